@@ -1,0 +1,141 @@
+"""What the engine sees in the evidence: findings and warnings."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from scorer.event.model import PenaltyUnit
+
+
+class FindingKind(StrEnum):
+    """Kinds of findings, as written in rulings and in results.json."""
+
+    FLOOR = "floor"
+    GROUND_CONTACT = "ground-contact"
+    LAUNCH_DISTANCE = "launch-distance"
+    LAUNCH_PERIOD = "launch-period"
+    LAUNCH_AREA = "launch-area"
+    SCORING_PERIOD = "scoring-period"
+    AIRSPACE = "airspace"
+    BOUNDARY = "boundary"
+    NIGHT = "night"
+
+
+class WarningKind(StrEnum):
+    """Kinds of warnings."""
+
+    NO_LOG = "no-log"
+    LOG_GAP = "log-gap"
+    LOG_CLOCK = "log-clock"
+    LOG_PILOT = "log-pilot"
+    LOG_BROKEN = "log-broken"
+    LOG_REPAIRED = "log-repaired"
+    LOG_UNMATCHED = "log-unmatched"
+    LOG_DUPLICATE = "log-duplicate"
+    MARK_FAR_FROM_TRACK = "mark-far-from-track"
+    KEYING = "keying"
+    UNSETTLED = "unsettled"
+    UNRULED = "unruled"
+    DECLARATION = "declaration"
+    RULING = "ruling"
+    REPORT = "report"
+    RULES = "rules"
+    TASK = "task"
+
+
+BLOCKING = frozenset(
+    {
+        WarningKind.UNSETTLED,
+        WarningKind.UNRULED,
+        WarningKind.MARK_FAR_FROM_TRACK,
+        WarningKind.LOG_PILOT,
+        WarningKind.RULING,
+        WarningKind.RULES,
+    }
+)
+"""Warnings that keep results from becoming official until somebody acts on them."""
+
+
+class Verdict(StrEnum):
+    """How sure the engine is; missing data is never `certain`."""
+
+    CLEAR = "clear"
+    POSSIBLE = "possible"
+    CERTAIN = "certain"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Amount:
+    """A penalty put in numbers."""
+
+    amount: float
+    """Points or metres; 0 with `no result` and `disqualified`."""
+    unit: PenaltyUnit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """One thing seen in the evidence, fit to print, to rule on and to store."""
+
+    kind: FindingKind
+    flight: str
+    task: int
+    pilot: int
+    verdict: Verdict
+    probability: float
+    """That the limit was really broken, 0 to 1."""
+    from_s: float
+    """POSIX seconds, UTC."""
+    to_s: float
+    """POSIX seconds, UTC."""
+    measured: float | None
+    """The decisive value, in `unit`; None when an official reported it without one."""
+    limit: float | None
+    unit: str
+    """`m`, `s`, ..."""
+    excess: float
+    """How far beyond the limit, always positive for a breach, in `unit`."""
+    duration_s: float
+    sigma: float
+    """One sigma of `measured`, in `unit`."""
+    lat_deg: float | None = None
+    lon_deg: float | None = None
+    evidence: str = ""
+    """Name of the log or report."""
+    sha256: str = ""
+    """Hash of the log; empty for a report."""
+    penalty: Amount | None = None
+    """What the rule book asks for; None = the book sets none and people must decide."""
+    also: tuple[Amount, ...] = ()
+    """Further penalties on the same act."""
+    rule: str = ""
+    """Where the limit comes from: rule book section, with its source."""
+    text: str = ""
+    """One sentence for people."""
+    details: Mapping[str, float | str] = field(default_factory=dict)
+    """Numbers of the check beyond these, by name with unit."""
+
+    @property
+    def id(self) -> str:
+        """Identifier, stable while the evidence is: used in rulings.
+
+        `kind:task:pilot:HHMMSS` in UTC of the start; the second finding of the same
+        second does not occur since checks merge what touches.
+        """
+        return f"{self.kind}:{self.task}:{self.pilot}:{int(self.from_s) % 86400:05d}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Warning_:  # noqa: N801 - `Warning` is a builtin
+    """Something people should know before they publish."""
+
+    kind: WarningKind
+    flight: str = ""
+    task: int | None = None
+    pilot: int | None = None
+    text: str
+
+    @property
+    def blocks(self) -> bool:
+        """Tell whether results cannot become official while this stands."""
+        return self.kind in BLOCKING

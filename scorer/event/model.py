@@ -1,0 +1,387 @@
+"""What officials set down: the frozen data of an event.
+
+Lengths are metres, angles degrees, times POSIX seconds in UTC, unless a name says
+otherwise.  Every record that came from a person keeps where it stands (`origin`) and the
+fields as they were entered (`entered`), so that nothing entered is lost.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from enum import StrEnum
+from typing import Any
+
+from scorer.event.rulebook import RuleBook
+
+
+class Units(StrEnum):
+    """How people at the event read and key lengths."""
+
+    METRIC = "metric"
+    IMPERIAL = "imperial"
+
+
+class DistanceKind(StrEnum):
+    """On which surface a distance is meant."""
+
+    GROUND = "ground"
+    GRID = "grid"
+    ELLIPSOID = "ellipsoid"
+
+
+class PlaceKind(StrEnum):
+    """What a place of the event is for."""
+
+    TARGET = "target"
+    GOAL = "goal"
+    REFERENCE = "reference"
+    SCORING_AREA = "scoring-area"
+    BOUNDARY = "boundary"
+    LAUNCH_AREA = "launch-area"
+    PROHIBITED = "prohibited"
+    TASK_AREA = "task-area"
+
+
+POINT_KINDS = frozenset({PlaceKind.TARGET, PlaceKind.GOAL, PlaceKind.REFERENCE})
+
+
+class TaskKind(StrEnum):
+    """Task kinds by the codes of the published model event rules."""
+
+    PDG = "PDG"
+    JDG = "JDG"
+    HWZ = "HWZ"
+    FIN = "FIN"
+    FON = "FON"
+    HNH = "HNH"
+    WSD = "WSD"
+    GBM = "GBM"
+    CRT = "CRT"
+    RTA = "RTA"
+    ELB = "ELB"
+    LRN = "LRN"
+    MDT = "MDT"
+    SFL = "SFL"
+    MDD = "MDD"
+    XDT = "XDT"
+    XDI = "XDI"
+    XDD = "XDD"
+    ANG = "ANG"
+    THREE_DT = "3DT"
+
+
+class TaskState(StrEnum):
+    """Whether a task counts."""
+
+    FLOWN = "flown"
+    CANCELLED = "cancelled"
+
+
+class Method(StrEnum):
+    """How a marker was measured."""
+
+    TAPE = "tape"
+    POLAR = "polar"
+    ARCS = "arcs"
+    GRID = "grid"
+    LATLON = "latlon"
+    LOG = "log"
+    NONE = "none"
+
+
+class North(StrEnum):
+    """From which north a bearing counts."""
+
+    GRID = "grid"
+    TRUE = "true"
+    MAGNETIC = "magnetic"
+
+
+class ReportKind(StrEnum):
+    """What an official can report having seen."""
+
+    GROUND_CONTACT = "ground-contact"
+    LOW = "low"
+    NOT_FLOWN = "not-flown"
+    LAUNCH_PLACE = "launch-place"
+    OTHER = "other"
+
+
+class Decision(StrEnum):
+    """What an official decides on a finding; IMPOSE is a penalty without one."""
+
+    APPLY = "apply"
+    WAIVE = "waive"
+    SET = "set"
+    IMPOSE = "impose"
+
+
+class PenaltyUnit(StrEnum):
+    """In what a penalty is paid."""
+
+    TASK_POINTS = "task points"
+    EVENT_POINTS = "event points"
+    METRES = "metres"
+    NO_RESULT = "no result"
+    DISQUALIFIED = "disqualified"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Origin:
+    """Where a record stands in what was entered."""
+
+    where: str = ""
+    """File (relative to the event folder) or ledger entry."""
+    line: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pilot:
+    """One entered pilot."""
+
+    number: int
+    """Competition number, unique in the event."""
+    name: str
+    registration: str = ""
+    class_name: str = ""
+    country: str = ""
+    logger: str = ""
+    """Serial of the pilot's logger, as it stands in the log's header or file name."""
+    extra: Mapping[str, str] = field(default_factory=dict)
+    """Columns the roster had beyond these, kept and shown."""
+    origin: Origin = Origin()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Place:
+    """A named point or polygon of the event, WGS84."""
+
+    name: str
+    kind: PlaceKind
+    rings: tuple[tuple[tuple[float, float], ...], ...]
+    """(lon_deg, lat_deg) pairs as in GeoJSON: one ring of one pair for a point; for a
+    polygon the outer ring, then its holes."""
+    elevation_m: float | None = None
+    lower_m: float | None = None
+    """Lower limit of a prohibited airspace, above mean sea level; None = ground."""
+    upper_m: float | None = None
+    """Upper limit, above mean sea level; None = unlimited."""
+    extra: Mapping[str, Any] = field(default_factory=dict)
+    origin: Origin = Origin()
+
+    @property
+    def is_point(self) -> bool:
+        """Tell whether this place is a point rather than an area."""
+        return self.kind in POINT_KINDS
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Period:
+    """A closed span of time."""
+
+    start_s: float
+    """POSIX seconds, UTC."""
+    end_s: float
+    """POSIX seconds, UTC."""
+
+    def holds(self, time_s: float) -> bool:
+        """Tell whether a moment lies within, ends included."""
+        return self.start_s <= time_s <= self.end_s
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Task:
+    """One task of a flight."""
+
+    number: int
+    """Unique in the event."""
+    flight: str
+    """Identifier of the flight it belongs to."""
+    kind: TaskKind
+    targets: tuple[str, ...] = ()
+    """Names of target, goal or reference places, in the order given."""
+    roles: Mapping[str, str] = field(default_factory=dict)
+    """Place names by role (`A`, `B`, `C`, ...), where the kind has roles."""
+    scoring_areas: tuple[str, ...] = ()
+    launch_period: Period | None = None
+    scoring_period: Period | None = None
+    measuring_radius_m: float | None = None
+    marker: str = ""
+    state: TaskState = TaskState.FLOWN
+    settings: Mapping[str, Any] = field(default_factory=dict)
+    """Further keys of the task, parsed where a task kind knows them."""
+    book: RuleBook | None = None
+    """The event's rule book with this task's own overrides put in; None = the event's."""
+    origin: Origin = Origin()
+
+    @property
+    def target(self) -> str | None:
+        """Name of the first target, if any."""
+        return self.targets[0] if self.targets else None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Keying:
+    """One measurement of one marker as one official keyed it."""
+
+    task: int
+    pilot: int
+    method: Method
+    mark: str = ""
+    """Which of the pilot's marks in this task, where there are several (`A`, `B`, ...)."""
+    distance_m: float | None = None
+    bearing_deg: float | None = None
+    north: North = North.GRID
+    from_place: str | None = None
+    """Named point the distance counts from; None = the task's target."""
+    distance2_m: float | None = None
+    from2_place: str | None = None
+    side: str = ""
+    """`L` or `R` of the line from `from_place` to `from2_place`."""
+    easting_m: float | None = None
+    northing_m: float | None = None
+    lat_deg: float | None = None
+    lon_deg: float | None = None
+    time_s: float | None = None
+    by: str = ""
+    note: str = ""
+    settles: str = ""
+    """Reason, where this row settles keyings that differ; empty = an ordinary keying."""
+    entered: Mapping[str, str] = field(default_factory=dict)
+    """The fields as they were keyed."""
+    origin: Origin = Origin()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Declaration:
+    """A goal that a pilot declared."""
+
+    task: int
+    pilot: int
+    goal: str = ""
+    """Name of a place, or coordinates as written."""
+    height_m: float | None = None
+    time_s: float | None = None
+    place: str = ""
+    """Where the declaration was made or handed in, if that matters."""
+    entered: Mapping[str, str] = field(default_factory=dict)
+    origin: Origin = Origin()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Report:
+    """What an official saw."""
+
+    task: int
+    pilot: int
+    kind: ReportKind
+    time_s: float | None = None
+    value: float | None = None
+    """Metres for `low`, else as the kind needs it."""
+    by: str = ""
+    note: str = ""
+    entered: Mapping[str, str] = field(default_factory=dict)
+    origin: Origin = Origin()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ruling:
+    """What an official decided."""
+
+    task: int | None
+    """None = the event as a whole (event points only)."""
+    pilot: int
+    finding: str = ""
+    """Identifier or kind of the finding ruled on; empty with `impose`."""
+    decision: Decision
+    amount: float | None = None
+    unit: PenaltyUnit | None = None
+    rule: str = ""
+    reason: str = ""
+    by: str = ""
+    at: str = ""
+    """When, as entered."""
+    entered: Mapping[str, str] = field(default_factory=dict)
+    origin: Origin = Origin()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
+class Blob:
+    """A file by content: a log, or the terrain grid."""
+
+    name: str
+    """As the official received it, relative to the event folder."""
+    sha256: str
+    """Hash of `data`, lower-case hexadecimal."""
+    data: bytes
+
+    def __repr__(self) -> str:
+        return f"Blob({self.name!r}, {len(self.data)} bytes, {self.sha256[:12]})"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LogFile:
+    """A flight log, and the pilot an official assigned it to, if anyone did."""
+
+    blob: Blob
+    pilot: int | None = None
+    """None = match by the log's header or its file name."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Flight:
+    """One flight of the event: what was flown in one sitting, with its evidence."""
+
+    id: str
+    date: date
+    """Local date."""
+    qnh_hpa: float | None = None
+    temperature_c: float | None = None
+    """Air temperature at the event's ground elevation."""
+    tasks: tuple[Task, ...] = ()
+    keyings: tuple[Keying, ...] = ()
+    declarations: tuple[Declaration, ...] = ()
+    reports: tuple[Report, ...] = ()
+    rulings: tuple[Ruling, ...] = ()
+    logs: tuple[LogFile, ...] = ()
+    extra: Mapping[str, Any] = field(default_factory=dict)
+    origin: Origin = Origin()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Event:
+    """Everything that officials set down, and nothing computed."""
+
+    name: str
+    venue: str = ""
+    time_zone: str = "UTC"
+    """IANA name."""
+    crs: str
+    """Projected reference system of the event, metres, e.g. `EPSG:25830`."""
+    units: Units = Units.METRIC
+    distance: DistanceKind = DistanceKind.GROUND
+    ground_elevation_m: float | None = None
+    """Above mean sea level; used where no terrain covers."""
+    terrain: Blob | None = None
+    book: RuleBook
+    pilots: tuple[Pilot, ...] = ()
+    places: tuple[Place, ...] = ()
+    flights: tuple[Flight, ...] = ()
+    extra: Mapping[str, Any] = field(default_factory=dict)
+
+    def pilot(self, number: int) -> Pilot | None:
+        """Find a pilot by competition number."""
+        return next((p for p in self.pilots if p.number == number), None)
+
+    def place(self, name: str) -> Place | None:
+        """Find a place by its name."""
+        return next((p for p in self.places if p.name == name), None)
+
+    @property
+    def tasks(self) -> tuple[Task, ...]:
+        """All tasks of all flights, in their order."""
+        return tuple(task for flight in self.flights for task in flight.tasks)
+
+    def book_of(self, task: Task) -> RuleBook:
+        """Return the rule book that a task is scored by."""
+        return task.book or self.book

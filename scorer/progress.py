@@ -1,0 +1,38 @@
+"""Progress and cancelling for long work, without any window in sight."""
+
+import threading
+from collections.abc import Callable, Iterable, Iterator
+from typing import TypeVar
+
+from scorer.errors import Cancelled
+
+T = TypeVar("T")
+Reporter = Callable[[int, int, str], None]
+"""Called with steps done, steps in all, and what is being done."""
+
+
+class Control:
+    """Handed to every long engine function; the command line and the window own it."""
+
+    def __init__(self, report: Reporter | None = None) -> None:
+        self._report = report
+        self._stop = threading.Event()
+
+    def cancel(self) -> None:
+        """Ask the work to stop at its next step; safe from any thread."""
+        self._stop.set()
+
+    def step(self, done: int, total: int, text: str) -> None:
+        """Report one step; raise Cancelled if the user asked to stop."""
+        if self._stop.is_set():
+            raise Cancelled
+        if self._report is not None:
+            self._report(done, total, text)
+
+    def steps(self, items: Iterable[T], text: str) -> Iterator[T]:
+        """Yield each item, reporting before it and stopping between two if asked."""
+        todo = list(items)
+        for done, item in enumerate(todo):
+            self.step(done, len(todo), text)
+            yield item
+        self.step(len(todo), len(todo), text)
