@@ -1,0 +1,96 @@
+"""An event as entered: plain fields, before anything is understood.
+
+The folder reader and the ledger both produce a `RawEvent`; `scorer.event.build` is the
+only way from there to an `Event`.  So both accept the same spellings, and report faults
+in the same words.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from scorer.event.model import Blob, Origin
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One line of a table as entered: column name to text, empty = not given."""
+
+    fields: Mapping[str, str]
+    origin: Origin = Origin()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RawLog:
+    """A log file, and the number of the pilot it was assigned to by hand, if any."""
+
+    blob: Blob
+    pilot: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RawFlight:
+    """One flight: the content of flight.toml, the rows of its tables, its logs."""
+
+    id: str
+    settings: Mapping[str, Any]
+    """As parsed from flight.toml (date, qnh_hpa, task = [...], ...)."""
+    marks: tuple[Row, ...] = ()
+    declarations: tuple[Row, ...] = ()
+    reports: tuple[Row, ...] = ()
+    rulings: tuple[Row, ...] = ()
+    logs: tuple[RawLog, ...] = ()
+    origin: Origin = Origin()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RawEvent:
+    """A whole event as entered."""
+
+    settings: Mapping[str, Any]
+    """As parsed from event.toml: format, event, rules, ..."""
+    pilots: tuple[Row, ...] = ()
+    places: tuple[Mapping[str, Any], ...] = ()
+    """GeoJSON features as parsed."""
+    flights: tuple[RawFlight, ...] = ()
+    terrain: Blob | None = None
+    origins: Mapping[str, Origin] = field(default_factory=dict)
+    """Where the parts came from, by part (`settings`, `pilots`, `places`)."""
+
+
+PILOT_COLUMNS = ("number", "name", "registration", "class", "country", "logger")
+MARK_COLUMNS = (
+    "task",
+    "pilot",
+    "mark",
+    "method",
+    "distance",
+    "bearing",
+    "from",
+    "distance2",
+    "from2",
+    "side",
+    "easting",
+    "northing",
+    "lat",
+    "lon",
+    "unit",
+    "time",
+    "by",
+    "note",
+    "settles",
+)
+DECLARATION_COLUMNS = ("task", "pilot", "goal", "height", "time", "place", "by", "note")
+REPORT_COLUMNS = ("task", "pilot", "kind", "time", "value", "unit", "by", "note")
+RULING_COLUMNS = (
+    "task",
+    "pilot",
+    "finding",
+    "decision",
+    "amount",
+    "unit",
+    "rule",
+    "reason",
+    "by",
+    "at",
+)
