@@ -54,7 +54,7 @@ class GeometryError(ScorerError):
         self.mask = mask
 
 
-class Cancelled(Exception):  # noqa: N818 - a wish of the user, not an error
+class Cancelled(Exception):
     """The user asked a long job to stop."""
 
 

@@ -119,8 +119,8 @@ class Finding:
     def id(self) -> str:
         """Identifier, stable while the evidence is: used in rulings.
 
-        `kind:task:pilot:HHMMSS` in UTC of the start; the second finding of the same
-        second does not occur since checks merge what touches.
+        `kind:task:pilot:SSSSS`, the seconds of the UTC day at its start; two findings of
+        one kind never start in the same second, since checks merge what touches.
         """
         return f"{self.kind}:{self.task}:{self.pilot}:{int(self.from_s) % 86400:05d}"
 

@@ -1,0 +1,407 @@
+"""Rule books: every limit, penalty and formula a task is scored by, with its source.
+
+A shipped book is a TOML file in `scorer/event/books`; beside each value stand where it
+comes from and how sure we are.  The `[rules]` of an event override single values; such a
+value's source is the event itself.  What no source confirmed is left unset: the product
+then says so instead of inventing a rule.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, fields
+from enum import StrEnum
+from typing import Any
+
+from scorer.units import FOOT_M
+
+
+class Certainty(StrEnum):
+    """How well a value is supported."""
+
+    CONFIRMED = "read in a published text"
+    ONE_SOURCE = "one source or an old edition"
+    MEMORY = "from memory"
+    PRACTICE = "common practice, no source"
+    EVENT = "set by the event"
+    CHOICE = "our choice"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Provenance:
+    """Where a value of a rule book comes from."""
+
+    entered: str
+    """The value as it stands in the book or the event."""
+    source: str
+    certainty: Certainty
+
+
+class Until(StrEnum):
+    """Until when the minimum height holds within its boundary."""
+
+    SCORING_AREA = "scoring-area"
+    DROP = "drop"
+    EXIT = "exit"
+
+
+class Count(StrEnum):
+    """How units over a limit are counted."""
+
+    EXACT = "exact"
+    STARTED = "started"
+    FULL = "full"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One step of a graded penalty: holds from this excess on."""
+
+    over: float
+    """Excess over the limit, in the finding's SI unit (m or s)."""
+    amount: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PenaltyRule:
+    """How a breach turns into a penalty."""
+
+    unit: str
+    """`task points`, `event points`, `metres`, `no result` or `disqualified`."""
+    base: float = 0.0
+    per: float = 0.0
+    """Added for each `of` beyond the limit."""
+    of: str = ""
+    """`m`, `ft`, `km`, `s`, `min` ...; what `per` counts."""
+    of_si: float = 1.0
+    """`of` in metres or seconds."""
+    count: Count = Count.EXACT
+    cap: float | None = None
+    steps: tuple[Step, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rule:
+    """How one key of a section is read: set on dataclass fields as metadata."""
+
+    key: str
+    kind: str
+    """Names a parser in `scorer.event.rules_reader`."""
+    doc: str
+    choices: tuple[str, ...] = ()
+
+
+def rule(
+    key: str, kind: str, doc: str, *, default: Any = None, choices: Any = ()
+) -> Any:
+    """Declare a field of a rule section: its TOML key, how it is read, what it means."""
+    names = tuple(str(c) for c in choices)
+    return field(
+        default=default,
+        metadata={"rule": Rule(key=key, kind=kind, doc=doc, choices=names)},
+    )
+
+
+def _penalty_doc(of_what: str) -> str:
+    return f"what {of_what} costs; unset = a finding only, people decide"
+
+
+def _penalties(of_what: str) -> Any:
+    return rule("penalty", "penalties", _penalty_doc(of_what), default=())
+
+
+Penalties = tuple[PenaltyRule, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FloorRule:
+    """Minimum height above the ground while flying in."""
+
+    height_m: float | None = rule("height", "length", "minimum height above the ground")
+    within: str | None = rule("within", "name", "boundary inside which it holds")
+    until: Until = rule(
+        "until", "choice", "when it ends", default=Until.SCORING_AREA, choices=Until
+    )
+    tolerance_m: float = rule(
+        "tolerance", "length", "depth below the height that is let pass", default=0.0
+    )
+    least_time_s: float = rule(
+        "least_time", "duration", "shortest time below that counts", default=0.0
+    )
+    penalty: Penalties = _penalties("flying under it")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ContactRule:
+    """Touching the ground before the task is done."""
+
+    within: str | None = rule(
+        "within",
+        "name",
+        "where: `scoring-area` = the task's scoring areas, else a boundary's name",
+    )
+    until: Until = rule(
+        "until", "choice", "when it ends", default=Until.EXIT, choices=Until
+    )
+    penalty: Penalties = _penalties("a ground contact")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LaunchRule:
+    """Where and when pilots may launch."""
+
+    least_distance_m: float | None = rule(
+        "least_distance", "length", "least distance of the launch from the target"
+    )
+    most_distance_m: float | None = rule(
+        "most_distance", "length", "greatest distance of the launch from the target"
+    )
+    area: str | None = rule("area", "name", "launch area that must be used")
+    penalty: Penalties = _penalties("a wrong launch place")
+    period_penalty: Penalties = rule(
+        "period_penalty",
+        "penalties",
+        _penalty_doc("a launch outside the launch period"),
+        default=(),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScoringRule:
+    """When and where marks count."""
+
+    penalty: Penalties = _penalties("a mark outside the scoring period")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AirspaceRule:
+    """Prohibited airspace of the event."""
+
+    tolerance_m: float = rule(
+        "tolerance", "length", "depth inside that is let pass", default=0.0
+    )
+    penalty: Penalties = _penalties("entering prohibited airspace")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoundaryRule:
+    """Boundaries that pilots must stay within."""
+
+    within: str | None = rule("within", "name", "boundary to stay within")
+    penalty: Penalties = _penalties("leaving the boundary")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NightRule:
+    """Flight by daylight only."""
+
+    before_sunrise_s: float | None = rule(
+        "before_sunrise", "duration", "earliest launch before sunrise (0 s = sunrise)"
+    )
+    after_sunset_s: float | None = rule(
+        "after_sunset", "duration", "latest landing after sunset (0 s = sunset)"
+    )
+    penalty: Penalties = _penalties("flight at night")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeclarationRule:
+    """How declared goals become valid."""
+
+    radius_m: float | None = rule(
+        "radius", "length", "goals this near to declared coordinates are meant"
+    )
+    several: str | None = rule(
+        "several",
+        "choice",
+        "which goal counts when several are meant",
+        choices=("least-advantageous", "nearest", "invalid"),
+    )
+    least_distance_m: float | None = rule(
+        "least_distance", "length", "least distance from declaring to the goal"
+    )
+    late_penalty: Penalties = rule(
+        "late_penalty", "penalties", _penalty_doc("a late declaration"), default=()
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrackRule:
+    """How distances are taken from tracks, and how far a marker carries."""
+
+    dimensions: int = rule(
+        "dimensions", "count", "2 = horizontal, 3 = with height", default=2
+    )
+    throw_m: float = rule(
+        "throw", "length", "farthest a marker may carry from the basket", default=100.0
+    )
+    log_gap_s: float = rule(
+        "log_gap", "duration", "a pause of the log that people must know", default=60.0
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PointsRule:
+    """How ranks and results become points."""
+
+    method: str = rule(
+        "method",
+        "choice",
+        "formula",
+        default="international",
+        choices=("international", "places", "none"),
+    )
+    ties: str = rule(
+        "ties",
+        "choice",
+        "points of equal results",
+        default="shared-rank",
+        choices=("shared-rank", "mean"),
+    )
+    no_result: str = rule(
+        "no_result",
+        "choice",
+        "points of those who flew without a result",
+        default="share",
+        choices=("share", "zero"),
+    )
+    show_up: int = rule(
+        "show_up", "count", "least points of everybody who flew", default=0
+    )
+    places: tuple[int, ...] = rule(
+        "places", "counts", "points of the first, second, ... place", default=()
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ResultsRule:
+    """How results are rounded and shown."""
+
+    decimals: int = rule("decimals", "count", "decimals of a result", default=2)
+    angle_decimals: int = rule(
+        "angle_decimals", "count", "decimals of an angle", default=2
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeyingRule:
+    """When two keyings agree."""
+
+    tolerance_m: float = rule(
+        "tolerance", "length", "difference of two keyings let pass", default=0.01
+    )
+    twice: bool = rule(
+        "twice", "yes-no", "every mark must be keyed by two people", default=False
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StandingsRule:
+    """How task scores add up over the event."""
+
+    best_of: int | None = rule(
+        "best_of", "count", "only the best this many tasks count; unset = all"
+    )
+    ties: str = rule(
+        "ties",
+        "choice",
+        "how equal totals are parted",
+        default="shared-rank",
+        choices=("shared-rank", "best-scores", "most-wins", "last-task"),
+    )
+    team_size: int | None = rule(
+        "team_size", "count", "best pilots of a team that count"
+    )
+    team_column: str | None = rule(
+        "team_column", "text", "roster column that names the team"
+    )
+    by_class: bool = rule(
+        "by_class", "yes-no", "separate standings for each class", default=False
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PublicationRule:
+    """Complaint and protest times."""
+
+    complaint_s: float | None = rule(
+        "complaint_time", "duration", "complaint period after official results"
+    )
+    protest_s: float | None = rule(
+        "protest_time", "duration", "protest period after a complaint's outcome"
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RuleBook:
+    """All rules of a task, with the provenance of each value."""
+
+    name: str
+    title: str = ""
+    about: str = ""
+    floor: FloorRule = FloorRule()
+    contact: ContactRule = ContactRule()
+    launch: LaunchRule = LaunchRule()
+    scoring: ScoringRule = ScoringRule()
+    airspace: AirspaceRule = AirspaceRule()
+    boundary: BoundaryRule = BoundaryRule()
+    night: NightRule = NightRule()
+    declarations: DeclarationRule = DeclarationRule()
+    tracks: TrackRule = TrackRule()
+    points: PointsRule = PointsRule()
+    results: ResultsRule = ResultsRule()
+    keying: KeyingRule = KeyingRule()
+    standings: StandingsRule = StandingsRule()
+    publication: PublicationRule = PublicationRule()
+    provenance: Mapping[str, Provenance] = field(default_factory=dict)
+    """By `section.key`, for every value that the book or the event sets."""
+    unset: tuple[str, ...] = ()
+    """Keys the book names as needing an answer of the event, still without one."""
+
+    def source(self, key: str) -> str:
+        """Say in one phrase where `section.key` comes from."""
+        known = self.provenance.get(key)
+        if known is None:
+            return f"{key}: default of this program ({Certainty.CHOICE})"
+        return f"{key} = {known.entered}: {known.source} ({known.certainty})"
+
+
+SECTIONS: Mapping[str, type] = {
+    "floor": FloorRule,
+    "contact": ContactRule,
+    "launch": LaunchRule,
+    "scoring": ScoringRule,
+    "airspace": AirspaceRule,
+    "boundary": BoundaryRule,
+    "night": NightRule,
+    "declarations": DeclarationRule,
+    "tracks": TrackRule,
+    "points": PointsRule,
+    "results": ResultsRule,
+    "keying": KeyingRule,
+    "standings": StandingsRule,
+    "publication": PublicationRule,
+}
+"""Sections of a rule book by their TOML name."""
+
+
+def rules_of(section: str) -> dict[str, tuple[str, Rule, object]]:
+    """Return the keys of a section: TOML key to (attribute, how it is read, default)."""
+    return {
+        item.metadata["rule"].key: (item.name, item.metadata["rule"], item.default)
+        for item in fields(SECTIONS[section])
+    }
+
+
+UNITS_SI: Mapping[str, float] = {
+    "m": 1.0,
+    "km": 1000.0,
+    "ft": float(FOOT_M),
+    "mi": float(5280 * FOOT_M),
+    "s": 1.0,
+    "min": 60.0,
+    "h": 3600.0,
+    "degree": 1.0,
+    "percent": 1.0,
+}
+"""What a penalty may count, in the SI unit of the finding it belongs to."""
+
+Parser = Callable[[Any], Any]

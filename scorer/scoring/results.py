@@ -1,0 +1,245 @@
+"""Everything that was computed: the frozen results of an event.
+
+Numbers are unrounded unless a name says otherwise; `scorer.scoring.document` turns this
+into results.json.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from scorer.event.finding import Amount, Finding, Warning_
+from scorer.event.model import Ruling
+
+
+class Group(StrEnum):
+    """Group of a score by the published model event rules."""
+
+    A = "A"
+    """Has a result."""
+    B = "B"
+    """Flew, has no result."""
+    C = "C"
+    """Did not fly, or is disqualified."""
+
+
+class RulingState(StrEnum):
+    """What officials made of a finding."""
+
+    UNRULED = "unruled"
+    APPLY = "apply"
+    WAIVE = "waive"
+    SET = "set"
+    IMPOSE = "impose"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Charge:
+    """One penalty in a pilot's score: proposed, ruled on or imposed."""
+
+    finding: str
+    """Identifier of the finding; empty for an imposed penalty."""
+    amount: Amount
+    counts: bool
+    """Whether it is in the score (waived and unruled possible ones are not)."""
+    ruling: RulingState
+    rule: str
+    reason: str = ""
+    by: str = ""
+    at: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MarkResult:
+    """One agreed mark of a pilot in a task."""
+
+    mark: str
+    """Role (`A`, `B`, ...); empty where a task has one mark."""
+    method: str
+    distance_m: float | None
+    """From its target or named point, on the event's surface."""
+    sigma_m: float
+    lat_deg: float | None = None
+    lon_deg: float | None = None
+    time_s: float | None = None
+    """POSIX seconds, UTC."""
+    keyings: tuple[str, ...] = ()
+    """As keyed, one line each: who, what."""
+    steps: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Score:
+    """One pilot's score in one task, with every step to it."""
+
+    pilot: int
+    group: Group
+    measured: float | None
+    """In the task's unit, before penalties; None in groups B and C."""
+    sigma: float | None
+    result: float | None
+    """`measured` with metre penalties put in and rounded as the book says."""
+    rank: int
+    """Rank in the task; group B shares one rank, group C the next."""
+    formula_points: int
+    task_penalty: int
+    event_penalty: int
+    score: int
+    """Formula points less task penalty, not under 0; event penalty not yet taken."""
+    settled: bool
+    findings: tuple[str, ...] = ()
+    """Identifiers of findings of this pilot in this task."""
+    charges: tuple[Charge, ...] = ()
+    metres_penalty: float = 0.0
+    marks: tuple[MarkResult, ...] = ()
+    why: str = ""
+    """Why there is no result, for groups B and C."""
+    steps: tuple[str, ...] = ()
+    """Every step from evidence to score, with the numbers put in."""
+    rank_low: int | None = None
+    """Best rank within the 95 % confidence of the measurements."""
+    rank_high: int | None = None
+    """Worst rank within it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Formula:
+    """The symbols of the points formula as they stood in one task."""
+
+    method: str
+    P: int
+    """Pilots entered in the task."""
+    A: int
+    """Pilots in group A."""
+    M: int
+    """Rank of the median: half of P, rounded up (or A, where A is smaller)."""
+    W: float | None
+    """Best result."""
+    RM: float | None
+    """Result at rank M."""
+    SM: int
+    """Rounded points of rank M."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaskResult:
+    """One task's results, best first, pilots by number within equal ranks."""
+
+    flight: str
+    task: int
+    kind: str
+    unit: str
+    """`m`, `deg`, `km2` or `s`."""
+    best: str
+    """`smallest` or `greatest`."""
+    state: str
+    """`flown` or `cancelled`."""
+    formula: Formula
+    scores: tuple[Score, ...]
+
+    def score_of(self, pilot: int) -> Score | None:
+        """Find a pilot's score."""
+        return next((s for s in self.scores if s.pilot == pilot), None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RuledFinding:
+    """A finding with what officials made of it."""
+
+    finding: Finding
+    state: RulingState
+    ruling: Ruling | None
+    charges: tuple[Charge, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """One line of the standings over tasks."""
+
+    rank: int
+    pilot: int
+    total: int
+    tasks: Mapping[int, int]
+    """Score by task number."""
+    event_penalty: int = 0
+    counted: tuple[int, ...] = ()
+    """Tasks that count, where only the best so many do."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StandingsTable:
+    """Standings of the whole field, of a class or of teams."""
+
+    title: str
+    rows: tuple[Standing, ...]
+    teams: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WindLayer:
+    """Drift of the field's balloons in one layer of height: wind that is past."""
+
+    height_m: float
+    """Middle of the layer, above the ground."""
+    from_deg: float
+    """Direction the wind came from, true north."""
+    speed_m_s: float
+    spread_m_s: float
+    """Root mean square deviation of the drift in the layer."""
+    seconds: float
+    """Flying time in the layer, all balloons."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LogSummary:
+    """What one log showed."""
+
+    name: str
+    sha256: str
+    pilot: int | None
+    fixes: int
+    launch_s: float | None = None
+    launch_lat_deg: float | None = None
+    launch_lon_deg: float | None = None
+    landing_s: float | None = None
+    landing_lat_deg: float | None = None
+    landing_lon_deg: float | None = None
+    highest_m: float | None = None
+    """Above the ground."""
+    anchored: bool = False
+    notes: tuple[str, ...] = ()
+    """Repairs and how the pilot was matched."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FlightResult:
+    """What the logs of one flight showed."""
+
+    id: str
+    date: str
+    logs: tuple[LogSummary, ...] = ()
+    winds: tuple[WindLayer, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Results:
+    """Everything that was computed from one event."""
+
+    event: str
+    book: str
+    tasks: tuple[TaskResult, ...]
+    findings: tuple[RuledFinding, ...]
+    standings: StandingsTable
+    class_standings: tuple[StandingsTable, ...] = ()
+    team_standings: StandingsTable | None = None
+    flights: tuple[FlightResult, ...] = ()
+    warnings: tuple[Warning_, ...] = ()
+
+    @property
+    def blocked(self) -> bool:
+        """Tell whether something keeps these results from becoming official."""
+        return any(warning.blocks for warning in self.warnings)
+
+    def task(self, number: int) -> TaskResult | None:
+        """Find a task's results."""
+        return next((t for t in self.tasks if t.task == number), None)
