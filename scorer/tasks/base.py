@@ -1,0 +1,102 @@
+"""What goes into measuring a task, and what comes out: the shape all task kinds share."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import TYPE_CHECKING
+
+from scorer.event.finding import Amount, Warning_
+from scorer.event.model import Declaration, Report, Task, TaskKind
+from scorer.event.rulebook import RuleBook
+from scorer.tracks.flown import Flown
+
+if TYPE_CHECKING:
+    from scorer.geodesy.site import Site
+    from scorer.geodesy.survey import Mark
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Evidence:
+    """All that bears on one pilot's result in one task."""
+
+    task: Task
+    book: RuleBook
+    site: "Site"
+    pilot: int
+    day: date
+    """Local date of the flight; gives times such as `07:10` their day."""
+    time_zone: str = "UTC"
+    """IANA name."""
+    marks: Mapping[str, "Mark"] = field(default_factory=dict)
+    """Agreed marks by role; the role is empty where the task has one mark."""
+    no_mark: bool = False
+    """An official keyed that no mark was found."""
+    declarations: tuple[Declaration, ...] = ()
+    """Of this pilot for this task, in the order given."""
+    flown: Flown | None = None
+    reports: tuple[Report, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Due:
+    """A penalty that follows from the evidence of a task itself, e.g. declaring late."""
+
+    amount: Amount
+    rule: str
+    """Key of the rule book it comes from, with its source."""
+    reason: str
+    """One sentence, numbers put in."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measured:
+    """What the evidence gives, with every step to it."""
+
+    value: float | None
+    """In the kind's unit, unrounded; None = no result (group B)."""
+    sigma: float | None = None
+    """One sigma of `value`, in the same unit."""
+    reason: str = ""
+    """Why there is no result."""
+    steps: tuple[str, ...] = ()
+    """Sentences and formulas with the numbers put in, in order."""
+    warnings: tuple[Warning_, ...] = ()
+    marks: "tuple[Mark, ...]" = ()
+    """The marks that were used, including those taken from the log."""
+    dues: tuple[Due, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setting:
+    """A further key of a `[[task]]`: how it is read and what it means."""
+
+    key: str
+    kind: str
+    """Names a reader in `scorer.tasks.settings`."""
+    doc: str
+    default: object = None
+    """As it would be written; None = not set."""
+    choices: tuple[str, ...] = ()
+    required: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kind:
+    """One task kind of the published model event rules, or one of our own."""
+
+    code: TaskKind
+    name: str
+    unit: str
+    """`m`, `deg`, `km2` or `s`."""
+    best: str
+    """`smallest` or `greatest`."""
+    measure: Callable[[Evidence], Measured]
+    about: str
+    """What is measured, in one sentence for people."""
+    settings: tuple[Setting, ...] = ()
+    targets: tuple[int, int | None] = (0, None)
+    """Least and greatest number of targets the task must give; None = any."""
+    areas: int = 0
+    """Least number of scoring areas."""
+    roles: tuple[str, ...] = ()
+    """Roles that a place, a mark or the launch may fill."""
