@@ -1,0 +1,32 @@
+"""What the geodesy modules share about scalars and arrays."""
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from scorer.errors import GeometryError
+
+Array = NDArray[np.float64]
+Point = tuple[float, float]
+"""(east_m, north_m) in the event's plane."""
+Points = tuple[Array, Array]
+"""(east_m, north_m), each an array."""
+
+
+def floats(*values: ArrayLike) -> tuple[Array, ...]:
+    """Make float arrays of one shape."""
+    arrays = [np.asarray(v, dtype=float) for v in values]
+    return tuple(np.broadcast_arrays(*arrays))
+
+
+def plain(value: Array) -> float | Array:
+    """Return a Python float for a zero-dimensional array, an array as it is."""
+    return float(value) if np.ndim(value) == 0 else value
+
+
+def refuse(mask: ArrayLike, text: str) -> None:
+    """Raise GeometryError where `mask` holds for any element, saying for how many."""
+    bad = np.asarray(mask, dtype=bool)
+    if not bad.any():
+        return
+    some = "" if bad.ndim == 0 else f" ({int(bad.sum())} of {bad.size} points)"
+    raise GeometryError(f"{text}{some}", mask=np.atleast_1d(bad))

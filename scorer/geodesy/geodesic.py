@@ -1,0 +1,65 @@
+"""Lines on the WGS84 ellipsoid, for distances that no plane can hold."""
+
+import numpy as np
+from numpy.typing import ArrayLike
+from pyproj import Geod
+
+from scorer.geodesy.arrays import Array, refuse
+
+_WGS84 = Geod(ellps="WGS84")
+
+
+def geodesic_m(
+    lat1_deg: ArrayLike, lon1_deg: ArrayLike, lat2_deg: ArrayLike, lon2_deg: ArrayLike
+) -> Array:
+    """Shortest distance on the ellipsoid, metres; the inputs broadcast, NaN stays.
+
+    By Karney's algorithm (Algorithms for geodesics, J. Geodesy 87, 2013, 43-55), good
+    to nanometres at any distance.
+    """
+    return geodesic_inverse(lat1_deg, lon1_deg, lat2_deg, lon2_deg)[0]
+
+
+def geodesic_inverse(
+    lat1_deg: ArrayLike, lon1_deg: ArrayLike, lat2_deg: ArrayLike, lon2_deg: ArrayLike
+) -> tuple[Array, Array]:
+    """Return a geodesic's length in metres and its true azimuth at the first point.
+
+    Azimuths are degrees, 0 up to 360; the inputs broadcast, NaN stays.
+
+    Raises
+    ------
+    GeometryError
+        A latitude beyond 90 degrees; `mask` marks the offending ones.
+    """
+    values = (lat1_deg, lon1_deg, lat2_deg, lon2_deg)
+    lat1, lon1, lat2, lon2 = np.broadcast_arrays(
+        *(np.asarray(v, dtype=float) for v in values)
+    )
+    refuse((np.abs(lat1) > 90) | (np.abs(lat2) > 90), "latitude beyond 90 degrees")
+    flat = (lon1.ravel(), lat1.ravel(), lon2.ravel(), lat2.ravel())
+    azimuth, _, length = _WGS84.inv(*flat)
+    return (
+        np.asarray(length).reshape(lat1.shape)[()],
+        (np.asarray(azimuth) % 360.0).reshape(lat1.shape)[()],
+    )
+
+
+def geodesic_direct(
+    lat_deg: ArrayLike,
+    lon_deg: ArrayLike,
+    azimuth_deg: ArrayLike,
+    distance_m: ArrayLike,
+) -> tuple[Array, Array]:
+    """Return (lat_deg, lon_deg) at a distance along geodesics; the inputs broadcast."""
+    values = (lat_deg, lon_deg, azimuth_deg, distance_m)
+    lat, lon, azimuth, distance = np.broadcast_arrays(
+        *(np.asarray(v, dtype=float) for v in values)
+    )
+    refuse(np.abs(lat) > 90, "latitude beyond 90 degrees")
+    flat = (lon.ravel(), lat.ravel(), azimuth.ravel(), distance.ravel())
+    lon2, lat2, _ = _WGS84.fwd(*flat)
+    return (
+        np.asarray(lat2).reshape(lat.shape)[()],
+        np.asarray(lon2).reshape(lat.shape)[()],
+    )

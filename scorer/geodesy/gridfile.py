@@ -1,0 +1,235 @@
+"""Elevation grids from files: GeoTIFF, SRTM tiles, ESRI ASCII; also zipped."""
+
+import gzip
+import io
+import re
+import warnings
+import zipfile
+import zlib
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import PurePosixPath
+from typing import Any, NamedTuple
+
+import numpy as np
+import rasterio
+from numpy.typing import NDArray
+from pyproj import CRS
+from pyproj.exceptions import CRSError
+from rasterio.errors import NotGeoreferencedWarning, RasterioError, RasterioIOError
+
+from scorer.errors import Fault, InputError
+
+DRIVERS = ("GTiff", "SRTMHGT", "AAIGrid")
+MAX_CELLS = 100_000_000
+"""Cells read at most: 400 MB as float32, a square of 300 km at 30 m."""
+_SUFFIXES = (".tif", ".tiff", ".geotiff", ".hgt", ".asc", ".agr", ".grd")
+_TILE = re.compile(r"[NS]\d{2}[EW]\d{3}.*\.hgt", re.IGNORECASE)
+_TILE_BYTES = {2 * n * m for n, m in ((1201, 1201), (3601, 3601), (3601, 1801))}
+_EMPTY = (-9999.0, -32768.0, -32767.0)
+"""What makers of grids write for "no data" without declaring it."""
+_LAND_M = (-12_000.0, 9_000.0)
+"""No ground lies beyond: Challenger Deep -10.9 km, Mount Everest 8.85 km."""
+_METRES_PER = {
+    "": 1.0,
+    "m": 1.0,
+    "metre": 1.0,
+    "meter": 1.0,
+    "metres": 1.0,
+    "meters": 1.0,
+    "ft": 0.3048,
+    "foot": 0.3048,
+    "feet": 0.3048,
+    "us survey foot": 1200 / 3937,
+    "ftus": 1200 / 3937,
+    "us-ft": 1200 / 3937,
+}
+_KINDS = (
+    "a GeoTIFF (.tif), an SRTM tile (.hgt) or an ESRI ASCII grid (.asc) of elevations"
+)
+_AGAIN = "Fetch the file again, or set event.ground_elevation and leave terrain out."
+
+
+class Grid(NamedTuple):
+    """The content of an elevation file."""
+
+    data: NDArray[np.float32]
+    """(rows, columns) metres above mean sea level, NaN = no data."""
+    affine: tuple[float, float, float, float, float, float]
+    crs: str
+    vertical: str
+    notes: tuple[str, ...]
+
+
+def read_grid(name: str, data: bytes, crs_if_missing: str | None) -> Grid:
+    """Read the bytes of an elevation file; raise InputError naming file and remedy."""
+    name, data = _unpacked(name, data)
+    _check_tile(name, data)
+    with _opened(name, data) as source:
+        _check_content(name, source)
+        notes: list[str] = []
+        crs, vertical = _reference(name, source, crs_if_missing, notes)
+        values = _elevations(name, source, notes)
+        affine = tuple(float(v) for v in source.transform[:6])
+    return Grid(values, affine, crs, vertical, tuple(notes))  # type: ignore[arg-type]
+
+
+def _unpacked(name: str, data: bytes) -> tuple[str, bytes]:
+    """Take the grid out of a zip or gzip file."""
+    lower = name.lower()
+    if lower.endswith(".gz"):
+        try:
+            return name[:-3], gzip.decompress(data)
+        except (OSError, EOFError, zlib.error) as error:
+            raise _fault(name, f"a damaged gzip file ({error})") from error
+    if not lower.endswith(".zip"):
+        return name, data
+    try:
+        return _from_zip(name, data)
+    except (zipfile.BadZipFile, zlib.error, EOFError, RuntimeError) as error:
+        raise _fault(name, f"a damaged or locked zip file ({error})") from error
+
+
+def _from_zip(name: str, data: bytes) -> tuple[str, bytes]:
+    with zipfile.ZipFile(io.BytesIO(data)) as archive:
+        grids = [
+            member
+            for member in archive.infolist()
+            if member.filename.lower().endswith(_SUFFIXES)
+            and not member.filename.startswith("__MACOSX")
+        ]
+        if len(grids) != 1:
+            raise _fault(
+                name,
+                f"{len(grids)} grids in the zip file",
+                "Unpack it and give the one grid that covers the event.",
+            )
+        if grids[0].file_size > 8 * MAX_CELLS:
+            raise _too_large(name, f"{grids[0].file_size / 1e6:.0f} MB unpacked")
+        return grids[0].filename, archive.read(grids[0])
+
+
+def _check_tile(name: str, data: bytes) -> None:
+    """SRTM tiles say by their name alone where they lie, by their size how fine."""
+    file = PurePosixPath(name).name
+    if not file.lower().endswith(".hgt"):
+        return
+    if not _TILE.fullmatch(file):
+        raise _fault(
+            name,
+            f'a tile named "{file}"',
+            "A .hgt file must keep its name: it alone says where the tile lies, by "
+            "its south-west corner, such as N42W004.hgt.",
+        )
+    if len(data) not in _TILE_BYTES:
+        raise _fault(
+            name, f"a tile of {len(data)} bytes, which is cut short or no tile"
+        )
+
+
+@contextmanager
+def _opened(name: str, data: bytes) -> Iterator[Any]:
+    file = PurePosixPath(name).name
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", NotGeoreferencedWarning)
+        try:
+            with (
+                rasterio.MemoryFile(data, filename=file) as memory,
+                rasterio.open(memory.name, driver=list(DRIVERS)) as source,
+            ):
+                yield source
+        except (RasterioIOError, RasterioError, ValueError) as error:
+            found = f"{len(data)} bytes that are damaged or no grid ({error})"
+            raise _fault(name, found) from error
+
+
+def _check_content(name: str, source: Any) -> None:
+    """Refuse pictures, grids without a place, and what would fill the memory."""
+    if source.count > 2:
+        raise _fault(name, f"{source.count} bands, which is a picture")
+    if source.transform.is_identity or source.transform.determinant == 0:
+        raise _fault(
+            name,
+            "a grid that does not say where it lies",
+            "Export it again with its georeference.",
+        )
+    if source.width * source.height > MAX_CELLS:
+        raise _too_large(name, f"{source.height} x {source.width} cells")
+
+
+def _reference(
+    name: str,
+    source: Any,
+    crs_if_missing: str | None,
+    notes: list[str],
+) -> tuple[str, str]:
+    """Name the horizontal system, and what the file says of its heights."""
+    if source.crs is None:
+        return _assumed(name, source, crs_if_missing, notes), ""
+    try:
+        crs = CRS.from_user_input(source.crs.to_wkt())
+    except CRSError as error:
+        raise _fault(name, f"an unknown reference system ({error})") from error
+    parts = crs.sub_crs_list if crs.is_compound else [crs]
+    vertical = parts[1].name if len(parts) > 1 else ""
+    code = parts[0].to_epsg()
+    return (f"EPSG:{code}" if code else parts[0].to_wkt()), vertical
+
+
+def _assumed(
+    name: str,
+    source: Any,
+    crs_if_missing: str | None,
+    notes: list[str],
+) -> str:
+    west, south, east, north = source.bounds
+    if -181 <= west < east <= 361 and -90.6 <= south < north <= 90.6:
+        crs = "EPSG:4326"
+    elif crs_if_missing:
+        crs = crs_if_missing
+    else:
+        raise _fault(
+            name,
+            "a grid without a reference system",
+            "Export it as GeoTIFF, which carries one.",
+        )
+    notes.append(f"{name} names no reference system; taken as {crs}")
+    return crs
+
+
+def _elevations(
+    name: str,
+    source: Any,
+    notes: list[str],
+) -> NDArray[np.float32]:
+    unit = (source.units[0] or "").strip().lower()
+    if unit not in _METRES_PER:
+        raise _fault(name, f'heights in "{unit}"', "Export them in metres.")
+    raw = source.read(1, masked=True)
+    values: NDArray[np.float32] = raw.astype(np.float32).filled(np.nan)
+    hidden = np.isin(values, _EMPTY)
+    values[hidden] = np.nan
+    factor, offset = source.scales[0] * _METRES_PER[unit], source.offsets[0]
+    if (factor, offset) != (1.0, 0.0):
+        values = (values * source.scales[0] + offset) * np.float32(_METRES_PER[unit])
+        notes.append(f"{name}: heights put into metres, times {factor:.7g}")
+    absurd = (values < _LAND_M[0]) | (values > _LAND_M[1])
+    values[absurd] = np.nan
+    lost = int(hidden.sum() + absurd.sum())
+    if lost:
+        notes.append(f"{name}: {lost} cells hold no possible elevation; left empty")
+    if np.isnan(values).all():
+        raise _fault(name, "no elevation in any cell")
+    return np.ascontiguousarray(values, dtype=np.float32)
+
+
+def _too_large(name: str, size: str) -> InputError:
+    return _fault(
+        name,
+        size,
+        f"Cut it to the event's area, at most {MAX_CELLS // 1_000_000} million cells.",
+    )
+
+
+def _fault(name: str, found: str, remedy: str = _AGAIN) -> InputError:
+    return InputError([Fault(where=name, found=found, allowed=_KINDS, remedy=remedy)])
