@@ -1,0 +1,141 @@
+"""Lines and decimal numbers in the bytes of a log, without a loop over lines."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scorer.errors import Fault, InputError
+from scorer.event.model import Blob
+
+Bytes = NDArray[np.uint8]
+Index = NDArray[np.int64]
+
+MAX_LOG_BYTES = 128 * 2**20
+"""Four days at 1 Hz in the wordiest format stay under this."""
+MAX_LOG_LINES = 8_000_000
+MAX_TEXT = 200
+"""Longest header or label kept, in characters."""
+
+_LF, _CR = 10, 13
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Lines:
+    """The lines of a log that are not empty; all arrays are (L,)."""
+
+    data: Bytes
+    start: Index
+    """Offset of the first byte."""
+    end: Index
+    """Offset behind the last byte, line ends excluded."""
+    number: Index
+    """Line number as an editor counts, from 1."""
+
+    def __len__(self) -> int:
+        return len(self.start)
+
+    def take(self, which: NDArray[np.bool_] | Index) -> "Lines":
+        """Select some of the lines."""
+        return Lines(
+            data=self.data,
+            start=self.start[which],
+            end=self.end[which],
+            number=self.number[which],
+        )
+
+    def text(self, i: int) -> str:
+        """Return one line as text."""
+        return decode(self.data[self.start[i] : self.end[i]].tobytes())
+
+
+def split_lines(blob: Blob) -> Lines:
+    """Find the lines of a log; CR, LF and any mixture of them end a line.
+
+    Raises InputError when the log is larger than MAX_LOG_BYTES or MAX_LOG_LINES.
+    """
+    refuse_oversize(blob)
+    data = np.frombuffer(blob.data, dtype=np.uint8)
+    feed = data == _LF
+    content = ~(feed | (data == _CR))
+    edge = np.diff(content.view(np.int8), prepend=np.int8(0), append=np.int8(0))
+    start, end = np.flatnonzero(edge == 1), np.flatnonzero(edge == -1)
+    if len(start) > MAX_LOG_LINES:
+        raise _too_big(blob, f"{len(start)} lines", f"at most {MAX_LOG_LINES} lines")
+    breaks = np.flatnonzero(feed if feed.any() else data == _CR)
+    return Lines(
+        data=data,
+        start=start,
+        end=end,
+        number=np.searchsorted(breaks, start) + 1,
+    )
+
+
+def refuse_oversize(blob: Blob) -> None:
+    """Raise InputError for a log that no logger wrote in a flight."""
+    if len(blob.data) > MAX_LOG_BYTES:
+        size, most = len(blob.data) / 2**20, MAX_LOG_BYTES / 2**20
+        raise _too_big(blob, f"{size:.0f} MiB", f"a log of at most {most:.0f} MiB")
+
+
+def _too_big(blob: Blob, found: str, allowed: str) -> InputError:
+    remedy = "Cut the log to the flight"
+    return InputError(
+        [Fault(where=blob.name, found=found, allowed=allowed, remedy=remedy)]
+    )
+
+
+def decode(raw: bytes) -> str:
+    """Return bytes of unknown encoding as text fit to print, at most MAX_TEXT long."""
+    raw = raw[: 4 * MAX_TEXT]
+    try:
+        text = raw.decode("utf-8")
+    except UnicodeDecodeError:
+        text = raw.decode("cp1252", errors="replace")
+    return printable(text)
+
+
+def printable(text: str) -> str:
+    """Return text in one line without control characters, at most MAX_TEXT long."""
+    kept = "".join(c if c.isprintable() else " " for c in text[: 4 * MAX_TEXT])
+    return " ".join(kept.split())[:MAX_TEXT]
+
+
+def decimals(data: Bytes, start: Index, end: Index) -> NDArray[np.float64]:
+    """Read decimal numbers such as `-12.50` at many places of the same bytes.
+
+    Parameters
+    ----------
+    data : (B,) uint8
+    start, end : (N,) int
+        Where each number stands.  It may have a sign, at most 18 characters and one
+        decimal point; no exponent, no blanks.
+
+    Returns
+    -------
+    (N,) float64
+        The same values as float() gives; NaN where no such number stands.
+    """
+    width = int(np.clip((end - start).max(initial=0), 0, 18))
+    value = np.zeros(len(start), dtype=np.int64)
+    digits, places = np.zeros(len(start), np.int64), np.zeros(len(start), np.int64)
+    bad = (end - start > width) | (end <= start)
+    pointed, minus = np.zeros(len(start), bool), np.zeros(len(start), bool)
+    last = max(len(data) - 1, 0)
+    for column in range(width):  # over the characters of a number, not over numbers
+        at = start + column
+        inside = at < end
+        char = data[np.minimum(at, last)]
+        digit = inside & (char - np.uint8(48) < 10)
+        value = np.where(digit, value * 10 + (char.astype(np.int64) - 48), value)
+        digits += digit
+        places += digit & pointed
+        point = inside & (char == 46) & ~pointed
+        sign = inside & (column == 0) & ((char == 45) | (char == 43))
+        minus |= sign & (char == 45)
+        bad |= inside & ~digit & ~point & ~sign
+        pointed |= point
+    result = value / 10.0**places
+    result = np.where(minus, -result, result)
+    result[bad | (digits == 0)] = np.nan
+    return result

@@ -1,0 +1,138 @@
+"""Days and the order of time in a log: midnight, repeated and backward times."""
+
+from bisect import bisect_left
+from datetime import date, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+Index = NDArray[np.int64]
+
+DAY_S = 86_400.0
+HALF_DAY_S = DAY_S / 2
+EXCURSION_FIXES = 100
+"""A jump over half a day and back within this many fixes is a slip of the clock, not
+midnight."""
+WEEK_ROLLOVER_DAYS = 1024 * 7
+"""The GPS week number starts again after 1024 weeks (IS-GPS-200, 20.3.3.3.1.1); old
+receivers then date their logs this many days early."""
+NEAR_DAYS = 2
+"""How far a date may lie from the flight's date to be that of the flight."""
+
+
+def epoch_day(day: date) -> int:
+    """Return the number of days since 1970-01-01."""
+    return day.toordinal() - date(1970, 1, 1).toordinal()
+
+
+def midnights(time_of_day_s: Array) -> Index:
+    """Count the midnights passed before each fix of one recording.
+
+    A time of day that falls by over half a day has passed midnight.  Two such jumps in
+    opposite directions within EXCURSION_FIXES are a slip of the clock: they cancel.  A
+    lone jump forward is a gap in the recording.
+
+    Parameters
+    ----------
+    time_of_day_s : (N,) seconds since midnight UTC, in the order recorded
+
+    Returns
+    -------
+    (N,) int
+        Days to add; -1 is possible within a slip.
+    """
+    step = np.diff(time_of_day_s)
+    jumps = np.flatnonzero(np.abs(step) > HALF_DAY_S)
+    change = np.zeros(len(time_of_day_s), dtype=np.int64)
+    k = 0
+    while k < len(jumps):  # over the jumps: none, or one a night
+        here = jumps[k]
+        back = step[here] < 0
+        following = jumps[k + 1] if k + 1 < len(jumps) else None
+        if (
+            following is not None
+            and (step[following] < 0) != back
+            and following - here <= EXCURSION_FIXES
+        ):
+            change[here + 1] = 1 if back else -1
+            change[following + 1] = -1 if back else 1
+            k += 2
+            continue
+        change[here + 1] = int(back)
+        k += 1
+    return np.cumsum(change)
+
+
+def longest_advance(time_s: Array) -> NDArray[np.bool_]:
+    """Mark the most fixes that can be kept so that time strictly increases.
+
+    (N,) in, (N,) out.  Method: longest increasing subsequence by patience sorting
+    (C. Schensted, Canadian Journal of Mathematics 13, 1961), only in the stretches that
+    are out of order.
+    """
+    keep = np.ones(len(time_s), dtype=bool)
+    if len(time_s) < 2 or (np.diff(time_s) > 0).all():
+        return keep
+    # A fix later than all before it and earlier than all after it always stays.
+    before = np.maximum.accumulate(np.concatenate([[-np.inf], time_s[:-1]]))
+    after = np.minimum.accumulate(np.concatenate([time_s[1:], [np.inf]])[::-1])[::-1]
+    tangled = ~((time_s > before) & (time_s < after))
+    edges = np.flatnonzero(np.diff(tangled.astype(np.int8), prepend=0, append=0))
+    for first, stop in zip(edges[::2], edges[1::2], strict=True):
+        keep[first:stop] = _patience(time_s[first:stop])
+    return keep
+
+
+def _patience(values: Array) -> NDArray[np.bool_]:
+    tails: list[float] = []
+    tops: list[int] = []
+    parent = [-1] * len(values)
+    for i, value in enumerate(values.tolist()):
+        at = bisect_left(tails, value)
+        parent[i] = tops[at - 1] if at else -1
+        if at == len(tails):
+            tails.append(value)
+            tops.append(i)
+        elif value < tails[at]:  # of equal times the first one stays
+            tails[at], tops[at] = value, i
+    keep = np.zeros(len(values), dtype=bool)
+    i = tops[-1]
+    while i >= 0:
+        keep[i] = True
+        i = parent[i]
+    return keep
+
+
+def guess_day(near: date, time_of_day_s: float, time_zone: str | None) -> int:
+    """Return the UTC day (since 1970) on which a time of day falls in a local day.
+
+    The one of three days that brings it nearest to local noon; without a time zone,
+    nearest to noon UTC.
+    """
+    zone = ZoneInfo(time_zone or "UTC")
+    noon = datetime(near.year, near.month, near.day, 12, tzinfo=zone).timestamp()
+    return round((noon - time_of_day_s) / DAY_S)
+
+
+def lost_weeks(day: int, near: date | None) -> int:
+    """Return the days by which a receiver's week rollover dated a log too early.
+
+    0 unless the date becomes that of the flight by adding one or two rollovers.
+    """
+    if near is None:
+        return 0
+    missing = epoch_day(near) - day
+    turns = round(missing / WEEK_ROLLOVER_DAYS)
+    off = abs(missing - turns * WEEK_ROLLOVER_DAYS)
+    return turns * WEEK_ROLLOVER_DAYS if 1 <= turns <= 2 and off <= NEAR_DAYS else 0
+
+
+def utc_text(time_s: float) -> str:
+    """Return POSIX seconds as `2026-09-12 06:41:12 UTC`, whatever the number."""
+    try:
+        moment = datetime(1970, 1, 1) + timedelta(seconds=float(time_s))  # noqa: DTZ001
+    except (OverflowError, ValueError):
+        return f"{time_s:.0f} s"
+    return f"{moment:%Y-%m-%d %H:%M:%S} UTC"
