@@ -217,3 +217,40 @@ def show_height(metres: float, units: str) -> str:
 def in_unit(metres: float, unit: str) -> Fraction:
     """Return a length in another unit of length, exactly."""
     return Fraction(metres) / _LENGTHS_M[_length_unit(unit, unit)]
+
+
+_ANGLE = re.compile(
+    r"""\s*([NSEW]?)\s*([+-]?\d{1,3}(?:[.,]\d+)?)\s*[°\s]?\s*
+    (?:(\d{1,2}(?:[.,]\d+)?)\s*['\s]?\s*)?(?:(\d{1,2}(?:[.,]\d+)?)\s*(?:"|'')?\s*)?
+    ([NSEW]?)\s*""",
+    re.VERBOSE | re.IGNORECASE,
+)
+_AXES = {"latitude": ("N", "S", 90.0), "longitude": ("E", "W", 180.0)}
+
+
+def angle_deg(text: str, axis: str) -> float:
+    """Read a `latitude` or `longitude`: decimal degrees, or degrees, minutes, seconds.
+
+    North and east are positive; a hemisphere letter may stand before or behind.
+    """
+    plus, minus, most = _AXES[axis]
+    allowed = f"a {axis} of at most {most:g}°, such as 40.1234 or 40 12 34.5 {plus}"
+    match = _ANGLE.fullmatch(text[:_LONGEST_TEXT].translate(_SIGNS).replace("−", "-"))
+    if match is None:
+        raise Unreadable(text, allowed)
+    before, *parts, after = match.groups()
+    letter = (before or after).upper()
+    degrees, minutes, seconds = (float((p or "0").replace(",", ".")) for p in parts)
+    signed = match[2].startswith(("-", "+"))
+    if (
+        (before and after)
+        or letter not in {"", plus, minus}
+        or (letter and signed)
+        or minutes >= 60
+        or seconds >= 60
+    ):
+        raise Unreadable(text, allowed)
+    size = abs(degrees) + minutes / 60 + seconds / 3600
+    if size > most:
+        raise Unreadable(text, allowed)
+    return -size if letter == minus or match[2].startswith("-") else size

@@ -326,6 +326,8 @@ class LogFile:
     blob: Blob
     pilot: int | None = None
     """None = match by the log's header or its file name."""
+    problem: str = ""
+    """Why the content could not be taken over, if so; the blob is then empty."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -362,6 +364,8 @@ class Event:
     distance: DistanceKind = DistanceKind.GROUND
     ground_elevation_m: float | None = None
     """Above mean sea level; used where no terrain covers."""
+    declination_deg: float | None = None
+    """Magnetic declination at the site, east positive; for magnetic bearings."""
     terrain: Blob | None = None
     book: RuleBook
     pilots: tuple[Pilot, ...] = ()

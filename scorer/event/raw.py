@@ -26,6 +26,8 @@ class RawLog:
 
     blob: Blob
     pilot: int | None = None
+    problem: str = ""
+    """Why the content could not be taken over, if so; the blob is then empty."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +42,8 @@ class RawFlight:
     reports: tuple[Row, ...] = ()
     rulings: tuple[Row, ...] = ()
     logs: tuple[RawLog, ...] = ()
-    origin: Origin = Origin()
+    origins: Mapping[str, Origin] = field(default_factory=dict)
+    """Where settings stand, by dotted path (`task.0.kind`); `""` = the file."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +58,8 @@ class RawEvent:
     flights: tuple[RawFlight, ...] = ()
     terrain: Blob | None = None
     origins: Mapping[str, Origin] = field(default_factory=dict)
-    """Where the parts came from, by part (`settings`, `pilots`, `places`)."""
+    """Where settings stand, by dotted path (`rules.floor.height`), `""` = the file;
+    `pilots` and `places` for those files."""
 
 
 PILOT_COLUMNS = ("number", "name", "registration", "class", "country", "logger")

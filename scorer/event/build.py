@@ -1,0 +1,294 @@
+"""From an event as entered to an `Event`: the one place where entries get a meaning."""
+
+from collections.abc import Callable, Iterable, Mapping
+from datetime import date
+from typing import TypeVar
+from zoneinfo import ZoneInfo
+
+from pyproj import CRS
+from pyproj.exceptions import CRSError
+
+from scorer.errors import Fault, InputError
+from scorer.event.model import (
+    DistanceKind,
+    Event,
+    Flight,
+    LogFile,
+    Origin,
+    Pilot,
+    Place,
+    Task,
+    Units,
+)
+from scorer.event.places import read_place
+from scorer.event.raw import RawEvent, RawFlight, Row
+from scorer.event.reading import Clock, Faults
+from scorer.event.rows import (
+    Known,
+    read_declaration,
+    read_keying,
+    read_pilot,
+    read_report,
+    read_ruling,
+)
+from scorer.event.rulebook import RuleBook
+from scorer.event.rules_reader import load_book, override
+from scorer.event.settings import Settings
+from scorer.event.task_reader import check_rule_places, read_task
+from scorer.units import length_m
+
+T = TypeVar("T")
+
+FORMAT = 1
+_EVENT_KEYS = (
+    "name",
+    "venue",
+    "time_zone",
+    "crs",
+    "units",
+    "distance",
+    "terrain",
+    "ground_elevation",
+    "declination_deg",
+)
+_FLIGHT_KEYS = ("date", "qnh_hpa", "temperature_c", "note", "task")
+
+
+def build_event(raw: RawEvent) -> Event:
+    """Build the event, or raise InputError with every fault there is."""
+    event, faults = build(raw)
+    if faults:
+        raise InputError(faults)
+    return event
+
+
+def build(raw: RawEvent) -> tuple[Event, list[Fault]]:
+    """Build what can be built, and list every fault; with faults, score nothing."""
+    faults = Faults()
+    top = Settings(raw.settings, "", raw.origins, faults)
+    _check_format(top)
+    settings = top.inside("event", required=True)
+    settings.check_keys(_EVENT_KEYS)
+    zone_name, zone = _zone(settings)
+    places = _unique(_places(raw, faults), lambda p: p.name, "name", faults)
+    pilots = _unique(
+        _rows(raw.pilots, lambda row: read_pilot(row, faults)),
+        lambda p: p.number,
+        "number",
+        faults,
+    )
+    book = _book(top.inside("rules"), places)
+    units = settings.choice("units", Units, Units.METRIC) or Units.METRIC
+    flights = _Flights(
+        raw=raw,
+        zone=zone,
+        places=places,
+        pilots=pilots,
+        book=book,
+        units=units,
+        faults=faults,
+    ).read()
+    event = Event(
+        name=settings.text("name", required=True),
+        venue=settings.text("venue"),
+        time_zone=zone_name,
+        crs=_crs(settings),
+        units=units,
+        distance=settings.choice("distance", DistanceKind, DistanceKind.GROUND)
+        or DistanceKind.GROUND,
+        ground_elevation_m=settings.quantity("ground_elevation", _elevation_m),
+        declination_deg=settings.number("declination_deg", -180, 180),
+        terrain=raw.terrain,
+        book=book,
+        pilots=tuple(pilots.values()),
+        places=tuple(places.values()),
+        flights=flights,
+        extra={k: v for k, v in raw.settings.items() if k not in _TOP_KEYS},
+    )
+    return event, faults.found
+
+
+_TOP_KEYS = ("format", "event", "rules")
+
+
+def _check_format(top: Settings) -> None:
+    found = top.table.get("format")
+    if found != FORMAT:
+        top.refuse(
+            "format",
+            "nothing" if found is None else found,
+            f"format = {FORMAT}",
+            "A higher number needs a newer version of this program.",
+        )
+    top.check_keys(_TOP_KEYS)
+
+
+def _elevation_m(text: str) -> float:
+    negative = text.strip().startswith(("-", "−"))
+    size = length_m(text.strip().lstrip("-−"))
+    return -size if negative else size
+
+
+def _zone(settings: Settings) -> tuple[str, ZoneInfo]:
+    name = settings.text("time_zone", required=True, default="UTC")
+    try:
+        return name, ZoneInfo(name)
+    except (OSError, ValueError):
+        settings.refuse("time_zone", name, 'an IANA name such as "Europe/Madrid"')
+        return "UTC", ZoneInfo("UTC")
+
+
+def _crs(settings: Settings) -> str:
+    name = settings.text("crs", required=True)
+    allowed = 'a projected reference system in metres, such as "EPSG:25830"'
+    if not name:
+        return name
+    try:
+        crs = CRS.from_user_input(name)
+    except CRSError:
+        settings.refuse("crs", name, allowed)
+        return name
+    metres = all(axis.unit_conversion_factor == 1 for axis in crs.axis_info[:2])
+    if not crs.is_projected or not metres:
+        settings.refuse("crs", f"{name} ({crs.name})", allowed)
+    return name
+
+
+def _book(rules: Settings, places: Mapping[str, Place]) -> RuleBook:
+    name = rules.text("book", default="festival")
+    try:
+        book = load_book(name)
+    except InputError as error:
+        fault = error.faults[0]
+        rules.refuse("book", name, fault.allowed, fault.remedy)
+        book = load_book("festival")
+    book = override(book, rules.table, "event.toml", rules.refuse)
+    check_rule_places(rules, book, places)
+    return book
+
+
+def _places(raw: RawEvent, faults: Faults) -> list[Place]:
+    origin = raw.origins.get("places", Origin(where="places.geojson"))
+    read = [read_place(f, i, origin, faults) for i, f in enumerate(raw.places)]
+    return [place for place in read if place is not None]
+
+
+def _rows(rows: Iterable[Row], reader: Callable[[Row], T | None]) -> tuple[T, ...]:
+    read = (reader(row) for row in rows)
+    return tuple(record for record in read if record is not None)
+
+
+K = TypeVar("K", str, int)
+R = TypeVar("R", Pilot, Place, Task)
+
+
+def _unique(
+    records: Iterable[R], key: Callable[[R], K], field: str, faults: Faults
+) -> dict[K, R]:
+    kept: dict[K, R] = {}
+    for record in records:
+        name = key(record)
+        if name in kept:
+            first = kept[name].origin
+            line = f", line {first.line}" if first.line else ""
+            faults.add(
+                record.origin,
+                field=field,
+                found=str(name),
+                allowed=f"each {field} once; it also stands in {first.where}{line}",
+            )
+        else:
+            kept[name] = record
+    return kept
+
+
+class _Flights:
+    """Reads the flights of an event; tasks first, since rows refer to all of them."""
+
+    def __init__(
+        self,
+        *,
+        raw: RawEvent,
+        zone: ZoneInfo,
+        places: Mapping[str, Place],
+        pilots: Mapping[int, Pilot],
+        book: RuleBook,
+        units: Units,
+        faults: Faults,
+    ) -> None:
+        self.raw = raw
+        self.zone = zone
+        self.places = places
+        self.pilots = pilots
+        self.book = book
+        self.faults = faults
+        self.units = units
+
+    def read(self) -> tuple[Flight, ...]:
+        days = {f.id: self._day(f) for f in self.raw.flights}
+        read = [t for f in self.raw.flights for t in self._tasks(f, days[f.id])]
+        tasks = _unique(read, lambda t: t.number, "number", self.faults)
+        return tuple(self._flight(f, days[f.id], tasks) for f in self.raw.flights)
+
+    def _settings(self, raw: RawFlight) -> Settings:
+        return Settings(raw.settings, "", raw.origins, self.faults)
+
+    def _day(self, raw: RawFlight) -> date:
+        settings = self._settings(raw)
+        settings.check_keys(_FLIGHT_KEYS)
+        return settings.day("date") or date(1970, 1, 1)
+
+    def _tasks(self, raw: RawFlight, day: date) -> list[Task]:
+        settings = self._settings(raw)
+        given = settings.table.get("task", [])
+        if not isinstance(given, list) or not all(isinstance(t, dict) for t in given):
+            settings.refuse("task", given, "[[task]] tables")
+            return []
+        clock = Clock(day, self.zone)
+        tasks = []
+        for index, table in enumerate(given):
+            inside = Settings(table, f"task.{index}", raw.origins, self.faults)
+            task = read_task(inside, raw.id, clock, self.places, self.book)
+            if task is not None:
+                tasks.append(task)
+                if task.book is not None:
+                    check_rule_places(inside.inside("rules"), task.book, self.places)
+        return tasks
+
+    def _flight(self, raw: RawFlight, day: date, tasks: Mapping[int, Task]) -> Flight:
+        known = Known(
+            pilots=self.pilots,
+            places=self.places,
+            tasks=tasks,
+            flight=raw.id,
+            clock=Clock(day, self.zone),
+            units=self.units,
+        )
+        settings, faults = self._settings(raw), self.faults
+        return Flight(
+            id=raw.id,
+            date=day,
+            qnh_hpa=settings.number("qnh_hpa", 870, 1085),
+            temperature_c=settings.number("temperature_c", -60, 60),
+            tasks=tuple(t for t in tasks.values() if t.flight == raw.id),
+            keyings=_rows(raw.marks, lambda r: read_keying(r, known, faults)),
+            declarations=_rows(
+                raw.declarations, lambda r: read_declaration(r, known, faults)
+            ),
+            reports=_rows(raw.reports, lambda r: read_report(r, known, faults)),
+            rulings=_rows(raw.rulings, lambda r: read_ruling(r, known, faults)),
+            logs=self._logs(raw),
+            extra={k: v for k, v in raw.settings.items() if k not in _FLIGHT_KEYS},
+            origin=raw.origins.get("", Origin()),
+        )
+
+    def _logs(self, raw: RawFlight) -> tuple[LogFile, ...]:
+        for log in raw.logs:
+            if log.pilot is not None and log.pilot not in self.pilots:
+                origin = Origin(where=log.blob.name)
+                known = list(self.pilots)
+                self.faults.unknown(origin, "pilot", log.pilot, known)
+        return tuple(
+            LogFile(blob=log.blob, pilot=log.pilot, problem=log.problem)
+            for log in raw.logs
+        )

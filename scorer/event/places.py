@@ -1,0 +1,151 @@
+"""Read the places of an event: features of a GeoJSON collection (RFC 7946)."""
+
+from collections.abc import Mapping
+from math import isfinite
+from typing import Any
+
+from shapely import Polygon
+from shapely.validation import explain_validity
+
+from scorer.event.model import POINT_KINDS, Origin, Place, PlaceKind
+from scorer.event.reading import Faults
+
+Ring = tuple[tuple[float, float], ...]
+_OWN = ("name", "kind", "elevation_m", "lower_m", "upper_m")
+
+
+def read_place(
+    feature: Mapping[str, Any], index: int, origin: Origin, faults: Faults
+) -> Place | None:
+    """Read one feature; None when it has a fault."""
+    reader = _Feature(feature, index, origin, faults)
+    before = len(faults.found)
+    name = reader.name()
+    kind = reader.kind()
+    rings = reader.rings(kind) if kind else ()
+    heights = {key: reader.height(key) for key in ("elevation_m", "lower_m", "upper_m")}
+    low, high = heights["lower_m"], heights["upper_m"]
+    if low is not None and high is not None and low >= high:
+        reader.refuse("upper_m", high, f"more than lower_m ({low:g})")
+    if len(faults.found) > before or kind is None:
+        return None
+    extra = {k: v for k, v in reader.properties.items() if k not in _OWN}
+    return Place(
+        name=name, kind=kind, rings=rings, extra=extra, origin=origin, **heights
+    )
+
+
+class _Feature:
+    """One feature while it is read."""
+
+    def __init__(
+        self, feature: Mapping[str, Any], index: int, origin: Origin, faults: Faults
+    ) -> None:
+        self.origin = origin
+        self.faults = faults
+        self.label = f"features[{index}]"
+        feature = feature if isinstance(feature, Mapping) else {}
+        properties = feature.get("properties")
+        self.properties = properties if isinstance(properties, Mapping) else {}
+        geometry = feature.get("geometry")
+        self.geometry = geometry if isinstance(geometry, Mapping) else {}
+
+    def refuse(self, field: str, found: object, allowed: str, remedy: str = "") -> None:
+        self.faults.add(
+            self.origin,
+            field=f"{self.label}.{field}",
+            found=found,
+            allowed=allowed,
+            remedy=remedy,
+        )
+
+    def name(self) -> str:
+        name = self.properties.get("name")
+        if not isinstance(name, str) or not name.strip():
+            self.refuse("properties.name", name, "a unique name")
+            return ""
+        self.label = f'"{name.strip()}"'
+        return name.strip()
+
+    def kind(self) -> PlaceKind | None:
+        kind = self.properties.get("kind")
+        if kind in list(PlaceKind):
+            return PlaceKind(kind)
+        field = f"{self.label}.properties.kind"
+        self.faults.unknown(self.origin, field, kind, list(PlaceKind))
+        return None
+
+    def height(self, key: str) -> float | None:
+        value = self.properties.get(key)
+        if value is None or _is_number(value):
+            return None if value is None else float(value)
+        self.refuse(f"properties.{key}", value, "metres as a number, or left out")
+        return None
+
+    def rings(self, kind: PlaceKind) -> tuple[Ring, ...]:
+        wanted = "Point" if kind in POINT_KINDS else "Polygon"
+        found = self.geometry.get("type")
+        if found != wanted:
+            self.refuse("geometry.type", found, f"{wanted} for kind {kind}")
+            return ()
+        coordinates = self.geometry.get("coordinates")
+        if wanted == "Point":
+            point = self.position(coordinates)
+            return ((point,),) if point else ()
+        if not isinstance(coordinates, list) or not coordinates:
+            self.refuse("geometry.coordinates", coordinates, "a list of rings")
+            return ()
+        rings = [self.ring(ring) for ring in coordinates]
+        return self.polygon([ring for ring in rings if ring])
+
+    def ring(self, ring: object) -> Ring:
+        points = ring if isinstance(ring, list) else []
+        read = [self.position(p) for p in points]
+        whole = tuple(p for p in read if p is not None)
+        if len(whole) < len(read):
+            return ()
+        if len(whole) < 4 or whole[0] != whole[-1]:
+            self.refuse(
+                "geometry.coordinates",
+                f"a ring of {len(whole)} positions",
+                "at least four positions, the last the same as the first",
+            )
+            return ()
+        return whole
+
+    def polygon(self, rings: list[Ring]) -> tuple[Ring, ...]:
+        if not rings:
+            return ()
+        shape = Polygon(rings[0], rings[1:])
+        if not shape.is_valid:
+            self.refuse(
+                "geometry.coordinates",
+                explain_validity(shape),
+                "a polygon that does not cross itself",
+            )
+            return ()
+        return tuple(rings)
+
+    def position(self, value: object) -> tuple[float, float] | None:
+        if (
+            isinstance(value, list)
+            and len(value) in {2, 3}
+            and all(_is_number(v) for v in value)
+            and abs(value[0]) <= 180
+            and abs(value[1]) <= 90
+        ):
+            return float(value[0]), float(value[1])
+        self.refuse(
+            "geometry.coordinates",
+            value,
+            "[longitude, latitude] in degrees WGS84, longitude first",
+        )
+        return None
+
+
+def _is_number(value: object) -> bool:
+    return (
+        isinstance(value, int | float)
+        and not isinstance(value, bool)
+        and isfinite(value)
+    )

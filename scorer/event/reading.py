@@ -1,0 +1,162 @@
+"""Helpers of the readers: gather faults, read the cells of a row."""
+
+from collections.abc import Callable, Iterable, Mapping
+from datetime import UTC, date, datetime, time
+from enum import StrEnum
+from typing import TypeVar
+from zoneinfo import ZoneInfo
+
+from scorer.errors import Fault, nearest
+from scorer.event.model import Origin
+from scorer.event.raw import Row
+from scorer.units import Unreadable, angle_deg, bearing, length_m, number
+
+E = TypeVar("E", bound=StrEnum)
+V = TypeVar("V")
+
+
+class Faults:
+    """Collects every fault of an event, so that all are reported at once."""
+
+    def __init__(self) -> None:
+        self.found: list[Fault] = []
+
+    def add(
+        self,
+        origin: Origin,
+        *,
+        field: str | None,
+        found: object,
+        allowed: str,
+        remedy: str = "",
+    ) -> None:
+        """Note one fault."""
+        self.found.append(
+            Fault(
+                where=origin.where,
+                line=origin.line,
+                field=field,
+                found=f'"{found}"' if isinstance(found, str) and found else str(found),
+                allowed=allowed,
+                remedy=remedy,
+            )
+        )
+
+    def unknown(
+        self, origin: Origin, field: str, name: object, known: Iterable[object]
+    ) -> None:
+        """Note a name that does not exist, with the nearest that does."""
+        names = [str(k) for k in known]
+        listed = ", ".join(names[:12]) + (" …" if len(names) > 12 else "")
+        self.add(
+            origin,
+            field=field,
+            found=str(name),
+            allowed=f"one of {listed}" if names else "nothing: none is set down yet",
+            remedy=nearest(str(name), names),
+        )
+
+
+class Cells:
+    """The cells of one row, read by kind; what cannot be read is noted and None."""
+
+    def __init__(self, row: Row, faults: Faults) -> None:
+        self.row = row
+        self.faults = faults
+
+    def text(self, column: str) -> str:
+        """Return a cell's text, empty when not given."""
+        return self.row.fields.get(column, "").strip()
+
+    def refuse(self, column: str, allowed: str, remedy: str = "") -> None:
+        """Note that a cell cannot stand as it is."""
+        found = self.text(column) or "nothing"
+        self.faults.add(
+            self.row.origin, field=column, found=found, allowed=allowed, remedy=remedy
+        )
+
+    def integer(self, column: str) -> int | None:
+        """Read a required whole number from 1 up."""
+        text = self.text(column)
+        plain = text.removesuffix(".0")
+        if not (plain.isascii() and plain.isdigit() and len(plain) < 10 and int(plain)):
+            self.refuse(column, "a whole number from 1 up")
+            return None
+        return int(plain)
+
+    def required(self, column: str, what: str) -> str:
+        """Read a text that must be given."""
+        text = self.text(column)
+        if not text:
+            self.refuse(column, what)
+        return text
+
+    def choice(self, column: str, kinds: type[E]) -> E | None:
+        """Read one of a set of words."""
+        text = self.text(column).casefold()
+        if text in list(kinds):
+            return kinds(text)
+        found = self.text(column) or "nothing"
+        self.faults.unknown(self.row.origin, column, found, list(kinds))
+        return None
+
+    def read(self, column: str, reader: Callable[[str], V]) -> V | None:
+        """Read an optional cell; None when empty or unreadable."""
+        text = self.text(column)
+        if not text:
+            return None
+        try:
+            return reader(text)
+        except Unreadable as fault:
+            self.refuse(column, fault.allowed)
+            return None
+
+    def length(self, column: str, bare: str) -> float | None:
+        """Read an optional length in metres; `bare` is the unit of a bare number."""
+        return self.read(column, lambda text: length_m(text, bare))
+
+    def number(self, column: str) -> float | None:
+        """Read an optional plain number."""
+        return self.read(column, number)
+
+    def angle(self, column: str, axis: str) -> float | None:
+        """Read an optional latitude or longitude."""
+        return self.read(column, lambda text: angle_deg(text, axis))
+
+    def bearing(self, column: str) -> tuple[float, str] | None:
+        """Read an optional bearing: degrees, and the letter of its north."""
+        return self.read(column, bearing)
+
+    def time(self, column: str, clock: "Clock") -> float | None:
+        """Read an optional local time as POSIX seconds."""
+        return self.read(column, clock.read)
+
+
+class Clock:
+    """Turns local times of a flight's day into POSIX seconds."""
+
+    def __init__(self, day: date, zone: ZoneInfo) -> None:
+        self.day = day
+        self.zone = zone
+
+    def read(self, text: str) -> float:
+        """Read `HH:MM`, `HH:MM:SS` or `YYYY-MM-DD HH:MM[:SS]`; raise Unreadable."""
+        allowed = "a local time HH:MM or HH:MM:SS, or with its date before it"
+        if not text.isascii() or ":" not in text:
+            raise Unreadable(text, allowed)
+        try:
+            moment = (
+                datetime.fromisoformat(text)
+                if "-" in text
+                else datetime.combine(self.day, time.fromisoformat(text.rjust(5, "0")))
+            )
+        except ValueError:
+            raise Unreadable(text, allowed) from None
+        if moment.tzinfo is None:
+            moment = moment.replace(tzinfo=self.zone)
+        return moment.astimezone(UTC).timestamp()
+
+
+def entered(row: Row) -> Mapping[str, str]:
+    """Return the given cells of a row as they were entered."""
+    return {name: text for name, text in row.fields.items() if text.strip()}

@@ -1,0 +1,311 @@
+"""Read the rows of an event's tables: pilots, marks, declarations, reports, rulings."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from scorer.event.model import (
+    Decision,
+    Declaration,
+    Keying,
+    Method,
+    North,
+    PenaltyUnit,
+    Pilot,
+    Place,
+    Report,
+    ReportKind,
+    Ruling,
+    Task,
+    Units,
+)
+from scorer.event.raw import PILOT_COLUMNS, Row
+from scorer.event.reading import Cells, Clock, Faults, entered
+from scorer.units import Unreadable, duration_s
+
+_NORTHS = {"": North.GRID, "T": North.TRUE, "M": North.MAGNETIC}
+_BARE_UNITS = ("m", "ft", "cm", "in", "yd", "km", "mi")
+
+_NEEDS: Mapping[Method, tuple[str, ...]] = {
+    Method.TAPE: ("distance",),
+    Method.POLAR: ("distance", "bearing"),
+    Method.ARCS: ("distance", "from", "distance2", "from2", "side"),
+    Method.GRID: ("easting", "northing"),
+    Method.LATLON: ("lat", "lon"),
+    Method.LOG: (),
+    Method.NONE: (),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Known:
+    """What rows may refer to."""
+
+    pilots: Mapping[int, Pilot]
+    places: Mapping[str, Place]
+    tasks: Mapping[int, Task]
+    """All tasks of the event, by number."""
+    flight: str
+    clock: Clock
+    units: Units
+
+
+def read_pilot(row: Row, faults: Faults) -> Pilot | None:
+    """Read a line of the roster."""
+    cells = Cells(row, faults)
+    number = cells.integer("number")
+    name = cells.required("name", "the pilot's name")
+    if number is None or not name:
+        return None
+    return Pilot(
+        number=number,
+        name=name,
+        registration=cells.text("registration"),
+        class_name=cells.text("class"),
+        country=cells.text("country"),
+        logger=cells.text("logger"),
+        extra={k: v for k, v in entered(row).items() if k not in PILOT_COLUMNS},
+        origin=row.origin,
+    )
+
+
+def read_keying(row: Row, known: Known, faults: Faults) -> Keying | None:
+    """Read a line of marks.csv; None when it has a fault."""
+    cells = Cells(row, faults)
+    before = len(faults.found)
+    task, pilot = _task_and_pilot(cells, known)
+    method = cells.choice("method", Method)
+    if method is not None:
+        _check_needs(cells, method)
+    bare = _bare_unit(cells, known.units)
+    angle = cells.bearing("bearing")
+    side = cells.text("side").upper()
+    if side not in {"", "L", "R"}:
+        cells.refuse("side", "L or R of the line from `from` to `from2`")
+    keying = {
+        "distance_m": cells.length("distance", bare),
+        "distance2_m": cells.length("distance2", bare),
+        "easting_m": cells.number("easting"),
+        "northing_m": cells.number("northing"),
+        "lat_deg": cells.angle("lat", "latitude"),
+        "lon_deg": cells.angle("lon", "longitude"),
+        "time_s": cells.time("time", known.clock),
+    }
+    from_place, from2_place = (_place(cells, c, known) for c in ("from", "from2"))
+    if len(faults.found) > before or task is None or pilot is None or method is None:
+        return None
+    return Keying(
+        task=task,
+        pilot=pilot,
+        method=method,
+        mark=cells.text("mark").upper(),
+        bearing_deg=angle[0] if angle else None,
+        north=_NORTHS[angle[1]] if angle else North.GRID,
+        from_place=from_place,
+        from2_place=from2_place,
+        side=side,
+        by=cells.text("by"),
+        note=cells.text("note"),
+        settles=cells.text("settles"),
+        entered=entered(row),
+        origin=row.origin,
+        **keying,
+    )
+
+
+def _check_needs(cells: Cells, method: Method) -> None:
+    for column in _NEEDS[method]:
+        if not cells.text(column):
+            cells.refuse(column, f"a value, which method {method} needs")
+    if method is Method.NONE and cells.text("distance"):
+        cells.refuse(
+            "distance",
+            "nothing with method none",
+            "Use method tape if the marker was found.",
+        )
+
+
+def _bare_unit(cells: Cells, units: Units) -> str:
+    unit = cells.text("unit").casefold()
+    if unit in _BARE_UNITS:
+        return unit
+    if unit:
+        cells.refuse("unit", f"one of {', '.join(_BARE_UNITS)}")
+    return "ft" if units is Units.IMPERIAL else "m"
+
+
+def _task_and_pilot(cells: Cells, known: Known) -> tuple[int | None, int | None]:
+    return _task(cells, known), _pilot(cells, known)
+
+
+def _task(cells: Cells, known: Known) -> int | None:
+    number = cells.integer("task")
+    if number is None:
+        return None
+    task = known.tasks.get(number)
+    own = [n for n, t in known.tasks.items() if t.flight == known.flight]
+    if task is None:
+        cells.faults.unknown(cells.row.origin, "task", number, own)
+    elif task.flight != known.flight:
+        cells.refuse(
+            "task",
+            f"a task of this flight: {', '.join(map(str, own))}",
+            f"Task {number} is of flight {task.flight}: move the row to its file.",
+        )
+    else:
+        return number
+    return None
+
+
+def _pilot(cells: Cells, known: Known) -> int | None:
+    number = cells.integer("pilot")
+    if number is None or number in known.pilots:
+        return number
+    cells.faults.add(
+        cells.row.origin,
+        field="pilot",
+        found=cells.text("pilot"),
+        allowed="a competition number of the roster",
+        remedy=_near_numbers(number, known.pilots),
+    )
+    return None
+
+
+def _near_numbers(number: int, pilots: Mapping[int, Pilot]) -> str:
+    def swapped(other: int) -> bool:
+        a, b = str(number), str(other)
+        return sorted(a) == sorted(b) or (
+            len(a) == len(b) and sum(x != y for x, y in zip(a, b, strict=True)) == 1
+        )
+
+    near = [f"{n} ({p.name})" for n, p in pilots.items() if swapped(n)][:4]
+    return (
+        f"Near numbers: {', '.join(near)}." if near else "Add the pilot to the roster."
+    )
+
+
+def _place(cells: Cells, column: str, known: Known) -> str | None:
+    name = cells.text(column)
+    if not name:
+        return None
+    place = known.places.get(name)
+    points = [p.name for p in known.places.values() if p.is_point]
+    if place is None:
+        cells.faults.unknown(cells.row.origin, column, name, points)
+    elif not place.is_point:
+        cells.refuse(column, "a point (target, goal or reference), not an area")
+    return name
+
+
+def read_declaration(row: Row, known: Known, faults: Faults) -> Declaration | None:
+    """Read a line of declarations.csv; the goal itself is understood when scored."""
+    cells = Cells(row, faults)
+    before = len(faults.found)
+    task, pilot = _task_and_pilot(cells, known)
+    bare = "ft" if known.units is Units.IMPERIAL else "m"
+    height_m = cells.length("height", bare)
+    time_s = cells.time("time", known.clock)
+    if len(faults.found) > before or task is None or pilot is None:
+        return None
+    return Declaration(
+        task=task,
+        pilot=pilot,
+        goal=cells.text("goal"),
+        height_m=height_m,
+        time_s=time_s,
+        place=cells.text("place"),
+        entered=entered(row),
+        origin=row.origin,
+    )
+
+
+def read_report(row: Row, known: Known, faults: Faults) -> Report | None:
+    """Read a line of reports.csv."""
+    cells = Cells(row, faults)
+    before = len(faults.found)
+    task, pilot = _task_and_pilot(cells, known)
+    kind = cells.choice("kind", ReportKind)
+    time_s = cells.time("time", known.clock)
+    value = _report_value(cells, known.units)
+    if len(faults.found) > before or task is None or pilot is None or kind is None:
+        return None
+    return Report(
+        task=task,
+        pilot=pilot,
+        kind=kind,
+        time_s=time_s,
+        value=value,
+        by=cells.text("by"),
+        note=cells.text("note"),
+        entered=entered(row),
+        origin=row.origin,
+    )
+
+
+def _report_value(cells: Cells, units: Units) -> float | None:
+    unit = cells.text("unit").casefold()
+    if unit in {"s", "sec", "min", "h"}:
+        try:
+            text = cells.text("value")
+            return duration_s(f"{text} {unit}") if text else None
+        except Unreadable as fault:
+            cells.refuse("value", fault.allowed)
+            return None
+    return cells.length("value", _bare_unit(cells, units))
+
+
+def read_ruling(row: Row, known: Known, faults: Faults) -> Ruling | None:
+    """Read a line of rulings.csv; an empty task means the event as a whole."""
+    cells = Cells(row, faults)
+    before = len(faults.found)
+    task = _task(cells, known) if cells.text("task") else None
+    pilot = _pilot(cells, known)
+    decision = cells.choice("decision", Decision)
+    unit = cells.choice("unit", PenaltyUnit) if cells.text("unit") else None
+    amount = _ruling_amount(cells, unit)
+    if decision is not None:
+        _check_ruling(cells, decision, unit)
+    if len(faults.found) > before or pilot is None or decision is None:
+        return None
+    return Ruling(
+        task=task,
+        pilot=pilot,
+        finding=cells.text("finding"),
+        decision=decision,
+        amount=amount,
+        unit=unit,
+        rule=cells.text("rule"),
+        reason=cells.text("reason"),
+        by=cells.text("by"),
+        at=cells.text("at"),
+        entered=entered(row),
+        origin=row.origin,
+    )
+
+
+def _ruling_amount(cells: Cells, unit: PenaltyUnit | None) -> float | None:
+    amount = cells.number("amount")
+    if amount is not None and amount < 0:
+        cells.refuse("amount", "a number from 0 up; penalties are positive")
+    elif amount is not None and unit is PenaltyUnit.METRES:
+        return amount
+    elif amount is not None and amount != int(amount):
+        cells.refuse("amount", "whole points")
+    return amount
+
+
+def _check_ruling(cells: Cells, decision: Decision, unit: PenaltyUnit | None) -> None:
+    finding = cells.text("finding")
+    counted = {PenaltyUnit.TASK_POINTS, PenaltyUnit.EVENT_POINTS, PenaltyUnit.METRES}
+    if decision is Decision.IMPOSE and finding:
+        cells.refuse("finding", "nothing with impose", "Use set to change a finding's.")
+    if decision is not Decision.IMPOSE and not finding:
+        cells.refuse("finding", "the finding ruled on: its kind or identifier")
+    if decision in {Decision.SET, Decision.IMPOSE}:
+        if unit is None:
+            cells.refuse("unit", f"one of {', '.join(PenaltyUnit)}")
+        elif unit in counted and not cells.text("amount"):
+            cells.refuse("amount", f"how many {unit}")
+    if not cells.text("task") and (
+        decision is not Decision.IMPOSE or unit is not PenaltyUnit.EVENT_POINTS
+    ):
+        cells.refuse("task", "a task number; only event points may be imposed without")

@@ -1,0 +1,306 @@
+"""Read rule books and the overrides of an event or a task."""
+
+import tomllib
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from enum import Enum
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from scorer.errors import Fault, InputError, nearest
+from scorer.event.model import PenaltyUnit
+from scorer.event.rulebook import (
+    SECTIONS,
+    UNITS_SI,
+    Certainty,
+    Count,
+    PenaltyRule,
+    Provenance,
+    Rule,
+    RuleBook,
+    Step,
+    rules_of,
+)
+from scorer.units import Unreadable, duration_s, length_m
+
+Note = Callable[[str, str, str, str], None]
+"""Called with field, found, allowed, remedy for each fault."""
+
+ALIASES = {"keying_tolerance": ("keying", "tolerance")}
+"""Keys that may stand directly below `[rules]`."""
+
+_PENALTY_KEYS = ("unit", "base", "per", "of", "count", "cap", "steps")
+_UNSET = "none"
+
+
+def book_names() -> tuple[str, ...]:
+    """Names of the shipped rule books."""
+    folder = files("scorer.event") / "books"
+    names = (p.name for p in folder.iterdir() if p.name.endswith(".toml"))
+    return tuple(sorted(name.removesuffix(".toml") for name in names))
+
+
+@cache
+def load_book(name: str) -> RuleBook:
+    """Load a shipped rule book; raise InputError if there is none of that name."""
+    if name not in book_names():
+        allowed = ", ".join(book_names())
+        raise InputError(
+            [
+                Fault(
+                    where="event.toml",
+                    field="rules.book",
+                    found=name,
+                    allowed=allowed,
+                    remedy=nearest(name, book_names()),
+                )
+            ]
+        )
+    path = files("scorer.event") / "books" / f"{name}.toml"
+    return read_book(tomllib.loads(path.read_text(encoding="utf-8")), f"{name}.toml")
+
+
+def read_book(content: Mapping[str, Any], where: str) -> RuleBook:
+    """Build a rule book from TOML where each value stands with source and certainty."""
+    faults: list[Fault] = []
+
+    def note(field: str, found: str, allowed: str, remedy: str) -> None:
+        faults.append(
+            Fault(where=where, field=field, found=found, allowed=allowed, remedy=remedy)
+        )
+
+    plain: dict[str, dict[str, Any]] = {}
+    sources: dict[str, Provenance] = {}
+    for section in content.keys() & SECTIONS.keys():
+        plain[section] = {k: v["value"] for k, v in content[section].items()}
+        for key, entry in content[section].items():
+            sources[f"{section}.{key}"] = Provenance(
+                entered=_entered(entry["value"]),
+                source=entry["source"],
+                certainty=Certainty(entry["certainty"]),
+            )
+    bare = RuleBook(
+        name=content["name"], title=content["title"], about=content["about"]
+    )
+    book = _put_in(bare, plain, note)
+    if faults:
+        raise InputError(faults)
+    return replace(book, provenance=sources, unset=tuple(content.get("ask", ())))
+
+
+def override(book: RuleBook, rules: Mapping[str, Any], by: str, note: Note) -> RuleBook:
+    """Return the book with single values put in by the event or a task.
+
+    Every fault goes to `note`; the value at fault keeps what the book says.
+    """
+    sections = _sections(rules, note)
+    changed = _put_in(book, sections, note)
+    sources = dict(book.provenance)
+    for section, values in sections.items():
+        for key, value in values.items():
+            sources[f"{section}.{key}"] = Provenance(
+                entered=_entered(value), source=by, certainty=Certainty.EVENT
+            )
+    unset = tuple(key for key in book.unset if key not in sources)
+    return replace(changed, provenance=sources, unset=unset)
+
+
+def _sections(rules: Mapping[str, Any], note: Note) -> dict[str, dict[str, Any]]:
+    sections: dict[str, dict[str, Any]] = {}
+    for name, value in rules.items():
+        if name == "book":
+            continue
+        if name in ALIASES:
+            section, key = ALIASES[name]
+            sections.setdefault(section, {})[key] = value
+        elif name not in SECTIONS:
+            note(name, name, ", ".join(SECTIONS), nearest(name, SECTIONS))
+        elif not isinstance(value, Mapping):
+            note(name, repr(value), f"a table [rules.{name}]", "")
+        else:
+            sections.setdefault(name, {}).update(value)
+    return sections
+
+
+def _put_in(
+    book: RuleBook, sections: Mapping[str, Mapping[str, Any]], note: Note
+) -> RuleBook:
+    changes = {}
+    for section, values in sections.items():
+        known = rules_of(section)
+        read: dict[str, Any] = {}
+        for key, value in values.items():
+            if key not in known:
+                note(f"{section}.{key}", key, ", ".join(known), nearest(key, known))
+                continue
+            attribute, how, default = known[key]
+            try:
+                read[attribute] = _value(value, how, default)
+            except Unreadable as fault:
+                note(f"{section}.{key}", fault.found, fault.allowed, "")
+        changes[section] = replace(getattr(book, section), **read)
+    return replace(book, **changes)
+
+
+def _entered(value: Any) -> str:
+    if isinstance(value, Mapping):
+        inside = ", ".join(f"{k} {_entered(v)}" for k, v in value.items())
+        return f"{{{inside}}}"
+    if isinstance(value, list):
+        return "[" + ", ".join(_entered(v) for v in value) + "]"
+    return "yes" if value is True else "no" if value is False else str(value)
+
+
+def _value(value: Any, how: Rule, default: object) -> Any:
+    if value == _UNSET and default in (None, ()):
+        return default
+    read = _READERS[how.kind](value, how)
+    return type(default)(read) if isinstance(default, Enum) else read
+
+
+def _text(value: Any, allowed: str) -> str:
+    if not isinstance(value, str) or not value.strip():
+        raise Unreadable(_entered(value), allowed)
+    return value.strip()
+
+
+def _read_length(value: Any, _: Rule) -> float:
+    return length_m(_text(value, 'a length in quotes with its unit, such as "75 ft"'))
+
+
+def _read_duration(value: Any, _: Rule) -> float:
+    return duration_s(_text(value, 'a duration in quotes with its unit: "3 s"'))
+
+
+def _read_name(value: Any, how: Rule) -> str:
+    return _text(value, f"text in quotes: {how.doc}")
+
+
+def _read_choice(value: Any, how: Rule) -> Any:
+    if value not in how.choices:
+        hint = nearest(str(value), how.choices)
+        raise Unreadable(_entered(value), f"{', '.join(how.choices)}. {hint}".strip())
+    return value
+
+
+def _read_count(value: Any, _: Rule) -> int:
+    if isinstance(value, bool) or not isinstance(value, int) or value < 0:
+        raise Unreadable(_entered(value), "a whole number, not negative, no quotes")
+    return value
+
+
+def _read_counts(value: Any, how: Rule) -> tuple[int, ...]:
+    if not isinstance(value, list):
+        raise Unreadable(_entered(value), "a list of whole numbers: [10, 8, 6]")
+    return tuple(_read_count(item, how) for item in value)
+
+
+def _read_yes_no(value: Any, _: Rule) -> bool:
+    if not isinstance(value, bool):
+        raise Unreadable(_entered(value), "true or false, without quotes")
+    return value
+
+
+def _read_penalties(value: Any, _: Rule) -> tuple[PenaltyRule, ...]:
+    tables = value if isinstance(value, list) else [value]
+    if not all(isinstance(table, Mapping) for table in tables):
+        raise Unreadable(
+            _entered(value), '{ unit = "task points", base = 100 }, or a list of these'
+        )
+    return tuple(_penalty(table) for table in tables)
+
+
+def _penalty(table: Mapping[str, Any]) -> PenaltyRule:
+    for key in table:
+        if key not in _PENALTY_KEYS:
+            allowed = f"{', '.join(_PENALTY_KEYS)}. {nearest(key, _PENALTY_KEYS)}"
+            raise Unreadable(key, allowed.strip())
+    units = [str(unit) for unit in PenaltyUnit]
+    unit = table.get("unit")
+    if unit not in units:
+        raise Unreadable(_entered(unit), f"unit = one of {', '.join(units)}")
+    of = table.get("of", "")
+    if of and of not in UNITS_SI:
+        raise Unreadable(_entered(of), f"of = one of {', '.join(UNITS_SI)}")
+    per = _amount(table.get("per", 0))
+    if per and not of:
+        raise Unreadable(_entered(table), '`of` beside `per`, such as of = "ft"')
+    count = table.get("count", Count.EXACT)
+    if count not in list(Count):
+        raise Unreadable(_entered(count), f"count = one of {', '.join(Count)}")
+    cap = table.get("cap")
+    return PenaltyRule(
+        unit=unit,
+        base=_amount(table.get("base", 0)),
+        per=per,
+        of=of,
+        of_si=UNITS_SI.get(of, 1.0),
+        count=Count(count),
+        cap=None if cap is None else _amount(cap),
+        steps=tuple(_step(step, of) for step in table.get("steps", ())),
+    )
+
+
+def _amount(value: Any) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise Unreadable(_entered(value), "a number without quotes")
+    if not 0 <= value < 1e9:
+        raise Unreadable(_entered(value), "a number from 0 up; penalties are positive")
+    return float(value)
+
+
+def _step(step: Any, of: str) -> Step:
+    allowed = (
+        '{ over = "10 m", amount = 100 } (over: length, duration or number of `of`)'
+    )
+    if not isinstance(step, Mapping) or step.keys() != {"over", "amount"}:
+        raise Unreadable(_entered(step), allowed)
+    over = step["over"]
+    if isinstance(over, str):
+        try:
+            over = length_m(over)
+        except Unreadable:
+            over = duration_s(over)
+    else:
+        over = _amount(over) * UNITS_SI.get(of, 1.0)
+    return Step(over=over, amount=_amount(step["amount"]))
+
+
+_READERS: Mapping[str, Callable[[Any, Rule], Any]] = {
+    "length": _read_length,
+    "duration": _read_duration,
+    "name": _read_name,
+    "text": _read_name,
+    "choice": _read_choice,
+    "count": _read_count,
+    "counts": _read_counts,
+    "yes-no": _read_yes_no,
+    "penalties": _read_penalties,
+}
+
+
+def describe(book: RuleBook) -> list[tuple[str, str, str, str]]:
+    """List every key of a book for the briefing: key, value, meaning, source."""
+    rows = []
+    for section in SECTIONS:
+        values = getattr(book, section)
+        for key, (attribute, how, _) in rules_of(section).items():
+            name = f"{section}.{key}"
+            known = book.provenance.get(name)
+            value = known.entered if known else _shown(getattr(values, attribute))
+            source = (
+                f"{known.source} ({known.certainty})"
+                if known
+                else "not set: the event must say"
+                if name in book.unset
+                else "not set"
+                if getattr(values, attribute) in (None, ())
+                else "default of this program"
+            )
+            rows.append((name, value, how.doc, source))
+    return rows
+
+
+def _shown(value: Any) -> str:
+    return "—" if value in (None, ()) else _entered(value)

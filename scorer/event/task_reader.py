@@ -1,0 +1,161 @@
+"""Read the tasks of a flight."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from scorer.event.model import Period, Place, PlaceKind, Task, TaskKind, TaskState
+from scorer.event.reading import Clock
+from scorer.event.rulebook import RuleBook
+from scorer.event.rules_reader import override
+from scorer.event.settings import Settings
+from scorer.units import Unreadable, length_m
+
+_OWN = (
+    "number",
+    "kind",
+    "target",
+    "targets",
+    "scoring_area",
+    "scoring_areas",
+    "launch_period",
+    "scoring_period",
+    "measuring_radius",
+    "marker",
+    "state",
+    "rules",
+)
+
+
+def read_task(
+    settings: Settings,
+    flight: str,
+    clock: Clock,
+    places: Mapping[str, Place],
+    book: RuleBook,
+) -> Task | None:
+    """Read one `[[task]]`; None when it has a fault.
+
+    Keys beyond the common ones are kept in `settings` for the task kind, which checks
+    them itself.
+    """
+    before = len(settings.faults.found)
+    number = settings.whole("number")
+    kind = settings.choice("kind", TaskKind, None)
+    state = settings.choice("state", TaskState, TaskState.FLOWN)
+    targets, roles = _targets(settings, places)
+    areas = _areas(settings, places)
+    radius_m = settings.quantity("measuring_radius", length_m)
+    launch = _period(settings, "launch_period", clock)
+    scoring = _period(settings, "scoring_period", clock)
+    own_book = task_book(settings, book)
+    if len(settings.faults.found) > before or number is None or kind is None:
+        return None
+    return Task(
+        number=number,
+        flight=flight,
+        kind=kind,
+        targets=targets,
+        roles=roles,
+        scoring_areas=areas,
+        launch_period=launch,
+        scoring_period=scoring,
+        measuring_radius_m=radius_m,
+        marker=settings.text("marker"),
+        state=state or TaskState.FLOWN,
+        settings={k: v for k, v in settings.table.items() if k not in _OWN},
+        book=own_book,
+        origin=settings.origin("number"),
+    )
+
+
+def task_book(settings: Settings, book: RuleBook) -> RuleBook | None:
+    """Return the book with the task's own rules put in; None where it has none."""
+    rules = settings.inside("rules")
+    if not rules.table:
+        return None
+    by = f"this event, for task {settings.table.get('number')}"
+    return override(book, rules.table, by, rules.refuse)
+
+
+def _targets(
+    settings: Settings, places: Mapping[str, Place]
+) -> tuple[tuple[str, ...], Mapping[str, str]]:
+    given: Any = settings.table.get("targets", settings.table.get("target", []))
+    key = "targets" if "targets" in settings.table else "target"
+    roles: dict[str, str] = {}
+    names: list[Any] = [given] if isinstance(given, str) else given
+    if isinstance(given, Mapping):
+        roles = {str(role): name for role, name in given.items()}
+        names = list(roles.values())
+    if not isinstance(names, list) or not all(isinstance(n, str) for n in names):
+        settings.refuse(key, given, "a place name, a list of names, or names by role")
+        return (), {}
+    for name in names:
+        _check_place(settings, key, name, places, point=True)
+    return tuple(names), roles
+
+
+def _areas(settings: Settings, places: Mapping[str, Place]) -> tuple[str, ...]:
+    one = settings.text("scoring_area")
+    names = (one,) if one else settings.names("scoring_areas")
+    key = "scoring_area" if one else "scoring_areas"
+    for name in names:
+        _check_place(settings, key, name, places, point=False)
+    return names
+
+
+def _check_place(
+    settings: Settings, key: str, name: str, places: Mapping[str, Place], *, point: bool
+) -> None:
+    place = places.get(name)
+    if place is None:
+        fitting = [p.name for p in places.values() if p.is_point == point]
+        settings.unknown(key, name, fitting)
+    elif place.is_point != point:
+        wanted = "a point (target, goal, reference)" if point else "an area (polygon)"
+        settings.refuse(key, name, wanted)
+
+
+def _period(settings: Settings, key: str, clock: Clock) -> Period | None:
+    given = settings.table.get(key)
+    if given is None:
+        return None
+    allowed = '["06:45", "07:30"]: two local times, the later one second'
+    if not isinstance(given, list) or len(given) != 2:
+        settings.refuse(key, given, allowed)
+        return None
+    try:
+        start_s, end_s = (clock.read(str(moment)) for moment in given)
+    except Unreadable:
+        settings.refuse(key, given, allowed)
+        return None
+    if not start_s < end_s:
+        settings.refuse(key, given, allowed)
+        return None
+    return Period(start_s=start_s, end_s=end_s)
+
+
+AREA_RULES = {
+    "floor.within": ("floor", "within", (PlaceKind.BOUNDARY,)),
+    "contact.within": ("contact", "within", None),
+    "launch.area": ("launch", "area", (PlaceKind.LAUNCH_AREA,)),
+    "boundary.within": ("boundary", "within", (PlaceKind.BOUNDARY,)),
+}
+"""Rules that name a place, and the kinds they may name (None: any area)."""
+
+
+def check_rule_places(
+    settings: Settings, book: RuleBook, places: Mapping[str, Place]
+) -> None:
+    """Note places named by rules that do not exist or are of another kind."""
+    for key, (section, attribute, kinds) in AREA_RULES.items():
+        name = getattr(getattr(book, section), attribute)
+        if name is None or (key == "contact.within" and name == "scoring-area"):
+            continue
+        place = places.get(name)
+        areas = [p.name for p in places.values() if not p.is_point]
+        if place is None:
+            settings.unknown(key, name, areas)
+        elif place.is_point or (kinds and place.kind not in kinds):
+            wanted = " or ".join(kinds) if kinds else "area"
+            settings.refuse(key, name, f"a place of kind {wanted}")
