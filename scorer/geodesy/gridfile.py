@@ -20,7 +20,8 @@ from rasterio.errors import NotGeoreferencedWarning, RasterioError, RasterioIOEr
 
 from scorer.errors import Fault, InputError
 
-DRIVERS = ("GTiff", "SRTMHGT", "AAIGrid")
+_TIFF = (b"II*\0", b"MM\0*", b"II+\0", b"MM\0+")
+"""First bytes of a TIFF and a BigTIFF file, in both byte orders."""
 MAX_CELLS = 100_000_000
 """Cells read at most: 400 MB as float32, a square of 300 km at 30 m."""
 _SUFFIXES = (".tif", ".tiff", ".geotiff", ".hgt", ".asc", ".agr", ".grd")
@@ -135,12 +136,19 @@ def _opened(name: str, data: bytes) -> Iterator[Any]:
         try:
             with (
                 rasterio.MemoryFile(data, filename=file) as memory,
-                rasterio.open(memory.name, driver=list(DRIVERS)) as source,
+                memory.open(driver=_driver(file, data)) as source,
             ):
                 yield source
         except (RasterioIOError, RasterioError, ValueError) as error:
             found = f"{len(data)} bytes that are damaged or no grid ({error})"
             raise _fault(name, found) from error
+
+
+def _driver(file: str, data: bytes) -> str:
+    """Name GDAL's reader by content, so that no file makes it open another one."""
+    if file.lower().endswith(".hgt"):
+        return "SRTMHGT"
+    return "GTiff" if data[:4] in _TIFF else "AAIGrid"
 
 
 def _check_content(name: str, source: Any) -> None:

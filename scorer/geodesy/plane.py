@@ -24,8 +24,8 @@ from scorer.geodesy.arrays import Array, Point, Points, floats, plain, refuse
 from scorer.geodesy.reference import frame
 
 _ROUNDS = 20
-_CLOSE_M = 1e-9
-_ENOUGH = 1e-9
+_CLOSE_M = 1e-8
+_CLOSE_RATIO = 1e-11
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,7 +233,7 @@ class Plane:
         for _ in range(_ROUNDS):
             b = (float(a[0] + grid * east), float(a[1] + grid * north))
             missing = distance_m - self.distance(a, b, kind, elevation_m)
-            if abs(missing) <= max(_CLOSE_M, _ENOUGH * distance_m):
+            if abs(missing) <= max(_CLOSE_M, _CLOSE_RATIO * distance_m):
                 return b
             grid += missing
         raise GeometryError(

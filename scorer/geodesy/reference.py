@@ -83,7 +83,7 @@ def _hint(name: str) -> str:
     if name.upper().startswith("EPSG"):
         return f"No system has this number. {_LOOK_UP}"
     known = query_crs_info(auth_name="EPSG", pj_types=[PJType.PROJECTED_CRS])
-    close = nearest(name, (info.name for info in known))
+    close = nearest(name, [info.name for info in known])
     number = next((i.code for i in known if f'"{i.name}"' in close), None)
     return f"{close} That is EPSG:{number}." if number else _LOOK_UP
 
