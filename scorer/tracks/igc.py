@@ -11,13 +11,13 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
-from numpy.typing import NDArray
 
 from scorer.errors import Fault, InputError
 from scorer.event.model import Blob
 from scorer.tracks.fixes import TWO_SIGMA, About, Fixes, Repairs, build_track, no_fix
 from scorer.tracks.flown import Array, LogMark
-from scorer.tracks.igc_extensions import FIX_LENGTH, read_extensions
+from scorer.tracks.igc_body import FIX_LENGTH, Body
+from scorer.tracks.igc_extensions import read_extensions
 from scorer.tracks.igc_head import MAX_SPECIAL, Head, read_head
 from scorer.tracks.lines import Bytes, Index, Lines, decode, split_lines
 from scorer.tracks.order import DAY_S, guess_day, midnights
@@ -26,7 +26,6 @@ from scorer.tracks.track import Track
 _EVENT = re.compile(r"E(\d\d)(\d\d)(\d\d)([A-Z0-9]{3})(.*)")
 _KNOWN = np.zeros(256, dtype=bool)
 _KNOWN[[ord(c) for c in "ABCDEFGHIJKLMNOPQRSTUVWXYZ"]] = True
-_DIGITS = np.array([*range(1, 14), *range(15, 23)])
 
 
 def read_igc(
@@ -42,16 +41,14 @@ def read_igc(
     kind = lines.data[lines.start]
     odd = ~_KNOWN[kind]
     repairs.note("garbled-line", lines.number[odd], "unreadable line left out")
-    where = _fix_lines(lines, kind, repairs)
+    where, body = _find_fixes(lines, kind, repairs)
     if not where.size:
         raise no_fix(blob, "igc", repairs)
     special = np.flatnonzero(np.isin(kind, np.frombuffer(b"AHIE", np.uint8)))
     head = read_head(lines, special, kind, repairs)
     fix_lines = lines.take(where)
-    body = _body(lines.data, fix_lines.start)
     extra = read_extensions(blob, fix_lines, where, head.layouts, repairs)
-    clock_s = _number(body[:, 1:7], (36000, 3600, 600, 60, 10, 1)).astype(float)
-    clock_s += np.nan_to_num(extra.get("TDS", np.zeros(1)))
+    clock_s = body.number("clock") + np.nan_to_num(extra.get("TDS", np.zeros(1)))
     day = _days(clock_s, where, head, repairs, _Near(blob, near_date, time_zone))
     time_s = day * DAY_S + clock_s
     part = np.searchsorted(np.array(head.parts, dtype=np.int64), where)
@@ -67,49 +64,18 @@ def read_igc(
     return build_track(blob, fixes, about, repairs, near_date)
 
 
-def _fix_lines(lines: Lines, kind: Bytes, repairs: Repairs) -> Index:
-    """Return the indices of the lines that hold a whole B record (A4.1)."""
+def _find_fixes(lines: Lines, kind: Bytes, repairs: Repairs) -> tuple[Index, Body]:
+    """Return which lines hold a whole B record (A4.1), and their fixed parts."""
     candidate = np.flatnonzero(kind == ord("B"))
     long = (lines.end - lines.start)[candidate] >= FIX_LENGTH
     whole = candidate[long]
-    body = _body(lines.data, lines.start[whole])
-    good = (body[:, _DIGITS] - np.uint8(48) < 10).all(axis=1)
-    good &= np.isin(body[:, 14], (ord("N"), ord("S")))
-    good &= np.isin(body[:, 23], (ord("E"), ord("W")))
-    good &= np.isin(body[:, 24], (ord("A"), ord("V")))
-    # Tens of hours, minutes, seconds and of both minutes of arc.
-    good &= _number(body[:, 1:3], (10, 1)) < 24
-    good &= (body[:, [3, 5, 9, 18]] < ord("6")).all(axis=1)
+    body = Body.gather(lines.data, lines.start[whole])
+    good = body.sound()
+    if good.all() and long.all():
+        return whole, body
     broken = np.setdiff1d(candidate, whole[good], assume_unique=True)
     repairs.note("garbled-fix", lines.number[broken], "unreadable fix left out")
-    return whole[good]
-
-
-def _body(data: Bytes, start: Index) -> Bytes:
-    """Return the fixed part of B records as (N, 35) bytes."""
-    if not start.size:
-        return np.empty((0, FIX_LENGTH), dtype=np.uint8)
-    return np.lib.stride_tricks.sliding_window_view(data, FIX_LENGTH)[start]
-
-
-def _number(digits: NDArray[np.uint8], weights: tuple[int, ...]) -> NDArray[np.int64]:
-    """Sum the digits of each row by their weights."""
-    total = np.zeros(len(digits), dtype=np.int64)
-    for column, weight in enumerate(weights):
-        total += (digits[:, column].astype(np.int64) - 48) * weight
-    return total
-
-
-def _altitude(field: Bytes) -> Array:
-    """Read five characters, the first of which may be a minus; NaN for anything else."""
-    minus = field[:, 0] == ord("-")
-    digit = field - np.uint8(48) < 10
-    digit[:, 0] |= minus
-    value: Array = _number(field[:, 1:], (1000, 100, 10, 1)).astype(float)
-    value += np.where(minus, 0, (field[:, 0].astype(float) - 48) * 10_000)
-    value[minus] *= -1
-    value[~digit.all(axis=1)] = np.nan
-    return value
+    return whole[good], Body(body.char[:, good])
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,36 +126,21 @@ def _assumed_day(clock_s: Array, repairs: Repairs, near: _Near) -> int:
 
 
 def _fixes(
-    line: Index, time_s: Array, part: Index, body: Bytes, extra: Mapping[str, Array]
+    line: Index, time_s: Array, part: Index, body: Body, extra: Mapping[str, Array]
 ) -> Fixes:
     """Turn the fixed part of B records and their extensions into fixes."""
-    zero = np.zeros(1)
-    lat = (
-        _number(body[:, 7:9], (10, 1))
-        + (
-            _number(body[:, 9:14], (10_000, 1000, 100, 10, 1)) / 1000
-            + np.nan_to_num(extra.get("LAD", zero))
-        )
-        / 60
-    )
-    lon = (
-        _number(body[:, 15:18], (100, 10, 1))
-        + (
-            _number(body[:, 18:23], (10_000, 1000, 100, 10, 1)) / 1000
-            + np.nan_to_num(extra.get("LOD", zero))
-        )
-        / 60
-    )
-    absent = np.empty(0)
+    lat = body.angle("lat", extra.get("LAD", np.zeros(1)))
+    lon = body.angle("lon", extra.get("LOD", np.zeros(1)))
+    char, absent = body.char, np.empty(0)
     return Fixes(
         line=line,
         time_s=time_s,
         part=part,
-        lat_deg=np.where(body[:, 14] == ord("S"), -lat, lat),
-        lon_deg=np.where(body[:, 23] == ord("W"), -lon, lon),
-        valid_3d=body[:, 24] == ord("A"),
-        pressure_alt_m=_altitude(body[:, 25:30]),
-        gnss_alt_m=_altitude(body[:, 30:35]),
+        lat_deg=np.where(char[14] == ord("S"), -lat, lat),
+        lon_deg=np.where(char[23] == ord("W"), -lon, lon),
+        valid_3d=char[24] == ord("A"),
+        pressure_alt_m=body.altitude("pressure_alt"),
+        gnss_alt_m=body.altitude("gnss_alt"),
         # FXA and VXA are 95 % figures (A7, from memory).
         accuracy_m=extra.get("FXA", absent) / TWO_SIGMA,
         vertical_accuracy_m=extra.get("VXA", absent) / TWO_SIGMA,
@@ -199,17 +150,17 @@ def _fixes(
 
 def _honest_altitudes(fixes: Fixes, head: Head, repairs: Repairs) -> Fixes:
     """Remove altitudes that the log itself calls absent."""
-    gnss, baro = fixes.gnss_alt_m.copy(), fixes.pressure_alt_m.copy()
+    gnss, baro = fixes.gnss_alt_m, fixes.pressure_alt_m
     lost = np.isnan(gnss) | np.isnan(baro)
     repairs.note("garbled-altitude", fixes.line[lost], "unreadable altitude left out")
     flat = ~fixes.valid_3d & (gnss == 0)  # A4.1: V, no satellite altitude
-    gnss[flat] = np.nan
+    gnss = np.where(flat, np.nan, gnss)
     repairs.note("no-3d-altitude", fixes.line[flat], "altitude 0 of a 2D fix left out")
-    if head.no_gnss_alt:
-        gnss[:] = np.nan
-    if head.no_baro_alt:
-        baro[:] = np.nan
-    return replace(fixes, gnss_alt_m=gnss, pressure_alt_m=baro)
+    return replace(
+        fixes,
+        gnss_alt_m=np.empty(0) if head.no_gnss_alt else gnss,
+        pressure_alt_m=np.empty(0) if head.no_baro_alt else baro,
+    )
 
 
 def _marks(

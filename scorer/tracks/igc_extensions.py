@@ -13,10 +13,9 @@ from scorer.errors import Fault, InputError
 from scorer.event.model import Blob
 from scorer.tracks.fixes import Repairs
 from scorer.tracks.flown import Array
+from scorer.tracks.igc_body import FIX_LENGTH
 from scorer.tracks.lines import Index, Lines
 
-FIX_LENGTH = 35
-"""B record without extensions."""
 MAX_LAYOUTS = 64
 """Different I records in one file."""
 

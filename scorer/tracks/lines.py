@@ -57,9 +57,10 @@ def split_lines(blob: Blob) -> Lines:
     refuse_oversize(blob)
     data = np.frombuffer(blob.data, dtype=np.uint8)
     feed = data == _LF
-    content = ~(feed | (data == _CR))
-    edge = np.diff(content.view(np.int8), prepend=np.int8(0), append=np.int8(0))
-    start, end = np.flatnonzero(edge == 1), np.flatnonzero(edge == -1)
+    ending = np.ones(len(data) + 2, dtype=bool)
+    ending[1:-1] = feed | (data == _CR)
+    start = np.flatnonzero(ending[:-1] > ending[1:])
+    end = np.flatnonzero(ending[:-1] < ending[1:])
     if len(start) > MAX_LOG_LINES:
         raise _too_big(blob, f"{len(start)} lines", f"at most {MAX_LOG_LINES} lines")
     breaks = np.flatnonzero(feed if feed.any() else data == _CR)
