@@ -1,0 +1,228 @@
+"""What every check is given, and the list of all checks."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from enum import StrEnum
+from typing import Any, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scorer.checks.charge import charge
+from scorer.event.finding import Amount, Finding, FindingKind, Verdict, Warning_
+from scorer.event.model import Period, Place, Task, Units
+from scorer.event.rulebook import Penalties, RuleBook
+from scorer.geodesy.site import Site
+from scorer.rounding import half_up
+from scorer.tracks.flown import Flown
+
+Array = NDArray[np.float64]
+
+CERTAIN_FROM = 0.99
+"""Probability from which a breach is called certain."""
+POSSIBLE_FROM = 0.03
+"""Probability under which a breach is not brought up at all."""
+STANDING_M = 2.5
+"""A logger higher than this over the terrain while standing is no logger in a basket."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedMark:
+    """A pilot's mark of one task in the event's plane."""
+
+    task: int
+    pilot: int
+    mark: str = ""
+    east_m: float
+    north_m: float
+    sigma_m: float = 0.0
+    """One sigma of the place."""
+    time_s: float | None = None
+    """When the marker fell, where somebody noted it or the logger did."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Circumstances:
+    """What the checks of one task need to know beside the track.  Picklable."""
+
+    task: Task
+    book: RuleBook
+    site: Site
+    date: date
+    """Local date of the flight."""
+    periods: tuple[Period, ...] = ()
+    """The launch and scoring periods of all tasks of the flight."""
+    drop_s: float | None = None
+    """When the pilot's marker fell; None = not known."""
+    marks: tuple[PlacedMark, ...] = ()
+    """This pilot's marks in this task."""
+    prohibited: tuple[Place, ...] = ()
+    """All prohibited airspace of the event."""
+    leads: bool = True
+    """This is the first task of its flight: checks of the flight as a whole run here."""
+
+    @property
+    def units(self) -> Units:
+        """In which people at the event read."""
+        return self.site.units
+
+
+class Scope(StrEnum):
+    """How often a check runs."""
+
+    TASK = "task"
+    FLIGHT = "flight"
+    """Once a flight, together with the flight's first task."""
+
+
+class Seen(NamedTuple):
+    """What a check saw."""
+
+    findings: tuple[Finding, ...] = ()
+    warnings: tuple[Warning_, ...] = ()
+
+
+CheckFunction = Callable[[Flown, Circumstances], Seen]
+
+
+class Check(NamedTuple):
+    """One check of a log."""
+
+    name: str
+    scope: Scope
+    run: CheckFunction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measure:
+    """The numbers of a finding, before it is put into a Finding."""
+
+    kind: FindingKind
+    verdict: Verdict
+    probability: float
+    from_s: float
+    to_s: float
+    measured: float | None
+    limit: float | None
+    unit: str
+    excess: float
+    sigma: float = 0.0
+    at: int | None = None
+    """Index of the fix to show on the map."""
+    rule: str
+    text: str
+    details: Mapping[str, float | str] = field(default_factory=dict)
+
+
+def finding_of(
+    measure: Measure, penalties: Penalties, flown: Flown, about: Circumstances
+) -> Finding:
+    """Fill in pilot, task, evidence and penalty; a clear finding has no penalty."""
+    amounts: tuple[Amount, ...] = ()
+    if measure.verdict is not Verdict.CLEAR:
+        amounts = charge(penalties, measure.excess)
+    where: dict[str, Any] = {}
+    if measure.at is not None:
+        where["lat_deg"] = float(flown.lat_deg[measure.at])
+        where["lon_deg"] = float(flown.lon_deg[measure.at])
+    return Finding(
+        kind=measure.kind,
+        flight=about.task.flight,
+        task=about.task.number,
+        pilot=flown.pilot,
+        verdict=measure.verdict,
+        probability=measure.probability,
+        from_s=measure.from_s,
+        to_s=measure.to_s,
+        measured=measure.measured,
+        limit=measure.limit,
+        unit=measure.unit,
+        excess=measure.excess,
+        duration_s=measure.to_s - measure.from_s,
+        sigma=measure.sigma,
+        evidence=flown.log,
+        sha256=flown.sha256,
+        penalty=amounts[0] if amounts else None,
+        also=amounts[1:],
+        rule=measure.rule,
+        text=measure.text,
+        details=measure.details,
+        **where,
+    )
+
+
+def verdict_of(probability: float, *, sure: bool = True) -> Verdict:
+    """Return the verdict on a breach; `sure` = False keeps it from being certain."""
+    if probability < POSSIBLE_FROM:
+        return Verdict.CLEAR
+    if probability >= CERTAIN_FROM and sure:
+        return Verdict.CERTAIN
+    return Verdict.POSSIBLE
+
+
+def in_air(flown: Flown) -> slice:
+    """Return the fixes from launch to landing; the log's ends where it shows neither."""
+    start = 0 if flown.launch is None else flown.launch
+    return slice(start, len(flown) if flown.landing is None else flown.landing)
+
+
+def basket_m(flown: Flown) -> Array:
+    """Return the height of the basket floor over the terrain, (N,).
+
+    A logger rides about a metre above the floor (common practice, no source), and rules
+    speak of the basket: so heights count from where the logger is while standing.
+    """
+    return flown.height_m - standing_m(flown)
+
+
+def standing_m(flown: Flown) -> float:
+    """Return the height of the logger over the terrain while the basket stands.
+
+    The median before launch and after landing; 0 where the log shows neither, or where
+    it is not a height at which a logger can be.
+    """
+    parts = []
+    if flown.launch:
+        parts.append(flown.height_m[: flown.launch])
+    if flown.landing is not None and flown.landing < len(flown):
+        parts.append(flown.height_m[flown.landing :])
+    if not parts or not flown.anchored:
+        return 0.0
+    height = float(np.nanmedian(np.concatenate(parts)))
+    return height if 0.0 <= height <= STANDING_M else 0.0
+
+
+def dropped_s(flown: Flown, about: Circumstances) -> float | None:
+    """Return when the pilot's marker fell, as far as anybody knows.
+
+    The stated time; else the time noted with a mark; else when the track passes nearest
+    to the last mark, if it comes within a throw of it.  None = cannot be told.
+    """
+    if about.drop_s is not None:
+        return about.drop_s
+    noted = [mark.time_s for mark in about.marks if mark.time_s is not None]
+    if noted:
+        return max(noted)
+    passes = [_pass_s(flown, mark, about.book.tracks.throw_m) for mark in about.marks]
+    return max((p for p in passes if p is not None), default=None)
+
+
+def _pass_s(flown: Flown, mark: PlacedMark, throw_m: float) -> float | None:
+    air = in_air(flown)
+    away = np.hypot(flown.east_m[air] - mark.east_m, flown.north_m[air] - mark.north_m)
+    if not np.isfinite(away).any():
+        return None
+    nearest = int(np.nanargmin(away))
+    if away[nearest] > throw_m:
+        return None
+    return float(flown.time_s[air][nearest])
+
+
+def percent(probability: float) -> str:
+    """Print a probability: whole percent, and never 0 or 100 of what is not sure."""
+    if probability >= 0.995:
+        return "over 99 %"
+    if probability < 0.005:
+        return "under 1 %"
+    return f"{half_up(100 * probability)} %"

@@ -1,0 +1,84 @@
+"""From a breach to what the rule book asks for it: the arithmetic of penalties."""
+
+import math
+from fractions import Fraction
+
+from scorer.event.finding import Amount
+from scorer.event.model import PenaltyUnit
+from scorer.event.rulebook import Count, Penalties, PenaltyRule
+from scorer.rounding import half_up, whole
+
+GUARD = 1e-6
+"""Share of a unit by which a count may miss a whole number and still be it.
+
+Times of this century are floats to a quarter of a microsecond, so the difference of two
+can say 2.0000000040 minutes where two minutes were flown; that is not a third one begun.
+"""
+GUARD_DECIMALS = 6
+"""Amounts are rounded to these before the half is looked at, for the same reason."""
+POINTS = frozenset({PenaltyUnit.TASK_POINTS, PenaltyUnit.EVENT_POINTS})
+COUNTED = POINTS | {PenaltyUnit.METRES}
+
+
+def charge(rules: Penalties, excess: float) -> tuple[Amount, ...]:
+    """Return what each penalty of a rule comes to, in the order of the book.
+
+    Parameters
+    ----------
+    rules : tuple of PenaltyRule
+        Several on one act are all charged.
+    excess : float
+        How far beyond the limit, in the SI unit of the finding (metres or seconds);
+        nothing or less counts as 0, which leaves the fixed part.
+
+    Returns
+    -------
+    tuple of Amount
+        Points are whole, rounded half up; metres are not rounded here.  Amounts of `no
+        result` and `disqualified` are 0.  A penalty that comes to nothing is left out.
+    """
+    amounts = (_amount(rule, max(excess, 0.0)) for rule in rules)
+    return tuple(a for a in amounts if a.amount > 0 or a.unit not in COUNTED)
+
+
+def units_over(rule: PenaltyRule, excess: float) -> float:
+    """Count the units a penalty is paid for: exact, begun, or completed ones."""
+    units = excess / rule.of_si
+    if rule.count is Count.STARTED:
+        return float(math.ceil(units - GUARD))
+    if rule.count is Count.FULL:
+        return float(math.floor(units + GUARD))
+    return units
+
+
+def describe(rule: PenaltyRule, excess: float) -> str:
+    """Say in figures how a penalty comes to its amount."""
+    unit = PenaltyUnit(rule.unit)
+    if unit not in COUNTED:
+        return str(unit)
+    parts = [f"{rule.base:g}"] if rule.base else []
+    if rule.per:
+        parts.append(f"{units_over(rule, excess):.6g} {rule.of} × {rule.per:g}")
+    if rule.steps:
+        parts.append(f"step {_step(rule, excess):g}")
+    amount = _amount(rule, excess).amount
+    bound = f", at most {rule.cap:g}" if rule.cap is not None else ""
+    return f"{' + '.join(parts) or '0'}{bound} = {amount:g} {unit}"
+
+
+def _amount(rule: PenaltyRule, excess: float) -> Amount:
+    unit = PenaltyUnit(rule.unit)
+    if unit not in COUNTED:
+        return Amount(amount=0.0, unit=unit)
+    total = rule.base + rule.per * units_over(rule, excess) + _step(rule, excess)
+    if rule.cap is not None:
+        total = min(total, rule.cap)
+    steady = half_up(Fraction(total), GUARD_DECIMALS)
+    amount = whole(steady) if unit in POINTS else steady
+    return Amount(amount=float(amount), unit=unit)
+
+
+def _step(rule: PenaltyRule, excess: float) -> float:
+    """Return the amount of the highest step reached; a step holds from its excess on."""
+    reached = [s for s in rule.steps if excess + GUARD * rule.of_si >= s.over]
+    return max(reached, key=lambda s: s.over).amount if reached else 0.0

@@ -1,0 +1,276 @@
+"""The minimum height above the ground while flying in.
+
+Where and when it holds (`scope`): inside the book's boundary (everywhere, if it names
+none), from launch to landing, until the book's end (the scoring area first entered, the
+drop, or leaving the boundary).  Two stretches are let pass, since nobody can fly without
+them: the climb-out, until the basket first climbs through the floor but for at most
+`CLIMB_OUT_S`; and the last descent, from when it last sinks through the floor, if it takes
+at most `LAST_DESCENT_S` to the landing (else only those last seconds).
+
+An *episode* lasts as long as the basket is not clearly above the limit: under it, or
+within `RISE_M` or `RISE_SIGMAS` of it, pauses shorter than `PAUSE_S` put in.  The book's
+tolerance and least time decide whether an episode breaks the rule; its depth and duration
+are told, and charged, from the stated minimum height.  So a height
+that flickers about the limit is one finding.  Its probability: see `held.py`.
+"""
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scorer.checks.base import (
+    Circumstances,
+    Measure,
+    Seen,
+    basket_m,
+    dropped_s,
+    finding_of,
+    in_air,
+    percent,
+    verdict_of,
+)
+from scorer.checks.held import held_under
+from scorer.checks.runs import merge, runs_of, span_s
+from scorer.checks.stays import first_entry_s, inside
+from scorer.event.finding import Finding, FindingKind, Verdict
+from scorer.event.rulebook import FloorRule, Until
+from scorer.tracks.flown import Flown
+from scorer.units import show_height
+
+Array = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+
+CLIMB_OUT_S = 120.0
+"""Longest climb-out that is let pass: 23 m at 0.2 m/s (our choice)."""
+LAST_DESCENT_S = 180.0
+"""Longest last descent that is let pass (our choice)."""
+RISE_M = 1.0
+RISE_SIGMAS = 2.0
+"""An episode ends when the basket is this far above the limit (our choice)."""
+PAUSE_S = 10.0
+"""Pauses shorter than this do not part an episode (our choice)."""
+LEAST_SIGMA_M = 0.05
+"""No height from a log is better known than this."""
+
+
+class Episode(NamedTuple):
+    """One stretch of a track near or under the floor."""
+
+    lowest: int
+    """Index of the lowest fix."""
+    start_s: float
+    end_s: float
+    """From when to when it was under the minimum height; where never, near it."""
+    under: bool
+    """The estimate itself is under it, not only within its uncertainty."""
+    margin: float
+    """Decisive depth in standard deviations."""
+    probability: float
+    sure: bool
+    """Nothing but the height is in doubt."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Floor:
+    """The floor put to one track."""
+
+    flown: Flown
+    rule: FloorRule
+    height_m: float
+    """The book's minimum height."""
+    basket_m: Array
+    """(N,) height of the basket."""
+    sigma_m: Array
+    """(N,)."""
+    holds: Mask
+    """(N,) the floor holds at this fix and nothing excuses it."""
+    end_known: bool
+    """Whether it can be told when the floor stops to hold."""
+
+    @property
+    def limit_m(self) -> float:
+        """The minimum height less the tolerance."""
+        return self.height_m - self.rule.tolerance_m
+
+
+def check_floor(flown: Flown, about: Circumstances) -> Seen:
+    """Find where the basket was, or may have been, under the minimum height."""
+    rule = about.book.floor
+    if rule.height_m is None:
+        return Seen()
+    height = basket_m(flown)
+    sigma = np.maximum(flown.height_sigma_m, LEAST_SIGMA_M)
+    limit = rule.height_m - rule.tolerance_m
+    near = height < np.maximum(rule.height_m + RISE_M, limit + RISE_SIGMAS * sigma)
+    counted = counted_span(flown, height, limit)
+    if not (near & counted).any():
+        return Seen()
+    place, end_known = scope(flown, about)
+    floor = Floor(
+        flown=flown,
+        rule=rule,
+        height_m=rule.height_m,
+        basket_m=height,
+        sigma_m=sigma,
+        holds=counted & place,
+        end_known=end_known,
+    )
+    runs = merge(runs_of(near & floor.holds), flown.time_s, PAUSE_S)
+    spans = zip(runs.first.tolist(), runs.last.tolist(), strict=True)
+    found = (_finding(_episode(floor, a, b), floor, about) for a, b in spans)
+    return Seen(findings=tuple(f for f in found if f is not None))
+
+
+def counted_span(flown: Flown, height: Array, limit: float) -> Mask:
+    """Tell which fixes, (N,), lie between climb-out and last descent."""
+    air = in_air(flown)
+    start, stop = air.start, air.stop
+    time = flown.time_s
+    above = np.flatnonzero(height[start:stop] >= limit)
+    if flown.landing is not None and stop > start:
+        earliest = int(np.searchsorted(time, time[stop - 1] - LAST_DESCENT_S))
+        last = start + int(above[-1]) + 1 if above.size else start
+        stop = max(last, earliest)
+    if flown.launch is not None and stop > start:
+        latest = int(np.searchsorted(time, time[start] + CLIMB_OUT_S, "right"))
+        through = start + int(above[0]) if above.size else latest
+        start = min(through, latest)
+    counted = np.zeros(len(flown), dtype=bool)
+    counted[start:stop] = True
+    return counted
+
+
+def scope(flown: Flown, about: Circumstances) -> tuple[Mask, bool]:
+    """Tell at which fixes, (N,), the floor holds by place and end; and if its end is known.
+
+    Where the end hangs on a drop or an area that nobody gave, the floor is taken to hold
+    until landing, and the second value is False.
+    """
+    rule = about.book.floor
+    held = np.ones(len(flown), dtype=bool)
+    if rule.within is not None:
+        held = inside(about.site.area(rule.within), flown.east_m, flown.north_m)
+    if rule.until is Until.DROP:
+        end = dropped_s(flown, about)
+        known = end is not None
+    elif rule.until is Until.SCORING_AREA:
+        air = in_air(flown)
+        areas = [about.site.area(name) for name in about.task.scoring_areas]
+        track = flown.time_s[air], flown.east_m[air], flown.north_m[air]
+        end = first_entry_s(areas, *track)
+        known = bool(areas)
+    else:
+        end, known = None, True
+    if end is not None:
+        held &= flown.time_s < end
+    return held, known
+
+
+def _episode(floor: Floor, first: int, last: int) -> Episode:
+    part = _with_neighbours(floor, first, last)
+    time = floor.flown.time_s[part]
+    height, sigma = floor.basket_m[part], floor.sigma_m[part]
+    held = held_under(time, height, sigma, floor.limit_m, floor.rule.least_time_s)
+    under = runs_of(height < floor.height_m)
+    start, end = float(floor.flown.time_s[first]), float(floor.flown.time_s[last])
+    if len(under.first):
+        ends = int(under.first[0]), int(under.last[-1])
+        start, end = span_s(time, height, floor.height_m, ends)
+    return Episode(
+        lowest=part.start + int(height.argmin()),
+        start_s=start,
+        end_s=end,
+        under=len(under.first) > 0,
+        margin=held.margin,
+        probability=held.probability,
+        sure=floor.end_known and floor.flown.anchored and not _open(floor, first, last),
+    )
+
+
+def _with_neighbours(floor: Floor, first: int, last: int) -> slice:
+    """Take in the fix on either side, so that the way through the limit is there."""
+    usable = floor.holds & np.isfinite(floor.basket_m)
+    before = first > 0 and bool(usable[first - 1])
+    after = last + 1 < len(usable) and bool(usable[last + 1])
+    return slice(first - before, last + 1 + after)
+
+
+def _open(floor: Floor, first: int, last: int) -> bool:
+    """Tell whether it may be a climb-out or last descent that the log does not show."""
+    flown = floor.flown
+    time = flown.time_s
+    unseen_launch = flown.launch is None and time[first] - time[0] < CLIMB_OUT_S
+    unseen_landing = flown.landing is None and time[-1] - time[last] < LAST_DESCENT_S
+    return bool(unseen_launch or unseen_landing)
+
+
+def _finding(episode: Episode, floor: Floor, about: Circumstances) -> Finding | None:
+    lowest = float(floor.basket_m[episode.lowest])
+    verdict = verdict_of(episode.probability, sure=episode.sure)
+    if verdict is Verdict.CLEAR and lowest >= floor.height_m:
+        return None
+    measure = Measure(
+        kind=FindingKind.FLOOR,
+        verdict=verdict,
+        probability=episode.probability,
+        from_s=episode.start_s,
+        to_s=episode.end_s,
+        measured=lowest,
+        limit=floor.height_m,
+        unit="m",
+        excess=max(floor.height_m - lowest, 0.0),
+        sigma=float(floor.sigma_m[episode.lowest]),
+        at=episode.lowest,
+        rule=about.book.source("floor.height"),
+        text=_text(episode, floor, about, verdict),
+        details=_details(episode, floor),
+    )
+    return finding_of(measure, floor.rule.penalty, floor.flown, about)
+
+
+def _details(episode: Episode, floor: Floor) -> dict[str, float | str]:
+    return {
+        "lowest_at_s": float(floor.flown.time_s[episode.lowest]),
+        "ground_m": float(floor.flown.ground_m[episode.lowest]),
+        "tolerance_m": floor.rule.tolerance_m,
+        "least_time_s": floor.rule.least_time_s,
+        "decisive_depth_sigmas": episode.margin if np.isfinite(episode.margin) else 0.0,
+    }
+
+
+def _text(
+    episode: Episode, floor: Floor, about: Circumstances, verdict: Verdict
+) -> str:
+    def show(metres: float) -> str:
+        return show_height(metres, about.units)
+
+    lowest = float(floor.basket_m[episode.lowest])
+    sigma = show(float(floor.sigma_m[episode.lowest]))
+    limit, seconds = show(floor.height_m), episode.end_s - episode.start_s
+    text = (
+        f"Lowest {show(lowest)} (± {sigma}) above the ground where {limit} is the least"
+    )
+    if episode.under:
+        depth = show(floor.height_m - lowest)
+        text += f": {depth} too low, under it for {seconds:.0f} s"
+    else:
+        text += f": within the uncertainty of it for {seconds:.0f} s"
+    return f"{text}; {_judged(episode, floor, verdict)}."
+
+
+def _judged(episode: Episode, floor: Floor, verdict: Verdict) -> str:
+    if verdict is Verdict.CLEAR:
+        return (
+            f"let pass by the tolerance of {floor.rule.tolerance_m:g} m "
+            f"or the least time of {floor.rule.least_time_s:g} s"
+        )
+    text = f"broken with a probability of {percent(episode.probability)}"
+    if not floor.flown.anchored:
+        text += ", the log showing no stand on the ground to fix its height by"
+    elif not floor.end_known:
+        text += ", as far as can be told without knowing when the floor ended"
+    elif not episode.sure:
+        text += ", unless the log leaves out a launch or landing here"
+    return text

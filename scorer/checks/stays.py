@@ -1,0 +1,129 @@
+"""A track and the areas of an event: which fixes are inside, when it enters and leaves.
+
+A point on the outline counts as inside, as with marks.
+"""
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import LineString, MultiPolygon, Polygon
+
+Array = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+Area = Polygon | MultiPolygon
+
+CORNER_LEG_M = 6.0
+"""Legs longer than this are looked at for corners they cut with both ends on one side.
+
+Below it the corner is smaller than the error of the fixes.
+"""
+BLOCK = 32
+
+
+class Stay(NamedTuple):
+    """One stay in an area, POSIX seconds; open ends are the ends of the track."""
+
+    enter_s: float
+    leave_s: float
+
+
+def inside(area: Area, east_m: Array, north_m: Array) -> Mask:
+    """Tell for each fix, (N,), whether it lies inside; NaN is outside."""
+    west, south, east, north = area.bounds
+    near = (east_m >= west) & (east_m <= east) & (north_m >= south) & (north_m <= north)
+    where = np.flatnonzero(near)
+    if where.size:
+        shapely.prepare(area)
+        near[where] = shapely.intersects_xy(area, east_m[where], north_m[where])
+    return near
+
+
+def inside_any(areas: Iterable[Area], east_m: Array, north_m: Array) -> Mask:
+    """Tell for each fix, (N,), whether it lies inside one of several areas."""
+    held = np.zeros(len(east_m), dtype=bool)
+    for area in areas:
+        held |= inside(area, east_m, north_m)
+    return held
+
+
+def stays(area: Area, time_s: Array, east_m: Array, north_m: Array) -> list[Stay]:
+    """Return each stay in an area, in order, with its ends where the outline is crossed.
+
+    Between two fixes the way is straight and the speed even.  A corner cut by a leg of
+    more than `CORNER_LEG_M` is a stay too, or the gap between two.
+    """
+    if not len(time_s):
+        return []
+    held = inside(area, east_m, north_m)
+    turns = _crossings_s(area, held, time_s, (east_m, north_m))
+    if held[0]:
+        turns.insert(0, float(time_s[0]))
+    if held[-1]:
+        turns.append(float(time_s[-1]))
+    return [Stay(a, b) for a, b in zip(turns[0::2], turns[1::2], strict=True)]
+
+
+def first_entry_s(
+    areas: Iterable[Area], time_s: Array, east_m: Array, north_m: Array
+) -> float | None:
+    """Return when a track is first inside any of several areas; None = never."""
+    entries = [
+        stay.enter_s
+        for area in areas
+        for stay in stays(area, time_s, east_m, north_m)[:1]
+    ]
+    return min(entries, default=None)
+
+
+def _crossings_s(
+    area: Area, held: Mask, time_s: Array, plane: tuple[Array, Array]
+) -> list[float]:
+    """Return the times at which the side changes, in order."""
+    east, north = plane
+    flips = held[1:] != held[:-1]
+    looked = np.hypot(np.diff(east), np.diff(north)) > CORNER_LEG_M
+    if looked.any():
+        looked &= _meets(area, east, north)
+    looked |= flips
+    times: list[float] = []
+    outline = area.boundary
+    for i in np.flatnonzero(looked):
+        line = LineString([(east[i], north[i]), (east[i + 1], north[i + 1])])
+        shares = _shares(line, outline, odd=bool(flips[i]))
+        times += [float(time_s[i] + s * (time_s[i + 1] - time_s[i])) for s in shares]
+    return times
+
+
+def _meets(area: Area, east: Array, north: Array) -> Mask:
+    """Tell of each leg, (N - 1,), whether it may touch the outline.
+
+    Looks at the boxes around `BLOCK` legs at a time; a block's legs share the answer.
+    """
+    start = np.arange(0, len(east) - 1, BLOCK)
+    lows, highs = [], []
+    for xy in (east, north):
+        lows.append(np.minimum.reduceat(np.minimum(xy[:-1], xy[1:]), start))
+        highs.append(np.maximum.reduceat(np.maximum(xy[:-1], xy[1:]), start))
+    outline = area.boundary
+    shapely.prepare(outline)
+    touched = shapely.intersects(
+        outline, shapely.box(lows[0], lows[1], highs[0], highs[1])
+    )
+    return np.repeat(touched, BLOCK)[: len(east) - 1]
+
+
+def _shares(line: LineString, outline: shapely.Geometry, *, odd: bool) -> list[float]:
+    """Return where on a leg, 0 to 1, it crosses an outline: an odd count or an even one.
+
+    A leg that touches the outline without crossing it can give one too many.
+    """
+    met = shapely.get_coordinates(shapely.intersection(line, outline))
+    points = shapely.points(met)
+    along = shapely.line_locate_point(line, points, normalized=True)
+    shares = [float(share) for share in np.sort(along)]
+    if len(shares) % 2 == odd:
+        return shares
+    return shares[:-1] if shares else [0.5]

@@ -1,0 +1,250 @@
+"""The minimum height: what counts, from when to when, and how sure it is."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from invented import START_S, about, flight, track
+from scipy.stats import norm
+
+from scorer.checks.floor import CLIMB_OUT_S, LAST_DESCENT_S, check_floor
+from scorer.checks.held import held_under
+from scorer.event.finding import Verdict
+from scorer.event.model import PenaltyUnit
+from scorer.event.rulebook import FloorRule, PenaltyRule, RuleBook, Until
+
+FLOOR_M = 22.86  # 75 ft
+
+
+def book(**changes):
+    rule = {
+        "height_m": FLOOR_M,
+        "within": "field",
+        "least_time_s": 3.0,
+        "penalty": (PenaltyRule(unit="task points", per=1.0, of="ft", of_si=0.3048),),
+        **changes,
+    }
+    return RuleBook(name="test", floor=FloorRule(**rule))
+
+
+def findings(flown, **changes):
+    return check_floor(flown, about(book(**changes))).findings
+
+
+HIGH = [(0, 0), (60, 150), (1500, 150), (1600, 0)]
+"""Due east from 5000 m before the centre, 5 m/s: in the scoring area from 970 s on."""
+
+
+def dip(at_s, low_m, half_s=10.0, side_s=20.0):
+    """A flight that sinks to `low_m` around a time and rises again."""
+    return [
+        (0, 0),
+        (60, 150),
+        (at_s - half_s - side_s, 150),
+        (at_s - half_s, low_m),
+        (at_s + half_s, low_m),
+        (at_s + half_s + side_s, 150),
+        (1500, 150),
+        (1600, 0),
+    ]
+
+
+def test_a_flight_above_the_floor_has_no_finding():
+    assert findings(flight(HIGH)) == ()
+
+
+def test_a_breach_tells_how_low_how_long_where_and_what_it_costs():
+    (found,) = findings(flight(dip(600, 18.4)))
+
+    # Sinks from 150 m to 18.4 m in 20 s: passes 22.86 m 0.678 s before the bottom.
+    aside = 20.0 * (FLOOR_M - 18.4) / (150.0 - 18.4)
+    assert found.verdict is Verdict.CERTAIN
+    assert found.measured == pytest.approx(18.4)
+    assert found.excess == pytest.approx(4.46)
+    assert found.from_s == pytest.approx(START_S + 60 + 590 - aside, abs=1e-6)
+    assert found.to_s == pytest.approx(START_S + 60 + 610 + aside, abs=1e-6)
+    assert found.duration_s == pytest.approx(20 + 2 * aside, abs=1e-6)
+    assert found.penalty.amount == 15  # 4.46 m = 14.63 ft
+    assert found.penalty.unit is PenaltyUnit.TASK_POINTS
+    assert found.lat_deg == pytest.approx(41.54, abs=0.05)
+    assert (found.evidence, found.sha256) == ("logs/007.igc", "ab" * 32)
+    assert "4.5 m too low" in found.text
+
+
+def test_below_the_floor_inside_the_scoring_area_is_no_breach():
+    assert findings(flight(dip(1010, 5.0, side_s=5.0))) == ()
+
+
+def test_the_floor_stops_to_hold_at_the_first_entry_even_if_the_pilot_leaves_again():
+    assert findings(flight(dip(1200, 5.0))) == ()
+
+
+def test_below_the_floor_outside_the_boundary_is_no_breach():
+    assert findings(flight(dip(600, 5.0), east_m=-9000.0)) == ()
+
+
+def test_without_a_boundary_the_floor_holds_everywhere():
+    flown = flight(dip(600, 5.0), east_m=-9000.0)
+
+    (found,) = findings(flown, within=None)
+
+    assert found.measured == pytest.approx(5.0)
+
+
+def test_until_exit_the_floor_holds_in_the_scoring_area_too():
+    (found,) = findings(flight(dip(1010, 5.0, side_s=5.0)), until=Until.EXIT)
+
+    assert found.verdict is Verdict.CERTAIN
+
+
+def test_until_drop_a_low_pass_before_it_counts_and_one_after_it_does_not():
+    flown = flight(dip(1010, 5.0, side_s=5.0))
+    late, early = START_S + 60 + 1100, START_S + 60 + 900
+
+    for drop_s, count in ((late, 1), (early, 0)):
+        seen = check_floor(flown, about(book(until=Until.DROP), drop_s=drop_s))
+        assert len(seen.findings) == count
+
+
+def test_without_the_time_of_the_drop_nothing_after_it_is_certain():
+    (found,) = findings(flight(dip(1010, 5.0, side_s=5.0)), until=Until.DROP)
+
+    assert found.verdict is Verdict.POSSIBLE
+
+
+def test_the_ground_before_launch_and_the_climb_out_inside_the_boundary_do_not_count():
+    assert findings(flight(HIGH, east_m=-3500.0, speed_m_s=3.0)) == ()
+
+
+def test_a_slow_climb_out_counts_from_its_longest_time_on():
+    knots = [(0, 0), (20, 15), (400, 15), (420, 150), (1500, 150), (1600, 0)]
+
+    (found,) = findings(flight(knots, east_m=-3500.0, speed_m_s=2.0))
+
+    assert found.from_s == pytest.approx(START_S + 61 + CLIMB_OUT_S, abs=1.5)
+
+
+def test_a_dip_after_the_climb_out_counts():
+    knots = [(0, 0), (20, 40), (40, 40), (60, 10), (90, 10), (110, 60), (700, 60)]
+    knots += [(760, 0)]
+
+    (found,) = findings(flight(knots, east_m=-3500.0, speed_m_s=2.0))
+
+    assert found.measured == pytest.approx(10.0)
+
+
+def test_the_last_descent_to_a_landing_short_of_the_area_does_not_count():
+    knots = [(0, 0), (60, 150), (400, 150), (500, 10), (520, 10), (530, 0)]
+
+    assert findings(flight(knots)) == ()
+
+
+def test_long_low_flight_before_landing_counts_but_for_its_end():
+    knots = [(0, 0), (60, 150), (250, 150), (300, 10), (800, 10), (810, 0)]
+
+    (found,) = findings(flight(knots))
+
+    assert found.to_s == pytest.approx(START_S + 60 + 810 - LAST_DESCENT_S, abs=2.0)
+
+
+def test_a_height_that_flickers_about_the_floor_is_one_finding():
+    time = np.arange(0.0, 400.0)
+    height = 20.0 + 3.5 * np.sin(time / 3.0)
+
+    found = findings(track(time, -3000.0 + 2 * time, height, launch=0))
+
+    assert len(found) == 1
+
+
+def test_two_dips_with_a_climb_between_are_two_findings():
+    knots = dip(400, 15.0)[:-2] + dip(700, 12.0)[2:]
+
+    assert [round(f.measured) for f in findings(flight(knots))] == [15, 12]
+
+
+def test_shorter_than_the_least_time_is_clear_and_costs_nothing():
+    (found,) = findings(flight(dip(600, 20.0, half_s=1.0)), least_time_s=10.0)
+
+    assert found.verdict is Verdict.CLEAR
+    assert found.penalty is None
+    assert "let pass" in found.text
+
+
+def test_within_the_tolerance_is_clear():
+    (found,) = findings(flight(dip(600, 20.0), sigma_m=0.3), tolerance_m=4.0)
+
+    assert found.verdict is Verdict.CLEAR
+
+
+def test_just_above_the_floor_is_possible_with_no_excess():
+    (found,) = findings(flight(dip(600, FLOOR_M + 0.5)))
+
+    assert found.verdict is Verdict.POSSIBLE
+    assert found.excess == 0.0
+    assert 0.2 < found.probability < 0.25  # Φ(−0.5 / 0.7) = 0.2375, the bottom held
+
+
+def test_without_a_stand_on_the_ground_nothing_is_certain():
+    (found,) = findings(flight(dip(600, 2.0), anchored=False, sigma_m=3.0))
+
+    assert found.probability > 0.99
+    assert found.verdict is Verdict.POSSIBLE
+
+
+def test_a_log_that_starts_low_may_have_left_out_a_climb_out():
+    time = np.arange(0.0, 600.0)
+    height = np.interp(time, [0, 30, 60], [5, 12, 150])
+
+    (found,) = findings(track(time, -3000.0 + 2 * time, height))
+
+    assert found.verdict is Verdict.POSSIBLE
+
+
+def test_a_slow_log_finds_the_way_through_the_floor_between_its_fixes():
+    """Fixes every 5 s: of 20 s under the floor only four or five are seen."""
+    fast, slow = (findings(flight(dip(600, 15.0), step_s=s)) for s in (1.0, 5.0))
+
+    assert slow[0].from_s == pytest.approx(fast[0].from_s, abs=0.2)
+    assert slow[0].to_s == pytest.approx(fast[0].to_s, abs=0.2)
+
+
+def test_the_logger_rides_above_the_basket_floor_and_heights_count_from_the_floor():
+    low = flight(dip(600, 18.4))
+    raised = replace(low, height_m=low.height_m + 1.0)
+
+    (found,) = findings(raised)
+
+    assert found.measured == pytest.approx(18.4)
+
+
+def naive_margin(time, height, sigma, limit, least):
+    """Every window on a fine grid, one after another."""
+    fine = np.arange(time[0], time[-1] + 1e-9, 0.05)
+    margin = np.interp(fine, time, (limit - height) / sigma)
+    steps = round(least / 0.05)
+    return max(
+        (margin[i : i + steps + 1].min() for i in range(len(fine) - steps)),
+        default=-np.inf,
+    )
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_the_decisive_depth_is_the_deepest_that_was_kept_up(seed):
+    rng = np.random.default_rng(seed)
+    time = np.cumsum(rng.uniform(0.5, 3.0, 40))
+    height = 20.0 + np.cumsum(rng.normal(0.0, 1.0, 40))
+    sigma = rng.uniform(0.5, 1.5, 40)
+    least = float(rng.choice([0.0, 1.0, 3.0, 10.0]))
+
+    held = held_under(time, height, sigma, 20.0, least)
+
+    assert held.margin == pytest.approx(
+        naive_margin(time, height, sigma, 20.0, least), abs=0.4
+    )
+    assert held.probability == pytest.approx(norm.cdf(held.margin))
+
+
+def test_a_stretch_shorter_than_the_least_time_cannot_break_the_floor():
+    held = held_under(np.array([0.0, 1.0]), np.zeros(2), np.ones(2), 20.0, 3.0)
+
+    assert held.probability == 0.0
