@@ -40,6 +40,8 @@ from scorer.units import length_m
 T = TypeVar("T")
 
 FORMAT = 1
+_PASSED_ON = ("declination", "survey")
+"""Settings that the geodesy layer reads, and checks."""
 _EVENT_KEYS = (
     "name",
     "venue",
@@ -49,7 +51,7 @@ _EVENT_KEYS = (
     "distance",
     "terrain",
     "ground_elevation",
-    "declination_deg",
+    *_PASSED_ON,
 )
 _FLIGHT_KEYS = ("date", "qnh_hpa", "temperature_c", "note", "task")
 
@@ -97,13 +99,12 @@ def build(raw: RawEvent) -> tuple[Event, list[Fault]]:
         distance=settings.choice("distance", DistanceKind, DistanceKind.GROUND)
         or DistanceKind.GROUND,
         ground_elevation_m=settings.quantity("ground_elevation", _elevation_m),
-        declination_deg=settings.number("declination_deg", -180, 180),
         terrain=raw.terrain,
         book=book,
         pilots=tuple(pilots.values()),
         places=tuple(places.values()),
         flights=flights,
-        extra={k: v for k, v in raw.settings.items() if k not in _TOP_KEYS},
+        extra={k: v for k, v in settings.table.items() if k in _PASSED_ON},
     )
     return event, faults.found
 

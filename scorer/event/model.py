@@ -364,14 +364,13 @@ class Event:
     distance: DistanceKind = DistanceKind.GROUND
     ground_elevation_m: float | None = None
     """Above mean sea level; used where no terrain covers."""
-    declination_deg: float | None = None
-    """Magnetic declination at the site, east positive; for magnetic bearings."""
     terrain: Blob | None = None
     book: RuleBook
     pilots: tuple[Pilot, ...] = ()
     places: tuple[Place, ...] = ()
     flights: tuple[Flight, ...] = ()
     extra: Mapping[str, Any] = field(default_factory=dict)
+    """Settings that other layers read: `declination`, `survey`."""
 
     def pilot(self, number: int) -> Pilot | None:
         """Find a pilot by competition number."""

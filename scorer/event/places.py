@@ -17,9 +17,11 @@ _OWN = ("name", "kind", "elevation_m", "lower_m", "upper_m")
 def read_place(
     feature: Mapping[str, Any], index: int, origin: Origin, faults: Faults
 ) -> Place | None:
-    """Read one feature; None when it has a fault."""
+    """Read one feature; None without a name and kind.
+
+    A place with other faults is still returned, so that what names it is not at fault.
+    """
     reader = _Feature(feature, index, origin, faults)
-    before = len(faults.found)
     name = reader.name()
     kind = reader.kind()
     rings = reader.rings(kind) if kind else ()
@@ -27,7 +29,7 @@ def read_place(
     low, high = heights["lower_m"], heights["upper_m"]
     if low is not None and high is not None and low >= high:
         reader.refuse("upper_m", high, f"more than lower_m ({low:g})")
-    if len(faults.found) > before or kind is None:
+    if not name or kind is None:
         return None
     extra = {k: v for k, v in reader.properties.items() if k not in _OWN}
     return Place(

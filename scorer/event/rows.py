@@ -54,7 +54,7 @@ def read_pilot(row: Row, faults: Faults) -> Pilot | None:
     cells = Cells(row, faults)
     number = cells.integer("number")
     name = cells.required("name", "the pilot's name")
-    if number is None or not name:
+    if number is None:
         return None
     return Pilot(
         number=number,

@@ -33,12 +33,12 @@ def read_task(
     places: Mapping[str, Place],
     book: RuleBook,
 ) -> Task | None:
-    """Read one `[[task]]`; None when it has a fault.
+    """Read one `[[task]]`; None when it has no number.
 
+    A task with faults is still returned, so that rows naming it are not faults too.
     Keys beyond the common ones are kept in `settings` for the task kind, which checks
     them itself.
     """
-    before = len(settings.faults.found)
     number = settings.whole("number")
     kind = settings.choice("kind", TaskKind, None)
     state = settings.choice("state", TaskState, TaskState.FLOWN)
@@ -48,12 +48,12 @@ def read_task(
     launch = _period(settings, "launch_period", clock)
     scoring = _period(settings, "scoring_period", clock)
     own_book = task_book(settings, book)
-    if len(settings.faults.found) > before or number is None or kind is None:
+    if number is None:
         return None
     return Task(
         number=number,
         flight=flight,
-        kind=kind,
+        kind=kind or TaskKind.FIN,
         targets=targets,
         roles=roles,
         scoring_areas=areas,

@@ -136,6 +136,9 @@ class TaskResult:
     """`flown` or `cancelled`."""
     formula: Formula
     scores: tuple[Score, ...]
+    remeasure: tuple[tuple[int, int, float], ...] = ()
+    """Neighbours in rank (better, worse) and the chance that their order is wrong, where
+    measuring both again is worth it."""
 
     def score_of(self, pilot: int) -> Score | None:
         """Find a pilot's score."""

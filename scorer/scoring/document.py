@@ -1,0 +1,246 @@
+"""results.json: the published form of results, format 1."""
+
+import json
+from collections.abc import Mapping
+from datetime import UTC, datetime
+from typing import Any
+
+from scorer.event.finding import Warning_
+from scorer.rounding import shown
+from scorer.scoring.results import (
+    Charge,
+    FlightResult,
+    Formula,
+    MarkResult,
+    Results,
+    RuledFinding,
+    Score,
+    Standing,
+    StandingsTable,
+    TaskResult,
+)
+
+FORMAT = 1
+
+Document = dict[str, Any]
+
+
+def document(results: Results) -> Document:
+    """Return results as the tree of results.json: plain types, in a fixed order."""
+    tree: Document = {
+        "format": FORMAT,
+        "event": {"name": results.event, "rule_book": results.book},
+        "tasks": [_task(task) for task in results.tasks],
+        "findings": [_finding(ruled) for ruled in results.findings],
+        "standings": [_standing(row) for row in results.standings.rows],
+        "class_standings": {
+            table.title: [_standing(row) for row in table.rows]
+            for table in results.class_standings
+        },
+        "flights": [_flight(flight) for flight in results.flights],
+        "warnings": [_warning(warning) for warning in results.warnings],
+    }
+    if results.team_standings is not None:
+        tree["team_standings"] = _teams(results.team_standings)
+    return tree
+
+
+def to_json(results: Results) -> str:
+    """Return results.json: the same results give the same text."""
+    tree = document(results)
+    return json.dumps(tree, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+
+
+def moment(time_s: float | None) -> str | None:
+    """Return a moment as `2026-09-12T06:41:12Z`."""
+    if time_s is None:
+        return None
+    rounded = datetime.fromtimestamp(int(shown(time_s, 0)), tz=UTC)
+    return rounded.strftime("%Y-%m-%dT%H:%M:%SZ")
+
+
+def _rounded(value: float | None, decimals: int) -> float | None:
+    return None if value is None else shown(value, decimals)
+
+
+def _task(task: TaskResult) -> Document:
+    return {
+        "flight": task.flight,
+        "task": task.task,
+        "kind": task.kind,
+        "unit": task.unit,
+        "best": task.best,
+        "state": task.state,
+        "formula": _formula(task.formula),
+        "scores": [_score(score) for score in task.scores],
+        "remeasure": [
+            {"better": a, "worse": b, "chance": shown(p, 3)}
+            for a, b, p in task.remeasure
+        ],
+    }
+
+
+def _formula(formula: Formula) -> Document:
+    return {
+        "method": formula.method,
+        "P": formula.P,
+        "A": formula.A,
+        "M": formula.M,
+        "W": formula.W,
+        "RM": formula.RM,
+        "SM": formula.SM,
+    }
+
+
+def _score(score: Score) -> Document:
+    return {
+        "pilot": score.pilot,
+        "group": str(score.group),
+        "measured": _rounded(score.measured, 4),
+        "sigma": _rounded(score.sigma, 4),
+        "result": score.result,
+        "rank": score.rank,
+        "formula_points": score.formula_points,
+        "task_penalty": score.task_penalty,
+        "event_penalty": score.event_penalty,
+        "score": score.score,
+        "settled": score.settled,
+        "findings": list(score.findings),
+        "metres_penalty": score.metres_penalty,
+        "rank_range": [score.rank_low, score.rank_high],
+        "charges": [_charge(charge) for charge in score.charges],
+        "marks": [_mark(mark) for mark in score.marks],
+        "why": score.why,
+        "steps": list(score.steps),
+    }
+
+
+def _charge(charge: Charge) -> Document:
+    return {
+        "finding": charge.finding,
+        "amount": charge.amount.amount,
+        "unit": str(charge.amount.unit),
+        "counts": charge.counts,
+        "ruling": str(charge.ruling),
+        "rule": charge.rule,
+        "reason": charge.reason,
+        "by": charge.by,
+        "at": charge.at,
+    }
+
+
+def _mark(mark: MarkResult) -> Document:
+    return {
+        "mark": mark.mark,
+        "method": mark.method,
+        "distance_m": _rounded(mark.distance_m, 4),
+        "sigma_m": _rounded(mark.sigma_m, 4),
+        "lat": _rounded(mark.lat_deg, 7),
+        "lon": _rounded(mark.lon_deg, 7),
+        "time": moment(mark.time_s),
+        "keyings": list(mark.keyings),
+    }
+
+
+def _finding(ruled: RuledFinding) -> Document:
+    finding = ruled.finding
+    penalty = finding.penalty
+    return {
+        "id": finding.id,
+        "flight": finding.flight,
+        "task": finding.task,
+        "pilot": finding.pilot,
+        "kind": str(finding.kind),
+        "verdict": str(finding.verdict),
+        "probability": shown(finding.probability, 4),
+        "from": moment(finding.from_s),
+        "to": moment(finding.to_s),
+        "measured": _rounded(finding.measured, 2),
+        "limit": _rounded(finding.limit, 2),
+        "unit": finding.unit,
+        "excess": shown(finding.excess, 2),
+        "duration_s": shown(finding.duration_s, 1),
+        "sigma": shown(finding.sigma, 2),
+        "lat": _rounded(finding.lat_deg, 7),
+        "lon": _rounded(finding.lon_deg, 7),
+        "evidence": finding.evidence,
+        "sha256": finding.sha256,
+        "ruling": str(ruled.state),
+        "penalty": None
+        if penalty is None
+        else {"amount": penalty.amount, "unit": str(penalty.unit)},
+        "charges": [_charge(charge) for charge in ruled.charges],
+        "rule": finding.rule,
+        "text": finding.text,
+    }
+
+
+def _standing(row: Standing) -> Document:
+    return {
+        "rank": row.rank,
+        "pilot": row.pilot,
+        "total": row.total,
+        "tasks": {str(task): score for task, score in row.tasks.items()},
+        "event_penalty": row.event_penalty,
+        "counted": list(row.counted),
+    }
+
+
+def _teams(table: StandingsTable) -> list[Document]:
+    names = dict(enumerate(table.teams.items(), start=1))
+    by_rank = list(table.rows)
+    return [
+        {
+            "rank": row.rank,
+            "team": names[row.pilot][0],
+            "total": row.total,
+            "pilots": list(names[row.pilot][1]),
+        }
+        for row in by_rank
+    ]
+
+
+def _flight(flight: FlightResult) -> Document:
+    return {
+        "flight": flight.id,
+        "date": flight.date,
+        "logs": [
+            {
+                "name": log.name,
+                "sha256": log.sha256,
+                "pilot": log.pilot,
+                "fixes": log.fixes,
+                "launch": moment(log.launch_s),
+                "launch_lat": _rounded(log.launch_lat_deg, 6),
+                "launch_lon": _rounded(log.launch_lon_deg, 6),
+                "landing": moment(log.landing_s),
+                "landing_lat": _rounded(log.landing_lat_deg, 6),
+                "landing_lon": _rounded(log.landing_lon_deg, 6),
+                "highest_m": _rounded(log.highest_m, 1),
+                "anchored": log.anchored,
+                "notes": list(log.notes),
+            }
+            for log in flight.logs
+        ],
+        "winds": [
+            {
+                "height_m": shown(layer.height_m, 0),
+                "from_deg": shown(layer.from_deg, 0),
+                "speed_m_s": shown(layer.speed_m_s, 2),
+                "spread_m_s": shown(layer.spread_m_s, 2),
+                "seconds": shown(layer.seconds, 0),
+            }
+            for layer in flight.winds
+        ],
+    }
+
+
+def _warning(warning: Warning_) -> Mapping[str, Any]:
+    return {
+        "kind": str(warning.kind),
+        "flight": warning.flight,
+        "task": warning.task,
+        "pilot": warning.pilot,
+        "blocks": warning.blocks,
+        "text": warning.text,
+    }

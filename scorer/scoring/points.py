@@ -1,0 +1,160 @@
+"""Points of a task: the international formula, points by place, or none.
+
+Results enter as the decimals people read, and the arithmetic is exact (`Fraction`), so a
+calculation on paper gives the same points.
+
+Source of the international formula: published model event rules, chapter 14.  Symbols,
+the case of fewer than half, and group B are from memory; the shape is checked in the
+tests against published scores.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from scorer.event.rulebook import PointsRule
+from scorer.rounding import whole
+from scorer.scoring.ranking import competition_ranks, mean_ranks
+from scorer.scoring.results import Formula
+
+BEST = 1000
+NOBODY = 500
+"""Points of each who flew when nobody has a result."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pointed:
+    """Points of one pilot in one task, and the formula with its numbers put in."""
+
+    rank: int
+    points: int
+    how: str
+
+
+def award(
+    results: Mapping[int, Fraction],
+    without: Sequence[int],
+    entered: int,
+    rule: PointsRule,
+    *,
+    greatest: bool,
+) -> tuple[Formula, dict[int, Pointed]]:
+    """Award points to groups A and B.
+
+    Parameters
+    ----------
+    results : mapping
+        Pilot number to result, for group A.
+    without : sequence of int
+        Pilots of group B.
+    entered : int
+        P, all pilots entered, those of group C included.
+    rule : PointsRule
+    greatest : bool
+        The greatest result is best.
+    """
+    ordered = _order(results, greatest=greatest)
+    ranks = competition_ranks([results[p] for p in ordered])
+    formula = _formula([results[p] for p in ordered], entered, rule)
+    places = (
+        mean_ranks([results[p] for p in ordered])
+        if rule.ties == "mean"
+        else [Fraction(r) for r in ranks]
+    )
+    pointed = {}
+    for pilot, rank, place in zip(ordered, ranks, places, strict=True):
+        tied = ranks.count(rank)
+        if rule.method == "places":
+            points, how = _by_place(rank, tied, rule)
+        elif rule.method == "none":
+            points, how = 0, "this rule book gives no points: places go by result"
+        else:
+            points, how = _international(results[pilot], rank, place, formula)
+        pointed[pilot] = _at_least(rule, Pointed(rank=rank, points=points, how=how))
+    for pilot in without:
+        points, how = _without_result(formula, rule)
+        entry = Pointed(rank=len(ordered) + 1, points=points, how=how)
+        pointed[pilot] = _at_least(rule, entry)
+    return formula, pointed
+
+
+def _order(results: Mapping[int, Fraction], *, greatest: bool) -> list[int]:
+    sign = -1 if greatest else 1
+    return sorted(results, key=lambda pilot: (sign * results[pilot], pilot))
+
+
+def _formula(ordered: list[Fraction], entered: int, rule: PointsRule) -> Formula:
+    scorers = len(ordered)
+    median = min(-(-entered // 2), scorers)
+    best = ordered[0] if ordered else None
+    at_median = ordered[median - 1] if ordered else None
+    return Formula(
+        method=rule.method,
+        P=entered,
+        A=scorers,
+        M=median,
+        W=None if best is None else float(best),
+        RM=None if at_median is None else float(at_median),
+        SM=rank_points(entered, Fraction(median)) if ordered else 0,
+    )
+
+
+def rank_points(entered: int, rank: Fraction) -> int:
+    """Return 1000·(P + 1 − L)/P, rounded half up: formula (2)."""
+    return whole(Fraction(BEST) * (entered + 1 - rank) / entered)
+
+
+def _by_place(rank: int, tied: int, rule: PointsRule) -> tuple[int, str]:
+    def at(place: int) -> int:
+        return rule.places[place - 1] if place <= len(rule.places) else 0
+
+    if rule.ties == "mean" and tied > 1:
+        total = sum(at(rank + i) for i in range(tied))
+        points = whole(Fraction(total, tied))
+        last = rank + tied - 1
+        return points, f"mean points of places {rank} to {last} = {points}"
+    return at(rank), f"points of place {rank} = {at(rank)}"
+
+
+def _international(
+    result: Fraction, rank: int, place: Fraction, f: Formula
+) -> tuple[int, str]:
+    best, at_median = _exact(f.W), _exact(f.RM)
+    if rank == 1 or result == best:
+        return BEST, f"best result: {BEST}"
+    if rank < f.M:
+        share = (result - best) / (at_median - best)
+        points = whole(BEST - (BEST - f.SM) * share)
+        numbers = f"({_s(result)} − {_s(best)})/({_s(at_median)} − {_s(best)})"
+        return (
+            points,
+            f"rank {rank} < M {f.M}: 1000 − (1000 − {f.SM})·{numbers} = {points}",
+        )
+    points = rank_points(f.P, place)
+    return points, (
+        f"rank {rank} ≥ M {f.M}: 1000·({f.P} + 1 − {_s(place)})/{f.P} = {points}"
+    )
+
+
+def _exact(value: float | None) -> Fraction:
+    return Fraction(0) if value is None else Fraction(repr(value))
+
+
+def _s(value: Fraction) -> str:
+    return f"{float(value):g}" if value.denominator != 1 else str(value.numerator)
+
+
+def _without_result(f: Formula, rule: PointsRule) -> tuple[int, str]:
+    if rule.method != "international" or rule.no_result == "zero":
+        return 0, "no result: 0"
+    if f.A == 0:
+        return NOBODY, f"nobody has a result: {NOBODY} each"
+    points = whole(Fraction(BEST * (f.P + 1 - f.A), 2 * f.P))
+    return points, f"no result: 1000·({f.P} + 1 − {f.A})/{f.P} ÷ 2 = {points}"
+
+
+def _at_least(rule: PointsRule, pointed: Pointed) -> Pointed:
+    if pointed.points >= rule.show_up:
+        return pointed
+    how = f"{pointed.how}; everybody who flew has at least {rule.show_up}"
+    return Pointed(rank=pointed.rank, points=rule.show_up, how=how)

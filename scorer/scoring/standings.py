@@ -1,0 +1,141 @@
+"""Standings over tasks: totals, best-of-N, ties, classes and teams."""
+
+from collections import Counter, defaultdict
+from collections.abc import Callable, Iterable, Mapping, Sequence
+
+from scorer.event.model import Pilot
+from scorer.event.rulebook import StandingsRule
+from scorer.scoring.ranking import competition_ranks
+from scorer.scoring.results import Standing, StandingsTable, TaskResult
+
+
+def standings(
+    tasks: Sequence[TaskResult],
+    pilots: Sequence[Pilot],
+    event_penalties: Mapping[int, int],
+    rule: StandingsRule,
+) -> StandingsTable:
+    """Add up the scores of all flown tasks, less event penalties; rank the totals."""
+    flown = [task for task in tasks if task.state == "flown"]
+    by_task = {t.task: {s.pilot: s.score for s in t.scores} for t in flown}
+    entries = []
+    for pilot in pilots:
+        scores = {task: own.get(pilot.number, 0) for task, own in by_task.items()}
+        counted = _counted(scores, rule.best_of)
+        penalty = event_penalties.get(pilot.number, 0)
+        total = sum(scores[task] for task in counted) - penalty
+        entries.append((pilot.number, total, scores, penalty, counted))
+    wins = Counter(s.pilot for t in flown for s in t.scores if s.rank == 1 and s.score)
+    breaker = _breaker(rule, wins, [t.task for t in flown])
+    keys = {number: (-total, *breaker(number, sc)) for number, total, sc, *_ in entries}
+    entries.sort(key=lambda entry: (keys[entry[0]], entry[0]))
+    ranks = competition_ranks([keys[entry[0]] for entry in entries])
+    rows = tuple(
+        Standing(
+            rank=rank,
+            pilot=number,
+            total=total,
+            tasks=scores,
+            event_penalty=penalty,
+            counted=counted,
+        )
+        for rank, (number, total, scores, penalty, counted) in zip(
+            ranks, entries, strict=True
+        )
+    )
+    return StandingsTable(title="Overall", rows=rows)
+
+
+def _counted(scores: Mapping[int, int], best_of: int | None) -> tuple[int, ...]:
+    """Return the tasks that count: all, or the best so many, earlier ones first."""
+    if best_of is None or len(scores) <= best_of:
+        return tuple(scores)
+    best = sorted(scores, key=lambda task: (-scores[task], task))[:best_of]
+    return tuple(sorted(best))
+
+
+Breaker = Callable[[int, Mapping[int, int]], tuple[int, ...]]
+
+
+def _breaker(rule: StandingsRule, wins: Counter[int], tasks: list[int]) -> Breaker:
+    """Return what parts equal totals, as a key to sort by."""
+    if rule.ties == "best-scores":
+        return lambda _, scores: tuple(sorted(-s for s in scores.values()))
+    if rule.ties == "most-wins":
+        return lambda pilot, _: (-wins[pilot],)
+    if rule.ties == "last-task":
+        return lambda _, scores: tuple(-scores[task] for task in reversed(tasks))
+    return lambda _pilot, _scores: ()
+
+
+def class_standings(
+    overall: StandingsTable, pilots: Sequence[Pilot]
+) -> tuple[StandingsTable, ...]:
+    """Part the standings by class; ranks are within the class, totals stay."""
+    groups = defaultdict(set)
+    for pilot in pilots:
+        if pilot.class_name:
+            groups[pilot.class_name].add(pilot.number)
+    return tuple(
+        StandingsTable(
+            title=name,
+            rows=_reranked(row for row in overall.rows if row.pilot in members),
+        )
+        for name, members in sorted(groups.items())
+    )
+
+
+def _reranked(rows: Iterable[Standing]) -> tuple[Standing, ...]:
+    kept = list(rows)
+    ranks = competition_ranks([row.rank for row in kept])
+    return tuple(
+        Standing(
+            rank=rank,
+            pilot=row.pilot,
+            total=row.total,
+            tasks=row.tasks,
+            event_penalty=row.event_penalty,
+            counted=row.counted,
+        )
+        for rank, row in zip(ranks, kept, strict=True)
+    )
+
+
+def team_standings(
+    overall: StandingsTable, pilots: Sequence[Pilot], rule: StandingsRule
+) -> StandingsTable | None:
+    """Add up the best totals of each team; None where the rules name no team column.
+
+    A row's `pilot` is then the team's number in `teams`, 1 first.
+    """
+    if rule.team_column is None:
+        return None
+    team_of = {p.number: _team(p, rule.team_column) for p in pilots}
+    members: dict[str, list[Standing]] = defaultdict(list)
+    for row in overall.rows:
+        if team_of.get(row.pilot):
+            members[team_of[row.pilot]].append(row)
+    totals = []
+    for name, rows in members.items():
+        best = sorted(rows, key=lambda r: -r.total)[: rule.team_size]
+        tasks: Counter[int] = Counter()
+        for row in best:
+            tasks.update(row.tasks)
+        totals.append((name, sum(r.total for r in best), dict(tasks), best))
+    totals.sort(key=lambda entry: (-entry[1], entry[0]))
+    ranks = competition_ranks([entry[1] for entry in totals])
+    return StandingsTable(
+        title="Teams",
+        rows=tuple(
+            Standing(rank=rank, pilot=index, total=total, tasks=tasks)
+            for index, (rank, (_, total, tasks, _best)) in enumerate(
+                zip(ranks, totals, strict=True), start=1
+            )
+        ),
+        teams={name: tuple(r.pilot for r in best) for name, _, _, best in totals},
+    )
+
+
+def _team(pilot: Pilot, column: str) -> str:
+    own = {"class": pilot.class_name, "country": pilot.country}
+    return own.get(column.casefold(), pilot.extra.get(column.casefold(), ""))
