@@ -1,0 +1,375 @@
+"""What officials do, one frozen class per kind of entry.
+
+An act holds fields as they were entered; nothing here is parsed or judged.  Adding a
+field needs a default, so that entries of older files stay readable; renaming one needs a
+new kind.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, fields
+from enum import StrEnum
+from typing import Any, ClassVar, NewType
+
+from scorer.ledger.canonical import canonical, parse
+from scorer.ledger.faults import DamagedError, NewerFormatError
+
+EntryId = NewType("EntryId", str)
+"""SHA-256 of an entry, lower-case hexadecimal."""
+DeskId = NewType("DeskId", str)
+"""A desk, unique in the event: readable name, hyphen, random tail."""
+Sha256 = NewType("Sha256", str)
+"""Content address of a stored file, lower-case hexadecimal."""
+
+
+class Kind(StrEnum):
+    """Kinds of entries, as stored; never renamed."""
+
+    SCHEMA = "schema"
+    SETTINGS = "event-settings"
+    PILOT = "pilot"
+    PLACE = "place"
+    FLIGHT = "flight"
+    MARK = "mark"
+    SETTLE = "settle"
+    DECLARATION = "declaration"
+    REPORT = "report"
+    RULING = "ruling"
+    LOG_ADDED = "log-added"
+    LOG_ASSIGNED = "log-assigned"
+    TERRAIN = "terrain"
+    WITHDRAW = "withdraw"
+    UNDO = "undo"
+    PUBLICATION = "publication"
+    COMPLAINT = "complaint"
+    OUTCOME = "complaint-outcome"
+    NOTE = "note"
+
+
+class Stage(StrEnum):
+    """How far published results have come."""
+
+    PROVISIONAL = "provisional"
+    OFFICIAL = "official"
+    FINAL = "final"
+
+
+class Verdict(StrEnum):
+    """What became of a complaint."""
+
+    UPHELD = "upheld"
+    REJECTED = "rejected"
+    TAKEN_BACK = "taken back"
+
+
+Fields = Mapping[str, str]
+"""Column name to text as keyed; empty = not given."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Act:
+    """Base of all acts."""
+
+    kind: ClassVar[Kind]
+
+    @property
+    def files(self) -> tuple[Sha256, ...]:
+        """Content addresses of the files this act needs."""
+        return ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Created(Act):
+    """The event was created: the root from which every desk's chain descends."""
+
+    kind = Kind.SCHEMA
+    format: int
+    program: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SettingsSet(Act):
+    """The event's settings and rules, whole, as parsed from event.toml."""
+
+    kind = Kind.SETTINGS
+    settings: Mapping[str, Any]
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PilotSet(Act):
+    """One line of the roster."""
+
+    kind = Kind.PILOT
+    fields: Fields
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlaceSet(Act):
+    """One place, as a GeoJSON feature."""
+
+    kind = Kind.PLACE
+    feature: Mapping[str, Any]
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FlightSet(Act):
+    """One flight with its tasks, whole, as parsed from flight.toml."""
+
+    kind = Kind.FLIGHT
+    flight: str
+    settings: Mapping[str, Any]
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowAct(Act):
+    """Base of acts that are one line of a flight's table."""
+
+    flight: str
+    fields: Fields
+    source: str = ""
+    """File and line, where it was imported."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MarkKeyed(RowAct):
+    """One measurement as one official keyed it."""
+
+    kind = Kind.MARK
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MarkSettled(RowAct):
+    """The measurement that holds where keyings differ; `fields.settles` says why."""
+
+    kind = Kind.SETTLE
+    keyings: tuple[EntryId, ...] = ()
+    """The keyings that were looked at."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeclarationMade(RowAct):
+    """A goal that a pilot declared."""
+
+    kind = Kind.DECLARATION
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReportMade(RowAct):
+    """What an official saw."""
+
+    kind = Kind.REPORT
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RulingMade(RowAct):
+    """What an official decided."""
+
+    kind = Kind.RULING
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LogAdded(Act):
+    """A flight log, as received."""
+
+    kind = Kind.LOG_ADDED
+    flight: str
+    name: str
+    """As received, relative to the event folder."""
+    sha256: Sha256
+    size: int
+    """Bytes."""
+    pilot: int | None = None
+    """Where the log came with its pilot; else see `LogAssigned`."""
+    problem: str = ""
+    """Why its content could not be taken, where it could not."""
+    source: str = ""
+
+    @property
+    def files(self) -> tuple[Sha256, ...]:
+        """Content addresses of the files this act needs."""
+        return (self.sha256,)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LogAssigned(Act):
+    """An official says whose log it is; `pilot` None takes an assignment back."""
+
+    kind = Kind.LOG_ASSIGNED
+    flight: str
+    name: str
+    sha256: Sha256
+    pilot: int | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TerrainSet(Act):
+    """The elevation grid."""
+
+    kind = Kind.TERRAIN
+    name: str
+    sha256: Sha256
+    size: int = 0
+    source: str = ""
+
+    @property
+    def files(self) -> tuple[Sha256, ...]:
+        """Content addresses of the files this act needs."""
+        return (self.sha256,)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Withdrawn(Act):
+    """What an entry set down no longer holds, nor anything it replaced."""
+
+    kind = Kind.WITHDRAW
+    entry: EntryId
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Undone(Act):
+    """An entry counts as not made: what it replaced or withdrew holds again."""
+
+    kind = Kind.UNDO
+    entry: EntryId
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Document:
+    """A published file."""
+
+    name: str
+    sha256: Sha256
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Published(Act):
+    """Results that went up on the board."""
+
+    kind = Kind.PUBLICATION
+    stage: Stage
+    version: int
+    """Counts from 1 within the same tasks."""
+    tasks: tuple[int, ...] = ()
+    """Task numbers; empty = the whole event."""
+    results: Sha256
+    """The results as JSON, byte for byte."""
+    documents: tuple[Document, ...] = ()
+    heads: tuple[EntryId, ...]
+    """Last entries of all chains it was computed from: they and their ancestors."""
+    complaints_until: str = ""
+    """End of the complaint period, ISO 8601 UTC; empty = none runs."""
+    program: str = ""
+    flags: tuple[str, ...] = ()
+    """What was still open when it went up, as sentences."""
+
+    @property
+    def files(self) -> tuple[Sha256, ...]:
+        """Content addresses of the files this act needs."""
+        return (self.results, *(document.sha256 for document in self.documents))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ComplaintFiled(Act):
+    """A pilot disputes a result."""
+
+    kind = Kind.COMPLAINT
+    pilot: int
+    text: str
+    task: int | None = None
+    """None = the event as a whole."""
+    publication: EntryId = EntryId("")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ComplaintDecided(Act):
+    """The answer to a complaint; the entry's `why` holds the reason."""
+
+    kind = Kind.OUTCOME
+    complaint: EntryId
+    verdict: Verdict
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoteMade(Act):
+    """Something worth keeping that changes no result."""
+
+    kind = Kind.NOTE
+    text: str
+    about: EntryId = EntryId("")
+    extra: Mapping[str, Any] = field(default_factory=dict)
+
+
+ACTS: Mapping[Kind, type[Act]] = {
+    act.kind: act
+    for act in (
+        Created,
+        SettingsSet,
+        PilotSet,
+        PlaceSet,
+        FlightSet,
+        MarkKeyed,
+        MarkSettled,
+        DeclarationMade,
+        ReportMade,
+        RulingMade,
+        LogAdded,
+        LogAssigned,
+        TerrainSet,
+        Withdrawn,
+        Undone,
+        Published,
+        ComplaintFiled,
+        ComplaintDecided,
+        NoteMade,
+    )
+}
+
+
+def to_payload(act: Act) -> str:
+    """Write an act as canonical JSON; `fields` keep their column order as pairs."""
+    return canonical({f.name: _out(f.name, getattr(act, f.name)) for f in fields(act)})
+
+
+def from_payload(kind: str, payload: str, where: str) -> Act:
+    """Read an act; `where` names the entry in errors."""
+    try:
+        form = ACTS[Kind(kind)]
+    except ValueError as error:
+        raise NewerFormatError(
+            f"{where}: found an entry of kind {kind!r}, which this version does not "
+            f"know. Open the event with the version of the program that wrote it."
+        ) from error
+    try:
+        found = parse(payload)
+        return form(**{name: _in(name, value) for name, value in found.items()})
+    except (ValueError, TypeError, KeyError, AttributeError) as error:
+        raise DamagedError(
+            f"{where}: its content cannot be read ({error}). Run `sandtail verify` on "
+            "the event; it names the first altered entry."
+        ) from error
+
+
+def _out(name: str, value: object) -> object:
+    if name == "fields" and isinstance(value, Mapping):
+        return [[column, text] for column, text in value.items()]
+    if name == "documents" and isinstance(value, tuple):
+        return [[document.name, document.sha256] for document in value]
+    return value
+
+
+def _in(name: str, value: Any) -> Any:
+    match name:
+        case "fields":
+            return {str(column): str(text) for column, text in value}
+        case "documents":
+            return tuple(Document(name=title, sha256=sha) for title, sha in value)
+        case "keyings" | "tasks" | "heads" | "flags":
+            return tuple(value)
+        case "stage":
+            return Stage(value)
+        case "verdict":
+            return Verdict(value)
+    return value

@@ -1,0 +1,57 @@
+"""The ledger's public face: what the window and the command line use.
+
+Opening
+-------
+``this_desk()``
+    Identity of this computer (kept in the user's settings, never in the event file).
+``Ledger.create(target, desk=, who=)``, ``Ledger.open(target, desk=, who=)``
+    `target` is an event file or a `postgresql://` URL; `who` is the official.
+``load(target) -> Loaded``
+    Folder, event file, archive or URL, read only: `.raw` (RawEvent), `.state` (None for
+    a folder), `.where`.  ``open_event(target) -> RawEvent`` is `load(target).raw`.
+
+Recording
+---------
+``ledger.record(act, why=, replaces=, files=) -> Entry``
+    Acts are in `scorer.ledger.acts`: `SettingsSet`, `PilotSet`, `PlaceSet`, `FlightSet`,
+    `MarkKeyed`, `MarkSettled`, `DeclarationMade`, `ReportMade`, `RulingMade`,
+    `LogAdded`, `LogAssigned`, `TerrainSet`, `NoteMade`, `ComplaintFiled`,
+    `ComplaintDecided`.  `fields` are columns of the event folder's tables as text.
+    When it returns, the entry is on the disk.  An edit is the new act with `replaces` =
+    `current.ids` of what it takes the place of; `ledger.withdraw(ids, why=)` takes a
+    thing away; `ledger.undo(id, why=)` makes one entry count as not made.
+``ledger.record_all([Draft(act=, why=, replaces=, files=), ...])``
+    All or none.  Trying again with the same Draft objects never writes twice.
+
+Looking
+-------
+``ledger.state() -> State``
+    `.all_of(PilotSet)` and the like give pairs of `Current` (entries, ids, origin) and
+    act; `.keyings(flight, task, pilot)`, `.logs`, `.publications`, `.complaints`,
+    `.conflicts`, `.forks`, `.history(entry_id)`, `.find("hall-3f9a1c #12")`, `.entries`.
+    An `Origin.where` of a replayed record is `entry DESK #N (file, line)`.
+``ledger.raw() -> RawEvent``
+    For `scorer.event.build.build_event`.
+``ledger.watch(stop) -> Iterator[News]``
+    For a worker thread: yields entries of all desks within a second of their arrival.
+``scorer.ledger.keyings``
+    Disagreements, slips (swapped digits, units), what is still to be keyed twice.
+
+Acting on the whole
+-------------------
+``create``, ``import_folder``, ``export_folder``, ``merge_files``, ``verify_target``,
+``archive``: one call each for the command line.  ``scorer.ledger.publish`` puts
+results up.  Every fault is a `ScorerError` whose text says what to do.
+"""
+
+from scorer.ledger.desk import name_desk, new_desk, this_desk
+from scorer.ledger.ledger import Ledger, News, system_clock
+
+__all__ = [
+    "Ledger",
+    "News",
+    "name_desk",
+    "new_desk",
+    "system_clock",
+    "this_desk",
+]

@@ -1,0 +1,107 @@
+"""An event as entered turned into ledger entries, for importing a folder."""
+
+from collections.abc import Iterator, Sequence
+from pathlib import PurePosixPath
+
+from scorer.event.model import Origin
+from scorer.event.raw import RawEvent, RawFlight, Row
+from scorer.ledger.acts import (
+    DeclarationMade,
+    FlightSet,
+    LogAdded,
+    LogAssigned,
+    MarkKeyed,
+    MarkSettled,
+    PilotSet,
+    PlaceSet,
+    ReportMade,
+    RowAct,
+    RulingMade,
+    SettingsSet,
+    Sha256,
+    TerrainSet,
+)
+from scorer.ledger.entry import Draft
+
+
+def to_drafts(raw: RawEvent, why: str = "imported") -> tuple[Draft, ...]:
+    """Turn an event as entered into the acts that set it down, in its order."""
+    drafts = [_settings(raw, why)]
+    if raw.terrain is not None:
+        blob = raw.terrain
+        act = TerrainSet(
+            name=blob.name, sha256=Sha256(blob.sha256), size=len(blob.data)
+        )
+        drafts.append(Draft(act=act, why=why, files={act.sha256: blob.data}))
+    drafts += [
+        Draft(act=PilotSet(fields=row.fields, source=_source(row.origin)), why=why)
+        for row in raw.pilots
+    ]
+    where = _source(raw.origins.get("places", Origin()))
+    drafts += [
+        Draft(act=PlaceSet(feature=feature, source=where), why=why)
+        for feature in raw.places
+    ]
+    for flight in raw.flights:
+        drafts += _flight(flight, why)
+    return tuple(drafts)
+
+
+def _settings(raw: RawEvent, why: str) -> Draft:
+    source = _source(raw.origins.get("", Origin()))
+    return Draft(act=SettingsSet(settings=raw.settings, source=source), why=why)
+
+
+def _flight(flight: RawFlight, why: str) -> Iterator[Draft]:
+    yield Draft(
+        act=FlightSet(
+            flight=flight.id,
+            settings=flight.settings,
+            source=_source(flight.origins.get("", Origin())),
+        ),
+        why=why,
+    )
+    tables: Sequence[tuple[type[RowAct], Sequence[Row]]] = (
+        (MarkKeyed, flight.marks),
+        (DeclarationMade, flight.declarations),
+        (ReportMade, flight.reports),
+        (RulingMade, flight.rulings),
+    )
+    for form, rows in tables:
+        for row in rows:
+            yield _row(form, flight.id, row, why)
+    for log in flight.logs:
+        sha256 = Sha256(log.blob.sha256)
+        act = LogAdded(
+            flight=flight.id,
+            name=log.blob.name,
+            sha256=sha256,
+            size=len(log.blob.data),
+            problem=log.problem,
+        )
+        yield Draft(act=act, why=why, files={sha256: log.blob.data})
+        if log.pilot is not None:
+            yield Draft(
+                act=LogAssigned(
+                    flight=flight.id,
+                    name=log.blob.name,
+                    sha256=sha256,
+                    pilot=log.pilot,
+                ),
+                why=why,
+            )
+
+
+def _row(form: type[RowAct], flight: str, row: Row, why: str) -> Draft:
+    if form is MarkKeyed and row.fields.get("settles", "").strip():
+        form = MarkSettled
+    source = _source(row.origin)
+    act = form(flight=flight, fields=row.fields, source=source)
+    return Draft(act=act, why=row.fields.get("settles", "").strip() or why)
+
+
+def _source(origin: Origin) -> str:
+    if not origin.where:
+        return ""
+    name = str(PurePosixPath(origin.where))
+    return name if origin.line is None else f"{name}, line {origin.line}"

@@ -1,0 +1,160 @@
+"""Entries: one act of one official, sealed by a hash into its desk's chain.
+
+The hash covers a header (canonical JSON of text and whole numbers only) and the payload
+text as stored, so that anybody can check a chain without knowing what payloads mean.
+The first entry of an event is its root; each desk's first entry names the root as the
+one before, every later entry names its desk's last one.
+
+`tick` orders entries across desks: one more than the greatest tick the writing desk had
+seen.  So an entry always comes after all that its author could know of, whatever the
+clocks say; `when` is for people only.
+"""
+
+import hashlib
+import json
+import secrets
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from datetime import UTC, datetime
+
+from scorer.ledger.acts import Act, DeskId, EntryId, Sha256, from_payload, to_payload
+from scorer.ledger.faults import LedgerError
+
+NO_ENTRY = EntryId("0" * 64)
+"""What the root of an event names as the one before."""
+
+
+def new_token() -> str:
+    """Return a token that makes writing the same draft twice harmless."""
+    return secrets.token_hex(12)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Draft:
+    """An act to be written; the ledger adds the desk, its number and the hash."""
+
+    act: Act
+    why: str = ""
+    replaces: tuple[EntryId, ...] = ()
+    """Entries that this one takes the place of."""
+    files: Mapping[Sha256, bytes] = field(default_factory=dict)
+    """Content of files that the act names and the ledger may not hold yet."""
+    token: str = field(default_factory=new_token)
+    """A draft whose token is in the ledger already is not written again."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """One sealed entry, as stored."""
+
+    desk: DeskId
+    number: int
+    """Counts from 1 within the desk."""
+    tick: int
+    kind: str
+    payload: str
+    """The act as canonical JSON."""
+    who: str
+    at: str
+    """The desk's wall clock, ISO 8601 UTC."""
+    why: str = ""
+    replaces: tuple[EntryId, ...] = ()
+    token: str = ""
+    prev: EntryId
+    hash: EntryId
+
+    @property
+    def id(self) -> EntryId:
+        """The entry's hash, by which other entries name it."""
+        return self.hash
+
+    @property
+    def label(self) -> str:
+        """Name for people: desk and number."""
+        return f"{self.desk} #{self.number}"
+
+    @property
+    def when(self) -> datetime:
+        """The desk's wall clock when the entry was written."""
+        return datetime.fromisoformat(self.at)
+
+    @property
+    def act(self) -> Act:
+        """The act, read anew at each call."""
+        return from_payload(self.kind, self.payload, f"entry {self.label}")
+
+    @property
+    def order(self) -> tuple[int, str, int, str]:
+        """Key that sorts entries of all desks in the one order of replay."""
+        return (self.tick, self.desk, self.number, self.hash)
+
+
+def utc_text(moment: datetime) -> str:
+    """Write a moment as ISO 8601 in UTC with microseconds, always 27 characters."""
+    if moment.tzinfo is None:
+        raise LedgerError(f"the clock gave {moment} without a time zone")
+    return moment.astimezone(UTC).isoformat(timespec="microseconds")[:26] + "Z"
+
+
+def hash_of(entry: Entry) -> EntryId:
+    """Return the hash that an entry's content must have."""
+    header = json.dumps(
+        {
+            "at": entry.at,
+            "desk": entry.desk,
+            "kind": entry.kind,
+            "number": entry.number,
+            "prev": entry.prev,
+            "replaces": list(entry.replaces),
+            "tick": entry.tick,
+            "token": entry.token,
+            "who": entry.who,
+            "why": entry.why,
+        },
+        sort_keys=True,
+        ensure_ascii=False,
+        separators=(",", ":"),
+    )
+    content = f"{header}\n{entry.payload}".encode("utf-8", "surrogateescape")
+    return EntryId(hashlib.sha256(content).hexdigest())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Link:
+    """Where a desk's next entry goes."""
+
+    desk: DeskId
+    number: int
+    tick: int
+    prev: EntryId
+
+
+def seal(draft: Draft, link: Link, *, who: str, when: datetime) -> Entry:
+    """Make the entry of a draft."""
+    unsealed = Entry(
+        desk=link.desk,
+        number=link.number,
+        tick=link.tick,
+        kind=str(draft.act.kind),
+        payload=to_payload(draft.act),
+        who=_plain_text(who),
+        at=utc_text(when),
+        why=_plain_text(draft.why),
+        replaces=tuple(sorted(set(draft.replaces))),
+        token=draft.token,
+        prev=link.prev,
+        hash=NO_ENTRY,
+    )
+    return replace(unsealed, hash=hash_of(unsealed))
+
+
+def sha256_of(data: bytes) -> Sha256:
+    """Return the content address of a file."""
+    return Sha256(hashlib.sha256(data).hexdigest())
+
+
+def _plain_text(text: str) -> str:
+    """Refuse what a database cannot hold or give back unchanged."""
+    if "\0" in text or any("\ud800" <= letter <= "\udfff" for letter in text):
+        raise LedgerError(f"found a broken character in {text!r}; type the text again")
+    return text

@@ -1,0 +1,201 @@
+"""The ledger as a desk uses it: record acts, see what holds, hear of other desks."""
+
+import threading
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Self
+
+from scorer.event.raw import RawEvent
+from scorer.ledger.acts import Act, DeskId, EntryId, Sha256, Undone, Withdrawn
+from scorer.ledger.entry import Draft, Entry
+from scorer.ledger.faults import BusyError, LedgerError, UnreachableError
+from scorer.ledger.opening import create_store, open_store
+from scorer.ledger.replay import State, replay
+from scorer.ledger.store import START, Cursor, Store
+
+Clock = Callable[[], datetime]
+"""Tells the time, with its zone; tests pass their own."""
+WATCH_EVERY_S = 0.5
+"""How often a watcher looks; changes of other desks must show within 2 s."""
+
+
+def system_clock() -> datetime:
+    """Return this computer's time, UTC."""
+    return datetime.now(UTC)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class News:
+    """What a watcher has to tell."""
+
+    entries: tuple[Entry, ...] = ()
+    """Entries that arrived, of this desk too."""
+    problem: str = ""
+    """Why nothing can be heard at present; empty = all is well (again)."""
+
+
+class Ledger:
+    """One event's ledger, opened at one desk by one official.
+
+    All methods may be called from any thread.
+    """
+
+    def __init__(
+        self, store: Store, *, desk: DeskId, who: str, clock: Clock = system_clock
+    ) -> None:
+        self.store = store
+        self.desk = desk
+        self.who = who
+        self.clock = clock
+        self._lock = threading.Lock()
+        self._entries: list[Entry] = []
+        self._cursor = START
+        self._state: State | None = None
+        self._files: dict[Sha256, bytes] = {}
+
+    @classmethod
+    def create(
+        cls,
+        target: str | Path,
+        *,
+        desk: DeskId,
+        who: str,
+        clock: Clock = system_clock,
+    ) -> Self:
+        """Make a new, empty event in a file, or in an empty database by URL."""
+        store = create_store(target, desk=desk, who=who, when=clock())
+        return cls(store, desk=desk, who=who, clock=clock)
+
+    @classmethod
+    def open(
+        cls,
+        target: str | Path,
+        *,
+        desk: DeskId,
+        who: str,
+        clock: Clock = system_clock,
+        read_only: bool = False,
+    ) -> Self:
+        """Open an event file or database; read only where it cannot be written."""
+        store = open_store(target, when=clock(), read_only=read_only)
+        return cls(store, desk=desk, who=who, clock=clock)
+
+    def close(self) -> None:
+        """Let go of the event; the one file then holds everything."""
+        self.store.close()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    # Recording.
+
+    def record(
+        self,
+        act: Act,
+        *,
+        why: str = "",
+        replaces: Sequence[EntryId] = (),
+        files: Mapping[Sha256, bytes] | None = None,
+        who: str | None = None,
+    ) -> Entry:
+        """Write one act down; when this returns, it is on the disk."""
+        draft = Draft(
+            act=act, why=why, replaces=tuple(replaces), files=dict(files or {})
+        )
+        return self.record_all([draft], who=who)[0]
+
+    def record_all(
+        self, drafts: Sequence[Draft], *, who: str | None = None
+    ) -> tuple[Entry, ...]:
+        """Write several acts down, all or none."""
+        for draft in drafts:
+            if isinstance(draft.act, Withdrawn | Undone) and not draft.why.strip():
+                raise LedgerError("taking something back needs a reason: say why")
+        return self.store.append(
+            drafts, desk=self.desk, who=who or self.who, when=self.clock()
+        )
+
+    def withdraw(self, entries: Sequence[EntryId], *, why: str) -> Entry:
+        """Say that what entries set down no longer holds."""
+        return self.record(Withdrawn(entry=entries[0]), why=why, replaces=entries[1:])
+
+    def undo(self, entry: EntryId, *, why: str) -> Entry:
+        """Make an entry count as not made; what it replaced holds again."""
+        return self.record(Undone(entry=entry), why=why)
+
+    # Looking.
+
+    def refresh(self) -> tuple[Entry, ...]:
+        """Fetch and return what arrived since the last look."""
+        with self._lock:
+            return self._fetch()
+
+    def state(self) -> State:
+        """Return the state with everything that has arrived."""
+        with self._lock:
+            self._fetch()
+            if self._state is None:
+                self._state = replay(self._entries)
+            return self._state
+
+    def raw(self, control: Callable[[Sha256], None] | None = None) -> RawEvent:
+        """Return the event as entered, with its files; `control` is told of each."""
+        state = self.state()
+        used: dict[Sha256, bytes] = {}
+
+        def load(sha256: Sha256) -> bytes:
+            if control is not None:
+                control(sha256)
+            if sha256 not in used:
+                kept = self._files.get(sha256)
+                used[sha256] = self.store.file(sha256) if kept is None else kept
+            return used[sha256]
+
+        raw = state.raw(load)
+        self._files = used
+        return raw
+
+    def file(self, sha256: Sha256) -> bytes:
+        """Return a stored file's bytes, checked against its hash."""
+        return self.store.file(sha256)
+
+    def watch(
+        self,
+        stop: threading.Event,
+        *,
+        since: Cursor | None = None,
+        every_s: float = WATCH_EVERY_S,
+    ) -> Iterator[News]:
+        """Yield news until `stop` is set; for a worker thread of the window.
+
+        With `since` left out, starts with what arrives from now on.  A server that
+        drops out is told once, and once more when it is back; nothing is missed.
+        """
+        cursor = since
+        problem = ""
+        while not stop.is_set():
+            try:
+                if cursor is None:
+                    cursor = self.store.last()
+                entries, cursor = self.store.new_since(cursor)
+            except (UnreachableError, BusyError) as error:
+                if not problem:
+                    problem = str(error)
+                    yield News(problem=problem)
+            else:
+                if entries or problem:
+                    problem = ""
+                    yield News(entries=entries)
+            stop.wait(every_s)
+
+    def _fetch(self) -> tuple[Entry, ...]:
+        fresh, self._cursor = self.store.new_since(self._cursor)
+        if fresh:
+            self._entries.extend(fresh)
+            self._state = None
+        return fresh

@@ -1,0 +1,167 @@
+"""Which entries hold: replaced, withdrawn and undone ones worked out, clashes found.
+
+Entries that replace one another form a lineage: all versions of one thing.  A lineage
+whose versions end in one entry is settled.  Where two desks went different ways without
+seeing each other it has several ends, and that is a conflict until somebody writes an
+entry that replaces them all.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from scorer.ledger.acts import Act, EntryId, Undone, Withdrawn
+from scorer.ledger.entry import Entry
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Held:
+    """An entry with its act read."""
+
+    entry: Entry
+    act: Act
+
+    @property
+    def id(self) -> EntryId:
+        """The entry's identifier."""
+        return self.entry.hash
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lineage:
+    """All versions of one thing."""
+
+    versions: tuple[Held, ...]
+    """In order, withdrawals included, undone ones left out."""
+    ends: tuple[Held, ...]
+    """Versions that nothing replaced; empty = withdrawn."""
+    withdrawals: tuple[Held, ...]
+    """Withdrawals that nothing replaced."""
+    base: Held | None = None
+    """What all ends replaced, where there are several and they agree on it."""
+
+    @property
+    def settled(self) -> bool:
+        """Tell whether all desks agree on what holds."""
+        return len(self.ends) + bool(self.withdrawals) <= 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """All entries of an event, sorted out."""
+
+    entries: tuple[Held, ...]
+    """All in order, the undone ones too."""
+    lineages: tuple[Lineage, ...]
+    """In order of their first versions."""
+    undone: frozenset[EntryId]
+    twice: Mapping[EntryId, EntryId] = field(default_factory=dict)
+    """Entries that repeat an earlier one of the same draft, to that one."""
+
+
+def sort_out(entries: Iterable[Entry]) -> Standing:
+    """Work out what holds; the order in which entries are given does not matter."""
+    ordered = sorted(entries, key=lambda entry: entry.order)
+    held = tuple(Held(entry=entry, act=entry.act) for entry in ordered)
+    twice = _repeated(held)
+    single = [item for item in held if item.id not in twice]
+    undone = _undone(single, twice)
+    active = [
+        item
+        for item in single
+        if item.id not in undone and not isinstance(item.act, Undone)
+    ]
+    return Standing(
+        entries=held,
+        lineages=tuple(_lineages(active, twice)),
+        undone=frozenset(undone),
+        twice=twice,
+    )
+
+
+def named_by(item: Held) -> tuple[EntryId, ...]:
+    """Return the entries that an entry takes the place of."""
+    if isinstance(item.act, Withdrawn):
+        return (item.act.entry, *item.entry.replaces)
+    return item.entry.replaces
+
+
+def _repeated(held: Sequence[Held]) -> dict[EntryId, EntryId]:
+    """Find drafts that reached two copies of the event; the first in order counts."""
+    first: dict[tuple[str, str, str, tuple[EntryId, ...]], EntryId] = {}
+    twice = {}
+    for item in held:
+        entry = item.entry
+        if entry.token:
+            key = (entry.token, entry.kind, entry.payload, entry.replaces)
+            original = first.setdefault(key, entry.hash)
+            if original != entry.hash:
+                twice[entry.hash] = original
+    return twice
+
+
+def _undone(held: Sequence[Held], twice: Mapping[EntryId, EntryId]) -> set[EntryId]:
+    # An undo can only name what came before it, so the last one is never undone.
+    undone: set[EntryId] = set()
+    for item in reversed(held):
+        if isinstance(item.act, Undone) and item.id not in undone:
+            undone.add(twice.get(item.act.entry, item.act.entry))
+    return undone
+
+
+def _lineages(
+    active: Sequence[Held], twice: Mapping[EntryId, EntryId]
+) -> Iterable[Lineage]:
+    by_id = {item.id: item for item in active}
+    parents = {
+        item.id: [
+            by_id[twice.get(name, name)].id
+            for name in named_by(item)
+            if twice.get(name, name) in by_id
+        ]
+        for item in active
+    }
+    replaced = {name for names in parents.values() for name in names}
+    for group in _groups(active, parents):
+        ends = tuple(item for item in group if item.id not in replaced)
+        yield Lineage(
+            versions=tuple(group),
+            ends=tuple(e for e in ends if not isinstance(e.act, Withdrawn)),
+            withdrawals=tuple(e for e in ends if isinstance(e.act, Withdrawn)),
+            base=_base(ends, parents, by_id),
+        )
+
+
+def _groups(
+    active: Sequence[Held], parents: Mapping[EntryId, Sequence[EntryId]]
+) -> list[list[Held]]:
+    """Group entries that are joined by replacing, in order of each group's first."""
+    leader: dict[EntryId, EntryId] = {}
+
+    def find(name: EntryId) -> EntryId:
+        while leader.setdefault(name, name) != name:
+            leader[name] = leader[leader[name]]
+            name = leader[name]
+        return name
+
+    for item in active:
+        for name in parents[item.id]:
+            leader[find(item.id)] = find(name)
+    groups: dict[EntryId, list[Held]] = defaultdict(list)
+    for item in active:
+        groups[find(item.id)].append(item)
+    return list(groups.values())
+
+
+def _base(
+    ends: Sequence[Held],
+    parents: Mapping[EntryId, Sequence[EntryId]],
+    by_id: Mapping[EntryId, Held],
+) -> Held | None:
+    if len(ends) < 2:
+        return None
+    shared = {tuple(parents[end.id]) for end in ends}
+    if len(shared) != 1:
+        return None
+    (names,) = shared
+    return by_id[names[0]] if len(names) == 1 else None

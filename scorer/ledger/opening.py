@@ -1,0 +1,119 @@
+"""Make and open ledgers: files, databases, and copies in memory."""
+
+from datetime import datetime
+from pathlib import Path
+
+from sqlalchemy import Engine
+
+from scorer.ledger.acts import Created, DeskId
+from scorer.ledger.engine import (
+    explained,
+    file_engine,
+    is_sqlite_file,
+    is_url,
+    may_write,
+    memory_engine,
+    server_engine,
+)
+from scorer.ledger.entry import Draft, utc_text
+from scorer.ledger.faults import LedgerError, NotALedgerError
+from scorer.ledger.schema import STEPS, check_format, format_of, upgrade
+from scorer.ledger.store import Store
+
+PROGRAM = "sandtail"
+
+
+def create_store(
+    target: str | Path, *, desk: DeskId, who: str, when: datetime
+) -> Store:
+    """Make a new, empty event; the desk writes its root entry."""
+    store = _new(target)
+    with store.turn() as connection:
+        if format_of(connection):
+            raise LedgerError(
+                f"{store.where} holds an event already; choose another name, or open it"
+            )
+        upgrade(connection, program=PROGRAM, at=utc_text(when))
+        root = Draft(act=Created(format=STEPS[-1].number, program=PROGRAM))
+        store.insert(connection, [root], desk, who, when)
+    return store
+
+
+def empty_store(target: str | Path, *, when: datetime) -> Store:
+    """Make a ledger without any entry, to be filled from another by `Store.take`."""
+    store = _new(target)
+    with store.turn() as connection:
+        if format_of(connection):
+            raise LedgerError(f"{store.where} holds an event already")
+        upgrade(connection, program=PROGRAM, at=utc_text(when))
+    return store
+
+
+def memory_store(*, when: datetime) -> Store:
+    """Make a ledger without any entry that lives only as long as the program."""
+    store = Store(memory_engine(), "a ledger in memory", writing=True, in_memory=True)
+    with store.turn() as connection:
+        upgrade(connection, program=PROGRAM, at=utc_text(when))
+    return store
+
+
+def open_store(target: str | Path, *, when: datetime, read_only: bool = False) -> Store:
+    """Open an event; an older format is upgraded, in memory only if read only."""
+    store = _existing(target, read_only=read_only)
+    try:
+        with explained(store.where), store.engine.begin() as connection:
+            found = format_of(connection)
+        check_format(found, store.where)
+    except BaseException:
+        store.engine.dispose()
+        raise
+    if found == STEPS[-1].number:
+        return store
+    if not store.writing:
+        store = _copy_in_memory(store)
+    engine_turn = Store(store.engine, store.where, writing=True, in_memory=True)
+    with engine_turn.turn() as connection:
+        upgrade(connection, program=PROGRAM, at=utc_text(when))
+    return store
+
+
+def _new(target: str | Path) -> Store:
+    if is_url(target):
+        return _server(str(target), writing=True)
+    path = Path(target)
+    if path.exists():
+        raise LedgerError(f"{path} exists already; choose another name")
+    if not path.absolute().parent.is_dir():
+        raise LedgerError(f"there is no folder {path.parent}; make it first")
+    return Store(file_engine(path, create=True), str(path), writing=True)
+
+
+def _existing(target: str | Path, *, read_only: bool) -> Store:
+    if is_url(target):
+        return _server(str(target), writing=not read_only)
+    path = Path(target)
+    if not path.is_file():
+        raise NotALedgerError(f"there is no event file {path}; check the name")
+    if not is_sqlite_file(path):
+        raise NotALedgerError(
+            f"{path} is no event file. Choose one that `sandtail new` or "
+            "`sandtail import` made."
+        )
+    writing = may_write(path) and not read_only
+    return Store(file_engine(path, writing=writing), str(path), writing=writing)
+
+
+def _server(url: str, *, writing: bool) -> Store:
+    engine: Engine = server_engine(url)
+    where = engine.url.render_as_string(hide_password=True)
+    return Store(engine, where, writing=writing)
+
+
+def _copy_in_memory(store: Store) -> Store:
+    engine = memory_engine()
+    source, copy = store.engine.raw_connection(), engine.raw_connection()
+    source.driver_connection.backup(copy.driver_connection)  # type: ignore[union-attr]
+    source.close()
+    copy.close()
+    store.engine.dispose()
+    return Store(engine, store.where, writing=False, in_memory=True)

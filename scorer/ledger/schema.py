@@ -1,0 +1,213 @@
+"""Tables of the ledger, and the named steps that made them what they are.
+
+A step is never edited once a file was written with it; a change is a new step, and
+`tests/scorer/ledger/formats` keeps a file of every format.  Each step runs in one
+transaction together with the row that says it was done.
+"""
+
+from dataclasses import dataclass
+
+from sqlalchemy import (
+    BigInteger,
+    Column,
+    Connection,
+    Integer,
+    LargeBinary,
+    MetaData,
+    String,
+    Table,
+    func,
+    inspect,
+    select,
+)
+
+from scorer.ledger.faults import NewerFormatError, NotALedgerError
+
+METADATA = MetaData()
+ENTRY = Table(
+    "entry",
+    METADATA,
+    Column("seq", BigInteger, primary_key=True),
+    Column("hash", String),
+    Column("desk", String),
+    Column("number", Integer),
+    Column("tick", BigInteger),
+    Column("kind", String),
+    Column("payload", String),
+    Column("who", String),
+    Column("at", String),
+    Column("why", String),
+    Column("replaces", String),
+    Column("token", String),
+    Column("prev", String),
+)
+"""`seq` counts arrivals in this one store; all else is the entry."""
+BLOB = Table(
+    "blob",
+    METADATA,
+    Column("sha256", String, primary_key=True),
+    Column("size", BigInteger),
+    Column("encoding", String),
+    Column("data", LargeBinary),
+)
+STEP = Table(
+    "schema_step",
+    METADATA,
+    Column("number", Integer, primary_key=True),
+    Column("name", String),
+    Column("program", String),
+    Column("at", String),
+)
+GUARDED = ("entry", "blob", "schema_step")
+"""Tables in which nothing is ever changed or deleted."""
+APPLICATION_ID = 0x53_4E_44_54
+"""`SNDT` in the header of an event file (SQLite's application_id)."""
+
+_COLUMNS = """
+    hash TEXT NOT NULL UNIQUE, desk TEXT NOT NULL, number INTEGER NOT NULL,
+    tick BIGINT NOT NULL, kind TEXT NOT NULL, payload TEXT NOT NULL,
+    who TEXT NOT NULL, at TEXT NOT NULL, why TEXT NOT NULL, replaces TEXT NOT NULL,
+    token TEXT NOT NULL, prev TEXT NOT NULL"""
+_BLOB_COLUMNS = "sha256 TEXT PRIMARY KEY, size BIGINT NOT NULL, encoding TEXT NOT NULL"
+_INDEXES = (
+    "CREATE INDEX entry_chain ON entry (desk, number)",
+    "CREATE INDEX entry_tick ON entry (tick)",
+    "CREATE INDEX entry_token ON entry (token)",
+)
+_STEP_TABLE = """CREATE TABLE schema_step (
+    number INTEGER PRIMARY KEY, name TEXT NOT NULL, program TEXT NOT NULL,
+    at TEXT NOT NULL)"""
+_REFUSAL = "nothing in a ledger is changed or deleted: write an entry that replaces it"
+
+
+def _sqlite_guards() -> tuple[str, ...]:
+    refuse = f"SELECT RAISE(ABORT, '{_REFUSAL}')"
+    keys = {"entry": "hash", "blob": "sha256", "schema_step": "number"}
+    return tuple(
+        f"CREATE TRIGGER {table}_{name} BEFORE {when} BEGIN {refuse}; END"
+        for table, key in keys.items()
+        for name, when in (
+            ("no_update", f"UPDATE ON {table}"),
+            ("no_delete", f"DELETE ON {table}"),
+            # INSERT OR REPLACE deletes without asking the trigger above.
+            ("no_replace", f"INSERT ON {table} WHEN {_there(table, key)}"),
+        )
+    )
+
+
+def _there(table: str, key: str) -> str:
+    return f"EXISTS (SELECT 1 FROM {table} WHERE {key} = NEW.{key})"  # noqa: S608
+
+
+def _postgres_guards() -> tuple[str, ...]:
+    return (
+        f"""CREATE FUNCTION ledger_refuses() RETURNS trigger LANGUAGE plpgsql AS
+        $$ BEGIN RAISE EXCEPTION '{_REFUSAL}'; END $$""",
+        *(
+            f"CREATE TRIGGER {table}_stays BEFORE UPDATE OR DELETE OR TRUNCATE "
+            f"ON {table} FOR EACH STATEMENT EXECUTE FUNCTION ledger_refuses()"
+            for table in GUARDED
+        ),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One change of the tables, in both dialects."""
+
+    number: int
+    name: str
+    sqlite: tuple[str, ...]
+    postgresql: tuple[str, ...]
+
+
+STEPS: tuple[Step, ...] = (
+    Step(
+        number=1,
+        name="entries, files and guards",
+        sqlite=(
+            _STEP_TABLE,
+            f"CREATE TABLE entry (seq INTEGER PRIMARY KEY AUTOINCREMENT, {_COLUMNS})",
+            *_INDEXES,
+            f"CREATE TABLE blob ({_BLOB_COLUMNS}, data BLOB NOT NULL)",
+            *_sqlite_guards(),
+            f"PRAGMA application_id = {APPLICATION_ID}",
+        ),
+        postgresql=(
+            _STEP_TABLE,
+            f"""CREATE TABLE entry (
+            seq BIGINT GENERATED ALWAYS AS IDENTITY PRIMARY KEY, {_COLUMNS})""",
+            *_INDEXES,
+            f"CREATE TABLE blob ({_BLOB_COLUMNS}, data BYTEA NOT NULL)",
+            # Logs come compressed: PostgreSQL need not try again.
+            "ALTER TABLE blob ALTER COLUMN data SET STORAGE EXTERNAL",
+            *_postgres_guards(),
+        ),
+    ),
+)
+
+
+def format_of(connection: Connection) -> int:
+    """Return the number of the last step done; 0 = no ledger here yet."""
+    if not inspect(connection).has_table("schema_step"):
+        return 0
+    found = connection.execute(select(func.max(STEP.c.number))).scalar()
+    return int(found or 0)
+
+
+def check_format(found: int, where: str) -> None:
+    """Raise unless this version can read a ledger of that format."""
+    if found == 0:
+        raise NotALedgerError(
+            f"{where} holds no ledger. Create one with `sandtail new` or "
+            "`sandtail import`, or open another file."
+        )
+    if found > STEPS[-1].number:
+        raise NewerFormatError(
+            f"{where} was written in format {found} by a newer version; this one "
+            f"knows formats up to {STEPS[-1].number}. Update the program on this "
+            "computer, or export the event as a folder with the newer version. "
+            "Nothing was changed."
+        )
+
+
+def upgrade(connection: Connection, *, program: str, at: str) -> tuple[Step, ...]:
+    """Do all steps that are still missing; the caller's transaction holds them."""
+    done = format_of(connection)
+    missing = tuple(step for step in STEPS if step.number > done)
+    for step in missing:
+        statements = getattr(step, connection.dialect.name)
+        for statement in statements:
+            connection.exec_driver_sql(statement)
+        connection.execute(
+            STEP.insert().values(
+                number=step.number, name=step.name, program=program, at=at
+            )
+        )
+    return missing
+
+
+def desk_role(connection: Connection, role: str, password: str) -> None:
+    """Make a PostgreSQL role that may read and insert, and nothing else.
+
+    Needs a connection that may create roles.  A role that exists keeps its password.
+    """
+    quoted = connection.dialect.identifier_preparer.quote(role)
+    exists = connection.exec_driver_sql(
+        "SELECT 1 FROM pg_roles WHERE rolname = %s", (role,)
+    ).scalar()
+    if not exists:
+        # CREATE ROLE takes no parameters: let the server quote the password.
+        create = connection.exec_driver_sql(
+            "SELECT format('CREATE ROLE %%I LOGIN PASSWORD %%L', %s::text, %s::text)",
+            (role, password),
+        ).scalar_one()
+        connection.exec_driver_sql(create.replace("%", "%%"))
+    schema = connection.exec_driver_sql("SELECT quote_ident(current_schema())")
+    name = schema.scalar_one()
+    connection.exec_driver_sql(f"GRANT USAGE ON SCHEMA {name} TO {quoted}")
+    for table in GUARDED:
+        connection.exec_driver_sql(f"REVOKE ALL ON {table} FROM {quoted}")
+        connection.exec_driver_sql(f"GRANT SELECT ON {table} TO {quoted}")
+    for table in ("entry", "blob"):
+        connection.exec_driver_sql(f"GRANT INSERT ON {table} TO {quoted}")

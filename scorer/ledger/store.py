@@ -1,0 +1,381 @@
+"""Entries and files at rest: one SQLite file, or a PostgreSQL database.
+
+Entries are only ever added.  A write is one transaction: all of its entries and their
+files are there, or none is.  Writers of one store take turns, so numbers, ticks and
+arrival order never have holes that fill later, and a cursor misses nothing.
+"""
+
+import zlib
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any, NewType, Self
+
+from sqlalchemy import Connection, Engine, Row, func, select
+
+from scorer.ledger import schema
+from scorer.ledger.acts import DeskId, EntryId, Sha256
+from scorer.ledger.engine import checkpoint, explained
+from scorer.ledger.entry import (
+    NO_ENTRY,
+    Draft,
+    Entry,
+    Link,
+    hash_of,
+    seal,
+    sha256_of,
+)
+from scorer.ledger.faults import (
+    DamagedError,
+    LedgerError,
+    MissingBlobError,
+    ReadOnlyError,
+)
+from scorer.ledger.schema import BLOB, ENTRY
+
+Cursor = NewType("Cursor", int)
+"""How far a reader has read this one store; 0 = nothing yet."""
+START = Cursor(0)
+CHUNK = 500
+"""Rows, or hashes in one question, at a time."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StoredFile:
+    """A file as it lies in the store."""
+
+    sha256: Sha256
+    size: int
+    encoding: str
+    data: bytes
+
+    def content(self, where: str) -> bytes:
+        """Return the file's bytes, checked against its content address."""
+        try:
+            data = zlib.decompress(self.data) if self.encoding == "zlib" else self.data
+        except zlib.error as error:
+            raise DamagedError(_altered_file(where, self.sha256)) from error
+        if sha256_of(data) != self.sha256:
+            raise DamagedError(_altered_file(where, self.sha256))
+        return data
+
+
+class Store:
+    """One ledger at rest; safe to use from several threads."""
+
+    def __init__(
+        self, engine: Engine, where: str, *, writing: bool, in_memory: bool = False
+    ) -> None:
+        self.engine = engine
+        self.where = where
+        """File or database, without password, for people."""
+        self.writing = writing
+        self.in_memory = in_memory
+
+    @property
+    def is_file(self) -> bool:
+        """Tell whether this is an event file rather than a server or memory."""
+        return self.engine.dialect.name == "sqlite" and not self.in_memory
+
+    def close(self) -> None:
+        """Bring everything into the one file and let go of it."""
+        if self.is_file and self.writing:
+            with explained(self.where):
+                checkpoint(self.engine, "TRUNCATE")
+        self.engine.dispose()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    # Writing.
+
+    def append(
+        self, drafts: Sequence[Draft], *, desk: DeskId, who: str, when: datetime
+    ) -> tuple[Entry, ...]:
+        """Write acts into a desk's chain, all or none, and return their entries.
+
+        When this returns, the entries are on the disk.  A draft whose token is there
+        already comes back as the entry it became, so trying again is harmless.
+        """
+        files = self._packed(drafts)
+        with self.turn() as connection:
+            self._add_files(connection, files)
+            entries = self.insert(connection, drafts, desk, who, when)
+        self._settle_file()
+        return entries
+
+    def take(self, entries: Iterable[Entry], files: Iterable[StoredFile]) -> int:
+        """Copy entries of another ledger as they are; return how many were new."""
+        by_order = sorted(entries, key=lambda entry: entry.order)
+        with self.turn() as connection:
+            self._add_files(connection, {file.sha256: file for file in files})
+            known = set(connection.execute(select(ENTRY.c.hash)).scalars())
+            fresh = [entry for entry in by_order if entry.hash not in known]
+            self._add_entries(connection, fresh)
+        self._settle_file()
+        return len(fresh)
+
+    @contextmanager
+    def turn(self) -> Iterator[Connection]:
+        """Give one writer a transaction, when all others are done with theirs."""
+        if not self.writing:
+            raise ReadOnlyError(
+                f"{self.where} may be read here, but not written. Copy the event file "
+                "to a folder you may write in and open the copy; merge it back later."
+            )
+        with explained(self.where), self.engine.connect() as plain:
+            connection = plain.execution_options(writing=True)
+            with connection.begin():
+                if connection.dialect.name == "postgresql":
+                    self._take_turn(connection)
+                yield connection
+
+    @staticmethod
+    def _take_turn(connection: Connection) -> None:
+        # One writer at a time, so that arrival order is commit order: with plain
+        # sequences a lower number can appear after a reader has gone past it.
+        connection.exec_driver_sql(
+            "SELECT pg_advisory_xact_lock(hashtext('ledger'), "
+            "hashtext(coalesce(current_schema(), '')))"
+        )
+
+    def _settle_file(self) -> None:
+        # From here on a plain copy of the one file holds all that was confirmed.
+        if self.is_file:
+            checkpoint(self.engine, "PASSIVE")
+
+    def insert(
+        self,
+        connection: Connection,
+        drafts: Sequence[Draft],
+        desk: DeskId,
+        who: str,
+        when: datetime,
+    ) -> tuple[Entry, ...]:
+        """Seal drafts and add them, within a turn; `append` does the rest."""
+        done = self._by_token(connection, [draft.token for draft in drafts])
+        link = self._next_link(connection, desk)
+        entries = []
+        fresh = []
+        for draft in drafts:
+            entry = done.get(draft.token)
+            if entry is None:
+                entry = seal(draft, link, who=who, when=when)
+                fresh.append(entry)
+                done[draft.token] = entry
+                link = Link(
+                    desk=desk,
+                    number=link.number + 1,
+                    tick=link.tick + 1,
+                    prev=entry.hash,
+                )
+            entries.append(entry)
+        self._add_entries(connection, fresh)
+        return tuple(entries)
+
+    @staticmethod
+    def _add_entries(connection: Connection, entries: Sequence[Entry]) -> None:
+        if entries:
+            connection.execute(ENTRY.insert(), [_row_of(entry) for entry in entries])
+
+    @staticmethod
+    def _by_token(connection: Connection, tokens: Sequence[str]) -> dict[str, Entry]:
+        found: dict[str, Entry] = {}
+        for start in range(0, len(tokens), CHUNK):
+            some = tokens[start : start + CHUNK]
+            rows = connection.execute(select(ENTRY).where(ENTRY.c.token.in_(some)))
+            found.update((row.token, entry_of(row)) for row in rows)
+        return found
+
+    @staticmethod
+    def _next_link(connection: Connection, desk: DeskId) -> Link:
+        last = connection.execute(
+            select(ENTRY.c.hash, ENTRY.c.number)
+            .where(ENTRY.c.desk == desk)
+            .order_by(ENTRY.c.number.desc(), ENTRY.c.hash.desc())
+            .limit(1)
+        ).one_or_none()
+        tick = connection.execute(select(func.max(ENTRY.c.tick))).scalar() or 0
+        if last is not None:
+            return Link(
+                desk=desk, number=last.number + 1, tick=tick + 1, prev=last.hash
+            )
+        root = connection.execute(
+            select(ENTRY.c.hash).where(ENTRY.c.prev == NO_ENTRY, ENTRY.c.tick == 1)
+        ).scalar()
+        return Link(desk=desk, number=1, tick=tick + 1, prev=root or NO_ENTRY)
+
+    def _packed(self, drafts: Iterable[Draft]) -> dict[Sha256, StoredFile]:
+        """Compress the files of drafts that the store does not hold yet."""
+        given: dict[Sha256, bytes] = {}
+        needed: list[Sha256] = []
+        for draft in drafts:
+            given.update(draft.files)
+            needed.extend(draft.act.files)
+        known = self.known_files([*needed, *given])
+        for sha256 in needed:
+            if sha256 not in known and sha256 not in given:
+                raise MissingBlobError(
+                    f"{self.where}: the file with hash {sha256[:12]}… is not stored "
+                    "and was not handed over; add the file again"
+                )
+        return {s: pack(s, data) for s, data in given.items() if s not in known}
+
+    @staticmethod
+    def _add_files(connection: Connection, files: Mapping[Sha256, StoredFile]) -> None:
+        known = _known(connection, list(files))
+        for sha256, file in files.items():
+            if sha256 not in known:
+                connection.execute(
+                    BLOB.insert().values(
+                        sha256=sha256,
+                        size=file.size,
+                        encoding=file.encoding,
+                        data=file.data,
+                    )
+                )
+
+    # Reading.
+
+    @contextmanager
+    def _read(self) -> Iterator[Connection]:
+        with explained(self.where), self.engine.begin() as connection:
+            yield connection
+
+    def new_since(self, cursor: Cursor) -> tuple[tuple[Entry, ...], Cursor]:
+        """Return the entries that arrived after a cursor, and the next cursor."""
+        with self._read() as connection:
+            rows = connection.execute(
+                select(ENTRY).where(ENTRY.c.seq > cursor).order_by(ENTRY.c.seq)
+            ).all()
+        last = Cursor(rows[-1].seq) if rows else cursor
+        return tuple(entry_of(row) for row in rows), last
+
+    def last(self) -> Cursor:
+        """Return the cursor of the newest entry."""
+        with self._read() as connection:
+            return Cursor(
+                connection.execute(select(func.max(ENTRY.c.seq))).scalar() or 0
+            )
+
+    def entries(self) -> tuple[Entry, ...]:
+        """Return all entries in the order of replay."""
+        found, _ = self.new_since(START)
+        return tuple(sorted(found, key=lambda entry: entry.order))
+
+    def known_files(self, hashes: Iterable[Sha256]) -> set[Sha256]:
+        """Return which of some files the store holds."""
+        with self._read() as connection:
+            return _known(connection, list(hashes))
+
+    def file_hashes(self) -> tuple[Sha256, ...]:
+        """Return the content addresses of all files held, sorted."""
+        with self._read() as connection:
+            found = connection.execute(select(BLOB.c.sha256)).scalars()
+            return tuple(sorted(Sha256(item) for item in found))
+
+    def stored_file(self, sha256: Sha256) -> StoredFile:
+        """Return a file as it lies in the store, unchecked."""
+        with self._read() as connection:
+            row = connection.execute(
+                select(BLOB).where(BLOB.c.sha256 == sha256)
+            ).one_or_none()
+        if row is None:
+            raise MissingBlobError(
+                f"{self.where}: the file with hash {sha256[:12]}… is missing. Merge "
+                "the event file of the desk that added it, or add the file again."
+            )
+        return StoredFile(
+            sha256=Sha256(row.sha256),
+            size=row.size,
+            encoding=row.encoding,
+            data=bytes(row.data),
+        )
+
+    def file(self, sha256: Sha256) -> bytes:
+        """Return a file's bytes, checked against its content address."""
+        return self.stored_file(sha256).content(self.where)
+
+    def add_desk_role(self, role: str, password: str) -> None:
+        """Make a PostgreSQL user for the desks that may read and insert only."""
+        if self.engine.dialect.name != "postgresql":
+            raise LedgerError(f"{self.where}: only a PostgreSQL ledger has users")
+        with self.turn() as connection:
+            schema.desk_role(connection, role, password)
+
+
+def pack(sha256: Sha256, data: bytes) -> StoredFile:
+    """Compress a file for the store, unless that gains nothing."""
+    if sha256_of(data) != sha256:
+        raise LedgerError(
+            f"a file handed over as {sha256[:12]}… has the hash "
+            f"{sha256_of(data)[:12]}…; read it again"
+        )
+    packed = zlib.compress(data, 6)
+    if len(packed) < len(data):
+        return StoredFile(sha256=sha256, size=len(data), encoding="zlib", data=packed)
+    return StoredFile(sha256=sha256, size=len(data), encoding="plain", data=data)
+
+
+def check_entry(entry: Entry, where: str) -> None:
+    """Raise unless an entry's content fits its hash."""
+    if hash_of(entry) != entry.hash:
+        raise DamagedError(
+            f"{where}: entry {entry.label} was altered: its content does not fit its "
+            "hash. Run `sandtail verify` on it, and use another copy."
+        )
+
+
+def entry_of(row: Row[Any]) -> Entry:
+    """Make an entry of a row of the table."""
+    return Entry(
+        desk=DeskId(row.desk),
+        number=row.number,
+        tick=row.tick,
+        kind=row.kind,
+        payload=row.payload,
+        who=row.who,
+        at=row.at,
+        why=row.why,
+        replaces=tuple(EntryId(item) for item in row.replaces.split()),
+        token=row.token,
+        prev=EntryId(row.prev),
+        hash=EntryId(row.hash),
+    )
+
+
+def _row_of(entry: Entry) -> dict[str, object]:
+    return {
+        "hash": entry.hash,
+        "desk": entry.desk,
+        "number": entry.number,
+        "tick": entry.tick,
+        "kind": entry.kind,
+        "payload": entry.payload,
+        "who": entry.who,
+        "at": entry.at,
+        "why": entry.why,
+        "replaces": " ".join(entry.replaces),
+        "token": entry.token,
+        "prev": entry.prev,
+    }
+
+
+def _known(connection: Connection, hashes: Sequence[Sha256]) -> set[Sha256]:
+    known: set[Sha256] = set()
+    for start in range(0, len(hashes), CHUNK):
+        some = hashes[start : start + CHUNK]
+        found = connection.execute(select(BLOB.c.sha256).where(BLOB.c.sha256.in_(some)))
+        known.update(Sha256(item) for item in found.scalars())
+    return known
+
+
+def _altered_file(where: str, sha256: Sha256) -> str:
+    return (
+        f"{where}: the stored file {sha256[:12]}… was altered: its content does not "
+        "fit its hash. Take it from another copy of the event (`sandtail merge`)."
+    )
