@@ -78,6 +78,8 @@ def read_grid(name: str, data: bytes, crs_if_missing: str | None) -> Grid:
 def _unpacked(name: str, data: bytes) -> tuple[str, bytes]:
     """Take the grid out of a zip or gzip file."""
     lower = name.lower()
+    if not data:
+        raise _fault(name, "an empty file")
     if lower.endswith(".gz"):
         try:
             return name[:-3], gzip.decompress(data)
@@ -140,7 +142,7 @@ def _opened(name: str, data: bytes) -> Iterator[Any]:
             ):
                 yield source
         except (RasterioIOError, RasterioError, ValueError) as error:
-            found = f"{len(data)} bytes that are damaged or no grid ({error})"
+            found = f"{len(data)} bytes that are damaged or no grid"
             raise _fault(name, found) from error
 
 

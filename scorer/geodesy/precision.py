@@ -3,9 +3,12 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from math import hypot, radians
-from typing import Any
+from typing import Any, NamedTuple
+
+import numpy as np
 
 from scorer.errors import Fault, InputError, nearest
+from scorer.geodesy.arrays import Array
 from scorer.units import Unreadable, length_m
 
 TAPE_M = 0.01
@@ -51,6 +54,60 @@ class SurveySigmas:
     def with_place(self, sigma_m: float) -> float:
         """Add the uncertainty of the place that a measurement starts from."""
         return hypot(sigma_m, self.place_m)
+
+
+Covariance = tuple[tuple[float, float], tuple[float, float]]
+"""Of (east, north), square metres."""
+
+
+class Ellipse(NamedTuple):
+    """The one-sigma error ellipse of a point; it holds the truth in 39 % of cases."""
+
+    major_m: float
+    minor_m: float
+    bearing_deg: float
+    """Grid bearing of the long axis, 0 up to 180."""
+
+    def at_95(self) -> "Ellipse":
+        """Ellipse that holds the truth in 95 % of cases: sqrt(-2 ln 0.05) = 2.448."""
+        factor = float(np.sqrt(-2 * np.log(0.05)))
+        return Ellipse(factor * self.major_m, factor * self.minor_m, self.bearing_deg)
+
+
+def error_ellipse(covariance: Covariance) -> Ellipse:
+    """Return the axes of a covariance of (east, north)."""
+    values, vectors = np.linalg.eigh(np.asarray(covariance))
+    east, north = vectors[:, 1]
+    minor, major = np.sqrt(np.maximum(values, 0.0))
+    bearing = float(np.degrees(np.arctan2(east, north)) % 180.0)
+    return Ellipse(float(major), float(minor), bearing)
+
+
+def axes_covariance(bearing_deg: float, along_m: float, across_m: float) -> Covariance:
+    """Return the covariance of sigmas along a grid bearing and across it."""
+    east, north = np.sin(np.radians(bearing_deg)), np.cos(np.radians(bearing_deg))
+    turn = np.array([[east, north], [north, -east]])
+    return as_covariance(turn @ np.diag([along_m**2, across_m**2]) @ turn.T)
+
+
+def as_covariance(matrix: Array) -> Covariance:
+    """Make plain numbers of a symmetric 2 x 2 matrix."""
+    mixed = float(matrix[0, 1] + matrix[1, 0]) / 2
+    return (float(matrix[0, 0]), mixed), (mixed, float(matrix[1, 1]))
+
+
+def sigma_towards(covariance: Covariance, east_m: float, north_m: float) -> float:
+    """One sigma of the distance to a point that lies (east, north) away.
+
+    Where the point is nearer than the uncertainty itself the direction means nothing;
+    the long axis of the ellipse is given then.
+    """
+    length = hypot(east_m, north_m)
+    major = error_ellipse(covariance).major_m
+    if length <= 2 * major:
+        return major
+    unit = np.array([east_m, north_m]) / length
+    return float(np.sqrt(unit @ np.asarray(covariance) @ unit))
 
 
 def read_sigmas(settings: Mapping[str, Any], where: str) -> SurveySigmas:
