@@ -1,0 +1,158 @@
+"""Cells of our workbooks: their look, their formats, and how they are kept harmless."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from openpyxl import Workbook
+from openpyxl.cell.cell import Cell
+from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.worksheet import Worksheet
+
+from scorer.sheets.records import Column
+from scorer.sheets.sheet import Sheet, clean
+
+INK, SLATE, SAND, CLAY, LINE = "1D2B34", "2E4A59", "F5EFE3", "A8521C", "B9B2A3"
+FACE = "DejaVu Sans"
+TITLE = Font(name=FACE, size=15, bold=True, color=SLATE)
+NOTE = Font(name=FACE, size=9, color="55606A")
+BODY = Font(name=FACE, size=9, color=INK)
+STRONG = Font(name=FACE, size=9, color=INK, bold=True)
+HEAD = Font(name=FACE, size=9, color="FFFFFF", bold=True)
+LIVE = Font(name=FACE, size=9, color="1F4E8C")
+"""Cells that hold formulas, blue so that an auditor finds them."""
+HEAD_FILL = PatternFill("solid", fgColor=SLATE)
+BAND_FILL = PatternFill("solid", fgColor=SAND)
+THIN = Side(style="thin", color=LINE)
+BELOW = Border(bottom=THIN)
+WRAP = Alignment(wrap_text=True, vertical="top")
+TOP = Alignment(vertical="top")
+HEAD_ALIGN = Alignment(wrap_text=True, vertical="center")
+ARMED = ("=", "+", "-", "@")
+FORMULA_STARTS = (*ARMED, "\t", "\r")
+WIDEST, SENTENCE, NARROWEST = 44, 46, 6
+_HEADER_NAME = 70
+PAPER_A4, PAPER_LETTER = 9, 1
+
+
+class Page:
+    """One worksheet being filled, and the values of its formulas."""
+
+    def __init__(self, book: Workbook, title: str) -> None:
+        self.ws: Worksheet = book.create_sheet(title)
+        self.values: dict[str, str | int | float] = {}
+
+    def put(
+        self, row: int, col: int, value: Any, *, font: Font = BODY, form: str = ""
+    ) -> Cell:
+        """Write a value; text stays text, whatever sign it begins with."""
+        cell: Cell = self.ws.cell(row, col)
+        if isinstance(value, bool):
+            value = "yes" if value else "no"
+        if isinstance(value, str):
+            self._put_text(cell, clean(value))
+        elif value is not None:
+            cell.value = value
+        if form:
+            cell.number_format = form
+        cell.font = font
+        cell.alignment = TOP
+        return cell
+
+    def _put_text(self, cell: Cell, text: str) -> None:
+        if not text:
+            return
+        cell.value = text
+        cell.data_type = "s"
+        if text.startswith(FORMULA_STARTS):
+            cell.quotePrefix = True
+
+    def live(
+        self, row: int, col: int, formula: str, value: float | None, form: str
+    ) -> Cell:
+        """Write a formula together with the value it has now (None: shown empty)."""
+        cell: Cell = self.ws.cell(row, col)
+        cell.value = f"={formula}"
+        cell.number_format = form
+        cell.font = LIVE
+        cell.alignment = TOP
+        self.values[cell.coordinate] = "" if value is None else value
+        return cell
+
+    def head(self, row: int, titles: Sequence[str]) -> None:
+        """Write a row of column headings."""
+        for col, title in enumerate(titles, 1):
+            cell = self.put(row, col, title, font=HEAD)
+            cell.fill, cell.alignment = HEAD_FILL, HEAD_ALIGN
+        self.ws.row_dimensions[row].height = 30
+
+    def line(self, row: int, columns: int) -> None:
+        """Finish a row: a hairline below, every second one tinted."""
+        for col in range(1, columns + 1):
+            cell = self.ws.cell(row, col)
+            cell.border = BELOW
+            if row % 2:
+                cell.fill = BAND_FILL
+
+    def span(self, head_row: int) -> str:
+        """Return the cells of the table below a head row, that row included."""
+        last = get_column_letter(self.ws.max_column)
+        return f"A{head_row}:{last}{self.ws.max_row}"
+
+    def widths(self, widths: Sequence[float]) -> None:
+        """Set the column widths, in characters."""
+        for col, width in enumerate(widths, 1):
+            self.ws.column_dimensions[get_column_letter(col)].width = width
+
+
+def number_format(decimals: int | None) -> str:
+    """Return the number format with this many decimals; none for text."""
+    if decimals is None:
+        return ""
+    return "0" if decimals == 0 else f"0.{'0' * decimals}"
+
+
+def width_of(column: Column, values: Sequence[Any]) -> float:
+    """Return a width that shows the column's values, in characters."""
+    if column.wide:
+        return SENTENCE
+    words = max((len(w) for w in column.title.split()), default=0) + 1
+    shown = (_shown_length(value, column.decimals) for value in values)
+    return min(max(words, NARROWEST, *shown, 0) + 2, WIDEST)
+
+
+def _shown_length(value: Any, decimals: int | None) -> int:
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        return len(f"{value:.{decimals or 0}f}")
+    return len(str(value or ""))
+
+
+def set_print(page: Page, sheet: Sheet, *, head_row: int, columns: int) -> None:
+    """Freeze and repeat the heads, fit the width, put the facts around every page."""
+    ws, last = page.ws, get_column_letter(columns)
+    ws.freeze_panes = ws.cell(head_row + 1, 1)
+    ws.print_title_rows = f"{head_row}:{head_row}"
+    ws.print_area = f"A1:{last}{ws.max_row}"
+    ws.page_setup.orientation = "landscape"
+    ws.page_setup.paperSize = PAPER_LETTER if sheet.letter else PAPER_A4
+    ws.page_setup.fitToWidth, ws.page_setup.fitToHeight = 1, 0
+    ws.sheet_properties.pageSetUpPr.fitToPage = True
+    ws.page_margins.left = ws.page_margins.right = 0.45
+    ws.page_margins.top, ws.page_margins.bottom = 0.75, 0.7
+    ws.sheet_view.showGridLines = False
+    put_around(page, sheet)
+
+
+def put_around(page: Page, sheet: Sheet) -> None:
+    """Set the header and footer: event, state, version, time, hash, page."""
+    stamp, ws = sheet.stamp, page.ws
+    ws.oddHeader.left.text = _around(sheet.event_name)
+    ws.oddHeader.right.text = _around(f"{ws.title} · {stamp.headline}")
+    ws.oddFooter.left.text = _around(f"Published {sheet.local(stamp.published_at)}")
+    ws.oddFooter.center.text = f"SHA-256 {stamp.short_hash}…"
+    ws.oddFooter.right.text = "Page &P of &N"
+
+
+def _around(text: str) -> str:
+    short = text if len(text) <= _HEADER_NAME else f"{text[: _HEADER_NAME - 1]}…"
+    return short.replace("&", "&&")

@@ -1,0 +1,490 @@
+"""Everything there is to publish as plain tables: one definition for all formats."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Any
+
+from scorer.event.model import Keying, Ruling
+from scorer.rounding import shown
+from scorer.scoring.results import (
+    Charge,
+    LogSummary,
+    RuledFinding,
+    Score,
+    StandingsTable,
+    TaskResult,
+)
+from scorer.sheets.sheet import (
+    Sheet,
+    clean,
+    penalty_words,
+    plain,
+    task_order,
+)
+
+Value = str | int | float | bool | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    """One column: `key` names it for programs, `title` for people."""
+
+    key: str
+    title: str
+    decimals: int | None = None
+    """Decimals shown in a workbook; the data keep what was computed."""
+    wide: bool = False
+    """Holds sentences: wrapped rather than widened."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """A named table; each row has one value for each column."""
+
+    name: str
+    title: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Value, ...], ...]
+    heights: bool = False
+    """Holds heights above ground: carries the caution."""
+
+
+def iso(time_s: float | None) -> str | None:
+    """Print POSIX seconds as UTC, ISO 8601, whole seconds."""
+    if time_s is None:
+        return None
+    return f"{datetime.fromtimestamp(int(time_s), UTC):%Y-%m-%dT%H:%M:%SZ}"
+
+
+def _text(value: Any) -> str:
+    return clean(plain(value))
+
+
+def _col(key: str, title: str, decimals: int | None = None) -> Column:
+    return Column(key=key, title=title, decimals=decimals)
+
+
+def _wide(key: str, title: str) -> Column:
+    return Column(key=key, title=title, wide=True)
+
+
+SYMBOLS = ("P", "A", "M", "W", "RM", "SM")
+PILOT = (_col("pilot", "No.", 0), _col("name", "Pilot"))
+
+
+def all_tables(sheet: Sheet) -> tuple[Table, ...]:
+    """Return every table of a publication, in reading order."""
+    return (
+        standings(sheet, sheet.results.standings, "standings"),
+        *other_standings(sheet),
+        tasks(sheet),
+        scores(sheet),
+        marks(sheet),
+        keyings(sheet),
+        findings(sheet),
+        penalties(sheet),
+        rulings(sheet),
+        warnings(sheet),
+        logs(sheet),
+        winds(sheet),
+        pilots(sheet),
+    )
+
+
+def other_standings(sheet: Sheet) -> tuple[Table, ...]:
+    """Return the standings of classes, one table each."""
+    return tuple(
+        standings(sheet, table, f"standings-class-{number}")
+        for number, table in enumerate(sheet.results.class_standings, 1)
+    )
+
+
+def standings(sheet: Sheet, table: StandingsTable, name: str) -> Table:
+    """Return standings over tasks: rank, pilot, a column for each task, total."""
+    numbers = tuple(task.task for task in sheet.results.tasks)
+    columns = (
+        _col("rank", "Rank", 0),
+        *PILOT,
+        *(_col(f"task_{n}", f"Task {n}", 0) for n in numbers),
+        _col("event_penalty", "Event penalty", 0),
+        _col("total", "Total", 0),
+    )
+    rows = tuple(
+        (
+            row.rank,
+            row.pilot,
+            sheet.name(row.pilot),
+            *(row.tasks.get(n) for n in numbers),
+            row.event_penalty,
+            row.total,
+        )
+        for row in table.rows
+    )
+    return Table(name=name, title=clean(table.title), columns=columns, rows=rows)
+
+
+def tasks(sheet: Sheet) -> Table:
+    """Return the tasks with the symbols of their formula."""
+    columns = (
+        _col("task", "Task", 0),
+        _col("flight", "Flight"),
+        _col("kind", "Kind"),
+        _col("state", "State"),
+        _col("unit", "Unit"),
+        _col("best", "Best"),
+        _col("method", "Points"),
+        *(_col(s, s, 2 if s in {"W", "RM"} else 0) for s in SYMBOLS),
+    )
+    return Table(
+        name="tasks",
+        title="Tasks",
+        columns=columns,
+        rows=tuple(_task_row(task) for task in sheet.results.tasks),
+    )
+
+
+def _task_row(task: TaskResult) -> tuple[Value, ...]:
+    f = task.formula
+    return (
+        task.task,
+        _text(task.flight),
+        task.kind,
+        task.state,
+        task.unit,
+        task.best,
+        f.method,
+        *(f.P, f.A, f.M, f.W, f.RM, f.SM),
+    )
+
+
+def scores(sheet: Sheet) -> Table:
+    """Return the score of every pilot in every task."""
+    columns = (
+        _col("task", "Task", 0),
+        _col("rank", "Rank", 0),
+        *PILOT,
+        _col("group", "Group"),
+        _col("measured", "Measured", 3),
+        _col("sigma", "± 1σ", 3),
+        _col("metres_penalty", "Metres added", 2),
+        _col("result", "Result", 2),
+        _col("unit", "Unit"),
+        _col("formula_points", "Points", 0),
+        _col("task_penalty", "Task penalty", 0),
+        _col("score", "Score", 0),
+        _col("event_penalty", "Event penalty", 0),
+        _col("rank_low", "Best rank (95 %)", 0),
+        _col("rank_high", "Worst rank (95 %)", 0),
+        _col("settled", "Settled"),
+        _col("findings", "Findings"),
+        _wide("why", "Why no result"),
+    )
+    rows = tuple(
+        _score_row(sheet, task, score)
+        for task in sheet.results.tasks
+        for score in task_order(task)
+    )
+    return Table(name="scores", title="Task scores", columns=columns, rows=rows)
+
+
+def _score_row(sheet: Sheet, task: TaskResult, score: Score) -> tuple[Value, ...]:
+    return (
+        task.task,
+        score.rank,
+        score.pilot,
+        sheet.name(score.pilot),
+        score.group.value,
+        score.measured,
+        score.sigma,
+        score.metres_penalty,
+        score.result,
+        task.unit,
+        score.formula_points,
+        score.task_penalty,
+        score.score,
+        score.event_penalty,
+        score.rank_low,
+        score.rank_high,
+        score.settled,
+        " ".join(score.findings),
+        clean(score.why),
+    )
+
+
+def marks(sheet: Sheet) -> Table:
+    """Return the agreed marks with their place."""
+    columns = (
+        _col("task", "Task", 0),
+        *PILOT,
+        _col("mark", "Mark"),
+        _col("method", "Method"),
+        _col("distance_m", "Distance, m", 3),
+        _col("sigma_m", "± 1σ, m", 3),
+        _col("lat_deg", "Latitude, °", 7),
+        _col("lon_deg", "Longitude, °", 7),
+        _col("time_utc", "Time, UTC"),
+        _wide("steps", "How"),
+    )
+    rows = []
+    for task in sheet.results.tasks:
+        for score in task_order(task):
+            for mark in score.marks:
+                who = (task.task, score.pilot, sheet.name(score.pilot))
+                what = (_text(mark.mark), _text(mark.method), mark.distance_m)
+                where = (mark.sigma_m, mark.lat_deg, mark.lon_deg, iso(mark.time_s))
+                rows.append((*who, *what, *where, clean("; ".join(mark.steps))))
+    return Table(name="marks", title="Marks", columns=columns, rows=tuple(rows))
+
+
+KEYED: tuple[tuple[Column, Callable[[Keying], Value]], ...] = (
+    (_col("mark", "Mark"), lambda k: _text(k.mark)),
+    (_col("method", "Method"), lambda k: _text(k.method)),
+    (_col("distance_m", "Distance, m", 3), lambda k: k.distance_m),
+    (_col("bearing_deg", "Bearing, °", 2), lambda k: k.bearing_deg),
+    (_col("north", "North"), lambda k: _text(k.north)),
+    (_col("from", "From"), lambda k: _text(k.from_place or "")),
+    (_col("distance2_m", "Second distance, m", 3), lambda k: k.distance2_m),
+    (_col("from2", "Second from"), lambda k: _text(k.from2_place or "")),
+    (_col("side", "Side"), lambda k: _text(k.side)),
+    (_col("easting_m", "Easting, m", 2), lambda k: k.easting_m),
+    (_col("northing_m", "Northing, m", 2), lambda k: k.northing_m),
+    (_col("lat_deg", "Latitude, °", 7), lambda k: k.lat_deg),
+    (_col("lon_deg", "Longitude, °", 7), lambda k: k.lon_deg),
+    (_col("time_utc", "Time, UTC"), lambda k: iso(k.time_s)),
+    (_col("by", "Keyed by"), lambda k: _text(k.by)),
+    (_wide("note", "Note"), lambda k: _text(k.note)),
+    (_wide("settles", "Settles, because"), lambda k: _text(k.settles)),
+    (
+        _wide("entered", "As entered"),
+        lambda k: "; ".join(f"{a}={_text(b)}" for a, b in k.entered.items() if b),
+    ),
+)
+
+
+def keyings(sheet: Sheet) -> Table:
+    """Return every keyed measurement as it was keyed."""
+    rows = tuple(
+        (k.task, k.pilot, sheet.name(k.pilot), *(value(k) for _, value in KEYED))
+        for flight in sheet.event.flights
+        for k in flight.keyings
+    )
+    columns = (_col("task", "Task", 0), *PILOT, *(column for column, _ in KEYED))
+    return Table(name="keyings", title="Keyed marks", columns=columns, rows=rows)
+
+
+FOUND: tuple[tuple[Column, Callable[[RuledFinding], Value]], ...] = (
+    (_col("kind", "Finding"), lambda f: f.finding.kind.value),
+    (_col("verdict", "Verdict"), lambda f: f.finding.verdict.value),
+    (_col("probability", "Probability", 3), lambda f: f.finding.probability),
+    (_col("ruling", "Ruling"), lambda f: f.state.value),
+    (_col("from_utc", "From, UTC"), lambda f: iso(f.finding.from_s)),
+    (_col("to_utc", "To, UTC"), lambda f: iso(f.finding.to_s)),
+    (_col("duration_s", "Duration, s", 0), lambda f: f.finding.duration_s),
+    (_col("measured", "Measured", 2), lambda f: f.finding.measured),
+    (_col("limit", "Limit", 2), lambda f: f.finding.limit),
+    (_col("excess", "Excess", 2), lambda f: f.finding.excess),
+    (_col("sigma", "± 1σ", 2), lambda f: f.finding.sigma),
+    (_col("unit", "Unit"), lambda f: _text(f.finding.unit)),
+    (_col("penalty", "Penalty proposed"), lambda f: penalty_words(f.finding.penalty)),
+    (_col("counted", "Penalty counted"), lambda f: counted(f.charges)),
+    (_col("lat_deg", "Latitude, °", 6), lambda f: f.finding.lat_deg),
+    (_col("lon_deg", "Longitude, °", 6), lambda f: f.finding.lon_deg),
+    (_wide("text", "In words"), lambda f: clean(f.finding.text)),
+    (_wide("rule", "Rule"), lambda f: clean(f.finding.rule)),
+    (_col("evidence", "Evidence"), lambda f: _text(f.finding.evidence)),
+    (_col("sha256", "SHA-256 of the evidence"), lambda f: f.finding.sha256),
+    (_col("id", "Identifier"), lambda f: f.finding.id),
+)
+
+
+def counted(charges: Iterable[Charge]) -> str:
+    """Print the penalties that count; `none` when there are none."""
+    texts = [penalty_words(charge.amount) for charge in charges if charge.counts]
+    return " and ".join(texts) or "none"
+
+
+def findings(sheet: Sheet) -> Table:
+    """Return every finding with what officials made of it."""
+    rows = tuple(
+        (
+            f.finding.task,
+            f.finding.pilot,
+            sheet.name(f.finding.pilot),
+            *(value(f) for _, value in FOUND),
+        )
+        for f in sheet.results.findings
+    )
+    columns = (_col("task", "Task", 0), *PILOT, *(column for column, _ in FOUND))
+    return Table(
+        name="findings", title="Findings", columns=columns, rows=rows, heights=True
+    )
+
+
+def penalties(sheet: Sheet) -> Table:
+    """Return every penalty in a score: proposed, ruled on, imposed."""
+    columns = (
+        _col("task", "Task", 0),
+        *PILOT,
+        _col("amount", "Amount", 2),
+        _col("unit", "Unit"),
+        _col("counts", "Counts"),
+        _col("ruling", "Ruling"),
+        _col("rule", "Rule"),
+        _wide("reason", "Reason"),
+        _col("by", "By"),
+        _col("at", "At"),
+        _col("finding", "Finding"),
+    )
+    rows = tuple(
+        (task.task, score.pilot, sheet.name(score.pilot), *_charge_row(charge))
+        for task in sheet.results.tasks
+        for score in task_order(task)
+        for charge in score.charges
+    )
+    return Table(name="penalties", title="Penalties", columns=columns, rows=rows)
+
+
+def _charge_row(charge: Charge) -> tuple[Value, ...]:
+    return (
+        charge.amount.amount,
+        charge.amount.unit.value,
+        charge.counts,
+        charge.ruling.value,
+        *(clean(t) for t in (charge.rule, charge.reason, charge.by, charge.at)),
+        charge.finding,
+    )
+
+
+RULED: tuple[tuple[Column, Callable[[Ruling], Value]], ...] = (
+    (_col("decision", "Decision"), lambda r: r.decision.value),
+    (_col("finding", "Finding"), lambda r: _text(r.finding)),
+    (_col("amount", "Amount", 2), lambda r: r.amount),
+    (_col("unit", "Unit"), lambda r: "" if r.unit is None else r.unit.value),
+    (_col("rule", "Rule"), lambda r: _text(r.rule)),
+    (_wide("reason", "Reason"), lambda r: _text(r.reason)),
+    (_col("by", "By"), lambda r: _text(r.by)),
+    (_col("at", "At"), lambda r: _text(r.at)),
+)
+
+
+def rulings(sheet: Sheet) -> Table:
+    """Return the officials' rulings as entered."""
+    rows = tuple(
+        (r.task, r.pilot, sheet.name(r.pilot), *(value(r) for _, value in RULED))
+        for flight in sheet.event.flights
+        for r in flight.rulings
+    )
+    columns = (_col("task", "Task", 0), *PILOT, *(column for column, _ in RULED))
+    return Table(name="rulings", title="Rulings", columns=columns, rows=rows)
+
+
+def warnings(sheet: Sheet) -> Table:
+    """Return what people should know before they publish."""
+    columns = (
+        _col("kind", "Warning"),
+        _col("blocks", "Blocks official"),
+        _col("flight", "Flight"),
+        _col("task", "Task", 0),
+        *PILOT,
+        _wide("text", "In words"),
+    )
+    rows = tuple(
+        (
+            w.kind.value,
+            w.blocks,
+            _text(w.flight),
+            w.task,
+            w.pilot,
+            "" if w.pilot is None else sheet.name(w.pilot),
+            clean(w.text),
+        )
+        for w in sheet.results.warnings
+    )
+    return Table(name="warnings", title="Warnings", columns=columns, rows=rows)
+
+
+def logs(sheet: Sheet) -> Table:
+    """Return what the logs showed."""
+    columns = (
+        _col("flight", "Flight"),
+        *PILOT,
+        _col("log", "Log"),
+        _col("fixes", "Fixes", 0),
+        _col("launch_utc", "Launch, UTC"),
+        _col("launch_lat_deg", "Launch latitude, °", 6),
+        _col("launch_lon_deg", "Launch longitude, °", 6),
+        _col("landing_utc", "Landing, UTC"),
+        _col("landing_lat_deg", "Landing latitude, °", 6),
+        _col("landing_lon_deg", "Landing longitude, °", 6),
+        _col("highest_m", "Highest above ground, m", 1),
+        _col("anchored", "Height fixed on the ground"),
+        _wide("notes", "Notes"),
+        _col("sha256", "SHA-256"),
+    )
+    rows = tuple(
+        _log_row(sheet, flight.id, log)
+        for flight in sheet.results.flights
+        for log in flight.logs
+    )
+    return Table(name="logs", title="Logs", columns=columns, rows=rows, heights=True)
+
+
+def _log_row(sheet: Sheet, flight: str, log: LogSummary) -> tuple[Value, ...]:
+    return (
+        _text(flight),
+        log.pilot,
+        "" if log.pilot is None else sheet.name(log.pilot),
+        _text(log.name),
+        log.fixes,
+        iso(log.launch_s),
+        log.launch_lat_deg,
+        log.launch_lon_deg,
+        iso(log.landing_s),
+        log.landing_lat_deg,
+        log.landing_lon_deg,
+        None if log.highest_m is None else shown(log.highest_m, 1),
+        log.anchored,
+        clean("; ".join(log.notes)),
+        log.sha256,
+    )
+
+
+def winds(sheet: Sheet) -> Table:
+    """Return the drift of the field's balloons by layers of height."""
+    columns = (
+        _col("flight", "Flight"),
+        _col("height_m", "Height above ground, m", 0),
+        _col("from_deg", "From, ° true", 0),
+        _col("speed_m_s", "Speed, m/s", 1),
+        _col("spread_m_s", "Spread, m/s", 1),
+        _col("seconds", "Flying time, s", 0),
+    )
+    rows = tuple(
+        (_text(f.id), w.height_m, w.from_deg, w.speed_m_s, w.spread_m_s, w.seconds)
+        for f in sheet.results.flights
+        for w in f.winds
+    )
+    title = "Wind as flown"
+    return Table(name="winds", title=title, columns=columns, rows=rows, heights=True)
+
+
+def pilots(sheet: Sheet) -> Table:
+    """Return the roster, columns of its own kept."""
+    more = tuple(dict.fromkeys(k for p in sheet.event.pilots for k in p.extra))
+    columns = (
+        *PILOT,
+        _col("registration", "Registration"),
+        _col("class", "Class"),
+        _col("country", "Country"),
+        *(_col(clean(key), clean(key)) for key in more),
+    )
+    rows: tuple[tuple[Value, ...], ...] = tuple(
+        (
+            p.number,
+            *(clean(t) for t in (p.name, p.registration, p.class_name, p.country)),
+            *(clean(p.extra.get(key, "")) for key in more),
+        )
+        for p in sheet.event.pilots
+    )
+    return Table(name="pilots", title="Pilots", columns=columns, rows=rows)

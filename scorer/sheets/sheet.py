@@ -1,0 +1,204 @@
+"""One publication as all sheets see it, and how they put its values into words."""
+
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from scorer.event.finding import Amount, Finding
+from scorer.event.model import Event, PenaltyUnit, Pilot, Task, Units
+from scorer.event.rulebook import RuleBook
+from scorer.rounding import half_up
+from scorer.scoring.results import Results, RuledFinding, Score, TaskResult
+from scorer.sheets.stamp import Stamp, local
+from scorer.units import show_height, show_length
+
+UNIT_SIGNS = {"m": "m", "deg": "°", "km2": "km²", "s": "s"}
+KIND_TITLES = {
+    "PDG": "Pilot declared goal",
+    "JDG": "Judge declared goal",
+    "HWZ": "Hesitation waltz",
+    "FIN": "Fly in",
+    "FON": "Fly on",
+    "HNH": "Hare and hounds",
+    "WSD": "Watership down",
+    "GBM": "Gordon Bennett memorial",
+    "CRT": "Calculated rate of approach",
+    "RTA": "Race to an area",
+    "ELB": "Elbow",
+    "LRN": "Land run",
+    "MDT": "Minimum distance",
+    "SFL": "Shortest flight",
+    "MDD": "Minimum distance double drop",
+    "XDT": "Maximum distance time",
+    "XDI": "Maximum distance",
+    "XDD": "Maximum distance double drop",
+    "ANG": "Angle",
+    "3DT": "3D shape",
+}
+"""Task kinds in words, as the published model event rules name them."""
+FINDING_TITLES = {
+    "floor": "Under the minimum height",
+    "ground-contact": "Ground contact",
+    "launch-distance": "Launch distance",
+    "launch-period": "Launch outside its period",
+    "launch-area": "Launch outside its area",
+    "scoring-period": "Mark outside the scoring period",
+    "airspace": "Prohibited airspace",
+    "boundary": "Outside the boundary",
+    "night": "Flight at night",
+}
+DASH = "–"
+
+
+def clean(text: object) -> str:
+    """Drop the characters that no document can carry; line ends become spaces.
+
+    Right-to-left marks and joiners stay: names need them.
+    """
+    spaced = str(text).replace("\r\n", " ").replace("\n", " ").replace("\t", " ")
+    return "".join(
+        sign
+        for sign in spaced
+        if unicodedata.category(sign) not in {"Cc", "Cs"} and sign not in "\ufffe\uffff"
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """Results, the event they came from and the publication they stand in."""
+
+    results: Results
+    event: Event
+    stamp: Stamp
+    _pilots: Mapping[int, Pilot] = field(init=False, repr=False)
+    _tasks: Mapping[int, Task] = field(init=False, repr=False)
+    _findings: Mapping[str, RuledFinding] = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_pilots", {p.number: p for p in self.event.pilots})
+        object.__setattr__(self, "_tasks", {t.number: t for t in self.event.tasks})
+        found = {f.finding.id: f for f in self.results.findings}
+        object.__setattr__(self, "_findings", found)
+
+    @property
+    def event_name(self) -> str:
+        """Name of the event, fit to print."""
+        return clean(self.event.name)
+
+    @property
+    def letter(self) -> bool:
+        """Tell whether the event prints on letter paper rather than A4."""
+        return self.event.units is Units.IMPERIAL
+
+    def pilot(self, number: int) -> Pilot:
+        """Return the pilot; an unknown number gets a nameless one."""
+        return self._pilots.get(number) or Pilot(number=number, name="")
+
+    def name(self, number: int) -> str:
+        """Return a pilot's name, fit to print."""
+        return clean(self.pilot(number).name)
+
+    def task(self, number: int) -> Task | None:
+        """Return a task as set by the director."""
+        return self._tasks.get(number)
+
+    def finding(self, identifier: str) -> RuledFinding | None:
+        """Return a finding with what officials made of it."""
+        return self._findings.get(identifier)
+
+    def book(self, task: int) -> RuleBook:
+        """Return the rule book a task was scored by."""
+        known = self._tasks.get(task)
+        return self.event.book if known is None else self.event.book_of(known)
+
+    def decimals(self, task: TaskResult) -> int:
+        """Return how many decimals a task's results carry."""
+        rules = self.book(task.task).results
+        return rules.angle_decimals if task.unit == "deg" else rules.decimals
+
+    def amount(self, value: float | None, task: TaskResult) -> str:
+        """Print a result in its task's unit; lengths as the event reads them."""
+        if value is None:
+            return DASH
+        if task.unit == "m":
+            return show_length(value, self.event.units, self.decimals(task))
+        sign = UNIT_SIGNS.get(task.unit, task.unit)
+        space = "" if task.unit == "deg" else " "
+        return f"{half_up(value, self.decimals(task))}{space}{sign}"
+
+    def clock(self, time_s: float | None) -> str:
+        """Print a moment as the event's clocks show it, to the second."""
+        if time_s is None:
+            return DASH
+        zone = ZoneInfo(self.event.time_zone)
+        return f"{datetime.fromtimestamp(time_s, UTC).astimezone(zone):%H:%M:%S}"
+
+    def local(self, text: str) -> str:
+        """Print a UTC time text in the event's zone."""
+        return local(text, self.event.time_zone) if text else ""
+
+    def height(self, metres: float) -> str:
+        """Print a height as the event reads it."""
+        return show_height(metres, self.event.units)
+
+    def quantity(self, value: float | None, unit: str) -> str:
+        """Print a finding's value: heights and depths as the event reads them."""
+        if value is None:
+            return DASH
+        if unit == "m":
+            return show_height(value, self.event.units)
+        return f"{half_up(value, 1)} {UNIT_SIGNS.get(unit, unit)}"
+
+    @property
+    def facts(self) -> tuple[tuple[str, str], ...]:
+        """What every sheet states, as label and value."""
+        stamp = self.stamp
+        rows = [
+            ("Event", self.event_name),
+            ("Venue", clean(self.event.venue)),
+            ("State", stamp.headline),
+            ("Published", f"{self.local(stamp.published_at)} ({stamp.published_at})"),
+            ("Published by", clean(stamp.by)),
+            ("Complaints until", self.local(stamp.complaint_end)),
+            ("Rule book", clean(book_title(self.event.book))),
+            ("Results SHA-256", stamp.results_sha256),
+        ]
+        return tuple((label, value) for label, value in rows if value)
+
+
+def book_title(book: RuleBook) -> str:
+    """Print a rule book's title with its name."""
+    return f"{book.title} ({book.name})" if book.title else book.name
+
+
+def task_title(task: TaskResult) -> str:
+    """Print a task's number and kind: `Task 3 · Fly in (FIN)`."""
+    words = KIND_TITLES.get(task.kind)
+    return f"Task {task.task} · " + (f"{words} ({task.kind})" if words else task.kind)
+
+
+def finding_title(finding: Finding) -> str:
+    """Print a finding's kind in words."""
+    return FINDING_TITLES.get(finding.kind, str(finding.kind))
+
+
+def penalty_words(amount: Amount | None) -> str:
+    """Print a penalty: `40 task points`, `12.5 metres`, `no result`."""
+    if amount is None:
+        return "none set"
+    if amount.unit in {PenaltyUnit.NO_RESULT, PenaltyUnit.DISQUALIFIED}:
+        return str(amount.unit)
+    return f"{amount.amount:g} {amount.unit}"
+
+
+def task_order(task: TaskResult) -> list[Score]:
+    """Return the scores of a task as they stand on the board."""
+    return sorted(task.scores, key=lambda score: (score.rank, score.pilot))
+
+
+def plain(value: Any) -> Any:
+    """Turn enumeration members into their text, leave the rest."""
+    return value.value if hasattr(value, "value") else value

@@ -1,0 +1,90 @@
+"""What a published sheet says about itself: state, version, time, who, which numbers."""
+
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from enum import StrEnum
+from zoneinfo import ZoneInfo
+
+CAUTION = (
+    "Results and heights are evidence for a sport, computed after the flight, with "
+    "stated uncertainty. They are not for navigation, nor for deciding whether a flight "
+    "was lawful or safe. The aviation authority's rules, the event's waiver, the event "
+    "director and the safety officials come first."
+)
+LOW_FLIGHT = (
+    "Low flight near people, lines and obstacles can kill: a rule book's minimum "
+    "altitude is a limit of the game, never a statement that flying at it is safe."
+)
+
+
+class State(StrEnum):
+    """How binding published results are."""
+
+    PROVISIONAL = "provisional"
+    OFFICIAL = "official"
+    FINAL = "final"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Edition:
+    """An earlier publication of the same results."""
+
+    version: int
+    state: State
+    published_at: str
+    """UTC, ISO 8601: `2026-09-12T10:05:00Z`."""
+    by: str = ""
+    results_sha256: str = ""
+    changes: tuple[str, ...] = ()
+    """What differs from the publication before it, a sentence each."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stamp:
+    """The publication a sheet belongs to; no clock is read anywhere below."""
+
+    state: State = State.PROVISIONAL
+    version: int = 1
+    published_at: str
+    """UTC, ISO 8601: `2026-09-12T10:05:00Z`."""
+    by: str = ""
+    """Who published."""
+    complaint_end: str = ""
+    """UTC, ISO 8601; empty where the event has set none."""
+    results_sha256: str
+    """Hash of results.json."""
+    changes: tuple[str, ...] = ()
+    """What differs from the version before, a sentence each."""
+    earlier: tuple[Edition, ...] = ()
+    """Publications before this one, newest first."""
+    site_url: str = ""
+    """Where the pages are put up; empty when they are not on the web."""
+
+    @property
+    def moment(self) -> datetime:
+        """The time of publication, UTC."""
+        return utc(self.published_at)
+
+    @property
+    def headline(self) -> str:
+        """State and version in two words, for the top of every sheet."""
+        return f"{self.state.value.capitalize()}, version {self.version}"
+
+    @property
+    def short_hash(self) -> str:
+        """The first twelve figures of the hash, enough to tell two editions apart."""
+        return self.results_sha256[:12]
+
+
+def utc(text: str) -> datetime:
+    """Read an ISO 8601 time; one without an offset is UTC."""
+    moment = datetime.fromisoformat(text)
+    return (
+        moment.replace(tzinfo=UTC) if moment.tzinfo is None else moment.astimezone(UTC)
+    )
+
+
+def local(text: str, zone: str) -> str:
+    """Print a UTC time as the event's clocks show it, zone named."""
+    there = utc(text).astimezone(ZoneInfo(zone))
+    return f"{there:%Y-%m-%d %H:%M} {there.tzname()}"

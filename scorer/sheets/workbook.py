@@ -1,0 +1,222 @@
+"""The workbook: every number of a publication, with the formulas that made the points."""
+
+from openpyxl import Workbook
+
+from scorer.event.model import Event
+from scorer.scoring.results import Results
+from scorer.sheets import records
+from scorer.sheets.cells import (
+    NOTE,
+    STRONG,
+    TITLE,
+    WRAP,
+    Page,
+    number_format,
+    set_print,
+    width_of,
+)
+from scorer.sheets.method import (
+    ORDER_OF_WORK,
+    default_rows,
+    formula_words,
+    methods_used,
+    rule_rows,
+)
+from scorer.sheets.pack import packed
+from scorer.sheets.records import Table
+from scorer.sheets.sheet import Sheet, clean
+from scorer.sheets.stamp import CAUTION, LOW_FLIGHT, Stamp
+from scorer.sheets.workbook_points import Where
+from scorer.sheets.workbook_standings import add_standings
+from scorer.sheets.workbook_task import add_task
+
+LIST_HEAD = 4
+METHOD_WIDTHS = (34, 26, 60, 28)
+_SHEET_TITLE = 31
+_FORBIDDEN = str.maketrans(dict.fromkeys("[]:*?/\\'", " "))
+
+
+def write_workbook(results: Results, event: Event, stamp: Stamp) -> bytes:
+    """Return the XLSX workbook of a publication.
+
+    Points, ranks, scores and totals are formulas over the keyed results and the cells P,
+    A, M, W, RM and SM of each task.  The same arguments give the same bytes.
+    """
+    sheet = Sheet(results=results, event=event, stamp=stamp)
+    book = Workbook()
+    front = Page(book, "Front")
+    book.remove(book.active)
+    tasks, where = _tasks(book, sheet)
+    standings = _standings(book, sheet, where)
+    for number, page in enumerate(standings, 1):
+        book.move_sheet(page.ws, number - book.index(page.ws))
+    lists = [_list(book, sheet, table) for table in _listed(sheet)]
+    pages = [front, *tasks, *standings, *lists, _method(book, sheet)]
+    _front(front, book, sheet)
+    _properties(book, sheet)
+    return packed(book, stamp.moment, {page.ws.title: page.values for page in pages})
+
+
+def _tasks(book: Workbook, sheet: Sheet) -> tuple[list[Page], dict[int, Where]]:
+    pages, where = [], {}
+    for task in sheet.results.tasks:
+        page, there = add_task(book, sheet, task)
+        pages.append(page)
+        where[task.task] = there
+    return pages, where
+
+
+def _standings(book: Workbook, sheet: Sheet, where: dict[int, Where]) -> list[Page]:
+    overall = add_standings(
+        book, sheet, sheet.results.standings, "Standings", where=where
+    )
+    others = [
+        add_standings(
+            book, sheet, table, _free(book, f"Class {table.title}"), where=where
+        )
+        for table in sheet.results.class_standings
+    ]
+    return [overall, *others]
+
+
+def _free(book: Workbook, wanted: str) -> str:
+    """Return a worksheet title that spreadsheets allow and no other sheet has."""
+    plain = clean(wanted).translate(_FORBIDDEN).strip()[:_SHEET_TITLE] or "Sheet"
+    taken = {title.casefold() for title in book.sheetnames}
+    title, number = plain, 2
+    while title.casefold() in taken:
+        tail = f" {number}"
+        title = plain[: _SHEET_TITLE - len(tail)] + tail
+        number += 1
+    return title
+
+
+def _listed(sheet: Sheet) -> tuple[Table, ...]:
+    makers = (
+        *(records.marks, records.keyings, records.findings, records.penalties),
+        *(records.rulings, records.warnings, records.logs, records.pilots),
+    )
+    return tuple(make(sheet) for make in makers)
+
+
+def _list(book: Workbook, sheet: Sheet, table: Table) -> Page:
+    page = Page(book, _free(book, table.title))
+    page.put(1, 1, table.title, font=TITLE)
+    stamp = sheet.stamp
+    about = f"{stamp.headline} · published {sheet.local(stamp.published_at)}"
+    page.put(2, 1, f"{sheet.event_name} · {about}", font=STRONG)
+    note = CAUTION if table.heights else f"{len(table.rows)} lines"
+    page.put(3, 1, note, font=NOTE)
+    page.head(LIST_HEAD, [column.title for column in table.columns])
+    for row, values in enumerate(table.rows, LIST_HEAD + 1):
+        for col, (column, value) in enumerate(
+            zip(table.columns, values, strict=True), 1
+        ):
+            cell = page.put(row, col, value, form=number_format(column.decimals))
+            if column.wide:
+                cell.alignment = WRAP
+        page.line(row, len(table.columns))
+    by_column = (
+        zip(*table.rows, strict=True) if table.rows else [()] * len(table.columns)
+    )
+    page.widths([width_of(c, v) for c, v in zip(table.columns, by_column, strict=True)])
+    set_print(page, sheet, head_row=LIST_HEAD, columns=len(table.columns))
+    if table.rows:
+        page.ws.auto_filter.ref = page.span(LIST_HEAD)
+    return page
+
+
+def _method(book: Workbook, sheet: Sheet) -> Page:
+    page = Page(book, "Method")
+    page.put(1, 1, "How results become points", font=TITLE)
+    row = 3
+    for heading, lines in _method_texts(sheet):
+        row = _paragraphs(page, row, heading, lines) + 1
+    page.head(row, ["Rule", "Value", "Source", "How sure"])
+    for values in _rules(sheet):
+        row += 1
+        for col, value in enumerate(values, 1):
+            page.put(row, col, value).alignment = WRAP
+        page.line(row, len(METHOD_WIDTHS))
+    page.widths(METHOD_WIDTHS)
+    set_print(page, sheet, head_row=1, columns=len(METHOD_WIDTHS))
+    return page
+
+
+def _method_texts(sheet: Sheet) -> list[tuple[str, tuple[str, ...]]]:
+    formulas = [
+        (f"Points: {method}", formula_words(method)) for method in methods_used(sheet)
+    ]
+    cautions = ("Cautions", (CAUTION, LOW_FLIGHT))
+    return [("Order of work", ORDER_OF_WORK), *formulas, cautions]
+
+
+def _rules(sheet: Sheet) -> list[tuple[str, str, str, str]]:
+    book = sheet.event.book
+    unset = [(key, "not set", "the event decides", "") for key in book.unset]
+    program = "default of this program"
+    defaults = [
+        (key, value, program, "our choice") for key, value in default_rows(book)
+    ]
+    return [*rule_rows(book), *unset, *defaults]
+
+
+def _paragraphs(page: Page, row: int, heading: str, lines: tuple[str, ...]) -> int:
+    page.put(row, 1, heading, font=STRONG)
+    for line in lines:
+        row += 1
+        _across(page, row, line)
+    return row + 1
+
+
+def _across(page: Page, row: int, text: str) -> None:
+    """Write a sentence over the whole width, as high as its lines need."""
+    page.put(row, 1, text).alignment = WRAP
+    page.ws.merge_cells(
+        start_row=row, end_row=row, start_column=1, end_column=len(METHOD_WIDTHS)
+    )
+    lines = 1 + len(text) // int(sum(METHOD_WIDTHS) * 0.9)
+    page.ws.row_dimensions[row].height = 13 * lines
+
+
+def _front(page: Page, book: Workbook, sheet: Sheet) -> None:
+    page.put(1, 1, sheet.event_name, font=TITLE)
+    row = 2
+    for label, value in sheet.facts:
+        row += 1
+        page.put(row, 1, label, font=STRONG)
+        page.put(row, 2, value).alignment = WRAP
+    row += 2
+    page.put(row, 1, "Worksheets", font=STRONG)
+    for title in book.sheetnames[1:]:
+        row += 1
+        cell = page.put(row, 2, title)
+        cell.hyperlink = f"#'{title}'!A1"
+    row = _changes(page, row + 2, sheet)
+    page.put(row, 1, "Cautions", font=STRONG)
+    for text in (CAUTION, LOW_FLIGHT):
+        page.put(row, 2, text).alignment = WRAP
+        page.ws.row_dimensions[row].height = 13 * (1 + len(text) // 84)
+        row += 1
+    page.widths([22, 92])
+    set_print(page, sheet, head_row=1, columns=2)
+    page.ws.freeze_panes = None
+
+
+def _changes(page: Page, row: int, sheet: Sheet) -> int:
+    page.put(row, 1, "Changes", font=STRONG)
+    stamp = sheet.stamp
+    listed = [(stamp.version, stamp.changes)]
+    listed += [(edition.version, edition.changes) for edition in stamp.earlier]
+    for version, changes in listed:
+        for change in changes or ("first publication" if version == 1 else "–",):
+            page.put(row, 2, f"Version {version}: {change}").alignment = WRAP
+            row += 1
+    return row + 1
+
+
+def _properties(book: Workbook, sheet: Sheet) -> None:
+    book.properties.title = f"{sheet.event_name}, {sheet.stamp.headline}"
+    book.properties.creator = clean(sheet.stamp.by) or sheet.event_name
+    book.properties.subject = f"SHA-256 {sheet.stamp.results_sha256}"
+    book.active = 0

@@ -1,0 +1,111 @@
+"""The points formulas of a task's worksheet, and where its cells stand.
+
+The formulas are those of `scorer.scoring.points`, written in the language of
+spreadsheets: the international one of the published model event rules, and a list of
+points by place.
+"""
+
+from dataclasses import dataclass
+
+from openpyxl.utils import get_column_letter
+
+from scorer.event.rulebook import PointsRule
+
+SYMBOL_ROW, HEAD_ROW, FIRST, FIRST_SYMBOL_COL = 6, 8, 9, 4
+SYMBOLS = (
+    ("P", "P entered"),
+    ("A", "A with a result"),
+    ("M", "M median rank"),
+    ("W", "W best result"),
+    ("RM", "RM result at M"),
+    ("SM", "SM points at M"),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Where:
+    """Where the parts of a task's worksheet stand."""
+
+    title: str
+    first: int
+    last: int
+    columns: dict[str, str]
+
+    def span(self, key: str, *, outside: bool = False) -> str:
+        """Return a column's cells as a fixed reference."""
+        letter = self.columns[key]
+        cells = f"${letter}${self.first}:${letter}${self.last}"
+        return f"'{self.title}'!{cells}" if outside else cells
+
+    def cell(self, key: str, row: int) -> str:
+        """Return one cell, its column fixed."""
+        return f"${self.columns[key]}{row}"
+
+    def symbol(self, name: str) -> str:
+        """Return the cell of P, A, M, W, RM or SM."""
+        index = [key for key, _ in SYMBOLS].index(name)
+        return f"${get_column_letter(FIRST_SYMBOL_COL + index)}${SYMBOL_ROW}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Places:
+    """Where the points of the places are listed, right of the task's table."""
+
+    column: int
+    """Of the ranks; their points stand right of them."""
+    count: int
+
+    @property
+    def ranks(self) -> str:
+        """The ranks."""
+        return self._span(self.column)
+
+    @property
+    def points(self) -> str:
+        """Their points."""
+        return self._span(self.column + 1)
+
+    def _span(self, column: int) -> str:
+        letter = get_column_letter(column)
+        return f"${letter}${FIRST}:${letter}${FIRST + self.count - 1}"
+
+
+def half_up_in_sheet(expression: str) -> str:
+    """Round to a whole number, half up, as the engine does in exact fractions.
+
+    The inner rounding lifts a half that binary arithmetic left a hair too low; no value
+    of the formulas comes that near a half without being one.
+    """
+    return f"ROUND(ROUND({expression},9),0)"
+
+
+def international(where: Where, row: int, rules: PointsRule) -> str:
+    """Return the points formula of the published model event rules for one row."""
+    p, a, m, w, rm, sm = (where.symbol(key) for key, _ in SYMBOLS)
+    rank, result = where.cell("rank", row), where.cell("result", row)
+    shared = f"COUNTIF({where.span('rank')},{rank})"
+    middle = f"({rank}+({shared}-1)/2)" if rules.ties == "mean" else rank
+    by_result = half_up_in_sheet(f"1000-(1000-{sm})*({result}-{w})/({rm}-{w})")
+    by_rank = half_up_in_sheet(f"1000*({p}+1-{middle})/{p}")
+    share = f"IF({a}=0,500,{half_up_in_sheet(f'1000*({p}+1-{a})/{p}/2')})"
+    in_b = "0" if rules.no_result == "zero" else share
+    in_a = f"IF({result}={w},1000,IF({rank}<{m},{by_result},{by_rank}))"
+    return _by_group(where.cell("group", row), in_a, in_b, rules.show_up)
+
+
+def by_place(where: Where, row: int, rules: PointsRule, places: Places | None) -> str:
+    """Return the points formula of a list of points by place for one row."""
+    if places is None:
+        return "0"
+    rank = where.cell("rank", row)
+    shared = f"COUNTIF({where.span('rank')},{rank})" if rules.ties == "mean" else "1"
+    chosen = f"({places.ranks}>={rank})*({places.ranks}<={rank}+{shared}-1)"
+    in_a = half_up_in_sheet(f"SUMPRODUCT({chosen}*{places.points})/{shared}")
+    return _by_group(where.cell("group", row), in_a, "0", rules.show_up)
+
+
+def _by_group(group: str, in_a: str, in_b: str, show_up: int) -> str:
+    flew = f'IF({group}="A",{in_a},{in_b})'
+    if show_up:
+        flew = f"MAX({show_up},{flew})"
+    return f'IF({group}="C",0,{flew})'

@@ -1,0 +1,107 @@
+"""Standings worksheets: each task's score looked up, each total a formula."""
+
+from openpyxl import Workbook
+from openpyxl.styles import Font
+from openpyxl.utils import get_column_letter
+
+from scorer.scoring.results import Standing, StandingsTable, TaskResult
+from scorer.sheets.cells import FACE, NOTE, STRONG, TITLE, Page, set_print
+from scorer.sheets.sheet import Sheet, clean
+from scorer.sheets.workbook_points import Where
+
+HEAD, FIRST = 5, 6
+FIRST_TASK_COL = 4
+NOT_COUNTED = Font(name=FACE, size=9, color="8A8F94", strike=True)
+
+
+def add_standings(
+    book: Workbook,
+    sheet: Sheet,
+    table: StandingsTable,
+    title: str,
+    where: dict[int, Where],
+) -> Page:
+    """Write the standings of the field or of one class."""
+    page = Page(book, title)
+    tasks = [task for task in sheet.results.tasks if task.scores]
+    writer = _Writer(page, sheet, table, tasks, where)
+    page.put(1, 1, f"Standings · {clean(table.title) or 'all pilots'}", font=TITLE)
+    page.put(2, 1, f"{sheet.event_name} · {sheet.stamp.headline}", font=STRONG)
+    published = f"Published {sheet.local(sheet.stamp.published_at)}"
+    page.put(3, 1, f"{published}; scores struck out do not count.", font=NOTE)
+    heads = [f"Task {task.task} {task.kind}" for task in tasks]
+    tail = ["Event penalty", "Total", "Total as published"]
+    page.head(HEAD, ["Rank", "No.", "Pilot", *heads, *tail])
+    for row, standing in enumerate(table.rows, FIRST):
+        writer.row(row, standing)
+    page.widths([7, 7, 34, *[10] * len(tasks), 10, 10, 12])
+    set_print(page, sheet, head_row=HEAD, columns=FIRST_TASK_COL + len(tasks) + 2)
+    return page
+
+
+class _Writer:
+    def __init__(
+        self,
+        page: Page,
+        sheet: Sheet,
+        table: StandingsTable,
+        tasks: list[TaskResult],
+        where: dict[int, Where],
+    ) -> None:
+        self.page, self.sheet, self.table = page, sheet, table
+        self.tasks, self.where = tasks, where
+        self.penalty_col = FIRST_TASK_COL + len(tasks)
+        self.last = max(FIRST, FIRST + len(table.rows) - 1)
+        self.by_total = all(
+            row.rank == 1 + sum(other.total > row.total for other in table.rows)
+            for row in table.rows
+        )
+        """Ranks follow from the totals alone: no rule parts equal ones."""
+
+    def row(self, row: int, standing: Standing) -> None:
+        """Write one pilot's line."""
+        page = self.page
+        self._rank(row, standing)
+        page.put(row, 2, standing.pilot, form="0")
+        page.put(row, 3, self.sheet.name(standing.pilot))
+        for col, task in enumerate(self.tasks, FIRST_TASK_COL):
+            self._task(row, col, task.task, standing)
+        penalty = standing.event_penalty or None
+        page.put(row, self.penalty_col, penalty, form="0")
+        total = self._total(row, standing)
+        page.live(row, self.penalty_col + 1, total, standing.total, "0")
+        page.put(row, self.penalty_col + 2, standing.total, form="0")
+        page.line(row, self.penalty_col + 2)
+
+    def _rank(self, row: int, standing: Standing) -> None:
+        totals = get_column_letter(self.penalty_col + 1)
+        if not self.by_total:
+            self.page.put(row, 1, standing.rank, form="0")
+            return
+        span = f"${totals}${FIRST}:${totals}${self.last}"
+        self.page.live(row, 1, f"RANK({totals}{row},{span},0)", standing.rank, "0")
+
+    def _task(self, row: int, col: int, task: int, standing: Standing) -> None:
+        score = standing.tasks.get(task)
+        if score is None:
+            return
+        there = self.where[task]
+        pilots, scores = (there.span(k, outside=True) for k in ("pilot", "score"))
+        formula = f"SUMIF({pilots},$B{row},{scores})"
+        cell = self.page.live(row, col, formula, score, "0")
+        if task not in _counted(standing):
+            cell.font = NOT_COUNTED
+
+    def _total(self, row: int, standing: Standing) -> str:
+        counted = _counted(standing)
+        cells = ",".join(
+            f"{get_column_letter(col)}{row}"
+            for col, task in enumerate(self.tasks, FIRST_TASK_COL)
+            if task.task in counted
+        )
+        penalty = f"{get_column_letter(self.penalty_col)}{row}"
+        return f"SUM({cells})-{penalty}" if cells else f"0-{penalty}"
+
+
+def _counted(standing: Standing) -> set[int]:
+    return set(standing.counted or standing.tasks)

@@ -1,0 +1,267 @@
+"""One task's worksheet: results as keyed, points as formulas that anyone can recompute."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from openpyxl import Workbook
+from openpyxl.formatting.rule import FormulaRule
+from openpyxl.styles import PatternFill
+from openpyxl.utils import get_column_letter
+
+from scorer.event.model import TaskState
+from scorer.scoring.results import Group, Score, TaskResult
+from scorer.sheets.cells import (
+    NOTE,
+    STRONG,
+    TITLE,
+    WRAP,
+    Page,
+    number_format,
+    set_print,
+)
+from scorer.sheets.records import counted
+from scorer.sheets.sheet import Sheet, task_order, task_title
+from scorer.sheets.workbook_points import (
+    FIRST,
+    FIRST_SYMBOL_COL,
+    HEAD_ROW,
+    SYMBOL_ROW,
+    SYMBOLS,
+    Places,
+    Where,
+    by_place,
+    half_up_in_sheet,
+    international,
+)
+
+RED = PatternFill("solid", bgColor="F4B8A8")
+
+
+def _keys(sheet: Sheet, task: TaskResult) -> list[tuple[str, str, float]]:
+    imperial = sheet.letter and task.unit == "m"
+    return [
+        ("rank", "Rank", 7),
+        ("pilot", "No.", 7),
+        ("name", "Pilot", 34),
+        ("group", "Group", 8),
+        ("measured", f"Measured, {task.unit}", 12),
+        ("sigma", "± 1σ", 9),
+        ("metres", "Metres added", 10),
+        ("result", f"Result, {task.unit}", 12),
+        *([("read", "Result as read", 15)] if imperial else []),
+        ("points", "Points", 9),
+        ("task_penalty", "Task penalty", 9),
+        ("score", "Score", 9),
+        ("event_penalty", "Event penalty", 9),
+        ("published", "Score as published", 11),
+        ("places", "Rank, 95 %", 9),
+        ("remark", "Remarks", 46),
+    ]
+
+
+def add_task(book: Workbook, sheet: Sheet, task: TaskResult) -> tuple[Page, Where]:
+    """Write a task's worksheet; return it and where its columns stand."""
+    page = Page(book, f"Task {task.task}")
+    keys = _keys(sheet, task)
+    letters = {key: get_column_letter(n) for n, (key, _, _) in enumerate(keys, 1)}
+    rows = task_order(task)
+    where = Where(
+        title=page.ws.title,
+        first=FIRST,
+        last=max(FIRST, FIRST + len(rows) - 1),
+        columns=letters,
+    )
+    _titles(page, sheet, task)
+    page.head(HEAD_ROW, [title for _, title, _ in keys])
+    places = _places_beside(page, sheet, task, len(keys) + 2)
+    maker = Rows(page=page, sheet=sheet, task=task, where=where, places=places)
+    if task.state != TaskState.CANCELLED:
+        maker.symbols()
+        for row, score in enumerate(rows, FIRST):
+            maker.row(row, score)
+    page.widths([width for _, _, width in keys])
+    set_print(page, sheet, head_row=HEAD_ROW, columns=len(keys))
+    return page, where
+
+
+def _places_beside(
+    page: Page, sheet: Sheet, task: TaskResult, column: int
+) -> Places | None:
+    listed = sheet.book(task.task).points.places
+    if task.formula.method != "places" or not listed:
+        return None
+    page.put(HEAD_ROW, column, "Place", font=STRONG)
+    page.put(HEAD_ROW, column + 1, "Points", font=STRONG)
+    for place, points in enumerate(listed, 1):
+        page.put(HEAD_ROW + place, column, place, form="0")
+        page.put(HEAD_ROW + place, column + 1, points, form="0")
+    return Places(column=column, count=len(listed))
+
+
+def _titles(page: Page, sheet: Sheet, task: TaskResult) -> None:
+    page.put(1, 1, task_title(task), font=TITLE)
+    cancelled = " · CANCELLED, counts nothing" if task.state == "cancelled" else ""
+    page.put(
+        2,
+        1,
+        f"{sheet.event_name} · flight {task.flight} · {task.best} is best{cancelled}",
+        font=STRONG,
+    )
+    stamp = sheet.stamp
+    until = (
+        f" · complaints until {sheet.local(stamp.complaint_end)}"
+        if stamp.complaint_end
+        else ""
+    )
+    published = sheet.local(stamp.published_at)
+    page.put(3, 1, f"{stamp.headline} · published {published}{until}", font=NOTE)
+    page.put(4, 1, "Blue cells are formulas; the method page explains them.", font=NOTE)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rows:
+    """Writes the symbols and rows of one task."""
+
+    page: Page
+    sheet: Sheet
+    task: TaskResult
+    where: Where
+    places: Places | None
+
+    @property
+    def _result_form(self) -> str:
+        return number_format(self.sheet.decimals(self.task))
+
+    def symbols(self) -> None:
+        """Write P, A, M, W, RM, SM: P as entered, the others as formulas."""
+        f, col = self.task.formula, FIRST_SYMBOL_COL
+        for offset, (_, title) in enumerate(SYMBOLS):
+            self.page.put(SYMBOL_ROW - 1, col + offset, title, font=STRONG)
+            self.page.ws.cell(SYMBOL_ROW - 1, col + offset).alignment = WRAP
+        self.page.put(SYMBOL_ROW, col, f.P, font=STRONG, form="0")
+        live = self._symbol_formulas()
+        values = {"A": f.A, "M": f.M, "W": f.W, "RM": f.RM, "SM": f.SM}
+        for offset, (name, _) in enumerate(SYMBOLS[1:], 1):
+            form = self._result_form if name in {"W", "RM"} else "0"
+            self.page.live(SYMBOL_ROW, col + offset, live[name], values[name], form)
+        self._check(col + len(SYMBOLS) + 1)
+
+    def _symbol_formulas(self) -> dict[str, str]:
+        p, a, m = (self.where.symbol(name) for name in "PAM")
+        results = self.where.span("result")
+        best, nth = (
+            ("MIN", "SMALL") if self.task.best == "smallest" else ("MAX", "LARGE")
+        )
+        return {
+            "A": f'COUNTIF({self.where.span("group")},"A")',
+            "M": f"MIN({a},ROUNDUP({p}/2,0))",
+            "W": f'IF({a}=0,"",{best}({results}))',
+            "RM": f'IF({a}=0,"",{nth}({results},{m}))',
+            "SM": f"IF({a}=0,0,{half_up_in_sheet(f'1000*({p}+1-{m})/{p}')})",
+        }
+
+    def _check(self, col: int) -> None:
+        self.page.put(SYMBOL_ROW - 1, col, "Scores that differ", font=STRONG)
+        self.page.ws.cell(SYMBOL_ROW - 1, col).alignment = WRAP
+        ours, theirs = self.where.span("score"), self.where.span("published")
+        self.page.live(SYMBOL_ROW, col, f"SUMPRODUCT(--({ours}<>{theirs}))", 0, "0")
+        column = self.where.columns["published"]
+        self.page.ws.conditional_formatting.add(
+            f"{column}{self.where.first}:{column}{self.where.last}",
+            FormulaRule(
+                formula=[f"{column}{FIRST}<>{self.where.columns['score']}{FIRST}"],
+                fill=RED,
+            ),
+        )
+
+    def row(self, row: int, score: Score) -> None:
+        """Write one pilot's row."""
+        for col, key in enumerate(self.where.columns, 1):
+            if key in self._live:
+                formula, value = self._live[key](self, row), _value(score, key)
+                self.page.live(row, col, formula, value, "0")
+            else:
+                value, form = self._entered(score)[key]
+                self.page.put(row, col, value, form=form)
+        self.page.line(row, len(self.where.columns))
+        remark = self.page.ws.cell(row, len(self.where.columns))
+        remark.alignment = WRAP
+
+    def _entered(self, score: Score) -> dict[str, tuple[Any, str]]:
+        metres = score.metres_penalty or None
+        return {
+            "pilot": (score.pilot, "0"),
+            "name": (self.sheet.name(score.pilot), ""),
+            "group": (score.group.value, ""),
+            "measured": (score.measured, "0.000"),
+            "sigma": (score.sigma, "0.000"),
+            "metres": (metres, "0.00"),
+            "result": (score.result, self._result_form),
+            "read": (self.sheet.amount(score.result, self.task), ""),
+            "points": (score.formula_points, "0"),
+            "task_penalty": (score.task_penalty or None, "0"),
+            "event_penalty": (score.event_penalty or None, "0"),
+            "published": (score.score, "0"),
+            "places": (_places(score), ""),
+            "remark": (remark(score), ""),
+        }
+
+    def _rank(self, row: int) -> str:
+        order = 1 if self.task.best == "smallest" else 0
+        cell = {key: f"${letter}{row}" for key, letter in self.where.columns.items()}
+        a, groups = self.where.symbol("A"), self.where.span("group")
+        return (
+            f'IF({cell["group"]}="A",'
+            f"RANK({cell['result']},{self.where.span('result')},{order}),"
+            f'IF({cell["group"]}="B",{a}+1,{a}+COUNTIF({groups},"B")+1))'
+        )
+
+    def _points(self, row: int) -> str:
+        rules = self.sheet.book(self.task.task).points
+        if self.task.formula.method == "places":
+            return by_place(self.where, row, rules, self.places)
+        return international(self.where, row, rules)
+
+    def _score(self, row: int) -> str:
+        c = self.where.columns
+        return f"MAX(0,{c['points']}{row}-{c['task_penalty']}{row})"
+
+    @property
+    def _live(self) -> dict[str, Callable[["Rows", int], str]]:
+        live: dict[str, Callable[[Rows, int], str]]
+        live = {"rank": Rows._rank, "score": Rows._score}
+        if self.task.formula.method in {"international", "places"}:
+            live["points"] = Rows._points
+        return live
+
+
+def _value(score: Score, key: str) -> float:
+    return {
+        "rank": score.rank,
+        "points": score.formula_points,
+        "score": score.score,
+    }[key]
+
+
+def _places(score: Score) -> str:
+    if score.rank_low is None or score.rank_high is None:
+        return ""
+    if score.rank_low == score.rank_high:
+        return str(score.rank_low)
+    return f"{score.rank_low}–{score.rank_high}"
+
+
+def remark(score: Score) -> str:
+    """Say in a line what is special about a score."""
+    parts = []
+    if not score.settled:
+        parts.append("unsettled: the keyings differ")
+    if score.group is not Group.A and score.why:
+        parts.append(score.why)
+    if any(charge.counts for charge in score.charges):
+        parts.append(f"penalty: {counted(score.charges)}")
+    open_ = [c for c in score.charges if c.ruling == "unruled"]
+    if open_:
+        parts.append("unruled finding")
+    return "; ".join(parts)

@@ -1,0 +1,585 @@
+"""An invented meet, scored by a naive second implementation, to publish in tests.
+
+Points follow the international formula as the event folder's description states it,
+written here in fractions, so that the sheets' formulas are compared with something that
+shares no code with them.
+"""
+
+from dataclasses import replace
+from datetime import UTC, date, datetime
+from fractions import Fraction
+
+import numpy as np
+
+from scorer.event.finding import (
+    Amount,
+    Finding,
+    FindingKind,
+    Verdict,
+    Warning_,
+    WarningKind,
+)
+from scorer.event.model import (
+    Blob,
+    Decision,
+    Event,
+    Flight,
+    Keying,
+    LogFile,
+    Method,
+    PenaltyUnit,
+    Period,
+    Pilot,
+    Place,
+    PlaceKind,
+    Ruling,
+    Task,
+    TaskKind,
+    TaskState,
+    Units,
+)
+from scorer.event.rulebook import Certainty, FloorRule, Provenance, RuleBook
+from scorer.rounding import half_up
+from scorer.scoring.results import (
+    Charge,
+    FlightResult,
+    Formula,
+    Group,
+    LogSummary,
+    MarkResult,
+    Results,
+    RuledFinding,
+    RulingState,
+    Score,
+    Standing,
+    StandingsTable,
+    TaskResult,
+)
+from scorer.sheets.stamp import Edition, Stamp, State
+from scorer.tracks.flown import Flown
+
+LONG_NAME = (
+    "Wilhelmina-Konstanze Freifrau von der Heiden-Oldenbarneveld zu Hohenfels-Ost III"
+)
+assert len(LONG_NAME) == 80
+NASTY = {
+    2: '<b>Bold</b> & "Quote" <script>alert(1)</script>',
+    3: "=1+1",
+    4: "+4917 Ada",
+    5: "-Minus Mia",
+    6: "@At Ada",
+    7: LONG_NAME,
+    8: "محمد بن سلمى",
+    9: "שרה כהן",
+    10: "Ærø Łukasz Żółć",
+    11: "Nia 🎈 Sky",
+    12: "王小明 田中さくら 김민수",
+    13: "Елена Воздушная",
+    14: 'O\'Brien; DROP TABLE, "x"',
+}
+PLAIN = ("Ines Vale", "Tomas Rill", "Greta Moor", "Sol Linden", "Ada Fenn", "Jon Weir")
+HOME = (48.0, 11.0)
+START = datetime(2026, 9, 12, 5, 0, tzinfo=UTC).timestamp()
+MORNING, EVENING = "2026-09-12-am", "2026-09-13-am"
+STAMP = Stamp(
+    state=State.PROVISIONAL,
+    version=3,
+    published_at="2026-09-12T10:05:00Z",
+    by="R. Keel, competition director",
+    complaint_end="2026-09-12T16:00:00Z",
+    results_sha256="3f" * 32,
+    changes=(
+        "Task 1, pilot 7: result 31.20 m to 29.87 m (mark measured again).",
+        "Task 1, pilot 2 <i>& co</i>: floor finding waived.",
+    ),
+    earlier=(
+        Edition(
+            version=2,
+            state=State.PROVISIONAL,
+            published_at="2026-09-12T09:30:00Z",
+            by="R. Keel",
+            results_sha256="2e" * 32,
+            changes=("Task 2 added.",),
+        ),
+        Edition(
+            version=1,
+            state=State.PROVISIONAL,
+            published_at="2026-09-12T09:00:00Z",
+            results_sha256="1d" * 32,
+        ),
+    ),
+    site_url="https://results.example/meridian-vale/",
+)
+
+
+def pilots(count):
+    return tuple(
+        Pilot(
+            number=n,
+            name=NASTY.get(n, f"{PLAIN[n % len(PLAIN)]} {n}"),
+            registration=f"D-O{n:03d}",
+            class_name="AX-8" if n % 3 else "AX-7",
+            country=("GER", "POL", "ESP", "USA")[n % 4],
+            logger=f"LG{n:04d}",
+            extra={"team": "=Red" if n % 2 else "Blue"},
+        )
+        for n in range(1, count + 1)
+    )
+
+
+def ring(lat, lon, half_deg, sides=24):
+    angles = [2 * np.pi * k / sides for k in range(sides + 1)]
+    return tuple(
+        (lon + 1.5 * half_deg * float(np.cos(a)), lat + half_deg * float(np.sin(a)))
+        for a in angles
+    )
+
+
+def places():
+    lat, lon = HOME
+
+    def point(name, kind, dlat, dlon):
+        return Place(name=name, kind=kind, rings=(((lon + dlon, lat + dlat),),))
+
+    def area(name, kind, half, **more):
+        return Place(name=name, kind=kind, rings=(ring(lat, lon, half),), **more)
+
+    return (
+        point("centre", PlaceKind.TARGET, 0, 0),
+        point("<mill> & co", PlaceKind.GOAL, 0.02, 0.03),
+        point("bridge", PlaceKind.REFERENCE, -0.01, 0.01),
+        area("scoring area", PlaceKind.SCORING_AREA, 0.004),
+        area("field", PlaceKind.BOUNDARY, 0.012),
+        Place(
+            name="depot",
+            kind=PlaceKind.PROHIBITED,
+            rings=(ring(lat + 0.012, lon + 0.02, 0.003),),
+            upper_m=900.0,
+        ),
+    )
+
+
+def book(units):
+    return RuleBook(
+        name="festival",
+        title="Festival & <target> rules",
+        floor=FloorRule(height_m=22.86, within="field", least_time_s=3.0),
+        provenance={
+            "floor.height": Provenance(
+                entered="75 ft",
+                source="=common use <at> gatherings",
+                certainty=Certainty.PRACTICE,
+            ),
+            "results.decimals": Provenance(
+                entered="2", source="state rules 2025 §9", certainty=Certainty.CONFIRMED
+            ),
+        },
+        unset=("publication.complaint_time",),
+    )
+
+
+TASKS = (
+    (1, MORNING, TaskKind.FIN, "m", "smallest"),
+    (2, MORNING, TaskKind.ELB, "deg", "greatest"),
+    (3, EVENING, TaskKind.PDG, "m", "smallest"),
+    (4, EVENING, TaskKind.LRN, "km2", "greatest"),
+    (5, EVENING, TaskKind.RTA, "s", "smallest"),
+    (6, EVENING, TaskKind.JDG, "m", "smallest"),
+)
+
+
+def task(number, flight, kind, *, state=TaskState.FLOWN):
+    return Task(
+        number=number,
+        flight=flight,
+        kind=kind,
+        targets=("centre",),
+        scoring_areas=("scoring area",),
+        launch_period=Period(start_s=START, end_s=START + 2700),
+        scoring_period=Period(start_s=START + 900, end_s=START + 9000),
+        measuring_radius_m=100.0,
+        marker="blue",
+        state=state,
+        settings={"note": "=hint <b>"},
+    )
+
+
+def event(count=24, units=Units.METRIC):
+    keyings = tuple(
+        Keying(
+            task=1,
+            pilot=n,
+            method=Method.TAPE,
+            distance_m=10.0 + n,
+            by="@desk one",
+            note="=A1",
+            entered={"distance": f"{10 + n}.00 m"},
+        )
+        for n in range(1, count + 1)
+    )
+    rulings = (
+        Ruling(
+            task=1,
+            pilot=1,
+            finding="floor",
+            decision=Decision.APPLY,
+            rule="7.2",
+            reason="Track and witness agree <sure>",
+            by="M. Oake",
+            at="2026-09-12 11:00",
+        ),
+        Ruling(
+            task=1,
+            pilot=3,
+            decision=Decision.IMPOSE,
+            amount=40.0,
+            unit=PenaltyUnit.TASK_POINTS,
+            rule="10.3",
+            reason="=Marker thrown with motion",
+            by="M. Oake",
+            at="2026-09-12 11:10",
+        ),
+        Ruling(
+            task=1,
+            pilot=2,
+            finding="floor",
+            decision=Decision.WAIVE,
+            reason="Powered lines forced a climb late & safely",
+            by="M. Oake",
+            at="2026-09-12 11:20",
+        ),
+    )
+    flights = []
+    for flight_id in (MORNING, EVENING):
+        own = tuple(
+            task(n, f, kind, state=TaskState.CANCELLED if n == 6 else TaskState.FLOWN)
+            for n, f, kind, _, _ in TASKS
+            if f == flight_id
+        )
+        first = flight_id == MORNING
+        flights.append(
+            Flight(
+                id=flight_id,
+                date=date.fromisoformat(flight_id[:10]),
+                qnh_hpa=1021.0,
+                tasks=own,
+                keyings=keyings if first else (),
+                rulings=rulings if first else (),
+                logs=(
+                    LogFile(
+                        blob=Blob(name="logs/001.igc", sha256="ab" * 32, data=b""),
+                        pilot=1,
+                    ),
+                )
+                if first
+                else (),
+            )
+        )
+    return Event(
+        name='Meridian Vale & "Sons" <Meet>',
+        venue="Meridian Vale",
+        time_zone="Europe/Madrid",
+        crs="EPSG:25832",
+        units=units,
+        ground_elevation_m=500.0,
+        book=book(units),
+        pilots=pilots(count),
+        places=places(),
+        flights=tuple(flights),
+    )
+
+
+def whole(value):
+    return int(half_up(Fraction(value)))
+
+
+def points(rank, result, group, f):
+    """The published formula in fractions."""
+    if group is Group.C:
+        return 0
+    if group is Group.B:
+        return 500 if f.A == 0 else whole(Fraction(1000 * (f.P + 1 - f.A), 2 * f.P))
+    r, w, rm = (Fraction(str(v)) for v in (result, f.W, f.RM))
+    if r == w:
+        return 1000
+    if rank < f.M:
+        return whole(1000 - (1000 - f.SM) * (r - w) / (rm - w))
+    return whole(Fraction(1000 * (f.P + 1 - rank), f.P))
+
+
+def raw_results(number, count):
+    """Result by pilot; None flew without a result, absent did not fly."""
+    rng = np.random.default_rng(number)
+    value = {n: float(half_up(v, 2)) for n, v in enumerate(rng.gamma(2, 20, count), 1)}
+    if number == 1:
+        value[5] = value[6]
+        value[9] = value[10] = value[11]
+        value[20] = None
+        del value[21]
+    if number == 2:
+        value = {n: 180 - v / 2 for n, v in value.items()}
+        value[1] = value[2] = max(v for v in value.values())
+    if number == 3:
+        value = {n: (v if n in {3, 7, 8} else None) for n, v in value.items()}
+        del value[4]
+    if number == 5:
+        value = dict.fromkeys(value)
+    return value
+
+
+def formula(results, total, best):
+    ranked = sorted(
+        (v for v in results.values() if v is not None), reverse=best != "smallest"
+    )
+    a, half = len(ranked), -(-total // 2)
+    m = min(half, a)
+    return Formula(
+        method="international",
+        P=total,
+        A=a,
+        M=m,
+        W=ranked[0] if a else None,
+        RM=ranked[m - 1] if a else None,
+        SM=whole(Fraction(1000 * (total + 1 - m), total)) if a else 0,
+    )
+
+
+def score_task(row, count):
+    number, flight, kind, unit, best = row
+    if number == 6:
+        empty = Formula(method="international", P=0, A=0, M=0, W=None, RM=None, SM=0)
+        return TaskResult(
+            flight=flight, task=6, kind=str(kind), unit=unit, best=best,
+            state="cancelled", formula=empty, scores=(),
+        )  # fmt: skip
+    results = raw_results(number, count)
+    f = formula(results, count, best)
+    sign = 1 if best == "smallest" else -1
+    got = [v for v in results.values() if v is not None]
+    scores = []
+    for n in range(1, count + 1):
+        result = results.get(n)
+        group = Group.A if result is not None else Group.B if n in results else Group.C
+        if group is Group.A:
+            rank = 1 + sum(sign * v < sign * result for v in got)
+        else:
+            rank = f.A + (
+                1 if group is Group.B else 1 + sum(v is None for v in results.values())
+            )
+        got_points = points(rank, result, group, f)
+        scores.append(one_score((number, kind), n, group, (result, rank, got_points)))
+    scores.sort(key=lambda s: (s.rank, s.pilot))
+    return TaskResult(
+        flight=flight, task=number, kind=str(kind), unit=unit, best=best,
+        state="flown", formula=f, scores=tuple(scores),
+    )  # fmt: skip
+
+
+def one_score(task_, pilot, group, got):
+    (number, kind), (result, rank, formula_points) = task_, got
+    charges, found, task_penalty, event_penalty = (), (), 0, 0
+    if number == 1 and pilot in FOUND:
+        finding, state = FOUND[pilot]
+        charges, found = (charge(finding, state),), (finding.id,)
+    if number == 1 and pilot == 3:
+        imposed = Charge(
+            finding="", amount=Amount(amount=40.0, unit=PenaltyUnit.TASK_POINTS), counts=True,
+            ruling=RulingState.IMPOSE, rule="10.3", reason="=Marker thrown with motion",
+            by="M. Oake", at="2026-09-12 11:10",
+        )  # fmt: skip
+        event_charge = replace(
+            imposed,
+            amount=Amount(amount=100.0, unit=PenaltyUnit.EVENT_POINTS),
+            rule="5.1",
+        )
+        charges = (*charges, imposed, event_charge)
+    for item in charges:
+        if item.counts and item.amount.unit is PenaltyUnit.TASK_POINTS:
+            task_penalty += int(item.amount.amount)
+        if item.counts and item.amount.unit is PenaltyUnit.EVENT_POINTS:
+            event_penalty += int(item.amount.amount)
+    mark = MarkResult(
+        mark="", method="tape", distance_m=result, sigma_m=0.02,
+        lat_deg=HOME[0] + 0.0003 * (pilot % 5), lon_deg=HOME[1] + 0.0004 * (pilot % 3),
+        time_s=START + 2400, keyings=(f"@desk one: {result} m <tape>", f"desk two: {result} m"),
+        steps=(f"tape {result} m from centre",),
+    )  # fmt: skip
+    return Score(
+        pilot=pilot,
+        group=group,
+        measured=result,
+        sigma=0.02 if result is not None else None,
+        result=result,
+        rank=rank,
+        formula_points=formula_points,
+        task_penalty=task_penalty,
+        event_penalty=event_penalty,
+        score=max(0, formula_points - task_penalty),
+        settled=not (number == 1 and pilot == 12),
+        findings=found,
+        charges=charges,
+        marks=(mark,) if result is not None and kind is TaskKind.FIN else (),
+        why={Group.A: "", Group.B: "no mark found", Group.C: "did not fly"}[group],
+        steps=(f"measured {result}", f"rank {rank} gives {formula_points} points"),
+        rank_low=max(1, rank - 1),
+        rank_high=rank + 1,
+    )
+
+
+def charge(finding, state):
+    return Charge(
+        finding=finding.id,
+        amount=finding.penalty or Amount(amount=0.0, unit=PenaltyUnit.TASK_POINTS),
+        counts=state is RulingState.APPLY or (state is RulingState.UNRULED and finding.verdict is Verdict.CERTAIN),
+        ruling=state,
+        rule="7.2",
+        reason="" if state is RulingState.UNRULED else "Track and witness agree <sure>",
+        by="" if state is RulingState.UNRULED else "M. Oake",
+        at="" if state is RulingState.UNRULED else "2026-09-12 11:00",
+    )  # fmt: skip
+
+
+def finding(pilot, verdict, probability, measured, kind=FindingKind.FLOOR):
+    limit = 22.86
+    return Finding(
+        kind=kind,
+        flight=MORNING,
+        task=1,
+        pilot=pilot,
+        verdict=verdict,
+        probability=probability,
+        from_s=START + 1500 + pilot,
+        to_s=START + 1531 + pilot,
+        measured=measured,
+        limit=limit,
+        unit="m",
+        excess=max(0.0, limit - measured),
+        duration_s=31.0,
+        sigma=0.7,
+        lat_deg=HOME[0] - 0.006,
+        lon_deg=HOME[1] - 0.006,
+        evidence=f"logs/{pilot:03d}.igc",
+        sha256="ab" * 32,
+        penalty=Amount(amount=15.0, unit=PenaltyUnit.TASK_POINTS),
+        rule="floor.height = 75 ft: =common use (common practice, no source)",
+        text=f"Lowest {measured} m above the ground, <limit> {limit} m.",
+        details={"depth_m": limit - measured},
+    )
+
+
+FOUND = {
+    1: (finding(1, Verdict.CERTAIN, 0.999, 18.4), RulingState.APPLY),
+    2: (finding(2, Verdict.CERTAIN, 0.99, 19.9), RulingState.WAIVE),
+    7: (finding(7, Verdict.CERTAIN, 0.98, 20.1), RulingState.UNRULED),
+    8: (finding(8, Verdict.POSSIBLE, 0.62, 22.1), RulingState.UNRULED),
+    9: (finding(9, Verdict.CLEAR, 0.02, 24.0), RulingState.UNRULED),
+}
+
+
+def standings(tasks, numbers, title="Overall"):
+    rows = []
+    for n in numbers:
+        own = {t.task: s.score for t in tasks for s in t.scores if s.pilot == n}
+        penalty = sum(s.event_penalty for t in tasks for s in t.scores if s.pilot == n)
+        rows.append((sum(own.values()) - penalty, n, own, penalty))
+    ordered = sorted(rows, key=lambda row: (-row[0], row[1]))
+    return StandingsTable(
+        title=title,
+        rows=tuple(
+            Standing(
+                rank=1 + sum(other[0] > total for other in rows),
+                pilot=n,
+                total=total,
+                tasks=own,
+                event_penalty=penalty,
+                counted=tuple(own),
+            )
+            for total, n, own, penalty in ordered
+        ),
+    )
+
+
+def results(count=24):
+    tasks = tuple(score_task(row, count) for row in TASKS)
+    table = standings(tasks, range(1, count + 1))
+    return Results(
+        event='Meridian Vale & "Sons" <Meet>',
+        book="festival",
+        tasks=tasks,
+        findings=tuple(
+            RuledFinding(
+                finding=f, state=state, ruling=None, charges=(charge(f, state),)
+            )
+            for f, state in FOUND.values()
+            if f.pilot <= count
+        ),
+        standings=table,
+        class_standings=(standings(tasks, range(3, count + 1, 3), "AX-7"),),
+        flights=(
+            FlightResult(
+                id=MORNING,
+                date="2026-09-12",
+                logs=(
+                    LogSummary(
+                        name="logs/001.igc",
+                        sha256="ab" * 32,
+                        pilot=1,
+                        fixes=3000,
+                        launch_s=START + 600,
+                        launch_lat_deg=HOME[0] - 0.03,
+                        launch_lon_deg=HOME[1] - 0.03,
+                        landing_s=START + 3000,
+                        landing_lat_deg=HOME[0] + 0.02,
+                        landing_lon_deg=HOME[1] + 0.02,
+                        highest_m=410.0,
+                        anchored=True,
+                        notes=("=matched by logger",),
+                    ),
+                ),
+            ),
+        ),
+        warnings=(
+            Warning_(
+                kind=WarningKind.NO_LOG, flight=MORNING, task=1, pilot=20, text="=No log <here>."
+            ),
+            Warning_(
+                kind=WarningKind.UNSETTLED, flight=MORNING, task=1, pilot=12,
+                text="Two keyings differ by 0.40 m.",
+            ),
+        ),
+    )  # fmt: skip
+
+
+def flown(pilot, flight_id=MORNING, fixes=2400):
+    """A flight from the south-west over the centre, dipping once under the floor."""
+    t = np.arange(fixes, dtype=float)
+    share = t / fixes
+    lat = HOME[0] - 0.03 + 0.05 * share + 0.002 * np.sin(9 * share + pilot)
+    lon = HOME[1] - 0.03 + 0.05 * share + 0.003 * np.sin(6 * share)
+    ground = 500 + 30 * np.sin(5 * share)
+    dip = 120 * np.exp(-(((t - 1515 + 600 - pilot) / 60.0) ** 2))
+    height = np.clip(140 * np.sin(np.pi * share) ** 0.5 - dip, 0, None)
+    sigma = 1.0 + 0.5 * np.sin(3 * share) ** 2
+    return Flown(
+        pilot=pilot,
+        log=f"logs/{pilot:03d}.igc",
+        sha256="ab" * 32,
+        time_s=START + 600 + t,
+        lat_deg=lat,
+        lon_deg=lon,
+        east_m=(lon - HOME[1]) * 74_500 + 500_000,
+        north_m=(lat - HOME[0]) * 111_200 + 5_316_000,
+        ground_m=ground,
+        height_m=height,
+        height_sigma_m=sigma,
+        altitude_m=ground + height,
+        climb_m_s=np.gradient(height),
+        launch=5,
+        landing=fixes - 5,
+        anchored=True,
+        accuracy_m=np.full(fixes, 3.0),
+    )
+
+
+def tracks(count=24):
+    return {(MORNING, n): flown(n) for n in range(1, count + 1) if n != 20}

@@ -1,0 +1,191 @@
+"""The workbook recomputed by LibreOffice must give every number of the engine."""
+
+import io
+import shutil
+import subprocess
+import zipfile
+
+import openpyxl
+import pytest
+
+from scorer.sheets.workbook import write_workbook
+from tests.scorer.sheets import meet
+
+SOFFICE = shutil.which("soffice") or shutil.which("libreoffice")
+
+
+@pytest.fixture(scope="module")
+def workbook_bytes(results, event, stamp):
+    return write_workbook(results, event, stamp)
+
+
+@pytest.fixture(scope="module")
+def written(workbook_bytes):
+    return openpyxl.load_workbook(io.BytesIO(workbook_bytes))
+
+
+@pytest.fixture(scope="module")
+def cached(workbook_bytes):
+    return openpyxl.load_workbook(io.BytesIO(workbook_bytes), data_only=True)
+
+
+@pytest.fixture(scope="module")
+def recomputed(workbook_bytes, tmp_path_factory):
+    """The workbook without its stored values, calculated anew by LibreOffice."""
+    if SOFFICE is None:
+        pytest.skip("LibreOffice is not installed: nothing recomputes the workbook")
+    folder = tmp_path_factory.mktemp("soffice")
+    plain = folder / "plain.xlsx"
+    openpyxl.load_workbook(io.BytesIO(workbook_bytes)).save(
+        plain
+    )  # drops stored values
+    subprocess.run(
+        [
+            SOFFICE,
+            f"-env:UserInstallation=file://{folder}/profile",
+            "--headless",
+            "--convert-to",
+            "xlsx:Calc MS Excel 2007 XML",
+            "--outdir",
+            folder / "out",
+            plain,
+        ],
+        check=True,
+        capture_output=True,
+        timeout=120,
+    )
+    return openpyxl.load_workbook(folder / "out" / "plain.xlsx", data_only=True)
+
+
+def formulas(book):
+    return [
+        (sheet.title, cell.coordinate)
+        for sheet in book
+        for row in sheet.iter_rows()
+        for cell in row
+        if cell.data_type == "f"
+    ]
+
+
+def heads(sheet, row):
+    return {cell.value: cell.column for cell in sheet[row] if cell.value}
+
+
+def test_every_formula_recomputed_by_libreoffice_has_the_value_stored_beside_it(
+    written, cached, recomputed
+):
+    cells = formulas(written)
+    assert len(cells) > 600
+    different = {
+        where: (cached[where[0]][where[1]].value, recomputed[where[0]][where[1]].value)
+        for where in cells
+        if (cached[where[0]][where[1]].value or 0)
+        != (recomputed[where[0]][where[1]].value or 0)
+    }
+    assert different == {}
+
+
+def test_points_ranks_and_scores_recomputed_equal_the_engine(recomputed, results):
+    for task in results.tasks:
+        sheet = recomputed[f"Task {task.task}"]
+        at = heads(sheet, 8)
+        rows = {
+            row[at["No."] - 1]: row
+            for row in sheet.iter_rows(min_row=9, values_only=True)
+        }
+        for score in task.scores:
+            row = rows[score.pilot]
+            assert row[at["Rank"] - 1] == score.rank
+            assert row[at["Points"] - 1] == score.formula_points
+            assert row[at["Score"] - 1] == score.score
+
+
+def test_symbols_recomputed_equal_the_engine(recomputed, results):
+    for task in results.tasks[:5]:
+        row = [cell.value for cell in recomputed[f"Task {task.task}"][6]][3:9]
+        f = task.formula
+        assert [v or None for v in row] == [
+            v or None for v in (f.P, f.A, f.M, f.W, f.RM, f.SM)
+        ]
+
+
+def test_totals_recomputed_equal_the_engine(recomputed, results):
+    sheet = recomputed["Standings"]
+    at = heads(sheet, 5)
+    rows = {
+        row[at["No."] - 1]: row for row in sheet.iter_rows(min_row=6, values_only=True)
+    }
+    for standing in results.standings.rows:
+        assert rows[standing.pilot][at["Total"] - 1] == standing.total
+        assert rows[standing.pilot][at["Rank"] - 1] == standing.rank
+
+
+def test_points_are_formulas_over_the_result_and_the_six_symbols(written):
+    sheet = written["Task 1"]
+    formula = sheet.cell(10, heads(sheet, 8)["Points"]).value
+
+    assert formula.startswith("=")
+    for symbol in ("$D$6", "$E$6", "$F$6", "$G$6", "$H$6", "$I$6", "$H10"):
+        assert symbol in formula
+
+
+def test_no_text_is_a_formula_and_names_survive(written):
+    sheet = written["Pilots"]
+    names = {row[0].value: row[1] for row in sheet.iter_rows(min_row=5)}
+    for number, name in meet.NASTY.items():
+        cell = names[number]
+        assert cell.value == name
+        assert cell.data_type == "s"
+        assert bool(cell.quotePrefix) == name.startswith(tuple("=+-@"))
+
+
+def test_every_worksheet_repeats_and_freezes_heads_and_fits_the_width(written, stamp):
+    for sheet in written:
+        assert sheet.print_title_rows
+        assert sheet.page_setup.fitToWidth == 1
+        assert sheet.page_setup.fitToHeight == 0
+        assert "Meridian Vale && " in sheet.oddHeader.left.text
+        assert stamp.headline in sheet.oddHeader.right.text
+        assert stamp.short_hash in sheet.oddFooter.center.text
+        if sheet.title != "Front":
+            assert sheet.freeze_panes
+
+
+def test_front_sheet_states_the_publication(written, stamp):
+    text = "\n".join(str(c.value) for row in written["Front"].iter_rows() for c in row)
+    for fact in (
+        "Meridian Vale",
+        "Provisional, version 3",
+        "2026-09-12 12:05 CEST",
+        "R. Keel",
+        "2026-09-12 18:00 CEST",
+        stamp.results_sha256,
+        "Festival & <target> rules (festival)",
+        "not for navigation",
+        "Version 2: Task 2 added.",
+    ):
+        assert fact in text
+
+
+def test_the_same_results_give_the_same_bytes(workbook_bytes, event, stamp):
+    assert write_workbook(meet.results(), event, stamp) == workbook_bytes
+
+
+def test_zip_entries_carry_the_time_of_publication(workbook_bytes):
+    with zipfile.ZipFile(io.BytesIO(workbook_bytes)) as archive:
+        assert {entry.date_time for entry in archive.infolist()} == {
+            (2026, 9, 12, 10, 5, 0)
+        }
+        assert b"2026-09-12T10:05:00Z</dcterms:modified>" in archive.read(
+            "docProps/core.xml"
+        )
+
+
+def test_imperial_events_print_feet_on_letter_paper(results, imperial_event, stamp):
+    data = write_workbook(results, imperial_event, stamp)
+    sheet = openpyxl.load_workbook(io.BytesIO(data), data_only=True)["Task 1"]
+    best = results.tasks[0].scores[0]
+
+    assert sheet.page_setup.paperSize == 1
+    assert sheet.cell(9, heads(sheet, 8)["Result as read"]).value.endswith(" in")
+    assert sheet.cell(9, heads(sheet, 8)["Result, m"]).value == best.result
