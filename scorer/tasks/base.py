@@ -3,16 +3,14 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import Any
 
 from scorer.event.finding import Amount, Warning_
-from scorer.event.model import Declaration, Report, Task, TaskKind
+from scorer.event.model import Declaration, Keying, Place, Report, Task, TaskKind
 from scorer.event.rulebook import RuleBook
+from scorer.geodesy.mark import Mark
+from scorer.geodesy.site import Site
 from scorer.tracks.flown import Flown
-
-if TYPE_CHECKING:
-    from scorer.geodesy.site import Site
-    from scorer.geodesy.survey import Mark
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,20 +19,25 @@ class Evidence:
 
     task: Task
     book: RuleBook
-    site: "Site"
+    site: Site
     pilot: int
     day: date
     """Local date of the flight; gives times such as `07:10` their day."""
     time_zone: str = "UTC"
     """IANA name."""
-    marks: Mapping[str, "Mark"] = field(default_factory=dict)
+    marks: Mapping[str, Mark] = field(default_factory=dict)
     """Agreed marks by role; the role is empty where the task has one mark."""
+    keyings: Mapping[str, Keying] = field(default_factory=dict)
+    """The agreed keying of each role: gives a mark its time and what it was taped from.
+    Those of method `log` have no mark yet; it is made here, from the track."""
     no_mark: bool = False
     """An official keyed that no mark was found."""
     declarations: tuple[Declaration, ...] = ()
     """Of this pilot for this task, in the order given."""
     flown: Flown | None = None
     reports: tuple[Report, ...] = ()
+    places: Mapping[str, Place] = field(default_factory=dict)
+    """The event's places by name: which are goals, and the levels of airspace."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +64,7 @@ class Measured:
     steps: tuple[str, ...] = ()
     """Sentences and formulas with the numbers put in, in order."""
     warnings: tuple[Warning_, ...] = ()
-    marks: "tuple[Mark, ...]" = ()
+    marks: tuple[Mark, ...] = ()
     """The marks that were used, including those taken from the log."""
     dues: tuple[Due, ...] = ()
 
@@ -90,7 +93,7 @@ class Kind:
     """`m`, `deg`, `km2` or `s`."""
     best: str
     """`smallest` or `greatest`."""
-    measure: Callable[[Evidence], Measured]
+    measure: Callable[..., Any]
     about: str
     """What is measured, in one sentence for people."""
     settings: tuple[Setting, ...] = ()

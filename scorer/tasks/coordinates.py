@@ -1,0 +1,237 @@
+"""Coordinates of a goal as pilots write them: grid figures, grid squares, lat/lon.
+
+Short figures leave out the leading ones, which everybody at the event knows: `4+4` figures
+count tens of metres within a square of 100 km, `5+5` metres within 100 km, `6+6` metres
+within 1,000 km.  The square is the one that brings the point nearest to the event's site.
+The figures mean the point itself (the south-west corner of the square they name), as a map
+reader plots them; half a unit is not added.  4+4 figures: published event rules of 2000.
+"""
+
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+
+import mgrs
+from pyproj import CRS
+
+from scorer.errors import GeometryError
+from scorer.geodesy.plane import Plane
+from scorer.tasks.geometry import Point
+from scorer.units import Unreadable, angle_deg
+
+ALLOWED = (
+    "a named goal, or coordinates: 4+4, 5+5 or 6+6 figures of the event's grid "
+    "(1234 5678), full easting and northing, a grid square (30T VK 1234 5678), or "
+    "latitude and longitude (40.1234, -3.4567)"
+)
+FARTHEST_M = 250_000.0
+"""Coordinates farther than this from the site are a slip of the pen.  Our choice."""
+_DOUBTFUL = 0.4
+"""Short figures this share of their square away from the site could mean the next one."""
+_LONGEST_TEXT = 60
+
+_SHORT = {4: (10.0, 100_000.0), 5: (1.0, 100_000.0), 6: (1.0, 1_000_000.0)}
+"""By number of figures: what the last one counts, and the square's side; metres."""
+_FULL = frozenset({(6, 7), (7, 7), (7, 6)})
+
+_NUMBER = r"\d{4,7}(?:[.,]\d{1,3})?"
+_FIGURES = re.compile(
+    rf"(?:(\d{{1,2}})\s*[C-HJ-NP-X]?\s+)?E?\s*({_NUMBER})\s*(?:m?\s*E)?\s*[-/,;+\s]\s*"
+    rf"N?\s*({_NUMBER})\s*(?:m?\s*N)?",
+    re.IGNORECASE,
+)
+_RUN = re.compile(r"\d{8}|\d{10}|\d{12,13}")
+_SQUARE = re.compile(
+    r"(\d{1,2}[C-HJ-NP-X])\s*([A-HJ-NP-Z]{2})\s*(\d{3,5})\s*(\d{3,5})", re.IGNORECASE
+)
+_MINUTES = re.compile(r"(\d{2})(\d{5})([NS])\s*(\d{3})(\d{5})([EW])", re.IGNORECASE)
+_SECONDS = re.compile(
+    r"(\d{2})(\d{2})(\d{2})([NS])\s*(\d{3})(\d{2})(\d{2})([EW])", re.IGNORECASE
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fix:
+    """A point read from text."""
+
+    point: Point
+    """(east_m, north_m) in the event's plane."""
+    how: str
+    """How the text was understood, for the steps."""
+    doubt: str = ""
+    """What people should look at before they trust it."""
+
+
+def read_point(text: str, plane: Plane, near: Point) -> Fix:
+    """Read coordinates; `near` is the event's site, which gives what was left out.
+
+    Raises
+    ------
+    Unreadable
+        The text is no coordinates, or names a point nowhere near the event.
+    """
+    plain = text.strip()
+    if len(plain) > _LONGEST_TEXT:
+        raise Unreadable(text, ALLOWED)
+    try:
+        fix = _read(plain, plane, near)
+    except GeometryError:
+        fix = None
+    if fix is None:
+        raise Unreadable(text, ALLOWED)
+    off = _apart(fix.point, near)
+    if off > FARTHEST_M:
+        raise Unreadable(
+            text,
+            f"a point within {FARTHEST_M / 1000:g} km of the event; this one is "
+            f"{off / 1000:.0f} km away: check the figures",
+        )
+    return fix
+
+
+def _read(text: str, plane: Plane, near: Point) -> Fix | None:
+    square = _SQUARE.fullmatch(text)
+    if square:
+        return _read_square(square, plane)
+    figures = _FIGURES.fullmatch(text)
+    if figures:
+        return _read_figures(figures[2], figures[3], figures[1], plane, near)
+    if _RUN.fullmatch(text):
+        half = 6 if len(text) == 13 else len(text) // 2
+        return _read_figures(text[:half], text[half:], None, plane, near)
+    return _read_lat_lon(text, plane)
+
+
+def _read_square(match: re.Match[str], plane: Plane) -> Fix:
+    zone, square, east, north = (part.upper() for part in match.groups())
+    name = f"{zone}{square}{east}{north}"
+    if len(east) != len(north):
+        raise Unreadable(match[0], "as many figures of easting as of northing")
+    try:
+        lat, lon = mgrs.MGRS().toLatLon(name)
+    except mgrs.core.MGRSError:
+        raise Unreadable(match[0], "a grid square that exists") from None
+    how = f"grid square {zone} {square} {east} {north}: {_lat_lon(lat, lon)}"
+    return Fix(point=plane.to_plane(lat, lon), how=how)
+
+
+def _read_figures(
+    east: str, north: str, zone: str | None, plane: Plane, near: Point
+) -> Fix:
+    grid = _zone_plane(zone, plane, near) if zone else plane
+    around = near if grid is plane else _between(near, plane, grid)
+    whole = (len(east.split(".")[0]), len(north.split(".")[0]))
+    decimals = "." in east + north or "," in east + north
+    if whole in _FULL:
+        point = (_metres(east), _metres(north))
+        fix = Fix(point=point, how=f"east {east}, north {north}")
+    elif whole[0] == whole[1] and whole[0] in _SHORT and not decimals:
+        fix = _complete(east, north, around)
+    else:
+        raise Unreadable(f"{east} {north}", ALLOWED)
+    if grid is plane:
+        return fix
+    how = f"{fix.how} in zone {zone} of UTM on WGS84"
+    return Fix(point=_between(fix.point, grid, plane), how=how, doubt=fix.doubt)
+
+
+def _complete(east: str, north: str, near: Point) -> Fix:
+    """Put the leading figures before short ones."""
+    unit, side = _SHORT[len(east)]
+    parts = (int(east) * unit, int(north) * unit)
+    point = tuple(
+        part + side * round((site - part) / side)
+        for part, site in zip(parts, near, strict=True)
+    )
+    how = (
+        f"{len(east)}+{len(north)} figures {east} {north} × {unit:g} m, completed near "
+        f"the site: east {point[0]:.0f}, north {point[1]:.0f}"
+    )
+    off = max(abs(a - b) for a, b in zip(point, near, strict=True))
+    doubt = (
+        f"the figures {east} {north} lie {off / 1000:.0f} km from the site, so the next "
+        f"square of {side / 1000:g} km could be meant"
+        if off > _DOUBTFUL * side
+        else ""
+    )
+    return Fix(point=(point[0], point[1]), how=how, doubt=doubt)
+
+
+def _zone_plane(zone: str, plane: Plane, near: Point) -> Plane:
+    """Return the plane of a UTM zone: the event's own if it is that zone.
+
+    Otherwise on WGS84, and of the hemisphere the event is in.
+    """
+    number = int(zone)
+    if not 1 <= number <= 60:
+        raise Unreadable(zone, "a zone of UTM from 1 to 60")
+    if _utm_zone(plane.crs) == number:
+        return plane
+    lat, _ = plane.to_wgs84(*near)
+    return Plane(f"EPSG:{(32600 if lat >= 0 else 32700) + number}")
+
+
+@lru_cache(maxsize=64)
+def _utm_zone(crs: str) -> int | None:
+    zone = CRS(crs).utm_zone
+    return int(zone[:-1]) if zone else None
+
+
+def _read_lat_lon(text: str, plane: Plane) -> Fix | None:
+    """Read latitude and longitude; a hemisphere letter settles the order."""
+    parts = _compact(text) or _halves(text)
+    if parts is None:
+        return None
+    first, second = parts
+    if re.search(r"[EW]", first, re.IGNORECASE):
+        first, second = second, first
+    try:
+        lat, lon = angle_deg(first, "latitude"), angle_deg(second, "longitude")
+    except Unreadable:
+        return None
+    return Fix(point=plane.to_plane(lat, lon), how=_lat_lon(lat, lon))
+
+
+def _compact(text: str) -> tuple[str, str] | None:
+    """Part `4012345N00312345W` (minutes to 0.001) and `401234N 0031234W` (seconds)."""
+    match = _MINUTES.fullmatch(text)
+    if match:
+        a, am, n, o, om, e = match.groups()
+        return f"{a} {am[:2]}.{am[2:]} {n}", f"{o} {om[:2]}.{om[2:]} {e}"
+    match = _SECONDS.fullmatch(text)
+    if match:
+        a, am, asec, n, o, om, osec, e = match.groups()
+        return f"{a} {am} {asec} {n}", f"{o} {om} {osec} {e}"
+    return None
+
+
+def _halves(text: str) -> tuple[str, str] | None:
+    """Part a text into its two angles."""
+    for mark in (";", "/", ", ", ","):
+        halves = text.split(mark)
+        if len(halves) == 2 and all(re.search(r"\d", half) for half in halves):
+            return halves[0].strip(), halves[1].strip()
+    before = re.fullmatch(r"([NSEW][^NSEW]+)([NSEW][^NSEW]+)", text, re.IGNORECASE)
+    after = re.fullmatch(r"([^NSEW]+[NSEW])([^NSEW]+[NSEW])", text, re.IGNORECASE)
+    match = before or after
+    if match:
+        return match[1].strip(), match[2].strip()
+    words = text.split()
+    return (words[0], words[1]) if len(words) == 2 and "." in text else None
+
+
+def _between(point: Point, source: Plane, goal: Plane) -> Point:
+    return goal.to_plane(*source.to_wgs84(*point))
+
+
+def _metres(figures: str) -> float:
+    return float(figures.replace(",", "."))
+
+
+def _apart(a: Point, b: Point) -> float:
+    return float(((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) ** 0.5)
+
+
+def _lat_lon(lat_deg: float, lon_deg: float) -> str:
+    north, east = "N" if lat_deg >= 0 else "S", "E" if lon_deg >= 0 else "W"
+    return f"{abs(lat_deg):.6f}° {north}, {abs(lon_deg):.6f}° {east}"
