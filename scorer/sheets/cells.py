@@ -25,12 +25,17 @@ HEAD_FILL = PatternFill("solid", fgColor=SLATE)
 BAND_FILL = PatternFill("solid", fgColor=SAND)
 THIN = Side(style="thin", color=LINE)
 BELOW = Border(bottom=THIN)
-WRAP = Alignment(wrap_text=True, vertical="top")
-TOP = Alignment(vertical="top")
-HEAD_ALIGN = Alignment(wrap_text=True, vertical="center")
+WRAP = Alignment(wrap_text=True, vertical="top", horizontal="left")
+TEXT = Alignment(vertical="top", horizontal="left")
+NUMBER = Alignment(vertical="top", horizontal="right", indent=1)
+MIDDLE = Alignment(vertical="top", horizontal="center")
+HEAD_ALIGN = Alignment(wrap_text=True, vertical="center", horizontal="center")
+HEAD_TEXT = Alignment(wrap_text=True, vertical="center", horizontal="left")
 ARMED = ("=", "+", "-", "@")
 FORMULA_STARTS = (*ARMED, "\t", "\r")
-WIDEST, SENTENCE, NARROWEST = 44, 46, 6
+WIDEST, SENTENCE, NAME, NARROWEST = 40, 46, 30, 6
+WORDS = {"Pilot", "Remarks", "In words", "Rule", "Reason", "Note", "How", "Source"}
+"""Headings of columns that hold words and stand left."""
 _HEADER_NAME = 70
 PAPER_A4, PAPER_LETTER = 9, 1
 
@@ -56,7 +61,7 @@ class Page:
         if form:
             cell.number_format = form
         cell.font = font
-        cell.alignment = TOP
+        cell.alignment = TEXT if isinstance(value, str) else NUMBER
         return cell
 
     def _put_text(self, cell: Cell, text: str) -> None:
@@ -75,15 +80,21 @@ class Page:
         cell.value = f"={formula}"
         cell.number_format = form
         cell.font = LIVE
-        cell.alignment = TOP
+        cell.alignment = NUMBER
         self.values[cell.coordinate] = "" if value is None else value
         return cell
+
+    def title(self, text: str) -> None:
+        """Write the title of the page, in the first row."""
+        self.put(1, 1, text, font=TITLE)
+        self.ws.row_dimensions[1].height = 24
 
     def head(self, row: int, titles: Sequence[str]) -> None:
         """Write a row of column headings."""
         for col, title in enumerate(titles, 1):
             cell = self.put(row, col, title, font=HEAD)
-            cell.fill, cell.alignment = HEAD_FILL, HEAD_ALIGN
+            cell.fill = HEAD_FILL
+            cell.alignment = HEAD_TEXT if title in WORDS else HEAD_ALIGN
         self.ws.row_dimensions[row].height = 30
 
     def line(self, row: int, columns: int) -> None:
@@ -115,7 +126,7 @@ def number_format(decimals: int | None) -> str:
 def width_of(column: Column, values: Sequence[Any]) -> float:
     """Return a width that shows the column's values, in characters."""
     if column.wide:
-        return SENTENCE
+        return NAME if column.key == "name" else SENTENCE
     words = max((len(w) for w in column.title.split()), default=0) + 1
     shown = (_shown_length(value, column.decimals) for value in values)
     return min(max(words, NARROWEST, *shown, 0) + 2, WIDEST)
@@ -127,13 +138,15 @@ def _shown_length(value: Any, decimals: int | None) -> int:
     return len(str(value or ""))
 
 
-def set_print(page: Page, sheet: Sheet, *, head_row: int, columns: int) -> None:
+def set_print(
+    page: Page, sheet: Sheet, *, head_row: int, columns: int, portrait: bool = False
+) -> None:
     """Freeze and repeat the heads, fit the width, put the facts around every page."""
     ws, last = page.ws, get_column_letter(columns)
     ws.freeze_panes = ws.cell(head_row + 1, 1)
     ws.print_title_rows = f"{head_row}:{head_row}"
     ws.print_area = f"A1:{last}{ws.max_row}"
-    ws.page_setup.orientation = "landscape"
+    ws.page_setup.orientation = "portrait" if portrait else "landscape"
     ws.page_setup.paperSize = PAPER_LETTER if sheet.letter else PAPER_A4
     ws.page_setup.fitToWidth, ws.page_setup.fitToHeight = 1, 0
     ws.sheet_properties.pageSetUpPr.fitToPage = True

@@ -36,6 +36,8 @@ class Column:
     """Decimals shown in a workbook; the data keep what was computed."""
     wide: bool = False
     """Holds sentences: wrapped rather than widened."""
+    aside: bool = False
+    """For programs and auditors: right of what a workbook prints."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,12 +67,16 @@ def _col(key: str, title: str, decimals: int | None = None) -> Column:
     return Column(key=key, title=title, decimals=decimals)
 
 
+def _aside(key: str, title: str, decimals: int | None = None) -> Column:
+    return Column(key=key, title=title, decimals=decimals, aside=True)
+
+
 def _wide(key: str, title: str) -> Column:
     return Column(key=key, title=title, wide=True)
 
 
 SYMBOLS = ("P", "A", "M", "W", "RM", "SM")
-PILOT = (_col("pilot", "No.", 0), _col("name", "Pilot"))
+PILOT = (_col("pilot", "No.", 0), Column(key="name", title="Pilot", wide=True))
 
 
 def all_tables(sheet: Sheet) -> tuple[Table, ...]:
@@ -221,8 +227,8 @@ def marks(sheet: Sheet) -> Table:
         _col("method", "Method"),
         _col("distance_m", "Distance, m", 3),
         _col("sigma_m", "± 1σ, m", 3),
-        _col("lat_deg", "Latitude, °", 7),
-        _col("lon_deg", "Longitude, °", 7),
+        _aside("lat_deg", "Latitude, °", 7),
+        _aside("lon_deg", "Longitude, °", 7),
         _col("time_utc", "Time, UTC"),
         _wide("steps", "How"),
     )
@@ -247,10 +253,10 @@ KEYED: tuple[tuple[Column, Callable[[Keying], Value]], ...] = (
     (_col("distance2_m", "Second distance, m", 3), lambda k: k.distance2_m),
     (_col("from2", "Second from"), lambda k: _text(k.from2_place or "")),
     (_col("side", "Side"), lambda k: _text(k.side)),
-    (_col("easting_m", "Easting, m", 2), lambda k: k.easting_m),
-    (_col("northing_m", "Northing, m", 2), lambda k: k.northing_m),
-    (_col("lat_deg", "Latitude, °", 7), lambda k: k.lat_deg),
-    (_col("lon_deg", "Longitude, °", 7), lambda k: k.lon_deg),
+    (_aside("easting_m", "Easting, m", 2), lambda k: k.easting_m),
+    (_aside("northing_m", "Northing, m", 2), lambda k: k.northing_m),
+    (_aside("lat_deg", "Latitude, °", 7), lambda k: k.lat_deg),
+    (_aside("lon_deg", "Longitude, °", 7), lambda k: k.lon_deg),
     (_col("time_utc", "Time, UTC"), lambda k: iso(k.time_s)),
     (_col("by", "Keyed by"), lambda k: _text(k.by)),
     (_wide("note", "Note"), lambda k: _text(k.note)),
@@ -279,22 +285,22 @@ FOUND: tuple[tuple[Column, Callable[[RuledFinding], Value]], ...] = (
     (_col("probability", "Probability", 3), lambda f: f.finding.probability),
     (_col("ruling", "Ruling"), lambda f: f.state.value),
     (_col("from_utc", "From, UTC"), lambda f: iso(f.finding.from_s)),
-    (_col("to_utc", "To, UTC"), lambda f: iso(f.finding.to_s)),
+    (_aside("to_utc", "To, UTC"), lambda f: iso(f.finding.to_s)),
     (_col("duration_s", "Duration, s", 0), lambda f: f.finding.duration_s),
     (_col("measured", "Measured", 2), lambda f: f.finding.measured),
     (_col("limit", "Limit", 2), lambda f: f.finding.limit),
-    (_col("excess", "Excess", 2), lambda f: f.finding.excess),
+    (_aside("excess", "Excess", 2), lambda f: f.finding.excess),
     (_col("sigma", "± 1σ", 2), lambda f: f.finding.sigma),
     (_col("unit", "Unit"), lambda f: _text(f.finding.unit)),
     (_col("penalty", "Penalty proposed"), lambda f: penalty_words(f.finding.penalty)),
     (_col("counted", "Penalty counted"), lambda f: counted(f.charges)),
-    (_col("lat_deg", "Latitude, °", 6), lambda f: f.finding.lat_deg),
-    (_col("lon_deg", "Longitude, °", 6), lambda f: f.finding.lon_deg),
+    (_aside("lat_deg", "Latitude, °", 6), lambda f: f.finding.lat_deg),
+    (_aside("lon_deg", "Longitude, °", 6), lambda f: f.finding.lon_deg),
     (_wide("text", "In words"), lambda f: clean(f.finding.text)),
-    (_wide("rule", "Rule"), lambda f: clean(f.finding.rule)),
-    (_col("evidence", "Evidence"), lambda f: _text(f.finding.evidence)),
-    (_col("sha256", "SHA-256 of the evidence"), lambda f: f.finding.sha256),
-    (_col("id", "Identifier"), lambda f: f.finding.id),
+    (_aside("rule", "Rule"), lambda f: clean(f.finding.rule)),
+    (_aside("evidence", "Evidence"), lambda f: _text(f.finding.evidence)),
+    (_aside("sha256", "SHA-256 of the evidence"), lambda f: f.finding.sha256),
+    (_aside("id", "Identifier"), lambda f: f.finding.id),
 )
 
 
@@ -334,7 +340,7 @@ def penalties(sheet: Sheet) -> Table:
         _wide("reason", "Reason"),
         _col("by", "By"),
         _col("at", "At"),
-        _col("finding", "Finding"),
+        _aside("finding", "Finding"),
     )
     rows = tuple(
         (task.task, score.pilot, sheet.name(score.pilot), *_charge_row(charge))
@@ -412,15 +418,15 @@ def logs(sheet: Sheet) -> Table:
         _col("log", "Log"),
         _col("fixes", "Fixes", 0),
         _col("launch_utc", "Launch, UTC"),
-        _col("launch_lat_deg", "Launch latitude, °", 6),
-        _col("launch_lon_deg", "Launch longitude, °", 6),
+        _aside("launch_lat_deg", "Launch latitude, °", 6),
+        _aside("launch_lon_deg", "Launch longitude, °", 6),
         _col("landing_utc", "Landing, UTC"),
-        _col("landing_lat_deg", "Landing latitude, °", 6),
-        _col("landing_lon_deg", "Landing longitude, °", 6),
+        _aside("landing_lat_deg", "Landing latitude, °", 6),
+        _aside("landing_lon_deg", "Landing longitude, °", 6),
         _col("highest_m", "Highest above ground, m", 1),
         _col("anchored", "Height fixed on the ground"),
         _wide("notes", "Notes"),
-        _col("sha256", "SHA-256"),
+        _aside("sha256", "SHA-256"),
     )
     rows = tuple(
         _log_row(sheet, flight.id, log)

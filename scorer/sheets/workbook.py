@@ -1,14 +1,16 @@
 """The workbook: every number of a publication, with the formulas that made the points."""
 
+from dataclasses import replace
+
 from openpyxl import Workbook
 
 from scorer.event.model import Event
 from scorer.scoring.results import Results
 from scorer.sheets import records
 from scorer.sheets.cells import (
+    MIDDLE,
     NOTE,
     STRONG,
-    TITLE,
     WRAP,
     Page,
     number_format,
@@ -23,7 +25,7 @@ from scorer.sheets.method import (
     rule_rows,
 )
 from scorer.sheets.pack import packed
-from scorer.sheets.records import Table
+from scorer.sheets.records import Table, Value
 from scorer.sheets.sheet import Sheet, clean
 from scorer.sheets.stamp import CAUTION, LOW_FLIGHT, Stamp
 from scorer.sheets.workbook_points import Where
@@ -99,9 +101,10 @@ def _listed(sheet: Sheet) -> tuple[Table, ...]:
     return tuple(make(sheet) for make in makers)
 
 
-def _list(book: Workbook, sheet: Sheet, table: Table) -> Page:
+def _list(book: Workbook, sheet: Sheet, whole: Table) -> Page:
+    table, printed = _arranged(whole)
     page = Page(book, _free(book, table.title))
-    page.put(1, 1, table.title, font=TITLE)
+    page.title(table.title)
     stamp = sheet.stamp
     about = f"{stamp.headline} · published {sheet.local(stamp.published_at)}"
     page.put(2, 1, f"{sheet.event_name} · {about}", font=STRONG)
@@ -109,26 +112,44 @@ def _list(book: Workbook, sheet: Sheet, table: Table) -> Page:
     page.put(3, 1, note, font=NOTE)
     page.head(LIST_HEAD, [column.title for column in table.columns])
     for row, values in enumerate(table.rows, LIST_HEAD + 1):
-        for col, (column, value) in enumerate(
-            zip(table.columns, values, strict=True), 1
-        ):
-            cell = page.put(row, col, value, form=number_format(column.decimals))
-            if column.wide:
-                cell.alignment = WRAP
+        _list_row(page, row, table, values)
         page.line(row, len(table.columns))
     by_column = (
         zip(*table.rows, strict=True) if table.rows else [()] * len(table.columns)
     )
     page.widths([width_of(c, v) for c, v in zip(table.columns, by_column, strict=True)])
-    set_print(page, sheet, head_row=LIST_HEAD, columns=len(table.columns))
+    set_print(page, sheet, head_row=LIST_HEAD, columns=printed)
     if table.rows:
         page.ws.auto_filter.ref = page.span(LIST_HEAD)
     return page
 
 
+def _arranged(table: Table) -> tuple[Table, int]:
+    """Leave out empty columns, put those not printed last; tell how many print."""
+    filled = [
+        n
+        for n in range(len(table.columns))
+        if not table.rows or any(row[n] not in {None, ""} for row in table.rows)
+    ]
+    order = sorted(filled, key=lambda n: table.columns[n].aside)
+    columns = tuple(table.columns[n] for n in order)
+    rows = tuple(tuple(row[n] for n in order) for row in table.rows)
+    printed = sum(not column.aside for column in columns)
+    return replace(table, columns=columns, rows=rows), max(printed, 1)
+
+
+def _list_row(page: Page, row: int, table: Table, values: tuple[Value, ...]) -> None:
+    for col, (column, value) in enumerate(zip(table.columns, values, strict=True), 1):
+        cell = page.put(row, col, value, form=number_format(column.decimals))
+        if column.wide:
+            cell.alignment = WRAP
+        elif column.decimals == 0:
+            cell.alignment = MIDDLE
+
+
 def _method(book: Workbook, sheet: Sheet) -> Page:
     page = Page(book, "Method")
-    page.put(1, 1, "How results become points", font=TITLE)
+    page.title("How results become points")
     row = 3
     for heading, lines in _method_texts(sheet):
         row = _paragraphs(page, row, heading, lines) + 1
@@ -139,7 +160,7 @@ def _method(book: Workbook, sheet: Sheet) -> Page:
             page.put(row, col, value).alignment = WRAP
         page.line(row, len(METHOD_WIDTHS))
     page.widths(METHOD_WIDTHS)
-    set_print(page, sheet, head_row=1, columns=len(METHOD_WIDTHS))
+    set_print(page, sheet, head_row=1, columns=len(METHOD_WIDTHS), portrait=True)
     return page
 
 
@@ -180,7 +201,7 @@ def _across(page: Page, row: int, text: str) -> None:
 
 
 def _front(page: Page, book: Workbook, sheet: Sheet) -> None:
-    page.put(1, 1, sheet.event_name, font=TITLE)
+    page.title(sheet.event_name)
     row = 2
     for label, value in sheet.facts:
         row += 1
@@ -198,9 +219,9 @@ def _front(page: Page, book: Workbook, sheet: Sheet) -> None:
         page.put(row, 2, text).alignment = WRAP
         page.ws.row_dimensions[row].height = 13 * (1 + len(text) // 84)
         row += 1
-    page.widths([22, 92])
-    set_print(page, sheet, head_row=1, columns=2)
-    page.ws.freeze_panes = None
+    page.widths([20, 88])
+    set_print(page, sheet, head_row=1, columns=2, portrait=True)
+    page.ws.freeze_panes, page.ws.page_setup.fitToHeight = None, 1
 
 
 def _changes(page: Page, row: int, sheet: Sheet) -> int:

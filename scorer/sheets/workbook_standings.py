@@ -5,7 +5,7 @@ from openpyxl.styles import Font
 from openpyxl.utils import get_column_letter
 
 from scorer.scoring.results import Standing, StandingsTable, TaskResult
-from scorer.sheets.cells import FACE, NOTE, STRONG, TITLE, Page, set_print
+from scorer.sheets.cells import FACE, MIDDLE, NOTE, STRONG, WRAP, Page, set_print
 from scorer.sheets.sheet import Sheet, clean
 from scorer.sheets.workbook_points import Where
 
@@ -25,7 +25,7 @@ def add_standings(
     page = Page(book, title)
     tasks = [task for task in sheet.results.tasks if task.scores]
     writer = _Writer(page, sheet, table, tasks, where)
-    page.put(1, 1, f"Standings · {clean(table.title) or 'all pilots'}", font=TITLE)
+    page.title(f"Standings · {clean(table.title) or 'all pilots'}")
     page.put(2, 1, f"{sheet.event_name} · {sheet.stamp.headline}", font=STRONG)
     published = f"Published {sheet.local(sheet.stamp.published_at)}"
     page.put(3, 1, f"{published}; scores struck out do not count.", font=NOTE)
@@ -35,7 +35,7 @@ def add_standings(
     for row, standing in enumerate(table.rows, FIRST):
         writer.row(row, standing)
     page.widths([7, 7, 34, *[10] * len(tasks), 10, 10, 12])
-    set_print(page, sheet, head_row=HEAD, columns=FIRST_TASK_COL + len(tasks) + 2)
+    set_print(page, sheet, head_row=HEAD, columns=FIRST_TASK_COL + len(tasks) + 1)
     return page
 
 
@@ -63,7 +63,7 @@ class _Writer:
         page = self.page
         self._rank(row, standing)
         page.put(row, 2, standing.pilot, form="0")
-        page.put(row, 3, self.sheet.name(standing.pilot))
+        page.put(row, 3, self.sheet.name(standing.pilot)).alignment = WRAP
         for col, task in enumerate(self.tasks, FIRST_TASK_COL):
             self._task(row, col, task.task, standing)
         penalty = standing.event_penalty or None
@@ -71,7 +71,9 @@ class _Writer:
         total = self._total(row, standing)
         page.live(row, self.penalty_col + 1, total, standing.total, "0")
         page.put(row, self.penalty_col + 2, standing.total, form="0")
-        page.line(row, self.penalty_col + 2)
+        for col in (1, 2):
+            page.ws.cell(row, col).alignment = MIDDLE
+        page.line(row, self.penalty_col + 1)
 
     def _rank(self, row: int, standing: Standing) -> None:
         totals = get_column_letter(self.penalty_col + 1)

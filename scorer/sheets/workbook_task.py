@@ -12,9 +12,10 @@ from openpyxl.utils import get_column_letter
 from scorer.event.model import TaskState
 from scorer.scoring.results import Group, Score, TaskResult
 from scorer.sheets.cells import (
+    MIDDLE,
     NOTE,
+    NUMBER,
     STRONG,
-    TITLE,
     WRAP,
     Page,
     number_format,
@@ -35,6 +36,11 @@ from scorer.sheets.workbook_points import (
     international,
 )
 
+ALIGNED = {
+    **dict.fromkeys(("rank", "pilot", "group", "places"), MIDDLE),
+    "name": WRAP,
+    "remark": WRAP,
+}
 RED = PatternFill("solid", bgColor="F4B8A8")
 
 
@@ -43,20 +49,20 @@ def _keys(sheet: Sheet, task: TaskResult) -> list[tuple[str, str, float]]:
     return [
         ("rank", "Rank", 7),
         ("pilot", "No.", 7),
-        ("name", "Pilot", 34),
-        ("group", "Group", 8),
+        ("name", "Pilot", 30),
+        ("group", "Group", 9),
         ("measured", f"Measured, {task.unit}", 12),
-        ("sigma", "± 1σ", 9),
+        ("sigma", "± 1σ", 10),
         ("metres", "Metres added", 10),
         ("result", f"Result, {task.unit}", 12),
         *([("read", "Result as read", 15)] if imperial else []),
-        ("points", "Points", 9),
-        ("task_penalty", "Task penalty", 9),
+        ("points", "Points", 10),
+        ("task_penalty", "Task penalty", 10),
         ("score", "Score", 9),
-        ("event_penalty", "Event penalty", 9),
-        ("published", "Score as published", 11),
+        ("event_penalty", "Event penalty", 10),
         ("places", "Rank, 95 %", 9),
-        ("remark", "Remarks", 46),
+        ("remark", "Remarks", 34),
+        ("published", "Score as published", 11),
     ]
 
 
@@ -81,7 +87,7 @@ def add_task(book: Workbook, sheet: Sheet, task: TaskResult) -> tuple[Page, Wher
         for row, score in enumerate(rows, FIRST):
             maker.row(row, score)
     page.widths([width for _, _, width in keys])
-    set_print(page, sheet, head_row=HEAD_ROW, columns=len(keys))
+    set_print(page, sheet, head_row=HEAD_ROW, columns=len(keys) - 1)
     return page, where
 
 
@@ -100,7 +106,7 @@ def _places_beside(
 
 
 def _titles(page: Page, sheet: Sheet, task: TaskResult) -> None:
-    page.put(1, 1, task_title(task), font=TITLE)
+    page.title(task_title(task))
     cancelled = " · CANCELLED, counts nothing" if task.state == "cancelled" else ""
     page.put(
         2,
@@ -145,6 +151,7 @@ class Rows:
         for offset, (name, _) in enumerate(SYMBOLS[1:], 1):
             form = self._result_form if name in {"W", "RM"} else "0"
             self.page.live(SYMBOL_ROW, col + offset, live[name], values[name], form)
+        self.page.ws.row_dimensions[SYMBOL_ROW - 1].height = 26
         self._check(col + len(SYMBOLS) + 1)
 
     def _symbol_formulas(self) -> dict[str, str]:
@@ -177,16 +184,16 @@ class Rows:
 
     def row(self, row: int, score: Score) -> None:
         """Write one pilot's row."""
-        for col, key in enumerate(self.where.columns, 1):
+        columns = self.where.columns
+        for col, key in enumerate(columns, 1):
             if key in self._live:
                 formula, value = self._live[key](self, row), _value(score, key)
                 self.page.live(row, col, formula, value, "0")
             else:
                 value, form = self._entered(score)[key]
                 self.page.put(row, col, value, form=form)
-        self.page.line(row, len(self.where.columns))
-        remark = self.page.ws.cell(row, len(self.where.columns))
-        remark.alignment = WRAP
+            self.page.ws.cell(row, col).alignment = ALIGNED.get(key, NUMBER)
+        self.page.line(row, len(columns) - 1)
 
     def _entered(self, score: Score) -> dict[str, tuple[Any, str]]:
         metres = score.metres_penalty or None
