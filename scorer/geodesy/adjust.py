@@ -6,11 +6,9 @@ Adjustment Computations (2017), chapters 11 to 16; the test of single observatio
 Baarda's (A Testing Procedure for Use in Geodetic Networks, 1968).
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from enum import StrEnum
-from itertools import combinations
-from math import cos, degrees, hypot, radians, sin, sqrt
+from math import hypot, sqrt
 from typing import NamedTuple
 
 import numpy as np
@@ -18,7 +16,7 @@ from scipy.special import chdtrc
 
 from scorer.errors import GeometryError
 from scorer.geodesy.arrays import Array, Point
-from scorer.geodesy.places import Spot
+from scorer.geodesy.observation import Observation, derivative, difference
 from scorer.geodesy.precision import (
     Covariance,
     Ellipse,
@@ -26,6 +24,7 @@ from scorer.geodesy.precision import (
     error_ellipse,
 )
 from scorer.geodesy.site import Site
+from scorer.geodesy.starts import starts
 
 SUSPECT = 3.29
 """Normalised residual that a good observation exceeds once in a thousand (Baarda)."""
@@ -34,35 +33,7 @@ _HALVINGS = 12
 _STILL_M = 1e-7
 _SAME_PLACE_M = 0.01
 _SAME_FIT = 1e-3
-_MOST_STARTS = 24
 _SINGULAR = 1e-12
-
-
-class Observed(StrEnum):
-    """What an observation says of a mark."""
-
-    DISTANCE = "distance"
-    """Metres from a spot, of the event's kind."""
-    BEARING = "bearing"
-    """Degrees from grid north at a spot."""
-    EAST = "east"
-    """Metres in the plane."""
-    NORTH = "north"
-    """Metres in the plane."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Observation:
-    """One number that was measured of a mark."""
-
-    kind: Observed
-    value: float
-    sigma: float
-    """In the unit of `value`, greater than 0."""
-    spot: Spot | None = None
-    """Where a distance or bearing starts."""
-    label: str = ""
-    """Who measured it, from where; for people."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,13 +107,13 @@ def adjust(
     for item in observations:
         if not item.sigma > 0 or not np.isfinite(item.value):
             raise GeometryError(f"observation {item.label!r} has no value or no sigma")
-    starts = list(_starts(observations)) if near is None else [near]
-    if not starts:
+    begin = list(starts(observations)) if near is None else [near]
+    if not begin:
         raise GeometryError(
             "these observations fix no point: give two distances, a distance and a "
             "bearing, two bearings, or coordinates"
         )
-    fits = [fit for fit in (_fit(observations, site, s) for s in starts) if fit]
+    fits = [fit for fit in (_fit(observations, site, s) for s in begin) if fit]
     if not fits:
         raise GeometryError(
             "no point fits these observations: measure again, or leave out the one "
@@ -188,46 +159,13 @@ def _fit(observations: Sequence[Observation], site: Site, start: Point) -> _Fit 
 
 def _misfit(observations: Sequence[Observation], site: Site, point: Point) -> Array:
     """Observed minus computed, in sigmas, (N,)."""
-    values = [_difference(item, site, point) / item.sigma for item in observations]
+    values = [difference(item, site, point) / item.sigma for item in observations]
     return np.array(values)
-
-
-def _difference(item: Observation, site: Site, point: Point) -> float:
-    """Observed minus computed, in the observation's unit."""
-    if item.kind is Observed.EAST:
-        return item.value - point[0]
-    if item.kind is Observed.NORTH:
-        return item.value - point[1]
-    spot = _spot(item)
-    if item.kind is Observed.DISTANCE:
-        return item.value - site.distance_m(spot, point)
-    turn = item.value - site.bearing_deg(spot, point)
-    return (turn + 180.0) % 360.0 - 180.0
 
 
 def _design(observations: Sequence[Observation], point: Point) -> Array:
     """Derivatives of the computed values by east and north, in sigmas, (N, 2)."""
-    return np.array([_derivative(item, point) for item in observations])
-
-
-def _derivative(item: Observation, point: Point) -> tuple[float, float]:
-    if item.kind is Observed.EAST:
-        return 1 / item.sigma, 0.0
-    if item.kind is Observed.NORTH:
-        return 0.0, 1 / item.sigma
-    spot = _spot(item)
-    east, north = point[0] - spot.point[0], point[1] - spot.point[1]
-    length = max(hypot(east, north), 1e-6)
-    if item.kind is Observed.DISTANCE:
-        return east / length / item.sigma, north / length / item.sigma
-    per_metre = degrees(1.0) / length**2 / item.sigma
-    return north * per_metre, -east * per_metre
-
-
-def _spot(item: Observation) -> Spot:
-    if item.spot is None:
-        raise GeometryError(f"{item.kind} {item.label!r} starts from no named point")
-    return item.spot
+    return np.array([derivative(item, point) for item in observations])
 
 
 def _is_singular(normal: Array) -> bool:
@@ -237,7 +175,7 @@ def _is_singular(normal: Array) -> bool:
 
 def _result(observations: Sequence[Observation], site: Site, point: Point) -> Adjusted:
     design, misfit = _design(observations, point), _misfit(observations, site, point)
-    cofactor = np.linalg.inv(design.T @ design)
+    cofactor: Array = np.asarray(np.linalg.inv(design.T @ design), dtype=float)
     # share of each observation that the others do not control
     free = 1 - np.einsum("ij,jk,ik->i", design, cofactor, design)
     normalised = [
@@ -249,74 +187,9 @@ def _result(observations: Sequence[Observation], site: Site, point: Point) -> Ad
         point=point,
         covariance=as_covariance(cofactor),
         observations=tuple(observations),
-        residuals=tuple(_difference(item, site, point) for item in observations),
+        residuals=tuple(difference(item, site, point) for item in observations),
         normalised=tuple(normalised),
         redundancy=redundancy,
         chi_square=chi_square,
         probability=float(chdtrc(redundancy, chi_square)) if redundancy else None,
     )
-
-
-def _starts(observations: Sequence[Observation]) -> Iterator[Point]:
-    """Points to start from: coordinates, and where pairs of observations meet."""
-    east = next((o.value for o in observations if o.kind is Observed.EAST), None)
-    north = next((o.value for o in observations if o.kind is Observed.NORTH), None)
-    if east is not None and north is not None:
-        yield east, north
-    lines = [o for o in observations if o.spot is not None]
-    found = 0
-    for a, b in combinations(lines, 2):
-        for point in _meeting(a, b):
-            yield point
-            found += 1
-            if found >= _MOST_STARTS:
-                return
-
-
-def _meeting(a: Observation, b: Observation) -> Iterable[Point]:
-    """Where two observations meet in the plane, roughly: scale and kind left out."""
-    if a.kind is Observed.BEARING:
-        a, b = b, a
-    if a.kind is Observed.BEARING:
-        return _rays(a, b)
-    if b.kind is Observed.BEARING:
-        return _arc_and_ray(a, b)
-    return _two_arcs(a, b)
-
-
-def _rays(a: Observation, b: Observation) -> Iterator[Point]:
-    (x, y), (x2, y2) = _spot(a).point, _spot(b).point
-    u, v = _unit(a.value), _unit(b.value)
-    turn = u[0] * v[1] - u[1] * v[0]
-    if abs(turn) > 1e-9:
-        along = ((x2 - x) * v[1] - (y2 - y) * v[0]) / turn
-        yield x + along * u[0], y + along * u[1]
-
-
-def _arc_and_ray(arc: Observation, ray: Observation) -> Iterator[Point]:
-    """Points of a ray at a distance from another point, or its nearest to it."""
-    (x, y), (x2, y2) = _spot(ray).point, _spot(arc).point
-    east, north = _unit(ray.value)
-    foot = (x2 - x) * east + (y2 - y) * north
-    aside = (x2 - x) * north - (y2 - y) * east
-    half = sqrt(max(arc.value**2 - aside**2, 0.0))
-    for along in sorted({foot + half, foot - half}):
-        if along > 0:
-            yield x + along * east, y + along * north
-
-
-def _two_arcs(a: Observation, b: Observation) -> Iterator[Point]:
-    """Both points where two arcs meet, or the nearest to it."""
-    (x, y), (x2, y2) = _spot(a).point, _spot(b).point
-    base = hypot(x2 - x, y2 - y)
-    if base == 0:
-        return
-    east, north = (x2 - x) / base, (y2 - y) / base
-    along = (a.value**2 - b.value**2 + base**2) / (2 * base)
-    across = sqrt(max(a.value**2 - along**2, 0.0))
-    for side in (across, -across) if across > 0 else (0.01, -0.01):
-        yield x + along * east - side * north, y + along * north + side * east
-
-
-def _unit(bearing_deg: float) -> tuple[float, float]:
-    return sin(radians(bearing_deg)), cos(radians(bearing_deg))

@@ -79,7 +79,8 @@ def pressure_altitude_m(at_hpa: ArrayLike) -> Array:
         STANDARD_TEMPERATURE_K / LAPSE_RATE_K_PER_M * (1 - low ** (1 / _EXPONENT))
     )
     high = np.minimum(pressure, _TROPOPAUSE_HPA) / _TROPOPAUSE_HPA
-    return (height - _SCALE_M * np.log(high))[()]
+    height = height - _SCALE_M * np.log(high)
+    return height[()]
 
 
 def density_kg_m3(pressure_altitude_m: ArrayLike) -> Array:

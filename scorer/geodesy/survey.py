@@ -6,73 +6,20 @@ coordinates are those of that point of the bag too.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from math import hypot
 
-from scorer.errors import Fault, InputError
+from scorer.errors import InputError
 from scorer.event.model import Keying, Method, North
 from scorer.geodesy.arcs import LEAST_CUT_DEG, Arc, cut
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.mark import Mark, mark_at, named, offset_from_line
 from scorer.geodesy.places import Spot
 from scorer.geodesy.precision import Covariance, SurveySigmas, axes_covariance
+from scorer.geodesy.reduction import Reduction, missing
 from scorer.geodesy.site import Site, Somewhere
-from scorer.units import show_length
 
 __all__ = ["Mark", "mark_at", "offset_from_line", "reduce_keying"]
-
-
-@dataclass(slots=True, kw_only=True)
-class _Work:
-    """One reduction under way."""
-
-    keying: Keying
-    site: Site
-    target: Spot | None
-    sigmas: SurveySigmas
-    steps: list[str] = field(default_factory=list)
-    warnings: list[str] = field(default_factory=list)
-
-    def need(self, *names: str) -> None:
-        """Raise InputError for every field that the method needs and nobody keyed."""
-        missing = [name for name in names if getattr(self.keying, name) in (None, "")]
-        faults = [
-            _missing(self.keying, _COLUMNS.get(name, name), self.keying.method)
-            for name in missing
-        ]
-        if faults:
-            raise InputError(faults)
-
-    def length(self, metres: float) -> str:
-        return show_length(metres, self.site.units)
-
-    def place(self, name: str, column: str) -> Spot:
-        """Find a named point; an unknown one is a fault of the keyed row."""
-        try:
-            return self.site.spot(name)
-        except InputError as error:
-            origin = self.keying.origin
-            where = origin.where or "marks.csv"
-            raise InputError(
-                replace(fault, where=where, line=origin.line, field=column)
-                for fault in error.faults
-            ) from error
-
-    def start(self) -> Spot:
-        """Return the named point that a distance counts from."""
-        if self.keying.from_place:
-            return self.place(self.keying.from_place, "from")
-        if self.target is None:
-            raise InputError([_missing(self.keying, "from", self.keying.method)])
-        return self.target
-
-    def spread_m(self, spot: Spot) -> float:
-        """One sigma of a named point against the target, each axis."""
-        return 0.0 if self.at_target(spot) else self.sigmas.place_m
-
-    def at_target(self, spot: Spot) -> bool:
-        """Tell whether a distance from this point is the result itself."""
-        return self.target is not None and spot.point == self.target.point
 
 
 def reduce_keying(
@@ -100,22 +47,17 @@ def reduce_keying(
     GeometryError
         The measurements contradict each other.
     """
-    work = _Work(
-        keying=keying,
-        site=site,
-        target=None if target is None else site.spot(target),
-        sigmas=sigmas or site.sigmas,
-    )
+    work = Reduction.of(keying, site, target, sigmas)
     if keying.method not in _METHODS:
         raise ValueError(f"a {keying.method} mark needs the track")
     return _METHODS[keying.method](work)
 
 
-def _tape(work: _Work) -> Mark:
+def _tape(work: Reduction) -> Mark:
     """Distance from the target, with a bearing also the point."""
     work.need("distance_m")
     keying = work.keying
-    distance = _positive(work, keying.distance_m, "distance")
+    distance = work.distance()
     start = work.start()
     work.steps.append(f"taped {work.length(distance)} from {named(start)}")
     if keying.bearing_deg is None:
@@ -129,10 +71,10 @@ def _tape(work: _Work) -> Mark:
     return _set_out(work, start, distance)
 
 
-def _bare(work: _Work, start: Spot, distance: float) -> Mark:
+def _bare(work: Reduction, start: Spot, distance: float) -> Mark:
     """Make a mark of a distance alone; it serves only where it counts from the target."""
     if not work.at_target(start):
-        raise InputError([_missing(work.keying, "bearing", Method.POLAR)])
+        raise InputError([missing(work.keying, "bearing", Method.POLAR)])
     return Mark(
         point=None,
         distance_m=distance,
@@ -144,16 +86,16 @@ def _bare(work: _Work, start: Spot, distance: float) -> Mark:
     )
 
 
-def _polar(work: _Work) -> Mark:
+def _polar(work: Reduction) -> Mark:
     """Distance and bearing from a named point."""
     work.need("distance_m", "bearing_deg")
-    distance = _positive(work, work.keying.distance_m, "distance")
+    distance = work.distance()
     start = work.start()
     work.steps.append(f"measured {work.length(distance)} from {named(start)}")
     return _set_out(work, start, distance)
 
 
-def _set_out(work: _Work, start: Spot, distance: float) -> Mark:
+def _set_out(work: Reduction, start: Spot, distance: float) -> Mark:
     bearing = _grid_bearing(work, start, distance)
     point = work.site.offset(start, bearing, distance)
     spread = work.spread_m(start)
@@ -171,7 +113,7 @@ def _with_taped(mark: Mark, distance: float, sigma: float) -> Mark:
     return replace(mark, distance_m=distance, sigma_m=sigma, steps=mark.steps[:-1])
 
 
-def _grid_bearing(work: _Work, start: Spot, distance: float) -> float:
+def _grid_bearing(work: Reduction, start: Spot, distance: float) -> float:
     """Turn the keyed bearing into a grid bearing, and write down how."""
     keyed = work.keying.bearing_deg or 0.0
     north = work.keying.north
@@ -194,17 +136,14 @@ def _grid_bearing(work: _Work, start: Spot, distance: float) -> float:
     return grid
 
 
-def _arcs(work: _Work) -> Mark:
+def _arcs(work: Reduction) -> Mark:
     """Two distances from two named points."""
     work.need("distance_m", "from_place", "distance2_m", "from2_place", "side")
     keying, site, sigmas = work.keying, work.site, work.sigmas
     arcs = []
-    for name, metres, column in (
-        (keying.from_place, keying.distance_m, ""),
-        (keying.from2_place, keying.distance2_m, "2"),
-    ):
-        spot = work.place(name or "", f"from{column}")
-        distance = _positive(work, metres, f"distance{column}")
+    for name, end in ((keying.from_place, ""), (keying.from2_place, "2")):
+        spot = work.place(name or "", f"from{end}")
+        distance = work.distance(f"distance{end}")
         sigma = hypot(sigmas.taped_m(distance), work.spread_m(spot))
         arcs.append(Arc(spot=spot, distance_m=distance, sigma_m=sigma))
         work.steps.append(f"measured {work.length(distance)} from {named(spot)}")
@@ -223,7 +162,7 @@ def _arcs(work: _Work) -> Mark:
     return mark
 
 
-def _warn_of_arcs(work: _Work, angle_deg: float, missing_m: float) -> None:
+def _warn_of_arcs(work: Reduction, angle_deg: float, missing_m: float) -> None:
     if missing_m > 0:
         work.warnings.append(
             f"the two distances miss each other by {missing_m:.2f} m, no more than a "
@@ -236,7 +175,7 @@ def _warn_of_arcs(work: _Work, angle_deg: float, missing_m: float) -> None:
         )
 
 
-def _grid(work: _Work) -> Mark:
+def _grid(work: Reduction) -> Mark:
     """Coordinates in the event's reference system."""
     work.need("easting_m", "northing_m")
     east, north = work.keying.easting_m or 0.0, work.keying.northing_m or 0.0
@@ -245,7 +184,7 @@ def _grid(work: _Work) -> Mark:
     return _finish(work, (east, north), axes_covariance(0.0, sigma, sigma))
 
 
-def _latlon(work: _Work) -> Mark:
+def _latlon(work: Reduction) -> Mark:
     """WGS84 coordinates."""
     work.need("lat_deg", "lon_deg")
     lat, lon = work.keying.lat_deg or 0.0, work.keying.lon_deg or 0.0
@@ -255,7 +194,7 @@ def _latlon(work: _Work) -> Mark:
     return _finish(work, point, axes_covariance(0.0, sigma, sigma))
 
 
-def _none(work: _Work) -> Mark:
+def _none(work: Reduction) -> Mark:
     """Nothing was found."""
     return Mark(
         point=None,
@@ -267,7 +206,7 @@ def _none(work: _Work) -> Mark:
     )
 
 
-_METHODS: Mapping[Method, Callable[[_Work], Mark]] = {
+_METHODS: Mapping[Method, Callable[[Reduction], Mark]] = {
     Method.TAPE: _tape,
     Method.POLAR: _polar,
     Method.ARCS: _arcs,
@@ -275,28 +214,9 @@ _METHODS: Mapping[Method, Callable[[_Work], Mark]] = {
     Method.LATLON: _latlon,
     Method.NONE: _none,
 }
-_COLUMNS = {
-    "distance_m": "distance",
-    "bearing_deg": "bearing",
-    "from_place": "from",
-    "distance2_m": "distance2",
-    "from2_place": "from2",
-    "easting_m": "easting",
-    "northing_m": "northing",
-    "lat_deg": "lat",
-    "lon_deg": "lon",
-}
-_NEEDS = {
-    Method.TAPE: "a distance; with a bearing it fixes the point too",
-    Method.POLAR: "a distance and a bearing, and the named point they start `from`",
-    Method.ARCS: "distance, from, distance2, from2 and side (L or R of the line from→"
-    "from2)",
-    Method.GRID: "easting and northing in the event's reference system, metres",
-    Method.LATLON: "lat and lon in degrees, WGS84",
-}
 
 
-def _finish(work: _Work, point: Point, covariance: Covariance) -> Mark:
+def _finish(work: Reduction, point: Point, covariance: Covariance) -> Mark:
     return mark_at(
         point,
         covariance,
@@ -309,33 +229,12 @@ def _finish(work: _Work, point: Point, covariance: Covariance) -> Mark:
     )
 
 
-def _show_reduction(work: _Work, start: Spot, point: Point, distance: float) -> None:
+def _show_reduction(
+    work: Reduction, start: Spot, point: Point, distance: float
+) -> None:
     """Write down what makes the grid length differ from the keyed one, if it shows."""
     grid = hypot(point[0] - start.point[0], point[1] - start.point[1])
     if abs(grid - distance) >= 0.005:
         kind = work.site.distance_kind
         scale = grid / distance
         work.steps.append(f"{distance:.3f} m {kind} × {scale:.6f} = {grid:.3f} m grid")
-
-
-def _positive(work: _Work, metres: float | None, column: str) -> float:
-    if metres is not None and 0 <= metres < float("inf"):
-        return metres
-    fault = _fault(work.keying, column, f"{metres}", "a distance, not negative")
-    raise InputError([fault])
-
-
-def _missing(keying: Keying, column: str, method: Method) -> Fault:
-    allowed = f"method {method} needs {_NEEDS[method]}"
-    return _fault(keying, column, "nothing", allowed)
-
-
-def _fault(keying: Keying, column: str, found: str, allowed: str) -> Fault:
-    return Fault(
-        where=keying.origin.where or "marks.csv",
-        line=keying.origin.line,
-        field=column,
-        found=found,
-        allowed=allowed,
-        remedy=f"Pilot {keying.pilot}, task {keying.task}: key the measurement again.",
-    )
