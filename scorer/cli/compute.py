@@ -1,0 +1,43 @@
+"""Score an event with all cores and a progress bar."""
+
+import os
+from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import get_context
+
+from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
+
+from scorer.cli.screen import errors
+from scorer.event.model import Event
+from scorer.progress import Control
+from scorer.scoring.results import Results
+from scorer.scoring.score import score
+
+FEW_LOGS = 8
+"""Up to this many logs, starting processes costs more than it saves."""
+
+
+def compute(event: Event) -> Results:
+    """Score an event; show progress when standard error is a terminal."""
+    logs = sum(len(flight.logs) for flight in event.flights)
+    with Progress(
+        TextColumn("{task.description}"),
+        BarColumn(),
+        MofNCompleteColumn(),
+        console=errors,
+        transient=True,
+        disable=not errors.is_terminal,
+    ) as bar:
+        row = bar.add_task("logs", total=logs or None)
+
+        def report(done: int, total: int, text: str) -> None:
+            bar.update(row, completed=done, total=total, description=text)
+
+        control = Control(report)
+        workers = (
+            len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else 0
+        )
+        workers = workers or os.cpu_count() or 1
+        if logs <= FEW_LOGS or workers < 2:
+            return score(event, control=control)
+        with ProcessPoolExecutor(workers, mp_context=get_context()) as pool:
+            return score(event, pool, control=control)

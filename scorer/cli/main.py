@@ -1,0 +1,62 @@
+"""The command line: what each command takes, and how it ends.
+
+Exit status: 0 all well; 1 something is unsettled or keeps results from becoming
+official; 2 the input cannot be used; 130 the user stopped it.
+"""
+
+import argparse
+import sys
+from collections.abc import Sequence
+from importlib.metadata import PackageNotFoundError, version
+
+from scorer.cli import check, explain, rules, score
+from scorer.cli.screen import errors
+from scorer.errors import Cancelled, ScorerError
+
+WELL, UNSETTLED, BAD_INPUT, STOPPED = 0, 1, 2, 130
+
+COMMANDS = (score, explain, check, rules)
+"""Modules with `add(subparsers)`; the parser they add sets `run`."""
+
+CAUTION = (
+    "Results and heights are evidence for a sport, with stated uncertainty. They are not "
+    "for navigation and do not say whether a flight was lawful or safe: the aviation "
+    "authority, the event's waiver, the director and licensed pilots decide that."
+)
+
+
+def parser() -> argparse.ArgumentParser:
+    """Make the parser of all commands."""
+    top = argparse.ArgumentParser(
+        prog="sandtail",
+        description="Score target competitions of balloons: marks, logs, rulings, points.",
+        epilog=CAUTION,
+    )
+    top.add_argument("--version", action="version", version=_version())
+    commands = top.add_subparsers(required=True, metavar="COMMAND")
+    for command in COMMANDS:
+        command.add(commands)
+    return top
+
+
+def _version() -> str:
+    try:
+        return f"sandtail {version('sandtail')}"
+    except PackageNotFoundError:
+        return "sandtail, not installed"
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; return its exit status."""
+    given = parser().parse_args(arguments)
+    try:
+        return int(given.run(given))
+    except ScorerError as error:
+        errors.print(str(error), markup=False, highlight=False, soft_wrap=True)
+        return BAD_INPUT
+    except (Cancelled, KeyboardInterrupt):
+        errors.print("stopped", markup=False)
+        return STOPPED
+    except BrokenPipeError:
+        sys.stderr.close()
+        return STOPPED

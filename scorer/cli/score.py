@@ -1,0 +1,57 @@
+"""`sandtail score`: results, standings and findings of an event."""
+
+import argparse
+import sys
+from pathlib import Path
+from typing import Any
+
+from scorer.cli import show
+from scorer.cli.compute import compute
+from scorer.cli.output import write_out
+from scorer.cli.screen import say
+from scorer.cli.target import load
+from scorer.errors import Fault, InputError
+from scorer.scoring.document import to_json
+
+
+def add(commands: Any) -> None:
+    """Add the command."""
+    own = commands.add_parser(
+        "score",
+        help="score an event and print its results",
+        description="Score an event and print its results.",
+        epilog="Exit status: 0 all well, 1 something keeps the results from becoming "
+        "official, 2 the input cannot be used.",
+    )
+    own.add_argument("event", metavar="EVENT", help="event folder")
+    own.add_argument(
+        "--json", metavar="FILE", help="write results.json here; - = output"
+    )
+    own.add_argument(
+        "--out", metavar="DIR", help="write results.json and a workbook here"
+    )
+    own.add_argument("--task", type=int, metavar="N", help="print only this task")
+    own.set_defaults(run=run)
+
+
+def run(given: argparse.Namespace) -> int:
+    """Score, print, write."""
+    event = load(given.event)
+    known = [task.number for task in event.tasks]
+    if given.task is not None and given.task not in known:
+        allowed = f"one of {', '.join(map(str, known))}"
+        fault = Fault(where="--task", found=str(given.task), allowed=allowed)
+        raise InputError([fault])
+    results = compute(event)
+    if given.json == "-":
+        sys.stdout.write(to_json(results))
+    else:
+        show.results(event, results, given.task)
+    if given.json and given.json != "-":
+        Path(given.json).write_text(to_json(results), encoding="utf-8")
+        say(f"wrote {given.json}")
+    if given.out:
+        written = write_out(event, results, Path(given.out))
+        if given.json != "-":
+            say(f"wrote {', '.join(str(path) for path in written)}")
+    return 1 if results.blocked else 0

@@ -1,0 +1,205 @@
+"""The points formula against published scores and a plain second implementation."""
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from scorer.event.rulebook import PointsRule
+from scorer.scoring.points import award, rank_points
+
+INTERNATIONAL = PointsRule()
+
+
+def award_smallest(
+    results, without=(), entered=None, rule=INTERNATIONAL, *, greatest=False
+):
+    exact = {pilot: Fraction(str(value)) for pilot, value in results.items()}
+    total = entered or len(results) + len(without)
+    return award(exact, tuple(without), total, rule, greatest=greatest)
+
+
+@pytest.mark.parametrize(
+    ("entered", "rank", "points"),
+    [
+        # Published results of a national championship, 2014: rank 12 of 13.
+        (13, 12, 154),
+        # Published results of a world championship, 2024: rank 102 of 118.
+        (118, 102, 144),
+    ],
+)
+def test_rank_points_are_the_published_ones(entered, rank, points):
+    assert rank_points(entered, Fraction(rank)) == points
+
+
+# Published results of a world championship task, 2022: one straight line with rounding
+# goes through all of these (metres, points).
+PUBLISHED_LINE = [(0.17, 1000), (0.57, 995), (1.91, 979), (2.00, 977), (2.22, 975)]
+
+
+def test_the_published_line_is_one_of_the_formulas_lines():
+    """Some P, M and RM must give all five published scores at once.
+
+    The line is known by its slope only: 1000 − (1000 − SM)·(R − 0.17)/(RM − 0.17).
+    """
+    for median_cm in range(500, 9000, 10):
+        results = {i: r for i, (r, _) in enumerate(PUBLISHED_LINE)}
+        # 118 entered, as in such a championship; ranks 6 to 59 fill up to the median
+        for rank in range(6, 60):
+            results[rank] = max(2.3, median_cm / 100 * rank / 59)
+        results[59] = max(results[59], median_cm / 100)
+        _, pointed = award_smallest(results, entered=118)
+        if all(pointed[i].points == p for i, (_, p) in enumerate(PUBLISHED_LINE)):
+            return
+    pytest.fail("no field gives the published scores")
+
+
+def plain_points(results, entered, *, greatest):
+    """A second implementation, as plain as the printed words, in Fraction."""
+    ordered = sorted(results.values(), reverse=greatest)
+    scorers = len(ordered)
+    median = entered // 2 + entered % 2
+    median = min(median, scorers)
+    best, at_median = ordered[0], ordered[median - 1]
+
+    def half_up(value):
+        return (2 * value.numerator + value.denominator) // (2 * value.denominator)
+
+    points_of_median = half_up(Fraction(1000) * (entered + 1 - median) / entered)
+    points = {}
+    for pilot, result in results.items():
+        rank = 1 + sum(
+            (other > result) if greatest else (other < result) for other in ordered
+        )
+        if result == best:
+            points[pilot] = 1000
+        elif rank < median:
+            share = (result - best) / (at_median - best)
+            points[pilot] = half_up(1000 - (1000 - points_of_median) * share)
+        else:
+            points[pilot] = half_up(Fraction(1000) * (entered + 1 - rank) / entered)
+    return points
+
+
+fields = st.lists(
+    st.integers(0, 30_000).map(lambda cm: Fraction(cm, 100)), min_size=1, max_size=60
+)
+
+
+@settings(max_examples=300)
+@given(fields, st.integers(0, 40), st.booleans())
+def test_points_equal_a_plain_second_implementation(values, others, greatest):
+    results = dict(enumerate(values, start=1))
+    entered = len(results) + others
+
+    _, pointed = award(results, (), entered, INTERNATIONAL, greatest=greatest)
+
+    assert {p: e.points for p, e in pointed.items()} == plain_points(
+        results, entered, greatest=greatest
+    )
+
+
+@given(fields, st.integers(0, 40))
+def test_a_better_result_never_has_fewer_points(values, others):
+    results = dict(enumerate(values, start=1))
+
+    _, pointed = award(
+        results, (), len(results) + others, INTERNATIONAL, greatest=False
+    )
+
+    ordered = sorted(results, key=results.get)
+    points = [pointed[p].points for p in ordered]
+    assert points == sorted(points, reverse=True)
+    assert points[0] == 1000
+    assert all(p >= 1 for p in points)
+
+
+@given(fields, st.integers(1, 7))
+def test_a_change_of_unit_changes_no_points(values, factor):
+    results = dict(enumerate(values, start=1))
+    scaled = {p: v * factor for p, v in results.items()}
+
+    ours = [
+        {
+            p: e.points
+            for p, e in award(r, (), len(r), INTERNATIONAL, greatest=False)[1].items()
+        }
+        for r in (results, scaled)
+    ]
+
+    assert ours[0] == ours[1]
+
+
+def test_a_worked_field_of_five():
+    """By hand: P = 5, M = 3, W = 10, RM = 30, SM = 1000·(5 + 1 − 3)/5 = 600.
+
+    20 m: 1000 − 400·10/20 = 800; 40 m: rank 4: 400; 50 m: rank 5: 200.
+    """
+    formula, pointed = award_smallest({1: 10, 2: 20, 3: 30, 4: 40, 5: 50})
+
+    assert (formula.P, formula.A, formula.M, formula.SM) == (5, 5, 3, 600)
+    assert [pointed[p].points for p in range(1, 6)] == [1000, 800, 600, 400, 200]
+
+
+def test_the_last_of_group_a_takes_the_medians_place_when_few_have_a_result():
+    """By hand: P = 10, A = 2 < M = 5, so M = 2 and SM = 1000·(10 + 1 − 2)/10 = 900."""
+    formula, pointed = award_smallest({1: 10, 2: 30}, without=[3, 4], entered=10)
+
+    assert (formula.M, formula.RM, formula.SM) == (2, 30.0, 900)
+    assert pointed[2].points == 900
+
+
+def test_group_b_shares_the_leftover_rank_points():
+    """By hand: P = 10, A = 2: the mean of 800, 700, …, 100 is 450 = 1000·9/10 ÷ 2."""
+    _, pointed = award_smallest({1: 10, 2: 30}, without=[3, 4], entered=10)
+
+    assert [pointed[p].points for p in (3, 4)] == [450, 450]
+    assert pointed[3].rank == 3
+
+
+def test_everybody_has_five_hundred_when_nobody_has_a_result():
+    _, pointed = award_smallest({}, without=[1, 2, 3])
+
+    assert {e.points for e in pointed.values()} == {500}
+
+
+def test_equal_to_the_best_up_to_the_median_has_a_thousand():
+    _, pointed = award_smallest({1: 5, 2: 5, 3: 5, 4: 9})
+
+    assert [pointed[p].points for p in (1, 2, 3)] == [1000] * 3
+
+
+def test_ties_below_the_median_share_the_rank_or_take_the_mean():
+    """By hand: P = 6, M = 3; 40 m twice at ranks 4 and 5: 500, or 1000·2.5/6 = 417."""
+    field = {1: 10, 2: 20, 3: 30, 4: 40, 5: 40, 6: 50}
+
+    shared = award_smallest(field)[1]
+    mean = award_smallest(field, rule=PointsRule(ties="mean"))[1]
+
+    assert [shared[p].points for p in (4, 5, 6)] == [500, 500, 167]
+    assert [mean[p].points for p in (4, 5, 6)] == [417, 417, 167]
+
+
+def test_points_by_place_come_from_the_book():
+    rule = PointsRule(method="places", places=(10, 8, 6), ties="mean")
+
+    _, pointed = award_smallest({1: 1, 2: 2, 3: 2, 4: 3}, without=[5], rule=rule)
+
+    assert [pointed[p].points for p in range(1, 6)] == [10, 7, 7, 0, 0]
+
+
+def test_showing_up_is_worth_what_the_book_says():
+    rule = PointsRule(no_result="zero", show_up=50)
+
+    _, pointed = award_smallest({1: 1}, without=[2], entered=3, rule=rule)
+
+    assert pointed[2].points == 50
+
+
+def test_the_formula_is_told_with_its_numbers_put_in():
+    _, pointed = award_smallest({1: 10, 2: 20, 3: 30, 4: 40, 5: 50})
+
+    assert (
+        pointed[2].how == "rank 2 < M 3: 1000 − (1000 − 600)·(20 − 10)/(30 − 10) = 800"
+    )
