@@ -16,6 +16,7 @@ from scorer.event.rulebook import Penalties, RuleBook
 from scorer.geodesy.site import Site
 from scorer.rounding import half_up
 from scorer.tracks.flown import Flown
+from scorer.tracks.height import LOGGER_ABOVE_GROUND_M
 
 Array = NDArray[np.float64]
 
@@ -23,8 +24,6 @@ CERTAIN_FROM = 0.99
 """Probability from which a breach is called certain."""
 POSSIBLE_FROM = 0.03
 """Probability under which a breach is not brought up at all."""
-STANDING_M = 2.5
-"""A logger higher than this over the terrain while standing is no logger in a basket."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -170,27 +169,10 @@ def in_air(flown: Flown) -> slice:
 def basket_m(flown: Flown) -> Array:
     """Return the height of the basket floor over the terrain, (N,).
 
-    A logger rides about a metre above the floor (common practice, no source), and rules
-    speak of the basket: so heights count from where the logger is while standing.
+    Rules speak of the basket, and heights are the logger's: one stands at
+    `LOGGER_ABOVE_GROUND_M` while the other is on the ground.
     """
-    return flown.height_m - standing_m(flown)
-
-
-def standing_m(flown: Flown) -> float:
-    """Return the height of the logger over the terrain while the basket stands.
-
-    The median before launch and after landing; 0 where the log shows neither, or where
-    it is not a height at which a logger can be.
-    """
-    parts = []
-    if flown.launch:
-        parts.append(flown.height_m[: flown.launch])
-    if flown.landing is not None and flown.landing < len(flown):
-        parts.append(flown.height_m[flown.landing :])
-    if not parts or not flown.anchored:
-        return 0.0
-    height = float(np.nanmedian(np.concatenate(parts)))
-    return height if 0.0 <= height <= STANDING_M else 0.0
+    return flown.height_m - LOGGER_ABOVE_GROUND_M
 
 
 def dropped_s(flown: Flown, about: Circumstances) -> float | None:

@@ -10,6 +10,7 @@ from scorer.event.rulebook import RuleBook
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.site import Site
 from scorer.tracks.flown import Flown
+from scorer.tracks.height import LOGGER_ABOVE_GROUND_M
 
 CRS = "EPSG:25830"
 DAY = date(2026, 9, 12)
@@ -88,7 +89,10 @@ def track(
     ground_m=640.0,
     **changes,
 ):
-    """A track from what is known of it; east and north count from the centre."""
+    """A track from what is known of it; places count from the centre.
+
+    `height_m` is the basket's; the logger rides above it.
+    """
     time = np.asarray(time_s, dtype=float)
     east, north, height, ground = (
         np.broadcast_to(np.asarray(v, dtype=float), time.shape).copy()
@@ -105,11 +109,11 @@ def track(
         "east_m": CENTRE[0] + east,
         "north_m": CENTRE[1] + north,
         "ground_m": ground,
-        "height_m": height,
+        "height_m": height + LOGGER_ABOVE_GROUND_M,
         "height_sigma_m": np.broadcast_to(
             np.asarray(sigma_m, dtype=float), time.shape
         ).copy(),
-        "altitude_m": ground + height,
+        "altitude_m": ground + height + LOGGER_ABOVE_GROUND_M,
         "climb_m_s": np.gradient(height, time),
         "launch": launch,
         "landing": landing,
