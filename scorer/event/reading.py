@@ -36,7 +36,7 @@ class Faults:
                 where=origin.where,
                 line=origin.line,
                 field=field,
-                found=f'"{found}"' if isinstance(found, str) and found else str(found),
+                found=f'"{found}"' if field and isinstance(found, str) else str(found),
                 allowed=allowed,
                 remedy=remedy,
             )
