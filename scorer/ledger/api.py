@@ -37,21 +37,89 @@ Looking
 ``scorer.ledger.keyings``
     Disagreements, slips (swapped digits, units), what is still to be keyed twice.
 
+Publishing
+----------
+``compute(ledger, score) -> Computed``, then ``refusals(ledger, computed, stage, tasks=)``
+    says what is still to be done, ``publish(ledger, computed, stage, tasks=)`` puts it
+    up, ``changes_since_last`` and ``changes_of`` say what changed for whom and why.
+
 Acting on the whole
 -------------------
 ``create``, ``import_folder``, ``export_folder``, ``merge_files``, ``verify_target``,
-``archive``: one call each for the command line.  ``scorer.ledger.publish`` puts
-results up.  Every fault is a `ScorerError` whose text says what to do.
+``archive``, ``restore``: one call each for the command line.  Every fault is a
+`ScorerError` whose text says what to do.
 """
 
+from scorer.ledger.audit import Audit, Problem, Severity
+from scorer.ledger.changes import Change
 from scorer.ledger.desk import name_desk, new_desk, this_desk
+from scorer.ledger.entry import Draft, Entry, sha256_of
+from scorer.ledger.faults import LedgerError, RefusedError
 from scorer.ledger.ledger import Ledger, News, system_clock
+from scorer.ledger.merge import Merged
+from scorer.ledger.publish import (
+    Computed,
+    changes_of,
+    changes_since_last,
+    open_points,
+    publish,
+    refusals,
+)
+from scorer.ledger.replay import Complaint, LogHeld, Publication, State
+from scorer.ledger.resolve import Conflict, Current, content_of
+from scorer.ledger.whole import (
+    Loaded,
+    archive,
+    compute,
+    create,
+    export_folder,
+    import_folder,
+    load,
+    merge_files,
+    open_event,
+    restore,
+    verify_target,
+)
 
 __all__ = [
+    "Audit",
+    "Change",
+    "Complaint",
+    "Computed",
+    "Conflict",
+    "Current",
+    "Draft",
+    "Entry",
     "Ledger",
+    "LedgerError",
+    "Loaded",
+    "LogHeld",
+    "Merged",
     "News",
+    "Problem",
+    "Publication",
+    "RefusedError",
+    "Severity",
+    "State",
+    "archive",
+    "changes_of",
+    "changes_since_last",
+    "compute",
+    "content_of",
+    "create",
+    "export_folder",
+    "import_folder",
+    "load",
+    "merge_files",
     "name_desk",
     "new_desk",
+    "open_event",
+    "open_points",
+    "publish",
+    "refusals",
+    "restore",
+    "sha256_of",
     "system_clock",
     "this_desk",
+    "verify_target",
 ]

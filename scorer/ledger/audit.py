@@ -1,0 +1,407 @@
+"""Walk an event's ledger and tell whether anything was altered, lost or cannot be redone.
+
+Every entry's hash covers its content and names the entry before, so an altered entry
+either does not fit its own hash, or no longer fits the entry after it.  Publications name
+the last entries they were computed from, which guards the ends of the chains.
+"""
+
+import json
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from sqlalchemy import text
+
+from scorer.errors import ScorerError
+from scorer.event.raw import RawEvent
+from scorer.ledger.acts import Act, Created, EntryId, Published, Sha256
+from scorer.ledger.changes import changes
+from scorer.ledger.engine import explained
+from scorer.ledger.entry import NO_ENTRY, Entry, hash_of
+from scorer.ledger.faults import DamagedError, LedgerError, MissingBlobError
+from scorer.ledger.publish import ancestors
+from scorer.ledger.replay import replay
+from scorer.ledger.schema import GUARDED
+from scorer.ledger.store import START, Store
+from scorer.progress import Control
+
+Rescore = Callable[[RawEvent], bytes]
+"""Computes results.json from an event as entered."""
+
+_OTHER_COPY = (
+    "Keep this file for the jury. Compare it with another desk's copy or an archive, and "
+    "merge that one into a new file to go on."
+)
+
+
+class Severity(StrEnum):
+    """How bad it is."""
+
+    ALTERED = "altered"
+    """Somebody or something changed what was set down."""
+    LOST = "lost"
+    """Something that was set down is not there."""
+    NOT_REPRODUCED = "not reproduced"
+    """A published result does not come out again."""
+    NOTICE = "notice"
+    """Worth knowing; nothing is wrong with the evidence."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Problem:
+    """One thing found, and what to do about it."""
+
+    severity: Severity
+    where: str
+    """Entry, file or publication."""
+    text: str
+    remedy: str
+
+    def __str__(self) -> str:
+        return f"{self.severity}: {self.where}: {self.text}. {self.remedy}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Audit:
+    """What a walk through the ledger found."""
+
+    where: str
+    entries: int
+    desks: int
+    files: int
+    publications: int
+    reproduced: int
+    """Publications that came out again, byte for byte."""
+    problems: tuple[Problem, ...]
+    """In order of the ledger: the first altered entry comes first."""
+
+    @property
+    def sound(self) -> bool:
+        """Tell whether nothing was altered or lost and everything comes out again."""
+        return all(p.severity is Severity.NOTICE for p in self.problems)
+
+    def __str__(self) -> str:
+        head = (
+            f"{self.where}: {self.entries} entries of {self.desks} desks, "
+            f"{self.files} files, {self.publications} publications, "
+            f"{self.reproduced} of them computed again with the same bytes"
+        )
+        verdict = "Nothing was altered." if self.sound else "This ledger is NOT sound."
+        return "\n".join((head, *map(str, self.problems), verdict))
+
+
+def verify(
+    store: Store, *, rescore: Rescore | None = None, control: Control | None = None
+) -> Audit:
+    """Check a ledger from end to end; `rescore` None leaves out computing again."""
+    control = control or Control()
+    damage = _check_database(store)
+    try:
+        entries, _ = store.new_since(START)
+        hashes = store.file_hashes()
+    except DamagedError as error:
+        problem = _altered("the file", str(error))
+        return _audit(store, (), (), 0, [*damage, problem])
+    bad = list(_check_entries(entries))
+    problems = [*damage, *bad, *_check_chains(entries), *_check_end(store, entries)]
+    problems += _check_files(store, hashes, control)
+    acts, unread = _read_acts(entries)
+    problems += unread
+    problems += _check_needed(entries, acts, set(hashes))
+    count = 0
+    if rescore is not None and not bad and not unread:
+        again = _check_publications(store, entries, acts, rescore, control)
+        count = sum(problem is None for problem in again)
+        problems += [problem for problem in again if problem is not None]
+    return _audit(store, entries, hashes, count, problems)
+
+
+def _audit(
+    store: Store,
+    entries: Sequence[Entry],
+    hashes: Sequence[Sha256],
+    reproduced: int,
+    problems: Sequence[Problem],
+) -> Audit:
+    return Audit(
+        where=store.where,
+        entries=len(entries),
+        desks=len({entry.desk for entry in entries}),
+        files=len(hashes),
+        publications=sum(entry.kind == Published.kind for entry in entries),
+        reproduced=reproduced,
+        problems=tuple(problems),
+    )
+
+
+def _check_database(store: Store) -> list[Problem]:
+    """Check the database's own order, and that the guards are in place."""
+    found = []
+    try:
+        with explained(store.where), store.engine.connect() as connection:
+            sqlite = connection.dialect.name == "sqlite"
+            if sqlite:
+                said = connection.execute(text("PRAGMA integrity_check(3)")).scalars()
+                found += [
+                    _altered("the file", f"the database is damaged ({line})")
+                    for line in said
+                    if line != "ok"
+                ]
+                query = "SELECT tbl_name FROM sqlite_master WHERE type = 'trigger'"
+                least = 3
+            else:
+                query = (
+                    "SELECT tgrelid::regclass::text FROM pg_trigger "
+                    "WHERE NOT tgisinternal AND tgenabled = 'O' "
+                    "AND tgrelid::regclass::text = ANY "
+                    "(ARRAY['entry', 'blob', 'schema_step'])"
+                )
+                least = 1
+            guards = list(connection.execute(text(query)).scalars())
+    except LedgerError as error:
+        return [_altered("the file", str(error))]
+    for table in GUARDED:
+        if guards.count(table) < least:
+            found.append(
+                Problem(
+                    severity=Severity.ALTERED,
+                    where=f"table {table}",
+                    text="the guard that refuses changes was taken away",
+                    remedy="Somebody worked on the database by hand: find out who. "
+                    + _OTHER_COPY,
+                )
+            )
+    return found
+
+
+def _check_entries(entries: Iterable[Entry]) -> Iterable[Problem]:
+    for entry in entries:
+        try:
+            fits = hash_of(entry) == entry.hash
+        except (TypeError, ValueError):
+            fits = False
+        if not fits:
+            yield _altered(f"entry {entry.label}", "its content does not fit its hash")
+
+
+def _check_chains(entries: Sequence[Entry]) -> list[Problem]:
+    by_hash = {entry.hash: entry for entry in entries}
+    by_place: dict[tuple[str, int], list[Entry]] = defaultdict(list)
+    for entry in entries:
+        by_place[entry.desk, entry.number].append(entry)
+    problems: list[Problem] = []
+    accused: set[EntryId] = set()
+    for entry in sorted(entries, key=lambda item: item.order):
+        before = by_hash.get(entry.prev)
+        if before is None:
+            problems += _without_before(entry, by_place, accused)
+        elif not _follows(entry, before):
+            problems.append(
+                _altered(f"entry {entry.label}", f"it does not follow {before.label}")
+            )
+    return [*problems, *_check_roots(entries), *_fork_notices(entries)]
+
+
+def _without_before(
+    entry: Entry,
+    by_place: Mapping[tuple[str, int], Sequence[Entry]],
+    accused: set[EntryId],
+) -> list[Problem]:
+    """Say what happened to the entry before: altered with a new hash, or taken out."""
+    if entry.prev == NO_ENTRY:
+        return []
+    stand_in = [
+        e for e in by_place[entry.desk, entry.number - 1] if e.hash not in accused
+    ]
+    if stand_in:
+        accused.add(stand_in[0].hash)
+        text_ = f"entry {entry.label} was written after another content than this"
+        return [_altered(f"entry {stand_in[0].label}", text_)]
+    before = (
+        f"{entry.desk} #{entry.number - 1}" if entry.number > 1 else "the event's root"
+    )
+    return [
+        Problem(
+            severity=Severity.LOST,
+            where=f"entry {before}",
+            text=f"it was taken out: entry {entry.label} names it as the one before",
+            remedy=_OTHER_COPY,
+        )
+    ]
+
+
+def _follows(entry: Entry, before: Entry) -> bool:
+    if entry.tick <= before.tick:
+        return False
+    if before.desk == entry.desk:
+        return entry.number == before.number + 1
+    return entry.number == 1 and before.prev == NO_ENTRY
+
+
+def _check_roots(entries: Sequence[Entry]) -> list[Problem]:
+    roots = [entry for entry in entries if entry.prev == NO_ENTRY]
+    if len(roots) == 1 and roots[0].kind == Created.kind:
+        return []
+    names = ", ".join(entry.label for entry in roots) or "none"
+    text_ = f"an event has one root entry, found: {names}"
+    return [_altered("the event", text_)] if entries else []
+
+
+def _fork_notices(entries: Sequence[Entry]) -> list[Problem]:
+    after: dict[tuple[str, EntryId], list[Entry]] = defaultdict(list)
+    for entry in entries:
+        after[entry.desk, entry.prev].append(entry)
+    return [
+        Problem(
+            severity=Severity.NOTICE,
+            where=f"entries {' and '.join(entry.hash[:12] for entry in twins)}",
+            text=f"desk {desk} wrote two entries number {twins[0].number}: it went on "
+            "in two copies of the event file, or an altered copy was merged",
+            remedy="Both are kept. Compare the two with that desk's official.",
+        )
+        for (desk, _), twins in after.items()
+        if len(twins) > 1
+    ]
+
+
+def _check_end(store: Store, entries: Sequence[Entry]) -> list[Problem]:
+    """Find out whether entries were cut off the end of an event file."""
+    if store.engine.dialect.name != "sqlite":
+        return []
+    query = text("SELECT seq FROM sqlite_sequence WHERE name = 'entry'")
+    with explained(store.where), store.engine.connect() as connection:
+        last = connection.execute(query).scalar() or 0
+    if last == len(entries):
+        return []
+    return [
+        Problem(
+            severity=Severity.LOST,
+            where="the file",
+            text=f"{last} entries were written to it, {len(entries)} are there",
+            remedy=_OTHER_COPY,
+        )
+    ]
+
+
+def _check_files(
+    store: Store, hashes: Sequence[Sha256], control: Control
+) -> list[Problem]:
+    problems = []
+    for sha256 in control.steps(hashes, "checking files"):
+        try:
+            store.file(sha256)
+        except (DamagedError, MissingBlobError) as error:
+            problems.append(_altered(f"stored file {sha256[:12]}…", str(error)))
+    return problems
+
+
+def _read_acts(
+    entries: Iterable[Entry],
+) -> tuple[dict[EntryId, Act], list[Problem]]:
+    acts, problems = {}, []
+    for entry in entries:
+        try:
+            acts[entry.hash] = entry.act
+        except LedgerError as error:
+            problems.append(_altered(f"entry {entry.label}", str(error)))
+    return acts, problems
+
+
+def _check_needed(
+    entries: Iterable[Entry], acts: Mapping[EntryId, Act], stored: set[Sha256]
+) -> list[Problem]:
+    known = {entry.hash for entry in entries}
+    problems = []
+    for entry in entries:
+        act = acts.get(entry.hash)
+        missing = [sha for sha in (act.files if act else ()) if sha not in stored]
+        problems += [_lost(entry, f"the file {sha[:12]}… it names") for sha in missing]
+        heads = act.heads if isinstance(act, Published) else ()
+        problems += [
+            _lost(entry, f"entry {head[:12]}…, which it was computed from,")
+            for head in heads
+            if head not in known
+        ]
+    return problems
+
+
+def _check_publications(
+    store: Store,
+    entries: Sequence[Entry],
+    acts: Mapping[EntryId, Act],
+    rescore: Rescore,
+    control: Control,
+) -> list[Problem | None]:
+    published = [
+        (entry, act)
+        for entry in sorted(entries, key=lambda item: item.order)
+        if isinstance(act := acts[entry.hash], Published)
+    ]
+    done: dict[tuple[EntryId, ...], bytes | ScorerError] = {}
+    found = []
+    for entry, act in control.steps(published, "computing publications again"):
+        if act.heads not in done:
+            done[act.heads] = _rescored(store, entries, act, rescore)
+        found.append(_compared(store, entry, act, done[act.heads]))
+    return found
+
+
+def _rescored(
+    store: Store, entries: Sequence[Entry], act: Published, rescore: Rescore
+) -> bytes | ScorerError:
+    seen = ancestors(entries, act.heads)
+    try:
+        state = replay(entry for entry in entries if entry.hash in seen)
+        return rescore(state.raw(store.file))
+    except ScorerError as error:
+        return error
+
+
+def _compared(
+    store: Store, entry: Entry, act: Published, again: bytes | ScorerError
+) -> Problem | None:
+    where = f"{act.stage} results version {act.version} (entry {entry.label})"
+    if isinstance(again, ScorerError):
+        text_ = f"they cannot be computed again: {again}"
+    else:
+        try:
+            published = store.file(act.results)
+        except LedgerError as error:
+            text_ = f"what was published is not there: {error}"
+        else:
+            if published == again:
+                return None
+            text_ = (
+                f"they come out differently now: {_first_difference(published, again)}"
+            )
+    return Problem(
+        severity=Severity.NOT_REPRODUCED,
+        where=where,
+        text=text_,
+        remedy=f"They were computed by {act.program or 'an unnamed version'}: run that "
+        "version's verify. If it agrees, the difference is in the program: report it.",
+    )
+
+
+def _first_difference(published: bytes, again: bytes) -> str:
+    try:
+        found = changes(json.loads(published), json.loads(again))
+    except (ValueError, KeyError, TypeError):
+        return "the stored results are no results"
+    return str(found[0]) if found else "the same scores, other details"
+
+
+def _altered(where: str, text_: str) -> Problem:
+    return Problem(
+        severity=Severity.ALTERED, where=where, text=text_, remedy=_OTHER_COPY
+    )
+
+
+def _lost(entry: Entry, what: str) -> Problem:
+    return Problem(
+        severity=Severity.LOST,
+        where=f"entry {entry.label}",
+        text=f"{what} is not there",
+        remedy=_OTHER_COPY,
+    )

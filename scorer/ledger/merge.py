@@ -1,0 +1,111 @@
+"""Unite the ledgers of desks that worked without a network: a union of entries.
+
+Uniting is commutative, associative and idempotent, since an entry's identity is its hash
+and the order of replay does not depend on where or when entries arrived.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from scorer.ledger.acts import EntryId, Sha256
+from scorer.ledger.entry import NO_ENTRY, Entry
+from scorer.ledger.faults import LedgerError, OtherEventError
+from scorer.ledger.keyings import SlotState, disagreements
+from scorer.ledger.replay import State, replay
+from scorer.ledger.resolve import Conflict
+from scorer.ledger.store import Store, StoredFile, check_entry
+from scorer.progress import Control
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Merged:
+    """What a merge brought."""
+
+    fresh: tuple[tuple[str, int], ...]
+    """Source and number of entries that were new, in the order of merging."""
+    conflicts: tuple[Conflict, ...]
+    disagreements: tuple[SlotState, ...]
+    forks: int
+    """Desks' chains that go on twice (work on two copies by one desk)."""
+
+    def __str__(self) -> str:
+        lines = [f"{count} new entries from {source}" for source, count in self.fresh]
+        lines += [f"conflict: {conflict.what}" for conflict in self.conflicts]
+        lines += [
+            f"keyings differ: task {s.slot.task}, pilot {s.slot.pilot}. Settle it."
+            for s in self.disagreements
+        ]
+        if self.forks:
+            lines.append(f"{self.forks} chains were continued in two copies; all kept")
+        return "\n".join(lines)
+
+
+def unite(*sets: Iterable[Entry]) -> tuple[Entry, ...]:
+    """Return the union of entries, in the order of replay."""
+    by_hash = {entry.hash: entry for entries in sets for entry in entries}
+    return tuple(sorted(by_hash.values(), key=lambda entry: entry.order))
+
+
+def root_of(entries: Iterable[Entry], where: str) -> EntryId | None:
+    """Return the root entry of an event; None where there are no entries at all."""
+    every = list(entries)
+    roots = {entry.hash for entry in every if entry.prev == NO_ENTRY}
+    if every and len(roots) != 1:
+        raise LedgerError(
+            f"{where}: found {len(roots)} root entries, an event has one. Run "
+            "`sandtail verify` on it."
+        )
+    return next(iter(roots), None)
+
+
+def merge_into(
+    target: Store, sources: Sequence[Store], *, control: Control | None = None
+) -> Merged:
+    """Bring all entries and files of some ledgers into one; sources stay as they are.
+
+    Raises
+    ------
+    OtherEventError
+        A source belongs to another event.
+    DamagedError
+        A source holds an altered entry or file; nothing of it was taken.
+    """
+    control = control or Control()
+    fresh = []
+    for source in control.steps(sources, "merging"):
+        entries = source.entries()
+        _check_same_event(target, source, entries)
+        for entry in entries:
+            check_entry(entry, source.where)
+        held = set(target.file_hashes())
+        wanted = [sha for sha in source.file_hashes() if sha not in held]
+        files = [_checked(source, sha) for sha in wanted]
+        fresh.append((source.where, target.take(entries, files)))
+    return _summary(replay(target.entries()), tuple(fresh))
+
+
+def _checked(source: Store, sha256: Sha256) -> StoredFile:
+    stored = source.stored_file(sha256)
+    stored.content(source.where)
+    return stored
+
+
+def _check_same_event(target: Store, source: Store, entries: Sequence[Entry]) -> None:
+    ours = root_of(target.entries(), target.where)
+    theirs = root_of(entries, source.where)
+    if ours is not None and theirs is not None and ours != theirs:
+        raise OtherEventError(
+            f"{source.where} is another event than {target.where}, though it may have "
+            "the same name: they were created apart. To bring its content over, export "
+            "it as a folder and import that folder into the other. For next time, make "
+            "one event file and give each desk a copy of it."
+        )
+
+
+def _summary(state: State, fresh: tuple[tuple[str, int], ...]) -> Merged:
+    return Merged(
+        fresh=fresh,
+        conflicts=state.conflicts,
+        disagreements=disagreements(state, imperial=state.imperial),
+        forks=len(state.forks),
+    )

@@ -1,0 +1,282 @@
+"""From versions to what holds: equal ones put together, others woven or listed.
+
+Where desks clash nothing is silently chosen.  Measurements and observations of both
+stand beside each other, and scoring shows them as a disagreement.  Of edits of one thing
+those hold that do not touch each other; a field edited in two ways keeps the value both
+started from.  Two rulings on one finding count as none.  All of it is listed until an
+entry replaces what clashes.
+"""
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from scorer.event.model import Origin
+from scorer.ledger.acts import (
+    Act,
+    DeclarationMade,
+    EntryId,
+    FlightSet,
+    LogAdded,
+    LogAssigned,
+    MarkKeyed,
+    MarkSettled,
+    NoteMade,
+    PilotSet,
+    PlaceSet,
+    ReportMade,
+    RowAct,
+    RulingMade,
+    SettingsSet,
+    TerrainSet,
+    to_payload,
+)
+from scorer.ledger.entry import Entry
+from scorer.ledger.lineage import Held, Lineage, Standing
+from scorer.ledger.weave import weave
+
+_KEPT_APART = (MarkKeyed, MarkSettled, DeclarationMade, ReportMade, NoteMade)
+"""Where ends differ, all of them stand: scoring shows them as a disagreement."""
+_TITLES: Mapping[type[Act], str] = {
+    SettingsSet: "the event's settings",
+    PilotSet: "pilot",
+    PlaceSet: "place",
+    FlightSet: "flight",
+    RulingMade: "the ruling on",
+    LogAssigned: "the pilot of log",
+    TerrainSet: "the terrain",
+    LogAdded: "log",
+    MarkSettled: "the settled mark of",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Conflict:
+    """Two desks set down different things without seeing each other."""
+
+    what: str
+    """What is in question, as a sentence for people, with the remedy."""
+    entries: tuple[Entry, ...]
+    """The entries that clash: one that replaces them all settles it."""
+    fields: tuple[str, ...] = ()
+    """Fields edited in different ways, where it is about fields."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Current:
+    """One thing that holds, and the entries that say so."""
+
+    act: Act
+    entries: tuple[Entry, ...]
+    """Usually one; several where equal or woven edits of desks were put together."""
+
+    @property
+    def entry(self) -> Entry:
+        """The entry to show, and to replace when there is only one."""
+        return self.entries[0]
+
+    @property
+    def ids(self) -> tuple[EntryId, ...]:
+        """What an entry that replaces this must name."""
+        return tuple(entry.hash for entry in self.entries)
+
+    @property
+    def origin(self) -> Origin:
+        """Where the record stands, for messages of the engine."""
+        labels = " + ".join(entry.label for entry in self.entries)
+        source = getattr(self.act, "source", "")
+        return Origin(where=f"entry {labels}" + (f" ({source})" if source else ""))
+
+
+def content_of(current: Current) -> Mapping[str, Any]:
+    """Return the fields, settings or feature of what holds, for an edit form."""
+    name = _content_field(current.act)
+    return getattr(current.act, name) if name else {}
+
+
+def resolve(standing: Standing) -> tuple[tuple[Current, ...], tuple[Conflict, ...]]:
+    """Return all that holds, in order of first setting down, and all clashes."""
+    current: list[Current] = []
+    conflicts: list[Conflict] = []
+    for lineage in standing.lineages:
+        found, clash = _resolve(lineage)
+        current.extend(found)
+        conflicts.extend(clash)
+    current, doubles = _one_per_key(current)
+    return tuple(current), (*conflicts, *doubles, *_orphans(current))
+
+
+def _resolve(lineage: Lineage) -> tuple[list[Current], list[Conflict]]:
+    """Return what holds of one thing, and the clash about it if there is one."""
+    ends = _distinct(lineage.ends)
+    if lineage.settled or (len(ends) == 1 and not lineage.withdrawals):
+        entries = tuple(end.entry for end in lineage.ends)
+        return ([Current(act=ends[0].act, entries=entries)] if ends else []), []
+    clashing = tuple(item.entry for item in (*lineage.ends, *lineage.withdrawals))
+    if lineage.withdrawals:
+        what = f"{_title(ends[0].act)}: withdrawn at one desk, changed at another"
+        held = [Current(act=end.act, entries=(end.entry,)) for end in ends]
+        return held, [_conflict(what, clashing)]
+    if isinstance(ends[0].act, _KEPT_APART):
+        what = f"{_title(ends[0].act)}: corrected in different ways"
+        held = [Current(act=end.act, entries=(end.entry,)) for end in ends]
+        return held, [_conflict(what, clashing)]
+    return _woven(lineage, ends, clashing)
+
+
+def _woven(
+    lineage: Lineage, ends: Sequence[Held], clashing: tuple[Entry, ...]
+) -> tuple[list[Current], list[Conflict]]:
+    base = lineage.base or lineage.versions[0]
+    name = _content_field(base.act)
+    if name is None or any(type(end.act) is not type(base.act) for end in ends):
+        what = f"{_title(base.act)}: changed in different ways"
+        held = Current(act=base.act, entries=clashing)
+        return [held], [_conflict(what, clashing)]
+    value, clashes = weave(
+        getattr(base.act, name), [getattr(end.act, name) for end in ends]
+    )
+    act = replace(base.act, **{name: value})
+    held = Current(act=act, entries=clashing)
+    if not clashes:
+        return [held], []
+    what = f"{_title(base.act)}: changed in different ways ({', '.join(clashes)})"
+    return [held], [_conflict(what, clashing, clashes)]
+
+
+def _one_per_key(
+    current: Sequence[Current],
+) -> tuple[list[Current], list[Conflict]]:
+    """Let one thing hold per pilot number, place name and so on; list the doubles."""
+    by_key: dict[tuple[object, ...], list[Current]] = defaultdict(list)
+    for item in current:
+        by_key[_key(item)].append(item)
+    kept: list[Current] = []
+    conflicts = []
+    for items in by_key.values():
+        entries = tuple(entry for item in items for entry in item.entries)
+        if len({content_key(item.act) for item in items}) == 1:
+            kept.append(Current(act=items[0].act, entries=entries))
+            continue
+        title = _title(items[0].act)
+        conflicts.append(_conflict(f"{title}: set down {len(items)} times", entries))
+        if isinstance(items[0].act, MarkSettled):
+            kept.extend(items)
+        elif not isinstance(items[0].act, RulingMade | LogAssigned):
+            kept.append(items[0])
+    order = {id(item): place for place, item in enumerate(current)}
+    place_of = {item.entries[0].hash: order[id(item)] for item in current}
+    kept.sort(key=lambda item: place_of[item.entries[0].hash])
+    return kept, conflicts
+
+
+def _key(item: Current) -> tuple[object, ...]:
+    """Return what there may be only one of; else something unique."""
+    match item.act:
+        case SettingsSet() | TerrainSet() as act:
+            return (type(act),)
+        case PilotSet() as act:
+            return (type(act), _number(act.fields.get("number", "")))
+        case PlaceSet() as act:
+            return (type(act), str((act.feature.get("properties") or {}).get("name")))
+        case FlightSet() as act:
+            return (type(act), act.flight)
+        case LogAdded() | LogAssigned() as act:
+            return (type(act), *log_key(act))
+        case MarkSettled() as act:
+            return (type(act), act.flight, *_cells(act, "task", "pilot", "mark"))
+        case RulingMade() as act if act.fields.get("finding", "").strip():
+            return (type(act), act.flight, *_cells(act, "task", "pilot", "finding"))
+    return (item.entries[0].hash,)
+
+
+def _cells(act: RowAct, *names: str) -> tuple[str, ...]:
+    return tuple(_number(act.fields.get(name, "")) for name in names)
+
+
+def _number(text: str) -> str:
+    """Make `007` and `7` one number."""
+    text = text.strip()
+    return str(int(text)) if text.isascii() and text.isdigit() else text
+
+
+def content_key(act: Act) -> str:
+    """Return what an act sets down, without where it came from."""
+    if hasattr(act, "source"):
+        act = replace(act, source="")  # type: ignore[call-arg]
+    if isinstance(act, PilotSet | RowAct):
+        given = {name: text for name, text in act.fields.items() if text.strip()}
+        act = replace(act, fields=dict(sorted(given.items())))
+    if isinstance(act, MarkSettled):
+        act = replace(act, keyings=())
+    return to_payload(act)
+
+
+def _distinct(held: Sequence[Held]) -> list[Held]:
+    by_content: dict[str, Held] = {}
+    for item in held:
+        by_content.setdefault(content_key(item.act), item)
+    return list(by_content.values())
+
+
+def _content_field(act: Act) -> str | None:
+    for name in ("settings", "fields", "feature"):
+        if hasattr(act, name):
+            return name
+    return None
+
+
+def _conflict(
+    what: str, entries: tuple[Entry, ...], fields: tuple[str, ...] = ()
+) -> Conflict:
+    who = ", ".join(f"{entry.label} by {entry.who}" for entry in entries)
+    text = f"{what} (entries {who}). Decide which holds and enter it once more."
+    return Conflict(what=text, entries=entries, fields=fields)
+
+
+def _title(act: Act) -> str:
+    title = _TITLES.get(type(act), str(act.kind))
+    match act:
+        case PilotSet():
+            return f"{title} {act.fields.get('number', '')}"
+        case PlaceSet():
+            return f"{title} {(act.feature.get('properties') or {}).get('name')}"
+        case FlightSet():
+            return f"{title} {act.flight}"
+        case LogAssigned():
+            return f"{title} {act.name}"
+        case RulingMade():
+            cells = act.fields
+            about = cells.get("finding") or "a penalty"
+            return (
+                f"{title} {about} (pilot {cells.get('pilot')}, task "
+                f"{cells.get('task')})"
+            )
+        case RowAct():
+            cells = act.fields
+            return f"{title} pilot {cells.get('pilot')} in task {cells.get('task')}"
+    return title
+
+
+def _orphans(current: Sequence[Current]) -> list[Conflict]:
+    """List what belongs to a flight that is not there, so that it is not lost."""
+    flights = {c.act.flight for c in current if isinstance(c.act, FlightSet)}
+    lost: dict[str, list[Entry]] = defaultdict(list)
+    for item in current:
+        flight = getattr(item.act, "flight", None)
+        if flight is not None and flight not in flights:
+            lost[flight].extend(item.entries)
+    return [
+        Conflict(
+            what=f"{len(entries)} entries belong to flight {flight!r}, which is not "
+            "set down or was withdrawn. Undo the withdrawal, or withdraw them too.",
+            entries=tuple(entries),
+        )
+        for flight, entries in sorted(lost.items())
+    ]
+
+
+def log_key(act: LogAdded | LogAssigned) -> tuple[str, str, str]:
+    """Return what ties a log to its assignments."""
+    return (act.flight, act.name.casefold(), act.sha256)

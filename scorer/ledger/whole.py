@@ -1,0 +1,234 @@
+"""What is done to an event as a whole: one call each for the command line."""
+
+import tempfile
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+
+from scorer.event.build import build_event
+from scorer.event.folder import read_folder, write_folder
+from scorer.event.model import Event
+from scorer.event.raw import RawEvent
+from scorer.ledger.acts import DeskId
+from scorer.ledger.archive import is_archive, read_archive, write_archive
+from scorer.ledger.audit import Audit, Rescore, verify
+from scorer.ledger.convert import to_drafts
+from scorer.ledger.engine import is_url
+from scorer.ledger.entry import Draft
+from scorer.ledger.faults import LedgerError, NotALedgerError
+from scorer.ledger.ledger import Clock, Ledger, system_clock
+from scorer.ledger.merge import Merged, merge_into
+from scorer.ledger.opening import empty_store, memory_store, open_store
+from scorer.ledger.publish import Computed
+from scorer.ledger.replay import State, replay
+from scorer.ledger.resolve import content_key
+from scorer.ledger.store import Store
+from scorer.progress import Control
+
+Score = Callable[[Event], bytes]
+"""Computes results.json."""
+Target = str | Path
+"""Folder, event file, archive, or URL of a database."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Loaded:
+    """An event read from wherever it lies."""
+
+    raw: RawEvent
+    state: State | None
+    """None where it came from a folder."""
+    where: str
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What desks disagree on, for printing before results."""
+        if self.state is None:
+            return ()
+        return tuple(conflict.what for conflict in self.state.conflicts)
+
+
+def program_version() -> str:
+    """Return the program's name and version, as publications keep it."""
+    try:
+        return f"sandtail {version('sandtail')}"
+    except PackageNotFoundError:
+        return "sandtail, not installed"
+
+
+def load(target: Target, *, clock: Clock = system_clock) -> Loaded:
+    """Read an event from a folder, event file, archive or database; write nothing."""
+    if not is_url(target) and Path(target).is_dir():
+        return Loaded(raw=read_folder(Path(target)), state=None, where=str(target))
+    with open_any(target, clock=clock) as store:
+        state = replay(store.entries())
+        return Loaded(raw=state.raw(store.file), state=state, where=store.where)
+
+
+def open_event(target: Target) -> RawEvent:
+    """Read an event as entered from a folder, event file, archive or database."""
+    return load(target).raw
+
+
+def open_any(target: Target, *, clock: Clock = system_clock) -> Store:
+    """Open an event file, archive or database for reading only."""
+    path = Path(target)
+    if is_url(target) or not path.is_file() or not is_archive(path):
+        if not is_url(target) and not path.exists():
+            raise NotALedgerError(
+                f"there is no {target}; give an event folder, an event file, an archive "
+                "or a postgresql:// address"
+            )
+        return open_store(target, when=clock(), read_only=True)
+    store = memory_store(when=clock())
+    store.take(*read_archive(path))
+    store.where = str(path)
+    return store
+
+
+def create(
+    target: Target, *, desk: DeskId, who: str, clock: Clock = system_clock
+) -> Ledger:
+    """Make a new, empty event."""
+    return Ledger.create(target, desk=desk, who=who, clock=clock)
+
+
+def import_folder(
+    folder: Path,
+    target: Target,
+    *,
+    desk: DeskId,
+    who: str,
+    clock: Clock = system_clock,
+    into: bool = False,
+) -> int:
+    """Take an event folder into a ledger; return how many entries it became.
+
+    `into` adds to an event that exists: rows it holds already are passed over, and what
+    differs is listed as a conflict or a disagreement afterwards.  Without it the target
+    must be new.  A folder with faults is refused whole, with all of them.
+    """
+    raw = read_folder(folder)
+    build_event(raw)
+    opened = Ledger.open if into else Ledger.create
+    with opened(target, desk=desk, who=who, clock=clock) as ledger:
+        drafts = to_drafts(raw, why=f"imported from {folder.name}")
+        if into:
+            drafts = _without_known(drafts, ledger.state())
+        ledger.record_all(drafts)
+    return len(drafts)
+
+
+def export_folder(target: Target, folder: Path) -> State | None:
+    """Write an event as a folder; return the state for its list of conflicts."""
+    loaded = load(target)
+    write_folder(loaded.raw, folder)
+    return loaded.state
+
+
+def merge_files(
+    sources: Sequence[Target],
+    target: Target,
+    *,
+    clock: Clock = system_clock,
+    control: Control | None = None,
+) -> Merged:
+    """Unite ledgers into one that may be new; sources stay as they are."""
+    new = not is_url(target) and not Path(target).exists()
+    opened = [open_any(source, clock=clock) for source in sources]
+    try:
+        store = (
+            empty_store(target, when=clock())
+            if new
+            else open_store(target, when=clock())
+        )
+        try:
+            return merge_into(store, opened, control=control)
+        except BaseException:
+            if new:
+                store.close()
+                Path(target).unlink(missing_ok=True)
+            raise
+        finally:
+            store.close()
+    finally:
+        for source in opened:
+            source.close()
+
+
+def verify_target(
+    target: Target,
+    *,
+    score: Score | None = None,
+    control: Control | None = None,
+    clock: Clock = system_clock,
+) -> Audit:
+    """Check chains and files, and compute every publication again with `score`."""
+    with open_any(target, clock=clock) as store:
+        return verify(store, rescore=_rescore(score), control=control)
+
+
+def archive(
+    target: Target,
+    path: Path,
+    *,
+    control: Control | None = None,
+    clock: Clock = system_clock,
+) -> str:
+    """Write the archive of an event; return its SHA-256."""
+    with open_any(target, clock=clock) as store:
+        state = replay(store.entries())
+        folder = _as_files(state.raw(store.file))
+        return write_archive(store, state, folder, path, control=control)
+
+
+def restore(path: Path, target: Target, *, clock: Clock = system_clock) -> int:
+    """Make an event file, or fill an empty database, from an archive."""
+    entries, files = read_archive(path)
+    store = empty_store(target, when=clock())
+    try:
+        return store.take(entries, files)
+    finally:
+        store.close()
+
+
+def compute(
+    ledger: Ledger, score: Score, documents: dict[str, bytes] | None = None
+) -> Computed:
+    """Score the present state, ready to be published."""
+    state = ledger.state()
+    event = build_event(state.raw(ledger.file))
+    return Computed(
+        state=state,
+        results=score(event),
+        complaint_s=event.book.publication.complaint_s,
+        documents=documents,
+        program=program_version(),
+    )
+
+
+def _rescore(score: Score | None) -> Rescore | None:
+    return None if score is None else lambda raw: score(build_event(raw))
+
+
+def _without_known(drafts: Sequence[Draft], state: State) -> tuple[Draft, ...]:
+    """Leave out what the ledger holds already, row by row."""
+    known = {content_key(current.act) for current in state.current}
+    return tuple(draft for draft in drafts if content_key(draft.act) not in known)
+
+
+def _as_files(raw: RawEvent) -> dict[str, bytes]:
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name) / "event"
+        try:
+            write_folder(raw, folder)
+        except OSError as error:
+            raise LedgerError(
+                f"cannot write to the folder for temporary files ({error.strerror})"
+            ) from error
+        return {
+            path.relative_to(folder).as_posix(): path.read_bytes()
+            for path in sorted(folder.rglob("*"))
+            if path.is_file()
+        }
