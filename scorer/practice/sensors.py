@@ -51,6 +51,10 @@ class Logger:
     baro_wander_tau_s: float = 3600.0
     warmer_k: float = 0.0
     """Air column against the standard atmosphere."""
+    inversion_k: float = 0.0
+    """How much colder the air is at the ground than the column says."""
+    inversion_m: float = 150.0
+    """Height over which that fades."""
     baro_sigma_m: float = 0.3
     """Correlated noise: gusts, the wind on the case."""
     baro_tau_s: float = 15.0
@@ -88,7 +92,7 @@ class Reading:
 
 
 def random_logger(rng: np.random.Generator, *, noise: float = 1.0) -> Logger:
-    """Draw a logger and a day; `noise` scales every error but the plain offsets."""
+    """Draw a logger and a day; `noise` scales every error but offsets and air."""
     return Logger(
         step_s=int(rng.choice([1, 1, 1, 2, 3, 5])),
         mount_m=float(np.clip(rng.normal(1.0, 0.2), 0.4, 1.6)),
@@ -100,7 +104,9 @@ def random_logger(rng: np.random.Generator, *, noise: float = 1.0) -> Logger:
         baro_offset_m=float(rng.normal(0.0, 10.0)),
         baro_drift_m_h=noise * float(rng.normal(0.0, 2.5)),
         baro_wander_m=noise * float(rng.uniform(0.2, 0.6)),
-        warmer_k=noise * float(rng.uniform(-20.0, 20.0)),
+        warmer_k=float(rng.uniform(-20.0, 20.0)),
+        inversion_k=abs(float(rng.normal(0.0, 3.0))),
+        inversion_m=float(rng.uniform(60.0, 250.0)),
         baro_sigma_m=noise * float(rng.uniform(0.2, 0.5)),
         baro_tau_s=float(rng.uniform(5.0, 30.0)),
         dips_per_h=float(rng.uniform(0.0, 12.0)),
@@ -154,13 +160,20 @@ def wander(
 
 
 def pressure_altitude(
-    altitude_m: Array, *, ground_m: float, qnh_hpa: float, warmer_k: float
+    altitude_m: Array,
+    *,
+    ground_m: float,
+    qnh_hpa: float,
+    warmer_k: float,
+    inversion_k: float = 0.0,
+    inversion_m: float = 150.0,
 ) -> Array:
     """Return the standard pressure altitude where the air is `warmer_k` warmer.
 
     QNH ties pressure to altitude at the ground of the launch place; above and below
     it dz = (1 + warmer / T) dHp with T the standard temperature at Hp, integrated and
-    solved for Hp by fixed-point rounds.  Source: hydrostatic equation with the lapse
+    solved for Hp by fixed-point rounds.  An inversion makes the air colder near the
+    ground, fading exponentially upwards.  Source: hydrostatic equation with the lapse
     rate of ICAO Doc 7488.
     """
     shift = ISA_SEA_LEVEL_K / ISA_LAPSE_K_M * (1.0 - (qnh_hpa / 1013.25) ** 0.190263)
@@ -169,9 +182,11 @@ def pressure_altitude(
     up = altitude_m - ground_m
     high = foot + up
     start = ISA_SEA_LEVEL_K - ISA_LAPSE_K_M * foot
+    fade = np.where(up > 0.0, -inversion_m * np.expm1(-up / inversion_m), up)
+    lift = up + inversion_k / start * fade
     for _ in range(6):
         here = ISA_SEA_LEVEL_K - ISA_LAPSE_K_M * high
-        high = foot + up + ratio * np.log(here / start)
+        high = foot + lift + ratio * np.log(here / start)
     return np.asarray(high)
 
 
@@ -191,7 +206,12 @@ def _baro(
     rng: np.random.Generator,
 ) -> Array:
     high = pressure_altitude(
-        altitude, ground_m=ground, qnh_hpa=logger.qnh_hpa, warmer_k=logger.warmer_k
+        altitude,
+        ground_m=ground,
+        qnh_hpa=logger.qnh_hpa,
+        warmer_k=logger.warmer_k,
+        inversion_k=logger.inversion_k,
+        inversion_m=logger.inversion_m,
     )
     creep = logger.baro_drift_m_h * since / 3600.0
     creep = creep + wander(since, logger.baro_wander_m, logger.baro_wander_tau_s, rng)
