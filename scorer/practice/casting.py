@@ -1,0 +1,48 @@
+"""Who plays which part in a flight."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from scorer.practice.scenes import FlightScene, Role
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One pilot's part in one flight."""
+
+    role: Role
+    partner: int | None = None
+    """The other pilot of a mix-up."""
+    side: float = 1.0
+    """Side on which a wide flight passes the target, right positive."""
+
+
+Cast = Mapping[int, Part]
+
+_PAIRS = {Role.SWAPPED: Role.SWAPPED, Role.WRONG_NUMBER: Role.WIDE}
+
+
+def cast(
+    scene: FlightScene, pilots: int, taken: set[int], rng: np.random.Generator
+) -> Cast:
+    """Give each part of the scene to a pilot of its own; `taken` have had theirs.
+
+    Where there are more parts than pilots left, the last parts are not played.
+    """
+    order = [int(n) + 1 for n in rng.permutation(pilots)]
+    order = [n for n in order if n not in taken]
+    parts = {number: Part(role=Role.CLEAN) for number in range(1, pilots + 1)}
+    roles = list(scene.cast)
+    while roles and order:
+        role = roles.pop(0)
+        other = _PAIRS.get(role)
+        if other is None:
+            parts[order.pop(0)] = Part(role=role)
+        elif other in roles and len(order) > 1:
+            roles.remove(other)
+            one, two = order.pop(0), order.pop(0)
+            parts[one] = Part(role=role, partner=two, side=-1.0)
+            parts[two] = Part(role=other, partner=one)
+    return parts
