@@ -80,6 +80,8 @@ def assemble(
         formula=formula,
         scores=tuple(ranged),
         remeasure=remeasure,
+        points=book.points,
+        decimals=decimals_of(kind, book),
     )
 
 

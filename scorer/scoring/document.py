@@ -1,12 +1,13 @@
 """results.json: the published form of results, format 1."""
 
 import json
+from collections import Counter
 from collections.abc import Mapping
 from datetime import UTC, datetime
 from typing import Any
 
 from scorer.event.finding import Warning_
-from scorer.rounding import shown
+from scorer.rounding import shown, whole
 from scorer.scoring.results import (
     Charge,
     FlightResult,
@@ -33,6 +34,15 @@ def document(results: Results) -> Document:
         "tasks": [_task(task) for task in results.tasks],
         "findings": [_finding(ruled) for ruled in results.findings],
         "standings": [_standing(row) for row in results.standings.rows],
+        "standings_rules": {
+            "best_of": results.standings_rule.best_of,
+            "ties": results.standings_rule.ties,
+        },
+        "event_penalties": _event_penalties(results),
+        "event_charges": [
+            {"pilot": pilot, **_charge(charge)}
+            for pilot, charge in results.event_charges
+        ],
         "class_standings": {
             table.title: [_standing(row) for row in table.rows]
             for table in results.class_standings
@@ -72,6 +82,13 @@ def _task(task: TaskResult) -> Document:
         "best": task.best,
         "state": task.state,
         "formula": _formula(task.formula),
+        "rules": {
+            "ties": task.points.ties,
+            "no_result": task.points.no_result,
+            "show_up": task.points.show_up,
+            "places": list(task.points.places),
+            "decimals": task.decimals,
+        },
         "scores": [_score(score) for score in task.scores],
         "remeasure": [
             {"better": a, "worse": b, "chance": shown(p, 3)}
@@ -173,6 +190,13 @@ def _finding(ruled: RuledFinding) -> Document:
         "rule": finding.rule,
         "text": finding.text,
     }
+
+
+def _event_penalties(results: Results) -> Document:
+    sums: Counter[int] = Counter()
+    for pilot, charge in results.event_charges:
+        sums[pilot] += whole(charge.amount.amount)
+    return {str(pilot): points for pilot, points in sorted(sums.items())}
 
 
 def _standing(row: Standing) -> Document:

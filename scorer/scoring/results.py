@@ -10,6 +10,7 @@ from enum import StrEnum
 
 from scorer.event.finding import Amount, Finding, Warning_
 from scorer.event.model import Ruling
+from scorer.event.rulebook import PointsRule, StandingsRule
 
 
 class Group(StrEnum):
@@ -139,6 +140,10 @@ class TaskResult:
     remeasure: tuple[tuple[int, int, float], ...] = ()
     """Neighbours in rank (better, worse) and the chance that their order is wrong, where
     measuring both again is worth it."""
+    points: PointsRule = PointsRule()
+    """How ranks and results became points."""
+    decimals: int = 2
+    """Of a result."""
 
     def score_of(self, pilot: int) -> Score | None:
         """Find a pilot's score."""
@@ -233,6 +238,9 @@ class Results:
     tasks: tuple[TaskResult, ...]
     findings: tuple[RuledFinding, ...]
     standings: StandingsTable
+    standings_rule: StandingsRule = StandingsRule()
+    event_charges: tuple[tuple[int, Charge], ...] = ()
+    """Pilot and event points imposed on the event as a whole."""
     class_standings: tuple[StandingsTable, ...] = ()
     team_standings: StandingsTable | None = None
     flights: tuple[FlightResult, ...] = ()
