@@ -109,15 +109,17 @@ def decimals(data: Bytes, start: Index, end: Index) -> NDArray[np.float64]:
     ----------
     data : (B,) uint8
     start, end : (N,) int
-        Where each number stands.  It may have a sign, at most 18 characters and one
-        decimal point; no exponent, no blanks.
+        Where each number stands.  It may have a sign, one decimal point and at most
+        15 digits; no exponent, no blanks.
 
     Returns
     -------
     (N,) float64
         The same values as float() gives; NaN where no such number stands.
     """
-    width = int(np.clip((end - start).max(initial=0), 0, 18))
+    width = int((end - start).max(initial=0).clip(0, 18))
+    if not width:
+        return np.full(len(start), np.nan)
     value = np.zeros(len(start), dtype=np.int64)
     digits, places = np.zeros(len(start), np.int64), np.zeros(len(start), np.int64)
     bad = (end - start > width) | (end <= start)
@@ -138,5 +140,23 @@ def decimals(data: Bytes, start: Index, end: Index) -> NDArray[np.float64]:
         pointed |= point
     result = value / 10.0**places
     result = np.where(minus, -result, result)
-    result[bad | (digits == 0)] = np.nan
+    result[bad | (digits == 0) | (digits > 15)] = np.nan
     return result
+
+
+def numbers(data: Bytes, start: Index, end: Index) -> NDArray[np.float64]:
+    """Read whatever float() reads at many places of the same bytes; else NaN."""
+    value = decimals(data, start, end)
+    length = end - start
+    for i in np.flatnonzero(np.isnan(value) & (length > 0) & (length < 100)).tolist():
+        value[i] = number(data[start[i] : end[i]].tobytes())
+    return value
+
+
+def number(text: str | bytes) -> float:
+    """Read one number; NaN where none stands or it is not finite."""
+    try:
+        value = float(text)
+    except ValueError:
+        return np.nan
+    return value if np.isfinite(value) else np.nan

@@ -1,17 +1,20 @@
 """Read a flight log of any known format, told by its content."""
 
 import re
-from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 from typing import Protocol
 
 from scorer.errors import Fault, InputError
 from scorer.event.model import Blob
+from scorer.tracks.gpx import read_gpx
 from scorer.tracks.igc import read_igc
 from scorer.tracks.lines import decode, refuse_oversize
+from scorer.tracks.nmea import read_nmea
+from scorer.tracks.table import header_of, read_table
 from scorer.tracks.track import Track
 
+SNIFF_LINES = 50
 SNIFF_BYTES = 65_536
 """How much of a log is looked at to tell its format."""
 
@@ -26,10 +29,13 @@ class Reader(Protocol):
         ...
 
 
-READERS: dict[str, Reader] = {"igc": read_igc}
-_SIGNS: dict[str, Callable[[bytes], object]] = {
-    "igc": re.compile(rb"^(?:B\d{13}[NS]|H[FOPS]DTE)", re.MULTILINE).search,
+READERS: dict[str, Reader] = {
+    "igc": read_igc,
+    "gpx": read_gpx,
+    "nmea": read_nmea,
+    "csv": read_table,
 }
+_ENDINGS = {"igc": "igc", "gpx": "gpx", "nmea": "nmea", "nma": "nmea", "csv": "csv"}
 _UTF16 = {b"\xff\xfe": "utf-16-le", b"\xfe\xff": "utf-16-be"}
 
 
@@ -70,14 +76,26 @@ def _plain(blob: Blob) -> Blob:
 
 
 def _format(blob: Blob) -> str:
-    head = blob.data[:SNIFF_BYTES].replace(b"\r", b"\n").replace(b"\0", b"")
-    for name, sign in _SIGNS.items():
-        if sign(head):
-            return name
-    ending = blob.name.rpartition(".")[2].casefold()
-    if ending in READERS:
-        return ending
-    raise _unknown(blob, f'a file that begins "{decode(head[:40])}"')
+    """Tell the format by what the file holds; by its ending where that says nothing."""
+    head = blob.data[:SNIFF_BYTES].replace(b"\0", b"").replace(b"\r", b"\n")
+    if _GPX.search(head):
+        return "gpx"
+    signs = {"igc": len(_IGC.findall(head)), "nmea": len(_NMEA.findall(head))}
+    most = max(signs, key=lambda name: signs[name])
+    if signs[most]:
+        return most
+    lines = head.decode("utf-8", errors="replace").split("\n")[:SNIFF_LINES]
+    if any(header_of(line[:10_000]) for line in lines):
+        return "csv"
+    ending = _ENDINGS.get(blob.name.rpartition(".")[2].casefold())
+    if ending is None:
+        raise _unknown(blob, f'a file that begins "{decode(head[:40])}"')
+    return ending
+
+
+_GPX = re.compile(rb"<(?:\w+:)?gpx[\s>]")
+_IGC = re.compile(rb"^(?:B\d{13}[NS]|H[FOPS]DTE)", re.MULTILINE)
+_NMEA = re.compile(rb"\$[A-Z]{2}(?:GGA|RMC|GSA|GSV|VTG|GLL),")
 
 
 def _unknown(blob: Blob, found: str) -> InputError:

@@ -1,0 +1,141 @@
+"""Read GPX 1.0 and 1.1.
+
+Source: the GPX 1.0 and 1.1 schemas (topografix.com/GPX/1/0, /GPX/1/1): positions are
+WGS84, times UTC, `ele` metres without a stated datum.
+"""
+
+from datetime import date
+
+import numpy as np
+
+from scorer.errors import Fault, InputError
+from scorer.event.model import Blob
+from scorer.tracks.fixes import UERE_M, About, Fixes, Repairs, build_track, no_fix
+from scorer.tracks.flown import Array, LogMark
+from scorer.tracks.gpx_points import Points, plain_points
+from scorer.tracks.gpx_xml import DoctypeError, Document, Point, parse
+from scorer.tracks.lines import number, printable, refuse_oversize
+from scorer.tracks.times import iso_seconds
+from scorer.tracks.track import Datum, Track
+
+MAX_MARKS = 10_000
+
+
+def read_gpx(
+    blob: Blob, *, near_date: date | None = None, time_zone: str | None = None
+) -> Track:
+    """Read the tracks of a GPX file as one; its waypoints become marks.
+
+    `time_zone` is not used: GPX times are UTC.  Raises InputError when the file is no
+    GPX, holds no track or states no times.
+    """
+    del time_zone
+    refuse_oversize(blob)
+    repairs = Repairs()
+    points, document = _parse(blob, repairs)
+    if not len(points):
+        raise _no_track(blob, document)
+    if np.isnan(points.time_s).all():
+        raise _no_times(blob, points)
+    loose = points.line[points.zoneless]
+    repairs.note("no-zone", loose, "time without a zone, read as UTC")
+    fixes = _fixes(points)
+    fixes = repairs.drop(fixes, points.no_fix, "no-fix", "point without a fix left out")
+    about = About(
+        format="gpx",
+        gnss_datum=Datum.UNKNOWN,
+        headers=document.headers,
+        marks=_marks(document.waypoints, repairs),
+    )
+    return build_track(blob, fixes, about, repairs, near_date)
+
+
+def _parse(blob: Blob, repairs: Repairs) -> tuple[Points, Document]:
+    """Read what stands in the file, up to the first fault in its XML."""
+    try:
+        plain = None if parse(blob.data) else plain_points(blob.data)
+        document = Document(plain[1] if plain else blob.data)
+    except DoctypeError as error:
+        text = "a document type declaration (DOCTYPE)"
+        remedy = "Export the track again without it; a log needs none"
+        raise _fault(blob, error.line, text, remedy) from None
+    if broken := document.broken:
+        if not document.track:
+            found = f"a file that is no XML from here on ({broken.reason})"
+            raise _fault(blob, broken.line, found)
+        text = f"unreadable from here on ({broken.reason}); what stood before is kept"
+        repairs.note("broken-off", [broken.line], text)
+    if document.root != "gpx":
+        raise _fault(blob, 1, f"XML of a <{printable(document.root)}>")
+    return plain[0] if plain else document.points(), document
+
+
+def _fault(blob: Blob, line: int, found: str, remedy: str = "") -> InputError:
+    allowed = "a GPX 1.0 or 1.1 track"
+    return InputError(
+        [Fault(where=blob.name, line=line, found=found, allowed=allowed, remedy=remedy)]
+    )
+
+
+def _no_track(blob: Blob, document: Document) -> InputError:
+    if document.route_points:
+        text = f"a route of {document.route_points} points, a plan and no recording"
+    elif document.waypoints:
+        text = f"{len(document.waypoints)} waypoints and no track"
+    else:
+        return no_fix(blob, "gpx", Repairs())
+    return _fault(blob, 1, text, "Export the recorded track of the flight")
+
+
+def _no_times(blob: Blob, points: Points) -> InputError:
+    text = (
+        f"a track of {len(points)} points without readable times: it cannot tell when or"
+        " whether it was flown"
+    )
+    remedy = "Export the recorded track with its times; a drawn one is no evidence"
+    return _fault(blob, int(points.line[0]), text, remedy)
+
+
+def _fixes(points: Points) -> Fixes:
+    return Fixes(
+        line=points.line,
+        part=points.part,
+        time_s=points.time_s,
+        lat_deg=points.lat_deg,
+        lon_deg=points.lon_deg,
+        valid_3d=~points.flat & ~np.isnan(points.ele_m),
+        gnss_alt_m=points.ele_m,
+        accuracy_m=_positive(points.hdop) * UERE_M,
+        satellites=_positive(points.satellites),
+    )
+
+
+def _positive(values: Array) -> Array:
+    return np.where(values > 0, values, np.nan)
+
+
+def _marks(waypoints: list[Point], repairs: Repairs) -> tuple[LogMark, ...]:
+    """Turn waypoints with a time into marks."""
+    lines = np.array([p.line for p in waypoints], dtype=np.int64)
+    time_s, _ = iso_seconds([p.fields.get("time", "") for p in waypoints])
+    timeless = lines[np.isnan(time_s)]
+    repairs.note("mark-without-time", timeless, "waypoint without a time left out")
+    repairs.note("too-many-marks", lines[MAX_MARKS:], "further waypoint left out")
+    pairs = zip(waypoints[:MAX_MARKS], time_s.tolist(), strict=False)
+    return tuple(_mark(p, moment) for p, moment in pairs if not np.isnan(moment))
+
+
+def _mark(point: Point, time_s: float) -> LogMark:
+    lat, lon, alt = (number(t) for t in (point.lat, point.lon, _ele(point)))
+    on_earth = abs(lat) <= 90 and abs(lon) <= 180
+    return LogMark(
+        time_s=time_s,
+        label=printable(point.fields.get("name", "")),
+        lat_deg=lat if on_earth else None,
+        lon_deg=lon if on_earth else None,
+        alt_m=None if np.isnan(alt) else alt,
+    )
+
+
+def _ele(point: Point) -> str:
+    return point.fields.get("ele", "")

@@ -1,0 +1,257 @@
+"""Read NMEA 0183 logs: GGA and RMC, dated by RMC or ZDA, with GST and GSA beside them.
+
+Source: NMEA 0183, the fields of GGA, GSA, GST, RMC and ZDA; heights of GGA count from the
+geoid.
+"""
+
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scorer.errors import Fault, InputError
+from scorer.event.model import Blob
+from scorer.tracks.fixes import UERE_M, About, Fixes, Repairs, build_track, no_fix
+from scorer.tracks.flown import Array
+from scorer.tracks.lines import Index
+from scorer.tracks.order import DAY_S, guess_day
+from scorer.tracks.sentences import TYPES, Sentences, find_sentences
+from scorer.tracks.times import days_since_epoch, is_date
+from scorer.tracks.track import Datum, Track
+
+_MEASURED = np.isin(np.arange(256), [ord(c) for c in "123459"])
+"""GGA quality of a measured fix: not 0 none, 6 estimated, 7 keyed in, 8 simulated."""
+_UNMEASURED_MODES = np.frombuffer(b"NEMS", np.uint8)
+"""RMC modes: none, estimated, manual, simulated."""
+
+
+def read_nmea(
+    blob: Blob, *, near_date: date | None = None, time_zone: str | None = None
+) -> Track:
+    """Read an NMEA 0183 log.
+
+    `near_date` (local, in `time_zone`) dates a log in which no sentence holds a date.
+    Raises InputError when no fix is left or no date is known.
+    """
+    repairs = Repairs()
+    sentences = find_sentences(blob, repairs)
+    epochs = _epochs(sentences)
+    measured = _measured(epochs)
+    repairs.note(
+        "no-fix", epochs.line[~measured], "moment without a measured position left out"
+    )
+    if not measured.any():
+        raise no_fix(blob, "nmea", repairs)
+    time_s = _dated(blob, epochs, repairs, near_date, time_zone)
+    alt = epochs.alt_m
+    fixes = Fixes(
+        line=epochs.line,
+        time_s=time_s,
+        part=np.zeros(len(time_s), dtype=np.int64),
+        lat_deg=epochs.lat_deg,
+        lon_deg=epochs.lon_deg,
+        valid_3d=~np.isnan(alt) & ~epochs.flat,
+        gnss_alt_m=alt,
+        accuracy_m=epochs.accuracy_m,
+        vertical_accuracy_m=epochs.vertical_accuracy_m,
+        satellites=epochs.satellites,
+    ).take(measured)
+    about = About(format="nmea", gnss_datum=Datum.GEOID)
+    return build_track(blob, fixes, about, repairs, near_date)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Epochs:
+    """What the sentences of one moment say together; arrays are (N,)."""
+
+    line: Index
+    clock_s: Array
+    """Seconds since midnight UTC."""
+    day: Array
+    """Days since 1970; NaN where no sentence of the moment dates it."""
+    lat_deg: Array
+    lon_deg: Array
+    alt_m: Array
+    warned: NDArray[np.bool_]
+    """A sentence says that there is no measured position."""
+    flat: NDArray[np.bool_]
+    accuracy_m: Array
+    vertical_accuracy_m: Array
+    satellites: Array
+
+
+def _measured(epochs: _Epochs) -> NDArray[np.bool_]:
+    placed = ~(np.isnan(epochs.lat_deg) | np.isnan(epochs.lon_deg))
+    return placed & ~epochs.warned & ~np.isnan(epochs.clock_s)
+
+
+def _epochs(sentences: Sentences) -> _Epochs:
+    """Join neighbouring sentences of the same time of day."""
+    timed = sentences.take(sentences.kind != TYPES.index("GSA"))
+    clock = _clock(timed.number(1))
+    new = np.diff(clock, prepend=np.nan) != 0  # NaN counts as new
+    epoch = np.cumsum(new) - 1
+    n = int(new.sum())
+    gather = _Gather(n, timed, epoch)
+    gga, rmc, gst = gather.of("GGA"), gather.of("RMC"), gather.of("GST")
+    status, mode = rmc.letter(2), rmc.letter(12)
+    warned = gga.letter(6) > 0
+    warned &= ~_MEASURED[gga.letter(6)]
+    warned |= (status != 0) & (status != ord("A"))
+    warned |= np.isin(mode, _UNMEASURED_MODES)
+    lat, lon = _angle(gga, 2), _angle(gga, 4)
+    unplaced = np.isnan(lat) | np.isnan(lon)
+    hdop, sigma = gga.number(8), np.hypot(gst.number(6), gst.number(7))
+    dop_m = np.where(hdop > 0, hdop, np.nan) * UERE_M
+    return _Epochs(
+        line=timed.line[new],
+        clock_s=clock[new],
+        day=_day(gather, warned),
+        lat_deg=np.where(unplaced, _angle(rmc, 3), lat),
+        lon_deg=np.where(unplaced, _angle(rmc, 5), lon),
+        alt_m=gga.number(9),
+        warned=warned,
+        flat=_flat(sentences, timed, epoch, n),
+        accuracy_m=np.where(np.isnan(sigma), dop_m, sigma),
+        vertical_accuracy_m=gst.number(8),
+        satellites=gga.number(7),
+    )
+
+
+class _Column:
+    """One type of sentence, at most one for each of N moments."""
+
+    def __init__(self, n: int, sentences: Sentences, epoch: Index) -> None:
+        self._n, self._epoch, self._sentences = n, epoch, sentences
+
+    def number(self, k: int) -> Array:
+        """Return field k, (N,); NaN where there is none."""
+        out = np.full(self._n, np.nan)
+        out[self._epoch[::-1]] = self._sentences.number(k)[::-1]  # the first one stays
+        return out
+
+    def letter(self, k: int) -> NDArray[np.uint8]:
+        """Return the first character of field k, (N,); 0 where there is none."""
+        out = np.zeros(self._n, dtype=np.uint8)
+        out[self._epoch[::-1]] = self._sentences.letter(k)[::-1]
+        return out
+
+
+class _Gather:
+    """Hands out the types of sentences by moment."""
+
+    def __init__(self, n: int, sentences: Sentences, epoch: Index) -> None:
+        self._n, self._sentences, self._epoch = n, sentences, epoch
+
+    def of(self, kind: str) -> _Column:
+        """Return the sentences of a type."""
+        which = self._sentences.kind == TYPES.index(kind)
+        return _Column(self._n, self._sentences.take(which), self._epoch[which])
+
+
+def _clock(written: Array) -> Array:
+    """Turn hhmmss.sss into seconds since midnight; NaN where that is no time."""
+    hours, rest = np.divmod(written, 10_000)
+    minutes, seconds = np.divmod(rest, 100)
+    good = (hours < 24) & (minutes < 60) & (seconds < 61) & (written >= 0)
+    clock = np.round(hours * 3600 + minutes * 60 + seconds, 6)
+    return np.where(good, clock, np.nan)
+
+
+def _angle(column: _Column, k: int) -> Array:
+    """Turn dddmm.mmmm in field k and the letter behind it into degrees."""
+    degrees, minutes = np.divmod(column.number(k), 100)
+    letter = column.letter(k + 1)
+    south = (letter == ord("S")) | (letter == ord("W"))
+    known = south | (letter == ord("N")) | (letter == ord("E"))
+    value = np.where(minutes < 60, degrees + minutes / 60, np.nan)
+    return np.where(known, np.where(south, -value, value), np.nan)
+
+
+def _day(gather: _Gather, warned: NDArray[np.bool_]) -> Array:
+    """Return the date of each moment: RMC's ddmmyy, else ZDA's; NaN without one.
+
+    Receivers invent dates before they have a fix, so only moments with one count.
+    """
+    rmc, zda = gather.of("RMC"), gather.of("ZDA")
+    short = rmc.number(9)
+    day, rest = np.divmod(short, 10_000)
+    month, year = np.divmod(rest, 100)
+    year += np.where(year < 80, 2000, 1900)
+    from_rmc = _epoch_days(year, month, day)
+    from_zda = _epoch_days(zda.number(4), zda.number(3), zda.number(2))
+    found = np.where(np.isnan(from_rmc), from_zda, from_rmc)
+    return np.where(warned, np.nan, found)
+
+
+def _epoch_days(year: Array, month: Array, day: Array) -> Array:
+    known = ~(np.isnan(year) | np.isnan(month) | np.isnan(day))
+    parts = [np.where(known, x, 0).astype(np.int64) for x in (year, month, day)]
+    good = known & is_date(*parts) & (parts[0] > 0) & (parts[0] < 10_000)
+    return np.where(good, days_since_epoch(*parts), np.nan)
+
+
+def _flat(
+    sentences: Sentences, timed: Sentences, epoch: Index, n: int
+) -> NDArray[np.bool_]:
+    """Mark the moments whose GSA, which follows and bears no time, says 2D."""
+    gsa = sentences.of("GSA")
+    at = np.searchsorted(timed.start, gsa.start) - 1
+    flat = np.zeros(n, dtype=bool)
+    flat[epoch[at[(at >= 0) & (gsa.letter(2) == ord("2"))]]] = True
+    return flat
+
+
+def _dated(
+    blob: Blob,
+    epochs: _Epochs,
+    repairs: Repairs,
+    near_date: date | None,
+    time_zone: str | None,
+) -> Array:
+    """Return POSIX seconds; a moment without a date takes that of the nearest dated one.
+
+    The one before counts, for the first moments the one after; midnight between them is
+    seen by the time of day.
+    """
+    day, clock = epochs.day, epochs.clock_s
+    dated = np.flatnonzero(~np.isnan(day) & ~np.isnan(clock))
+    if not dated.size:
+        assumed = _assumed(blob, clock, repairs, near_date, time_zone)
+        day, dated = np.full(len(day), np.nan), np.array([_middle(clock)])
+        day[dated] = assumed
+    own = np.arange(len(day))
+    near = dated[(np.searchsorted(dated, own, side="right") - 1).clip(min=0)]
+    moment = day[near] * DAY_S + clock
+    known = day[near] * DAY_S + clock[near]
+    time_s: Array = moment - DAY_S * np.round((moment - known) / DAY_S)
+    return time_s
+
+
+def _middle(clock: Array) -> int:
+    timed = np.flatnonzero(~np.isnan(clock))
+    return int(timed[len(timed) // 2])
+
+
+def _assumed(
+    blob: Blob,
+    clock: Array,
+    repairs: Repairs,
+    near_date: date | None,
+    time_zone: str | None,
+) -> int:
+    if near_date is None:
+        raise InputError(
+            [
+                Fault(
+                    where=blob.name,
+                    found="no sentence with a date",
+                    allowed="RMC or ZDA sentences beside the fixes",
+                    remedy="Put the log in a flight that has a date",
+                )
+            ]
+        )
+    text = f"no date in the log; dated by the flight, {near_date}"
+    repairs.note("date-assumed", [1], text)
+    return guess_day(near_date, float(clock[_middle(clock)]), time_zone)

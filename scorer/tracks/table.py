@@ -1,0 +1,227 @@
+"""Read tracks written as plain tables: CSV with named columns."""
+
+import csv
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from io import StringIO
+from zoneinfo import ZoneInfo
+
+import numpy as np
+
+from scorer.errors import Fault, InputError
+from scorer.event.model import Blob
+from scorer.tracks.fixes import UERE_M, About, Fixes, Repairs, build_track
+from scorer.tracks.flown import Array
+from scorer.tracks.lines import Index, number, printable, refuse_oversize
+from scorer.tracks.moments import read_moments
+from scorer.tracks.order import epoch_day
+from scorer.tracks.times import from_local
+from scorer.tracks.track import Track
+
+MAX_COLUMNS = 200
+MAX_ROWS = 2_000_000
+HEADER_LINES = 50
+"""The header row stands within these first lines."""
+COLUMNS = {
+    "time": "time, timestamp, datetime, date time, utc, time utc, utc time, utc datetime,"
+    " gps time, gpstime, time s, unix time, epoch, time gmt, posix",
+    "local": "local time, time local, localtime, local datetime, datetime local",
+    "date": "date, utc date, date utc, local date, date local, day",
+    "lat": "lat, latitude, lat deg, latitude deg",
+    "lon": "lon, lng, long, longitude, lon deg, longitude deg",
+    "alt": "alt, altitude, ele, elevation, alt m, altitude m, ele m, elevation m, alt msl,"
+    " altitude msl, gnss alt, gnss alt m, gnss altitude, gnss altitude m, gps alt,"
+    " gps alt m, gps altitude, gps altitude m",
+    "alt_ft": "alt ft, altitude ft, altitude feet, ele ft, elevation ft, gps alt ft,"
+    " gps altitude ft, gnss alt ft, gnss altitude ft",
+    "baro": "pressure alt, pressure alt m, pressure altitude, pressure altitude m, baro,"
+    " baro alt, baro alt m, baro altitude, baro altitude m",
+    "baro_ft": "pressure alt ft, pressure altitude ft, baro alt ft, baro altitude ft",
+    "hdop": "hdop",
+    "accuracy": "accuracy, accuracy m, horizontal accuracy, hacc, hacc m",
+    "satellites": "satellites, sat, sats, num sat, satellite count",
+}
+"""Names a column may bear: small letters and digits, other signs as blanks."""
+FOOT_M = 0.3048
+_NAMES = {
+    name.strip(): key for key, names in COLUMNS.items() for name in names.split(",")
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Table:
+    """Rows of a table as texts by column."""
+
+    line: Index
+    columns: dict[str, list[str]]
+
+    def numbers(self, key: str) -> Array:
+        """Read a column as numbers; empty where the table has none."""
+        return np.array([number(t) for t in self.columns.get(key, [])], dtype=float)
+
+
+def read_table(
+    blob: Blob, *, near_date: date | None = None, time_zone: str | None = None
+) -> Track:
+    """Read a CSV track whose header row names time, latitude and longitude.
+
+    Comma, semicolon or tab part the columns; with a semicolon or tab, decimals may have
+    a comma.  Times are ISO 8601, seconds or milliseconds since 1970, or hours, minutes and
+    seconds of `near_date` or of a date column.  A time without a zone is UTC, except in
+    a column named for local time, which needs `time_zone`.
+
+    Raises InputError when a needed column or every fix is missing.
+    """
+    refuse_oversize(blob)
+    repairs = Repairs()
+    table = _table(blob, repairs)
+    time_s = _times(blob, table, repairs, near_date, time_zone)
+    gnss, baro = _metres(table, "alt"), _metres(table, "baro")
+    accuracy, hdop = table.numbers("accuracy"), table.numbers("hdop")
+    n = len(table.line)
+    fixes = Fixes(
+        line=table.line,
+        time_s=time_s,
+        part=np.zeros(n, dtype=np.int64),
+        lat_deg=table.numbers("lat"),
+        lon_deg=table.numbers("lon"),
+        valid_3d=~np.isnan(gnss) if gnss.size else np.zeros(n, dtype=bool),
+        gnss_alt_m=gnss,
+        pressure_alt_m=baro,
+        accuracy_m=_positive(accuracy if accuracy.size else hdop * UERE_M),
+        satellites=table.numbers("satellites"),
+    )
+    return build_track(blob, fixes, About(format="csv"), repairs, near_date)
+
+
+def header_of(text: str) -> tuple[str, dict[str, int]] | None:
+    """Return delimiter and column numbers of a header row; None for other lines."""
+    for delimiter in ";\t,":
+        names = text.split(delimiter)[:MAX_COLUMNS]
+        found: dict[str, int] = {}
+        for i, name in enumerate(names):
+            key = _NAMES.get(_normal(name))
+            if key:
+                found.setdefault(key, i)
+        if {"lat", "lon"} <= found.keys():
+            return delimiter, found
+    return None
+
+
+def _normal(name: str) -> str:
+    return " ".join(re.sub(r"[^a-z0-9]+", " ", name.casefold()).split())
+
+
+def _positive(values: Array) -> Array:
+    return np.where(values > 0, values, np.nan)
+
+
+def _table(blob: Blob, repairs: Repairs) -> _Table:
+    text = blob.data.decode("utf-8", errors="replace")
+    lines = re.split(r"\r*\n|\r", text)
+    for skip, line in enumerate(lines[:HEADER_LINES]):
+        if not line.startswith("#") and (found := header_of(line[:10_000])):
+            return _rows(blob, lines[skip + 1 :], skip + 2, found, repairs)
+    raise _fault(
+        blob,
+        1,
+        "header",
+        f'no row that names columns ("{printable(lines[0]) if lines else ""}")',
+        "a header row with time, lat and lon, e.g. time,lat,lon,alt",
+    )
+
+
+def _rows(
+    blob: Blob,
+    lines: Sequence[str],
+    first: int,
+    header: tuple[str, dict[str, int]],
+    repairs: Repairs,
+) -> _Table:
+    """Part the rows into columns; lines count from `first`."""
+    delimiter, places = header
+    if not places.keys() & {"time", "local"}:
+        allowed = "a column time, with latitude and longitude beside it"
+        raise _fault(blob, first - 1, "header", "no column of times", allowed)
+    if len(lines) > MAX_ROWS:
+        raise _fault(blob, None, None, f"{len(lines)} rows", f"at most {MAX_ROWS} rows")
+    width = max(places.values()) + 1
+    comma = delimiter != ","
+    line, rows, short = [], [], []
+    for number_, row in _parted(blob, lines, first, delimiter):
+        if len(row) < width:
+            short.append(number_)
+            continue
+        line.append(number_)
+        rows.append([c.strip().replace(",", ".") if comma else c.strip() for c in row])
+    repairs.note("garbled-line", short, "row with too few columns left out")
+    return _Table(
+        line=np.array(line, dtype=np.int64),
+        columns={key: [row[i] for row in rows] for key, i in places.items()},
+    )
+
+
+def _parted(
+    blob: Blob, lines: Sequence[str], first: int, delimiter: str
+) -> list[tuple[int, list[str]]]:
+    wanted = [
+        (first + i, text)
+        for i, text in enumerate(lines)
+        if text.strip() and not text.startswith("#")
+    ]
+    parted = []
+    for line, text in wanted:
+        if '"' not in text:
+            parted.append((line, text.split(delimiter)))
+            continue
+        try:
+            parted.append((line, next(csv.reader(StringIO(text), delimiter=delimiter))))
+        except (csv.Error, StopIteration) as error:
+            found = f"a row that cannot be parted ({error})"
+            raise _fault(blob, line, None, found, "columns of a table") from None
+    return parted
+
+
+def _metres(table: _Table, key: str) -> Array:
+    metres = table.numbers(key)
+    return metres if metres.size else table.numbers(f"{key}_ft") * FOOT_M
+
+
+def _times(
+    blob: Blob,
+    table: _Table,
+    repairs: Repairs,
+    near_date: date | None,
+    time_zone: str | None,
+) -> Array:
+    local = "time" not in table.columns
+    if local and time_zone is None:
+        allowed = "times in UTC, or an event with a time zone"
+        raise _fault(blob, None, "local time", "local times", allowed)
+    texts = table.columns["local" if local else "time"]
+    moments = read_moments(texts, table.columns.get("date"))
+    if moments.undated.any():
+        if near_date is None:
+            row = int(np.argmax(moments.undated))
+            allowed = "times with their date, or a column date"
+            raise _fault(blob, int(table.line[row]), "time", f'"{texts[row]}"', allowed)
+        lines = table.line[moments.undated]
+        text = f"time of day, dated by the flight, {near_date}"
+        repairs.note("date-assumed", lines, text)
+        day = epoch_day(near_date) if local else None
+        moments = moments.dated(near_date, day, time_zone)
+    if not local:
+        loose = table.line[moments.zoneless]
+        repairs.note("no-zone", loose, "time without a zone, read as UTC")
+        return moments.time_s
+    zone = ZoneInfo(time_zone or "UTC")
+    return np.where(moments.zoneless, from_local(moments.time_s, zone), moments.time_s)
+
+
+def _fault(
+    blob: Blob, line: int | None, field: str | None, found: str, allowed: str
+) -> InputError:
+    fault = Fault(where=blob.name, line=line, field=field, found=found, allowed=allowed)
+    return InputError([fault])
