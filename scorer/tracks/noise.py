@@ -117,12 +117,12 @@ def _restricted(time: Array, data: Array, tau: float) -> tuple[float, float]:
     """Return the restricted log-likelihood with its priors, and the variance."""
     n, p = len(time), data.shape[1] - 1
     lag = np.abs(time[:, None] - time)
-    shape: Array = np.exp(-lag / tau)
-    shape.flat[:: n + 1] += 0.02
+    shape = np.exp(-lag / tau)
+    shape += 0.02 * np.eye(n)
     lower = np.linalg.cholesky(shape)
     white = solve_triangular(lower, data, lower=True, check_finite=False)
     # the last column of the triangle holds what the regressors leave unexplained
-    triangle = np.linalg.qr(white, mode="r")
+    triangle = np.asarray(np.linalg.qr(white, mode="r"))
     square = float(triangle[p, p] ** 2)
     weight = n - p + PRIOR_WEIGHT
     variance = (square + PRIOR_WEIGHT * GnssNoise.PRIOR_SIGMA_M**2) / weight
