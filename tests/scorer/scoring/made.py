@@ -1,0 +1,42 @@
+"""Small made fields of pilots for the scoring tests."""
+
+from scorer.event.finding import Amount
+from scorer.event.model import PenaltyUnit, Task, TaskKind
+from scorer.scoring.assemble import Entry
+from scorer.scoring.results import Charge, RulingState
+from scorer.tasks.base import Kind, Measured
+
+TASK = Task(number=1, flight="f1", kind=TaskKind.FIN)
+
+
+def kind(best="smallest", unit="m"):
+    return Kind(
+        code=TaskKind.FIN,
+        name="fly in",
+        unit=unit,
+        best=best,
+        measure=lambda _: Measured(value=None),
+        about="distance",
+    )
+
+
+def charge(amount, unit, *, counts=True):
+    return Charge(
+        finding="",
+        amount=Amount(amount=amount, unit=PenaltyUnit(unit)),
+        counts=counts,
+        ruling=RulingState.IMPOSE,
+        rule="r",
+    )
+
+
+def entry(pilot, value, *charges, flew=True, sigma=0.02, settled=True):
+    return Entry(
+        pilot=pilot,
+        flew=flew,
+        measured=Measured(value=value, sigma=sigma),
+        settled=settled,
+        findings=(),
+        charges=charges,
+        marks=(),
+    )

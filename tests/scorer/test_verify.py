@@ -1,0 +1,146 @@
+"""The second verifier agrees with the engine, and finds every altered number."""
+
+import copy
+import json
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from scorer.errors import InputError
+from scorer.event.model import Pilot
+from scorer.event.rulebook import PointsRule, StandingsRule
+from scorer.event.rules_reader import load_book
+from scorer.scoring.assemble import assemble
+from scorer.scoring.document import to_json
+from scorer.scoring.results import Results
+from scorer.scoring.standings import standings
+from scorer.verify import half_up, read_results, taped_m, verify
+from tests.scorer.scoring.made import TASK, charge, entry, kind
+
+BOOK = load_book("festival")
+DEFAULT = PointsRule()
+
+
+def published(entries, *, points=DEFAULT, best="smallest"):
+    book = replace(BOOK, points=points)
+    task = assemble(TASK, kind(best), book, entries)
+    pilots = [Pilot(number=e.pilot, name=f"Pilot {e.pilot}") for e in entries]
+    penalties = {s.pilot: s.event_penalty for s in task.scores}
+    results = Results(
+        event="Invented cup",
+        book="festival",
+        tasks=(task,),
+        findings=(),
+        standings=standings([task], pilots, penalties, StandingsRule()),
+    )
+    return read_results(to_json(results), "results.json")
+
+
+FIELD = [
+    entry(1, 10.0),
+    entry(2, 20.25, charge(50, "metres")),
+    entry(3, 30.5, charge(40, "task points")),
+    entry(4, 31.0, charge(100, "event points")),
+    entry(5, None),
+    entry(6, None, flew=False),
+    entry(7, 12.0, charge(0, "no result")),
+]
+
+
+def test_the_engine_and_the_verifier_agree():
+    assert verify(published(FIELD)) == []
+
+
+values = st.lists(
+    st.one_of(st.none(), st.integers(0, 20_000).map(lambda cm: cm / 100)),
+    min_size=1,
+    max_size=40,
+)
+
+
+@settings(max_examples=150)
+@given(
+    values,
+    st.sampled_from(["shared-rank", "mean"]),
+    st.sampled_from(["share", "zero"]),
+    st.sampled_from(["smallest", "greatest"]),
+    st.sampled_from(["international", "places", "none"]),
+)
+def test_they_agree_on_any_field(found, ties, no_result, best, method):
+    rule = PointsRule(
+        ties=ties, no_result=no_result, method=method, places=(10, 8, 6), show_up=2
+    )
+    entries = [entry(n, value) for n, value in enumerate(found, start=1)]
+
+    assert verify(published(entries, points=rule, best=best)) == []
+
+
+PLACES = [
+    ("tasks", 0, "scores", 1, "rank"),
+    ("tasks", 0, "scores", 1, "formula_points"),
+    ("tasks", 0, "scores", 1, "score"),
+    ("tasks", 0, "scores", 1, "result"),
+    ("tasks", 0, "scores", 1, "measured"),
+    ("tasks", 0, "scores", 2, "task_penalty"),
+    ("tasks", 0, "scores", 3, "metres_penalty"),
+    ("tasks", 0, "formula", "P"),
+    ("standings", 0, "total"),
+    ("standings", 0, "rank"),
+]
+
+
+@pytest.mark.parametrize("path", PLACES, ids=lambda p: ".".join(map(str, p)))
+def test_an_altered_number_is_found(path):
+    tree = copy.deepcopy(published(FIELD))
+    place = tree
+    for key in path[:-1]:
+        place = place[key]
+    place[path[-1]] += 1
+
+    assert verify(tree)
+
+
+def test_a_keyed_distance_that_was_not_used_is_found():
+    marks = [{"task": "1", "pilot": "1", "method": "tape", "distance": "10.10 m"}]
+
+    found = verify(published([entry(1, 10.0)]), marks)
+
+    assert [str(f) for f in found] == [
+        "task 1, pilot 1, keyed distance: published 10.0, recomputed 10.1"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("text", "metres"),
+    [
+        ("12.34", Fraction("12.34")),
+        ("40 ft 3.5 in", Fraction("12.2809")),
+        ("40' 3 1/2\"", Fraction("12.2809")),
+        ("3 furlongs", None),
+    ],
+)
+def test_taped_distances_are_read_by_a_reader_of_its_own(text, metres):
+    assert taped_m(text, "m") == metres
+
+
+@given(st.fractions(-1000, 1000))
+def test_rounding_is_half_away_from_zero(value):
+    rounded = half_up(value)
+
+    assert abs(rounded - value) <= Fraction(1, 2)
+    if abs(rounded - value) == Fraction(1, 2):
+        assert abs(rounded) > abs(value)
+
+
+@pytest.mark.parametrize("text", ["", "[]", '{"format": 2}', '{"a": NaN}', "{" * 9999])
+def test_what_is_no_results_file_is_refused(text):
+    with pytest.raises(InputError, match=r"results\.json of format 1"):
+        read_results(text, "results.json")
+
+
+def test_a_tree_with_a_part_missing_is_refused():
+    with pytest.raises(InputError, match="a tree without"):
+        verify(read_results(json.dumps({"format": 1}), "results.json"))
