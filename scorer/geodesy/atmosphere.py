@@ -182,5 +182,7 @@ def _check_range(height: Array) -> None:
     refuse(outside, "height beyond the standard atmosphere, -5 to 20 km")
 
 
-_LEAST_HPA = float(pressure_hpa(CEILING_M))
-_MOST_HPA = float(pressure_hpa(FLOOR_M))
+_ROUNDED = 1e-5
+"""Pressures printed with five figures may lie this much beyond the limits."""
+_LEAST_HPA = float(pressure_hpa(CEILING_M)) * (1 - _ROUNDED)
+_MOST_HPA = float(pressure_hpa(FLOOR_M)) * (1 + _ROUNDED)

@@ -73,8 +73,6 @@ def _parse(name: str) -> CRS:
         return CRS.from_user_input(name.strip())
     except CRSError:
         pass
-    if name.strip().isdigit():
-        raise _fault(f'"{name}"', f'Write "EPSG:{name.strip()}".')
     raise _fault(f'"{name}", which is unknown', _hint(name))
 
 
