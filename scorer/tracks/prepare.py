@@ -5,8 +5,9 @@ import numpy as np
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.terrain import Ground, Terrain
 from scorer.tracks.flown import Array, Flown
-from scorer.tracks.height import Day, Recording, estimate_heights
+from scorer.tracks.height import estimate_heights
 from scorer.tracks.phases import find_phases
+from scorer.tracks.recording import Day, Recording
 from scorer.tracks.track import Datum, Track
 
 SURVEYED_SIGMA_M = 0.5

@@ -1,0 +1,167 @@
+"""Means over short intervals: what the offset of a sensor is estimated from."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scorer.tracks.flown import Array
+from scorer.tracks.offset import Knots, Seen
+from scorer.tracks.phases import Stretch
+from scorer.tracks.recording import Recording
+
+INTERVAL_S = 45.0
+"""Means are taken over this long; shorter than GNSS noise remembers."""
+MOST_INTERVALS = 120
+AROUND_FLIGHT_S = 1800.0
+"""Standing longer than this before or after the flight adds nothing."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Intervals:
+    """Even intervals around the flight."""
+
+    number: NDArray[np.intp]
+    """(N,) interval of each fix; -1 = outside."""
+    centre_s: Array
+    """(K,) since the first fix of the log."""
+    width_s: float
+
+    @classmethod
+    def around(cls, time_s: Array, stretches: Sequence[Stretch]) -> "Intervals":
+        """Cut the time from some while before the flight to some while after it."""
+        since = time_s - time_s[0]
+        begin, end = 0.0, float(since[-1])
+        if stretches:
+            begin = max(begin, since[stretches[0].last] - AROUND_FLIGHT_S)
+        if len(stretches) > 1:
+            end = min(end, since[stretches[-1].first] + AROUND_FLIGHT_S)
+        width = max(INTERVAL_S, (end - begin) / MOST_INTERVALS)
+        number = np.floor((since - begin) / width).astype(np.intp)
+        count = int((end - begin) // width) + 1
+        number = np.where((number < 0) | (number >= count), -1, number)
+        return cls(
+            number=number,
+            centre_s=np.asarray(begin + (np.arange(count) + 0.5) * width, dtype=float),
+            width_s=width,
+        )
+
+
+def _means(
+    key: NDArray[np.intp], columns: Sequence[Array]
+) -> tuple[NDArray[np.intp], list[Array]]:
+    """Return the keys that occur, increasing, and the mean of each column under each."""
+    size = np.bincount(key)
+    found = np.flatnonzero(size)
+    sums = [np.bincount(key, weights=column)[found] for column in columns]
+    return found, [total / size[found] for total in sums]
+
+
+def _seen(
+    recording: Recording,
+    intervals: Intervals,
+    *,
+    fixes: NDArray[np.intp],
+    value: Array,
+    parts: tuple[Array, Array],
+    stretch: Array,
+) -> Seen:
+    """Average observations over intervals, apart for each stretch."""
+    fixes = fixes[intervals.number[fixes] >= 0]
+    count = len(intervals.centre_s)
+    key = intervals.number[fixes] + count * (stretch[fixes].astype(np.intp) + 1)
+    columns = (
+        value,
+        recording.east_m,
+        recording.north_m,
+        recording.terrain_sigma_m,
+        parts[0],
+        parts[1],
+    )
+    found, means = _means(key, [column[fixes] for column in columns])
+    return Seen(
+        value_m=means[0],
+        time_s=intervals.centre_s[found % count],
+        east_m=means[1],
+        north_m=means[2],
+        terrain_sigma_m=means[3],
+        warm=means[4],
+        inversion=means[5],
+        stretch=np.asarray(found // count - 1, dtype=float),
+        width_s=intervals.width_s,
+    )
+
+
+def seen_on_ground(
+    recording: Recording,
+    stretches: Sequence[Stretch],
+    intervals: Intervals,
+    value: Array,
+    parts: tuple[Array, Array],
+) -> Seen:
+    """Average what standing tells of the offset, apart for each stretch."""
+    stretch = np.full(len(value), -1.0)
+    for number, run in enumerate(stretches):
+        stretch[run.fixes] = number
+    fixes = np.flatnonzero((stretch >= 0) & np.isfinite(value))
+    return _seen(
+        recording, intervals, fixes=fixes, value=value, parts=parts, stretch=stretch
+    )
+
+
+def seen_by_gnss(
+    recording: Recording, intervals: Intervals, x: Array, parts: tuple[Array, Array]
+) -> Seen | None:
+    """Average what GNSS tells of the offset; None where it tells nothing."""
+    value = recording.gnss_alt_m - x
+    fixes = np.flatnonzero(np.isfinite(value))
+    if not fixes.size:
+        return None
+    nowhere = np.full(len(x), -1.0)
+    return _seen(
+        recording, intervals, fixes=fixes, value=value, parts=parts, stretch=nowhere
+    )
+
+
+def joined(one: Seen, other: Seen) -> Seen:
+    """Put observations on the ground and those by GNSS in one, in this order."""
+    names = (
+        "value_m",
+        "time_s",
+        "east_m",
+        "north_m",
+        "terrain_sigma_m",
+        "warm",
+        "inversion",
+        "stretch",
+    )
+    both = {name: np.r_[getattr(one, name), getattr(other, name)] for name in names}
+    return Seen(**both, width_s=one.width_s)
+
+
+def kept(seen: Seen, good: NDArray[np.bool_]) -> Seen:
+    """Drop the observations that are not good."""
+    return replace(
+        seen,
+        value_m=seen.value_m[good],
+        time_s=seen.time_s[good],
+        east_m=seen.east_m[good],
+        north_m=seen.north_m[good],
+        terrain_sigma_m=seen.terrain_sigma_m[good],
+        warm=seen.warm[good],
+        inversion=seen.inversion[good],
+        stretch=seen.stretch[good],
+    )
+
+
+def knots_of(recording: Recording, intervals: Intervals) -> Knots:
+    """Return the middles of the intervals and the places there."""
+    since = recording.time_s - recording.time_s[0]
+    sigma = np.interp(intervals.centre_s, since, recording.terrain_sigma_m)
+    return Knots(
+        time_s=intervals.centre_s,
+        east_m=np.interp(intervals.centre_s, since, recording.east_m),
+        north_m=np.interp(intervals.centre_s, since, recording.north_m),
+        terrain_sigma_m=sigma,
+    )
