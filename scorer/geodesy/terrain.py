@@ -85,7 +85,7 @@ class Terrain:
         """
         lat, lon = floats(lat_deg, lon_deg)
         row, column = self._cells(lat.ravel(), lon.ravel())
-        return self._bilinear(row, column).reshape(lat.shape)
+        return self._bilinear(row, column).reshape(lat.shape)[()]
 
     def crop(
         self,
@@ -162,12 +162,12 @@ class Ground:
         if self.terrain is None:
             elevation = np.full(lat.shape, np.nan)
         else:
-            elevation = self.terrain.elevation_m(lat, lon)
+            elevation = np.asarray(self.terrain.elevation_m(lat, lon))
         found = ~np.isnan(elevation)
         if self.fallback_m is not None:
             known = ~(np.isnan(lat) | np.isnan(lon))
             elevation = np.where(found | ~known, elevation, self.fallback_m)
-        return GroundElevation(elevation, found)
+        return GroundElevation(elevation[()], found[()])
 
     def elevation_m(self, lat_deg: ArrayLike, lon_deg: ArrayLike) -> Array:
         """Return elevations alone; NaN where nothing is known."""
