@@ -46,7 +46,7 @@ POINT_KINDS = frozenset({PlaceKind.TARGET, PlaceKind.GOAL, PlaceKind.REFERENCE})
 
 
 class TaskKind(StrEnum):
-    """Task kinds by the codes of the published model event rules."""
+    """Task kinds by the codes of the published model event rules, and one of our own."""
 
     PDG = "PDG"
     JDG = "JDG"
@@ -68,6 +68,8 @@ class TaskKind(StrEnum):
     XDD = "XDD"
     ANG = "ANG"
     THREE_DT = "3DT"
+    GAS = "GAS"
+    """Long-distance race of gas balloons; a code of our own."""
 
 
 class TaskState(StrEnum):

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Any
+from typing import Any, NamedTuple
 
 from scorer.event.finding import Amount, Warning_
 from scorer.event.model import Declaration, Keying, Place, Report, Task, TaskKind
@@ -38,6 +38,14 @@ class Evidence:
     reports: tuple[Report, ...] = ()
     places: Mapping[str, Place] = field(default_factory=dict)
     """The event's places by name: which are goals, and the levels of airspace."""
+
+
+class Quantity(NamedTuple):
+    """A value with its uncertainty, in one unit."""
+
+    value: float
+    sigma: float
+    """One sigma."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,17 +97,22 @@ class Kind:
 
     code: TaskKind
     name: str
-    unit: str
-    """`m`, `deg`, `km2` or `s`."""
-    best: str
-    """`smallest` or `greatest`."""
-    measure: Callable[..., Any]
     about: str
     """What is measured, in one sentence for people."""
+    unit: str = "m"
+    """`m`, `deg`, `km2` or `s`."""
+    best: str = "smallest"
+    """`smallest` or `greatest`."""
+    measure: Callable[[Any], Quantity]
+    """Of a `scorer.tasks.work.Work`; use `scorer.tasks.measure.measure` instead."""
     settings: tuple[Setting, ...] = ()
+    one_of: tuple[str, ...] = ()
+    """Keys of which at least one must be given."""
     targets: tuple[int, int | None] = (0, None)
     """Least and greatest number of targets the task must give; None = any."""
     areas: int = 0
     """Least number of scoring areas."""
+    areas_or: str = ""
+    """Key that does instead of scoring areas."""
     roles: tuple[str, ...] = ()
     """Roles that a place, a mark or the launch may fill."""

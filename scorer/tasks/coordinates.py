@@ -15,8 +15,8 @@ import mgrs
 from pyproj import CRS
 
 from scorer.errors import GeometryError
+from scorer.geodesy.arrays import Point
 from scorer.geodesy.plane import Plane
-from scorer.tasks.geometry import Point
 from scorer.units import Unreadable, angle_deg
 
 ALLOWED = (
@@ -120,8 +120,8 @@ def _read_figures(
 ) -> Fix:
     grid = _zone_plane(zone, plane, near) if zone else plane
     around = near if grid is plane else _between(near, plane, grid)
-    whole = (len(east.split(".")[0]), len(north.split(".")[0]))
-    decimals = "." in east + north or "," in east + north
+    whole = tuple(len(re.split("[.,]", part)[0]) for part in (east, north))
+    decimals = re.search("[.,]", east + north) is not None
     if whole in _FULL:
         point = (_metres(east), _metres(north))
         fix = Fix(point=point, how=f"east {east}, north {north}")

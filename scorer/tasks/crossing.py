@@ -11,7 +11,7 @@ from typing import NamedTuple
 import numpy as np
 import shapely
 from numpy.typing import ArrayLike, NDArray
-from shapely import MultiPolygon, Polygon
+from shapely import MultiPolygon, Point, Polygon
 
 Array = NDArray[np.float64]
 Index = NDArray[np.int64]
@@ -108,7 +108,7 @@ def _shares(
         axis=1,
     )
     shapely.prepare(area)
-    lines = shapely.linestrings(ends)
+    lines: NDArray[np.object_] = np.asarray(shapely.linestrings(ends))
     whole = np.asarray(shapely.covers(area, lines))
     still = (ends[:, 0] == ends[:, 1]).all(axis=1)
     whole[still] = shapely.intersects_xy(area, *ends[still, 0].T)
@@ -177,7 +177,8 @@ def clip(stretches: Array, start: float, end: float) -> Array:
 
 def value_at(values: Array, u: ArrayLike) -> Array:
     """Return a quantity of the track at moments in `u`, linear between fixes."""
-    return np.interp(np.asarray(u, dtype=float), np.arange(len(values)), values)
+    at = np.asarray(u, dtype=float)
+    return np.asarray(np.interp(at, np.arange(len(values)), values))
 
 
 def moment(path: Path, time_s: float) -> float:
@@ -207,6 +208,8 @@ def circle(
     The corners lie on the circle: of 4 × 256 chords the middle is r(1 − cos(π/1024)) =
     4.7e-6 r inside it, 9 mm on 2 km.
     """
-    disc = shapely.Point(centre).buffer(outer_m, quad_segs=256)
-    hole = shapely.Point(centre).buffer(inner_m, quad_segs=256)
-    return disc.difference(hole) if inner_m > 0 else disc
+    disc = Point(centre).buffer(outer_m, quad_segs=256)
+    if inner_m <= 0:
+        return disc
+    hole = Point(centre).buffer(inner_m, quad_segs=256)
+    return Polygon(disc.exterior, [hole.exterior])

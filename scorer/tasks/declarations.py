@@ -15,11 +15,11 @@ from scorer.checks.charge import charge
 from scorer.errors import nearest
 from scorer.event.finding import WarningKind
 from scorer.event.model import Declaration, PlaceKind
+from scorer.geodesy.arrays import Point
 from scorer.geodesy.places import Spot
 from scorer.tasks.base import Due
 from scorer.tasks.coordinates import read_point
-from scorer.tasks.geometry import Point
-from scorer.tasks.points import Located, at_time, launch_or_none
+from scorer.tasks.points import Located, at_time, launch_or_none, placed
 from scorer.tasks.work import NoResult, Work
 from scorer.units import Unreadable
 
@@ -171,7 +171,9 @@ def _meant(
     if rules.several == "least-advantageous":
         work.say(f"several goals meant ({names}): the least advantageous counts")
         return tuple(spot for _, spot in within)
-    ask = "" if rules.several else "; the book does not say which (declarations.several)"
+    ask = (
+        "" if rules.several else "; the book does not say which (declarations.several)"
+    )
     raise Invalid(f"it could mean {names}{ask}")
 
 
@@ -186,7 +188,7 @@ def middle(work: Work) -> Point:
     points = [site.spots[n].point for n in named] or [
         spot.point for spot in site.spots.values()
     ]
-    points = points or [tuple(a.centroid.coords[0]) for a in site.areas.values()]
+    points = points or [(a.centroid.x, a.centroid.y) for a in site.areas.values()]
     if not points:
         raise Invalid("the event has no place that says where its grid figures belong")
     east, north = np.asarray(points, dtype=float).mean(axis=0)
@@ -198,11 +200,17 @@ def _check_distances(work: Work, goal: Goal) -> None:
     book = work.evidence.book.declarations
     if book.least_distance_m is not None:
         start = _declared_at(work, goal.declaration)
-        _check_far(work, goal, start, "where it was declared", (book.least_distance_m, None))
+        _check_far(
+            work, goal, start, "where it was declared", (book.least_distance_m, None)
+        )
     limits = (work.settings["least_distance"], work.settings["most_distance"])
     if limits != (None, None):
         from_launch = work.settings["limits_from"] == "launch"
-        start = launch_or_none(work) if from_launch else _declared_at(work, goal.declaration)
+        start = (
+            launch_or_none(work)
+            if from_launch
+            else _declared_at(work, goal.declaration)
+        )
         what = "the launch" if from_launch else "where it was declared"
         _check_far(work, goal, start, what, limits)
 
@@ -223,7 +231,7 @@ def _check_far(
         return
     least, most = limits
     for spot in goal.spots:
-        distance = work.evidence.site.distance_m(start.point, spot)
+        distance = work.evidence.site.distance_m(placed(work, start), spot)
         said = f"{spot.name} is {work.length(distance)} from {what}"
         if least is not None and distance < least:
             raise Invalid(f"too near: {said}, at least {work.length(least)} is asked")
@@ -247,9 +255,9 @@ def _declared_at(work: Work, declaration: Declaration) -> Located | None:
     start = launch_or_none(work)
     if declaration.time_s is None:
         return start
-    if start is not None and start.time_s is not None:
-        if declaration.time_s <= start.time_s:
-            return start
+    launched_s = None if start is None else start.time_s
+    if launched_s is not None and declaration.time_s <= launched_s:
+        return start
     return at_time(work, declaration.time_s)
 
 

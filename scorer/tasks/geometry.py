@@ -5,8 +5,11 @@ from collections.abc import Callable, Sequence
 
 import numpy as np
 
-Point = tuple[float, float]
-"""(east_m, north_m) in the event's plane."""
+from scorer.geodesy.arrays import Point
+from scorer.geodesy.precision import Covariance, as_covariance, axes_covariance
+
+EXACT: Covariance = ((0.0, 0.0), (0.0, 0.0))
+"""Of a place: its coordinates are what all marks refer to."""
 
 
 def bearing_deg(a: Point, b: Point) -> float:
@@ -25,9 +28,19 @@ def corner_deg(a: Point, b: Point, c: Point) -> float:
     By the arc tangent of cross and dot product, which keeps its accuracy for angles near
     0 and 180 degrees, where the arc cosine does not.
     """
+    return abs(signed_corner_deg(a, b, c))
+
+
+def signed_corner_deg(a: Point, b: Point, c: Point) -> float:
+    """Angle ABC with its sign, over −180 up to 180: does not fold where it passes 0."""
     ax, ay = a[0] - b[0], a[1] - b[1]
     cx, cy = c[0] - b[0], c[1] - b[1]
-    return math.degrees(abs(math.atan2(ax * cy - ay * cx, ax * cx + ay * cy)))
+    return math.degrees(math.atan2(ax * cy - ay * cx, ax * cx + ay * cy))
+
+
+def signed_triangle_m2(a: Point, b: Point, c: Point) -> float:
+    """Area of a triangle in the plane, negative where ABC goes round clockwise."""
+    return ((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])) / 2.0
 
 
 def triangle_m2(ab_m: float, bc_m: float, ca_m: float) -> float:
@@ -42,48 +55,35 @@ def triangle_m2(ab_m: float, bc_m: float, ca_m: float) -> float:
     return math.sqrt(max(product, 0.0)) / 4.0
 
 
-def distance_sigma_m(a_sigma_m: float, b_sigma_m: float) -> float:
-    """One sigma of the distance between two points of independent, round errors.
-
-    Along any line the error of each point is its own sigma, so they add in squares.
-    """
-    return math.hypot(a_sigma_m, b_sigma_m)
-
-
 def propagate(
     value: Callable[[Sequence[Point]], float],
     points: Sequence[Point],
-    sigmas_m: Sequence[float],
-    *,
+    covariances: Sequence[Covariance],
     full_turn: float | None = None,
 ) -> float:
-    """One sigma of a value of several points, each with a round error of its own.
+    """One sigma of a value of several points whose errors are independent.
+
+    First order: along each axis of each point's error ellipse a central difference, one
+    sigma to either side.  Give it a value that does not fold: a signed angle or area,
+    since the size of one hardly changes where the sign does.
 
     Parameters
     ----------
     value : callable
-        Of the list of points.
+        Of the list of points; must be smooth over a few sigmas.
     points : sequence of (east_m, north_m)
-    sigmas_m : sequence of float
-        One sigma of each point along any axis; 0 leaves the point out.
+    covariances : sequence of 2 x 2 tuples
+        Of each point, square metres; `EXACT` for a point without error.
     full_turn : float, optional
-        What the value wraps at (360 for a bearing in degrees).
-
-    Returns
-    -------
-    float
-        First order, by a central difference one sigma to either side.
+        What the value wraps round at: 360 for an angle in degrees.
     """
     total = 0.0
-    for i, sigma in enumerate(sigmas_m):
-        if not sigma > 0:
-            continue
-        for step in ((sigma, 0.0), (0.0, sigma)):
+    for i, covariance in enumerate(covariances):
+        for east, north in _axes(covariance):
             ends = []
             for sign in (1.0, -1.0):
                 moved = list(points)
-                east, north = points[i]
-                moved[i] = (east + sign * step[0], north + sign * step[1])
+                moved[i] = (points[i][0] + sign * east, points[i][1] + sign * north)
                 ends.append(value(moved))
             change = ends[0] - ends[1]
             if full_turn is not None:
@@ -92,6 +92,18 @@ def propagate(
     return math.sqrt(total)
 
 
-def finite(*values: float) -> bool:
-    """Tell whether all values are numbers that can be computed with."""
-    return bool(np.isfinite(values).all())
+def _axes(covariance: Covariance) -> list[Point]:
+    """Half axes of an error ellipse, as steps in the plane; none of no length."""
+    values, vectors = np.linalg.eigh(np.asarray(covariance))
+    steps = vectors * np.sqrt(values.clip(min=0.0))
+    return [(float(e), float(n)) for e, n in steps.T if e or n]
+
+
+def added(a: Covariance, b: Covariance) -> Covariance:
+    """Covariance of the difference of two points whose errors are independent."""
+    return as_covariance(np.asarray(a) + np.asarray(b))
+
+
+def round_covariance(sigma_m: float) -> Covariance:
+    """Covariance of a point that is equally uncertain in every direction."""
+    return axes_covariance(0.0, sigma_m, sigma_m)

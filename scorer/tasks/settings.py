@@ -50,9 +50,11 @@ def shown(value: Any) -> str:
         return "{" + ", ".join(f"{k} = {shown(v)}" for k, v in value.items()) + "}"
     if isinstance(value, list | tuple):
         return "[" + ", ".join(shown(v) for v in value) + "]"
-    return {True: "true", False: "false"}.get(value, str(value)) if isinstance(
-        value, bool
-    ) else str(value)
+    return (
+        {True: "true", False: "false"}.get(value, str(value))
+        if isinstance(value, bool)
+        else str(value)
+    )
 
 
 def _text(value: Any, allowed: str) -> str:
@@ -130,9 +132,7 @@ def _read_windows(
     windows = {}
     for area, entry in value.items():
         periods = entry if _is_list_of_lists(entry) else [entry]
-        windows[str(area)] = tuple(
-            _period(p, setting, clock, allowed) for p in periods
-        )
+        windows[str(area)] = tuple(_period(p, setting, clock, allowed) for p in periods)
     return windows
 
 
@@ -192,8 +192,10 @@ def _circle(table: Any) -> dict[str, str | float]:
 
 _READERS: Mapping[str, Reader] = {
     "text": _read_text,
+    "point": _read_text,
     "place": _read_text,
     "places": _read_names,
+    "areas": _read_names,
     "length": _read_length,
     "duration": _read_duration,
     "time": _read_time,

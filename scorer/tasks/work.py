@@ -1,25 +1,20 @@
 """One measurement under way: gathers steps, warnings and marks as it goes."""
 
 from collections.abc import Mapping
-from typing import Any, NamedTuple
+from datetime import UTC, datetime
+from typing import Any
+from zoneinfo import ZoneInfo
 
 from scorer.event.finding import Warning_, WarningKind
 from scorer.event.model import Units
-from scorer.geodesy.survey import Mark
+from scorer.geodesy.mark import Mark
 from scorer.rounding import half_up
-from scorer.tasks.base import Due, Evidence, Measured
+from scorer.tasks.base import Due, Evidence, Measured, Quantity
 from scorer.units import show_length
 
 
 class NoResult(Exception):
     """The evidence gives no result; the text says why.  Ends the measurement."""
-
-
-class Quantity(NamedTuple):
-    """A value with its uncertainty."""
-
-    value: float
-    sigma: float
 
 
 class Work:
@@ -51,9 +46,11 @@ class Work:
             self.warnings.append(warning)
 
     def use(self, mark: Mark) -> None:
-        """Note that a mark was used."""
+        """Note that a mark was used, and pass on what to look at in it."""
         if mark not in self.marks:
             self.marks.append(mark)
+            for text in mark.warnings:
+                self.warn(f"mark {mark.label}: {text}" if mark.label else text)
 
     def length(self, metres: float, decimals: int = 2) -> str:
         """Print a length: metres, and beside them what people at the event read."""
@@ -61,6 +58,17 @@ class Work:
         if self.evidence.site.units is Units.IMPERIAL:
             return f"{plain} ({show_length(metres, Units.IMPERIAL)})"
         return plain
+
+    def clock(self, time_s: float) -> str:
+        """Print a moment as local time."""
+        zone = ZoneInfo(self.evidence.time_zone)
+        moment = datetime.fromtimestamp(round(time_s), UTC).astimezone(zone)
+        plain = f"{moment:%H:%M:%S}"
+        return (
+            plain
+            if moment.date() == self.evidence.day
+            else f"{moment:%Y-%m-%d} {plain}"
+        )
 
     def beyond_limits(self, reason: str) -> None:
         """Treat something outside the limits a task sets, as its settings say.

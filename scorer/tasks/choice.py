@@ -1,0 +1,68 @@
+"""Which mark counts in a task with one mark, where a pilot has several."""
+
+from collections.abc import Callable, Iterable
+
+from scorer.event.model import Method
+from scorer.tasks.base import Quantity
+from scorer.tasks.points import (
+    LANDING_MARK,
+    LAUNCH_MARK,
+    Located,
+    called,
+    mark,
+    moment_of,
+    roles_present,
+)
+from scorer.tasks.work import NoResult, Work
+
+
+def one_mark(
+    work: Work, value: Callable[[Located], Quantity], *, best: str, besides: str = ""
+) -> Quantity:
+    """Measure the one mark of a task; with several, the one that the task says counts.
+
+    `besides` is the role of a mark that serves another purpose.
+    """
+    aside = {LAUNCH_MARK, LANDING_MARK, besides or LAUNCH_MARK}
+    roles = [role for role in roles_present(work) if role not in aside]
+    if not roles:
+        raise NoResult("no mark was found" if _none_found(work) else "no mark is keyed")
+    if len(roles) == 1:
+        return value(mark(work, roles[0]))
+    how = work.settings["several_marks"]
+    work.say(f"{len(roles)} marks ({', '.join(r or 'unnamed' for r in roles)}): {how}")
+    if how == "invalid":
+        raise NoResult(f"{len(roles)} marks, and the task allows one")
+    if how in {"first", "last"}:
+        timed = [(moment_of(work, at)[0], at) for at in (mark(work, r) for r in roles)]
+        ordered = sorted(timed, key=lambda pair: pair[0])
+        return value(ordered[0 if how == "first" else -1][1])
+    return _chosen(work, roles, value, worst=how == "least-advantageous", best=best)
+
+
+def _none_found(work: Work) -> bool:
+    keyed = work.evidence.keyings.values()
+    return work.evidence.no_mark or any(k.method is Method.NONE for k in keyed)
+
+
+def _chosen(
+    work: Work,
+    roles: Iterable[str],
+    value: Callable[[Located], Quantity],
+    *,
+    worst: bool,
+    best: str,
+) -> Quantity:
+    """Take the worst mark or the best; a mark without result is the worst there is."""
+    valued: list[Quantity] = []
+    reasons: list[str] = []
+    for role in roles:
+        try:
+            valued.append(value(mark(work, role)))
+        except NoResult as none:
+            reasons.append(f"{called(role)}: {none}")
+    if not valued or (worst and reasons):
+        raise NoResult("; ".join(reasons))
+    greatest = (best == "greatest") is not worst
+    pick = max if greatest else min
+    return pick(valued, key=lambda q: q.value)

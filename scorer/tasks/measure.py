@@ -1,0 +1,33 @@
+"""Measure one pilot's result in one task."""
+
+from zoneinfo import ZoneInfo
+
+from scorer.errors import ScorerError
+from scorer.event.model import TaskState
+from scorer.event.reading import Clock
+from scorer.tasks.base import Evidence, Measured
+from scorer.tasks.kinds import KINDS
+from scorer.tasks.settings import read_settings
+from scorer.tasks.work import NoResult, Work
+
+
+def measure(evidence: Evidence) -> Measured:
+    """Return what a pilot's evidence gives in a task.
+
+    Never raises for bad evidence: an entry that cannot be used or a geometry that is
+    impossible gives no result, a reason, and a warning where somebody can put it right.
+    """
+    kind = KINDS[evidence.task.kind]
+    work = Work(evidence, {})
+    if evidence.task.state is TaskState.CANCELLED:
+        return work.measured(None, "the task is cancelled")
+    clock = Clock(evidence.day, ZoneInfo(evidence.time_zone))
+    try:
+        work.settings = read_settings(evidence.task.settings, kind.settings, clock)
+        work.say(f"{kind.name}: {kind.about}")
+        return work.measured(kind.measure(work))
+    except NoResult as none:
+        return work.measured(None, str(none))
+    except ScorerError as error:
+        work.warn(str(error))
+        return work.measured(None, str(error))

@@ -1,0 +1,263 @@
+"""The points of a task: places, the launch, the pilot's marks, and lengths between them."""
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from scorer.event.model import Keying, Method
+from scorer.geodesy.arrays import Point
+from scorer.geodesy.mark import Mark
+from scorer.geodesy.places import Spot
+from scorer.geodesy.precision import Covariance
+from scorer.tasks.geometry import EXACT
+from scorer.tasks.logmarks import mark_from_log, track_at
+from scorer.tasks.settings import LAUNCH
+from scorer.tasks.targets import taped_spot
+from scorer.tasks.work import NoResult, Work
+
+LAUNCH_MARK, LANDING_MARK = "LAUNCH", "LANDING"
+"""Roles of marks by which officials enter where a pilot took off or landed."""
+AGREE_M = 0.02
+"""A mark's distance and place belong to one tape if they agree so far."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Located:
+    """A point of a task with all that is known of it."""
+
+    name: str
+    point: Point | None
+    """None = only its distance from `taped_from` is known."""
+    covariance: Covariance = EXACT
+    altitude_m: float | None = None
+    """Above mean sea level; None = unknown."""
+    altitude_sigma_m: float = 0.0
+    time_s: float | None = None
+    mark: Mark | None = None
+    taped_from: Point | None = None
+    """What the distance of a taped mark counts from."""
+    spot: Spot | None = None
+    """The place of the event that it is, if it is one."""
+
+
+def place(work: Work, name: str) -> Located:
+    """Return a named point of the event."""
+    spot = work.evidence.site.spot(name)
+    return Located(name=name, point=spot.point, altitude_m=spot.elevation_m, spot=spot)
+
+
+def launch(work: Work) -> Located:
+    """Return where the pilot took off; raise NoResult where nobody knows."""
+    found = launch_or_none(work)
+    if found is None:
+        raise NoResult(
+            "the launch is not known: the log does not show it, and no mark "
+            f"{LAUNCH_MARK} is keyed"
+        )
+    return found
+
+
+def launch_or_none(work: Work) -> Located | None:
+    """Return the launch as officials keyed it, else by the log; None = not known."""
+    if LAUNCH_MARK in roles_present(work):
+        return replace(mark(work, LAUNCH_MARK), name="launch")
+    return fix_of(work, "launch")
+
+
+def fix_of(work: Work, what: str) -> Located | None:
+    """Return the `launch` or `landing` by the log; None where it does not show it."""
+    flown = work.evidence.flown
+    index = None if flown is None else getattr(flown, what)
+    if flown is None or index is None:
+        return None
+    found = at_time(work, float(flown.time_s[min(index, len(flown) - 1)]))
+    return None if found is None else replace(found, name=what)
+
+
+def at_time(work: Work, time_s: float) -> Located | None:
+    """Return where the pilot's track was at a time; None where the log does not say."""
+    flown = work.evidence.flown
+    if flown is None:
+        return None
+    at = track_at(flown, time_s, work.evidence.site.sigmas.latlon_m)
+    if at is None:
+        return None
+    known = math.isfinite(at.altitude_m)
+    return Located(
+        name=f"track at {work.clock(time_s)}",
+        point=at.point,
+        covariance=at.covariance,
+        altitude_m=at.altitude_m if known else None,
+        altitude_sigma_m=at.altitude_sigma_m if known else 0.0,
+        time_s=time_s,
+    )
+
+
+def roles_present(work: Work) -> tuple[str, ...]:
+    """Return the roles for which a mark was keyed or is to come from the logger."""
+    evidence = work.evidence
+    keyed = {r for r, m in evidence.marks.items() if m.method is not Method.NONE}
+    keyed |= {r for r, k in evidence.keyings.items() if k.method is Method.LOG}
+    return tuple(sorted(keyed | set(work.settings.get("logger_marks") or {})))
+
+
+def mark(work: Work, role: str) -> Located:
+    """Return a pilot's mark: as measured, else by the logger; raise NoResult if none."""
+    evidence = work.evidence
+    keying = evidence.keyings.get(role)
+    measured = evidence.marks.get(role)
+    if measured is not None and measured.method not in {Method.NONE, Method.LOG}:
+        work.use(measured)
+        return _from_measured(work, measured, keying, role)
+    wanted = (work.settings.get("logger_marks") or {}).get(role, "")
+    if keying is not None and keying.method is Method.NONE:
+        raise NoResult(f"{called(role)}: no mark was found")
+    if keying is None and not wanted:
+        raise NoResult(f"{called(role)}: none keyed")
+    return _from_log(work, keying, role, wanted)
+
+
+def called(role: str) -> str:
+    """Name a mark by its role."""
+    return f"mark {role}" if role else "mark"
+
+
+def _from_measured(
+    work: Work, measured: Mark, keying: Keying | None, role: str
+) -> Located:
+    point = measured.point
+    ground = math.nan if point is None else work.evidence.site.elevation_at(point)
+    return Located(
+        name=called(role),
+        point=point,
+        covariance=measured.covariance or EXACT,
+        altitude_m=None if math.isnan(ground) else float(ground),
+        time_s=None if keying is None else keying.time_s,
+        mark=measured,
+        taped_from=_taped_from(work, measured, keying),
+    )
+
+
+def _taped_from(work: Work, measured: Mark, keying: Keying | None) -> Point | None:
+    """Return the point that a taped distance was taped from, if it was."""
+    site, task = work.evidence.site, work.evidence.task
+    if measured.method not in {Method.TAPE, Method.POLAR}:
+        return None
+    start = taped_spot(site, task, keying, work.evidence.declarations)
+    if start is None or measured.distance_m is None or measured.point is None:
+        return None if start is None else start.point
+    apart = site.distance_m(start, measured.point)
+    return start.point if abs(apart - measured.distance_m) < AGREE_M else None
+
+
+def _from_log(work: Work, keying: Keying | None, role: str, wanted: str) -> Located:
+    evidence = work.evidence
+    task, site = evidence.task, evidence.site
+    asked = keying or Keying(
+        task=task.number, pilot=evidence.pilot, method=Method.LOG, mark=role
+    )
+    target = taped_spot(site, task, keying, evidence.declarations)
+    gap = evidence.book.tracks.log_gap_s
+    made, time_s = mark_from_log(
+        asked, evidence.flown, site, target, wanted=wanted, log_gap_s=gap
+    )
+    work.use(made)
+    work.say(f"{called(role)} by the log at {work.clock(time_s)}")
+    at = at_time(work, time_s)
+    return Located(
+        name=called(role),
+        point=made.point,
+        covariance=made.covariance or EXACT,
+        altitude_m=at.altitude_m if at else None,
+        altitude_sigma_m=at.altitude_sigma_m if at else 0.0,
+        time_s=time_s,
+        mark=made,
+    )
+
+
+def by_role(work: Work, role: str) -> Located:
+    """Return the point that fills a role: a place of the task, the launch, or a mark."""
+    task = work.evidence.task
+    set_down = {name.strip().upper(): at for name, at in task.roles.items()}
+    if role in set_down:
+        if role in roles_present(work):
+            work.warn(
+                f'{called(role)} is keyed, but the task gives place "{set_down[role]}" '
+                f"for {role}: the place counts"
+            )
+        return replace(place(work, set_down[role]), name=f"{role} ({set_down[role]})")
+    if (work.settings.get("launch_is") or "").upper() == role:
+        return replace(launch(work), name=f"{role} (launch)")
+    return mark(work, role)
+
+
+def reference(work: Work) -> Located:
+    """Return the point a task counts from.
+
+    As the task's `reference` says: the launch, a place, or the pilot's mark of that role.
+    Without one, the task's first target; without that, mark A of a pilot with marks A and
+    B; else the launch.
+    """
+    task, site = work.evidence.task, work.evidence.site
+    default = "A" if {"A", "B"} <= set(roles_present(work)) else LAUNCH
+    chosen = work.settings.get("reference") or task.target or default
+    if chosen.casefold() == LAUNCH:
+        return launch(work)
+    if chosen in site.spots:
+        return place(work, chosen)
+    return mark(work, chosen.upper())
+
+
+def moment_of(work: Work, at: Located) -> tuple[float, float]:
+    """Return when a marker fell, and one sigma of that, seconds.
+
+    As noted or logged; else when the track passes nearest to it, if within a throw.
+
+    Raises
+    ------
+    NoResult
+        Nobody knows.
+    """
+    if at.time_s is not None:
+        return at.time_s, 0.0
+    passed = _nearest_pass(work, at)
+    if passed is None:
+        work.warn(f"{at.name}: its time is not known; enter it beside the measurement")
+        raise NoResult(f"the time of {at.name} is not known")
+    time_s, sigma = passed
+    work.warn(
+        f"{at.name}: no time is entered; taken as {work.clock(time_s)}, when the track "
+        "passes nearest to it"
+    )
+    return time_s, sigma
+
+
+def _nearest_pass(work: Work, at: Located) -> tuple[float, float] | None:
+    flown, throw_m = work.evidence.flown, work.evidence.book.tracks.throw_m
+    if flown is None or at.point is None:
+        return None
+    start = 0 if flown.launch is None else flown.launch
+    end = len(flown) if flown.landing is None else flown.landing
+    air = slice(start, end)
+    away = np.hypot(flown.east_m[air] - at.point[0], flown.north_m[air] - at.point[1])
+    if not np.isfinite(away).any() or np.nanmin(away) > throw_m:
+        return None
+    within = flown.time_s[air][away <= throw_m]
+    # the marker may have left the basket anywhere within a throw of where it lies
+    spread = float(within[-1] - within[0]) / math.sqrt(12.0)
+    return float(flown.time_s[air][int(np.nanargmin(away))]), spread
+
+
+def placed(work: Work, at: Located) -> Point:
+    """Return a point's place, or raise NoResult with what to key."""
+    if at.point is None:
+        work.warn(f"{at.name} is taped without a bearing: key the bearing too")
+        raise NoResult(f"the place of {at.name} is not known")
+    return at.point
+
+
+def spot_located(spot: Spot, height_m: float | None, name: str) -> Located:
+    """Make a goal of a spot: a declared height goes before the ground's."""
+    known = spot.elevation_m if height_m is None else height_m
+    return Located(name=name, point=spot.point, altitude_m=known, spot=spot)

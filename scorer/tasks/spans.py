@@ -1,0 +1,187 @@
+"""Task kinds with the distance between two points, the smallest or the greatest.
+
+MDT SFL MDD XDT XDI XDD of the published model event rules.
+"""
+
+from collections.abc import Callable
+
+import numpy as np
+
+from scorer.tasks.base import Quantity
+from scorer.tasks.choice import one_mark
+from scorer.tasks.lengths import distance, require_inside
+from scorer.tasks.points import (
+    Located,
+    by_role,
+    launch,
+    moment_of,
+    placed,
+    reference,
+)
+from scorer.tasks.work import NoResult, Work
+
+SMALLEST, GREATEST = "smallest", "greatest"
+LAUNCH_SIGMA_S = 2.0
+"""How well a log shows the moment of the launch.  Our choice."""
+
+Condition = Callable[[Work, Located, Located], None]
+"""Of reference and mark; raises NoResult when the task's condition is not met."""
+
+
+def shortest_flight(work: Work) -> Quantity:
+    """SFL: distance from the reference to a mark inside a scoring area, smallest."""
+    return _from_reference(work, SMALLEST)
+
+
+def longest_in_area(work: Work) -> Quantity:
+    """XDI: distance from the reference to a mark inside a scoring area, greatest."""
+    return _from_reference(work, GREATEST)
+
+
+def nearest_after(work: Work) -> Quantity:
+    """MDT: distance from the reference after a least time or a least way flown."""
+    return _from_reference(work, SMALLEST, _check_least)
+
+
+def farthest_within(work: Work) -> Quantity:
+    """XDT: distance from the reference within a greatest time."""
+    return _from_reference(work, GREATEST, _check_most)
+
+
+def _from_reference(
+    work: Work, best: str, condition: Condition | None = None
+) -> Quantity:
+    start = reference(work)
+    besides = start.mark.label.upper() if start.mark is not None else ""
+
+    def value(at: Located) -> Quantity:
+        require_inside(work, at, work.evidence.task.scoring_areas)
+        if condition is not None:
+            condition(work, start, at)
+        return check_leg(work, distance(work, start, at), f"{start.name} to {at.name}")
+
+    return one_mark(work, value, best=best, besides=besides)
+
+
+def check_leg(work: Work, leg: Quantity, what: str) -> Quantity:
+    """Check a distance against the limits the task sets; return it."""
+    least, most = (work.settings.get(k) for k in ("least_leg", "most_leg"))
+    said = f"{what}: {work.length(leg.value)}"
+    if least is not None and leg.value < least:
+        work.beyond_limits(f"{said}, at least {work.length(least)} is asked")
+    if most is not None and leg.value > most:
+        work.beyond_limits(f"{said}, at most {work.length(most)} is allowed")
+    edges = [e for e in (least, most) if e is not None]
+    if any(abs(leg.value - e) < 2 * leg.sigma for e in edges):
+        work.warn(f"{said} is too near the limit for its uncertainty: look at it")
+    return leg
+
+
+def _check_least(work: Work, start: Located, at: Located) -> None:
+    """Check the least time and the least way flown before the mark."""
+    least_s, least_m = (work.settings[k] for k in ("least_time", "least_flown"))
+    if least_s is not None:
+        flown_s = _elapsed(work, start, at, least_s)
+        if flown_s < least_s:
+            raise NoResult(
+                f"{at.name} fell after {flown_s:.0f} s, at least {least_s:.0f} s are asked"
+            )
+    if least_m is not None:
+        way = _way_flown(work, moment_of(work, at)[0])
+        work.say(f"way flown from the launch to {at.name}: {work.length(way, 0)}")
+        if way < least_m:
+            raise NoResult(
+                f"{at.name} fell after {work.length(way, 0)} of way flown, at least "
+                f"{work.length(least_m, 0)} are asked"
+            )
+
+
+def _check_most(work: Work, start: Located, at: Located) -> None:
+    """Check the greatest time to the mark."""
+    most_s = work.settings["most_time"]
+    flown_s = _elapsed(work, start, at, most_s)
+    if flown_s > most_s:
+        raise NoResult(
+            f"{at.name} fell after {flown_s:.0f} s, at most {most_s:.0f} s are allowed"
+        )
+
+
+def _elapsed(work: Work, start: Located, at: Located, limit_s: float) -> float:
+    """Return the time from the task's start to a mark; warn where it is too close."""
+    begin_s, begin_sigma = start_moment(work, start)
+    end_s, end_sigma = moment_of(work, at)
+    elapsed = end_s - begin_s
+    sigma = float(np.hypot(begin_sigma, end_sigma))
+    work.say(
+        f"{at.name}: {work.clock(end_s)} − {work.clock(begin_s)} = {elapsed:.0f} s"
+    )
+    if elapsed < 0:
+        work.warn(f"{at.name} fell before the time it counts from: check the times")
+    if abs(elapsed - limit_s) < 2 * sigma:
+        work.warn(
+            f"{at.name}: {elapsed:.0f} s is too near the limit of {limit_s:.0f} s for "
+            "what the log can tell: look at it"
+        )
+    return elapsed
+
+
+def start_moment(work: Work, start: Located) -> tuple[float, float]:
+    """Return when a task's time begins, and one sigma, seconds: as `time_from` says."""
+    chosen = work.settings["time_from"]
+    if isinstance(chosen, float):
+        return chosen, 0.0
+    if chosen == "launch-period":
+        period = work.evidence.task.launch_period
+        if period is None:
+            raise NoResult("time counts from the launch period, and the task has none")
+        return period.start_s, 0.0
+    at = launch(work) if chosen == "launch" else start
+    if chosen == "launch" and at.time_s is None:
+        raise NoResult("the time of the launch is not known")
+    time_s, sigma = moment_of(work, at)
+    return time_s, LAUNCH_SIGMA_S if chosen == "launch" else sigma
+
+
+def _way_flown(work: Work, until_s: float) -> float:
+    """Way over the ground from the launch to a time, metres."""
+    flown = work.evidence.flown
+    if flown is None or flown.launch is None:
+        raise NoResult("the way flown is not known: no log shows it from the launch on")
+    if until_s > flown.time_s[-1]:
+        raise NoResult("the log ends before the mark: the way flown is not known")
+    last = int(np.searchsorted(flown.time_s, until_s, side="right"))
+    east, north = flown.east_m[flown.launch : last], flown.north_m[flown.launch : last]
+    known = np.isfinite(east) & np.isfinite(north)
+    return float(np.hypot(np.diff(east[known]), np.diff(north[known])).sum())
+
+
+def double_drop_nearest(work: Work) -> Quantity:
+    """MDD: distance between two marks in different areas, smallest."""
+    return _double_drop(work, apart=True)
+
+
+def double_drop_farthest(work: Work) -> Quantity:
+    """XDD: distance between two marks, greatest."""
+    return _double_drop(work, apart=False)
+
+
+def _double_drop(work: Work, *, apart: bool) -> Quantity:
+    a, b = by_role(work, "A"), by_role(work, "B")
+    areas = work.evidence.task.scoring_areas
+    own = work.settings["mark_areas"] or {}
+    for role, at in (("A", a), ("B", b)):
+        if at.mark is not None:
+            require_inside(work, at, (own[role],) if role in own else areas)
+    if apart and not own:
+        _check_apart(work, a, b)
+    return check_leg(work, distance(work, a, b), f"{a.name} to {b.name}")
+
+
+def _check_apart(work: Work, a: Located, b: Located) -> None:
+    """Check that two marks lie in two different areas."""
+    site, areas = work.evidence.site, work.evidence.task.scoring_areas
+    held = [
+        {name for name in areas if site.inside(name, placed(work, at))} for at in (a, b)
+    ]
+    if not any(one != other for one in held[0] for other in held[1]):
+        raise NoResult(f"{a.name} and {b.name} lie in the same area")
