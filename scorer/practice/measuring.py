@@ -28,7 +28,7 @@ MEASURING_RADIUS_M: Mapping[str, float] = {
 }
 _WIDEST = 2.0
 """Noise beyond so many sigma is drawn anew: teams notice gross errors."""
-_FAR_METHODS = ("polar", "grid", "latlon", "arcs", "grid")
+_FAR_METHODS = ("polar", "grid", "latlon", "arcs")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

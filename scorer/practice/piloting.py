@@ -38,6 +38,8 @@ _WIND_VEER_DEG = np.array([0.0, 3.0, 9.0, 18.0, 28.0, 45.0])
 _TURN_DEG_PER_H = 6.0
 _FRESHENING_PER_H = 0.06
 _BASE_LOWEST_M = 32.0
+_UNLUCKY = 0.15
+"""Share of the pilots whom the wind carries far past the target."""
 _TRIES = 12
 _STAND_S = 150.0
 """Least time on the ground at the end of a log of fixed length."""
@@ -237,7 +239,9 @@ def _levels(
 
 def _approach(part: Part, grounds: Grounds, rng: np.random.Generator) -> Approach:
     east, north = grounds.points[FIRST_TARGET]
-    miss = float(np.clip(rng.normal(0.0, 55.0), -160.0, 160.0))
+    miss = float(np.clip(rng.normal(0.0, 50.0), -160.0, 160.0))
+    if rng.random() < _UNLUCKY:
+        miss = float(rng.choice([-1.0, 1.0]) * rng.uniform(100.0, 180.0))
     lowest, passing = float(rng.uniform(30.0, 60.0)), float(rng.uniform(2.5, 6.0))
     if part.role in _DIPS:
         lowest = _BASE_LOWEST_M

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+from rasterio import Affine
 from rasterio.io import MemoryFile
-from rasterio.transform import from_origin
 from scipy.ndimage import gaussian_filter, map_coordinates
 
 from scorer.practice.scenes import Land
@@ -53,8 +53,8 @@ class Valley:
                 count=1,
                 dtype="float32",
                 crs=crs,
-                transform=from_origin(
-                    self.west_m, self.north_m, self.cell_m, self.cell_m
+                transform=Affine(
+                    self.cell_m, 0.0, self.west_m, 0.0, -self.cell_m, self.north_m
                 ),
             ) as file:
                 file.write(self.grid_m, 1)
