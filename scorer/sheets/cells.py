@@ -161,7 +161,7 @@ def put_around(page: Page, sheet: Sheet) -> None:
     stamp, ws = sheet.stamp, page.ws
     ws.oddHeader.left.text = _around(sheet.event_name)
     ws.oddHeader.right.text = _around(f"{ws.title} · {stamp.headline}")
-    ws.oddFooter.left.text = _around(f"Published {sheet.local(stamp.published_at)}")
+    ws.oddFooter.left.text = _around(sheet.published)
     ws.oddFooter.center.text = f"SHA-256 {stamp.short_hash}…"
     ws.oddFooter.right.text = "Page &P of &N"
 

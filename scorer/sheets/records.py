@@ -99,11 +99,37 @@ def all_tables(sheet: Sheet) -> tuple[Table, ...]:
 
 
 def other_standings(sheet: Sheet) -> tuple[Table, ...]:
-    """Return the standings of classes, one table each."""
-    return tuple(
+    """Return the standings of classes, one table each, and of teams."""
+    classes = tuple(
         standings(sheet, table, f"standings-class-{number}")
         for number, table in enumerate(sheet.results.class_standings, 1)
     )
+    return (*classes, *team_tables(sheet))
+
+
+def team_tables(sheet: Sheet) -> tuple[Table, ...]:
+    """Return the standings of teams, where the rules have them."""
+    table = sheet.results.team_standings
+    if table is None:
+        return ()
+    teams = list(table.teams.items())
+    columns = (
+        _col("rank", "Rank", 0),
+        Column(key="team", title="Team", wide=True),
+        _col("total", "Total", 0),
+        _wide("pilots", "Pilots that count"),
+    )
+    rows = tuple(
+        (row.rank, clean(teams[row.pilot - 1][0]), row.total, _members(sheet, who))
+        for row in table.rows
+        for who in (teams[row.pilot - 1][1],)
+    )
+    title = "Team standings"
+    return (Table(name="standings-teams", title=title, columns=columns, rows=rows),)
+
+
+def _members(sheet: Sheet, numbers: tuple[int, ...]) -> str:
+    return ", ".join(f"{number} {sheet.name(number)}" for number in numbers)
 
 
 def standings(sheet: Sheet, table: StandingsTable, name: str) -> Table:
@@ -342,11 +368,14 @@ def penalties(sheet: Sheet) -> Table:
         _col("at", "At"),
         _aside("finding", "Finding"),
     )
-    rows = tuple(
+    rows: tuple[tuple[Value, ...], ...] = tuple(
         (task.task, score.pilot, sheet.name(score.pilot), *_charge_row(charge))
         for task in sheet.results.tasks
         for score in task_order(task)
         for charge in score.charges
+    ) + tuple(
+        (None, pilot, sheet.name(pilot), *_charge_row(charge))
+        for pilot, charge in sheet.results.event_charges
     )
     return Table(name="penalties", title="Penalties", columns=columns, rows=rows)
 

@@ -114,20 +114,15 @@ class Sheet:
         known = self._tasks.get(task)
         return self.event.book if known is None else self.event.book_of(known)
 
-    def decimals(self, task: TaskResult) -> int:
-        """Return how many decimals a task's results carry."""
-        rules = self.book(task.task).results
-        return rules.angle_decimals if task.unit == "deg" else rules.decimals
-
     def amount(self, value: float | None, task: TaskResult) -> str:
         """Print a result in its task's unit; lengths as the event reads them."""
         if value is None:
             return DASH
         if task.unit == "m":
-            return show_length(value, self.event.units, self.decimals(task))
+            return show_length(value, self.event.units, task.decimals)
         sign = UNIT_SIGNS.get(task.unit, task.unit)
         space = "" if task.unit == "deg" else " "
-        return f"{half_up(value, self.decimals(task))}{space}{sign}"
+        return f"{half_up(value, task.decimals)}{space}{sign}"
 
     def clock(self, time_s: float | None) -> str:
         """Print a moment as the event's clocks show it, to the second."""
@@ -138,7 +133,13 @@ class Sheet:
 
     def local(self, text: str) -> str:
         """Print a UTC time text in the event's zone."""
-        return local(text, self.event.time_zone) if text else ""
+        return local(text, self.event.time_zone)
+
+    @property
+    def published(self) -> str:
+        """Say when these results were put up."""
+        at = self.local(self.stamp.published_at)
+        return f"Published {at}" if at else "Not published"
 
     def height(self, metres: float) -> str:
         """Print a height as the event reads it."""
@@ -160,7 +161,9 @@ class Sheet:
             ("Event", self.event_name),
             ("Venue", clean(self.event.venue)),
             ("State", stamp.headline),
-            ("Published", f"{self.local(stamp.published_at)} ({stamp.published_at})"),
+            ("Published", f"{self.local(stamp.published_at)} ({stamp.published_at})")
+            if stamp.published_at
+            else ("Published", "not published"),
             ("Published by", clean(stamp.by)),
             ("Complaints until", self.local(stamp.complaint_end)),
             ("Rule book", clean(book_title(self.event.book))),

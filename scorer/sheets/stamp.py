@@ -15,6 +15,8 @@ LOW_FLIGHT = (
     "Low flight near people, lines and obstacles can kill: a rule book's minimum "
     "altitude is a limit of the game, never a statement that flying at it is safe."
 )
+NEVER = "1980-01-01T00:00:00Z"
+"""Date inside files of drafts: the earliest that a ZIP file can hold."""
 
 
 class State(StrEnum):
@@ -45,8 +47,8 @@ class Stamp:
 
     state: State = State.PROVISIONAL
     version: int = 1
-    published_at: str
-    """UTC, ISO 8601: `2026-09-12T10:05:00Z`."""
+    published_at: str = ""
+    """UTC, ISO 8601: `2026-09-12T10:05:00Z`; empty = computed, never put up."""
     by: str = ""
     """Who published."""
     complaint_end: str = ""
@@ -62,12 +64,14 @@ class Stamp:
 
     @property
     def moment(self) -> datetime:
-        """The time of publication, UTC."""
-        return utc(self.published_at)
+        """The time of publication, UTC; a fixed one for what was never put up."""
+        return utc(self.published_at or NEVER)
 
     @property
     def headline(self) -> str:
         """State and version in two words, for the top of every sheet."""
+        if not self.published_at:
+            return "Draft, not published"
         return f"{self.state.value.capitalize()}, version {self.version}"
 
     @property
@@ -85,6 +89,8 @@ def utc(text: str) -> datetime:
 
 
 def local(text: str, zone: str) -> str:
-    """Print a UTC time as the event's clocks show it, zone named."""
+    """Print a UTC time as the event's clocks show it, zone named; empty stays so."""
+    if not text:
+        return ""
     there = utc(text).astimezone(ZoneInfo(zone))
     return f"{there:%Y-%m-%d %H:%M} {there.tzname()}"

@@ -94,19 +94,19 @@ def _free(book: Workbook, wanted: str) -> str:
 
 
 def _listed(sheet: Sheet) -> tuple[Table, ...]:
+    teams = records.team_tables(sheet)
     makers = (
         *(records.marks, records.keyings, records.findings, records.penalties),
         *(records.rulings, records.warnings, records.logs, records.pilots),
     )
-    return tuple(make(sheet) for make in makers)
+    return (*teams, *(make(sheet) for make in makers))
 
 
 def _list(book: Workbook, sheet: Sheet, whole: Table) -> Page:
     table, printed = _arranged(whole)
     page = Page(book, _free(book, table.title))
     page.title(table.title)
-    stamp = sheet.stamp
-    about = f"{stamp.headline} · published {sheet.local(stamp.published_at)}"
+    about = f"{sheet.stamp.headline} · {sheet.published}"
     page.put(2, 1, f"{sheet.event_name} · {about}", font=STRONG)
     note = CAUTION if table.heights else f"{len(table.rows)} lines"
     page.put(3, 1, note, font=NOTE)

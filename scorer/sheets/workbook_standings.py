@@ -23,12 +23,11 @@ def add_standings(
 ) -> Page:
     """Write the standings of the field or of one class."""
     page = Page(book, title)
-    tasks = [task for task in sheet.results.tasks if task.scores]
+    tasks = [task for task in sheet.results.tasks if task.state == "flown"]
     writer = _Writer(page, sheet, table, tasks, where)
     page.title(f"Standings · {clean(table.title) or 'all pilots'}")
     page.put(2, 1, f"{sheet.event_name} · {sheet.stamp.headline}", font=STRONG)
-    published = f"Published {sheet.local(sheet.stamp.published_at)}"
-    page.put(3, 1, f"{published}; scores struck out do not count.", font=NOTE)
+    page.put(3, 1, f"{sheet.published}; scores struck out do not count.", font=NOTE)
     heads = [f"Task {task.task} {task.kind}" for task in tasks]
     tail = ["Event penalty", "Total", "Total as published"]
     page.head(HEAD, ["Rank", "No.", "Pilot", *heads, *tail])

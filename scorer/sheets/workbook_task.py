@@ -10,7 +10,8 @@ from openpyxl.styles import PatternFill
 from openpyxl.utils import get_column_letter
 
 from scorer.event.model import TaskState
-from scorer.scoring.results import Group, Score, TaskResult
+from scorer.scoring.results import Score, TaskResult
+from scorer.sheets.breakdown import remark
 from scorer.sheets.cells import (
     MIDDLE,
     NOTE,
@@ -21,7 +22,6 @@ from scorer.sheets.cells import (
     number_format,
     set_print,
 )
-from scorer.sheets.records import counted
 from scorer.sheets.sheet import Sheet, task_order, task_title
 from scorer.sheets.workbook_points import (
     FIRST,
@@ -80,7 +80,7 @@ def add_task(book: Workbook, sheet: Sheet, task: TaskResult) -> tuple[Page, Wher
     )
     _titles(page, sheet, task)
     page.head(HEAD_ROW, [title for _, title, _ in keys])
-    places = _places_beside(page, sheet, task, len(keys) + 2)
+    places = _places_beside(page, task, len(keys) + 2)
     maker = Rows(page=page, sheet=sheet, task=task, where=where, places=places)
     if task.state != TaskState.CANCELLED:
         maker.symbols()
@@ -91,10 +91,8 @@ def add_task(book: Workbook, sheet: Sheet, task: TaskResult) -> tuple[Page, Wher
     return page, where
 
 
-def _places_beside(
-    page: Page, sheet: Sheet, task: TaskResult, column: int
-) -> Places | None:
-    listed = sheet.book(task.task).points.places
+def _places_beside(page: Page, task: TaskResult, column: int) -> Places | None:
+    listed = task.points.places
     if task.formula.method != "places" or not listed:
         return None
     page.put(HEAD_ROW, column, "Place", font=STRONG)
@@ -120,8 +118,7 @@ def _titles(page: Page, sheet: Sheet, task: TaskResult) -> None:
         if stamp.complaint_end
         else ""
     )
-    published = sheet.local(stamp.published_at)
-    page.put(3, 1, f"{stamp.headline} · published {published}{until}", font=NOTE)
+    page.put(3, 1, f"{stamp.headline} · {sheet.published}{until}", font=NOTE)
     page.put(4, 1, "Blue cells are formulas; the method page explains them.", font=NOTE)
 
 
@@ -137,7 +134,7 @@ class Rows:
 
     @property
     def _result_form(self) -> str:
-        return number_format(self.sheet.decimals(self.task))
+        return number_format(self.task.decimals)
 
     def symbols(self) -> None:
         """Write P, A, M, W, RM, SM: P as entered, the others as formulas."""
@@ -211,7 +208,7 @@ class Rows:
             "event_penalty": (score.event_penalty or None, "0"),
             "published": (score.score, "0"),
             "places": (_places(score), ""),
-            "remark": (remark(score), ""),
+            "remark": (remark(self.sheet, score), ""),
         }
 
     def _rank(self, row: int) -> str:
@@ -225,7 +222,7 @@ class Rows:
         )
 
     def _points(self, row: int) -> str:
-        rules = self.sheet.book(self.task.task).points
+        rules = self.task.points
         if self.task.formula.method == "places":
             return by_place(self.where, row, rules, self.places)
         return international(self.where, row, rules)
@@ -257,18 +254,3 @@ def _places(score: Score) -> str:
     if score.rank_low == score.rank_high:
         return str(score.rank_low)
     return f"{score.rank_low}–{score.rank_high}"
-
-
-def remark(score: Score) -> str:
-    """Say in a line what is special about a score."""
-    parts = []
-    if not score.settled:
-        parts.append("unsettled: the keyings differ")
-    if score.group is not Group.A and score.why:
-        parts.append(score.why)
-    if any(charge.counts for charge in score.charges):
-        parts.append(f"penalty: {counted(score.charges)}")
-    open_ = [c for c in score.charges if c.ruling == "unruled"]
-    if open_:
-        parts.append("unruled finding")
-    return "; ".join(parts)

@@ -1,0 +1,318 @@
+"""Small maps: where the track went, where the mark fell, where something was found."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import cos, radians
+
+import numpy as np
+from numpy.typing import NDArray
+from shapely import LineString, Polygon, box, clip_by_rect
+from shapely.geometry.base import BaseGeometry
+
+from scorer.event.model import Place, PlaceKind
+from scorer.scoring.results import MarkResult, Score, TaskResult
+from scorer.sheets.scene import Dot, Label, Line, Point, Scene, Shape, nice_step
+from scorer.sheets.scene import box as frame
+from scorer.sheets.sheet import Sheet, clean, task_title
+from scorer.tracks.flown import Flown
+from scorer.units import FOOT_M
+
+MEAN_DEGREE_M = 111_195.0
+"""One degree of a great circle on the mean sphere, 6371.0088 km: fit for a small map."""
+SIMPLER_PT = 0.25
+FINEST_SPAN_M = 30.0
+AREA_ROLES = {
+    PlaceKind.SCORING_AREA: "scoring",
+    PlaceKind.BOUNDARY: "boundary",
+    PlaceKind.LAUNCH_AREA: "launch",
+    PlaceKind.PROHIBITED: "prohibited",
+    PlaceKind.TASK_AREA: "area",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Frame:
+    """Lets a window on the ground fill a drawing: metres to points."""
+
+    lat_deg: float
+    lon_deg: float
+    """Of the middle."""
+    width: float
+    height: float
+    scale: float
+    """Points per metre."""
+
+    def points(
+        self, lat_deg: NDArray[np.float64], lon_deg: NDArray[np.float64]
+    ) -> NDArray[np.float64]:
+        """Return (N, 2) x and y on the drawing."""
+        narrow = MEAN_DEGREE_M * cos(radians(self.lat_deg))
+        x = self.width / 2 + (lon_deg - self.lon_deg) * narrow * self.scale
+        y = self.height / 2 - (lat_deg - self.lat_deg) * MEAN_DEGREE_M * self.scale
+        return np.column_stack([x, y])
+
+    def point(self, lat_deg: float, lon_deg: float) -> Point:
+        """Return one place on the drawing."""
+        x, y = self.points(np.array([lat_deg]), np.array([lon_deg]))[0]
+        return float(x), float(y)
+
+    def holds(self, point: Point, margin: float = 0.0) -> bool:
+        """Tell whether a point of the drawing is inside it."""
+        x, y = point
+        across = margin <= x <= self.width - margin
+        return across and margin <= y <= self.height - margin
+
+
+def framed(
+    places: Iterable[tuple[float, float]], width: float, height: float
+) -> Frame | None:
+    """Return the frame that shows all (lat, lon) places with a margin; None for none."""
+    known = np.array([p for p in places if np.isfinite(p).all()], dtype=float)
+    if not len(known):
+        return None
+    (south, west), (north, east) = known.min(axis=0), known.max(axis=0)
+    lat, lon = (south + north) / 2, (west + east) / 2
+    across = (east - west) * MEAN_DEGREE_M * cos(radians(lat))
+    upward = (north - south) * MEAN_DEGREE_M
+    room = 0.84
+    scale = min(
+        room * width / max(across, FINEST_SPAN_M),
+        room * height / max(upward, FINEST_SPAN_M),
+    )
+    return Frame(
+        lat_deg=float(lat),
+        lon_deg=float(lon),
+        width=width,
+        height=height,
+        scale=float(scale),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MapWish:
+    """What a map should show."""
+
+    title: str
+    width: float
+    height: float
+    focus: tuple[tuple[float, float], ...]
+    """(lat, lon) places that must be on it."""
+    areas: tuple[Place, ...] = ()
+    targets: tuple[Place, ...] = ()
+    flown: Flown | None = None
+    marks: tuple[MarkResult, ...] = ()
+    spans: tuple[tuple[float, float], ...] = ()
+    """Findings' (from, to), POSIX seconds: drawn on the track."""
+    spots: tuple[tuple[float, float], ...] = ()
+    """Findings' (lat, lon)."""
+    rings: bool = False
+    """Draw distance rings around the first target."""
+    imperial: bool = False
+
+
+def draw_map(wish: MapWish) -> Scene | None:
+    """Return the map, north up; None when there is nothing to place on it."""
+    view = framed(wish.focus, wish.width, wish.height)
+    if view is None:
+        return None
+    shapes: list[Shape] = [frame(0, 0, wish.width, wish.height, "ground")]
+    for place in wish.areas:
+        shapes += _area(view, place)
+    if wish.rings and wish.targets:
+        shapes += _rings(view, wish.targets[0], imperial=wish.imperial)
+    if wish.flown is not None:
+        shapes += _track(view, wish.flown, wish.spans)
+    shapes += _points(view, wish)
+    shapes += _scale_bar(view, imperial=wish.imperial)
+    shapes += _north(view)
+    shapes.append(frame(0, 0, wish.width, wish.height, "edge"))
+    return Scene(
+        width=wish.width, height=wish.height, title=wish.title, shapes=tuple(shapes)
+    )
+
+
+def _area(view: Frame, place: Place) -> list[Shape]:
+    role = AREA_ROLES.get(place.kind, "area")
+    rings = [
+        view.points(np.array([p[1] for p in ring]), np.array([p[0] for p in ring]))
+        for ring in place.rings
+        if len(ring) >= 4
+    ]
+    if not rings:
+        return []
+    window = box(0, 0, view.width, view.height)
+    seen = Polygon(rings[0], rings[1:]).buffer(0).intersection(window)
+    filled = [
+        Line(points=_tidy(piece.exterior.coords), role=role, closed=True)
+        for piece in _parts(seen)
+        if isinstance(piece, Polygon)
+    ]
+    edges = [
+        Line(points=_tidy(piece.coords), role=f"{role}-edge")
+        for ring in rings
+        for piece in _parts(
+            clip_by_rect(LineString(ring), 0, 0, view.width, view.height)
+        )
+    ]
+    return [*filled, *edges]
+
+
+def _parts(shape: BaseGeometry) -> Sequence[BaseGeometry]:
+    parts = getattr(shape, "geoms", [shape])
+    return [part for part in parts if not part.is_empty]
+
+
+def _tidy(coordinates: Iterable[Sequence[float]]) -> tuple[Point, ...]:
+    return tuple((round(float(x), 2), round(float(y), 2)) for x, y in coordinates)
+
+
+def _lines(view: Frame, xy: NDArray[np.float64], role: str) -> list[Shape]:
+    """Clip to the frame, leave out what cannot be seen."""
+    xy = xy[np.isfinite(xy).all(axis=1)]
+    if len(xy) < 2:
+        return []
+    line = clip_by_rect(LineString(xy), 0, 0, view.width, view.height)
+    return [
+        Line(points=_tidy(part.simplify(SIMPLER_PT).coords), role=role)
+        for part in _parts(line)
+        if isinstance(part, LineString)
+    ]
+
+
+def _track(
+    view: Frame, flown: Flown, spans: Sequence[tuple[float, float]]
+) -> list[Shape]:
+    first = flown.launch or 0
+    last = len(flown) if flown.landing is None else flown.landing + 1
+    xy = view.points(flown.lat_deg[first:last], flown.lon_deg[first:last])
+    shapes = _lines(view, xy, "track")
+    for start, end in spans:
+        inside = (flown.time_s >= start - 1) & (flown.time_s <= end + 1)
+        found = view.points(flown.lat_deg[inside], flown.lon_deg[inside])
+        shapes += _lines(view, found, "found")
+    for index, role in ((flown.launch, "launched"), (flown.landing, "landed")):
+        if index is not None:
+            at = view.point(flown.lat_deg[index], flown.lon_deg[index])
+            shapes += [Dot(at=at, radius=2.2, role=role)] if view.holds(at) else []
+    return shapes
+
+
+def _points(view: Frame, wish: MapWish) -> list[Shape]:
+    shapes: list[Shape] = []
+    for place in wish.targets:
+        lon, lat = place.rings[0][0]
+        at = view.point(lat, lon)
+        if view.holds(at):
+            shapes.append(Dot(at=at, radius=4, role="target", sign="cross"))
+            shapes += _label(view, at, clean(place.name))
+    for spot in wish.spots:
+        at = view.point(*spot)
+        if view.holds(at):
+            shapes.append(Dot(at=at, radius=4.5, role="spot", sign="ring"))
+    for mark in wish.marks:
+        if mark.lat_deg is None or mark.lon_deg is None:
+            continue
+        at = view.point(mark.lat_deg, mark.lon_deg)
+        if view.holds(at):
+            shapes.append(Dot(at=at, radius=2.6, role="mark"))
+            shapes += _label(view, at, clean(mark.mark or "mark"), below=True)
+    return shapes
+
+
+def _label(view: Frame, at: Point, text: str, *, below: bool = False) -> list[Shape]:
+    short = text if len(text) <= 24 else f"{text[:23]}…"
+    right = at[0] < view.width * 0.6
+    x = at[0] + 5 if right else at[0] - 5
+    y = at[1] + (8 if below else -4)
+    anchor = "start" if right else "end"
+    return [Label(at=(round(x, 2), round(y, 2)), text=short, anchor=anchor)]
+
+
+def _rings(view: Frame, target: Place, *, imperial: bool) -> list[Shape]:
+    unit_m = float(FOOT_M) if imperial else 1.0
+    lon, lat = target.rings[0][0]
+    x, y = view.point(lat, lon)
+    span = max(view.width, view.height) / view.scale / unit_m
+    step = nice_step(span, 6)
+    shapes: list[Shape] = []
+    turn = np.linspace(0, 2 * np.pi, 49)
+    for number in range(1, 8):
+        radius = number * step * unit_m * view.scale
+        circle = np.column_stack([x + radius * np.sin(turn), y - radius * np.cos(turn)])
+        shapes += _lines(view, circle, "ring")
+        at = (round(x, 2), round(y - radius + 6.5, 2))
+        if view.holds(at, 4):
+            text = f"{number * step:g} {'ft' if imperial else 'm'}"
+            shapes.append(
+                Label(at=at, text=text, role="faint", anchor="middle", size=5.5)
+            )
+    return shapes
+
+
+def _scale_bar(view: Frame, *, imperial: bool) -> list[Shape]:
+    unit_m = float(FOOT_M) if imperial else 1.0
+    length = nice_step(view.width / view.scale / unit_m, 5)
+    long = length * unit_m * view.scale
+    x, y = 6.0, view.height - 6.0
+    text = f"{length:g} {'ft' if imperial else 'm'}"
+    if not imperial and length >= 1000:
+        text = f"{length / 1000:g} km"
+    bar = Line(
+        points=((x, y - 3), (x, y), (x + long, y), (x + long, y - 3)), role="axis"
+    )
+    return [bar, Label(at=(x + long + 3, y), text=text, role="axis-text", size=6)]
+
+
+def _north(view: Frame) -> list[Shape]:
+    x, y = view.width - 9, 16.0
+    arrow = ((x, y), (x, y - 10), (x - 2.5, y - 6), (x, y - 10), (x + 2.5, y - 6))
+    label = Label(at=(x, y + 6), text="N", role="axis-text", anchor="middle", size=6)
+    return [Line(points=arrow, role="axis"), label]
+
+
+def areas_of(sheet: Sheet) -> tuple[Place, ...]:
+    """Return the event's areas, the widest kinds first so that none hides another."""
+    order = list(AREA_ROLES)[::-1]
+    areas = [p for p in sheet.event.places if p.kind in AREA_ROLES]
+    return tuple(sorted(areas, key=lambda p: order.index(p.kind)))
+
+
+def targets_of(sheet: Sheet, task: int) -> tuple[Place, ...]:
+    """Return the targets and named points of a task."""
+    known = sheet.task(task)
+    if known is None:
+        return ()
+    names = dict.fromkeys((*known.targets, *known.roles.values()))
+    found = (sheet.event.place(name) for name in names)
+    return tuple(place for place in found if place is not None and place.is_point)
+
+
+def corners(places: Iterable[Place]) -> list[tuple[float, float]]:
+    """Return the (lat, lon) of all corners of some places."""
+    return [(lat, lon) for place in places for ring in place.rings for lon, lat in ring]
+
+
+def marks_map(
+    sheet: Sheet, task: TaskResult, score: Score, width: float, height: float
+) -> Scene | None:
+    """Map a pilot's marks around the target, with distance rings."""
+    placed = [
+        (m.lat_deg, m.lon_deg)
+        for m in score.marks
+        if m.lat_deg is not None and m.lon_deg is not None
+    ]
+    if not placed:
+        return None
+    targets = targets_of(sheet, task.task)
+    wish = MapWish(
+        title=f"{task_title(task)}: marks of pilot {score.pilot} around the target",
+        width=width,
+        height=height,
+        focus=tuple(placed + corners(targets)),
+        areas=areas_of(sheet),
+        targets=targets,
+        marks=score.marks,
+        rings=True,
+        imperial=sheet.letter,
+    )
+    return draw_map(wish)

@@ -1,0 +1,123 @@
+"""The drawings of a breakdown: a map for each finding and mark, height profiles."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from scorer.event.finding import Finding, FindingKind
+from scorer.event.model import PlaceKind
+from scorer.sheets.breakdown import TaskPart
+from scorer.sheets.maps import (
+    MapWish,
+    areas_of,
+    corners,
+    draw_map,
+    marks_map,
+    targets_of,
+)
+from scorer.sheets.profiles import finding_profile
+from scorer.sheets.scene import Scene
+from scorer.sheets.sheet import Sheet, finding_title
+from scorer.tracks.flown import Flown
+
+Tracks = Mapping[tuple[str, int], Flown]
+"""Flights made ready, by flight identifier and pilot number."""
+LAUNCH_KINDS = frozenset(
+    {FindingKind.LAUNCH_DISTANCE, FindingKind.LAUNCH_AREA, FindingKind.LAUNCH_PERIOD}
+)
+FLAT_KINDS = frozenset({FindingKind.SCORING_PERIOD, *LAUNCH_KINDS, FindingKind.NIGHT})
+"""Findings that a height profile says nothing about."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Size:
+    """Width and height of a drawing, in points."""
+
+    width: float
+    height: float
+
+
+def finding_map(
+    sheet: Sheet, finding: Finding, flown: Flown | None, size: Size
+) -> Scene | None:
+    """Map one finding: where it was, the target, the areas around, the track."""
+    targets = targets_of(sheet, finding.task)
+    spot = _spot(finding)
+    focus = [*spot, *_on_track(finding, flown), *corners(targets)]
+    if finding.kind is FindingKind.AIRSPACE:
+        wide = [p for p in sheet.event.places if p.kind is PlaceKind.PROHIBITED]
+        focus += corners(wide) if not spot else []
+    if not spot and flown is None:
+        return None
+    wish = MapWish(
+        title=f"{finding_title(finding)}: where it was, pilot {finding.pilot}",
+        width=size.width,
+        height=size.height,
+        focus=tuple(focus),
+        areas=areas_of(sheet),
+        targets=targets,
+        flown=flown,
+        spans=((finding.from_s, finding.to_s),),
+        spots=tuple(spot),
+        imperial=sheet.letter,
+    )
+    return draw_map(wish)
+
+
+def _spot(finding: Finding) -> list[tuple[float, float]]:
+    if finding.lat_deg is None or finding.lon_deg is None:
+        return []
+    return [(finding.lat_deg, finding.lon_deg)]
+
+
+def _on_track(finding: Finding, flown: Flown | None) -> list[tuple[float, float]]:
+    if flown is None:
+        return []
+    inside = (flown.time_s >= finding.from_s) & (flown.time_s <= finding.to_s)
+    lat, lon = flown.lat_deg[inside], flown.lon_deg[inside]
+    return [(float(a), float(b)) for a, b in zip(lat, lon, strict=True)]
+
+
+def finding_heights(
+    sheet: Sheet, finding: Finding, flown: Flown | None, size: Size
+) -> Scene | None:
+    """Draw the heights around one finding, where heights bear on it."""
+    if flown is None or finding.kind in FLAT_KINDS:
+        return None
+    return finding_profile(sheet, finding, flown, size.width, size.height)
+
+
+def part_map(sheet: Sheet, part: TaskPart, size: Size) -> Scene | None:
+    """Map the marks of one task around its target."""
+    return marks_map(sheet, part.task, part.score, size.width, size.height)
+
+
+def flight_map(
+    sheet: Sheet, flown: Flown, parts: tuple[TaskPart, ...], size: Size
+) -> Scene | None:
+    """Map a whole flight with the targets, marks and findings of its tasks."""
+    targets = tuple(
+        dict.fromkeys(
+            t.name for part in parts for t in targets_of(sheet, part.task.task)
+        )
+    )
+    places = tuple(p for p in sheet.event.places if p.name in targets)
+    findings = tuple(r.finding for part in parts for r in part.findings)
+    first, last = flown.launch or 0, flown.landing or len(flown) - 1
+    way = slice(first, last + 1)
+    track = list(
+        zip(flown.lat_deg[way].tolist(), flown.lon_deg[way].tolist(), strict=True)
+    )
+    wish = MapWish(
+        title=f"Flight of pilot {flown.pilot}: track, targets, marks and findings",
+        width=size.width,
+        height=size.height,
+        focus=(*track, *corners(places)),
+        areas=areas_of(sheet),
+        targets=places,
+        flown=flown,
+        marks=tuple(mark for part in parts for mark in part.score.marks),
+        spans=tuple((f.from_s, f.to_s) for f in findings),
+        spots=tuple(spot for f in findings for spot in _spot(f)),
+        imperial=sheet.letter,
+    )
+    return draw_map(wish)

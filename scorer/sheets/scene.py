@@ -1,0 +1,81 @@
+"""A drawing as data: shapes in points, y downwards; SVG and PDF draw the same ones."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from math import floor, log10
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """An open or closed line through points; `role` names its look."""
+
+    points: tuple[Point, ...]
+    role: str
+    closed: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dot:
+    """A round or crossed sign at a place, its size in points whatever the scale."""
+
+    at: Point
+    radius: float
+    role: str
+    sign: str = "disc"
+    """`disc`, `ring` or `cross`."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Label:
+    """A short text beside a place."""
+
+    at: Point
+    text: str
+    role: str = "label"
+    anchor: str = "start"
+    """`start`, `middle` or `end`."""
+    size: float = 6.5
+
+
+Shape = Line | Dot | Label
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scene:
+    """A finished drawing."""
+
+    width: float
+    height: float
+    title: str
+    """What it shows, in a sentence: read out where it cannot be seen."""
+    shapes: tuple[Shape, ...]
+
+
+def nice_step(span: float, about: int) -> float:
+    """Return a step of 1, 2 or 5 times a power of ten: some `about` of them in `span`."""
+    rough = max(span, 1e-9) / about
+    power = 10.0 ** floor(log10(rough))
+    return next(m * power for m in (1, 2, 5, 10) if m * power >= rough * 0.999)
+
+
+def ticks(low: float, high: float, about: int) -> list[float]:
+    """Return round values within a span."""
+    step = nice_step(high - low, about)
+    first = -floor(-low / step)
+    count = floor(high / step + 1e-9) - first + 1
+    return [round((first + n) * step, 9) for n in range(max(count, 0))]
+
+
+def box(x: float, y: float, width: float, height: float, role: str) -> Line:
+    """Return a rectangle."""
+    right, below = x + width, y + height
+    corners = ((x, y), (right, y), (right, below), (x, below))
+    return Line(points=corners, role=role, closed=True)
+
+
+def bounds(points: Iterable[Point]) -> tuple[float, float, float, float]:
+    """Return least x, least y, greatest x, greatest y."""
+    xs, ys = zip(*points, strict=True)
+    return min(xs), min(ys), max(xs), max(ys)

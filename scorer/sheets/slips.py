@@ -1,0 +1,213 @@
+"""A slip for each pilot: what was measured, found and decided, and the sum."""
+
+from collections.abc import Collection
+
+from scorer.event.model import Event
+from scorer.scoring.results import Results, RuledFinding
+from scorer.sheets.board import formula_line, result_paper
+from scorer.sheets.breakdown import (
+    Breakdown,
+    TaskPart,
+    breakdowns,
+    charge_words,
+    finding_facts,
+    finding_heading,
+    score_words,
+    sum_words,
+)
+from scorer.sheets.paper import (
+    CLAY,
+    GREY,
+    INK,
+    LEADING,
+    MM,
+    Column,
+    Paper,
+    Row,
+    draw_table,
+)
+from scorer.sheets.pictures import (
+    Size,
+    Tracks,
+    finding_heights,
+    finding_map,
+    part_map,
+)
+from scorer.sheets.scene import Scene
+from scorer.sheets.scene_pdf import place
+from scorer.sheets.sheet import DASH, Sheet, clean, task_title
+from scorer.sheets.stamp import CAUTION, Stamp
+from scorer.sheets.typeface import wrapped
+
+MAP = Size(width=62 * MM, height=46 * MM)
+PLOT = Size(width=46 * MM, height=40 * MM)
+GAP = 4 * MM
+SMALL = 8.0
+
+
+def write_slips(
+    results: Results,
+    event: Event,
+    stamp: Stamp,
+    tracks: Tracks,
+    *,
+    pilots: Collection[int] | None = None,
+) -> bytes:
+    """Return the pilots' slips as one PDF, in roster order, a new page for each.
+
+    `pilots` picks competition numbers (None: all entered).  A pilot without a track in
+    `tracks` gets the slip without map and profile, and it says so.
+    """
+    sheet = Sheet(results=results, event=event, stamp=stamp)
+    paper = result_paper(sheet, "Pilots' slips")
+    first = True
+    for number, own in breakdowns(sheet).items():
+        if pilots is not None and number not in pilots:
+            continue
+        if not first:
+            paper.new_page()
+        _slip(paper, sheet, own, tracks)
+        first = False
+    if first:
+        paper.paragraph("No pilot to print a slip for.")
+    return paper.finished()
+
+
+def _slip(paper: Paper, sheet: Sheet, own: Breakdown, tracks: Tracks) -> None:
+    pilot = sheet.pilot(own.pilot)
+    paper.heading(f"{own.pilot} · {sheet.name(own.pilot)}", mark=True)
+    more = (pilot.registration, pilot.class_name, pilot.country)
+    about = " · ".join(clean(text) for text in more if text)
+    if about:
+        paper.paragraph(about, size=SMALL, colour=GREY)
+    paper.skip(1.5 * MM)
+    paper.facts([f for f in sheet.facts if f[0] not in {"Event", "Venue"}], size=7.5)
+    paper.skip(3 * MM)
+    _summary(paper, sheet, own)
+    for part in own.parts:
+        _part(paper, sheet, part, tracks)
+    if own.event_charges:
+        paper.heading("Event points", size=11)
+        for charge in own.event_charges:
+            paper.paragraph(charge_words(charge), size=SMALL)
+    paper.skip(3 * MM)
+    paper.paragraph(CAUTION, size=6.5, colour=GREY)
+
+
+def _summary(paper: Paper, sheet: Sheet, own: Breakdown) -> None:
+    columns = [
+        Column(title="Task", share=34),
+        Column(title="Result", share=16, align="right"),
+        Column(title="Rank", share=8, align="right"),
+        Column(title="Points", share=10, align="right"),
+        Column(title="Task penalty", share=12, align="right"),
+        Column(title="Event penalty", share=12, align="right"),
+        Column(title="Score", share=10, align="right", bold=True),
+    ]
+    rows = [_summary_row(sheet, part) for part in own.parts]
+    draw_table(paper, columns, rows, size=SMALL)
+    standing = own.standing
+    if standing is not None:
+        paper.skip(1 * MM)
+        place_ = f"Place {standing.rank} of {len(sheet.results.standings.rows)}"
+        paper.paragraph(f"Sum: {sum_words(standing)} · {place_}", size=10, bold=True)
+
+
+def _summary_row(sheet: Sheet, part: TaskPart) -> Row:
+    score, task = part.score, part.task
+    if task.state == "cancelled":
+        return Row(cells=(task_title(task), "cancelled", *([DASH] * 5)))
+    return Row(
+        cells=(
+            task_title(task),
+            sheet.amount(score.result, task),
+            str(score.rank),
+            str(score.formula_points),
+            f"−{score.task_penalty}" if score.task_penalty else "",
+            f"−{score.event_penalty}" if score.event_penalty else "",
+            str(score.score),
+        )
+    )
+
+
+def _part(paper: Paper, sheet: Sheet, part: TaskPart, tracks: Tracks) -> None:
+    if part.task.state == "cancelled":
+        return
+    paper.need(34 * MM)
+    paper.skip(3 * MM)
+    paper.rule(paper.y, INK)
+    paper.heading(f"{task_title(part.task)}: {score_words(part.score)}", size=11)
+    line = formula_line(sheet, part.task)
+    paper.paragraph(line, size=7, colour=GREY)
+    _marks(paper, sheet, part)
+    for ruled in part.findings:
+        _finding(paper, sheet, ruled, tracks)
+    imposed = [charge for charge in part.score.charges if not charge.finding]
+    for charge in imposed:
+        paper.skip(1.5 * MM)
+        paper.paragraph(f"Penalty: {charge_words(charge)}", size=SMALL, colour=CLAY)
+
+
+def _marks(paper: Paper, sheet: Sheet, part: TaskPart) -> None:
+    """Write the steps, the marks plotted beside them where their place is known."""
+    scene = part_map(sheet, part, PLOT)
+    lines = [clean(step) for step in part.score.steps]
+    for mark in part.score.marks:
+        label = f"mark {clean(mark.mark)}" if mark.mark else "mark"
+        lines += [f"{label} keyed by {clean(keyed)}" for keyed in mark.keyings]
+    if not part.score.settled:
+        lines.insert(0, "Unsettled: the keyings differ; nobody has settled them yet.")
+    if part.score.why and not any(part.score.why in line for line in lines):
+        lines.insert(0, clean(part.score.why))
+    _beside(paper, scene, PLOT, lines)
+
+
+def _beside(paper: Paper, scene: Scene | None, size: Size, lines: list[str]) -> None:
+    """Write lines left, a drawing right of them; on over pages without it."""
+    room = paper.room - (size.width + GAP if scene is not None else 0)
+    broken = [piece for line in lines for piece in _bulleted(line, room)]
+    tall = len(broken) * SMALL * LEADING
+    paper.need(min(max(tall, size.height if scene else 0), 120 * MM))
+    paper.skip(1 * MM)
+    top = paper.y
+    if scene is not None:
+        place(paper, scene, paper.left + paper.room - size.width, top)
+    for line in broken:
+        if paper.need(SMALL * LEADING):
+            scene = None
+        paper.y -= SMALL * LEADING
+        paper.text(paper.left, paper.y, line, size=SMALL)
+    if scene is not None:
+        paper.y = min(paper.y, top - size.height)
+
+
+def _bulleted(line: str, room: float) -> list[str]:
+    first, *others = wrapped(line, room - 10, SMALL)
+    return [f"·  {first}", *(f"    {other}" for other in others)]
+
+
+def _finding(paper: Paper, sheet: Sheet, ruled: RuledFinding, tracks: Tracks) -> None:
+    finding = ruled.finding
+    flown = tracks.get((finding.flight, finding.pilot))
+    scene = finding_map(sheet, finding, flown, MAP)
+    wide = Size(width=paper.room - MAP.width - GAP, height=MAP.height)
+    heights = finding_heights(sheet, finding, flown, wide)
+    facts = finding_facts(sheet, ruled)
+    drawn = scene is not None or heights is not None
+    paper.need((MAP.height if drawn else 0) + (len(facts) + 4) * SMALL * LEADING)
+    paper.skip(2 * MM)
+    paper.paragraph(finding_heading(ruled), size=9.5, bold=True, colour=CLAY)
+    if finding.text:
+        paper.paragraph(clean(finding.text), size=SMALL)
+    paper.facts(facts, size=7.5)
+    paper.skip(1.5 * MM)
+    if not drawn:
+        paper.paragraph("No log of this flight: no map.", size=7.5, colour=GREY)
+        return
+    x = paper.left
+    if scene is not None:
+        place(paper, scene, x, paper.y)
+        x += MAP.width + GAP
+    if heights is not None:
+        place(paper, heights, x, paper.y)
+    paper.y -= MAP.height
