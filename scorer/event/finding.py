@@ -28,6 +28,7 @@ class WarningKind(StrEnum):
     LOG_GAP = "log-gap"
     LOG_CLOCK = "log-clock"
     LOG_PILOT = "log-pilot"
+    LOG_BY_HAND = "log-by-hand"
     LOG_BROKEN = "log-broken"
     LOG_REPAIRED = "log-repaired"
     LOG_UNMATCHED = "log-unmatched"

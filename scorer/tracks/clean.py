@@ -1,0 +1,197 @@
+"""Leave out what cannot be true in a track; record all of it."""
+
+from collections.abc import Callable
+from dataclasses import fields, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scorer.errors import Fault, InputError
+from scorer.tracks.flown import Array
+from scorer.tracks.order import DAY_S, Index, utc_text
+from scorer.tracks.track import Repair, Track
+
+MAX_SPEED_M_S = 120.0
+"""Faster than any jet stream carries a balloon; common practice, no source."""
+SPEED_SLACK_M = 100.0
+"""A step this small is never called a jump, however short the time."""
+MAX_CLIMB_M_S = 30.0
+"""Faster than any balloon climbs or falls; common practice, no source."""
+CLIMB_SLACK_M = 40.0
+"""An altitude step this small is never called a spike."""
+MAX_EXCURSION = 60
+"""Fixes that can lie aside together and still be an excursion, not a move."""
+CLOCK_GAP_S = DAY_S / 2
+CLOCK_SHARE = 0.02
+"""A recording within the log that lies over CLOCK_GAP_S from all others and holds a
+smaller share of the fixes is a receiver without the right time."""
+_ROUNDS = 50
+_EARTH_M = 6_371_000.0
+
+Mask = NDArray[np.bool_]
+Impossible = Callable[[Index, Index], Mask]
+"""Tells for pairs of fixes (earlier, later) whether nobody gets from one to the other."""
+
+
+def clean(track: Track) -> Track:
+    """Return the track without impossible fixes and altitudes.
+
+    Left out, each recorded as a repair: positions at exactly 0°/0°, stray recordings under
+    a wrong clock, jumps that no balloon makes and that lead back; altitudes that spike are
+    removed while their fixes stay.  No value is altered.  Vectorised over fixes.
+
+    A jump that does not lead back is recorded (`jump`) and left in: which side of it is
+    wrong cannot be told.  Raises InputError when no fix is left.
+    """
+    track = _without(track, _at_zero(track), "null-position", "fix at 0°/0° left out")
+    track = _without(
+        track,
+        _astray(track.time_s),
+        "clock-jump",
+        "fix recorded while the clock was wrong by half a day or more left out",
+    )
+    track = _without_jumps(track)
+    for name, what in (("gnss_alt_m", "satellite"), ("pressure_alt_m", "pressure")):
+        track = _without_spikes(track, name, what)
+    return track
+
+
+def _without(track: Track, bad: Mask, kind: str, text: str) -> Track:
+    if not bad.any():
+        return track
+    if bad.all():
+        found = f"{len(track)} fixes, none of them usable ({text})"
+        raise InputError([Fault(where=track.name, found=found, allowed="a flight log")])
+    when = utc_text(float(track.time_s[np.argmax(bad)]))
+    kept = {
+        item.name: getattr(track, item.name)[~bad]
+        for item in fields(track)
+        if isinstance(getattr(track, item.name), np.ndarray)
+    }
+    return replace(
+        track,
+        **kept,
+        repairs=(*track.repairs, _repair(kind, bad, f"{text}, from {when}")),
+    )
+
+
+def _repair(kind: str, bad: Mask, text: str) -> Repair:
+    return Repair(kind=kind, count=int(bad.sum()), first_line=None, text=text)
+
+
+def _at_zero(track: Track) -> Mask:
+    zero: Mask = (track.lat_deg == 0) & (track.lon_deg == 0)
+    return zero
+
+
+def _astray(time_s: Array) -> Mask:
+    """Mark the fixes of small groups that lie far from all others in time."""
+    group = np.cumsum(np.diff(time_s, prepend=time_s[0]) > CLOCK_GAP_S)
+    size = np.bincount(group)
+    small = size < CLOCK_SHARE * len(time_s)
+    astray: Mask = small[group]
+    return astray
+
+
+def _without_jumps(track: Track) -> Track:
+    time, lat, lon = track.time_s, np.radians(track.lat_deg), np.radians(track.lon_deg)
+
+    def impossible(i: Index, j: Index) -> Mask:
+        # Haversine on a sphere: good to 0.6 %, far within the bound's meaning.
+        half = (
+            np.sin((lat[j] - lat[i]) / 2) ** 2
+            + np.cos(lat[i]) * np.cos(lat[j]) * np.sin((lon[j] - lon[i]) / 2) ** 2
+        )
+        way_m = 2 * _EARTH_M * np.arcsin(np.sqrt(np.minimum(half, 1)))
+        too_far: Mask = way_m > SPEED_SLACK_M + MAX_SPEED_M_S * (time[j] - time[i])
+        return too_far
+
+    aside, open_ends = _excursions(len(track), impossible)
+    if open_ends.size:
+        text = (
+            f"jump that does not lead back, at {utc_text(float(time[open_ends[0]]))},"
+            " left in"
+        )
+        jump = Repair(kind="jump", count=open_ends.size, first_line=None, text=text)
+        track = replace(track, repairs=(*track.repairs, jump))
+    text = f"fix reached only at over {MAX_SPEED_M_S:.0f} m/s left out"
+    return _without(track, aside, "position-spike", text)
+
+
+def _without_spikes(track: Track, name: str, what: str) -> Track:
+    alt = getattr(track, name)
+    known = np.flatnonzero(~np.isnan(alt))
+    time, height = track.time_s[known], alt[known]
+
+    def impossible(i: Index, j: Index) -> Mask:
+        step = np.abs(height[j] - height[i])
+        too_high: Mask = step > CLIMB_SLACK_M + MAX_CLIMB_M_S * (time[j] - time[i])
+        return too_high
+
+    aside, _ = _excursions(len(known), impossible)
+    if not aside.any():
+        return track
+    bad = np.zeros(len(track), dtype=bool)
+    bad[known[aside]] = True
+    when = utc_text(float(track.time_s[np.argmax(bad)]))
+    text = f"{what} altitude reached only at over {MAX_CLIMB_M_S:.0f} m/s removed, from"
+    spike = _repair(f"{what}-altitude-spike", bad, f"{text} {when}")
+    values = np.where(bad, np.nan, alt)
+    repairs = (*track.repairs, spike)
+    return (
+        replace(track, gnss_alt_m=values, repairs=repairs)
+        if name == "gnss_alt_m"
+        else replace(track, pressure_alt_m=values, repairs=repairs)
+    )
+
+
+def _excursions(n: int, impossible: Impossible) -> tuple[Mask, Index]:
+    """Mark short stretches that lie aside of the fixes before and after them.
+
+        o o o       o o o        the stretch between two jumps is aside when the way
+              x x                past it, from the last o before to the first o after,
+                                 is possible; likewise a short stretch at either end
+
+    Returns the mask (n,), and the fixes behind jumps that remain.
+    """
+    keep = np.arange(n)
+    for _ in range(_ROUNDS):
+        jumps = np.flatnonzero(impossible(keep[:-1], keep[1:])) + 1
+        if not jumps.size:
+            break
+        aside = _aside(keep, jumps, impossible)
+        if not aside.any():
+            break
+        keep = keep[~aside]
+    mask = np.ones(n, dtype=bool)
+    mask[keep] = False
+    left = keep[1:][impossible(keep[:-1], keep[1:])]
+    return mask, left
+
+
+def _aside(keep: Index, jumps: Index, impossible: Impossible) -> Mask:
+    """Mark, among the fixes kept so far, the stretches to leave out this round."""
+    bounds = np.concatenate([[0], jumps, [len(keep)]])
+    size = np.diff(bounds)
+    before = np.concatenate([[np.iinfo(np.int64).max], size[:-1]])
+    after = np.concatenate([size[1:], [np.iinfo(np.int64).max]])
+    # Never two neighbours in one round, never a long stretch for a short one.
+    lone = (size < before) & (size <= after) & (size <= MAX_EXCURSION)
+    out = lone & _leads_back(keep, bounds, impossible)
+    if out.any():
+        return np.repeat(out, size)
+    # Several stretches, each aside of the next: take neighbouring short ones as one.
+    short = (size <= MAX_EXCURSION) & (size < size.max())
+    edges = np.flatnonzero(np.diff(short, prepend=~short[:1]))
+    joined = np.append(bounds[edges], len(keep))
+    size = np.diff(joined)
+    out = short[edges] & (size <= MAX_EXCURSION)
+    out &= _leads_back(keep, joined, impossible)
+    return np.repeat(out, size)
+
+
+def _leads_back(keep: Index, bounds: Index, impossible: Impossible) -> Mask:
+    """Tell for each stretch whether the way past it is possible; at the ends it is."""
+    good = np.ones(len(bounds) - 1, dtype=bool)
+    good[1:-1] = ~impossible(keep[bounds[1:-2] - 1], keep[bounds[2:-1]])
+    return good

@@ -1,0 +1,331 @@
+"""Say whose log is whose, by what the logs say of themselves, and show where it clashes.
+
+Works on small heads of logs (`LogHead`), so that it runs in the parent process while
+workers read the logs.
+"""
+
+import re
+import unicodedata
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import PurePosixPath
+
+import numpy as np
+
+from scorer.event.finding import Warning_, WarningKind
+from scorer.event.model import Period, Pilot
+from scorer.tracks.track import Track
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LogHead:
+    """What matching needs to know of a log."""
+
+    name: str
+    sha256: str
+    headers: Mapping[str, str] = field(default_factory=dict)
+    """As in Track."""
+    pilot: int | None = None
+    """Number assigned by hand."""
+    fixes: int = 0
+    """Within the flight's day."""
+
+    @classmethod
+    def of(
+        cls, track: Track, *, pilot: int | None = None, day: Period | None = None
+    ) -> "LogHead":
+        """Take the head of a track; `day` says which fixes count."""
+        time = track.time_s
+        start, end = (day.start_s, day.end_s) if day else (time[0], time[-1])
+        inside = (time >= start) & (time <= end)
+        return cls(
+            name=track.name,
+            sha256=track.sha256,
+            headers=track.headers,
+            pilot=pilot,
+            fixes=int(np.count_nonzero(inside)),
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Identified:
+    """Whose a log is, and why."""
+
+    head: LogHead
+    pilot: int | None
+    """Pilot's number; None when no sign names exactly one."""
+    signs: tuple[str, ...] = ()
+    """What says so, strongest first."""
+    trouble: str = ""
+    """What speaks against it, or why it cannot be told; one sentence."""
+    known: bool = True
+    """The roster has this pilot."""
+
+    def warning(self, flight: str) -> Warning_ | None:
+        """Return the trouble as a warning, if there is any."""
+        if not self.trouble:
+            return None
+        return Warning_(
+            kind=self._kind(), flight=flight, pilot=self.pilot, text=self.trouble
+        )
+
+    def _kind(self) -> WarningKind:
+        if self.pilot is None:
+            return WarningKind.LOG_UNMATCHED
+        # Who assigned it by hand has seen the clash: tell of it, but do not block.
+        settled = self.head.pilot is not None and self.known
+        return WarningKind.LOG_BY_HAND if settled else WarningKind.LOG_PILOT
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Match:
+    """Whose log is whose."""
+
+    chosen: Mapping[int, LogHead]
+    """The log that counts, by pilot's number."""
+    logs: tuple[Identified, ...]
+    """All logs, in the order of their names."""
+    warnings: tuple[Warning_, ...]
+
+
+def match_logs(
+    heads: Iterable[LogHead], pilots: Iterable[Pilot], *, flight: str = ""
+) -> Match:
+    """Assign each log to a pilot, as `identify` does, and choose one log for each pilot.
+
+    Of several logs of one pilot an assignment by hand wins, then the log with more fixes
+    in the flight's day, then the first by name; the choice is reported
+    (`log-duplicate`).  The same file twice counts once, without a word.
+    """
+    roster = _Roster(tuple(pilots))
+    return choose([_identify(head, roster) for head in heads], flight=flight)
+
+
+def identify(head: LogHead, pilots: Iterable[Pilot]) -> Identified:
+    """Tell whose a log is by the strongest sign that names exactly one pilot.
+
+    The signs, strongest first: assigned by hand; the pilot's logger (serial in the header
+    or in the file name); the competition number or registration as competition id in the
+    header; the registration in the header; the number in the file name (`012.igc`,
+    `12_anything.igc`, `flight-12.igc`); the pilot's name in the header or file name,
+    whatever the order of its words, capitals and accents.
+
+    `trouble` tells of signs that name another pilot and of a number that is not in the
+    roster.  It blocks official results (`log-pilot`) unless somebody assigned the log by
+    hand and so has decided (`log-by-hand`).
+    """
+    return _identify(head, _Roster(tuple(pilots)))
+
+
+def choose(logs: Iterable[Identified], *, flight: str = "") -> Match:
+    """Choose one log for each pilot, as `match_logs` says."""
+    ordered = sorted(logs, key=lambda found: found.head.name)
+    by_pilot: dict[int, list[LogHead]] = {}
+    for found in ordered:
+        if found.pilot is not None:
+            by_pilot.setdefault(found.pilot, []).append(found.head)
+    chosen = {n: _best(by_pilot[n]) for n in sorted(by_pilot)}
+    warnings = [w for found in ordered if (w := found.warning(flight))]
+    for number, head in chosen.items():
+        if text := _duplicates(by_pilot[number], head, number):
+            kind = WarningKind.LOG_DUPLICATE
+            warnings.append(Warning_(kind=kind, flight=flight, pilot=number, text=text))
+    return Match(chosen=chosen, logs=tuple(ordered), warnings=tuple(warnings))
+
+
+def _identify(head: LogHead, roster: "_Roster") -> Identified:
+    found = [(sign.name, sign.find(head, roster)) for sign in _SIGNS]
+    found = [(name, numbers) for name, numbers in found if numbers]
+    number = next((min(n) for _, n in found if len(n) == 1), None)
+    if number is None:
+        return Identified(head=head, pilot=None, trouble=_unmatched(head, found))
+    agree = tuple(name for name, numbers in found if number in numbers)
+    against = [
+        f"{name} points to {_numbers(numbers)}"
+        for name, numbers in found
+        if number not in numbers
+    ]
+    known = number in roster.numbers
+    if not known:
+        against.append(f"there is no pilot {number}")
+    text = f"{head.name}: taken as pilot {number}'s by {agree[0]}, but "
+    trouble = text + "; ".join(against) if against else ""
+    return Identified(
+        head=head, pilot=number, signs=agree, trouble=trouble, known=known
+    )
+
+
+def _unmatched(head: LogHead, found: Sequence[tuple[str, set[int]]]) -> str:
+    if not found:
+        return f"{head.name}: nothing in the log or its name tells whose it is"
+    texts = [f"{name} fits {_numbers(numbers)}" for name, numbers in found]
+    return f"{head.name}: cannot tell whose it is ({'; '.join(texts)})"
+
+
+def _numbers(numbers: set[int]) -> str:
+    return "pilot " + " or ".join(str(n) for n in sorted(numbers))
+
+
+def _best(logs: Sequence[LogHead]) -> LogHead:
+    """Take by hand, then by most fixes in the day, then the first by name."""
+    return min(logs, key=lambda h: (h.pilot is None, -h.fixes, h.name))
+
+
+def _duplicates(logs: Sequence[LogHead], chosen: LogHead, number: int) -> str:
+    others = [h for h in logs if h is not chosen and h.sha256 != chosen.sha256]
+    if not others:
+        return ""
+    names = ", ".join(f"{h.name} ({h.fixes} fixes)" for h in others)
+    how = "assigned by hand" if chosen.pilot is not None else f"{chosen.fixes} fixes"
+    return f"pilot {number} has several logs: {chosen.name} counts ({how}), not {names}"
+
+
+class _Roster:
+    """Pilots by the things that logs may say."""
+
+    def __init__(self, pilots: tuple[Pilot, ...]) -> None:
+        self.pilots = pilots
+        self.numbers = {p.number for p in pilots}
+        self.by_registration = _index((p.registration, p.number) for p in pilots)
+        self.by_logger = _index((p.logger, p.number) for p in pilots)
+        self.by_name: dict[frozenset[str], set[int]] = {}
+        for pilot in pilots:
+            if words := _words(pilot.name):
+                self.by_name.setdefault(words, set()).add(pilot.number)
+
+
+def _index(pairs: Iterable[tuple[str, int]]) -> dict[str, set[int]]:
+    table: dict[str, set[int]] = {}
+    for text, number in pairs:
+        if key := _code(text):
+            table.setdefault(key, set()).add(number)
+    return table
+
+
+def _plain(text: str) -> str:
+    """Return small letters without accents."""
+    split = unicodedata.normalize("NFKD", text)
+    return "".join(c for c in split if not unicodedata.combining(c)).casefold()
+
+
+def _code(text: str) -> str:
+    """Return letters and digits only: `D-ESEL` and `desel` are one registration."""
+    return "".join(c for c in _plain(text) if c.isalnum())
+
+
+def _words(text: str) -> frozenset[str]:
+    return frozenset(re.findall(r"[^\W\d_]{2,}", _plain(text)))
+
+
+def _stem(head: LogHead) -> str:
+    return PurePosixPath(head.name.replace("\\", "/")).stem
+
+
+def _by_hand(head: LogHead, _: _Roster) -> set[int]:
+    return set() if head.pilot is None else {head.pilot}
+
+
+def _by_logger(head: LogHead, roster: _Roster) -> set[int]:
+    """Find the serial in the header, with or without the maker, or in the file name."""
+    serial = _code(head.headers.get("logger", ""))
+    keys = {serial, serial[3:]}
+    stem = _stem(head)
+    if named := _RECORDER_NAME.fullmatch(stem):
+        keys.add(_code(named["long"] or named["short"]))
+    else:
+        words = re.findall(r"[^\W_]+", stem)
+        runs = {
+            _code("".join(words[i:j]))
+            for i in range(len(words))
+            for j in range(i + 1, min(i + 4, len(words)) + 1)
+        }
+        keys |= {run for run in runs if len(run) >= 3}
+    return set().union(*(roster.by_logger.get(key, set()) for key in keys if key))
+
+
+_RECORDER_NAME = re.compile(
+    r"\d{4}-\d\d-\d\d-[A-Z0-9]{3}-(?P<long>[A-Z0-9]{3,8})-\d\d"
+    r"|\d[1-9A-C][1-9A-V][A-Z](?P<short>[A-Z0-9]{3})[0-9A-Z]",
+    re.IGNORECASE,
+)
+"""File names that recorders give, with date, maker, serial and number of the day's
+flight: `2026-09-12-XYZ-4F7-01`, `69CX4F71` (IGC specification, 2.5; from memory)."""
+
+
+def _by_competition_id(head: LogHead, roster: _Roster) -> set[int]:
+    written = head.headers.get("competition_id", "")
+    digits = re.fullmatch(r"\s*#?0*(\d{1,6})\s*", written)
+    if digits and int(digits[1]) in roster.numbers:
+        return {int(digits[1])}
+    return roster.by_registration.get(_code(written), set())
+
+
+def _by_registration(head: LogHead, roster: _Roster) -> set[int]:
+    written = _code(head.headers.get("registration", ""))
+    return roster.by_registration.get(written, set()) if written else set()
+
+
+def _by_file_number(head: LogHead, roster: _Roster) -> set[int]:
+    """Find a number called the pilot's, else one that begins the file name or ends it.
+
+    Dates, times of day and the names that recorders give are none.
+    """
+    stem = _stem(head)
+    if _RECORDER_NAME.fullmatch(stem):
+        return set()
+    stem = _DATE.sub(" ", stem)
+    for pattern in _FILE_NUMBERS:
+        found = pattern.search(stem)
+        if found and int(found[1]) in roster.numbers:
+            return {int(found[1])}
+    return set()
+
+
+_DATE = re.compile(
+    r"(?<!\d)(?:19|20)\d\d[-_.]?\d\d[-_.]?\d\d"
+    r"(?:[-_T ]*\d\d[-_.]?\d\d(?:[-_.]?\d\d)?)?(?!\d)"
+)
+_FILE_NUMBERS = (
+    re.compile(r"(?:pilot|no|nr|#)[\W_]*0*(\d{1,4})(?!\d)", re.IGNORECASE),
+    re.compile(r"^[\W_]*0*(\d{1,4})(?!\d)"),
+    re.compile(r"(?<!\d)0*(\d{1,4})[\W_]*$"),
+)
+
+
+def _by_name(head: LogHead, roster: _Roster) -> set[int]:
+    """Find a pilot by a name in the header, else in the file name.
+
+    All words of one must stand in the other, two words at least.
+    """
+    return _named(_words(head.headers.get("pilot", "")), roster) or _named(
+        _words(_stem(head)), roster
+    )
+
+
+def _named(written: frozenset[str], roster: _Roster) -> set[int]:
+    if exact := roster.by_name.get(written):
+        return exact
+    found: set[int] = set()
+    for words, numbers in roster.by_name.items():
+        shorter = min(words, written, key=len)
+        if len(shorter) >= 2 and (words <= written or written <= words):
+            found |= numbers
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class _Sign:
+    """One way to tell whose log it is."""
+
+    name: str
+    find: Callable[[LogHead, _Roster], set[int]]
+
+
+_SIGNS = (
+    _Sign("the assignment by hand", _by_hand),
+    _Sign("the logger's serial", _by_logger),
+    _Sign("the competition id in its header", _by_competition_id),
+    _Sign("the registration in its header", _by_registration),
+    _Sign("the number in its file name", _by_file_number),
+    _Sign("the pilot's name", _by_name),
+)
