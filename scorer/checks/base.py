@@ -58,6 +58,8 @@ class Circumstances:
     """This pilot's marks in this task."""
     prohibited: tuple[Place, ...] = ()
     """All prohibited airspace of the event."""
+    time_zone: str = "UTC"
+    """IANA name, of the local date."""
     leads: bool = True
     """This is the first task of its flight: checks of the flight as a whole run here."""
 

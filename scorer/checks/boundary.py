@@ -1,0 +1,80 @@
+"""Leaving the boundary that pilots must stay within, from launch to landing."""
+
+import numpy as np
+import shapely
+
+from scorer.checks.base import (
+    Circumstances,
+    Measure,
+    Seen,
+    finding_of,
+    in_air,
+    percent,
+    verdict_of,
+)
+from scorer.checks.excursion import Excursion, excursions
+from scorer.checks.places import accuracy_m, depth_inside_m
+from scorer.checks.stays import Area, Array
+from scorer.event.finding import Finding, FindingKind, Verdict
+from scorer.tracks.flown import Flown
+from scorer.units import show_length
+
+WELL_INSIDE_M = 100.0
+"""Fixes farther inside than this are not measured."""
+
+
+def check_boundary(flown: Flown, about: Circumstances) -> Seen:
+    """Find where the pilot left, or may have left, the boundary."""
+    name = about.book.boundary.within
+    if name is None:
+        return Seen()
+    air = in_air(flown)
+    sigma = accuracy_m(flown)[air]
+    outside = _outside_m(about.site.area(name), flown.east_m[air], flown.north_m[air])
+    found = (
+        _finding(e, air.start, float(sigma[e.deepest]), flown, about)
+        for e in excursions(flown.time_s[air], outside, outside / sigma)
+    )
+    return Seen(findings=tuple(f for f in found if f is not None))
+
+
+def _outside_m(area: Area, east: Array, north: Array) -> Array:
+    """Return the distance outside, (N,), negative inside; well inside is only bounded."""
+    core = area.buffer(-WELL_INSIDE_M)
+    outside = np.full(len(east), -WELL_INSIDE_M)
+    if not core.is_empty:
+        shapely.prepare(core)
+        near = ~shapely.contains_xy(core, east, north)
+    else:
+        near = np.ones(len(east), dtype=bool)
+    if near.any():
+        outside[near] = -depth_inside_m(area, east[near], north[near])
+    return outside
+
+
+def _finding(
+    stay: Excursion, start: int, sigma: float, flown: Flown, about: Circumstances
+) -> Finding | None:
+    verdict = verdict_of(stay.probability)
+    if verdict is Verdict.CLEAR:
+        return None
+    name = about.book.boundary.within
+    depth = max(stay.depth_m, 0.0)
+    away = show_length(depth, about.units, 0)
+    measure = Measure(
+        kind=FindingKind.BOUNDARY,
+        verdict=verdict,
+        probability=stay.probability,
+        from_s=stay.start_s,
+        to_s=stay.end_s,
+        measured=depth,
+        limit=0.0,
+        unit="m",
+        excess=depth,
+        sigma=sigma,
+        at=start + stay.deepest,
+        rule=about.book.source("boundary.within"),
+        text=f"Up to {away} outside “{name}” for {stay.end_s - stay.start_s:.0f} s; "
+        f"broken with a probability of {percent(stay.probability)}.",
+    )
+    return finding_of(measure, about.book.boundary.penalty, flown, about)

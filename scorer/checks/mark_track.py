@@ -1,0 +1,281 @@
+"""Marks held against tracks: does a mark lie where its pilot has been.
+
+A mark farther from the track than a throw carries is a keying or identity error until
+shown otherwise.  Two stages, so that logs can be looked at in separate processes:
+
+1. `approaches` tells of one track how near it came, in the air, to **every** mark of the
+   flight, and when: a few bytes a mark.
+2. `check_marks` puts the tracks side by side and names, for each mark that its own
+   pilot's track does not reach, the pilots whose track does.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import NamedTuple
+from zoneinfo import ZoneInfo
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.spatial import cKDTree
+
+from scorer.checks.base import PlacedMark, in_air
+from scorer.checks.places import accuracy_m
+from scorer.event.finding import Warning_, WarningKind
+from scorer.event.model import Units
+from scorer.tracks.flown import Array, Flown
+from scorer.units import show_length
+
+SIGMAS = 3.0
+"""How many standard deviations of mark and track a throw is lengthened by."""
+LEG_M = 8.0
+"""Tracks are thinned to legs of about this length before the nearest is looked for."""
+NOTED_S = 60.0
+"""A time noted with a mark may be off by this much (our choice)."""
+NAMED = 3
+"""At most so many pilots are suggested."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Approaches:
+    """How near one track came to each of M marks; arrays are (M,), small on purpose."""
+
+    pilot: int
+    log: str
+    distance_m: NDArray[np.float32]
+    """Horizontal, in the plane; inf where the log shows no flight."""
+    time_s: Array
+    """When, POSIX seconds; NaN with an infinite distance."""
+    noted_m: NDArray[np.float32]
+    """Distance at the time noted with the mark; NaN where none was or the log is silent."""
+    sigma_m: float
+    """Typical one sigma of the track's fixes."""
+
+
+class Fit(NamedTuple):
+    """A pilot whose track reaches a mark."""
+
+    pilot: int
+    distance_m: float
+    time_s: float
+
+
+def approaches(flown: Flown, marks: Sequence[PlacedMark]) -> Approaches:
+    """Return how near a track came to each mark between launch and landing."""
+    air = in_air(flown)
+    time, track = flown.time_s[air], np.c_[flown.east_m[air], flown.north_m[air]]
+    usable = np.isfinite(track).all(axis=1)
+    time, track = time[usable], track[usable]
+    points = np.array([(m.east_m, m.north_m) for m in marks]).reshape(-1, 2)
+    if len(time) < 2 or not len(points):
+        distance, when = np.full(len(points), np.inf), np.full(len(points), np.nan)
+        noted = when
+    else:
+        distance, when = nearest(time, track, points)
+        noted = _noted(time, track, points, marks)
+    return Approaches(
+        pilot=flown.pilot,
+        log=flown.log,
+        distance_m=distance.astype(np.float32),
+        time_s=when,
+        noted_m=noted.astype(np.float32),
+        sigma_m=float(np.median(accuracy_m(flown))) if len(flown) else 0.0,
+    )
+
+
+def nearest(
+    time_s: Array, track_en_m: Array, points_en_m: Array
+) -> tuple[Array, Array]:
+    """Return how near a path comes to points, and when; both (M,).
+
+    `time_s` (N,), `track_en_m` (N, 2), `points_en_m` (M, 2), no NaN, N >= 2.  The fixes
+    are searched by a tree, then the legs on either side of the nearest fix: exact but for
+    thinning to legs of `LEG_M`, which moves the answer by less than a metre.
+    """
+    length = float(np.hypot(*np.diff(track_en_m, axis=0).T).mean())
+    thin = max(int(LEG_M / max(length, 1e-6)), 1) if length < LEG_M else 1
+    thin = min(thin, max((len(time_s) - 1) // 2, 1))
+    keep = np.unique(np.r_[np.arange(0, len(time_s), thin), len(time_s) - 1])
+    path, when = track_en_m[keep], time_s[keep]
+    _, fix = cKDTree(path).query(points_en_m)
+    best = np.full(len(points_en_m), np.inf)
+    at = np.full(len(points_en_m), np.nan)
+    for leg in (np.maximum(fix - 1, 0), np.minimum(fix, len(path) - 2)):
+        step = path[leg + 1] - path[leg]
+        offset = points_en_m - path[leg]
+        square = (step**2).sum(axis=1)
+        along = (offset * step).sum(axis=1)
+        share = np.divide(along, square, out=np.zeros_like(along), where=square > 0)
+        share = share.clip(0.0, 1.0)
+        away = np.hypot(*(offset - share[:, None] * step).T)
+        nearer = away < best
+        best = np.where(nearer, away, best)
+        moment = when[leg] + share * (when[leg + 1] - when[leg])
+        at = np.where(nearer, moment, at)
+    return best, at
+
+
+def _noted(
+    time: Array, track: Array, points: Array, marks: Sequence[PlacedMark]
+) -> Array:
+    """Return the least distance within `NOTED_S` of the time noted with each mark."""
+    noted = np.full(len(marks), np.nan)
+    for k, mark in enumerate(marks):
+        if mark.time_s is None:
+            continue
+        near = np.abs(time - mark.time_s) <= NOTED_S
+        if near.any():
+            noted[k] = np.hypot(*(track[near] - points[k]).T).min()
+    return noted
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Marks:
+    """All marks of a flight and how its tracks came near them."""
+
+    marks: Sequence[PlacedMark]
+    tracks: Mapping[int, Approaches]
+    """By pilot; a pilot without a log is missing."""
+    throw_m: float
+    flight: str
+    units: Units = Units.METRIC
+    time_zone: str = "UTC"
+
+    def reach_m(self, mark: int, pilot: int) -> float:
+        """Return how far from this track this mark can lie by a throw."""
+        sigma = np.hypot(self.marks[mark].sigma_m, self.tracks[pilot].sigma_m)
+        return float(self.throw_m + SIGMAS * sigma)
+
+    def fits(self, mark: int, pilot: int) -> bool:
+        """Tell whether a track reaches a mark, and at the noted time if there is one."""
+        track = self.tracks[pilot]
+        reach = self.reach_m(mark, pilot)
+        noted = track.noted_m[mark]
+        return bool(track.distance_m[mark] <= reach and not noted > reach)
+
+
+def check_marks(flight: Marks) -> tuple[Warning_, ...]:
+    """Warn of every mark that its own pilot's track does not reach.
+
+    The warning names the nearest pilots whose track does reach it, first those who miss a
+    mark themselves, then those whose number is easily mistaken for the one keyed.
+    """
+    astray = {
+        k
+        for k, mark in enumerate(flight.marks)
+        if mark.pilot in flight.tracks and not flight.fits(k, mark.pilot)
+    }
+    return tuple(_warning(flight, k, astray) for k in sorted(astray))
+
+
+def fitting(flight: Marks, k: int, astray: set[int]) -> list[Fit]:
+    """Return the pilots whose track reaches a mark, the likeliest first."""
+    own = flight.marks[k]
+    placed = {
+        mark.pilot
+        for i, mark in enumerate(flight.marks)
+        if i not in astray and mark.task == own.task and mark.mark == own.mark
+    }
+    found = [
+        Fit(p, float(track.distance_m[k]), float(track.time_s[k]))
+        for p, track in flight.tracks.items()
+        if p != own.pilot and flight.fits(k, p)
+    ]
+    return sorted(
+        found,
+        key=lambda fit: (
+            fit.pilot in placed,
+            not mistaken(own.pilot, fit.pilot),
+            fit.distance_m,
+            fit.pilot,
+        ),
+    )
+
+
+def mistaken(one: int, other: int) -> bool:
+    """Tell whether a number is easily keyed for another.
+
+    One digit wrong, missing or too many, or two neighbours swapped: the single errors of
+    keying (F. J. Damerau, Communications of the ACM 7 (1964) 171).
+    """
+    a, b = str(one), str(other)
+    if len(a) == len(b):
+        wrong = [i for i in range(len(a)) if a[i] != b[i]]
+        swapped = (
+            len(wrong) == 2
+            and wrong[1] == wrong[0] + 1
+            and a[wrong[0]] == b[wrong[1]]
+            and a[wrong[1]] == b[wrong[0]]
+        )
+        return len(wrong) == 1 or swapped
+    long, short = sorted((a, b), key=len, reverse=True)
+    return len(long) == len(short) + 1 and any(
+        long[:i] + long[i + 1 :] == short for i in range(len(long))
+    )
+
+
+def _warning(flight: Marks, k: int, astray: set[int]) -> Warning_:
+    mark = flight.marks[k]
+    return Warning_(
+        kind=WarningKind.MARK_FAR_FROM_TRACK,
+        flight=flight.flight,
+        task=mark.task,
+        pilot=mark.pilot,
+        text=f"{_what(flight, k)} {_who(flight, k, astray)}",
+    )
+
+
+def _what(flight: Marks, k: int) -> str:
+    mark = flight.marks[k]
+    track = flight.tracks[mark.pilot]
+    name = (
+        f"Mark {mark.mark} of pilot {mark.pilot}"
+        if mark.mark
+        else (f"The mark of pilot {mark.pilot}")
+    )
+    reach = show_length(flight.reach_m(k, mark.pilot), flight.units, 0)
+    away = float(track.distance_m[k])
+    if not np.isfinite(away):
+        return f"{name} cannot be compared: {track.log} shows no flight."
+    nearest_text = (
+        f"{show_length(away, flight.units, 0)}, at {_clock(flight, track.time_s[k])}"
+    )
+    if away > flight.reach_m(k, mark.pilot):
+        return (
+            f"{name} lies farther from the track of {track.log} than a throw carries "
+            f"({reach}): {nearest_text}."
+        )
+    assert mark.time_s is not None
+    then = show_length(float(track.noted_m[k]), flight.units, 0)
+    return (
+        f"{name} was noted at {_clock(flight, mark.time_s)}, when the track of "
+        f"{track.log} was {then} away; it came near ({nearest_text}) at another time."
+    )
+
+
+def _who(flight: Marks, k: int, astray: set[int]) -> str:
+    mark = flight.marks[k]
+    fits = fitting(flight, k, astray)
+    if not fits:
+        return "No other track of the flight reaches it: look for a wrong measurement."
+    for i in sorted(astray):
+        other = flight.marks[i]
+        crossed = other.pilot != mark.pilot and other.task == mark.task
+        theirs = {fit.pilot for fit in fits}
+        if crossed and other.pilot in theirs and flight.fits(i, mark.pilot):
+            return (
+                f"It fits the track of pilot {other.pilot}, whose mark fits this one's: "
+                "two numbers, or two logs, look swapped."
+            )
+    names = ", ".join(
+        f"{fit.pilot} ({show_length(fit.distance_m, flight.units, 0)} at "
+        f"{_clock(flight, fit.time_s)})"
+        for fit in fits[:NAMED]
+    )
+    more = f" and {len(fits) - NAMED} more" if len(fits) > NAMED else ""
+    return f"It fits the track of: {names}{more}."
+
+
+def _clock(flight: Marks, time_s: float) -> str:
+    moment = datetime.fromtimestamp(float(time_s), ZoneInfo(flight.time_zone))
+    return moment.strftime("%H:%M:%S")

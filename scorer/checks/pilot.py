@@ -1,0 +1,145 @@
+"""Whether a log is that of the pilot it was matched to.
+
+Two signs, both seen only when the tracks of a flight are put side by side: two pilots'
+logs show one and the same flight; or a pilot's marks all lie off the own track, and all
+fit one other pilot's.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scorer.checks.base import in_air
+from scorer.checks.mark_track import Marks
+from scorer.event.finding import Warning_, WarningKind
+from scorer.tracks.flown import Flown
+
+EVERY_S = 60.0
+"""Tracks are compared at whole minutes."""
+LEAST_TOGETHER = 10
+"""Minutes both must have been in the air."""
+SAME_M = 15.0
+"""Two loggers in one basket differ by less than this in half of the minutes, ..."""
+SAME_MOST_M = 40.0
+"""... and by less than this in nine of ten; two balloons cannot."""
+SAME_HEIGHT_M = 30.0
+"""The same of altitudes, offsets of the sensors included."""
+LEAST_MARKS = 2
+"""So many marks off the own track and on another's make a wrong log likely."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Trail:
+    """One track at whole minutes, small enough to send between processes."""
+
+    pilot: int
+    log: str
+    first_min: int
+    """Whole minutes since the epoch of the first row."""
+    points: NDArray[np.float32]
+    """(K, 3) east, north, altitude from the event's first thousand kilometres on, so that
+    float32 holds them to 0.1 m; NaN = not recorded."""
+
+
+def trail_of(flown: Flown) -> Trail:
+    """Return where a track was at each whole minute in the air."""
+    air = in_air(flown)
+    time = flown.time_s[air]
+    if len(time) < 2:
+        empty = np.empty((0, 3), dtype=np.float32)
+        return Trail(pilot=flown.pilot, log=flown.log, first_min=0, points=empty)
+    first = int(np.ceil(time[0] / EVERY_S))
+    minutes = np.arange(first, int(np.floor(time[-1] / EVERY_S)) + 1)
+    columns = (flown.east_m % 1e6, flown.north_m % 1e6, flown.altitude_m)
+    points = [np.interp(minutes * EVERY_S, time, column[air]) for column in columns]
+    return Trail(
+        pilot=flown.pilot,
+        log=flown.log,
+        first_min=first,
+        points=np.stack(points, axis=1).astype(np.float32),
+    )
+
+
+def check_same_flight(trails: Sequence[Trail], flight: str) -> tuple[Warning_, ...]:
+    """Warn of each pair of pilots whose logs show one and the same flight."""
+    order = sorted((t for t in trails if len(t.points)), key=lambda t: (t.pilot, t.log))
+    if len(order) < 2:
+        return ()
+    pairs = _same_pairs(_aligned(order))
+    return tuple(
+        _same_warning(order[i], order[k], flight)
+        for i, k in pairs
+        if order[i].pilot != order[k].pilot
+    )
+
+
+def _aligned(trails: Sequence[Trail]) -> NDArray[np.float32]:
+    """Return all trails on common minutes, (tracks, minutes, 3), NaN outside each."""
+    start = min(t.first_min for t in trails)
+    stop = max(t.first_min + len(t.points) for t in trails)
+    together = np.full((len(trails), stop - start, 3), np.nan, dtype=np.float32)
+    for row, trail in zip(together, trails, strict=True):
+        at = trail.first_min - start
+        row[at : at + len(trail.points)] = trail.points
+    return together
+
+
+def _same_pairs(together: NDArray[np.float32]) -> list[tuple[int, int]]:
+    """Return the pairs of tracks that are one flight; one track against all at a time."""
+    pairs = []
+    for i in range(len(together) - 1):
+        mine = together[i]
+        known = np.isfinite(mine[:, 0])
+        rest = together[i + 1 :, known]
+        gap = rest - mine[known]
+        both = np.isfinite(gap[:, :, 0])
+        away = np.hypot(gap[:, :, 0], gap[:, :, 1])
+        count = both.sum(axis=1)
+        close = (away < SAME_M).sum(axis=1) * 2 > count
+        close &= (away < SAME_MOST_M).sum(axis=1) * 10 >= count * 9
+        level = np.abs(gap[:, :, 2])
+        close &= (level < SAME_HEIGHT_M).sum(axis=1) * 10 >= count * 9
+        found = np.flatnonzero(close & (count >= LEAST_TOGETHER))
+        pairs += [(i, i + 1 + int(k)) for k in found]
+    return pairs
+
+
+def _same_warning(one: Trail, other: Trail, flight: str) -> Warning_:
+    return Warning_(
+        kind=WarningKind.LOG_PILOT,
+        flight=flight,
+        pilot=other.pilot,
+        text=f"{one.log} (pilot {one.pilot}) and {other.log} (pilot {other.pilot}) show "
+        "one and the same flight: two loggers in one basket, or a log under a wrong "
+        "number. Find out whose flight it is before publishing.",
+    )
+
+
+def check_log_owner(flight: Marks) -> tuple[Warning_, ...]:
+    """Warn of each pilot whose marks all miss the own track and all fit one other's."""
+    found = []
+    for pilot in sorted(flight.tracks):
+        own = [k for k, mark in enumerate(flight.marks) if mark.pilot == pilot]
+        if len(own) < LEAST_MARKS or any(flight.fits(k, pilot) for k in own):
+            continue
+        others = [
+            p
+            for p in sorted(flight.tracks)
+            if p != pilot and all(flight.fits(k, p) for k in own)
+        ]
+        if len(others) == 1:
+            found.append(_owner_warning(flight, pilot, others[0], len(own)))
+    return tuple(found)
+
+
+def _owner_warning(flight: Marks, pilot: int, other: int, marks: int) -> Warning_:
+    return Warning_(
+        kind=WarningKind.LOG_PILOT,
+        flight=flight.flight,
+        pilot=pilot,
+        text=f"All {marks} marks of pilot {pilot} lie off the track of "
+        f"{flight.tracks[pilot].log} and on that of {flight.tracks[other].log} (pilot "
+        f"{other}): the log is probably another pilot's.",
+    )

@@ -1,0 +1,155 @@
+"""What officials saw, as findings that outrank the logs.
+
+A report of a touch or of low flight makes a certain finding.  A finding of the same kind
+that a log shows within `SAME_S` of it, or, where the report has no time, any of that
+kind, is the same act seen by a worse witness: it gives the report its place and numbers
+and is not told a second time.
+"""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from scorer.checks.base import Circumstances
+from scorer.checks.charge import charge
+from scorer.event.finding import Finding, FindingKind, Verdict
+from scorer.event.model import Report, ReportKind, Units
+from scorer.event.rulebook import Penalties
+from scorer.units import show_height
+
+SAME_S = 120.0
+"""Between what an official's watch and a log say of one act (our choice)."""
+KINDS = {
+    ReportKind.GROUND_CONTACT: FindingKind.GROUND_CONTACT,
+    ReportKind.LOW: FindingKind.FLOOR,
+}
+
+
+def from_reports(
+    reports: Sequence[Report],
+    findings: Sequence[Finding],
+    about: Circumstances,
+    *,
+    pilot: int,
+) -> tuple[Finding, ...]:
+    """Return a pilot's findings in a task with those of officials put in.
+
+    Reports of other pilots or tasks, and of other kinds, are passed over.  Two reports
+    of one act are one finding that names both officials; the lower height counts.
+    """
+    merged = list(findings)
+    own = [r for r in reports if r.pilot == pilot and r.task == about.task.number]
+    for report in sorted(own, key=lambda r: (r.kind, r.time_s or 0.0, r.by)):
+        kind = KINDS.get(report.kind)
+        if kind is None:
+            continue
+        new = _reported(report, kind, about)
+        same = [f for f in merged if f.kind is kind and _same(f, report)]
+        if same:
+            chosen = max(same, key=lambda f: (f.verdict is Verdict.CERTAIN, f.excess))
+            new = _joined(new, chosen, report, about)
+        merged = [f for f in merged if not any(f is s for s in same)]
+        merged.append(new)
+    order = {kind: i for i, kind in enumerate(FindingKind)}
+    return tuple(sorted(merged, key=lambda f: (order[f.kind], f.from_s)))
+
+
+def _same(found: Finding, report: Report) -> bool:
+    if report.time_s is None:
+        return True
+    return found.from_s - SAME_S <= report.time_s <= found.to_s + SAME_S
+
+
+def _reported(report: Report, kind: FindingKind, about: Circumstances) -> Finding:
+    measured = report.value if kind is FindingKind.FLOOR else None
+    limit = about.book.floor.height_m if kind is FindingKind.FLOOR else 0.0
+    excess = 0.0
+    if measured is not None and limit is not None:
+        excess = max(limit - measured, 0.0)
+    time = _time_s(report, about)
+    amounts = charge(_penalties(kind, about), excess)
+    section = "floor.height" if kind is FindingKind.FLOOR else "contact.within"
+    return Finding(
+        kind=kind,
+        flight=about.task.flight,
+        task=about.task.number,
+        pilot=report.pilot,
+        verdict=Verdict.CERTAIN,
+        probability=1.0,
+        from_s=time,
+        to_s=time,
+        measured=measured,
+        limit=limit,
+        unit="m",
+        excess=excess,
+        duration_s=0.0,
+        sigma=0.0,
+        evidence=_evidence(report),
+        penalty=amounts[0] if amounts else None,
+        also=amounts[1:],
+        rule=about.book.source(section),
+        text=_text(report, measured, about.units),
+    )
+
+
+def _joined(
+    new: Finding, seen: Finding, report: Report, about: Circumstances
+) -> Finding:
+    """Let a report take place, time and, where it has none, height from another finding."""
+    heights = [m for m in (new.measured, seen.measured) if m is not None]
+    reported = new.measured is not None and not seen.sha256
+    measured = min(heights) if reported else new.measured
+    if new.measured is None:
+        measured = seen.measured
+    excess = seen.excess
+    if measured is not None and new.limit is not None:
+        excess = max(new.limit - measured, 0.0)
+    amounts = charge(_penalties(new.kind, about), excess)
+    return replace(
+        new,
+        from_s=new.from_s if report.time_s is not None else seen.from_s,
+        to_s=new.to_s if report.time_s is not None else seen.to_s,
+        measured=measured,
+        excess=excess,
+        duration_s=seen.duration_s,
+        sigma=seen.sigma if new.measured is None else new.sigma,
+        lat_deg=seen.lat_deg,
+        lon_deg=seen.lon_deg,
+        evidence=f"{new.evidence}; {seen.evidence}" if seen.evidence else new.evidence,
+        sha256=seen.sha256,
+        penalty=amounts[0] if amounts else None,
+        also=amounts[1:],
+        text=f"{new.text} {'The log' if seen.sha256 else 'Also'}: {seen.text}",
+        details=seen.details,
+    )
+
+
+def _penalties(kind: FindingKind, about: Circumstances) -> Penalties:
+    book = about.book
+    return book.floor.penalty if kind is FindingKind.FLOOR else book.contact.penalty
+
+
+def _time_s(report: Report, about: Circumstances) -> float:
+    """Return the report's time; else the drop, else the opening of the task."""
+    if report.time_s is not None:
+        return report.time_s
+    if about.drop_s is not None:
+        return about.drop_s
+    for period in (about.task.scoring_period, about.task.launch_period):
+        if period is not None:
+            return period.start_s
+    return 0.0
+
+
+def _evidence(report: Report) -> str:
+    line = "" if report.origin.line is None else f" line {report.origin.line}"
+    return f"{report.origin.where or 'report'}{line}".strip()
+
+
+def _text(report: Report, measured: float | None, units: Units) -> str:
+    what = (
+        "a ground contact" if report.kind is ReportKind.GROUND_CONTACT else "low flight"
+    )
+    if measured is not None:
+        what += f" at {show_height(measured, units)}"
+    note = f" (“{report.note}”)" if report.note else ""
+    return f"{report.by or 'An official'} reported {what}{note}."
