@@ -52,6 +52,13 @@ def _work(files: Mapping[str, bytes], folder: Path, *, check: bool) -> Iterator[
             yield f"{path}: not made by this program"
             if not check:
                 path.unlink()
+                _remove_empty(path.parent)
+
+
+def _remove_empty(folder: Path) -> None:
+    while not any(folder.iterdir()):
+        folder.rmdir()
+        folder = folder.parent
 
 
 if __name__ == "__main__":

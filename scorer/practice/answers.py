@@ -125,12 +125,13 @@ def _pilot(flight: Played, task: TaskScene, pilot: int, part: Part) -> Json:
         "flew": sortie.truth is not None,
         "group": _group(flight, task, part),
         "settled": not (part.role is Role.DIFFER and task is flight.scene.tasks[-1]),
+        "target": part.target(task),
         "mark": _mark(flight, task, pilot),
         "entered": _entered(flight, task, pilot, part),
     }
     if sortie.truth is None:
         return base | {"findings": []}
-    return base | _seen(flight, task, sortie, sortie.truth)
+    return base | _seen(flight, task, part, sortie.truth)
 
 
 def _group(flight: Played, task: TaskScene, part: Part) -> str | None:
@@ -151,7 +152,7 @@ def _mark(flight: Played, task: TaskScene, pilot: int) -> Json | None:
         if drop.task == task.number:
             grounds = flight.grounds
             lat, lon = grounds.plane.degrees_of(drop.point)
-            target = grounds.points[task.target]
+            target = grounds.points[flight.cast[pilot].target(task)]
             return {
                 "distance_m": round(grounds.distance_m(target, drop.point), 4),
                 "lat": round(lat, 8),
@@ -181,28 +182,31 @@ def _entered(flight: Played, task: TaskScene, pilot: int, part: Part) -> Json | 
     }
 
 
-def _seen(flight: Played, task: TaskScene, sortie: Sortie, truth: Truth) -> Json:
+def _seen(flight: Played, task: TaskScene, part: Part, truth: Truth) -> Json:
     """What a perfect reading of the flight would show."""
     grounds = flight.grounds
+    target = grounds.points[part.target(task)]
     zone = _floor_zone(truth, task, grounds)
     touching = _touching(truth, task, grounds)
     breaches = _runs(truth, zone & (truth.height_m < FLOOR_M))
     contacts = _runs(truth, touching)
-    launch, launch_m = _place(truth, truth.launch_s, task, grounds)
+    launch, launch_m = _place(truth, truth.launch_s, target, grounds)
     seen: Json = {
         "launch": launch,
         "launch_distance_m": launch_m,
-        "landing": _place(truth, truth.landing_s, task, grounds)[0],
-        "log": sortie.reading is not None,
+        "landing": _place(truth, truth.landing_s, target, grounds)[0],
+        "log": part.role is not Role.NO_LOG,
         "over_floor": _lowest(truth, zone),
         "breaches": breaches,
         "contacts": contacts,
     }
-    return seen | {"findings": _findings(seen, task, sortie)}
+    return seen | {"findings": _findings(seen, task, part)}
 
 
 def _floor_zone(truth: Truth, task: TaskScene, grounds: Grounds) -> NDArray[np.bool_]:
     """Inside the boundary, in the air, before the scoring area is first entered."""
+    if not task.area:
+        return np.zeros(len(truth.time_s), dtype=bool)
     inside = grounds.inside(BOUNDARY, truth.east_m, truth.north_m)
     aloft = _aloft(truth)
     scoring = grounds.inside(task.area, truth.east_m, truth.north_m) & aloft
@@ -213,6 +217,8 @@ def _floor_zone(truth: Truth, task: TaskScene, grounds: Grounds) -> NDArray[np.b
 
 
 def _touching(truth: Truth, task: TaskScene, grounds: Grounds) -> NDArray[np.bool_]:
+    if not task.area:
+        return np.zeros(len(truth.time_s), dtype=bool)
     inside = grounds.inside(task.area, truth.east_m, truth.north_m)
     return np.asarray(inside & _aloft(truth) & (truth.height_m <= 0.0))
 
@@ -249,21 +255,21 @@ def _runs(truth: Truth, mask: NDArray[np.bool_]) -> list[Json]:
 
 
 def _place(
-    truth: Truth, time_s: float, task: TaskScene, grounds: Grounds
+    truth: Truth, time_s: float, target: Point, grounds: Grounds
 ) -> tuple[Json, float]:
     at = min(int(np.searchsorted(truth.time_s, time_s)), len(truth.time_s) - 1)
     point: Point = float(truth.east_m[at]), float(truth.north_m[at])
     lat, lon = grounds.plane.degrees_of(point)
-    away = grounds.distance_m(grounds.points[task.target], point)
+    away = grounds.distance_m(target, point)
     place = {"at": _stamp(time_s), "lat": round(lat, 7), "lon": round(lon, 7)}
     return place, round(away, 1)
 
 
-def _findings(seen: Json, task: TaskScene, sortie: Sortie) -> list[Json]:
+def _findings(seen: Json, task: TaskScene, part: Part) -> list[Json]:
     """List what must be found, and how sure the engine must be."""
     found: list[Json] = []
-    reported = sortie.role is Role.CONTACT_SEEN
-    if sortie.reading is None:
+    reported = part.role is Role.CONTACT_SEEN
+    if not seen["log"]:
         return found
     for run in seen["breaches"] if task.aim is Aim.FIRST else ():
         depth = FLOOR_M - run["lowest_m"]
@@ -272,7 +278,7 @@ def _findings(seen: Json, task: TaskScene, sortie: Sortie) -> list[Json]:
             found.append(_finding("floor", run, certain=sure))
     for run in seen["contacts"]:
         found.append(_finding("ground-contact", run, certain=reported))
-    if seen["launch_distance_m"] < LAUNCH_M:
+    if task.area and seen["launch_distance_m"] < LAUNCH_M:
         found.append({"kind": "launch-distance", "verdicts": ["possible", "certain"]})
     return found
 

@@ -1,11 +1,11 @@
 """Who plays which part in a flight."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from scorer.practice.scenes import FlightScene, Role
+from scorer.practice.scenes import FlightScene, Role, TaskScene
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,6 +17,12 @@ class Part:
     """The other pilot of a mix-up."""
     side: float = 1.0
     """Side on which a wide flight passes the target, right positive."""
+    goal: str = ""
+    """The declared goal, in a flight where pilots choose."""
+
+    def target(self, task: TaskScene) -> str:
+        """Return the place that this pilot's distance counts from."""
+        return task.target or self.goal
 
 
 Cast = Mapping[int, Part]
@@ -45,4 +51,9 @@ def cast(
             one, two = order.pop(0), order.pop(0)
             parts[one] = Part(role=role, partner=two, side=-1.0)
             parts[two] = Part(role=other, partner=one)
-    return parts
+    return {n: replace(part, goal=_goal(scene, rng)) for n, part in parts.items()}
+
+
+def _goal(scene: FlightScene, rng: np.random.Generator) -> str:
+    goals = [name for task in scene.tasks for name, _, _ in task.goals]
+    return str(rng.choice(goals)) if goals else ""

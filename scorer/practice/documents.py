@@ -1,6 +1,7 @@
 """The written parts of an invented event folder: settings, flights, the page to read."""
 
 import json
+import textwrap
 from collections.abc import Sequence
 
 from scorer.practice.names import Entrant
@@ -86,10 +87,8 @@ def _task(task: TaskScene, scene: FlightScene, spec: MeetSpec) -> str:
     text = f"""
 [[task]]
 number = {task.number}
-kind = "FIN"
-target = {_quoted(task.target)}
-scoring_area = {_quoted(task.area)}
-launch_period = {_list(scene.launch_period)}
+kind = "{task.kind}"
+{_where(task)}launch_period = {_list(scene.launch_period)}
 scoring_period = {_list(scene.scoring_period)}
 measuring_radius = "{radius}"
 marker = {_quoted(task.marker)}
@@ -101,6 +100,18 @@ state = "flown"
             'rules.floor.height = "none"\n'
         )
     return text
+
+
+def _where(task: TaskScene) -> str:
+    """Return the lines that say where a task is decided."""
+    if not task.area:
+        return (
+            "# The target is the goal each pilot declares, in open country: no minimum\n"
+            "# height, no least launch distance.\n"
+            'rules.floor.height = "none"\n'
+            'rules.launch.least_distance = "none"\n'
+        )
+    return f"target = {_quoted(task.target)}\nscoring_area = {_quoted(task.area)}\n"
 
 
 def roster_csv(entrants: Sequence[Entrant]) -> bytes:
@@ -125,9 +136,9 @@ def readme(spec: MeetSpec, seed: int) -> bytes:
     text = f"""\
 # {spec.name}
 
-{spec.tale}
+{_wrapped(spec.tale)}
 
-**{INVENTED}**
+{_wrapped(f"**{INVENTED}**")}
 
 ## What is in it
 
@@ -142,6 +153,7 @@ Lengths are keyed in {_UNITS[spec.units]}, in the many ways people write them.
 | `terrain.tif` | the height of the ground |
 | `flights/*/flight.toml` | a flight's day and tasks |
 | `flights/*/marks.csv` | the measured markers, one row for each keying |
+{_DECLARATIONS if any(task.goals for task in tasks) else ""}\
 | `flights/*/reports.csv` | what officials saw |
 | `flights/*/rulings.csv` | what officials decided |
 | `flights/*/logs/*.igc` | the pilots' flight logs, with the errors that real loggers have |
@@ -161,12 +173,17 @@ copy the folder.
 
 ## Cautions
 
-{CAUTIONS}
+{_wrapped(CAUTIONS)}
 """
     return text.encode()
 
 
+_DECLARATIONS = "| `flights/*/declarations.csv` | the goals that pilots declared |\n"
 _UNITS = {"imperial": "feet and inches", "metric": "metres"}
+
+
+def _wrapped(text: str) -> str:
+    return textwrap.fill(text, 88, break_on_hyphens=False)
 
 
 def _count(number: int, noun: str) -> str:

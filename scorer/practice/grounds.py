@@ -95,12 +95,21 @@ class Grounds:
 
 
 def make_grounds(
-    crs: str, valley: Valley, first: Point, second: Mapping[str, tuple[str, Point]]
+    crs: str,
+    valley: Valley,
+    first: Point,
+    second: Mapping[str, tuple[str, Point]],
+    goals: Mapping[str, Point],
 ) -> Grounds:
-    """Lay out the places; `second` gives area names with a second target and its place."""
+    """Lay out the places.
+
+    `second` gives area names with a second target and its place, `goals` what pilots
+    may declare, by name, from the first target.
+    """
     plane = Plane(crs)
     raw_points = {FIRST_TARGET: first}
-    raw_points |= {name: _moved(first, by) for name, by in REFERENCES.items()}
+    named = {**REFERENCES, **goals}
+    raw_points |= {name: _moved(first, by) for name, by in named.items()}
     raw_areas = {
         FIRST_AREA: _rounded(first, AREA_RADIUS_M, 12, 0.04),
         BOUNDARY: _rounded(first, BOUNDARY_RADIUS_M, 16, 0.03),
@@ -113,7 +122,7 @@ def make_grounds(
         )
     kinds = {FIRST_TARGET: "target", FIRST_AREA: "scoring-area", BOUNDARY: "boundary"}
     kinds |= dict.fromkeys(REFERENCES, "reference")
-    kinds |= dict.fromkeys(second, "scoring-area")
+    kinds |= dict.fromkeys(goals, "goal") | dict.fromkeys(second, "scoring-area")
     kinds |= {name: "target" for name, _ in second.values()}
     points = {name: _as_written(plane, p) for name, p in raw_points.items()}
     areas = {

@@ -12,7 +12,6 @@ import numpy as np
 
 from scorer.practice.grounds import REFERENCES, Grounds, Point
 from scorer.practice.piloting import Drop
-from scorer.practice.scenes import TaskScene
 from scorer.practice.spellings import on_tape, spellings
 from scorer.units import FOOT_M
 
@@ -28,6 +27,7 @@ MEASURING_RADIUS_M: Mapping[str, float] = {
 }
 _WIDEST = 2.0
 """Noise beyond so many sigma is drawn anew: teams notice gross errors."""
+_RECEIVED = ("grid", "latlon")
 _FAR_METHODS = ("polar", "grid", "latlon", "arcs")
 
 
@@ -46,7 +46,7 @@ class Slip:
 
 def measure(
     drop: Drop,
-    task: TaskScene,
+    target_name: str,
     grounds: Grounds,
     units: str,
     rng: np.random.Generator,
@@ -54,18 +54,20 @@ def measure(
     method: str | None = None,
 ) -> Slip:
     """Measure a marker: by tape near the target, else in one of several ways."""
-    target = grounds.points[task.target]
+    target = grounds.points[target_name]
     distance = grounds.distance_m(target, drop.point)
     if method is None:
         near = distance <= MEASURING_RADIUS_M[units]
-        method = "tape" if near else str(rng.choice(_FAR_METHODS))
-    if method in {"grid", "latlon"}:
+        sighted = grounds.kinds[target_name] == "target"
+        ways = _FAR_METHODS if sighted else _RECEIVED
+        method = "tape" if near else str(rng.choice(ways))
+    if method in _RECEIVED:
         return _received(drop, grounds, rng, method)
     if method == "polar":
         return _polar(drop, target, grounds, units, rng)
     if method == "arcs":
         return _arcs(drop, target, grounds, units, rng)
-    cells = {}
+    cells = {"from": target_name} if grounds.kinds[target_name] == "goal" else {}
     if rng.random() < 0.4 or method == "tape with bearing":
         cells["bearing"] = _bearing(target, drop.point, grounds, rng)
     return Slip(

@@ -114,7 +114,13 @@ def _grounds(spec: MeetSpec, seed: int) -> Grounds:
         if task.aim is Aim.SECOND
     }
     valley = make_valley(spec.land, _chance(seed, _LAND))
-    return make_grounds(spec.crs, valley, first, second)
+    goals = {
+        name: (east, north)
+        for scene in spec.flights
+        for task in scene.tasks
+        for name, east, north in task.goals
+    }
+    return make_grounds(spec.crs, valley, first, second, goals)
 
 
 def _common_files(
@@ -137,6 +143,8 @@ def _tables(flight: Played) -> dict[str, bytes]:
         "reports.csv": officials.reports_csv(entered),
         "rulings.csv": officials.rulings_csv(entered),
     }
+    if entered.declarations:
+        tables["declarations.csv"] = officials.declarations_csv(entered)
     return {f"flights/{flight.scene.id}/{name}": data for name, data in tables.items()}
 
 

@@ -9,12 +9,17 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
-from scorer.event.raw import MARK_COLUMNS, REPORT_COLUMNS, RULING_COLUMNS
+from scorer.event.raw import (
+    DECLARATION_COLUMNS,
+    MARK_COLUMNS,
+    REPORT_COLUMNS,
+    RULING_COLUMNS,
+)
 from scorer.practice.casting import Cast, Part
 from scorer.practice.flights import Truth
 from scorer.practice.grounds import Grounds
 from scorer.practice.measuring import Slip, keyed, measure, misread
-from scorer.practice.piloting import Drop, Sortie, Stage
+from scorer.practice.piloting import Drop, Sortie, Stage, local_s
 from scorer.practice.scenes import FlightScene, MeetSpec, Role, TaskScene
 
 Row = dict[str, str]
@@ -31,6 +36,7 @@ class Entered:
     marks: tuple[Row, ...]
     reports: tuple[Row, ...]
     rulings: tuple[Row, ...]
+    declarations: tuple[Row, ...]
     slips: Mapping[tuple[int, int], Slip] = field(default_factory=dict)
     """The measurement of each marker found, by task and the pilot it belongs to."""
 
@@ -52,7 +58,7 @@ def enter(
             part = cast[pilot]
             drop = next(d for d in sorties[pilot].drops if d.task == task.number)
             special = part.role if task is last else Role.CLEAN
-            slip = desk.slip(drop, task, special)
+            slip = desk.slip(drop, part.target(task), special)
             if slip.method != "none":
                 slips[task.number, pilot] = slip
             under = part.partner if part.role in _MIXED_UP else pilot
@@ -61,6 +67,7 @@ def enter(
         marks=tuple(marks),
         reports=tuple(_reports(cast, sorties, stage)),
         rulings=tuple(_rulings(cast, scene, stage.spec)),
+        declarations=tuple(_declarations(cast, stage, rng)),
         slips=slips,
     )
 
@@ -89,6 +96,11 @@ def rulings_csv(entered: Entered) -> bytes:
     return table(RULING_COLUMNS, entered.rulings)
 
 
+def declarations_csv(entered: Entered) -> bytes:
+    """Return declarations.csv."""
+    return table(DECLARATION_COLUMNS, entered.declarations)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Desk:
     """Where slips of paper become rows."""
@@ -97,7 +109,7 @@ class _Desk:
     grounds: Grounds
     rng: np.random.Generator
 
-    def slip(self, drop: Drop, task: TaskScene, role: Role) -> Slip:
+    def slip(self, drop: Drop, target: str, role: Role) -> Slip:
         """Measure one marker; a part may ask for a method."""
         if role is Role.LOST:
             return Slip(method="none")
@@ -108,7 +120,7 @@ class _Desk:
             Role.SETTLED: "tape",
         }.get(role)
         return measure(
-            drop, task, self.grounds, self.spec.units, self.rng, method=method
+            drop, target, self.grounds, self.spec.units, self.rng, method=method
         )
 
     def keyings(self, slip: Slip, task: int, pilot: int, role: Role) -> list[Row]:
@@ -151,6 +163,26 @@ def _clock(time_s: float | None, spec: MeetSpec) -> str:
     if time_s is None:
         return ""
     return f"{datetime.fromtimestamp(time_s, ZoneInfo(spec.time_zone)):%H:%M:%S}"
+
+
+def _declarations(cast: Cast, stage: Stage, rng: np.random.Generator) -> list[Row]:
+    """Hand in the chosen goals at the briefing, in the half hour before launching."""
+    scene, spec = stage.scene, stage.spec
+    opens_s = local_s(scene.date, scene.launch_period[0], spec.time_zone)
+    return [
+        {
+            "task": str(task.number),
+            "pilot": str(pilot),
+            "goal": part.goal,
+            "time": _clock(opens_s - float(rng.integers(120, 1800)), spec),
+            "place": "briefing tent",
+            "by": spec.officials[0],
+        }
+        for task in scene.tasks
+        if task.goals
+        for pilot, part in cast.items()
+        if part.role is not Role.ABSENT
+    ]
 
 
 def _reports(cast: Cast, sorties: Mapping[int, Sortie], stage: Stage) -> list[Row]:

@@ -13,7 +13,7 @@ from scorer.errors import ScorerError
 from scorer.practice.casting import Part
 from scorer.practice.flights import Approach, FlightPlan, Truth, Wind, fly, plan_from
 from scorer.practice.grounds import Grounds, Point
-from scorer.practice.scenes import FIRST_TARGET, Aim, FlightScene, MeetSpec, Role
+from scorer.practice.scenes import Aim, FlightScene, MeetSpec, Role
 from scorer.practice.sensors import Logger, Reading, random_logger, record
 
 Array = NDArray[np.float64]
@@ -145,7 +145,7 @@ def sortie(pilot: int, part: Part, stage: Stage, rng: np.random.Generator) -> So
     if role is Role.ABSENT:
         return Sortie(pilot=pilot, role=role, truth=None, reading=None)
     truth = _dipped(_flown(part, stage, rng), role)
-    drops = () if role in _NO_MARKER else _drops(truth, stage, rng)
+    drops = () if role in _NO_MARKER else _drops(truth, part, stage, rng)
     logger = _logger(role, stage, rng)
     reading = None if role is Role.NO_LOG else record(truth, logger, rng=rng)
     if reading is not None and role is Role.GAP:
@@ -155,10 +155,10 @@ def sortie(pilot: int, part: Part, stage: Stage, rng: np.random.Generator) -> So
 
 def _flown(part: Part, stage: Stage, rng: np.random.Generator) -> Truth:
     """Fly a plan; launch as far away as the rules or the part ask, fit the log in."""
-    spec, grounds = stage.spec, stage.grounds
+    spec = stage.spec
     air = air_of(stage.scene, spec)
     plan = _plan(part, stage, air, rng)
-    wind, terrain = air.seen_from(plan.start_s), grounds.valley.elevation_m
+    wind, terrain = air.seen_from(plan.start_s), stage.grounds.valley.elevation_m
     if part.role is Role.NEAR:
         plan = plan_from(
             plan, distance_m=NEAR_LAUNCH_M, wind=wind, terrain=terrain, rng=rng
@@ -167,7 +167,10 @@ def _flown(part: Part, stage: Stage, rng: np.random.Generator) -> Truth:
     for _ in range(_TRIES):
         truth = fly(plan, wind=wind, terrain=terrain, rng=np.random.default_rng(seed))
         late = _late_s(truth, spec)
-        if part.role is not Role.NEAR and _launch_m(truth, grounds) < FAR_ENOUGH_M:
+        if (
+            part.role is not Role.NEAR
+            and _launch_m(truth, _aim(part, stage)) < FAR_ENOUGH_M
+        ):
             plan = replace(plan, levels=_stretched(plan.levels, 1.3))
         elif late > 0.0:
             after = sum(seconds for seconds, _ in plan.levels_after)
@@ -218,7 +221,7 @@ def _plan(part: Part, stage: Stage, air: Air, rng: np.random.Generator) -> Fligh
         sink_m_s=float(rng.uniform(1.5, 3.0)),
         swing_m=float(rng.uniform(2.0, 5.0)),
         drag_s=float(rng.uniform(3.0, 15.0)),
-        approach=_approach(part, stage.grounds, rng),
+        approach=_approach(part, stage, rng),
     )
 
 
@@ -237,8 +240,8 @@ def _levels(
     return before, ((float(rng.uniform(420.0, 480.0)), low), home)
 
 
-def _approach(part: Part, grounds: Grounds, rng: np.random.Generator) -> Approach:
-    east, north = grounds.points[FIRST_TARGET]
+def _approach(part: Part, stage: Stage, rng: np.random.Generator) -> Approach:
+    east, north = _aim(part, stage)
     miss = float(np.clip(rng.normal(0.0, 50.0), -160.0, 160.0))
     if rng.random() < _UNLUCKY:
         miss = float(rng.choice([-1.0, 1.0]) * rng.uniform(100.0, 180.0))
@@ -276,7 +279,14 @@ def _dipped(truth: Truth, role: Role) -> Truth:
     return replace(truth, height_m=height, altitude_m=truth.ground_m + height)
 
 
-def _drops(truth: Truth, stage: Stage, rng: np.random.Generator) -> tuple[Drop, ...]:
+def _aim(part: Part, stage: Stage) -> Point:
+    """Return the first place on the way that the pilot wants to pass."""
+    return stage.grounds.points[part.target(stage.scene.tasks[0])]
+
+
+def _drops(
+    truth: Truth, part: Part, stage: Stage, rng: np.random.Generator
+) -> tuple[Drop, ...]:
     assert truth.pass_s is not None
     since = truth.time_s - truth.pass_s
     near = np.abs(since) < 40.0
@@ -287,7 +297,7 @@ def _drops(truth: Truth, stage: Stage, rng: np.random.Generator) -> tuple[Drop, 
             **_drop(
                 truth,
                 near if task.aim is Aim.FIRST else later,
-                stage.grounds.points[task.target],
+                stage.grounds.points[part.target(task)],
                 rng,
             ),
         )
@@ -338,8 +348,7 @@ def _with_gap(reading: Reading, truth: Truth) -> Reading:
     return replace(reading, **arrays)
 
 
-def _launch_m(truth: Truth, grounds: Grounds) -> float:
-    target = grounds.points[FIRST_TARGET]
+def _launch_m(truth: Truth, target: Point) -> float:
     at = int(np.searchsorted(truth.time_s, truth.launch_s))
     east, north = truth.east_m[at] - target[0], truth.north_m[at] - target[1]
     return float(np.hypot(east, north))

@@ -47,10 +47,19 @@ class TaskScene:
     """One task of an invented flight."""
 
     number: int
-    target: str
-    area: str
+    target: str = ""
+    """Empty where every pilot declares a goal."""
+    area: str = ""
+    """Scoring area; empty = none, and then neither minimum height nor contact rule."""
     marker: str
     aim: Aim = Aim.FIRST
+    goals: tuple[tuple[str, float, float], ...] = ()
+    """Goals to choose from: name, metres east and north of the first target."""
+
+    @property
+    def kind(self) -> str:
+        """Code of the published model event rules."""
+        return "PDG" if self.goals else "FIN"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -219,8 +228,8 @@ VASHKORIM = MeetSpec(
     venue="Vashkorim, steppe of the Two Wells",
     tale=(
         "Vashkorim is a village that does not exist, beside two wells on a steppe "
-        "that nobody has walked.  Six balloons, one morning, one target: small "
-        "enough to read every line of it."
+        "that nobody has walked.  Six balloons, two mornings, one target and four "
+        "goals to choose from: small enough to read every line of it."
     ),
     crs="EPSG:32642",
     time_zone="Asia/Qyzylorda",
@@ -237,7 +246,7 @@ VASHKORIM = MeetSpec(
     ),
     flights=(
         FlightScene(
-            id="morning",
+            id="first-morning",
             date="2026-08-22",
             launch_period=("05:50", "06:40"),
             scoring_period=("06:00", "08:30"),
@@ -248,6 +257,28 @@ VASHKORIM = MeetSpec(
                 TaskScene(number=1, target=FIRST_TARGET, area=FIRST_AREA, marker="red"),
             ),
             cast=(Role.DEEP, Role.CONTACT_SEEN, Role.LOST, Role.DIFFER),
+        ),
+        FlightScene(
+            id="second-morning",
+            date="2026-08-23",
+            launch_period=("05:50", "06:40"),
+            scoring_period=("06:00", "08:30"),
+            qnh_hpa=1011.5,
+            temperature_c=16.0,
+            toward_deg=330.0,
+            breeze=0.9,
+            tasks=(
+                TaskScene(
+                    number=2,
+                    marker="green",
+                    goals=(
+                        ("north well", 240.0, 1_310.0),
+                        ("south well", -180.0, -1_420.0),
+                        ("salt stake", 1_660.0, 130.0),
+                        ("sheep pens", -1_530.0, 415.0),
+                    ),
+                ),
+            ),
         ),
     ),
     officials=("Merel", "Tendai"),

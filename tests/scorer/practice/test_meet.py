@@ -41,7 +41,7 @@ def test_the_same_seed_gives_the_same_bytes(small):
 def test_another_seed_gives_another_meet(small):
     other = make_meet(VASHKORIM, 6)
 
-    for name in ("pilots.csv", "terrain.tif", "flights/morning/logs/001.igc"):
+    for name in ("pilots.csv", "terrain.tif", "flights/first-morning/logs/001.igc"):
         assert other.files[name] != small.files[name]
 
 
@@ -66,7 +66,7 @@ def test_checking_names_each_file_that_differs_and_writes_nothing(
     making, tmp_path, capsys
 ):
     assert making.main(["--folder", str(tmp_path)]) == 0
-    marks = tmp_path / "vashkorim" / "flights" / "morning" / "marks.csv"
+    marks = tmp_path / "vashkorim" / "flights" / "first-morning" / "marks.csv"
     marks.write_bytes(marks.read_bytes() + b"#\n")
     (tmp_path / "quillowen" / "event.toml").unlink()
     (tmp_path / "quillowen" / "left-over.txt").write_text("x")
@@ -79,6 +79,17 @@ def test_checking_names_each_file_that_differs_and_writes_nothing(
     assert "event.toml: missing" in said
     assert "left-over.txt: not made" in said
     assert marks.read_bytes().endswith(b"#\n")
+
+
+def test_rebuilding_takes_away_what_is_no_longer_made(making, tmp_path):
+    old = tmp_path / "vashkorim" / "flights" / "dropped" / "logs" / "001.igc"
+    old.parent.mkdir(parents=True)
+    old.write_text("x")
+
+    making.main(["--folder", str(tmp_path)])
+
+    assert not (tmp_path / "vashkorim" / "flights" / "dropped").exists()
+    assert making.main(["--check", "--folder", str(tmp_path)]) == 0
 
 
 def test_a_folder_that_holds_something_is_never_written_to(small, tmp_path):
@@ -187,7 +198,8 @@ def test_invented_places_bear_no_name_of_a_real_city():
 
 def test_the_page_of_each_sample_says_invented_and_shows_the_cautions():
     for name in SAMPLES:
-        page = (ROOT / "sample_events" / name / "README.md").read_text("utf-8")
+        text = (ROOT / "sample_events" / name / "README.md").read_text("utf-8")
+        page = " ".join(text.split())
         assert "This meet is invented" in page
         assert "not for navigation" in page
         assert "aviation authority" in page
