@@ -39,9 +39,10 @@ Looking
 
 Publishing
 ----------
-``compute(ledger, score) -> Computed``, then ``refusals(ledger, computed, stage, tasks=)``
-    says what is still to be done, ``publish(ledger, computed, stage, tasks=)`` puts it
-    up, ``changes_since_last`` and ``changes_of`` say what changed for whom and why.
+``compute(ledger) -> Computed`` scores the present state; then
+``refusals(ledger, computed, stage, tasks=)`` says what is still to be done,
+``publish(ledger, computed, stage, tasks=)`` puts it up, and ``changes_since_last`` and
+``changes_of`` say what changed for whom and why.
 
 Acting on the whole
 -------------------
@@ -78,6 +79,7 @@ from scorer.ledger.whole import (
     merge_files,
     open_event,
     restore,
+    results_json,
     verify_target,
 )
 
@@ -118,6 +120,7 @@ __all__ = [
     "publish",
     "refusals",
     "restore",
+    "results_json",
     "sha256_of",
     "system_clock",
     "this_desk",

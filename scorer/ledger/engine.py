@@ -10,7 +10,7 @@ from typing import Any
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.engine import URL, make_url
 from sqlalchemy.exc import ArgumentError, DBAPIError, NoSuchModuleError
-from sqlalchemy.pool import ConnectionPoolEntry, StaticPool
+from sqlalchemy.pool import ConnectionPoolEntry, QueuePool, StaticPool
 
 from scorer.ledger.faults import (
     BusyError,
@@ -94,7 +94,9 @@ def file_engine(path: Path, *, create: bool = False, writing: bool = True) -> En
     engine = create_engine(
         "sqlite+pysqlite://",
         creator=lambda: _sqlite_connection(uri, lasting=writing),
-        pool_size=4,
+        # Said outright: without a file name in the URL the default would be a pool
+        # that closes connections other threads are using.
+        poolclass=QueuePool,
     )
     return _listening(engine)
 

@@ -191,6 +191,9 @@ def slip(one: str, other: str, *, bare: str = "m", other_bare: str = "") -> str:
     digits = (_digits(one), _digits(other))
     if not all(digits) or one.strip() == other.strip():
         return _same_number(one, other, bare, other_bare or bare)
+    found = _feet_inches_slip(one, other, bare, other_bare or bare)
+    if found:
+        return found
     if digits[0] == digits[1]:
         return f"the same digits with another point or unit: {one} and {other}"
     swapped = _swapped(*digits)
@@ -344,7 +347,7 @@ def _swapped(one: str, other: str) -> str:
         return ""
     i, j = places
     swapped = one[i] == other[j] and one[j] == other[i]
-    return f"{one[i]} and {one[j]}" if swapped else ""
+    return " and ".join(sorted((one[i], one[j]))) if swapped else ""
 
 
 def _one_left_out(one: str, other: str) -> bool:
@@ -377,6 +380,13 @@ def _unit_slip(one: str, other: str, bare: str, other_bare: str) -> str:
     ):
         if abs(greater / smaller / ratio - 1) < max(0.0005, 0.006 / smaller):
             return f"{what}: {one} and {other}"
+    return ""
+
+
+def _feet_inches_slip(one: str, other: str, bare: str, other_bare: str) -> str:
+    a, b = _length(one, bare), _length(other, other_bare)
+    if not a or not b:
+        return ""
     for text, length, unit in ((one, b, bare), (other, a, other_bare)):
         if unit == "ft" and _as_feet_inches_m(text) == _millimetres(length):
             feet, _, inches = text.strip().partition(".")

@@ -239,7 +239,7 @@ def _title(act: Act) -> str:
     title = _TITLES.get(type(act), str(act.kind))
     match act:
         case PilotSet():
-            return f"{title} {act.fields.get('number', '')}"
+            return f"{title} {_number(act.fields.get('number', ''))}"
         case PlaceSet():
             return f"{title} {(act.feature.get('properties') or {}).get('name')}"
         case FlightSet():

@@ -5,9 +5,10 @@ files are there, or none is.  Writers of one store take turns, so numbers, ticks
 arrival order never have holes that fill later, and a cursor misses nothing.
 """
 
+import threading
 import zlib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, NewType, Self
@@ -72,6 +73,9 @@ class Store:
         """File or database, without password, for people."""
         self.writing = writing
         self.in_memory = in_memory
+        # Threads of one program take turns here: fairer than SQLite's waiting, and the
+        # one connection of a ledger in memory must not be shared at all.
+        self._gate = threading.RLock()
 
     @property
     def is_file(self) -> bool:
@@ -127,7 +131,7 @@ class Store:
                 f"{self.where} may be read here, but not written. Copy the event file "
                 "to a folder you may write in and open the copy; merge it back later."
             )
-        with explained(self.where), self.engine.connect() as plain:
+        with self._gate, explained(self.where), self.engine.connect() as plain:
             connection = plain.execution_options(writing=True)
             with connection.begin():
                 if connection.dialect.name == "postgresql":
@@ -243,7 +247,8 @@ class Store:
 
     @contextmanager
     def _read(self) -> Iterator[Connection]:
-        with explained(self.where), self.engine.begin() as connection:
+        gate = self._gate if self.in_memory else nullcontext()
+        with gate, explained(self.where), self.engine.begin() as connection:
             yield connection
 
     def new_since(self, cursor: Cursor) -> tuple[tuple[Entry, ...], Cursor]:

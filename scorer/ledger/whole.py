@@ -25,6 +25,8 @@ from scorer.ledger.replay import State, replay
 from scorer.ledger.resolve import content_key
 from scorer.ledger.store import Store
 from scorer.progress import Control
+from scorer.scoring.document import to_json
+from scorer.scoring.score import score
 
 Score = Callable[[Event], bytes]
 """Computes results.json."""
@@ -47,6 +49,11 @@ class Loaded:
         if self.state is None:
             return ()
         return tuple(conflict.what for conflict in self.state.conflicts)
+
+
+def results_json(event: Event) -> bytes:
+    """Compute an event's results.json, as publications keep it."""
+    return to_json(score(event)).encode()
 
 
 def program_version() -> str:
@@ -160,13 +167,13 @@ def merge_files(
 def verify_target(
     target: Target,
     *,
-    score: Score | None = None,
+    scoring: Score | None = results_json,
     control: Control | None = None,
     clock: Clock = system_clock,
 ) -> Audit:
-    """Check chains and files, and compute every publication again with `score`."""
+    """Check chains and files, and compute every publication again with `scoring`."""
     with open_any(target, clock=clock) as store:
-        return verify(store, rescore=_rescore(score), control=control)
+        return verify(store, rescore=_rescore(scoring), control=control)
 
 
 def archive(
@@ -194,22 +201,29 @@ def restore(path: Path, target: Target, *, clock: Clock = system_clock) -> int:
 
 
 def compute(
-    ledger: Ledger, score: Score, documents: dict[str, bytes] | None = None
+    ledger: Ledger,
+    *,
+    scoring: Score = results_json,
+    documents: Callable[[bytes], dict[str, bytes]] | None = None,
 ) -> Computed:
-    """Score the present state, ready to be published."""
+    """Score the present state, ready to be published.
+
+    `documents` makes the sheets and pages, by file name, of the results' bytes.
+    """
     state = ledger.state()
     event = build_event(state.raw(ledger.file))
+    results = scoring(event)
     return Computed(
         state=state,
-        results=score(event),
+        results=results,
         complaint_s=event.book.publication.complaint_s,
-        documents=documents,
+        documents=documents(results) if documents else None,
         program=program_version(),
     )
 
 
-def _rescore(score: Score | None) -> Rescore | None:
-    return None if score is None else lambda raw: score(build_event(raw))
+def _rescore(scoring: Score | None) -> Rescore | None:
+    return None if scoring is None else lambda raw: scoring(build_event(raw))
 
 
 def _without_known(drafts: Sequence[Draft], state: State) -> tuple[Draft, ...]:

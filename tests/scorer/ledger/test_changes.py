@@ -1,0 +1,158 @@
+import copy
+
+import pytest
+from ledger_desks import FIELD, HALL, Watch, tape
+
+from scorer.ledger.acts import MarkKeyed, Undone
+from scorer.ledger.changes import changes
+from scorer.ledger.entry import NO_ENTRY, Draft, Link, seal
+
+
+def a_score(pilot, rank, result, points, **more):
+    return {
+        "pilot": pilot,
+        "group": "A",
+        "measured": result,
+        "result": result,
+        "rank": rank,
+        "task_penalty": 0,
+        "event_penalty": 0,
+        "score": points,
+        "settled": True,
+        "charges": [],
+        "marks": [{"keyings": [f"ann: tape distance {result}"]}],
+        "why": "",
+        **more,
+    }
+
+
+@pytest.fixture
+def before():
+    scores = [a_score(7, 1, 12.34, 1000), a_score(8, 2, 20.0, 900)]
+    return {
+        "tasks": [
+            {
+                "flight": "1",
+                "task": 1,
+                "kind": "FIN",
+                "state": "flown",
+                "formula": {"P": 2, "A": 2, "M": 1, "W": 12.34, "RM": 12.34, "SM": 900},
+                "scores": scores,
+            }
+        ],
+        "findings": [],
+        "warnings": [],
+        "standings": [
+            {"rank": 1, "pilot": 7, "total": 1000, "event_penalty": 0},
+            {"rank": 2, "pilot": 8, "total": 900, "event_penalty": 0},
+        ],
+    }
+
+
+@pytest.fixture
+def after(before):
+    return copy.deepcopy(before)
+
+
+def test_equal_results_have_no_changes(before, after):
+    assert changes(before, after) == ()
+    assert changes(None, after) == ()
+
+
+def test_a_keying_that_changed_is_the_reason_and_others_moved_by_it(before, after):
+    after["tasks"][0]["scores"] = [
+        a_score(8, 1, 20.0, 1000),
+        a_score(7, 2, 21.34, 950),
+    ]
+    after["tasks"][0]["formula"]["W"] = 20.0
+    after["standings"][0] |= {"pilot": 8}
+    after["standings"][1] |= {"pilot": 7, "total": 950}
+
+    seven, eight, *standings = changes(before, after)
+
+    assert [str(v) for v in seven.values] == [
+        "result 12.34 → 21.34",
+        "rank 1 → 2",
+        "score 1000 → 950",
+    ]
+    assert "measured 12.34 → 21.34" in seven.reasons
+    assert "no longer counted: ann: tape distance 12.34" in seven.reasons
+    assert "keyed: ann: tape distance 21.34" in seven.reasons
+    assert eight.reasons == ("other pilots' results changed: W 12.34 → 20.0",)
+    assert [(c.task, c.reasons) for c in standings] == [
+        (None, ("see task 1",)),
+        (None, ("see task 1",)),
+    ]
+
+
+def test_a_penalty_is_named_with_its_ruling_and_reason(before, after):
+    charge = {
+        "finding": "floor:1:7:23000",
+        "amount": 40,
+        "unit": "task points",
+        "ruling": "unruled",
+        "reason": "",
+        "by": "",
+    }
+    before["tasks"][0]["scores"][0]["charges"] = [charge]
+    ruled = {**charge, "ruling": "waive", "reason": "gust", "by": "director"}
+    after["tasks"][0]["scores"][0] |= {"charges": [ruled], "score": 1040}
+
+    (change, *_) = changes(before, after, tasks=[1])
+
+    assert change.reasons == (
+        "penalty floor:1:7:23000 40 task points, unruled became floor:1:7:23000 40 "
+        "task points, waive: gust (director)",
+    )
+
+
+def test_penalties_added_and_taken_off(before, after):
+    charge = {"finding": "", "rule": "12.3", "amount": 10, "unit": "task points"}
+    after["tasks"][0]["scores"][0] |= {"charges": [charge], "score": 990}
+
+    (added, *_) = changes(before, after, tasks=[1])
+    (off, *_) = changes(after, before, tasks=[1])
+    assert added.reasons[0].startswith("penalty added: imposed 10 task points")
+    assert off.reasons[0].startswith("penalty taken off: imposed 10 task points")
+
+
+def test_entries_between_tell_who_and_why(before, after):
+    after["tasks"][0]["scores"][0] |= {"score": 999}
+    link = Link(desk=HALL, number=9, tick=40, prev=NO_ENTRY)
+    act = MarkKeyed(flight="1", fields=tape(7, "12.35", by="bob"))
+    keyed = seal(Draft(act=act, why="keyed anew"), link, who="bob", when=Watch()())
+    link = Link(desk=FIELD, number=1, tick=41, prev=NO_ENTRY)
+    draft = Draft(act=Undone(entry=keyed.hash), why="wrong pilot")
+    undone = seal(draft, link, who="cid", when=Watch()())
+
+    (change, *_) = changes(before, after, tasks=[1], entries=[undone, keyed])
+
+    assert change.reasons == (
+        "mark by bob (entry hall-00000a #9): keyed anew",
+        "undo by cid (entry field-00000b #1): wrong pilot",
+    )
+
+
+def test_a_new_and_a_vanished_pilot_are_named(before, after):
+    after["tasks"][0]["scores"][1] = a_score(9, 2, 20.0, 900)
+
+    eight, nine = changes(before, after, tasks=[1])
+
+    assert (eight.pilot, eight.reasons) == (8, ("no longer entered",))
+    assert (nine.pilot, nine.reasons) == (9, ("entered since the last version",))
+    assert "rank none → 2" in str(nine)
+
+
+def test_a_new_task_is_named_as_new(before, after):
+    after["tasks"].append({**after["tasks"][0], "task": 2})
+
+    found = changes(before, after, tasks=[2])
+    assert {c.task for c in found} == {2}
+    assert changes(before, after, tasks=[1]) == ()
+
+
+def test_a_result_settled_since_says_so(before, after):
+    before["tasks"][0]["scores"][0] |= {"settled": False, "result": None}
+
+    (change, *_) = changes(before, after, tasks=[1])
+    assert "settled False → True" in change.reasons
