@@ -31,17 +31,16 @@ def write_board(
     """
     sheet = Sheet(results=results, event=event, stamp=stamp)
     paper = result_paper(sheet, "Results")
-    parts = _standings(sheet) if standings else []
-    first = True
-    for table in parts:
-        _turn(paper, first=first)
+    for table in _standings(sheet) if standings else []:
+        paper.new_page()
         _standings_part(paper, sheet, table)
-        first = False
     for task in results.tasks:
         if tasks is None or task.task in tasks:
-            _turn(paper, first=first)
+            paper.new_page()
             _task_part(paper, sheet, task)
-            first = False
+    if not paper.page:
+        paper.new_page()
+        paper.paragraph("Nothing to put up.")
     return paper.finished()
 
 
@@ -60,11 +59,6 @@ def result_paper(sheet: Sheet, title: str, *, wide: bool = False) -> Paper:
         wide=wide,
         author=clean(stamp.by),
     )
-
-
-def _turn(paper: Paper, *, first: bool) -> None:
-    if not first:
-        paper.new_page()
 
 
 def _standings(sheet: Sheet) -> list[StandingsTable]:

@@ -106,7 +106,7 @@ def finding_facts(sheet: Sheet, ruled: RuledFinding) -> tuple[tuple[str, str], .
         ("Verdict", f"{f.verdict.value}, probability {percent(f.probability)}"),
         ("When", _when(sheet, f)),
         ("Measured", f"{measured}{sigma}" if f.measured is not None else ""),
-        ("Limit", sheet.quantity(f.limit, f.unit) if f.limit is not None else ""),
+        ("Limit", limit_words(sheet, f)),
         ("Beyond it", sheet.quantity(f.excess, f.unit) if f.excess else ""),
         ("Where", place_words(f)),
         ("Rule", clean(f.rule)),
@@ -116,6 +116,15 @@ def finding_facts(sheet: Sheet, ruled: RuledFinding) -> tuple[tuple[str, str], .
         ("Evidence", clean(f.evidence)),
     )
     return tuple((label, value) for label, value in rows if value)
+
+
+def limit_words(sheet: Sheet, finding: Finding) -> str:
+    """Print a limit to the hundredth, so that it never looks like the measured value."""
+    if finding.limit is None:
+        return ""
+    if finding.unit == "m" and not sheet.letter:
+        return f"{half_up(finding.limit, 2).normalize():f} m"
+    return sheet.quantity(finding.limit, finding.unit)
 
 
 def _when(sheet: Sheet, finding: Finding) -> str:

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from shapely import LineString, Polygon, box, clip_by_rect
 from shapely.geometry.base import BaseGeometry
 
-from scorer.event.model import Place, PlaceKind
+from scorer.event.model import Event, Place, PlaceKind
 from scorer.scoring.results import MarkResult, Score, TaskResult
 from scorer.sheets.scene import Dot, Label, Line, Point, Scene, Shape, nice_step
 from scorer.sheets.scene import box as frame
@@ -22,12 +22,13 @@ MEAN_DEGREE_M = 111_195.0
 SIMPLER_PT = 0.25
 FINEST_SPAN_M = 30.0
 AREA_ROLES = {
-    PlaceKind.SCORING_AREA: "scoring",
+    PlaceKind.TASK_AREA: "area",
     PlaceKind.BOUNDARY: "boundary",
     PlaceKind.LAUNCH_AREA: "launch",
+    PlaceKind.SCORING_AREA: "scoring",
     PlaceKind.PROHIBITED: "prohibited",
-    PlaceKind.TASK_AREA: "area",
 }
+"""How areas are drawn, those drawn first before those drawn over them."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -108,6 +109,8 @@ class MapWish:
     rings: bool = False
     """Draw distance rings around the first target."""
     imperial: bool = False
+    names: bool = False
+    """Write the names of the areas."""
 
 
 def draw_map(wish: MapWish) -> Scene | None:
@@ -122,8 +125,11 @@ def draw_map(wish: MapWish) -> Scene | None:
         shapes += _rings(view, wish.targets[0], imperial=wish.imperial)
     if wish.flown is not None:
         shapes += _track(view, wish.flown, wish.spans)
+    if wish.names:
+        shapes += _area_names(view, wish.areas)
     shapes += _points(view, wish)
-    shapes += _scale_bar(view, imperial=wish.imperial)
+    if not wish.rings:
+        shapes += _scale_bar(view, imperial=wish.imperial)
     shapes += _north(view)
     shapes.append(frame(0, 0, wish.width, wish.height, "edge"))
     return Scene(
@@ -155,6 +161,18 @@ def _area(view: Frame, place: Place) -> list[Shape]:
         )
     ]
     return [*filled, *edges]
+
+
+def _area_names(view: Frame, areas: Sequence[Place]) -> list[Shape]:
+    shapes: list[Shape] = []
+    for place in areas:
+        lons, lats = zip(*place.rings[0], strict=True)
+        top = view.point(max(lats), (min(lons) + max(lons)) / 2)
+        at = (round(top[0], 2), round(top[1] + 8, 2))
+        if view.holds(at, 6):
+            text = clean(place.name)
+            shapes.append(Label(at=at, text=text, role="faint", anchor="middle"))
+    return shapes
 
 
 def _parts(shape: BaseGeometry) -> Sequence[BaseGeometry]:
@@ -270,10 +288,10 @@ def _north(view: Frame) -> list[Shape]:
     return [Line(points=arrow, role="axis"), label]
 
 
-def areas_of(sheet: Sheet) -> tuple[Place, ...]:
+def areas_of(event: Event) -> tuple[Place, ...]:
     """Return the event's areas, the widest kinds first so that none hides another."""
-    order = list(AREA_ROLES)[::-1]
-    areas = [p for p in sheet.event.places if p.kind in AREA_ROLES]
+    order = list(AREA_ROLES)
+    areas = [p for p in event.places if p.kind in AREA_ROLES]
     return tuple(sorted(areas, key=lambda p: order.index(p.kind)))
 
 
@@ -309,7 +327,7 @@ def marks_map(
         width=width,
         height=height,
         focus=tuple(placed + corners(targets)),
-        areas=areas_of(sheet),
+        areas=areas_of(sheet.event),
         targets=targets,
         marks=score.marks,
         rings=True,

@@ -39,7 +39,10 @@ class Column:
 
 @dataclass(slots=True, kw_only=True)
 class Paper:
-    """A document being drawn, from the top of each page down."""
+    """A document being drawn, from the top of each page down.
+
+    It has no page until `new_page` is called.
+    """
 
     title: str
     head_left: str
@@ -72,7 +75,6 @@ class Paper:
         self.canvas.setTitle(self.title)
         self.canvas.setAuthor(self.author or self.head_left)
         self.canvas.setCreator("Sandtail")
-        self.new_page()
 
     @property
     def width(self) -> float:
@@ -157,13 +159,36 @@ class Paper:
         bold: bool = False,
         colour: Color = INK,
         align: str = "left",
+        halo: bool = False,
     ) -> None:
-        """Draw one line of text at its base line."""
+        """Draw one line of text at its base line; `halo` clears the lines behind it."""
         if align != "left":
             taken = width(text, size, bold=bold)
             x -= taken if align == "right" else taken / 2
+        if halo:
+            self.canvas.saveState()
+            self._draw_runs(x, y, text, (size, bold), WHITE, stroked=True)
+            self.canvas.restoreState()
+        self._draw_runs(x, y, text, (size, bold), colour, stroked=False)
+
+    def _draw_runs(
+        self,
+        x: float,
+        y: float,
+        text: str,
+        look: tuple[float, bool],
+        colour: Color,
+        *,
+        stroked: bool,
+    ) -> None:
+        size, bold = look
         drawn = self.canvas.beginText(x, y)
         drawn.setFillColor(colour)
+        if stroked:
+            self.canvas.setLineWidth(1.6)
+            self.canvas.setDash([], 0)
+            drawn.setStrokeColor(colour)
+            drawn.setTextRenderMode(2)
         for name, piece in runs(text, bold=bold):
             drawn.setFont(name, size)
             drawn.textOut(piece)
@@ -254,6 +279,8 @@ class Row:
     bold: bool = False
     height: float = 0.0
     """Least height, in points: room to write by hand."""
+    tinted: bool | None = None
+    """None = every second row."""
 
 
 def draw_table(
@@ -274,7 +301,8 @@ def draw_table(
             if before_page is not None:
                 before_page()
             drawer.head()
-        drawer.row(row, lines, tinted=number % 2 == 1)
+        tinted = number % 2 == 1 if row.tinted is None else row.tinted
+        drawer.row(row, lines, tinted=tinted)
 
 
 class _Drawer:
@@ -331,6 +359,10 @@ class _Drawer:
         if self.grid:
             self._uprights(height)
 
+    def _sunk(self, row: Row) -> float:
+        """Put a single line into the middle of a high row."""
+        return max(0.0, (row.height - self.size * LEADING - 2 * self.pad) / 2)
+
     def _uprights(self, height: float) -> None:
         x = self.paper.left
         for taken in (0.0, *self.widths):
@@ -341,7 +373,7 @@ class _Drawer:
         x = self.paper.left
         for column, room, cell in zip(self.columns, self.widths, lines, strict=True):
             at = {"left": self.pad, "right": room - self.pad, "center": room / 2}
-            y = self.paper.y - self.pad - self.size
+            y = self.paper.y - self.pad - self.size - self._sunk(row)
             for line in cell:
                 self.paper.text(
                     x + at[column.align],

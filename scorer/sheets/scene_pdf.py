@@ -114,4 +114,5 @@ def _label(paper: Paper, label: Label) -> None:
         size=label.size,
         colour=TEXTS[label.role],
         align=align,
+        halo=True,
     )

@@ -40,7 +40,7 @@ from scorer.sheets.stamp import CAUTION, Stamp
 from scorer.sheets.typeface import wrapped
 
 MAP = Size(width=62 * MM, height=46 * MM)
-PLOT = Size(width=46 * MM, height=40 * MM)
+PLOT = Size(width=46 * MM, height=34 * MM)
 GAP = 4 * MM
 SMALL = 8.0
 
@@ -60,15 +60,14 @@ def write_slips(
     """
     sheet = Sheet(results=results, event=event, stamp=stamp)
     paper = result_paper(sheet, "Pilots' slips")
-    first = True
     for number, own in breakdowns(sheet).items():
         if pilots is not None and number not in pilots:
             continue
-        if not first:
-            paper.new_page()
+        paper.head_right = f"Slip of No. {number} · {stamp.headline}"
+        paper.new_page()
         _slip(paper, sheet, own, tracks)
-        first = False
-    if first:
+    if not paper.page:
+        paper.new_page()
         paper.paragraph("No pilot to print a slip for.")
     return paper.finished()
 

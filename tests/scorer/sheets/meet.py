@@ -439,6 +439,17 @@ def charge(finding, state):
     )  # fmt: skip
 
 
+LOWEST = 915
+"""Second of the flight around which every track dips."""
+
+
+def way(pilot, t, fixes=2400):
+    """Latitude and longitude at some seconds of a flight."""
+    share = t / fixes
+    lat = HOME[0] - 0.03 + 0.05 * share + 0.002 * np.sin(9 * share + pilot)
+    return lat, HOME[1] - 0.03 + 0.05 * share + 0.003 * np.sin(6 * share)
+
+
 def finding(pilot, verdict, probability, measured, kind=FindingKind.FLOOR):
     limit = 22.86
     return Finding(
@@ -456,8 +467,8 @@ def finding(pilot, verdict, probability, measured, kind=FindingKind.FLOOR):
         excess=max(0.0, limit - measured),
         duration_s=31.0,
         sigma=0.7,
-        lat_deg=HOME[0] - 0.006,
-        lon_deg=HOME[1] - 0.006,
+        lat_deg=float(way(pilot, LOWEST)[0]),
+        lon_deg=float(way(pilot, LOWEST)[1]),
         evidence=f"logs/{pilot:03d}.igc",
         sha256="ab" * 32,
         penalty=Amount(amount=15.0, unit=PenaltyUnit.TASK_POINTS),
@@ -554,12 +565,11 @@ def flown(pilot, flight_id=MORNING, fixes=2400):
     """A flight from the south-west over the centre, dipping once under the floor."""
     t = np.arange(fixes, dtype=float)
     share = t / fixes
-    lat = HOME[0] - 0.03 + 0.05 * share + 0.002 * np.sin(9 * share + pilot)
-    lon = HOME[1] - 0.03 + 0.05 * share + 0.003 * np.sin(6 * share)
+    lat, lon = way(pilot, t, fixes)
     ground = 500 + 30 * np.sin(5 * share)
-    dip = 120 * np.exp(-(((t - 1515 + 600 - pilot) / 60.0) ** 2))
+    dip = 120 * np.exp(-(((t - LOWEST - pilot) / 60.0) ** 2))
     height = np.clip(140 * np.sin(np.pi * share) ** 0.5 - dip, 0, None)
-    sigma = 1.0 + 0.5 * np.sin(3 * share) ** 2
+    sigma = 2.5 + 1.5 * np.sin(3 * share) ** 2
     return Flown(
         pilot=pilot,
         log=f"logs/{pilot:03d}.igc",
