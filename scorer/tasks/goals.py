@@ -47,8 +47,8 @@ def rate_of_approach(work: Work) -> Quantity:
     targets = [place(work, name) for name in work.evidence.task.targets]
 
     def value(at: Located) -> Quantity:
-        area = require_inside(work, at, work.evidence.task.scoring_areas)
-        _check_window(work, at, area)
+        areas = require_inside(work, at, work.evidence.task.scoring_areas)
+        _check_window(work, at, areas)
         return _nearest(work, at, targets)
 
     return one_mark(work, value, best=SMALLEST)
@@ -127,22 +127,20 @@ def _check_radius(work: Work, at: Located, away_m: float) -> None:
         work.warn(f"{said}, yet it is taped: look whether it is keyed right")
 
 
-def _check_window(work: Work, at: Located, area: str) -> None:
-    """Check that a mark fell while its scoring area was valid."""
+def _check_window(work: Work, at: Located, areas: Sequence[str]) -> None:
+    """Check that a mark fell while one of the areas it lies in was valid."""
     windows: dict[str, tuple[Period, ...]] = work.settings["windows"]
-    periods = windows.get(area)
-    if periods is None:
-        work.warn(f'scoring area "{area}" has no window in this task (windows)')
-        raise NoResult(f'scoring area "{area}" is valid at no time')
+    periods = [p for area in areas for p in windows.get(area, ())]
+    quoted = '" and "'.join(areas)
+    if not periods:
+        work.warn(f'scoring area "{quoted}" has no window in this task (windows)')
+        raise NoResult(f'scoring area "{quoted}" is valid at no time')
     time_s, sigma = moment_of(work, at)
-    said = ", ".join(_period(work, p) for p in periods)
-    if not any(p.holds(time_s) for p in periods):
-        _warn_if_close(work, at, time_s, sigma, periods)
-        raise NoResult(
-            f'{at.name} fell at {work.clock(time_s)}; "{area}" is valid {said}'
-        )
     _warn_if_close(work, at, time_s, sigma, periods)
-    work.say(f'{work.clock(time_s)} is within the window of "{area}", {said}')
+    said = f'"{quoted}": valid {", ".join(_period(work, p) for p in periods)}'
+    if not any(p.holds(time_s) for p in periods):
+        raise NoResult(f"{at.name} fell at {work.clock(time_s)}; {said}")
+    work.say(f"{at.name} fell at {work.clock(time_s)}; {said}")
 
 
 def _warn_if_close(

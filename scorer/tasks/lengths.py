@@ -67,8 +67,8 @@ def _flat(work: Work, a: Located, b: Located) -> Quantity:
     return Quantity(work.evidence.site.distance_m(*ends), sigma)
 
 
-def require_inside(work: Work, at: Located, areas: Iterable[str]) -> str:
-    """Return the area that a mark lies in, its edge included; `""` where none is asked.
+def require_inside(work: Work, at: Located, areas: Iterable[str]) -> tuple[str, ...]:
+    """Return the areas that a mark lies in, edges included; none where none is asked.
 
     Raises
     ------
@@ -77,7 +77,7 @@ def require_inside(work: Work, at: Located, areas: Iterable[str]) -> str:
     """
     names = tuple(areas)
     if not names:
-        return ""
+        return ()
     site = work.evidence.site
     if at.point is None:
         return _inside_by_tape(work, at, names)
@@ -97,11 +97,12 @@ def require_inside(work: Work, at: Located, areas: Iterable[str]) -> str:
             f'{at.name} is outside the scoring area "{nearest_one}" by '
             f"{work.length(gaps[nearest_one])}"
         )
-    work.say(f'{at.name} is inside "{held[0]}"')
-    return held[0]
+    quoted = '" and "'.join(held)
+    work.say(f'{at.name} is inside "{quoted}"')
+    return tuple(held)
 
 
-def _inside_by_tape(work: Work, at: Located, names: tuple[str, ...]) -> str:
+def _inside_by_tape(work: Work, at: Located, names: tuple[str, ...]) -> tuple[str, ...]:
     """Tell from a taped distance alone: a whole circle inside settles it."""
     site = work.evidence.site
     if at.taped_from is not None and at.mark is not None:
@@ -112,9 +113,9 @@ def _inside_by_tape(work: Work, at: Located, names: tuple[str, ...]) -> str:
                 work.say(
                     f'{at.name} is inside "{name}", wherever it lies on that circle'
                 )
-                return name
+                return (name,)
     work.warn(
         f"{at.name} is taped without a bearing: whether it lies inside the scoring area "
         "cannot be told; it counts as inside until somebody keys the bearing"
     )
-    return names[0]
+    return names

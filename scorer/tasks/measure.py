@@ -1,11 +1,12 @@
 """Measure one pilot's result in one task."""
 
+import math
 from zoneinfo import ZoneInfo
 
 from scorer.errors import ScorerError
 from scorer.event.model import TaskState
 from scorer.event.reading import Clock
-from scorer.tasks.base import Evidence, Measured
+from scorer.tasks.base import Evidence, Measured, Quantity
 from scorer.tasks.kinds import KINDS
 from scorer.tasks.settings import read_settings
 from scorer.tasks.work import NoResult, Work
@@ -25,9 +26,18 @@ def measure(evidence: Evidence) -> Measured:
     try:
         work.settings = read_settings(evidence.task.settings, kind.settings, clock)
         work.say(f"{kind.name}: {kind.about}")
-        return work.measured(kind.measure(work))
+        return _finite(work, kind.measure(work))
     except NoResult as none:
         return work.measured(None, str(none))
     except ScorerError as error:
         work.warn(str(error))
         return work.measured(None, str(error))
+
+
+def _finite(work: Work, quantity: Quantity) -> Measured:
+    """Refuse a value that no rank can be given to."""
+    if not math.isfinite(quantity.value):
+        work.warn("the entries give no finite number: check the coordinates")
+        return work.measured(None, "the entries give no finite number")
+    sigma = quantity.sigma if math.isfinite(quantity.sigma) else 0.0
+    return work.measured(Quantity(quantity.value, sigma))

@@ -1,0 +1,464 @@
+"""Kinds with one mark and a distance to a goal: worked cases by hand."""
+
+from dataclasses import replace
+
+import pytest
+from evidence import (
+    BOOK,
+    declare,
+    make_flown,
+    make_keying,
+    make_mark,
+    make_place,
+    make_site,
+    period,
+    result,
+    taped,
+    texts,
+)
+
+from scorer.event.finding import WarningKind
+from scorer.event.model import Method, TaskState
+from scorer.event.rulebook import DeclarationRule, TrackRule
+
+SITE = make_site(
+    {"centre": (0, 0), "north goal": (0, 1000), "east goal": (2000, 0)},
+    {
+        "inner": ((-100, -100), (100, 100)),
+        "outer": ((-500, -500), (500, 500)),
+        "far": ((5000, 5000), (6000, 6000)),
+    },
+)
+
+
+@pytest.mark.parametrize("kind", ["JDG", "FIN", "HNH", "WSD"])
+def test_the_result_is_the_distance_from_mark_to_target(kind):
+    got = result(kind, site=SITE, targets=("centre",), marks={"": (30, 40)})
+
+    assert got.value == pytest.approx(50.0, abs=1e-9)  # 3-4-5
+    assert got.reason == ""
+    assert not got.warnings
+
+
+def test_a_taped_distance_counts_as_it_was_taped():
+    got = result("FIN", site=SITE, targets=("centre",), marks={"": taped(12.34)})
+
+    assert got.value == 12.34
+    assert got.sigma == 0.02
+
+
+@pytest.mark.parametrize("kind", ["HWZ", "FIN"])
+def test_of_several_targets_the_nearest_counts(kind):
+    got = result(
+        kind,
+        site=SITE,
+        targets=("centre", "north goal", "east goal"),
+        marks={"": (30, 960)},
+    )
+
+    assert got.value == pytest.approx(50.0, abs=1e-9)  # to (0, 1000)
+    assert "the nearest of 3: 50.00 m" in got.steps
+
+
+def test_a_mark_taped_from_one_of_several_targets_counts_with_a_warning():
+    got = result(
+        "HWZ",
+        site=SITE,
+        targets=("centre", "north goal"),
+        marks={"": taped(20.0)},
+        keyings={"": make_keying(method=Method.TAPE, from_place="north goal")},
+    )
+
+    assert got.value == 20.0
+    assert "whether another target is nearer cannot be told" in texts(got)
+
+
+def test_a_mark_taped_with_a_bearing_keeps_its_taped_distance():
+    """The place of a taped mark is rounded by its bearing; the tape is what counts."""
+    mark = make_mark(
+        (30, 40.005), method=Method.TAPE, distance_m=50.0, sigma_m=0.03, sigma=0.5
+    )
+
+    got = result("JDG", site=SITE, targets=("centre",), marks={"": mark})
+
+    assert (got.value, got.sigma) == (50.0, 0.03)
+
+
+def test_a_distance_from_another_place_is_not_taken_for_one_from_the_target():
+    """Polar from a reference 1000 m off: the tape says 10 m, the target is 990 m away."""
+    mark = make_mark((0, 990), method=Method.POLAR, distance_m=990.0, sigma_m=0.5)
+
+    got = result(
+        "JDG",
+        site=SITE,
+        targets=("centre",),
+        marks={"": mark},
+        keyings={"": make_keying(method=Method.POLAR, from_place="north goal")},
+    )
+
+    assert got.value == pytest.approx(990.0, abs=1e-9)
+
+
+def test_gbm_counts_only_inside_a_scoring_area():
+    inside = result(
+        "GBM",
+        site=SITE,
+        targets=("centre",),
+        scoring_areas=("far", "inner"),
+        marks={"": (60, -80)},
+    )
+    outside = result(
+        "GBM",
+        site=SITE,
+        targets=("centre",),
+        scoring_areas=("far", "inner"),
+        marks={"": (60, -130)},
+    )
+
+    assert inside.value == pytest.approx(100.0, abs=1e-9)
+    assert outside.value is None
+    assert 'outside the scoring area "inner" by 30.00 m' in outside.reason
+
+
+def test_a_mark_on_the_edge_is_inside():
+    got = result(
+        "FIN",
+        site=SITE,
+        targets=("centre",),
+        scoring_areas=("inner",),
+        marks={"": (100, 0)},
+    )
+
+    assert got.value == pytest.approx(100.0, abs=1e-9)
+
+
+def test_a_mark_nearer_to_the_edge_than_its_uncertainty_is_pointed_out():
+    got = result(
+        "FIN",
+        site=SITE,
+        targets=("centre",),
+        scoring_areas=("inner",),
+        marks={"": make_mark((97, 0), sigma=3.0)},
+    )
+
+    assert got.value == pytest.approx(97.0, abs=1e-9)
+    assert "3.0 m inside the edge" in texts(got)
+
+
+def test_a_bare_tape_is_inside_where_its_whole_circle_is():
+    near, far = (
+        result(
+            "FIN",
+            site=SITE,
+            targets=("centre",),
+            scoring_areas=("inner",),
+            marks={"": taped(distance)},
+        )
+        for distance in (99.0, 101.0)
+    )
+
+    assert not near.warnings
+    assert far.value == 101.0
+    assert "cannot be told" in texts(far)
+
+
+def test_a_bare_tape_from_elsewhere_gives_no_place_and_no_result():
+    got = result(
+        "JDG",
+        site=SITE,
+        targets=("centre",),
+        marks={"": taped(10.0)},
+        keyings={"": make_keying(method=Method.TAPE, from_place="north goal")},
+    )
+
+    assert got.value is None
+    assert "key the bearing" in texts(got)
+
+
+@pytest.mark.parametrize(
+    ("more", "reason"),
+    [
+        ({}, "no mark is keyed"),
+        ({"no_mark": True}, "no mark was found"),
+        ({"keyings": {"": make_keying(method=Method.NONE)}}, "no mark was found"),
+    ],
+)
+def test_no_mark_is_no_result(more, reason):
+    got = result("FIN", site=SITE, targets=("centre",), **more)
+
+    assert (got.value, got.reason) == (None, reason)
+
+
+def test_a_cancelled_task_gives_no_result():
+    got = result(
+        "FIN",
+        site=SITE,
+        targets=("centre",),
+        marks={"": (3, 4)},
+        state=TaskState.CANCELLED,
+    )
+
+    assert (got.value, got.reason) == (None, "the task is cancelled")
+
+
+@pytest.mark.parametrize(
+    ("rule", "expected"),
+    [
+        ("least-advantageous", 50.0),
+        ("most-advantageous", 5.0),
+        ("first", 50.0),
+        ("last", 5.0),
+        ("invalid", None),
+    ],
+)
+def test_of_several_marks_the_task_says_which_counts(rule, expected):
+    got = result(
+        "FIN",
+        site=SITE,
+        targets=("centre",),
+        marks={"1": (30, 40), "2": (3, 4)},
+        keyings={"1": make_keying("1", time=10), "2": make_keying("2", time=20)},
+        settings={"several_marks": rule},
+    )
+
+    assert got.value == (expected and pytest.approx(expected, abs=1e-9))
+
+
+def test_two_marks_count_the_worse_unless_the_task_says_otherwise():
+    """One club's published rule; a mark outside the scoring area is the worst of all."""
+    marks = {"1": (30, 40), "2": (300, 400)}
+    plain = result("FIN", site=SITE, targets=("centre",), marks=marks)
+    outside = result(
+        "FIN", site=SITE, targets=("centre",), marks=marks, scoring_areas=("inner",)
+    )
+
+    assert plain.value == pytest.approx(500.0, abs=1e-9)
+    assert outside.value is None
+    assert "mark 2" in outside.reason
+
+
+@pytest.mark.parametrize(("rule", "expected"), [("counts", 150.0), ("no result", None)])
+def test_the_measuring_radius_costs_the_result_where_the_task_says_so(rule, expected):
+    got = result(
+        "FIN",
+        site=SITE,
+        targets=("centre",),
+        measuring_radius_m=100.0,
+        marks={"": (90, 120)},
+        settings={"outside_radius": rule},
+    )
+
+    assert got.value == (expected and pytest.approx(expected, abs=1e-9))
+
+
+def test_a_mark_taped_outside_the_measuring_radius_is_pointed_out():
+    got = result(
+        "FIN",
+        site=SITE,
+        targets=("centre",),
+        measuring_radius_m=100.0,
+        marks={"": taped(150.0)},
+    )
+
+    assert got.value == 150.0
+    assert "outside the measuring radius of 100.00 m" in texts(got)
+
+
+WINDOWS = {"windows": {"inner": ["06:10", "06:20"], "outer": ["06:15", "06:30"]}}
+
+
+def _crt(point, time, areas=("inner", "outer"), **more):
+    keyings = {"": make_keying(time=time)}
+    return result(
+        "CRT",
+        site=SITE,
+        targets=("centre",),
+        scoring_areas=areas,
+        marks={"": point},
+        settings=WINDOWS,
+        **{"keyings": keyings, **more},
+    )
+
+
+@pytest.mark.parametrize(
+    ("point", "minute", "expected"),
+    [
+        ((30, 40), 12, 50.0),  # inner, 06:12
+        ((30, 40), 20, 50.0),  # at the very end
+        ((300, 400), 12, None),  # outer alone, not valid yet
+        ((300, 400), 16, 500.0),
+        ((300, 400), 31, None),
+    ],
+)
+def test_crt_counts_only_while_the_area_of_the_mark_is_valid(point, minute, expected):
+    got = _crt(point, 60 * minute)
+
+    assert got.value == (expected and pytest.approx(expected, abs=1e-9))
+
+
+def test_crt_counts_a_mark_in_two_areas_if_either_is_valid():
+    """(30, 40) is in both; inner ended at 06:20, outer is valid until 06:30."""
+    assert _crt((30, 40), 60 * 25).value == pytest.approx(50.0, abs=1e-9)
+
+
+def test_crt_takes_the_time_of_nearest_pass_where_none_is_entered():
+    # passes (30, 40) at 12 m to the south at 06:12:20
+    track = make_flown([(720, -70, 28), (740, 30, 28), (760, 130, 28)])
+
+    got = _crt((30, 40), None, keyings={}, flown=track)
+
+    assert got.value == pytest.approx(50.0, abs=1e-9)
+    assert "taken as 06:12:20" in texts(got)
+
+
+def test_crt_without_any_time_is_no_result_and_says_what_to_enter():
+    got = _crt((30, 40), None, keyings={})
+
+    assert got.value is None
+    assert "enter it beside the measurement" in texts(got)
+
+
+GOALS = {
+    "site": SITE,
+    "places": {n: make_place(n) for n in ("centre", "north goal", "east goal")},
+}
+
+
+@pytest.mark.parametrize("kind", ["PDG", "FON"])
+def test_the_result_is_the_distance_to_the_declared_goal(kind):
+    got = result(
+        kind, **GOALS, marks={"": (30, 960)}, declarations=(declare("North Goal"),)
+    )
+
+    assert got.value == pytest.approx(50.0, abs=1e-9)
+
+
+def test_of_several_declared_goals_the_nearest_valid_one_counts():
+    declarations = (declare("east goal"), declare("nowhere"), declare("north goal"))
+
+    got = result(
+        "PDG",
+        **GOALS,
+        marks={"": (0, 400)},
+        declarations=declarations,
+        settings={"goals": 3},
+    )
+
+    assert got.value == pytest.approx(600.0, abs=1e-9)
+    assert '"nowhere" is not valid' in texts(got)
+
+
+def test_of_goals_meant_by_coordinates_the_least_advantageous_counts():
+    """Goals at 0 and 150 m are both within 200 m of the coordinates: the farther counts."""
+    site = make_site({"a": (0, 0), "b": (150, 0), "c": (400, 0)})
+    book = replace(
+        BOOK,
+        declarations=DeclarationRule(radius_m=200.0, several="least-advantageous"),
+    )
+
+    got = result(
+        "PDG",
+        site=site,
+        book=book,
+        marks={"": (0, 80)},
+        declarations=(declare("440050 4470000"),),
+    )
+
+    assert got.value == pytest.approx(170.0, abs=1e-9)  # 8-15-17
+
+
+def test_no_declaration_is_no_result():
+    got = result("PDG", **GOALS, marks={"": (0, 0)})
+
+    assert (got.value, got.reason) == (None, "no goal declared")
+
+
+def test_fly_on_counts_from_the_drop_of_the_mark_where_goals_are_due_by_then():
+    got = result(
+        "FON",
+        **GOALS,
+        marks={"": (0, 1010)},
+        keyings={"": make_keying(time=600)},
+        declarations=(declare("north goal", time=660),),
+        settings={"declare_by": "drop"},
+    )
+
+    assert got.value == pytest.approx(10.0, abs=1e-9)
+    assert "60 s late" in texts(got)
+    assert all(w.kind is WarningKind.DECLARATION for w in got.warnings)
+
+
+def test_wsd_tells_how_near_the_track_came_to_the_hares_launch():
+    track = make_flown([(0, 3000, 0), (600, 2300, 0), (1200, 0, 0)])
+    settings = {"hare_launch": "east goal", "hare_launch_within": "250 m"}
+
+    def measured(**more):
+        return result(
+            "WSD",
+            site=SITE,
+            targets=("centre",),
+            marks={"": (3, 4)},
+            flown=track,
+            settings={**settings, **more},
+        )
+
+    assert measured().value == pytest.approx(5.0, abs=1e-9)
+    assert "300 m" in texts(measured())
+    assert measured(outside_limits="no result").value is None
+    assert not measured(hare_launch_within="350 m").warnings
+
+
+THREE_D = replace(BOOK, tracks=TrackRule(dimensions=3))
+
+
+def test_in_3d_a_logged_mark_is_measured_along_the_slope():
+    """Goal declared at 500 m, track at 300 + 200 = 500 m ± ... : 3-4-5 by hand.
+
+    Mark by the track at 06:01:40: (300, 0) at 900 m; goal (0, 0) at 500 m; 300 m flat,
+    400 m high: 500 m.
+    """
+    track = make_flown([(0, 200, 0, 800), (100, 300, 0, 900), (200, 400, 0, 1000)])
+
+    got = result(
+        "PDG",
+        site=SITE,
+        places={"centre": make_place("centre")},
+        book=THREE_D,
+        flown=track,
+        keyings={"": make_keying(method=Method.LOG, time=100)},
+        declarations=(declare("centre", height_m=500.0),),
+    )
+
+    assert got.value == pytest.approx(500.0, abs=1e-6)
+    # both sigmas are 1 m: √((300·1)² + (400·1)²) / 500 = 1
+    assert got.sigma == pytest.approx(1.0, abs=1e-6)
+
+
+def test_in_3d_a_goal_without_height_gives_no_result_but_a_warning():
+    track = make_flown([(0, 200, 0, 800), (200, 400, 0, 1000)])
+
+    got = result(
+        "JDG",
+        site=SITE,
+        targets=("centre",),
+        book=THREE_D,
+        flown=track,
+        keyings={"": make_keying(method=Method.LOG, time=100)},
+    )
+
+    assert got.value is None
+    assert "elevation_m" in texts(got)
+
+
+def test_in_3d_a_marker_on_the_ground_is_measured_on_the_ground():
+    site = make_site({"centre": (0, 0, 650.0)})
+
+    got = result(
+        "JDG", site=site, targets=("centre",), book=THREE_D, marks={"": (30, 40)}
+    )
+
+    assert got.value == pytest.approx(50.0, abs=1e-9)
+
+
+def test_the_period_helper_counts_from_the_start_of_the_day():
+    assert period(0, 60).holds(period(0, 60).start_s + 30)
