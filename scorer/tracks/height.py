@@ -15,6 +15,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from scorer.geodesy.atmosphere import LAPSE_RATE_K_PER_M, STANDARD_TEMPERATURE_K
 from scorer.tracks.flown import Array
@@ -47,6 +48,12 @@ of a logger mounted so; less this number they are heights of the basket's floor,
 the true place of the logger cancels out, since it is the same standing and flying."""
 INVERSION_HEIGHT_M = 150.0
 """A ground inversion of a clear night fades over one to three hundred metres."""
+WHOLE_METRE_SIGMA_M = 0.29
+"""Of a value rounded to a whole metre: 1 / sqrt(12)."""
+BUSY_SHARE = 0.25
+"""So much of a flight is lively; there the smoother hardly takes off short noise."""
+GAP_STEPS = 4.0
+"""So many usual intervals without a fix are a gap."""
 OUTLIER = 5.0
 """A mean of GNSS this many sigmas off is left out."""
 
@@ -83,10 +90,11 @@ def estimate_heights(
             climb_m_s=nothing,
             anchored=False,
         )
-    noise = BARO_FAST_M if main.barometer else GnssNoise.PRIOR_WHITE_M
-    x = smooth_heights(time, main.altitude_m, noise)
+    noise = _fast_noise(time, main.altitude_m, stretches, main)
+    x = smooth_heights(time, main.altitude_m, noise, _standing(time, stretches))
     warm, inversion = _temperature_part(x, stretches, main)
-    fast = _fast_noise(time, x, stretches, main)
+    calm = _fast_noise(time, x, stretches, main)
+    fast = float(np.sqrt((1.0 - BUSY_SHARE) * calm**2 + BUSY_SHARE * noise**2))
     offset = _offset(
         recording=recording,
         stretches=stretches,
@@ -98,8 +106,8 @@ def estimate_heights(
     )
     lift, variance = offset.at(time - time[0], warm, inversion)
     altitude = x + lift
-    short = fast**2 if main.barometer else GnssNoise.PRIOR_WHITE_M**2
-    sigma = np.sqrt(variance + short + main.filled_sigma_m**2)
+    alone = _alone(time) * WHOLE_METRE_SIGMA_M**2
+    sigma = np.sqrt(variance + fast**2 + alone + main.filled_sigma_m**2)
     return Heights(
         height_m=altitude - recording.ground_m,
         sigma_m=np.where(np.isnan(recording.ground_m), np.nan, sigma),
@@ -143,12 +151,28 @@ def _stretching(offset: Offset, x: Array, main: MainSensor) -> Array:
     )
 
 
+def _standing(time: Array, stretches: Sequence[Stretch]) -> NDArray[np.bool_]:
+    standing = np.zeros(len(time), dtype=bool)
+    for run in stretches:
+        standing[run.fixes] = True
+    return standing
+
+
 def _fast_noise(
     time: Array, x: Array, stretches: Sequence[Stretch], main: MainSensor
 ) -> float:
     if not main.barometer:
         return GnssNoise.PRIOR_WHITE_M
     return short_noise(time, x, stretches, BARO_FAST_M, BARO_FAST_TAU_S)
+
+
+def _alone(time: Array) -> Array:
+    """Return 1 beside a gap and 0 elsewhere: there nothing averages the rounding."""
+    if len(time) < 3:
+        return np.ones_like(time)
+    steps = np.diff(time)
+    wide = steps > GAP_STEPS * np.median(steps)
+    return np.asarray(np.r_[True, wide] | np.r_[wide, True], dtype=float)
 
 
 def _any_known(recording: Recording, stretches: Sequence[Stretch]) -> bool:

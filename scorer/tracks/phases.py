@@ -24,6 +24,12 @@ STILL_M_S = 0.35
 """Slowest drift that counts as moving; half of the slowest wind pilots fly in."""
 STAND_S = 30.0
 """A stretch is at least this long."""
+END_STAND_S = 10.0
+"""At the ends of a log a shorter one counts: many loggers start and stop by motion ..."""
+END_STAND_M = 4.0
+"""... if it stays within this: a balloon drifts farther in that time."""
+END_SHARE = 0.7
+"""So much of it is taken; the rest may show the beginning of the launch."""
 SURE_S = 180.0
 """Nothing in the air hangs still this long: believed even where terrain disagrees."""
 BRIDGE_S = 45.0
@@ -110,8 +116,9 @@ def find_phases(
         altitude_m=window_mean(time_s, altitude, MEAN_S),
     )
     level = path.altitude_m - _filled(time_s, ground_m)
-    still = _still(path, noise_m)
-    stretches = _on_the_ground(path, level, _runs(path, still), noise_m)
+    raw = _Path(time_s=time_s, east_m=east_m, north_m=north_m, altitude_m=altitude)
+    runs = _with_ends(raw, _runs(path, _still(path, noise_m)), noise_m)
+    stretches = _on_the_ground(path, level, runs, noise_m)
     return _around_the_flight(path, level, altitude - ground_m, stretches, noise_m)
 
 
@@ -193,6 +200,34 @@ def _runs(path: _Path, still: NDArray[np.bool_]) -> list[Stretch]:
             run = Stretch(joined.pop().first, run.last)
         joined.append(run)
     return [run for run in joined if _lasts_s(path, run) >= STAND_S]
+
+
+def _with_ends(raw: _Path, runs: list[Stretch], noise_m: float) -> list[Stretch]:
+    """Add short stands at the very ends of the log."""
+    last = len(raw.time_s) - 1
+    head = _end_stand(raw, 0, noise_m)
+    tail = _end_stand(raw, last, noise_m)
+    if head is not None and not (runs and runs[0].first <= head.last):
+        runs = [head, *runs]
+    if tail is not None and not (runs and runs[-1].last >= tail.first):
+        runs = [*runs, tail]
+    return runs
+
+
+def _end_stand(raw: _Path, end: int, noise_m: float) -> Stretch | None:
+    """Return the fixes from one end of the log that stay at one place."""
+    away = np.hypot(raw.east_m - raw.east_m[end], raw.north_m - raw.north_m[end])
+    rise = np.abs(raw.altitude_m - raw.altitude_m[end])
+    left = np.flatnonzero((away > END_STAND_M) | (rise > 1.0 + noise_m))
+    last = len(away) - 1
+    if end == 0:
+        stay = int(left[0]) - 1 if left.size else last
+        found = Stretch(0, int(END_SHARE * stay))
+    else:
+        stay = last - (int(left[-1]) + 1 if left.size else 0)
+        found = Stretch(last - int(END_SHARE * stay), last)
+    lasts = abs(raw.time_s[end] - raw.time_s[abs(end - stay)])
+    return found if stay >= 2 and lasts >= END_STAND_S else None
 
 
 def _one_stand(path: _Path, before: Stretch, after: Stretch) -> bool:

@@ -11,6 +11,7 @@ quiet parts are averaged over several seconds, a touch of the ground keeps its e
 """
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.linalg import solveh_banded
 from scipy.ndimage import maximum_filter1d
 
@@ -26,16 +27,26 @@ CLIMB_S = 3.0
 """Averaging time for the vertical speed."""
 
 
-def smooth_heights(time_s: Array, readings_m: Array, noise_m: float) -> Array:
+def smooth_heights(
+    time_s: Array,
+    readings_m: Array,
+    noise_m: float,
+    standing: NDArray[np.bool_] | None = None,
+) -> Array:
     """Return the readings smoothed, less where the balloon was pushed harder.
 
-    `time_s` (N,) strictly increasing, `readings_m` (N,) without NaN.
+    `time_s` (N,) strictly increasing, `readings_m` (N,) without NaN.  `standing` marks
+    fixes on the ground: what seems to push there is noise, and so much is taken off
+    everywhere.
     """
     if len(time_s) < 3:
         return readings_m.copy()
     step = float(np.median(np.diff(time_s)))
     first = smooth(time_s, readings_m, noise_m, push(noise_m, step, FIRST_PASS_S))
     force = maximum_filter1d(_bend(time_s, first) ** 2, 3, mode="nearest")
+    if standing is not None and standing.any():
+        noise = np.quantile(force[standing[1:-1]], 0.9) if standing[1:-1].any() else 0.0
+        force = np.maximum(force - noise, 0.0)
     strength = push(noise_m, step, QUIET_S) + PUSH_S * force
     return smooth(time_s, readings_m, noise_m, strength)
 
