@@ -225,7 +225,7 @@ QUILLOWEN = MeetSpec(
 
 VASHKORIM = MeetSpec(
     name="Vashkorim Six",
-    venue="Vashkorim, steppe of the Two Wells",
+    venue="Vashkorim, Unwalked Steppe",
     tale=(
         "Vashkorim is a village that does not exist, beside two wells on a steppe "
         "that nobody has walked.  Six balloons, two mornings, one target and four "
