@@ -37,6 +37,9 @@ class PlacedMark:
     north_m: float
     sigma_m: float = 0.0
     """One sigma of the place."""
+    within_m: float = 0.0
+    """The mark lies this far from the place, in a direction nobody measured: a taped
+    distance from a target, without a bearing."""
     time_s: float | None = None
     """When the marker fell, where somebody noted it or the logger did."""
 
@@ -198,7 +201,7 @@ def _pass_s(flown: Flown, mark: PlacedMark, throw_m: float) -> float | None:
     if not np.isfinite(away).any():
         return None
     nearest = int(np.nanargmin(away))
-    if away[nearest] > throw_m:
+    if away[nearest] > throw_m + mark.within_m:
         return None
     return float(flown.time_s[air][nearest])
 

@@ -1,7 +1,6 @@
 """Leaving the boundary that pilots must stay within, from launch to landing."""
 
 import numpy as np
-import shapely
 
 from scorer.checks.base import (
     Circumstances,
@@ -14,7 +13,7 @@ from scorer.checks.base import (
 )
 from scorer.checks.excursion import Excursion, excursions
 from scorer.checks.places import accuracy_m, depth_inside_m
-from scorer.checks.stays import Area, Array
+from scorer.checks.stays import Area, Array, inside
 from scorer.event.finding import Finding, FindingKind, Verdict
 from scorer.tracks.flown import Flown
 from scorer.units import show_length
@@ -43,8 +42,7 @@ def _outside_m(area: Area, east: Array, north: Array) -> Array:
     core = area.buffer(-WELL_INSIDE_M)
     outside = np.full(len(east), -WELL_INSIDE_M)
     if not core.is_empty:
-        shapely.prepare(core)
-        near = ~shapely.contains_xy(core, east, north)
+        near = ~inside(core, east, north)
     else:
         near = np.ones(len(east), dtype=bool)
     if near.any():

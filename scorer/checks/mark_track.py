@@ -30,6 +30,8 @@ SIGMAS = 3.0
 """How many standard deviations of mark and track a throw is lengthened by."""
 LEG_M = 8.0
 """Tracks are thinned to legs of about this length before the nearest is looked for."""
+NEAR_M = 1000.0
+"""Fixes farther than this from all marks are left out where nearer ones are found."""
 NOTED_S = 60.0
 """A time noted with a mark may be off by this much (our choice)."""
 NAMED = 3
@@ -43,7 +45,8 @@ class Approaches:
     pilot: int
     log: str
     distance_m: NDArray[np.float32]
-    """Horizontal, in the plane; inf where the log shows no flight."""
+    """Horizontal, in the plane; inf where the log shows no flight.  For a mark of which
+    only the distance from a place is known: from the ring where it can lie, 0 inside."""
     time_s: Array
     """When, POSIX seconds; NaN with an infinite distance."""
     noted_m: NDArray[np.float32]
@@ -71,8 +74,10 @@ def approaches(flown: Flown, marks: Sequence[PlacedMark]) -> Approaches:
         distance, when = np.full(len(points), np.inf), np.full(len(points), np.nan)
         noted = when
     else:
+        within = np.array([m.within_m for m in marks])
         distance, when = nearest(time, track, points)
-        noted = _noted(time, track, points, marks)
+        distance = np.maximum(distance - within, 0.0)
+        noted = np.maximum(_noted(time, track, points, marks) - within, 0.0)
     return Approaches(
         pilot=flown.pilot,
         log=flown.log,
@@ -92,12 +97,13 @@ def nearest(
     are searched by a tree, then the legs on either side of the nearest fix: exact but for
     thinning to legs of `LEG_M`, which moves the answer by less than a metre.
     """
-    length = float(np.hypot(*np.diff(track_en_m, axis=0).T).mean())
-    thin = max(int(LEG_M / max(length, 1e-6)), 1) if length < LEG_M else 1
-    thin = min(thin, max((len(time_s) - 1) // 2, 1))
-    keep = np.unique(np.r_[np.arange(0, len(time_s), thin), len(time_s) - 1])
+    keep = _thinned(track_en_m)
     path, when = track_en_m[keep], time_s[keep]
-    _, fix = cKDTree(path).query(points_en_m)
+    low, high = points_en_m.min(axis=0) - NEAR_M, points_en_m.max(axis=0) + NEAR_M
+    near = np.flatnonzero(((path > low) & (path < high)).all(axis=1))
+    away, fix = _nearest_fix(path, near, points_en_m)
+    if not (away <= NEAR_M).all():  # then what was left out could be nearer
+        _, fix = _nearest_fix(path, np.arange(len(path)), points_en_m)
     best = np.full(len(points_en_m), np.inf)
     at = np.full(len(points_en_m), np.nan)
     for leg in (np.maximum(fix - 1, 0), np.minimum(fix, len(path) - 2)):
@@ -113,6 +119,24 @@ def nearest(
         moment = when[leg] + share * (when[leg + 1] - when[leg])
         at = np.where(nearer, moment, at)
     return best, at
+
+
+def _thinned(track_en_m: Array) -> NDArray[np.int64]:
+    """Return the fixes to keep for legs of about `LEG_M`, the last one included."""
+    length = float(np.hypot(*np.diff(track_en_m, axis=0).T).mean())
+    last = len(track_en_m) - 1
+    step = min(max(int(LEG_M / max(length, 1e-6)), 1), max(last // 2, 1))
+    return np.unique(np.r_[np.arange(0, last, step), last])
+
+
+def _nearest_fix(
+    path: Array, among: NDArray[np.int64], points: Array
+) -> tuple[Array, NDArray[np.int64]]:
+    """Return the distance and number of the nearest fix; inf and 0 among none."""
+    if not among.size:
+        return np.full(len(points), np.inf), np.zeros(len(points), dtype=np.int64)
+    away, fix = cKDTree(path[among]).query(points)
+    return away, among[fix]
 
 
 def _noted(

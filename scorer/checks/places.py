@@ -21,6 +21,7 @@ def accuracy_m(flown: Flown) -> Array:
 
 def depth_inside_m(area: Area, east_m: Array, north_m: Array) -> Array:
     """Return the distance of points to the outline, (N,), negative outside."""
-    points = shapely.points(east_m, north_m)
-    away = shapely.distance(area.boundary, points)
+    outline = area.boundary
+    shapely.prepare(outline)
+    away = shapely.distance(outline, shapely.points(east_m, north_m))
     return np.where(inside(area, east_m, north_m), away, -away)

@@ -31,14 +31,32 @@ class Stay(NamedTuple):
 
 
 def inside(area: Area, east_m: Array, north_m: Array) -> Mask:
-    """Tell for each fix, (N,), whether it lies inside; NaN is outside."""
-    west, south, east, north = area.bounds
-    near = (east_m >= west) & (east_m <= east) & (north_m >= south) & (north_m <= north)
-    where = np.flatnonzero(near)
-    if where.size:
-        shapely.prepare(area)
-        near[where] = shapely.intersects_xy(area, east_m[where], north_m[where])
-    return near
+    """Tell for each fix, (N,), whether it lies inside; NaN is outside.
+
+    Looks at the boxes around `BLOCK` fixes first: where a box does not touch the outline
+    one fix answers for all in it.
+    """
+    shapely.prepare(area)
+    if len(east_m) < 2 * BLOCK or not np.isfinite(east_m.sum() + north_m.sum()):
+        return np.asarray(shapely.intersects_xy(area, east_m, north_m))
+    start = np.arange(0, len(east_m), BLOCK)
+    held = shapely.intersects_xy(area, east_m[start], north_m[start])
+    held = np.repeat(held, BLOCK)[: len(east_m)]
+    fixes = east_m, north_m
+    where = np.flatnonzero(_touching(area, fixes, fixes))
+    held[where] = shapely.intersects_xy(area, east_m[where], north_m[where])
+    return np.asarray(held)
+
+
+def _touching(area: Area, low: tuple[Array, Array], high: tuple[Array, Array]) -> Mask:
+    """Tell which boxes, (N,), may touch the outline: by the boxes around `BLOCK` each."""
+    start = np.arange(0, len(low[0]), BLOCK)
+    west, south = (np.minimum.reduceat(xy, start) for xy in low)
+    east, north = (np.maximum.reduceat(xy, start) for xy in high)
+    outline = area.boundary
+    shapely.prepare(outline)
+    touched = shapely.intersects(outline, shapely.box(west, south, east, north))
+    return np.repeat(touched, BLOCK)[: len(low[0])]
 
 
 def inside_any(areas: Iterable[Area], east_m: Array, north_m: Array) -> Mask:
@@ -86,7 +104,9 @@ def _crossings_s(
     flips = held[1:] != held[:-1]
     looked = np.hypot(np.diff(east), np.diff(north)) > CORNER_LEG_M
     if looked.any():
-        looked &= _meets(area, east, north)
+        low = [np.minimum(xy[:-1], xy[1:]) for xy in plane]
+        high = [np.maximum(xy[:-1], xy[1:]) for xy in plane]
+        looked &= _touching(area, (low[0], low[1]), (high[0], high[1]))
     looked |= flips
     times: list[float] = []
     outline = area.boundary
@@ -95,24 +115,6 @@ def _crossings_s(
         shares = _shares(line, outline, odd=bool(flips[i]))
         times += [float(time_s[i] + s * (time_s[i + 1] - time_s[i])) for s in shares]
     return times
-
-
-def _meets(area: Area, east: Array, north: Array) -> Mask:
-    """Tell of each leg, (N - 1,), whether it may touch the outline.
-
-    Looks at the boxes around `BLOCK` legs at a time; a block's legs share the answer.
-    """
-    start = np.arange(0, len(east) - 1, BLOCK)
-    lows, highs = [], []
-    for xy in (east, north):
-        lows.append(np.minimum.reduceat(np.minimum(xy[:-1], xy[1:]), start))
-        highs.append(np.maximum.reduceat(np.maximum(xy[:-1], xy[1:]), start))
-    outline = area.boundary
-    shapely.prepare(outline)
-    touched = shapely.intersects(
-        outline, shapely.box(lows[0], lows[1], highs[0], highs[1])
-    )
-    return np.repeat(touched, BLOCK)[: len(east) - 1]
 
 
 def _shares(line: LineString, outline: shapely.Geometry, *, odd: bool) -> list[float]:
