@@ -198,9 +198,14 @@ def bearing(text: str) -> tuple[float, str]:
 
 
 def show_length(metres: float, units: str, decimals: int = 2) -> str:
-    """Print a length as people at the event read it: `12.34 m` or `40 ft 5.8 in`."""
+    """Print a length as people at the event read it: `12.34 m` or `40 ft 5.8 in`.
+
+    With no decimals asked for, feet are whole too: `151 ft`.
+    """
     if units != "imperial":
         return f"{half_up(metres, decimals)} m"
+    if decimals <= 0:
+        return f"{half_up(Fraction(metres) / FOOT_M)} ft"
     tenths = int(half_up(abs(Fraction(metres)) / INCH_M * 10))
     feet, tenths = divmod(tenths, 120)
     sign = "−" if metres < 0 else ""

@@ -14,7 +14,10 @@ from scorer.sheets.workbook import write_workbook
 def write_out(event: Event, results: Results, folder: Path) -> list[Path]:
     """Write results.json and the workbook; return where they went."""
     text = to_json(results).encode()
-    stamp = Stamp(results_sha256=hashlib.sha256(text).hexdigest())
+    stamp = Stamp(
+        published_at=f"{max(f.date for f in event.flights)}T00:00:00Z",
+        results_sha256=hashlib.sha256(text).hexdigest(),
+    )
     files = {
         "results.json": text,
         "results.xlsx": write_workbook(results, event, stamp),

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from math import hypot
 
+from scorer.errors import ScorerError
 from scorer.event.model import Keying, Method
 from scorer.event.rulebook import KeyingRule
 from scorer.geodesy.survey import Mark
@@ -47,10 +48,18 @@ def agree(
 
 
 def _one(keyings: tuple[Keying, ...], reduce: Reduce, rule: KeyingRule) -> Agreed:
-    marks = [_reduced(k, reduce) for k in keyings]
+    marks, failed = [], []
+    for keying in keyings:
+        try:
+            marks.append(_reduced(keying, reduce))
+        except ScorerError as error:
+            marks.append(None)
+            failed.append(f"{said(keying)} cannot be reduced: {error}")
     settling = [i for i, k in enumerate(keyings) if k.settles]
     at = settling[-1] if settling else 0
     problem = "" if settling else _problem(keyings, marks, rule)
+    if failed and (not settling or marks[at] is None):
+        problem = "; ".join(failed)
     return Agreed(
         keying=keyings[at],
         mark=marks[at],

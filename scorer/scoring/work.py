@@ -1,7 +1,7 @@
-"""The work that one flight log asks for: done for each alone, in any process.
+"""The work that flight logs ask for: done for each alone, in any process.
 
-A worker is given what all logs of a flight share once, and a batch of logs.  What comes
-back is small: findings, measurements and sums, never the fixes.
+A worker is given what all logs of a flight share, and a batch of logs.  What comes back
+is small: findings, measurements and sums, never the fixes.
 """
 
 from collections.abc import Mapping, Sequence
@@ -9,11 +9,12 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from scorer.checks.base import Circumstances, PlacedMark
-from scorer.checks.mark_track import Approach, approaches
+from scorer.checks.mark_track import Approaches, approaches
+from scorer.checks.pilot import Trail, trail_of
 from scorer.checks.run import run_checks
 from scorer.checks.winds import Drift, drift_of
-from scorer.errors import ScorerError
-from scorer.event.finding import Finding, WarningKind, Warning_
+from scorer.errors import Fault, InputError
+from scorer.event.finding import Finding, Warning_, WarningKind
 from scorer.event.model import (
     Declaration,
     Keying,
@@ -31,11 +32,13 @@ from scorer.scoring.results import LogSummary
 from scorer.tasks.base import Evidence, Measured
 from scorer.tasks.measure import measure
 from scorer.tracks.clean import clean
-from scorer.tracks.flown import Flown
-from scorer.tracks.match import Identified, identify
+from scorer.tracks.flown import Array, Flown
+from scorer.tracks.match import Identified, LogHead, match_logs
 from scorer.tracks.prepare import prepare
 from scorer.tracks.read import read_log
 from scorer.tracks.track import Track
+
+DAY_S = 86_400.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,16 +46,19 @@ class OwnEvidence:
     """What officials set down about one pilot in one task."""
 
     marks: Mapping[str, Mark] = field(default_factory=dict)
-    log_keyings: tuple[Keying, ...] = ()
+    keyings: Mapping[str, Keying] = field(default_factory=dict)
     no_mark: bool = False
     declarations: tuple[Declaration, ...] = ()
     reports: tuple[Report, ...] = ()
     placed: tuple[PlacedMark, ...] = ()
 
 
+NOTHING = OwnEvidence()
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FlightWork:
-    """What all logs of one flight share."""
+    """What all logs of one flight share.  Picklable."""
 
     flight: str
     day: date
@@ -65,12 +71,16 @@ class FlightWork:
     books: Mapping[int, RuleBook]
     """By task number."""
     pilots: tuple[Pilot, ...]
+    places: Mapping[str, Place]
     own: Mapping[tuple[int, int], OwnEvidence]
     """By task and pilot."""
     marks: tuple[PlacedMark, ...]
     """All marks of all pilots in this flight that have a place."""
     prohibited: tuple[Place, ...]
     periods: tuple[Period, ...]
+    hours: Period
+    """From a day before to a day after the flight's local date: a log's fixes outside
+    belong to something else."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,5 +95,180 @@ class LogOutcome:
     measured: Mapping[int, Measured] = field(default_factory=dict)
     """By task number."""
     drift: Drift | None = None
-    approaches: tuple[Approach, ...] = ()
+    approaches: Approaches | None = None
     """How near the track came to each mark of the flight."""
+    trail: Trail | None = None
+    """Where the track was at each whole minute."""
+
+
+def work_on(shared: FlightWork, logs: Sequence[LogFile]) -> tuple[LogOutcome, ...]:
+    """Work on a batch of logs; a broken one costs itself alone."""
+    outcomes: dict[int, LogOutcome] = {}
+    tracks: dict[int, Track] = {}
+    for index, log in enumerate(logs):
+        try:
+            tracks[index] = _read(shared, log)
+        except InputError as error:
+            outcomes[index] = _broken(shared, log, error)
+    heads = {
+        index: LogHead.of(track, pilot=logs[index].pilot, day=shared.hours)
+        for index, track in tracks.items()
+    }
+    found = {
+        (one.head.name, one.head.sha256): one
+        for one in match_logs(heads.values(), shared.pilots).logs
+    }
+    for index, head in heads.items():
+        whose = found[head.name, head.sha256]
+        outcomes[index] = _outcome(shared, tracks[index], whose)
+    return tuple(outcomes[index] for index in range(len(logs)))
+
+
+def _read(shared: FlightWork, log: LogFile) -> Track:
+    if log.problem:
+        allowed = "a readable log of a sensible size"
+        raise InputError(
+            [Fault(where=log.blob.name, found=log.problem, allowed=allowed)]
+        )
+    track = read_log(log.blob, near_date=shared.day, time_zone=shared.time_zone)
+    return clean(track)
+
+
+def _broken(shared: FlightWork, log: LogFile, error: InputError) -> LogOutcome:
+    text = str(error.faults[0]) if error.faults else str(error)
+    warning = Warning_(
+        kind=WarningKind.LOG_BROKEN,
+        flight=shared.flight,
+        pilot=log.pilot,
+        text=f"{text}. This log is left out; all others count.",
+    )
+    summary = LogSummary(
+        name=log.blob.name,
+        sha256=log.blob.sha256,
+        pilot=log.pilot,
+        fixes=0,
+        notes=(text,),
+    )
+    return LogOutcome(summary=summary, identified=None, warnings=(warning,))
+
+
+def fly(shared: FlightWork, track: Track, pilot: int) -> Flown:
+    """Make a cleaned log ready: plane, phases, heights."""
+    return prepare(
+        track,
+        pilot=pilot,
+        plane=shared.site.plane,
+        ground=shared.site.ground,
+        qnh_hpa=shared.qnh_hpa,
+        temperature_c=shared.temperature_c,
+        ground_elevation_m=shared.ground_elevation_m,
+    )
+
+
+def _outcome(shared: FlightWork, track: Track, whose: Identified) -> LogOutcome:
+    flown = fly(shared, track, whose.pilot or 0)
+    summary = _summary(track, flown, whose)
+    repaired = _repaired(shared, track, whose)
+    known = any(p.number == whose.pilot for p in shared.pilots)
+    if whose.pilot is None or not known:
+        return LogOutcome(summary=summary, identified=whose, warnings=repaired)
+    findings: list[Finding] = []
+    warnings = list(repaired)
+    measured = {}
+    for index, task in enumerate(shared.tasks):
+        about = circumstances(shared, task, whose.pilot, leads=index == 0)
+        seen, told = run_checks(flown, about)
+        findings += seen
+        warnings += told
+        measured[task.number] = measure(evidence(shared, task, whose.pilot, flown))
+    return LogOutcome(
+        summary=summary,
+        identified=whose,
+        findings=tuple(findings),
+        warnings=tuple(warnings),
+        measured=measured,
+        drift=drift_of(flown),
+        approaches=approaches(flown, shared.marks),
+        trail=trail_of(flown),
+    )
+
+
+def circumstances(
+    shared: FlightWork, task: Task, pilot: int, *, leads: bool
+) -> Circumstances:
+    """Put together what the checks of a task need to know beside the track."""
+    own = shared.own.get((task.number, pilot), NOTHING)
+    return Circumstances(
+        task=task,
+        book=shared.books[task.number],
+        site=shared.site,
+        date=shared.day,
+        periods=shared.periods,
+        marks=own.placed,
+        prohibited=shared.prohibited,
+        leads=leads,
+    )
+
+
+def evidence(
+    shared: FlightWork, task: Task, pilot: int, flown: Flown | None
+) -> Evidence:
+    """Put together all that bears on a pilot's result in a task."""
+    own = shared.own.get((task.number, pilot), NOTHING)
+    return Evidence(
+        task=task,
+        book=shared.books[task.number],
+        site=shared.site,
+        pilot=pilot,
+        day=shared.day,
+        time_zone=shared.time_zone,
+        marks=own.marks,
+        keyings=own.keyings,
+        no_mark=own.no_mark,
+        declarations=own.declarations,
+        flown=flown,
+        reports=own.reports,
+        places=shared.places,
+    )
+
+
+def _repaired(
+    shared: FlightWork, track: Track, whose: Identified
+) -> tuple[Warning_, ...]:
+    """Tell what was left out of a log or put right in it."""
+    if not track.repairs:
+        return ()
+    texts = "; ".join(repair.text.rstrip(".") for repair in track.repairs)
+    return (
+        Warning_(
+            kind=WarningKind.LOG_REPAIRED,
+            flight=shared.flight,
+            pilot=whose.pilot,
+            text=f"{track.name}: {texts}.",
+        ),
+    )
+
+
+def _summary(track: Track, flown: Flown, whose: Identified) -> LogSummary:
+    launch, landing = flown.launch, flown.landing
+    heights = flown.height_m[flown.height_m == flown.height_m]  # without NaN
+    matched = f"matched by {whose.signs[0]}" if whose.signs else "not matched"
+    return LogSummary(
+        name=track.name,
+        sha256=track.sha256,
+        pilot=whose.pilot,
+        fixes=len(track),
+        launch_s=_at(flown.time_s, launch),
+        launch_lat_deg=_at(flown.lat_deg, launch),
+        launch_lon_deg=_at(flown.lon_deg, launch),
+        landing_s=_at(flown.time_s, landing),
+        landing_lat_deg=_at(flown.lat_deg, landing),
+        landing_lon_deg=_at(flown.lon_deg, landing),
+        highest_m=float(heights.max()) if heights.size else None,
+        anchored=flown.anchored,
+        notes=(matched, *(repair.text for repair in track.repairs)),
+    )
+
+
+def _at(values: Array, index: int | None) -> float | None:
+    return None if index is None or index >= len(values) else float(values[index])

@@ -1,0 +1,109 @@
+"""What officials set down about a flight, sorted by task and pilot."""
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from scorer.checks.base import PlacedMark
+from scorer.event.model import Event, Flight, Keying, Method, Task
+from scorer.geodesy.site import Site
+from scorer.geodesy.survey import Mark, reduce_keying
+from scorer.scoring.keyings import Agreed, Reduce, agree
+from scorer.scoring.work import OwnEvidence
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Taken:
+    """Everything officials set down about a flight."""
+
+    by_pilot: Mapping[int, Mapping[int, Mapping[str, Agreed]]]
+    """Agreed marks by task, pilot and role."""
+    own: Mapping[tuple[int, int], OwnEvidence]
+    """By task and pilot."""
+    placed: tuple[PlacedMark, ...]
+
+
+def take(event: Event, flight: Flight, site: Site) -> Taken:
+    """Reduce and compare all keyings, and sort declarations and reports."""
+    by_pilot: dict[int, dict[int, dict[str, Agreed]]] = {}
+    for task in flight.tasks:
+        keyings = [k for k in flight.keyings if k.task == task.number]
+        rule = event.book_of(task).keying
+        slots: dict[int, dict[str, Agreed]] = defaultdict(dict)
+        for (_, pilot, role), agreed in agree(
+            keyings, _reducer(task, site), rule
+        ).items():
+            slots[pilot][role] = agreed
+        by_pilot[task.number] = dict(slots)
+    own = {
+        (task.number, pilot.number): _own(
+            flight,
+            site,
+            task,
+            pilot.number,
+            by_pilot[task.number].get(pilot.number, {}),
+        )
+        for task in flight.tasks
+        for pilot in event.pilots
+    }
+    placed = tuple(mark for evidence in own.values() for mark in evidence.placed)
+    return Taken(
+        by_pilot=by_pilot,
+        own={key: e for key, e in own.items() if e != OwnEvidence()},
+        placed=placed,
+    )
+
+
+def _reducer(task: Task, site: Site) -> Reduce:
+    def reduce(keying: Keying) -> Mark:
+        return reduce_keying(keying, site, task.target)
+
+    return reduce
+
+
+def _own(
+    flight: Flight,
+    site: Site,
+    task: Task,
+    pilot: int,
+    agreed: Mapping[str, Agreed],
+) -> OwnEvidence:
+    return OwnEvidence(
+        marks={role: a.mark for role, a in agreed.items() if a.mark is not None},
+        keyings={role: a.keying for role, a in agreed.items()},
+        no_mark=any(a.keying.method is Method.NONE for a in agreed.values()),
+        declarations=tuple(
+            d for d in flight.declarations if (d.task, d.pilot) == (task.number, pilot)
+        ),
+        reports=tuple(
+            r for r in flight.reports if (r.task, r.pilot) == (task.number, pilot)
+        ),
+        placed=tuple(
+            placed
+            for role, a in agreed.items()
+            if (placed := _placed(site, task, pilot, a)) is not None
+        ),
+    )
+
+
+def _placed(site: Site, task: Task, pilot: int, agreed: Agreed) -> PlacedMark | None:
+    """Place a mark: at its point, or at a distance round its target."""
+    mark, keying = agreed.mark, agreed.keying
+    if mark is None:
+        return None
+    if mark.point is not None:
+        point, within = mark.point, 0.0
+    elif mark.distance_m is not None and task.target is not None:
+        point, within = site.point(task.target), mark.distance_m
+    else:
+        return None
+    return PlacedMark(
+        task=task.number,
+        pilot=pilot,
+        mark=keying.mark,
+        east_m=point[0],
+        north_m=point[1],
+        sigma_m=mark.ellipse.major_m if mark.ellipse else mark.sigma_m or 0.0,
+        within_m=within,
+        time_s=keying.time_s,
+    )

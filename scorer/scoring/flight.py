@@ -1,0 +1,410 @@
+"""Score one flight: marks, logs, findings, rulings, tasks."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from concurrent.futures import Executor, as_completed
+from dataclasses import dataclass
+from datetime import UTC, datetime, time, timedelta
+
+from scorer.checks.mark_track import Marks, check_marks
+from scorer.checks.pilot import check_same_flight
+from scorer.checks.reports import from_reports
+from scorer.checks.winds import Drift, middle_of, no_drift, wind_table
+from scorer.errors import InputError
+from scorer.event.finding import Warning_, WarningKind
+from scorer.event.model import (
+    Event,
+    Flight,
+    LogFile,
+    Method,
+    Period,
+    PlaceKind,
+    ReportKind,
+    Ruling,
+    Task,
+    TaskKind,
+    TaskState,
+)
+from scorer.geodesy.site import Site
+from scorer.geodesy.survey import Mark
+from scorer.progress import Control
+from scorer.scoring.assemble import Entry, assemble
+from scorer.scoring.evidence import Taken, take
+from scorer.scoring.keyings import Agreed, said
+from scorer.scoring.penalties import rule_on
+from scorer.scoring.results import (
+    Charge,
+    FlightResult,
+    MarkResult,
+    RuledFinding,
+    RulingState,
+    TaskResult,
+    WindLayer,
+)
+from scorer.scoring.work import (
+    NOTHING,
+    FlightWork,
+    LogOutcome,
+    circumstances,
+    evidence,
+    work_on,
+)
+from scorer.tasks.base import Measured
+from scorer.tasks.kinds import KINDS
+from scorer.tasks.measure import measure
+from scorer.tracks.archive import open_archive
+from scorer.tracks.match import choose
+
+WITHOUT_MARKS = frozenset({TaskKind.RTA, TaskKind.THREE_DT, TaskKind.GAS})
+"""Kinds that can be measured by the log alone."""
+BATCH = 8
+"""Logs in one piece of work: small enough for a lively progress bar."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FlightScore:
+    """What one flight came to."""
+
+    tasks: tuple[TaskResult, ...]
+    findings: tuple[RuledFinding, ...]
+    warnings: tuple[Warning_, ...]
+    summary: FlightResult
+
+
+def score_flight(
+    event: Event,
+    flight: Flight,
+    site: Site,
+    executor: Executor | None,
+    control: Control,
+) -> FlightScore:
+    """Score one flight; its logs go to the executor in batches."""
+    return _Flight(event, flight, site).score(executor, control)
+
+
+class _Flight:
+    """One flight while it is scored."""
+
+    def __init__(self, event: Event, flight: Flight, site: Site) -> None:
+        self.event = event
+        self.flight = flight
+        self.warnings: list[Warning_] = []
+        self.taken: Taken = take(event, flight, site)
+        self.shared = _shared(event, flight, site, self.taken)
+        self.rulings: dict[tuple[int, int], list[Ruling]] = defaultdict(list)
+        for ruling in flight.rulings:
+            if ruling.task is not None:
+                self.rulings[ruling.task, ruling.pilot].append(ruling)
+
+    def score(self, executor: Executor | None, control: Control) -> FlightScore:
+        logs, broken = _unpacked(self.flight)
+        self.warnings += broken
+        outcomes = run(self.shared, logs, executor, control)
+        chosen = self.choose(outcomes)
+        self.no_logs(chosen, any_logs=bool(logs))
+        self.warnings += self.across(chosen)
+        tasks, findings = [], []
+        for task in self.flight.tasks:
+            result, ruled = self.task(task, chosen)
+            tasks.append(result)
+            findings += ruled
+        drifts = [o.drift for o in chosen.values() if o.drift is not None]
+        summary = FlightResult(
+            id=self.flight.id,
+            date=self.flight.date.isoformat(),
+            logs=tuple(o.summary for o in outcomes),
+            winds=self.winds(drifts),
+        )
+        return FlightScore(
+            tasks=tuple(tasks),
+            findings=tuple(findings),
+            warnings=tuple(self.warnings),
+            summary=summary,
+        )
+
+    def across(self, chosen: Mapping[int, LogOutcome]) -> list[Warning_]:
+        """Hold all tracks against all marks, and against each other."""
+        tracks = {n: o.approaches for n, o in chosen.items() if o.approaches}
+        throws = [book.tracks.throw_m for book in self.shared.books.values()]
+        marks = Marks(
+            marks=self.shared.marks,
+            tracks=tracks,
+            throw_m=max(throws, default=0.0),
+            flight=self.flight.id,
+            units=self.event.units,
+            time_zone=self.event.time_zone,
+        )
+        trails = [o.trail for o in chosen.values() if o.trail is not None]
+        return [*check_marks(marks), *check_same_flight(trails, self.flight.id)]
+
+    def winds(self, drifts: Sequence[Drift]) -> tuple[WindLayer, ...]:
+        """Sum up the drift of all tracks."""
+        total = sum(drifts, start=no_drift())
+        middle = middle_of(total)
+        plane = self.shared.site.plane
+        turn = 0.0 if middle is None else float(plane.convergence_deg(*middle))
+        return tuple(WindLayer(**layer._asdict()) for layer in wind_table(total, turn))
+
+    def choose(self, outcomes: Sequence[LogOutcome]) -> dict[int, LogOutcome]:
+        """Return the log that counts for each pilot, in the order of numbers."""
+        by_name = {(o.summary.name, o.summary.sha256): o for o in outcomes}
+        identified = [o.identified for o in outcomes if o.identified is not None]
+        match = choose(identified, flight=self.flight.id)
+        self.warnings += match.warnings
+        for outcome in outcomes:
+            if outcome.identified is None:
+                self.warnings += outcome.warnings
+        chosen = {n: by_name[h.name, h.sha256] for n, h in match.chosen.items()}
+        for outcome in chosen.values():
+            self.warnings += outcome.warnings
+        return chosen
+
+    def no_logs(self, chosen: Mapping[int, LogOutcome], *, any_logs: bool) -> None:
+        """Tell of pilots who flew without a log, where others have one."""
+        if not any_logs:
+            return
+        for pilot in self.event.pilots:
+            if pilot.number not in chosen and self.flew(pilot.number, None):
+                text = (
+                    "no flight log: heights, launch and periods are not checked. Ask "
+                    "the pilot for it, or assign an unmatched log by hand."
+                )
+                self.warn(WarningKind.NO_LOG, text, pilot=pilot.number)
+
+    def warn(
+        self,
+        kind: WarningKind,
+        text: str,
+        *,
+        task: int | None = None,
+        pilot: int | None = None,
+    ) -> None:
+        self.warnings.append(
+            Warning_(
+                kind=kind, flight=self.flight.id, task=task, pilot=pilot, text=text
+            )
+        )
+
+    def flew(self, pilot: int, outcome: LogOutcome | None) -> bool:
+        """Tell whether anything shows that a pilot flew."""
+        if outcome is not None:
+            return True
+        own = [self.shared.own.get((t.number, pilot)) for t in self.flight.tasks]
+        return any(o is not None and (o.keyings or o.no_mark) for o in own)
+
+    def task(
+        self, task: Task, chosen: Mapping[int, LogOutcome]
+    ) -> tuple[TaskResult, list[RuledFinding]]:
+        entries, findings = [], []
+        for pilot in self.event.pilots:
+            entry, ruled = self.entry(task, pilot.number, chosen.get(pilot.number))
+            entries.append(entry)
+            findings += ruled
+        kind = KINDS[task.kind]
+        return assemble(task, kind, self.shared.books[task.number], entries), findings
+
+    def entry(
+        self, task: Task, pilot: int, outcome: LogOutcome | None
+    ) -> tuple[Entry, list[RuledFinding]]:
+        """Put together what bears on one pilot's score in one task."""
+        own = self.shared.own.get((task.number, pilot), NOTHING)
+        measured = (
+            outcome.measured[task.number]
+            if outcome is not None
+            else measure(evidence(self.shared, task, pilot, None))
+        )
+        self.warnings += measured.warnings
+        flew, why = self.started(task, pilot, outcome)
+        if not flew:
+            measured = Measured(value=None, reason=why)
+        seen = () if outcome is None else outcome.findings
+        findings = from_reports(
+            own.reports,
+            [f for f in seen if f.task == task.number],
+            circumstances(self.shared, task, pilot, leads=False),
+            pilot=pilot,
+        )
+        ruled, imposed, told = rule_on(
+            findings, self.rulings[task.number, pilot], self.flight.id
+        )
+        self.warnings += told
+        settled, steps = self.settled(task, pilot, measured, flew=flew)
+        charges = [c for r in ruled for c in r.charges]
+        charges += [*imposed, *_dues(measured)]
+        entry = Entry(
+            pilot=pilot,
+            flew=flew,
+            measured=measured,
+            settled=settled,
+            findings=tuple(f.id for f in findings),
+            charges=tuple(charges),
+            marks=self.marks(task, pilot, measured),
+            steps=steps,
+        )
+        return entry, list(ruled)
+
+    def started(
+        self, task: Task, pilot: int, outcome: LogOutcome | None
+    ) -> tuple[bool, str]:
+        """Tell whether a pilot flew a task; else why it is taken that not."""
+        own = self.shared.own.get((task.number, pilot), NOTHING)
+        report = next((r for r in own.reports if r.kind is ReportKind.NOT_FLOWN), None)
+        if report is not None:
+            by = f" by {report.by}" if report.by else ""
+            if own.marks or outcome is not None:
+                text = f"reported as not flown{by}, but there is a mark or a log"
+                self.warn(WarningKind.REPORT, text, task=task.number, pilot=pilot)
+            return False, f"reported as not flown{by}"
+        if self.flew(pilot, outcome):
+            return True, ""
+        return False, "no mark, no log and no report: taken as not flown"
+
+    def settled(
+        self, task: Task, pilot: int, measured: Measured, *, flew: bool
+    ) -> tuple[bool, tuple[str, ...]]:
+        """Tell whether a pilot's marks are settled, with the steps of keying."""
+        own = self.taken.by_pilot[task.number].get(pilot, {})
+        problems = [f"{agreed.problem}" for agreed in own.values() if agreed.problem]
+        steps = [_keying_step(role, agreed) for role, agreed in own.items()]
+        missing = flew and not own and measured.value is None and not measured.marks
+        flown = task.state is TaskState.FLOWN
+        if missing and flown and task.kind not in WITHOUT_MARKS:
+            problems.append(
+                "flew, but no mark is keyed: key the mark, or method none if it was "
+                "not found"
+            )
+        for problem in problems:
+            self.warn(WarningKind.UNSETTLED, problem, task=task.number, pilot=pilot)
+        return not problems, tuple(steps)
+
+    def marks(
+        self, task: Task, pilot: int, measured: Measured
+    ) -> tuple[MarkResult, ...]:
+        agreed = self.taken.by_pilot[task.number].get(pilot, {})
+        used = {mark.label: mark for mark in measured.marks}
+        rows = []
+        for role in dict.fromkeys([*agreed, *used]):
+            own = agreed.get(role)
+            mark = used.get(role) or (own.mark if own else None)
+            rows.append(self.mark(role, own, mark))
+        return tuple(rows)
+
+    def mark(self, role: str, own: Agreed | None, mark: Mark | None) -> MarkResult:
+        lat = lon = None
+        if mark is not None and mark.point is not None:
+            lat, lon = self.shared.site.plane.to_wgs84(*mark.point)
+        method = mark.method if mark else own.keying.method if own else Method.NONE
+        return MarkResult(
+            mark=role,
+            method=str(method),
+            distance_m=mark.distance_m if mark else None,
+            sigma_m=(mark.sigma_m or 0.0) if mark else 0.0,
+            lat_deg=None if lat is None else float(lat),
+            lon_deg=None if lon is None else float(lon),
+            time_s=own.keying.time_s if own else None,
+            keyings=tuple(said(k) for k in own.keyings) if own else (),
+            steps=mark.steps if mark else (),
+        )
+
+
+def _keying_step(role: str, agreed: Agreed) -> str:
+    label = f"mark {role}" if role else "mark"
+    count = len(agreed.keyings)
+    if agreed.problem:
+        return f"{label}: UNSETTLED, {agreed.problem}; counted for now: " + said(
+            agreed.keying
+        )
+    if agreed.keying.settles:
+        return f"{label}: settled by {said(agreed.keying)}"
+    if count > 1:
+        return f"{label}: {count} keyings agree; {said(agreed.keying)}"
+    return f"{label}: {said(agreed.keying)}"
+
+
+def _dues(measured: Measured) -> list[Charge]:
+    """Penalties that follow from a task's own evidence, such as declaring late."""
+    return [
+        Charge(
+            finding="",
+            amount=due.amount,
+            counts=True,
+            ruling=RulingState.UNRULED,
+            rule=due.rule,
+            reason=due.reason,
+        )
+        for due in measured.dues
+    ]
+
+
+def _shared(event: Event, flight: Flight, site: Site, taken: Taken) -> FlightWork:
+    periods = [p for t in flight.tasks for p in (t.launch_period, t.scoring_period)]
+    noon = datetime.combine(flight.date, time(12), tzinfo=UTC)
+    return FlightWork(
+        flight=flight.id,
+        day=flight.date,
+        time_zone=event.time_zone,
+        qnh_hpa=flight.qnh_hpa,
+        temperature_c=flight.temperature_c,
+        ground_elevation_m=event.ground_elevation_m,
+        site=site,
+        tasks=flight.tasks,
+        books={task.number: event.book_of(task) for task in flight.tasks},
+        pilots=event.pilots,
+        places={place.name: place for place in event.places},
+        own=taken.own,
+        marks=taken.placed,
+        prohibited=tuple(p for p in event.places if p.kind is PlaceKind.PROHIBITED),
+        periods=tuple(p for p in periods if p is not None),
+        hours=Period(
+            start_s=(noon - timedelta(hours=36)).timestamp(),
+            end_s=(noon + timedelta(hours=36)).timestamp(),
+        ),
+    )
+
+
+def _unpacked(flight: Flight) -> tuple[list[LogFile], list[Warning_]]:
+    """Open zipped logs; a zip that cannot be opened costs itself alone."""
+    logs: list[LogFile] = []
+    warnings = []
+    for log in flight.logs:
+        if not log.blob.name.casefold().endswith(".zip"):
+            logs.append(log)
+            continue
+        try:
+            logs += [LogFile(blob=blob) for blob in open_archive(log.blob)]
+        except InputError as error:
+            text = "; ".join(str(fault) for fault in error.faults)
+            warnings.append(
+                Warning_(kind=WarningKind.LOG_BROKEN, flight=flight.id, text=text)
+            )
+    return logs, warnings
+
+
+def run(
+    shared: FlightWork,
+    logs: Sequence[LogFile],
+    executor: Executor | None,
+    control: Control,
+) -> list[LogOutcome]:
+    """Work on all logs; outcomes come in the order of the logs, whoever did the work."""
+    batches = [logs[at : at + BATCH] for at in range(0, len(logs), BATCH)]
+    text = f"flight {shared.flight}: logs"
+    control.step(0, len(logs), text)
+    done = 0
+    if executor is None:
+        outcomes: list[LogOutcome] = []
+        for batch in batches:
+            outcomes += work_on(shared, batch)
+            control.step(len(outcomes), len(logs), text)
+        return outcomes
+    futures = {executor.submit(work_on, shared, b): i for i, b in enumerate(batches)}
+    results: dict[int, Iterable[LogOutcome]] = {}
+    try:
+        for future in as_completed(futures):
+            results[futures[future]] = future.result()
+            done += len(batches[futures[future]])
+            control.step(done, len(logs), text)
+    finally:
+        for future in futures:
+            future.cancel()
+    return [outcome for index in range(len(batches)) for outcome in results[index]]

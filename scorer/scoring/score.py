@@ -1,0 +1,118 @@
+"""From an event to its results: one pure function.
+
+The order of work: marks → result → metre penalties the losing way → groups → rank →
+points → task-point penalties → event-point penalties → standings.
+"""
+
+from collections import Counter
+from collections.abc import Sequence
+from concurrent.futures import Executor
+
+from scorer.event.finding import Warning_, WarningKind
+from scorer.event.model import Decision, Event, Flight, PenaltyUnit
+from scorer.geodesy.site import Site
+from scorer.progress import Control
+from scorer.scoring.flight import FlightScore, score_flight
+from scorer.scoring.penalties import rule_on
+from scorer.scoring.results import Charge, Results, TaskResult
+from scorer.scoring.standings import class_standings, standings, team_standings
+
+
+def score(
+    event: Event, executor: Executor | None = None, *, control: Control | None = None
+) -> Results:
+    """Compute everything that follows from what officials set down.
+
+    Parameters
+    ----------
+    event : Event
+        Frozen data, logs included.
+    executor : concurrent.futures.Executor, optional
+        Reads the logs: threads or processes of this machine, or those of a cluster.
+        None = here, one after the other.  The results do not depend on it.
+    control : Control, optional
+        Told of each batch of logs; may cancel between two.
+
+    Returns
+    -------
+    Results
+        The same event gives the same results, to the last bit.
+
+    Raises
+    ------
+    ScorerError
+        The site cannot be made ready (terrain, reference system).
+    Cancelled
+        The control asked to stop.
+    """
+    site = Site.of(event)
+    watch = control or Control()
+    parts = [
+        score_flight(event, flight, site, executor, watch) for flight in event.flights
+    ]
+    tasks = tuple(task for part in parts for task in part.tasks)
+    charges = tuple(c for flight in event.flights for c in _event_charges(flight))
+    overall = standings(
+        tasks, event.pilots, _event_penalties(tasks, charges), event.book.standings
+    )
+    return Results(
+        event=event.name,
+        book=event.book.name,
+        tasks=tasks,
+        findings=tuple(f for part in parts for f in part.findings),
+        standings=overall,
+        standings_rule=event.book.standings,
+        event_charges=charges,
+        class_standings=class_standings(overall, event.pilots)
+        if event.book.standings.by_class
+        else (),
+        team_standings=team_standings(overall, event.pilots, event.book.standings),
+        flights=tuple(part.summary for part in parts),
+        warnings=_warnings(event, site, parts),
+    )
+
+
+def _event_charges(flight: Flight) -> list[tuple[int, Charge]]:
+    """Penalties imposed on the event as a whole: rulings without a task."""
+    rulings = [r for r in flight.rulings if r.task is None]
+    return [
+        (ruling.pilot, charge)
+        for ruling in rulings
+        if ruling.decision is Decision.IMPOSE
+        for charge in rule_on((), [ruling], flight.id)[1]
+    ]
+
+
+def _event_penalties(
+    tasks: Sequence[TaskResult], charges: Sequence[tuple[int, Charge]]
+) -> Counter[int]:
+    penalties: Counter[int] = Counter()
+    for task in tasks:
+        for own in task.scores:
+            penalties[own.pilot] += own.event_penalty
+    for pilot, charge in charges:
+        if charge.amount.unit is PenaltyUnit.EVENT_POINTS:
+            penalties[pilot] += int(charge.amount.amount)
+    return penalties
+
+
+def _warnings(
+    event: Event, site: Site, parts: Sequence[FlightScore]
+) -> tuple[Warning_, ...]:
+    """All warnings, those that block first, then in the order of the event."""
+    own = [
+        Warning_(kind=WarningKind.RULES, text=text)
+        for text in (*site.cautions, *_unset(event))
+    ]
+    found = [*own, *(warning for part in parts for warning in part.warnings)]
+    unique = list(dict.fromkeys(found))
+    return tuple(sorted(unique, key=lambda warning: not warning.blocks))
+
+
+def _unset(event: Event) -> list[str]:
+    return [
+        f'The rule book "{event.book.name}" leaves {key} to the event, and event.toml '
+        f"does not set it: nothing is charged by it. Set it under [rules], or write "
+        f'"none".'
+        for key in event.book.unset
+    ]
