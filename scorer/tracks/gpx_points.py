@@ -116,7 +116,7 @@ def plain_points(xml: bytes) -> tuple[Points, bytes] | None:
     if first < 0 or last < first:
         return None
     last += len(_POINT_END)
-    if xml.find(_POINT, last) >= 0:
+    if b"trkpt" in xml[:first] or b"trkpt" in xml[last:]:
         return None
     tags = _tags(np.frombuffer(xml, np.uint8), first, last)
     columns = _columns(tags) if tags is not None else None
