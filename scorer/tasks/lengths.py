@@ -9,7 +9,7 @@ from scorer.event.model import Method
 from scorer.geodesy.precision import error_ellipse, sigma_towards
 from scorer.tasks.base import Quantity
 from scorer.tasks.geometry import added
-from scorer.tasks.points import Located
+from scorer.tasks.points import Located, placed
 from scorer.tasks.work import NoResult, Work
 
 NEAR_SIGMAS = 2.0
@@ -63,8 +63,13 @@ def _flat(work: Work, a: Located, b: Located) -> Quantity:
         raise NoResult(f"the place of {bare} is not known")
     step = (b.point[0] - a.point[0], b.point[1] - a.point[1])
     sigma = sigma_towards(added(a.covariance, b.covariance), *step)
-    ends = (a.spot or a.point, b.spot or b.point)
-    return Quantity(work.evidence.site.distance_m(*ends), sigma)
+    return Quantity(surface_m(work, a, b), sigma)
+
+
+def surface_m(work: Work, a: Located, b: Located) -> float:
+    """Measure between two points on the event's surface, places by their elevation."""
+    ends = [at.spot or placed(work, at) for at in (a, b)]
+    return work.evidence.site.distance_m(*ends)
 
 
 def require_inside(work: Work, at: Located, areas: Iterable[str]) -> tuple[str, ...]:

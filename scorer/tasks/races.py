@@ -100,7 +100,7 @@ def _entry(work: Work, begin_s: float) -> Quantity:
     time_s = float(value_at(path.time_s, u))
     if u == start:
         raise NoResult(f"already inside the area at the start, {work.clock(time_s)}")
-    _warn_of_pause(work, flown, stays[:1])
+    _warn_of_pause(work, flown, np.array([[u, u]]))
     work.say(f"track enters the area at {work.clock(time_s)}")
     return Quantity(time_s, _entry_sigma_s(work, path, volumes, u))
 
@@ -239,7 +239,7 @@ def _warn_of_pause(work: Work, flown: Flown, stays: Array) -> None:
     longest = work.evidence.book.tracks.log_gap_s
     pause = np.diff(flown.time_s)
     for leg in np.flatnonzero(pause > longest):
-        if ((stays[:, 0] < leg + 1) & (stays[:, 1] > leg)).any() or not len(stays):
+        if ((stays[:, 0] <= leg + 1) & (stays[:, 1] > leg)).any():
             work.warn(
                 f"the log pauses for {pause[leg]:.0f} s at "
                 f"{work.clock(float(flown.time_s[leg]))}: a straight line counts there",

@@ -21,7 +21,7 @@ from scorer.tasks.geometry import (
     triangle_m2,
     turn_deg,
 )
-from scorer.tasks.lengths import distance, require_inside
+from scorer.tasks.lengths import distance, require_inside, surface_m
 from scorer.tasks.points import Located, by_role, placed, reference
 from scorer.tasks.spans import check_leg
 from scorer.tasks.work import NoResult, Work
@@ -51,7 +51,7 @@ def land_run(work: Work) -> Quantity:
     """
     points = _three(work)
     _check_legs(work, points[:2], points[1:])
-    ab, ac, bc = (_side(work, *pair) for pair in combinations(points, 2))
+    ab, ac, bc = (surface_m(work, *pair) for pair in combinations(points, 2))
     area = triangle_m2(ab, bc, ac)
     work.say(
         f"sides {ab:.1f} m, {bc:.1f} m, {ac:.1f} m; area by Heron's formula "
@@ -62,10 +62,6 @@ def land_run(work: Work) -> Quantity:
         lambda moved: signed_triangle_m2(*moved), places, _covariances(points)
     )
     return Quantity(area / M2_PER_KM2, sigma / M2_PER_KM2)
-
-
-def _side(work: Work, a: Located, b: Located) -> float:
-    return work.evidence.site.distance_m(placed(work, a), placed(work, b))
 
 
 def angle(work: Work) -> Quantity:
