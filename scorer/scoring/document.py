@@ -234,6 +234,7 @@ def _flight(flight: FlightResult) -> Document:
                 "sha256": log.sha256,
                 "pilot": log.pilot,
                 "fixes": log.fixes,
+                "counts": log.counts,
                 "launch": moment(log.launch_s),
                 "launch_lat": _rounded(log.launch_lat_deg, 6),
                 "launch_lon": _rounded(log.launch_lon_deg, 6),

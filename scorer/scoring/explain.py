@@ -30,6 +30,8 @@ def _task(results: Results, result: TaskResult, score: Score) -> Iterator[str]:
         label = f"mark {mark.mark}" if mark.mark else "mark"
         for keyed in mark.keyings:
             yield f"  {label} keyed by {keyed}"
+        for step in mark.steps:
+            yield f"    {step}"
     for step in score.steps:
         yield f"  {step}"
     if not score.settled:

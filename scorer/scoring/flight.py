@@ -3,7 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from concurrent.futures import Executor, as_completed
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, time, timedelta
 
 from scorer.checks.mark_track import Marks, check_marks
@@ -90,14 +90,14 @@ class _Flight:
         self.flight = flight
         self.warnings: list[Warning_] = []
         self.taken: Taken = take(event, flight, site)
-        self.shared = _shared(event, flight, site, self.taken)
+        self.shared = shared_work(event, flight, site, self.taken)
         self.rulings: dict[tuple[int, int], list[Ruling]] = defaultdict(list)
         for ruling in flight.rulings:
             if ruling.task is not None:
                 self.rulings[ruling.task, ruling.pilot].append(ruling)
 
     def score(self, executor: Executor | None, control: Control) -> FlightScore:
-        logs, broken = _unpacked(self.flight)
+        logs, broken = unpacked(self.flight)
         self.warnings += broken
         outcomes = run(self.shared, logs, executor, control)
         chosen = self.choose(outcomes)
@@ -108,11 +108,14 @@ class _Flight:
             result, ruled = self.task(task, chosen)
             tasks.append(result)
             findings += ruled
+        counting = list(chosen.values())
         drifts = [o.drift for o in chosen.values() if o.drift is not None]
         summary = FlightResult(
             id=self.flight.id,
             date=self.flight.date.isoformat(),
-            logs=tuple(o.summary for o in outcomes),
+            logs=tuple(
+                replace(o.summary, counts=any(o is c for c in counting)) for o in outcomes
+            ),
             winds=self.winds(drifts),
         )
         return FlightScore(
@@ -336,7 +339,7 @@ def _dues(measured: Measured) -> list[Charge]:
     ]
 
 
-def _shared(event: Event, flight: Flight, site: Site, taken: Taken) -> FlightWork:
+def shared_work(event: Event, flight: Flight, site: Site, taken: Taken) -> FlightWork:
     periods = [p for t in flight.tasks for p in (t.launch_period, t.scoring_period)]
     noon = datetime.combine(flight.date, time(12), tzinfo=UTC)
     return FlightWork(
@@ -362,7 +365,7 @@ def _shared(event: Event, flight: Flight, site: Site, taken: Taken) -> FlightWor
     )
 
 
-def _unpacked(flight: Flight) -> tuple[list[LogFile], list[Warning_]]:
+def unpacked(flight: Flight) -> tuple[list[LogFile], list[Warning_]]:
     """Open zipped logs; a zip that cannot be opened costs itself alone."""
     logs: list[LogFile] = []
     warnings = []

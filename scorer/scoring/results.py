@@ -206,6 +206,8 @@ class LogSummary:
     sha256: str
     pilot: int | None
     fixes: int
+    counts: bool = False
+    """It is the log that counts for its pilot."""
     launch_s: float | None = None
     launch_lat_deg: float | None = None
     launch_lon_deg: float | None = None

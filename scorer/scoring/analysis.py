@@ -1,0 +1,80 @@
+"""Tracks with heights, for maps and profiles: the log that counted for each pilot."""
+
+from collections import OrderedDict
+from collections.abc import Iterator, Mapping
+
+from scorer.errors import InputError
+from scorer.event.model import Event, Flight
+from scorer.geodesy.site import Site
+from scorer.scoring.evidence import take
+from scorer.scoring.flight import shared_work, unpacked
+from scorer.scoring.results import LogSummary, Results
+from scorer.scoring.work import FlightWork, fly
+from scorer.tracks.clean import clean
+from scorer.tracks.flown import Flown
+from scorer.tracks.read import read_log
+
+KEPT = 32
+"""So many tracks are held ready; others are made again when asked for."""
+
+
+class Tracks(Mapping[tuple[str, int], Flown]):
+    """The track that counted, by flight and pilot; each is made when first asked for.
+
+    Not for several threads at once: make one for each.
+    """
+
+    def __init__(self, event: Event, results: Results) -> None:
+        self._flights = {flight.id: flight for flight in event.flights}
+        self._event = event
+        self._logs: dict[tuple[str, int], LogSummary] = {
+            (flight.id, log.pilot): log
+            for flight in results.flights
+            for log in flight.logs
+            if log.counts and log.pilot is not None
+        }
+        self._site: Site | None = None
+        self._shared: dict[str, FlightWork] = {}
+        self._ready: OrderedDict[tuple[str, int], Flown] = OrderedDict()
+
+    def __iter__(self) -> Iterator[tuple[str, int]]:
+        return iter(self._logs)
+
+    def __len__(self) -> int:
+        return len(self._logs)
+
+    def __getitem__(self, key: tuple[str, int]) -> Flown:
+        """Return a track; KeyError for a pilot without a log that counts."""
+        if key not in self._ready:
+            self._ready[key] = self._make(key[0], self._logs[key])
+            if len(self._ready) > KEPT:
+                self._ready.popitem(last=False)
+        return self._ready[key]
+
+    def _make(self, flight: str, log: LogSummary) -> Flown:
+        shared = self._work(self._flights[flight])
+        for file in unpacked(self._flights[flight])[0]:
+            if (file.blob.name, file.blob.sha256) == (log.name, log.sha256):
+                track = read_log(
+                    file.blob, near_date=shared.day, time_zone=shared.time_zone
+                )
+                return fly(shared, clean(track), log.pilot or 0)
+        raise KeyError(log.name)
+
+    def _work(self, flight: Flight) -> FlightWork:
+        if self._site is None:
+            self._site = Site.of(self._event)
+        if flight.id not in self._shared:
+            taken = take(self._event, flight, self._site)
+            self._shared[flight.id] = shared_work(
+                self._event, flight, self._site, taken
+            )
+        return self._shared[flight.id]
+
+
+def flown_of(event: Event, results: Results, flight: str, pilot: int) -> Flown | None:
+    """Return one pilot's track in a flight; None without a log that counts."""
+    try:
+        return Tracks(event, results)[flight, pilot]
+    except (KeyError, InputError):
+        return None
