@@ -114,7 +114,8 @@ class _Flight:
             id=self.flight.id,
             date=self.flight.date.isoformat(),
             logs=tuple(
-                replace(o.summary, counts=any(o is c for c in counting)) for o in outcomes
+                replace(o.summary, counts=any(o is c for c in counting))
+                for o in outcomes
             ),
             winds=self.winds(drifts),
         )
