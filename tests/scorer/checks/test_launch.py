@@ -1,0 +1,252 @@
+"""Where and when pilots launched, against bounds put to the metre and the second."""
+
+from datetime import UTC, datetime
+
+import numpy as np
+import pytest
+from invented import DAY, START_S, about, flight, track
+
+from scorer.checks.base import PlacedMark
+from scorer.checks.launch import (
+    check_launch_area,
+    check_launch_distance,
+    check_launch_period,
+)
+from scorer.checks.night import check_night
+from scorer.checks.scoring_period import check_scoring_period
+from scorer.event.finding import FindingKind, Verdict
+from scorer.event.model import Period, Task, TaskKind
+from scorer.event.rulebook import (
+    Count,
+    LaunchRule,
+    NightRule,
+    PenaltyRule,
+    RuleBook,
+    ScoringRule,
+)
+from tests.helpers import reference_rows
+
+MILE_M = 1609.344
+HIGH = [(0, 0), (60, 150), (1500, 150), (1600, 0)]
+NO_RESULT = (PenaltyRule(unit="no result"),)
+A_MINUTE = (
+    PenaltyRule(
+        unit="task points", per=100.0, of="min", of_si=60.0, count=Count.STARTED
+    ),
+)
+
+
+def launched(east_m, **rule):
+    book = RuleBook(name="test", launch=LaunchRule(penalty=NO_RESULT, **rule))
+    flown = flight(HIGH, east_m=east_m)
+    return (
+        check_launch_distance(flown, about(book)).findings
+        + check_launch_area(flown, about(book)).findings
+    )
+
+
+def test_a_launch_a_mile_and_more_away_is_in_order():
+    assert launched(-1700.0, least_distance_m=MILE_M) == ()
+
+
+def test_a_launch_too_near_tells_how_much_is_missing():
+    (found,) = launched(-1500.0, least_distance_m=MILE_M)
+
+    assert found.kind is FindingKind.LAUNCH_DISTANCE
+    assert found.verdict is Verdict.CERTAIN
+    # The first fix in the air is 1 s on; grid against ground is 0.4 m in a kilometre.
+    assert found.measured == pytest.approx(1495.0, abs=1.0)
+    assert found.excess == pytest.approx(MILE_M - found.measured)
+    assert found.penalty is not None
+
+
+def test_within_the_accuracy_of_the_fix_it_is_possible_only():
+    (found,) = launched(-1613.5, least_distance_m=MILE_M)
+
+    assert found.verdict is Verdict.POSSIBLE
+
+
+def test_a_launch_too_far_away_is_found():
+    (found,) = launched(-9000.0, most_distance_m=8000.0)
+
+    assert found.excess == pytest.approx(found.measured - 8000.0)
+    assert "too far" in found.text
+
+
+def test_a_launch_area_must_hold_the_launch():
+    assert launched(-6000.0, area="meadow") == ()
+    (found,) = launched(-5300.0, area="meadow")
+    assert found.kind is FindingKind.LAUNCH_AREA
+    assert found.measured == pytest.approx(205.0, abs=0.1)
+
+
+def test_a_log_that_does_not_show_the_launch_says_nothing_of_it():
+    book = RuleBook(
+        name="test", launch=LaunchRule(least_distance_m=MILE_M, area="meadow")
+    )
+    flown = track(np.arange(100.0), np.zeros(100), np.full(100, 50.0))
+    rules = about(book, task=timed(launch_period=Period(start_s=0.0, end_s=1.0)))
+
+    for check in (check_launch_distance, check_launch_area, check_launch_period):
+        assert check(flown, rules).findings == ()
+
+
+def test_a_task_without_a_target_has_no_launch_distance():
+    book = RuleBook(name="test", launch=LaunchRule(least_distance_m=MILE_M))
+    task = Task(number=2, flight="1", kind=TaskKind.PDG)
+
+    seen = check_launch_distance(flight(HIGH, east_m=-10.0), about(book, task=task))
+
+    assert seen.findings == ()
+
+
+def timed(**periods):
+    return Task(number=1, flight="1", kind=TaskKind.FIN, targets=("centre",), **periods)
+
+
+def period_finding(opens_s, closes_s):
+    book = RuleBook(name="test", launch=LaunchRule(period_penalty=A_MINUTE))
+    task = timed(
+        launch_period=Period(start_s=START_S + opens_s, end_s=START_S + closes_s)
+    )
+    return check_launch_period(flight(HIGH), about(book, task=task)).findings
+
+
+def test_a_launch_within_its_period_is_in_order():
+    assert period_finding(0.0, 200.0) == ()
+
+
+def test_a_late_launch_pays_for_each_minute_begun():
+    (found,) = period_finding(-600.0, -200.0)  # launched 61 s after START_S
+
+    assert found.verdict is Verdict.CERTAIN
+    assert found.excess == pytest.approx(261.0)
+    assert found.limit == pytest.approx(400.0)
+    assert found.measured == pytest.approx(661.0)
+    assert found.penalty.amount == 500
+    assert "4 min 21 s after the end of the launch period" in found.text
+
+
+def test_an_early_launch_is_measured_from_the_opening():
+    (found,) = period_finding(200.0, 600.0)
+
+    assert (found.measured, found.limit) == (pytest.approx(-139.0), 0.0)
+    assert found.excess == pytest.approx(139.0)
+
+
+def test_a_launch_in_the_last_seconds_is_possible_only():
+    (found,) = period_finding(0.0, 57.0)
+
+    assert found.verdict is Verdict.POSSIBLE
+
+
+def mark_finding(mark_s, drop_s=None, closes_s=900.0):
+    book = RuleBook(name="test", scoring=ScoringRule(penalty=A_MINUTE))
+    task = timed(scoring_period=Period(start_s=START_S, end_s=START_S + closes_s))
+    mark = PlacedMark(
+        task=1,
+        pilot=7,
+        east_m=400_000.0,
+        north_m=4_600_020.0,
+        time_s=None if mark_s is None else START_S + mark_s,
+    )
+    rules = about(
+        book,
+        task=task,
+        marks=(mark,),
+        drop_s=None if drop_s is None else START_S + drop_s,
+    )
+    return check_scoring_period(flight(HIGH), rules).findings
+
+
+def test_a_mark_noted_after_the_scoring_period_is_certain():
+    (found,) = mark_finding(1000.0)
+
+    assert found.verdict is Verdict.CERTAIN
+    assert found.excess == pytest.approx(100.0)
+
+
+def test_the_stated_time_of_the_drop_outranks_the_one_noted_with_the_mark():
+    assert mark_finding(1000.0, drop_s=800.0) == ()
+
+
+def test_a_drop_told_by_the_nearest_pass_alone_is_possible_only():
+    """5000 m at 5 m/s: the centre is passed 1060 s after START_S."""
+    (found,) = mark_finding(None)
+
+    assert found.verdict is Verdict.POSSIBLE
+    assert found.excess == pytest.approx(160.0, abs=1.5)
+    assert mark_finding(None, closes_s=1200.0) == ()
+
+
+SUN = [row for row in reference_rows("sun_times") if row["sunrise"] and row["sunset"]]
+
+
+def moment(text):
+    return datetime.fromisoformat(f"{text}+00:00").timestamp()
+
+
+def at_place(row, launch_s, landing_s):
+    """A flight of ten fixes at a place of the table."""
+    time = np.linspace(launch_s - 60.0, landing_s + 60.0, 200)
+    launch = int(np.searchsorted(time, launch_s))
+    landing = int(np.searchsorted(time, landing_s))
+    place = {
+        "lat_deg": np.full(200, float(row["lat_deg"])),
+        "lon_deg": np.full(200, float(row["lon_deg"])),
+    }
+    time[launch], time[landing] = launch_s, landing_s
+    return track(
+        time - START_S, 0.0, np.full(200, 50.0), launch=launch, landing=landing, **place
+    )
+
+
+def night(row, launch_s, landing_s, before_s=0.0, after_s=0.0):
+    book = RuleBook(
+        name="test", night=NightRule(before_sunrise_s=before_s, after_sunset_s=after_s)
+    )
+    day = datetime.fromisoformat(row["date"]).date()
+    rules = about(book, date=day, time_zone=row["time_zone"])
+    return check_night(at_place(row, launch_s, landing_s), rules).findings
+
+
+@pytest.mark.parametrize("row", SUN, ids=lambda row: f"{row['place']} {row['date']}")
+def test_launch_and_landing_are_held_against_the_published_sunrise_and_sunset(row):
+    """The table prints whole minutes; two minutes either way decide."""
+    rise, fall = moment(row["sunrise"]), moment(row["sunset"])
+
+    assert night(row, rise + 120.0, fall - 120.0) == ()
+    early, late = night(row, rise - 120.0, fall + 120.0)
+
+    assert (early.verdict, late.verdict) == (Verdict.CERTAIN, Verdict.CERTAIN)
+    assert early.excess == pytest.approx(120.0, abs=60.0)
+    assert late.excess == pytest.approx(120.0, abs=60.0)
+    assert "Launched" in early.text
+    assert "Landed" in late.text
+
+
+def test_the_book_may_allow_some_time_before_sunrise_and_after_sunset():
+    row = SUN[0]
+    rise, fall = moment(row["sunrise"]), moment(row["sunset"])
+
+    assert night(row, rise - 1500.0, fall + 1500.0, 1800.0, 1800.0) == ()
+
+
+def test_an_evening_launch_is_long_after_sunrise():
+    row = SUN[0]
+    fall = moment(row["sunset"])
+
+    assert night(row, fall - 7200.0, fall - 600.0) == ()
+
+
+def test_where_the_sun_does_not_set_there_is_no_night():
+    """Tromsø, 69.65 N: midnight sun at the solstice (a fact of geography)."""
+    row = {"lat_deg": "69.65", "lon_deg": "18.96", "date": "2026-06-21"}
+    row["time_zone"] = "Europe/Oslo"
+    at = datetime(2026, 6, 21, 0, 30, tzinfo=UTC).timestamp()
+
+    assert night(row, at, at + 3600.0) == ()
+
+
+def test_without_limits_in_the_book_nothing_is_asked():
+    assert check_night(flight(HIGH), about(date=DAY)).findings == ()
