@@ -44,6 +44,8 @@ _B = frozenset(
     }
 )
 _ON_MARKS = frozenset({Role.LOST, Role.DIFFER, Role.SETTLED})
+_OPEN = frozenset({Role.DIFFER, Role.WRONG_NUMBER})
+"""Parts that leave a question to settle: keyings that differ, and no keying at all."""
 _WARNINGS: Mapping[Role, str] = {
     Role.WIDE: "mark-far-from-track",
     Role.SWAPPED: "mark-far-from-track",
@@ -124,7 +126,7 @@ def _pilot(flight: Played, task: TaskScene, pilot: int, part: Part) -> Json:
         "part": part.role.value,
         "flew": sortie.truth is not None,
         "group": _group(flight, task, part),
-        "settled": not (part.role is Role.DIFFER and task is flight.scene.tasks[-1]),
+        "settled": not (part.role in _OPEN and task is flight.scene.tasks[-1]),
         "target": part.target(task),
         "mark": _mark(flight, task, pilot),
         "entered": _entered(flight, task, pilot, part),

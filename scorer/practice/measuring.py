@@ -12,6 +12,7 @@ import numpy as np
 
 from scorer.practice.grounds import REFERENCES, Grounds, Point
 from scorer.practice.piloting import Drop
+from scorer.practice.scenes import FIRST_TARGET
 from scorer.practice.spellings import on_tape, spellings
 from scorer.units import FOOT_M
 
@@ -28,7 +29,9 @@ MEASURING_RADIUS_M: Mapping[str, float] = {
 _WIDEST = 2.0
 """Noise beyond so many sigma is drawn anew: teams notice gross errors."""
 _RECEIVED = ("grid", "latlon")
-_FAR_METHODS = ("polar", "grid", "latlon", "arcs")
+_NEAR = ("tape",)
+_NEAR_SIGHTED = ("tape",) * 8 + ("polar", "arcs")
+"""Near the first target, where there are named points to measure from."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,14 +56,14 @@ def measure(
     *,
     method: str | None = None,
 ) -> Slip:
-    """Measure a marker: by tape near the target, else in one of several ways."""
+    """Measure a marker: taped near the target, by a receiver outside the radius."""
     target = grounds.points[target_name]
     distance = grounds.distance_m(target, drop.point)
     if method is None:
         near = distance <= MEASURING_RADIUS_M[units]
-        sighted = grounds.kinds[target_name] == "target"
-        ways = _FAR_METHODS if sighted else _RECEIVED
-        method = "tape" if near else str(rng.choice(ways))
+        sighted = target_name == FIRST_TARGET
+        ways = (_NEAR_SIGHTED if sighted else _NEAR) if near else _RECEIVED
+        method = str(rng.choice(ways))
     if method in _RECEIVED:
         return _received(drop, grounds, rng, method)
     if method == "polar":

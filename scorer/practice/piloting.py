@@ -28,6 +28,8 @@ SECOND_HEIGHT_M = 24.0
 """Height at which the second target is reached, about."""
 FALL_S = 1.1
 """Time a marker flies on with the basket's speed, about."""
+TIMING_S = 2.0
+"""One sigma of letting go too early or too late."""
 GAP_S = 95.0
 NEAR_LAUNCH_M = 1_420.0
 FAR_ENOUGH_M = 1.15 * LAUNCH_M
@@ -40,6 +42,7 @@ _FRESHENING_PER_H = 0.06
 _BASE_LOWEST_M = 32.0
 _UNLUCKY = 0.15
 """Share of the pilots whom the wind carries far past the target."""
+_AWAY_S = 700.0
 _TRIES = 12
 _STAND_S = 150.0
 """Least time on the ground at the end of a log of fixed length."""
@@ -55,6 +58,8 @@ _DIPS: Mapping[Role, tuple[float, float]] = {
     Role.GRAZE: (24.4, 15.0),
 }
 _CONTACTS = frozenset({Role.CONTACT_SEEN, Role.CONTACT_LOGGED})
+_NEARBY = frozenset({Role.WRONG_NUMBER, Role.DIFFER, Role.SETTLED})
+"""Parts whose marker is taped, so it must lie within the measuring radius."""
 _NO_MARKER = frozenset({Role.WIDE, Role.ABSENT})
 
 
@@ -204,6 +209,8 @@ def _plan(part: Part, stage: Stage, air: Air, rng: np.random.Generator) -> Fligh
     stand_s = float(rng.uniform(240.0, 420.0))
     launch_s = rng.uniform(air.since_s + 60.0, min(air.until_s, air.since_s + 1500.0))
     levels, after = _levels(stage.scene, rng)
+    if part.role is Role.WIDE:
+        after = _filling(after, _AWAY_S)  # to land outside the boundary
     stand_after_s = float(rng.uniform(180.0, 300.0))
     if spec.fixes is not None:
         aloft_s = spec.fixes * spec.sample_s - stand_s - _LOW_WORK_S
@@ -243,7 +250,9 @@ def _levels(
 def _approach(part: Part, stage: Stage, rng: np.random.Generator) -> Approach:
     east, north = _aim(part, stage)
     miss = float(np.clip(rng.normal(0.0, 50.0), -160.0, 160.0))
-    if rng.random() < _UNLUCKY:
+    if part.role in _NEARBY:
+        miss *= 0.4
+    elif rng.random() < _UNLUCKY:
         miss = float(rng.choice([-1.0, 1.0]) * rng.uniform(100.0, 180.0))
     lowest, passing = float(rng.uniform(30.0, 60.0)), float(rng.uniform(2.5, 6.0))
     if part.role in _DIPS:
@@ -311,7 +320,8 @@ def _drop(
     """Throw towards the target where the path is nearest; the marker flies on a little."""
     place = np.flatnonzero(when)
     path = np.column_stack([truth.east_m, truth.north_m])
-    at = place[np.argmin(np.hypot(*(path[place] - target).T))]
+    nearest = place[np.argmin(np.hypot(*(path[place] - target).T))]
+    at = int(nearest) + int(np.round(rng.normal(0.0, TIMING_S)))
     flown = path[at] + FALL_S * (path[at] - path[at - 1])
     missing = np.array(target) - flown
     reach = float(np.hypot(*missing))
