@@ -56,7 +56,10 @@ def take(event: Event, flight: Flight, site: Site) -> Taken:
 
 def _reducer(task: Task, site: Site) -> Reduce:
     def reduce(keying: Keying) -> Mark:
-        return reduce_keying(keying, site, task.target)
+        taped = keying.method is Method.TAPE and keying.bearing_deg is None
+        # A bare distance is taped from the goal it counts to: a declared one, say.
+        target = keying.from_place if taped and keying.from_place else task.target
+        return reduce_keying(keying, site, target)
 
     return reduce
 
@@ -93,8 +96,9 @@ def _placed(site: Site, task: Task, pilot: int, agreed: Agreed) -> PlacedMark | 
         return None
     if mark.point is not None:
         point, within = mark.point, 0.0
-    elif mark.distance_m is not None and task.target is not None:
-        point, within = site.point(task.target), mark.distance_m
+    elif mark.distance_m is not None and (keying.from_place or task.target):
+        point = site.point(keying.from_place or task.target or "")
+        within = mark.distance_m
     else:
         return None
     return PlacedMark(

@@ -341,6 +341,7 @@ def _dues(measured: Measured) -> list[Charge]:
 
 
 def shared_work(event: Event, flight: Flight, site: Site, taken: Taken) -> FlightWork:
+    """Gather what all logs of a flight share."""
     periods = [p for t in flight.tasks for p in (t.launch_period, t.scoring_period)]
     noon = datetime.combine(flight.date, time(12), tzinfo=UTC)
     return FlightWork(
