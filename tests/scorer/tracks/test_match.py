@@ -1,0 +1,179 @@
+import numpy as np
+import pytest
+
+from scorer.event.finding import BLOCKING, WarningKind
+from scorer.event.model import Period, Pilot
+from scorer.tracks.igc import read_igc
+from scorer.tracks.match import LogHead, identify, match_logs
+from tests.scorer.tracks.logs import START_S, drift, igc
+
+PILOTS = (
+    Pilot(number=3, name="Li Wei", registration="N123AB", logger="LG-0042"),
+    Pilot(number=7, name="Jürgen Groß", registration="D-OABC"),
+    Pilot(number=12, name="Ana García López", registration="EC-XYZ", logger="4F7"),
+    Pilot(number=112, name="Max Muster"),
+)
+
+
+def head(name, *, by_hand=None, fixes=10, sha256=None, **headers):
+    return LogHead(
+        name=name, sha256=sha256 or name, headers=headers, pilot=by_hand, fixes=fixes
+    )
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        *(
+            "012.igc",
+            "12.gpx",
+            "12_anything.igc",
+            "flight-12.igc",
+            "logs/12 evening.csv",
+        ),
+        *("#12.igc", "pilot 12 flight 3.igc", "No.12.igc", "2026-09-12_12.igc"),
+        *("20260912_064112_12.igc", "x 0012.nmea"),
+    ],
+)
+def test_the_file_name_may_hold_the_number(name):
+    assert identify(head(name), PILOTS).pilot == 12
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        *("track.igc", "12345.igc", "20260912_0641.gpx", "2026-09-12.igc", "99.igc"),
+        *("2026-09-12-XYZ-AAA-03.igc", "69CXAAA3.igc", ".igc"),
+    ],
+)
+def test_dates_times_and_recorders_names_are_no_numbers(name):
+    """Recorders' names: FAI IGC technical specification, file naming."""
+    found = identify(head(name), PILOTS)
+
+    assert found.pilot is None
+    assert found.warning("1").kind == WarningKind.LOG_UNMATCHED
+
+
+@pytest.mark.parametrize(
+    "log",
+    [
+        head("x.igc", logger="XYZ4F7"),
+        head("x.igc", logger="4f7"),
+        head("2026-09-12-XYZ-4F7-01.igc"),
+        head("69CX4F71.igc"),
+        head("x.igc", registration="ecxyz"),
+        head("x.igc", competition_id="012"),
+        head("x.igc", competition_id="#12"),
+        head("x.igc", competition_id="EC-XYZ"),
+        head("x.igc", pilot="GARCIA LOPEZ, Ana"),
+        head("x.igc", pilot="ana garcia"),
+        head("garcia_lopez_ana.gpx"),
+    ],
+)
+def test_serial_registration_id_and_name_tell_the_pilot(log):
+    found = identify(log, PILOTS)
+
+    assert found.pilot == 12
+    assert not found.trouble
+
+
+def test_serials_with_signs_are_found_in_file_names():
+    assert identify(head("LG-0042_morning.csv"), PILOTS).pilot == 3
+
+
+@pytest.mark.parametrize("written", ["Jurgen Gross", "GROSS Jürgen", "groß, jürgen"])
+def test_accents_capitals_and_order_of_a_name_do_not_matter(written):
+    assert identify(head("x.igc", pilot=written), PILOTS).pilot == 7
+
+
+def test_one_common_word_is_no_name():
+    twins = (*PILOTS, Pilot(number=8, name="Ana Bianchi"))
+
+    assert identify(head("x.igc", pilot="Ana"), twins).pilot is None
+
+
+def test_two_pilots_of_one_name_are_not_told_apart_by_it():
+    twins = (*PILOTS, Pilot(number=13, name="Ana García López"))
+
+    found = identify(head("x.igc", pilot="Ana García López"), twins)
+    numbered = identify(head("13.igc", pilot="Ana García López"), twins)
+
+    assert found.pilot is None
+    assert "pilot 12 or 13" in found.trouble
+    assert numbered.pilot == 13
+    assert not numbered.trouble
+
+
+def test_a_stronger_sign_wins_and_the_clash_is_reported():
+    found = identify(head("12.igc", registration="D-OABC", pilot="Li Wei"), PILOTS)
+
+    assert found.pilot == 7
+    warning = found.warning("1")
+    assert warning.kind == WarningKind.LOG_PILOT
+    assert warning.kind in BLOCKING
+    assert "the registration in its header" in warning.text
+    assert "the number in its file name points to pilot 12" in warning.text
+    assert "the pilot's name points to pilot 3" in warning.text
+
+
+def test_a_log_assigned_by_hand_stays_so_and_tells_of_the_clash_without_blocking():
+    found = identify(head("12.igc", by_hand=7), PILOTS)
+
+    assert found.pilot == 7
+    warning = found.warning("1")
+    assert warning.kind == WarningKind.LOG_BY_HAND
+    assert warning.kind not in BLOCKING
+    assert "points to pilot 12" in warning.text
+
+
+def test_a_number_by_hand_that_nobody_bears_blocks():
+    found = identify(head("x.igc", by_hand=99), PILOTS)
+
+    assert found.pilot == 99
+    assert "there is no pilot 99" in found.trouble
+    assert found.warning("1").kind == WarningKind.LOG_PILOT
+
+
+def test_of_two_logs_the_one_with_more_fixes_in_the_day_counts():
+    match = match_logs(
+        [head("12.igc", fixes=5), head("12b.igc", fixes=50)], PILOTS, flight="1"
+    )
+
+    assert match.chosen[12].name == "12b.igc"
+    (warning,) = match.warnings
+    assert (warning.kind, warning.pilot, warning.flight) == (
+        WarningKind.LOG_DUPLICATE,
+        12,
+        "1",
+    )
+    assert warning.text == (
+        "pilot 12 has several logs: 12b.igc counts (50 fixes), not 12.igc (5 fixes)"
+    )
+
+
+def test_by_hand_outweighs_more_fixes():
+    logs = [head("x.igc", by_hand=12, fixes=1), head("12.igc", fixes=50)]
+
+    assert match_logs(logs, PILOTS).chosen[12].name == "x.igc"
+
+
+def test_the_same_file_twice_is_no_duplicate():
+    logs = [head("12.igc", sha256="a"), head("12 copy.igc", sha256="a")]
+
+    assert match_logs(logs, PILOTS).warnings == ()
+
+
+def test_the_order_of_the_logs_does_not_matter():
+    logs = [head("12.igc"), head("12b.igc"), head("7.igc"), head("lost.igc")]
+
+    assert match_logs(logs, PILOTS) == match_logs(logs[::-1], PILOTS)
+
+
+def test_a_head_counts_the_fixes_of_the_day():
+    track = read_igc(igc(*drift(100), name="12.igc"))
+    day = Period(start_s=START_S + 10, end_s=START_S + 19)
+
+    assert LogHead.of(track).fixes == 100
+    assert LogHead.of(track, day=day).fixes == 10
+    assert identify(LogHead.of(track), PILOTS).signs[0] == "the logger's serial"
+    assert np.isfinite(track.time_s).all()
