@@ -1,8 +1,10 @@
 """Small worlds for the checks: a site of our own, tracks made to measure."""
 
+from dataclasses import replace
 from datetime import UTC, date, datetime
 
 import numpy as np
+from shapely import Polygon
 
 from scorer.checks.base import Circumstances
 from scorer.event.model import Event, Place, PlaceKind, Task, TaskKind
@@ -57,7 +59,18 @@ def site(places=PLACES):
     event = Event(
         name="Test", crs=CRS, ground_elevation_m=640.0, book=book, places=places
     )
-    return Site.of(event)
+    made = Site.of(event)
+    # A side of GeoJSON is straight on the map of degrees, and bends by a metre in the
+    # plane; for numbers done by hand the corners are joined straight in the plane.
+    corners = {p.name: p.rings[0] for p in places if not p.is_point}
+    areas = {name: _straight(ring) for name, ring in corners.items()}
+    return replace(made, areas=areas)
+
+
+def _straight(ring):
+    lon, lat = np.array(ring).T
+    east, north = PLANE.to_plane(lat, lon)
+    return Polygon(np.round(np.c_[east, north], 3))
 
 
 SITE = site()
@@ -114,7 +127,7 @@ def track(
             np.asarray(sigma_m, dtype=float), time.shape
         ).copy(),
         "altitude_m": ground + height + LOGGER_ABOVE_GROUND_M,
-        "climb_m_s": np.gradient(height, time),
+        "climb_m_s": np.gradient(height, time) if len(time) > 1 else 0.0 * time,
         "launch": launch,
         "landing": landing,
         "anchored": anchored,
