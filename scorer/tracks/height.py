@@ -28,7 +28,7 @@ from scorer.tracks.intervals import (
     seen_on_ground,
 )
 from scorer.tracks.noise import GnssNoise, gnss_alone, short_noise
-from scorer.tracks.offset import Offset, estimate_offset
+from scorer.tracks.offset import Knots, Offset, Seen, SensorModel, estimate_offset
 from scorer.tracks.phases import Stretch
 from scorer.tracks.recording import Day, MainSensor, Recording, main_sensor
 from scorer.tracks.sensor_models import (
@@ -37,6 +37,7 @@ from scorer.tracks.sensor_models import (
     baro_model,
     contradiction_m,
     gnss_model,
+    gnss_noise,
     with_gnss,
 )
 from scorer.tracks.smooth import climb_rate, smooth_heights
@@ -55,7 +56,10 @@ BUSY_SHARE = 0.25
 GAP_STEPS = 4.0
 """So many usual intervals without a fix are a gap."""
 OUTLIER = 5.0
-"""A mean of GNSS this many sigmas off is left out."""
+"""A mean of GNSS this many sigmas off its neighbours is left out."""
+MOST_ROUNDS = 8
+SUSPECT_M = 7.0
+"""GNSS noise larger than this suggests that single altitudes are wild."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -191,24 +195,51 @@ def _offset(
 ) -> Offset:
     """Gather what is seen of the offset in short intervals and estimate it."""
     intervals = Intervals.around(recording.time_s, stretches)
+    knots = knots_of(recording, intervals)
     known = recording.ground_m + LOGGER_ABOVE_GROUND_M - x
     seen = seen_on_ground(recording, stretches, intervals, known, parts)
-    if main.barometer:
-        model = baro_model(recording, day, fast_m, intervals.width_s)
-        by_gnss = seen_by_gnss(recording, intervals, x, parts)
-        if by_gnss is not None:
-            model = with_gnss(model, recording, by_gnss)
-            seen = joined(seen, by_gnss)
-    else:
+    if not main.barometer:
         noise = gnss_alone(recording.time_s, x, stretches)
         model = gnss_model(recording, noise, intervals.width_s)
-    knots = knots_of(recording, intervals)
+        return _estimated(seen, knots, model)
+    model = baro_model(recording, day, fast_m, intervals.width_s)
+    by_gnss = seen_by_gnss(recording, intervals, x, parts)
+    if by_gnss is None:
+        return _estimated(seen, knots, model)
+    both = joined(seen, by_gnss)
+    noise = gnss_noise(by_gnss)
+    offset = _estimated(both, knots, with_gnss(model, recording, noise))
+    if noise.sigma_m < SUSPECT_M and np.abs(offset.misfit).max() < OUTLIER:
+        return offset
+    tame = _without_wild(both, knots, model, recording)
+    noise = gnss_noise(kept(tame, tame.stretch < 0))
+    return _estimated(tame, knots, with_gnss(model, recording, noise))
+
+
+def _without_wild(
+    seen: Seen, knots: Knots, model: SensorModel, recording: Recording
+) -> Seen:
+    """Leave out wild means of GNSS, judged by the noise that makers state.
+
+    The worst go first, since a good one beside a wild one looks wild as well.
+    """
+    stated = GnssNoise(GnssNoise.PRIOR_SIGMA_M, GnssNoise.PRIOR_TAU_S)
+    model = with_gnss(model, recording, stated)
+    for _ in range(MOST_ROUNDS):
+        by_gnss = seen.stretch < 0
+        misfit = np.abs(_estimated(seen, knots, model).misfit) * by_gnss
+        spread = max(1.0, float(np.median(misfit[by_gnss])) / 0.6745)
+        wild = misfit > max(OUTLIER * spread, 0.5 * float(misfit.max()))
+        if not wild.any():
+            break
+        seen = kept(seen, ~wild)
+    return seen
+
+
+def _estimated(seen: Seen, knots: Knots, model: SensorModel) -> Offset:
+    """Estimate the offset; the terrain is doubted where the stretches contradict it."""
     doubt = contradiction_m(seen, model)
     if doubt > 0.0:
         seen = replace(seen, terrain_sigma_m=np.hypot(seen.terrain_sigma_m, doubt))
         knots = replace(knots, terrain_sigma_m=np.hypot(knots.terrain_sigma_m, doubt))
-    offset = estimate_offset(seen, knots, model)
-    good = (seen.stretch >= 0) | (np.abs(offset.misfit) < OUTLIER)
-    if not good.all():
-        offset = estimate_offset(kept(seen, good), knots, model)
-    return offset
+    return estimate_offset(seen, knots, model)

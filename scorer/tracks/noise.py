@@ -20,6 +20,8 @@ TAUS_S = np.array([40.0, 70.0, 120.0, 200.0, 350.0])
 """Memories of GNSS noise that are tried: multipath turns with the satellites, the
 atmosphere's share over minutes."""
 MOST_POINTS = 100
+LEAST_CLIMB_M_K = 0.1
+"""Metres per kelvin: below a climb of 30 m the temperature shows nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,13 +97,12 @@ def gnss_against_baro(
     """
     step = max(1, -(-len(time_s) // MOST_POINTS))
     time, value = time_s[::step], difference_m[::step]
-    design = np.stack([np.ones_like(time), time / 3600.0, warm[::step] / 15.0])
-    if np.ptp(inversion) > 0.0:
-        design = np.vstack([design, inversion[::step] * 10.0])
-    n, p = len(time), len(design)
-    if n < p + 3:
+    columns = [np.ones_like(time), time / 3600.0]
+    if np.ptp(warm) > LEAST_CLIMB_M_K:
+        columns += [warm[::step] / 15.0, inversion[::step] * 10.0]
+    if len(time) < len(columns) + 3:
         return GnssNoise(GnssNoise.PRIOR_SIGMA_M, GnssNoise.PRIOR_TAU_S)
-    data = np.c_[design.T, value]
+    data = np.stack([*columns, value], axis=1)
     scores, variances = [], []
     for tau in TAUS_S:
         score, variance = _restricted(time, data, tau)

@@ -70,11 +70,17 @@ def baro_model(
     )
 
 
-def with_gnss(model: SensorModel, recording: Recording, by_gnss: Seen) -> SensorModel:
-    """Add the receiver, its noise judged by the barometer."""
-    noise = gnss_against_baro(
+def gnss_noise(by_gnss: Seen) -> GnssNoise:
+    """Judge the receiver by the barometer."""
+    return gnss_against_baro(
         by_gnss.time_s, by_gnss.value_m, by_gnss.warm, by_gnss.inversion
     )
+
+
+def with_gnss(
+    model: SensorModel, recording: Recording, noise: GnssNoise
+) -> SensorModel:
+    """Add the receiver to the barometer."""
     return replace(
         model,
         gnss_offset_sigma_m=recording.gnss_offset_sigma_m,
