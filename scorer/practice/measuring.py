@@ -26,6 +26,8 @@ MEASURING_RADIUS_M: Mapping[str, float] = {
     "imperial": float(300 * FOOT_M),
     "metric": 100.0,
 }
+_BY_TAPE_ALONE_M = 25.0
+"""Nobody sights a marker from elsewhere that lies this near to the target."""
 _WIDEST = 2.0
 """Noise beyond so many sigma is drawn anew: teams notice gross errors."""
 _RECEIVED = ("grid", "latlon")
@@ -61,7 +63,7 @@ def measure(
     distance = grounds.distance_m(target, drop.point)
     if method is None:
         near = distance <= MEASURING_RADIUS_M[units]
-        sighted = target_name == FIRST_TARGET
+        sighted = target_name == FIRST_TARGET and distance > _BY_TAPE_ALONE_M
         ways = (_NEAR_SIGHTED if sighted else _NEAR) if near else _RECEIVED
         method = str(rng.choice(ways))
     if method in _RECEIVED:
