@@ -1,0 +1,217 @@
+"""From a cleaned track to a flight with heights: wiring, sensors, terrain."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+from invented_logs import make_log, rolling
+
+from scorer.event.model import Blob
+from scorer.geodesy.plane import Plane
+from scorer.geodesy.terrain import Ground, Terrain
+from scorer.tracks.flown import LogMark
+from scorer.tracks.height import LOGGER_ABOVE_GROUND_M
+from scorer.tracks.prepare import prepare
+from scorer.tracks.read import read_log
+from scorer.tracks.track import Datum, Track
+
+IGC = Path(__file__).parents[4] / "shared/data/igc"
+EAST_M, NORTH_M = 400_000.0, 4_600_000.0
+PLANE = Plane("EPSG:25830")
+
+
+def grid(rounded=False):
+    """The invented hills as a grid of 25 m."""
+    east = np.arange(-15_000.0, 25_000.0, 25.0) + 12.5
+    north = np.arange(25_000.0, -15_000.0, -25.0) - 12.5
+    data = rolling(east[None, :], north[:, None]).astype(np.float32)
+    return Terrain(
+        data=np.round(data) if rounded else data,
+        affine=(25.0, 0.0, EAST_M - 15_000.0, 0.0, -25.0, NORTH_M + 25_000.0),
+        crs="EPSG:25830",
+    )
+
+
+HILLS = Ground(grid())
+
+
+def track_of(log, **changes):
+    reading = log.reading
+    lat, lon = PLANE.to_wgs84(reading.east_m + EAST_M, reading.north_m + NORTH_M)
+    values = {
+        "name": "012.igc",
+        "sha256": "ab" * 32,
+        "format": "igc",
+        "time_s": reading.time_s,
+        "lat_deg": lat,
+        "lon_deg": lon,
+        "gnss_alt_m": reading.gnss_alt_m,
+        "pressure_alt_m": reading.pressure_alt_m,
+        "valid_3d": np.ones(len(lat), dtype=bool),
+        "accuracy_m": reading.accuracy_m,
+        "marks": (LogMark(time_s=float(reading.time_s[5]), label="1"),),
+    }
+    return Track(**{**values, **changes})
+
+
+def prepared(track, ground=HILLS, **more):
+    return prepare(track, pilot=12, plane=PLANE, ground=ground, **more)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_a_flight_is_ready_for_the_checks(seed):
+    log = make_log(seed)
+    flown = prepared(track_of(log))
+
+    error = flown.height_m - LOGGER_ABOVE_GROUND_M - log.basket_m
+    assert flown.anchored
+    assert np.abs(error / flown.height_sigma_m).mean() < 1.5
+    assert abs(flown.time_s[flown.launch] - log.truth.launch_s) < 20.0
+    assert abs(flown.time_s[flown.landing] - log.truth.landing_s) < 20.0
+    np.testing.assert_allclose(flown.east_m - EAST_M, log.reading.east_m, atol=1e-3)
+    np.testing.assert_allclose(flown.altitude_m, flown.ground_m + flown.height_m)
+
+
+def test_what_the_log_says_is_passed_on_and_nothing_can_be_changed():
+    track = track_of(make_log(1))
+    flown = prepared(track)
+
+    assert (flown.pilot, flown.log, flown.sha256) == (12, "012.igc", "ab" * 32)
+    assert flown.marks == track.marks
+    np.testing.assert_array_equal(flown.accuracy_m, track.accuracy_m)
+    with pytest.raises(ValueError, match="read-only"):
+        flown.height_m[0] = 0.0
+
+
+def test_a_dead_barometer_is_not_used():
+    """Recorders without one write 0 throughout: known from real logs."""
+    log = make_log(2)
+    dead = track_of(log, pressure_alt_m=np.zeros(len(log.reading.time_s)))
+    absent = track_of(log, pressure_alt_m=np.full(len(log.reading.time_s), np.nan))
+
+    one, other = prepared(dead), prepared(absent)
+
+    np.testing.assert_array_equal(one.height_m, other.height_m)
+    assert np.median(one.height_sigma_m) > 1.5
+
+
+def test_a_barometer_in_a_closed_box_is_not_used():
+    log = make_log(2)
+    half = 300.0 + 0.5 * log.reading.pressure_alt_m
+
+    flown = prepared(track_of(log, pressure_alt_m=half))
+
+    assert np.median(flown.height_sigma_m) > 1.5
+
+
+def test_fixes_the_receiver_called_flat_give_no_altitude():
+    log = make_log(3)
+    flat = np.zeros(len(log.reading.time_s), dtype=bool)
+    wild = track_of(log, gnss_alt_m=log.reading.gnss_alt_m + 500.0, valid_3d=flat)
+
+    flown = prepared(wild)
+
+    off = flown.height_m - LOGGER_ABOVE_GROUND_M - log.basket_m
+    assert np.abs(off / flown.height_sigma_m).mean() < 1.5
+
+
+def test_a_grid_in_whole_metres_is_trusted_less():
+    log = make_log(3)
+    middle = len(log.reading.time_s) // 2
+
+    fine = prepared(track_of(log))
+    coarse = prepared(track_of(log), Ground(grid(rounded=True)))
+    told = prepared(track_of(log), terrain_sigma_m=6.0)
+
+    assert 2.0 < coarse.height_sigma_m[middle] < 5.0
+    assert fine.height_sigma_m[middle] < coarse.height_sigma_m[middle]
+    assert told.height_sigma_m[middle] > coarse.height_sigma_m[middle]
+
+
+def test_one_elevation_serves_where_no_terrain_covers():
+    track = track_of(make_log(3))
+
+    plain = prepared(track, Ground(), ground_elevation_m=600.0)
+    fallen_back = prepared(track, Ground(fallback_m=600.0))
+    nothing = prepared(track, Ground())
+
+    np.testing.assert_array_equal(plain.height_m, fallen_back.height_m)
+    np.testing.assert_array_equal(plain.ground_m, 600.0)
+    assert np.isnan(nothing.height_m).all()
+    assert np.isfinite(nothing.altitude_m).all()
+    assert not nothing.anchored
+
+
+def test_a_datum_of_mean_sea_level_narrows_a_log_without_ground_stretch():
+    log = make_log(3)
+    time = log.reading.time_s
+    flying = (time > log.truth.launch_s + 120.0) & (time < log.truth.landing_s - 90.0)
+    whole = track_of(log)
+    arrays = ("time_s", "lat_deg", "lon_deg", "gnss_alt_m", "pressure_alt_m")
+    arrays += ("valid_3d", "accuracy_m")
+    air = replace(
+        whole,
+        vertical_accuracy_m=np.empty(0),
+        satellites=np.empty(0),
+        **{name: getattr(whole, name)[flying] for name in arrays},
+    )
+
+    unknown = prepared(air)
+    sea = prepared(replace(air, gnss_datum=Datum.GEOID))
+
+    assert not sea.anchored
+    assert sea.height_sigma_m.max() < 0.5 * unknown.height_sigma_m.min()
+
+
+REAL = sorted(IGC.glob("*/*.igc")) if IGC.exists() else []
+
+
+@pytest.mark.parametrize("path", REAL, ids=lambda path: path.stem)
+def test_real_logs_are_prepared_without_fault(path):
+    """Real logs of gliders (see the README beside them): any log must pass."""
+    data = path.read_bytes()
+    track = read_log(Blob(name=path.name, sha256="0" * 64, data=data))
+    zone = int((np.median(track.lon_deg) + 180.0) // 6.0) + 1
+    south = np.median(track.lat_deg) < 0.0
+    plane = Plane(f"EPSG:{(32700 if south else 32600) + zone}")
+
+    flown = prepare(
+        track,
+        pilot=1,
+        plane=plane,
+        ground=Ground(),
+        ground_elevation_m=float(np.nanmin(track.gnss_alt_m)),
+    )
+
+    assert np.isfinite(flown.height_m).all()
+    assert (flown.height_sigma_m > 0.0).all()
+
+
+@pytest.mark.parametrize(
+    ("name", "launch_s", "landing_s"),
+    [
+        ("olsztyn", (20, 50), (17_690, 17_759)),
+        ("new_zealand", (20, 60), (15_500, 15_622)),
+    ],
+)
+def test_real_launches_and_landings_are_found(name, launch_s, landing_s):
+    """igc_lib's own logs; times read off their speeds: standing, then gaining 10 m/s."""
+    paths = [path for path in REAL if path.stem == name]
+    if not paths:
+        pytest.skip("reference data not beside the checkout")
+    track = read_log(Blob(name=name, sha256="0" * 64, data=paths[0].read_bytes()))
+    zone = int((np.median(track.lon_deg) + 180.0) // 6.0) + 1
+    south = np.median(track.lat_deg) < 0.0
+
+    flown = prepare(
+        track,
+        pilot=1,
+        plane=Plane(f"EPSG:{(32700 if south else 32600) + zone}"),
+        ground=Ground(),
+        ground_elevation_m=float(np.nanmin(track.gnss_alt_m)),
+    )
+
+    since = flown.time_s - flown.time_s[0]
+    assert launch_s[0] <= since[flown.launch] <= launch_s[1]
+    assert landing_s[0] <= since[flown.landing] <= landing_s[1]
