@@ -7,6 +7,7 @@ The figures mean the point itself (the south-west corner of the square they name
 reader plots them; half a unit is not added.  4+4 figures: published event rules of 2000.
 """
 
+import math
 import re
 from dataclasses import dataclass
 from functools import lru_cache
@@ -29,6 +30,7 @@ FARTHEST_M = 250_000.0
 _DOUBTFUL = 0.4
 """Short figures this share of their square away from the site could mean the next one."""
 _LONGEST_TEXT = 60
+_NOISE_M = 0.01
 
 _SHORT = {4: (10.0, 100_000.0), 5: (1.0, 100_000.0), 6: (1.0, 1_000_000.0)}
 """By number of figures: what the last one counts, and the square's side; metres."""
@@ -38,15 +40,19 @@ _NUMBER = r"\d{4,7}(?:[.,]\d{1,3})?"
 _FIGURES = re.compile(
     rf"(?:(\d{{1,2}})\s*[C-HJ-NP-X]?\s+)?E?\s*({_NUMBER})\s*(?:m?\s*E)?\s*[-/,;+\s]\s*"
     rf"N?\s*({_NUMBER})\s*(?:m?\s*N)?",
-    re.IGNORECASE,
+    re.IGNORECASE | re.ASCII,
 )
-_RUN = re.compile(r"\d{8}|\d{10}|\d{12,13}")
+_RUN = re.compile(r"\d{8}|\d{10}|\d{12,13}", re.ASCII)
 _SQUARE = re.compile(
-    r"(\d{1,2}[C-HJ-NP-X])\s*([A-HJ-NP-Z]{2})\s*(\d{3,5})\s*(\d{3,5})", re.IGNORECASE
+    r"(\d{1,2}[C-HJ-NP-X])\s*([A-HJ-NP-Z]{2})\s*(\d{3,5})\s*(\d{3,5})",
+    re.IGNORECASE | re.ASCII,
 )
-_MINUTES = re.compile(r"(\d{2})(\d{5})([NS])\s*(\d{3})(\d{5})([EW])", re.IGNORECASE)
+_MINUTES = re.compile(
+    r"(\d{2})(\d{5})([NS])\s*(\d{3})(\d{5})([EW])", re.IGNORECASE | re.ASCII
+)
 _SECONDS = re.compile(
-    r"(\d{2})(\d{2})(\d{2})([NS])\s*(\d{3})(\d{2})(\d{2})([EW])", re.IGNORECASE
+    r"(\d{2})(\d{2})(\d{2})([NS])\s*(\d{3})(\d{2})(\d{2})([EW])",
+    re.IGNORECASE | re.ASCII,
 )
 
 
@@ -103,16 +109,23 @@ def _read(text: str, plane: Plane, near: Point) -> Fix | None:
 
 
 def _read_square(match: re.Match[str], plane: Plane) -> Fix:
+    """Read a grid square, on WGS84, as its south-west corner.
+
+    The library gives the middle of a square of one metre; so figures are filled up to
+    metres, and the half metre is cut off again.
+    """
     zone, square, east, north = (part.upper() for part in match.groups())
-    name = f"{zone}{square}{east}{north}"
     if len(east) != len(north):
         raise Unreadable(match[0], "as many figures of easting as of northing")
     try:
-        lat, lon = mgrs.MGRS().toLatLon(name)
+        lat, lon = mgrs.MGRS().toLatLon(f"{zone}{square}{east:0<5}{north:0<5}")
     except mgrs.core.MGRSError:
         raise Unreadable(match[0], "a grid square that exists") from None
-    how = f"grid square {zone} {square} {east} {north}: {_lat_lon(lat, lon)}"
-    return Fix(point=plane.to_plane(lat, lon), how=how)
+    south = 100 * (zone[-1] < "N")
+    own = Plane(f"EPSG:{32600 + south + int(zone[:-1])}")
+    corner = tuple(math.floor(v + _NOISE_M) for v in own.to_plane(lat, lon))
+    how = f"grid square {zone} {square} {east} {north} on WGS84"
+    return Fix(point=_between((corner[0], corner[1]), own, plane), how=how)
 
 
 def _read_figures(
@@ -183,7 +196,7 @@ def _read_lat_lon(text: str, plane: Plane) -> Fix | None:
     if parts is None:
         return None
     first, second = parts
-    if re.search(r"[EW]", first, re.IGNORECASE):
+    if re.search(r"[EW]", first, re.IGNORECASE | re.ASCII):
         first, second = second, first
     try:
         lat, lon = angle_deg(first, "latitude"), angle_deg(second, "longitude")
@@ -211,8 +224,12 @@ def _halves(text: str) -> tuple[str, str] | None:
         halves = text.split(mark)
         if len(halves) == 2 and all(re.search(r"\d", half) for half in halves):
             return halves[0].strip(), halves[1].strip()
-    before = re.fullmatch(r"([NSEW][^NSEW]+)([NSEW][^NSEW]+)", text, re.IGNORECASE)
-    after = re.fullmatch(r"([^NSEW]+[NSEW])([^NSEW]+[NSEW])", text, re.IGNORECASE)
+    before = re.fullmatch(
+        r"([NSEW][^NSEW]+)([NSEW][^NSEW]+)", text, re.IGNORECASE | re.ASCII
+    )
+    after = re.fullmatch(
+        r"([^NSEW]+[NSEW])([^NSEW]+[NSEW])", text, re.IGNORECASE | re.ASCII
+    )
     match = before or after
     if match:
         return match[1].strip(), match[2].strip()

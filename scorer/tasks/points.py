@@ -108,6 +108,7 @@ def mark(work: Work, role: str) -> Located:
     keying = evidence.keyings.get(role)
     measured = evidence.marks.get(role)
     if measured is not None and measured.method not in {Method.NONE, Method.LOG}:
+        _check_numbers(work, measured, role)
         work.use(measured)
         return _from_measured(work, measured, keying, role)
     wanted = (work.settings.get("logger_marks") or {}).get(role, "")
@@ -121,6 +122,14 @@ def mark(work: Work, role: str) -> Located:
 def called(role: str) -> str:
     """Name a mark by its role."""
     return f"mark {role}" if role else "mark"
+
+
+def _check_numbers(work: Work, measured: Mark, role: str) -> None:
+    """Refuse a mark that no number can be made of."""
+    numbers = [*(measured.point or ()), measured.distance_m or 0.0]
+    if not all(map(math.isfinite, numbers)):
+        work.warn(f"{called(role)}: its coordinates are no numbers; key it again")
+        raise NoResult(f"the place of {called(role)} is not known")
 
 
 def _from_measured(

@@ -1,5 +1,7 @@
 """Ways flown inside volumes of air, against shapely and against simple arithmetic."""
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 import shapely
@@ -153,7 +155,7 @@ def test_the_way_inside_is_that_of_shapely(points, shape):
     # leg by leg: shapely would count a way flown twice only once in a whole line
     expected = sum(
         shapely.intersection(LineString(pair), shape).length
-        for pair in zip(points, points[1:], strict=False)
+        for pair in pairwise(points)
         if pair[0] != pair[1]
     )
     assert got == pytest.approx(expected, abs=1e-6)

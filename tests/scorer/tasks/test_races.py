@@ -1,6 +1,7 @@
 """Race to an area and the way flown inside airspace: worked cases by hand."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -273,7 +274,7 @@ def test_a_way_on_the_ground_is_longer_than_on_the_grid():
 
 def test_a_long_real_looking_track_agrees_with_shapely():
     rng = np.random.default_rng(3)
-    steps = rng.normal(0, 20, size=(4000, 2)).cumsum(axis=0) + (1500, 0)
+    steps = rng.normal(0, 20, size=(4000, 2)).cumsum(axis=0) + np.array([1500, 0])
     track = make_flown([(i, e, n) for i, (e, n) in enumerate(steps)])
 
     got = result("3DT", site=SITE, scoring_areas=("box",), flown=track)
@@ -281,7 +282,7 @@ def test_a_long_real_looking_track_agrees_with_shapely():
     line = list(zip(track.east_m, track.north_m, strict=True))
     expected = sum(
         LineString(pair).intersection(SITE.areas["box"]).length
-        for pair in zip(line, line[1:], strict=False)
+        for pair in pairwise(line)
     )
     assert got.value == pytest.approx(expected, rel=1e-9)
 

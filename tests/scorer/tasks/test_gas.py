@@ -1,0 +1,183 @@
+"""The long-distance race: geodesics against GeographicLib, and who says where it ended."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from evidence import CORNER, START, make_keying, make_site, result, texts
+
+from scorer.event.model import DistanceKind, Method
+from scorer.geodesy.mark import Mark
+from scorer.geodesy.plane import Plane
+from scorer.geodesy.precision import axes_covariance
+from scorer.tracks.flown import Flown
+
+PLANE = Plane("EPSG:25830")
+SITE = make_site({"meadow": (0, 0)})
+HOME = PLANE.to_wgs84(*CORNER)
+DAY_S = 86_400
+
+
+def landed(lat, lon, label="", sigma=3.0):
+    """Return a reported landing."""
+    return Mark(
+        point=PLANE.to_plane(lat, lon),
+        distance_m=None,
+        sigma_m=None,
+        covariance=axes_covariance(0.0, sigma, sigma),
+        method=Method.LATLON,
+        label=label,
+    )
+
+
+def journey(*points, landing=True):
+    """Return a track of days: (hours after START, lat, lon)."""
+    rows = np.array(points, dtype=float)
+    east, north = PLANE.to_plane(rows[:, 1], rows[:, 2])
+    n = len(rows)
+    zero = np.zeros(n)
+    return Flown(
+        pilot=7,
+        log="logs/007.igc",
+        sha256="ab",
+        time_s=START + rows[:, 0] * 3600,
+        lat_deg=rows[:, 1].copy(),
+        lon_deg=rows[:, 2].copy(),
+        east_m=east,
+        north_m=north,
+        ground_m=zero.copy(),
+        height_m=zero.copy(),
+        height_sigma_m=zero.copy(),
+        altitude_m=zero.copy(),
+        climb_m_s=zero.copy(),
+        launch=0,
+        landing=n - 1 if landing else None,
+        anchored=True,
+        accuracy_m=np.full(n, 2.0),
+    )
+
+
+def geodesic_m(a, b):
+    """Distance by GeographicLib."""
+    library = pytest.importorskip("geographiclib.geodesic")
+    return library.Geodesic.WGS84.Inverse(*a, *b)["s12"]
+
+
+ENDS = [(52.2, 21.0), (39.5, 2.7), (58.9, 5.7), (33.6, -7.6), (40.40, -3.71)]
+"""Far apart on purpose: 2,200 km to the north-east, over the sea, south, next door."""
+
+
+@pytest.mark.parametrize("end", ENDS)
+def test_the_result_is_the_geodesic_from_launch_to_landing(end):
+    """The plane of the event is that of zone 30; the distance must not be its."""
+    got = result(
+        "GAS", site=SITE, settings={"launch_place": "meadow"}, marks={"": landed(*end)}
+    )
+
+    # 0.5 mm: the way through the plane and back
+    assert got.value == pytest.approx(geodesic_m(HOME, end), abs=0.0005)
+    assert got.sigma == pytest.approx(3.0, rel=1e-6)
+
+
+def test_the_events_own_kind_of_distance_does_not_matter():
+    end = ENDS[0]
+    values = {
+        result(
+            "GAS",
+            site=replace(SITE, distance_kind=kind),
+            targets=("meadow",),
+            marks={"": landed(*end)},
+        ).value
+        for kind in DistanceKind
+    }
+
+    assert len(values) == 1
+
+
+def test_launch_and_landing_come_from_the_log_where_nothing_is_reported():
+    """Three days; the route goes far beyond the landing and does not count."""
+    start, beyond, end = (40.5, -3.6), (47.0, 12.0), (46.0, 9.0)
+    track = journey((0, *start), (50, *beyond), (71, *end))
+
+    got = result("GAS", site=SITE, flown=track)
+
+    assert got.value == pytest.approx(geodesic_m(start, end), abs=0.0005)
+    assert got.sigma == pytest.approx(8**0.5, rel=1e-6)  # 2 m at either end
+    assert "landing by the log" in got.steps
+
+
+def test_a_reported_landing_goes_before_the_log_and_a_gap_between_them_is_told():
+    track = journey((0, 40.5, -3.6), (71, 46.0, 9.0))
+
+    near = result("GAS", site=SITE, flown=track, marks={"": landed(46.001, 9.0)})
+    far = result("GAS", site=SITE, flown=track, marks={"LANDING": landed(46.02, 9.0)})
+
+    assert near.value == pytest.approx(
+        geodesic_m((40.5, -3.6), (46.001, 9.0)), abs=0.001
+    )
+    assert not near.warnings
+    assert "look which is right" in texts(far)
+
+
+@pytest.mark.parametrize(
+    ("more", "reason"),
+    [
+        ({}, "launch is not known"),
+        ({"settings": {"launch_place": "meadow"}}, "landing is not known"),
+        (
+            {"flown": journey((0, 40.5, -3.6), (5, 41.0, -3.0), landing=False)},
+            "landing is not known",
+        ),
+    ],
+)
+def test_without_a_launch_or_a_landing_there_is_no_result(more, reason):
+    got = result("GAS", site=SITE, **more)
+
+    assert got.value is None
+    assert reason in got.reason
+
+
+@pytest.mark.parametrize(
+    ("outside", "valid"), [({}, True), ({"outside_limits": "no result"}, False)]
+)
+def test_a_landing_after_the_time_is_for_people_unless_the_task_says(outside, valid):
+    got = result(
+        "GAS",
+        site=SITE,
+        targets=("meadow",),
+        marks={"": landed(*ENDS[1])},
+        keyings={"": make_keying(time=3 * DAY_S + 1)},
+        settings={"land_by": "2026-09-15 06:00", **outside},
+    )
+
+    assert (got.value is not None) is valid
+    assert "2026-09-15 06:00:01" in (texts(got) or got.reason)
+
+
+def test_stages_add_up_and_one_without_a_landing_counts_nothing():
+    site = make_site({"first": (0, 0), "second": (50_000, 0), "third": (0, 50_000)})
+    ends = [ENDS[1], ENDS[2]]
+    starts = [PLANE.to_wgs84(*site.point(n)) for n in ("first", "second")]
+
+    got = result(
+        "GAS",
+        site=site,
+        settings={"stages": ["first", "second", "third"]},
+        marks={"1": landed(*ends[0], "1"), "2": landed(*ends[1], "2")},
+    )
+
+    expected = sum(geodesic_m(a, b) for a, b in zip(starts, ends, strict=True))
+    assert got.value == pytest.approx(expected, abs=0.001)
+    assert got.sigma == pytest.approx(18**0.5, rel=1e-6)
+    assert "stage 3: no landing is keyed" in texts(got)
+
+
+def test_farther_is_better_whatever_the_route():
+    values = [
+        result(
+            "GAS", site=SITE, targets=("meadow",), marks={"": landed(lat, 0.0)}
+        ).value
+        for lat in (41.0, 43.0, 45.0, 47.0)
+    ]
+
+    assert values == sorted(values)
