@@ -1,0 +1,177 @@
+"""All checks together: order, scope, one identifier each, fit for another process."""
+
+import pickle
+from dataclasses import replace
+
+from invented import PLACES, START_S, about, flight, track
+from practised import LOW_PASS, practised
+
+from scorer.checks.base import (
+    Check,
+    PlacedMark,
+    Scope,
+    Seen,
+    dropped_s,
+    in_air,
+    percent,
+    verdict_of,
+)
+from scorer.checks.run import CHECKS, run_checks
+from scorer.event.finding import FindingKind, Verdict
+from scorer.event.model import Period, PlaceKind, Task, TaskKind
+from scorer.event.rulebook import (
+    AirspaceRule,
+    BoundaryRule,
+    ContactRule,
+    FloorRule,
+    LaunchRule,
+    NightRule,
+    RuleBook,
+)
+
+HIGH = [(0, 0), (60, 150), (1500, 150), (1600, 0)]
+STRICT = RuleBook(
+    name="strict",
+    floor=FloorRule(height_m=200.0, within="field"),
+    contact=ContactRule(within="field"),
+    launch=LaunchRule(least_distance_m=6000.0, area="meadow"),
+    airspace=AirspaceRule(),
+    boundary=BoundaryRule(within="field"),
+    night=NightRule(before_sunrise_s=0.0),
+)
+TASK = Task(
+    number=1,
+    flight="1",
+    kind=TaskKind.FIN,
+    targets=("centre",),
+    scoring_areas=("scoring area",),
+    launch_period=Period(start_s=START_S - 900.0, end_s=START_S),
+    scoring_period=Period(start_s=START_S, end_s=START_S + 600.0),
+)
+STRICT_RULES = about(
+    STRICT,
+    task=TASK,
+    drop_s=START_S + 1060.0,
+    prohibited=tuple(p for p in PLACES if p.kind is PlaceKind.PROHIBITED),
+)
+
+
+def test_one_flight_that_breaks_every_rule_has_a_finding_of_each_kind():
+    """Sunrise at the centre of our world is 05:50 UTC; the flight starts at 04:01."""
+    early = flight(HIGH)
+    early = replace(early, time_s=early.time_s - 7200.0)
+    task = replace(TASK, launch_period=Period(start_s=0.0, end_s=START_S - 9000.0))
+    rules = replace(STRICT_RULES, task=task, drop_s=START_S + 1000.0)
+
+    findings, _ = run_checks(early, rules)
+
+    assert {f.kind for f in findings} == set(FindingKind)
+    assert len({f.id for f in findings}) == len(findings)
+    for found in findings:
+        assert found.evidence == early.log
+        assert found.sha256 == early.sha256
+        assert found.rule
+        assert found.text.endswith(".")
+        assert 0.0 <= found.probability <= 1.0
+        assert found.excess >= 0.0
+
+
+def test_the_same_flight_gives_the_same_findings_in_the_same_order():
+    first = run_checks(flight(HIGH), STRICT_RULES)
+    second = run_checks(flight(HIGH), STRICT_RULES)
+
+    assert first == second
+
+
+def test_checks_of_the_flight_as_a_whole_run_with_its_first_task_only():
+    findings, warnings = run_checks(flight(HIGH), replace(STRICT_RULES, leads=False))
+
+    whole = {check.name for check in CHECKS if check.scope is Scope.FLIGHT}
+    assert whole == {"night", "airspace", "boundary", "log gaps", "log clock"}
+    kinds = {f.kind for f in findings}
+    assert not kinds & {FindingKind.NIGHT, FindingKind.AIRSPACE, FindingKind.BOUNDARY}
+    assert FindingKind.FLOOR in kinds
+    assert warnings == ()
+
+
+def test_a_book_without_rules_finds_nothing():
+    assert run_checks(flight(HIGH), about()) == ((), ())
+
+
+def test_circumstances_and_findings_travel_between_processes():
+    rules = pickle.loads(pickle.dumps(STRICT_RULES))
+
+    there = pickle.loads(pickle.dumps(run_checks(flight(HIGH), rules)))
+
+    assert there == run_checks(flight(HIGH), STRICT_RULES)
+
+
+def test_of_two_findings_that_begin_in_one_second_the_worse_stays_and_tells_of_both():
+    (found, *_), _ = run_checks(flight(HIGH), STRICT_RULES)
+    lesser = replace(found, excess=found.excess / 2, text="The lesser one.")
+    both = Check("both", Scope.TASK, lambda *_: Seen(findings=(lesser, found)))
+
+    (kept,), _ = run_checks(flight(HIGH), STRICT_RULES, [both])
+
+    assert kept.excess == found.excess
+    assert kept.text == f"{found.text} At the same time: The lesser one."
+
+
+def test_an_invented_flight_that_keeps_the_rules_has_no_certain_finding():
+    """The way in is never under 30 m in this one."""
+    book = RuleBook(
+        name="festival",
+        floor=FloorRule(height_m=12.0, within="field", least_time_s=3.0),
+        contact=ContactRule(within="scoring-area"),
+    )
+
+    findings, _ = run_checks(practised(700, LOW_PASS).flown, about(book))
+
+    assert not [f for f in findings if f.verdict is Verdict.CERTAIN]
+
+
+def mark(east_m=0.0, time_s=None):
+    return PlacedMark(
+        task=1, pilot=7, east_m=400_000.0 + east_m, north_m=4_600_000.0, time_s=time_s
+    )
+
+
+def test_the_time_of_the_drop_is_the_stated_then_the_noted_then_the_nearest_pass():
+    flown = flight(HIGH)
+
+    assert dropped_s(flown, about(drop_s=5.0, marks=(mark(time_s=9.0),))) == 5.0
+    assert dropped_s(flown, about(marks=(mark(), mark(time_s=9.0)))) == 9.0
+    assert dropped_s(flown, about(marks=(mark(),))) == START_S + 1060.0
+    assert dropped_s(flown, about()) is None
+    far = mark(9000.0)
+    assert dropped_s(flown, about(marks=(far,))) is None
+
+
+def test_a_log_without_a_flight_has_no_nearest_pass():
+    still = track([0.0, 1.0], [0.0, 0.0], [0.0, 0.0], launch=0, landing=0)
+
+    assert dropped_s(still, about(marks=(mark(),))) is None
+
+
+def test_without_launch_or_landing_the_whole_log_is_taken_as_flown():
+    flown = track([0.0, 1.0, 2.0], [0.0, 0.0, 0.0], [9.0, 9.0, 9.0])
+
+    assert in_air(flown) == slice(0, 3)
+    assert in_air(replace(flown, launch=1, landing=2)) == slice(1, 2)
+
+
+def test_verdicts_turn_at_the_named_thresholds():
+    assert verdict_of(0.029) is Verdict.CLEAR
+    assert verdict_of(0.03) is Verdict.POSSIBLE
+    assert verdict_of(0.99) is Verdict.CERTAIN
+    assert verdict_of(1.0, sure=False) is Verdict.POSSIBLE
+
+
+def test_a_probability_is_never_printed_as_none_or_all():
+    assert [percent(p) for p in (0.0, 0.004, 0.5, 0.994, 1.0)] == [
+        "under 1 %",
+        "under 1 %",
+        "50 %",
+        "99 %",
+        "over 99 %",
+    ]
