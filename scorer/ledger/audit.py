@@ -100,7 +100,7 @@ def verify(
     try:
         entries, _ = store.new_since(START)
         hashes = store.file_hashes()
-    except DamagedError as error:
+    except LedgerError as error:
         problem = _altered("the file", str(error))
         return _audit(store, (), (), 0, [*damage, problem])
     bad = list(_check_entries(entries))
@@ -270,8 +270,11 @@ def _check_end(store: Store, entries: Sequence[Entry]) -> list[Problem]:
     if store.engine.dialect.name != "sqlite":
         return []
     query = text("SELECT seq FROM sqlite_sequence WHERE name = 'entry'")
-    with explained(store.where), store.engine.connect() as connection:
-        last = connection.execute(query).scalar() or 0
+    try:
+        with explained(store.where), store.engine.connect() as connection:
+            last = connection.execute(query).scalar() or 0
+    except LedgerError as error:
+        return [_altered("the file", str(error))]
     if last == len(entries):
         return []
     return [

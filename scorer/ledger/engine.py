@@ -34,6 +34,9 @@ _SQLITE_WORDS = (
     ("not a database", NotALedgerError),
     ("malformed", DamagedError),
     ("corrupt", DamagedError),
+    ("no such", DamagedError),
+    ("unsupported file format", DamagedError),
+    ("logic error", DamagedError),
     ("disk i/o error", FullError),
     ("unable to open", UnreachableError),
 )
@@ -131,13 +134,20 @@ def may_write(path: Path) -> bool:
     return os.access(path, os.W_OK) and os.access(path.absolute().parent, os.W_OK)
 
 
-def checkpoint(engine: Engine, mode: str) -> None:
-    """Bring all that is written into the one file (SQLite); a busy reader may delay it."""
+def checkpoint(engine: Engine, mode: str) -> bool:
+    """Bring all that is confirmed into the one file (SQLite); tell whether it worked.
+
+    Without room it does not, and what is confirmed stays safe in the log beside the
+    file.  A reader in the midst of reading delays it until the next time.
+    """
     raw = engine.raw_connection()
     try:
         raw.cursor().execute(f"PRAGMA wal_checkpoint({mode})")
+    except sqlite3.Error:
+        return False
     finally:
         raw.close()
+    return True
 
 
 @contextmanager
@@ -147,6 +157,9 @@ def explained(where: str) -> Iterator[None]:
         yield
     except DBAPIError as error:
         raise _explain(error, where) from error
+    except UnicodeError as error:  # damage: in a hash, or SQLite's own list of tables
+        advice = _ADVICE[DamagedError]
+        raise DamagedError(f"{where}: {error}. {advice}") from error
 
 
 def _explain(error: DBAPIError, where: str) -> LedgerError:

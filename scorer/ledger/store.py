@@ -29,6 +29,7 @@ from scorer.ledger.entry import (
 )
 from scorer.ledger.faults import (
     DamagedError,
+    FullError,
     LedgerError,
     MissingBlobError,
     ReadOnlyError,
@@ -84,10 +85,16 @@ class Store:
 
     def close(self) -> None:
         """Bring everything into the one file and let go of it."""
-        if self.is_file and self.writing:
-            with explained(self.where):
-                checkpoint(self.engine, "TRUNCATE")
+        whole = not (self.is_file and self.writing) or checkpoint(
+            self.engine, "TRUNCATE"
+        )
         self.engine.dispose()
+        if not whole:
+            raise FullError(
+                f"{self.where}: everything confirmed is safe, but there was no room to "
+                f"bring it into one file. Keep {self.where} and {self.where}-wal "
+                "together, free some space, then open and close the event once more."
+            )
 
     def __enter__(self) -> Self:
         return self
@@ -280,8 +287,13 @@ class Store:
     def file_hashes(self) -> tuple[Sha256, ...]:
         """Return the content addresses of all files held, sorted."""
         with self._read() as connection:
-            found = connection.execute(select(BLOB.c.sha256)).scalars()
-            return tuple(sorted(Sha256(item) for item in found))
+            found = connection.execute(select(BLOB.c.sha256)).scalars().all()
+        if not all(isinstance(item, str) for item in found):
+            raise DamagedError(
+                f"{self.where}: the list of stored files was damaged. Run `sandtail "
+                "verify` on the event, and use another copy."
+            )
+        return tuple(sorted(Sha256(item) for item in found))
 
     def stored_file(self, sha256: Sha256) -> StoredFile:
         """Return a file as it lies in the store, unchecked."""
@@ -298,7 +310,7 @@ class Store:
             sha256=Sha256(row.sha256),
             size=row.size,
             encoding=row.encoding,
-            data=bytes(row.data),
+            data=_bytes_of(row.data),
         )
 
     def file(self, sha256: Sha256) -> bytes:
@@ -337,6 +349,15 @@ def check_entry(entry: Entry, where: str) -> None:
 
 def entry_of(row: Row[Any]) -> Entry:
     """Make an entry of a row of the table."""
+    texts = (row.desk, row.kind, row.payload, row.who, row.at, row.why, row.token)
+    texts = (*texts, row.replaces, row.prev, row.hash)
+    if not all(isinstance(text, str) for text in texts) or not all(
+        isinstance(number, int) for number in (row.number, row.tick)
+    ):
+        raise DamagedError(
+            f"the row of entry {row.desk!r} #{row.number!r} (arrival {row.seq}) was "
+            "damaged. Run `sandtail verify` on the event, and use another copy."
+        )
     return Entry(
         desk=DeskId(row.desk),
         number=row.number,
@@ -351,6 +372,13 @@ def entry_of(row: Row[Any]) -> Entry:
         prev=EntryId(row.prev),
         hash=EntryId(row.hash),
     )
+
+
+def _bytes_of(data: object) -> bytes:
+    """Return a column's bytes; damage can make SQLite believe they are text."""
+    if isinstance(data, str):
+        return data.encode("utf-8", "surrogateescape")
+    return bytes(data) if isinstance(data, bytes | memoryview) else b""
 
 
 def _row_of(entry: Entry) -> dict[str, object]:

@@ -100,9 +100,10 @@ def test_a_penalty_is_named_with_its_ruling_and_reason(before, after):
 
     (change, *_) = changes(before, after, tasks=[1])
 
-    assert change.reasons == (
+    (reason,) = change.reasons
+    assert reason == (
         "penalty floor:1:7:23000 40 task points, unruled became floor:1:7:23000 40 "
-        "task points, waive: gust (director)",
+        "task points, waive: gust (director)"
     )
 
 
