@@ -107,7 +107,7 @@ def adjust(
     for item in observations:
         if not item.sigma > 0 or not np.isfinite(item.value):
             raise GeometryError(f"observation {item.label!r} has no value or no sigma")
-    begin = list(starts(observations)) if near is None else [near]
+    begin = starts(observations) if near is None else [near]
     if not begin:
         raise GeometryError(
             "these observations fix no point: give two distances, a distance and a "

@@ -21,12 +21,12 @@ _MOST_PIECES = 10_000
 
 def project_area(place: Place, plane: Plane) -> Polygon | Fault:
     """Return a place's polygon in the plane, or what is wrong with it."""
+    if any(len(_closed(np.array(ring, float))) < 4 for ring in place.rings):
+        return _fault(place, "a ring with fewer than three corners")
     try:
         rings = [project_ring(np.array(ring, float), plane) for ring in place.rings]
     except GeometryError as error:
         return _fault(place, str(error))
-    if any(len(ring) < 4 for ring in rings):
-        return _fault(place, "a ring with fewer than three corners")
     polygon = Polygon(rings[0], rings[1:])
     if not polygon.is_valid:
         return _fault(place, f"an outline that is no area: {_reason(polygon, plane)}")

@@ -30,3 +30,12 @@ def refuse(mask: ArrayLike, text: str) -> None:
         return
     some = "" if bad.ndim == 0 else f" ({int(bad.sum())} of {bad.size} points)"
     raise GeometryError(f"{text}{some}", mask=np.atleast_1d(bad))
+
+
+def turned(angle_deg: ArrayLike, full_deg: float = 360.0) -> Array:
+    """Bring angles into 0 up to a full turn, which itself becomes 0.
+
+    The remainder alone does not: -1e-15 % 360 is 360 in floating point.
+    """
+    angle = np.asarray(angle_deg, dtype=float) % full_deg
+    return np.where(angle == full_deg, 0.0, angle)

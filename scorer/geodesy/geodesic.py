@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 from pyproj import Geod
 
-from scorer.geodesy.arrays import Array, refuse
+from scorer.geodesy.arrays import Array, refuse, turned
 
 _WGS84 = Geod(ellps="WGS84")
 
@@ -41,7 +41,7 @@ def geodesic_inverse(
     azimuth, _, length = _WGS84.inv(*flat)
     return (
         np.asarray(length).reshape(lat1.shape)[()],
-        (np.asarray(azimuth) % 360.0).reshape(lat1.shape)[()],
+        turned(azimuth).reshape(lat1.shape)[()],
     )
 
 

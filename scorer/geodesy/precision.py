@@ -3,12 +3,12 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from math import hypot, radians
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
 from scorer.errors import Fault, InputError, nearest
-from scorer.geodesy.arrays import Array
+from scorer.geodesy.arrays import Array, turned
 from scorer.units import Unreadable, length_m
 
 TAPE_M = 0.01
@@ -79,7 +79,7 @@ def error_ellipse(covariance: Covariance) -> Ellipse:
     values, vectors = np.linalg.eigh(np.asarray(covariance))
     east, north = vectors[:, 1]
     minor, major = np.sqrt(np.maximum(values, 0.0))
-    bearing = float(np.degrees(np.arctan2(east, north)) % 180.0)
+    bearing = float(turned(np.degrees(np.arctan2(east, north)), 180.0))
     return Ellipse(float(major), float(minor), bearing)
 
 
@@ -110,7 +110,7 @@ def sigma_towards(covariance: Covariance, east_m: float, north_m: float) -> floa
     return float(np.sqrt(unit @ np.asarray(covariance) @ unit))
 
 
-def read_sigmas(settings: Mapping[str, Any], where: str) -> SurveySigmas:
+def read_sigmas(settings: object, where: str) -> SurveySigmas:
     """Read a `[survey]` table: lengths with unit, `tape_per_m` and `bearing` as numbers.
 
     Raises
@@ -118,6 +118,12 @@ def read_sigmas(settings: Mapping[str, Any], where: str) -> SurveySigmas:
     InputError
         Listing every key that is unknown and every value that is no sigma.
     """
+    if not isinstance(settings, Mapping):
+        allowed = f"a table with any of {', '.join(_KEYS)}"
+        fault = Fault(
+            where=where, field="survey", found=repr(settings), allowed=allowed
+        )
+        raise InputError([fault])
     values: dict[str, float] = {}
     faults: list[Fault] = []
     for key, found in settings.items():

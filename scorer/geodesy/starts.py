@@ -1,29 +1,57 @@
 """Where a least squares adjustment of one point may start."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import combinations
-from math import cos, hypot, radians, sin, sqrt
+from itertools import combinations, islice
+from math import atan2, cos, degrees, hypot, radians, sin, sqrt
 
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.observation import Observation, Observed, origin
 
-_MOST_STARTS = 24
+_MOST_STARTS = 4
+_MOST_PAIRS = 36
+_APART_M = 1.0
 
 
-def starts(observations: Sequence[Observation]) -> Iterator[Point]:
-    """Points to start from: coordinates, and where pairs of observations meet."""
+def starts(observations: Sequence[Observation]) -> list[Point]:
+    """Return a few places to start from, the likeliest first.
+
+    They are keyed coordinates and the points where pairs of observations meet.  Of
+    those nearer to each other than `_APART_M` the better one stays.
+    """
+    points = sorted(_candidates(observations), key=lambda p: _misfit(observations, p))
+    kept: list[Point] = []
+    for point in points:
+        if all(hypot(point[0] - k[0], point[1] - k[1]) > _APART_M for k in kept):
+            kept.append(point)
+    return kept[:_MOST_STARTS]
+
+
+def _misfit(observations: Sequence[Observation], point: Point) -> float:
+    """Sum of squares in sigmas, distances taken in the plane: rough, but quick."""
+    total = 0.0
+    for item in observations:
+        if item.spot is None:
+            own = point[0] if item.kind is Observed.EAST else point[1]
+            total += ((item.value - own) / item.sigma) ** 2
+            continue
+        east, north = point[0] - item.spot.point[0], point[1] - item.spot.point[1]
+        if item.kind is Observed.DISTANCE:
+            total += ((item.value - hypot(east, north)) / item.sigma) ** 2
+        else:
+            turn = item.value - degrees(atan2(east, north))
+            total += (((turn + 180.0) % 360.0 - 180.0) / item.sigma) ** 2
+    return total
+
+
+def _candidates(observations: Sequence[Observation]) -> Iterator[Point]:
+    """Keyed coordinates, and where the first pairs of observations meet."""
     east = next((o.value for o in observations if o.kind is Observed.EAST), None)
     north = next((o.value for o in observations if o.kind is Observed.NORTH), None)
     if east is not None and north is not None:
         yield east, north
     lines = [o for o in observations if o.spot is not None]
-    found = 0
-    for a, b in combinations(lines, 2):
-        for point in _meeting(a, b):
-            yield point
-            found += 1
-            if found >= _MOST_STARTS:
-                return
+    for a, b in islice(combinations(lines, 2), _MOST_PAIRS):
+        yield from _meeting(a, b)
 
 
 def _meeting(a: Observation, b: Observation) -> Iterable[Point]:
