@@ -126,16 +126,15 @@ def _between(values: Array, base: np.ndarray, way: Array) -> Array:
 def estimate_offset(seen: Seen, knots: Knots, model: SensorModel) -> Offset:
     """Return u at the knots, given what was seen."""
     slow = _slow(model, knots.time_s[:, None], seen.time_s)
-    ground = seen.stretch >= 0
-    near = _near(knots, seen, model) * ground
+    g = int(np.count_nonzero(seen.stretch >= 0))
+    slow[:, :g] += _near(knots, seen, g, model)
     spread = np.asarray(model.warm_cov_k2)
     regress = np.stack([seen.warm, seen.inversion])
-    cross = np.concatenate([slow + near, spread @ regress])
+    cross = np.concatenate([slow, spread @ regress])
     whole = _covariance(seen, model, spread, regress)
     mean = np.asarray(model.warm_k)
     rest = seen.value_m - model.offset_m - mean @ regress
     k = len(knots.time_s)
-    prior = np.diag(_slow(model, knots.time_s[:1], knots.time_s[:1]))
     prior = _slow_variance(model, knots.time_s) + knots.terrain_sigma_m**2
     if len(seen.time_s) == 0:
         return Offset(
@@ -189,12 +188,13 @@ def _slow_variance(model: SensorModel, time_s: Array) -> Array:
     return np.asarray(model.offset_sigma_m**2 + drift + model.wander_m**2)
 
 
-def _near(one: Knots | Seen, other: Seen, model: SensorModel) -> Array:
-    """Covariance of the terrain's errors at two sets of places."""
+def _near(one: Knots | Seen, other: Seen, count: int, model: SensorModel) -> Array:
+    """Covariance of the terrain's errors at places and at the first of the others."""
     apart = np.hypot(
-        one.east_m[:, None] - other.east_m, one.north_m[:, None] - other.north_m
+        one.east_m[:, None] - other.east_m[:count],
+        one.north_m[:, None] - other.north_m[:count],
     )
-    size = one.terrain_sigma_m[:, None] * other.terrain_sigma_m
+    size = one.terrain_sigma_m[:, None] * other.terrain_sigma_m[:count]
     return np.asarray(size * np.exp(-apart / model.terrain_length_m))
 
 
@@ -204,7 +204,7 @@ def _covariance(seen: Seen, model: SensorModel, spread: Array, regress: Array) -
     whole += regress.T @ spread @ regress
     g = int(np.count_nonzero(seen.stretch >= 0))
     stand = seen.stretch[:g, None] == seen.stretch[:g]
-    whole[:g, :g] += _near(seen, seen, model)[:g, :g]
+    whole[:g, :g] += _near(seen, seen, g, model)[:g]
     whole[:g, :g] += model.stand_m**2 * stand
     whole[g:, g:] += model.gnss_offset_sigma_m**2 + gnss_covariance(
         seen.time_s[g:], model.gnss_sigma_m, model.gnss_tau_s, seen.width_s
