@@ -74,6 +74,8 @@ class Measured:
     warnings: tuple[Warning_, ...] = ()
     marks: tuple[Mark, ...] = ()
     """The marks that were used, including those taken from the log."""
+    times: Mapping[str, float] = field(default_factory=dict)
+    """When marks fell by role, POSIX seconds: as entered, or as logged."""
     dues: tuple[Due, ...] = ()
 
 

@@ -17,8 +17,10 @@ from scorer.event.finding import WarningKind
 from scorer.event.model import Declaration, PlaceKind
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.places import Spot
+from scorer.geodesy.precision import error_ellipse
 from scorer.tasks.base import Due
 from scorer.tasks.coordinates import read_point
+from scorer.tasks.lengths import NEAR_SIGMAS
 from scorer.tasks.points import Located, at_time, launch_or_none, placed
 from scorer.tasks.work import NoResult, Work
 from scorer.units import Unreadable
@@ -238,6 +240,10 @@ def _check_far(
         if most is not None and distance > most:
             raise Invalid(f"too far: {said}, at most {work.length(most)} is allowed")
         work.say(said)
+        slack = NEAR_SIGMAS * error_ellipse(start.covariance).major_m
+        edges = [edge for edge in limits if edge is not None]
+        if any(abs(distance - edge) < slack for edge in edges):
+            _warn(work, f"{said}, too near the limit for its uncertainty: look at it")
 
 
 def _declared_at(work: Work, declaration: Declaration) -> Located | None:

@@ -38,8 +38,9 @@ def to_targets(work: Work) -> Quantity:
 
 def watership_down(work: Work) -> Quantity:
     """WSD: fly to the hare's launch point, then distance to the hare's target."""
+    quantity = to_targets(work)
     _check_hare_launch(work)
-    return to_targets(work)
+    return quantity
 
 
 def rate_of_approach(work: Work) -> Quantity:
@@ -161,7 +162,7 @@ def _check_hare_launch(work: Work) -> None:
     """Tell whether the track came near the hare's launch point first."""
     name, within_m = (work.settings[k] for k in ("hare_launch", "hare_launch_within"))
     flown = work.evidence.flown
-    if name is None or within_m is None:
+    if name is None:
         return
     if flown is None:
         work.warn(f'no log shows whether the pilot flew to "{name}" first')
@@ -177,5 +178,5 @@ def _check_hare_launch(work: Work) -> None:
         f"{work.clock(float(flown.time_s[index]))}"
     )
     work.say(said)
-    if nearest > within_m:
+    if within_m is not None and nearest > within_m:
         work.beyond_limits(f"{said}, farther than {work.length(within_m, 0)}")

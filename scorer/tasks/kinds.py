@@ -276,6 +276,8 @@ _ALL = (
             *AIRSPACE,
             *ONE_MARK,
         ),
+        areas=1,
+        areas_or="circles",
     ),
     Kind(
         code=TaskKind.ELB,

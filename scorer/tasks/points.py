@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from scorer.event.finding import WarningKind
 from scorer.event.model import Keying, Method
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.mark import Mark
@@ -110,13 +111,26 @@ def mark(work: Work, role: str) -> Located:
     if measured is not None and measured.method not in {Method.NONE, Method.LOG}:
         _check_numbers(work, measured, role)
         work.use(measured)
+        if keying is not None and keying.time_s is not None:
+            work.times[role] = keying.time_s
         return _from_measured(work, measured, keying, role)
     wanted = (work.settings.get("logger_marks") or {}).get(role, "")
     if keying is not None and keying.method is Method.NONE:
         raise NoResult(f"{called(role)}: no mark was found")
     if keying is None and not wanted:
+        _tell_missing(work, role)
         raise NoResult(f"{called(role)}: none keyed")
     return _from_log(work, keying, role, wanted)
+
+
+def _tell_missing(work: Work, role: str) -> None:
+    """Ask for a mark that is missing beside others of the same pilot."""
+    if roles_present(work):
+        work.warn(
+            f"{called(role)} is not keyed, others of this pilot are: key it, or method "
+            "none if it was not found",
+            WarningKind.UNSETTLED,
+        )
 
 
 def called(role: str) -> str:
@@ -172,6 +186,7 @@ def _from_log(work: Work, keying: Keying | None, role: str, wanted: str) -> Loca
         asked, evidence.flown, site, target, wanted=wanted, log_gap_s=gap
     )
     work.use(made)
+    work.times[role] = time_s
     work.say(f"{called(role)} by the log at {work.clock(time_s)}")
     at = at_time(work, time_s)
     return Located(
@@ -243,6 +258,10 @@ def moment_of(work: Work, at: Located) -> tuple[float, float]:
 
 
 def _nearest_pass(work: Work, at: Located) -> tuple[float, float] | None:
+    """Return when the track passes nearest to a point, and one sigma, seconds.
+
+    None where it does not come within a throw of it in the air.
+    """
     flown, throw_m = work.evidence.flown, work.evidence.book.tracks.throw_m
     if flown is None or at.point is None:
         return None

@@ -26,7 +26,7 @@ from scorer.tasks.crossing import (
     value_at,
 )
 from scorer.tasks.lengths import require_inside
-from scorer.tasks.points import moment_of
+from scorer.tasks.points import Located, moment_of
 from scorer.tasks.spans import LAUNCH_SIGMA_S
 from scorer.tasks.work import NoResult, Work
 from scorer.tracks.flown import Flown
@@ -51,8 +51,12 @@ def race_to_area(work: Work) -> Quantity:
     return Quantity(elapsed, math.hypot(end.sigma, begin_sigma))
 
 
-def _mark_time(work: Work, at: Any) -> Quantity:
-    require_inside(work, at, work.evidence.task.scoring_areas)
+def _mark_time(work: Work, at: Located) -> Quantity:
+    areas = work.evidence.task.scoring_areas
+    if not areas:
+        work.warn("a race that ends with a mark needs a scoring area (scoring_areas)")
+        raise NoResult("the task names no scoring area for the mark")
+    require_inside(work, at, areas)
     return Quantity(*moment_of(work, at))
 
 

@@ -26,6 +26,7 @@ class Work:
         self.steps: list[str] = []
         self.warnings: list[Warning_] = []
         self.marks: list[Mark] = []
+        self.times: dict[str, float] = {}
         self.dues: list[Due] = []
 
     def say(self, *steps: str) -> None:
@@ -94,5 +95,6 @@ class Work:
             steps=tuple(self.steps),
             warnings=tuple(self.warnings),
             marks=tuple(self.marks),
+            times=dict(self.times),
             dues=tuple(self.dues),
         )

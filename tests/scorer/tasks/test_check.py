@@ -95,6 +95,7 @@ def test_a_task_that_gives_what_its_kind_needs_has_no_fault(kind):
         ("FIN", ["targets"]),
         ("GBM", ["targets", "scoring_areas"]),
         ("CRT", ["targets", "scoring_areas", "windows"]),
+        ("RTA", ["scoring_areas: found none; allowed: at least 1, or circles"]),
         ("SFL", ["scoring_areas"]),
         ("XDI", ["scoring_areas"]),
         ("MDD", ["scoring_areas"]),

@@ -244,6 +244,17 @@ def test_a_goal_too_near_or_too_far_from_the_launch_is_not_valid(limits, said):
     assert said in texts(got)
 
 
+def test_a_goal_nearer_to_the_limit_than_the_log_can_tell_is_pointed_out():
+    """The launch is known to 1 m, so two sigmas are 2 m."""
+    near, clear = (
+        measured(declare("Church"), settings={"least_distance": limit}, flown=TRACK)
+        for limit in ("499 m", "497 m")
+    )
+
+    assert "too near the limit" in texts(near)
+    assert not clear.warnings
+
+
 @pytest.mark.parametrize(
     ("time", "place", "least", "valid"),
     [

@@ -302,6 +302,22 @@ def test_a_marks_time_by_the_logger_ends_the_race():
     assert EAST.time_s[0] == START
 
 
+def test_a_race_to_a_mark_needs_an_area_for_it():
+    got = result(
+        "RTA",
+        site=SITE,
+        flown=EAST,
+        marks={"": (1300, 0)},
+        settings={
+            "reach": "mark",
+            "circles": [{"centre": "centre", "outer": "2 km"}],
+        },
+    )
+
+    assert got.value is None
+    assert "needs a scoring area" in texts(got)
+
+
 def test_a_log_that_begins_after_the_start_is_told():
     got = result(
         "RTA",

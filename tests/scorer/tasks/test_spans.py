@@ -12,6 +12,7 @@ from evidence import (
     texts,
 )
 
+from scorer.event.finding import WarningKind
 from scorer.event.model import Method
 from scorer.tracks.flown import LogMark
 
@@ -211,6 +212,14 @@ def test_a_missing_second_mark_is_no_result():
     got = result("XDD", site=SITE, marks={"A": (0, 0)})
 
     assert (got.value, got.reason) == (None, "mark B: none keyed")
+    assert [w.kind for w in got.warnings] == [WarningKind.UNSETTLED]
+
+
+def test_a_pilot_without_any_mark_is_not_asked_for_each():
+    got = result("XDD", site=SITE)
+
+    assert (got.value, got.reason) == (None, "mark A: none keyed")
+    assert not got.warnings
 
 
 def test_a_second_mark_that_was_not_found_is_no_result():
@@ -295,3 +304,4 @@ def test_logger_marks_stand_in_where_none_is_keyed():
     assert got.value == pytest.approx(1500.0, abs=1e-6)
     assert got.sigma == pytest.approx(2**0.5, abs=1e-6)
     assert [m.method for m in got.marks] == [Method.LOG, Method.LOG]
+    assert got.times == {"A": start + 600, "B": start + 1200}
