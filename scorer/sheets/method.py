@@ -87,3 +87,13 @@ def default_rows(book: RuleBook) -> tuple[tuple[str, str], ...]:
             if key not in book.provenance and value not in (None, ()):
                 rows.append((key, clean(value)))
     return tuple(rows)
+
+
+def method_rules(book: RuleBook) -> list[tuple[str, str, str, str]]:
+    """Return every value of a book: key, value, source, how sure; what is unset too."""
+    unset = [(key, "not set", "the event decides", "") for key in book.unset]
+    program = "default of this program"
+    defaults = [
+        (key, value, program, "our choice") for key, value in default_rows(book)
+    ]
+    return [*rule_rows(book), *unset, *defaults]

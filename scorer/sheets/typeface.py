@@ -1,11 +1,14 @@
 """Text on paper: embedded fonts, fall-back for other scripts, right-to-left order."""
 
+import io
+import re
 import unicodedata
 from functools import cache, lru_cache
 from importlib.resources import files
 
 from arabic_reshaper import ArabicReshaper
 from bidi import get_display
+from reportlab.pdfbase.pdfdoc import PDFDocument
 from reportlab.pdfbase.pdfmetrics import getFont, registerFont
 from reportlab.pdfbase.ttfonts import TTFont
 
@@ -29,11 +32,32 @@ _RIGHT_TO_LEFT = {"R", "AL", "RLE", "RLO", "RLI"}
 _SHAPER = ArabicReshaper({"support_ligatures": True, "delete_harakat": False})
 
 
+class _Font(TTFont):  # type: ignore[misc]
+    """A font whose copied text keeps the signs beyond the first plane.
+
+    reportlab 5.1 writes them into a ToUnicode map with their bare number, where PDF asks
+    for UTF-16: readers then lose every emoji that is searched for or copied.
+    """
+
+    def addObjects(self, doc: PDFDocument) -> None:
+        super().addObjects(doc)
+        for name, stream in doc.idToObject.items():
+            if name.startswith("toUnicodeCMap:"):
+                stream.content = _BEYOND.sub(_utf16, stream.content)
+
+
+_BEYOND = re.compile("<([0-9A-F]{5,6})>")
+
+
+def _utf16(match: re.Match[str]) -> str:
+    return f"<{chr(int(match[1], 16)).encode('utf-16-be').hex().upper()}>"
+
+
 @cache
 def font(name: str) -> TTFont:
     """Return one of our fonts, loaded at its first use."""
     path = files("scorer.sheets") / "fonts" / _FILES[name]
-    loaded = TTFont(name, path.open("rb"))
+    loaded = _Font(name, io.BytesIO(path.read_bytes()))
     registerFont(loaded)
     return getFont(name)
 

@@ -19,10 +19,9 @@ from scorer.sheets.cells import (
 )
 from scorer.sheets.method import (
     ORDER_OF_WORK,
-    default_rows,
     formula_words,
+    method_rules,
     methods_used,
-    rule_rows,
 )
 from scorer.sheets.pack import packed
 from scorer.sheets.records import Table, Value
@@ -154,7 +153,7 @@ def _method(book: Workbook, sheet: Sheet) -> Page:
     for heading, lines in _method_texts(sheet):
         row = _paragraphs(page, row, heading, lines) + 1
     page.head(row, ["Rule", "Value", "Source", "How sure"])
-    for values in _rules(sheet):
+    for values in method_rules(sheet.event.book):
         row += 1
         for col, value in enumerate(values, 1):
             page.put(row, col, value).alignment = WRAP
@@ -170,16 +169,6 @@ def _method_texts(sheet: Sheet) -> list[tuple[str, tuple[str, ...]]]:
     ]
     cautions = ("Cautions", (CAUTION, LOW_FLIGHT))
     return [("Order of work", ORDER_OF_WORK), *formulas, cautions]
-
-
-def _rules(sheet: Sheet) -> list[tuple[str, str, str, str]]:
-    book = sheet.event.book
-    unset = [(key, "not set", "the event decides", "") for key in book.unset]
-    program = "default of this program"
-    defaults = [
-        (key, value, program, "our choice") for key, value in default_rows(book)
-    ]
-    return [*rule_rows(book), *unset, *defaults]
 
 
 def _paragraphs(page: Page, row: int, heading: str, lines: tuple[str, ...]) -> int:

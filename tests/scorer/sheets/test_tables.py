@@ -1,0 +1,157 @@
+"""Data for programs: whole, harmless in spreadsheets, valid by their own schema."""
+
+import copy
+import csv
+import io
+import json
+import re
+from importlib.resources import files
+
+import pytest
+
+from scorer.scoring.document import document
+from scorer.sheets.tables import harmless, write_tables
+from tests.scorer.sheets import meet
+
+jsonschema = pytest.importorskip(
+    "jsonschema", reason="nothing else checks a JSON schema"
+)
+
+
+@pytest.fixture(scope="module")
+def data(results, event, stamp, tracks):
+    return write_tables(results, event, stamp, dict(list(tracks.items())[:3]))
+
+
+@pytest.fixture(scope="module")
+def schema():
+    return json.loads(
+        (files("scorer.sheets") / "results.schema.json").read_text("utf-8")
+    )
+
+
+def rows(data, name):
+    text = data[name].decode("utf-8-sig")
+    lines = [
+        line for line in text.splitlines(keepends=True) if not line.startswith("#")
+    ]
+    return list(csv.DictReader(io.StringIO("".join(lines))))
+
+
+def test_results_json_is_valid_by_its_schema(data, schema):
+    validator = jsonschema.Draft202012Validator(schema)
+    jsonschema.Draft202012Validator.check_schema(schema)
+    assert list(validator.iter_errors(json.loads(data["results.json"]))) == []
+
+
+@pytest.mark.parametrize(
+    ("path", "wrong"),
+    [
+        (("format",), 2),
+        (("tasks", 0, "scores", 0, "group"), "D"),
+        (("tasks", 0, "scores", 0, "result"), None),
+        (("tasks", 0, "scores", 0, "score"), -1),
+        (("tasks", 0, "unit"), "yards"),
+        (("findings", 0, "probability"), 1.2),
+        (("findings", 0, "from"), "2026-09-12 06:41"),
+        (("findings", 0, "sha256"), "zz"),
+        (("standings", 0, "rank"), 0),
+    ],
+)
+def test_schema_refuses_what_no_reader_could_use(results, schema, path, wrong):
+    tree = copy.deepcopy(document(results))
+    place = tree
+    for key in path[:-1]:
+        place = place[key]
+    place[path[-1]] = wrong
+
+    errors = list(jsonschema.Draft202012Validator(schema).iter_errors(tree))
+
+    assert errors
+
+
+def test_the_schema_knows_every_key_that_results_json_has(data, schema):
+    """A key added to results.json must be described here before it is published."""
+    named = set(re.findall(r'"([a-zA-Z_0-9]+)": ?\{', json.dumps(schema)))
+
+    def keys(tree):
+        if isinstance(tree, dict):
+            for key, value in tree.items():
+                yield key
+                yield from keys(value)
+        elif isinstance(tree, list):
+            for item in tree:
+                yield from keys(item)
+
+    used = {key for key in keys(json.loads(data["results.json"])) if not key.isdigit()}
+    classes = {table.title for table in meet.results().class_standings}
+    assert used - named - classes == set()
+
+
+def test_every_csv_states_the_publication(data, stamp):
+    tables = [name for name in data if name.endswith(".csv")]
+    assert len(tables) >= 12
+    for name in tables:
+        text = data[name].decode("utf-8-sig")
+        assert "# State: Provisional, version 3" in text
+        assert f"# Results SHA-256: {stamp.results_sha256}" in text
+        assert ("not for navigation" in text) == (
+            name in {"findings.csv", "logs.csv", "winds.csv"}
+        )
+
+
+def test_no_cell_of_any_csv_can_run_as_a_formula(data):
+    for name in (name for name in data if name.endswith(".csv")):
+        for row in csv.reader(io.StringIO(data[name].decode("utf-8-sig"))):
+            for cell in row:
+                armed = cell.lstrip().startswith(("=", "+", "-", "@", "\t", "\r"))
+                assert not armed or re.fullmatch(r"-?[\d.]+(e-?\d+)?", cell), (
+                    name,
+                    cell,
+                )
+
+
+def test_numbers_stay_numbers_and_names_lose_only_their_danger():
+    assert harmless(-3.25) == "-3.25"
+    assert harmless("-3.25") == "'-3.25"
+    assert harmless("  =1+1") == "'  =1+1"
+    assert harmless("Ada = Fenn") == "Ada = Fenn"
+    assert harmless(None) == ""
+    assert harmless(True) == "yes"
+
+
+def test_names_survive_in_csv_and_json(data):
+    by_number = {int(row["pilot"]): row["name"] for row in rows(data, "pilots.csv")}
+    tree = json.loads(data["tables.json"])["tables"]["pilots"]["rows"]
+    exact = {row["pilot"]: row["name"] for row in tree}
+    for number, name in meet.NASTY.items():
+        assert exact[number] == name
+        assert by_number[number].removeprefix("'") == name
+
+
+def test_csv_scores_are_those_of_the_results(data, results):
+    written = {(int(r["task"]), int(r["pilot"])): r for r in rows(data, "scores.csv")}
+    for task in results.tasks:
+        for score in task.scores:
+            row = written[task.task, score.pilot]
+            assert int(row["score"]) == score.score
+            assert row["result"] == ("" if score.result is None else repr(score.result))
+
+
+def test_marks_and_tracks_are_geojson_with_longitude_first(data, tracks):
+    marks, lines = (json.loads(data[f"{n}.geojson"]) for n in ("marks", "tracks"))
+    assert marks["type"] == lines["type"] == "FeatureCollection"
+    lon, lat = marks["features"][0]["geometry"]["coordinates"]
+    assert (round(lon), round(lat)) == (11, 48)
+    track = lines["features"][0]
+    flown = tracks[meet.MORNING, track["properties"]["pilot"]]
+    assert len(track["geometry"]["coordinates"]) == len(flown)
+    assert len(track["properties"]["heights_m"]) == len(flown)
+    assert lines["about"]["caution"].startswith("Results and heights")
+
+
+def test_the_same_input_gives_the_same_bytes(data, event, stamp, tracks):
+    again = write_tables(
+        meet.results(), event, stamp, dict(list(meet.tracks().items())[:3])
+    )
+    assert again == data
