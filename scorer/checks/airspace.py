@@ -22,7 +22,7 @@ from scorer.checks.base import (
 from scorer.checks.excursion import Excursion, excursions
 from scorer.checks.places import accuracy_m, depth_inside_m
 from scorer.checks.stays import Area, Array
-from scorer.event.finding import Finding, FindingKind, Verdict
+from scorer.event.finding import Finding, FindingKind
 from scorer.event.model import Place
 from scorer.tracks.flown import Flown
 from scorer.units import show_length
@@ -54,7 +54,7 @@ def check_airspace(flown: Flown, about: Circumstances) -> Seen:
             continue
         depth, margin = _depth(part, place, about)
         for stay in excursions(part.time_s, depth, margin):
-            found += _finding(stay, part, place, flown, about)
+            found.append(_finding(stay, part, place, flown, about))
     return Seen(findings=tuple(sorted(found, key=lambda f: f.from_s)))
 
 
@@ -109,11 +109,9 @@ def _depth(part: Part, place: Place, about: Circumstances) -> tuple[Array, Array
 
 def _finding(
     stay: Excursion, part: Part, place: Place, flown: Flown, about: Circumstances
-) -> list[Finding]:
+) -> Finding:
     limited = place.lower_m is not None or place.upper_m is not None
     verdict = verdict_of(stay.probability, sure=flown.anchored or not limited)
-    if verdict is Verdict.CLEAR:
-        return []
     depth = max(stay.depth_m, 0.0)
     altitude = float(part.altitude_m[stay.deepest])
     high = show_length(altitude, about.units, 0)
@@ -140,4 +138,4 @@ def _finding(
         text=text,
         details={"altitude_m": altitude, "place": place.name},
     )
-    return [finding_of(measure, about.book.airspace.penalty, flown, about)]
+    return finding_of(measure, about.book.airspace.penalty, flown, about)

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -112,7 +112,7 @@ class Measure:
     unit: str
     excess: float
     sigma: float = 0.0
-    at: int | None = None
+    at: int
     """Index of the fix to show on the map."""
     rule: str
     text: str
@@ -126,10 +126,6 @@ def finding_of(
     amounts: tuple[Amount, ...] = ()
     if measure.verdict is not Verdict.CLEAR:
         amounts = charge(penalties, measure.excess)
-    where: dict[str, Any] = {}
-    if measure.at is not None:
-        where["lat_deg"] = float(flown.lat_deg[measure.at])
-        where["lon_deg"] = float(flown.lon_deg[measure.at])
     return Finding(
         kind=measure.kind,
         flight=about.task.flight,
@@ -145,6 +141,8 @@ def finding_of(
         excess=measure.excess,
         duration_s=measure.to_s - measure.from_s,
         sigma=measure.sigma,
+        lat_deg=float(flown.lat_deg[measure.at]),
+        lon_deg=float(flown.lon_deg[measure.at]),
         evidence=flown.log,
         sha256=flown.sha256,
         penalty=amounts[0] if amounts else None,
@@ -152,7 +150,6 @@ def finding_of(
         rule=measure.rule,
         text=measure.text,
         details=measure.details,
-        **where,
     )
 
 

@@ -14,7 +14,7 @@ from scorer.checks.base import (
 from scorer.checks.excursion import Excursion, excursions
 from scorer.checks.places import accuracy_m, depth_inside_m
 from scorer.checks.stays import Area, Array, inside
-from scorer.event.finding import Finding, FindingKind, Verdict
+from scorer.event.finding import Finding, FindingKind
 from scorer.tracks.flown import Flown
 from scorer.units import show_length
 
@@ -34,7 +34,7 @@ def check_boundary(flown: Flown, about: Circumstances) -> Seen:
         _finding(e, air.start, float(sigma[e.deepest]), flown, about)
         for e in excursions(flown.time_s[air], outside, outside / sigma)
     )
-    return Seen(findings=tuple(f for f in found if f is not None))
+    return Seen(findings=tuple(found))
 
 
 def _outside_m(area: Area, east: Array, north: Array) -> Array:
@@ -52,16 +52,13 @@ def _outside_m(area: Area, east: Array, north: Array) -> Array:
 
 def _finding(
     stay: Excursion, start: int, sigma: float, flown: Flown, about: Circumstances
-) -> Finding | None:
-    verdict = verdict_of(stay.probability)
-    if verdict is Verdict.CLEAR:
-        return None
+) -> Finding:
     name = about.book.boundary.within
     depth = max(stay.depth_m, 0.0)
     away = show_length(depth, about.units, 0)
     measure = Measure(
         kind=FindingKind.BOUNDARY,
-        verdict=verdict,
+        verdict=verdict_of(stay.probability),
         probability=stay.probability,
         from_s=stay.start_s,
         to_s=stay.end_s,

@@ -134,6 +134,15 @@ def test_on_the_line_it_is_possible_only():
     assert found.probability == pytest.approx(0.691, abs=0.01)  # Φ(1 m / 2 m)
 
 
+def test_inside_but_within_the_uncertainty_of_the_line_it_is_possible_with_no_excess():
+    (found,) = stays_within(
+        track(np.arange(300.0), 0.0, 100.0, north_m=np.full(300, 3999.0))
+    )
+
+    assert found.verdict is Verdict.POSSIBLE
+    assert (found.excess, found.duration_s) == (0.0, 299.0)
+
+
 def test_two_excursions_are_two_findings_and_a_short_return_is_none():
     time = np.arange(0.0, 1200.0)
     back = [(0, 3900), (100, 4100), (300, 4100), (310, 3980), (320, 4100), (500, 4100)]

@@ -106,3 +106,5 @@ def test_the_sum_is_told_in_figures():
     rule = PenaltyRule(**A_MINUTE, base=20.0, count=Count.STARTED, cap=150.0)
     assert describe(rule, 61.0) == "20 + 2 min × 100, at most 150 = 150 task points"
     assert describe(PenaltyRule(unit="no result"), 1.0) == "no result"
+    graded = PenaltyRule(unit="metres", steps=(Step(over=0.0, amount=50.0),))
+    assert describe(graded, 1.0) == "step 50 = 50 metres"

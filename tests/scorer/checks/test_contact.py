@@ -146,6 +146,39 @@ def test_a_log_without_a_stand_makes_no_contact_certain():
     assert found.verdict is Verdict.POSSIBLE
 
 
+def test_a_log_that_shows_neither_launch_nor_landing_can_still_show_a_touch():
+    flown = passing(0.0, keep=0.4)
+    cut = {
+        name: getattr(flown, name)[200:1400]
+        for name in flown.__slots__
+        if isinstance(getattr(flown, name), np.ndarray)
+    }
+
+    (found,) = findings(replace(flown, **cut, launch=None, landing=None))
+
+    assert found.from_s == pytest.approx(START_S + 994, abs=5.0)
+
+
+def test_a_log_that_is_never_low_shows_no_contact():
+    assert findings(track(np.arange(100.0), 0.0, 50.0)) == ()
+
+
+def test_the_way_down_to_a_landing_that_counts_is_told_with_the_landing():
+    knots = [(0, 0), (60, 100), (480, 100), (540, 2), (599, 1), (600, 0)]
+
+    (found,) = findings(flight(knots, east_m=-3000.0))
+
+    assert found.details["landing"] == "yes"
+
+
+def test_a_touch_long_before_a_landing_that_counts_is_told_beside_it():
+    knots = [(0, 0), (60, 100), (480, 100), (585, 0), (595, 40), (600, 40), (635, 0)]
+
+    kinds = ["landing" in f.details for f in findings(flight(knots, east_m=-3050.0))]
+
+    assert kinds == [False, True]
+
+
 def test_where_the_log_pauses_the_drift_says_nothing():
     flown = passing(0.0, keep=0.2)
     keep = np.ones(len(flown), dtype=bool)

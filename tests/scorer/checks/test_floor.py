@@ -51,6 +51,12 @@ def test_a_flight_above_the_floor_has_no_finding():
     assert findings(flight(HIGH)) == ()
 
 
+def test_a_log_that_never_leaves_the_ground_has_no_finding():
+    still = track(np.arange(100.0), 0.0, 0.0, launch=50, landing=50)
+
+    assert findings(still) == ()
+
+
 def test_a_breach_tells_how_low_how_long_where_and_what_it_costs():
     (found,) = findings(flight(dip(600, 18.4)))
 

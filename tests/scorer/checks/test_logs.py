@@ -136,6 +136,28 @@ def test_a_log_that_begins_or_ends_in_the_air_is_told():
     assert "ends in the air at 06:09:59" in both[1]
 
 
+def test_a_log_that_begins_in_the_air_alone_is_told_of_its_beginning_alone():
+    flown = replace(flight(HIGH), launch=None)
+
+    (text,) = texts(check_clock, flown, periods=periods(0.0, 900.0))
+
+    assert "the launch is not in it" in text
+
+
+def test_a_log_that_ends_in_the_air_alone_is_told_of_its_end_alone():
+    flown = replace(flight(HIGH), landing=None)
+
+    (text,) = texts(check_clock, flown, periods=periods(0.0, 900.0))
+
+    assert "the landing is not in it" in text
+
+
+def test_three_fixes_are_too_few_for_a_jump_of_the_clock():
+    flown = track([0.0, 1.0, 900.0], [0.0, 5.0, 10.0], 100.0)
+
+    assert texts(check_clock, flown) == []
+
+
 def test_a_jump_no_balloon_can_make_is_told():
     flown = flight(HIGH)
     east = flown.east_m.copy()

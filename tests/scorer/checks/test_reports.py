@@ -108,6 +108,18 @@ def test_two_officials_who_saw_one_act_make_one_finding_and_the_lower_height_cou
     assert "Official B" in found.text
 
 
+def test_two_reports_of_one_touch_are_one_finding():
+    both = (
+        report(ReportKind.GROUND_CONTACT, 600.0),
+        report(ReportKind.GROUND_CONTACT, 610.0, by="Official B"),
+    )
+
+    (found,) = ruled(*both)
+
+    assert found.measured is None
+    assert "Also: Official A" in found.text
+
+
 def test_reports_of_others_and_of_other_kinds_are_passed_over():
     others = (
         report(ReportKind.LOW, 600.0, 12.0, pilot=8),
