@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import UTC, datetime, time, timedelta
 
 from scorer.checks.mark_track import Marks, check_marks
-from scorer.checks.pilot import check_same_flight
+from scorer.checks.pilot import check_log_owner, check_same_flight
 from scorer.checks.reports import from_reports
 from scorer.checks.winds import Drift, middle_of, no_drift, wind_table
 from scorer.errors import InputError
@@ -139,7 +139,11 @@ class _Flight:
             time_zone=self.event.time_zone,
         )
         trails = [o.trail for o in chosen.values() if o.trail is not None]
-        return [*check_marks(marks), *check_same_flight(trails, self.flight.id)]
+        return [
+            *check_marks(marks),
+            *check_log_owner(marks),
+            *check_same_flight(trails, self.flight.id),
+        ]
 
     def winds(self, drifts: Sequence[Drift]) -> tuple[WindLayer, ...]:
         """Sum up the drift of all tracks."""

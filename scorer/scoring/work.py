@@ -203,6 +203,7 @@ def circumstances(
         book=shared.books[task.number],
         site=shared.site,
         date=shared.day,
+        time_zone=shared.time_zone,
         periods=shared.periods,
         marks=own.placed,
         prohibited=shared.prohibited,
