@@ -70,9 +70,9 @@ def read_grid(name: str, data: bytes, crs_if_missing: str | None) -> Grid:
         _check_content(name, source)
         notes: list[str] = []
         crs, vertical = _reference(name, source, crs_if_missing, notes)
-        values = _elevations(name, source, notes)
+        values = _elevations(name, source, vertical.unit, notes)
         affine = tuple(float(v) for v in source.transform[:6])
-    return Grid(values, affine, crs, vertical, tuple(notes))  # type: ignore[arg-type]
+    return Grid(values, affine, crs, vertical.name, tuple(notes))  # type: ignore[arg-type]
 
 
 def _unpacked(name: str, data: bytes) -> tuple[str, bytes]:
@@ -167,23 +167,49 @@ def _check_content(name: str, source: Any) -> None:
         raise _too_large(name, f"{source.height} x {source.width} cells")
 
 
+class _Vertical(NamedTuple):
+    """What a file's reference system says of its heights."""
+
+    name: str = ""
+    unit: str = ""
+
+
 def _reference(
     name: str,
     source: Any,
     crs_if_missing: str | None,
     notes: list[str],
-) -> tuple[str, str]:
+) -> tuple[str, _Vertical]:
     """Name the horizontal system, and what the file says of its heights."""
     if source.crs is None:
-        return _assumed(name, source, crs_if_missing, notes), ""
+        return _assumed(name, source, crs_if_missing, notes), _Vertical()
     try:
         crs = CRS.from_user_input(source.crs.to_wkt())
     except CRSError as error:
         raise _fault(name, f"an unknown reference system ({error})") from error
     parts = crs.sub_crs_list if crs.is_compound else [crs]
-    vertical = parts[1].name if len(parts) > 1 else ""
     code = parts[0].to_epsg()
-    return (f"EPSG:{code}" if code else parts[0].to_wkt()), vertical
+    horizontal = f"EPSG:{code}" if code else parts[0].to_wkt()
+    return horizontal, _vertical(name, parts, notes)
+
+
+def _vertical(name: str, parts: list[CRS], notes: list[str]) -> _Vertical:
+    """Find name and unit of the heights, and note what makes them doubtful."""
+    if len(parts) > 1:
+        return _Vertical(parts[1].name, parts[1].axis_info[0].unit_name)
+    axes = parts[0].axis_info
+    if len(axes) == 3:
+        notes.append(
+            f"{name} gives heights above the ellipsoid, which differ from mean sea level "
+            "by tens of metres; heights above the ground do not suffer"
+        )
+        return _Vertical("ellipsoidal height", axes[2].unit_name)
+    if axes and "foot" in axes[0].unit_name:
+        notes.append(
+            f"{name} lies on a map in feet and does not say in what its heights are; "
+            "taken as metres"
+        )
+    return _Vertical()
 
 
 def _assumed(
@@ -210,9 +236,10 @@ def _assumed(
 def _elevations(
     name: str,
     source: Any,
+    vertical_unit: str,
     notes: list[str],
 ) -> NDArray[np.float32]:
-    unit = (source.units[0] or "").strip().lower()
+    unit = (source.units[0] or vertical_unit).strip().lower()
     if unit not in _METRES_PER:
         raise _fault(name, f'heights in "{unit}"', "Export them in metres.")
     raw = source.read(1, masked=True)

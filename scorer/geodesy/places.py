@@ -8,7 +8,7 @@ import numpy as np
 from shapely import Polygon
 
 from scorer.errors import Fault, GeometryError, InputError
-from scorer.event.model import DistanceKind, Event, Place
+from scorer.event.model import Place
 from scorer.geodesy.areas import project_area
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.plane import Plane
@@ -65,7 +65,9 @@ def _off_plane(place: Place, found: str) -> Fault:
     )
 
 
-_DECLINATION = re.compile(r"([+-]?\d+(?:\.\d+)?)\s*°?\s*([EW]?)", re.IGNORECASE)
+_DECLINATION = re.compile(
+    r"([+-]?\d+(?:\.\d+)?)\s*°?|(\d+(?:\.\d+)?)\s*°?\s*([EW])", re.IGNORECASE
+)
 
 
 def read_declination(setting: object) -> float | None:
@@ -73,9 +75,11 @@ def read_declination(setting: object) -> float | None:
     if setting is None:
         return None
     match = _DECLINATION.fullmatch(str(setting).strip())
-    value = float(match[1]) if match and not isinstance(setting, bool) else np.nan
-    if match and match[2].upper() == "W":
-        value = -value
+    value = np.nan
+    if match:
+        value = float(match[1] or match[2])
+        if (match[3] or "").upper() == "W":
+            value = -value
     if not abs(value) <= 180:
         raise InputError(
             [
@@ -88,31 +92,3 @@ def read_declination(setting: object) -> float | None:
             ]
         )
     return value
-
-
-def cautions(event: Event, plane: Plane, ground: Ground) -> list[str]:
-    """List what people should know about these data before they trust a length."""
-    notes = [] if ground.terrain is None else list(ground.terrain.notes)
-    accuracy = plane.accuracy_m
-    if accuracy is None or accuracy > 2:
-        size = "an unknown amount" if accuracy is None else f"up to {accuracy:g} m"
-        notes.append(
-            f"{event.crs} ({plane.title}) and WGS84 may disagree by {size}: coordinates "
-            "from satellite receivers and from its maps do not fit better than that"
-        )
-    outside = [
-        p.name
-        for p in event.places
-        if not plane.covers(p.rings[0][0][1], p.rings[0][0][0])
-    ]
-    if outside:
-        notes.append(
-            f"outside the area that {event.crs} ({plane.title}) is for: "
-            f"{', '.join(outside)}; distances hold, coordinates may surprise"
-        )
-    if event.distance is DistanceKind.GROUND and ground == Ground(None, None):
-        notes.append(
-            "neither terrain nor ground_elevation is given: ground distances are "
-            "reduced at sea level, short by 0.16 m in a kilometre at 1,000 m"
-        )
-    return notes

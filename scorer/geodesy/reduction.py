@@ -109,9 +109,9 @@ class Reduction:
         return self.target is not None and spot.point == self.target.point
 
 
-def missing(keying: Keying, column: str, method: Method) -> Fault:
+def missing(keying: Keying, column: str, method: Method, needs: str = "") -> Fault:
     """Say which field a method needs."""
-    allowed = f"method {method} needs {_NEEDS[method]}"
+    allowed = f"method {method} needs {needs or _NEEDS[method]}"
     return _fault(keying, column, "nothing", allowed)
 
 

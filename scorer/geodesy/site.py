@@ -12,7 +12,8 @@ from shapely import Polygon
 from scorer.errors import Fault, InputError, nearest
 from scorer.event.model import DistanceKind, Event, North, Units
 from scorer.geodesy.arrays import Array, Point, Points, floats
-from scorer.geodesy.places import Spot, cautions, project_places, read_declination
+from scorer.geodesy.cautions import cautions
+from scorer.geodesy.places import Spot, project_places, read_declination
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.precision import SurveySigmas, read_sigmas
 from scorer.geodesy.terrain import Ground, Terrain

@@ -74,7 +74,7 @@ def _tape(work: Reduction) -> Mark:
 def _bare(work: Reduction, start: Spot, distance: float) -> Mark:
     """Make a mark of a distance alone; it serves only where it counts from the target."""
     if not work.at_target(start):
-        raise InputError([missing(work.keying, "bearing", Method.POLAR)])
+        raise InputError([missing(work.keying, "bearing", Method.TAPE, _ELSEWHERE)])
     return Mark(
         point=None,
         distance_m=distance,
@@ -206,6 +206,9 @@ def _none(work: Reduction) -> Mark:
     )
 
 
+_ELSEWHERE = (
+    "a bearing too, where the distance starts from another point than the task's target"
+)
 _METHODS: Mapping[Method, Callable[[Reduction], Mark]] = {
     Method.TAPE: _tape,
     Method.POLAR: _polar,

@@ -221,7 +221,7 @@ def test_the_declination_is_read_as_people_write_it(setting, degrees):
     assert Site.of(event(extra={"declination": setting})).declination_deg == degrees
 
 
-@pytest.mark.parametrize("setting", ["east", "200", True, "1.5 N"])
+@pytest.mark.parametrize("setting", ["east", "200", True, "1.5 N", "-1.5 W"])
 def test_a_declination_that_makes_no_sense_is_refused(setting):
     with pytest.raises(InputError, match=r"event\.declination"):
         Site.of(event(extra={"declination": setting}))
@@ -286,3 +286,29 @@ def test_points_agree_with_a_transformer_of_pyproj_s_own():
     wanted = Transformer.from_crs("EPSG:4326", "EPSG:25830").transform(42.0, -1.5)
 
     assert Site.of(event()).point("centre") == pytest.approx(wanted, abs=1e-9)
+
+
+def test_a_terrain_grid_in_feet_is_found_out_by_the_event_s_own_elevation():
+    feet = blob("dem.tif", geotiff(hills() * 3.28084, west=-1.75, north=42.2))
+
+    said = Site.of(event(terrain=feet)).cautions
+
+    assert any("as if the grid were in feet" in text for text in said)
+    assert Site.of(event(terrain=TERRAIN)).cautions == ()
+
+
+def test_a_terrain_grid_of_elsewhere_is_found_out():
+    high = blob("dem.tif", geotiff(hills() + 900, west=-1.75, north=42.2))
+
+    said = Site.of(event(terrain=high)).cautions
+
+    assert any("check the unit of both" in text for text in said)
+
+
+def test_places_that_the_terrain_does_not_cover_are_named():
+    wide = tuple((lon - 0.5 * (lon < -1.5), lat) for lon, lat in SQUARE)
+    places = place("centre"), place("field", AREA, (wide,))
+
+    said = Site.of(event(*places, terrain=TERRAIN)).cautions
+
+    assert said == ('the terrain does not cover all of "field"',)

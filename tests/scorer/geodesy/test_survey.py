@@ -425,7 +425,7 @@ def test_a_distance_that_is_none_is_refused(metres):
 def test_a_tape_that_goes_from_elsewhere_needs_a_bearing():
     keyed = keying(Method.TAPE, distance_m=5.0, from_place="east post")
 
-    with pytest.raises(InputError, match="bearing"):
+    with pytest.raises(InputError, match="another point than the task's target"):
         reduce_keying(keyed, SITE, "centre")
 
 

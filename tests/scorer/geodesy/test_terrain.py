@@ -237,6 +237,30 @@ def test_heights_in_feet_become_metres(unit, metres):
     np.testing.assert_allclose(terrain.data, hills() * metres, rtol=1e-6)
 
 
+@pytest.mark.parametrize(
+    ("crs", "metres", "noted"),
+    [
+        ("EPSG:4269+6360", 1200 / 3937, "put into metres"),
+        ("EPSG:4269+5703", 1.0, ""),
+        ("EPSG:4979", 1.0, "above the ellipsoid"),
+    ],
+)
+def test_the_unit_of_the_vertical_system_counts(crs, metres, noted):
+    """NAVD88 in US survey feet (EPSG:6360) and in metres (EPSG:5703)."""
+    terrain = Terrain.open(blob("t.tif", geotiff(hills(), crs=crs)))
+
+    np.testing.assert_allclose(terrain.data, hills() * metres, rtol=1e-6)
+    assert noted in " ".join(terrain.notes)
+    assert terrain.vertical
+
+
+def test_a_map_in_feet_that_is_silent_on_heights_is_noted():
+    """New York Long Island, EPSG:2263, is in US survey feet."""
+    data = geotiff(hills(), crs="EPSG:2263", west=9e5, north=2e5, step=100)
+
+    assert "taken as metres" in Terrain.open(blob("t.tif", data)).notes[0]
+
+
 def test_stored_scales_are_applied():
     terrain = Terrain.open(blob("t.tif", geotiff(hills(), scales=0.1)))
 
