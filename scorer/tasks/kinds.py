@@ -498,3 +498,22 @@ WRITTEN: Mapping[str, str] = {
     "circles": "list of tables",
 }
 """How each kind of value is written in flight.toml."""
+
+
+def kinds_markdown() -> str:
+    """Write the manual of all kinds: what each measures, and its keys in a table."""
+    return "\n".join(line for kind in KINDS.values() for line in _manual(kind))
+
+
+def _manual(kind: Kind) -> list[str]:
+    unit = {"deg": "°", "km2": "km²"}.get(kind.unit, kind.unit)
+    lines = [
+        f"### {kind.code} – {kind.name}",
+        "",
+        f"{kind.about[0].upper()}{kind.about[1:]}; in {unit}, {kind.best} best.",
+        "",
+        "| key | value | meaning |",
+        "|---|---|---|",
+    ]
+    rows = [[cell.replace("|", "\\|") for cell in row] for row in settings_table(kind)]
+    return [*lines, *(f"| `{key}` | {value} | {doc} |" for key, value, doc in rows), ""]

@@ -3,14 +3,17 @@
 import math
 from collections.abc import Iterable
 
+import numpy as np
 import shapely
 
 from scorer.event.model import Method
+from scorer.geodesy.arrays import Array
 from scorer.geodesy.precision import error_ellipse, sigma_towards
 from scorer.tasks.base import Quantity
 from scorer.tasks.geometry import added
 from scorer.tasks.points import Located, placed
 from scorer.tasks.work import NoResult, Work
+from scorer.tracks.flown import Flown
 
 NEAR_SIGMAS = 2.0
 """A mark nearer than this to an outline could be on the other side of it."""
@@ -124,3 +127,20 @@ def _inside_by_tape(work: Work, at: Located, names: tuple[str, ...]) -> tuple[st
         "cannot be told; it counts as inside until somebody keys the bearing"
     )
     return names
+
+
+def leg_m(work: Work, flown: Flown, *, slope: bool = False) -> Array:
+    """Return the length of each leg of a track on the event's surface, (N-1,).
+
+    With `slope` along it, by the altitudes.  NaN where an end was not recorded; such a
+    track is measured on the grid, since no plane can place its fixes.
+    """
+    start, end = (
+        (flown.east_m[part], flown.north_m[part])
+        for part in (slice(-1), slice(1, None))
+    )
+    if np.isfinite(flown.east_m + flown.north_m).all():
+        flat = np.asarray(work.evidence.site.distance_m(start, end))
+    else:
+        flat = np.hypot(end[0] - start[0], end[1] - start[1])
+    return np.hypot(flat, np.diff(flown.altitude_m)) if slope else flat

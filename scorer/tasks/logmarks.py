@@ -88,20 +88,13 @@ def mark_from_log(
     """
     if flown is None:
         raise NoResult("the mark is to come from the log, and there is no log")
-    steps = []
-    time_s, own = keying.time_s, None
-    if time_s is None:
-        logged = find_logged(flown, keying.note or wanted)
-        time_s = logged.time_s
-        steps.append(f'logger mark "{logged.label}"')
-        if logged.lat_deg is not None and logged.lon_deg is not None:
-            own = site.plane.to_plane(logged.lat_deg, logged.lon_deg)
-    at = track_at(flown, time_s, site.sigmas.latlon_m)
-    if at is None and own is None:
+    moment = _moment(keying, flown, site, wanted)
+    at = track_at(flown, moment.time_s, site.sigmas.latlon_m)
+    point = moment.own or (at.point if at else None)
+    if point is None:
         raise NoResult("the log does not cover the time of the mark")
-    covariance = at.covariance if at else round_covariance(site.sigmas.latlon_m)
-    warnings = []
-    if at is not None and own is None:
+    steps, warnings = list(moment.steps), []
+    if moment.own is None and at is not None:
         steps.append("track at that time, between fixes in proportion to time")
         if at.pause_s > log_gap_s:
             warnings.append(
@@ -109,8 +102,8 @@ def mark_from_log(
                 "a straight line's"
             )
     mark = mark_at(
-        own or (at.point if at else (math.nan, math.nan)),
-        covariance,
+        point,
+        at.covariance if at else round_covariance(site.sigmas.latlon_m),
         site,
         target,
         method=Method.LOG,
@@ -118,7 +111,25 @@ def mark_from_log(
         steps=tuple(steps),
         warnings=tuple(warnings),
     )
-    return mark, time_s
+    return mark, moment.time_s
+
+
+class _Moment(NamedTuple):
+    """When a mark was made, and where, if the logger wrote that down beside it."""
+
+    time_s: float
+    own: Point | None
+    steps: tuple[str, ...]
+
+
+def _moment(keying: Keying, flown: Flown, site: Site, wanted: str) -> _Moment:
+    if keying.time_s is not None:
+        return _Moment(keying.time_s, None, ())
+    logged = find_logged(flown, keying.note or wanted)
+    own = None
+    if logged.lat_deg is not None and logged.lon_deg is not None:
+        own = site.plane.to_plane(logged.lat_deg, logged.lon_deg)
+    return _Moment(logged.time_s, own, (f'logger mark "{logged.label}"',))
 
 
 def find_logged(flown: Flown, name: str) -> LogMark:

@@ -1,6 +1,7 @@
 """Measure one pilot's result in one task."""
 
 import math
+from dataclasses import replace
 from zoneinfo import ZoneInfo
 
 from scorer.errors import ScorerError
@@ -39,5 +40,5 @@ def _finite(work: Work, quantity: Quantity) -> Measured:
     if not math.isfinite(quantity.value):
         work.warn("the entries give no finite number: check the coordinates")
         return work.measured(None, "the entries give no finite number")
-    sigma = quantity.sigma if math.isfinite(quantity.sigma) else 0.0
-    return work.measured(Quantity(quantity.value, sigma))
+    measured = work.measured(quantity)
+    return measured if math.isfinite(quantity.sigma) else replace(measured, sigma=None)

@@ -9,7 +9,6 @@ from typing import Any
 import numpy as np
 
 from scorer.event.finding import WarningKind
-from scorer.geodesy.arrays import Points
 from scorer.tasks.base import Quantity
 from scorer.tasks.choice import one_mark
 from scorer.tasks.crossing import (
@@ -25,7 +24,7 @@ from scorer.tasks.crossing import (
     union,
     value_at,
 )
-from scorer.tasks.lengths import require_inside
+from scorer.tasks.lengths import leg_m, require_inside
 from scorer.tasks.points import Located, moment_of
 from scorer.tasks.spans import LAUNCH_SIGMA_S
 from scorer.tasks.work import NoResult, Work
@@ -155,7 +154,9 @@ def distance_in_airspace(work: Work) -> Quantity:
     stays = clip(_within(path, _volumes(work)), *_counted(work, flown))
     holes = [inside(path, Volume(area)) for area in _holes(work)]
     stays = minus(stays, union(*holes)) if holes else stays
-    leg, shown = _leg_m(work, flown)
+    three = work.evidence.book.tracks.dimensions == 3
+    leg = leg_m(work, flown, slope=three)
+    shown = "along the slope (3D)" if three else "over the ground"
     parts = length_m(stays, leg)
     for (start, end), way in zip(stays, parts, strict=True):
         times = [work.clock(float(t)) for t in value_at(path.time_s, (start, end))]
@@ -185,20 +186,6 @@ def _counted(work: Work, flown: Flown) -> tuple[float, float]:
             f"counted from {work.clock(period.start_s)} to {work.clock(period.end_s)}"
         )
     return start, max(start, end)
-
-
-def _leg_m(work: Work, flown: Flown) -> tuple[Array, str]:
-    """Return the length of each leg on the event's surface; in 3D along the slope."""
-    points: Points = (flown.east_m, flown.north_m)
-    start, end = ((points[0][s], points[1][s]) for s in (slice(-1), slice(1, None)))
-    known = np.isfinite(points[0]).all() and np.isfinite(points[1]).all()
-    if known:
-        flat = np.asarray(work.evidence.site.distance_m(start, end))
-    else:
-        flat = np.hypot(end[0] - start[0], end[1] - start[1])
-    if work.evidence.book.tracks.dimensions != 3:
-        return flat, "over the ground"
-    return np.hypot(flat, np.diff(flown.altitude_m)), "along the slope (3D)"
 
 
 def _way_sigma_m(work: Work, flown: Flown, stays: Array) -> float:

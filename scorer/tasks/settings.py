@@ -104,12 +104,6 @@ def _read_count(value: Any, _: Setting, __: Clock) -> int:
     return value
 
 
-def _read_yes_no(value: Any, _: Setting, __: Clock) -> bool:
-    if not isinstance(value, bool):
-        raise Unreadable(shown(value), "true or false, without quotes")
-    return value
-
-
 def _read_choice(value: Any, setting: Setting, _: Clock) -> str:
     if value not in setting.choices:
         raise Unreadable(shown(value), f"one of {', '.join(setting.choices)}")
@@ -201,7 +195,6 @@ _READERS: Mapping[str, Reader] = {
     "time": _read_time,
     "start": _read_start,
     "count": _read_count,
-    "yes-no": _read_yes_no,
     "choice": _read_choice,
     "bearing": _read_bearing,
     "windows": _read_windows,

@@ -9,7 +9,8 @@ import numpy as np
 
 from scorer.tasks.base import Quantity
 from scorer.tasks.choice import one_mark
-from scorer.tasks.lengths import distance, require_inside
+from scorer.tasks.crossing import length_m
+from scorer.tasks.lengths import distance, leg_m, require_inside
 from scorer.tasks.points import (
     Located,
     by_role,
@@ -149,10 +150,9 @@ def _way_flown(work: Work, until_s: float) -> float:
         raise NoResult("the way flown is not known: no log shows it from the launch on")
     if until_s > flown.time_s[-1]:
         raise NoResult("the log ends before the mark: the way flown is not known")
-    last = int(np.searchsorted(flown.time_s, until_s, side="right"))
-    east, north = flown.east_m[flown.launch : last], flown.north_m[flown.launch : last]
-    known = np.isfinite(east) & np.isfinite(north)
-    return float(np.hypot(np.diff(east[known]), np.diff(north[known])).sum())
+    until = np.interp(until_s, flown.time_s, np.arange(len(flown)))
+    counted = np.array([[float(flown.launch), max(float(flown.launch), until)]])
+    return float(length_m(counted, leg_m(work, flown)).sum())
 
 
 def double_drop_nearest(work: Work) -> Quantity:

@@ -5,7 +5,7 @@ from evidence import make_place, make_task
 
 from scorer.event.model import Origin, PlaceKind, TaskKind
 from scorer.tasks.check import check_task
-from scorer.tasks.kinds import KINDS, WRITTEN, settings_table
+from scorer.tasks.kinds import KINDS, WRITTEN, kinds_markdown, settings_table
 from scorer.tasks.settings import ANY_DAY, read
 from scorer.units import Unreadable
 
@@ -204,6 +204,14 @@ def test_every_setting_is_documented_and_its_default_can_be_read(kind):
         assert setting.choices or setting.kind in WRITTEN
         if setting.default is not None:
             read(setting.default, setting, ANY_DAY)
+
+
+def test_the_manual_names_every_kind_and_every_key():
+    manual = kinds_markdown()
+
+    for kind in KINDS.values():
+        assert f"### {kind.code} – {kind.name}" in manual
+        assert all(f"| `{setting.key}` |" in manual for setting in kind.settings)
 
 
 def test_times_of_toml_and_text_are_read_alike():

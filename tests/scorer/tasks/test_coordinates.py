@@ -173,6 +173,8 @@ def test_south_of_the_equator_a_zone_is_the_southern_one():
         "N40.1 S3.2",
         "30TVK 1234 567",
         "30IVK 1234 5678",  # no such band
+        "30TVX 1234 5678",  # no row X
+        "30TAK 1234 5678",  # no column A in this zone
         "61 440125 4470346",  # no such zone
         "1234.5 5678.5",  # decimals and left-out figures
         "4012 7034 1234",
@@ -207,3 +209,8 @@ def test_no_text_whatever_crashes_the_reader(text):
 def test_no_text_of_figures_crashes_the_reader(text):
     with contextlib.suppress(Unreadable):
         assert all(math.isfinite(v) for v in read(text))
+
+
+def test_a_point_no_plane_can_show_is_refused():
+    with pytest.raises(Unreadable):
+        read("0.0, 86.3")  # 89.3 degrees of longitude off the central meridian

@@ -181,3 +181,27 @@ def test_farther_is_better_whatever_the_route():
     ]
 
     assert values == sorted(values)
+
+
+def test_a_landing_in_time_counts_and_one_without_time_is_pointed_out():
+    def measured(time):
+        return result(
+            "GAS",
+            site=SITE,
+            targets=("meadow",),
+            marks={"": landed(*ENDS[1])},
+            keyings={"": make_keying(time=time)},
+            settings={"land_by": "2026-09-15 06:00", "outside_limits": "no result"},
+        )
+
+    assert not measured(3 * DAY_S).warnings
+    assert measured(3 * DAY_S).value == pytest.approx(
+        geodesic_m(HOME, ENDS[1]), abs=0.001
+    )
+    assert "enter it beside the report" in texts(measured(None))
+
+
+def test_stages_without_any_landing_are_no_result():
+    got = result("GAS", site=SITE, settings={"stages": ["meadow"]})
+
+    assert (got.value, got.reason) == (None, "no landing of any stage is keyed")

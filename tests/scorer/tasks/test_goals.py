@@ -462,3 +462,48 @@ def test_in_3d_a_marker_on_the_ground_is_measured_on_the_ground():
 
 def test_the_period_helper_counts_from_the_start_of_the_day():
     assert period(0, 60).holds(period(0, 60).start_s + 30)
+
+
+def test_crt_points_out_a_pass_too_uncertain_for_the_window():
+    """Within a throw of the mark for 100 s about 06:10:40; the window opens at 06:10.
+
+    The sigma of an even spread of 100 s is 100/√12 = 29 s, two of them are 58 s.
+    """
+    rows = [(540 + 10 * i, -170 + 20 * i, 40) for i in range(21)]
+
+    got = _crt((30, 40), None, keyings={}, flown=make_flown(rows))
+
+    assert got.value == pytest.approx(50.0, abs=1e-9)  # nearest at 06:10:40
+    assert "too uncertain for the window" in texts(got)
+
+
+def test_crt_in_an_area_that_nobody_gave_a_window_is_no_result():
+    got = result(
+        "CRT",
+        site=SITE,
+        targets=("centre",),
+        scoring_areas=("far", "inner"),
+        marks={"": (0, 50)},
+        keyings={"": make_keying(time=720)},
+        settings={"windows": {"far": ["06:10", "06:20"]}},
+    )
+
+    assert got.value is None
+    assert "has no window" in texts(got)
+
+
+@pytest.mark.parametrize(
+    "flown", [None, make_flown([(0, float("nan"), 0), (9, 0, float("nan"))])]
+)
+def test_wsd_without_a_track_cannot_tell_of_the_hares_launch(flown):
+    got = result(
+        "WSD",
+        site=SITE,
+        targets=("centre",),
+        marks={"": (3, 4)},
+        flown=flown,
+        settings={"hare_launch": "east goal"},
+    )
+
+    assert got.value == pytest.approx(5.0, abs=1e-9)
+    assert "flew to" in texts(got)

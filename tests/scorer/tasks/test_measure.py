@@ -25,9 +25,10 @@ from hypothesis import strategies as st
 
 from scorer.event.model import Method, TaskKind, Units
 from scorer.event.rulebook import DeclarationRule, TrackRule
-from scorer.tasks.base import Evidence
+from scorer.tasks.base import Evidence, Quantity
 from scorer.tasks.kinds import KINDS
-from scorer.tasks.measure import measure
+from scorer.tasks.measure import _finite, measure
+from scorer.tasks.work import Work
 from scorer.tracks.flown import LogMark
 
 SITE = make_site(
@@ -311,3 +312,14 @@ def test_evidence_needs_no_more_than_task_book_site_pilot_and_day():
 
     assert measure(bare).value is None
     assert period(0, 1).holds(period(0, 1).end_s)
+
+
+def test_a_value_beyond_all_numbers_is_no_result_and_a_sigma_none():
+    made = make_evidence("JDG", site=SITE, targets=("centre",), marks={"": (3, 4)})
+    work = Work(made, {})
+
+    beyond = _finite(work, Quantity(math.inf, 1.0))
+
+    assert beyond.value is None
+    assert "finite" in beyond.reason
+    assert _finite(work, Quantity(5.0, math.nan)).sigma is None

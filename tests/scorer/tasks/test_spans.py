@@ -305,3 +305,60 @@ def test_logger_marks_stand_in_where_none_is_keyed():
     assert got.sigma == pytest.approx(2**0.5, abs=1e-6)
     assert [m.method for m in got.marks] == [Method.LOG, Method.LOG]
     assert got.times == {"A": start + 600, "B": start + 1200}
+
+
+@pytest.mark.parametrize(
+    ("flown", "time", "reason"),
+    [
+        (None, 1200, "no log shows it"),
+        (FLIGHT, 2000, "the log ends before the mark"),
+    ],
+)
+def test_a_way_flown_that_the_log_does_not_show_is_no_result(flown, time, reason):
+    got = result(
+        "MDT",
+        site=SITE,
+        targets=("centre",),
+        marks={"": (30, 40)},
+        keyings={"": make_keying(time=time)},
+        flown=flown,
+        settings={"least_flown": "1 km"},
+    )
+
+    assert got.value is None
+    assert reason in got.reason
+
+
+def test_the_way_flown_ends_between_two_fixes():
+    """2.5 m/s for 900 s are 2250 m, 300 s into the second leg of 600 s."""
+    got = result(
+        "MDT",
+        site=SITE,
+        targets=("centre",),
+        marks={"": (30, 40)},
+        keyings={"": make_keying(time=900)},
+        flown=FLIGHT,
+        settings={"least_flown": "1 km"},
+    )
+
+    assert any("2250 m" in step for step in got.steps)
+
+
+def test_a_leg_nearer_to_the_limit_than_its_uncertainty_is_pointed_out():
+    marks = {"A": (0, 0), "B": make_mark((300, 400), 3.0)}
+
+    got = result("XDD", site=SITE, marks=marks, settings={"least_leg": "495 m"})
+
+    assert got.value == pytest.approx(500.0, abs=1e-9)
+    assert "too near the limit" in texts(got)
+
+
+def test_a_mark_before_the_start_of_time_is_pointed_out():
+    got = result(
+        "XDT",
+        site=SITE,
+        **_timed(1200, 600),
+        settings={"most_time": "1 h", "time_from": "reference"},
+    )
+
+    assert "check the times" in texts(got)
