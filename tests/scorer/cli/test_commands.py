@@ -1,0 +1,153 @@
+"""The command line as people use it: what it prints, how it ends."""
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+
+from scorer.cli.main import main, parser
+
+ROOT = Path(__file__).parents[3]
+SMALL = ROOT / "sample_events" / "vashkorim"
+
+
+@pytest.fixture
+def folder(tmp_path):
+    return Path(shutil.copytree(SMALL, tmp_path / "meet"))
+
+
+def test_score_prints_tasks_findings_standings_and_says_what_blocks(capsys):
+    status = main(["score", str(SMALL)])
+
+    out = capsys.readouterr().out
+    assert status == 1
+    for part in ("Task 1 FIN", "Findings", "Standings", "Warnings", "Not ready"):
+        assert part in out
+    assert "never a statement that flying at it is safe" in out
+
+
+def test_score_of_one_task_prints_that_task_alone(capsys):
+    main(["score", str(SMALL), "--task", "2"])
+
+    out = capsys.readouterr().out
+    assert "Task 2" in out
+    assert "Task 1 " not in out
+    assert "Standings" not in out
+
+
+def test_json_on_standard_output_is_nothing_but_json(capsys):
+    main(["score", str(SMALL), "--json", "-"])
+
+    tree = json.loads(capsys.readouterr().out)
+    assert tree["format"] == 1
+    assert tree["event"]["name"] == "Vashkorim Six"
+
+
+def test_the_same_folder_gives_the_same_bytes(tmp_path):
+    for name in ("a", "b"):
+        main(["score", str(SMALL), "--out", str(tmp_path / name)])
+
+    for file in ("results.json", "results.xlsx"):
+        one, other = ((tmp_path / n / file).read_bytes() for n in ("a", "b"))
+        assert one == other, file
+
+
+def test_an_event_without_anything_to_settle_ends_well(folder):
+    for flight in (folder / "flights").iterdir():
+        rows = (flight / "marks.csv").read_text(encoding="utf-8").splitlines()
+        seen, kept = set(), rows[:1]
+        for row in rows[1:]:
+            key = tuple(row.split(",")[:2])
+            if key not in seen:
+                kept.append(row)
+            seen.add(key)
+        (flight / "marks.csv").write_text("\n".join(kept) + "\n", encoding="utf-8")
+    head = "task,pilot,finding,decision,by,reason\n"
+    rulings = folder / "flights/first-morning/rulings.csv"
+    rows = "1,1,ground-contact,apply,Mina,seen\n1,6,floor,apply,Mina,seen\n"
+    rulings.write_text(head + rows, encoding="utf-8")
+
+    assert main(["score", str(folder)]) == 0
+
+
+def test_faults_end_with_status_two_and_all_of_them(folder, capsys):
+    (folder / "pilots.csv").write_text("number,name\n1,Ann\n1,Bob\n")
+    (folder / "flights/first-morning/flight.toml").write_text('date = "soon"\n')
+
+    status = main(["check", str(folder)])
+
+    err = capsys.readouterr().err
+    assert status == 2
+    assert "pilots.csv, line 3" in err
+    assert "flight.toml, line 1, date" in err
+
+
+def test_a_task_without_what_its_kind_needs_is_a_fault(folder, capsys):
+    path = folder / "flights/first-morning/flight.toml"
+    text = path.read_text(encoding="utf-8")
+    kept = [line for line in text.splitlines() if not line.startswith("target")]
+    path.write_text("\n".join([*kept, "retires = 3", ""]), encoding="utf-8")
+
+    assert main(["check", str(folder)]) == 2
+    err = capsys.readouterr().err
+    assert "targets: found none" in err
+    assert "retires" in err
+
+
+def test_check_of_a_sound_event_counts_what_is_there(capsys):
+    assert main(["check", str(SMALL)]) == 0
+    assert "no faults. 6 pilots" in capsys.readouterr().out
+
+
+def test_explain_puts_the_numbers_in(capsys):
+    assert main(["explain", str(SMALL), "--pilot", "4"]) == 0
+
+    out = capsys.readouterr().out
+    assert "Total" in out
+    assert "formula international: P 6" in out
+    assert "keyed by" in out
+
+
+def test_explaining_an_unknown_pilot_lists_the_known_ones(capsys):
+    assert main(["explain", str(SMALL), "--pilot", "99"]) == 2
+    assert "one of 1, 2, 3, 4, 5, 6" in capsys.readouterr().err
+
+
+def test_rules_prints_every_value_with_its_source(capsys):
+    assert main(["rules", "festival"]) == 0
+    out = capsys.readouterr().out
+    assert "common practice" in out
+    assert main(["rules"]) == 0
+
+
+def test_no_such_folder_is_told(capsys):
+    assert main(["score", "/nowhere/at/all"]) == 2
+    assert "no such folder" in capsys.readouterr().err
+
+
+def test_an_unwritable_output_folder_is_told(tmp_path, capsys):
+    (tmp_path / "file").write_text("")
+
+    assert main(["score", str(SMALL), "--out", str(tmp_path / "file")]) == 2
+    assert "cannot be written" in capsys.readouterr().err
+
+
+def test_every_command_is_described_in_the_readme():
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    actions = parser()._subparsers._group_actions[0].choices
+
+    for command in actions:
+        assert f"sandtail {command}" in readme, command
+
+
+def test_broken_logs_cost_themselves_alone(folder, capsys):
+    logs = folder / "flights/first-morning/logs"
+    first = min(logs.iterdir())
+    first.write_bytes(first.read_bytes()[:40])
+
+    main(["score", str(folder)])
+
+    out = capsys.readouterr().out
+    assert "log-broken" in out
+    assert "all others count" in out
