@@ -63,6 +63,8 @@ class Circumstances:
     """All prohibited airspace of the event."""
     time_zone: str = "UTC"
     """IANA name, of the local date."""
+    tasks: tuple[Task, ...] = ()
+    """All tasks of the flight in their order, this one included; empty = this one alone."""
     leads: bool = True
     """This is the first task of its flight: checks of the flight as a whole run here."""
 

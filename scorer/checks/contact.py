@@ -131,6 +131,8 @@ def check_contact(flown: Flown, about: Circumstances) -> Seen:
     rule = about.book.contact
     if rule.within is None and not rule.penalty:
         return Seen()
+    if rule.within != SCORING_AREA and rule.until is Until.EXIT and not about.leads:
+        return Seen()  # the same for all tasks of the flight: found with its first
     height = basket_m(flown)
     look = np.maximum(LOOK_M, LOOK_SIGMAS * flown.height_sigma_m)
     low = height < look

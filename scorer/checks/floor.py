@@ -7,6 +7,9 @@ them: the climb-out, until the basket first climbs through the floor but for at 
 `CLIMB_OUT_S`; and the last descent, from when it last sinks through the floor, if it takes
 at most `LAST_DESCENT_S` to the landing (else only those last seconds).
 
+In a flight of several tasks each has its own leg, from the scoring area entered before to
+its own, and inside the other tasks' scoring areas the floor does not hold.
+
 An *episode* lasts as long as the basket is not clearly above the limit: under it, or
 within `RISE_M` or `RISE_SIGMAS` of it, pauses shorter than `PAUSE_S` put in.  The book's
 tolerance and least time decide whether an episode breaks the rule; its depth and duration
@@ -152,20 +155,59 @@ def scope(flown: Flown, about: Circumstances) -> tuple[Mask, bool]:
     held = np.ones(len(flown), dtype=bool)
     if rule.within is not None:
         held = inside(about.site.area(rule.within), flown.east_m, flown.north_m)
+    if rule.until is Until.EXIT:
+        return held & about.leads, True
+    entries = _entries_s(flown, about)
+    own = entries.pop(about.task.number)
+    for name in _others_areas(about):
+        held &= ~inside(about.site.area(name), flown.east_m, flown.north_m)
     if rule.until is Until.DROP:
         end = dropped_s(flown, about)
         known = end is not None
-    elif rule.until is Until.SCORING_AREA:
-        air = in_air(flown)
-        areas = [about.site.area(name) for name in about.task.scoring_areas]
-        track = flown.time_s[air], flown.east_m[air], flown.north_m[air]
-        end = first_entry_s(areas, *track)
-        known = bool(areas)
     else:
-        end, known = None, True
-    if end is not None:
-        held &= flown.time_s < end
-    return held, known
+        end, known = own, bool(about.task.scoring_areas)
+    return held & _leg(flown, about, entries, end), known
+
+
+def _entries_s(flown: Flown, about: Circumstances) -> dict[int, float | None]:
+    """Return when each task's scoring areas were first entered, by task."""
+    air = in_air(flown)
+    track = flown.time_s[air], flown.east_m[air], flown.north_m[air]
+    return {
+        task.number: first_entry_s(map(about.site.area, task.scoring_areas), *track)
+        for task in about.tasks or (about.task,)
+    }
+
+
+def _others_areas(about: Circumstances) -> set[str]:
+    others = (task.scoring_areas for task in about.tasks if task != about.task)
+    return set().union(*others) - set(about.task.scoring_areas)
+
+
+def _leg(
+    flown: Flown,
+    about: Circumstances,
+    others: dict[int, float | None],
+    end: float | None,
+) -> Mask:
+    """Tell which fixes, (N,), lie on this task's own leg of the flight.
+
+    A flight of several tasks has one leg for each, from the area entered before to its
+    own, so that no breach is found twice.  What follows the last entry belongs to the
+    first of the tasks that did not get anywhere.
+    """
+    time = flown.time_s
+    before = [e for e in others.values() if e is not None]
+    order = [task.number for task in about.tasks]
+    sooner = order[: order.index(about.task.number)] if order else []
+    if end is None:
+        if any(others[n] is None for n in sooner):
+            return np.zeros(len(flown), dtype=bool)
+        return np.asarray(time >= max(before, default=time[0]))
+    if any(others[n] == end for n in sooner):
+        return np.zeros(len(flown), dtype=bool)
+    start = max((e for e in before if e < end), default=time[0])
+    return np.asarray((time >= start) & (time < end))
 
 
 def _episode(floor: Floor, first: int, last: int) -> Episode:

@@ -8,6 +8,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
+from threadpoolctl import threadpool_limits
+
 from scorer.checks.base import Circumstances, PlacedMark
 from scorer.checks.mark_track import Approaches, approaches
 from scorer.checks.pilot import Trail, trail_of
@@ -102,7 +104,16 @@ class LogOutcome:
 
 
 def work_on(shared: FlightWork, logs: Sequence[LogFile]) -> tuple[LogOutcome, ...]:
-    """Work on a batch of logs; a broken one costs itself alone."""
+    """Work on a batch of logs; a broken one costs itself alone.
+
+    Linear algebra runs on one thread: logs are done side by side already, matrices are
+    small, and so the last bits do not depend on the machine's number of cores.
+    """
+    with threadpool_limits(limits=1, user_api="blas"):
+        return _work_on(shared, logs)
+
+
+def _work_on(shared: FlightWork, logs: Sequence[LogFile]) -> tuple[LogOutcome, ...]:
     outcomes: dict[int, LogOutcome] = {}
     tracks: dict[int, Track] = {}
     for index, log in enumerate(logs):
@@ -207,6 +218,7 @@ def circumstances(
         periods=shared.periods,
         marks=own.placed,
         prohibited=shared.prohibited,
+        tasks=shared.tasks,
         leads=leads,
     )
 

@@ -92,6 +92,12 @@ def test_a_named_boundary_or_none_widen_the_rule():
     assert [len(t) for t in touches] == [1, 1]
 
 
+def test_in_a_boundary_for_all_tasks_a_touch_is_found_with_the_first_task_alone():
+    later = about(book(within="field"), leads=False)
+
+    assert check_contact(passing(0.0, keep=0.4), later).findings == ()
+
+
 def test_without_place_and_penalty_the_book_has_no_such_rule():
     assert findings(passing(0.0, keep=0.4), within=None, penalty=()) == ()
 

@@ -1,14 +1,16 @@
 """The minimum height: what counts, from when to when, and how sure it is."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
-from invented import START_S, about, flight, track
+from invented import PLACES, START_S, about, flight, site, square, track
 from scipy.stats import norm
 
 from scorer.checks.floor import CLIMB_OUT_S, LAST_DESCENT_S, check_floor
 from scorer.checks.held import held_under
 from scorer.event.finding import Verdict
-from scorer.event.model import PenaltyUnit
+from scorer.event.model import PenaltyUnit, PlaceKind
 from scorer.event.rulebook import FloorRule, PenaltyRule, RuleBook, Until
 
 FLOOR_M = 22.86  # 75 ft
@@ -219,6 +221,75 @@ def test_heights_are_told_of_the_basket_not_of_the_logger_above_it():
 
     assert flown.height_m[600:700].min() == pytest.approx(19.4)
     assert found.measured == pytest.approx(18.4)
+
+
+def two_tasks():
+    """A second scoring area 1500 m beyond the first, entered 1500 s after launch at 3 m/s."""
+    second = square("second area", PlaceKind.SCORING_AREA, 150.0, at=(1500.0, 0.0))
+    first = about().task
+    return site((*PLACES, second)), (
+        first,
+        replace(first, number=2, scoring_areas=("second area",)),
+    )
+
+
+def legs(knots, **more):
+    """The findings of each of two tasks, by the time of the lowest point."""
+    place, tasks = two_tasks()
+    flown = flight(knots, east_m=-3000.0, speed_m_s=3.0)
+    told = []
+    for task in tasks:
+        rules = about(
+            book(**more), site=place, task=task, tasks=tasks, leads=task is tasks[0]
+        )
+        seen = check_floor(flown, rules).findings
+        told.append([round(f.details["lowest_at_s"] - START_S - 60.0) for f in seen])
+    return told
+
+
+def low_at(*times):
+    """A flight due east with a dip at each of some times, landing after 1800 s."""
+    knots = [(0, 0), (30, 100)]
+    for at in times:
+        knots += [(at - 20, 100), (at, 5), (at + 20, 100)]
+    return [*knots, (1760, 100), (1800, 0)]
+
+
+def test_each_task_of_a_flight_has_its_own_leg():
+    """The areas are entered after 950 s and 1450 s and left after 1050 s and 1550 s."""
+    assert legs(low_at(500, 1000, 1250, 1500)) == [[500], [1250]]
+
+
+def test_a_task_not_reached_holds_the_floor_from_the_last_area_on():
+    place, (first, second) = two_tasks()
+    flown = flight(low_at(1000, 1250), east_m=-3000.0, speed_m_s=3.0)
+    gone = replace(second, scoring_areas=("meadow",))
+    third = replace(gone, number=3)
+    tasks = (first, gone, third)
+
+    counts = [
+        len(check_floor(flown, about(book(), site=place, task=t, tasks=tasks)).findings)
+        for t in tasks
+    ]
+
+    assert counts == [0, 1, 0]
+
+
+def test_two_tasks_in_one_area_share_the_leg_of_the_first():
+    place, (first, _) = two_tasks()
+    flown = flight(low_at(500), east_m=-3000.0, speed_m_s=3.0)
+    tasks = (first, replace(first, number=2))
+
+    counts = [
+        len(check_floor(flown, about(book(), site=place, task=t, tasks=tasks)).findings)
+        for t in tasks
+    ]
+
+    assert counts == [1, 0]
+
+
+def test_a_floor_that_holds_to_the_exit_is_found_with_the_first_task_alone():
+    assert legs(low_at(500), until=Until.EXIT) == [[500], []]
 
 
 def naive_margin(time, height, sigma, limit, least):
