@@ -1,15 +1,17 @@
 """What officials set down about a flight, sorted by task and pilot."""
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from scorer.checks.base import PlacedMark
-from scorer.event.model import Event, Flight, Keying, Method, Task
+from scorer.event.model import Declaration, Event, Flight, Keying, Method, Task
+from scorer.geodesy.places import Spot
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark, reduce_keying
 from scorer.scoring.keyings import Agreed, Reduce, agree
 from scorer.scoring.work import OwnEvidence
+from scorer.tasks.targets import taped_spot
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,7 +33,7 @@ def take(event: Event, flight: Flight, site: Site) -> Taken:
         rule = event.book_of(task).keying
         slots: dict[int, dict[str, Agreed]] = defaultdict(dict)
         for (_, pilot, role), agreed in agree(
-            keyings, _reducer(task, site), rule
+            keyings, _reducer(task, site, flight.declarations), rule
         ).items():
             slots[pilot][role] = agreed
         by_pilot[task.number] = dict(slots)
@@ -54,12 +56,18 @@ def take(event: Event, flight: Flight, site: Site) -> Taken:
     )
 
 
-def _reducer(task: Task, site: Site) -> Reduce:
+def _reducer(task: Task, site: Site, declarations: Sequence[Declaration]) -> Reduce:
+    def counts_from(keying: Keying) -> Spot | str | None:
+        """A bare distance is taped from the goal it counts to: a declared one, say."""
+        if keying.method is not Method.TAPE or keying.bearing_deg is not None:
+            return task.target
+        own = [
+            d for d in declarations if (d.task, d.pilot) == (task.number, keying.pilot)
+        ]
+        return taped_spot(site, task, keying, own)
+
     def reduce(keying: Keying) -> Mark:
-        taped = keying.method is Method.TAPE and keying.bearing_deg is None
-        # A bare distance is taped from the goal it counts to: a declared one, say.
-        target = keying.from_place if taped and keying.from_place else task.target
-        return reduce_keying(keying, site, target)
+        return reduce_keying(keying, site, counts_from(keying))
 
     return reduce
 

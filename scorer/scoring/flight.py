@@ -294,10 +294,12 @@ class _Flight:
         for role in dict.fromkeys([*agreed, *used]):
             own = agreed.get(role)
             mark = used.get(role) or (own.mark if own else None)
-            rows.append(self.mark(role, own, mark))
+            rows.append(self.mark(role, own, mark, measured.times.get(role)))
         return tuple(rows)
 
-    def mark(self, role: str, own: Agreed | None, mark: Mark | None) -> MarkResult:
+    def mark(
+        self, role: str, own: Agreed | None, mark: Mark | None, logged_s: float | None
+    ) -> MarkResult:
         lat = lon = None
         if mark is not None and mark.point is not None:
             lat, lon = self.shared.site.plane.to_wgs84(*mark.point)
@@ -309,7 +311,7 @@ class _Flight:
             sigma_m=(mark.sigma_m or 0.0) if mark else 0.0,
             lat_deg=None if lat is None else float(lat),
             lon_deg=None if lon is None else float(lon),
-            time_s=own.keying.time_s if own else None,
+            time_s=own.keying.time_s if own and own.keying.time_s else logged_s,
             keyings=tuple(said(k) for k in own.keyings) if own else (),
             steps=mark.steps if mark else (),
         )
