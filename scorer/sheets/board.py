@@ -77,7 +77,9 @@ def _opening(paper: Paper, sheet: Sheet, title: str) -> None:
     paper.skip(3 * MM)
 
 
-def draw_qr(paper: Paper, url: str, x: float, top: float) -> None:
+def draw_qr(
+    paper: Paper, url: str, x: float, top: float, below: str = "breakdowns"
+) -> None:
     """Draw a QR code as vector squares, its top edge at `top`."""
     matrix = segno.make(url, error="m", micro=False).matrix
     cell = QR_SIDE / len(matrix)
@@ -90,7 +92,7 @@ def draw_qr(paper: Paper, url: str, x: float, top: float) -> None:
     paper.canvas.drawPath(path, stroke=0, fill=1)
     y = top - QR_SIDE - 3 * MM
     middle = x + QR_SIDE / 2
-    paper.text(middle, y, "breakdowns", size=7, colour=GREY, align="center")
+    paper.text(middle, y, below, size=6.5, colour=GREY, align="center")
 
 
 def _standings_part(paper: Paper, sheet: Sheet, table: StandingsTable) -> None:

@@ -205,6 +205,12 @@ def score_words(score: Score) -> str:
     return f"{score.formula_points} − {score.task_penalty} = {score.score}{floor}"
 
 
+def unsaid(score: Score) -> str:
+    """Return why there is no result, unless the steps say it already."""
+    said = any(score.why in step for step in score.steps)
+    return "" if said else score.why
+
+
 def finding_heading(ruled: RuledFinding) -> str:
     """Print a finding's kind with its verdict."""
     return f"{finding_title(ruled.finding)} ({ruled.finding.verdict.value})"

@@ -129,7 +129,7 @@ def draw_map(wish: MapWish) -> Scene | None:
         shapes += _area_names(view, wish.areas)
     shapes += _points(view, wish)
     if not wish.rings:
-        shapes += _scale_bar(view, imperial=wish.imperial)
+        shapes += _scale_bar(view, shapes, imperial=wish.imperial)
     shapes += _north(view)
     shapes.append(frame(0, 0, wish.width, wish.height, "edge"))
     return Scene(
@@ -267,18 +267,32 @@ def _rings(view: Frame, target: Place, *, imperial: bool) -> list[Shape]:
     return shapes
 
 
-def _scale_bar(view: Frame, *, imperial: bool) -> list[Shape]:
-    unit_m = float(FOOT_M) if imperial else 1.0
-    length = nice_step(view.width / view.scale / unit_m, 5)
-    long = length * unit_m * view.scale
-    x, y = 6.0, view.height - 6.0
-    text = f"{length:g} {'ft' if imperial else 'm'}"
-    if not imperial and length >= 1000:
-        text = f"{length / 1000:g} km"
+def _scale_bar(view: Frame, drawn: Sequence[Shape], *, imperial: bool) -> list[Shape]:
+    """Draw the scale in the lower corner that holds fewer signs."""
+    long, text = _scale(view, imperial=imperial)
+    y = view.height - 6.0
+    left = [s for s in drawn if isinstance(s, Dot) and _low_left(view, s.at)]
+    x = view.width - long - 36 if left else 6.0
     bar = Line(
         points=((x, y - 3), (x, y), (x + long, y), (x + long, y - 3)), role="axis"
     )
     return [bar, Label(at=(x + long + 3, y), text=text, role="axis-text", size=6)]
+
+
+def _low_left(view: Frame, at: Point) -> bool:
+    return at[0] < view.width / 2 and at[1] > view.height - 26
+
+
+def _scale(view: Frame, *, imperial: bool) -> tuple[float, str]:
+    """Return a round length in points, and in words."""
+    span_m = view.width / view.scale
+    mile_m = float(5280 * FOOT_M)
+    if imperial:
+        unit_m, sign = (mile_m, "mi") if span_m > 5 * mile_m else (float(FOOT_M), "ft")
+    else:
+        unit_m, sign = (1000.0, "km") if span_m > 5000 else (1.0, "m")
+    length = nice_step(span_m / unit_m, 5)
+    return length * unit_m * view.scale, f"{length:g} {sign}"
 
 
 def _north(view: Frame) -> list[Shape]:

@@ -194,9 +194,16 @@ class Paper:
             drawn.textOut(piece)
         self.canvas.drawText(drawn)
 
-    def heading(self, text: str, size: float = 15, *, mark: bool = False) -> None:
+    def heading(
+        self,
+        text: str,
+        size: float = 15,
+        *,
+        mark: bool = False,
+        room: float | None = None,
+    ) -> None:
         """Write a heading; with `mark`, put it into the document's outline."""
-        lines = wrapped(text, self.room, size, bold=True)
+        lines = wrapped(text, room or self.room, size, bold=True)
         self.need(size * LEADING * (len(lines) + 1))
         if mark:
             name = f"mark{self.page}-{int(self.y)}"

@@ -25,6 +25,7 @@ from scorer.sheets.breakdown import (
     remark,
     score_words,
     sum_words,
+    unsaid,
 )
 from scorer.sheets.method import (
     ORDER_OF_WORK,
@@ -73,6 +74,7 @@ class TaskView:
     line: str
     sum: str
     cancelled: bool
+    why: str
     marks: Scene | None
     findings: tuple[FindingView, ...]
     imposed: tuple[str, ...]
@@ -204,6 +206,7 @@ class _Site:
             line=formula_line(sheet, part.task),
             sum=score_words(part.score),
             cancelled=part.task.state == "cancelled",
+            why=clean(unsaid(part.score)),
             marks=part_map(sheet, part, PLOT),
             findings=tuple(self._finding_view(ruled) for ruled in part.findings),
             imposed=tuple(charge_words(c) for c in part.score.charges if not c.finding),

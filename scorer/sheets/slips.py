@@ -4,7 +4,7 @@ from collections.abc import Collection
 
 from scorer.event.model import Event
 from scorer.scoring.results import Results, RuledFinding
-from scorer.sheets.board import formula_line, result_paper
+from scorer.sheets.board import QR_SIDE, draw_qr, formula_line, result_paper
 from scorer.sheets.breakdown import (
     Breakdown,
     TaskPart,
@@ -14,6 +14,7 @@ from scorer.sheets.breakdown import (
     finding_heading,
     score_words,
     sum_words,
+    unsaid,
 )
 from scorer.sheets.paper import (
     CLAY,
@@ -73,24 +74,32 @@ def write_slips(
 
 
 def _slip(paper: Paper, sheet: Sheet, own: Breakdown, tracks: Tracks) -> None:
-    pilot = sheet.pilot(own.pilot)
-    paper.heading(f"{own.pilot} · {sheet.name(own.pilot)}", mark=True)
+    pilot, top = sheet.pilot(own.pilot), paper.y
+    if sheet.stamp.site_url:
+        page = f"{sheet.stamp.site_url.rstrip('/')}/pilot-{own.pilot}.html"
+        x = paper.left + paper.room - QR_SIDE
+        draw_qr(paper, page, x, top, "this page on the web")
+    room = paper.room - (QR_SIDE + GAP if sheet.stamp.site_url else 0)
+    title = f"{own.pilot} · {sheet.name(own.pilot)}"
+    paper.heading(title, mark=True, room=room)
     more = (pilot.registration, pilot.class_name, pilot.country)
     about = " · ".join(clean(text) for text in more if text)
     if about:
         paper.paragraph(about, size=SMALL, colour=GREY)
     paper.skip(1.5 * MM)
     paper.facts([f for f in sheet.facts if f[0] not in {"Event", "Venue"}], size=7.5)
+    if sheet.stamp.site_url:
+        paper.y = min(paper.y, top - QR_SIDE - 4 * MM)
     paper.skip(3 * MM)
     _summary(paper, sheet, own)
+    paper.skip(1 * MM)
+    paper.paragraph(CAUTION, size=6.5, colour=GREY)
     for part in own.parts:
         _part(paper, sheet, part, tracks)
     if own.event_charges:
         paper.heading("Event points", size=11)
         for charge in own.event_charges:
             paper.paragraph(charge_words(charge), size=SMALL)
-    paper.skip(3 * MM)
-    paper.paragraph(CAUTION, size=6.5, colour=GREY)
 
 
 def _summary(paper: Paper, sheet: Sheet, own: Breakdown) -> None:
@@ -156,8 +165,8 @@ def _marks(paper: Paper, sheet: Sheet, part: TaskPart) -> None:
         lines += [f"{label} keyed by {clean(keyed)}" for keyed in mark.keyings]
     if not part.score.settled:
         lines.insert(0, "Unsettled: the keyings differ; nobody has settled them yet.")
-    if part.score.why and not any(part.score.why in line for line in lines):
-        lines.insert(0, clean(part.score.why))
+    if why := unsaid(part.score):
+        lines.insert(0, clean(why))
     _beside(paper, scene, PLOT, lines)
 
 

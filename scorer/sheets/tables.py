@@ -157,11 +157,11 @@ def tracks_geojson(sheet: Sheet, tracks: Tracks) -> dict[str, Any]:
     `times`, `heights_m` and `height_sigmas_m` are arrays beside the coordinates; None
     where nothing was recorded.
     """
-    features = [
-        _track(sheet, flight, flown)
-        for (flight, _), flown in sorted(tracks.items(), key=lambda item: item[0])
-        if len(flown) > 1
-    ]
+    features = []
+    for key in sorted(tracks):  # one at a time: a track may be made only when asked for
+        flown = tracks.get(key)
+        if flown is not None and len(flown) > 1:
+            features.append(_track(sheet, key[0], flown))
     return {"type": "FeatureCollection", "about": about(sheet), "features": features}
 
 

@@ -17,7 +17,7 @@ from scorer.sheets.scene_pdf import place as place_scene
 from scorer.sheets.sheet import book_title, clean
 from scorer.sheets.stamp import CAUTION, LOW_FLIGHT
 from scorer.tasks.kinds import KINDS
-from scorer.units import show_height, show_length
+from scorer.units import FOOT_M, show_height, show_length
 
 MAP_HEIGHT = 72 * MM
 BEFORE_ALL = (
@@ -217,10 +217,10 @@ def limit_lines(book: RuleBook, units: Units) -> Iterator[str]:
     if book.contact.penalty or book.contact.within:
         yield "No touching the ground in the scoring area" + _cost(book.contact.penalty)
     if launch.least_distance_m is not None:
-        far = show_length(launch.least_distance_m, units, 0)
+        far = _far(launch.least_distance_m, units)
         yield f"Launch at least {far} from the target" + _cost(launch.penalty)
     if launch.most_distance_m is not None:
-        far = show_length(launch.most_distance_m, units, 0)
+        far = _far(launch.most_distance_m, units)
         yield f"Launch at most {far} from the target" + _cost(launch.penalty)
     if launch.area:
         yield f"Launch from {clean(launch.area)}" + _cost(launch.penalty)
@@ -228,6 +228,13 @@ def limit_lines(book: RuleBook, units: Units) -> Iterator[str]:
         yield f"Stay within {clean(book.boundary.within)}" + _cost(
             book.boundary.penalty
         )
+
+
+def _far(metres: float, units: Units) -> str:
+    mile_m = float(5280 * FOOT_M)
+    if units is Units.IMPERIAL and metres >= mile_m:
+        return f"{half_up(metres / mile_m, 2).normalize():f} mi"
+    return show_length(metres, units, 0)
 
 
 def _length_or_height(metres: float, units: Units) -> str:
@@ -246,11 +253,13 @@ def _rate(penalty: PenaltyRule) -> str:
     if penalty.unit in {"no result", "disqualified"}:
         what = {"no result": "the result", "disqualified": "disqualification"}
         return what[penalty.unit]
-    parts = [f"{penalty.base:g}"] if penalty.base or not penalty.per else []
+    unit, cap = penalty.unit, ""
+    parts = [f"{penalty.base:g} {unit}"] if penalty.base or not penalty.per else []
     if penalty.per:
-        parts.append(f"{penalty.per:g} for each {penalty.of}")
-    cap = "" if penalty.cap is None else f", at most {penalty.cap:g}"
+        parts.append(f"{penalty.per:g} {unit} for each {penalty.of}")
     if penalty.steps:
-        steps = (f"{s.amount:g} beyond {s.over:g}" for s in penalty.steps)
-        parts = [", ".join(steps)]
-    return f"{' plus '.join(parts)}{cap} {penalty.unit}"
+        steps = (f"{s.amount:g} from {s.over:g} beyond it" for s in penalty.steps)
+        parts = [f"{unit}: {', '.join(steps)}"]
+    if penalty.cap is not None:
+        cap = f", at most {penalty.cap:g}"
+    return f"{' plus '.join(parts)}{cap}"
