@@ -1,5 +1,7 @@
 """Make and open ledgers: files, databases, and copies in memory."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 
@@ -27,12 +29,7 @@ def create_store(
     target: str | Path, *, desk: DeskId, who: str, when: datetime
 ) -> Store:
     """Make a new, empty event; the desk writes its root entry."""
-    store = _new(target)
-    with store.turn() as connection:
-        if format_of(connection):
-            raise LedgerError(
-                f"{store.where} holds an event already; choose another name, or open it"
-            )
+    with _making(target) as store, store.turn() as connection:
         upgrade(connection, program=PROGRAM, at=utc_text(when))
         root = Draft(act=Created(format=STEPS[-1].number, program=PROGRAM))
         store.insert(connection, [root], desk, who, when)
@@ -41,10 +38,7 @@ def create_store(
 
 def empty_store(target: str | Path, *, when: datetime) -> Store:
     """Make a ledger without any entry, to be filled from another by `Store.take`."""
-    store = _new(target)
-    with store.turn() as connection:
-        if format_of(connection):
-            raise LedgerError(f"{store.where} holds an event already")
+    with _making(target) as store, store.turn() as connection:
         upgrade(connection, program=PROGRAM, at=utc_text(when))
     return store
 
@@ -75,6 +69,28 @@ def open_store(target: str | Path, *, when: datetime, read_only: bool = False) -
     with engine_turn.turn() as connection:
         upgrade(connection, program=PROGRAM, at=utc_text(when))
     return store
+
+
+@contextmanager
+def _making(target: str | Path) -> Iterator[Store]:
+    """Give a place for a new ledger; leave nothing behind where that fails."""
+    store = _new(target)
+    try:
+        _check_empty(store)
+        yield store
+    except BaseException:
+        store.engine.dispose()
+        if store.is_file:
+            Path(store.where).unlink(missing_ok=True)
+        raise
+
+
+def _check_empty(store: Store) -> None:
+    with explained(store.where), store.engine.begin() as connection:
+        if format_of(connection):
+            raise LedgerError(
+                f"{store.where} holds an event already; choose another name, or open it"
+            )
 
 
 def _new(target: str | Path) -> Store:

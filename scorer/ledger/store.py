@@ -227,6 +227,8 @@ class Store:
         for draft in drafts:
             given.update(draft.files)
             needed.extend(draft.act.files)
+        if not needed and not given:
+            return {}
         known = self.known_files([*needed, *given])
         for sha256 in needed:
             if sha256 not in known and sha256 not in given:
@@ -238,7 +240,7 @@ class Store:
 
     @staticmethod
     def _add_files(connection: Connection, files: Mapping[Sha256, StoredFile]) -> None:
-        known = _known(connection, list(files))
+        known = _known(connection, list(files)) if files else set()
         for sha256, file in files.items():
             if sha256 not in known:
                 connection.execute(
@@ -349,10 +351,10 @@ def check_entry(entry: Entry, where: str) -> None:
 
 def entry_of(row: Row[Any]) -> Entry:
     """Make an entry of a row of the table."""
-    texts = (row.desk, row.kind, row.payload, row.who, row.at, row.why, row.token)
-    texts = (*texts, row.replaces, row.prev, row.hash)
-    if not all(isinstance(text, str) for text in texts) or not all(
-        isinstance(number, int) for number in (row.number, row.tick)
+    numbers = {"seq", "number", "tick"}
+    if not all(
+        isinstance(value, int if name in numbers else str)
+        for name, value in row._mapping.items()  # noqa: SLF001 - its public name
     ):
         raise DamagedError(
             f"the row of entry {row.desk!r} #{row.number!r} (arrival {row.seq}) was "

@@ -1,0 +1,72 @@
+"""A PostgreSQL server of the tests' own, in a folder of its own, gone afterwards."""
+
+import os
+import pwd
+import shutil
+import subprocess
+import tempfile
+from pathlib import Path
+
+import psycopg
+import pytest
+
+
+def programs():
+    """Find the folder with the server's programs, the newest of Debian's first."""
+    found = sorted(Path("/usr/lib/postgresql").glob("*/bin/initdb"), reverse=True)
+    on_path = shutil.which("initdb")
+    candidates = [*found, *([Path(on_path).resolve()] if on_path else [])]
+    whole = [c.parent for c in candidates if (c.parent / "pg_ctl").exists()]
+    return whole[0] if whole else None
+
+
+class Server:
+    """Started by `start`; `url(database)` makes a new database each time."""
+
+    def __init__(self, bin_folder):
+        self.bin = bin_folder
+        # Short: the path of a Unix socket has at most about a hundred characters.
+        self.folder = Path(tempfile.mkdtemp(prefix="pg", dir="/tmp"))
+        self.user = {}
+        if os.geteuid() == 0:  # which the server refuses to run as
+            other = pwd.getpwnam("nobody")
+            os.chown(self.folder, other.pw_uid, other.pw_gid)
+            self.user = {"user": other.pw_uid, "group": other.pw_gid}
+        self.data = self.folder / "data"
+        self.count = 0
+
+    def run(self, program, *arguments):
+        done = subprocess.run(
+            [str(self.bin / program), *map(str, arguments)],
+            cwd=self.folder,
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.PIPE,
+            text=True,
+            env={"LC_ALL": "C", "PATH": os.environ["PATH"], "HOME": str(self.folder)},
+            check=False,
+            **self.user,
+        )
+        if done.returncode:
+            pytest.fail(f"{program}: {done.stderr}")
+
+    def start(self):
+        self.run("initdb", "-D", self.data, "-U", "owner", "-A", "trust", "-E", "UTF8")
+        self.run_again()
+
+    def run_again(self):
+        options = f"-k {self.folder} -c listen_addresses= -c max_connections=60"
+        log = self.folder / "log"
+        self.run("pg_ctl", "-D", self.data, "-l", log, "-w", "-o", options, "start")
+
+    def stop(self):
+        self.run("pg_ctl", "-D", self.data, "-m", "immediate", "-w", "stop")
+
+    def url(self, user="owner", database="postgres"):
+        """Make room for another event: a schema, which is far cheaper than a database."""
+        self.count += 1
+        schema = f"event{self.count}"
+        address = f"host={self.folder} user=owner dbname=postgres"
+        with psycopg.connect(address, autocommit=True) as connection:
+            connection.execute(f"CREATE SCHEMA {schema}")
+        options = f"options=-csearch_path%3D{schema}"
+        return f"postgresql://{user}@/{database}?host={self.folder}&{options}"
