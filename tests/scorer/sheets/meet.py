@@ -40,6 +40,7 @@ from scorer.event.model import (
 )
 from scorer.event.rulebook import Certainty, FloorRule, Provenance, RuleBook
 from scorer.rounding import half_up
+from scorer.scoring.points import award
 from scorer.scoring.results import (
     Charge,
     FlightResult,
@@ -310,7 +311,10 @@ def points(rank, result, group, f):
 def raw_results(number, count):
     """Result by pilot; None flew without a result, absent did not fly."""
     rng = np.random.default_rng(number)
-    value = {n: float(half_up(v, 2)) for n, v in enumerate(rng.gamma(2, 20, count), 1)}
+    value = {
+        n: float(half_up(v, 2))
+        for n, v in enumerate(rng.gamma(2, 20, max(count, 24)), 1)
+    }
     if number == 1:
         value[5] = value[6]
         value[9] = value[10] = value[11]
@@ -324,7 +328,7 @@ def raw_results(number, count):
         del value[4]
     if number == 5:
         value = dict.fromkeys(value)
-    return value
+    return {n: v for n, v in value.items() if n <= count}
 
 
 def formula(results, total, best):
@@ -437,6 +441,49 @@ def charge(finding, state):
         by="" if state is RulingState.UNRULED else "M. Oake",
         at="" if state is RulingState.UNRULED else "2026-09-12 11:00",
     )  # fmt: skip
+
+
+def under(rule, count=24):
+    """The same results under other rules for points, awarded by the engine."""
+    tasks = []
+    for number, flight, kind, unit, best in TASKS[:5]:
+        old = score_task((number, flight, kind, unit, best), count)
+        got = {
+            s.pilot: Fraction(repr(s.result)) for s in old.scores if s.group is Group.A
+        }
+        without = [s.pilot for s in old.scores if s.group is Group.B]
+        f, pointed = award(got, without, count, rule, greatest=best == "greatest")
+        scores = [
+            replace(
+                s,
+                formula_points=pointed[s.pilot].points if s.pilot in pointed else 0,
+                score=max(
+                    0,
+                    (pointed[s.pilot].points if s.pilot in pointed else 0)
+                    - s.task_penalty,
+                ),
+            )
+            for s in old.scores
+        ]
+        tasks.append(replace(old, formula=f, scores=tuple(scores), points=rule))
+    table = standings(tasks, range(1, count + 1))
+    return replace(
+        results(count), tasks=tuple(tasks), standings=table, class_standings=()
+    )
+
+
+def best_of(results_, many):
+    """The standings where only the best `many` tasks of each pilot count."""
+    rows = []
+    for row in results_.standings.rows:
+        kept = sorted(sorted(row.tasks, key=lambda t: (-row.tasks[t], t))[:many])
+        total = sum(row.tasks[t] for t in kept) - row.event_penalty
+        rows.append(replace(row, counted=tuple(kept), total=total))
+    rows = [replace(r, rank=1 + sum(o.total > r.total for o in rows)) for r in rows]
+    table = replace(
+        results_.standings, rows=tuple(sorted(rows, key=lambda r: (r.rank, r.pilot)))
+    )
+    return replace(results_, standings=table, class_standings=())
 
 
 LOWEST = 915

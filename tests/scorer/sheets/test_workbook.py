@@ -8,6 +8,7 @@ import zipfile
 import openpyxl
 import pytest
 
+from scorer.event.rulebook import PointsRule
 from scorer.sheets.workbook import write_workbook
 from tests.scorer.sheets import meet
 
@@ -29,16 +30,37 @@ def cached(workbook_bytes):
     return openpyxl.load_workbook(io.BytesIO(workbook_bytes), data_only=True)
 
 
+MEAN = PointsRule(ties="mean", no_result="zero", show_up=70)
+PLACES = PointsRule(
+    method="places", places=(25, 18, 15, 12, 10, 8, 6, 4, 2, 1), ties="mean", show_up=1
+)
+VARIANTS = {
+    "mean": lambda: meet.under(MEAN),
+    "places": lambda: meet.under(PLACES),
+    "none": lambda: meet.under(PointsRule(method="none")),
+    "best of three": lambda: meet.best_of(meet.results(), 3),
+}
+
+
 @pytest.fixture(scope="module")
-def recomputed(workbook_bytes, tmp_path_factory):
-    """The workbook without its stored values, calculated anew by LibreOffice."""
+def variants(event, stamp):
+    return {
+        name: write_workbook(make(), event, stamp) for name, make in VARIANTS.items()
+    }
+
+
+@pytest.fixture(scope="module")
+def anew(workbook_bytes, variants, tmp_path_factory):
+    """All workbooks without their stored values, calculated anew by LibreOffice."""
     if SOFFICE is None:
         pytest.skip("LibreOffice is not installed: nothing recomputes the workbook")
     folder = tmp_path_factory.mktemp("soffice")
-    plain = folder / "plain.xlsx"
-    openpyxl.load_workbook(io.BytesIO(workbook_bytes)).save(
-        plain
-    )  # drops stored values
+    sources = []
+    for name, data in {"plain": workbook_bytes, **variants}.items():
+        sources.append(folder / f"{name}.xlsx")
+        openpyxl.load_workbook(io.BytesIO(data)).save(
+            sources[-1]
+        )  # drops stored values
     subprocess.run(
         [
             SOFFICE,
@@ -48,13 +70,22 @@ def recomputed(workbook_bytes, tmp_path_factory):
             "xlsx:Calc MS Excel 2007 XML",
             "--outdir",
             folder / "out",
-            plain,
+            *sources,
         ],
         check=True,
         capture_output=True,
         timeout=120,
     )
-    return openpyxl.load_workbook(folder / "out" / "plain.xlsx", data_only=True)
+    out = folder / "out"
+    return {
+        path.stem: openpyxl.load_workbook(path, data_only=True)
+        for path in out.iterdir()
+    }
+
+
+@pytest.fixture(scope="module")
+def recomputed(anew):
+    return anew["plain"]
 
 
 def formulas(book):
@@ -74,15 +105,39 @@ def heads(sheet, row):
 def test_every_formula_recomputed_by_libreoffice_has_the_value_stored_beside_it(
     written, cached, recomputed
 ):
-    cells = formulas(written)
-    assert len(cells) > 600
-    different = {
-        where: (cached[where[0]][where[1]].value, recomputed[where[0]][where[1]].value)
-        for where in cells
-        if (cached[where[0]][where[1]].value or 0)
-        != (recomputed[where[0]][where[1]].value or 0)
+    assert len(formulas(written)) > 600
+    assert differences(written, cached, recomputed) == {}
+
+
+def differences(written, cached, recomputed):
+    pairs = {
+        (title, cell): (cached[title][cell].value, recomputed[title][cell].value)
+        for title, cell in formulas(written)
     }
-    assert different == {}
+    return {
+        where: pair for where, pair in pairs.items() if (pair[0] or 0) != (pair[1] or 0)
+    }
+
+
+@pytest.mark.parametrize("name", VARIANTS)
+def test_other_rules_recomputed_by_libreoffice_give_the_engines_points(
+    name, variants, anew
+):
+    written = openpyxl.load_workbook(io.BytesIO(variants[name]))
+    cached = openpyxl.load_workbook(io.BytesIO(variants[name]), data_only=True)
+    assert differences(written, cached, anew[name]) == {}
+    check = written["Task 1"][6]
+    assert [
+        anew[name]["Task 1"][c.coordinate].value
+        for c in check
+        if "SUMPRODUCT" in str(c.value)
+    ] == [0]
+
+
+def test_scores_that_do_not_count_are_struck_out(variants):
+    sheet = openpyxl.load_workbook(io.BytesIO(variants["best of three"]))["Standings"]
+    struck = [cell for cell in sheet[6] if cell.font.strike]
+    assert len(struck) == 2
 
 
 def test_points_ranks_and_scores_recomputed_equal_the_engine(recomputed, results):

@@ -1,0 +1,141 @@
+"""Put results up with all their sheets: one way for the command line and the window."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from scorer.event.model import Event
+from scorer.ledger.acts import Stage
+from scorer.ledger.changes import Change
+from scorer.ledger.entry import Entry, utc_text
+from scorer.ledger.ledger import Ledger
+from scorer.ledger.publish import (
+    Computed,
+    changes_of,
+    changes_since_last,
+    publications_of,
+    publish,
+    refusals,
+)
+from scorer.ledger.replay import Publication
+from scorer.scoring.results import Results
+from scorer.sheets.board import write_board
+from scorer.sheets.site import write_site
+from scorer.sheets.slips import Tracks, write_slips
+from scorer.sheets.stamp import Edition, Stamp, State
+from scorer.sheets.tables import write_tables
+from scorer.sheets.workbook import write_workbook
+
+WORKBOOK, BOARD, SLIPS = "results.xlsx", "board.pdf", "slips.pdf"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prepared:
+    """Results that could go up now, and what stands in the way."""
+
+    computed: Computed
+    stamp: Stamp
+    refusals: tuple[str, ...]
+    """Why not, each with what to do; empty = it can be published."""
+    changes: tuple[Change, ...]
+    """Against the last version that is up."""
+
+
+def prepare(
+    ledger: Ledger,
+    computed: Computed,
+    stage: Stage,
+    *,
+    tasks: Iterable[int] = (),
+    complaint_s: float | None = None,
+    why: str = "",
+    site_url: str = "",
+) -> Prepared:
+    """Look what publishing would do, and make the stamp of its sheets."""
+    wanted = tuple(sorted(set(tasks)))
+    reasons = refusals(
+        ledger, computed, stage, tasks=wanted, complaint_s=complaint_s, why=why
+    )
+    changed = changes_since_last(ledger, computed, tasks=wanted)
+    earlier = publications_of(ledger.state(), wanted)
+    version = 1 + max((p.act.version for p in earlier), default=0)
+    stamp = Stamp(
+        state=State(stage.value),
+        version=version,
+        published_at=utc_text(ledger.clock()),
+        by=ledger.who,
+        complaint_end=_complaint_end(ledger, computed, stage, complaint_s),
+        results_sha256=computed.sha256,
+        changes=tuple(str(change) for change in changed),
+        earlier=tuple(_edition(ledger, p) for p in reversed(earlier)),
+        site_url=site_url,
+    )
+    return Prepared(
+        computed=computed, stamp=stamp, refusals=reasons, changes=changed
+    )
+
+
+def _complaint_end(
+    ledger: Ledger, computed: Computed, stage: Stage, complaint_s: float | None
+) -> str:
+    from datetime import timedelta  # noqa: PLC0415
+
+    period_s = computed.complaint_s if complaint_s is None else complaint_s
+    if stage is not Stage.OFFICIAL or not period_s:
+        return ""
+    return utc_text(ledger.clock() + timedelta(seconds=period_s))
+
+
+def _edition(ledger: Ledger, publication: Publication) -> Edition:
+    return Edition(
+        version=publication.act.version,
+        state=State(publication.act.stage.value),
+        published_at=utc_text(publication.entry.when),
+        by=publication.entry.who,
+        results_sha256=publication.act.results,
+        changes=tuple(str(c) for c in changes_of(ledger, publication)),
+    )
+
+
+def documents(
+    event: Event, results: Results, stamp: Stamp, tracks: Tracks
+) -> dict[str, bytes]:
+    """Make all sheets and pages of a publication, by file name."""
+    made = {
+        WORKBOOK: write_workbook(results, event, stamp),
+        BOARD: write_board(results, event, stamp),
+        SLIPS: write_slips(results, event, stamp, tracks),
+    }
+    made |= _below("data", write_tables(results, event, stamp, tracks))
+    return made | _below("site", write_site(results, event, stamp, tracks))
+
+
+def _below(folder: str, files: Mapping[str, bytes]) -> dict[str, bytes]:
+    return {f"{folder}/{name}": data for name, data in files.items()}
+
+
+def put_up(
+    ledger: Ledger,
+    prepared: Prepared,
+    files: Mapping[str, bytes],
+    *,
+    tasks: Iterable[int] = (),
+    complaint_s: float | None = None,
+    why: str = "",
+) -> Entry:
+    """Publish what was prepared, with its sheets; raise RefusedError where it cannot."""
+    computed = replace(prepared.computed, documents=dict(files))
+    return publish(
+        ledger,
+        computed,
+        Stage(prepared.stamp.state.value),
+        tasks=tasks,
+        complaint_s=complaint_s,
+        why=why,
+    )
+
+
+def working_stamp(event: Event, results_sha256: str) -> Stamp:
+    """Return the stamp of a working copy: nothing is published, no clock is read."""
+    days = [flight.date for flight in event.flights]
+    day = max(days).isoformat() if days else "1970-01-01"
+    return Stamp(published_at=f"{day}T00:00:00Z", results_sha256=results_sha256)
