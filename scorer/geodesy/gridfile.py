@@ -70,9 +70,9 @@ def read_grid(name: str, data: bytes, crs_if_missing: str | None) -> Grid:
         _check_content(name, source)
         notes: list[str] = []
         crs, vertical = _reference(name, source, crs_if_missing, notes)
-        values = _elevations(name, source, vertical.unit, notes)
+        values = _elevations(name, source, notes)
         affine = tuple(float(v) for v in source.transform[:6])
-    return Grid(values, affine, crs, vertical.name, tuple(notes))  # type: ignore[arg-type]
+    return Grid(values, affine, crs, vertical, tuple(notes))  # type: ignore[arg-type]
 
 
 def _unpacked(name: str, data: bytes) -> tuple[str, bytes]:
@@ -167,22 +167,15 @@ def _check_content(name: str, source: Any) -> None:
         raise _too_large(name, f"{source.height} x {source.width} cells")
 
 
-class _Vertical(NamedTuple):
-    """What a file's reference system says of its heights."""
-
-    name: str = ""
-    unit: str = ""
-
-
 def _reference(
     name: str,
     source: Any,
     crs_if_missing: str | None,
     notes: list[str],
-) -> tuple[str, _Vertical]:
+) -> tuple[str, str]:
     """Name the horizontal system, and what the file says of its heights."""
     if source.crs is None:
-        return _assumed(name, source, crs_if_missing, notes), _Vertical()
+        return _assumed(name, source, crs_if_missing, notes), ""
     try:
         crs = CRS.from_user_input(source.crs.to_wkt())
     except CRSError as error:
@@ -193,23 +186,23 @@ def _reference(
     return horizontal, _vertical(name, parts, notes)
 
 
-def _vertical(name: str, parts: list[CRS], notes: list[str]) -> _Vertical:
-    """Find name and unit of the heights, and note what makes them doubtful."""
+def _vertical(name: str, parts: list[CRS], notes: list[str]) -> str:
+    """Find the name of the heights' system, and note what makes them doubtful."""
     if len(parts) > 1:
-        return _Vertical(parts[1].name, parts[1].axis_info[0].unit_name)
+        return str(parts[1].name)
     axes = parts[0].axis_info
     if len(axes) == 3:
         notes.append(
             f"{name} gives heights above the ellipsoid, which differ from mean sea level "
             "by tens of metres; heights above the ground do not suffer"
         )
-        return _Vertical("ellipsoidal height", axes[2].unit_name)
+        return "ellipsoidal height"
     if axes and "foot" in axes[0].unit_name:
         notes.append(
             f"{name} lies on a map in feet and does not say in what its heights are; "
             "taken as metres"
         )
-    return _Vertical()
+    return ""
 
 
 def _assumed(
@@ -236,10 +229,10 @@ def _assumed(
 def _elevations(
     name: str,
     source: Any,
-    vertical_unit: str,
     notes: list[str],
 ) -> NDArray[np.float32]:
-    unit = (source.units[0] or vertical_unit).strip().lower()
+    # GDAL takes the unit from the band, else from the vertical reference system
+    unit = (source.units[0] or "").strip().lower()
     if unit not in _METRES_PER:
         raise _fault(name, f'heights in "{unit}"', "Export them in metres.")
     raw = source.read(1, masked=True)

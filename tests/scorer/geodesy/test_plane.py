@@ -49,7 +49,9 @@ def test_coordinates_match_published_examples(row):
 
 
 @pytest.mark.parametrize(
-    "row", shared_rows("geodesy/utm/utm_known_values.csv"), ids=lambda r: r["lat"]
+    "row",
+    reference_rows("utm_zones") + shared_rows("geodesy/utm/utm_known_values.csv"),
+    ids=lambda r: r["lat"],
 )
 def test_utm_zones_and_coordinates_match_the_utm_library(row):
     """Values of the utm package's tests, printed to the metre; zone and all."""
@@ -57,11 +59,21 @@ def test_utm_zones_and_coordinates_match_the_utm_library(row):
 
     crs = utm_zone_crs(lat, lon)
 
-    assert crs.endswith(f"{int(row['zone']):02d}")
-    assert crs.startswith("EPSG:326" if row["northern"] == "True" else "EPSG:327")
+    hemisphere = "6" if row["northern"] == "True" else "7"
+    assert crs == f"EPSG:32{hemisphere}{int(row['zone']):02d}"
     got = Plane(crs).to_plane(lat, lon)
     wanted = (float(row["easting"]), float(row["northing"]))
     assert got == pytest.approx(wanted, abs=1.0)
+
+
+def test_an_equal_area_map_has_point_scale_one_everywhere():
+    """EPSG:3035 stretches one way what it shrinks the other: the mean stays 1."""
+    plane = Plane("EPSG:3035")
+
+    for lat, lon in ((42.0, -1.5), (60.0, 25.0)):
+        assert plane.point_scale(*plane.to_plane(lat, lon)) == pytest.approx(
+            1, abs=1e-7
+        )
 
 
 def test_shared_proj_rows_match():
