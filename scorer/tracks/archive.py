@@ -1,7 +1,9 @@
 """Open zip folders of logs without trusting them."""
 
 import hashlib
+import lzma
 import stat
+import struct
 import zipfile
 import zlib
 from dataclasses import dataclass
@@ -20,6 +22,11 @@ MAX_RATIO = 200
 RATIO_FROM_BYTES = 2**20
 """Smaller files may have any ratio."""
 _CHUNK = 2**16
+_DAMAGED = (
+    *(zipfile.BadZipFile, zlib.error, struct.error, lzma.LZMAError, EOFError),
+    *(IndexError, NotImplementedError, RuntimeError, ValueError, OSError),
+)
+"""All that zipfile raises over damaged files, found by feeding it such."""
 _JUNK = frozenset({"__macosx", ".ds_store", "thumbs.db", "desktop.ini"})
 
 
@@ -84,12 +91,12 @@ class _Opening:
         """Take the files of one zip."""
         try:
             archive = zipfile.ZipFile(BytesIO(blob.data))
-        except (zipfile.BadZipFile, ValueError, NotImplementedError, OSError) as error:
+        except _DAMAGED as error:
             self._fault(blob.name, f"a damaged zip ({printable(str(error))})", "a zip")
             return
         with archive:
             for entry in archive.infolist():
-                if entry.is_dir() or _is_junk(entry.filename):
+                if entry.filename.endswith("/") or _is_junk(entry.filename):
                     continue
                 self._entries += 1
                 if self._entries > MAX_ENTRIES:
@@ -141,15 +148,7 @@ class _Opening:
                     if size > most:
                         raise _RefusedError(*self._why(most))
                     pieces.append(piece)
-        except (
-            zipfile.BadZipFile,
-            zlib.error,
-            EOFError,
-            NotImplementedError,
-            RuntimeError,
-            ValueError,
-            OSError,
-        ) as error:
+        except _DAMAGED as error:
             found = f"a damaged file ({printable(str(error))})"
             raise _RefusedError(found, "a file that unpacks") from None
         self._budget -= size
@@ -182,4 +181,7 @@ def _safe_name(entry: zipfile.ZipInfo) -> str:
     parts = name.split("/")
     if name.startswith("/") or ".." in parts or ":" in name or not name.isprintable():
         raise _RefusedError("a name that leads out of the archive", allowed)
-    return "/".join(part for part in parts if part not in ("", "."))
+    kept = [part for part in parts if part not in ("", ".")]
+    if not kept:
+        raise _RefusedError("a file without a name", allowed)
+    return "/".join(kept)

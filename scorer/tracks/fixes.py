@@ -164,6 +164,8 @@ def _possible(fixes: Fixes, repairs: Repairs) -> Fixes:
 def _right_week(
     fixes: Fixes, repairs: Repairs, near: date | None
 ) -> tuple[Fixes, float]:
+    if near is None:
+        return fixes, 0.0
     days = lost_weeks(int(np.median(fixes.time_s) // DAY_S), near)
     if not days:
         return fixes, 0.0
@@ -177,6 +179,8 @@ def _right_week(
 
 def _parts_in_order(fixes: Fixes, repairs: Repairs) -> Fixes:
     """Sort whole recordings by their first time; within one, keep the file's order."""
+    if (fixes.part == fixes.part[0]).all():
+        return fixes
     _, first, which = np.unique(fixes.part, return_index=True, return_inverse=True)
     starts = fixes.time_s[first]
     if (np.diff(starts) >= 0).all():

@@ -63,6 +63,10 @@ def parse(
         parser.Parse(xml, True)
     except (expat.ExpatError, LookupError, ValueError) as error:
         return Broken(line=parser.ErrorLineNumber, reason=printable(str(error)))
+    finally:  # so that the parser and what it read are freed at once
+        parser.StartDoctypeDeclHandler = None
+        parser.StartElementHandler = parser.EndElementHandler = None
+        parser.CharacterDataHandler = None
     return None
 
 

@@ -48,7 +48,8 @@ def read_igc(
     head = read_head(lines, special, kind, repairs)
     fix_lines = lines.take(where)
     extra = read_extensions(blob, fix_lines, where, head.layouts, repairs)
-    clock_s = body.number("clock") + np.nan_to_num(extra.get("TDS", np.zeros(1)))
+    tenths: Array = np.nan_to_num(extra.get("TDS", np.zeros(1)))
+    clock_s: Array = body.clock_s().astype(float) + tenths
     day = _days(clock_s, where, head, repairs, _Near(blob, near_date, time_zone))
     time_s = day * DAY_S + clock_s
     part = np.searchsorted(np.array(head.parts, dtype=np.int64), where)

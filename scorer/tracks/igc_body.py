@@ -17,38 +17,26 @@ FIX_LENGTH = 35
 _ZERO = np.uint8(ord("0"))
 _MINUS = ord("-")
 _FIELDS = {
-    "clock": (1, (36000, 3600, 600, 60, 10, 1)),  # HHMMSS: seconds
-    "lat_deg": (7, (10, 1)),
-    "lat_mmin": (9, (10_000, 1000, 100, 10, 1)),  # thousandths of a minute
-    "lon_deg": (15, (100, 10, 1)),
-    "lon_mmin": (18, (10_000, 1000, 100, 10, 1)),
-    "pressure_alt": (25, (10_000, 1000, 100, 10, 1)),
-    "gnss_alt": (30, (10_000, 1000, 100, 10, 1)),
+    "hours": (1, 3),
+    "minutes": (3, 5),
+    "seconds": (5, 7),
+    "lat_deg": (7, 9),
+    "lat_mmin": (9, 14),  # thousandths of a minute
+    "lon_deg": (15, 18),
+    "lon_mmin": (18, 23),
+    "pressure_alt": (25, 30),
+    "gnss_alt": (30, 35),
 }
-"""Offset in the B record and the weights of the digits (A4.1)."""
-
-
-def _weights() -> NDArray[np.float32]:
-    table = np.zeros((len(_FIELDS), FIX_LENGTH), dtype=np.float32)
-    for row, (offset, weights) in enumerate(_FIELDS.values()):
-        table[row, offset : offset + len(weights)] = weights
-    return table
-
-
-_WEIGHTS = _weights()
+"""First and last place in the B record (A4.1)."""
 
 
 class Body:
-    """The fixed part of N B records: characters, and fields as numbers.
-
-    All fields come from one product of the (35, N) digits with a table of weights.
-    Single precision is exact here: no sum exceeds 2^24.
-    """
+    """The fixed part of N B records: characters, and fields as numbers."""
 
     def __init__(self, char: Bytes) -> None:
         self.char = char
+        """(35, N)."""
         self._digits = char - _ZERO
-        self._numbers = _WEIGHTS @ self._digits.astype(np.float32)
 
     @classmethod
     def gather(cls, data: Bytes, start: Index) -> "Body":
@@ -66,17 +54,26 @@ class Body:
             good &= (char[place] == pair[0]) | (char[place] == pair[1])
         for tens in (3, 5, 9, 18):  # minutes, seconds, both minutes of arc
             good &= char[tens] < ord("6")
-        good &= self.number("clock") < DAY_S
+        good &= self.clock_s() < DAY_S
         return good
 
-    def number(self, name: str) -> Array:
+    def number(self, name: str) -> NDArray[np.int32]:
         """Return a field that holds digits only, (N,)."""
-        number: Array = self._numbers[list(_FIELDS).index(name)].astype(float)
-        return number
+        first, last = _FIELDS[name]
+        total = np.zeros(self.char.shape[1], dtype=np.int32)
+        for digit in self._digits[first:last]:  # over the digits of a number
+            total *= 10
+            total += digit
+        return total
+
+    def clock_s(self) -> NDArray[np.int32]:
+        """Return the seconds since midnight, (N,)."""
+        hours, minutes, seconds = map(self.number, ("hours", "minutes", "seconds"))
+        return hours * 3600 + minutes * 60 + seconds
 
     def angle(self, name: str, extra_min: Array) -> Array:
         """Return a latitude or longitude without its sign, (N,) degrees."""
-        minutes = self.number(f"{name}_mmin") / 1000 + np.nan_to_num(extra_min)
+        minutes: Array = self.number(f"{name}_mmin") / 1000 + np.nan_to_num(extra_min)
         return self.number(f"{name}_deg") + minutes / 60
 
     def altitude(self, name: str) -> Array:
@@ -84,14 +81,14 @@ class Body:
 
         Its first character may be a minus.
         """
-        offset, weights = _FIELDS[name]
-        value = self.number(name)
-        digits = self._digits[offset : offset + len(weights)]
+        first, last = _FIELDS[name]
+        value = self.number(name).astype(float)
+        digits = self._digits[first:last]
         odd = np.flatnonzero((digits > 9).any(axis=0))
         if odd.size:
-            minus = self.char[offset, odd] == _MINUS
+            minus = self.char[first, odd] == _MINUS
             rest = digits[1:, odd]
-            below = np.array(weights[1:], dtype=float) @ rest.astype(float)
+            below = 10.0 ** np.arange(3, -1, -1) @ rest
             good = minus & (rest <= 9).all(axis=0)
             value[odd] = np.where(good, -below, np.nan)
         return value

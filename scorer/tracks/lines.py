@@ -14,10 +14,12 @@ Index = NDArray[np.int64]
 MAX_LOG_BYTES = 128 * 2**20
 """Four days at 1 Hz in the wordiest format stay under this."""
 MAX_LOG_LINES = 8_000_000
+MAX_NUMBER = 17
+"""Longest number read without float(): a sign, a point and 15 digits."""
 MAX_TEXT = 200
 """Longest header or label kept, in characters."""
 
-_LF, _CR = 10, 13
+_LF, _CR, _POINT = 10, 13, 46
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -117,31 +119,51 @@ def decimals(data: Bytes, start: Index, end: Index) -> NDArray[np.float64]:
     (N,) float64
         The same values as float() gives; NaN where no such number stands.
     """
-    width = int((end - start).max(initial=0).clip(0, 18))
-    if not width:
-        return np.full(len(start), np.nan)
-    value = np.zeros(len(start), dtype=np.int64)
-    digits, places = np.zeros(len(start), np.int64), np.zeros(len(start), np.int64)
-    bad = (end - start > width) | (end <= start)
-    pointed, minus = np.zeros(len(start), bool), np.zeros(len(start), bool)
-    last = max(len(data) - 1, 0)
-    for column in range(width):  # over the characters of a number, not over numbers
-        at = start + column
-        inside = at < end
-        char = data[np.minimum(at, last)]
-        digit = inside & (char - np.uint8(48) < 10)
-        value = np.where(digit, value * 10 + (char.astype(np.int64) - 48), value)
-        digits += digit
-        places += digit & pointed
-        point = inside & (char == 46) & ~pointed
-        sign = inside & (column == 0) & ((char == 45) | (char == 43))
-        minus |= sign & (char == 45)
-        bad |= inside & ~digit & ~point & ~sign
-        pointed |= point
-    result = value / 10.0**places
-    result = np.where(minus, -result, result)
-    result[bad | (digits == 0) | (digits > 15)] = np.nan
-    return result
+    value = np.full(len(start), np.nan)
+    length = (end - start).clip(0, MAX_NUMBER + 1)
+    counts = np.bincount(length, minlength=MAX_NUMBER + 2)
+    for width in np.flatnonzero(counts[: MAX_NUMBER + 1]).tolist():
+        if not width:
+            continue
+        rows = np.flatnonzero(length == width)
+        windows = np.lib.stride_tricks.sliding_window_view(data, width)
+        char = np.ascontiguousarray(windows[start[rows]].T)
+        while rows.size:  # one round for each place of the point
+            same = _like_first(char)
+            alike = char if same.all() else char[:, same]
+            value[rows[same]] = _fixed(alike)
+            rows, char = rows[~same], char[:, ~same]
+    return value
+
+
+def _like_first(char: Bytes) -> NDArray[np.bool_]:
+    """Mark the numbers whose point stands where that of the first one does."""
+    points = np.flatnonzero(char[:, 0] == _POINT)
+    pointed = char == _POINT
+    same: NDArray[np.bool_]
+    same = pointed[int(points[0])] if points.size else ~pointed.any(axis=0)
+    return same
+
+
+def _fixed(char: Bytes) -> NDArray[np.float64]:
+    """Read numbers of one length, (W, N) characters, the point in the same place."""
+    points = np.flatnonzero(char[:, 0] == _POINT)
+    point = int(points[0]) if points.size else len(char)
+    minus = char[0] == 45
+    signed = minus | (char[0] == 43)
+    digit = char - np.uint8(48)
+    digit[0, signed] = 0
+    places = [k for k in range(len(char)) if k != point]
+    total = np.zeros(char.shape[1], dtype=np.int64)
+    good = np.ones(char.shape[1], dtype=bool)
+    for k in places:
+        total *= 10
+        total += digit[k]
+        good &= digit[k] < 10
+    count = len(places) - signed.astype(np.int64)
+    good &= (count > 0) & (count <= 15)
+    value = total / 10.0 ** max(len(char) - 1 - point, 0)
+    return np.where(good, np.where(minus, -value, value), np.nan)
 
 
 def numbers(data: Bytes, start: Index, end: Index) -> NDArray[np.float64]:

@@ -116,13 +116,11 @@ def guess_day(near: date, time_of_day_s: float, time_zone: str | None) -> int:
     return round((noon - time_of_day_s) / DAY_S)
 
 
-def lost_weeks(day: int, near: date | None) -> int:
+def lost_weeks(day: int, near: date) -> int:
     """Return the days by which a receiver's week rollover dated a log too early.
 
     0 unless the date becomes that of the flight by adding one or two rollovers.
     """
-    if near is None:
-        return 0
     missing = epoch_day(near) - day
     turns = round(missing / WEEK_ROLLOVER_DAYS)
     off = abs(missing - turns * WEEK_ROLLOVER_DAYS)

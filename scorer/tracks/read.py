@@ -15,7 +15,7 @@ from scorer.tracks.table import header_of, read_table
 from scorer.tracks.track import Track
 
 SNIFF_LINES = 50
-SNIFF_BYTES = 65_536
+SNIFF_BYTES = 16_384
 """How much of a log is looked at to tell its format."""
 
 

@@ -15,8 +15,11 @@ from scorer.tracks.fixes import Repairs
 from scorer.tracks.flown import Array
 from scorer.tracks.lines import Bytes, Index, decimals, refuse_oversize
 
+MAX_FIELDS = 20
+_BEHIND = b"\n" + b"," * (MAX_FIELDS + 2) + b"$*"
+"""Put behind the file, so that every search in it finds something."""
 TYPES = ("GGA", "RMC", "ZDA", "GST", "GSA")
-_LF, _CR, _DOLLAR, _STAR, _COMMA = (ord(c) for c in "\n\r$*,")
+_LF, _BLANK, _DOLLAR, _STAR, _COMMA = (ord(c) for c in "\n $*,")
 _HEX = np.full(256, 255, dtype=np.uint8)
 for _i, _c in enumerate("0123456789ABCDEF"):
     _HEX[[ord(_c), ord(_c.lower())]] = _i
@@ -27,6 +30,7 @@ class Sentences:
     """Sound sentences of the types read here, in file order; arrays are (S,)."""
 
     data: Bytes
+    """The file, and a little behind it."""
     start: Index
     """Offset of `$`."""
     end: Index
@@ -34,8 +38,10 @@ class Sentences:
     kind: Index
     """Index into TYPES."""
     line: Index
+    comma: Index
+    """Index into `commas` of the sentence's first."""
     commas: Index
-    """(C,) offsets of all commas of the file."""
+    """(C,) offsets of all commas of the file, and some behind its end."""
 
     def __len__(self) -> int:
         return len(self.start)
@@ -52,18 +58,14 @@ class Sentences:
             end=self.end[which],
             kind=self.kind[which],
             line=self.line[which],
+            comma=self.comma[which],
             commas=self.commas,
         )
 
     def field(self, k: int) -> tuple[Index, Index]:
         """Return where field k (from 1) begins and ends; an empty place if missing."""
-        first = np.searchsorted(self.commas, self.start) + k - 1
-        known = np.append(self.commas, len(self.data))
-        comma = known[np.minimum(first, len(known) - 1)]
-        behind = known[np.minimum(first + 1, len(known) - 1)]
-        there = comma < self.end
-        start = np.where(there, comma + 1, self.end)
-        return start, np.where(there, np.minimum(behind, self.end), self.end)
+        before, behind = self.commas[self.comma + (k - 1)], self.commas[self.comma + k]
+        return np.minimum(before + 1, self.end), np.minimum(behind, self.end)
 
     def number(self, k: int) -> Array:
         """Read field k as a number; NaN where there is none."""
@@ -83,24 +85,22 @@ def find_sentences(blob: Blob, repairs: Repairs) -> Sentences:
     other log such a line was cut off.
     """
     refuse_oversize(blob)
-    data = np.frombuffer(blob.data, np.uint8)
-    feed = data == _LF
-    starts = np.flatnonzero(data == _DOLLAR)
-    starts = starts[starts + 7 < len(data)]
-    starts, kind = _known(data, starts)
-    limits = np.flatnonzero(feed | (data == _CR) | (data == _DOLLAR))
-    limits = np.append(limits, len(data))
+    data = np.frombuffer(blob.data + _BEHIND, np.uint8)
+    dollar = data == _DOLLAR
+    starts, kind = _known(data, np.flatnonzero(dollar[: len(blob.data)]))
+    limits = np.flatnonzero((data < _BLANK) | dollar)
     stops = limits[np.searchsorted(limits, starts, side="right")]
-    stars = np.append(np.flatnonzero(data == _STAR), len(data))
-    star = stars[np.searchsorted(stars, starts)]
+    star = _stars(data, starts, stops)
     starred = star < stops
+    commas = np.flatnonzero(data == _COMMA)
     found = Sentences(
         data=data,
         start=starts,
         end=np.where(starred, star, stops),
         kind=kind,
-        line=np.searchsorted(np.flatnonzero(feed), starts) + 1,
-        commas=np.flatnonzero(data == _COMMA),
+        line=np.searchsorted(np.flatnonzero(data == _LF), starts) + 1,
+        comma=np.searchsorted(commas, starts),
+        commas=commas,
     )
     right = starred & _checked(found, stops)
     repairs.note(
@@ -109,11 +109,20 @@ def find_sentences(blob: Blob, repairs: Repairs) -> Sentences:
     if starred.any():
         cut = found.line[~starred]
         repairs.note("cut-sentence", cut, "sentence cut off before its checksum")
-        return found.take(right)
+        return found if right.all() else found.take(right)
     repairs.note(
         "no-checksum", found.line, "sentence without a checksum, used as it is"
     )
     return found
+
+
+def _stars(data: Bytes, starts: Index, stops: Index) -> Index:
+    """Return where the `*` of each sentence stands; one behind its end if it has none."""
+    usual = np.maximum(stops - 3, starts)  # two digits between it and the end
+    if (data[usual] == _STAR).all():
+        return usual
+    stars = np.flatnonzero(data == _STAR)
+    return stars[np.searchsorted(stars, starts)]
 
 
 def _known(data: Bytes, start: Index) -> tuple[Index, Index]:
