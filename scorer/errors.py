@@ -60,8 +60,6 @@ class Cancelled(Exception):
 
 def nearest(name: str, known: Iterable[object]) -> str:
     """Return a hint `did you mean "…"?`, or nothing when no known name is near."""
-    close = get_close_matches(
-        name.casefold(), {str(k).casefold(): None for k in known}, n=1, cutoff=0.6
-    )
     original = {str(k).casefold(): str(k) for k in known}
+    close = get_close_matches(name.casefold(), original, n=1, cutoff=0.6)
     return f'Did you mean "{original[close[0]]}"?' if close else ""

@@ -4,7 +4,7 @@ import argparse
 from typing import Any
 
 from scorer.cli.screen import say
-from scorer.cli.target import load
+from scorer.cli.target import HELP, load
 
 
 def add(commands: Any) -> None:
@@ -14,7 +14,7 @@ def add(commands: Any) -> None:
         help="report every fault of an event at once",
         description="Report every fault of an event at once, and score nothing.",
     )
-    own.add_argument("event", metavar="EVENT", help="event folder")
+    own.add_argument("event", metavar="EVENT", help=HELP)
     own.set_defaults(run=run)
 
 

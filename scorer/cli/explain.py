@@ -5,7 +5,7 @@ from typing import Any
 
 from scorer.cli.compute import compute
 from scorer.cli.screen import say
-from scorer.cli.target import load
+from scorer.cli.target import HELP, load
 from scorer.errors import Fault, InputError
 from scorer.scoring.explain import explain
 
@@ -17,7 +17,7 @@ def add(commands: Any) -> None:
         help="show a pilot every step to the points",
         description="Show every step to a pilot's points, with the numbers put in.",
     )
-    own.add_argument("event", metavar="EVENT", help="event folder")
+    own.add_argument("event", metavar="EVENT", help=HELP)
     own.add_argument("--pilot", type=int, required=True, metavar="N")
     own.add_argument("--task", type=int, metavar="N", help="only this task")
     own.set_defaults(run=run)

@@ -9,13 +9,13 @@ import sys
 from collections.abc import Sequence
 from importlib.metadata import PackageNotFoundError, version
 
-from scorer.cli import check, explain, rules, score
+from scorer.cli import check, explain, ledger, publish, rules, score, sheets, verify
 from scorer.cli.screen import errors
 from scorer.errors import Cancelled, ScorerError
 
 WELL, UNSETTLED, BAD_INPUT, STOPPED = 0, 1, 2, 130
 
-COMMANDS = (score, explain, check, rules)
+COMMANDS = (score, explain, check, rules, ledger, publish, sheets, verify)
 """Modules with `add(subparsers)`; the parser they add sets `run`."""
 
 CAUTION = (

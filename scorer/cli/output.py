@@ -1,31 +1,40 @@
-"""Files that `sandtail score --out` writes."""
+"""Files that commands write."""
 
 import hashlib
+from collections.abc import Mapping
 from pathlib import Path
 
 from scorer.errors import Fault, InputError
 from scorer.event.model import Event
 from scorer.scoring.document import to_json
 from scorer.scoring.results import Results
+from scorer.sheets.edition import working_stamp
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.workbook import write_workbook
 
 
+def stamp_of(event: Event, results: Results) -> Stamp:
+    """Return the stamp of a working copy of these results."""
+    text = to_json(results).encode()
+    return working_stamp(event, hashlib.sha256(text).hexdigest())
+
+
 def write_out(event: Event, results: Results, folder: Path) -> list[Path]:
     """Write results.json and the workbook; return where they went."""
-    text = to_json(results).encode()
-    stamp = Stamp(
-        published_at=f"{max(f.date for f in event.flights)}T00:00:00Z",
-        results_sha256=hashlib.sha256(text).hexdigest(),
-    )
     files = {
-        "results.json": text,
-        "results.xlsx": write_workbook(results, event, stamp),
+        "results.json": to_json(results).encode(),
+        "results.xlsx": write_workbook(results, event, stamp_of(event, results)),
     }
+    return write_files(files, folder)
+
+
+def write_files(files: Mapping[str, bytes], folder: Path) -> list[Path]:
+    """Write files by relative name below a folder."""
     try:
-        folder.mkdir(parents=True, exist_ok=True)
         for name, data in files.items():
-            (folder / name).write_bytes(data)
+            path = folder / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(data)
     except OSError as error:
         fault = Fault(
             where=str(folder),

@@ -9,7 +9,7 @@ from scorer.cli import show
 from scorer.cli.compute import compute
 from scorer.cli.output import write_out
 from scorer.cli.screen import say
-from scorer.cli.target import load
+from scorer.cli.target import HELP, load
 from scorer.errors import Fault, InputError
 from scorer.scoring.document import to_json
 
@@ -23,7 +23,7 @@ def add(commands: Any) -> None:
         epilog="Exit status: 0 all well, 1 something keeps the results from becoming "
         "official, 2 the input cannot be used.",
     )
-    own.add_argument("event", metavar="EVENT", help="event folder")
+    own.add_argument("event", metavar="EVENT", help=HELP)
     own.add_argument(
         "--json", metavar="FILE", help="write results.json here; - = output"
     )

@@ -1,4 +1,4 @@
-"""What a command works on: an event folder (an event file or a URL, where known)."""
+"""What a command works on: an event folder, an event file, an archive or a database."""
 
 from pathlib import Path
 
@@ -7,22 +7,34 @@ from scorer.event.build import build
 from scorer.event.folder import read_folder_with_faults
 from scorer.event.model import Event
 from scorer.event.raw import RawEvent
+from scorer.ledger.engine import is_url
+from scorer.ledger.whole import load as load_ledger
 from scorer.scoring.validate import faults_of
+
+HELP = "event folder, event file, archive, or postgresql:// address"
 
 
 def load(target: str) -> Event:
-    """Load an event; raise InputError with every fault there is, all at once."""
+    """Load an event; raise ScorerError with every fault there is, all at once."""
     raw, faults = load_raw(target)
     if not raw.settings:
         raise InputError(faults)
+    return checked(raw, faults)
+
+
+def checked(raw: RawEvent, faults: list[Fault]) -> Event:
+    """Build an event; raise InputError with the faults known and found."""
     event, more = build(raw)
-    faults = [*faults, *more]
-    deeper = faults_of(event, places_sound=not faults)
-    if faults or deeper:
-        raise InputError([*faults, *deeper])
+    found = [*faults, *more]
+    deeper = faults_of(event, places_sound=not found)
+    if found or deeper:
+        raise InputError([*found, *deeper])
     return event
 
 
 def load_raw(target: str) -> tuple[RawEvent, list[Fault]]:
     """Load an event as entered, with the faults of its files."""
-    return read_folder_with_faults(Path(target))
+    path = Path(target)
+    if not is_url(target) and (path.is_dir() or not path.exists()):
+        return read_folder_with_faults(path)
+    return load_ledger(target).raw, []

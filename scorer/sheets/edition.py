@@ -2,11 +2,12 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from datetime import timedelta
 
 from scorer.event.model import Event
 from scorer.ledger.acts import Stage
 from scorer.ledger.changes import Change
-from scorer.ledger.entry import Entry, utc_text
+from scorer.ledger.entry import Entry, sha256_of, utc_text
 from scorer.ledger.ledger import Ledger
 from scorer.ledger.publish import (
     Computed,
@@ -19,8 +20,9 @@ from scorer.ledger.publish import (
 from scorer.ledger.replay import Publication
 from scorer.scoring.results import Results
 from scorer.sheets.board import write_board
+from scorer.sheets.pictures import Tracks
 from scorer.sheets.site import write_site
-from scorer.sheets.slips import Tracks, write_slips
+from scorer.sheets.slips import write_slips
 from scorer.sheets.stamp import Edition, Stamp, State
 from scorer.sheets.tables import write_tables
 from scorer.sheets.workbook import write_workbook
@@ -64,21 +66,17 @@ def prepare(
         published_at=utc_text(ledger.clock()),
         by=ledger.who,
         complaint_end=_complaint_end(ledger, computed, stage, complaint_s),
-        results_sha256=computed.sha256,
+        results_sha256=sha256_of(computed.results),
         changes=tuple(str(change) for change in changed),
         earlier=tuple(_edition(ledger, p) for p in reversed(earlier)),
         site_url=site_url,
     )
-    return Prepared(
-        computed=computed, stamp=stamp, refusals=reasons, changes=changed
-    )
+    return Prepared(computed=computed, stamp=stamp, refusals=reasons, changes=changed)
 
 
 def _complaint_end(
     ledger: Ledger, computed: Computed, stage: Stage, complaint_s: float | None
 ) -> str:
-    from datetime import timedelta  # noqa: PLC0415
-
     period_s = computed.complaint_s if complaint_s is None else complaint_s
     if stage is not Stage.OFFICIAL or not period_s:
         return ""

@@ -1,0 +1,163 @@
+"""Commands on event files and databases: new, import, export, merge, archive, restore."""
+
+import argparse
+import getpass
+from pathlib import Path
+from typing import Any
+
+import tomli_w
+
+from scorer.cli.screen import say
+from scorer.cli.target import HELP, load
+from scorer.event.build import build_event
+from scorer.event.folder import write_folder
+from scorer.event.raw import RawEvent
+from scorer.event.rules_reader import book_names
+from scorer.ledger import api
+from scorer.ledger.acts import SettingsSet
+
+FILE = "event file, or postgresql:// address of a database"
+
+
+def add(commands: Any) -> None:
+    """Add the commands."""
+    _add_new(commands)
+    _add_copying(commands)
+    _add_merge(commands)
+    _add_archive(commands)
+
+
+def who_option(own: argparse.ArgumentParser) -> None:
+    """Add the option that says who acts."""
+    own.add_argument(
+        "--by", default=getpass.getuser(), metavar="NAME", help="who does this"
+    )
+
+
+def _add_new(commands: Any) -> None:
+    own = commands.add_parser("new", help="make a new, empty event")
+    own.add_argument("target", metavar="FILE", help=f"{FILE}, or a new folder/")
+    own.add_argument("--name", required=True, help="name of the event")
+    own.add_argument("--venue", default="")
+    own.add_argument("--time-zone", required=True, help="IANA name: Europe/Madrid")
+    own.add_argument(
+        "--crs", required=True, help="projected, metres: EPSG:25830 (the UTM zone, say)"
+    )
+    own.add_argument("--units", choices=("metric", "imperial"), default="metric")
+    own.add_argument("--book", choices=book_names(), default="festival")
+    who_option(own)
+    own.set_defaults(run=run_new)
+
+
+def run_new(given: argparse.Namespace) -> int:
+    """Make an event from the few things every event needs."""
+    settings = {
+        "format": 1,
+        "event": {
+            "name": given.name,
+            "venue": given.venue,
+            "time_zone": given.time_zone,
+            "crs": given.crs,
+            "units": given.units,
+        },
+        "rules": {"book": given.book},
+    }
+    raw = RawEvent(settings=settings)
+    build_event(raw)
+    if given.target.endswith(("/", "\\")):
+        write_folder(raw, Path(given.target))
+    else:
+        act = SettingsSet(settings=settings, source=tomli_w.dumps(settings))
+        with api.create(given.target, desk=api.this_desk(), who=given.by) as ledger:
+            ledger.record(act, why="new event")
+    say(f"made {given.target}. Still to answer in its rules: {_open(raw)}")
+    return 0
+
+
+def _open(raw: RawEvent) -> str:
+    return ", ".join(build_event(raw).book.unset) or "nothing"
+
+
+def _add_copying(commands: Any) -> None:
+    own = commands.add_parser(
+        "import", help="take an event folder into an event file or database"
+    )
+    own.add_argument("folder", metavar="FOLDER", type=Path)
+    own.add_argument("target", metavar="FILE", help=FILE)
+    own.add_argument("--into", action="store_true", help="add to an event that exists")
+    who_option(own)
+    own.set_defaults(run=run_import)
+    own = commands.add_parser("export", help="write an event as a folder")
+    own.add_argument("target", metavar="EVENT", help=HELP)
+    own.add_argument("folder", metavar="FOLDER", type=Path)
+    own.set_defaults(run=run_export)
+
+
+def run_import(given: argparse.Namespace) -> int:
+    """Import a folder, refused whole if it has any fault."""
+    load(str(given.folder))
+    count = api.import_folder(
+        given.folder,
+        given.target,
+        desk=api.this_desk(),
+        who=given.by,
+        into=given.into,
+    )
+    say(f"{given.target}: {count} entries from {given.folder}")
+    return 0
+
+
+def run_export(given: argparse.Namespace) -> int:
+    """Export, and tell what desks disagree on."""
+    state = api.export_folder(given.target, given.folder)
+    say(f"wrote {given.folder}")
+    conflicts = state.conflicts if state is not None else ()
+    for conflict in conflicts:
+        say(f"desks disagree: {conflict.what}")
+    return 1 if conflicts else 0
+
+
+def _add_merge(commands: Any) -> None:
+    own = commands.add_parser(
+        "merge",
+        help="unite event files of several desks; nothing is lost",
+        description="Unite event files of several desks. The first takes in what the "
+        "others hold, or a new file does (--to). What clashes is listed, never chosen.",
+    )
+    own.add_argument("first", metavar="A", help=FILE)
+    own.add_argument("others", metavar="B", nargs="+", help=FILE)
+    own.add_argument("--to", metavar="FILE", help="unite into this one instead of A")
+    own.set_defaults(run=run_merge)
+
+
+def run_merge(given: argparse.Namespace) -> int:
+    """Merge; exit 1 when desks disagree."""
+    sources = [given.first, *given.others] if given.to else given.others
+    merged = api.merge_files(sources, given.to or given.first)
+    say(str(merged) or "nothing new")
+    return 1 if merged.conflicts or merged.disagreements else 0
+
+
+def _add_archive(commands: Any) -> None:
+    own = commands.add_parser("archive", help="make one file that a jury can run again")
+    own.add_argument("target", metavar="EVENT", help=FILE)
+    own.add_argument("file", metavar="ARCHIVE", type=Path)
+    own.set_defaults(run=run_archive)
+    own = commands.add_parser("restore", help="make an event file from an archive")
+    own.add_argument("file", metavar="ARCHIVE", type=Path)
+    own.add_argument("target", metavar="FILE", help=FILE)
+    own.set_defaults(run=run_restore)
+
+
+def run_archive(given: argparse.Namespace) -> int:
+    """Write the archive and print its hash, to be written down."""
+    digest = api.archive(given.target, given.file)
+    say(f"wrote {given.file}, SHA-256 {digest}")
+    return 0
+
+
+def run_restore(given: argparse.Namespace) -> int:
+    """Make an event file again."""
+    count = api.restore(given.file, given.target)
+    say(f"{given.target}: {count} entries from {given.file}")
+    return 0

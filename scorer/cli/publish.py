@@ -1,0 +1,95 @@
+"""`sandtail publish`: put results up, with all their sheets."""
+
+import argparse
+from pathlib import Path
+from typing import Any
+
+from scorer.cli.compute import compute
+from scorer.cli.ledger import FILE, who_option
+from scorer.cli.output import write_files
+from scorer.cli.screen import say
+from scorer.cli.target import checked
+from scorer.event.model import Event
+from scorer.ledger import api
+from scorer.ledger.acts import Stage
+from scorer.ledger.publish import Computed
+from scorer.ledger.whole import program_version
+from scorer.scoring.analysis import Tracks
+from scorer.scoring.document import to_json
+from scorer.scoring.results import Results
+from scorer.sheets.edition import documents, prepare, put_up
+from scorer.units import duration_s
+
+
+def add(commands: Any) -> None:
+    """Add the command."""
+    own = commands.add_parser(
+        "publish",
+        help="put results up: provisional, official or final",
+        description="Put results up, with workbook, notice board, slips, pages and data. "
+        "Official is refused while anything is unsettled or unruled, final while the "
+        "complaint period runs or a complaint is open.",
+    )
+    own.add_argument("target", metavar="EVENT", help=FILE)
+    own.add_argument("stage", choices=[str(stage) for stage in Stage])
+    own.add_argument("--task", type=int, action="append", default=[], metavar="N")
+    own.add_argument("--out", type=Path, metavar="DIR", help="write the files here too")
+    own.add_argument("--why", default="", help="reason, shown with the version")
+    own.add_argument("--complaint-time", metavar="TIME", help='such as "2 h"')
+    own.add_argument(
+        "--url", default="", help="where the pages are put up, for the code"
+    )
+    who_option(own)
+    own.set_defaults(run=run)
+
+
+def run(given: argparse.Namespace) -> int:
+    """Publish, or list all that stands in the way (exit 1)."""
+    stage = Stage(given.stage)
+    complaint_s = duration_s(given.complaint_time) if given.complaint_time else None
+    with api.Ledger.open(given.target, desk=api.this_desk(), who=given.by) as ledger:
+        event, results, computed = score_ledger(ledger)
+        prepared = prepare(
+            ledger,
+            computed,
+            stage,
+            tasks=given.task,
+            complaint_s=complaint_s,
+            why=given.why,
+            site_url=given.url,
+        )
+        if prepared.refusals:
+            say(f"these results cannot become {stage} yet:")
+            for reason in prepared.refusals:
+                say(f"- {reason}")
+            return 1
+        files = documents(event, results, prepared.stamp, Tracks(event, results))
+        entry = put_up(
+            ledger,
+            prepared,
+            files,
+            tasks=given.task,
+            complaint_s=complaint_s,
+            why=given.why,
+        )
+    say(f"{prepared.stamp.headline}, entry {entry.label}, {len(files)} files")
+    for change in prepared.changes:
+        say(f"changed: {change}")
+    if given.out:
+        write_files({**files, "results.json": computed.results}, given.out)
+        say(f"wrote {given.out}")
+    return 0
+
+
+def score_ledger(ledger: api.Ledger) -> tuple[Event, Results, Computed]:
+    """Score the present state of a ledger, ready to be published."""
+    state = ledger.state()
+    event = checked(state.raw(ledger.file), [])
+    results = compute(event)
+    computed = Computed(
+        state=state,
+        results=to_json(results).encode(),
+        complaint_s=event.book.publication.complaint_s,
+        program=program_version(),
+    )
+    return event, results, computed
