@@ -4,11 +4,14 @@ import io
 import shutil
 import subprocess
 import zipfile
+from pathlib import Path
 
 import openpyxl
 import pytest
 
+from scorer.cli.target import load
 from scorer.event.rulebook import PointsRule
+from scorer.scoring.score import score as score_event
 from scorer.sheets.workbook import write_workbook
 from tests.scorer.sheets import meet
 
@@ -42,11 +45,16 @@ VARIANTS = {
 }
 
 
+SAMPLE = "vashkorim"
+
+
 @pytest.fixture(scope="module")
 def variants(event, stamp):
-    return {
+    made = {
         name: write_workbook(make(), event, stamp) for name, make in VARIANTS.items()
     }
+    sample = load(str(Path(__file__).parents[3] / "sample_events" / SAMPLE))
+    return {**made, SAMPLE: write_workbook(score_event(sample), sample, stamp)}
 
 
 @pytest.fixture(scope="module")
@@ -119,7 +127,7 @@ def differences(written, cached, recomputed):
     }
 
 
-@pytest.mark.parametrize("name", VARIANTS)
+@pytest.mark.parametrize("name", [*VARIANTS, SAMPLE])
 def test_other_rules_recomputed_by_libreoffice_give_the_engines_points(
     name, variants, anew
 ):

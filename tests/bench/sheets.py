@@ -1,0 +1,108 @@
+"""How long the sheets of a large meet take, as ratios to the libraries beneath them.
+
+Slips are compared with reportlab drawing the same number of pages of plain text; the
+workbook with openpyxl writing as many constants as it has cells.
+
+Run: python tests/bench/sheets.py
+"""
+
+import io
+import sys
+import time
+from dataclasses import replace
+from pathlib import Path
+
+import openpyxl
+import pypdf
+from reportlab.pdfgen.canvas import Canvas
+
+sys.path.insert(0, str(Path(__file__).parents[2]))
+
+from scorer.event.finding import Verdict
+from scorer.scoring.results import RuledFinding, RulingState
+from scorer.sheets.board import write_board
+from scorer.sheets.site import write_site
+from scorer.sheets.slips import write_slips
+from scorer.sheets.workbook import write_workbook
+from tests.scorer.sheets import meet
+
+PILOTS = 275
+FIXES = 7200
+LINES = 70
+
+
+def large_meet():
+    """275 pilots, five tasks, a finding and a two-hour track for each pilot."""
+    results, event = meet.results(PILOTS), meet.event(PILOTS)
+    findings = [
+        meet.finding(n, Verdict.POSSIBLE, 0.6, 21.0) for n in range(1, PILOTS + 1)
+    ]
+    ruled = tuple(
+        RuledFinding(
+            finding=f,
+            state=RulingState.UNRULED,
+            ruling=None,
+            charges=(meet.charge(f, RulingState.UNRULED),),
+        )
+        for f in findings
+    )
+    tracks = {
+        (meet.MORNING, n): meet.flown(n, fixes=FIXES) for n in range(1, PILOTS + 1)
+    }
+    return replace(results, findings=ruled), event, tracks
+
+
+def seconds(work):
+    """Once, in seconds, and what came of it."""
+    start = time.perf_counter()
+    made = work()
+    return time.perf_counter() - start, made
+
+
+def plain_pages(count):
+    """A document of plain text by reportlab."""
+    canvas = Canvas(io.BytesIO())
+    for page in range(count):
+        for line in range(LINES):
+            canvas.drawString(
+                40, 800 - 11 * line, f"page {page}, line {line}: plain text"
+            )
+        canvas.showPage()
+    canvas.save()
+
+
+def plain_cells(data):
+    """A workbook with as many constants as the given one has cells."""
+    source = openpyxl.load_workbook(io.BytesIO(data))
+    book = openpyxl.Workbook()
+    for sheet in source:
+        target = book.create_sheet(sheet.title)
+        for row in sheet.iter_rows():
+            target.append([1 for _ in row])
+    start = time.perf_counter()
+    book.save(io.BytesIO())
+    return time.perf_counter() - start
+
+
+def main():
+    """Print a table."""
+    results, event, tracks = large_meet()
+    slips_s, slips = seconds(lambda: write_slips(results, event, meet.STAMP, tracks))
+    pages = len(pypdf.PdfReader(io.BytesIO(slips)).pages)
+    plain_s, _ = seconds(lambda: plain_pages(pages))
+    board_s, _ = seconds(lambda: write_board(results, event, meet.STAMP))
+    book_s, book = seconds(lambda: write_workbook(results, event, meet.STAMP))
+    cells_s = plain_cells(book)
+    site_s, site = seconds(lambda: write_site(results, event, meet.STAMP, tracks))
+    for text in (
+        f"{PILOTS} slips, {pages} pages: {slips_s:.1f} s",
+        f"  = {slips_s / plain_s:.1f} × plain text of as many pages",
+        f"board: {board_s:.1f} s",
+        f"workbook: {book_s:.1f} s = {book_s / cells_s:.1f} × plain cells",
+        f"site: {site_s:.1f} s, {1000 * site_s / len(site):.0f} ms a file",
+    ):
+        print(text)  # noqa: T201
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,81 @@
+"""A sample event scored by the engine and published whole."""
+
+import hashlib
+import io
+import json
+from importlib.resources import files
+from pathlib import Path
+
+import pypdf
+import pytest
+
+from scorer.cli.target import load
+from scorer.scoring.analysis import Tracks
+from scorer.scoring.document import to_json
+from scorer.scoring.score import score
+from scorer.sheets.board import write_board
+from scorer.sheets.site import write_site
+from scorer.sheets.slips import write_slips
+from scorer.sheets.stamp import Stamp
+from scorer.sheets.tables import write_tables
+
+jsonschema = pytest.importorskip("jsonschema")
+SAMPLE = Path(__file__).parents[3] / "sample_events" / "vashkorim"
+
+
+@pytest.fixture(scope="module")
+def sample():
+    event = load(str(SAMPLE))
+    results = score(event)
+    digest = hashlib.sha256(to_json(results).encode()).hexdigest()
+    stamp = Stamp(published_at="2026-08-22T09:00:00Z", results_sha256=digest)
+    return results, event, stamp, Tracks(event, results)
+
+
+def test_engine_results_are_valid_by_the_schema(sample):
+    schema = json.loads(
+        (files("scorer.sheets") / "results.schema.json").read_text("utf-8")
+    )
+    tree = json.loads(write_tables(*sample)["results.json"])
+    assert [
+        e.message for e in jsonschema.Draft202012Validator(schema).iter_errors(tree)
+    ] == []
+
+
+def test_hash_on_the_sheets_is_that_of_results_json(sample):
+    results, event, stamp, _ = sample
+    written = write_tables(results, event, stamp, {})["results.json"]
+    assert hashlib.sha256(written).hexdigest() == stamp.results_sha256
+    text = (
+        pypdf.PdfReader(io.BytesIO(write_board(results, event, stamp)))
+        .pages[0]
+        .extract_text()
+    )
+    assert stamp.results_sha256 in text
+
+
+def test_every_finding_is_on_its_pilots_slip_and_page_with_map_and_profile(sample):
+    results, event, stamp, tracks = sample
+    site = write_site(results, event, stamp, tracks)
+    assert results.findings
+    for ruled in results.findings:
+        finding = ruled.finding
+        page = site[f"pilot-{finding.pilot}.html"].decode()
+        slip = write_slips(results, event, stamp, tracks, pilots={finding.pilot})
+        text = " ".join(
+            p.extract_text() for p in pypdf.PdfReader(io.BytesIO(slip)).pages
+        )
+        assert f"({finding.verdict})" in text
+        assert "band ± 1σ" in text
+        assert 'class="d-spot"' in page
+        assert 'class="d-height"' in page
+
+
+def test_a_track_made_when_asked_for_is_the_same_in_both_exports(sample):
+    results, event, stamp, tracks = sample
+    lines = json.loads(write_tables(results, event, stamp, tracks)["tracks.geojson"])[
+        "features"
+    ]
+    assert [f["properties"]["pilot"] for f in lines] == sorted(n for _, n in tracks)
+    for line in lines:
+        assert len(line["geometry"]["coordinates"]) == len(line["properties"]["times"])
