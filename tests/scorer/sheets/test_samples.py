@@ -76,6 +76,6 @@ def test_a_track_made_when_asked_for_is_the_same_in_both_exports(sample):
     lines = json.loads(write_tables(results, event, stamp, tracks)["tracks.geojson"])[
         "features"
     ]
-    assert [f["properties"]["pilot"] for f in lines] == sorted(n for _, n in tracks)
+    assert [f["id"] for f in lines] == [f"{flight}-{n}" for flight, n in sorted(tracks)]
     for line in lines:
         assert len(line["geometry"]["coordinates"]) == len(line["properties"]["times"])
