@@ -13,12 +13,17 @@ from scorer.event.model import Blob
 from scorer.tracks.fixes import UERE_M, About, Fixes, Repairs, build_track, no_fix
 from scorer.tracks.flown import Array, LogMark
 from scorer.tracks.gpx_points import Points, plain_points
-from scorer.tracks.gpx_xml import DoctypeError, Document, Point, parse
-from scorer.tracks.lines import number, printable, refuse_oversize
+from scorer.tracks.gpx_xml import (
+    MAX_POINTS,
+    DoctypeError,
+    Document,
+    Point,
+    TooManyError,
+    parse,
+)
+from scorer.tracks.lines import number, printable, refuse_oversize, too_big
 from scorer.tracks.times import iso_seconds
 from scorer.tracks.track import Datum, Track
-
-MAX_MARKS = 10_000
 
 
 def read_gpx(
@@ -45,7 +50,7 @@ def read_gpx(
         format="gpx",
         gnss_datum=Datum.UNKNOWN,
         headers=document.headers,
-        marks=_marks(document.waypoints, repairs),
+        marks=_marks(document, repairs),
     )
     return build_track(blob, fixes, about, repairs, near_date)
 
@@ -59,6 +64,9 @@ def _parse(blob: Blob, repairs: Repairs) -> tuple[Points, Document]:
         text = "a document type declaration (DOCTYPE)"
         remedy = "Export the track again without it; a log needs none"
         raise _fault(blob, error.line, text, remedy) from None
+    except TooManyError:
+        allowed = f"at most {MAX_POINTS} track points"
+        raise too_big(blob, "more track points", allowed) from None
     if broken := document.broken:
         if not document.track:
             found = f"a file that is no XML from here on ({broken.reason})"
@@ -114,14 +122,15 @@ def _positive(values: Array) -> Array:
     return np.where(values > 0, values, np.nan)
 
 
-def _marks(waypoints: list[Point], repairs: Repairs) -> tuple[LogMark, ...]:
+def _marks(document: Document, repairs: Repairs) -> tuple[LogMark, ...]:
     """Turn waypoints with a time into marks."""
+    waypoints, further = document.waypoints, document.further_waypoints
     lines = np.array([p.line for p in waypoints], dtype=np.int64)
     time_s, _ = iso_seconds([p.fields.get("time", "") for p in waypoints])
     timeless = lines[np.isnan(time_s)]
     repairs.note("mark-without-time", timeless, "waypoint without a time left out")
-    repairs.note("too-many-marks", lines[MAX_MARKS:], "further waypoint left out")
-    pairs = zip(waypoints[:MAX_MARKS], time_s.tolist(), strict=False)
+    repairs.note("too-many-marks", further, "further waypoint left out")
+    pairs = zip(waypoints, time_s.tolist(), strict=True)
     return tuple(_mark(p, moment) for p, moment in pairs if not np.isnan(moment))
 
 

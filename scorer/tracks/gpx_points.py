@@ -10,6 +10,8 @@ from scorer.tracks.flown import Array
 from scorer.tracks.lines import Bytes, Index, numbers
 from scorer.tracks.times import iso_at
 
+MAX_TAGS = 8_000_000
+"""Beyond, the parser reads the file: slower, in less memory."""
 FIELDS = ("ele", "time", "hdop", "sat", "fix")
 _POINT, _POINT_END = b"<trkpt", b"</trkpt>"
 _SPACE = np.frombuffer(b" \t\r\n", np.uint8)
@@ -113,7 +115,7 @@ def plain_points(xml: bytes) -> tuple[Points, bytes] | None:
     which gives the same points slower.
     """
     first, last = xml.find(_POINT), xml.rfind(_POINT_END)
-    if first < 0 or last < first:
+    if first < 0 or last < first or xml.count(b"<", first, last) > MAX_TAGS:
         return None
     last += len(_POINT_END)
     if b"trkpt" in xml[:first] or b"trkpt" in xml[last:]:

@@ -23,6 +23,16 @@ _POINTS = frozenset({"trkpt", "wpt"})
 _CHILDREN = frozenset({*FIELDS, "name"})
 
 
+MAX_POINTS = 500_000
+"""Track points the parser keeps: four days at one a second are 345,600."""
+MAX_MARKS = 10_000
+"""Waypoints kept; further ones are counted."""
+
+
+class TooManyError(Exception):
+    """A file holds more track points than MAX_POINTS."""
+
+
 class DoctypeError(Exception):
     """A file declares a document type; `line` says where."""
 
@@ -87,6 +97,8 @@ class Document:
     def __init__(self, xml: bytes) -> None:
         self.track: list[Point] = []
         self.waypoints: list[Point] = []
+        self.further_waypoints: list[int] = []
+        """Lines of those beyond MAX_MARKS."""
         self.route_points = 0
         self.headers: dict[str, str] = {}
         self.root = ""
@@ -141,8 +153,18 @@ class Document:
             elif key and text:
                 self.headers.setdefault(key, printable(text))
         if point is not None and len(self._path) < self._depth:
-            (self.track if name == "trkpt" else self.waypoints).append(point)
+            self._keep(name, point)
             self._point = None
+
+    def _keep(self, name: str, point: Point) -> None:
+        if name == "trkpt":
+            self.track.append(point)
+            if len(self.track) > MAX_POINTS:
+                raise TooManyError
+        elif len(self.waypoints) < MAX_MARKS:
+            self.waypoints.append(point)
+        else:
+            self.further_waypoints.append(point.line)
 
     def _outside(self, name: str, attributes: dict[str, str]) -> None:
         depth = len(self._path)

@@ -19,7 +19,15 @@ from scorer.tracks.flown import Array, LogMark
 from scorer.tracks.igc_body import FIX_LENGTH, Body
 from scorer.tracks.igc_extensions import read_extensions
 from scorer.tracks.igc_head import MAX_SPECIAL, Head, read_head
-from scorer.tracks.lines import Bytes, Index, Lines, decode, split_lines
+from scorer.tracks.lines import (
+    MAX_FIXES,
+    Bytes,
+    Index,
+    Lines,
+    decode,
+    places,
+    split_lines,
+)
 from scorer.tracks.order import DAY_S, guess_day, midnights
 from scorer.tracks.track import Track
 
@@ -41,7 +49,7 @@ def read_igc(
     kind = lines.data[lines.start]
     odd = ~_KNOWN[kind]
     repairs.note("garbled-line", lines.number[odd], "unreadable line left out")
-    where, body = _find_fixes(lines, kind, repairs)
+    where, body = _find_fixes(blob, lines, kind, repairs)
     if not where.size:
         raise no_fix(blob, "igc", repairs)
     special = np.flatnonzero(np.isin(kind, np.frombuffer(b"AHIE", np.uint8)))
@@ -65,9 +73,11 @@ def read_igc(
     return build_track(blob, fixes, about, repairs, near_date)
 
 
-def _find_fixes(lines: Lines, kind: Bytes, repairs: Repairs) -> tuple[Index, Body]:
+def _find_fixes(
+    blob: Blob, lines: Lines, kind: Bytes, repairs: Repairs
+) -> tuple[Index, Body]:
     """Return which lines hold a whole B record (A4.1), and their fixed parts."""
-    candidate = np.flatnonzero(kind == ord("B"))
+    candidate = places(blob, kind == ord("B"), MAX_FIXES, "fixes")
     long = (lines.end - lines.start)[candidate] >= FIX_LENGTH
     whole = candidate[long]
     body = Body.gather(lines.data, lines.start[whole])

@@ -14,6 +14,8 @@ Index = NDArray[np.int64]
 MAX_LOG_BYTES = 128 * 2**20
 """Four days at 1 Hz in the wordiest format stay under this."""
 MAX_LOG_LINES = 8_000_000
+MAX_FIXES = 2_000_000
+"""Three weeks at one fix a second."""
 MAX_NUMBER = 17
 """Longest number read without float(): a sign, a point and 15 digits."""
 MAX_TEXT = 200
@@ -61,10 +63,8 @@ def split_lines(blob: Blob) -> Lines:
     feed = data == _LF
     ending = np.ones(len(data) + 2, dtype=bool)
     ending[1:-1] = feed | (data == _CR)
-    start = np.flatnonzero(ending[:-1] > ending[1:])
+    start = places(blob, ending[:-1] > ending[1:], MAX_LOG_LINES, "lines")
     end = np.flatnonzero(ending[:-1] < ending[1:])
-    if len(start) > MAX_LOG_LINES:
-        raise _too_big(blob, f"{len(start)} lines", f"at most {MAX_LOG_LINES} lines")
     breaks = np.flatnonzero(feed if feed.any() else data == _CR)
     return Lines(
         data=data,
@@ -78,10 +78,22 @@ def refuse_oversize(blob: Blob) -> None:
     """Raise InputError for a log that no logger wrote in a flight."""
     if len(blob.data) > MAX_LOG_BYTES:
         size, most = len(blob.data) / 2**20, MAX_LOG_BYTES / 2**20
-        raise _too_big(blob, f"{size:.0f} MiB", f"a log of at most {most:.0f} MiB")
+        raise too_big(blob, f"{size:.0f} MiB", f"a log of at most {most:.0f} MiB")
 
 
-def _too_big(blob: Blob, found: str, allowed: str) -> InputError:
+def places(blob: Blob, mask: NDArray[np.bool_], most: int, what: str) -> Index:
+    """Return where a mask over a log is true; InputError for more than `most` places.
+
+    Counts first: a log of nothing but commas must not fill the memory with places.
+    """
+    count = int(np.count_nonzero(mask))
+    if count > most:
+        raise too_big(blob, f"{count} {what}", f"at most {most} {what}")
+    return np.flatnonzero(mask)
+
+
+def too_big(blob: Blob, found: str, allowed: str) -> InputError:
+    """Return the error for a log that no logger wrote in a flight."""
     remedy = "Cut the log to the flight"
     return InputError(
         [Fault(where=blob.name, found=found, allowed=allowed, remedy=remedy)]

@@ -13,8 +13,17 @@ from numpy.typing import NDArray
 from scorer.event.model import Blob
 from scorer.tracks.fixes import Repairs
 from scorer.tracks.flown import Array
-from scorer.tracks.lines import Bytes, Index, decimals, refuse_oversize
+from scorer.tracks.lines import (
+    MAX_LOG_LINES,
+    Bytes,
+    Index,
+    decimals,
+    places,
+    refuse_oversize,
+)
 
+MAX_COMMAS = 40_000_000
+"""A log of MAX_LOG_BYTES has half of that."""
 MAX_FIELDS = 20
 _BEHIND = b"\n" + b"," * (MAX_FIELDS + 2) + b"$*"
 """Put behind the file, so that every search in it finds something."""
@@ -87,18 +96,20 @@ def find_sentences(blob: Blob, repairs: Repairs) -> Sentences:
     refuse_oversize(blob)
     data = np.frombuffer(blob.data + _BEHIND, np.uint8)
     dollar = data == _DOLLAR
-    starts, kind = _known(data, np.flatnonzero(dollar[: len(blob.data)]))
-    limits = np.flatnonzero((data < _BLANK) | dollar)
+    starts, kind = _known(
+        data, places(blob, dollar[: len(blob.data)], MAX_LOG_LINES, "sentences")
+    )
+    limits = places(blob, (data < _BLANK) | dollar, 3 * MAX_LOG_LINES, "lines")
     stops = limits[np.searchsorted(limits, starts, side="right")]
-    star = _stars(data, starts, stops)
+    star = _stars(blob, data, starts, stops)
     starred = star < stops
-    commas = np.flatnonzero(data == _COMMA)
+    commas = places(blob, data == _COMMA, MAX_COMMAS, "commas")
     found = Sentences(
         data=data,
         start=starts,
         end=np.where(starred, star, stops),
         kind=kind,
-        line=np.searchsorted(np.flatnonzero(data == _LF), starts) + 1,
+        line=np.searchsorted(limits[data[limits] == _LF], starts) + 1,
         comma=np.searchsorted(commas, starts),
         commas=commas,
     )
@@ -116,12 +127,12 @@ def find_sentences(blob: Blob, repairs: Repairs) -> Sentences:
     return found
 
 
-def _stars(data: Bytes, starts: Index, stops: Index) -> Index:
+def _stars(blob: Blob, data: Bytes, starts: Index, stops: Index) -> Index:
     """Return where the `*` of each sentence stands; one behind its end if it has none."""
     usual = np.maximum(stops - 3, starts)  # two digits between it and the end
     if (data[usual] == _STAR).all():
         return usual
-    stars = np.flatnonzero(data == _STAR)
+    stars = places(blob, data == _STAR, 3 * MAX_LOG_LINES, "checksums")
     return stars[np.searchsorted(stars, starts)]
 
 

@@ -14,14 +14,15 @@ from scorer.errors import Fault, InputError
 from scorer.event.model import Blob
 from scorer.tracks.fixes import UERE_M, About, Fixes, Repairs, build_track
 from scorer.tracks.flown import Array
-from scorer.tracks.lines import Index, number, printable, refuse_oversize
+from scorer.tracks.lines import Index, number, printable, refuse_oversize, too_big
 from scorer.tracks.moments import read_moments
 from scorer.tracks.order import epoch_day
 from scorer.tracks.times import from_local
 from scorer.tracks.track import Track
 
 MAX_COLUMNS = 200
-MAX_ROWS = 2_000_000
+MAX_ROWS = 1_000_000
+MAX_ROW_CHARS = 10_000
 HEADER_LINES = 50
 """The header row stands within these first lines."""
 COLUMNS = {
@@ -56,10 +57,15 @@ class _Table:
 
     line: Index
     columns: dict[str, list[str]]
+    comma: bool
+    """Decimals may have a comma."""
 
     def numbers(self, key: str) -> Array:
         """Read a column as numbers; empty where the table has none."""
-        return np.array([number(t) for t in self.columns.get(key, [])], dtype=float)
+        texts = self.columns.get(key, [])
+        if self.comma:
+            texts = [text.replace(",", ".") for text in texts]
+        return np.array([number(text) for text in texts], dtype=float)
 
 
 def read_table(
@@ -119,16 +125,18 @@ def _positive(values: Array) -> Array:
 
 
 def _table(blob: Blob, repairs: Repairs) -> _Table:
+    if blob.data.count(b"\n") + blob.data.count(b"\r") > 3 * MAX_ROWS:
+        raise too_big(blob, "more rows", f"at most {MAX_ROWS} rows")
     text = blob.data.decode("utf-8", errors="replace")
     lines = re.split(r"\r*\n|\r", text)
     for skip, line in enumerate(lines[:HEADER_LINES]):
-        if not line.startswith("#") and (found := header_of(line[:10_000])):
+        if not line.startswith("#") and (found := header_of(line[:MAX_ROW_CHARS])):
             return _rows(blob, lines[skip + 1 :], skip + 2, found, repairs)
     raise _fault(
         blob,
         1,
         "header",
-        f'no row that names columns ("{printable(lines[0]) if lines else ""}")',
+        f'no row that names columns ("{printable(lines[0])}")',
         "a header row with time, lat and lon, e.g. time,lat,lon,alt",
     )
 
@@ -141,47 +149,42 @@ def _rows(
     repairs: Repairs,
 ) -> _Table:
     """Part the rows into columns; lines count from `first`."""
-    delimiter, places = header
-    if not places.keys() & {"time", "local"}:
+    delimiter, where = header
+    if not where.keys() & {"time", "local"}:
         allowed = "a column time, with latitude and longitude beside it"
         raise _fault(blob, first - 1, "header", "no column of times", allowed)
     if len(lines) > MAX_ROWS:
-        raise _fault(blob, None, None, f"{len(lines)} rows", f"at most {MAX_ROWS} rows")
-    width = max(places.values()) + 1
-    comma = delimiter != ","
-    line, rows, short = [], [], []
-    for number_, row in _parted(blob, lines, first, delimiter):
-        if len(row) < width:
-            short.append(number_)
+        raise too_big(blob, f"{len(lines)} rows", f"at most {MAX_ROWS} rows")
+    kept: list[int] = []
+    garbled: list[int] = []
+    columns: dict[str, list[str]] = {key: [] for key in where}
+    last = max(where.values())
+    for line, text in enumerate(lines, first):
+        if not text.strip() or text.startswith("#"):
             continue
-        line.append(number_)
-        rows.append([c.strip().replace(",", ".") if comma else c.strip() for c in row])
-    repairs.note("garbled-line", short, "row with too few columns left out")
+        cells = _cells(text, delimiter)
+        if len(cells) <= last:
+            garbled.append(line)
+            continue
+        kept.append(line)
+        for key, i in where.items():
+            columns[key].append(cells[i].strip())
+    repairs.note("garbled-line", garbled, "unreadable row left out")
     return _Table(
-        line=np.array(line, dtype=np.int64),
-        columns={key: [row[i] for row in rows] for key, i in places.items()},
+        line=np.array(kept, dtype=np.int64), columns=columns, comma=delimiter != ","
     )
 
 
-def _parted(
-    blob: Blob, lines: Sequence[str], first: int, delimiter: str
-) -> list[tuple[int, list[str]]]:
-    wanted = [
-        (first + i, text)
-        for i, text in enumerate(lines)
-        if text.strip() and not text.startswith("#")
-    ]
-    parted = []
-    for line, text in wanted:
-        if '"' not in text:
-            parted.append((line, text.split(delimiter)))
-            continue
-        try:
-            parted.append((line, next(csv.reader(StringIO(text), delimiter=delimiter))))
-        except (csv.Error, StopIteration) as error:
-            found = f"a row that cannot be parted ({error})"
-            raise _fault(blob, line, None, found, "columns of a table") from None
-    return parted
+def _cells(text: str, delimiter: str) -> list[str]:
+    """Part one row; empty when it cannot be parted."""
+    if len(text) > MAX_ROW_CHARS:
+        return []
+    if '"' not in text:
+        return text.split(delimiter)
+    try:
+        return next(csv.reader(StringIO(text), delimiter=delimiter), [])
+    except csv.Error:
+        return []
 
 
 def _metres(table: _Table, key: str) -> Array:

@@ -5,7 +5,17 @@ import pytest
 
 from scorer.errors import InputError
 from scorer.tracks.read import read_log
-from tests.scorer.tracks.logs import b_record, blob, drift, gga, gpx, igc, rmc, trkpt
+from tests.scorer.tracks.logs import (
+    b_record,
+    blob,
+    drift,
+    gga,
+    gpx,
+    igc,
+    kinds,
+    rmc,
+    trkpt,
+)
 
 IGC = igc(*drift(3)).data
 GPX = gpx("".join(trkpt(i) for i in range(3))).encode()
@@ -77,3 +87,38 @@ def test_an_igc_log_with_a_comment_about_gpx_is_igc():
     log = igc("LXYZ converted from $GPGGA, by hand", b_record())
 
     assert read_log(log).format == "igc"
+
+
+@pytest.mark.parametrize(
+    ("module", "limit", "data"),
+    [
+        ("igc", "MAX_FIXES", IGC),
+        ("sentences", "MAX_COMMAS", NMEA),
+        ("gpx_xml", "MAX_POINTS", GPX.replace(b"<ele>", b"<!-- --><ele>")),
+        ("table", "MAX_ROWS", CSV),
+        ("lines", "MAX_LOG_LINES", IGC),
+    ],
+)
+def test_more_than_any_logger_writes_is_refused_before_it_fills_the_memory(
+    monkeypatch, module, limit, data
+):
+    monkeypatch.setattr(f"scorer.tracks.{module}.{limit}", 1)
+
+    with pytest.raises(InputError, match="allowed: at most"):
+        read_log(blob("a", data))
+
+
+def test_a_track_of_too_many_tags_is_read_the_slower_way(monkeypatch):
+    monkeypatch.setattr("scorer.tracks.gpx_points.MAX_TAGS", 1)
+
+    assert len(read_log(blob("a.gpx", GPX))) == 3
+
+
+def test_waypoints_beyond_a_limit_are_recorded(monkeypatch):
+    monkeypatch.setattr("scorer.tracks.gpx_xml.MAX_MARKS", 1)
+    way = b"<wpt lat='1' lon='2'><time>2026-09-12T06:41:12Z</time></wpt>\n"
+
+    track = read_log(blob("a.gpx", GPX.replace(b"<trk>", way * 3 + b"<trk>")))
+
+    assert len(track.marks) == 1
+    assert kinds(track) == {"too-many-marks": 2}
