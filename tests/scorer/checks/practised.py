@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
-from invented import CENTRE, START_S, track
 
 from scorer.practice.flights import Approach, Truth, fly, random_plan, random_wind
 from scorer.practice.sensors import Logger, random_logger, record
@@ -12,6 +11,7 @@ from scorer.tracks.flown import Flown
 from scorer.tracks.height import LOGGER_ABOVE_GROUND_M, estimate_heights
 from scorer.tracks.phases import find_phases
 from scorer.tracks.recording import Day, Recording
+from tests.scorer.checks.invented import CENTRE, START_S, track
 
 TERRAIN_SIGMA_M = 0.5
 """An elevation grid from a laser scan, crops included."""

@@ -4,7 +4,6 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from invented import CENTRE, PLACES, SITE, START_S, about, track
 from shapely import Point, Polygon
 
 from scorer.checks.airspace import check_airspace
@@ -12,6 +11,7 @@ from scorer.checks.boundary import check_boundary
 from scorer.checks.places import ACCURACY_M, accuracy_m, depth_inside_m
 from scorer.event.finding import Verdict
 from scorer.event.rulebook import AirspaceRule, BoundaryRule, PenaltyRule, RuleBook
+from tests.scorer.checks.invented import CENTRE, PLACES, SITE, START_S, about, track
 
 TOWN = next(p for p in PLACES if p.name == "town")
 """600 m square about 2000 m west of the centre, from 0 to 900 m above the sea."""

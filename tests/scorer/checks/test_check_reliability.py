@@ -8,13 +8,13 @@ from dataclasses import dataclass
 
 import numpy as np
 import pytest
-from invented import about
-from practised import LOW_PASS, PASS, TOUCH, practised
 
 from scorer.checks.contact import check_contact
 from scorer.checks.floor import check_floor
 from scorer.event.finding import Finding, Verdict
 from scorer.event.rulebook import ContactRule, FloorRule, RuleBook
+from tests.scorer.checks.invented import about
+from tests.scorer.checks.practised import LOW_PASS, PASS, TOUCH, practised
 
 FLOOR_M = 22.86
 EACH = 40

@@ -4,7 +4,6 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from invented import START_S, about, flight, track
 from scipy.integrate import quad
 from scipy.stats import norm
 
@@ -18,6 +17,7 @@ from scorer.checks.contact import (
 from scorer.event.finding import Verdict
 from scorer.event.model import PenaltyUnit
 from scorer.event.rulebook import ContactRule, PenaltyRule, RuleBook, Until
+from tests.scorer.checks.invented import START_S, about, flight, track
 
 NO_RESULT = (PenaltyRule(unit="no result"),)
 

@@ -4,7 +4,6 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from invented import PLACES, START_S, about, flight, site, square, track
 from scipy.stats import norm
 
 from scorer.checks.floor import CLIMB_OUT_S, LAST_DESCENT_S, check_floor
@@ -12,6 +11,15 @@ from scorer.checks.held import held_under
 from scorer.event.finding import Verdict
 from scorer.event.model import PenaltyUnit, PlaceKind
 from scorer.event.rulebook import FloorRule, PenaltyRule, RuleBook, Until
+from tests.scorer.checks.invented import (
+    PLACES,
+    START_S,
+    about,
+    flight,
+    site,
+    square,
+    track,
+)
 
 FLOOR_M = 22.86  # 75 ft
 

@@ -4,7 +4,6 @@ from datetime import UTC, datetime
 
 import numpy as np
 import pytest
-from invented import DAY, START_S, about, flight, track
 
 from scorer.checks.base import PlacedMark
 from scorer.checks.launch import (
@@ -25,6 +24,7 @@ from scorer.event.rulebook import (
     ScoringRule,
 )
 from tests.helpers import reference_rows
+from tests.scorer.checks.invented import DAY, START_S, about, flight, track
 
 MILE_M = 1609.344
 HIGH = [(0, 0), (60, 150), (1500, 150), (1600, 0)]

@@ -5,13 +5,13 @@ from datetime import date, timedelta
 
 import numpy as np
 import pytest
-from invented import DAY, START_S, about, flight, track
 
 from scorer.checks.clock import check_clock
 from scorer.checks.gaps import check_gaps
 from scorer.event.finding import WarningKind
 from scorer.event.model import Period
 from scorer.event.rulebook import RuleBook, TrackRule
+from tests.scorer.checks.invented import DAY, START_S, about, flight, track
 
 HIGH = [(0, 0), (60, 150), (1500, 150), (1600, 0)]
 

@@ -4,7 +4,6 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from invented import CENTRE, START_S, flight, track
 from shapely import LineString, Point
 
 from scorer.checks.base import PlacedMark
@@ -18,6 +17,7 @@ from scorer.checks.mark_track import (
 )
 from scorer.checks.pilot import check_log_owner, check_same_flight, trail_of
 from scorer.event.finding import WarningKind
+from tests.scorer.checks.invented import CENTRE, START_S, flight, track
 
 HIGH = [(0, 0), (60, 150), (1500, 150), (1600, 0)]
 

@@ -1,7 +1,6 @@
 """What officials saw outranks what logs show."""
 
 import pytest
-from invented import START_S, about, flight
 
 from scorer.checks.floor import check_floor
 from scorer.checks.reports import from_reports
@@ -16,6 +15,7 @@ from scorer.event.model import (
     TaskKind,
 )
 from scorer.event.rulebook import ContactRule, FloorRule, PenaltyRule, RuleBook
+from tests.scorer.checks.invented import START_S, about, flight
 
 A_FOOT = (PenaltyRule(unit="task points", per=1.0, of="ft", of_si=0.3048),)
 BOOK = RuleBook(

@@ -3,9 +3,6 @@
 import pickle
 from dataclasses import replace
 
-from invented import PLACES, START_S, about, flight, track
-from practised import LOW_PASS, practised
-
 from scorer.checks.base import (
     Check,
     PlacedMark,
@@ -28,6 +25,8 @@ from scorer.event.rulebook import (
     NightRule,
     RuleBook,
 )
+from tests.scorer.checks.invented import PLACES, START_S, about, flight, track
+from tests.scorer.checks.practised import LOW_PASS, practised
 
 HIGH = [(0, 0), (60, 150), (1500, 150), (1600, 0)]
 STRICT = RuleBook(

@@ -4,7 +4,6 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from invented import CENTRE, track
 
 from scorer.checks.winds import (
     CAUTION,
@@ -15,6 +14,7 @@ from scorer.checks.winds import (
     wind_table,
 )
 from scorer.practice.flights import FlightPlan, Wind, fly
+from tests.scorer.checks.invented import CENTRE, track
 
 
 def steady(height_m, speed_m_s, toward_deg, seconds=600.0):

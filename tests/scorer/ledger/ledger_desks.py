@@ -93,8 +93,8 @@ def small_event():
     return RawEvent(
         settings=settings,
         pilots=(
-            row(2, number="1", name="Ödön Vig", county="Low"),
-            row(3, number="2", name="Ines Roth", county="High"),
+            row(2, number="1", name="Ödön Vig", crew="Low"),
+            row(3, number="2", name="Ines Roth", crew="High"),
         ),
         places=(place("centre"),),
         flights=(flight,),

@@ -5,7 +5,6 @@ import sqlite3
 from dataclasses import replace
 
 import pytest
-from ledger_desks import HALL, MORNING, Watch, create, open_at, small_event, tape
 
 from scorer.errors import ScorerError
 from scorer.ledger.acts import MarkKeyed, NoteMade, Stage
@@ -14,7 +13,15 @@ from scorer.ledger.convert import to_drafts
 from scorer.ledger.entry import hash_of
 from scorer.ledger.opening import open_store
 from scorer.ledger.publish import Computed, publish
-from scorer.ledger.store import entry_of
+from tests.scorer.ledger.ledger_desks import (
+    HALL,
+    MORNING,
+    Watch,
+    create,
+    open_at,
+    small_event,
+    tape,
+)
 
 LONG = 5000 if os.environ.get("SANDTAIL_LONG_TESTS") else 0
 
@@ -131,16 +138,9 @@ def test_the_first_altered_entry_is_named(path, column):
 
 
 def test_an_entry_altered_with_a_new_hash_is_named_by_the_one_after_it(path):
-    connection = sqlite3.connect(path)
-    connection.row_factory = sqlite3.Row
-    row = connection.execute("SELECT * FROM entry WHERE number = 14").fetchone()
-    connection.close()
-
-    class Named:
-        def __init__(self, **values):
-            self.__dict__.update(values)
-
-    entry = replace(entry_of(Named(**dict(row))), who="eve")
+    with open_store(path, when=MORNING, read_only=True) as store:
+        (entry,) = (entry for entry in store.entries() if entry.number == 14)
+    entry = replace(entry, who="eve")
     by_hand(
         path,
         (
@@ -259,7 +259,7 @@ def test_flipped_bytes_are_found_or_hurt_nothing(kept, tmp_path):
 
 def test_every_flip_within_an_entry_is_found(kept, tmp_path):
     data = kept.read_bytes()
-    at = data.index(b'"distance","12.34"')
+    at = data.index(b'"distance":"12.34"')
     damaged = tmp_path / "damaged"
     damaged.write_bytes(data[: at + 13] + b"3" + data[at + 14 :])
 

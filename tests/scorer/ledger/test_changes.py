@@ -1,11 +1,11 @@
 import copy
 
 import pytest
-from ledger_desks import FIELD, HALL, Watch, tape
 
 from scorer.ledger.acts import MarkKeyed, Undone
 from scorer.ledger.changes import changes
 from scorer.ledger.entry import NO_ENTRY, Draft, Link, seal
+from tests.scorer.ledger.ledger_desks import FIELD, HALL, Watch, tape
 
 
 def a_score(pilot, rank, result, points, **more):

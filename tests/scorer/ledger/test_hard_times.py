@@ -9,12 +9,12 @@ import tempfile
 from pathlib import Path
 
 import pytest
-from ledger_desks import FIELD, HALL, create, open_at, small_event
 
 from scorer.ledger.acts import NoteMade
 from scorer.ledger.audit import verify
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.faults import BusyError, FullError, ReadOnlyError
+from tests.scorer.ledger.ledger_desks import FIELD, HALL, create, open_at, small_event
 
 HERE = Path(__file__).parent
 ROOT = HERE.parents[2]

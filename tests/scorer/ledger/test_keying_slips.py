@@ -1,5 +1,4 @@
 import pytest
-from ledger_desks import create, small_event, tape
 
 from scorer.ledger.acts import MarkKeyed
 from scorer.ledger.convert import to_drafts
@@ -15,6 +14,7 @@ from scorer.ledger.keyings import (
     slots,
     to_key,
 )
+from tests.scorer.ledger.ledger_desks import create, small_event, tape
 
 
 @pytest.fixture

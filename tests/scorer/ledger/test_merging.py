@@ -7,16 +7,6 @@ from itertools import permutations
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from ledger_desks import (
-    FIELD,
-    HALL,
-    TENT,
-    Watch,
-    create,
-    open_at,
-    small_event,
-    tape,
-)
 
 from scorer.ledger.acts import (
     DeskId,
@@ -34,6 +24,16 @@ from scorer.ledger.faults import DamagedError, OtherEventError
 from scorer.ledger.merge import merge_into, unite
 from scorer.ledger.opening import memory_store
 from scorer.ledger.replay import replay
+from tests.scorer.ledger.ledger_desks import (
+    FIELD,
+    HALL,
+    TENT,
+    Watch,
+    create,
+    open_at,
+    small_event,
+    tape,
+)
 
 CLOCK = Watch()
 

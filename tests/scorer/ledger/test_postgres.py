@@ -9,8 +9,6 @@ import time
 from pathlib import Path
 
 import pytest
-from ledger_desks import FIELD, HALL, create, open_at, small_event, without_origins
-from postgres_server import Server, programs
 from sqlalchemy import create_engine, text
 from sqlalchemy.exc import DBAPIError
 
@@ -27,6 +25,15 @@ from scorer.ledger.faults import (
 from scorer.ledger.merge import merge_into
 from scorer.ledger.opening import empty_store
 from scorer.ledger.store import START
+from tests.scorer.ledger.ledger_desks import (
+    FIELD,
+    HALL,
+    create,
+    open_at,
+    small_event,
+    without_origins,
+)
+from tests.scorer.ledger.postgres_server import Server, programs
 
 HERE = Path(__file__).parent
 ROOT = HERE.parents[2]

@@ -2,15 +2,6 @@ import json
 from datetime import timedelta
 
 import pytest
-from ledger_desks import (
-    FIELD,
-    Watch,
-    create,
-    open_at,
-    place,
-    small_event,
-    tape,
-)
 
 from scorer.ledger.acts import (
     ComplaintDecided,
@@ -36,6 +27,15 @@ from scorer.ledger.publish import (
     open_points,
     publish,
     refusals,
+)
+from tests.scorer.ledger.ledger_desks import (
+    FIELD,
+    Watch,
+    create,
+    open_at,
+    place,
+    small_event,
+    tape,
 )
 
 HOUR_S = 3600

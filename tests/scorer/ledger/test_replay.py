@@ -3,18 +3,6 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from ledger_desks import (
-    FIELD,
-    HALL,
-    TENT,
-    Watch,
-    create,
-    open_at,
-    place,
-    small_event,
-    tape,
-    without_origins,
-)
 
 from scorer.event.build import build_event
 from scorer.ledger.acts import (
@@ -39,6 +27,18 @@ from scorer.ledger.faults import LedgerError
 from scorer.ledger.merge import merge_into
 from scorer.ledger.replay import replay
 from scorer.ledger.weave import weave
+from tests.scorer.ledger.ledger_desks import (
+    FIELD,
+    HALL,
+    TENT,
+    Watch,
+    create,
+    open_at,
+    place,
+    small_event,
+    tape,
+    without_origins,
+)
 
 
 @pytest.fixture
@@ -81,7 +81,7 @@ def test_an_event_comes_back_from_its_entries_as_it_was_entered(ledger):
 def test_records_name_the_entry_and_the_file_they_came_from(ledger):
     raw = ledger.raw()
 
-    assert raw.pilots[1].origin.where == "entry hall-00000a #4 (table.csv, line 3)"
+    assert raw.pilots[1].origin.where == "entry hall-00000a #4 (table.csv line 3)"
     assert build_event(raw).pilots[0].name == "Ödön Vig"
 
 

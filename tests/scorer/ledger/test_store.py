@@ -5,7 +5,14 @@ from dataclasses import replace
 from datetime import timedelta
 
 import pytest
-from ledger_desks import (
+
+from scorer.ledger.acts import LogAdded, MarkKeyed, NoteMade
+from scorer.ledger.audit import verify
+from scorer.ledger.convert import to_drafts
+from scorer.ledger.entry import Draft, sha256_of
+from scorer.ledger.faults import LedgerError, MissingBlobError, NotALedgerError
+from scorer.ledger.store import START
+from tests.scorer.ledger.ledger_desks import (
     FIELD,
     HALL,
     MORNING,
@@ -17,13 +24,6 @@ from ledger_desks import (
     small_event,
     tape,
 )
-
-from scorer.ledger.acts import LogAdded, MarkKeyed, NoteMade
-from scorer.ledger.audit import verify
-from scorer.ledger.convert import to_drafts
-from scorer.ledger.entry import Draft, sha256_of
-from scorer.ledger.faults import LedgerError, MissingBlobError, NotALedgerError
-from scorer.ledger.store import START
 
 
 def note(text="n"):

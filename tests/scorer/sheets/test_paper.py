@@ -193,6 +193,7 @@ def test_right_to_left_names_are_drawn_joined_and_from_the_right():
     drawn = "".join(piece for _, piece in typeface.runs("سلم"))
     assert drawn == "\ufee2\ufee0\ufeb3"  # meem final, lam medial, seen initial
     assert typeface.visual("שרה") == "הרש"
+    assert typeface.visual("2 · שרה · D-O1") == "2 · הרש · D-O1"
 
 
 def test_a_sign_no_font_has_prints_as_a_frame():

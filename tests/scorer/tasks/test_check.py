@@ -1,13 +1,13 @@
 """What a task must give: every fault at once, with field, found and allowed."""
 
 import pytest
-from evidence import make_place, make_task
 
 from scorer.event.model import Origin, PlaceKind, TaskKind
 from scorer.tasks.check import check_task
 from scorer.tasks.kinds import KINDS, WRITTEN, kinds_markdown, settings_table
 from scorer.tasks.settings import ANY_DAY, read
 from scorer.units import Unreadable
+from tests.scorer.tasks.evidence import make_place, make_task
 
 PLACES = {
     p.name: p

@@ -4,7 +4,6 @@ import contextlib
 import math
 
 import pytest
-from evidence import CORNER, CRS
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -12,6 +11,7 @@ from scorer.geodesy.plane import Plane
 from scorer.tasks.coordinates import FARTHEST_M, read_point
 from scorer.units import Unreadable
 from tests.helpers import reference_rows
+from tests.scorer.tasks.evidence import CORNER, CRS
 
 PLANE = Plane(CRS)
 NEAR = CORNER  # (440000, 4470000)

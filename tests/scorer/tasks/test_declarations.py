@@ -3,7 +3,11 @@
 from dataclasses import replace
 
 import pytest
-from evidence import (
+
+from scorer.event.finding import Amount, WarningKind
+from scorer.event.model import PenaltyUnit, PlaceKind
+from scorer.event.rulebook import Count, DeclarationRule, PenaltyRule
+from tests.scorer.tasks.evidence import (
     BOOK,
     declare,
     make_flown,
@@ -13,10 +17,6 @@ from evidence import (
     result,
     texts,
 )
-
-from scorer.event.finding import Amount, WarningKind
-from scorer.event.model import PenaltyUnit, PlaceKind
-from scorer.event.rulebook import Count, DeclarationRule, PenaltyRule
 
 SPOTS = {
     "Church": (0, 0),

@@ -4,13 +4,20 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from evidence import CORNER, START, make_keying, make_site, result, texts
 
 from scorer.event.model import DistanceKind, Method
 from scorer.geodesy.mark import Mark
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.precision import axes_covariance
 from scorer.tracks.flown import Flown
+from tests.scorer.tasks.evidence import (
+    CORNER,
+    START,
+    make_keying,
+    make_site,
+    result,
+    texts,
+)
 
 PLANE = Plane("EPSG:25830")
 SITE = make_site({"meadow": (0, 0)})

@@ -3,7 +3,11 @@
 from dataclasses import replace
 
 import pytest
-from evidence import (
+
+from scorer.event.finding import WarningKind
+from scorer.event.model import Method, TaskState
+from scorer.event.rulebook import DeclarationRule, TrackRule
+from tests.scorer.tasks.evidence import (
     BOOK,
     declare,
     make_flown,
@@ -16,10 +20,6 @@ from evidence import (
     taped,
     texts,
 )
-
-from scorer.event.finding import WarningKind
-from scorer.event.model import Method, TaskState
-from scorer.event.rulebook import DeclarationRule, TrackRule
 
 SITE = make_site(
     {"centre": (0, 0), "north goal": (0, 1000), "east goal": (2000, 0)},

@@ -1,7 +1,13 @@
 """Marks by the logger, and by the track at a time."""
 
 import pytest
-from evidence import (
+
+from scorer.event.model import Method
+from scorer.tasks.logmarks import STRAY_M_S2, find_logged, track_at
+from scorer.tasks.measure import measure
+from scorer.tasks.work import NoResult
+from scorer.tracks.flown import LogMark
+from tests.scorer.tasks.evidence import (
     CORNER,
     START,
     make_evidence,
@@ -11,12 +17,6 @@ from evidence import (
     result,
     texts,
 )
-
-from scorer.event.model import Method
-from scorer.tasks.logmarks import STRAY_M_S2, find_logged, track_at
-from scorer.tasks.measure import measure
-from scorer.tasks.work import NoResult
-from scorer.tracks.flown import LogMark
 
 SITE = make_site({"centre": (0, 0)})
 

@@ -6,7 +6,17 @@ from dataclasses import replace
 from datetime import date
 
 import pytest
-from evidence import (
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from scorer.event.model import Method, TaskKind, Units
+from scorer.event.rulebook import DeclarationRule, TrackRule
+from scorer.tasks.base import Evidence, Quantity
+from scorer.tasks.kinds import KINDS
+from scorer.tasks.measure import _finite, measure
+from scorer.tasks.work import Work
+from scorer.tracks.flown import LogMark
+from tests.scorer.tasks.evidence import (
     BOOK,
     declare,
     make_evidence,
@@ -20,16 +30,6 @@ from evidence import (
     taped,
     texts,
 )
-from hypothesis import given, settings
-from hypothesis import strategies as st
-
-from scorer.event.model import Method, TaskKind, Units
-from scorer.event.rulebook import DeclarationRule, TrackRule
-from scorer.tasks.base import Evidence, Quantity
-from scorer.tasks.kinds import KINDS
-from scorer.tasks.measure import _finite, measure
-from scorer.tasks.work import Work
-from scorer.tracks.flown import LogMark
 
 SITE = make_site(
     {"centre": (0, 0, 600.0), "church": (1500, 0), "mill": (0, 2500)},

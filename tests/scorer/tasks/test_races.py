@@ -5,7 +5,12 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from evidence import (
+from shapely import LineString
+
+from scorer.event.finding import WarningKind
+from scorer.event.model import DistanceKind, Method, PlaceKind
+from scorer.event.rulebook import TrackRule
+from tests.scorer.tasks.evidence import (
     BOOK,
     CORNER,
     START,
@@ -17,11 +22,6 @@ from evidence import (
     result,
     texts,
 )
-from shapely import LineString
-
-from scorer.event.finding import WarningKind
-from scorer.event.model import DistanceKind, Method, PlaceKind
-from scorer.event.rulebook import TrackRule
 
 SITE = make_site(
     {"centre": (0, 0)},

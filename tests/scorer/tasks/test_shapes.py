@@ -4,15 +4,6 @@ import math
 
 import numpy as np
 import pytest
-from evidence import (
-    CORNER,
-    make_flown,
-    make_mark,
-    make_site,
-    result,
-    taped,
-    texts,
-)
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -26,6 +17,15 @@ from scorer.tasks.geometry import (
     signed_corner_deg,
     triangle_m2,
     turn_deg,
+)
+from tests.scorer.tasks.evidence import (
+    CORNER,
+    make_flown,
+    make_mark,
+    make_site,
+    result,
+    taped,
+    texts,
 )
 
 SITE = make_site({"centre": (0, 0)}, {"field": ((-5000, -5000), (5000, 5000))})

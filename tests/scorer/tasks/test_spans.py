@@ -1,7 +1,11 @@
 """Kinds with the distance between two points: worked cases by hand."""
 
 import pytest
-from evidence import (
+
+from scorer.event.finding import WarningKind
+from scorer.event.model import Method
+from scorer.tracks.flown import LogMark
+from tests.scorer.tasks.evidence import (
     make_flown,
     make_keying,
     make_mark,
@@ -11,10 +15,6 @@ from evidence import (
     taped,
     texts,
 )
-
-from scorer.event.finding import WarningKind
-from scorer.event.model import Method
-from scorer.tracks.flown import LogMark
 
 SITE = make_site(
     {"centre": (0, 0), "start": (-3000, 0)},

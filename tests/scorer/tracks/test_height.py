@@ -4,11 +4,19 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from invented_logs import BARO, GNSS, cut, estimated, make_log, phases_of, recording_of
 
 from scorer.tracks.height import LOGGER_ABOVE_GROUND_M, estimate_heights
 from scorer.tracks.phases import Stretch
 from scorer.tracks.recording import Day, Recording
+from tests.scorer.tracks.invented_logs import (
+    BARO,
+    GNSS,
+    cut,
+    estimated,
+    make_log,
+    phases_of,
+    recording_of,
+)
 
 
 def heights_of(recording, day=None):

@@ -10,8 +10,9 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from invented_logs import BARO, BOTH, GNSS, errors, estimated
 from scipy.special import ndtr
+
+from tests.scorer.tracks.invented_logs import BARO, BOTH, GNSS, errors, estimated
 
 FLIGHTS = range(120)
 WITH_TABLE = range(200)

@@ -2,9 +2,15 @@
 
 import numpy as np
 import pytest
-from invented_logs import GNSS, cut, make_log, phases_of, recording_of
 
 from scorer.tracks.phases import Phases, Stretch, find_phases, window_mean
+from tests.scorer.tracks.invented_logs import (
+    GNSS,
+    cut,
+    make_log,
+    phases_of,
+    recording_of,
+)
 
 NOTHING = Phases(stretches=(), launch=None, landing=None)
 SEEDS = range(24)

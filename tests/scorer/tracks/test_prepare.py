@@ -5,7 +5,6 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from invented_logs import make_log, rolling
 
 from scorer.event.model import Blob
 from scorer.geodesy.plane import Plane
@@ -15,6 +14,7 @@ from scorer.tracks.height import LOGGER_ABOVE_GROUND_M
 from scorer.tracks.prepare import prepare
 from scorer.tracks.read import read_log
 from scorer.tracks.track import Datum, Track
+from tests.scorer.tracks.invented_logs import make_log, rolling
 
 IGC = Path(__file__).parents[4] / "shared/data/igc"
 EAST_M, NORTH_M = 400_000.0, 4_600_000.0
