@@ -328,9 +328,11 @@ ACTS: Mapping[Kind, type[Act]] = {
 }
 
 
-def to_payload(act: Act) -> str:
-    """Write an act as canonical JSON; `fields` keep their column order as pairs."""
-    return canonical({f.name: _out(f.name, getattr(act, f.name)) for f in fields(act)})
+def to_payload(act: Act, *, sort: bool = False) -> str:
+    """Write an act as JSON, with keys as people ordered them (or sorted, to compare)."""
+    return canonical(
+        {f.name: _out(f.name, getattr(act, f.name)) for f in fields(act)}, sort=sort
+    )
 
 
 def from_payload(kind: str, payload: str, where: str) -> Act:
@@ -353,8 +355,6 @@ def from_payload(kind: str, payload: str, where: str) -> Act:
 
 
 def _out(name: str, value: object) -> object:
-    if name == "fields" and isinstance(value, Mapping):
-        return [[column, text] for column, text in value.items()]
     if name == "documents" and isinstance(value, tuple):
         return [[document.name, document.sha256] for document in value]
     return value
@@ -363,7 +363,7 @@ def _out(name: str, value: object) -> object:
 def _in(name: str, value: Any) -> Any:
     match name:
         case "fields":
-            return {str(column): str(text) for column, text in value}
+            return {str(column): str(text) for column, text in value.items()}
         case "documents":
             return tuple(Document(name=title, sha256=sha) for title, sha in value)
         case "keyings" | "tasks" | "heads" | "flags":

@@ -8,7 +8,9 @@ the same bytes.
 
 import hashlib
 import json
+import lzma
 import zipfile
+import zlib
 from collections.abc import Iterator, Mapping
 from dataclasses import asdict
 from pathlib import Path
@@ -30,6 +32,18 @@ _MOMENT = (1980, 1, 1, 0, 0, 0)
 """Earliest time a ZIP can hold: no clock goes into the bytes."""
 MOST_BYTES = 2**30
 """No member of an archive is larger than this once unpacked."""
+
+_BROKEN = (
+    zipfile.BadZipFile,
+    zlib.error,
+    lzma.LZMAError,
+    EOFError,
+    KeyError,
+    OSError,
+    RuntimeError,
+    ValueError,
+)
+"""What reading a damaged ZIP raises: a flipped bit can ask for any method or feature."""
 
 _PAGE = """\
 This archive holds everything that was set down and published at an event.
@@ -98,9 +112,10 @@ def read_archive(path: Path) -> tuple[tuple[Entry, ...], tuple[StoredFile, ...]]
         with zipfile.ZipFile(path) as book:
             manifest = json.loads(_member(book, MANIFEST))
             _check_format(manifest, path)
+            _check_members(book, manifest["files"], path)
             entries = tuple(_entries(book, path))
             files = tuple(_files(book, path))
-    except (zipfile.BadZipFile, KeyError, ValueError) as error:
+    except _BROKEN as error:
         raise NotALedgerError(
             f"{path} is no archive of an event, or was damaged ({error}); get another "
             "copy of it"
@@ -110,10 +125,11 @@ def read_archive(path: Path) -> tuple[tuple[Entry, ...], tuple[StoredFile, ...]]
 
 def is_archive(path: Path) -> bool:
     """Tell whether a file is an archive of an event."""
-    if not zipfile.is_zipfile(path):
+    try:
+        with zipfile.ZipFile(path) as book:
+            return {ENTRIES, MANIFEST} <= set(book.namelist())
+    except _BROKEN:
         return False
-    with zipfile.ZipFile(path) as book:
-        return {ENTRIES, MANIFEST} <= set(book.namelist())
 
 
 def _members(
@@ -176,6 +192,16 @@ def _check_format(manifest: Mapping[str, Any], path: Path) -> None:
             f"{path} is an archive of format {found}; this version knows formats up to "
             f"{FORMAT}. Update the program."
         )
+
+
+def _check_members(
+    book: zipfile.ZipFile, hashes: Mapping[str, str], path: Path
+) -> None:
+    for name, sha256 in hashes.items():
+        if name != ENTRIES and sha256_of(_member(book, name)) != sha256:
+            raise DamagedError(
+                f"{path}: {name} was altered. Ask for another copy of the archive."
+            )
 
 
 def _member(book: zipfile.ZipFile, name: str) -> bytes:

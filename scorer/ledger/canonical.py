@@ -1,6 +1,7 @@
 """One way to write a value as JSON, so that equal values have equal bytes.
 
-Keys are sorted, nothing is spaced out, text stays UTF-8.  What TOML has and JSON has not
+Nothing is spaced out, text stays UTF-8, and keys are sorted; or they keep the order in
+which people wrote them, for an export to give that back.  What TOML has and JSON has not
 (dates, times, infinite numbers) is written as an object with one key that starts with
 `$`; keys of people's own that start with `$` get one more.
 """
@@ -60,11 +61,11 @@ def from_plain(value: Any) -> Any:
     }
 
 
-def canonical(value: Any) -> str:
-    """Write a value in the one canonical way."""
+def canonical(value: Any, *, sort: bool = True) -> str:
+    """Write a value in the one canonical way; `sort` False keeps the order of keys."""
     text = json.dumps(
         to_plain(value),
-        sort_keys=True,
+        sort_keys=sort,
         ensure_ascii=False,
         allow_nan=False,
         separators=(",", ":"),

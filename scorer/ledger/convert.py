@@ -104,4 +104,4 @@ def _source(origin: Origin) -> str:
     if not origin.where:
         return ""
     name = str(PurePosixPath(origin.where))
-    return name if origin.line is None else f"{name}, line {origin.line}"
+    return name if origin.line is None else f"{name} line {origin.line}"

@@ -131,6 +131,8 @@ class Link:
 
 def seal(draft: Draft, link: Link, *, who: str, when: datetime) -> Entry:
     """Make the entry of a draft."""
+    if not who.strip():
+        raise LedgerError("an entry needs a name: say who is at this desk")
     unsealed = Entry(
         desk=link.desk,
         number=link.number,

@@ -207,10 +207,10 @@ def content_key(act: Act) -> str:
         act = replace(act, source="")  # type: ignore[call-arg]
     if isinstance(act, PilotSet | RowAct):
         given = {name: text for name, text in act.fields.items() if text.strip()}
-        act = replace(act, fields=dict(sorted(given.items())))
+        act = replace(act, fields=given)
     if isinstance(act, MarkSettled):
         act = replace(act, keyings=())
-    return to_payload(act)
+    return to_payload(act, sort=True)
 
 
 def _distinct(held: Sequence[Held]) -> list[Held]:

@@ -2,6 +2,7 @@
 
 import tempfile
 from collections.abc import Callable, Sequence
+from contextlib import ExitStack
 from dataclasses import dataclass
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
@@ -145,25 +146,18 @@ def merge_files(
 ) -> Merged:
     """Unite ledgers into one that may be new; sources stay as they are."""
     new = not is_url(target) and not Path(target).exists()
-    opened = [open_any(source, clock=clock) for source in sources]
-    try:
-        store = (
-            empty_store(target, when=clock())
-            if new
-            else open_store(target, when=clock())
-        )
+    with ExitStack() as stack:
+        opened = [
+            stack.enter_context(open_any(source, clock=clock)) for source in sources
+        ]
+        make = empty_store if new else open_store
         try:
-            return merge_into(store, opened, control=control)
+            with make(target, when=clock()) as store:
+                return merge_into(store, opened, control=control)
         except BaseException:
             if new:
-                store.close()
                 Path(target).unlink(missing_ok=True)
             raise
-        finally:
-            store.close()
-    finally:
-        for source in opened:
-            source.close()
 
 
 def verify_target(

@@ -78,6 +78,11 @@ def test_text_that_no_database_holds_is_refused(text):
         seal(a_draft(), LINK, who=text, when=MORNING)
 
 
+def test_nobody_writes_without_a_name():
+    with pytest.raises(LedgerError, match="say who is at this desk"):
+        seal(a_draft(), LINK, who=" ", when=MORNING)
+
+
 plain = st.recursive(
     st.none()
     | st.booleans()
