@@ -37,6 +37,7 @@ WIDEST, SENTENCE, NAME, NARROWEST = 40, 46, 30, 6
 WORDS = {"Pilot", "Remarks", "In words", "Rule", "Reason", "Note", "How", "Source"}
 """Headings of columns that hold words and stand left."""
 _HEADER_NAME = 70
+LINE_HEIGHT = 12.5
 PAPER_A4, PAPER_LETTER = 9, 1
 
 
@@ -97,8 +98,14 @@ class Page:
             cell.alignment = HEAD_TEXT if title in WORDS else HEAD_ALIGN
         self.ws.row_dimensions[row].height = 30
 
-    def line(self, row: int, columns: int) -> None:
-        """Finish a row: a hairline below, every second one tinted."""
+    def line(self, row: int, columns: int, widths: Sequence[float]) -> None:
+        """Finish a row: as high as its wrapped texts, a hairline below, tinted if odd."""
+        lines = max(
+            (_lines(self.ws.cell(row, col), w) for col, w in enumerate(widths, 1)),
+            default=1,
+        )
+        if lines > 1:
+            self.ws.row_dimensions[row].height = LINE_HEIGHT * lines
         for col in range(1, columns + 1):
             cell = self.ws.cell(row, col)
             cell.border = BELOW
@@ -114,6 +121,20 @@ class Page:
         """Set the column widths, in characters."""
         for col, width in enumerate(widths, 1):
             self.ws.column_dimensions[get_column_letter(col)].width = width
+
+
+def _lines(cell: Cell, width: float) -> int:
+    """Return how many lines a wrapped text takes: spreadsheets do not work it out."""
+    if not cell.alignment.wrap_text or not isinstance(cell.value, str):
+        return 1
+    room, lines, taken = max(width * 0.95, 1.0), 1, 0
+    for word in cell.value.split():
+        if taken and taken + 1 + len(word) > room:
+            lines, taken = lines + 1, 0
+        taken += len(word) + (1 if taken else 0)
+        while taken > room:
+            lines, taken = lines + 1, taken - int(room)
+    return lines
 
 
 def number_format(decimals: int | None) -> str:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from math import cos, radians
+from math import cos, hypot, radians
 
 import numpy as np
 from numpy.typing import NDArray
@@ -309,14 +309,44 @@ def areas_of(event: Event) -> tuple[Place, ...]:
     return tuple(sorted(areas, key=lambda p: order.index(p.kind)))
 
 
-def targets_of(sheet: Sheet, task: int) -> tuple[Place, ...]:
-    """Return the targets and named points of a task."""
-    known = sheet.task(task)
-    if known is None:
-        return ()
-    names = dict.fromkeys((*known.targets, *known.roles.values()))
-    found = (sheet.event.place(name) for name in names)
+def targets_of(event: Event, task: int, pilot: int | None = None) -> tuple[Place, ...]:
+    """Return the named points of a task: targets, roles, and what a pilot chose.
+
+    A pilot's own are the goals declared by name and the points marks were measured from.
+    """
+    names: dict[str, None] = {}
+    for flight in event.flights:
+        for known in flight.tasks:
+            if known.number == task:
+                names |= dict.fromkeys((*known.targets, *known.roles.values()))
+        for said in flight.declarations:
+            if (said.task, said.pilot) == (task, pilot):
+                names[said.goal] = None
+        for keyed in flight.keyings:
+            if (keyed.task, keyed.pilot) == (task, pilot):
+                names |= dict.fromkeys(
+                    (keyed.from_place or "", keyed.from2_place or "")
+                )
+    found = (event.place(name) for name in names)
     return tuple(place for place in found if place is not None and place.is_point)
+
+
+def nearest_of(
+    places: Sequence[Place], spots: Iterable[tuple[float, float]]
+) -> tuple[Place, ...]:
+    """Return for each (lat, lon) spot the nearest of some points, each point once."""
+    chosen: dict[str, Place] = {}
+    for lat, lon in spots:
+        narrow = cos(radians(lat))
+        if places:
+            near = min(
+                places,
+                key=lambda p: hypot(
+                    p.rings[0][0][1] - lat, (p.rings[0][0][0] - lon) * narrow
+                ),
+            )
+            chosen[near.name] = near
+    return tuple(chosen.values())
 
 
 def corners(places: Iterable[Place]) -> list[tuple[float, float]]:
@@ -335,16 +365,17 @@ def marks_map(
     ]
     if not placed:
         return None
-    targets = targets_of(sheet, task.task)
+    targets = targets_of(sheet.event, task.task, score.pilot)
+    near = nearest_of(targets, placed)
     wish = MapWish(
         title=f"{task_title(task)}: marks of pilot {score.pilot} around the target",
         width=width,
         height=height,
-        focus=tuple(placed + corners(targets)),
+        focus=tuple(placed + corners(near)),
         areas=areas_of(sheet.event),
-        targets=targets,
+        targets=(*near, *(place for place in targets if place not in near)),
         marks=score.marks,
-        rings=True,
+        rings=bool(near),
         imperial=sheet.letter,
     )
     return draw_map(wish)

@@ -12,6 +12,7 @@ from scorer.sheets.maps import (
     corners,
     draw_map,
     marks_map,
+    nearest_of,
     targets_of,
 )
 from scorer.sheets.profiles import finding_profile
@@ -40,9 +41,10 @@ def finding_map(
     sheet: Sheet, finding: Finding, flown: Flown | None, size: Size
 ) -> Scene | None:
     """Map one finding: where it was, the target, the areas around, the track."""
-    targets = targets_of(sheet, finding.task)
+    targets = targets_of(sheet.event, finding.task, finding.pilot)
     spot = _spot(finding)
-    focus = [*spot, *_on_track(finding, flown), *corners(targets)]
+    near = nearest_of(targets, spot[:1]) or targets[:1]
+    focus = [*spot, *_on_track(finding, flown), *corners(near)]
     if finding.kind is FindingKind.AIRSPACE:
         wide = [p for p in sheet.event.places if p.kind is PlaceKind.PROHIBITED]
         focus += corners(wide) if not spot else []
@@ -95,12 +97,10 @@ def flight_map(
     sheet: Sheet, flown: Flown, parts: tuple[TaskPart, ...], size: Size
 ) -> Scene | None:
     """Map a whole flight with the targets, marks and findings of its tasks."""
-    targets = tuple(
-        dict.fromkeys(
-            t.name for part in parts for t in targets_of(sheet, part.task.task)
-        )
-    )
-    places = tuple(p for p in sheet.event.places if p.name in targets)
+    tasks = [part.task.task for part in parts]
+    found = [t for n in tasks for t in targets_of(sheet.event, n, flown.pilot)]
+    names = {target.name for target in found}
+    places = tuple(p for p in sheet.event.places if p.name in names)
     findings = tuple(r.finding for part in parts for r in part.findings)
     first, last = flown.launch or 0, flown.landing or len(flown) - 1
     way = slice(first, last + 1)

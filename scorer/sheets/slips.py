@@ -104,12 +104,12 @@ def _slip(paper: Paper, sheet: Sheet, own: Breakdown, tracks: Tracks) -> None:
 
 def _summary(paper: Paper, sheet: Sheet, own: Breakdown) -> None:
     columns = [
-        Column(title="Task", share=34),
+        Column(title="Task", share=30),
         Column(title="Result", share=16, align="right"),
         Column(title="Rank", share=8, align="right"),
         Column(title="Points", share=10, align="right"),
-        Column(title="Task penalty", share=12, align="right"),
-        Column(title="Event penalty", share=12, align="right"),
+        Column(title="Task penalty", share=14, align="right"),
+        Column(title="Event penalty", share=15, align="right"),
         Column(title="Score", share=10, align="right", bold=True),
     ]
     rows = [_summary_row(sheet, part) for part in own.parts]

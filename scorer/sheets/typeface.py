@@ -63,9 +63,13 @@ def font(name: str) -> TTFont:
 
 
 def visual(text: str) -> str:
-    """Put text into the order and the letter forms in which it is drawn."""
+    """Put text into the order and the letter forms in which it is drawn.
+
+    Our sheets read from left to right, so a right-to-left name stands within the line:
+    number, name, registration stay in that order.
+    """
     if any(unicodedata.bidirectional(sign) in _RIGHT_TO_LEFT for sign in text):
-        return str(get_display(_SHAPER.reshape(text)))
+        return str(get_display(_SHAPER.reshape(text), base_dir="L"))
     return text
 
 

@@ -110,17 +110,21 @@ def _list(book: Workbook, sheet: Sheet, whole: Table) -> Page:
     note = CAUTION if table.heights else f"{len(table.rows)} lines"
     page.put(3, 1, note, font=NOTE)
     page.head(LIST_HEAD, [column.title for column in table.columns])
+    widths = _list_widths(table)
+    page.widths(widths)
     for row, values in enumerate(table.rows, LIST_HEAD + 1):
         _list_row(page, row, table, values)
-        page.line(row, len(table.columns))
-    by_column = (
-        zip(*table.rows, strict=True) if table.rows else [()] * len(table.columns)
-    )
-    page.widths([width_of(c, v) for c, v in zip(table.columns, by_column, strict=True)])
+        page.line(row, len(table.columns), widths)
     set_print(page, sheet, head_row=LIST_HEAD, columns=printed)
     if table.rows:
         page.ws.auto_filter.ref = page.span(LIST_HEAD)
     return page
+
+
+def _list_widths(table: Table) -> list[float]:
+    empty = [()] * len(table.columns)
+    values = zip(*table.rows, strict=True) if table.rows else empty
+    return [width_of(c, v) for c, v in zip(table.columns, values, strict=True)]
 
 
 def _arranged(table: Table) -> tuple[Table, int]:
@@ -157,7 +161,7 @@ def _method(book: Workbook, sheet: Sheet) -> Page:
         row += 1
         for col, value in enumerate(values, 1):
             page.put(row, col, value).alignment = WRAP
-        page.line(row, len(METHOD_WIDTHS))
+        page.line(row, len(METHOD_WIDTHS), METHOD_WIDTHS)
     page.widths(METHOD_WIDTHS)
     set_print(page, sheet, head_row=1, columns=len(METHOD_WIDTHS), portrait=True)
     return page

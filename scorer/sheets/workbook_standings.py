@@ -33,7 +33,7 @@ def add_standings(
     page.head(HEAD, ["Rank", "No.", "Pilot", *heads, *tail])
     for row, standing in enumerate(table.rows, FIRST):
         writer.row(row, standing)
-    page.widths([7, 7, 34, *[10] * len(tasks), 10, 10, 12])
+    page.widths(writer.widths)
     set_print(page, sheet, head_row=HEAD, columns=FIRST_TASK_COL + len(tasks) + 1)
     return page
 
@@ -49,6 +49,7 @@ class _Writer:
     ) -> None:
         self.page, self.sheet, self.table = page, sheet, table
         self.tasks, self.where = tasks, where
+        self.widths = [7.0, 7.0, 34.0, *[10.0] * len(tasks), 10.0, 10.0, 12.0]
         self.penalty_col = FIRST_TASK_COL + len(tasks)
         self.last = max(FIRST, FIRST + len(table.rows) - 1)
         self.by_total = all(
@@ -72,7 +73,7 @@ class _Writer:
         page.put(row, self.penalty_col + 2, standing.total, form="0")
         for col in (1, 2):
             page.ws.cell(row, col).alignment = MIDDLE
-        page.line(row, self.penalty_col + 1)
+        page.line(row, self.penalty_col + 1, self.widths)
 
     def _rank(self, row: int, standing: Standing) -> None:
         totals = get_column_letter(self.penalty_col + 1)

@@ -81,12 +81,15 @@ def add_task(book: Workbook, sheet: Sheet, task: TaskResult) -> tuple[Page, Wher
     _titles(page, sheet, task)
     page.head(HEAD_ROW, [title for _, title, _ in keys])
     places = _places_beside(page, task, len(keys) + 2)
-    maker = Rows(page=page, sheet=sheet, task=task, where=where, places=places)
+    widths = [width for _, _, width in keys]
+    page.widths(widths)
+    maker = Rows(
+        page=page, sheet=sheet, task=task, where=where, places=places, widths=widths
+    )
     if task.state != TaskState.CANCELLED:
         maker.symbols()
         for row, score in enumerate(rows, FIRST):
             maker.row(row, score)
-    page.widths([width for _, _, width in keys])
     set_print(page, sheet, head_row=HEAD_ROW, columns=len(keys) - 1)
     return page, where
 
@@ -131,6 +134,7 @@ class Rows:
     task: TaskResult
     where: Where
     places: Places | None
+    widths: list[float]
 
     @property
     def _result_form(self) -> str:
@@ -190,7 +194,7 @@ class Rows:
                 value, form = self._entered(score)[key]
                 self.page.put(row, col, value, form=form)
             self.page.ws.cell(row, col).alignment = ALIGNED.get(key, NUMBER)
-        self.page.line(row, len(columns) - 1)
+        self.page.line(row, len(columns) - 1, self.widths)
 
     def _entered(self, score: Score) -> dict[str, tuple[Any, str]]:
         metres = score.metres_penalty or None
