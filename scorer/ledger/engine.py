@@ -1,7 +1,9 @@
 """Connections to the two kinds of database, and their errors put in our words."""
 
 import os
+import shutil
 import sqlite3
+import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -88,20 +90,52 @@ def memory_engine() -> Engine:
 
 
 def file_engine(path: Path, *, create: bool = False, writing: bool = True) -> Engine:
-    """Open an event file; `writing` False never touches it."""
-    if writing:
-        mode = "rwc" if create else "rw"
-    else:
-        mode = "ro&immutable=1" if _still(path) else "ro"
-    uri = f"{path.absolute().as_uri()}?mode={mode}"
+    """Open an event file; `writing` False changes nothing that it holds."""
+    if not writing and not may_write(path) and has_log(path):
+        return _copied_engine(path)
+    uri = f"{path.absolute().as_uri()}?{_mode(path, create=create, writing=writing)}"
     engine = create_engine(
         "sqlite+pysqlite://",
-        creator=lambda: _sqlite_connection(uri, lasting=writing),
+        creator=lambda: _sqlite_connection(uri, writing=writing),
         # Said outright: without a file name in the URL the default would be a pool
         # that closes connections other threads are using.
         poolclass=QueuePool,
     )
     return _listening(engine)
+
+
+def _mode(path: Path, *, create: bool, writing: bool) -> str:
+    if create:
+        return "mode=rwc"
+    if writing or may_write(path):
+        return "mode=rw"  # also to read: else SQLite leaves its two helper files behind
+    beside = os.access(path.absolute().parent, os.W_OK)
+    return "mode=ro" if beside else "mode=ro&immutable=1"
+
+
+def _copied_engine(path: Path) -> Engine:
+    """Read a file with a log beside it where neither may be written: as a copy."""
+    engine = memory_engine()
+    with tempfile.TemporaryDirectory() as folder:
+        copy = Path(folder) / "event"
+        shutil.copyfile(path, copy)
+        shutil.copyfile(log_of(path), log_of(copy))
+        source, target = sqlite3.connect(copy), engine.raw_connection()
+        source.backup(target.driver_connection)  # type: ignore[arg-type]
+        source.close()
+        target.close()
+    return engine
+
+
+def log_of(path: Path) -> Path:
+    """Return where SQLite keeps what is confirmed and not yet in the one file."""
+    return path.with_name(path.name + "-wal")
+
+
+def has_log(path: Path) -> bool:
+    """Tell whether something confirmed may lie beside the file."""
+    log = log_of(path)
+    return log.exists() and log.stat().st_size > 0
 
 
 def server_engine(url: str) -> Engine:
@@ -199,22 +233,17 @@ def _psycopg(url: str) -> URL:
     return driver
 
 
-def _still(path: Path) -> bool:
-    """Tell whether nothing is being written: no log beside it, no right to make one."""
-    log = path.with_name(path.name + "-wal")
-    waiting = log.exists() and log.stat().st_size > 0
-    return not waiting and not os.access(path.absolute().parent, os.W_OK)
-
-
-def _sqlite_connection(uri: str, *, lasting: bool = False) -> sqlite3.Connection:
+def _sqlite_connection(uri: str, *, writing: bool = True) -> sqlite3.Connection:
     connection = sqlite3.connect(
         uri, uri=True, timeout=WAIT_S, check_same_thread=False, isolation_level=None
     )
     # A flipped bit in a text must be found by its hash, not stop the reading of it.
     connection.text_factory = lambda data: data.decode("utf-8", "surrogateescape")
-    if lasting:
+    if writing:
         connection.execute("PRAGMA journal_mode = WAL")
         connection.execute("PRAGMA synchronous = FULL")
+    else:
+        connection.execute("PRAGMA query_only = ON")
     return connection
 
 

@@ -130,6 +130,36 @@ def test_a_read_only_event_can_be_read_and_says_so_when_written(read_only_event)
     assert [path.name for path in read_only_event.parent.iterdir()] == ["e"]
 
 
+def test_a_read_only_event_with_its_log_beside_it_is_read_whole(monkeypatch):
+    """As left by a computer that failed, then copied to a medium nobody may write."""
+    monkeypatch.setattr("scorer.ledger.store.checkpoint", lambda *_: True)
+    folder, medium = Path(tempfile.mkdtemp()), Path(tempfile.mkdtemp())
+    ledger = create(folder / "e")
+    ledger.record_all(to_drafts(small_event()))
+    for name in ("e", "e-wal"):
+        shutil.copy(folder / name, medium / name)
+        (medium / name).chmod(0o444)
+    medium.chmod(0o555)
+    assert (medium / "e-wal").stat().st_size > 10_000
+
+    done = run(sys.executable, "-c", READER, medium / "e")
+
+    assert done.stdout.startswith("2 True\nReadOnlyError"), done.stderr
+    assert sorted(path.name for path in medium.iterdir()) == ["e", "e-wal"]
+    medium.chmod(0o755)
+    ledger.close()
+    for used in (folder, medium):
+        shutil.rmtree(used)
+
+
+def test_reading_leaves_nothing_beside_the_file(tmp_path):
+    create(tmp_path / "e").close()
+    with open_at(tmp_path / "e", read_only=True) as ledger:
+        assert len(ledger.state().entries) == 1
+
+    assert [path.name for path in tmp_path.iterdir()] == ["e"]
+
+
 def test_opening_read_only_writes_nothing(tmp_path):
     create(tmp_path / "e").close()
     before = (tmp_path / "e").read_bytes()
