@@ -13,14 +13,7 @@ from scorer.event.model import Blob
 from scorer.tracks.fixes import UERE_M, About, Fixes, Repairs, build_track, no_fix
 from scorer.tracks.flown import Array, LogMark
 from scorer.tracks.gpx_points import Points, plain_points
-from scorer.tracks.gpx_xml import (
-    MAX_POINTS,
-    DoctypeError,
-    Document,
-    Point,
-    TooManyError,
-    parse,
-)
+from scorer.tracks.gpx_xml import DoctypeError, Document, ExcessError, Point, parse
 from scorer.tracks.lines import number, printable, refuse_oversize, too_big
 from scorer.tracks.times import iso_seconds
 from scorer.tracks.track import Datum, Track
@@ -58,15 +51,13 @@ def read_gpx(
 def _parse(blob: Blob, repairs: Repairs) -> tuple[Points, Document]:
     """Read what stands in the file, up to the first fault in its XML."""
     try:
-        plain = None if parse(blob.data) else plain_points(blob.data)
-        document = Document(plain[1] if plain else blob.data)
+        plain, document = _read(blob.data)
     except DoctypeError as error:
         text = "a document type declaration (DOCTYPE)"
         remedy = "Export the track again without it; a log needs none"
         raise _fault(blob, error.line, text, remedy) from None
-    except TooManyError:
-        allowed = f"at most {MAX_POINTS} track points"
-        raise too_big(blob, "more track points", allowed) from None
+    except ExcessError as error:
+        raise too_big(blob, error.found, error.allowed) from None
     if broken := document.broken:
         if not document.track:
             found = f"a file that is no XML from here on ({broken.reason})"
@@ -75,7 +66,21 @@ def _parse(blob: Blob, repairs: Repairs) -> tuple[Points, Document]:
         repairs.note("broken-off", [broken.line], text)
     if document.root != "gpx":
         raise _fault(blob, 1, f"XML of a <{printable(document.root)}>")
-    return plain[0] if plain else document.points(), document
+    return document.points() if plain is None else plain, document
+
+
+def _read(xml: bytes) -> tuple[Points | None, Document]:
+    """Read the points the fast way if the file allows it, and all else by the parser.
+
+    The order bounds what the parser can be made to hold: `plain_points` has seen how deep
+    the track is nested, and Document the rest, before the whole is checked.
+    """
+    if plain := plain_points(xml):
+        points, rest = plain
+        document = Document(rest)
+        if not document.broken and not parse(xml):
+            return points, document
+    return None, Document(xml)
 
 
 def _fault(blob: Blob, line: int, found: str, remedy: str = "") -> InputError:

@@ -12,6 +12,8 @@ from scorer.tracks.times import iso_at
 
 MAX_TAGS = 8_000_000
 """Beyond, the parser reads the file: slower, in less memory."""
+MAX_DEPTH = 100
+"""Elements within elements."""
 FIELDS = ("ele", "time", "hdop", "sat", "fix")
 _POINT, _POINT_END = b"<trkpt", b"</trkpt>"
 _SPACE = np.frombuffer(b" \t\r\n", np.uint8)
@@ -108,7 +110,8 @@ class _Tags:
 def plain_points(xml: bytes) -> tuple[Points, bytes] | None:
     """Read the track points of an ordinary GPX file straight from its bytes.
 
-    `xml` must be well formed, without a DOCTYPE, and in an encoding that extends ASCII.
+    What comes back holds only if `xml` is well formed, without a DOCTYPE, and in an
+    encoding that extends ASCII: the caller must see to that.
     Returns the points, and the file without them (lines keep their numbers).  None when
     anything in the track is out of the ordinary (comments, character data sections,
     entities, prefixes, attributes in other places): such a file is for the XML parser,
@@ -151,6 +154,8 @@ def _tags(data: Bytes, first: int, last: int) -> _Tags | None:
     empty = data[close - 1] == ord("/")
     change = np.where(leaves, -1, np.where(empty, 0, 1))
     depth = np.cumsum(change) - change
+    if depth.max() > MAX_DEPTH:
+        return None
     return _Tags(data=data, open=start, close=close, depth=depth, name=name)
 
 

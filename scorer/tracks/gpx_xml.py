@@ -11,7 +11,7 @@ from xml.parsers import expat
 
 import numpy as np
 
-from scorer.tracks.gpx_points import FIELDS, Points
+from scorer.tracks.gpx_points import FIELDS, MAX_DEPTH, Points
 from scorer.tracks.lines import printable
 
 _HEADERS = {
@@ -29,8 +29,12 @@ MAX_MARKS = 10_000
 """Waypoints kept; further ones are counted."""
 
 
-class TooManyError(Exception):
-    """A file holds more track points than MAX_POINTS."""
+class ExcessError(Exception):
+    """A file holds more than any logger writes."""
+
+    def __init__(self, found: str, allowed: str) -> None:
+        super().__init__(found)
+        self.found, self.allowed = found, allowed
 
 
 class DoctypeError(Exception):
@@ -126,6 +130,8 @@ class Document:
         name = self._local.get(tag) or self._name(tag)
         path = self._path
         path.append(name)
+        if len(path) > MAX_DEPTH:
+            raise ExcessError("deeper nesting", f"at most {MAX_DEPTH} levels of XML")
         if self._point is not None:
             # Only direct children: extensions may have a `time` of their own.
             if len(path) == self._depth + 1 and name in _CHILDREN:
@@ -160,7 +166,7 @@ class Document:
         if name == "trkpt":
             self.track.append(point)
             if len(self.track) > MAX_POINTS:
-                raise TooManyError
+                raise ExcessError("more", f"at most {MAX_POINTS} track points")
         elif len(self.waypoints) < MAX_MARKS:
             self.waypoints.append(point)
         else:

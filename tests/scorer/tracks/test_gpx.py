@@ -241,6 +241,17 @@ def test_an_altitude_that_is_no_number_is_absent(value):
     assert np.isnan(read_gpx(blob("a.gpx", gpx(point + POINTS))).gnss_alt_m[0])
 
 
+@pytest.mark.parametrize("deep", ["<a>" * 101, "<a>" * 101 + "</a>" * 101])
+def test_deep_nesting_is_refused(deep):
+    """Nesting costs the parser memory: 120 MB of `<a>` once took 5 GB."""
+    before = blob("a.gpx", gpx(POINTS, before=deep))
+    within = blob("a.gpx", gpx(trkpt(0, inner=deep) + POINTS))
+
+    for log in (before, within):
+        with pytest.raises(InputError, match="at most 100 levels"):
+            read_gpx(log)
+
+
 def test_tracks_in_the_wrong_order_are_put_right():
     one = "".join(trkpt(i) for i in range(3))
     two = "".join(trkpt(i) for i in range(10, 13))
