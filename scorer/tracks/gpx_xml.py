@@ -166,7 +166,7 @@ class Document:
         if name == "trkpt":
             self.track.append(point)
             if len(self.track) > MAX_POINTS:
-                raise ExcessError("more", f"at most {MAX_POINTS} track points")
+                raise ExcessError("more track points", f"at most {MAX_POINTS}")
         elif len(self.waypoints) < MAX_MARKS:
             self.waypoints.append(point)
         else:
