@@ -13,7 +13,7 @@ from scorer.sheets.records import Column
 from scorer.sheets.sheet import Sheet, clean
 
 INK, SLATE, SAND, CLAY, LINE = "1D2B34", "2E4A59", "F5EFE3", "A8521C", "B9B2A3"
-FACE = "DejaVu Sans"
+FACE = "Arial"
 TITLE = Font(name=FACE, size=15, bold=True, color=SLATE)
 NOTE = Font(name=FACE, size=9, color="55606A")
 BODY = Font(name=FACE, size=9, color=INK)
@@ -112,6 +112,18 @@ class Page:
             if row % 2:
                 cell.fill = BAND_FILL
 
+    def across(self, row: int, columns: int, text: str, *, font: Font = BODY) -> None:
+        """Write a sentence over several columns, as high as its lines need."""
+        cell = self.put(row, 1, text, font=font)
+        cell.alignment = WRAP
+        if columns > 1:
+            self.ws.merge_cells(
+                start_row=row, end_row=row, start_column=1, end_column=columns
+            )
+        letters = (get_column_letter(n) for n in range(1, columns + 1))
+        width = sum(self.ws.column_dimensions[letter].width for letter in letters)
+        self.ws.row_dimensions[row].height = LINE_HEIGHT * _lines(cell, width)
+
     def span(self, head_row: int) -> str:
         """Return the cells of the table below a head row, that row included."""
         last = get_column_letter(self.ws.max_column)
@@ -127,7 +139,7 @@ def _lines(cell: Cell, width: float) -> int:
     """Return how many lines a wrapped text takes: spreadsheets do not work it out."""
     if not cell.alignment.wrap_text or not isinstance(cell.value, str):
         return 1
-    room, lines, taken = max(width * 0.95, 1.0), 1, 0
+    room, lines, taken = max(width * 1.08, 1.0), 1, 0
     for word in cell.value.split():
         if taken and taken + 1 + len(word) > room:
             lines, taken = lines + 1, 0

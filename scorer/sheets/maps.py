@@ -11,7 +11,16 @@ from shapely.geometry.base import BaseGeometry
 
 from scorer.event.model import Event, Place, PlaceKind
 from scorer.scoring.results import MarkResult, Score, TaskResult
-from scorer.sheets.scene import Dot, Label, Line, Point, Scene, Shape, nice_step
+from scorer.sheets.scene import (
+    Dot,
+    Label,
+    Line,
+    Point,
+    Scene,
+    Shape,
+    nice_step,
+    stretches,
+)
 from scorer.sheets.scene import box as frame
 from scorer.sheets.sheet import Sheet, clean, task_title
 from scorer.tracks.flown import Flown
@@ -20,7 +29,7 @@ from scorer.units import FOOT_M
 MEAN_DEGREE_M = 111_195.0
 """One degree of a great circle on the mean sphere, 6371.0088 km: fit for a small map."""
 SIMPLER_PT = 0.25
-FINEST_SPAN_M = 30.0
+FINEST_SPAN_M = 12.0
 AREA_ROLES = {
     PlaceKind.TASK_AREA: "area",
     PlaceKind.BOUNDARY: "boundary",
@@ -203,7 +212,9 @@ def _track(
     first = flown.launch or 0
     last = len(flown) if flown.landing is None else flown.landing + 1
     xy = view.points(flown.lat_deg[first:last], flown.lon_deg[first:last])
-    shapes = _lines(view, xy, "track")
+    shapes: list[Shape] = []
+    for stretch in stretches(flown.time_s[first:last]):
+        shapes += _lines(view, xy[stretch], "track")
     for start, end in spans:
         inside = (flown.time_s >= start - 1) & (flown.time_s <= end + 1)
         found = view.points(flown.lat_deg[inside], flown.lon_deg[inside])

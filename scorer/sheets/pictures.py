@@ -25,7 +25,11 @@ Tracks = Mapping[tuple[str, int], Flown]
 LAUNCH_KINDS = frozenset(
     {FindingKind.LAUNCH_DISTANCE, FindingKind.LAUNCH_AREA, FindingKind.LAUNCH_PERIOD}
 )
-FLAT_KINDS = frozenset({FindingKind.SCORING_PERIOD, *LAUNCH_KINDS, FindingKind.NIGHT})
+FLAT_KINDS = LAUNCH_KINDS | {
+    FindingKind.SCORING_PERIOD,
+    FindingKind.NIGHT,
+    FindingKind.LATE_DECLARATION,
+}
 """Findings that a height profile says nothing about."""
 
 

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from shapely import LineString
 
 from scorer.event.finding import Finding, FindingKind
-from scorer.sheets.scene import Label, Line, Point, Scene, Shape, box, ticks
+from scorer.sheets.scene import Label, Line, Point, Scene, Shape, box, stretches, ticks
 from scorer.sheets.sheet import Sheet, finding_title
 from scorer.tracks.flown import Flown
 from scorer.units import FOOT_M, show_height
@@ -108,10 +108,11 @@ def _profile(
     ]
     shapes += _grid(axes, sheet)
     shapes += [_span(axes, span) for span in spans]
-    shapes.append(_band(axes, time_s, height, sigma))
+    parts = [p for p in stretches(time_s) if p.stop - p.start > 1]
+    shapes += [_band(axes, time_s[p], height[p], sigma[p]) for p in parts]
     if limit is not None:
         shapes += _limit(axes, limit / unit_m, show_height(limit, sheet.event.units))
-    shapes.append(_line(axes, time_s, height))
+    shapes += [_line(axes, time_s[p], height[p]) for p in parts]
     return Scene(width=width, height=tall, title=title, shapes=tuple(shapes))
 
 

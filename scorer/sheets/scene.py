@@ -2,8 +2,14 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 from math import floor, log10
 
+import numpy as np
+from numpy.typing import NDArray
+
+PAUSE_S = 30.0
+"""A longer pause between fixes is left open in drawings."""
 Point = tuple[float, float]
 
 
@@ -51,6 +57,15 @@ class Scene:
     title: str
     """What it shows, in a sentence: read out where it cannot be seen."""
     shapes: tuple[Shape, ...]
+
+
+def stretches(time_s: NDArray[np.float64]) -> list[slice]:
+    """Return the stretches between pauses of the log: nothing is drawn across one."""
+    if not len(time_s):
+        return []
+    breaks = np.flatnonzero(np.diff(time_s) > PAUSE_S) + 1
+    edges = [0, *breaks.tolist(), len(time_s)]
+    return [slice(a, b) for a, b in pairwise(edges)]
 
 
 def nice_step(span: float, about: int) -> float:

@@ -49,6 +49,7 @@ FINDING_TITLES = {
     "airspace": "Prohibited airspace",
     "boundary": "Outside the boundary",
     "night": "Flight at night",
+    "late-declaration": "Late declaration",
 }
 DASH = "–"
 

@@ -107,11 +107,11 @@ def _list(book: Workbook, sheet: Sheet, whole: Table) -> Page:
     page.title(table.title)
     about = f"{sheet.stamp.headline} · {sheet.published}"
     page.put(2, 1, f"{sheet.event_name} · {about}", font=STRONG)
-    note = CAUTION if table.heights else f"{len(table.rows)} lines"
-    page.put(3, 1, note, font=NOTE)
     page.head(LIST_HEAD, [column.title for column in table.columns])
     widths = _list_widths(table)
     page.widths(widths)
+    note = CAUTION if table.heights else f"{len(table.rows)} lines"
+    page.across(3, printed, note, font=NOTE)
     for row, values in enumerate(table.rows, LIST_HEAD + 1):
         _list_row(page, row, table, values)
         page.line(row, len(table.columns), widths)
@@ -153,6 +153,7 @@ def _list_row(page: Page, row: int, table: Table, values: tuple[Value, ...]) -> 
 def _method(book: Workbook, sheet: Sheet) -> Page:
     page = Page(book, "Method")
     page.title("How results become points")
+    page.widths(METHOD_WIDTHS)
     row = 3
     for heading, lines in _method_texts(sheet):
         row = _paragraphs(page, row, heading, lines) + 1
@@ -162,7 +163,6 @@ def _method(book: Workbook, sheet: Sheet) -> Page:
         for col, value in enumerate(values, 1):
             page.put(row, col, value).alignment = WRAP
         page.line(row, len(METHOD_WIDTHS), METHOD_WIDTHS)
-    page.widths(METHOD_WIDTHS)
     set_print(page, sheet, head_row=1, columns=len(METHOD_WIDTHS), portrait=True)
     return page
 
@@ -179,18 +179,8 @@ def _paragraphs(page: Page, row: int, heading: str, lines: tuple[str, ...]) -> i
     page.put(row, 1, heading, font=STRONG)
     for line in lines:
         row += 1
-        _across(page, row, line)
+        page.across(row, len(METHOD_WIDTHS), line)
     return row + 1
-
-
-def _across(page: Page, row: int, text: str) -> None:
-    """Write a sentence over the whole width, as high as its lines need."""
-    page.put(row, 1, text).alignment = WRAP
-    page.ws.merge_cells(
-        start_row=row, end_row=row, start_column=1, end_column=len(METHOD_WIDTHS)
-    )
-    lines = 1 + len(text) // int(sum(METHOD_WIDTHS) * 0.9)
-    page.ws.row_dimensions[row].height = 13 * lines
 
 
 def _front(page: Page, book: Workbook, sheet: Sheet) -> None:
@@ -207,12 +197,11 @@ def _front(page: Page, book: Workbook, sheet: Sheet) -> None:
         cell = page.put(row, 2, title)
         cell.hyperlink = f"#'{title}'!A1"
     row = _changes(page, row + 2, sheet)
+    page.widths([20, 88])
     page.put(row, 1, "Cautions", font=STRONG)
     for text in (CAUTION, LOW_FLIGHT):
-        page.put(row, 2, text).alignment = WRAP
-        page.ws.row_dimensions[row].height = 13 * (1 + len(text) // 84)
+        page.across(row + 1, 2, text)
         row += 1
-    page.widths([20, 88])
     set_print(page, sheet, head_row=1, columns=2, portrait=True)
     page.ws.freeze_panes, page.ws.page_setup.fitToHeight = None, 1
 

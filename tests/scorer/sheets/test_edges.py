@@ -125,7 +125,7 @@ def test_event_points_imposed_on_the_event_are_shown(small):
     )
 
 
-@settings(max_examples=12, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=8, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.text(st.characters(codec=None), min_size=1, max_size=80))
 def test_any_text_can_be_a_name(name):
     results, event = meet.results(3), meet.event(3)

@@ -1,0 +1,183 @@
+"""Maps and profiles: distances against geodesics, lines against the numbers they show."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from pyproj import Geod
+from shapely import LineString, Point
+
+from scorer.sheets import maps, profiles, scene
+from scorer.sheets.pictures import Size, finding_heights, finding_map, flight_map
+from scorer.sheets.scene_svg import svg
+from scorer.sheets.sheet import Sheet
+from tests.scorer.sheets import meet
+
+SIZE = Size(width=200, height=150)
+
+
+@pytest.fixture(scope="module")
+def sheet(results, event, stamp):
+    return Sheet(results=results, event=event, stamp=stamp)
+
+
+@pytest.fixture(scope="module")
+def found():
+    return meet.FOUND[1][0]
+
+
+def of(drawing, role):
+    return [s for s in drawing.shapes if s.role == role]
+
+
+def texts(drawing):
+    return [s.text for s in drawing.shapes if isinstance(s, scene.Label)]
+
+
+@pytest.mark.parametrize("lat", [-46.0, 0.0, 48.0, 67.0])
+def test_map_distances_agree_with_geodesics_on_wgs84(lat):
+    """Against pyproj.Geod; a sphere differs from the ellipsoid by up to 0.6 %."""
+    a, b = (lat, 11.0), (lat + 0.02, 11.05)
+    view = maps.framed([a, b], 200, 150)
+
+    (x1, y1), (x2, y2) = view.point(*a), view.point(*b)
+
+    _, _, geodesic_m = Geod(ellps="WGS84").inv(a[1], a[0], b[1], b[0])
+    assert np.hypot(x2 - x1, y2 - y1) / view.scale == pytest.approx(
+        geodesic_m, rel=0.006
+    )
+
+
+def test_north_is_up_and_east_is_right():
+    view = maps.framed([(48.0, 11.0), (48.1, 11.1)], 200, 150)
+    x, y = view.point(48.05, 11.05)
+    assert view.point(48.09, 11.05)[1] < y
+    assert view.point(48.05, 11.09)[0] > x
+
+
+def test_everything_in_focus_is_on_the_map_and_nothing_leaves_it(sheet, found, tracks):
+    drawing = finding_map(sheet, found, tracks[meet.MORNING, 1], SIZE)
+    (spot,) = of(drawing, "spot")
+    assert 0 < spot.at[0] < SIZE.width
+    assert 0 < spot.at[1] < SIZE.height
+    assert "centre" in texts(drawing)
+    for line in (s for s in drawing.shapes if isinstance(s, scene.Line)):
+        left, top, right, below = scene.bounds(line.points)
+        assert min(left, top) >= -0.01
+        assert right <= SIZE.width + 0.01
+        assert below <= SIZE.height + 0.01
+
+
+def test_the_stretch_of_a_finding_is_drawn_on_the_track(sheet, found, tracks):
+    flown = tracks[meet.MORNING, 1]
+    drawing = finding_map(sheet, found, flown, SIZE)
+    (red,) = of(drawing, "found")
+    (spot,) = of(drawing, "spot")
+    assert LineString(red.points).distance(Point(spot.at)) < 0.3
+
+
+def test_the_scale_bar_has_the_length_it_names(sheet, found, tracks):
+    drawing = finding_map(sheet, found, tracks[meet.MORNING, 1], SIZE)
+    bar = next(s for s in of(drawing, "axis") if len(s.points) == 4)
+    (text,) = [t for t in texts(drawing) if t.endswith((" m", " km"))]
+    metres = float(text.split()[0]) * (1000 if text.endswith("km") else 1)
+    a, b = meet.HOME, (meet.HOME[0], meet.HOME[1] + 0.01)
+    track, spot = of(drawing, "target")[0].at, of(drawing, "spot")[0].at
+    _, _, true_m = Geod(ellps="WGS84").inv(
+        b[1] - 0.01, a[0], found.lon_deg, found.lat_deg
+    )
+    scale = np.hypot(track[0] - spot[0], track[1] - spot[1]) / true_m
+    assert (bar.points[2][0] - bar.points[1][0]) / scale == pytest.approx(
+        metres, rel=0.01
+    )
+
+
+def test_marks_are_drawn_around_the_nearest_target_with_rings(sheet, results):
+    task = results.tasks[0]
+    drawing = maps.marks_map(sheet, task, task.score_of(7), 200, 150)
+    assert len(of(drawing, "mark")) == 1
+    assert of(drawing, "ring")
+    assert any(text.endswith(" m") for text in texts(drawing))
+    assert maps.marks_map(sheet, task, task.score_of(21), 200, 150) is None
+
+
+def test_imperial_drawings_name_feet(results, imperial_event, stamp, found, tracks):
+    sheet = Sheet(results=results, event=imperial_event, stamp=stamp)
+    flown = tracks[meet.MORNING, 1]
+    assert any(
+        t.endswith((" ft", " mi"))
+        for t in texts(finding_map(sheet, found, flown, SIZE))
+    )
+    profile = finding_heights(sheet, found, flown, SIZE)
+    assert "limit 75 ft" in texts(profile)
+    assert any(t.startswith("ft above the ground") for t in texts(profile))
+
+
+def test_the_limit_line_stands_where_the_height_equals_it(sheet, found, tracks):
+    flown = tracks[meet.MORNING, 1]
+    drawing = finding_heights(sheet, found, flown, SIZE)
+    limit_y = next(s for s in of(drawing, "limit") if isinstance(s, scene.Line)).points[
+        0
+    ][1]
+    (line,) = of(drawing, "height")
+    x, y = np.array(line.points).T
+    start, end = found.from_s - profiles.AROUND_S, found.to_s + profiles.AROUND_S
+    span = SIZE.width - profiles.LEFT - profiles.RIGHT
+    drawn_at = start + (x - profiles.LEFT) / span * (end - start)
+    under = np.interp(drawn_at, flown.time_s, flown.height_m) < found.limit
+    clear = np.abs(y - limit_y) > 0.5  # points that are not on the line itself
+    assert ((y > limit_y) == under)[clear].all()
+    assert under.any()
+
+
+def test_the_band_is_one_sigma_wide_and_holds_the_line(sheet, found, tracks):
+    flown = tracks[meet.MORNING, 1]
+    drawing = finding_heights(sheet, found, flown, SIZE)
+    (band,), (line,) = of(drawing, "band"), of(drawing, "height")
+    assert scene.bounds(band.points)[1] < scene.bounds(line.points)[1]
+    assert scene.bounds(band.points)[3] > scene.bounds(line.points)[3]
+
+
+def test_nothing_is_drawn_across_a_pause_of_the_log(sheet, found):
+    flown = meet.flown(1)
+    keep = (flown.time_s < found.from_s - 60) | (flown.time_s > found.from_s + 10)
+    parts = {
+        name: getattr(flown, name)[keep]
+        for name in (
+            *(
+                "time_s",
+                "lat_deg",
+                "lon_deg",
+                "east_m",
+                "north_m",
+                "ground_m",
+                "height_m",
+            ),
+            *("height_sigma_m", "altitude_m", "climb_m_s", "accuracy_m"),
+        )
+    }
+    broken = replace(flown, **parts, landing=None)
+    assert len(of(finding_heights(sheet, found, broken, SIZE), "height")) == 2
+    assert len(of(flight_map(sheet, broken, (), SIZE), "track")) == 2
+
+
+def test_heights_not_recorded_are_not_drawn_as_zero(sheet, found):
+    flown = meet.flown(1)
+    height = flown.height_m.copy()
+    height[:] = np.nan
+    assert finding_heights(sheet, found, replace(flown, height_m=height), SIZE) is None
+
+
+def test_ticks_are_round_and_inside():
+    assert scene.ticks(0, 100, 4) == [0, 50, 100]
+    assert scene.ticks(-10, 140, 4) == [0, 50, 100]
+    assert scene.nice_step(0.7, 6) == pytest.approx(0.2)
+    assert scene.nice_step(9_000, 5) == 2_000
+
+
+def test_svg_escapes_what_was_entered():
+    label = scene.Label(at=(0, 0), text='<script>"&')
+    drawing = scene.Scene(width=1, height=1, title="<b>", shapes=(label,))
+    assert "<script>" not in svg(drawing)
+    assert "&lt;script&gt;&quot;&amp;" in svg(drawing)
+    assert 'aria-label="&lt;b&gt;"' in svg(drawing)
