@@ -9,8 +9,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from scorer.checks.charge import charge
-from scorer.event.finding import Amount, Finding, FindingKind, Verdict, Warning_
+from scorer.checks.charge import charge, sums
+from scorer.event.finding import Finding, FindingKind, Verdict, Warning_
 from scorer.event.model import Period, Place, Task, Units
 from scorer.event.rulebook import Penalties, RuleBook
 from scorer.geodesy.site import Site
@@ -125,9 +125,8 @@ def finding_of(
     measure: Measure, penalties: Penalties, flown: Flown, about: Circumstances
 ) -> Finding:
     """Fill in pilot, task, evidence and penalty; a clear finding has no penalty."""
-    amounts: tuple[Amount, ...] = ()
-    if measure.verdict is not Verdict.CLEAR:
-        amounts = charge(penalties, measure.excess)
+    due = penalties if measure.verdict is not Verdict.CLEAR else ()
+    amounts = charge(due, measure.excess)
     return Finding(
         kind=measure.kind,
         flight=about.task.flight,
@@ -149,6 +148,7 @@ def finding_of(
         sha256=flown.sha256,
         penalty=amounts[0] if amounts else None,
         also=amounts[1:],
+        sums=sums(due, measure.excess),
         rule=measure.rule,
         text=measure.text,
         details=measure.details,

@@ -41,6 +41,12 @@ def charge(rules: Penalties, excess: float) -> tuple[Amount, ...]:
     return tuple(a for a in amounts if a.amount > 0 or a.unit not in COUNTED)
 
 
+def sums(rules: Penalties, excess: float) -> tuple[str, ...]:
+    """Say in figures how each amount of `charge` comes about, in the same order."""
+    over = max(excess, 0.0)
+    return tuple(describe(rule, over) for rule in rules if charge((rule,), over))
+
+
 def units_over(rule: PenaltyRule, excess: float) -> float:
     """Count the units a penalty is paid for: exact, begun, or completed ones."""
     units = excess / rule.of_si

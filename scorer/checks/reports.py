@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from scorer.checks.base import Circumstances
-from scorer.checks.charge import charge
+from scorer.checks.charge import charge, sums
 from scorer.event.finding import Finding, FindingKind, Verdict
 from scorer.event.model import Report, ReportKind, Units
 from scorer.event.rulebook import Penalties
@@ -86,6 +86,7 @@ def _reported(report: Report, kind: FindingKind, about: Circumstances) -> Findin
         evidence=_evidence(report),
         penalty=amounts[0] if amounts else None,
         also=amounts[1:],
+        sums=sums(_penalties(kind, about), excess),
         rule=about.book.source(section),
         text=_text(report, measured, about.units),
     )
@@ -118,6 +119,7 @@ def _joined(
         sha256=seen.sha256,
         penalty=amounts[0] if amounts else None,
         also=amounts[1:],
+        sums=sums(_penalties(new.kind, about), excess),
         text=f"{new.text} {'The log' if seen.sha256 else 'Also'}: {seen.text}",
         details=seen.details,
     )

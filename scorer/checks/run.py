@@ -17,7 +17,8 @@ from scorer.checks.launch import (
 )
 from scorer.checks.night import check_night
 from scorer.checks.scoring_period import check_scoring_period
-from scorer.event.finding import Finding, Warning_
+from scorer.event.finding import Finding, Verdict, Warning_
+from scorer.event.rulebook import RuleBook
 from scorer.tracks.flown import Flown
 
 CHECKS: tuple[Check, ...] = (
@@ -54,7 +55,23 @@ def run_checks(
         for found in seen.findings:
             other = findings.get(found.id)
             findings[found.id] = found if other is None else _worse(other, found)
-    return tuple(findings.values()), tuple(warnings)
+    return tuple(_weighed(f, about.book) for f in findings.values()), tuple(warnings)
+
+
+def _weighed(finding: Finding, book: RuleBook) -> Finding:
+    """Let a finding pass that is less likely than the book wants brought up."""
+    least = book.findings.least_probability
+    if finding.verdict is not Verdict.POSSIBLE or finding.probability >= least:
+        return finding
+    passed = f" Not brought up: under the {least:.0%} of findings.least_probability."
+    return replace(
+        finding,
+        verdict=Verdict.CLEAR,
+        penalty=None,
+        also=(),
+        sums=(),
+        text=finding.text + passed.replace("%", " %"),
+    )
 
 
 def _worse(one: Finding, other: Finding) -> Finding:

@@ -35,11 +35,13 @@ from scorer.event.rulebook import RuleBook
 from scorer.event.rules_reader import load_book, override
 from scorer.event.settings import Settings
 from scorer.event.task_reader import check_rule_places, read_task
-from scorer.units import length_m
+from scorer.units import Unreadable, length_m
 
 T = TypeVar("T")
 
 FORMAT = 1
+_ROUGHEST_M = 100.0
+"""Greatest sigma of a terrain grid that makes sense."""
 _PASSED_ON = ("declination", "survey")
 """Settings that the geodesy layer reads, and checks."""
 _EVENT_KEYS = (
@@ -50,6 +52,7 @@ _EVENT_KEYS = (
     "units",
     "distance",
     "terrain",
+    "terrain_sigma",
     "ground_elevation",
     *_PASSED_ON,
 )
@@ -100,6 +103,7 @@ def build(raw: RawEvent) -> tuple[Event, list[Fault]]:
         or DistanceKind.GROUND,
         ground_elevation_m=settings.quantity("ground_elevation", _elevation_m),
         terrain=raw.terrain,
+        terrain_sigma_m=settings.quantity("terrain_sigma", _sigma_m),
         book=book,
         pilots=tuple(pilots.values()),
         places=tuple(places.values()),
@@ -128,6 +132,13 @@ def _elevation_m(text: str) -> float:
     negative = text.strip().startswith(("-", "−"))
     size = length_m(text.strip().lstrip("-−"))
     return -size if negative else size
+
+
+def _sigma_m(text: str) -> float:
+    metres = length_m(text)
+    if not 0 < metres <= _ROUGHEST_M:
+        raise Unreadable(text, f"a length over 0 and up to {_ROUGHEST_M:g} m")
+    return metres
 
 
 def _zone(settings: Settings) -> tuple[str, ZoneInfo]:

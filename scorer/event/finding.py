@@ -19,6 +19,7 @@ class FindingKind(StrEnum):
     AIRSPACE = "airspace"
     BOUNDARY = "boundary"
     NIGHT = "night"
+    LATE_DECLARATION = "late-declaration"
 
 
 class WarningKind(StrEnum):
@@ -109,6 +110,8 @@ class Finding:
     """What the rule book asks for; None = the book sets none and people must decide."""
     also: tuple[Amount, ...] = ()
     """Further penalties on the same act."""
+    sums: tuple[str, ...] = ()
+    """How `penalty` and each of `also` come about, in figures."""
     rule: str = ""
     """Where the limit comes from: rule book section, with its source."""
     text: str = ""

@@ -367,6 +367,8 @@ class Event:
     ground_elevation_m: float | None = None
     """Above mean sea level; used where no terrain covers."""
     terrain: Blob | None = None
+    terrain_sigma_m: float | None = None
+    """One sigma of the terrain grid's heights; None = by the kind of grid."""
     book: RuleBook
     pilots: tuple[Pilot, ...] = ()
     places: tuple[Place, ...] = ()

@@ -172,6 +172,19 @@ class ScoringRule:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FindingsRule:
+    """Which findings are brought before officials."""
+
+    least_probability: float = rule(
+        "least_probability",
+        "share",
+        "probability from which a breach is brought up and waits for a ruling; the "
+        "checks themselves start at 0.03",
+        default=0.03,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class AirspaceRule:
     """Prohibited airspace of the event."""
 
@@ -341,6 +354,7 @@ class RuleBook:
     contact: ContactRule = ContactRule()
     launch: LaunchRule = LaunchRule()
     scoring: ScoringRule = ScoringRule()
+    findings: FindingsRule = FindingsRule()
     airspace: AirspaceRule = AirspaceRule()
     boundary: BoundaryRule = BoundaryRule()
     night: NightRule = NightRule()
@@ -369,6 +383,7 @@ SECTIONS: Mapping[str, type] = {
     "contact": ContactRule,
     "launch": LaunchRule,
     "scoring": ScoringRule,
+    "findings": FindingsRule,
     "airspace": AirspaceRule,
     "boundary": BoundaryRule,
     "night": NightRule,

@@ -196,6 +196,13 @@ def _read_counts(value: Any, how: Rule) -> tuple[int, ...]:
     return tuple(_read_count(item, how) for item in value)
 
 
+def _read_share(value: Any, _: Rule) -> float:
+    share = _amount(value)
+    if share > 1:
+        raise Unreadable(_entered(value), "a share from 0 to 1: 0.2 is 20 %")
+    return share
+
+
 def _read_yes_no(value: Any, _: Rule) -> bool:
     if not isinstance(value, bool):
         raise Unreadable(_entered(value), "true or false, without quotes")
@@ -276,6 +283,7 @@ _READERS: Mapping[str, Callable[[Any, Rule], Any]] = {
     "count": _read_count,
     "counts": _read_counts,
     "yes-no": _read_yes_no,
+    "share": _read_share,
     "penalties": _read_penalties,
 }
 

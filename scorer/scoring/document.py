@@ -138,6 +138,7 @@ def _charge(charge: Charge) -> Document:
         "amount": charge.amount.amount,
         "unit": str(charge.amount.unit),
         "counts": charge.counts,
+        "sum": charge.sum,
         "ruling": str(charge.ruling),
         "rule": charge.rule,
         "reason": charge.reason,

@@ -33,11 +33,9 @@ from scorer.scoring.evidence import Taken, take
 from scorer.scoring.keyings import Agreed, said
 from scorer.scoring.penalties import rule_on
 from scorer.scoring.results import (
-    Charge,
     FlightResult,
     MarkResult,
     RuledFinding,
-    RulingState,
     TaskResult,
     WindLayer,
 )
@@ -228,17 +226,18 @@ class _Flight:
         seen = () if outcome is None else outcome.findings
         findings = from_reports(
             own.reports,
-            [f for f in seen if f.task == task.number],
+            [*(f for f in seen if f.task == task.number), *measured.findings],
             circumstances(self.shared, task, pilot, leads=False),
             pilot=pilot,
         )
         ruled, imposed, told = rule_on(
             findings, self.rulings[task.number, pilot], self.flight.id
         )
-        self.warnings += told
+        if task.state is TaskState.FLOWN:
+            self.warnings += told
         settled, steps = self.settled(task, pilot, measured, flew=flew)
         charges = [c for r in ruled for c in r.charges]
-        charges += [*imposed, *_dues(measured)]
+        charges += imposed
         entry = Entry(
             pilot=pilot,
             flew=flew,
@@ -282,7 +281,8 @@ class _Flight:
                 "not found"
             )
         for problem in problems:
-            self.warn(WarningKind.UNSETTLED, problem, task=task.number, pilot=pilot)
+            waits = WarningKind.UNSETTLED if flown else WarningKind.KEYING
+            self.warn(waits, problem, task=task.number, pilot=pilot)
         return not problems, tuple(steps)
 
     def marks(
@@ -331,21 +331,6 @@ def _keying_step(role: str, agreed: Agreed) -> str:
     return f"{label}: {said(agreed.keying)}"
 
 
-def _dues(measured: Measured) -> list[Charge]:
-    """Penalties that follow from a task's own evidence, such as declaring late."""
-    return [
-        Charge(
-            finding="",
-            amount=due.amount,
-            counts=True,
-            ruling=RulingState.UNRULED,
-            rule=due.rule,
-            reason=due.reason,
-        )
-        for due in measured.dues
-    ]
-
-
 def shared_work(event: Event, flight: Flight, site: Site, taken: Taken) -> FlightWork:
     """Gather what all logs of a flight share."""
     periods = [p for t in flight.tasks for p in (t.launch_period, t.scoring_period)]
@@ -357,6 +342,7 @@ def shared_work(event: Event, flight: Flight, site: Site, taken: Taken) -> Fligh
         qnh_hpa=flight.qnh_hpa,
         temperature_c=flight.temperature_c,
         ground_elevation_m=event.ground_elevation_m,
+        terrain_sigma_m=event.terrain_sigma_m,
         site=site,
         tasks=flight.tasks,
         books={task.number: event.book_of(task) for task in flight.tasks},

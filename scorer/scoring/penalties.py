@@ -63,11 +63,12 @@ def _ruled(finding: Finding, ruling: Ruling | None) -> RuledFinding:
             counts=_counts(finding, ruling),
             ruling=state,
             rule=(ruling.rule if ruling else "") or finding.rule,
+            sum=figures,
             reason=ruling.reason if ruling else "",
             by=ruling.by if ruling else "",
             at=ruling.at if ruling else "",
         )
-        for amount in _amounts(finding, ruling)
+        for amount, figures in _amounts(finding, ruling)
     )
     return RuledFinding(finding=finding, state=state, ruling=ruling, charges=charges)
 
@@ -78,12 +79,15 @@ def _counts(finding: Finding, ruling: Ruling | None) -> bool:
     return ruling.decision is not Decision.WAIVE
 
 
-def _amounts(finding: Finding, ruling: Ruling | None) -> tuple[Amount, ...]:
-    proposed = () if finding.penalty is None else (finding.penalty, *finding.also)
+def _amounts(finding: Finding, ruling: Ruling | None) -> tuple[tuple[Amount, str], ...]:
+    """Return the amounts that a finding costs, each with its sum in figures."""
+    amounts = () if finding.penalty is None else (finding.penalty, *finding.also)
+    figures = (*finding.sums, *("" for _ in amounts))
+    proposed = tuple(zip(amounts, figures, strict=False))
     if ruling is None or ruling.decision is Decision.WAIVE:
         return proposed
     if ruling.decision is Decision.SET or (ruling.unit and not proposed):
-        return (_set(ruling),)
+        return ((_set(ruling), ""),)
     return proposed
 
 
@@ -109,7 +113,7 @@ def _charge(finding: str, amount: Amount, ruling: Ruling, rule: str) -> Charge:
 
 
 def _unruled(finding: Finding) -> Warning_:
-    costs = ", ".join(show(a) for a in _amounts(finding, None))
+    costs = ", ".join(show(a) for a, _ in _amounts(finding, None))
     if finding.verdict is Verdict.CERTAIN:
         now = f"charged provisionally: {costs}" if costs else "the book sets no penalty"
     else:

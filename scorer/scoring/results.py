@@ -45,6 +45,8 @@ class Charge:
     """Whether it is in the score (waived and unruled possible ones are not)."""
     ruling: RulingState
     rule: str
+    sum: str = ""
+    """How the amount comes about, in figures; empty where people set it."""
     reason: str = ""
     by: str = ""
     at: str = ""

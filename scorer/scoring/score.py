@@ -9,7 +9,8 @@ from collections.abc import Sequence
 from concurrent.futures import Executor
 
 from scorer.event.finding import Warning_, WarningKind
-from scorer.event.model import Decision, Event, Flight, PenaltyUnit
+from scorer.event.model import Decision, Event, Flight, PenaltyUnit, TaskKind
+from scorer.event.rulebook import rules_of
 from scorer.geodesy.site import Site
 from scorer.progress import Control
 from scorer.scoring.flight import FlightScore, score_flight
@@ -109,10 +110,53 @@ def _warnings(
     return tuple(sorted(unique, key=lambda warning: not warning.blocks))
 
 
+DECLARED = frozenset({TaskKind.PDG, TaskKind.FON})
+"""Kinds in which pilots declare goals."""
+
+
 def _unset(event: Event) -> list[str]:
+    """Ask for what the rule book leaves to the event, where a task needs the answer."""
     return [
         f'The rule book "{event.book.name}" leaves {key} to the event, and event.toml '
-        f"does not set it: nothing is charged by it. Set it under [rules], or write "
-        f'"none".'
+        f"does not set it: {_unset_means(key)}. {_how_to_set(key)}"
         for key in event.book.unset
+        if _matters(event, key)
     ]
+
+
+def _matters(event: Event, key: str) -> bool:
+    """Tell whether any task goes without an answer to this key, and needs one."""
+    tasks = event.tasks
+    if key.startswith("declarations."):
+        return any(t.kind in DECLARED and key in event.book_of(t).unset for t in tasks)
+    return not tasks or any(key in event.book_of(t).unset for t in tasks)
+
+
+def _unset_means(key: str) -> str:
+    section, name = key.split(".")
+    if "penalty" in name:
+        return "findings of it wait for a ruling with an amount of its own"
+    if name == "within":
+        return "it holds everywhere for now"
+    if section == "publication":
+        return "results cannot become official without it"
+    if name == "ties":
+        return "equal results share the better rank for now"
+    return "it is not checked"
+
+
+def _how_to_set(key: str) -> str:
+    """Say what to write, where and how."""
+    section, name = key.split(".")
+    _, how, default = rules_of(section)[name]
+    none = ', or "none" if there is no such rule' if default in (None, ()) else ""
+    example = EXAMPLES.get(how.kind, f'"{", ".join(how.choices)}"')
+    return f"Write {name} = {example} under [rules.{section}]{none}."
+
+
+EXAMPLES = {
+    "penalties": '{ unit = "task points", base = 100 } (see the event\'s own rules)',
+    "length": '"1 km" (say)',
+    "duration": '"2 h" (say)',
+    "name": '"name of a place"',
+}

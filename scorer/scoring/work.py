@@ -26,6 +26,7 @@ from scorer.event.model import (
     Place,
     Report,
     Task,
+    TaskState,
 )
 from scorer.event.rulebook import RuleBook
 from scorer.geodesy.site import Site
@@ -68,6 +69,8 @@ class FlightWork:
     qnh_hpa: float | None
     temperature_c: float | None
     ground_elevation_m: float | None
+    terrain_sigma_m: float | None = None
+    """One sigma of the terrain grid, where the event says; None = by its kind."""
     site: Site
     tasks: tuple[Task, ...]
     books: Mapping[int, RuleBook]
@@ -173,6 +176,7 @@ def fly(shared: FlightWork, track: Track, pilot: int) -> Flown:
         qnh_hpa=shared.qnh_hpa,
         temperature_c=shared.temperature_c,
         ground_elevation_m=shared.ground_elevation_m,
+        terrain_sigma_m=shared.terrain_sigma_m,
     )
 
 
@@ -186,8 +190,10 @@ def _outcome(shared: FlightWork, track: Track, whose: Identified) -> LogOutcome:
     findings: list[Finding] = []
     warnings = list(repaired)
     measured = {}
-    for index, task in enumerate(shared.tasks):
-        about = circumstances(shared, task, whose.pilot, leads=index == 0)
+    flown_tasks = [t for t in shared.tasks if t.state is TaskState.FLOWN]
+    leading = next(iter(flown_tasks or shared.tasks), None)
+    for task in shared.tasks:
+        about = circumstances(shared, task, whose.pilot, leads=task is leading)
         seen, told = run_checks(flown, about)
         findings += seen
         warnings += told

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, NamedTuple
 
-from scorer.event.finding import Amount, Warning_
+from scorer.event.finding import Finding, Warning_
 from scorer.event.model import Declaration, Keying, Place, Report, Task, TaskKind
 from scorer.event.rulebook import RuleBook
 from scorer.geodesy.mark import Mark
@@ -49,17 +49,6 @@ class Quantity(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Due:
-    """A penalty that follows from the evidence of a task itself, e.g. declaring late."""
-
-    amount: Amount
-    rule: str
-    """Key of the rule book it comes from, with its source."""
-    reason: str
-    """One sentence, numbers put in."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Measured:
     """What the evidence gives, with every step to it."""
 
@@ -76,7 +65,8 @@ class Measured:
     """The marks that were used, including those taken from the log."""
     times: Mapping[str, float] = field(default_factory=dict)
     """When marks fell by role, POSIX seconds: as entered, or as logged."""
-    dues: tuple[Due, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    """What the evidence of the task itself shows, such as a late declaration."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,14 +11,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scorer.checks.charge import charge
+from scorer.checks.charge import charge, sums
 from scorer.errors import nearest
-from scorer.event.finding import WarningKind
+from scorer.event.finding import Finding, FindingKind, Verdict, WarningKind
 from scorer.event.model import Declaration, PlaceKind
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.places import Spot
 from scorer.geodesy.precision import error_ellipse
-from scorer.tasks.base import Due
 from scorer.tasks.coordinates import read_point
 from scorer.tasks.lengths import NEAR_SIGMAS
 from scorer.tasks.points import Located, at_time, launch_or_none, placed
@@ -64,10 +63,10 @@ def declared_goals(work: Work, drop_s: float | None) -> tuple[Goal, ...]:
             _warn(work, f"declared goal {_quoted(declaration)} is not valid: {fault}")
             continue
         goals.append(goal)
-        late.append(_late_s(work, declaration, drop_s))
+        late.append((_late_s(work, declaration, drop_s), declaration))
     if not goals:
         raise NoResult("no valid declared goal")
-    _charge_late(work, max(late))
+    _find_late(work, *max(late, key=lambda pair: pair[0]))
     return tuple(goals)
 
 
@@ -297,22 +296,42 @@ def _limit_s(work: Work, drop_s: float | None) -> float | None:
     return moment
 
 
-def _charge_late(work: Work, late_s: float) -> None:
-    """Charge for the latest of the goals; they come in on one sheet."""
+def _find_late(work: Work, late_s: float, declaration: Declaration) -> None:
+    """Find the latest of the goals late; they come in on one sheet."""
     if late_s <= 0:
         return
-    book = work.evidence.book
+    evidence = work.evidence
+    task, penalties = evidence.task, evidence.book.declarations.late_penalty
     said = f"goal declared {late_s:.0f} s late"
     work.say(said)
-    rule = book.source("declarations.late_penalty")
-    amounts = charge(book.declarations.late_penalty, late_s)
-    work.dues.extend(Due(amount=a, rule=rule, reason=said) for a in amounts)
-    if not amounts:
-        _warn(
-            work,
-            f"{said}; the rule book sets no penalty (declarations.late_penalty): an "
-            "official must rule",
-        )
+    amounts = charge(penalties, late_s)
+    declared_s = declaration.time_s or 0.0
+    line = declaration.origin.line
+    where = declaration.origin.where or "declaration"
+    finding = Finding(
+        kind=FindingKind.LATE_DECLARATION,
+        flight=task.flight,
+        task=task.number,
+        pilot=evidence.pilot,
+        verdict=Verdict.CERTAIN,
+        probability=1.0,
+        from_s=declared_s - late_s,
+        to_s=declared_s,
+        measured=late_s,
+        limit=0.0,
+        unit="s",
+        excess=late_s,
+        duration_s=late_s,
+        sigma=0.0,
+        evidence=where if line is None else f"{where} line {line}",
+        penalty=amounts[0] if amounts else None,
+        also=amounts[1:],
+        sums=sums(penalties, late_s),
+        rule=evidence.book.source("declarations.late_penalty"),
+        text=f"Declared at {work.clock(declared_s)}, due by "
+        f"{work.clock(declared_s - late_s)}: {late_s:.0f} s late.",
+    )
+    work.findings.append(finding)
 
 
 def _warn(work: Work, text: str) -> None:

@@ -5,11 +5,11 @@ from datetime import UTC, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from scorer.event.finding import Warning_, WarningKind
+from scorer.event.finding import Finding, Warning_, WarningKind
 from scorer.event.model import Units
 from scorer.geodesy.mark import Mark
 from scorer.rounding import half_up
-from scorer.tasks.base import Due, Evidence, Measured, Quantity
+from scorer.tasks.base import Evidence, Measured, Quantity
 from scorer.units import show_length
 
 
@@ -27,7 +27,7 @@ class Work:
         self.warnings: list[Warning_] = []
         self.marks: list[Mark] = []
         self.times: dict[str, float] = {}
-        self.dues: list[Due] = []
+        self.findings: list[Finding] = []
 
     def say(self, *steps: str) -> None:
         """Add steps, numbers put in."""
@@ -96,5 +96,5 @@ class Work:
             warnings=tuple(self.warnings),
             marks=tuple(self.marks),
             times=dict(self.times),
-            dues=tuple(self.dues),
+            findings=tuple(self.findings),
         )

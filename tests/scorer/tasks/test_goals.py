@@ -384,7 +384,7 @@ def test_fly_on_counts_from_the_drop_of_the_mark_where_goals_are_due_by_then():
     )
 
     assert got.value == pytest.approx(10.0, abs=1e-9)
-    assert "60 s late" in texts(got)
+    assert "60 s late" in got.findings[0].text
     assert all(w.kind is WarningKind.DECLARATION for w in got.warnings)
 
 
