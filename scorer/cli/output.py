@@ -13,17 +13,17 @@ from scorer.sheets.stamp import Stamp
 from scorer.sheets.workbook import write_workbook
 
 
-def stamp_of(event: Event, results: Results) -> Stamp:
+def stamp_of(results: Results) -> Stamp:
     """Return the stamp of a working copy of these results."""
     text = to_json(results).encode()
-    return working_stamp(event, hashlib.sha256(text).hexdigest())
+    return working_stamp(hashlib.sha256(text).hexdigest())
 
 
 def write_out(event: Event, results: Results, folder: Path) -> list[Path]:
     """Write results.json and the workbook; return where they went."""
     files = {
         "results.json": to_json(results).encode(),
-        "results.xlsx": write_workbook(results, event, stamp_of(event, results)),
+        "results.xlsx": write_workbook(results, event, stamp_of(results)),
     }
     return write_files(files, folder)
 

@@ -49,7 +49,7 @@ def run_sheets(given: argparse.Namespace) -> int:
     """Write all sheets; forms and task sheets need no results."""
     event = load(given.event)
     results = compute(event)
-    stamp = stamp_of(event, results)
+    stamp = stamp_of(results)
     files = {
         BOARD: write_board(results, event, stamp),
         WORKBOOK: write_workbook(results, event, stamp),
@@ -78,7 +78,7 @@ def run_slips(given: argparse.Namespace) -> int:
     data = write_slips(
         results,
         event,
-        stamp_of(event, results),
+        stamp_of(results),
         Tracks(event, results),
         pilots=given.pilot,
     )
@@ -91,7 +91,7 @@ def run_site(given: argparse.Namespace) -> int:
     """Write the pages; open index.html."""
     event = load(given.event)
     results = compute(event)
-    stamp = stamp_of(event, results)
+    stamp = stamp_of(results)
     written = write_files(
         dict(write_site(results, event, stamp, Tracks(event, results))), given.out
     )
