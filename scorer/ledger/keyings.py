@@ -176,8 +176,9 @@ def compare(
     gap, hint = None, ""
     for column in COMPARED:
         texts = (_cell(one, column), _cell(other, column))
-        distance = _length(_cell(one, "distance"), units[0])
-        if _agree(column, texts, units, tolerance_m, distance):
+        if texts[0] == texts[1] and (column not in LENGTHS or units[0] == units[1]):
+            continue
+        if _agree(column, texts, units, tolerance_m, _cell(one, "distance")):
             continue
         columns.append(column)
         hint = hint or slip(*texts, bare=units[0], other_bare=units[1])
@@ -304,7 +305,7 @@ def _agree(
     texts: tuple[str, str],
     units: tuple[str, str],
     tolerance_m: float,
-    distance_m: float | None,
+    distance: str,
 ) -> bool:
     if column in LENGTHS or column in NUMBERS:
         bares = units if column in LENGTHS else ("m", "m")
@@ -312,7 +313,7 @@ def _agree(
         if one is not None and other is not None:
             return abs(one - other) <= tolerance_m + 1e-9
     if column == "bearing":
-        return _bearings_agree(texts, tolerance_m, distance_m)
+        return _bearings_agree(texts, tolerance_m, _length(distance, units[0]))
     return texts[0].casefold() == texts[1].casefold()
 
 

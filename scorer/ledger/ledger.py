@@ -11,6 +11,7 @@ from scorer.event.raw import RawEvent
 from scorer.ledger.acts import Act, DeskId, EntryId, Sha256, Undone, Withdrawn
 from scorer.ledger.entry import Draft, Entry
 from scorer.ledger.faults import BusyError, LedgerError, UnreachableError
+from scorer.ledger.lineage import Held
 from scorer.ledger.opening import create_store, open_store
 from scorer.ledger.replay import State, replay
 from scorer.ledger.store import START, Cursor, Store
@@ -53,6 +54,7 @@ class Ledger:
         self._entries: list[Entry] = []
         self._cursor = START
         self._state: State | None = None
+        self._known: dict[EntryId, Held] = {}
         self._files: dict[Sha256, bytes] = {}
 
     @classmethod
@@ -140,7 +142,7 @@ class Ledger:
         with self._lock:
             self._fetch()
             if self._state is None:
-                self._state = replay(self._entries)
+                self._state = replay(self._entries, self._known)
             return self._state
 
     def raw(self, control: Callable[[Sha256], None] | None = None) -> RawEvent:

@@ -59,10 +59,16 @@ class Standing:
     """Entries that repeat an earlier one of the same draft, to that one."""
 
 
-def sort_out(entries: Iterable[Entry]) -> Standing:
-    """Work out what holds; the order in which entries are given does not matter."""
+def sort_out(
+    entries: Iterable[Entry], known: dict[EntryId, Held] | None = None
+) -> Standing:
+    """Work out what holds; the order in which entries are given does not matter.
+
+    `known` keeps entries whose acts were read before, and takes up those read now.
+    """
+    known = {} if known is None else known
     ordered = sorted(entries, key=lambda entry: entry.order)
-    held = tuple(Held(entry=entry, act=entry.act) for entry in ordered)
+    held = tuple(_read(entry, known) for entry in ordered)
     twice = _repeated(held)
     single = [item for item in held if item.id not in twice]
     undone = _undone(single, twice)
@@ -84,6 +90,13 @@ def named_by(item: Held) -> tuple[EntryId, ...]:
     if isinstance(item.act, Withdrawn):
         return (item.act.entry, *item.entry.replaces)
     return item.entry.replaces
+
+
+def _read(entry: Entry, known: dict[EntryId, Held]) -> Held:
+    found = known.get(entry.hash)
+    if found is None:
+        found = known[entry.hash] = Held(entry=entry, act=entry.act)
+    return found
 
 
 def _repeated(held: Sequence[Held]) -> dict[EntryId, EntryId]:

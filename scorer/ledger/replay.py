@@ -36,7 +36,7 @@ from scorer.ledger.acts import (
 )
 from scorer.ledger.entry import Entry
 from scorer.ledger.faults import LedgerError
-from scorer.ledger.lineage import Standing, named_by, sort_out
+from scorer.ledger.lineage import Held, Standing, named_by, sort_out
 from scorer.ledger.resolve import Conflict, Current, log_key, resolve
 
 Loader = Callable[[Sha256], bytes]
@@ -271,9 +271,9 @@ class State:
         return {name: held[0][0].origin for name, held in first.items() if held}
 
 
-def replay(entries: Iterable[Entry]) -> State:
-    """Work out the state that entries add up to."""
-    standing = sort_out(entries)
+def replay(entries: Iterable[Entry], known: dict[EntryId, Held] | None = None) -> State:
+    """Work out the state that entries add up to; `known` as in `sort_out`."""
+    standing = sort_out(entries, known)
     current, conflicts = resolve(standing)
     return State(
         standing=standing,

@@ -15,6 +15,7 @@ from typing import Any
 from scorer.event.model import Origin
 from scorer.ledger.acts import (
     Act,
+    ComplaintDecided,
     DeclarationMade,
     EntryId,
     FlightSet,
@@ -25,6 +26,7 @@ from scorer.ledger.acts import (
     NoteMade,
     PilotSet,
     PlaceSet,
+    Published,
     ReportMade,
     RowAct,
     RulingMade,
@@ -38,6 +40,8 @@ from scorer.ledger.weave import weave
 
 _KEPT_APART = (MarkKeyed, MarkSettled, DeclarationMade, ReportMade, NoteMade)
 """Where ends differ, all of them stand: scoring shows them as a disagreement."""
+_DECISIONS = (RulingMade, LogAssigned, ComplaintDecided)
+"""Where desks decide differently, none of it counts until they agree."""
 _TITLES: Mapping[type[Act], str] = {
     SettingsSet: "the event's settings",
     PilotSet: "pilot",
@@ -47,6 +51,7 @@ _TITLES: Mapping[type[Act], str] = {
     LogAssigned: "the pilot of log",
     TerrainSet: "the terrain",
     LogAdded: "log",
+    ComplaintDecided: "the answer to a complaint",
     MarkSettled: "the settled mark of",
 }
 
@@ -155,15 +160,18 @@ def _one_per_key(
     kept: list[Current] = []
     conflicts = []
     for items in by_key.values():
+        if len(items) == 1:
+            kept.append(items[0])
+            continue
         entries = tuple(entry for item in items for entry in item.entries)
         if len({content_key(item.act) for item in items}) == 1:
             kept.append(Current(act=items[0].act, entries=entries))
             continue
         title = _title(items[0].act)
         conflicts.append(_conflict(f"{title}: set down {len(items)} times", entries))
-        if isinstance(items[0].act, MarkSettled):
+        if isinstance(items[0].act, MarkSettled | Published):
             kept.extend(items)
-        elif not isinstance(items[0].act, RulingMade | LogAssigned):
+        elif not isinstance(items[0].act, _DECISIONS):
             kept.append(items[0])
     order = {id(item): place for place, item in enumerate(current)}
     place_of = {item.entries[0].hash: order[id(item)] for item in current}
@@ -186,6 +194,10 @@ def _key(item: Current) -> tuple[object, ...]:
             return (type(act), *log_key(act))
         case MarkSettled() as act:
             return (type(act), act.flight, *_cells(act, "task", "pilot", "mark"))
+        case Published() as act:
+            return (type(act), act.tasks, act.version)
+        case ComplaintDecided() as act:
+            return (type(act), act.complaint)
         case RulingMade() as act if act.fields.get("finding", "").strip():
             return (type(act), act.flight, *_cells(act, "task", "pilot", "finding"))
     return (item.entries[0].hash,)
@@ -214,6 +226,8 @@ def content_key(act: Act) -> str:
 
 
 def _distinct(held: Sequence[Held]) -> list[Held]:
+    if len(held) < 2:
+        return list(held)
     by_content: dict[str, Held] = {}
     for item in held:
         by_content.setdefault(content_key(item.act), item)
@@ -246,6 +260,8 @@ def _title(act: Act) -> str:
             return f"{title} {act.flight}"
         case LogAssigned():
             return f"{title} {act.name}"
+        case Published():
+            return f"{act.stage} results version {act.version}"
         case RulingMade():
             cells = act.fields
             about = cells.get("finding") or "a penalty"

@@ -16,8 +16,10 @@ from scorer.ledger.acts import (
     NoteMade,
     PilotSet,
     PlaceSet,
+    Published,
     RulingMade,
     SettingsSet,
+    Stage,
     TerrainSet,
     Verdict,
 )
@@ -352,6 +354,37 @@ def test_two_assignments_of_one_log_are_a_conflict_and_count_as_none(apart):
 
     assert [(log.name, log.pilot) for log in state.logs][1:] == [("logs/x.igc", None)]
     assert "the pilot of log logs/x.igc" in state.conflicts[0].what
+
+
+def test_two_answers_to_one_complaint_leave_it_open(apart, tmp_path):
+    hall, field = apart
+    filed = hall.record(ComplaintFiled(pilot=1, text="12.34 was 12.43"))
+    merge_into(field.store, [hall.store])
+    for ledger, verdict in ((hall, Verdict.UPHELD), (field, Verdict.REJECTED)):
+        ledger.record(ComplaintDecided(complaint=filed.id, verdict=verdict), why="x")
+    state = united(hall, field)
+
+    assert "the answer to a complaint" in state.conflicts[0].what
+    assert state.complaints[0].is_open
+
+
+def test_two_publications_of_one_version_are_a_conflict_and_both_listed(apart):
+    hall, field = apart
+    for ledger in apart:
+        results = ledger.desk.encode()
+        act = Published(
+            stage=Stage.PROVISIONAL,
+            version=1,
+            results=sha256_of(results),
+            heads=ledger.state().heads,
+        )
+        ledger.record(act, files={act.results: results})
+    state = united(hall, field)
+
+    assert "provisional results version 1: set down 2 times" in state.conflicts[0].what
+    assert len(state.publications) == 2
+    hall.withdraw([state.publications[0].entry.id], why="agreed on the other")
+    assert not hall.state().conflicts
 
 
 def test_one_draft_that_reached_two_copies_counts_once(apart):
