@@ -110,7 +110,7 @@ def finding_facts(sheet: Sheet, ruled: RuledFinding) -> tuple[tuple[str, str], .
         ("Beyond it", sheet.quantity(f.excess, f.unit) if f.excess else ""),
         ("Where", place_words(f)),
         ("Rule", clean(f.rule)),
-        ("Rule book asks", penalty_words(f.penalty)),
+        ("Rule book asks", _asked(f)),
         ("Ruling", ruling_words(ruled)),
         ("Counted", counted(ruled.charges)),
         ("Evidence", clean(f.evidence)),
@@ -125,6 +125,16 @@ def limit_words(sheet: Sheet, finding: Finding) -> str:
     if finding.unit == "m" and not sheet.letter:
         return f"{half_up(finding.limit, 2).normalize():f} m"
     return sheet.quantity(finding.limit, finding.unit)
+
+
+def _asked(finding: Finding) -> str:
+    """Print the penalties the rule book sets, each with how it comes about."""
+    amounts = [finding.penalty, *finding.also]
+    sums = [*finding.sums, *([""] * len(amounts))]
+    return " and ".join(
+        f"{penalty_words(amount)} ({clean(how)})" if how else penalty_words(amount)
+        for amount, how in zip(amounts, sums, strict=False)
+    )
 
 
 def _when(sheet: Sheet, finding: Finding) -> str:
@@ -169,6 +179,8 @@ def ruling_words(ruled: RuledFinding) -> str:
 def charge_words(charge: Charge) -> str:
     """Print a penalty: how much, whether it counts, who decided and why."""
     amount = penalty_words(charge.amount)
+    if charge.sum:
+        amount = f"{amount} = {clean(charge.sum)}"
     counts = "" if charge.counts else " (not counted)"
     decided = _decision(
         DECIDED[charge.ruling],

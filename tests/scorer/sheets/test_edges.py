@@ -120,9 +120,21 @@ def test_event_points_imposed_on_the_event_are_shown(small):
     page = write_site(results, event, DRAFT, {})["pilot-2.html"].decode()
     assert "100 event points: imposed by M. Oake" in page
     assert (
-        b"100.0,event points,yes,impose"
+        b"100.0,event points,yes,,impose"
         in write_tables(results, event, DRAFT, {})["penalties.csv"]
     )
+
+
+def test_how_a_penalty_comes_about_is_shown(small):
+    results, event = small
+    ruled = results.findings[0]
+    figures = "15 ft × 1 = 15 task points"
+    finding = replace(ruled.finding, sums=(figures,))
+    results = replace(
+        results, findings=(replace(ruled, finding=finding), *results.findings[1:])
+    )
+    page = write_site(results, event, DRAFT, {})["pilot-1.html"].decode()
+    assert f"15 task points ({figures})" in page
 
 
 @settings(max_examples=8, deadline=None, suppress_health_check=[HealthCheck.too_slow])
