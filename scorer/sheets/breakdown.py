@@ -132,9 +132,17 @@ def _asked(finding: Finding) -> str:
     amounts = [finding.penalty, *finding.also]
     sums = [*finding.sums, *([""] * len(amounts))]
     return " and ".join(
-        f"{penalty_words(amount)} ({clean(how)})" if how else penalty_words(amount)
+        _with_figures(penalty_words(amount), how)
         for amount, how in zip(amounts, sums, strict=False)
     )
+
+
+def _with_figures(amount: str, how: str) -> str:
+    """Print `15 ft × 1 = 15 task points` for an amount that has such figures."""
+    figures = clean(how)
+    if figures.endswith(amount):
+        return figures
+    return f"{amount} ({figures})" if figures else amount
 
 
 def _when(sheet: Sheet, finding: Finding) -> str:
@@ -178,9 +186,7 @@ def ruling_words(ruled: RuledFinding) -> str:
 
 def charge_words(charge: Charge) -> str:
     """Print a penalty: how much, whether it counts, who decided and why."""
-    amount = penalty_words(charge.amount)
-    if charge.sum:
-        amount = f"{amount} = {clean(charge.sum)}"
+    amount = _with_figures(penalty_words(charge.amount), charge.sum)
     counts = "" if charge.counts else " (not counted)"
     decided = _decision(
         DECIDED[charge.ruling],

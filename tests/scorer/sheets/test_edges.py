@@ -134,7 +134,7 @@ def test_how_a_penalty_comes_about_is_shown(small):
         results, findings=(replace(ruled, finding=finding), *results.findings[1:])
     )
     page = write_site(results, event, DRAFT, {})["pilot-1.html"].decode()
-    assert f"15 task points ({figures})" in page
+    assert f"<dd>{figures}</dd>" in page
 
 
 @settings(max_examples=8, deadline=None, suppress_health_check=[HealthCheck.too_slow])
