@@ -119,11 +119,11 @@ def finding_facts(sheet: Sheet, ruled: RuledFinding) -> tuple[tuple[str, str], .
 
 
 def limit_words(sheet: Sheet, finding: Finding) -> str:
-    """Print a limit to the hundredth, so that it never looks like the measured value."""
+    """Print a finding's limit; empty where it has none."""
     if finding.limit is None:
         return ""
-    if finding.unit == "m" and not sheet.letter:
-        return f"{half_up(finding.limit, 2).normalize():f} m"
+    if finding.unit == "m":
+        return sheet.limit(finding.limit)
     return sheet.quantity(finding.limit, finding.unit)
 
 

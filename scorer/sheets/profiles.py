@@ -12,7 +12,7 @@ from scorer.event.finding import Finding, FindingKind
 from scorer.sheets.scene import Label, Line, Point, Scene, Shape, box, stretches, ticks
 from scorer.sheets.sheet import Sheet, finding_title
 from scorer.tracks.flown import Flown
-from scorer.units import FOOT_M, show_height
+from scorer.units import FOOT_M
 
 LEFT, RIGHT, TOP, BELOW = 30.0, 8.0, 8.0, 22.0
 AROUND_S = 120.0
@@ -111,7 +111,7 @@ def _profile(
     parts = [p for p in stretches(time_s) if p.stop - p.start > 1]
     shapes += [_band(axes, time_s[p], height[p], sigma[p]) for p in parts]
     if limit is not None:
-        shapes += _limit(axes, limit / unit_m, show_height(limit, sheet.event.units))
+        shapes += _limit(axes, limit / unit_m, sheet.limit(limit))
     shapes += [_line(axes, time_s[p], height[p]) for p in parts]
     return Scene(width=width, height=tall, title=title, shapes=tuple(shapes))
 

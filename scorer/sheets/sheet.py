@@ -146,6 +146,15 @@ class Sheet:
         """Print a height as the event reads it."""
         return show_height(metres, self.event.units)
 
+    def limit(self, metres: float) -> str:
+        """Print a limit in metres to the hundredth, whole feet where feet are read.
+
+        So it never looks like the measured value next to it.
+        """
+        if self.letter:
+            return show_height(metres, self.event.units)
+        return f"{half_up(metres, 2).normalize():f} m"
+
     def quantity(self, value: float | None, unit: str) -> str:
         """Print a finding's value: heights and depths as the event reads them."""
         if value is None:
