@@ -39,12 +39,13 @@ class Change:
     pilot: int
     task: int | None
     values: tuple[Value, ...]
+    """Empty = the numbers stay, but what they rest on changed (a ruling, a keying)."""
     reasons: tuple[str, ...]
     """Sentences, the pilot's own evidence first."""
 
     def __str__(self) -> str:
         where = "standings" if self.task is None else f"task {self.task}"
-        numbers = ", ".join(map(str, self.values))
+        numbers = ", ".join(map(str, self.values)) or "the same numbers"
         return f"pilot {self.pilot}, {where}: {numbers} ({'; '.join(self.reasons)})"
 
 
@@ -89,8 +90,8 @@ def _task_changes(
         was, is_now = before.get(pilot, {}), after.get(pilot, {})
         values = _values(was, is_now, ("group", "result", "rank", "score"))
         values += _values(was, is_now, ("task_penalty", "event_penalty"))
-        if values:
-            own = _own_reasons(was, is_now)
+        own = _own_reasons(was, is_now)
+        if values or own:
             own += [s for task, s in acts.get(pilot, ()) if task in {None, number}]
             reasons = own or [field]
             change = Change(
@@ -192,6 +193,8 @@ def _standing_changes(
     new = _by_number(after.get("standings", ()))
     by_pilot: dict[int, list[int]] = {}
     for change in tasks:
+        if not change.values:
+            continue
         by_pilot.setdefault(change.pilot, []).append(change.task or 0)
     found = []
     for pilot in sorted({*old, *new}):

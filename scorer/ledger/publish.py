@@ -242,9 +242,8 @@ def _final_refusals(
                 f"the complaint of pilot {complaint.act.pilot} (entry "
                 f"{complaint.entry.label}) is open; decide on it"
             )
-    changed = changes(
-        json.loads(ledger.file(official[-1].act.results)), computed.parsed, tasks=tasks
-    )
+    before = json.loads(ledger.file(official[-1].act.results))
+    changed = [c for c in changes(before, computed.parsed, tasks=tasks) if c.values]
     if changed:
         reasons.append(
             f"{len(changed)} scores differ from the official version "

@@ -157,3 +157,14 @@ def test_a_result_settled_since_says_so(before, after):
 
     (change, *_) = changes(before, after, tasks=[1])
     assert "settled False → True" in change.reasons
+
+
+def test_a_ruling_that_changes_no_number_is_told_all_the_same(before, after):
+    charge = {"finding": "f", "amount": 40, "unit": "task points", "ruling": "unruled"}
+    before["tasks"][0]["scores"][0]["charges"] = [charge]
+    ruled = {**charge, "ruling": "apply"}
+    after["tasks"][0]["scores"][0]["charges"] = [ruled]
+
+    (change,) = changes(before, after)
+    assert change.values == ()
+    assert "pilot 7, task 1: the same numbers (penalty f 40 task points" in str(change)

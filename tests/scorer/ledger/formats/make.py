@@ -10,9 +10,7 @@ import sys
 from pathlib import Path
 
 HERE = Path(__file__).parent
-sys.path.insert(0, str(HERE.parent))
-
-from ledger_desks import create, place, small_event, tape  # noqa: E402
+sys.path.insert(0, str(HERE.parents[3]))
 
 from scorer.ledger.acts import (  # noqa: E402
     ComplaintDecided,
@@ -31,6 +29,7 @@ from scorer.ledger.entry import sha256_of  # noqa: E402
 from scorer.ledger.keyings import disagreements, settle  # noqa: E402
 from scorer.ledger.publish import Computed, publish  # noqa: E402
 from scorer.ledger.schema import STEPS  # noqa: E402
+from tests.scorer.ledger.ledger_desks import create, place, small_event, tape  # noqa: E402
 
 
 def fill(ledger):
