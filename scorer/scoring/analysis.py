@@ -4,7 +4,7 @@ from collections import OrderedDict
 from collections.abc import Iterator, Mapping
 
 from scorer.errors import InputError
-from scorer.event.model import Event, Flight
+from scorer.event.model import Event, Flight, LogFile
 from scorer.geodesy.site import Site
 from scorer.scoring.evidence import take
 from scorer.scoring.flight import shared_work, unpacked
@@ -14,8 +14,8 @@ from scorer.tracks.clean import clean
 from scorer.tracks.flown import Flown
 from scorer.tracks.read import read_log
 
-KEPT = 32
-"""So many tracks are held ready; others are made again when asked for."""
+KEPT = 600
+"""So many tracks are held ready (half a megabyte each); others are made again."""
 
 
 class Tracks(Mapping[tuple[str, int], Flown]):
@@ -35,6 +35,7 @@ class Tracks(Mapping[tuple[str, int], Flown]):
         }
         self._site: Site | None = None
         self._shared: dict[str, FlightWork] = {}
+        self._files: dict[str, dict[tuple[str, str], LogFile]] = {}
         self._ready: OrderedDict[tuple[str, int], Flown] = OrderedDict()
 
     def __iter__(self) -> Iterator[tuple[str, int]]:
@@ -53,13 +54,16 @@ class Tracks(Mapping[tuple[str, int], Flown]):
 
     def _make(self, flight: str, log: LogSummary) -> Flown:
         shared = self._work(self._flights[flight])
-        for file in unpacked(self._flights[flight])[0]:
-            if (file.blob.name, file.blob.sha256) == (log.name, log.sha256):
-                track = read_log(
-                    file.blob, near_date=shared.day, time_zone=shared.time_zone
-                )
-                return fly(shared, clean(track), log.pilot or 0)
-        raise KeyError(log.name)
+        file = self._held(flight)[log.name, log.sha256]
+        track = read_log(file.blob, near_date=shared.day, time_zone=shared.time_zone)
+        return fly(shared, clean(track), log.pilot or 0)
+
+    def _held(self, flight: str) -> dict[tuple[str, str], LogFile]:
+        """Return a flight's logs by name and hash, zips opened once."""
+        if flight not in self._files:
+            logs = unpacked(self._flights[flight])[0]
+            self._files[flight] = {(f.blob.name, f.blob.sha256): f for f in logs}
+        return self._files[flight]
 
     def _work(self, flight: Flight) -> FlightWork:
         if self._site is None:
