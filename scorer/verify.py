@@ -333,6 +333,8 @@ def _check_marks(
         rows = keyed.get(score["pilot"], [])
         if score["measured"] is None or not score["settled"] or not rows:
             continue
+        if any(mark["method"] == "adjusted" for mark in score["marks"]):
+            continue  # several measurements together: none of them is the result
         settling = [row for row in rows if row.get("settles")]
         row = settling[-1] if settling else rows[0]
         if row.get("method") != "tape" or row.get("from"):

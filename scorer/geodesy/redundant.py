@@ -162,6 +162,10 @@ def _steps(found: Adjusted) -> Iterable[str]:
     if found.sigma0 is not None:
         fit += f", misfit {found.sigma0:.2f} of what the sigmas promise"
     yield fit
+    worst = _worst(found)
+    if worst is not None:
+        size = abs(found.normalised[worst] or 0.0)
+        yield f"worst: {found.observations[worst].label}, {size:.1f} of its own sigma"
     major, minor, bearing = found.ellipse
     yield (
         f"error ellipse {major:.3f} m × {minor:.3f} m (one sigma), long axis at "
@@ -169,11 +173,18 @@ def _steps(found: Adjusted) -> Iterable[str]:
     )
 
 
+def _worst(found: Adjusted) -> int | None:
+    """Return the worst observation; None where all are equally bad, with one to spare."""
+    return found.worst if found.redundancy > 1 else None
+
+
 def _warnings(found: Adjusted) -> Iterable[str]:
     if found.probability is None or found.probability >= UNLIKELY:
         return
-    worst = found.worst
-    which = "" if worst is None else f"; {found.observations[worst].label} fits worst"
+    worst = _worst(found)
+    which = "; which one is at fault cannot be told from so few"
+    if worst is not None:
+        which = f"; {found.observations[worst].label} fits worst"
     yield (
         f"the measurements contradict each other more than their sigmas allow "
         f"(by chance {found.probability:.1g}){which}: measure again"

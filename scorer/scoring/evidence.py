@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from scorer.checks.base import PlacedMark
 from scorer.event.model import Declaration, Event, Flight, Keying, Method, Task
 from scorer.geodesy.places import Spot
+from scorer.geodesy.redundant import adjust_keyings
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark, reduce_keying
 from scorer.scoring.keyings import Agreed, Reduce, agree
@@ -66,8 +67,15 @@ def _reducer(task: Task, site: Site, declarations: Sequence[Declaration]) -> Red
         ]
         return taped_spot(site, task, keying, own)
 
-    def reduce(keying: Keying) -> Mark:
-        return reduce_keying(keying, site, counts_from(keying))
+    def reduce(keyings: Sequence[Keying]) -> Mark:
+        """Reduce one keying; adjust several, from what the first counts to."""
+        if len(keyings) == 1:
+            return reduce_keying(keyings[0], site, counts_from(keyings[0]))
+        return adjust_keyings(keyings, site, _target_of(keyings))
+
+    def _target_of(keyings: Sequence[Keying]) -> Spot | str | None:
+        bare = [k for k in keyings if k.method is Method.TAPE and not k.from_place]
+        return task.target or (counts_from(bare[0]) if bare else None)
 
     return reduce
 

@@ -10,7 +10,6 @@ from scorer.checks.mark_track import Marks, check_marks
 from scorer.checks.pilot import check_log_owner, check_same_flight
 from scorer.checks.reports import from_reports
 from scorer.checks.winds import Drift, middle_of, no_drift, wind_table
-from scorer.errors import InputError
 from scorer.event.finding import Warning_, WarningKind
 from scorer.event.model import (
     Event,
@@ -50,11 +49,13 @@ from scorer.scoring.work import (
 from scorer.tasks.base import Measured
 from scorer.tasks.kinds import KINDS
 from scorer.tasks.measure import measure
-from scorer.tracks.archive import open_archive
+from scorer.tracks.archive import is_archive, read_archive
 from scorer.tracks.match import choose
 
 WITHOUT_MARKS = frozenset({TaskKind.RTA, TaskKind.THREE_DT, TaskKind.GAS})
 """Kinds that can be measured by the log alone."""
+ADJUSTED = "adjusted"
+"""Method of a mark that several measurements fix together."""
 BATCH = 8
 """Logs in one piece of work: small enough for a lively progress bar."""
 
@@ -303,7 +304,9 @@ class _Flight:
         lat = lon = None
         if mark is not None and mark.point is not None:
             lat, lon = self.shared.site.plane.to_wgs84(*mark.point)
-        method = mark.method if mark else own.keying.method if own else Method.NONE
+        method: str = mark.method if mark else own.keying.method if own else Method.NONE
+        if own is not None and own.survey:
+            method = ADJUSTED
         return MarkResult(
             mark=role,
             method=str(method),
@@ -323,6 +326,12 @@ def _keying_step(role: str, agreed: Agreed) -> str:
     if agreed.problem:
         return f"{label}: UNSETTLED, {agreed.problem}; counted for now: " + said(
             agreed.keying
+        )
+    if agreed.survey:
+        by = agreed.survey[0].by or "one person"
+        return (
+            f"{label}: {len(agreed.survey)} measurements by {by} adjusted together, "
+            f"of {count} keyed"
         )
     if agreed.keying.settles:
         return f"{label}: settled by {said(agreed.keying)}"
@@ -360,17 +369,21 @@ def shared_work(event: Event, flight: Flight, site: Site, taken: Taken) -> Fligh
 
 
 def unpacked(flight: Flight) -> tuple[list[LogFile], list[Warning_]]:
-    """Open zipped logs; a zip that cannot be opened costs itself alone."""
+    """Open zipped logs; what cannot be used in a zip costs itself alone.
+
+    A zip assigned by hand passes its pilot on to the log in it, where it holds just one.
+    """
     logs: list[LogFile] = []
     warnings = []
     for log in flight.logs:
-        if not log.blob.name.casefold().endswith(".zip"):
+        if not is_archive(log.blob):
             logs.append(log)
             continue
-        try:
-            logs += [LogFile(blob=blob) for blob in open_archive(log.blob)]
-        except InputError as error:
-            text = "; ".join(str(fault) for fault in error.faults)
+        archive = read_archive(log.blob)
+        pilot = log.pilot if len(archive.blobs) == 1 else None
+        logs += [LogFile(blob=blob, pilot=pilot) for blob in archive.blobs]
+        for fault in archive.faults:
+            text = f"{fault}. This log is left out; all others count."
             warnings.append(
                 Warning_(kind=WarningKind.LOG_BROKEN, flight=flight.id, text=text)
             )

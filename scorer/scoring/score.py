@@ -149,7 +149,11 @@ def _how_to_set(key: str) -> str:
     """Say what to write, where and how."""
     section, name = key.split(".")
     _, how, default = rules_of(section)[name]
-    none = ', or "none" if there is no such rule' if default in (None, ()) else ""
+    none = ""
+    if default in (None, ()):
+        none = ', or "none" if there is no such rule'
+    if name == "within":
+        none = ', or "none" for everywhere'
     example = EXAMPLES.get(how.kind, f'"{", ".join(how.choices)}"')
     return f"Write {name} = {example} under [rules.{section}]{none}."
 

@@ -230,3 +230,10 @@ def test_the_weight_of_a_height_is_the_ratio_of_its_two_densities(height, sigma)
     assert weight == pytest.approx(
         norm.logpdf(height, 0.0, wide) - np.log(passing_density), abs=1e-6
     )
+
+
+def test_landing_breaks_no_rule_where_the_event_names_no_place():
+    """An event that forgot `within` must not see every pilot lose the result."""
+    flown = passing(30.0)
+
+    assert findings(flown, within=None) == ()
