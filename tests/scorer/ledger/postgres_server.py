@@ -7,8 +7,9 @@ import subprocess
 import tempfile
 from pathlib import Path
 
-import psycopg
 import pytest
+
+psycopg = pytest.importorskip("psycopg", reason="the extra `postgres` is not there")
 
 
 def programs():

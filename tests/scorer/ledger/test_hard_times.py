@@ -18,6 +18,9 @@ from tests.scorer.ledger.ledger_desks import FIELD, HALL, create, open_at, small
 
 HERE = Path(__file__).parent
 ROOT = HERE.parents[2]
+pytestmark = pytest.mark.skipif(
+    sys.platform == "win32", reason="forks, signals and permissions of POSIX"
+)
 KILLS = 3000 if os.environ.get("SANDTAIL_LONG_TESTS") else 100
 
 
@@ -51,7 +54,6 @@ def full(tmp_path, limit, *wrap):
     return message
 
 
-@pytest.mark.skipif(sys.platform == "win32", reason="limits of POSIX")
 def test_a_file_that_may_not_grow_loses_nothing_confirmed(tmp_path):
     message = full(tmp_path, 600_000)
 
