@@ -42,6 +42,8 @@ from scorer.sheets.typeface import wrapped
 
 MAP = Size(width=62 * MM, height=46 * MM)
 PLOT = Size(width=46 * MM, height=34 * MM)
+HEAD_OF_PART = 18 * MM
+"""Rule, heading and formula line of a task."""
 GAP = 4 * MM
 SMALL = 8.0
 
@@ -141,13 +143,14 @@ def _summary_row(sheet: Sheet, part: TaskPart) -> Row:
 def _part(paper: Paper, sheet: Sheet, part: TaskPart, tracks: Tracks) -> None:
     if part.task.state == "cancelled":
         return
-    paper.need(34 * MM)
+    scene, lines = part_map(sheet, part, PLOT), _steps(part)
+    paper.need(HEAD_OF_PART + _height(paper, scene, PLOT, lines))
     paper.skip(3 * MM)
     paper.rule(paper.y, INK)
     paper.heading(f"{task_title(part.task)}: {score_words(part.score)}", size=11)
     line = formula_line(sheet, part.task)
     paper.paragraph(line, size=7, colour=GREY)
-    _marks(paper, sheet, part)
+    _beside(paper, scene, PLOT, lines)
     for ruled in part.findings:
         _finding(paper, sheet, ruled, tracks)
     imposed = [charge for charge in part.score.charges if not charge.finding]
@@ -156,9 +159,8 @@ def _part(paper: Paper, sheet: Sheet, part: TaskPart, tracks: Tracks) -> None:
         paper.paragraph(f"Penalty: {charge_words(charge)}", size=SMALL, colour=CLAY)
 
 
-def _marks(paper: Paper, sheet: Sheet, part: TaskPart) -> None:
-    """Write the steps, the marks plotted beside them where their place is known."""
-    scene = part_map(sheet, part, PLOT)
+def _steps(part: TaskPart) -> list[str]:
+    """Return the steps to a score and the marks as keyed, a line each."""
     lines = [clean(step) for step in part.score.steps]
     for mark in part.score.marks:
         label = f"mark {clean(mark.mark)}" if mark.mark else "mark"
@@ -167,20 +169,29 @@ def _marks(paper: Paper, sheet: Sheet, part: TaskPart) -> None:
         lines.insert(0, "Unsettled: the keyings differ; nobody has settled them yet.")
     if why := unsaid(part.score):
         lines.insert(0, clean(why))
-    _beside(paper, scene, PLOT, lines)
+    return lines
+
+
+def _broken(
+    paper: Paper, scene: Scene | None, size: Size, lines: list[str]
+) -> list[str]:
+    room = paper.room - (size.width + GAP if scene is not None else 0)
+    return [piece for line in lines for piece in _bulleted(line, room)]
+
+
+def _height(paper: Paper, scene: Scene | None, size: Size, lines: list[str]) -> float:
+    """Return the room to ask for: all of it, but never more than most of a page."""
+    tall = len(_broken(paper, scene, size, lines)) * SMALL * LEADING
+    return min(max(tall, size.height if scene else 0), 120 * MM)
 
 
 def _beside(paper: Paper, scene: Scene | None, size: Size, lines: list[str]) -> None:
     """Write lines left, a drawing right of them; on over pages without it."""
-    room = paper.room - (size.width + GAP if scene is not None else 0)
-    broken = [piece for line in lines for piece in _bulleted(line, room)]
-    tall = len(broken) * SMALL * LEADING
-    paper.need(min(max(tall, size.height if scene else 0), 120 * MM))
     paper.skip(1 * MM)
     top = paper.y
     if scene is not None:
         place(paper, scene, paper.left + paper.room - size.width, top)
-    for line in broken:
+    for line in _broken(paper, scene, size, lines):
         if paper.need(SMALL * LEADING):
             scene = None
         paper.y -= SMALL * LEADING
