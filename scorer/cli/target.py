@@ -24,7 +24,7 @@ def load(target: str) -> Event:
 
 def checked(raw: RawEvent, faults: list[Fault]) -> Event:
     """Build an event; raise InputError with the faults known and found."""
-    event, more = build(raw)
+    event, more = build(raw, faults)
     found = [*faults, *more]
     deeper = faults_of(event, places_sound=not found)
     if found or deeper:

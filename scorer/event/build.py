@@ -1,14 +1,14 @@
 """From an event as entered to an `Event`: the one place where entries get a meaning."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
 from typing import TypeVar
-from zoneinfo import ZoneInfo
+from zoneinfo import ZoneInfo, available_timezones
 
 from pyproj import CRS
 from pyproj.exceptions import CRSError
 
-from scorer.errors import Fault, InputError
+from scorer.errors import Fault, InputError, nearest
 from scorer.event.model import (
     DistanceKind,
     Event,
@@ -67,9 +67,12 @@ def build_event(raw: RawEvent) -> Event:
     return event
 
 
-def build(raw: RawEvent) -> tuple[Event, list[Fault]]:
-    """Build what can be built, and list every fault; with faults, score nothing."""
-    faults = Faults()
+def build(raw: RawEvent, known: Sequence[Fault] = ()) -> tuple[Event, list[Fault]]:
+    """Build what can be built, and list every fault; with faults, score nothing.
+
+    What only follows from faults that are `known` already is not listed.
+    """
+    faults = Faults(known)
     top = Settings(raw.settings, "", raw.origins, faults)
     _check_format(top)
     settings = top.inside("event", required=True)
@@ -118,7 +121,7 @@ _TOP_KEYS = ("format", "event", "rules")
 
 def _check_format(top: Settings) -> None:
     found = top.table.get("format")
-    if found != FORMAT:
+    if type(found) is not int or found != FORMAT:
         top.refuse(
             "format",
             "nothing" if found is None else found,
@@ -145,8 +148,10 @@ def _zone(settings: Settings) -> tuple[str, ZoneInfo]:
     name = settings.text("time_zone", required=True, default="UTC")
     try:
         return name, ZoneInfo(name)
-    except (OSError, ValueError):
-        settings.refuse("time_zone", name, 'an IANA name such as "Europe/Madrid"')
+    except (KeyError, OSError, ValueError):
+        hint = nearest(name, available_timezones())
+        allowed = 'an IANA name such as "Europe/Madrid"'
+        settings.refuse("time_zone", name, allowed, hint)
         return "UTC", ZoneInfo("UTC")
 
 
@@ -157,7 +162,7 @@ def _crs(settings: Settings) -> str:
         return name
     try:
         crs = CRS.from_user_input(name)
-    except CRSError:
+    except (CRSError, ValueError):
         settings.refuse("crs", name, allowed)
         return name
     metres = all(axis.unit_conversion_factor == 1 for axis in crs.axis_info[:2])
@@ -214,6 +219,15 @@ def _unique(
     return kept
 
 
+def _task_numbers(raw: RawFlight) -> frozenset[int]:
+    """Numbers that a flight's own settings claim, sound or not."""
+    given = raw.settings.get("task", [])
+    tables = (
+        [t for t in given if isinstance(t, Mapping)] if isinstance(given, list) else []
+    )
+    return frozenset(t["number"] for t in tables if isinstance(t.get("number"), int))
+
+
 class _Flights:
     """Reads the flights of an event; tasks first, since rows refer to all of them."""
 
@@ -247,8 +261,14 @@ class _Flights:
 
     def _day(self, raw: RawFlight) -> date:
         settings = self._settings(raw)
+        if self._broken(raw):
+            return date(1970, 1, 1)
         settings.check_keys(_FLIGHT_KEYS)
         return settings.day("date") or date(1970, 1, 1)
+
+    def _broken(self, raw: RawFlight) -> bool:
+        """Tell whether flight.toml could not be read, which is said already."""
+        return self.faults.knows(raw.origins.get("", Origin()).where)
 
     def _tasks(self, raw: RawFlight, day: date) -> list[Task]:
         settings = self._settings(raw)
@@ -256,6 +276,9 @@ class _Flights:
         if not isinstance(given, list) or not all(isinstance(t, dict) for t in given):
             settings.refuse("task", given, "[[task]] tables")
             return []
+        rows = (raw.marks, raw.declarations, raw.reports, raw.rulings)
+        if not given and any(rows) and not self._broken(raw):
+            settings.refuse("task", "nothing", "a [[task]] table for each task flown")
         clock = Clock(day, self.zone)
         tasks = []
         for index, table in enumerate(given):
@@ -273,6 +296,7 @@ class _Flights:
             places=self.places,
             tasks=tasks,
             flight=raw.id,
+            own=_task_numbers(raw),
             clock=Clock(day, self.zone),
             units=self.units,
         )
@@ -297,7 +321,7 @@ class _Flights:
     def _logs(self, raw: RawFlight) -> tuple[LogFile, ...]:
         for log in raw.logs:
             if log.pilot is not None and log.pilot not in self.pilots:
-                origin = Origin(where=log.blob.name)
+                origin = raw.origins.get(log.blob.name, Origin(where=log.blob.name))
                 known = list(self.pilots)
                 self.faults.unknown(origin, "pilot", log.pilot, known)
         return tuple(

@@ -2,9 +2,13 @@
 
 import hashlib
 import json
+import re
 import tomllib
 from collections.abc import Mapping, Sequence
+from difflib import SequenceMatcher
+from os.path import lexists
 from pathlib import Path
+from stat import S_ISDIR, S_ISREG
 from typing import Any
 
 import tomli_w
@@ -22,7 +26,7 @@ from scorer.event.raw import (
     RawLog,
     Row,
 )
-from scorer.event.reading import Faults
+from scorer.event.reading import NOTHING, Cells, Faults
 from scorer.event.tables import decode, read_bytes, read_csv, read_xlsx, write_csv
 from scorer.event.toml_lines import key_lines
 
@@ -36,7 +40,16 @@ _TABLES: Mapping[str, Sequence[str]] = {
     "reports": REPORT_COLUMNS,
     "rulings": RULING_COLUMNS,
 }
+MOST_TERRAIN_BYTES = 2**30
 ASSIGNED = "assigned.csv"
+_NO_LOGS = frozenset({ASSIGNED})
+_LEFT_BEHIND = frozenset({"thumbs.db", "desktop.ini"})
+_TABLE_SUFFIXES = frozenset(
+    {".csv", ".txt", ".tsv", ".xlsx", ".xls", ".ods", ".json", ".geojson"}
+)
+_ALIKE = 0.85
+"""Two names more alike than this are meant to be the same.  Our choice."""
+_AT_LINE = re.compile(r" \(at line (\d+), column \d+\)")
 _ASSIGNED_COLUMNS = ("log", "pilot")
 
 
@@ -64,6 +77,11 @@ def read_folder_with_faults(folder: Path) -> tuple[RawEvent, list[Fault]]:
     return reader.event(), faults.found
 
 
+_FILES = frozenset(
+    {"pilots.csv", "pilots.xlsx", "places.geojson"} | {f"{t}.csv" for t in _TABLES}
+)
+
+
 class _Reader:
     def __init__(self, folder: Path, faults: Faults) -> None:
         self.folder = folder
@@ -71,19 +89,34 @@ class _Reader:
 
     def event(self) -> RawEvent:
         settings, origins = self.toml("event.toml")
-        flights = self.folder / "flights"
-        names = (
-            sorted(p.name for p in flights.iterdir() if p.is_dir())
-            if (flights.is_dir())
-            else []
-        )
         return RawEvent(
             settings=settings,
             pilots=self.pilots(),
             places=self.places(),
-            flights=tuple(self.flight(name) for name in names if name[0] != "."),
+            flights=tuple(self.flight(name) for name in self.flights()),
             terrain=self.terrain(settings),
             origins={**origins, "places": Origin(where="places.geojson")},
+        )
+
+    def flights(self) -> list[str]:
+        """Return the names of the flights' folders."""
+        folder = self.folder / "flights"
+        if folder.exists() and not folder.is_dir():
+            self.refuse("flights", "a file", "a folder with a folder for each flight")
+        paths = folder.iterdir() if folder.is_dir() else []
+        names = []
+        for name in sorted(p.name for p in paths if p.is_dir() and not _hidden(p.name)):
+            if storable(name) == name:
+                names.append(name)
+            else:
+                found = "a folder whose name is not UTF-8"
+                self.refuse(f"flights/{storable(name)}", found, "letters and digits")
+        return names
+
+    def refuse(self, where: str, found: str, allowed: str, remedy: str = "") -> None:
+        """Note a fault of a file as a whole."""
+        self.faults.add(
+            Origin(where=where), field=None, found=found, allowed=allowed, remedy=remedy
         )
 
     def text(self, name: str) -> str | None:
@@ -97,32 +130,46 @@ class _Reader:
         lines = {k: Origin(where=name, line=n) for k, n in key_lines(text).items()}
         try:
             return tomllib.loads(text), {"": Origin(where=name), **lines}
-        except tomllib.TOMLDecodeError as error:
+        except (ValueError, RecursionError) as error:
+            at = _AT_LINE.search(str(error))
             self.faults.add(
-                Origin(where=name),
+                Origin(where=name, line=int(at[1]) if at else None),
                 field=None,
-                found=f"a line that is not TOML: {error}",
+                found=f"text that is not TOML: {_AT_LINE.sub('', str(error))}",
                 allowed='key = value, with text in "quotes"',
             )
             return {}, {"": Origin(where=name), **lines}
 
     def table(self, name: str, columns: Sequence[str]) -> tuple[Row, ...]:
-        if not (self.folder / name).exists():
+        if not lexists(self.folder / name):
+            self.misnamed(name)
             return ()
         text = self.text(name)
         return () if text is None else read_csv(text, name, columns, self.faults)
 
+    def misnamed(self, name: str) -> None:
+        """Note a file that nothing reads where this one is missing: a slip in its name."""
+        path = self.folder / name
+        folder = path.parent
+        others = [p.name for p in folder.iterdir()] if folder.is_dir() else []
+        for other in sorted(others):
+            stem, suffix = Path(other.casefold()).stem, Path(other.casefold()).suffix
+            alike = SequenceMatcher(None, stem, path.stem).ratio() > _ALIKE
+            if suffix in _TABLE_SUFFIXES and alike and other not in _FILES:
+                where = f"{name.rpartition('/')[0]}/{other}".lstrip("/")
+                remedy = f"Save it as {path.name}, in UTF-8."
+                found = "a file of a name that nothing reads"
+                self.refuse(storable(where), found, path.name, remedy)
+
     def pilots(self) -> tuple[Row, ...]:
-        present = [
-            n for n in ("pilots.csv", "pilots.xlsx") if (self.folder / n).exists()
-        ]
+        rosters = ("pilots.csv", "pilots.xlsx")
+        present = [n for n in rosters if lexists(self.folder / n)]
         if len(present) != 1:
-            self.faults.add(
-                Origin(where="pilots.csv"),
-                field=None,
-                found="both pilots.csv and pilots.xlsx" if present else "no roster",
-                allowed="one roster: pilots.csv or pilots.xlsx",
-            )
+            found = "both pilots.csv and pilots.xlsx" if present else "no roster"
+            allowed = "one roster: pilots.csv or pilots.xlsx"
+            self.refuse("pilots.csv", found, allowed)
+        if not present:
+            self.misnamed("pilots.csv")
         if present[:1] == ["pilots.xlsx"]:
             data = read_bytes(self.folder / "pilots.xlsx", "pilots.xlsx", self.faults)
             if data is None:
@@ -132,7 +179,8 @@ class _Reader:
 
     def places(self) -> tuple[Mapping[str, Any], ...]:
         name = "places.geojson"
-        if not (self.folder / name).exists():
+        if not lexists(self.folder / name):
+            self.misnamed(name)
             return ()
         text = self.text(name)
         if text is None:
@@ -140,7 +188,8 @@ class _Reader:
         origin = Origin(where=name)
         try:
             content = json.loads(text)
-        except (json.JSONDecodeError, RecursionError) as error:
+            json.dumps(content, ensure_ascii=False).encode()  # half characters
+        except (ValueError, RecursionError) as error:
             origin = Origin(where=name, line=getattr(error, "lineno", None))
             self.faults.add(
                 origin,
@@ -164,6 +213,8 @@ class _Reader:
                 field="crs",
                 found=str(content["crs"])[:80],
                 allowed="WGS84 longitude and latitude only (RFC 7946, section 4)",
+                remedy="Export the places again as WGS84 (EPSG:4326); where they are "
+                "that already, take the member out.",
             )
         return tuple(features)
 
@@ -172,7 +223,7 @@ class _Reader:
         name = event.get("terrain") if isinstance(event, dict) else None
         if not isinstance(name, str):
             return None
-        path = self.folder / name
+        path = self.folder / name.replace("\0", "/")
         inside = path.resolve().is_relative_to(self.folder.resolve())
         if not inside or not path.is_file():
             self.faults.add(
@@ -182,7 +233,8 @@ class _Reader:
                 allowed="the name of a file in the event folder",
             )
             return None
-        return _blob(path.read_bytes(), name)
+        data = read_bytes(path, name, self.faults, MOST_TERRAIN_BYTES)
+        return None if data is None else _blob(data, name)
 
     def flight(self, name: str) -> RawFlight:
         base = f"flights/{name}"
@@ -191,50 +243,83 @@ class _Reader:
             key: self.table(f"{base}/{key}.csv", columns)
             for key, columns in _TABLES.items()
         }
+        paths = self.log_paths(base)
+        assigned = self.assigned(base, [p.name for p in paths])
+        by_hand = {f"logs/{log}": row.origin for log, (_, row) in assigned.items()}
+        logs = [self.log(p, assigned.get(p.name, (None, None))[0]) for p in paths]
         return RawFlight(
-            id=name, settings=settings, origins=origins, logs=self.logs(base), **tables
+            id=name,
+            settings=settings,
+            origins={**origins, **by_hand},
+            logs=tuple(logs),
+            **tables,
         )
 
-    def logs(self, base: str) -> tuple[RawLog, ...]:
+    def log_paths(self, base: str) -> list[Path]:
+        """Return all that lies in a flight's folder of logs, what is no log as well."""
         folder = self.folder / base / "logs"
         if not folder.is_dir():
-            return ()
-        assigned = self.assigned(base)
-        paths = sorted(
+            if lexists(folder):
+                self.refuse(f"{base}/logs", "no folder", "a folder with flight logs")
+            return []
+        return sorted(
             p
             for p in folder.iterdir()
-            if p.suffix.casefold() in LOG_SUFFIXES and p.name != ASSIGNED
+            if not _hidden(p.name) and p.name.casefold() not in _NO_LOGS
         )
-        return tuple(self.log(p, assigned.get(p.name)) for p in paths)
 
-    def assigned(self, base: str) -> dict[str, int]:
-        rows = self.table(f"{base}/logs/{ASSIGNED}", _ASSIGNED_COLUMNS)
-        found = {}
-        for row in rows:
-            number = row.fields.get("pilot", "")
-            if number.isascii() and number.isdigit():
-                found[row.fields.get("log", "")] = int(number)
-            else:
-                self.faults.add(
-                    row.origin,
-                    field="pilot",
-                    found=number,
-                    allowed="a competition number",
-                )
+    def assigned(self, base: str, logs: Sequence[str]) -> dict[str, tuple[int, Row]]:
+        """Return the pilot that a log was assigned to by hand, and the row that says so."""
+        name = f"{base}/logs/{ASSIGNED}"
+        found: dict[str, tuple[int, Row]] = {}
+        for row in self.table(name, _ASSIGNED_COLUMNS):
+            cells = Cells(row, self.faults)
+            log, number = (
+                cells.text("log").removeprefix("logs/"),
+                cells.integer("pilot"),
+            )
+            if log not in logs:
+                self.faults.unknown(row.origin, "log", log or NOTHING, logs)
+            elif log in found:
+                line = found[log][1].origin.line
+                cells.refuse("log", f"each log once; it also stands in line {line}")
+            elif number is not None:
+                found[log] = number, row
         return found
 
     def log(self, path: Path, pilot: int | None) -> RawLog:
-        name = f"logs/{path.name}"
+        name = f"logs/{storable(path.name)}"
         try:
-            size = path.stat().st_size
-            if size > MOST_LOG_BYTES:
-                most = f"{MOST_LOG_BYTES // 2**20} MiB"
-                problem = f"{size / 2**20:,.0f} MiB; a log has at most {most}"
-                return RawLog(blob=_blob(b"", name), pilot=pilot, problem=problem)
-            return RawLog(blob=_blob(path.read_bytes(), name), pilot=pilot)
+            problem = _why_not(path)
+            data = b"" if problem else path.read_bytes()
         except OSError as error:
-            problem = f"the file cannot be read ({error.strerror})"
-            return RawLog(blob=_blob(b"", name), pilot=pilot, problem=problem)
+            problem, data = f"the file cannot be read ({error.strerror})", b""
+        return RawLog(blob=_blob(data, name), pilot=pilot, problem=problem)
+
+
+def _why_not(path: Path) -> str:
+    """Say why a file cannot be taken as a log; nothing when it can."""
+    status = path.stat()
+    if S_ISDIR(status.st_mode):
+        return "a folder; logs stand directly in logs, or in a zip"
+    if path.suffix.casefold() not in LOG_SUFFIXES:
+        return f"a file that does not end in {', '.join(LOG_SUFFIXES)}"
+    if not S_ISREG(status.st_mode):
+        return "no ordinary file"
+    if status.st_size > MOST_LOG_BYTES:
+        most = f"{MOST_LOG_BYTES // 2**20} MiB"
+        return f"{status.st_size / 2**20:,.0f} MiB; a log has at most {most}"
+    return ""
+
+
+def storable(name: str) -> str:
+    """Return a file's name as text that can be written anywhere."""
+    return name.encode("utf-8", "backslashreplace").decode()
+
+
+def _hidden(name: str) -> bool:
+    """Tell what systems leave behind from what people put there."""
+    return name.startswith((".", "~", "__MACOSX")) or name.casefold() in _LEFT_BEHIND
 
 
 def _blob(data: bytes, name: str) -> Blob:

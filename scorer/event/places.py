@@ -1,7 +1,6 @@
 """Read the places of an event: features of a GeoJSON collection (RFC 7946)."""
 
 from collections.abc import Mapping
-from math import isfinite
 from typing import Any
 
 from shapely import Polygon
@@ -11,6 +10,8 @@ from scorer.event.model import POINT_KINDS, Origin, Place, PlaceKind
 from scorer.event.reading import Faults
 
 Ring = tuple[tuple[float, float], ...]
+_GREATEST = 1e9
+"""No degree and no height is larger; NaN is not within either."""
 _OWN = ("name", "kind", "elevation_m", "lower_m", "upper_m")
 
 
@@ -71,10 +72,11 @@ class _Feature:
 
     def kind(self) -> PlaceKind | None:
         kind = self.properties.get("kind")
-        if kind in list(PlaceKind):
+        if isinstance(kind, str) and kind in list(PlaceKind):
             return PlaceKind(kind)
         field = f"{self.label}.properties.kind"
-        self.faults.unknown(self.origin, field, kind, list(PlaceKind))
+        found = "nothing" if kind is None else kind
+        self.faults.unknown(self.origin, field, found, list(PlaceKind))
         return None
 
     def height(self, key: str) -> float | None:
@@ -87,10 +89,19 @@ class _Feature:
     def rings(self, kind: PlaceKind) -> tuple[Ring, ...]:
         wanted = "Point" if kind in POINT_KINDS else "Polygon"
         found = self.geometry.get("type")
-        if found != wanted:
-            self.refuse("geometry.type", found, f"{wanted} for kind {kind}")
-            return ()
         coordinates = self.geometry.get("coordinates")
+        parts = coordinates if isinstance(coordinates, list) else []
+        if found == f"Multi{wanted}" and len(parts) == 1:
+            coordinates = parts[0]  # as many programs export a single one
+        elif found != wanted:
+            many = f"{len(parts)} parts: make each a place with its own name."
+            self.refuse(
+                "geometry.type",
+                "nothing" if found is None else found,
+                f"{wanted} for kind {kind}",
+                many if found == f"Multi{wanted}" else "",
+            )
+            return ()
         if wanted == "Point":
             point = self.position(coordinates)
             return ((point,),) if point else ()
@@ -149,5 +160,5 @@ def _is_number(value: object) -> bool:
     return (
         isinstance(value, int | float)
         and not isinstance(value, bool)
-        and isfinite(value)
+        and abs(value) <= _GREATEST
     )

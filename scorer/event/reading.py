@@ -15,11 +15,35 @@ E = TypeVar("E", bound=StrEnum)
 V = TypeVar("V")
 
 
+NOTHING = "nothing"
+"""Found where something should stand."""
+_MOST_SHOWN = 160
+
+
+def shown(found: object) -> str:
+    """Return what was found as a text fit to print: not too long, no control codes."""
+    try:
+        text = str(found)
+    except ValueError:
+        return "a number of very many digits"
+    if len(text) > _MOST_SHOWN:
+        text = f"{text[:_MOST_SHOWN]}… ({len(text)} characters)"
+    return "".join(
+        c if c.isprintable() else c.encode("unicode_escape").decode() for c in text
+    )
+
+
 class Faults:
     """Collects every fault of an event, so that all are reported at once."""
 
-    def __init__(self) -> None:
+    def __init__(self, known: Iterable[Fault] = ()) -> None:
         self.found: list[Fault] = []
+        self._seen: set[Fault] = set()
+        self._broken = frozenset(fault.where for fault in known)
+
+    def knows(self, *files: str) -> bool:
+        """Tell whether a file's own faults are known: what follows is not repeated."""
+        return not self._broken.isdisjoint(files)
 
     def add(
         self,
@@ -30,17 +54,25 @@ class Faults:
         allowed: str,
         remedy: str = "",
     ) -> None:
-        """Note one fault."""
-        self.found.append(
-            Fault(
-                where=origin.where,
-                line=origin.line,
-                field=field,
-                found=f'"{found}"' if field and isinstance(found, str) else str(found),
-                allowed=allowed,
-                remedy=remedy,
-            )
+        """Note one fault; the same again is not noted twice."""
+        entered = bool(field) and isinstance(found, str) and found != NOTHING
+        text = shown(found)
+        fault = Fault(
+            where=origin.where,
+            line=origin.line,
+            field=field,
+            found=f'"{text}"' if entered else text,
+            allowed=allowed,
+            remedy=remedy,
         )
+        if fault not in self._seen:
+            self._seen.add(fault)
+            self.found.append(fault)
+
+    def lacking(self, file: str, found: str, allowed: str) -> None:
+        """Note once that a file holds nothing of what others refer to."""
+        if not self.knows(file):
+            self.add(Origin(where=file), field=None, found=found, allowed=allowed)
 
     def unknown(
         self, origin: Origin, field: str, name: object, known: Iterable[object]
@@ -150,11 +182,11 @@ class Clock:
                 if "-" in text
                 else datetime.combine(self.day, time.fromisoformat(text.rjust(5, "0")))
             )
-        except ValueError:
+            if moment.tzinfo is None:
+                moment = moment.replace(tzinfo=self.zone)
+            return moment.astimezone(UTC).timestamp()
+        except (ValueError, OverflowError):
             raise Unreadable(text, allowed) from None
-        if moment.tzinfo is None:
-            moment = moment.replace(tzinfo=self.zone)
-        return moment.astimezone(UTC).timestamp()
 
 
 def entered(row: Row) -> Mapping[str, str]:

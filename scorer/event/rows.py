@@ -25,6 +25,11 @@ from scorer.units import Unreadable, duration_s
 _NORTHS = {"": North.GRID, "T": North.TRUE, "M": North.MAGNETIC}
 _BARE_UNITS = ("m", "ft", "cm", "in", "yd", "km", "mi")
 
+_MOST_PENALTY = 1_000_000
+"""Points or metres; more is a slip."""
+PLACES_FILE = "places.geojson"
+ALLOWED_PLACES = "the places that other files refer to"
+
 _NEEDS: Mapping[Method, tuple[str, ...]] = {
     Method.TAPE: ("distance",),
     Method.POLAR: ("distance", "bearing"),
@@ -45,6 +50,8 @@ class Known:
     tasks: Mapping[int, Task]
     """All tasks of the event, by number."""
     flight: str
+    own: frozenset[int]
+    """Task numbers set down in this flight, taken by another flight or not."""
     clock: Clock
     units: Units
 
@@ -144,7 +151,10 @@ def _task(cells: Cells, known: Known) -> int | None:
     task = known.tasks.get(number)
     own = [n for n, t in known.tasks.items() if t.flight == known.flight]
     if task is None:
-        cells.faults.unknown(cells.row.origin, "task", number, own)
+        if own:  # without any, flight.toml is at fault, once
+            cells.faults.unknown(cells.row.origin, "task", number, own)
+    elif task.flight != known.flight and number in known.own:
+        return None  # two flights claim the number: said there, once
     elif task.flight != known.flight:
         cells.refuse(
             "task",
@@ -160,6 +170,11 @@ def _pilot(cells: Cells, known: Known) -> int | None:
     number = cells.integer("pilot")
     if number is None or number in known.pilots:
         return number
+    if not known.pilots:
+        if not cells.faults.knows("pilots.csv", "pilots.xlsx"):
+            allowed = "the pilots whom other files refer to"
+            cells.faults.lacking("pilots.csv", "no pilot", allowed)
+        return None
     cells.faults.add(
         cells.row.origin,
         field="pilot",
@@ -189,7 +204,9 @@ def _place(cells: Cells, column: str, known: Known) -> str | None:
         return None
     place = known.places.get(name)
     points = [p.name for p in known.places.values() if p.is_point]
-    if place is None:
+    if not known.places:
+        cells.faults.lacking(PLACES_FILE, "no place", ALLOWED_PLACES)
+    elif place is None:
         cells.faults.unknown(cells.row.origin, column, name, points)
     elif not place.is_point:
         cells.refuse(column, "a point (target, goal or reference), not an area")
@@ -286,6 +303,8 @@ def _ruling_amount(cells: Cells, unit: PenaltyUnit | None) -> float | None:
     amount = cells.number("amount")
     if amount is not None and amount < 0:
         cells.refuse("amount", "a number from 0 up; penalties are positive")
+    elif amount is not None and amount > _MOST_PENALTY:
+        cells.refuse("amount", f"at most {_MOST_PENALTY}")
     elif amount is not None and unit is PenaltyUnit.METRES:
         return amount
     elif amount is not None and amount != int(amount):

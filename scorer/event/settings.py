@@ -13,6 +13,8 @@ from scorer.units import Unreadable
 E = TypeVar("E", bound=StrEnum)
 V = TypeVar("V")
 
+_FIRST_YEAR, _LAST_YEAR = 1900, 2199
+
 
 class Settings:
     """One TOML table; reads by kind, and knows on which line each key stands."""
@@ -119,14 +121,17 @@ class Settings:
     def day(self, key: str) -> date | None:
         """Read a required date."""
         value = self.table.get(key)
-        if isinstance(value, date) and type(value) is date:
-            return value
         try:
-            return date.fromisoformat(value if isinstance(value, str) else "")
+            text = value if isinstance(value, str) else ""
+            read = value if type(value) is date else date.fromisoformat(text)
         except ValueError:
-            found = "nothing" if value is None else value
-            self.refuse(key, found, "a date such as 2026-09-12, without quotes")
-            return None
+            read = None
+        if read is not None and _FIRST_YEAR <= read.year <= _LAST_YEAR:
+            return read
+        found = "nothing" if value is None else value
+        allowed = f"a date such as 2026-09-12, from {_FIRST_YEAR} to {_LAST_YEAR}"
+        self.refuse(key, found, allowed)
+        return None
 
     def names(self, key: str) -> tuple[str, ...]:
         """Read an optional list of names."""

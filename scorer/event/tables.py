@@ -2,10 +2,13 @@
 
 import csv
 import io
+import zlib
+from codecs import BOM_UTF16_BE, BOM_UTF16_LE
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 from pathlib import Path
-from zipfile import BadZipFile
+from stat import S_ISDIR, S_ISREG
+from zipfile import BadZipFile, ZipFile
 
 from openpyxl import load_workbook
 from openpyxl.utils.exceptions import InvalidFileException
@@ -15,12 +18,22 @@ from scorer.event.model import Origin
 from scorer.event.raw import Row
 from scorer.event.reading import Faults
 
+_MOST_UNPACKED = 512 * 2**20
 MOST_BYTES = 64 * 2**20
 """A table larger than this was not made by people."""
 
 
 def decode(data: bytes, where: str, faults: Faults) -> str | None:
     """Decode UTF-8 (a byte order mark is allowed); None when it is not."""
+    if data[:2] in {BOM_UTF16_LE, BOM_UTF16_BE}:
+        faults.add(
+            Origin(where=where, line=1),
+            field=None,
+            found="text in UTF-16",
+            allowed="text in UTF-8",
+            remedy="Save the file as UTF-8 (in a spreadsheet: CSV UTF-8).",
+        )
+        return None
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -96,6 +109,7 @@ def read_xlsx(
 ) -> tuple[Row, ...]:
     """Read the first sheet of a workbook as if it were a CSV file."""
     try:
+        _check_unpacked(data)
         book = load_workbook(io.BytesIO(data), read_only=True, data_only=True)
         records = [
             (number, ["" if v is None else _cell(v) for v in values])
@@ -103,7 +117,7 @@ def read_xlsx(
                 book.worksheets[0].iter_rows(values_only=True), start=1
             )
         ]
-    except (BadZipFile, InvalidFileException, KeyError, ValueError, OSError) as error:
+    except _NOT_A_WORKBOOK as error:
         faults.add(
             Origin(where=where),
             field=None,
@@ -112,8 +126,37 @@ def read_xlsx(
         )
         return ()
     filled = [(n, cells) for n, cells in records if any(c.strip() for c in cells)]
-    kept = [(n, c) for n, c in filled if not c[0].lstrip().startswith("#")]
+    kept = [(n, c) for n, c in filled if not _comment(c[0])]
     return _rows(kept, where, columns, faults)
+
+
+_NOT_A_WORKBOOK = (
+    BadZipFile,
+    InvalidFileException,
+    LookupError,
+    ValueError,
+    OSError,
+    EOFError,
+    TypeError,
+    AttributeError,
+    SyntaxError,  # XML that is none
+    RuntimeError,  # encrypted, or a compression nobody knows
+    zlib.error,
+)
+_FORMULA_ERRORS = ("#REF!", "#N/A", "#NAME?", "#VALUE!", "#DIV/0!", "#NULL!", "#NUM!")
+
+
+def _comment(cell: str) -> bool:
+    """Tell a comment from a formula that failed, which must not get lost."""
+    text = cell.strip()
+    return text.startswith("#") and text not in _FORMULA_ERRORS
+
+
+def _check_unpacked(data: bytes) -> None:
+    with ZipFile(io.BytesIO(data)) as book:
+        size = sum(member.file_size for member in book.infolist())
+    if size > _MOST_UNPACKED:
+        raise ValueError(f"unpacked it would take {size / 2**20:,.0f} MiB")
 
 
 def _cell(value: object) -> str:
@@ -169,12 +212,15 @@ def _check_header(
             )
     missing = [c for c in columns[:2] if c not in names]
     if missing:
+        tabs = any("\t" in name for name in names)
         faults.add(
             origin,
             field=None,
             found=f"a header without {' and '.join(missing)}",
             allowed=", ".join(columns),
-            remedy="The first line must name the columns.",
+            remedy="Cells are parted by tabs: save with commas or semicolons."
+            if tabs
+            else "The first line must name the columns.",
         )
     return len(faults.found) == before
 
@@ -193,20 +239,29 @@ def write_csv(rows: Iterable[Row], columns: Sequence[str]) -> str:
     return out.getvalue()
 
 
-def read_bytes(path: Path, where: str, faults: Faults) -> bytes | None:
-    """Read a file of the folder, refusing one too large to have been made by hand."""
+def read_bytes(
+    path: Path, where: str, faults: Faults, most: int = MOST_BYTES
+) -> bytes | None:
+    """Read a file of the folder, refusing one too large to be what it should be."""
     try:
-        size = path.stat().st_size
-        if size > MOST_BYTES:
+        status = path.stat()
+        if status.st_size > most:
             faults.add(
                 Origin(where=where),
                 field=None,
-                found=f"{size / 2**20:,.0f} MiB",
-                allowed=f"at most {MOST_BYTES // 2**20} MiB",
+                found=f"{status.st_size / 2**20:,.0f} MiB",
+                allowed=f"at most {most // 2**20} MiB",
                 remedy="Look whether the right file was saved here.",
             )
             return None
-        return path.read_bytes()
+        if S_ISREG(status.st_mode) or S_ISDIR(status.st_mode):
+            return path.read_bytes()
+        faults.add(
+            Origin(where=where),
+            field=None,
+            found="a pipe or a device",
+            allowed="an ordinary file",
+        )
     except OSError as error:
         faults.add(
             Origin(where=where),
@@ -214,4 +269,4 @@ def read_bytes(path: Path, where: str, faults: Faults) -> bytes | None:
             found=f"a file that cannot be read ({error.strerror})",
             allowed="a readable file",
         )
-        return None
+    return None

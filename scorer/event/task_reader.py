@@ -5,6 +5,7 @@ from typing import Any
 
 from scorer.event.model import Period, Place, PlaceKind, Task, TaskKind, TaskState
 from scorer.event.reading import Clock
+from scorer.event.rows import ALLOWED_PLACES, PLACES_FILE
 from scorer.event.rulebook import RuleBook
 from scorer.event.rules_reader import override
 from scorer.event.settings import Settings
@@ -108,7 +109,9 @@ def _check_place(
     settings: Settings, key: str, name: str, places: Mapping[str, Place], *, point: bool
 ) -> None:
     place = places.get(name)
-    if place is None:
+    if not places:
+        settings.faults.lacking(PLACES_FILE, "no place", ALLOWED_PLACES)
+    elif place is None:
         fitting = [p.name for p in places.values() if p.is_point == point]
         settings.unknown(key, name, fitting)
     elif place.is_point != point:
@@ -154,7 +157,9 @@ def check_rule_places(
             continue
         place = places.get(name)
         areas = [p.name for p in places.values() if not p.is_point]
-        if place is None:
+        if not places:
+            settings.faults.lacking(PLACES_FILE, "no place", ALLOWED_PLACES)
+        elif place is None:
             settings.unknown(key, name, areas)
         elif place.is_point or (kinds and place.kind not in kinds):
             wanted = " or ".join(kinds) if kinds else "area"
