@@ -11,8 +11,9 @@ from scorer.cli.target import HELP, checked, load_raw
 from scorer.errors import Fault, InputError
 from scorer.event.raw import RawEvent
 from scorer.ledger import api
+from scorer.recount.numbers import Difference
 from scorer.scoring.document import to_json
-from scorer.verify import Difference, read_results, verify
+from scorer.verify import read_results, verify
 
 
 def add(commands: Any) -> None:

@@ -33,10 +33,16 @@ def document(results: Results) -> Document:
         "event": {"name": results.event, "rule_book": results.book},
         "tasks": [_task(task) for task in results.tasks],
         "findings": [_finding(ruled) for ruled in results.findings],
+        "standings_by": {
+            "measure": results.standings.by,
+            "unit": results.standings.unit,
+            "best": results.standings.best,
+        },
         "standings": [_standing(row) for row in results.standings.rows],
         "standings_rules": {
             "best_of": results.standings_rule.best_of,
             "ties": results.standings_rule.ties,
+            "team_size": results.standings_rule.team_size,
         },
         "event_penalties": _event_penalties(results),
         "event_charges": [
@@ -201,7 +207,7 @@ def _event_penalties(results: Results) -> Document:
 
 
 def _standing(row: Standing) -> Document:
-    return {
+    tree: Document = {
         "rank": row.rank,
         "pilot": row.pilot,
         "total": row.total,
@@ -209,6 +215,10 @@ def _standing(row: Standing) -> Document:
         "event_penalty": row.event_penalty,
         "counted": list(row.counted),
     }
+    if row.results or row.result is not None:
+        tree["result"] = row.result
+        tree["results"] = {str(task): value for task, value in row.results.items()}
+    return tree
 
 
 def _teams(table: StandingsTable) -> list[Document]:
@@ -219,6 +229,7 @@ def _teams(table: StandingsTable) -> list[Document]:
             "rank": row.rank,
             "team": names[row.pilot][0],
             "total": row.total,
+            "result": row.result,
             "pilots": list(names[row.pilot][1]),
         }
         for row in by_rank

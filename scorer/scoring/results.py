@@ -5,7 +5,7 @@ into results.json.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
 from scorer.event.finding import Amount, Finding, Warning_
@@ -174,6 +174,14 @@ class Standing:
     event_penalty: int = 0
     counted: tuple[int, ...] = ()
     """Tasks that count, where only the best so many do."""
+    result: float | None = None
+    """Results added up, in standings by result; None = there is none."""
+    results: Mapping[int, float] = field(default_factory=dict)
+    """Result by task number, in standings by result."""
+
+    def at(self, rank: int) -> "Standing":
+        """Return this line with another rank."""
+        return replace(self, rank=rank)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -182,6 +190,12 @@ class StandingsTable:
 
     title: str
     rows: tuple[Standing, ...]
+    by: str = "points"
+    """`points`, or `result` where the rule book gives no points."""
+    unit: str = ""
+    """Of the results that were added up."""
+    best: str = ""
+    """`smallest` or `greatest`, in standings by result."""
     teams: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
 
 

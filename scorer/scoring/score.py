@@ -13,6 +13,7 @@ from scorer.event.model import Decision, Event, Flight, PenaltyUnit, TaskKind
 from scorer.event.rulebook import rules_of
 from scorer.geodesy.site import Site
 from scorer.progress import Control
+from scorer.scoring.by_result import add_up, without_points
 from scorer.scoring.flight import FlightScore, score_flight
 from scorer.scoring.penalties import rule_on
 from scorer.scoring.results import Charge, Results, TaskResult
@@ -101,13 +102,35 @@ def _warnings(
     event: Event, site: Site, parts: Sequence[FlightScore]
 ) -> tuple[Warning_, ...]:
     """All warnings, those that block first, then in the order of the event."""
+    tasks = [task for part in parts for task in part.tasks]
     own = [
         Warning_(kind=WarningKind.RULES, text=text)
-        for text in (*site.cautions, *_unset(event))
+        for text in (*site.cautions, *_unset(event), *_without_points(tasks))
     ]
     found = [*own, *(warning for part in parts for warning in part.warnings)]
     unique = list(dict.fromkeys(found))
     return tuple(sorted(unique, key=lambda warning: not warning.blocks))
+
+
+def _without_points(tasks: Sequence[TaskResult]) -> list[str]:
+    """Tell what does not fit together where the rule book gives no points."""
+    if not without_points(tasks):
+        return []
+    told = [
+        f"Task {task.task}: pilot {own.pilot} has a penalty in points, but the rule book "
+        "gives none (points.method = none): it changes nothing. Rule metres of result, "
+        "or no result, instead."
+        for task in tasks
+        for own in task.scores
+        if own.task_penalty or own.event_penalty
+    ]
+    if not add_up(tasks):
+        kinds = ", ".join(f"{t.task} ({t.unit}, {t.best} is best)" for t in tasks)
+        told.append(
+            f"The rule book gives no points, and results of unlike tasks do not add up: "
+            f"{kinds}. There are no standings over them; set points.method."
+        )
+    return told
 
 
 DECLARED = frozenset({TaskKind.PDG, TaskKind.FON})

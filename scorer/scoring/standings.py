@@ -2,9 +2,17 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from scorer.event.model import Pilot
 from scorer.event.rulebook import StandingsRule
+from scorer.scoring.by_result import (
+    add_up,
+    standings_by_result,
+    team_sum,
+    without_points,
+)
 from scorer.scoring.ranking import competition_ranks
 from scorer.scoring.results import Standing, StandingsTable, TaskResult
 
@@ -15,7 +23,12 @@ def standings(
     event_penalties: Mapping[int, int],
     rule: StandingsRule,
 ) -> StandingsTable:
-    """Add up the scores of all flown tasks, less event penalties; rank the totals."""
+    """Add up the scores of all flown tasks, less event penalties; rank the totals.
+
+    Where no task gives points, results add up instead, if they are of one kind.
+    """
+    if without_points(tasks) and add_up(tasks):
+        return standings_by_result(tasks, pilots, event_penalties, rule)
     flown = [task for task in tasks if task.state == "flown"]
     by_task = {t.task: {s.pilot: s.score for s in t.scores} for t in flown}
     entries = []
@@ -80,6 +93,9 @@ def class_standings(
         StandingsTable(
             title=name,
             rows=_reranked(row for row in overall.rows if row.pilot in members),
+            by=overall.by,
+            unit=overall.unit,
+            best=overall.best,
         )
         for name, members in sorted(groups.items())
     )
@@ -88,17 +104,7 @@ def class_standings(
 def _reranked(rows: Iterable[Standing]) -> tuple[Standing, ...]:
     kept = list(rows)
     ranks = competition_ranks([row.rank for row in kept])
-    return tuple(
-        Standing(
-            rank=rank,
-            pilot=row.pilot,
-            total=row.total,
-            tasks=row.tasks,
-            event_penalty=row.event_penalty,
-            counted=row.counted,
-        )
-        for rank, row in zip(ranks, kept, strict=True)
-    )
+    return tuple(row.at(rank) for rank, row in zip(ranks, kept, strict=True))
 
 
 def team_standings(
@@ -115,24 +121,55 @@ def team_standings(
     for row in overall.rows:
         if team_of.get(row.pilot):
             members[team_of[row.pilot]].append(row)
-    totals = []
-    for name, rows in members.items():
-        best = sorted(rows, key=lambda r: -r.total)[: rule.team_size]
-        tasks: Counter[int] = Counter()
-        for row in best:
-            tasks.update(row.tasks)
-        totals.append((name, sum(r.total for r in best), dict(tasks), best))
-    totals.sort(key=lambda entry: (-entry[1], entry[0]))
-    ranks = competition_ranks([entry[1] for entry in totals])
+    teams = [_team_line(name, rows, rule, overall) for name, rows in members.items()]
+    teams.sort(key=lambda team: (team.key, team.name))
+    ranks = competition_ranks([team.key for team in teams])
     return StandingsTable(
         title="Teams",
         rows=tuple(
-            Standing(rank=rank, pilot=index, total=total, tasks=tasks)
-            for index, (rank, (_, total, tasks, _best)) in enumerate(
-                zip(ranks, totals, strict=True), start=1
+            replace(team.row, rank=rank, pilot=index)
+            for index, (rank, team) in enumerate(
+                zip(ranks, teams, strict=True), start=1
             )
         ),
-        teams={name: tuple(r.pilot for r in best) for name, _, _, best in totals},
+        by=overall.by,
+        unit=overall.unit,
+        best=overall.best,
+        teams={team.name: team.pilots for team in teams},
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _TeamLine:
+    """One team with what counts for it."""
+
+    name: str
+    key: tuple[Fraction, ...]
+    """To sort by, best first."""
+    row: Standing
+    pilots: tuple[int, ...]
+
+
+def _team_line(
+    name: str, rows: Sequence[Standing], rule: StandingsRule, overall: StandingsTable
+) -> _TeamLine:
+    result, by_task = None, dict[int, int]()
+    if overall.by == "result":
+        own, best = team_sum(rows, rule.team_size, overall.best)
+        key, total = own.key(overall.best), 0
+        result = None if own.none else float(own.value)
+    else:
+        best = sorted(rows, key=lambda r: -r.total)[: rule.team_size]
+        total = sum(row.total for row in best)
+        key = (Fraction(-total),)
+        for row in best:
+            for task, score in row.tasks.items():
+                by_task[task] = by_task.get(task, 0) + score
+    return _TeamLine(
+        name=name,
+        key=key,
+        row=Standing(rank=1, pilot=0, total=total, tasks=by_task, result=result),
+        pilots=tuple(row.pilot for row in best),
     )
 
 

@@ -13,11 +13,13 @@ from scorer.errors import InputError
 from scorer.event.model import Pilot
 from scorer.event.rulebook import PointsRule, StandingsRule
 from scorer.event.rules_reader import load_book
+from scorer.recount.marks import taped_m
+from scorer.recount.numbers import half_up
 from scorer.scoring.assemble import assemble
 from scorer.scoring.document import to_json
 from scorer.scoring.results import Results
 from scorer.scoring.standings import standings
-from scorer.verify import half_up, read_results, taped_m, verify
+from scorer.verify import read_results, verify
 from tests.scorer.scoring.made import TASK, charge, entry, kind
 
 BOOK = load_book("festival")

@@ -1,0 +1,78 @@
+"""Compare taped distances, as keyed, with what was measured."""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
+from typing import Any
+
+from scorer.recount.numbers import Difference, differ
+
+_FOOT = Fraction("0.3048")
+_UNITS = {
+    "m": Fraction(1),
+    "cm": Fraction(1, 100),
+    "km": Fraction(1000),
+    "ft": _FOOT,
+    "'": _FOOT,
+    "in": _FOOT / 12,
+    '"': _FOOT / 12,
+    "yd": 3 * _FOOT,
+}
+_TAPED = re.compile(r"([\d.,/ ]*[\d.,/])\s*([a-z'\"]*)\s*")
+_ONE_TARGET = ("FIN", "JDG", "HNH")
+
+
+def taped_m(text: str, bare: str) -> Fraction | None:
+    """Read a taped distance; None when this reader does not know the spelling."""
+    total, at, rest = Fraction(0), 0, text.strip().casefold()
+    for sign, plain in (("′", "'"), ("’", "'"), ("″", '"'), ("”", '"'), ("½", " 1/2")):
+        rest = rest.replace(sign, plain)
+    units = [bare, "in"]
+    while at < len(rest):
+        match = _TAPED.match(rest, at)
+        if match is None or not units:
+            return None
+        unit = _UNITS.get(match[2] or units[0])
+        number = _number(match[1])
+        if unit is None or number is None:
+            return None
+        total += number * unit
+        units = units[1:]
+        at = match.end()
+    return total
+
+
+def _number(text: str) -> Fraction | None:
+    try:
+        return sum(
+            (Fraction(part.replace(",", ".")) for part in text.split()), Fraction(0)
+        )
+    except (ValueError, ZeroDivisionError):
+        return None
+
+
+def check_marks(
+    task: Mapping[str, Any], marks: Sequence[Mapping[str, str]]
+) -> Iterator[Difference]:
+    """Compare the marks of tasks with one target, where a tape alone gives the result."""
+    if task["kind"] not in _ONE_TARGET:
+        return
+    keyed: dict[int, list[Mapping[str, str]]] = {}
+    for row in marks:
+        if row.get("task") == str(task["task"]) and not row.get("mark"):
+            keyed.setdefault(int(row["pilot"]), []).append(row)
+    for score in task["scores"]:
+        rows = keyed.get(score["pilot"], [])
+        if score["measured"] is None or not score["settled"] or not rows:
+            continue
+        if any(mark["method"] == "adjusted" for mark in score["marks"]):
+            continue  # several measurements together: none of them is the result
+        settling = [row for row in rows if row.get("settles")]
+        row = settling[-1] if settling else rows[0]
+        if row.get("method") != "tape" or row.get("from"):
+            continue
+        metres = taped_m(row["distance"], row.get("unit") or row.get("bare", "m"))
+        far = None if metres is None else abs(metres - Fraction(score["measured"]))
+        if metres is not None and far is not None and far > Fraction(1, 10000):
+            where = f"task {task['task']}, pilot {score['pilot']}, keyed distance"
+            yield from differ(where, Fraction(score["measured"]), metres)
