@@ -1,0 +1,60 @@
+"""Commands as data: what they are called, their keys, what they need."""
+
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QWidget
+
+from gui.state import Fact, why_not
+
+
+class Spec(NamedTuple):
+    """One command as the user meets it; its name is that of the method it calls."""
+
+    name: str
+    text: str
+    key: str
+    tip: str
+    needs: frozenset[Fact] = frozenset()
+
+
+def needs(*facts: Fact) -> frozenset[Fact]:
+    """Gather the facts a command needs."""
+    return frozenset(facts)
+
+
+class Actions:
+    """The commands of one widget: the window, or a page."""
+
+    def __init__(self, owner: QWidget, specs: Sequence[Spec], where: str) -> None:
+        self.where = where
+        self.specs: Mapping[str, Spec] = {spec.name: spec for spec in specs}
+        self.all = {spec.name: self._action(owner, spec) for spec in specs}
+
+    @staticmethod
+    def _action(owner: QWidget, spec: Spec) -> QAction:
+        action = QAction(spec.text, owner)
+        action.setObjectName(spec.name)
+        action.setStatusTip(spec.tip)
+        if spec.key:
+            action.setShortcut(QKeySequence(spec.key))
+        if not owner.isWindow():
+            action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        action.triggered.connect(lambda _=False: getattr(owner, spec.name)())
+        owner.addAction(action)
+        return action
+
+    def enable(self, facts: frozenset[Fact]) -> None:
+        """Enable what the facts allow, and say why not for the rest."""
+        for name, action in self.all.items():
+            spec = self.specs[name]
+            action.setEnabled(spec.needs <= facts)
+            missing = why_not(spec.needs, facts)
+            key = f" ({spec.key})" if spec.key else ""
+            action.setToolTip(f"{spec.tip}{key}" + (f"\n{missing}" if missing else ""))
+
+    def __getitem__(self, name: str) -> QAction:
+        """Return a command."""
+        return self.all[name]

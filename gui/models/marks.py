@@ -1,0 +1,244 @@
+"""The marks of one task as an official may see them: blind until keyed twice."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from gui.livecheck import own_keying
+from gui.models.table import RIGHT, Column
+from gui.snapshot import Snapshot
+from gui.theme import Tone
+from scorer.event.model import Pilot, ReportKind, Task
+from scorer.ledger.acts import EntryId, Fields, MarkKeyed, RowAct
+from scorer.ledger.api import Draft
+from scorer.ledger.keyings import SlotState, Standing, slot_of
+from scorer.tasks.kinds import KINDS
+from scorer.units import Unreadable, length_m
+
+HIDDEN = "hidden"
+
+
+class MarkState(StrEnum):
+    """How far one mark has come, for the official at the desk."""
+
+    WAITING = "being written"
+    DIFFERS = "keyings differ"
+    MISSING = "to key"
+    SECOND = "to key again"
+    ONCE = "keyed once, by you"
+    NOT_FLOWN = "reported not flown"
+    AGREE = "agrees"
+    SETTLED = "settled"
+
+
+TONES = {
+    MarkState.WAITING: Tone.WARN,
+    MarkState.DIFFERS: Tone.BAD,
+    MarkState.MISSING: Tone.PLAIN,
+    MarkState.SECOND: Tone.ACCENT,
+    MarkState.ONCE: Tone.MUTED,
+    MarkState.NOT_FLOWN: Tone.MUTED,
+    MarkState.AGREE: Tone.GOOD,
+    MarkState.SETTLED: Tone.GOOD,
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MarkRow:
+    """One mark of one pilot."""
+
+    pilot: int
+    name: str
+    registration: str
+    mark: str
+    state: MarkState
+    value: str
+    """As keyed; `hidden` while the second keying is to be blind."""
+    metres: float | None
+    """The value read, for sorting; None where hidden."""
+    by: str
+    method: str
+    time: str
+    note: str
+    warning: str
+    own: tuple[EntryId, ...] = ()
+    """The official's own entry, which may be corrected."""
+
+
+def mark_rows(
+    snapshot: Snapshot,
+    task: Task,
+    who: str,
+    *,
+    pending: Sequence[Draft] = (),
+    warnings: Sequence[tuple[int, str]] = (),
+) -> list[MarkRow]:
+    """List the marks of a task: every pilot, and every mark where there are several."""
+    known = {
+        (s.slot.pilot, s.slot.mark): s
+        for s in snapshot.slots
+        if (s.slot.flight, s.slot.task) == (task.flight, str(task.number))
+    }
+    waiting = dict(_waiting(pending, task))
+    warned = dict(reversed(warnings))
+    not_flown = _not_flown(snapshot, task)
+    rows = []
+    for pilot in snapshot.event.pilots:
+        for mark in _marks_of(task, str(pilot.number), [*known, *waiting]):
+            key = (str(pilot.number), mark)
+            maker = _Maker(snapshot=snapshot, pilot=pilot, mark=mark, who=who)
+            rows.append(
+                maker.row(
+                    known.get(key),
+                    waiting.get(key),
+                    absent=pilot.number in not_flown,
+                    warning=warned.get(pilot.number, ""),
+                )
+            )
+    return rows
+
+
+def roles_of(task: Task) -> tuple[str, ...]:
+    """Return the marks that a task asks each pilot for; empty = one without a name."""
+    return KINDS[task.kind].roles
+
+
+def _marks_of(task: Task, pilot: str, keys: Sequence[tuple[str, str]]) -> list[str]:
+    own = [mark for number, mark in keys if number == pilot]
+    return sorted({*(roles_of(task) or ([] if own else [""])), *own})
+
+
+def _waiting(
+    pending: Sequence[Draft], task: Task
+) -> Iterator[tuple[tuple[str, str], Draft]]:
+    for draft in pending:
+        act = draft.act
+        if isinstance(act, MarkKeyed) and act.flight == task.flight:
+            slot = slot_of(act)
+            if slot.task == str(task.number):
+                yield (slot.pilot, slot.mark), draft
+
+
+def _not_flown(snapshot: Snapshot, task: Task) -> set[int]:
+    flight = snapshot.flight(task.flight)
+    reports = flight.reports if flight else ()
+    return {
+        r.pilot
+        for r in reports
+        if r.task == task.number and r.kind is ReportKind.NOT_FLOWN
+    }
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Maker:
+    snapshot: Snapshot
+    pilot: Pilot
+    mark: str
+    who: str
+
+    def row(
+        self,
+        slot: SlotState | None,
+        waiting: Draft | None,
+        *,
+        absent: bool,
+        warning: str,
+    ) -> MarkRow:
+        """Make the row of one mark."""
+        mine = own_keying(slot, self.who) if slot else None
+        act = self._shown(slot, waiting, mine=mine is not None)
+        fields: Fields = act.fields if act else {}
+        hidden = slot is not None and act is None
+        return MarkRow(
+            pilot=self.pilot.number,
+            name=self.pilot.name,
+            registration=self.pilot.registration,
+            mark=self.mark,
+            state=self._state(slot, waiting, mine=mine is not None, absent=absent),
+            value=HIDDEN if hidden else _value(fields),
+            metres=self._metres(fields),
+            by=", ".join(slot.people) if slot else "",
+            method="" if hidden else fields.get("method", ""),
+            time=fields.get("time", ""),
+            note=fields.get("note", ""),
+            warning="" if hidden else warning,
+            own=mine.ids if mine else (),
+        )
+
+    def _shown(
+        self, slot: SlotState | None, waiting: Draft | None, *, mine: bool
+    ) -> RowAct | None:
+        """Return the measurement that this official may see."""
+        if waiting is not None and isinstance(waiting.act, RowAct):
+            return waiting.act
+        if slot is None:
+            return None
+        if slot.settled is not None and isinstance(slot.settled.act, RowAct):
+            return slot.settled.act
+        if not mine and len(slot.people) < 2:
+            return None
+        own = own_keying(slot, self.who) or slot.keyings[0]
+        return own.act if isinstance(own.act, RowAct) else None
+
+    def _state(
+        self,
+        slot: SlotState | None,
+        waiting: Draft | None,
+        *,
+        mine: bool,
+        absent: bool,
+    ) -> MarkState:
+        if waiting is not None:
+            return MarkState.WAITING
+        if slot is None:
+            return MarkState.NOT_FLOWN if absent else MarkState.MISSING
+        if slot.open:
+            return MarkState.DIFFERS
+        if slot.standing is Standing.ONCE:
+            return MarkState.ONCE if mine else MarkState.SECOND
+        return (
+            MarkState.SETTLED if slot.standing is Standing.SETTLED else MarkState.AGREE
+        )
+
+    def _metres(self, fields: Fields) -> float | None:
+        text, unit = fields.get("distance", ""), fields.get("unit", "")
+        try:
+            return length_m(text, unit or self.snapshot.bare) if text else None
+        except Unreadable:
+            return None
+
+
+def _value(fields: Fields) -> str:
+    if fields.get("method") == "none":
+        return "no mark found"
+    shown = ("distance", "unit", "bearing", "from", "distance2", "from2", "side")
+    more = ("easting", "northing", "lat", "lon")
+    parts = [fields[name] for name in (*shown, *more) if fields.get(name)]
+    return " · ".join(parts)
+
+
+COLUMNS = (
+    Column("No.", lambda r: r.pilot, align=RIGHT),
+    Column("Pilot", lambda r: r.name, tip=lambda r: r.registration, width=28),
+    Column("Mark", lambda r: r.mark),
+    Column(
+        "State",
+        lambda r: list(MarkState).index(r.state),
+        text=lambda r: str(r.state),
+        tone=lambda r: TONES[r.state],
+    ),
+    Column(
+        "Keyed",
+        lambda r: r.metres,
+        text=lambda r: r.value,
+        align=RIGHT,
+        tone=lambda r: Tone.MUTED if r.value == HIDDEN else Tone.PLAIN,
+        width=26,
+    ),
+    Column("Keyed by", lambda r: r.by, width=24),
+    Column("Time", lambda r: r.time),
+    Column("Method", lambda r: r.method),
+    Column("Note", lambda r: r.note, width=24),
+    Column("Worth knowing", lambda r: r.warning, tone=lambda _: Tone.WARN),
+)
+"""Columns of the keying page."""

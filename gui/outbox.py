@@ -1,0 +1,160 @@
+"""Entries on their way to the ledger: none is lost, whatever happens to the database.
+
+What an official recorded stands in a file of this computer until the ledger has
+confirmed it.  Each draft carries a token, so sending one twice is harmless.
+"""
+
+import json
+from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from pathlib import Path
+
+from PySide6.QtCore import QObject, QTimer, Signal, Slot
+
+from gui.home import write_safely
+from scorer.errors import ScorerError
+from scorer.ledger.acts import EntryId, from_payload, to_payload
+from scorer.ledger.api import Draft, Entry, Ledger
+from scorer.ledger.faults import BusyError, FullError, UnreachableError
+
+RETRY_MS = 2000
+PASSING = (UnreachableError, BusyError, FullError)
+"""Faults that pass: the entry waits and is sent again."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Batch:
+    """Drafts that go together, all or none, and who recorded them."""
+
+    drafts: tuple[Draft, ...]
+    who: str
+
+    def to_text(self) -> str:
+        """Write the batch as one line."""
+        drafts = [
+            {
+                "kind": str(draft.act.kind),
+                "payload": to_payload(draft.act),
+                "why": draft.why,
+                "replaces": list(draft.replaces),
+                "token": draft.token,
+            }
+            for draft in self.drafts
+        ]
+        return json.dumps({"who": self.who, "drafts": drafts}, ensure_ascii=False)
+
+    @classmethod
+    def from_text(cls, line: str) -> "Batch":
+        """Read the batch again."""
+        found = json.loads(line)
+        return cls(
+            who=found["who"],
+            drafts=tuple(
+                Draft(
+                    act=from_payload(d["kind"], d["payload"], "an entry that waits"),
+                    why=d["why"],
+                    replaces=tuple(EntryId(name) for name in d["replaces"]),
+                    token=d["token"],
+                )
+                for d in found["drafts"]
+            ),
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Outcome:
+    batch: Batch
+    entries: tuple[Entry, ...] = ()
+    problem: str = ""
+    passing: bool = False
+
+
+class Outbox(QObject):
+    """Sends entries one batch after the other; keeps what cannot be sent now."""
+
+    written = Signal(object, object)  # the batch, its entries
+    refused = Signal(object, str)  # the batch, and why the ledger never takes it
+    waiting = Signal(int, str)  # how many drafts wait, and why; 0 = none
+    _outcome = Signal(object)
+
+    def __init__(self, parent: QObject, ledger: Ledger, file: Path) -> None:
+        super().__init__(parent)
+        self._ledger = ledger
+        self._file = file
+        self._executor = ThreadPoolExecutor(max_workers=1, thread_name_prefix="outbox")
+        self._sending = False
+        self._queue: list[Batch] = self._read()
+        self.problem = ""
+        self._timer = QTimer(self, interval=RETRY_MS, singleShot=True)
+        self._timer.timeout.connect(self.retry)
+        self._outcome.connect(self._on_outcome)
+
+    @property
+    def drafts(self) -> tuple[Draft, ...]:
+        """All that waits, oldest first."""
+        return tuple(draft for batch in self._queue for draft in batch.drafts)
+
+    def put(self, drafts: Sequence[Draft], *, who: str) -> None:
+        """Take drafts over; from here on they are safe."""
+        self._queue.append(Batch(drafts=tuple(drafts), who=who))
+        self._keep()
+        self.retry()
+
+    @Slot()
+    def retry(self) -> None:
+        """Send the oldest batch, unless one is on its way."""
+        self._timer.stop()
+        if self._queue and not self._sending:
+            self._sending = True
+            self._executor.submit(self._send, self._queue[0])
+
+    def close(self) -> None:
+        """Stop sending; what waits stays in the file."""
+        self._timer.stop()
+        self._executor.shutdown(wait=True)
+
+    def _send(self, batch: Batch) -> None:
+        """Write one batch, in the worker's thread."""
+        try:
+            entries = self._ledger.record_all(batch.drafts, who=batch.who)
+            outcome = _Outcome(batch=batch, entries=entries)
+        except PASSING as error:
+            outcome = _Outcome(batch=batch, problem=str(error), passing=True)
+        except ScorerError as error:
+            outcome = _Outcome(batch=batch, problem=str(error))
+        self._outcome.emit(outcome)
+
+    @Slot(object)
+    def _on_outcome(self, outcome: _Outcome) -> None:
+        self._sending = False
+        if outcome.passing:
+            self.problem = outcome.problem
+            self.waiting.emit(len(self.drafts), outcome.problem)
+            self._timer.start()
+            return
+        self._queue.remove(outcome.batch)
+        self._keep()
+        if outcome.problem:
+            self._set_aside(outcome.batch)
+            self.refused.emit(outcome.batch, outcome.problem)
+        else:
+            self.written.emit(outcome.batch, outcome.entries)
+        if not self._queue:
+            self.problem = ""
+        self.waiting.emit(len(self.drafts), self.problem)
+        self.retry()
+
+    def _read(self) -> list[Batch]:
+        if not self._file.exists():
+            return []
+        lines = self._file.read_text(encoding="utf-8").splitlines()
+        return [Batch.from_text(line) for line in lines if line.strip()]
+
+    def _keep(self) -> None:
+        write_safely(self._file, "".join(b.to_text() + "\n" for b in self._queue))
+
+    def _set_aside(self, batch: Batch) -> None:
+        aside = self._file.with_name(f"refused-{self._file.name}")
+        with aside.open("a", encoding="utf-8") as out:
+            out.write(batch.to_text() + "\n")

@@ -1,0 +1,367 @@
+"""Where the day begins: a new event, one that exists, or an invented one to try."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QComboBox,
+    QCompleter,
+    QLineEdit,
+    QListWidget,
+    QListWidgetItem,
+    QPlainTextEdit,
+    QSplitter,
+    QVBoxLayout,
+    QWidget,
+)
+
+from gui import ask
+from gui.actions import Spec, needs
+from gui.opening import (
+    NewEvent,
+    Opening,
+    crs_name,
+    free_file,
+    local_zone,
+    make_event,
+    open_target,
+    proposed_crs,
+    sample,
+    take_in,
+    time_zones,
+)
+from gui.pages.page import FULL_CAUTION, Page
+from gui.snapshot import Snapshot
+from gui.state import Fact
+from gui.widgets import caution, form, held, label, say, section
+from scorer.errors import ScorerError
+from scorer.event.rules_reader import book_names, describe, load_book
+from scorer.ledger.acts import DeskId
+from scorer.ledger.api import this_desk
+from scorer.practice.scenes import SAMPLES
+from scorer.progress import Control
+
+FORM = "new event"
+
+
+class StartPage(Page):
+    """New event on the left; recent events and samples on the right."""
+
+    name = "start"
+    title = "Start"
+    hint = "Make an event, or open one. Everything entered is kept, entry by entry."
+    specs = (
+        Spec(
+            "make",
+            "&Make the event",
+            "Ctrl+Return",
+            "Make it and open",
+            needs(Fact.IDLE),
+        ),
+        Spec("open_file", "&Open file…", "Ctrl+O", "Open an event", needs(Fact.IDLE)),
+        Spec(
+            "open_folder",
+            "Take in &folder…",
+            "Ctrl+Shift+O",
+            "Make an event file of an event folder",
+            needs(Fact.IDLE),
+        ),
+        Spec(
+            "open_server",
+            "&Database…",
+            "Ctrl+Shift+D",
+            "Open an event on a server that several desks share",
+            needs(Fact.IDLE),
+        ),
+    )
+
+    def build(self) -> None:
+        """Make the widgets."""
+        split = QSplitter(Qt.Orientation.Horizontal)
+        split.addWidget(self._guide())
+        split.addWidget(self._known())
+        split.setStretchFactor(0, 3)
+        split.setStretchFactor(1, 2)
+        split.setChildrenCollapsible(False)
+        self.body.addWidget(split, 1)
+        self.body.addWidget(caution(FULL_CAUTION))
+        self._restored = False
+
+    def _guide(self) -> QWidget:
+        self.official = QLineEdit(self.session.home.settings.text("official"))
+        self.official.setPlaceholderText("your name; it stands beside all you enter")
+        self.event_name = QLineEdit(placeholderText="name of the event")
+        self.venue = QLineEdit(placeholderText="place, for the sheets")
+        self.lat = QLineEdit(placeholderText="48.6018 or 48 36 06 N")
+        self.lon = QLineEdit(placeholderText="66.3040 or 66 18 14 E")
+        self.crs = QComboBox(editable=True)
+        self.zone = QComboBox(editable=True)
+        self.zone.addItems(time_zones())
+        self.zone.setCurrentText(local_zone())
+        self.units = QComboBox()
+        self.units.addItem("metres", "metric")
+        self.units.addItem("feet and inches", "imperial")
+        self.elevation = QLineEdit(placeholderText="of the ground, as 640 m or 2100 ft")
+        self.book = QComboBox()
+        for name in book_names():
+            self.book.addItem(f"{name}: {load_book(name).title}", name)
+        self.target = QLineEdit("centre")
+        self.target.setToolTip("A target is set at the site; empty = none yet")
+        self.file = QLineEdit(placeholderText="where to keep it")
+        for box in (self.zone, self.crs):
+            box.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
+        completer = QCompleter(self.zone.model(), self)
+        completer.setFilterMode(Qt.MatchFlag.MatchContains)
+        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        self.zone.setCompleter(completer)
+        self.told = label(look="muted")
+        self.told.setWordWrap(True)
+        self.rules = QPlainTextEdit(readOnly=True)
+        self.rules.setAccessibleName("What the rule book says")
+        self.rules.setTabChangesFocus(True)
+        layout = QVBoxLayout()
+        layout.addWidget(section("A new event"))
+        layout.addLayout(
+            form(
+                ("Official at this desk", self.official),
+                ("Name", self.event_name),
+                ("Venue", self.venue),
+                ("Site: latitude", self.lat),
+                ("longitude", self.lon),
+                ("Reference system", self.crs),
+                ("Time zone", self.zone),
+                ("People measure in", self.units),
+                ("Elevation", self.elevation),
+                ("Rule book", self.book),
+                ("Target at the site", self.target),
+                ("File", self.file),
+            )
+        )
+        layout.addWidget(self.told)
+        layout.addLayout(self.buttons("make", main="make"))
+        layout.addWidget(section("What the rule book says, and what it leaves to you"))
+        layout.addWidget(self.rules, 1)
+        self._wire()
+        return held(layout)
+
+    def _wire(self) -> None:
+        for field in (self.lat, self.lon):
+            field.editingFinished.connect(self._propose)
+        self.event_name.editingFinished.connect(self._propose_file)
+        self.crs.currentTextChanged.connect(lambda _: self._tell_crs())
+        self.book.currentIndexChanged.connect(lambda _: self._tell_book())
+        for field in self._fields().values():
+            field.textEdited.connect(lambda _: self._keep())
+        self._tell_book()
+
+    def _known(self) -> QWidget:
+        self.recent = QListWidget()
+        self.recent.setAccessibleName("Events opened last")
+        self.recent.itemActivated.connect(lambda item: self.open(item.toolTip()))
+        self.samples = QListWidget()
+        self.samples.setAccessibleName("Invented events to try")
+        for name, (spec, _) in SAMPLES.items():
+            item = QListWidgetItem(f"{spec.name}: {spec.pilots} balloons, invented")
+            item.setData(Qt.ItemDataRole.UserRole, name)
+            self.samples.addItem(item)
+        self.samples.itemActivated.connect(self._on_sample)
+        self.samples.setMaximumHeight(110)
+        layout = QVBoxLayout()
+        layout.addWidget(section("Open"))
+        layout.addLayout(self.buttons("open_file", "open_folder"))
+        layout.addLayout(self.buttons("open_server"))
+        layout.addWidget(section("Opened last (Enter opens)"))
+        layout.addWidget(self.recent, 1)
+        layout.addWidget(section("Try it with an invented event (Enter opens a copy)"))
+        layout.addWidget(self.samples)
+        return held(layout)
+
+    def _fields(self) -> dict[str, QLineEdit]:
+        return {
+            "name": self.event_name,
+            "venue": self.venue,
+            "lat": self.lat,
+            "lon": self.lon,
+            "elevation": self.elevation,
+            "file": self.file,
+        }
+
+    # What is shown.
+
+    def enter(self) -> None:
+        """Show events opened last, and what was left unsaved."""
+        self.recent.clear()
+        for target in self.session.home.settings.recent:
+            item = QListWidgetItem(Path(target).name)
+            item.setToolTip(target)
+            self.recent.addItem(item)
+        if not self._restored:
+            self._restored = True
+            for name, text in self.session.unsaved.of(FORM).items():
+                if name in self._fields():
+                    self._fields()[name].setText(text)
+            self._propose()
+        first = self.event_name if self.official.text().strip() else self.official
+        first.setFocus()
+
+    def refresh(self, snapshot: Snapshot | None) -> None:
+        """Take over who is at the desk."""
+        if snapshot is not None:
+            self.official.setText(self.session.who)
+
+    def _keep(self) -> None:
+        texts = {name: field.text() for name, field in self._fields().items()}
+        if self.session.ledger is None:
+            self.session.unsaved.keep(FORM, texts)
+
+    def _propose(self) -> None:
+        """Propose reference systems once the site is known."""
+        if not (self.lat.text().strip() and self.lon.text().strip()):
+            return
+        try:
+            found = proposed_crs(self.lat.text(), self.lon.text())
+        except ScorerError as error:
+            say(self.told, str(error), "bad")
+            return
+        typed = self.crs.currentText()
+        self.crs.clear()
+        for code, name in found:
+            self.crs.addItem(code)
+            self.crs.setItemData(
+                self.crs.count() - 1, name, Qt.ItemDataRole.ToolTipRole
+            )
+        if typed and not found:
+            self.crs.setCurrentText(typed)
+        self._tell_crs()
+
+    def _tell_crs(self) -> None:
+        code = self.crs.currentText().strip()
+        if not code:
+            say(self.told, "")
+            return
+        try:
+            say(self.told, f"{code}: {crs_name(code)}", "muted")
+        except ScorerError as error:
+            say(self.told, str(error), "bad")
+
+    def _propose_file(self) -> None:
+        if not self.file.text().strip() and self.event_name.text().strip():
+            words = self.event_name.text().casefold().split()
+            stem = "-".join("".join(c for c in w if c.isalnum()) for w in words)
+            self.file.setText(str(free_file(Path.home(), stem or "event")))
+
+    def _tell_book(self) -> None:
+        book = load_book(str(self.book.currentData()))
+        lines = [book.about, ""]
+        if book.unset:
+            lines += ["The event must answer for itself: " + ", ".join(book.unset), ""]
+        lines += [
+            f"{key}: {value} ({source})"
+            for key, value, _, source in describe(book)
+            if value != "—"
+        ]
+        self.rules.setPlainText("\n".join(lines))
+
+    # Commands.
+
+    def who(self) -> str:
+        """Return the official's name; remember it for next time."""
+        name = self.official.text().strip()
+        if not name:
+            raise ScorerError("say who you are: your name stands beside all you enter")
+        self.session.home.settings.set_text("official", name)
+        return name
+
+    def make(self) -> None:
+        """Make the event that the guide describes."""
+        new = NewEvent(
+            file=self.file.text(),
+            name=self.event_name.text(),
+            venue=self.venue.text(),
+            time_zone=self.zone.currentText(),
+            lat=self.lat.text(),
+            lon=self.lon.text(),
+            crs=self.crs.currentText(),
+            units=str(self.units.currentData()),
+            book=str(self.book.currentData()),
+            ground_elevation=self.elevation.text(),
+            target=self.target.text(),
+        )
+        desk, who = self._desk()
+        if who:
+            self._start("Making", lambda _: make_event(new, desk=desk, who=who))
+
+    def open(self, target: str) -> None:
+        """Open an event file or a database."""
+        desk, who = self._desk()
+        if who:
+            self._start("Opening", lambda _: open_target(target, desk=desk, who=who))
+
+    def open_as(self, target: str, official: str) -> None:
+        """Open what a command line names: a file, a folder, an archive, an address."""
+        if official:
+            self.official.setText(official)
+        path = Path(target)
+        if path.is_dir() or path.suffix == ".zip":
+            self.take_in(path)
+        else:
+            self.open(target)
+
+    def open_file(self) -> None:
+        """Choose and open an event file; an archive is taken in as a new one."""
+        path = ask.open_file(self, "Open an event", ask.EVENT_FILES)
+        if path is None:
+            return
+        if path.suffix == ".zip":
+            self.take_in(path)
+        else:
+            self.open(str(path))
+
+    def open_folder(self) -> None:
+        """Choose an event folder and make an event file of it."""
+        path = ask.folder(self, "Take in an event folder")
+        if path is not None:
+            self.take_in(path)
+
+    def open_server(self) -> None:
+        """Ask for a database that several desks share."""
+        url = ask.text(
+            self, "Open a shared event", "Address of the database:", "postgresql://"
+        )
+        if url:
+            self.open(url)
+
+    def take_in(self, source: Path) -> None:
+        """Make an event file beside a folder or archive, and open it."""
+        file = free_file(source.parent, source.stem)
+        desk, who = self._desk()
+        if who:
+            self._start("Reading", lambda _: take_in(source, file, desk=desk, who=who))
+
+    def _on_sample(self, item: QListWidgetItem) -> None:
+        name = str(item.data(Qt.ItemDataRole.UserRole))
+        folder = self.session.home.data / "samples"
+        folder.mkdir(parents=True, exist_ok=True)
+        file = free_file(folder, name)
+        desk, who = self._desk()
+        if who:
+            self._start("Inventing", lambda _: sample(name, file, desk=desk, who=who))
+
+    def _desk(self) -> tuple[DeskId, str]:
+        try:
+            return this_desk(), self.who()
+        except ScorerError as error:
+            say(self.told, str(error), "bad")
+            self.official.setFocus()
+            return DeskId(""), ""
+
+    def _start(self, verb: str, work: Callable[[Control], Opening]) -> None:
+        self.jobs.start(work, text=f"{verb} the event", done=self._on_opened)
+
+    def _on_opened(self, opening: object) -> None:
+        if isinstance(opening, Opening):
+            self.session.unsaved.keep(FORM, {})
+            for field in (self.event_name, self.venue, self.file):
+                field.clear()
+            self.session.open(opening)

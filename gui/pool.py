@@ -1,0 +1,33 @@
+"""Processes that read logs, started when there are enough of them to be worth it."""
+
+import os
+from concurrent.futures import Executor, ProcessPoolExecutor
+from multiprocessing import get_context
+
+FEW_LOGS = 16
+"""Up to this many logs, starting processes costs more than it saves."""
+
+
+class Pool:
+    """One pool for as long as the window lives."""
+
+    def __init__(self, workers: int | None = None) -> None:
+        self._workers = workers or max((os.cpu_count() or 2) - 1, 1)
+        self._executor: ProcessPoolExecutor | None = None
+
+    def for_logs(self, logs: int) -> Executor | None:
+        """Return the executor for so many logs; None = do it here."""
+        if logs <= FEW_LOGS or self._workers < 2:
+            return None
+        if self._executor is None:
+            # A fork of a program with threads can hang; a spawned one cannot.
+            self._executor = ProcessPoolExecutor(
+                self._workers, mp_context=get_context("spawn")
+            )
+        return self._executor
+
+    def close(self) -> None:
+        """End the processes."""
+        if self._executor is not None:
+            self._executor.shutdown(wait=True, cancel_futures=True)
+            self._executor = None

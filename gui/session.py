@@ -1,0 +1,321 @@
+"""The open event: records acts, hears of other desks, has scores computed.
+
+The only part of the window that computes, and it does so in workers: one looks at the
+ledger, one scores, one sends entries, one waits for news, one prepares pictures.
+"""
+
+import threading
+from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
+
+from PySide6.QtCore import QObject, QTimer, Signal, Slot
+
+from gui.home import Home, Unsaved
+from gui.jobs import Jobs
+from gui.opening import Opening
+from gui.outbox import Batch, Outbox
+from gui.pool import Pool
+from gui.shelf import Shelf
+from gui.snapshot import Scored, Snapshot, compute, look
+from scorer.errors import ScorerError
+from scorer.ledger.acts import Act, EntryId, Undone, Withdrawn
+from scorer.ledger.api import Draft, Ledger, News
+from scorer.ledger.entry import NO_ENTRY
+from scorer.ledger.publish import SILENT
+from scorer.progress import Control
+
+SCORE_AFTER_MS = 400
+"""Entries in quick succession are scored once."""
+
+
+class Session(QObject):
+    """One event, opened at this desk by one official; lives as long as the window."""
+
+    opened = Signal()
+    closed = Signal()
+    changed = Signal()  # a new snapshot
+    scored = Signal()  # new results, or faults instead
+    scoring = Signal(bool)  # whether a score is being computed
+    waiting = Signal(int, str)  # entries that wait for the database, and why
+    refused = Signal(str)  # an entry was not taken: the sentence to show
+    recorded = Signal(object)  # entries that were written
+    connection = Signal(str)  # why no news can be heard; empty = all is well
+    crashed = Signal(object)
+    _looked = Signal(object)
+    _news = Signal(object)
+
+    def __init__(self, parent: QObject, home: Home) -> None:
+        super().__init__(parent)
+        self.home = home
+        self.ledger: Ledger | None = None
+        self.outbox: Outbox | None = None
+        self.unsaved = Unsaved(home.data, "start")
+        self.snapshot: Snapshot | None = None
+        self.results: Scored | None = None
+        self.target = ""
+        self.problem = ""
+        self.pool = Pool()
+        self.shelf = Shelf(self)
+        self.scorer = Jobs(self, "score")
+        self._reader = ThreadPoolExecutor(max_workers=1, thread_name_prefix="look")
+        self._stop = threading.Event()
+        self._watcher: threading.Thread | None = None
+        self._reading = False
+        self._read_again = False
+        self._stale = False
+        self._unseen: tuple[Draft, ...] = ()
+        self._timer = QTimer(self, interval=SCORE_AFTER_MS, singleShot=True)
+        self._timer.timeout.connect(self.score_now)
+        self._looked.connect(self._on_looked)
+        self._news.connect(self._on_news)
+        self.scorer.finished.connect(self._on_scored)
+        self.scorer.refused.connect(self.refused)
+        self.scorer.crashed.connect(self.crashed)
+        self.scorer.ended.connect(self._on_score_ended)
+
+    # Opening and closing.
+
+    def open(self, opening: Opening) -> None:
+        """Show an event."""
+        self.close()
+        ledger = opening.ledger
+        self.ledger, self.target = ledger, opening.target
+        root = self._root(opening.snapshot)
+        self.unsaved = Unsaved(self.home.data, root)
+        self.outbox = Outbox(self, ledger, self.home.data / f"waiting-{root}.jsonl")
+        self.outbox.written.connect(self._on_written)
+        self.outbox.waiting.connect(self.waiting)
+        self.outbox.refused.connect(self._on_refused)
+        self.snapshot = opening.snapshot
+        self._stop = threading.Event()
+        self._watcher = threading.Thread(
+            target=self._watch, args=(ledger, self._stop), name="watch", daemon=True
+        )
+        self._watcher.start()
+        self.home.settings.opened(opening.target)
+        self.opened.emit()
+        self.changed.emit()
+        self.outbox.retry()
+        self._timer.start()
+
+    def close(self) -> None:
+        """Let go of the event; entries that wait stay on this computer."""
+        if self.ledger is None:
+            return
+        self._stop.set()
+        self._timer.stop()
+        if self._watcher is not None:
+            self._watcher.join()
+        if self.outbox is not None:
+            self.outbox.close()
+            self.outbox.deleteLater()
+        ledger, self.ledger, self.outbox = self.ledger, None, None
+        self.scorer.cancel()
+        self._reader.submit(_close, ledger).result()
+        self.shelf.empty()
+        self.snapshot = self.results = None
+        self.target = self.problem = ""
+        self._unseen = ()
+        self.closed.emit()
+
+    def shutdown(self) -> None:
+        """Stop all workers.  Call from closeEvent."""
+        self.close()
+        self.scorer.shutdown()
+        self.shelf.shutdown()
+        self._reader.shutdown(wait=True)
+        self.pool.close()
+
+    @staticmethod
+    def _root(snapshot: Snapshot) -> str:
+        """Name the event by its first entry, so that copies of a file share drafts."""
+        roots = [e.hash for e in snapshot.state.entries if e.prev == NO_ENTRY]
+        return roots[0][:16] if roots else "event"
+
+    # Recording.
+
+    @property
+    def who(self) -> str:
+        """The official at this desk."""
+        return self.ledger.who if self.ledger else ""
+
+    def set_who(self, name: str) -> None:
+        """Let another official take over this desk."""
+        if self.ledger is not None and name.strip():
+            self.ledger.who = name.strip()
+            self.changed.emit()
+
+    @property
+    def writable(self) -> bool:
+        """Tell whether entries can be made."""
+        return self.ledger is not None and self.ledger.store.writing
+
+    def record(
+        self, act: Act, *, why: str = "", replaces: Sequence[EntryId] = ()
+    ) -> Draft:
+        """Record one act."""
+        draft = Draft(act=act, why=why, replaces=tuple(replaces))
+        self.record_all([draft])
+        return draft
+
+    def record_all(self, drafts: Sequence[Draft]) -> None:
+        """Record several acts, all or none."""
+        if self.outbox is None:
+            raise ScorerError("no event is open; open one first")
+        self.outbox.put(drafts, who=self.who)
+        self.changed.emit()
+
+    def undo(self, entry: EntryId, *, why: str) -> None:
+        """Make an entry count as not made."""
+        self.record(Undone(entry=entry), why=why)
+
+    def withdraw(self, entries: Sequence[EntryId], *, why: str) -> None:
+        """Say that what entries set down no longer holds."""
+        self.record(Withdrawn(entry=entries[0]), why=why, replaces=entries[1:])
+
+    @property
+    def pending(self) -> tuple[Draft, ...]:
+        """What was recorded and the snapshot does not show yet."""
+        return (*self._unseen, *(self.outbox.drafts if self.outbox else ()))
+
+    @Slot(object, object)
+    def _on_written(self, batch: Batch, entries: object) -> None:
+        self._unseen = (*self._unseen, *batch.drafts)
+        self.recorded.emit(entries)
+        self.look_again()
+
+    @Slot(object, str)
+    def _on_refused(self, _: object, why: str) -> None:
+        self.refused.emit(f"An entry was not taken: {why}")
+        self.look_again()
+
+    # Looking.
+
+    def look_again(self) -> None:
+        """Read the ledger in the background; requests that meet are put together."""
+        if self.ledger is None:
+            return
+        if self._reading:
+            self._read_again = True
+            return
+        self._reading = True
+        self._reader.submit(self._look, self.ledger)
+
+    def _look(self, ledger: Ledger) -> None:
+        found: object
+        try:
+            found = look(ledger)
+        except ScorerError as error:
+            found = str(error)
+        except Exception as error:  # noqa: BLE001 - shown as a crash, in its thread
+            found = error
+        self._looked.emit((ledger, found))
+
+    @Slot(object)
+    def _on_looked(self, looked: tuple[Ledger, object]) -> None:
+        self._reading = False
+        ledger, found = looked
+        if ledger is self.ledger:
+            if isinstance(found, Snapshot):
+                self._take(found)
+            elif isinstance(found, str):
+                self._set_problem(found)
+            else:
+                self.crashed.emit(found)
+        if self._read_again:
+            self._read_again = False
+            self.look_again()
+
+    def _take(self, snapshot: Snapshot) -> None:
+        before = self.snapshot
+        self.snapshot = snapshot
+        if self._unseen:
+            seen = {entry.token for entry in snapshot.state.entries}
+            self._unseen = tuple(d for d in self._unseen if d.token not in seen)
+        self.changed.emit()
+        if before is None or _matters(before, snapshot):
+            self._timer.start()
+
+    def _watch(self, ledger: Ledger, stop: threading.Event) -> None:
+        """Wait for news, in a thread of its own."""
+        for news in ledger.watch(stop):
+            self._news.emit(news)
+
+    @Slot(object)
+    def _on_news(self, news: News) -> None:
+        self._set_problem(news.problem)
+        if not news.problem:
+            if self.outbox is not None:
+                self.outbox.retry()
+            self.look_again()
+
+    def _set_problem(self, problem: str) -> None:
+        self.problem = problem
+        self.connection.emit(problem)
+
+    # Scoring.
+
+    @Slot()
+    def score_now(self) -> None:
+        """Compute results of what stands now."""
+        if self.ledger is None:
+            return
+        if self.scorer.busy:
+            self._stale = True
+            return
+        ledger, pool = self.ledger, self.pool
+
+        def work(control: Control) -> Scored:
+            return compute(ledger, pool, control)
+
+        self.scorer.start(work, text="Scoring")
+        self.scoring.emit(True)
+
+    @Slot(object)
+    def _on_scored(self, found: object) -> None:
+        if self.ledger is None or not isinstance(found, Scored):
+            return
+        self.results = found
+        if found.results is not None:
+            self.shelf.fill(found.event, found.results)
+        self.scored.emit()
+
+    @Slot()
+    def _on_score_ended(self) -> None:
+        self.scoring.emit(False)
+        if self._stale:
+            self._stale = False
+            self.score_now()
+
+    @property
+    def up_to_date(self) -> bool:
+        """Tell whether the results are those of what is shown, nothing on its way."""
+        return (
+            self.snapshot is not None
+            and self.results is not None
+            and not self._matter_between()
+            and not self.pending
+        )
+
+    def _matter_between(self) -> bool:
+        if self.snapshot is None or self.results is None:
+            return True
+        known = {entry.hash for entry in self.results.state.entries}
+        return any(
+            entry.hash not in known and entry.kind not in SILENT
+            for entry in self.snapshot.state.entries
+        )
+
+
+def _matters(before: Snapshot, after: Snapshot) -> bool:
+    """Tell whether something came that results depend on."""
+    known = {entry.hash for entry in before.state.entries}
+    fresh = (e for e in after.state.entries if e.hash not in known)
+    return any(entry.kind not in SILENT for entry in fresh)
+
+
+def _close(ledger: Ledger) -> None:
+    try:
+        ledger.close()
+    except ScorerError:
+        return  # entries are safe; the database was not there to be told

@@ -1,0 +1,149 @@
+"""Tracks and pictures, made ready in a worker when a page asks for them."""
+
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+
+from PySide6.QtCore import QObject, Signal, Slot
+
+from gui.plots.picture import Picture, picture_of
+from scorer.checks.base import PlacedMark
+from scorer.checks.mark_track import approaches
+from scorer.errors import ScorerError
+from scorer.event.finding import Finding
+from scorer.event.model import Event
+from scorer.geodesy.site import Site
+from scorer.scoring.analysis import Tracks
+from scorer.scoring.results import Results
+from scorer.tracks.flown import Flown
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Near:
+    """How near a pilot's track came to a task's target."""
+
+    task: int
+    pilot: int
+    distance_m: float
+
+
+class Shelf(QObject):
+    """Keeps the tracks of the results in force; asked and answered by signals."""
+
+    pictured = Signal(object, object)  # what was asked for, Picture or None
+    neared = Signal(object)  # Near
+    problem = Signal(str)
+
+    def __init__(self, parent: QObject) -> None:
+        super().__init__(parent)
+        self._executor = ThreadPoolExecutor(max_workers=1, thread_name_prefix="shelf")
+        self._event: Event | None = None
+        self._tracks: Tracks | None = None
+        self._results: Results | None = None
+        self._site: Site | None = None
+        self._edition = 0
+        self.near: dict[tuple[int, int], float] = {}
+        """Nearest approach in metres by task and pilot, as far as it was asked for."""
+        self.neared.connect(self._on_neared)
+
+    def fill(self, event: Event, results: Results) -> None:
+        """Take over new results; what was made of older ones is forgotten."""
+        self._edition += 1
+        self.near.clear()
+        self._executor.submit(self._fill, event, results)
+
+    def empty(self) -> None:
+        """Forget everything."""
+        self._edition += 1
+        self.near.clear()
+        self._executor.submit(self._fill, None, None)
+
+    def shutdown(self) -> None:
+        """Stop the worker."""
+        self._executor.shutdown(wait=True, cancel_futures=True)
+
+    def ask_picture(
+        self, flight: str, pilot: int, task: int | None, finding: Finding | None = None
+    ) -> None:
+        """Ask for the map and profile of a pilot's flight; `pictured` answers."""
+        key = (flight, pilot, task, finding.id if finding else "")
+
+        def work() -> None:
+            self.pictured.emit(key, self._picture(flight, pilot, task, finding))
+
+        self._submit(work)
+
+    def ask_near(self, task: int, pilot: int) -> None:
+        """Ask how near a track came to a task's target; `neared` answers if it can."""
+        if (task, pilot) in self.near:
+            return
+        edition = self._edition
+
+        def work() -> None:
+            distance = self._near(task, pilot)
+            if distance is not None and edition == self._edition:
+                self.neared.emit(Near(task=task, pilot=pilot, distance_m=distance))
+
+        self._submit(work)
+
+    @Slot(object)
+    def _on_neared(self, near: Near) -> None:
+        self.near[near.task, near.pilot] = near.distance_m
+
+    # In the worker's thread.
+
+    def _submit(self, work: Callable[[], None]) -> None:
+        def guarded() -> None:
+            try:
+                work()
+            except ScorerError as error:
+                self.problem.emit(str(error))
+
+        self._executor.submit(guarded)
+
+    def _fill(self, event: Event | None, results: Results | None) -> None:
+        self._event, self._results = event, results
+        self._site = Site.of(event) if event is not None else None
+        self._tracks = (
+            Tracks(event, results)
+            if event is not None and results is not None
+            else None
+        )
+
+    def _flown(self, flight: str, pilot: int) -> Flown | None:
+        if self._tracks is None:
+            return None
+        try:
+            return self._tracks[flight, pilot]
+        except (KeyError, ScorerError):
+            return None
+
+    def _picture(
+        self, flight: str, pilot: int, task: int | None, finding: Finding | None
+    ) -> Picture | None:
+        if self._event is None or self._site is None or self._results is None:
+            return None
+        flown = self._flown(flight, pilot)
+        return picture_of(
+            self._event, self._site, self._results, flown, task=task, finding=finding
+        )
+
+    def _near(self, task: int, pilot: int) -> float | None:
+        if self._event is None or self._site is None:
+            return None
+        own = next((t for t in self._event.tasks if t.number == task), None)
+        flown = self._flown(own.flight, pilot) if own else None
+        if own is None or own.target is None or flown is None:
+            return None
+        east_m, north_m = self._site.point(own.target)
+        mark = PlacedMark(
+            task=task,
+            pilot=pilot,
+            mark="",
+            east_m=east_m,
+            north_m=north_m,
+            sigma_m=0.0,
+            within_m=0.0,
+            time_s=None,
+        )
+        return float(approaches(flown, [mark]).distance_m[0])

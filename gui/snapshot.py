@@ -1,0 +1,100 @@
+"""What the window shows of an event: the entries as they stand, and what was computed.
+
+Both are frozen values, made in a worker and replaced whole.
+"""
+
+from dataclasses import dataclass
+
+from gui.pool import Pool
+from scorer.errors import Fault
+from scorer.event.build import build
+from scorer.event.model import Event, Flight, Task, Units
+from scorer.ledger.api import Ledger, State
+from scorer.ledger.keyings import SlotState, slots
+from scorer.progress import Control
+from scorer.scoring.document import to_json
+from scorer.scoring.results import Results
+from scorer.scoring.validate import faults_of
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Snapshot:
+    """The event as entered, at one moment; files are left out of it."""
+
+    state: State
+    event: Event
+    """Without the content of logs and terrain."""
+    faults: tuple[Fault, ...]
+    slots: tuple[SlotState, ...]
+
+    @property
+    def imperial(self) -> bool:
+        """Tell whether a bare number counts feet."""
+        return self.event.units is Units.IMPERIAL
+
+    @property
+    def bare(self) -> str:
+        """Unit of a bare number."""
+        return "ft" if self.imperial else "m"
+
+    def task(self, number: int | None) -> Task | None:
+        """Find a task by its number."""
+        return next((t for t in self.event.tasks if t.number == number), None)
+
+    def flight(self, name: str) -> Flight | None:
+        """Find a flight by its identifier."""
+        return next((f for f in self.event.flights if f.id == name), None)
+
+    def pilot_name(self, number: int) -> str:
+        """Return a pilot's name, empty for an unknown number."""
+        pilot = self.event.pilot(number)
+        return pilot.name if pilot else ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Scored:
+    """Results and the state they were computed from; None with faults."""
+
+    state: State
+    event: Event
+    """With all files."""
+    faults: tuple[Fault, ...]
+    results: Results | None
+    document: bytes = b""
+    """results.json."""
+
+
+def look(ledger: Ledger) -> Snapshot:
+    """Read what stands in the ledger now."""
+    state = ledger.state()
+    event, faults = build(state.raw(lambda _: b""))
+    return Snapshot(
+        state=state,
+        event=event,
+        faults=tuple(faults),
+        slots=slots(
+            state, imperial=state.imperial, tolerance_m=event.book.keying.tolerance_m
+        ),
+    )
+
+
+def compute(ledger: Ledger, pool: Pool, control: Control) -> Scored:
+    """Score what stands in the ledger now; faults instead of results where there are."""
+    # Imported here, in the worker: the window is there before these are loaded.
+    from scorer.scoring.score import score  # noqa: PLC0415
+
+    state = ledger.state()
+    raw = state.raw(ledger.file)
+    event, faults = build(raw)
+    faults += faults_of(event, places_sound=not faults)
+    if faults:
+        return Scored(state=state, event=event, faults=tuple(faults), results=None)
+    logs = sum(len(flight.logs) for flight in event.flights)
+    results = score(event, pool.for_logs(logs), control=control)
+    return Scored(
+        state=state,
+        event=event,
+        faults=(),
+        results=results,
+        document=to_json(results).encode(),
+    )

@@ -1,0 +1,87 @@
+"""The window under test: no screen, no settings of the user, no sleeping."""
+
+import os
+import shutil
+from importlib.util import find_spec
+
+import pytest
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+os.environ.setdefault("PYTEST_QT_API", "pyside6")
+
+HARMLESS = {
+    "This plugin does not support propagateSizeHints()",  # of the platform without screen
+}
+collect_ignore_glob = []
+MISSING = [n for n in ("PySide6", "pyqtgraph", "pytestqt") if find_spec(n) is None]
+if MISSING:
+    collect_ignore_glob = ["test_*.py"]
+    REASON = f"{', '.join(MISSING)} not installed: pip install sandtail[desk]"
+
+    def pytest_report_header():
+        return f"tests/gui skipped: {REASON}"
+else:
+    from gui.home import Home
+    from gui.window import Window
+    from scorer.ledger.api import import_folder, new_desk
+    from scorer.practice.meet import make_meet, write_meet
+    from scorer.practice.scenes import SAMPLES
+
+    @pytest.fixture(scope="session")
+    def small_file(tmp_path_factory):
+        """An event file of the invented meet of six balloons."""
+        place = tmp_path_factory.mktemp("small")
+        write_meet(make_meet(*SAMPLES["vashkorim"]), place / "vashkorim")
+        file = place / "vashkorim.sandtail"
+        import_folder(place / "vashkorim", file, desk=new_desk("press"), who="Merel")
+        return file
+
+    @pytest.fixture(scope="session")
+    def small_logs(small_file):
+        """The folder with the logs of the invented meet's first morning."""
+        return small_file.parent / "vashkorim" / "flights" / "first-morning" / "logs"
+
+    @pytest.fixture
+    def small(small_file, tmp_path):
+        """A copy of the small event, to write in."""
+        return shutil.copy(small_file, tmp_path / "vashkorim.sandtail")
+
+    @pytest.fixture
+    def home(tmp_path, monkeypatch):
+        """Folders of a user who has never started the window."""
+        monkeypatch.setenv("SANDTAIL_DESK", "hall-3f9a1c")
+        return Home(settings_file=tmp_path / "window.ini", data=tmp_path / "data")
+
+    @pytest.fixture
+    def window(qtbot, home, monkeypatch):
+        """The window, shown, with Yrsa at the desk; any crash fails the test."""
+
+        def crashed(_, error):
+            raise error
+
+        monkeypatch.setattr("gui.ask.crashed", crashed)
+        home.settings.set_text("official", "Yrsa")
+        window = Window(home)
+        qtbot.addWidget(window)
+        window.show()
+        qtbot.waitExposed(window)
+        window.activateWindow()
+        yield window
+        window.close()
+
+    @pytest.fixture
+    def desk(qtbot, window, small):
+        """The window with the small event open and scored."""
+        with qtbot.waitSignals([window.session.opened, window.session.scored]):
+            window.open_target(str(small), "Yrsa")
+        return window
+
+
+@pytest.fixture(autouse=True)
+def _no_qt_warnings(request):
+    """Fail a test in which Qt warned of something."""
+    log = getattr(request.node, "qt_log_capture", None)
+    yield
+    if log is not None:
+        bad = [r.message for r in log.records if r.log_type_name != "DEBUG"]
+        assert [m for m in bad if m not in HARMLESS] == []

@@ -1,0 +1,234 @@
+"""Keying by keyboard alone, blind the second time, checked while typing."""
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
+
+from gui.models.marks import HIDDEN, MarkState
+from scorer.ledger.acts import MarkKeyed, ReportMade, Undone
+from tests.gui.helpers import CTRL, enter, key_mark, page, press, settled, type_text
+
+
+@pytest.fixture
+def keying(desk):
+    shown = page(desk, "keying")
+    shown.task.setCurrentIndex(1)  # of this one nothing was keyed twice
+    shown.line.to_start()
+    return shown
+
+
+def row_of(keying, pilot):
+    return next(r for r in keying.table.rows_model.rows if r.pilot == pilot)
+
+
+def test_number_shows_the_name_and_enter_leads_to_the_next_row(qtbot, desk, keying):
+    type_text("3")
+    name = desk.session.snapshot.pilot_name(3)
+    assert keying.line.name.text() == name
+    enter()
+    assert QApplication.focusWidget() is keying.line.distance
+    type_text("12.34")
+    assert "12.34 m" in keying.line.read_as.text()
+
+
+@pytest.mark.parametrize(
+    ("spelling", "metres"),
+    [
+        ("12,5", 12.5),
+        ("12.5 m", 12.5),
+        ("41 ft 1 in", 12.5222),
+        ("41' 1\"", 12.5222),
+        ("0", 0.0),
+    ],
+)  # 41 ft 1 in = 41.08333 × 0.3048 m, by hand
+def test_distance_is_read_in_any_spelling(keying, spelling, metres):
+    keying.line.distance.setFocus()
+    type_text(spelling)
+    assert keying.line.read_as.text() == f"= {metres:.2f} m"
+
+
+def test_unknown_number_stops_and_names_near_ones(desk, keying):
+    key_mark(61, "10")
+    assert "Near numbers" in keying.notices.text() or "roster" in keying.notices.text()
+    assert not desk.session.pending
+    assert QApplication.focusWidget() is keying.line.number
+
+
+def test_unreadable_distance_stops_and_says_what_is_allowed(desk, keying):
+    key_mark(1, "12 bananas")
+    assert keying.notices.text().startswith("distance: allowed is a length")
+    assert keying.line.distance.text() == "12 bananas"
+    assert not desk.session.pending
+
+
+@pytest.fixture
+def fresh(qtbot, desk, keying):
+    """The keying page as an official sees it who has keyed nothing yet."""
+    desk.session.set_who("Ingrid")
+    keying.refresh(desk.session.snapshot)
+    keying.line.to_start()
+    return keying
+
+
+def test_values_of_others_stay_hidden_until_keyed_twice(qtbot, desk, fresh):
+    first = next(r for r in fresh.table.rows_model.rows if r.state is MarkState.SECOND)
+    assert first.value == HIDDEN
+    assert first.metres is None
+    everything = " ".join(
+        str(fresh.table.rows_model.index(i, j).data(role))
+        for i in range(fresh.table.rows_model.rowCount())
+        for j in range(fresh.table.rows_model.columnCount())
+        for role in (
+            Qt.ItemDataRole.DisplayRole,
+            Qt.ItemDataRole.ToolTipRole,
+            Qt.ItemDataRole.UserRole + 1,
+        )
+        if fresh.table.rows_model.rows[i].pilot == first.pilot
+    )
+    keyed = next(
+        s.keyings[0].act.fields["distance"]
+        for s in desk.session.snapshot.slots
+        if (s.slot.task, s.slot.pilot) == ("2", str(first.pilot))
+    )
+    assert keyed not in everything
+
+
+def test_second_keying_that_differs_is_shown_as_such(qtbot, desk, fresh):
+    first = next(r for r in fresh.table.rows_model.rows if r.state is MarkState.SECOND)
+    key_mark(first.pilot, "999 m")
+    enter()  # outside the measuring radius: asked once, taken the second time
+    settled(qtbot, desk)
+    assert row_of(fresh, first.pilot).state is MarkState.DIFFERS
+
+
+def test_own_mark_cannot_be_keyed_twice_by_the_same_person(qtbot, desk, fresh):
+    pilot = next(
+        r for r in fresh.table.rows_model.rows if r.state is MarkState.SECOND
+    ).pilot
+    for text in ("20 m", "21 m"):
+        key_mark(pilot, text)
+        settled(qtbot, desk)
+    keyed = [
+        s
+        for s in desk.session.snapshot.slots
+        if s.slot.pilot == str(pilot) and s.slot.task == "2"
+    ]
+    assert len(keyed[0].keyings) == 2  # the other official's and the first of these
+    assert "already" in fresh.notices.text()
+
+
+def test_not_flown_is_asked_and_taken_only_with_a_second_enter(qtbot, desk, fresh):
+    desk.session.record(
+        ReportMade(
+            flight="second-morning",
+            fields={"task": "2", "pilot": "4", "kind": "not-flown", "by": "Tendai"},
+        )
+    )
+    settled(qtbot, desk)
+    before = len(desk.session.snapshot.state.all_of(MarkKeyed))
+    key_mark(4, "30 m")
+    assert "not flown" in fresh.notices.text()
+    assert not desk.session.pending
+    enter()
+    settled(qtbot, desk)
+    assert len(desk.session.snapshot.state.all_of(MarkKeyed)) == before + 1
+
+
+def test_no_mark_found_is_keyed_as_none(qtbot, desk, fresh):
+    key_mark(5, "none")
+    settled(qtbot, desk)
+    acts = [
+        a
+        for _, a in desk.session.snapshot.state.all_of(MarkKeyed)
+        if a.fields["by"] == "Ingrid"
+    ]
+    assert [dict(a.fields) for a in acts] == [
+        {"task": "2", "pilot": "5", "method": "none", "by": "Ingrid"}
+    ]
+
+
+def test_taking_back_is_a_new_entry_and_puts_the_text_into_the_line(qtbot, desk, fresh):
+    key_mark(5, "31 m")
+    settled(qtbot, desk)
+    before = len(desk.session.snapshot.state.entries)
+    press(Qt.Key.Key_F9)
+    settled(qtbot, desk)
+    entries = desk.session.snapshot.state.entries
+    assert len(entries) == before + 1
+    assert isinstance(entries[-1].act, Undone)
+    assert fresh.line.distance.text() == "31 m"
+
+
+def test_correcting_replaces_the_own_entry(qtbot, desk, fresh):
+    key_mark(5, "31 m")
+    settled(qtbot, desk)
+    fresh.table.choose((5, ""))
+    press(Qt.Key.Key_F7)
+    assert QApplication.focusWidget() is fresh.line.distance
+    type_text("13 m")
+    enter()
+    settled(qtbot, desk)
+    mine = [
+        a.fields["distance"]
+        for _, a in desk.session.snapshot.state.all_of(MarkKeyed)
+        if a.fields["by"] == "Ingrid"
+    ]
+    assert mine == ["13 m"]
+
+
+def test_bare_enter_takes_the_next_pilot_to_key(desk, fresh):
+    enter()
+    expected = next(
+        r.pilot
+        for r in fresh.table.rows_model.rows
+        if r.state in (MarkState.MISSING, MarkState.SECOND)
+    )
+    assert fresh.line.number.text() == str(expected)
+
+
+def test_far_from_the_track_is_asked_before_it_is_recorded(qtbot, desk):
+    keying = page(desk, "keying")
+    desk.session.set_who("Ingrid")
+    pilot = min(r.pilot for r in keying.table.rows_model.rows)
+    desk.session.shelf.near[1, pilot] = 900.0
+    keying.line.to_start()
+    key_mark(pilot, "12 m")
+    assert "far from the track" in keying.notices.text()
+    assert not desk.session.pending
+
+
+def test_the_nearest_approach_is_fetched_when_a_number_is_typed(qtbot, desk):
+    page(desk, "keying")
+    with qtbot.waitSignal(desk.session.shelf.neared):
+        type_text("1")
+    assert (1, 1) in desk.session.shelf.near
+
+
+def test_find_narrows_the_list_and_columns_sort_by_value(desk, fresh):
+    press(Qt.Key.Key_F, CTRL)
+    type_text(desk.session.snapshot.pilot_name(3).split()[0])
+    assert [r.pilot for r in fresh.table.shown] == [3]
+    fresh.search.clear()
+    fresh.table.sortByColumn(0, Qt.SortOrder.DescendingOrder)
+    assert [r.pilot for r in fresh.table.shown] == [6, 5, 4, 3, 2, 1]
+
+
+def test_unsaved_text_comes_back_after_a_crash(qtbot, desk, home, small):
+    """The program dies: a second window finds what stood in the line."""
+    from gui.window import Window
+
+    page(desk, "keying")
+    type_text("4")
+    enter()
+    type_text("17.0")
+    target = desk.session.target
+    desk.session.close()
+    other = Window(home)
+    qtbot.addWidget(other)
+    with qtbot.waitSignal(other.session.opened):
+        other.open_target(target, "Yrsa")
+    back = other.page_named("keying")
+    back.refresh(other.session.snapshot)
+    assert back.line.number.text() == "4"
+    assert back.line.distance.text() == "17.0"
+    other.close()
