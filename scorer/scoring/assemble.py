@@ -16,12 +16,12 @@ from scorer.scoring.results import (
     Charge,
     Group,
     MarkResult,
+    RulingState,
     Score,
     TaskResult,
 )
+from scorer.scoring.words import UNIT_NAMES
 from scorer.tasks.base import Kind, Measured
-
-UNIT_NAMES = {"m": "m", "km": "km", "deg": "°", "km2": "km²", "s": "s"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,7 +156,8 @@ def _score(
     task_penalty = whole(total(entry.charges, PenaltyUnit.TASK_POINTS))
     event_penalty = whole(total(entry.charges, PenaltyUnit.EVENT_POINTS))
     score = max(0, points - task_penalty)
-    steps = [*placed.steps, own.how if own else "group C: 0"]
+    how = own.how if own else "group C, did not fly or is disqualified: 0"
+    steps = [*placed.steps, how]
     steps += _penalty_steps(entry.charges, points, task_penalty, score, event_penalty)
     if cancelled:
         points = task_penalty = event_penalty = score = 0
@@ -178,6 +179,7 @@ def _score(
         metres_penalty=placed.metres,
         marks=entry.marks,
         why=placed.why,
+        how=how,
         steps=tuple(steps),
     )
 
@@ -216,7 +218,9 @@ def _charge_step(charge: Charge) -> str:
         if value
     )
     counts = "" if charge.counts else "; does not count"
-    return f"{what}{why} ({state}{by}){counts}"
+    asked = charge.sum if charge.ruling is not RulingState.SET else ""
+    figures = f": {asked}" if " = " in asked else ""
+    return f"{what}{why}{figures} ({state}{by}){counts}"
 
 
 def _with_confidence(

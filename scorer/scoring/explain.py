@@ -1,9 +1,49 @@
 """A pilot's breakdown: every step to the points, for people to read."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from zoneinfo import ZoneInfo
 
-from scorer.event.model import Event
-from scorer.scoring.results import Results, RuledFinding, Score, TaskResult
+from scorer.checks.base import percent
+from scorer.event.finding import Verdict
+from scorer.event.model import Event, Flight, Keying, Method, Origin, Ruling, Task
+from scorer.event.rulebook import RuleBook
+from scorer.rounding import half_up
+from scorer.scoring.keyings import said
+from scorer.scoring.penalties import show
+from scorer.scoring.results import (
+    Charge,
+    Group,
+    Results,
+    RuledFinding,
+    RulingState,
+    Score,
+    StandingsTable,
+    TaskResult,
+)
+from scorer.scoring.words import (
+    UNIT_NAMES,
+    show_evidence,
+    show_result,
+    show_score,
+    show_total,
+)
+from scorer.tasks.kinds import KINDS
+
+GROUPS = {
+    Group.A: "has a result",
+    Group.B: "flew, has no result",
+    Group.C: "did not fly, or is disqualified",
+}
+SYMBOLS = {
+    "P": "pilots entered",
+    "A": "pilots with a result",
+    "M": "rank of the median",
+    "W": "best result",
+    "RM": "result at rank M",
+    "SM": "points of rank M",
+}
 
 
 def explain(
@@ -13,69 +53,252 @@ def explain(
     entered = event.pilot(pilot)
     yield f"{pilot} {entered.name if entered else ''} — {event.name}".strip()
     yield f"rule book {results.book}"
-    for result in results.tasks:
-        score = result.score_of(pilot)
-        if score is not None and task in {None, result.task}:
-            yield ""
-            yield from _task(results, result, score)
+    for flight in event.flights:
+        for own in flight.tasks:
+            result = results.task(own.number)
+            score = result.score_of(pilot) if result else None
+            if result and score and task in {None, own.number}:
+                yield ""
+                yield from _Breakdown(
+                    event=event,
+                    results=results,
+                    flight=flight,
+                    task=own,
+                    result=result,
+                    score=score,
+                ).lines()
     if task is None:
         yield ""
-        yield from _total(results, pilot)
+        yield from _total(event, results, pilot)
 
 
-def _task(results: Results, result: TaskResult, score: Score) -> Iterator[str]:
-    f = result.formula
-    yield f"Task {result.task} ({result.kind}), flight {result.flight}, {result.state}"
-    for mark in score.marks:
-        label = f"mark {mark.mark}" if mark.mark else "mark"
-        for keyed in mark.keyings:
-            yield f"  {label} keyed by {keyed}"
-        for step in mark.steps:
-            yield f"    {step}"
-    for step in score.steps:
-        yield f"  {step}"
-    if not score.settled:
-        yield "  UNSETTLED: this result cannot become official yet"
-    for ruled in results.findings:
-        if (ruled.finding.task, ruled.finding.pilot) == (result.task, score.pilot):
-            yield from _finding(ruled)
-    numbers = f"P {f.P}, A {f.A}, M {f.M}, W {f.W}, RM {f.RM}, SM {f.SM}"
-    yield f"  formula {f.method}: {numbers}"
-    yield f"  group {score.group}, rank {score.rank} of {f.P}"
-    if score.rank_low is not None and score.rank_low != score.rank_high:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Breakdown:
+    """One pilot's score in one task, line by line."""
+
+    event: Event
+    results: Results
+    flight: Flight
+    task: Task
+    result: TaskResult
+    score: Score
+
+    @property
+    def book(self) -> RuleBook:
+        """The rules this task is scored by."""
+        return self.event.book_of(self.task)
+
+    def lines(self) -> Iterator[str]:
+        """Yield all parts in the order of work."""
+        name = KINDS[self.task.kind].name
         yield (
-            f"  within the measurements' uncertainty the place is "
-            f"{score.rank_low} to {score.rank_high} (95 %)"
+            f"Task {self.task.number}, {name} ({self.task.kind}), flight "
+            f"{self.flight.id} of {self.flight.date}, {self.result.state}"
         )
+        yield "  Evidence"
+        yield from _deeper(self._evidence())
+        yield "  Result"
+        yield from _deeper(self._result())
+        yield "  Points"
+        yield from _deeper(self._points())
+        charged = list(self._penalties())
+        if charged:
+            yield "  Findings and penalties"
+            yield from _deeper(charged)
+        yield "  Score"
+        yield from _deeper(self._score())
+
+    def _evidence(self) -> Iterator[str]:
+        for keying in self._keyings():
+            yield f"{_label(keying)} keyed by {said(keying)}{_origin(keying.origin)}"
+            if keying.note:
+                yield f"  note: {keying.note}"
+        for given in self.flight.declarations:
+            if (given.task, given.pilot) == (self.task.number, self.score.pilot):
+                when = (
+                    "" if given.time_s is None else f" at {self._clock(given.time_s)}"
+                )
+                yield f'declared "{given.goal}"{when}{_origin(given.origin)}'
+        logs = [
+            log
+            for flight in self.results.flights
+            if flight.id == self.flight.id
+            for log in flight.logs
+            if log.counts and log.pilot == self.score.pilot
+        ]
+        for log in logs:
+            yield f"log {log.name}, {log.fixes} fixes, SHA-256 {log.sha256}"
+        if not logs:
+            yield "no log"
+
+    def _keyings(self) -> list[Keying]:
+        wanted = (self.task.number, self.score.pilot)
+        return [k for k in self.flight.keyings if (k.task, k.pilot) == wanted]
+
+    def _result(self) -> Iterator[str]:
+        for mark in self.score.marks:
+            if mark.method != Method.NONE:
+                label = f"mark {mark.mark}: " if mark.mark else ""
+                yield from (f"{label}{step}" for step in mark.steps)
+        told = {f"{_label(k)}: {said(k)}" for k in self._keyings()}
+        yield from (s for s in self._steps()[0] if s not in told)
+        if self.score.result is not None:
+            shown = show_score(self.score, self.result, self.event.units)
+            sigma = self.score.sigma or 0.0
+            unit = UNIT_NAMES[self.result.unit]
+            yield f"result {shown}, measured to ± {half_up(sigma, 2)} {unit} (one sigma)"
+            if self.score.metres_penalty:
+                yield f"rule: {self.book.source('results.decimals')}"
+        if not self.score.settled:
+            yield "UNSETTLED: this result cannot become official yet"
+
+    def _points(self) -> Iterator[str]:
+        formula, score = self.result.formula, self.score
+        yield score.how
+        if formula.method == "international":
+            values = {name: getattr(formula, name) for name in SYMBOLS}
+            for name in ("W", "RM"):
+                if values[name] is not None:
+                    values[name] = show_result(
+                        values[name], self.result, self.event.units
+                    )
+            yield "where " + ", ".join(
+                f"{name} = {'none' if value is None else value} ({SYMBOLS[name]})"
+                for name, value in values.items()
+            )
+        yield f"rule: {self.book.source('points.method')}"
+        if score.group is Group.B:
+            yield f"rule: {self.book.source('points.no_result')}"
+        tied = [s for s in self.result.scores if s.rank == score.rank]
+        if score.group is Group.A and len(tied) > 1:
+            others = ", ".join(str(s.pilot) for s in tied if s.pilot != score.pilot)
+            yield f"equal with {others}; rule: {self.book.source('points.ties')}"
+
+    def _penalties(self) -> Iterator[str]:
+        for ruled in self.results.findings:
+            finding = ruled.finding
+            mine = (finding.task, finding.pilot) == (self.task.number, self.score.pilot)
+            if mine and finding.verdict is not Verdict.CLEAR:
+                yield from self._finding(ruled)
+        for charge in self.score.charges:
+            if not charge.finding:
+                yield f"imposed: {show(charge.amount)}"
+                yield f"  {_decided(charge)}"
+
+    def _finding(self, ruled: RuledFinding) -> Iterator[str]:
+        finding = ruled.finding
+        chance = percent(finding.probability)
+        start, end = self._clock(finding.from_s), self._clock(finding.to_s)
+        when = start if start == end else f"{start} to {end}"
+        yield f"{finding.kind}, {finding.verdict} ({chance}), {when}: {finding.text}"
+        yield f"  finding {finding.id}"
+        if finding.rule:
+            yield f"  rule: {finding.rule}"
+        yield f"  evidence: {show_evidence(finding)}"
+        proposed = () if finding.penalty is None else (finding.penalty, *finding.also)
+        asked = finding.sums or tuple(show(amount) for amount in proposed)
+        yield f"  the rule book asks for: {'; '.join(asked) or 'nothing by itself'}"
+        yield f"  {_ruling(ruled)}"
+
+    def _score(self) -> Iterator[str]:
+        score, field = self.score, self.result.formula.P
+        # charges are told with their findings
+        yield from (s for s in self._steps()[1] if not s.startswith("penalty "))
+        yield f"rank {score.rank} of {field}; group {score.group}: {GROUPS[score.group]}"
+        if score.rank_low is not None and score.rank_low != score.rank_high:
+            yield (
+                "within the uncertainty of the measurements the place is "
+                f"{score.rank_low} to {score.rank_high} (95 %)"
+            )
+
+    def _steps(self) -> tuple[tuple[str, ...], tuple[str, ...]]:
+        """Return the steps before the points and those after."""
+        steps, how = self.score.steps, self.score.how
+        at = steps.index(how) if how in steps else 0
+        return steps[:at], steps[at + 1 :]
+
+    def _clock(self, time_s: float) -> str:
+        zone = ZoneInfo(self.event.time_zone)
+        local = datetime.fromtimestamp(int(time_s), UTC).astimezone(zone)
+        return f"{local:%H:%M:%S}"
 
 
-def _finding(ruled: RuledFinding) -> Iterator[str]:
-    finding = ruled.finding
-    yield f"  finding {finding.id} ({finding.verdict}): {finding.text}"
-    if finding.rule:
-        yield f"    rule: {finding.rule}"
-    if finding.evidence:
-        digest = f", SHA-256 {finding.sha256}" if finding.sha256 else ""
-        yield f"    evidence: {finding.evidence}{digest}"
-    ruling = ruled.ruling
-    if ruling is None:
-        yield "    ruling: none yet"
-    else:
-        parts = [f"ruling: {ruling.decision}"]
-        parts += [f"by {ruling.by}"] if ruling.by else []
-        parts += [f"at {ruling.at}"] if ruling.at else []
-        parts += [f"reason: {ruling.reason}"] if ruling.reason else []
-        yield f"    {', '.join(parts)}"
+def _label(keying: Keying) -> str:
+    return f"mark {keying.mark}" if keying.mark else "mark"
 
 
-def _total(results: Results, pilot: int) -> Iterator[str]:
+def _deeper(lines: Iterable[str]) -> Iterator[str]:
+    return (f"    {line}" for line in lines)
+
+
+def _origin(origin: Origin) -> str:
+    if not origin.where:
+        return ""
+    line = "" if origin.line is None else f", line {origin.line}"
+    return f" [{origin.where}{line}]"
+
+
+def _ruling(ruled: RuledFinding) -> str:
+    counted = "; ".join(show(c.amount) for c in ruled.charges if c.counts)
+    costs = counted or "nothing"
+    if ruled.ruling is None:
+        if ruled.finding.verdict is Verdict.CERTAIN:
+            return f"no ruling yet; charged provisionally: {costs}"
+        return "no ruling yet; possible only, so not charged"
+    outcome = "waived" if ruled.state is RulingState.WAIVE else f"charged: {costs}"
+    return f"ruled: {ruled.state}{_who(ruled.ruling)}; {outcome}"
+
+
+def _who(ruling: Ruling) -> str:
+    parts = [
+        f"by {ruling.by}" if ruling.by else "",
+        f"at {ruling.at}" if ruling.at else "",
+        f"because: {ruling.reason}" if ruling.reason else "",
+        f"rule: {ruling.rule}" if ruling.rule else "",
+    ]
+    told = "".join(f", {part}" for part in parts if part)
+    return f"{told}{_origin(ruling.origin)}"
+
+
+def _decided(charge: Charge) -> str:
+    parts = [
+        f"by {charge.by}" if charge.by else "by an official",
+        f"at {charge.at}" if charge.at else "",
+        f"because: {charge.reason}" if charge.reason else "",
+        f"rule: {charge.rule}" if charge.rule else "",
+    ]
+    return ", ".join(part for part in parts if part)
+
+
+def _total(event: Event, results: Results, pilot: int) -> Iterator[str]:
     row = next((r for r in results.standings.rows if r.pilot == pilot), None)
     if row is None:
         return
-    parts = [
-        f"task {task}: {score}" + ("" if task in row.counted else " (not counted)")
-        for task, score in row.tasks.items()
-    ]
+    field = len(results.standings.rows)
+    total = show_total(row, results.standings, event.units)
+    yield f"Total {total}, rank {row.rank} of {field}"
+    listed = row.results if results.standings.by == "result" else row.tasks
+    for number, value in listed.items():
+        result = results.task(number)
+        left = "" if number in row.counted else " (does not count: not among the best)"
+        shown = str(value)
+        if results.standings.by == "result" and result is not None:
+            shown = show_result(value, result, event.units)
+        yield f"  task {number}: {shown}{left}"
     if row.event_penalty:
-        parts.append(f"event penalty: −{row.event_penalty}")
-    yield f"Total {row.total} ({', '.join(parts)}); rank {row.rank}"
+        yield f"  event points: −{row.event_penalty}"
+    for other, charge in results.event_charges:
+        if other == pilot:
+            yield f"    imposed: {show(charge.amount)}, {_decided(charge)}"
+    if results.standings_rule.best_of is not None:
+        yield f"  rule: {event.book.source('standings.best_of')}"
+    if sum(r.rank == row.rank for r in results.standings.rows) > 1:
+        yield f"  equal with others; rule: {event.book.source('standings.ties')}"
+    yield from _within(results.class_standings, pilot)
+
+
+def _within(tables: Iterable[StandingsTable], pilot: int) -> Iterator[str]:
+    for table in tables:
+        for row in table.rows:
+            if row.pilot == pilot:
+                yield f"  class {table.title}: rank {row.rank} of {len(table.rows)}"

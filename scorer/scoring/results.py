@@ -97,6 +97,8 @@ class Score:
     marks: tuple[MarkResult, ...] = ()
     why: str = ""
     """Why there is no result, for groups B and C."""
+    how: str = ""
+    """How the points come about: the formula with its numbers put in; one of `steps`."""
     steps: tuple[str, ...] = ()
     """Every step from evidence to score, with the numbers put in."""
     rank_low: int | None = None

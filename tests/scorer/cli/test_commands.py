@@ -105,7 +105,7 @@ def test_explain_puts_the_numbers_in(capsys):
 
     out = capsys.readouterr().out
     assert "Total" in out
-    assert "formula international: P 6" in out
+    assert "P = 6 (pilots entered)" in out
     assert "keyed by" in out
 
 
