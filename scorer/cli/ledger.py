@@ -2,6 +2,7 @@
 
 import argparse
 import getpass
+import os
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +17,8 @@ from scorer.event.rules_reader import book_names
 from scorer.ledger import api
 from scorer.ledger.acts import SettingsSet
 
+PASSWORD_VARIABLE = "SANDTAIL_DESK_PASSWORD"  # noqa: S105 - its name
+"""Environment variable with the password of a new desk user."""
 FILE = "event file, or postgresql:// address of a database"
 
 
@@ -25,6 +28,7 @@ def add(commands: Any) -> None:
     _add_copying(commands)
     _add_merge(commands)
     _add_archive(commands)
+    _add_desk_user(commands)
 
 
 def who_option(own: argparse.ArgumentParser) -> None:
@@ -160,4 +164,28 @@ def run_restore(given: argparse.Namespace) -> int:
     """Make an event file again."""
     count = api.restore(given.file, given.target)
     say(f"{given.target}: {count} entries from {given.file}")
+    return 0
+
+
+def _add_desk_user(commands: Any) -> None:
+    own = commands.add_parser(
+        "desk-user",
+        help="make a database user for the desks: may read and add, nothing else",
+    )
+    own.add_argument(
+        "target", metavar="URL", help="postgresql:// address, as its owner"
+    )
+    own.add_argument("name", metavar="USER")
+    own.set_defaults(run=run_desk_user)
+
+
+def run_desk_user(given: argparse.Namespace) -> int:
+    """Make the user; the password is asked for, or read from the environment."""
+    password = os.environ.get(PASSWORD_VARIABLE) or getpass.getpass(
+        "password of the desks: "
+    )
+    desk = api.this_desk()
+    with api.Ledger.open(given.target, desk=desk, who=getpass.getuser()) as ledger:
+        ledger.store.add_desk_role(given.name, password)
+    say(f"{given.name} may read and add entries, and change or delete none")
     return 0

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from scorer.cli.screen import errors
 from scorer.errors import Fault, InputError
 from scorer.event.build import build
 from scorer.event.folder import read_folder_with_faults
@@ -37,4 +38,7 @@ def load_raw(target: str) -> tuple[RawEvent, list[Fault]]:
     path = Path(target)
     if not is_url(target) and (path.is_dir() or not path.exists()):
         return read_folder_with_faults(path)
-    return load_ledger(target).raw, []
+    loaded = load_ledger(target)
+    for note in loaded.notes:
+        errors.print(f"desks disagree: {note}", markup=False, soft_wrap=True)
+    return loaded.raw, []

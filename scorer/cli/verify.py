@@ -36,13 +36,7 @@ def run(given: argparse.Namespace) -> int:
         return _told(verify(read_results(_text(path), str(path))), str(path))
     if not path.is_dir():
         audit = api.verify_target(given.target)
-        for problem in audit.problems:
-            say(str(problem))
-        say(
-            f"{audit.where}: {audit.entries} entries of {audit.desks} desks, {audit.files} "
-            f"files, {audit.publications} publications, {audit.reproduced} of them "
-            f"computed again to the same bytes; {'sound' if audit.sound else 'NOT SOUND'}"
-        )
+        say(str(audit))
         if not audit.sound:
             return 1
     raw, faults = load_raw(given.target)

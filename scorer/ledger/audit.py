@@ -59,7 +59,7 @@ class Problem:
     remedy: str
 
     def __str__(self) -> str:
-        return f"{self.severity}: {self.where}: {self.text}. {self.remedy}"
+        return f"{self.severity}: {self.where}: {self.text.rstrip('.')}. {self.remedy}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,166 @@
+"""Event files on the command line: one morning from import to the jury's archive."""
+
+import json
+import shutil
+import sqlite3
+from pathlib import Path
+
+import pytest
+
+from scorer.cli.main import main
+
+SMALL = Path(__file__).parents[3] / "sample_events" / "vashkorim"
+OPEN = "flights/first-morning"
+
+
+@pytest.fixture(autouse=True)
+def desk(monkeypatch):
+    monkeypatch.setenv("SANDTAIL_DESK", "hall-0a0a0a")
+
+
+@pytest.fixture
+def settled(tmp_path):
+    """The small sample with everything answered."""
+    folder = Path(shutil.copytree(SMALL, tmp_path / "meet"))
+    marks = (folder / OPEN / "marks.csv").read_text(encoding="utf-8").splitlines()
+    kept = [row for row in marks if not row.startswith("1,5,") or "Merel" not in row]
+    (folder / OPEN / "marks.csv").write_text("\n".join(kept) + "\n", encoding="utf-8")
+    (folder / OPEN / "rulings.csv").write_text(
+        "task,pilot,finding,decision,by,reason\n"
+        "1,1,ground-contact,apply,Mina,seen\n"
+        "1,6,floor,apply,Mina,clear on the log\n",
+        encoding="utf-8",
+    )
+    return folder
+
+
+def test_a_morning_from_import_to_the_archive(settled, tmp_path, capsys):
+    file, out = str(tmp_path / "meet.sandtail"), tmp_path / "up"
+
+    assert main(["import", str(settled), file, "--by", "Eva"]) == 0
+    assert main(["check", file]) == 0
+    assert main(["score", file]) == 0
+    assert main(["publish", file, "provisional", "--out", str(out)]) == 0
+    names = {p.relative_to(out).as_posix() for p in out.rglob("*") if p.is_file()}
+    assert {"results.xlsx", "board.pdf", "slips.pdf", "site/index.html"} <= names
+    up = json.loads((out / "results.json").read_text(encoding="utf-8"))
+    assert up["standings"]
+    capsys.readouterr()
+
+    assert main(["publish", file, "official"]) == 1
+    assert "complaint" in capsys.readouterr().out
+    assert main(["publish", file, "official", "--complaint-time", "1 s"]) == 0
+    assert main(["verify", file]) == 0
+    assert "2 of them computed again" in capsys.readouterr().out
+    archive, again = str(tmp_path / "meet.zip"), str(tmp_path / "again.sandtail")
+    assert main(["archive", file, archive]) == 0
+    assert main(["restore", archive, again]) == 0
+    assert main(["verify", again]) == 0
+
+
+def test_official_is_refused_while_anything_is_open(tmp_path, capsys):
+    file = str(tmp_path / "meet.sandtail")
+    main(["import", str(SMALL), file])
+
+    assert main(["publish", file, "official", "--complaint-time", "1 h"]) == 1
+
+    out = capsys.readouterr().out
+    assert "cannot become official yet" in out
+    assert "two keyings differ" in out
+
+
+def test_an_altered_entry_is_found_and_named(settled, tmp_path, capsys):
+    file = tmp_path / "meet.sandtail"
+    main(["import", str(settled), str(file)])
+    connection = sqlite3.connect(file)
+    master = connection.execute("select type, name, sql from sqlite_master").fetchall()
+    for kind, name, _ in master:
+        if kind == "trigger":
+            connection.execute(f"drop trigger {name}")
+    (table,) = (n for k, n, sql in master if k == "table" and "payload" in str(sql))
+    changed = connection.execute(
+        f"update {table} set payload = replace(payload, '43.', '34.') "
+        "where payload like '%43.%'"
+    ).rowcount
+    connection.commit()
+    connection.close()
+    assert changed == 1
+
+    assert main(["verify", str(file)]) != 0
+
+    told = capsys.readouterr()
+    assert "altered: entry hall-0a0a0a #" in told.out + told.err
+
+
+def test_a_folder_exported_scores_the_same(settled, tmp_path, capsys):
+    file, folder = str(tmp_path / "meet.sandtail"), tmp_path / "out"
+    main(["import", str(settled), file])
+
+    assert main(["export", file, str(folder)]) == 0
+    capsys.readouterr()
+
+    main(["score", str(folder), "--json", "-"])
+    one = capsys.readouterr().out
+    main(["score", str(settled), "--json", "-"])
+    assert capsys.readouterr().out == one
+
+
+def test_merging_two_desks_lists_what_clashes(settled, tmp_path, monkeypatch, capsys):
+    a, b = str(tmp_path / "a.sandtail"), str(tmp_path / "b.sandtail")
+    main(["import", str(settled), a])
+    shutil.copy(a, b)
+    capsys.readouterr()
+
+    assert main(["merge", a, b]) == 0
+    assert "0 new entries" in capsys.readouterr().out
+
+
+def test_a_new_event_says_what_is_still_to_answer(tmp_path, capsys):
+    file = str(tmp_path / "new.sandtail")
+    words = ["--name", "Cup", "--time-zone", "Europe/Madrid", "--crs", "EPSG:25830"]
+
+    assert main(["new", file, *words]) == 0
+    assert "floor.within" in capsys.readouterr().out
+    assert main(["check", file]) == 0
+    assert main(["new", file, *words]) == 2
+    assert main(["new", str(tmp_path / "folder") + "/", *words]) == 0
+    assert main(["check", str(tmp_path / "folder")]) == 0
+
+
+def test_a_new_event_with_a_wrong_reference_system_is_refused(tmp_path, capsys):
+    words = ["--name", "Cup", "--time-zone", "Europe/Madrid", "--crs", "EPSG:4326"]
+
+    assert main(["new", str(tmp_path / "x.sandtail"), *words]) == 2
+    assert "projected reference system" in capsys.readouterr().err
+    assert not (tmp_path / "x.sandtail").exists()
+
+
+def test_a_folder_with_faults_is_not_imported(settled, tmp_path, capsys):
+    (settled / "pilots.csv").write_text("number,name\n1,Ann\n1,Bob\n")
+
+    assert main(["import", str(settled), str(tmp_path / "x.sandtail")]) == 2
+    assert not (tmp_path / "x.sandtail").exists()
+
+
+def test_results_json_alone_can_be_verified(settled, tmp_path, capsys):
+    path = tmp_path / "results.json"
+    main(["score", str(settled), "--json", str(path)])
+    assert main(["verify", str(path)]) == 0
+
+    tree = json.loads(path.read_text(encoding="utf-8"))
+    tree["standings"][0]["total"] += 1
+    path.write_text(json.dumps(tree), encoding="utf-8")
+
+    assert main(["verify", str(path)]) == 1
+    assert "do not follow" in capsys.readouterr().out
+
+
+def test_sheets_slips_and_pages_are_written(tmp_path, capsys):
+    assert main(["sheets", str(SMALL), "--out", str(tmp_path / "sheets")]) == 0
+    slips = str(tmp_path / "slips.pdf")
+    assert main(["slips", str(SMALL), "--out", slips, "--pilot", "4"]) == 0
+    assert main(["site", str(SMALL), "--out", str(tmp_path / "site")]) == 0
+
+    names = {p.name for p in tmp_path.rglob("*")}
+    assert {"board.pdf", "results.xlsx", "slips.pdf", "index.html"} <= names
+    assert main(["slips", str(SMALL), "--out", slips, "--pilot", "77"]) == 2
