@@ -5,8 +5,10 @@ official; 2 the input cannot be used; 130 the user stopped it.
 """
 
 import argparse
+import os
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from importlib.metadata import PackageNotFoundError, version
 
 from scorer.cli import check, explain, ledger, publish, rules, score, sheets, verify
@@ -50,7 +52,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; return its exit status."""
     given = parser().parse_args(arguments)
     try:
-        return int(given.run(given))
+        status = int(given.run(given))
+        if sys.stdout is not None:  # none where it was closed
+            sys.stdout.flush()
     except ScorerError as error:
         errors.print(str(error), markup=False, highlight=False, soft_wrap=True)
         return BAD_INPUT
@@ -58,5 +62,16 @@ def main(arguments: Sequence[str] | None = None) -> int:
         errors.print("stopped", markup=False)
         return STOPPED
     except BrokenPipeError:
-        sys.stderr.close()
+        _discard()
         return STOPPED
+    except OSError as error:
+        _discard()
+        errors.print(f"stopped: {error}", markup=False, soft_wrap=True)
+        return BAD_INPUT
+    return status
+
+
+def _discard() -> None:
+    """Let what is still to be printed go nowhere, so that the end is quiet."""
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

@@ -30,16 +30,20 @@ def write_out(event: Event, results: Results, folder: Path) -> list[Path]:
 
 def write_files(files: Mapping[str, bytes], folder: Path) -> list[Path]:
     """Write files by relative name below a folder."""
+    for name, data in files.items():
+        write_file(folder / name, data)
+    return [folder / name for name in files]
+
+
+def write_file(path: Path, data: bytes) -> None:
+    """Write a file, its folder too; InputError where that cannot be done."""
     try:
-        for name, data in files.items():
-            path = folder / name
-            path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_bytes(data)
-    except OSError as error:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(data)
+    except (OSError, ValueError) as error:
         fault = Fault(
-            where=str(folder),
-            found=f"a folder that cannot be written ({error.strerror})",
-            allowed="a folder you may write to",
+            where=str(path),
+            found=f"a file that cannot be written ({getattr(error, 'strerror', error)})",
+            allowed="a file in a folder you may write to",
         )
         raise InputError([fault]) from None
-    return [folder / name for name in files]

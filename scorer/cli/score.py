@@ -7,7 +7,7 @@ from typing import Any
 
 from scorer.cli import show
 from scorer.cli.compute import compute
-from scorer.cli.output import write_out
+from scorer.cli.output import write_file, write_out
 from scorer.cli.screen import say
 from scorer.cli.target import HELP, load
 from scorer.errors import Fault, InputError
@@ -48,7 +48,7 @@ def run(given: argparse.Namespace) -> int:
     else:
         show.results(event, results, given.task)
     if given.json and given.json != "-":
-        Path(given.json).write_text(to_json(results), encoding="utf-8")
+        write_file(Path(given.json), to_json(results).encode())
         say(f"wrote {given.json}")
     if given.out:
         written = write_out(event, results, Path(given.out))

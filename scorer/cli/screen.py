@@ -1,6 +1,9 @@
 """The two consoles, and tables in the one style that all commands use."""
 
+import sys
 from collections.abc import Iterable, Sequence
+from io import TextIOWrapper
+from unicodedata import category
 
 from rich import box
 from rich.console import Console
@@ -11,6 +14,9 @@ _WIDE = 200
 
 
 def _console(*, stderr: bool) -> Console:
+    stream = sys.stderr if stderr else sys.stdout
+    if isinstance(stream, TextIOWrapper):  # a name that the terminal cannot show
+        stream.reconfigure(errors="backslashreplace")
     console = Console(stderr=stderr, highlight=False, emoji=False)
     if not console.is_terminal:
         console = Console(stderr=stderr, highlight=False, emoji=False, width=_WIDE)
@@ -38,8 +44,18 @@ def table(
 
 
 def _plain(cell: str) -> str:
-    """Keep square brackets of names from being read as style."""
-    return cell.replace("[", "\\[")
+    """Keep square brackets of names from being read as style, and codes from acting."""
+    return shown(cell).replace("[", "\\[")
+
+
+def shown(text: str) -> str:
+    """Replace what would steer a terminal; line ends and tabs become spaces."""
+    blank = text.translate(_BLANKS)
+    return "".join("\ufffd" if category(c) in _CODES else c for c in blank)
+
+
+_BLANKS = str.maketrans("\n\r\t", "   ")
+_CODES = frozenset({"Cc", "Cs"})
 
 
 def say(text: str = "") -> None:

@@ -1,12 +1,20 @@
 """Print results as tables."""
 
-from scorer.cli.screen import say, screen, table
+from scorer.cli.columns import show_table
+from scorer.cli.screen import say
+from scorer.cli.standings import show_standings
 from scorer.event.finding import Verdict
-from scorer.event.model import Event
+from scorer.event.model import Event, Units
 from scorer.rounding import half_up
-from scorer.scoring.assemble import UNIT_NAMES
 from scorer.scoring.penalties import show as show_amount
 from scorer.scoring.results import Results, Score, TaskResult
+from scorer.scoring.words import (
+    RACES,
+    UNIT_NAMES,
+    score_in_feet,
+    show_race,
+    show_result,
+)
 
 CAUTION = (
     "Heights are evidence for a sport, with stated uncertainty; a minimum altitude is a "
@@ -20,37 +28,31 @@ def results(event: Event, scored: Results, only_task: int | None) -> None:
     say(f"{scored.event} — rule book {scored.book}")
     for task in scored.tasks:
         if only_task in {None, task.task}:
-            _task(task, names)
+            _task(task, names, event.units)
     _findings(scored, only_task)
     if only_task is None:
-        _standings(scored, names)
+        show_standings(scored, names, event.units)
     _warnings(scored, only_task)
 
 
-def _task(task: TaskResult, names: dict[int, str]) -> None:
-    formula = task.formula
-    numbers = (
-        f"P {formula.P}, A {formula.A}, M {formula.M}, W {_number(formula.W)}, "
-        f"RM {_number(formula.RM)}, SM {formula.SM}"
-    )
-    title = (
-        f"\nTask {task.task} {task.kind}, flight {task.flight}, {task.state}: {numbers}"
-    )
+def _task(task: TaskResult, names: dict[int, str], units: Units) -> None:
+    title = f"\nTask {task.task} {task.kind}, flight {task.flight}, {task.state}"
+    race = task.kind in RACES
+    kept = "spare" if task.formula.method == "none" else "right"
     columns = (
         ("Rank", "right"),
         ("No.", "right"),
-        ("Pilot", "left"),
+        ("Pilot", "name"),
         ("Grp", "left"),
-        (f"Result {UNIT_NAMES[task.unit]}", "right"),
-        ("±", "right"),
-        ("Points", "right"),
-        ("Penalty", "right"),
-        ("Score", "right"),
-        ("Places 95 %", "left"),
-        ("Remarks", "wrap"),
+        (f"Result {'km' if race else UNIT_NAMES[task.unit]}", "right"),
+        ("Feet, inches", "spare"),
+        (f"± {UNIT_NAMES[task.unit]}", "right"),
+        *[(heading, kept) for heading in ("Points", "Penalty", "Score")],
+        ("Places 95 %", "spare"),
+        ("Remarks", "text"),
     )
-    rows = [_row(score, names) for score in task.scores]
-    screen.print(table(title, columns, rows))
+    rows = [_row(score, names, task, units) for score in task.scores]
+    show_table(f"{title}: {_symbols(task, units)}", columns, rows)
     for better, worse, chance in task.remeasure:
         say(
             f"Worth measuring again: {better} and {worse} "
@@ -58,26 +60,50 @@ def _task(task: TaskResult, names: dict[int, str]) -> None:
         )
 
 
-def _row(score: Score, names: dict[int, str]) -> tuple[str, ...]:
+def _symbols(task: TaskResult, units: Units) -> str:
+    f = task.formula
+    best, at_median = (
+        "—" if value is None else show_result(value, task, units)
+        for value in (f.W, f.RM)
+    )
+    if f.method != "international":
+        how = "no points" if f.method == "none" else "points by place"
+        return f"{how}, P {f.P}, A {f.A}, best {best}"
+    return f"P {f.P}, A {f.A}, M {f.M}, W {best}, RM {at_median}, SM {f.SM}"
+
+
+def _row(
+    score: Score, names: dict[int, str], task: TaskResult, units: Units
+) -> tuple[str, ...]:
     penalty = "−" + str(score.task_penalty) if score.task_penalty else ""
     if score.event_penalty:
         penalty += f" (event −{score.event_penalty})"
     spread = ""
     if score.rank_low is not None and score.rank_low != score.rank_high:
         spread = f"{score.rank_low}–{score.rank_high}"
+    pointed = task.formula.method != "none"
     return (
         str(score.rank),
         str(score.pilot),
         names.get(score.pilot, ""),
         str(score.group),
-        "" if score.result is None else f"{score.result:.2f}",
-        "" if score.sigma is None else f"{score.sigma:.2f}",
-        str(score.formula_points),
+        _result(score, task),
+        "" if task.kind in RACES else score_in_feet(score, task, units),
+        "" if score.sigma is None else f"{half_up(score.sigma, 2)}",
+        str(score.formula_points) if pointed else "",
         penalty,
-        str(score.score),
+        str(score.score) if pointed else "",
         spread,
         _remarks(score),
     )
+
+
+def _result(score: Score, task: TaskResult) -> str:
+    if score.result is None:
+        return ""
+    if task.kind in RACES:
+        return show_race(score.result, Units.METRIC).removesuffix(" km")
+    return str(half_up(score.result, task.decimals))
 
 
 def _remarks(score: Score) -> str:
@@ -87,10 +113,6 @@ def _remarks(score: Score) -> str:
     if score.why:
         parts.append(score.why)
     return "; ".join(parts)
-
-
-def _number(value: float | None) -> str:
-    return "—" if value is None else f"{value:.2f}"
 
 
 def _findings(scored: Results, only: int | None) -> None:
@@ -108,7 +130,7 @@ def _findings(scored: Results, only: int | None) -> None:
         ("Prob.", "right"),
         ("Ruling", "left"),
         ("Penalty", "left"),
-        ("What was seen", "wrap"),
+        ("What was seen", "text"),
     )
     rows = [
         (
@@ -127,32 +149,8 @@ def _findings(scored: Results, only: int | None) -> None:
         for r in shown
     ]
     if rows:
-        screen.print(table("\nFindings", columns, rows))
+        show_table("\nFindings", columns, rows)
         say(CAUTION)
-
-
-def _standings(scored: Results, names: dict[int, str]) -> None:
-    tasks = [t.task for t in scored.tasks if t.state == "flown"]
-    columns = (
-        ("Rank", "right"),
-        ("No.", "right"),
-        ("Pilot", "left"),
-        *((f"Task {number}", "right") for number in tasks),
-        ("Event pen.", "right"),
-        ("Total", "right"),
-    )
-    rows = [
-        (
-            str(row.rank),
-            str(row.pilot),
-            names.get(row.pilot, ""),
-            *(str(row.tasks.get(number, "")) for number in tasks),
-            f"−{row.event_penalty}" if row.event_penalty else "",
-            str(row.total),
-        )
-        for row in scored.standings.rows
-    ]
-    screen.print(table("\nStandings", columns, rows))
 
 
 def _warnings(scored: Results, only: int | None) -> None:
@@ -163,7 +161,7 @@ def _warnings(scored: Results, only: int | None) -> None:
         ("Flight", "left"),
         ("Task", "right"),
         ("No.", "right"),
-        ("What to know", "wrap"),
+        ("What to know", "text"),
     )
     rows = [
         (
@@ -177,7 +175,7 @@ def _warnings(scored: Results, only: int | None) -> None:
         for w in shown
     ]
     if rows:
-        screen.print(table("\nWarnings", columns, rows))
+        show_table("\nWarnings", columns, rows)
     if scored.blocked:
         blocking = sum(w.blocks for w in scored.warnings)
         say(f"Not ready to become official: {blocking} matters to settle or rule on.")

@@ -100,7 +100,7 @@ class _Flight:
         self.warnings += broken
         outcomes = run(self.shared, logs, executor, control)
         chosen = self.choose(outcomes)
-        self.no_logs(chosen, any_logs=bool(logs))
+        self.no_logs(chosen, any_logs=bool(self.flight.logs))
         self.warnings += self.across(chosen)
         tasks, findings = [], []
         for task in self.flight.tasks:
