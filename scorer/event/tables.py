@@ -205,7 +205,8 @@ def _check_header(
             origin, field=name, found=f'"{name}" twice', allowed="each column once"
         )
     for name in names:
-        hint = nearest(name, columns) if name and name not in columns else ""
+        strange = name and name not in columns and "\t" not in name
+        hint = nearest(name, columns) if strange else ""
         if hint:
             faults.add(
                 origin, field=name, found=name, allowed=", ".join(columns), remedy=hint
