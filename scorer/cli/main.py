@@ -11,13 +11,37 @@ from collections.abc import Sequence
 from contextlib import suppress
 from importlib.metadata import PackageNotFoundError, version
 
-from scorer.cli import check, explain, ledger, publish, rules, score, sheets, verify
+from scorer.cli import (
+    check,
+    complaint,
+    explain,
+    ledger,
+    publish,
+    rules,
+    score,
+    season,
+    sheets,
+    verify,
+    winds,
+)
 from scorer.cli.screen import errors
 from scorer.errors import Cancelled, ScorerError
 
 WELL, UNSETTLED, BAD_INPUT, STOPPED = 0, 1, 2, 130
 
-COMMANDS = (score, explain, check, rules, ledger, publish, sheets, verify)
+COMMANDS = (
+    score,
+    explain,
+    check,
+    rules,
+    season,
+    winds,
+    ledger,
+    publish,
+    complaint,
+    sheets,
+    verify,
+)
 """Modules with `add(subparsers)`; the parser they add sets `run`."""
 
 CAUTION = (

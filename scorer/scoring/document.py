@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from datetime import UTC, datetime
 from typing import Any
 
+from scorer.checks.winds import CAUTION as WINDS
 from scorer.event.finding import Warning_
 from scorer.rounding import shown, whole
 from scorer.scoring.results import (
@@ -259,6 +260,7 @@ def _flight(flight: FlightResult) -> Document:
             }
             for log in flight.logs
         ],
+        "winds_caution": WINDS if flight.winds else "",
         "winds": [
             {
                 "height_m": shown(layer.height_m, 0),

@@ -147,8 +147,8 @@ class _Breakdown:
             sigma = self.score.sigma or 0.0
             unit = UNIT_NAMES[self.result.unit]
             yield f"result {shown}, measured to ± {half_up(sigma, 2)} {unit} (one sigma)"
-            if self.score.metres_penalty:
-                yield f"rule: {self.book.source('results.decimals')}"
+            key = "angle_decimals" if self.result.unit == "deg" else "decimals"
+            yield f"rule: {self.book.source(f'results.{key}')}"
         if not self.score.settled:
             yield "UNSETTLED: this result cannot become official yet"
 
@@ -203,13 +203,17 @@ class _Breakdown:
     def _score(self) -> Iterator[str]:
         score, field = self.score, self.result.formula.P
         # charges are told with their findings
-        yield from (s for s in self._steps()[1] if not s.startswith("penalty "))
+        told = ("penalty ",) if self._pointed() else ("penalty ", "score: ")
+        yield from (s for s in self._steps()[1] if not s.startswith(told))
         yield f"rank {score.rank} of {field}; group {score.group}: {GROUPS[score.group]}"
         if score.rank_low is not None and score.rank_low != score.rank_high:
             yield (
                 "within the uncertainty of the measurements the place is "
                 f"{score.rank_low} to {score.rank_high} (95 %)"
             )
+
+    def _pointed(self) -> bool:
+        return self.result.formula.method != "none"
 
     def _steps(self) -> tuple[tuple[str, ...], tuple[str, ...]]:
         """Return the steps before the points and those after."""

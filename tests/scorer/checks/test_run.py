@@ -64,7 +64,9 @@ def test_one_flight_that_breaks_every_rule_has_a_finding_of_each_kind():
 
     findings, _ = run_checks(early, rules)
 
-    assert {f.kind for f in findings} == set(FindingKind) - {FindingKind.LATE_DECLARATION}
+    assert {f.kind for f in findings} == set(FindingKind) - {
+        FindingKind.LATE_DECLARATION
+    }
     assert len({f.id for f in findings}) == len(findings)
     for found in findings:
         assert found.evidence == early.log

@@ -1,0 +1,126 @@
+"""`sandtail season`: standings over several events."""
+
+import argparse
+import json
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+from scorer.cli.columns import show_table
+from scorer.cli.compute import compute
+from scorer.cli.output import write_files
+from scorer.cli.screen import say
+from scorer.cli.target import HELP, load
+from scorer.errors import Fault, InputError
+from scorer.scoring.season import (
+    Season,
+    SeasonLine,
+    SeasonRule,
+    season,
+    season_document,
+)
+
+
+def add(commands: Any) -> None:
+    """Add the command."""
+    own = commands.add_parser(
+        "season",
+        help="standings over several events",
+        description="Add up several events. A pilot is the same where number and name "
+        "agree; what looks like one person and was kept apart is told.",
+        epilog="Exit status 1: there is something to look at before it is put up.",
+    )
+    own.add_argument("events", metavar="EVENT", nargs="+", help=HELP)
+    own.add_argument(
+        "--best", type=int, metavar="N", help="only the best N events count"
+    )
+    own.add_argument(
+        "--places",
+        metavar="25,20,16",
+        help="points of the first, second, ... place; unset: the events' totals",
+    )
+    own.add_argument(
+        "--by-name", action="store_true", help="numbers change: go by name"
+    )
+    own.add_argument("--json", metavar="FILE", help="write it here; - = output")
+    own.set_defaults(run=run)
+
+
+def run(given: argparse.Namespace) -> int:
+    """Score all events and print the season."""
+    rule = SeasonRule(
+        best=_best(given.best), places=_places(given.places), by_name=given.by_name
+    )
+    events = [load(target) for target in given.events]
+    found = season([(event, compute(event)) for event in events], rule)
+    text = json.dumps(season_document(found), ensure_ascii=False, indent=1) + "\n"
+    if given.json == "-":
+        sys.stdout.write(text)
+    else:
+        _show(found)
+        if given.json:
+            path = Path(given.json)
+            write_files({path.name: text.encode()}, path.parent)
+            say(f"wrote {path}")
+    return 1 if found.notes else 0
+
+
+def _best(number: int | None) -> int | None:
+    if number is not None and number < 1:
+        fault = Fault(where="--best", found=str(number), allowed="1 or more")
+        raise InputError([fault])
+    return number
+
+
+def _places(text: str | None) -> tuple[int, ...]:
+    try:
+        points = tuple(int(part) for part in (text or "").split(",") if part.strip())
+    except ValueError:
+        points = (-1,)
+    if any(p < 0 for p in points):
+        allowed = "whole numbers with commas between: 25,20,16"
+        raise InputError([Fault(where="--places", found=text or "", allowed=allowed)])
+    return points
+
+
+def _show(found: Season) -> None:
+    _table("Season", found.lines, found)
+    for name, lines in found.classes.items():
+        _table(f"Season, class {name}", lines, found)
+    for number, name in enumerate(found.events, start=1):
+        say(f"E{number}: {name}")
+    if found.rule.best is not None:
+        say(f"The best {found.rule.best} events count; others stand in brackets.")
+    for note in found.notes:
+        say(f"Look at: {note}")
+
+
+def _table(title: str, lines: Iterable[SeasonLine], found: Season) -> None:
+    columns = (
+        ("Rank", "right"),
+        ("No.", "right"),
+        ("Pilot", "name"),
+        ("Country", "spare"),
+        *((f"E{number}", "right") for number, _ in enumerate(found.events, start=1)),
+        ("Total", "right"),
+    )
+    rows = [
+        (
+            str(line.rank),
+            str(line.number),
+            line.name,
+            line.country,
+            *(_cell(line, index) for index in range(len(found.events))),
+            str(line.total),
+        )
+        for line in lines
+    ]
+    show_table(f"\n{title}", columns, rows)
+
+
+def _cell(line: SeasonLine, index: int) -> str:
+    if index not in line.events:
+        return "–"
+    text = str(line.events[index])
+    return text if index in line.counted else f"({text})"

@@ -1,0 +1,243 @@
+"""Season standings: what pilots have over several events, and who is who among them.
+
+A pilot is the same in two events where number and name agree (or the name alone, if
+asked for).  Everything that looks like one person and was not joined, or like two and
+was, is told; nothing is guessed.
+"""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from difflib import SequenceMatcher
+from typing import Any
+from unicodedata import normalize
+
+from scorer.event.model import Event
+from scorer.scoring.ranking import competition_ranks
+from scorer.scoring.results import Results
+
+ALIKE = 0.8
+"""Likeness of two names from which a misspelling is suspected (our choice)."""
+
+Key = tuple[int | None, str]
+"""Number, unless names alone join, and folded name."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SeasonRule:
+    """How a season adds up."""
+
+    best: int | None = None
+    """Only the best this many events count; None = all."""
+    places: tuple[int, ...] = ()
+    """Points of the first, second, ... place of an event; empty = the event's totals."""
+    by_name: bool = False
+    """Names alone tell who is who: for seasons in which numbers change."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SeasonLine:
+    """One pilot's season."""
+
+    rank: int
+    number: int
+    """In the last event flown."""
+    name: str
+    class_name: str
+    country: str
+    total: int
+    events: Mapping[int, int]
+    """Points by event, counted from 0 in the order given; missing = not entered."""
+    counted: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Season:
+    """Standings over several events."""
+
+    events: tuple[str, ...]
+    rule: SeasonRule
+    lines: tuple[SeasonLine, ...]
+    classes: Mapping[str, tuple[SeasonLine, ...]]
+    notes: tuple[str, ...]
+    """What to look at before these standings are put up."""
+
+
+def season(scored: Sequence[tuple[Event, Results]], rule: SeasonRule) -> Season:
+    """Add up the events of a season, in the order given."""
+    entries: dict[Key, dict[int, int]] = defaultdict(dict)
+    people: dict[Key, list[tuple[int, int]]] = defaultdict(list)
+    for index, (event, results) in enumerate(scored):
+        points = _points(results, rule)
+        for pilot in event.pilots:
+            key = (None if rule.by_name else pilot.number, _folded(pilot.name))
+            entries[key][index] = points.get(pilot.number, 0)
+            people[key].append((index, pilot.number))
+    events = [event for event, _ in scored]
+    lines = [_line(key, own, people[key], events, rule) for key, own in entries.items()]
+    ranked = _ranked(lines)
+    names = sorted({line.class_name for line in lines if line.class_name})
+    return Season(
+        events=tuple(event.name for event in events),
+        rule=rule,
+        lines=ranked,
+        classes={
+            name: _ranked(line for line in ranked if line.class_name == name)
+            for name in names
+        },
+        notes=tuple(_notes(scored, people, rule)),
+    )
+
+
+def _points(results: Results, rule: SeasonRule) -> dict[int, int]:
+    """Return each pilot's points of one event: its total, or points of the place."""
+    rows = results.standings.rows
+    if not rule.places:
+        return {row.pilot: row.total for row in rows}
+    flew = {
+        score.pilot
+        for task in results.tasks
+        if task.state == "flown"
+        for score in task.scores
+        if score.group != "C"
+    }
+    return {
+        row.pilot: rule.places[row.rank - 1]
+        for row in rows
+        if row.rank <= len(rule.places) and row.pilot in flew
+    }
+
+
+def _line(
+    key: Key,
+    own: Mapping[int, int],
+    entered: Sequence[tuple[int, int]],
+    events: Sequence[Event],
+    rule: SeasonRule,
+) -> SeasonLine:
+    order = sorted(own, key=lambda index: (-own[index], index))
+    counted = tuple(sorted(order[: rule.best]))
+    index, number = entered[-1]
+    pilot = events[index].pilot(number)
+    return SeasonLine(
+        rank=1,
+        number=number,
+        name=pilot.name if pilot else key[1],
+        class_name=pilot.class_name if pilot else "",
+        country=pilot.country if pilot else "",
+        total=sum(own[i] for i in counted),
+        events=dict(own),
+        counted=counted,
+    )
+
+
+def _ranked(lines: Iterable[SeasonLine]) -> tuple[SeasonLine, ...]:
+    ordered = sorted(lines, key=lambda line: (-line.total, line.number, line.name))
+    ranks = competition_ranks([line.total for line in ordered])
+    return tuple(
+        replace(line, rank=rank) for rank, line in zip(ranks, ordered, strict=True)
+    )
+
+
+def _folded(name: str) -> str:
+    return " ".join(normalize("NFKC", name).split()).casefold()
+
+
+def _notes(
+    scored: Sequence[tuple[Event, Results]],
+    people: Mapping[Key, Sequence[tuple[int, int]]],
+    rule: SeasonRule,
+) -> Iterable[str]:
+    for event, results in scored:
+        if results.blocked:
+            yield (
+                f"{event.name}: something is unsettled or unruled, so its points may "
+                "still change"
+            )
+        if results.standings.by == "result" and not rule.places:
+            yield (
+                f"{event.name} gives no points and adds none: give points by place "
+                "(--places 25,20,16,...)"
+            )
+    repeated = [n for n, c in Counter(e.name for e, _ in scored).items() if c > 1]
+    yield from (f"{name} is given more than once" for name in repeated)
+    yield from _twice_in_an_event(scored, people)
+    written = {_folded(p.name): p.name for event, _ in scored for p in event.pilots}
+    yield from _suspects(list(people), written)
+
+
+def _twice_in_an_event(
+    scored: Sequence[tuple[Event, Results]],
+    people: Mapping[Key, Sequence[tuple[int, int]]],
+) -> Iterable[str]:
+    for entered in people.values():
+        for index, count in Counter(index for index, _ in entered).items():
+            if count > 1:
+                numbers = [n for i, n in entered if i == index]
+                pilot = scored[index][0].pilot(numbers[0])
+                yield (
+                    f'"{pilot.name if pilot else ""}" is entered {count} times in '
+                    f"{scored[index][0].name}, as {_and(numbers)}: they were joined "
+                    "and the last counts; join by number too"
+                )
+
+
+def _and(numbers: Sequence[int]) -> str:
+    return " and ".join(map(str, numbers))
+
+
+def _suspects(keys: Sequence[Key], written: Mapping[str, str]) -> Iterable[str]:
+    """Name pairs that look like one person and were kept apart.
+
+    `written` gives names as they stand in a roster, by folded name.
+    """
+    by_name: dict[str, list[int]] = defaultdict(list)
+    by_number: dict[int, list[str]] = defaultdict(list)
+    for number, name in keys:
+        if number is not None:
+            by_name[name].append(number)
+            by_number[number].append(name)
+    for name, numbers in by_name.items():
+        if len(numbers) > 1:
+            yield (
+                f'"{written[name]}" has numbers {_and(sorted(numbers))}: kept apart; if '
+                "it is one person, join by name (--by-name) or give one number"
+            )
+    for number, names in by_number.items():
+        for at, one in enumerate(names):
+            for other in names[at + 1 :]:
+                if SequenceMatcher(None, one, other).ratio() >= ALIKE:
+                    yield (
+                        f'number {number} is "{written[one]}" and "{written[other]}": '
+                        "kept apart; if it is one person, write the name alike in both "
+                        "rosters"
+                    )
+
+
+def season_document(found: Season) -> dict[str, Any]:
+    """Return a season as a tree of plain types, for JSON."""
+
+    def lines(rows: Iterable[SeasonLine]) -> list[dict[str, Any]]:
+        return [
+            {
+                "rank": line.rank,
+                "number": line.number,
+                "name": line.name,
+                "class": line.class_name,
+                "country": line.country,
+                "total": line.total,
+                "events": {str(i + 1): points for i, points in line.events.items()},
+                "counted": [i + 1 for i in line.counted],
+            }
+            for line in rows
+        ]
+
+    return {
+        "format": 1,
+        "events": list(found.events),
+        "best": found.rule.best,
+        "places": list(found.rule.places),
+        "standings": lines(found.lines),
+        "classes": {name: lines(rows) for name, rows in found.classes.items()},
+        "notes": list(found.notes),
+    }
