@@ -18,7 +18,7 @@ HELP = "event folder, event file, archive, or postgresql:// address"
 def load(target: str) -> Event:
     """Load an event; raise ScorerError with every fault there is, all at once."""
     raw, faults = load_raw(target)
-    if not raw.settings:
+    if faults and not raw.settings:
         raise InputError(faults)
     return checked(raw, faults)
 

@@ -412,3 +412,12 @@ def test_an_assigned_log_says_where_it_was_assigned(folder):
     event = load(str(folder))
 
     assert next(log.pilot for log in event.flights[0].logs) == 2
+
+
+def test_an_empty_settings_file_is_told_what_it_lacks(folder):
+    (folder / "event.toml").write_bytes(b"")
+
+    found = refusal(folder)
+
+    assert found[0].startswith("event.toml, format: found nothing")
+    assert any("event.crs: found nothing" in text for text in found)
