@@ -296,7 +296,10 @@ def describe(book: RuleBook) -> list[tuple[str, str, str, str]]:
         for key, (attribute, how, _) in rules_of(section).items():
             name = f"{section}.{key}"
             known = book.provenance.get(name)
-            value = known.entered if known else _shown(getattr(values, attribute))
+            held = getattr(values, attribute)
+            value = known.entered if known else _shown(held)
+            if how.kind == "penalties" and held:
+                value = "; ".join(penalty_words(penalty) for penalty in held)
             source = (
                 f"{known.source} ({known.certainty})"
                 if known
@@ -308,6 +311,31 @@ def describe(book: RuleBook) -> list[tuple[str, str, str, str]]:
             )
             rows.append((name, value, how.doc, source))
     return rows
+
+
+_COUNTED = {Count.EXACT: "each", Count.STARTED: "each begun", Count.FULL: "each full"}
+
+
+def penalty_words(penalty: PenaltyRule) -> str:
+    """Say what a breach costs: `100 task points for each begun min over the limit`."""
+    if PenaltyUnit(penalty.unit) in {PenaltyUnit.NO_RESULT, PenaltyUnit.DISQUALIFIED}:
+        return penalty.unit
+    parts = []
+    if penalty.base or not (penalty.per or penalty.steps):
+        parts.append(_so_many(penalty.base, penalty))
+    if penalty.per:
+        each = f"{_COUNTED[penalty.count]} {penalty.of} over the limit"
+        parts.append(f"{_so_many(penalty.per, penalty)} for {each}")
+    for step in penalty.steps:
+        over = f"{step.over / penalty.of_si:g} {penalty.of or 'm or s'}"
+        parts.append(f"{_so_many(step.amount, penalty)} from {over} over the limit on")
+    cap = "" if penalty.cap is None else f", at most {penalty.cap:g}"
+    return " and ".join(parts) + cap
+
+
+def _so_many(amount: float, penalty: PenaltyRule) -> str:
+    unit = penalty.unit.removesuffix("s") if amount == 1 else penalty.unit
+    return f"{amount:g} {unit}"
 
 
 def _shown(value: Any) -> str:

@@ -7,7 +7,8 @@ from typing import Any
 
 from scorer.recount.numbers import Difference, differ, half_up
 
-_TERM = re.compile(r"(?:step )?([\d.e+]+)(?: (\S+) × ([\d.e+]+))?")
+_NUMBER = r"([\d.]+(?:e[+-]?\d+)?)"
+_TERM = re.compile(rf"(?:step )?{_NUMBER}(?: (\S+) × {_NUMBER})?")
 _DIGITS = Fraction(1, 100_000)
 """Sums are printed with six figures: how far a printed count may be off, as a share."""
 

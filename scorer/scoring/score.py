@@ -162,7 +162,8 @@ def _unset_means(key: str) -> str:
     if name == "within":
         return "it holds everywhere for now"
     if section == "publication":
-        return "results cannot become official without it"
+        until = {"complaint_time": "official", "protest_time": "final"}
+        return f"when results become {until.get(name, 'final')} is open"
     if name == "ties":
         return "equal results share the better rank for now"
     return "it is not checked"
@@ -177,7 +178,7 @@ def _how_to_set(key: str) -> str:
         none = ', or "none" if there is no such rule'
     if name == "within":
         none = ', or "none" for everywhere'
-    example = EXAMPLES.get(how.kind, f'"{", ".join(how.choices)}"')
+    example = EXAMPLES.get(how.kind, " or ".join(f'"{c}"' for c in how.choices))
     return f"Write {name} = {example} under [rules.{section}]{none}."
 
 

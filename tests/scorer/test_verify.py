@@ -9,16 +9,25 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from scorer.checks.charge import charge as charge_of
+from scorer.checks.charge import sums
 from scorer.errors import InputError
 from scorer.event.model import Pilot
-from scorer.event.rulebook import PointsRule, StandingsRule
+from scorer.event.rulebook import (
+    Count,
+    PenaltyRule,
+    PointsRule,
+    StandingsRule,
+    Step,
+)
 from scorer.event.rules_reader import load_book
 from scorer.recount.marks import taped_m
 from scorer.recount.numbers import half_up
+from scorer.recount.penalties import check_sum
 from scorer.scoring.assemble import assemble
 from scorer.scoring.document import to_json
 from scorer.scoring.results import Results
-from scorer.scoring.standings import standings
+from scorer.scoring.standings import class_standings, standings, team_standings
 from scorer.verify import read_results, verify
 from tests.scorer.scoring.made import TASK, charge, entry, kind
 
@@ -146,3 +155,80 @@ def test_what_is_no_results_file_is_refused(text):
 def test_a_tree_with_a_part_missing_is_refused():
     with pytest.raises(InputError, match="a tree without"):
         verify(read_results(json.dumps({"format": 1}), "results.json"))
+
+
+MORE = [
+    ("tasks", 0, "formula", "A"),
+    ("tasks", 0, "formula", "M"),
+    ("tasks", 0, "formula", "W"),
+    ("tasks", 0, "formula", "RM"),
+    ("tasks", 0, "formula", "SM"),
+    ("tasks", 0, "scores", 3, "event_penalty"),
+    ("standings", 0, "tasks", "1"),
+    ("standings", 0, "event_penalty"),
+    ("class_standings", "A", 0, "rank"),
+    ("class_standings", "A", 0, "total"),
+    ("team_standings", 0, "total"),
+    ("team_standings", 0, "rank"),
+]
+
+
+@pytest.mark.parametrize("path", MORE, ids=lambda p: ".".join(map(str, p)))
+def test_an_altered_symbol_class_or_team_is_found(path):
+    tree = whole()
+    place = tree
+    for key in path[:-1]:
+        place = place[key]
+    place[path[-1]] += 1
+
+    assert verify(tree)
+
+
+def whole():
+    """Publish the field with classes and teams."""
+    task = assemble(TASK, kind(), BOOK, FIELD)
+    pilots = [
+        Pilot(number=e.pilot, name=f"Pilot {e.pilot}", class_name="AB"[e.pilot % 2])
+        for e in FIELD
+    ]
+    rule = StandingsRule(team_column="class", team_size=2)
+    overall = standings([task], pilots, {4: 100}, rule)
+    results = Results(
+        event="Invented cup",
+        book="festival",
+        tasks=(task,),
+        findings=(),
+        standings=overall,
+        standings_rule=rule,
+        class_standings=class_standings(overall, pilots),
+        team_standings=team_standings(overall, pilots, rule),
+    )
+    tree = read_results(to_json(results), "results.json")
+    assert verify(tree) == []
+    return tree
+
+
+amounts = st.integers(0, 500).map(float)
+penalties = st.builds(
+    PenaltyRule,
+    unit=st.sampled_from(["task points", "event points", "metres"]),
+    base=amounts,
+    per=amounts,
+    of=st.just("ft"),
+    of_si=st.just(0.3048),
+    count=st.sampled_from(list(Count)),
+    cap=st.none() | amounts,
+    steps=st.just(()) | st.just((Step(over=1.0, amount=30.0),)),
+)
+
+
+@settings(max_examples=200)
+@given(penalties, st.floats(0, 5000))
+def test_printed_sums_of_penalties_add_up_by_a_second_reckoning(rule, excess):
+    for amount, figures in zip(
+        charge_of((rule,), excess), sums((rule,), excess), strict=True
+    ):
+        line = {"sum": figures, "amount": amount.amount, "unit": str(amount.unit)}
+        assert list(check_sum("here", line)) == []
+        line["amount"] += 2
+        assert list(check_sum("here", line)) or rule.per * excess > 10_000

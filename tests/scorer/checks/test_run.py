@@ -20,6 +20,7 @@ from scorer.event.rulebook import (
     AirspaceRule,
     BoundaryRule,
     ContactRule,
+    FindingsRule,
     FloorRule,
     LaunchRule,
     NightRule,
@@ -116,6 +117,22 @@ def test_of_two_findings_that_begin_in_one_second_the_worse_stays_and_tells_of_b
 
     assert kept.excess == found.excess
     assert kept.text == f"{found.text} At the same time: The lesser one."
+
+
+def test_findings_less_likely_than_the_book_wants_are_let_pass_and_say_so():
+    (found, *_), _ = run_checks(flight(HIGH), STRICT_RULES)
+    doubtful = replace(found, verdict=Verdict.POSSIBLE, probability=0.1)
+    certain = replace(doubtful, verdict=Verdict.CERTAIN, from_s=found.from_s + 60.0)
+    seen = Check("seen", Scope.TASK, lambda *_: Seen(findings=(doubtful, certain)))
+    wanted = replace(STRICT, findings=FindingsRule(least_probability=0.2))
+
+    (passed, kept), _ = run_checks(flight(HIGH), about(wanted, task=TASK), [seen])
+    (brought_up, _), _ = run_checks(flight(HIGH), about(STRICT, task=TASK), [seen])
+
+    assert (passed.verdict, passed.penalty) == (Verdict.CLEAR, None)
+    assert "under the 20 % of findings.least_probability" in passed.text
+    assert kept.verdict is Verdict.CERTAIN
+    assert brought_up == doubtful
 
 
 def test_an_invented_flight_that_keeps_the_rules_has_no_certain_finding():

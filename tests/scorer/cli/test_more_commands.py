@@ -96,3 +96,18 @@ def test_a_complaint_of_nobody_is_refused(meet, capsys):
 def test_deciding_what_was_never_filed_is_refused(meet, capsys):
     assert main(["complaint", meet, "decide", "3", "upheld", "--why", "x"]) == 2
     assert "a number of the list" in capsys.readouterr().err
+
+
+def test_the_rules_an_event_is_scored_by_are_printed_with_its_own_values(capsys):
+    assert main(["rules", str(SAMPLES / "quillowen")]) == 0
+
+    out = capsys.readouterr().out
+    assert "Quillowen Lantern Meet: the rules it is scored by" in out
+    assert "1 task point for each ft over the limit, at most 500" in out
+    assert "set by the event" in out
+    assert "Task 3 (FIN) has rules of its own" in out
+
+
+def test_an_unknown_book_is_told_with_the_nearest(capsys):
+    assert main(["rules", "festval"]) == 2
+    assert "festival" in capsys.readouterr().err

@@ -136,3 +136,53 @@ def test_a_wrong_rule_is_told_with_its_key(text, field, part):
 def test_an_unknown_book_lists_the_known_ones():
     with pytest.raises(InputError, match=r"festival, gas-race.*Did you mean"):
         load_book("festivall")
+
+
+@pytest.mark.parametrize(
+    ("penalty", "words"),
+    [
+        ('{ unit = "no result" }', "no result"),
+        ('{ unit = "event points", base = 200 }', "200 event points"),
+        (
+            '{ unit = "task points", per = 1, of = "ft", cap = 500 }',
+            "1 task point for each ft over the limit, at most 500",
+        ),
+        (
+            '{ unit = "task points", per = 100, of = "min", count = "started" }',
+            "100 task points for each begun min over the limit",
+        ),
+        (
+            '{ unit = "metres", base = 50, per = 2, of = "km", count = "full" }',
+            "50 metres and 2 metres for each full km over the limit",
+        ),
+        (
+            '{ unit = "task points", of = "m", steps = [{ over = "10 m", amount = 100 }] }',
+            "100 task points from 10 m over the limit on",
+        ),
+        (
+            '[{ unit = "metres", base = 50 }, { unit = "task points", base = 50 }]',
+            "50 metres; 50 task points",
+        ),
+    ],
+)
+def test_a_briefing_says_penalties_in_words(penalty, words):
+    book, faults = overridden(f"airspace.penalty = {penalty}")
+
+    assert not faults
+    rows = {key: value for key, value, _, _ in describe(book)}
+    assert rows["airspace.penalty"] == words
+
+
+@pytest.mark.parametrize(("text", "share"), [("0.2", 0.2), ("1", 1.0), ("0", 0.0)])
+def test_a_share_is_a_number_up_to_one(text, share):
+    book, faults = overridden(f"findings.least_probability = {text}")
+
+    assert not faults
+    assert book.findings.least_probability == share
+
+
+@pytest.mark.parametrize("text", ["1.2", "-0.1", '"20 %"', "true"])
+def test_another_share_is_refused(text):
+    _, faults = overridden(f"findings.least_probability = {text}")
+
+    assert len(faults) == 1
