@@ -9,7 +9,7 @@ from typing import Any
 import tomli_w
 
 from scorer.cli.screen import say
-from scorer.cli.target import HELP, load
+from scorer.cli.target import HELP, load, shown
 from scorer.event.build import build_event
 from scorer.event.folder import write_folder
 from scorer.event.raw import RawEvent
@@ -74,7 +74,7 @@ def run_new(given: argparse.Namespace) -> int:
         act = SettingsSet(settings=settings, source=tomli_w.dumps(settings))
         with api.create(given.target, desk=api.this_desk(), who=given.by) as ledger:
             ledger.record(act, why="new event")
-    say(f"made {given.target}. Still to answer in its rules: {_open(raw)}")
+    say(f"made {shown(given.target)}. Still to answer in its rules: {_open(raw)}")
     return 0
 
 
@@ -107,7 +107,7 @@ def run_import(given: argparse.Namespace) -> int:
         who=given.by,
         into=given.into,
     )
-    say(f"{given.target}: {count} entries from {given.folder}")
+    say(f"{shown(given.target)}: {count} entries from {given.folder}")
     return 0
 
 
@@ -163,7 +163,7 @@ def run_archive(given: argparse.Namespace) -> int:
 def run_restore(given: argparse.Namespace) -> int:
     """Make an event file again."""
     count = api.restore(given.file, given.target)
-    say(f"{given.target}: {count} entries from {given.file}")
+    say(f"{shown(given.target)}: {count} entries from {given.file}")
     return 0
 
 

@@ -2,6 +2,8 @@
 
 from pathlib import Path
 
+from sqlalchemy import make_url
+
 from scorer.cli.screen import errors
 from scorer.errors import Fault, InputError
 from scorer.event.build import build
@@ -42,3 +44,9 @@ def load_raw(target: str) -> tuple[RawEvent, list[Fault]]:
     for note in loaded.notes:
         errors.print(f"desks disagree: {note}", markup=False, soft_wrap=True)
     return loaded.raw, []
+
+
+def shown(target: object) -> str:
+    """Return a target as people may see it: an address without its password."""
+    text = str(target)
+    return make_url(text).render_as_string() if is_url(text) else text

@@ -7,7 +7,7 @@ from typing import Any
 
 from scorer.cli.compute import compute
 from scorer.cli.screen import say
-from scorer.cli.target import HELP, checked, load_raw
+from scorer.cli.target import HELP, checked, load_raw, shown
 from scorer.errors import Fault, InputError
 from scorer.event.raw import RawEvent
 from scorer.ledger import api
@@ -45,7 +45,7 @@ def run(given: argparse.Namespace) -> int:
     event = checked(raw, faults)
     text = to_json(compute(event))
     tree = read_results(text, given.target)
-    return _told(verify(tree, marks_of(raw)), given.target)
+    return _told(verify(tree, marks_of(raw)), shown(given.target))
 
 
 def _text(path: Path) -> str:
