@@ -4,7 +4,7 @@ from scorer.cli.columns import show_table
 from scorer.cli.screen import say
 from scorer.event.model import Units
 from scorer.scoring.results import Results, Standing, StandingsTable, TaskResult
-from scorer.scoring.words import show_result, show_total
+from scorer.scoring.words import show_part, show_total
 
 
 def show_standings(scored: Results, names: dict[int, str], units: Units) -> None:
@@ -55,11 +55,7 @@ def _total_column(own: StandingsTable) -> tuple[str, str]:
 
 def _cell(row: Standing, own: StandingsTable, task: TaskResult, units: Units) -> str:
     """Print one task's part in a line; in brackets if it does not count."""
-    if own.by == "result":
-        value = row.results.get(task.task)
-        text = "" if value is None else show_result(value, task, units)
-    else:
-        text = str(row.tasks.get(task.task, ""))
+    text = show_part(row, own, task, units)
     return text if task.task in row.counted or not text else f"({text})"
 
 

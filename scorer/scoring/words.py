@@ -60,6 +60,16 @@ def show_race(metres: float, units: Units) -> str:
     return plain
 
 
+def show_part(
+    row: Standing, table: StandingsTable, task: TaskResult, units: Units
+) -> str:
+    """Print what one task adds to a line of standings; empty where it adds nothing."""
+    if table.by != "result":
+        return str(row.tasks.get(task.task, ""))
+    value = row.results.get(task.task)
+    return "" if value is None else show_result(value, task, units)
+
+
 def show_total(row: Standing, table: StandingsTable, units: Units) -> str:
     """Print what a line of standings comes to: points, or results added up."""
     if table.by != "result":

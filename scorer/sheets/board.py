@@ -100,16 +100,20 @@ def _standings_part(paper: Paper, sheet: Sheet, table: StandingsTable) -> None:
     _opening(paper, sheet, f"Standings · {title}" if title else "Standings")
     tasks = [task for task in sheet.results.tasks if task.state == "flown"]
     shown = tasks if len(tasks) <= MANY_TASKS else []
+    total, wide = ("Result", 14) if table.by == "result" else ("Total", 8)
     columns = [
         Column(title="Rank", share=7, align="center", bold=True),
         Column(title="No.", share=6, align="center"),
         Column(title="Pilot", share=38, wrap=True),
         Column(title="Country", share=10),
-        *(Column(title=f"T{t.task} {t.kind}", share=8, align="right") for t in shown),
+        *(
+            Column(title=f"T{t.task} {t.kind}", share=wide, align="right")
+            for t in shown
+        ),
         Column(title="Event pen.", share=9, align="right"),
-        Column(title="Total", share=10, align="right", bold=True),
+        Column(title=total, share=wide + 2, align="right", bold=True),
     ]
-    rows = [_standing_row(sheet, row, shown) for row in table.rows]
+    rows = [_standing_row(sheet, table, row, shown) for row in table.rows]
     draw_table(paper, columns, rows)
     _closing(paper, sheet, brackets=_some_dropped(table))
 
@@ -118,7 +122,9 @@ def _some_dropped(table: StandingsTable) -> bool:
     return any(row.counted and set(row.counted) < set(row.tasks) for row in table.rows)
 
 
-def _standing_row(sheet: Sheet, row: Standing, tasks: list[TaskResult]) -> Row:
+def _standing_row(
+    sheet: Sheet, table: StandingsTable, row: Standing, tasks: list[TaskResult]
+) -> Row:
     pilot = sheet.pilot(row.pilot)
     return Row(
         cells=(
@@ -126,18 +132,19 @@ def _standing_row(sheet: Sheet, row: Standing, tasks: list[TaskResult]) -> Row:
             str(row.pilot),
             sheet.name(row.pilot),
             clean(pilot.country),
-            *(_task_cell(row, task.task) for task in tasks),
+            *(_task_cell(sheet, table, row, task) for task in tasks),
             f"−{row.event_penalty}" if row.event_penalty else "",
-            str(row.total),
+            sheet.total(row, table),
         )
     )
 
 
-def _task_cell(row: Standing, task: int) -> str:
-    if task not in row.tasks:
-        return DASH
-    counted = not row.counted or task in row.counted
-    return str(row.tasks[task]) if counted else f"({row.tasks[task]})"
+def _task_cell(
+    sheet: Sheet, table: StandingsTable, row: Standing, task: TaskResult
+) -> str:
+    text = sheet.part(row, table, task)
+    counted = not row.counted or task.task in row.counted
+    return (text if counted else f"({text})") if text else DASH
 
 
 def _task_part(paper: Paper, sheet: Sheet, task: TaskResult) -> None:

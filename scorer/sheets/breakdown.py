@@ -209,6 +209,10 @@ def _decision(what: str, *, by: str, at: str, reason: str, rule: str) -> str:
 def sum_words(standing: Standing) -> str:
     """Print how a total came about: `794 + 707 − 100 = 1401`."""
     counted_tasks = standing.counted or tuple(standing.tasks)
+    if standing.result is not None:
+        results = [standing.results[t] for t in counted_tasks if t in standing.results]
+        added = " + ".join(f"{half_up(value, 2).normalize():f}" for value in results)
+        return f"{added} = {half_up(standing.result, 2).normalize():f}"
     scores = [str(standing.tasks[t]) for t in counted_tasks if t in standing.tasks]
     penalty = f" − {standing.event_penalty}" if standing.event_penalty else ""
     return f"{' + '.join(scores) or '0'}{penalty} = {standing.total}"

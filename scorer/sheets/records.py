@@ -116,16 +116,27 @@ def team_tables(sheet: Sheet) -> tuple[Table, ...]:
     columns = (
         _col("rank", "Rank", 0),
         Column(key="team", title="Team", wide=True),
-        _col("total", "Total", 0),
+        _total_column(table),
         _wide("pilots", "Pilots that count"),
     )
     rows = tuple(
-        (row.rank, clean(teams[row.pilot - 1][0]), row.total, _members(sheet, who))
+        (
+            row.rank,
+            clean(teams[row.pilot - 1][0]),
+            row.result if table.by == "result" else row.total,
+            _members(sheet, who),
+        )
         for row in table.rows
         for who in (teams[row.pilot - 1][1],)
     )
     title = "Team standings"
     return (Table(name="standings-teams", title=title, columns=columns, rows=rows),)
+
+
+def _total_column(table: StandingsTable) -> Column:
+    if table.by != "result":
+        return _col("total", "Total", 0)
+    return _col(f"result_{table.unit}", f"Result, {table.unit}", 2)
 
 
 def _members(sheet: Sheet, numbers: tuple[int, ...]) -> str:
@@ -135,21 +146,22 @@ def _members(sheet: Sheet, numbers: tuple[int, ...]) -> str:
 def standings(sheet: Sheet, table: StandingsTable, name: str) -> Table:
     """Return standings over tasks: rank, pilot, a column for each task, total."""
     numbers = tuple(task.task for task in sheet.results.tasks)
+    by_result = table.by == "result"
     columns = (
         _col("rank", "Rank", 0),
         *PILOT,
-        *(_col(f"task_{n}", f"Task {n}", 0) for n in numbers),
+        *(_col(f"task_{n}", f"Task {n}", 2 if by_result else 0) for n in numbers),
         _col("event_penalty", "Event penalty", 0),
-        _col("total", "Total", 0),
+        _total_column(table),
     )
     rows = tuple(
         (
             row.rank,
             row.pilot,
             sheet.name(row.pilot),
-            *(row.tasks.get(n) for n in numbers),
+            *((row.results if by_result else row.tasks).get(n) for n in numbers),
             row.event_penalty,
-            row.total,
+            row.result if by_result else row.total,
         )
         for row in table.rows
     )

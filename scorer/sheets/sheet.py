@@ -11,7 +11,15 @@ from scorer.event.finding import Amount, Finding
 from scorer.event.model import Event, PenaltyUnit, Pilot, Task, Units
 from scorer.event.rulebook import RuleBook
 from scorer.rounding import half_up
-from scorer.scoring.results import Results, RuledFinding, Score, TaskResult
+from scorer.scoring.results import (
+    Results,
+    RuledFinding,
+    Score,
+    Standing,
+    StandingsTable,
+    TaskResult,
+)
+from scorer.scoring.words import RACES, in_feet, show_part, show_race, show_total
 from scorer.sheets.stamp import Stamp, local
 from scorer.units import show_height, show_length
 
@@ -119,11 +127,23 @@ class Sheet:
         """Print a result in its task's unit; lengths as the event reads them."""
         if value is None:
             return DASH
+        if task.kind in RACES:
+            return in_feet(value, task, self.event.units) or show_race(
+                value, self.event.units
+            )
         if task.unit == "m":
             return show_length(value, self.event.units, task.decimals)
         sign = UNIT_SIGNS.get(task.unit, task.unit)
         space = "" if task.unit == "deg" else " "
         return f"{half_up(value, task.decimals)}{space}{sign}"
+
+    def total(self, row: Standing, table: StandingsTable) -> str:
+        """Print what a line of standings comes to: points, or results added up."""
+        return show_total(row, table, self.event.units)
+
+    def part(self, row: Standing, table: StandingsTable, task: TaskResult) -> str:
+        """Print what one task adds to it; empty where it adds nothing."""
+        return show_part(row, table, task, self.event.units)
 
     def clock(self, time_s: float | None) -> str:
         """Print a moment as the event's clocks show it, to the second."""

@@ -29,7 +29,8 @@ def add_standings(
     page.put(2, 1, f"{sheet.event_name} · {sheet.stamp.headline}", font=STRONG)
     page.put(3, 1, f"{sheet.published}; scores struck out do not count.", font=NOTE)
     heads = [f"Task {task.task} {task.kind}" for task in tasks]
-    tail = ["Event penalty", "Total", "Total as published"]
+    total = f"Result {table.unit}" if table.by == "result" else "Total"
+    tail = ["Event penalty", total, f"{total} as published"]
     page.head(HEAD, ["Rank", "No.", "Pilot", *heads, *tail])
     for row, standing in enumerate(table.rows, FIRST):
         writer.row(row, standing)
@@ -68,12 +69,21 @@ class _Writer:
             self._task(row, col, task.task, standing)
         penalty = standing.event_penalty or None
         page.put(row, self.penalty_col, penalty, form="0")
-        total = self._total(row, standing)
-        page.live(row, self.penalty_col + 1, total, standing.total, "0")
-        page.put(row, self.penalty_col + 2, standing.total, form="0")
+        self._sum(row, standing)
         for col in (1, 2):
             page.ws.cell(row, col).alignment = MIDDLE
         page.line(row, self.penalty_col + 1, self.widths)
+
+    def _sum(self, row: int, standing: Standing) -> None:
+        """Write what the line comes to, live and as published."""
+        total, form = self._total(row, standing), "0"
+        value: float | None = standing.total
+        if self.table.by == "result":
+            value, form = standing.result, "0.00"
+            total = total.rpartition("-")[0]  # points do not come off a result
+        if value is not None:
+            self.page.live(row, self.penalty_col + 1, total, value, form)
+            self.page.put(row, self.penalty_col + 2, value, form=form)
 
     def _rank(self, row: int, standing: Standing) -> None:
         totals = get_column_letter(self.penalty_col + 1)
@@ -84,6 +94,11 @@ class _Writer:
         self.page.live(row, 1, f"RANK({totals}{row},{span},0)", standing.rank, "0")
 
     def _task(self, row: int, col: int, task: int, standing: Standing) -> None:
+        if self.table.by == "result":
+            cell = self.page.put(row, col, standing.results.get(task), form="0.00")
+            if task not in _counted(standing):
+                cell.font = NOT_COUNTED
+            return
         score = standing.tasks.get(task)
         if score is None:
             return

@@ -1,0 +1,96 @@
+"""A race without points on paper, in tables, on pages and in the workbook."""
+
+import io
+import json
+from importlib.resources import files
+
+import openpyxl
+import pytest
+
+from scorer.scoring.document import document
+from scorer.scoring.score import score
+from scorer.sheets.board import write_board
+from scorer.sheets.site import write_site
+from scorer.sheets.stamp import Stamp
+from scorer.sheets.tables import write_tables
+from scorer.sheets.workbook import write_workbook
+from tests.scorer.tiny import tiny, tiny_flight
+
+STAMP = Stamp(results_sha256="0" * 64)
+MARKS = """task,pilot,method,lat,lon,by
+1,1,latlon,42,-3,Eva
+1,2,latlon,41,-3,Eva
+1,3,none,,,Eva
+"""
+
+
+@pytest.fixture(scope="module")
+def race():
+    task = '[[task]]\nnumber = 1\nkind = "GAS"\ntarget = "T"\n'
+    rules = 'book = "gas-race"\npublication.complaint_time = "2 h"\n'
+    rules += 'standings.team_column = "team"\n'
+    event = tiny(tiny_flight(tasks=task, marks=MARKS), rules=rules)
+    return event, score(event)
+
+
+def sums(results):
+    return [row.result for row in results.standings.rows]
+
+
+def test_the_board_prints_kilometres(race):
+    pypdf = pytest.importorskip("pypdf", reason="nothing else reads the PDFs back")
+    event, results = race
+
+    pages = pypdf.PdfReader(io.BytesIO(write_board(results, event, STAMP))).pages
+
+    text = pages[0].extract_text()
+    assert "Result" in text
+    assert f"{sums(results)[0] / 1000:.3f} km" in text
+    assert "no result" in text
+
+
+def test_tables_carry_metres(race):
+    event, results = race
+
+    data = write_tables(results, event, STAMP, {})
+
+    text = data["standings.csv"].decode("utf-8-sig")
+    assert "rank,pilot,name,task_1,event_penalty,result_m" in text
+    assert f"1,1,Ann,{sums(results)[0]},0,{sums(results)[0]}" in text
+    teams = data["standings-teams.csv"].decode("utf-8-sig")
+    assert f"1,red,{sum(sums(results)[:2])}," in teams
+
+
+def test_pages_print_kilometres_and_sort_by_metres(race):
+    event, results = race
+
+    pages = dict(write_site(results, event, STAMP, {}))
+
+    text = pages["index.html"].decode("utf-8")
+    assert f'data-value="{sums(results)[0]}">{sums(results)[0] / 1000:.3f} km<' in text
+
+
+def test_the_workbook_adds_results_up(race):
+    event, results = race
+
+    book = openpyxl.load_workbook(io.BytesIO(write_workbook(results, event, STAMP)))
+
+    page = book["Standings"]
+    assert [cell.value for cell in page[5]][3:7] == [
+        "Task 1 GAS",
+        "Event penalty",
+        "Result m",
+        "Result m as published",
+    ]
+    assert page.cell(6, 6).value == "=SUM(D6)"
+    assert page.cell(6, 7).value == sums(results)[0]
+    assert page.cell(8, 7).value is None  # nothing keyed but a mark not found
+
+
+def test_results_json_of_a_race_is_valid_by_the_schema(race):
+    jsonschema = pytest.importorskip(
+        "jsonschema", reason="nothing else checks a schema"
+    )
+    schema = files("scorer.sheets") / "results.schema.json"
+
+    jsonschema.validate(document(race[1]), json.loads(schema.read_text("utf-8")))
