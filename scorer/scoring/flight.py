@@ -44,7 +44,9 @@ from scorer.scoring.work import (
     LogOutcome,
     circumstances,
     evidence,
+    packed,
     work_on,
+    work_on_packed,
 )
 from scorer.tasks.base import Measured
 from scorer.tasks.kinds import KINDS
@@ -58,6 +60,8 @@ ADJUSTED = "adjusted"
 """Method of a mark that several measurements fix together."""
 BATCH = 8
 """Logs in one piece of work: small enough for a lively progress bar."""
+LOGS_EACH_BYTES, MOST = 2**20, 64
+"""A large terrain is sent with fewer, larger pieces: a log for each so many bytes."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -390,6 +394,10 @@ def unpacked(flight: Flight) -> tuple[list[LogFile], list[Warning_]]:
     return logs, warnings
 
 
+def _batches(logs: Sequence[LogFile], size: int) -> list[Sequence[LogFile]]:
+    return [logs[at : at + size] for at in range(0, len(logs), size)]
+
+
 def run(
     shared: FlightWork,
     logs: Sequence[LogFile],
@@ -397,17 +405,20 @@ def run(
     control: Control,
 ) -> list[LogOutcome]:
     """Work on all logs; outcomes come in the order of the logs, whoever did the work."""
-    batches = [logs[at : at + BATCH] for at in range(0, len(logs), BATCH)]
     text = f"flight {shared.flight}: logs"
     control.step(0, len(logs), text)
     done = 0
     if executor is None:
         outcomes: list[LogOutcome] = []
-        for batch in batches:
+        for batch in _batches(logs, BATCH):
             outcomes += work_on(shared, batch)
             control.step(len(outcomes), len(logs), text)
         return outcomes
-    futures = {executor.submit(work_on, shared, b): i for i, b in enumerate(batches)}
+    sent = packed(shared)
+    batches = _batches(logs, max(BATCH, min(len(sent) // LOGS_EACH_BYTES, MOST)))
+    futures = {
+        executor.submit(work_on_packed, sent, b): i for i, b in enumerate(batches)
+    }
     results: dict[int, Iterable[LogOutcome]] = {}
     try:
         for future in as_completed(futures):

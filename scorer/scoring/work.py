@@ -4,9 +4,11 @@ A worker is given what all logs of a flight share, and a batch of logs.  What co
 is small: findings, measurements and sums, never the fixes.
 """
 
+import pickle
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from functools import lru_cache
 
 from threadpoolctl import threadpool_limits
 
@@ -114,6 +116,23 @@ def work_on(shared: FlightWork, logs: Sequence[LogFile]) -> tuple[LogOutcome, ..
     """
     with threadpool_limits(limits=1, user_api="blas"):
         return _work_on(shared, logs)
+
+
+def packed(shared: FlightWork) -> bytes:
+    """Pack what all logs share, once for all batches."""
+    return pickle.dumps(shared, pickle.HIGHEST_PROTOCOL)
+
+
+def work_on_packed(shared: bytes, logs: Sequence[LogFile]) -> tuple[LogOutcome, ...]:
+    """Work on a batch of logs, in any process."""
+    return work_on(_unpacked(shared), logs)
+
+
+@lru_cache(maxsize=1)
+def _unpacked(shared: bytes) -> FlightWork:
+    """Unpack what `packed` made, once in each process."""
+    work: FlightWork = pickle.loads(shared)  # noqa: S301 - our own, from the parent
+    return work
 
 
 def _work_on(shared: FlightWork, logs: Sequence[LogFile]) -> tuple[LogOutcome, ...]:

@@ -8,6 +8,7 @@ import re
 import unicodedata
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import PurePosixPath
 
 import numpy as np
@@ -97,7 +98,7 @@ def match_logs(
     in the flight's day, then the first by name; the choice is reported
     (`log-duplicate`).  The same file twice counts once, without a word.
     """
-    roster = _Roster(tuple(pilots))
+    roster = _roster_of(pilots)
     return choose([_identify(head, roster) for head in heads], flight=flight)
 
 
@@ -114,7 +115,7 @@ def identify(head: LogHead, pilots: Iterable[Pilot]) -> Identified:
     roster.  It blocks official results (`log-pilot`) unless somebody assigned the log by
     hand and so has decided (`log-by-hand`).
     """
-    return _identify(head, _Roster(tuple(pilots)))
+    return _identify(head, _roster_of(pilots))
 
 
 def choose(logs: Iterable[Identified], *, flight: str = "") -> Match:
@@ -180,18 +181,31 @@ def _duplicates(logs: Sequence[LogHead], chosen: LogHead, number: int) -> str:
     return f"pilot {number} has several logs: {chosen.name} counts ({how}), not {names}"
 
 
+_Entrant = tuple[int, str, str, str]
+"""Number, name, registration, logger."""
+
+
+def _roster_of(pilots: Iterable[Pilot]) -> "_Roster":
+    return _made(tuple((p.number, p.name, p.registration, p.logger) for p in pilots))
+
+
+@lru_cache(maxsize=2)
+def _made(entrants: tuple[_Entrant, ...]) -> "_Roster":
+    """Make a roster once for all batches of logs."""
+    return _Roster(entrants)
+
+
 class _Roster:
     """Pilots by the things that logs may say."""
 
-    def __init__(self, pilots: tuple[Pilot, ...]) -> None:
-        self.pilots = pilots
-        self.numbers = {p.number for p in pilots}
-        self.by_registration = _index((p.registration, p.number) for p in pilots)
-        self.by_logger = _index((p.logger, p.number) for p in pilots)
+    def __init__(self, entrants: tuple[_Entrant, ...]) -> None:
+        self.numbers = {number for number, *_ in entrants}
+        self.by_registration = _index((own, number) for number, _, own, _ in entrants)
+        self.by_logger = _index((own, number) for number, _, _, own in entrants)
         self.by_name: dict[frozenset[str], set[int]] = {}
-        for pilot in pilots:
-            if words := _words(pilot.name):
-                self.by_name.setdefault(words, set()).add(pilot.number)
+        for number, name, _, _ in entrants:
+            if words := _words(name):
+                self.by_name.setdefault(words, set()).add(number)
 
 
 def _index(pairs: Iterable[tuple[str, int]]) -> dict[str, set[int]]:
