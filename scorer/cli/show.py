@@ -14,6 +14,7 @@ from scorer.scoring.words import (
     score_in_feet,
     show_race,
     show_result,
+    sigma_decimals,
 )
 
 CAUTION = (
@@ -53,11 +54,12 @@ def _task(task: TaskResult, names: dict[int, str], units: Units) -> None:
     )
     rows = [_row(score, names, task, units) for score in task.scores]
     show_table(f"{title}: {_symbols(task, units)}", columns, rows)
+    results = {score.pilot: score.result for score in task.scores}
     for better, worse, chance in task.remeasure:
-        say(
-            f"Worth measuring again: {better} and {worse} "
-            f"(their order is wrong with {half_up(100 * chance)} % chance)"
-        )
+        why = f"their order is wrong with {half_up(100 * chance)} % chance"
+        if results[better] == results[worse]:
+            why = "equal as published"
+        say(f"Worth measuring again: {better} and {worse} ({why})")
 
 
 def _symbols(task: TaskResult, units: Units) -> str:
@@ -89,7 +91,7 @@ def _row(
         str(score.group),
         _result(score, task),
         "" if task.kind in RACES else score_in_feet(score, task, units),
-        "" if score.sigma is None else f"{half_up(score.sigma, 2)}",
+        "" if score.sigma is None else f"{half_up(score.sigma, sigma_decimals(task))}",
         str(score.formula_points) if pointed else "",
         penalty,
         str(score.score) if pointed else "",

@@ -26,6 +26,7 @@ class WarningKind(StrEnum):
     """Kinds of warnings."""
 
     NO_LOG = "no-log"
+    NOT_FLOWN = "not-flown"
     LOG_GAP = "log-gap"
     LOG_CLOCK = "log-clock"
     LOG_PILOT = "log-pilot"

@@ -28,6 +28,7 @@ from scorer.scoring.words import (
     show_result,
     show_score,
     show_total,
+    sigma_decimals,
 )
 from scorer.tasks.kinds import KINDS
 
@@ -146,7 +147,8 @@ class _Breakdown:
             shown = show_score(self.score, self.result, self.event.units)
             sigma = self.score.sigma or 0.0
             unit = UNIT_NAMES[self.result.unit]
-            yield f"result {shown}, measured to ± {half_up(sigma, 2)} {unit} (one sigma)"
+            spread = half_up(sigma, sigma_decimals(self.result))
+            yield f"result {shown}, measured to ± {spread} {unit} (one sigma)"
             key = "angle_decimals" if self.result.unit == "deg" else "decimals"
             yield f"rule: {self.book.source(f'results.{key}')}"
         if not self.score.settled:

@@ -56,6 +56,8 @@ from scorer.tracks.match import choose
 
 WITHOUT_MARKS = frozenset({TaskKind.RTA, TaskKind.THREE_DT, TaskKind.GAS})
 """Kinds that can be measured by the log alone."""
+UNKNOWN = "no mark, no log and no report: taken as not flown"
+"""Why a pilot of whom nothing is known has no points."""
 ADJUSTED = "adjusted"
 """Method of a mark that several measurements fix together."""
 BATCH = 8
@@ -211,8 +213,20 @@ class _Flight:
             entry, ruled = self.entry(task, pilot.number, chosen.get(pilot.number))
             entries.append(entry)
             findings += ruled
+        if task.state is TaskState.FLOWN:
+            self.nothing_known(task, entries)
         kind = KINDS[task.kind]
         return assemble(task, kind, self.shared.books[task.number], entries), findings
+
+    def nothing_known(self, task: Task, entries: Sequence[Entry]) -> None:
+        """Tell of whom nothing shows that they flew: they get no points by it."""
+        missing = [str(e.pilot) for e in entries if e.measured.reason == UNKNOWN]
+        if missing and len(missing) < len(entries):
+            text = (
+                f"no mark, log or report of {', '.join(missing)}: taken as not flown, "
+                "group C. Key what is missing, or report not-flown to confirm it."
+            )
+            self.warn(WarningKind.NOT_FLOWN, text, task=task.number)
 
     def entry(
         self, task: Task, pilot: int, outcome: LogOutcome | None
@@ -269,7 +283,7 @@ class _Flight:
             return False, f"reported as not flown{by}"
         if self.flew(pilot, outcome):
             return True, ""
-        return False, "no mark, no log and no report: taken as not flown"
+        return False, UNKNOWN
 
     def settled(
         self, task: Task, pilot: int, measured: Measured, *, flew: bool

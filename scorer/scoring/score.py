@@ -70,7 +70,7 @@ def score(
         else (),
         team_standings=team_standings(overall, event.pilots, event.book.standings),
         flights=tuple(part.summary for part in parts),
-        warnings=_warnings(event, site, parts),
+        warnings=_warnings(event, site, parts, charges),
     )
 
 
@@ -99,30 +99,40 @@ def _event_penalties(
 
 
 def _warnings(
-    event: Event, site: Site, parts: Sequence[FlightScore]
+    event: Event,
+    site: Site,
+    parts: Sequence[FlightScore],
+    charges: Sequence[tuple[int, Charge]],
 ) -> tuple[Warning_, ...]:
     """All warnings, those that block first, then in the order of the event."""
     tasks = [task for part in parts for task in part.tasks]
     own = [
         Warning_(kind=WarningKind.RULES, text=text)
-        for text in (*site.cautions, *_unset(event), *_without_points(tasks))
+        for text in (*site.cautions, *_unset(event), *_without_points(tasks, charges))
     ]
     found = [*own, *(warning for part in parts for warning in part.warnings)]
     unique = list(dict.fromkeys(found))
     return tuple(sorted(unique, key=lambda warning: not warning.blocks))
 
 
-def _without_points(tasks: Sequence[TaskResult]) -> list[str]:
+def _without_points(
+    tasks: Sequence[TaskResult], charges: Sequence[tuple[int, Charge]]
+) -> list[str]:
     """Tell what does not fit together where the rule book gives no points."""
     if not without_points(tasks):
         return []
-    told = [
-        f"Task {task.task}: pilot {own.pilot} has a penalty in points, but the rule book "
-        "gives none (points.method = none): it changes nothing. Rule metres of result, "
-        "or no result, instead."
+    where = [
+        f"Task {task.task}: pilot {own.pilot}"
         for task in tasks
         for own in task.scores
         if own.task_penalty or own.event_penalty
+    ]
+    where += [f"The event: pilot {pilot}" for pilot, _ in charges]
+    told = [
+        f"{place} has a penalty in points, but the rule book gives none "
+        "(points.method = none): it changes nothing. Rule metres of result, or no "
+        "result, instead."
+        for place in where
     ]
     if not add_up(tasks):
         kinds = ", ".join(f"{t.task} ({t.unit}, {t.best} is best)" for t in tasks)

@@ -52,6 +52,11 @@ def in_feet(value: float, task: TaskResult, units: Units) -> str:
     return show_length(value, units)
 
 
+def sigma_decimals(task: TaskResult) -> int:
+    """Return with how many decimals a sigma is shown: square kilometres are large."""
+    return 4 if task.unit == "km2" else 2
+
+
 def show_race(metres: float, units: Units) -> str:
     """Print a distance of a race: kilometres to the metre."""
     plain = f"{half_up(Fraction(repr(metres)) / 1000, 3)} km"

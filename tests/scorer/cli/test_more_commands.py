@@ -1,6 +1,7 @@
 """Season, winds and complaints on the command line."""
 
 import json
+import shutil
 from pathlib import Path
 
 import pytest
@@ -111,3 +112,21 @@ def test_the_rules_an_event_is_scored_by_are_printed_with_its_own_values(capsys)
 def test_an_unknown_book_is_told_with_the_nearest(capsys):
     assert main(["rules", "festval"]) == 2
     assert "festival" in capsys.readouterr().err
+
+
+def test_equal_results_are_not_called_a_wrong_order(tmp_path, capsys):
+    folder = tmp_path / "meet"
+    shutil.copytree(SMALL, folder)
+    marks = folder / "flights/first-morning/marks.csv"
+    head = marks.read_text(encoding="utf-8").splitlines()[0]
+    columns = head.split(",")
+    rows = [
+        {"task": "1", "pilot": str(n), "method": "tape", "distance": "9 m", "by": "Eva"}
+        for n in (2, 3)
+    ]
+    lines = [",".join(row.get(c, "") for c in columns) for row in rows]
+    marks.write_text("\n".join([head, *lines, ""]), encoding="utf-8")
+
+    main(["score", str(folder), "--task", "1"])
+
+    assert "2 and 3 (equal as published)" in capsys.readouterr().out

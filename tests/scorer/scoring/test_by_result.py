@@ -120,6 +120,7 @@ def test_a_penalty_in_metres_shortens_the_race():
 def test_points_cannot_come_off_a_race_and_somebody_is_told():
     ruling = "task,pilot,finding,decision,amount,unit,rule,reason,by\n"
     ruling += "1,1,,impose,100,task points,x,y,Ida\n"
+    ruling += ",1,,impose,100,event points,x,y,Ida\n"
     event = tiny(
         tiny_flight(
             "s1",
@@ -132,9 +133,11 @@ def test_points_cannot_come_off_a_race_and_somebody_is_told():
 
     told = [w for w in score(event).warnings if w.kind is WarningKind.RULES]
 
-    assert len(told) == 1
-    assert told[0].blocks
-    assert "penalty in points" in told[0].text
+    assert [w.text.split(" has")[0] for w in told] == [
+        "Task 1: pilot 1",
+        "The event: pilot 1",
+    ]
+    assert all(w.blocks for w in told)
 
 
 def test_results_of_unlike_tasks_are_not_added_up():

@@ -179,3 +179,20 @@ def test_the_verifier_follows_every_way_to_part_equal_totals(ties, best):
     assert agrees(results)
     assert len(results.class_standings) == 2
     assert len(results.team_standings.rows) == 2
+
+
+def test_pilots_of_whom_nothing_is_known_are_named_and_hold_nothing_up():
+    marks = "\n".join(MARKS.splitlines()[:3]) + "\n"
+    reports = "task,pilot,kind,by\n1,4,not-flown,Eva\n"
+    flight = tiny_flight(marks=marks, reports=reports)
+
+    results = score(tiny(flight))
+
+    (told,) = results.warnings
+    assert told.kind is WarningKind.NOT_FLOWN
+    assert "no mark, log or report of 3:" in told.text  # 4 is reported
+    assert not told.blocks
+
+
+def test_a_task_of_which_nothing_is_known_yet_tells_nothing():
+    assert score(tiny(tiny_flight())).warnings == ()
