@@ -4,6 +4,7 @@ The only part of the window that computes, and it does so in workers: one looks 
 ledger, one scores, one sends entries, one waits for news, one prepares pictures.
 """
 
+import logging
 import threading
 from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
@@ -23,6 +24,8 @@ from scorer.ledger.api import Draft, Ledger, News
 from scorer.ledger.entry import NO_ENTRY
 from scorer.ledger.publish import SILENT
 from scorer.progress import Control
+
+log = logging.getLogger(__name__)
 
 SCORE_AFTER_MS = 400
 """Entries in quick succession are scored once."""
@@ -71,6 +74,7 @@ class Session(QObject):
         self.scorer.finished.connect(self._on_scored)
         self.scorer.refused.connect(self.refused)
         self.scorer.crashed.connect(self.crashed)
+        self.shelf.crashed.connect(self.crashed)
         self.scorer.ended.connect(self._on_score_ended)
 
     # Opening and closing.
@@ -207,7 +211,8 @@ class Session(QObject):
             found = look(ledger)
         except ScorerError as error:
             found = str(error)
-        except Exception as error:  # noqa: BLE001 - shown as a crash, in its thread
+        except Exception as error:  # shown as a crash, in the window's thread
+            log.exception("looking at the ledger crashed")
             found = error
         self._looked.emit((ledger, found))
 

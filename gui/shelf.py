@@ -1,5 +1,6 @@
 """Tracks and pictures, made ready in a worker when a page asks for them."""
 
+import logging
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
@@ -17,6 +18,8 @@ from scorer.scoring.analysis import Tracks
 from scorer.scoring.results import Results
 from scorer.tracks.flown import Flown
 
+log = logging.getLogger(__name__)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Near:
@@ -33,6 +36,7 @@ class Shelf(QObject):
     pictured = Signal(object, object)  # what was asked for, Picture or None
     neared = Signal(object)  # Near
     problem = Signal(str)
+    crashed = Signal(object)
 
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)
@@ -50,13 +54,13 @@ class Shelf(QObject):
         """Take over new results; what was made of older ones is forgotten."""
         self._edition += 1
         self.near.clear()
-        self._executor.submit(self._fill, event, results)
+        self._submit(lambda: self._fill(event, results))
 
     def empty(self) -> None:
         """Forget everything."""
         self._edition += 1
         self.near.clear()
-        self._executor.submit(self._fill, None, None)
+        self._submit(lambda: self._fill(None, None))
 
     def shutdown(self) -> None:
         """Stop the worker."""
@@ -98,6 +102,9 @@ class Shelf(QObject):
                 work()
             except ScorerError as error:
                 self.problem.emit(str(error))
+            except Exception as error:  # shown as a crash, in the window's thread
+                log.exception("a picture could not be made")
+                self.crashed.emit(error)
 
         self._executor.submit(guarded)
 

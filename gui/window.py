@@ -33,6 +33,7 @@ from gui.theme import NOON, SIZES, THEMES, apply
 from gui.widgets import label, named, say
 
 NOTE_MS = 12_000
+RAIL_MARGIN = 14
 SPECS = (
     Spec("find_command", "Find a &command…", "F1", "All commands and their keys"),
     Spec("next_theme", "&Light or dark", "F11", "Change between Noon and Dusk"),
@@ -343,10 +344,7 @@ class Window(QMainWindow):
         app = QApplication.instance()
         if isinstance(app, QApplication):
             apply(app, theme, SIZES[self._size_step()])
-        widest = max(
-            self.rail.fontMetrics().horizontalAdvance(page.title) for page in self.pages
-        )
-        self.rail.setFixedWidth(int(widest * SIZES[self._size_step()]) + 44)
+        self.rail.setFixedWidth(self.rail.sizeHintForColumn(0) + RAIL_MARGIN)
         for page in self.pages:
             page.set_theme(theme)
 

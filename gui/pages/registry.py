@@ -1,10 +1,18 @@
 """The pages of the window, in the order of a day's work."""
 
+from gui.pages.findings import FindingsPage
 from gui.pages.keying import KeyingPage
+from gui.pages.logs import LogsPage
 from gui.pages.page import Page
+from gui.pages.roster import RosterPage
+from gui.pages.settle import SettlePage
 from gui.pages.start import StartPage
 
 PAGES: tuple[type[Page], ...] = (
     StartPage,
+    RosterPage,
     KeyingPage,
+    SettlePage,
+    LogsPage,
+    FindingsPage,
 )

@@ -180,7 +180,8 @@ def _outlines(
 ) -> Iterator[Outline]:
     for place in event.places:
         lon, lat = np.array(place.rings[0], dtype=float).T
-        en_m = site.plane.to_plane(lat, lon) - np.array(origin)
+        east_m, north_m = site.plane.to_plane(lat, lon)
+        en_m = np.column_stack([east_m - origin[0], north_m - origin[1]])
         yield Outline(name=place.name, kind=place.kind, en_m=en_m)
 
 

@@ -1,0 +1,157 @@
+"""Logs of the event: whose, how that is known, what they showed."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from enum import StrEnum
+from pathlib import PurePosixPath
+from zoneinfo import ZoneInfo
+
+from gui.models.table import RIGHT, Column
+from gui.snapshot import Scored, Snapshot
+from gui.theme import Tone
+from scorer.ledger.api import LogHeld
+from scorer.scoring.results import LogSummary
+
+
+class LogState(StrEnum):
+    """What a log is good for; the ones that need people come first."""
+
+    BROKEN = "cannot be used"
+    UNMATCHED = "whose is it?"
+    SPARE = "another log counts"
+    WAITING = "not read yet"
+    COUNTS = "counts"
+
+
+TONES = {
+    LogState.BROKEN: Tone.BAD,
+    LogState.UNMATCHED: Tone.BAD,
+    LogState.SPARE: Tone.MUTED,
+    LogState.WAITING: Tone.MUTED,
+    LogState.COUNTS: Tone.GOOD,
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LogRow:
+    """One log."""
+
+    held: LogHeld
+    name: str
+    state: LogState
+    pilot: int | None
+    pilot_name: str
+    by_hand: bool
+    fixes: int | None
+    launch: str
+    landing: str
+    anchored: bool | None
+    notes: str
+
+
+def log_rows(snapshot: Snapshot, scored: Scored | None) -> list[LogRow]:
+    """List all logs, those that need people first."""
+    summaries = _summaries(scored)
+    zone = ZoneInfo(snapshot.event.time_zone)
+    read = set()
+    if scored is not None and scored.results is not None:
+        read = {(log.flight, log.sha256) for log in scored.state.logs}
+    rows = [
+        _row(
+            snapshot,
+            held,
+            summaries.get((held.flight, held.sha256)),
+            zone,
+            read=(held.flight, held.sha256) in read,
+        )
+        for held in snapshot.state.logs
+    ]
+    order = list(LogState)
+    return sorted(
+        rows, key=lambda r: (order.index(r.state), r.held.flight, r.pilot or 0, r.name)
+    )
+
+
+def without_log(snapshot: Snapshot, rows: list[LogRow], flight: str) -> list[int]:
+    """Return the pilots of the roster for whom a flight holds no log."""
+    have = {row.pilot for row in rows if row.held.flight == flight}
+    return [p.number for p in snapshot.event.pilots if p.number not in have]
+
+
+def _summaries(scored: Scored | None) -> Mapping[tuple[str, str], LogSummary]:
+    if scored is None or scored.results is None:
+        return {}
+    return {
+        (flight.id, log.sha256): log
+        for flight in scored.results.flights
+        for log in flight.logs
+    }
+
+
+def _row(
+    snapshot: Snapshot,
+    held: LogHeld,
+    summary: LogSummary | None,
+    zone: ZoneInfo,
+    *,
+    read: bool,
+) -> LogRow:
+    pilot = held.pilot if held.pilot is not None or summary is None else summary.pilot
+    return LogRow(
+        held=held,
+        name=PurePosixPath(held.name).name,
+        state=_state(held, summary, read=read, pilot=pilot),
+        pilot=pilot,
+        pilot_name=snapshot.pilot_name(pilot) if pilot is not None else "",
+        by_hand=held.pilot is not None,
+        fixes=summary.fixes if summary else None,
+        launch=_clock(summary.launch_s if summary else None, zone),
+        landing=_clock(summary.landing_s if summary else None, zone),
+        anchored=summary.anchored if summary else None,
+        notes=held.problem or ("; ".join(summary.notes) if summary else ""),
+    )
+
+
+def _state(
+    held: LogHeld, summary: LogSummary | None, *, read: bool, pilot: int | None
+) -> LogState:
+    if held.problem or (read and summary is None):
+        return LogState.BROKEN
+    if summary is None:
+        return LogState.WAITING
+    if pilot is None:
+        return LogState.UNMATCHED
+    return LogState.COUNTS if summary.counts else LogState.SPARE
+
+
+def _clock(time_s: float | None, zone: ZoneInfo) -> str:
+    if time_s is None:
+        return ""
+    return f"{datetime.fromtimestamp(time_s, UTC).astimezone(zone):%H:%M:%S}"
+
+
+def _ground(row: LogRow) -> str:
+    if row.anchored is None:
+        return ""
+    return "yes" if row.anchored else "no: heights are unsure"
+
+
+COLUMNS = (
+    Column(
+        "State",
+        lambda r: list(LogState).index(r.state),
+        text=lambda r: str(r.state),
+        tone=lambda r: TONES[r.state],
+    ),
+    Column("No.", lambda r: r.pilot, align=RIGHT),
+    Column("Pilot", lambda r: r.pilot_name, width=26),
+    Column("Log", lambda r: r.name, tip=lambda r: r.held.sha256, width=30),
+    Column("Flight", lambda r: r.held.flight),
+    Column("Assigned", lambda r: "by hand" if r.by_hand else ""),
+    Column("Fixes", lambda r: r.fixes, align=RIGHT),
+    Column("Launch", lambda r: r.launch),
+    Column("Landing", lambda r: r.landing),
+    Column("Ground seen", _ground),
+    Column("Notes", lambda r: r.notes),
+)

@@ -1,0 +1,332 @@
+"""What the logs show, with its picture, and what officials decide on it."""
+
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFrame, QScrollArea, QSplitter, QVBoxLayout
+
+from gui.actions import Spec, needs
+from gui.models.findings import COLUMNS, FindingRow, finding_rows
+from gui.pages.page import Page
+from gui.pages.ruling_line import RulingLine, Wanted
+from gui.plots.pair import Pair
+from gui.plots.picture import Picture
+from gui.snapshot import Snapshot
+from gui.state import Fact
+from gui.theme import Theme
+from gui.view import Table
+from gui.widgets import choice, field, held, label, say
+from scorer.event.model import Decision
+from scorer.ledger.acts import RulingMade
+from scorer.ledger.api import Current, Draft
+from scorer.scoring.results import RulingState
+from scorer.sheets.breakdown import finding_facts
+from scorer.sheets.sheet import Sheet
+from scorer.sheets.stamp import Stamp
+
+CHOSEN = needs(Fact.EVENT, Fact.WRITABLE, Fact.CHOSEN)
+FORM = "ruling"
+VIEWS = (("open first, all", False), ("open only", True))
+
+
+class FindingsPage(Page):
+    """The list, the facts, the picture, the ruling."""
+
+    name = "findings"
+    title = "Findings"
+    hint = "Up and down choose; A applies, W waives, S sets another amount; say why; Enter."
+    shows_heights = True
+    specs = (
+        Spec("apply", "&Apply", "A", "The penalty of the rule book counts", CHOSEN),
+        Spec("waive", "&Waive", "W", "No penalty", CHOSEN),
+        Spec("set_amount", "&Set", "S", "Another penalty counts", CHOSEN),
+        Spec(
+            "impose",
+            "&Impose…",
+            "I",
+            "A penalty for something that no log shows",
+            needs(Fact.EVENT, Fact.WRITABLE, Fact.TASKS),
+        ),
+        Spec("take_back", "&Take back", "F9", "Take the ruling back", CHOSEN),
+        Spec("to_picture", "To the &picture", "F4", "Arrows, + and −, F, R", CHOSEN),
+        Spec("to_search", "&Find", "Ctrl+F", "Find in the list", needs(Fact.EVENT)),
+        Spec("to_list", "Back to the &list", "Esc", "Leave the line or the picture"),
+    )
+
+    def build(self) -> None:
+        """Make the widgets."""
+        self.told = label()
+        self.view = choice("Narrow the list", *VIEWS, changed=self._narrow)
+        self.search = field("Find in the list", "find …", changed=self._find)
+        row = self.buttons("apply", "waive", "set_amount", "impose", "take_back")
+        row.insertWidget(0, self.told)
+        row.addWidget(self.view)
+        row.addWidget(self.search)
+        self.body.addLayout(row)
+        self.table = Table(COLUMNS, "Findings", key=lambda r: r.ruled.finding.id)
+        self.table.chosen.connect(self._on_chosen)
+        self.table.entered.connect(lambda _: self.to_picture())
+        self.facts = label(wrap=True)
+        self.facts.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.facts.setAlignment(Qt.AlignmentFlag.AlignTop)
+        self.facts.setAccessibleName("What the finding says")
+        self.line = RulingLine()
+        self.line.submitted.connect(self.submit)
+        self.line.changed.connect(self._keep)
+        self.line.hide()
+        self.pair = Pair(side_by_side=True)
+        area = QScrollArea()
+        area.setWidgetResizable(True)
+        area.setFrameShape(QFrame.Shape.NoFrame)
+        area.setWidget(self.facts)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        upper = QVBoxLayout()
+        upper.addWidget(self.table, 1)
+        upper.addWidget(self.line)
+        below = QSplitter(Qt.Orientation.Horizontal)
+        below.addWidget(area)
+        below.addWidget(self.pair)
+        below.setSizes([330, 830])
+        below.setStretchFactor(0, 0)
+        below.setStretchFactor(1, 1)
+        split = QSplitter(Qt.Orientation.Vertical)
+        split.addWidget(held(upper))
+        split.addWidget(below)
+        split.setSizes([200, 400])
+        split.setStretchFactor(0, 1)
+        split.setStretchFactor(1, 2)
+        for part in (below, split):
+            part.setChildrenCollapsible(False)
+        self.body.addWidget(split, 1)
+        self._row: FindingRow | None = None
+        self._asked: tuple[object, ...] = ()
+        self.session.shelf.pictured.connect(self._on_picture)
+
+    @property
+    def chosen(self) -> bool:
+        """Tell whether a finding is chosen."""
+        return self.table.row is not None
+
+    def enter(self) -> None:
+        """Go to the list."""
+        self.table.setFocus()
+        self.table.choose_first()
+
+    def refresh(self, snapshot: Snapshot | None) -> None:
+        """Show findings; they change with the score."""
+        if snapshot is None:
+            self.rescored()
+
+    def rescored(self) -> None:
+        """Show the findings of the score."""
+        rows = finding_rows(self.session.results)
+        self.table.set_rows(rows)
+        unruled = sum(row.open for row in rows)
+        if not rows:
+            say(
+                self.told,
+                "No findings." if self.session.results else "Not scored yet.",
+                "muted",
+            )
+        else:
+            say(self.told, f"{unruled} to rule on", "bad" if unruled else "good")
+        self.table.choose_first()
+        self._on_chosen(self.table.row)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take over colours, in the picture too."""
+        super().set_theme(theme)
+        self.pair.show_picture(self.pair.picture, theme)
+
+    def _find(self, text: str) -> None:
+        self.table.proxy.set_words(text)
+
+    def _narrow(self) -> None:
+        only_open = bool(self.view.currentData())
+        self.table.proxy.set_wanted((lambda row: bool(row.open)) if only_open else None)
+
+    def _on_chosen(self, row: FindingRow | None) -> None:
+        before = self._row.ruled.finding.id if self._row else ""
+        self._row = row
+        if row is None:
+            self.facts.setText("")
+            self.pair.show_picture(None, self.theme)
+            self._asked = ()
+        else:
+            self._tell_facts(row)
+            self._ask_picture(row)
+            if row.ruled.finding.id != before:
+                self.line.hide()
+        self.choice.emit()
+
+    def _tell_facts(self, row: FindingRow) -> None:
+        scored = self.session.results
+        if scored is None or scored.results is None:
+            return
+        sheet = Sheet(
+            results=scored.results, event=scored.event, stamp=Stamp(results_sha256="")
+        )
+        finding = row.ruled.finding
+        lines = [f"<b>{row.what}: {finding.pilot} {row.name}</b>", _safe(finding.text)]
+        lines += [
+            f"<b>{name}</b> {_safe(value)}"
+            for name, value in finding_facts(sheet, row.ruled)
+        ]
+        self.facts.setText("<br>".join(lines))
+
+    def _ask_picture(self, row: FindingRow) -> None:
+        finding = row.ruled.finding
+        asked = (finding.flight, finding.pilot, finding.task, finding.id)
+        edition = (*asked, id(self.session.results))
+        if edition != self._asked:
+            self._asked = edition
+            self.session.shelf.ask_picture(
+                finding.flight, finding.pilot, finding.task, finding
+            )
+
+    def _on_picture(self, asked: tuple[object, ...], picture: Picture | None) -> None:
+        if asked == self._asked[:4]:
+            self.pair.show_picture(picture, self.theme)
+
+    # Ruling.
+
+    def apply(self) -> None:
+        """Let the penalty of the rule book count."""
+        self._begin(Decision.APPLY)
+
+    def waive(self) -> None:
+        """Let no penalty count."""
+        self._begin(Decision.WAIVE)
+
+    def set_amount(self) -> None:
+        """Let another penalty count."""
+        self._begin(Decision.SET)
+
+    def impose(self) -> None:
+        """Impose a penalty for something that no log shows."""
+        snapshot = self.snapshot
+        if snapshot is not None:
+            task = self._row.ruled.finding.task if self._row else None
+            tasks = [t.number for t in snapshot.event.tasks]
+            self.line.begin_impose(tasks, task)
+
+    def _begin(self, decision: Decision) -> None:
+        if self._row is None:
+            return
+        finding = self._row.ruled.finding
+        texts = self.session.unsaved.of(FORM)
+        kept = texts.get("reason", "") if texts.get("finding") == finding.id else ""
+        self.line.begin(decision, finding, reason=kept)
+
+    def submit(self, wanted: Wanted) -> None:
+        """Record the ruling."""
+        snapshot, scored = self.snapshot, self.session.results
+        if snapshot is None or scored is None:
+            return
+        if not wanted.reason:
+            self.note.emit("reason: say why; the pilot will read it")
+            self.line.reason.setFocus()
+            return
+        if wanted.pilot is not None and snapshot.event.pilot(wanted.pilot) is None:
+            self.note.emit("pilot: a number of the roster")
+            self.line.pilot.setFocus()
+            return
+        fields = wanted.fields() | {"by": self.session.who, "at": self._now()}
+        flight = self._flight(wanted)
+        if flight is None:
+            return
+        replaces = self._earlier(wanted)
+        self.session.record_all(
+            [
+                Draft(
+                    act=RulingMade(flight=flight, fields=fields),
+                    why=wanted.reason,
+                    replaces=replaces.ids if replaces else (),
+                )
+            ]
+        )
+        self.session.unsaved.keep(FORM, {})
+        self.note.emit(f"ruled: {wanted.decision} {fields['finding']}".strip())
+        self.to_list()
+        self._next()
+
+    def _next(self) -> None:
+        """Go to the next finding that is open."""
+        rows = self.table.shown
+        keys = [row.ruled.finding.id for row in rows]
+        now = self._row.ruled.finding.id if self._row else None
+        at = keys.index(now) if now in keys else -1
+        for row in (*rows[at + 1 :], *rows[: at + 1]):
+            if row.open and row.ruled.finding.id != now:
+                self.table.choose(row.ruled.finding.id)
+                return
+
+    def _flight(self, wanted: Wanted) -> str | None:
+        task = self.snapshot.task(wanted.task) if self.snapshot else None
+        if task is not None:
+            return task.flight
+        flights = self.snapshot.event.flights if self.snapshot else ()
+        return flights[-1].id if flights else None
+
+    def _earlier(self, wanted: Wanted) -> Current | None:
+        """Return the ruling that this one takes the place of."""
+        if not wanted.finding or self.snapshot is None:
+            return None
+        for current, act in self.snapshot.state.all_of(RulingMade):
+            if act.fields.get("finding") == wanted.finding:
+                return current
+        return None
+
+    def _now(self) -> str:
+        ledger, snapshot = self.session.ledger, self.snapshot
+        if ledger is None or snapshot is None:
+            return ""
+        zone = ZoneInfo(snapshot.event.time_zone)
+        moment: datetime = ledger.clock().astimezone(zone)
+        return f"{moment:%Y-%m-%d %H:%M}"
+
+    def take_back(self) -> None:
+        """Take the ruling on the chosen finding back."""
+        row = self._row
+        if row is None or row.ruled.state is RulingState.UNRULED:
+            self.note.emit("there is no ruling on this finding yet")
+            return
+        finding = row.ruled.finding
+        wanted = Wanted(decision=Decision.APPLY, finding=finding.id)
+        earlier = self._earlier(wanted)
+        if earlier is None:
+            self.note.emit(
+                "this ruling names the kind of finding: rule on it anew instead"
+            )
+            return
+        self.session.withdraw(
+            earlier.ids, why=f"ruling taken back by {self.session.who}"
+        )
+
+    def _keep(self) -> None:
+        if self._row is not None and self.line.reason.text().strip():
+            texts = {
+                "finding": self._row.ruled.finding.id,
+                "reason": self.line.reason.text(),
+            }
+            self.session.unsaved.keep(FORM, texts)
+
+    # Where the keyboard is.
+
+    def to_picture(self) -> None:
+        """Go to the picture."""
+        self.pair.profile.widget.setFocus()
+
+    def to_search(self) -> None:
+        """Go to the finder."""
+        self.search.setFocus()
+
+    def to_list(self) -> None:
+        """Leave the line or the picture."""
+        self.line.hide()
+        self.table.setFocus()
+
+
+def _safe(text: str) -> str:
+    return text.replace("&", "&amp;").replace("<", "&lt;")

@@ -1,0 +1,235 @@
+"""Flight logs: drop them, see whose they are, say so where nothing else does."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtWidgets import QHBoxLayout
+
+from gui import ask
+from gui.actions import Spec, needs
+from gui.log_files import Taken, take_in
+from gui.models.logs import COLUMNS, LogRow, LogState, log_rows, without_log
+from gui.pages.page import Page
+from gui.snapshot import Snapshot
+from gui.state import Fact
+from gui.view import Table
+from gui.widgets import choice, choose, field, held, label, refill, say
+from scorer.ledger.acts import LogAssigned
+
+READY = needs(Fact.EVENT, Fact.WRITABLE)
+TAKING = READY | {Fact.IDLE, Fact.TASKS}
+SHOWN = 12
+
+
+class LogsPage(Page):
+    """All logs in a list; files dropped anywhere on the page are taken in."""
+
+    name = "logs"
+    title = "Logs"
+    hint = "Drop files, folders or zips here. Enter on a log says whose it is."
+    shows_heights = True
+    specs = (
+        Spec("add_files", "Take in &files…", "F2", "Choose logs or zips", TAKING),
+        Spec("add_folder", "Take in a fol&der…", "F4", "All logs beneath it", TAKING),
+        Spec(
+            "assign",
+            "&Whose is it?",
+            "F7",
+            "Say whose the chosen log is",
+            READY | {Fact.CHOSEN},
+        ),
+        Spec("to_search", "&Find", "Ctrl+F", "Find in the list", needs(Fact.EVENT)),
+        Spec("to_list", "Back to the list", "Esc", "Leave the line", needs(Fact.EVENT)),
+    )
+
+    def build(self) -> None:
+        """Make the widgets."""
+        self.setAcceptDrops(True)
+        self.flight = choice("Flight the logs belong to", changed=self._fill)
+        self.search = field("Find in the list", "find …", changed=self._find)
+        row = QHBoxLayout()
+        row.addWidget(label("Flight"))
+        row.addWidget(self.flight)
+        row.addWidget(held(self.buttons("add_files", "add_folder", "assign")))
+        row.addWidget(self.search, 1)
+        self.body.addLayout(row)
+        self.told = label(wrap=True)
+        self.missing = label(look="muted", wrap=True)
+        self.body.addWidget(self.told)
+        self.body.addWidget(self.missing)
+        self.table = Table(COLUMNS, "Logs", key=lambda r: r.held.current.ids)
+        self.table.entered.connect(lambda _: self.assign())
+        self.table.chosen.connect(lambda _: self.choice.emit())
+        self.body.addWidget(self.table, 1)
+        self.number = field("Number of the pilot whose log it is", "pilot's number")
+        self.number.textChanged.connect(self._tell_name)
+        self.number.returnPressed.connect(self.submit)
+        self.whose = label(look="section")
+        line = QHBoxLayout()
+        line.addWidget(self.whose)
+        line.addWidget(self.number, 1)
+        self.owner = label(look="name")
+        line.addWidget(self.owner, 2)
+        self.line = held(line)
+        self.body.addWidget(self.line)
+        self.line.hide()
+        self._row: LogRow | None = None
+
+    @property
+    def chosen(self) -> bool:
+        """Tell whether a log is chosen."""
+        return self.table.row is not None
+
+    def enter(self) -> None:
+        """Go to the list."""
+        self.table.setFocus()
+        self.table.choose_first()
+
+    def refresh(self, snapshot: Snapshot | None) -> None:
+        """Show the logs as they stand."""
+        flights = snapshot.event.flights if snapshot else ()
+        refill(self.flight, [(f"{f.id} · {f.date}", f.id) for f in flights])
+        self._fill()
+
+    def rescored(self) -> None:
+        """Show what the logs showed."""
+        self._fill()
+
+    def _fill(self) -> None:
+        snapshot = self.snapshot
+        rows = log_rows(snapshot, self.session.results) if snapshot else []
+        self.table.set_rows(rows)
+        counts = {state: sum(r.state is state for r in rows) for state in LogState}
+        lost = counts[LogState.UNMATCHED] + counts[LogState.BROKEN]
+        words = ", ".join(f"{n} {s}" for s, n in counts.items() if n)
+        say(
+            self.told,
+            f"{len(rows)} logs: {words}"
+            if rows
+            else "No logs yet: drop them anywhere on this page.",
+            "bad" if lost else "section",
+        )
+        flight = str(self.flight.currentData() or "")
+        without = without_log(snapshot, rows, flight) if snapshot and flight else []
+        shown = ", ".join(map(str, without[:SHOWN])) + (
+            " …" if len(without) > SHOWN else ""
+        )
+        self.missing.setText(
+            f"In {flight}, {len(without)} pilots have no log: {shown}"
+            if without
+            else ""
+        )
+
+    def _find(self, text: str) -> None:
+        self.table.proxy.set_words(text)
+
+    # Taking in.
+
+    def add_files(self) -> None:
+        """Choose logs or zips."""
+        self.take_in(ask.open_files(self, "Take in logs", ask.LOG_FILES))
+
+    def add_folder(self) -> None:
+        """Choose a folder of logs."""
+        path = ask.folder(self, "Take in all logs of a folder")
+        if path is not None:
+            self.take_in([path])
+
+    def take_in(self, paths: Sequence[Path]) -> None:
+        """Read logs in the background and record them for the chosen flight."""
+        ledger, flight = self.session.ledger, self.flight.currentData()
+        if not paths or ledger is None:
+            return
+        if flight is None:
+            self.note.emit("make a flight first, on the page Places & tasks")
+            return
+        if self.jobs.busy:
+            self.note.emit(
+                "another job is running: drop the logs again when it is done"
+            )
+            return
+        self.jobs.start(
+            lambda control: take_in(ledger, str(flight), paths, control),
+            text="Taking in logs",
+            done=self._on_taken,
+        )
+
+    def _on_taken(self, taken: object) -> None:
+        if isinstance(taken, Taken):
+            self.note.emit(str(taken))
+        self.session.look_again()
+
+    def choose_flight(self, name: str) -> None:
+        """Choose the flight that logs are taken in for."""
+        choose(self.flight, name)
+
+    # Assigning.
+
+    def assign(self) -> None:
+        """Go to the line that says whose the chosen log is."""
+        row: LogRow | None = self.table.row
+        if row is None:
+            return
+        self._row = row
+        self.whose.setText(f"{row.name} is the log of number")
+        self.number.setText(str(row.pilot or ""))
+        self.line.show()
+        self.number.setFocus()
+        self.number.selectAll()
+
+    def to_list(self) -> None:
+        """Leave the line."""
+        self.line.hide()
+        self.table.setFocus()
+
+    def submit(self) -> None:
+        """Record whose log it is; nothing typed takes an assignment back."""
+        row, snapshot = self._row, self.snapshot
+        if row is None or snapshot is None:
+            return
+        text = self.number.text().strip()
+        pilot = int(text) if text.isascii() and text.isdigit() else None
+        if text and (pilot is None or snapshot.event.pilot(pilot) is None):
+            say(self.owner, "no such number in the roster", "bad")
+            return
+        act = LogAssigned(
+            flight=row.held.flight,
+            name=row.held.name,
+            sha256=row.held.sha256,
+            pilot=pilot,
+        )
+        replaced = (row.held.assigned.hash,) if row.held.assigned else ()
+        self.session.record(act, why="assigned by hand", replaces=replaced)
+        self.note.emit(
+            f"{row.name}: {'pilot ' + text if text else 'assignment taken back'}"
+        )
+        self.to_list()
+
+    def _tell_name(self, text: str) -> None:
+        plain = text.strip()
+        number = int(plain) if plain.isascii() and plain.isdigit() else 0
+        name = self.snapshot.pilot_name(number) if self.snapshot else ""
+        unknown = bool(plain) and not name
+        say(
+            self.owner,
+            "no such number in the roster" if unknown else name,
+            "bad" if unknown else "name",
+        )
+
+    def to_search(self) -> None:
+        """Go to the finder."""
+        self.search.setFocus()
+
+    # Qt's interface: Qt's names.
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take files."""
+        if event.mimeData().hasUrls():
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Take files in."""
+        urls = event.mimeData().urls()
+        self.take_in([Path(url.toLocalFile()) for url in urls if url.isLocalFile()])
+        event.acceptProposedAction()

@@ -1,0 +1,214 @@
+"""Who flies: take a roster in, or enter pilots one by one."""
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit
+
+from gui import ask
+from gui.actions import Spec, needs
+from gui.models.roster import COLUMNS, PilotRow, extra_columns, pilot_rows
+from gui.pages.page import Page
+from gui.pages.roster_import import RosterImport
+from gui.roster_file import RosterFile, drafts_of, ordered, read_roster
+from gui.snapshot import Snapshot
+from gui.state import Fact
+from gui.view import Table
+from gui.widgets import field, held, label, section
+from scorer.event.raw import PILOT_COLUMNS
+from scorer.ledger.acts import EntryId, PilotSet
+from scorer.ledger.api import Draft
+
+READY = needs(Fact.EVENT, Fact.WRITABLE)
+FORM = "pilot"
+
+
+class RosterPage(Page):
+    """The list, a line to enter in, and taking in of files."""
+
+    name = "roster"
+    title = "Roster"
+    hint = "Take in a CSV or XLSX list, or enter pilots below the list; Enter records."
+    specs = (
+        Spec(
+            "take_in",
+            "Take in a &roster…",
+            "F2",
+            "Read a CSV or XLSX file, match its columns, look at it, take it in",
+            READY | {Fact.IDLE},
+        ),
+        Spec("to_entry", "&New pilot", "F4", "Go to the line to enter in", READY),
+        Spec("correct", "&Change row", "F7", "Change the chosen pilot", READY),
+        Spec("withdraw", "Take &out…", "F9", "Take the chosen pilot out", READY),
+        Spec("to_search", "&Find", "Ctrl+F", "Find in the list", needs(Fact.EVENT)),
+        Spec("clear", "Clear line", "Esc", "Empty the line", needs(Fact.EVENT)),
+    )
+
+    def build(self) -> None:
+        """Make the widgets."""
+        self.search = field("Find in the list", "find …", changed=self._find)
+        row = self.buttons("take_in", "correct", "withdraw")
+        row.insertWidget(0, self.search, 1)
+        self.count = label(look="muted")
+        row.addWidget(self.count)
+        self.body.addLayout(row)
+        self.table = Table(COLUMNS, "Pilots", key=lambda r: r.ids)
+        self.table.sortByColumn(0, Qt.SortOrder.AscendingOrder)
+        self.table.entered.connect(lambda _: self.correct())
+        self.table.chosen.connect(lambda _: self.choice.emit())
+        self.body.addWidget(self.table, 1)
+        self.body.addWidget(section("Enter or change a pilot"))
+        line = QHBoxLayout()
+        self.fields: dict[str, QLineEdit] = {}
+        for name in PILOT_COLUMNS:
+            box = field(f"Pilot's {name}", name)
+            box.returnPressed.connect(self.submit)
+            box.textEdited.connect(lambda _: self._keep())
+            self.fields[name] = box
+            line.addWidget(box, 3 if name == "name" else 1)
+        self.body.addWidget(held(line))
+        self._replaces: tuple[EntryId, ...] = ()
+        self._extra: dict[str, str] = {}
+        self._shown_extra: tuple[str, ...] = ()
+        self._restored = ""
+        self.dialog = RosterImport(self)
+        self.dialog.taken.connect(self._take)
+
+    @property
+    def chosen(self) -> bool:
+        """Tell whether a row is chosen."""
+        return self.table.row is not None
+
+    def enter(self) -> None:
+        """Go to the list, or to the line where there is no pilot yet."""
+        if self.table.rows_model.rows:
+            self.table.setFocus()
+            self.table.choose_first()
+        else:
+            self.fields["number"].setFocus()
+
+    def refresh(self, snapshot: Snapshot | None) -> None:
+        """Show the roster as it stands."""
+        rows = pilot_rows(snapshot) if snapshot else []
+        extra = extra_columns(rows)
+        titles = tuple(column.title for column in extra)
+        if titles != self._shown_extra:
+            self._shown_extra = titles
+            self.table.rows_model.set_columns((*COLUMNS[:-1], *extra, COLUMNS[-1]))
+        self.table.set_rows(rows)
+        self.count.setText(f"{len(rows)} pilots")
+        self._restore()
+
+    def _find(self, text: str) -> None:
+        self.table.proxy.set_words(text)
+
+    # The line.
+
+    def submit(self) -> None:
+        """Record the line: a new pilot, or the changed one."""
+        snapshot = self.snapshot
+        if snapshot is None:
+            return
+        fields = {name: box.text().strip() for name, box in self.fields.items()}
+        number = fields["number"]
+        if not (number.isascii() and number.isdigit() and int(number) > 0):
+            self.note.emit("number: a whole number from 1 up")
+            self.fields["number"].setFocus()
+            return
+        if not fields["name"]:
+            self.note.emit("name: the pilot's name")
+            self.fields["name"].setFocus()
+            return
+        own = [row for row in pilot_rows(snapshot) if row.number == int(number)]
+        if own and own[0].ids != self._replaces:
+            self.note.emit(
+                f"number {number} is {own[0].fields.get('name', '')}: choose that row "
+                "and press F7 to change it, or give another number"
+            )
+            self.fields["number"].setFocus()
+            return
+        act = PilotSet(fields=ordered(fields | self._extra))
+        self.session.record(act, replaces=self._replaces)
+        self.note.emit(f"recorded: {number} {fields['name']}")
+        self.clear()
+
+    def clear(self) -> None:
+        """Empty the line."""
+        self._replaces, self._extra = (), {}
+        for box in self.fields.values():
+            box.clear()
+        self._keep()
+        self.fields["number"].setFocus()
+
+    def _keep(self) -> None:
+        self.session.unsaved.keep(
+            FORM, {name: box.text() for name, box in self.fields.items()}
+        )
+
+    def _restore(self) -> None:
+        if self._restored != self.session.target:
+            self._restored = self.session.target
+            for name, text in self.session.unsaved.of(FORM).items():
+                self.fields[name].setText(text)
+
+    # Commands.
+
+    def to_entry(self) -> None:
+        """Go to the line."""
+        self.fields["number"].setFocus()
+
+    def to_search(self) -> None:
+        """Go to the finder."""
+        self.search.setFocus()
+
+    def correct(self) -> None:
+        """Put the chosen pilot into the line."""
+        row: PilotRow | None = self.table.row
+        if row is None:
+            return
+        self.clear()
+        self._replaces = row.ids
+        own = {name: row.fields.get(name, "") for name in PILOT_COLUMNS}
+        self._extra = {n: t for n, t in row.fields.items() if n not in own}
+        for name, box in self.fields.items():
+            box.setText(own[name])
+        self.fields["name"].setFocus()
+
+    def withdraw(self) -> None:
+        """Take the chosen pilot out, with a reason."""
+        row: PilotRow | None = self.table.row
+        if row is None:
+            return
+        name = f"{row.number} {row.fields.get('name', '')}"
+        why = ask.text(self, "Take a pilot out", f"Why is {name} taken out?")
+        if why and why.strip():
+            self.session.withdraw(row.ids, why=why.strip())
+
+    def take_in(self) -> None:
+        """Choose a roster file and read it."""
+        path = ask.open_file(self, "Take in a roster", ask.ROSTERS)
+        if path is not None:
+            self.read_file(path)
+
+    def read_file(self, path: Path) -> None:
+        """Read a roster file and show its columns for matching."""
+        self.jobs.start(
+            lambda _: read_roster(path), text="Reading the roster", done=self._on_read
+        )
+
+    def _on_read(self, file: object) -> None:
+        if isinstance(file, RosterFile):
+            self.dialog.show_file(file)
+
+    def _take(self) -> None:
+        """Record what the dialog holds."""
+        snapshot, file = self.snapshot, self.dialog.file
+        if snapshot is None or file is None:
+            return
+        drafts: list[Draft] = drafts_of(self.dialog.rows, file.name, snapshot.state)
+        if not drafts:
+            self.note.emit("everybody in this file is entered already, alike")
+            return
+        self.session.record_all(drafts)
+        self.note.emit(f"{len(drafts)} pilots taken in from {file.name}")
+        self.table.setFocus()
