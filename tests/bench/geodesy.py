@@ -6,8 +6,10 @@ Run: python tests/bench/geodesy.py
 import pickle
 import time
 
+import geopandas
 import numpy as np
 import rasterio
+import shapely
 from pyproj import Geod, Transformer
 from scipy.interpolate import RegularGridInterpolator
 
@@ -63,6 +65,7 @@ def main():
     )
     transformer = Transformer.from_crs("EPSG:4326", "EPSG:25830", always_xy=True)
     geod = Geod(ellps="WGS84")
+    points, centre = geopandas.GeoSeries.from_xy(*track), shapely.Point(*target)
     pairs = list(zip(lon, lat, strict=True))
     with rasterio.MemoryFile(data) as memory, memory.open() as source:
         rows = [
@@ -76,6 +79,12 @@ def main():
             ("ground distances to a target", "pyproj Geod.inv",
              lambda: plane.distance(track, target, DistanceKind.GROUND, 600.0),
              lambda: geod.inv(lon, lat, lon * 0 - 1.5, lat * 0 + 42.5)),
+            ("ground distances to a target", "geopandas, of the grid",
+             lambda: plane.distance(track, target, DistanceKind.GROUND, 600.0),
+             lambda: geopandas.GeoSeries.from_xy(*track).distance(centre)),
+            ("grid distances to a target", "geopandas, points given",
+             lambda: plane.distance(track, target, DistanceKind.GRID, None),
+             lambda: points.distance(centre)),
         ]  # fmt: skip
         for what, library, ours, theirs in rows:
             mine, other = best_ms(ours), best_ms(theirs, 3)
