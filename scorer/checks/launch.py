@@ -15,6 +15,7 @@ from scorer.checks.base import (
     verdict_of,
 )
 from scorer.checks.places import accuracy_m, depth_inside_m
+from scorer.checks.retry import counting_launch
 from scorer.event.finding import Finding, FindingKind, Verdict
 from scorer.event.rulebook import Penalties
 from scorer.tracks.flown import Flown
@@ -33,9 +34,9 @@ class Launch(NamedTuple):
     sigma_m: float
 
 
-def launch_of(flown: Flown) -> Launch | None:
-    """Return the launch; None when the log does not show it."""
-    at = flown.launch
+def launch_of(flown: Flown, about: Circumstances) -> Launch | None:
+    """Return the launch that counts; None when the log does not show it."""
+    at = counting_launch(flown, about)
     if at is None:
         return None
     return Launch(
@@ -49,7 +50,7 @@ def launch_of(flown: Flown) -> Launch | None:
 def check_launch_distance(flown: Flown, about: Circumstances) -> Seen:
     """Compare the distance of the launch from the nearest target with its bounds."""
     rule = about.book.launch
-    launch = launch_of(flown)
+    launch = launch_of(flown, about)
     if launch is None or not about.task.targets:
         return Seen()
     if rule.least_distance_m is None and rule.most_distance_m is None:
@@ -96,7 +97,7 @@ def _distance(
 def check_launch_area(flown: Flown, about: Circumstances) -> Seen:
     """Find launches outside the launch area the book asks for."""
     name = about.book.launch.area
-    launch = launch_of(flown)
+    launch = launch_of(flown, about)
     if launch is None or name is None:
         return Seen()
     east, north = (np.array([v]) for v in launch.point)
@@ -147,7 +148,7 @@ def _wrong_place(
 
 def check_launch_period(flown: Flown, about: Circumstances) -> Seen:
     """Find launches before the launch period opens or after it closes."""
-    launch, period = launch_of(flown), about.task.launch_period
+    launch, period = launch_of(flown, about), about.task.launch_period
     if launch is None or period is None:
         return Seen()
     bounds = Bounds(

@@ -16,6 +16,7 @@ from scorer.checks.launch import (
     check_launch_period,
 )
 from scorer.checks.night import check_night
+from scorer.checks.retry import check_retry
 from scorer.checks.scoring_period import check_scoring_period
 from scorer.event.finding import Finding, Verdict, Warning_
 from scorer.event.rulebook import RuleBook
@@ -31,6 +32,7 @@ CHECKS: tuple[Check, ...] = (
     Check("scoring period", Scope.TASK, check_scoring_period),
     Check("airspace", Scope.FLIGHT, check_airspace),
     Check("boundary", Scope.FLIGHT, check_boundary),
+    Check("retry", Scope.FLIGHT, check_retry),
     Check("log gaps", Scope.FLIGHT, check_gaps),
     Check("log clock", Scope.FLIGHT, check_clock),
 )

@@ -27,6 +27,7 @@ class WarningKind(StrEnum):
 
     NO_LOG = "no-log"
     NOT_FLOWN = "not-flown"
+    RETRY = "retry"
     LOG_GAP = "log-gap"
     LOG_CLOCK = "log-clock"
     LOG_PILOT = "log-pilot"

@@ -155,6 +155,13 @@ class LaunchRule:
         "most_distance", "length", "greatest distance of the launch from the target"
     )
     area: str | None = rule("area", "name", "launch area that must be used")
+    retry: str = rule(
+        "retry",
+        "choice",
+        "which launch counts where a pilot landed and launched again before the drop",
+        default="first",
+        choices=("first", "last"),
+    )
     penalty: Penalties = _penalties("a wrong launch place")
     period_penalty: Penalties = rule(
         "period_penalty",

@@ -59,6 +59,8 @@ class Flown:
     accuracy_m: Array
     """Estimated one-sigma horizontal accuracy of each fix; NaN where not recorded."""
     marks: tuple[LogMark, ...] = ()
+    stands: tuple[tuple[int, int], ...] = ()
+    """First and last fix of each stay on the ground between launch and landing."""
 
     def __post_init__(self) -> None:
         for item in fields(self):

@@ -6,7 +6,7 @@ from scorer.geodesy.plane import Plane
 from scorer.geodesy.terrain import Ground, Terrain
 from scorer.tracks.flown import Array, Flown
 from scorer.tracks.height import estimate_heights
-from scorer.tracks.phases import find_phases
+from scorer.tracks.phases import Phases, find_phases
 from scorer.tracks.recording import Day, Recording
 from scorer.tracks.track import Datum, Track
 
@@ -117,6 +117,19 @@ def prepare(
         anchored=heights.anchored,
         accuracy_m=track.accuracy_m.copy(),
         marks=track.marks,
+        stands=_stands(phases),
+    )
+
+
+def _stands(phases: Phases) -> tuple[tuple[int, int], ...]:
+    """Return the ground stretches within the flight."""
+    launch, landing = phases.launch, phases.landing
+    return tuple(
+        (stand.first, stand.last)
+        for stand in phases.stretches
+        if launch is not None
+        and stand.first > launch
+        and (landing is None or stand.last < landing)
     )
 
 

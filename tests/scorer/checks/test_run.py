@@ -89,7 +89,14 @@ def test_checks_of_the_flight_as_a_whole_run_with_its_first_task_only():
     findings, warnings = run_checks(flight(HIGH), replace(STRICT_RULES, leads=False))
 
     whole = {check.name for check in CHECKS if check.scope is Scope.FLIGHT}
-    assert whole == {"night", "airspace", "boundary", "log gaps", "log clock"}
+    assert whole == {
+        "night",
+        "airspace",
+        "boundary",
+        "retry",
+        "log gaps",
+        "log clock",
+    }
     kinds = {f.kind for f in findings}
     assert not kinds & {FindingKind.NIGHT, FindingKind.AIRSPACE, FindingKind.BOUNDARY}
     assert FindingKind.FLOOR in kinds

@@ -1,0 +1,73 @@
+"""A landing and another launch within one log: a retry, or a stop on the way.
+
+Which launch counts is for the event's rules; people are told in any case.
+"""
+
+from datetime import UTC, datetime
+from typing import NamedTuple
+from zoneinfo import ZoneInfo
+
+from scorer.checks.base import Circumstances, Seen, dropped_s
+from scorer.event.finding import Warning_, WarningKind
+from scorer.tracks.flown import Flown
+
+LEAST_STAND_S = 60.0
+"""A shorter stand within a flight is a touch, not a landing (our choice)."""
+FIRST, LAST = "first", "last"
+"""Values of `launch.retry`."""
+
+
+class Stand(NamedTuple):
+    """A stay on the ground between two launches."""
+
+    first: int
+    last: int
+    """Last fix on the ground: the next one is in the air."""
+    start_s: float
+    end_s: float
+
+
+def stands_of(flown: Flown) -> list[Stand]:
+    """Return the stays on the ground within a flight, in order."""
+    found = [
+        Stand(first, last, float(flown.time_s[first]), float(flown.time_s[last]))
+        for first, last in flown.stands
+    ]
+    return [stand for stand in found if stand.end_s - stand.start_s >= LEAST_STAND_S]
+
+
+def counting_launch(flown: Flown, about: Circumstances) -> int | None:
+    """Return the fix of the launch that counts by the rule book; None = not shown.
+
+    With `last` that is the last launch before the marker fell, so that a landing after
+    the drop changes nothing.
+    """
+    if about.book.launch.retry != LAST:
+        return flown.launch
+    drop_s = dropped_s(flown, about)
+    before = [s for s in stands_of(flown) if drop_s is None or s.end_s < drop_s]
+    return before[-1].last + 1 if before else flown.launch
+
+
+def check_retry(flown: Flown, about: Circumstances) -> Seen:
+    """Tell of landings within a flight, and which launch counts."""
+    stands = stands_of(flown)
+    if not stands:
+        return Seen()
+    zone = ZoneInfo(about.time_zone)
+    times = " and ".join(
+        f"{_clock(s.start_s, zone)} to {_clock(s.end_s, zone)}" for s in stands
+    )
+    text = (
+        f"{flown.log}: stood on the ground from {times} and launched again. By "
+        f"launch.retry the {about.book.launch.retry} launch counts for place and period; "
+        "look whether the rules allow it."
+    )
+    warning = Warning_(
+        kind=WarningKind.RETRY, flight=about.task.flight, pilot=flown.pilot, text=text
+    )
+    return Seen(warnings=(warning,))
+
+
+def _clock(time_s: float, zone: ZoneInfo) -> str:
+    return f"{datetime.fromtimestamp(int(time_s), UTC).astimezone(zone):%H:%M:%S}"

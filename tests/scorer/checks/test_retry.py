@@ -1,0 +1,127 @@
+"""A landing and another launch in one log: told, and the launch that counts."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from scorer.checks.launch import check_launch_distance, check_launch_period
+from scorer.checks.retry import check_retry, counting_launch, stands_of
+from scorer.event.finding import WarningKind
+from scorer.event.model import Period
+from scorer.event.rulebook import LaunchRule, RuleBook
+from scorer.geodesy.plane import Plane
+from scorer.geodesy.terrain import Ground
+from scorer.tracks.prepare import prepare
+from scorer.tracks.track import Track
+from tests.scorer.checks.invented import START_S, about, track
+
+LAUNCH, STOP, AGAIN, LANDING = 60, 500, 800, 1900
+
+
+def hops(stop=(STOP, AGAIN - 1)):
+    """Launch 3000 m out, land 2000 m out, launch again: 500 s there and back down."""
+    time = np.arange(0.0, 2000.0)
+    knots = [0, LAUNCH, 120, 440, STOP, AGAIN, 860, 1800, LANDING, 2000]
+    height = np.interp(time, knots, [0, 0, 80, 80, 0, 0, 80, 80, 0, 0])
+    east = np.interp(
+        time, [0, LAUNCH, STOP, AGAIN, LANDING], [-3000, -3000, -2000, -2000, 1500]
+    )
+    return track(
+        time,
+        east,
+        height,
+        launch=LAUNCH,
+        landing=LANDING,
+        stands=(stop,) if stop else (),
+    )
+
+
+def rules(retry, **launch):
+    return RuleBook(name="test", launch=LaunchRule(retry=retry, **launch))
+
+
+def test_a_retry_is_told_with_its_times_and_which_launch_counts():
+    (told,) = check_retry(hops(), about(rules("first"))).warnings
+
+    assert told.kind is WarningKind.RETRY
+    assert not told.blocks
+    assert "the first launch counts" in told.text
+    assert "stood on the ground from" in told.text
+
+
+@pytest.mark.parametrize("stop", [None, (STOP, STOP + 40)])
+def test_a_flight_in_one_or_a_touch_on_the_way_is_no_retry(stop):
+    flown = hops(stop)
+
+    assert check_retry(flown, about(rules("last"))).warnings == ()
+    assert counting_launch(flown, about(rules("last"))) == LAUNCH
+
+
+@pytest.mark.parametrize(
+    ("retry", "drop", "launch"),
+    [
+        ("first", 1200, LAUNCH),
+        ("last", 1200, AGAIN),
+        ("last", None, AGAIN),
+        ("last", 400, LAUNCH),  # the marker fell before the landing: no retry
+    ],
+)
+def test_the_launch_that_counts_is_the_books_choice(retry, drop, launch):
+    drop_s = None if drop is None else START_S + drop
+
+    assert counting_launch(hops(), about(rules(retry), drop_s=drop_s)) == launch
+
+
+@pytest.mark.parametrize(("retry", "found"), [("first", 0), ("last", 1)])
+def test_the_launch_distance_is_that_of_the_launch_that_counts(retry, found):
+    """The first launch lies 3000 m from the target, the second 2000 m."""
+    book = rules(retry, least_distance_m=2500.0)
+
+    seen = check_launch_distance(hops(), about(book, drop_s=START_S + 1200))
+
+    assert len(seen.findings) == found
+
+
+@pytest.mark.parametrize(("retry", "found"), [("first", 0), ("last", 1)])
+def test_the_launch_period_too(retry, found):
+    period = Period(start_s=START_S, end_s=START_S + 600)
+    task = replace(about().task, launch_period=period)
+
+    seen = check_launch_period(
+        hops(), about(rules(retry), task=task, drop_s=START_S + 1200)
+    )
+
+    assert len(seen.findings) == found
+
+
+def test_stands_within_a_flight_are_found_in_a_log():
+    """A log of a receiver and a barometer with noise of 1.5 m and 0.3 m, flat ground."""
+    rng = np.random.default_rng(7)
+    true = hops(None)
+    height = true.height_m
+    plane = Plane("EPSG:25830")
+    east = true.east_m + rng.normal(0, 0.3, len(true))
+    lat, lon = plane.to_wgs84(east, true.north_m + rng.normal(0, 0.3, len(true)))
+    log = Track(
+        name="007.igc",
+        sha256="ab" * 32,
+        format="igc",
+        time_s=true.time_s.copy(),
+        lat_deg=lat,
+        lon_deg=lon,
+        gnss_alt_m=640 + height + rng.normal(0, 1.5, len(true)),
+        pressure_alt_m=655 + height + rng.normal(0, 0.3, len(true)),
+        valid_3d=np.ones(len(true), dtype=bool),
+        accuracy_m=np.full(len(true), 2.0),
+        marks=(),
+    )
+
+    flown = prepare(
+        log, pilot=7, plane=plane, ground=Ground(None, 640.0), ground_elevation_m=640.0
+    )
+
+    (stand,) = stands_of(flown)
+    assert stand.start_s == pytest.approx(START_S + STOP, abs=20)
+    assert stand.end_s == pytest.approx(START_S + AGAIN, abs=20)
+    assert abs(flown.launch - LAUNCH) < 20
