@@ -13,7 +13,7 @@ _GAP = "  "
 _INDENT = "      "
 _LEAST_TEXT = 48
 """A text column narrower than this is hard to read."""
-_LEAST_NAME = 12
+_LEAST_NAME, _MOST_NAME = 12, 60
 _RIGHT_TO_LEFT = frozenset({"R", "AL"})
 _MARK = "\u200e"
 """After a name written from right to left: the numbers that follow stay in their order."""
@@ -32,6 +32,10 @@ def show_table(
     sides = [side for _, side in columns]
     head = [heading for heading, _ in columns]
     widths = [max(map(cell_len, column)) for column in zip(head, *cells, strict=True)]
+    widths = [
+        min(width, _MOST_NAME) if side == "name" else width
+        for width, side in zip(widths, sides, strict=True)
+    ]
     empty = [not any(column) for column in zip(*cells, strict=True)] or [False] * len(
         head
     )

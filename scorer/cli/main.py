@@ -24,7 +24,7 @@ from scorer.cli import (
     verify,
     winds,
 )
-from scorer.cli.screen import errors
+from scorer.cli.screen import errors, say
 from scorer.errors import Cancelled, ScorerError
 
 WELL, UNSETTLED, BAD_INPUT, STOPPED = 0, 1, 2, 130
@@ -80,7 +80,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if sys.stdout is not None:  # none where it was closed
             sys.stdout.flush()
     except ScorerError as error:
-        errors.print(str(error), markup=False, highlight=False, soft_wrap=True)
+        say(str(error), errors)
         return BAD_INPUT
     except (Cancelled, KeyboardInterrupt):
         errors.print("stopped", markup=False)

@@ -6,8 +6,10 @@ from io import TextIOWrapper
 from unicodedata import category
 
 from rich import box
+from rich.cells import cell_len
 from rich.console import Console
 from rich.table import Table
+from rich.text import Text
 
 _WIDE = 200
 """Columns when the output goes to a file: nothing is cut."""
@@ -54,10 +56,26 @@ def shown(text: str) -> str:
     return "".join("\ufffd" if category(c) in _CODES else c for c in blank)
 
 
-_BLANKS = str.maketrans("\n\r\t", "   ")
+_BLANKS = str.maketrans(
+    {**dict.fromkeys("\n\r\t", " "), **dict.fromkeys("\u202a\u202b\u202d\u202e", "")}
+)
+_HANG = 2
+_LEAST = 20
 _CODES = frozenset({"Cc", "Cs"})
 
 
-def say(text: str = "") -> None:
-    """Print one line as it is."""
-    screen.print(text, markup=False, soft_wrap=True)
+def say(text: str = "", console: Console | None = None) -> None:
+    """Print lines as they are; on a terminal long ones are broken between words."""
+    console = console or screen
+    for line in text.split("\n"):
+        whole = shown(line.rstrip())
+        indent = len(whole) - len(whole.lstrip())
+        room = max(console.width - indent - _HANG, _LEAST)
+        if not console.is_terminal or cell_len(whole) <= console.width:
+            console.print(Text(whole), soft_wrap=True)
+            continue
+        first, *rest = Text(whole.lstrip()).wrap(console, room)
+        for part, more in [(first, 0), *((part, _HANG) for part in rest)]:
+            console.print(
+                Text(" " * (indent + more) + part.plain.rstrip()), soft_wrap=True
+            )

@@ -1,0 +1,68 @@
+"""How commands end where the output cannot be written, or nobody reads on."""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[3]
+SCORE = (sys.executable, "-m", "scorer", "score", "sample_events/vashkorim")
+
+
+def run(*more, **streams):
+    command = [*SCORE, *more]
+    streams = {"stdout": subprocess.PIPE, "stderr": subprocess.PIPE} | streams
+    return subprocess.run(command, cwd=ROOT, check=False, text=True, **streams)
+
+
+@pytest.mark.parametrize("where", ["/" + "n" * 300, "README.md/x.json"])
+def test_results_that_cannot_be_written_end_with_2_and_a_sentence(where):
+    done = run("--json", where)
+
+    assert done.returncode == 2
+    assert "cannot be written" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_a_folder_that_cannot_be_made_ends_with_2_and_a_sentence():
+    done = run("--out", "README.md/out")
+
+    assert done.returncode == 2
+    assert "cannot be written" in done.stderr
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is full")
+@pytest.mark.parametrize("more", [(), ("--json", "-")])
+def test_a_full_disk_ends_with_2_and_a_sentence(more):
+    with Path("/dev/full").open("w") as full:
+        done = run(*more, stdout=full)
+
+    assert done.returncode == 2
+    assert done.stderr.startswith("stopped: ")
+    assert "Traceback" not in done.stderr
+
+
+@pytest.mark.parametrize("more", [(), ("--json", "-")])
+def test_nobody_reading_on_ends_quietly(more):
+    reader, writer = os.pipe()
+    os.close(reader)
+    try:
+        done = run(*more, stdout=writer)
+    finally:
+        os.close(writer)
+
+    assert done.returncode != 0
+    assert done.stderr == ""
+
+
+def test_a_name_that_the_output_cannot_spell_is_written_by_its_code():
+    done = run("--task", "2", env={**os.environ, "PYTHONIOENCODING": "ascii"})
+
+    assert done.returncode in {0, 1}
+    assert "Ois\\xedn Ek" in done.stdout
+
+
+def test_progress_is_for_terminals_alone():
+    assert run().stderr == ""
