@@ -3,9 +3,10 @@
 Where and when it holds (`scope`): inside the book's boundary (everywhere, if it names
 none), from launch to landing, until the book's end (the scoring area first entered, the
 drop, or leaving the boundary).  Two stretches are let pass, since nobody can fly without
-them: the climb-out, until the basket first climbs through the floor but for at most
-`CLIMB_OUT_S`; and the last descent, from when it last sinks through the floor, if it takes
-at most `LAST_DESCENT_S` to the landing (else only those last seconds).
+them: the climb-out, until the basket first is clearly above the floor but for at most
+`CLIMB_OUT_S`; and the last descent, from when it last was, if it takes at most
+`LAST_DESCENT_S` to the landing (else only those last seconds).  Where a pilot landed and
+launched again, each hop has both.
 
 In a flight of several tasks each has its own leg, from the scoring area entered before to
 its own, and inside the other tasks' scoring areas the floor does not hold.
@@ -35,6 +36,7 @@ from scorer.checks.base import (
     verdict_of,
 )
 from scorer.checks.held import held_under
+from scorer.checks.retry import hops_of
 from scorer.checks.runs import merge, runs_of, span_s
 from scorer.checks.stays import first_entry_s, inside
 from scorer.event.finding import Finding, FindingKind, Verdict
@@ -107,7 +109,7 @@ def check_floor(flown: Flown, about: Circumstances) -> Seen:
     sigma = np.maximum(flown.height_sigma_m, LEAST_SIGMA_M)
     limit = rule.height_m - rule.tolerance_m
     near = height < np.maximum(rule.height_m + RISE_M, limit + RISE_SIGMAS * sigma)
-    counted = counted_span(flown, height, limit)
+    counted = counted_span(flown, near)
     if not (near & counted).any():
         return Seen()
     place, end_known = scope(flown, about)
@@ -126,12 +128,24 @@ def check_floor(flown: Flown, about: Circumstances) -> Seen:
     return Seen(findings=tuple(f for f in found if f is not None))
 
 
-def counted_span(flown: Flown, height: Array, limit: float) -> Mask:
-    """Tell which fixes, (N,), lie between climb-out and last descent."""
+def counted_span(flown: Flown, near: Mask) -> Mask:
+    """Tell which fixes, (N,), lie between climb-out and last descent, of every hop."""
+    counted = np.zeros(len(flown), dtype=bool)
+    for hop in hops_of(flown):
+        counted[_counted(hop, near)] = True
+    return counted
+
+
+def _counted(flown: Flown, near: Mask) -> slice:
+    """Return the fixes between climb-out and last descent of one launch and landing.
+
+    Both reach as far as the height is near the limit, (N,): the fix that crosses it says
+    nothing of how low anybody flew.
+    """
     air = in_air(flown)
     start, stop = air.start, air.stop
     time = flown.time_s
-    above = np.flatnonzero(height[start:stop] >= limit)
+    above = np.flatnonzero(~near[start:stop])
     if flown.landing is not None and stop > start:
         earliest = int(np.searchsorted(time, time[stop - 1] - LAST_DESCENT_S))
         last = start + int(above[-1]) + 1 if above.size else start
@@ -140,9 +154,7 @@ def counted_span(flown: Flown, height: Array, limit: float) -> Mask:
         latest = int(np.searchsorted(time, time[start] + CLIMB_OUT_S, "right"))
         through = start + int(above[0]) if above.size else latest
         start = min(through, latest)
-    counted = np.zeros(len(flown), dtype=bool)
-    counted[start:stop] = True
-    return counted
+    return slice(start, stop)
 
 
 def scope(flown: Flown, about: Circumstances) -> tuple[Mask, bool]:

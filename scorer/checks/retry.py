@@ -3,6 +3,7 @@
 Which launch counts is for the event's rules; people are told in any case.
 """
 
+from dataclasses import replace
 from datetime import UTC, datetime
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
@@ -34,6 +35,17 @@ def stands_of(flown: Flown) -> list[Stand]:
         for first, last in flown.stands
     ]
     return [stand for stand in found if stand.end_s - stand.start_s >= LEAST_STAND_S]
+
+
+def hops_of(flown: Flown) -> list[Flown]:
+    """Return the log once for each launch in it, with that launch and its landing."""
+    stands = stands_of(flown)
+    launches = [flown.launch, *(stand.last + 1 for stand in stands)]
+    landings = [*(stand.first for stand in stands), flown.landing]
+    return [
+        replace(flown, launch=launch, landing=landing)
+        for launch, landing in zip(launches, landings, strict=True)
+    ]
 
 
 def counting_launch(flown: Flown, about: Circumstances) -> int | None:

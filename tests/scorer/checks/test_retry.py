@@ -5,11 +5,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from scorer.checks.floor import check_floor
 from scorer.checks.launch import check_launch_distance, check_launch_period
 from scorer.checks.retry import check_retry, counting_launch, stands_of
 from scorer.event.finding import WarningKind
 from scorer.event.model import Period
-from scorer.event.rulebook import LaunchRule, RuleBook
+from scorer.event.rulebook import FloorRule, LaunchRule, RuleBook
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.terrain import Ground
 from scorer.tracks.prepare import prepare
@@ -93,6 +94,14 @@ def test_the_launch_period_too(retry, found):
     )
 
     assert len(seen.findings) == found
+
+
+def test_landing_and_climbing_out_again_is_no_low_flight():
+    """Flown at 80 m over a floor of 30 m: only the stop on the way goes under it."""
+    book = RuleBook(name="test", floor=FloorRule(height_m=30.0))
+
+    assert check_floor(hops(), about(book)).findings == ()
+    assert len(check_floor(hops(None), about(book)).findings) == 1
 
 
 def test_stands_within_a_flight_are_found_in_a_log():
