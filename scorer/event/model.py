@@ -85,6 +85,8 @@ class Method(StrEnum):
     TAPE = "tape"
     POLAR = "polar"
     ARCS = "arcs"
+    OFFSET = "offset"
+    """Along a line between two named points, and square to it."""
     GRID = "grid"
     LATLON = "latlon"
     LOG = "log"

@@ -34,6 +34,7 @@ _NEEDS: Mapping[Method, tuple[str, ...]] = {
     Method.TAPE: ("distance",),
     Method.POLAR: ("distance", "bearing"),
     Method.ARCS: ("distance", "from", "distance2", "from2", "side"),
+    Method.OFFSET: ("distance", "from", "distance2", "from2", "side"),
     Method.GRID: ("easting", "northing"),
     Method.LATLON: ("lat", "lon"),
     Method.LOG: (),

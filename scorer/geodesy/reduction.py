@@ -25,6 +25,8 @@ _NEEDS = {
     Method.POLAR: "a distance and a bearing, and the named point they start `from`",
     Method.ARCS: "distance, from, distance2, from2 and side (L or R of the line from→"
     "from2)",
+    Method.OFFSET: "distance along the line from→from2, distance2 square to it, and side "
+    "(L or R of the line)",
     Method.GRID: "easting and northing in the event's reference system, metres",
     Method.LATLON: "lat and lon in degrees, WGS84",
 }

@@ -40,6 +40,10 @@ def observe(
             return _of_line(work)
         case Method.ARCS:
             return _of_arcs(work)
+        case Method.OFFSET:
+            mark = reduce_keying(keying, site, target, sigmas)
+            sigma = mark.ellipse.major_m if mark.ellipse else work.sigmas.grid_m
+            return _of_point(work, mark.point or (0.0, 0.0), sigma)
         case Method.GRID:
             work.need("easting_m", "northing_m")
             point = (keying.easting_m or 0.0, keying.northing_m or 0.0)

@@ -162,6 +162,29 @@ def _arcs(work: Reduction) -> Mark:
     return mark
 
 
+def _offset(work: Reduction) -> Mark:
+    """Distance along a line between two named points, and offset square to it."""
+    work.need("distance_m", "from_place", "distance2_m", "from2_place", "side")
+    keying, site, sigmas = work.keying, work.site, work.sigmas
+    start = work.place(keying.from_place or "", "from")
+    end = work.place(keying.from2_place or "", "from2")
+    along, across = work.distance("distance"), work.distance("distance2")
+    signed = across if keying.side == "R" else -across
+    point = offset_from_line(site, start, end, along, signed)
+    side = "right" if keying.side == "R" else "left"
+    work.steps.append(
+        f"{work.length(along)} along the line from {named(start)} to {named(end)}, "
+        f"{work.length(across)} square to its {side}"
+    )
+    spread = work.spread_m(start)
+    # the right angle is set out by eye or prism: as sure as a bearing
+    turned = hypot(sigmas.taped_m(along), sigmas.across_m(across), spread)
+    covariance = axes_covariance(
+        site.bearing_deg(start, end), turned, hypot(sigmas.taped_m(across), spread)
+    )
+    return _finish(work, point, covariance)
+
+
 def _warn_of_arcs(work: Reduction, angle_deg: float, missing_m: float) -> None:
     if missing_m > 0:
         work.warnings.append(
@@ -213,6 +236,7 @@ _METHODS: Mapping[Method, Callable[[Reduction], Mark]] = {
     Method.TAPE: _tape,
     Method.POLAR: _polar,
     Method.ARCS: _arcs,
+    Method.OFFSET: _offset,
     Method.GRID: _grid,
     Method.LATLON: _latlon,
     Method.NONE: _none,

@@ -483,3 +483,39 @@ def test_imperial_events_read_feet_and_inches_in_the_steps():
     mark = reduce_keying(keyed, site(units=Units.IMPERIAL), "centre")
 
     assert mark.steps == ('taped 40 ft 5.8 in from "centre"',)
+
+
+@pytest.mark.parametrize(("side", "across"), [("R", -12.0), ("L", 12.0)])
+def test_an_offset_from_a_line_gives_the_point_and_its_distance(side, across):
+    """By hand: 30 m from the target towards the east post, 12 m to the right of it (south)
+    or to the left (north): √(30² + 12²) = 32.311 m."""
+    made = site(DistanceKind.GRID)
+    keyed = keying(
+        Method.OFFSET,
+        distance_m=30.0,
+        distance2_m=12.0,
+        from_place="centre",
+        from2_place="east post",
+        side=side,
+    )
+
+    mark = reduce_keying(keyed, made, "centre")
+
+    assert away(mark) == pytest.approx((30.0, across), abs=1e-6)
+    assert mark.distance_m == pytest.approx(32.3110, abs=1e-4)
+    assert "along the line" in mark.steps[0]
+    assert mark.ellipse.major_m < 2.0
+
+
+def test_an_offset_without_its_side_is_refused():
+    made = site(DistanceKind.GRID)
+    keyed = keying(
+        Method.OFFSET,
+        distance_m=30.0,
+        distance2_m=12.0,
+        from_place="centre",
+        from2_place="east post",
+    )
+
+    with pytest.raises(InputError, match="side"):
+        reduce_keying(keyed, made, "centre")

@@ -142,3 +142,15 @@ def test_no_mark_found_contradicts_any_measurement_of_it():
 
     assert not found.settled
     assert "no mark found" in told[0]
+
+
+def test_an_offset_from_a_line_may_be_part_of_a_survey():
+    """From T towards P (due east) 30 m, and 40 m to the left: the same marker again."""
+    head = "task,pilot,method,distance,from,distance2,from2,side,by\n"
+    marks = head + "1,1,tape,50.00,,,,,Eva\n1,1,offset,30,T,40,P,L,Eva\n"
+    results = score(tiny(tiny_flight(marks=marks)))
+
+    found = results.task(1).score_of(1)
+    assert found.settled
+    assert found.result == 50.0
+    assert found.marks[0].method == "adjusted"
