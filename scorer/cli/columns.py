@@ -25,63 +25,91 @@ def show_table(
     """Print a table as wide as the screen at most.
 
     Each column is its heading and what it is: `left`, `right`, `name` (may be cut),
-    `spare` (left out where it is empty or does not fit), or, in last place, `text`: where
-    that would be squeezed, it stands below its row.
+    `spare` (left out where it is empty or does not fit), `shed` (right; left out with a
+    word, the first ones first, where nothing else helps), or, in last place, `text`:
+    where that would be squeezed, it stands below its row.
     """
     cells = [[shown(cell) for cell in row] for row in rows]
-    sides = [side for _, side in columns]
-    head = [heading for heading, _ in columns]
-    widths = [max(map(cell_len, column)) for column in zip(head, *cells, strict=True)]
-    widths = [
-        min(width, _MOST_NAME) if side == "name" else width
-        for width, side in zip(widths, sides, strict=True)
-    ]
-    empty = [not any(column) for column in zip(*cells, strict=True)] or [False] * len(
-        head
-    )
-    fixed = [
-        i
-        for i, side in enumerate(sides)
-        if side != "text" and not (side == "spare" and empty[i])
-    ]
-    room = screen.width
-    beside = 0
-    if "text" in sides:
-        beside = min(widths[-1], room - _taken(widths, fixed) - len(_GAP))
-        beside = beside if beside >= min(widths[-1], _LEAST_TEXT) else 0
-    _fit(widths, fixed, sides, room - (beside + len(_GAP) if beside else 0))
-    taken = _taken(widths, fixed)
+    layout = _Layout([side for _, side in columns], [h for h, _ in columns], cells)
     say(title)
-    titles = [_padded(head[i], widths[i], sides[i]) for i in fixed]
-    _print([*titles, *(head[-1:] if beside else [])])
-    screen.print(
-        " " + "─" * min(taken + (beside + len(_GAP) if beside else 0), room - 1)
-    )
+    layout.print_head()
     for row in cells:
-        start = [_padded(row[i], widths[i], sides[i]) for i in fixed]
-        text = row[-1] if "text" in sides else ""
-        if beside:
-            for own, line in zip_longest([start], _wrapped(text, beside) or [""]):
-                _print([*(own or [" " * (taken - 1)]), line])
-        else:
+        layout.print_row(row)
+    if layout.shed:
+        say(f"Not shown, for want of room: {', '.join(layout.shed)}")
+
+
+class _Layout:
+    """Which columns of a table are shown, and how wide."""
+
+    def __init__(
+        self, sides: Sequence[str], head: Sequence[str], cells: Sequence[Sequence[str]]
+    ) -> None:
+        columns = list(zip(*cells, strict=True)) or [()] * len(head)
+        self.sides = sides
+        self.head = head
+        self.widths = [
+            max(map(cell_len, (title, *column)))
+            for title, column in zip(head, columns, strict=True)
+        ]
+        self.fixed = [
+            index
+            for index, (side, column) in enumerate(zip(sides, columns, strict=True))
+            if side != "text" and (side != "spare" or any(column))
+        ]
+        self.shed: list[str] = []
+        self.beside = self._text_width()
+        self._fit(screen.width - (self.beside + len(_GAP) if self.beside else 0))
+
+    def _text_width(self) -> int:
+        """Return the width of the text beside the rest; 0 = it stands below its row."""
+        for index in self.fixed:
+            if self.sides[index] == "name":
+                self.widths[index] = min(self.widths[index], _MOST_NAME)
+        if "text" not in self.sides:
+            return 0
+        whole = self.widths[-1]
+        room = min(whole, screen.width - self.taken - len(_GAP))
+        return room if room >= min(whole, _LEAST_TEXT) else 0
+
+    @property
+    def taken(self) -> int:
+        """Width of all columns but the text."""
+        gaps = len(_GAP) * max(len(self.fixed) - 1, 0)
+        return 1 + sum(self.widths[i] for i in self.fixed) + gaps
+
+    def _fit(self, room: int) -> None:
+        for index in self.fixed[::-1]:
+            if self.sides[index] == "spare" and self.taken > room:
+                self.fixed.remove(index)
+        for index in self.fixed:
+            over = self.taken - room
+            if self.sides[index] == "name" and over > 0:
+                self.widths[index] = max(self.widths[index] - over, _LEAST_NAME)
+        for index in self.fixed[:]:
+            if self.sides[index] == "shed" and self.taken > room:
+                self.fixed.remove(index)
+                self.shed.append(self.head[index])
+
+    def print_head(self) -> None:
+        text = self.head[-1:] if self.beside else []
+        _print([*self._padded(self.head), *text])
+        line = self.taken + (self.beside + len(_GAP) if self.beside else 0)
+        screen.print(" " + "─" * min(line - 1, screen.width - 1))
+
+    def print_row(self, row: Sequence[str]) -> None:
+        start = self._padded(row)
+        text = row[-1] if "text" in self.sides else ""
+        if not self.beside:
             _print(start)
-            for line in _wrapped(text, room - len(_INDENT) - 1):
+            for line in _wrapped(text, screen.width - len(_INDENT) - 1):
                 _print([_INDENT + line])
+            return
+        for own, line in zip_longest([start], _wrapped(text, self.beside) or [""]):
+            _print([*(own or [" " * (self.taken - 1)]), line])
 
-
-def _taken(widths: Sequence[int], used: Sequence[int]) -> int:
-    return 1 + sum(widths[i] for i in used) + len(_GAP) * max(len(used) - 1, 0)
-
-
-def _fit(widths: list[int], fixed: list[int], sides: Sequence[str], room: int) -> None:
-    """Leave out spare columns and narrow the names until the rest fits."""
-    for index in fixed[::-1]:
-        if sides[index] == "spare" and _taken(widths, fixed) > room:
-            fixed.remove(index)
-    over = _taken(widths, fixed) - room
-    for index in fixed:
-        if sides[index] == "name" and over > 0:
-            widths[index] = max(widths[index] - over, _LEAST_NAME)
+    def _padded(self, row: Sequence[str]) -> list[str]:
+        return [_padded(row[i], self.widths[i], self.sides[i]) for i in self.fixed]
 
 
 def _padded(cell: str, width: int, side: str) -> str:
@@ -91,7 +119,7 @@ def _padded(cell: str, width: int, side: str) -> str:
     turned = any(bidirectional(c) in _RIGHT_TO_LEFT for c in cell)
     cell = cell + _MARK if turned and screen.is_terminal else cell
     blank = " " * (width - size)
-    return blank + cell if side == "right" else cell + blank
+    return blank + cell if side in {"right", "shed"} else cell + blank
 
 
 def _wrapped(text: str, width: int) -> list[str]:

@@ -129,9 +129,9 @@ def _findings(scored: Results, only: int | None) -> None:
         ("No.", "right"),
         ("Finding", "left"),
         ("Verdict", "left"),
-        ("Prob.", "right"),
+        ("Prob.", "spare"),
         ("Ruling", "left"),
-        ("Penalty", "left"),
+        ("Penalty", "name"),
         ("What was seen", "text"),
     )
     rows = [

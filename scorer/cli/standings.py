@@ -31,7 +31,7 @@ def _pilots(
         ("Rank", "right"),
         ("No.", "right"),
         ("Pilot", "name"),
-        *((f"Task {task.task}", "right") for task in tasks),
+        *((f"Task {task.task}", "shed") for task in tasks),
         ("Event pen.", "spare"),
         _total_column(own),
     )

@@ -98,3 +98,19 @@ def test_names_cannot_steer_the_terminal(printed):
     )
 
     assert "a\ufffd[31mb cd" in lines[-1]
+
+
+def test_what_finds_no_room_is_named(printed):
+    many = [("Pilot", "name"), *((f"Task {n}", "shed") for n in range(1, 21))]
+    row = [
+        "Kamilė Hřebíčkovský",
+        *["1000"] * 20,
+    ]
+
+    lines = printed(
+        80, lambda: columns.show_table("T", many, [row]), force_terminal=True
+    )
+
+    assert max(map(cell_len, lines)) <= 80
+    assert "Task 20" in lines[1]
+    assert "Not shown, for want of room: Task 1, Task 2" in " ".join(lines)
