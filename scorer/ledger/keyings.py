@@ -79,7 +79,7 @@ class SlotState:
     settled: Current | None
     standing: Standing
     differences: tuple[Comparison, ...] = ()
-    """Of every later keying against the first."""
+    """Of every later keying against the first of the same measurement."""
 
     @property
     def open(self) -> bool:
@@ -233,11 +233,16 @@ def _slot_state(
     keyings = tuple(c for c in found if isinstance(c.act, MarkKeyed))
     settling = [c for c in found if isinstance(c.act, MarkSettled)]
     settled = settling[-1] if settling else None
-    first = settled or keyings[0]
+    pairs = (
+        [(settled, c) for c in keyings]
+        if settled
+        else [(_counterpart(keyings, i), c) for i, c in enumerate(keyings) if i]
+    )
     differences = tuple(
-        compare(_fields(first), _fields(c), bare=bare, tolerance_m=tolerance_m)
-        for c in keyings
-        if c is not first
+        SAME
+        if first is None
+        else compare(_fields(first), _fields(c), bare=bare, tolerance_m=tolerance_m)
+        for first, c in pairs
     )
     return SlotState(
         slot=slot,
@@ -246,6 +251,43 @@ def _slot_state(
         standing=_standing(keyings, settled, differences),
         differences=differences,
     )
+
+
+SAME = Comparison(columns=(), gap_m=None, hint="")
+
+
+ALONE = ("alone",)
+"""Measurement of a row that contradicts, or repeats, whatever else is keyed."""
+
+
+def _counterpart(keyings: Sequence[Current], index: int) -> Current | None:
+    """Return the earlier row that one is compared with; None = it adds to a survey.
+
+    Rows by one person that measure a marker in different ways are one survey, which
+    scoring adjusts: only rows of one and the same measurement are compared then.
+    """
+    own, earlier = keyings[index], keyings[:index]
+    same = [c for c in earlier if _measurement(c) == _measurement(own)]
+    if same:
+        return same[0]
+    alone = [c for c in (own, *earlier) if _measurement(c) == ALONE]
+    if alone:
+        return earlier[0] if alone[0] is own else alone[0]
+    person = keyed_by(own).casefold()
+    others = [c for c in keyings if c is not own and keyed_by(c).casefold() == person]
+    return None if others else earlier[0]
+
+
+def _measurement(current: Current) -> tuple[str, ...]:
+    """Return what tells one measurement from another, numbers aside."""
+    fields = _fields(current)
+    method = _cell(fields, "method").casefold()
+    if method in {"none", "log"}:
+        return ALONE
+    start = _cell(fields, "from").casefold()
+    if method in {"tape", "polar"}:
+        return ("line", start)
+    return (method, start, _cell(fields, "from2").casefold())
 
 
 def _standing(

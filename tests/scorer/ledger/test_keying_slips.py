@@ -177,3 +177,35 @@ def test_marks_of_several_roles_are_apart(ledger):
     key(ledger, 1, "99", "bob", mark="B")
 
     assert not disagreements(ledger.state())
+
+
+def survey(ledger, by, *, distance="80.62", **more):
+    return key(ledger, 1, distance, by, **{"from": "post", **more})
+
+
+def test_different_measurements_by_one_person_are_a_survey_not_a_difference(ledger):
+    survey(ledger, "ann")
+    survey(ledger, "ann", distance="", method="grid", easting="1", northing="2")
+
+    assert not disagreements(ledger.state())
+
+
+def test_a_survey_keyed_again_is_compared_measurement_by_measurement(ledger):
+    survey(ledger, "ann")
+    key(ledger, 1, "12.34", "bob")
+    survey(ledger, "bob", distance="86.02")
+
+    (found,) = disagreements(ledger.state())
+    assert [bool(d.columns) for d in found.differences] == [False, False, True]
+
+
+def test_the_same_measurement_twice_by_one_person_is_compared(ledger):
+    key(ledger, 1, "12.43", "ann")
+
+    assert len(disagreements(ledger.state())) == 1
+
+
+def test_no_mark_found_differs_from_any_measurement_of_it(ledger):
+    key(ledger, 1, "", "ann", method="none")
+
+    assert len(disagreements(ledger.state())) == 1
