@@ -78,6 +78,8 @@ LENGTHS_ALLOWED = (
     "a length such as 12.34, 12.34 m, 40 ft 3.5 in or 40' 3 1/2\"; not negative"
 )
 _LONGEST_TEXT = 60
+_GREATEST = 1_000_000_000
+"""No number that people write for a length, a time or a coordinate is greater."""
 
 
 class Unreadable(ScorerError):
@@ -148,11 +150,14 @@ def _number(digits: str, text: str, allowed: str) -> Fraction:
     if re.fullmatch(r"\d+,\d{3}", digits):
         raise Unreadable(text, "a decimal point, since a comma could part thousands")
     try:
-        return sum(
+        value = sum(
             (Fraction(part.replace(",", ".")) for part in digits.split()), Fraction(0)
         )
     except (ValueError, ZeroDivisionError):
         raise Unreadable(text, allowed) from None
+    if value > _GREATEST:
+        raise Unreadable(text, f"{allowed}; at most {_GREATEST:,}")
+    return value
 
 
 def duration_s(text: str) -> float:
@@ -178,9 +183,13 @@ def speed_m_s(text: str) -> float:
 def number(text: str) -> float:
     """Read a plain finite number, decimal point or comma, sign allowed."""
     plain = text.strip().replace("−", "-")
-    if not re.fullmatch(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)", plain[:_LONGEST_TEXT]):
+    short = plain if len(plain) <= _LONGEST_TEXT else ""
+    if not re.fullmatch(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)", short, re.ASCII):
         raise Unreadable(text, "a plain number such as 12, 12.5 or -3.25")
-    return float(plain.replace(",", "."))
+    value = float(plain.replace(",", "."))
+    if abs(value) > _GREATEST:
+        raise Unreadable(text, f"a number of at most {_GREATEST:,}")
+    return value
 
 
 def bearing(text: str) -> tuple[float, str]:

@@ -212,3 +212,15 @@ def test_any_text_is_read_or_refused(text):
     for reader in (length_m, duration_s, speed_m_s, number, bearing):
         with suppress(Unreadable):
             assert reader(text) is not None
+
+
+@pytest.mark.parametrize("text", ["9" * 30, "9" * 30 + " m", "9" * 70, "1e30 m"])
+def test_no_length_is_greater_than_a_billion(text):
+    with pytest.raises(Unreadable):
+        length_m(text, "m")
+
+
+@pytest.mark.parametrize("text", ["1" * 60 + "x", "1" * 61, "2000000000", "٣", "1_0"])
+def test_a_number_that_no_one_means_is_refused(text):
+    with pytest.raises(Unreadable):
+        number(text)
