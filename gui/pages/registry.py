@@ -1,9 +1,12 @@
 """The pages of the window, in the order of a day's work."""
 
+from gui.pages.desks import DesksPage
 from gui.pages.findings import FindingsPage
 from gui.pages.keying import KeyingPage
 from gui.pages.logs import LogsPage
 from gui.pages.page import Page
+from gui.pages.publish import PublishPage
+from gui.pages.results import ResultsPage
 from gui.pages.roster import RosterPage
 from gui.pages.settle import SettlePage
 from gui.pages.start import StartPage
@@ -15,4 +18,7 @@ PAGES: tuple[type[Page], ...] = (
     SettlePage,
     LogsPage,
     FindingsPage,
+    ResultsPage,
+    PublishPage,
+    DesksPage,
 )

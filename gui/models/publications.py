@@ -1,0 +1,98 @@
+"""Publications and complaints as rows."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from gui.models.table import RIGHT, Column
+from gui.snapshot import Snapshot
+from gui.theme import Tone
+from scorer.ledger.api import Complaint, Publication
+from scorer.sheets.stamp import local
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PublicationRow:
+    """One publication."""
+
+    publication: Publication
+    scope: str
+    at: str
+    until: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ComplaintRow:
+    """One complaint and its answer."""
+
+    complaint: Complaint
+    name: str
+    at: str
+    answer: str
+
+
+def publication_rows(snapshot: Snapshot) -> list[PublicationRow]:
+    """List what went up, newest first."""
+    zone = snapshot.event.time_zone
+    return [
+        PublicationRow(
+            publication=p,
+            scope=", ".join(f"task {n}" for n in p.act.tasks) or "whole event",
+            at=_clock(p.entry.when, zone),
+            until=local(p.act.complaints_until, zone),
+        )
+        for p in reversed(snapshot.state.publications)
+    ]
+
+
+def complaint_rows(snapshot: Snapshot) -> list[ComplaintRow]:
+    """List complaints, open ones first."""
+    rows = []
+    for complaint in snapshot.state.complaints:
+        decided, outcome = complaint.decided, complaint.outcome
+        answer = ""
+        if decided is not None and outcome is not None:
+            answer = f"{decided.verdict} by {outcome.who}: {outcome.why}"
+        rows.append(
+            ComplaintRow(
+                complaint=complaint,
+                name=snapshot.pilot_name(complaint.act.pilot),
+                at=_clock(complaint.entry.when, snapshot.event.time_zone),
+                answer=answer,
+            )
+        )
+    return sorted(rows, key=lambda row: not row.complaint.is_open)
+
+
+def _clock(moment: datetime, zone: str) -> str:
+    return f"{moment.astimezone(ZoneInfo(zone)):%Y-%m-%d %H:%M}"
+
+
+PUBLICATION_COLUMNS = (
+    Column("At", lambda r: r.publication.entry.order, text=lambda r: r.at),
+    Column("What", lambda r: r.scope),
+    Column("Stage", lambda r: str(r.publication.act.stage)),
+    Column("Version", lambda r: r.publication.act.version, align=RIGHT),
+    Column("By", lambda r: r.publication.entry.who),
+    Column("Complaints until", lambda r: r.until),
+    Column(
+        "Stands",
+        lambda r: "withdrawn" if r.publication.withdrawn else "yes",
+        tone=lambda r: Tone.BAD if r.publication.withdrawn else Tone.GOOD,
+    ),
+    Column("Open when it went up", lambda r: len(r.publication.act.flags), align=RIGHT),
+    Column("Why", lambda r: r.publication.entry.why),
+)
+COMPLAINT_COLUMNS = (
+    Column(
+        "State",
+        lambda r: "open" if r.complaint.is_open else "answered",
+        tone=lambda r: Tone.BAD if r.complaint.is_open else Tone.GOOD,
+    ),
+    Column("At", lambda r: r.complaint.entry.order, text=lambda r: r.at),
+    Column("No.", lambda r: r.complaint.act.pilot, align=RIGHT),
+    Column("Pilot", lambda r: r.name, width=24),
+    Column("Task", lambda r: r.complaint.act.task, align=RIGHT),
+    Column("Complaint", lambda r: r.complaint.act.text, width=50),
+    Column("Answer", lambda r: r.answer),
+)

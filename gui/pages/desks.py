@@ -1,0 +1,195 @@
+"""The journal of all desks: who entered what; undo, conflicts, merging, the archive."""
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QListWidget, QSplitter, QVBoxLayout
+
+from gui import ask
+from gui.actions import Spec, needs
+from gui.models.journal import COLUMNS, EntryRow, entry_rows
+from gui.pages.page import Page
+from gui.snapshot import Snapshot
+from gui.state import Fact
+from gui.view import Table
+from gui.widgets import field, held, label, say, section
+from scorer.ledger.acts import Created, NoteMade, Published, SettingsSet, Undone
+from scorer.ledger.api import Audit, Merged, archive, merge_files, verify_target
+from scorer.ledger.engine import is_url
+
+OPEN = needs(Fact.EVENT)
+LONG = OPEN | {Fact.IDLE}
+FORM = "note"
+
+
+class DesksPage(Page):
+    """All entries, newest first; what the desks disagree on."""
+
+    name = "desks"
+    title = "Journal"
+    hint = (
+        "Entries of all desks, as they come. Nothing is ever deleted: undo is an entry."
+    )
+    specs = (
+        Spec(
+            "undo",
+            "&Undo entry…",
+            "F9",
+            "Make the chosen entry count as not made, with a reason",
+            needs(Fact.EVENT, Fact.WRITABLE, Fact.CHOSEN),
+        ),
+        Spec("verify", "&Verify", "F2", "Check every entry and file, score anew", LONG),
+        Spec(
+            "merge", "&Merge a desk…", "F4", "Take in another desk's event file", LONG
+        ),
+        Spec("archive", "&Archive…", "F7", "Write everything into one archive", LONG),
+        Spec("to_search", "&Find", "Ctrl+F", "Find entries", OPEN),
+        Spec("to_note", "&Note", "Ctrl+N", "Write something down", OPEN),
+    )
+
+    def build(self) -> None:
+        """Make the widgets."""
+        self.search = field("Find entries", "find …", changed=self._find)
+        row = self.buttons("undo", "verify", "merge", "archive")
+        row.insertWidget(0, self.search, 1)
+        self.body.addLayout(row)
+        self.told = label(wrap=True)
+        self.body.addWidget(self.told)
+        self.table = Table(COLUMNS, "Entries", key=lambda r: r.entry.hash)
+        self.table.chosen.connect(lambda _: self.choice.emit())
+        self.conflicts = QListWidget()
+        self.conflicts.setAccessibleName("What desks disagree on")
+        self.conflicts.setWordWrap(True)
+        self.remark = field("Note", "write something down for all desks; Enter records")
+        self.remark.returnPressed.connect(self.submit)
+        self.remark.textEdited.connect(lambda _: self._keep())
+        lower = QVBoxLayout()
+        self.clash_words = section("What desks disagree on")
+        lower.addWidget(self.clash_words)
+        lower.addWidget(self.conflicts, 1)
+        split = QSplitter(Qt.Orientation.Vertical)
+        split.setChildrenCollapsible(False)
+        split.addWidget(self.table)
+        split.addWidget(held(lower))
+        split.setSizes([480, 90])
+        split.setStretchFactor(0, 5)
+        self.body.addWidget(split, 1)
+        line = QHBoxLayout()
+        line.addWidget(self.remark)
+        self.body.addLayout(line)
+        self._restored = ""
+
+    @property
+    def chosen(self) -> bool:
+        """Tell whether an entry is chosen."""
+        return self.table.row is not None
+
+    def enter(self) -> None:
+        """Go to the list."""
+        self.table.setFocus()
+        self.table.choose_first()
+
+    def refresh(self, snapshot: Snapshot | None) -> None:
+        """Show entries as they stand."""
+        rows = entry_rows(snapshot) if snapshot else []
+        self.table.set_rows(rows)
+        desks = {row.entry.desk for row in rows}
+        people = {row.entry.who for row in rows}
+        waiting = len(self.session.pending)
+        words = f"{len(rows)} entries of {len(desks)} desks and {len(people)} people"
+        if waiting:
+            words += f"; {waiting} of this desk are on their way"
+        say(self.told, words if snapshot else "", "muted")
+        self.conflicts.clear()
+        clashes = snapshot.state.conflicts if snapshot else ()
+        self.conflicts.addItems([clash.what for clash in clashes])
+        self.clash_words.setText(
+            f"{len(clashes)} things desks disagree on" if clashes else "Desks agree"
+        )
+        if snapshot is not None and self._restored != self.session.target:
+            self._restored = self.session.target
+            self.remark.setText(self.session.unsaved.of(FORM).get("text", ""))
+
+    def _find(self, text: str) -> None:
+        self.table.proxy.set_words(text)
+
+    def _keep(self) -> None:
+        self.session.unsaved.keep(FORM, {"text": self.remark.text()})
+
+    # Commands.
+
+    def undo(self) -> None:
+        """Make the chosen entry count as not made."""
+        row: EntryRow | None = self.table.row
+        if row is None:
+            return
+        if isinstance(row.entry.act, Created | SettingsSet | Published):
+            self.note.emit(
+                "this entry is not undone here: change settings, or take a publication "
+                "down on the page Publish"
+            )
+            return
+        what = f"{row.entry.kind}, {row.about}"
+        why = ask.text(self, "Undo an entry", f"Why is this undone?\n{what}")
+        if why and why.strip():
+            self.session.record(Undone(entry=row.entry.hash), why=why.strip())
+
+    def submit(self) -> None:
+        """Record a note."""
+        text = self.remark.text().strip()
+        if text:
+            self.session.record(NoteMade(text=text))
+            self.remark.clear()
+            self._keep()
+
+    def to_search(self) -> None:
+        """Go to the finder."""
+        self.search.setFocus()
+
+    def to_note(self) -> None:
+        """Go to the note."""
+        self.remark.setFocus()
+
+    def verify(self) -> None:
+        """Check chains, files and publications in the background."""
+        target = self.session.target
+        self.jobs.start(
+            lambda control: verify_target(target, control=control),
+            text="Checking every entry",
+            done=self._on_verified,
+        )
+
+    def _on_verified(self, audit: object) -> None:
+        if isinstance(audit, Audit):
+            problems = [str(problem) for problem in audit.problems]
+            good = f"{audit.entries} entries, {audit.files} files: nothing was altered"
+            say(self.told, "; ".join(problems) or good, "bad" if problems else "good")
+
+    def merge(self) -> None:
+        """Take in the event file of another desk."""
+        other = ask.open_file(self, "Take in another desk's file", ask.EVENT_FILES)
+        target = self.session.target
+        if other is None:
+            return
+        self.jobs.start(
+            lambda control: merge_files([other], target, control=control),
+            text="Taking in another desk",
+            done=self._on_merged,
+        )
+
+    def _on_merged(self, merged: object) -> None:
+        if isinstance(merged, Merged):
+            self.note.emit("the other desk's entries are in")
+        self.session.look_again()
+
+    def archive(self) -> None:
+        """Write everything into one archive."""
+        target = self.session.target
+        stem = "event" if is_url(target) else Path(target).stem
+        path = ask.save_file(self, "Archive", f"{stem}-archive.zip", "Archives (*.zip)")
+        if path is not None:
+            self.jobs.start(
+                lambda control: archive(target, path, control=control),
+                text="Writing the archive",
+                done=lambda sha: self.note.emit(f"{path}: SHA-256 {sha}"),
+            )

@@ -1,0 +1,333 @@
+"""Put results up: what stands in the way, what changes, where the files went."""
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt, QUrl
+from PySide6.QtGui import QDesktopServices
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QListWidget,
+    QSplitter,
+    QVBoxLayout,
+    QWidget,
+)
+
+from gui import ask
+from gui.actions import Spec, needs
+from gui.models.publications import PUBLICATION_COLUMNS, publication_rows
+from gui.pages.complaints import Complaints
+from gui.pages.page import Page
+from gui.publishing import Outlook, PutUp, Wish, look_ahead, publish_now, write_again
+from gui.snapshot import Snapshot
+from gui.state import Fact
+from gui.view import Table
+from gui.widgets import choice, field, held, label, refill, say, section
+from scorer.ledger.acts import Stage
+from scorer.ledger.engine import is_url
+from scorer.ledger.publish import file_hashes
+from scorer.units import Unreadable, duration_s
+
+READY = needs(Fact.EVENT, Fact.WRITABLE, Fact.RESULTS, Fact.IDLE)
+WHOLE = 0
+STAGES = (
+    ("provisional: open ends may stand, and are listed", Stage.PROVISIONAL),
+    ("official: nothing open; complaints may be filed", Stage.OFFICIAL),
+    ("final: period over, complaints answered, nothing changed", Stage.FINAL),
+)
+
+
+class PublishPage(Page):
+    """The wish, what stands in its way, what went up, complaints."""
+
+    name = "publish"
+    title = "Publish"
+    hint = "Choose what and how; look at what is open and what changes; Ctrl+Enter."
+    shows_heights = True
+    specs = (
+        Spec(
+            "publish", "&Publish", "Ctrl+Return", "Make all sheets, put them up", READY
+        ),
+        Spec("look", "&Look again", "F2", "What is open, what would change", READY),
+        Spec("choose_folder", "&Folder…", "F4", "Where files go", needs(Fact.EVENT)),
+        Spec("open_folder", "&Open folder", "F7", "Show the files", needs(Fact.EVENT)),
+        Spec(
+            "write_files",
+            "&Write again…",
+            "Ctrl+Shift+W",
+            "Write the files of the chosen publication again",
+            needs(Fact.EVENT, Fact.IDLE),
+        ),
+        Spec(
+            "take_down",
+            "&Take down…",
+            "F9",
+            "Withdraw the chosen publication, with a reason",
+            needs(Fact.EVENT, Fact.WRITABLE),
+        ),
+        Spec(
+            "complain",
+            "&Complaint",
+            "Ctrl+Shift+C",
+            "File a pilot's complaint",
+            needs(Fact.EVENT, Fact.WRITABLE),
+        ),
+    )
+
+    def build(self) -> None:
+        """Make the widgets."""
+        self.stage = choice("Stage", *STAGES, changed=self.look)
+        self.scope = choice("What is published", changed=self.look)
+        self.period = field(
+            "Complaint period", "complaint period, as 2 h; empty = book's"
+        )
+        self.why = field("Reason", "why, where it is published anew")
+        self.url = field("Address", "address of the pages on the web, if any")
+        self.folder = label(look="muted", wrap=True)
+        for box in (self.period, self.why, self.url):
+            box.editingFinished.connect(self._maybe_look)
+        top = QHBoxLayout()
+        top.addWidget(self.scope, 1)
+        top.addWidget(self.stage, 2)
+        top.addWidget(self.period, 1)
+        below = QHBoxLayout()
+        below.addWidget(self.why, 2)
+        below.addWidget(self.url, 2)
+        below.addWidget(held(self.buttons("publish", "look", main="publish")))
+        self.body.addLayout(top)
+        self.body.addLayout(below)
+        self.told = label(wrap=True)
+        self.body.addWidget(self.told)
+        split = QSplitter(Qt.Orientation.Vertical)
+        split.setChildrenCollapsible(False)
+        split.addWidget(self._outlook())
+        split.addWidget(self._history())
+        split.setSizes([230, 300])
+        self.body.addWidget(split, 1)
+        self._place: Path | None = None
+        self._last: Path | None = None
+        self._looked: tuple[object, ...] = ()
+
+    def _outlook(self) -> QWidget:
+        self.blocking = QListWidget()
+        self.blocking.setAccessibleName("What is open")
+        self.blocking.setWordWrap(True)
+        self.changes = QListWidget()
+        self.changes.setAccessibleName("What would change")
+        self.changes.setWordWrap(True)
+        left, right = QVBoxLayout(), QVBoxLayout()
+        self.open_words = section("What is open")
+        self.change_words = section("What would change")
+        left.addWidget(self.open_words)
+        left.addWidget(self.blocking, 1)
+        right.addWidget(self.change_words)
+        right.addWidget(self.changes, 1)
+        split = QSplitter(Qt.Orientation.Horizontal)
+        split.setChildrenCollapsible(False)
+        split.addWidget(held(left))
+        split.addWidget(held(right))
+        split.setSizes([600, 500])
+        return split
+
+    def _history(self) -> QWidget:
+        self.table = Table(
+            PUBLICATION_COLUMNS, "Publications", key=lambda r: r.publication.entry.hash
+        )
+        self.table.chosen.connect(lambda _: self.choice.emit())
+        self.complaints = Complaints(self.session)
+        self.complaints.note.connect(self.note)
+        left = QVBoxLayout()
+        left.addWidget(section("What went up"))
+        left.addWidget(self.table, 1)
+        left.addLayout(
+            self.buttons("choose_folder", "open_folder", "write_files", "take_down")
+        )
+        left.addWidget(self.folder)
+        split = QSplitter(Qt.Orientation.Horizontal)
+        split.setChildrenCollapsible(False)
+        split.addWidget(held(left))
+        split.addWidget(self.complaints)
+        split.setSizes([600, 500])
+        return split
+
+    @property
+    def chosen(self) -> bool:
+        """Tell whether a publication is chosen."""
+        return self.table.row is not None
+
+    def enter(self) -> None:
+        """Go to the choice of stage, and look what is open."""
+        self.stage.setFocus()
+        self._maybe_look()
+
+    def refresh(self, snapshot: Snapshot | None) -> None:
+        """Show what went up, and complaints."""
+        tasks = snapshot.event.tasks if snapshot else ()
+        options: list[tuple[str, object]] = [("whole event", WHOLE)]
+        options += [(f"task {t.number}", t.number) for t in tasks]
+        refill(self.scope, options if snapshot else [])
+        self.table.set_rows(publication_rows(snapshot) if snapshot else [])
+        self.complaints.refresh(snapshot)
+        self._tell_folder()
+        if snapshot is None:
+            self.blocking.clear()
+            self.changes.clear()
+            say(self.told, "")
+
+    def rescored(self) -> None:
+        """Look again at what is open."""
+        self._maybe_look()
+
+    # What stands in the way.
+
+    def wish(self) -> Wish | None:
+        """Return what is chosen; None, with a word, where it cannot be read."""
+        text = self.period.text().strip()
+        try:
+            complaint_s = duration_s(text) if text else None
+        except Unreadable as fault:
+            say(self.told, f"complaint period: {fault.allowed}", "bad")
+            return None
+        scope = self.scope.currentData()
+        tasks = (int(scope),) if scope else ()
+        return Wish(
+            stage=Stage(self.stage.currentData()),
+            tasks=tasks,
+            complaint_s=complaint_s,
+            why=self.why.text().strip(),
+            site_url=self.url.text().strip(),
+        )
+
+    def _maybe_look(self) -> None:
+        """Look where something changed and nothing else is running."""
+        wish, scored = self.wish(), self.session.results
+        state = self.snapshot.state.heads if self.snapshot else ()
+        key = (wish, id(scored), state)
+        if key != self._looked and self.isVisible():
+            self.look()
+
+    def look(self) -> None:
+        """Find out what is open and what publishing would change."""
+        wish, scored, ledger = self.wish(), self.session.results, self.session.ledger
+        if wish is None or scored is None or ledger is None or self.jobs.busy:
+            return
+        if scored.results is None:
+            say(self.told, "There are faults: see the page Results.", "bad")
+            return
+        state = self.snapshot.state.heads if self.snapshot else ()
+        self._looked = (wish, id(scored), state)
+        self.jobs.start(
+            lambda _: look_ahead(ledger, scored, wish),
+            text="Looking what is open",
+            done=self._on_looked,
+        )
+
+    def _on_looked(self, outlook: object) -> None:
+        if not isinstance(outlook, Outlook):
+            return
+        prepared, stage = outlook.prepared, outlook.wish.stage
+        self.blocking.clear()
+        refused = list(prepared.refusals)
+        shown = refused or list(outlook.open)
+        self.blocking.addItems(shown)
+        what = (
+            f"keeps this from being {stage}" if refused else "open, and will be listed"
+        )
+        self.open_words.setText(f"{len(shown)} {what}" if shown else "Nothing is open")
+        self.changes.clear()
+        self.changes.addItems([str(change) for change in prepared.changes])
+        many = len(prepared.changes)
+        self.change_words.setText(
+            f"{many} changes against the last version"
+            if many
+            else "Nothing would change"
+        )
+        version = prepared.stamp.version
+        if refused:
+            say(self.told, f"Version {version} cannot be {stage} yet.", "bad")
+        else:
+            say(self.told, f"Version {version} can be published as {stage}.", "good")
+
+    # Commands.
+
+    @property
+    def place(self) -> Path:
+        """The folder under which files of publications go."""
+        if self._place is not None:
+            return self._place
+        target = self.session.target
+        if not target or is_url(target):
+            return Path.home() / "sandtail-published"
+        path = Path(target).expanduser()
+        return path.with_name(f"{path.stem}-published")
+
+    def publish(self) -> None:
+        """Make all sheets, put them up, write them."""
+        wish, scored, ledger = self.wish(), self.session.results, self.session.ledger
+        if wish is None or scored is None or ledger is None:
+            return
+        if not self.session.up_to_date:
+            self.note.emit("entries are still being scored: press again in a moment")
+            return
+        place = self.place
+        self.jobs.start(
+            lambda control: publish_now(ledger, scored, wish, place, control),
+            text="Publishing",
+            done=self._on_published,
+        )
+
+    def _on_published(self, up: object) -> None:
+        if isinstance(up, PutUp):
+            self._last = up.folder
+            self.note.emit(f"{up.headline}: {up.files} files in {up.folder}")
+            self.why.clear()
+            self._tell_folder()
+        self.session.look_again()
+
+    def choose_folder(self) -> None:
+        """Choose where files go."""
+        chosen = ask.folder(self, "Where files of publications go")
+        if chosen is not None:
+            self._place = chosen
+            self._tell_folder()
+
+    def _tell_folder(self) -> None:
+        last = f"Last: {self._last}. " if self._last else ""
+        self.folder.setText(
+            f"{last}Files go below {self.place}" if self.snapshot else ""
+        )
+
+    def open_folder(self) -> None:
+        """Show the files in the system's file manager."""
+        path = self._last or self.place
+        QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
+
+    def write_files(self) -> None:
+        """Write the files of the chosen publication again."""
+        row, ledger = self.table.row, self.session.ledger
+        if row is None or ledger is None:
+            self.note.emit("choose a publication first")
+            return
+        place = ask.folder(self, "Write the files of this publication to")
+        if place is not None:
+            names = list(file_hashes(row.publication.act).items())
+            self.jobs.start(
+                lambda control: write_again(ledger, names, place, control),
+                text="Writing files",
+                done=lambda where: self.note.emit(f"written to {where}"),
+            )
+
+    def take_down(self) -> None:
+        """Withdraw the chosen publication."""
+        row = self.table.row
+        if row is None or row.publication.withdrawn:
+            self.note.emit("choose a publication that stands")
+            return
+        why = ask.text(
+            self, "Take down", "Why is it taken down? The reason is published:"
+        )
+        if why and why.strip():
+            self.session.withdraw([row.publication.entry.hash], why=why.strip())
+
+    def complain(self) -> None:
+        """Go to the line that files a complaint."""
+        self.complaints.begin()

@@ -1,0 +1,280 @@
+"""Results and standings as they stand now, and every step to a pilot's points."""
+
+import html
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QSplitter, QStackedWidget, QTextBrowser, QVBoxLayout
+
+from gui.actions import Spec, needs
+from gui.models.results import (
+    CHANGE_COLUMNS,
+    SCORE_COLUMNS,
+    change_rows,
+    score_rows,
+    sheet_of,
+    standing_columns,
+    standing_rows,
+    standings_of,
+    tables_of,
+)
+from gui.pages.page import Page
+from gui.plots.pair import Pair
+from gui.plots.picture import Picture
+from gui.publishing import Compared, compare
+from gui.snapshot import Scored, Snapshot
+from gui.state import Fact
+from gui.theme import Theme
+from gui.view import Table
+from gui.widgets import choice, field, held, label, refill, say, section
+from scorer.scoring.explain import explain
+from scorer.sheets.sheet import Sheet
+
+SEEN = needs(Fact.EVENT, Fact.RESULTS)
+SHOWN_FAULTS = 40
+
+
+class ResultsPage(Page):
+    """The table on the left, the breakdown of the chosen pilot on the right."""
+
+    name = "results"
+    title = "Results"
+    hint = (
+        "Live: scored again after every entry. Enter on a pilot goes to the breakdown."
+    )
+    shows_heights = True
+    specs = (
+        Spec("next_table", "&Next table", "F2", "Standings, then each task", SEEN),
+        Spec("to_breakdown", "&Breakdown", "F4", "Every step to the points", SEEN),
+        Spec("to_flight", "&Flight", "F7", "Map and heights of the flight", SEEN),
+        Spec(
+            "compare_now",
+            "&Compare",
+            "F9",
+            "What changed since the last publication",
+            SEEN | {Fact.IDLE},
+        ),
+        Spec("to_search", "&Find", "Ctrl+F", "Find in the table", needs(Fact.EVENT)),
+        Spec("to_list", "Back to the &table", "Esc", "Leave the breakdown"),
+    )
+
+    def build(self) -> None:
+        """Make the widgets."""
+        self.which = choice("Which table", changed=self._fill)
+        self.search = field("Find in the table", "find …", changed=self._find)
+        row = self.buttons("next_table", "to_breakdown", "to_flight", "compare_now")
+        row.insertWidget(0, self.which)
+        row.addWidget(self.search)
+        self.body.addLayout(row)
+        self.told = label(wrap=True)
+        self.body.addWidget(self.told)
+        self.table = Table((), "Results", key=lambda r: r.pilot)
+        self.table.chosen.connect(self._on_chosen)
+        self.table.entered.connect(lambda _: self.to_breakdown())
+        self.steps = QTextBrowser()
+        self.steps.setAccessibleName("Breakdown of the chosen pilot")
+        self.steps.setTabChangesFocus(True)
+        self.changes = Table(CHANGE_COLUMNS, "Changes since the last publication")
+        self.change_words = label(wrap=True)
+        self.pair = Pair()
+        compared = QVBoxLayout()
+        compared.addWidget(section("Since the last publication"))
+        compared.addWidget(self.change_words)
+        compared.addWidget(self.changes, 1)
+        self.right = QStackedWidget()
+        for widget in (self.steps, held(compared), self.pair):
+            self.right.addWidget(widget)
+        split = QSplitter(Qt.Orientation.Horizontal)
+        split.addWidget(self.table)
+        split.addWidget(self.right)
+        split.setSizes([620, 540])
+        split.setStretchFactor(0, 1)
+        split.setStretchFactor(1, 1)
+        split.setChildrenCollapsible(False)
+        self.body.addWidget(split, 1)
+        self._asked: tuple[object, ...] = ()
+        self._columns = ""
+        self.session.shelf.pictured.connect(self._on_picture)
+
+    @property
+    def chosen(self) -> bool:
+        """Tell whether a pilot is chosen."""
+        return self.table.row is not None
+
+    def enter(self) -> None:
+        """Go to the table."""
+        self.table.setFocus()
+        self.table.choose_first()
+
+    def refresh(self, snapshot: Snapshot | None) -> None:
+        """Results change with the score."""
+        if snapshot is None:
+            self.rescored()
+
+    def rescored(self) -> None:
+        """Show the results of the score, or the faults that keep it from being made."""
+        scored = self.session.results
+        if scored is None or scored.results is None:
+            refill(self.which, [])
+            self.table.set_rows([])
+            self.steps.clear()
+            self._tell_faults(scored)
+            return
+        say(self.told, "")
+        options: list[tuple[str, object]] = list(tables_of(scored.results))
+        refill(self.which, options)
+        self._fill()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take over colours, in the picture too."""
+        super().set_theme(theme)
+        self.pair.show_picture(self.pair.picture, theme)
+
+    def _tell_faults(self, scored: Scored | None) -> None:
+        if scored is None:
+            say(self.told, "Not scored yet." if self.snapshot else "", "muted")
+            return
+        lines = [str(fault) for fault in scored.faults[:SHOWN_FAULTS]]
+        say(self.told, "These must be put right before anything is scored:", "bad")
+        self.right.setCurrentWidget(self.steps)
+        self.steps.setPlainText("\n\n".join(lines))
+
+    def _fill(self) -> None:
+        scored = self.session.results
+        sheet = sheet_of(scored) if scored else None
+        if scored is None or scored.results is None or sheet is None:
+            return
+        self._fill_table(sheet, str(self.which.currentData()))
+        self.table.choose_first()
+        self._on_chosen(self.table.row)
+
+    def _fill_table(self, sheet: Sheet, key: str) -> None:
+        results = sheet.results
+        task = next((t for t in results.tasks if f"task {t.task}" == key), None)
+        columns = SCORE_COLUMNS if task is not None else standing_columns(results)
+        titles = f"{key} {[c.title for c in columns]}"
+        if titles != self._columns:
+            self._columns = titles
+            self.table.rows_model.set_columns(columns)
+        standings = standings_of(results, key)
+        if task is not None:
+            self.table.set_rows(score_rows(sheet, task))
+            formula = task.formula
+            open_words = "" if task.state == "flown" else f" · {task.state}"
+            self.told.setText(
+                f"{formula.method}: P {formula.P}, A {formula.A}, M {formula.M}, "
+                f"SM {formula.SM}{open_words}"
+            )
+        elif standings is not None:
+            self.table.set_rows(standing_rows(sheet, standings))
+            blocking = sum(w.blocks for w in results.warnings)
+            say(
+                self.told,
+                f"{blocking} matters keep these from becoming official (Publish page)"
+                if blocking
+                else "nothing keeps these from becoming official",
+                "warn" if blocking else "good",
+            )
+        self.table.fit()
+
+    def _find(self, text: str) -> None:
+        self.table.proxy.set_words(text)
+
+    def _on_chosen(self, row: object) -> None:
+        scored = self.session.results
+        pilot = getattr(row, "pilot", None)
+        if scored is None or scored.results is None or pilot is None:
+            return
+        key = str(self.which.currentData())
+        task = int(key.removeprefix("task ")) if key.startswith("task ") else None
+        lines = explain(scored.event, scored.results, pilot, task)
+        self.steps.setHtml(breakdown_html(list(lines), self.theme))
+        if self.right.currentWidget() is self.pair:
+            self._ask_picture()
+        elif self.right.currentWidget() is not self.steps:
+            self.right.setCurrentWidget(self.steps)
+        self.choice.emit()
+
+    # Commands.
+
+    def next_table(self) -> None:
+        """Show the next table."""
+        if self.which.count():
+            self.which.setCurrentIndex(
+                (self.which.currentIndex() + 1) % self.which.count()
+            )
+
+    def to_breakdown(self) -> None:
+        """Go to the breakdown of the chosen pilot."""
+        self.right.setCurrentWidget(self.steps)
+        self.steps.setFocus()
+
+    def to_flight(self) -> None:
+        """Show map and heights of the chosen pilot's flight."""
+        self.right.setCurrentWidget(self.pair)
+        self._ask_picture()
+        self.pair.profile.widget.setFocus()
+
+    def _ask_picture(self) -> None:
+        scored, row = self.session.results, self.table.row
+        if scored is None or scored.results is None or row is None:
+            return
+        key = str(self.which.currentData())
+        tasks = scored.results.tasks
+        task = next(
+            (t for t in tasks if f"task {t.task}" == key), tasks[0] if tasks else None
+        )
+        if task is not None:
+            self._asked = (task.flight, row.pilot, task.task, "")
+            self.session.shelf.ask_picture(task.flight, row.pilot, task.task)
+
+    def _on_picture(self, asked: tuple[object, ...], picture: Picture | None) -> None:
+        if asked == self._asked:
+            self.pair.show_picture(picture, self.theme)
+
+    def compare_now(self) -> None:
+        """Find out what changed since the last publication."""
+        ledger, scored = self.session.ledger, self.session.results
+        if ledger is None or scored is None:
+            return
+        self.jobs.start(
+            lambda _: compare(ledger, scored),
+            text="Comparing with the last publication",
+            done=self._on_compared,
+        )
+
+    def _on_compared(self, compared: object) -> None:
+        scored = self.session.results
+        sheet = sheet_of(scored) if scored else None
+        if not isinstance(compared, Compared) or sheet is None:
+            return
+        self.changes.set_rows(change_rows(sheet, compared.changes))
+        self.changes.fit()
+        self.change_words.setText(compared.words)
+        self.right.setCurrentIndex(1)
+        self.changes.setFocus()
+
+    def to_search(self) -> None:
+        """Go to the finder."""
+        self.search.setFocus()
+
+    def to_list(self) -> None:
+        """Leave the breakdown."""
+        self.table.setFocus()
+
+
+def breakdown_html(lines: list[str], theme: Theme) -> str:
+    """Write the lines of a breakdown with their indents and headings."""
+    parts = []
+    for i, line in enumerate(lines):
+        text = html.escape(line.strip())
+        indent = (len(line) - len(line.lstrip())) * 8
+        heading = i == 0 or line.startswith(("Task ", "Total "))
+        loud = line.strip().startswith("UNSETTLED")
+        colour = theme.bad if loud else theme.accent if heading else theme.text
+        weight = "bold" if heading or loud else "normal"
+        above = 10 if heading and i else 2
+        parts.append(
+            f'<p style="margin:{above}px 0 0 {indent}px;color:{colour};'
+            f'font-weight:{weight}">{text or "&nbsp;"}</p>'
+        )
+    return "".join(parts)

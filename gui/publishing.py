@@ -1,0 +1,156 @@
+"""The work behind the Publish page, for a worker."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from gui.snapshot import Scored
+from scorer.errors import ScorerError
+from scorer.ledger.acts import Sha256, Stage
+from scorer.ledger.api import Change, Computed, Entry, Ledger
+from scorer.ledger.publish import changes_since_last, open_points, publications_of
+from scorer.ledger.whole import program_version
+from scorer.progress import Control
+from scorer.scoring.analysis import Tracks
+from scorer.sheets.edition import Prepared, documents, prepare, put_up
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wish:
+    """What is to be published, as chosen on the page."""
+
+    stage: Stage
+    tasks: tuple[int, ...] = ()
+    """Empty = the whole event with its standings."""
+    complaint_s: float | None = None
+    why: str = ""
+    site_url: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Compared:
+    """What publishing now would change."""
+
+    changes: tuple[Change, ...]
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outlook:
+    """Whether a wish can be fulfilled, what is open, what would change."""
+
+    wish: Wish
+    prepared: Prepared
+    open: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PutUp:
+    """Results that went up, and where their files are."""
+
+    entry: Entry
+    headline: str
+    folder: Path
+    files: int
+
+
+def computed_of(scored: Scored) -> Computed:
+    """Return results as publications keep them; refuse faults."""
+    if scored.results is None:
+        raise ScorerError(
+            f"{len(scored.faults)} faults keep this event from being scored; see Results"
+        )
+    return Computed(
+        state=scored.state,
+        results=scored.document,
+        complaint_s=scored.event.book.publication.complaint_s,
+        program=program_version(),
+    )
+
+
+def compare(ledger: Ledger, scored: Scored) -> Compared:
+    """Compare the whole event with its last publication."""
+    earlier = publications_of(ledger.state(), ())
+    if not earlier:
+        return Compared(changes=(), words="The whole event was not published yet.")
+    last = earlier[-1]
+    changes = changes_since_last(ledger, computed_of(scored))
+    when = f"{last.entry.when.astimezone():%Y-%m-%d %H:%M}"
+    name = f"version {last.act.version}, {last.act.stage}, of {when}"
+    many = f"{len(changes)} changes" if changes else "No change"
+    return Compared(changes=changes, words=f"{many} since {name}.")
+
+
+def look_ahead(ledger: Ledger, scored: Scored, wish: Wish) -> Outlook:
+    """Find out what stands in the way of a publication, and what it would change."""
+    computed = computed_of(scored)
+    prepared = prepare(
+        ledger,
+        computed,
+        wish.stage,
+        tasks=wish.tasks,
+        complaint_s=wish.complaint_s,
+        why=wish.why,
+        site_url=wish.site_url,
+    )
+    points = open_points(computed.state, computed.parsed, wish.tasks)
+    return Outlook(wish=wish, prepared=prepared, open=points)
+
+
+def publish_now(
+    ledger: Ledger, scored: Scored, wish: Wish, folder: Path, control: Control
+) -> PutUp:
+    """Make all sheets, publish, and write the files; cancel leaves nothing published."""
+    control.step(0, 4, "checking")
+    outlook = look_ahead(ledger, scored, wish)
+    if outlook.prepared.refusals:
+        raise ScorerError("; ".join(outlook.prepared.refusals))
+    if scored.results is None:
+        raise ScorerError("there are no results to publish")
+    control.step(1, 4, "making sheets and pages")
+    tracks = Tracks(scored.event, scored.results)
+    stamp = outlook.prepared.stamp
+    files = documents(scored.event, scored.results, stamp, tracks)
+    control.step(2, 4, "publishing")
+    entry = put_up(
+        ledger,
+        outlook.prepared,
+        files,
+        tasks=wish.tasks,
+        complaint_s=wish.complaint_s,
+        why=wish.why,
+    )
+    # From here on it is up: nothing may stop the files from being written.
+    whole = {**files, "results.json": scored.document}
+    place = _place(folder, wish, stamp.version)
+    write(whole, place)
+    return PutUp(entry=entry, headline=stamp.headline, folder=place, files=len(whole))
+
+
+def write(files: Mapping[str, bytes], folder: Path) -> None:
+    """Write files by relative name below a folder."""
+    try:
+        for name, data in files.items():
+            path = folder / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(data)
+    except OSError as error:
+        raise ScorerError(
+            f"published, and kept in the event; but the files could not be written to "
+            f"{folder} ({error.strerror}). Choose another folder and write them again."
+        ) from error
+
+
+def write_again(
+    ledger: Ledger, names: Sequence[tuple[str, Sha256]], folder: Path, control: Control
+) -> Path:
+    """Write the files of an earlier publication again, as they went up."""
+    for name, sha256 in control.steps(names, "writing files"):
+        write({name: ledger.file(sha256)}, folder)
+    return folder
+
+
+def _place(folder: Path, wish: Wish, version: int) -> Path:
+    tasks = "-".join(map(str, wish.tasks))
+    scope = f"task-{tasks}" if tasks else "event"
+    return folder / f"{scope}-version-{version}-{wish.stage}"
