@@ -61,7 +61,7 @@ def read(snapshot: Snapshot, typed: Typed) -> tuple[Keying | None, tuple[Notice,
     if flight is None:
         return None, (_stop("choose a task first"),)
     faults = Faults()
-    keying = read_keying(Row(fields=typed.fields), _known(snapshot, flight), faults)
+    keying = read_keying(Row(fields=typed.fields), known_in(snapshot, flight), faults)
     notices = [_stop(_fault_text(f.field, f.allowed, f.remedy)) for f in faults.found]
     return keying, tuple(notices)
 
@@ -100,7 +100,8 @@ def pilot_notice(snapshot: Snapshot, typed: Typed) -> Notice | None:
     return next((n for n in notices if n.text.startswith("pilot:")), None)
 
 
-def _known(snapshot: Snapshot, flight: Flight) -> Known:
+def known_in(snapshot: Snapshot, flight: Flight) -> Known:
+    """Return what rows of a flight may refer to."""
     event = snapshot.event
     return Known(
         pilots={p.number: p for p in event.pilots},

@@ -3,16 +3,17 @@
 import logging
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QObject, Signal, Slot
 
-from gui.plots.picture import Picture, picture_of
+from gui.plots.picture import Picture, picture_of, places_picture
 from scorer.checks.base import PlacedMark
 from scorer.checks.mark_track import approaches
 from scorer.errors import ScorerError
 from scorer.event.finding import Finding
 from scorer.event.model import Event
+from scorer.geodesy.plane import Plane
 from scorer.geodesy.site import Site
 from scorer.scoring.analysis import Tracks
 from scorer.scoring.results import Results
@@ -35,6 +36,7 @@ class Shelf(QObject):
 
     pictured = Signal(object, object)  # what was asked for, Picture or None
     neared = Signal(object)  # Near
+    placed = Signal(object)  # Picture of the event's places
     problem = Signal(str)
     crashed = Signal(object)
 
@@ -45,6 +47,7 @@ class Shelf(QObject):
         self._tracks: Tracks | None = None
         self._results: Results | None = None
         self._site: Site | None = None
+        self._plane: Plane | None = None
         self._edition = 0
         self.near: dict[tuple[int, int], float] = {}
         """Nearest approach in metres by task and pilot, as far as it was asked for."""
@@ -89,6 +92,26 @@ class Shelf(QObject):
                 self.neared.emit(Near(task=task, pilot=pilot, distance_m=distance))
 
         self._submit(work)
+
+    def ask_places(self, event: Event) -> None:
+        """Ask for the map of an event's places; `placed` answers."""
+
+        def work() -> None:
+            # Terrain is not needed for a map, and its content may not be there.
+            flat = replace(
+                event, terrain=None, ground_elevation_m=event.ground_elevation_m or 0.0
+            )
+            site = Site.of(flat)
+            self._plane = site.plane
+            self.placed.emit(places_picture(flat, site))
+
+        self._submit(work)
+
+    def to_wgs84(self, east_m: float, north_m: float) -> tuple[float, float]:
+        """Return latitude and longitude of a point of the map, degrees."""
+        if self._plane is None:
+            return 0.0, 0.0
+        return self._plane.to_wgs84(east_m, north_m)
 
     @Slot(object)
     def _on_neared(self, near: Near) -> None:

@@ -227,7 +227,11 @@ QHeaderView::section {{ background: {theme.window}; color: {theme.text};
 QProgressBar {{ border: 1px solid {theme.line}; background: {theme.panel};
   color: {theme.text}; text-align: center; border-radius: 3px; }}
 QProgressBar::chunk {{ background: {theme.chosen}; }}
-QSplitter::handle {{ background: {theme.line}; }}
+QSplitter::handle {{ background: {theme.window}; }}
+QSplitter::handle:hover {{ background: {theme.line}; }}
+QListWidget::item {{ padding: 3px 2px; }}
+QSplitter::handle:horizontal {{ width: 9px; }}
+QSplitter::handle:vertical {{ height: 9px; }}
 #bottom {{ background: {theme.panel}; border-top: 1px solid {theme.line}; }}
 #note {{ padding: 2px 6px; }}
 """

@@ -52,7 +52,8 @@ SPECS = (
     Spec("close_event", "Cl&ose event", "Ctrl+W", "Close the event", needs(Fact.EVENT)),
     Spec("close", "&Quit", "Ctrl+Q", "Close the window"),
 )
-PAGE_KEYS = "1234567890"
+PAGE_KEYS = "1234567890J"
+"""With Ctrl; the journal, after ten others, has its letter."""
 
 
 class Window(QMainWindow):

@@ -98,7 +98,7 @@ COLUMNS = (
     Column("Desk", lambda r: r.entry.label),
     Column("Who", lambda r: r.entry.who),
     Column("Kind", lambda r: r.entry.kind),
-    Column("About", lambda r: r.about, width=60),
-    Column("Why", lambda r: r.entry.why, width=30),
+    Column("About", lambda r: r.about, width=44),
+    Column("Why", lambda r: r.entry.why, width=26),
     Column("Since then", lambda r: r.stands, tone=lambda _: Tone.MUTED),
 )

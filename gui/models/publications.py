@@ -74,13 +74,13 @@ PUBLICATION_COLUMNS = (
     Column("Stage", lambda r: str(r.publication.act.stage)),
     Column("Version", lambda r: r.publication.act.version, align=RIGHT),
     Column("By", lambda r: r.publication.entry.who),
-    Column("Complaints until", lambda r: r.until),
     Column(
         "Stands",
         lambda r: "withdrawn" if r.publication.withdrawn else "yes",
         tone=lambda r: Tone.BAD if r.publication.withdrawn else Tone.GOOD,
     ),
-    Column("Open when it went up", lambda r: len(r.publication.act.flags), align=RIGHT),
+    Column("Open then", lambda r: len(r.publication.act.flags), align=RIGHT),
+    Column("Complaints until", lambda r: r.until),
     Column("Why", lambda r: r.publication.entry.why),
 )
 COMPLAINT_COLUMNS = (

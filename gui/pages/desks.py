@@ -96,13 +96,14 @@ class DesksPage(Page):
         desks = {row.entry.desk for row in rows}
         people = {row.entry.who for row in rows}
         waiting = len(self.session.pending)
-        words = f"{len(rows)} entries of {len(desks)} desks and {len(people)} people"
+        words = f"{len(rows)} entries; desks: {len(desks)}; people: {len(people)}"
         if waiting:
             words += f"; {waiting} of this desk are on their way"
         say(self.told, words if snapshot else "", "muted")
         self.conflicts.clear()
         clashes = snapshot.state.conflicts if snapshot else ()
         self.conflicts.addItems([clash.what for clash in clashes])
+        self.conflicts.setVisible(bool(clashes))
         self.clash_words.setText(
             f"{len(clashes)} things desks disagree on" if clashes else "Desks agree"
         )

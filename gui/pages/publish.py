@@ -77,9 +77,7 @@ class PublishPage(Page):
         """Make the widgets."""
         self.stage = choice("Stage", *STAGES, changed=self.look)
         self.scope = choice("What is published", changed=self.look)
-        self.period = field(
-            "Complaint period", "complaint period, as 2 h; empty = book's"
-        )
+        self.period = field("Complaint period", "complaint period, as 2 h")
         self.why = field("Reason", "why, where it is published anew")
         self.url = field("Address", "address of the pages on the web, if any")
         self.folder = label(look="muted", wrap=True)
@@ -111,9 +109,11 @@ class PublishPage(Page):
         self.blocking = QListWidget()
         self.blocking.setAccessibleName("What is open")
         self.blocking.setWordWrap(True)
+        self.blocking.setAlternatingRowColors(True)
         self.changes = QListWidget()
         self.changes.setAccessibleName("What would change")
         self.changes.setWordWrap(True)
+        self.changes.setAlternatingRowColors(True)
         left, right = QVBoxLayout(), QVBoxLayout()
         self.open_words = section("What is open")
         self.change_words = section("What would change")
@@ -146,7 +146,7 @@ class PublishPage(Page):
         split.setChildrenCollapsible(False)
         split.addWidget(held(left))
         split.addWidget(self.complaints)
-        split.setSizes([600, 500])
+        split.setSizes([640, 460])
         return split
 
     @property

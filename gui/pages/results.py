@@ -262,11 +262,18 @@ class ResultsPage(Page):
         self.table.setFocus()
 
 
+def _isolated(line: str) -> str:
+    """Keep a name that runs from right to left from turning the line round."""
+    number, space, rest = line.partition(" ")
+    name, dash, event = rest.partition(" — ")
+    return f"{number}{space}\u2068{name}\u2069{dash}{event}"
+
+
 def breakdown_html(lines: list[str], theme: Theme) -> str:
     """Write the lines of a breakdown with their indents and headings."""
     parts = []
     for i, line in enumerate(lines):
-        text = html.escape(line.strip())
+        text = html.escape(_isolated(line.strip()) if i == 0 else line.strip())
         indent = (len(line) - len(line.lstrip())) * 8
         heading = i == 0 or line.startswith(("Task ", "Total "))
         loud = line.strip().startswith("UNSETTLED")
@@ -274,7 +281,7 @@ def breakdown_html(lines: list[str], theme: Theme) -> str:
         weight = "bold" if heading or loud else "normal"
         above = 10 if heading and i else 2
         parts.append(
-            f'<p style="margin:{above}px 0 0 {indent}px;color:{colour};'
-            f'font-weight:{weight}">{text or "&nbsp;"}</p>'
+            f'<p dir="ltr" align="left" style="margin:{above}px 0 0 {indent}px;'
+            f'color:{colour};font-weight:{weight}">{text or "&nbsp;"}</p>'
         )
     return "".join(parts)

@@ -10,7 +10,7 @@ from gui.pages.page import Page
 def page(window, name) -> Page:
     """Go to a page by its key and return it."""
     names = [p.name for p in window.pages]
-    key = "1234567890"[names.index(name)]
+    key = "1234567890J"[names.index(name)]
     QTest.keyClick(window, Qt.Key(ord(key)), Qt.KeyboardModifier.ControlModifier)
     assert window.page.name == name
     return window.page

@@ -1,0 +1,107 @@
+"""Flights, tasks and places as rows."""
+
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from zoneinfo import ZoneInfo
+
+from gui.models.table import RIGHT, Column
+from gui.places_text import where_text
+from gui.snapshot import Snapshot
+from gui.theme import Tone
+from scorer.event.model import Flight, Period, Place, Task, TaskState
+from scorer.ledger.acts import EntryId, PlaceSet
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaskRow:
+    """One task, or a flight that has none yet."""
+
+    flight: Flight
+    task: Task | None
+    launch: str
+    scoring: str
+
+    @property
+    def number(self) -> int | None:
+        """The task's number."""
+        return self.task.number if self.task else None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlaceRow:
+    """One place."""
+
+    place: Place
+    where: str
+    ids: tuple[EntryId, ...]
+
+
+def task_rows(snapshot: Snapshot) -> list[TaskRow]:
+    """List all tasks by flight."""
+    zone = ZoneInfo(snapshot.event.time_zone)
+    rows = []
+    for flight in snapshot.event.flights:
+        tasks: tuple[Task | None, ...] = flight.tasks or (None,)
+        rows += [
+            TaskRow(
+                flight=flight,
+                task=task,
+                launch=_said(task.launch_period if task else None, zone),
+                scoring=_said(task.scoring_period if task else None, zone),
+            )
+            for task in tasks
+        ]
+    return rows
+
+
+def place_rows(snapshot: Snapshot) -> list[PlaceRow]:
+    """List all places."""
+    ids = {
+        str(act.feature.get("properties", {}).get("name", "")): current.ids
+        for current, act in snapshot.state.all_of(PlaceSet)
+    }
+    return [
+        PlaceRow(place=place, where=where_text(place), ids=ids.get(place.name, ()))
+        for place in snapshot.event.places
+    ]
+
+
+def _said(period: Period | None, zone: ZoneInfo) -> str:
+    if period is None:
+        return ""
+    ends = (
+        datetime.fromtimestamp(s, UTC).astimezone(zone)
+        for s in (period.start_s, period.end_s)
+    )
+    return "–".join(f"{end:%H:%M}" for end in ends)
+
+
+def _state_tone(row: TaskRow) -> Tone:
+    off = row.task is not None and row.task.state is TaskState.CANCELLED
+    return Tone.BAD if off else Tone.PLAIN
+
+
+TASK_COLUMNS = (
+    Column("Task", lambda r: r.number, align=RIGHT),
+    Column("Kind", lambda r: str(r.task.kind) if r.task else ""),
+    Column("Flight", lambda r: r.flight.id),
+    Column("Date", lambda r: r.flight.date, text=lambda r: str(r.flight.date)),
+    Column(
+        "Targets",
+        lambda r: (
+            ", ".join((*r.task.targets, *r.task.roles.values())) if r.task else ""
+        ),
+        width=24,
+    ),
+    Column("Launch", lambda r: r.launch),
+    Column("Scoring", lambda r: r.scoring),
+    Column(
+        "State", lambda r: str(r.task.state) if r.task else "no task", tone=_state_tone
+    ),
+)
+PLACE_COLUMNS = (
+    Column("Place", lambda r: r.place.name, width=24),
+    Column("Kind", lambda r: str(r.place.kind)),
+    Column("Where", lambda r: r.where, width=30),
+    Column("Elevation", lambda r: r.place.elevation_m, align=RIGHT),
+)

@@ -1,0 +1,160 @@
+"""The places of the event: a list, and a line to enter or change one."""
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+
+from gui import ask
+from gui.models.tasks import PLACE_COLUMNS, PlaceRow, place_rows
+from gui.places_text import feature, read_geojson
+from gui.session import Session
+from gui.snapshot import Snapshot
+from gui.view import Table
+from gui.widgets import choice, choose, field
+from scorer.errors import ScorerError
+from scorer.event.model import POINT_KINDS, PlaceKind
+from scorer.ledger.acts import EntryId, PlaceSet
+from scorer.ledger.api import Draft
+
+FORM = "place"
+LEVELS = ("elevation_m", "lower_m", "upper_m")
+
+
+class Places(QWidget):
+    """Enter on a place changes it; Enter in the line records."""
+
+    note = Signal(str)
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self.session = session
+        self.table = Table(PLACE_COLUMNS, "Places", key=lambda r: r.place.name)
+        self.table.entered.connect(self.change)
+        self.name = field("Name of the place", "name")
+        self.kind = choice("Kind of place", *[(str(k), k) for k in PlaceKind])
+        self.where = field(
+            "Coordinates", "latitude, longitude; … or a circle: … r 500 m"
+        )
+        self.elevation = field("Elevation", "elevation, as 640 m")
+        self.least = field("Lower limit", "lower limit")
+        self.most = field("Upper limit", "upper limit")
+        self.kind.currentIndexChanged.connect(lambda _: self._on_kind())
+        for box in (self.name, self.where, self.elevation, self.least, self.most):
+            box.returnPressed.connect(self.submit)
+            box.textEdited.connect(lambda _: self._keep())
+        self.from_file = QPushButton("From GeoJSON…")
+        self.from_file.clicked.connect(self.take_file)
+        first, second = QHBoxLayout(), QHBoxLayout()
+        first.addWidget(self.name, 2)
+        first.addWidget(self.kind, 1)
+        for box in (self.elevation, self.least, self.most):
+            first.addWidget(box, 1)
+        second.addWidget(self.where, 1)
+        second.addWidget(self.from_file)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(self.table, 1)
+        layout.addLayout(first)
+        layout.addLayout(second)
+        self._replaces: tuple[EntryId, ...] = ()
+        self._restored = ""
+        self._on_kind()
+
+    def refresh(self, snapshot: Snapshot | None) -> None:
+        """Show the places as they stand."""
+        self.table.set_rows(place_rows(snapshot) if snapshot else [])
+        if snapshot is not None and self._restored != self.session.target:
+            self._restored = self.session.target
+            texts = self.session.unsaved.of(FORM)
+            self.name.setText(texts.get("name", ""))
+            self.where.setText(texts.get("where", ""))
+
+    def begin(self) -> None:
+        """Empty the line and go to it."""
+        self._replaces = ()
+        for box in (self.name, self.where, self.elevation, self.least, self.most):
+            box.clear()
+        self.name.setFocus()
+
+    def change(self, row: PlaceRow) -> None:
+        """Put a place into the line."""
+        self.begin()
+        self._replaces = row.ids
+        self.name.setText(row.place.name)
+        choose(self.kind, row.place.kind)
+        self.where.setText(row.where)
+        for box, level_m in (
+            (self.elevation, row.place.elevation_m),
+            (self.least, row.place.lower_m),
+            (self.most, row.place.upper_m),
+        ):
+            box.setText("" if level_m is None else f"{level_m:g} m")
+
+    def take_point(self, point: tuple[float, float]) -> None:
+        """Take coordinates from the map: for an area, add a corner."""
+        text = f"{point[0]:.6f}, {point[1]:.6f}"
+        before = self.where.text().strip()
+        area = PlaceKind(self.kind.currentData()) not in POINT_KINDS
+        self.where.setText(f"{before}; {text}" if area and before else text)
+        self._keep()
+
+    def submit(self) -> None:
+        """Record the line."""
+        snapshot = self.session.snapshot
+        if snapshot is None:
+            return
+        name = self.name.text().strip()
+        kind = PlaceKind(self.kind.currentData())
+        levels = dict(
+            zip(
+                LEVELS,
+                (b.text() for b in (self.elevation, self.least, self.most)),
+                strict=True,
+            )
+        )
+        same = [row for row in place_rows(snapshot) if row.place.name == name]
+        if same and same[0].ids != self._replaces:
+            self.note.emit(f"there is a place {name}: press Enter on it to change it")
+            return
+        try:
+            made = feature(name, kind, self.where.text(), levels)
+        except ScorerError as error:
+            self.note.emit(str(error))
+            self.where.setFocus()
+            return
+        self.session.record(PlaceSet(feature=made), replaces=self._replaces)
+        self.note.emit(f"recorded: {kind} {name}")
+        self.begin()
+        self._keep()
+
+    def take_file(self) -> None:
+        """Take all places of a GeoJSON file in."""
+        path = ask.open_file(self, "Places", "GeoJSON (*.geojson *.json)")
+        snapshot = self.session.snapshot
+        if path is None or snapshot is None:
+            return
+        try:
+            features = read_geojson(path)
+        except ScorerError as error:
+            self.note.emit(str(error))
+            return
+        known = {row.place.name: row.ids for row in place_rows(snapshot)}
+        drafts = [
+            Draft(
+                act=PlaceSet(feature=made, source=path.name),
+                why="places taken in",
+                replaces=known.get(str(made["properties"].get("name", "")), ()),
+            )
+            for made in features
+        ]
+        self.session.record_all(drafts)
+        self.note.emit(f"{len(drafts)} places taken in from {path.name}")
+
+    def _on_kind(self) -> None:
+        airspace = self.kind.currentData() == PlaceKind.PROHIBITED
+        self.least.setVisible(airspace)
+        self.most.setVisible(airspace)
+        self.elevation.setVisible(self.kind.currentData() in POINT_KINDS)
+
+    def _keep(self) -> None:
+        texts = {"name": self.name.text(), "where": self.where.text()}
+        self.session.unsaved.keep(FORM, texts)

@@ -1,0 +1,275 @@
+"""Places on the map, tasks with their periods, and the paper for the field."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from PySide6.QtCore import Qt, QUrl
+from PySide6.QtGui import QDesktopServices
+from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
+
+from gui import ask
+from gui.actions import Spec, needs
+from gui.models.tasks import TASK_COLUMNS, TaskRow, task_rows
+from gui.pages.page import Page
+from gui.pages.places import Places
+from gui.pages.task_editor import TaskEditor
+from gui.paper import print_forms
+from gui.plots.map import MapPlot
+from gui.plots.picture import Picture
+from gui.snapshot import Snapshot
+from gui.state import Fact
+from gui.task_form import form_of, held_flight, new_faults, settings_of, without_task
+from gui.theme import Theme
+from gui.view import Table
+from gui.widgets import held, label, say, section
+from scorer.errors import ScorerError
+from scorer.ledger.acts import EntryId, FlightSet
+
+READY = needs(Fact.EVENT, Fact.WRITABLE)
+
+
+class TasksPage(Page):
+    """Tasks on the left, places and their map on the right."""
+
+    name = "tasks"
+    title = "Places & tasks"
+    hint = "Enter changes the chosen task. Click on the map to take coordinates."
+    specs = (
+        Spec(
+            "new_task", "&New task", "F2", "Set down a task, or another flight", READY
+        ),
+        Spec("change", "&Change task", "F7", "Change the chosen task", READY),
+        Spec("save", "&Record", "Ctrl+Return", "Record the form", READY),
+        Spec("cancel_task", "Cancel or &fly", "F9", "The task counts, or not", READY),
+        Spec("take_out", "&Take out…", "Ctrl+Shift+T", "Take the task out", READY),
+        Spec("new_place", "New &place", "F4", "Go to the line for places", READY),
+        Spec(
+            "print_form",
+            "&Field form",
+            "Ctrl+P",
+            "Make the field form of the task and the task sheet of its flight",
+            needs(Fact.EVENT, Fact.TASKS, Fact.IDLE),
+        ),
+        Spec("fit_map", "Whole &map", "F10", "Show all places", needs(Fact.EVENT)),
+    )
+
+    def build(self) -> None:
+        """Make the widgets."""
+        self.told = label(wrap=True)
+        self.table = Table(TASK_COLUMNS, "Tasks", key=lambda r: (r.flight.id, r.number))
+        self.table.chosen.connect(self._on_chosen)
+        self.table.entered.connect(lambda _: self.change())
+        self.editor = TaskEditor()
+        self.editor.edited.connect(self._keep)
+        self.places = Places(self.session)
+        self.places.note.connect(self.note)
+        self.map = MapPlot()
+        self.map.widget.scene().sigMouseClicked.connect(self._on_click)
+        split = QSplitter(Qt.Orientation.Horizontal)
+        split.setChildrenCollapsible(False)
+        split.addWidget(self._left())
+        split.addWidget(self._right())
+        split.setSizes([620, 540])
+        split.setStretchFactor(0, 1)
+        split.setStretchFactor(1, 1)
+        self.body.addWidget(self.told)
+        self.body.addWidget(split, 1)
+        self._restored = ""
+        self.session.shelf.placed.connect(self._on_placed)
+
+    def _left(self) -> QWidget:
+        left = QVBoxLayout()
+        left.addLayout(self.buttons("new_task", "change", "cancel_task", "print_form"))
+        left.addWidget(self.table, 2)
+        left.addWidget(self.editor, 3)
+        left.addLayout(self.buttons("save", main="save"))
+        return held(left)
+
+    def _right(self) -> QWidget:
+        right = QSplitter(Qt.Orientation.Vertical)
+        right.setChildrenCollapsible(False)
+        right.addWidget(self.map.widget)
+        lower = QVBoxLayout()
+        lower.addWidget(section("Places"))
+        lower.addWidget(self.places, 1)
+        right.addWidget(held(lower))
+        right.setSizes([330, 270])
+        return right
+
+    @property
+    def chosen(self) -> bool:
+        """Tell whether a task is chosen."""
+        return self.table.row is not None
+
+    def enter(self) -> None:
+        """Go to the list, or to the form where there is no task yet."""
+        if self.table.rows_model.rows:
+            self.table.setFocus()
+            self.table.choose_first()
+        elif self.snapshot is not None:
+            self.new_task()
+
+    def refresh(self, snapshot: Snapshot | None) -> None:
+        """Show tasks and places as they stand."""
+        self.table.set_rows(task_rows(snapshot) if snapshot else [])
+        self.places.refresh(snapshot)
+        if snapshot is None:
+            self.map.show(None, self.theme)
+            return
+        self.session.shelf.ask_places(snapshot.event)
+        names = [p.name for p in snapshot.event.places]
+        self.editor.set_names(names)
+        if self._restored != self.session.target:
+            self._restored = self.session.target
+            self.editor.restore(self.session.unsaved.of("task"))
+        faults = [str(fault) for fault in snapshot.faults]
+        say(self.told, "\n".join(faults[:3]), "bad")
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take over colours, on the map too."""
+        super().set_theme(theme)
+        self.map.show(self.map.picture, theme)
+
+    def _on_placed(self, picture: Picture) -> None:
+        self.map.show(picture, self.theme)
+
+    def _on_chosen(self, row: TaskRow | None) -> None:
+        if row is not None and not self.editor.touched:
+            self._fill(row)
+        self.choice.emit()
+
+    def _fill(self, row: TaskRow) -> None:
+        if self.snapshot is not None:
+            settings, _ = held_flight(self.snapshot, row.flight.id)
+            self.editor.put(form_of(row.flight.id, settings, row.number))
+
+    def _keep(self) -> None:
+        self.session.unsaved.keep("task", self.editor.texts())
+
+    def _on_click(self, event: object) -> None:
+        """Take the coordinates under the mouse into the line for places."""
+        picture, position = self.map.picture, getattr(event, "scenePos", None)
+        if picture is None or position is None or self.snapshot is None:
+            return
+        point = self.map.widget.getPlotItem().vb.mapSceneToView(position())
+        east = point.x() * picture.unit_m + picture.origin[0]
+        north = point.y() * picture.unit_m + picture.origin[1]
+        self.places.take_point(self.session.shelf.to_wgs84(east, north))
+
+    # Commands.
+
+    def new_task(self) -> None:
+        """Empty the form for another task of the same flight."""
+        snapshot = self.snapshot
+        if snapshot is None:
+            return
+        numbers = [t.number for t in snapshot.event.tasks]
+        row: TaskRow | None = self.table.row
+        flight = row.flight if row else None
+        self.editor.begin(
+            number=max(numbers, default=0) + 1,
+            flight=flight.id if flight else "flight-1",
+            day=str(flight.date) if flight else "",
+        )
+
+    def change(self) -> None:
+        """Go to the form with the chosen task in it."""
+        row: TaskRow | None = self.table.row
+        if row is not None:
+            self._fill(row)
+            self.editor.to_start()
+
+    def save(self) -> None:
+        """Record what stands in the form."""
+        snapshot = self.snapshot
+        if snapshot is None:
+            return
+        form = self.editor.form()
+        if not form.flight.strip():
+            say(self.told, "flight: give it a short name, such as saturday", "bad")
+            return
+        before, ids = held_flight(snapshot, form.flight.strip())
+        try:
+            settings = settings_of(form, before)
+        except ScorerError as error:
+            say(self.told, str(error), "bad")
+            return
+        self._record(form.flight.strip(), settings, ids, why="")
+
+    def _record(
+        self,
+        flight: str,
+        settings: Mapping[str, Any],
+        ids: tuple[EntryId, ...],
+        *,
+        why: str,
+    ) -> None:
+        snapshot = self.snapshot
+        if snapshot is None:
+            return
+        faults = new_faults(snapshot, flight, settings)
+        if faults:
+            say(self.told, "\n".join(faults[:4]), "bad")
+            return
+        act = FlightSet(flight=flight, settings=settings)
+        self.session.record(act, replaces=ids, why=why)
+        self.editor.done()
+        self.session.unsaved.keep("task", {})
+        say(self.told, "")
+        self.note.emit(f"recorded: flight {flight}")
+        self.table.setFocus()
+
+    def cancel_task(self) -> None:
+        """Cancel the chosen task, or let it count again, with a reason."""
+        row, snapshot = self.table.row, self.snapshot
+        if row is None or row.task is None or snapshot is None:
+            return
+        off = str(row.task.state) == "cancelled"
+        word = "fly" if off else "cancel"
+        why = ask.text(self, f"Task {row.number}", f"Why does the director {word} it?")
+        if not why or not why.strip():
+            return
+        before, ids = held_flight(snapshot, row.flight.id)
+        tasks = [dict(task) for task in before.get("task", [])]
+        for task in tasks:
+            if task.get("number") == row.number:
+                task["state"] = "flown" if off else "cancelled"
+        self._record(row.flight.id, {**before, "task": tasks}, ids, why=why.strip())
+
+    def take_out(self) -> None:
+        """Take the chosen task out, with a reason."""
+        row, snapshot = self.table.row, self.snapshot
+        if row is None or row.task is None or snapshot is None:
+            return
+        why = ask.text(self, f"Task {row.number}", "Why is it taken out?")
+        if why and why.strip():
+            before, ids = held_flight(snapshot, row.flight.id)
+            settings = without_task(before, row.task.number)
+            self._record(row.flight.id, settings, ids, why=why.strip())
+
+    def new_place(self) -> None:
+        """Go to the line for places."""
+        self.places.begin()
+
+    def fit_map(self) -> None:
+        """Show all places."""
+        self.map.fit()
+
+    def print_form(self) -> None:
+        """Make field form and task sheet, and show them."""
+        row, snapshot, ledger = self.table.row, self.snapshot, self.session.ledger
+        if row is None or row.task is None or snapshot is None or ledger is None:
+            self.note.emit("choose a task first")
+            return
+        event, task, target = snapshot.event, row.task, self.session.target
+        now = ledger.clock()
+        self.jobs.start(
+            lambda _: print_forms(event, task, target, now),
+            text="Making the field form",
+            done=self._on_printed,
+        )
+
+    def _on_printed(self, paths: object) -> None:
+        if isinstance(paths, tuple):
+            self.note.emit(f"written: {', '.join(map(str, paths))}")
+            QDesktopServices.openUrl(QUrl.fromLocalFile(str(paths[0])))

@@ -1,0 +1,120 @@
+"""Places as people type them: a point, a list of corners, a circle."""
+
+import json
+import re
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from pyproj import Geod
+
+from scorer.errors import Fault, InputError, ScorerError
+from scorer.event.model import POINT_KINDS, Origin, Place, PlaceKind
+from scorer.event.places import read_place
+from scorer.event.reading import Faults
+from scorer.units import Unreadable, angle_deg, length_m
+
+WGS84 = Geod(ellps="WGS84")
+CORNERS = 72
+"""Of a circle."""
+ALLOWED = (
+    "latitude, longitude (48.6018, 66.3040); for an area several with ; between, or a "
+    "circle: 48.6018, 66.3040 r 500 m"
+)
+_CIRCLE = re.compile(
+    r"^(?P<centre>.+?)\s+r(?:adius)?\s*(?P<radius>[\d.,].*)$", re.IGNORECASE
+)
+Point = tuple[float, float]
+
+
+def read_point(text: str) -> Point:
+    """Read `latitude, longitude` in degrees; raise Unreadable."""
+    parts = [part.strip() for part in text.split(",") if part.strip()]
+    if len(parts) != 2:
+        parts = text.split()
+    if len(parts) != 2:
+        raise Unreadable(text, ALLOWED)
+    return angle_deg(parts[0], "latitude"), angle_deg(parts[1], "longitude")
+
+
+def read_corners(text: str) -> list[Point]:
+    """Read the corners of an area, or those of a circle; raise Unreadable."""
+    circle = _CIRCLE.match(text.strip())
+    if circle is not None:
+        return _circle(read_point(circle["centre"]), length_m(circle["radius"]))
+    corners = [read_point(part) for part in re.split(r"[;\n]", text) if part.strip()]
+    if len(corners) < 3:
+        raise Unreadable(text, f"at least three corners; {ALLOWED}")
+    return corners
+
+
+def feature(
+    name: str, kind: PlaceKind, where: str, levels: Mapping[str, str]
+) -> dict[str, Any]:
+    """Return a place as a GeoJSON feature; raise InputError with what is wrong.
+
+    `levels`: texts of `elevation_m`, `lower_m`, `upper_m`, lengths with their unit.
+    """
+    properties: dict[str, Any] = {"name": name.strip(), "kind": str(kind)}
+    for key, text in levels.items():
+        if text.strip():
+            properties[key] = round(length_m(text), 3)
+    if kind in POINT_KINDS:
+        lat_deg, lon_deg = read_point(where)
+        geometry: dict[str, Any] = {
+            "type": "Point",
+            "coordinates": _pair(lat_deg, lon_deg),
+        }
+    else:
+        ring = [_pair(*corner) for corner in read_corners(where)]
+        geometry = {"type": "Polygon", "coordinates": [[*ring, ring[0]]]}
+    made = {"type": "Feature", "properties": properties, "geometry": geometry}
+    check([made])
+    return made
+
+
+def check(features: list[dict[str, Any]]) -> None:
+    """Raise InputError where features are no places of ours."""
+    faults = Faults()
+    for index, made in enumerate(features):
+        place = read_place(made, index, Origin(where="place"), faults)
+        if place is None and not faults.found:
+            faults.found.append(
+                Fault(where="place", found="nothing", allowed="a name and a kind")
+            )
+    if faults.found:
+        raise InputError(faults.found)
+
+
+def read_geojson(path: Path) -> list[dict[str, Any]]:
+    """Read the features of a GeoJSON file (RFC 7946) with our names and kinds."""
+    try:
+        tree = json.loads(path.read_text(encoding="utf-8-sig"))
+    except (OSError, ValueError) as error:
+        raise ScorerError(f"{path.name} cannot be read as GeoJSON ({error})") from error
+    features = tree.get("features") if isinstance(tree, dict) else None
+    if not isinstance(features, list) or not features:
+        raise ScorerError(f"{path.name} holds no FeatureCollection with places")
+    check(features)
+    return features
+
+
+def where_text(place: Place) -> str:
+    """Write a place's coordinates the way they are typed."""
+    ring = place.rings[0]
+    corners = ring if place.is_point else ring[:-1]
+    return "; ".join(f"{lat:.7f}, {lon:.7f}" for lon, lat in corners)
+
+
+def _pair(lat_deg: float, lon_deg: float) -> list[float]:
+    return [round(lon_deg, 8), round(lat_deg, 8)]
+
+
+def _circle(centre: Point, radius_m: float) -> list[Point]:
+    lat_deg, lon_deg = centre
+    bearings = [-360.0 * i / CORNERS for i in range(CORNERS)]  # outer rings run left
+    many = len(bearings)
+    lon, lat, _ = WGS84.fwd(
+        [lon_deg] * many, [lat_deg] * many, bearings, [radius_m] * many
+    )
+    return list(zip(lat, lon, strict=True))
