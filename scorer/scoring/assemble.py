@@ -121,6 +121,8 @@ def _place(entry: Entry, kind: Kind, book: RuleBook) -> _Placed:
 
 def _because(charge: Charge) -> str:
     parts = [charge.finding or charge.rule or "imposed", charge.reason]
+    if charge.ruling is RulingState.UNRULED:
+        return f"{parts[0]}, provisionally: no ruling yet"
     ruled = f"ruling: {charge.ruling}" + (f" by {charge.by}" if charge.by else "")
     return ", ".join(p for p in (*parts, ruled) if p)
 
