@@ -298,6 +298,7 @@ class Session(QObject):
         return (
             self.snapshot is not None
             and self.results is not None
+            and not self._reading
             and not self._matter_between()
             and not self.pending
         )

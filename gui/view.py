@@ -104,9 +104,11 @@ class Table(QTableView):
         return False
 
     def choose_first(self) -> None:
-        """Choose the first row where none is."""
+        """Choose the first row where none is; show the chosen one as such."""
         if self.row is None and self.proxy.rowCount():
             self.selectRow(0)
+        elif self.row is not None and not self.selectionModel().hasSelection():
+            self.selectRow(self.currentIndex().row())
 
     def _keep(self) -> None:
         row = self.row

@@ -100,6 +100,12 @@ def say(told: QLabel, text: str, look: str = "") -> None:
         told.style().polish(told)
 
 
+def say_or_hide(told: QLabel, text: str, look: str = "") -> None:
+    """Put a text into a label that takes no room while it is empty."""
+    say(told, text, look)
+    told.setVisible(bool(text))
+
+
 def form(*rows: tuple[str, QWidget]) -> QFormLayout:
     """Return a form; each field bears its label as accessible name."""
     layout = QFormLayout()

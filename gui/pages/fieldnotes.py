@@ -9,7 +9,17 @@ from gui.pages.page import Page
 from gui.snapshot import Snapshot
 from gui.state import Fact
 from gui.view import Table
-from gui.widgets import choice, choose, field, held, label, refill, say, section
+from gui.widgets import (
+    choice,
+    choose,
+    field,
+    held,
+    label,
+    refill,
+    say,
+    say_or_hide,
+    section,
+)
 from scorer.event.model import ReportKind
 from scorer.ledger.acts import DeclarationMade, EntryId, ReportMade
 
@@ -149,7 +159,7 @@ class FieldNotesPage(Page):
         faults = faults_of(snapshot, task.flight, fields, declared=declared)
         if declared and "goal" not in fields:
             faults = [*faults, "goal: a place, or coordinates as declared"]
-        say(self.told, "\n".join(faults), "bad")
+        say_or_hide(self.told, "\n".join(faults), "bad")
         if faults:
             return
         form = DeclarationMade if declared else ReportMade
@@ -164,7 +174,7 @@ class FieldNotesPage(Page):
         self._replaces = ()
         for box in self._boxes().values():
             box.clear()
-        say(self.told, "")
+        say_or_hide(self.told, "")
         self._keep()
         self.pilot.setFocus()
 

@@ -21,7 +21,7 @@ from gui.state import Fact
 from gui.task_form import form_of, held_flight, new_faults, settings_of, without_task
 from gui.theme import Theme
 from gui.view import Table
-from gui.widgets import held, label, say, section
+from gui.widgets import held, label, say_or_hide, section
 from scorer.errors import ScorerError
 from scorer.ledger.acts import EntryId, FlightSet
 
@@ -123,7 +123,7 @@ class TasksPage(Page):
             self._restored = self.session.target
             self.editor.restore(self.session.unsaved.of("task"))
         faults = [str(fault) for fault in snapshot.faults]
-        say(self.told, "\n".join(faults[:3]), "bad")
+        say_or_hide(self.told, "\n".join(faults[:3]), "bad")
 
     def set_theme(self, theme: Theme) -> None:
         """Take over colours, on the map too."""
@@ -186,13 +186,15 @@ class TasksPage(Page):
             return
         form = self.editor.form()
         if not form.flight.strip():
-            say(self.told, "flight: give it a short name, such as saturday", "bad")
+            say_or_hide(
+                self.told, "flight: give it a short name, such as saturday", "bad"
+            )
             return
         before, ids = held_flight(snapshot, form.flight.strip())
         try:
             settings = settings_of(form, before)
         except ScorerError as error:
-            say(self.told, str(error), "bad")
+            say_or_hide(self.told, str(error), "bad")
             return
         self._record(form.flight.strip(), settings, ids, why="")
 
@@ -209,13 +211,13 @@ class TasksPage(Page):
             return
         faults = new_faults(snapshot, flight, settings)
         if faults:
-            say(self.told, "\n".join(faults[:4]), "bad")
+            say_or_hide(self.told, "\n".join(faults[:4]), "bad")
             return
         act = FlightSet(flight=flight, settings=settings)
         self.session.record(act, replaces=ids, why=why)
         self.editor.done()
         self.session.unsaved.keep("task", {})
-        say(self.told, "")
+        say_or_hide(self.told, "")
         self.note.emit(f"recorded: flight {flight}")
         self.table.setFocus()
 

@@ -60,7 +60,10 @@ class MapPlot:
         self.cursor.setZValue(50)
         self.cursor.clear()
         plot.addItem(self.cursor)
-        self.focus()
+        if picture.way is None and not picture.spots:
+            self.fit()
+        else:
+            self.focus()
 
     def point_at(self, index: int) -> None:
         """Put the cursor on a fix."""

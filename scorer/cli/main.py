@@ -14,6 +14,7 @@ from importlib.metadata import PackageNotFoundError, version
 from scorer.cli import (
     check,
     complaint,
+    desk,
     explain,
     ledger,
     publish,
@@ -41,6 +42,7 @@ COMMANDS = (
     complaint,
     sheets,
     verify,
+    desk,
 )
 """Modules with `add(subparsers)`; the parser they add sets `run`."""
 

@@ -9,9 +9,7 @@ import pytest
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 os.environ.setdefault("PYTEST_QT_API", "pyside6")
 
-HARMLESS = {
-    "This plugin does not support propagateSizeHints()",  # of the platform without screen
-}
+HARMLESS = "This plugin does not support "  # of the platform without a screen
 collect_ignore_glob = []
 MISSING = [n for n in ("PySide6", "pyqtgraph", "pytestqt") if find_spec(n) is None]
 if MISSING:
@@ -60,6 +58,7 @@ else:
             raise error
 
         monkeypatch.setattr("gui.ask.crashed", crashed)
+        monkeypatch.setattr("gui.session.SCORE_AFTER_MS", 10)
         home.settings.set_text("official", "Yrsa")
         window = Window(home)
         qtbot.addWidget(window)
@@ -84,4 +83,4 @@ def _no_qt_warnings(request):
     yield
     if log is not None:
         bad = [r.message for r in log.records if r.log_type_name != "DEBUG"]
-        assert [m for m in bad if m not in HARMLESS] == []
+        assert [m for m in bad if not m.startswith(HARMLESS)] == []

@@ -11,6 +11,8 @@ def page(window, name) -> Page:
     """Go to a page by its key and return it."""
     names = [p.name for p in window.pages]
     key = "1234567890J"[names.index(name)]
+    window.activateWindow()  # without a window manager nobody does it after a dialog
+    QApplication.processEvents()
     QTest.keyClick(window, Qt.Key(ord(key)), Qt.KeyboardModifier.ControlModifier)
     assert window.page.name == name
     return window.page
