@@ -42,9 +42,9 @@ from scorer.scoring.work import (
     NOTHING,
     FlightWork,
     LogOutcome,
+    Packed,
     circumstances,
     evidence,
-    packed,
     work_on,
     work_on_packed,
 )
@@ -62,8 +62,9 @@ ADJUSTED = "adjusted"
 """Method of a mark that several measurements fix together."""
 BATCH = 8
 """Logs in one piece of work: small enough for a lively progress bar."""
-LOGS_EACH_BYTES, MOST = 2**20, 64
-"""A large terrain is sent with fewer, larger pieces: a log for each so many bytes."""
+LOGS_EACH_BYTES = 2**20
+"""A large terrain takes time to send, so pieces are fewer and larger: a log for each so
+many bytes, yet two pieces at least."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -428,8 +429,9 @@ def run(
             outcomes += work_on(shared, batch)
             control.step(len(outcomes), len(logs), text)
         return outcomes
-    sent = packed(shared)
-    batches = _batches(logs, max(BATCH, min(len(sent) // LOGS_EACH_BYTES, MOST)))
+    sent = Packed.of(shared)
+    size = min(len(sent.data) // LOGS_EACH_BYTES, len(logs) // 2 + 1)
+    batches = _batches(logs, max(BATCH, size))
     futures = {
         executor.submit(work_on_packed, sent, b): i for i, b in enumerate(batches)
     }
