@@ -57,16 +57,7 @@ class Terrain:
         InputError
             The file is damaged, holds no elevations, or does not say where it lies.
         """
-        grid = read_grid(blob.name, blob.data, crs_if_missing)
-        return cls(
-            data=grid.data,
-            affine=grid.affine,
-            crs=grid.crs,
-            vertical=grid.vertical,
-            name=blob.name,
-            sha256=blob.sha256,
-            notes=grid.notes,
-        )
+        return _opened(blob, crs_if_missing)
 
     def elevation_m(self, lat_deg: ArrayLike, lon_deg: ArrayLike) -> Array:
         """Interpolate between cell centres, bilinearly.
@@ -138,6 +129,21 @@ class Terrain:
         result[inside] += _weighted(self.data[low, left], down * (1 - right))
         result[inside] += _weighted(self.data[low, far], down * right)
         return result
+
+
+@lru_cache(maxsize=1)
+def _opened(blob: Blob, crs_if_missing: str | None) -> Terrain:
+    """Read a grid; the last one is kept, since checks and each score ask for it."""
+    grid = read_grid(blob.name, blob.data, crs_if_missing)
+    return Terrain(
+        data=grid.data,
+        affine=grid.affine,
+        crs=grid.crs,
+        vertical=grid.vertical,
+        name=blob.name,
+        sha256=blob.sha256,
+        notes=grid.notes,
+    )
 
 
 class GroundElevation(NamedTuple):
