@@ -20,7 +20,7 @@ from scorer.event.model import (
     Task,
     Units,
 )
-from scorer.event.places import read_place
+from scorer.event.places import HIGHEST_M, LOWEST_M, read_place
 from scorer.event.raw import RawEvent, RawFlight, Row
 from scorer.event.reading import Clock, Faults
 from scorer.event.rows import (
@@ -134,7 +134,11 @@ def _check_format(top: Settings) -> None:
 def _elevation_m(text: str) -> float:
     negative = text.strip().startswith(("-", "−"))
     size = length_m(text.strip().lstrip("-−"))
-    return -size if negative else size
+    metres = -size if negative else size
+    if not LOWEST_M <= metres <= HIGHEST_M:
+        allowed = f"an elevation of the ground, {LOWEST_M:,.0f} m to {HIGHEST_M:,.0f} m"
+        raise Unreadable(text, allowed)
+    return metres
 
 
 def _sigma_m(text: str) -> float:

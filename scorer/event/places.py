@@ -10,6 +10,8 @@ from scorer.event.model import POINT_KINDS, Origin, Place, PlaceKind
 from scorer.event.reading import Faults
 
 Ring = tuple[tuple[float, float], ...]
+LOWEST_M, HIGHEST_M = -500.0, 9000.0
+"""No ground on Earth lies lower (the shore of the Dead Sea: -430 m) or higher."""
 _GREATEST = 1e9
 """No degree and no height is larger; NaN is not within either."""
 _OWN = ("name", "kind", "elevation_m", "lower_m", "upper_m")
@@ -81,9 +83,15 @@ class _Feature:
 
     def height(self, key: str) -> float | None:
         value = self.properties.get(key)
-        if value is None or _is_number(value):
-            return None if value is None else float(value)
-        self.refuse(f"properties.{key}", value, "metres as a number, or left out")
+        if value is None:
+            return None
+        ground = key == "elevation_m"
+        if _is_number(value) and (not ground or LOWEST_M <= value <= HIGHEST_M):
+            return float(value)
+        limits = f", {LOWEST_M:,.0f} to {HIGHEST_M:,.0f}" if ground else ""
+        self.refuse(
+            f"properties.{key}", value, f"metres as a number{limits}, or left out"
+        )
         return None
 
     def rings(self, kind: PlaceKind) -> tuple[Ring, ...]:

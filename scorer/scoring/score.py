@@ -9,8 +9,16 @@ from collections.abc import Sequence
 from concurrent.futures import Executor
 
 from scorer.event.finding import Warning_, WarningKind
-from scorer.event.model import Decision, Event, Flight, PenaltyUnit, TaskKind
-from scorer.event.rulebook import rules_of
+from scorer.event.model import (
+    Decision,
+    Event,
+    Flight,
+    PenaltyUnit,
+    Task,
+    TaskKind,
+    TaskState,
+)
+from scorer.event.rulebook import Until, rules_of
 from scorer.geodesy.site import Site
 from scorer.progress import Control
 from scorer.scoring.by_result import add_up, without_points
@@ -110,6 +118,7 @@ def _warnings(
         Warning_(kind=WarningKind.RULES, text=text)
         for text in (*site.cautions, *_unset(event), *_without_points(tasks, charges))
     ]
+    own += [warning for task in event.tasks for warning in _without_area(event, task)]
     found = [*own, *(warning for part in parts for warning in part.warnings)]
     unique = list(dict.fromkeys(found))
     return tuple(sorted(unique, key=lambda warning: not warning.blocks))
@@ -141,6 +150,24 @@ def _without_points(
             f"{kinds}. There are no standings over them; set points.method."
         )
     return told
+
+
+def _without_area(event: Event, task: Task) -> list[Warning_]:
+    """Tell where the floor ends at the scoring area, and the task has none."""
+    floor = event.book_of(task).floor
+    ends = floor.height_m is not None and floor.until is Until.SCORING_AREA
+    if not ends or task.scoring_areas or task.state is not TaskState.FLOWN:
+        return []
+    text = (
+        "floor.until = scoring-area, but the task names no scoring area: the floor is "
+        "taken to hold until the landing, and nothing under it is certain. Give the task "
+        'a scoring_area, or rules.floor.height = "none".'
+    )
+    return [
+        Warning_(
+            kind=WarningKind.RULES, flight=task.flight, task=task.number, text=text
+        )
+    ]
 
 
 DECLARED = frozenset({TaskKind.PDG, TaskKind.FON})

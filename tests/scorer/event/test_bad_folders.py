@@ -421,3 +421,20 @@ def test_an_empty_settings_file_is_told_what_it_lacks(folder):
 
     assert found[0].startswith("event.toml, format: found nothing")
     assert any("event.crs: found nothing" in text for text in found)
+
+
+@pytest.mark.parametrize("elevation", ["100 km", "-1 km"])
+def test_no_ground_lies_that_high_or_low(folder, elevation):
+    put_in(folder / "event.toml", '"215 m"', f'"{elevation}"')
+
+    (found,) = refusal(folder)
+
+    assert found.startswith("event.toml, line 12, event.ground_elevation: found")
+
+
+def test_a_task_without_the_area_that_rules_ask_for_is_told_once(folder):
+    put_in(folder / TASKS, 'scoring_area = "scoring area"\n', "")
+
+    (found,) = warned(folder, WarningKind.RULES)
+
+    assert "floor.until = scoring-area, but the task names no scoring area" in found
