@@ -108,5 +108,5 @@ class Unsaved:
             self._texts[form] = given
         else:
             self._texts.pop(form, None)
-        text = json.dumps(self._texts, ensure_ascii=False, indent=1)
+        text = json.dumps(self._texts, indent=1)
         write_safely(self._path, text, sync=False)

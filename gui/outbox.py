@@ -19,6 +19,8 @@ from scorer.ledger.api import Draft, Entry, Ledger
 from scorer.ledger.faults import BusyError, FullError, UnreachableError
 
 RETRY_MS = 2000
+TOGETHER = 50
+"""Batches of a backlog that are written together."""
 PASSING = (UnreachableError, BusyError, FullError)
 """Faults that pass: the entry waits and is sent again."""
 
@@ -42,7 +44,7 @@ class Batch:
             }
             for draft in self.drafts
         ]
-        return json.dumps({"who": self.who, "drafts": drafts}, ensure_ascii=False)
+        return json.dumps({"who": self.who, "drafts": drafts})
 
     @classmethod
     def from_text(cls, line: str) -> "Batch":
@@ -64,7 +66,7 @@ class Batch:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Outcome:
-    batch: Batch
+    batches: tuple[Batch, ...]
     entries: tuple[Entry, ...] = ()
     problem: str = ""
     passing: bool = False
@@ -73,7 +75,7 @@ class _Outcome:
 class Outbox(QObject):
     """Sends entries one batch after the other; keeps what cannot be sent now."""
 
-    written = Signal(object, object)  # the batch, its entries
+    written = Signal(object, object)  # the batches, their entries
     refused = Signal(object, str)  # the batch, and why the ledger never takes it
     waiting = Signal(int, str)  # how many drafts wait, and why; 0 = none
     _outcome = Signal(object)
@@ -83,7 +85,7 @@ class Outbox(QObject):
         self._ledger = ledger
         self._file = file
         self._executor = ThreadPoolExecutor(max_workers=1, thread_name_prefix="outbox")
-        self._sending = False
+        self._sending = self._one_by_one = False
         self._queue: list[Batch] = self._read()
         self.problem = ""
         self._timer = QTimer(self, interval=RETRY_MS, singleShot=True)
@@ -107,22 +109,33 @@ class Outbox(QObject):
         self._timer.stop()
         if self._queue and not self._sending:
             self._sending = True
-            self._executor.submit(self._send, self._queue[0])
+            self._executor.submit(self._send, self._next())
+
+    def _next(self) -> tuple[Batch, ...]:
+        """Return what goes now: a backlog of one official goes together."""
+        first = self._queue[0]
+        together = [first]
+        for batch in self._queue[1 : 1 if self._one_by_one else TOGETHER]:
+            if batch.who != first.who:
+                break
+            together.append(batch)
+        return tuple(together)
 
     def close(self) -> None:
         """Stop sending; what waits stays in the file."""
         self._timer.stop()
         self._executor.shutdown(wait=True)
 
-    def _send(self, batch: Batch) -> None:
-        """Write one batch, in the worker's thread."""
+    def _send(self, batches: tuple[Batch, ...]) -> None:
+        """Write batches, in the worker's thread."""
+        drafts = [draft for batch in batches for draft in batch.drafts]
         try:
-            entries = self._ledger.record_all(batch.drafts, who=batch.who)
-            outcome = _Outcome(batch=batch, entries=entries)
+            entries = self._ledger.record_all(drafts, who=batches[0].who)
+            outcome = _Outcome(batches=batches, entries=entries)
         except PASSING as error:
-            outcome = _Outcome(batch=batch, problem=str(error), passing=True)
+            outcome = _Outcome(batches=batches, problem=str(error), passing=True)
         except ScorerError as error:
-            outcome = _Outcome(batch=batch, problem=str(error))
+            outcome = _Outcome(batches=batches, problem=str(error))
         self._outcome.emit(outcome)
 
     @Slot(object)
@@ -133,15 +146,19 @@ class Outbox(QObject):
             self.waiting.emit(len(self.drafts), outcome.problem)
             self._timer.start()
             return
-        self._queue.remove(outcome.batch)
+        if outcome.problem and len(outcome.batches) > 1:
+            self._one_by_one = True  # to find the one that is refused
+            self.retry()
+            return
+        del self._queue[: len(outcome.batches)]
         self._keep()
         if outcome.problem:
-            self._set_aside(outcome.batch)
-            self.refused.emit(outcome.batch, outcome.problem)
+            self._set_aside(outcome.batches[0])
+            self.refused.emit(outcome.batches[0], outcome.problem)
         else:
-            self.written.emit(outcome.batch, outcome.entries)
+            self.written.emit(outcome.batches, outcome.entries)
         if not self._queue:
-            self.problem = ""
+            self.problem, self._one_by_one = "", False
         self.waiting.emit(len(self.drafts), self.problem)
         self.retry()
 

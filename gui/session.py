@@ -183,8 +183,9 @@ class Session(QObject):
         return (*self._unseen, *(self.outbox.drafts if self.outbox else ()))
 
     @Slot(object, object)
-    def _on_written(self, batch: Batch, entries: object) -> None:
-        self._unseen = (*self._unseen, *batch.drafts)
+    def _on_written(self, batches: tuple[Batch, ...], entries: object) -> None:
+        fresh = (draft for batch in batches for draft in batch.drafts)
+        self._unseen = (*self._unseen, *fresh)
         self.recorded.emit(entries)
         self.look_again()
 

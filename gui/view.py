@@ -41,6 +41,8 @@ class Table(QTableView):
         self.setTabKeyNavigation(False)
         self.setWordWrap(False)
         self.verticalHeader().hide()
+        self.horizontalHeader().setAccessibleName(f"Columns of {name}")
+        self.verticalHeader().setAccessibleName(f"Rows of {name}")
         self.setSortingEnabled(True)
         if sort is not None:
             self.sortByColumn(*sort)

@@ -19,7 +19,9 @@ if MISSING:
     def pytest_report_header():
         return f"tests/gui skipped: {REASON}"
 else:
-    from gui.home import Home
+    from PySide6.QtWidgets import QComboBox, QLineEdit
+
+    from gui.home import Home, Unsaved
     from gui.window import Window
     from scorer.ledger.api import import_folder, new_desk
     from scorer.practice.meet import make_meet, write_meet
@@ -50,23 +52,50 @@ else:
         monkeypatch.setenv("SANDTAIL_DESK", "hall-3f9a1c")
         return Home(settings_file=tmp_path / "window.ini", data=tmp_path / "data")
 
+    @pytest.fixture(scope="session")
+    def one_window(qapp, tmp_path_factory):
+        """The one window of all tests: making it costs more than most of them."""
+        place = tmp_path_factory.mktemp("first")
+        home = Home(settings_file=place / "window.ini", data=place / "data")
+        window = Window(home)
+        window.show()
+        yield window
+        window.close()
+
     @pytest.fixture
-    def window(qtbot, home, monkeypatch):
-        """The window, shown, with Yrsa at the desk; any crash fails the test."""
+    def window(qtbot, one_window, home, monkeypatch):
+        """The window as at its first start, with Yrsa at the desk; a crash fails."""
 
         def crashed(_, error):
             raise error
 
         monkeypatch.setattr("gui.ask.crashed", crashed)
-        monkeypatch.setattr("gui.session.SCORE_AFTER_MS", 10)
         home.settings.set_text("official", "Yrsa")
-        window = Window(home)
-        qtbot.addWidget(window)
+        as_new(one_window, home)
+        qtbot.waitUntil(one_window.isActiveWindow)
+        yield one_window
+        one_window.jobs.cancel()
+        qtbot.waitUntil(lambda: not one_window.jobs.busy)
+        one_window.session.close()
+        qtbot.waitUntil(lambda: not one_window.session.scorer.busy)
+
+    def as_new(window, home):
+        """Make a window forget what another test did."""
+        window.home = window.session.home = home
+        window.session.unsaved = Unsaved(home.data, "start")
+        for box in window.findChildren(QLineEdit):
+            if not isinstance(box.parent(), QComboBox):
+                box.clear()
+        for box in window.findChildren(QComboBox):
+            if not box.isEditable():
+                box.setCurrentIndex(0)
+        start = window.page_named("start")
+        start.official.setText("Yrsa")
+        start.target.setText("centre")
+        window.session._timer.setInterval(10)
         window.show()
-        qtbot.waitExposed(window)
         window.activateWindow()
-        yield window
-        window.close()
+        window.show_page(0)
 
     @pytest.fixture
     def desk(qtbot, window, small):

@@ -1,0 +1,77 @@
+"""Background work: exactly one ending, cancel between two steps."""
+
+import threading
+
+import pytest
+from PySide6.QtCore import QObject
+
+from gui.jobs import Jobs
+from scorer.errors import ScorerError
+
+
+@pytest.fixture
+def jobs(qapp):
+    parent = QObject()
+    jobs = Jobs(parent)
+    yield jobs
+    jobs.shutdown()
+    del parent
+
+
+def test_cancel_stops_between_two_steps(qtbot, jobs):
+    started, go_on, done = threading.Event(), threading.Event(), []
+
+    def work(control):
+        for step in control.steps(range(1000), "flight"):
+            started.set()
+            go_on.wait(5)
+            done.append(step)
+
+    with qtbot.waitSignal(jobs.stopped), qtbot.assertNotEmitted(jobs.finished):
+        jobs.start(work)
+        started.wait(5)
+        jobs.cancel()
+        go_on.set()
+
+    assert done == [0]
+    assert not jobs.busy
+
+
+def test_what_a_user_can_put_right_is_refused_with_its_sentence(qtbot, jobs):
+    def work(_):
+        raise ScorerError("choose another name")
+
+    with qtbot.waitSignal(jobs.refused) as refused:
+        jobs.start(work)
+    assert refused.args == ["choose another name"]
+
+
+def test_a_file_that_is_not_there_is_refused_with_its_name(qtbot, jobs, tmp_path):
+    with qtbot.waitSignal(jobs.refused) as refused:
+        jobs.start(lambda _: (tmp_path / "gone").read_bytes())
+    assert "gone" in refused.args[0]
+
+
+def test_a_mistake_of_ours_is_told_apart(qtbot, jobs, caplog):
+    with qtbot.waitSignal(jobs.crashed) as crashed:
+        jobs.start(lambda _: 1 / 0)
+    assert isinstance(crashed.args[0], ZeroDivisionError)
+    assert "crashed" in caplog.text
+
+
+def test_a_second_job_is_not_queued(qtbot, jobs):
+    go_on = threading.Event()
+    with qtbot.waitSignal(jobs.finished):
+        jobs.start(lambda _: go_on.wait(5))
+        with pytest.raises(RuntimeError, match="running"):
+            jobs.start(lambda _: None)
+        go_on.set()
+
+
+def test_progress_comes_at_most_once_for_each_percent(qtbot, jobs):
+    seen = []
+    jobs.progress.connect(lambda *step: seen.append(step))
+    with qtbot.waitSignal(jobs.finished):
+        jobs.start(lambda control: list(control.steps(range(5000), "logs")))
+    assert len(seen) == 101
+    assert seen[-1][:2] == (5000, 5000)

@@ -1,0 +1,134 @@
+"""Models hold what they are given, sort by value, and pass Qt's own tester."""
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QAbstractItemModelTester
+
+from gui.models import (
+    fieldnotes,
+    findings,
+    journal,
+    logs,
+    marks,
+    publications,
+    results,
+    roster,
+    settling,
+    tasks,
+)
+from gui.models.table import ROW_ROLE, SORT_ROLE, Column, TableModel, TableProxy
+from scorer.event.finding import Verdict
+from scorer.scoring.results import RulingState
+
+FATAL = QAbstractItemModelTester.FailureReportingMode.Warning
+"""A warning of Qt fails the test."""
+PLAIN = (
+    Column("Number", lambda r: r[0]),
+    Column("Word", lambda r: r[1]),
+)
+
+
+@pytest.fixture
+def filled(desk):
+    """Every kind of rows that the pages show, made of the small event."""
+    snapshot, scored = desk.session.snapshot, desk.session.results
+    sheet = results.sheet_of(scored)
+    task = snapshot.event.tasks[0]
+    return {
+        "marks": (marks.COLUMNS, marks.mark_rows(snapshot, task, "Merel")),
+        "settling": (settling.COLUMNS, settling.settle_rows(snapshot)),
+        "roster": (roster.COLUMNS, roster.pilot_rows(snapshot)),
+        "logs": (logs.COLUMNS, logs.log_rows(snapshot, scored)),
+        "findings": (findings.COLUMNS, findings.finding_rows(scored)),
+        "tasks": (tasks.TASK_COLUMNS, tasks.task_rows(snapshot)),
+        "places": (tasks.PLACE_COLUMNS, tasks.place_rows(snapshot)),
+        "scores": (
+            results.SCORE_COLUMNS,
+            results.score_rows(sheet, scored.results.tasks[0]),
+        ),
+        "standings": (
+            results.standing_columns(scored.results),
+            results.standing_rows(sheet, scored.results.standings),
+        ),
+        "journal": (journal.COLUMNS, journal.entry_rows(snapshot)),
+        "notes": (fieldnotes.COLUMNS, fieldnotes.note_rows(snapshot)),
+        "publications": (
+            publications.PUBLICATION_COLUMNS,
+            publications.publication_rows(snapshot),
+        ),
+    }
+
+
+def test_all_models_pass_the_tester_of_qt_filled_sorted_and_emptied(qtbot, filled):
+    for name, (columns, rows) in filled.items():
+        model, proxy = TableModel(columns), TableProxy()
+        proxy.setSourceModel(model)
+        testers = [QAbstractItemModelTester(m, FATAL) for m in (model, proxy)]
+        model.set_rows(rows)
+        assert proxy.rowCount() == len(rows), name
+        for column in range(len(columns)):
+            proxy.sort(column, Qt.SortOrder.DescendingOrder)
+        proxy.set_words("a")
+        proxy.set_words("")
+        model.set_rows(rows[::-1])
+        model.set_rows([])
+        assert proxy.rowCount() == 0
+        del testers
+
+
+def test_every_cell_of_every_model_says_something_or_nothing(filled):
+    for columns, rows in filled.values():
+        model = TableModel(columns)
+        model.set_rows(rows)
+        for i in range(len(rows)):
+            for j in range(len(columns)):
+                index = model.index(i, j)
+                assert isinstance(index.data(), str)
+                assert index.data(ROW_ROLE) is rows[i]
+                index.data(Qt.ItemDataRole.ForegroundRole)
+                index.data(Qt.ItemDataRole.ToolTipRole)
+
+
+def test_sorting_goes_by_value_with_the_missing_last():
+    model, proxy = TableModel(PLAIN), TableProxy()
+    proxy.setSourceModel(model)
+    model.set_rows([(10, "ten"), (9, "nine"), (None, "none"), (100, "hundred")])
+    proxy.sort(0)
+    assert [proxy.index(i, 1).data() for i in range(4)] == [
+        "nine",
+        "ten",
+        "hundred",
+        "none",
+    ]
+
+
+def test_all_words_of_a_search_must_stand_in_the_row():
+    model, proxy = TableModel(PLAIN), TableProxy()
+    proxy.setSourceModel(model)
+    model.set_rows([(1, "Ek, Oisín"), (2, "Ek, Bo"), (12, "Oisín")])
+    proxy.set_words("oisín ek")
+    assert [proxy.index(i, 0).data(SORT_ROLE) for i in range(proxy.rowCount())] == [1]
+
+
+def test_rows_with_the_same_keys_change_in_place(qtbot):
+    model = TableModel(PLAIN, key=lambda r: r[0])
+    model.set_rows([(1, "a"), (2, "b")])
+    with qtbot.assertNotEmitted(model.modelReset), qtbot.waitSignal(model.dataChanged):
+        model.set_rows([(1, "a"), (2, "changed")])
+    assert model.index(1, 1).data() == "changed"
+
+
+def test_findings_stand_in_the_order_of_their_weight(filled):
+    rows = filled["findings"][1]
+    assert [r.weight for r in rows] == sorted(r.weight for r in rows)
+    open_first = [r.ruled.state is RulingState.UNRULED for r in rows]
+    assert open_first == sorted(open_first, reverse=True)
+    verdicts = [r.ruled.finding.verdict for r in rows if r.open]
+    certain = [v is Verdict.CERTAIN for v in verdicts]
+    assert certain == sorted(certain, reverse=True)
+
+
+def test_results_shown_are_those_of_the_engine(desk, filled):
+    shown = {r.pilot: r.score.score for r in filled["scores"][1]}
+    engine = {s.pilot: s.score for s in desk.session.results.results.tasks[0].scores}
+    assert shown == engine

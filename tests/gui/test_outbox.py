@@ -1,0 +1,180 @@
+"""Nothing recorded is lost: not with the database gone, not with the program dead."""
+
+import pytest
+from PySide6.QtCore import QObject
+
+from gui.models.marks import MarkState
+from gui.outbox import Outbox
+from scorer.ledger.acts import MarkKeyed, NoteMade
+from scorer.ledger.api import Draft, Ledger, new_desk
+from scorer.ledger.faults import LedgerError, UnreachableError
+from tests.gui.helpers import key_mark, page, settled
+
+GONE = "the server at desk-room does not answer; check the cable"
+
+
+class Line:
+    """The way to the database, which can be cut."""
+
+    def __init__(self, store, monkeypatch):
+        self.cut = False
+        self._append, self._new, self._last = store.append, store.new_since, store.last
+        monkeypatch.setattr(store, "append", self.append)
+        monkeypatch.setattr(store, "new_since", self.new_since)
+        monkeypatch.setattr(store, "last", self.last)
+
+    def append(self, *args, **named):
+        self._check()
+        return self._append(*args, **named)
+
+    def new_since(self, *args):
+        self._check()
+        return self._new(*args)
+
+    def last(self):
+        self._check()
+        return self._last()
+
+    def _check(self):
+        if self.cut:
+            raise UnreachableError(GONE)
+
+
+@pytest.fixture
+def ledger(tmp_path):
+    with Ledger.create(tmp_path / "e.sandtail", desk=new_desk("a"), who="Yrsa") as made:
+        yield made
+
+
+def notes(ledger):
+    return [act.text for _, act in ledger.state().all_of(NoteMade)]
+
+
+def test_entries_wait_in_order_and_go_when_the_line_is_back(
+    qtbot, ledger, tmp_path, monkeypatch
+):
+    line, parent = Line(ledger.store, monkeypatch), QObject()
+    outbox = Outbox(parent, ledger, tmp_path / "waiting.jsonl")
+    line.cut = True
+    with qtbot.waitSignal(outbox.waiting) as waiting:
+        for text in ("one", "two", "three"):
+            outbox.put([Draft(act=NoteMade(text=text))], who="Obafemi")
+    assert waiting.args[1] == GONE
+    line.cut = False
+    outbox.retry()
+    qtbot.waitUntil(lambda: not outbox.drafts)
+    assert notes(ledger) == ["one", "two", "three"]
+    assert {e.who for e in ledger.state().entries[1:]} == {"Obafemi"}
+    outbox.close()
+
+
+def test_what_waited_when_the_program_died_is_sent_by_the_next(
+    qtbot, ledger, tmp_path, monkeypatch
+):
+    line, parent = Line(ledger.store, monkeypatch), QObject()
+    first = Outbox(parent, ledger, tmp_path / "waiting.jsonl")
+    line.cut = True
+    with qtbot.waitSignal(first.waiting):
+        first.put([Draft(act=NoteMade(text="kept"))], who="Yrsa")
+    first.close()
+    line.cut = False
+    second = Outbox(parent, ledger, tmp_path / "waiting.jsonl")
+    with qtbot.waitSignal(second.written):
+        second.retry()
+    assert notes(ledger) == ["kept"]
+    second.close()
+
+
+def test_an_entry_that_arrived_although_nobody_heard_is_not_written_twice(
+    qtbot, ledger, tmp_path
+):
+    parent = QObject()
+    draft = Draft(act=NoteMade(text="once"))
+    ledger.record_all([draft])
+    outbox = Outbox(parent, ledger, tmp_path / "waiting.jsonl")
+    with qtbot.waitSignal(outbox.written):
+        outbox.put([draft], who="Yrsa")
+    assert notes(ledger) == ["once"]
+    outbox.close()
+
+
+def test_what_the_ledger_never_takes_is_set_aside_and_told(
+    qtbot, ledger, tmp_path, monkeypatch
+):
+    parent = QObject()
+
+    def refuse(*_, **__):
+        raise LedgerError("this cannot be")
+
+    monkeypatch.setattr(ledger.store, "append", refuse)
+    outbox = Outbox(parent, ledger, tmp_path / "waiting.jsonl")
+    with qtbot.waitSignal(outbox.refused) as refused:
+        outbox.put([Draft(act=NoteMade(text="no"))], who="Yrsa")
+    assert refused.args[1] == "this cannot be"
+    assert not outbox.drafts
+    assert '"no' in (tmp_path / "refused-waiting.jsonl").read_text() or "no" in (
+        tmp_path / "refused-waiting.jsonl"
+    ).read_text(encoding="utf-8")
+    outbox.close()
+
+
+def test_one_refused_entry_of_a_backlog_does_not_hold_up_the_others(
+    qtbot, ledger, tmp_path, monkeypatch
+):
+    line, parent = Line(ledger.store, monkeypatch), QObject()
+    outbox = Outbox(parent, ledger, tmp_path / "waiting.jsonl")
+    line.cut = True
+    with qtbot.waitSignal(outbox.waiting):
+        for text in ("one", "\ud800 broken", "three"):
+            outbox.put([Draft(act=NoteMade(text="x"), why=text)], who="Yrsa")
+    line.cut = False
+    with qtbot.waitSignal(outbox.refused):
+        outbox.retry()
+    qtbot.waitUntil(lambda: not outbox.drafts)
+    assert [e.why for e in ledger.state().entries[1:]] == ["one", "three"]
+    outbox.close()
+
+
+def test_keying_goes_on_while_the_database_is_gone(qtbot, desk, monkeypatch):
+    keying = page(desk, "keying")
+    keying.task.setCurrentIndex(1)
+    desk.session.set_who("Ingrid")
+    keying.line.to_start()
+    line = Line(desk.session.ledger.store, monkeypatch)
+    line.cut = True
+    for pilot in (4, 5, 6):
+        key_mark(pilot, "12 m")
+    qtbot.waitUntil(lambda: "wait for the database" in desk.link.text())
+    states = {r.pilot: r.state for r in keying.table.rows_model.rows}
+    assert [states[p] for p in (4, 5, 6)] == [MarkState.WAITING] * 3
+    assert desk.link.toolTip() == GONE
+    line.cut = False
+    desk.send_again()
+    settled(qtbot, desk)
+    mine = [
+        a.fields["pilot"]
+        for _, a in desk.session.snapshot.state.all_of(MarkKeyed)
+        if a.fields["by"] == "Ingrid"
+    ]
+    assert mine == ["4", "5", "6"]
+    qtbot.waitUntil(lambda: desk.link.text() == "connected", timeout=10_000)
+
+
+def test_closing_with_the_database_gone_keeps_what_waits(qtbot, desk, monkeypatch):
+    keying = page(desk, "keying")
+    desk.session.set_who("Ingrid")
+    keying.task.setCurrentIndex(1)
+    keying.line.to_start()
+    Line(desk.session.ledger.store, monkeypatch).cut = True
+    with qtbot.waitSignal(desk.session.waiting):
+        key_mark(4, "12 m")
+    target = desk.session.target
+    desk.session.close()
+    monkeypatch.undo()
+    with qtbot.waitSignal(desk.session.recorded):
+        desk.open_target(str(target), "Ingrid")
+    settled(qtbot, desk)
+    assert any(
+        a.fields["by"] == "Ingrid"
+        for _, a in desk.session.snapshot.state.all_of(MarkKeyed)
+    )

@@ -1,0 +1,687 @@
+"""What the pages promise beyond keying, each by its keys."""
+
+import threading
+import zipfile
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QApplication,
+    QComboBox,
+    QLabel,
+    QLineEdit,
+)
+
+from gui.log_files import gather, take_in
+from gui.models.logs import LogState
+from gui.places_text import feature, read_corners, read_point
+from gui.roster_file import faults_of, matched, proposed, read_roster
+from gui.task_form import form_of, new_faults, settings_of
+from gui.view import Table
+from scorer.errors import InputError
+from scorer.event.model import PlaceKind
+from scorer.ledger.acts import (
+    ComplaintDecided,
+    ComplaintFiled,
+    DeclarationMade,
+    FlightSet,
+    LogAdded,
+    LogAssigned,
+    MarkKeyed,
+    NoteMade,
+    PilotSet,
+    Published,
+    ReportMade,
+    RulingMade,
+    Withdrawn,
+)
+from scorer.ledger.api import Ledger, new_desk
+from scorer.ledger.engine import is_sqlite_file
+from scorer.progress import Control
+from scorer.units import Unreadable
+from tests.gui.helpers import CTRL, enter, page, press, settled, type_text
+
+
+@pytest.fixture
+def told(monkeypatch):
+    """Answers to questions for a line of text."""
+    given = []
+    monkeypatch.setattr("gui.ask.text", lambda *_: given.pop(0))
+    return given
+
+
+# The window as a whole.
+
+
+def test_every_command_has_a_key_of_its_own_where_it_counts(window):
+    everywhere = [*window.commands.specs.values(), *window.page_actions.specs.values()]
+    for shown in window.pages:
+        keys = [s.key for s in (*everywhere, *shown.actions_.specs.values()) if s.key]
+        assert len(keys) == len(set(keys)), shown.name
+
+
+def test_every_command_calls_something_and_says_what_it_does(window):
+    for owner, actions in [
+        (window, window.commands),
+        *((p, p.actions_) for p in window.pages),
+    ]:
+        for name, spec in actions.specs.items():
+            assert callable(getattr(owner, name))
+            assert spec.tip
+
+
+def _inside_combo(widget):
+    """Tell the parts that Qt puts into a box to choose from, and its lists."""
+    parent = widget.parent()
+    return "Combo" in type(parent).__name__ or parent.inherits(
+        "QComboBoxPrivateContainer"
+    )
+
+
+def test_everything_that_takes_the_keyboard_has_an_accessible_name(desk):
+    for shown in desk.pages:
+        for kind in (QLineEdit, QComboBox, QAbstractItemView):
+            for widget in shown.findChildren(kind):
+                if not (widget.isWindow() or _inside_combo(widget)):
+                    assert widget.accessibleName(), (shown.name, widget)
+
+
+def test_a_caution_stands_wherever_heights_are_shown(desk):
+    for shown in desk.pages:
+        if shown.shows_heights or shown.name == "start":
+            cautions = [
+                w for w in shown.findChildren(QLabel) if w.objectName() == "caution"
+            ]
+            assert cautions, shown.name
+            assert "not for navigation" in " ".join(c.text() for c in cautions)
+
+
+def test_tab_goes_round_the_entry_line_in_the_order_of_the_form(desk):
+    keying = page(desk, "keying")
+    keying.line.to_start()
+    seen = []
+    for _ in range(6):
+        seen.append(QApplication.focusWidget().accessibleName())
+        press(Qt.Key.Key_Tab)
+    assert seen == [
+        "Pilot's number",
+        "Distance",
+        "Bearing",
+        "Time",
+        "Note",
+        "Method of measuring",
+    ]
+
+
+def test_commands_are_found_by_words_and_given_by_enter(qtbot, desk):
+    page(desk, "keying")
+    press(Qt.Key.Key_F1)
+    desk.finder.activateWindow()
+    qtbot.waitUntil(desk.finder.words.hasFocus)
+    type_text("page journal")
+    enter()
+    assert desk.page.name == "desks"
+
+
+def test_commands_that_cannot_be_given_say_why(window):
+    action = window.page_named("publish").actions_["publish"]
+    window.show_page([p.name for p in window.pages].index("publish"))
+    assert not action.isEnabled()
+    assert "open or make an event first" in action.toolTip()
+
+
+def test_text_and_look_change_by_key_and_are_remembered(window, home):
+    window.show_page(0)
+    press(Qt.Key.Key_F11)
+    assert home.settings.text("theme") == "dusk"
+    press(Qt.Key.Key_Plus, CTRL)
+    assert home.settings.text("size") == "1"
+    press(Qt.Key.Key_Minus, CTRL)
+    press(Qt.Key.Key_F11)
+    assert home.settings.text("theme") == "noon"
+
+
+def test_what_other_desks_enter_appears(qtbot, desk):
+    with Ledger.open(
+        desk.session.target, desk=new_desk("field"), who="Tendai"
+    ) as other:
+        before = len(desk.session.snapshot.state.all_of(NoteMade))
+        with qtbot.waitSignal(desk.session.changed, timeout=5000):
+            other.record(NoteMade(text="wind is up"))
+    qtbot.waitUntil(
+        lambda: len(desk.session.snapshot.state.all_of(NoteMade)) == before + 1
+    )
+
+
+def test_a_file_that_is_no_event_is_refused_with_a_way_out(qtbot, window, tmp_path):
+    wrong = tmp_path / "letter.sandtail"
+    wrong.write_text("dear all")
+    with qtbot.waitSignal(window.jobs.refused):
+        window.open_target(str(wrong), "Yrsa")
+    assert "sandtail" in window.note.text()
+    assert window.session.ledger is None
+
+
+def test_an_invented_event_opens_with_enter(qtbot, window):
+    start = window.page
+    row = next(i for i in range(2) if "Vashkorim" in start.samples.item(i).text())
+    start.samples.setFocus()
+    start.samples.setCurrentRow(row)
+    with qtbot.waitSignals(
+        [window.session.opened, window.session.scored], timeout=20_000
+    ):
+        start.samples.itemActivated.emit(start.samples.item(row))
+    assert is_sqlite_file(window.home.data / "samples" / "vashkorim.sandtail")
+
+
+# The roster.
+
+
+def test_columns_of_a_roster_are_matched_by_their_names():
+    headers = ["No.", "Pilot", "Reg", "Nation", "Serial", "Crew chief"]
+    assert list(proposed(headers).values()) == [
+        "number",
+        "name",
+        "registration",
+        "country",
+        "logger",
+        "Crew chief",
+    ]
+
+
+def test_a_roster_with_faults_names_them_all(tmp_path):
+    file = tmp_path / "r.csv"
+    file.write_text("no;pilot\n7;Oisín\nseven;Bo\n7;Ida\n8;\n", encoding="utf-8")
+    found = read_roster(file)
+    faults = [str(f) for f in faults_of(matched(found, proposed(found.headers)))]
+    assert len(faults) == 3
+    assert any("line 3" in f and "whole number" in f for f in faults)
+    assert any("each number once" in f for f in faults)
+    assert any("pilot's name" in f for f in faults)
+
+
+def test_an_empty_roster_is_refused(tmp_path):
+    file = tmp_path / "r.csv"
+    file.write_text("no;pilot\n")
+    with pytest.raises(InputError, match="a line for each pilot"):
+        read_roster(file)
+
+
+def test_a_pilot_is_entered_and_changed_by_keys(qtbot, desk, told):
+    roster = page(desk, "roster")
+    press(Qt.Key.Key_F4)
+    type_text("41")
+    press(Qt.Key.Key_Tab)
+    type_text("Ode Lark")
+    enter()
+    settled(qtbot, desk)
+    assert desk.session.snapshot.pilot_name(41) == "Ode Lark"
+    row = next(r for r in roster.table.rows_model.rows if r.number == 41)
+    roster.table.choose(row.ids)
+    press(Qt.Key.Key_F7)
+    QApplication.focusWidget().selectAll()
+    type_text("Ode Larkin")
+    enter()
+    settled(qtbot, desk)
+    assert desk.session.snapshot.pilot_name(41) == "Ode Larkin"
+    told.append("entered twice")
+    row = next(r for r in roster.table.rows_model.rows if r.number == 41)
+    roster.table.choose(row.ids)
+    press(Qt.Key.Key_F9)
+    settled(qtbot, desk)
+    assert desk.session.snapshot.event.pilot(41) is None
+    assert any(
+        isinstance(e.act, Withdrawn) for e in desk.session.snapshot.state.entries
+    )
+
+
+def test_a_number_that_is_taken_is_not_entered_again(desk):
+    roster = page(desk, "roster")
+    press(Qt.Key.Key_F4)
+    type_text("3")
+    press(Qt.Key.Key_Tab)
+    type_text("Somebody")
+    enter()
+    assert not desk.session.pending
+    assert "number 3 is" in desk.note.text()
+    assert roster.fields["name"].text() == "Somebody"
+
+
+# Places and tasks.
+
+
+def test_points_and_circles_are_read_as_people_write_them():
+    assert read_point("48 36 00 N, 66 30 00 E") == (48.6, 66.5)
+    assert read_point("48.6 66.5") == (48.6, 66.5)
+    assert read_corners("1, 1; 1, 2; 2, 2") == [(1, 1), (1, 2), (2, 2)]
+    circle = read_corners("0, 0 r 1 km")
+    assert max(lat for lat, _ in circle) == pytest.approx(1 / 110.574, rel=1e-4)
+    # a degree of the meridian at the equator is 110.574 km on WGS 84 (Snyder 1987, table)
+    with pytest.raises(Unreadable, match="three corners"):
+        read_corners("1, 1; 1, 2")
+
+
+def test_an_area_is_a_closed_ring_the_engine_reads():
+    made = feature("field", PlaceKind.BOUNDARY, "48.6, 66.3 r 1 mi", {})
+    ring = made["geometry"]["coordinates"][0]
+    assert ring[0] == ring[-1]
+    assert len(ring) == 73
+
+
+def test_a_task_form_gives_back_the_settings_it_was_filled_from(desk):
+    for _, act in desk.session.snapshot.state.all_of(FlightSet):
+        for task in act.settings["task"]:
+            form = form_of(act.flight, act.settings, task["number"])
+            assert settings_of(form, act.settings) == dict(act.settings)
+
+
+def test_a_task_at_a_place_that_is_not_there_is_refused_by_name(desk):
+    act = desk.session.snapshot.state.all_of(FlightSet)[0][1]
+    tasks = [{**act.settings["task"][0], "target": "center"}]
+    faults = new_faults(
+        desk.session.snapshot, act.flight, {**act.settings, "task": tasks}
+    )
+    assert any('Did you mean "centre"?' in fault for fault in faults)
+
+
+def test_a_task_is_cancelled_with_a_reason_and_counts_again(qtbot, desk, told):
+    page(desk, "tasks")
+    told.append("thunder at nine")
+    press(Qt.Key.Key_F9)
+    settled(qtbot, desk)
+    assert desk.session.results.results.task(1).state == "cancelled"
+    told.append("it passed by")
+    press(Qt.Key.Key_F9)
+    settled(qtbot, desk)
+    assert desk.session.results.results.task(1).state == "flown"
+
+
+def test_the_field_form_is_made_for_printing(qtbot, desk, monkeypatch):
+    shown = []
+    monkeypatch.setattr(
+        "gui.pages.tasks.QDesktopServices.openUrl",
+        lambda url: shown.append(url.toLocalFile()),
+    )
+    page(desk, "tasks")
+    with qtbot.waitSignal(desk.jobs.finished):
+        press(Qt.Key.Key_P, CTRL)
+    assert shown[0].endswith("field-form-1.pdf")
+    assert Path(shown[0]).read_bytes()[:5] == b"%PDF-"
+
+
+# Field notes.
+
+
+def test_reports_and_declared_goals_are_entered_by_keys(qtbot, desk):
+    notes = page(desk, "fieldnotes")
+    notes.what.setCurrentText("low")
+    type_text("2")
+    press(Qt.Key.Key_Tab)
+    type_text("06:01:30")
+    press(Qt.Key.Key_Tab)
+    type_text("10 m")
+    enter()
+    settled(qtbot, desk)
+    reports = [
+        a
+        for _, a in desk.session.snapshot.state.all_of(ReportMade)
+        if a.fields["kind"] == "low"
+    ]
+    assert reports[-1].fields["value"] == "10 m"
+    before = len(desk.session.snapshot.state.all_of(DeclarationMade))
+    notes.task.setCurrentIndex(1)
+    notes.what.setCurrentText("declared goal")
+    notes.pilot.setFocus()
+    type_text("2")
+    notes.value.setFocus()
+    type_text("north well")
+    enter()
+    settled(qtbot, desk)
+    assert len(desk.session.snapshot.state.all_of(DeclarationMade)) == before + 1
+
+
+def test_a_note_with_a_fault_is_not_recorded_and_says_what_is_allowed(desk):
+    notes = page(desk, "fieldnotes")
+    type_text("2")
+    press(Qt.Key.Key_Tab)
+    type_text("soon")
+    enter()
+    assert "time: allowed is a local time" in notes.told.text()
+    assert not desk.session.pending
+
+
+# Logs.
+
+
+def test_folders_and_zips_are_read_and_double_logs_passed_over(
+    small_logs, small, tmp_path
+):
+    packed = tmp_path / "logs.zip"
+    with zipfile.ZipFile(packed, "w") as archive:
+        for file in sorted(small_logs.iterdir()):
+            archive.write(file, f"morning/{file.name}")
+    found = gather([packed, small_logs], Control())
+    assert len(found.logs) == 12
+    with Ledger.open(small, desk=new_desk("a"), who="Yrsa") as ledger:
+        taken = take_in(ledger, "first-morning", [packed], Control())
+        assert (taken.added, taken.known) == (0, 6)
+        other = take_in(ledger, "second-morning", [packed, small_logs], Control())
+        assert (other.added, other.known) == (6, 6)
+        names = [log.name for log in ledger.state().logs]
+        assert len(set(names)) < len(names)  # each flight has its own 001.igc
+        own = [
+            log.name for log in ledger.state().logs if log.flight == "second-morning"
+        ]
+        assert len(set(own)) == len(own)
+
+
+def test_taking_in_logs_can_be_cancelled_and_the_window_stays_awake(
+    qtbot, desk, tmp_path, monkeypatch
+):
+    read, go_on = threading.Event(), threading.Event()
+    for i in range(30):
+        (tmp_path / f"l{i}.igc").write_bytes(b"AXXX001\r\n" + bytes([i]))
+
+    def slow(file):
+        read.set()
+        go_on.wait(5)
+        return file.read_bytes()
+
+    monkeypatch.setattr("gui.log_files._read", slow)
+    logs = page(desk, "logs")
+    before = len(desk.session.snapshot.state.all_of(LogAdded))
+    with qtbot.waitSignal(desk.jobs.stopped):
+        logs.take_in([tmp_path])
+        qtbot.waitUntil(read.is_set)
+        page(desk, "keying")  # the window answers while the job runs
+        assert desk.bar.isVisible()
+        press(Qt.Key.Key_F8)
+        go_on.set()
+    assert not desk.bar.isVisible()
+    assert "nothing half done" in desk.note.text()
+    settled(qtbot, desk)
+    assert len(desk.session.snapshot.state.all_of(LogAdded)) == before
+
+
+def test_a_log_that_nothing_names_is_assigned_by_hand(
+    qtbot, desk, small_logs, tmp_path
+):
+    lines = (small_logs / "004.igc").read_text(encoding="utf-8").splitlines()
+    kept = [
+        line
+        for line in lines
+        if line[:1] in "BH"
+        and not line.startswith(("HFPLT", "HFGID", "HFCID", "HOPLT"))
+    ]
+    anonymous = tmp_path / "found-in-a-basket.igc"
+    anonymous.write_text("\n".join(["AXXX", *kept]) + "\n", encoding="utf-8")
+    logs = page(desk, "logs")
+    with qtbot.waitSignal(desk.jobs.finished):
+        logs.take_in([anonymous])
+    settled(qtbot, desk)
+    row = next(r for r in logs.table.shown if r.name == anonymous.name)
+    assert row.state is LogState.UNMATCHED
+    assert logs.table.shown[0] is row  # what needs people comes first
+    logs.table.choose(row.held.current.ids)
+    enter()
+    type_text("4")
+    assert logs.owner.text() == desk.session.snapshot.pilot_name(4)
+    enter()
+    settled(qtbot, desk)
+    ((_, act),) = desk.session.snapshot.state.all_of(LogAssigned)
+    assert act.pilot == 4
+    row = next(r for r in logs.table.shown if r.name == anonymous.name)
+    assert row.pilot == 4
+    assert row.by_hand
+
+
+# Findings and rulings.
+
+
+@pytest.fixture
+def findings(qtbot, desk):
+    with qtbot.waitSignal(desk.session.shelf.pictured):
+        page(desk, "findings")
+    return desk.page
+
+
+def test_a_finding_comes_with_its_picture_and_its_numbers(qtbot, desk, findings):
+    picture = findings.pair.picture
+    finding = findings.table.row.ruled.finding
+    assert picture.way is not None
+    assert picture.span_s == (finding.from_s, finding.to_s)
+    start, end = picture.span_s
+    at = picture.way.time_s[findings.pair.index]
+    assert start - 5 <= at <= end + 5
+    assert "above the ground ±" in findings.pair.readout.text()
+    assert finding.text[:30] in findings.facts.text()
+
+
+def test_the_cursor_moves_on_both_by_the_arrows(qtbot, desk, findings):
+    press(Qt.Key.Key_F4)
+    before = findings.pair.index
+    press(Qt.Key.Key_Right)
+    assert findings.pair.index == before + 1
+    press(Qt.Key.Key_PageUp)
+    way = findings.pair.picture.way
+    x, y = findings.pair.map.cursor.getData()
+    i = findings.pair.index
+    assert (x[0], y[0]) == (way.east_m[i], way.north_m[i])
+    assert findings.pair.profile.cursor.value() == pytest.approx(
+        way.time_s[i] - way.time_s[0]
+    )
+
+
+def test_the_picture_zooms_and_fits_by_keys(qtbot, desk, findings):
+    press(Qt.Key.Key_F4)
+    box = findings.pair.profile.widget.getPlotItem().vb
+    wide = box.viewRange()[0]
+    press(Qt.Key.Key_Plus)
+    near = box.viewRange()[0]
+    assert near[1] - near[0] == pytest.approx(0.7 * (wide[1] - wide[0]))
+    press(Qt.Key.Key_F)
+    whole = box.viewRange()[0]
+    assert whole[1] - whole[0] > wide[1] - wide[0]
+
+
+def test_setting_another_amount_needs_amount_and_reason(qtbot, desk, findings):
+    finding = findings.table.row.ruled.finding
+    press(Qt.Key.Key_S)
+    enter()
+    assert QApplication.focusWidget() is findings.line.reason
+    type_text("gave way")
+    enter()
+    assert "amount" in findings.line.fault.text()
+    type_text("25")
+    enter()
+    enter()
+    settled(qtbot, desk)
+    act = desk.session.snapshot.state.all_of(RulingMade)[-1][1]
+    assert (act.fields["finding"], act.fields["decision"]) == (finding.id, "set")
+    assert (act.fields["amount"], act.fields["unit"]) == ("25", "task points")
+    assert act.fields["by"] == "Yrsa"
+    score = desk.session.results.results.task(finding.task).score_of(finding.pilot)
+    assert score.task_penalty == 25 or score.group != "A"
+
+
+def test_a_ruling_is_replaced_by_the_next_and_can_be_taken_back(qtbot, desk, findings):
+    finding = findings.table.row.ruled.finding
+    for key, reason in (
+        (Qt.Key.Key_W, "first thought"),
+        (Qt.Key.Key_W, "second thought"),
+    ):
+        findings.table.choose(finding.id)
+        findings.table.setFocus()
+        press(key)
+        type_text(reason)
+        enter()
+        settled(qtbot, desk)
+    own = [
+        a
+        for _, a in desk.session.snapshot.state.all_of(RulingMade)
+        if a.fields["finding"] == finding.id
+    ]
+    assert [a.fields["reason"] for a in own] == ["second thought"]
+    findings.table.choose(finding.id)
+    press(Qt.Key.Key_F9)
+    settled(qtbot, desk)
+    assert not [
+        a
+        for _, a in desk.session.snapshot.state.all_of(RulingMade)
+        if a.fields["finding"] == finding.id
+    ]
+
+
+def test_a_penalty_without_a_finding_is_imposed(qtbot, desk, findings):
+    press(Qt.Key.Key_I)
+    type_text("2")
+    enter()
+    type_text("50")
+    enter()
+    type_text("rudeness at the briefing")
+    enter()
+    settled(qtbot, desk)
+    act = desk.session.snapshot.state.all_of(RulingMade)[-1][1]
+    assert act.fields["decision"] == "impose"
+    assert (
+        desk.session.results.results.task(int(act.fields["task"]))
+        .score_of(2)
+        .task_penalty
+        >= 50
+    )
+
+
+def test_letters_typed_as_a_reason_are_no_commands(qtbot, desk, findings):
+    press(Qt.Key.Key_W)
+    type_text("was away: saw it")
+    assert findings.line.reason.text() == "was away: saw it"
+    assert not desk.session.pending
+
+
+# Results and publication.
+
+
+def test_results_follow_an_entry_and_say_what_changed(qtbot, desk):
+    results = page(desk, "results")
+    assert not results.told.text().startswith("These must")
+    qtbot.waitUntil(lambda: not desk.jobs.busy)
+    with qtbot.waitSignal(desk.jobs.finished):
+        press(Qt.Key.Key_F9)
+    assert "not published yet" in results.change_words.text()
+
+
+def test_official_results_are_refused_while_something_is_open(qtbot, desk):
+    publish = page(desk, "publish")
+    qtbot.waitUntil(lambda: publish.told.text() != "")
+    with qtbot.waitSignal(desk.jobs.finished):
+        publish.stage.setCurrentIndex(1)
+    assert "cannot be official yet" in publish.told.text()
+    assert publish.blocking.count() >= 2
+    with qtbot.waitSignal(desk.jobs.refused):
+        press(Qt.Key.Key_Return, CTRL)
+    assert not desk.session.snapshot.state.all_of(Published)
+
+
+def test_a_second_version_lists_what_changed_and_a_complaint_is_answered(qtbot, desk):
+    publish = page(desk, "publish")
+    qtbot.waitUntil(lambda: publish.told.text() != "" and not desk.jobs.busy)
+    with qtbot.waitSignal(desk.jobs.finished, timeout=20_000):
+        press(Qt.Key.Key_Return, CTRL)
+    settled(qtbot, desk)
+    keyed = next(
+        (c, a)
+        for c, a in desk.session.snapshot.state.all_of(MarkKeyed)
+        if a.fields["task"] == "1"
+        and a.fields["method"] == "tape"
+        and a.fields["pilot"] == "1"
+    )
+    changed = MarkKeyed(
+        flight=keyed[1].flight, fields={**keyed[1].fields, "distance": "77 m"}
+    )
+    desk.session.record(changed, replaces=keyed[0].ids, why="tape misread")
+    settled(qtbot, desk)
+    qtbot.waitUntil(lambda: publish.changes.count() > 0, timeout=10_000)
+    assert any(
+        "pilot 1, task 1" in publish.changes.item(i).text()
+        for i in range(publish.changes.count())
+    )
+    press(Qt.Key.Key_C, CTRL, Qt.KeyboardModifier.ShiftModifier)
+    type_text("1")
+    enter()
+    type_text("the tape was right")
+    enter()
+    settled(qtbot, desk)
+    assert len(desk.session.snapshot.state.all_of(ComplaintFiled)) == 1
+    publish.complaints.table.selectRow(0)
+    publish.complaints.reason.setFocus()
+    type_text("photograph shows 77")
+    enter()
+    settled(qtbot, desk)
+    ((current, act),) = desk.session.snapshot.state.all_of(ComplaintDecided)
+    assert str(act.verdict) == "upheld"
+    assert current.entry.why == "photograph shows 77"
+
+
+# The journal.
+
+
+def test_undo_in_the_journal_needs_a_reason_and_is_an_entry(qtbot, desk, told):
+    journal = page(desk, "desks")
+    before = len(desk.session.snapshot.state.entries)
+    mark = next(r for r in journal.table.shown if r.entry.kind == "mark")
+    journal.table.choose(mark.entry.hash)
+    told.append("  ")
+    press(Qt.Key.Key_F9)
+    assert not desk.session.pending
+    told.append("keyed from the wrong form")
+    press(Qt.Key.Key_F9)
+    settled(qtbot, desk)
+    assert len(desk.session.snapshot.state.entries) == before + 1
+    row = next(
+        r for r in journal.table.rows_model.rows if r.entry.hash == mark.entry.hash
+    )
+    assert row.stands.startswith("undone by hall-3f9a1c")
+
+
+def test_the_journal_verifies_every_entry(qtbot, desk):
+    journal = page(desk, "desks")
+    with qtbot.waitSignal(desk.jobs.finished, timeout=20_000):
+        press(Qt.Key.Key_F2)
+    assert "nothing was altered" in journal.told.text()
+
+
+def test_another_desks_file_is_merged(qtbot, desk, small, tmp_path, monkeypatch):
+    page(desk, "desks")
+    other = tmp_path / "other.sandtail"
+    other.write_bytes(Path(small).read_bytes())
+    with Ledger.open(other, desk=new_desk("field"), who="Tendai") as ledger:
+        ledger.record(NoteMade(text="written far from any network"))
+    monkeypatch.setattr("gui.ask.open_file", lambda *_: other)
+    with qtbot.waitSignal(desk.jobs.finished, timeout=20_000):
+        press(Qt.Key.Key_F4)
+    qtbot.waitUntil(
+        lambda: any(
+            a.text == "written far from any network"
+            for _, a in desk.session.snapshot.state.all_of(NoteMade)
+        )
+    )
+
+
+def test_an_event_with_faults_shows_them_instead_of_results(qtbot, desk):
+    desk.session.record(PilotSet(fields={"number": "many", "name": "Bo"}))
+    settled(qtbot, desk)
+    results = page(desk, "results")
+    assert "put right" in results.told.text()
+    assert "a whole number from 1 up" in results.steps.toPlainText()
+    assert "1 faults: not scored" in desk.score_state.text()
+
+
+def test_tables_keep_the_chosen_row_when_rows_arrive(desk):
+    journal = page(desk, "desks")
+    table: Table = journal.table
+    chosen = table.shown[5]
+    table.choose(chosen.entry.hash)
+    table.set_rows(table.rows_model.rows[1:])
+    assert table.row.entry.hash == chosen.entry.hash
