@@ -42,6 +42,7 @@ class WarningKind(StrEnum):
     UNRULED = "unruled"
     DECLARATION = "declaration"
     RULING = "ruling"
+    RULING_REPLACED = "ruling-replaced"
     REPORT = "report"
     RULES = "rules"
     TASK = "task"

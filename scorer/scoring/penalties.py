@@ -19,10 +19,11 @@ def rule_on(
     Returns
     -------
     The ruled findings, the penalties imposed without a finding, and warnings: findings
-    without a ruling, rulings that meet no finding.
+    without a ruling, rulings that meet no finding or that a later one replaces.
     """
     ruled = tuple(_ruled(f, _last(f, rulings)) for f in findings)
-    warnings = [_unruled(r.finding) for r in ruled if _needs_ruling(r)]
+    warnings = [w for f in findings for w in _replaced(f, _fitting(f, rulings))]
+    warnings += [_unruled(r.finding) for r in ruled if _needs_ruling(r)]
     warnings += [
         _stray(ruling, flight)
         for ruling in rulings
@@ -41,11 +42,44 @@ def _names(ruling: Ruling, finding: Finding) -> bool:
     return ruling.finding in {finding.id, str(finding.kind)}
 
 
-def _last(finding: Finding, rulings: Iterable[Ruling]) -> Ruling | None:
-    fitting = [
+def _fitting(finding: Finding, rulings: Iterable[Ruling]) -> list[Ruling]:
+    return [
         r for r in rulings if r.decision is not Decision.IMPOSE and _names(r, finding)
     ]
+
+
+def _last(finding: Finding, rulings: Iterable[Ruling]) -> Ruling | None:
+    fitting = _fitting(finding, rulings)
     return fitting[-1] if fitting else None
+
+
+def _replaced(finding: Finding, rulings: Sequence[Ruling]) -> list[Warning_]:
+    """Tell of earlier rulings on a finding that decide otherwise than the last."""
+    if not rulings:
+        return []
+    last = rulings[-1]
+    same = (last.decision, last.amount, last.unit)
+    others = [r for r in rulings if (r.decision, r.amount, r.unit) != same]
+    return [
+        Warning_(
+            kind=WarningKind.RULING_REPLACED,
+            flight=finding.flight,
+            task=finding.task,
+            pilot=finding.pilot,
+            text=(
+                f"{finding.id}: {_said(other)} no longer counts; {_said(last)} was set "
+                "down after it and does."
+            ),
+        )
+        for other in others
+    ]
+
+
+def _said(ruling: Ruling) -> str:
+    amount = "" if ruling.amount is None else f" {ruling.amount:g}"
+    unit = f" {ruling.unit}" if ruling.unit else ""
+    by = f" by {ruling.by}" if ruling.by else ""
+    return f"the ruling {ruling.decision}{amount}{unit}{by}"
 
 
 def _needs_ruling(ruled: RuledFinding) -> bool:

@@ -138,7 +138,7 @@ def no_fix(blob: Blob, kind: str, repairs: Repairs) -> InputError:
                 where=blob.name,
                 line=first,
                 found=f"no usable fix ({lost})" if lost else "no fix",
-                allowed=f"a {kind.upper()} log with at least one fix",
+                allowed=f"a log ({kind.upper()}) with at least one fix",
                 remedy="Ask the pilot for the log again",
             )
         ]

@@ -97,7 +97,17 @@ def test_impose_needs_no_finding():
 def test_the_last_of_several_rulings_counts():
     rulings = [ruling(Decision.APPLY), ruling(Decision.WAIVE)]
 
-    assert counted([finding()], rulings)[0] == 0
+    points, _, _, warnings = counted([finding()], rulings)
+
+    assert points == 0
+    assert [(w.kind, w.blocks) for w in warnings] == [
+        (WarningKind.RULING_REPLACED, False)
+    ]
+    assert "the ruling apply by Eva no longer counts" in warnings[0].text
+
+
+def test_two_rulings_that_say_the_same_are_one():
+    assert counted([finding()], [ruling(Decision.APPLY)] * 2)[3] == ()
 
 
 def test_a_ruling_by_kind_means_all_findings_of_the_kind():
