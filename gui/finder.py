@@ -33,6 +33,7 @@ class Finder(QDialog):
         self.list = QListWidget()
         self.list.setAccessibleName("Commands and their keys")
         self.list.itemActivated.connect(lambda _: self.give())
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         layout = QVBoxLayout(self)
         layout.addWidget(self.words)
@@ -48,7 +49,7 @@ class Finder(QDialog):
         for group in groups:
             for name, action in group.all.items():
                 spec = group.specs[name]
-                text = spec.text.replace("&", "").rstrip("…")
+                text = _plain(spec.text).rstrip("…")
                 line = (
                     f"{text}   [{spec.key or 'no key'}]   {spec.tip}  ({group.where})"
                 )
@@ -93,3 +94,8 @@ class Finder(QDialog):
                 self.give()
                 return True
         return super().eventFilter(watched, event)
+
+
+def _plain(text: str) -> str:
+    """Take the marks of shortcuts out; two of them stand for the sign itself."""
+    return "&".join(part.replace("&", "") for part in text.split("&&"))

@@ -193,7 +193,7 @@ def _size(snapshot: Snapshot, task: Task, keying: Keying) -> Iterator[Notice]:
     taped = keying.from_place is None
     if length_m is None or not taped:
         return
-    bare = not any(c.isalpha() or c in "'\"" for c in _text(keying, "distance"))
+    bare = _bare(keying)
     units = snapshot.event.units
     if radius_m is not None and length_m > radius_m:
         text = f"{show_length(length_m, units)} is outside the measuring radius"
@@ -207,8 +207,11 @@ def _size(snapshot: Snapshot, task: Task, keying: Keying) -> Iterator[Notice]:
         yield _ask(f"{show_length(length_m, units)} is long for a measured distance")
 
 
-def _text(keying: Keying, column: str) -> str:
-    return keying.entered.get(column, "")
+def _bare(keying: Keying) -> bool:
+    """Tell whether the distance was keyed without a unit."""
+    text = keying.entered.get("distance", "")
+    signs = any(letter.isalpha() or letter in "'\"′″" for letter in text)
+    return not signs and not keying.entered.get("unit")
 
 
 def _far(
@@ -226,6 +229,8 @@ def _far(
         f"far from the track: the log came no nearer to the target than "
         f"{show_length(near_m, units, 0)}"
     )
-    if snapshot.imperial and near_m <= length_m / float(FOOT_M) + throw_m:
-        text += "; read as metres it would fit: was it measured in metres?"
-    yield _ask(f"{text}; is it this pilot's marker?")
+    in_metres_m = length_m / float(FOOT_M)
+    if snapshot.imperial and _bare(keying) and near_m <= in_metres_m + throw_m:
+        yield _ask(f"{text}. Read as metres it would fit: was it measured in metres?")
+    else:
+        yield _ask(f"{text}. Is it this pilot's marker?")

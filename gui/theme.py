@@ -179,7 +179,7 @@ def style_sheet(theme: Theme, size: float) -> str:
     points = BASE_PT * size
     return f"""
 * {{ font-size: {points:.1f}pt; }}
-QMainWindow, QDialog {{ background: {theme.window}; }}
+QMainWindow, QDialog, QScrollArea > QWidget > QWidget {{ background: {theme.window}; }}
 QToolTip {{ color: {theme.text}; background: {theme.panel};
   border: 1px solid {theme.line}; }}
 #rail {{ background: {theme.rail}; border: none; color: {theme.rail_text};

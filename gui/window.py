@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QMainWindow,
     QProgressBar,
     QPushButton,
+    QScrollArea,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -88,7 +89,7 @@ class Window(QMainWindow):
             item = QListWidgetItem(f"{page.title}")
             item.setToolTip(f"{page.title} (Ctrl+{PAGE_KEYS[i]})")
             self.rail.addItem(item)
-            self.stack.addWidget(page)
+            self.stack.addWidget(_scrolled(page))
         self.page_actions = Actions(self, self._page_specs(), "everywhere")
         middle = QHBoxLayout()
         middle.setContentsMargins(0, 0, 0, 0)
@@ -108,11 +109,9 @@ class Window(QMainWindow):
     def _page_specs(self) -> list[Spec]:
         specs = []
         for i, page in enumerate(self.pages):
-            name = f"go_{page.name}"
+            name, title = f"go_{page.name}", page.title.replace("&", "&&")
             setattr(self, name, lambda i=i: self.show_page(i))
-            specs.append(
-                Spec(name, f"Page {page.title}", f"Ctrl+{PAGE_KEYS[i]}", page.hint)
-            )
+            specs.append(Spec(name, f"Page {title}", f"Ctrl+{PAGE_KEYS[i]}", page.hint))
         return specs
 
     def _top(self) -> QWidget:
@@ -384,3 +383,13 @@ class Window(QMainWindow):
         self.jobs.shutdown()
         self.session.shutdown()
         super().closeEvent(event)
+
+
+def _scrolled(page: Page) -> QScrollArea:
+    """Return a page that scrolls where the screen is too small for its text."""
+    area = QScrollArea()
+    area.setWidgetResizable(True)
+    area.setFrameShape(QScrollArea.Shape.NoFrame)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.setWidget(page)
+    return area

@@ -233,7 +233,7 @@ COLUMNS = (
         text=lambda r: r.value,
         align=RIGHT,
         tone=lambda r: Tone.MUTED if r.value == HIDDEN else Tone.PLAIN,
-        width=26,
+        width=22,
     ),
     Column("Keyed by", lambda r: r.by, width=24),
     Column("Time", lambda r: r.time),

@@ -73,14 +73,14 @@ PUBLICATION_COLUMNS = (
     Column("What", lambda r: r.scope),
     Column("Stage", lambda r: str(r.publication.act.stage)),
     Column("Version", lambda r: r.publication.act.version, align=RIGHT),
-    Column("By", lambda r: r.publication.entry.who),
     Column(
         "Stands",
         lambda r: "withdrawn" if r.publication.withdrawn else "yes",
         tone=lambda r: Tone.BAD if r.publication.withdrawn else Tone.GOOD,
     ),
-    Column("Open then", lambda r: len(r.publication.act.flags), align=RIGHT),
     Column("Complaints until", lambda r: r.until),
+    Column("Open then", lambda r: len(r.publication.act.flags), align=RIGHT),
+    Column("By", lambda r: r.publication.entry.who),
     Column("Why", lambda r: r.publication.entry.why),
 )
 COMPLAINT_COLUMNS = (
@@ -89,10 +89,16 @@ COMPLAINT_COLUMNS = (
         lambda r: "open" if r.complaint.is_open else "answered",
         tone=lambda r: Tone.BAD if r.complaint.is_open else Tone.GOOD,
     ),
-    Column("At", lambda r: r.complaint.entry.order, text=lambda r: r.at),
     Column("No.", lambda r: r.complaint.act.pilot, align=RIGHT),
+    Column(
+        "Task",
+        lambda r: r.complaint.act.task,
+        text=lambda r: str(r.complaint.act.task or "event"),
+        align=RIGHT,
+    ),
+    Column("What", lambda r: str(r.complaint.act.level)),
+    Column("Complaint", lambda r: r.complaint.act.text, width=34),
+    Column("Answer", lambda r: r.answer, width=40),
     Column("Pilot", lambda r: r.name, width=24),
-    Column("Task", lambda r: r.complaint.act.task, align=RIGHT),
-    Column("Complaint", lambda r: r.complaint.act.text, width=50),
-    Column("Answer", lambda r: r.answer),
+    Column("At", lambda r: r.complaint.entry.order, text=lambda r: r.at),
 )

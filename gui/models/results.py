@@ -130,16 +130,21 @@ def _tone(row: ScoreRow) -> Tone:
 SCORE_COLUMNS = (
     Column("Place", lambda r: r.score.rank, text=lambda r: r.place, align=RIGHT),
     Column("No.", lambda r: r.pilot, align=RIGHT),
-    Column("Pilot", lambda r: r.name, width=26),
+    Column("Pilot", lambda r: r.name, width=20),
+    Column("Result", lambda r: r.score.result, text=lambda r: r.result, align=RIGHT),
+    Column("Score", lambda r: r.score.score, align=RIGHT),
+    Column("Points", lambda r: r.score.formula_points, align=RIGHT),
+    Column(
+        "Penalty",
+        lambda r: r.score.task_penalty or None,
+        text=lambda r: str(r.score.task_penalty or ""),
+        align=RIGHT,
+    ),
     Column("Group", lambda r: str(r.score.group)),
+    Column("Remarks", lambda r: r.remark, tone=_tone, width=40),
     Column(
         "Measured", lambda r: r.score.measured, text=lambda r: r.measured, align=RIGHT
     ),
-    Column("Result", lambda r: r.score.result, text=lambda r: r.result, align=RIGHT),
-    Column("Points", lambda r: r.score.formula_points, align=RIGHT),
-    Column("Penalty", lambda r: r.score.task_penalty or None, align=RIGHT),
-    Column("Score", lambda r: r.score.score, align=RIGHT),
-    Column("Remarks", lambda r: r.remark, tone=_tone),
 )
 
 
@@ -149,7 +154,7 @@ def standing_columns(results: Results) -> tuple[Column, ...]:
     return (
         Column("Rank", lambda r: r.standing.rank, align=RIGHT),
         Column("No.", lambda r: r.pilot, align=RIGHT),
-        Column("Pilot", lambda r: r.name, width=30),
+        Column("Pilot", lambda r: r.name, width=22),
         Column("Total", lambda r: r.standing.total, align=RIGHT),
         *(
             Column(f"Task {number}", partial(_task_score, number), align=RIGHT)

@@ -8,7 +8,8 @@ from gui.session import Session
 from gui.snapshot import Snapshot
 from gui.view import Table
 from gui.widgets import choice, field, refill, section
-from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, Verdict
+from scorer.event.complaints import Level, Outcome
+from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, EntryId
 
 FORM = "complaint"
 EVENT = 0
@@ -28,8 +29,9 @@ class Complaints(QWidget):
         self.pilot = field("Number of the pilot who complains", "No.")
         self.pilot.setMaximumWidth(90)
         self.task = choice("Task the complaint is about")
+        self.level = choice("Complaint or protest", *[(str(v), v) for v in Level])
         self.text = field("Complaint", "file a complaint: what is disputed, and why")
-        self.verdict = choice("Decision", *[(str(v), v) for v in Verdict])
+        self.verdict = choice("Decision", *[(str(v), v) for v in Outcome])
         self.reason = field("Reason of the decision", "decide on the chosen one: why")
         self.pilot.returnPressed.connect(self.text.setFocus)
         self.text.returnPressed.connect(self.submit)
@@ -38,6 +40,7 @@ class Complaints(QWidget):
         filing, deciding = QHBoxLayout(), QHBoxLayout()
         filing.addWidget(self.pilot)
         filing.addWidget(self.task)
+        filing.addWidget(self.level)
         filing.addWidget(self.text, 1)
         deciding.addWidget(self.verdict)
         deciding.addWidget(self.reason, 1)
@@ -75,20 +78,27 @@ class Complaints(QWidget):
         if not self.text.text().strip():
             self.note.emit("complaint: say what is disputed")
             return
-        task = self.task.currentData() or None
+        level = Level(self.level.currentData())
+        against: ComplaintRow | None = self.table.row
+        if level is Level.PROTEST and (against is None or against.complaint.is_open):
+            self.note.emit("protest: choose the decided complaint it is about")
+            return
         up = [p for p in snapshot.state.publications if not p.withdrawn]
-        about = up[-1].entry.hash if up else None
         act = ComplaintFiled(
             pilot=int(number),
             text=self.text.text().strip(),
-            task=task,
-            **({"publication": about} if about else {}),
+            task=self.task.currentData() or None,
+            publication=up[-1].entry.hash if up else EntryId(""),
+            level=level,
+            against=against.complaint.entry.hash
+            if level is Level.PROTEST and against is not None
+            else EntryId(""),
         )
         self.session.record(act)
         self.pilot.clear()
         self.text.clear()
         self._keep()
-        self.note.emit(f"complaint of pilot {number} filed")
+        self.note.emit(f"{level} of pilot {number} filed")
 
     def decide(self) -> None:
         """Decide on the chosen complaint."""
@@ -102,7 +112,7 @@ class Complaints(QWidget):
             return
         act = ComplaintDecided(
             complaint=row.complaint.entry.hash,
-            verdict=Verdict(self.verdict.currentData()),
+            verdict=Outcome(self.verdict.currentData()),
         )
         self.session.record(act, why=reason)
         self.reason.clear()

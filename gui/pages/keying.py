@@ -40,8 +40,8 @@ class KeyingPage(Page):
     name = "keying"
     title = "Keying"
     hint = (
-        "Number, Enter, distance, Enter. A bare Enter takes the next pilot in the list; "
-        "“none” means no mark was found. Tab goes on to bearing, time and method."
+        "Number, Enter, distance, Enter; a bare Enter takes the next pilot. "
+        "“none” = no mark found. Tab goes on to bearing and time."
     )
     specs = (
         Spec("to_entry", "&Entry line", "F4", "Back to the entry line", READY),

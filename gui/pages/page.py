@@ -22,6 +22,20 @@ SHORT_CAUTION = (
 )
 
 
+class PageLayout(QVBoxLayout):
+    """Lets a page shrink to its least height before it scrolls.
+
+    A scroll area asks a layout with wrapped texts for its height at a width, which is
+    the wished one and not the least.
+    """
+
+    # Qt's interface: Qt's names.
+
+    def hasHeightForWidth(self) -> bool:
+        """Say no, whatever is inside."""
+        return False
+
+
 class Page(QWidget):
     """One page of the window."""
 
@@ -41,7 +55,7 @@ class Page(QWidget):
         self.setObjectName(self.name)
         self.setAccessibleName(self.title)
         self.actions_ = Actions(self, self.specs, self.title)
-        self.body = QVBoxLayout(self)
+        self.body = PageLayout(self)
         self.body.setContentsMargins(14, 10, 14, 10)
         self.body.setSpacing(8)
         head = QHBoxLayout()

@@ -114,6 +114,10 @@ class PublishPage(Page):
         self.changes.setAccessibleName("What would change")
         self.changes.setWordWrap(True)
         self.changes.setAlternatingRowColors(True)
+        for sentences in (self.blocking, self.changes):
+            sentences.setHorizontalScrollBarPolicy(
+                Qt.ScrollBarPolicy.ScrollBarAlwaysOff
+            )
         left, right = QVBoxLayout(), QVBoxLayout()
         self.open_words = section("What is open")
         self.change_words = section("What would change")
@@ -168,6 +172,7 @@ class PublishPage(Page):
         self.table.set_rows(publication_rows(snapshot) if snapshot else [])
         self.complaints.refresh(snapshot)
         self._tell_folder()
+        self._maybe_look()
         if snapshot is None:
             self.blocking.clear()
             self.changes.clear()

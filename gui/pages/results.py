@@ -86,7 +86,7 @@ class ResultsPage(Page):
         split = QSplitter(Qt.Orientation.Horizontal)
         split.addWidget(self.table)
         split.addWidget(self.right)
-        split.setSizes([620, 540])
+        split.setSizes([660, 460])
         split.setStretchFactor(0, 1)
         split.setStretchFactor(1, 1)
         split.setChildrenCollapsible(False)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from gui.widgets import choice, choose, field, label, refill, say
 from scorer.event.finding import Finding
@@ -14,6 +14,7 @@ COUNTED = frozenset(
     {PenaltyUnit.TASK_POINTS, PenaltyUnit.EVENT_POINTS, PenaltyUnit.METRES}
 )
 WHOLE_EVENT = "event"
+HINT = "Enter records, Esc leaves all as it is."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +53,7 @@ class RulingLine(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self.told = label(look="section", wrap=True)
-        self.fault = label(look="bad")
+        self.fault = label(HINT, "muted")
         self.task = choice("Task")
         self.pilot = field("Pilot's number", "pilot's number")
         self.amount = field("Amount", "amount")
@@ -78,7 +79,6 @@ class RulingLine(QWidget):
         layout.addLayout(row)
         layout.addWidget(self.reason)
         layout.addWidget(self.fault)
-        layout.addWidget(QLabel("Enter records, Esc leaves all as it is."))
         self.reason.returnPressed.connect(self.submit)
         self.amount.returnPressed.connect(self.reason.setFocus)
         self.rule.returnPressed.connect(self.reason.setFocus)
@@ -130,7 +130,7 @@ class RulingLine(QWidget):
             box.clear()
         choose(self.unit, str(PenaltyUnit.TASK_POINTS))
         self.reason.setText(reason)
-        say(self.fault, "")
+        say(self.fault, HINT, "muted")
 
     def _on_unit(self) -> None:
         counted = str(self.unit.currentData()) in COUNTED
@@ -144,7 +144,7 @@ class RulingLine(QWidget):
         setting = self._decision in {Decision.SET, Decision.IMPOSE}
         amount = self.amount.text().strip().replace(",", ".")
         fault = self._fault(unit, amount) if setting else ""
-        say(self.fault, fault, "bad")
+        say(self.fault, fault or HINT, "bad" if fault else "muted")
         if fault:
             return
         finding = self._finding

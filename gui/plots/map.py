@@ -1,9 +1,11 @@
 """The map: places, the track coloured by height, marks, rings round targets."""
 
+from typing import Any
+
 import numpy as np
 import pyqtgraph as pg
 from numpy.typing import NDArray
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPen
 
 from gui.plots.picture import Outline, Picture, Spot, Way
@@ -35,12 +37,15 @@ class MapPlot:
         self.cursor = pg.ScatterPlotItem(size=13, symbol="o")
         self.picture: Picture | None = None
         self.theme: Theme = NOON
+        self._names: list[Any] = []
+        self.widget.getPlotItem().vb.sigRangeChanged.connect(lambda *_: self.tidy())
 
     def show(self, picture: Picture | None, theme: Theme) -> None:
         """Draw a picture, or nothing."""
         self.picture, self.theme = picture, theme
         plot = self.widget.getPlotItem()
         plot.clear()
+        self._names = []
         self.widget.setBackground(theme.panel)
         self._axes(picture)
         if picture is None:
@@ -106,6 +111,8 @@ class MapPlot:
             axis.enableAutoSIPrefix(False)
             axis.setPen(pg.mkPen(self.theme.line))
             axis.setTextPen(pg.mkPen(self.theme.text))
+            axis.setTickFont(self.widget.font())
+            axis.label.setFont(self.widget.font())
             axis.setLabel(f"{text}, {unit}", color=self.theme.text)
 
     def _colour(self, kind: PlaceKind) -> str:
@@ -221,9 +228,24 @@ class MapPlot:
 
     def _text(self, text: str, x: float, y: float, colour: str) -> None:
         item = pg.TextItem(text, color=QColor(colour), anchor=(0, 1))
+        item.setFont(self.widget.font())
         item.setPos(float(x), float(y))
         item.setZValue(20)
         self.widget.addItem(item, ignoreBounds=True)
+        self._names.append(item)
+
+    def tidy(self) -> None:
+        """Hide names that would stand over others; the later drawn matter more."""
+        box = self.widget.getPlotItem().vb
+        taken: list[QRectF] = []
+        for item in reversed(self._names):
+            at = box.mapFromView(item.pos())
+            size = item.boundingRect().size()
+            place = QRectF(at.x(), at.y() - size.height(), size.width(), size.height())
+            free = not any(place.intersects(other) for other in taken)
+            item.setVisible(free)
+            if free:
+                taken.append(place)
 
     # What is in view.
 

@@ -105,6 +105,8 @@ class ProfilePlot:
             axis.enableAutoSIPrefix(False)
             axis.setPen(pg.mkPen(self.theme.line))
             axis.setTextPen(pg.mkPen(self.theme.text))
+            axis.setTickFont(self.widget.font())
+            axis.label.setFont(self.widget.font())
             axis.setLabel(text, color=self.theme.text)
 
     def _span(self, picture: Picture) -> None:
