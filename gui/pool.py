@@ -4,8 +4,9 @@ import os
 from concurrent.futures import Executor, ProcessPoolExecutor
 from multiprocessing import get_context
 
-FEW_LOGS = 16
-"""Up to this many logs, starting processes costs more than it saves."""
+FEW_LOGS = 60
+"""Up to this many logs, starting processes costs more than it saves: they are read in
+a thread of the window's own process, in about half a second."""
 
 
 class Pool:
@@ -17,7 +18,7 @@ class Pool:
 
     def for_logs(self, logs: int) -> Executor | None:
         """Return the executor for so many logs; None = do it here."""
-        if logs <= FEW_LOGS or self._workers < 2:
+        if logs <= FEW_LOGS:
             return None
         if self._executor is None:
             # A fork of a program with threads can hang; a spawned one cannot.

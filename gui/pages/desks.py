@@ -20,6 +20,8 @@ from scorer.ledger.engine import is_url
 OPEN = needs(Fact.EVENT)
 LONG = OPEN | {Fact.IDLE}
 FORM = "note"
+MOST = 16_777_215
+"""No limit to a height, as Qt writes it."""
 
 
 class DesksPage(Page):
@@ -70,7 +72,8 @@ class DesksPage(Page):
         split = QSplitter(Qt.Orientation.Vertical)
         split.setChildrenCollapsible(False)
         split.addWidget(self.table)
-        split.addWidget(held(lower))
+        self.clash_part = held(lower)
+        split.addWidget(self.clash_part)
         split.setSizes([480, 90])
         split.setStretchFactor(0, 5)
         self.body.addWidget(split, 1)
@@ -104,6 +107,8 @@ class DesksPage(Page):
         clashes = snapshot.state.conflicts if snapshot else ()
         self.conflicts.addItems([clash.what for clash in clashes])
         self.conflicts.setVisible(bool(clashes))
+        least = self.clash_words.sizeHint().height()
+        self.clash_part.setMaximumHeight(MOST if clashes else least)
         self.clash_words.setText(
             f"{len(clashes)} things desks disagree on" if clashes else "Desks agree"
         )

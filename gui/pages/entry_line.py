@@ -55,12 +55,13 @@ class EntryLine(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
+        self._letters: dict[QLineEdit, int] = {}
         self.number = self._field("Pilot's number", "big", 6)
         self.mark = self._field("Which mark", "big", 4)
-        self.distance = self._field("Distance", "big", 16)
-        self.bearing = self._field("Bearing", "", 9)
+        self.distance = self._field("Distance", "big", 17)
+        self.bearing = self._field("Bearing", "", 12)
         self.time = self._field("Time", "", 9)
-        self.note = self._field("Note", "", 18)
+        self.note = self._field("Note", "", 24)
         self.method = QComboBox()
         self.method.setAccessibleName("Method of measuring")
         for method, text in METHODS:
@@ -83,7 +84,7 @@ class EntryLine(QWidget):
     def _field(self, name: str, look: str, letters: int) -> QLineEdit:
         field = named(QLineEdit(), look)
         field.setAccessibleName(name)
-        field.setMaximumWidth(field.fontMetrics().averageCharWidth() * letters * 2 + 24)
+        self._letters[field] = letters
         field.textChanged.connect(lambda _: self.changed.emit())
         field.installEventFilter(self)
         return field
@@ -141,6 +142,12 @@ class EntryLine(QWidget):
             completer = QCompleter(list(points), self)
             completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
             self.more[name].setCompleter(completer)
+
+    def fit(self) -> None:
+        """Make fields as wide as what is typed in them, in the size of text in force."""
+        for field, letters in self._letters.items():
+            letter = field.fontMetrics().averageCharWidth()
+            field.setFixedWidth(letter * letters + letter * 3)
 
     def set_next(self, number: str) -> None:
         """Propose the pilot that a bare Enter takes."""

@@ -16,6 +16,7 @@ from gui.pages.page import Page
 from gui.shelf import Near
 from gui.snapshot import Snapshot
 from gui.state import Fact
+from gui.theme import Theme
 from gui.view import Table
 from gui.widgets import held, label, say
 from scorer.event.model import Task
@@ -135,6 +136,11 @@ class KeyingPage(Page):
     def rescored(self) -> None:
         """Show warnings of the score beside the marks."""
         self._fill_rows()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take over colours and the size of text."""
+        super().set_theme(theme)
+        self.line.fit()
 
     def _fill_tasks(self, snapshot: Snapshot | None) -> None:
         tasks = snapshot.event.tasks if snapshot else ()

@@ -240,13 +240,11 @@ class PublishPage(Page):
         self.open_words.setText(f"{len(shown)} {what}" if shown else "Nothing is open")
         self.changes.clear()
         self.changes.addItems([str(change) for change in prepared.changes])
-        many = len(prepared.changes)
+        many, version = len(prepared.changes), prepared.stamp.version
+        none = "Nothing would change" if version > 1 else "This is the first version"
         self.change_words.setText(
-            f"{many} changes against the last version"
-            if many
-            else "Nothing would change"
+            f"{many} changes against the last version" if many else none
         )
-        version = prepared.stamp.version
         if refused:
             say(self.told, f"Version {version} cannot be {stage} yet.", "bad")
         else:

@@ -160,9 +160,11 @@ class ResultsPage(Page):
             self.table.set_rows(score_rows(sheet, task))
             formula = task.formula
             open_words = "" if task.state == "flown" else f" · {task.state}"
-            self.told.setText(
+            say(
+                self.told,
                 f"{formula.method}: P {formula.P}, A {formula.A}, M {formula.M}, "
-                f"SM {formula.SM}{open_words}"
+                f"SM {formula.SM}{open_words}",
+                "muted",
             )
         elif standings is not None:
             self.table.set_rows(standing_rows(sheet, standings))

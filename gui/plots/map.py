@@ -5,7 +5,7 @@ from typing import Any
 import numpy as np
 import pyqtgraph as pg
 from numpy.typing import NDArray
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
 from PySide6.QtGui import QColor, QPen
 
 from gui.plots.picture import Outline, Picture, Spot, Way
@@ -38,7 +38,9 @@ class MapPlot:
         self.picture: Picture | None = None
         self.theme: Theme = NOON
         self._names: list[Any] = []
-        self.widget.getPlotItem().vb.sigRangeChanged.connect(lambda *_: self.tidy())
+        box = self.widget.getPlotItem().vb
+        box.sigRangeChanged.connect(lambda *_: self.tidy())
+        box.sigResized.connect(lambda *_: self.tidy())
 
     def show(self, picture: Picture | None, theme: Theme) -> None:
         """Draw a picture, or nothing."""
@@ -69,6 +71,7 @@ class MapPlot:
             self.fit()
         else:
             self.focus()
+        QTimer.singleShot(0, self.widget, self.tidy)  # when sizes are known
 
     def point_at(self, index: int) -> None:
         """Put the cursor on a fix."""
