@@ -233,10 +233,14 @@ def write_csv(rows: Iterable[Row], columns: Sequence[str]) -> str:
     used = [c for c in columns if any(c in r.fields for r in rows) or c in columns[:2]]
     names = [*used, *extra]
     out = io.StringIO(newline="")
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(names)
+    plain = csv.writer(out, lineterminator="\n")
+    quoted = csv.writer(out, lineterminator="\n", quoting=csv.QUOTE_ALL)
+    plain.writerow(names)
     for row in rows:
-        writer.writerow([row.fields.get(name, "") for name in names])
+        cells = [row.fields.get(name, "") for name in names]
+        # Without quotes these would be read as another line, or as a comment.
+        unsafe = cells[0].startswith("#") or any("\r" in cell for cell in cells)
+        (quoted if unsafe else plain).writerow(cells)
     return out.getvalue()
 
 
