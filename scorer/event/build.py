@@ -9,6 +9,7 @@ from pyproj import CRS
 from pyproj.exceptions import CRSError
 
 from scorer.errors import Fault, InputError, nearest
+from scorer.event.complaints import check
 from scorer.event.model import (
     DistanceKind,
     Event,
@@ -96,6 +97,8 @@ def build(raw: RawEvent, known: Sequence[Fault] = ()) -> tuple[Event, list[Fault
         units=units,
         faults=faults,
     ).read()
+    numbers = [n for flight in raw.flights for n in _task_numbers(flight)]
+    check(raw, zone, pilots, numbers, faults)
     event = Event(
         name=settings.text("name", required=True),
         venue=settings.text("venue"),

@@ -16,8 +16,10 @@ import tomli_w
 from scorer.errors import Fault, InputError
 from scorer.event.model import Blob, Origin
 from scorer.event.raw import (
+    COMPLAINT_COLUMNS,
     DECLARATION_COLUMNS,
     MARK_COLUMNS,
+    NOTE_COLUMNS,
     PILOT_COLUMNS,
     REPORT_COLUMNS,
     RULING_COLUMNS,
@@ -40,6 +42,11 @@ _TABLES: Mapping[str, Sequence[str]] = {
     "reports": REPORT_COLUMNS,
     "rulings": RULING_COLUMNS,
 }
+_OF_THE_EVENT: Mapping[str, Sequence[str]] = {
+    "complaints": COMPLAINT_COLUMNS,
+    "notes": NOTE_COLUMNS,
+}
+"""Tables beside event.toml; no score depends on them."""
 MOST_TERRAIN_BYTES = 2**30
 ASSIGNED = "assigned.csv"
 _NO_LOGS = frozenset({ASSIGNED})
@@ -78,7 +85,8 @@ def read_folder_with_faults(folder: Path) -> tuple[RawEvent, list[Fault]]:
 
 
 _FILES = frozenset(
-    {"pilots.csv", "pilots.xlsx", "places.geojson"} | {f"{t}.csv" for t in _TABLES}
+    {"pilots.csv", "pilots.xlsx", "places.geojson"}
+    | {f"{table}.csv" for table in (*_TABLES, *_OF_THE_EVENT)}
 )
 
 
@@ -95,6 +103,8 @@ class _Reader:
             places=self.places(),
             flights=tuple(self.flight(name) for name in self.flights()),
             terrain=self.terrain(settings),
+            complaints=self.table("complaints.csv", COMPLAINT_COLUMNS),
+            notes=self.table("notes.csv", NOTE_COLUMNS),
             origins={**origins, "places": Origin(where="places.geojson")},
         )
 
@@ -350,6 +360,7 @@ def write_folder(raw: RawEvent, folder: Path) -> None:
     _write(folder / "places.geojson", text + "\n")
     if raw.terrain is not None:
         (folder / raw.terrain.name).write_bytes(raw.terrain.data)
+    _write_tables(raw, folder, _OF_THE_EVENT)
     for flight in raw.flights:
         _write_flight(flight, folder / "flights" / flight.id)
 
@@ -357,10 +368,7 @@ def write_folder(raw: RawEvent, folder: Path) -> None:
 def _write_flight(flight: RawFlight, folder: Path) -> None:
     (folder / "logs").mkdir(parents=True)
     _write(folder / "flight.toml", tomli_w.dumps(dict(flight.settings)))
-    for name, columns in _TABLES.items():
-        rows = getattr(flight, name)
-        if rows:
-            _write(folder / f"{name}.csv", write_csv(rows, columns))
+    _write_tables(flight, folder, _TABLES)
     for log in flight.logs:
         (folder / "logs" / Path(log.blob.name).name).write_bytes(log.blob.data)
     assigned = [
@@ -370,6 +378,15 @@ def _write_flight(flight: RawFlight, folder: Path) -> None:
     ]
     if assigned:
         _write(folder / "logs" / ASSIGNED, write_csv(assigned, _ASSIGNED_COLUMNS))
+
+
+def _write_tables(
+    holder: RawEvent | RawFlight, folder: Path, tables: Mapping[str, Sequence[str]]
+) -> None:
+    for name, columns in tables.items():
+        rows = getattr(holder, name)
+        if rows:
+            _write(folder / f"{name}.csv", write_csv(rows, columns))
 
 
 def _write(path: Path, text: str) -> None:

@@ -57,6 +57,10 @@ class RawEvent:
     """GeoJSON features as parsed."""
     flights: tuple[RawFlight, ...] = ()
     terrain: Blob | None = None
+    complaints: tuple[Row, ...] = ()
+    """Complaints and protests with their outcomes; no score depends on them."""
+    notes: tuple[Row, ...] = ()
+    """Notes that change no result."""
     origins: Mapping[str, Origin] = field(default_factory=dict)
     """Where settings stand, by dotted path (`rules.floor.height`), `""` = the file;
     `pilots` and `places` for those files."""
@@ -86,6 +90,23 @@ MARK_COLUMNS = (
 )
 DECLARATION_COLUMNS = ("task", "pilot", "goal", "height", "time", "place", "by", "note")
 REPORT_COLUMNS = ("task", "pilot", "kind", "time", "value", "unit", "by", "note")
+COMPLAINT_COLUMNS = (
+    "task",
+    "pilot",
+    "number",
+    "kind",
+    "against",
+    "text",
+    "by",
+    "at",
+    "note",
+    "outcome",
+    "reason",
+    "decided_by",
+    "decided_at",
+)
+NOTE_COLUMNS = ("at", "text", "by")
+"""The time stands first: a line that starts with `#` would be a comment."""
 RULING_COLUMNS = (
     "task",
     "pilot",
