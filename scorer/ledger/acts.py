@@ -1,8 +1,8 @@
 """What officials do, one frozen class per kind of entry.
 
 An act holds fields as they were entered; nothing here is parsed or judged.  Adding a
-field needs a default, so that entries of older files stay readable; renaming one needs a
-new kind.
+field needs a default and `metadata=LATER`, so that entries of older files stay readable;
+renaming one needs a new kind.
 """
 
 from collections.abc import Mapping
@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, fields
 from enum import StrEnum
 from typing import Any, ClassVar, NewType
 
+from scorer.event.complaints import Level, Outcome
 from scorer.ledger.canonical import canonical, parse
 from scorer.ledger.faults import DamagedError, NewerFormatError
 
@@ -53,14 +54,13 @@ class Stage(StrEnum):
     FINAL = "final"
 
 
-class Verdict(StrEnum):
-    """What became of a complaint."""
-
-    UPHELD = "upheld"
-    REJECTED = "rejected"
-    TAKEN_BACK = "taken back"
+Verdict = Outcome
+"""What became of a complaint."""
 
 
+LATER: Mapping[str, bool] = {"later": True}
+"""Metadata of fields that came after the kind: written only where they say something, so
+that older versions read all that does not use them, and equal acts keep equal hashes."""
 Fields = Mapping[str, str]
 """Column name to text as keyed; empty = not given."""
 
@@ -281,6 +281,17 @@ class ComplaintFiled(Act):
     task: int | None = None
     """None = the event as a whole."""
     publication: EntryId = EntryId("")
+    level: Level = field(default=Level.COMPLAINT, metadata=LATER)
+    against: EntryId = field(default=EntryId(""), metadata=LATER)
+    """The complaint whose outcome a protest is about."""
+    by: str = field(default="", metadata=LATER)
+    """Who took it, where it was imported; else the entry says."""
+    at: str = field(default="", metadata=LATER)
+    """When it was filed, where it was imported, as entered; else the entry says."""
+    extra: Mapping[str, str] = field(default_factory=dict, metadata=LATER)
+    """Further cells of an imported row, its number and note among them."""
+    source: str = field(default="", metadata=LATER)
+    """File and line, where it was imported."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -289,7 +300,13 @@ class ComplaintDecided(Act):
 
     kind = Kind.OUTCOME
     complaint: EntryId
-    verdict: Verdict
+    verdict: Outcome
+    by: str = field(default="", metadata=LATER)
+    """Who decided, where it was imported; else the entry says."""
+    at: str = field(default="", metadata=LATER)
+    """When it was decided, where it was imported, as entered; else the entry says."""
+    source: str = field(default="", metadata=LATER)
+    """File and line, where it was imported."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -300,6 +317,12 @@ class NoteMade(Act):
     text: str
     about: EntryId = EntryId("")
     extra: Mapping[str, Any] = field(default_factory=dict)
+    by: str = field(default="", metadata=LATER)
+    """Who made it, where it was imported; else the entry says."""
+    at: str = field(default="", metadata=LATER)
+    """When it was made, where it was imported, as entered; else the entry says."""
+    source: str = field(default="", metadata=LATER)
+    """File and line, where it was imported."""
 
 
 ACTS: Mapping[Kind, type[Act]] = {
@@ -330,9 +353,12 @@ ACTS: Mapping[Kind, type[Act]] = {
 
 def to_payload(act: Act, *, sort: bool = False) -> str:
     """Write an act as JSON, with keys as people ordered them (or sorted, to compare)."""
-    return canonical(
-        {f.name: _out(f.name, getattr(act, f.name)) for f in fields(act)}, sort=sort
+    written = (
+        f.name
+        for f in fields(act)
+        if "later" not in f.metadata or getattr(act, f.name) not in (f.default, {})
     )
+    return canonical({n: _out(n, getattr(act, n)) for n in written}, sort=sort)
 
 
 def from_payload(kind: str, payload: str, where: str) -> Act:
@@ -371,5 +397,7 @@ def _in(name: str, value: Any) -> Any:
         case "stage":
             return Stage(value)
         case "verdict":
-            return Verdict(value)
+            return Outcome(value)
+        case "level":
+            return Level(value)
     return value

@@ -29,6 +29,9 @@ Looking
     `.all_of(PilotSet)` and the like give pairs of `Current` (entries, ids, origin) and
     act; `.keyings(flight, task, pilot)`, `.logs`, `.publications`, `.complaints`,
     `.conflicts`, `.forks`, `.history(entry_id)`, `.find("hall-3f9a1c #12")`, `.entries`.
+    A complaint has `.number`, `.level` (complaint or protest), `.filed_by`, `.filed_at`,
+    `.reason`, `.decided_by`, `.decided_at` (as imported, else as its entries say) and
+    `.protest_end(protest_s)`.
     An `Origin.where` of a replayed record is `entry DESK #N (file, line)`.
 ``ledger.raw() -> RawEvent``
     For `scorer.event.build.build_event`.
@@ -54,6 +57,7 @@ Acting on the whole
 from scorer.ledger.audit import Audit, Problem, Severity
 from scorer.ledger.changes import Change
 from scorer.ledger.desk import name_desk, new_desk, this_desk
+from scorer.ledger.disputes import Complaint
 from scorer.ledger.entry import Draft, Entry, sha256_of
 from scorer.ledger.faults import LedgerError, RefusedError
 from scorer.ledger.ledger import Ledger, News, system_clock
@@ -66,7 +70,7 @@ from scorer.ledger.publish import (
     publish,
     refusals,
 )
-from scorer.ledger.replay import Complaint, LogHeld, Publication, State
+from scorer.ledger.replay import LogHeld, Publication, State
 from scorer.ledger.resolve import Conflict, Current, content_of
 from scorer.ledger.whole import (
     Loaded,

@@ -1,7 +1,6 @@
 """An event as entered turned into ledger entries, for importing a folder."""
 
 from collections.abc import Iterator, Sequence
-from pathlib import PurePosixPath
 
 from scorer.event.model import Origin
 from scorer.event.raw import RawEvent, RawFlight, Row
@@ -21,11 +20,18 @@ from scorer.ledger.acts import (
     Sha256,
     TerrainSet,
 )
+from scorer.ledger.disputes import complaint_drafts, note_drafts, source_of
 from scorer.ledger.entry import Draft
+from scorer.ledger.replay import State
 
 
-def to_drafts(raw: RawEvent, why: str = "imported") -> tuple[Draft, ...]:
-    """Turn an event as entered into the acts that set it down, in its order."""
+def to_drafts(
+    raw: RawEvent, why: str = "imported", known: State | None = None
+) -> tuple[Draft, ...]:
+    """Turn an event as entered into the acts that set it down, in its order.
+
+    Of complaints and notes, those that `known` holds are left out.
+    """
     drafts = [_settings(raw, why)]
     if raw.terrain is not None:
         blob = raw.terrain
@@ -34,21 +40,24 @@ def to_drafts(raw: RawEvent, why: str = "imported") -> tuple[Draft, ...]:
         )
         drafts.append(Draft(act=act, why=why, files={act.sha256: blob.data}))
     drafts += [
-        Draft(act=PilotSet(fields=row.fields, source=_source(row.origin)), why=why)
+        Draft(act=PilotSet(fields=row.fields, source=source_of(row.origin)), why=why)
         for row in raw.pilots
     ]
-    where = _source(raw.origins.get("places", Origin()))
+    where = source_of(raw.origins.get("places", Origin()))
     drafts += [
         Draft(act=PlaceSet(feature=feature, source=where), why=why)
         for feature in raw.places
     ]
     for flight in raw.flights:
         drafts += _flight(flight, why)
+    complaints = known.complaints if known else ()
+    drafts += complaint_drafts(raw.complaints, why, complaints)
+    drafts += note_drafts(raw.notes, why, known.note_rows if known else ())
     return tuple(drafts)
 
 
 def _settings(raw: RawEvent, why: str) -> Draft:
-    source = _source(raw.origins.get("", Origin()))
+    source = source_of(raw.origins.get("", Origin()))
     return Draft(act=SettingsSet(settings=raw.settings, source=source), why=why)
 
 
@@ -57,7 +66,7 @@ def _flight(flight: RawFlight, why: str) -> Iterator[Draft]:
         act=FlightSet(
             flight=flight.id,
             settings=flight.settings,
-            source=_source(flight.origins.get("", Origin())),
+            source=source_of(flight.origins.get("", Origin())),
         ),
         why=why,
     )
@@ -95,13 +104,6 @@ def _flight(flight: RawFlight, why: str) -> Iterator[Draft]:
 def _row(form: type[RowAct], flight: str, row: Row, why: str) -> Draft:
     if form is MarkKeyed and row.fields.get("settles", "").strip():
         form = MarkSettled
-    source = _source(row.origin)
+    source = source_of(row.origin)
     act = form(flight=flight, fields=row.fields, source=source)
     return Draft(act=act, why=row.fields.get("settles", "").strip() or why)
-
-
-def _source(origin: Origin) -> str:
-    if not origin.where:
-        return ""
-    name = str(PurePosixPath(origin.where))
-    return name if origin.line is None else f"{name} line {origin.line}"

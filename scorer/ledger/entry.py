@@ -150,6 +150,29 @@ def seal(draft: Draft, link: Link, *, who: str, when: datetime) -> Entry:
     return replace(unsealed, hash=hash_of(unsealed))
 
 
+_NAMING = ("complaint", "against", "about")
+"""Fields of acts that name an entry."""
+_DRAFT = "draft "
+
+
+def to_come(draft: Draft) -> EntryId:
+    """Name the entry that a draft of the same batch will become."""
+    return EntryId(_DRAFT + draft.token)
+
+
+def named(draft: Draft, done: Mapping[str, Entry]) -> Draft:
+    """Put entries in the place of drafts before it in the batch that an act names.
+
+    `done` is by token.
+    """
+    found = {}
+    for name in _NAMING:
+        value = str(getattr(draft.act, name, ""))
+        if value.startswith(_DRAFT):
+            found[name] = done[value.removeprefix(_DRAFT)].hash
+    return replace(draft, act=replace(draft.act, **found)) if found else draft
+
+
 def sha256_of(data: bytes) -> Sha256:
     """Return the content address of a file."""
     return Sha256(hashlib.sha256(data).hexdigest())

@@ -2,13 +2,14 @@
 
 Provisional results may have open ends, and say so.  Official results have none, and
 start the complaint period of the rule book.  Final results are the official ones,
-unchanged, once that period is over and every complaint is answered.
+unchanged, once that period is over, every complaint and protest is answered and the
+protest period after each answer is over too.
 """
 
 import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from scorer.ledger.acts import (
@@ -21,6 +22,7 @@ from scorer.ledger.acts import (
     Stage,
 )
 from scorer.ledger.changes import Change, changes
+from scorer.ledger.disputes import Complaint
 from scorer.ledger.entry import Draft, Entry, sha256_of, utc_text
 from scorer.ledger.faults import RefusedError
 from scorer.ledger.ledger import Ledger
@@ -41,6 +43,8 @@ class Computed:
     """results.json, byte for byte."""
     complaint_s: float | None = None
     """Complaint period of the rule book; None = the book sets none."""
+    protest_s: float | None = None
+    """Protest period of the rule book, after an outcome; None = the book sets none."""
     documents: Mapping[str, bytes] | None = None
     """Sheets and pages that go up with it, by file name."""
     program: str = ""
@@ -236,12 +240,8 @@ def _final_refusals(
             f"the complaint period runs until {end:%Y-%m-%d %H:%M:%S} UTC; wait for it"
         )
     for complaint in ledger.state().complaints:
-        in_scope = not tasks or complaint.act.task in {None, *tasks}
-        if complaint.is_open and in_scope:
-            reasons.append(
-                f"the complaint of pilot {complaint.act.pilot} (entry "
-                f"{complaint.entry.label}) is open; decide on it"
-            )
+        if not tasks or complaint.act.task in {None, *tasks}:
+            reasons += _disputed(complaint, computed.protest_s, ledger.clock())
     before = json.loads(ledger.file(official[-1].act.results))
     changed = [c for c in changes(before, computed.parsed, tasks=tasks) if c.values]
     if changed:
@@ -251,6 +251,21 @@ def _final_refusals(
             "official again, for pilots to see"
         )
     return reasons
+
+
+def _disputed(
+    complaint: Complaint, protest_s: float | None, now: datetime
+) -> list[str]:
+    """Say what a complaint or protest still keeps from being final."""
+    name = f"the {complaint.level} of pilot {complaint.act.pilot}"
+    label = f"(entry {complaint.entry.label})"
+    if complaint.is_open:
+        return [f"{name} {label} is open; decide on it"]
+    end = complaint.protest_end(protest_s)
+    if end is None or now >= end:
+        return []
+    until = f"{end.astimezone(UTC):%Y-%m-%d %H:%M:%S} UTC"
+    return [f"the protest period after {name} {label} runs until {until}; wait for it"]
 
 
 def _stale(state: State, computed: Computed, tasks: Iterable[int]) -> list[str]:

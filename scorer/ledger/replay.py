@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 from typing import TypeVar
+from zoneinfo import ZoneInfo
 
 from scorer.event.model import Blob, Origin
 from scorer.event.raw import RawEvent, RawFlight, RawLog, Row
@@ -23,6 +24,7 @@ from scorer.ledger.acts import (
     LogAssigned,
     MarkKeyed,
     MarkSettled,
+    NoteMade,
     PilotSet,
     PlaceSet,
     Published,
@@ -34,6 +36,7 @@ from scorer.ledger.acts import (
     TerrainSet,
     Undone,
 )
+from scorer.ledger.disputes import Complaint, answered, note_row
 from scorer.ledger.entry import Entry
 from scorer.ledger.faults import LedgerError
 from scorer.ledger.lineage import Held, Standing, named_by, sort_out
@@ -66,21 +69,6 @@ class Publication:
     entry: Entry
     act: Published
     withdrawn: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Complaint:
-    """A complaint and its answer, if it has one."""
-
-    entry: Entry
-    act: ComplaintFiled
-    outcome: Entry | None
-    decided: ComplaintDecided | None
-
-    @property
-    def is_open(self) -> bool:
-        """Tell whether nobody has decided yet."""
-        return self.decided is None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -170,15 +158,25 @@ class State:
             act.complaint: (current.entry, act)
             for current, act in self.all_of(ComplaintDecided)
         }
-        found = []
-        for current, act in self.all_of(ComplaintFiled):
-            outcome, decided = answers.get(current.entry.hash, (None, None))
-            found.append(
-                Complaint(
-                    entry=current.entry, act=act, outcome=outcome, decided=decided
-                )
-            )
-        return tuple(found)
+        filed = [(c.entry, act) for c, act in self.all_of(ComplaintFiled)]
+        return answered(filed, answers, self.zone)
+
+    @property
+    def note_rows(self) -> tuple[Row, ...]:
+        """All notes, as lines of notes.csv."""
+        made = self.all_of(NoteMade)
+        return tuple(note_row(c.entry, act, c.origin, self.zone) for c, act in made)
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """The event's time zone; UTC while none is set down."""
+        settings = self.all_of(SettingsSet)
+        event = settings[0][1].settings.get("event") if settings else None
+        name = event.get("time_zone") if isinstance(event, dict) else None
+        try:
+            return ZoneInfo(str(name))
+        except (KeyError, OSError, ValueError):
+            return ZoneInfo("UTC")
 
     def find(self, name: str) -> Entry:
         """Find an entry by its label (`hall-3f9a #12`) or the start of its hash."""
@@ -212,7 +210,10 @@ class State:
         return tuple(held.entry for held in ordered if held.id in family)
 
     def raw(self, load: Loader) -> RawEvent:
-        """Make the event as entered, with the files it needs."""
+        """Make the event as entered, with the files it needs.
+
+        Without complaints and notes, which no score may depend on.
+        """
         settings = self.all_of(SettingsSet)
         terrain = self.all_of(TerrainSet)
         return RawEvent(

@@ -24,6 +24,7 @@ from scorer.ledger.entry import (
     Entry,
     Link,
     hash_of,
+    named,
     seal,
     sha256_of,
 )
@@ -175,7 +176,7 @@ class Store:
         for draft in drafts:
             entry = done.get(draft.token)
             if entry is None:
-                entry = seal(draft, link, who=who, when=when)
+                entry = seal(named(draft, done), link, who=who, when=when)
                 fresh.append(entry)
                 done[draft.token] = entry
                 link = Link(

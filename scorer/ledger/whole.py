@@ -3,7 +3,7 @@
 import tempfile
 from collections.abc import Callable, Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
@@ -11,7 +11,7 @@ from scorer.event.build import build_event
 from scorer.event.folder import read_folder, write_folder
 from scorer.event.model import Event
 from scorer.event.raw import RawEvent
-from scorer.ledger.acts import DeskId
+from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, DeskId
 from scorer.ledger.archive import is_archive, read_archive, write_archive
 from scorer.ledger.audit import Audit, Rescore, verify
 from scorer.ledger.convert import to_drafts
@@ -123,9 +123,10 @@ def import_folder(
     build_event(raw)
     opened = Ledger.open if into else Ledger.create
     with opened(target, desk=desk, who=who, clock=clock) as ledger:
-        drafts = to_drafts(raw, why=f"imported from {folder.name}")
-        if into:
-            drafts = _without_known(drafts, ledger.state())
+        known = ledger.state() if into else None
+        drafts = to_drafts(raw, f"imported from {folder.name}", known)
+        if known:
+            drafts = _without_known(drafts, known)
         ledger.record_all(drafts)
     return len(drafts)
 
@@ -133,8 +134,20 @@ def import_folder(
 def export_folder(target: Target, folder: Path) -> State | None:
     """Write an event as a folder; return the state for its list of conflicts."""
     loaded = load(target)
-    write_folder(loaded.raw, folder)
+    write_folder(_with_talk(loaded.raw, loaded.state), folder)
     return loaded.state
+
+
+def left_behind(state: State) -> str:
+    """Say what a folder of an event does not hold, for people to keep it elsewhere."""
+    count = len(state.entries)
+    old = count - sum(len(current.entries) for current in state.current)
+    return (
+        f"The folder holds what was set down, as it stands now. Left behind: "
+        f"{len(state.publications)} publications (and which of them a complaint is "
+        f"about), who entered what when ({count} entries), and {old} entries that were "
+        "replaced, withdrawn or undone, or did so. `sandtail archive` keeps them."
+    )
 
 
 def merge_files(
@@ -182,7 +195,7 @@ def archive(
     """Write the archive of an event; return its SHA-256."""
     with open_any(target, clock=clock) as store:
         state = replay(store.entries())
-        folder = _as_files(state.raw(store.file))
+        folder = _as_files(_with_talk(state.raw(store.file), state))
         return write_archive(store, state, folder, path, control=control)
 
 
@@ -213,6 +226,7 @@ def compute(
         state=state,
         results=results,
         complaint_s=event.book.publication.complaint_s,
+        protest_s=event.book.publication.protest_s,
         documents=documents(results) if documents else None,
         program=program_version(),
     )
@@ -222,10 +236,23 @@ def _rescore(scoring: Score | None) -> Rescore | None:
     return None if scoring is None else lambda raw: scoring(build_event(raw))
 
 
+def _with_talk(raw: RawEvent, state: State | None) -> RawEvent:
+    """Add complaints and notes, which no score depends on."""
+    if state is None:
+        return raw
+    rows = tuple(complaint.row for complaint in state.complaints)
+    return replace(raw, complaints=rows, notes=state.note_rows)
+
+
 def _without_known(drafts: Sequence[Draft], state: State) -> tuple[Draft, ...]:
     """Leave out what the ledger holds already, row by row."""
     known = {content_key(current.act) for current in state.current}
-    return tuple(draft for draft in drafts if content_key(draft.act) not in known)
+    return tuple(
+        draft
+        for draft in drafts
+        if isinstance(draft.act, ComplaintFiled | ComplaintDecided)  # sorted out before
+        or content_key(draft.act) not in known
+    )
 
 
 def _as_files(raw: RawEvent) -> dict[str, bytes]:

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from scorer.event.build import build_event
+from scorer.event.complaints import Level
 from scorer.ledger import opening, schema
 from scorer.ledger.acts import Kind, NoteMade, PilotSet
 from scorer.ledger.audit import verify
@@ -52,6 +53,7 @@ def test_a_file_of_every_format_stays_readable(path, tmp_path):
     assert event.flights[0].logs[0].blob.data == b"AXXX001\r\n" * 300
     assert len(state.publications) == 1
     assert not state.complaints[0].is_open
+    assert state.complaints[0].level is Level.COMPLAINT
     assert path.read_bytes() == before
 
 

@@ -1,8 +1,10 @@
 import json
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 
+from scorer.event.complaints import Level
 from scorer.ledger.acts import (
     ComplaintDecided,
     ComplaintFiled,
@@ -271,6 +273,34 @@ def test_final_waits_for_every_complaint(ledger, clock):
     act = ComplaintDecided(complaint=filed.id, verdict=Verdict.REJECTED)
     ledger.record(act, why="taped twice")
     publish(ledger, computed(ledger), Stage.FINAL, tasks=[1])
+
+
+def test_final_waits_for_a_protest_and_for_the_time_to_protest(ledger, clock):
+    def done():
+        return replace(computed(ledger), protest_s=2 * HOUR_S)
+
+    publish(ledger, done(), Stage.OFFICIAL, tasks=[1])
+    filed = ledger.record(ComplaintFiled(pilot=2, text="mine was nearer", task=1))
+    act = ComplaintDecided(complaint=filed.id, verdict=Verdict.REJECTED)
+    ledger.record(act, why="taped twice")
+    clock.now += timedelta(hours=1)  # the complaint period is over
+
+    period = r"protest period after the complaint of pilot 2 .* until 2026-09-12 08:00"
+    with pytest.raises(RefusedError, match=period) as caught:
+        publish(ledger, done(), Stage.FINAL, tasks=[1])
+    assert len(caught.value.reasons) == 1
+
+    protest = ComplaintFiled(
+        pilot=2, text="slack tape", task=1, level=Level.PROTEST, against=filed.id
+    )
+    protested = ledger.record(protest)
+    clock.now += timedelta(hours=1)
+    with pytest.raises(RefusedError, match=r"the protest of pilot 2 .* is open"):
+        publish(ledger, done(), Stage.FINAL, tasks=[1])
+
+    act = ComplaintDecided(complaint=protested.id, verdict=Verdict.REJECTED)
+    ledger.record(act, why="jury")
+    publish(ledger, done(), Stage.FINAL, tasks=[1])
 
 
 def test_final_is_what_was_official(ledger, clock):
