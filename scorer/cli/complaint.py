@@ -2,19 +2,22 @@
 
 import argparse
 from collections.abc import Sequence
-from datetime import datetime, timedelta
+from datetime import UTC, datetime
+from pathlib import Path
 from typing import Any
 
 from scorer.cli.ledger import FILE, who_option
 from scorer.cli.screen import say
-from scorer.cli.target import checked
+from scorer.cli.target import HELP, checked, load_raw
 from scorer.errors import Fault, InputError
+from scorer.event.build import build
+from scorer.event.complaints import Level
 from scorer.event.model import Event
+from scorer.event.raw import Row
 from scorer.ledger import api
 from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, EntryId, Verdict
+from scorer.ledger.engine import is_url
 from scorer.ledger.publish import complaint_end
-
-PROTEST = "Protest against the outcome of "
 
 
 def add(commands: Any) -> None:
@@ -22,16 +25,21 @@ def add(commands: Any) -> None:
     own = commands.add_parser(
         "complaint",
         help="list, file and decide complaints and protests",
-        description="List complaints and protests of an event file or database with "
-        "their times and outcomes; file one, or decide one. Results cannot become final "
-        "while one is open.",
+        description="List complaints and protests of an event with their times and "
+        "outcomes; in an event file or database, file one, or decide one. Results cannot "
+        "become final while one is open, or while the rule book's protest period runs.",
     )
-    own.add_argument("target", metavar="FILE", help=FILE)
+    own.add_argument("target", metavar="FILE", help=f"{FILE}; to list, any {HELP}")
     own.set_defaults(run=run_list)
     actions = own.add_subparsers(metavar="file | decide")
     filing = actions.add_parser("file", help="a pilot disputes a result")
     filing.add_argument("--pilot", type=int, required=True, metavar="N")
-    filing.add_argument("--task", type=int, metavar="N", help="unset: the whole event")
+    filing.add_argument(
+        "--task",
+        type=int,
+        metavar="N",
+        help="unset: the whole event, or that of the complaint protested against",
+    )
     filing.add_argument("--text", required=True, help="what the pilot says")
     filing.add_argument(
         "--protest",
@@ -50,35 +58,74 @@ def add(commands: Any) -> None:
 
 def run_list(given: argparse.Namespace) -> int:
     """List all, open ones too; exit 1 while one is open."""
-    with api.Ledger.open(given.target, desk=api.this_desk(), who="") as ledger:
-        complaints = ledger.state().complaints
-    for number, complaint in enumerate(complaints, start=1):
-        for line in _told(number, complaint):
-            say(line)
-    open_ones = sum(complaint.is_open for complaint in complaints)
-    say(f"{len(complaints)} complaints and protests, {open_ones} open")
+    if not is_url(given.target) and Path(given.target).is_dir():
+        raw, faults = load_raw(given.target)
+        checked(raw, faults)
+        rows = raw.complaints
+        told = [_told(row) for row in rows]
+    else:
+        state = api.load(given.target).state
+        complaints = state.complaints if state else ()
+        rows = tuple(complaint.row for complaint in complaints)
+        protest_s = _protest_s(state) if state else None
+        told = [[*_told(c.row), *_protests(c, protest_s)] for c in complaints]
+    for line in (line for lines in told for line in lines):
+        say(line)
+    open_ones = sum(not row.fields.get("outcome") for row in rows)
+    say(f"{len(rows)} complaints and protests, {open_ones} open")
     return 1 if open_ones else 0
 
 
-def _told(number: int, complaint: api.Complaint) -> list[str]:
-    act, entry = complaint.act, complaint.entry
-    what = "the event" if act.task is None else f"task {act.task}"
-    filed = (
-        f"{number}. pilot {act.pilot}, {what}, filed {_at(entry.when)} by {entry.who} "
-        f"(entry {entry.label}): {act.text}"
+def _protest_s(state: api.State) -> float | None:
+    """Return the event's protest period; faults elsewhere do not matter here."""
+    event, _ = build(state.raw(lambda _: b""))
+    return event.book.publication.protest_s
+
+
+def _told(row: Row) -> list[str]:
+    """Tell a line of complaints.csv in words."""
+    cells = {name: text for name, text in row.fields.items() if text}
+    number = f"{cells['number']}. " if "number" in cells else ""
+    what = f"task {cells['task']}" if "task" in cells else "the event"
+    against = (
+        f" against the outcome of {cells['against']}" if "against" in cells else ""
     )
-    outcome, decided = complaint.outcome, complaint.decided
-    if outcome is None or decided is None:
-        return [filed, "   open"]
-    reason = f": {outcome.why}" if outcome.why else ""
-    return [
-        filed,
-        f"   {decided.verdict} {_at(outcome.when)} by {outcome.who}{reason}",
-    ]
+    kind = cells.get("kind", str(Level.COMPLAINT)).casefold()
+    filed = _who_when(cells, "by", "at")
+    note = f" ({cells['note']})" if "note" in cells else ""
+    first = (
+        f"{number}{kind} of pilot {cells['pilot']}{against}, {what}, filed{filed} "
+        f"[{_place(row)}]: {cells['text']}{note}"
+    )
+    if "outcome" not in cells:
+        return [first, "   open"]
+    reason = f": {cells['reason']}" if "reason" in cells else ""
+    decided = _who_when(cells, "decided_by", "decided_at")
+    return [first, f"   {cells['outcome'].casefold()}{decided}{reason}"]
+
+
+def _who_when(cells: dict[str, str], by: str, at: str) -> str:
+    return (f" {cells[at]}" if at in cells else "") + (
+        f" by {cells[by]}" if by in cells else ""
+    )
+
+
+def _place(row: Row) -> str:
+    line = row.origin.line
+    return row.origin.where if line is None else f"{row.origin.where}, line {line}"
+
+
+def _protests(complaint: api.Complaint, protest_s: float | None) -> list[str]:
+    """Tell until when one may protest against an outcome."""
+    end = complaint.protest_end(protest_s)
+    if end is None:
+        return []
+    local = f"{end.astimezone(complaint.zone):%Y-%m-%d %H:%M:%S%z}"
+    return [f"   protests until {local}"]
 
 
 def _at(moment: datetime) -> str:
-    return f"{moment:%Y-%m-%d %H:%M} UTC"
+    return f"{moment.astimezone(UTC):%Y-%m-%d %H:%M} UTC"
 
 
 def run_file(given: argparse.Namespace) -> int:
@@ -86,29 +133,30 @@ def run_file(given: argparse.Namespace) -> int:
     with api.Ledger.open(given.target, desk=api.this_desk(), who=given.by) as ledger:
         state = ledger.state()
         event = checked(state.raw(ledger.file), [])
-        _check_names(given, event)
-        text, late = given.text, ""
-        if given.protest:
-            against = _find(state.complaints, given.protest)
-            text = f"{PROTEST}{against.entry.label}: {text}"
+        _check_given(given, event)
+        against = _find(state.complaints, given.protest) if given.protest else None
+        task = given.task if given.task or against is None else against.act.task
+        publication = _published(state.publications, task)
+        if against is not None:
             late = _late_protest(against, event, ledger.clock())
-        publication = _published(state.publications, given.task)
-        if publication is not None and not given.protest:
-            late = _late(publication, ledger.clock())
+        else:
+            late = _late(publication, ledger.clock()) if publication else ""
         act = ComplaintFiled(
             pilot=given.pilot,
-            text=text,
-            task=given.task,
+            text=given.text.strip(),
+            task=task,
             publication=publication.entry.id if publication else EntryId(""),
+            level=Level.PROTEST if against else Level.COMPLAINT,
+            against=against.entry.id if against else EntryId(""),
         )
         entry = ledger.record(act, why=late)
-    say(f"filed {_at(entry.when)}, entry {entry.label}")
+    say(f"{act.level} filed {_at(entry.when)}, entry {entry.label}")
     if late:
         say(f"{late}; it is recorded, and whether it is heard is for officials")
     return 0
 
 
-def _check_names(given: argparse.Namespace, event: Event) -> None:
+def _check_given(given: argparse.Namespace, event: Event) -> None:
     pilots = [pilot.number for pilot in event.pilots]
     tasks = [task.number for task in event.tasks]
     faults = [
@@ -119,6 +167,9 @@ def _check_names(given: argparse.Namespace, event: Event) -> None:
         )
         if number is not None and number not in known
     ]
+    if not given.text.strip():
+        what = "what the pilot says"
+        faults.append(Fault(where="--text", found="nothing", allowed=what))
     if faults:
         raise InputError(faults)
 
@@ -129,10 +180,11 @@ def _listed(numbers: Sequence[int]) -> str:
 
 def _find(complaints: Sequence[api.Complaint], number: str) -> api.Complaint:
     """Find a complaint by its number in the list, or by its entry."""
-    named = {str(i): c for i, c in enumerate(complaints, start=1)}
+    named = {str(c.number): c for c in complaints}
+    listed = ", ".join(named) or "none yet"
     named |= {c.entry.label: c for c in complaints}
     if number not in named:
-        allowed = f"a number of the list: {', '.join(map(str, named)) or 'none yet'}"
+        allowed = f"a number of the list: {listed}"
         raise InputError([Fault(where="complaint", found=number, allowed=allowed)])
     return named[number]
 
@@ -157,13 +209,12 @@ def _late(publication: api.Publication, now: datetime) -> str:
 
 
 def _late_protest(against: api.Complaint, event: Event, now: datetime) -> str:
-    period_s = event.book.publication.protest_s
-    if against.outcome is None:
+    if against.level is Level.PROTEST:
+        return "it is about a protest, not a complaint"
+    if against.is_open:
         return "the complaint it is about is not decided yet"
-    if period_s is None:
-        return ""
-    end = against.outcome.when + timedelta(seconds=period_s)
-    return "" if now <= end else f"the protest period ended {_at(end)}"
+    end = against.protest_end(event.book.publication.protest_s)
+    return f"the protest period ended {_at(end)}" if end and now > end else ""
 
 
 def run_decide(given: argparse.Namespace) -> int:
@@ -173,7 +224,12 @@ def run_decide(given: argparse.Namespace) -> int:
         verdict = Verdict(given.verdict.replace("-", " "))
         act = ComplaintDecided(complaint=complaint.entry.id, verdict=verdict)
         entry = ledger.record(act, why=given.why)
+        state = ledger.state()
+        after = next(c for c in state.complaints if c.number == complaint.number)
+        protests = _protests(after, _protest_s(state))
     say(f"{verdict}, {_at(entry.when)}, entry {entry.label}")
+    for line in protests:
+        say(line.strip())
     if verdict is Verdict.UPHELD:
         say(
             "Set down what follows from it (a ruling, a settled mark), then publish "

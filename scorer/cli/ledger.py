@@ -16,6 +16,7 @@ from scorer.event.raw import RawEvent
 from scorer.event.rules_reader import book_names
 from scorer.ledger import api
 from scorer.ledger.acts import SettingsSet
+from scorer.ledger.whole import left_behind
 
 PASSWORD_VARIABLE = "SANDTAIL_DESK_PASSWORD"  # noqa: S105 - its name
 """Environment variable with the password of a new desk user."""
@@ -91,7 +92,13 @@ def _add_copying(commands: Any) -> None:
     own.add_argument("--into", action="store_true", help="add to an event that exists")
     who_option(own)
     own.set_defaults(run=run_import)
-    own = commands.add_parser("export", help="write an event as a folder")
+    own = commands.add_parser(
+        "export",
+        help="write an event as a folder",
+        description="Write an event as a folder: all that was set down, as it stands "
+        "now. Publications, who entered what when, and replaced or withdrawn entries "
+        "stay behind; `archive` keeps those.",
+    )
     own.add_argument("target", metavar="EVENT", help=HELP)
     own.add_argument("folder", metavar="FOLDER", type=Path)
     own.set_defaults(run=run_export)
@@ -112,9 +119,11 @@ def run_import(given: argparse.Namespace) -> int:
 
 
 def run_export(given: argparse.Namespace) -> int:
-    """Export, and tell what desks disagree on."""
+    """Export, and tell what a folder does not hold and what desks disagree on."""
     state = api.export_folder(given.target, given.folder)
     say(f"wrote {given.folder}")
+    if state is not None:
+        say(left_behind(state))
     conflicts = state.conflicts if state is not None else ()
     for conflict in conflicts:
         say(f"desks disagree: {conflict.what}")

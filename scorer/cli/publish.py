@@ -28,7 +28,7 @@ def add(commands: Any) -> None:
         help="put results up: provisional, official or final",
         description="Put results up, with workbook, notice board, slips, pages and data. "
         "Official is refused while anything is unsettled or unruled, final while the "
-        "complaint period runs or a complaint is open.",
+        "complaint period or a protest period runs, or a complaint or protest is open.",
     )
     own.add_argument("target", metavar="EVENT", help=FILE)
     own.add_argument("stage", choices=[str(stage) for stage in Stage])
@@ -90,6 +90,7 @@ def score_ledger(ledger: api.Ledger) -> tuple[Event, Results, Computed]:
         state=state,
         results=to_json(results).encode(),
         complaint_s=event.book.publication.complaint_s,
+        protest_s=event.book.publication.protest_s,
         program=program_version(),
     )
     return event, results, computed

@@ -70,7 +70,7 @@ def test_a_complaint_is_filed_decided_and_listed_with_times(meet, capsys):
     assert main(["complaint", meet]) == 0
 
     out = " ".join(capsys.readouterr().out.split())
-    assert "1. pilot 4, task 1, filed 20" in out
+    assert "1. complaint of pilot 4, task 1, filed 20" in out
     assert "by Eva" in out
     assert "rejected 20" in out
     assert "by Ida: measured again: it stands" in out
@@ -84,7 +84,108 @@ def test_a_protest_names_the_complaint_it_is_about(meet, capsys):
 
     main(["complaint", meet])
 
-    assert "Protest against the outcome of" in capsys.readouterr().out
+    out = " ".join(capsys.readouterr().out.split())
+    assert "2. protest of pilot 4 against the outcome of 1, task 1, filed" in out
+    assert "(the complaint it is about is not decided yet)" in out
+
+
+def test_a_protest_is_about_the_task_of_its_complaint(meet, capsys):
+    file(meet)
+    words = ["--pilot", "5", "--text", "no", "--protest", "1"]
+    assert main(["complaint", meet, "file", *words]) == 0
+    capsys.readouterr()
+
+    main(["complaint", meet])
+
+    assert "protest of pilot 5 against the outcome of 1, task 1" in " ".join(
+        capsys.readouterr().out.split()
+    )
+
+
+def test_a_complaint_that_says_nothing_is_refused(meet, capsys):
+    words = ["--pilot", "4", "--text", " "]
+
+    assert main(["complaint", meet, "file", *words]) == 2
+    assert "what the pilot says" in capsys.readouterr().err
+
+
+@pytest.fixture
+def with_period(tmp_path):
+    """The sample with a protest period of one hour."""
+    folder = Path(shutil.copytree(SMALL, tmp_path / "folder"))
+    path = folder / "event.toml"
+    text = path.read_text(encoding="utf-8")
+    text += '\n[rules.publication]\nprotest_time = "1 h"\n'
+    path.write_text(text, encoding="utf-8")
+    meet = str(tmp_path / "period.sandtail")
+    assert main(["import", str(folder), meet, "--by", "Ida"]) == 0
+    return meet
+
+
+def test_an_outcome_says_until_when_one_may_protest(with_period, capsys):
+    file(with_period)
+    why = ["--why", "it stands", "--by", "Ida"]
+    assert main(["complaint", with_period, "decide", "1", "rejected", *why]) == 0
+    assert "protests until 20" in capsys.readouterr().out
+    assert file(with_period, "--protest", "1") == 0
+    out = capsys.readouterr().out
+    assert "protest filed" in out
+    assert "officials" not in out  # in time
+
+    assert main(["complaint", with_period]) == 1
+    assert "protests until 20" in capsys.readouterr().out
+
+
+def test_a_late_protest_is_recorded_and_called_late(with_period, tmp_path, capsys):
+    file(with_period)
+    folder = tmp_path / "out"
+    main(["export", with_period, str(folder)])
+    (folder / "complaints.csv").write_text(
+        "task,pilot,number,text,outcome,reason,decided_by,decided_at\n"
+        "1,4,1,mine was nearer,rejected,it stands,Ida,2020-05-01 10:00\n",
+        encoding="utf-8",
+    )
+    late = str(tmp_path / "late.sandtail")
+    assert main(["import", str(folder), late]) == 0
+
+    assert file(late, "--protest", "1") == 0
+
+    assert "the protest period ended 2020-05-01" in capsys.readouterr().out
+
+
+def test_export_carries_complaints_and_says_what_stays_behind(meet, tmp_path, capsys):
+    file(meet)
+    main(["complaint", meet, "decide", "1", "upheld", "--why", "seen", "--by", "Ida"])
+    capsys.readouterr()
+
+    assert main(["export", meet, str(tmp_path / "out")]) == 0
+
+    out = " ".join(capsys.readouterr().out.split())
+    assert "Left behind: 0 publications" in out
+    assert "who entered what when" in out
+    assert "`sandtail archive` keeps them" in out
+    again = str(tmp_path / "again.sandtail")
+    assert main(["import", str(tmp_path / "out"), again, "--by", "Max"]) == 0
+    capsys.readouterr()
+    for target in (again, str(tmp_path / "out")):
+        assert main(["complaint", target]) == 0
+        out = " ".join(capsys.readouterr().out.split())
+        assert "1. complaint of pilot 4, task 1, filed 20" in out
+        assert "by Eva" in out
+        assert "by Ida: seen" in out
+        assert "Max" not in out
+
+
+def test_a_folder_with_a_faulty_complaint_is_told_with_its_line(tmp_path, capsys):
+    folder = Path(shutil.copytree(SMALL, tmp_path / "folder"))
+    (folder / "complaints.csv").write_text("task,pilot,text\n1,77,mine\n")
+
+    for words in (["check"], ["complaint"], ["score"]):
+        assert main([*words, str(folder)]) == 2
+        told = capsys.readouterr()
+        assert "complaints.csv, line 2, pilot" in " ".join(
+            (told.out + told.err).split()
+        )
 
 
 def test_a_complaint_of_nobody_is_refused(meet, capsys):
