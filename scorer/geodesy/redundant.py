@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from math import degrees, hypot
 
 from scorer.errors import GeometryError
-from scorer.event.model import Keying, Method
+from scorer.event.model import Keying, Method, Units
 from scorer.geodesy.adjust import Adjusted, adjust
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.mark import Mark, mark_at, named
@@ -14,6 +14,7 @@ from scorer.geodesy.precision import SurveySigmas
 from scorer.geodesy.reduction import Reduction
 from scorer.geodesy.site import Site, Somewhere
 from scorer.geodesy.survey import reduce_keying
+from scorer.units import show_length
 
 UNLIKELY = 0.01
 """Probability of the misfit below which people are warned.  Our choice."""
@@ -85,7 +86,7 @@ def adjust_keyings(
         target,
         method=methods.pop() if len(methods) == 1 else Method.ARCS,
         label=keyings[0].mark,
-        steps=tuple(_steps(found)),
+        steps=tuple(_steps(found, site.units)),
         warnings=tuple(_warnings(found)),
     )
 
@@ -154,14 +155,15 @@ def _label(work: Reduction, what: str) -> str:
     return f"{what}, keyed by {work.keying.by}" if work.keying.by else what
 
 
-def _steps(found: Adjusted) -> Iterable[str]:
+def _steps(found: Adjusted, units: Units) -> Iterable[str]:
     """Every observation with its residual, and what the whole says of itself."""
     for item, residual in zip(found.observations, found.residuals, strict=True):
-        unit, digits = ("°", 2) if item.kind is Observed.BEARING else (" m", 3)
-        yield (
-            f"{item.label}: {item.value:.{digits}f}{unit}, residual "
-            f"{residual:+.{digits}f}{unit} (sigma {item.sigma:.{digits}f}{unit})"
-        )
+        value = _shown(item, item.value, units)
+        if item.kind in {Observed.EAST, Observed.NORTH}:
+            value = f"{item.value:.3f} m"  # a coordinate of the plane, always metres
+        sign, size = "-" if residual < 0 else "+", _shown(item, abs(residual), units)
+        sigma = _shown(item, item.sigma, units)
+        yield f"{item.label}: {value}, residual {sign}{size} (sigma {sigma})"
     fit = f"adjusted by least squares, {found.redundancy} to spare"
     if found.sigma0 is not None:
         fit += f", misfit {found.sigma0:.2f} of what the sigmas promise"
@@ -172,9 +174,16 @@ def _steps(found: Adjusted) -> Iterable[str]:
         yield f"worst: {found.observations[worst].label}, {size:.1f} of its own sigma"
     major, minor, bearing = found.ellipse
     yield (
-        f"error ellipse {major:.3f} m × {minor:.3f} m (one sigma), long axis at "
-        f"{bearing:.0f}° grid"
+        f"error ellipse {show_length(major, units, 3)} × "
+        f"{show_length(minor, units, 3)} (one sigma), long axis at {bearing:.0f}° grid"
     )
+
+
+def _shown(item: Observation, number: float, units: Units) -> str:
+    """Print what an observation is measured in: degrees, or a length."""
+    if item.kind is Observed.BEARING:
+        return f"{number:.2f}°"
+    return show_length(number, units, 3)
 
 
 def _worst(found: Adjusted) -> int | None:

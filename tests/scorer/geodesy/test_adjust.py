@@ -1,5 +1,6 @@
 """Least squares against scipy, numpy and worked textbook arithmetic."""
 
+import re
 from dataclasses import replace
 from math import hypot
 
@@ -11,7 +12,7 @@ from scipy.optimize import least_squares
 from scipy.stats import chi2
 
 from scorer.errors import GeometryError
-from scorer.event.model import DistanceKind, Method
+from scorer.event.model import DistanceKind, Method, Units
 from scorer.geodesy.adjust import SUSPECT, adjust
 from scorer.geodesy.observation import Observation, Observed
 from scorer.geodesy.redundant import adjust_keyings, observe
@@ -267,6 +268,48 @@ def test_more_keyings_make_a_mark_surer():
     assert hypot(two.point[0] - spot[0], two.point[1] - spot[1]) < 0.03
     assert any("2 to spare" in step for step in two.steps)
     assert two.warnings == ()
+
+
+@pytest.mark.parametrize(
+    ("units", "lengths"),
+    [
+        (Units.METRIC, {"m"}),
+        (Units.IMPERIAL, {"in"}),
+    ],
+)
+def test_steps_of_a_survey_are_told_in_the_units_people_read(units, lengths):
+    made = replace(SITE, units=units)
+    spot = CENTRE[0] + 40, CENTRE[1] + 60
+    polar = keying(
+        Method.POLAR,
+        by="Vera",
+        distance_m=made.distance_m("north post", spot) + 0.0254,
+        bearing_deg=made.bearing_deg("north post", spot),
+        from_place="north post",
+    )
+
+    steps = adjust_keyings([arcs_to(spot, made), polar], made, "centre").steps
+
+    own = [s for s in steps if "residual" in s or "ellipse" in s]
+    found = set(re.findall(r"[\d.] (m|ft|in)\b", "\n".join(own)))
+    assert found - {"ft"} == lengths
+    (taped,) = [s for s in steps if s.startswith('distance from "north post"')]
+    inches = r"\d+ ft [\d.]+ in, residual [+-]0 ft 0\.\d in \(sigma 0 ft [\d.]+ in\)"
+    metres = r"[\d.]+ m, residual [+-]0\.0\d\d m \(sigma 0\.0\d\d m\)"
+    pattern = metres if units is Units.METRIC else inches
+    assert re.search(pattern, taped), taped
+    assert any("°, residual" in step for step in steps)
+
+
+def test_coordinates_stay_in_metres_in_an_imperial_event():
+    made = replace(GRID, units=Units.IMPERIAL)
+    spot = CENTRE[0] + 60.0, CENTRE[1] + 80.0
+    receiver = keying(Method.GRID, easting_m=spot[0] + 3, northing_m=spot[1] + 4)
+    tape = keying(Method.TAPE, distance_m=100.0)
+
+    steps = adjust_keyings([receiver, tape], made, "centre").steps
+
+    assert any(f"{spot[0] + 3:.3f} m, residual" in step for step in steps)
 
 
 def test_a_contradiction_is_warned_of_and_placed():
