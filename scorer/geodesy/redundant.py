@@ -161,9 +161,9 @@ def _steps(found: Adjusted, units: Units) -> Iterable[str]:
         value = _shown(item, item.value, units)
         if item.kind in {Observed.EAST, Observed.NORTH}:
             value = f"{item.value:.3f} m"  # a coordinate of the plane, always metres
-        sign, size = "-" if residual < 0 else "+", _shown(item, abs(residual), units)
+        sign, miss = "-" if residual < 0 else "+", _shown(item, abs(residual), units)
         sigma = _shown(item, item.sigma, units)
-        yield f"{item.label}: {value}, residual {sign}{size} (sigma {sigma})"
+        yield f"{item.label}: {value}, residual {sign}{miss} (sigma {sigma})"
     fit = f"adjusted by least squares, {found.redundancy} to spare"
     if found.sigma0 is not None:
         fit += f", misfit {found.sigma0:.2f} of what the sigmas promise"
