@@ -120,8 +120,8 @@ def _protests(complaint: api.Complaint, protest_s: float | None) -> list[str]:
     end = complaint.protest_end(protest_s)
     if end is None:
         return []
-    local = f"{end.astimezone(complaint.zone):%Y-%m-%d %H:%M:%S%z}"
-    return [f"   protests until {local}"]
+    local = end.astimezone(complaint.zone)
+    return [f"   protests until {local.isoformat(sep=' ', timespec='seconds')}"]
 
 
 def _at(moment: datetime) -> str:

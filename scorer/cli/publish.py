@@ -91,6 +91,7 @@ def score_ledger(ledger: api.Ledger) -> tuple[Event, Results, Computed]:
         results=to_json(results).encode(),
         complaint_s=event.book.publication.complaint_s,
         protest_s=event.book.publication.protest_s,
+        unset=event.book.unset,
         program=program_version(),
     )
     return event, results, computed

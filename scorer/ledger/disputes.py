@@ -89,14 +89,21 @@ class Complaint:
         """The reason of the outcome."""
         return self.outcome.why if self.outcome else ""
 
+    @property
+    def may_be_protested(self) -> bool:
+        """Tell whether there is an outcome that somebody can protest against."""
+        return (
+            self.level is Level.COMPLAINT
+            and self.decided is not None
+            and self.decided.verdict is not Outcome.TAKEN_BACK
+        )
+
     def protest_end(self, protest_s: float | None) -> datetime | None:
         """Return when the period to protest against the outcome ends; None = none runs.
 
         An imported outcome without a time counts from its import.
         """
-        if self.decided is None or self.outcome is None or not protest_s:
-            return None
-        if self.level is Level.PROTEST or self.decided.verdict is Outcome.TAKEN_BACK:
+        if self.outcome is None or not self.may_be_protested or not protest_s:
             return None
         when = self.outcome.when
         if self.decided_at:

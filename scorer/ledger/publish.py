@@ -30,6 +30,7 @@ from scorer.ledger.replay import Publication, State
 
 Results = Mapping[str, Any]
 """A results.json document, parsed."""
+PROTEST_TIME = "publication.protest_time"
 SILENT = frozenset({Kind.NOTE, Kind.COMPLAINT, Kind.OUTCOME, Kind.PUBLICATION})
 """Kinds of entries that no result depends on."""
 
@@ -45,6 +46,8 @@ class Computed:
     """Complaint period of the rule book; None = the book sets none."""
     protest_s: float | None = None
     """Protest period of the rule book, after an outcome; None = the book sets none."""
+    unset: tuple[str, ...] = ()
+    """Rules that the book asks for and the event has not answered, by key."""
     documents: Mapping[str, bytes] | None = None
     """Sheets and pages that go up with it, by file name."""
     program: str = ""
@@ -241,7 +244,7 @@ def _final_refusals(
         )
     for complaint in ledger.state().complaints:
         if not tasks or complaint.act.task in {None, *tasks}:
-            reasons += _disputed(complaint, computed.protest_s, ledger.clock())
+            reasons += _disputed(complaint, computed, ledger.clock())
     before = json.loads(ledger.file(official[-1].act.results))
     changed = [c for c in changes(before, computed.parsed, tasks=tasks) if c.values]
     if changed:
@@ -253,15 +256,19 @@ def _final_refusals(
     return reasons
 
 
-def _disputed(
-    complaint: Complaint, protest_s: float | None, now: datetime
-) -> list[str]:
+def _disputed(complaint: Complaint, computed: Computed, now: datetime) -> list[str]:
     """Say what a complaint or protest still keeps from being final."""
     name = f"the {complaint.level} of pilot {complaint.act.pilot}"
     label = f"(entry {complaint.entry.label})"
     if complaint.is_open:
         return [f"{name} {label} is open; decide on it"]
-    end = complaint.protest_end(protest_s)
+    if PROTEST_TIME in computed.unset and complaint.may_be_protested:
+        open_rule = (
+            "is answered, and the rule book leaves open how long one may protest"
+        )
+        remedy = f'set {PROTEST_TIME} in the event\'s rules, "none" where nobody may'
+        return [f"{name} {label} {open_rule}; {remedy}"]
+    end = complaint.protest_end(computed.protest_s)
     if end is None or now >= end:
         return []
     until = f"{end.astimezone(UTC):%Y-%m-%d %H:%M:%S} UTC"

@@ -145,8 +145,9 @@ def left_behind(state: State) -> str:
     return (
         f"The folder holds what was set down, as it stands now. Left behind: "
         f"{len(state.publications)} publications (and which of them a complaint is "
-        f"about), who entered what when ({count} entries), and {old} entries that were "
-        "replaced, withdrawn or undone, or did so. `sandtail archive` keeps them."
+        f"about, or which entry a note), who entered what when ({count} entries), and "
+        f"{old} entries that were replaced, withdrawn or undone, or did so. "
+        "`sandtail archive` keeps them."
     )
 
 
@@ -227,6 +228,7 @@ def compute(
         results=results,
         complaint_s=event.book.publication.complaint_s,
         protest_s=event.book.publication.protest_s,
+        unset=event.book.unset,
         documents=documents(results) if documents else None,
         program=program_version(),
     )

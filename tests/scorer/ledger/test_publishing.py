@@ -303,6 +303,22 @@ def test_final_waits_for_a_protest_and_for_the_time_to_protest(ledger, clock):
     publish(ledger, done(), Stage.FINAL, tasks=[1])
 
 
+def test_final_asks_for_a_protest_period_that_the_book_leaves_open(ledger, clock):
+    def done():
+        return replace(computed(ledger), unset=("publication.protest_time",))
+
+    publish(ledger, done(), Stage.OFFICIAL)
+    clock.now += timedelta(hours=1)
+    assert refusals(ledger, done(), Stage.FINAL) == ()  # nobody complained
+
+    filed = ledger.record(ComplaintFiled(pilot=2, text="mine was nearer"))
+    act = ComplaintDecided(complaint=filed.id, verdict=Verdict.UPHELD)
+    ledger.record(act, why="seen")
+
+    (reason,) = refusals(ledger, done(), Stage.FINAL)
+    assert "set publication.protest_time" in reason
+
+
 def test_final_is_what_was_official(ledger, clock):
     publish(ledger, computed(ledger), Stage.OFFICIAL)
     (old,) = ledger.state().keyings("1", "1", "1")
