@@ -1,8 +1,9 @@
 """The work behind the Publish page, for a worker."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from gui.snapshot import Scored
 from scorer.errors import ScorerError
@@ -41,7 +42,10 @@ class Outlook:
 
     wish: Wish
     prepared: Prepared
+    refused: tuple[str, ...]
+    """What keeps it from being published, each with task and pilot."""
     open: tuple[str, ...]
+    """What is open, and would be listed with it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,8 +97,35 @@ def look_ahead(ledger: Ledger, scored: Scored, wish: Wish) -> Outlook:
         why=wish.why,
         site_url=wish.site_url,
     )
+    warnings = computed.parsed.get("warnings", ())
     points = open_points(computed.state, computed.parsed, wish.tasks)
-    return Outlook(wish=wish, prepared=prepared, open=points)
+    return Outlook(
+        wish=wish,
+        prepared=prepared,
+        refused=tuple(_placed(prepared.refusals, warnings, wish.tasks)),
+        open=tuple(_placed(points, warnings, wish.tasks)),
+    )
+
+
+def _placed(
+    texts: Sequence[str], warnings: Sequence[Mapping[str, Any]], tasks: Sequence[int]
+) -> Iterator[str]:
+    """Say of what task and pilot each sentence is, where it does not itself."""
+    for text in texts:
+        own = [
+            w
+            for w in warnings
+            if w.get("text") == text and w.get("blocks")
+            if not tasks or w.get("task") in {None, *tasks}
+        ]
+        for warning in own or [{}]:
+            parts = [
+                f"{name} {warning[name]}"
+                for name in ("task", "pilot")
+                if warning.get(name) is not None
+            ]
+            known = "pilot" in text and "task" in text
+            yield text if known or not parts else f"{', '.join(parts)}: {text}"
 
 
 def publish_now(

@@ -60,6 +60,7 @@ class Session(QObject):
         self.pool = Pool()
         self.shelf = Shelf(self)
         self.scorer = Jobs(self, "score")
+        self.looker = Jobs(self, "ahead")
         self._reader = ThreadPoolExecutor(max_workers=1, thread_name_prefix="look")
         self._stop = threading.Event()
         self._watcher: threading.Thread | None = None
@@ -75,6 +76,8 @@ class Session(QObject):
         self.scorer.refused.connect(self.refused)
         self.scorer.crashed.connect(self.crashed)
         self.shelf.crashed.connect(self.crashed)
+        self.looker.refused.connect(self.refused)
+        self.looker.crashed.connect(self.crashed)
         self.scorer.ended.connect(self._on_score_ended)
 
     # Opening and closing.
@@ -126,6 +129,7 @@ class Session(QObject):
         """Stop all workers.  Call from closeEvent."""
         self.close()
         self.scorer.shutdown()
+        self.looker.shutdown()
         self.shelf.shutdown()
         self._reader.shutdown(wait=True)
         self.pool.close()

@@ -104,6 +104,9 @@ class PublishPage(Page):
         self._place: Path | None = None
         self._last: Path | None = None
         self._looked: tuple[object, ...] = ()
+        self._wanted = False
+        self.session.looker.ended.connect(self._maybe_look)
+        self.session.closed.connect(self._forget)
 
     def _outlook(self) -> QWidget:
         self.blocking = QListWidget()
@@ -182,6 +185,9 @@ class PublishPage(Page):
         """Look again at what is open."""
         self._maybe_look()
 
+    def _forget(self) -> None:
+        self._looked, self._wanted = (), False
+
     # What stands in the way.
 
     def wish(self) -> Wish | None:
@@ -203,7 +209,10 @@ class PublishPage(Page):
         )
 
     def _maybe_look(self) -> None:
-        """Look where something changed and nothing else is running."""
+        """Look where something changed; publish what waited for the score."""
+        if self._wanted and self.session.up_to_date and not self.jobs.busy:
+            self.publish()
+            return
         wish, scored = self.wish(), self.session.results
         state = self.snapshot.state.heads if self.snapshot else ()
         key = (wish, id(scored), state)
@@ -213,25 +222,22 @@ class PublishPage(Page):
     def look(self) -> None:
         """Find out what is open and what publishing would change."""
         wish, scored, ledger = self.wish(), self.session.results, self.session.ledger
-        if wish is None or scored is None or ledger is None or self.jobs.busy:
+        looker = self.session.looker
+        if wish is None or scored is None or ledger is None or looker.busy:
             return
         if scored.results is None:
             say(self.told, "There are faults: see the page Results.", "bad")
             return
         state = self.snapshot.state.heads if self.snapshot else ()
         self._looked = (wish, id(scored), state)
-        self.jobs.start(
-            lambda _: look_ahead(ledger, scored, wish),
-            text="Looking what is open",
-            done=self._on_looked,
-        )
+        looker.start(lambda _: look_ahead(ledger, scored, wish), done=self._on_looked)
 
     def _on_looked(self, outlook: object) -> None:
         if not isinstance(outlook, Outlook):
             return
         prepared, stage = outlook.prepared, outlook.wish.stage
         self.blocking.clear()
-        refused = list(prepared.refusals)
+        refused = list(outlook.refused)
         shown = refused or list(outlook.open)
         self.blocking.addItems(shown)
         what = (
@@ -269,8 +275,10 @@ class PublishPage(Page):
         if wish is None or scored is None or ledger is None:
             return
         if not self.session.up_to_date:
-            self.note.emit("entries are still being scored: press again in a moment")
+            self._wanted = True
+            self.note.emit("published as soon as the last entries are scored")
             return
+        self._wanted = False
         place = self.place
         self.jobs.start(
             lambda control: publish_now(ledger, scored, wish, place, control),

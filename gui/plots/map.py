@@ -52,10 +52,10 @@ class MapPlot:
         self._axes(picture)
         if picture is None:
             return
-        for outline in picture.outlines:
-            self._outline(outline)
         for target in picture.targets:
             self._rings(target, picture)
+        for outline in picture.outlines:
+            self._outline(outline)
         if picture.way is not None:
             self._track(picture.way, picture)
         for mark in picture.marks:
