@@ -53,8 +53,6 @@ SPECS = (
     Spec("close_event", "Cl&ose event", "Ctrl+W", "Close the event", needs(Fact.EVENT)),
     Spec("close", "&Quit", "Ctrl+Q", "Close the window"),
 )
-PAGE_KEYS = "1234567890J"
-"""With Ctrl; the journal, after ten others, has its letter."""
 
 
 class Window(QMainWindow):
@@ -85,9 +83,9 @@ class Window(QMainWindow):
         off = Qt.ScrollBarPolicy.ScrollBarAlwaysOff
         self.rail.setHorizontalScrollBarPolicy(off)
         self.stack = QStackedWidget()
-        for i, page in enumerate(self.pages):
+        for page in self.pages:
             item = QListWidgetItem(f"{page.title}")
-            item.setToolTip(f"{page.title} (Ctrl+{PAGE_KEYS[i]})")
+            item.setToolTip(f"{page.title} (Ctrl+{page.key})")
             self.rail.addItem(item)
             self.stack.addWidget(_scrolled(page))
         self.page_actions = Actions(self, self._page_specs(), "everywhere")
@@ -111,7 +109,7 @@ class Window(QMainWindow):
         for i, page in enumerate(self.pages):
             name, title = f"go_{page.name}", page.title.replace("&", "&&")
             setattr(self, name, lambda i=i: self.show_page(i))
-            specs.append(Spec(name, f"Page {title}", f"Ctrl+{PAGE_KEYS[i]}", page.hint))
+            specs.append(Spec(name, f"Page {title}", f"Ctrl+{page.key}", page.hint))
         return specs
 
     def _top(self) -> QWidget:
@@ -222,7 +220,7 @@ class Window(QMainWindow):
 
     def _on_opened(self) -> None:
         self.tell("")
-        self.show_page(1)
+        self.show_page(self.pages.index(self.page_named("roster")))
 
     def _on_closed(self) -> None:
         if not self._closing:

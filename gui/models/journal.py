@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from gui.models.marks import may_see
 from gui.models.table import Column
 from gui.snapshot import Snapshot
 from gui.theme import Tone
@@ -37,8 +38,15 @@ class EntryRow:
     """What became of it."""
 
 
-def entry_rows(snapshot: Snapshot) -> list[EntryRow]:
-    """List all entries, newest first."""
+def entry_rows(snapshot: Snapshot, who: str) -> list[EntryRow]:
+    """List all entries, newest first; marks whose second keying is to be blind hidden."""
+    hidden = {
+        entry.hash
+        for slot in snapshot.slots
+        if not may_see(slot, who)
+        for current in slot.keyings
+        for entry in current.entries
+    }
     entries = snapshot.state.entries
     labels = {entry.hash: entry.label for entry in entries}
     standing = {e.hash for current in snapshot.state.current for e in current.entries}
@@ -54,11 +62,19 @@ def entry_rows(snapshot: Snapshot) -> list[EntryRow]:
         EntryRow(
             entry=entry,
             at=f"{entry.when.astimezone():%Y-%m-%d %H:%M:%S}",
-            about=about(entry.act, labels),
+            about=_hidden(entry.act)
+            if entry.hash in hidden
+            else about(entry.act, labels),
             stands="" if entry.hash in standing else gone.get(entry.hash, ""),
         )
         for entry in reversed(entries)
     ]
+
+
+def _hidden(act: Act) -> str:
+    fields = act.fields if isinstance(act, RowAct) else {}
+    where = ", ".join(f"{n} {fields.get(n, '')}" for n in ("task", "pilot"))
+    return f"{where}: hidden until keyed twice"
 
 
 def about(act: Act, labels: Mapping[Any, str]) -> str:

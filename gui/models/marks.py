@@ -98,6 +98,12 @@ def mark_rows(
     return rows
 
 
+def may_see(slot: SlotState, who: str) -> bool:
+    """Tell whether an official may see what was keyed: not before keying it too."""
+    known = slot.settled is not None or len(slot.people) >= 2
+    return known or own_keying(slot, who) is not None
+
+
 def roles_of(task: Task) -> tuple[str, ...]:
     """Return the marks that a task asks each pilot for; empty = one without a name."""
     return KINDS[task.kind].roles
@@ -146,7 +152,7 @@ class _Maker:
     ) -> MarkRow:
         """Make the row of one mark."""
         mine = own_keying(slot, self.who) if slot else None
-        act = self._shown(slot, waiting, mine=mine is not None)
+        act = self._shown(slot, waiting)
         fields: Fields = act.fields if act else {}
         hidden = slot is not None and act is None
         return MarkRow(
@@ -165,9 +171,7 @@ class _Maker:
             own=mine.ids if mine else (),
         )
 
-    def _shown(
-        self, slot: SlotState | None, waiting: Draft | None, *, mine: bool
-    ) -> RowAct | None:
+    def _shown(self, slot: SlotState | None, waiting: Draft | None) -> RowAct | None:
         """Return the measurement that this official may see."""
         if waiting is not None and isinstance(waiting.act, RowAct):
             return waiting.act
@@ -175,7 +179,7 @@ class _Maker:
             return None
         if slot.settled is not None and isinstance(slot.settled.act, RowAct):
             return slot.settled.act
-        if not mine and len(slot.people) < 2:
+        if not may_see(slot, self.who):
             return None
         own = own_keying(slot, self.who) or slot.keyings[0]
         return own.act if isinstance(own.act, RowAct) else None

@@ -29,6 +29,7 @@ class DesksPage(Page):
 
     name = "desks"
     title = "Journal"
+    key = "J"
     hint = (
         "Entries of all desks, as they come. Nothing is ever deleted: undo is an entry."
     )
@@ -94,7 +95,7 @@ class DesksPage(Page):
 
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Show entries as they stand."""
-        rows = entry_rows(snapshot) if snapshot else []
+        rows = entry_rows(snapshot, self.session.who) if snapshot else []
         self.table.set_rows(rows)
         desks = {row.entry.desk for row in rows}
         people = {row.entry.who for row in rows}

@@ -32,6 +32,7 @@ class FieldNotesPage(Page):
 
     name = "fieldnotes"
     title = "Field notes"
+    key = "6"
     hint = "Reports of officials and declared goals. Enter in the line records."
     shows_heights = True
     specs = (

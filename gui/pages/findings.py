@@ -35,6 +35,7 @@ class FindingsPage(Page):
 
     name = "findings"
     title = "Findings"
+    key = "8"
     hint = "Up and down choose; A applies, W waives, S sets another amount; say why; Enter."
     shows_heights = True
     specs = (

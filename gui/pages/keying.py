@@ -40,6 +40,7 @@ class KeyingPage(Page):
 
     name = "keying"
     title = "Keying"
+    key = "4"
     hint = (
         "Number, Enter, distance, Enter; a bare Enter takes the next pilot. "
         "“none” = no mark found. Tab goes on to bearing and time."

@@ -27,6 +27,7 @@ class LogsPage(Page):
 
     name = "logs"
     title = "Logs"
+    key = "7"
     hint = "Drop files, folders or zips here. Enter on a log says whose it is."
     shows_heights = True
     specs = (

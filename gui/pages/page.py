@@ -43,6 +43,8 @@ class Page(QWidget):
     choice = Signal()  # the chosen row changed
     name = ""
     title = ""
+    key = ""
+    """With Ctrl, brings the page to the front."""
     hint = ""
     specs: Sequence[Spec] = ()
     shows_heights = False

@@ -41,6 +41,7 @@ class PublishPage(Page):
 
     name = "publish"
     title = "Publish"
+    key = "0"
     hint = "Choose what and how; look at what is open and what changes; Ctrl+Enter."
     shows_heights = True
     specs = (

@@ -9,12 +9,14 @@ from gui.pages.page import Page
 from gui.pages.publish import PublishPage
 from gui.pages.results import ResultsPage
 from gui.pages.roster import RosterPage
+from gui.pages.rules import RulesPage
 from gui.pages.settle import SettlePage
 from gui.pages.start import StartPage
 from gui.pages.tasks import TasksPage
 
 PAGES: tuple[type[Page], ...] = (
     StartPage,
+    RulesPage,
     RosterPage,
     TasksPage,
     KeyingPage,

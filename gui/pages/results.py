@@ -38,6 +38,7 @@ class ResultsPage(Page):
 
     name = "results"
     title = "Results"
+    key = "9"
     hint = (
         "Live: scored again after every entry. Enter on a pilot goes to the breakdown."
     )

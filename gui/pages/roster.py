@@ -28,6 +28,7 @@ class RosterPage(Page):
 
     name = "roster"
     title = "Roster"
+    key = "2"
     hint = "Take in a CSV or XLSX list, or enter pilots below the list; Enter records."
     specs = (
         Spec(

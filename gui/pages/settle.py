@@ -29,6 +29,7 @@ class SettlePage(Page):
 
     name = "settle"
     title = "Settle"
+    key = "5"
     hint = "Choose a mark; 1, 2 … takes that keying, 0 another value; say why; Enter."
     specs = (
         Spec("take_1", "Keying &1 holds", "1", "The first keying is right", READY),

@@ -50,6 +50,7 @@ class StartPage(Page):
 
     name = "start"
     title = "Start"
+    key = "1"
     hint = "Make an event, or open one. Everything entered is kept, entry by entry."
     specs = (
         Spec(

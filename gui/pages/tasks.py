@@ -33,6 +33,7 @@ class TasksPage(Page):
 
     name = "tasks"
     title = "Places & tasks"
+    key = "3"
     hint = "Enter changes the chosen task. Click on the map to take coordinates."
     specs = (
         Spec(

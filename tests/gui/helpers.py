@@ -9,8 +9,7 @@ from gui.pages.page import Page
 
 def page(window, name) -> Page:
     """Go to a page by its key and return it."""
-    names = [p.name for p in window.pages]
-    key = "1234567890J"[names.index(name)]
+    key = window.page_named(name).key
     window.activateWindow()  # without a window manager nobody does it after a dialog
     QApplication.processEvents()
     QTest.keyClick(window, Qt.Key(ord(key)), Qt.KeyboardModifier.ControlModifier)

@@ -50,7 +50,7 @@ def filled(desk):
             results.standing_columns(scored.results),
             results.standing_rows(sheet, scored.results.standings),
         ),
-        "journal": (journal.COLUMNS, journal.entry_rows(snapshot)),
+        "journal": (journal.COLUMNS, journal.entry_rows(snapshot, "Merel")),
         "notes": (fieldnotes.COLUMNS, fieldnotes.note_rows(snapshot)),
         "publications": (
             publications.PUBLICATION_COLUMNS,

@@ -685,3 +685,52 @@ def test_tables_keep_the_chosen_row_when_rows_arrive(desk):
     table.choose(chosen.entry.hash)
     table.set_rows(table.rows_model.rows[1:])
     assert table.row.entry.hash == chosen.entry.hash
+
+
+def test_the_journal_keeps_the_second_keying_blind(desk):
+    desk.session.set_who("Ingrid")
+    journal = page(desk, "desks")
+    slot = next(s for s in desk.session.snapshot.slots if len(s.people) == 1)
+    row = next(
+        r for r in journal.table.shown if r.entry.hash == slot.keyings[0].entry.hash
+    )
+    assert row.about.endswith("hidden until keyed twice")
+
+
+# Rules and settings.
+
+
+def test_a_rule_is_changed_as_text_and_scored_at_once(qtbot, desk):
+    rules = page(desk, "rules")
+    text = rules.text.toPlainText()
+    rules.text.setPlainText(text.replace('height = "75 ft"', 'height = "60 ft"'))
+    press(Qt.Key.Key_Return, CTRL)
+    settled(qtbot, desk)
+    assert desk.session.results.event.book.floor.height_m == pytest.approx(60 * 0.3048)
+    row = next(r for r in rules.table.shown if r[0] == "floor.height")
+    assert row[1] == "60 ft"
+
+
+def test_a_rule_that_is_none_is_refused_with_the_nearest(desk):
+    rules = page(desk, "rules")
+    text = rules.text.toPlainText()
+    rules.text.setPlainText(text.replace("[rules.floor]", "[rules.flor]"))
+    press(Qt.Key.Key_Return, CTRL)
+    assert not desk.session.pending
+    assert 'Did you mean "floor"?' in rules.told.text()
+    assert desk.session.unsaved.of("settings")["text"] == rules.text.toPlainText()
+    press(Qt.Key.Key_F9)
+    assert rules.text.toPlainText() == text
+
+
+def test_terrain_is_taken_in_and_named_in_the_settings(
+    qtbot, desk, small_logs, monkeypatch
+):
+    grid = small_logs.parents[2] / "terrain.tif"
+    monkeypatch.setattr("gui.ask.open_file", lambda *_: grid)
+    rules = page(desk, "rules")
+    with qtbot.waitSignal(desk.jobs.finished):
+        press(Qt.Key.Key_F4)
+    settled(qtbot, desk)
+    assert "terrain.tif" in rules.grid.text()
+    assert desk.session.results.results is not None
