@@ -67,6 +67,7 @@ class Session(QObject):
         self._reading = False
         self._read_again = False
         self._stale = False
+        self._scored_ledger: Ledger | None = None
         self._unseen: tuple[Draft, ...] = ()
         self._timer = QTimer(self, interval=SCORE_AFTER_MS, singleShot=True)
         self._timer.timeout.connect(self.score_now)
@@ -274,6 +275,7 @@ class Session(QObject):
             self._stale = True
             return
         ledger, pool = self.ledger, self.pool
+        self._scored_ledger = ledger
 
         def work(control: Control) -> Scored:
             return compute(ledger, pool, control)
@@ -283,7 +285,9 @@ class Session(QObject):
 
     @Slot(object)
     def _on_scored(self, found: object) -> None:
-        if self.ledger is None or not isinstance(found, Scored):
+        if self.ledger is None or self._scored_ledger is not self.ledger:
+            return  # the score of an event that was closed meanwhile
+        if not isinstance(found, Scored):
             return
         self.results = found
         if found.results is not None:

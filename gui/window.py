@@ -263,10 +263,12 @@ class Window(QMainWindow):
         """Say in the line above what is open, who is here, and how things stand."""
         session, snapshot = self.session, self.session.snapshot
         if snapshot is None or session.ledger is None:
+            self.setWindowTitle("Sandtail")
             self.event_name.setText("No event open")
             for told in (self.desk, self.score_state, self.link):
                 told.setText("")
             return
+        self.setWindowTitle(f"{snapshot.event.name} – Sandtail")
         self.event_name.setText(snapshot.event.name)
         self.desk.setText(f"{session.who} at {session.ledger.desk}")
         self.score_state.setText(self._score_words())

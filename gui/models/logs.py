@@ -48,6 +48,8 @@ class LogRow:
     landing: str
     anchored: bool | None
     notes: str
+    warning: str
+    """What the log's clock, gaps or pilot make doubtful."""
 
 
 def log_rows(snapshot: Snapshot, scored: Scored | None) -> list[LogRow]:
@@ -57,6 +59,7 @@ def log_rows(snapshot: Snapshot, scored: Scored | None) -> list[LogRow]:
     read = set()
     if scored is not None and scored.results is not None:
         read = {(log.flight, log.sha256) for log in scored.state.logs}
+    warned = _warned(scored)
     rows = [
         _row(
             snapshot,
@@ -64,6 +67,7 @@ def log_rows(snapshot: Snapshot, scored: Scored | None) -> list[LogRow]:
             summaries.get((held.flight, held.sha256)),
             zone,
             read=(held.flight, held.sha256) in read,
+            warned=warned,
         )
         for held in snapshot.state.logs
     ]
@@ -89,6 +93,17 @@ def _summaries(scored: Scored | None) -> Mapping[tuple[str, str], LogSummary]:
     }
 
 
+def _warned(scored: Scored | None) -> Mapping[tuple[str, int | None], str]:
+    """Put together what the score warns of about each pilot's log."""
+    found: dict[tuple[str, int | None], str] = {}
+    results = scored.results if scored is not None else None
+    for warning in results.warnings if results else ():
+        if str(warning.kind).startswith("log"):
+            key = (warning.flight, warning.pilot)
+            found[key] = "; ".join(filter(None, (found.get(key, ""), warning.text)))
+    return found
+
+
 def _row(
     snapshot: Snapshot,
     held: LogHeld,
@@ -96,6 +111,7 @@ def _row(
     zone: ZoneInfo,
     *,
     read: bool,
+    warned: Mapping[tuple[str, int | None], str],
 ) -> LogRow:
     pilot = held.pilot if held.pilot is not None or summary is None else summary.pilot
     return LogRow(
@@ -110,6 +126,7 @@ def _row(
         landing=_clock(summary.landing_s if summary else None, zone),
         anchored=summary.anchored if summary else None,
         notes=held.problem or ("; ".join(summary.notes) if summary else ""),
+        warning=warned.get((held.flight, pilot), "") if pilot is not None else "",
     )
 
 
@@ -148,10 +165,11 @@ COLUMNS = (
     Column("Pilot", lambda r: r.pilot_name, width=26),
     Column("Log", lambda r: r.name, tip=lambda r: r.held.sha256, width=30),
     Column("Flight", lambda r: r.held.flight),
-    Column("Assigned", lambda r: "by hand" if r.by_hand else ""),
     Column("Fixes", lambda r: r.fixes, align=RIGHT),
     Column("Launch", lambda r: r.launch),
     Column("Landing", lambda r: r.landing),
     Column("Ground seen", _ground),
+    Column("Worth knowing", lambda r: r.warning, tone=lambda _: Tone.WARN, width=44),
+    Column("Assigned", lambda r: "by hand" if r.by_hand else ""),
     Column("Notes", lambda r: r.notes),
 )

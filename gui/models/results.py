@@ -7,6 +7,7 @@ from functools import partial
 from gui.models.table import RIGHT, Column
 from gui.snapshot import Scored
 from gui.theme import Tone
+from scorer.event.finding import Warning_
 from scorer.ledger.api import Change
 from scorer.scoring.results import (
     Results,
@@ -18,6 +19,8 @@ from scorer.scoring.results import (
 from scorer.sheets.breakdown import remark
 from scorer.sheets.sheet import Sheet, task_order, task_title
 from scorer.sheets.stamp import Stamp
+
+WARNINGS = "warnings"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,6 +50,17 @@ class StandingRow:
     pilot: int
     name: str
     standing: Standing
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WarningRow:
+    """One warning of the score."""
+
+    number: int
+    """Its place in the score: those that keep results from becoming official first."""
+    pilot: int | None
+    name: str
+    warning: Warning_
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,6 +104,19 @@ def standing_rows(sheet: Sheet, table: StandingsTable) -> list[StandingRow]:
     ]
 
 
+def warning_rows(sheet: Sheet) -> list[WarningRow]:
+    """List all warnings in the order of the score."""
+    return [
+        WarningRow(
+            number=number,
+            pilot=warning.pilot,
+            name="" if warning.pilot is None else sheet.name(warning.pilot),
+            warning=warning,
+        )
+        for number, warning in enumerate(sheet.results.warnings)
+    ]
+
+
 def change_rows(sheet: Sheet, changes: Sequence[Change]) -> list[ChangeRow]:
     """List what changed since the last publication."""
     return [
@@ -107,6 +134,7 @@ def tables_of(results: Results) -> list[tuple[str, str]]:
     if results.team_standings is not None:
         options.append(("Standings of teams", "teams"))
     options += [(task_title(task), f"task {task.task}") for task in results.tasks]
+    options.append((f"Warnings ({len(results.warnings)})", WARNINGS))
     return options
 
 
@@ -174,6 +202,19 @@ def _where(row: ChangeRow) -> str:
     return "overall" if row.change.task is None else str(row.change.task)
 
 
+WARNING_COLUMNS = (
+    Column(
+        "Weight",
+        lambda r: r.number,
+        text=lambda r: "blocks" if r.warning.blocks else "",
+        tone=lambda _: Tone.BAD,
+    ),
+    Column("Kind", lambda r: str(r.warning.kind)),
+    Column("Task", lambda r: r.warning.task, align=RIGHT),
+    Column("No.", lambda r: r.pilot, align=RIGHT),
+    Column("Pilot", lambda r: r.name, width=20),
+    Column("What to know", lambda r: r.warning.text, width=90),
+)
 CHANGE_COLUMNS = (
     Column("Task", lambda r: r.change.task, text=_where, align=RIGHT),
     Column("No.", lambda r: r.pilot, align=RIGHT),

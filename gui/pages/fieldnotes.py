@@ -80,6 +80,7 @@ class FieldNotesPage(Page):
         self.pilot.textChanged.connect(lambda _: self._tell_name())
         self.body.addWidget(held(line))
         self.told = label(wrap=True)
+        self.told.hide()
         self.body.addWidget(self.owner)
         self.body.addWidget(self.told)
         self._replaces: tuple[EntryId, ...] = ()

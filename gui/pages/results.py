@@ -9,6 +9,9 @@ from gui.actions import Spec, needs
 from gui.models.results import (
     CHANGE_COLUMNS,
     SCORE_COLUMNS,
+    WARNING_COLUMNS,
+    WARNINGS,
+    WarningRow,
     change_rows,
     score_rows,
     sheet_of,
@@ -16,7 +19,9 @@ from gui.models.results import (
     standing_rows,
     standings_of,
     tables_of,
+    warning_rows,
 )
+from gui.models.table import Column
 from gui.pages.page import Page
 from gui.plots.pair import Pair
 from gui.plots.picture import Picture
@@ -68,7 +73,7 @@ class ResultsPage(Page):
         self.body.addLayout(row)
         self.told = label(wrap=True)
         self.body.addWidget(self.told)
-        self.table = Table((), "Results", key=lambda r: r.pilot)
+        self.table = Table((), "Results", key=_key)
         self.table.chosen.connect(self._on_chosen)
         self.table.entered.connect(lambda _: self.to_breakdown())
         self.steps = QTextBrowser()
@@ -151,13 +156,20 @@ class ResultsPage(Page):
     def _fill_table(self, sheet: Sheet, key: str) -> None:
         results = sheet.results
         task = next((t for t in results.tasks if f"task {t.task}" == key), None)
-        columns = SCORE_COLUMNS if task is not None else standing_columns(results)
+        columns: tuple[Column, ...] = SCORE_COLUMNS
+        if key == WARNINGS:
+            columns = WARNING_COLUMNS
+        elif task is None:
+            columns = standing_columns(results)
         titles = f"{key} {[c.title for c in columns]}"
         if titles != self._columns:
             self._columns = titles
             self.table.rows_model.set_columns(columns)
         standings = standings_of(results, key)
-        if task is not None:
+        if key == WARNINGS:
+            self.table.set_rows(warning_rows(sheet))
+            say(self.told, "what to know before results go up", "muted")
+        elif task is not None:
             self.table.set_rows(score_rows(sheet, task))
             formula = task.formula
             open_words = "" if task.state == "flown" else f" · {task.state}"
@@ -185,6 +197,8 @@ class ResultsPage(Page):
     def _on_chosen(self, row: object) -> None:
         scored = self.session.results
         pilot = getattr(row, "pilot", None)
+        if isinstance(row, WarningRow):
+            say(self.told, row.warning.text, "bad" if row.warning.blocks else "warn")
         if scored is None or scored.results is None or pilot is None:
             return
         key = str(self.which.currentData())
@@ -263,6 +277,11 @@ class ResultsPage(Page):
     def to_list(self) -> None:
         """Leave the breakdown."""
         self.table.setFocus()
+
+
+def _key(row: object) -> object:
+    number = getattr(row, "number", None)
+    return getattr(row, "pilot", None) if number is None else ("warning", number)
 
 
 def _isolated(line: str) -> str:

@@ -29,7 +29,7 @@ FORM = "settings"
 GRIDS = "Elevation grids (*.tif *.tiff *.hgt *.asc);;All files (*)"
 COLUMNS = (
     Column("Rule", lambda r: r[0]),
-    Column("Value", lambda r: r[1], width=30),
+    Column("Value", lambda r: r[1], width=18),
     Column("Meaning", lambda r: r[2], width=44),
     Column("Where it comes from", lambda r: r[3]),
 )
@@ -54,6 +54,8 @@ class RulesPage(Page):
         """Make the widgets."""
         self.told = label(wrap=True)
         self.unset = label(look="warn", wrap=True)
+        self.told.hide()
+        self.unset.hide()
         self.text = QPlainTextEdit()
         self.text.setAccessibleName("Settings and rules of the event")
         self.text.setTabChangesFocus(True)

@@ -57,6 +57,7 @@ class TasksPage(Page):
     def build(self) -> None:
         """Make the widgets."""
         self.told = label(wrap=True)
+        self.told.hide()
         self.table = Table(TASK_COLUMNS, "Tasks", key=lambda r: (r.flight.id, r.number))
         self.table.chosen.connect(self._on_chosen)
         self.table.entered.connect(lambda _: self.change())

@@ -563,6 +563,16 @@ def test_letters_typed_as_a_reason_are_no_commands(qtbot, desk, findings):
 # Results and publication.
 
 
+def test_every_warning_of_the_score_is_shown_with_the_blocking_ones_first(desk):
+    results = page(desk, "results")
+    results.which.setCurrentIndex(results.which.count() - 1)
+    shown = [row.warning for row in results.table.shown]
+    assert shown == list(desk.session.results.results.warnings)
+    assert shown
+    blocks = [w.blocks for w in shown]
+    assert blocks == sorted(blocks, reverse=True)
+
+
 def test_results_follow_an_entry_and_say_what_changed(qtbot, desk):
     results = page(desk, "results")
     assert not results.told.text().startswith("These must")
