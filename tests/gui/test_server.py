@@ -1,0 +1,65 @@
+"""Two desks on one server, and a server that goes away for real."""
+
+import shutil
+from datetime import UTC, datetime
+
+import pytest
+
+from gui.models.marks import MarkState
+from scorer.ledger.acts import MarkKeyed
+from scorer.ledger.api import Ledger, load, new_desk
+from scorer.ledger.opening import empty_store
+from tests.gui.helpers import key_mark, page, settled
+from tests.scorer.ledger.postgres_server import Server, programs
+
+
+@pytest.fixture(scope="module")
+def server():
+    """A server of our own, for these tests alone."""
+    found = programs()
+    if found is None:
+        pytest.skip("no PostgreSQL server here: install Debian's package postgresql")
+    made = Server(found)
+    try:
+        made.start()
+        yield made
+        made.stop()
+    finally:
+        shutil.rmtree(made.folder, ignore_errors=True)
+
+
+@pytest.fixture
+def shared(server, small):
+    """The small event on the server."""
+    entries = load(small).state.entries
+    url = server.url()
+    with Ledger.open(small, desk=new_desk("copy"), who="Merel") as source:
+        files = [source.store.stored_file(h) for h in source.store.file_hashes()]
+    store = empty_store(url, when=datetime.now(UTC))
+    store.take(entries, files)
+    store.close()
+    return url
+
+
+def test_keying_goes_on_while_the_server_restarts(qtbot, window, server, shared):
+    with qtbot.waitSignals(
+        [window.session.opened, window.session.scored], timeout=20_000
+    ):
+        window.open_target(shared, "Ingrid")
+    keying = page(window, "keying")
+    keying.task.setCurrentIndex(1)
+    keying.line.to_start()
+    server.stop()
+    for pilot in (4, 5, 6):
+        key_mark(pilot, "12 m")
+    qtbot.waitUntil(
+        lambda: "wait for the database" in window.link.text(), timeout=20_000
+    )
+    states = {r.pilot: r.state for r in keying.table.rows_model.rows}
+    assert [states[p] for p in (4, 5, 6)] == [MarkState.WAITING] * 3
+    server.run_again()
+    window.send_again()
+    settled(qtbot, window)
+    keyed = window.session.snapshot.state.all_of(MarkKeyed)
+    mine = [a.fields["pilot"] for _, a in keyed if a.fields["by"] == "Ingrid"]
+    assert mine == ["4", "5", "6"]
