@@ -68,6 +68,8 @@ def computed_of(scored: Scored) -> Computed:
         state=scored.state,
         results=scored.document,
         complaint_s=scored.event.book.publication.complaint_s,
+        protest_s=scored.event.book.publication.protest_s,
+        unset=scored.event.book.unset,
         program=program_version(),
     )
 
