@@ -7,10 +7,10 @@ from typing import Any
 
 from gui.snapshot import Scored
 from scorer.errors import ScorerError
+from scorer.ledger import whole
 from scorer.ledger.acts import Sha256, Stage
 from scorer.ledger.api import Change, Computed, Entry, Ledger
 from scorer.ledger.publish import changes_since_last, open_points, publications_of
-from scorer.ledger.whole import program_version
 from scorer.progress import Control
 from scorer.scoring.analysis import Tracks
 from scorer.sheets.edition import Prepared, documents, prepare, put_up
@@ -64,14 +64,7 @@ def computed_of(scored: Scored) -> Computed:
         raise ScorerError(
             f"{len(scored.faults)} faults keep this event from being scored; see Results"
         )
-    return Computed(
-        state=scored.state,
-        results=scored.document,
-        complaint_s=scored.event.book.publication.complaint_s,
-        protest_s=scored.event.book.publication.protest_s,
-        unset=scored.event.book.unset,
-        program=program_version(),
-    )
+    return whole.computed_of(scored.state, scored.event, scored.document)
 
 
 def compare(ledger: Ledger, scored: Scored) -> Compared:

@@ -13,7 +13,7 @@ from scorer.event.model import Event
 from scorer.ledger import api
 from scorer.ledger.acts import Stage
 from scorer.ledger.publish import Computed
-from scorer.ledger.whole import program_version
+from scorer.ledger.whole import computed_of
 from scorer.scoring.analysis import Tracks
 from scorer.scoring.document import to_json
 from scorer.scoring.results import Results
@@ -86,12 +86,4 @@ def score_ledger(ledger: api.Ledger) -> tuple[Event, Results, Computed]:
     state = ledger.state()
     event = checked(state.raw(ledger.file), [])
     results = compute(event)
-    computed = Computed(
-        state=state,
-        results=to_json(results).encode(),
-        complaint_s=event.book.publication.complaint_s,
-        protest_s=event.book.publication.protest_s,
-        unset=event.book.unset,
-        program=program_version(),
-    )
-    return event, results, computed
+    return event, results, computed_of(state, event, to_json(results).encode())

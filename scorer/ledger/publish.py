@@ -169,7 +169,7 @@ def publish(
         results=sha256_of(computed.results),
         documents=tuple(documents),
         heads=computed.state.heads,
-        complaints_until=_until(ledger, computed, stage, complaint_s),
+        complaints_until=complaints_until(ledger, computed, stage, complaint_s),
         program=computed.program,
         flags=open_points(computed.state, computed.parsed, wanted),
     )
@@ -315,9 +315,10 @@ def _period(computed: Computed, complaint_s: float | None) -> float | None:
     return computed.complaint_s if complaint_s is None else complaint_s
 
 
-def _until(
+def complaints_until(
     ledger: Ledger, computed: Computed, stage: Stage, complaint_s: float | None
 ) -> str:
+    """Return when the complaint period of results put up now ends; empty = none runs."""
     period_s = _period(computed, complaint_s)
     if stage is not Stage.OFFICIAL or not period_s:
         return ""

@@ -223,13 +223,25 @@ def compute(
     state = ledger.state()
     event = build_event(state.raw(ledger.file))
     results = scoring(event)
+    made = documents(results) if documents else None
+    return computed_of(state, event, results, documents=made)
+
+
+def computed_of(
+    state: State,
+    event: Event,
+    results: bytes,
+    *,
+    documents: dict[str, bytes] | None = None,
+) -> Computed:
+    """Put results together with all that publishing asks of the event's rule book."""
     return Computed(
         state=state,
         results=results,
         complaint_s=event.book.publication.complaint_s,
         protest_s=event.book.publication.protest_s,
         unset=event.book.unset,
-        documents=documents(results) if documents else None,
+        documents=documents,
         program=program_version(),
     )
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from datetime import timedelta
 
 from scorer.event.model import Event
 from scorer.ledger.acts import Stage
@@ -13,6 +12,7 @@ from scorer.ledger.publish import (
     Computed,
     changes_of,
     changes_since_last,
+    complaints_until,
     publications_of,
     publish,
     refusals,
@@ -65,22 +65,13 @@ def prepare(
         version=version,
         published_at=utc_text(ledger.clock()),
         by=ledger.who,
-        complaint_end=_complaint_end(ledger, computed, stage, complaint_s),
+        complaint_end=complaints_until(ledger, computed, stage, complaint_s),
         results_sha256=sha256_of(computed.results),
         changes=tuple(str(change) for change in changed),
         earlier=tuple(_edition(ledger, p) for p in reversed(earlier)),
         site_url=site_url,
     )
     return Prepared(computed=computed, stamp=stamp, refusals=reasons, changes=changed)
-
-
-def _complaint_end(
-    ledger: Ledger, computed: Computed, stage: Stage, complaint_s: float | None
-) -> str:
-    period_s = computed.complaint_s if complaint_s is None else complaint_s
-    if stage is not Stage.OFFICIAL or not period_s:
-        return ""
-    return utc_text(ledger.clock() + timedelta(seconds=period_s))
 
 
 def _edition(ledger: Ledger, publication: Publication) -> Edition:
