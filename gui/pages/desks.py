@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QListWidget, QSplitter, QVBoxLayout
 from gui import ask
 from gui.actions import Spec, needs
 from gui.models.journal import COLUMNS, EntryRow, entry_rows
-from gui.pages.page import Page
+from gui.pages.page import ListPage
 from gui.snapshot import Snapshot
 from gui.state import Fact
 from gui.view import Table
@@ -24,7 +24,7 @@ MOST = 16_777_215
 """No limit to a height, as Qt writes it."""
 
 
-class DesksPage(Page):
+class DesksPage(ListPage):
     """All entries, newest first; what the desks disagree on."""
 
     name = "desks"
@@ -82,16 +82,6 @@ class DesksPage(Page):
         line.addWidget(self.remark)
         self.body.addLayout(line)
         self._restored = ""
-
-    @property
-    def chosen(self) -> bool:
-        """Tell whether an entry is chosen."""
-        return self.table.row is not None
-
-    def enter(self) -> None:
-        """Go to the list."""
-        self.table.setFocus()
-        self.table.choose_first()
 
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Show entries as they stand."""

@@ -5,7 +5,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLineEdit
 from gui import ask
 from gui.actions import Spec, needs
 from gui.models.fieldnotes import COLUMNS, DECLARED, NoteRow, faults_of, note_rows
-from gui.pages.page import Page
+from gui.pages.page import ListPage
 from gui.snapshot import Snapshot
 from gui.state import Fact
 from gui.view import Table
@@ -27,7 +27,7 @@ READY = needs(Fact.EVENT, Fact.WRITABLE, Fact.TASKS)
 FORM = "field note"
 
 
-class FieldNotesPage(Page):
+class FieldNotesPage(ListPage):
     """A list, and the line to enter in."""
 
     name = "fieldnotes"
@@ -85,11 +85,6 @@ class FieldNotesPage(Page):
         self.body.addWidget(self.told)
         self._replaces: tuple[EntryId, ...] = ()
         self._restored = ""
-
-    @property
-    def chosen(self) -> bool:
-        """Tell whether a note is chosen."""
-        return self.table.row is not None
 
     def enter(self) -> None:
         """Go to the line."""

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QFrame, QScrollArea, QSplitter, QVBoxLayout
 
 from gui.actions import Spec, needs
 from gui.models.findings import COLUMNS, FindingRow, finding_rows
-from gui.pages.page import Page
+from gui.pages.page import ListPage
 from gui.pages.ruling_line import RulingLine, Wanted
 from gui.plots.pair import Pair
 from gui.plots.picture import Picture
@@ -30,7 +30,7 @@ FORM = "ruling"
 VIEWS = (("open first, all", False), ("open only", True))
 
 
-class FindingsPage(Page):
+class FindingsPage(ListPage):
     """The list, the facts, the picture, the ruling."""
 
     name = "findings"
@@ -103,16 +103,6 @@ class FindingsPage(Page):
         self._row: FindingRow | None = None
         self._asked: tuple[object, ...] = ()
         self.session.shelf.pictured.connect(self._on_picture)
-
-    @property
-    def chosen(self) -> bool:
-        """Tell whether a finding is chosen."""
-        return self.table.row is not None
-
-    def enter(self) -> None:
-        """Go to the list."""
-        self.table.setFocus()
-        self.table.choose_first()
 
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Show findings; they change with the score."""

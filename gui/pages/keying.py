@@ -12,7 +12,7 @@ from gui.actions import Spec, needs
 from gui.livecheck import Notice, Typed, Weight, check
 from gui.models.marks import COLUMNS, MarkRow, MarkState, mark_rows, roles_of
 from gui.pages.entry_line import EntryLine
-from gui.pages.page import Page
+from gui.pages.page import ListPage
 from gui.shelf import Near
 from gui.snapshot import Snapshot
 from gui.state import Fact
@@ -35,7 +35,7 @@ VIEWS = (
 """What the list can be narrowed to."""
 
 
-class KeyingPage(Page):
+class KeyingPage(ListPage):
     """The entry line above, the marks of the task below."""
 
     name = "keying"
@@ -117,11 +117,6 @@ class KeyingPage(Page):
         """The task that is being keyed."""
         number = self.task.currentData()
         return self.snapshot.task(number) if self.snapshot else None
-
-    @property
-    def chosen(self) -> bool:
-        """Tell whether a row is chosen."""
-        return self.table.row is not None
 
     def enter(self) -> None:
         """Put the keyboard into the entry line."""

@@ -10,7 +10,7 @@ from gui import ask
 from gui.actions import Spec, needs
 from gui.log_files import Taken, take_in
 from gui.models.logs import COLUMNS, LogRow, LogState, log_rows, without_log
-from gui.pages.page import Page
+from gui.pages.page import ListPage
 from gui.snapshot import Snapshot
 from gui.state import Fact
 from gui.view import Table
@@ -22,7 +22,7 @@ TAKING = READY | {Fact.IDLE, Fact.TASKS}
 SHOWN = 12
 
 
-class LogsPage(Page):
+class LogsPage(ListPage):
     """All logs in a list; files dropped anywhere on the page are taken in."""
 
     name = "logs"
@@ -76,16 +76,6 @@ class LogsPage(Page):
         self.body.addWidget(self.line)
         self.line.hide()
         self._row: LogRow | None = None
-
-    @property
-    def chosen(self) -> bool:
-        """Tell whether a log is chosen."""
-        return self.table.row is not None
-
-    def enter(self) -> None:
-        """Go to the list."""
-        self.table.setFocus()
-        self.table.choose_first()
 
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Show the logs as they stand."""

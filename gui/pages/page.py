@@ -135,3 +135,19 @@ class Page(QWidget):
             row.addWidget(self.button(name, main=name == main))
         row.addStretch(1)
         return row
+
+
+class ListPage(Page):
+    """A page about the rows of one table; work begins in it."""
+
+    table: Table
+
+    def enter(self) -> None:
+        """Go to the table."""
+        self.table.setFocus()
+        self.table.choose_first()
+
+    @property
+    def chosen(self) -> bool:
+        """Tell whether a row is chosen."""
+        return self.table.row is not None

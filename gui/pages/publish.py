@@ -16,7 +16,7 @@ from gui import ask
 from gui.actions import Spec, needs
 from gui.models.publications import PUBLICATION_COLUMNS, publication_rows
 from gui.pages.complaints import Complaints
-from gui.pages.page import Page
+from gui.pages.page import ListPage
 from gui.publishing import Outlook, PutUp, Wish, look_ahead, publish_now, write_again
 from gui.snapshot import Snapshot
 from gui.state import Fact
@@ -36,7 +36,7 @@ STAGES = (
 )
 
 
-class PublishPage(Page):
+class PublishPage(ListPage):
     """The wish, what stands in its way, what went up, complaints."""
 
     name = "publish"
@@ -156,11 +156,6 @@ class PublishPage(Page):
         split.addWidget(self.complaints)
         split.setSizes([640, 460])
         return split
-
-    @property
-    def chosen(self) -> bool:
-        """Tell whether a publication is chosen."""
-        return self.table.row is not None
 
     def enter(self) -> None:
         """Go to the choice of stage, and look what is open."""

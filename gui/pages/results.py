@@ -22,7 +22,7 @@ from gui.models.results import (
     warning_rows,
 )
 from gui.models.table import Column
-from gui.pages.page import Page
+from gui.pages.page import ListPage
 from gui.plots.pair import Pair
 from gui.plots.picture import Picture
 from gui.publishing import Compared, compare
@@ -38,7 +38,7 @@ SEEN = needs(Fact.EVENT, Fact.RESULTS)
 SHOWN_FAULTS = 40
 
 
-class ResultsPage(Page):
+class ResultsPage(ListPage):
     """The table on the left, the breakdown of the chosen pilot on the right."""
 
     name = "results"
@@ -100,16 +100,6 @@ class ResultsPage(Page):
         self._asked: tuple[object, ...] = ()
         self._columns = ""
         self.session.shelf.pictured.connect(self._on_picture)
-
-    @property
-    def chosen(self) -> bool:
-        """Tell whether a pilot is chosen."""
-        return self.table.row is not None
-
-    def enter(self) -> None:
-        """Go to the table."""
-        self.table.setFocus()
-        self.table.choose_first()
 
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Results change with the score."""

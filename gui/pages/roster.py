@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLineEdit
 from gui import ask
 from gui.actions import Spec, needs
 from gui.models.roster import COLUMNS, PilotRow, extra_columns, pilot_rows
-from gui.pages.page import Page
+from gui.pages.page import ListPage
 from gui.pages.roster_import import RosterImport
 from gui.roster_file import RosterFile, drafts_of, ordered, read_roster
 from gui.snapshot import Snapshot
@@ -23,7 +23,7 @@ READY = needs(Fact.EVENT, Fact.WRITABLE)
 FORM = "pilot"
 
 
-class RosterPage(Page):
+class RosterPage(ListPage):
     """The list, a line to enter in, and taking in of files."""
 
     name = "roster"
@@ -75,16 +75,10 @@ class RosterPage(Page):
         self.dialog = RosterImport(self)
         self.dialog.taken.connect(self._take)
 
-    @property
-    def chosen(self) -> bool:
-        """Tell whether a row is chosen."""
-        return self.table.row is not None
-
     def enter(self) -> None:
         """Go to the list, or to the line where there is no pilot yet."""
         if self.table.rows_model.rows:
-            self.table.setFocus()
-            self.table.choose_first()
+            super().enter()
         else:
             self.fields["number"].setFocus()
 

@@ -12,7 +12,7 @@ from gui.models.settling import (
     settle_rows,
     side_columns,
 )
-from gui.pages.page import Page
+from gui.pages.page import ListPage
 from gui.snapshot import Snapshot
 from gui.state import Fact
 from gui.view import Table
@@ -24,7 +24,7 @@ READY = needs(Fact.EVENT, Fact.WRITABLE, Fact.CHOSEN)
 FORM = "settle"
 
 
-class SettlePage(Page):
+class SettlePage(ListPage):
     """The list of marks to settle, both keyings, and the decision."""
 
     name = "settle"
@@ -74,16 +74,6 @@ class SettlePage(Page):
         self._take: int | None = None
         self._row: SettleRow | None = None
         self._set_take(None)
-
-    @property
-    def chosen(self) -> bool:
-        """Tell whether a mark is chosen."""
-        return self.table.row is not None
-
-    def enter(self) -> None:
-        """Go to the list."""
-        self.table.setFocus()
-        self.table.choose_first()
 
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Show what is to be settled."""

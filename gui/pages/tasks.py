@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 from gui import ask
 from gui.actions import Spec, needs
 from gui.models.tasks import TASK_COLUMNS, TaskRow, task_rows
-from gui.pages.page import Page
+from gui.pages.page import ListPage
 from gui.pages.places import Places
 from gui.pages.task_editor import TaskEditor
 from gui.paper import print_forms
@@ -28,7 +28,7 @@ from scorer.ledger.acts import EntryId, FlightSet
 READY = needs(Fact.EVENT, Fact.WRITABLE)
 
 
-class TasksPage(Page):
+class TasksPage(ListPage):
     """Tasks on the left, places and their map on the right."""
 
     name = "tasks"
@@ -98,16 +98,10 @@ class TasksPage(Page):
         right.setSizes([330, 270])
         return right
 
-    @property
-    def chosen(self) -> bool:
-        """Tell whether a task is chosen."""
-        return self.table.row is not None
-
     def enter(self) -> None:
         """Go to the list, or to the form where there is no task yet."""
         if self.table.rows_model.rows:
-            self.table.setFocus()
-            self.table.choose_first()
+            super().enter()
         elif self.snapshot is not None:
             self.new_task()
 
