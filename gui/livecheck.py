@@ -91,15 +91,6 @@ def check(
     return tuple(sorted(found, key=lambda notice: order.index(notice.weight)))
 
 
-def pilot_notice(snapshot: Snapshot, typed: Typed) -> Notice | None:
-    """Say what is wrong with the pilot's number alone, before the rest is typed."""
-    text = typed.fields.get("pilot", "")
-    if not text:
-        return None
-    _, notices = read(snapshot, typed)
-    return next((n for n in notices if n.text.startswith("pilot:")), None)
-
-
 def known_in(snapshot: Snapshot, flight: Flight) -> Known:
     """Return what rows of a flight may refer to."""
     event = snapshot.event

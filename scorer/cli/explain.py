@@ -5,8 +5,7 @@ from typing import Any
 
 from scorer.cli.compute import compute
 from scorer.cli.screen import say
-from scorer.cli.target import HELP, load
-from scorer.errors import Fault, InputError
+from scorer.cli.target import HELP, load, refuse_unknown
 from scorer.scoring.explain import explain
 
 
@@ -26,17 +25,10 @@ def add(commands: Any) -> None:
 def run(given: argparse.Namespace) -> int:
     """Score the event and print one pilot's breakdown."""
     event = load(given.event)
-    if event.pilot(given.pilot) is None:
-        raise _unknown("--pilot", given.pilot, [p.number for p in event.pilots])
-    if given.task is not None and given.task not in [t.number for t in event.tasks]:
-        raise _unknown("--task", given.task, [t.number for t in event.tasks])
+    refuse_unknown("--pilot", [given.pilot], [p.number for p in event.pilots])
+    asked = [] if given.task is None else [given.task]
+    refuse_unknown("--task", asked, [t.number for t in event.tasks])
     results = compute(event)
     for line in explain(event, results, given.pilot, given.task):
         say(line)
     return 0
-
-
-def _unknown(option: str, number: int, known: list[int]) -> InputError:
-    allowed = ", ".join(map(str, known))
-    fault = Fault(where=option, found=str(number), allowed=f"one of {allowed}")
-    return InputError([fault])

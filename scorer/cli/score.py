@@ -9,8 +9,7 @@ from scorer.cli import show
 from scorer.cli.compute import compute
 from scorer.cli.output import write_file, write_out
 from scorer.cli.screen import say
-from scorer.cli.target import HELP, load
-from scorer.errors import Fault, InputError
+from scorer.cli.target import HELP, load, refuse_unknown
 from scorer.scoring.document import to_json
 
 
@@ -37,11 +36,8 @@ def add(commands: Any) -> None:
 def run(given: argparse.Namespace) -> int:
     """Score, print, write."""
     event = load(given.event)
-    known = [task.number for task in event.tasks]
-    if given.task is not None and given.task not in known:
-        allowed = f"one of {', '.join(map(str, known))}"
-        fault = Fault(where="--task", found=str(given.task), allowed=allowed)
-        raise InputError([fault])
+    asked = [] if given.task is None else [given.task]
+    refuse_unknown("--task", asked, [task.number for task in event.tasks])
     results = compute(event)
     if given.json == "-":
         sys.stdout.write(to_json(results))

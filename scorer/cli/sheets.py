@@ -7,8 +7,7 @@ from typing import Any
 from scorer.cli.compute import compute
 from scorer.cli.output import stamp_of, write_files
 from scorer.cli.screen import say
-from scorer.cli.target import HELP, load
-from scorer.errors import Fault, InputError
+from scorer.cli.target import HELP, load, refuse_unknown
 from scorer.scoring.analysis import Tracks
 from scorer.sheets.board import write_board
 from scorer.sheets.edition import BOARD, WORKBOOK
@@ -69,11 +68,7 @@ def run_slips(given: argparse.Namespace) -> int:
     """Write slips."""
     event = load(given.event)
     known = [pilot.number for pilot in event.pilots]
-    for number in given.pilot or ():
-        if number not in known:
-            allowed = f"one of {', '.join(map(str, known))}"
-            fault = Fault(where="--pilot", found=str(number), allowed=allowed)
-            raise InputError([fault])
+    refuse_unknown("--pilot", given.pilot or (), known)
     results = compute(event)
     data = write_slips(
         results,

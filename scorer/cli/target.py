@@ -1,5 +1,6 @@
 """What a command works on: an event folder, an event file, an archive or a database."""
 
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from sqlalchemy import make_url
@@ -44,6 +45,15 @@ def load_raw(target: str) -> tuple[RawEvent, list[Fault]]:
     for note in loaded.notes:
         errors.print(f"desks disagree: {note}", markup=False, soft_wrap=True)
     return loaded.raw, []
+
+
+def refuse_unknown(option: str, given: Iterable[int], known: Sequence[int]) -> None:
+    """Raise InputError for the first number given that the event does not have."""
+    for number in given:
+        if number not in known:
+            allowed = f"one of {', '.join(map(str, known))}"
+            fault = Fault(where=option, found=str(number), allowed=allowed)
+            raise InputError([fault])
 
 
 def shown(target: object) -> str:

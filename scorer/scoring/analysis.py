@@ -3,7 +3,6 @@
 from collections import OrderedDict
 from collections.abc import Iterator, Mapping
 
-from scorer.errors import InputError
 from scorer.event.model import Event, Flight, LogFile
 from scorer.geodesy.site import Site
 from scorer.scoring.evidence import take
@@ -74,11 +73,3 @@ class Tracks(Mapping[tuple[str, int], Flown]):
                 self._event, flight, self._site, taken
             )
         return self._shared[flight.id]
-
-
-def flown_of(event: Event, results: Results, flight: str, pilot: int) -> Flown | None:
-    """Return one pilot's track in a flight; None without a log that counts."""
-    try:
-        return Tracks(event, results)[flight, pilot]
-    except (KeyError, InputError):
-        return None
