@@ -12,8 +12,9 @@ LAYERS = [
     {"errors"},
     {"progress", "rounding", "recount"},
     {"units"},
+    {"facts"},
     {"event"},
-    {"geodesy"},
+    {"words", "geodesy"},
     {"tracks"},
     {"checks"},
     {"tasks"},
@@ -53,6 +54,12 @@ def test_engine_modules_import_downwards_only(path):
             assert LEVEL[layer] <= LEVEL[own], f"{path} imports {name}"
             same_step = LEVEL[layer] == LEVEL[own] and layer != own
             assert not same_step or own == "__main__", f"{path} imports {name}"
+
+
+def test_words_are_made_at_the_edge():
+    """Whatever finds, measures or ranks states facts; it never makes a sentence of one."""
+    for path in (p for p in ENGINE if layer_of(p) in {"tracks", "checks", "tasks"}):
+        assert not any(n.startswith("scorer.words") for n in imports(path)), path
 
 
 def test_verifier_imports_no_scoring_code():

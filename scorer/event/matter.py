@@ -1,0 +1,195 @@
+"""Matters: all that is open or doubtful, typed, with what it blocks and where it closes.
+
+Checks, tasks, scoring and the ledger state matters; terminal, window, publication, sheets
+and journal show the same list.  A kind is declared once, as a `MatterKind` beside the code
+that finds it; its sentences stand in the catalogue under the kinds of their facts.
+"""
+
+import hashlib
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from scorer.facts import Fact, Measure, Value, count, fact, parts
+
+
+class Blocks(StrEnum):
+    """What an open matter keeps results from."""
+
+    OFFICIAL = "official"
+    FINAL = "final"
+    NOTHING = "nothing"
+
+
+class Closes(StrEnum):
+    """Where a matter is closed: the pages of the desk; commands and manual say the same."""
+
+    PILOTS = "pilots"
+    PLACES = "places"
+    TASKS = "tasks"
+    RULES = "rules"
+    MARKS = "marks"
+    COMPARE = "compare"
+    REPORTS = "reports"
+    LOGS = "logs"
+    INFRINGEMENTS = "infringements"
+    PUBLISH = "publish"
+    COMPLAINTS = "complaints"
+    JOURNAL = "journal"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MatterKind:
+    """One kind of matter: a row of the registry."""
+
+    name: str
+    """As in results.json and accepted.csv."""
+    blocks: Blocks
+    closes: Closes
+    acceptable: bool = True
+    """Whether an official may accept it as it is; else it can only be settled."""
+    grouped: bool = False
+    """Whether like ones (one kind of fact, one task) are told as one matter."""
+
+
+KINDS: dict[str, MatterKind] = {}
+"""Every declared kind by name, in the order of declaration."""
+
+
+def matter_kind(
+    name: str,
+    *,
+    blocks: Blocks = Blocks.NOTHING,
+    closes: Closes,
+    acceptable: bool = True,
+    grouped: bool = False,
+) -> MatterKind:
+    """Declare a kind of matter; its title stands in the catalogue as `matter-NAME`."""
+    kind = MatterKind(
+        name=name, blocks=blocks, closes=closes, acceptable=acceptable, grouped=grouped
+    )
+    KINDS[name] = kind
+    return kind
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Acceptance:
+    """That somebody accepted a matter as it stands: who, when, why."""
+
+    matter: str
+    """`Matter.key` of what was accepted."""
+    by: str
+    at: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Matter:
+    """One thing that is open or doubtful."""
+
+    kind: MatterKind
+    says: Fact
+    """What is so, with values; the sentence is made of it."""
+    flight: str = ""
+    task: int | None = None
+    pilots: tuple[int, ...] = ()
+    """Whom it is about, in the order of numbers; empty = nobody in particular."""
+    mark: str = ""
+    """Role of the mark it is about."""
+    evidence: tuple[str, ...] = ()
+    """Names of logs and reports it rests on, and identifiers of findings."""
+    reveals: tuple[str, ...] = ()
+    """People whose entries its sentence shows: hidden from who enters marks a second
+    time until their own entry is recorded."""
+    accepted: Acceptance | None = None
+    members: tuple["Matter", ...] = ()
+    """The like matters that this one stands for; empty = itself alone."""
+
+    @property
+    def is_open(self) -> bool:
+        """Tell whether it still waits for somebody."""
+        return self.accepted is None
+
+    @property
+    def blocks(self) -> Blocks:
+        """What it keeps results from as it stands now."""
+        return self.kind.blocks if self.is_open else Blocks.NOTHING
+
+    @property
+    def key(self) -> str:
+        """Bind kind, subject and values; any change of them makes another key."""
+        subject = [
+            self.kind.name,
+            self.flight,
+            self.task,
+            list(self.pilots),
+            self.mark,
+            _bound(self.says),
+            [member.key for member in self.members],
+        ]
+        text = json.dumps(subject, ensure_ascii=False, separators=(",", ":"))
+        return hashlib.sha256(text.encode()).hexdigest()[:16]
+
+
+def _bound(says: Fact) -> list[object]:
+    """Return the values an acceptance binds to, as near as people read them."""
+    return [
+        [stated.kind, *([name, _coarse(value)] for name, value in stated.values)]
+        for stated in parts(says)
+    ]
+
+
+_STEPS = {Measure.CHANCE: 0.01, Measure.HEIGHT: 0.1, Measure.DISTANCE: 1.0}
+
+
+def _coarse(value: Value) -> object:
+    amount = value.amount
+    if isinstance(amount, Fact | tuple):
+        return None  # its own facts stand beside it
+    if isinstance(amount, str | int):
+        return amount
+    step = _STEPS.get(value.measure, 0.01)
+    return round(float(amount) / step)
+
+
+def grouped(matters: Iterable[Matter]) -> tuple[Matter, ...]:
+    """Tell like matters as one: of one kind of fact, flight and task.
+
+    The first of a group keeps its place.  Kinds that are not `grouped` stay as they are,
+    and so does a lone one.
+    """
+    groups: dict[object, list[Matter]] = {}
+    for index, matter in enumerate(dict.fromkeys(matters)):
+        where = (matter.kind.name, matter.says.kind, matter.flight, matter.task)
+        groups.setdefault(where if matter.kind.grouped else index, []).append(matter)
+    return tuple(_group(tuple(group)) for group in groups.values())
+
+
+def _group(members: tuple[Matter, ...]) -> Matter:
+    if len(members) == 1:
+        return members[0]
+    first = members[0]
+    pilots = tuple(sorted({number for member in members for number in member.pilots}))
+    return replace(
+        first,
+        says=fact(f"{first.says.kind}-many", pilots=count(len(pilots))),
+        pilots=pilots,
+        mark="",
+        evidence=tuple(dict.fromkeys(e for m in members for e in m.evidence)),
+        reveals=tuple(dict.fromkeys(r for m in members for r in m.reveals)),
+        members=members,
+    )
+
+
+def with_acceptances(
+    matters: Iterable[Matter], acceptances: Iterable[Acceptance]
+) -> tuple[Matter, ...]:
+    """Mark the matters that somebody accepted just as they stand; the last word counts."""
+    by_key = {acceptance.matter: acceptance for acceptance in acceptances}
+    return tuple(
+        replace(matter, accepted=by_key[matter.key])
+        if matter.kind.acceptable and matter.key in by_key
+        else matter
+        for matter in matters
+    )

@@ -1,0 +1,179 @@
+"""Say facts to people: in plain words, in the event's own units, time zone and language."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from datetime import UTC, date, datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from babel.dates import format_date
+from babel.numbers import format_decimal
+
+from scorer.event.model import Units
+from scorer.facts import Fact, Measure, Value
+from scorer.rounding import half_up
+from scorer.units import in_unit, show_height, show_length
+from scorer.words.catalogue import ENGLISH, has, message
+
+MINUS = "−"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Voice:
+    """How one event speaks: every sentence and number that people read comes from here."""
+
+    units: Units = Units.METRIC
+    time_zone: str = "UTC"
+    """IANA name; moments are said in it."""
+    language: str = ENGLISH
+    pilots: Mapping[int, str] = field(default_factory=dict)
+    """Names by competition number."""
+    rules: Mapping[str, str] = field(default_factory=dict)
+    """The event's own paragraph by rule key, where it gives one."""
+    day: date | None = None
+    """Local date of what is spoken of: moments of other days are said with theirs."""
+
+    def say(self, stated: Fact) -> str:
+        """Return the sentence of a fact."""
+        values = {name: self._value(value) for name, value in stated.values}
+        return message(stated.kind, values, self.language)
+
+    def word(self, name: str) -> str:
+        """Return a title or word of the catalogue that takes no values."""
+        return message(name, {}, self.language)
+
+    def term(self, name: str) -> str:
+        """Return a word of the trade."""
+        return self.word(f"term-{name.replace(' ', '-')}")
+
+    def value(self, value: Value) -> str:
+        """Return a value as people read it."""
+        said = self._value(value)
+        return said if isinstance(said, str) else self.number(said)
+
+    def _value(self, value: Value) -> str | int:
+        """Return a value as the catalogue takes it: counts stay numbers, for plurals."""
+        if value.measure is Measure.COUNT:
+            return int(_number(value))
+        return _SAYERS[value.measure](self, value.amount)
+
+    def number(self, amount: Any, decimals: int | None = None) -> str:
+        """Print a number by the language's conventions, half up to so many decimals."""
+        plain = half_up(amount, decimals) if decimals is not None else _plain(amount)
+        digits = max(0, -int(plain.as_tuple().exponent))
+        pattern = "#,##0" + ("." + "0" * digits if digits else "")
+        text = format_decimal(plain, format=pattern, locale=self.language)
+        return str(text).replace("-", MINUS)
+
+    def length(self, metres: Any) -> str:
+        """Print a length as results carry it: `12.34 m` or `40 ft 5.8 in`."""
+        return show_length(metres, self.units)
+
+    def height(self, metres: float) -> str:
+        """Print a height: `20.4 m` or `67 ft`."""
+        return show_height(metres, self.units)
+
+    def distance(self, metres: float) -> str:
+        """Print a long way: `412 m`, `5.24 km`, `1,350 ft`, `3.26 miles`."""
+        if self.units is Units.IMPERIAL:
+            if abs(metres) < 1609.344:
+                return f"{self.number(in_unit(metres, 'ft'), 0)} ft"
+            return f"{self.number(in_unit(metres, 'mi'), 2)} mi"
+        if abs(metres) < 1000:
+            return f"{self.number(metres, 0)} m"
+        return f"{self.number(in_unit(metres, 'km'), 2)} km"
+
+    def span(self, seconds: float) -> str:
+        """Print a duration by its two greatest parts: `31 s`, `2 min 5 s`, `9 h`."""
+        sign = MINUS if seconds < 0 else ""
+        left = int(half_up(abs(seconds)))
+        told: list[str] = []
+        for size, unit in ((86400, "d"), (3600, "h"), (60, "min"), (1, "s")):
+            amount, left = divmod(left, size)
+            if amount and len(told) < 2:
+                told.append(f"{amount} {unit}")
+            elif told and len(told) < 2:
+                break
+        return sign + (" ".join(told) or "0 s")
+
+    def moment(self, time_s: float) -> str:
+        """Print a moment by the event's clocks; with its date where that is another."""
+        zone = ZoneInfo(self.time_zone)
+        local = datetime.fromtimestamp(int(half_up(time_s)), UTC).astimezone(zone)
+        clock = f"{local:%H:%M:%S}"
+        if self.day is None or local.date() == self.day:
+            return clock
+        return f"{self._day(local.date().isoformat())} {clock}"
+
+    def chance(self, probability: float) -> str:
+        """Print a probability: whole percent, never 0 or 100 of what is not sure."""
+        if probability >= 0.995:
+            return self.word("over-99-percent")
+        if probability < 0.005:
+            return self.word("under-1-percent")
+        return f"{self.number(100 * probability, 0)} %"
+
+    def pilot(self, number: int) -> str:
+        """Print a pilot: number and name."""
+        return f"{number} {self.pilots.get(number, '')}".strip()
+
+    def rule(self, key: str) -> str:
+        """Print a rule: its title, and the event's own paragraph where it has one."""
+        name = f"rule-{key.replace('.', '-').replace('_', '-')}"
+        title = self.word(name) if has(name) else key
+        own = self.rules.get(key, "")
+        return f"{title} ({own})" if own else title
+
+    def _day(self, iso: str) -> str:
+        return str(format_date(date.fromisoformat(iso), "d MMM", locale=self.language))
+
+    def _several(self, values: tuple[Value, ...]) -> str:
+        said = [self.value(value) for value in values]
+        if len(said) < 2:
+            return "".join(said)
+        last = message(
+            "list-end",
+            {"before": ", ".join(said[:-1]), "last": said[-1]},
+            self.language,
+        )
+        return last
+
+
+def _plain(amount: Any) -> Any:
+    """Return a number in as many decimals as it has, four at most."""
+    rounded = half_up(amount, 4).normalize()
+    return half_up(rounded, max(0, -int(rounded.as_tuple().exponent)))
+
+
+def _number(value: Value) -> Any:
+    return value.amount
+
+
+Sayer = Callable[[Voice, Any], str]
+_SAYERS: Mapping[Measure, Sayer] = {
+    Measure.LENGTH: Voice.length,
+    Measure.HEIGHT: Voice.height,
+    Measure.DISTANCE: Voice.distance,
+    Measure.AREA: lambda voice, v: f"{voice.number(v, 4)} km²",
+    Measure.ANGLE: lambda voice, v: f"{voice.number(v, 2)}°",
+    Measure.BEARING: lambda _, v: f"{int(half_up(v)) % 360:03d}°",
+    Measure.SPAN: Voice.span,
+    Measure.MOMENT: Voice.moment,
+    Measure.DAY: Voice._day,  # noqa: SLF001 - of this module
+    Measure.CHANCE: Voice.chance,
+    Measure.SPEED: lambda voice, v: f"{voice.number(v, 1)} m/s",
+    Measure.PRESSURE: lambda voice, v: f"{voice.number(v, 1)} hPa",
+    Measure.TEMPERATURE: lambda voice, v: f"{voice.number(v, 1)} °C",
+    Measure.POINTS: lambda voice, v: voice.number(v),
+    Measure.NUMBER: lambda voice, v: voice.number(v),
+    Measure.TASK: lambda _, v: str(v),
+    Measure.PILOT: Voice.pilot,
+    Measure.FLIGHT: lambda _, v: str(v),
+    Measure.PLACE: lambda _, v: str(v),
+    Measure.LOG: lambda _, v: str(v),
+    Measure.WORDS: lambda _, v: str(v),
+    Measure.TERM: Voice.term,
+    Measure.RULE: Voice.rule,
+    Measure.FACT: Voice.say,
+    Measure.SEVERAL: Voice._several,  # noqa: SLF001 - of this module
+}

@@ -1,0 +1,57 @@
+"""Values as people read them: units, zone and language of the event."""
+
+import pytest
+
+from scorer.event.model import Units
+from scorer.facts import (
+    chance,
+    distance,
+    height,
+    length,
+    moment,
+    number,
+    pilot,
+    several,
+    span,
+    words,
+)
+from scorer.words.voice import Voice
+
+METRIC = Voice(time_zone="Europe/Madrid", pilots={7: "Ann Iso"})
+IMPERIAL = Voice(units=Units.IMPERIAL)
+
+
+@pytest.mark.parametrize(
+    ("value", "metric", "imperial"),
+    [
+        (length(12.345), "12.35 m", "40 ft 6.0 in"),
+        (height(20.42), "20.4 m", "67 ft"),
+        (distance(412.4), "412 m", "1,353 ft"),
+        (distance(5240), "5.24 km", "3.26 mi"),
+        (chance(1.0), "over 99 %", "over 99 %"),
+        (chance(0.97), "97 %", "97 %"),
+        (span(32400), "9 h", "9 h"),
+        (span(125), "2 min 5 s", "2 min 5 s"),
+        (span(0), "0 s", "0 s"),
+        (number(-2.5), "−2.5", "−2.5"),
+        (words("Ann"), "Ann", "Ann"),
+        (several([length(1), length(2), length(3)]), "1.00 m, 2.00 m and 3.00 m", None),
+    ],
+)
+def test_values_are_said_in_the_events_units(value, metric, imperial):
+    assert METRIC.value(value) == metric
+    if imperial is not None:
+        assert IMPERIAL.value(value) == imperial
+
+
+def test_moments_are_said_by_the_events_clocks():
+    assert METRIC.value(moment(1789195272)) == "08:41:12"  # 2026-09-12T06:41:12Z
+
+
+def test_pilots_are_said_with_their_names():
+    assert METRIC.value(pilot(7)) == "7 Ann Iso"
+    assert METRIC.value(pilot(8)) == "8"
+
+
+def test_numbers_follow_the_language():
+    assert Voice(language="de").number(1234.5) == "1.234,5"
