@@ -65,7 +65,9 @@ class Measure(StrEnum):
     FACT = "fact"
     """A statement within a statement."""
     SEVERAL = "several"
-    """Several values, said one after the other."""
+    """Several values of one sort, the last joined by "and"."""
+    LISTED = "listed"
+    """Several remarks, said one after the other."""
 
 
 Amount = Union[str, int, float, Fraction, "Fact", tuple["Value", ...]]
@@ -132,7 +134,9 @@ def _key(name: str, measure: Measure) -> str:
     return name if plain else f"{name}_{ending}"
 
 
-_PLAIN = frozenset({Measure.WORDS, Measure.FACT, Measure.SEVERAL, Measure.TERM})
+_PLAIN = frozenset(
+    {Measure.WORDS, Measure.FACT, Measure.SEVERAL, Measure.LISTED, Measure.TERM}
+)
 
 
 def _document_of(value: Value) -> Any:
@@ -261,10 +265,26 @@ def several(values: Iterable[Value]) -> Value:
     return Value(Measure.SEVERAL, tuple(values))
 
 
-def parts(stated: Fact) -> Iterator[Fact]:
+def listed(values: Iterable[Value | Fact | None]) -> Value:
+    """Return remarks as one value; what is None is left out."""
+    given = (inner(v) if isinstance(v, Fact) else v for v in values if v is not None)
+    return Value(Measure.LISTED, tuple(given))
+
+
+def plain(text: str) -> Fact:
+    """State a sentence that has no kind of its own yet."""
+    return Fact("plain", (("text", words(text)),))
+
+
+def stated(what: Fact | str) -> Fact:
+    """Return a fact as it is, and a mere sentence as a plain one."""
+    return plain(what) if isinstance(what, str) else what
+
+
+def parts(whole: Fact) -> Iterator[Fact]:
     """Yield a fact and every fact within it."""
-    yield stated
-    for _, value in stated.values:
+    yield whole
+    for _, value in whole.values:
         yield from _parts_of(value)
 
 

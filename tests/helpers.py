@@ -5,6 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from scorer.words.voice import Voice
+
 REFERENCE = Path(__file__).parent / "reference"
 SHARED = Path(__file__).parents[1].parent / "shared" / "data"
 
@@ -31,3 +33,16 @@ def shared_rows(name):
         return []
     with path.open(encoding="utf-8", newline="") as file:
         return list(csv.DictReader(line for line in file if not line.startswith("#")))
+
+
+def said(stated, voice=None):
+    """Say a fact, or what a matter, finding or amount states, as people read it."""
+    if stated is None or isinstance(stated, str):
+        return stated or ""
+    own = getattr(stated, "says", stated)
+    return (voice or Voice()).say(own)
+
+
+def lines(steps, voice=None):
+    """Say steps, a line each."""
+    return [said(step, voice) for step in steps]

@@ -85,7 +85,7 @@ def _row(sheet: Sheet, ruled: RuledFinding) -> FindingRow:
         limit=limit_words(sheet, finding),
         when=sheet.clock(finding.from_s),
         penalty=" and ".join([penalty_words(finding.penalty), *also]),
-        ruling=ruling_words(ruled),
+        ruling=ruling_words(sheet, ruled),
     )
 
 

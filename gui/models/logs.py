@@ -97,10 +97,11 @@ def _warned(scored: Scored | None) -> Mapping[tuple[str, int | None], str]:
     """Put together what the score warns of about each pilot's log."""
     found: dict[tuple[str, int | None], str] = {}
     results = scored.results if scored is not None else None
-    for warning in results.warnings if results else ():
-        if str(warning.kind).startswith("log"):
+    for warning in results.matters if results else ():
+        if warning.kind.name.startswith("log"):
             key = (warning.flight, warning.pilot)
-            found[key] = "; ".join(filter(None, (found.get(key, ""), warning.text)))
+            told = results.voice.say(warning.says) if results else ""
+            found[key] = "; ".join(filter(None, (found.get(key, ""), told)))
     return found
 
 

@@ -7,7 +7,7 @@ from functools import partial
 from gui.models.table import RIGHT, Column
 from gui.snapshot import Scored
 from gui.theme import Tone
-from scorer.event.finding import Warning_
+from scorer.event.matter import Matter
 from scorer.ledger.api import Change
 from scorer.scoring.results import (
     Results,
@@ -60,7 +60,8 @@ class WarningRow:
     """Its place in the score: those that keep results from becoming official first."""
     pilot: int | None
     name: str
-    warning: Warning_
+    warning: Matter
+    text: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,8 +113,9 @@ def warning_rows(sheet: Sheet) -> list[WarningRow]:
             pilot=warning.pilot,
             name="" if warning.pilot is None else sheet.name(warning.pilot),
             warning=warning,
+            text=sheet.say(warning.says),
         )
-        for number, warning in enumerate(sheet.results.warnings)
+        for number, warning in enumerate(sheet.results.matters)
     ]
 
 
@@ -134,7 +136,7 @@ def tables_of(results: Results) -> list[tuple[str, str]]:
     if results.team_standings is not None:
         options.append(("Standings of teams", "teams"))
     options += [(task_title(task), f"task {task.task}") for task in results.tasks]
-    options.append((f"Warnings ({len(results.warnings)})", WARNINGS))
+    options.append((f"Warnings ({len(results.matters)})", WARNINGS))
     return options
 
 
@@ -206,14 +208,14 @@ WARNING_COLUMNS = (
     Column(
         "Weight",
         lambda r: r.number,
-        text=lambda r: "blocks" if r.warning.blocks else "",
+        text=lambda r: "blocks" if r.warning.holds_up else "",
         tone=lambda _: Tone.BAD,
     ),
-    Column("Kind", lambda r: str(r.warning.kind)),
+    Column("Kind", lambda r: r.warning.kind.name),
     Column("Task", lambda r: r.warning.task, align=RIGHT),
     Column("No.", lambda r: r.pilot, align=RIGHT),
     Column("Pilot", lambda r: r.name, width=20),
-    Column("What to know", lambda r: r.warning.text, width=90),
+    Column("What to know", lambda r: r.text, width=90),
 )
 CHANGE_COLUMNS = (
     Column("Task", lambda r: r.change.task, text=_where, align=RIGHT),

@@ -159,7 +159,10 @@ class FindingsPage(ListPage):
             results=scored.results, event=scored.event, stamp=Stamp(results_sha256="")
         )
         finding = row.ruled.finding
-        lines = [f"<b>{row.what}: {finding.pilot} {row.name}</b>", _safe(finding.text)]
+        lines = [
+            f"<b>{row.what}: {finding.pilot} {row.name}</b>",
+            _safe(sheet.say(finding.says)),
+        ]
         lines += [
             f"<b>{name}</b> {_safe(value)}"
             for name, value in finding_facts(sheet, row.ruled)

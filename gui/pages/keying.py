@@ -19,6 +19,7 @@ from gui.state import Fact
 from gui.theme import Theme
 from gui.view import Table
 from gui.widgets import held, label, say
+from scorer.event import matters
 from scorer.event.model import Task
 from scorer.ledger.acts import EntryId, MarkKeyed, RowAct
 from scorer.units import Unreadable, length_m, show_length
@@ -179,11 +180,12 @@ class KeyingPage(ListPage):
         scored = self.session.results
         if scored is None or scored.results is None:
             return []
-        own = [w for w in scored.results.warnings if w.task == task.number]
+        own = [w for w in scored.results.matters if w.task == task.number]
         return [
-            (w.pilot, w.text)
+            (w.pilot, scored.results.voice.say(w.says))
             for w in own
-            if w.pilot is not None and w.kind in {"mark-far-from-track", "keying"}
+            if w.pilot is not None
+            and w.kind in {matters.MARK_FAR_FROM_TRACK, matters.KEYING}
         ]
 
     def _tell_counts(self, rows: list[MarkRow]) -> None:

@@ -171,7 +171,7 @@ class ResultsPage(ListPage):
             )
         elif standings is not None:
             self.table.set_rows(standing_rows(sheet, standings))
-            blocking = sum(w.blocks for w in results.warnings)
+            blocking = sum(w.holds_up for w in results.matters)
             say(
                 self.told,
                 f"{blocking} matters keep these from becoming official (Publish page)"
@@ -188,7 +188,7 @@ class ResultsPage(ListPage):
         scored = self.session.results
         pilot = getattr(row, "pilot", None)
         if isinstance(row, WarningRow):
-            say(self.told, row.warning.text, "bad" if row.warning.blocks else "warn")
+            say(self.told, row.text, "bad" if row.warning.holds_up else "warn")
         if scored is None or scored.results is None or pilot is None:
             return
         key = str(self.which.currentData())

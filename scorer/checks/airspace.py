@@ -24,6 +24,7 @@ from scorer.checks.places import accuracy_m, depth_inside_m
 from scorer.checks.stays import Area, Array
 from scorer.event.finding import Finding, FindingKind
 from scorer.event.model import Place
+from scorer.facts import fact, inner, plain, words
 from scorer.tracks.flown import Flown
 from scorer.units import show_length
 
@@ -134,8 +135,12 @@ def _finding(
         excess=depth,
         sigma=float(max(across, upright) if limited else across),
         at=min(at, len(flown) - 1),
-        rule=f"“{place.name}” is prohibited; {about.book.source('airspace.tolerance')}",
-        text=text,
+        rule=fact(
+            "rule-prohibited",
+            place=words(place.name),
+            tolerance=inner(about.book.cite("airspace.tolerance")),
+        ),
+        says=plain(text),
         details={"altitude_m": altitude, "place": place.name},
     )
     return finding_of(measure, about.book.airspace.penalty, flown, about)

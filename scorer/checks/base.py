@@ -10,9 +10,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scorer.checks.charge import charge, sums
-from scorer.event.finding import Finding, FindingKind, Verdict, Warning_
+from scorer.event.finding import Finding, FindingKind, Verdict
+from scorer.event.matter import Matter
 from scorer.event.model import Period, Place, Task, Units
 from scorer.event.rulebook import Penalties, RuleBook
+from scorer.facts import Fact
 from scorer.geodesy.site import Site
 from scorer.rounding import half_up
 from scorer.tracks.flown import Flown
@@ -86,7 +88,7 @@ class Seen(NamedTuple):
     """What a check saw."""
 
     findings: tuple[Finding, ...] = ()
-    warnings: tuple[Warning_, ...] = ()
+    matters: tuple[Matter, ...] = ()
 
 
 CheckFunction = Callable[[Flown, Circumstances], Seen]
@@ -116,8 +118,8 @@ class Measure:
     sigma: float = 0.0
     at: int
     """Index of the fix to show on the map."""
-    rule: str
-    text: str
+    rule: Fact
+    says: Fact
     details: Mapping[str, float | str] = field(default_factory=dict)
 
 
@@ -150,7 +152,7 @@ def finding_of(
         also=amounts[1:],
         sums=sums(due, measure.excess),
         rule=measure.rule,
-        text=measure.text,
+        says=measure.says,
         details=measure.details,
     )
 

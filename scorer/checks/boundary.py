@@ -15,6 +15,7 @@ from scorer.checks.excursion import Excursion, excursions
 from scorer.checks.places import accuracy_m, depth_inside_m
 from scorer.checks.stays import Area, Array, inside
 from scorer.event.finding import Finding, FindingKind
+from scorer.facts import plain
 from scorer.tracks.flown import Flown
 from scorer.units import show_length
 
@@ -68,8 +69,10 @@ def _finding(
         excess=depth,
         sigma=sigma,
         at=start + stay.deepest,
-        rule=about.book.source("boundary.within"),
-        text=f"Up to {away} outside “{name}” for {stay.end_s - stay.start_s:.0f} s; "
-        f"broken with a probability of {percent(stay.probability)}.",
+        rule=about.book.cite("boundary.within"),
+        says=plain(
+            f"Up to {away} outside “{name}” for {stay.end_s - stay.start_s:.0f} s; "
+            f"broken with a probability of {percent(stay.probability)}."
+        ),
     )
     return finding_of(measure, about.book.boundary.penalty, flown, about)

@@ -1,11 +1,13 @@
 """From a breach to what the rule book asks for it: the arithmetic of penalties."""
 
 import math
+from collections.abc import Iterator
 from fractions import Fraction
 
 from scorer.event.finding import Amount
 from scorer.event.model import PenaltyUnit
 from scorer.event.rulebook import Count, Penalties, PenaltyRule
+from scorer.facts import Fact, fact, inner, number, several, term
 from scorer.rounding import half_up, whole
 
 GUARD = 1e-6
@@ -41,8 +43,8 @@ def charge(rules: Penalties, excess: float) -> tuple[Amount, ...]:
     return tuple(a for a in amounts if a.amount > 0 or a.unit not in COUNTED)
 
 
-def sums(rules: Penalties, excess: float) -> tuple[str, ...]:
-    """Say in figures how each amount of `charge` comes about, in the same order."""
+def sums(rules: Penalties, excess: float) -> tuple[Fact, ...]:
+    """State in figures how each amount of `charge` comes about, in the same order."""
     over = max(excess, 0.0)
     return tuple(describe(rule, over) for rule in rules if charge((rule,), over))
 
@@ -57,19 +59,32 @@ def units_over(rule: PenaltyRule, excess: float) -> float:
     return units
 
 
-def describe(rule: PenaltyRule, excess: float) -> str:
-    """Say in figures how a penalty comes to its amount."""
-    unit = PenaltyUnit(rule.unit)
-    if unit not in COUNTED:
-        return str(unit)
-    parts = [f"{rule.base:g}"] if rule.base else []
+def describe(rule: PenaltyRule, excess: float) -> Fact:
+    """State in figures how a penalty comes to its amount."""
+    amount = _amount(rule, excess)
+    if amount.unit not in COUNTED:
+        return amount.says
+    parts = [inner(part) for part in _parts(rule, excess)]
+    figures = several(parts or [number(0)])
+    total = inner(amount.says)
+    if rule.cap is None:
+        return fact("penalty-figures", parts=figures, amount=total)
+    most = inner(Amount(amount=rule.cap, unit=amount.unit).says)
+    return fact("penalty-figures-capped", parts=figures, most=most, amount=total)
+
+
+def _parts(rule: PenaltyRule, excess: float) -> Iterator[Fact]:
+    if rule.base:
+        yield fact("penalty-base", amount=number(rule.base))
     if rule.per:
-        parts.append(f"{units_over(rule, excess):.6g} {rule.of} × {rule.per:g}")
+        yield fact(
+            "penalty-per",
+            units=number(units_over(rule, excess)),
+            of=term(f"unit-{rule.of}"),
+            each=number(rule.per),
+        )
     if rule.steps:
-        parts.append(f"step {_step(rule, excess):g}")
-    amount = _amount(rule, excess).amount
-    bound = f", at most {rule.cap:g}" if rule.cap is not None else ""
-    return f"{' + '.join(parts) or '0'}{bound} = {amount:g} {unit}"
+        yield fact("penalty-step", amount=number(_step(rule, excess)))
 
 
 def _amount(rule: PenaltyRule, excess: float) -> Amount:

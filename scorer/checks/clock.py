@@ -8,7 +8,9 @@ import numpy as np
 
 from scorer.checks.base import Circumstances, Seen, in_air
 from scorer.checks.launch import span
-from scorer.event.finding import Warning_, WarningKind
+from scorer.event import matters
+from scorer.event.matter import Matter
+from scorer.facts import plain
 from scorer.tracks.flown import Flown
 
 ROLLOVER_DAYS = 1024 * 7
@@ -29,7 +31,7 @@ def check_clock(flown: Flown, about: Circumstances) -> Seen:
         return Seen()
     texts = [*_date(flown, about)] or [*_coverage(flown, about)]
     texts += [*_position_jumps(flown, about), *_time_jumps(flown, about)]
-    return Seen(warnings=tuple(_warning(t, flown, about) for t in texts))
+    return Seen(matters=tuple(_warning(t, flown, about) for t in texts))
 
 
 def _date(flown: Flown, about: Circumstances) -> Iterator[str]:
@@ -105,10 +107,10 @@ def _clock(time_s: float, about: Circumstances) -> str:
     return moment.strftime("%H:%M:%S")
 
 
-def _warning(text: str, flown: Flown, about: Circumstances) -> Warning_:
-    return Warning_(
-        kind=WarningKind.LOG_CLOCK,
+def _warning(text: str, flown: Flown, about: Circumstances) -> Matter:
+    return Matter(
+        kind=matters.LOG_CLOCK,
         flight=about.task.flight,
-        pilot=flown.pilot,
-        text=f"{flown.log}: {text}.",
+        pilots=(flown.pilot,),
+        says=plain(f"{flown.log}: {text}."),
     )

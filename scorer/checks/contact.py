@@ -41,6 +41,7 @@ from scorer.checks.runs import merge, runs_of
 from scorer.checks.stays import first_entry_s, inside_any
 from scorer.event.finding import Finding, FindingKind, Verdict
 from scorer.event.rulebook import Until
+from scorer.facts import plain
 from scorer.tracks.flown import Flown
 from scorer.units import show_height
 
@@ -345,8 +346,8 @@ def _landing(
         excess=0.0,
         sigma=float(flown.height_sigma_m[at]),
         at=at,
-        rule=about.book.source("contact.within"),
-        text=f"Landed in {where} where touching the ground is against the rule.",
+        rule=about.book.cite("contact.within"),
+        says=plain(f"Landed in {where} where touching the ground is against the rule."),
         details={"landing": "yes"},
     )
     return finding_of(measure, about.book.contact.penalty, flown, about)
@@ -367,8 +368,8 @@ def _finding(touch: Touch, flown: Flown, about: Circumstances) -> Finding:
         excess=0.0,
         sigma=touch.sigma_m,
         at=min(at, len(flown) - 1),
-        rule=about.book.source("contact.within"),
-        text=_text(touch, about),
+        rule=about.book.cite("contact.within"),
+        says=plain(_text(touch, about)),
         details=_details(touch),
     )
     return finding_of(measure, about.book.contact.penalty, flown, about)

@@ -41,6 +41,7 @@ from scorer.checks.runs import merge, runs_of, span_s
 from scorer.checks.stays import first_entry_s, inside
 from scorer.event.finding import Finding, FindingKind, Verdict
 from scorer.event.rulebook import FloorRule, Until
+from scorer.facts import plain
 from scorer.tracks.flown import Flown
 from scorer.units import show_height
 
@@ -277,8 +278,8 @@ def _finding(episode: Episode, floor: Floor, about: Circumstances) -> Finding | 
         excess=max(floor.height_m - lowest, 0.0),
         sigma=float(floor.sigma_m[episode.lowest]),
         at=episode.lowest,
-        rule=about.book.source("floor.height"),
-        text=_text(episode, floor, about, verdict),
+        rule=about.book.cite("floor.height"),
+        says=plain(_text(episode, floor, about, verdict)),
         details=_details(episode, floor),
     )
     return finding_of(measure, floor.rule.penalty, floor.flown, about)

@@ -4,7 +4,9 @@ import numpy as np
 
 from scorer.checks.base import Circumstances, Seen, in_air
 from scorer.checks.launch import span
-from scorer.event.finding import Warning_, WarningKind
+from scorer.event import matters
+from scorer.event.matter import Matter
+from scorer.facts import plain
 from scorer.tracks.flown import Flown
 
 
@@ -22,13 +24,13 @@ def check_gaps(flown: Flown, about: Circumstances) -> Seen:
         f"nothing is known of what was flown there "
         f"(more than {longest_s:.0f} s must be told)."
     )
-    return Seen(warnings=(_warning(text, flown, about),))
+    return Seen(matters=(_warning(text, flown, about),))
 
 
-def _warning(text: str, flown: Flown, about: Circumstances) -> Warning_:
-    return Warning_(
-        kind=WarningKind.LOG_GAP,
+def _warning(text: str, flown: Flown, about: Circumstances) -> Matter:
+    return Matter(
+        kind=matters.LOG_GAP,
         flight=about.task.flight,
-        pilot=flown.pilot,
-        text=text,
+        pilots=(flown.pilot,),
+        says=plain(text),
     )

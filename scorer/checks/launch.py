@@ -18,6 +18,7 @@ from scorer.checks.places import accuracy_m, depth_inside_m
 from scorer.checks.retry import counting_launch
 from scorer.event.finding import Finding, FindingKind, Verdict
 from scorer.event.rulebook import Penalties
+from scorer.facts import Fact, fact, plain, term
 from scorer.tracks.flown import Flown
 from scorer.units import show_length
 
@@ -140,8 +141,10 @@ def _wrong_place(
         excess=max(wrong.beyond, 0.0),
         sigma=launch.sigma_m,
         at=launch.at,
-        rule=about.book.source(wrong.key),
-        text=f"{wrong.text}; broken with a probability of {percent(probability)}.",
+        rule=about.book.cite(wrong.key),
+        says=plain(
+            f"{wrong.text}; broken with a probability of {percent(probability)}."
+        ),
     )
     return finding_of(measure, about.book.launch.penalty, flown, about)
 
@@ -156,7 +159,7 @@ def check_launch_period(flown: Flown, about: Circumstances) -> Seen:
         start_s=period.start_s,
         end_s=period.end_s,
         name="launch period",
-        rule="task.launch_period: set by the event",
+        rule=fact("rule-of-task", what=term("task-launch-period")),
         penalties=about.book.launch.period_penalty,
     )
     moment = Moment("Launched", launch.time_s, launch.at, MOMENT_SIGMA_S, sure=True)
@@ -183,7 +186,7 @@ class Bounds:
     start_s: float
     end_s: float
     name: str
-    rule: str
+    rule: Fact
     penalties: Penalties
 
 
@@ -215,7 +218,7 @@ def check_moment(
         sigma=moment.sigma_s,
         at=moment.at,
         rule=bounds.rule,
-        text=f"{text}; broken with a probability of {percent(probability)}.",
+        says=plain(f"{text}; broken with a probability of {percent(probability)}."),
         details={"opens_s": bounds.start_s, "closes_s": bounds.end_s},
     )
     return (finding_of(measure, bounds.penalties, flown, about),)

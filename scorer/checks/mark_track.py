@@ -21,8 +21,10 @@ from scipy.spatial import cKDTree
 
 from scorer.checks.base import PlacedMark, in_air
 from scorer.checks.places import accuracy_m
-from scorer.event.finding import Warning_, WarningKind
+from scorer.event import matters
+from scorer.event.matter import Matter
 from scorer.event.model import Units
+from scorer.facts import plain
 from scorer.tracks.flown import Array, Flown
 from scorer.units import show_length
 
@@ -178,7 +180,7 @@ class Marks:
         return bool(track.distance_m[mark] <= reach and not noted > reach)
 
 
-def check_marks(flight: Marks) -> tuple[Warning_, ...]:
+def check_marks(flight: Marks) -> tuple[Matter, ...]:
     """Warn of every mark that its own pilot's track does not reach.
 
     The warning names the nearest pilots whose track does reach it, first those who miss a
@@ -238,14 +240,14 @@ def mistaken(one: int, other: int) -> bool:
     )
 
 
-def _warning(flight: Marks, k: int, astray: set[int]) -> Warning_:
+def _warning(flight: Marks, k: int, astray: set[int]) -> Matter:
     mark = flight.marks[k]
-    return Warning_(
-        kind=WarningKind.MARK_FAR_FROM_TRACK,
+    return Matter(
+        kind=matters.MARK_FAR_FROM_TRACK,
         flight=flight.flight,
         task=mark.task,
-        pilot=mark.pilot,
-        text=f"{_what(flight, k)} {_who(flight, k, astray)}",
+        pilots=(mark.pilot,),
+        says=plain(f"{_what(flight, k)} {_who(flight, k, astray)}"),
     )
 
 

@@ -56,7 +56,7 @@ def _bounds(start_s: float, end_s: float, key: str, about: Circumstances) -> Bou
         start_s=start_s,
         end_s=end_s,
         name="daylight the book allows",
-        rule=about.book.source(key),
+        rule=about.book.cite(key),
         penalties=about.book.night.penalty,
     )
 

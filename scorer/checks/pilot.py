@@ -13,7 +13,9 @@ from numpy.typing import NDArray
 
 from scorer.checks.base import in_air
 from scorer.checks.mark_track import Marks
-from scorer.event.finding import Warning_, WarningKind
+from scorer.event import matters
+from scorer.event.matter import Matter
+from scorer.facts import plain
 from scorer.tracks.flown import Flown
 
 EVERY_S = 60.0
@@ -62,7 +64,7 @@ def trail_of(flown: Flown) -> Trail:
     )
 
 
-def check_same_flight(trails: Sequence[Trail], flight: str) -> tuple[Warning_, ...]:
+def check_same_flight(trails: Sequence[Trail], flight: str) -> tuple[Matter, ...]:
     """Warn of each pair of pilots whose logs show one and the same flight."""
     order = sorted((t for t in trails if len(t.points)), key=lambda t: (t.pilot, t.log))
     if len(order) < 2:
@@ -106,18 +108,20 @@ def _same_pairs(together: NDArray[np.float32]) -> list[tuple[int, int]]:
     return pairs
 
 
-def _same_warning(one: Trail, other: Trail, flight: str) -> Warning_:
-    return Warning_(
-        kind=WarningKind.LOG_PILOT,
+def _same_warning(one: Trail, other: Trail, flight: str) -> Matter:
+    return Matter(
+        kind=matters.LOG_PILOT,
         flight=flight,
-        pilot=other.pilot,
-        text=f"{one.log} (pilot {one.pilot}) and {other.log} (pilot {other.pilot}) show "
-        "one and the same flight: two loggers in one basket, or a log under a wrong "
-        "number. Find out whose flight it is before publishing.",
+        pilots=(other.pilot,),
+        says=plain(
+            f"{one.log} (pilot {one.pilot}) and {other.log} (pilot {other.pilot}) show "
+            "one and the same flight: two loggers in one basket, or a log under a wrong "
+            "number. Find out whose flight it is before publishing."
+        ),
     )
 
 
-def check_log_owner(flight: Marks) -> tuple[Warning_, ...]:
+def check_log_owner(flight: Marks) -> tuple[Matter, ...]:
     """Warn of each pilot whose marks all miss the own track and all fit one other's."""
     found = []
     for pilot in sorted(flight.tracks):
@@ -134,12 +138,14 @@ def check_log_owner(flight: Marks) -> tuple[Warning_, ...]:
     return tuple(found)
 
 
-def _owner_warning(flight: Marks, pilot: int, other: int, marks: int) -> Warning_:
-    return Warning_(
-        kind=WarningKind.LOG_PILOT,
+def _owner_warning(flight: Marks, pilot: int, other: int, marks: int) -> Matter:
+    return Matter(
+        kind=matters.LOG_PILOT,
         flight=flight.flight,
-        pilot=pilot,
-        text=f"All {marks} marks of pilot {pilot} lie off the track of "
-        f"{flight.tracks[pilot].log} and on that of {flight.tracks[other].log} (pilot "
-        f"{other}): the log is probably another pilot's.",
+        pilots=(pilot,),
+        says=plain(
+            f"All {marks} marks of pilot {pilot} lie off the track of "
+            f"{flight.tracks[pilot].log} and on that of {flight.tracks[other].log} (pilot "
+            f"{other}): the log is probably another pilot's."
+        ),
     )

@@ -14,6 +14,7 @@ from scorer.checks.charge import charge, sums
 from scorer.event.finding import Finding, FindingKind, Verdict
 from scorer.event.model import Report, ReportKind, Units
 from scorer.event.rulebook import Penalties
+from scorer.facts import fact, inner, plain
 from scorer.units import show_height
 
 SAME_S = 120.0
@@ -87,8 +88,8 @@ def _reported(report: Report, kind: FindingKind, about: Circumstances) -> Findin
         penalty=amounts[0] if amounts else None,
         also=amounts[1:],
         sums=sums(_penalties(kind, about), excess),
-        rule=about.book.source(section),
-        text=_text(report, measured, about.units),
+        rule=about.book.cite(section),
+        says=plain(_text(report, measured, about.units)),
     )
 
 
@@ -120,7 +121,11 @@ def _joined(
         penalty=amounts[0] if amounts else None,
         also=amounts[1:],
         sums=sums(_penalties(new.kind, about), excess),
-        text=f"{new.text} {'The log' if seen.sha256 else 'Also'}: {seen.text}",
+        says=fact(
+            "report-and-log" if seen.sha256 else "report-and-report",
+            report=inner(new.says),
+            other=inner(seen.says),
+        ),
         details=seen.details,
     )
 

@@ -9,7 +9,9 @@ from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from scorer.checks.base import Circumstances, Seen, dropped_s
-from scorer.event.finding import Warning_, WarningKind
+from scorer.event import matters
+from scorer.event.matter import Matter
+from scorer.facts import plain
 from scorer.tracks.flown import Flown
 
 LEAST_STAND_S = 60.0
@@ -75,10 +77,13 @@ def check_retry(flown: Flown, about: Circumstances) -> Seen:
         f"launch.retry the {about.book.launch.retry} launch counts for place and period; "
         "look whether the rules allow it."
     )
-    warning = Warning_(
-        kind=WarningKind.RETRY, flight=about.task.flight, pilot=flown.pilot, text=text
+    warning = Matter(
+        kind=matters.RETRY,
+        flight=about.task.flight,
+        pilots=(flown.pilot,),
+        says=plain(text),
     )
-    return Seen(warnings=(warning,))
+    return Seen(matters=(warning,))
 
 
 def _clock(time_s: float, zone: ZoneInfo) -> str:

@@ -18,8 +18,10 @@ from scorer.checks.launch import (
 from scorer.checks.night import check_night
 from scorer.checks.retry import check_retry
 from scorer.checks.scoring_period import check_scoring_period
-from scorer.event.finding import Finding, Verdict, Warning_
+from scorer.event.finding import Finding, Verdict
+from scorer.event.matter import Matter
 from scorer.event.rulebook import RuleBook
+from scorer.facts import chance, fact, inner
 from scorer.tracks.flown import Flown
 
 CHECKS: tuple[Check, ...] = (
@@ -40,7 +42,7 @@ CHECKS: tuple[Check, ...] = (
 
 def run_checks(
     flown: Flown, about: Circumstances, checks: Iterable[Check] = CHECKS
-) -> tuple[tuple[Finding, ...], tuple[Warning_, ...]]:
+) -> tuple[tuple[Finding, ...], tuple[Matter, ...]]:
     """Run all checks of a task on one log; those of a whole flight with its first task.
 
     The order is that of the list, then of time; the same input gives the same order.
@@ -48,16 +50,16 @@ def run_checks(
     one farther beyond its limit stays, and tells of the other.
     """
     findings: dict[str, Finding] = {}
-    warnings: list[Warning_] = []
+    told: list[Matter] = []
     for check in checks:
         if check.scope is Scope.FLIGHT and not about.leads:
             continue
         seen = check.run(flown, about)
-        warnings += seen.warnings
+        told += seen.matters
         for found in seen.findings:
             other = findings.get(found.id)
             findings[found.id] = found if other is None else _worse(other, found)
-    return tuple(_weighed(f, about.book) for f in findings.values()), tuple(warnings)
+    return tuple(_weighed(f, about.book) for f in findings.values()), tuple(told)
 
 
 def _weighed(finding: Finding, book: RuleBook) -> Finding:
@@ -65,17 +67,17 @@ def _weighed(finding: Finding, book: RuleBook) -> Finding:
     least = book.findings.least_probability
     if finding.verdict is not Verdict.POSSIBLE or finding.probability >= least:
         return finding
-    passed = f" Not brought up: under the {least:.0%} of findings.least_probability."
     return replace(
         finding,
         verdict=Verdict.CLEAR,
         penalty=None,
         also=(),
         sums=(),
-        text=finding.text + passed.replace("%", " %"),
+        says=fact("not-brought-up", seen=inner(finding.says), least=chance(least)),
     )
 
 
 def _worse(one: Finding, other: Finding) -> Finding:
     first, second = sorted((one, other), key=lambda f: f.excess, reverse=True)
-    return replace(first, text=f"{first.text} At the same time: {second.text}")
+    both = fact("at-once", worse=inner(first.says), other=inner(second.says))
+    return replace(first, says=both)

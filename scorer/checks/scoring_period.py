@@ -5,6 +5,7 @@ import numpy as np
 from scorer.checks.base import Circumstances, Seen, dropped_s, in_air
 from scorer.checks.launch import Bounds, Moment, check_moment
 from scorer.event.finding import FindingKind
+from scorer.facts import fact, term
 from scorer.tracks.flown import Flown
 
 NOTED_SIGMA_S = 2.0
@@ -38,7 +39,7 @@ def check_scoring_period(flown: Flown, about: Circumstances) -> Seen:
         start_s=period.start_s,
         end_s=period.end_s,
         name="scoring period",
-        rule="task.scoring_period: set by the event",
+        rule=fact("rule-of-task", what=term("task-scoring-period")),
         penalties=about.book.scoring.penalty,
     )
     return Seen(findings=check_moment(moment, bounds, flown, about))

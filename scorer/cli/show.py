@@ -6,7 +6,6 @@ from scorer.cli.standings import show_standings
 from scorer.event.finding import Verdict
 from scorer.event.model import Event, Units
 from scorer.rounding import half_up
-from scorer.scoring.penalties import show as show_amount
 from scorer.scoring.results import Results, Score, TaskResult
 from scorer.scoring.words import (
     RACES,
@@ -16,6 +15,7 @@ from scorer.scoring.words import (
     show_result,
     sigma_decimals,
 )
+from scorer.words.voice import Voice
 
 CAUTION = (
     "Heights are evidence for a sport, with stated uncertainty; a minimum altitude is a "
@@ -29,14 +29,14 @@ def results(event: Event, scored: Results, only_task: int | None) -> None:
     say(f"{scored.event} — rule book {scored.book}")
     for task in scored.tasks:
         if only_task in {None, task.task}:
-            _task(task, names, event.units)
+            _task(task, scored.voice)
     _findings(scored, only_task)
     if only_task is None:
         show_standings(scored, names, event.units)
     _warnings(scored, only_task)
 
 
-def _task(task: TaskResult, names: dict[int, str], units: Units) -> None:
+def _task(task: TaskResult, voice: Voice) -> None:
     title = f"\nTask {task.task} {task.kind}, flight {task.flight}, {task.state}"
     race = task.kind in RACES
     kept = "spare" if task.formula.method == "none" else "right"
@@ -52,8 +52,8 @@ def _task(task: TaskResult, names: dict[int, str], units: Units) -> None:
         ("Places 95 %", "spare"),
         ("Remarks", "text"),
     )
-    rows = [_row(score, names, task, units) for score in task.scores]
-    show_table(f"{title}: {_symbols(task, units)}", columns, rows)
+    rows = [_row(score, task, voice) for score in task.scores]
+    show_table(f"{title}: {_symbols(task, voice.units)}", columns, rows)
     results = {score.pilot: score.result for score in task.scores}
     for better, worse, chance in task.remeasure:
         why = f"their order is wrong with {half_up(100 * chance)} % chance"
@@ -74,9 +74,7 @@ def _symbols(task: TaskResult, units: Units) -> str:
     return f"P {f.P}, A {f.A}, M {f.M}, W {best}, RM {at_median}, SM {f.SM}"
 
 
-def _row(
-    score: Score, names: dict[int, str], task: TaskResult, units: Units
-) -> tuple[str, ...]:
+def _row(score: Score, task: TaskResult, voice: Voice) -> tuple[str, ...]:
     penalty = "−" + str(score.task_penalty) if score.task_penalty else ""
     if score.event_penalty:
         penalty += f" (event −{score.event_penalty})"
@@ -87,16 +85,16 @@ def _row(
     return (
         str(score.rank),
         str(score.pilot),
-        names.get(score.pilot, ""),
+        voice.pilots.get(score.pilot, ""),
         str(score.group),
         _result(score, task),
-        "" if task.kind in RACES else score_in_feet(score, task, units),
+        "" if task.kind in RACES else score_in_feet(score, task, voice.units),
         "" if score.sigma is None else f"{half_up(score.sigma, sigma_decimals(task))}",
         str(score.formula_points) if pointed else "",
         penalty,
         str(score.score) if pointed else "",
         spread,
-        _remarks(score),
+        _remarks(score, voice),
     )
 
 
@@ -108,16 +106,17 @@ def _result(score: Score, task: TaskResult) -> str:
     return str(half_up(score.result, task.decimals))
 
 
-def _remarks(score: Score) -> str:
+def _remarks(score: Score, voice: Voice) -> str:
     parts = [] if score.settled else ["UNSETTLED"]
     if score.metres_penalty:
         parts.append(f"{score.metres_penalty:g} m penalty")
     if score.why:
-        parts.append(score.why)
+        parts.append(voice.say(score.why))
     return "; ".join(parts)
 
 
 def _findings(scored: Results, only: int | None) -> None:
+    voice = scored.voice
     shown = [
         ruled
         for ruled in scored.findings
@@ -143,10 +142,10 @@ def _findings(scored: Results, only: int | None) -> None:
             f"{r.finding.probability:.2f}",
             str(r.state),
             ", ".join(
-                show_amount(c.amount) + ("" if c.counts else " (not counted)")
+                voice.say(c.amount.says) + ("" if c.counts else " (not counted)")
                 for c in r.charges
             ),
-            r.finding.text,
+            voice.say(r.finding.says),
         )
         for r in shown
     ]
@@ -156,7 +155,8 @@ def _findings(scored: Results, only: int | None) -> None:
 
 
 def _warnings(scored: Results, only: int | None) -> None:
-    shown = [w for w in scored.warnings if only is None or w.task in {None, only}]
+    voice = scored.voice
+    shown = [w for w in scored.matters if only is None or w.task in {None, only}]
     columns = (
         ("", "left"),
         ("Warning", "left"),
@@ -167,17 +167,17 @@ def _warnings(scored: Results, only: int | None) -> None:
     )
     rows = [
         (
-            "blocks" if w.blocks else "",
-            str(w.kind),
+            "blocks" if w.holds_up else "",
+            w.kind.name,
             w.flight,
             "" if w.task is None else str(w.task),
             "" if w.pilot is None else str(w.pilot),
-            w.text,
+            voice.say(w.says),
         )
         for w in shown
     ]
     if rows:
         show_table("\nWarnings", columns, rows)
     if scored.blocked:
-        blocking = sum(w.blocks for w in scored.warnings)
+        blocking = sum(w.holds_up for w in scored.matters)
         say(f"Not ready to become official: {blocking} matters to settle or rule on.")

@@ -1,10 +1,11 @@
-"""What the engine sees in the evidence: findings and warnings."""
+"""What the engine sees in the evidence: findings."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
 from scorer.event.model import PenaltyUnit
+from scorer.facts import Fact, fact, length, plain, points
 
 
 class FindingKind(StrEnum):
@@ -22,45 +23,6 @@ class FindingKind(StrEnum):
     LATE_DECLARATION = "late-declaration"
 
 
-class WarningKind(StrEnum):
-    """Kinds of warnings."""
-
-    NO_LOG = "no-log"
-    NOT_FLOWN = "not-flown"
-    RETRY = "retry"
-    LOG_GAP = "log-gap"
-    LOG_CLOCK = "log-clock"
-    LOG_PILOT = "log-pilot"
-    LOG_BY_HAND = "log-by-hand"
-    LOG_BROKEN = "log-broken"
-    LOG_REPAIRED = "log-repaired"
-    LOG_UNMATCHED = "log-unmatched"
-    LOG_DUPLICATE = "log-duplicate"
-    MARK_FAR_FROM_TRACK = "mark-far-from-track"
-    KEYING = "keying"
-    UNSETTLED = "unsettled"
-    UNRULED = "unruled"
-    DECLARATION = "declaration"
-    RULING = "ruling"
-    RULING_REPLACED = "ruling-replaced"
-    REPORT = "report"
-    RULES = "rules"
-    TASK = "task"
-
-
-BLOCKING = frozenset(
-    {
-        WarningKind.UNSETTLED,
-        WarningKind.UNRULED,
-        WarningKind.MARK_FAR_FROM_TRACK,
-        WarningKind.LOG_PILOT,
-        WarningKind.RULING,
-        WarningKind.RULES,
-    }
-)
-"""Warnings that keep results from becoming official until somebody acts on them."""
-
-
 class Verdict(StrEnum):
     """How sure the engine is; missing data is never `certain`."""
 
@@ -76,6 +38,16 @@ class Amount:
     amount: float
     """Points or metres; 0 with `no result` and `disqualified`."""
     unit: PenaltyUnit
+
+    @property
+    def says(self) -> Fact:
+        """State it: so many task points, metres of result, no result."""
+        kind = f"amount-{self.unit.name.casefold().replace('_', '-')}"
+        if self.unit in {PenaltyUnit.TASK_POINTS, PenaltyUnit.EVENT_POINTS}:
+            return fact(kind, points=points(self.amount))
+        if self.unit is PenaltyUnit.METRES:
+            return fact(kind, length=length(self.amount))
+        return fact(kind)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,12 +85,12 @@ class Finding:
     """What the rule book asks for; None = the book sets none and people must decide."""
     also: tuple[Amount, ...] = ()
     """Further penalties on the same act."""
-    sums: tuple[str, ...] = ()
+    sums: tuple[Fact, ...] = ()
     """How `penalty` and each of `also` come about, in figures."""
-    rule: str = ""
-    """Where the limit comes from: rule book section, with its source."""
-    text: str = ""
-    """One sentence for people."""
+    rule: Fact | None = None
+    """Where the limit comes from, with its source."""
+    says: Fact = plain("")
+    """What was seen, with values; the sentence is made of it."""
     details: Mapping[str, float | str] = field(default_factory=dict)
     """Numbers of the check beyond these, by name with unit."""
 
@@ -130,19 +102,3 @@ class Finding:
         one kind never start in the same second, since checks merge what touches.
         """
         return f"{self.kind}:{self.task}:{self.pilot}:{int(self.from_s) % 86400:05d}"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Warning_:  # noqa: N801 - `Warning` is a builtin
-    """Something people should know before they publish."""
-
-    kind: WarningKind
-    flight: str = ""
-    task: int | None = None
-    pilot: int | None = None
-    text: str
-
-    @property
-    def blocks(self) -> bool:
-        """Tell whether results cannot become official while this stands."""
-        return self.kind in BLOCKING

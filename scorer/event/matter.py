@@ -73,6 +73,11 @@ def matter_kind(
     return kind
 
 
+def about(*numbers: int | None) -> tuple[int, ...]:
+    """Return whom a matter is about: the numbers that are known."""
+    return tuple(sorted({number for number in numbers if number is not None}))
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Acceptance:
     """That somebody accepted a matter as it stands: who, when, why."""
@@ -107,6 +112,11 @@ class Matter:
     """The like matters that this one stands for; empty = itself alone."""
 
     @property
+    def pilot(self) -> int | None:
+        """The one pilot it is about; None where it is about several or nobody."""
+        return self.pilots[0] if len(self.pilots) == 1 else None
+
+    @property
     def is_open(self) -> bool:
         """Tell whether it still waits for somebody."""
         return self.accepted is None
@@ -115,6 +125,11 @@ class Matter:
     def blocks(self) -> Blocks:
         """What it keeps results from as it stands now."""
         return self.kind.blocks if self.is_open else Blocks.NOTHING
+
+    @property
+    def holds_up(self) -> bool:
+        """Tell whether results cannot become official while this stands."""
+        return self.blocks is Blocks.OFFICIAL
 
     @property
     def key(self) -> str:
@@ -135,8 +150,8 @@ class Matter:
 def _bound(says: Fact) -> list[object]:
     """Return the values an acceptance binds to, as near as people read them."""
     return [
-        [stated.kind, *([name, _coarse(value)] for name, value in stated.values)]
-        for stated in parts(says)
+        [inner.kind, *([name, _coarse(value)] for name, value in inner.values)]
+        for inner in parts(says)
     ]
 
 

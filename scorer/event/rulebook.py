@@ -11,6 +11,8 @@ from dataclasses import dataclass, field, fields
 from enum import StrEnum
 from typing import Any
 
+from scorer.facts import Fact, fact, term, words
+from scorer.facts import rule as rule_value
 from scorer.units import FOOT_M
 
 
@@ -377,12 +379,18 @@ class RuleBook:
     unset: tuple[str, ...] = ()
     """Keys the book names as needing an answer of the event, still without one."""
 
-    def source(self, key: str) -> str:
-        """Say in one phrase where `section.key` comes from."""
+    def cite(self, key: str) -> Fact:
+        """State the rule `section.key`: its value, where it comes from, how sure that is."""
         known = self.provenance.get(key)
         if known is None:
-            return f"{key}: default of this program ({Certainty.CHOICE})"
-        return f"{key} = {known.entered}: {known.source} ({known.certainty})"
+            return fact("rule-by-default", rule=rule_value(key))
+        return fact(
+            "rule-cited",
+            rule=rule_value(key),
+            value=words(known.entered),
+            source=words(known.source),
+            certainty=term(f"certainty-{known.certainty.name.casefold()}"),
+        )
 
 
 SECTIONS: Mapping[str, type] = {

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from scorer.event.model import Method
+from scorer.facts import Fact, Step, plain
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.places import Spot
 from scorer.geodesy.precision import (
@@ -30,9 +31,9 @@ class Mark:
     method: Method
     label: str = ""
     """Which of the pilot's marks, where a task has several."""
-    steps: tuple[str, ...] = ()
+    steps: tuple[Step, ...] = ()
     """How it was reduced, numbers put in."""
-    warnings: tuple[str, ...] = ()
+    warnings: tuple[Fact, ...] = ()
 
     @property
     def ellipse(self) -> Ellipse | None:
@@ -48,11 +49,11 @@ def mark_at(
     *,
     method: Method,
     label: str = "",
-    steps: tuple[str, ...] = (),
-    warnings: tuple[str, ...] = (),
+    steps: tuple[Step, ...] = (),
+    warnings: tuple[Fact, ...] = (),
 ) -> Mark:
     """Make a mark of a point: measure it from the target, with its uncertainty."""
-    shown = (*steps, f"mark at {show_point(point)}")
+    shown = (*steps, plain(f"mark at {show_point(point)}"))
     if target is None:
         distance = sigma = None
     else:
@@ -60,7 +61,7 @@ def mark_at(
         distance = site.distance_m(spot, point)
         step = (point[0] - spot.point[0], point[1] - spot.point[1])
         sigma = sigma_towards(covariance, *step)
-        shown = (*shown, _from_target(distance, spot, site))
+        shown = (*shown, plain(_from_target(distance, spot, site)))
     return Mark(
         point=point,
         distance_m=distance,

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field, replace
 
 from scorer.errors import Fault, InputError
 from scorer.event.model import Keying, Method
+from scorer.facts import Fact, Step, stated
 from scorer.geodesy.places import Spot
 from scorer.geodesy.precision import SurveySigmas
 from scorer.geodesy.site import Site, Somewhere
@@ -40,8 +41,8 @@ class Reduction:
     site: Site
     target: Spot | None
     sigmas: SurveySigmas
-    steps: list[str] = field(default_factory=list)
-    warnings: list[str] = field(default_factory=list)
+    steps: list[Step] = field(default_factory=list)
+    warnings: list[Fact] = field(default_factory=list)
 
     @classmethod
     def of(
@@ -58,6 +59,14 @@ class Reduction:
             target=None if target is None else site.spot(target),
             sigmas=sigmas or site.sigmas,
         )
+
+    def say(self, step: Step | str) -> None:
+        """Add a step, numbers put in."""
+        self.steps.append(stated(step))
+
+    def doubt(self, what: Fact | str) -> None:
+        """Add what people should look at."""
+        self.warnings.append(stated(what))
 
     def need(self, *names: str) -> None:
         """Raise InputError for every field that the method needs and nobody keyed."""

@@ -5,6 +5,7 @@ from math import degrees, hypot
 
 from scorer.errors import GeometryError
 from scorer.event.model import Keying, Method, Units
+from scorer.facts import plain
 from scorer.geodesy.adjust import Adjusted, adjust
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.mark import Mark, mark_at, named
@@ -86,8 +87,8 @@ def adjust_keyings(
         target,
         method=methods.pop() if len(methods) == 1 else Method.ARCS,
         label=keyings[0].mark,
-        steps=tuple(_steps(found, site.units)),
-        warnings=tuple(_warnings(found)),
+        steps=tuple(plain(step) for step in _steps(found, site.units)),
+        warnings=tuple(plain(text) for text in _warnings(found)),
     )
 
 

@@ -11,6 +11,7 @@ from math import hypot
 
 from scorer.errors import InputError
 from scorer.event.model import Keying, Method, North
+from scorer.facts import fact
 from scorer.geodesy.arcs import LEAST_CUT_DEG, Arc, cut
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.mark import Mark, mark_at, named, offset_from_line
@@ -59,11 +60,11 @@ def _tape(work: Reduction) -> Mark:
     keying = work.keying
     distance = work.distance()
     start = work.start()
-    work.steps.append(f"taped {work.length(distance)} from {named(start)}")
+    work.say(f"taped {work.length(distance)} from {named(start)}")
     if keying.bearing_deg is None:
         return _bare(work, start, distance)
     if keying.north is North.MAGNETIC and work.site.declination_deg is None:
-        work.warnings.append(
+        work.doubt(
             "the bearing is magnetic and the event gives no declination: the distance "
             "stands, the point is left open (set event.declination, degrees, east +)"
         )
@@ -91,7 +92,7 @@ def _polar(work: Reduction) -> Mark:
     work.need("distance_m", "bearing_deg")
     distance = work.distance()
     start = work.start()
-    work.steps.append(f"measured {work.length(distance)} from {named(start)}")
+    work.say(f"measured {work.length(distance)} from {named(start)}")
     return _set_out(work, start, distance)
 
 
@@ -118,21 +119,19 @@ def _grid_bearing(work: Reduction, start: Spot, distance: float) -> float:
     keyed = work.keying.bearing_deg or 0.0
     north = work.keying.north
     if north is North.GRID:
-        work.steps.append(f"bearing {keyed:.2f}° from grid north")
+        work.say(f"bearing {keyed:.2f}° from grid north")
         return keyed % 360.0
     grid = work.site.grid_bearing_deg(start, keyed, north, distance)
     true = keyed
     if north is North.MAGNETIC:
         declination = work.site.needed_declination_deg()
         true = (keyed + declination) % 360.0
-        work.steps.append(
+        work.say(
             f"bearing {keyed:.2f}° magnetic {declination:+.2f}° declination "
             f"= {true:.2f}° true"
         )
     turn = (grid - true + 180.0) % 360.0 - 180.0
-    work.steps.append(
-        f"bearing {true:.2f}° true {turn:+.2f}° to grid = {grid:.2f}° grid"
-    )
+    work.say(f"bearing {true:.2f}° true {turn:+.2f}° to grid = {grid:.2f}° grid")
     return grid
 
 
@@ -146,11 +145,11 @@ def _arcs(work: Reduction) -> Mark:
         distance = work.distance(f"distance{end}")
         sigma = hypot(sigmas.taped_m(distance), work.spread_m(spot))
         arcs.append(Arc(spot=spot, distance_m=distance, sigma_m=sigma))
-        work.steps.append(f"measured {work.length(distance)} from {named(spot)}")
+        work.say(f"measured {work.length(distance)} from {named(spot)}")
     found = cut(site, arcs[0], arcs[1], keying.side)
     base = site.distance_m(arcs[0].spot, arcs[1].spot)
     side = "left" if keying.side == "L" else "right"
-    work.steps.append(
+    work.say(
         f"the points lie {work.length(base)} apart; the lines meet at "
         f"{found.angle_deg:.1f}°, {side} of the line between them"
     )
@@ -172,7 +171,7 @@ def _offset(work: Reduction) -> Mark:
     signed = across if keying.side == "R" else -across
     point = offset_from_line(site, start, end, along, signed)
     side = "right" if keying.side == "R" else "left"
-    work.steps.append(
+    work.say(
         f"{work.length(along)} along the line from {named(start)} to {named(end)}, "
         f"{work.length(across)} square to its {side}"
     )
@@ -187,12 +186,12 @@ def _offset(work: Reduction) -> Mark:
 
 def _warn_of_arcs(work: Reduction, angle_deg: float, missing_m: float) -> None:
     if missing_m > 0:
-        work.warnings.append(
+        work.doubt(
             f"the two distances miss each other by {missing_m:.2f} m, no more than a "
             "tape may err: the mark is put on the line through both points"
         )
     elif not LEAST_CUT_DEG <= angle_deg <= 180.0 - LEAST_CUT_DEG:
-        work.warnings.append(
+        work.doubt(
             f"the two lines meet at {angle_deg:.0f}° and fix the point badly: measure "
             f"from points between {LEAST_CUT_DEG:.0f}° and {180 - LEAST_CUT_DEG:.0f}°"
         )
@@ -202,7 +201,7 @@ def _grid(work: Reduction) -> Mark:
     """Coordinates in the event's reference system."""
     work.need("easting_m", "northing_m")
     east, north = work.keying.easting_m or 0.0, work.keying.northing_m or 0.0
-    work.steps.append(f"coordinates in {work.site.plane.crs}")
+    work.say(f"coordinates in {work.site.plane.crs}")
     sigma = work.sigmas.grid_m
     return _finish(work, (east, north), axes_covariance(0.0, sigma, sigma))
 
@@ -211,7 +210,7 @@ def _latlon(work: Reduction) -> Mark:
     """WGS84 coordinates."""
     work.need("lat_deg", "lon_deg")
     lat, lon = work.keying.lat_deg or 0.0, work.keying.lon_deg or 0.0
-    work.steps.append(f"latitude {lat:.6f}°, longitude {lon:.6f}° WGS84")
+    work.say(f"latitude {lat:.6f}°, longitude {lon:.6f}° WGS84")
     sigma = work.sigmas.latlon_m
     point = work.site.plane.to_plane(lat, lon)
     return _finish(work, point, axes_covariance(0.0, sigma, sigma))
@@ -225,7 +224,7 @@ def _none(work: Reduction) -> Mark:
         sigma_m=None,
         method=Method.NONE,
         label=work.keying.mark,
-        steps=("no mark was found",),
+        steps=(fact("no-mark-found"),),
     )
 
 
@@ -264,4 +263,4 @@ def _show_reduction(
     if abs(grid - distance) >= 0.005:
         kind = work.site.distance_kind
         scale = grid / distance
-        work.steps.append(f"{distance:.3f} m {kind} × {scale:.6f} = {grid:.3f} m grid")
+        work.say(f"{distance:.3f} m {kind} × {scale:.6f} = {grid:.3f} m grid")

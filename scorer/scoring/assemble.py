@@ -8,9 +8,22 @@ import numpy as np
 
 from scorer.event.model import PenaltyUnit, Task, TaskState
 from scorer.event.rulebook import RuleBook
+from scorer.facts import (
+    Fact,
+    Measure,
+    Step,
+    Value,
+    fact,
+    inner,
+    length,
+    listed,
+    points,
+    term,
+    words,
+)
 from scorer.rounding import half_up, whole
 from scorer.scoring.confidence import sureness
-from scorer.scoring.penalties import first, show, total
+from scorer.scoring.penalties import first, total
 from scorer.scoring.points import Pointed, award
 from scorer.scoring.results import (
     Charge,
@@ -20,7 +33,6 @@ from scorer.scoring.results import (
     Score,
     TaskResult,
 )
-from scorer.scoring.words import UNIT_NAMES
 from scorer.tasks.base import Kind, Measured
 
 
@@ -35,7 +47,7 @@ class Entry:
     findings: tuple[str, ...]
     charges: tuple[Charge, ...]
     marks: tuple[MarkResult, ...]
-    steps: tuple[str, ...] = ()
+    steps: tuple[Step, ...] = ()
     """Steps before the measurement: keyings and how they agree."""
 
 
@@ -47,8 +59,8 @@ class _Placed:
     group: Group
     result: Fraction | None
     metres: float
-    why: str
-    steps: tuple[str, ...]
+    why: Fact | None
+    steps: tuple[Step, ...]
 
 
 def assemble(
@@ -65,7 +77,12 @@ def assemble(
     }
     without = [p.entry.pilot for p in placed if p.group is Group.B]
     formula, pointed = award(
-        results, without, len(entries), book.points, greatest=greatest
+        results,
+        without,
+        len(entries),
+        book.points,
+        greatest=greatest,
+        measure=measure_of(kind.unit),
     )
     scores = [_score(p, pointed, cancelled=cancelled) for p in placed]
     ordered = sorted(scores, key=lambda s: (s.rank, s.pilot))
@@ -95,20 +112,20 @@ def _place(entry: Entry, kind: Kind, book: RuleBook) -> _Placed:
     metres = total(entry.charges, PenaltyUnit.METRES)
     out = first(entry.charges, PenaltyUnit.DISQUALIFIED)
     struck = first(entry.charges, PenaltyUnit.NO_RESULT)
-    result = None
+    result, why = None, None
     if not entry.flew:
-        group, why = Group.C, entry.measured.reason or "did not fly"
+        group, why = Group.C, entry.measured.reason or fact("did-not-fly")
     elif out is not None:
-        group, why = Group.C, f"disqualified: {_because(out)}"
+        group, why = Group.C, _because("disqualified-because", out)
     elif struck is not None:
-        group, why = Group.B, f"no result: {_because(struck)}"
+        group, why = Group.B, _because("no-result-because", struck)
     elif entry.measured.value is None:
-        group, why = Group.B, entry.measured.reason or "no result"
+        group, why = Group.B, entry.measured.reason or fact("amount-no-result")
     else:
-        group, why = Group.A, ""
+        group = Group.A
         result = _result(entry.measured.value, metres, kind, book, steps)
-    if why:
-        steps.append(f"group {group}: {why}")
+    if why is not None:
+        steps.append(fact(f"step-group-{group.casefold()}", why=inner(why)))
     return _Placed(
         entry=entry,
         group=group,
@@ -119,33 +136,64 @@ def _place(entry: Entry, kind: Kind, book: RuleBook) -> _Placed:
     )
 
 
-def _because(charge: Charge) -> str:
-    parts = [charge.finding or charge.rule or "imposed", charge.reason]
-    if charge.ruling is RulingState.UNRULED:
-        return f"{parts[0]}, provisionally: no ruling yet"
-    ruled = f"ruling: {charge.ruling}" + (f" by {charge.by}" if charge.by else "")
-    return ", ".join(p for p in (*parts, ruled) if p)
+def _because(kind: str, charge: Charge) -> Fact:
+    """State which breach or decision took a result."""
+    cause = fact("penalty-imposed")
+    if charge.finding:
+        cause = fact("by-infringement", what=term(f"finding-{charge.kind}"))
+    return fact(kind, cause=inner(cause), ruling=inner(ruled(charge)))
+
+
+def ruled(charge: Charge) -> Fact:
+    """State what officials made of a charge: who, when and why."""
+    return fact(
+        "ruled",
+        parts=listed(
+            (
+                term(f"ruling-{charge.ruling}"),
+                fact("by-whom", who=words(charge.by)) if charge.by else None,
+                fact("at-when", when=words(charge.at)) if charge.at else None,
+                fact("because", why=words(charge.reason)) if charge.reason else None,
+            )
+        ),
+    )
 
 
 def _result(
-    value: float, metres: float, kind: Kind, book: RuleBook, steps: list[str]
+    value: float, metres: float, kind: Kind, book: RuleBook, steps: list[Step]
 ) -> Fraction:
     """Put metre penalties in the losing way and round once, half up."""
     scale = {"m": 1.0, "km": 0.001}.get(kind.unit)
-    decimals = decimals_of(kind, book)
-    unit = UNIT_NAMES[kind.unit]
+    decimals, measure = decimals_of(kind, book), measure_of(kind.unit)
     if metres and scale is None:
-        steps.append(f"{metres:g} m penalty cannot enter a result in {unit}: left out")
+        steps.append(fact("penalty-left-out", penalty=length(metres)))
     shift = metres * (scale or 0.0)
     changed = value - shift if kind.best == "greatest" else value + shift
-    result = half_up(max(changed, 0.0), decimals)
-    sign = "−" if kind.best == "greatest" else "+"
-    put_in = f" {sign} {shift:g} {unit} penalty" if shift else ""
-    steps.append(
-        f"result: {half_up(value, decimals + 2)}{put_in} = {result} {unit}, "
-        f"rounded half up to {decimals} decimals"
-    )
-    return Fraction(result)
+    result = Fraction(half_up(max(changed, 0.0), decimals))
+    before, after = Value(measure, value), Value(measure, result)
+    if not shift:
+        steps.append(fact("step-result", measured=before, result=after))
+    else:
+        way = "less" if kind.best == "greatest" else "more"
+        by = Value(measure, shift)
+        steps.append(
+            fact(f"step-result-{way}", measured=before, penalty=by, result=after)
+        )
+    return result
+
+
+def measure_of(unit: str) -> Measure:
+    """Return what results in a task kind's unit count."""
+    return MEASURES[unit]
+
+
+MEASURES = {
+    "m": Measure.LENGTH,
+    "km": Measure.DISTANCE,
+    "deg": Measure.ANGLE,
+    "km2": Measure.AREA,
+    "s": Measure.SPAN,
+}
 
 
 def _score(
@@ -154,16 +202,15 @@ def _score(
     entry = placed.entry
     own = pointed.get(entry.pilot)
     rank = own.rank if own else _last_rank(pointed)
-    points = own.points if own else 0
+    awarded = own.points if own else 0
     task_penalty = whole(total(entry.charges, PenaltyUnit.TASK_POINTS))
     event_penalty = whole(total(entry.charges, PenaltyUnit.EVENT_POINTS))
-    score = max(0, points - task_penalty)
-    how = own.how if own else "group C, did not fly or is disqualified: 0"
-    steps = [*placed.steps, how]
-    steps += _penalty_steps(entry.charges, points, task_penalty, score, event_penalty)
+    score = max(0, awarded - task_penalty)
+    how = own.how if own else fact("points-did-not-fly")
+    after = _penalty_steps(entry.charges, awarded, task_penalty, score, event_penalty)
     if cancelled:
-        points = task_penalty = event_penalty = score = 0
-        steps.append("the task is cancelled: it does not count")
+        awarded = task_penalty = event_penalty = score = 0
+        after.append(fact("step-cancelled"))
     return Score(
         pilot=entry.pilot,
         group=placed.group,
@@ -171,7 +218,7 @@ def _score(
         sigma=entry.measured.sigma if placed.group is Group.A else None,
         result=None if placed.result is None else float(placed.result),
         rank=rank,
-        formula_points=points,
+        formula_points=awarded,
         task_penalty=task_penalty,
         event_penalty=event_penalty,
         score=score,
@@ -181,8 +228,9 @@ def _score(
         metres_penalty=placed.metres,
         marks=entry.marks,
         why=placed.why,
+        steps=placed.steps,
         how=how,
-        steps=tuple(steps),
+        after=tuple(after),
     )
 
 
@@ -192,37 +240,32 @@ def _last_rank(pointed: Mapping[int, Pointed]) -> int:
 
 
 def _penalty_steps(
-    charges: Sequence[Charge], points: int, task: int, score: int, event: int
-) -> list[str]:
+    charges: Sequence[Charge], own: int, task: int, score: int, event: int
+) -> list[Step]:
     steps = [_charge_step(charge) for charge in charges]
     if task:
-        floor = ", not under 0" if points - task < 0 else ""
-        steps.append(f"score: {points} − {task} = {score}{floor}")
+        kind = "step-score-not-under-0" if own < task else "step-score-less"
+        steps.append(
+            fact(kind, points=points(own), penalty=points(task), score=points(score))
+        )
     else:
-        steps.append(f"score: {score}")
+        steps.append(fact("step-score", score=points(score)))
     if event:
-        steps.append(f"{event} event points come off the total")
+        steps.append(fact("step-competition-points", points=points(event)))
     return steps
 
 
-def _charge_step(charge: Charge) -> str:
-    what = f"penalty {show(charge.amount)}"
-    why = f" for {charge.finding}" if charge.finding else " imposed"
-    state = f"ruling: {charge.ruling}"
-    by = "".join(
-        f", {label}{value}"
-        for label, value in (
-            ("by ", charge.by),
-            ("at ", charge.at),
-            ("reason: ", charge.reason),
-            ("rule: ", charge.rule),
-        )
-        if value
+def _charge_step(charge: Charge) -> Step:
+    figures = charge.figures if charge.ruling is not RulingState.SET else None
+    cause = fact("penalty-imposed")
+    if charge.finding:
+        cause = fact("for-infringement", what=term(f"finding-{charge.kind}"))
+    return fact(
+        "step-penalty" if charge.counts else "step-penalty-not-counted",
+        amount=inner(figures or charge.amount.says),
+        cause=inner(cause),
+        ruling=inner(ruled(charge)),
     )
-    counts = "" if charge.counts else "; does not count"
-    asked = charge.sum if charge.ruling is not RulingState.SET else ""
-    figures = f": {asked}" if " = " in asked else ""
-    return f"{what}{why}{figures} ({state}{by}){counts}"
 
 
 def _with_confidence(

@@ -7,7 +7,8 @@ from datetime import UTC, datetime
 from typing import Any
 
 from scorer.checks.winds import CAUTION as WINDS
-from scorer.event.finding import Warning_
+from scorer.event.matter import Matter
+from scorer.facts import Fact, Step
 from scorer.rounding import shown, whole
 from scorer.scoring.results import (
     Charge,
@@ -21,6 +22,7 @@ from scorer.scoring.results import (
     StandingsTable,
     TaskResult,
 )
+from scorer.words.voice import Voice
 
 FORMAT = 1
 
@@ -32,8 +34,8 @@ def document(results: Results) -> Document:
     tree: Document = {
         "format": FORMAT,
         "event": {"name": results.event, "rule_book": results.book},
-        "tasks": [_task(task) for task in results.tasks],
-        "findings": [_finding(ruled) for ruled in results.findings],
+        "tasks": [_task(task, results.voice) for task in results.tasks],
+        "findings": [_finding(ruled, results.voice) for ruled in results.findings],
         "standings_by": {
             "measure": results.standings.by,
             "unit": results.standings.unit,
@@ -55,7 +57,7 @@ def document(results: Results) -> Document:
             for table in results.class_standings
         },
         "flights": [_flight(flight) for flight in results.flights],
-        "warnings": [_warning(warning) for warning in results.warnings],
+        "warnings": [_warning(matter, results.voice) for matter in results.matters],
     }
     if results.team_standings is not None:
         tree["team_standings"] = _teams(results.team_standings)
@@ -80,7 +82,7 @@ def _rounded(value: float | None, decimals: int) -> float | None:
     return None if value is None else shown(value, decimals)
 
 
-def _task(task: TaskResult) -> Document:
+def _task(task: TaskResult, voice: Voice) -> Document:
     return {
         "flight": task.flight,
         "task": task.task,
@@ -96,7 +98,7 @@ def _task(task: TaskResult) -> Document:
             "places": list(task.points.places),
             "decimals": task.decimals,
         },
-        "scores": [_score(score) for score in task.scores],
+        "scores": [_score(score, voice) for score in task.scores],
         "remeasure": [
             {"better": a, "worse": b, "chance": shown(p, 3)}
             for a, b, p in task.remeasure
@@ -116,7 +118,7 @@ def _formula(formula: Formula) -> Document:
     }
 
 
-def _score(score: Score) -> Document:
+def _score(score: Score, voice: Voice) -> Document:
     return {
         "pilot": score.pilot,
         "group": str(score.group),
@@ -134,8 +136,10 @@ def _score(score: Score) -> Document:
         "rank_range": [score.rank_low, score.rank_high],
         "charges": [_charge(charge) for charge in score.charges],
         "marks": [_mark(mark) for mark in score.marks],
-        "why": score.why,
-        "steps": list(score.steps),
+        "why": "" if score.why is None else voice.say(score.why),
+        "steps": [
+            step.document() for step in (*score.steps, *_how(score), *score.after)
+        ],
     }
 
 
@@ -145,9 +149,9 @@ def _charge(charge: Charge) -> Document:
         "amount": charge.amount.amount,
         "unit": str(charge.amount.unit),
         "counts": charge.counts,
-        "sum": charge.sum,
+        "figures": _stated(charge.figures),
         "ruling": str(charge.ruling),
-        "rule": charge.rule,
+        "rule": _stated(charge.rule),
         "reason": charge.reason,
         "by": charge.by,
         "at": charge.at,
@@ -167,7 +171,7 @@ def _mark(mark: MarkResult) -> Document:
     }
 
 
-def _finding(ruled: RuledFinding) -> Document:
+def _finding(ruled: RuledFinding, voice: Voice) -> Document:
     finding = ruled.finding
     penalty = finding.penalty
     return {
@@ -195,8 +199,9 @@ def _finding(ruled: RuledFinding) -> Document:
         if penalty is None
         else {"amount": penalty.amount, "unit": str(penalty.unit)},
         "charges": [_charge(charge) for charge in ruled.charges],
-        "rule": finding.rule,
-        "text": finding.text,
+        "rule": _stated(finding.rule),
+        "says": finding.says.document(),
+        "text": voice.say(finding.says),
     }
 
 
@@ -274,12 +279,21 @@ def _flight(flight: FlightResult) -> Document:
     }
 
 
-def _warning(warning: Warning_) -> Mapping[str, Any]:
+def _warning(matter: Matter, voice: Voice) -> Mapping[str, Any]:
     return {
-        "kind": str(warning.kind),
-        "flight": warning.flight,
-        "task": warning.task,
-        "pilot": warning.pilot,
-        "blocks": warning.blocks,
-        "text": warning.text,
+        "kind": matter.kind.name,
+        "flight": matter.flight,
+        "task": matter.task,
+        "pilot": matter.pilot,
+        "blocks": matter.holds_up,
+        "says": matter.says.document(),
+        "text": voice.say(matter.says),
     }
+
+
+def _stated(stated: Fact | None) -> Document | None:
+    return None if stated is None else stated.document()
+
+
+def _how(score: Score) -> tuple[Step, ...]:
+    return () if score.how is None else (score.how,)

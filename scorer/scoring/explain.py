@@ -9,9 +9,9 @@ from scorer.checks.base import percent
 from scorer.event.finding import Verdict
 from scorer.event.model import Event, Flight, Keying, Method, Origin, Ruling, Task
 from scorer.event.rulebook import RuleBook
+from scorer.facts import Fact
 from scorer.rounding import half_up
 from scorer.scoring.keyings import said
-from scorer.scoring.penalties import show
 from scorer.scoring.results import (
     Charge,
     Group,
@@ -31,6 +31,7 @@ from scorer.scoring.words import (
     sigma_decimals,
 )
 from scorer.tasks.kinds import KINDS
+from scorer.words.voice import Voice
 
 GROUPS = {
     Group.A: "has a result",
@@ -140,9 +141,8 @@ class _Breakdown:
         for mark in self.score.marks:
             if mark.method != Method.NONE:
                 label = f"mark {mark.mark}: " if mark.mark else ""
-                yield from (f"{label}{step}" for step in mark.steps)
-        told = {f"{_label(k)}: {said(k)}" for k in self._keyings()}
-        yield from (s for s in self._steps()[0] if s not in told)
+                yield from (f"{label}{self.say(step)}" for step in mark.steps)
+        yield from (self.say(step) for step in self.score.steps)
         if self.score.result is not None:
             shown = show_score(self.score, self.result, self.event.units)
             sigma = self.score.sigma or 0.0
@@ -150,13 +150,14 @@ class _Breakdown:
             spread = half_up(sigma, sigma_decimals(self.result))
             yield f"result {shown}, measured to ± {spread} {unit} (one sigma)"
             key = "angle_decimals" if self.result.unit == "deg" else "decimals"
-            yield f"rule: {self.book.source(f'results.{key}')}"
+            yield self.rule(f"results.{key}")
         if not self.score.settled:
             yield "UNSETTLED: this result cannot become official yet"
 
     def _points(self) -> Iterator[str]:
         formula, score = self.result.formula, self.score
-        yield score.how
+        if score.how is not None:
+            yield self.say(score.how)
         if formula.method == "international":
             values = {name: getattr(formula, name) for name in SYMBOLS}
             for name in ("W", "RM"):
@@ -168,13 +169,13 @@ class _Breakdown:
                 f"{name} = {'none' if value is None else value} ({SYMBOLS[name]})"
                 for name, value in values.items()
             )
-        yield f"rule: {self.book.source('points.method')}"
+        yield self.rule("points.method")
         if score.group is Group.B:
-            yield f"rule: {self.book.source('points.no_result')}"
+            yield self.rule("points.no_result")
         tied = [s for s in self.result.scores if s.rank == score.rank]
         if score.group is Group.A and len(tied) > 1:
             others = ", ".join(str(s.pilot) for s in tied if s.pilot != score.pilot)
-            yield f"equal with {others}; rule: {self.book.source('points.ties')}"
+            yield f"equal with {others}; {self.rule('points.ties')}"
 
     def _penalties(self) -> Iterator[str]:
         for ruled in self.results.findings:
@@ -184,29 +185,27 @@ class _Breakdown:
                 yield from self._finding(ruled)
         for charge in self.score.charges:
             if not charge.finding:
-                yield f"imposed: {show(charge.amount)}"
-                yield f"  {_decided(charge)}"
+                yield f"imposed: {self.say(charge.amount.says)}"
+                yield f"  {_decided(charge, self.results.voice)}"
 
     def _finding(self, ruled: RuledFinding) -> Iterator[str]:
         finding = ruled.finding
         chance = percent(finding.probability)
         start, end = self._clock(finding.from_s), self._clock(finding.to_s)
         when = start if start == end else f"{start} to {end}"
-        yield f"{finding.kind}, {finding.verdict} ({chance}), {when}: {finding.text}"
+        yield f"{finding.kind}, {finding.verdict} ({chance}), {when}: {self.say(finding.says)}"
         yield f"  finding {finding.id}"
         if finding.rule:
-            yield f"  rule: {finding.rule}"
+            yield f"  rule: {self.say(finding.rule)}"
         yield f"  evidence: {show_evidence(finding)}"
         proposed = () if finding.penalty is None else (finding.penalty, *finding.also)
-        asked = finding.sums or tuple(show(amount) for amount in proposed)
+        asked = [self.say(s) for s in finding.sums or [a.says for a in proposed]]
         yield f"  the rule book asks for: {'; '.join(asked) or 'nothing by itself'}"
-        yield f"  {_ruling(ruled)}"
+        yield f"  {_ruling(ruled, self.results.voice)}"
 
     def _score(self) -> Iterator[str]:
         score, field = self.score, self.result.formula.P
-        # charges are told with their findings
-        told = ("penalty ",) if self._pointed() else ("penalty ", "score: ")
-        yield from (s for s in self._steps()[1] if not s.startswith(told))
+        yield from (self.say(step) for step in score.after)
         yield f"rank {score.rank} of {field}; group {score.group}: {GROUPS[score.group]}"
         if score.rank_low is not None and score.rank_low != score.rank_high:
             yield (
@@ -214,14 +213,13 @@ class _Breakdown:
                 f"{score.rank_low} to {score.rank_high} (95 %)"
             )
 
-    def _pointed(self) -> bool:
-        return self.result.formula.method != "none"
+    def say(self, stated: Fact) -> str:
+        """Say a step as people read it."""
+        return self.results.voice.say(stated)
 
-    def _steps(self) -> tuple[tuple[str, ...], tuple[str, ...]]:
-        """Return the steps before the points and those after."""
-        steps, how = self.score.steps, self.score.how
-        at = steps.index(how) if how in steps else 0
-        return steps[:at], steps[at + 1 :]
+    def rule(self, key: str) -> str:
+        """Say where a rule comes from."""
+        return f"rule: {self.say(self.book.cite(key))}"
 
     def _clock(self, time_s: float) -> str:
         zone = ZoneInfo(self.event.time_zone)
@@ -244,8 +242,8 @@ def _origin(origin: Origin) -> str:
     return f" [{origin.where}{line}]"
 
 
-def _ruling(ruled: RuledFinding) -> str:
-    counted = "; ".join(show(c.amount) for c in ruled.charges if c.counts)
+def _ruling(ruled: RuledFinding, voice: Voice) -> str:
+    counted = "; ".join(voice.say(c.amount.says) for c in ruled.charges if c.counts)
     costs = counted or "nothing"
     if ruled.ruling is None:
         if ruled.finding.verdict is Verdict.CERTAIN:
@@ -266,12 +264,12 @@ def _who(ruling: Ruling) -> str:
     return f"{told}{_origin(ruling.origin)}"
 
 
-def _decided(charge: Charge) -> str:
+def _decided(charge: Charge, voice: Voice) -> str:
     parts = [
         f"by {charge.by}" if charge.by else "by an official",
         f"at {charge.at}" if charge.at else "",
         f"because: {charge.reason}" if charge.reason else "",
-        f"rule: {charge.rule}" if charge.rule else "",
+        f"rule: {voice.say(charge.rule)}" if charge.rule else "",
     ]
     return ", ".join(part for part in parts if part)
 
@@ -295,12 +293,17 @@ def _total(event: Event, results: Results, pilot: int) -> Iterator[str]:
         yield f"  event points: −{row.event_penalty}"
     for other, charge in results.event_charges:
         if other == pilot:
-            yield f"    imposed: {show(charge.amount)}, {_decided(charge)}"
+            amount = results.voice.say(charge.amount.says)
+            yield f"    imposed: {amount}, {_decided(charge, results.voice)}"
     if results.standings_rule.best_of is not None:
-        yield f"  rule: {event.book.source('standings.best_of')}"
+        yield f"  {_rule(event, results, 'standings.best_of')}"
     if sum(r.rank == row.rank for r in results.standings.rows) > 1:
-        yield f"  equal with others; rule: {event.book.source('standings.ties')}"
+        yield f"  equal with others; {_rule(event, results, 'standings.ties')}"
     yield from _within(results.class_standings, pilot)
+
+
+def _rule(event: Event, results: Results, key: str) -> str:
+    return f"rule: {results.voice.say(event.book.cite(key))}"
 
 
 def _within(tables: Iterable[StandingsTable], pilot: int) -> Iterator[str]:

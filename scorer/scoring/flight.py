@@ -10,7 +10,8 @@ from scorer.checks.mark_track import Marks, check_marks
 from scorer.checks.pilot import check_log_owner, check_same_flight
 from scorer.checks.reports import from_reports
 from scorer.checks.winds import Drift, middle_of, no_drift, wind_table
-from scorer.event.finding import Warning_, WarningKind
+from scorer.event import matters
+from scorer.event.matter import Matter, MatterKind, about
 from scorer.event.model import (
     Event,
     Flight,
@@ -24,6 +25,7 @@ from scorer.event.model import (
     TaskKind,
     TaskState,
 )
+from scorer.facts import Fact, Step, fact, plain, words
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark
 from scorer.progress import Control
@@ -56,7 +58,7 @@ from scorer.tracks.match import choose
 
 WITHOUT_MARKS = frozenset({TaskKind.RTA, TaskKind.THREE_DT, TaskKind.GAS})
 """Kinds that can be measured by the log alone."""
-UNKNOWN = "no mark, no log and no report: taken as not flown"
+UNKNOWN = fact("nothing-known")
 """Why a pilot of whom nothing is known has no points."""
 ADJUSTED = "adjusted"
 """Method of a mark that several measurements fix together."""
@@ -73,7 +75,7 @@ class FlightScore:
 
     tasks: tuple[TaskResult, ...]
     findings: tuple[RuledFinding, ...]
-    warnings: tuple[Warning_, ...]
+    matters: tuple[Matter, ...]
     summary: FlightResult
 
 
@@ -94,7 +96,7 @@ class _Flight:
     def __init__(self, event: Event, flight: Flight, site: Site) -> None:
         self.event = event
         self.flight = flight
-        self.warnings: list[Warning_] = []
+        self.matters: list[Matter] = []
         self.taken: Taken = take(event, flight, site)
         self.shared = shared_work(event, flight, site, self.taken)
         self.rulings: dict[tuple[int, int], list[Ruling]] = defaultdict(list)
@@ -104,11 +106,11 @@ class _Flight:
 
     def score(self, executor: Executor | None, control: Control) -> FlightScore:
         logs, broken = unpacked(self.flight)
-        self.warnings += broken
+        self.matters += broken
         outcomes = run(self.shared, logs, executor, control)
         chosen = self.choose(outcomes)
         self.no_logs(chosen, any_logs=bool(self.flight.logs))
-        self.warnings += self.across(chosen)
+        self.matters += self.across(chosen)
         tasks, findings = [], []
         for task in self.flight.tasks:
             result, ruled = self.task(task, chosen)
@@ -128,11 +130,11 @@ class _Flight:
         return FlightScore(
             tasks=tuple(tasks),
             findings=tuple(findings),
-            warnings=tuple(self.warnings),
+            matters=tuple(self.matters),
             summary=summary,
         )
 
-    def across(self, chosen: Mapping[int, LogOutcome]) -> list[Warning_]:
+    def across(self, chosen: Mapping[int, LogOutcome]) -> list[Matter]:
         """Hold all tracks against all marks, and against each other."""
         tracks = {n: o.approaches for n, o in chosen.items() if o.approaches}
         throws = [book.tracks.throw_m for book in self.shared.books.values()]
@@ -164,13 +166,13 @@ class _Flight:
         by_name = {(o.summary.name, o.summary.sha256): o for o in outcomes}
         identified = [o.identified for o in outcomes if o.identified is not None]
         match = choose(identified, flight=self.flight.id)
-        self.warnings += match.warnings
+        self.matters += match.matters
         for outcome in outcomes:
             if outcome.identified is None:
-                self.warnings += outcome.warnings
+                self.matters += outcome.matters
         chosen = {n: by_name[h.name, h.sha256] for n, h in match.chosen.items()}
         for outcome in chosen.values():
-            self.warnings += outcome.warnings
+            self.matters += outcome.matters
         return chosen
 
     def no_logs(self, chosen: Mapping[int, LogOutcome], *, any_logs: bool) -> None:
@@ -183,19 +185,23 @@ class _Flight:
                     "no flight log: heights, launch and periods are not checked. Ask "
                     "the pilot for it, or assign an unmatched log by hand."
                 )
-                self.warn(WarningKind.NO_LOG, text, pilot=pilot.number)
+                self.warn(matters.NO_LOG, text, pilot=pilot.number)
 
     def warn(
         self,
-        kind: WarningKind,
+        kind: MatterKind,
         text: str,
         *,
         task: int | None = None,
         pilot: int | None = None,
     ) -> None:
-        self.warnings.append(
-            Warning_(
-                kind=kind, flight=self.flight.id, task=task, pilot=pilot, text=text
+        self.matters.append(
+            Matter(
+                kind=kind,
+                flight=self.flight.id,
+                task=task,
+                pilots=about(pilot),
+                says=plain(text),
             )
         )
 
@@ -227,7 +233,7 @@ class _Flight:
                 f"no mark, log or report of {', '.join(missing)}: taken as not flown, "
                 "group C. Key what is missing, or report not-flown to confirm it."
             )
-            self.warn(WarningKind.NOT_FLOWN, text, task=task.number)
+            self.warn(matters.NOT_FLOWN, text, task=task.number)
 
     def entry(
         self, task: Task, pilot: int, outcome: LogOutcome | None
@@ -239,7 +245,7 @@ class _Flight:
             if outcome is not None
             else measure(evidence(self.shared, task, pilot, None))
         )
-        self.warnings += measured.warnings
+        self.matters += measured.matters
         flew, why = self.started(task, pilot, outcome)
         if not flew:
             measured = Measured(value=None, reason=why)
@@ -254,7 +260,7 @@ class _Flight:
             findings, self.rulings[task.number, pilot], self.flight.id
         )
         if task.state is TaskState.FLOWN:
-            self.warnings += told
+            self.matters += told
         settled, steps = self.settled(task, pilot, measured, flew=flew)
         charges = [c for r in ruled for c in r.charges]
         charges += imposed
@@ -272,7 +278,7 @@ class _Flight:
 
     def started(
         self, task: Task, pilot: int, outcome: LogOutcome | None
-    ) -> tuple[bool, str]:
+    ) -> tuple[bool, Fact | None]:
         """Tell whether a pilot flew a task; else why it is taken that not."""
         own = self.shared.own.get((task.number, pilot), NOTHING)
         report = next((r for r in own.reports if r.kind is ReportKind.NOT_FLOWN), None)
@@ -280,19 +286,19 @@ class _Flight:
             by = f" by {report.by}" if report.by else ""
             if own.marks or outcome is not None:
                 text = f"reported as not flown{by}, but there is a mark or a log"
-                self.warn(WarningKind.REPORT, text, task=task.number, pilot=pilot)
-            return False, f"reported as not flown{by}"
+                self.warn(matters.REPORT, text, task=task.number, pilot=pilot)
+            return False, fact("reported-not-flown", by=words(report.by or ""))
         if self.flew(pilot, outcome):
-            return True, ""
+            return True, None
         return False, UNKNOWN
 
     def settled(
         self, task: Task, pilot: int, measured: Measured, *, flew: bool
-    ) -> tuple[bool, tuple[str, ...]]:
+    ) -> tuple[bool, tuple[Step, ...]]:
         """Tell whether a pilot's marks are settled, with the steps of keying."""
         own = self.taken.by_pilot[task.number].get(pilot, {})
         problems = [f"{agreed.problem}" for agreed in own.values() if agreed.problem]
-        steps = [_keying_step(role, agreed) for role, agreed in own.items()]
+        steps = [plain(_keying_step(role, agreed)) for role, agreed in own.items()]
         missing = flew and not own and measured.value is None and not measured.marks
         flown = task.state is TaskState.FLOWN
         if missing and flown and task.kind not in WITHOUT_MARKS:
@@ -301,7 +307,7 @@ class _Flight:
                 "not found"
             )
         for problem in problems:
-            waits = WarningKind.UNSETTLED if flown else WarningKind.KEYING
+            waits = matters.UNSETTLED if flown else matters.KEYING
             self.warn(waits, problem, task=task.number, pilot=pilot)
         return not problems, tuple(steps)
 
@@ -387,7 +393,7 @@ def shared_work(event: Event, flight: Flight, site: Site, taken: Taken) -> Fligh
     )
 
 
-def unpacked(flight: Flight) -> tuple[list[LogFile], list[Warning_]]:
+def unpacked(flight: Flight) -> tuple[list[LogFile], list[Matter]]:
     """Open zipped logs; what cannot be used in a zip costs itself alone.
 
     A zip assigned by hand passes its pilot on to the log in it, where it holds just one.
@@ -404,7 +410,7 @@ def unpacked(flight: Flight) -> tuple[list[LogFile], list[Warning_]]:
         for fault in archive.faults:
             text = f"{fault}. This log is left out; all others count."
             warnings.append(
-                Warning_(kind=WarningKind.LOG_BROKEN, flight=flight.id, text=text)
+                Matter(kind=matters.LOG_BROKEN, flight=flight.id, says=plain(text))
             )
     return logs, warnings
 

@@ -2,14 +2,17 @@
 
 from collections.abc import Iterable, Sequence
 
-from scorer.event.finding import Amount, Finding, Verdict, Warning_, WarningKind
+from scorer.event import matters
+from scorer.event.finding import Amount, Finding, Verdict
+from scorer.event.matter import Matter
 from scorer.event.model import Decision, PenaltyUnit, Ruling
+from scorer.facts import Fact, fact, inner, listed, several, term, words
 from scorer.scoring.results import Charge, RuledFinding, RulingState
 
 
 def rule_on(
     findings: Sequence[Finding], rulings: Sequence[Ruling], flight: str
-) -> tuple[tuple[RuledFinding, ...], tuple[Charge, ...], tuple[Warning_, ...]]:
+) -> tuple[tuple[RuledFinding, ...], tuple[Charge, ...], tuple[Matter, ...]]:
     """Join the findings and rulings of one pilot in one task.
 
     A ruling names a finding by identifier or by kind; by kind it means all of them.  Of
@@ -31,7 +34,7 @@ def rule_on(
         and not any(_names(ruling, f) for f in findings)
     ]
     imposed = tuple(
-        _charge("", _set(ruling), ruling, ruling.rule)
+        _charge("", _set(ruling), ruling, _cited(ruling))
         for ruling in rulings
         if ruling.decision is Decision.IMPOSE
     )
@@ -53,7 +56,7 @@ def _last(finding: Finding, rulings: Iterable[Ruling]) -> Ruling | None:
     return fitting[-1] if fitting else None
 
 
-def _replaced(finding: Finding, rulings: Sequence[Ruling]) -> list[Warning_]:
+def _replaced(finding: Finding, rulings: Sequence[Ruling]) -> list[Matter]:
     """Tell of earlier rulings on a finding that decide otherwise than the last."""
     if not rulings:
         return []
@@ -61,25 +64,19 @@ def _replaced(finding: Finding, rulings: Sequence[Ruling]) -> list[Warning_]:
     same = (last.decision, last.amount, last.unit)
     others = [r for r in rulings if (r.decision, r.amount, r.unit) != same]
     return [
-        Warning_(
-            kind=WarningKind.RULING_REPLACED,
+        Matter(
+            kind=matters.RULING_REPLACED,
             flight=finding.flight,
             task=finding.task,
-            pilot=finding.pilot,
-            text=(
-                f"{finding.id}: {_said(other)} no longer counts; {_said(last)} was set "
-                "down after it and does."
+            pilots=(finding.pilot,),
+            says=fact(
+                "ruling-replaced",
+                earlier=inner(decided(other)),
+                last=inner(decided(last)),
             ),
         )
         for other in others
     ]
-
-
-def _said(ruling: Ruling) -> str:
-    amount = "" if ruling.amount is None else f" {ruling.amount:g}"
-    unit = f" {ruling.unit}" if ruling.unit else ""
-    by = f" by {ruling.by}" if ruling.by else ""
-    return f"the ruling {ruling.decision}{amount}{unit}{by}"
 
 
 def _needs_ruling(ruled: RuledFinding) -> bool:
@@ -93,11 +90,12 @@ def _ruled(finding: Finding, ruling: Ruling | None) -> RuledFinding:
     charges = tuple(
         Charge(
             finding=finding.id,
+            kind=str(finding.kind),
             amount=amount,
             counts=_counts(finding, ruling),
             ruling=state,
-            rule=(ruling.rule if ruling else "") or finding.rule,
-            sum=figures,
+            rule=_cited(ruling) or finding.rule,
+            figures=figures,
             reason=ruling.reason if ruling else "",
             by=ruling.by if ruling else "",
             at=ruling.at if ruling else "",
@@ -113,15 +111,17 @@ def _counts(finding: Finding, ruling: Ruling | None) -> bool:
     return ruling.decision is not Decision.WAIVE
 
 
-def _amounts(finding: Finding, ruling: Ruling | None) -> tuple[tuple[Amount, str], ...]:
+def _amounts(
+    finding: Finding, ruling: Ruling | None
+) -> tuple[tuple[Amount, Fact | None], ...]:
     """Return the amounts that a finding costs, each with its sum in figures."""
     amounts = () if finding.penalty is None else (finding.penalty, *finding.also)
-    figures = (*finding.sums, *("" for _ in amounts))
+    figures = (*finding.sums, *(None for _ in amounts))
     proposed = tuple(zip(amounts, figures, strict=False))
     if ruling is None or ruling.decision is Decision.WAIVE:
         return proposed
     if ruling.decision is Decision.SET or (ruling.unit and not proposed):
-        return ((_set(ruling), ""),)
+        return ((_set(ruling), None),)
     return proposed
 
 
@@ -133,7 +133,7 @@ def _set(ruling: Ruling) -> Amount:
     return Amount(amount=ruling.amount or 0.0, unit=ruling.unit)
 
 
-def _charge(finding: str, amount: Amount, ruling: Ruling, rule: str) -> Charge:
+def _charge(finding: str, amount: Amount, ruling: Ruling, rule: Fact | None) -> Charge:
     return Charge(
         finding=finding,
         amount=amount,
@@ -146,40 +146,60 @@ def _charge(finding: str, amount: Amount, ruling: Ruling, rule: str) -> Charge:
     )
 
 
-def _unruled(finding: Finding) -> Warning_:
-    costs = ", ".join(show(a) for a, _ in _amounts(finding, None))
+def _cited(ruling: Ruling | None) -> Fact | None:
+    """State the rule that an official named; None where nobody did."""
+    if ruling is None or not ruling.rule:
+        return None
+    return fact("rule-in-words", text=words(ruling.rule))
+
+
+def _unruled(finding: Finding) -> Matter:
+    costs = [inner(amount.says) for amount, _ in _amounts(finding, None)]
+    now = fact("not-charged-yet")
     if finding.verdict is Verdict.CERTAIN:
-        now = f"charged provisionally: {costs}" if costs else "the book sets no penalty"
-    else:
-        now = "not charged unless ruled"
-    return Warning_(
-        kind=WarningKind.UNRULED,
+        now = fact("no-penalty-set")
+        if costs:
+            now = fact("charged-for-now", costs=several(costs))
+    return Matter(
+        kind=matters.UNRULED,
         flight=finding.flight,
         task=finding.task,
-        pilot=finding.pilot,
-        text=f"{finding.id} ({finding.verdict}) has no ruling; {now}. {finding.text}",
+        pilots=(finding.pilot,),
+        says=fact(
+            f"undecided-{finding.kind}",
+            seen=inner(finding.says),
+            now=inner(now),
+        ),
+        evidence=(finding.id,),
     )
 
 
-def _stray(ruling: Ruling, flight: str) -> Warning_:
-    return Warning_(
-        kind=WarningKind.RULING,
+def _stray(ruling: Ruling, flight: str) -> Matter:
+    return Matter(
+        kind=matters.RULING,
         flight=flight,
         task=ruling.task,
-        pilot=ruling.pilot,
-        text=(
-            f'The ruling {ruling.decision} on "{ruling.finding}" meets no finding of '
-            "this pilot in this task. Name the finding by its kind or identifier, or "
-            "use impose for a penalty without a finding."
+        pilots=(ruling.pilot,),
+        says=fact(
+            "ruling-meets-nothing",
+            decision=inner(decided(ruling)),
+            finding=words(ruling.finding),
         ),
     )
 
 
-def show(amount: Amount) -> str:
-    """Print a penalty for people: `40 task points`, `50 metres`, `no result`."""
-    if amount.unit in {PenaltyUnit.NO_RESULT, PenaltyUnit.DISQUALIFIED}:
-        return str(amount.unit)
-    return f"{amount.amount:g} {amount.unit}"
+def decided(ruling: Ruling) -> Fact:
+    """State what an official decided, and who."""
+    return fact(
+        "ruled",
+        parts=listed(
+            (
+                term(f"ruling-{ruling.decision}"),
+                _set(ruling).says if ruling.unit else None,
+                fact("by-whom", who=words(ruling.by)) if ruling.by else None,
+            )
+        ),
+    )
 
 
 def total(charges: Iterable[Charge], unit: PenaltyUnit) -> float:

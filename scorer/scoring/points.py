@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from scorer.event.rulebook import PointsRule
+from scorer.facts import Measure, Step, Value, fact, inner, number, points
 from scorer.rounding import whole
 from scorer.scoring.ranking import competition_ranks, mean_ranks
 from scorer.scoring.results import Formula
@@ -28,7 +29,7 @@ class Pointed:
 
     rank: int
     points: int
-    how: str
+    how: Step
 
 
 def award(
@@ -38,6 +39,7 @@ def award(
     rule: PointsRule,
     *,
     greatest: bool,
+    measure: Measure = Measure.LENGTH,
 ) -> tuple[Formula, dict[int, Pointed]]:
     """Award points to groups A and B.
 
@@ -52,6 +54,8 @@ def award(
     rule : PointsRule
     greatest : bool
         The greatest result is best.
+    measure : Measure
+        What results count, for the steps.
     """
     ordered = _order(results, greatest=greatest)
     ranks = competition_ranks([results[p] for p in ordered])
@@ -65,15 +69,15 @@ def award(
     for pilot, rank, place in zip(ordered, ranks, places, strict=True):
         tied = ranks.count(rank)
         if rule.method == "places":
-            points, how = _by_place(rank, tied, rule)
+            own, how = _by_place(rank, tied, rule)
         elif rule.method == "none":
-            points, how = 0, "this rule book gives no points: places go by result"
+            own, how = 0, fact("points-none")
         else:
-            points, how = _international(results[pilot], rank, place, formula)
-        pointed[pilot] = _at_least(rule, Pointed(rank=rank, points=points, how=how))
+            own, how = _international(results[pilot], rank, place, formula, measure)
+        pointed[pilot] = _at_least(rule, Pointed(rank=rank, points=own, how=how))
     for pilot in without:
-        points, how = _without_result(formula, rule)
-        entry = Pointed(rank=len(ordered) + 1, points=points, how=how)
+        own, how = _without_result(formula, rule)
+        entry = Pointed(rank=len(ordered) + 1, points=own, how=how)
         pointed[pilot] = _at_least(rule, entry)
     return formula, pointed
 
@@ -104,35 +108,47 @@ def rank_points(entered: int, rank: Fraction) -> int:
     return whole(Fraction(BEST) * (entered + 1 - rank) / entered)
 
 
-def _by_place(rank: int, tied: int, rule: PointsRule) -> tuple[int, str]:
+def _by_place(rank: int, tied: int, rule: PointsRule) -> tuple[int, Step]:
     def at(place: int) -> int:
         return rule.places[place - 1] if place <= len(rule.places) else 0
 
     if rule.ties == "mean" and tied > 1:
         total = sum(at(rank + i) for i in range(tied))
-        points = whole(Fraction(total, tied))
-        last = rank + tied - 1
-        return points, f"mean points of places {rank} to {last} = {points}"
-    return at(rank), f"points of place {rank} = {at(rank)}"
+        mean = whole(Fraction(total, tied))
+        last = number(rank + tied - 1)
+        return mean, fact(
+            "points-of-places", first=number(rank), last=last, points=points(mean)
+        )
+    own = at(rank)
+    return own, fact("points-of-place", rank=number(rank), points=points(own))
 
 
 def _international(
-    result: Fraction, rank: int, place: Fraction, f: Formula
-) -> tuple[int, str]:
+    result: Fraction, rank: int, place: Fraction, f: Formula, measure: Measure
+) -> tuple[int, Step]:
     best, at_median = _exact(f.W), _exact(f.RM)
     if rank == 1 or result == best:
-        return BEST, f"best result: {BEST}"
+        return BEST, fact("points-best", points=points(BEST))
     if rank < f.M:
         share = (result - best) / (at_median - best)
-        points = whole(BEST - (BEST - f.SM) * share)
-        numbers = f"({_s(result)} − {_s(best)})/({_s(at_median)} − {_s(best)})"
-        return (
-            points,
-            f"rank {rank} < M {f.M}: 1000 − (1000 − {f.SM})·{numbers} = {points}",
+        own = whole(BEST - (BEST - f.SM) * share)
+        return own, fact(
+            "points-by-result",
+            rank=number(rank),
+            median=number(f.M),
+            result=Value(measure, result),
+            best=Value(measure, best),
+            at_median=Value(measure, at_median),
+            median_points=points(f.SM),
+            points=points(own),
         )
-    points = rank_points(f.P, place)
-    return points, (
-        f"rank {rank} ≥ M {f.M}: 1000·({f.P} + 1 − {_s(place)})/{f.P} = {points}"
+    own = rank_points(f.P, place)
+    return own, fact(
+        "points-by-rank",
+        rank=number(place),
+        median=number(f.M),
+        entered=number(f.P),
+        points=points(own),
     )
 
 
@@ -140,21 +156,20 @@ def _exact(value: float | None) -> Fraction:
     return Fraction(0) if value is None else Fraction(repr(value))
 
 
-def _s(value: Fraction) -> str:
-    return f"{float(value):g}" if value.denominator != 1 else str(value.numerator)
-
-
-def _without_result(f: Formula, rule: PointsRule) -> tuple[int, str]:
+def _without_result(f: Formula, rule: PointsRule) -> tuple[int, Step]:
     if rule.method != "international" or rule.no_result == "zero":
-        return 0, "no result: 0"
+        return 0, fact("points-without-result")
     if f.A == 0:
-        return NOBODY, f"nobody has a result: {NOBODY} each"
-    points = whole(Fraction(BEST * (f.P + 1 - f.A), 2 * f.P))
-    return points, f"no result: 1000·({f.P} + 1 − {f.A})/{f.P} ÷ 2 = {points}"
+        return NOBODY, fact("points-nobody", points=points(NOBODY))
+    own = whole(Fraction(BEST * (f.P + 1 - f.A), 2 * f.P))
+    return own, fact(
+        "points-shared", entered=number(f.P), scorers=number(f.A), points=points(own)
+    )
 
 
 def _at_least(rule: PointsRule, pointed: Pointed) -> Pointed:
     if pointed.points >= rule.show_up:
         return pointed
-    how = f"{pointed.how}; everybody who flew has at least {rule.show_up}"
+    least = points(rule.show_up)
+    how = fact("points-at-least", how=inner(pointed.how), least=least)
     return Pointed(rank=pointed.rank, points=rule.show_up, how=how)

@@ -8,9 +8,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
-from scorer.event.finding import Amount, Finding, Warning_
+from scorer.event.finding import Amount, Finding
+from scorer.event.matter import Matter, grouped
 from scorer.event.model import Ruling
 from scorer.event.rulebook import PointsRule, StandingsRule
+from scorer.facts import Fact, Step
+from scorer.words.voice import Voice
 
 
 class Group(StrEnum):
@@ -40,13 +43,15 @@ class Charge:
 
     finding: str
     """Identifier of the finding; empty for an imposed penalty."""
+    kind: str = ""
+    """Kind of the finding; empty for an imposed penalty."""
     amount: Amount
     counts: bool
     """Whether it is in the score (waived and unruled possible ones are not)."""
     ruling: RulingState
-    rule: str
-    sum: str = ""
-    """How the amount comes about, in figures; empty where people set it."""
+    rule: Fact | None = None
+    figures: Fact | None = None
+    """How the amount comes about; None where people set it."""
     reason: str = ""
     by: str = ""
     at: str = ""
@@ -68,7 +73,7 @@ class MarkResult:
     """POSIX seconds, UTC."""
     keyings: tuple[str, ...] = ()
     """As keyed, one line each: who, what."""
-    steps: tuple[str, ...] = ()
+    steps: tuple[Step, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,12 +100,14 @@ class Score:
     charges: tuple[Charge, ...] = ()
     metres_penalty: float = 0.0
     marks: tuple[MarkResult, ...] = ()
-    why: str = ""
+    why: Fact | None = None
     """Why there is no result, for groups B and C."""
-    how: str = ""
-    """How the points come about: the formula with its numbers put in; one of `steps`."""
-    steps: tuple[str, ...] = ()
-    """Every step from evidence to score, with the numbers put in."""
+    steps: tuple[Step, ...] = ()
+    """Every step from evidence to result, before the points."""
+    how: Step | None = None
+    """How the points come about: the formula with its numbers."""
+    after: tuple[Step, ...] = ()
+    """Every step from the points to the score: penalties and their sum."""
     rank_low: int | None = None
     """Best rank within the 95 % confidence of the measurements."""
     rank_high: int | None = None
@@ -264,12 +271,20 @@ class Results:
     class_standings: tuple[StandingsTable, ...] = ()
     team_standings: StandingsTable | None = None
     flights: tuple[FlightResult, ...] = ()
-    warnings: tuple[Warning_, ...] = ()
+    matters: tuple[Matter, ...] = ()
+    """All that is open or doubtful, each by itself; `told` has like ones as one."""
+    voice: Voice = Voice()
+    """How the event speaks: units, time zone, names."""
+
+    @property
+    def told(self) -> tuple[Matter, ...]:
+        """The matters as people are told of them: like ones as one."""
+        return grouped(self.matters)
 
     @property
     def blocked(self) -> bool:
         """Tell whether something keeps these results from becoming official."""
-        return any(warning.blocks for warning in self.warnings)
+        return any(matter.holds_up for matter in self.matters)
 
     def task(self, number: int) -> TaskResult | None:
         """Find a task's results."""

@@ -8,7 +8,8 @@ from collections import Counter
 from collections.abc import Sequence
 from concurrent.futures import Executor
 
-from scorer.event.finding import Warning_, WarningKind
+from scorer.event import matters
+from scorer.event.matter import Matter
 from scorer.event.model import (
     Decision,
     Event,
@@ -19,6 +20,7 @@ from scorer.event.model import (
     TaskState,
 )
 from scorer.event.rulebook import Until, rules_of
+from scorer.facts import plain
 from scorer.geodesy.site import Site
 from scorer.progress import Control
 from scorer.scoring.by_result import add_up, without_points
@@ -26,6 +28,7 @@ from scorer.scoring.flight import FlightScore, score_flight
 from scorer.scoring.penalties import rule_on
 from scorer.scoring.results import Charge, Results, TaskResult
 from scorer.scoring.standings import class_standings, standings, team_standings
+from scorer.words.voice import Voice
 
 
 def score(
@@ -77,8 +80,9 @@ def score(
         if event.book.standings.by_class
         else (),
         team_standings=team_standings(overall, event.pilots, event.book.standings),
+        voice=Voice.of(event),
         flights=tuple(part.summary for part in parts),
-        warnings=_warnings(event, site, parts, charges),
+        matters=_found(event, site, parts, charges),
     )
 
 
@@ -106,22 +110,22 @@ def _event_penalties(
     return penalties
 
 
-def _warnings(
+def _found(
     event: Event,
     site: Site,
     parts: Sequence[FlightScore],
     charges: Sequence[tuple[int, Charge]],
-) -> tuple[Warning_, ...]:
+) -> tuple[Matter, ...]:
     """All warnings, those that block first, then in the order of the event."""
     tasks = [task for part in parts for task in part.tasks]
     own = [
-        Warning_(kind=WarningKind.RULES, text=text)
+        Matter(kind=matters.RULES, says=plain(text))
         for text in (*site.cautions, *_unset(event), *_without_points(tasks, charges))
     ]
     own += [warning for task in event.tasks for warning in _without_area(event, task)]
-    found = [*own, *(warning for part in parts for warning in part.warnings)]
+    found = [*own, *(warning for part in parts for warning in part.matters)]
     unique = list(dict.fromkeys(found))
-    return tuple(sorted(unique, key=lambda warning: not warning.blocks))
+    return tuple(sorted(unique, key=lambda matter: not matter.holds_up))
 
 
 def _without_points(
@@ -152,7 +156,7 @@ def _without_points(
     return told
 
 
-def _without_area(event: Event, task: Task) -> list[Warning_]:
+def _without_area(event: Event, task: Task) -> list[Matter]:
     """Tell where the floor ends at the scoring area, and the task has none."""
     floor = event.book_of(task).floor
     ends = floor.height_m is not None and floor.until is Until.SCORING_AREA
@@ -164,8 +168,8 @@ def _without_area(event: Event, task: Task) -> list[Warning_]:
         'a scoring_area, or rules.floor.height = "none".'
     )
     return [
-        Warning_(
-            kind=WarningKind.RULES, flight=task.flight, task=task.number, text=text
+        Matter(
+            kind=matters.RULES, flight=task.flight, task=task.number, says=plain(text)
         )
     ]
 

@@ -19,7 +19,9 @@ from scorer.checks.pilot import Trail, trail_of
 from scorer.checks.run import run_checks
 from scorer.checks.winds import Drift, drift_of
 from scorer.errors import Fault, InputError
-from scorer.event.finding import Finding, Warning_, WarningKind
+from scorer.event import matters
+from scorer.event.finding import Finding
+from scorer.event.matter import Matter, about
 from scorer.event.model import (
     Declaration,
     Keying,
@@ -32,6 +34,7 @@ from scorer.event.model import (
     TaskState,
 )
 from scorer.event.rulebook import RuleBook
+from scorer.facts import plain
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark
 from scorer.scoring.results import LogSummary
@@ -99,7 +102,7 @@ class LogOutcome:
     identified: Identified | None
     """Whose it is; None when the log could not be read."""
     findings: tuple[Finding, ...] = ()
-    warnings: tuple[Warning_, ...] = ()
+    matters: tuple[Matter, ...] = ()
     measured: Mapping[int, Measured] = field(default_factory=dict)
     """By task number."""
     drift: Drift | None = None
@@ -179,11 +182,11 @@ def _read(shared: FlightWork, log: LogFile) -> Track:
 
 def _broken(shared: FlightWork, log: LogFile, error: InputError) -> LogOutcome:
     text = str(error.faults[0]) if error.faults else str(error)
-    warning = Warning_(
-        kind=WarningKind.LOG_BROKEN,
+    warning = Matter(
+        kind=matters.LOG_BROKEN,
         flight=shared.flight,
-        pilot=log.pilot,
-        text=f"{text}. This log is left out; all others count.",
+        pilots=about(log.pilot),
+        says=plain(f"{text}. This log is left out; all others count."),
     )
     summary = LogSummary(
         name=log.blob.name,
@@ -192,7 +195,7 @@ def _broken(shared: FlightWork, log: LogFile, error: InputError) -> LogOutcome:
         fixes=0,
         notes=(text,),
     )
-    return LogOutcome(summary=summary, identified=None, warnings=(warning,))
+    return LogOutcome(summary=summary, identified=None, matters=(warning,))
 
 
 def fly(shared: FlightWork, track: Track, pilot: int) -> Flown:
@@ -215,7 +218,7 @@ def _outcome(shared: FlightWork, track: Track, whose: Identified) -> LogOutcome:
     repaired = _repaired(shared, track, whose)
     known = any(p.number == whose.pilot for p in shared.pilots)
     if whose.pilot is None or not known:
-        return LogOutcome(summary=summary, identified=whose, warnings=repaired)
+        return LogOutcome(summary=summary, identified=whose, matters=repaired)
     findings: list[Finding] = []
     warnings = list(repaired)
     measured = {}
@@ -231,7 +234,7 @@ def _outcome(shared: FlightWork, track: Track, whose: Identified) -> LogOutcome:
         summary=summary,
         identified=whose,
         findings=tuple(findings),
-        warnings=tuple(warnings),
+        matters=tuple(warnings),
         measured=measured,
         drift=drift_of(flown),
         approaches=approaches(flown, shared.marks),
@@ -282,17 +285,17 @@ def evidence(
 
 def _repaired(
     shared: FlightWork, track: Track, whose: Identified
-) -> tuple[Warning_, ...]:
+) -> tuple[Matter, ...]:
     """Tell what was left out of a log or put right in it."""
     if not track.repairs:
         return ()
     texts = "; ".join(repair.text.rstrip(".") for repair in track.repairs)
     return (
-        Warning_(
-            kind=WarningKind.LOG_REPAIRED,
+        Matter(
+            kind=matters.LOG_REPAIRED,
             flight=shared.flight,
-            pilot=whose.pilot,
-            text=f"{track.name}: {texts}.",
+            pilots=about(whose.pilot),
+            says=plain(f"{track.name}: {texts}."),
         ),
     )
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from scorer.event.finding import Finding, Verdict
+from scorer.facts import fact, inner, several
 from scorer.rounding import half_up
 from scorer.scoring.results import (
     Charge,
@@ -14,7 +15,7 @@ from scorer.scoring.results import (
     TaskResult,
 )
 from scorer.sheets.records import counted
-from scorer.sheets.sheet import Sheet, clean, finding_title, penalty_words
+from scorer.sheets.sheet import Sheet, clean, finding_title
 
 DECIDED = {
     RulingState.UNRULED: "not ruled on yet",
@@ -81,7 +82,7 @@ def remark(sheet: Sheet, score: Score) -> str:
     if not score.settled:
         parts.append("unsettled: the keyings differ")
     if score.group is not Group.A and score.why:
-        parts.append(score.why)
+        parts.append(sheet.say(score.why))
     if any(charge.counts for charge in score.charges):
         parts.append(f"penalty: {counted(score.charges)}")
     if any(charge.ruling is RulingState.WAIVE for charge in score.charges):
@@ -109,9 +110,9 @@ def finding_facts(sheet: Sheet, ruled: RuledFinding) -> tuple[tuple[str, str], .
         ("Limit", limit_words(sheet, f)),
         ("Beyond it", sheet.quantity(f.excess, f.unit) if f.excess else ""),
         ("Where", place_words(f)),
-        ("Rule", clean(f.rule)),
-        ("Rule book asks", _asked(f)),
-        ("Ruling", ruling_words(ruled)),
+        ("Rule", sheet.say(f.rule)),
+        ("Rule book asks", _asked(sheet, f)),
+        ("Ruling", ruling_words(sheet, ruled)),
         ("Counted", counted(ruled.charges)),
         ("Evidence", clean(f.evidence)),
     )
@@ -127,22 +128,9 @@ def limit_words(sheet: Sheet, finding: Finding) -> str:
     return sheet.quantity(finding.limit, finding.unit)
 
 
-def _asked(finding: Finding) -> str:
+def _asked(sheet: Sheet, finding: Finding) -> str:
     """Print the penalties the rule book sets, each with how it comes about."""
-    amounts = [finding.penalty, *finding.also]
-    sums = [*finding.sums, *([""] * len(amounts))]
-    return " and ".join(
-        _with_figures(penalty_words(amount), how)
-        for amount, how in zip(amounts, sums, strict=False)
-    )
-
-
-def _with_figures(amount: str, how: str) -> str:
-    """Print `15 ft × 1 = 15 task points` for an amount that has such figures."""
-    figures = clean(how)
-    if figures.endswith(amount):
-        return figures
-    return f"{amount} ({figures})" if figures else amount
+    return sheet.say(fact("all-of", parts=several(map(inner, finding.sums))))
 
 
 def _when(sheet: Sheet, finding: Finding) -> str:
@@ -170,7 +158,7 @@ def place_words(finding: Finding) -> str:
     return f"{abs(finding.lat_deg):.5f}° {north}, {abs(finding.lon_deg):.5f}° {east}"
 
 
-def ruling_words(ruled: RuledFinding) -> str:
+def ruling_words(sheet: Sheet, ruled: RuledFinding) -> str:
     """Print what officials decided, who, when and why."""
     if ruled.finding.verdict is Verdict.CLEAR and ruled.state is RulingState.UNRULED:
         return "none needed"
@@ -180,20 +168,21 @@ def ruling_words(ruled: RuledFinding) -> str:
     if decision is not None:
         by, at, reason, rule = decision.by, decision.at, decision.reason, decision.rule
     elif charge is not None and charge.ruling is not RulingState.UNRULED:
-        by, at, reason, rule = charge.by, charge.at, charge.reason, charge.rule
+        by, at, reason = charge.by, charge.at, charge.reason
+        rule = sheet.say(charge.rule)
     return _decision(DECIDED[ruled.state], by=by, at=at, reason=reason, rule=rule)
 
 
-def charge_words(charge: Charge) -> str:
+def charge_words(sheet: Sheet, charge: Charge) -> str:
     """Print a penalty: how much, whether it counts, who decided and why."""
-    amount = _with_figures(penalty_words(charge.amount), charge.sum)
+    amount = sheet.say(charge.figures or charge.amount.says)
     counts = "" if charge.counts else " (not counted)"
     decided = _decision(
         DECIDED[charge.ruling],
         by=charge.by,
         at=charge.at,
         reason=charge.reason,
-        rule=charge.rule,
+        rule=sheet.say(charge.rule),
     )
     return f"{amount}{counts}: {decided}"
 
@@ -227,10 +216,10 @@ def score_words(score: Score) -> str:
     return f"{score.formula_points} − {score.task_penalty} = {score.score}{floor}"
 
 
-def unsaid(score: Score) -> str:
-    """Return why there is no result, unless the steps say it already."""
-    said = any(score.why in step for step in score.steps)
-    return "" if said else score.why
+def step_lines(sheet: Sheet, score: Score) -> tuple[str, ...]:
+    """Print every step to a score, a line each."""
+    how = () if score.how is None else (score.how,)
+    return tuple(sheet.say(step) for step in (*score.steps, *how, *score.after))
 
 
 def finding_heading(ruled: RuledFinding) -> str:

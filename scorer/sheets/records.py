@@ -252,7 +252,7 @@ def _score_row(sheet: Sheet, task: TaskResult, score: Score) -> tuple[Value, ...
         score.rank_high,
         score.settled,
         " ".join(score.findings),
-        clean(score.why),
+        sheet.say(score.why),
     )
 
 
@@ -277,7 +277,14 @@ def marks(sheet: Sheet) -> Table:
                 who = (task.task, score.pilot, sheet.name(score.pilot))
                 what = (_text(mark.mark), _text(mark.method), mark.distance_m)
                 where = (mark.sigma_m, mark.lat_deg, mark.lon_deg, iso(mark.time_s))
-                rows.append((*who, *what, *where, clean("; ".join(mark.steps))))
+                rows.append(
+                    (
+                        *who,
+                        *what,
+                        *where,
+                        "; ".join(sheet.say(step) for step in mark.steps),
+                    )
+                )
     return Table(name="marks", title="Marks", columns=columns, rows=tuple(rows))
 
 
@@ -317,28 +324,31 @@ def keyings(sheet: Sheet) -> Table:
     return Table(name="keyings", title="Keyed marks", columns=columns, rows=rows)
 
 
-FOUND: tuple[tuple[Column, Callable[[RuledFinding], Value]], ...] = (
-    (_col("kind", "Finding"), lambda f: f.finding.kind.value),
-    (_col("verdict", "Verdict"), lambda f: f.finding.verdict.value),
-    (_col("probability", "Probability", 3), lambda f: f.finding.probability),
-    (_col("ruling", "Ruling"), lambda f: f.state.value),
-    (_col("from_utc", "From, UTC"), lambda f: iso(f.finding.from_s)),
-    (_aside("to_utc", "To, UTC"), lambda f: iso(f.finding.to_s)),
-    (_aside("duration_s", "Duration, s", 0), lambda f: f.finding.duration_s),
-    (_col("measured", "Measured", 2), lambda f: f.finding.measured),
-    (_col("limit", "Limit", 2), lambda f: f.finding.limit),
-    (_aside("excess", "Excess", 2), lambda f: f.finding.excess),
-    (_aside("sigma", "± 1σ", 2), lambda f: f.finding.sigma),
-    (_col("unit", "Unit"), lambda f: _text(f.finding.unit)),
-    (_aside("penalty", "Penalty proposed"), lambda f: penalty_words(f.finding.penalty)),
-    (_col("counted", "Penalty counted"), lambda f: counted(f.charges)),
-    (_aside("lat_deg", "Latitude, °", 6), lambda f: f.finding.lat_deg),
-    (_aside("lon_deg", "Longitude, °", 6), lambda f: f.finding.lon_deg),
-    (_wide("text", "In words"), lambda f: clean(f.finding.text)),
-    (_aside("rule", "Rule"), lambda f: clean(f.finding.rule)),
-    (_aside("evidence", "Evidence"), lambda f: _text(f.finding.evidence)),
-    (_aside("sha256", "SHA-256 of the evidence"), lambda f: f.finding.sha256),
-    (_aside("id", "Identifier"), lambda f: f.finding.id),
+FOUND: tuple[tuple[Column, Callable[[Sheet, RuledFinding], Value]], ...] = (
+    (_col("kind", "Finding"), lambda _, f: f.finding.kind.value),
+    (_col("verdict", "Verdict"), lambda _, f: f.finding.verdict.value),
+    (_col("probability", "Probability", 3), lambda _, f: f.finding.probability),
+    (_col("ruling", "Ruling"), lambda _, f: f.state.value),
+    (_col("from_utc", "From, UTC"), lambda _, f: iso(f.finding.from_s)),
+    (_aside("to_utc", "To, UTC"), lambda _, f: iso(f.finding.to_s)),
+    (_aside("duration_s", "Duration, s", 0), lambda _, f: f.finding.duration_s),
+    (_col("measured", "Measured", 2), lambda _, f: f.finding.measured),
+    (_col("limit", "Limit", 2), lambda _, f: f.finding.limit),
+    (_aside("excess", "Excess", 2), lambda _, f: f.finding.excess),
+    (_aside("sigma", "± 1σ", 2), lambda _, f: f.finding.sigma),
+    (_col("unit", "Unit"), lambda _, f: _text(f.finding.unit)),
+    (
+        _aside("penalty", "Penalty proposed"),
+        lambda _, f: penalty_words(f.finding.penalty),
+    ),
+    (_col("counted", "Penalty counted"), lambda _, f: counted(f.charges)),
+    (_aside("lat_deg", "Latitude, °", 6), lambda _, f: f.finding.lat_deg),
+    (_aside("lon_deg", "Longitude, °", 6), lambda _, f: f.finding.lon_deg),
+    (_wide("text", "In words"), lambda s, f: s.say(f.finding.says)),
+    (_aside("rule", "Rule"), lambda s, f: s.say(f.finding.rule)),
+    (_aside("evidence", "Evidence"), lambda _, f: _text(f.finding.evidence)),
+    (_aside("sha256", "SHA-256 of the evidence"), lambda _, f: f.finding.sha256),
+    (_aside("id", "Identifier"), lambda _, f: f.finding.id),
 )
 
 
@@ -355,7 +365,7 @@ def findings(sheet: Sheet) -> Table:
             f.finding.task,
             f.finding.pilot,
             sheet.name(f.finding.pilot),
-            *(value(f) for _, value in FOUND),
+            *(value(sheet, f) for _, value in FOUND),
         )
         for f in sheet.results.findings
     )
@@ -382,25 +392,26 @@ def penalties(sheet: Sheet) -> Table:
         _aside("finding", "Finding"),
     )
     rows: tuple[tuple[Value, ...], ...] = tuple(
-        (task.task, score.pilot, sheet.name(score.pilot), *_charge_row(charge))
+        (task.task, score.pilot, sheet.name(score.pilot), *_charge_row(sheet, charge))
         for task in sheet.results.tasks
         for score in task_order(task)
         for charge in score.charges
     ) + tuple(
-        (None, pilot, sheet.name(pilot), *_charge_row(charge))
+        (None, pilot, sheet.name(pilot), *_charge_row(sheet, charge))
         for pilot, charge in sheet.results.event_charges
     )
     return Table(name="penalties", title="Penalties", columns=columns, rows=rows)
 
 
-def _charge_row(charge: Charge) -> tuple[Value, ...]:
+def _charge_row(sheet: Sheet, charge: Charge) -> tuple[Value, ...]:
     return (
         charge.amount.amount,
         charge.amount.unit.value,
         charge.counts,
-        clean(charge.sum),
+        sheet.say(charge.figures),
         charge.ruling.value,
-        *(clean(t) for t in (charge.rule, charge.reason, charge.by, charge.at)),
+        sheet.say(charge.rule),
+        *(clean(t) for t in (charge.reason, charge.by, charge.at)),
         charge.finding,
     )
 
@@ -440,15 +451,15 @@ def warnings(sheet: Sheet) -> Table:
     )
     rows = tuple(
         (
-            w.kind.value,
-            w.blocks,
+            w.kind.name,
+            w.holds_up,
             _text(w.flight),
             w.task,
             w.pilot,
             "" if w.pilot is None else sheet.name(w.pilot),
-            clean(w.text),
+            sheet.say(w.says),
         )
-        for w in sheet.results.warnings
+        for w in sheet.results.matters
     )
     return Table(name="warnings", title="Warnings", columns=columns, rows=rows)
 

@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 from scorer.event.finding import Amount, Finding
 from scorer.event.model import Event, PenaltyUnit, Pilot, Task, Units
 from scorer.event.rulebook import RuleBook
+from scorer.facts import Fact
 from scorer.rounding import half_up
 from scorer.scoring.results import (
     Results,
@@ -91,6 +92,10 @@ class Sheet:
         object.__setattr__(self, "_tasks", {t.number: t for t in self.event.tasks})
         found = {f.finding.id: f for f in self.results.findings}
         object.__setattr__(self, "_findings", found)
+
+    def say(self, stated: Fact | None) -> str:
+        """Say a fact, fit to print; empty where there is none."""
+        return "" if stated is None else clean(self.results.voice.say(stated))
 
     @property
     def event_name(self) -> str:

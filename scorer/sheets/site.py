@@ -24,8 +24,8 @@ from scorer.sheets.breakdown import (
     finding_heading,
     remark,
     score_words,
+    step_lines,
     sum_words,
-    unsaid,
 )
 from scorer.sheets.method import (
     ORDER_OF_WORK,
@@ -74,7 +74,7 @@ class TaskView:
     line: str
     sum: str
     cancelled: bool
-    why: str
+    steps: tuple[str, ...]
     marks: Scene | None
     findings: tuple[FindingView, ...]
     imposed: tuple[str, ...]
@@ -195,7 +195,9 @@ class _Site:
             field=len(self.sheet.results.standings.rows),
             views=[self._task_view(part) for part in own.parts],
             flights=list(self._flights(own)),
-            event_charges=[charge_words(charge) for charge in own.event_charges],
+            event_charges=[
+                charge_words(self.sheet, charge) for charge in own.event_charges
+            ],
         )
 
     def _task_view(self, part: TaskPart) -> TaskView:
@@ -206,10 +208,12 @@ class _Site:
             line=formula_line(sheet, part.task),
             sum=score_words(part.score),
             cancelled=part.task.state == "cancelled",
-            why=clean(unsaid(part.score)),
+            steps=step_lines(sheet, part.score),
             marks=part_map(sheet, part, PLOT),
             findings=tuple(self._finding_view(ruled) for ruled in part.findings),
-            imposed=tuple(charge_words(c) for c in part.score.charges if not c.finding),
+            imposed=tuple(
+                charge_words(sheet, c) for c in part.score.charges if not c.finding
+            ),
         )
 
     def _finding_view(self, ruled: RuledFinding) -> FindingView:

@@ -13,8 +13,8 @@ from scorer.sheets.breakdown import (
     finding_facts,
     finding_heading,
     score_words,
+    step_lines,
     sum_words,
-    unsaid,
 )
 from scorer.sheets.paper import (
     CLAY,
@@ -101,7 +101,7 @@ def _slip(paper: Paper, sheet: Sheet, own: Breakdown, tracks: Tracks) -> None:
     if own.event_charges:
         paper.heading("Event points", size=11)
         for charge in own.event_charges:
-            paper.paragraph(charge_words(charge), size=SMALL)
+            paper.paragraph(charge_words(sheet, charge), size=SMALL)
 
 
 def _summary(paper: Paper, sheet: Sheet, own: Breakdown) -> None:
@@ -143,7 +143,7 @@ def _summary_row(sheet: Sheet, part: TaskPart) -> Row:
 def _part(paper: Paper, sheet: Sheet, part: TaskPart, tracks: Tracks) -> None:
     if part.task.state == "cancelled":
         return
-    scene, lines = part_map(sheet, part, PLOT), _steps(part)
+    scene, lines = part_map(sheet, part, PLOT), _steps(sheet, part)
     paper.need(HEAD_OF_PART + _height(paper, scene, PLOT, lines))
     paper.skip(3 * MM)
     paper.rule(paper.y, INK)
@@ -156,19 +156,19 @@ def _part(paper: Paper, sheet: Sheet, part: TaskPart, tracks: Tracks) -> None:
     imposed = [charge for charge in part.score.charges if not charge.finding]
     for charge in imposed:
         paper.skip(1.5 * MM)
-        paper.paragraph(f"Penalty: {charge_words(charge)}", size=SMALL, colour=CLAY)
+        paper.paragraph(
+            f"Penalty: {charge_words(sheet, charge)}", size=SMALL, colour=CLAY
+        )
 
 
-def _steps(part: TaskPart) -> list[str]:
+def _steps(sheet: Sheet, part: TaskPart) -> list[str]:
     """Return the steps to a score and the marks as keyed, a line each."""
-    lines = [clean(step) for step in part.score.steps]
+    lines = list(step_lines(sheet, part.score))
     for mark in part.score.marks:
         label = f"mark {clean(mark.mark)}" if mark.mark else "mark"
         lines += [f"{label} keyed by {clean(keyed)}" for keyed in mark.keyings]
     if not part.score.settled:
         lines.insert(0, "Unsettled: the keyings differ; nobody has settled them yet.")
-    if why := unsaid(part.score):
-        lines.insert(0, clean(why))
     return lines
 
 
@@ -216,8 +216,7 @@ def _finding(paper: Paper, sheet: Sheet, ruled: RuledFinding, tracks: Tracks) ->
     paper.need((MAP.height if drawn else 0) + (len(facts) + 4) * SMALL * LEADING)
     paper.skip(2 * MM)
     paper.paragraph(finding_heading(ruled), size=9.5, bold=True, colour=CLAY)
-    if finding.text:
-        paper.paragraph(clean(finding.text), size=SMALL)
+    paper.paragraph(sheet.say(finding.says), size=SMALL)
     paper.facts(facts, size=7.5)
     paper.skip(1.5 * MM)
     if not drawn:

@@ -5,9 +5,11 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, NamedTuple
 
-from scorer.event.finding import Finding, Warning_
+from scorer.event.finding import Finding
+from scorer.event.matter import Matter
 from scorer.event.model import Declaration, Keying, Place, Report, Task, TaskKind
 from scorer.event.rulebook import RuleBook
+from scorer.facts import Fact, Step
 from scorer.geodesy.mark import Mark
 from scorer.geodesy.site import Site
 from scorer.tracks.flown import Flown
@@ -56,11 +58,11 @@ class Measured:
     """In the kind's unit, unrounded; None = no result (group B)."""
     sigma: float | None = None
     """One sigma of `value`, in the same unit."""
-    reason: str = ""
+    reason: Fact | None = None
     """Why there is no result."""
-    steps: tuple[str, ...] = ()
-    """Sentences and formulas with the numbers put in, in order."""
-    warnings: tuple[Warning_, ...] = ()
+    steps: tuple[Step, ...] = ()
+    """How the value comes about, in order."""
+    matters: tuple[Matter, ...] = ()
     marks: tuple[Mark, ...] = ()
     """The marks that were used, including those taken from the log."""
     times: Mapping[str, float] = field(default_factory=dict)

@@ -13,8 +13,10 @@ import numpy as np
 
 from scorer.checks.charge import charge, sums
 from scorer.errors import nearest
-from scorer.event.finding import Finding, FindingKind, Verdict, WarningKind
+from scorer.event import matters
+from scorer.event.finding import Finding, FindingKind, Verdict
 from scorer.event.model import Declaration, PlaceKind
+from scorer.facts import plain
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.places import Spot
 from scorer.geodesy.precision import error_ellipse
@@ -327,15 +329,17 @@ def _find_late(work: Work, late_s: float, declaration: Declaration) -> None:
         penalty=amounts[0] if amounts else None,
         also=amounts[1:],
         sums=sums(penalties, late_s),
-        rule=evidence.book.source("declarations.late_penalty"),
-        text=f"Declared at {work.clock(declared_s)}, due by "
-        f"{work.clock(declared_s - late_s)}: {late_s:.0f} s late.",
+        rule=evidence.book.cite("declarations.late_penalty"),
+        says=plain(
+            f"Declared at {work.clock(declared_s)}, due by "
+            f"{work.clock(declared_s - late_s)}: {late_s:.0f} s late."
+        ),
     )
     work.findings.append(finding)
 
 
 def _warn(work: Work, text: str) -> None:
-    work.warn(text, WarningKind.DECLARATION)
+    work.warn(text, matters.DECLARATION)
 
 
 def _quoted(declaration: Declaration) -> str:

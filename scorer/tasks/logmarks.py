@@ -8,6 +8,7 @@ from typing import NamedTuple
 import numpy as np
 
 from scorer.event.model import Keying, Method
+from scorer.facts import Fact, fact, span, stated
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.mark import Mark, mark_at
 from scorer.geodesy.precision import Covariance
@@ -87,20 +88,18 @@ def mark_from_log(
         No log, no such mark, several of that name, or a time the log does not cover.
     """
     if flown is None:
-        raise NoResult("the mark is to come from the log, and there is no log")
+        raise NoResult(fact("mark-without-log"))
     moment = _moment(keying, flown, site, wanted)
     at = track_at(flown, moment.time_s, site.sigmas.latlon_m)
     point = moment.own or (at.point if at else None)
     if point is None:
-        raise NoResult("the log does not cover the time of the mark")
-    steps, warnings = list(moment.steps), []
+        raise NoResult(fact("mark-outside-log"))
+    steps = [stated(step) for step in moment.steps]
+    warnings: list[Fact] = []
     if moment.own is None and at is not None:
-        steps.append("track at that time, between fixes in proportion to time")
+        steps.append(fact("mark-between-fixes"))
         if at.pause_s > log_gap_s:
-            warnings.append(
-                f"the log pauses for {at.pause_s:.0f} s around this mark: its place is "
-                "a straight line's"
-            )
+            warnings.append(fact("mark-in-a-pause", pause=span(at.pause_s)))
     mark = mark_at(
         point,
         at.covariance if at else round_covariance(site.sigmas.latlon_m),

@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 from scorer.errors import ScorerError
 from scorer.event.model import TaskState
 from scorer.event.reading import Clock
+from scorer.facts import fact, plain
 from scorer.tasks.base import Evidence, Measured, Quantity
 from scorer.tasks.kinds import KINDS
 from scorer.tasks.settings import read_settings
@@ -22,23 +23,23 @@ def measure(evidence: Evidence) -> Measured:
     kind = KINDS[evidence.task.kind]
     work = Work(evidence, {})
     if evidence.task.state is TaskState.CANCELLED:
-        return work.measured(None, "the task is cancelled")
+        return work.measured(None, fact("task-cancelled"))
     clock = Clock(evidence.day, ZoneInfo(evidence.time_zone))
     try:
         work.settings = read_settings(evidence.task.settings, kind.settings, clock)
         work.say(f"{kind.name}: {kind.about}")
         return _finite(work, kind.measure(work))
     except NoResult as none:
-        return work.measured(None, str(none))
+        return work.measured(None, none.reason)
     except ScorerError as error:
         work.warn(str(error))
-        return work.measured(None, str(error))
+        return work.measured(None, plain(str(error)))
 
 
 def _finite(work: Work, quantity: Quantity) -> Measured:
     """Refuse a value that no rank can be given to."""
     if not math.isfinite(quantity.value):
-        work.warn("the entries give no finite number: check the coordinates")
-        return work.measured(None, "the entries give no finite number")
+        work.warn(fact("no-finite-number"))
+        return work.measured(None, fact("no-finite-number"))
     measured = work.measured(quantity)
     return measured if math.isfinite(quantity.sigma) else replace(measured, sigma=None)

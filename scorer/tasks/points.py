@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from scorer.event.finding import WarningKind
+from scorer.event import matters
 from scorer.event.model import Keying, Method
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.mark import Mark
@@ -129,7 +129,7 @@ def _tell_missing(work: Work, role: str) -> None:
         work.warn(
             f"{called(role)} is not keyed, others of this pilot are: key it, or method "
             "none if it was not found",
-            WarningKind.UNSETTLED,
+            matters.UNSETTLED,
         )
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from scorer.event.finding import WarningKind
+from scorer.event import matters
 from scorer.tasks.base import Quantity
 from scorer.tasks.choice import one_mark
 from scorer.tasks.crossing import (
@@ -94,7 +94,7 @@ def _entry(work: Work, begin_s: float) -> Quantity:
     if begin_s < flown.time_s[0]:
         work.warn(
             f"the log begins at {work.clock(float(flown.time_s[0]))}, after the start",
-            WarningKind.LOG_GAP,
+            matters.LOG_GAP,
         )
     stays = clip(_within(path, volumes), start, end)
     if not len(stays):
@@ -234,5 +234,5 @@ def _warn_of_pause(work: Work, flown: Flown, stays: Array) -> None:
             work.warn(
                 f"the log pauses for {pause[leg]:.0f} s at "
                 f"{work.clock(float(flown.time_s[leg]))}: a straight line counts there",
-                WarningKind.LOG_GAP,
+                matters.LOG_GAP,
             )

@@ -5,8 +5,11 @@ from datetime import UTC, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from scorer.event.finding import Finding, Warning_, WarningKind
+from scorer.event import matters
+from scorer.event.finding import Finding
+from scorer.event.matter import Matter, MatterKind
 from scorer.event.model import Units
+from scorer.facts import Fact, Step, fact, inner, stated
 from scorer.geodesy.mark import Mark
 from scorer.rounding import half_up
 from scorer.tasks.base import Evidence, Measured, Quantity
@@ -14,7 +17,11 @@ from scorer.units import show_length
 
 
 class NoResult(Exception):
-    """The evidence gives no result; the text says why.  Ends the measurement."""
+    """The evidence gives no result; the fact says why.  Ends the measurement."""
+
+    def __init__(self, reason: Fact | str) -> None:
+        super().__init__(reason)
+        self.reason = stated(reason)
 
 
 class Work:
@@ -23,35 +30,35 @@ class Work:
     def __init__(self, evidence: Evidence, settings: Mapping[str, Any]) -> None:
         self.evidence = evidence
         self.settings = settings
-        self.steps: list[str] = []
-        self.warnings: list[Warning_] = []
+        self.steps: list[Step] = []
+        self.matters: list[Matter] = []
         self.marks: list[Mark] = []
         self.times: dict[str, float] = {}
         self.findings: list[Finding] = []
 
-    def say(self, *steps: str) -> None:
+    def say(self, *steps: Step | str) -> None:
         """Add steps, numbers put in."""
-        self.steps.extend(step for step in steps if step)
+        self.steps.extend(stated(step) for step in steps if step)
 
-    def warn(self, text: str, kind: WarningKind = WarningKind.TASK) -> None:
+    def warn(self, text: Fact | str, kind: MatterKind = matters.TASK) -> None:
         """Add a warning about this pilot in this task."""
         task = self.evidence.task
-        warning = Warning_(
+        warning = Matter(
             kind=kind,
             flight=task.flight,
             task=task.number,
-            pilot=self.evidence.pilot,
-            text=text,
+            pilots=(self.evidence.pilot,),
+            says=stated(text),
         )
-        if warning not in self.warnings:
-            self.warnings.append(warning)
+        if warning not in self.matters:
+            self.matters.append(warning)
 
     def use(self, mark: Mark) -> None:
         """Note that a mark was used, and pass on what to look at in it."""
         if mark not in self.marks:
             self.marks.append(mark)
-            for text in mark.warnings:
-                self.warn(f"mark {mark.label}: {text}" if mark.label else text)
+            for doubt in mark.warnings:
+                self.warn(doubt)
 
     def length(self, metres: float, decimals: int = 2) -> str:
         """Print a length: metres, and beside them what people at the event read."""
@@ -71,7 +78,7 @@ class Work:
             else f"{moment:%Y-%m-%d} {plain}"
         )
 
-    def beyond_limits(self, reason: str) -> None:
+    def beyond_limits(self, reason: Fact | str) -> None:
         """Treat something outside the limits a task sets, as its settings say.
 
         Raises
@@ -81,19 +88,18 @@ class Work:
         """
         if self.settings.get("outside_limits") == "no result":
             raise NoResult(reason)
-        self.warn(
-            f"{reason}; the task does not say what that costs (outside_limits), so it "
-            "counts until an official rules"
-        )
+        self.warn(fact("outside-limits-open", reason=inner(stated(reason))))
 
-    def measured(self, quantity: Quantity | None, reason: str = "") -> Measured:
+    def measured(
+        self, quantity: Quantity | None, reason: Fact | None = None
+    ) -> Measured:
         """Put everything together."""
         return Measured(
             value=None if quantity is None else quantity.value,
             sigma=None if quantity is None else quantity.sigma,
             reason=reason,
             steps=tuple(self.steps),
-            warnings=tuple(self.warnings),
+            matters=tuple(self.matters),
             marks=tuple(self.marks),
             times=dict(self.times),
             findings=tuple(self.findings),

@@ -13,8 +13,10 @@ from pathlib import PurePosixPath
 
 import numpy as np
 
-from scorer.event.finding import Warning_, WarningKind
+from scorer.event import matters
+from scorer.event.matter import Matter, MatterKind, about
 from scorer.event.model import Period, Pilot
+from scorer.facts import plain
 from scorer.tracks.track import Track
 
 
@@ -62,20 +64,23 @@ class Identified:
     known: bool = True
     """The roster has this pilot."""
 
-    def warning(self, flight: str) -> Warning_ | None:
+    def warning(self, flight: str) -> Matter | None:
         """Return the trouble as a warning, if there is any."""
         if not self.trouble:
             return None
-        return Warning_(
-            kind=self._kind(), flight=flight, pilot=self.pilot, text=self.trouble
+        return Matter(
+            kind=self._kind(),
+            flight=flight,
+            pilots=about(self.pilot),
+            says=plain(self.trouble),
         )
 
-    def _kind(self) -> WarningKind:
+    def _kind(self) -> MatterKind:
         if self.pilot is None:
-            return WarningKind.LOG_UNMATCHED
+            return matters.LOG_UNMATCHED
         # Who assigned it by hand has seen the clash: tell of it, but do not block.
         settled = self.head.pilot is not None and self.known
-        return WarningKind.LOG_BY_HAND if settled else WarningKind.LOG_PILOT
+        return matters.LOG_BY_HAND if settled else matters.LOG_PILOT
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,7 +91,7 @@ class Match:
     """The log that counts, by pilot's number."""
     logs: tuple[Identified, ...]
     """All logs, in the order of their names."""
-    warnings: tuple[Warning_, ...]
+    matters: tuple[Matter, ...]
 
 
 def match_logs(
@@ -129,9 +134,11 @@ def choose(logs: Iterable[Identified], *, flight: str = "") -> Match:
     warnings = [w for found in ordered if (w := found.warning(flight))]
     for number, head in chosen.items():
         if text := _duplicates(by_pilot[number], head, number):
-            kind = WarningKind.LOG_DUPLICATE
-            warnings.append(Warning_(kind=kind, flight=flight, pilot=number, text=text))
-    return Match(chosen=chosen, logs=tuple(ordered), warnings=tuple(warnings))
+            kind = matters.LOG_DUPLICATE
+            warnings.append(
+                Matter(kind=kind, flight=flight, pilots=(number,), says=plain(text))
+            )
+    return Match(chosen=chosen, logs=tuple(ordered), matters=tuple(warnings))
 
 
 def _identify(head: LogHead, roster: "_Roster") -> Identified:

@@ -6,3 +6,144 @@
 list-end = { $before } and { $last }
 over-99-percent = over 99 %
 under-1-percent = under 1 %
+
+plain = { $text }
+no-mark-found = no mark was found
+mark-between-fixes = where the log was at that time, between two fixes
+mark-in-a-pause = the log pauses for { $pause } around this mark: its place is on a straight line between the fixes
+mark-without-log = the mark is to come from the log, and there is no log
+mark-outside-log = the log does not cover the time of the mark
+task-cancelled = the task is cancelled
+not-brought-up = { $seen } Not brought up: less likely than { $least }.
+at-once = { $worse } At the same time: { $other }
+report-and-log = { $report } The log: { $other }
+report-and-report = { $report } Also: { $other }
+no-finite-number = the entries give no finite number: check the coordinates
+outside-limits-open = { $reason }. The task does not say what that costs, so it counts until an official decides.
+
+
+## Rules and penalties
+rule-cited = { $rule }: { $value } ({ $source }, { $certainty })
+rule-by-default = { $rule }: our choice, the event says nothing else
+rule-prohibited = { $place } is prohibited; { $tolerance }
+rule-of-task = { $what }, set for the task
+term-task-launch-period = launch period
+term-task-scoring-period = scoring period
+all-of = { $parts }
+rule-in-words = { $text }
+term-certainty-confirmed = read in a published text
+term-certainty-one-source = one source or an old edition
+term-certainty-memory = from memory
+term-certainty-practice = common practice, no source
+term-certainty-event = set by the event
+term-certainty-choice = our choice
+amount-task-points = { $points ->
+    [one] 1 task point
+   *[other] { $points } task points
+  }
+amount-event-points = { $points ->
+    [one] 1 competition point
+   *[other] { $points } competition points
+  }
+amount-metres = { $length } of result
+amount-no-result = no result
+amount-disqualified = disqualified
+penalty-figures = { $parts } = { $amount }
+penalty-figures-capped = { $parts }, at most { $most } = { $amount }
+penalty-base = { $amount }
+penalty-per = { $units } { $of } × { $each }
+penalty-step = { $amount }
+term-unit-m = m
+term-unit-ft = ft
+term-unit-km = km
+term-unit-mi = mi
+term-unit-s = s
+term-unit-min = min
+term-unit-h = h
+
+## Points
+points-none = this event gives no points: places go by result
+points-best = best result: { $points } points
+points-of-place = points of place { $rank }: { $points }
+points-of-places = mean points of places { $first } to { $last }: { $points }
+points-by-result = place { $rank }, before the median place { $median }: 1,000 − (1,000 − { $median_points }) × ({ $result } − { $best }) ÷ ({ $at_median } − { $best }) = { $points } points
+points-by-rank = place { $rank }, from the median place { $median } on: 1,000 × ({ $entered } + 1 − { $rank }) ÷ { $entered } = { $points } points
+points-without-result = no result: no points
+points-nobody = nobody has a result: { $points } points each
+points-shared = no result: half of 1,000 × ({ $entered } + 1 − { $scorers }) ÷ { $entered } = { $points } points
+points-at-least = { $how }; everybody who flew has at least { $least }
+
+## From results to scores
+nothing-known = no mark, no log and no report: taken as not flown
+reported-not-flown = reported as not flown { $by }
+did-not-fly = did not fly
+by-infringement = { $what }
+for-infringement = for { $what }
+penalty-imposed = added by an official
+disqualified-because = disqualified: { $cause }, { $ruling }
+no-result-because = no result: { $cause }, { $ruling }
+ruled = { $parts }
+term-ruling-unruled = not yet decided
+term-ruling-apply = confirmed
+term-ruling-waive = waived
+term-ruling-set = another amount
+term-ruling-impose = added
+by-whom = by { $who }
+at-when = { $when }
+because = because: { $why }
+step-group-b = flew, no result: { $why }
+step-group-c = did not fly: { $why }
+step-result = result: { $measured }, rounded { $result }
+step-result-more = result: { $measured } + { $penalty } penalty, rounded { $result }
+step-result-less = result: { $measured } − { $penalty } penalty, rounded { $result }
+penalty-left-out = a penalty of { $penalty } cannot enter a result that is no length: left out
+points-did-not-fly = did not fly, or is disqualified: no points
+step-score = score: { $score }
+step-score-less = score: { $points } − { $penalty } = { $score }
+step-score-not-under-0 = score: { $points } − { $penalty }, not under 0: { $score }
+step-competition-points = { $points ->
+    [one] 1 competition point comes off the total
+   *[other] { $points } competition points come off the total
+  }
+step-cancelled = the task is cancelled: it does not count
+step-penalty = penalty: { $amount } { $cause } ({ $ruling })
+step-penalty-not-counted = penalty, not counted: { $amount } { $cause } ({ $ruling })
+
+## Decisions
+not-charged-yet = not charged unless an official decides so
+no-penalty-set = the event sets no penalty for it
+charged-for-now = counted for now: { $costs }
+ruling-meets-nothing = The decision "{ $decision }" on { $finding } fits nothing that was found for this pilot in this task. Decide again, or add a penalty of its own.
+ruling-replaced = { $earlier } no longer counts: { $last } was decided after it.
+
+term-finding-floor = flying under the minimum height
+term-finding-ground-contact = ground contact
+term-finding-launch-distance = launch place
+term-finding-launch-period = launch time
+term-finding-launch-area = launch area
+term-finding-scoring-period = time of the mark
+term-finding-airspace = prohibited airspace
+term-finding-boundary = leaving the boundary
+term-finding-night = flying at night
+term-finding-late-declaration = late declaration
+
+undecided-floor = { $seen } { $now }.
+undecided-floor-many = { $pilots } pilots flew under the minimum height: not yet decided.
+undecided-ground-contact = { $seen } { $now }.
+undecided-ground-contact-many = { $pilots } pilots touched the ground: not yet decided.
+undecided-launch-distance = { $seen } { $now }.
+undecided-launch-distance-many = { $pilots } pilots launched from a place that is not allowed: not yet decided.
+undecided-launch-period = { $seen } { $now }.
+undecided-launch-period-many = { $pilots } pilots launched outside the launch period: not yet decided.
+undecided-launch-area = { $seen } { $now }.
+undecided-launch-area-many = { $pilots } pilots launched outside the launch area: not yet decided.
+undecided-scoring-period = { $seen } { $now }.
+undecided-scoring-period-many = { $pilots } pilots dropped outside the scoring period: not yet decided.
+undecided-airspace = { $seen } { $now }.
+undecided-airspace-many = { $pilots } pilots flew in prohibited airspace: not yet decided.
+undecided-boundary = { $seen } { $now }.
+undecided-boundary-many = { $pilots } pilots left the boundary: not yet decided.
+undecided-night = { $seen } { $now }.
+undecided-night-many = { $pilots } pilots flew at night: not yet decided.
+undecided-late-declaration = { $seen } { $now }.
+undecided-late-declaration-many = { $pilots } pilots declared late: not yet decided.

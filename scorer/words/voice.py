@@ -3,13 +3,14 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
-from typing import Any
+from fractions import Fraction
+from typing import Any, cast
 from zoneinfo import ZoneInfo
 
 from babel.dates import format_date
 from babel.numbers import format_decimal
 
-from scorer.event.model import Units
+from scorer.event.model import Event, Units
 from scorer.facts import Fact, Measure, Value
 from scorer.rounding import half_up
 from scorer.units import in_unit, show_height, show_length
@@ -33,6 +34,16 @@ class Voice:
     day: date | None = None
     """Local date of what is spoken of: moments of other days are said with theirs."""
 
+    @classmethod
+    def of(cls, event: Event, language: str = ENGLISH) -> "Voice":
+        """Return the voice of an event."""
+        return cls(
+            units=event.units,
+            time_zone=event.time_zone,
+            language=language,
+            pilots={pilot.number: pilot.name for pilot in event.pilots},
+        )
+
     def say(self, stated: Fact) -> str:
         """Return the sentence of a fact."""
         values = {name: self._value(value) for name, value in stated.values}
@@ -53,8 +64,8 @@ class Voice:
 
     def _value(self, value: Value) -> str | int:
         """Return a value as the catalogue takes it: counts stay numbers, for plurals."""
-        if value.measure is Measure.COUNT:
-            return int(_number(value))
+        if value.measure in {Measure.COUNT, Measure.POINTS} and _whole(value.amount):
+            return int(cast("int", value.amount))
         return _SAYERS[value.measure](self, value.amount)
 
     def number(self, amount: Any, decimals: int | None = None) -> str:
@@ -127,16 +138,18 @@ class Voice:
     def _day(self, iso: str) -> str:
         return str(format_date(date.fromisoformat(iso), "d MMM", locale=self.language))
 
+    def _listed(self, values: tuple[Value, ...]) -> str:
+        return ", ".join(self.value(value) for value in values)
+
     def _several(self, values: tuple[Value, ...]) -> str:
         said = [self.value(value) for value in values]
         if len(said) < 2:
             return "".join(said)
-        last = message(
+        return message(
             "list-end",
             {"before": ", ".join(said[:-1]), "last": said[-1]},
             self.language,
         )
-        return last
 
 
 def _plain(amount: Any) -> Any:
@@ -145,8 +158,8 @@ def _plain(amount: Any) -> Any:
     return half_up(rounded, max(0, -int(rounded.as_tuple().exponent)))
 
 
-def _number(value: Value) -> Any:
-    return value.amount
+def _whole(amount: object) -> bool:
+    return isinstance(amount, int | float | Fraction) and amount == int(amount)
 
 
 Sayer = Callable[[Voice, Any], str]
@@ -175,5 +188,6 @@ _SAYERS: Mapping[Measure, Sayer] = {
     Measure.TERM: Voice.term,
     Measure.RULE: Voice.rule,
     Measure.FACT: Voice.say,
+    Measure.LISTED: Voice._listed,  # noqa: SLF001 - of this module
     Measure.SEVERAL: Voice._several,  # noqa: SLF001 - of this module
 }

@@ -42,6 +42,7 @@ from scorer.ledger.engine import is_sqlite_file
 from scorer.progress import Control
 from scorer.units import Unreadable
 from tests.gui.helpers import CTRL, enter, page, press, settled, type_text
+from tests.helpers import said
 
 
 @pytest.fixture
@@ -456,7 +457,7 @@ def test_a_finding_comes_with_its_picture_and_its_numbers(qtbot, desk, findings)
     at = picture.way.time_s[findings.pair.index]
     assert start - 5 <= at <= end + 5
     assert "above the ground ±" in findings.pair.readout.text()
-    assert finding.text[:30] in findings.facts.text()
+    assert said(finding)[:30] in findings.facts.text()
 
 
 def test_the_cursor_moves_on_both_by_the_arrows(qtbot, desk, findings):

@@ -17,6 +17,7 @@ from scorer.checks.contact import (
 from scorer.event.finding import Verdict
 from scorer.event.model import PenaltyUnit
 from scorer.event.rulebook import ContactRule, PenaltyRule, RuleBook, Until
+from tests.helpers import said
 from tests.scorer.checks.invented import START_S, about, flight, track
 
 NO_RESULT = (PenaltyRule(unit="no result"),)
@@ -55,7 +56,7 @@ def test_a_touch_that_takes_half_of_the_drift_is_found():
     assert found.verdict is Verdict.CERTAIN
     assert found.from_s == pytest.approx(START_S + 994, abs=5.0)
     assert found.penalty.unit is PenaltyUnit.NO_RESULT
-    assert "of the drift lost" in found.text
+    assert "of the drift lost" in said(found)
 
 
 def test_a_steady_pass_3_m_above_the_ground_is_no_contact():

@@ -11,6 +11,7 @@ from scorer.checks.held import held_under
 from scorer.event.finding import Verdict
 from scorer.event.model import PenaltyUnit, PlaceKind
 from scorer.event.rulebook import FloorRule, PenaltyRule, RuleBook, Until
+from tests.helpers import said
 from tests.scorer.checks.invented import (
     PLACES,
     START_S,
@@ -82,7 +83,7 @@ def test_a_breach_tells_how_low_how_long_where_and_what_it_costs():
     assert found.penalty.unit is PenaltyUnit.TASK_POINTS
     assert found.lat_deg == pytest.approx(41.54, abs=0.05)
     assert (found.evidence, found.sha256) == ("logs/007.igc", "ab" * 32)
-    assert "4.5 m too low" in found.text
+    assert "4.5 m too low" in said(found)
 
 
 def test_below_the_floor_inside_the_scoring_area_is_no_breach():
@@ -181,7 +182,7 @@ def test_shorter_than_the_least_time_is_clear_and_costs_nothing():
 
     assert found.verdict is Verdict.CLEAR
     assert found.penalty is None
-    assert "let pass" in found.text
+    assert "let pass" in said(found)
 
 
 def test_within_the_tolerance_is_clear():

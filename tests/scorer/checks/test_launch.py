@@ -23,7 +23,7 @@ from scorer.event.rulebook import (
     RuleBook,
     ScoringRule,
 )
-from tests.helpers import reference_rows
+from tests.helpers import reference_rows, said
 from tests.scorer.checks.invented import DAY, START_S, about, flight, track
 
 MILE_M = 1609.344
@@ -70,7 +70,7 @@ def test_a_launch_too_far_away_is_found():
     (found,) = launched(-9000.0, most_distance_m=8000.0)
 
     assert found.excess == pytest.approx(found.measured - 8000.0)
-    assert "too far" in found.text
+    assert "too far" in said(found)
 
 
 def test_a_launch_area_must_hold_the_launch():
@@ -124,7 +124,7 @@ def test_a_late_launch_pays_for_each_minute_begun():
     assert found.limit == pytest.approx(400.0)
     assert found.measured == pytest.approx(661.0)
     assert found.penalty.amount == 500
-    assert "4 min 21 s after the end of the launch period" in found.text
+    assert "4 min 21 s after the end of the launch period" in said(found)
 
 
 def test_an_early_launch_is_measured_from_the_opening():

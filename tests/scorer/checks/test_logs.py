@@ -8,9 +8,10 @@ import pytest
 
 from scorer.checks.clock import check_clock
 from scorer.checks.gaps import check_gaps
-from scorer.event.finding import WarningKind
+from scorer.event import matters
 from scorer.event.model import Period
 from scorer.event.rulebook import RuleBook, TrackRule
+from tests.helpers import said
 from tests.scorer.checks.invented import DAY, START_S, about, flight, track
 
 HIGH = [(0, 0), (60, 150), (1500, 150), (1600, 0)]
@@ -33,9 +34,9 @@ def without(flown, first, last):
 
 
 def texts(check, flown, **more):
-    warnings = check(flown, about(**more)).warnings
+    warnings = check(flown, about(**more)).matters
     assert all(w.pilot == 7 and w.task is None for w in warnings)
-    return [w.text for w in warnings]
+    return [said(w) for w in warnings]
 
 
 def test_a_pause_as_long_as_the_book_lets_pass_is_not_told():
@@ -48,8 +49,8 @@ def test_pauses_in_the_air_are_counted_and_the_longest_is_told():
     (text,) = texts(check_gaps, flown)
 
     assert "2 pauses, the longest of 2 min 2 s" in text
-    (warning,) = check_gaps(flown, about()).warnings
-    assert warning.kind is WarningKind.LOG_GAP
+    (warning,) = check_gaps(flown, about()).matters
+    assert warning.kind is matters.LOG_GAP
 
 
 def test_a_pause_on_the_ground_is_of_no_interest():
@@ -182,4 +183,4 @@ def test_a_clock_set_forward_in_flight_is_told_and_a_mere_pause_is_not():
 def test_an_empty_log_says_nothing():
     empty = track(np.empty(0), np.empty(0), np.empty(0))
 
-    assert check_clock(empty, about()).warnings == ()
+    assert check_clock(empty, about()).matters == ()

@@ -16,7 +16,8 @@ from scorer.checks.mark_track import (
     nearest,
 )
 from scorer.checks.pilot import check_log_owner, check_same_flight, trail_of
-from scorer.event.finding import WarningKind
+from scorer.event import matters
+from tests.helpers import said
 from tests.scorer.checks.invented import CENTRE, START_S, flight, track
 
 HIGH = [(0, 0), (60, 150), (1500, 150), (1600, 0)]
@@ -98,11 +99,11 @@ def test_a_throw_is_lengthened_by_the_uncertainty_of_mark_and_track():
 def test_a_mark_no_track_reaches_asks_for_the_measurement():
     (warning,) = check_marks(flight_of({7: 0.0, 8: 100.0}, [mark(7, 0.0, 800.0)]))
 
-    assert warning.kind is WarningKind.MARK_FAR_FROM_TRACK
+    assert warning.kind is matters.MARK_FAR_FROM_TRACK
     assert (warning.task, warning.pilot) == (1, 7)
     assert warning.blocks
-    assert "800 m" in warning.text
-    assert "No other track" in warning.text
+    assert "800 m" in said(warning)
+    assert "No other track" in said(warning)
 
 
 def test_two_swapped_numbers_are_found_and_named():
@@ -122,7 +123,7 @@ def test_who_has_no_mark_of_his_own_is_suggested_before_who_has():
 
     assert [fit.pilot for fit in fitting(flight_, 0, {0})] == [63, 51]
     (warning,) = check_marks(flight_)
-    assert warning.text.index("63 (") < warning.text.index("51 (")
+    assert said(warning).index("63 (") < said(warning).index("51 (")
 
 
 def test_a_number_easily_mistaken_is_suggested_before_a_nearer_track():
@@ -156,15 +157,15 @@ def test_at_most_three_pilots_are_named_and_the_rest_counted():
 
     (warning,) = check_marks(flight_of({99: 0.0, **north}, [mark(99, 0.0, 1010.0)]))
 
-    assert warning.text.endswith("and 3 more.")
+    assert said(warning).endswith("and 3 more.")
 
 
 def test_a_mark_noted_when_the_pilot_was_elsewhere_is_told():
     """The centre is passed 1060 s after START_S; noted ten minutes later."""
     (warning,) = check_marks(flight_of({7: 0.0}, [mark(7, 0.0, 10.0, time_s=1660.0)]))
 
-    assert "was noted at 06:27:40" in warning.text
-    assert "at another time" in warning.text
+    assert "was noted at 06:27:40" in said(warning)
+    assert "at another time" in said(warning)
 
 
 def test_a_mark_noted_within_a_minute_of_the_pass_is_in_order():
@@ -194,7 +195,7 @@ def test_a_log_without_a_flight_cannot_be_compared():
 
     (warning,) = check_marks(flight_)
 
-    assert "cannot be compared" in warning.text
+    assert "cannot be compared" in said(warning)
 
 
 def test_a_pilot_without_a_log_is_passed_over():
@@ -224,9 +225,9 @@ def test_two_loggers_in_one_basket_under_two_numbers_are_told():
     warnings = check_same_flight([trail_of(f) for f in (other, two, one)], "1")
 
     (warning,) = warnings
-    assert warning.kind is WarningKind.LOG_PILOT
-    assert "pilot 7" in warning.text
-    assert "pilot 9" in warning.text
+    assert warning.kind is matters.LOG_PILOT
+    assert "pilot 7" in said(warning)
+    assert "pilot 9" in said(warning)
 
 
 def test_two_logs_of_one_pilot_may_show_one_flight():
@@ -262,9 +263,9 @@ def test_all_marks_on_one_other_track_make_the_log_doubtful():
 
     (warning,) = check_log_owner(flight_of({7: 0.0, 8: 1020.0, 9: 5000.0}, marks))
 
-    assert warning.kind is WarningKind.LOG_PILOT
+    assert warning.kind is matters.LOG_PILOT
     assert warning.pilot == 7
-    assert "probably another pilot's" in warning.text
+    assert "probably another pilot's" in said(warning)
 
 
 def test_one_mark_alone_or_two_possible_tracks_do_not():

@@ -15,6 +15,7 @@ from scorer.event.model import (
     TaskKind,
 )
 from scorer.event.rulebook import ContactRule, FloorRule, PenaltyRule, RuleBook
+from tests.helpers import said
 from tests.scorer.checks.invented import START_S, about, flight
 
 A_FOOT = (PenaltyRule(unit="task points", per=1.0, of="ft", of_si=0.3048),)
@@ -54,7 +55,7 @@ def test_a_reported_touch_is_a_certain_finding_with_its_penalty():
     assert (found.verdict, found.probability) == (Verdict.CERTAIN, 1.0)
     assert found.penalty.unit is PenaltyUnit.NO_RESULT
     assert found.evidence == "flights/1/reports.csv line 3"
-    assert found.text == "Official A reported a ground contact (“dragged”)."
+    assert said(found) == "Official A reported a ground contact (“dragged”)."
     assert found.from_s == START_S + 1000.0
 
 
@@ -76,7 +77,7 @@ def test_a_report_takes_the_place_of_the_logs_finding_of_the_same_act():
     assert found.measured == 12.0
     assert found.sha256 == seen[0].sha256
     assert (found.lat_deg, found.lon_deg) == (seen[0].lat_deg, seen[0].lon_deg)
-    assert "The log: Lowest 23.0 m" in found.text
+    assert "The log: Lowest 23.0 m" in said(found)
 
 
 def test_a_report_without_height_takes_it_from_the_log():
@@ -104,8 +105,8 @@ def test_two_officials_who_saw_one_act_make_one_finding_and_the_lower_height_cou
     (found,) = ruled(first, second)
 
     assert found.measured == 9.0
-    assert "Official A" in found.text
-    assert "Official B" in found.text
+    assert "Official A" in said(found)
+    assert "Official B" in said(found)
 
 
 def test_two_reports_of_one_touch_are_one_finding():
@@ -117,7 +118,7 @@ def test_two_reports_of_one_touch_are_one_finding():
     (found,) = ruled(*both)
 
     assert found.measured is None
-    assert "Also: Official A" in found.text
+    assert "Also: Official A" in said(found)
 
 
 def test_reports_of_others_and_of_other_kinds_are_passed_over():
@@ -156,4 +157,4 @@ def test_without_a_floor_in_the_book_a_low_report_is_told_and_costs_nothing():
     (found,) = ruled(report(ReportKind.LOW, 600.0, 12.0, by=""), rules=about())
 
     assert (found.limit, found.excess, found.penalty) == (None, 0.0, None)
-    assert found.text.startswith("An official reported low flight at 12.0 m")
+    assert said(found).startswith("An official reported low flight at 12.0 m")

@@ -8,13 +8,14 @@ import pytest
 from scorer.checks.floor import check_floor
 from scorer.checks.launch import check_launch_distance, check_launch_period
 from scorer.checks.retry import check_retry, counting_launch, stands_of
-from scorer.event.finding import WarningKind
+from scorer.event import matters
 from scorer.event.model import Period
 from scorer.event.rulebook import FloorRule, LaunchRule, RuleBook
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.terrain import Ground
 from scorer.tracks.prepare import prepare
 from scorer.tracks.track import Track
+from tests.helpers import said
 from tests.scorer.checks.invented import START_S, about, track
 
 LAUNCH, STOP, AGAIN, LANDING = 60, 500, 800, 1900
@@ -43,19 +44,19 @@ def rules(retry, **launch):
 
 
 def test_a_retry_is_told_with_its_times_and_which_launch_counts():
-    (told,) = check_retry(hops(), about(rules("first"))).warnings
+    (told,) = check_retry(hops(), about(rules("first"))).matters
 
-    assert told.kind is WarningKind.RETRY
+    assert told.kind is matters.RETRY
     assert not told.blocks
-    assert "the first launch counts" in told.text
-    assert "stood on the ground from" in told.text
+    assert "the first launch counts" in said(told)
+    assert "stood on the ground from" in said(told)
 
 
 @pytest.mark.parametrize("stop", [None, (STOP, STOP + 40)])
 def test_a_flight_in_one_or_a_touch_on_the_way_is_no_retry(stop):
     flown = hops(stop)
 
-    assert check_retry(flown, about(rules("last"))).warnings == ()
+    assert check_retry(flown, about(rules("last"))).matters == ()
     assert counting_launch(flown, about(rules("last"))) == LAUNCH
 
 

@@ -26,6 +26,7 @@ from scorer.event.rulebook import (
     NightRule,
     RuleBook,
 )
+from tests.helpers import said
 from tests.scorer.checks.invented import PLACES, START_S, about, flight, track
 from tests.scorer.checks.practised import LOW_PASS, practised
 
@@ -73,7 +74,7 @@ def test_one_flight_that_breaks_every_rule_has_a_finding_of_each_kind():
         assert found.evidence == early.log
         assert found.sha256 == early.sha256
         assert found.rule
-        assert found.text.endswith(".")
+        assert said(found).endswith(".")
         assert 0.0 <= found.probability <= 1.0
         assert found.excess >= 0.0
 
@@ -123,7 +124,7 @@ def test_of_two_findings_that_begin_in_one_second_the_worse_stays_and_tells_of_b
     (kept,), _ = run_checks(flight(HIGH), STRICT_RULES, [both])
 
     assert kept.excess == found.excess
-    assert kept.text == f"{found.text} At the same time: The lesser one."
+    assert said(kept) == f"{said(found)} At the same time: The lesser one."
 
 
 def test_findings_less_likely_than_the_book_wants_are_let_pass_and_say_so():

@@ -13,8 +13,9 @@ from openpyxl import Workbook
 
 from scorer.cli.target import load
 from scorer.errors import InputError
-from scorer.event.finding import WarningKind
+from scorer.event import matters
 from scorer.scoring.score import score
+from tests.helpers import said
 
 SAMPLE = Path(__file__).parents[3] / "sample_events/vashkorim"
 FLIGHT = "flights/first-morning"
@@ -370,7 +371,7 @@ def test_a_workbook_that_unpacks_to_gigabytes_is_refused(folder):
 
 def warned(folder, kind):
     results = score(load(str(folder)))
-    return [w.text for w in results.warnings if w.kind is kind]
+    return [said(w) for w in results.matters if w.kind is kind]
 
 
 def test_what_is_no_log_among_the_logs_is_told_and_costs_nothing_else(folder):
@@ -390,7 +391,7 @@ def test_what_is_no_log_among_the_logs_is_told_and_costs_nothing_else(folder):
 
     results = score(load(str(folder)))
 
-    texts = [w.text for w in results.warnings if w.kind is WarningKind.LOG_BROKEN]
+    texts = [said(w) for w in results.matters if w.kind is matters.LOG_BROKEN]
     names = ("later", "notes.docx", "lost.igc", "pipe.igc", "empty.igc", "vast.zip")
     for name in (*names, "\\udcff.igc"):
         assert sum(f"logs/{name}" in text for text in texts) == 1, name
@@ -403,7 +404,7 @@ def test_pilots_without_logs_are_told_even_where_no_log_can_be_read(folder):
         path.unlink()
     (folder / FLIGHT / "logs/all.zip").write_bytes(b"PK\3\4 no more")
 
-    assert len(warned(folder, WarningKind.NO_LOG)) >= 1
+    assert len(warned(folder, matters.NO_LOG)) >= 1
 
 
 def test_an_assigned_log_says_where_it_was_assigned(folder):
@@ -435,6 +436,6 @@ def test_no_ground_lies_that_high_or_low(folder, elevation):
 def test_a_task_without_the_area_that_rules_ask_for_is_told_once(folder):
     put_in(folder / TASKS, 'scoring_area = "scoring area"\n', "")
 
-    (found,) = warned(folder, WarningKind.RULES)
+    (found,) = warned(folder, matters.RULES)
 
     assert "floor.until = scoring-area, but the task names no scoring area" in found

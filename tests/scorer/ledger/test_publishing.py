@@ -167,7 +167,7 @@ def test_only_warnings_that_block_and_concern_the_task_refuse(ledger):
 
     done = computed(
         ledger,
-        warnings=[
+        matters=[
             warning("a mark far from the track"),
             warning("only to know", blocks=False),
             warning("other task", task=2),
@@ -194,7 +194,7 @@ def test_a_finding_that_a_warning_names_is_said_once(ledger):
         "blocks": True,
         "text": "floor: unruled",
     }
-    done = computed(ledger, findings=[FINDING], warnings=[warning])
+    done = computed(ledger, findings=[FINDING], matters=[warning])
 
     assert open_points(done.state, done.parsed) == ("floor: unruled",)
 

@@ -5,11 +5,12 @@ from dataclasses import replace
 
 import pytest
 
-from scorer.event.finding import WarningKind
+from scorer.event import matters
 from scorer.geodesy.geodesic import geodesic_inverse
 from scorer.scoring.document import to_json
 from scorer.scoring.score import score
 from scorer.verify import read_results, verify
+from tests.helpers import said
 from tests.scorer.tiny import rows, tiny, tiny_flight, wgs84
 
 RACE = """book = "gas-race"
@@ -131,9 +132,9 @@ def test_points_cannot_come_off_a_race_and_somebody_is_told():
         rules=RACE,
     )
 
-    told = [w for w in score(event).warnings if w.kind is WarningKind.RULES]
+    told = [w for w in score(event).matters if w.kind is matters.RULES]
 
-    assert [w.text.split(" has")[0] for w in told] == [
+    assert [said(w).split(" has")[0] for w in told] == [
         "Task 1: pilot 1",
         "The event: pilot 1",
     ]
@@ -148,7 +149,7 @@ def test_results_of_unlike_tasks_are_not_added_up():
     results = score(event)
 
     assert results.standings.by == "points"
-    assert any("do not add up" in w.text for w in results.warnings)
+    assert any("do not add up" in said(w) for w in results.matters)
     assert agrees(results)
 
 

@@ -5,6 +5,7 @@ import pytest
 from scorer.scoring.document import to_json
 from scorer.scoring.score import score
 from scorer.verify import read_results, verify
+from tests.helpers import said
 from tests.scorer.tiny import RULES, rows, tiny, tiny_flight
 
 HEAD = "task,pilot,method,distance,bearing,from,easting,northing,time,by,settles\n"
@@ -25,7 +26,7 @@ def own(marks, rules=RULES):
     assert (
         verify(tree, [{"bare": "m", **row.fields} for row in rows(HEAD + marks)]) == []
     )
-    told = [w.text for w in results.warnings if w.blocks and w.pilot == 1]
+    told = [said(w) for w in results.matters if w.blocks and w.pilot == 1]
     return results.task(1).score_of(1), told
 
 

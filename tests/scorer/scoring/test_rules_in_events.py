@@ -3,10 +3,11 @@
 import pytest
 
 from scorer.errors import InputError
-from scorer.event.finding import WarningKind
+from scorer.event import matters
 from scorer.scoring.document import to_json
 from scorer.scoring.score import score
 from scorer.verify import read_results, verify
+from tests.helpers import said
 from tests.scorer.tiny import FIN, RULES, tiny, tiny_flight
 
 MARKS = """task,pilot,method,distance,by
@@ -28,7 +29,7 @@ points.ties = "shared-rank"
 
 
 def asked(results):
-    return [w.text for w in results.warnings if w.kind is WarningKind.RULES]
+    return [said(w) for w in results.matters if w.kind is matters.RULES]
 
 
 def agrees(results):
@@ -96,7 +97,7 @@ def test_a_late_declaration_is_charged_provisionally_and_waits_for_a_ruling():
     assert (own.formula_points, own.task_penalty, own.score) == (1000, 200, 800)
     assert own.charges[0].sum == "2 min × 100 = 200 task points"
     assert own.findings == (own.charges[0].finding,)
-    assert [w.kind for w in results.warnings if w.blocks] == [WarningKind.UNRULED]
+    assert [w.kind for w in results.matters if w.blocks] == [matters.UNRULED]
 
 
 @pytest.mark.parametrize(
@@ -120,7 +121,7 @@ def test_a_late_declaration_without_a_rule_waits_without_a_charge():
     results = score(tiny(flight, rules=RULES))
 
     assert results.task(1).score_of(1).score == 1000
-    assert "the book sets no penalty" in results.warnings[0].text
+    assert "the book sets no penalty" in results.matters[0].text
     assert agrees(results)
 
 
@@ -132,7 +133,7 @@ def test_nothing_in_a_cancelled_task_keeps_results_from_becoming_official():
     results = score(tiny(flight, rules=LATE))
 
     assert not results.blocked
-    assert [w.kind for w in results.warnings] == [WarningKind.KEYING]
+    assert [w.kind for w in results.matters] == [matters.KEYING]
     assert all(row.total == 0 for row in results.standings.rows)
     assert agrees(results)
 
@@ -188,11 +189,11 @@ def test_pilots_of_whom_nothing_is_known_are_named_and_hold_nothing_up():
 
     results = score(tiny(flight))
 
-    (told,) = results.warnings
-    assert told.kind is WarningKind.NOT_FLOWN
-    assert "no mark, log or report of 3:" in told.text  # 4 is reported
+    (told,) = results.matters
+    assert told.kind is matters.NOT_FLOWN
+    assert "no mark, log or report of 3:" in said(told)  # 4 is reported
     assert not told.blocks
 
 
 def test_a_task_of_which_nothing_is_known_yet_tells_nothing():
-    assert score(tiny(tiny_flight())).warnings == ()
+    assert score(tiny(tiny_flight())).matters == ()

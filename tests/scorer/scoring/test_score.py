@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from scorer.errors import Cancelled
+from scorer.event import matters
 from scorer.event.build import build_event
-from scorer.event.finding import WarningKind
 from scorer.event.folder import read_folder
 from scorer.event.model import Blob, Flight, LogFile, TaskState
 from scorer.progress import Control
@@ -119,6 +119,6 @@ def test_rubbish_logs_are_told_and_left_out(event):
 
     results = score(changed)
 
-    broken = [w for w in results.warnings if w.kind is WarningKind.LOG_BROKEN]
+    broken = [w for w in results.matters if w.kind is matters.LOG_BROKEN]
     assert len(broken) == 2
     assert results.tasks == score(event).tasks

@@ -11,14 +11,9 @@ from fractions import Fraction
 
 import numpy as np
 
-from scorer.event.finding import (
-    Amount,
-    Finding,
-    FindingKind,
-    Verdict,
-    Warning_,
-    WarningKind,
-)
+from scorer.event import matters
+from scorer.event.finding import Amount, Finding, FindingKind, Verdict
+from scorer.event.matter import Matter
 from scorer.event.model import (
     Blob,
     Decision,
@@ -39,6 +34,7 @@ from scorer.event.model import (
     Units,
 )
 from scorer.event.rulebook import Certainty, FloorRule, Provenance, RuleBook
+from scorer.facts import plain
 from scorer.rounding import half_up
 from scorer.scoring.points import award
 from scorer.scoring.results import (
@@ -520,7 +516,7 @@ def finding(pilot, verdict, probability, measured, kind=FindingKind.FLOOR):
         sha256="ab" * 32,
         penalty=Amount(amount=15.0, unit=PenaltyUnit.TASK_POINTS),
         rule="floor.height = 75 ft: =common use (common practice, no source)",
-        text=f"Lowest {measured} m above the ground, <limit> {limit} m.",
+        says=plain(f"Lowest {measured} m above the ground, <limit> {limit} m."),
         details={"depth_m": limit - measured},
     )
 
@@ -596,13 +592,13 @@ def results(count=24):
                 ),
             ),
         ),
-        warnings=(
-            Warning_(
-                kind=WarningKind.NO_LOG, flight=MORNING, task=1, pilot=20, text="=No log <here>."
+        matters=(
+            Matter(
+                kind=matters.NO_LOG, flight=MORNING, task=1, pilots=(20,), says=plain("=No log <here>.")
             ),
-            Warning_(
-                kind=WarningKind.UNSETTLED, flight=MORNING, task=1, pilot=12,
-                text="Two keyings differ by 0.40 m.",
+            Matter(
+                kind=matters.UNSETTLED, flight=MORNING, task=1, pilots=(12,),
+                says=plain("Two keyings differ by 0.40 m."),
             ),
         ),
     )  # fmt: skip

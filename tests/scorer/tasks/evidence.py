@@ -29,6 +29,7 @@ from scorer.geodesy.site import Site
 from scorer.tasks.base import Evidence
 from scorer.tasks.measure import measure
 from scorer.tracks.flown import Flown
+from tests.helpers import said
 
 CRS = "EPSG:25830"
 CORNER = (440_000.0, 4_470_000.0)
@@ -176,4 +177,4 @@ def result(kind, **more):
 
 def texts(measured):
     """Return the text of all warnings."""
-    return " | ".join(w.text for w in measured.warnings)
+    return " | ".join(said(w) for w in measured.matters)

@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from scorer.event.finding import Amount, WarningKind
+from scorer.event import matters
+from scorer.event.finding import Amount
 from scorer.event.model import PenaltyUnit, PlaceKind
 from scorer.event.rulebook import Count, DeclarationRule, PenaltyRule
 from tests.scorer.tasks.evidence import (
@@ -59,7 +60,7 @@ def test_a_goal_is_a_name_or_coordinates(goal, expected):
     got = measured(declare(goal))
 
     assert got.value == pytest.approx(expected, abs=1e-9)
-    assert not got.warnings
+    assert not got.matters
 
 
 @pytest.mark.parametrize(
@@ -78,7 +79,7 @@ def test_a_goal_that_is_not_understood_is_not_valid_and_says_what_to_do(goal, sa
 
     assert (got.value, got.reason) == (None, "no valid declared goal")
     assert said in texts(got)
-    assert {w.kind for w in got.warnings} == {WarningKind.DECLARATION}
+    assert {w.kind for w in got.matters} == {matters.DECLARATION}
 
 
 @pytest.mark.parametrize(
@@ -251,7 +252,7 @@ def test_a_goal_nearer_to_the_limit_than_the_log_can_tell_is_pointed_out():
     )
 
     assert "too near the limit" in texts(near)
-    assert not clear.warnings
+    assert not clear.matters
 
 
 @pytest.mark.parametrize(

@@ -122,7 +122,7 @@ def test_a_reported_landing_goes_before_the_log_and_a_gap_between_them_is_told()
     assert near.value == pytest.approx(
         geodesic_m((40.5, -3.6), (46.001, 9.0)), abs=0.001
     )
-    assert not near.warnings
+    assert not near.matters
     assert "look which is right" in texts(far)
 
 
@@ -201,7 +201,7 @@ def test_a_landing_in_time_counts_and_one_without_time_is_pointed_out():
             settings={"land_by": "2026-09-15 06:00", "outside_limits": "no result"},
         )
 
-    assert not measured(3 * DAY_S).warnings
+    assert not measured(3 * DAY_S).matters
     assert measured(3 * DAY_S).value == pytest.approx(
         geodesic_m(HOME, ENDS[1]), abs=0.001
     )

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from scorer.event.finding import WarningKind
+from scorer.event import matters
 from scorer.event.model import Method, TaskState
 from scorer.event.rulebook import DeclarationRule, TrackRule
 from tests.scorer.tasks.evidence import (
@@ -37,7 +37,7 @@ def test_the_result_is_the_distance_from_mark_to_target(kind):
 
     assert got.value == pytest.approx(50.0, abs=1e-9)  # 3-4-5
     assert got.reason == ""
-    assert not got.warnings
+    assert not got.matters
 
 
 def test_a_taped_distance_counts_as_it_was_taped():
@@ -157,7 +157,7 @@ def test_a_bare_tape_is_inside_where_its_whole_circle_is():
         for distance in (99.0, 101.0)
     )
 
-    assert not near.warnings
+    assert not near.matters
     assert far.value == 101.0
     assert "cannot be told" in texts(far)
 
@@ -385,7 +385,7 @@ def test_fly_on_counts_from_the_drop_of_the_mark_where_goals_are_due_by_then():
 
     assert got.value == pytest.approx(10.0, abs=1e-9)
     assert "60 s late" in got.findings[0].text
-    assert all(w.kind is WarningKind.DECLARATION for w in got.warnings)
+    assert all(w.kind is matters.DECLARATION for w in got.matters)
 
 
 def test_wsd_tells_how_near_the_track_came_to_the_hares_launch():
@@ -405,7 +405,7 @@ def test_wsd_tells_how_near_the_track_came_to_the_hares_launch():
     assert measured().value == pytest.approx(5.0, abs=1e-9)
     assert "300 m" in texts(measured())
     assert measured(outside_limits="no result").value is None
-    assert not measured(hare_launch_within="350 m").warnings
+    assert not measured(hare_launch_within="350 m").matters
 
 
 THREE_D = replace(BOOK, tracks=TrackRule(dimensions=3))

@@ -296,7 +296,7 @@ def test_lengths_are_shown_as_people_at_the_event_read_them():
 
 
 def test_what_is_to_be_looked_at_in_a_mark_is_passed_on():
-    mark = make_mark((0, 5), 1.0, warnings=("the lines meet badly",))
+    mark = make_mark((0, 5), 1.0, matters=("the lines meet badly",))
 
     got = result("JDG", site=SITE, targets=("centre",), marks={"": mark})
 

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from shapely import LineString
 
-from scorer.event.finding import WarningKind
+from scorer.event import matters
 from scorer.event.model import DistanceKind, Method, PlaceKind
 from scorer.event.rulebook import TrackRule
 from tests.scorer.tasks.evidence import (
@@ -256,7 +256,7 @@ def test_a_pause_of_the_log_inside_is_told():
     for kind, expected in (("3DT", 1000.0), ("RTA", 200.0)):
         got = result(kind, site=SITE, scoring_areas=("box",), flown=make_flown(rows))
         assert got.value == pytest.approx(expected, abs=1e-6)
-        paused = [w for w in got.warnings if w.kind is WarningKind.LOG_GAP]
+        paused = [w for w in got.matters if w.kind is matters.LOG_GAP]
         assert bool(paused) is (kind == "3DT")  # the race was over by then
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from scorer.event.finding import WarningKind
+from scorer.event import matters
 from scorer.event.model import Method
 from scorer.tracks.flown import LogMark
 from tests.scorer.tasks.evidence import (
@@ -212,14 +212,14 @@ def test_a_missing_second_mark_is_no_result():
     got = result("XDD", site=SITE, marks={"A": (0, 0)})
 
     assert (got.value, got.reason) == (None, "mark B: none keyed")
-    assert [w.kind for w in got.warnings] == [WarningKind.UNSETTLED]
+    assert [w.kind for w in got.matters] == [matters.UNSETTLED]
 
 
 def test_a_pilot_without_any_mark_is_not_asked_for_each():
     got = result("XDD", site=SITE)
 
     assert (got.value, got.reason) == (None, "mark A: none keyed")
-    assert not got.warnings
+    assert not got.matters
 
 
 def test_a_second_mark_that_was_not_found_is_no_result():
@@ -262,7 +262,7 @@ def test_a_leg_within_the_limits_needs_no_warning():
     got = result("XDD", site=SITE, marks={"A": (0, 0), "B": (600, 800)}, settings=LEGS)
 
     assert got.value == pytest.approx(1000.0, abs=1e-9)
-    assert not got.warnings
+    assert not got.matters
 
 
 def test_a_launch_nobody_knows_is_no_result():

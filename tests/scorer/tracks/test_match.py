@@ -1,10 +1,12 @@
 import numpy as np
 import pytest
 
-from scorer.event.finding import BLOCKING, WarningKind
+from scorer.event import matters
+from scorer.event.finding import BLOCKING
 from scorer.event.model import Period, Pilot
 from scorer.tracks.igc import read_igc
 from scorer.tracks.match import LogHead, identify, match_logs
+from tests.helpers import said
 from tests.scorer.tracks.logs import START_S, drift, igc
 
 PILOTS = (
@@ -51,7 +53,7 @@ def test_dates_times_and_recorders_names_are_no_numbers(name):
     found = identify(head(name), PILOTS)
 
     assert found.pilot is None
-    assert found.warning("1").kind == WarningKind.LOG_UNMATCHED
+    assert found.warning("1").kind == matters.LOG_UNMATCHED
 
 
 @pytest.mark.parametrize(
@@ -109,11 +111,11 @@ def test_a_stronger_sign_wins_and_the_clash_is_reported():
 
     assert found.pilot == 7
     warning = found.warning("1")
-    assert warning.kind == WarningKind.LOG_PILOT
+    assert warning.kind == matters.LOG_PILOT
     assert warning.kind in BLOCKING
-    assert "the registration in its header" in warning.text
-    assert "the number in its file name points to pilot 12" in warning.text
-    assert "the pilot's name points to pilot 3" in warning.text
+    assert "the registration in its header" in said(warning)
+    assert "the number in its file name points to pilot 12" in said(warning)
+    assert "the pilot's name points to pilot 3" in said(warning)
 
 
 def test_a_log_assigned_by_hand_stays_so_and_tells_of_the_clash_without_blocking():
@@ -121,9 +123,9 @@ def test_a_log_assigned_by_hand_stays_so_and_tells_of_the_clash_without_blocking
 
     assert found.pilot == 7
     warning = found.warning("1")
-    assert warning.kind == WarningKind.LOG_BY_HAND
+    assert warning.kind == matters.LOG_BY_HAND
     assert warning.kind not in BLOCKING
-    assert "points to pilot 12" in warning.text
+    assert "points to pilot 12" in said(warning)
 
 
 def test_a_number_by_hand_that_nobody_bears_blocks():
@@ -131,7 +133,7 @@ def test_a_number_by_hand_that_nobody_bears_blocks():
 
     assert found.pilot == 99
     assert "there is no pilot 99" in found.trouble
-    assert found.warning("1").kind == WarningKind.LOG_PILOT
+    assert found.warning("1").kind == matters.LOG_PILOT
 
 
 def test_of_two_logs_the_one_with_more_fixes_in_the_day_counts():
@@ -140,13 +142,13 @@ def test_of_two_logs_the_one_with_more_fixes_in_the_day_counts():
     )
 
     assert match.chosen[12].name == "12b.igc"
-    (warning,) = match.warnings
+    (warning,) = match.matters
     assert (warning.kind, warning.pilot, warning.flight) == (
-        WarningKind.LOG_DUPLICATE,
+        matters.LOG_DUPLICATE,
         12,
         "1",
     )
-    assert warning.text == (
+    assert said(warning) == (
         "pilot 12 has several logs: 12b.igc counts (50 fixes), not 12.igc (5 fixes)"
     )
 
@@ -160,7 +162,7 @@ def test_by_hand_outweighs_more_fixes():
 def test_the_same_file_twice_is_no_duplicate():
     logs = [head("12.igc", sha256="a"), head("12 copy.igc", sha256="a")]
 
-    assert match_logs(logs, PILOTS).warnings == ()
+    assert match_logs(logs, PILOTS).matters == ()
 
 
 def test_the_order_of_the_logs_does_not_matter():

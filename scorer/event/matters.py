@@ -1,0 +1,37 @@
+"""The registry of matters that the engine itself states: what each blocks, where it closes.
+
+Titles stand in the catalogue as `matter-NAME`.  Names are those of results.json and
+accepted.csv and never change.  A check of its own kind declares its matter in its own file.
+"""
+
+from scorer.event.matter import Blocks, Closes, matter_kind
+
+UNSETTLED = matter_kind(
+    "unsettled", blocks=Blocks.OFFICIAL, closes=Closes.COMPARE, acceptable=False
+)
+UNRULED = matter_kind(
+    "unruled", blocks=Blocks.OFFICIAL, closes=Closes.INFRINGEMENTS, grouped=True
+)
+MARK_FAR_FROM_TRACK = matter_kind(
+    "mark-far-from-track", blocks=Blocks.OFFICIAL, closes=Closes.COMPARE
+)
+LOG_PILOT = matter_kind("log-pilot", blocks=Blocks.OFFICIAL, closes=Closes.LOGS)
+RULING = matter_kind("ruling", blocks=Blocks.OFFICIAL, closes=Closes.INFRINGEMENTS)
+RULES = matter_kind(
+    "rules", blocks=Blocks.OFFICIAL, closes=Closes.RULES, acceptable=False
+)
+REPORT = matter_kind("report", closes=Closes.REPORTS)
+NOT_FLOWN = matter_kind("not-flown", closes=Closes.MARKS)
+KEYING = matter_kind("keying", closes=Closes.COMPARE)
+RULING_REPLACED = matter_kind("ruling-replaced", closes=Closes.INFRINGEMENTS)
+DECLARATION = matter_kind("declaration", closes=Closes.MARKS)
+TASK = matter_kind("task", closes=Closes.TASKS)
+NO_LOG = matter_kind("no-log", closes=Closes.LOGS, grouped=True)
+RETRY = matter_kind("retry", closes=Closes.LOGS)
+LOG_GAP = matter_kind("log-gap", closes=Closes.LOGS)
+LOG_CLOCK = matter_kind("log-clock", closes=Closes.LOGS)
+LOG_BY_HAND = matter_kind("log-by-hand", closes=Closes.LOGS)
+LOG_BROKEN = matter_kind("log-broken", closes=Closes.LOGS)
+LOG_REPAIRED = matter_kind("log-repaired", closes=Closes.LOGS, grouped=True)
+LOG_UNMATCHED = matter_kind("log-unmatched", closes=Closes.LOGS)
+LOG_DUPLICATE = matter_kind("log-duplicate", closes=Closes.LOGS)
