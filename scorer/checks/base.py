@@ -1,5 +1,6 @@
 """What every check is given, and the list of all checks."""
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
@@ -138,12 +139,12 @@ def finding_of(
         probability=measure.probability,
         from_s=measure.from_s,
         to_s=measure.to_s,
-        measured=measure.measured,
+        measured=_known(measure.measured),
         limit=measure.limit,
         unit=measure.unit,
         excess=measure.excess,
         duration_s=measure.to_s - measure.from_s,
-        sigma=measure.sigma,
+        sigma=_known(measure.sigma) or 0.0,
         lat_deg=float(flown.lat_deg[measure.at]),
         lon_deg=float(flown.lon_deg[measure.at]),
         evidence=flown.log,
@@ -155,6 +156,11 @@ def finding_of(
         says=measure.says,
         details=measure.details,
     )
+
+
+def _known(value: float | None) -> float | None:
+    """Return a value, or None where the log or the terrain does not tell it."""
+    return None if value is None or not math.isfinite(value) else value
 
 
 def verdict_of(probability: float, *, sure: bool = True) -> Verdict:

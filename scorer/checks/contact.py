@@ -203,6 +203,7 @@ def _passes(flown: Flown, low: Mask, *, before_landing: bool) -> list[tuple[int,
 def _weigh(flown: Flown, height: Array, first: int, last: int) -> Touch:
     signs = _signs(flown, height, first, last)
     weights = _height_weight(signs) + _drift_weight(signs) + _stop_weight(signs)
+    weights = np.where(np.isnan(weights), -np.inf, weights)  # no height, no touch
     best = int(np.argmax(weights))
     drift = signs.drift_m_s[best]
     return Touch(
@@ -227,6 +228,7 @@ def _signs(flown: Flown, height: Array, first: int, last: int) -> Signs:
     told = _dense(grid, time)
     drift, loss = _drift_loss(grid, time, flown.east_m[near], flown.north_m[near])
     lowest = np.interp(np.r_[grid, end + GRID_S * _steps()], time, height[near])
+    lowest = np.where(np.isnan(lowest), np.inf, lowest)  # unknown terrain beside it
     size = len(_steps()) + 1
     lowest = minimum_filter1d(lowest, size, origin=-(size // 2))[: len(grid)]
     accuracy = flown.accuracy_m[near]
@@ -253,9 +255,10 @@ def _dense(grid: Array, time: Array) -> Mask:
     sparse = np.diff(time) > SPARSE_S
     begins, ends = time[:-1][sparse], time[1:][sparse]
     low, high = grid - BEFORE_S - DRIFT_S, grid + AFTER_S + DRIFT_S
-    meets = (begins[:, None] < high) & (ends[:, None] > low)
+    # Gaps follow one another: one is met where more have begun than have ended.
+    meets = np.searchsorted(begins, high) > np.searchsorted(ends, low, side="right")
     inside = (low >= time[0]) & (high <= time[-1])
-    return np.asarray(inside & ~meets.any(axis=0))
+    return np.asarray(inside & ~meets)
 
 
 def _drift_loss(
@@ -308,12 +311,13 @@ def _drift_weight(signs: Signs) -> Array:
 
 
 def _stop_weight(signs: Signs) -> Array:
-    stop = signs.stop_m_s
-    soft = np.exp(_log_normal(stop, TOUCH_STOP_M_S, TOUCH_STOP_SPREAD))
-    hard = np.exp(_log_normal(stop, HARD_STOP_M_S, HARD_STOP_SPREAD))
-    touch = np.log((1.0 - HARD_SHARE) * soft + HARD_SHARE * hard)
+    told = np.isfinite(signs.stop_m_s)
+    stop = np.where(told, signs.stop_m_s, 0.0)
+    soft = _log_normal(stop, TOUCH_STOP_M_S, TOUCH_STOP_SPREAD) + np.log1p(-HARD_SHARE)
+    hard = _log_normal(stop, HARD_STOP_M_S, HARD_STOP_SPREAD) + np.log(HARD_SHARE)
+    touch = np.logaddexp(soft, hard)
     weight = touch - _log_normal(stop, CLEAN_STOP_M_S, CLEAN_STOP_SPREAD)
-    return np.nan_to_num(np.clip(weight, -MOST_STOP, MOST_STOP), nan=0.0)
+    return np.where(told, np.clip(weight, -MOST_STOP, MOST_STOP), 0.0)
 
 
 def _log_normal(value: Array, mean: Array | float, sigma: Array | float) -> Array:
@@ -340,7 +344,7 @@ def _landing(
         probability=LANDED,
         from_s=time,
         to_s=float(flown.time_s[-1]),
-        measured=max(float(height[at]), 0.0),
+        measured=float(np.maximum(height[at], 0.0)),
         limit=0.0,
         unit="m",
         excess=0.0,

@@ -78,12 +78,15 @@ def check_same_flight(trails: Sequence[Trail], flight: str) -> tuple[Matter, ...
 
 
 def _aligned(trails: Sequence[Trail]) -> NDArray[np.float32]:
-    """Return all trails on common minutes, (tracks, minutes, 3), NaN outside each."""
-    start = min(t.first_min for t in trails)
-    stop = max(t.first_min + len(t.points) for t in trails)
-    together = np.full((len(trails), stop - start, 3), np.nan, dtype=np.float32)
+    """Return all trails on the minutes any has, (tracks, minutes, 3), NaN outside each.
+
+    Minutes that none has are left out: a log under a wrong date costs no room.
+    """
+    own = [t.first_min + np.arange(len(t.points)) for t in trails]
+    minutes = np.unique(np.concatenate(own))
+    together = np.full((len(trails), len(minutes), 3), np.nan, dtype=np.float32)
     for row, trail in zip(together, trails, strict=True):
-        at = trail.first_min - start
+        at = int(np.searchsorted(minutes, trail.first_min))
         row[at : at + len(trail.points)] = trail.points
     return together
 

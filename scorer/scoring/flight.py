@@ -404,7 +404,15 @@ def unpacked(flight: Flight) -> tuple[list[LogFile], list[Matter]]:
         if not is_archive(log.blob):
             logs.append(log)
             continue
-        archive = read_archive(log.blob)
+        try:
+            archive = read_archive(log.blob)
+        except Exception as error:  # noqa: BLE001 - it must not stop the event
+            found = f"{log.blob.name}: the program fails on it ({error})"
+            text = f"{found}. It is left out; all other logs count."
+            warnings.append(
+                Matter(kind=matters.LOG_BROKEN, flight=flight.id, says=plain(text))
+            )
+            continue
         pilot = log.pilot if len(archive.blobs) == 1 else None
         logs += [LogFile(blob=blob, pilot=pilot) for blob in archive.blobs]
         for fault in archive.faults:

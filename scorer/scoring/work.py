@@ -42,7 +42,7 @@ from scorer.tasks.base import Evidence, Measured
 from scorer.tasks.measure import measure
 from scorer.tracks.clean import clean
 from scorer.tracks.flown import Array, Flown
-from scorer.tracks.match import Identified, LogHead, match_logs
+from scorer.tracks.match import Identified, LogHead, identify
 from scorer.tracks.prepare import prepare
 from scorer.tracks.read import read_log
 from scorer.tracks.track import Track
@@ -119,7 +119,7 @@ def work_on(shared: FlightWork, logs: Sequence[LogFile]) -> tuple[LogOutcome, ..
     small, and so the last bits do not depend on the machine's number of cores.
     """
     with threadpool_limits(limits=1, user_api="blas"):
-        return _work_on(shared, logs)
+        return tuple(_work_on(shared, log) for log in logs)
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,26 +148,22 @@ def _unpacked(shared: Packed) -> FlightWork:
     return work
 
 
-def _work_on(shared: FlightWork, logs: Sequence[LogFile]) -> tuple[LogOutcome, ...]:
-    outcomes: dict[int, LogOutcome] = {}
-    tracks: dict[int, Track] = {}
-    for index, log in enumerate(logs):
-        try:
-            tracks[index] = _read(shared, log)
-        except InputError as error:
-            outcomes[index] = _broken(shared, log, error)
-    heads = {
-        index: LogHead.of(track, pilot=logs[index].pilot, day=shared.hours)
-        for index, track in tracks.items()
-    }
-    found = {
-        (one.head.name, one.head.sha256): one
-        for one in match_logs(heads.values(), shared.pilots).logs
-    }
-    for index, head in heads.items():
-        whose = found[head.name, head.sha256]
-        outcomes[index] = _outcome(shared, tracks[index], whose)
-    return tuple(outcomes[index] for index in range(len(logs)))
+def _work_on(shared: FlightWork, log: LogFile) -> LogOutcome:
+    """Work on one log; whatever happens in here costs this log alone."""
+    whose = None
+    try:
+        track = _read(shared, log)
+        head = LogHead.of(track, pilot=log.pilot, day=shared.hours)
+        whose = identify(head, shared.pilots)
+        return _outcome(shared, track, whose)
+    except InputError as error:
+        text = str(error.faults[0]) if error.faults else str(error)
+    except Exception as error:  # noqa: BLE001 - a fault of ours must not stop the event
+        text = (
+            f"{log.blob.name}: the program fails on it ({type(error).__name__}: "
+            f"{error}); report this with the log"
+        )
+    return _broken(shared, log, text, whose)
 
 
 def _read(shared: FlightWork, log: LogFile) -> Track:
@@ -177,21 +173,23 @@ def _read(shared: FlightWork, log: LogFile) -> Track:
             [Fault(where=log.blob.name, found=log.problem, allowed=allowed)]
         )
     track = read_log(log.blob, near_date=shared.day, time_zone=shared.time_zone)
-    return clean(track)
+    return clean(track, near_s=(shared.hours.start_s + shared.hours.end_s) / 2)
 
 
-def _broken(shared: FlightWork, log: LogFile, error: InputError) -> LogOutcome:
-    text = str(error.faults[0]) if error.faults else str(error)
+def _broken(
+    shared: FlightWork, log: LogFile, text: str, whose: Identified | None
+) -> LogOutcome:
+    pilot = log.pilot if whose is None else whose.pilot
     warning = Matter(
         kind=matters.LOG_BROKEN,
         flight=shared.flight,
-        pilots=about(log.pilot),
-        says=plain(f"{text}. This log is left out; all others count."),
+        pilots=about(pilot),
+        says=plain(f"{text.rstrip('.')}. This log is left out; all others count."),
     )
     summary = LogSummary(
         name=log.blob.name,
         sha256=log.blob.sha256,
-        pilot=log.pilot,
+        pilot=pilot,
         fixes=0,
         notes=(text,),
     )

@@ -19,12 +19,18 @@ MAX_CLIMB_M_S = 30.0
 """Faster than any balloon climbs or falls; common practice, no source."""
 CLIMB_SLACK_M = 40.0
 """An altitude step this small is never called a spike."""
+LOWEST_M, HIGHEST_M = -1_000.0, 30_000.0
+"""Altitudes beyond these are no balloon's: the shore of the Dead Sea less what pressure
+adds, and well above the highest manned flight under hot air; common practice, no source."""
 MAX_EXCURSION = 60
 """Fixes that can lie aside together and still be an excursion, not a move."""
 CLOCK_GAP_S = DAY_S / 2
 CLOCK_SHARE = 0.02
 """A recording within the log that lies over CLOCK_GAP_S from all others and holds a
 smaller share of the fixes is a receiver without the right time."""
+MAX_SPAN_S = 10 * DAY_S
+"""Longest log that is one flight: the longest gas race took under five days (from
+memory), and loggers are switched on early and off late.  Work grows with the span."""
 _ROUNDS = 50
 _EARTH_M = 6_371_000.0
 
@@ -33,12 +39,14 @@ Impossible = Callable[[Index, Index], Mask]
 """Tells for pairs of fixes (earlier, later) whether nobody gets from one to the other."""
 
 
-def clean(track: Track) -> Track:
+def clean(track: Track, near_s: float | None = None) -> Track:
     """Return the track without impossible fixes and altitudes.
 
     Left out, each recorded as a repair: positions at exactly 0°/0°, stray recordings under
-    a wrong clock, jumps that no balloon makes and that lead back; altitudes that spike are
-    removed while their fixes stay.  No value is altered.  Vectorised over fixes.
+    a wrong clock, what does not fit into one `MAX_SPAN_S` around `near_s` (a moment of the
+    flight, POSIX seconds; else where most fixes are), jumps that no balloon makes and that
+    lead back; altitudes that spike or that no balloon reaches are removed while their
+    fixes stay.  No value is altered.  Vectorised over fixes.
 
     A jump that does not lead back is recorded (`jump`) and left in: which side of it is
     wrong cannot be told.  Raises InputError when no fix is left.
@@ -50,8 +58,11 @@ def clean(track: Track) -> Track:
         "clock-jump",
         "fix recorded while the clock was wrong by half a day or more left out",
     )
+    text = f"fix more than {MAX_SPAN_S / DAY_S:.0f} days apart from the flight left out"
+    track = _without(track, _far_off(track.time_s, near_s), "far-off", text)
     track = _without_jumps(track)
     for name, what in (("gnss_alt_m", "satellite"), ("pressure_alt_m", "pressure")):
+        track = _without_beyond(track, name, what)
         track = _without_spikes(track, name, what)
     return track
 
@@ -82,6 +93,18 @@ def _repair(kind: str, bad: Mask, text: str) -> Repair:
 def _at_zero(track: Track) -> Mask:
     zero: Mask = (track.lat_deg == 0) & (track.lon_deg == 0)
     return zero
+
+
+def _far_off(time_s: Array, near_s: float | None) -> Mask:
+    """Mark what lies outside one span: that around the flight, else the fullest one."""
+    if time_s[-1] - time_s[0] <= MAX_SPAN_S:
+        return np.zeros(len(time_s), dtype=bool)
+    begin = np.nan if near_s is None else near_s - MAX_SPAN_S / 2
+    if not ((time_s >= begin) & (time_s <= begin + MAX_SPAN_S)).any():
+        held = np.searchsorted(time_s, time_s + MAX_SPAN_S, side="right")
+        begin = time_s[int(np.argmax(held - np.arange(len(time_s))))]
+    far: Mask = (time_s < begin) | (time_s > begin + MAX_SPAN_S)
+    return far
 
 
 def _astray(time_s: Array) -> Mask:
@@ -118,6 +141,27 @@ def _without_jumps(track: Track) -> Track:
     return _without(track, aside, "position-spike", text)
 
 
+def _without_beyond(track: Track, name: str, what: str) -> Track:
+    alt = getattr(track, name)
+    bad = (alt < LOWEST_M) | (alt > HIGHEST_M)
+    kind, text = "altitude-beyond", "altitude no balloon reaches removed, from"
+    return _removed(track, name, bad, f"{what}-{kind}", f"{what} {text}")
+
+
+def _removed(track: Track, name: str, bad: Mask, kind: str, text: str) -> Track:
+    """Remove altitudes while their fixes stay."""
+    if not bad.any():
+        return track
+    when = utc_text(float(track.time_s[np.argmax(bad)]))
+    values = np.where(bad, np.nan, getattr(track, name))
+    repairs = (*track.repairs, _repair(kind, bad, f"{text} {when}"))
+    return (
+        replace(track, gnss_alt_m=values, repairs=repairs)
+        if name == "gnss_alt_m"
+        else replace(track, pressure_alt_m=values, repairs=repairs)
+    )
+
+
 def _without_spikes(track: Track, name: str, what: str) -> Track:
     alt = getattr(track, name)
     known = np.flatnonzero(~np.isnan(alt))
@@ -129,20 +173,10 @@ def _without_spikes(track: Track, name: str, what: str) -> Track:
         return too_high
 
     aside, _ = _excursions(len(known), impossible)
-    if not aside.any():
-        return track
     bad = np.zeros(len(track), dtype=bool)
     bad[known[aside]] = True
-    when = utc_text(float(track.time_s[np.argmax(bad)]))
     text = f"{what} altitude reached only at over {MAX_CLIMB_M_S:.0f} m/s removed, from"
-    spike = _repair(f"{what}-altitude-spike", bad, f"{text} {when}")
-    values = np.where(bad, np.nan, alt)
-    repairs = (*track.repairs, spike)
-    return (
-        replace(track, gnss_alt_m=values, repairs=repairs)
-        if name == "gnss_alt_m"
-        else replace(track, pressure_alt_m=values, repairs=repairs)
-    )
+    return _removed(track, name, bad, f"{what}-altitude-spike", text)
 
 
 def _excursions(n: int, impossible: Impossible) -> tuple[Mask, Index]:

@@ -227,6 +227,8 @@ def _without_wild(
     model = with_gnss(model, recording, stated)
     for _ in range(MOST_ROUNDS):
         by_gnss = seen.stretch < 0
+        if not by_gnss.any():
+            break
         misfit = np.abs(_estimated(seen, knots, model).misfit) * by_gnss
         spread = max(1.0, float(np.median(misfit[by_gnss])) / 0.6745)
         wild = misfit > max(OUTLIER * spread, 0.5 * float(misfit.max()))

@@ -115,7 +115,7 @@ def seen_by_gnss(
 ) -> Seen | None:
     """Average what GNSS tells of the offset; None where it tells nothing."""
     value = recording.gnss_alt_m - x
-    fixes = np.flatnonzero(np.isfinite(value))
+    fixes = np.flatnonzero(np.isfinite(value) & (intervals.number >= 0))
     if not fixes.size:
         return None
     nowhere = np.full(len(x), -1.0)

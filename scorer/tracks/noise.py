@@ -98,7 +98,7 @@ def gnss_against_baro(
     step = max(1, -(-len(time_s) // MOST_POINTS))
     time, value = time_s[::step], difference_m[::step]
     columns = [np.ones_like(time), time / 3600.0]
-    if np.ptp(warm) > LEAST_CLIMB_M_K:
+    if time.size and np.ptp(warm) > LEAST_CLIMB_M_K:
         columns += [warm[::step] / 15.0, inversion[::step] * 10.0]
     if len(time) < len(columns) + 3:
         return GnssNoise(GnssNoise.PRIOR_SIGMA_M, GnssNoise.PRIOR_TAU_S)

@@ -49,6 +49,9 @@ STRETCH_SHARE = 0.07
 """Share by which 20 K off the standard temperature change heights: 20 / 288."""
 LEFT_M = 1.5
 """The basket has left the ground when it is that high above its standing height."""
+MOST_STANDS = 200
+"""Of more stands the first, the last and the longest are looked at: no flight has so
+many, and the work grows with their square."""
 CARRIED_M = 300.0
 """A stretch farther away than this from the flight's end says nothing of the flight."""
 
@@ -118,6 +121,7 @@ def find_phases(
     level = path.altitude_m - _filled(time_s, ground_m)
     raw = _Path(time_s=time_s, east_m=east_m, north_m=north_m, altitude_m=altitude)
     runs = _with_ends(raw, _runs(path, _still(path, noise_m)), noise_m)
+    runs = _longest(path, runs)
     stretches = _on_the_ground(path, level, runs, noise_m)
     return _around_the_flight(path, level, altitude - ground_m, stretches, noise_m)
 
@@ -239,6 +243,15 @@ def _one_stand(path: _Path, before: Stretch, after: Stretch) -> bool:
 
 def _lasts_s(path: _Path, run: Stretch) -> float:
     return float(path.time_s[run.last] - path.time_s[run.first])
+
+
+def _longest(path: _Path, runs: list[Stretch]) -> list[Stretch]:
+    """Bound the number of stands; their order stays."""
+    if len(runs) <= MOST_STANDS:
+        return runs
+    inner = sorted(runs[1:-1], key=lambda run: -_lasts_s(path, run))
+    some = [runs[0], *inner[: MOST_STANDS - 2], runs[-1]]
+    return sorted(some, key=lambda run: run.first)
 
 
 def _on_the_ground(

@@ -5,8 +5,9 @@ import pytest
 from scorer.event import matters
 from scorer.event.finding import Amount, Finding, FindingKind, Verdict
 from scorer.event.model import Decision, PenaltyUnit, Ruling
-from scorer.scoring.penalties import first, rule_on, show, total
+from scorer.scoring.penalties import first, rule_on, total
 from scorer.scoring.results import RulingState
+from tests.helpers import said
 
 POINTS, METRES = PenaltyUnit.TASK_POINTS, PenaltyUnit.METRES
 PROPOSED = Amount(amount=15, unit=POINTS)
@@ -152,4 +153,4 @@ def test_no_result_is_found_among_the_charges():
     _, _, charges, _ = counted([struck])
 
     assert first(charges, PenaltyUnit.NO_RESULT) is not None
-    assert show(charges[0].amount) == "no result"
+    assert said(charges[0].amount) == "no result"

@@ -2,7 +2,6 @@ import numpy as np
 import pytest
 
 from scorer.event import matters
-from scorer.event.finding import BLOCKING
 from scorer.event.model import Period, Pilot
 from scorer.tracks.igc import read_igc
 from scorer.tracks.match import LogHead, identify, match_logs
@@ -112,7 +111,7 @@ def test_a_stronger_sign_wins_and_the_clash_is_reported():
     assert found.pilot == 7
     warning = found.warning("1")
     assert warning.kind == matters.LOG_PILOT
-    assert warning.kind in BLOCKING
+    assert warning.holds_up
     assert "the registration in its header" in said(warning)
     assert "the number in its file name points to pilot 12" in said(warning)
     assert "the pilot's name points to pilot 3" in said(warning)
