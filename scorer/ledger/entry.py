@@ -40,7 +40,8 @@ class Draft:
     files: Mapping[Sha256, bytes] = field(default_factory=dict)
     """Content of files that the act names and the ledger may not hold yet."""
     token: str = field(default_factory=new_token)
-    """A draft whose token is in the ledger already is not written again."""
+    """A draft of the same desk and content whose token is in the ledger already is not
+    written again; with other content it is refused."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,6 +95,14 @@ def utc_text(moment: datetime) -> str:
     if moment.tzinfo is None:
         raise LedgerError(f"the clock gave {moment} without a time zone")
     return moment.astimezone(UTC).isoformat(timespec="microseconds")[:26] + "Z"
+
+
+def same_act(entry: Entry, other: Entry) -> bool:
+    """Tell whether two entries are one draft of one official at one desk."""
+    return all(
+        getattr(entry, name) == getattr(other, name)
+        for name in ("desk", "kind", "payload", "who", "why", "replaces", "token")
+    )
 
 
 def hash_of(entry: Entry) -> EntryId:

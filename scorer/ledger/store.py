@@ -7,6 +7,7 @@ arrival order never have holes that fill later, and a cursor misses nothing.
 
 import threading
 import zlib
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, nullcontext
 from dataclasses import dataclass
@@ -25,6 +26,7 @@ from scorer.ledger.entry import (
     Link,
     hash_of,
     named,
+    same_act,
     seal,
     sha256_of,
 )
@@ -34,8 +36,9 @@ from scorer.ledger.faults import (
     LedgerError,
     MissingBlobError,
     ReadOnlyError,
+    TokenError,
 )
-from scorer.ledger.schema import BLOB, ENTRY
+from scorer.ledger.schema import BLOB, ENTRY, READ
 
 Cursor = NewType("Cursor", int)
 """How far a reader has read this one store; 0 = nothing yet."""
@@ -110,8 +113,14 @@ class Store:
     ) -> tuple[Entry, ...]:
         """Write acts into a desk's chain, all or none, and return their entries.
 
-        When this returns, the entries are on the disk.  A draft whose token is there
-        already comes back as the entry it became, so trying again is harmless.
+        When this returns, the entries are on the disk.  A draft that this desk has
+        written already comes back as the entry it became, so trying again is harmless.
+
+        Raises
+        ------
+        TokenError
+            A draft's token is known with other content or from another desk; nothing
+            was written.
         """
         files = self._packed(drafts)
         with self.turn() as connection:
@@ -127,7 +136,8 @@ class Store:
             self._add_files(connection, {file.sha256: file for file in files})
             known = set(connection.execute(select(ENTRY.c.hash)).scalars())
             fresh = [entry for entry in by_order if entry.hash not in known]
-            self._add_entries(connection, fresh)
+            tokens = set(connection.execute(select(ENTRY.c.token)).scalars())
+            self._add_entries(connection, fresh, tokens)
         self._settle_file()
         return len(fresh)
 
@@ -169,38 +179,71 @@ class Store:
         when: datetime,
     ) -> tuple[Entry, ...]:
         """Seal drafts and add them, within a turn; `append` does the rest."""
-        done = self._by_token(connection, [draft.token for draft in drafts])
+        known = self._by_token(connection, [draft.token for draft in drafts])
         link = self._next_link(connection, desk)
+        done: dict[str, Entry] = {}
         entries = []
         fresh = []
         for draft in drafts:
-            entry = done.get(draft.token)
+            sealed = seal(named(draft, done), link, who=who, when=when)
+            entry = self._written(sealed, known[draft.token])
             if entry is None:
-                entry = seal(named(draft, done), link, who=who, when=when)
+                entry = sealed
                 fresh.append(entry)
-                done[draft.token] = entry
+                known[draft.token].append(entry)
                 link = Link(
                     desk=desk,
                     number=link.number + 1,
                     tick=link.tick + 1,
                     prev=entry.hash,
                 )
+            done[draft.token] = entry
             entries.append(entry)
         self._add_entries(connection, fresh)
         return tuple(entries)
 
-    @staticmethod
-    def _add_entries(connection: Connection, entries: Sequence[Entry]) -> None:
-        if entries:
-            connection.execute(ENTRY.insert(), [_row_of(entry) for entry in entries])
+    def _written(self, sealed: Entry, known: Sequence[Entry]) -> Entry | None:
+        """Find the entry that a draft became before; None = it is new."""
+        for entry in known:
+            if same_act(entry, sealed):
+                return entry
+        if not sealed.token:
+            raise TokenError("an entry needs a token of its own; enter it again")
+        if not known:
+            return None
+        first = known[0]
+        differs = "other content" if first.desk == sealed.desk else "another desk"
+        raise TokenError(
+            f"{self.where}: not recorded: its token is that of entry {first.label} by "
+            f"{first.who}, with {differs}. That entry stays as it is, and this one was "
+            "not written. Enter it again, as a new entry."
+        )
 
     @staticmethod
-    def _by_token(connection: Connection, tokens: Sequence[str]) -> dict[str, Entry]:
-        found: dict[str, Entry] = {}
+    def _add_entries(
+        connection: Connection, entries: Sequence[Entry], tokens: Iterable[str] = ()
+    ) -> None:
+        """Add rows; those whose tokens others hold are told apart, none is left out."""
+        taken = {"", *tokens}
+        rows = []
+        for entry in entries:
+            rows.append(
+                _row_of(entry, again=bool(entry.token) and entry.token in taken)
+            )
+            taken.add(entry.token)
+        if rows:
+            connection.execute(ENTRY.insert(), rows)
+
+    @staticmethod
+    def _by_token(
+        connection: Connection, tokens: Sequence[str]
+    ) -> defaultdict[str, list[Entry]]:
+        found: defaultdict[str, list[Entry]] = defaultdict(list)
         for start in range(0, len(tokens), CHUNK):
             some = tokens[start : start + CHUNK]
-            rows = connection.execute(select(ENTRY).where(ENTRY.c.token.in_(some)))
-            found.update((row.token, entry_of(row)) for row in rows)
+            rows = connection.execute(select(*READ).where(ENTRY.c.token.in_(some)))
+            for row in rows:
+                found[row.token].append(entry_of(row))
         return found
 
     @staticmethod
@@ -265,7 +308,7 @@ class Store:
         """Return the entries that arrived after a cursor, and the next cursor."""
         with self._read() as connection:
             rows = connection.execute(
-                select(ENTRY).where(ENTRY.c.seq > cursor).order_by(ENTRY.c.seq)
+                select(*READ).where(ENTRY.c.seq > cursor).order_by(ENTRY.c.seq)
             ).all()
         last = Cursor(rows[-1].seq) if rows else cursor
         return tuple(entry_of(row) for row in rows), last
@@ -384,8 +427,9 @@ def _bytes_of(data: object) -> bytes:
     return bytes(data) if isinstance(data, bytes | memoryview) else b""
 
 
-def _row_of(entry: Entry) -> dict[str, object]:
+def _row_of(entry: Entry, *, again: bool) -> dict[str, object]:
     return {
+        "again": int(again),
         "hash": entry.hash,
         "desk": entry.desk,
         "number": entry.number,
