@@ -27,6 +27,7 @@ from scorer.ledger.entry import Draft, Entry, sha256_of, utc_text
 from scorer.ledger.faults import RefusedError
 from scorer.ledger.ledger import Ledger
 from scorer.ledger.replay import Publication, State
+from scorer.version import PROGRAM
 
 Results = Mapping[str, Any]
 """A results.json document, parsed."""
@@ -50,7 +51,8 @@ class Computed:
     """Rules that the book asks for and the event has not answered, by key."""
     documents: Mapping[str, bytes] | None = None
     """Sheets and pages that go up with it, by file name."""
-    program: str = ""
+    program: str = PROGRAM
+    """Which version computed them."""
 
     @property
     def parsed(self) -> Results:

@@ -4,7 +4,6 @@ import tempfile
 from collections.abc import Callable, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass, replace
-from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
 from scorer.event.build import build_event
@@ -57,14 +56,6 @@ def results_json(event: Event) -> bytes:
     from scorer.scoring.score import score  # noqa: PLC0415
 
     return to_json(score(event)).encode()
-
-
-def program_version() -> str:
-    """Return the program's name and version, as publications keep it."""
-    try:
-        return f"sandtail {version('sandtail')}"
-    except PackageNotFoundError:
-        return "sandtail, not installed"
 
 
 def load(target: Target, *, clock: Clock = system_clock) -> Loaded:
@@ -242,7 +233,6 @@ def computed_of(
         protest_s=event.book.publication.protest_s,
         unset=event.book.unset,
         documents=documents,
-        program=program_version(),
     )
 
 
