@@ -3,8 +3,11 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import Self
 
 from scorer.event.model import PenaltyUnit
+
+BLOCKS = True
 
 
 class FindingKind(StrEnum):
@@ -23,42 +26,43 @@ class FindingKind(StrEnum):
 
 
 class WarningKind(StrEnum):
-    """Kinds of warnings."""
+    """Kinds of warnings; those with `BLOCKS` beside them keep results from being official.
+
+    They do so until somebody acts on them, so each of these must be one that people
+    can act on: enter something, rule, or set what the event leaves open.
+    """
+
+    blocks: bool
+
+    def __new__(cls, value: str, blocks: bool = False) -> Self:  # noqa: FBT001, FBT002, D102
+        member = str.__new__(cls, value)
+        member._value_ = value
+        member.blocks = blocks
+        return member
 
     NO_LOG = "no-log"
     NOT_FLOWN = "not-flown"
     RETRY = "retry"
     LOG_GAP = "log-gap"
     LOG_CLOCK = "log-clock"
-    LOG_PILOT = "log-pilot"
+    LOG_PILOT = "log-pilot", BLOCKS
     LOG_BY_HAND = "log-by-hand"
     LOG_BROKEN = "log-broken"
     LOG_REPAIRED = "log-repaired"
     LOG_UNMATCHED = "log-unmatched"
     LOG_DUPLICATE = "log-duplicate"
-    MARK_FAR_FROM_TRACK = "mark-far-from-track"
+    MARK_FAR_FROM_TRACK = "mark-far-from-track", BLOCKS
     KEYING = "keying"
-    UNSETTLED = "unsettled"
-    UNRULED = "unruled"
+    UNSETTLED = "unsettled", BLOCKS
+    UNRULED = "unruled", BLOCKS
     DECLARATION = "declaration"
-    RULING = "ruling"
+    RULING = "ruling", BLOCKS
     RULING_REPLACED = "ruling-replaced"
     REPORT = "report"
-    RULES = "rules"
+    RULES = "rules", BLOCKS
+    REFERENCE = "reference"
+    TERRAIN = "terrain"
     TASK = "task"
-
-
-BLOCKING = frozenset(
-    {
-        WarningKind.UNSETTLED,
-        WarningKind.UNRULED,
-        WarningKind.MARK_FAR_FROM_TRACK,
-        WarningKind.LOG_PILOT,
-        WarningKind.RULING,
-        WarningKind.RULES,
-    }
-)
-"""Warnings that keep results from becoming official until somebody acts on them."""
 
 
 class Verdict(StrEnum):
@@ -145,4 +149,4 @@ class Warning_:  # noqa: N801 - `Warning` is a builtin
     @property
     def blocks(self) -> bool:
         """Tell whether results cannot become official while this stands."""
-        return self.kind in BLOCKING
+        return self.kind.blocks

@@ -116,10 +116,14 @@ def _warnings(
     tasks = [task for part in parts for task in part.tasks]
     own = [
         Warning_(kind=WarningKind.RULES, text=text)
-        for text in (*site.cautions, *_unset(event), *_without_points(tasks, charges))
+        for text in (*_unset(event), *_without_points(tasks, charges))
     ]
     own += [warning for task in event.tasks for warning in _without_area(event, task)]
-    found = [*own, *(warning for part in parts for warning in part.warnings)]
+    found = [
+        *site.cautions,
+        *own,
+        *(warning for part in parts for warning in part.warnings),
+    ]
     unique = list(dict.fromkeys(found))
     return tuple(sorted(unique, key=lambda warning: not warning.blocks))
 

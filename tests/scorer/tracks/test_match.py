@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from scorer.event.finding import BLOCKING, WarningKind
+from scorer.event.finding import WarningKind
 from scorer.event.model import Period, Pilot
 from scorer.tracks.igc import read_igc
 from scorer.tracks.match import LogHead, identify, match_logs
@@ -110,7 +110,7 @@ def test_a_stronger_sign_wins_and_the_clash_is_reported():
     assert found.pilot == 7
     warning = found.warning("1")
     assert warning.kind == WarningKind.LOG_PILOT
-    assert warning.kind in BLOCKING
+    assert warning.blocks
     assert "the registration in its header" in warning.text
     assert "the number in its file name points to pilot 12" in warning.text
     assert "the pilot's name points to pilot 3" in warning.text
@@ -122,7 +122,7 @@ def test_a_log_assigned_by_hand_stays_so_and_tells_of_the_clash_without_blocking
     assert found.pilot == 7
     warning = found.warning("1")
     assert warning.kind == WarningKind.LOG_BY_HAND
-    assert warning.kind not in BLOCKING
+    assert not warning.blocks
     assert "points to pilot 12" in warning.text
 
 
