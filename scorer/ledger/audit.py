@@ -110,7 +110,7 @@ def verify(
         problem = _altered("the file", str(error))
         return _audit(store, (), (), 0, [*damage, problem])
     bad = list(_check_entries(entries))
-    problems = [*damage, *bad, *_check_chains(entries), *_check_end(store, entries)]
+    problems = [*damage, *bad, *chain_problems(entries), *_check_end(store, entries)]
     problems += _check_files(store, hashes, control)
     acts, unread = _read_acts(entries)
     problems += unread
@@ -197,7 +197,8 @@ def _check_entries(entries: Iterable[Entry]) -> Iterable[Problem]:
             yield _altered(f"entry {entry.label}", "its content does not fit its hash")
 
 
-def _check_chains(entries: Sequence[Entry]) -> list[Problem]:
+def chain_problems(entries: Sequence[Entry]) -> list[Problem]:
+    """Return what is wrong with how entries follow each other."""
     by_hash = {entry.hash: entry for entry in entries}
     by_place: dict[tuple[str, int], list[Entry]] = defaultdict(list)
     for entry in entries:
@@ -305,7 +306,8 @@ def _check_files(
     problems = []
     for sha256 in control.steps(hashes, "checking files"):
         try:
-            store.file(sha256)
+            for _ in store.stored_file(sha256).pieces(store.where):
+                pass
         except (DamagedError, MissingBlobError) as error:
             problems.append(_altered(f"stored file {sha256[:12]}…", str(error)))
     return problems

@@ -1,5 +1,6 @@
 """Make and open ledgers: files, databases, and copies in memory."""
 
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
@@ -114,7 +115,7 @@ def _new(target: str | Path) -> Store:
     if is_url(target):
         return _server(str(target), writing=True)
     path = Path(target)
-    if path.exists():
+    if os.path.lexists(path):
         raise LedgerError(f"{path} exists already; choose another name")
     if not path.absolute().parent.is_dir():
         raise LedgerError(f"there is no folder {path.parent}; make it first")

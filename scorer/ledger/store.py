@@ -6,11 +6,9 @@ arrival order never have holes that fill later, and a cursor misses nothing.
 """
 
 import threading
-import zlib
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager, nullcontext
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, NewType, Self
 
@@ -28,7 +26,6 @@ from scorer.ledger.entry import (
     named,
     same_act,
     seal,
-    sha256_of,
 )
 from scorer.ledger.faults import (
     DamagedError,
@@ -38,6 +35,7 @@ from scorer.ledger.faults import (
     ReadOnlyError,
     TokenError,
 )
+from scorer.ledger.files import AtRest, Content, StoredFile, pack
 from scorer.ledger.schema import BLOB, ENTRY, READ
 
 Cursor = NewType("Cursor", int)
@@ -45,26 +43,6 @@ Cursor = NewType("Cursor", int)
 START = Cursor(0)
 CHUNK = 500
 """Rows, or hashes in one question, at a time."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StoredFile:
-    """A file as it lies in the store."""
-
-    sha256: Sha256
-    size: int
-    encoding: str
-    data: bytes
-
-    def content(self, where: str) -> bytes:
-        """Return the file's bytes, checked against its content address."""
-        try:
-            data = zlib.decompress(self.data) if self.encoding == "zlib" else self.data
-        except zlib.error as error:
-            raise DamagedError(_altered_file(where, self.sha256)) from error
-        if sha256_of(data) != self.sha256:
-            raise DamagedError(_altered_file(where, self.sha256))
-        return data
 
 
 class Store:
@@ -124,16 +102,19 @@ class Store:
         """
         files = self._packed(drafts)
         with self.turn() as connection:
-            self._add_files(connection, files)
+            self._add_files(connection, files.values())
             entries = self.insert(connection, drafts, desk, who, when)
         self._settle_file()
         return entries
 
-    def take(self, entries: Iterable[Entry], files: Iterable[StoredFile]) -> int:
-        """Copy entries of another ledger as they are; return how many were new."""
+    def take(self, entries: Iterable[Entry], files: Iterable[AtRest]) -> int:
+        """Copy entries of another ledger as they are; return how many were new.
+
+        Files are taken one at a time, so they may be made as they are asked for.
+        """
         by_order = sorted(entries, key=lambda entry: entry.order)
         with self.turn() as connection:
-            self._add_files(connection, {file.sha256: file for file in files})
+            self._add_files(connection, files)
             known = set(connection.execute(select(ENTRY.c.hash)).scalars())
             fresh = [entry for entry in by_order if entry.hash not in known]
             tokens = set(connection.execute(select(ENTRY.c.token)).scalars())
@@ -264,9 +245,9 @@ class Store:
         ).scalar()
         return Link(desk=desk, number=1, tick=tick + 1, prev=root or NO_ENTRY)
 
-    def _packed(self, drafts: Iterable[Draft]) -> dict[Sha256, StoredFile]:
+    def _packed(self, drafts: Iterable[Draft]) -> dict[Sha256, AtRest]:
         """Compress the files of drafts that the store does not hold yet."""
-        given: dict[Sha256, bytes] = {}
+        given: dict[Sha256, Content] = {}
         needed: list[Sha256] = []
         for draft in drafts:
             given.update(draft.files)
@@ -280,16 +261,19 @@ class Store:
                     f"{self.where}: the file with hash {sha256[:12]}… is not stored "
                     "and was not handed over; add the file again"
                 )
-        return {s: pack(s, data) for s, data in given.items() if s not in known}
+        return {
+            sha256: pack(sha256, given_) if isinstance(given_, bytes) else given_
+            for sha256, given_ in given.items()
+            if sha256 not in known
+        }
 
     @staticmethod
-    def _add_files(connection: Connection, files: Mapping[Sha256, StoredFile]) -> None:
-        known = _known(connection, list(files)) if files else set()
-        for sha256, file in files.items():
-            if sha256 not in known:
+    def _add_files(connection: Connection, files: Iterable[AtRest]) -> None:
+        for file in files:
+            if not _known(connection, [file.sha256]):
                 connection.execute(
                     BLOB.insert().values(
-                        sha256=sha256,
+                        sha256=file.sha256,
                         size=file.size,
                         encoding=file.encoding,
                         data=file.data,
@@ -371,19 +355,6 @@ class Store:
             schema.desk_role(connection, role, password)
 
 
-def pack(sha256: Sha256, data: bytes) -> StoredFile:
-    """Compress a file for the store, unless that gains nothing."""
-    if sha256_of(data) != sha256:
-        raise LedgerError(
-            f"a file handed over as {sha256[:12]}… has the hash "
-            f"{sha256_of(data)[:12]}…; read it again"
-        )
-    packed = zlib.compress(data, 6)
-    if len(packed) < len(data):
-        return StoredFile(sha256=sha256, size=len(data), encoding="zlib", data=packed)
-    return StoredFile(sha256=sha256, size=len(data), encoding="plain", data=data)
-
-
 def check_entry(entry: Entry, where: str) -> None:
     """Raise unless an entry's content fits its hash."""
     if hash_of(entry) != entry.hash:
@@ -452,10 +423,3 @@ def _known(connection: Connection, hashes: Sequence[Sha256]) -> set[Sha256]:
         found = connection.execute(select(BLOB.c.sha256).where(BLOB.c.sha256.in_(some)))
         known.update(Sha256(item) for item in found.scalars())
     return known
-
-
-def _altered_file(where: str, sha256: Sha256) -> str:
-    return (
-        f"{where}: the stored file {sha256[:12]}… was altered: its content does not "
-        "fit its hash. Take it from another copy of the event (`sandtail merge`)."
-    )
