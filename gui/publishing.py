@@ -1,8 +1,9 @@
 """The work behind the Publish page, for a worker."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 from gui.snapshot import Scored
@@ -10,6 +11,7 @@ from scorer.errors import ScorerError
 from scorer.ledger import whole
 from scorer.ledger.acts import Sha256, Stage
 from scorer.ledger.api import Change, Computed, Entry, Ledger
+from scorer.ledger.files import write_content
 from scorer.ledger.publish import changes_since_last, open_points, publications_of
 from scorer.progress import Control
 from scorer.scoring.analysis import Tracks
@@ -136,30 +138,29 @@ def publish_now(
     control.step(1, 4, "making sheets and pages")
     tracks = Tracks(scored.event, scored.results)
     stamp = outlook.prepared.stamp
-    files = documents(scored.event, scored.results, stamp, tracks)
-    control.step(2, 4, "publishing")
-    entry = put_up(
-        ledger,
-        outlook.prepared,
-        files,
-        tasks=wish.tasks,
-        complaint_s=wish.complaint_s,
-        why=wish.why,
-    )
-    # From here on it is up: nothing may stop the files from being written.
-    whole = {**files, "results.json": scored.document}
-    place = _place(folder, wish, stamp.version)
-    write(whole, place)
+    with TemporaryDirectory() as room:
+        files = documents(scored.event, scored.results, stamp, tracks, Path(room))
+        control.step(2, 4, "publishing")
+        entry = put_up(
+            ledger,
+            outlook.prepared,
+            files,
+            tasks=wish.tasks,
+            complaint_s=wish.complaint_s,
+            why=wish.why,
+        )
+        # From here on it is up: nothing may stop the files from being written.
+        whole = {**files, "results.json": scored.document}
+        place = _place(folder, wish, stamp.version)
+        write(whole, place)
     return PutUp(entry=entry, headline=stamp.headline, folder=place, files=len(whole))
 
 
-def write(files: Mapping[str, bytes], folder: Path) -> None:
+def write(files: Mapping[str, bytes | Iterable[bytes]], folder: Path) -> None:
     """Write files by relative name below a folder."""
     try:
         for name, data in files.items():
-            path = folder / name
-            path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_bytes(data)
+            write_content(data, folder / name)
     except OSError as error:
         raise ScorerError(
             f"published, and kept in the event; but the files could not be written to "
@@ -172,7 +173,8 @@ def write_again(
 ) -> Path:
     """Write the files of an earlier publication again, as they went up."""
     for name, sha256 in control.steps(names, "writing files"):
-        write({name: ledger.file(sha256)}, folder)
+        file = ledger.store.stored_file(sha256)
+        write({name: file.pieces(ledger.store.where)}, folder)
     return folder
 
 

@@ -9,7 +9,7 @@ import pytest
 
 ROOT = Path(__file__).parents[1]
 LAYERS = [
-    {"errors"},
+    {"errors", "version"},
     {"progress", "rounding", "recount"},
     {"units"},
     {"facts"},

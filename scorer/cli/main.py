@@ -9,7 +9,6 @@ import os
 import sys
 from collections.abc import Sequence
 from contextlib import suppress
-from importlib.metadata import PackageNotFoundError, version
 
 from scorer.cli import (
     check,
@@ -27,6 +26,7 @@ from scorer.cli import (
 )
 from scorer.cli.screen import errors, say
 from scorer.errors import Cancelled, ScorerError
+from scorer.version import PROGRAM
 
 WELL, UNSETTLED, BAD_INPUT, STOPPED = 0, 1, 2, 130
 
@@ -60,18 +60,11 @@ def parser() -> argparse.ArgumentParser:
         description="Score target competitions of balloons: marks, logs, rulings, points.",
         epilog=CAUTION,
     )
-    top.add_argument("--version", action="version", version=_version())
+    top.add_argument("--version", action="version", version=PROGRAM)
     commands = top.add_subparsers(required=True, metavar="COMMAND")
     for command in COMMANDS:
         command.add(commands)
     return top
-
-
-def _version() -> str:
-    try:
-        return f"sandtail {version('sandtail')}"
-    except PackageNotFoundError:
-        return "sandtail, not installed"
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

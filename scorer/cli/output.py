@@ -1,11 +1,12 @@
 """Files that commands write."""
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from scorer.errors import Fault, InputError
 from scorer.event.model import Event
+from scorer.ledger.files import write_content
 from scorer.scoring.document import to_json
 from scorer.scoring.results import Results
 from scorer.sheets.edition import working_stamp
@@ -28,18 +29,19 @@ def write_out(event: Event, results: Results, folder: Path) -> list[Path]:
     return write_files(files, folder)
 
 
-def write_files(files: Mapping[str, bytes], folder: Path) -> list[Path]:
+def write_files(
+    files: Mapping[str, bytes | Iterable[bytes]], folder: Path
+) -> list[Path]:
     """Write files by relative name below a folder."""
     for name, data in files.items():
         write_file(folder / name, data)
     return [folder / name for name in files]
 
 
-def write_file(path: Path, data: bytes) -> None:
+def write_file(path: Path, data: bytes | Iterable[bytes]) -> None:
     """Write a file, its folder too; InputError where that cannot be done."""
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(data)
+        write_content(data, path)
     except (OSError, ValueError) as error:
         fault = Fault(
             where=str(path),

@@ -2,6 +2,7 @@
 
 import argparse
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 from scorer.cli.compute import compute
@@ -47,7 +48,10 @@ def run(given: argparse.Namespace) -> int:
     """Publish, or list all that stands in the way (exit 1)."""
     stage = Stage(given.stage)
     complaint_s = duration_s(given.complaint_time) if given.complaint_time else None
-    with api.Ledger.open(given.target, desk=api.this_desk(), who=given.by) as ledger:
+    with (
+        TemporaryDirectory() as room,
+        api.Ledger.open(given.target, desk=api.this_desk(), who=given.by) as ledger,
+    ):
         event, results, computed = score_ledger(ledger)
         prepared = prepare(
             ledger,
@@ -63,7 +67,8 @@ def run(given: argparse.Namespace) -> int:
             for reason in prepared.refusals:
                 say(f"- {reason}")
             return 1
-        files = documents(event, results, prepared.stamp, Tracks(event, results))
+        tracks = Tracks(event, results)
+        files = documents(event, results, prepared.stamp, tracks, Path(room))
         entry = put_up(
             ledger,
             prepared,
@@ -72,12 +77,12 @@ def run(given: argparse.Namespace) -> int:
             complaint_s=complaint_s,
             why=given.why,
         )
-    say(f"{prepared.stamp.headline}, entry {entry.label}, {len(files)} files")
-    for change in prepared.changes:
-        say(f"changed: {change}")
-    if given.out:
-        write_files({**files, "results.json": computed.results}, given.out)
-        say(f"wrote {given.out}")
+        say(f"{prepared.stamp.headline}, entry {entry.label}, {len(files)} files")
+        for change in prepared.changes:
+            say(f"changed: {change}")
+        if given.out:
+            write_files({**files, "results.json": computed.results}, given.out)
+            say(f"wrote {given.out}")
     return 0
 
 

@@ -14,7 +14,7 @@ from scorer.sheets.edition import BOARD, WORKBOOK
 from scorer.sheets.forms import write_field_form
 from scorer.sheets.site import write_site
 from scorer.sheets.slips import write_slips
-from scorer.sheets.tables import write_tables
+from scorer.sheets.tables import track_files, write_tables
 from scorer.sheets.task_sheet import write_task_sheet
 from scorer.sheets.workbook import write_workbook
 
@@ -57,9 +57,11 @@ def run_sheets(given: argparse.Namespace) -> int:
         files[f"field-form-{task.number}.pdf"] = write_field_form(event, task.number)
     for flight in event.flights:
         files[f"task-sheet-{flight.id}.pdf"] = write_task_sheet(event, flight.id)
-    data = write_tables(results, event, stamp, Tracks(event, results))
+    data = write_tables(results, event, stamp)
     files |= {f"data/{name}": content for name, content in data.items()}
     written = write_files(files, given.out)
+    tracks = dict(track_files(event, Tracks(event, results)))
+    written += write_files(tracks, given.out / "data")
     say(f"wrote {len(written)} files below {given.out}")
     return 0
 

@@ -1,10 +1,14 @@
 """What people should know about an event's ground before they trust a length."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from math import isinf
 
 import numpy as np
 
+from scorer.event import matters
+from scorer.event.matter import Matter, MatterKind
 from scorer.event.model import DistanceKind, Event, Place
+from scorer.facts import plain
 from scorer.geodesy.arrays import Array
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.terrain import Ground, Terrain
@@ -19,24 +23,37 @@ _FEET = (2.7, 4.0)
 the relief."""
 
 
-def cautions(event: Event, plane: Plane, ground: Ground) -> Iterator[str]:
-    """List the doubts, each a sentence."""
-    yield from _of_datum(event, plane)
-    yield from _of_area(event, plane)
+def cautions(event: Event, plane: Plane, ground: Ground) -> Iterator[Matter]:
+    """List the doubts, each a sentence.
+
+    Where the reference system or the terrain is what it is, a doubt is a notice; it
+    holds results up (`matters.RULES`) only where the event can be put right.
+    """
+    yield from _all(matters.REFERENCE, _of_datum(event, plane))
+    yield from _all(matters.REFERENCE, _of_area(event, plane))
     if ground.terrain is not None:
-        yield from ground.terrain.notes
+        yield from _all(matters.TERRAIN, ground.terrain.notes)
         yield from _of_terrain(event, ground.terrain)
     elif event.distance is DistanceKind.GROUND and ground.fallback_m is None:
-        yield (
-            "neither terrain nor ground_elevation is given: ground distances are "
-            "reduced at sea level, short by 0.16 m in a kilometre at 1,000 m"
+        yield Matter(
+            kind=matters.RULES,
+            says=plain(
+                "neither terrain nor ground_elevation is given: ground distances are "
+                "reduced at sea level, short by 0.16 m in a kilometre at 1,000 m"
+            ),
         )
 
 
+def _all(kind: MatterKind, texts: Iterable[str]) -> Iterator[Matter]:
+    return (Matter(kind=kind, says=plain(text)) for text in texts)
+
+
 def _of_datum(event: Event, plane: Plane) -> Iterator[str]:
-    accuracy = plane.accuracy_m
-    if accuracy is None or accuracy > _DATUM_M:
-        size = "an unknown amount" if accuracy is None else f"up to {accuracy:g} m"
+    corners = [place.rings[0][0] for place in event.places]
+    stated = [plane.accuracy_m(lat, lon) for lon, lat in corners]
+    worst = max((step for step in stated if step is not None), default=0.0)
+    if worst > _DATUM_M:
+        size = "an unknown amount" if isinf(worst) else f"up to {worst:g} m"
         yield (
             f"{event.crs} ({plane.title}) and WGS84 may disagree by {size}: coordinates "
             "from satellite receivers and from its maps do not fit better than that"
@@ -56,7 +73,7 @@ def _of_area(event: Event, plane: Plane) -> Iterator[str]:
         )
 
 
-def _of_terrain(event: Event, terrain: Terrain) -> Iterator[str]:
+def _of_terrain(event: Event, terrain: Terrain) -> Iterator[Matter]:
     """Compare the grid with the places: does it cover them, do heights agree."""
     uncovered, found, written = [], [], []
     for place in event.places:
@@ -68,10 +85,11 @@ def _of_terrain(event: Event, terrain: Terrain) -> Iterator[str]:
         found.append(float(heights.mean()))
         written.append(event.ground_elevation_m if known is None else known)
     if uncovered:
-        yield f"the terrain does not cover all of {_list(uncovered)}"
+        text = f"the terrain does not cover all of {_list(uncovered)}"
+        yield Matter(kind=matters.TERRAIN, says=plain(text))
     pairs = [(f, w) for f, w in zip(found, written, strict=True) if w is not None]
     if pairs:
-        yield from _of_pairs(np.array(pairs), terrain)
+        yield from _all(matters.RULES, _of_pairs(np.array(pairs), terrain))
 
 
 def _of_pairs(pairs: Array, terrain: Terrain) -> Iterator[str]:

@@ -12,6 +12,7 @@ Points are pairs (east_m, north_m); each of the two may be an array.
 """
 
 from dataclasses import dataclass
+from math import inf
 from typing import overload
 
 import numpy as np
@@ -57,15 +58,24 @@ class Plane:
         """Full name of the reference system."""
         return str(frame(self.crs).horizontal.name)
 
-    @property
-    def accuracy_m(self) -> float | None:
-        """Accuracy of the step between WGS84 and this system's datum, None = unknown.
+    def accuracy_m(self, lat_deg: float, lon_deg: float) -> float | None:
+        """Accuracy of the step between WGS84 and this system's datum at a point.
 
-        Lengths and bearings do not suffer from it, only coordinates do that come from
-        a satellite receiver on one side and from a local map on the other.
+        None where the register states none, as between a datum and itself; infinite
+        where nobody knows the step and PROJ only passes from ellipsoid to ellipsoid
+        ("ballpark").  Lengths and bearings do not suffer from it, only coordinates do
+        that come from a satellite receiver on one side and from a local map on the
+        other.
+
+        Source: EPSG register, accuracies of coordinate operations, through PROJ.
         """
-        stated = float(frame(self.crs).forward.accuracy)
-        return stated if stated >= 0 else None
+        forward = frame(self.crs).forward
+        forward.transform(lon_deg, lat_deg)
+        # A choice of operations has no accuracy until one of them is taken.
+        used = forward.get_last_used_operation()
+        if "ballpark" in used.description.lower():
+            return inf
+        return float(used.accuracy) if used.accuracy >= 0 else None
 
     def covers(self, lat_deg: float, lon_deg: float) -> bool:
         """Tell whether a point lies in the system's stated area of use, if it has one."""

@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 from shapely import Polygon
 
 from scorer.errors import Fault, InputError, nearest
+from scorer.event.matter import Matter
 from scorer.event.model import DistanceKind, Event, North, Units
 from scorer.geodesy.arrays import Array, Point, Points, floats
 from scorer.geodesy.cautions import cautions
@@ -45,7 +46,7 @@ class Site:
     sigmas: SurveySigmas = SurveySigmas()
     spots: Mapping[str, Spot] = field(default_factory=dict)
     areas: Mapping[str, Polygon] = field(default_factory=dict)
-    cautions: tuple[str, ...] = ()
+    cautions: tuple[Matter, ...] = ()
     """What people should know about these data before they trust a length."""
 
     @classmethod

@@ -3,57 +3,55 @@
 The archive is a ZIP of plain files: every entry as a line of JSON, every file by its
 content address, the event as a folder, what was published, a manifest of hashes and a
 page that says how to check it all, with or without this program.  The same ledger gives
-the same bytes.
+the same bytes, whatever the file is called.  It is written and read piece by piece, and
+read back before it is called done.
 """
 
 import hashlib
 import json
-import lzma
+import os
+import secrets
+import tempfile
 import zipfile
-import zlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
-from scorer.ledger.acts import DeskId, EntryId, Sha256
-from scorer.ledger.entry import Entry, hash_of, sha256_of
+from scorer.event.folder import write_folder
+from scorer.event.raw import RawEvent
+from scorer.ledger.acts import Act, DeskId, EntryId, Published, Sha256
+from scorer.ledger.audit import Severity, chain_problems
+from scorer.ledger.bundle import (
+    MANIFEST,
+    Reader,
+    Writer,
+    altered,
+    reading,
+    unfit,
+)
+from scorer.ledger.entry import Entry, hash_of, heads_of
 from scorer.ledger.faults import DamagedError, LedgerError, NotALedgerError
+from scorer.ledger.files import PIECE, StoredFile, pack_pieces
 from scorer.ledger.publish import file_hashes
-from scorer.ledger.replay import State
-from scorer.ledger.store import Store, StoredFile, pack
+from scorer.ledger.store import Store, check_entry
 from scorer.progress import Control
 
-FORMAT = 1
 ENTRIES = "entries.jsonl"
-MANIFEST = "manifest.json"
 README = "README.txt"
-_MOMENT = (1980, 1, 1, 0, 0, 0)
-"""Earliest time a ZIP can hold: no clock goes into the bytes."""
-MOST_BYTES = 2**30
-"""No member of an archive is larger than this once unpacked."""
-
-_BROKEN = (
-    zipfile.BadZipFile,
-    zlib.error,
-    lzma.LZMAError,
-    EOFError,
-    KeyError,
-    OSError,
-    RuntimeError,
-    ValueError,
-)
-"""What reading a damaged ZIP raises: a flipped bit can ask for any method or feature."""
+FILES, EVENT, PUBLISHED = "files/", "event/", "published/"
 
 _PAGE = """\
 This archive holds everything that was set down and published at an event.
 
 To run it again:
-    sandtail verify {name}     checks every hash and computes every publication again
-    sandtail score {name}      computes the results from the evidence
+    sandtail verify ARCHIVE    checks every hash and computes every publication again
+    sandtail score ARCHIVE     computes the results from the evidence
 
 To check it without the program (SHA-256 throughout):
-  - manifest.json lists the hash of every other file here.
+  - manifest.json lists the hash of every other file here; nothing else may be here.
+    "heads" names the last entry of every desk's chain.
   - files/ holds logs, terrain and publications; each file's name is its hash.
   - entries.jsonl holds one entry a line, in order.  An entry's "hash" is the SHA-256 of
     a header, a line feed and the text under "payload", all UTF-8.  The header is the
@@ -70,155 +68,257 @@ or safe: the aviation authority, the event's waiver, the event director and the 
 officials come first.
 """
 
+Member = tuple[str, int, Iterable[bytes]]
+"""Name, size in bytes, content in pieces."""
+
+
+def addressed(sha256: Sha256) -> bytes:
+    """Stand in for a file's content by its address: `write_archive` fills it in."""
+    return sha256.encode()
+
 
 def write_archive(
     store: Store,
-    state: State,
-    folder: Mapping[str, bytes],
+    entries: Sequence[Entry],
+    raw: RawEvent,
     path: Path,
     *,
     control: Control | None = None,
 ) -> str:
-    """Write an archive and return its SHA-256; `folder` is the event as a folder.
+    """Write an archive, read it back, and return its SHA-256.
 
-    The file appears whole or not at all; an existing one is never overwritten.
+    `raw` is the event as it stands, made with `addressed` so that it holds no content.
+    The file appears whole and checked or not at all; an existing one is never
+    overwritten.
     """
-    if path.exists():
+    if os.path.lexists(path):
         raise LedgerError(f"{path} exists already; choose another name")
-    part = path.with_name(path.name + ".part")
+    _check_sound(store, entries)
     control = control or Control()
-    manifest: dict[str, str] = {}
+    part = path.with_name(f"{path.name}.{secrets.token_hex(4)}.part")
     try:
-        with zipfile.ZipFile(part, "w", zipfile.ZIP_DEFLATED, compresslevel=6) as book:
-            for name, data in _members(store, state, folder, path.name, control):
-                _add(book, name, data)
-                manifest[name] = hashlib.sha256(data).hexdigest()
-            listing = {"format": FORMAT, "heads": state.heads, "files": manifest}
-            _add(book, MANIFEST, _json(listing))
-        digest = sha256_of(part.read_bytes())
+        with part.open("xb") as file:
+            with Writer(file) as writer, tempfile.TemporaryDirectory() as room:
+                for member in _members(store, entries, raw, Path(room), control):
+                    writer.add(*member)
+                writer.finish(heads=heads_of(entries))
+            file.flush()
+            os.fsync(file.fileno())
+        control.step(0, 1, "reading it back")
+        _read_back(part, path, entries, writer.hashes)
+        with part.open("rb") as file:
+            digest = hashlib.file_digest(file, "sha256").hexdigest()
         part.rename(path)
     except OSError as error:
         raise LedgerError(
-            f"cannot write {path} ({error.strerror}); choose a disk with more room"
+            f"cannot write {path} ({error.strerror}); choose a folder you may write in, "
+            "on a disk with room (the folder for temporary files needs some too)"
         ) from error
     finally:
         part.unlink(missing_ok=True)
     return digest
 
 
-def read_archive(path: Path) -> tuple[tuple[Entry, ...], tuple[StoredFile, ...]]:
-    """Read all entries and files of an archive, checked against their hashes."""
-    try:
-        with zipfile.ZipFile(path) as book:
-            manifest = json.loads(_member(book, MANIFEST))
-            _check_format(manifest, path)
-            _check_members(book, manifest["files"], path)
-            entries = tuple(_entries(book, path))
-            files = tuple(_files(book, path))
-    except _BROKEN as error:
-        raise NotALedgerError(
-            f"{path} is no archive of an event, or was damaged ({error}); get another "
-            "copy of it"
-        ) from error
-    return entries, files
+class Archive:
+    """An open archive: its entries, and its files one at a time."""
+
+    def __init__(self, reader: Reader) -> None:
+        self._reader = reader
+        with reading(reader.path):
+            self.entries = tuple(self._read_entries())
+            self._check_heads()
+            self._check_names()
+        reader.check(n for n in self.hashes if not n.startswith((FILES, ENTRIES)))
+
+    @property
+    def hashes(self) -> dict[str, str]:
+        """The hash of every member but the manifest."""
+        return dict(self._reader.hashes)
+
+    def files(self) -> Iterator[StoredFile]:
+        """Yield every file, ready for a store, checked against its hash."""
+        for name in self._names(FILES):
+            with reading(self._reader.path):
+                sha256 = Sha256(name.removeprefix(FILES))
+                file = pack_pieces(sha256, self._reader.pieces(name))
+            yield file
+
+    def check_files(self) -> None:
+        """Read every file through and raise if one was altered."""
+        self._reader.check(self._names(FILES))
+
+    def _names(self, folder: str) -> list[str]:
+        return sorted(name for name in self.hashes if name.startswith(folder))
+
+    def _read_entries(self) -> Iterator[Entry]:
+        for line in self._reader.lines(ENTRIES):
+            fields: dict[str, Any] = json.loads(line)
+            fields["replaces"] = tuple(EntryId(name) for name in fields["replaces"])
+            fields["desk"] = DeskId(fields["desk"])
+            entry = Entry(**fields)
+            if hash_of(entry) != entry.hash:
+                raise altered(
+                    self._reader.path,
+                    f"entry {entry.label} was altered: its content does not fit its hash",
+                )
+            yield entry
+
+    def _check_heads(self) -> None:
+        heads = tuple(self._reader.manifest["heads"])
+        if not heads or heads != heads_of(self.entries):
+            raise altered(
+                self._reader.path,
+                f"the manifest names other last entries than the {len(self.entries)} "
+                "entries in it have",
+            )
+
+    def _check_names(self) -> None:
+        """Refuse what no writer puts in, and names that say what is not so."""
+        published = dict(_published(self.entries))
+        for name, sha256 in self.hashes.items():
+            if name.startswith(FILES):
+                good = name == FILES + sha256
+            elif name.startswith(PUBLISHED):
+                good = published.get(name) == sha256
+            else:
+                good = name in {ENTRIES, README} or name.startswith(EVENT)
+            if not good:
+                raise altered(
+                    self._reader.path, f"{name} is not what the entries say it is"
+                )
+
+
+@contextmanager
+def open_archive(path: Path) -> Iterator[Archive]:
+    """Open an archive for reading.
+
+    Raises
+    ------
+    NotALedgerError
+        It is no archive, or its bytes were damaged.
+    DamagedError
+        Something in it was altered, taken out or put in; for files, when they are read.
+    """
+    with Reader(path) as reader:
+        yield Archive(reader)
 
 
 def is_archive(path: Path) -> bool:
     """Tell whether a file is an archive of an event."""
     try:
-        with zipfile.ZipFile(path) as book:
+        with reading(path), zipfile.ZipFile(path) as book:
             return {ENTRIES, MANIFEST} <= set(book.namelist())
-    except _BROKEN:
+    except NotALedgerError:
         return False
+
+
+def _check_sound(store: Store, entries: Sequence[Entry]) -> None:
+    """Refuse to make evidence of what is none: it could not be read again."""
+    for entry in entries:
+        check_entry(entry, store.where)
+    for problem in chain_problems(entries):
+        if problem.severity is not Severity.NOTICE:
+            raise DamagedError(f"{store.where}: {problem}")
+
+
+def _read_back(
+    part: Path, path: Path, entries: Sequence[Entry], hashes: dict[str, str]
+) -> None:
+    try:
+        with open_archive(part) as book:
+            book.check_files()
+            same = book.entries == tuple(entries)
+            same = same and book.hashes == {
+                name: sha256 for name, sha256 in hashes.items() if name != MANIFEST
+            }
+    except LedgerError as error:
+        raise LedgerError(
+            f"{path} was written, but cannot be read back, and was removed: {error}"
+        ) from error
+    if not same:
+        raise LedgerError(
+            f"{path} was written, but reads back otherwise, and was removed; try "
+            "another disk"
+        )
 
 
 def _members(
     store: Store,
-    state: State,
-    folder: Mapping[str, bytes],
-    name: str,
+    entries: Sequence[Entry],
+    raw: RawEvent,
+    room: Path,
     control: Control,
-) -> Iterator[tuple[str, bytes]]:
-    yield README, _PAGE.format(name=name).encode()
-    yield ENTRIES, b"".join(_line(entry) for entry in state.entries)
-    for item in sorted(folder):
-        yield f"event/{item}", folder[item]
-    for publication in state.publications:
-        act = publication.act
-        tasks = "-".join(map(str, act.tasks)) or "event"
-        base = f"published/{tasks}/{act.version:03d}-{act.stage}"
-        base += f"-{publication.entry.hash[:8]}"  # two desks may have one version
-        for file, sha256 in file_hashes(act).items():
-            yield f"{base}/{file}", store.file(sha256)
+) -> Iterator[Member]:
+    page = _PAGE.encode()
+    yield README, len(page), [page]
+    yield ENTRIES, *_lines(entries, room / ENTRIES)
+    yield from _of_folder(store, raw, room / "event")
+    for name, sha256 in _published(entries):
+        yield _of_store(store, name, sha256)
     for sha256 in control.steps(store.file_hashes(), "archiving files"):
-        yield f"files/{sha256}", store.file(sha256)
+        yield _of_store(store, FILES + sha256, sha256)
 
 
-def _line(entry: Entry) -> bytes:
-    return _json(asdict(entry), indent=None) + b"\n"
+def _lines(entries: Iterable[Entry], path: Path) -> tuple[int, Iterator[bytes]]:
+    with path.open("wb") as file:
+        for entry in entries:
+            text = json.dumps(asdict(entry), ensure_ascii=False, sort_keys=True)
+            line = f"{text}\n".encode()
+            if fault := unfit(f"entry {entry.label}", len(line), whole=True):
+                raise LedgerError(f"this event cannot be archived: {fault}")
+            file.write(line)
+    return path.stat().st_size, _pieces(path)
 
 
-def _entries(book: zipfile.ZipFile, path: Path) -> Iterator[Entry]:
-    for line in _member(book, ENTRIES).splitlines():
-        fields: dict[str, Any] = json.loads(line)
-        fields["replaces"] = tuple(EntryId(name) for name in fields["replaces"])
-        fields["desk"] = DeskId(fields["desk"])
-        entry = Entry(**fields)
-        if hash_of(entry) != entry.hash:
-            raise DamagedError(
-                f"{path}: entry {entry.label} was altered: its content does not fit "
-                "its hash. Ask for another copy of the archive."
-            )
-        yield entry
+def _of_folder(store: Store, raw: RawEvent, folder: Path) -> Iterator[Member]:
+    """Yield the event as a folder; addresses give way to the content they name."""
+    write_folder(raw, folder)
+    logs = (log.blob for flight in raw.flights for log in flight.logs)
+    blobs = (*logs, *((raw.terrain,) if raw.terrain else ()))
+    named = {addressed(Sha256(blob.sha256)): Sha256(blob.sha256) for blob in blobs}
+    paths = {path.relative_to(folder).as_posix(): path for path in folder.rglob("*")}
+    for name in sorted(paths):
+        path = paths[name]
+        if path.is_dir():
+            continue
+        size = path.stat().st_size
+        sha256 = named.get(path.read_bytes()) if size == len(addressed(_ANY)) else None
+        if sha256 is None:
+            yield EVENT + name, size, _pieces(path)
+        else:
+            yield _of_store(store, EVENT + name, sha256)
 
 
-def _files(book: zipfile.ZipFile, path: Path) -> Iterator[StoredFile]:
-    for name in sorted(book.namelist()):
-        if name.startswith("files/"):
-            sha256 = Sha256(name.removeprefix("files/"))
-            data = _member(book, name)
-            if sha256_of(data) != sha256:
-                raise DamagedError(
-                    f"{path}: the file {sha256[:12]}… was altered. Ask for another "
-                    "copy of the archive."
-                )
-            yield pack(sha256, data)
+_ANY = Sha256("0" * 64)
 
 
-def _check_format(manifest: Mapping[str, Any], path: Path) -> None:
-    found = manifest.get("format")
-    if not isinstance(found, int) or found > FORMAT:
-        raise NotALedgerError(
-            f"{path} is an archive of format {found}; this version knows formats up to "
-            f"{FORMAT}. Update the program."
-        )
+def _published(entries: Iterable[Entry]) -> Iterator[tuple[str, Sha256]]:
+    """Yield the name and address of every file that went up on the board."""
+    for entry in entries:
+        act = _act(entry) if entry.kind == Published.kind else None
+        if isinstance(act, Published):
+            tasks = "-".join(map(str, act.tasks)) or "event"
+            base = f"{PUBLISHED}{tasks}/{act.version:03d}-{act.stage}"
+            base += f"-{entry.hash[:8]}"  # two desks may have one version
+            for file, sha256 in file_hashes(act).items():
+                if not unfit(f"{base}/{file}", 0):  # its content lies below files/
+                    yield f"{base}/{file}", sha256
 
 
-def _check_members(
-    book: zipfile.ZipFile, hashes: Mapping[str, str], path: Path
-) -> None:
-    for name, sha256 in hashes.items():
-        if name != ENTRIES and sha256_of(_member(book, name)) != sha256:
-            raise DamagedError(
-                f"{path}: {name} was altered. Ask for another copy of the archive."
-            )
+def _act(entry: Entry) -> Act | None:
+    try:
+        return entry.act
+    except (
+        LedgerError
+    ):  # a foreign entry that says nothing; it is archived all the same
+        return None
 
 
-def _member(book: zipfile.ZipFile, name: str) -> bytes:
-    info = book.getinfo(name)
-    if info.file_size > MOST_BYTES:
-        raise ValueError(f"{name} would unpack to {info.file_size} bytes")
-    return book.read(info)
+def _of_store(store: Store, name: str, sha256: Sha256) -> Member:
+    file = store.stored_file(sha256)
+    return name, file.size, file.pieces(store.where)
 
 
-def _add(book: zipfile.ZipFile, name: str, data: bytes) -> None:
-    info = zipfile.ZipInfo(name, _MOMENT)
-    info.compress_type = zipfile.ZIP_DEFLATED
-    info.create_system = 3
-    info.external_attr = 0o644 << 16
-    book.writestr(info, data)
-
-
-def _json(value: object, indent: int | None = 1) -> bytes:
-    text = json.dumps(value, ensure_ascii=False, sort_keys=True, indent=indent)
-    return text.encode()
+def _pieces(path: Path) -> Iterator[bytes]:
+    with path.open("rb") as file:
+        yield from iter(lambda: file.read(PIECE), b"")

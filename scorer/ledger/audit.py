@@ -6,6 +6,7 @@ the last entries they were computed from, which guards the ends of the chains.
 """
 
 import json
+import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -25,6 +26,7 @@ from scorer.ledger.replay import replay
 from scorer.ledger.schema import GUARDED
 from scorer.ledger.store import START, Store
 from scorer.progress import Control
+from scorer.version import FIRST_VERSION, VERSION
 
 Rescore = Callable[[RawEvent], bytes]
 """Computes results.json from an event as entered."""
@@ -46,6 +48,10 @@ class Severity(StrEnum):
     """A published result does not come out again."""
     NOTICE = "notice"
     """Worth knowing; nothing is wrong with the evidence."""
+
+
+_EVIDENCE = frozenset({Severity.ALTERED, Severity.LOST})
+"""What makes it idle to ask why results differ."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,14 +110,20 @@ def verify(
         problem = _altered("the file", str(error))
         return _audit(store, (), (), 0, [*damage, problem])
     bad = list(_check_entries(entries))
-    problems = [*damage, *bad, *_check_chains(entries), *_check_end(store, entries)]
+    problems = [*damage, *bad, *chain_problems(entries), *_check_end(store, entries)]
     problems += _check_files(store, hashes, control)
     acts, unread = _read_acts(entries)
     problems += unread
     problems += _check_needed(entries, acts, set(hashes))
     count = 0
     if rescore is not None and not bad and not unread:
-        again = _check_publications(store, entries, acts, rescore, control)
+        intact = not any(p.severity in _EVIDENCE for p in problems)
+        publications = [
+            (e, a) for e in entries if isinstance(a := acts[e.hash], Published)
+        ]
+        again = _check_publications(
+            store, entries, publications, rescore, control, intact=intact
+        )
         count = sum(problem is None for problem in again)
         problems += [problem for problem in again if problem is not None]
     return _audit(store, entries, hashes, count, problems)
@@ -185,7 +197,8 @@ def _check_entries(entries: Iterable[Entry]) -> Iterable[Problem]:
             yield _altered(f"entry {entry.label}", "its content does not fit its hash")
 
 
-def _check_chains(entries: Sequence[Entry]) -> list[Problem]:
+def chain_problems(entries: Sequence[Entry]) -> list[Problem]:
+    """Return what is wrong with how entries follow each other."""
     by_hash = {entry.hash: entry for entry in entries}
     by_place: dict[tuple[str, int], list[Entry]] = defaultdict(list)
     for entry in entries:
@@ -293,7 +306,8 @@ def _check_files(
     problems = []
     for sha256 in control.steps(hashes, "checking files"):
         try:
-            store.file(sha256)
+            for _ in store.stored_file(sha256).pieces(store.where):
+                pass
         except (DamagedError, MissingBlobError) as error:
             problems.append(_altered(f"stored file {sha256[:12]}…", str(error)))
     return problems
@@ -332,21 +346,21 @@ def _check_needed(
 def _check_publications(
     store: Store,
     entries: Sequence[Entry],
-    acts: Mapping[EntryId, Act],
+    publications: Iterable[tuple[Entry, Published]],
     rescore: Rescore,
     control: Control,
+    *,
+    intact: bool,
 ) -> list[Problem | None]:
-    published = [
-        (entry, act)
-        for entry in sorted(entries, key=lambda item: item.order)
-        if isinstance(act := acts[entry.hash], Published)
-    ]
+    published = sorted(publications, key=lambda item: item[0].order)
     done: dict[tuple[EntryId, ...], bytes | ScorerError] = {}
     found = []
     for entry, act in control.steps(published, "computing publications again"):
         if act.heads not in done:
             done[act.heads] = _rescored(store, entries, act, rescore)
-        found.append(_compared(store, entry, act, done[act.heads]))
+        differs = _difference(store, act, done[act.heads])
+        told = differs and _not_reproduced(entry, act, differs, intact=intact)
+        found.append(told or None)
     return found
 
 
@@ -361,38 +375,61 @@ def _rescored(
         return error
 
 
-def _compared(
-    store: Store, entry: Entry, act: Published, again: bytes | ScorerError
-) -> Problem | None:
-    where = f"{act.stage} results version {act.version} (entry {entry.label})"
+def _difference(store: Store, act: Published, again: bytes | ScorerError) -> str:
+    """Say how results computed again differ from what was published; empty = not at all."""
     if isinstance(again, ScorerError):
-        text_ = f"they cannot be computed again: {again}"
-    else:
-        try:
-            published = store.file(act.results)
-        except LedgerError as error:
-            text_ = f"what was published is not there: {error}"
-        else:
-            if published == again:
-                return None
-            text_ = (
-                f"they come out differently now: {_first_difference(published, again)}"
-            )
+        return f"they cannot be computed again: {again}"
+    try:
+        published = store.file(act.results)
+    except LedgerError as error:
+        return f"what was published is not there: {error}"
+    return "" if published == again else _differences(published, again)
+
+
+def _not_reproduced(
+    entry: Entry, act: Published, differs: str, *, intact: bool
+) -> Problem:
+    """Blame the program where the evidence is whole and another version computed them."""
+    where = f"{act.stage} results version {act.version} (entry {entry.label})"
+    made_by = _version_of(act)
+    if not intact or made_by == VERSION:
+        return Problem(
+            severity=Severity.NOT_REPRODUCED,
+            where=where,
+            text=differs,
+            remedy=f"They were computed by version {made_by}, as now: with the same "
+            "evidence it must come out the same. Report it."
+            if made_by == VERSION
+            else f"They were computed by version {made_by}: run that version's verify, "
+            "once the evidence is whole again.",
+        )
     return Problem(
-        severity=Severity.NOT_REPRODUCED,
+        severity=Severity.NOTICE,
         where=where,
-        text=text_,
-        remedy=f"They were computed by {act.program or 'an unnamed version'}: run that "
-        "version's verify. If it agrees, the difference is in the program: report it.",
+        text=f"made by version {made_by}; {differs}",
+        remedy=f"The evidence is whole: it is the program that changed, to {VERSION}. "
+        f"The verify of version {made_by} computes them as they were published.",
     )
 
 
-def _first_difference(published: bytes, again: bytes) -> str:
+def _version_of(act: Published) -> str:
+    """Return the version that computed a publication; those that name none are old."""
+    named = re.search(r"\d+(\.\d+)+\S*", act.program)
+    return named.group() if named else FIRST_VERSION
+
+
+def _differences(published: bytes, again: bytes) -> str:
+    """Name the scores that differ, or else the parts of the results that do."""
     try:
-        found = changes(json.loads(published), json.loads(again))
-    except (ValueError, KeyError, TypeError):
-        return "the stored results are no results"
-    return str(found[0]) if found else "the same scores, other details"
+        before, after = json.loads(published), json.loads(again)
+        found = changes(before, after)
+        parts = [k for k in {**before, **after} if before.get(k) != after.get(k)]
+    except (ValueError, KeyError, TypeError, AttributeError):
+        return "differs throughout: the stored results are no results"
+    moved = [change for change in found if change.values]
+    if moved:
+        return f"differs in {len(moved)} scores and totals, first {moved[0]}"
+    return f"differs in {', '.join(parts) or 'spacing'}, with the same scores"
 
 
 def _altered(where: str, text_: str) -> Problem:

@@ -13,12 +13,13 @@ clocks say; `when` is for people only.
 import hashlib
 import json
 import secrets
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 
 from scorer.ledger.acts import Act, DeskId, EntryId, Sha256, from_payload, to_payload
 from scorer.ledger.faults import LedgerError
+from scorer.ledger.files import Content
 
 NO_ENTRY = EntryId("0" * 64)
 """What the root of an event names as the one before."""
@@ -37,10 +38,11 @@ class Draft:
     why: str = ""
     replaces: tuple[EntryId, ...] = ()
     """Entries that this one takes the place of."""
-    files: Mapping[Sha256, bytes] = field(default_factory=dict)
+    files: Mapping[Sha256, Content] = field(default_factory=dict)
     """Content of files that the act names and the ledger may not hold yet."""
     token: str = field(default_factory=new_token)
-    """A draft whose token is in the ledger already is not written again."""
+    """A draft of the same desk and content whose token is in the ledger already is not
+    written again; with other content it is refused."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,6 +98,14 @@ def utc_text(moment: datetime) -> str:
     return moment.astimezone(UTC).isoformat(timespec="microseconds")[:26] + "Z"
 
 
+def same_act(entry: Entry, other: Entry) -> bool:
+    """Tell whether two entries are one draft of one official at one desk."""
+    return all(
+        getattr(entry, name) == getattr(other, name)
+        for name in ("desk", "kind", "payload", "who", "why", "replaces", "token")
+    )
+
+
 def hash_of(entry: Entry) -> EntryId:
     """Return the hash that an entry's content must have."""
     header = json.dumps(
@@ -148,6 +158,13 @@ def seal(draft: Draft, link: Link, *, who: str, when: datetime) -> Entry:
         hash=NO_ENTRY,
     )
     return replace(unsealed, hash=hash_of(unsealed))
+
+
+def heads_of(entries: Iterable[Entry]) -> tuple[EntryId, ...]:
+    """Return the last entry of every chain, sorted."""
+    every = tuple(entries)
+    before = {entry.prev for entry in every}
+    return tuple(sorted(entry.hash for entry in every if entry.hash not in before))
 
 
 _NAMING = ("complaint", "against", "about")

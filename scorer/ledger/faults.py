@@ -39,6 +39,10 @@ class MissingBlobError(LedgerError):
     """An entry names a file that the ledger does not hold."""
 
 
+class TokenError(LedgerError):
+    """A token is known with other content, or from another desk."""
+
+
 class OtherEventError(LedgerError):
     """Two ledgers do not belong to one event."""
 

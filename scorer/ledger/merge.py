@@ -13,7 +13,7 @@ from scorer.ledger.faults import LedgerError, OtherEventError
 from scorer.ledger.keyings import SlotState, disagreements
 from scorer.ledger.replay import State, replay
 from scorer.ledger.resolve import Conflict
-from scorer.ledger.store import Store, StoredFile, check_entry
+from scorer.ledger.store import Store, check_entry
 from scorer.progress import Control
 
 
@@ -79,15 +79,16 @@ def merge_into(
             check_entry(entry, source.where)
         held = set(target.file_hashes())
         wanted = [sha for sha in source.file_hashes() if sha not in held]
-        files = [_checked(source, sha) for sha in wanted]
+        for sha in wanted:  # before others have to wait for us; one at a time
+            _check_file(source, sha)
+        files = map(source.stored_file, wanted)
         fresh.append((source.where, target.take(entries, files)))
     return _summary(replay(target.entries()), tuple(fresh))
 
 
-def _checked(source: Store, sha256: Sha256) -> StoredFile:
-    stored = source.stored_file(sha256)
-    stored.content(source.where)
-    return stored
+def _check_file(source: Store, sha256: Sha256) -> None:
+    for _ in source.stored_file(sha256).pieces(source.where):
+        pass
 
 
 def _check_same_event(target: Store, source: Store, entries: Sequence[Entry]) -> None:

@@ -1,5 +1,6 @@
 """Make and open ledgers: files, databases, and copies in memory."""
 
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
@@ -18,7 +19,7 @@ from scorer.ledger.engine import (
     server_engine,
 )
 from scorer.ledger.entry import Draft, utc_text
-from scorer.ledger.faults import LedgerError, NotALedgerError
+from scorer.ledger.faults import LedgerError, NotALedgerError, ReadOnlyError
 from scorer.ledger.schema import STEPS, check_format, format_of, upgrade
 from scorer.ledger.store import Store
 
@@ -64,11 +65,28 @@ def open_store(target: str | Path, *, when: datetime, read_only: bool = False) -
     if found == STEPS[-1].number:
         return store
     if not store.writing:
+        if is_url(target):
+            return store  # every format can be read; only writing needs the newest
         store = _copy_in_memory(store)
-    engine_turn = Store(store.engine, store.where, writing=True, in_memory=True)
-    with engine_turn.turn() as connection:
-        upgrade(connection, program=PROGRAM, at=utc_text(when))
+    try:
+        _upgrade(store, when)
+    except BaseException:
+        store.engine.dispose()
+        raise
     return store
+
+
+def _upgrade(store: Store, when: datetime) -> None:
+    turn = Store(store.engine, store.where, writing=True, in_memory=True).turn()
+    try:
+        with turn as connection:
+            upgrade(connection, program=PROGRAM, at=utc_text(when))
+    except ReadOnlyError as error:
+        raise ReadOnlyError(
+            f"{store.where} is in the format of an older version, and this user may not "
+            "bring it to the new one. Let the owner of the database open it once with "
+            "this version (with `sandtail desk-user`); then try again."
+        ) from error
 
 
 @contextmanager
@@ -97,7 +115,7 @@ def _new(target: str | Path) -> Store:
     if is_url(target):
         return _server(str(target), writing=True)
     path = Path(target)
-    if path.exists():
+    if os.path.lexists(path):
         raise LedgerError(f"{path} exists already; choose another name")
     if not path.absolute().parent.is_dir():
         raise LedgerError(f"there is no folder {path.parent}; make it first")

@@ -25,8 +25,10 @@ from scorer.ledger.changes import Change, changes
 from scorer.ledger.disputes import Complaint
 from scorer.ledger.entry import Draft, Entry, sha256_of, utc_text
 from scorer.ledger.faults import RefusedError
+from scorer.ledger.files import Content, address_of
 from scorer.ledger.ledger import Ledger
 from scorer.ledger.replay import Publication, State
+from scorer.version import PROGRAM
 
 Results = Mapping[str, Any]
 """A results.json document, parsed."""
@@ -48,9 +50,10 @@ class Computed:
     """Protest period of the rule book, after an outcome; None = the book sets none."""
     unset: tuple[str, ...] = ()
     """Rules that the book asks for and the event has not answered, by key."""
-    documents: Mapping[str, bytes] | None = None
+    documents: Mapping[str, Content] | None = None
     """Sheets and pages that go up with it, by file name."""
-    program: str = ""
+    program: str = PROGRAM
+    """Which version computed them."""
 
     @property
     def parsed(self) -> Results:
@@ -156,10 +159,10 @@ def publish(
     if reasons:
         raise RefusedError(f"these results cannot become {stage} yet:", reasons)
     state = ledger.state()
-    files = {sha256_of(computed.results): computed.results}
+    files: dict[Sha256, Content] = {sha256_of(computed.results): computed.results}
     documents = []
     for name, data in sorted((computed.documents or {}).items()):
-        sha256 = sha256_of(data)
+        sha256 = address_of(data)
         files[sha256] = data
         documents.append(Document(name=name, sha256=sha256))
     act = Published(

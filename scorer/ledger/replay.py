@@ -37,7 +37,7 @@ from scorer.ledger.acts import (
     Undone,
 )
 from scorer.ledger.disputes import Complaint, answered, note_row
-from scorer.ledger.entry import Entry
+from scorer.ledger.entry import Entry, heads_of
 from scorer.ledger.faults import LedgerError
 from scorer.ledger.lineage import Held, Standing, named_by, sort_out
 from scorer.ledger.resolve import Conflict, Current, log_key, resolve
@@ -90,8 +90,7 @@ class State:
     @property
     def heads(self) -> tuple[EntryId, ...]:
         """The last entry of every chain, sorted."""
-        before = {entry.prev for entry in self.entries}
-        return tuple(sorted(e.hash for e in self.entries if e.hash not in before))
+        return heads_of(self.entries)
 
     @property
     def imperial(self) -> bool:

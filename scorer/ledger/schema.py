@@ -40,8 +40,15 @@ ENTRY = Table(
     Column("replaces", String),
     Column("token", String),
     Column("prev", String),
+    Column("again", Integer),
 )
-"""`seq` counts arrivals in this one store; all else is the entry."""
+"""`seq` and `again` belong to this one store; all else is the entry.
+
+`seq` counts arrivals.  `again` is 1 where a merge brought one more entry with a token that
+is here already, else 0.
+"""
+READ = tuple(column for column in ENTRY.columns if column.name != "again")
+"""What is read of an entry, in files of every format."""
 BLOB = Table(
     "blob",
     METADATA,
@@ -80,11 +87,15 @@ _STEP_TABLE = """CREATE TABLE schema_step (
 _REFUSAL = "nothing in a ledger is changed or deleted: write an entry that replaces it"
 
 
-def _sqlite_guards() -> tuple[str, ...]:
+def _guard(table: str, name: str, when: str) -> str:
     refuse = f"SELECT RAISE(ABORT, '{_REFUSAL}')"
+    return f"CREATE TRIGGER {table}_{name} BEFORE {when} BEGIN {refuse}; END"
+
+
+def _sqlite_guards() -> tuple[str, ...]:
     keys = {"entry": "hash", "blob": "sha256", "schema_step": "number"}
     return tuple(
-        f"CREATE TRIGGER {table}_{name} BEFORE {when} BEGIN {refuse}; END"
+        _guard(table, name, when)
         for table, key in keys.items()
         for name, when in (
             ("no_update", f"UPDATE ON {table}"),
@@ -97,6 +108,23 @@ def _sqlite_guards() -> tuple[str, ...]:
 
 def _there(table: str, key: str) -> str:
     return f"EXISTS (SELECT 1 FROM {table} WHERE {key} = NEW.{key})"  # noqa: S608
+
+
+_ENTRY_THERE = " OR ".join(
+    (
+        _there("entry", "hash"),
+        # A row that is replaced goes by any of its unique columns.
+        _there("entry", "seq"),
+        (
+            "(NEW.again = 0 AND NEW.token <> '' AND EXISTS "
+            "(SELECT 1 FROM entry WHERE token = NEW.token AND again = 0))"
+        ),
+    )
+)
+_REPEATED = """UPDATE entry SET again = 1 WHERE token <> '' AND EXISTS (SELECT 1
+    FROM entry AS before WHERE before.token = entry.token AND before.seq < entry.seq)"""
+_UNIQUE_INDEX = """CREATE UNIQUE INDEX entry_token_once ON entry (token)
+    WHERE again = 0 AND token <> ''"""
 
 
 def _postgres_guards() -> tuple[str, ...]:
@@ -142,6 +170,26 @@ STEPS: tuple[Step, ...] = (
             # Logs come compressed: PostgreSQL need not try again.
             "ALTER TABLE blob ALTER COLUMN data SET STORAGE EXTERNAL",
             *_postgres_guards(),
+        ),
+    ),
+    Step(
+        number=2,
+        name="each token once",
+        sqlite=(
+            "ALTER TABLE entry ADD COLUMN again INTEGER NOT NULL DEFAULT 0",
+            "DROP TRIGGER entry_no_update",
+            _REPEATED,
+            _guard("entry", "no_update", "UPDATE ON entry"),
+            "DROP TRIGGER entry_no_replace",
+            _guard("entry", "no_replace", f"INSERT ON entry WHEN {_ENTRY_THERE}"),
+            _UNIQUE_INDEX,
+        ),
+        postgresql=(
+            "ALTER TABLE entry ADD COLUMN again INTEGER NOT NULL DEFAULT 0",
+            "ALTER TABLE entry DISABLE TRIGGER entry_stays",
+            _REPEATED,
+            "ALTER TABLE entry ENABLE TRIGGER entry_stays",
+            _UNIQUE_INDEX,
         ),
     ),
 )

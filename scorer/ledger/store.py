@@ -6,10 +6,9 @@ arrival order never have holes that fill later, and a cursor misses nothing.
 """
 
 import threading
-import zlib
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager, nullcontext
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, NewType, Self
 
@@ -25,8 +24,8 @@ from scorer.ledger.entry import (
     Link,
     hash_of,
     named,
+    same_act,
     seal,
-    sha256_of,
 )
 from scorer.ledger.faults import (
     DamagedError,
@@ -34,34 +33,16 @@ from scorer.ledger.faults import (
     LedgerError,
     MissingBlobError,
     ReadOnlyError,
+    TokenError,
 )
-from scorer.ledger.schema import BLOB, ENTRY
+from scorer.ledger.files import AtRest, Content, StoredFile, pack
+from scorer.ledger.schema import BLOB, ENTRY, READ
 
 Cursor = NewType("Cursor", int)
 """How far a reader has read this one store; 0 = nothing yet."""
 START = Cursor(0)
 CHUNK = 500
 """Rows, or hashes in one question, at a time."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StoredFile:
-    """A file as it lies in the store."""
-
-    sha256: Sha256
-    size: int
-    encoding: str
-    data: bytes
-
-    def content(self, where: str) -> bytes:
-        """Return the file's bytes, checked against its content address."""
-        try:
-            data = zlib.decompress(self.data) if self.encoding == "zlib" else self.data
-        except zlib.error as error:
-            raise DamagedError(_altered_file(where, self.sha256)) from error
-        if sha256_of(data) != self.sha256:
-            raise DamagedError(_altered_file(where, self.sha256))
-        return data
 
 
 class Store:
@@ -110,24 +91,34 @@ class Store:
     ) -> tuple[Entry, ...]:
         """Write acts into a desk's chain, all or none, and return their entries.
 
-        When this returns, the entries are on the disk.  A draft whose token is there
-        already comes back as the entry it became, so trying again is harmless.
+        When this returns, the entries are on the disk.  A draft that this desk has
+        written already comes back as the entry it became, so trying again is harmless.
+
+        Raises
+        ------
+        TokenError
+            A draft's token is known with other content or from another desk; nothing
+            was written.
         """
         files = self._packed(drafts)
         with self.turn() as connection:
-            self._add_files(connection, files)
+            self._add_files(connection, files.values())
             entries = self.insert(connection, drafts, desk, who, when)
         self._settle_file()
         return entries
 
-    def take(self, entries: Iterable[Entry], files: Iterable[StoredFile]) -> int:
-        """Copy entries of another ledger as they are; return how many were new."""
+    def take(self, entries: Iterable[Entry], files: Iterable[AtRest]) -> int:
+        """Copy entries of another ledger as they are; return how many were new.
+
+        Files are taken one at a time, so they may be made as they are asked for.
+        """
         by_order = sorted(entries, key=lambda entry: entry.order)
         with self.turn() as connection:
-            self._add_files(connection, {file.sha256: file for file in files})
+            self._add_files(connection, files)
             known = set(connection.execute(select(ENTRY.c.hash)).scalars())
             fresh = [entry for entry in by_order if entry.hash not in known]
-            self._add_entries(connection, fresh)
+            tokens = set(connection.execute(select(ENTRY.c.token)).scalars())
+            self._add_entries(connection, fresh, tokens)
         self._settle_file()
         return len(fresh)
 
@@ -169,38 +160,71 @@ class Store:
         when: datetime,
     ) -> tuple[Entry, ...]:
         """Seal drafts and add them, within a turn; `append` does the rest."""
-        done = self._by_token(connection, [draft.token for draft in drafts])
+        known = self._by_token(connection, [draft.token for draft in drafts])
         link = self._next_link(connection, desk)
+        done: dict[str, Entry] = {}
         entries = []
         fresh = []
         for draft in drafts:
-            entry = done.get(draft.token)
+            sealed = seal(named(draft, done), link, who=who, when=when)
+            entry = self._written(sealed, known[draft.token])
             if entry is None:
-                entry = seal(named(draft, done), link, who=who, when=when)
+                entry = sealed
                 fresh.append(entry)
-                done[draft.token] = entry
+                known[draft.token].append(entry)
                 link = Link(
                     desk=desk,
                     number=link.number + 1,
                     tick=link.tick + 1,
                     prev=entry.hash,
                 )
+            done[draft.token] = entry
             entries.append(entry)
         self._add_entries(connection, fresh)
         return tuple(entries)
 
-    @staticmethod
-    def _add_entries(connection: Connection, entries: Sequence[Entry]) -> None:
-        if entries:
-            connection.execute(ENTRY.insert(), [_row_of(entry) for entry in entries])
+    def _written(self, sealed: Entry, known: Sequence[Entry]) -> Entry | None:
+        """Find the entry that a draft became before; None = it is new."""
+        for entry in known:
+            if same_act(entry, sealed):
+                return entry
+        if not sealed.token:
+            raise TokenError("an entry needs a token of its own; enter it again")
+        if not known:
+            return None
+        first = known[0]
+        differs = "other content" if first.desk == sealed.desk else "another desk"
+        raise TokenError(
+            f"{self.where}: not recorded: its token is that of entry {first.label} by "
+            f"{first.who}, with {differs}. That entry stays as it is, and this one was "
+            "not written. Enter it again, as a new entry."
+        )
 
     @staticmethod
-    def _by_token(connection: Connection, tokens: Sequence[str]) -> dict[str, Entry]:
-        found: dict[str, Entry] = {}
+    def _add_entries(
+        connection: Connection, entries: Sequence[Entry], tokens: Iterable[str] = ()
+    ) -> None:
+        """Add rows; those whose tokens others hold are told apart, none is left out."""
+        taken = {"", *tokens}
+        rows = []
+        for entry in entries:
+            rows.append(
+                _row_of(entry, again=bool(entry.token) and entry.token in taken)
+            )
+            taken.add(entry.token)
+        if rows:
+            connection.execute(ENTRY.insert(), rows)
+
+    @staticmethod
+    def _by_token(
+        connection: Connection, tokens: Sequence[str]
+    ) -> defaultdict[str, list[Entry]]:
+        found: defaultdict[str, list[Entry]] = defaultdict(list)
         for start in range(0, len(tokens), CHUNK):
             some = tokens[start : start + CHUNK]
-            rows = connection.execute(select(ENTRY).where(ENTRY.c.token.in_(some)))
-            found.update((row.token, entry_of(row)) for row in rows)
+            rows = connection.execute(select(*READ).where(ENTRY.c.token.in_(some)))
+            for row in rows:
+                found[row.token].append(entry_of(row))
         return found
 
     @staticmethod
@@ -221,9 +245,9 @@ class Store:
         ).scalar()
         return Link(desk=desk, number=1, tick=tick + 1, prev=root or NO_ENTRY)
 
-    def _packed(self, drafts: Iterable[Draft]) -> dict[Sha256, StoredFile]:
+    def _packed(self, drafts: Iterable[Draft]) -> dict[Sha256, AtRest]:
         """Compress the files of drafts that the store does not hold yet."""
-        given: dict[Sha256, bytes] = {}
+        given: dict[Sha256, Content] = {}
         needed: list[Sha256] = []
         for draft in drafts:
             given.update(draft.files)
@@ -237,16 +261,19 @@ class Store:
                     f"{self.where}: the file with hash {sha256[:12]}… is not stored "
                     "and was not handed over; add the file again"
                 )
-        return {s: pack(s, data) for s, data in given.items() if s not in known}
+        return {
+            sha256: pack(sha256, given_) if isinstance(given_, bytes) else given_
+            for sha256, given_ in given.items()
+            if sha256 not in known
+        }
 
     @staticmethod
-    def _add_files(connection: Connection, files: Mapping[Sha256, StoredFile]) -> None:
-        known = _known(connection, list(files)) if files else set()
-        for sha256, file in files.items():
-            if sha256 not in known:
+    def _add_files(connection: Connection, files: Iterable[AtRest]) -> None:
+        for file in files:
+            if not _known(connection, [file.sha256]):
                 connection.execute(
                     BLOB.insert().values(
-                        sha256=sha256,
+                        sha256=file.sha256,
                         size=file.size,
                         encoding=file.encoding,
                         data=file.data,
@@ -265,7 +292,7 @@ class Store:
         """Return the entries that arrived after a cursor, and the next cursor."""
         with self._read() as connection:
             rows = connection.execute(
-                select(ENTRY).where(ENTRY.c.seq > cursor).order_by(ENTRY.c.seq)
+                select(*READ).where(ENTRY.c.seq > cursor).order_by(ENTRY.c.seq)
             ).all()
         last = Cursor(rows[-1].seq) if rows else cursor
         return tuple(entry_of(row) for row in rows), last
@@ -328,19 +355,6 @@ class Store:
             schema.desk_role(connection, role, password)
 
 
-def pack(sha256: Sha256, data: bytes) -> StoredFile:
-    """Compress a file for the store, unless that gains nothing."""
-    if sha256_of(data) != sha256:
-        raise LedgerError(
-            f"a file handed over as {sha256[:12]}… has the hash "
-            f"{sha256_of(data)[:12]}…; read it again"
-        )
-    packed = zlib.compress(data, 6)
-    if len(packed) < len(data):
-        return StoredFile(sha256=sha256, size=len(data), encoding="zlib", data=packed)
-    return StoredFile(sha256=sha256, size=len(data), encoding="plain", data=data)
-
-
 def check_entry(entry: Entry, where: str) -> None:
     """Raise unless an entry's content fits its hash."""
     if hash_of(entry) != entry.hash:
@@ -384,8 +398,9 @@ def _bytes_of(data: object) -> bytes:
     return bytes(data) if isinstance(data, bytes | memoryview) else b""
 
 
-def _row_of(entry: Entry) -> dict[str, object]:
+def _row_of(entry: Entry, *, again: bool) -> dict[str, object]:
     return {
+        "again": int(again),
         "hash": entry.hash,
         "desk": entry.desk,
         "number": entry.number,
@@ -408,10 +423,3 @@ def _known(connection: Connection, hashes: Sequence[Sha256]) -> set[Sha256]:
         found = connection.execute(select(BLOB.c.sha256).where(BLOB.c.sha256.in_(some)))
         known.update(Sha256(item) for item in found.scalars())
     return known
-
-
-def _altered_file(where: str, sha256: Sha256) -> str:
-    return (
-        f"{where}: the stored file {sha256[:12]}… was altered: its content does not "
-        "fit its hash. Take it from another copy of the event (`sandtail merge`)."
-    )

@@ -1,10 +1,9 @@
 """What is done to an event as a whole: one call each for the command line."""
 
-import tempfile
-from collections.abc import Callable, Sequence
-from contextlib import ExitStack
+import os
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
-from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
 from scorer.event.build import build_event
@@ -12,12 +11,18 @@ from scorer.event.folder import read_folder, write_folder
 from scorer.event.model import Event
 from scorer.event.raw import RawEvent
 from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, DeskId
-from scorer.ledger.archive import is_archive, read_archive, write_archive
+from scorer.ledger.archive import (
+    addressed,
+    is_archive,
+    open_archive,
+    write_archive,
+)
 from scorer.ledger.audit import Audit, Rescore, verify
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.engine import is_url
 from scorer.ledger.entry import Draft
-from scorer.ledger.faults import LedgerError, NotALedgerError
+from scorer.ledger.faults import NotALedgerError
+from scorer.ledger.files import Content
 from scorer.ledger.ledger import Clock, Ledger, system_clock
 from scorer.ledger.merge import Merged, merge_into
 from scorer.ledger.opening import empty_store, memory_store, open_store
@@ -59,14 +64,6 @@ def results_json(event: Event) -> bytes:
     return to_json(score(event)).encode()
 
 
-def program_version() -> str:
-    """Return the program's name and version, as publications keep it."""
-    try:
-        return f"sandtail {version('sandtail')}"
-    except PackageNotFoundError:
-        return "sandtail, not installed"
-
-
 def load(target: Target, *, clock: Clock = system_clock) -> Loaded:
     """Read an event from a folder, event file, archive or database; write nothing."""
     if not is_url(target) and Path(target).is_dir():
@@ -92,7 +89,8 @@ def open_any(target: Target, *, clock: Clock = system_clock) -> Store:
             )
         return open_store(target, when=clock(), read_only=True)
     store = memory_store(when=clock())
-    store.take(*read_archive(path))
+    with open_archive(path) as book:
+        store.take(book.entries, book.files())
     store.where = str(path)
     return store
 
@@ -122,7 +120,10 @@ def import_folder(
     raw = read_folder(folder)
     build_event(raw)
     opened = Ledger.open if into else Ledger.create
-    with opened(target, desk=desk, who=who, clock=clock) as ledger:
+    with (
+        _or_nothing(target),
+        opened(target, desk=desk, who=who, clock=clock) as ledger,
+    ):
         known = ledger.state() if into else None
         drafts = to_drafts(raw, f"imported from {folder.name}", known)
         if known:
@@ -160,18 +161,13 @@ def merge_files(
 ) -> Merged:
     """Unite ledgers into one that may be new; sources stay as they are."""
     new = not is_url(target) and not Path(target).exists()
+    make = empty_store if new else open_store
     with ExitStack() as stack:
         opened = [
             stack.enter_context(open_any(source, clock=clock)) for source in sources
         ]
-        make = empty_store if new else open_store
-        try:
-            with make(target, when=clock()) as store:
-                return merge_into(store, opened, control=control)
-        except BaseException:
-            if new:
-                Path(target).unlink(missing_ok=True)
-            raise
+        with _or_nothing(target), make(target, when=clock()) as store:
+            return merge_into(store, opened, control=control)
 
 
 def verify_target(
@@ -193,28 +189,29 @@ def archive(
     control: Control | None = None,
     clock: Clock = system_clock,
 ) -> str:
-    """Write the archive of an event; return its SHA-256."""
+    """Write the archive of an event and read it back; return its SHA-256."""
     with open_any(target, clock=clock) as store:
-        state = replay(store.entries())
-        folder = _as_files(_with_talk(state.raw(store.file), state))
-        return write_archive(store, state, folder, path, control=control)
+        entries = store.entries()
+        state = replay(entries)
+        raw = _with_talk(state.raw(addressed), state)
+        return write_archive(store, entries, raw, path, control=control)
 
 
 def restore(path: Path, target: Target, *, clock: Clock = system_clock) -> int:
     """Make an event file, or fill an empty database, from an archive."""
-    entries, files = read_archive(path)
-    store = empty_store(target, when=clock())
-    try:
-        return store.take(entries, files)
-    finally:
-        store.close()
+    with (
+        open_archive(path) as book,
+        _or_nothing(target),
+        empty_store(target, when=clock()) as store,
+    ):
+        return store.take(book.entries, book.files())
 
 
 def compute(
     ledger: Ledger,
     *,
     scoring: Score = results_json,
-    documents: Callable[[bytes], dict[str, bytes]] | None = None,
+    documents: Callable[[bytes], Mapping[str, Content]] | None = None,
 ) -> Computed:
     """Score the present state, ready to be published.
 
@@ -232,7 +229,7 @@ def computed_of(
     event: Event,
     results: bytes,
     *,
-    documents: dict[str, bytes] | None = None,
+    documents: Mapping[str, Content] | None = None,
 ) -> Computed:
     """Put results together with all that publishing asks of the event's rule book."""
     return Computed(
@@ -242,7 +239,6 @@ def computed_of(
         protest_s=event.book.publication.protest_s,
         unset=event.book.unset,
         documents=documents,
-        program=program_version(),
     )
 
 
@@ -269,17 +265,14 @@ def _without_known(drafts: Sequence[Draft], state: State) -> tuple[Draft, ...]:
     )
 
 
-def _as_files(raw: RawEvent) -> dict[str, bytes]:
-    with tempfile.TemporaryDirectory() as name:
-        folder = Path(name) / "event"
-        try:
-            write_folder(raw, folder)
-        except OSError as error:
-            raise LedgerError(
-                f"cannot write to the folder for temporary files ({error.strerror})"
-            ) from error
-        return {
-            path.relative_to(folder).as_posix(): path.read_bytes()
-            for path in sorted(folder.rglob("*"))
-            if path.is_file()
-        }
+@contextmanager
+def _or_nothing(target: Target) -> Iterator[None]:
+    """Leave no half of a new event file behind where filling it fails."""
+    new = not is_url(target) and not os.path.lexists(target)
+    try:
+        yield
+    except BaseException:
+        if new:
+            for end in ("", "-wal", "-shm", "-journal"):
+                Path(f"{target}{end}").unlink(missing_ok=True)
+        raise

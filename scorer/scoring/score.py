@@ -120,10 +120,14 @@ def _found(
     tasks = [task for part in parts for task in part.tasks]
     own = [
         Matter(kind=matters.RULES, says=plain(text))
-        for text in (*site.cautions, *_unset(event), *_without_points(tasks, charges))
+        for text in (*_unset(event), *_without_points(tasks, charges))
     ]
     own += [warning for task in event.tasks for warning in _without_area(event, task)]
-    found = [*own, *(warning for part in parts for warning in part.matters)]
+    found = [
+        *site.cautions,
+        *own,
+        *(warning for part in parts for warning in part.matters),
+    ]
     unique = list(dict.fromkeys(found))
     return tuple(sorted(unique, key=lambda matter: not matter.holds_up))
 

@@ -2,11 +2,13 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from pathlib import Path
 
 from scorer.event.model import Event
 from scorer.ledger.acts import Stage
 from scorer.ledger.changes import Change
 from scorer.ledger.entry import Entry, sha256_of, utc_text
+from scorer.ledger.files import Content, spool
 from scorer.ledger.ledger import Ledger
 from scorer.ledger.publish import (
     Computed,
@@ -24,7 +26,7 @@ from scorer.sheets.pictures import Tracks
 from scorer.sheets.site import write_site
 from scorer.sheets.slips import write_slips
 from scorer.sheets.stamp import Edition, Stamp, State
-from scorer.sheets.tables import write_tables
+from scorer.sheets.tables import track_files, write_tables
 from scorer.sheets.workbook import write_workbook
 
 WORKBOOK, BOARD, SLIPS = "results.xlsx", "board.pdf", "slips.pdf"
@@ -86,26 +88,32 @@ def _edition(ledger: Ledger, publication: Publication) -> Edition:
 
 
 def documents(
-    event: Event, results: Results, stamp: Stamp, tracks: Tracks
-) -> dict[str, bytes]:
-    """Make all sheets and pages of a publication, by file name."""
-    made = {
+    event: Event, results: Results, stamp: Stamp, tracks: Tracks, room: Path
+) -> dict[str, Content]:
+    """Make all sheets and pages of a publication, by file name.
+
+    Tracks are packed flight by flight into the folder `room`, which must last until they
+    are published and written.
+    """
+    made: dict[str, Content] = {
         WORKBOOK: write_workbook(results, event, stamp),
         BOARD: write_board(results, event, stamp),
         SLIPS: write_slips(results, event, stamp, tracks),
     }
-    made |= _below("data", write_tables(results, event, stamp, tracks))
+    made |= _below("data", write_tables(results, event, stamp))
+    for number, (name, pieces) in enumerate(track_files(event, tracks)):
+        made[f"data/{name}"] = spool(pieces, room / f"tracks-{number}")
     return made | _below("site", write_site(results, event, stamp, tracks))
 
 
-def _below(folder: str, files: Mapping[str, bytes]) -> dict[str, bytes]:
+def _below(folder: str, files: Mapping[str, Content]) -> dict[str, Content]:
     return {f"{folder}/{name}": data for name, data in files.items()}
 
 
 def put_up(
     ledger: Ledger,
     prepared: Prepared,
-    files: Mapping[str, bytes],
+    files: Mapping[str, Content],
     *,
     tasks: Iterable[int] = (),
     complaint_s: float | None = None,

@@ -111,7 +111,7 @@ class _Site:
     def __init__(self, sheet: Sheet, tracks: Tracks) -> None:
         self.sheet, self.tracks = sheet, tracks
         self.flown = [t for t in sheet.results.tasks if t.state == "flown"]
-        self.data = write_tables(sheet.results, sheet.event, sheet.stamp, {})
+        self.data = write_tables(sheet.results, sheet.event, sheet.stamp)
         self.jinja = Environment(
             loader=PackageLoader("scorer.sheets", "templates"),
             autoescape=True,

@@ -4,7 +4,9 @@ import csv
 import io
 import json
 from collections.abc import Iterator, Mapping
+from itertools import groupby
 from math import isnan
+from operator import itemgetter
 from typing import Any
 
 import numpy as np
@@ -22,15 +24,13 @@ from scorer.tracks.flown import Flown
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
-def write_tables(
-    results: Results, event: Event, stamp: Stamp, tracks: Tracks
-) -> Mapping[str, bytes]:
-    """Return all data of a publication by file name.
+def write_tables(results: Results, event: Event, stamp: Stamp) -> Mapping[str, bytes]:
+    """Return all tables of a publication by file name.
 
     `results.json` (format 1, see `results.schema.json`), a CSV for each table,
-    `tables.json` with the same tables, `marks.geojson` and, where there are tracks,
-    `tracks.geojson`.  A text in a CSV that a spreadsheet would take for a formula begins
-    with an apostrophe; the JSON files hold names as they are.
+    `tables.json` with the same tables, and `marks.geojson`.  A text in a CSV that a
+    spreadsheet would take for a formula begins with an apostrophe; the JSON files hold
+    names as they are.
     """
     sheet = Sheet(results=results, event=event, stamp=stamp)
     tables = all_tables(sheet)
@@ -40,8 +40,6 @@ def write_tables(
         "marks.geojson": _json(marks_geojson(sheet)),
     }
     made.update((f"{t.name}.csv", csv_bytes(sheet, t)) for t in tables)
-    if tracks:
-        made["tracks.geojson"] = _json(tracks_geojson(sheet, tracks))
     return made
 
 
@@ -151,21 +149,38 @@ def _mark(
     }
 
 
-def tracks_geojson(sheet: Sheet, tracks: Tracks) -> dict[str, Any]:
-    """Return all tracks as line strings: longitude, latitude, altitude at sea level.
+def track_files(event: Event, tracks: Tracks) -> Iterator[tuple[str, Iterator[bytes]]]:
+    """Yield the tracks of each flight: `tracks-FLIGHT.geojson`, and its bytes in pieces.
 
-    `times`, `heights_m` and `height_sigmas_m` are arrays beside the coordinates; None
-    where nothing was recorded.
+    A feature collection of line strings, one a line: longitude, latitude, altitude at
+    sea level.  `times`, `heights_m` and `height_sigmas_m` are arrays beside the
+    coordinates; None where nothing was recorded.  A track is made when its turn comes,
+    and no two are in hand at once.  The files carry no version: they are the same in
+    each that counts the same logs.
     """
-    features = []
-    for key in sorted(tracks):  # one at a time: a track may be made only when asked for
+    names = {pilot.number: clean(pilot.name) for pilot in event.pilots}
+    for flight, keys in groupby(sorted(tracks), key=itemgetter(0)):
+        yield f"tracks-{flight}.geojson", _flight(event, tracks, names, list(keys))
+
+
+def _flight(
+    event: Event, tracks: Tracks, names: Mapping[int, str], keys: list[tuple[str, int]]
+) -> Iterator[bytes]:
+    about_ = {"event": clean(event.name), "flight": keys[0][0], "caution": CAUTION}
+    head = json.dumps(about_, ensure_ascii=False)
+    yield f'{{"type": "FeatureCollection", "about": {head}, "features": ['.encode()
+    between = "\n"
+    for key in keys:
         flown = tracks.get(key)
         if flown is not None and len(flown) > 1:
-            features.append(_track(sheet, key[0], flown))
-    return {"type": "FeatureCollection", "about": about(sheet), "features": features}
+            feature = _track(key[0], names.get(flown.pilot, ""), flown)
+            text = json.dumps(feature, ensure_ascii=False, allow_nan=False)
+            yield f"{between}{text}".encode()
+            between = ",\n"
+    yield b"\n]}\n"
 
 
-def _track(sheet: Sheet, flight: str, flown: Flown) -> dict[str, Any]:
+def _track(flight: str, name: str, flown: Flown) -> dict[str, Any]:
     return {
         "type": "Feature",
         "id": f"{flight}-{flown.pilot}",
@@ -173,7 +188,7 @@ def _track(sheet: Sheet, flight: str, flown: Flown) -> dict[str, Any]:
         "properties": {
             "flight": flight,
             "pilot": flown.pilot,
-            "name": sheet.name(flown.pilot),
+            "name": name,
             "log": clean(flown.log),
             "sha256": flown.sha256,
             "height_known_on_ground": flown.anchored,

@@ -112,9 +112,10 @@ def identify(head: LogHead, pilots: Iterable[Pilot]) -> Identified:
 
     The signs, strongest first: assigned by hand; the pilot's logger (serial in the header
     or in the file name); the competition number or registration as competition id in the
-    header; the registration in the header; the number in the file name (`012.igc`,
-    `12_anything.igc`, `flight-12.igc`); the pilot's name in the header or file name,
-    whatever the order of its words, capitals and accents.
+    header; the registration in the header; the number in the file name, where it is all
+    of it or is called the pilot's (`012.igc`, `pilot 12.igc`, `no 12.igc`); the pilot's
+    name in the header or file name, whatever the order of its words, capitals and
+    accents.
 
     `trouble` tells of signs that name another pilot and of a number that is not in the
     roster.  It blocks official results (`log-pilot`) unless somebody assigned the log by
@@ -165,7 +166,11 @@ def _identify(head: LogHead, roster: "_Roster") -> Identified:
 
 def _unmatched(head: LogHead, found: Sequence[tuple[str, set[int]]]) -> str:
     if not found:
-        return f"{head.name}: nothing in the log or its name tells whose it is"
+        return (
+            f"{head.name}: nothing in the log or its name tells whose it is. A number "
+            "counts where it is the whole name (012.igc) or is called the pilot's "
+            "(pilot 12.igc); assign the log by hand"
+        )
     texts = [f"{name} fits {_numbers(numbers)}" for name, numbers in found]
     return f"{head.name}: cannot tell whose it is ({'; '.join(texts)})"
 
@@ -247,23 +252,30 @@ def _by_hand(head: LogHead, _: _Roster) -> set[int]:
 
 
 def _by_logger(head: LogHead, roster: _Roster) -> set[int]:
-    """Find the serial in the header, with or without the maker, or in the file name."""
+    """Find the serial in the header, with or without the maker, or in the file name.
+
+    In a name it must hold a letter or seven digits: fewer may be a date or a counter.
+    """
     serial = _code(head.headers.get("logger", ""))
     keys = {serial, serial[3:]}
     stem = _stem(head)
     if named := _RECORDER_NAME.fullmatch(stem):
         keys.add(_code(named["long"] or named["short"]))
     else:
-        words = re.findall(r"[^\W_]+", stem)
+        words = re.findall(r"[^\W_]+", _DATE.sub(" ", stem))
         runs = {
             _code("".join(words[i:j]))
             for i in range(len(words))
             for j in range(i + 1, min(i + 4, len(words)) + 1)
         }
-        keys |= {run for run in runs if len(run) >= 3}
+        keys |= {run for run in runs if len(run) >= (7 if run.isdigit() else 3)}
     return set().union(*(roster.by_logger.get(key, set()) for key in keys if key))
 
 
+_DATE = re.compile(
+    r"(?<!\d)(?:19|20)\d\d[-_.]?\d\d[-_.]?\d\d"
+    r"(?:[-_T ]*\d\d[-_.]?\d\d(?:[-_.]?\d\d)?)?(?!\d)"
+)
 _RECORDER_NAME = re.compile(
     r"\d{4}-\d\d-\d\d-[A-Z0-9]{3}-(?P<long>[A-Z0-9]{3,8})-\d\d"
     r"|\d[1-9A-C][1-9A-V][A-Z](?P<short>[A-Z0-9]{3})[0-9A-Z]",
@@ -287,30 +299,22 @@ def _by_registration(head: LogHead, roster: _Roster) -> set[int]:
 
 
 def _by_file_number(head: LogHead, roster: _Roster) -> set[int]:
-    """Find a number called the pilot's, else one that begins the file name or ends it.
+    """Find a number that is the whole file name, or is called the pilot's in it.
 
-    Dates, times of day and the names that recorders give are none.
+    Any other number may be a date, a time, a counter of the logger or of copies.
     """
-    stem = _stem(head)
-    if _RECORDER_NAME.fullmatch(stem):
-        return set()
-    stem = _DATE.sub(" ", stem)
-    for pattern in _FILE_NUMBERS:
-        found = pattern.search(stem)
-        if found and int(found[1]) in roster.numbers:
-            return {int(found[1])}
-    return set()
+    found = _FILE_NUMBER.fullmatch(_stem(head))
+    number = int(found["bare"] or found["called"]) if found else None
+    return {number} if number in roster.numbers else set()
 
 
-_DATE = re.compile(
-    r"(?<!\d)(?:19|20)\d\d[-_.]?\d\d[-_.]?\d\d"
-    r"(?:[-_T ]*\d\d[-_.]?\d\d(?:[-_.]?\d\d)?)?(?!\d)"
+_FILE_NUMBER = re.compile(
+    r"(?P<bare>\d{1,3})"
+    r"|(?:(?:pilot|competitor|number|num|no|nr|#)[ _.-]*)+(?P<called>\d{1,4})"
+    r"(?:[ _-]+(?:flight|task)[ _.-]*\d{1,2})*",
+    re.IGNORECASE | re.ASCII,
 )
-_FILE_NUMBERS = (
-    re.compile(r"(?:pilot|no|nr|#)[\W_]*0*(\d{1,4})(?!\d)", re.IGNORECASE),
-    re.compile(r"^[\W_]*0*(\d{1,4})(?!\d)"),
-    re.compile(r"(?<!\d)0*(\d{1,4})[\W_]*$"),
-)
+"""Four digits alone may be a date or a time of day: `0112`, `0729`."""
 
 
 def _by_name(head: LogHead, roster: _Roster) -> set[int]:

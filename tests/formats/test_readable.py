@@ -148,7 +148,9 @@ def test_every_ruling_joins_its_finding_or_a_warning_holds_official_up(scored):
         (w.task, w.pilot, r.finding)
         for w in results.matters
         for r in rulings
-        if w.kind is matters.RULING and w.holds_up and r.finding == w.says.get("finding")
+        if w.kind is matters.RULING
+        and w.holds_up
+        and r.finding == w.says.get("finding")
     }
     joined = {
         (f.finding.task, f.finding.pilot, f.ruling.finding, f.ruling.decision)

@@ -101,7 +101,7 @@ def test_a_mark_no_track_reaches_asks_for_the_measurement():
 
     assert warning.kind is matters.MARK_FAR_FROM_TRACK
     assert (warning.task, warning.pilot) == (1, 7)
-    assert warning.blocks
+    assert warning.holds_up
     assert "800 m" in said(warning)
     assert "No other track" in said(warning)
 

@@ -6,7 +6,8 @@ import zipfile
 import pytest
 
 from scorer.ledger.acts import MarkKeyed, Stage
-from scorer.ledger.archive import MANIFEST, is_archive, read_archive
+from scorer.ledger.archive import is_archive, open_archive
+from scorer.ledger.bundle import MANIFEST
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.faults import DamagedError, LedgerError, NotALedgerError
 from scorer.ledger.opening import open_store
@@ -46,8 +47,14 @@ def zipped(kept):
     return path
 
 
+def taken(path):
+    """Read all that is in an archive."""
+    with open_archive(path) as book:
+        return book.entries, tuple(book.files())
+
+
 def test_the_same_ledger_gives_the_same_bytes(kept, zipped, tmp_path):
-    """From the file, from a copy, and from what was made of the archive itself."""
+    """From the file, a copy, what was made of the archive; whatever they are called."""
     shutil.copy(kept, tmp_path / "other")
     digest = archive(tmp_path / "other", tmp_path / "event.zip")
     restore(zipped, tmp_path / "again")
@@ -55,9 +62,7 @@ def test_the_same_ledger_gives_the_same_bytes(kept, zipped, tmp_path):
 
     assert digest == hashlib.sha256(zipped.read_bytes()).hexdigest()
     assert (tmp_path / "event.zip").read_bytes() == zipped.read_bytes()
-    with zipfile.ZipFile(zipped) as one, zipfile.ZipFile(tmp_path / "sub.zip") as other:
-        assert one.namelist() == other.namelist()
-        assert one.read(MANIFEST)[-1000:] == other.read(MANIFEST)[-1000:]
+    assert (tmp_path / "sub.zip").read_bytes() == zipped.read_bytes()
 
 
 def test_an_archive_is_read_like_the_event_itself(kept, zipped):
@@ -166,17 +171,19 @@ def test_an_altered_entry_or_file_in_an_archive_is_found(zipped, tmp_path):
         return data[:-1] if name.startswith("files/") else data
 
     with pytest.raises(DamagedError, match=r"entry hall-00000a #7 was altered"):
-        read_archive(rewritten(zipped, tmp_path / "a", entry))
+        taken(rewritten(zipped, tmp_path / "a", entry))
     with pytest.raises(DamagedError, match="Ask for another copy"):
-        read_archive(rewritten(zipped, tmp_path / "b", file))
+        taken(rewritten(zipped, tmp_path / "b", file))
 
 
 def test_a_file_left_out_of_an_archive_is_missed(zipped, tmp_path):
     def without_files(name, data):
         return None if name.startswith("files/") else data
 
-    with pytest.raises(NotALedgerError, match="get another copy"):
-        read_archive(rewritten(zipped, tmp_path / "a", without_files))
+    with pytest.raises(
+        DamagedError, match=r"files/.* is missing. Ask for another copy"
+    ):
+        taken(rewritten(zipped, tmp_path / "a", without_files))
 
 
 @pytest.mark.parametrize("data", [b"", b"PK", b"hello" * 100])
@@ -185,18 +192,18 @@ def test_what_is_no_archive_is_named_as_such(tmp_path, data):
 
     assert not is_archive(tmp_path / "a.zip")
     with pytest.raises(NotALedgerError, match="another copy"):
-        read_archive(tmp_path / "a.zip")
+        taken(tmp_path / "a.zip")
 
 
 def test_a_damaged_archive_is_named_as_such(zipped, tmp_path):
     whole = zipped.read_bytes()
-    sound = read_archive(zipped)
+    sound = taken(zipped)
     for at in range(40, len(whole), len(whole) // 60):
         data = bytearray(whole)
         data[at] ^= 0xFF
         (tmp_path / "a.zip").write_bytes(data)
         try:  # a byte that stands for nothing may change nothing
-            assert read_archive(tmp_path / "a.zip") == sound
+            assert taken(tmp_path / "a.zip") == sound
         except (NotALedgerError, DamagedError) as error:
             assert "another copy" in str(error)  # noqa: PT017
 
@@ -208,7 +215,7 @@ def test_an_archive_from_the_future_says_so(zipped, tmp_path):
         )
 
     with pytest.raises(NotALedgerError, match="Update the program"):
-        read_archive(rewritten(zipped, tmp_path / "a", newer))
+        taken(rewritten(zipped, tmp_path / "a", newer))
 
 
 def test_reading_an_archive_changes_nothing(zipped):

@@ -1,3 +1,4 @@
+import json
 import os
 import random
 import shutil
@@ -13,6 +14,7 @@ from scorer.ledger.convert import to_drafts
 from scorer.ledger.entry import hash_of
 from scorer.ledger.opening import open_store
 from scorer.ledger.publish import Computed, publish
+from scorer.version import VERSION
 from tests.scorer.ledger.ledger_desks import (
     HALL,
     MORNING,
@@ -42,7 +44,7 @@ def kept(tmp_path_factory):
         for _ in range(2):
             state = ledger.state()
             results = b'{"tasks": [], "marks": ' + as_results(ledger.raw()) + b"}"
-            done = Computed(state=state, results=results, program="sandtail 0.1.0")
+            done = Computed(state=state, results=results)
             publish_bytes(ledger, done)
             ledger.record(MarkKeyed(flight="1", fields=tape(2, "13", by="last")))
     return path
@@ -209,7 +211,54 @@ def test_a_publication_that_does_not_come_out_again_is_named(path):
 
     assert [p.severity for p in found.problems] == [Severity.NOT_REPRODUCED] * 2
     assert "provisional results version 1" in found.problems[0].where
-    assert "sandtail 0.1.0" in found.problems[0].remedy
+    assert f"computed by version {VERSION}, as now" in found.problems[0].remedy
+    assert not found.sound
+
+
+OTHER = {
+    "sandtail 0.1.0": "0.1.0",
+    "sandtail 9.12.0rc1": "9.12.0rc1",
+    "sandtail, not installed": "0.1.0",
+    "": "0.1.0",
+}
+
+
+@pytest.mark.parametrize("program", OTHER)
+def test_what_another_version_published_may_differ_with_a_notice(tmp_path, program):
+    score = {"pilot": 1, "rank": 1, "score": 900, "measured": 1, "settled": True}
+    tree = {"tasks": [{"task": 1, "scores": [score]}], "findings": [], "warnings": []}
+    with create(tmp_path / "e") as ledger:
+        ledger.record_all(to_drafts(small_event()))
+        done = Computed(
+            state=ledger.state(), results=json.dumps(tree).encode(), program=program
+        )
+        publish(ledger, done, Stage.PROVISIONAL)
+    tree["tasks"][0]["scores"] = [{**score, "score": 1000}]
+
+    found = audit(tmp_path / "e", rescore=lambda _: json.dumps(tree).encode())
+    (notice,) = found.problems
+    assert found.sound, str(found)
+    assert notice.severity is Severity.NOTICE
+    assert f"made by version {OTHER[program]}; differs in 1 scores" in notice.text
+    assert "score 900 → 1000" in notice.text
+    assert found.reproduced == 0
+
+    tree["tasks"][0]["scores"], tree["warnings"] = [score], ["new"]
+    found = audit(tmp_path / "e", rescore=lambda _: json.dumps(tree).encode())
+    assert "differs in warnings, with the same scores" in str(found.problems[0])
+
+
+def test_an_altered_entry_is_no_matter_of_versions(tmp_path):
+    with create(tmp_path / "e") as ledger:
+        ledger.record_all(to_drafts(small_event()))
+        done = Computed(state=ledger.state(), results=b"{}", program="sandtail 0.1.0")
+        publish(ledger, done, Stage.PROVISIONAL)
+    by_hand(tmp_path / "e", "UPDATE blob SET data = x'00' WHERE size > 2000")
+
+    found = audit(tmp_path / "e", rescore=lambda _: b'{"a": 1}')
+    assert not found.sound
+    assert Severity.NOTICE not in {p.severity for p in found.problems}
+    assert found.problems[0].severity is Severity.ALTERED
 
 
 def test_a_publication_that_cannot_be_computed_again_says_why(path):

@@ -15,6 +15,7 @@ from scorer.event.complaints import Level
 from scorer.ledger import opening, schema
 from scorer.ledger.acts import Kind, NoteMade, PilotSet
 from scorer.ledger.audit import verify
+from scorer.ledger.entry import Draft
 from scorer.ledger.faults import NewerFormatError
 from scorer.ledger.opening import open_store
 from scorer.ledger.schema import STEPS, Step
@@ -69,11 +70,12 @@ def test_a_file_of_every_format_can_be_gone_on_with(path, tmp_path):
     assert audit.entries == before + 1
 
 
-def test_the_first_format_keeps_its_hashes():
-    """The hash of the last entry of v1.sqlite, as written on the day it was made."""
-    head = (FORMATS / "v1.head").read_text(encoding="utf-8").strip()
+@pytest.mark.parametrize("path", KEPT, ids=lambda path: path.name)
+def test_every_format_keeps_its_hashes(path):
+    """The hash of the last entry of the file, as written on the day it was made."""
+    head = path.with_suffix(".head").read_text(encoding="utf-8").strip()
 
-    with open_at(FORMATS / "v1.sqlite", read_only=True) as ledger:
+    with open_at(path, read_only=True) as ledger:
         assert ledger.state().heads == (head,)
 
 
@@ -163,4 +165,30 @@ def test_opening_twice_does_each_step_once(event, monkeypatch):
     open_at(event, HALL).close()
     open_at(event, FIELD).close()
 
-    assert [number for number, _ in tables(event)[1]] == [1, NEXT.number]
+    assert [n for n, _ in tables(event)[1]] == [*(s.number for s in STEPS), NEXT.number]
+
+
+def test_an_old_file_with_a_doubled_token_opens_and_loses_nothing(tmp_path):
+    """The first format had no rule that a token stands once."""
+    shutil.copy(FORMATS / "v1.sqlite", tmp_path / "e")
+    connection = sqlite3.connect(tmp_path / "e")
+    connection.execute(
+        "INSERT INTO entry SELECT (SELECT max(seq) + 1 FROM entry), 'f' || "
+        "substr(hash, 2), 'tent-00000c', 1, tick, kind, payload, who, at, why, "
+        "replaces, token, prev FROM entry WHERE seq = 3"
+    )
+    connection.commit()
+    before = connection.execute("SELECT * FROM entry").fetchall()
+    connection.close()
+
+    with open_at(tmp_path / "e", FIELD) as ledger:
+        ledger.store.append(
+            [Draft(act=NoteMade(text="on"))], desk=FIELD, who="bob", when=MORNING
+        )
+    connection = sqlite3.connect(tmp_path / "e")
+    after = connection.execute("SELECT * FROM entry").fetchall()
+    with pytest.raises(sqlite3.IntegrityError, match="write an entry that replaces it"):
+        connection.execute("UPDATE entry SET again = 0")
+    connection.close()
+    assert [row[:-1] for row in after[:-1]] == before
+    assert [row[-1] for row in after[-2:]] == [1, 0]

@@ -138,6 +138,16 @@ STATEMENTS = (
     "UPDATE schema_step SET name = 'x'",
     "INSERT OR REPLACE INTO entry SELECT * FROM entry",
     "REPLACE INTO blob SELECT sha256, 0, 'plain', x'00' FROM blob",
+    (
+        "REPLACE INTO entry (seq, hash, desk, number, tick, kind, payload, who, at, why, "
+        "replaces, token, prev) SELECT seq, 'x', desk, number, tick, kind, payload, 'eve', "
+        "at, why, replaces, 'x', prev FROM entry WHERE number = 2"
+    ),
+    (
+        "REPLACE INTO entry (hash, desk, number, tick, kind, payload, who, at, why, "
+        "replaces, token, prev) SELECT 'x', desk, number, tick, kind, payload, 'eve', "
+        "at, why, replaces, token, prev FROM entry WHERE number = 2"
+    ),
 )
 
 

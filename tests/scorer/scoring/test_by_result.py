@@ -138,7 +138,7 @@ def test_points_cannot_come_off_a_race_and_somebody_is_told():
         "Task 1: pilot 1",
         "The event: pilot 1",
     ]
-    assert all(w.blocks for w in told)
+    assert all(w.holds_up for w in told)
 
 
 def test_results_of_unlike_tasks_are_not_added_up():

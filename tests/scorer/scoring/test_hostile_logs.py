@@ -19,6 +19,7 @@ from scorer.scoring.score import score
 from scorer.tracks.clean import DAY_S, MAX_SPAN_S, clean
 from scorer.tracks.phases import MOST_STANDS, find_phases
 from scorer.tracks.read import read_log
+from tests.helpers import said
 from tests.scorer.tracks.logs import drift, igc
 
 SAMPLE = Path(__file__).parents[3] / "sample_events" / "vashkorim"
@@ -119,7 +120,7 @@ def test_no_mutated_log_stops_a_score_or_makes_the_program_fail(event, seed):
     )
 
     to_json(results)
-    assert not [w.text for w in results.matters if FAILS in w.text]
+    assert not [said(w) for w in results.matters if FAILS in said(w)]
 
 
 def test_a_fault_of_the_program_in_one_log_costs_that_log_alone(event, monkeypatch):
@@ -137,8 +138,8 @@ def test_a_fault_of_the_program_in_one_log_costs_that_log_alone(event, monkeypat
     results = score(with_logs(event, good, bad))
 
     (warning,) = [w for w in results.matters if w.kind is matters.LOG_BROKEN]
-    assert "logs/hostile-1.igc" in warning.text
-    assert "something unforeseen" in warning.text
+    assert "logs/hostile-1.igc" in said(warning)
+    assert "something unforeseen" in said(warning)
     assert warning.pilot == event.pilots[1].number
     first = event.pilots[0].number
     kept = [s for t in results.tasks for s in t.scores if s.pilot == first]

@@ -26,7 +26,7 @@ def own(marks, rules=RULES):
     assert (
         verify(tree, [{"bare": "m", **row.fields} for row in rows(HEAD + marks)]) == []
     )
-    told = [said(w) for w in results.matters if w.blocks and w.pilot == 1]
+    told = [said(w) for w in results.matters if w.holds_up and w.pilot == 1]
     return results.task(1).score_of(1), told
 
 

@@ -57,7 +57,7 @@ def test_a_certain_finding_is_charged_provisionally_and_waits_for_a_ruling():
 
     assert points == 15
     assert ruled[0].state is RulingState.UNRULED
-    assert [(w.kind, w.blocks) for w in warnings] == [(matters.UNRULED, True)]
+    assert [(w.kind, w.holds_up) for w in warnings] == [(matters.UNRULED, True)]
 
 
 def test_a_possible_finding_counts_only_when_ruled():
@@ -102,7 +102,9 @@ def test_the_last_of_several_rulings_counts():
     points, _, _, warnings = counted([finding()], rulings)
 
     assert points == 0
-    assert [(w.kind, w.blocks) for w in warnings] == [(matters.RULING_REPLACED, False)]
+    assert [(w.kind, w.holds_up) for w in warnings] == [
+        (matters.RULING_REPLACED, False)
+    ]
     assert "the ruling apply by Eva no longer counts" in warnings[0].text
 
 
@@ -128,7 +130,7 @@ def test_a_ruling_by_identifier_means_one_finding():
 def test_a_ruling_that_meets_no_finding_blocks():
     warnings = counted([], [ruling(Decision.APPLY)])[3]
 
-    assert [(w.kind, w.blocks) for w in warnings] == [(matters.RULING, True)]
+    assert [(w.kind, w.holds_up) for w in warnings] == [(matters.RULING, True)]
 
 
 def test_applying_where_the_book_sets_no_penalty_takes_the_rulings_amount():

@@ -1,14 +1,19 @@
 """Rule books at work in whole events: what is asked, what is charged, what is ruled."""
 
+from dataclasses import replace
+
 import pytest
 
 from scorer.errors import InputError
 from scorer.event import matters
+from scorer.event.build import build_event
+from scorer.event.matter import Matter
+from scorer.facts import plain
 from scorer.scoring.document import to_json
 from scorer.scoring.score import score
 from scorer.verify import read_results, verify
 from tests.helpers import said
-from tests.scorer.tiny import FIN, RULES, tiny, tiny_flight
+from tests.scorer.tiny import FIN, RULES, tiny, tiny_flight, tiny_raw
 
 MARKS = """task,pilot,method,distance,by
 1,1,tape,10,Eva
@@ -54,6 +59,52 @@ def test_a_championship_that_answers_everything_is_asked_nothing():
     assert not results.blocked
 
 
+def at(crs, lat_deg, lon_deg):
+    """Make an event whose only place and whose plane lie elsewhere."""
+    raw = tiny_raw(
+        tiny_flight(tasks=FIN.replace('scoring_area = "area"\n', ""), marks=MARKS),
+        rules=ANSWERS,
+        crs=crs,
+    )
+    spot = {"type": "Point", "coordinates": [lon_deg, lat_deg]}
+    target = {**raw.places[0], "geometry": spot}
+    return build_event(replace(raw, places=(target,)))
+
+
+@pytest.mark.parametrize(
+    ("crs", "lat_deg", "lon_deg", "told"),
+    [
+        ("EPSG:27700", 51.5, -1.5, None),
+        ("EPSG:28992", 52.1, 5.3, None),
+        ("EPSG:3035", 47.0, 11.0, None),
+        ("EPSG:32632", 47.0, 11.0, None),
+        ("EPSG:25832", 47.0, 11.0, None),
+        ("EPSG:2056", 47.0, 8.0, None),
+        ("EPSG:31467", 48.5, 9.0, "may disagree by up to 3 m"),
+        ("EPSG:32113", 35.1, -106.6, "may disagree by up to 4 m"),
+        ("+proj=tmerc +lon_0=9 +ellps=bessel", 47.0, 9.0, "by an unknown amount"),
+        ("EPSG:25832", 44.0, 19.0, "outside the area"),
+        ("EPSG:27700", 48.9, 2.3, "outside the area"),
+    ],
+)
+def test_a_reference_system_never_holds_official_up(crs, lat_deg, lon_deg, told):
+    """Accuracies: EPSG register, operations used there, through PROJ 9.5 and 9.8."""
+    results = score(at(crs, lat_deg, lon_deg))
+
+    notices = [w for w in results.matters if w.kind is matters.REFERENCE]
+    if told is None:
+        assert notices == []
+    else:
+        assert any(told in said(w) for w in notices)
+    assert not results.blocked
+
+
+@pytest.mark.parametrize("kind", list(WarningKind))
+def test_a_warning_blocks_as_its_kind_declares(kind):
+    assert Matter(kind=kind, says=plain("")).blocks is kind.blocks
+    assert WarningKind(str(kind)) is kind
+
+
 def test_declared_goals_bring_up_the_rule_about_them():
     pdg = '[[task]]\nnumber = 1\nkind = "PDG"\n'
     flight = tiny_flight(
@@ -97,7 +148,7 @@ def test_a_late_declaration_is_charged_provisionally_and_waits_for_a_ruling():
     assert (own.formula_points, own.task_penalty, own.score) == (1000, 200, 800)
     assert own.charges[0].sum == "2 min × 100 = 200 task points"
     assert own.findings == (own.charges[0].finding,)
-    assert [w.kind for w in results.matters if w.blocks] == [matters.UNRULED]
+    assert [w.kind for w in results.matters if w.holds_up] == [matters.UNRULED]
 
 
 @pytest.mark.parametrize(

@@ -45,7 +45,7 @@ def test_an_event_without_pilots_or_tasks_can_be_printed(event):
     assert write_slips(nothing, bare, DRAFT, {}).startswith(b"%PDF")
     assert b"Standings" in write_site(nothing, bare, DRAFT, {})["index.html"]
     assert (
-        json.loads(write_tables(nothing, bare, DRAFT, {})["marks.geojson"])["features"]
+        json.loads(write_tables(nothing, bare, DRAFT)["marks.geojson"])["features"]
         == []
     )
 
@@ -61,7 +61,7 @@ def test_what_was_never_published_says_so(small):
     assert (
         b"Draft, not published" in write_site(results, event, DRAFT, {})["index.html"]
     )
-    about = json.loads(write_tables(results, event, DRAFT, {})["tables.json"])["about"]
+    about = json.loads(write_tables(results, event, DRAFT)["tables.json"])["about"]
     assert (about["state"], about["published_at"]) == ("draft", None)
 
 
@@ -92,9 +92,7 @@ def test_teams_are_in_workbook_pages_and_data(small):
         1900,
     ]
     assert b"=Red &lt;b&gt;" in write_site(results, event, DRAFT, {})["index.html"]
-    assert (
-        b"'=Red <b>" in write_tables(results, event, DRAFT, {})["standings-teams.csv"]
-    )
+    assert b"'=Red <b>" in write_tables(results, event, DRAFT)["standings-teams.csv"]
 
 
 def test_class_names_that_no_worksheet_may_have_are_changed(small):
@@ -121,7 +119,7 @@ def test_event_points_imposed_on_the_event_are_shown(small):
     assert "100 event points: imposed by M. Oake" in page
     assert (
         b"100.0,event points,yes,,impose"
-        in write_tables(results, event, DRAFT, {})["penalties.csv"]
+        in write_tables(results, event, DRAFT)["penalties.csv"]
     )
 
 
@@ -152,7 +150,7 @@ def test_any_text_can_be_a_name(name):
     assert write_slips(results, event, meet.STAMP, {}).startswith(b"%PDF")
     assert write_field_form(event, 1).startswith(b"%PDF")
     assert write_task_sheet(event, meet.MORNING).startswith(b"%PDF")
-    data = write_tables(results, event, meet.STAMP, {})
+    data = write_tables(results, event, meet.STAMP)
     rows = json.loads(data["tables.json"])["tables"]["pilots"]["rows"]
     assert rows[0]["name"] == clean(name)
     write_site(results, event, meet.STAMP, {})["pilot-1.html"].decode("utf-8")

@@ -52,7 +52,7 @@ def test_the_board_prints_kilometres(race):
 def test_tables_carry_metres(race):
     event, results = race
 
-    data = write_tables(results, event, STAMP, {})
+    data = write_tables(results, event, STAMP)
 
     text = data["standings.csv"].decode("utf-8-sig")
     assert "rank,pilot,name,task_1,event_penalty,result_m" in text

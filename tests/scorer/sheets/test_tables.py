@@ -10,7 +10,7 @@ from importlib.resources import files
 import pytest
 
 from scorer.scoring.document import document
-from scorer.sheets.tables import harmless, write_tables
+from scorer.sheets.tables import harmless, track_files, write_tables
 from tests.scorer.sheets import meet
 
 jsonschema = pytest.importorskip(
@@ -20,7 +20,13 @@ jsonschema = pytest.importorskip(
 
 @pytest.fixture(scope="module")
 def data(results, event, stamp, tracks):
-    return write_tables(results, event, stamp, dict(list(tracks.items())[:3]))
+    return made(results, event, stamp, tracks)
+
+
+def made(results, event, stamp, tracks):
+    some = dict(list(tracks.items())[:3])
+    lines = {name: b"".join(pieces) for name, pieces in track_files(event, some)}
+    return {**write_tables(results, event, stamp), **lines}
 
 
 @pytest.fixture(scope="module")
@@ -139,7 +145,8 @@ def test_csv_scores_are_those_of_the_results(data, results):
 
 
 def test_marks_and_tracks_are_geojson_with_longitude_first(data, tracks):
-    marks, lines = (json.loads(data[f"{n}.geojson"]) for n in ("marks", "tracks"))
+    names = ("marks.geojson", f"tracks-{meet.MORNING}.geojson")
+    marks, lines = (json.loads(data[name]) for name in names)
     assert marks["type"] == lines["type"] == "FeatureCollection"
     lon, lat = marks["features"][0]["geometry"]["coordinates"]
     assert (round(lon), round(lat)) == (11, 48)
@@ -151,7 +158,4 @@ def test_marks_and_tracks_are_geojson_with_longitude_first(data, tracks):
 
 
 def test_the_same_input_gives_the_same_bytes(data, event, stamp, tracks):
-    again = write_tables(
-        meet.results(), event, stamp, dict(list(meet.tracks().items())[:3])
-    )
-    assert again == data
+    assert made(meet.results(), event, stamp, meet.tracks()) == data

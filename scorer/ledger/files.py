@@ -1,0 +1,184 @@
+"""Files by their content address, at rest and on their way: piece by piece.
+
+A file may be larger than anybody wants to hold at once (the tracks of a flight with
+hundreds of balloons), so all that reads or packs one does so in pieces.
+"""
+
+import hashlib
+import zlib
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from scorer.ledger.acts import Sha256
+from scorer.ledger.faults import DamagedError, LedgerError
+
+PIECE = 2**18
+"""Bytes in hand at a time."""
+LEVEL = 6
+
+
+class _Packed:
+    """What all files at rest can do; `data` is their content as `encoding` says."""
+
+    __slots__ = ()
+    sha256: Sha256
+    size: int
+    encoding: str
+
+    def _data(self) -> bytes:
+        raise NotImplementedError
+
+    def pieces(self, where: str) -> Iterator[bytes]:
+        """Yield the content; DamagedError at its end if it does not fit its address."""
+        digest, left = hashlib.sha256(), self.size
+        try:
+            for piece in _unpacked(self._data(), self.encoding):
+                left -= len(piece)
+                if left < 0:
+                    break
+                digest.update(piece)
+                yield piece
+        except zlib.error as error:
+            raise DamagedError(_altered(where, self.sha256)) from error
+        if left or digest.hexdigest() != self.sha256:
+            raise DamagedError(_altered(where, self.sha256))
+
+    def content(self, where: str) -> bytes:
+        """Return the file's bytes, checked against its content address."""
+        return b"".join(self.pieces(where))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StoredFile(_Packed):
+    """A file as it lies in the store."""
+
+    sha256: Sha256
+    size: int
+    encoding: str
+    data: bytes
+
+    def _data(self) -> bytes:
+        return self.data
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpooledFile(_Packed):
+    """A file packed into a temporary one until it is stored."""
+
+    sha256: Sha256
+    size: int
+    encoding: str
+    path: Path
+
+    def _data(self) -> bytes:
+        return self.path.read_bytes()
+
+    def __iter__(self) -> Iterator[bytes]:
+        """Yield the content in pieces."""
+        return self.pieces(str(self.path))
+
+    @property
+    def data(self) -> bytes:
+        """The content as it will lie in the store."""
+        return self._data()
+
+
+AtRest = StoredFile | SpooledFile
+Content = bytes | SpooledFile
+"""A file on its way into the store."""
+
+
+def pack(sha256: Sha256, data: bytes) -> StoredFile:
+    """Compress a file for the store, unless that gains nothing."""
+    found = hashlib.sha256(data).hexdigest()
+    if found != sha256:
+        raise LedgerError(
+            f"a file handed over as {sha256[:12]}… has the hash {found[:12]}…; read it "
+            "again"
+        )
+    packed = zlib.compress(data, LEVEL)
+    if len(packed) < len(data):
+        return StoredFile(sha256=sha256, size=len(data), encoding="zlib", data=packed)
+    return StoredFile(sha256=sha256, size=len(data), encoding="plain", data=data)
+
+
+def pack_pieces(sha256: Sha256, pieces: Iterable[bytes]) -> StoredFile:
+    """Compress a file for the store that comes in pieces; the caller checks its hash."""
+    counted = _Counted(pieces)
+    data = b"".join(counted.packed())
+    return StoredFile(sha256=sha256, size=counted.size, encoding="zlib", data=data)
+
+
+def spool(pieces: Iterable[bytes], path: Path) -> SpooledFile:
+    """Pack what comes in pieces into a new file, without ever holding all of it."""
+    counted = _Counted(pieces)
+    try:
+        with path.open("xb") as file:
+            file.writelines(counted.packed())
+    except OSError as error:
+        raise LedgerError(
+            f"cannot write to the folder for temporary files ({error.strerror}); make "
+            "room there"
+        ) from error
+    sha256 = Sha256(counted.digest.hexdigest())
+    return SpooledFile(sha256=sha256, size=counted.size, encoding="zlib", path=path)
+
+
+def address_of(content: Content) -> Sha256:
+    """Return the content address of a file on its way."""
+    if isinstance(content, SpooledFile):
+        return content.sha256
+    return Sha256(hashlib.sha256(content).hexdigest())
+
+
+def write_content(content: bytes | Iterable[bytes], path: Path) -> None:
+    """Write a file, whole or in pieces, its folder too; a failure leaves no half of it."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    new = not path.exists()
+    try:
+        with path.open("wb") as file:
+            file.writelines([content] if isinstance(content, bytes) else content)
+    except BaseException:
+        if new:
+            path.unlink(missing_ok=True)
+        raise
+
+
+class _Counted:
+    """Packs pieces as they come, and counts and hashes what they were."""
+
+    def __init__(self, pieces: Iterable[bytes]) -> None:
+        self.pieces, self.size, self.digest = pieces, 0, hashlib.sha256()
+
+    def packed(self) -> Iterator[bytes]:
+        squeezer = zlib.compressobj(LEVEL)
+        for piece in self.pieces:
+            self.size += len(piece)
+            self.digest.update(piece)
+            yield squeezer.compress(piece)
+        yield squeezer.flush()
+
+
+def _unpacked(data: bytes, encoding: str) -> Iterator[bytes]:
+    whole = memoryview(data)
+    parts = (whole[start : start + PIECE] for start in range(0, len(whole), PIECE))
+    if encoding != "zlib":
+        yield from map(bytes, parts)
+        return
+    opener = zlib.decompressobj()
+    for part in parts:
+        rest: bytes | memoryview = part
+        while rest:
+            yield opener.decompress(rest, PIECE)
+            rest = opener.unconsumed_tail
+    yield opener.flush()
+    if not opener.eof:
+        raise zlib.error("cut short")
+
+
+def _altered(where: str, sha256: Sha256) -> str:
+    return (
+        f"{where}: the stored file {sha256[:12]}… was altered: its content does not "
+        "fit its hash. Take it from another copy of the event (`sandtail merge`)."
+    )
