@@ -59,6 +59,8 @@ def open_store(target: str | Path, *, when: datetime, read_only: bool = False) -
         with explained(store.where), store.engine.begin() as connection:
             found = format_of(connection)
         check_format(found, store.where)
+        if store.writing:
+            store.last()  # from here on the file is watched over
     except BaseException:
         store.engine.dispose()
         raise
@@ -119,7 +121,13 @@ def _new(target: str | Path) -> Store:
         raise LedgerError(f"{path} exists already; choose another name")
     if not path.absolute().parent.is_dir():
         raise LedgerError(f"there is no folder {path.parent}; make it first")
-    return Store(file_engine(path, create=True), str(path), writing=True)
+    try:
+        path.open("xb").close()
+    except OSError as error:
+        raise LedgerError(
+            f"{path} cannot be made ({error.strerror}); choose another folder"
+        ) from error
+    return Store(file_engine(path), str(path), writing=True)
 
 
 def _existing(target: str | Path, *, read_only: bool) -> Store:
