@@ -5,7 +5,7 @@ import shutil
 import sqlite3
 import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -120,11 +120,19 @@ def _copied_engine(path: Path) -> Engine:
         shutil.copyfile(path, copy)
         for end, source_file in _beside(path).items():
             shutil.copyfile(source_file, copy.with_name(copy.name + end))
-        source, target = sqlite3.connect(copy), engine.raw_connection()
-        source.backup(target.driver_connection)  # type: ignore[arg-type]
-        source.close()
-        target.close()
+        with closing(sqlite3.connect(copy)) as source:
+            fill(engine, source)
     return engine
+
+
+def fill(memory: Engine, source: sqlite3.Connection) -> None:
+    """Copy a database into one in memory; where that fails, let go of it."""
+    try:
+        with closing(memory.raw_connection()) as target:
+            source.backup(target.driver_connection)  # type: ignore[arg-type]
+    except BaseException:
+        memory.dispose()
+        raise
 
 
 def _beside(path: Path) -> dict[str, Path]:
@@ -222,14 +230,18 @@ def _sqlite_connection(uri: str, *, writing: bool = True) -> sqlite3.Connection:
     )
     # A flipped bit in a text must be found by its hash, not stop the reading of it.
     connection.text_factory = lambda data: data.decode("utf-8", "surrogateescape")
-    if writing:
-        # The one file holds all that is confirmed whenever nobody is writing: it can be
-        # copied, moved and kept on a network drive.  Older files had a log beside them.
-        connection.execute("PRAGMA journal_mode = DELETE")
-        # Also the end of the journal is on the disk before a write is confirmed.
-        connection.execute("PRAGMA synchronous = EXTRA")
-    else:
-        connection.execute("PRAGMA query_only = ON")
+    try:
+        if writing:
+            # The one file holds all that is confirmed whenever nobody is writing: it can be
+            # copied, moved and kept on a network drive.  Older files had a log beside them.
+            connection.execute("PRAGMA journal_mode = DELETE")
+            # Also the end of the journal is on the disk before a write is confirmed.
+            connection.execute("PRAGMA synchronous = EXTRA")
+        else:
+            connection.execute("PRAGMA query_only = ON")
+    except sqlite3.Error:
+        connection.close()
+        raise
     return connection
 
 

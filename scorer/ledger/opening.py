@@ -2,7 +2,7 @@
 
 import os
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from datetime import datetime
 from pathlib import Path
 
@@ -12,6 +12,7 @@ from scorer.ledger.acts import Created, DeskId
 from scorer.ledger.engine import (
     explained,
     file_engine,
+    fill,
     is_sqlite_file,
     is_url,
     may_write,
@@ -153,9 +154,6 @@ def _server(url: str, *, writing: bool) -> Store:
 
 def _copy_in_memory(store: Store) -> Store:
     engine = memory_engine()
-    source, copy = store.engine.raw_connection(), engine.raw_connection()
-    source.driver_connection.backup(copy.driver_connection)  # type: ignore[union-attr]
-    source.close()
-    copy.close()
-    store.engine.dispose()
+    with store, closing(store.engine.raw_connection()) as source:
+        fill(engine, source.driver_connection)  # type: ignore[arg-type]
     return Store(engine, store.where, writing=False, in_memory=True)

@@ -90,8 +90,12 @@ def open_any(target: Target, *, clock: Clock = system_clock) -> Store:
             )
         return open_store(target, when=clock(), read_only=True)
     store = memory_store(when=clock())
-    with open_archive(path) as book:
-        store.take(book.entries, book.files())
+    try:
+        with open_archive(path) as book:
+            store.take(book.entries, book.files())
+    except BaseException:
+        store.close()
+        raise
     store.where = str(path)
     return store
 
