@@ -6,10 +6,11 @@ from pathlib import Path, PurePosixPath
 
 from scorer.errors import InputError
 from scorer.event.model import Blob
+from scorer.files import leads_out
 from scorer.ledger.acts import LogAdded
 from scorer.ledger.api import Draft, Ledger, sha256_of
 from scorer.progress import Control
-from scorer.tracks.archive import is_archive, read_archive
+from scorer.tracks.archive import MAX_TOTAL_BYTES, is_archive, read_archive
 from scorer.tracks.lines import MAX_LOG_BYTES
 
 KINDS = frozenset({".igc", ".gpx", ".nmea", ".csv", ".zip"})
@@ -47,9 +48,14 @@ class Taken:
 
 def gather(paths: Sequence[Path], control: Control) -> Gathered:
     """Read all logs that paths lead to."""
-    files = sorted({file for path in paths for file in _files(path)})
+    found = {file: path for path in paths for file in _files(path)}
+    out = {f for f, path in found.items() if f != path and leads_out(path, f)}
     logs: list[tuple[str, bytes]] = []
-    problems: list[str] = []
+    problems = [
+        f"{file.name}: a link that leads out of the folder; put a copy in its place"
+        for file in sorted(out)
+    ]
+    files = sorted(found.keys() - out)
     for file in control.steps(files, "reading logs"):
         try:
             data = _read(file)
@@ -110,8 +116,11 @@ def _files(path: Path) -> Iterator[Path]:
 
 
 def _read(file: Path) -> bytes:
-    if file.stat().st_size > MAX_LOG_BYTES and file.suffix.casefold() != ".zip":
-        raise OSError(0, f"larger than {MAX_LOG_BYTES / 2**20:.0f} MiB, no flight log")
+    packed = file.suffix.casefold() == ".zip"
+    most = MAX_TOTAL_BYTES if packed else MAX_LOG_BYTES
+    if file.stat().st_size > most:
+        what = "folder of logs" if packed else "flight log"
+        raise OSError(0, f"larger than {most / 2**20:.0f} MiB, no {what}")
     return file.read_bytes()
 
 

@@ -4,6 +4,7 @@ import tempfile
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from os.path import lexists
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo, available_timezones
@@ -18,6 +19,7 @@ from scorer.event.build import build
 from scorer.event.raw import RawEvent
 from scorer.ledger.acts import DeskId, PlaceSet, SettingsSet
 from scorer.ledger.api import Draft, Ledger, import_folder, restore
+from scorer.ledger.api import make_event as make_event_at
 from scorer.ledger.archive import is_archive
 from scorer.ledger.engine import is_url
 from scorer.practice.meet import make_meet, write_meet
@@ -130,9 +132,8 @@ def make_event(new: NewEvent, *, desk: DeskId, who: str) -> Opening:
         raise InputError(faults)
     drafts = [Draft(act=SettingsSet(settings=settings), why="new event")]
     drafts += [Draft(act=PlaceSet(feature=p), why="new event") for p in places]
-    ledger = Ledger.create(Path(new.file).expanduser(), desk=desk, who=who)
-    ledger.record_all(drafts)
-    return Opening(ledger=ledger, target=new.file, snapshot=look(ledger))
+    make_event_at(Path(new.file).expanduser(), drafts, desk=desk, who=who)
+    return open_target(new.file, desk=desk, who=who)
 
 
 def _places(new: NewEvent) -> list[Mapping[str, Any]]:
@@ -199,7 +200,7 @@ def free_file(folder: Path, stem: str) -> Path:
     """Return a name for an event file that is free."""
     path = folder / f"{stem}.sandtail"
     number = 2
-    while path.exists():
+    while lexists(path):
         path = folder / f"{stem}-{number}.sandtail"
         number += 1
     return path

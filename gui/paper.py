@@ -5,6 +5,7 @@ from pathlib import Path
 
 from gui.publishing import write
 from scorer.event.model import Event, Task
+from scorer.files import safe_name
 from scorer.ledger.engine import is_url
 from scorer.ledger.entry import utc_text
 from scorer.sheets.forms import write_field_form
@@ -20,7 +21,7 @@ def print_forms(
         f"field-form-{task.number}.pdf": write_field_form(
             event, task.number, printed_at=at
         ),
-        f"task-sheet-{task.flight}.pdf": write_task_sheet(
+        safe_name(f"task-sheet-{task.flight}.pdf"): write_task_sheet(
             event, task.flight, printed_at=at
         ),
     }

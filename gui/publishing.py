@@ -8,10 +8,10 @@ from typing import Any
 
 from gui.snapshot import Scored
 from scorer.errors import ScorerError
+from scorer.files import write_below
 from scorer.ledger import whole
 from scorer.ledger.acts import Sha256, Stage
 from scorer.ledger.api import Change, Computed, Entry, Ledger
-from scorer.ledger.files import write_content
 from scorer.ledger.publish import changes_since_last, open_points, publications_of
 from scorer.progress import Control
 from scorer.scoring.analysis import Tracks
@@ -160,7 +160,7 @@ def write(files: Mapping[str, bytes | Iterable[bytes]], folder: Path) -> None:
     """Write files by relative name below a folder."""
     try:
         for name, data in files.items():
-            write_content(data, folder / name)
+            write_below(folder, name, data)
     except OSError as error:
         raise ScorerError(
             f"published, and kept in the event; but the files could not be written to "

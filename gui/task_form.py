@@ -13,6 +13,7 @@ from scorer.errors import Fault, ScorerError
 from scorer.event.build import build
 from scorer.event.model import TaskKind
 from scorer.event.raw import RawFlight
+from scorer.files import ALLOWED, flaw_of_name
 from scorer.ledger.acts import EntryId, FlightSet
 from scorer.tasks.check import check_task
 from scorer.tasks.kinds import KINDS, settings_table
@@ -102,6 +103,8 @@ def new_faults(
     """List the faults that a flight's new settings would bring into the event."""
     raw = snapshot.state.raw(lambda _: b"")
     known = {f.id: f for f in raw.flights}
+    if flight not in known and (flaw := flaw_of_name(flight)):
+        return [f"flight {flight!r} needs another name: {flaw}; allowed: {ALLOWED}"]
     if flight in known:
         changed = tuple(
             replace(f, settings=settings) if f.id == flight else f for f in raw.flights

@@ -10,7 +10,7 @@ import pytest
 ROOT = Path(__file__).parents[1]
 LAYERS = [
     {"errors", "version"},
-    {"progress", "rounding", "recount"},
+    {"files", "progress", "rounding", "recount"},
     {"units"},
     {"facts"},
     {"event"},

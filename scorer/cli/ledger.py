@@ -34,9 +34,18 @@ def add(commands: Any) -> None:
 
 def who_option(own: argparse.ArgumentParser) -> None:
     """Add the option that says who acts."""
+    name = user_name()
     own.add_argument(
-        "--by", default=getpass.getuser(), metavar="NAME", help="who does this"
+        "--by", default=name, required=not name, metavar="NAME", help="who does this"
     )
+
+
+def user_name() -> str:
+    """Return the user's name in the system; empty where it knows none."""
+    try:
+        return getpass.getuser()
+    except (ImportError, KeyError, OSError):  # by system and version of Python
+        return ""
 
 
 def _add_new(commands: Any) -> None:
@@ -73,8 +82,8 @@ def run_new(given: argparse.Namespace) -> int:
         write_folder(raw, Path(given.target))
     else:
         act = SettingsSet(settings=settings, source=tomli_w.dumps(settings))
-        with api.create(given.target, desk=api.this_desk(), who=given.by) as ledger:
-            ledger.record(act, why="new event")
+        first = [api.Draft(act=act, why="new event")]
+        api.make_event(given.target, first, desk=api.this_desk(), who=given.by)
     say(f"made {shown(given.target)}. Still to answer in its rules: {_open(raw)}")
     return 0
 
@@ -120,8 +129,11 @@ def run_import(given: argparse.Namespace) -> int:
 
 def run_export(given: argparse.Namespace) -> int:
     """Export, and tell what a folder does not hold and what desks disagree on."""
-    state = api.export_folder(given.target, given.folder)
+    exported = api.export_folder(given.target, given.folder)
+    state = exported.state
     say(f"wrote {given.folder}")
+    for note in exported.renamed:
+        say(note)
     if state is not None:
         say(left_behind(state))
     conflicts = state.conflicts if state is not None else ()
@@ -194,7 +206,9 @@ def run_desk_user(given: argparse.Namespace) -> int:
         "password of the desks: "
     )
     desk = api.this_desk()
-    with api.Ledger.open(given.target, desk=desk, who=getpass.getuser()) as ledger:
+    with api.Ledger.open(
+        given.target, desk=desk, who=user_name() or given.name
+    ) as ledger:
         ledger.store.add_desk_role(given.name, password)
     say(f"{given.name} may read and add entries, and change or delete none")
     return 0

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from scorer.errors import Fault, InputError
 from scorer.event.model import Event
-from scorer.ledger.files import write_content
+from scorer.files import inside, write_whole
 from scorer.scoring.document import to_json
 from scorer.scoring.results import Results
 from scorer.sheets.edition import working_stamp
@@ -33,15 +33,14 @@ def write_files(
     files: Mapping[str, bytes | Iterable[bytes]], folder: Path
 ) -> list[Path]:
     """Write files by relative name below a folder."""
-    for name, data in files.items():
-        write_file(folder / name, data)
-    return [folder / name for name in files]
+    return [write_file(inside(folder, name), data) for name, data in files.items()]
 
 
-def write_file(path: Path, data: bytes | Iterable[bytes]) -> None:
+def write_file(path: Path, data: bytes | Iterable[bytes]) -> Path:
     """Write a file, its folder too; InputError where that cannot be done."""
     try:
-        write_content(data, path)
+        path.parent.mkdir(parents=True, exist_ok=True)
+        write_whole(path, data)
     except (OSError, ValueError) as error:
         fault = Fault(
             where=str(path),
@@ -49,3 +48,4 @@ def write_file(path: Path, data: bytes | Iterable[bytes]) -> None:
             allowed="a file in a folder you may write to",
         )
         raise InputError([fault]) from None
+    return path

@@ -9,7 +9,7 @@ from typing import Any
 
 from scorer.cli.columns import show_table
 from scorer.cli.compute import compute
-from scorer.cli.output import write_files
+from scorer.cli.output import write_file
 from scorer.cli.screen import say
 from scorer.cli.target import HELP, load
 from scorer.errors import Fault, InputError
@@ -61,7 +61,7 @@ def run(given: argparse.Namespace) -> int:
         _show(found)
         if given.json:
             path = Path(given.json)
-            write_files({path.name: text.encode()}, path.parent)
+            write_file(path, text.encode())
             say(f"wrote {path}")
     return 1 if found.notes else 0
 

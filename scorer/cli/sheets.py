@@ -5,9 +5,10 @@ from pathlib import Path
 from typing import Any
 
 from scorer.cli.compute import compute
-from scorer.cli.output import stamp_of, write_files
+from scorer.cli.output import stamp_of, write_file, write_files
 from scorer.cli.screen import say
 from scorer.cli.target import HELP, load, refuse_unknown
+from scorer.files import name_key, safe_name
 from scorer.scoring.analysis import Tracks
 from scorer.sheets.board import write_board
 from scorer.sheets.edition import BOARD, WORKBOOK
@@ -56,7 +57,8 @@ def run_sheets(given: argparse.Namespace) -> int:
     for task in event.tasks:
         files[f"field-form-{task.number}.pdf"] = write_field_form(event, task.number)
     for flight in event.flights:
-        files[f"task-sheet-{flight.id}.pdf"] = write_task_sheet(event, flight.id)
+        name = safe_name(f"task-sheet-{flight.id}.pdf", set(map(name_key, files)))
+        files[name] = write_task_sheet(event, flight.id)
     data = write_tables(results, event, stamp)
     files |= {f"data/{name}": content for name, content in data.items()}
     written = write_files(files, given.out)
@@ -79,7 +81,7 @@ def run_slips(given: argparse.Namespace) -> int:
         Tracks(event, results),
         pilots=given.pilot,
     )
-    write_files({given.out.name: data}, given.out.parent)
+    write_file(given.out, data)
     say(f"wrote {given.out}")
     return 0
 

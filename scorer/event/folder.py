@@ -2,7 +2,10 @@
 
 import hashlib
 import json
+import os
 import re
+import shutil
+import tempfile
 import tomllib
 from collections.abc import Mapping, Sequence
 from difflib import SequenceMatcher
@@ -15,6 +18,7 @@ import tomli_w
 
 from scorer.errors import Fault, InputError
 from scorer.event.model import Blob, Origin
+from scorer.event.naming import plainly_named
 from scorer.event.raw import (
     COMPLAINT_COLUMNS,
     DECLARATION_COLUMNS,
@@ -29,8 +33,16 @@ from scorer.event.raw import (
     Row,
 )
 from scorer.event.reading import NOTHING, Cells, Faults
-from scorer.event.tables import decode, read_bytes, read_csv, read_xlsx, write_csv
+from scorer.event.tables import (
+    MOST_BYTES,
+    decode,
+    read_bytes,
+    read_csv,
+    read_xlsx,
+    write_csv,
+)
 from scorer.event.toml_lines import key_lines
+from scorer.files import ALLOWED, flaw_of_name, inside, leads_out, sync_folder
 
 LOG_SUFFIXES = (".igc", ".gpx", ".nmea", ".csv", ".zip")
 MOST_LOG_BYTES = 256 * 2**20
@@ -58,6 +70,10 @@ _ALIKE = 0.85
 """Two names more alike than this are meant to be the same.  Our choice."""
 _AT_LINE = re.compile(r" \(at line (\d+), column \d+\)")
 _ASSIGNED_COLUMNS = ("log", "pilot")
+RENAMED = "renamed.txt"
+"""Written where an event's own names could not be those of files."""
+_WITHIN = "files and folders within the event folder"
+_COPY = "Put a copy in its place."
 
 
 def read_folder(folder: Path) -> RawEvent:
@@ -88,6 +104,8 @@ _FILES = frozenset(
     {"pilots.csv", "pilots.xlsx", "places.geojson"}
     | {f"{table}.csv" for table in (*_TABLES, *_OF_THE_EVENT)}
 )
+_RESERVED = _FILES | {"event.toml", "flights", RENAMED}
+"""Names at the top of an event folder that no terrain may have."""
 
 
 class _Reader:
@@ -113,15 +131,38 @@ class _Reader:
         folder = self.folder / "flights"
         if folder.exists() and not folder.is_dir():
             self.refuse("flights", "a file", "a folder with a folder for each flight")
-        paths = folder.iterdir() if folder.is_dir() else []
-        names = []
-        for name in sorted(p.name for p in paths if p.is_dir() and not _hidden(p.name)):
-            if storable(name) == name:
-                names.append(name)
-            else:
-                found = "a folder whose name is not UTF-8"
-                self.refuse(f"flights/{storable(name)}", found, "letters and digits")
-        return names
+        there = folder.is_dir() and not self.led_out("flights")
+        paths = folder.iterdir() if there else []
+        names = sorted(p.name for p in paths if p.is_dir() and not _hidden(p.name))
+        return [name for name in names if self.is_flight(name)]
+
+    def is_flight(self, name: str) -> bool:
+        """Tell whether a folder can be that of a flight; note why it cannot."""
+        where = f"flights/{storable(name)}"
+        flaw = flaw_of_name(name)
+        if storable(name) != name:
+            found = "a folder whose name is not UTF-8"
+            self.refuse(where, found, "letters and digits")
+        elif flaw:
+            found = f"a name that not every system can have: {flaw}"
+            self.refuse(where, found, ALLOWED, "Rename the folder.")
+        else:
+            return not self.led_out(where)
+        return False
+
+    def led_out(self, name: str) -> bool:
+        """Tell of a link that leads out of the folder, and note it."""
+        out = leads_out(self.folder, self.folder / name)
+        if out:
+            found = "a link that leads out of the event folder"
+            self.refuse(storable(name), found, _WITHIN, _COPY)
+        return out
+
+    def bytes(self, name: str, most: int = MOST_BYTES) -> bytes | None:
+        """Read a file of the folder; None, and a fault, where that cannot be done."""
+        if self.led_out(name):
+            return None
+        return read_bytes(self.folder / name, name, self.faults, most)
 
     def refuse(self, where: str, found: str, allowed: str, remedy: str = "") -> None:
         """Note a fault of a file as a whole."""
@@ -130,7 +171,7 @@ class _Reader:
         )
 
     def text(self, name: str) -> str | None:
-        data = read_bytes(self.folder / name, name, self.faults)
+        data = self.bytes(name)
         return None if data is None else decode(data, name, self.faults)
 
     def toml(self, name: str) -> tuple[dict[str, Any], dict[str, Origin]]:
@@ -181,7 +222,7 @@ class _Reader:
         if not present:
             self.misnamed("pilots.csv")
         if present[:1] == ["pilots.xlsx"]:
-            data = read_bytes(self.folder / "pilots.xlsx", "pilots.xlsx", self.faults)
+            data = self.bytes("pilots.xlsx")
             if data is None:
                 return ()
             return read_xlsx(data, "pilots.xlsx", PILOT_COLUMNS, self.faults)
@@ -234,8 +275,7 @@ class _Reader:
         if not isinstance(name, str):
             return None
         path = self.folder / name.replace("\0", "/")
-        inside = path.resolve().is_relative_to(self.folder.resolve())
-        if not inside or not path.is_file():
+        if leads_out(self.folder, path) or not path.is_file():
             self.faults.add(
                 Origin(where="event.toml"),
                 field="event.terrain",
@@ -268,14 +308,15 @@ class _Reader:
     def log_paths(self, base: str) -> list[Path]:
         """Return all that lies in a flight's folder of logs, what is no log as well."""
         folder = self.folder / base / "logs"
-        if not folder.is_dir():
-            if lexists(folder):
+        if not folder.is_dir() or self.led_out(f"{base}/logs"):
+            if lexists(folder) and not folder.is_dir():
                 self.refuse(f"{base}/logs", "no folder", "a folder with flight logs")
             return []
         return sorted(
             p
             for p in folder.iterdir()
             if not _hidden(p.name) and p.name.casefold() not in _NO_LOGS
+            if not self.led_out(f"{base}/logs/{p.name}")
         )
 
     def assigned(self, base: str, logs: Sequence[str]) -> dict[str, tuple[int, Row]]:
@@ -336,58 +377,109 @@ def _blob(data: bytes, name: str) -> Blob:
     return Blob(name=name, sha256=hashlib.sha256(data).hexdigest(), data=data)
 
 
-def write_folder(raw: RawEvent, folder: Path) -> None:
+def write_folder(raw: RawEvent, folder: Path) -> tuple[str, ...]:
     """Write an event as a folder that `read_folder` reads back to the same fields.
+
+    Names that not every system can have are written as near as can be, each with a
+    sentence that is returned, and kept beside the event.  The folder is filled only when
+    all is written; a full disk leaves nothing.
 
     Raises
     ------
     InputError
         The folder exists and is not empty: nothing is overwritten.
     """
-    if folder.exists() and any(folder.iterdir()):
+    if lexists(folder) and (not folder.is_dir() or any(folder.iterdir())):
         fault = Fault(
             where=str(folder),
-            found="a folder that is not empty",
+            found="a folder that is not empty" if folder.is_dir() else "a file or link",
             allowed="a new or empty folder",
             remedy="Choose another name: nothing is overwritten.",
         )
         raise InputError([fault])
+    made = not folder.exists()
     folder.mkdir(parents=True, exist_ok=True)
-    _write(folder / "event.toml", tomli_w.dumps(dict(raw.settings)))
-    _write(folder / "pilots.csv", write_csv(raw.pilots, PILOT_COLUMNS))
+    try:
+        with tempfile.TemporaryDirectory(dir=folder, prefix=".part-") as part:
+            notes = _write_event(raw, Path(part))
+            # event.toml comes last: without it, it is no event
+            for path in sorted(
+                Path(part).iterdir(), key=lambda p: p.name == "event.toml"
+            ):
+                path.rename(folder / path.name)
+            sync_folder(folder)
+    except BaseException:
+        _empty(folder)
+        if made:
+            folder.rmdir()
+        raise
+    return notes
+
+
+def _empty(folder: Path) -> None:
+    """Take away what was written into a folder that was empty before."""
+    for path in folder.iterdir():
+        if path.is_dir():
+            shutil.rmtree(path, ignore_errors=True)
+        else:
+            path.unlink(missing_ok=True)
+
+
+def _write_event(raw: RawEvent, folder: Path) -> tuple[str, ...]:
+    raw, notes = plainly_named(raw, _RESERVED, ASSIGNED)
+    _write(folder, "event.toml", tomli_w.dumps(dict(raw.settings)))
+    _write(folder, "pilots.csv", write_csv(raw.pilots, PILOT_COLUMNS))
     places = {"type": "FeatureCollection", "features": list(raw.places)}
     text = json.dumps(places, ensure_ascii=False, indent=1)
-    _write(folder / "places.geojson", text + "\n")
+    _write(folder, "places.geojson", text + "\n")
     if raw.terrain is not None:
-        (folder / raw.terrain.name).write_bytes(raw.terrain.data)
-    _write_tables(raw, folder, _OF_THE_EVENT)
+        _write_bytes(folder, raw.terrain.name, raw.terrain.data)
+    _write_tables(raw, folder, "", _OF_THE_EVENT)
     for flight in raw.flights:
-        _write_flight(flight, folder / "flights" / flight.id)
+        _write_flight(flight, folder, f"flights/{flight.id}")
+    if notes:
+        _write(folder, RENAMED, "\n".join(notes) + "\n")
+    return notes
 
 
-def _write_flight(flight: RawFlight, folder: Path) -> None:
-    (folder / "logs").mkdir(parents=True)
-    _write(folder / "flight.toml", tomli_w.dumps(dict(flight.settings)))
-    _write_tables(flight, folder, _TABLES)
+def _write_flight(flight: RawFlight, folder: Path, base: str) -> None:
+    inside(folder, f"{base}/logs").mkdir(parents=True)
+    _write(folder, f"{base}/flight.toml", tomli_w.dumps(dict(flight.settings)))
+    _write_tables(flight, folder, f"{base}/", _TABLES)
     for log in flight.logs:
-        (folder / "logs" / Path(log.blob.name).name).write_bytes(log.blob.data)
+        _write_bytes(folder, f"{base}/{log.blob.name}", log.blob.data)
     assigned = [
-        Row(fields={"log": Path(log.blob.name).name, "pilot": str(log.pilot)})
+        Row(
+            fields={"log": log.blob.name.removeprefix("logs/"), "pilot": str(log.pilot)}
+        )
         for log in flight.logs
         if log.pilot is not None
     ]
     if assigned:
-        _write(folder / "logs" / ASSIGNED, write_csv(assigned, _ASSIGNED_COLUMNS))
+        text = write_csv(assigned, _ASSIGNED_COLUMNS)
+        _write(folder, f"{base}/logs/{ASSIGNED}", text)
 
 
 def _write_tables(
-    holder: RawEvent | RawFlight, folder: Path, tables: Mapping[str, Sequence[str]]
+    holder: RawEvent | RawFlight,
+    folder: Path,
+    base: str,
+    tables: Mapping[str, Sequence[str]],
 ) -> None:
     for name, columns in tables.items():
         rows = getattr(holder, name)
         if rows:
-            _write(folder / f"{name}.csv", write_csv(rows, columns))
+            _write(folder, f"{base}{name}.csv", write_csv(rows, columns))
 
 
-def _write(path: Path, text: str) -> None:
-    path.write_text(text, encoding="utf-8", newline="")
+def _write(folder: Path, name: str, text: str) -> None:
+    _write_bytes(folder, name, text.encode())
+
+
+def _write_bytes(folder: Path, name: str, data: bytes) -> None:
+    path = inside(folder, name)
+    path.parent.mkdir(parents=True, exist_ok=True)
+    with path.open("xb") as out:
+        out.write(data)
+        out.flush()
+        os.fsync(out.fileno())

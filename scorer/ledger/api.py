@@ -49,7 +49,7 @@ Publishing
 
 Acting on the whole
 -------------------
-``create``, ``import_folder``, ``export_folder``, ``merge_files``, ``verify_target``,
+``make_event``, ``import_folder``, ``export_folder``, ``merge_files``, ``verify_target``,
 ``archive``, ``restore``: one call each for the command line.  Every fault is a
 `ScorerError` whose text says what to do.
 """
@@ -76,10 +76,10 @@ from scorer.ledger.whole import (
     Loaded,
     archive,
     compute,
-    create,
     export_folder,
     import_folder,
     load,
+    make_event,
     merge_files,
     open_event,
     restore,
@@ -112,10 +112,10 @@ __all__ = [
     "changes_since_last",
     "compute",
     "content_of",
-    "create",
     "export_folder",
     "import_folder",
     "load",
+    "make_event",
     "merge_files",
     "name_desk",
     "new_desk",

@@ -21,6 +21,7 @@ from typing import Any
 
 from scorer.event.folder import write_folder
 from scorer.event.raw import RawEvent
+from scorer.files import flaw_of_name
 from scorer.ledger.acts import Act, DeskId, EntryId, Published, Sha256
 from scorer.ledger.audit import Severity, chain_problems
 from scorer.ledger.bundle import (
@@ -301,7 +302,8 @@ def _published(entries: Iterable[Entry]) -> Iterator[tuple[str, Sha256]]:
             base = f"{PUBLISHED}{tasks}/{act.version:03d}-{act.stage}"
             base += f"-{entry.hash[:8]}"  # two desks may have one version
             for file, sha256 in file_hashes(act).items():
-                if not unfit(f"{base}/{file}", 0):  # its content lies below files/
+                plain = not any(map(flaw_of_name, file.split("/")))
+                if plain and not unfit(f"{base}/{file}", 0):  # else below files/ only
                     yield f"{base}/{file}", sha256
 
 

@@ -5,14 +5,14 @@ import shutil
 import sqlite3
 import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.engine import URL, make_url
 from sqlalchemy.exc import ArgumentError, DBAPIError, NoSuchModuleError
-from sqlalchemy.pool import ConnectionPoolEntry, QueuePool, StaticPool
+from sqlalchemy.pool import ConnectionPoolEntry, NullPool, StaticPool
 
 from scorer.ledger.faults import (
     BusyError,
@@ -89,53 +89,60 @@ def memory_engine() -> Engine:
     )
 
 
-def file_engine(path: Path, *, create: bool = False, writing: bool = True) -> Engine:
+def file_engine(path: Path, *, writing: bool = True) -> Engine:
     """Open an event file; `writing` False changes nothing that it holds."""
-    if not writing and not may_write(path) and has_log(path):
+    if not writing and not may_write(path) and _beside(path):
         return _copied_engine(path)
-    uri = f"{path.absolute().as_uri()}?{_mode(path, create=create, writing=writing)}"
+    uri = f"{path.absolute().as_uri()}?{_mode(path, writing=writing)}"
     engine = create_engine(
         "sqlite+pysqlite://",
         creator=lambda: _sqlite_connection(uri, writing=writing),
-        # Said outright: without a file name in the URL the default would be a pool
-        # that closes connections other threads are using.
-        poolclass=QueuePool,
+        # Each transaction opens the file that stands at the path then: a connection
+        # that is kept goes on in a file that was moved or deleted, or believes what it
+        # remembers of one that was written over.
+        poolclass=NullPool,
     )
     return _listening(engine)
 
 
-def _mode(path: Path, *, create: bool, writing: bool) -> str:
-    if create:
-        return "mode=rwc"
+def _mode(path: Path, *, writing: bool) -> str:
     if writing or may_write(path):
         return "mode=rw"  # also to read: else SQLite leaves its two helper files behind
-    beside = os.access(path.absolute().parent, os.W_OK)
+    beside = os.access(path.resolve().parent, os.W_OK)
     return "mode=ro" if beside else "mode=ro&immutable=1"
 
 
 def _copied_engine(path: Path) -> Engine:
-    """Read a file with a log beside it where neither may be written: as a copy."""
+    """Read a file with others beside it where none may be written: as a copy."""
     engine = memory_engine()
     with tempfile.TemporaryDirectory() as folder:
         copy = Path(folder) / "event"
         shutil.copyfile(path, copy)
-        shutil.copyfile(log_of(path), log_of(copy))
-        source, target = sqlite3.connect(copy), engine.raw_connection()
-        source.backup(target.driver_connection)  # type: ignore[arg-type]
-        source.close()
-        target.close()
+        for end, source_file in _beside(path).items():
+            shutil.copyfile(source_file, copy.with_name(copy.name + end))
+        with closing(sqlite3.connect(copy)) as source:
+            fill(engine, source)
     return engine
 
 
-def log_of(path: Path) -> Path:
-    """Return where SQLite keeps what is confirmed and not yet in the one file."""
-    return path.with_name(path.name + "-wal")
+def fill(memory: Engine, source: sqlite3.Connection) -> None:
+    """Copy a database into one in memory; where that fails, let go of it."""
+    try:
+        with closing(memory.raw_connection()) as target:
+            source.backup(target.driver_connection)  # type: ignore[arg-type]
+    except BaseException:
+        memory.dispose()
+        raise
 
 
-def has_log(path: Path) -> bool:
-    """Tell whether something confirmed may lie beside the file."""
-    log = log_of(path)
-    return log.exists() and log.stat().st_size > 0
+def _beside(path: Path) -> dict[str, Path]:
+    """Return what lies beside a file that was not closed, by the end of its name.
+
+    A journal to go back with; in older files a log of what is confirmed.
+    """
+    real = path.resolve()
+    names = {end: real.with_name(real.name + end) for end in ("-journal", "-wal")}
+    return {e: p for e, p in names.items() if p.exists() and p.stat().st_size > 0}
 
 
 def server_engine(url: str) -> Engine:
@@ -164,24 +171,8 @@ def server_engine(url: str) -> Engine:
 
 
 def may_write(path: Path) -> bool:
-    """Tell whether the file and its folder (for the log beside it) may be written."""
-    return os.access(path, os.W_OK) and os.access(path.absolute().parent, os.W_OK)
-
-
-def checkpoint(engine: Engine, mode: str) -> bool:
-    """Bring all that is confirmed into the one file (SQLite); tell whether it worked.
-
-    Without room it does not, and what is confirmed stays safe in the log beside the
-    file.  A reader in the midst of reading delays it until the next time.
-    """
-    raw = engine.raw_connection()
-    try:
-        raw.cursor().execute(f"PRAGMA wal_checkpoint({mode})")
-    except sqlite3.Error:
-        return False
-    finally:
-        raw.close()
-    return True
+    """Tell whether the file and its folder (for the journal) may be written."""
+    return os.access(path, os.W_OK) and os.access(path.resolve().parent, os.W_OK)
 
 
 @contextmanager
@@ -239,11 +230,18 @@ def _sqlite_connection(uri: str, *, writing: bool = True) -> sqlite3.Connection:
     )
     # A flipped bit in a text must be found by its hash, not stop the reading of it.
     connection.text_factory = lambda data: data.decode("utf-8", "surrogateescape")
-    if writing:
-        connection.execute("PRAGMA journal_mode = WAL")
-        connection.execute("PRAGMA synchronous = FULL")
-    else:
-        connection.execute("PRAGMA query_only = ON")
+    try:
+        if writing:
+            # The one file holds all that is confirmed whenever nobody is writing: it can be
+            # copied, moved and kept on a network drive.  Older files had a log beside them.
+            connection.execute("PRAGMA journal_mode = DELETE")
+            # Also the end of the journal is on the disk before a write is confirmed.
+            connection.execute("PRAGMA synchronous = EXTRA")
+        else:
+            connection.execute("PRAGMA query_only = ON")
+    except sqlite3.Error:
+        connection.close()
+        raise
     return connection
 
 

@@ -35,6 +35,10 @@ class UnreachableError(LedgerError):
     """The database server does not answer, or refuses this user."""
 
 
+class MovedError(UnreachableError):
+    """The event file does not stand at its place as it was left."""
+
+
 class MissingBlobError(LedgerError):
     """An entry names a file that the ledger does not hold."""
 

@@ -132,19 +132,6 @@ def address_of(content: Content) -> Sha256:
     return Sha256(hashlib.sha256(content).hexdigest())
 
 
-def write_content(content: bytes | Iterable[bytes], path: Path) -> None:
-    """Write a file, whole or in pieces, its folder too; a failure leaves no half of it."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    new = not path.exists()
-    try:
-        with path.open("wb") as file:
-            file.writelines([content] if isinstance(content, bytes) else content)
-    except BaseException:
-        if new:
-            path.unlink(missing_ok=True)
-        raise
-
-
 class _Counted:
     """Packs pieces as they come, and counts and hashes what they were."""
 

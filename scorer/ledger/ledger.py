@@ -8,7 +8,16 @@ from pathlib import Path
 from typing import Self
 
 from scorer.event.raw import RawEvent
-from scorer.ledger.acts import Act, DeskId, EntryId, Sha256, Undone, Withdrawn
+from scorer.files import check_name
+from scorer.ledger.acts import (
+    Act,
+    DeskId,
+    EntryId,
+    FlightSet,
+    Sha256,
+    Undone,
+    Withdrawn,
+)
 from scorer.ledger.entry import Draft, Entry
 from scorer.ledger.faults import BusyError, LedgerError, UnreachableError
 from scorer.ledger.lineage import Held
@@ -118,6 +127,8 @@ class Ledger:
         for draft in drafts:
             if isinstance(draft.act, Withdrawn | Undone) and not draft.why.strip():
                 raise LedgerError("taking something back needs a reason: say why")
+            if isinstance(draft.act, FlightSet) and not draft.replaces:
+                check_name(draft.act.flight, "a new flight", "its name")
         return self.store.append(
             drafts, desk=self.desk, who=who or self.who, when=self.clock()
         )

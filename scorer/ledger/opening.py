@@ -2,7 +2,7 @@
 
 import os
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from datetime import datetime
 from pathlib import Path
 
@@ -12,6 +12,7 @@ from scorer.ledger.acts import Created, DeskId
 from scorer.ledger.engine import (
     explained,
     file_engine,
+    fill,
     is_sqlite_file,
     is_url,
     may_write,
@@ -59,6 +60,8 @@ def open_store(target: str | Path, *, when: datetime, read_only: bool = False) -
         with explained(store.where), store.engine.begin() as connection:
             found = format_of(connection)
         check_format(found, store.where)
+        if store.writing:
+            store.last()  # from here on the file is watched over
     except BaseException:
         store.engine.dispose()
         raise
@@ -119,7 +122,13 @@ def _new(target: str | Path) -> Store:
         raise LedgerError(f"{path} exists already; choose another name")
     if not path.absolute().parent.is_dir():
         raise LedgerError(f"there is no folder {path.parent}; make it first")
-    return Store(file_engine(path, create=True), str(path), writing=True)
+    try:
+        path.open("xb").close()
+    except OSError as error:
+        raise LedgerError(
+            f"{path} cannot be made ({error.strerror}); choose another folder"
+        ) from error
+    return Store(file_engine(path), str(path), writing=True)
 
 
 def _existing(target: str | Path, *, read_only: bool) -> Store:
@@ -145,9 +154,6 @@ def _server(url: str, *, writing: bool) -> Store:
 
 def _copy_in_memory(store: Store) -> Store:
     engine = memory_engine()
-    source, copy = store.engine.raw_connection(), engine.raw_connection()
-    source.driver_connection.backup(copy.driver_connection)  # type: ignore[union-attr]
-    source.close()
-    copy.close()
-    store.engine.dispose()
+    with store, closing(store.engine.raw_connection()) as source:
+        fill(engine, source.driver_connection)  # type: ignore[arg-type]
     return Store(engine, store.where, writing=False, in_memory=True)

@@ -10,13 +10,15 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager, nullcontext
 from datetime import datetime
+from pathlib import Path
 from typing import Any, NewType, Self
 
 from sqlalchemy import Connection, Engine, Row, func, select
+from sqlalchemy.exc import DBAPIError
 
 from scorer.ledger import schema
 from scorer.ledger.acts import DeskId, EntryId, Sha256
-from scorer.ledger.engine import checkpoint, explained
+from scorer.ledger.engine import explained
 from scorer.ledger.entry import (
     NO_ENTRY,
     Draft,
@@ -27,9 +29,9 @@ from scorer.ledger.entry import (
     same_act,
     seal,
 )
+from scorer.ledger.event_file import EventFile, Identity, Mark
 from scorer.ledger.faults import (
     DamagedError,
-    FullError,
     LedgerError,
     MissingBlobError,
     ReadOnlyError,
@@ -59,6 +61,7 @@ class Store:
         # Threads of one program take turns here: fairer than SQLite's waiting, and the
         # one connection of a ledger in memory must not be shared at all.
         self._gate = threading.RLock()
+        self._file = EventFile(Path(where)) if self.is_file else None
 
     @property
     def is_file(self) -> bool:
@@ -66,17 +69,12 @@ class Store:
         return self.engine.dialect.name == "sqlite" and not self.in_memory
 
     def close(self) -> None:
-        """Bring everything into the one file and let go of it."""
-        whole = not (self.is_file and self.writing) or checkpoint(
-            self.engine, "TRUNCATE"
-        )
-        self.engine.dispose()
-        if not whole:
-            raise FullError(
-                f"{self.where}: everything confirmed is safe, but there was no room to "
-                f"bring it into one file. Keep {self.where} and {self.where}-wal "
-                "together, free some space, then open and close the event once more."
-            )
+        """Let go of the event; raise MovedError if its file is gone and was recovered."""
+        try:
+            if self._file is not None and self.writing:
+                self._file.close(self.engine)
+        finally:
+            self.engine.dispose()
 
     def __enter__(self) -> Self:
         return self
@@ -103,9 +101,7 @@ class Store:
         files = self._packed(drafts)
         with self.turn() as connection:
             self._add_files(connection, files.values())
-            entries = self.insert(connection, drafts, desk, who, when)
-        self._settle_file()
-        return entries
+            return self.insert(connection, drafts, desk, who, when)
 
     def take(self, entries: Iterable[Entry], files: Iterable[AtRest]) -> int:
         """Copy entries of another ledger as they are; return how many were new.
@@ -119,23 +115,60 @@ class Store:
             fresh = [entry for entry in by_order if entry.hash not in known]
             tokens = set(connection.execute(select(ENTRY.c.token)).scalars())
             self._add_entries(connection, fresh, tokens)
-        self._settle_file()
         return len(fresh)
 
     @contextmanager
     def turn(self) -> Iterator[Connection]:
-        """Give one writer a transaction, when all others are done with theirs."""
+        """Give one writer a transaction, when all others are done with theirs.
+
+        When this ends, what was written is on the disk, in the file that stands at the
+        event's place.
+
+        Raises
+        ------
+        MovedError
+            The event file was moved, replaced or emptied.  Nothing was written, or what
+            was written was recovered: the text says which.
+        """
         if not self.writing:
             raise ReadOnlyError(
                 f"{self.where} may be read here, but not written. Copy the event file "
                 "to a folder you may write in and open the copy; merge it back later."
             )
-        with self._gate, explained(self.where), self.engine.connect() as plain:
-            connection = plain.execution_options(writing=True)
-            with connection.begin():
+        with self._gate, explained(self.where):
+            with self._transaction(writing=True) as (connection, before):
                 if connection.dialect.name == "postgresql":
                     self._take_turn(connection)
                 yield connection
+                mark = self._newest(connection) if self._file is not None else None
+            if self._file is not None and before is not None:
+                self._file.confirm(self.engine, before, mark)
+
+    @contextmanager
+    def _transaction(
+        self, *, writing: bool
+    ) -> Iterator[tuple[Connection, Identity | None]]:
+        """Begin a transaction in the file that stands at the event's place."""
+        file = self._file
+        before = file.identity() if file is not None else None
+        try:
+            with self.engine.connect() as plain:
+                connection = plain.execution_options(writing=writing)
+                with connection.begin():
+                    if file is not None and before is not None:
+                        file.check(connection, before)
+                    yield connection, before
+        except DBAPIError as error:
+            if file is not None and before is not None and file.shows(error, before):
+                raise file.moved() from error
+            raise
+
+    @staticmethod
+    def _newest(connection: Connection) -> Mark | None:
+        row = connection.execute(
+            select(ENTRY.c.seq, ENTRY.c.hash).order_by(ENTRY.c.seq.desc()).limit(1)
+        ).one_or_none()
+        return Mark(row.seq, row.hash) if row is not None else None
 
     @staticmethod
     def _take_turn(connection: Connection) -> None:
@@ -145,11 +178,6 @@ class Store:
             "SELECT pg_advisory_xact_lock(hashtext('ledger'), "
             "hashtext(coalesce(current_schema(), '')))"
         )
-
-    def _settle_file(self) -> None:
-        # From here on a plain copy of the one file holds all that was confirmed.
-        if self.is_file:
-            checkpoint(self.engine, "PASSIVE")
 
     def insert(
         self,
@@ -285,8 +313,20 @@ class Store:
     @contextmanager
     def _read(self) -> Iterator[Connection]:
         gate = self._gate if self.in_memory else nullcontext()
-        with gate, explained(self.where), self.engine.begin() as connection:
+        with (
+            gate,
+            explained(self.where),
+            self._transaction(writing=False) as (connection, _),
+        ):
             yield connection
+
+    def _saw(self, mark: Mark | None) -> None:
+        """Remember the newest entry, by which the file is known again."""
+        file = self._file
+        if file is None or mark is None:
+            return
+        if file.mark is None or mark.seq > file.mark.seq:
+            file.mark = mark
 
     def new_since(self, cursor: Cursor) -> tuple[tuple[Entry, ...], Cursor]:
         """Return the entries that arrived after a cursor, and the next cursor."""
@@ -295,14 +335,16 @@ class Store:
                 select(*READ).where(ENTRY.c.seq > cursor).order_by(ENTRY.c.seq)
             ).all()
         last = Cursor(rows[-1].seq) if rows else cursor
+        if rows:
+            self._saw(Mark(last, rows[-1].hash))
         return tuple(entry_of(row) for row in rows), last
 
     def last(self) -> Cursor:
         """Return the cursor of the newest entry."""
         with self._read() as connection:
-            return Cursor(
-                connection.execute(select(func.max(ENTRY.c.seq))).scalar() or 0
-            )
+            newest = self._newest(connection)
+        self._saw(newest)
+        return Cursor(newest.seq if newest is not None else 0)
 
     def entries(self) -> tuple[Entry, ...]:
         """Return all entries in the order of replay."""

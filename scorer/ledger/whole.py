@@ -1,15 +1,16 @@
 """What is done to an event as a whole: one call each for the command line."""
 
-import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import ExitStack, contextmanager
+from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass, replace
+from os.path import lexists
 from pathlib import Path
 
 from scorer.event.build import build_event
 from scorer.event.folder import read_folder, write_folder
 from scorer.event.model import Event
 from scorer.event.raw import RawEvent
+from scorer.files import part_beside, put_in_place
 from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, DeskId
 from scorer.ledger.archive import (
     addressed,
@@ -21,7 +22,7 @@ from scorer.ledger.audit import Audit, Rescore, verify
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.engine import is_url
 from scorer.ledger.entry import Draft
-from scorer.ledger.faults import NotALedgerError
+from scorer.ledger.faults import FullError, LedgerError, NotALedgerError
 from scorer.ledger.files import Content
 from scorer.ledger.ledger import Clock, Ledger, system_clock
 from scorer.ledger.merge import Merged, merge_into
@@ -89,17 +90,14 @@ def open_any(target: Target, *, clock: Clock = system_clock) -> Store:
             )
         return open_store(target, when=clock(), read_only=True)
     store = memory_store(when=clock())
-    with open_archive(path) as book:
-        store.take(book.entries, book.files())
+    try:
+        with open_archive(path) as book:
+            store.take(book.entries, book.files())
+    except BaseException:
+        store.close()
+        raise
     store.where = str(path)
     return store
-
-
-def create(
-    target: Target, *, desk: DeskId, who: str, clock: Clock = system_clock
-) -> Ledger:
-    """Make a new, empty event."""
-    return Ledger.create(target, desk=desk, who=who, clock=clock)
 
 
 def import_folder(
@@ -119,24 +117,89 @@ def import_folder(
     """
     raw = read_folder(folder)
     build_event(raw)
-    opened = Ledger.open if into else Ledger.create
-    with (
-        _or_nothing(target),
-        opened(target, desk=desk, who=who, clock=clock) as ledger,
-    ):
-        known = ledger.state() if into else None
-        drafts = to_drafts(raw, f"imported from {folder.name}", known)
-        if known:
-            drafts = _without_known(drafts, known)
-        ledger.record_all(drafts)
+    why = f"imported from {folder.name}"
+    if into:
+        with Ledger.open(target, desk=desk, who=who, clock=clock) as ledger:
+            known = ledger.state()
+            drafts = _without_known(to_drafts(raw, why, known), known)
+            ledger.record_all(drafts)
+        return len(drafts)
+    drafts = to_drafts(raw, why)
+    make_event(target, drafts, desk=desk, who=who, clock=clock)
     return len(drafts)
 
 
-def export_folder(target: Target, folder: Path) -> State | None:
-    """Write an event as a folder; return the state for its list of conflicts."""
+def make_event(
+    target: Target,
+    drafts: Sequence[Draft],
+    *,
+    desk: DeskId,
+    who: str,
+    clock: Clock = system_clock,
+) -> None:
+    """Make a new event with its first entries, all or nothing."""
+    with (
+        _whole(target) as place,
+        Ledger.create(place, desk=desk, who=who, clock=clock) as ledger,
+    ):
+        ledger.record_all(drafts)
+
+
+@contextmanager
+def _whole(target: Target) -> Iterator[Target]:
+    """Give a place to make a new event file at: it gets its name once it is whole.
+
+    A database is filled where it is.
+    """
+    if is_url(target):
+        yield target
+        return
+    path = Path(target)
+    if lexists(path):
+        raise LedgerError(f"{path} exists already; choose another name")
+    if not path.absolute().parent.is_dir():
+        raise LedgerError(f"there is no folder {path.parent}; make it first")
+    try:
+        with part_beside(path) as part:
+            part.unlink()
+            try:
+                yield part
+                put_in_place(part, path)
+            except FullError as error:
+                raise FullError(
+                    f"{path}: the disk is full or failing; nothing was written. Free "
+                    "some space, or choose another disk, and try again."
+                ) from error
+            except LedgerError as error:
+                text = str(error).replace(str(part), str(path))
+                raise type(error)(text) from error
+            finally:
+                for helper in ("-wal", "-shm"):
+                    with suppress(OSError):
+                        part.with_name(part.name + helper).unlink(missing_ok=True)
+    except FileExistsError:
+        raise LedgerError(f"{path} exists already; choose another name") from None
+    except OSError as error:
+        raise LedgerError(
+            f"{path} cannot be written ({error.strerror}); choose another folder"
+        ) from error
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Exported:
+    """What became of an event written as a folder."""
+
+    state: State | None
+    """For its list of conflicts; None where it was a folder before."""
+    renamed: tuple[str, ...]
+    """A sentence for each name that could not be that of a file."""
+
+
+def export_folder(target: Target, folder: Path) -> Exported:
+    """Write an event as a folder."""
     loaded = load(target)
-    write_folder(_with_talk(loaded.raw, loaded.state), folder)
-    return loaded.state
+    renamed = write_folder(_with_talk(loaded.raw, loaded.state), folder)
+    return Exported(state=loaded.state, renamed=renamed)
 
 
 def left_behind(state: State) -> str:
@@ -166,7 +229,9 @@ def merge_files(
         opened = [
             stack.enter_context(open_any(source, clock=clock)) for source in sources
         ]
-        with _or_nothing(target), make(target, when=clock()) as store:
+        if new:
+            target = stack.enter_context(_whole(target))
+        with make(target, when=clock()) as store:
             return merge_into(store, opened, control=control)
 
 
@@ -201,8 +266,8 @@ def restore(path: Path, target: Target, *, clock: Clock = system_clock) -> int:
     """Make an event file, or fill an empty database, from an archive."""
     with (
         open_archive(path) as book,
-        _or_nothing(target),
-        empty_store(target, when=clock()) as store,
+        _whole(target) as place,
+        empty_store(place, when=clock()) as store,
     ):
         return store.take(book.entries, book.files())
 
@@ -263,16 +328,3 @@ def _without_known(drafts: Sequence[Draft], state: State) -> tuple[Draft, ...]:
         if isinstance(draft.act, ComplaintFiled | ComplaintDecided)  # sorted out before
         or content_key(draft.act) not in known
     )
-
-
-@contextmanager
-def _or_nothing(target: Target) -> Iterator[None]:
-    """Leave no half of a new event file behind where filling it fails."""
-    new = not is_url(target) and not os.path.lexists(target)
-    try:
-        yield
-    except BaseException:
-        if new:
-            for end in ("", "-wal", "-shm", "-journal"):
-                Path(f"{target}{end}").unlink(missing_ok=True)
-        raise

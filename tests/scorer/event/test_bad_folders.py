@@ -218,7 +218,7 @@ ONE_REPORT = {
     "a roster linked to nothing": (link("pilots.csv", "nowhere"), "cannot be read"),
     "a roster linked to a device": (
         link("pilots.csv", "/dev/zero"),
-        "a pipe or a device",
+        "a link that leads out of the event folder",
     ),
     "a roster of 2 GB": (huge("pilots.csv", 2**31), "found 2,048 MiB"),
     "settings of 2 GB": (huge("event.toml", 2**31), "found 2,048 MiB"),

@@ -120,7 +120,7 @@ COLUMNS = {
     "number": "number + 100",
     "desk": "'eve-000000'",
     "replaces": "prev",
-    "token": "'x'",
+    "token": "token || 'x'",
     "prev": "hash",
 }
 

@@ -2,6 +2,7 @@
 
 import os
 import shutil
+import sqlite3
 import stat
 import subprocess
 import sys
@@ -9,6 +10,7 @@ import tempfile
 from pathlib import Path
 
 import pytest
+from sqlalchemy import event
 
 from scorer.ledger.acts import NoteMade
 from scorer.ledger.audit import verify
@@ -81,8 +83,12 @@ def test_a_database_at_its_largest_says_what_to_do(tmp_path):
     with create(tmp_path / "e") as ledger:
         raw = ledger.store.engine.raw_connection()
         pages = raw.cursor().execute("PRAGMA page_count").fetchone()[0]
-        raw.cursor().execute(f"PRAGMA max_page_count = {pages + 3}")
         raw.close()
+
+        @event.listens_for(ledger.store.engine, "connect")
+        def _limit(connection, _):
+            connection.execute(f"PRAGMA max_page_count = {pages + 3}")
+
         with pytest.raises(FullError, match="this last act was not written"):
             ledger.record(NoteMade(text="x" * 50_000))
 
@@ -132,12 +138,17 @@ def test_a_read_only_event_can_be_read_and_says_so_when_written(read_only_event)
     assert [path.name for path in read_only_event.parent.iterdir()] == ["e"]
 
 
-def test_a_read_only_event_with_its_log_beside_it_is_read_whole(monkeypatch):
-    """As left by a computer that failed, then copied to a medium nobody may write."""
-    monkeypatch.setattr("scorer.ledger.store.checkpoint", lambda *_: True)
+def test_a_read_only_event_with_its_log_beside_it_is_read_whole():
+    """Older versions kept a log; a computer failed, and nobody may write the copy."""
     folder, medium = Path(tempfile.mkdtemp()), Path(tempfile.mkdtemp())
-    ledger = create(folder / "e")
-    ledger.record_all(to_drafts(small_event()))
+    create(folder / "full").close()
+    with open_at(folder / "full", HALL) as ledger:
+        ledger.record_all(to_drafts(small_event()))
+    older = sqlite3.connect(folder / "e", isolation_level=None)
+    older.execute("PRAGMA journal_mode = WAL")
+    full = sqlite3.connect(folder / "full")
+    full.backup(older)
+    full.close()
     for name in ("e", "e-wal"):
         shutil.copy(folder / name, medium / name)
         (medium / name).chmod(0o444)
@@ -149,7 +160,7 @@ def test_a_read_only_event_with_its_log_beside_it_is_read_whole(monkeypatch):
     assert done.stdout.startswith("2 True\nReadOnlyError"), done.stderr
     assert sorted(path.name for path in medium.iterdir()) == ["e", "e-wal"]
     medium.chmod(0o755)
-    ledger.close()
+    older.close()
     for used in (folder, medium):
         shutil.rmtree(used)
 

@@ -1,6 +1,7 @@
 import hashlib
 import shutil
 import sqlite3
+from contextlib import contextmanager
 from functools import reduce
 from itertools import permutations
 
@@ -44,10 +45,16 @@ def content(store):
     return set(store.entries()), files
 
 
+@contextmanager
 def merged(*sources):
-    store = memory_store(when=CLOCK())
-    merge_into(store, sources)
-    return store
+    with memory_store(when=CLOCK()) as store:
+        merge_into(store, sources)
+        yield store
+
+
+def united(*sources):
+    with merged(*sources) as store:
+        return content(store)
 
 
 @pytest.fixture
@@ -76,23 +83,24 @@ def copies(tmp_path):
 
 
 def test_the_order_of_merging_does_not_matter(copies):
-    outcomes = [content(merged(*order)) for order in permutations(copies)]
+    outcomes = [united(*order) for order in permutations(copies)]
 
     assert all(outcome == outcomes[0] for outcome in outcomes)
     assert len(outcomes[0][0]) == 12 + 3 * 2
 
 
 def test_merging_twice_changes_nothing(copies):
-    once = merged(*copies)
-    before = content(once)
-    again = merge_into(once, copies)
+    with merged(*copies) as once:
+        before = content(once)
+        again = merge_into(once, copies)
+        after = content(once)
 
-    assert content(once) == before
+    assert after == before
     assert [count for _, count in again.fresh] == [0, 0, 0]
 
 
 def test_nothing_is_lost(copies):
-    entries, files = content(merged(*copies))
+    entries, files = united(*copies)
 
     for store in copies:
         assert set(store.entries()) <= entries
@@ -240,9 +248,9 @@ def test_stores_unite_as_sets_do(copies):
         store.take(some, ())
         stores.append(store)
 
-    one, other = merged(*stores), merged(*reversed(stores))
-    assert one.entries() == other.entries() == unite(*entries)
-    for store in (*stores, one, other):
+    with merged(*stores) as one, merged(*reversed(stores)) as other:
+        assert one.entries() == other.entries() == unite(*entries)
+    for store in stores:
         store.close()
 
 
