@@ -11,6 +11,7 @@ from importlib.resources import files
 
 import pytest
 
+from scorer.files import flaw_of_name, name_key
 from scorer.ledger.files import address_of
 from scorer.scoring.document import document
 from scorer.sheets.edition import documents
@@ -196,3 +197,12 @@ def test_a_later_version_of_the_same_logs_stores_no_track_again(
     same = {name for name in one if one[name] == two[name]}
     assert {name for name in one if "tracks" in name} <= same
     assert "board.pdf" not in same
+
+
+def test_the_files_of_two_flights_are_two_plain_names(event, tracks):
+    first = next(iter(tracks.values()))
+    odd = {("a/b", 1): first, ("a-b", 1): first, ("../a", 1): first}
+    names = [name for name, _ in track_files(event, odd)]
+
+    assert len(set(map(name_key, names))) == 3
+    assert not any(map(flaw_of_name, names))
