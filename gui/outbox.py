@@ -12,16 +12,22 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
-from gui.home import write_safely
+from gui.waiting import WaitingFile
 from scorer.errors import ScorerError
 from scorer.ledger.acts import EntryId, from_payload, to_payload
 from scorer.ledger.api import Draft, Entry, Ledger
-from scorer.ledger.faults import BusyError, FullError, UnreachableError
+from scorer.ledger.faults import (
+    BusyError,
+    DamagedError,
+    FullError,
+    ReadOnlyError,
+    UnreachableError,
+)
 
 RETRY_MS = 2000
 TOGETHER = 50
 """Batches of a backlog that are written together."""
-PASSING = (UnreachableError, BusyError, FullError)
+PASSING = (UnreachableError, BusyError, FullError, DamagedError, ReadOnlyError)
 """Faults that pass: the entry waits and is sent again."""
 
 
@@ -83,10 +89,11 @@ class Outbox(QObject):
     def __init__(self, parent: QObject, ledger: Ledger, file: Path) -> None:
         super().__init__(parent)
         self._ledger = ledger
-        self._file = file
+        self._refused = file.with_name(f"refused-{file.name}")
+        self._file = WaitingFile(file)
         self._executor = ThreadPoolExecutor(max_workers=1, thread_name_prefix="outbox")
         self._sending = self._one_by_one = False
-        self._queue: list[Batch] = self._read()
+        self._queue = [Batch.from_text(line) for line in self._file.lines]
         self.problem = ""
         self._timer = QTimer(self, interval=RETRY_MS, singleShot=True)
         self._timer.timeout.connect(self.retry)
@@ -125,6 +132,7 @@ class Outbox(QObject):
         """Stop sending; what waits stays in the file."""
         self._timer.stop()
         self._executor.shutdown(wait=True)
+        self._file.close()
 
     def _send(self, batches: tuple[Batch, ...]) -> None:
         """Write batches, in the worker's thread."""
@@ -162,16 +170,9 @@ class Outbox(QObject):
         self.waiting.emit(len(self.drafts), self.problem)
         self.retry()
 
-    def _read(self) -> list[Batch]:
-        if not self._file.exists():
-            return []
-        lines = self._file.read_text(encoding="utf-8").splitlines()
-        return [Batch.from_text(line) for line in lines if line.strip()]
-
     def _keep(self) -> None:
-        write_safely(self._file, "".join(b.to_text() + "\n" for b in self._queue))
+        self._file.keep(batch.to_text() for batch in self._queue)
 
     def _set_aside(self, batch: Batch) -> None:
-        aside = self._file.with_name(f"refused-{self._file.name}")
-        with aside.open("a", encoding="utf-8") as out:
+        with self._refused.open("a", encoding="utf-8") as out:
             out.write(batch.to_text() + "\n")

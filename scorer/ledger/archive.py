@@ -10,7 +10,6 @@ read back before it is called done.
 import hashlib
 import json
 import os
-import secrets
 import tempfile
 import zipfile
 from collections.abc import Iterable, Iterator, Sequence
@@ -21,7 +20,7 @@ from typing import Any
 
 from scorer.event.folder import write_folder
 from scorer.event.raw import RawEvent
-from scorer.files import flaw_of_name
+from scorer.files import flaw_of_name, part_beside, put_in_place
 from scorer.ledger.acts import Act, DeskId, EntryId, Published, Sha256
 from scorer.ledger.audit import Severity, chain_problems
 from scorer.ledger.bundle import (
@@ -96,27 +95,25 @@ def write_archive(
         raise LedgerError(f"{path} exists already; choose another name")
     _check_sound(store, entries)
     control = control or Control()
-    part = path.with_name(f"{path.name}.{secrets.token_hex(4)}.part")
     try:
-        with part.open("xb") as file:
-            with Writer(file) as writer, tempfile.TemporaryDirectory() as room:
-                for member in _members(store, entries, raw, Path(room), control):
-                    writer.add(*member)
-                writer.finish(heads=heads_of(entries))
-            file.flush()
-            os.fsync(file.fileno())
-        control.step(0, 1, "reading it back")
-        _read_back(part, path, entries, writer.hashes)
-        with part.open("rb") as file:
-            digest = hashlib.file_digest(file, "sha256").hexdigest()
-        part.rename(path)
+        with part_beside(path) as part:
+            with part.open("wb") as file:
+                with Writer(file) as writer, tempfile.TemporaryDirectory() as room:
+                    for member in _members(store, entries, raw, Path(room), control):
+                        writer.add(*member)
+                    writer.finish(heads=heads_of(entries))
+                file.flush()
+                os.fsync(file.fileno())
+            control.step(0, 1, "reading it back")
+            _read_back(part, path, entries, writer.hashes)
+            with part.open("rb") as file:
+                digest = hashlib.file_digest(file, "sha256").hexdigest()
+            put_in_place(part, path)
     except OSError as error:
         raise LedgerError(
             f"cannot write {path} ({error.strerror}); choose a folder you may write in, "
             "on a disk with room (the folder for temporary files needs some too)"
         ) from error
-    finally:
-        part.unlink(missing_ok=True)
     return digest
 
 

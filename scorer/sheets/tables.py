@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 
 from scorer.event.model import Event
+from scorer.files import name_key, safe_name
 from scorer.rounding import shown
 from scorer.scoring.document import to_json
 from scorer.scoring.results import MarkResult, Results, Score, TaskResult
@@ -159,8 +160,11 @@ def track_files(event: Event, tracks: Tracks) -> Iterator[tuple[str, Iterator[by
     each that counts the same logs.
     """
     names = {pilot.number: clean(pilot.name) for pilot in event.pilots}
+    taken: set[str] = set()
     for flight, keys in groupby(sorted(tracks), key=itemgetter(0)):
-        yield f"tracks-{flight}.geojson", _flight(event, tracks, names, list(keys))
+        name = safe_name(f"tracks-{flight}.geojson", taken)
+        taken.add(name_key(name))
+        yield name, _flight(event, tracks, names, list(keys))
 
 
 def _flight(

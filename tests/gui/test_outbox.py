@@ -1,10 +1,15 @@
 """Nothing recorded is lost: not with the database gone, not with the program dead."""
 
+import subprocess
+import sys
+from pathlib import Path
+
 import pytest
 from PySide6.QtCore import QObject
 
 from gui.models.marks import MarkState
 from gui.outbox import Outbox
+from gui.waiting import WaitingFile
 from scorer.ledger.acts import MarkKeyed, NoteMade
 from scorer.ledger.api import Draft, Ledger, new_desk
 from scorer.ledger.faults import LedgerError, UnreachableError
@@ -178,3 +183,81 @@ def test_closing_with_the_database_gone_keeps_what_waits(qtbot, desk, monkeypatc
         a.fields["by"] == "Ingrid"
         for _, a in desk.session.snapshot.state.all_of(MarkKeyed)
     )
+
+
+def test_two_windows_on_one_event_keep_entries_apart(
+    qtbot, ledger, tmp_path, monkeypatch
+):
+    """Each has a file of its own; a third takes over from those that are gone."""
+    line, parent = Line(ledger.store, monkeypatch), QObject()
+    file = tmp_path / "waiting.jsonl"
+    line.cut = True
+    one, two = Outbox(parent, ledger, file), Outbox(parent, ledger, file)
+    for number, outbox in enumerate((one, two, one, two, one)):
+        outbox.put([Draft(act=NoteMade(text=str(number)))], who="Yrsa")
+    assert [len(box.drafts) for box in (one, two)] == [3, 2]
+    two.close()  # as when its window is gone
+    three = Outbox(parent, ledger, file)
+    assert len(three.drafts) == 2
+    one.close()
+    three.close()
+    line.cut = False
+    last = Outbox(parent, ledger, file)
+    last.retry()
+    qtbot.waitUntil(lambda: not last.drafts)
+    assert sorted(notes(ledger)) == ["0", "1", "2", "3", "4"]
+    last.close()
+    assert not list(tmp_path.glob("waiting*"))
+
+
+DIES = """
+import os, sys
+from pathlib import Path
+from gui.waiting import WaitingFile
+kept = WaitingFile(Path(sys.argv[1]))
+kept.keep([sys.argv[2]])
+print("kept", flush=True)
+sys.stdin.read()
+"""
+
+
+def test_what_a_killed_window_left_is_taken_over_and_a_living_one_s_is_not(tmp_path):
+    file = tmp_path / "waiting.jsonl"
+    windows = [
+        subprocess.Popen(
+            [sys.executable, "-c", DIES, str(file), name],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            cwd=Path(__file__).parents[2],
+        )
+        for name in ("killed", "lives")
+    ]
+    for window in windows:
+        assert window.stdout.readline() == b"kept\n"
+    windows[0].kill()
+    windows[0].wait()
+    next_one = WaitingFile(file)
+    assert next_one.lines == ("killed",)
+    next_one.close()
+    windows[1].kill()
+    for window in windows:
+        window.communicate()
+    last = WaitingFile(file)
+    assert sorted(last.lines) == ["killed", "lives"]
+    last.keep([])
+    last.close()
+
+
+def test_entries_wait_while_the_event_file_is_not_at_its_place(qtbot, ledger, tmp_path):
+    parent = QObject()
+    outbox = Outbox(parent, ledger, tmp_path / "waiting.jsonl")
+    (tmp_path / "e.sandtail").rename(tmp_path / "away")
+    with qtbot.waitSignal(outbox.waiting) as waiting:
+        outbox.put([Draft(act=NoteMade(text="kept"))], who="Yrsa")
+    assert "moved or replaced" in waiting.args[1]
+    assert len(outbox.drafts) == 1
+    (tmp_path / "away").rename(tmp_path / "e.sandtail")
+    outbox.retry()
+    qtbot.waitUntil(lambda: not outbox.drafts)
+    assert notes(ledger) == ["kept"]
+    outbox.close()

@@ -157,7 +157,7 @@ def test_a_disk_that_is_full_in_the_end_leaves_no_half_archive(
     assert left(tmp_path) == []
 
 
-@pytest.mark.parametrize("most", [5_000, 60_000])
+@pytest.mark.parametrize("most", [5_000, 45_000])
 def test_a_full_disk_leaves_no_half_event(zipped, tmp_path, most):
     (tmp_path / "out").mkdir()
     write_folder(small_event(), tmp_path / "folder")

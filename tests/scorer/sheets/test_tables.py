@@ -5,11 +5,16 @@ import csv
 import io
 import json
 import re
+import tracemalloc
+from dataclasses import replace
 from importlib.resources import files
 
 import pytest
 
+from scorer.files import flaw_of_name, name_key
+from scorer.ledger.files import address_of
 from scorer.scoring.document import document
+from scorer.sheets.edition import documents
 from scorer.sheets.tables import harmless, track_files, write_tables
 from tests.scorer.sheets import meet
 
@@ -159,3 +164,45 @@ def test_marks_and_tracks_are_geojson_with_longitude_first(data, tracks):
 
 def test_the_same_input_gives_the_same_bytes(data, event, stamp, tracks):
     assert made(meet.results(), event, stamp, meet.tracks()) == data
+
+
+def peak_of_writing(event, tracks):
+    tracemalloc.start()
+    count = sum(
+        piece.count(b'{"type": "Feature",')
+        for _, pieces in track_files(event, tracks)
+        for piece in pieces
+    )
+    peak = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    assert count == len(tracks)
+    return peak
+
+
+def test_memory_does_not_grow_with_the_number_of_tracks_written(event, tracks):
+    few, many = (dict(list(tracks.items())[:count]) for count in (2, 8))
+    assert peak_of_writing(event, many) < 1.5 * peak_of_writing(event, few)
+
+
+def test_a_later_version_of_the_same_logs_stores_no_track_again(
+    results, event, stamp, tracks, tmp_path
+):
+    def published(version):
+        room = tmp_path / str(version)
+        room.mkdir()
+        files = documents(event, results, replace(stamp, version=version), tracks, room)
+        return {name: address_of(content) for name, content in files.items()}
+
+    one, two = published(1), published(2)
+    same = {name for name in one if one[name] == two[name]}
+    assert {name for name in one if "tracks" in name} <= same
+    assert "board.pdf" not in same
+
+
+def test_the_files_of_two_flights_are_two_plain_names(event, tracks):
+    first = next(iter(tracks.values()))
+    odd = {("a/b", 1): first, ("a-b", 1): first, ("../a", 1): first}
+    names = [name for name, _ in track_files(event, odd)]
+
+    assert len(set(map(name_key, names))) == 3
+    assert not any(map(flaw_of_name, names))
