@@ -4,7 +4,12 @@ from collections.abc import Iterable, Sequence
 
 from scorer.event.finding import Amount, Finding, Verdict, Warning_, WarningKind
 from scorer.event.model import Decision, PenaltyUnit, Ruling
+from scorer.scoring.joins import apart, joined
 from scorer.scoring.results import Charge, RuledFinding, RulingState
+
+ALIKE = 0.5
+"""Metres or seconds by which a finding may move before a ruling on it is asked again,
+where its own uncertainty is smaller (our choice: what rounding in feet hides)."""
 
 
 def rule_on(
@@ -12,24 +17,28 @@ def rule_on(
 ) -> tuple[tuple[RuledFinding, ...], tuple[Charge, ...], tuple[Warning_, ...]]:
     """Join the findings and rulings of one pilot in one task.
 
-    A ruling names a finding by identifier or by kind; by kind it means all of them.  Of
-    several rulings on one finding the last counts.  Without a ruling a certain finding
-    is charged provisionally and a possible one is not; a clear one needs none.
+    `joins.joined` says which findings a ruling is about.  Of several rulings on one
+    finding the last counts.  Without a ruling a certain finding is charged provisionally
+    and a possible one is not; a clear one needs none.
 
     Returns
     -------
     The ruled findings, the penalties imposed without a finding, and warnings: findings
-    without a ruling, rulings that meet no finding or that a later one replaces.
+    without a ruling, rulings that meet no finding, that no longer do what they say, or
+    that a later one replaces.
     """
-    ruled = tuple(_ruled(f, _last(f, rulings)) for f in findings)
-    warnings = [w for f in findings for w in _replaced(f, _fitting(f, rulings))]
-    warnings += [_unruled(r.finding) for r in ruled if _needs_ruling(r)]
-    warnings += [
-        _stray(ruling, flight)
+    meant = [
+        (ruling, joined(ruling, findings))
         for ruling in rulings
         if ruling.decision is not Decision.IMPOSE
-        and not any(_names(ruling, f) for f in findings)
     ]
+    fitting = [[r for r, own in meant if any(f is o for o in own)] for f in findings]
+    both = tuple(zip(findings, fitting, strict=True))
+    ruled = tuple(_ruled(f, own[-1] if own else None) for f, own in both)
+    warnings = [w for f, own in both for w in _replaced(f, own)]
+    warnings += [_unruled(r.finding) for r in ruled if _needs_ruling(r)]
+    warnings += [_stray(ruling, flight) for ruling, own in meant if not own]
+    warnings += [w for r in ruled for w in _overtaken(r)]
     imposed = tuple(
         _charge("", _set(ruling), ruling, ruling.rule)
         for ruling in rulings
@@ -38,41 +47,70 @@ def rule_on(
     return ruled, imposed, tuple(warnings)
 
 
-def _names(ruling: Ruling, finding: Finding) -> bool:
-    return ruling.finding in {finding.id, str(finding.kind)}
-
-
-def _fitting(finding: Finding, rulings: Iterable[Ruling]) -> list[Ruling]:
-    return [
-        r for r in rulings if r.decision is not Decision.IMPOSE and _names(r, finding)
-    ]
-
-
-def _last(finding: Finding, rulings: Iterable[Ruling]) -> Ruling | None:
-    fitting = _fitting(finding, rulings)
-    return fitting[-1] if fitting else None
-
-
 def _replaced(finding: Finding, rulings: Sequence[Ruling]) -> list[Warning_]:
     """Tell of earlier rulings on a finding that decide otherwise than the last."""
     if not rulings:
         return []
     last = rulings[-1]
     same = (last.decision, last.amount, last.unit)
-    others = [r for r in rulings if (r.decision, r.amount, r.unit) != same]
-    return [
-        Warning_(
-            kind=WarningKind.RULING_REPLACED,
-            flight=finding.flight,
-            task=finding.task,
-            pilot=finding.pilot,
-            text=(
-                f"{finding.id}: {_said(other)} no longer counts; {_said(last)} was set "
-                "down after it and does."
-            ),
+    warnings = []
+    for other in rulings[:-1]:
+        differs = (other.decision, other.amount, other.unit) != same
+        text = (
+            f"{finding.id}: {_said(other)} no longer counts; {_said(last)} was set down "
+            "after it and does."
         )
-        for other in others
-    ]
+        if apart(other, last, finding.from_s) and (
+            differs or last.decision is Decision.SET
+        ):
+            text += (
+                " They were made on two findings that are one now: rule on it again."
+            )
+            warnings.append(_about(finding, WarningKind.RULING, text))
+        elif differs:
+            warnings.append(_about(finding, WarningKind.RULING_REPLACED, text))
+    return warnings
+
+
+def _overtaken(ruled: RuledFinding) -> list[Warning_]:
+    """Tell of a ruling that costs nothing any more, or was made on another value."""
+    finding, ruling = ruled.finding, ruled.ruling
+    if ruling is None:
+        return []
+    told = []
+    if ruling.decision is Decision.APPLY and not ruled.charges:
+        told.append(
+            f"{finding.id}: {_said(ruling)} costs nothing, for there is no penalty to "
+            f"apply to this {finding.verdict} finding. Set an amount, waive it, or take "
+            f"the ruling back. {finding.text}"
+        )
+    moved = _moved(ruling, finding)
+    if moved:
+        told.append(
+            f"{finding.id}: {_said(ruling)} was made {moved}. Rule on it again. "
+            f"{finding.text}"
+        )
+    return [_about(finding, WarningKind.RULING, text) for text in told]
+
+
+def _moved(ruling: Ruling, finding: Finding) -> str:
+    """Say what a finding showed when it was ruled on, where that was another value."""
+    if ruling.measured is None or finding.measured is None:
+        return ""
+    if abs(ruling.measured - finding.measured) <= max(ALIKE, 3 * finding.sigma):
+        return ""
+    was, now = (f"{v:.1f} {finding.unit}" for v in (ruling.measured, finding.measured))
+    return f"when it showed {was}; it shows {now} now"
+
+
+def _about(finding: Finding, kind: WarningKind, text: str) -> Warning_:
+    return Warning_(
+        kind=kind,
+        flight=finding.flight,
+        task=finding.task,
+        pilot=finding.pilot,
+        text=text,
+    )
 
 
 def _said(ruling: Ruling) -> str:
@@ -152,13 +190,8 @@ def _unruled(finding: Finding) -> Warning_:
         now = f"charged provisionally: {costs}" if costs else "the book sets no penalty"
     else:
         now = "not charged unless ruled"
-    return Warning_(
-        kind=WarningKind.UNRULED,
-        flight=finding.flight,
-        task=finding.task,
-        pilot=finding.pilot,
-        text=f"{finding.id} ({finding.verdict}) has no ruling; {now}. {finding.text}",
-    )
+    text = f"{finding.id} ({finding.verdict}) has no ruling; {now}. {finding.text}"
+    return _about(finding, WarningKind.UNRULED, text)
 
 
 def _stray(ruling: Ruling, flight: str) -> Warning_:
