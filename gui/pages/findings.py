@@ -20,6 +20,7 @@ from gui.widgets import choice, field, held, label, say
 from scorer.event.model import Decision
 from scorer.ledger.acts import RulingMade
 from scorer.ledger.api import Current, Draft
+from scorer.scoring.joins import means_all
 from scorer.scoring.results import RulingState
 from scorer.sheets.breakdown import finding_facts
 from scorer.sheets.sheet import Sheet
@@ -230,7 +231,7 @@ class FindingsPage(ListPage):
         flight = self._flight(wanted)
         if flight is None:
             return
-        replaces = self._earlier(wanted)
+        replaces = self._earlier(wanted.finding)
         self.session.record_all(
             [
                 Draft(
@@ -263,12 +264,19 @@ class FindingsPage(ListPage):
         flights = self.snapshot.event.flights if self.snapshot else ()
         return flights[-1].id if flights else None
 
-    def _earlier(self, wanted: Wanted) -> Current | None:
-        """Return the ruling that this one takes the place of."""
-        if not wanted.finding or self.snapshot is None:
+    def _earlier(self, finding: str) -> Current | None:
+        """Return the ruling on one finding, which may know it by another identifier."""
+        if not finding or self.snapshot is None:
             return None
+        ruled = self._row.ruled if self._row else None
+        ruling = ruled.ruling if ruled and ruled.finding.id == finding else None
+        if ruling is not None and means_all(ruling):
+            ruling = None
         for current, act in self.snapshot.state.all_of(RulingMade):
-            if act.fields.get("finding") == wanted.finding:
+            given = {name: text for name, text in act.fields.items() if text.strip()}
+            if given.get("finding") == finding or (
+                ruling is not None and given == ruling.entered
+            ):
                 return current
         return None
 
@@ -286,9 +294,7 @@ class FindingsPage(ListPage):
         if row is None or row.ruled.state is RulingState.UNRULED:
             self.note.emit("there is no ruling on this finding yet")
             return
-        finding = row.ruled.finding
-        wanted = Wanted(decision=Decision.APPLY, finding=finding.id)
-        earlier = self._earlier(wanted)
+        earlier = self._earlier(row.ruled.finding.id)
         if earlier is None:
             self.note.emit(
                 "this ruling names the kind of finding: rule on it anew instead"

@@ -1,5 +1,6 @@
 """The line in which a ruling is written."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from PySide6.QtCore import Signal
@@ -29,6 +30,8 @@ class Wanted:
     unit: str = ""
     rule: str = ""
     reason: str = ""
+    seen: Mapping[str, str] | None = None
+    """When and what the finding showed, by column."""
 
     def fields(self) -> dict[str, str]:
         """Return the columns of a row of rulings."""
@@ -41,6 +44,7 @@ class Wanted:
             "unit": self.unit,
             "rule": self.rule,
             "reason": self.reason,
+            **(self.seen or {}),
         }
 
 
@@ -155,6 +159,7 @@ class RulingLine(QWidget):
             Wanted(
                 decision=self._decision,
                 finding=finding.id if finding else "",
+                seen=finding.ruled_on if finding else None,
                 task=finding.task if finding else imposed,
                 pilot=finding.pilot if finding else int(pilot),
                 amount=amount if setting else "",

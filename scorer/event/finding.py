@@ -1,8 +1,12 @@
 """What the engine sees in the evidence: findings."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import UTC, datetime, timedelta
 from enum import StrEnum
+from math import floor
+from typing import NamedTuple
 
 from scorer.event.model import PenaltyUnit
 from scorer.facts import Fact, fact, length, plain, points
@@ -96,9 +100,63 @@ class Finding:
 
     @property
     def id(self) -> str:
-        """Identifier, stable while the evidence is: used in rulings.
+        """Identifier, stable while the evidence and the engine are: used in rulings.
 
-        `kind:task:pilot:SSSSS`, the seconds of the UTC day at its start; two findings of
-        one kind never start in the same second, since checks merge what touches.
+        `kind:task:pilot:YYYYMMDDThhmmssZ`, its start in UTC; two findings of one kind
+        never start in the same second, since checks merge what touches.
         """
-        return f"{self.kind}:{self.task}:{self.pilot}:{int(self.from_s) % 86400:05d}"
+        start = _moment(floor(self.from_s))
+        return f"{self.kind}:{self.task}:{self.pilot}:{start:%Y%m%dT%H%M%SZ}"
+
+    @property
+    def ruled_on(self) -> dict[str, str]:
+        """Columns of a ruling that keep when and what it was made on."""
+        known = self.measured is not None and self.unit in {"m", "s"}
+        return {
+            "from": f"{_moment(round(self.from_s)):{_WRITTEN}}",
+            "to": f"{_moment(round(self.to_s)):{_WRITTEN}}",
+            "measured": f"{self.measured:.2f} {self.unit}" if known else "",
+        }
+
+
+DAY_S = 86_400
+_EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+_WRITTEN = "%Y-%m-%dT%H:%M:%SZ"
+_ID = re.compile(r"([a-z-]+):([0-9]{1,9}):([0-9]{1,9}):([0-9]{5}|[0-9]{8}T[0-9]{6}Z)")
+
+
+def _moment(time_s: int) -> datetime:
+    """Return a moment, UTC; before 1970 too, on every system."""
+    return _EPOCH + timedelta(seconds=time_s)
+
+
+class Named(NamedTuple):
+    """What an identifier says.  Those of version 0.1.0 end in the second of the day."""
+
+    kind: str
+    task: int
+    pilot: int
+    start_s: int
+    """POSIX seconds; the second of the UTC day where `dated` is false."""
+    dated: bool
+
+    @property
+    def dateless(self) -> str:
+        """The identifier as version 0.1.0 wrote it."""
+        return f"{self.kind}:{self.task}:{self.pilot}:{self.start_s % DAY_S:05d}"
+
+
+def read_id(text: str) -> Named | None:
+    """Take an identifier apart; None = it is none."""
+    found = _ID.fullmatch(text)
+    if found is None:
+        return None
+    kind, task, pilot, at = found.groups()
+    if "T" not in at:
+        return Named(kind, int(task), int(pilot), int(at), dated=False)
+    try:
+        start = datetime.strptime(at, "%Y%m%dT%H%M%S%z")
+    except ValueError:
+        return None
+    seconds = int((start - _EPOCH).total_seconds())
+    return Named(kind, int(task), int(pilot), seconds, dated=True)

@@ -26,6 +26,7 @@ from scorer.event.raw import (
     NOTE_COLUMNS,
     PILOT_COLUMNS,
     REPORT_COLUMNS,
+    RULED_ON_COLUMNS,
     RULING_COLUMNS,
     RawEvent,
     RawFlight,
@@ -52,7 +53,7 @@ _TABLES: Mapping[str, Sequence[str]] = {
     "marks": MARK_COLUMNS,
     "declarations": DECLARATION_COLUMNS,
     "reports": REPORT_COLUMNS,
-    "rulings": RULING_COLUMNS,
+    "rulings": (*RULING_COLUMNS, *RULED_ON_COLUMNS),
 }
 _OF_THE_EVENT: Mapping[str, Sequence[str]] = {
     "complaints": COMPLAINT_COLUMNS,

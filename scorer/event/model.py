@@ -297,6 +297,12 @@ class Ruling:
     pilot: int
     finding: str = ""
     """Identifier or kind of the finding ruled on; empty with `impose`."""
+    from_s: float | None = None
+    """When what was ruled on began, POSIX seconds; None = not recorded."""
+    to_s: float | None = None
+    """When it ended."""
+    measured: float | None = None
+    """What the finding showed when it was ruled on, in metres or seconds."""
     decision: Decision
     amount: float | None = None
     unit: PenaltyUnit | None = None

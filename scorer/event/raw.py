@@ -119,3 +119,5 @@ RULING_COLUMNS = (
     "by",
     "at",
 )
+RULED_ON_COLUMNS = ("from", "to", "measured")
+"""Of a ruling on a finding: its interval and measured value at that time."""

@@ -20,7 +20,7 @@ from scorer.event.model import (
 )
 from scorer.event.raw import PILOT_COLUMNS, Row
 from scorer.event.reading import Cells, Clock, Faults, entered
-from scorer.units import Unreadable, duration_s
+from scorer.units import Unreadable, duration_s, length_m
 
 _NORTHS = {"": North.GRID, "T": North.TRUE, "M": North.MAGNETIC}
 _BARE_UNITS = ("m", "ft", "cm", "in", "yd", "km", "mi")
@@ -280,6 +280,10 @@ def read_ruling(row: Row, known: Known, faults: Faults) -> Ruling | None:
     decision = cells.choice("decision", Decision)
     unit = cells.choice("unit", PenaltyUnit) if cells.text("unit") else None
     amount = _ruling_amount(cells, unit)
+    from_s, to_s = (cells.time(column, known.clock) for column in ("from", "to"))
+    if from_s is not None and to_s is not None and to_s < from_s:
+        cells.refuse("to", "a time not before from")
+    measured = cells.read("measured", lambda text: _measured(text, known.units))
     if decision is not None:
         _check_ruling(cells, decision, unit)
     if len(faults.found) > before or pilot is None or decision is None:
@@ -288,6 +292,9 @@ def read_ruling(row: Row, known: Known, faults: Faults) -> Ruling | None:
         task=task,
         pilot=pilot,
         finding=cells.text("finding"),
+        from_s=to_s if from_s is None else from_s,
+        to_s=from_s if to_s is None else to_s,
+        measured=measured,
         decision=decision,
         amount=amount,
         unit=unit,
@@ -298,6 +305,16 @@ def read_ruling(row: Row, known: Known, faults: Faults) -> Ruling | None:
         entered=entered(row),
         origin=row.origin,
     )
+
+
+def _measured(text: str, units: Units) -> float:
+    """Read a length or a duration; the unit people key in where none stands."""
+    bare = text.lstrip("-−")
+    sign = 1.0 if bare == text else -1.0
+    try:
+        return sign * length_m(bare, "ft" if units is Units.IMPERIAL else "m")
+    except Unreadable:
+        return sign * duration_s(bare)
 
 
 def _ruling_amount(cells: Cells, unit: PenaltyUnit | None) -> float | None:

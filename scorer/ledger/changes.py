@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from scorer.event.finding import read_id
 from scorer.ledger.acts import (
     EntryId,
     LogAssigned,
@@ -139,7 +140,7 @@ def _charge_reasons(old: Sequence[Document], new: Sequence[Document]) -> list[st
     reasons = []
     for key in dict.fromkeys((*before, *after)):
         was, is_now = before.get(key), after.get(key)
-        if was == is_now:
+        if _without_id(was) == _without_id(is_now):
             continue
         if is_now is None:
             reasons.append(f"penalty taken off: {_charge(was or {})}")
@@ -154,12 +155,19 @@ def _charges(charges: Sequence[Document]) -> dict[tuple[str, int], Document]:
     """Number the charges on one finding, for it may cost more than one thing."""
     found: dict[tuple[str, int], Document] = {}
     for charge in charges:
-        name = charge.get("finding") or f"imposed {charge.get('rule', '')}".strip()
+        named = read_id(str(charge.get("finding", "")))
+        # Versions write identifiers otherwise; the finding is the same.
+        name = named.dateless if named else charge.get("finding")
+        name = name or f"imposed {charge.get('rule', '')}".strip()
         number = 0
         while (name, number) in found:
             number += 1
         found[name, number] = charge
     return found
+
+
+def _without_id(charge: Document | None) -> Document | None:
+    return charge and {**charge, "finding": ""}
 
 
 def _charge(charge: Document) -> str:

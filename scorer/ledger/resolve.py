@@ -199,7 +199,8 @@ def _key(item: Current) -> tuple[object, ...]:
         case ComplaintDecided() as act:
             return (type(act), act.complaint)
         case RulingMade() as act if act.fields.get("finding", "").strip():
-            return (type(act), act.flight, *_cells(act, "task", "pilot", "finding"))
+            by = ("finding",) if ":" in act.fields["finding"] else ("finding", "from")
+            return (type(act), act.flight, *_cells(act, "task", "pilot", *by))
     return (item.entries[0].hash,)
 
 

@@ -4,10 +4,25 @@ from collections.abc import Iterable, Sequence
 
 from scorer.event import matters
 from scorer.event.finding import Amount, Finding, Verdict
-from scorer.event.matter import Matter
+from scorer.event.matter import Matter, MatterKind
 from scorer.event.model import Decision, PenaltyUnit, Ruling
-from scorer.facts import Fact, fact, inner, listed, several, term, words
+from scorer.facts import (
+    Fact,
+    Measure,
+    Value,
+    fact,
+    inner,
+    listed,
+    several,
+    term,
+    words,
+)
+from scorer.scoring.joins import apart, joined
 from scorer.scoring.results import Charge, RuledFinding, RulingState
+
+ALIKE = 0.5
+"""Metres or seconds by which a finding may move before a ruling on it is asked again,
+where its own uncertainty is smaller (our choice: what rounding in feet hides)."""
 
 
 def rule_on(
@@ -15,24 +30,28 @@ def rule_on(
 ) -> tuple[tuple[RuledFinding, ...], tuple[Charge, ...], tuple[Matter, ...]]:
     """Join the findings and rulings of one pilot in one task.
 
-    A ruling names a finding by identifier or by kind; by kind it means all of them.  Of
-    several rulings on one finding the last counts.  Without a ruling a certain finding
-    is charged provisionally and a possible one is not; a clear one needs none.
+    `joins.joined` says which findings a ruling is about.  Of several rulings on one
+    finding the last counts.  Without a ruling a certain finding is charged provisionally
+    and a possible one is not; a clear one needs none.
 
     Returns
     -------
     The ruled findings, the penalties imposed without a finding, and warnings: findings
-    without a ruling, rulings that meet no finding or that a later one replaces.
+    without a ruling, rulings that meet no finding, that no longer do what they say, or
+    that a later one replaces.
     """
-    ruled = tuple(_ruled(f, _last(f, rulings)) for f in findings)
-    warnings = [w for f in findings for w in _replaced(f, _fitting(f, rulings))]
-    warnings += [_unruled(r.finding) for r in ruled if _needs_ruling(r)]
-    warnings += [
-        _stray(ruling, flight)
+    meant = [
+        (ruling, joined(ruling, findings))
         for ruling in rulings
         if ruling.decision is not Decision.IMPOSE
-        and not any(_names(ruling, f) for f in findings)
     ]
+    fitting = [[r for r, own in meant if any(f is o for o in own)] for f in findings]
+    both = tuple(zip(findings, fitting, strict=True))
+    ruled = tuple(_ruled(f, own[-1] if own else None) for f, own in both)
+    warnings = [w for f, own in both for w in _replaced(f, own)]
+    warnings += [_unruled(r.finding) for r in ruled if _needs_ruling(r)]
+    warnings += [_stray(ruling, flight) for ruling, own in meant if not own]
+    warnings += [w for r in ruled for w in _overtaken(r)]
     imposed = tuple(
         _charge("", _set(ruling), ruling, _cited(ruling))
         for ruling in rulings
@@ -41,42 +60,74 @@ def rule_on(
     return ruled, imposed, tuple(warnings)
 
 
-def _names(ruling: Ruling, finding: Finding) -> bool:
-    return ruling.finding in {finding.id, str(finding.kind)}
-
-
-def _fitting(finding: Finding, rulings: Iterable[Ruling]) -> list[Ruling]:
-    return [
-        r for r in rulings if r.decision is not Decision.IMPOSE and _names(r, finding)
-    ]
-
-
-def _last(finding: Finding, rulings: Iterable[Ruling]) -> Ruling | None:
-    fitting = _fitting(finding, rulings)
-    return fitting[-1] if fitting else None
-
-
 def _replaced(finding: Finding, rulings: Sequence[Ruling]) -> list[Matter]:
     """Tell of earlier rulings on a finding that decide otherwise than the last."""
     if not rulings:
         return []
     last = rulings[-1]
     same = (last.decision, last.amount, last.unit)
-    others = [r for r in rulings if (r.decision, r.amount, r.unit) != same]
-    return [
-        Matter(
-            kind=matters.RULING_REPLACED,
-            flight=finding.flight,
-            task=finding.task,
-            pilots=(finding.pilot,),
-            says=fact(
-                "ruling-replaced",
-                earlier=inner(decided(other)),
-                last=inner(decided(last)),
-            ),
+    told = []
+    for other in rulings[:-1]:
+        differs = (other.decision, other.amount, other.unit) != same
+        both = {"earlier": inner(decided(other)), "last": inner(decided(last))}
+        if apart(other, last, finding.from_s) and (
+            differs or last.decision is Decision.SET
+        ):
+            told.append(
+                _about(finding, matters.RULING, fact("rulings-now-on-one", **both))
+            )
+        elif differs:
+            told.append(
+                _about(
+                    finding, matters.RULING_REPLACED, fact("ruling-replaced", **both)
+                )
+            )
+    return told
+
+
+def _overtaken(ruled: RuledFinding) -> list[Matter]:
+    """Tell of a ruling that costs nothing any more, or was made on another value."""
+    finding, ruling = ruled.finding, ruled.ruling
+    if ruling is None:
+        return []
+    told, seen = [], inner(finding.says)
+    if ruling.decision is Decision.APPLY and not ruled.charges:
+        told.append(
+            fact("ruling-costs-nothing", ruling=inner(decided(ruling)), seen=seen)
         )
-        for other in others
-    ]
+    if _moved(ruling, finding):
+        measure = MEASURES[finding.unit]
+        told.append(
+            fact(
+                "ruling-on-another-value",
+                ruling=inner(decided(ruling)),
+                was=Value(measure, ruling.measured or 0.0),
+                now=Value(measure, finding.measured or 0.0),
+                seen=seen,
+            )
+        )
+    return [_about(finding, matters.RULING, says) for says in told]
+
+
+MEASURES = {"m": Measure.HEIGHT, "s": Measure.SPAN}
+
+
+def _moved(ruling: Ruling, finding: Finding) -> bool:
+    """Tell whether a finding showed another value when it was ruled on."""
+    if ruling.measured is None or finding.measured is None:
+        return False
+    return abs(ruling.measured - finding.measured) > max(ALIKE, 3 * finding.sigma)
+
+
+def _about(finding: Finding, kind: MatterKind, says: Fact) -> Matter:
+    return Matter(
+        kind=kind,
+        flight=finding.flight,
+        task=finding.task,
+        pilots=(finding.pilot,),
+        says=says,
+        evidence=(finding.id,),
+    )
 
 
 def _needs_ruling(ruled: RuledFinding) -> bool:
@@ -160,18 +211,9 @@ def _unruled(finding: Finding) -> Matter:
         now = fact("no-penalty-set")
         if costs:
             now = fact("charged-for-now", costs=several(costs))
-    return Matter(
-        kind=matters.UNRULED,
-        flight=finding.flight,
-        task=finding.task,
-        pilots=(finding.pilot,),
-        says=fact(
-            f"undecided-{finding.kind}",
-            seen=inner(finding.says),
-            now=inner(now),
-        ),
-        evidence=(finding.id,),
-    )
+    kind = f"undecided-{finding.kind}"
+    says = fact(kind, seen=inner(finding.says), now=inner(now))
+    return _about(finding, matters.UNRULED, says)
 
 
 def _stray(ruling: Ruling, flight: str) -> Matter:

@@ -114,6 +114,9 @@ not-charged-yet = not charged unless an official decides so
 no-penalty-set = the event sets no penalty for it
 charged-for-now = counted for now: { $costs }
 ruling-meets-nothing = The decision "{ $decision }" on { $finding } fits nothing that was found for this pilot in this task. Decide again, or add a penalty of its own.
+rulings-now-on-one = { $earlier } and { $last } were made on two infringements that are one now: decide again.
+ruling-costs-nothing = { $ruling } costs nothing, since there is no penalty to confirm. Set an amount, waive it, or revert the decision. { $seen }
+ruling-on-another-value = { $ruling } was made when the log showed { $was }; it shows { $now } now: decide again. { $seen }
 ruling-replaced = { $earlier } no longer counts: { $last } was decided after it.
 
 term-finding-floor = flying under the minimum height

@@ -21,6 +21,7 @@ from gui.roster_file import faults_of, matched, proposed, read_roster
 from gui.task_form import form_of, new_faults, settings_of
 from gui.view import Table
 from scorer.errors import InputError
+from scorer.event.finding import read_id
 from scorer.event.model import PlaceKind
 from scorer.ledger.acts import (
     ComplaintDecided,
@@ -37,7 +38,7 @@ from scorer.ledger.acts import (
     RulingMade,
     Withdrawn,
 )
-from scorer.ledger.api import Ledger, new_desk
+from scorer.ledger.api import Draft, Ledger, new_desk
 from scorer.ledger.engine import is_sqlite_file
 from scorer.progress import Control
 from scorer.units import Unreadable
@@ -503,6 +504,7 @@ def test_setting_another_amount_needs_amount_and_reason(qtbot, desk, findings):
     assert (act.fields["finding"], act.fields["decision"]) == (finding.id, "set")
     assert (act.fields["amount"], act.fields["unit"]) == ("25", "task points")
     assert act.fields["by"] == "Yrsa"
+    assert finding.ruled_on.items() <= act.fields.items()
     score = desk.session.results.results.task(finding.task).score_of(finding.pilot)
     assert score.task_penalty == 25 or score.group != "A"
 
@@ -533,6 +535,29 @@ def test_a_ruling_is_replaced_by_the_next_and_can_be_taken_back(qtbot, desk, fin
         for _, a in desk.session.snapshot.state.all_of(RulingMade)
         if a.fields["finding"] == finding.id
     ]
+
+
+def test_a_ruling_by_an_identifier_of_the_first_version_is_replaced(
+    qtbot, desk, findings
+):
+    finding = findings.table.row.ruled.finding
+    old = read_id(finding.id).dateless
+    fields = {"task": str(finding.task), "pilot": str(finding.pilot), "finding": old}
+    act = RulingMade(flight=finding.flight, fields={**fields, "decision": "waive"})
+    desk.session.record_all([Draft(act=act, why="as then")])
+    settled(qtbot, desk)
+    findings.table.choose(finding.id)
+    findings.table.setFocus()
+    press(Qt.Key.Key_W)
+    type_text("on second thoughts")
+    enter()
+    settled(qtbot, desk)
+    own = [
+        a.fields["finding"]
+        for _, a in desk.session.snapshot.state.all_of(RulingMade)
+        if a.fields["finding"] in {old, finding.id}
+    ]
+    assert own == [finding.id]
 
 
 def test_a_penalty_without_a_finding_is_imposed(qtbot, desk, findings):

@@ -273,6 +273,27 @@ ONE_REPORT = {
         ),
         "rulings.csv, line 2, amount",
     ),
+    "a ruling on what ended before it began": (
+        text_of(
+            f"{FLIGHT}/rulings.csv",
+            "task,pilot,finding,decision,from,to,measured\n1,1,floor,waive,07:10,07:09,\n",
+        ),
+        "rulings.csv, line 2, to",
+    ),
+    "a ruling at no time": (
+        text_of(
+            f"{FLIGHT}/rulings.csv",
+            "task,pilot,finding,decision,from,to,measured\n1,1,floor,waive,morning,,\n",
+        ),
+        "rulings.csv, line 2, from",
+    ),
+    "a ruling on no value": (
+        text_of(
+            f"{FLIGHT}/rulings.csv",
+            "task,pilot,finding,decision,from,to,measured\n1,1,floor,waive,,,low\n",
+        ),
+        "rulings.csv, line 2, measured",
+    ),
 }
 TWO_REPORTS = {"a roster in a file misnamed"}
 

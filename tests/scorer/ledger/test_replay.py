@@ -318,6 +318,17 @@ def test_two_rulings_on_one_finding_are_a_conflict_and_count_as_none(apart):
     assert len(state.rows(RulingMade)) == 1  # the imposed one of the small event
 
 
+def test_rulings_by_kind_on_two_moments_are_no_conflict(apart):
+    hall, field = apart
+    fields = {"task": "1", "pilot": "2", "finding": "floor", "decision": "apply"}
+    for ledger, start in ((hall, "07:01:00"), (field, "07:20:00")):
+        ledger.record(RulingMade(flight="1", fields={**fields, "from": start}))
+    state = united(hall, field)
+
+    assert not state.conflicts
+    assert len(state.rows(RulingMade)) == 3
+
+
 def test_a_keying_corrected_in_two_ways_stands_as_two(apart):
     hall, field = apart
     old = current(hall.state(), MarkKeyed)

@@ -1,15 +1,32 @@
 """Rulings on findings: what counts, what waits, what is stray."""
 
+from dataclasses import replace
+from datetime import date
+from types import SimpleNamespace
+from zoneinfo import ZoneInfo
+
 import pytest
 
 from scorer.event import matters
-from scorer.event.finding import Amount, Finding, FindingKind, Verdict
-from scorer.event.model import Decision, PenaltyUnit, Ruling
+from scorer.event.finding import Amount, Finding, FindingKind, Verdict, read_id
+from scorer.event.model import Decision, PenaltyUnit, Ruling, Units
+from scorer.event.raw import Row
+from scorer.event.reading import Clock, Faults
+from scorer.event.rows import Known, read_ruling
 from scorer.scoring.penalties import first, rule_on, total
 from scorer.scoring.results import RulingState
 from tests.helpers import said
 
 POINTS, METRES = PenaltyUnit.TASK_POINTS, PenaltyUnit.METRES
+KNOWN = Known(
+    pilots={7: object()},
+    places={},
+    tasks={1: SimpleNamespace(flight="f1")},
+    flight="f1",
+    own=frozenset({1}),
+    clock=Clock(date(1970, 1, 12), ZoneInfo("Europe/Madrid")),
+    units=Units.IMPERIAL,
+)
 PROPOSED = Amount(amount=15, unit=POINTS)
 
 
@@ -34,7 +51,7 @@ def finding(verdict=Verdict.CERTAIN, *, penalty=PROPOSED, at=1_000_000.0, also=(
     )
 
 
-def ruling(decision, *, on="floor", amount=None, unit=None):
+def ruling(decision, *, on="floor", amount=None, unit=None, **more):
     return Ruling(
         task=1,
         pilot=7,
@@ -43,7 +60,19 @@ def ruling(decision, *, on="floor", amount=None, unit=None):
         amount=amount,
         unit=unit,
         by="Eva",
+        **more,
     )
+
+
+def made_on(found, decision=Decision.APPLY, *, kind=False, **more):
+    """Return a ruling that keeps what it was made on, as the desk records it."""
+    row = Row(fields={"task": "1", "pilot": "7", "decision": str(decision), **more})
+    on = {"finding": "floor" if kind else found.id, **found.ruled_on}
+    return read_ruling(replace(row, fields={**row.fields, **on}), KNOWN, Faults())
+
+
+def old_id(found):
+    return f"floor:1:7:{int(found.from_s) % 86400:05d}"
 
 
 def counted(findings, rulings=()):
@@ -156,3 +185,167 @@ def test_no_result_is_found_among_the_charges():
 
     assert first(charges, PenaltyUnit.NO_RESULT) is not None
     assert said(charges[0].amount) == "no result"
+
+
+AT = 1_000_000.0
+"""1970-01-12, 13:46:40 UTC: `date -u -d @1000000`."""
+
+
+def test_an_identifier_carries_the_date():
+    found = finding(at=AT)
+
+    assert found.id == "floor:1:7:19700112T134640Z"
+    assert finding(at=AT + 86_400).id == "floor:1:7:19700113T134640Z"
+    assert read_id(found.id).dateless == old_id(found) == "floor:1:7:49600"
+    assert read_id(old_id(found)).dateless == old_id(found)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "floor",
+        "floor:1:7",
+        "floor:1:7:19701312T134640Z",
+        "floor:1:7:4960",
+        "a:b:c:d",
+    ],
+)
+def test_what_is_no_identifier_names_nothing(text):
+    assert read_id(text) is None
+    on = text or "nothing"
+    if on != "floor":
+        (warning,) = [
+            w
+            for w in counted([finding()], [ruling(Decision.WAIVE, on=on)])[3]
+            if w.kind is matters.RULING
+        ]
+        assert warning.holds_up
+
+
+def test_a_ruling_keeps_when_and_what_it_was_made_on():
+    made = made_on(finding(at=AT))
+
+    assert (made.from_s, made.to_s, made.measured) == (AT, AT + 31, 18.4)
+    below = replace(finding(at=AT), measured=-0.3)
+    assert made_on(below).measured == pytest.approx(-0.3)
+    late = replace(finding(at=AT), measured=75.0, unit="s")
+    assert made_on(late).measured == 75.0
+
+
+@pytest.mark.parametrize("moved_s", [0, 1, -25, 30, 45])
+@pytest.mark.parametrize("kind", [False, True], ids=["identifier", "kind"])
+def test_a_ruling_stays_with_its_finding_when_the_ends_move(moved_s, kind):
+    """The finding lasts 31 s; up to 30 s may lie between the two intervals."""
+    was, now = finding(at=AT), finding(at=AT + moved_s)
+    other = finding(at=AT + 900)
+
+    points, ruled, _, warnings = counted(
+        [now, other], [made_on(was, Decision.WAIVE, kind=kind)]
+    )
+    assert [r.state for r in ruled] == [RulingState.WAIVE, RulingState.UNRULED]
+    assert points == 15
+    assert {w.kind for w in warnings} == {matters.UNRULED}
+
+
+def test_a_ruling_whose_finding_is_gone_takes_no_other_one_and_blocks():
+    gone, far = finding(at=AT), finding(at=AT + 62)
+
+    _, ruled, _, warnings = counted([far], [made_on(gone, Decision.WAIVE)])
+    assert ruled[0].state is RulingState.UNRULED
+    stray = [w for w in warnings if w.kind is matters.RULING]
+    assert [w.holds_up for w in stray] == [True]
+    assert "meets no finding" in stray[0].text
+
+
+@pytest.mark.parametrize("moved_s", [0, 3, -12])
+def test_an_identifier_of_the_first_version_still_resolves(moved_s):
+    was, now = finding(at=AT), finding(at=AT + moved_s)
+    other = finding(at=AT + 900)
+
+    _, ruled, _, _ = counted([now, other], [ruling(Decision.WAIVE, on=old_id(was))])
+    assert [r.state for r in ruled] == [RulingState.WAIVE, RulingState.UNRULED]
+
+
+def test_an_old_identifier_resolves_across_midnight():
+    was, now = finding(at=86_400.0 * 12 - 2), finding(at=86_400.0 * 12 + 1)
+
+    assert old_id(was).endswith("86398")
+    _, ruled, _, _ = counted([now], [ruling(Decision.WAIVE, on=old_id(was))])
+    assert ruled[0].state is RulingState.WAIVE
+
+
+def test_findings_a_day_apart_are_ruled_apart():
+    """One waiver cleared both when identifiers had no date."""
+    both = [finding(at=AT), finding(at=AT + 86_400)]
+
+    points, ruled, _, _ = counted(both, [made_on(both[0], Decision.WAIVE)])
+    assert [r.state for r in ruled] == [RulingState.WAIVE, RulingState.UNRULED]
+    assert points == 15
+
+
+def test_an_old_identifier_that_fits_two_days_joins_neither_and_blocks():
+    both = [finding(at=AT), finding(at=AT + 86_400)]
+
+    _, ruled, _, warnings = counted(both, [ruling(Decision.WAIVE, on=old_id(both[0]))])
+    assert {r.state for r in ruled} == {RulingState.UNRULED}
+    assert [w.kind for w in warnings if w.holds_up].count(matters.RULING) == 1
+
+
+def test_an_identifier_of_another_pilot_or_task_joins_nothing():
+    found = finding(at=AT)
+    on = found.id.replace(":7:", ":8:")
+
+    assert counted([found], [ruling(Decision.WAIVE, on=on)])[1][0].ruling is None
+
+
+def test_one_finding_that_was_two_is_asked_again_where_the_rulings_differ():
+    first, second = finding(at=AT), finding(at=AT + 120)
+    one = replace(finding(at=AT), to_s=second.to_s)
+
+    def told(*rulings):
+        warnings = counted([one], rulings)[3]
+        return [w.kind for w in warnings if w.holds_up]
+
+    waived, applied = Decision.WAIVE, Decision.APPLY
+    differ = [made_on(first, applied), made_on(second, waived)]
+    assert told(*differ) == [matters.RULING]
+    assert told(made_on(first, applied), made_on(second, applied)) == []
+    amounts = {"amount": "20", "unit": "task points"}
+    both = [made_on(f, Decision.SET, **amounts) for f in (first, second)]
+    assert told(*both) == [matters.RULING]
+
+
+def test_two_findings_that_were_one_leave_one_to_rule_on():
+    one = replace(finding(at=AT), to_s=AT + 200)
+    longer, shorter = replace(finding(at=AT + 2), to_s=AT + 90), finding(at=AT + 150)
+    amounts = {"amount": "20", "unit": "task points"}
+
+    _, ruled, _, warnings = counted(
+        [longer, shorter], [made_on(one, Decision.SET, **amounts)]
+    )
+    assert [r.state for r in ruled] == [RulingState.SET, RulingState.UNRULED]
+    assert [w.kind for w in warnings if w.holds_up] == [matters.UNRULED]
+
+
+@pytest.mark.parametrize("decision", [Decision.APPLY, Decision.WAIVE])
+def test_a_ruling_made_on_another_value_is_asked_again(decision):
+    """Three sigma are 2.1 m here."""
+    made = made_on(finding(at=AT), decision)
+    near, far = (replace(finding(at=AT), measured=value) for value in (16.4, 16.2))
+
+    assert counted([near], [made])[3] == ()
+    (warning,) = counted([far], [made])[3]
+    assert (warning.kind, warning.holds_up) == (matters.RULING, True)
+    assert "when it showed 18.4 m; it shows 16.2 m now" in said(warning)
+
+
+def test_an_applied_ruling_that_costs_nothing_any_more_blocks():
+    """A tolerance set later makes the finding clear: the ruling must not vanish."""
+    passed = finding(Verdict.CLEAR, penalty=None, at=AT)
+
+    points, _, _, warnings = counted([passed], [ruling(Decision.APPLY)])
+    assert points == 0
+    assert [(w.kind, w.holds_up) for w in warnings] == [(matters.RULING, True)]
+    assert "costs nothing" in warnings[0].text
+    assert counted([passed], [ruling(Decision.WAIVE)])[3] == ()
