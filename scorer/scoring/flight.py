@@ -25,7 +25,8 @@ from scorer.event.model import (
     TaskKind,
     TaskState,
 )
-from scorer.facts import Fact, Step, fact, plain, words
+from scorer.facts import Fact, Step, fact, plain, several, words
+from scorer.facts import pilot as pilot_value
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark
 from scorer.progress import Control
@@ -181,27 +182,24 @@ class _Flight:
             return
         for pilot in self.event.pilots:
             if pilot.number not in chosen and self.flew(pilot.number, None):
-                text = (
-                    "no flight log: heights, launch and periods are not checked. Ask "
-                    "the pilot for it, or assign an unmatched log by hand."
-                )
-                self.warn(matters.NO_LOG, text, pilot=pilot.number)
+                self.warn(matters.NO_LOG, fact("no-log"), pilot=pilot.number)
 
     def warn(
         self,
         kind: MatterKind,
-        text: str,
+        says: Fact,
         *,
         task: int | None = None,
         pilot: int | None = None,
+        pilots: Iterable[int] = (),
     ) -> None:
         self.matters.append(
             Matter(
                 kind=kind,
                 flight=self.flight.id,
                 task=task,
-                pilots=about(pilot),
-                says=plain(text),
+                pilots=about(pilot, *pilots),
+                says=says,
             )
         )
 
@@ -227,13 +225,10 @@ class _Flight:
 
     def nothing_known(self, task: Task, entries: Sequence[Entry]) -> None:
         """Tell of whom nothing shows that they flew: they get no points by it."""
-        missing = [str(e.pilot) for e in entries if e.measured.reason == UNKNOWN]
+        missing = [e.pilot for e in entries if e.measured.reason == UNKNOWN]
         if missing and len(missing) < len(entries):
-            text = (
-                f"no mark, log or report of {', '.join(missing)}: taken as not flown, "
-                "group C. Key what is missing, or report not-flown to confirm it."
-            )
-            self.warn(matters.NOT_FLOWN, text, task=task.number)
+            says = fact("not-accounted-for", pilots=several(map(pilot_value, missing)))
+            self.warn(matters.NOT_FLOWN, says, task=task.number, pilots=missing)
 
     def entry(
         self, task: Task, pilot: int, outcome: LogOutcome | None
@@ -283,11 +278,10 @@ class _Flight:
         own = self.shared.own.get((task.number, pilot), NOTHING)
         report = next((r for r in own.reports if r.kind is ReportKind.NOT_FLOWN), None)
         if report is not None:
-            by = f" by {report.by}" if report.by else ""
             if own.marks or outcome is not None:
-                text = f"reported as not flown{by}, but there is a mark or a log"
-                self.warn(matters.REPORT, text, task=task.number, pilot=pilot)
-            return False, fact("reported-not-flown", by=words(report.by or ""))
+                says = fact("not-flown-but-evidence", by=words(report.by or "?"))
+                self.warn(matters.REPORT, says, task=task.number, pilot=pilot)
+            return False, fact("reported-not-flown", by=words(report.by or "?"))
         if self.flew(pilot, outcome):
             return True, None
         return False, UNKNOWN
@@ -308,7 +302,7 @@ class _Flight:
             )
         for problem in problems:
             waits = matters.UNSETTLED if flown else matters.KEYING
-            self.warn(waits, problem, task=task.number, pilot=pilot)
+            self.warn(waits, plain(problem), task=task.number, pilot=pilot)
         return not problems, tuple(steps)
 
     def marks(

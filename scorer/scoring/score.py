@@ -19,8 +19,8 @@ from scorer.event.model import (
     TaskKind,
     TaskState,
 )
-from scorer.event.rulebook import Until, rules_of
-from scorer.facts import plain
+from scorer.event.rulebook import Until
+from scorer.facts import Fact, fact, inner, rule
 from scorer.geodesy.site import Site
 from scorer.progress import Control
 from scorer.scoring.by_result import add_up, without_points
@@ -118,11 +118,8 @@ def _found(
 ) -> tuple[Matter, ...]:
     """All warnings, those that block first, then in the order of the event."""
     tasks = [task for part in parts for task in part.tasks]
-    own = [
-        Matter(kind=matters.RULES, says=plain(text))
-        for text in (*_unset(event), *_without_points(tasks, charges))
-    ]
-    own += [warning for task in event.tasks for warning in _without_area(event, task)]
+    own = [*_unset(event), *_without_points(tasks, charges)]
+    own += [matter for task in event.tasks for matter in _without_area(event, task)]
     found = [
         *site.cautions,
         *own,
@@ -134,29 +131,26 @@ def _found(
 
 def _without_points(
     tasks: Sequence[TaskResult], charges: Sequence[tuple[int, Charge]]
-) -> list[str]:
-    """Tell what does not fit together where the rule book gives no points."""
+) -> list[Matter]:
+    """Tell what does not fit together where the event gives no points."""
     if not without_points(tasks):
         return []
-    where = [
-        f"Task {task.task}: pilot {own.pilot}"
+    says = fact("points-penalty-without-points")
+    told = [
+        Matter(
+            kind=matters.RULES,
+            flight=task.flight,
+            task=task.task,
+            pilots=(own.pilot,),
+            says=says,
+        )
         for task in tasks
         for own in task.scores
         if own.task_penalty or own.event_penalty
     ]
-    where += [f"The event: pilot {pilot}" for pilot, _ in charges]
-    told = [
-        f"{place} has a penalty in points, but the rule book gives none "
-        "(points.method = none): it changes nothing. Rule metres of result, or no "
-        "result, instead."
-        for place in where
-    ]
+    told += [Matter(kind=matters.RULES, pilots=(p,), says=says) for p, _ in charges]
     if not add_up(tasks):
-        kinds = ", ".join(f"{t.task} ({t.unit}, {t.best} is best)" for t in tasks)
-        told.append(
-            f"The rule book gives no points, and results of unlike tasks do not add up: "
-            f"{kinds}. There are no standings over them; set points.method."
-        )
+        told.append(Matter(kind=matters.RULES, says=fact("results-do-not-add-up")))
     return told
 
 
@@ -166,27 +160,21 @@ def _without_area(event: Event, task: Task) -> list[Matter]:
     ends = floor.height_m is not None and floor.until is Until.SCORING_AREA
     if not ends or task.scoring_areas or task.state is not TaskState.FLOWN:
         return []
-    text = (
-        "floor.until = scoring-area, but the task names no scoring area: the floor is "
-        "taken to hold until the landing, and nothing under it is certain. Give the task "
-        'a scoring_area, or rules.floor.height = "none".'
-    )
-    return [
-        Matter(
-            kind=matters.RULES, flight=task.flight, task=task.number, says=plain(text)
-        )
-    ]
+    says = fact("no-scoring-area")
+    return [Matter(kind=matters.RULES, flight=task.flight, task=task.number, says=says)]
 
 
 DECLARED = frozenset({TaskKind.PDG, TaskKind.FON})
 """Kinds in which pilots declare goals."""
 
 
-def _unset(event: Event) -> list[str]:
+def _unset(event: Event) -> list[Matter]:
     """Ask for what the rule book leaves to the event, where a task needs the answer."""
     return [
-        f'The rule book "{event.book.name}" leaves {key} to the event, and event.toml '
-        f"does not set it: {_unset_means(key)}. {_how_to_set(key)}"
+        Matter(
+            kind=matters.RULES,
+            says=fact("rule-unanswered", rule=rule(key), means=inner(_means(key))),
+        )
         for key in event.book.unset
         if _matters(event, key)
     ]
@@ -200,36 +188,17 @@ def _matters(event: Event, key: str) -> bool:
     return not tasks or any(key in event.book_of(t).unset for t in tasks)
 
 
-def _unset_means(key: str) -> str:
-    section, name = key.split(".")
-    if "penalty" in name:
-        return "findings of it wait for a ruling with an amount of its own"
-    if name == "within":
-        return "it holds everywhere for now"
-    if section == "publication":
-        until = {"complaint_time": "official", "protest_time": "final"}
-        return f"when results become {until.get(name, 'final')} is open"
-    if name == "ties":
-        return "equal results share the better rank for now"
-    return "it is not checked"
-
-
-def _how_to_set(key: str) -> str:
-    """Say what to write, where and how."""
-    section, name = key.split(".")
-    _, how, default = rules_of(section)[name]
-    none = ""
-    if default in (None, ()):
-        none = ', or "none" if there is no such rule'
-    if name == "within":
-        none = ', or "none" for everywhere'
-    example = EXAMPLES.get(how.kind, " or ".join(f'"{c}"' for c in how.choices))
-    return f"Write {name} = {example} under [rules.{section}]{none}."
-
-
-EXAMPLES = {
-    "penalties": '{ unit = "task points", base = 100 } (see the event\'s own rules)',
-    "length": '"1 km" (say)',
-    "duration": '"2 h" (say)',
-    "name": '"name of a place"',
+UNANSWERED = {
+    "within": fact("unanswered-within"),
+    "complaint_time": fact("unanswered-complaint-time"),
+    "protest_time": fact("unanswered-protest-time"),
+    "ties": fact("unanswered-ties"),
 }
+"""What holds while a rule is not answered, by the name of its key."""
+
+
+def _means(key: str) -> Fact:
+    name = key.split(".")[1]
+    if "penalty" in name:
+        return fact("unanswered-penalty")
+    return UNANSWERED.get(name, fact("unanswered-other"))

@@ -134,9 +134,9 @@ def test_points_cannot_come_off_a_race_and_somebody_is_told():
 
     told = [w for w in score(event).matters if w.kind is matters.RULES]
 
-    assert [said(w).split(" has")[0] for w in told] == [
-        "Task 1: pilot 1",
-        "The event: pilot 1",
+    assert [(w.says.kind, w.task, w.pilots) for w in told] == [
+        ("points-penalty-without-points", 1, (1,)),
+        ("points-penalty-without-points", None, (1,)),
     ]
     assert all(w.holds_up for w in told)
 

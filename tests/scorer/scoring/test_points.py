@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from scorer.event.rulebook import PointsRule
 from scorer.scoring.points import award, rank_points
+from tests.helpers import said
 
 INTERNATIONAL = PointsRule()
 
@@ -200,6 +201,7 @@ def test_showing_up_is_worth_what_the_book_says():
 def test_the_formula_is_told_with_its_numbers_put_in():
     _, pointed = award_smallest({1: 10, 2: 20, 3: 30, 4: 40, 5: 50})
 
-    assert (
-        pointed[2].how == "rank 2 < M 3: 1000 − (1000 − 600)·(20 − 10)/(30 − 10) = 800"
+    assert said(pointed[2].how) == (
+        "place 2, before the median place 3: 1,000 − (1,000 − 600) × "
+        "(20.00 m − 10.00 m) ÷ (30.00 m − 10.00 m) = 800 points"
     )
