@@ -63,6 +63,7 @@ class WarningKind(StrEnum):
     RULING_REPLACED = "ruling-replaced"
     REPORT = "report"
     RULES = "rules", BLOCKS
+    SET_ASIDE = "set-aside", BLOCKS
     REFERENCE = "reference"
     TERRAIN = "terrain"
     TASK = "task"

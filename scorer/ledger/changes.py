@@ -254,7 +254,7 @@ def _about(
 
 def _whole(text: str) -> int | None:
     text = text.strip()
-    return int(text) if text.isascii() and text.isdigit() else None
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else None
 
 
 def _by_number(rows: Iterable[Document]) -> dict[int, Document]:

@@ -50,10 +50,11 @@ class Loaded:
 
     @property
     def notes(self) -> tuple[str, ...]:
-        """What desks disagree on, for printing before results."""
+        """What is set aside, and what desks disagree on, for printing before results."""
         if self.state is None:
             return ()
-        return tuple(conflict.what for conflict in self.state.conflicts)
+        clashes = (f"desks disagree: {c.what}" for c in self.state.conflicts)
+        return (*(one.text for one in self.state.set_aside), *clashes)
 
 
 def results_json(event: Event) -> bytes:
@@ -70,7 +71,7 @@ def load(target: Target, *, clock: Clock = system_clock) -> Loaded:
     if not is_url(target) and Path(target).is_dir():
         return Loaded(raw=read_folder(Path(target)), state=None, where=str(target))
     with open_any(target, clock=clock) as store:
-        state = replay(store.entries())
+        state = replay(store.entries(), stored=store.known_files)
         return Loaded(raw=state.raw(store.file), state=state, where=store.where)
 
 
@@ -257,7 +258,7 @@ def archive(
     """Write the archive of an event and read it back; return its SHA-256."""
     with open_any(target, clock=clock) as store:
         entries = store.entries()
-        state = replay(entries)
+        state = replay(entries, stored=store.known_files)
         raw = _with_talk(state.raw(addressed), state)
         return write_archive(store, entries, raw, path, control=control)
 

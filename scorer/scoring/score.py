@@ -118,6 +118,9 @@ def _warnings(
         Warning_(kind=WarningKind.RULES, text=text)
         for text in (*_unset(event), *_without_points(tasks, charges))
     ]
+    own += [
+        Warning_(kind=WarningKind.SET_ASIDE, text=one.text) for one in event.set_aside
+    ]
     own += [warning for task in event.tasks for warning in _without_area(event, task)]
     found = [
         *site.cautions,
