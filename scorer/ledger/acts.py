@@ -64,7 +64,7 @@ LATER: Mapping[str, bool] = {"later": True}
 """Metadata of fields that came after the kind: written only where they say something, so
 that older versions read all that does not use them, and equal acts keep equal hashes."""
 Flight = Annotated[str, Name()]
-FileName = Annotated[str, Name(folders=True)]
+FileName = Annotated[str, Name()]
 Prose = Annotated[str, PROSE]
 Short = Annotated[str, SHORT]
 Source = Annotated[str, SOURCE]

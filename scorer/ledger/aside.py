@@ -116,7 +116,7 @@ def _check_names(item: Held, by_id: Mapping[EntryId, Held]) -> None:
         if not {own, other.entry.kind} <= _MARKS:
             found = f"entry {other.entry.label} ({other.entry.kind})"
             raise UnfitError("replaces", found, f"entries of kind {own}")
-    for field, kinds in references(type(item.act)).items():
+    for field, kinds in references(type(item.act)).items():  # type: ignore[arg-type]
         name = getattr(item.act, field)
         other = by_id.get(name)
         if name and (other is None or other.entry.kind not in kinds):

@@ -250,10 +250,12 @@ def _without_before(
 
 
 def _follows(entry: Entry, before: Entry, count: int) -> bool:
-    if entry.tick <= before.tick and in_time(before, count) and in_time(entry, count):
+    if not in_time(entry, count):
+        return True  # set aside, and told as such
+    if entry.tick <= before.tick and in_time(before, count):
         return False
     if before.desk == entry.desk:
-        return entry.number == before.number + 1
+        return entry.number == before.number + 1 or not in_time(before, count)
     return entry.number == 1 and before.prev == NO_ENTRY
 
 

@@ -24,10 +24,8 @@ class Text:
 
 @dataclass(frozen=True, slots=True)
 class Name:
-    """A file's or folder's name that never leads elsewhere."""
+    """A name on one line; what it may be called on a disk, `scorer.files` decides."""
 
-    folders: bool = False
-    """It may name folders inside the event's folder before it."""
     most: int = 300
 
 

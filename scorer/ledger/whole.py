@@ -11,7 +11,7 @@ from scorer.event.folder import read_folder, write_folder
 from scorer.event.model import Event
 from scorer.event.raw import RawEvent
 from scorer.files import part_beside, put_in_place
-from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, DeskId
+from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, DeskId, Sha256
 from scorer.ledger.archive import (
     addressed,
     is_archive,
@@ -22,7 +22,12 @@ from scorer.ledger.audit import Audit, Rescore, verify
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.engine import is_url
 from scorer.ledger.entry import Draft
-from scorer.ledger.faults import FullError, LedgerError, NotALedgerError
+from scorer.ledger.faults import (
+    FullError,
+    LedgerError,
+    MissingBlobError,
+    NotALedgerError,
+)
 from scorer.ledger.files import Content
 from scorer.ledger.ledger import Clock, Ledger, system_clock
 from scorer.ledger.merge import Merged, merge_into
@@ -259,7 +264,14 @@ def archive(
     with open_any(target, clock=clock) as store:
         entries = store.entries()
         state = replay(entries, stored=store.known_files)
-        raw = _with_talk(state.raw(addressed), state)
+        held = set(store.file_hashes())
+
+        def load(sha256: Sha256) -> bytes:
+            if sha256 not in held:
+                raise MissingBlobError(f"its file {sha256[:12]}… was never stored")
+            return addressed(sha256)
+
+        raw = _with_talk(state.raw(load), state)
         return write_archive(store, entries, raw, path, control=control)
 
 
