@@ -14,7 +14,6 @@ from scorer.event.folder import write_folder
 from scorer.ledger.acts import (
     Aside,
     DeskId,
-    FlightSet,
     MarkKeyed,
     PilotSet,
     SettingsSet,
@@ -293,7 +292,6 @@ def test_a_second_root_stops_no_merge(file, clean_file, tmp_path):
     "act",
     [
         PilotSet(fields={"number": "9" * 5000}),
-        FlightSet(flight="", settings={}),
         SettingsSet(settings={"event": 5}),
         MarkKeyed(flight="f1", fields={"note": "x" * 100_000}),
     ],
