@@ -227,7 +227,7 @@ def _signs(flown: Flown, height: Array, first: int, last: int) -> Signs:
     told = _dense(grid, time)
     drift, loss = _drift_loss(grid, time, flown.east_m[near], flown.north_m[near])
     lowest = np.interp(np.r_[grid, end + GRID_S * _steps()], time, height[near])
-    lowest = np.where(np.isnan(lowest), np.inf, lowest)  # unknown terrain beside it
+    lowest[np.isnan(lowest)] = np.inf  # unknown terrain beside it
     size = len(_steps()) + 1
     lowest = minimum_filter1d(lowest, size, origin=-(size // 2))[: len(grid)]
     accuracy = flown.accuracy_m[near]

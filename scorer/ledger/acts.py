@@ -13,7 +13,7 @@ from typing import Annotated, Any, ClassVar, NewType
 
 from scorer.event.complaints import Level, Outcome
 from scorer.event.model import SetAside
-from scorer.ledger.bounds import PROSE, SHORT, SOURCE, Moment, Name, Names, Tree, Whole
+from scorer.ledger.bounds import NAME, PROSE, SHORT, SOURCE, Moment, Names, Tree, Whole
 from scorer.ledger.canonical import canonical
 
 EntryId = NewType("EntryId", str)
@@ -63,8 +63,8 @@ Verdict = Outcome
 LATER: Mapping[str, bool] = {"later": True}
 """Metadata of fields that came after the kind: written only where they say something, so
 that older versions read all that does not use them, and equal acts keep equal hashes."""
-Flight = Annotated[str, Name()]
-FileName = Annotated[str, Name()]
+Flight = Annotated[str, NAME]
+FileName = Annotated[str, NAME]
 Prose = Annotated[str, PROSE]
 Short = Annotated[str, SHORT]
 Source = Annotated[str, SOURCE]

@@ -23,13 +23,6 @@ class Text:
 
 
 @dataclass(frozen=True, slots=True)
-class Name:
-    """A name on one line; what it may be called on a disk, `scorer.files` decides."""
-
-    most: int = 300
-
-
-@dataclass(frozen=True, slots=True)
 class Moment:
     """A moment, ISO 8601 with its zone; or nothing."""
 
@@ -74,3 +67,5 @@ PROSE = Text(100_000)
 SOURCE = Text(1_000_000)
 """Where it was imported from; of settings the whole file."""
 SHORT = Text(4_000)
+NAME = Text(1_000)
+"""What it may be called on a disk, `scorer.files` decides where it is written."""

@@ -19,10 +19,10 @@ from scorer.ledger.acts import ACTS, Act, Document, EntryId, Kind, Sha256, to_pa
 from scorer.ledger.bounds import (
     MOST_ITEMS,
     MOST_PAYLOAD,
+    NAME,
     PROSE,
     Cells,
     Moment,
-    Name,
     Names,
     Text,
     Tree,
@@ -134,7 +134,7 @@ def _check_of(hint: Any, bound: object = None) -> Check:
     if hint is str:
         if isinstance(bound, Moment):
             return check_moment
-        return _name(bound) if isinstance(bound, Name) else _text(bound)
+        return _text(bound)
     if get_args(hint) == (str, str):
         return _cells(bound if isinstance(bound, Cells) else Cells())
     return _tree(bound if isinstance(bound, Tree) else Tree())
@@ -152,18 +152,6 @@ def _text(bound: object) -> Check:
         if "\0" in value:
             _refuse(path, value, "text without the character 0")
         return value
-
-    return check
-
-
-def _name(bound: Name) -> Check:
-    text = _text(Text(bound.most))
-
-    def check(path: str, value: Any) -> str:
-        name: str = text(path, value)
-        if not name or any(letter < " " for letter in name):
-            _refuse(path, name, "a name on one line")
-        return name
 
     return check
 
@@ -220,7 +208,7 @@ def _list_of(inner: Check) -> Check:
 def _document(path: str, value: Any) -> Document:
     if not isinstance(value, list) or len(value) != 2:
         _refuse(path, value, "a file's name and hash")
-    name = _name(Name())(path, value[0])
+    name = _text(NAME)(path, value[0])
     return Document(name=name, sha256=Sha256(_hash(path, value[1])))
 
 

@@ -99,8 +99,6 @@ KINDS = {
     "many columns": ("mark", row(**{f"c{n}": "" for n in range(3000)})),
     "half a character": ("note", '{"text":"\\ud800"}'),
     "character 0": ("note", '{"text":"a\\u0000b"}'),
-    "flight without a name": ("flight", '{"flight":"","settings":{}}'),
-    "log named over two lines": ("log-added", log(name="a\nb.igc")),
     "terrain named as a path": (
         "terrain",
         json.dumps({"name": "/tmp/x.tif", "sha256": HASH}),
