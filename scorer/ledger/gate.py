@@ -149,8 +149,6 @@ def _text(bound: object) -> Check:
         if len(value) > most:
             found = f"{len(value):,} characters"
             _refuse(path, found, f"at most {most:,} characters")
-        if "\0" in value:
-            _refuse(path, value, "text without the character 0")
         return value
 
     return check

@@ -98,7 +98,6 @@ KINDS = {
     "huge cell": ("mark", row(note="x" * 100_000)),
     "many columns": ("mark", row(**{f"c{n}": "" for n in range(3000)})),
     "half a character": ("note", '{"text":"\\ud800"}'),
-    "character 0": ("note", '{"text":"a\\u0000b"}'),
     "terrain named as a path": (
         "terrain",
         json.dumps({"name": "/tmp/x.tif", "sha256": HASH}),
