@@ -14,7 +14,7 @@ from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
 from gui.waiting import WaitingFile
 from scorer.errors import ScorerError
-from scorer.ledger.acts import EntryId, from_payload, to_payload
+from scorer.ledger.acts import EntryId, to_payload
 from scorer.ledger.api import Draft, Entry, Ledger
 from scorer.ledger.faults import (
     BusyError,
@@ -23,6 +23,7 @@ from scorer.ledger.faults import (
     ReadOnlyError,
     UnreachableError,
 )
+from scorer.ledger.gate import read_act
 
 RETRY_MS = 2000
 TOGETHER = 50
@@ -60,7 +61,7 @@ class Batch:
             who=found["who"],
             drafts=tuple(
                 Draft(
-                    act=from_payload(d["kind"], d["payload"], "an entry that waits"),
+                    act=read_act(d["kind"], d["payload"]),
                     why=d["why"],
                     replaces=tuple(EntryId(name) for name in d["replaces"]),
                     token=d["token"],

@@ -12,6 +12,7 @@ from scorer.errors import Fault, InputError, ScorerError
 from scorer.event.model import POINT_KINDS, Origin, Place, PlaceKind
 from scorer.event.places import read_place
 from scorer.event.reading import Faults
+from scorer.event.tables import MOST_BYTES
 from scorer.units import Unreadable, angle_deg, length_m
 
 WGS84 = Geod(ellps="WGS84")
@@ -89,8 +90,13 @@ def check(features: list[dict[str, Any]]) -> None:
 def read_geojson(path: Path) -> list[dict[str, Any]]:
     """Read the features of a GeoJSON file (RFC 7946) with our names and kinds."""
     try:
+        if path.stat().st_size > MOST_BYTES:
+            raise ScorerError(
+                f"{path.name} has over {MOST_BYTES // 2**20} MiB; choose a file with the "
+                "event's places alone"
+            )
         tree = json.loads(path.read_text(encoding="utf-8-sig"))
-    except (OSError, ValueError) as error:
+    except (OSError, ValueError, RecursionError) as error:
         raise ScorerError(f"{path.name} cannot be read as GeoJSON ({error})") from error
     features = tree.get("features") if isinstance(tree, dict) else None
     if not isinstance(features, list) or not features:

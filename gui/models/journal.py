@@ -10,6 +10,7 @@ from gui.snapshot import Snapshot
 from gui.theme import Tone
 from scorer.ledger.acts import (
     Act,
+    Aside,
     ComplaintDecided,
     ComplaintFiled,
     FlightSet,
@@ -86,7 +87,7 @@ def about(act: Act, labels: Mapping[Any, str]) -> str:
         case PilotSet():
             return " ".join(t for t in act.fields.values() if t)
         case PlaceSet():
-            found = act.feature.get("properties", {})
+            found = act.feature.get("properties") or {}
             return f"{found.get('kind', 'place')} {found.get('name', '')}"
         case FlightSet():
             return f"flight {act.flight}, {len(act.settings.get('task', []))} tasks"
@@ -104,7 +105,7 @@ def about(act: Act, labels: Mapping[Any, str]) -> str:
             return f"pilot {act.pilot}: {act.text}"
         case ComplaintDecided():
             return f"{act.verdict}: entry {labels.get(act.complaint, '')}"
-        case NoteMade():
+        case NoteMade() | Aside():
             return act.text
     return ""
 

@@ -20,6 +20,7 @@ from gui.view import Table
 from gui.widgets import field, held, label, say_or_hide, section
 from scorer.errors import ScorerError
 from scorer.event.build import build
+from scorer.event.folder import MOST_TERRAIN_BYTES
 from scorer.event.rules_reader import describe
 from scorer.ledger.acts import EntryId, SettingsSet, TerrainSet
 from scorer.ledger.api import Draft, Ledger, sha256_of
@@ -206,6 +207,11 @@ def take_terrain(
     ledger: Ledger, path: Path, earlier: tuple[EntryId, ...], named: Draft
 ) -> None:
     """Record an elevation grid, and its name in the settings."""
+    if path.stat().st_size > MOST_TERRAIN_BYTES:
+        raise ScorerError(
+            f"{path.name} has over {MOST_TERRAIN_BYTES // 2**30} GiB; cut it to the "
+            "event's area"
+        )
     data = path.read_bytes()
     act = TerrainSet(name=path.name, sha256=sha256_of(data), size=len(data))
     grid = Draft(

@@ -227,10 +227,10 @@ def _signs(flown: Flown, height: Array, first: int, last: int) -> Signs:
     time = flown.time_s[near]
     told = _dense(grid, time)
     drift, loss = _drift_loss(grid, time, flown.east_m[near], flown.north_m[near])
-    lowest = np.interp(np.r_[grid, end + GRID_S * _steps()], time, height[near])
-    lowest = np.where(np.isnan(lowest), np.inf, lowest)  # unknown terrain beside it
+    reached = np.interp(np.r_[grid, end + GRID_S * _steps()], time, height[near])
+    known = np.where(np.isnan(reached), np.inf, reached)  # unknown terrain beside it
     size = len(_steps()) + 1
-    lowest = minimum_filter1d(lowest, size, origin=-(size // 2))[: len(grid)]
+    lowest = minimum_filter1d(known, size, origin=-(size // 2))[: len(grid)]
     accuracy = flown.accuracy_m[near]
     accuracy = np.where(np.isfinite(accuracy), accuracy, ACCURACY_M)
     climb = flown.climb_m_s[near]

@@ -29,6 +29,7 @@ def add(commands: Any) -> None:
     _add_copying(commands)
     _add_merge(commands)
     _add_archive(commands)
+    _add_withdraw(commands)
     _add_desk_user(commands)
 
 
@@ -139,7 +140,10 @@ def run_export(given: argparse.Namespace) -> int:
     conflicts = state.conflicts if state is not None else ()
     for conflict in conflicts:
         say(f"desks disagree: {conflict.what}")
-    return 1 if conflicts else 0
+    aside = state.set_aside if state is not None else ()
+    for one in aside:
+        say(one.text)
+    return 1 if conflicts or aside else 0
 
 
 def _add_merge(commands: Any) -> None:
@@ -160,7 +164,7 @@ def run_merge(given: argparse.Namespace) -> int:
     sources = [given.first, *given.others] if given.to else given.others
     merged = api.merge_files(sources, given.to or given.first)
     say(str(merged) or "nothing new")
-    return 1 if merged.conflicts or merged.disagreements else 0
+    return 1 if merged.conflicts or merged.disagreements or merged.set_aside else 0
 
 
 def _add_archive(commands: Any) -> None:
@@ -185,6 +189,31 @@ def run_restore(given: argparse.Namespace) -> int:
     """Make an event file again."""
     count = api.restore(given.file, given.target)
     say(f"{shown(given.target)}: {count} entries from {given.file}")
+    return 0
+
+
+def _add_withdraw(commands: Any) -> None:
+    own = commands.add_parser(
+        "withdraw",
+        help="take an entry back: what it set down no longer holds",
+        description="Take an entry back. What it set down no longer holds, nor anything "
+        "it replaced; the entry stays in the file, with the reason.",
+    )
+    own.add_argument("target", metavar="EVENT", help=FILE)
+    own.add_argument(
+        "entry", metavar="ENTRY", help='desk and number, "hall-3f9a1c #12"'
+    )
+    own.add_argument("--why", required=True, help="the reason")
+    who_option(own)
+    own.set_defaults(run=run_withdraw)
+
+
+def run_withdraw(given: argparse.Namespace) -> int:
+    """Withdraw an entry."""
+    with api.Ledger.open(given.target, desk=api.this_desk(), who=given.by) as ledger:
+        found = ledger.state().find(given.entry)
+        entry = ledger.withdraw([found.id], why=given.why)
+    say(f"withdrew entry {found.label}, in entry {entry.label}")
     return 0
 
 

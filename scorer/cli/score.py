@@ -1,14 +1,13 @@
 """`sandtail score`: results, standings and findings of an event."""
 
 import argparse
-import sys
 from pathlib import Path
 from typing import Any
 
 from scorer.cli import show
 from scorer.cli.compute import compute
 from scorer.cli.output import write_file, write_out
-from scorer.cli.screen import say
+from scorer.cli.screen import say, write_plainly
 from scorer.cli.target import HELP, load, refuse_unknown
 from scorer.scoring.document import to_json
 
@@ -40,7 +39,7 @@ def run(given: argparse.Namespace) -> int:
     refuse_unknown("--task", asked, [task.number for task in event.tasks])
     results = compute(event)
     if given.json == "-":
-        sys.stdout.write(to_json(results))
+        write_plainly(to_json(results))
     else:
         show.results(event, results, given.task)
     if given.json and given.json != "-":

@@ -1,9 +1,10 @@
 """The two consoles, and tables in the one style that all commands use."""
 
 import sys
+from codecs import register_error
 from collections.abc import Iterable, Sequence
 from io import TextIOWrapper
-from unicodedata import category
+from unicodedata import category, normalize
 
 from rich import box
 from rich.cells import cell_len
@@ -15,10 +16,30 @@ _WIDE = 200
 """Columns when the output goes to a file: nothing is cut."""
 
 
+_NEAREST = "sandtail-nearest"
+_ALIKE = str.maketrans(
+    "\u2212\u2010\u2011\u2013\u2014\u2500\u2026\u2192\u00b7\u00d7", "------.>.x"
+)
+
+
+def _nearest(error: UnicodeError) -> tuple[str, int]:
+    """Write the nearest letters a terminal has: a without its accent, - for a line."""
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    shown = ""
+    for character in error.object[error.start : error.end]:
+        base = normalize("NFKD", character.translate(_ALIKE))[:1]
+        shown += base if base.isascii() else "?"
+    return shown, error.end
+
+
+register_error(_NEAREST, _nearest)
+
+
 def _console(*, stderr: bool) -> Console:
     stream = sys.stderr if stderr else sys.stdout
     if isinstance(stream, TextIOWrapper):  # a name that the terminal cannot show
-        stream.reconfigure(errors="backslashreplace")
+        stream.reconfigure(errors=_NEAREST)
     console = Console(stderr=stderr, highlight=False, emoji=False)
     if not console.is_terminal:
         console = Console(stderr=stderr, highlight=False, emoji=False, width=_WIDE)
@@ -27,6 +48,14 @@ def _console(*, stderr: bool) -> Console:
 
 errors = _console(stderr=True)
 screen = _console(stderr=False)
+
+
+def write_plainly(text: str) -> None:
+    """Write what programs read: UTF-8 whatever letters the terminal has."""
+    stream = sys.stdout
+    if isinstance(stream, TextIOWrapper):
+        stream.reconfigure(encoding="utf-8")
+    stream.write(text)
 
 
 def table(

@@ -2,7 +2,6 @@
 
 import argparse
 import json
-import sys
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
@@ -10,7 +9,7 @@ from typing import Any
 from scorer.cli.columns import show_table
 from scorer.cli.compute import compute
 from scorer.cli.output import write_file
-from scorer.cli.screen import say
+from scorer.cli.screen import say, write_plainly
 from scorer.cli.target import HELP, load
 from scorer.errors import Fault, InputError
 from scorer.scoring.season import (
@@ -56,7 +55,7 @@ def run(given: argparse.Namespace) -> int:
     found = season([(event, compute(event)) for event in events], rule)
     text = json.dumps(season_document(found), ensure_ascii=False, indent=1) + "\n"
     if given.json == "-":
-        sys.stdout.write(text)
+        write_plainly(text)
     else:
         _show(found)
         if given.json:

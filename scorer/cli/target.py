@@ -43,7 +43,7 @@ def load_raw(target: str) -> tuple[RawEvent, list[Fault]]:
         return read_folder_with_faults(path)
     loaded = load_ledger(target)
     for note in loaded.notes:
-        errors.print(f"desks disagree: {note}", markup=False, soft_wrap=True)
+        errors.print(note, markup=False, soft_wrap=True)
     return loaded.raw, []
 
 

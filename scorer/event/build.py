@@ -114,6 +114,7 @@ def build(raw: RawEvent, known: Sequence[Fault] = ()) -> tuple[Event, list[Fault
         pilots=tuple(pilots.values()),
         places=tuple(places.values()),
         flights=flights,
+        set_aside=raw.set_aside,
         extra={k: v for k, v in settings.table.items() if k in _PASSED_ON},
     )
     return event, faults.found

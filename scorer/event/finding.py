@@ -122,7 +122,7 @@ class Finding:
 DAY_S = 86_400
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 _WRITTEN = "%Y-%m-%dT%H:%M:%SZ"
-_ID = re.compile(r"([a-z-]+):([0-9]{1,9}):([0-9]{1,9}):([0-9]{5}|[0-9]{8}T[0-9]{6}Z)")
+_ID = re.compile(r"([a-z-]+):([0-9]{1,9}):([0-9]{1,9}):([0-9]{8}T[0-9]{6}Z|[0-9]{5})")
 
 
 def _moment(time_s: int) -> datetime:
@@ -160,3 +160,13 @@ def read_id(text: str) -> Named | None:
         return None
     seconds = int((start - _EPOCH).total_seconds())
     return Named(kind, int(task), int(pilot), seconds, dated=True)
+
+
+def dateless(text: str) -> str:
+    """Return a text with its identifiers as version 0.1.0 wrote them, for comparing."""
+
+    def old(found: re.Match[str]) -> str:
+        named = read_id(found.group())
+        return named.dateless if named else found.group()
+
+    return _ID.sub(old, text)

@@ -61,6 +61,13 @@ _OF_THE_EVENT: Mapping[str, Sequence[str]] = {
 }
 """Tables beside event.toml; no score depends on them."""
 MOST_TERRAIN_BYTES = 2**30
+MOST_TOML_BYTES = 128 * 2**10
+"""Settings of an event or a flight; the longest known have 20 KiB."""
+MOST_KEY_PARTS = 16
+_PART = r"""(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+"""
+_DEEP_KEY = re.compile(rf"(?<![\w-])(?:{_PART}\.[ \t]*+){{{MOST_KEY_PARTS}}}")
+"""tomllib needs the square of the number of parts."""
+MOST_PLACES = 5_000
 ASSIGNED = "assigned.csv"
 _NO_LOGS = frozenset({ASSIGNED})
 _LEFT_BEHIND = frozenset({"thumbs.db", "desktop.ini"})
@@ -171,13 +178,13 @@ class _Reader:
             Origin(where=where), field=None, found=found, allowed=allowed, remedy=remedy
         )
 
-    def text(self, name: str) -> str | None:
-        data = self.bytes(name)
+    def text(self, name: str, most: int = MOST_BYTES) -> str | None:
+        data = self.bytes(name, most)
         return None if data is None else decode(data, name, self.faults)
 
     def toml(self, name: str) -> tuple[dict[str, Any], dict[str, Origin]]:
-        text = self.text(name)
-        if text is None:
+        text = self.text(name, MOST_TOML_BYTES)
+        if text is None or self.too_deep(name, text):
             return {}, {"": Origin(where=name)}
         lines = {k: Origin(where=name, line=n) for k, n in key_lines(text).items()}
         try:
@@ -191,6 +198,18 @@ class _Reader:
                 allowed='key = value, with text in "quotes"',
             )
             return {}, {"": Origin(where=name), **lines}
+
+    def too_deep(self, name: str, text: str) -> bool:
+        """Note a key of very many parts, which reading would take minutes over."""
+        deep = _DEEP_KEY.search(text)
+        if deep is not None:
+            self.faults.add(
+                Origin(where=name, line=text.count("\n", 0, deep.start()) + 1),
+                field=None,
+                found=f"a key of more than {MOST_KEY_PARTS} parts, dots between them",
+                allowed="keys of a few parts, such as rules.floor.height",
+            )
+        return deep is not None
 
     def table(self, name: str, columns: Sequence[str]) -> tuple[Row, ...]:
         if not lexists(self.folder / name):
@@ -257,6 +276,15 @@ class _Reader:
                 field="features",
                 found="no list of features",
                 allowed="a GeoJSON FeatureCollection",
+            )
+            return ()
+        if len(features) > MOST_PLACES:
+            self.faults.add(
+                origin,
+                field="features",
+                found=f"{len(features):,} features",
+                allowed=f"at most {MOST_PLACES:,} places",
+                remedy="Keep what the event's tasks and rules name.",
             )
             return ()
         if "crs" in content and "CRS84" not in str(content["crs"]):

@@ -180,6 +180,31 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SetAside:
+    """An entry that cannot be applied: it is kept, told, and counts for nothing."""
+
+    entry: str
+    """Its hash."""
+    label: str
+    """Its name for people: desk and number."""
+    desk: str
+    who: str
+    kind: str
+    field: str
+    found: str
+    allowed: str
+
+    @property
+    def text(self) -> str:
+        """A sentence that names entry, person and fault, with the remedy."""
+        return (
+            f"entry {self.label} by {self.who} ({self.kind}) is set aside and counts for "
+            f"nothing: {self.field}: found {self.found}; allowed: {self.allowed}. It is "
+            "kept. Enter what it meant once more if it matters, then withdraw it."
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Period:
     """A closed span of time."""
 
@@ -381,6 +406,8 @@ class Event:
     pilots: tuple[Pilot, ...] = ()
     places: tuple[Place, ...] = ()
     flights: tuple[Flight, ...] = ()
+    set_aside: tuple[SetAside, ...] = ()
+    """Entries that cannot be applied, and nobody has withdrawn."""
     extra: Mapping[str, Any] = field(default_factory=dict)
     """Settings that other layers read: `declination`, `survey`."""
 

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from scorer.event.model import Blob, Origin
+from scorer.event.model import Blob, Origin, SetAside
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,6 +61,8 @@ class RawEvent:
     """Complaints and protests with their outcomes; no score depends on them."""
     notes: tuple[Row, ...] = ()
     """Notes that change no result."""
+    set_aside: tuple[SetAside, ...] = ()
+    """Entries of the ledger that cannot be applied, and nobody has withdrawn."""
     origins: Mapping[str, Origin] = field(default_factory=dict)
     """Where settings stand, by dotted path (`rules.floor.height`), `""` = the file;
     `pilots` and `places` for those files."""

@@ -4,6 +4,7 @@ import csv
 import io
 import zlib
 from codecs import BOM_UTF16_BE, BOM_UTF16_LE
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 from pathlib import Path
@@ -18,9 +19,17 @@ from scorer.event.model import Origin
 from scorer.event.raw import Row
 from scorer.event.reading import Faults
 
-_MOST_UNPACKED = 512 * 2**20
-MOST_BYTES = 64 * 2**20
+MOST_BYTES = 16 * 2**20
 """A table larger than this was not made by people."""
+MOST_LINES = 100_000
+MOST_COLUMNS = 200
+MOST_CELLS = 2_000_000
+MOST_SHEET_ROWS = 20_000
+"""Of a workbook, which holds a roster: an empty row costs as much as a full one."""
+_MOST_UNPACKED = 32 * 2**20
+_MOST_TAGS = {True: 600_000, False: 50_000}
+"""XML tags of sheets and texts (four a cell), and of all else in a workbook."""
+_TOO_MUCH = "Keep the table alone: take away what stands beside and beneath it."
 
 
 def decode(data: bytes, where: str, faults: Faults) -> str | None:
@@ -67,6 +76,16 @@ def read_csv(
     Lines that start with `#` and empty lines are passed over.  A header that is nearly
     one of `columns` is a fault; others are kept.
     """
+    count = text.count("\n") + text.count("\r")  # at most twice as many as lines
+    if count > 2 * MOST_LINES:
+        faults.add(
+            Origin(where=where),
+            field=None,
+            found=f"some {count:,} lines",
+            allowed=f"at most {MOST_LINES:,} lines",
+            remedy=_TOO_MUCH,
+        )
+        return ()
     lines = [(n, line) for n, line in enumerate(io.StringIO(text, newline=""), 1)]
     kept = _without_comments(lines)
     if not kept:
@@ -111,12 +130,18 @@ def read_xlsx(
     try:
         _check_unpacked(data)
         book = load_workbook(io.BytesIO(data), read_only=True, data_only=True)
-        records = [
-            (number, ["" if v is None else _cell(v) for v in values])
-            for number, values in enumerate(
-                book.worksheets[0].iter_rows(values_only=True), start=1
-            )
-        ]
+        sheet = book.worksheets[0]
+        sheet.reset_dimensions()  # what the file says of its size may be anything
+        filled = _filled(sheet.iter_rows(values_only=True))
+    except _TooMuchError as error:
+        faults.add(
+            Origin(where=where),
+            field=None,
+            found=error.found,
+            allowed=error.allowed,
+            remedy=_TOO_MUCH,
+        )
+        return ()
     except _NOT_A_WORKBOOK as error:
         faults.add(
             Origin(where=where),
@@ -125,7 +150,6 @@ def read_xlsx(
             allowed="an XLSX workbook with the roster on its first sheet",
         )
         return ()
-    filled = [(n, cells) for n, cells in records if any(c.strip() for c in cells)]
     kept = [(n, c) for n, c in filled if not _comment(c[0])]
     return _rows(kept, where, columns, faults)
 
@@ -152,11 +176,47 @@ def _comment(cell: str) -> bool:
     return text.startswith("#") and text not in _FORMULA_ERRORS
 
 
+class _TooMuchError(Exception):
+    """More in a workbook than anybody keeps in a roster."""
+
+    def __init__(self, found: str, allowed: str) -> None:
+        super().__init__(found)
+        self.found, self.allowed = found, allowed
+
+
 def _check_unpacked(data: bytes) -> None:
+    """Count what a workbook holds before anything is made of it."""
     with ZipFile(io.BytesIO(data)) as book:
-        size = sum(member.file_size for member in book.infolist())
-    if size > _MOST_UNPACKED:
-        raise ValueError(f"unpacked it would take {size / 2**20:,.0f} MiB")
+        members = [m for m in book.infolist() if not m.filename.startswith("xl/media/")]
+        size = sum(member.file_size for member in members)
+        if size > _MOST_UNPACKED:
+            found = f"{size / 2**20:,.0f} MiB once unpacked"
+            raise _TooMuchError(found, f"at most {_MOST_UNPACKED // 2**20} MiB")
+        counts = {True: 0, False: 0}
+        for member in members:
+            name = member.filename
+            cells = "worksheets/" in name or "sharedStrings" in name
+            counts[cells] += book.read(member).count(b"<")
+    for cells, what in ((True, "cells and texts"), (False, "formats and names")):
+        if counts[cells] > _MOST_TAGS[cells]:
+            found = f"{counts[cells]:,} XML tags of {what}"
+            raise _TooMuchError(found, f"at most {_MOST_TAGS[cells]:,}")
+
+
+def _filled(rows: Iterable[Sequence[object]]) -> list[tuple[int, list[str]]]:
+    """Return the rows that hold something, with their numbers."""
+    filled = []
+    for number, values in enumerate(rows, start=1):
+        if number > MOST_SHEET_ROWS:
+            found = f"a sheet that goes on after row {MOST_SHEET_ROWS:,}"
+            raise _TooMuchError(found, f"at most {MOST_SHEET_ROWS:,} rows")
+        if any(value is not None for value in values[MOST_COLUMNS:]):
+            found = f"a cell in row {number:,} far to the right"
+            raise _TooMuchError(found, f"at most {MOST_COLUMNS} columns")
+        cells = ["" if v is None else _cell(v) for v in values[:MOST_COLUMNS]]
+        if any(cell.strip() for cell in cells):
+            filled.append((number, cells))
+    return filled
 
 
 def _cell(value: object) -> str:
@@ -176,6 +236,8 @@ def _rows(
     if not records:
         return ()
     head_line, head = records[0]
+    if _too_large(records, Origin(where=where, line=head_line), faults):
+        return ()
     names = [name.strip().casefold() for name in head]
     if not _check_header(names, columns, Origin(where=where, line=head_line), faults):
         return ()
@@ -196,11 +258,32 @@ def _rows(
     return tuple(rows)
 
 
+def _too_large(
+    records: Sequence[tuple[int, list[str]]], origin: Origin, faults: Faults
+) -> bool:
+    """Note a table of more columns or cells than anybody fills."""
+    wide, cells = len(records[0][1]), len(records) * len(records[0][1])
+    for found, most, what in (
+        (wide, MOST_COLUMNS, "columns"),
+        (cells, MOST_CELLS, "cells"),
+    ):
+        if found > most:
+            faults.add(
+                origin,
+                field=None,
+                found=f"{found:,} {what}",
+                allowed=f"at most {most:,} {what}",
+                remedy=_TOO_MUCH,
+            )
+            return True
+    return False
+
+
 def _check_header(
     names: Sequence[str], columns: Sequence[str], origin: Origin, faults: Faults
 ) -> bool:
     before = len(faults.found)
-    for name in {n for n in names if n and list(names).count(n) > 1}:
+    for name in [n for n, count in Counter(names).items() if n and count > 1]:
         faults.add(
             origin, field=name, found=f'"{name}" twice', allowed="each column once"
         )

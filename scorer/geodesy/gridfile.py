@@ -2,14 +2,17 @@
 
 import gzip
 import io
+import lzma
+import math
 import re
+import struct
 import warnings
 import zipfile
 import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import PurePosixPath
-from typing import Any, NamedTuple
+from typing import IO, Any, NamedTuple
 
 import numpy as np
 import rasterio
@@ -24,6 +27,13 @@ _TIFF = (b"II*\0", b"MM\0*", b"II+\0", b"MM\0+")
 """First bytes of a TIFF and a BigTIFF file, in both byte orders."""
 MAX_CELLS = 100_000_000
 """Cells read at most: 400 MB as float32, a square of 300 km at 30 m."""
+MAX_UNPACKED_BYTES = 512 * 2**20
+"""Of a zip or gzip file: the most cells as float32, or as some five digits each."""
+MAX_CELLS_PER_BYTE = 200
+"""Real ground packs to some two cells a byte; the rest is for land beside much sea."""
+CELLS_AT_LEAST = 2_000_000
+"""So many cells any file may hold."""
+_CHUNK = 2**20
 _SUFFIXES = (".tif", ".tiff", ".geotiff", ".hgt", ".asc", ".agr", ".grd")
 _TILE = re.compile(r"[NS]\d{2}[EW]\d{3}.*\.hgt", re.IGNORECASE)
 _TILE_BYTES = {2 * n * m for n, m in ((1201, 1201), (3601, 3601), (3601, 1801))}
@@ -67,7 +77,7 @@ def read_grid(name: str, data: bytes, crs_if_missing: str | None) -> Grid:
     name, data = _unpacked(name, data)
     _check_tile(name, data)
     with _opened(name, data) as source:
-        _check_content(name, source)
+        _check_content(name, source, len(data))
         notes: list[str] = []
         crs, vertical = _reference(name, source, crs_if_missing, notes)
         values = _elevations(name, source, notes)
@@ -80,17 +90,31 @@ def _unpacked(name: str, data: bytes) -> tuple[str, bytes]:
     lower = name.lower()
     if not data:
         raise _fault(name, "an empty file")
-    if lower.endswith(".gz"):
-        try:
-            return name[:-3], gzip.decompress(data)
-        except (OSError, EOFError, zlib.error) as error:
-            raise _fault(name, f"a damaged gzip file ({error})") from error
-    if not lower.endswith(".zip"):
-        return name, data
     try:
-        return _from_zip(name, data)
-    except (zipfile.BadZipFile, zlib.error, EOFError, RuntimeError) as error:
-        raise _fault(name, f"a damaged or locked zip file ({error})") from error
+        if lower.endswith(".gz"):
+            with gzip.GzipFile(fileobj=io.BytesIO(data)) as packed:
+                return name[:-3], _bounded(name, packed)
+        return _from_zip(name, data) if lower.endswith(".zip") else (name, data)
+    except _DAMAGED as error:
+        kind = "damaged gzip" if lower.endswith(".gz") else "damaged or locked zip"
+        raise _fault(name, f"a {kind} file ({error})") from error
+
+
+_DAMAGED = (
+    *(zipfile.BadZipFile, zlib.error, lzma.LZMAError, struct.error),
+    *(EOFError, OSError, RuntimeError, ValueError),
+)
+
+
+def _bounded(name: str, packed: IO[bytes] | gzip.GzipFile) -> bytes:
+    """Unpack as far as the limit goes, whatever size the file states."""
+    pieces, size = [], 0
+    while piece := packed.read(_CHUNK):
+        size += len(piece)
+        if size > MAX_UNPACKED_BYTES:
+            raise _too_large(name, f"over {MAX_UNPACKED_BYTES // 2**20} MiB unpacked")
+        pieces.append(piece)
+    return b"".join(pieces)
 
 
 def _from_zip(name: str, data: bytes) -> tuple[str, bytes]:
@@ -107,9 +131,8 @@ def _from_zip(name: str, data: bytes) -> tuple[str, bytes]:
                 f"{len(grids)} grids in the zip file",
                 "Unpack it and give the one grid that covers the event.",
             )
-        if grids[0].file_size > 8 * MAX_CELLS:
-            raise _too_large(name, f"{grids[0].file_size / 1e6:.0f} MB unpacked")
-        return grids[0].filename, archive.read(grids[0])
+        with archive.open(grids[0]) as packed:
+            return grids[0].filename, _bounded(name, packed)
 
 
 def _check_tile(name: str, data: bytes) -> None:
@@ -153,7 +176,7 @@ def _driver(file: str, data: bytes) -> str:
     return "GTiff" if data[:4] in _TIFF else "AAIGrid"
 
 
-def _check_content(name: str, source: Any) -> None:
+def _check_content(name: str, source: Any, size: int) -> None:
     """Refuse pictures, grids without a place, and what would fill the memory."""
     if source.count > 2:
         raise _fault(name, f"{source.count} bands, which is a picture")
@@ -163,8 +186,17 @@ def _check_content(name: str, source: Any) -> None:
             "a grid that does not say where it lies",
             "Export it again with its georeference.",
         )
-    if source.width * source.height > MAX_CELLS:
-        raise _too_large(name, f"{source.height} x {source.width} cells")
+    cells = source.width * source.height
+    shape = f"{source.height:,} x {source.width:,} cells"
+    if cells > MAX_CELLS:
+        raise _too_large(name, shape)
+    if cells > max(CELLS_AT_LEAST, size * MAX_CELLS_PER_BYTE):
+        raise _fault(name, f"{shape} in {size:,} bytes, which hold no ground")
+    block = math.prod(source.block_shapes[0])
+    if block > 2 * MAX_CELLS:
+        raise _too_large(name, f"tiles of {block:,} cells")
+    if source.dtypes[0].startswith("complex"):
+        raise _fault(name, "complex numbers, which are no elevations")
 
 
 def _reference(

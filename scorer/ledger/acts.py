@@ -2,17 +2,19 @@
 
 An act holds fields as they were entered; nothing here is parsed or judged.  Adding a
 field needs a default and `metadata=LATER`, so that entries of older files stay readable;
-renaming one needs a new kind.
+renaming one needs a new kind.  Types and bounds of fields are checked by
+`scorer.ledger.gate`, which reads them here.
 """
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from enum import StrEnum
-from typing import Any, ClassVar, NewType
+from typing import Annotated, Any, ClassVar, NewType
 
 from scorer.event.complaints import Level, Outcome
-from scorer.ledger.canonical import canonical, parse
-from scorer.ledger.faults import DamagedError, NewerFormatError
+from scorer.event.model import SetAside
+from scorer.ledger.bounds import NAME, PROSE, SHORT, SOURCE, Moment, Names, Tree, Whole
+from scorer.ledger.canonical import canonical
 
 EntryId = NewType("EntryId", str)
 """SHA-256 of an entry, lower-case hexadecimal."""
@@ -61,6 +63,13 @@ Verdict = Outcome
 LATER: Mapping[str, bool] = {"later": True}
 """Metadata of fields that came after the kind: written only where they say something, so
 that older versions read all that does not use them, and equal acts keep equal hashes."""
+Flight = Annotated[str, NAME]
+FileName = Annotated[str, NAME]
+Prose = Annotated[str, PROSE]
+Short = Annotated[str, SHORT]
+Source = Annotated[str, SOURCE]
+Number = Annotated[int, Whole(0, 999_999_999)]
+Bytes = Annotated[int, Whole()]
 Fields = Mapping[str, str]
 """Column name to text as keyed; empty = not given."""
 
@@ -78,12 +87,24 @@ class Act:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Aside(Act):
+    """Stands for the act of an entry that is set aside: nothing is applied of it."""
+
+    record: SetAside
+
+    @property
+    def text(self) -> str:
+        """What is wrong with it, in short."""
+        return f"set aside: {self.record.field}: found {self.record.found}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Created(Act):
     """The event was created: the root from which every desk's chain descends."""
 
     kind = Kind.SCHEMA
-    format: int
-    program: str = ""
+    format: Number
+    program: Short = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,8 +112,8 @@ class SettingsSet(Act):
     """The event's settings and rules, whole, as parsed from event.toml."""
 
     kind = Kind.SETTINGS
-    settings: Mapping[str, Any]
-    source: str = ""
+    settings: Annotated[Mapping[str, Any], Tree(tables=("event", "rules"))]
+    source: Source = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,7 +122,7 @@ class PilotSet(Act):
 
     kind = Kind.PILOT
     fields: Fields
-    source: str = ""
+    source: Source = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,8 +130,8 @@ class PlaceSet(Act):
     """One place, as a GeoJSON feature."""
 
     kind = Kind.PLACE
-    feature: Mapping[str, Any]
-    source: str = ""
+    feature: Annotated[Mapping[str, Any], Tree(tables=("properties", "geometry"))]
+    source: Source = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,18 +139,18 @@ class FlightSet(Act):
     """One flight with its tasks, whole, as parsed from flight.toml."""
 
     kind = Kind.FLIGHT
-    flight: str
-    settings: Mapping[str, Any]
-    source: str = ""
+    flight: Flight
+    settings: Annotated[Mapping[str, Any], Tree(rows=("task",))]
+    source: Source = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowAct(Act):
     """Base of acts that are one line of a flight's table."""
 
-    flight: str
+    flight: Flight
     fields: Fields
-    source: str = ""
+    source: Source = ""
     """File and line, where it was imported."""
 
 
@@ -175,17 +196,17 @@ class LogAdded(Act):
     """A flight log, as received."""
 
     kind = Kind.LOG_ADDED
-    flight: str
-    name: str
+    flight: Flight
+    name: FileName
     """As received, relative to the event folder."""
     sha256: Sha256
-    size: int
+    size: Bytes
     """Bytes."""
-    pilot: int | None = None
+    pilot: Number | None = None
     """Where the log came with its pilot; else see `LogAssigned`."""
-    problem: str = ""
+    problem: Prose = ""
     """Why its content could not be taken, where it could not."""
-    source: str = ""
+    source: Source = ""
 
     @property
     def files(self) -> tuple[Sha256, ...]:
@@ -198,10 +219,10 @@ class LogAssigned(Act):
     """An official says whose log it is; `pilot` None takes an assignment back."""
 
     kind = Kind.LOG_ASSIGNED
-    flight: str
-    name: str
+    flight: Flight
+    name: FileName
     sha256: Sha256
-    pilot: int | None
+    pilot: Number | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -209,10 +230,10 @@ class TerrainSet(Act):
     """The elevation grid."""
 
     kind = Kind.TERRAIN
-    name: str
+    name: FileName
     sha256: Sha256
-    size: int = 0
-    source: str = ""
+    size: Bytes = 0
+    source: Source = ""
 
     @property
     def files(self) -> tuple[Sha256, ...]:
@@ -240,7 +261,7 @@ class Undone(Act):
 class Document:
     """A published file."""
 
-    name: str
+    name: FileName
     sha256: Sha256
 
 
@@ -250,18 +271,18 @@ class Published(Act):
 
     kind = Kind.PUBLICATION
     stage: Stage
-    version: int
+    version: Number
     """Counts from 1 within the same tasks."""
-    tasks: tuple[int, ...] = ()
+    tasks: tuple[Number, ...] = ()
     """Task numbers; empty = the whole event."""
     results: Sha256
     """The results as JSON, byte for byte."""
     documents: tuple[Document, ...] = ()
     heads: tuple[EntryId, ...]
     """Last entries of all chains it was computed from: they and their ancestors."""
-    complaints_until: str = ""
+    complaints_until: Annotated[str, Moment()] = ""
     """End of the complaint period, ISO 8601 UTC; empty = none runs."""
-    program: str = ""
+    program: Short = ""
     flags: tuple[str, ...] = ()
     """What was still open when it went up, as sentences."""
 
@@ -276,21 +297,23 @@ class ComplaintFiled(Act):
     """A pilot disputes a result."""
 
     kind = Kind.COMPLAINT
-    pilot: int
-    text: str
-    task: int | None = None
+    pilot: Number
+    text: Prose
+    task: Number | None = None
     """None = the event as a whole."""
-    publication: EntryId = EntryId("")
+    publication: Annotated[EntryId, Names((Kind.PUBLICATION,))] = EntryId("")
     level: Level = field(default=Level.COMPLAINT, metadata=LATER)
-    against: EntryId = field(default=EntryId(""), metadata=LATER)
+    against: Annotated[EntryId, Names((Kind.COMPLAINT,))] = field(
+        default=EntryId(""), metadata=LATER
+    )
     """The complaint whose outcome a protest is about."""
-    by: str = field(default="", metadata=LATER)
+    by: Short = field(default="", metadata=LATER)
     """Who took it, where it was imported; else the entry says."""
-    at: str = field(default="", metadata=LATER)
+    at: Short = field(default="", metadata=LATER)
     """When it was filed, where it was imported, as entered; else the entry says."""
     extra: Mapping[str, str] = field(default_factory=dict, metadata=LATER)
     """Further cells of an imported row, its number and note among them."""
-    source: str = field(default="", metadata=LATER)
+    source: Source = field(default="", metadata=LATER)
     """File and line, where it was imported."""
 
 
@@ -299,13 +322,13 @@ class ComplaintDecided(Act):
     """The answer to a complaint; the entry's `why` holds the reason."""
 
     kind = Kind.OUTCOME
-    complaint: EntryId
+    complaint: Annotated[EntryId, Names((Kind.COMPLAINT,))]
     verdict: Outcome
-    by: str = field(default="", metadata=LATER)
+    by: Short = field(default="", metadata=LATER)
     """Who decided, where it was imported; else the entry says."""
-    at: str = field(default="", metadata=LATER)
+    at: Short = field(default="", metadata=LATER)
     """When it was decided, where it was imported, as entered; else the entry says."""
-    source: str = field(default="", metadata=LATER)
+    source: Source = field(default="", metadata=LATER)
     """File and line, where it was imported."""
 
 
@@ -314,14 +337,14 @@ class NoteMade(Act):
     """Something worth keeping that changes no result."""
 
     kind = Kind.NOTE
-    text: str
+    text: Prose
     about: EntryId = EntryId("")
     extra: Mapping[str, Any] = field(default_factory=dict)
-    by: str = field(default="", metadata=LATER)
+    by: Short = field(default="", metadata=LATER)
     """Who made it, where it was imported; else the entry says."""
-    at: str = field(default="", metadata=LATER)
+    at: Short = field(default="", metadata=LATER)
     """When it was made, where it was imported, as entered; else the entry says."""
-    source: str = field(default="", metadata=LATER)
+    source: Source = field(default="", metadata=LATER)
     """File and line, where it was imported."""
 
 
@@ -361,43 +384,7 @@ def to_payload(act: Act, *, sort: bool = False) -> str:
     return canonical({n: _out(n, getattr(act, n)) for n in written}, sort=sort)
 
 
-def from_payload(kind: str, payload: str, where: str) -> Act:
-    """Read an act; `where` names the entry in errors."""
-    try:
-        form = ACTS[Kind(kind)]
-    except ValueError as error:
-        raise NewerFormatError(
-            f"{where}: found an entry of kind {kind!r}, which this version does not "
-            f"know. Open the event with the version of the program that wrote it."
-        ) from error
-    try:
-        found = parse(payload)
-        return form(**{name: _in(name, value) for name, value in found.items()})
-    except (ValueError, TypeError, KeyError, AttributeError) as error:
-        raise DamagedError(
-            f"{where}: its content cannot be read ({error}). Run `sandtail verify` on "
-            "the event; it names the first altered entry."
-        ) from error
-
-
 def _out(name: str, value: object) -> object:
     if name == "documents" and isinstance(value, tuple):
         return [[document.name, document.sha256] for document in value]
-    return value
-
-
-def _in(name: str, value: Any) -> Any:
-    match name:
-        case "fields":
-            return {str(column): str(text) for column, text in value.items()}
-        case "documents":
-            return tuple(Document(name=title, sha256=sha) for title, sha in value)
-        case "keyings" | "tasks" | "heads" | "flags":
-            return tuple(value)
-        case "stage":
-            return Stage(value)
-        case "verdict":
-            return Outcome(value)
-        case "level":
-            return Level(value)
     return value

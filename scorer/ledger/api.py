@@ -28,7 +28,8 @@ Looking
 ``ledger.state() -> State``
     `.all_of(PilotSet)` and the like give pairs of `Current` (entries, ids, origin) and
     act; `.keyings(flight, task, pilot)`, `.logs`, `.publications`, `.complaints`,
-    `.conflicts`, `.forks`, `.history(entry_id)`, `.find("hall-3f9a1c #12")`, `.entries`.
+    `.conflicts`, `.set_aside`, `.forks`, `.history(entry_id)`,
+    `.find("hall-3f9a1c #12")`, `.entries`.
     A complaint has `.number`, `.level` (complaint or protest), `.filed_by`, `.filed_at`,
     `.reason`, `.decided_by`, `.decided_at` (as imported, else as its entries say) and
     `.protest_end(protest_s)`.

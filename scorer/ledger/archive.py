@@ -21,7 +21,7 @@ from typing import Any
 from scorer.event.folder import write_folder
 from scorer.event.raw import RawEvent
 from scorer.files import flaw_of_name, part_beside, put_in_place
-from scorer.ledger.acts import Act, DeskId, EntryId, Published, Sha256
+from scorer.ledger.acts import DeskId, EntryId, Published, Sha256
 from scorer.ledger.audit import Severity, chain_problems
 from scorer.ledger.bundle import (
     MANIFEST,
@@ -251,9 +251,11 @@ def _members(
     yield README, len(page), [page]
     yield ENTRIES, *_lines(entries, room / ENTRIES)
     yield from _of_folder(store, raw, room / "event")
+    held = store.file_hashes()
     for name, sha256 in _published(entries):
-        yield _of_store(store, name, sha256)
-    for sha256 in control.steps(store.file_hashes(), "archiving files"):
+        if sha256 in held:  # a foreign entry may name what nobody stored
+            yield _of_store(store, name, sha256)
+    for sha256 in control.steps(held, "archiving files"):
         yield _of_store(store, FILES + sha256, sha256)
 
 
@@ -293,7 +295,7 @@ _ANY = Sha256("0" * 64)
 def _published(entries: Iterable[Entry]) -> Iterator[tuple[str, Sha256]]:
     """Yield the name and address of every file that went up on the board."""
     for entry in entries:
-        act = _act(entry) if entry.kind == Published.kind else None
+        act = entry.act if entry.kind == Published.kind else None
         if isinstance(act, Published):
             tasks = "-".join(map(str, act.tasks)) or "event"
             base = f"{PUBLISHED}{tasks}/{act.version:03d}-{act.stage}"
@@ -302,15 +304,6 @@ def _published(entries: Iterable[Entry]) -> Iterator[tuple[str, Sha256]]:
                 plain = not any(map(flaw_of_name, file.split("/")))
                 if plain and not unfit(f"{base}/{file}", 0):  # else below files/ only
                     yield f"{base}/{file}", sha256
-
-
-def _act(entry: Entry) -> Act | None:
-    try:
-        return entry.act
-    except (
-        LedgerError
-    ):  # a foreign entry that says nothing; it is archived all the same
-        return None
 
 
 def _of_store(store: Store, name: str, sha256: Sha256) -> Member:

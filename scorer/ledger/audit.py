@@ -16,11 +16,13 @@ from sqlalchemy import text
 
 from scorer.errors import ScorerError
 from scorer.event.raw import RawEvent
-from scorer.ledger.acts import Act, Created, EntryId, Published, Sha256
+from scorer.ledger.acts import Act, Aside, Created, EntryId, Published, Sha256
+from scorer.ledger.aside import in_time
 from scorer.ledger.changes import changes
 from scorer.ledger.engine import explained
 from scorer.ledger.entry import NO_ENTRY, Entry, hash_of
 from scorer.ledger.faults import DamagedError, LedgerError, MissingBlobError
+from scorer.ledger.lineage import sort_out
 from scorer.ledger.publish import ancestors
 from scorer.ledger.replay import replay
 from scorer.ledger.schema import GUARDED
@@ -112,11 +114,14 @@ def verify(
     bad = list(_check_entries(entries))
     problems = [*damage, *bad, *chain_problems(entries), *_check_end(store, entries)]
     problems += _check_files(store, hashes, control)
-    acts, unread = _read_acts(entries)
-    problems += unread
+    acts = {
+        item.id: item.act
+        for item in sort_out(entries, stored=store.known_files).entries
+    }
+    problems += _aside_notices(entries, acts)
     problems += _check_needed(entries, acts, set(hashes))
     count = 0
-    if rescore is not None and not bad and not unread:
+    if rescore is not None and not bad:
         intact = not any(p.severity in _EVIDENCE for p in problems)
         publications = [
             (e, a) for e in entries if isinstance(a := acts[e.hash], Published)
@@ -209,7 +214,7 @@ def chain_problems(entries: Sequence[Entry]) -> list[Problem]:
         before = by_hash.get(entry.prev)
         if before is None:
             problems += _without_before(entry, by_place, accused)
-        elif not _follows(entry, before):
+        elif not _follows(entry, before, len(entries)):
             problems.append(
                 _altered(f"entry {entry.label}", f"it does not follow {before.label}")
             )
@@ -244,11 +249,13 @@ def _without_before(
     ]
 
 
-def _follows(entry: Entry, before: Entry) -> bool:
-    if entry.tick <= before.tick:
+def _follows(entry: Entry, before: Entry, count: int) -> bool:
+    if not in_time(entry, count):
+        return True  # set aside, and told as such
+    if entry.tick <= before.tick and in_time(before, count):
         return False
     if before.desk == entry.desk:
-        return entry.number == before.number + 1
+        return entry.number == before.number + 1 or not in_time(before, count)
     return entry.number == 1 and before.prev == NO_ENTRY
 
 
@@ -313,16 +320,20 @@ def _check_files(
     return problems
 
 
-def _read_acts(
-    entries: Iterable[Entry],
-) -> tuple[dict[EntryId, Act], list[Problem]]:
-    acts, problems = {}, []
-    for entry in entries:
-        try:
-            acts[entry.hash] = entry.act
-        except LedgerError as error:
-            problems.append(_altered(f"entry {entry.label}", str(error)))
-    return acts, problems
+def _aside_notices(
+    entries: Iterable[Entry], acts: Mapping[EntryId, Act]
+) -> list[Problem]:
+    records = (act.record for e in entries if isinstance(act := acts[e.hash], Aside))
+    return [
+        Problem(
+            severity=Severity.NOTICE,
+            where=f"entry {record.label} by {record.who}",
+            text=f"it is set aside ({record.kind}): {record.field}: found "
+            f"{record.found}; allowed: {record.allowed}",
+            remedy="It is kept and counts for nothing. Ask who wrote it.",
+        )
+        for record in records
+    ]
 
 
 def _check_needed(
@@ -369,7 +380,8 @@ def _rescored(
 ) -> bytes | ScorerError:
     seen = ancestors(entries, act.heads)
     try:
-        state = replay(entry for entry in entries if entry.hash in seen)
+        known = [entry for entry in entries if entry.hash in seen]
+        state = replay(known, stored=store.known_files)
         return rescore(state.raw(store.file))
     except ScorerError as error:
         return error

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from scorer.event.finding import read_id
+from scorer.event.finding import dateless
 from scorer.ledger.acts import (
     EntryId,
     LogAssigned,
@@ -122,7 +122,7 @@ def _own_reasons(old: Document, new: Document) -> list[str]:
             reasons.append(str(Value(name=name, before=old[name], after=new[name])))
     reasons += _keying_reasons(old.get("marks", ()), new.get("marks", ()))
     reasons += _charge_reasons(old.get("charges", ()), new.get("charges", ()))
-    if old.get("why") != new.get("why") and new.get("why"):
+    if new.get("why") and dateless(old.get("why") or "") != dateless(new["why"]):
         reasons.append(str(new["why"]))
     return reasons
 
@@ -155,10 +155,10 @@ def _charges(charges: Sequence[Document]) -> dict[tuple[str, int], Document]:
     """Number the charges on one finding, for it may cost more than one thing."""
     found: dict[tuple[str, int], Document] = {}
     for charge in charges:
-        named = read_id(str(charge.get("finding", "")))
-        # Versions write identifiers otherwise; the finding is the same.
-        name = named.dateless if named else charge.get("finding")
-        name = name or f"imposed {charge.get('rule', '')}".strip()
+        name = (
+            dateless(charge.get("finding") or "")
+            or f"imposed {charge.get('rule', '')}".strip()
+        )
         number = 0
         while (name, number) in found:
             number += 1
@@ -254,7 +254,7 @@ def _about(
 
 def _whole(text: str) -> int | None:
     text = text.strip()
-    return int(text) if text.isascii() and text.isdigit() else None
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else None
 
 
 def _by_number(rows: Iterable[Document]) -> dict[int, Document]:

@@ -17,9 +17,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 
-from scorer.ledger.acts import Act, DeskId, EntryId, Sha256, from_payload, to_payload
+from scorer.event.model import SetAside
+from scorer.ledger.acts import Act, Aside, DeskId, EntryId, Sha256, to_payload
 from scorer.ledger.faults import LedgerError
 from scorer.ledger.files import Content
+from scorer.ledger.gate import UnfitError, check_act, read_act
 
 NO_ENTRY = EntryId("0" * 64)
 """What the root of an event names as the one before."""
@@ -77,18 +79,46 @@ class Entry:
 
     @property
     def when(self) -> datetime:
-        """The desk's wall clock when the entry was written."""
-        return datetime.fromisoformat(self.at)
+        """The desk's wall clock when the entry was written; 1970 where `at` is no time."""
+        try:
+            return datetime.fromisoformat(self.at)
+        except ValueError:  # then the entry is set aside
+            return datetime.fromtimestamp(0, UTC)
 
     @property
     def act(self) -> Act:
-        """The act, read anew at each call."""
-        return from_payload(self.kind, self.payload, f"entry {self.label}")
+        """The act, read anew at each call; `Aside` where it does not pass the gate."""
+        try:
+            return read_act(self.kind, self.payload)
+        except UnfitError as error:
+            return set_aside(self, error)
 
     @property
     def order(self) -> tuple[int, str, int, str]:
         """Key that sorts entries of all desks in the one order of replay."""
         return (self.tick, self.desk, self.number, self.hash)
+
+
+def set_aside(entry: Entry, error: UnfitError) -> Aside:
+    """Return what stands in the place of an act that cannot be applied."""
+    desk, who, kind = (plain(text) for text in (entry.desk, entry.who, entry.kind))
+    record = SetAside(
+        entry=entry.hash,
+        label=f"{desk} #{entry.number}",
+        desk=desk,
+        who=who,
+        kind=kind,
+        field=error.field,
+        found=error.found,
+        allowed=error.allowed,
+    )
+    return Aside(record=record)
+
+
+def plain(text: str, most: int = 80) -> str:
+    """Return as much of a foreign text as a message can show on one line."""
+    some = "".join(c if c.isprintable() else "?" for c in text[:most])
+    return some.encode("utf-8", "replace").decode()
 
 
 def utc_text(moment: datetime) -> str:
@@ -143,6 +173,10 @@ def seal(draft: Draft, link: Link, *, who: str, when: datetime) -> Entry:
     """Make the entry of a draft."""
     if not who.strip():
         raise LedgerError("an entry needs a name: say who is at this desk")
+    try:
+        check_act(draft.act)
+    except UnfitError as error:
+        raise LedgerError(f"this cannot be written down: {error}") from error
     unsealed = Entry(
         desk=link.desk,
         number=link.number,

@@ -328,7 +328,7 @@ def _cell(fields: Mapping[str, str], column: str) -> str:
 
 def _plain(text: str) -> str:
     text = text.strip()
-    return str(int(text)) if text.isascii() and text.isdigit() else text
+    return text.lstrip("0") or "0" if text.isascii() and text.isdigit() else text
 
 
 def _unit(fields: Mapping[str, str], bare: str) -> str:

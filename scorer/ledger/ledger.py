@@ -18,9 +18,9 @@ from scorer.ledger.acts import (
     Undone,
     Withdrawn,
 )
+from scorer.ledger.aside import Held
 from scorer.ledger.entry import Draft, Entry
 from scorer.ledger.faults import BusyError, LedgerError, UnreachableError
-from scorer.ledger.lineage import Held
 from scorer.ledger.opening import create_store, open_store
 from scorer.ledger.replay import State, replay
 from scorer.ledger.store import START, Cursor, Store
@@ -153,7 +153,8 @@ class Ledger:
         with self._lock:
             self._fetch()
             if self._state is None:
-                self._state = replay(self._entries, self._known)
+                stored = self.store.known_files
+                self._state = replay(self._entries, self._known, stored)
             return self._state
 
     def raw(self, control: Callable[[Sha256], None] | None = None) -> RawEvent:

@@ -10,21 +10,10 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from scorer.ledger.acts import Act, EntryId, Undone, Withdrawn
+from scorer.event.model import SetAside
+from scorer.ledger.acts import Aside, EntryId, Undone, Withdrawn
+from scorer.ledger.aside import Held, Stored, open_ones, without_bad
 from scorer.ledger.entry import Entry
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Held:
-    """An entry with its act read."""
-
-    entry: Entry
-    act: Act
-
-    @property
-    def id(self) -> EntryId:
-        """The entry's identifier."""
-        return self.entry.hash
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,31 +46,37 @@ class Standing:
     undone: frozenset[EntryId]
     twice: Mapping[EntryId, EntryId] = field(default_factory=dict)
     """Entries that repeat an earlier one of the same draft, to that one."""
+    set_aside: tuple[SetAside, ...] = ()
+    """Entries that cannot be applied and nobody has withdrawn."""
 
 
 def sort_out(
-    entries: Iterable[Entry], known: dict[EntryId, Held] | None = None
+    entries: Iterable[Entry],
+    known: dict[EntryId, Held] | None = None,
+    stored: Stored | None = None,
 ) -> Standing:
     """Work out what holds; the order in which entries are given does not matter.
 
     `known` keeps entries whose acts were read before, and takes up those read now.
+    `stored` tells which files are at hand; without it all are taken to be.
     """
     known = {} if known is None else known
     ordered = sorted(entries, key=lambda entry: entry.order)
-    held = tuple(_read(entry, known) for entry in ordered)
+    held = without_bad([_read(entry, known) for entry in ordered], stored)
     twice = _repeated(held)
     single = [item for item in held if item.id not in twice]
     undone = _undone(single, twice)
     active = [
         item
         for item in single
-        if item.id not in undone and not isinstance(item.act, Undone)
+        if item.id not in undone and not isinstance(item.act, Undone | Aside)
     ]
     return Standing(
         entries=held,
         lineages=tuple(_lineages(active, twice)),
         undone=frozenset(undone),
         twice=twice,
+        set_aside=open_ones(item for item in single if item.id not in undone),
     )
 
 
@@ -105,7 +100,7 @@ def _repeated(held: Sequence[Held]) -> dict[EntryId, EntryId]:
     twice = {}
     for item in held:
         entry = item.entry
-        if entry.token:
+        if entry.token and not isinstance(item.act, Aside):
             key = (entry.token, entry.kind, entry.payload, entry.replaces)
             original = first.setdefault(key, entry.hash)
             if original != entry.hash:

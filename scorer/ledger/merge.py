@@ -7,9 +7,10 @@ and the order of replay does not depend on where or when entries arrived.
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from scorer.event.model import SetAside
 from scorer.ledger.acts import EntryId, Sha256
 from scorer.ledger.entry import NO_ENTRY, Entry
-from scorer.ledger.faults import LedgerError, OtherEventError
+from scorer.ledger.faults import OtherEventError
 from scorer.ledger.keyings import SlotState, disagreements
 from scorer.ledger.replay import State, replay
 from scorer.ledger.resolve import Conflict
@@ -25,11 +26,14 @@ class Merged:
     """Source and number of entries that were new, in the order of merging."""
     conflicts: tuple[Conflict, ...]
     disagreements: tuple[SlotState, ...]
+    set_aside: tuple[SetAside, ...]
+    """Entries that cannot be applied, whoever brought them."""
     forks: int
     """Desks' chains that go on twice (work on two copies by one desk)."""
 
     def __str__(self) -> str:
         lines = [f"{count} new entries from {source}" for source, count in self.fresh]
+        lines += [one.text for one in self.set_aside]
         lines += [f"conflict: {conflict.what}" for conflict in self.conflicts]
         lines += [
             f"keyings differ: task {s.slot.task}, pilot {s.slot.pilot}. Settle it."
@@ -46,16 +50,9 @@ def unite(*sets: Iterable[Entry]) -> tuple[Entry, ...]:
     return tuple(sorted(by_hash.values(), key=lambda entry: entry.order))
 
 
-def root_of(entries: Iterable[Entry], where: str) -> EntryId | None:
-    """Return the root entry of an event; None where there are no entries at all."""
-    every = list(entries)
-    roots = {entry.hash for entry in every if entry.prev == NO_ENTRY}
-    if every and len(roots) != 1:
-        raise LedgerError(
-            f"{where}: found {len(roots)} root entries, an event has one. Run "
-            "`sandtail verify` on it."
-        )
-    return next(iter(roots), None)
+def roots_of(entries: Iterable[Entry]) -> set[EntryId]:
+    """Return the root entries: one, unless somebody forged another (`verify` says so)."""
+    return {entry.hash for entry in entries if entry.prev == NO_ENTRY}
 
 
 def merge_into(
@@ -83,7 +80,7 @@ def merge_into(
             _check_file(source, sha)
         files = map(source.stored_file, wanted)
         fresh.append((source.where, target.take(entries, files)))
-    return _summary(replay(target.entries()), tuple(fresh))
+    return _summary(replay(target.entries(), stored=target.known_files), tuple(fresh))
 
 
 def _check_file(source: Store, sha256: Sha256) -> None:
@@ -92,9 +89,8 @@ def _check_file(source: Store, sha256: Sha256) -> None:
 
 
 def _check_same_event(target: Store, source: Store, entries: Sequence[Entry]) -> None:
-    ours = root_of(target.entries(), target.where)
-    theirs = root_of(entries, source.where)
-    if ours is not None and theirs is not None and ours != theirs:
+    ours, theirs = roots_of(target.entries()), roots_of(entries)
+    if ours and theirs and not ours & theirs:
         raise OtherEventError(
             f"{source.where} is another event than {target.where}, though it may have "
             "the same name: they were created apart. To bring its content over, export "
@@ -107,6 +103,7 @@ def _summary(state: State, fresh: tuple[tuple[str, int], ...]) -> Merged:
     return Merged(
         fresh=fresh,
         conflicts=state.conflicts,
+        set_aside=state.set_aside,
         disagreements=disagreements(state, imperial=state.imperial),
         forks=len(state.forks),
     )

@@ -188,7 +188,7 @@ def changes_since_last(
         return ()
     last = earlier[-1].act
     return changes(
-        json.loads(ledger.file(last.results)),
+        _results(ledger, last.results),
         computed.parsed,
         tasks=tasks,
         entries=_between(computed.state, last.heads),
@@ -205,11 +205,21 @@ def changes_of(ledger: Ledger, publication: Publication) -> tuple[Change, ...]:
     last = before[-1].act
     seen = ancestors(state.entries, publication.act.heads)
     return changes(
-        json.loads(ledger.file(last.results)),
-        json.loads(ledger.file(publication.act.results)),
+        _results(ledger, last.results),
+        _results(ledger, publication.act.results),
         tasks=publication.act.tasks,
         entries=[e for e in _between(state, last.heads) if e.hash in seen],
     )
+
+
+def _results(ledger: Ledger, sha256: Sha256) -> Results:
+    """Return published results; nothing where the file is none, whoever put it up."""
+    try:
+        tree = json.loads(ledger.file(sha256))
+        changes(tree, tree)
+    except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
+        return {}
+    return dict(tree)
 
 
 def ancestors(entries: Iterable[Entry], heads: Iterable[EntryId]) -> set[EntryId]:
@@ -248,7 +258,7 @@ def _final_refusals(
     for complaint in ledger.state().complaints:
         if not tasks or complaint.act.task in {None, *tasks}:
             reasons += _disputed(complaint, computed, ledger.clock())
-    before = json.loads(ledger.file(official[-1].act.results))
+    before = _results(ledger, official[-1].act.results)
     changed = [c for c in changes(before, computed.parsed, tasks=tasks) if c.values]
     if changed:
         reasons.append(
@@ -300,7 +310,8 @@ def _whereabouts(entry: Entry) -> dict[str, object]:
     """Return the flight and task an entry is about, as far as it says."""
     act = entry.act
     task = act.fields.get("task", "").strip() if isinstance(act, RowAct) else ""
-    number = int(task) if task.isascii() and task.isdigit() else None
+    whole = task.isascii() and task.isdigit() and len(task) < 10
+    number = int(task) if whole else None
     return {"flight": getattr(act, "flight", ""), "task": number}
 
 

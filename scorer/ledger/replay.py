@@ -11,7 +11,7 @@ from pathlib import PurePosixPath
 from typing import TypeVar
 from zoneinfo import ZoneInfo
 
-from scorer.event.model import Blob, Origin
+from scorer.event.model import Blob, Origin, SetAside
 from scorer.event.raw import RawEvent, RawFlight, RawLog, Row
 from scorer.ledger.acts import (
     Act,
@@ -36,10 +36,11 @@ from scorer.ledger.acts import (
     TerrainSet,
     Undone,
 )
+from scorer.ledger.aside import Held, Stored
 from scorer.ledger.disputes import Complaint, answered, note_row
 from scorer.ledger.entry import Entry, heads_of
-from scorer.ledger.faults import LedgerError
-from scorer.ledger.lineage import Held, Standing, named_by, sort_out
+from scorer.ledger.faults import DamagedError, LedgerError, MissingBlobError
+from scorer.ledger.lineage import Standing, named_by, sort_out
 from scorer.ledger.resolve import Conflict, Current, log_key, resolve
 
 Loader = Callable[[Sha256], bytes]
@@ -98,6 +99,11 @@ class State:
         settings = self.all_of(SettingsSet)
         event = settings[0][1].settings.get("event") if settings else None
         return isinstance(event, dict) and event.get("units") == "imperial"
+
+    @property
+    def set_aside(self) -> tuple[SetAside, ...]:
+        """Entries that cannot be applied and nobody has withdrawn."""
+        return self.standing.set_aside
 
     def all_of(self, form: type[A]) -> tuple[tuple[Current, A], ...]:
         """Return all that holds of one kind of act, with the acts."""
@@ -230,6 +236,7 @@ class State:
             if terrain
             else None,
             origins=self._origins(),
+            set_aside=self.set_aside,
         )
 
     def _raw_flight(self, current: Current, act: FlightSet, load: Loader) -> RawFlight:
@@ -257,8 +264,8 @@ class State:
         for log in self.logs:
             if log.flight == flight:
                 name = _free_name(log.name, log.sha256, taken)
-                blob = _blob(name, log.sha256, load)
-                logs.append(RawLog(blob=blob, pilot=log.pilot, problem=log.problem))
+                blob, problem = _log_blob(name, log, load)
+                logs.append(RawLog(blob=blob, pilot=log.pilot, problem=problem))
         return tuple(logs)
 
     def _origins(self) -> dict[str, Origin]:
@@ -271,9 +278,13 @@ class State:
         return {name: held[0][0].origin for name, held in first.items() if held}
 
 
-def replay(entries: Iterable[Entry], known: dict[EntryId, Held] | None = None) -> State:
-    """Work out the state that entries add up to; `known` as in `sort_out`."""
-    standing = sort_out(entries, known)
+def replay(
+    entries: Iterable[Entry],
+    known: dict[EntryId, Held] | None = None,
+    stored: Stored | None = None,
+) -> State:
+    """Work out the state that entries add up to; `known`, `stored` as in `sort_out`."""
+    standing = sort_out(entries, known, stored)
     current, conflicts = resolve(standing)
     return State(
         standing=standing,
@@ -309,6 +320,14 @@ def _free_name(name: str, sha256: str, taken: set[str]) -> str:
 
 def _blob(name: str, sha256: Sha256, load: Loader) -> Blob:
     return Blob(name=name, sha256=sha256, data=load(sha256))
+
+
+def _log_blob(name: str, log: LogHeld, load: Loader) -> tuple[Blob, str]:
+    """Fetch a log; one that is lost or altered costs itself alone."""
+    try:
+        return _blob(name, log.sha256, load), log.problem
+    except (MissingBlobError, DamagedError) as error:
+        return Blob(name=name, sha256=log.sha256, data=b""), str(error)
 
 
 def _forks(standing: Standing) -> tuple[tuple[Entry, ...], ...]:

@@ -34,8 +34,9 @@ from scorer.ledger.acts import (
     TerrainSet,
     to_payload,
 )
+from scorer.ledger.aside import Held
 from scorer.ledger.entry import Entry
-from scorer.ledger.lineage import Held, Lineage, Standing
+from scorer.ledger.lineage import Lineage, Standing
 from scorer.ledger.weave import weave
 
 _KEPT_APART = (MarkKeyed, MarkSettled, DeclarationMade, ReportMade, NoteMade)
@@ -211,7 +212,7 @@ def _cells(act: RowAct, *names: str) -> tuple[str, ...]:
 def _number(text: str) -> str:
     """Make `007` and `7` one number."""
     text = text.strip()
-    return str(int(text)) if text.isascii() and text.isdigit() else text
+    return text.lstrip("0") or "0" if text.isascii() and text.isdigit() else text
 
 
 def content_key(act: Act) -> str:

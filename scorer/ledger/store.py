@@ -18,6 +18,7 @@ from sqlalchemy.exc import DBAPIError
 
 from scorer.ledger import schema
 from scorer.ledger.acts import DeskId, EntryId, Sha256
+from scorer.ledger.aside import MOST_AHEAD
 from scorer.ledger.engine import explained
 from scorer.ledger.entry import (
     NO_ENTRY,
@@ -257,13 +258,18 @@ class Store:
 
     @staticmethod
     def _next_link(connection: Connection, desk: DeskId) -> Link:
+        # What lies beyond is nobody's clock: see `scorer.ledger.aside`.
+        count = connection.execute(select(func.count()).select_from(ENTRY)).scalar()
+        limit = (count or 0) + MOST_AHEAD
+        sane = (ENTRY.c.tick <= limit) & (ENTRY.c.number <= limit)
         last = connection.execute(
             select(ENTRY.c.hash, ENTRY.c.number)
-            .where(ENTRY.c.desk == desk)
+            .where(ENTRY.c.desk == desk, sane)
             .order_by(ENTRY.c.number.desc(), ENTRY.c.hash.desc())
             .limit(1)
         ).one_or_none()
-        tick = connection.execute(select(func.max(ENTRY.c.tick))).scalar() or 0
+        ticks = select(func.max(ENTRY.c.tick)).where(ENTRY.c.tick <= limit)
+        tick = max(connection.execute(ticks).scalar() or 0, 0)
         if last is not None:
             return Link(
                 desk=desk, number=last.number + 1, tick=tick + 1, prev=last.hash

@@ -11,7 +11,7 @@ from scorer.event.folder import read_folder, write_folder
 from scorer.event.model import Event
 from scorer.event.raw import RawEvent
 from scorer.files import part_beside, put_in_place
-from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, DeskId
+from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, DeskId, Sha256
 from scorer.ledger.archive import (
     addressed,
     is_archive,
@@ -22,7 +22,12 @@ from scorer.ledger.audit import Audit, Rescore, verify
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.engine import is_url
 from scorer.ledger.entry import Draft
-from scorer.ledger.faults import FullError, LedgerError, NotALedgerError
+from scorer.ledger.faults import (
+    FullError,
+    LedgerError,
+    MissingBlobError,
+    NotALedgerError,
+)
 from scorer.ledger.files import Content
 from scorer.ledger.ledger import Clock, Ledger, system_clock
 from scorer.ledger.merge import Merged, merge_into
@@ -50,10 +55,11 @@ class Loaded:
 
     @property
     def notes(self) -> tuple[str, ...]:
-        """What desks disagree on, for printing before results."""
+        """What is set aside, and what desks disagree on, for printing before results."""
         if self.state is None:
             return ()
-        return tuple(conflict.what for conflict in self.state.conflicts)
+        clashes = (f"desks disagree: {c.what}" for c in self.state.conflicts)
+        return (*(one.text for one in self.state.set_aside), *clashes)
 
 
 def results_json(event: Event) -> bytes:
@@ -70,7 +76,7 @@ def load(target: Target, *, clock: Clock = system_clock) -> Loaded:
     if not is_url(target) and Path(target).is_dir():
         return Loaded(raw=read_folder(Path(target)), state=None, where=str(target))
     with open_any(target, clock=clock) as store:
-        state = replay(store.entries())
+        state = replay(store.entries(), stored=store.known_files)
         return Loaded(raw=state.raw(store.file), state=state, where=store.where)
 
 
@@ -257,8 +263,15 @@ def archive(
     """Write the archive of an event and read it back; return its SHA-256."""
     with open_any(target, clock=clock) as store:
         entries = store.entries()
-        state = replay(entries)
-        raw = _with_talk(state.raw(addressed), state)
+        state = replay(entries, stored=store.known_files)
+        held = set(store.file_hashes())
+
+        def load(sha256: Sha256) -> bytes:
+            if sha256 not in held:
+                raise MissingBlobError(f"its file {sha256[:12]}… was never stored")
+            return addressed(sha256)
+
+        raw = _with_talk(state.raw(load), state)
         return write_archive(store, entries, raw, path, control=control)
 
 

@@ -387,7 +387,7 @@ def test_a_workbook_that_unpacks_to_gigabytes_is_refused(folder):
     (folder / "pilots.xlsx").write_bytes(data.getvalue())
     (folder / "pilots.csv").unlink()
 
-    assert "unpacked it would take 520 MiB" in refusal(folder)[0]
+    assert "found 520 MiB once unpacked" in refusal(folder)[0]
 
 
 def warned(folder, kind):

@@ -19,10 +19,10 @@ from scorer.ledger.acts import (
     ComplaintFiled,
     NoteMade,
     Verdict,
-    from_payload,
     to_payload,
 )
 from scorer.ledger.convert import to_drafts
+from scorer.ledger.gate import read_act
 from scorer.ledger.whole import left_behind
 from tests.scorer.ledger.ledger_desks import (
     FIELD,
@@ -274,10 +274,10 @@ def test_acts_without_the_later_fields_are_written_as_they_always_were():
     act = ComplaintFiled(pilot=2, text="mine was nearer", task=1)
 
     assert to_payload(act) == old
-    assert from_payload("complaint", old, "here") == act
+    assert read_act("complaint", old) == act
     assert act.level is Level.COMPLAINT
     protest = replace(act, level=Level.PROTEST, extra={"note": "late"})
-    assert from_payload("complaint", to_payload(protest), "here") == protest
+    assert read_act("complaint", to_payload(protest)) == protest
 
 
 HOUR_S = 3600.0

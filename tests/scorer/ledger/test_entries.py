@@ -14,12 +14,12 @@ from scorer.ledger.acts import (
     NoteMade,
     Published,
     Stage,
-    from_payload,
     to_payload,
 )
 from scorer.ledger.canonical import canonical, parse
 from scorer.ledger.entry import NO_ENTRY, Draft, Link, hash_of, seal, utc_text
-from scorer.ledger.faults import DamagedError, LedgerError, NewerFormatError
+from scorer.ledger.faults import LedgerError
+from scorer.ledger.gate import UnfitError, read_act
 from tests.scorer.ledger.ledger_desks import HALL, MORNING
 
 LINK = Link(desk=HALL, number=3, tick=7, prev=EntryId("ab" * 32))
@@ -136,7 +136,7 @@ def test_what_cannot_be_held_is_refused_with_what_can():
 def test_columns_keep_their_order():
     act = MarkKeyed(flight="1", fields={"task": "1", "pilot": "7", "aa": "x"})
 
-    again = from_payload(Kind.MARK, to_payload(act), "entry")
+    again = read_act(Kind.MARK, to_payload(act))
 
     assert list(again.fields) == ["task", "pilot", "aa"]
 
@@ -150,21 +150,23 @@ def test_a_publication_names_all_its_files():
         stage=Stage.OFFICIAL, version=2, results="a" * 64, heads=("b" * 64,)
     )
 
-    again = from_payload(act.kind, to_payload(act), "entry")
+    again = read_act(act.kind, to_payload(act))
 
     assert again == act
     assert again.files == ("a" * 64,)
 
 
 def test_a_kind_from_the_future_is_named_as_such():
-    with pytest.raises(NewerFormatError, match="which this version does not know"):
-        from_payload("teleport", "{}", "entry hall-00000a #3")
+    with pytest.raises(
+        UnfitError, match=r"teleport.*this version of the program knows"
+    ):
+        read_act("teleport", "{}")
 
 
 @pytest.mark.parametrize("payload", ["{", "[]", '{"flight":"1"}', '{"x":1}', "3"])
-def test_a_payload_that_cannot_be_read_says_where_and_what_to_do(payload):
-    with pytest.raises(DamagedError, match=r"hall-00000a #3.*sandtail verify"):
-        from_payload(Kind.MARK, payload, "entry hall-00000a #3")
+def test_a_payload_that_cannot_be_read_says_what_stands_there_and_what_may(payload):
+    with pytest.raises(UnfitError, match=r"found .*; allowed: "):
+        read_act(Kind.MARK, payload)
 
 
 def test_payloads_are_plain_json_for_anybody():

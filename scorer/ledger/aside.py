@@ -1,0 +1,144 @@
+"""Entries that are set aside.
+
+Their act does not pass the gate, no desk writes such a header, or they name what they
+cannot be about.  They stay in the file and in the chains, and count for nothing.
+"""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from scorer.event.model import SetAside
+from scorer.ledger.acts import (
+    Act,
+    Aside,
+    EntryId,
+    Kind,
+    LogAdded,
+    Sha256,
+    Undone,
+    Withdrawn,
+)
+from scorer.ledger.bounds import SHORT
+from scorer.ledger.entry import Entry, set_aside
+from scorer.ledger.gate import UnfitError, check_moment, references
+
+MOST_AHEAD = 1_000_000
+"""A sound tick, and a sound number in a desk's chain, is at most the number of all
+entries, since each entry adds one to what was seen before; so many may be missing here."""
+_MARKS = frozenset({Kind.MARK, Kind.SETTLE})
+"""Kinds that may take each other's place."""
+Stored = Callable[[Iterable[Sha256]], set[Sha256]]
+"""Tells which of some files are at hand."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Held:
+    """An entry with its act read."""
+
+    entry: Entry
+    act: Act
+
+    @property
+    def id(self) -> EntryId:
+        """The entry's identifier."""
+        return self.entry.hash
+
+
+def without_bad(held: Sequence[Held], stored: Stored | None = None) -> tuple[Held, ...]:
+    """Put `Aside` in the place of each act that cannot be applied."""
+    limit = len(held) + MOST_AHEAD
+    by_id = {item.id: item for item in held}
+    missing = _missing(held, stored)
+    return tuple(_checked(item, by_id, limit, missing) for item in held)
+
+
+def open_ones(held: Iterable[Held]) -> tuple[SetAside, ...]:
+    """Return what is set aside and nobody has withdrawn."""
+    every = list(held)
+    closed = {
+        name
+        for item in every
+        if isinstance(item.act, Withdrawn | Undone)
+        for name in (item.act.entry, *item.entry.replaces)
+    }
+    return tuple(
+        item.act.record
+        for item in every
+        if isinstance(item.act, Aside) and item.id not in closed
+    )
+
+
+def in_time(entry: Entry, entries: int) -> bool:
+    """Tell whether tick and number are such as a desk among so many entries gives."""
+    limit = entries + MOST_AHEAD
+    return 1 <= entry.tick <= limit and 1 <= entry.number <= limit
+
+
+def _checked(
+    item: Held, by_id: Mapping[EntryId, Held], limit: int, missing: set[Sha256]
+) -> Held:
+    if isinstance(item.act, Aside):
+        return item
+    try:
+        _check_header(item.entry, limit)
+        _check_names(item, by_id)
+        _check_files(item.act, missing)
+    except UnfitError as error:
+        return replace(item, act=set_aside(item.entry, error))
+    return item
+
+
+def _check_header(entry: Entry, limit: int) -> None:
+    for field, value in (("tick", entry.tick), ("number", entry.number)):
+        if not 1 <= value <= limit:
+            allowed = f"1 to {limit:,}, by the number of entries there are"
+            raise UnfitError(field, f"{value:,}", allowed)
+    if not entry.at:
+        raise UnfitError("at", "nothing", "a moment")
+    check_moment("at", entry.at)
+    for field, text in (("who", entry.who), ("desk", entry.desk), ("why", entry.why)):
+        most = SHORT.most * (25 if field == "why" else 1)
+        if len(text) > most or "\0" in text:
+            found = f"{len(text):,} characters"
+            raise UnfitError(field, found, f"plain text, at most {most:,} characters")
+        if not text.isascii() and any("\ud800" <= c <= "\udfff" for c in text):
+            raise UnfitError(field, "half a character", "plain text")
+
+
+def _check_names(item: Held, by_id: Mapping[EntryId, Held]) -> None:
+    """Refuse to take the place of another kind of thing, or to speak of one."""
+    own = item.entry.kind
+    taking_back = isinstance(item.act, Withdrawn | Undone)
+    for name in item.entry.replaces:
+        other = by_id.get(name)
+        if other is None or taking_back or other.entry.kind == own:
+            continue
+        if not {own, other.entry.kind} <= _MARKS:
+            found = f"entry {other.entry.label} ({other.entry.kind})"
+            raise UnfitError("replaces", found, f"entries of kind {own}")
+    for field, kinds in references(type(item.act)).items():  # type: ignore[arg-type]
+        name = getattr(item.act, field)
+        other = by_id.get(name)
+        if name and (other is None or other.entry.kind not in kinds):
+            found = f"entry {other.entry.label}" if other else f"entry {name[:12]}…"
+            raise UnfitError(field, found, f"an entry of kind {' or '.join(kinds)}")
+
+
+def _check_files(act: Act, missing: set[Sha256]) -> None:
+    # A log that is missing is told as such, with its name: the score does that.
+    for sha256 in act.files if missing and not isinstance(act, LogAdded) else ():
+        if sha256 in missing:
+            found = f"a file that is not here ({sha256[:12]}…)"
+            raise UnfitError("files", found, "files that were stored with the entry")
+
+
+def _missing(held: Iterable[Held], stored: Stored | None) -> set[Sha256]:
+    if stored is None:
+        return set()
+    needed = {
+        sha
+        for item in held
+        if not isinstance(item.act, LogAdded)
+        for sha in item.act.files
+    }
+    return needed - stored(needed) if needed else set()
