@@ -3,9 +3,12 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
+
+from scorer.facts import Fact, fact, listed, words
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,6 +25,8 @@ class Fault:
     """What may stand there."""
     remedy: str = ""
     """What to do, where the two lines above do not say it already."""
+    says: Fact | None = None
+    """The same without file and column, where scoring tells it to people."""
 
     def __str__(self) -> str:
         place = self.where if self.line is None else f"{self.where}, line {self.line}"
@@ -34,6 +39,11 @@ class Fault:
 class ScorerError(Exception):
     """Something a user can put right; the text is a sentence that says how."""
 
+    @property
+    def says(self) -> Fact:
+        """State it, to be told in a step or a matter."""
+        return fact("fault-in-words", text=words(str(self)))
+
 
 class InputError(ScorerError):
     """What was entered cannot be used; `faults` lists all that is wrong with it."""
@@ -42,16 +52,34 @@ class InputError(ScorerError):
         self.faults = tuple(faults)
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
+    @property
+    def says(self) -> Fact:
+        """State all that is wrong."""
+        own = [
+            f.says or fact("fault-in-words", text=words(str(f))) for f in self.faults
+        ]
+        return own[0] if len(own) == 1 else fact("faults", faults=listed(own))
+
     def __reduce__(self) -> tuple[type["InputError"], tuple[tuple[Fault, ...]]]:
         return InputError, (self.faults,)
 
 
 class GeometryError(ScorerError):
-    """Coordinates that no computation can use; `mask` marks the offending ones."""
+    """Geometry that no computation can use; `mask` marks the offending points."""
 
-    def __init__(self, text: str, mask: NDArray[np.bool_] | None = None) -> None:
-        super().__init__(text)
+    def __init__(self, says: Fact, mask: NDArray[np.bool_] | None = None) -> None:
+        values = ", ".join(f"{name} {value.document()}" for name, value in says.values)
+        super().__init__(f"{says.kind.replace('-', ' ')} {values}".strip())
+        self._says = says
         self.mask = mask
+
+    @property
+    def says(self) -> Fact:
+        """State it, to be told in a step or a matter."""
+        return self._says
+
+    def __reduce__(self) -> tuple[type["GeometryError"], tuple[Any, ...]]:
+        return GeometryError, (self._says, self.mask)
 
 
 class Cancelled(Exception):

@@ -31,6 +31,8 @@ class Measure(StrEnum):
     AREA = "km2"
     ANGLE = "deg"
     """An angle of a result."""
+    POSITION = "position_deg"
+    """A latitude (north positive) or longitude (east positive)."""
     BEARING = "bearing_deg"
     """A direction: whole degrees."""
     SPAN = "s"
@@ -168,6 +170,11 @@ def area(km2: float | Fraction) -> Value:
 def angle(degrees: float | Fraction) -> Value:
     """Return an angle in degrees."""
     return Value(Measure.ANGLE, degrees)
+
+
+def position(degrees: float) -> Value:
+    """Return a latitude or longitude in degrees."""
+    return Value(Measure.POSITION, degrees)
 
 
 def bearing(degrees: float) -> Value:

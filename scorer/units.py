@@ -12,6 +12,7 @@ import re
 from fractions import Fraction
 
 from scorer.errors import ScorerError
+from scorer.facts import Fact, fact, words
 from scorer.rounding import half_up
 
 FOOT_M = Fraction(3048, 10000)
@@ -90,6 +91,11 @@ class Unreadable(ScorerError):
         super().__init__(f'found "{shown}"; allowed: {allowed}')
         self.found = shown
         self.allowed = allowed
+
+    @property
+    def says(self) -> Fact:
+        """State it, to be told in a step or a matter."""
+        return fact("unreadable", found=words(self.found), allowed=words(self.allowed))
 
     def __reduce__(self) -> tuple[type["Unreadable"], tuple[str, str]]:
         return Unreadable, (self.found, self.allowed)

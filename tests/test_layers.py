@@ -9,10 +9,10 @@ import pytest
 
 ROOT = Path(__file__).parents[1]
 LAYERS = [
+    {"facts"},
     {"errors", "version"},
     {"files", "progress", "rounding", "recount"},
     {"units"},
-    {"facts"},
     {"event"},
     {"words", "geodesy"},
     {"tracks"},

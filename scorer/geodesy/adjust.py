@@ -15,6 +15,7 @@ import numpy as np
 from scipy.special import chdtrc
 
 from scorer.errors import GeometryError
+from scorer.facts import fact, length
 from scorer.geodesy.arrays import Array, Point
 from scorer.geodesy.observation import Observation, derivative, difference
 from scorer.geodesy.precision import (
@@ -106,19 +107,13 @@ def adjust(
     """
     for item in observations:
         if not item.sigma > 0 or not np.isfinite(item.value):
-            raise GeometryError(f"observation {item.label!r} has no value or no sigma")
+            raise GeometryError(fact("observation-unusable", what=item.label))
     begin = starts(observations) if near is None else [near]
     if not begin:
-        raise GeometryError(
-            "these observations fix no point: give two distances, a distance and a "
-            "bearing, two bearings, or coordinates"
-        )
+        raise GeometryError(fact("measurements-fix-no-point"))
     fits = [fit for fit in (_fit(observations, site, s) for s in begin) if fit]
     if not fits:
-        raise GeometryError(
-            "no point fits these observations: measure again, or leave out the one "
-            "that contradicts the others"
-        )
+        raise GeometryError(fact("no-point-fits"))
     return _result(observations, site, _best(fits))
 
 
@@ -128,10 +123,7 @@ def _best(fits: list[_Fit]) -> Point:
     for other in fits:
         apart = hypot(other.point[0] - best.point[0], other.point[1] - best.point[1])
         if other.chi_square - best.chi_square < _SAME_FIT and apart > _SAME_PLACE_M:
-            raise GeometryError(
-                f"two points {apart:.2f} m apart fit these distances alike: say on "
-                "which side of the line the mark lies, or measure from a third point"
-            )
+            raise GeometryError(fact("two-points-fit", apart=length(apart)))
     return best.point
 
 

@@ -6,6 +6,7 @@ from math import acos, atan2, degrees, hypot, sqrt
 import numpy as np
 
 from scorer.errors import GeometryError
+from scorer.facts import fact, length, place
 from scorer.geodesy.arrays import Array, Point
 from scorer.geodesy.places import Spot
 from scorer.geodesy.precision import Covariance, as_covariance, axes_covariance
@@ -53,7 +54,7 @@ def cut(site: Site, a: Arc, b: Arc, side: str) -> Cut:
     ------
     GeometryError
         The points are one and the same, or the arcs miss each other by more than
-        `SLACK_SIGMAS` sigmas; the text says by how many metres.
+        `SLACK_SIGMAS` sigmas; the text says by how much.
     """
     base_m = site.distance_m(a.spot, b.spot)
     missing = _missing(a, b, base_m)
@@ -65,23 +66,23 @@ def cut(site: Site, a: Arc, b: Arc, side: str) -> Cut:
 
 def _missing(a: Arc, b: Arc, base_m: float) -> float:
     """Gap between the arcs in metres; raise where no slack of a tape explains it."""
-    names = f'"{a.spot.name}" and "{b.spot.name}"'
+    ends = {"first": place(a.spot.name), "second": place(b.spot.name)}
     if base_m == 0:
-        raise GeometryError(f"{names} are the same point: two distances fix no mark")
+        raise GeometryError(fact("arcs-from-one-point", **ends))
     apart = base_m - a.distance_m - b.distance_m
     within = abs(a.distance_m - b.distance_m) - base_m
     gap = max(apart, within, 0.0)
     if gap <= SLACK_SIGMAS * hypot(a.sigma_m, b.sigma_m):
         return gap
-    why = (
-        "the two distances together are too short"
-        if apart > 0
-        else "one distance is too long for the other"
-    )
     raise GeometryError(
-        f"no such triangle: {names} lie {base_m:.2f} m apart, measured were "
-        f"{a.distance_m:.2f} m and {b.distance_m:.2f} m; {why} by {gap:.2f} m. Measure "
-        "again, or check which points were used and the unit"
+        fact(
+            "arcs-too-short" if apart > 0 else "arcs-too-long",
+            **ends,
+            base=length(base_m),
+            one=length(a.distance_m),
+            other=length(b.distance_m),
+            gap=length(gap),
+        )
     )
 
 
@@ -136,8 +137,8 @@ def _cut(a: Arc, b: Arc, point: Point) -> Cut:
 def _ray(start: Point, end: Point) -> tuple[Array, float]:
     """Unit vector (east, north) and length of a line."""
     step = np.array([end[0] - start[0], end[1] - start[1]])
-    length = float(np.hypot(*step))
-    return (step / length if length else np.array([1.0, 0.0])), length
+    size = float(np.hypot(*step))
+    return (step / size if size else np.array([1.0, 0.0])), size
 
 
 def _flat_sigmas(

@@ -4,6 +4,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from scorer.errors import GeometryError
+from scorer.facts import Fact
 
 Array = NDArray[np.float64]
 Point = tuple[float, float]
@@ -23,13 +24,12 @@ def plain(value: Array) -> float | Array:
     return float(value) if np.ndim(value) == 0 else value
 
 
-def refuse(mask: ArrayLike, text: str) -> None:
-    """Raise GeometryError where `mask` holds for any element, saying for how many."""
+def refuse(mask: ArrayLike, says: Fact) -> None:
+    """Raise GeometryError where `mask` holds for any element."""
     bad = np.asarray(mask, dtype=bool)
     if not bad.any():
         return
-    some = "" if bad.ndim == 0 else f" ({int(bad.sum())} of {bad.size} points)"
-    raise GeometryError(f"{text}{some}", mask=np.atleast_1d(bad))
+    raise GeometryError(says, mask=np.atleast_1d(bad))
 
 
 def turned(angle_deg: ArrayLike, full_deg: float = 360.0) -> Array:

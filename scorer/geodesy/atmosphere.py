@@ -11,6 +11,7 @@ edition (1993); the same values stand in ISO 2533:1975.
 import numpy as np
 from numpy.typing import ArrayLike
 
+from scorer.facts import fact
 from scorer.geodesy.arrays import Array, floats, refuse
 
 STANDARD_PRESSURE_HPA = 1013.25
@@ -73,7 +74,7 @@ def pressure_altitude_m(at_hpa: ArrayLike) -> Array:
     """
     (pressure,) = floats(at_hpa)
     outside = (pressure < _LEAST_HPA) | (pressure > _MOST_HPA)
-    refuse(outside, "pressure beyond the standard atmosphere, -5 to 20 km")
+    refuse(outside, fact("pressure-beyond-the-atmosphere"))
     low = np.maximum(pressure, _TROPOPAUSE_HPA) / STANDARD_PRESSURE_HPA
     height: Array = (
         STANDARD_TEMPERATURE_K / LAPSE_RATE_K_PER_M * (1 - low ** (1 / _EXPONENT))
@@ -179,7 +180,7 @@ def _stretch(height: Array) -> Array:
 
 def _check_range(height: Array) -> None:
     outside = (height < FLOOR_M) | (height > CEILING_M)
-    refuse(outside, "height beyond the standard atmosphere, -5 to 20 km")
+    refuse(outside, fact("height-beyond-the-atmosphere"))
 
 
 _ROUNDED = 1e-5

@@ -8,7 +8,19 @@ import numpy as np
 from scorer.event import matters
 from scorer.event.matter import Matter, MatterKind
 from scorer.event.model import DistanceKind, Event, Place
-from scorer.facts import plain
+from scorer.facts import (
+    Fact,
+    Value,
+    count,
+    distance,
+    fact,
+    height,
+    inner,
+    length,
+    several,
+    words,
+)
+from scorer.facts import place as named
 from scorer.geodesy.arrays import Array
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.terrain import Ground, Terrain
@@ -24,7 +36,7 @@ the relief."""
 
 
 def cautions(event: Event, plane: Plane, ground: Ground) -> Iterator[Matter]:
-    """List the doubts, each a sentence.
+    """List the doubts.
 
     Where the reference system or the terrain is what it is, a doubt is a notice; it
     holds results up (`matters.RULES`) only where the event can be put right.
@@ -37,39 +49,40 @@ def cautions(event: Event, plane: Plane, ground: Ground) -> Iterator[Matter]:
     elif event.distance is DistanceKind.GROUND and ground.fallback_m is None:
         yield Matter(
             kind=matters.RULES,
-            says=plain(
-                "neither terrain nor ground_elevation is given: ground distances are "
-                "reduced at sea level, short by 0.16 m in a kilometre at 1,000 m"
+            says=fact(
+                "no-elevation",
+                short=length(0.16),
+                way=distance(1000.0),
+                up=height(1000.0),
             ),
         )
 
 
-def _all(kind: MatterKind, texts: Iterable[str]) -> Iterator[Matter]:
-    return (Matter(kind=kind, says=plain(text)) for text in texts)
+def _all(kind: MatterKind, doubts: Iterable[Fact]) -> Iterator[Matter]:
+    return (Matter(kind=kind, says=doubt) for doubt in doubts)
 
 
-def _of_datum(event: Event, plane: Plane) -> Iterator[str]:
+def _of_datum(event: Event, plane: Plane) -> Iterator[Fact]:
     corners = [place.rings[0][0] for place in event.places]
     stated = [plane.accuracy_m(lat, lon) for lon, lat in corners]
     worst = max((step for step in stated if step is not None), default=0.0)
-    if worst > _DATUM_M:
-        size = "an unknown amount" if isinf(worst) else f"up to {worst:g} m"
-        yield (
-            f"{event.crs} ({plane.title}) and WGS84 may disagree by {size}: coordinates "
-            "from satellite receivers and from its maps do not fit better than that"
-        )
+    if isinf(worst):
+        yield fact("datums-apart-by-an-unknown-amount", system=words(plane.title))
+    elif worst > _DATUM_M:
+        yield fact("datums-apart", system=words(plane.title), most=length(worst))
 
 
-def _of_area(event: Event, plane: Plane) -> Iterator[str]:
+def _of_area(event: Event, plane: Plane) -> Iterator[Fact]:
     outside = [
         place.name
         for place in event.places
         if not all(plane.covers(lat, lon) for lon, lat in place.rings[0])
     ]
     if outside:
-        yield (
-            f"outside the area that {event.crs} ({plane.title}) is for: "
-            f"{_list(outside)}; distances hold, coordinates may surprise"
+        yield fact(
+            "outside-the-systems-area",
+            system=words(plane.title),
+            places=_several(outside),
         )
 
 
@@ -85,22 +98,23 @@ def _of_terrain(event: Event, terrain: Terrain) -> Iterator[Matter]:
         found.append(float(heights.mean()))
         written.append(event.ground_elevation_m if known is None else known)
     if uncovered:
-        text = f"the terrain does not cover all of {_list(uncovered)}"
-        yield Matter(kind=matters.TERRAIN, says=plain(text))
+        says = fact("terrain-does-not-cover", places=_several(uncovered))
+        yield Matter(kind=matters.TERRAIN, says=says)
     pairs = [(f, w) for f, w in zip(found, written, strict=True) if w is not None]
     if pairs:
         yield from _all(matters.RULES, _of_pairs(np.array(pairs), terrain))
 
 
-def _of_pairs(pairs: Array, terrain: Terrain) -> Iterator[str]:
+def _of_pairs(pairs: Array, terrain: Terrain) -> Iterator[Fact]:
     grid, written = np.median(pairs, axis=0)
     if abs(grid - written) <= _APART_M:
         return
     ratio = grid / written if written else 0.0
-    hint = " as if the grid were in feet" if _FEET[0] < ratio < _FEET[1] else ""
-    yield (
-        f"{terrain.name} lies at {grid:.0f} m where the event says {written:.0f} m"
-        f"{hint}: check the unit of both, and that the grid is the right one"
+    yield fact(
+        "terrain-in-feet" if _FEET[0] < ratio < _FEET[1] else "terrain-elsewhere",
+        terrain=words(terrain.name),
+        grid=height(float(grid)),
+        written=height(float(written)),
     )
 
 
@@ -109,7 +123,7 @@ def _heights(place: Place, terrain: Terrain) -> Array:
     return np.atleast_1d(terrain.elevation_m(corners[:, 1], corners[:, 0]))
 
 
-def _list(names: list[str]) -> str:
-    shown = ", ".join(f'"{name}"' for name in names[:6])
-    more = len(names) - 6
-    return f"{shown} and {more} more" if more > 0 else shown
+def _several(names: list[str]) -> Value:
+    shown, more = [named(name) for name in names[:6]], len(names) - 6
+    rest = [inner(fact("and-more", more=count(more)))] if more > 0 else []
+    return several([*shown, *rest])

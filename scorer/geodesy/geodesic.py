@@ -4,6 +4,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 from pyproj import Geod
 
+from scorer.facts import fact
 from scorer.geodesy.arrays import Array, refuse, turned
 
 _WGS84 = Geod(ellps="WGS84")
@@ -36,7 +37,7 @@ def geodesic_inverse(
     lat1, lon1, lat2, lon2 = np.broadcast_arrays(
         *(np.asarray(v, dtype=float) for v in values)
     )
-    refuse((np.abs(lat1) > 90) | (np.abs(lat2) > 90), "latitude beyond 90 degrees")
+    refuse((np.abs(lat1) > 90) | (np.abs(lat2) > 90), fact("latitude-beyond-90"))
     flat = (lon1.ravel(), lat1.ravel(), lon2.ravel(), lat2.ravel())
     azimuth, _, length = _WGS84.inv(*flat)
     return (
@@ -56,7 +57,7 @@ def geodesic_direct(
     lat, lon, azimuth, distance = np.broadcast_arrays(
         *(np.asarray(v, dtype=float) for v in values)
     )
-    refuse(np.abs(lat) > 90, "latitude beyond 90 degrees")
+    refuse(np.abs(lat) > 90, fact("latitude-beyond-90"))
     flat = (lon.ravel(), lat.ravel(), azimuth.ravel(), distance.ravel())
     lon2, lat2, _ = _WGS84.fwd(*flat)
     return (

@@ -22,6 +22,7 @@ from pyproj.exceptions import CRSError
 from rasterio.errors import NotGeoreferencedWarning, RasterioError, RasterioIOError
 
 from scorer.errors import Fault, InputError
+from scorer.facts import Fact, count, fact, number, words
 
 _TIFF = (b"II*\0", b"MM\0*", b"II+\0", b"MM\0+")
 """First bytes of a TIFF and a BigTIFF file, in both byte orders."""
@@ -69,7 +70,7 @@ class Grid(NamedTuple):
     affine: tuple[float, float, float, float, float, float]
     crs: str
     vertical: str
-    notes: tuple[str, ...]
+    notes: tuple[Fact, ...]
 
 
 def read_grid(name: str, data: bytes, crs_if_missing: str | None) -> Grid:
@@ -78,7 +79,7 @@ def read_grid(name: str, data: bytes, crs_if_missing: str | None) -> Grid:
     _check_tile(name, data)
     with _opened(name, data) as source:
         _check_content(name, source, len(data))
-        notes: list[str] = []
+        notes: list[Fact] = []
         crs, vertical = _reference(name, source, crs_if_missing, notes)
         values = _elevations(name, source, notes)
         affine = tuple(float(v) for v in source.transform[:6])
@@ -203,7 +204,7 @@ def _reference(
     name: str,
     source: Any,
     crs_if_missing: str | None,
-    notes: list[str],
+    notes: list[Fact],
 ) -> tuple[str, str]:
     """Name the horizontal system, and what the file says of its heights."""
     if source.crs is None:
@@ -218,22 +219,16 @@ def _reference(
     return horizontal, _vertical(name, parts, notes)
 
 
-def _vertical(name: str, parts: list[CRS], notes: list[str]) -> str:
+def _vertical(name: str, parts: list[CRS], notes: list[Fact]) -> str:
     """Find the name of the heights' system, and note what makes them doubtful."""
     if len(parts) > 1:
         return str(parts[1].name)
     axes = parts[0].axis_info
     if len(axes) == 3:
-        notes.append(
-            f"{name} gives heights above the ellipsoid, which differ from mean sea level "
-            "by tens of metres; heights above the ground do not suffer"
-        )
+        notes.append(fact("terrain-above-the-ellipsoid", terrain=words(name)))
         return "ellipsoidal height"
     if axes and "foot" in axes[0].unit_name:
-        notes.append(
-            f"{name} lies on a map in feet and does not say in what its heights are; "
-            "taken as metres"
-        )
+        notes.append(fact("terrain-on-a-map-in-feet", terrain=words(name)))
     return ""
 
 
@@ -241,7 +236,7 @@ def _assumed(
     name: str,
     source: Any,
     crs_if_missing: str | None,
-    notes: list[str],
+    notes: list[Fact],
 ) -> str:
     west, south, east, north = source.bounds
     if -181 <= west < east <= 361 and -90.6 <= south < north <= 90.6:
@@ -254,14 +249,15 @@ def _assumed(
             "a grid without a reference system",
             "Export it as GeoTIFF, which carries one.",
         )
-    notes.append(f"{name} names no reference system; taken as {crs}")
+    system = words(CRS.from_user_input(crs).name)
+    notes.append(fact("terrain-without-system", terrain=words(name), system=system))
     return crs
 
 
 def _elevations(
     name: str,
     source: Any,
-    notes: list[str],
+    notes: list[Fact],
 ) -> NDArray[np.float32]:
     # GDAL takes the unit from the band, else from the vertical reference system
     unit = (source.units[0] or "").strip().lower()
@@ -274,12 +270,14 @@ def _elevations(
     factor, offset = source.scales[0] * _METRES_PER[unit], source.offsets[0]
     if (factor, offset) != (1.0, 0.0):
         values = (values * source.scales[0] + offset) * np.float32(_METRES_PER[unit])
-        notes.append(f"{name}: heights put into metres, times {factor:.7g}")
+        scaled = fact("terrain-scaled", terrain=words(name), factor=number(factor))
+        notes.append(scaled)
     absurd = (values < _LAND_M[0]) | (values > _LAND_M[1])
     values[absurd] = np.nan
     lost = int(hidden.sum() + absurd.sum())
     if lost:
-        notes.append(f"{name}: {lost} cells hold no possible elevation; left empty")
+        empty = fact("terrain-cells-empty", terrain=words(name), cells=count(lost))
+        notes.append(empty)
     if np.isnan(values).all():
         raise _fault(name, "no elevation in any cell")
     return np.ascontiguousarray(values, dtype=np.float32)

@@ -3,7 +3,18 @@
 from dataclasses import dataclass
 
 from scorer.event.model import Method
-from scorer.facts import Fact, Step, plain
+from scorer.facts import (
+    Fact,
+    Step,
+    Value,
+    fact,
+    height,
+    inner,
+    length,
+    number,
+    place,
+    term,
+)
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.places import Spot
 from scorer.geodesy.precision import (
@@ -13,7 +24,6 @@ from scorer.geodesy.precision import (
     sigma_towards,
 )
 from scorer.geodesy.site import Site, Somewhere
-from scorer.units import show_length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,7 +42,7 @@ class Mark:
     label: str = ""
     """Which of the pilot's marks, where a task has several."""
     steps: tuple[Step, ...] = ()
-    """How it was reduced, numbers put in."""
+    """How it was reduced."""
     warnings: tuple[Fact, ...] = ()
 
     @property
@@ -53,7 +63,7 @@ def mark_at(
     warnings: tuple[Fact, ...] = (),
 ) -> Mark:
     """Make a mark of a point: measure it from the target, with its uncertainty."""
-    shown = (*steps, plain(f"mark at {show_point(point)}"))
+    shown = (*steps, fact("mark-at", at=inner(coordinates(point))))
     if target is None:
         distance = sigma = None
     else:
@@ -61,7 +71,7 @@ def mark_at(
         distance = site.distance_m(spot, point)
         step = (point[0] - spot.point[0], point[1] - spot.point[1])
         sigma = sigma_towards(covariance, *step)
-        shown = (*shown, plain(_from_target(distance, spot, site)))
+        shown = (*shown, _from_target(distance, spot, site))
     return Mark(
         point=point,
         distance_m=distance,
@@ -87,17 +97,24 @@ def offset_from_line(
     return site.offset(foot, side % 360.0, abs(across_m))
 
 
-def show_point(point: Point) -> str:
-    """Print a point of the plane."""
-    return f"E {point[0]:,.2f} m, N {point[1]:,.2f} m"
+def coordinates(point: Point) -> Fact:
+    """State a point of the plane; coordinates stay in metres whatever people measure in."""
+    east, north = (number(round(axis, 2)) for axis in point)
+    return fact("grid-coordinates", east=east, north=north)
 
 
-def _from_target(distance: float, target: Spot, site: Site) -> str:
-    shown = show_length(distance, site.units, 2)
-    height = "" if target.elevation_m is None else f" at {target.elevation_m:.0f} m"
-    return f"{shown} from {named(target)} ({site.distance_kind}{height})"
+def _from_target(distance_m: float, target: Spot, site: Site) -> Step:
+    values = {
+        "length": length(distance_m),
+        "target": named(target),
+        "surface": term(f"distance-{site.distance_kind}"),
+    }
+    if target.elevation_m is None:
+        return fact("mark-from-target", **values)
+    ground = height(target.elevation_m)
+    return fact("mark-from-target-at-height", **values, ground=ground)
 
 
-def named(spot: Spot) -> str:
-    """Print a point of the event by its name, else by its coordinates."""
-    return f'"{spot.name}"' if spot.name else show_point(spot.point)
+def named(spot: Spot) -> Value:
+    """Name a point of the event, or give its coordinates where it has no name."""
+    return place(spot.name) if spot.name else inner(coordinates(spot.point))

@@ -5,6 +5,7 @@ from enum import StrEnum
 from math import degrees, hypot
 
 from scorer.errors import GeometryError
+from scorer.facts import Value, fact, words
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.places import Spot
 from scorer.geodesy.site import Site
@@ -33,7 +34,7 @@ class Observation:
     """In the unit of `value`, greater than 0."""
     spot: Spot | None = None
     """Where a distance or bearing starts."""
-    label: str = ""
+    label: Value = words("")
     """Who measured it, from where; for people."""
 
 
@@ -68,5 +69,5 @@ def derivative(item: Observation, point: Point) -> tuple[float, float]:
 def origin(item: Observation) -> Spot:
     """Return the point that a distance or bearing starts from."""
     if item.spot is None:
-        raise GeometryError(f"{item.kind} {item.label!r} starts from no named point")
+        raise GeometryError(fact("observation-unusable", what=item.label))
     return item.spot

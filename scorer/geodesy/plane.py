@@ -21,6 +21,7 @@ from pyproj import Transformer
 
 from scorer.errors import GeometryError
 from scorer.event.model import DistanceKind
+from scorer.facts import angle, fact, length, number, words
 from scorer.geodesy.arrays import Array, Point, Points, floats, plain, refuse, turned
 from scorer.geodesy.reference import frame
 
@@ -114,7 +115,7 @@ class Plane:
             `mask` marks the offending ones.
         """
         lat, lon = floats(lat_deg, lon_deg)
-        refuse(np.abs(lat) > 90, "latitude beyond 90 degrees")
+        refuse(np.abs(lat) > 90, fact("latitude-beyond-90"))
         east, north = self._run(frame(self.crs).forward, lon, lat)
         return plain(east), plain(north)  # type: ignore[return-value]
 
@@ -209,10 +210,10 @@ class Plane:
         start, end = floats(*a), floats(*b)
         if kind is DistanceKind.GRID:
             return plain(np.hypot(end[0] - start[0], end[1] - start[1]))
-        lat, azimuth, length = self._geodesic((start[0], start[1]), (end[0], end[1]))
+        lat, azimuth, long = self._geodesic((start[0], start[1]), (end[0], end[1]))
         if kind is DistanceKind.GROUND:
-            length = length / self.elevation_factor(elevation_m, lat, azimuth)
-        return plain(length)
+            long = long / self.elevation_factor(elevation_m, lat, azimuth)
+        return plain(long)
 
     @overload
     def bearing_deg(self, a: Point, b: Point) -> float: ...
@@ -247,8 +248,14 @@ class Plane:
                 return b
             grid += missing
         raise GeometryError(
-            f"no point lies {distance_m:.2f} m at {bearing_deg:.2f} degrees from "
-            f"east {a[0]:.2f}, north {a[1]:.2f} in {self.crs}"
+            fact(
+                "no-point-so-far",
+                length=length(distance_m),
+                bearing=angle(bearing_deg),
+                east=number(a[0]),
+                north=number(a[1]),
+                system=words(self.title),
+            )
         )
 
     def grid_bearing_deg(self, a: Point, true_deg: float, length_m: float) -> float:
@@ -258,8 +265,7 @@ class Plane:
         plane taken, so the (small) arc-to-chord correction is included.
         """
         lat, lon = self._geographic(*a)
-        length = max(length_m, 1.0)
-        lon2, lat2, _ = frame(self.crs).geod.fwd(lon, lat, true_deg, length)
+        lon2, lat2, _ = frame(self.crs).geod.fwd(lon, lat, true_deg, max(length_m, 1.0))
         end = self._run(frame(self.crs).project, lon2, lat2)
         return float(self.bearing_deg(a, end))
 
@@ -269,10 +275,10 @@ class Plane:
         lat1, lon1, lat2, lon2 = ends
         if lat1.ndim == 0:  # pyproj is three times quicker with plain floats
             flat = (float(lon1), float(lat1), float(lon2), float(lat2))
-            azimuth, _, length = frame(self.crs).geod.inv(*flat)
+            azimuth, _, long = frame(self.crs).geod.inv(*flat)
         else:
-            azimuth, _, length = frame(self.crs).geod.inv(lon1, lat1, lon2, lat2)
-        return (lat1 + lat2) / 2, np.asarray(azimuth), np.asarray(length)
+            azimuth, _, long = frame(self.crs).geod.inv(lon1, lat1, lon2, lat2)
+        return (lat1 + lat2) / 2, np.asarray(azimuth), np.asarray(long)
 
     def _geographic(self, east_m: ArrayLike, north_m: ArrayLike) -> Points:
         """Latitude and longitude in the system's own datum, as arrays."""
@@ -290,5 +296,5 @@ class Plane:
                 for w in step.transform(x.ravel(), y.ravel())
             )
         lost = ~(np.isnan(x) | np.isnan(y)) & ~(np.isfinite(u) & np.isfinite(v))
-        refuse(lost, f"{self.crs} cannot show this point")
+        refuse(lost, fact("system-cannot-show-point", system=words(self.title)))
         return u, v

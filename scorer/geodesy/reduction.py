@@ -4,11 +4,10 @@ from dataclasses import dataclass, field, replace
 
 from scorer.errors import Fault, InputError
 from scorer.event.model import Keying, Method
-from scorer.facts import Fact, Step, stated
+from scorer.facts import Fact, Step, fact, term
 from scorer.geodesy.places import Spot
 from scorer.geodesy.precision import SurveySigmas
 from scorer.geodesy.site import Site, Somewhere
-from scorer.units import show_length
 
 _COLUMNS = {
     "distance_m": "distance",
@@ -60,14 +59,6 @@ class Reduction:
             sigmas=sigmas or site.sigmas,
         )
 
-    def say(self, step: Step | str) -> None:
-        """Add a step, numbers put in."""
-        self.steps.append(stated(step))
-
-    def doubt(self, what: Fact | str) -> None:
-        """Add what people should look at."""
-        self.warnings.append(stated(what))
-
     def need(self, *names: str) -> None:
         """Raise InputError for every field that the method needs and nobody keyed."""
         empty = [name for name in names if getattr(self.keying, name) in (None, "")]
@@ -84,12 +75,9 @@ class Reduction:
         metres = keying.distance_m if column == "distance" else keying.distance2_m
         if metres is not None and 0 <= metres < float("inf"):
             return metres
-        fault = _fault(keying, column, f"{metres}", "a distance, not negative")
+        says = fact("entry-without-distance")
+        fault = _fault(keying, column, f"{metres}", "a distance, not negative", says)
         raise InputError([fault])
-
-    def length(self, metres: float) -> str:
-        """Print a length as people at the event read it."""
-        return show_length(metres, self.site.units)
 
     def place(self, name: str, column: str) -> Spot:
         """Find a named point; an unknown one is a fault of the keyed row."""
@@ -123,10 +111,11 @@ class Reduction:
 def missing(keying: Keying, column: str, method: Method, needs: str = "") -> Fault:
     """Say which field a method needs."""
     allowed = f"method {method} needs {needs or _NEEDS[method]}"
-    return _fault(keying, column, "nothing", allowed)
+    says = fact(f"entry-needs-{method}", lacks=term(f"entry-{column}"))
+    return _fault(keying, column, "nothing", allowed, says)
 
 
-def _fault(keying: Keying, column: str, found: str, allowed: str) -> Fault:
+def _fault(keying: Keying, column: str, found: str, allowed: str, says: Fact) -> Fault:
     return Fault(
         where=keying.origin.where or "marks.csv",
         line=keying.origin.line,
@@ -134,4 +123,5 @@ def _fault(keying: Keying, column: str, found: str, allowed: str) -> Fault:
         found=found,
         allowed=allowed,
         remedy=f"Pilot {keying.pilot}, task {keying.task}: key the measurement again.",
+        says=says,
     )

@@ -1,11 +1,23 @@
 """Several keyings that together fix one mark, each adding what it measured."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from math import degrees, hypot
 
 from scorer.errors import GeometryError
-from scorer.event.model import Keying, Method, Units
-from scorer.facts import plain
+from scorer.event.model import Keying, Method
+from scorer.facts import (
+    Step,
+    Value,
+    angle,
+    bearing,
+    chance,
+    count,
+    fact,
+    inner,
+    length,
+    number,
+    words,
+)
 from scorer.geodesy.adjust import Adjusted, adjust
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.mark import Mark, mark_at, named
@@ -15,7 +27,6 @@ from scorer.geodesy.precision import SurveySigmas
 from scorer.geodesy.reduction import Reduction
 from scorer.geodesy.site import Site, Somewhere
 from scorer.geodesy.survey import reduce_keying
-from scorer.units import show_length
 
 UNLIKELY = 0.01
 """Probability of the misfit below which people are warned.  Our choice."""
@@ -55,7 +66,7 @@ def observe(
             point = site.plane.to_plane(keying.lat_deg or 0.0, keying.lon_deg or 0.0)
             return _of_point(work, point, work.sigmas.latlon_m)
         case _:
-            raise GeometryError(f"a {keying.method} keying measures no point")
+            raise GeometryError(fact("entry-measures-no-point"))
 
 
 def adjust_keyings(
@@ -87,8 +98,8 @@ def adjust_keyings(
         target,
         method=methods.pop() if len(methods) == 1 else Method.ARCS,
         label=keyings[0].mark,
-        steps=tuple(plain(step) for step in _steps(found, site.units)),
-        warnings=tuple(plain(text) for text in _warnings(found)),
+        steps=tuple(_steps(found)),
+        warnings=tuple(_warnings(found)),
     )
 
 
@@ -114,14 +125,14 @@ def _of_line(work: Reduction) -> tuple[Observation, ...]:
         return (taped,)
     grid = work.site.grid_bearing_deg(start, keying.bearing_deg, keying.north, distance)
     spread = degrees(work.spread_m(start) / max(distance, 1e-3))
-    bearing = Observation(
+    turned = Observation(
         kind=Observed.BEARING,
         value=grid,
         sigma=hypot(work.sigmas.bearing_deg, spread),
         spot=start,
-        label=_label(work, f"bearing from {named(start)}"),
+        label=_label(work, Observed.BEARING, start),
     )
-    return taped, bearing
+    return taped, turned
 
 
 def _of_arcs(work: Reduction) -> tuple[Observation, ...]:
@@ -141,50 +152,62 @@ def _taped(work: Reduction, start: Spot, distance: float) -> Observation:
         value=distance,
         sigma=hypot(work.sigmas.taped_m(distance), work.spread_m(start)),
         spot=start,
-        label=_label(work, f"distance from {named(start)}"),
+        label=_label(work, Observed.DISTANCE, start),
     )
 
 
 def _of_point(work: Reduction, point: Point, sigma: float) -> tuple[Observation, ...]:
     return tuple(
-        Observation(kind=kind, value=value, sigma=sigma, label=_label(work, str(kind)))
+        Observation(kind=kind, value=value, sigma=sigma, label=_label(work, kind))
         for kind, value in zip((Observed.EAST, Observed.NORTH), point, strict=True)
     )
 
 
-def _label(work: Reduction, what: str) -> str:
-    return f"{what}, keyed by {work.keying.by}" if work.keying.by else what
+def _label(work: Reduction, kind: Observed, start: Spot | None = None) -> Value:
+    origin = {} if start is None else {"start": named(start)}
+    what, by = fact(f"observed-{kind}", **origin), work.keying.by
+    return inner(fact("observed-by", what=inner(what), by=words(by)) if by else what)
 
 
-def _steps(found: Adjusted, units: Units) -> Iterable[str]:
+def _steps(found: Adjusted) -> Iterator[Step]:
     """Every observation with its residual, and what the whole says of itself."""
     for item, residual in zip(found.observations, found.residuals, strict=True):
-        value = _shown(item, item.value, units)
-        if item.kind in {Observed.EAST, Observed.NORTH}:
-            value = f"{item.value:.3f} m"  # a coordinate of the plane, always metres
-        sign, miss = "-" if residual < 0 else "+", _shown(item, abs(residual), units)
-        sigma = _shown(item, item.sigma, units)
-        yield f"{item.label}: {value}, residual {sign}{miss} (sigma {sigma})"
-    fit = f"adjusted by least squares, {found.redundancy} to spare"
-    if found.sigma0 is not None:
-        fit += f", misfit {found.sigma0:.2f} of what the sigmas promise"
-    yield fit
+        size = angle if item.kind is Observed.BEARING else length
+        yield fact(
+            "observed-residual",
+            what=item.label,
+            value=_observed(item),
+            residual=size(residual),
+            sigma=size(item.sigma),
+        )
+    spare = count(found.redundancy)
+    if found.sigma0 is None:
+        yield fact("adjusted-without-spare", spare=spare)
+    else:
+        misfit = number(round(found.sigma0, 2))
+        yield fact("adjusted", spare=spare, misfit=misfit)
     worst = _worst(found)
     if worst is not None:
-        size = abs(found.normalised[worst] or 0.0)
-        yield f"worst: {found.observations[worst].label}, {size:.1f} of its own sigma"
-    major, minor, bearing = found.ellipse
-    yield (
-        f"error ellipse {show_length(major, units, 3)} × "
-        f"{show_length(minor, units, 3)} (one sigma), long axis at {bearing:.0f}° grid"
+        size_of = number(round(abs(found.normalised[worst] or 0.0), 1))
+        yield fact(
+            "worst-observation", what=found.observations[worst].label, times=size_of
+        )
+    major, minor, axis = found.ellipse
+    yield fact(
+        "error-ellipse",
+        major=length(major),
+        minor=length(minor),
+        axis=bearing(axis),
     )
 
 
-def _shown(item: Observation, number: float, units: Units) -> str:
-    """Print what an observation is measured in: degrees, or a length."""
+def _observed(item: Observation) -> Value:
+    """Return what was observed: coordinates of the plane are metres for everybody."""
     if item.kind is Observed.BEARING:
-        return f"{number:.2f}°"
-    return show_length(number, units, 3)
+        return angle(item.value)
+    if item.kind is Observed.DISTANCE:
+        return length(item.value)
+    return inner(fact("grid-metres", metres=number(round(item.value, 3))))
 
 
 def _worst(found: Adjusted) -> int | None:
@@ -192,14 +215,12 @@ def _worst(found: Adjusted) -> int | None:
     return found.worst if found.redundancy > 1 else None
 
 
-def _warnings(found: Adjusted) -> Iterable[str]:
+def _warnings(found: Adjusted) -> Iterator[Step]:
     if found.probability is None or found.probability >= UNLIKELY:
         return
-    worst = _worst(found)
-    which = "; which one is at fault cannot be told from so few"
-    if worst is not None:
-        which = f"; {found.observations[worst].label} fits worst"
-    yield (
-        f"the measurements contradict each other more than their sigmas allow "
-        f"(by chance {found.probability:.1g}){which}: measure again"
-    )
+    worst, probability = _worst(found), chance(found.probability)
+    if worst is None:
+        yield fact("survey-contradicts-itself", chance=probability)
+    else:
+        what = found.observations[worst].label
+        yield fact("survey-contradicted-by", chance=probability, what=what)

@@ -12,6 +12,7 @@ from shapely import Polygon
 from scorer.errors import Fault, InputError, nearest
 from scorer.event.matter import Matter
 from scorer.event.model import DistanceKind, Event, North, Units
+from scorer.facts import fact, words
 from scorer.geodesy.arrays import Array, Point, Points, floats
 from scorer.geodesy.cautions import cautions
 from scorer.geodesy.places import Spot, project_places, read_declination
@@ -189,6 +190,7 @@ class Site:
                     allowed="degrees, east positive, such as 1.5 or -0.8",
                     remedy="Take it from the map's margin or a magnetic field model "
                     "for the day, or key the bearing from grid or true north (T).",
+                    says=fact("declination-missing"),
                 )
             ]
         )
@@ -238,6 +240,10 @@ class Site:
                     found=found,
                     allowed=f"a {what} of the event ({names})",
                     remedy=hint,
+                    says=fact(
+                        "no-such-point" if what == "point" else "no-such-area",
+                        name=words(name),
+                    ),
                 )
             ]
         )

@@ -17,6 +17,7 @@ from astral import sun as astral_sun
 from numpy.typing import ArrayLike
 
 from scorer.errors import GeometryError
+from scorer.facts import fact, position, span
 from scorer.geodesy.arrays import Array, floats
 
 _KNOT_S = 60.0
@@ -91,7 +92,7 @@ def sun_elevation_deg(time_s: ArrayLike, lat_deg: float, lon_deg: float) -> Arra
     first = np.floor(known.min() / _KNOT_S)
     count = int(np.ceil(known.max() / _KNOT_S) - first) + 1
     if count > _MOST_KNOTS:
-        raise GeometryError(f"times {count / 1440:.0f} days apart are no one flight")
+        raise GeometryError(fact("no-one-flight", apart=span(count * _KNOT_S)))
     observer = _observer(lat_deg, lon_deg)
     knots = (first + np.arange(count)) * _KNOT_S
     heights = [_elevation(observer, knot) for knot in knots]
@@ -101,7 +102,7 @@ def sun_elevation_deg(time_s: ArrayLike, lat_deg: float, lon_deg: float) -> Arra
 def _observer(lat_deg: float, lon_deg: float) -> Observer:
     if not (abs(lat_deg) <= 90 and np.isfinite(lon_deg)):
         raise GeometryError(
-            f"no place on Earth: latitude {lat_deg}, longitude {lon_deg}"
+            fact("no-place-on-earth", lat=position(lat_deg), lon=position(lon_deg))
         )
     return Observer(lat_deg, (lon_deg + 180) % 360 - 180, 0.0)
 

@@ -11,7 +11,7 @@ from math import hypot
 
 from scorer.errors import InputError
 from scorer.event.model import Keying, Method, North
-from scorer.facts import fact
+from scorer.facts import angle, fact, length, number, position, term, words
 from scorer.geodesy.arcs import LEAST_CUT_DEG, Arc, cut
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.mark import Mark, mark_at, named, offset_from_line
@@ -60,14 +60,11 @@ def _tape(work: Reduction) -> Mark:
     keying = work.keying
     distance = work.distance()
     start = work.start()
-    work.say(f"taped {work.length(distance)} from {named(start)}")
+    work.steps.append(fact("taped", length=length(distance), start=named(start)))
     if keying.bearing_deg is None:
         return _bare(work, start, distance)
     if keying.north is North.MAGNETIC and work.site.declination_deg is None:
-        work.doubt(
-            "the bearing is magnetic and the event gives no declination: the distance "
-            "stands, the point is left open (set event.declination, degrees, east +)"
-        )
+        work.warnings.append(fact("bearing-without-declination"))
         return _bare(work, start, distance)
     return _set_out(work, start, distance)
 
@@ -92,7 +89,7 @@ def _polar(work: Reduction) -> Mark:
     work.need("distance_m", "bearing_deg")
     distance = work.distance()
     start = work.start()
-    work.say(f"measured {work.length(distance)} from {named(start)}")
+    work.steps.append(fact("measured", length=length(distance), start=named(start)))
     return _set_out(work, start, distance)
 
 
@@ -119,19 +116,24 @@ def _grid_bearing(work: Reduction, start: Spot, distance: float) -> float:
     keyed = work.keying.bearing_deg or 0.0
     north = work.keying.north
     if north is North.GRID:
-        work.say(f"bearing {keyed:.2f}° from grid north")
+        work.steps.append(fact("bearing-from-grid-north", bearing=angle(keyed)))
         return keyed % 360.0
     grid = work.site.grid_bearing_deg(start, keyed, north, distance)
     true = keyed
     if north is North.MAGNETIC:
         declination = work.site.needed_declination_deg()
         true = (keyed + declination) % 360.0
-        work.say(
-            f"bearing {keyed:.2f}° magnetic {declination:+.2f}° declination "
-            f"= {true:.2f}° true"
+        work.steps.append(
+            fact(
+                "bearing-from-magnetic-north",
+                magnetic=angle(keyed),
+                declination=angle(declination),
+                true=angle(true),
+            )
         )
     turn = (grid - true + 180.0) % 360.0 - 180.0
-    work.say(f"bearing {true:.2f}° true {turn:+.2f}° to grid = {grid:.2f}° grid")
+    bearings = {"true": angle(true), "turn": angle(turn), "grid": angle(grid)}
+    work.steps.append(fact("bearing-from-true-north", **bearings))
     return grid
 
 
@@ -145,13 +147,16 @@ def _arcs(work: Reduction) -> Mark:
         distance = work.distance(f"distance{end}")
         sigma = hypot(sigmas.taped_m(distance), work.spread_m(spot))
         arcs.append(Arc(spot=spot, distance_m=distance, sigma_m=sigma))
-        work.say(f"measured {work.length(distance)} from {named(spot)}")
+        work.steps.append(fact("measured", length=length(distance), start=named(spot)))
     found = cut(site, arcs[0], arcs[1], keying.side)
     base = site.distance_m(arcs[0].spot, arcs[1].spot)
-    side = "left" if keying.side == "L" else "right"
-    work.say(
-        f"the points lie {work.length(base)} apart; the lines meet at "
-        f"{found.angle_deg:.1f}°, {side} of the line between them"
+    work.steps.append(
+        fact(
+            "arcs-cut",
+            base=length(base),
+            angle=angle(found.angle_deg),
+            side=term(_SIDES[keying.side]),
+        )
     )
     _warn_of_arcs(work, found.angle_deg, found.missing_m)
     mark = _finish(work, found.point, found.covariance)
@@ -170,10 +175,15 @@ def _offset(work: Reduction) -> Mark:
     along, across = work.distance("distance"), work.distance("distance2")
     signed = across if keying.side == "R" else -across
     point = offset_from_line(site, start, end, along, signed)
-    side = "right" if keying.side == "R" else "left"
-    work.say(
-        f"{work.length(along)} along the line from {named(start)} to {named(end)}, "
-        f"{work.length(across)} square to its {side}"
+    work.steps.append(
+        fact(
+            "offset-from-line",
+            along=length(along),
+            start=named(start),
+            end=named(end),
+            across=length(across),
+            side=term(_SIDES[keying.side]),
+        )
     )
     spread = work.spread_m(start)
     # the right angle is set out by eye or prism: as sure as a bearing
@@ -186,22 +196,18 @@ def _offset(work: Reduction) -> Mark:
 
 def _warn_of_arcs(work: Reduction, angle_deg: float, missing_m: float) -> None:
     if missing_m > 0:
-        work.doubt(
-            f"the two distances miss each other by {missing_m:.2f} m, no more than a "
-            "tape may err: the mark is put on the line through both points"
-        )
+        work.warnings.append(fact("arcs-miss-each-other", gap=length(missing_m)))
     elif not LEAST_CUT_DEG <= angle_deg <= 180.0 - LEAST_CUT_DEG:
-        work.doubt(
-            f"the two lines meet at {angle_deg:.0f}° and fix the point badly: measure "
-            f"from points between {LEAST_CUT_DEG:.0f}° and {180 - LEAST_CUT_DEG:.0f}°"
-        )
+        bounds = {"least": angle(LEAST_CUT_DEG), "most": angle(180.0 - LEAST_CUT_DEG)}
+        doubt = fact("arcs-cut-badly", angle=angle(round(angle_deg)), **bounds)
+        work.warnings.append(doubt)
 
 
 def _grid(work: Reduction) -> Mark:
     """Coordinates in the event's reference system."""
     work.need("easting_m", "northing_m")
     east, north = work.keying.easting_m or 0.0, work.keying.northing_m or 0.0
-    work.say(f"coordinates in {work.site.plane.crs}")
+    work.steps.append(fact("coordinates-in", system=words(work.site.plane.title)))
     sigma = work.sigmas.grid_m
     return _finish(work, (east, north), axes_covariance(0.0, sigma, sigma))
 
@@ -210,7 +216,7 @@ def _latlon(work: Reduction) -> Mark:
     """WGS84 coordinates."""
     work.need("lat_deg", "lon_deg")
     lat, lon = work.keying.lat_deg or 0.0, work.keying.lon_deg or 0.0
-    work.say(f"latitude {lat:.6f}°, longitude {lon:.6f}° WGS84")
+    work.steps.append(fact("latitude-longitude", lat=position(lat), lon=position(lon)))
     sigma = work.sigmas.latlon_m
     point = work.site.plane.to_plane(lat, lon)
     return _finish(work, point, axes_covariance(0.0, sigma, sigma))
@@ -228,6 +234,7 @@ def _none(work: Reduction) -> Mark:
     )
 
 
+_SIDES = {"L": "left", "R": "right"}
 _ELSEWHERE = (
     "a bearing too, where the distance starts from another point than the task's target"
 )
@@ -261,6 +268,12 @@ def _show_reduction(
     """Write down what makes the grid length differ from the keyed one, if it shows."""
     grid = hypot(point[0] - start.point[0], point[1] - start.point[1])
     if abs(grid - distance) >= 0.005:
-        kind = work.site.distance_kind
-        scale = grid / distance
-        work.say(f"{distance:.3f} m {kind} × {scale:.6f} = {grid:.3f} m grid")
+        work.steps.append(
+            fact(
+                "length-on-the-grid",
+                length=length(distance),
+                surface=term(f"distance-{work.site.distance_kind}"),
+                scale=number(grid / distance),
+                grid=length(grid),
+            )
+        )

@@ -9,6 +9,7 @@ from numpy.typing import ArrayLike, NDArray
 from pyproj import Transformer
 
 from scorer.event.model import Blob
+from scorer.facts import Fact
 from scorer.geodesy.arrays import Array, floats
 from scorer.geodesy.gridfile import read_grid
 
@@ -35,7 +36,7 @@ class Terrain:
     """What the file says of its heights, for people."""
     name: str = ""
     sha256: str = ""
-    notes: tuple[str, ...] = ()
+    notes: tuple[Fact, ...] = ()
     """What was assumed or put right while reading."""
 
     def __post_init__(self) -> None:

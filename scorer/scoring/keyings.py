@@ -120,7 +120,7 @@ def _survey(own: Sequence[Keying], reduce: Reduce) -> _Survey:
         return _Survey(keyings=keyings[:1], mark=_reduced(keyings[:1], reduce)[0])
     mark, problem = _reduced(keyings, reduce)
     if mark is not None and len(keyings) > 1 and mark.warnings:
-        problem = "; ".join(str(doubt.get("text")) for doubt in mark.warnings)
+        problem = "; ".join(doubt.kind.replace("-", " ") for doubt in mark.warnings)
         mark = replace(mark, warnings=())
     return _Survey(keyings=keyings, mark=mark, problem=problem)
 

@@ -8,7 +8,6 @@ over-99-percent = over 99 %
 under-1-percent = under 1 %
 
 plain = { $text }
-no-mark-found = no mark was found
 mark-between-fixes = where the log was at that time, between two fixes
 mark-in-a-pause = the log pauses for { $pause } around this mark: its place is on a straight line between the fixes
 mark-without-log = the mark is to come from the log, and there is no log
@@ -20,6 +19,105 @@ report-and-log = { $report } The log: { $other }
 report-and-report = { $report } Also: { $other }
 no-finite-number = the entries give no finite number: check the coordinates
 outside-limits-open = { $reason }. The task does not say what that costs, so it counts until an official decides.
+
+## Where marks lie
+no-mark-found = no mark was found
+term-distance-grid = on the map grid
+term-distance-ellipsoid = at sea level
+term-distance-ground = on the ground
+term-left = left
+term-right = right
+taped = taped { $length } from { $start }
+measured = measured { $length } from { $start }
+bearing-from-grid-north = bearing { $bearing } from grid north
+bearing-from-magnetic-north = bearing { $magnetic } from magnetic north, declination { $declination }: { $true } from true north
+bearing-from-true-north = bearing { $true } from true north, turned by { $turn }: { $grid } from grid north
+arcs-cut = the two points lie { $base } apart; the lines from them meet at { $angle }, { $side } of the line between them
+offset-from-line = { $along } along the line from { $start } to { $end }, { $across } square to its { $side }
+length-on-the-grid = { $length } { $surface } is { $grid } on the map grid
+coordinates-in = coordinates of the map grid { $system }
+latitude-longitude = latitude { $lat }, longitude { $lon } (WGS84)
+grid-coordinates = east { $east } m, north { $north } m
+grid-metres = { $metres } m
+mark-at = the mark lies at { $at }
+mark-from-target = { $length } from { $target }, measured { $surface }
+mark-from-target-at-height = { $length } from { $target }, measured { $surface } at { $ground } above sea level
+
+bearing-without-declination = The bearing counts from magnetic north, and the event gives no declination. The distance counts; where the mark lies stays open. Give the event's declination, or the bearing from grid or true north.
+arcs-miss-each-other = The two distances miss each other by { $gap }, no more than a tape may err. The mark is put on the line through both points.
+arcs-cut-badly = The two lines meet at { $angle } and fix the point badly. Measure again from points whose lines meet between { $least } and { $most }.
+
+observed-by = { $what }, entered by { $by }
+observed-distance = distance from { $start }
+observed-bearing = bearing from { $start }
+observed-east = east
+observed-north = north
+observed-residual = { $what }: { $value }, off by { $residual } (uncertainty { $sigma })
+adjusted = all measurements adjusted by least squares, { $spare } more than needed; they miss by { $misfit } of what their uncertainties promise
+adjusted-without-spare = all measurements adjusted by least squares, none more than needed
+worst-observation = fits worst: { $what }, by { $times } of its own uncertainty
+error-ellipse = uncertainty { $major } × { $minor }, its long axis towards { $axis }
+survey-contradicts-itself = The measurements contradict each other: by chance alone in { $chance } of cases. Which one is at fault cannot be told from so few. Measure again.
+survey-contradicted-by = The measurements contradict each other: by chance alone in { $chance } of cases. What fits worst: { $what }. Measure again.
+
+measurements-fix-no-point = these measurements fix no point: give two distances, a distance and a bearing, two bearings, or coordinates
+no-point-fits = no point fits these measurements: measure again, or leave out the one that contradicts the others
+two-points-fit = two points { $apart } apart fit these distances alike: say on which side of the line the mark lies, or measure from a third point
+observation-unusable = a measurement has no value, no uncertainty or no point it starts from: { $what }
+arcs-from-one-point = { $first } and { $second } are the same point: two distances from it fix no mark
+arcs-too-short = { $first } and { $second } lie { $base } apart, measured were { $one } and { $other }: together too short by { $gap }. Measure again, or check the points and the unit
+arcs-too-long = { $first } and { $second } lie { $base } apart, measured were { $one } and { $other }: one is too long for the other by { $gap }. Measure again, or check the points and the unit
+entry-measures-no-point = the entry measures no point
+
+term-entry-distance = the distance
+term-entry-bearing = the bearing
+term-entry-from = the point it is measured from
+term-entry-distance2 = the second distance
+term-entry-from2 = the second point
+term-entry-side = the side of the line
+term-entry-easting = the easting
+term-entry-northing = the northing
+term-entry-lat = the latitude
+term-entry-lon = the longitude
+entry-needs-tape = the entry lacks { $lacks }: a taped mark needs its distance, and where that does not start at the target the bearing too
+entry-needs-polar = the entry lacks { $lacks }: it needs a distance and a bearing, and the point they start from
+entry-needs-arcs = the entry lacks { $lacks }: it needs two distances, the two points they start from, and the side of the line between them
+entry-needs-offset = the entry lacks { $lacks }: it needs the distance along the line, the distance square to it, the two points of the line, and the side
+entry-needs-grid = the entry lacks { $lacks }: it needs easting and northing
+entry-needs-latlon = the entry lacks { $lacks }: it needs latitude and longitude
+entry-without-distance = the entry has no usable distance
+no-such-point = "{ $name }" is no point of the event
+no-such-area = "{ $name }" is no area of the event
+declination-missing = a direction counts from magnetic north, and the event gives no declination
+
+latitude-beyond-90 = a latitude beyond 90°
+system-cannot-show-point = the map grid { $system } cannot show this point
+no-point-so-far = no point lies { $length } at { $bearing } from east { $east } m, north { $north } m on the map grid { $system }
+pressure-beyond-the-atmosphere = a pressure outside the standard atmosphere, which is given from −5 to 20 km
+height-beyond-the-atmosphere = a height outside the standard atmosphere, which is given from −5 to 20 km
+no-one-flight = times { $apart } apart are no one flight
+no-place-on-earth = no place on Earth: latitude { $lat }, longitude { $lon }
+fault-in-words = { $text }
+faults = { $faults }
+unreadable = found "{ $found }"; allowed: { $allowed }
+
+## The ground of the event
+and-more = { $more } more
+datums-apart = The map grid { $system } and satellite receivers (WGS84) may disagree by up to { $most }: coordinates from one fit the other no better. Distances hold.
+datums-apart-by-an-unknown-amount = The map grid { $system } and satellite receivers (WGS84) may disagree by an unknown amount: coordinates from one may not fit the other. Distances hold.
+outside-the-systems-area = Outside the area that the map grid { $system } is made for: { $places }. Distances hold, coordinates may surprise.
+no-elevation = The event has neither terrain nor an elevation of the ground. Distances on the ground are taken at sea level: at { $up } that is { $short } too short in { $way }. Give one of the two.
+terrain-does-not-cover = The terrain does not cover all of { $places }.
+terrain-elsewhere = { $terrain } lies at { $grid } where the event says { $written }. Check the unit of both, and that it is the right terrain.
+terrain-in-feet = { $terrain } lies at { $grid } where the event says { $written }, as if the terrain were in feet. Check the unit of both, and that it is the right terrain.
+terrain-above-the-ellipsoid = { $terrain } gives heights above the ellipsoid, which differ from mean sea level by tens of metres. Heights above the ground do not suffer.
+terrain-on-a-map-in-feet = { $terrain } lies on a map in feet and does not say in what its heights are. They are taken as metres.
+terrain-without-system = { $terrain } names no reference system. It is taken as { $system }.
+terrain-scaled = The heights in { $terrain } are put into metres, times { $factor }.
+terrain-cells-empty = { $cells ->
+    [one] 1 cell
+   *[other] { $cells } cells
+  } of { $terrain } hold no possible elevation and are left empty.
 
 
 ## Rules and penalties

@@ -169,6 +169,7 @@ _SAYERS: Mapping[Measure, Sayer] = {
     Measure.DISTANCE: Voice.distance,
     Measure.AREA: lambda voice, v: f"{voice.number(v, 4)} km²",
     Measure.ANGLE: lambda voice, v: f"{voice.number(v, 2)}°",
+    Measure.POSITION: lambda voice, v: f"{voice.number(v, 6)}°",
     Measure.BEARING: lambda _, v: f"{int(half_up(v)) % 360:03d}°",
     Measure.SPAN: Voice.span,
     Measure.MOMENT: Voice.moment,

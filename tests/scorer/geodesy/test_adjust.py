@@ -13,10 +13,13 @@ from scipy.stats import chi2
 
 from scorer.errors import GeometryError
 from scorer.event.model import DistanceKind, Method, Units
+from scorer.facts import Measure, count, fact, inner, place, term, words
 from scorer.geodesy.adjust import SUSPECT, adjust
 from scorer.geodesy.observation import Observation, Observed
 from scorer.geodesy.redundant import adjust_keyings, observe
 from scorer.geodesy.survey import reduce_keying
+from scorer.words.voice import Voice
+from tests.helpers import lines, said
 from tests.scorer.geodesy.meadow import CENTRE, keying, site
 
 SITE = site()
@@ -29,7 +32,7 @@ def distance(name, value, sigma=0.02, made=SITE):
         value=value,
         sigma=sigma,
         spot=made.spot(name),
-        label=name,
+        label=place(name),
     )
 
 
@@ -39,14 +42,14 @@ def bearing(name, value, sigma=0.5, made=SITE):
         value=value,
         sigma=sigma,
         spot=made.spot(name),
-        label=name,
+        label=place(name),
     )
 
 
 def coordinates(east, north, sigma=3.0):
     return (
-        Observation(kind=Observed.EAST, value=east, sigma=sigma, label="east"),
-        Observation(kind=Observed.NORTH, value=north, sigma=sigma, label="north"),
+        Observation(kind=Observed.EAST, value=east, sigma=sigma, label=term("east")),
+        Observation(kind=Observed.NORTH, value=north, sigma=sigma, label=term("north")),
     )
 
 
@@ -179,8 +182,10 @@ def test_a_third_distance_decides_between_two_points():
     two = [distance(n, SITE.distance_m(n, spot)) for n in ("centre", "east post")]
     third = distance("north post", SITE.distance_m("north post", spot))
 
-    with pytest.raises(GeometryError, match="on which side"):
+    with pytest.raises(GeometryError) as caught:
         adjust(two, SITE)
+    assert caught.value.says.kind == "two-points-fit"
+    assert caught.value.says.get("apart") == pytest.approx(120.0, abs=0.1)
 
     assert adjust([*two, third], SITE).point == pytest.approx(spot, abs=1e-5)
     assert adjust(two, SITE, near=(spot[0], spot[1] + 9)).point == pytest.approx(
@@ -221,8 +226,9 @@ def test_too_little_to_fix_a_point_is_refused(few):
 
 def test_observations_without_sigma_or_value_are_refused():
     for wrong in (distance("centre", 20.0, 0.0), distance("centre", float("nan"))):
-        with pytest.raises(GeometryError, match="no value or no sigma"):
+        with pytest.raises(GeometryError) as caught:
             adjust([wrong, distance("east post", 90.0)], SITE)
+        assert caught.value.says == fact("observation-unusable", what=place("centre"))
 
 
 ARCS = {
@@ -266,7 +272,8 @@ def test_more_keyings_make_a_mark_surer():
 
     assert two.ellipse.major_m < one.ellipse.major_m
     assert hypot(two.point[0] - spot[0], two.point[1] - spot[1]) < 0.03
-    assert any("2 to spare" in step for step in two.steps)
+    (fit,) = [step for step in two.steps if step.kind == "adjusted"]
+    assert fit["spare"] == count(2)
     assert two.warnings == ()
 
 
@@ -290,15 +297,19 @@ def test_steps_of_a_survey_are_told_in_the_units_people_read(units, lengths):
 
     steps = adjust_keyings([arcs_to(spot, made), polar], made, "centre").steps
 
-    own = [s for s in steps if "residual" in s or "ellipse" in s]
-    found = set(re.findall(r"[\d.] (m|ft|in)\b", "\n".join(own)))
+    own = [s for s in steps if s.kind in {"observed-residual", "error-ellipse"}]
+    spoken = lines(own, Voice(units=units))
+    found = set(re.findall(r"[\d.] (m|ft|in)\b", "\n".join(spoken)))
     assert found - {"ft"} == lengths
-    (taped,) = [s for s in steps if s.startswith('distance from "north post"')]
-    inches = r"\d+ ft [\d.]+ in, residual [+-]0 ft 0\.\d in \(sigma 0 ft [\d.]+ in\)"
-    metres = r"[\d.]+ m, residual [+-]0\.0\d\d m \(sigma 0\.0\d\d m\)"
-    pattern = metres if units is Units.METRIC else inches
-    assert re.search(pattern, taped), taped
-    assert any("°, residual" in step for step in steps)
+    post = fact("observed-distance", start=place("north post"))
+    label = inner(fact("observed-by", what=inner(post), by=words("Vera")))
+    (taped,) = [s for s in own if s.get("what") == label.amount]
+    assert taped.get("value") == pytest.approx(polar.distance_m)
+    assert 0 < abs(taped.get("residual")) < 0.0254
+    assert 0.01 < taped.get("sigma") < 0.1
+    assert taped["residual"].measure is Measure.LENGTH
+    turned = [s for s in own if "value" in dict(s.values)]
+    assert any(s["value"].measure is Measure.ANGLE for s in turned)
 
 
 def test_coordinates_stay_in_metres_in_an_imperial_event():
@@ -309,7 +320,9 @@ def test_coordinates_stay_in_metres_in_an_imperial_event():
 
     steps = adjust_keyings([receiver, tape], made, "centre").steps
 
-    assert any(f"{spot[0] + 3:.3f} m, residual" in step for step in steps)
+    east = f"east: {Voice().number(round(spot[0] + 3, 3))} m, off by "
+    spoken = lines(steps, Voice(units=Units.IMPERIAL))
+    assert any(line.startswith(east) for line in spoken), spoken
 
 
 def test_a_contradiction_is_warned_of_and_placed():
@@ -324,7 +337,12 @@ def test_a_contradiction_is_warned_of_and_placed():
 
     mark = adjust_keyings([arcs_to(spot), wrong], SITE, "centre")
 
-    assert 'distance from "north post", keyed by Vera fits worst' in mark.warnings[0]
+    (doubt,) = mark.warnings
+    assert doubt.kind == "survey-contradicted-by"
+    assert doubt.get("chance") < 0.01
+    worst = fact("observed-distance", start=place("north post"))
+    assert doubt.get("what") == fact("observed-by", what=inner(worst), by=words("Vera"))
+    assert "What fits worst: distance from north post, entered by Vera." in said(doubt)
 
 
 @pytest.mark.parametrize("method", [Method.NONE, Method.LOG])

@@ -10,10 +10,14 @@ from pyproj import Transformer
 from shapely import Point, Polygon
 
 from scorer.errors import InputError
+from scorer.event import matters
 from scorer.event.model import DistanceKind, North, Origin, PlaceKind
+from scorer.facts import fact, length, several, words
+from scorer.facts import place as named
 from scorer.geodesy.areas import STRAY_M, project_ring
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.site import Site
+from tests.helpers import said
 from tests.scorer.geodesy.grids import blob, geotiff, hills
 from tests.scorer.geodesy.meadow import CENTRE, PLANE, SQUARE, event, place, site
 
@@ -266,11 +270,13 @@ def test_cautions_name_what_may_mislead():
     )
 
     assert quiet.cautions == ()
-    said = "\n".join(w.text for w in loud.cautions)
-    assert "may disagree by" in said
-    assert "outside the area" in said
-    assert "far" in said
-    assert "sea level" in said
+    by_kind = {w.says.kind: w.says for w in loud.cautions}
+    (apart,) = [w for kind, w in by_kind.items() if kind.startswith("datums-apart")]
+    assert apart["system"] == words(loud.plane.title)
+    assert "may disagree by" in said(apart)
+    assert by_kind["outside-the-systems-area"].get("places") == (named("far"),)
+    assert by_kind["no-elevation"]["short"] == length(0.16)
+    assert "far" in said(by_kind["outside-the-systems-area"])
 
 
 def test_the_caution_about_sea_level_states_the_right_size():
@@ -293,8 +299,10 @@ def test_a_terrain_grid_in_feet_is_found_out_by_the_event_s_own_elevation():
 
     (told,) = Site.of(event(terrain=feet)).cautions
 
-    assert "as if the grid were in feet" in told.text
-    assert told.blocks
+    assert told.says.kind == "terrain-in-feet"
+    ratio = told.says.get("grid") / told.says.get("written")
+    assert ratio == pytest.approx(3.28, abs=0.7)
+    assert told.kind is matters.RULES
     assert Site.of(event(terrain=TERRAIN)).cautions == ()
 
 
@@ -303,7 +311,8 @@ def test_a_terrain_grid_of_elsewhere_is_found_out():
 
     (told,) = Site.of(event(terrain=high)).cautions
 
-    assert "check the unit of both" in told.text
+    assert told.says.kind == "terrain-elsewhere"
+    assert told.says.get("grid") - told.says.get("written") > 750
 
 
 def test_places_that_the_terrain_does_not_cover_are_named():
@@ -312,5 +321,5 @@ def test_places_that_the_terrain_does_not_cover_are_named():
 
     (told,) = Site.of(event(*places, terrain=TERRAIN)).cautions
 
-    assert told.text == 'the terrain does not cover all of "field"'
-    assert not told.blocks
+    assert told.says == fact("terrain-does-not-cover", places=several([named("field")]))
+    assert told.kind is matters.TERRAIN

@@ -113,7 +113,8 @@ def test_the_noon_height_follows_from_latitude_and_declination():
 
 
 def test_places_off_the_earth_are_refused():
-    with pytest.raises(GeometryError, match="no place on Earth"):
+    with pytest.raises(GeometryError, match=r"no place on earth lat 95\.0"):
         sun_times(date(2026, 1, 1), 95.0, 0.0)
-    with pytest.raises(GeometryError, match="no one flight"):
+    with pytest.raises(GeometryError, match="no one flight") as caught:
         sun_elevation_deg([0.0, 1e8], 42.0, 0.0)
+    assert caught.value.says.get("apart") == pytest.approx(1e8, rel=1e-3)

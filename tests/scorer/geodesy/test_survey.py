@@ -1,5 +1,6 @@
 """From what was keyed to a mark: every method by hand, and against scipy."""
 
+import pickle
 from math import cos, hypot, radians, sin, sqrt
 
 import numpy as np
@@ -9,9 +10,12 @@ from hypothesis import strategies as st
 from scipy.optimize import least_squares
 
 from scorer.errors import GeometryError, InputError
-from scorer.event.model import DistanceKind, Method, North, Origin
+from scorer.event.model import DistanceKind, Method, North, Origin, Units
+from scorer.facts import angle, fact, height, length, place, term
 from scorer.geodesy.precision import SurveySigmas
 from scorer.geodesy.survey import mark_at, offset_from_line, reduce_keying
+from scorer.words.voice import Voice
+from tests.helpers import said
 from tests.scorer.geodesy.meadow import CENTRE, PLANE, keying, site
 
 SITE = site()
@@ -30,7 +34,7 @@ def test_a_tape_gives_the_distance_as_keyed_and_no_point():
     assert mark.point is None
     # 1 cm + 0.5 mm a metre
     assert mark.sigma_m == pytest.approx(0.01617)
-    assert mark.steps == ('taped 12.34 m from "centre"',)
+    assert mark.steps == (fact("taped", length=length(12.34), start=place("centre")),)
 
 
 def test_a_tape_with_a_bearing_gives_the_point_too():
@@ -53,7 +57,7 @@ def test_a_magnetic_bearing_without_declination_leaves_the_point_open():
 
     assert mark.distance_m == 50
     assert mark.point is None
-    assert "declination" in mark.warnings[0]
+    assert mark.warnings == (fact("bearing-without-declination"),)
     with pytest.raises(InputError, match=r"event\.declination"):
         reduce_keying(
             keying(
@@ -78,8 +82,17 @@ def test_a_bearing_is_turned_step_by_step_to_grid_north():
     # 359.5 + 1.2 = 0.7 true; the convergence at the target is 1.0038
     east, north = away(mark)
     assert np.degrees(np.arctan2(east, north)) == pytest.approx(0.7 - 1.0038, abs=1e-3)
-    assert mark.steps[1] == "bearing 359.50° magnetic +1.20° declination = 0.70° true"
-    assert mark.steps[2] == "bearing 0.70° true -1.00° to grid = 359.70° grid"
+    magnetic, true = mark.steps[1:3]
+    assert magnetic.kind == "bearing-from-magnetic-north"
+    assert magnetic["magnetic"] == angle(359.5)
+    assert magnetic["declination"] == angle(1.2)
+    assert magnetic.get("true") == pytest.approx(0.7)
+    assert true.kind == "bearing-from-true-north"
+    assert true.get("turn") == pytest.approx(-1.0038, abs=1e-3)
+    assert true.get("grid") == pytest.approx(359.6962, abs=1e-3)
+    assert said(magnetic) == (
+        "bearing 359.50° from magnetic north, declination 1.20°: 0.70° from true north"
+    )
 
 
 def test_polar_measures_from_any_named_point():
@@ -94,7 +107,14 @@ def test_polar_measures_from_any_named_point():
     assert mark.distance_m == pytest.approx(100 * sqrt(2), abs=1e-6)
     # along: 6 cm north; across: 1.745 m east; seen from the target at 45 degrees
     assert mark.sigma_m == pytest.approx(hypot(0.06, 1.7453) / sqrt(2), abs=1e-4)
-    assert mark.steps[-1] == '141.42 m from "centre" (grid at 640 m)'
+    last = mark.steps[-1]
+    assert last.kind == "mark-from-target-at-height"
+    assert last.get("length") == mark.distance_m
+    assert last["target"] == place("centre")
+    assert last["ground"] == height(640.0)
+    assert said(last) == (
+        "141.42 m from centre, measured on the map grid at 640.0 m above sea level"
+    )
 
 
 def test_polar_from_the_target_keeps_the_distance_as_measured():
@@ -113,7 +133,11 @@ def test_a_ground_distance_shows_how_it_becomes_shorter_on_the_grid():
 
     # point scale 0.99979, elevation factor 0.99990 at 640 m: together 0.99969
     assert hypot(*away(mark)) == pytest.approx(99.969, abs=0.0005)
-    assert "100.000 m ground × 0.999690 = 99.969 m grid" in mark.steps
+    (shorter,) = [s for s in mark.steps if s.kind == "length-on-the-grid"]
+    assert shorter["length"] == length(100.0)
+    assert shorter["surface"] == term("distance-ground")
+    assert shorter.get("scale") == pytest.approx(0.999690, abs=1e-6)
+    assert shorter.get("grid") == pytest.approx(99.969, abs=0.0005)
 
 
 @pytest.mark.parametrize(("side", "north"), [("L", 40.0), ("R", -40.0)])
@@ -182,8 +206,11 @@ def test_arcs_that_cannot_meet_say_by_how_much():
         side="L",
     )
 
-    with pytest.raises(GeometryError, match=r"too short by 10\.00 m"):
+    with pytest.raises(GeometryError) as caught:
         reduce_keying(keyed, SITE, "centre")
+    assert caught.value.says.kind == "arcs-too-short"
+    assert caught.value.says.get("gap") == pytest.approx(10.0, abs=0.005)
+    assert "together too short by 10.00 m" in said(caught.value)
 
 
 def test_one_arc_within_the_other_says_by_how_much():
@@ -196,8 +223,10 @@ def test_one_arc_within_the_other_says_by_how_much():
         side="L",
     )
 
-    with pytest.raises(GeometryError, match=r"too long for the other by 10\.00 m"):
+    with pytest.raises(GeometryError) as caught:
         reduce_keying(keyed, SITE, "centre")
+    assert caught.value.says.kind == "arcs-too-long"
+    assert caught.value.says.get("gap") == pytest.approx(10.0, abs=0.005)
 
 
 def test_arcs_from_one_and_the_same_point_fix_nothing():
@@ -210,8 +239,10 @@ def test_arcs_from_one_and_the_same_point_fix_nothing():
         side="L",
     )
 
-    with pytest.raises(GeometryError, match="same point"):
+    with pytest.raises(GeometryError) as caught:
         reduce_keying(keyed, SITE, "centre")
+    assert caught.value.says.kind == "arcs-from-one-point"
+    assert pickle.loads(pickle.dumps(caught.value)).says == caught.value.says
 
 
 @pytest.mark.parametrize(
@@ -231,7 +262,10 @@ def test_arcs_that_miss_by_less_than_a_tape_may_err_touch(first, second, east):
     mark = reduce_keying(keyed, site(DistanceKind.GRID), "centre", EXACT)
 
     assert away(mark) == pytest.approx((east, 0.0), abs=1e-6)
-    assert "miss each other by" in mark.warnings[0]
+    (doubt,) = mark.warnings
+    assert doubt.kind == "arcs-miss-each-other"
+    gap = max(100.0 - first - second, abs(first - second) - 100.0)
+    assert doubt.get("gap") == pytest.approx(gap, abs=1e-6)
     assert mark.distance_m == pytest.approx(abs(east), abs=1e-6)
 
 
@@ -278,7 +312,10 @@ def test_arcs_that_cut_at_a_small_angle_are_warned_of():
 
     mark = reduce_keying(keyed, SITE, "centre")
 
-    assert "fix the point badly" in mark.warnings[0]
+    (doubt,) = mark.warnings
+    assert doubt.kind == "arcs-cut-badly"
+    assert doubt["angle"] == angle(157)
+    assert (doubt["least"], doubt["most"]) == (angle(30.0), angle(150.0))
     assert mark.ellipse.major_m > 4 * mark.ellipse.minor_m
 
 
@@ -348,7 +385,8 @@ def test_latitude_and_longitude_are_projected():
     mark = reduce_keying(keyed, SITE, "centre")
 
     assert mark.point == PLANE.to_plane(42.001, -1.502)
-    assert "42.001000°" in mark.steps[0]
+    assert mark.steps[0].get("lat") == 42.001
+    assert said(mark.steps[0]) == "latitude 42.001000°, longitude −1.502000° (WGS84)"
 
 
 def test_coordinates_at_zero_are_coordinates():
@@ -399,6 +437,8 @@ def test_every_field_a_method_lacks_is_named_with_its_line(fields, empty):
     assert [f.field for f in faults] == empty
     assert {(f.where, f.line) for f in faults} == {("flights/1/marks.csv", 9)}
     assert all("Pilot 7" in f.remedy for f in faults)
+    assert [f.says["lacks"] for f in faults] == [term(f"entry-{e}") for e in empty]
+    assert "the entry lacks" in said(caught.value)
 
 
 def test_an_unknown_point_is_a_fault_of_the_keyed_row():
@@ -476,13 +516,12 @@ def test_chainage_and_offset_give_the_point_square_to_the_line(along, across, tu
 
 
 def test_imperial_events_read_feet_and_inches_in_the_steps():
-    from scorer.event.model import Units
-
     keyed = keying(Method.TAPE, distance_m=12.34)
 
     mark = reduce_keying(keyed, site(units=Units.IMPERIAL), "centre")
 
-    assert mark.steps == ('taped 40 ft 5.8 in from "centre"',)
+    feet = Voice(units=Units.IMPERIAL)
+    assert [said(s, feet) for s in mark.steps] == ["taped 40 ft 5.8 in from centre"]
 
 
 @pytest.mark.parametrize(("side", "across"), [("R", -12.0), ("L", 12.0)])
@@ -503,7 +542,14 @@ def test_an_offset_from_a_line_gives_the_point_and_its_distance(side, across):
 
     assert away(mark) == pytest.approx((30.0, across), abs=1e-6)
     assert mark.distance_m == pytest.approx(32.3110, abs=1e-4)
-    assert "along the line" in mark.steps[0]
+    assert mark.steps[0] == fact(
+        "offset-from-line",
+        along=length(30.0),
+        start=place("centre"),
+        end=place("east post"),
+        across=length(12.0),
+        side=term("right" if side == "R" else "left"),
+    )
     assert mark.ellipse.major_m < 2.0
 
 

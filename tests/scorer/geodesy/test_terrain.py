@@ -15,6 +15,7 @@ from rasterio.transform import Affine
 from scipy.interpolate import RegularGridInterpolator
 
 from scorer.errors import InputError
+from scorer.facts import count, fact, words
 from scorer.geodesy.terrain import Ground, Terrain
 from tests.helpers import shared_file
 from tests.scorer.geodesy.grids import blob, geotiff, hills
@@ -100,7 +101,8 @@ def test_undeclared_empty_cells_are_recognised_and_reported(hidden):
 
     assert np.isnan(terrain.data[5, 5])
     assert np.isnan(terrain.data).sum() == 1
-    assert "1 cells hold no possible elevation" in terrain.notes[0]
+    assert terrain.notes[0].kind == "terrain-cells-empty"
+    assert terrain.notes[0]["cells"] == count(1)
 
 
 def test_nan_positions_give_nan_and_shapes_are_kept():
@@ -213,7 +215,8 @@ def test_an_ascii_grid_in_degrees_is_taken_as_wgs84_and_says_so():
 
     assert terrain.elevation_m(42.75, -1.75) == 1
     assert terrain.crs == "EPSG:4326"
-    assert "taken as EPSG:4326" in terrain.notes[0]
+    assert terrain.notes[0].kind == "terrain-without-system"
+    assert terrain.notes[0]["system"] == words("WGS 84")
 
 
 def test_an_ascii_grid_in_metres_is_in_the_event_s_system():
@@ -240,9 +243,9 @@ def test_heights_in_feet_become_metres(unit, metres):
 @pytest.mark.parametrize(
     ("crs", "metres", "noted"),
     [
-        ("EPSG:4269+6360", 1200 / 3937, "put into metres"),
-        ("EPSG:4269+5703", 1.0, ""),
-        ("EPSG:4979", 1.0, "above the ellipsoid"),
+        ("EPSG:4269+6360", 1200 / 3937, ["terrain-scaled"]),
+        ("EPSG:4269+5703", 1.0, []),
+        ("EPSG:4979", 1.0, ["terrain-above-the-ellipsoid"]),
     ],
 )
 def test_the_unit_of_the_vertical_system_counts(crs, metres, noted):
@@ -250,7 +253,9 @@ def test_the_unit_of_the_vertical_system_counts(crs, metres, noted):
     terrain = Terrain.open(blob("t.tif", geotiff(hills(), crs=crs)))
 
     np.testing.assert_allclose(terrain.data, hills() * metres, rtol=1e-6)
-    assert noted in " ".join(terrain.notes)
+    assert [note.kind for note in terrain.notes] == noted
+    if metres != 1.0:
+        assert terrain.notes[0].get("factor") == pytest.approx(metres)
     assert terrain.vertical
 
 
@@ -258,7 +263,8 @@ def test_a_map_in_feet_that_is_silent_on_heights_is_noted():
     """New York Long Island, EPSG:2263, is in US survey feet."""
     data = geotiff(hills(), crs="EPSG:2263", west=9e5, north=2e5, step=100)
 
-    assert "taken as metres" in Terrain.open(blob("t.tif", data)).notes[0]
+    note = Terrain.open(blob("t.tif", data)).notes[0]
+    assert note == fact("terrain-on-a-map-in-feet", terrain=words("t.tif"))
 
 
 def test_stored_scales_are_applied():
