@@ -86,8 +86,14 @@ class Cancelled(Exception):
     """The user asked a long job to stop."""
 
 
-def nearest(name: str, known: Iterable[object]) -> str:
-    """Return a hint `did you mean "…"?`, or nothing when no known name is near."""
+def closest(name: str, known: Iterable[object]) -> str:
+    """Return the known name that is nearest to one; nothing where none is near."""
     original = {str(k).casefold(): str(k) for k in known}
     close = get_close_matches(name.casefold(), original, n=1, cutoff=0.6)
-    return f'Did you mean "{original[close[0]]}"?' if close else ""
+    return original[close[0]] if close else ""
+
+
+def nearest(name: str, known: Iterable[object]) -> str:
+    """Return a hint `did you mean "…"?`, or nothing when no known name is near."""
+    close = closest(name, known)
+    return f'Did you mean "{close}"?' if close else ""

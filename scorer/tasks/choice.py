@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable
 
 from scorer.event.model import Method
+from scorer.facts import Fact, count, fact, listed, several, term
 from scorer.tasks.base import Quantity
 from scorer.tasks.points import (
     LANDING_MARK,
@@ -26,13 +27,15 @@ def one_mark(
     aside = {LAUNCH_MARK, LANDING_MARK, besides or LAUNCH_MARK}
     roles = [role for role in roles_present(work) if role not in aside]
     if not roles:
-        raise NoResult("no mark was found" if _none_found(work) else "no mark is keyed")
+        found_none = _none_found(work)
+        raise NoResult(fact("no-mark-found" if found_none else "no-mark-entered"))
     if len(roles) == 1:
         return value(mark(work, roles[0]))
     how = work.settings["several_marks"]
-    work.say(f"{len(roles)} marks ({', '.join(r or 'unnamed' for r in roles)}): {how}")
+    names = several(map(called, roles))
+    work.say(fact("several-marks", marks=names, how=term(f"marks-{how}")))
     if how == "invalid":
-        raise NoResult(f"{len(roles)} marks, and the task allows one")
+        raise NoResult(fact("too-many-marks", marks=count(len(roles))))
     if how in {"first", "last"}:
         timed = [(moment_of(work, at)[0], at) for at in (mark(work, r) for r in roles)]
         ordered = sorted(timed, key=lambda pair: pair[0])
@@ -55,14 +58,14 @@ def _chosen(
 ) -> Quantity:
     """Take the worst mark or the best; a mark without result is the worst there is."""
     valued: list[Quantity] = []
-    reasons: list[str] = []
+    reasons: list[Fact] = []
     for role in roles:
         try:
             valued.append(value(mark(work, role)))
         except NoResult as none:
-            reasons.append(f"{called(role)}: {none}")
+            reasons.append(none.reason)
     if not valued or (worst and reasons):
-        raise NoResult("; ".join(reasons))
+        raise NoResult(fact("marks-give-none", reasons=listed(reasons)))
     greatest = (best == "greatest") is not worst
     pick = max if greatest else min
     return pick(valued, key=lambda q: q.value)

@@ -16,15 +16,11 @@ import mgrs
 from pyproj import CRS
 
 from scorer.errors import GeometryError
+from scorer.facts import Fact, distance, fact, inner, number, position, words
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.plane import Plane
 from scorer.units import Unreadable, angle_deg
 
-ALLOWED = (
-    "a named goal, or coordinates: 4+4, 5+5 or 6+6 figures of the event's grid "
-    "(1234 5678), full easting and northing, a grid square (30T VK 1234 5678), or "
-    "latitude and longitude (40.1234, -3.4567)"
-)
 FARTHEST_M = 250_000.0
 """Coordinates farther than this from the site are a slip of the pen.  Our choice."""
 _DOUBTFUL = 0.4
@@ -62,9 +58,9 @@ class Fix:
 
     point: Point
     """(east_m, north_m) in the event's plane."""
-    how: str
+    how: Fact
     """How the text was understood, for the steps."""
-    doubt: str = ""
+    doubt: Fact | None = None
     """What people should look at before they trust it."""
 
 
@@ -73,26 +69,25 @@ def read_point(text: str, plane: Plane, near: Point) -> Fix:
 
     Raises
     ------
-    Unreadable
+    GeometryError
         The text is no coordinates, or names a point nowhere near the event.
     """
     plain = text.strip()
     if len(plain) > _LONGEST_TEXT:
-        raise Unreadable(text, ALLOWED)
-    try:
-        fix = _read(plain, plane, near)
-    except GeometryError:
-        fix = None
+        raise _unreadable(text)
+    fix = _read(plain, plane, near)
     if fix is None:
-        raise Unreadable(text, ALLOWED)
+        raise _unreadable(text)
     off = _apart(fix.point, near)
     if off > FARTHEST_M:
-        raise Unreadable(
-            text,
-            f"a point within {FARTHEST_M / 1000:g} km of the event; this one is "
-            f"{off / 1000:.0f} km away: check the figures",
-        )
+        bounds = {"away": distance(off), "most": distance(FARTHEST_M)}
+        raise GeometryError(fact("coordinates-too-far", text=words(text), **bounds))
     return fix
+
+
+def _unreadable(text: str) -> GeometryError:
+    shown = text if len(text) <= _LONGEST_TEXT else f"{text[:_LONGEST_TEXT]}…"
+    return GeometryError(fact("coordinates-unreadable", text=words(shown)))
 
 
 def _read(text: str, plane: Plane, near: Point) -> Fix | None:
@@ -116,15 +111,15 @@ def _read_square(match: re.Match[str], plane: Plane) -> Fix:
     """
     zone, square, east, north = (part.upper() for part in match.groups())
     if len(east) != len(north):
-        raise Unreadable(match[0], "as many figures of easting as of northing")
+        raise GeometryError(fact("figures-unequal", text=words(match[0])))
     try:
         lat, lon = mgrs.MGRS().toLatLon(f"{zone}{square}{east:0<5}{north:0<5}")
     except mgrs.core.MGRSError:
-        raise Unreadable(match[0], "a grid square that exists") from None
+        raise GeometryError(fact("no-such-square", text=words(match[0]))) from None
     south = 100 * (zone[-1] < "N")
     own = Plane(f"EPSG:{32600 + south + int(zone[:-1])}")
     corner = tuple(math.floor(v + _NOISE_M) for v in own.to_plane(lat, lon))
-    how = f"grid square {zone} {square} {east} {north} on WGS84"
+    how = fact("grid-square", square=words(f"{zone} {square} {east} {north}"))
     return Fix(point=_between((corner[0], corner[1]), own, plane), how=how)
 
 
@@ -137,14 +132,15 @@ def _read_figures(
     decimals = re.search("[.,]", east + north) is not None
     if whole in _FULL:
         point = (_metres(east), _metres(north))
-        fix = Fix(point=point, how=f"east {east}, north {north}")
+        how = fact("full-figures", east=words(east), north=words(north))
+        fix = Fix(point=point, how=how)
     elif whole[0] == whole[1] and whole[0] in _SHORT and not decimals:
         fix = _complete(east, north, around)
     else:
-        raise Unreadable(f"{east} {north}", ALLOWED)
+        raise _unreadable(f"{east} {north}")
     if grid is plane:
         return fix
-    how = f"{fix.how} in zone {zone} of UTM on WGS84"
+    how = fact("in-zone", how=inner(fix.how), zone=words(zone or ""))
     return Fix(point=_between(fix.point, grid, plane), how=how, doubt=fix.doubt)
 
 
@@ -156,18 +152,14 @@ def _complete(east: str, north: str, near: Point) -> Fix:
         part + side * round((site - part) / side)
         for part, site in zip(parts, near, strict=True)
     )
-    how = (
-        f"{len(east)}+{len(north)} figures {east} {north} × {unit:g} m, completed near "
-        f"the site: east {point[0]:.0f}, north {point[1]:.0f}"
-    )
+    figures = words(f"{east} {north}")
+    whole = {"east": number(point[0]), "north": number(point[1])}
+    how = fact("figures-completed", figures=figures, unit=number(unit), **whole)
     off = max(abs(a - b) for a, b in zip(point, near, strict=True))
-    doubt = (
-        f"the figures {east} {north} lie {off / 1000:.0f} km from the site, so the next "
-        f"square of {side / 1000:g} km could be meant"
-        if off > _DOUBTFUL * side
-        else ""
-    )
-    return Fix(point=(point[0], point[1]), how=how, doubt=doubt)
+    apart = {"off": distance(off), "side": distance(side)}
+    doubt = fact("figures-doubtful", figures=figures, **apart)
+    doubted = doubt if off > _DOUBTFUL * side else None
+    return Fix(point=(point[0], point[1]), how=how, doubt=doubted)
 
 
 def _zone_plane(zone: str, plane: Plane, near: Point) -> Plane:
@@ -177,7 +169,7 @@ def _zone_plane(zone: str, plane: Plane, near: Point) -> Plane:
     """
     number = int(zone)
     if not 1 <= number <= 60:
-        raise Unreadable(zone, "a zone of UTM from 1 to 60")
+        raise GeometryError(fact("no-such-zone", zone=words(zone)))
     if _utm_zone(plane.crs) == number:
         return plane
     lat, _ = plane.to_wgs84(*near)
@@ -202,7 +194,8 @@ def _read_lat_lon(text: str, plane: Plane) -> Fix | None:
         lat, lon = angle_deg(first, "latitude"), angle_deg(second, "longitude")
     except Unreadable:
         return None
-    return Fix(point=plane.to_plane(lat, lon), how=_lat_lon(lat, lon))
+    how = fact("latitude-longitude", lat=position(lat), lon=position(lon))
+    return Fix(point=plane.to_plane(lat, lon), how=how)
 
 
 def _compact(text: str) -> tuple[str, str] | None:
@@ -247,8 +240,3 @@ def _metres(figures: str) -> float:
 
 def _apart(a: Point, b: Point) -> float:
     return float(((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) ** 0.5)
-
-
-def _lat_lon(lat_deg: float, lon_deg: float) -> str:
-    north, east = "N" if lat_deg >= 0 else "S", "E" if lon_deg >= 0 else "W"
-    return f"{abs(lat_deg):.6f}° {north}, {abs(lon_deg):.6f}° {east}"

@@ -6,25 +6,39 @@ the book sets a radius: then they mean the goal near them, as the published even
 2000 have it (several near them: the least advantageous; none: no result).
 """
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 import numpy as np
 
 from scorer.checks.charge import charge, sums
-from scorer.errors import nearest
+from scorer.errors import GeometryError, closest
 from scorer.event import matters
 from scorer.event.finding import Finding, FindingKind, Verdict
 from scorer.event.model import Declaration, PlaceKind
-from scorer.facts import plain
+from scorer.facts import (
+    Fact,
+    Value,
+    count,
+    fact,
+    height,
+    inner,
+    length,
+    moment,
+    place,
+    several,
+    span,
+    term,
+    words,
+)
 from scorer.geodesy.arrays import Point
+from scorer.geodesy.mark import coordinates
 from scorer.geodesy.places import Spot
 from scorer.geodesy.precision import error_ellipse
 from scorer.tasks.coordinates import read_point
 from scorer.tasks.lengths import NEAR_SIGMAS
 from scorer.tasks.points import Located, at_time, launch_or_none, placed
 from scorer.tasks.work import NoResult, Work
-from scorer.units import Unreadable
 
 GOAL_KINDS = frozenset({PlaceKind.GOAL, PlaceKind.TARGET})
 
@@ -43,11 +57,15 @@ class Goal:
 
 
 class Invalid(Exception):
-    """A declaration that gives no goal; the text says why."""
+    """A declaration that gives no goal; the fact says why."""
+
+    def __init__(self, says: Fact) -> None:
+        super().__init__(says)
+        self.says = says
 
 
 def declared_goals(work: Work, drop_s: float | None) -> tuple[Goal, ...]:
-    """Return the valid goals of a pilot, charging what is late; warn about the others.
+    """Return the valid goals of a pilot, charging what is late; warn of the others.
 
     `drop_s` is when the pilot's first mark fell, where that is known.
 
@@ -62,12 +80,13 @@ def declared_goals(work: Work, drop_s: float | None) -> tuple[Goal, ...]:
         try:
             goal = _goal(work, declaration)
         except Invalid as fault:
-            _warn(work, f"declared goal {_quoted(declaration)} is not valid: {fault}")
+            why = inner(fault.says)
+            _warn(work, fact("goal-not-valid", goal=_goal_of(declaration), why=why))
             continue
         goals.append(goal)
         late.append((_late_s(work, declaration, drop_s), declaration))
     if not goals:
-        raise NoResult("no valid declared goal")
+        raise NoResult(fact("no-valid-goal"))
     _find_late(work, *max(late, key=lambda pair: pair[0]))
     return tuple(goals)
 
@@ -77,32 +96,24 @@ def _counted(work: Work) -> tuple[Declaration, ...]:
     given = work.evidence.declarations
     most = work.settings["goals"]
     if not given:
-        raise NoResult("no goal declared")
+        raise NoResult(fact("no-goal-declared"))
     if len(given) <= most:
         return given
     which = work.settings["extra_goals"]
-    said = f"{len(given)} goals declared, at most {most} allowed"
-    if which == "first":
-        work.say(f"{said}: the first count")
-        return given[:most]
-    if which == "last":
-        work.say(f"{said}: the last count")
-        return given[-most:]
-    _warn(
-        work,
-        f"{said}; the task does not say which count: set extra_goals to first or last, "
-        "or strike the others",
-    )
-    raise NoResult(said)
+    goals = {"declared": count(len(given)), "most": count(most)}
+    if which is None:
+        raise work.failed(fact("too-many-goals", **goals), matters.DECLARATION)
+    work.say(fact("goals-that-count", **goals, which=term(f"goals-{which}")))
+    return given[:most] if which == "first" else given[-most:]
 
 
 def _goal(work: Work, declaration: Declaration) -> Goal:
     if not declaration.goal:
-        raise Invalid("it names no goal and gives no coordinates")
+        raise Invalid(fact("goal-empty"))
     known = _allowed(work)
     spot = _named(declaration.goal, known)
     if spot is not None and work.settings["declare_as"] == "coordinates":
-        raise Invalid("this task wants coordinates, not a named goal")
+        raise Invalid(fact("goal-must-be-coordinates"))
     spots = (spot,) if spot else _from_coordinates(work, declaration, known)
     goal = Goal(
         name=declaration.goal,
@@ -111,9 +122,12 @@ def _goal(work: Work, declaration: Declaration) -> Goal:
         declaration=declaration,
     )
     _check_distances(work, goal)
-    height = "" if goal.height_m is None else f" at {work.length(goal.height_m, 1)}"
-    means = " or ".join(_placed(s) for s in spots)
-    work.say(f"declared goal {_quoted(declaration)}{height}: {means}")
+    said = {"goal": _goal_of(declaration), "means": several(map(_placed, spots))}
+    if goal.height_m is None:
+        work.say(fact("declared-goal", **said))
+    else:
+        up = height(goal.height_m)
+        work.say(fact("declared-goal-at-height", **said, height=up))
     return goal
 
 
@@ -140,18 +154,17 @@ def _from_coordinates(
 ) -> tuple[Spot, ...]:
     text, radius_m = declaration.goal, work.evidence.book.declarations.radius_m
     if work.settings["declare_as"] == "name":
-        raise Invalid(f"it is none of the goals. {_listed(text, known)}".strip())
+        raise Invalid(_near(fact("goal-unknown", goals=_listed(known)), text, known))
     try:
         fix = read_point(text, work.evidence.site.plane, middle(work))
-    except Unreadable as fault:
-        hint = nearest(text, known)
-        raise Invalid(f"{fault}. {hint}".strip()) from None
+    except GeometryError as fault:
+        raise Invalid(_near(fault.says, text, known)) from None
     if fix.doubt:
-        raise Invalid(f"{fix.doubt}; enter the full coordinates")
-    work.say(f"coordinates {text}: {fix.how}")
+        raise Invalid(fix.doubt)
+    work.say(fact("coordinates-read", text=words(text), how=inner(fix.how)))
     if radius_m is None:
         if work.settings["goal_places"]:
-            raise Invalid(f"a named goal is needed. {_listed(text, known)}".strip())
+            raise Invalid(fact("goal-must-be-named", goals=_listed(known)))
         return (work.evidence.site.spot_at(fix.point, name=text),)
     return _meant(work, fix.point, known.values(), radius_m)
 
@@ -164,24 +177,24 @@ def _meant(
     apart = sorted((site.distance_m(point, s), s.name, s) for s in known)
     within = [(distance, spot) for distance, _, spot in apart if distance <= radius_m]
     if not within:
-        least = f"; the nearest is {_near(work, apart[0])}" if apart else ""
-        raise Invalid(f"no goal within {work.length(radius_m)} of it{least}")
+        radius = length(radius_m)
+        if not apart:
+            raise Invalid(fact("no-goal-within", radius=radius))
+        away, name, _ = apart[0]
+        nearest = {"nearest": place(name), "away": length(away)}
+        raise Invalid(fact("no-goal-within-but", radius=radius, **nearest))
     for distance, spot in within:
-        work.say(f"{spot.name} is {work.length(distance)} from the coordinates")
+        away_from = {"goal": place(spot.name), "away": length(distance)}
+        work.say(fact("goal-near-coordinates", **away_from))
     if len(within) == 1 or rules.several == "nearest":
         return (within[0][1],)
-    names = ", ".join(spot.name for _, spot in within)
+    names = _listed([spot.name for _, spot in within])
     if rules.several == "least-advantageous":
-        work.say(f"several goals meant ({names}): the least advantageous counts")
+        work.say(fact("several-goals-meant", goals=names))
         return tuple(spot for _, spot in within)
-    ask = (
-        "" if rules.several else "; the book does not say which (declarations.several)"
-    )
-    raise Invalid(f"it could mean {names}{ask}")
-
-
-def _near(work: Work, entry: tuple[float, str, Spot]) -> str:
-    return f"{entry[1]} at {work.length(entry[0])}"
+    if rules.several:
+        raise Invalid(fact("goal-ambiguous", goals=names))
+    raise Invalid(fact("goal-ambiguous-unanswered", goals=names))
 
 
 def middle(work: Work) -> Point:
@@ -193,7 +206,7 @@ def middle(work: Work) -> Point:
     ]
     points = points or [(a.centroid.x, a.centroid.y) for a in site.areas.values()]
     if not points:
-        raise Invalid("the event has no place that says where its grid figures belong")
+        raise Invalid(fact("no-place-for-figures"))
     east, north = np.asarray(points, dtype=float).mean(axis=0)
     return (float(east), float(north))
 
@@ -203,9 +216,8 @@ def _check_distances(work: Work, goal: Goal) -> None:
     book = work.evidence.book.declarations
     if book.least_distance_m is not None:
         start = _declared_at(work, goal.declaration)
-        _check_far(
-            work, goal, start, "where it was declared", (book.least_distance_m, None)
-        )
+        least = (book.least_distance_m, None)
+        _check_far(work, goal, start, term("place-of-declaration"), least)
     limits = (work.settings["least_distance"], work.settings["most_distance"])
     if limits != (None, None):
         from_launch = work.settings["limits_from"] == "launch"
@@ -214,7 +226,7 @@ def _check_distances(work: Work, goal: Goal) -> None:
             if from_launch
             else _declared_at(work, goal.declaration)
         )
-        what = "the launch" if from_launch else "where it was declared"
+        what = term("launch" if from_launch else "place-of-declaration")
         _check_far(work, goal, start, what, limits)
 
 
@@ -222,29 +234,26 @@ def _check_far(
     work: Work,
     goal: Goal,
     start: Located | None,
-    what: str,
+    what: Value,
     limits: tuple[float | None, float | None],
 ) -> None:
     if start is None:
-        _warn(
-            work,
-            f"the distance of goal {_quoted(goal.declaration)} from {what} cannot be "
-            "checked: neither the log nor an entry says where that was",
-        )
+        named = _goal_of(goal.declaration)
+        _warn(work, fact("goal-distance-unknown", goal=named, start=what))
         return
     least, most = limits
     for spot in goal.spots:
         distance = work.evidence.site.distance_m(placed(work, start), spot)
-        said = f"{spot.name} is {work.length(distance)} from {what}"
+        said = {"goal": place(spot.name), "away": length(distance), "start": what}
         if least is not None and distance < least:
-            raise Invalid(f"too near: {said}, at least {work.length(least)} is asked")
+            raise Invalid(fact("goal-too-near", **said, least=length(least)))
         if most is not None and distance > most:
-            raise Invalid(f"too far: {said}, at most {work.length(most)} is allowed")
-        work.say(said)
+            raise Invalid(fact("goal-too-far", **said, most=length(most)))
+        work.say(fact("goal-distance", **said))
         slack = NEAR_SIGMAS * error_ellipse(start.covariance).major_m
         edges = [edge for edge in limits if edge is not None]
         if any(abs(distance - edge) < slack for edge in edges):
-            _warn(work, f"{said}, too near the limit for its uncertainty: look at it")
+            _warn(work, fact("goal-near-limit", **said))
 
 
 def _declared_at(work: Work, declaration: Declaration) -> Located | None:
@@ -253,11 +262,11 @@ def _declared_at(work: Work, declaration: Declaration) -> Located | None:
     if declaration.place:
         spot = _named(declaration.place, dict(site.spots))
         if spot is not None:
-            return Located(name=spot.name, point=spot.point)
+            return Located(name=place(spot.name), point=spot.point)
         try:
             fix = read_point(declaration.place, site.plane, middle(work))
-            return Located(name=declaration.place, point=fix.point)
-        except Unreadable:
+            return Located(name=words(declaration.place), point=fix.point)
+        except GeometryError:
             pass  # `place` may say in words where the sheet was handed in
     start = launch_or_none(work)
     if declaration.time_s is None:
@@ -274,11 +283,7 @@ def _late_s(work: Work, declaration: Declaration, drop_s: float | None) -> float
     if limit is None:
         return 0.0
     if declaration.time_s is None:
-        _warn(
-            work,
-            f"goal {_quoted(declaration)} has no time: whether it was declared in time "
-            "cannot be told; enter the time",
-        )
+        _warn(work, fact("goal-without-time", goal=_goal_of(declaration)))
         return 0.0
     return max(declaration.time_s - limit, 0.0)
 
@@ -290,12 +295,12 @@ def _limit_s(work: Work, drop_s: float | None) -> float | None:
         return limit
     if limit == "launch":
         start = launch_or_none(work)
-        moment = None if start is None else start.time_s
+        due = None if start is None else start.time_s
     else:
-        moment = drop_s
-    if moment is None:
-        _warn(work, f"goals are due by the {limit}, but its time is not known")
-    return moment
+        due = drop_s
+    if due is None:
+        _warn(work, fact("goals-due-unknown", moment=term(limit)))
+    return due
 
 
 def _find_late(work: Work, late_s: float, declaration: Declaration) -> None:
@@ -304,8 +309,7 @@ def _find_late(work: Work, late_s: float, declaration: Declaration) -> None:
         return
     evidence = work.evidence
     task, penalties = evidence.task, evidence.book.declarations.late_penalty
-    said = f"goal declared {late_s:.0f} s late"
-    work.say(said)
+    work.say(fact("goal-late", late=span(late_s)))
     amounts = charge(penalties, late_s)
     declared_s = declaration.time_s or 0.0
     line = declaration.origin.line
@@ -330,26 +334,37 @@ def _find_late(work: Work, late_s: float, declaration: Declaration) -> None:
         also=amounts[1:],
         sums=sums(penalties, late_s),
         rule=evidence.book.cite("declarations.late_penalty"),
-        says=plain(
-            f"Declared at {work.clock(declared_s)}, due by "
-            f"{work.clock(declared_s - late_s)}: {late_s:.0f} s late."
+        says=fact(
+            "declared-late",
+            declared=moment(declared_s),
+            due=moment(declared_s - late_s),
+            late=span(late_s),
         ),
     )
     work.findings.append(finding)
 
 
-def _warn(work: Work, text: str) -> None:
-    work.warn(text, matters.DECLARATION)
+def _warn(work: Work, says: Fact) -> None:
+    work.warn(says, matters.DECLARATION)
 
 
-def _quoted(declaration: Declaration) -> str:
-    return f'"{declaration.goal}"'
+def _goal_of(declaration: Declaration) -> Value:
+    return words(declaration.goal)
 
 
-def _placed(spot: Spot) -> str:
-    return f"{spot.name} (east {spot.point[0]:.1f}, north {spot.point[1]:.1f})"
+def _placed(spot: Spot) -> Value:
+    at = inner(coordinates(spot.point))
+    return inner(fact("goal-at", goal=place(spot.name), at=at))
 
 
-def _listed(text: str, known: dict[str, Spot]) -> str:
-    names = ", ".join(list(known)[:12]) or "none"
-    return f"Goals: {names}. {nearest(text, known)}"
+def _listed(names: Collection[str]) -> Value:
+    """Return goals by name, a dozen at most."""
+    return several(place(name) for name in list(names)[:12])
+
+
+def _near(says: Fact, text: str, known: Iterable[str]) -> Fact:
+    """Add the goal that was meant, perhaps."""
+    near = closest(text, known)
+    if not near:
+        return says
+    return fact("perhaps-meant", what=inner(says), goal=place(near))

@@ -10,13 +10,23 @@ result without a conversion of their own; sheets may show kilometres.
 import math
 from dataclasses import replace
 
+from scorer.facts import (
+    Value,
+    count,
+    distance,
+    fact,
+    inner,
+    moment,
+    number,
+    position,
+    term,
+)
 from scorer.geodesy.geodesic import geodesic_inverse
 from scorer.geodesy.precision import sigma_towards
 from scorer.tasks.base import Quantity
 from scorer.tasks.geometry import added
 from scorer.tasks.points import (
     LANDING_MARK,
-    LAUNCH_MARK,
     Located,
     fix_of,
     launch_or_none,
@@ -48,10 +58,7 @@ def _launch(work: Work) -> Located:
         return place(work, named)
     found = launch_or_none(work)
     if found is None:
-        raise NoResult(
-            "the launch is not known: name launch_place in the task, key a mark "
-            f"{LAUNCH_MARK}, or give a log that shows it"
-        )
+        raise NoResult(fact("launch-place-unknown"))
     return found
 
 
@@ -61,20 +68,14 @@ def _landing(work: Work) -> Located:
     reported = [r for r in (LANDING_MARK, "") if r in roles_present(work)]
     if not reported:
         if logged is None:
-            raise NoResult(
-                "the landing is not known: key the reported place, or give a log that "
-                "shows it"
-            )
-        work.say("landing by the log")
+            raise NoResult(fact("landing-unknown"))
+        work.say(fact("landing-by-log"))
         return logged
-    end = replace(mark(work, reported[0]), name="reported landing")
+    end = replace(mark(work, reported[0]), name=term("reported-landing"))
     if logged is not None:
         apart = _leg_m(placed(work, end), placed(work, logged), work)
         if apart > FAR_APART_M:
-            work.warn(
-                f"the reported landing lies {work.length(apart, 0)} from that of the log: "
-                "look which is right; the report counts"
-            )
+            work.warn(fact("landings-apart", apart=distance(apart)))
         if end.time_s is None:
             end = replace(end, time_s=logged.time_s)
     return end
@@ -85,13 +86,12 @@ def _check_time(work: Work, end: Located) -> None:
     if latest_s is None:
         return
     if end.time_s is None:
-        work.warn("the time of the landing is not known; enter it beside the report")
+        work.warn(fact("landing-time-unknown"))
         return
-    work.say(f"landed at {work.clock(end.time_s)}, due by {work.clock(latest_s)}")
+    landed = {"landed": moment(end.time_s), "due": moment(latest_s)}
+    work.say(fact("landed", **landed))
     if end.time_s > latest_s:
-        work.beyond_limits(
-            f"landed at {work.clock(end.time_s)}, after {work.clock(latest_s)}"
-        )
+        work.beyond_limits(fact("landed-late", **landed))
 
 
 def _staged(work: Work, stages: tuple[str, ...]) -> Quantity:
@@ -101,17 +101,19 @@ def _staged(work: Work, stages: tuple[str, ...]) -> Quantity:
     counts nothing.
     """
     legs = []
-    for number, name in enumerate(stages, start=1):
-        role = str(number)
+    for stage, name in enumerate(stages, start=1):
+        role = str(stage)
         if role not in roles_present(work):
-            work.warn(f"stage {number}: no landing is keyed (mark {role}); counts 0 m")
+            work.warn(fact("stage-without-landing", stage=number(stage)))
             continue
-        end = replace(mark(work, role), name=f"landing of stage {number}")
+        ended = inner(fact("landing-of-stage", stage=number(stage)))
+        end = replace(mark(work, role), name=ended)
         legs.append(_leg(work, place(work, name), end))
     if not legs:
-        raise NoResult("no landing of any stage is keyed")
+        raise NoResult(fact("no-stage-landed"))
     total = sum(leg.value for leg in legs)
-    work.say(f"{len(legs)} of {len(stages)} stages together: {work.length(total, 0)}")
+    flown = {"flown": count(len(legs)), "stages": count(len(stages))}
+    work.say(fact("stages-together", **flown, total=distance(total)))
     return Quantity(total, math.hypot(*(leg.sigma for leg in legs)))
 
 
@@ -120,10 +122,13 @@ def _leg(work: Work, start: Located, end: Located) -> Quantity:
     length = _leg_m(a, b, work)
     step = (b[0] - a[0], b[1] - a[1])
     sigma = sigma_towards(added(start.covariance, end.covariance), *step)
-    work.say(
-        f"geodesic on WGS84 from {start.name} ({_shown(work, a)}) to {end.name} "
-        f"({_shown(work, b)}): {length / 1000:.3f} km"
-    )
+    ends = {
+        "start": start.name,
+        "start_at": _at(work, a),
+        "end": end.name,
+        "end_at": _at(work, b),
+    }
+    work.say(fact("great-distance", **ends, distance=distance(length)))
     return Quantity(length, sigma)
 
 
@@ -133,7 +138,6 @@ def _leg_m(a: tuple[float, float], b: tuple[float, float], work: Work) -> float:
     return float(length)
 
 
-def _shown(work: Work, point: tuple[float, float]) -> str:
+def _at(work: Work, point: tuple[float, float]) -> Value:
     lat, lon = work.evidence.site.plane.to_wgs84(*point)
-    north, east = "N" if lat >= 0 else "S", "E" if lon >= 0 else "W"
-    return f"{abs(lat):.5f}° {north}, {abs(lon):.5f}° {east}"
+    return inner(fact("latitude-longitude", lat=position(lat), lon=position(lon)))

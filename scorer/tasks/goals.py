@@ -8,6 +8,9 @@ from collections.abc import Sequence
 import numpy as np
 
 from scorer.event.model import Method, Period
+from scorer.facts import Value, count, fact, inner, length, moment, several, words
+from scorer.facts import distance as far
+from scorer.facts import place as named
 from scorer.tasks.base import Quantity
 from scorer.tasks.choice import one_mark
 from scorer.tasks.declarations import Goal, declared_goals
@@ -82,10 +85,14 @@ def _drop_s(work: Work) -> float | None:
 def _to_goal(work: Work, at: Located, goal: Goal) -> Quantity:
     """Measure to what a goal means; to the worst of it where that is several places."""
     ends = [
-        spot_located(spot, goal.height_m, f"goal {spot.name or goal.name}")
+        spot_located(spot, goal.height_m, _goal_named(spot.name or goal.name))
         for spot in goal.spots
     ]
     return max((distance(work, at, end) for end in ends), key=lambda q: q.value)
+
+
+def _goal_named(name: str) -> Value:
+    return inner(fact("goal-named", goal=words(name)))
 
 
 def _nearest(work: Work, at: Located, targets: Sequence[Located]) -> Quantity:
@@ -97,10 +104,8 @@ def _nearest(work: Work, at: Located, targets: Sequence[Located]) -> Quantity:
     if at.point is None and len(targets) > 1:
         taped = [t for t in targets if t.point == at.taped_from]
         if taped:
-            work.warn(
-                f"{at.name} is taped from {taped[0].name} without a bearing: whether "
-                "another target is nearer cannot be told"
-            )
+            target = taped[0].name
+            work.warn(fact("nearest-target-unknown", point=at.name, target=target))
             targets = taped
     return _least(work, at, [distance(work, at, target) for target in targets])
 
@@ -108,7 +113,8 @@ def _nearest(work: Work, at: Located, targets: Sequence[Located]) -> Quantity:
 def _least(work: Work, at: Located, distances: Sequence[Quantity]) -> Quantity:
     nearest = min(distances, key=lambda q: q.value)
     if len(distances) > 1:
-        work.say(f"the nearest of {len(distances)}: {work.length(nearest.value)}")
+        targets = count(len(distances))
+        work.say(fact("nearest-of", targets=targets, length=length(nearest.value)))
     _check_radius(work, at, nearest.value)
     return nearest
 
@@ -118,30 +124,27 @@ def _check_radius(work: Work, at: Located, away_m: float) -> None:
     radius = work.evidence.task.measuring_radius_m
     if radius is None or away_m <= radius:
         return
-    said = (
-        f"{at.name} is {work.length(away_m)} away, outside the measuring radius of "
-        f"{work.length(radius)}"
-    )
+    said = {"point": at.name, "away": length(away_m), "radius": length(radius)}
     if work.settings.get("outside_radius") == "no result":
-        raise NoResult(said)
+        raise NoResult(fact("outside-radius", **said))
     if at.mark is not None and at.mark.method in {Method.TAPE, Method.POLAR}:
-        work.warn(f"{said}, yet it is taped: look whether it is keyed right")
+        work.warn(fact("taped-outside-radius", **said))
 
 
 def _check_window(work: Work, at: Located, areas: Sequence[str]) -> None:
     """Check that a mark fell while one of the areas it lies in was valid."""
     windows: dict[str, tuple[Period, ...]] = work.settings["windows"]
     periods = [p for area in areas for p in windows.get(area, ())]
-    quoted = '" and "'.join(areas)
+    within = several(map(named, areas))
     if not periods:
-        work.warn(f'scoring area "{quoted}" has no window in this task (windows)')
-        raise NoResult(f'scoring area "{quoted}" is valid at no time')
+        raise work.failed(fact("area-never-valid", areas=within))
     time_s, sigma = moment_of(work, at)
     _warn_if_close(work, at, time_s, sigma, periods)
-    said = f'"{quoted}": valid {", ".join(_period(work, p) for p in periods)}'
+    fell = {"point": at.name, "time": moment(time_s), "areas": within}
+    valid = several(map(_period, periods))
     if not any(p.holds(time_s) for p in periods):
-        raise NoResult(f"{at.name} fell at {work.clock(time_s)}; {said}")
-    work.say(f"{at.name} fell at {work.clock(time_s)}; {said}")
+        raise NoResult(fact("fell-outside-window", **fell, valid=valid))
+    work.say(fact("fell-within-window", **fell, valid=valid))
 
 
 def _warn_if_close(
@@ -149,13 +152,12 @@ def _warn_if_close(
 ) -> None:
     edges = np.array([(p.start_s, p.end_s) for p in periods])
     if sigma > 0 and np.abs(edges - time_s).min() < 2 * sigma:
-        work.warn(
-            f"{at.name}: its time is too uncertain for the window; look at the log"
-        )
+        work.warn(fact("time-near-window", point=at.name))
 
 
-def _period(work: Work, period: Period) -> str:
-    return f"{work.clock(period.start_s)}–{work.clock(period.end_s)}"
+def _period(period: Period) -> Value:
+    start, end = moment(period.start_s), moment(period.end_s)
+    return inner(fact("from-to", start=start, end=end))
 
 
 def _check_hare_launch(work: Work) -> None:
@@ -165,18 +167,17 @@ def _check_hare_launch(work: Work) -> None:
     if name is None:
         return
     if flown is None:
-        work.warn(f'no log shows whether the pilot flew to "{name}" first')
+        work.warn(fact("hare-launch-unseen", place=named(name)))
         return
     east, north = work.evidence.site.point(name)
     away = np.hypot(flown.east_m - east, flown.north_m - north)
     if not np.isfinite(away).any():
-        work.warn(f'the log does not show whether the pilot flew to "{name}" first')
+        work.warn(fact("hare-launch-unseen", place=named(name)))
         return
     nearest, index = float(np.nanmin(away)), int(np.nanargmin(away))
-    said = (
-        f'nearest to "{name}": {work.length(nearest, 0)} at '
-        f"{work.clock(float(flown.time_s[index]))}"
-    )
-    work.say(said)
+    time = moment(float(flown.time_s[index]))
+    said = {"place": named(name), "away": far(nearest), "time": time}
+    work.say(fact("nearest-to-hare-launch", **said))
     if within_m is not None and nearest > within_m:
-        work.beyond_limits(f"{said}, farther than {work.length(within_m, 0)}")
+        most = far(within_m)
+        work.beyond_limits(fact("too-far-from-hare-launch", **said, most=most))

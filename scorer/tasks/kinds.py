@@ -160,14 +160,14 @@ _ALL = (
     Kind(
         code=TaskKind.PDG,
         name="pilot declared goal",
-        about="distance from the mark to the nearest valid goal the pilot declared",
+        about="the distance from the mark to the nearest valid goal the pilot declared",
         measure=pilot_declared,
         settings=DECLARED,
     ),
     Kind(
         code=TaskKind.JDG,
         name="judge declared goal",
-        about="distance from the mark to the set goal",
+        about="the distance from the mark to the set goal",
         measure=to_targets,
         settings=TO_GOAL,
         targets=(1, 1),
@@ -175,7 +175,7 @@ _ALL = (
     Kind(
         code=TaskKind.HWZ,
         name="hesitation waltz",
-        about="distance from the mark to the nearest of several goals",
+        about="the distance from the mark to the nearest of several goals",
         measure=to_targets,
         settings=TO_GOAL,
         targets=(2, None),
@@ -183,7 +183,7 @@ _ALL = (
     Kind(
         code=TaskKind.FIN,
         name="fly in",
-        about="distance from the mark to the target, the nearest if there are several",
+        about="the distance from the mark to the target, the nearest of several",
         measure=to_targets,
         settings=TO_GOAL,
         targets=(1, None),
@@ -191,14 +191,14 @@ _ALL = (
     Kind(
         code=TaskKind.FON,
         name="fly on",
-        about="distance from the mark to the nearest valid goal declared in flight",
+        about="the distance from the mark to the nearest valid goal declared in flight",
         measure=pilot_declared,
         settings=DECLARED,
     ),
     Kind(
         code=TaskKind.HNH,
         name="hare and hounds",
-        about="distance from the mark to the hare's target",
+        about="the distance from the mark to the hare's target",
         measure=to_targets,
         settings=TO_GOAL,
         targets=(1, None),
@@ -206,7 +206,8 @@ _ALL = (
     Kind(
         code=TaskKind.WSD,
         name="watership down",
-        about="fly in to the hare's launch point, then distance to the hare's target",
+        about="the distance from the mark to the hare's target, after flying in to "
+        "where the hare takes off",
         measure=watership_down,
         settings=(
             Setting(
@@ -227,7 +228,7 @@ _ALL = (
     Kind(
         code=TaskKind.GBM,
         name="Gordon Bennett memorial",
-        about="distance to the goal of a mark inside a scoring area",
+        about="the distance from a mark inside a scoring area to the goal",
         measure=to_targets,
         settings=TO_GOAL,
         targets=(1, None),
@@ -236,7 +237,8 @@ _ALL = (
     Kind(
         code=TaskKind.CRT,
         name="calculated rate of approach",
-        about="distance to the target of a mark inside a scoring area while it is valid",
+        about="the distance to the target from a mark that fell in a scoring area while it "
+        "was valid",
         measure=rate_of_approach,
         settings=(
             Setting(
@@ -255,7 +257,7 @@ _ALL = (
         code=TaskKind.RTA,
         name="race to an area",
         unit="s",
-        about="elapsed time from the start to the scoring area",
+        about="the time from the start to the scoring area",
         measure=race_to_area,
         settings=(
             Setting(
@@ -284,7 +286,7 @@ _ALL = (
         name="elbow",
         unit="deg",
         best="greatest",
-        about="180° minus the angle ABC: how far the flight turned at B",
+        about="how far the flight turned at B: 180° minus the angle ABC",
         measure=elbow,
         settings=(LAUNCH_IS, *LEGS, *MARKED),
         roles=("A", "B", "C"),
@@ -294,7 +296,7 @@ _ALL = (
         name="land run",
         unit="km2",
         best="greatest",
-        about="area of the triangle ABC",
+        about="the area of the triangle ABC",
         measure=land_run,
         settings=(LAUNCH_IS, *LEGS, *MARKED),
         roles=("A", "B", "C"),
@@ -302,7 +304,8 @@ _ALL = (
     Kind(
         code=TaskKind.MDT,
         name="minimum distance",
-        about="distance from the reference to a mark, after a least time or way flown",
+        about="the distance from the reference point to a mark, after a least time or "
+        "way flown",
         measure=nearest_after,
         settings=(
             Setting(
@@ -325,7 +328,7 @@ _ALL = (
     Kind(
         code=TaskKind.SFL,
         name="shortest flight",
-        about="distance from the reference to a mark inside a scoring area",
+        about="the distance from the reference point to a mark inside a scoring area",
         measure=shortest_flight,
         settings=(REFERENCE, *LEGS, *ONE_MARK),
         areas=1,
@@ -333,7 +336,7 @@ _ALL = (
     Kind(
         code=TaskKind.MDD,
         name="minimum distance double drop",
-        about="distance between marks A and B in different areas",
+        about="the distance between marks A and B in different areas",
         measure=double_drop_nearest,
         settings=(
             Setting(
@@ -354,7 +357,7 @@ _ALL = (
         code=TaskKind.XDT,
         name="maximum distance time",
         best="greatest",
-        about="distance from the reference to a mark within a greatest time",
+        about="the distance from the reference point to a mark within a greatest time",
         measure=farthest_within,
         settings=(
             Setting(
@@ -373,7 +376,7 @@ _ALL = (
         code=TaskKind.XDI,
         name="maximum distance",
         best="greatest",
-        about="distance from the reference to a mark inside a scoring area",
+        about="the distance from the reference point to a mark inside a scoring area",
         measure=longest_in_area,
         settings=(REFERENCE, *LEGS, *ONE_MARK),
         areas=1,
@@ -382,7 +385,7 @@ _ALL = (
         code=TaskKind.XDD,
         name="maximum distance double drop",
         best="greatest",
-        about="distance between marks A and B",
+        about="the distance between marks A and B",
         measure=double_drop_farthest,
         settings=(
             Setting(
@@ -402,7 +405,7 @@ _ALL = (
         name="angle",
         unit="deg",
         best="greatest",
-        about="angle between the set direction and the line from A to B",
+        about="the angle between the set direction and the line from A to B",
         measure=angle,
         settings=(
             Setting(
@@ -421,7 +424,7 @@ _ALL = (
         code=TaskKind.THREE_DT,
         name="three-dimensional shape",
         best="greatest",
-        about="way flown inside the airspace of the task, by the log",
+        about="the way flown inside the airspace of the task, by the log",
         measure=distance_in_airspace,
         settings=(
             Setting(
@@ -439,7 +442,8 @@ _ALL = (
         code=TaskKind.GAS,
         name="long-distance race",
         best="greatest",
-        about="geodesic distance from launch to landing; route and time do not count",
+        about="the distance from launch to landing along the Earth's surface, whatever the "
+        "route and the time",
         measure=long_distance,
         settings=(
             Setting(

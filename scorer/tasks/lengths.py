@@ -7,6 +7,7 @@ import numpy as np
 import shapely
 
 from scorer.event.model import Method
+from scorer.facts import fact, length, place, several
 from scorer.geodesy.arrays import Array
 from scorer.geodesy.precision import error_ellipse, sigma_towards
 from scorer.tasks.base import Quantity
@@ -30,23 +31,25 @@ def distance(work: Work, a: Located, b: Located) -> Quantity:
         b.mark and b.mark.method is Method.LOG
     )
     if work.evidence.book.tracks.dimensions != 3 or not in_air:
-        work.say(f"{a.name} to {b.name}: {work.length(flat.value)}")
+        work.say(fact("leg", start=a.name, end=b.name, length=length(flat.value)))
         return flat
     if a.altitude_m is None or b.altitude_m is None:
         missing = a.name if a.altitude_m is None else b.name
-        work.warn(
-            f"the book asks for 3D distance and the height of {missing} is not known: "
-            "give the place an elevation_m, or the event a ground_elevation"
-        )
-        raise NoResult(f"3D distance without the height of {missing}")
+        raise work.failed(fact("height-unknown", point=missing))
     rise = b.altitude_m - a.altitude_m
     slope = math.hypot(flat.value, rise)
     rise_sigma = math.hypot(a.altitude_sigma_m, b.altitude_sigma_m)
     parts = (flat.value * flat.sigma, rise * rise_sigma)
     sigma = math.hypot(*parts) / slope if slope > 0 else math.hypot(*flat, rise_sigma)
     work.say(
-        f"{a.name} to {b.name}: √({flat.value:.2f}² + {rise:.2f}²) = "
-        f"{work.length(slope)} in 3D"
+        fact(
+            "leg-in-3d",
+            start=a.name,
+            end=b.name,
+            flat=length(flat.value),
+            rise=length(rise),
+            slope=length(slope),
+        )
     )
     return Quantity(slope, sigma)
 
@@ -59,11 +62,7 @@ def _flat(work: Work, a: Located, b: Located) -> Quantity:
             return Quantity(taped.mark.distance_m, taped.mark.sigma_m or 0.0)
     if a.point is None or b.point is None:
         bare = a.name if a.point is None else b.name
-        work.warn(
-            f"{bare} is taped without a bearing, so its place is not known: key the "
-            "bearing, or the tape from the point this task counts from"
-        )
-        raise NoResult(f"the place of {bare} is not known")
+        raise work.failed(fact("mark-without-bearing", point=bare))
     step = (b.point[0] - a.point[0], b.point[1] - a.point[1])
     sigma = sigma_towards(added(a.covariance, b.covariance), *step)
     return Quantity(surface_m(work, a, b), sigma)
@@ -94,19 +93,14 @@ def require_inside(work: Work, at: Located, areas: Iterable[str]) -> tuple[str, 
     held = [name for name, gap in gaps.items() if gap == 0.0]
     edge = min(float(site.area(n).boundary.distance(spot)) for n in held or names)
     if edge < NEAR_SIGMAS * error_ellipse(at.covariance).major_m:
-        side = "inside" if held else "outside"
-        work.warn(
-            f"{at.name} lies {edge:.1f} m {side} the edge of the area, nearer than its "
-            "uncertainty lets tell: look at it"
-        )
+        kind = "near-edge-inside" if held else "near-edge-outside"
+        work.warn(fact(kind, point=at.name, edge=length(edge)))
     if not held:
         nearest_one = min(gaps, key=gaps.__getitem__)
-        raise NoResult(
-            f'{at.name} is outside the scoring area "{nearest_one}" by '
-            f"{work.length(gaps[nearest_one])}"
-        )
-    quoted = '" and "'.join(held)
-    work.say(f'{at.name} is inside "{quoted}"')
+        gap = length(gaps[nearest_one])
+        area = place(nearest_one)
+        raise NoResult(fact("outside-area", point=at.name, area=area, gap=gap))
+    work.say(fact("inside-area", point=at.name, areas=several(map(place, held))))
     return tuple(held)
 
 
@@ -118,14 +112,10 @@ def _inside_by_tape(work: Work, at: Located, names: tuple[str, ...]) -> tuple[st
         for name in names:
             area = site.area(name)
             if area.covers(spot) and area.boundary.distance(spot) > reach:
-                work.say(
-                    f'{at.name} is inside "{name}", wherever it lies on that circle'
-                )
+                whole = fact("inside-area-by-tape", point=at.name, area=place(name))
+                work.say(whole)
                 return (name,)
-    work.warn(
-        f"{at.name} is taped without a bearing: whether it lies inside the scoring area "
-        "cannot be told; it counts as inside until somebody keys the bearing"
-    )
+    work.warn(fact("inside-unknown", point=at.name))
     return names
 
 

@@ -8,7 +8,7 @@ from typing import NamedTuple
 import numpy as np
 
 from scorer.event.model import Keying, Method
-from scorer.facts import Fact, fact, span, stated
+from scorer.facts import Fact, Step, Value, count, fact, several, span, words
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.mark import Mark, mark_at
 from scorer.geodesy.precision import Covariance
@@ -94,7 +94,7 @@ def mark_from_log(
     point = moment.own or (at.point if at else None)
     if point is None:
         raise NoResult(fact("mark-outside-log"))
-    steps = [stated(step) for step in moment.steps]
+    steps = list(moment.steps)
     warnings: list[Fact] = []
     if moment.own is None and at is not None:
         steps.append(fact("mark-between-fixes"))
@@ -118,7 +118,7 @@ class _Moment(NamedTuple):
 
     time_s: float
     own: Point | None
-    steps: tuple[str, ...]
+    steps: tuple[Step, ...]
 
 
 def _moment(keying: Keying, flown: Flown, site: Site, wanted: str) -> _Moment:
@@ -128,7 +128,7 @@ def _moment(keying: Keying, flown: Flown, site: Site, wanted: str) -> _Moment:
     own = None
     if logged.lat_deg is not None and logged.lon_deg is not None:
         own = site.plane.to_plane(logged.lat_deg, logged.lon_deg)
-    return _Moment(logged.time_s, own, (f'logger mark "{logged.label}"',))
+    return _Moment(logged.time_s, own, (fact("logger-mark", name=words(logged.label)),))
 
 
 def find_logged(flown: Flown, name: str) -> LogMark:
@@ -139,17 +139,21 @@ def find_logged(flown: Flown, name: str) -> LogMark:
     """
     marks = sorted(flown.marks, key=lambda m: m.time_s)
     if not marks:
-        raise NoResult("the log holds no mark; key a time instead")
+        raise NoResult(fact("log-without-marks"))
     found = _called(marks, name) if name else marks
     if len(found) == 1:
         return found[0]
-    labels = ", ".join(f'"{m.label}"' for m in marks[:12])
-    asked = f'called "{name}"' if name else "to choose from"
-    count = f"{len(found)} marks" if found else "no mark"
-    raise NoResult(
-        f"the log holds {count} {asked} (it has {labels}): name one of them in the note "
-        "of the keying, or key its time"
-    )
+    raise NoResult(_unclear(name, len(found), marks))
+
+
+def _unclear(name: str, found: int, marks: Sequence[LogMark]) -> Fact:
+    labels: Value = several(words(m.label) for m in marks[:12])
+    if not name:
+        return fact("logger-marks-several", marks=count(found), labels=labels)
+    if not found:
+        return fact("logger-mark-unknown", name=words(name), labels=labels)
+    own = words(name)
+    return fact("logger-marks-alike", marks=count(found), name=own, labels=labels)
 
 
 def _called(marks: Sequence[LogMark], name: str) -> list[LogMark]:

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 from scorer.errors import ScorerError
 from scorer.event.model import TaskState
 from scorer.event.reading import Clock
-from scorer.facts import fact, plain
+from scorer.facts import fact, term, words
 from scorer.tasks.base import Evidence, Measured, Quantity
 from scorer.tasks.kinds import KINDS
 from scorer.tasks.settings import read_settings
@@ -18,7 +18,7 @@ def measure(evidence: Evidence) -> Measured:
     """Return what a pilot's evidence gives in a task.
 
     Never raises for bad evidence: an entry that cannot be used or a geometry that is
-    impossible gives no result, a reason, and a warning where somebody can put it right.
+    impossible gives no result, a reason, and a matter where somebody can put it right.
     """
     kind = KINDS[evidence.task.kind]
     work = Work(evidence, {})
@@ -27,19 +27,25 @@ def measure(evidence: Evidence) -> Measured:
     clock = Clock(evidence.day, ZoneInfo(evidence.time_zone))
     try:
         work.settings = read_settings(evidence.task.settings, kind.settings, clock)
-        work.say(f"{kind.name}: {kind.about}")
+        work.say(
+            fact(
+                "task-measured",
+                name=words(f"{kind.name[:1].upper()}{kind.name[1:]}"),
+                about=words(kind.about),
+                best=term(kind.best),
+            )
+        )
         return _finite(work, kind.measure(work))
     except NoResult as none:
         return work.measured(None, none.reason)
     except ScorerError as error:
-        work.warn(str(error))
-        return work.measured(None, plain(str(error)))
+        return work.measured(None, work.failed(error.says).reason)
 
 
 def _finite(work: Work, quantity: Quantity) -> Measured:
     """Refuse a value that no rank can be given to."""
     if not math.isfinite(quantity.value):
-        work.warn(fact("no-finite-number"))
-        return work.measured(None, fact("no-finite-number"))
+        failed = work.failed(fact("no-finite-number"))
+        return work.measured(None, failed.reason)
     measured = work.measured(quantity)
     return measured if math.isfinite(quantity.sigma) else replace(measured, sigma=None)

@@ -7,6 +7,8 @@ import numpy as np
 
 from scorer.event import matters
 from scorer.event.model import Keying, Method
+from scorer.facts import Value, fact, inner, moment, term, words
+from scorer.facts import place as named
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.mark import Mark
 from scorer.geodesy.places import Spot
@@ -27,7 +29,8 @@ AGREE_M = 0.02
 class Located:
     """A point of a task with all that is known of it."""
 
-    name: str
+    name: Value
+    """As people call it: a place, a term, `mark A`."""
     point: Point | None
     """None = only its distance from `taped_from` is known."""
     covariance: Covariance = EXACT
@@ -45,24 +48,21 @@ class Located:
 def place(work: Work, name: str) -> Located:
     """Return a named point of the event."""
     spot = work.evidence.site.spot(name)
-    return Located(name=name, point=spot.point, altitude_m=spot.elevation_m, spot=spot)
+    return spot_located(spot, None, named(name))
 
 
 def launch(work: Work) -> Located:
     """Return where the pilot took off; raise NoResult where nobody knows."""
     found = launch_or_none(work)
     if found is None:
-        raise NoResult(
-            "the launch is not known: the log does not show it, and no mark "
-            f"{LAUNCH_MARK} is keyed"
-        )
+        raise NoResult(fact("launch-unknown"))
     return found
 
 
 def launch_or_none(work: Work) -> Located | None:
     """Return the launch as officials keyed it, else by the log; None = not known."""
     if LAUNCH_MARK in roles_present(work):
-        return replace(mark(work, LAUNCH_MARK), name="launch")
+        return mark(work, LAUNCH_MARK)
     return fix_of(work, "launch")
 
 
@@ -73,7 +73,7 @@ def fix_of(work: Work, what: str) -> Located | None:
     if flown is None or index is None:
         return None
     found = at_time(work, float(flown.time_s[min(index, len(flown) - 1)]))
-    return None if found is None else replace(found, name=what)
+    return None if found is None else replace(found, name=term(what))
 
 
 def at_time(work: Work, time_s: float) -> Located | None:
@@ -86,7 +86,7 @@ def at_time(work: Work, time_s: float) -> Located | None:
         return None
     known = math.isfinite(at.altitude_m)
     return Located(
-        name=f"track at {work.clock(time_s)}",
+        name=inner(fact("track-at", time=moment(time_s))),
         point=at.point,
         covariance=at.covariance,
         altitude_m=at.altitude_m if known else None,
@@ -116,34 +116,32 @@ def mark(work: Work, role: str) -> Located:
         return _from_measured(work, measured, keying, role)
     wanted = (work.settings.get("logger_marks") or {}).get(role, "")
     if keying is not None and keying.method is Method.NONE:
-        raise NoResult(f"{called(role)}: no mark was found")
+        raise NoResult(fact("mark-not-found", mark=called(role)))
     if keying is None and not wanted:
         _tell_missing(work, role)
-        raise NoResult(f"{called(role)}: none keyed")
+        raise NoResult(fact("mark-not-entered", mark=called(role)))
     return _from_log(work, keying, role, wanted)
 
 
 def _tell_missing(work: Work, role: str) -> None:
     """Ask for a mark that is missing beside others of the same pilot."""
     if roles_present(work):
-        work.warn(
-            f"{called(role)} is not keyed, others of this pilot are: key it, or method "
-            "none if it was not found",
-            matters.UNSETTLED,
-        )
+        missing = fact("mark-missing-beside-others", mark=called(role))
+        work.warn(missing, matters.UNSETTLED)
 
 
-def called(role: str) -> str:
+def called(role: str) -> Value:
     """Name a mark by its role."""
-    return f"mark {role}" if role else "mark"
+    if role in {"", LAUNCH_MARK, LANDING_MARK}:
+        return term(role.lower() or "mark")
+    return inner(fact("mark-of-role", role=words(role)))
 
 
 def _check_numbers(work: Work, measured: Mark, role: str) -> None:
     """Refuse a mark that no number can be made of."""
     numbers = [*(measured.point or ()), measured.distance_m or 0.0]
     if not all(map(math.isfinite, numbers)):
-        work.warn(f"{called(role)}: its coordinates are no numbers; key it again")
-        raise NoResult(f"the place of {called(role)} is not known")
+        raise work.failed(fact("mark-without-numbers", mark=called(role)))
 
 
 def _from_measured(
@@ -187,7 +185,7 @@ def _from_log(work: Work, keying: Keying | None, role: str, wanted: str) -> Loca
     )
     work.use(made)
     work.times[role] = time_s
-    work.say(f"{called(role)} by the log at {work.clock(time_s)}")
+    work.say(fact("mark-by-log", mark=called(role), time=moment(time_s)))
     at = at_time(work, time_s)
     return Located(
         name=called(role),
@@ -206,14 +204,17 @@ def by_role(work: Work, role: str) -> Located:
     set_down = {name.strip().upper(): at for name, at in task.roles.items()}
     if role in set_down:
         if role in roles_present(work):
-            work.warn(
-                f'{called(role)} is keyed, but the task gives place "{set_down[role]}" '
-                f"for {role}: the place counts"
-            )
-        return replace(place(work, set_down[role]), name=f"{role} ({set_down[role]})")
+            at = named(set_down[role])
+            work.warn(fact("mark-beside-place", mark=called(role), place=at))
+        return _in_role(role, place(work, set_down[role]))
     if (work.settings.get("launch_is") or "").upper() == role:
-        return replace(launch(work), name=f"{role} (launch)")
+        return _in_role(role, launch(work))
     return mark(work, role)
+
+
+def _in_role(role: str, at: Located) -> Located:
+    name = inner(fact("point-of-role", role=words(role), point=at.name))
+    return replace(at, name=name)
 
 
 def reference(work: Work) -> Located:
@@ -247,13 +248,9 @@ def moment_of(work: Work, at: Located) -> tuple[float, float]:
         return at.time_s, 0.0
     passed = _nearest_pass(work, at)
     if passed is None:
-        work.warn(f"{at.name}: its time is not known; enter it beside the measurement")
-        raise NoResult(f"the time of {at.name} is not known")
+        raise work.failed(fact("time-unknown", point=at.name))
     time_s, sigma = passed
-    work.warn(
-        f"{at.name}: no time is entered; taken as {work.clock(time_s)}, when the track "
-        "passes nearest to it"
-    )
+    work.warn(fact("time-from-track", point=at.name, time=moment(time_s)))
     return time_s, sigma
 
 
@@ -280,12 +277,11 @@ def _nearest_pass(work: Work, at: Located) -> tuple[float, float] | None:
 def placed(work: Work, at: Located) -> Point:
     """Return a point's place, or raise NoResult with what to key."""
     if at.point is None:
-        work.warn(f"{at.name} is taped without a bearing: key the bearing too")
-        raise NoResult(f"the place of {at.name} is not known")
+        raise work.failed(fact("mark-without-bearing", point=at.name))
     return at.point
 
 
-def spot_located(spot: Spot, height_m: float | None, name: str) -> Located:
-    """Make a goal of a spot: a declared height goes before the ground's."""
+def spot_located(spot: Spot, height_m: float | None, name: Value) -> Located:
+    """Make a point of a spot: a declared height goes before the ground's."""
     known = spot.elevation_m if height_m is None else height_m
     return Located(name=name, point=spot.point, altitude_m=known, spot=spot)

@@ -9,6 +9,8 @@ from typing import Any
 import numpy as np
 
 from scorer.event import matters
+from scorer.facts import count, fact, length, number, span, term
+from scorer.facts import moment as clock
 from scorer.tasks.base import Quantity
 from scorer.tasks.choice import one_mark
 from scorer.tasks.crossing import (
@@ -43,18 +45,16 @@ def race_to_area(work: Work) -> Quantity:
         end = _entry(work, begin_s)
     elapsed = end.value - begin_s
     if elapsed < 0:
-        raise NoResult(f"reached {-elapsed:.0f} s before the start: check the times")
-    work.say(
-        f"{work.clock(end.value)} − {work.clock(begin_s)} = {elapsed:.2f} s elapsed"
-    )
+        raise NoResult(fact("reached-before-start", early=span(-elapsed)))
+    times = {"start": clock(begin_s), "end": clock(end.value)}
+    work.say(fact("race-time", **times, seconds=number(round(elapsed, 2))))
     return Quantity(elapsed, math.hypot(end.sigma, begin_sigma))
 
 
 def _mark_time(work: Work, at: Located) -> Quantity:
     areas = work.evidence.task.scoring_areas
     if not areas:
-        work.warn("a race that ends with a mark needs a scoring area (scoring_areas)")
-        raise NoResult("the task names no scoring area for the mark")
+        raise work.failed(fact("race-without-area"))
     require_inside(work, at, areas)
     return Quantity(*moment_of(work, at))
 
@@ -67,18 +67,18 @@ def _start(work: Work) -> tuple[float, float]:
     if chosen == "launch-period":
         period = work.evidence.task.launch_period
         if period is None:
-            raise NoResult("time counts from the launch period, and the task has none")
+            raise NoResult(fact("no-launch-period"))
         return period.start_s, 0.0
     flown = _log(work)
     if flown.launch is None:
-        raise NoResult("the log does not show the launch")
+        raise NoResult(fact("launch-not-in-log"))
     return float(flown.time_s[flown.launch]), LAUNCH_SIGMA_S
 
 
 def _log(work: Work) -> Flown:
     flown = work.evidence.flown
     if flown is None or len(flown) < 2:
-        raise NoResult("no log, and this task is measured on the track")
+        raise NoResult(fact("no-log-to-measure"))
     return flown
 
 
@@ -92,19 +92,17 @@ def _entry(work: Work, begin_s: float) -> Quantity:
     path, volumes = _path(flown), _volumes(work)
     start, end = moment(path, begin_s), float(len(flown) - 1)
     if begin_s < flown.time_s[0]:
-        work.warn(
-            f"the log begins at {work.clock(float(flown.time_s[0]))}, after the start",
-            matters.LOG_GAP,
-        )
+        begins = clock(float(flown.time_s[0]))
+        work.warn(fact("log-begins-after-start", time=begins), matters.LOG_GAP)
     stays = clip(_within(path, volumes), start, end)
     if not len(stays):
-        raise NoResult("the track does not enter the area after the start")
+        raise NoResult(fact("area-not-entered"))
     u = float(stays[0, 0])
     time_s = float(value_at(path.time_s, u))
     if u == start:
-        raise NoResult(f"already inside the area at the start, {work.clock(time_s)}")
+        raise NoResult(fact("inside-at-start", time=clock(time_s)))
     _warn_of_pause(work, flown, np.array([[u, u]]))
-    work.say(f"track enters the area at {work.clock(time_s)}")
+    work.say(fact("area-entered", time=clock(time_s)))
     return Quantity(time_s, _entry_sigma_s(work, path, volumes, u))
 
 
@@ -156,16 +154,17 @@ def distance_in_airspace(work: Work) -> Quantity:
     stays = minus(stays, union(*holes)) if holes else stays
     three = work.evidence.book.tracks.dimensions == 3
     leg = leg_m(work, flown, slope=three)
-    shown = "along the slope (3D)" if three else "over the ground"
     parts = length_m(stays, leg)
     for (start, end), way in zip(stays, parts, strict=True):
-        times = [work.clock(float(t)) for t in value_at(path.time_s, (start, end))]
-        work.say(f"inside {times[0]}–{times[1]}: {work.length(float(way))}")
+        first, last = (clock(float(t)) for t in value_at(path.time_s, (start, end)))
+        work.say(fact("way-inside", start=first, end=last, way=length(float(way))))
     total = float(parts.sum())
     if total <= 0.0:
-        raise NoResult("the track has no way inside the airspace of the task")
+        raise NoResult(fact("no-way-inside"))
     if len(stays) > 1:
-        work.say(f"{len(stays)} stays together: {work.length(total)} {shown}")
+        surface = term("along-the-slope" if three else "over-the-ground")
+        stays_made = {"stays": count(len(stays)), "total": length(total)}
+        work.say(fact("ways-together", **stays_made, surface=surface))
     _warn_of_pause(work, flown, stays)
     return Quantity(total, _way_sigma_m(work, flown, stays))
 
@@ -182,9 +181,8 @@ def _counted(work: Work, flown: Flown) -> tuple[float, float]:
         path = _path(flown)
         start = max(start, moment(path, period.start_s))
         end = min(end, moment(path, period.end_s))
-        work.say(
-            f"counted from {work.clock(period.start_s)} to {work.clock(period.end_s)}"
-        )
+        bounds = {"start": clock(period.start_s), "end": clock(period.end_s)}
+        work.say(fact("way-counts-between", **bounds))
     return start, max(start, end)
 
 
@@ -231,8 +229,8 @@ def _warn_of_pause(work: Work, flown: Flown, stays: Array) -> None:
     pause = np.diff(flown.time_s)
     for leg in np.flatnonzero(pause > longest):
         if ((stays[:, 0] <= leg + 1) & (stays[:, 1] > leg)).any():
-            work.warn(
-                f"the log pauses for {pause[leg]:.0f} s at "
-                f"{work.clock(float(flown.time_s[leg]))}: a straight line counts there",
-                matters.LOG_GAP,
-            )
+            paused = {
+                "pause": span(float(pause[leg])),
+                "time": clock(float(flown.time_s[leg])),
+            }
+            work.warn(fact("log-pauses", **paused), matters.LOG_GAP)

@@ -8,6 +8,9 @@ from itertools import combinations
 
 from scorer.errors import InputError
 from scorer.event.model import North
+from scorer.facts import angle as turned
+from scorer.facts import area as size
+from scorer.facts import fact, length, term
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.precision import Covariance
 from scorer.tasks.base import Quantity
@@ -21,8 +24,8 @@ from scorer.tasks.geometry import (
     triangle_m2,
     turn_deg,
 )
-from scorer.tasks.lengths import distance, require_inside, surface_m
-from scorer.tasks.points import Located, by_role, placed, reference
+from scorer.tasks.lengths import require_inside, surface_m
+from scorer.tasks.points import Located, by_role, called, placed, reference
 from scorer.tasks.spans import check_leg
 from scorer.tasks.work import NoResult, Work
 
@@ -36,7 +39,8 @@ def elbow(work: Work) -> Quantity:
     _check_legs(work, points[:2], points[1:])
     places = [placed(work, at) for at in points]
     corner = corner_deg(*places)
-    work.say(f"angle ABC = {corner:.4f}°; 180° − {corner:.4f}° = {180 - corner:.4f}°")
+    turn = {"corner": turned(corner), "turn": turned(180.0 - corner)}
+    work.say(fact("elbow-turned", **turn))
     sigma = propagate(
         lambda moved: signed_corner_deg(*moved), places, _covariances(points), 360.0
     )
@@ -53,10 +57,8 @@ def land_run(work: Work) -> Quantity:
     _check_legs(work, points[:2], points[1:])
     ab, ac, bc = (surface_m(work, *pair) for pair in combinations(points, 2))
     area = triangle_m2(ab, bc, ac)
-    work.say(
-        f"sides {ab:.1f} m, {bc:.1f} m, {ac:.1f} m; area by Heron's formula "
-        f"{area / M2_PER_KM2:.6f} km²"
-    )
+    sides = {"ab": length(ab), "bc": length(bc), "ac": length(ac)}
+    work.say(fact("triangle", **sides, area=size(area / M2_PER_KM2)))
     places = [placed(work, at) for at in points]
     sigma = propagate(
         lambda moved: signed_triangle_m2(*moved), places, _covariances(points)
@@ -78,16 +80,21 @@ def angle(work: Work) -> Quantity:
 
 def _angle_to(work: Work, start: Located, at: Located) -> Quantity:
     a, b = placed(work, start), placed(work, at)
-    leg = distance(work, start, at)
-    check_leg(work, leg, f"{start.name} to {at.name}")
+    leg = check_leg(work, start, at)
     if a == b:
-        raise NoResult(f"{at.name} lies on {start.name}: no line, no angle")
+        raise NoResult(fact("one-point", start=start.name, end=at.name))
     set_deg = _set_direction(work, a, leg.value)
     flown = bearing_deg(a, b)
     result = turn_deg(set_deg, flown)
     work.say(
-        f"line {start.name} to {at.name} {flown:.4f}° grid, set direction "
-        f"{set_deg:.4f}° grid: angle {result:.4f}°"
+        fact(
+            "angle-to-direction",
+            start=start.name,
+            end=at.name,
+            flown=turned(flown),
+            set=turned(set_deg),
+            angle=turned(result),
+        )
     )
     sigma = propagate(
         lambda moved: bearing_deg(*moved), (a, b), _covariances((start, at)), 360.0
@@ -102,29 +109,25 @@ def _set_direction(work: Work, start: Point, length_m: float) -> float:
     try:
         grid = work.evidence.site.grid_bearing_deg(start, degrees, north, length_m)
     except InputError as error:
-        work.warn(str(error))
-        raise NoResult(
-            "the set direction cannot be turned into a grid bearing"
-        ) from None
+        raise work.failed(error.says) from None
     if north is not North.GRID:
-        work.say(f"set direction {degrees:g}° {north} north = {grid:.4f}° grid")
+        counted = {"set": turned(degrees), "north": term(f"north-{north}")}
+        work.say(fact("direction-on-the-grid", **counted, grid=turned(grid)))
     return grid
 
 
 def _three(work: Work) -> tuple[Located, Located, Located]:
     a, b, c = (by_role(work, role) for role in "ABC")
-    for at in (a, b, c):
-        if at.mark is not None and at.name.startswith("mark"):
+    for role, at in zip("ABC", (a, b, c), strict=True):
+        if at.mark is not None and at.name == called(role):
             require_inside(work, at, work.evidence.task.scoring_areas)
     return a, b, c
 
 
 def _check_legs(work: Work, *legs: Sequence[Located]) -> None:
     for start, end in legs:
-        leg = distance(work, start, end)
-        check_leg(work, leg, f"{start.name} to {end.name}")
-        if leg.value == 0.0:
-            raise NoResult(f"{start.name} and {end.name} are one point")
+        if check_leg(work, start, end).value == 0.0:
+            raise NoResult(fact("one-point", start=start.name, end=end.name))
 
 
 def _covariances(points: Sequence[Located]) -> list[Covariance]:

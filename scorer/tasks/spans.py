@@ -7,6 +7,8 @@ from collections.abc import Callable
 
 import numpy as np
 
+from scorer.facts import distance as far
+from scorer.facts import fact, length, moment, span
 from scorer.tasks.base import Quantity
 from scorer.tasks.choice import one_mark
 from scorer.tasks.crossing import length_m
@@ -59,22 +61,23 @@ def _from_reference(
         require_inside(work, at, work.evidence.task.scoring_areas)
         if condition is not None:
             condition(work, start, at)
-        return check_leg(work, distance(work, start, at), f"{start.name} to {at.name}")
+        return check_leg(work, start, at)
 
     return one_mark(work, value, best=best, besides=besides)
 
 
-def check_leg(work: Work, leg: Quantity, what: str) -> Quantity:
-    """Check a distance against the limits the task sets; return it."""
+def check_leg(work: Work, start: Located, end: Located) -> Quantity:
+    """Measure a distance and check it against the limits the task sets."""
+    leg = distance(work, start, end)
     least, most = (work.settings.get(k) for k in ("least_leg", "most_leg"))
-    said = f"{what}: {work.length(leg.value)}"
+    said = {"start": start.name, "end": end.name, "length": length(leg.value)}
     if least is not None and leg.value < least:
-        work.beyond_limits(f"{said}, at least {work.length(least)} is asked")
+        work.beyond_limits(fact("leg-too-short", **said, least=length(least)))
     if most is not None and leg.value > most:
-        work.beyond_limits(f"{said}, at most {work.length(most)} is allowed")
+        work.beyond_limits(fact("leg-too-long", **said, most=length(most)))
     edges = [e for e in (least, most) if e is not None]
     if any(abs(leg.value - e) < 2 * leg.sigma for e in edges):
-        work.warn(f"{said} is too near the limit for its uncertainty: look at it")
+        work.warn(fact("leg-near-limit", **said))
     return leg
 
 
@@ -84,17 +87,14 @@ def _check_least(work: Work, start: Located, at: Located) -> None:
     if least_s is not None:
         flown_s = _elapsed(work, start, at, least_s)
         if flown_s < least_s:
-            raise NoResult(
-                f"{at.name} fell after {flown_s:.0f} s, at least {least_s:.0f} s are asked"
-            )
+            times = {"after": span(flown_s), "least": span(least_s)}
+            raise NoResult(fact("fell-too-early", point=at.name, **times))
     if least_m is not None:
         way = _way_flown(work, moment_of(work, at)[0])
-        work.say(f"way flown from the launch to {at.name}: {work.length(way, 0)}")
+        said = {"point": at.name, "way": far(way)}
+        work.say(fact("way-flown", **said))
         if way < least_m:
-            raise NoResult(
-                f"{at.name} fell after {work.length(way, 0)} of way flown, at least "
-                f"{work.length(least_m, 0)} are asked"
-            )
+            raise NoResult(fact("way-too-short", **said, least=far(least_m)))
 
 
 def _check_most(work: Work, start: Located, at: Located) -> None:
@@ -102,9 +102,8 @@ def _check_most(work: Work, start: Located, at: Located) -> None:
     most_s = work.settings["most_time"]
     flown_s = _elapsed(work, start, at, most_s)
     if flown_s > most_s:
-        raise NoResult(
-            f"{at.name} fell after {flown_s:.0f} s, at most {most_s:.0f} s are allowed"
-        )
+        times = {"after": span(flown_s), "most": span(most_s)}
+        raise NoResult(fact("fell-too-late", point=at.name, **times))
 
 
 def _elapsed(work: Work, start: Located, at: Located, limit_s: float) -> float:
@@ -113,16 +112,13 @@ def _elapsed(work: Work, start: Located, at: Located, limit_s: float) -> float:
     end_s, end_sigma = moment_of(work, at)
     elapsed = end_s - begin_s
     sigma = float(np.hypot(begin_sigma, end_sigma))
-    work.say(
-        f"{at.name}: {work.clock(end_s)} − {work.clock(begin_s)} = {elapsed:.0f} s"
-    )
+    said = {"point": at.name, "elapsed": span(elapsed)}
+    between = {"start": moment(begin_s), "end": moment(end_s)}
+    work.say(fact("time-elapsed", **said, **between))
     if elapsed < 0:
-        work.warn(f"{at.name} fell before the time it counts from: check the times")
+        work.warn(fact("fell-before-start", point=at.name))
     if abs(elapsed - limit_s) < 2 * sigma:
-        work.warn(
-            f"{at.name}: {elapsed:.0f} s is too near the limit of {limit_s:.0f} s for "
-            "what the log can tell: look at it"
-        )
+        work.warn(fact("time-near-limit", **said, limit=span(limit_s)))
     return elapsed
 
 
@@ -134,11 +130,11 @@ def start_moment(work: Work, start: Located) -> tuple[float, float]:
     if chosen == "launch-period":
         period = work.evidence.task.launch_period
         if period is None:
-            raise NoResult("time counts from the launch period, and the task has none")
+            raise NoResult(fact("no-launch-period"))
         return period.start_s, 0.0
     at = launch(work) if chosen == "launch" else start
     if chosen == "launch" and at.time_s is None:
-        raise NoResult("the time of the launch is not known")
+        raise NoResult(fact("launch-time-unknown"))
     time_s, sigma = moment_of(work, at)
     return time_s, LAUNCH_SIGMA_S if chosen == "launch" else sigma
 
@@ -147,9 +143,9 @@ def _way_flown(work: Work, until_s: float) -> float:
     """Way over the ground from the launch to a time, metres."""
     flown = work.evidence.flown
     if flown is None or flown.launch is None:
-        raise NoResult("the way flown is not known: no log shows it from the launch on")
+        raise NoResult(fact("way-unknown"))
     if until_s > flown.time_s[-1]:
-        raise NoResult("the log ends before the mark: the way flown is not known")
+        raise NoResult(fact("log-ends-before-mark"))
     until = np.interp(until_s, flown.time_s, np.arange(len(flown)))
     counted = np.array([[float(flown.launch), max(float(flown.launch), until)]])
     return float(length_m(counted, leg_m(work, flown)).sum())
@@ -174,7 +170,7 @@ def _double_drop(work: Work, *, apart: bool) -> Quantity:
             require_inside(work, at, (own[role],) if role in own else areas)
     if apart and not own:
         _check_apart(work, a, b)
-    return check_leg(work, distance(work, a, b), f"{a.name} to {b.name}")
+    return check_leg(work, a, b)
 
 
 def _check_apart(work: Work, a: Located, b: Located) -> None:
@@ -184,4 +180,4 @@ def _check_apart(work: Work, a: Located, b: Located) -> None:
         {name for name in areas if site.inside(name, placed(work, at))} for at in (a, b)
     ]
     if not any(one != other for one in held[0] for other in held[1]):
-        raise NoResult(f"{a.name} and {b.name} lie in the same area")
+        raise NoResult(fact("same-area", start=a.name, end=b.name))

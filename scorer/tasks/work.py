@@ -1,27 +1,22 @@
-"""One measurement under way: gathers steps, warnings and marks as it goes."""
+"""One measurement under way: gathers steps, matters and marks as it goes."""
 
 from collections.abc import Mapping
-from datetime import UTC, datetime
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from scorer.event import matters
 from scorer.event.finding import Finding
 from scorer.event.matter import Matter, MatterKind
-from scorer.event.model import Units
-from scorer.facts import Fact, Step, fact, inner, stated
+from scorer.facts import Fact, Step, fact, inner
 from scorer.geodesy.mark import Mark
-from scorer.rounding import half_up
 from scorer.tasks.base import Evidence, Measured, Quantity
-from scorer.units import show_length
 
 
 class NoResult(Exception):
     """The evidence gives no result; the fact says why.  Ends the measurement."""
 
-    def __init__(self, reason: Fact | str) -> None:
+    def __init__(self, reason: Fact) -> None:
         super().__init__(reason)
-        self.reason = stated(reason)
+        self.reason = reason
 
 
 class Work:
@@ -36,22 +31,27 @@ class Work:
         self.times: dict[str, float] = {}
         self.findings: list[Finding] = []
 
-    def say(self, *steps: Step | str) -> None:
-        """Add steps, numbers put in."""
-        self.steps.extend(stated(step) for step in steps if step)
+    def say(self, step: Step) -> None:
+        """Add a step."""
+        self.steps.append(step)
 
-    def warn(self, text: Fact | str, kind: MatterKind = matters.TASK) -> None:
-        """Add a warning about this pilot in this task."""
+    def warn(self, says: Fact, kind: MatterKind = matters.TASK) -> None:
+        """Add a doubt about this pilot in this task."""
         task = self.evidence.task
         warning = Matter(
             kind=kind,
             flight=task.flight,
             task=task.number,
             pilots=(self.evidence.pilot,),
-            says=stated(text),
+            says=says,
         )
         if warning not in self.matters:
             self.matters.append(warning)
+
+    def failed(self, says: Fact, kind: MatterKind = matters.TASK) -> NoResult:
+        """Tell people what keeps a result away; raise what is returned."""
+        self.warn(says, kind)
+        return NoResult(says)
 
     def use(self, mark: Mark) -> None:
         """Note that a mark was used, and pass on what to look at in it."""
@@ -60,25 +60,7 @@ class Work:
             for doubt in mark.warnings:
                 self.warn(doubt)
 
-    def length(self, metres: float, decimals: int = 2) -> str:
-        """Print a length: metres, and beside them what people at the event read."""
-        plain = f"{half_up(metres, decimals)} m"
-        if self.evidence.site.units is Units.IMPERIAL:
-            return f"{plain} ({show_length(metres, Units.IMPERIAL)})"
-        return plain
-
-    def clock(self, time_s: float) -> str:
-        """Print a moment as local time."""
-        zone = ZoneInfo(self.evidence.time_zone)
-        moment = datetime.fromtimestamp(round(time_s), UTC).astimezone(zone)
-        plain = f"{moment:%H:%M:%S}"
-        return (
-            plain
-            if moment.date() == self.evidence.day
-            else f"{moment:%Y-%m-%d} {plain}"
-        )
-
-    def beyond_limits(self, reason: Fact | str) -> None:
+    def beyond_limits(self, reason: Fact) -> None:
         """Treat something outside the limits a task sets, as its settings say.
 
         Raises
@@ -88,7 +70,7 @@ class Work:
         """
         if self.settings.get("outside_limits") == "no result":
             raise NoResult(reason)
-        self.warn(fact("outside-limits-open", reason=inner(stated(reason))))
+        self.warn(fact("outside-limits-open", reason=inner(reason)))
 
     def measured(
         self, quantity: Quantity | None, reason: Fact | None = None

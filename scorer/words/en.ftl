@@ -119,6 +119,169 @@ terrain-cells-empty = { $cells ->
    *[other] { $cells } cells
   } of { $terrain } hold no possible elevation and are left empty.
 
+## Tasks
+term-mark = the mark
+term-launch = the launch
+term-landing = the landing
+term-drop = the drop of the mark
+term-reported-landing = the reported landing
+term-smallest = smallest
+term-greatest = greatest
+term-place-of-declaration = where it was declared
+mark-of-role = mark { $role }
+point-of-role = { $role } ({ $point })
+track-at = the track at { $time }
+goal-named = the goal { $goal }
+from-to = { $start } to { $end }
+
+task-measured = { $name }: { $about }; the { $best } is best
+launch-unknown = where the balloon took off is not known: the log does not show it, and no mark of the launch is entered
+launch-time-unknown = the time of the launch is not known
+mark-not-found = { $mark }: not found
+mark-not-entered = { $mark }: not entered
+mark-missing-beside-others = Other marks of this pilot are entered, { $mark } is not. Enter it, or "no mark" if it was not found.
+mark-without-numbers = the coordinates of { $mark } are no numbers: enter it again
+mark-without-bearing = the place of { $point } is not known, since it was taped without a bearing: enter the bearing too, or the distance from the point this task counts from
+mark-by-log = { $mark } by the log at { $time }
+mark-beside-place = { $mark } is entered, but the task gives { $place } in its stead: the place counts
+time-unknown = the time of { $point } is not known: enter it beside the measurement
+time-from-track = No time is entered for { $point }. It is taken as { $time }, when the track passes nearest to it.
+
+no-mark-entered = no mark is entered
+several-marks = marks entered: { $marks }; { $how }
+term-marks-least-advantageous = the one that is worst for the pilot counts
+term-marks-most-advantageous = the one that is best for the pilot counts
+term-marks-first = the first counts
+term-marks-last = the last counts
+term-marks-invalid = only one is allowed
+too-many-marks = { $marks } marks, and the task allows one
+marks-give-none = { $reasons }
+
+leg = { $start } to { $end }: { $length }
+leg-in-3d = { $start } to { $end }: { $flat } over the ground and { $rise } up, together { $slope }
+height-unknown = the height of { $point } is not known, and distances count height here: give that place or the event an elevation
+near-edge-inside = Whether { $point } is inside the area is not sure: it lies { $edge } inside its edge, nearer than its uncertainty. It counts as inside. Look at it.
+near-edge-outside = Whether { $point } is outside the area is not sure: it lies { $edge } outside its edge, nearer than its uncertainty. It counts as outside. Look at it.
+outside-area = { $point } is outside the scoring area { $area } by { $gap }
+inside-area = { $point } is inside { $areas }
+inside-area-by-tape = { $point } is inside { $area }, wherever it lies on the circle that was taped
+inside-unknown = Whether { $point } is inside the scoring area is not known: it is taped without a bearing. It counts as inside. Enter the bearing.
+
+nearest-target-unknown = Whether another target is nearer to { $point } is not known: it is taped from { $target } without a bearing. That target counts. Enter the bearing.
+nearest-of = the nearest of { $targets }: { $length }
+outside-radius = { $point } is { $away } away, outside the measuring radius of { $radius }
+taped-outside-radius = Taped beyond the measuring radius: { $point } is { $away } away, the radius is { $radius }. It counts. Look whether it is entered right.
+area-never-valid = the task does not say when { $areas } is valid
+fell-outside-window = { $point } fell in { $areas } at { $time }, valid { $valid }
+fell-within-window = { $point } fell in { $areas } at { $time }, valid { $valid }
+time-near-window = The time of { $point } is too uncertain to say whether it fell while the area was valid. Look at the log.
+hare-launch-unseen = No log shows whether the pilot flew to { $place } first.
+nearest-to-hare-launch = nearest to { $place }: { $away } at { $time }
+too-far-from-hare-launch = nearest to { $place }: { $away } at { $time }, farther than { $most }
+
+leg-too-short = { $start } to { $end }: { $length }, at least { $least } is asked
+leg-too-long = { $start } to { $end }: { $length }, at most { $most } is allowed
+leg-near-limit = Too near the limit for its uncertainty: { $start } to { $end }, { $length }. Look at it.
+fell-too-early = { $point } fell after { $after }, at least { $least } is asked
+fell-too-late = { $point } fell after { $after }, at most { $most } is allowed
+way-flown = way flown from the launch to { $point }: { $way }
+way-too-short = { $point } fell after { $way } of way flown, at least { $least } is asked
+way-unknown = the way flown is not known: no log shows it from the launch on
+log-ends-before-mark = the way flown is not known: the log ends before the mark
+time-elapsed = { $point }: { $end } − { $start } = { $elapsed }
+fell-before-start = Check the times: { $point } fell before the time it counts from.
+time-near-limit = Too near the limit of { $limit } for what the log can tell: { $point } fell after { $elapsed }. Look at it.
+no-launch-period = time counts from the launch period, and the task has none
+same-area = { $start } and { $end } lie in the same area
+
+elbow-turned = the angle ABC is { $corner }: the flight turned by { $turn }
+triangle = sides { $ab }, { $bc } and { $ac }: area { $area }
+one-point = { $start } and { $end } are one point: no line between them
+angle-to-direction = from { $start } to { $end } { $flown }, the set direction { $set } (from grid north): angle { $angle }
+direction-on-the-grid = set direction { $set } from { $north }: { $grid } from grid north
+term-north-true = true north
+term-north-magnetic = magnetic north
+
+launch-place-unknown = where the balloon took off is not known: name the launch place in the task, enter a mark of the launch, or give a log that shows it
+landing-unknown = where the balloon landed is not known: enter the reported place, or give a log that shows it
+landing-by-log = the landing by the log
+landings-apart = The reported landing lies { $apart } from that of the log. The report counts. Look which is right.
+landing-time-unknown = The time of the landing is not known. Enter it beside the report.
+landed = landed at { $landed }, due by { $due }
+landed-late = landed at { $landed }, due by { $due }
+landing-of-stage = the landing of stage { $stage }
+stage-without-landing = No landing is entered for stage { $stage } (mark { $stage }). The stage counts nothing.
+no-stage-landed = no landing of any stage is entered
+stages-together = { $flown } of { $stages } stages together: { $total }
+great-distance = from { $start } ({ $start_at }) to { $end } ({ $end_at }): { $distance } along the Earth's surface
+
+reached-before-start = the area was reached { $early } before the start: check the times
+race-time = { $end } − { $start } = { $seconds } s
+race-without-area = the race ends with a mark, and the task names no scoring area for it
+launch-not-in-log = the log does not show the launch
+no-log-to-measure = no log, and this task is measured on the track
+log-begins-after-start = The log begins at { $time }, after the start.
+area-not-entered = the track does not enter the area after the start
+inside-at-start = already inside the area at the start, { $time }
+area-entered = the track enters the area at { $time }
+way-inside = inside from { $start } to { $end }: { $way }
+no-way-inside = the track has no way inside the airspace of the task
+ways-together = { $stays } stays together: { $total } { $surface }
+term-along-the-slope = along the slope
+term-over-the-ground = over the ground
+way-counts-between = counted from { $start } to { $end }
+log-pauses = The log pauses for { $pause } at { $time }. A straight line counts there.
+
+logger-mark = logger mark "{ $name }"
+log-without-marks = the log holds no mark: enter a time instead
+logger-marks-several = the log holds { $marks } marks to choose from ({ $labels }): name one of them in the note of the entry, or enter its time
+logger-marks-alike = the log holds { $marks } marks called "{ $name }" (it has { $labels }): name one of them in the note of the entry, or enter its time
+logger-mark-unknown = the log holds no mark called "{ $name }" (it has { $labels }): name one of them in the note of the entry, or enter its time
+
+## Declared goals
+goal-not-valid = Declared goal "{ $goal }" is not valid: { $why }.
+no-valid-goal = no valid declared goal
+no-goal-declared = no goal declared
+goals-that-count = { $declared } goals declared, at most { $most } allowed: { $which }
+term-goals-first = the first count
+term-goals-last = the last count
+too-many-goals = { $declared } goals declared, at most { $most } allowed: say in the task whether the first or the last count, or strike the others
+goal-empty = it names no goal and gives no coordinates
+goal-must-be-coordinates = this task wants coordinates, not a named goal
+goal-must-be-named = a named goal is needed ({ $goals })
+goal-unknown = it is none of the goals ({ $goals })
+perhaps-meant = { $what }; perhaps { $goal } was meant
+declared-goal = declared goal "{ $goal }": { $means }
+declared-goal-at-height = declared goal "{ $goal }" at { $height }: { $means }
+goal-at = { $goal } ({ $at })
+coordinates-read = coordinates { $text }: { $how }
+no-goal-within = no goal lies within { $radius } of it
+no-goal-within-but = no goal lies within { $radius } of it; the nearest is { $nearest }, { $away } away
+goal-near-coordinates = { $goal } is { $away } from the coordinates
+several-goals-meant = several goals are meant ({ $goals }): the one that is worst for the pilot counts
+goal-ambiguous = it could mean { $goals }
+goal-ambiguous-unanswered = it could mean { $goals }, and the event's rules do not say which counts
+no-place-for-figures = the event has no place that says where its grid figures belong
+goal-distance-unknown = The distance of goal "{ $goal }" from { $start } cannot be checked: neither the log nor an entry says where that was.
+goal-too-near = too near: { $goal } is { $away } from { $start }, at least { $least } is asked
+goal-too-far = too far: { $goal } is { $away } from { $start }, at most { $most } is allowed
+goal-distance = { $goal } is { $away } from { $start }
+goal-near-limit = Too near the limit for its uncertainty: { $goal } is { $away } from { $start }. Look at it.
+goal-without-time = Whether goal "{ $goal }" was declared in time is not known: it has no time. Enter the time.
+goals-due-unknown = Goals are due by { $moment }, but its time is not known.
+goal-late = goal declared { $late } late
+declared-late = Declared at { $declared }, due by { $due }: { $late } late.
+coordinates-unreadable = "{ $text }" is neither a goal nor coordinates: 4+4, 5+5 or 6+6 figures of the event's grid (1234 5678), full easting and northing, a grid square (30T VK 1234 5678), or latitude and longitude (40.1234, -3.4567)
+coordinates-too-far = "{ $text }" lies { $away } from the event, farther than { $most }: check the figures
+figures-unequal = "{ $text }" has not as many figures of easting as of northing
+no-such-square = "{ $text }" is no grid square that exists
+no-such-zone = there is no zone { $zone } of UTM, only 1 to 60
+grid-square = grid square { $square }
+full-figures = east { $east }, north { $north }
+in-zone = { $how }, in zone { $zone } of UTM
+figures-completed = figures { $figures }, each counting { $unit } m, completed near the site: east { $east } m, north { $north } m
+figures-doubtful = the figures { $figures } lie { $off } from the site, so the next square of { $side } could be meant: enter the full coordinates
+
 
 ## Rules and penalties
 rule-cited = { $rule }: { $value } ({ $source }, { $certainty })

@@ -21,6 +21,7 @@ from scorer.event.model import (
     TaskKind,
 )
 from scorer.event.rulebook import RuleBook
+from scorer.facts import parts
 from scorer.geodesy.mark import Mark
 from scorer.geodesy.places import Spot
 from scorer.geodesy.plane import Plane
@@ -29,7 +30,7 @@ from scorer.geodesy.site import Site
 from scorer.tasks.base import Evidence
 from scorer.tasks.measure import measure
 from scorer.tracks.flown import Flown
-from tests.helpers import said
+from tests.helpers import lines
 
 CRS = "EPSG:25830"
 CORNER = (440_000.0, 4_470_000.0)
@@ -171,10 +172,27 @@ def make_evidence(kind, *, site, marks=None, book=BOOK, settings=None, **more):
 
 
 def result(kind, **more):
-    """Measure evidence made by `make_evidence`."""
-    return measure(make_evidence(kind, **more))
+    """Measure evidence made by `make_evidence`; all that it states can be said."""
+    got = measure(make_evidence(kind, **more))
+    assert all(spoken(got))
+    return got
 
 
-def texts(measured):
-    """Return the text of all warnings."""
-    return " | ".join(said(w) for w in measured.matters)
+def spoken(got, voice=None):
+    """Say all that a measurement states, a sentence each."""
+    reason = [] if got.reason is None else [got.reason]
+    return lines([*got.steps, *got.matters, *got.findings, *reason], voice)
+
+
+def stated(where, kind):
+    """Return the fact of a kind in what a measurement, matters, or one fact state."""
+    if hasattr(where, "matters"):
+        where = [*where.matters]
+    facts = [
+        getattr(w, "says", w)
+        for w in (where if isinstance(where, list | tuple) else [where])
+    ]
+    found = [part for whole in facts if whole for part in parts(whole)]
+    kinds = [part.kind for part in found]
+    assert kind in kinds, kinds
+    return found[kinds.index(kind)]

@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from scorer.errors import GeometryError
 from scorer.geodesy.plane import Plane
 from scorer.tasks.coordinates import FARTHEST_M, read_point
-from scorer.units import Unreadable
-from tests.helpers import reference_rows
+from tests.helpers import reference_rows, said
 from tests.scorer.tasks.evidence import CORNER, CRS
 
 PLANE = Plane(CRS)
@@ -75,7 +75,8 @@ def test_short_figures_half_a_square_away_are_in_doubt():
     fix = read_point("8800 7000", PLANE, NEAR)  # 48 km east; 52 km west would be next
 
     assert fix.point == (488_000, 4_470_000)
-    assert "next square" in fix.doubt
+    assert fix.doubt.kind == "figures-doubtful"
+    assert (fix.doubt.get("off"), fix.doubt.get("side")) == (48_000, 100_000)
     assert not read_point("4800 7000", PLANE, NEAR).doubt
 
 
@@ -183,34 +184,45 @@ def test_south_of_the_equator_a_zone_is_the_southern_one():
         "\N{ARABIC-INDIC DIGIT ONE}234 5678",
     ],
 )
-def test_what_is_no_coordinates_is_refused_with_what_is_allowed(text):
-    with pytest.raises(Unreadable) as refused:
+def test_what_is_no_coordinates_is_refused_and_says_why(text):
+    with pytest.raises(GeometryError) as refused:
         read(text)
 
-    assert refused.value.allowed
+    says = refused.value.says
+    assert says.kind in {
+        "coordinates-unreadable",
+        "figures-unequal",
+        "no-such-square",
+        "no-such-zone",
+        "latitude-beyond-90",
+    }
+    assert said(refused.value)
 
 
 def test_a_point_far_from_the_event_is_a_slip_of_the_pen():
-    with pytest.raises(Unreadable, match="km away: check the figures"):
+    with pytest.raises(GeometryError) as slipped:
         read("440125 7470346")
-    with pytest.raises(Unreadable, match="check the figures"):
+    assert slipped.value.says.kind == "coordinates-too-far"
+    assert slipped.value.says.get("away") == pytest.approx(3_000_346, abs=1)
+    with pytest.raises(GeometryError) as slipped:
         read("-40.4, 3.7")
+    assert slipped.value.says.kind == "coordinates-too-far"
     just = (NEAR[0], NEAR[1] + FARTHEST_M - 1)
     assert read(f"{just[0]:.0f} {just[1]:.0f}") == just
 
 
 @given(st.text(max_size=40))
 def test_no_text_whatever_crashes_the_reader(text):
-    with contextlib.suppress(Unreadable):
+    with contextlib.suppress(GeometryError):
         assert all(math.isfinite(v) for v in read(text))
 
 
 @given(st.from_regex(r"[0-9NSEWnsew .,;/°'\"+-]{1,30}", fullmatch=True))
 def test_no_text_of_figures_crashes_the_reader(text):
-    with contextlib.suppress(Unreadable):
+    with contextlib.suppress(GeometryError):
         assert all(math.isfinite(v) for v in read(text))
 
 
 def test_a_point_no_plane_can_show_is_refused():
-    with pytest.raises(Unreadable):
+    with pytest.raises(GeometryError, match="cannot show"):
         read("0.0, 86.3")  # 89.3 degrees of longitude off the central meridian

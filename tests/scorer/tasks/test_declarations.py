@@ -8,6 +8,8 @@ from scorer.event import matters
 from scorer.event.finding import Amount
 from scorer.event.model import PenaltyUnit, PlaceKind
 from scorer.event.rulebook import Count, DeclarationRule, PenaltyRule
+from scorer.facts import count, fact, length, term, words
+from scorer.facts import place as named
 from tests.scorer.tasks.evidence import (
     BOOK,
     declare,
@@ -16,7 +18,7 @@ from tests.scorer.tasks.evidence import (
     make_place,
     make_site,
     result,
-    texts,
+    stated,
 )
 
 SPOTS = {
@@ -64,21 +66,24 @@ def test_a_goal_is_a_name_or_coordinates(goal, expected):
 
 
 @pytest.mark.parametrize(
-    ("goal", "said"),
+    ("goal", "kind"),
     [
-        ("", "names no goal"),
-        ("Chruch", 'Did you mean "Church"?'),
-        ("tower", "a named goal"),  # a reference is no goal
-        ("123 456", "4+4"),
-        ("440000 7470100", "check the figures"),
-        ("9000 7000", "full coordinates"),  # 50 km off: could be either square
+        ("", "goal-empty"),
+        ("Chruch", "perhaps-meant"),
+        ("tower", "coordinates-unreadable"),  # a reference is no goal
+        ("123 456", "coordinates-unreadable"),
+        ("440000 7470100", "coordinates-too-far"),
+        ("9000 7000", "figures-doubtful"),  # 50 km off: could be either square
     ],
 )
-def test_a_goal_that_is_not_understood_is_not_valid_and_says_what_to_do(goal, said):
+def test_a_goal_that_is_not_understood_is_not_valid_and_says_what_to_do(goal, kind):
     got = measured(declare(goal))
 
-    assert (got.value, got.reason) == (None, "no valid declared goal")
-    assert said in texts(got)
+    assert (got.value, got.reason) == (None, fact("no-valid-goal"))
+    assert stated(got, "goal-not-valid")["goal"] == words(goal)
+    assert stated(got, kind)
+    if kind == "perhaps-meant":
+        assert stated(got, kind)["goal"] == named("Church")
     assert {w.kind for w in got.matters} == {matters.DECLARATION}
 
 
@@ -104,7 +109,8 @@ def test_a_task_can_list_the_goals_that_may_be_declared():
     assert measured(declare("tower"), settings=settings).value == pytest.approx(2990.0)
     assert measured(declare("Old Mill"), settings=settings).value is None
     asked = measured(declare("4000 7000"), settings=settings)
-    assert "a named goal is needed" in texts(asked)
+    goals = stated(asked, "goal-must-be-named").get("goals")
+    assert goals == (named("Church"), named("tower"))
 
 
 @pytest.mark.parametrize(
@@ -126,7 +132,8 @@ def test_coordinates_near_several_goals_mean_what_the_book_says(rule, expected):
 
     assert got.value == (expected and pytest.approx(expected, abs=1e-9))
     if rule is None:
-        assert "the book does not say which (declarations.several)" in texts(got)
+        open_goals = stated(got, "goal-ambiguous-unanswered").get("goals")
+        assert open_goals == (named("Old Mill"), named("Mill Bridge"))
 
 
 def test_coordinates_near_one_goal_mean_it():
@@ -139,7 +146,10 @@ def test_coordinates_near_no_goal_are_not_valid_where_the_book_has_a_radius():
     got = measured(declare("440150 4470150"), book={"radius_m": 200.0})
 
     assert got.value is None
-    assert "the nearest is Church at 212.13 m" in texts(got)
+    why = stated(got, "no-goal-within-but")
+    assert why["nearest"] == named("Church")
+    assert why.get("away") == pytest.approx(212.13, abs=0.005)
+    assert why["radius"] == length(200.0)
 
 
 LATE = (
@@ -164,7 +174,7 @@ def test_a_late_declaration_costs_points_for_each_minute_begun(late, points):
     expected = [Amount(amount=points, unit=PenaltyUnit.TASK_POINTS)] if points else []
     assert [f.penalty for f in got.findings] == expected
     assert got.value == pytest.approx(10.0, abs=1e-9)  # it stays valid
-    assert all("declarations.late_penalty" in f.rule for f in got.findings)
+    assert all(f.rule.get("rule") == "declarations.late_penalty" for f in got.findings)
 
 
 def test_several_late_declarations_cost_once_by_the_latest():
@@ -188,7 +198,7 @@ def test_a_declaration_without_time_cannot_be_told_to_be_late():
     got = measured(declare("Church"), settings={"declare_by": "06:30"})
 
     assert got.value == pytest.approx(10.0, abs=1e-9)
-    assert "enter the time" in texts(got)
+    assert stated(got, "goal-without-time")["goal"] == words("Church")
 
 
 TRACK = make_flown(
@@ -224,24 +234,26 @@ def test_goals_due_by_a_launch_nobody_knows_are_pointed_out():
     got = measured(declare("Church", time=1), settings={"declare_by": "launch"})
 
     assert got.value == pytest.approx(10.0, abs=1e-9)
-    assert "its time is not known" in texts(got)
+    assert stated(got, "goals-due-unknown")["moment"] == term("launch")
 
 
 @pytest.mark.parametrize(
-    ("limits", "said"),
+    ("limits", "kind"),
     [
-        ({"least_distance": "501 m"}, "too near"),  # 500 m from the launch
+        ({"least_distance": "501 m"}, "goal-too-near"),  # 500 m from the launch
         ({"least_distance": "500 m"}, ""),
-        ({"most_distance": "499 m"}, "too far"),
+        ({"most_distance": "499 m"}, "goal-too-far"),
         ({"most_distance": "500 m"}, ""),
         ({"least_distance": "100 m", "most_distance": "1 km"}, ""),
     ],
 )
-def test_a_goal_too_near_or_too_far_from_the_launch_is_not_valid(limits, said):
+def test_a_goal_too_near_or_too_far_from_the_launch_is_not_valid(limits, kind):
     got = measured(declare("Church"), settings=limits, flown=TRACK)
 
-    assert (got.value is None) is bool(said)
-    assert said in texts(got)
+    assert (got.value is None) is bool(kind)
+    if kind:
+        assert stated(got, kind).get("away") == pytest.approx(500.0)
+        assert stated(got, kind)["start"] == term("launch")
 
 
 def test_a_goal_nearer_to_the_limit_than_the_log_can_tell_is_pointed_out():
@@ -251,7 +263,7 @@ def test_a_goal_nearer_to_the_limit_than_the_log_can_tell_is_pointed_out():
         for limit in ("499 m", "497 m")
     )
 
-    assert "too near the limit" in texts(near)
+    assert stated(near, "goal-near-limit").get("away") == pytest.approx(500.0)
     assert not clear.matters
 
 
@@ -286,14 +298,17 @@ def test_limits_can_count_from_where_the_goal_was_declared():
         flown=TRACK,
     )
 
-    assert "too far: Church is 500.00 m from where it was declared" in texts(got)
+    far = stated(got, "goal-too-far")
+    assert far["goal"] == named("Church")
+    assert far.get("away") == pytest.approx(500.0)
+    assert far["start"] == term("place-of-declaration")
 
 
 def test_a_distance_that_cannot_be_checked_is_pointed_out():
     got = measured(declare("Church"), settings={"least_distance": "1 km"})
 
     assert got.value == pytest.approx(10.0, abs=1e-9)
-    assert "cannot be checked" in texts(got)
+    assert stated(got, "goal-distance-unknown")["start"] == term("launch")
 
 
 @pytest.mark.parametrize(
@@ -307,7 +322,10 @@ def test_of_more_goals_than_allowed_the_task_says_which_count(rule, expected):
     got = measured(declare("Church"), declare("tower"), settings=settings)
 
     assert got.value == (expected and pytest.approx(expected, abs=1e-9))
-    assert ("extra_goals" in texts(got)) is (rule is None)
+    told = got.matters if rule is None else got.steps
+    goals = stated(told, "goals-that-count" if rule else "too-many-goals")
+    assert (goals["declared"], goals["most"]) == (count(2), count(1))
+    assert bool(got.matters) is (rule is None)
 
 
 def test_figures_need_a_place_of_the_event_to_belong_to():
@@ -316,4 +334,4 @@ def test_figures_need_a_place_of_the_event_to_belong_to():
     )
 
     assert got.value is None
-    assert "no place" in texts(got)
+    assert stated(got, "no-place-for-figures")

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from scorer.event.model import DistanceKind, Method
+from scorer.facts import fact, number
 from scorer.geodesy.mark import Mark
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.precision import axes_covariance
@@ -16,7 +17,7 @@ from tests.scorer.tasks.evidence import (
     make_keying,
     make_site,
     result,
-    texts,
+    stated,
 )
 
 PLANE = Plane("EPSG:25830")
@@ -110,7 +111,7 @@ def test_launch_and_landing_come_from_the_log_where_nothing_is_reported():
 
     assert got.value == pytest.approx(geodesic_m(start, end), abs=0.0005)
     assert got.sigma == pytest.approx(8**0.5, rel=1e-6)  # 2 m at either end
-    assert "landing by the log" in got.steps
+    assert fact("landing-by-log") in got.steps
 
 
 def test_a_reported_landing_goes_before_the_log_and_a_gap_between_them_is_told():
@@ -123,17 +124,18 @@ def test_a_reported_landing_goes_before_the_log_and_a_gap_between_them_is_told()
         geodesic_m((40.5, -3.6), (46.001, 9.0)), abs=0.001
     )
     assert not near.matters
-    assert "look which is right" in texts(far)
+    apart = stated(far, "landings-apart").get("apart")
+    assert apart == pytest.approx(geodesic_m((46.0, 9.0), (46.02, 9.0)), abs=0.01)
 
 
 @pytest.mark.parametrize(
     ("more", "reason"),
     [
-        ({}, "launch is not known"),
-        ({"settings": {"launch_place": "meadow"}}, "landing is not known"),
+        ({}, "launch-place-unknown"),
+        ({"settings": {"launch_place": "meadow"}}, "landing-unknown"),
         (
             {"flown": journey((0, 40.5, -3.6), (5, 41.0, -3.0), landing=False)},
-            "landing is not known",
+            "landing-unknown",
         ),
     ],
 )
@@ -141,7 +143,7 @@ def test_without_a_launch_or_a_landing_there_is_no_result(more, reason):
     got = result("GAS", site=SITE, **more)
 
     assert got.value is None
-    assert reason in got.reason
+    assert got.reason == fact(reason)
 
 
 @pytest.mark.parametrize(
@@ -158,7 +160,11 @@ def test_a_landing_after_the_time_is_for_people_unless_the_task_says(outside, va
     )
 
     assert (got.value is not None) is valid
-    assert "2026-09-15 06:00:01" in (texts(got) or got.reason)
+    late = stated(got if valid else got.reason, "landed-late")
+    assert (late.get("landed"), late.get("due")) == (
+        START + 3 * DAY_S + 1,
+        START + 3 * DAY_S,
+    )
 
 
 def test_stages_add_up_and_one_without_a_landing_counts_nothing():
@@ -176,7 +182,7 @@ def test_stages_add_up_and_one_without_a_landing_counts_nothing():
     expected = sum(geodesic_m(a, b) for a, b in zip(starts, ends, strict=True))
     assert got.value == pytest.approx(expected, abs=0.001)
     assert got.sigma == pytest.approx(18**0.5, rel=1e-6)
-    assert "stage 3: no landing is keyed" in texts(got)
+    assert stated(got, "stage-without-landing")["stage"] == number(3)
 
 
 def test_farther_is_better_whatever_the_route():
@@ -205,10 +211,10 @@ def test_a_landing_in_time_counts_and_one_without_time_is_pointed_out():
     assert measured(3 * DAY_S).value == pytest.approx(
         geodesic_m(HOME, ENDS[1]), abs=0.001
     )
-    assert "enter it beside the report" in texts(measured(None))
+    assert stated(measured(None), "landing-time-unknown")
 
 
 def test_stages_without_any_landing_are_no_result():
     got = result("GAS", site=SITE, settings={"stages": ["meadow"]})
 
-    assert (got.value, got.reason) == (None, "no landing of any stage is keyed")
+    assert (got.value, got.reason) == (None, fact("no-stage-landed"))

@@ -7,8 +7,13 @@ import pytest
 from scorer.event import matters
 from scorer.event.model import Method, TaskState
 from scorer.event.rulebook import DeclarationRule, TrackRule
+from scorer.facts import count, fact, length, moment, span, term, words
+from scorer.facts import distance as far
+from scorer.facts import place as named
+from tests.helpers import said
 from tests.scorer.tasks.evidence import (
     BOOK,
+    START,
     declare,
     make_flown,
     make_keying,
@@ -17,8 +22,8 @@ from tests.scorer.tasks.evidence import (
     make_site,
     period,
     result,
+    stated,
     taped,
-    texts,
 )
 
 SITE = make_site(
@@ -36,7 +41,7 @@ def test_the_result_is_the_distance_from_mark_to_target(kind):
     got = result(kind, site=SITE, targets=("centre",), marks={"": (30, 40)})
 
     assert got.value == pytest.approx(50.0, abs=1e-9)  # 3-4-5
-    assert got.reason == ""
+    assert got.reason is None
     assert not got.matters
 
 
@@ -57,7 +62,9 @@ def test_of_several_targets_the_nearest_counts(kind):
     )
 
     assert got.value == pytest.approx(50.0, abs=1e-9)  # to (0, 1000)
-    assert "the nearest of 3: 50.00 m" in got.steps
+    nearest = stated(got.steps, "nearest-of")
+    assert nearest["targets"] == count(3)
+    assert nearest.get("length") == pytest.approx(50.0, abs=1e-9)
 
 
 def test_a_mark_taped_from_one_of_several_targets_counts_with_a_warning():
@@ -70,7 +77,7 @@ def test_a_mark_taped_from_one_of_several_targets_counts_with_a_warning():
     )
 
     assert got.value == 20.0
-    assert "whether another target is nearer cannot be told" in texts(got)
+    assert stated(got, "nearest-target-unknown")["target"] == named("north goal")
 
 
 def test_a_mark_taped_with_a_bearing_keeps_its_taped_distance():
@@ -117,7 +124,10 @@ def test_gbm_counts_only_inside_a_scoring_area():
 
     assert inside.value == pytest.approx(100.0, abs=1e-9)
     assert outside.value is None
-    assert 'outside the scoring area "inner" by 30.00 m' in outside.reason
+    why = stated(outside.reason, "outside-area")
+    assert why["area"] == named("inner")
+    assert why.get("gap") == pytest.approx(30.0, abs=1e-9)
+    assert said(why) == "the mark is outside the scoring area inner by 30.00 m"
 
 
 def test_a_mark_on_the_edge_is_inside():
@@ -142,7 +152,7 @@ def test_a_mark_nearer_to_the_edge_than_its_uncertainty_is_pointed_out():
     )
 
     assert got.value == pytest.approx(97.0, abs=1e-9)
-    assert "3.0 m inside the edge" in texts(got)
+    assert stated(got, "near-edge-inside").get("edge") == pytest.approx(3.0)
 
 
 def test_a_bare_tape_is_inside_where_its_whole_circle_is():
@@ -159,7 +169,7 @@ def test_a_bare_tape_is_inside_where_its_whole_circle_is():
 
     assert not near.matters
     assert far.value == 101.0
-    assert "cannot be told" in texts(far)
+    assert stated(far, "inside-unknown")
 
 
 def test_a_bare_tape_from_elsewhere_gives_no_place_and_no_result():
@@ -172,21 +182,22 @@ def test_a_bare_tape_from_elsewhere_gives_no_place_and_no_result():
     )
 
     assert got.value is None
-    assert "key the bearing" in texts(got)
+    assert stated(got, "mark-without-bearing")["point"] == term("mark")
+    assert got.reason == stated(got, "mark-without-bearing")
 
 
 @pytest.mark.parametrize(
     ("more", "reason"),
     [
-        ({}, "no mark is keyed"),
-        ({"no_mark": True}, "no mark was found"),
-        ({"keyings": {"": make_keying(method=Method.NONE)}}, "no mark was found"),
+        ({}, "no-mark-entered"),
+        ({"no_mark": True}, "no-mark-found"),
+        ({"keyings": {"": make_keying(method=Method.NONE)}}, "no-mark-found"),
     ],
 )
 def test_no_mark_is_no_result(more, reason):
     got = result("FIN", site=SITE, targets=("centre",), **more)
 
-    assert (got.value, got.reason) == (None, reason)
+    assert (got.value, got.reason) == (None, fact(reason))
 
 
 def test_a_cancelled_task_gives_no_result():
@@ -198,7 +209,7 @@ def test_a_cancelled_task_gives_no_result():
         state=TaskState.CANCELLED,
     )
 
-    assert (got.value, got.reason) == (None, "the task is cancelled")
+    assert (got.value, got.reason) == (None, fact("task-cancelled"))
 
 
 @pytest.mark.parametrize(
@@ -234,7 +245,8 @@ def test_two_marks_count_the_worse_unless_the_task_says_otherwise():
 
     assert plain.value == pytest.approx(500.0, abs=1e-9)
     assert outside.value is None
-    assert "mark 2" in outside.reason
+    why = stated(outside.reason, "outside-area")
+    assert why.get("point") == fact("mark-of-role", role=words("2"))
 
 
 @pytest.mark.parametrize(("rule", "expected"), [("counts", 150.0), ("no result", None)])
@@ -261,7 +273,8 @@ def test_a_mark_taped_outside_the_measuring_radius_is_pointed_out():
     )
 
     assert got.value == 150.0
-    assert "outside the measuring radius of 100.00 m" in texts(got)
+    beyond = stated(got, "taped-outside-radius")
+    assert (beyond["away"], beyond["radius"]) == (length(150.0), length(100.0))
 
 
 WINDOWS = {"windows": {"inner": ["06:10", "06:20"], "outer": ["06:15", "06:30"]}}
@@ -308,14 +321,15 @@ def test_crt_takes_the_time_of_nearest_pass_where_none_is_entered():
     got = _crt((30, 40), None, keyings={}, flown=track)
 
     assert got.value == pytest.approx(50.0, abs=1e-9)
-    assert "taken as 06:12:20" in texts(got)
+    assert stated(got, "time-from-track")["time"] == moment(START + 740)
 
 
 def test_crt_without_any_time_is_no_result_and_says_what_to_enter():
     got = _crt((30, 40), None, keyings={})
 
     assert got.value is None
-    assert "enter it beside the measurement" in texts(got)
+    assert stated(got, "time-unknown")["point"] == term("mark")
+    assert got.reason == stated(got, "time-unknown")
 
 
 GOALS = {
@@ -345,7 +359,7 @@ def test_of_several_declared_goals_the_nearest_valid_one_counts():
     )
 
     assert got.value == pytest.approx(600.0, abs=1e-9)
-    assert '"nowhere" is not valid' in texts(got)
+    assert stated(got, "goal-not-valid")["goal"] == words("nowhere")
 
 
 def test_of_goals_meant_by_coordinates_the_least_advantageous_counts():
@@ -370,7 +384,7 @@ def test_of_goals_meant_by_coordinates_the_least_advantageous_counts():
 def test_no_declaration_is_no_result():
     got = result("PDG", **GOALS, marks={"": (0, 0)})
 
-    assert (got.value, got.reason) == (None, "no goal declared")
+    assert (got.value, got.reason) == (None, fact("no-goal-declared"))
 
 
 def test_fly_on_counts_from_the_drop_of_the_mark_where_goals_are_due_by_then():
@@ -384,7 +398,9 @@ def test_fly_on_counts_from_the_drop_of_the_mark_where_goals_are_due_by_then():
     )
 
     assert got.value == pytest.approx(10.0, abs=1e-9)
-    assert "60 s late" in got.findings[0].text
+    late = stated(got.findings, "declared-late")
+    assert late["late"] == span(60.0)
+    assert (late.get("declared"), late.get("due")) == (START + 660, START + 600)
     assert all(w.kind is matters.DECLARATION for w in got.matters)
 
 
@@ -403,7 +419,9 @@ def test_wsd_tells_how_near_the_track_came_to_the_hares_launch():
         )
 
     assert measured().value == pytest.approx(5.0, abs=1e-9)
-    assert "300 m" in texts(measured())
+    past = stated(measured(), "too-far-from-hare-launch")
+    assert past.get("away") == pytest.approx(300.0)
+    assert past["most"] == far(250.0)
     assert measured(outside_limits="no result").value is None
     assert not measured(hare_launch_within="350 m").matters
 
@@ -447,7 +465,7 @@ def test_in_3d_a_goal_without_height_gives_no_result_but_a_warning():
     )
 
     assert got.value is None
-    assert "elevation_m" in texts(got)
+    assert stated(got, "height-unknown")["point"] == named("centre")
 
 
 def test_in_3d_a_marker_on_the_ground_is_measured_on_the_ground():
@@ -474,7 +492,7 @@ def test_crt_points_out_a_pass_too_uncertain_for_the_window():
     got = _crt((30, 40), None, keyings={}, flown=make_flown(rows))
 
     assert got.value == pytest.approx(50.0, abs=1e-9)  # nearest at 06:10:40
-    assert "too uncertain for the window" in texts(got)
+    assert stated(got, "time-near-window")["point"] == term("mark")
 
 
 def test_crt_in_an_area_that_nobody_gave_a_window_is_no_result():
@@ -489,7 +507,7 @@ def test_crt_in_an_area_that_nobody_gave_a_window_is_no_result():
     )
 
     assert got.value is None
-    assert "has no window" in texts(got)
+    assert stated(got, "area-never-valid").get("areas") == (named("inner"),)
 
 
 @pytest.mark.parametrize(
@@ -506,4 +524,4 @@ def test_wsd_without_a_track_cannot_tell_of_the_hares_launch(flown):
     )
 
     assert got.value == pytest.approx(5.0, abs=1e-9)
-    assert "flew to" in texts(got)
+    assert stated(got, "hare-launch-unseen")["place"] == named("east goal")

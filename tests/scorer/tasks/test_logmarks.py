@@ -3,10 +3,12 @@
 import pytest
 
 from scorer.event.model import Method
+from scorer.facts import count, fact, span, words
 from scorer.tasks.logmarks import STRAY_M_S2, find_logged, track_at
 from scorer.tasks.measure import measure
 from scorer.tasks.work import NoResult
 from scorer.tracks.flown import LogMark
+from tests.helpers import said
 from tests.scorer.tasks.evidence import (
     CORNER,
     START,
@@ -15,7 +17,7 @@ from tests.scorer.tasks.evidence import (
     make_keying,
     make_site,
     result,
-    texts,
+    stated,
 )
 
 SITE = make_site({"centre": (0, 0)})
@@ -75,21 +77,25 @@ def test_the_note_of_the_keying_names_the_loggers_mark(labels, name, expected):
 
 
 @pytest.mark.parametrize(
-    ("labels", "name", "said"),
+    ("labels", "name", "kind"),
     [
-        ((), "", "holds no mark"),
-        (("1", "2"), "", "2 marks to choose from"),
-        (("1", "2"), "3", "no mark called"),
-        (("1", "1"), "1", "2 marks called"),
-        (("PEV", "PEV"), "0", "no mark called"),
-        (("PEV", "PEV"), "gamma", "no mark called"),
+        ((), "", "log-without-marks"),
+        (("1", "2"), "", "logger-marks-several"),
+        (("1", "2"), "3", "logger-mark-unknown"),
+        (("1", "1"), "1", "logger-marks-alike"),
+        (("PEV", "PEV"), "0", "logger-mark-unknown"),
+        (("PEV", "PEV"), "gamma", "logger-mark-unknown"),
     ],
 )
-def test_a_logger_mark_is_never_guessed(labels, name, said):
+def test_a_logger_mark_is_never_guessed(labels, name, kind):
     got = measured(flight(*labels), note=name)
 
     assert got.value is None
-    assert said in got.reason
+    assert got.reason.kind == kind
+    if labels:
+        assert got.reason.get("labels") == tuple(words(label) for label in labels)
+    if "marks" in dict(got.reason.values):
+        assert got.reason["marks"] == count(2)
 
 
 def test_the_task_can_name_the_loggers_mark():
@@ -148,14 +154,14 @@ def test_a_time_the_log_does_not_cover_is_no_result(time):
     got = measured(flight(), time=time)
 
     assert got.value is None
-    assert "does not cover" in got.reason
+    assert got.reason == fact("mark-outside-log")
 
 
 def test_without_a_log_there_is_no_mark_of_it():
     got = measured(None, time=100)
 
     assert got.value is None
-    assert "no log" in got.reason
+    assert got.reason == fact("mark-without-log")
 
 
 def test_a_pause_of_the_log_around_the_mark_is_told():
@@ -164,7 +170,7 @@ def test_a_pause_of_the_log_around_the_mark_is_told():
 
     assert got.value == pytest.approx(100.0, abs=1e-6)
     assert got.sigma == pytest.approx(250.0, rel=1e-4)
-    assert "pauses for 200 s" in texts(got)
+    assert stated(got, "mark-in-a-pause")["pause"] == span(200.0)
 
 
 def test_the_first_and_the_last_fix_belong_to_the_track():
@@ -183,8 +189,9 @@ def test_a_receiver_that_states_no_accuracy_gets_that_of_the_event():
 
 
 def test_finding_a_mark_raises_what_the_pilot_can_read():
-    with pytest.raises(NoResult, match="name one of them in the note"):
+    with pytest.raises(NoResult) as none:
         find_logged(flight("1", "2"), "")
+    assert "name one of them in the note" in said(none.value.reason)
 
 
 def test_several_marks_of_the_logger_follow_the_rule_for_several():

@@ -11,13 +11,17 @@ from hypothesis import strategies as st
 
 from scorer.event.model import Method, TaskKind, Units
 from scorer.event.rulebook import DeclarationRule, TrackRule
+from scorer.facts import fact, moment, words
 from scorer.tasks.base import Evidence, Quantity
 from scorer.tasks.kinds import KINDS
 from scorer.tasks.measure import _finite, measure
 from scorer.tasks.work import Work
 from scorer.tracks.flown import LogMark
+from scorer.words.voice import Voice
+from tests.helpers import said
 from tests.scorer.tasks.evidence import (
     BOOK,
+    START,
     declare,
     make_evidence,
     make_flown,
@@ -27,8 +31,9 @@ from tests.scorer.tasks.evidence import (
     make_site,
     period,
     result,
+    spoken,
+    stated,
     taped,
-    texts,
 )
 
 SITE = make_site(
@@ -110,8 +115,10 @@ def test_good_evidence_gives_a_result_with_sigma_and_trace(kind):
     assert got.value is not None, got.reason
     assert got.value > 0
     assert got.sigma > 0
-    assert got.reason == ""
-    assert KINDS[kind].name in got.steps[0]
+    assert got.reason is None
+    assert got.steps[0]["about"] == words(KINDS[kind].about)
+    assert said(got.steps[0]).casefold().startswith(f"{KINDS[kind].name}: ".casefold())
+    assert all(spoken(got))
     assert len(got.steps) >= 2
 
 
@@ -263,7 +270,8 @@ def test_settings_nobody_checked_are_told_not_raised():
     got = result("ANG", site=SITE, marks={"": (0, 10)}, settings={"direction": "x"})
 
     assert got.value is None
-    assert "degrees" in texts(got)
+    assert stated(got, "unreadable")["found"] == words("x")
+    assert "degrees" in stated(got, "unreadable").get("allowed")
 
 
 def test_times_are_those_of_the_events_zone():
@@ -280,7 +288,10 @@ def test_times_are_those_of_the_events_zone():
     madrid = measure(replace(made, time_zone="Europe/Madrid"))
 
     assert madrid.value == pytest.approx(400.0, abs=1e-6)
-    assert any("08:06:40" in step for step in madrid.steps)
+    assert stated(madrid.steps, "area-entered")["time"] == moment(START + 400)
+    assert said(
+        stated(madrid.steps, "area-entered"), Voice(time_zone="Europe/Madrid")
+    ).endswith("at 08:06:40")
     assert measure(made).value is None
     assert measure(replace(made, day=date(2026, 9, 11))).value == pytest.approx(
         400 + 86_400 - 7200
@@ -292,15 +303,16 @@ def test_lengths_are_shown_as_people_at_the_event_read_them():
 
     got = result("JDG", site=site, targets=("centre",), marks={"": (0, 12.34)})
 
-    assert "mark to centre: 12.34 m (40 ft 5.8 in)" in got.steps
+    assert "the mark to centre: 40 ft 5.8 in" in spoken(got, Voice(units=site.units))
+    assert stated(got.steps, "leg").get("length") == pytest.approx(12.34)
 
 
 def test_what_is_to_be_looked_at_in_a_mark_is_passed_on():
-    mark = make_mark((0, 5), 1.0, matters=("the lines meet badly",))
+    mark = make_mark((0, 5), 1.0, warnings=(fact("bearing-without-declination"),))
 
     got = result("JDG", site=SITE, targets=("centre",), marks={"": mark})
 
-    assert "the lines meet badly" in texts(got)
+    assert stated(got, "bearing-without-declination")
     assert got.marks == (mark,)
 
 
@@ -321,5 +333,5 @@ def test_a_value_beyond_all_numbers_is_no_result_and_a_sigma_none():
     beyond = _finite(work, Quantity(math.inf, 1.0))
 
     assert beyond.value is None
-    assert "finite" in beyond.reason
+    assert beyond.reason == fact("no-finite-number")
     assert _finite(work, Quantity(5.0, math.nan)).sigma is None

@@ -10,6 +10,8 @@ from shapely import LineString
 from scorer.event import matters
 from scorer.event.model import DistanceKind, Method, PlaceKind
 from scorer.event.rulebook import TrackRule
+from scorer.facts import count, fact, moment
+from scorer.facts import place as named
 from tests.scorer.tasks.evidence import (
     BOOK,
     CORNER,
@@ -20,7 +22,7 @@ from tests.scorer.tasks.evidence import (
     make_site,
     period,
     result,
-    texts,
+    stated,
 )
 
 SITE = make_site(
@@ -108,10 +110,7 @@ def test_the_first_of_several_areas_counts():
 def test_an_area_never_reached_is_no_result():
     got = result("RTA", site=SITE, scoring_areas=("far",), flown=EAST)
 
-    assert (got.value, got.reason) == (
-        None,
-        "the track does not enter the area after the start",
-    )
+    assert (got.value, got.reason) == (None, fact("area-not-entered"))
 
 
 @pytest.mark.parametrize("kind", ["RTA", "3DT"])
@@ -120,7 +119,7 @@ def test_without_a_track_there_is_no_result(kind, flown):
     got = result(kind, site=SITE, scoring_areas=("box",), flown=flown)
 
     assert got.value is None
-    assert "no log" in got.reason
+    assert got.reason == fact("no-log-to-measure")
 
 
 def test_a_race_can_end_with_a_mark_in_the_area():
@@ -136,7 +135,8 @@ def test_a_race_can_end_with_a_mark_in_the_area():
         )
 
     assert measured((1300, 20)).value == pytest.approx(240.0, abs=1e-6)
-    assert "outside" in measured((900, 20)).reason
+    outside = stated(measured((900, 20)).reason, "outside-area")
+    assert outside["area"] == named("box")
 
 
 def test_a_floor_is_entered_from_below():
@@ -193,7 +193,9 @@ def test_areas_that_overlap_count_once_and_holes_not_at_all():
     )
 
     assert got.value == pytest.approx(900.0, abs=1e-6)
-    assert any("2 stays together" in step for step in got.steps)
+    together = stated(got.steps, "ways-together")
+    assert together["stays"] == count(2)
+    assert together.get("total") == pytest.approx(900.0, abs=1e-6)
 
 
 def test_a_ring_round_a_place_is_airspace_too():
@@ -298,7 +300,7 @@ def test_a_marks_time_by_the_logger_ends_the_race():
     )
 
     assert got.value == pytest.approx(300.0, abs=1e-6)
-    assert "mark by the log at 06:05:00" in got.steps
+    assert stated(got.steps, "mark-by-log")["time"] == moment(START + 300)
     assert EAST.time_s[0] == START
 
 
@@ -315,7 +317,7 @@ def test_a_race_to_a_mark_needs_an_area_for_it():
     )
 
     assert got.value is None
-    assert "needs a scoring area" in texts(got)
+    assert stated(got, "race-without-area")
 
 
 def test_a_log_that_begins_after_the_start_is_told():
@@ -328,4 +330,4 @@ def test_a_log_that_begins_after_the_start_is_told():
     )
 
     assert got.value == pytest.approx(260.0, abs=1e-6)
-    assert "after the start" in texts(got)
+    assert stated(got, "log-begins-after-start")["time"] == moment(START)

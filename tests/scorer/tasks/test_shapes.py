@@ -8,6 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scorer.event.model import DistanceKind, North
+from scorer.facts import fact, inner, term, words
+from scorer.facts import place as named
 from scorer.geodesy.plane import Plane
 from scorer.tasks.geometry import (
     bearing_deg,
@@ -18,14 +20,15 @@ from scorer.tasks.geometry import (
     triangle_m2,
     turn_deg,
 )
+from tests.helpers import said
 from tests.scorer.tasks.evidence import (
     CORNER,
     make_flown,
     make_mark,
     make_site,
     result,
+    stated,
     taped,
-    texts,
 )
 
 SITE = make_site({"centre": (0, 0)}, {"field": ((-5000, -5000), (5000, 5000))})
@@ -77,16 +80,20 @@ def test_the_sigma_of_a_straight_elbow_does_not_fold_to_nothing():
 @pytest.mark.parametrize(
     ("marks", "reason"),
     [
-        ({"A": (0, 0), "B": (5, 5)}, "mark C: none keyed"),
-        ({"A": (0, 0), "B": (0, 0), "C": (9, 9)}, "are one point"),
-        ({"A": (0, 0), "B": (9, 9), "C": taped(5.0)}, "is not known"),
+        ({"A": (0, 0), "B": (5, 5)}, "mark-not-entered"),
+        ({"A": (0, 0), "B": (0, 0), "C": (9, 9)}, "one-point"),
+        ({"A": (0, 0), "B": (9, 9), "C": taped(5.0)}, "mark-without-bearing"),
     ],
 )
 def test_three_points_that_make_no_figure_are_no_result(kind, marks, reason):
     got = result(kind, site=SITE, marks=marks)
 
     assert got.value is None
-    assert reason in got.reason
+    assert got.reason.kind == reason
+    last = inner(
+        fact("mark-of-role", role=words("B" if reason == "one-point" else "C"))
+    )
+    assert last in dict(got.reason.values).values()
 
 
 def test_a_place_of_the_task_goes_before_a_mark_with_its_role():
@@ -99,7 +106,7 @@ def test_a_place_of_the_task_goes_before_a_mark_with_its_role():
     )
 
     assert got.value == pytest.approx(90.0, abs=1e-6)
-    assert "the place counts" in texts(got)
+    assert stated(got, "mark-beside-place")["place"] == named("centre")
 
 
 def test_a_mark_outside_the_scoring_area_is_no_corner():
@@ -108,7 +115,8 @@ def test_a_mark_outside_the_scoring_area_is_no_corner():
     got = result("LRN", site=SITE, scoring_areas=("field",), marks=marks)
 
     assert got.value is None
-    assert "mark C is outside" in got.reason
+    outside = stated(got.reason, "outside-area")
+    assert said(outside).startswith("mark C is outside the scoring area field by ")
 
 
 def test_land_run_is_the_area_of_the_triangle():
@@ -218,7 +226,7 @@ def test_a_magnetic_direction_needs_the_events_declination():
     got = result("ANG", site=site, **asked)
 
     assert without.value is None
-    assert "declination" in texts(without)
+    assert without.reason == stated(without, "declination-missing")
     assert got.value == pytest.approx(grid, abs=1e-6)
     assert grid == pytest.approx(8.0 + 0.4581, abs=2e-3)
 
@@ -233,7 +241,7 @@ def test_angle_without_a_line_is_no_result():
     )
 
     assert got.value is None
-    assert "no line" in got.reason
+    assert got.reason == fact("one-point", start=named("centre"), end=term("mark"))
 
 
 LOCAL = st.floats(-4000, 4000).map(lambda v: round(v, 2))
