@@ -183,7 +183,7 @@ _ALL = (
     Kind(
         code=TaskKind.FIN,
         name="fly in",
-        about="the distance from the mark to the target, the nearest of several",
+        about="the distance from the mark to the target, or to the nearest of several",
         measure=to_targets,
         settings=TO_GOAL,
         targets=(1, None),
