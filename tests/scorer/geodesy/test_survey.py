@@ -90,6 +90,7 @@ def test_a_bearing_is_turned_step_by_step_to_grid_north():
     assert true.kind == "bearing-from-true-north"
     assert true.get("turn") == pytest.approx(-1.0038, abs=1e-3)
     assert true.get("grid") == pytest.approx(359.6962, abs=1e-3)
+    assert said(true).endswith("turned by −1.00°: 359.70° from grid north")
     assert said(magnetic) == (
         "bearing 359.50° from magnetic north, declination 1.20°: 0.70° from true north"
     )
@@ -242,6 +243,7 @@ def test_arcs_from_one_and_the_same_point_fix_nothing():
     with pytest.raises(GeometryError) as caught:
         reduce_keying(keyed, SITE, "centre")
     assert caught.value.says.kind == "arcs-from-one-point"
+    assert "are the same point" in said(caught.value)
     assert pickle.loads(pickle.dumps(caught.value)).says == caught.value.says
 
 
@@ -315,6 +317,7 @@ def test_arcs_that_cut_at_a_small_angle_are_warned_of():
     (doubt,) = mark.warnings
     assert doubt.kind == "arcs-cut-badly"
     assert doubt["angle"] == angle(157)
+    assert "meet at 157.00° and fix the point badly" in said(doubt)
     assert (doubt["least"], doubt["most"]) == (angle(30.0), angle(150.0))
     assert mark.ellipse.major_m > 4 * mark.ellipse.minor_m
 
