@@ -13,20 +13,25 @@ from numpy.typing import NDArray
 from scorer.checks.base import (
     Circumstances,
     Measure,
+    Scope,
     Seen,
     finding_of,
+    check,
     in_air,
-    percent,
     verdict_of,
 )
 from scorer.checks.excursion import Excursion, excursions
 from scorer.checks.places import accuracy_m, depth_inside_m
 from scorer.checks.stays import Area, Array
-from scorer.event.finding import Finding, FindingKind
-from scorer.event.model import Place
-from scorer.facts import fact, inner, plain, words
+from scorer.event.finding import Finding, finding_kind
+from scorer.event.model import Place, PlaceKind
+from scorer.facts import chance, fact, height, inner, length, span, words
+from scorer.facts import place as place_value
 from scorer.tracks.flown import Flown
-from scorer.units import show_length
+
+AIRSPACE = finding_kind(
+    "airspace", rule="airspace.tolerance", around=PlaceKind.PROHIBITED
+)
 
 STEP_S = 1.0
 """Sparser tracks are filled in, straight between fixes, so that no corner is missed."""
@@ -46,6 +51,7 @@ class Part(NamedTuple):
     """One sigma of the altitude."""
 
 
+@check("airspace", Scope.FLIGHT)
 def check_airspace(flown: Flown, about: Circumstances) -> Seen:
     """Find where the pilot was, or may have been, in prohibited airspace."""
     found: list[Finding] = []
@@ -115,23 +121,16 @@ def _finding(
     verdict = verdict_of(stay.probability, sure=flown.anchored or not limited)
     depth = max(stay.depth_m, 0.0)
     altitude = float(part.altitude_m[stay.deepest])
-    high = show_length(altitude, about.units, 0)
-    text = (
-        f"Up to {show_length(depth, about.units, 0)} inside “{place.name}” for "
-        f"{stay.end_s - stay.start_s:.0f} s, at {high} above mean sea level; "
-        f"broken with a probability of {percent(stay.probability)}."
-    )
     at = int(np.searchsorted(flown.time_s, part.time_s[stay.deepest]))
     across, upright = part.across_m[stay.deepest], part.upright_m[stay.deepest]
     measure = Measure(
-        kind=FindingKind.AIRSPACE,
+        kind=AIRSPACE,
         verdict=verdict,
         probability=stay.probability,
         from_s=stay.start_s,
         to_s=stay.end_s,
         measured=depth,
         limit=0.0,
-        unit="m",
         excess=depth,
         sigma=float(max(across, upright) if limited else across),
         at=min(at, len(flown) - 1),
@@ -140,7 +139,14 @@ def _finding(
             place=words(place.name),
             tolerance=inner(about.book.cite("airspace.tolerance")),
         ),
-        says=plain(text),
+        says=fact(
+            "seen-airspace",
+            depth=height(depth),
+            place=place_value(place.name),
+            duration=span(stay.end_s - stay.start_s),
+            altitude=height(altitude),
+            sure=chance(stay.probability),
+        ),
         details={"altitude_m": altitude, "place": place.name},
     )
     return finding_of(measure, about.book.airspace.penalty, flown, about)

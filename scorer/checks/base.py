@@ -17,7 +17,6 @@ from scorer.event.model import Period, Place, Task, Units
 from scorer.event.rulebook import Penalties, RuleBook
 from scorer.facts import Fact
 from scorer.geodesy.site import Site
-from scorer.rounding import half_up
 from scorer.tracks.flown import Flown
 from scorer.tracks.height import LOGGER_ABOVE_GROUND_M
 
@@ -96,11 +95,39 @@ CheckFunction = Callable[[Flown, Circumstances], Seen]
 
 
 class Check(NamedTuple):
-    """One check of a log."""
+    """One check of a log: a row of the registry."""
 
     name: str
     scope: Scope
     run: CheckFunction
+
+
+_CHECKS: dict[str, Check] = {}
+
+
+def check(
+    name: str, scope: Scope = Scope.TASK
+) -> Callable[[CheckFunction], CheckFunction]:
+    """Declare the function below as a check that runs on every log.
+
+    Raises
+    ------
+    ValueError
+        Another check has this name.
+    """
+
+    def declare(run: CheckFunction) -> CheckFunction:
+        if name in _CHECKS:
+            raise ValueError(f"two checks are named {name}")
+        _CHECKS[name] = Check(name, scope, run)
+        return run
+
+    return declare
+
+
+def declared_checks() -> tuple[Check, ...]:
+    """Return all declared checks by name, whichever was loaded first."""
+    return tuple(_CHECKS[name] for name in sorted(_CHECKS))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,7 +141,6 @@ class Measure:
     to_s: float
     measured: float | None
     limit: float | None
-    unit: str
     excess: float
     sigma: float = 0.0
     at: int
@@ -141,7 +167,7 @@ def finding_of(
         to_s=measure.to_s,
         measured=_known(measure.measured),
         limit=measure.limit,
-        unit=measure.unit,
+        unit=measure.kind.unit,
         excess=measure.excess,
         duration_s=measure.to_s - measure.from_s,
         sigma=_known(measure.sigma) or 0.0,
@@ -212,11 +238,3 @@ def _pass_s(flown: Flown, mark: PlacedMark, throw_m: float) -> float | None:
         return None
     return float(flown.time_s[air][nearest])
 
-
-def percent(probability: float) -> str:
-    """Print a probability: whole percent, and never 0 or 100 of what is not sure."""
-    if probability >= 0.995:
-        return "over 99 %"
-    if probability < 0.005:
-        return "under 1 %"
-    return f"{half_up(100 * probability)} %"

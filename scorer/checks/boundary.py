@@ -5,24 +5,27 @@ import numpy as np
 from scorer.checks.base import (
     Circumstances,
     Measure,
+    Scope,
     Seen,
+    check,
     finding_of,
     in_air,
-    percent,
     verdict_of,
 )
 from scorer.checks.excursion import Excursion, excursions
 from scorer.checks.places import accuracy_m, depth_inside_m
 from scorer.checks.stays import Area, Array, inside
-from scorer.event.finding import Finding, FindingKind
-from scorer.facts import plain
+from scorer.event.finding import Finding, finding_kind
+from scorer.facts import chance, fact, height, place, span
 from scorer.tracks.flown import Flown
-from scorer.units import show_length
+
+BOUNDARY = finding_kind("boundary", rule="boundary.within")
 
 WELL_INSIDE_M = 100.0
 """Fixes farther inside than this are not measured."""
 
 
+@check("boundary", Scope.FLIGHT)
 def check_boundary(flown: Flown, about: Circumstances) -> Seen:
     """Find where the pilot left, or may have left, the boundary."""
     name = about.book.boundary.within
@@ -56,23 +59,24 @@ def _finding(
 ) -> Finding:
     name = about.book.boundary.within
     depth = max(stay.depth_m, 0.0)
-    away = show_length(depth, about.units, 0)
     measure = Measure(
-        kind=FindingKind.BOUNDARY,
+        kind=BOUNDARY,
         verdict=verdict_of(stay.probability),
         probability=stay.probability,
         from_s=stay.start_s,
         to_s=stay.end_s,
         measured=depth,
         limit=0.0,
-        unit="m",
         excess=depth,
         sigma=sigma,
         at=start + stay.deepest,
         rule=about.book.cite("boundary.within"),
-        says=plain(
-            f"Up to {away} outside “{name}” for {stay.end_s - stay.start_s:.0f} s; "
-            f"broken with a probability of {percent(stay.probability)}."
+        says=fact(
+            "seen-outside-boundary",
+            depth=height(depth),
+            place=place(name or ""),
+            duration=span(stay.end_s - stay.start_s),
+            sure=chance(stay.probability),
         ),
     )
     return finding_of(measure, about.book.boundary.penalty, flown, about)

@@ -1,16 +1,15 @@
 """Whether the clock of a log can be believed: its date, its jumps, its span of time."""
 
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 import numpy as np
 
-from scorer.checks.base import Circumstances, Seen, in_air
-from scorer.checks.launch import span
+from scorer.checks.base import Circumstances, Scope, Seen, check, in_air
 from scorer.event import matters
 from scorer.event.matter import Matter
-from scorer.facts import plain
+from scorer.facts import Fact, count, day, distance, fact, log, moment, span, speed
 from scorer.tracks.flown import Flown
 
 ROLLOVER_DAYS = 1024 * 7
@@ -25,67 +24,71 @@ DRIFT_M_S = 1.5
 """Drifts under this tell nothing."""
 
 
+@check("log clock", Scope.FLIGHT)
 def check_clock(flown: Flown, about: Circumstances) -> Seen:
     """Warn where the log's date or times cannot be those of the flight."""
     if not len(flown):
         return Seen()
-    texts = [*_date(flown, about)] or [*_coverage(flown, about)]
-    texts += [*_position_jumps(flown, about), *_time_jumps(flown, about)]
-    return Seen(matters=tuple(_warning(t, flown, about) for t in texts))
+    facts = [*_date(flown, about)] or [*_coverage(flown, about)]
+    facts += [*_position_jumps(flown), *_time_jumps(flown)]
+    return Seen(matters=tuple(_matter(f, flown, about) for f in facts))
 
 
-def _date(flown: Flown, about: Circumstances) -> Iterator[str]:
+def _date(flown: Flown, about: Circumstances) -> Iterator[Fact]:
     zone = ZoneInfo(about.time_zone)
     air = in_air(flown)
     ends = flown.time_s[air] if air.stop > air.start else flown.time_s
     days = {datetime.fromtimestamp(float(t), zone).date() for t in (ends[0], ends[-1])}
-    if min(days) <= about.date <= max(days):
-        return
-    off = (min(days) - about.date).days
-    hint = ""
+    if not min(days) <= about.date <= max(days):
+        yield _other_day(flown, min(days), about)
+
+
+def _other_day(flown: Flown, dated: date, about: Circumstances) -> Fact:
+    off = (dated - about.date).days
+    whose, when, days = log(flown.log), day(dated.isoformat()), count(abs(off))
     if off % ROLLOVER_DAYS == 0:
-        hint = (
-            "; the receiver's week count has begun anew (1024 weeks), times may be good"
-        )
-    yield (
-        f"flown on {min(days).isoformat()}, not on {about.date.isoformat()}: "
-        f"{abs(off)} days {'late' if off > 0 else 'early'}{hint}"
-    )
+        return fact("clock-week-count", log=whose, dated=when, days=days)
+    if off > 0:
+        return fact("clock-dated-late", log=whose, dated=when, days=days)
+    return fact("clock-dated-early", log=whose, dated=when, days=days)
 
 
-def _coverage(flown: Flown, about: Circumstances) -> Iterator[str]:
+def _coverage(flown: Flown, about: Circumstances) -> Iterator[Fact]:
     """Tell of a log that misses the periods of the flight's tasks, or a part of them."""
     if not about.periods:
         return
+    whose = log(flown.log)
     start, end = float(flown.time_s[0]), float(flown.time_s[-1])
     opens = min(p.start_s for p in about.periods)
     closes = max(p.end_s for p in about.periods)
-    if end < opens or start > closes:
-        apart = opens - end if end < opens else start - closes
-        side = "ends before" if end < opens else "begins after"
-        yield (
-            f"{side} all periods of the flight by {span(apart)}; a time zone or a wrong "
-            "clock shifts a log by whole hours"
-        )
+    if end < opens:
+        yield fact("clock-ends-before", log=whose, apart=span(opens - end))
+        return
+    if start > closes:
+        yield fact("clock-begins-after", log=whose, apart=span(start - closes))
         return
     if flown.launch is None:
-        yield f"begins in the air at {_clock(start, about)}, the launch is not in it"
+        yield fact("clock-no-launch", log=whose, at=moment(start))
     if flown.landing is None:
-        yield f"ends in the air at {_clock(end, about)}, the landing is not in it"
+        yield fact("clock-no-landing", log=whose, at=moment(end))
 
 
-def _position_jumps(flown: Flown, about: Circumstances) -> Iterator[str]:
+def _position_jumps(flown: Flown) -> Iterator[Fact]:
     away = np.hypot(np.diff(flown.east_m), np.diff(flown.north_m))
     fast = np.flatnonzero(away > IMPOSSIBLE_M_S * np.diff(flown.time_s))
     if fast.size:
         first = int(fast[0])
-        yield (
-            f"{fast.size} jump{'s' * (fast.size > 1)} faster than {IMPOSSIBLE_M_S:.0f} "
-            f"m/s, the first of {away[first]:.0f} m at {_clock(flown.time_s[first], about)}"
+        yield fact(
+            "clock-too-fast",
+            log=log(flown.log),
+            jumps=count(int(fast.size)),
+            faster=speed(IMPOSSIBLE_M_S),
+            way=distance(float(away[first])),
+            at=moment(float(flown.time_s[first])),
         )
 
 
-def _time_jumps(flown: Flown, about: Circumstances) -> Iterator[str]:
+def _time_jumps(flown: Flown) -> Iterator[Fact]:
     air = in_air(flown)
     time = flown.time_s[air]
     if len(time) < 4:
@@ -96,21 +99,19 @@ def _time_jumps(flown: Flown, about: Circumstances) -> Iterator[str]:
         around = [k for k in (i - 1, i + 1) if 0 <= k < len(steps)]
         drift = min(float(away[k] / steps[k]) for k in around)
         if drift > DRIFT_M_S and away[i] < JUMP_SHARE * drift * steps[i]:
-            yield (
-                f"the clock jumps ahead by {span(float(steps[i]))} at "
-                f"{_clock(time[i], about)}: the balloon moved {away[i]:.0f} m meanwhile"
+            yield fact(
+                "clock-jump",
+                log=log(flown.log),
+                ahead=span(float(steps[i])),
+                at=moment(float(time[i])),
+                way=distance(float(away[i])),
             )
 
 
-def _clock(time_s: float, about: Circumstances) -> str:
-    moment = datetime.fromtimestamp(float(time_s), ZoneInfo(about.time_zone))
-    return moment.strftime("%H:%M:%S")
-
-
-def _warning(text: str, flown: Flown, about: Circumstances) -> Matter:
+def _matter(says: Fact, flown: Flown, about: Circumstances) -> Matter:
     return Matter(
         kind=matters.LOG_CLOCK,
         flight=about.task.flight,
         pilots=(flown.pilot,),
-        says=plain(f"{flown.log}: {text}."),
+        says=says,
     )

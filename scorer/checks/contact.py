@@ -32,21 +32,41 @@ from scorer.checks.base import (
     Measure,
     Seen,
     basket_m,
+    check,
     dropped_s,
     finding_of,
     in_air,
-    percent,
 )
 from scorer.checks.runs import merge, runs_of
 from scorer.checks.stays import first_entry_s, inside_any
-from scorer.event.finding import Finding, FindingKind, Verdict
+from scorer.event.finding import Finding, Picture, Verdict, finding_kind
+from scorer.event.model import ReportKind
 from scorer.event.rulebook import Until
-from scorer.facts import plain
+from scorer.facts import (
+    Fact,
+    Value,
+    chance,
+    fact,
+    inner,
+    number,
+    place,
+    several,
+    span,
+    speed,
+    term,
+)
+from scorer.facts import height as height_value
 from scorer.tracks.flown import Flown
-from scorer.units import show_height
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
+
+GROUND_CONTACT = finding_kind(
+    "ground-contact",
+    rule="contact.within",
+    picture=Picture.HEIGHTS,
+    reported=ReportKind.GROUND_CONTACT,
+)
 
 SCORING_AREA = "scoring-area"
 """As `within` of the book's contact section: the task's scoring areas."""
@@ -65,6 +85,8 @@ DRIFT_S = 7.0
 BEFORE_S = 0.5
 AFTER_S = 2.5
 """The drift before ends so long before it, the one after begins so long after it."""
+STOP_S = 2.0
+"""The change of the vertical speed is taken from so long before it to so long after."""
 BOTTOM_S = 4.0
 """The lowest height is looked for so long after the touch."""
 SPARSE_S = 8.0
@@ -127,6 +149,7 @@ class Signs:
     stop_m_s: Array
 
 
+@check("ground contact")
 def check_contact(flown: Flown, about: Circumstances) -> Seen:
     """Find where the basket touched, or may have touched, the ground."""
     rule = about.book.contact
@@ -234,7 +257,8 @@ def _signs(flown: Flown, height: Array, first: int, last: int) -> Signs:
     accuracy = flown.accuracy_m[near]
     accuracy = np.where(np.isfinite(accuracy), accuracy, ACCURACY_M)
     climb = flown.climb_m_s[near]
-    stop_m_s = np.interp(grid + 2.0, time, climb) - np.interp(grid - 2.0, time, climb)
+    stop_m_s = np.interp(grid + STOP_S, time, climb)
+    stop_m_s -= np.interp(grid - STOP_S, time, climb)
     return Signs(
         time_s=grid,
         height_m=lowest,
@@ -332,48 +356,48 @@ def _landing(
     assert at is not None
     if not holds[at]:
         return None
-    where = "the scoring area"
-    if about.book.contact.within not in {None, SCORING_AREA}:
-        where = f"“{about.book.contact.within}”"
-    if about.book.contact.within is None:
-        where = "a place"
     time = float(flown.time_s[at])
     measure = Measure(
-        kind=FindingKind.GROUND_CONTACT,
+        kind=GROUND_CONTACT,
         verdict=Verdict.CERTAIN if flown.anchored else Verdict.POSSIBLE,
         probability=LANDED,
         from_s=time,
         to_s=float(flown.time_s[-1]),
         measured=float(np.maximum(height[at], 0.0)),
         limit=0.0,
-        unit="m",
         excess=0.0,
         sigma=float(flown.height_sigma_m[at]),
         at=at,
         rule=about.book.cite("contact.within"),
-        says=plain(f"Landed in {where} where touching the ground is against the rule."),
+        says=fact("seen-landing", place=_where(about.book.contact.within)),
         details={"landing": "yes"},
     )
     return finding_of(measure, about.book.contact.penalty, flown, about)
+
+
+def _where(within: str | None) -> Value:
+    """Return where the rule holds, as the sentence on a landing names it."""
+    if within is None:
+        return term("a-place")
+    return term("the-scoring-area") if within == SCORING_AREA else place(within)
 
 
 def _finding(touch: Touch, flown: Flown, about: Circumstances) -> Finding:
     sure = flown.anchored and touch.probability >= CERTAIN_FROM
     at = int(np.searchsorted(flown.time_s, touch.at_s))
     measure = Measure(
-        kind=FindingKind.GROUND_CONTACT,
+        kind=GROUND_CONTACT,
         verdict=Verdict.CERTAIN if sure else Verdict.POSSIBLE,
         probability=touch.probability,
         from_s=touch.at_s,
         to_s=touch.at_s + BOTTOM_S,
         measured=touch.height_m,
         limit=0.0,
-        unit="m",
         excess=0.0,
         sigma=touch.sigma_m,
         at=min(at, len(flown) - 1),
         rule=about.book.cite("contact.within"),
-        says=plain(_text(touch, about)),
+        says=_says(touch),
         details=_details(touch),
     )
     return finding_of(measure, about.book.contact.penalty, flown, about)
@@ -384,17 +408,22 @@ def _details(touch: Touch) -> dict[str, float | str]:
     return {name: value for name, value in signs.items() if np.isfinite(value)}
 
 
-def _text(touch: Touch, about: Circumstances) -> str:
-    def show(metres: float) -> str:
-        return show_height(metres, about.units)
-
+def _says(touch: Touch) -> Fact:
     signs = [
-        f"lowest {show(touch.height_m)} (± {show(touch.sigma_m)}) above the ground"
+        fact(
+            "contact-height",
+            height=height_value(touch.height_m),
+            give_or_take=height_value(touch.sigma_m),
+        )
     ]
     if np.isfinite(touch.lost_share):
-        share = percent(float(np.clip(touch.lost_share, 0.0, 1.0)))
-        signs.append(f"{share} of the drift lost within seconds")
+        percent = round(100.0 * float(np.clip(touch.lost_share, 0.0, 1.0)))
+        signs.append(fact("contact-drift", percent=number(percent)))
     if np.isfinite(touch.stop_m_s):
-        signs.append(f"vertical speed changed by {touch.stop_m_s:.1f} m/s in 4 s")
-    chance = percent(touch.probability)
-    return f"Touched the ground with a probability of {chance}: {', '.join(signs)}."
+        change, within = speed(abs(touch.stop_m_s)), span(2.0 * STOP_S)
+        signs.append(fact("contact-stop", change=change, within=within))
+    return fact(
+        "seen-contact",
+        sure=chance(touch.probability),
+        signs=several(map(inner, signs)),
+    )

@@ -29,24 +29,29 @@ from scorer.checks.base import (
     Measure,
     Seen,
     basket_m,
+    check,
     dropped_s,
     finding_of,
     in_air,
-    percent,
     verdict_of,
 )
 from scorer.checks.held import held_under
 from scorer.checks.retry import hops_of
 from scorer.checks.runs import merge, runs_of, span_s
 from scorer.checks.stays import first_entry_s, inside
-from scorer.event.finding import Finding, FindingKind, Verdict
+from scorer.event.finding import Finding, Picture, Verdict, finding_kind
+from scorer.event.model import ReportKind
 from scorer.event.rulebook import FloorRule, Until
-from scorer.facts import plain
+from scorer.facts import Fact, chance, fact, inner, span
+from scorer.facts import height as height_value
 from scorer.tracks.flown import Flown
-from scorer.units import show_height
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
+
+FLOOR = finding_kind(
+    "floor", rule="floor.height", picture=Picture.HEIGHTS, reported=ReportKind.LOW
+)
 
 CLIMB_OUT_S = 120.0
 """Longest climb-out that is let pass: 23 m at 0.2 m/s (our choice)."""
@@ -101,6 +106,7 @@ class Floor:
         return self.height_m - self.rule.tolerance_m
 
 
+@check("floor")
 def check_floor(flown: Flown, about: Circumstances) -> Seen:
     """Find where the basket was, or may have been, under the minimum height."""
     rule = about.book.floor
@@ -267,19 +273,18 @@ def _finding(episode: Episode, floor: Floor, about: Circumstances) -> Finding | 
     if verdict is Verdict.CLEAR and lowest >= floor.height_m:
         return None
     measure = Measure(
-        kind=FindingKind.FLOOR,
+        kind=FLOOR,
         verdict=verdict,
         probability=episode.probability,
         from_s=episode.start_s,
         to_s=episode.end_s,
         measured=lowest,
         limit=floor.height_m,
-        unit="m",
         excess=max(floor.height_m - lowest, 0.0),
         sigma=float(floor.sigma_m[episode.lowest]),
         at=episode.lowest,
         rule=about.book.cite("floor.height"),
-        says=plain(_text(episode, floor, about, verdict)),
+        says=_says(episode, floor, verdict),
         details=_details(episode, floor),
     )
     return finding_of(measure, floor.rule.penalty, floor.flown, about)
@@ -295,37 +300,38 @@ def _details(episode: Episode, floor: Floor) -> dict[str, float | str]:
     }
 
 
-def _text(
-    episode: Episode, floor: Floor, about: Circumstances, verdict: Verdict
-) -> str:
-    def show(metres: float) -> str:
-        return show_height(metres, about.units)
-
+def _says(episode: Episode, floor: Floor, verdict: Verdict) -> Fact:
     lowest = float(floor.basket_m[episode.lowest])
-    sigma = show(float(floor.sigma_m[episode.lowest]))
-    limit, seconds = show(floor.height_m), episode.end_s - episode.start_s
-    text = (
-        f"Lowest {show(lowest)} (± {sigma}) above the ground where {limit} is the least"
-    )
-    if episode.under:
-        depth = show(floor.height_m - lowest)
-        text += f": {depth} too low, under it for {seconds:.0f} s"
-    else:
-        text += f": within the uncertainty of it for {seconds:.0f} s"
-    return f"{text}; {_judged(episode, floor, verdict)}."
-
-
-def _judged(episode: Episode, floor: Floor, verdict: Verdict) -> str:
+    values = {
+        "lowest": height_value(lowest),
+        "give_or_take": height_value(float(floor.sigma_m[episode.lowest])),
+        "limit": height_value(floor.height_m),
+        "depth": height_value(max(floor.height_m - lowest, 0.0)),
+        "duration": span(episode.end_s - episode.start_s),
+    }
     if verdict is Verdict.CLEAR:
-        return (
-            f"let pass by the tolerance of {floor.rule.tolerance_m:g} m "
-            f"or the least time of {floor.rule.least_time_s:g} s"
+        return fact(
+            "seen-low-let-pass",
+            **values,
+            tolerance=height_value(floor.rule.tolerance_m),
+            least_time=span(floor.rule.least_time_s),
         )
-    text = f"broken with a probability of {percent(episode.probability)}"
+    sure = chance(episode.probability)
+    if episode.under:
+        seen = fact("seen-low", **values, sure=sure)
+    else:
+        seen = fact("seen-near-minimum", **values, sure=sure)
+    doubt = _doubt(episode, floor)
+    if doubt is None:
+        return seen
+    return fact("seen-in-doubt", seen=inner(seen), doubt=inner(doubt))
+
+
+def _doubt(episode: Episode, floor: Floor) -> Fact | None:
+    """State what beside the height is in doubt."""
     if not floor.flown.anchored:
-        text += ", the log showing no stand on the ground to fix its height by"
-    elif not floor.end_known:
-        text += ", as far as can be told without knowing when the floor ended"
-    elif not episode.sure:
-        text += ", unless the log leaves out a launch or landing here"
-    return text
+        sigma = float(floor.sigma_m[episode.lowest])
+        return fact("doubt-estimates", give_or_take=height_value(sigma))
+    if not floor.end_known:
+        return fact("doubt-end-unknown")
+    return None if episode.sure else fact("doubt-unseen")

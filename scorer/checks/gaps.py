@@ -2,14 +2,14 @@
 
 import numpy as np
 
-from scorer.checks.base import Circumstances, Seen, in_air
-from scorer.checks.launch import span
+from scorer.checks.base import Circumstances, Scope, Seen, check, in_air
 from scorer.event import matters
 from scorer.event.matter import Matter
-from scorer.facts import plain
+from scorer.facts import count, fact, log, span
 from scorer.tracks.flown import Flown
 
 
+@check("log gaps", Scope.FLIGHT)
 def check_gaps(flown: Flown, about: Circumstances) -> Seen:
     """Warn of pauses longer than the book lets pass, in the air only."""
     air = in_air(flown)
@@ -18,19 +18,17 @@ def check_gaps(flown: Flown, about: Circumstances) -> Seen:
     gaps = steps[steps > longest_s]
     if not gaps.size:
         return Seen()
-    pauses = f"{gaps.size} pauses, the longest" if gaps.size > 1 else "a pause"
-    text = (
-        f"{flown.log}: {pauses} of {span(float(gaps.max()))} in the air; "
-        f"nothing is known of what was flown there "
-        f"(more than {longest_s:.0f} s must be told)."
+    says = fact(
+        "log-pauses",
+        log=log(flown.log),
+        pauses=count(int(gaps.size)),
+        longest=span(float(gaps.max())),
+        least=span(longest_s),
     )
-    return Seen(matters=(_warning(text, flown, about),))
-
-
-def _warning(text: str, flown: Flown, about: Circumstances) -> Matter:
-    return Matter(
+    matter = Matter(
         kind=matters.LOG_GAP,
         flight=about.task.flight,
         pilots=(flown.pilot,),
-        says=plain(text),
+        says=says,
     )
+    return Seen(matters=(matter,))

@@ -1,5 +1,6 @@
 """Where and when pilots launched: distance from the target, launch area, launch period."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -10,17 +11,30 @@ from scorer.checks.base import (
     Circumstances,
     Measure,
     Seen,
+    check,
     finding_of,
-    percent,
     verdict_of,
 )
 from scorer.checks.places import accuracy_m, depth_inside_m
 from scorer.checks.retry import counting_launch
-from scorer.event.finding import Finding, FindingKind, Verdict
+from scorer.event.finding import (
+    Finding,
+    FindingKind,
+    Picture,
+    Verdict,
+    finding_kind,
+)
 from scorer.event.rulebook import Penalties
-from scorer.facts import Fact, fact, plain, term
+from scorer.facts import Fact, Value, chance, distance, fact, place, span, term
 from scorer.tracks.flown import Flown
-from scorer.units import show_length
+
+LAUNCH_DISTANCE = finding_kind(
+    "launch-distance", rule="launch.least_distance", picture=Picture.MAP
+)
+LAUNCH_AREA = finding_kind("launch-area", rule="launch.area", picture=Picture.MAP)
+LAUNCH_PERIOD = finding_kind(
+    "launch-period", rule="launch.period_penalty", unit="s", picture=Picture.MAP
+)
 
 MOMENT_SIGMA_S = 5.0
 """One sigma of a launch or landing time read off a log (our choice)."""
@@ -48,6 +62,7 @@ def launch_of(flown: Flown, about: Circumstances) -> Launch | None:
     )
 
 
+@check("launch distance")
 def check_launch_distance(flown: Flown, about: Circumstances) -> Seen:
     """Compare the distance of the launch from the nearest target with its bounds."""
     rule = about.book.launch
@@ -59,9 +74,9 @@ def check_launch_distance(flown: Flown, about: Circumstances) -> Seen:
     away = min(about.site.distance_m(launch.point, t) for t in about.task.targets)
     wrongs = []
     if (least := rule.least_distance_m) is not None:
-        wrongs.append(_distance("least", away, least, least - away, about))
+        wrongs.append(_distance("least", away, least, least - away))
     if (most := rule.most_distance_m) is not None:
-        wrongs.append(_distance("most", away, most, away - most, about))
+        wrongs.append(_distance("most", away, most, away - most))
     return _placed(launch, wrongs, flown, about)
 
 
@@ -74,27 +89,33 @@ class Wrong(NamedTuple):
     beyond: float
     """Metres on the wrong side; negative = all right."""
     key: str
-    text: str
+    says: Callable[[Value], Fact]
+    """State it, given how sure it is."""
 
 
-def _distance(
-    key: str, away: float, limit: float, beyond: float, about: Circumstances
-) -> Wrong:
-    def show(metres: float) -> str:
-        return show_length(metres, about.units, 0)
+def _distance(key: str, away: float, limit: float, beyond: float) -> Wrong:
+    values = {
+        "away": distance(away),
+        "limit": distance(limit),
+        "beyond": distance(max(beyond, 0.0)),
+    }
 
-    how = "near" if key == "least" else "far"
+    def says(sure: Value) -> Fact:
+        if key == "least":
+            return fact("seen-launch-too-near", **values, sure=sure)
+        return fact("seen-launch-too-far", **values, sure=sure)
+
     return Wrong(
-        kind=FindingKind.LAUNCH_DISTANCE,
+        kind=LAUNCH_DISTANCE,
         measured=away,
         limit=limit,
         beyond=beyond,
         key=f"launch.{key}_distance",
-        text=f"Launched {show(away)} from the target where {show(limit)} is the {key}: "
-        f"{show(max(beyond, 0.0))} too {how}",
+        says=says,
     )
 
 
+@check("launch area")
 def check_launch_area(flown: Flown, about: Circumstances) -> Seen:
     """Find launches outside the launch area the book asks for."""
     name = about.book.launch.area
@@ -103,14 +124,16 @@ def check_launch_area(flown: Flown, about: Circumstances) -> Seen:
         return Seen()
     east, north = (np.array([v]) for v in launch.point)
     outside = -float(depth_inside_m(about.site.area(name), east, north)[0])
-    away = show_length(max(outside, 0.0), about.units, 0)
+    away = distance(max(outside, 0.0))
     wrong = Wrong(
-        kind=FindingKind.LAUNCH_AREA,
+        kind=LAUNCH_AREA,
         measured=max(outside, 0.0),
         limit=0.0,
         beyond=outside,
         key="launch.area",
-        text=f"Launched {away} outside “{name}”",
+        says=lambda sure: fact(
+            "seen-launch-outside", away=away, place=place(name), sure=sure
+        ),
     )
     return _placed(launch, [wrong], flown, about)
 
@@ -137,32 +160,30 @@ def _wrong_place(
         to_s=launch.time_s,
         measured=wrong.measured,
         limit=wrong.limit,
-        unit="m",
         excess=max(wrong.beyond, 0.0),
         sigma=launch.sigma_m,
         at=launch.at,
         rule=about.book.cite(wrong.key),
-        says=plain(
-            f"{wrong.text}; broken with a probability of {percent(probability)}."
-        ),
+        says=wrong.says(chance(probability)),
     )
     return finding_of(measure, about.book.launch.penalty, flown, about)
 
 
+@check("launch period")
 def check_launch_period(flown: Flown, about: Circumstances) -> Seen:
     """Find launches before the launch period opens or after it closes."""
     launch, period = launch_of(flown, about), about.task.launch_period
     if launch is None or period is None:
         return Seen()
     bounds = Bounds(
-        kind=FindingKind.LAUNCH_PERIOD,
+        kind=LAUNCH_PERIOD,
         start_s=period.start_s,
         end_s=period.end_s,
-        name="launch period",
+        name="task-launch-period",
         rule=fact("rule-of-task", what=term("task-launch-period")),
         penalties=about.book.launch.period_penalty,
     )
-    moment = Moment("Launched", launch.time_s, launch.at, MOMENT_SIGMA_S, sure=True)
+    moment = Moment("act-launched", launch.time_s, launch.at, MOMENT_SIGMA_S, sure=True)
     return Seen(findings=check_moment(moment, bounds, flown, about))
 
 
@@ -170,7 +191,7 @@ class Moment(NamedTuple):
     """Something that has to fall within a period."""
 
     what: str
-    """As a sentence begins: `Launched`."""
+    """As the sentence begins: a word of the catalogue."""
     time_s: float
     at: int
     sigma_s: float
@@ -186,6 +207,7 @@ class Bounds:
     start_s: float
     end_s: float
     name: str
+    """Of the period: a word of the catalogue."""
     rule: Fact
     penalties: Penalties
 
@@ -203,8 +225,15 @@ def check_moment(
     verdict = verdict_of(probability, sure=moment.sure)
     if verdict is Verdict.CLEAR:
         return ()
-    side = "before the opening" if early > late else "after the end"
-    text = f"{moment.what} {span(max(beyond, 0.0))} {side} of the {bounds.name}"
+    values = {
+        "act": term(moment.what),
+        "beyond": span(max(beyond, 0.0)),
+        "period": term(bounds.name),
+        "sure": chance(probability),
+    }
+    says = fact("seen-late", **values)
+    if early > late:
+        says = fact("seen-early", **values)
     measure = Measure(
         kind=bounds.kind,
         verdict=verdict,
@@ -213,19 +242,11 @@ def check_moment(
         to_s=moment.time_s,
         measured=moment.time_s - bounds.start_s,
         limit=0.0 if early > late else bounds.end_s - bounds.start_s,
-        unit="s",
         excess=max(beyond, 0.0),
         sigma=moment.sigma_s,
         at=moment.at,
         rule=bounds.rule,
-        says=plain(f"{text}; broken with a probability of {percent(probability)}."),
+        says=says,
         details={"opens_s": bounds.start_s, "closes_s": bounds.end_s},
     )
     return (finding_of(measure, bounds.penalties, flown, about),)
-
-
-def span(seconds: float) -> str:
-    """Print a span of time: `45 s` or `2 min 5 s`."""
-    whole = round(seconds)
-    minutes, rest = divmod(whole, 60)
-    return f"{minutes} min {rest} s" if minutes else f"{rest} s"

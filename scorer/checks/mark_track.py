@@ -11,9 +11,7 @@ shown otherwise.  Two stages, so that logs can be looked at in separate processe
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
 from typing import NamedTuple
-from zoneinfo import ZoneInfo
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,10 +21,19 @@ from scorer.checks.base import PlacedMark, in_air
 from scorer.checks.places import accuracy_m
 from scorer.event import matters
 from scorer.event.matter import Matter
-from scorer.event.model import Units
-from scorer.facts import plain
+from scorer.facts import (
+    Fact,
+    count,
+    distance,
+    fact,
+    inner,
+    log,
+    moment,
+    pilot,
+    several,
+    words,
+)
 from scorer.tracks.flown import Array, Flown
-from scorer.units import show_length
 
 SIGMAS = 3.0
 """How many standard deviations of mark and track a throw is lengthened by."""
@@ -164,8 +171,6 @@ class Marks:
     """By pilot; a pilot without a log is missing."""
     throw_m: float
     flight: str
-    units: Units = Units.METRIC
-    time_zone: str = "UTC"
 
     def reach_m(self, mark: int, pilot: int) -> float:
         """Return how far from this track this mark can lie by a throw."""
@@ -247,61 +252,71 @@ def _warning(flight: Marks, k: int, astray: set[int]) -> Matter:
         flight=flight.flight,
         task=mark.task,
         pilots=(mark.pilot,),
-        says=plain(f"{_what(flight, k)} {_who(flight, k, astray)}"),
+        mark=mark.mark,
+        says=fact(
+            "mark-astray",
+            what=inner(_what(flight, k)),
+            others=inner(_others(flight, k, astray)),
+        ),
     )
 
 
-def _what(flight: Marks, k: int) -> str:
+def _what(flight: Marks, k: int) -> Fact:
+    """State how a mark and the track of its pilot disagree."""
     mark = flight.marks[k]
     track = flight.tracks[mark.pilot]
-    name = (
-        f"Mark {mark.mark} of pilot {mark.pilot}"
-        if mark.mark
-        else (f"The mark of pilot {mark.pilot}")
-    )
-    reach = show_length(flight.reach_m(k, mark.pilot), flight.units, 0)
-    away = float(track.distance_m[k])
+    named = fact("mark-of", pilot=pilot(mark.pilot))
+    if mark.mark:
+        named = fact("mark-named", mark=words(mark.mark), pilot=pilot(mark.pilot))
+    away, reach = float(track.distance_m[k]), flight.reach_m(k, mark.pilot)
     if not np.isfinite(away):
-        return f"{name} cannot be compared: {track.log} shows no flight."
-    nearest_text = (
-        f"{show_length(away, flight.units, 0)}, at {_clock(flight, track.time_s[k])}"
-    )
-    if away > flight.reach_m(k, mark.pilot):
-        return (
-            f"{name} lies farther from the track of {track.log} than a throw carries "
-            f"({reach}): {nearest_text}."
+        return fact("mark-without-flight", mark=inner(named), log=log(track.log))
+    values = {
+        "mark": inner(named),
+        "log": log(track.log),
+        "away": distance(away),
+        "at": moment(float(track.time_s[k])),
+    }
+    if away > reach:
+        return fact(
+            "mark-beyond-throw",
+            **values,
+            reach=distance(reach),
+            beyond=distance(away - reach),
         )
     assert mark.time_s is not None
-    then = show_length(float(track.noted_m[k]), flight.units, 0)
-    return (
-        f"{name} was noted at {_clock(flight, mark.time_s)}, when the track of "
-        f"{track.log} was {then} away; it came near ({nearest_text}) at another time."
+    return fact(
+        "mark-at-other-time",
+        **values,
+        noted=moment(mark.time_s),
+        then=distance(float(track.noted_m[k])),
     )
 
 
-def _who(flight: Marks, k: int, astray: set[int]) -> str:
+def _others(flight: Marks, k: int, astray: set[int]) -> Fact:
+    """State whose tracks a mark fits instead."""
     mark = flight.marks[k]
     fits = fitting(flight, k, astray)
     if not fits:
-        return "No other track of the flight reaches it: look for a wrong measurement."
+        return fact("mark-fits-nobody")
+    theirs = {fit.pilot for fit in fits}
     for i in sorted(astray):
         other = flight.marks[i]
         crossed = other.pilot != mark.pilot and other.task == mark.task
-        theirs = {fit.pilot for fit in fits}
         if crossed and other.pilot in theirs and flight.fits(i, mark.pilot):
-            return (
-                f"It fits the track of pilot {other.pilot}, whose mark fits this one's: "
-                "two numbers, or two logs, look swapped."
+            return fact(
+                "marks-swapped", pilot=pilot(mark.pilot), other=pilot(other.pilot)
             )
-    names = ", ".join(
-        f"{fit.pilot} ({show_length(fit.distance_m, flight.units, 0)} at "
-        f"{_clock(flight, fit.time_s)})"
-        for fit in fits[:NAMED]
+    named = several(inner(_fit(fit)) for fit in fits[:NAMED])
+    if len(fits) > NAMED:
+        return fact("mark-fits-many", named=named, more=count(len(fits) - NAMED))
+    return fact("mark-fits", named=named)
+
+
+def _fit(fit: Fit) -> Fact:
+    return fact(
+        "track-reaches",
+        pilot=pilot(fit.pilot),
+        away=distance(fit.distance_m),
+        at=moment(fit.time_s),
     )
-    more = f" and {len(fits) - NAMED} more" if len(fits) > NAMED else ""
-    return f"It fits the track of: {names}{more}."
-
-
-def _clock(flight: Marks, time_s: float) -> str:
-    moment = datetime.fromtimestamp(float(time_s), ZoneInfo(flight.time_zone))
-    return moment.strftime("%H:%M:%S")

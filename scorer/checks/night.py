@@ -7,11 +7,15 @@ not move them.
 from datetime import date
 from functools import lru_cache
 
-from scorer.checks.base import Circumstances, Seen
+from scorer.checks.base import Circumstances, Scope, Seen, check
 from scorer.checks.launch import MOMENT_SIGMA_S, Bounds, Moment, check_moment
-from scorer.event.finding import Finding, FindingKind
+from scorer.event.finding import Finding, Picture, finding_kind
 from scorer.geodesy.sun import SunTimes, sun_times
 from scorer.tracks.flown import Flown
+
+NIGHT = finding_kind(
+    "night", rule="night.before_sunrise", unit="s", picture=Picture.MAP
+)
 
 SUN_SIGMA_S = 10.0
 """One sigma of a computed sunrise at middle latitudes on a level horizon."""
@@ -21,6 +25,7 @@ SIGMA_S = (MOMENT_SIGMA_S**2 + SUN_SIGMA_S**2) ** 0.5
 WHOLE_DAY_S = 86_400.0
 
 
+@check("night", Scope.FLIGHT)
 def check_night(flown: Flown, about: Circumstances) -> Seen:
     """Compare launch and landing with sunrise and sunset at their places."""
     return Seen(findings=_launch(flown, about) + _landing(flown, about))
@@ -34,7 +39,7 @@ def _launch(flown: Flown, about: Circumstances) -> tuple[Finding, ...]:
     if rise is None:
         return ()
     bounds = _bounds(rise - before, rise + WHOLE_DAY_S, "night.before_sunrise", about)
-    moment = Moment("Launched", float(flown.time_s[at]), at, SIGMA_S, sure=True)
+    moment = Moment("act-launched", float(flown.time_s[at]), at, SIGMA_S, sure=True)
     return check_moment(moment, bounds, flown, about)
 
 
@@ -46,16 +51,16 @@ def _landing(flown: Flown, about: Circumstances) -> tuple[Finding, ...]:
     if fall is None:
         return ()
     bounds = _bounds(fall - WHOLE_DAY_S, fall + after, "night.after_sunset", about)
-    moment = Moment("Landed", float(flown.time_s[at]), at, SIGMA_S, sure=True)
+    moment = Moment("act-landed", float(flown.time_s[at]), at, SIGMA_S, sure=True)
     return check_moment(moment, bounds, flown, about)
 
 
 def _bounds(start_s: float, end_s: float, key: str, about: Circumstances) -> Bounds:
     return Bounds(
-        kind=FindingKind.NIGHT,
+        kind=NIGHT,
         start_s=start_s,
         end_s=end_s,
-        name="daylight the book allows",
+        name="daylight",
         rule=about.book.cite(key),
         penalties=about.book.night.penalty,
     )

@@ -15,7 +15,8 @@ from scorer.checks.base import in_air
 from scorer.checks.mark_track import Marks
 from scorer.event import matters
 from scorer.event.matter import Matter
-from scorer.facts import plain
+from scorer.facts import count, fact, log
+from scorer.facts import pilot as pilot_value
 from scorer.tracks.flown import Flown
 
 EVERY_S = 60.0
@@ -116,10 +117,12 @@ def _same_warning(one: Trail, other: Trail, flight: str) -> Matter:
         kind=matters.LOG_PILOT,
         flight=flight,
         pilots=(other.pilot,),
-        says=plain(
-            f"{one.log} (pilot {one.pilot}) and {other.log} (pilot {other.pilot}) show "
-            "one and the same flight: two loggers in one basket, or a log under a wrong "
-            "number. Find out whose flight it is before publishing."
+        says=fact(
+            "logs-of-one-flight",
+            log=log(one.log),
+            pilot=pilot_value(one.pilot),
+            other_log=log(other.log),
+            other=pilot_value(other.pilot),
         ),
     )
 
@@ -146,9 +149,12 @@ def _owner_warning(flight: Marks, pilot: int, other: int, marks: int) -> Matter:
         kind=matters.LOG_PILOT,
         flight=flight.flight,
         pilots=(pilot,),
-        says=plain(
-            f"All {marks} marks of pilot {pilot} lie off the track of "
-            f"{flight.tracks[pilot].log} and on that of {flight.tracks[other].log} (pilot "
-            f"{other}): the log is probably another pilot's."
+        says=fact(
+            "marks-on-other-track",
+            marks=count(marks),
+            pilot=pilot_value(pilot),
+            log=log(flight.tracks[pilot].log),
+            other_log=log(flight.tracks[other].log),
+            other=pilot_value(other),
         ),
     )

@@ -11,18 +11,13 @@ from dataclasses import replace
 
 from scorer.checks.base import Circumstances
 from scorer.checks.charge import charge, sums
-from scorer.event.finding import Finding, FindingKind, Verdict
-from scorer.event.model import Report, ReportKind, Units
-from scorer.event.rulebook import Penalties
-from scorer.facts import fact, inner, plain
-from scorer.units import show_height
+from scorer.event.finding import Finding, FindingKind, Verdict, finding_kinds
+from scorer.event.model import Report
+from scorer.event.rulebook import Penalties, RuleBook, rules_of
+from scorer.facts import Fact, fact, height, inner, term, words
 
 SAME_S = 120.0
 """Between what an official's watch and a log say of one act (our choice)."""
-KINDS = {
-    ReportKind.GROUND_CONTACT: FindingKind.GROUND_CONTACT,
-    ReportKind.LOW: FindingKind.FLOOR,
-}
 
 
 def from_reports(
@@ -38,9 +33,10 @@ def from_reports(
     of one act are one finding that names both officials; the lower height counts.
     """
     merged = list(findings)
+    kinds = {kind.reported: kind for kind in finding_kinds() if kind.reported}
     own = [r for r in reports if r.pilot == pilot and r.task == about.task.number]
     for report in sorted(own, key=lambda r: (r.kind, r.time_s or 0.0, r.by)):
-        kind = KINDS.get(report.kind)
+        kind = kinds.get(report.kind)
         if kind is None:
             continue
         new = _reported(report, kind, about)
@@ -50,7 +46,7 @@ def from_reports(
             new = _joined(new, chosen, report, about)
         merged = [f for f in merged if not any(f is s for s in same)]
         merged.append(new)
-    order = {kind: i for i, kind in enumerate(FindingKind)}
+    order = {kind: i for i, kind in enumerate(finding_kinds())}
     return tuple(sorted(merged, key=lambda f: (order[f.kind], f.from_s)))
 
 
@@ -61,14 +57,14 @@ def _same(found: Finding, report: Report) -> bool:
 
 
 def _reported(report: Report, kind: FindingKind, about: Circumstances) -> Finding:
-    measured = report.value if kind is FindingKind.FLOOR else None
-    limit = about.book.floor.height_m if kind is FindingKind.FLOOR else 0.0
+    least = _least_m(kind, about.book)
+    measured = report.value if least else None
+    limit = least[0] if least else 0.0
     excess = 0.0
     if measured is not None and limit is not None:
         excess = max(limit - measured, 0.0)
     time = _time_s(report, about)
     amounts = charge(_penalties(kind, about), excess)
-    section = "floor.height" if kind is FindingKind.FLOOR else "contact.within"
     return Finding(
         kind=kind,
         flight=about.task.flight,
@@ -80,7 +76,7 @@ def _reported(report: Report, kind: FindingKind, about: Circumstances) -> Findin
         to_s=time,
         measured=measured,
         limit=limit,
-        unit="m",
+        unit=kind.unit,
         excess=excess,
         duration_s=0.0,
         sigma=0.0,
@@ -88,8 +84,8 @@ def _reported(report: Report, kind: FindingKind, about: Circumstances) -> Findin
         penalty=amounts[0] if amounts else None,
         also=amounts[1:],
         sums=sums(_penalties(kind, about), excess),
-        rule=about.book.cite(section),
-        says=plain(_text(report, measured, about.units)),
+        rule=about.book.cite(kind.rule),
+        says=_says(report, measured),
     )
 
 
@@ -131,8 +127,15 @@ def _joined(
 
 
 def _penalties(kind: FindingKind, about: Circumstances) -> Penalties:
-    book = about.book
-    return book.floor.penalty if kind is FindingKind.FLOOR else book.contact.penalty
+    penalties: Penalties = getattr(about.book, kind.section).penalty
+    return penalties
+
+
+def _least_m(kind: FindingKind, book: RuleBook) -> tuple[float | None] | None:
+    """Return the least height a kind's rule sets; None where it sets no height at all."""
+    section, _, key = kind.rule.partition(".")
+    name, rule, _ = rules_of(section)[key]
+    return (getattr(getattr(book, section), name),) if rule.kind == "length" else None
 
 
 def _time_s(report: Report, about: Circumstances) -> float:
@@ -152,11 +155,15 @@ def _evidence(report: Report) -> str:
     return f"{report.origin.where or 'report'}{line}".strip()
 
 
-def _text(report: Report, measured: float | None, units: Units) -> str:
-    what = (
-        "a ground contact" if report.kind is ReportKind.GROUND_CONTACT else "low flight"
-    )
+def _says(report: Report, measured: float | None) -> Fact:
+    what = fact("reported-what", what=term(f"report-{report.kind}"))
     if measured is not None:
-        what += f" at {show_height(measured, units)}"
-    note = f" (“{report.note}”)" if report.note else ""
-    return f"{report.by or 'An official'} reported {what}{note}."
+        what = fact(
+            "reported-at", what=term(f"report-{report.kind}"), height=height(measured)
+        )
+    by = words(report.by) if report.by else term("an-official")
+    if report.note:
+        return fact(
+            "reported-with-note", by=by, what=inner(what), note=words(report.note)
+        )
+    return fact("reported", by=by, what=inner(what))

@@ -4,14 +4,12 @@ Which launch counts is for the event's rules; people are told in any case.
 """
 
 from dataclasses import replace
-from datetime import UTC, datetime
 from typing import NamedTuple
-from zoneinfo import ZoneInfo
 
-from scorer.checks.base import Circumstances, Seen, dropped_s
+from scorer.checks.base import Circumstances, Scope, Seen, check, dropped_s
 from scorer.event import matters
 from scorer.event.matter import Matter
-from scorer.facts import plain
+from scorer.facts import fact, inner, log, moment, several, term
 from scorer.tracks.flown import Flown
 
 LEAST_STAND_S = 60.0
@@ -63,28 +61,25 @@ def counting_launch(flown: Flown, about: Circumstances) -> int | None:
     return before[-1].last + 1 if before else flown.launch
 
 
+@check("retry", Scope.FLIGHT)
 def check_retry(flown: Flown, about: Circumstances) -> Seen:
     """Tell of landings within a flight, and which launch counts."""
     stands = stands_of(flown)
     if not stands:
         return Seen()
-    zone = ZoneInfo(about.time_zone)
-    times = " and ".join(
-        f"{_clock(s.start_s, zone)} to {_clock(s.end_s, zone)}" for s in stands
-    )
-    text = (
-        f"{flown.log}: stood on the ground from {times} and launched again. By "
-        f"launch.retry the {about.book.launch.retry} launch counts for place and period; "
-        "look whether the rules allow it."
+    times = (
+        fact("from-to", start=moment(int(s.start_s)), end=moment(int(s.end_s)))
+        for s in stands
     )
     warning = Matter(
         kind=matters.RETRY,
         flight=about.task.flight,
         pilots=(flown.pilot,),
-        says=plain(text),
+        says=fact(
+            "launched-again",
+            log=log(flown.log),
+            stands=several(map(inner, times)),
+            launch=term(f"launch-{about.book.launch.retry}"),
+        ),
     )
     return Seen(matters=(warning,))
-
-
-def _clock(time_s: float, zone: ZoneInfo) -> str:
-    return f"{datetime.fromtimestamp(int(time_s), UTC).astimezone(zone):%H:%M:%S}"

@@ -1,57 +1,58 @@
-"""The list of all checks, in the order in which their findings are told."""
+"""All checks on one log.
+
+A check is declared by `@check` in a module of its own; this module loads them all.
+"""
 
 from collections.abc import Iterable
 from dataclasses import replace
 
-from scorer.checks.airspace import check_airspace
-from scorer.checks.base import Check, Circumstances, Scope
-from scorer.checks.boundary import check_boundary
-from scorer.checks.clock import check_clock
-from scorer.checks.contact import check_contact
-from scorer.checks.floor import check_floor
-from scorer.checks.gaps import check_gaps
-from scorer.checks.launch import (
-    check_launch_area,
-    check_launch_distance,
-    check_launch_period,
+from scorer.checks import (
+    airspace,
+    boundary,
+    clock,
+    contact,
+    floor,
+    gaps,
+    launch,
+    night,
+    retry,
+    scoring_period,
 )
-from scorer.checks.night import check_night
-from scorer.checks.retry import check_retry
-from scorer.checks.scoring_period import check_scoring_period
+from scorer.checks.base import Check, Circumstances, Scope, declared_checks
 from scorer.event.finding import Finding, Verdict
 from scorer.event.matter import Matter
 from scorer.event.rulebook import RuleBook
 from scorer.facts import chance, fact, inner
 from scorer.tracks.flown import Flown
 
-CHECKS: tuple[Check, ...] = (
-    Check("launch distance", Scope.TASK, check_launch_distance),
-    Check("launch area", Scope.TASK, check_launch_area),
-    Check("launch period", Scope.TASK, check_launch_period),
-    Check("night", Scope.FLIGHT, check_night),
-    Check("floor", Scope.TASK, check_floor),
-    Check("ground contact", Scope.TASK, check_contact),
-    Check("scoring period", Scope.TASK, check_scoring_period),
-    Check("airspace", Scope.FLIGHT, check_airspace),
-    Check("boundary", Scope.FLIGHT, check_boundary),
-    Check("retry", Scope.FLIGHT, check_retry),
-    Check("log gaps", Scope.FLIGHT, check_gaps),
-    Check("log clock", Scope.FLIGHT, check_clock),
+DECLARING = (
+    airspace,
+    boundary,
+    clock,
+    contact,
+    floor,
+    gaps,
+    launch,
+    night,
+    retry,
+    scoring_period,
 )
+"""The modules that declare checks: adding one here adds its checks."""
 
 
 def run_checks(
-    flown: Flown, about: Circumstances, checks: Iterable[Check] = CHECKS
+    flown: Flown, about: Circumstances, checks: Iterable[Check] | None = None
 ) -> tuple[tuple[Finding, ...], tuple[Matter, ...]]:
     """Run all checks of a task on one log; those of a whole flight with its first task.
 
-    The order is that of the list, then of time; the same input gives the same order.
+    The order is that of the checks' names, then of time: the same input gives the same
+    order.  `checks` None = all that are declared.
     No two findings have the same identifier: of two that begin in the same second the
     one farther beyond its limit stays, and tells of the other.
     """
     findings: dict[str, Finding] = {}
     told: list[Matter] = []
-    for check in checks:
+    for check in declared_checks() if checks is None else checks:
         if check.scope is Scope.FLIGHT and not about.leads:
             continue
         seen = check.run(flown, about)

@@ -1,4 +1,9 @@
-"""What the engine sees in the evidence: findings."""
+"""What the engine sees in the evidence: findings, and the registry of their kinds.
+
+A kind is declared once, beside the check that finds it; whoever prints, draws or stores
+findings asks the kind.  Its titles stand in the catalogue: `finding-NAME` as a heading
+and `term-finding-NAME` within a sentence.
+"""
 
 import re
 from collections.abc import Mapping
@@ -8,23 +13,100 @@ from enum import StrEnum
 from math import floor
 from typing import NamedTuple
 
-from scorer.event.model import PenaltyUnit
-from scorer.facts import Fact, fact, length, plain, points
+from scorer.event.model import PenaltyUnit, PlaceKind, ReportKind
+from scorer.event.rulebook import SECTIONS
+from scorer.facts import Fact, fact, length, points
 
 
-class FindingKind(StrEnum):
-    """Kinds of findings, as written in rulings and in results.json."""
+class Picture(StrEnum):
+    """How a finding is drawn, beside a map of where it was."""
 
-    FLOOR = "floor"
-    GROUND_CONTACT = "ground-contact"
-    LAUNCH_DISTANCE = "launch-distance"
-    LAUNCH_PERIOD = "launch-period"
-    LAUNCH_AREA = "launch-area"
-    SCORING_PERIOD = "scoring-period"
-    AIRSPACE = "airspace"
-    BOUNDARY = "boundary"
-    NIGHT = "night"
-    LATE_DECLARATION = "late-declaration"
+    HEIGHTS = "heights"
+    """A height profile with the limit, which is a height over the ground."""
+    PROFILE = "profile"
+    """A height profile; the limit is none."""
+    MAP = "map"
+    """The map alone: heights say nothing about it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FindingKind:
+    """One kind of finding: a row of the registry."""
+
+    name: str
+    """As in rulings and in results.json; never changes."""
+    rule: str = ""
+    """Key of the rule that is broken, as `floor.height`."""
+    unit: str = "m"
+    """Of what is measured: `m` or `s`."""
+    picture: Picture = Picture.PROFILE
+    around: PlaceKind | None = None
+    """Places of this kind are put into the map where the finding has no place itself."""
+    reported: ReportKind | None = None
+    """What officials report of this kind."""
+
+    @property
+    def section(self) -> str:
+        """Section of the rule book that it falls under; empty where it has none."""
+        return self.rule.partition(".")[0]
+
+    def __str__(self) -> str:
+        return self.name
+
+    def __reduce__(self) -> tuple[object, ...]:
+        """Come back from another process as the one and same kind."""
+        return kind_named, (self.name,)
+
+
+_KINDS: dict[str, FindingKind] = {}
+
+
+def finding_kind(
+    name: str,
+    *,
+    rule: str = "",
+    unit: str = "m",
+    picture: Picture = Picture.PROFILE,
+    around: PlaceKind | None = None,
+    reported: ReportKind | None = None,
+) -> FindingKind:
+    """Declare a kind of finding, beside the check that finds it.
+
+    Raises
+    ------
+    ValueError
+        Another kind has this name.
+    """
+    kind = FindingKind(
+        name=name,
+        rule=rule,
+        unit=unit,
+        picture=picture,
+        around=around,
+        reported=reported,
+    )
+    if _KINDS.setdefault(name, kind) != kind:
+        raise ValueError(f"two kinds of finding are named {name}")
+    return _KINDS[name]
+
+
+def finding_kinds() -> tuple[FindingKind, ...]:
+    """Return all declared kinds, in the order of the rule book's sections, then by name.
+
+    The order does not hang on which check was loaded first.
+    """
+    sections = {section: i for i, section in enumerate(SECTIONS)}
+    return tuple(
+        sorted(
+            _KINDS.values(),
+            key=lambda kind: (sections.get(kind.section, len(sections)), kind.name),
+        )
+    )
+
+
+def kind_named(name: str) -> FindingKind:
+    """Return a kind by its name; KeyError where none has it."""
+    return _KINDS[name]
 
 
 class Verdict(StrEnum):
@@ -93,7 +175,7 @@ class Finding:
     """How `penalty` and each of `also` come about, in figures."""
     rule: Fact | None = None
     """Where the limit comes from, with its source."""
-    says: Fact = plain("")
+    says: Fact
     """What was seen, with values; the sentence is made of it."""
     details: Mapping[str, float | str] = field(default_factory=dict)
     """Numbers of the check beyond these, by name with unit."""

@@ -242,7 +242,7 @@ class LogSummary:
     highest_m: float | None = None
     """Above the ground."""
     anchored: bool = False
-    notes: tuple[str, ...] = ()
+    notes: tuple[Fact, ...] = ()
     """Repairs and how the pilot was matched."""
 
 

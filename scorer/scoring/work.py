@@ -34,7 +34,8 @@ from scorer.event.model import (
     TaskState,
 )
 from scorer.event.rulebook import RuleBook
-from scorer.facts import plain
+from scorer.facts import Fact, fact, inner, listed, term, words
+from scorer.facts import log as log_value
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark
 from scorer.scoring.results import LogSummary
@@ -158,12 +159,11 @@ def _work_on(shared: FlightWork, log: LogFile) -> LogOutcome:
         return _outcome(shared, track, whose)
     except InputError as error:
         text = str(error.faults[0]) if error.faults else str(error)
+        says = fact("log-broken", why=words(text.rstrip(".")))
     except Exception as error:  # noqa: BLE001 - a fault of ours must not stop the event
-        text = (
-            f"{log.blob.name}: the program fails on it ({type(error).__name__}: "
-            f"{error}); report this with the log"
-        )
-    return _broken(shared, log, text, whose)
+        what = words(f"{type(error).__name__}: {error}")
+        says = fact("log-fails", log=log_value(log.blob.name), error=what)
+    return _broken(shared, log, says, whose)
 
 
 def _read(shared: FlightWork, log: LogFile) -> Track:
@@ -177,21 +177,21 @@ def _read(shared: FlightWork, log: LogFile) -> Track:
 
 
 def _broken(
-    shared: FlightWork, log: LogFile, text: str, whose: Identified | None
+    shared: FlightWork, log: LogFile, says: Fact, whose: Identified | None
 ) -> LogOutcome:
     pilot = log.pilot if whose is None else whose.pilot
     warning = Matter(
         kind=matters.LOG_BROKEN,
         flight=shared.flight,
         pilots=about(pilot),
-        says=plain(f"{text.rstrip('.')}. This log is left out; all others count."),
+        says=says,
     )
     summary = LogSummary(
         name=log.blob.name,
         sha256=log.blob.sha256,
         pilot=pilot,
         fixes=0,
-        notes=(text,),
+        notes=(says,),
     )
     return LogOutcome(summary=summary, identified=None, matters=(warning,))
 
@@ -287,13 +287,16 @@ def _repaired(
     """Tell what was left out of a log or put right in it."""
     if not track.repairs:
         return ()
-    texts = "; ".join(repair.text.rstrip(".") for repair in track.repairs)
     return (
         Matter(
             kind=matters.LOG_REPAIRED,
             flight=shared.flight,
             pilots=about(whose.pilot),
-            says=plain(f"{track.name}: {texts}."),
+            says=fact(
+                "log-repaired",
+                log=log_value(track.name),
+                repairs=listed(repair.says for repair in track.repairs),
+            ),
         ),
     )
 
@@ -301,7 +304,9 @@ def _repaired(
 def _summary(track: Track, flown: Flown, whose: Identified) -> LogSummary:
     launch, landing = flown.launch, flown.landing
     heights = flown.height_m[flown.height_m == flown.height_m]  # without NaN
-    matched = f"matched by {whose.signs[0]}" if whose.signs else "not matched"
+    matched = fact("log-not-matched")
+    if whose.signs:
+        matched = fact("log-matched", sign=term(whose.signs[0]))
     return LogSummary(
         name=track.name,
         sha256=track.sha256,
@@ -315,7 +320,7 @@ def _summary(track: Track, flown: Flown, whose: Identified) -> LogSummary:
         landing_lon_deg=_at(flown.lon_deg, landing),
         highest_m=float(heights.max()) if heights.size else None,
         anchored=flown.anchored,
-        notes=(matched, *(repair.text for repair in track.repairs)),
+        notes=(matched, *(repair.says for repair in track.repairs)),
     )
 
 

@@ -505,7 +505,7 @@ def _log_row(sheet: Sheet, flight: str, log: LogSummary) -> tuple[Value, ...]:
         log.landing_lon_deg,
         None if log.highest_m is None else shown(log.highest_m, 1),
         log.anchored,
-        clean("; ".join(log.notes)),
+        clean("; ".join(map(sheet.say, log.notes))),
         log.sha256,
     )
 

@@ -14,7 +14,7 @@ import numpy as np
 from scorer.checks.charge import charge, sums
 from scorer.errors import GeometryError, closest
 from scorer.event import matters
-from scorer.event.finding import Finding, FindingKind, Verdict
+from scorer.event.finding import Finding, Picture, Verdict, finding_kind
 from scorer.event.model import Declaration, PlaceKind
 from scorer.facts import (
     Fact,
@@ -40,6 +40,12 @@ from scorer.tasks.lengths import NEAR_SIGMAS
 from scorer.tasks.points import Located, at_time, launch_or_none, placed
 from scorer.tasks.work import NoResult, Work
 
+LATE_DECLARATION = finding_kind(
+    "late-declaration",
+    rule="declarations.late_penalty",
+    unit="s",
+    picture=Picture.MAP,
+)
 GOAL_KINDS = frozenset({PlaceKind.GOAL, PlaceKind.TARGET})
 
 
@@ -315,7 +321,7 @@ def _find_late(work: Work, late_s: float, declaration: Declaration) -> None:
     line = declaration.origin.line
     where = declaration.origin.where or "declaration"
     finding = Finding(
-        kind=FindingKind.LATE_DECLARATION,
+        kind=LATE_DECLARATION,
         flight=task.flight,
         task=task.number,
         pilot=evidence.pilot,

@@ -7,8 +7,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scorer.errors import Fault, InputError
+from scorer.facts import Value, moment, span, speed
 from scorer.tracks.flown import Array
-from scorer.tracks.order import DAY_S, Index, utc_text
+from scorer.tracks.order import DAY_S, Index
 from scorer.tracks.track import Repair, Track
 
 MAX_SPEED_M_S = 120.0
@@ -51,15 +52,10 @@ def clean(track: Track, near_s: float | None = None) -> Track:
     A jump that does not lead back is recorded (`jump`) and left in: which side of it is
     wrong cannot be told.  Raises InputError when no fix is left.
     """
-    track = _without(track, _at_zero(track), "null-position", "fix at 0°/0° left out")
-    track = _without(
-        track,
-        _astray(track.time_s),
-        "clock-jump",
-        "fix recorded while the clock was wrong by half a day or more left out",
-    )
-    text = f"fix more than {MAX_SPAN_S / DAY_S:.0f} days apart from the flight left out"
-    track = _without(track, _far_off(track.time_s, near_s), "far-off", text)
+    track = _without(track, _at_zero(track), "null-position")
+    track = _without(track, _astray(track.time_s), "clock-jump")
+    far = _far_off(track.time_s, near_s)
+    track = _without(track, far, "far-off", apart=span(MAX_SPAN_S))
     track = _without_jumps(track)
     for name, what in (("gnss_alt_m", "satellite"), ("pressure_alt_m", "pressure")):
         track = _without_beyond(track, name, what)
@@ -67,27 +63,29 @@ def clean(track: Track, near_s: float | None = None) -> Track:
     return track
 
 
-def _without(track: Track, bad: Mask, kind: str, text: str) -> Track:
+def _without(track: Track, bad: Mask, kind: str, **values: Value) -> Track:
     if not bad.any():
         return track
+    repair = _repair(kind, bad, track, **values)
     if bad.all():
-        found = f"{len(track)} fixes, none of them usable ({text})"
+        found = f"{len(track)} fixes, none of them usable ({repair.title})"
         raise InputError([Fault(where=track.name, found=found, allowed="a flight log")])
-    when = utc_text(float(track.time_s[np.argmax(bad)]))
     kept = {
         item.name: getattr(track, item.name)[~bad]
         for item in fields(track)
         if isinstance(getattr(track, item.name), np.ndarray)
     }
-    return replace(
-        track,
-        **kept,
-        repairs=(*track.repairs, _repair(kind, bad, f"{text}, from {when}")),
+    return replace(track, **kept, repairs=(*track.repairs, repair))
+
+
+def _repair(kind: str, bad: Mask, track: Track, **values: Value) -> Repair:
+    start = moment(float(track.time_s[np.argmax(bad)]))
+    return Repair(
+        kind=kind,
+        count=int(bad.sum()),
+        first_line=None,
+        values=(("start", start), *values.items()),
     )
-
-
-def _repair(kind: str, bad: Mask, text: str) -> Repair:
-    return Repair(kind=kind, count=int(bad.sum()), first_line=None, text=text)
 
 
 def _at_zero(track: Track) -> Mask:
@@ -131,34 +129,29 @@ def _without_jumps(track: Track) -> Track:
 
     aside, open_ends = _excursions(len(track), impossible)
     if open_ends.size:
-        text = (
-            f"jump that does not lead back, at {utc_text(float(time[open_ends[0]]))},"
-            " left in"
-        )
-        jump = Repair(kind="jump", count=open_ends.size, first_line=None, text=text)
+        behind = np.zeros(len(track), dtype=bool)
+        behind[open_ends] = True
+        jump = _repair("jump", behind, track)
         track = replace(track, repairs=(*track.repairs, jump))
-    text = f"fix reached only at over {MAX_SPEED_M_S:.0f} m/s left out"
-    return _without(track, aside, "position-spike", text)
+    return _without(track, aside, "position-spike", faster=speed(MAX_SPEED_M_S))
 
 
 def _without_beyond(track: Track, name: str, what: str) -> Track:
     alt = getattr(track, name)
     bad = (alt < LOWEST_M) | (alt > HIGHEST_M)
-    kind, text = "altitude-beyond", "altitude no balloon reaches removed, from"
-    return _removed(track, name, bad, f"{what}-{kind}", f"{what} {text}")
+    return _removed(track, name, bad, f"{what}-altitude-beyond")
 
 
-def _removed(track: Track, name: str, bad: Mask, kind: str, text: str) -> Track:
+def _removed(track: Track, name: str, bad: Mask, kind: str, **values: Value) -> Track:
     """Remove altitudes while their fixes stay."""
     if not bad.any():
         return track
-    when = utc_text(float(track.time_s[np.argmax(bad)]))
-    values = np.where(bad, np.nan, getattr(track, name))
-    repairs = (*track.repairs, _repair(kind, bad, f"{text} {when}"))
+    kept = np.where(bad, np.nan, getattr(track, name))
+    repairs = (*track.repairs, _repair(kind, bad, track, **values))
     return (
-        replace(track, gnss_alt_m=values, repairs=repairs)
+        replace(track, gnss_alt_m=kept, repairs=repairs)
         if name == "gnss_alt_m"
-        else replace(track, pressure_alt_m=values, repairs=repairs)
+        else replace(track, pressure_alt_m=kept, repairs=repairs)
     )
 
 
@@ -175,8 +168,8 @@ def _without_spikes(track: Track, name: str, what: str) -> Track:
     aside, _ = _excursions(len(known), impossible)
     bad = np.zeros(len(track), dtype=bool)
     bad[known[aside]] = True
-    text = f"{what} altitude reached only at over {MAX_CLIMB_M_S:.0f} m/s removed, from"
-    return _removed(track, name, bad, f"{what}-altitude-spike", text)
+    kind, faster = f"{what}-altitude-spike", speed(MAX_CLIMB_M_S)
+    return _removed(track, name, bad, kind, faster=faster)
 
 
 def _excursions(n: int, impossible: Impossible) -> tuple[Mask, Index]:

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from scorer.errors import Fault, InputError
 from scorer.event.model import Blob
+from scorer.facts import Value, moment, span
 from scorer.tracks.flown import Array, LogMark
 from scorer.tracks.order import (
     DAY_S,
@@ -71,20 +72,25 @@ class Repairs:
     def __init__(self) -> None:
         self.found: list[Repair] = []
 
-    def note(self, kind: str, lines: Iterable[int] | Index, text: str) -> None:
+    def note(self, kind: str, lines: Iterable[int] | Index, **values: Value) -> None:
         """Record a repair at some lines of the log; nothing for no lines."""
         numbers = np.asarray(lines, dtype=np.int64)
         if numbers.size:
             first = int(numbers.min())
             self.found.append(
-                Repair(kind=kind, count=numbers.size, first_line=first, text=text)
+                Repair(
+                    kind=kind,
+                    count=int(numbers.size),
+                    first_line=first,
+                    values=tuple(values.items()),
+                )
             )
 
-    def drop(self, fixes: Fixes, bad: NDArray[np.bool_], kind: str, text: str) -> Fixes:
+    def drop(self, fixes: Fixes, bad: NDArray[np.bool_], kind: str) -> Fixes:
         """Leave the bad fixes out and record that."""
         if not bad.any():
             return fixes
-        self.note(kind, fixes.line[bad], text)
+        self.note(kind, fixes.line[bad])
         return fixes.take(~bad)
 
 
@@ -130,7 +136,7 @@ _CHANNELS = (
 
 def no_fix(blob: Blob, kind: str, repairs: Repairs) -> InputError:
     """Return the error for a log in which no usable fix is left."""
-    lost = "; ".join(f"{r.count} × {r.text}" for r in repairs.found)
+    lost = "; ".join(f"{r.count} × {r.title}" for r in repairs.found)
     first = min((r.first_line for r in repairs.found if r.first_line), default=None)
     return InputError(
         [
@@ -147,18 +153,12 @@ def no_fix(blob: Blob, kind: str, repairs: Repairs) -> InputError:
 
 def _possible(fixes: Fixes, repairs: Repairs) -> Fixes:
     time = fixes.time_s
-    fixes = repairs.drop(
-        fixes, np.isnan(time), "no-time", "fix without a time left out"
-    )
+    fixes = repairs.drop(fixes, np.isnan(time), "no-time")
     time = fixes.time_s
     odd = ~((time >= EARLIEST_S) & (time < LATEST_S))
-    fixes = repairs.drop(
-        fixes, odd, "bad-time", "fix with a time outside 1970 to 2100 left out"
-    )
+    fixes = repairs.drop(fixes, odd, "bad-time")
     inside = (np.abs(fixes.lat_deg) <= 90) & (np.abs(fixes.lon_deg) <= 180)
-    return repairs.drop(
-        fixes, ~inside, "bad-position", "fix without a position on earth left out"
-    )
+    return repairs.drop(fixes, ~inside, "bad-position")
 
 
 def _right_week(
@@ -169,11 +169,8 @@ def _right_week(
     days = lost_weeks(int(np.median(fixes.time_s) // DAY_S), near)
     if not days:
         return fixes, 0.0
-    text = (
-        f"log dated {utc_text(float(fixes.time_s[0]))}: the receiver's week number has"
-        f" rolled over; {days} days added"
-    )
-    repairs.note("week-rollover", fixes.line, text)
+    dated, added = moment(float(fixes.time_s[0])), span(days * DAY_S)
+    repairs.note("week-rollover", fixes.line, dated=dated, added=added)
     return replace(fixes, time_s=fixes.time_s + days * DAY_S), days * DAY_S
 
 
@@ -187,23 +184,14 @@ def _parts_in_order(fixes: Fixes, repairs: Repairs) -> Fixes:
         return fixes
     order = np.argsort(starts[which], kind="stable")
     late = first[1:][np.diff(starts) < 0]
-    repairs.note(
-        "parts-reordered", fixes.line[late], "recording joined out of order, moved"
-    )
+    repairs.note("parts-reordered", fixes.line[late])
     return fixes.take(order)
 
 
 def _advancing(fixes: Fixes, repairs: Repairs) -> Fixes:
     again = np.diff(fixes.time_s, prepend=-np.inf) == 0
-    fixes = repairs.drop(
-        fixes, again, "duplicate-time", "fix with the time of the one before left out"
-    )
-    return repairs.drop(
-        fixes,
-        ~longest_advance(fixes.time_s),
-        "backward-time",
-        "fix whose time is out of order left out",
-    )
+    fixes = repairs.drop(fixes, again, "duplicate-time")
+    return repairs.drop(fixes, ~longest_advance(fixes.time_s), "backward-time")
 
 
 def _present(fixes: Fixes, repairs: Repairs) -> Fixes:
@@ -216,8 +204,7 @@ def _present(fixes: Fixes, repairs: Repairs) -> Fixes:
         known = channel[~np.isnan(channel)]
         absent = known.size > 1 and not known.any()
         if absent:
-            text = f"{what} altitude zero throughout, taken as not recorded"
-            repairs.note(f"no-{what}-altitude", fixes.line, text)
+            repairs.note(f"no-{what}-altitude", fixes.line)
         kept.append(np.empty(0) if absent else channel)
     return replace(fixes, gnss_alt_m=kept[0], pressure_alt_m=kept[1])
 

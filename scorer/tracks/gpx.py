@@ -10,6 +10,7 @@ import numpy as np
 
 from scorer.errors import Fault, InputError
 from scorer.event.model import Blob
+from scorer.facts import number, words
 from scorer.tracks.fixes import UERE_M, About, Fixes, Repairs, build_track, no_fix
 from scorer.tracks.flown import Array, LogMark
 from scorer.tracks.gpx_points import Points, plain_points
@@ -36,9 +37,9 @@ def read_gpx(
     if np.isnan(points.time_s).all():
         raise _no_times(blob, points)
     loose = points.line[points.zoneless]
-    repairs.note("no-zone", loose, "time without a zone, read as UTC")
+    repairs.note("no-zone", loose)
     fixes = _fixes(points)
-    fixes = repairs.drop(fixes, points.no_fix, "no-fix", "point without a fix left out")
+    fixes = repairs.drop(fixes, points.no_fix, "no-fix")
     about = About(
         format="gpx",
         gnss_datum=Datum.UNKNOWN,
@@ -62,8 +63,8 @@ def _parse(blob: Blob, repairs: Repairs) -> tuple[Points, Document]:
         if not document.track:
             found = f"a file that is no XML from here on ({broken.reason})"
             raise _fault(blob, broken.line, found)
-        text = f"unreadable from here on ({broken.reason}); what stood before is kept"
-        repairs.note("broken-off", [broken.line], text)
+        line, reason = number(broken.line), words(broken.reason)
+        repairs.note("broken-off", [broken.line], line=line, reason=reason)
     if document.root != "gpx":
         raise _fault(blob, 1, f"XML of a <{printable(document.root)}>")
     return document.points() if plain is None else plain, document
@@ -133,8 +134,8 @@ def _marks(document: Document, repairs: Repairs) -> tuple[LogMark, ...]:
     lines = np.array([p.line for p in waypoints], dtype=np.int64)
     time_s, _ = iso_seconds([p.fields.get("time", "") for p in waypoints])
     timeless = lines[np.isnan(time_s)]
-    repairs.note("mark-without-time", timeless, "waypoint without a time left out")
-    repairs.note("too-many-marks", further, "further waypoint left out")
+    repairs.note("mark-without-time", timeless)
+    repairs.note("too-many-marks", further)
     pairs = zip(waypoints, time_s.tolist(), strict=True)
     return tuple(_mark(p, moment) for p, moment in pairs if not np.isnan(moment))
 

@@ -14,6 +14,7 @@ import numpy as np
 
 from scorer.errors import Fault, InputError
 from scorer.event.model import Blob
+from scorer.facts import day as day_value
 from scorer.tracks.fixes import TWO_SIGMA, About, Fixes, Repairs, build_track, no_fix
 from scorer.tracks.flown import Array, LogMark
 from scorer.tracks.igc_body import FIX_LENGTH, Body
@@ -48,7 +49,7 @@ def read_igc(
     lines = split_lines(blob)
     kind = lines.data[lines.start]
     odd = ~_KNOWN[kind]
-    repairs.note("garbled-line", lines.number[odd], "unreadable line left out")
+    repairs.note("garbled-line", lines.number[odd])
     where, body = _find_fixes(blob, lines, kind, repairs)
     if not where.size:
         raise no_fix(blob, "igc", repairs)
@@ -85,7 +86,7 @@ def _find_fixes(
     if good.all() and long.all():
         return whole, body
     broken = np.setdiff1d(candidate, whole[good], assume_unique=True)
-    repairs.note("garbled-fix", lines.number[broken], "unreadable fix left out")
+    repairs.note("garbled-fix", lines.number[broken])
     return whole[good], Body(body.char[:, good])
 
 
@@ -131,8 +132,7 @@ def _assumed_day(clock_s: Array, repairs: Repairs, near: _Near) -> int:
             ]
         )
     day = guess_day(near.date, float(np.median(clock_s)), near.time_zone)
-    text = f"no date in the log; dated by the flight, {near.date}"
-    repairs.note("date-assumed", [1], text)
+    repairs.note("date-assumed", [1], day=day_value(near.date.isoformat()))
     return day
 
 
@@ -163,10 +163,10 @@ def _honest_altitudes(fixes: Fixes, head: Head, repairs: Repairs) -> Fixes:
     """Remove altitudes that the log itself calls absent."""
     gnss, baro = fixes.gnss_alt_m, fixes.pressure_alt_m
     lost = np.isnan(gnss) | np.isnan(baro)
-    repairs.note("garbled-altitude", fixes.line[lost], "unreadable altitude left out")
+    repairs.note("garbled-altitude", fixes.line[lost])
     flat = ~fixes.valid_3d & (gnss == 0)  # A4.1: V, no satellite altitude
     gnss = np.where(flat, np.nan, gnss)
-    repairs.note("no-3d-altitude", fixes.line[flat], "altitude 0 of a 2D fix left out")
+    repairs.note("no-3d-altitude", fixes.line[flat])
     return replace(
         fixes,
         gnss_alt_m=np.empty(0) if head.no_gnss_alt else gnss,

@@ -53,11 +53,7 @@ def read_extensions(
             unreadable[rows] |= np.isnan(number)
             column = values.setdefault(code, np.full(len(where), np.nan))
             column[rows] = number * _scale(code, last - first + 1)
-    repairs.note(
-        "garbled-extension",
-        fix_lines.number[unreadable],
-        "fix kept without an unreadable extension",
-    )
+    repairs.note("garbled-extension", fix_lines.number[unreadable])
     return values
 
 

@@ -8,6 +8,7 @@ import re
 from dataclasses import dataclass
 from datetime import date
 
+from scorer.facts import words
 from scorer.tracks.fixes import Repairs
 from scorer.tracks.lines import Bytes, Index, Lines
 from scorer.tracks.order import epoch_day
@@ -50,7 +51,7 @@ def read_head(lines: Lines, special: Index, kind: Bytes, repairs: Repairs) -> He
     """Read the header, event, layout and date records among the lines."""
     head = Head(headers={}, dates=[], layouts=[], parts=[], events=[])
     skipped = special[MAX_SPECIAL:]
-    repairs.note("too-many-headers", lines.number[skipped], "further header left out")
+    repairs.note("too-many-headers", lines.number[skipped])
     differs: dict[str, int] = {}
     for i in special[:MAX_SPECIAL].tolist():
         text, number = lines.text(i), int(lines.number[i])
@@ -66,10 +67,9 @@ def read_head(lines: Lines, special: Index, kind: Bytes, repairs: Repairs) -> He
             case _:
                 _note_header(head, text, number, differs)
     joined = [int(lines.number[i]) for i in head.parts]
-    repairs.note("joined", joined, "further recording in the same file, joined")
+    repairs.note("joined", joined)
     for key, number in differs.items():
-        text = f"joined recordings differ in {key}; the first one counts"
-        repairs.note("headers-differ", [number], text)
+        repairs.note("headers-differ", [number], what=words(key.replace("_", " ")))
     return head
 
 
@@ -89,7 +89,7 @@ def _note_date(head: Head, i: int, text: str, number: int, repairs: Repairs) -> 
     try:
         when = date(year + (2000 if year < 80 else 1900), month, day)
     except ValueError:
-        repairs.note("bad-date", [number], f'date record "{text}" left out')
+        repairs.note("bad-date", [number], record=words(text))
         return
     head.dates.append((i, epoch_day(when)))
 

@@ -16,7 +16,8 @@ import numpy as np
 from scorer.event import matters
 from scorer.event.matter import Matter, MatterKind, about
 from scorer.event.model import Period, Pilot
-from scorer.facts import plain
+from scorer.facts import Fact, count, fact, inner, listed, log, several, term
+from scorer.facts import pilot as pilot_value
 from scorer.tracks.track import Track
 
 
@@ -58,21 +59,21 @@ class Identified:
     pilot: int | None
     """Pilot's number; None when no sign names exactly one."""
     signs: tuple[str, ...] = ()
-    """What says so, strongest first."""
-    trouble: str = ""
-    """What speaks against it, or why it cannot be told; one sentence."""
+    """What says so, strongest first: words of the catalogue."""
+    trouble: Fact | None = None
+    """What speaks against it, or why it cannot be told."""
     known: bool = True
     """The roster has this pilot."""
 
     def warning(self, flight: str) -> Matter | None:
         """Return the trouble as a warning, if there is any."""
-        if not self.trouble:
+        if self.trouble is None:
             return None
         return Matter(
             kind=self._kind(),
             flight=flight,
             pilots=about(self.pilot),
-            says=plain(self.trouble),
+            says=self.trouble,
         )
 
     def _kind(self) -> MatterKind:
@@ -134,10 +135,10 @@ def choose(logs: Iterable[Identified], *, flight: str = "") -> Match:
     chosen = {n: _best(by_pilot[n]) for n in sorted(by_pilot)}
     warnings = [w for found in ordered if (w := found.warning(flight))]
     for number, head in chosen.items():
-        if text := _duplicates(by_pilot[number], head, number):
+        if says := _duplicates(by_pilot[number], head, number):
             kind = matters.LOG_DUPLICATE
             warnings.append(
-                Matter(kind=kind, flight=flight, pilots=(number,), says=plain(text))
+                Matter(kind=kind, flight=flight, pilots=(number,), says=says)
             )
     return Match(chosen=chosen, logs=tuple(ordered), matters=tuple(warnings))
 
@@ -149,34 +150,34 @@ def _identify(head: LogHead, roster: "_Roster") -> Identified:
     if number is None:
         return Identified(head=head, pilot=None, trouble=_unmatched(head, found))
     agree = tuple(name for name, numbers in found if number in numbers)
-    against = [
-        f"{name} points to {_numbers(numbers)}"
-        for name, numbers in found
-        if number not in numbers
-    ]
+    against = [_fits(*sign) for sign in found if number not in sign[1]]
     known = number in roster.numbers
     if not known:
-        against.append(f"there is no pilot {number}")
-    text = f"{head.name}: taken as pilot {number}'s by {agree[0]}, but "
-    trouble = text + "; ".join(against) if against else ""
+        against.append(fact("no-such-pilot", pilot=pilot_value(number)))
+    trouble = None
+    if against:
+        trouble = fact(
+            "log-contradicted",
+            log=log(head.name),
+            pilot=pilot_value(number),
+            sign=term(agree[0]),
+            against=several(map(inner, against)),
+        )
     return Identified(
         head=head, pilot=number, signs=agree, trouble=trouble, known=known
     )
 
 
-def _unmatched(head: LogHead, found: Sequence[tuple[str, set[int]]]) -> str:
+def _unmatched(head: LogHead, found: Sequence[tuple[str, set[int]]]) -> Fact:
     if not found:
-        return (
-            f"{head.name}: nothing in the log or its name tells whose it is. A number "
-            "counts where it is the whole name (012.igc) or is called the pilot's "
-            "(pilot 12.igc); assign the log by hand"
-        )
-    texts = [f"{name} fits {_numbers(numbers)}" for name, numbers in found]
-    return f"{head.name}: cannot tell whose it is ({'; '.join(texts)})"
+        return fact("log-unmatched", log=log(head.name))
+    signs = several(inner(_fits(*sign)) for sign in found)
+    return fact("log-ambiguous", log=log(head.name), signs=signs)
 
 
-def _numbers(numbers: set[int]) -> str:
-    return "pilot " + " or ".join(str(n) for n in sorted(numbers))
+def _fits(sign: str, numbers: set[int]) -> Fact:
+    fitting = listed(pilot_value(number) for number in sorted(numbers))
+    return fact("sign-fits", sign=term(sign), pilots=fitting)
 
 
 def _best(logs: Sequence[LogHead]) -> LogHead:
@@ -184,13 +185,23 @@ def _best(logs: Sequence[LogHead]) -> LogHead:
     return min(logs, key=lambda h: (h.pilot is None, -h.fixes, h.name))
 
 
-def _duplicates(logs: Sequence[LogHead], chosen: LogHead, number: int) -> str:
+def _duplicates(logs: Sequence[LogHead], chosen: LogHead, number: int) -> Fact | None:
     others = [h for h in logs if h is not chosen and h.sha256 != chosen.sha256]
     if not others:
-        return ""
-    names = ", ".join(f"{h.name} ({h.fixes} fixes)" for h in others)
-    how = "assigned by hand" if chosen.pilot is not None else f"{chosen.fixes} fixes"
-    return f"pilot {number} has several logs: {chosen.name} counts ({how}), not {names}"
+        return None
+    how = _with_fixes(chosen)
+    if chosen.pilot is not None:
+        how = fact("log-by-hand", log=log(chosen.name))
+    return fact(
+        "log-several",
+        pilot=pilot_value(number),
+        counts=inner(how),
+        others=several(inner(_with_fixes(other)) for other in others),
+    )
+
+
+def _with_fixes(head: LogHead) -> Fact:
+    return fact("log-with-fixes", log=log(head.name), fixes=count(head.fixes))
 
 
 _Entrant = tuple[int, str, str, str]
@@ -347,10 +358,10 @@ class _Sign:
 
 
 _SIGNS = (
-    _Sign("the assignment by hand", _by_hand),
-    _Sign("the logger's serial", _by_logger),
-    _Sign("the competition id in its header", _by_competition_id),
-    _Sign("the registration in its header", _by_registration),
-    _Sign("the number in its file name", _by_file_number),
-    _Sign("the pilot's name", _by_name),
+    _Sign("sign-by-hand", _by_hand),
+    _Sign("sign-logger", _by_logger),
+    _Sign("sign-competition-id", _by_competition_id),
+    _Sign("sign-registration", _by_registration),
+    _Sign("sign-file-number", _by_file_number),
+    _Sign("sign-pilot-name", _by_name),
 )

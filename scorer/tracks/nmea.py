@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from scorer.errors import Fault, InputError
 from scorer.event.model import Blob
+from scorer.facts import day as day_value
 from scorer.tracks.fixes import UERE_M, About, Fixes, Repairs, build_track, no_fix
 from scorer.tracks.flown import Array
 from scorer.tracks.lines import Index
@@ -38,9 +39,7 @@ def read_nmea(
     sentences = find_sentences(blob, repairs)
     epochs = _epochs(sentences)
     measured = _measured(epochs)
-    repairs.note(
-        "no-fix", epochs.line[~measured], "moment without a measured position left out"
-    )
+    repairs.note("no-fix", epochs.line[~measured])
     if not measured.any():
         raise no_fix(blob, "nmea", repairs)
     time_s = _dated(blob, epochs, repairs, near_date, time_zone)
@@ -252,6 +251,5 @@ def _assumed(
                 )
             ]
         )
-    text = f"no date in the log; dated by the flight, {near_date}"
-    repairs.note("date-assumed", [1], text)
+    repairs.note("date-assumed", [1], day=day_value(near_date.isoformat()))
     return guess_day(near_date, float(clock[_middle(clock)]), time_zone)

@@ -125,12 +125,3 @@ def lost_weeks(day: int, near: date) -> int:
     turns = round(missing / WEEK_ROLLOVER_DAYS)
     off = abs(missing - turns * WEEK_ROLLOVER_DAYS)
     return turns * WEEK_ROLLOVER_DAYS if 1 <= turns <= 2 and off <= NEAR_DAYS else 0
-
-
-def utc_text(time_s: float) -> str:
-    """Return POSIX seconds as `2026-09-12 06:41:12 UTC`, whatever the number."""
-    try:
-        moment = datetime(1970, 1, 1) + timedelta(seconds=float(time_s))  # noqa: DTZ001
-    except (OverflowError, ValueError):
-        return f"{time_s:.0f} s"
-    return f"{moment:%Y-%m-%d %H:%M:%S} UTC"

@@ -114,16 +114,12 @@ def find_sentences(blob: Blob, repairs: Repairs) -> Sentences:
         commas=commas,
     )
     right = starred & _checked(found, stops)
-    repairs.note(
-        "bad-checksum", found.line[starred & ~right], "sentence with a wrong checksum"
-    )
+    repairs.note("bad-checksum", found.line[starred & ~right])
     if starred.any():
         cut = found.line[~starred]
-        repairs.note("cut-sentence", cut, "sentence cut off before its checksum")
+        repairs.note("cut-sentence", cut)
         return found if right.all() else found.take(right)
-    repairs.note(
-        "no-checksum", found.line, "sentence without a checksum, used as it is"
-    )
+    repairs.note("no-checksum", found.line)
     return found
 
 

@@ -12,6 +12,7 @@ import numpy as np
 
 from scorer.errors import Fault, InputError
 from scorer.event.model import Blob
+from scorer.facts import day as day_value
 from scorer.tracks.fixes import UERE_M, About, Fixes, Repairs, build_track
 from scorer.tracks.flown import Array
 from scorer.tracks.lines import Index, number, printable, refuse_oversize, too_big
@@ -169,7 +170,7 @@ def _rows(
         kept.append(line)
         for key, i in where.items():
             columns[key].append(cells[i].strip())
-    repairs.note("garbled-line", garbled, "unreadable row left out")
+    repairs.note("garbled-line", garbled)
     return _Table(
         line=np.array(kept, dtype=np.int64), columns=columns, comma=delimiter != ","
     )
@@ -211,13 +212,12 @@ def _times(
             allowed = "times with their date, or a column date"
             raise _fault(blob, int(table.line[row]), "time", f'"{texts[row]}"', allowed)
         lines = table.line[moments.undated]
-        text = f"time of day, dated by the flight, {near_date}"
-        repairs.note("date-assumed", lines, text)
+        repairs.note("date-assumed", lines, day=day_value(near_date.isoformat()))
         day = epoch_day(near_date) if local else None
         moments = moments.dated(near_date, day, time_zone)
     if not local:
         loose = table.line[moments.zoneless]
-        repairs.note("no-zone", loose, "time without a zone, read as UTC")
+        repairs.note("no-zone", loose)
         return moments.time_s
     zone = ZoneInfo(time_zone or "UTC")
     return np.where(moments.zoneless, from_local(moments.time_s, zone), moments.time_s)

@@ -7,6 +7,7 @@ from enum import StrEnum
 import numpy as np
 from numpy.typing import NDArray
 
+from scorer.facts import Fact, Value, count
 from scorer.tracks.flown import Array, LogMark
 
 
@@ -27,13 +28,23 @@ class Repair:
     """What a reader or the cleaning left out, put right or assumed."""
 
     kind: str
-    """Short name, e.g. `duplicate-time`."""
+    """Short name, e.g. `duplicate-time`; the catalogue has it as `repair-…`."""
     count: int
     """How many lines, fixes or values it concerns."""
     first_line: int | None
     """Line of the first one in the log; None where lines are not known."""
-    text: str
-    """One sentence for people."""
+    values: tuple[tuple[str, Value], ...] = ()
+    """What the sentence on it takes beside the count."""
+
+    @property
+    def says(self) -> Fact:
+        """State it."""
+        return Fact(f"repair-{self.kind}", (("count", count(self.count)), *self.values))
+
+    @property
+    def title(self) -> str:
+        """Return the kind as words, for faults in files."""
+        return self.kind.replace("-", " ")
 
 
 def _absent() -> Array:
