@@ -8,9 +8,10 @@ from gui.theme import Tone
 from scorer.event.finding import Amount, Verdict
 from scorer.event.model import PenaltyUnit
 from scorer.scoring.results import RuledFinding, RulingState
-from scorer.sheets.breakdown import limit_words, percent, ruling_words
-from scorer.sheets.sheet import Sheet, finding_title, penalty_words
+from scorer.sheets.breakdown import limit_words, ruling_words
+from scorer.sheets.sheet import Sheet, penalty_words
 from scorer.sheets.stamp import Stamp
+from scorer.words.voice import Voice
 
 HARSHEST = (
     PenaltyUnit.DISQUALIFIED,
@@ -80,7 +81,7 @@ def _row(sheet: Sheet, ruled: RuledFinding) -> FindingRow:
         ruled=ruled,
         weight=weight_of(ruled),
         name=sheet.name(finding.pilot),
-        what=finding_title(finding),
+        what=sheet.finding_title(finding),
         measured=sheet.quantity(finding.measured, finding.unit),
         limit=limit_words(sheet, finding),
         when=sheet.clock(finding.from_s),
@@ -105,7 +106,7 @@ COLUMNS = (
     Column(
         "Prob.",
         lambda r: r.ruled.finding.probability,
-        text=lambda r: percent(r.ruled.finding.probability),
+        text=lambda r: Voice().chance(r.ruled.finding.probability),
         align=RIGHT,
     ),
     Column(

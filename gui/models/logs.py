@@ -12,6 +12,7 @@ from gui.snapshot import Scored, Snapshot
 from gui.theme import Tone
 from scorer.ledger.api import LogHeld
 from scorer.scoring.results import LogSummary
+from scorer.words.voice import Voice
 
 
 class LogState(StrEnum):
@@ -126,9 +127,14 @@ def _row(
         launch=_clock(summary.launch_s if summary else None, zone),
         landing=_clock(summary.landing_s if summary else None, zone),
         anchored=summary.anchored if summary else None,
-        notes=held.problem or ("; ".join(summary.notes) if summary else ""),
+        notes=held.problem or _notes(snapshot, summary),
         warning=warned.get((held.flight, pilot), "") if pilot is not None else "",
     )
+
+
+def _notes(snapshot: Snapshot, summary: LogSummary | None) -> str:
+    voice = Voice.of(snapshot.event)
+    return "; ".join(map(voice.say, summary.notes)) if summary else ""
 
 
 def _state(

@@ -9,7 +9,8 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from gui.widgets import choice, choose, field, label, refill, say
 from scorer.event.finding import Finding
 from scorer.event.model import Decision, PenaltyUnit
-from scorer.sheets.sheet import finding_title, penalty_words
+from scorer.sheets.sheet import penalty_words
+from scorer.words.voice import Voice
 
 COUNTED = frozenset(
     {PenaltyUnit.TASK_POINTS, PenaltyUnit.EVENT_POINTS, PenaltyUnit.METRES}
@@ -100,7 +101,8 @@ class RulingLine(QWidget):
             Decision.WAIVE: "Waive: no penalty. Why?",
             Decision.SET: f"Set another penalty (the book asks {asked}).",
         }[decision]
-        self.told.setText(f"{finding_title(finding)}, pilot {finding.pilot}: {words}")
+        title = Voice().finding(finding.kind.name)
+        self.told.setText(f"{title}, pilot {finding.pilot}: {words}")
         self._clear(reason)
         setting = decision is Decision.SET or (
             decision is Decision.APPLY and finding.penalty is None

@@ -11,7 +11,8 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
-from scorer.event.finding import Finding, FindingKind
+from scorer.event.finding import Finding
+from scorer.event.finding import Picture as FindingPicture
 from scorer.event.model import Event, Place, PlaceKind, Units
 from scorer.geodesy.site import Site
 from scorer.scoring.results import Results
@@ -19,8 +20,6 @@ from scorer.tracks.flown import Flown
 from scorer.units import FOOT_M
 
 Array = NDArray[np.float64]
-HEIGHT_KINDS = frozenset({FindingKind.FLOOR, FindingKind.GROUND_CONTACT})
-"""Findings whose limit is a height over the ground."""
 RINGS_M = (25.0, 50.0, 100.0, 250.0, 500.0)
 RINGS_FT = (100.0, 200.0, 500.0, 1000.0, 2000.0)
 
@@ -128,7 +127,7 @@ def picture_of(
     targets = [p for p in event.places if p.name in names and p.is_point]
     origin = _origin(event, site, targets, flown)
     span = (finding.from_s, finding.to_s) if finding else None
-    heights = finding is not None and finding.kind in HEIGHT_KINDS
+    heights = finding is not None and finding.kind.picture is FindingPicture.HEIGHTS
     pilot = flown.pilot if flown else (finding.pilot if finding else None)
     return Picture(
         title=f"pilot {pilot}" if pilot is not None else event.name,

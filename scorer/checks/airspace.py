@@ -15,8 +15,8 @@ from scorer.checks.base import (
     Measure,
     Scope,
     Seen,
-    finding_of,
     check,
+    finding_of,
     in_air,
     verdict_of,
 )
@@ -25,7 +25,7 @@ from scorer.checks.places import accuracy_m, depth_inside_m
 from scorer.checks.stays import Area, Array
 from scorer.event.finding import Finding, finding_kind
 from scorer.event.model import Place, PlaceKind
-from scorer.facts import chance, fact, height, inner, length, span, words
+from scorer.facts import chance, fact, height, inner, span, words
 from scorer.facts import place as place_value
 from scorer.tracks.flown import Flown
 

@@ -237,4 +237,3 @@ def _pass_s(flown: Flown, mark: PlacedMark, throw_m: float) -> float | None:
     if away[nearest] > throw_m + mark.within_m:
         return None
     return float(flown.time_s[air][nearest])
-

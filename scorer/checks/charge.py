@@ -3,11 +3,12 @@
 import math
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import reduce
 
 from scorer.event.finding import Amount
 from scorer.event.model import PenaltyUnit
 from scorer.event.rulebook import Count, Penalties, PenaltyRule
-from scorer.facts import Fact, fact, inner, number, several, term
+from scorer.facts import Fact, fact, inner, number, term
 from scorer.rounding import half_up, whole
 
 GUARD = 1e-6
@@ -64,13 +65,17 @@ def describe(rule: PenaltyRule, excess: float) -> Fact:
     amount = _amount(rule, excess)
     if amount.unit not in COUNTED:
         return amount.says
-    parts = [inner(part) for part in _parts(rule, excess)]
-    figures = several(parts or [number(0)])
+    parts = list(_parts(rule, excess)) or [fact("penalty-base", amount=number(0))]
+    figures = inner(reduce(_plus, parts))
     total = inner(amount.says)
     if rule.cap is None:
         return fact("penalty-figures", parts=figures, amount=total)
     most = inner(Amount(amount=rule.cap, unit=amount.unit).says)
     return fact("penalty-figures-capped", parts=figures, most=most, amount=total)
+
+
+def _plus(one: Fact, other: Fact) -> Fact:
+    return fact("plus", one=inner(one), other=inner(other))
 
 
 def _parts(rule: PenaltyRule, excess: float) -> Iterator[Fact]:

@@ -257,8 +257,7 @@ def _signs(flown: Flown, height: Array, first: int, last: int) -> Signs:
     accuracy = flown.accuracy_m[near]
     accuracy = np.where(np.isfinite(accuracy), accuracy, ACCURACY_M)
     climb = flown.climb_m_s[near]
-    stop_m_s = np.interp(grid + STOP_S, time, climb)
-    stop_m_s -= np.interp(grid - STOP_S, time, climb)
+    before, after = (np.interp(grid + s, time, climb) for s in (-STOP_S, STOP_S))
     return Signs(
         time_s=grid,
         height_m=lowest,
@@ -266,7 +265,7 @@ def _signs(flown: Flown, height: Array, first: int, last: int) -> Signs:
         drift_m_s=drift,
         loss_m_s=np.where(told, loss, np.nan),
         noise_m_s=np.hypot(NOISE_M_S, NOISE_SHARE * np.interp(grid, time, accuracy)),
-        stop_m_s=np.where(told, stop_m_s, np.nan),
+        stop_m_s=np.where(told, after - before, np.nan),
     )
 
 

@@ -137,7 +137,7 @@ def _findings(scored: Results, only: int | None) -> None:
         (
             str(r.finding.task),
             str(r.finding.pilot),
-            str(r.finding.kind),
+            voice.finding(r.finding.kind.name),
             str(r.finding.verdict),
             f"{r.finding.probability:.2f}",
             str(r.state),

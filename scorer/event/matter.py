@@ -171,14 +171,20 @@ def _coarse(value: Value) -> object:
 def grouped(matters: Iterable[Matter]) -> tuple[Matter, ...]:
     """Tell like matters as one: of one kind of fact, flight and task.
 
-    The first of a group keeps its place.  Kinds that are not `grouped` stay as they are,
-    and so does a lone one.
+    Facts that name a word of the trade are alike where they name the same one, and tell
+    it of the group.  The first of a group keeps its place.  Kinds that are not `grouped`
+    stay as they are, and so does a lone one.
     """
     groups: dict[object, list[Matter]] = {}
     for index, matter in enumerate(dict.fromkeys(matters)):
-        where = (matter.kind.name, matter.says.kind, matter.flight, matter.task)
+        alike = (matter.says.kind, _terms(matter.says))
+        where = (matter.kind.name, alike, matter.flight, matter.task)
         groups.setdefault(where if matter.kind.grouped else index, []).append(matter)
     return tuple(_group(tuple(group)) for group in groups.values())
+
+
+def _terms(says: Fact) -> tuple[tuple[str, Value], ...]:
+    return tuple(pair for pair in says.values if pair[1].measure is Measure.TERM)
 
 
 def _group(members: tuple[Matter, ...]) -> Matter:
@@ -188,7 +194,11 @@ def _group(members: tuple[Matter, ...]) -> Matter:
     pilots = tuple(sorted({number for member in members for number in member.pilots}))
     return replace(
         first,
-        says=fact(f"{first.says.kind}-many", pilots=count(len(pilots))),
+        says=fact(
+            f"{first.says.kind}-many",
+            pilots=count(len(pilots)),
+            **dict(_terms(first.says)),
+        ),
         pilots=pilots,
         mark="",
         evidence=tuple(dict.fromkeys(e for m in members for e in m.evidence)),

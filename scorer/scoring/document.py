@@ -56,7 +56,7 @@ def document(results: Results) -> Document:
             table.title: [_standing(row) for row in table.rows]
             for table in results.class_standings
         },
-        "flights": [_flight(flight) for flight in results.flights],
+        "flights": [_flight(flight, results.voice) for flight in results.flights],
         "warnings": [_warning(matter, results.voice) for matter in results.matters],
     }
     if results.team_standings is not None:
@@ -242,7 +242,7 @@ def _teams(table: StandingsTable) -> list[Document]:
     ]
 
 
-def _flight(flight: FlightResult) -> Document:
+def _flight(flight: FlightResult, voice: Voice) -> Document:
     return {
         "flight": flight.id,
         "date": flight.date,
@@ -261,7 +261,7 @@ def _flight(flight: FlightResult) -> Document:
                 "landing_lon": _rounded(log.landing_lon_deg, 6),
                 "highest_m": _rounded(log.highest_m, 1),
                 "anchored": log.anchored,
-                "notes": list(log.notes),
+                "notes": [voice.say(note) for note in log.notes],
             }
             for log in flight.logs
         ],

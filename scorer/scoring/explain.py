@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
-from scorer.checks.base import percent
 from scorer.event.finding import Verdict
 from scorer.event.model import Event, Flight, Keying, Method, Origin, Ruling, Task
 from scorer.event.rulebook import RuleBook
@@ -190,10 +189,14 @@ class _Breakdown:
 
     def _finding(self, ruled: RuledFinding) -> Iterator[str]:
         finding = ruled.finding
-        chance = percent(finding.probability)
+        voice = self.results.voice
+        title, chance = (
+            voice.finding(finding.kind.name),
+            voice.chance(finding.probability),
+        )
         start, end = self._clock(finding.from_s), self._clock(finding.to_s)
         when = start if start == end else f"{start} to {end}"
-        yield f"{finding.kind}, {finding.verdict} ({chance}), {when}: {self.say(finding.says)}"
+        yield f"{title}, {finding.verdict} ({chance}), {when}: {self.say(finding.says)}"
         yield f"  finding {finding.id}"
         if finding.rule:
             yield f"  rule: {self.say(finding.rule)}"

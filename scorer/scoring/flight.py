@@ -144,8 +144,6 @@ class _Flight:
             tracks=tracks,
             throw_m=max(throws, default=0.0),
             flight=self.flight.id,
-            units=self.event.units,
-            time_zone=self.event.time_zone,
         )
         trails = [o.trail for o in chosen.values() if o.trail is not None]
         return [

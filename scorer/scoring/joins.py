@@ -34,7 +34,7 @@ def joined(ruling: Ruling, findings: Sequence[Finding]) -> tuple[Finding, ...]:
     if named and (named.task, named.pilot) != (ruling.task, ruling.pilot):
         return ()
     kind = named.kind if named else ruling.finding
-    own = [f for f in findings if f.kind == kind]
+    own = [f for f in findings if f.kind.name == kind]
     if means_all(ruling):
         return tuple(own)
     fits = [(_fit(ruling, f), f) for f in own]

@@ -1,9 +1,10 @@
 """What officials made of findings, and what it costs."""
 
 from collections.abc import Iterable, Sequence
+from difflib import get_close_matches
 
 from scorer.event import matters
-from scorer.event.finding import Amount, Finding, Verdict
+from scorer.event.finding import Amount, Finding, Verdict, finding_kinds
 from scorer.event.matter import Matter, MatterKind
 from scorer.event.model import Decision, PenaltyUnit, Ruling
 from scorer.facts import (
@@ -211,8 +212,12 @@ def _unruled(finding: Finding) -> Matter:
         now = fact("no-penalty-set")
         if costs:
             now = fact("charged-for-now", costs=several(costs))
-    kind = f"undecided-{finding.kind}"
-    says = fact(kind, seen=inner(finding.says), now=inner(now))
+    says = fact(
+        "undecided",
+        what=term(f"finding-{finding.kind}"),
+        seen=inner(finding.says),
+        now=inner(now),
+    )
     return _about(finding, matters.UNRULED, says)
 
 
@@ -222,11 +227,23 @@ def _stray(ruling: Ruling, flight: str) -> Matter:
         flight=flight,
         task=ruling.task,
         pilots=(ruling.pilot,),
-        says=fact(
-            "ruling-meets-nothing",
-            decision=inner(decided(ruling)),
-            finding=words(ruling.finding),
-        ),
+        says=_meets_nothing(ruling),
+    )
+
+
+def _meets_nothing(ruling: Ruling) -> Fact:
+    """State it; where no kind of finding has that name, with the one nearest to it."""
+    decision, name = inner(decided(ruling)), ruling.finding.partition(":")[0]
+    kinds = [kind.name for kind in finding_kinds()]
+    if name in kinds:
+        finding = words(ruling.finding)
+        return fact("ruling-meets-nothing", decision=decision, finding=finding)
+    meant = get_close_matches(name, kinds, n=1)
+    return fact(
+        "ruling-on-no-kind",
+        decision=decision,
+        finding=words(ruling.finding),
+        kinds=several(map(words, meant or kinds)),
     )
 
 

@@ -34,7 +34,7 @@ from scorer.event.model import (
     TaskState,
 )
 from scorer.event.rulebook import RuleBook
-from scorer.facts import Fact, fact, inner, listed, term, words
+from scorer.facts import Fact, fact, listed, term, words
 from scorer.facts import log as log_value
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark

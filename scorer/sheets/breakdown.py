@@ -15,7 +15,7 @@ from scorer.scoring.results import (
     TaskResult,
 )
 from scorer.sheets.records import counted
-from scorer.sheets.sheet import Sheet, clean, finding_title
+from scorer.sheets.sheet import Sheet, clean
 
 DECIDED = {
     RulingState.UNRULED: "not ruled on yet",
@@ -103,8 +103,9 @@ def finding_facts(sheet: Sheet, ruled: RuledFinding) -> tuple[tuple[str, str], .
     f = ruled.finding
     measured = sheet.quantity(f.measured, f.unit)
     sigma = f" ± {sheet.quantity(f.sigma, f.unit)} (1σ)" if f.sigma else ""
+    chance = sheet.results.voice.chance(f.probability)
     rows = (
-        ("Verdict", f"{f.verdict.value}, probability {percent(f.probability)}"),
+        ("Verdict", f"{f.verdict.value}, {chance} sure"),
         ("When", _when(sheet, f)),
         ("Measured", f"{measured}{sigma}" if f.measured is not None else ""),
         ("Limit", limit_words(sheet, f)),
@@ -138,15 +139,6 @@ def _when(sheet: Sheet, finding: Finding) -> str:
     if finding.to_s <= finding.from_s:
         return start
     return f"{start} to {end}, {half_up(finding.duration_s)} s"
-
-
-def percent(probability: float) -> str:
-    """Print a probability; never a flat 0 % or 100 % that was not computed."""
-    if 0 < probability < 0.01:
-        return "under 1 %"
-    if 0.99 < probability < 1:
-        return "over 99 %"
-    return f"{half_up(100 * probability)} %"
 
 
 def place_words(finding: Finding) -> str:
@@ -222,6 +214,6 @@ def step_lines(sheet: Sheet, score: Score) -> tuple[str, ...]:
     return tuple(sheet.say(step) for step in (*score.steps, *how, *score.after))
 
 
-def finding_heading(ruled: RuledFinding) -> str:
+def finding_heading(sheet: Sheet, ruled: RuledFinding) -> str:
     """Print a finding's kind with its verdict."""
-    return f"{finding_title(ruled.finding)} ({ruled.finding.verdict.value})"
+    return f"{sheet.finding_title(ruled.finding)} ({ruled.finding.verdict.value})"

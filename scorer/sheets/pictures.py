@@ -3,8 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from scorer.event.finding import Finding, FindingKind
-from scorer.event.model import PlaceKind
+from scorer.event.finding import Finding, Picture
 from scorer.sheets.breakdown import TaskPart
 from scorer.sheets.maps import (
     MapWish,
@@ -17,20 +16,11 @@ from scorer.sheets.maps import (
 )
 from scorer.sheets.profiles import finding_profile
 from scorer.sheets.scene import Scene
-from scorer.sheets.sheet import Sheet, finding_title
+from scorer.sheets.sheet import Sheet
 from scorer.tracks.flown import Flown
 
 Tracks = Mapping[tuple[str, int], Flown]
 """Flights made ready, by flight identifier and pilot number."""
-LAUNCH_KINDS = frozenset(
-    {FindingKind.LAUNCH_DISTANCE, FindingKind.LAUNCH_AREA, FindingKind.LAUNCH_PERIOD}
-)
-FLAT_KINDS = LAUNCH_KINDS | {
-    FindingKind.SCORING_PERIOD,
-    FindingKind.NIGHT,
-    FindingKind.LATE_DECLARATION,
-}
-"""Findings that a height profile says nothing about."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,13 +39,12 @@ def finding_map(
     spot = _spot(finding)
     near = nearest_of(targets, spot[:1]) or targets[:1]
     focus = [*spot, *_on_track(finding, flown), *corners(near)]
-    if finding.kind is FindingKind.AIRSPACE:
-        wide = [p for p in sheet.event.places if p.kind is PlaceKind.PROHIBITED]
-        focus += corners(wide) if not spot else []
+    if finding.kind.around and not spot:
+        focus += corners(p for p in sheet.event.places if p.kind is finding.kind.around)
     if not spot and flown is None:
         return None
     wish = MapWish(
-        title=f"{finding_title(finding)}: where it was, pilot {finding.pilot}",
+        title=f"{sheet.finding_title(finding)}: where it was, pilot {finding.pilot}",
         width=size.width,
         height=size.height,
         focus=tuple(focus),
@@ -87,7 +76,7 @@ def finding_heights(
     sheet: Sheet, finding: Finding, flown: Flown | None, size: Size
 ) -> Scene | None:
     """Draw the heights around one finding, where heights bear on it."""
-    if flown is None or finding.kind in FLAT_KINDS:
+    if flown is None or finding.kind.picture is Picture.MAP:
         return None
     return finding_profile(sheet, finding, flown, size.width, size.height)
 

@@ -8,9 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 from shapely import LineString
 
-from scorer.event.finding import Finding, FindingKind
+from scorer.event.finding import Finding, Picture
 from scorer.sheets.scene import Label, Line, Point, Scene, Shape, box, stretches, ticks
-from scorer.sheets.sheet import Sheet, finding_title
+from scorer.sheets.sheet import Sheet
 from scorer.tracks.flown import Flown
 from scorer.units import FOOT_M
 
@@ -19,8 +19,6 @@ AROUND_S = 120.0
 """Shown before and after a finding."""
 SIMPLER_PT = 0.2
 TIME_STEPS_S = (5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200)
-HEIGHT_KINDS = frozenset({FindingKind.FLOOR, FindingKind.GROUND_CONTACT})
-"""Findings whose limit is a height over the ground."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,11 +55,11 @@ def finding_profile(
     sheet: Sheet, finding: Finding, flown: Flown, width: float, height: float
 ) -> Scene | None:
     """Return the profile around one finding, its limit drawn where it is a height."""
-    limit = finding.limit if finding.kind in HEIGHT_KINDS else None
+    limit = finding.limit if finding.kind.picture is Picture.HEIGHTS else None
     window = finding.from_s - AROUND_S, finding.to_s + AROUND_S
     title = (
-        f"{finding_title(finding)}, pilot {finding.pilot}: height above the ground from "
-        f"{sheet.clock(window[0])} to {sheet.clock(window[1])}"
+        f"{sheet.finding_title(finding)}, pilot {finding.pilot}: height above the "
+        f"ground from {sheet.clock(window[0])} to {sheet.clock(window[1])}"
     )
     spans = ((finding.from_s, finding.to_s),)
     return _profile(sheet, flown, window, spans, (width, height, title), limit=limit)
@@ -79,7 +77,9 @@ def flight_profile(
     last = len(flown) - 1 if flown.landing is None else flown.landing
     window = float(flown.time_s[first]) - 60, float(flown.time_s[last]) + 60
     spans = tuple((f.from_s, f.to_s) for f in findings)
-    limits = {f.limit for f in findings if f.kind is FindingKind.FLOOR and f.limit}
+    limits = {
+        f.limit for f in findings if f.kind.picture is Picture.HEIGHTS and f.limit
+    }
     limit = limits.pop() if len(limits) == 1 else None
     title = f"Height above the ground, whole flight of pilot {flown.pilot}"
     return _profile(sheet, flown, window, spans, (width, height, title), limit=limit)

@@ -325,7 +325,7 @@ def keyings(sheet: Sheet) -> Table:
 
 
 FOUND: tuple[tuple[Column, Callable[[Sheet, RuledFinding], Value]], ...] = (
-    (_col("kind", "Finding"), lambda _, f: f.finding.kind.value),
+    (_col("kind", "Finding"), lambda _, f: f.finding.kind.name),
     (_col("verdict", "Verdict"), lambda _, f: f.finding.verdict.value),
     (_col("probability", "Probability", 3), lambda _, f: f.finding.probability),
     (_col("ruling", "Ruling"), lambda _, f: f.state.value),

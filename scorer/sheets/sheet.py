@@ -48,18 +48,6 @@ KIND_TITLES = {
     "3DT": "3D shape",
 }
 """Task kinds in words, as the published model event rules name them."""
-FINDING_TITLES = {
-    "floor": "Under the minimum height",
-    "ground-contact": "Ground contact",
-    "launch-distance": "Launch distance",
-    "launch-period": "Launch outside its period",
-    "launch-area": "Launch outside its area",
-    "scoring-period": "Mark outside the scoring period",
-    "airspace": "Prohibited airspace",
-    "boundary": "Outside the boundary",
-    "night": "Flight at night",
-    "late-declaration": "Late declaration",
-}
 DASH = "–"
 
 
@@ -96,6 +84,10 @@ class Sheet:
     def say(self, stated: Fact | None) -> str:
         """Say a fact, fit to print; empty where there is none."""
         return "" if stated is None else clean(self.results.voice.say(stated))
+
+    def finding_title(self, finding: Finding) -> str:
+        """Print a finding's kind in words."""
+        return clean(self.results.voice.finding(finding.kind.name))
 
     @property
     def event_name(self) -> str:
@@ -216,11 +208,6 @@ def task_title(task: TaskResult) -> str:
     """Print a task's number and kind: `Task 3 · Fly in (FIN)`."""
     words = KIND_TITLES.get(task.kind)
     return f"Task {task.task} · " + (f"{words} ({task.kind})" if words else task.kind)
-
-
-def finding_title(finding: Finding) -> str:
-    """Print a finding's kind in words."""
-    return FINDING_TITLES.get(finding.kind, str(finding.kind))
 
 
 def penalty_words(amount: Amount | None) -> str:

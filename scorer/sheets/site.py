@@ -221,7 +221,7 @@ class _Site:
         flown = self.tracks.get((finding.flight, finding.pilot))
         return FindingView(
             ruled=ruled,
-            heading=finding_heading(ruled),
+            heading=finding_heading(self.sheet, ruled),
             facts=finding_facts(self.sheet, ruled),
             map=finding_map(self.sheet, finding, flown, MAP),
             heights=finding_heights(self.sheet, finding, flown, PROFILE),

@@ -215,7 +215,7 @@ def _finding(paper: Paper, sheet: Sheet, ruled: RuledFinding, tracks: Tracks) ->
     drawn = scene is not None or heights is not None
     paper.need((MAP.height if drawn else 0) + (len(facts) + 4) * SMALL * LEADING)
     paper.skip(2 * MM)
-    paper.paragraph(finding_heading(ruled), size=9.5, bold=True, colour=CLAY)
+    paper.paragraph(finding_heading(sheet, ruled), size=9.5, bold=True, colour=CLAY)
     paper.paragraph(sheet.say(finding.says), size=SMALL)
     paper.facts(facts, size=7.5)
     paper.skip(1.5 * MM)

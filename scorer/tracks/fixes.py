@@ -16,7 +16,6 @@ from scorer.tracks.order import (
     Index,
     longest_advance,
     lost_weeks,
-    utc_text,
 )
 from scorer.tracks.track import Datum, Repair, Track
 

@@ -10,7 +10,8 @@ import numpy as np
 
 from scorer.errors import Fault, InputError
 from scorer.event.model import Blob
-from scorer.facts import number, words
+from scorer.facts import number as number_value
+from scorer.facts import words
 from scorer.tracks.fixes import UERE_M, About, Fixes, Repairs, build_track, no_fix
 from scorer.tracks.flown import Array, LogMark
 from scorer.tracks.gpx_points import Points, plain_points
@@ -39,7 +40,7 @@ def read_gpx(
     loose = points.line[points.zoneless]
     repairs.note("no-zone", loose)
     fixes = _fixes(points)
-    fixes = repairs.drop(fixes, points.no_fix, "no-fix")
+    fixes = repairs.drop(fixes, points.no_fix, "no-position")
     about = About(
         format="gpx",
         gnss_datum=Datum.UNKNOWN,
@@ -63,7 +64,7 @@ def _parse(blob: Blob, repairs: Repairs) -> tuple[Points, Document]:
         if not document.track:
             found = f"a file that is no XML from here on ({broken.reason})"
             raise _fault(blob, broken.line, found)
-        line, reason = number(broken.line), words(broken.reason)
+        line, reason = number_value(broken.line), words(broken.reason)
         repairs.note("broken-off", [broken.line], line=line, reason=reason)
     if document.root != "gpx":
         raise _fault(blob, 1, f"XML of a <{printable(document.root)}>")

@@ -39,7 +39,7 @@ def read_nmea(
     sentences = find_sentences(blob, repairs)
     epochs = _epochs(sentences)
     measured = _measured(epochs)
-    repairs.note("no-fix", epochs.line[~measured])
+    repairs.note("no-position", epochs.line[~measured])
     if not measured.any():
         raise no_fix(blob, "nmea", repairs)
     time_s = _dated(blob, epochs, repairs, near_date, time_zone)

@@ -1,7 +1,7 @@
 """Days and the order of time in a log: midnight, repeated and backward times."""
 
 from bisect import bisect_left
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 import numpy as np

@@ -29,6 +29,14 @@ def _bundle(language: str) -> FluentBundle:
     return bundle
 
 
+def add(text: str, language: str = ENGLISH) -> None:
+    """Add messages to a language's catalogue, for checks and task kinds of one's own.
+
+    Messages that stand there already are kept.
+    """
+    _bundle(language).add_resource(FluentResource(text))
+
+
 def has(name: str, language: str = ENGLISH) -> bool:
     """Tell whether a language's own catalogue has a message."""
     return bool(_bundle(language).has_message(name))

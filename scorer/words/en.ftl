@@ -311,6 +311,7 @@ amount-no-result = no result
 amount-disqualified = disqualified
 penalty-figures = { $parts } = { $amount }
 penalty-figures-capped = { $parts }, at most { $most } = { $amount }
+plus = { $one } + { $other }
 penalty-base = { $amount }
 penalty-per = { $units } { $of } × { $each }
 penalty-step = { $amount }
@@ -375,15 +376,30 @@ step-penalty = penalty: { $amount } { $cause } ({ $ruling })
 step-penalty-not-counted = penalty, not counted: { $amount } { $cause } ({ $ruling })
 
 ## Decisions
-not-charged-yet = not charged unless an official decides so
-no-penalty-set = the event sets no penalty for it
-charged-for-now = counted for now: { $costs }
+not-charged-yet = Not charged unless an official decides so.
+no-penalty-set = The event sets no penalty for it.
+charged-for-now = Counted for now: { $costs }.
 ruling-meets-nothing = The decision "{ $decision }" on { $finding } fits nothing that was found for this pilot in this task. Decide again, or add a penalty of its own.
+ruling-on-no-kind = The decision "{ $decision }" names "{ $finding }", which is no kind of infringement. Write { $kinds }.
 rulings-now-on-one = { $earlier } and { $last } were made on two infringements that are one now: decide again.
 ruling-costs-nothing = { $ruling } costs nothing, since there is no penalty to confirm. Set an amount, waive it, or revert the decision. { $seen }
 ruling-on-another-value = { $ruling } was made when the log showed { $was }; it shows { $now } now: decide again. { $seen }
 ruling-replaced = { $earlier } no longer counts: { $last } was decided after it.
 
+undecided = { $seen } { $now }
+undecided-many = { $pilots } pilots: { $what }, not yet decided.
+
+## Infringements: their names
+finding-floor = Under the minimum height
+finding-ground-contact = Ground contact
+finding-launch-distance = Launch place
+finding-launch-period = Launch outside its period
+finding-launch-area = Launch outside its area
+finding-scoring-period = Mark outside the scoring period
+finding-airspace = Prohibited airspace
+finding-boundary = Outside the boundary
+finding-night = Flight at night
+finding-late-declaration = Late declaration
 term-finding-floor = flying under the minimum height
 term-finding-ground-contact = ground contact
 term-finding-launch-distance = launch place
@@ -395,26 +411,230 @@ term-finding-boundary = leaving the boundary
 term-finding-night = flying at night
 term-finding-late-declaration = late declaration
 
-undecided-floor = { $seen } { $now }.
-undecided-floor-many = { $pilots } pilots flew under the minimum height: not yet decided.
-undecided-ground-contact = { $seen } { $now }.
-undecided-ground-contact-many = { $pilots } pilots touched the ground: not yet decided.
-undecided-launch-distance = { $seen } { $now }.
-undecided-launch-distance-many = { $pilots } pilots launched from a place that is not allowed: not yet decided.
-undecided-launch-period = { $seen } { $now }.
-undecided-launch-period-many = { $pilots } pilots launched outside the launch period: not yet decided.
-undecided-launch-area = { $seen } { $now }.
-undecided-launch-area-many = { $pilots } pilots launched outside the launch area: not yet decided.
-undecided-scoring-period = { $seen } { $now }.
-undecided-scoring-period-many = { $pilots } pilots dropped outside the scoring period: not yet decided.
-undecided-airspace = { $seen } { $now }.
-undecided-airspace-many = { $pilots } pilots flew in prohibited airspace: not yet decided.
-undecided-boundary = { $seen } { $now }.
-undecided-boundary-many = { $pilots } pilots left the boundary: not yet decided.
-undecided-night = { $seen } { $now }.
-undecided-night-many = { $pilots } pilots flew at night: not yet decided.
-undecided-late-declaration = { $seen } { $now }.
-undecided-late-declaration-many = { $pilots } pilots declared late: not yet decided.
+## Infringements: what was seen
+seen-low = { $lowest } where { $limit } is the minimum height. { $depth } too low for { $duration }, { $sure } sure.
+seen-near-minimum = { $lowest } where { $limit } is the minimum height. Closer for { $duration } than the log can tell, { $sure } sure that it was too low.
+seen-low-let-pass = { $lowest } where { $limit } is the minimum height. { $depth } too low for { $duration }: let pass, the tolerance being { $tolerance } and the least time { $least_time }.
+seen-in-doubt = { $seen } { $doubt }
+doubt-estimates = The log shows no time on the ground, so heights are estimates (± { $give_or_take }).
+doubt-end-unknown = It is not known when the minimum height ceased to hold: the time of the drop or the scoring area is missing.
+doubt-unseen = Unless it is a launch or a landing that the log leaves out.
+seen-contact = Ground contact, { $sure } sure: { $signs }.
+contact-height = lowest { $height } above the ground (± { $give_or_take })
+contact-drift = { $percent } % of the drift lost within seconds
+contact-stop = the vertical speed changed by { $change } within { $within }
+seen-landing = Landed in { $place } where touching the ground is against the rule.
+term-a-place = a place
+term-the-scoring-area = the scoring area
+seen-airspace = Up to { $depth } inside { $place } for { $duration }, at { $altitude } above mean sea level, { $sure } sure.
+seen-outside-boundary = Up to { $depth } outside { $place } for { $duration }, { $sure } sure.
+seen-launch-too-near = Launched { $away } from the target where { $limit } is the least distance. { $beyond } too near, { $sure } sure.
+seen-launch-too-far = Launched { $away } from the target where { $limit } is the greatest distance. { $beyond } too far, { $sure } sure.
+seen-launch-outside = Launched { $away } outside { $place }, { $sure } sure.
+seen-early = { $act } { $beyond } before the { $period } began, { $sure } sure.
+seen-late = { $act } { $beyond } after the { $period } ended, { $sure } sure.
+term-act-launched = Launched
+term-act-landed = Landed
+term-act-dropped = Dropped the marker
+term-daylight = daylight that the rules allow
+reported = { $by } reported { $what }.
+reported-with-note = { $by } reported { $what }: “{ $note }”.
+reported-what = { $what }
+reported-at = { $what } at { $height }
+term-an-official = An official
+term-report-ground-contact = a ground contact
+term-report-low = flying under the minimum height
+
+## Logs and marks against tracks
+from-to = { $start } to { $end }
+launched-again = { $log } shows a stay on the ground from { $stands } and another launch. The { $launch } launch counts for launch place and launch period. Check whether the rules allow it.
+term-launch-first = first
+term-launch-last = last
+log-pauses = { $log } has { $pauses ->
+    [one] a pause of { $longest }
+   *[other] { $pauses } pauses of up to { $longest }
+  } in the air. Nothing is known of what was flown there; pauses over { $least } are told.
+clock-dated-early = { $log } is dated { $dated }, { $days ->
+    [one] 1 day
+   *[other] { $days } days
+  } before the flight. Check the log and its flight.
+clock-dated-late = { $log } is dated { $dated }, { $days ->
+    [one] 1 day
+   *[other] { $days } days
+  } after the flight. Check the log and its flight.
+clock-week-count = { $log } is dated { $dated }, { $days } days off the flight: the receiver began its count of 1,024 weeks anew. Its times of day may be right.
+clock-ends-before = { $log } ends { $apart } before any period of the flight begins. A wrong time zone or clock shifts a log by whole hours.
+clock-begins-after = { $log } begins { $apart } after all periods of the flight. A wrong time zone or clock shifts a log by whole hours.
+clock-no-launch = { $log } begins in the air at { $at }: the launch is not in it.
+clock-no-landing = { $log } ends in the air at { $at }: the landing is not in it.
+clock-too-fast = { $log } has { $jumps ->
+    [one] a jump
+   *[other] { $jumps } jumps
+  } faster than { $faster }, the first of { $way } at { $at }. Do not rely on what it shows there.
+clock-jump = The clock of { $log } jumps ahead by { $ahead } at { $at }: the balloon moved { $way } meanwhile.
+mark-astray = { $what } { $others }
+mark-of = The mark of pilot { $pilot }
+mark-named = Mark { $mark } of pilot { $pilot }
+mark-without-flight = { $mark } cannot be compared: { $log } shows no flight.
+mark-beyond-throw = { $mark } lies { $away } from the track of { $log } (nearest at { $at }), { $beyond } farther than a throw carries ({ $reach }).
+mark-at-other-time = { $mark } was noted at { $noted }, when the track of { $log } was { $then } away. It came near ({ $away }) at { $at }.
+mark-fits-nobody = No other track of the flight comes near it. Check number, mark and log.
+marks-swapped = The marks of pilots { $pilot } and { $other } fit each other’s flights. Numbers or logs are perhaps swapped.
+mark-fits = It fits the flight of { $named }. Check number, mark and log.
+mark-fits-many = It fits the flights of { $named } and { $more } more. Check number, mark and log.
+track-reaches = pilot { $pilot } ({ $away } at { $at })
+logs-of-one-flight = { $log } of pilot { $pilot } and { $other_log } of pilot { $other } show one and the same flight: two loggers in one basket, or a log under a wrong number. Find out whose flight it is.
+marks-on-other-track = All { $marks } marks of pilot { $pilot } lie off the track of { $log } and on that of { $other_log }, the log of pilot { $other }. It is probably another pilot’s log: check both.
+
+## Whose a log is
+term-sign-by-hand = the assignment by hand
+term-sign-logger = the logger’s serial
+term-sign-competition-id = the competition number inside it
+term-sign-registration = the registration inside it
+term-sign-file-number = the number in its name
+term-sign-pilot-name = the pilot’s name
+sign-fits = { $sign } fits pilot { $pilots }
+no-such-pilot = there is no pilot { $pilot }
+log-contradicted = { $log } is taken as the log of pilot { $pilot } by { $sign }, but { $against }. Check whose it is.
+log-unmatched = { $log }: nothing in it or in its name tells whose it is. Assign it by hand. A number in the name counts where it is all of the name (“012.igc”) or is called the pilot’s (“pilot 12.igc”).
+log-ambiguous = { $log }: it cannot be told whose it is, since { $signs }. Assign it by hand.
+log-several = Pilot { $pilot } has several logs. Counted: { $counts }. Not counted: { $others }.
+log-by-hand = { $log }, assigned by hand
+log-with-fixes = { $log } ({ $fixes ->
+    [one] 1 fix
+   *[other] { $fixes } fixes
+  })
+log-matched = matched by { $sign }
+log-not-matched = not matched
+log-broken = { $why }. This log is left out; all others count.
+log-fails = { $log }: the program fails on it ({ $error }). This log is left out; all others count. Report this with the log.
+
+## What was left out of a log or put right in it
+log-repaired = { $log }: { $repairs }.
+log-repaired-many = In the logs of { $pilots } pilots something was left out or put right.
+repair-garbled-line = { $count ->
+    [one] 1 unreadable line
+   *[other] { $count } unreadable lines
+  } left out
+repair-garbled-fix = { $count ->
+    [one] 1 unreadable fix
+   *[other] { $count } unreadable fixes
+  } left out
+repair-garbled-altitude = { $count ->
+    [one] 1 unreadable altitude
+   *[other] { $count } unreadable altitudes
+  } left out
+repair-garbled-extension = { $count ->
+    [one] 1 fix
+   *[other] { $count } fixes
+  } kept without an unreadable extension
+repair-no-time = { $count ->
+    [one] 1 fix without a time
+   *[other] { $count } fixes without a time
+  } left out
+repair-bad-time = { $count ->
+    [one] 1 fix
+   *[other] { $count } fixes
+  } with a time outside 1970 to 2100 left out
+repair-bad-position = { $count ->
+    [one] 1 fix
+   *[other] { $count } fixes
+  } without a position on earth left out
+repair-no-position = { $count ->
+    [one] 1 moment without a measured position
+   *[other] { $count } moments without a measured position
+  } left out
+repair-no-3d-altitude = { $count ->
+    [one] 1 altitude 0
+   *[other] { $count } altitudes 0
+  } of fixes without a height left out
+repair-duplicate-time = { $count ->
+    [one] 1 fix
+   *[other] { $count } fixes
+  } with the time of the one before left out
+repair-backward-time = { $count ->
+    [one] 1 fix
+   *[other] { $count } fixes
+  } whose time is out of order left out
+repair-parts-reordered = { $count ->
+    [one] 1 recording
+   *[other] { $count } recordings
+  } joined out of order, moved
+repair-joined = { $count ->
+    [one] 1 further recording
+   *[other] { $count } further recordings
+  } in the same file, joined
+repair-too-many-headers = { $count ->
+    [one] 1 further header
+   *[other] { $count } further headers
+  } left out
+repair-too-many-marks = { $count ->
+    [one] 1 further waypoint
+   *[other] { $count } further waypoints
+  } left out
+repair-mark-without-time = { $count ->
+    [one] 1 waypoint without a time
+   *[other] { $count } waypoints without a time
+  } left out
+repair-no-zone = { $count ->
+    [one] 1 time
+   *[other] { $count } times
+  } without a time zone, read as UTC
+repair-bad-checksum = { $count ->
+    [one] 1 sentence
+   *[other] { $count } sentences
+  } with a wrong checksum left out
+repair-cut-sentence = { $count ->
+    [one] 1 sentence
+   *[other] { $count } sentences
+  } cut off before the checksum left out
+repair-no-checksum = { $count ->
+    [one] 1 sentence
+   *[other] { $count } sentences
+  } without a checksum, used as found
+repair-null-position = { $count ->
+    [one] 1 fix
+   *[other] { $count } fixes
+  } at latitude and longitude 0 left out, from { $start } on
+repair-clock-jump = { $count ->
+    [one] 1 fix
+   *[other] { $count } fixes
+  } recorded while the clock was wrong by half a day or more left out, from { $start } on
+repair-far-off = { $count ->
+    [one] 1 fix
+   *[other] { $count } fixes
+  } over { $apart } apart from the flight left out, from { $start } on
+repair-position-spike = { $count ->
+    [one] 1 fix
+   *[other] { $count } fixes
+  } reached only at over { $faster } left out, from { $start } on
+repair-jump = { $count ->
+    [one] 1 jump that does not lead back, at { $start },
+   *[other] { $count } jumps that do not lead back, the first at { $start },
+  } left in
+repair-no-satellite-altitude = satellite altitude 0 throughout, taken as not recorded
+repair-satellite-altitude-beyond = { $count ->
+    [one] 1 satellite altitude
+   *[other] { $count } satellite altitudes
+  } that no balloon reaches removed, from { $start } on
+repair-satellite-altitude-spike = { $count ->
+    [one] 1 satellite altitude
+   *[other] { $count } satellite altitudes
+  } reached only at over { $faster } removed, from { $start } on
+repair-no-pressure-altitude = pressure altitude 0 throughout, taken as not recorded
+repair-pressure-altitude-beyond = { $count ->
+    [one] 1 pressure altitude
+   *[other] { $count } pressure altitudes
+  } that no balloon reaches removed, from { $start } on
+repair-pressure-altitude-spike = { $count ->
+    [one] 1 pressure altitude
+   *[other] { $count } pressure altitudes
+  } reached only at over { $faster } removed, from { $start } on
+repair-week-rollover = dated { $dated }, since the receiver began its count of weeks anew; { $added } added
+repair-date-assumed = no date in the log: dated by the flight, { $day }
+repair-headers-differ = joined recordings differ in { $what }; the first one counts
+repair-bad-date = the date “{ $record }” left out
+repair-broken-off = unreadable from line { $line } on ({ $reason }); what stood before is kept
 
 ## Rules by name
 rule-floor-height = minimum height above the ground

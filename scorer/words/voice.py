@@ -53,6 +53,10 @@ class Voice:
         """Return a title or word of the catalogue that takes no values."""
         return message(name, {}, self.language)
 
+    def finding(self, kind: str) -> str:
+        """Return the title of a kind of finding, by its published name."""
+        return self.word(f"finding-{kind}")
+
     def term(self, name: str) -> str:
         """Return a word of the trade."""
         return self.word(f"term-{name.replace(' ', '-')}")

@@ -5,6 +5,7 @@ import pytest
 from scorer.checks.charge import charge, describe
 from scorer.event.model import PenaltyUnit
 from scorer.event.rulebook import Count, PenaltyRule, Step
+from tests.helpers import said
 
 
 def amounts(excess, **rule):
@@ -104,7 +105,9 @@ def test_an_excess_under_nothing_counts_as_nothing():
 
 def test_the_sum_is_told_in_figures():
     rule = PenaltyRule(**A_MINUTE, base=20.0, count=Count.STARTED, cap=150.0)
-    assert describe(rule, 61.0) == "20 + 2 min × 100, at most 150 = 150 task points"
-    assert describe(PenaltyRule(unit="no result"), 1.0) == "no result"
+    assert said(describe(rule, 61.0)) == (
+        "20 + 2 min × 100, at most 150 task points = 150 task points"
+    )
+    assert said(describe(PenaltyRule(unit="no result"), 1.0)) == "no result"
     graded = PenaltyRule(unit="metres", steps=(Step(over=0.0, amount=50.0),))
-    assert describe(graded, 1.0) == "step 50 = 50 metres"
+    assert said(describe(graded, 1.0)) == "50 = 50.00 m of result"

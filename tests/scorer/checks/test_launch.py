@@ -7,13 +7,15 @@ import pytest
 
 from scorer.checks.base import PlacedMark
 from scorer.checks.launch import (
+    LAUNCH_AREA,
+    LAUNCH_DISTANCE,
     check_launch_area,
     check_launch_distance,
     check_launch_period,
 )
 from scorer.checks.night import check_night
 from scorer.checks.scoring_period import check_scoring_period
-from scorer.event.finding import FindingKind, Verdict
+from scorer.event.finding import Verdict
 from scorer.event.model import Period, Task, TaskKind
 from scorer.event.rulebook import (
     Count,
@@ -52,7 +54,7 @@ def test_a_launch_a_mile_and_more_away_is_in_order():
 def test_a_launch_too_near_tells_how_much_is_missing():
     (found,) = launched(-1500.0, least_distance_m=MILE_M)
 
-    assert found.kind is FindingKind.LAUNCH_DISTANCE
+    assert found.kind is LAUNCH_DISTANCE
     assert found.verdict is Verdict.CERTAIN
     # The first fix in the air is 1 s on; grid against ground is 0.4 m in a kilometre.
     assert found.measured == pytest.approx(1495.0, abs=1.0)
@@ -76,7 +78,7 @@ def test_a_launch_too_far_away_is_found():
 def test_a_launch_area_must_hold_the_launch():
     assert launched(-6000.0, area="meadow") == ()
     (found,) = launched(-5300.0, area="meadow")
-    assert found.kind is FindingKind.LAUNCH_AREA
+    assert found.kind is LAUNCH_AREA
     assert found.measured == pytest.approx(205.0, abs=0.1)
 
 
@@ -124,7 +126,10 @@ def test_a_late_launch_pays_for_each_minute_begun():
     assert found.limit == pytest.approx(400.0)
     assert found.measured == pytest.approx(661.0)
     assert found.penalty.amount == 500
-    assert "4 min 21 s after the end of the launch period" in said(found)
+    assert found.says.kind == "seen-late"
+    assert found.says.get("beyond") == pytest.approx(261.0)
+    assert found.says.get("period") == "task-launch-period"
+    assert "4 min 21 s after the launch period ended" in said(found)
 
 
 def test_an_early_launch_is_measured_from_the_opening():
@@ -221,8 +226,9 @@ def test_launch_and_landing_are_held_against_the_published_sunrise_and_sunset(ro
     assert (early.verdict, late.verdict) == (Verdict.CERTAIN, Verdict.CERTAIN)
     assert early.excess == pytest.approx(120.0, abs=60.0)
     assert late.excess == pytest.approx(120.0, abs=60.0)
-    assert "Launched" in early.text
-    assert "Landed" in late.text
+    assert (early.says.kind, late.says.kind) == ("seen-early", "seen-late")
+    assert said(early).startswith("Launched")
+    assert said(late).startswith("Landed")
 
 
 def test_the_book_may_allow_some_time_before_sunrise_and_after_sunset():

@@ -48,9 +48,11 @@ def test_pauses_in_the_air_are_counted_and_the_longest_is_told():
 
     (text,) = texts(check_gaps, flown)
 
-    assert "2 pauses, the longest of 2 min 2 s" in text
+    assert "2 pauses of up to 2 min 2 s" in text
     (warning,) = check_gaps(flown, about()).matters
     assert warning.kind is matters.LOG_GAP
+    assert warning.says.kind == "log-pauses"
+    assert (warning.says.get("pauses"), warning.says.get("longest")) == (2, 122.0)
 
 
 def test_a_pause_on_the_ground_is_of_no_interest():
@@ -77,15 +79,22 @@ def test_a_log_of_the_day_is_in_order():
 
 
 @pytest.mark.parametrize(
-    ("days", "words"), [(1, "1 days late"), (-30, "30 days early")]
+    ("days", "kind", "words"),
+    [
+        (1, "clock-dated-late", "1 day after the flight"),
+        (-30, "clock-dated-early", "30 days before the flight"),
+    ],
 )
-def test_a_log_of_another_day_is_told(days, words):
+def test_a_log_of_another_day_is_told(days, kind, words):
     flown = flight(HIGH)
+    shifted = replace(flown, time_s=flown.time_s + 86400.0 * days)
 
-    (text,) = texts(check_clock, replace(flown, time_s=flown.time_s + 86400.0 * days))
+    (told,) = check_clock(shifted, about()).matters
 
-    assert words in text
-    assert (DAY + timedelta(days)).isoformat() in text
+    assert told.says.kind == kind
+    assert told.says.get("days") == abs(days)
+    assert told.says.get("dated") == (DAY + timedelta(days)).isoformat()
+    assert words in said(told)
 
 
 def test_1024_weeks_early_is_the_week_count_begun_anew():
@@ -93,7 +102,8 @@ def test_1024_weeks_early_is_the_week_count_begun_anew():
 
     (text,) = texts(check_clock, replace(flown, time_s=flown.time_s - 7168 * 86400.0))
 
-    assert "week count" in text
+    assert "count of 1,024 weeks anew" in text
+    assert "7,168 days" in text
 
 
 def test_the_date_is_that_of_the_events_time_zone():
@@ -119,7 +129,10 @@ def periods(start_s, end_s):
 
 @pytest.mark.parametrize(
     ("start_s", "end_s", "words"),
-    [(7200.0, 9000.0, "ends before"), (-9000.0, -7200.0, "begins after")],
+    [
+        (7200.0, 9000.0, "before any period of the flight begins"),
+        (-9000.0, -7200.0, "after all periods of the flight"),
+    ],
 )
 def test_a_log_beside_all_periods_is_told(start_s, end_s, words):
     (text,) = texts(check_clock, flight(HIGH), periods=periods(start_s, end_s))
@@ -166,7 +179,10 @@ def test_a_jump_no_balloon_can_make_is_told():
 
     (text,) = texts(check_clock, replace(flown, east_m=east))
 
-    assert "1 jump faster than 60 m/s, the first of 5005 m" in text
+    assert "a jump faster than 60.0 m/s, the first of 5.01 km at 06:08:19" in text
+    (told,) = check_clock(replace(flown, east_m=east), about()).matters
+    assert (told.says.kind, told.says.get("jumps")) == ("clock-too-fast", 1)
+    assert told.says.get("way") == pytest.approx(5005.0)
 
 
 def test_a_clock_set_forward_in_flight_is_told_and_a_mere_pause_is_not():
@@ -176,7 +192,9 @@ def test_a_clock_set_forward_in_flight_is_told_and_a_mere_pause_is_not():
 
     (text,) = texts(check_clock, replace(flown, time_s=time))
 
-    assert "jumps ahead by 60 min 1 s" in text
+    (told,) = check_clock(replace(flown, time_s=time), about()).matters
+    assert (told.says.kind, told.says.get("ahead")) == ("clock-jump", 3601.0)
+    assert "jumps ahead by 1 h" in text
     assert texts(check_clock, without(flown, 500, 900)) == []
 
 

@@ -102,6 +102,9 @@ def test_a_mark_no_track_reaches_asks_for_the_measurement():
     assert warning.kind is matters.MARK_FAR_FROM_TRACK
     assert (warning.task, warning.pilot) == (1, 7)
     assert warning.holds_up
+    what, others = warning.says.get("what"), warning.says.get("others")
+    assert (what.kind, others.kind) == ("mark-beyond-throw", "mark-fits-nobody")
+    assert what.get("away") == pytest.approx(800.0, abs=0.1)
     assert "800 m" in said(warning)
     assert "No other track" in said(warning)
 
@@ -112,9 +115,12 @@ def test_two_swapped_numbers_are_found_and_named():
     warnings = check_marks(flight_of({12: 0.0, 21: 1000.0, 30: 10.0}, marks))
 
     assert [w.pilot for w in warnings] == [12, 21]
-    assert "fits the track of pilot 21" in warnings[0].text
-    assert "look swapped" in warnings[0].text
-    assert "fits the track of pilot 12" in warnings[1].text
+    first, second = (w.says.get("others") for w in warnings)
+    assert (first.kind, second.kind) == ("marks-swapped", "marks-swapped")
+    assert (first.get("pilot"), first.get("other")) == (12, 21)
+    assert (second.get("pilot"), second.get("other")) == (21, 12)
+    assert "marks of pilots 12 and 21 fit each other’s flights" in said(warnings[0])
+    assert "perhaps swapped" in said(warnings[0])
 
 
 def test_who_has_no_mark_of_his_own_is_suggested_before_who_has():
@@ -157,7 +163,10 @@ def test_at_most_three_pilots_are_named_and_the_rest_counted():
 
     (warning,) = check_marks(flight_of({99: 0.0, **north}, [mark(99, 0.0, 1010.0)]))
 
-    assert said(warning).endswith("and 3 more.")
+    others = warning.says.get("others")
+    assert len(others.get("named")) == 3
+    assert others.get("more") == 3
+    assert "and 3 more." in said(warning)
 
 
 def test_a_mark_noted_when_the_pilot_was_elsewhere_is_told():
@@ -165,7 +174,8 @@ def test_a_mark_noted_when_the_pilot_was_elsewhere_is_told():
     (warning,) = check_marks(flight_of({7: 0.0}, [mark(7, 0.0, 10.0, time_s=1660.0)]))
 
     assert "was noted at 06:27:40" in said(warning)
-    assert "at another time" in said(warning)
+    assert warning.says.get("what").kind == "mark-at-other-time"
+    assert "It came near (10 m) at 06:17:40" in said(warning)
 
 
 def test_a_mark_noted_within_a_minute_of_the_pass_is_in_order():
@@ -265,7 +275,9 @@ def test_all_marks_on_one_other_track_make_the_log_doubtful():
 
     assert warning.kind is matters.LOG_PILOT
     assert warning.pilot == 7
-    assert "probably another pilot's" in said(warning)
+    assert warning.says.kind == "marks-on-other-track"
+    assert (warning.says.get("marks"), warning.says.get("other")) == (2, 8)
+    assert "probably another pilot’s" in said(warning)
 
 
 def test_one_mark_alone_or_two_possible_tracks_do_not():

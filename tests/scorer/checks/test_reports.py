@@ -2,9 +2,10 @@
 
 import pytest
 
+from scorer.checks.contact import GROUND_CONTACT
 from scorer.checks.floor import check_floor
 from scorer.checks.reports import from_reports
-from scorer.event.finding import FindingKind, Verdict
+from scorer.event.finding import Verdict
 from scorer.event.model import (
     Origin,
     PenaltyUnit,
@@ -51,11 +52,11 @@ def test_a_reported_touch_is_a_certain_finding_with_its_penalty():
 
     (found,) = ruled(note)
 
-    assert found.kind is FindingKind.GROUND_CONTACT
+    assert found.kind is GROUND_CONTACT
     assert (found.verdict, found.probability) == (Verdict.CERTAIN, 1.0)
     assert found.penalty.unit is PenaltyUnit.NO_RESULT
     assert found.evidence == "flights/1/reports.csv line 3"
-    assert said(found) == "Official A reported a ground contact (“dragged”)."
+    assert said(found) == "Official A reported a ground contact: “dragged”."
     assert found.from_s == START_S + 1000.0
 
 
@@ -77,7 +78,10 @@ def test_a_report_takes_the_place_of_the_logs_finding_of_the_same_act():
     assert found.measured == 12.0
     assert found.sha256 == seen[0].sha256
     assert (found.lat_deg, found.lon_deg) == (seen[0].lat_deg, seen[0].lon_deg)
-    assert "The log: Lowest 23.0 m" in said(found)
+    assert found.says.kind == "report-and-log"
+    assert found.says.get("other") == seen[0].says
+    assert found.says.get("other").get("lowest") == pytest.approx(23.0)
+    assert "The log: 23.0 m where 22.9 m is the minimum height" in said(found)
 
 
 def test_a_report_without_height_takes_it_from_the_log():
@@ -157,4 +161,6 @@ def test_without_a_floor_in_the_book_a_low_report_is_told_and_costs_nothing():
     (found,) = ruled(report(ReportKind.LOW, 600.0, 12.0, by=""), rules=about())
 
     assert (found.limit, found.excess, found.penalty) == (None, 0.0, None)
-    assert said(found).startswith("An official reported low flight at 12.0 m")
+    assert said(found) == (
+        "An official reported flying under the minimum height at 12.0 m."
+    )

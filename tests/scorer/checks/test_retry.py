@@ -9,6 +9,7 @@ from scorer.checks.floor import check_floor
 from scorer.checks.launch import check_launch_distance, check_launch_period
 from scorer.checks.retry import check_retry, counting_launch, stands_of
 from scorer.event import matters
+from scorer.event.matter import Blocks
 from scorer.event.model import Period
 from scorer.event.rulebook import FloorRule, LaunchRule, RuleBook
 from scorer.geodesy.plane import Plane
@@ -47,9 +48,11 @@ def test_a_retry_is_told_with_its_times_and_which_launch_counts():
     (told,) = check_retry(hops(), about(rules("first"))).matters
 
     assert told.kind is matters.RETRY
-    assert not told.blocks
-    assert "the first launch counts" in said(told)
-    assert "stood on the ground from" in said(told)
+    assert told.blocks is Blocks.NOTHING
+    assert told.says.kind == "launched-again"
+    assert told.says.get("launch") == "launch-first"
+    assert "The first launch counts" in said(told)
+    assert "a stay on the ground from" in said(told)
 
 
 @pytest.mark.parametrize("stop", [None, (STOP, STOP + 40)])

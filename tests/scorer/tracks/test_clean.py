@@ -7,7 +7,7 @@ from scorer.errors import InputError
 from scorer.tracks.clean import MAX_EXCURSION, clean
 from scorer.tracks.igc import read_igc
 from scorer.tracks.track import Track
-from tests.helpers import SHARED
+from tests.helpers import SHARED, said
 from tests.scorer.tracks.logs import START_S, kinds, shared_blob
 
 N = 600
@@ -53,7 +53,10 @@ def test_positions_at_zero_are_left_out_and_recorded():
 
     assert len(cleaned) == N - 3
     assert kinds(cleaned) == {"null-position": 3}
-    assert "2026-09-12 06:41:22 UTC" in cleaned.repairs[0].text
+    assert cleaned.repairs[0].says.get("start") == track.time_s[10]
+    assert said(cleaned.repairs[0]) == (
+        "3 fixes at latitude and longitude 0 left out, from 06:41:22 on"
+    )
 
 
 @pytest.mark.parametrize("which", [[300], [300, 301, 302], [0], [0, 1, 2], [N - 1]])
@@ -81,7 +84,7 @@ def test_a_jump_that_does_not_lead_back_stays_and_is_recorded():
 
     assert len(cleaned) == N
     assert kinds(cleaned) == {"jump": 1}
-    assert "06:46:12" in cleaned.repairs[0].text
+    assert "06:46:12" in said(cleaned.repairs[0])
 
 
 def test_a_long_stay_elsewhere_is_not_called_a_spike():

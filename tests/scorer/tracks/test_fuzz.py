@@ -13,6 +13,7 @@ from scorer.errors import InputError
 from scorer.tracks.archive import read_archive
 from scorer.tracks.clean import clean
 from scorer.tracks.read import READERS, read_log
+from tests.helpers import said
 from tests.scorer.tracks.logs import blob, clock, drift, gga, gpx, igc, rmc, trkpt
 
 SEEDS = {
@@ -102,7 +103,7 @@ def hold(track):
     for channel in (track.gnss_alt_m, track.pressure_alt_m, track.accuracy_m):
         assert not np.isinf(channel).any()
     assert all(np.isfinite(mark.time_s) for mark in track.marks)
-    assert all(repair.count > 0 and repair.text for repair in track.repairs)
+    assert all(repair.count > 0 and said(repair) for repair in track.repairs)
 
 
 @pytest.mark.parametrize("kind", SEEDS)

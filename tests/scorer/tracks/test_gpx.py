@@ -72,7 +72,7 @@ def test_dilution_satellites_and_kind_of_fix_are_read():
     assert track.valid_3d.tolist() == [True, False]
     np.testing.assert_array_equal(track.satellites, [9, 3])
     np.testing.assert_array_equal(track.accuracy_m, [1.5 * UERE_M, np.nan])
-    assert kinds(track) == {"no-fix": 1}
+    assert kinds(track) == {"no-position": 1}
 
 
 def test_points_without_altitude_are_not_three_dimensional():

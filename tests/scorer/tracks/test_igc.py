@@ -11,7 +11,7 @@ import pytest
 from scorer.errors import InputError
 from scorer.tracks.igc import read_igc
 from scorer.tracks.track import Datum
-from tests.helpers import SHARED, shared_file
+from tests.helpers import SHARED, said, shared_file
 from tests.scorer.tracks.logs import (
     START_S,
     b_record,
@@ -93,7 +93,8 @@ def test_a_log_without_a_date_takes_that_of_the_flight_and_says_so():
     track = read_igc(igc(b_record(), head=()), near_date=date(2026, 9, 12))
 
     assert track.start_s == START_S
-    assert "2026-09-12" in track.repairs[0].text
+    assert track.repairs[0].says.get("day") == "2026-09-12"
+    assert "dated by the flight, 12 Sep" in said(track.repairs[0])
 
 
 def test_a_local_date_may_be_another_day_in_utc():
@@ -113,7 +114,8 @@ def test_a_week_number_rollover_is_put_right_and_recorded():
 
     assert track.start_s == START_S
     assert kinds(track) == {"week-rollover": 2}
-    assert "7168 days" in track.repairs[0].text
+    assert track.repairs[0].says.get("added") == 7168 * 86400.0
+    assert "7168 d added" in said(track.repairs[0])
 
 
 def test_another_wrong_date_is_left_as_it_is():

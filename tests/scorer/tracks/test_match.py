@@ -126,7 +126,8 @@ def test_two_pilots_of_one_name_are_not_told_apart_by_it():
     numbered = identify(head("13.igc", pilot="Ana García López"), twins)
 
     assert found.pilot is None
-    assert "pilot 12 or 13" in found.trouble
+    assert found.trouble.kind == "log-ambiguous"
+    assert "fits pilot 12, 13" in said(found.trouble)
     assert numbered.pilot == 13
     assert not numbered.trouble
 
@@ -138,9 +139,11 @@ def test_a_stronger_sign_wins_and_the_clash_is_reported():
     warning = found.warning("1")
     assert warning.kind == matters.LOG_PILOT
     assert warning.holds_up
-    assert "the registration in its header" in said(warning)
-    assert "the number in its file name points to pilot 12" in said(warning)
-    assert "the pilot's name points to pilot 3" in said(warning)
+    assert warning.says.kind == "log-contradicted"
+    assert warning.says.get("sign") == "sign-registration"
+    assert "the registration inside it" in said(warning)
+    assert "the number in its name fits pilot 12" in said(warning)
+    assert "the pilot’s name fits pilot 3" in said(warning)
 
 
 def test_a_log_assigned_by_hand_stays_so_and_tells_of_the_clash_without_blocking():
@@ -150,14 +153,14 @@ def test_a_log_assigned_by_hand_stays_so_and_tells_of_the_clash_without_blocking
     warning = found.warning("1")
     assert warning.kind == matters.LOG_BY_HAND
     assert not warning.holds_up
-    assert "points to pilot 12" in said(warning)
+    assert "fits pilot 12" in said(warning)
 
 
 def test_a_number_by_hand_that_nobody_bears_blocks():
     found = identify(head("x.igc", by_hand=99), PILOTS)
 
     assert found.pilot == 99
-    assert "there is no pilot 99" in found.trouble
+    assert "there is no pilot 99" in said(found.trouble)
     assert found.warning("1").kind == matters.LOG_PILOT
 
 
@@ -174,7 +177,8 @@ def test_of_two_logs_the_one_with_more_fixes_in_the_day_counts():
         "1",
     )
     assert said(warning) == (
-        "pilot 12 has several logs: pilot 12.igc counts (50 fixes), not 12.igc (5 fixes)"
+        "Pilot 12 has several logs. Counted: pilot 12.igc (50 fixes). "
+        "Not counted: 12.igc (5 fixes)."
     )
 
 
@@ -202,5 +206,5 @@ def test_a_head_counts_the_fixes_of_the_day():
 
     assert LogHead.of(track).fixes == 100
     assert LogHead.of(track, day=day).fixes == 10
-    assert identify(LogHead.of(track), PILOTS).signs[0] == "the logger's serial"
+    assert identify(LogHead.of(track), PILOTS).signs[0] == "sign-logger"
     assert np.isfinite(track.time_s).all()

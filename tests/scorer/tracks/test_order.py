@@ -11,7 +11,6 @@ from scorer.tracks.order import (
     longest_advance,
     lost_weeks,
     midnights,
-    utc_text,
 )
 
 H = 3600.0
@@ -91,9 +90,3 @@ def test_the_utc_day_of_a_local_date(hour, zone, day):
 def test_lost_weeks_are_whole_rollovers(logged, days):
     """1024 weeks before 2026-09-12 is 2007-01-27 (IS-GPS-200: 10-bit week number)."""
     assert lost_weeks(epoch_day(logged), date(2026, 9, 12)) == days
-
-
-def test_any_number_of_seconds_has_a_text():
-    assert utc_text(0) == "1970-01-01 00:00:00 UTC"
-    assert utc_text(1e300).endswith(" s")
-    assert utc_text(float("nan")) == "nan s"

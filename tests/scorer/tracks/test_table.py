@@ -147,7 +147,7 @@ def test_rows_that_cannot_be_read_are_recorded():
     [
         ("lat,lon\n41,-3\n", "no column of times"),
         ("time,lat,lon\n", "no fix"),
-        ("time,lat,lon\nx,y,z\n", r"no usable fix \(1 × fix without a time"),
+        ("time,lat,lon\nx,y,z\n", r"no usable fix \(1 × no time"),
         ("easting,northing\n1,2\n", "no row that names columns"),
     ],
 )

@@ -13,6 +13,8 @@ from scorer.words.catalogue import ENGLISH, languages
 
 ROOT = Path(__file__).parents[3]
 CODE = [*sorted((ROOT / "scorer").rglob("*.py")), *sorted((ROOT / "gui").rglob("*.py"))]
+WAYS = ("satellite", "pressure")
+"""Altitudes of a log."""
 
 
 class _Variables(Visitor):
@@ -60,6 +62,59 @@ def test_every_fact_has_a_sentence_of_its_own_values():
         assert kind in messages, f"{where}: the catalogue has no message {kind}"
         unknown = messages[kind] - names
         assert not unknown, f"{where}: message {kind} asks for {sorted(unknown)}"
+
+
+def _calls(name):
+    """Yield the calls of a function or method whose first text argument is written out."""
+    for path in CODE:
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call):
+                called = getattr(node.func, "id", getattr(node.func, "attr", ""))
+                texts = [a.value for a in node.args if isinstance(a, ast.Constant)]
+                if called == name and texts and isinstance(texts[0], str):
+                    yield f"{path.relative_to(ROOT)}:{node.lineno}", texts[0], node
+
+
+def test_every_word_of_the_trade_that_code_names_stands_in_the_catalogue():
+    messages = _messages(ENGLISH)
+    found = [(where, name) for where, name, _ in _calls("term")]
+    assert found
+    for where, name in found:
+        assert f"term-{name}" in messages, f"{where}: no word term-{name}"
+
+
+def test_every_kind_of_finding_has_a_title_and_a_word_within_sentences():
+    messages = _messages(ENGLISH)
+    names = [name for _, name, _ in _calls("finding_kind")]
+    assert len(names) >= 10
+    for name in names:
+        assert f"finding-{name}" in messages
+        assert f"term-finding-{name}" in messages
+
+
+def test_every_repair_of_a_log_has_a_sentence_of_its_own_values():
+    """Kinds are composed of these and of `satellite` and `pressure`."""
+    messages = _messages(ENGLISH)
+    values = {"count", "start"}
+    kinds = {f"{w}-altitude-{k}" for w in WAYS for k in ("beyond", "spike")}
+    kinds |= {f"no-{w}-altitude" for w in WAYS}
+    for call in ("note", "drop", "_without", "_repair"):
+        for where, name, node in _calls(call):
+            if "/tracks/" in where:
+                kinds.add(name)
+                own = values | {k.arg for k in node.keywords}
+                assert messages[f"repair-{name}"] <= own, where
+    assert len(kinds) >= 30
+    assert {n.removeprefix("repair-") for n in messages if n.startswith("repair-")} == (
+        kinds
+    )
+
+
+def test_every_sign_of_a_logs_pilot_is_a_word_of_the_catalogue():
+    messages = _messages(ENGLISH)
+    names = [name for _, name, _ in _calls("_Sign")]
+    assert len(names) == 6
+    assert all(f"term-{name}" in messages for name in names)
 
 
 @pytest.mark.parametrize("language", languages()[1:])
