@@ -7,12 +7,14 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from scorer.checks.floor import FLOOR
 from scorer.event import matters
-from scorer.event.finding import Amount, Finding, FindingKind, Verdict, read_id
+from scorer.event.finding import Amount, Finding, Verdict, read_id
 from scorer.event.model import Decision, PenaltyUnit, Ruling, Units
 from scorer.event.raw import Row
 from scorer.event.reading import Clock, Faults
 from scorer.event.rows import Known, read_ruling
+from scorer.facts import fact
 from scorer.scoring.penalties import first, rule_on, total
 from scorer.scoring.results import RulingState
 from tests.helpers import said
@@ -32,7 +34,7 @@ PROPOSED = Amount(amount=15, unit=POINTS)
 
 def finding(verdict=Verdict.CERTAIN, *, penalty=PROPOSED, at=1_000_000.0, also=()):
     return Finding(
-        kind=FindingKind.FLOOR,
+        kind=FLOOR,
         flight="f1",
         task=1,
         pilot=7,
@@ -48,6 +50,7 @@ def finding(verdict=Verdict.CERTAIN, *, penalty=PROPOSED, at=1_000_000.0, also=(
         sigma=0.7,
         penalty=penalty,
         also=also,
+        says=fact("doubt-unseen"),
     )
 
 

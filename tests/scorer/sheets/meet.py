@@ -11,8 +11,9 @@ from fractions import Fraction
 
 import numpy as np
 
+from scorer.checks.floor import FLOOR
 from scorer.event import matters
-from scorer.event.finding import Amount, Finding, FindingKind, Verdict
+from scorer.event.finding import Amount, Finding, Verdict
 from scorer.event.matter import Matter
 from scorer.event.model import (
     Blob,
@@ -493,7 +494,7 @@ def way(pilot, t, fixes=2400):
     return lat, HOME[1] - 0.03 + 0.05 * share + 0.003 * np.sin(6 * share)
 
 
-def finding(pilot, verdict, probability, measured, kind=FindingKind.FLOOR):
+def finding(pilot, verdict, probability, measured, kind=FLOOR):
     limit = 22.86
     return Finding(
         kind=kind,

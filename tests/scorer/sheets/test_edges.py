@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 
 from scorer.scoring.results import Results, Standing, StandingsTable
 from scorer.sheets.board import write_board
-from scorer.sheets.breakdown import percent
 from scorer.sheets.forms import write_field_form
 from scorer.sheets.sheet import clean
 from scorer.sheets.site import write_site
@@ -154,13 +153,6 @@ def test_any_text_can_be_a_name(name):
     rows = json.loads(data["tables.json"])["tables"]["pilots"]["rows"]
     assert rows[0]["name"] == clean(name)
     write_site(results, event, meet.STAMP, {})["pilot-1.html"].decode("utf-8")
-
-
-def test_probabilities_are_never_rounded_to_certainty():
-    assert percent(0.9999) == "over 99 %"
-    assert percent(0.0001) == "under 1 %"
-    assert percent(0.5) == "50 %"
-    assert percent(1.0) == "100 %"
 
 
 def test_times_without_an_offset_are_utc():
