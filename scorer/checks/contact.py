@@ -411,7 +411,7 @@ def _says(touch: Touch) -> Fact:
     signs = [
         fact(
             "contact-height",
-            height=height_value(touch.height_m),
+            height=height_value(max(touch.height_m, 0.0)),
             give_or_take=height_value(touch.sigma_m),
         )
     ]

@@ -60,6 +60,7 @@ class FindingView:
 
     ruled: RuledFinding
     heading: str
+    says: str
     facts: tuple[tuple[str, str], ...]
     map: Scene | None
     heights: Scene | None
@@ -222,6 +223,7 @@ class _Site:
         return FindingView(
             ruled=ruled,
             heading=finding_heading(self.sheet, ruled),
+            says=self.sheet.say(finding.says),
             facts=finding_facts(self.sheet, ruled),
             map=finding_map(self.sheet, finding, flown, MAP),
             heights=finding_heights(self.sheet, finding, flown, PROFILE),

@@ -35,7 +35,7 @@ from scorer.event.model import (
     Units,
 )
 from scorer.event.rulebook import Certainty, FloorRule, Provenance, RuleBook
-from scorer.facts import plain
+from scorer.facts import fact, plain, words
 from scorer.rounding import half_up
 from scorer.scoring.points import award
 from scorer.scoring.results import (
@@ -516,7 +516,10 @@ def finding(pilot, verdict, probability, measured, kind=FLOOR):
         evidence=f"logs/{pilot:03d}.igc",
         sha256="ab" * 32,
         penalty=Amount(amount=15.0, unit=PenaltyUnit.TASK_POINTS),
-        rule="floor.height = 75 ft: =common use (common practice, no source)",
+        rule=fact(
+            "rule-in-words",
+            text=words("floor.height = 75 ft: =common use (common practice, no source)"),
+        ),
         says=plain(f"Lowest {measured} m above the ground, <limit> {limit} m."),
         details={"depth_m": limit - measured},
     )
