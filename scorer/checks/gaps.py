@@ -19,7 +19,7 @@ def check_gaps(flown: Flown, about: Circumstances) -> Seen:
     if not gaps.size:
         return Seen()
     says = fact(
-        "log-pauses",
+        "log-has-pauses",
         log=log(flown.log),
         pauses=count(int(gaps.size)),
         longest=span(float(gaps.max())),

@@ -68,7 +68,7 @@ def check_retry(flown: Flown, about: Circumstances) -> Seen:
     if not stands:
         return Seen()
     times = (
-        fact("from-to", start=moment(int(s.start_s)), end=moment(int(s.end_s)))
+        fact("stood-from-to", start=moment(int(s.start_s)), end=moment(int(s.end_s)))
         for s in stands
     )
     warning = Matter(

@@ -446,11 +446,11 @@ term-report-ground-contact = a ground contact
 term-report-low = flying under the minimum height
 
 ## Logs and marks against tracks
-from-to = { $start } to { $end }
+stood-from-to = { $start } to { $end }
 launched-again = { $log } shows a stay on the ground from { $stands } and another launch. The { $launch } launch counts for launch place and launch period. Check whether the rules allow it.
 term-launch-first = first
 term-launch-last = last
-log-pauses = { $log } has { $pauses ->
+log-has-pauses = { $log } has { $pauses ->
     [one] a pause of { $longest }
    *[other] { $pauses } pauses of up to { $longest }
   } in the air. Nothing is known of what was flown there; pauses over { $least } are told.

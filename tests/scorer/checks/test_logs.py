@@ -51,7 +51,7 @@ def test_pauses_in_the_air_are_counted_and_the_longest_is_told():
     assert "2 pauses of up to 2 min 2 s" in text
     (warning,) = check_gaps(flown, about()).matters
     assert warning.kind is matters.LOG_GAP
-    assert warning.says.kind == "log-pauses"
+    assert warning.says.kind == "log-has-pauses"
     assert (warning.says.get("pauses"), warning.says.get("longest")) == (2, 122.0)
 
 
