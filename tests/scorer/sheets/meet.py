@@ -518,7 +518,9 @@ def finding(pilot, verdict, probability, measured, kind=FLOOR):
         penalty=Amount(amount=15.0, unit=PenaltyUnit.TASK_POINTS),
         rule=fact(
             "rule-in-words",
-            text=words("floor.height = 75 ft: =common use (common practice, no source)"),
+            text=words(
+                "floor.height = 75 ft: =common use (common practice, no source)"
+            ),
         ),
         says=plain(f"Lowest {measured} m above the ground, <limit> {limit} m."),
         details={"depth_m": limit - measured},
