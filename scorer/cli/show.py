@@ -139,7 +139,7 @@ def _findings(scored: Results, only: int | None) -> None:
             str(r.finding.pilot),
             voice.finding(r.finding.kind.name),
             str(r.finding.verdict),
-            f"{r.finding.probability:.2f}",
+            voice.chance(r.finding.probability),
             str(r.state),
             ", ".join(
                 voice.say(c.amount.says) + ("" if c.counts else " (not counted)")

@@ -413,7 +413,7 @@ term-finding-late-declaration = late declaration
 
 ## Infringements: what was seen
 seen-low = { $lowest } where { $limit } is the minimum height. { $depth } too low for { $duration }, { $sure } sure.
-seen-near-minimum = { $lowest } where { $limit } is the minimum height. Closer for { $duration } than the log can tell, { $sure } sure that it was too low.
+seen-near-minimum = { $lowest } where { $limit } is the minimum height. Nearer to it for { $duration } than the log can tell, { $sure } likely to be too low.
 seen-low-let-pass = { $lowest } where { $limit } is the minimum height. { $depth } too low for { $duration }: let pass, the tolerance being { $tolerance } and the least time { $least_time }.
 seen-in-doubt = { $seen } { $doubt }
 doubt-estimates = The log shows no time on the ground, so heights are estimates (± { $give_or_take }).

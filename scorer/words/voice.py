@@ -98,6 +98,12 @@ class Voice:
             return f"{self.number(metres, 0)} m"
         return f"{self.number(in_unit(metres, 'km'), 2)} km"
 
+    def speed(self, m_s: float) -> str:
+        """Print a speed: `2.4 m/s` or `7.9 ft/s`."""
+        if self.units is Units.IMPERIAL:
+            return f"{self.number(in_unit(m_s, 'ft'), 1)} ft/s"
+        return f"{self.number(m_s, 1)} m/s"
+
     def span(self, seconds: float) -> str:
         """Print a duration by its two greatest parts: `31 s`, `2 min 5 s`, `9 h`."""
         sign = MINUS if seconds < 0 else ""
@@ -179,7 +185,7 @@ _SAYERS: Mapping[Measure, Sayer] = {
     Measure.MOMENT: Voice.moment,
     Measure.DAY: Voice._day,  # noqa: SLF001 - of this module
     Measure.CHANCE: Voice.chance,
-    Measure.SPEED: lambda voice, v: f"{voice.number(v, 1)} m/s",
+    Measure.SPEED: Voice.speed,
     Measure.PRESSURE: lambda voice, v: f"{voice.number(v, 1)} hPa",
     Measure.TEMPERATURE: lambda voice, v: f"{voice.number(v, 1)} °C",
     Measure.POINTS: lambda voice, v: voice.number(v),
@@ -188,7 +194,7 @@ _SAYERS: Mapping[Measure, Sayer] = {
     Measure.PILOT: Voice.pilot,
     Measure.FLIGHT: lambda _, v: str(v),
     Measure.PLACE: lambda _, v: str(v),
-    Measure.LOG: lambda _, v: str(v),
+    Measure.LOG: lambda _, v: str(v).rpartition("/")[2],
     Measure.WORDS: lambda _, v: str(v),
     Measure.TERM: Voice.term,
     Measure.RULE: Voice.rule,

@@ -8,11 +8,13 @@ from scorer.facts import (
     distance,
     height,
     length,
+    log,
     moment,
     number,
     pilot,
     several,
     span,
+    speed,
     words,
 )
 from scorer.words.voice import Voice
@@ -35,6 +37,8 @@ IMPERIAL = Voice(units=Units.IMPERIAL)
         (chance(0.5), "50 %", "50 %"),
         (chance(0.994), "99 %", "99 %"),
         (chance(0.9999), "over 99 %", "over 99 %"),
+        (speed(2.4), "2.4 m/s", "7.9 ft/s"),
+        (log("logs/012.igc"), "012.igc", "012.igc"),
         (span(32400), "9 h", "9 h"),
         (span(125), "2 min 5 s", "2 min 5 s"),
         (span(0), "0 s", "0 s"),
