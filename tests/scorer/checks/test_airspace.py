@@ -45,6 +45,10 @@ def test_through_the_middle_the_nearest_way_out_is_the_depth():
     assert found.from_s == pytest.approx(START_S + 240.0, abs=0.1)
     assert found.to_s == pytest.approx(START_S + 360.0, abs=0.1)
     assert found.details["place"] == "town"
+    assert found.says.kind == "seen-airspace"
+    assert found.says.get("place") == "town"
+    assert found.says.get("depth") == found.measured
+    assert found.says.get("duration") == pytest.approx(120.0, abs=0.2)
 
 
 def test_just_under_the_upper_limit_the_way_up_is_the_depth():
@@ -123,6 +127,8 @@ def test_leaving_the_boundary_tells_how_far_and_how_long():
     assert found.measured == pytest.approx(100.0, abs=0.1)
     assert found.duration_s == pytest.approx(335.6, abs=0.3)
     assert found.penalty.amount == 100
+    assert found.says.kind == "seen-outside-boundary"
+    assert found.says.get("depth") == found.measured
 
 
 def test_on_the_line_it_is_possible_only():

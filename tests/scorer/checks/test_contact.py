@@ -17,6 +17,7 @@ from scorer.checks.contact import (
 from scorer.event.finding import Verdict
 from scorer.event.model import PenaltyUnit
 from scorer.event.rulebook import ContactRule, PenaltyRule, RuleBook, Until
+from scorer.facts import term
 from tests.helpers import said
 from tests.scorer.checks.invented import START_S, about, flight, track
 
@@ -56,6 +57,16 @@ def test_a_touch_that_takes_half_of_the_drift_is_found():
     assert found.verdict is Verdict.CERTAIN
     assert found.from_s == pytest.approx(START_S + 994, abs=5.0)
     assert found.penalty.unit is PenaltyUnit.NO_RESULT
+    height, drift, stop = (v.amount for v in found.says.get("signs"))
+    assert found.says.kind == "seen-contact"
+    assert found.says.get("sure") == found.probability
+    assert (height.kind, drift.kind, stop.kind) == (
+        "contact-height",
+        "contact-drift",
+        "contact-stop",
+    )
+    assert drift.get("percent") == round(100 * found.details["drift_lost_share"])
+    assert stop.get("change") == abs(found.details["vertical_stop_m_s"])
     assert "of the drift lost" in said(found)
 
 
@@ -131,6 +142,8 @@ def test_landing_in_the_scoring_area_is_a_contact_as_such():
 
     assert found.verdict is Verdict.CERTAIN
     assert found.details["landing"] == "yes"
+    assert found.says.kind == "seen-landing"
+    assert found.says["place"] == term("the-scoring-area")
     assert found.from_s == pytest.approx(START_S + 660.0, abs=1.0)
 
 

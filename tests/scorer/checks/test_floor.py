@@ -9,8 +9,9 @@ from scipy.stats import norm
 from scorer.checks.floor import CLIMB_OUT_S, LAST_DESCENT_S, check_floor
 from scorer.checks.held import held_under
 from scorer.event.finding import Verdict
-from scorer.event.model import PenaltyUnit, PlaceKind
+from scorer.event.model import PenaltyUnit, PlaceKind, Units
 from scorer.event.rulebook import FloorRule, PenaltyRule, RuleBook, Until
+from scorer.words.voice import Voice
 from tests.helpers import said
 from tests.scorer.checks.invented import (
     PLACES,
@@ -83,6 +84,15 @@ def test_a_breach_tells_how_low_how_long_where_and_what_it_costs():
     assert found.penalty.unit is PenaltyUnit.TASK_POINTS
     assert found.lat_deg == pytest.approx(41.54, abs=0.05)
     assert (found.evidence, found.sha256) == ("logs/007.igc", "ab" * 32)
+    assert found.says.kind == "seen-low"
+    assert found.says.get("lowest") == pytest.approx(18.4)
+    assert found.says.get("limit") == FLOOR_M
+    assert found.says.get("depth") == pytest.approx(4.46)
+    assert found.says.get("duration") == found.duration_s
+    assert said(found, Voice(units=Units.IMPERIAL)) == (
+        "60 ft where 75 ft is the minimum height. "
+        "15 ft too low for 21 s, over 99 % sure."
+    )
     assert "4.5 m too low" in said(found)
 
 
@@ -125,6 +135,7 @@ def test_without_the_time_of_the_drop_nothing_after_it_is_certain():
     (found,) = findings(flight(dip(1010, 5.0, side_s=5.0)), until=Until.DROP)
 
     assert found.verdict is Verdict.POSSIBLE
+    assert found.says.get("doubt").kind == "doubt-end-unknown"
 
 
 def test_the_ground_before_launch_and_the_climb_out_inside_the_boundary_do_not_count():
@@ -182,6 +193,8 @@ def test_shorter_than_the_least_time_is_clear_and_costs_nothing():
 
     assert found.verdict is Verdict.CLEAR
     assert found.penalty is None
+    assert found.says.kind == "seen-low-let-pass"
+    assert found.says.get("least_time") == 10.0
     assert "let pass" in said(found)
 
 
@@ -197,6 +210,8 @@ def test_just_above_the_floor_is_possible_with_no_excess():
     assert found.verdict is Verdict.POSSIBLE
     assert found.excess == 0.0
     assert 0.2 < found.probability < 0.25  # Φ(−0.5 / 0.7) = 0.2375, the bottom held
+    assert found.says.kind == "seen-near-minimum"
+    assert found.says.get("sure") == found.probability
 
 
 def test_without_a_stand_on_the_ground_nothing_is_certain():
@@ -204,6 +219,9 @@ def test_without_a_stand_on_the_ground_nothing_is_certain():
 
     assert found.probability > 0.99
     assert found.verdict is Verdict.POSSIBLE
+    assert found.says.get("seen").kind == "seen-low"
+    assert found.says.get("doubt").kind == "doubt-estimates"
+    assert found.says.get("doubt").get("give_or_take") == 3.0
 
 
 def test_a_log_that_starts_low_may_have_left_out_a_climb_out():
@@ -213,6 +231,7 @@ def test_a_log_that_starts_low_may_have_left_out_a_climb_out():
     (found,) = findings(track(time, -3000.0 + 2 * time, height))
 
     assert found.verdict is Verdict.POSSIBLE
+    assert found.says.get("doubt").kind == "doubt-unseen"
 
 
 def test_a_slow_log_finds_the_way_through_the_floor_between_its_fixes():

@@ -72,6 +72,8 @@ def test_a_launch_too_far_away_is_found():
     (found,) = launched(-9000.0, most_distance_m=8000.0)
 
     assert found.excess == pytest.approx(found.measured - 8000.0)
+    assert found.says.kind == "seen-launch-too-far"
+    assert found.says.get("beyond") == found.excess
     assert "too far" in said(found)
 
 
@@ -80,6 +82,7 @@ def test_a_launch_area_must_hold_the_launch():
     (found,) = launched(-5300.0, area="meadow")
     assert found.kind is LAUNCH_AREA
     assert found.measured == pytest.approx(205.0, abs=0.1)
+    assert said(found) == "Launched 205 m outside meadow, over 99 % sure."
 
 
 def test_a_log_that_does_not_show_the_launch_says_nothing_of_it():
