@@ -593,7 +593,7 @@ def results(count=24):
                         landing_lon_deg=HOME[1] + 0.02,
                         highest_m=410.0,
                         anchored=True,
-                        notes=("=matched by logger",),
+                        notes=(fact("rule-in-words", text=words("=matched by logger")),),
                     ),
                 ),
             ),
