@@ -9,6 +9,7 @@ from pyproj import CRS
 from pyproj.exceptions import CRSError
 
 from scorer.errors import Fault, InputError, nearest
+from scorer.event.acceptances import read_acceptances
 from scorer.event.complaints import check
 from scorer.event.model import (
     DistanceKind,
@@ -115,6 +116,7 @@ def build(raw: RawEvent, known: Sequence[Fault] = ()) -> tuple[Event, list[Fault
         places=tuple(places.values()),
         flights=flights,
         set_aside=raw.set_aside,
+        acceptances=read_acceptances(raw.accepted, faults),
         extra={k: v for k, v in settings.table.items() if k in _PASSED_ON},
     )
     return event, faults.found

@@ -20,6 +20,7 @@ from scorer.errors import Fault, InputError
 from scorer.event.model import Blob, Origin
 from scorer.event.naming import plainly_named
 from scorer.event.raw import (
+    ACCEPTED_COLUMNS,
     COMPLAINT_COLUMNS,
     DECLARATION_COLUMNS,
     MARK_COLUMNS,
@@ -58,6 +59,7 @@ _TABLES: Mapping[str, Sequence[str]] = {
 _OF_THE_EVENT: Mapping[str, Sequence[str]] = {
     "complaints": COMPLAINT_COLUMNS,
     "notes": NOTE_COLUMNS,
+    "accepted": ACCEPTED_COLUMNS,
 }
 """Tables beside event.toml; no score depends on them."""
 MOST_TERRAIN_BYTES = 2**30
@@ -129,9 +131,8 @@ class _Reader:
             places=self.places(),
             flights=tuple(self.flight(name) for name in self.flights()),
             terrain=self.terrain(settings),
-            complaints=self.table("complaints.csv", COMPLAINT_COLUMNS),
-            notes=self.table("notes.csv", NOTE_COLUMNS),
             origins={**origins, "places": Origin(where="places.geojson")},
+            **{n: self.table(f"{n}.csv", c) for n, c in _OF_THE_EVENT.items()},
         )
 
     def flights(self) -> list[str]:

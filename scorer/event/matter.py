@@ -11,7 +11,17 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from scorer.facts import Fact, Measure, Value, count, fact, parts
+from scorer.facts import (
+    Fact,
+    Measure,
+    Value,
+    count,
+    fact,
+    inner,
+    listed,
+    parts,
+    words,
+)
 
 
 class Blocks(StrEnum):
@@ -39,6 +49,24 @@ class Closes(StrEnum):
     JOURNAL = "journal"
 
 
+class Decides(StrEnum):
+    """Who closes a matter."""
+
+    SCORING = "scoring"
+    """A scoring official."""
+    DIRECTOR = "director"
+    JURY = "jury"
+    """Whoever the event names to hear complaints and protests."""
+
+
+_DECIDES = {
+    Closes.INFRINGEMENTS: Decides.DIRECTOR,
+    Closes.RULES: Decides.DIRECTOR,
+    Closes.TASKS: Decides.DIRECTOR,
+    Closes.COMPLAINTS: Decides.JURY,
+}
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MatterKind:
     """One kind of matter: a row of the registry."""
@@ -51,6 +79,11 @@ class MatterKind:
     """Whether an official may accept it as it is; else it can only be settled."""
     grouped: bool = False
     """Whether like ones (one kind of fact, one task) are told as one matter."""
+
+    @property
+    def decides(self) -> Decides:
+        """Who closes it."""
+        return _DECIDES.get(self.closes, Decides.SCORING)
 
 
 KINDS: dict[str, MatterKind] = {}
@@ -83,10 +116,27 @@ class Acceptance:
     """That somebody accepted a matter as it stands: who, when, why."""
 
     matter: str
-    """`Matter.key` of what was accepted."""
+    """`Matter.key` of what was accepted: kind, subject and values."""
     by: str
     at: str
+    """When, as entered; empty = not said."""
     why: str
+    kind: str = ""
+    """Name of the matter's kind, for people and for when it is gone."""
+    flight: str = ""
+    task: int | None = None
+    pilots: tuple[int, ...] = ()
+    mark: str = ""
+
+    @property
+    def says(self) -> Fact:
+        """Who accepted it, when and why."""
+        parts = (
+            fact("by-whom", who=words(self.by)) if self.by else None,
+            fact("at-when", when=words(self.at)) if self.at else None,
+            fact("because", why=words(self.why)) if self.why else None,
+        )
+        return fact("accepted-as-it-is", parts=listed(parts))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,6 +167,16 @@ class Matter:
         return self.pilots[0] if len(self.pilots) == 1 else None
 
     @property
+    def title(self) -> Fact:
+        """What its kind is called."""
+        return fact(f"matter-{self.kind.name}")
+
+    @property
+    def each(self) -> tuple["Matter", ...]:
+        """The matters it stands for, itself where it is alone."""
+        return self.members or (self,)
+
+    @property
     def is_open(self) -> bool:
         """Tell whether it still waits for somebody."""
         return self.accepted is None
@@ -144,7 +204,8 @@ class Matter:
             [member.key for member in self.members],
         ]
         text = json.dumps(subject, ensure_ascii=False, separators=(",", ":"))
-        return hashlib.sha256(text.encode()).hexdigest()[:16]
+        # a letter first: no spreadsheet takes it for a number
+        return "m" + hashlib.sha256(text.encode()).hexdigest()[:15]
 
 
 def _bound(says: Fact) -> list[object]:
@@ -169,7 +230,7 @@ def _coarse(value: Value) -> object:
 
 
 def grouped(matters: Iterable[Matter]) -> tuple[Matter, ...]:
-    """Tell like matters as one: of one kind of fact, flight and task.
+    """Tell like matters as one: of one kind of fact, flight and task, accepted alike.
 
     Facts that name a word of the trade are alike where they name the same one, and tell
     it of the group.  The first of a group keeps its place.  Kinds that are not `grouped`
@@ -177,9 +238,12 @@ def grouped(matters: Iterable[Matter]) -> tuple[Matter, ...]:
     """
     groups: dict[object, list[Matter]] = {}
     for index, matter in enumerate(dict.fromkeys(matters)):
-        alike = (matter.says.kind, _terms(matter.says))
-        where = (matter.kind.name, alike, matter.flight, matter.task)
-        groups.setdefault(where if matter.kind.grouped else index, []).append(matter)
+        given = matter.accepted
+        accepted = given and (given.by, given.at, given.why)
+        alike = (matter.kind.name, matter.says.kind, _terms(matter.says))
+        where = (*alike, matter.flight, matter.task, accepted)
+        like = matter.kind.grouped and matter.says.kind != "plain"
+        groups.setdefault(where if like else index, []).append(matter)
     return tuple(_group(tuple(group)) for group in groups.values())
 
 
@@ -207,14 +271,45 @@ def _group(members: tuple[Matter, ...]) -> Matter:
     )
 
 
+def in_order(matters: Iterable[Matter]) -> tuple[Matter, ...]:
+    """Put first what keeps results from being official, then what keeps them from final."""
+    order = list(Blocks)
+    return tuple(sorted(matters, key=lambda matter: order.index(matter.blocks)))
+
+
 def with_acceptances(
     matters: Iterable[Matter], acceptances: Iterable[Acceptance]
 ) -> tuple[Matter, ...]:
-    """Mark the matters that somebody accepted just as they stand; the last word counts."""
+    """Mark the matters that somebody accepted just as they stand; the last word counts.
+
+    An acceptance whose matter is gone, or has changed since, is told as a notice.
+    """
     by_key = {acceptance.matter: acceptance for acceptance in acceptances}
-    return tuple(
+    marked = [
         replace(matter, accepted=by_key[matter.key])
         if matter.kind.acceptable and matter.key in by_key
         else matter
         for matter in matters
+    ]
+    held = {matter.key for matter in marked if matter.accepted}
+    gone = (a for key, a in by_key.items() if key not in held)
+    return (*marked, *map(_gone, gone))
+
+
+ACCEPTANCE_GONE = matter_kind(
+    "acceptance-gone", closes=Closes.PUBLISH, acceptable=False
+)
+
+
+def _gone(acceptance: Acceptance) -> Matter:
+    known = acceptance.kind in KINDS
+    what = inner(fact(f"matter-{acceptance.kind}")) if known else words(acceptance.kind)
+    says = fact("acceptance-gone", what=what, accepted=inner(acceptance.says))
+    return Matter(
+        kind=ACCEPTANCE_GONE,
+        flight=acceptance.flight,
+        task=acceptance.task,
+        pilots=acceptance.pilots,
+        mark=acceptance.mark,
+        says=says,
     )

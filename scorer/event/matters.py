@@ -21,7 +21,9 @@ RULES = matter_kind(
     "rules", blocks=Blocks.OFFICIAL, closes=Closes.RULES, acceptable=False
 )
 REPORT = matter_kind("report", closes=Closes.REPORTS)
-NOT_FLOWN = matter_kind("not-flown", closes=Closes.MARKS)
+NOT_FLOWN = matter_kind(
+    "not-flown", blocks=Blocks.OFFICIAL, closes=Closes.MARKS, acceptable=False
+)
 KEYING = matter_kind("keying", closes=Closes.COMPARE)
 RULING_REPLACED = matter_kind("ruling-replaced", closes=Closes.INFRINGEMENTS)
 DECLARATION = matter_kind("declaration", closes=Closes.MARKS)

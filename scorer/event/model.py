@@ -11,6 +11,7 @@ from datetime import date
 from enum import StrEnum
 from typing import Any
 
+from scorer.event.matter import Acceptance
 from scorer.event.rulebook import RuleBook
 
 
@@ -408,6 +409,8 @@ class Event:
     flights: tuple[Flight, ...] = ()
     set_aside: tuple[SetAside, ...] = ()
     """Entries that cannot be applied, and nobody has withdrawn."""
+    acceptances: tuple[Acceptance, ...] = ()
+    """Open matters that officials accepted as they stand."""
     extra: Mapping[str, Any] = field(default_factory=dict)
     """Settings that other layers read: `declination`, `survey`."""
 

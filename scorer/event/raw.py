@@ -63,6 +63,8 @@ class RawEvent:
     """Notes that change no result."""
     set_aside: tuple[SetAside, ...] = ()
     """Entries of the ledger that cannot be applied, and nobody has withdrawn."""
+    accepted: tuple[Row, ...] = ()
+    """Open matters that an official accepted as they stand."""
     origins: Mapping[str, Origin] = field(default_factory=dict)
     """Where settings stand, by dotted path (`rules.floor.height`), `""` = the file;
     `pilots` and `places` for those files."""
@@ -109,6 +111,17 @@ COMPLAINT_COLUMNS = (
 )
 NOTE_COLUMNS = ("at", "text", "by")
 """The time stands first: a line that starts with `#` would be a comment."""
+ACCEPTED_COLUMNS = (
+    "kind",
+    "flight",
+    "task",
+    "pilots",
+    "mark",
+    "matter",
+    "why",
+    "by",
+    "at",
+)
 RULING_COLUMNS = (
     "task",
     "pilot",

@@ -46,6 +46,7 @@ class Kind(StrEnum):
     COMPLAINT = "complaint"
     OUTCOME = "complaint-outcome"
     NOTE = "note"
+    ACCEPTANCE = "acceptance"
 
 
 class Stage(StrEnum):
@@ -348,6 +349,16 @@ class NoteMade(Act):
     """File and line, where it was imported."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MatterAccepted(Act):
+    """An official accepts an open matter as it stands; a row of accepted.csv."""
+
+    kind = Kind.ACCEPTANCE
+    fields: Fields
+    source: str = ""
+    """File and line, where it was imported."""
+
+
 ACTS: Mapping[Kind, type[Act]] = {
     act.kind: act
     for act in (
@@ -370,6 +381,7 @@ ACTS: Mapping[Kind, type[Act]] = {
         ComplaintFiled,
         ComplaintDecided,
         NoteMade,
+        MatterAccepted,
     )
 }
 

@@ -11,6 +11,7 @@ from scorer.ledger.acts import (
     LogAssigned,
     MarkKeyed,
     MarkSettled,
+    MatterAccepted,
     PilotSet,
     PlaceSet,
     ReportMade,
@@ -20,7 +21,12 @@ from scorer.ledger.acts import (
     Sha256,
     TerrainSet,
 )
-from scorer.ledger.disputes import complaint_drafts, note_drafts, source_of
+from scorer.ledger.disputes import (
+    FROM_A_FOLDER,
+    complaint_drafts,
+    note_drafts,
+    source_of,
+)
 from scorer.ledger.entry import Draft
 from scorer.ledger.replay import State
 
@@ -50,6 +56,15 @@ def to_drafts(
     ]
     for flight in raw.flights:
         drafts += _flight(flight, why)
+    drafts += [
+        Draft(
+            act=MatterAccepted(
+                fields=row.fields, source=source_of(row.origin) or FROM_A_FOLDER
+            ),
+            why=row.fields.get("why", "").strip() or why,
+        )
+        for row in raw.accepted
+    ]
     complaints = known.complaints if known else ()
     drafts += complaint_drafts(raw.complaints, why, complaints)
     drafts += note_drafts(raw.notes, why, known.note_rows if known else ())

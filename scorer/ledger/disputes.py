@@ -22,7 +22,7 @@ from scorer.units import Unreadable
 
 _TYPED = frozenset(COMPLAINT_COLUMNS) - {"number", "note"}
 """Columns that have fields of their own in the acts."""
-_FROM_A_FOLDER = "a folder"
+FROM_A_FOLDER = "a folder"
 """Source of a row that has none: imported all the same."""
 
 
@@ -60,7 +60,7 @@ class Complaint:
         """When it was filed, local time; empty = an imported row did not say."""
         if self.act.at or self.act.source:
             return self.act.at
-        return _local(self.entry, self.zone)
+        return local(self.entry, self.zone)
 
     @property
     def note(self) -> str:
@@ -82,7 +82,7 @@ class Complaint:
             return ""
         if self.decided.at or self.decided.source:
             return self.decided.at
-        return _local(self.outcome, self.zone)
+        return local(self.outcome, self.zone)
 
     @property
     def reason(self) -> str:
@@ -176,7 +176,7 @@ def note_row(entry: Entry, act: NoteMade, origin: Origin, zone: ZoneInfo) -> Row
     """Return the line of notes.csv that says a note."""
     imported = bool(act.source)
     cells = {
-        "at": act.at if imported else act.at or _local(entry, zone),
+        "at": act.at if imported else act.at or local(entry, zone),
         "text": act.text,
         "by": act.by if imported else act.by or entry.who,
     }
@@ -233,7 +233,7 @@ def note_drafts(
                 by=cells.get("by", ""),
                 at=cells.get("at", ""),
                 extra={k: v for k, v in cells.items() if k not in _OF_NOTES},
-                source=source_of(row.origin) or _FROM_A_FOLDER,
+                source=source_of(row.origin) or FROM_A_FOLDER,
             )
             yield Draft(act=act, why=why)
 
@@ -259,7 +259,7 @@ def _filed(item: Filed, named: Mapping[int, EntryId], why: str) -> Draft:
         by=cells.get("by", ""),
         at=cells.get("at", ""),
         extra=_extra(item),
-        source=source_of(item.row.origin) or _FROM_A_FOLDER,
+        source=source_of(item.row.origin) or FROM_A_FOLDER,
     )
     return Draft(act=act, why=why)
 
@@ -276,7 +276,7 @@ def _decided(item: Filed, outcome: Outcome, complaint: EntryId) -> Draft:
         verdict=outcome,
         by=cells.get("decided_by", ""),
         at=cells.get("decided_at", ""),
-        source=source_of(item.row.origin) or _FROM_A_FOLDER,
+        source=source_of(item.row.origin) or FROM_A_FOLDER,
     )
     return Draft(act=act, why=cells.get("reason", ""))
 
@@ -316,5 +316,6 @@ def _same_answer(old: Complaint, row: Row) -> bool:
     )
 
 
-def _local(entry: Entry, zone: ZoneInfo) -> str:
+def local(entry: Entry, zone: ZoneInfo) -> str:
+    """Return when an entry was made, local time."""
     return entry.when.astimezone(zone).isoformat(sep=" ", timespec="seconds")

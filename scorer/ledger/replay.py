@@ -5,7 +5,7 @@ set of entries gives the same state, in whatever order it is given.
 """
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 from typing import TypeVar
@@ -24,6 +24,7 @@ from scorer.ledger.acts import (
     LogAssigned,
     MarkKeyed,
     MarkSettled,
+    MatterAccepted,
     NoteMade,
     PilotSet,
     PlaceSet,
@@ -37,7 +38,7 @@ from scorer.ledger.acts import (
     Undone,
 )
 from scorer.ledger.aside import Held, Stored
-from scorer.ledger.disputes import Complaint, answered, note_row
+from scorer.ledger.disputes import Complaint, answered, local, note_row
 from scorer.ledger.entry import Entry, heads_of
 from scorer.ledger.faults import DamagedError, LedgerError, MissingBlobError
 from scorer.ledger.lineage import Standing, named_by, sort_out
@@ -173,6 +174,24 @@ class State:
         return tuple(note_row(c.entry, act, c.origin, self.zone) for c, act in made)
 
     @property
+    def acceptance_rows(self) -> tuple[Row, ...]:
+        """All acceptances of open matters, as lines of accepted.csv."""
+        return tuple(
+            Row(fields=self._signed(current, act), origin=current.origin)
+            for current, act in self.all_of(MatterAccepted)
+        )
+
+    def _signed(self, current: Current, act: MatterAccepted) -> Mapping[str, str]:
+        """Return the cells of an acceptance; its entry says who and when if they do not."""
+        if act.source:
+            return act.fields
+        signed = {"by": current.entry.who, "at": local(current.entry, self.zone)}
+        return {
+            **act.fields,
+            **{k: v for k, v in signed.items() if not act.fields.get(k)},
+        }
+
+    @property
     def zone(self) -> ZoneInfo:
         """The event's time zone; UTC while none is set down."""
         settings = self.all_of(SettingsSet)
@@ -232,6 +251,7 @@ class State:
                 self._raw_flight(current, act, load)
                 for current, act in self.all_of(FlightSet)
             ),
+            accepted=self.acceptance_rows,
             terrain=_blob(terrain[0][1].name, terrain[0][1].sha256, load)
             if terrain
             else None,

@@ -23,6 +23,7 @@ from scorer.ledger.acts import (
     LogAssigned,
     MarkKeyed,
     MarkSettled,
+    MatterAccepted,
     NoteMade,
     PilotSet,
     PlaceSet,
@@ -39,7 +40,14 @@ from scorer.ledger.entry import Entry
 from scorer.ledger.lineage import Lineage, Standing
 from scorer.ledger.weave import weave
 
-_KEPT_APART = (MarkKeyed, MarkSettled, DeclarationMade, ReportMade, NoteMade)
+_KEPT_APART = (
+    MarkKeyed,
+    MarkSettled,
+    DeclarationMade,
+    ReportMade,
+    NoteMade,
+    MatterAccepted,
+)
 """Where ends differ, all of them stand: scoring shows them as a disagreement."""
 _DECISIONS = (RulingMade, LogAssigned, ComplaintDecided)
 """Where desks decide differently, none of it counts until they agree."""
@@ -219,7 +227,7 @@ def content_key(act: Act) -> str:
     """Return what an act sets down, without where it came from."""
     if hasattr(act, "source"):
         act = replace(act, source="")  # type: ignore[call-arg]
-    if isinstance(act, PilotSet | RowAct):
+    if isinstance(act, PilotSet | RowAct | MatterAccepted):
         given = {name: text for name, text in act.fields.items() if text.strip()}
         act = replace(act, fields=given)
     if isinstance(act, MarkSettled):
@@ -254,6 +262,8 @@ def _conflict(
 def _title(act: Act) -> str:
     title = _TITLES.get(type(act), str(act.kind))
     match act:
+        case MatterAccepted():
+            return f"the acceptance of {act.fields.get('kind')}"
         case PilotSet():
             return f"{title} {_number(act.fields.get('number', ''))}"
         case PlaceSet():

@@ -57,6 +57,7 @@ def document(results: Results) -> Document:
             for table in results.class_standings
         },
         "flights": [_flight(flight, results.voice) for flight in results.flights],
+        "matters": [_matter(matter, results.voice) for matter in results.told],
         "warnings": [_warning(matter, results.voice) for matter in results.matters],
     }
     if results.team_standings is not None:
@@ -288,6 +289,32 @@ def _warning(matter: Matter, voice: Voice) -> Mapping[str, Any]:
         "blocks": matter.holds_up,
         "says": matter.says.document(),
         "text": voice.say(matter.says),
+    }
+
+
+def _matter(matter: Matter, voice: Voice) -> Mapping[str, Any]:
+    return {
+        "kind": matter.kind.name,
+        "title": voice.title(matter),
+        "blocks": str(matter.blocks),
+        "closes": str(matter.kind.closes),
+        "decides": str(matter.kind.decides),
+        "acceptable": matter.kind.acceptable,
+        "flight": matter.flight,
+        "task": matter.task,
+        "pilots": list(matter.pilots),
+        "mark": matter.mark,
+        "evidence": list(matter.evidence),
+        "says": matter.says.document(),
+        "values": [member.says.document() for member in matter.members],
+        "text": voice.say(matter.says),
+        "accepted": None
+        if matter.accepted is None
+        else {
+            "by": matter.accepted.by,
+            "at": matter.accepted.at,
+            "why": matter.accepted.why,
+        },
     }
 
 

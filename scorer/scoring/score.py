@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from concurrent.futures import Executor
 
 from scorer.event import matters
-from scorer.event.matter import Matter
+from scorer.event.matter import Matter, in_order, with_acceptances
 from scorer.event.model import (
     Decision,
     Event,
@@ -116,7 +116,7 @@ def _found(
     parts: Sequence[FlightScore],
     charges: Sequence[tuple[int, Charge]],
 ) -> tuple[Matter, ...]:
-    """All warnings, those that block first, then in the order of the event."""
+    """All matters, those that block first, then in the order of the event."""
     tasks = [task for part in parts for task in part.tasks]
     own = [*_unset(event), *_without_points(tasks, charges)]
     own += [
@@ -128,8 +128,7 @@ def _found(
         *own,
         *(warning for part in parts for warning in part.matters),
     ]
-    unique = list(dict.fromkeys(found))
-    return tuple(sorted(unique, key=lambda matter: not matter.holds_up))
+    return in_order(with_acceptances(dict.fromkeys(found), event.acceptances))
 
 
 def _without_points(

@@ -697,3 +697,64 @@ points-penalty-without-points = A penalty in points changes nothing, since this 
 points-penalty-without-points-many = { $pilots } pilots have penalties in points, which change nothing, since this event gives no points. Charge metres of result, or no result, instead.
 results-do-not-add-up = This event gives no points, and results of unlike tasks do not add up: there are no standings. Choose a points formula on the page Rules.
 no-scoring-area = The minimum height holds until the scoring area, but the task has none: it is taken to hold until the landing, and nothing under it is certain. Give the task a scoring area, or no minimum height.
+
+## Open matters: what each kind is called, and what closes it
+matter-unsettled = marks to settle
+matter-unruled = infringement to decide
+matter-mark-far-from-track = mark and log do not fit
+matter-log-pilot = whose log it is
+matter-ruling = decision that fits nothing
+matter-rules = rules to answer
+matter-report = report against the evidence
+matter-not-flown = not accounted for
+matter-keying = entries of a task that does not count
+matter-ruling-replaced = decision made again
+matter-declaration = declared goal
+matter-task = task
+matter-no-log = no flight log
+matter-retry = second launch
+matter-log-gap = gap in a log
+matter-log-clock = clock of a log
+matter-log-by-hand = log given to a pilot by hand
+matter-log-broken = log that cannot be read
+matter-log-repaired = repaired log
+matter-log-unmatched = log of nobody
+matter-log-duplicate = several logs of one pilot
+matter-reference = reference system
+matter-terrain = heights of the ground
+matter-acceptance-gone = acceptance without a matter
+matter-set-aside = entry set aside
+matter-conflict = desks disagree
+matter-lost-flight = entries without a flight
+matter-fork = one desk in two copies
+matter-clock = clock of a desk
+matter-complaint = complaint or protest
+matter-protest-period = time to protest
+
+closes-pilots = Roster page; in a folder: pilots.csv
+closes-places = Places & tasks page; in a folder: places.geojson and event.toml
+closes-tasks = Places & tasks page; in a folder: the flight's flight.toml
+closes-rules = Rules page; in a folder: the rules of event.toml
+closes-marks = Keying page, or Field notes where a pilot did not fly; in a folder: the flight's marks.csv or reports.csv
+closes-compare = Settle page; in a folder: a row of the flight's marks.csv that says why it settles the mark
+closes-reports = Field notes page; in a folder: the flight's reports.csv
+closes-logs = Logs page; in a folder: the flight's logs, with assigned.csv beside them
+closes-infringements = Findings page; in a folder: a row of the flight's rulings.csv
+closes-publish = Publish page
+closes-complaints = Publish page, Complaints; in a terminal: sandtail decide
+closes-journal = Journal page
+closes-or-accept = { $how }. Or accept it as it stands, with a reason.
+closes-only = { $how }.
+blocks-official = keeps results from official
+blocks-final = keeps results from final
+blocks-nothing = worth knowing
+decides-scoring = a scoring official
+decides-director = the director
+decides-jury = who hears complaints
+accepted-as-it-is = accepted { $parts }
+acceptance-gone = { $what }: { $accepted }. But that matter is gone or has changed since. The acceptance counts for nothing. Withdraw it, or look at what changed.
+not-ready-official = Not ready to become official: { $matters ->
+    [one] 1 matter is open.
+   *[other] { $matters } matters are open.
+  }
+ready-official = Nothing keeps these from becoming official.

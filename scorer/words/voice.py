@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 from babel.dates import format_date
 from babel.numbers import format_decimal
 
+from scorer.event.matter import Matter
 from scorer.event.model import Event, Units
 from scorer.facts import Fact, Measure, Value
 from scorer.rounding import half_up
@@ -144,6 +145,11 @@ class Voice:
         title = self.word(name) if has(name) else key
         own = self.rules.get(key, "")
         return f"{title} ({own})" if own else title
+
+    def title(self, matter: Matter) -> str:
+        """Print what a matter's kind is called; its name where no catalogue has a title."""
+        kind = matter.title.kind
+        return self.word(kind) if has(kind) else matter.kind.name.replace("-", " ")
 
     def _day(self, iso: str) -> str:
         return str(format_date(date.fromisoformat(iso), "d MMM", locale=self.language))
