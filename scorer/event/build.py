@@ -115,7 +115,7 @@ def build(raw: RawEvent, known: Sequence[Fault] = ()) -> tuple[Event, list[Fault
         pilots=tuple(pilots.values()),
         places=tuple(places.values()),
         flights=flights,
-        set_aside=raw.set_aside,
+        matters=raw.matters,
         acceptances=read_acceptances(raw.accepted, faults),
         extra={k: v for k, v in settings.table.items() if k in _PASSED_ON},
     )

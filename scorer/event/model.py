@@ -11,7 +11,7 @@ from datetime import date
 from enum import StrEnum
 from typing import Any
 
-from scorer.event.matter import Acceptance
+from scorer.event.matter import Acceptance, Matter
 from scorer.event.rulebook import RuleBook
 
 
@@ -407,8 +407,8 @@ class Event:
     pilots: tuple[Pilot, ...] = ()
     places: tuple[Place, ...] = ()
     flights: tuple[Flight, ...] = ()
-    set_aside: tuple[SetAside, ...] = ()
-    """Entries that cannot be applied, and nobody has withdrawn."""
+    matters: tuple[Matter, ...] = ()
+    """What its entries by themselves leave open: clashes of desks, entries set aside."""
     acceptances: tuple[Acceptance, ...] = ()
     """Open matters that officials accepted as they stand."""
     extra: Mapping[str, Any] = field(default_factory=dict)

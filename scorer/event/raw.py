@@ -9,7 +9,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from scorer.event.model import Blob, Origin, SetAside
+from scorer.event.matter import Matter
+from scorer.event.model import Blob, Origin
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,8 +62,8 @@ class RawEvent:
     """Complaints and protests with their outcomes; no score depends on them."""
     notes: tuple[Row, ...] = ()
     """Notes that change no result."""
-    set_aside: tuple[SetAside, ...] = ()
-    """Entries of the ledger that cannot be applied, and nobody has withdrawn."""
+    matters: tuple[Matter, ...] = ()
+    """What the entries by themselves leave open: clashes of desks, entries set aside."""
     accepted: tuple[Row, ...] = ()
     """Open matters that an official accepted as they stand."""
     origins: Mapping[str, Origin] = field(default_factory=dict)

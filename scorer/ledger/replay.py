@@ -11,6 +11,7 @@ from pathlib import PurePosixPath
 from typing import TypeVar
 from zoneinfo import ZoneInfo
 
+from scorer.event.matter import Matter
 from scorer.event.model import Blob, Origin, SetAside
 from scorer.event.raw import RawEvent, RawFlight, RawLog, Row
 from scorer.ledger.acts import (
@@ -42,6 +43,7 @@ from scorer.ledger.disputes import Complaint, answered, local, note_row
 from scorer.ledger.entry import Entry, heads_of
 from scorer.ledger.faults import DamagedError, LedgerError, MissingBlobError
 from scorer.ledger.lineage import Standing, named_by, sort_out
+from scorer.ledger.matters import of_entries
 from scorer.ledger.resolve import Conflict, Current, log_key, resolve
 
 Loader = Callable[[Sha256], bytes]
@@ -105,6 +107,12 @@ class State:
     def set_aside(self) -> tuple[SetAside, ...]:
         """Entries that cannot be applied and nobody has withdrawn."""
         return self.standing.set_aside
+
+    @property
+    def matters(self) -> tuple[Matter, ...]:
+        """What the entries by themselves leave open."""
+        found = of_entries(self.conflicts, self.set_aside, self.forks, self.entries)
+        return tuple(found)
 
     def all_of(self, form: type[A]) -> tuple[tuple[Current, A], ...]:
         """Return all that holds of one kind of act, with the acts."""
@@ -256,7 +264,7 @@ class State:
             if terrain
             else None,
             origins=self._origins(),
-            set_aside=self.set_aside,
+            matters=self.matters,
         )
 
     def _raw_flight(self, current: Current, act: FlightSet, load: Loader) -> RawFlight:

@@ -13,6 +13,9 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from scorer.event.model import Origin
+from scorer.facts import Fact, count, fact, inner, several, words
+from scorer.facts import flight as flight_name
+from scorer.facts import number as number_value
 from scorer.ledger.acts import (
     Act,
     ComplaintDecided,
@@ -39,6 +42,7 @@ from scorer.ledger.aside import Held
 from scorer.ledger.entry import Entry
 from scorer.ledger.lineage import Lineage, Standing
 from scorer.ledger.weave import weave
+from scorer.words.voice import Voice
 
 _KEPT_APART = (
     MarkKeyed,
@@ -51,30 +55,23 @@ _KEPT_APART = (
 """Where ends differ, all of them stand: scoring shows them as a disagreement."""
 _DECISIONS = (RulingMade, LogAssigned, ComplaintDecided)
 """Where desks decide differently, none of it counts until they agree."""
-_TITLES: Mapping[type[Act], str] = {
-    SettingsSet: "the event's settings",
-    PilotSet: "pilot",
-    PlaceSet: "place",
-    FlightSet: "flight",
-    RulingMade: "the ruling on",
-    LogAssigned: "the pilot of log",
-    TerrainSet: "the terrain",
-    LogAdded: "log",
-    ComplaintDecided: "the answer to a complaint",
-    MarkSettled: "the settled mark of",
-}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Conflict:
     """Two desks set down different things without seeing each other."""
 
-    what: str
-    """What is in question, as a sentence for people, with the remedy."""
+    says: Fact
+    """What is in question, with the remedy."""
     entries: tuple[Entry, ...]
     """The entries that clash: one that replaces them all settles it."""
     fields: tuple[str, ...] = ()
     """Fields edited in different ways, where it is about fields."""
+
+    @property
+    def what(self) -> str:
+        """What is in question, as a sentence for people, with the remedy."""
+        return Voice().say(self.says)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,11 +126,11 @@ def _resolve(lineage: Lineage) -> tuple[list[Current], list[Conflict]]:
         return ([Current(act=ends[0].act, entries=entries)] if ends else []), []
     clashing = tuple(item.entry for item in (*lineage.ends, *lineage.withdrawals))
     if lineage.withdrawals:
-        what = f"{_title(ends[0].act)}: withdrawn at one desk, changed at another"
+        what = fact("clash-withdrawn", what=inner(_title(ends[0].act)))
         held = [Current(act=end.act, entries=(end.entry,)) for end in ends]
         return held, [_conflict(what, clashing)]
     if isinstance(ends[0].act, _KEPT_APART):
-        what = f"{_title(ends[0].act)}: corrected in different ways"
+        what = fact("clash-corrected", what=inner(_title(ends[0].act)))
         held = [Current(act=end.act, entries=(end.entry,)) for end in ends]
         return held, [_conflict(what, clashing)]
     return _woven(lineage, ends, clashing)
@@ -145,7 +142,7 @@ def _woven(
     base = lineage.base or lineage.versions[0]
     name = _content_field(base.act)
     if name is None or any(type(end.act) is not type(base.act) for end in ends):
-        what = f"{_title(base.act)}: changed in different ways"
+        what = fact("clash-changed", what=inner(_title(base.act)))
         held = Current(act=base.act, entries=clashing)
         return [held], [_conflict(what, clashing)]
     value, clashes = weave(
@@ -155,7 +152,11 @@ def _woven(
     held = Current(act=act, entries=clashing)
     if not clashes:
         return [held], []
-    what = f"{_title(base.act)}: changed in different ways ({', '.join(clashes)})"
+    what = fact(
+        "clash-fields",
+        what=inner(_title(base.act)),
+        fields=several(map(words, clashes)),
+    )
     return [held], [_conflict(what, clashing, clashes)]
 
 
@@ -176,8 +177,9 @@ def _one_per_key(
         if len({content_key(item.act) for item in items}) == 1:
             kept.append(Current(act=items[0].act, entries=entries))
             continue
-        title = _title(items[0].act)
-        conflicts.append(_conflict(f"{title}: set down {len(items)} times", entries))
+        title = inner(_title(items[0].act))
+        what = fact("clash-set-down", what=title, times=count(len(items)))
+        conflicts.append(_conflict(what, entries))
         if isinstance(items[0].act, MarkSettled | Published):
             kept.extend(items)
         elif not isinstance(items[0].act, _DECISIONS):
@@ -252,39 +254,37 @@ def _content_field(act: Act) -> str | None:
 
 
 def _conflict(
-    what: str, entries: tuple[Entry, ...], fields: tuple[str, ...] = ()
+    what: Fact, entries: tuple[Entry, ...], fields: tuple[str, ...] = ()
 ) -> Conflict:
-    who = ", ".join(f"{entry.label} by {entry.who}" for entry in entries)
-    text = f"{what} (entries {who}). Decide which holds and enter it once more."
-    return Conflict(what=text, entries=entries, fields=fields)
+    who = (
+        inner(fact("entry-by", entry=words(e.label), who=words(e.who))) for e in entries
+    )
+    says = fact("desks-clash", what=inner(what), entries=several(who))
+    return Conflict(says=says, entries=entries, fields=fields)
 
 
-def _title(act: Act) -> str:
-    title = _TITLES.get(type(act), str(act.kind))
+def _title(act: Act) -> Fact:
+    """Name what an act is about."""
     match act:
-        case MatterAccepted():
-            return f"the acceptance of {act.fields.get('kind')}"
         case PilotSet():
-            return f"{title} {_number(act.fields.get('number', ''))}"
+            number = _number(act.fields.get("number", ""))
+            return fact("thing-pilot", name=words(number))
         case PlaceSet():
-            return f"{title} {(act.feature.get('properties') or {}).get('name')}"
+            name = str((act.feature.get("properties") or {}).get("name"))
+            return fact("thing-place", name=words(name))
         case FlightSet():
-            return f"{title} {act.flight}"
+            return fact("thing-flight", name=words(act.flight))
+        case LogAdded():
+            return fact("thing-log", name=words(act.name))
         case LogAssigned():
-            return f"{title} {act.name}"
+            return fact("thing-log-pilot", name=words(act.name))
         case Published():
-            return f"{act.stage} results version {act.version}"
-        case RulingMade():
-            cells = act.fields
-            about = cells.get("finding") or "a penalty"
-            return (
-                f"{title} {about} (pilot {cells.get('pilot')}, task "
-                f"{cells.get('task')})"
-            )
+            stage, version = words(act.stage), number_value(act.version)
+            return fact("thing-publication", stage=stage, version=version)
         case RowAct():
-            cells = act.fields
-            return f"{title} pilot {cells.get('pilot')} in task {cells.get('task')}"
-    return title
+            cells = {n: words(act.fields.get(n, "")) for n in ("task", "pilot")}
+            return fact("thing-row", what=inner(fact(f"thing-{act.kind}")), **cells)
+    return fact(f"thing-{act.kind}")
 
 
 def _orphans(current: Sequence[Current]) -> list[Conflict]:
@@ -297,8 +297,9 @@ def _orphans(current: Sequence[Current]) -> list[Conflict]:
             lost[flight].extend(item.entries)
     return [
         Conflict(
-            what=f"{len(entries)} entries belong to flight {flight!r}, which is not "
-            "set down or was withdrawn. Undo the withdrawal, or withdraw them too.",
+            says=fact(
+                "flight-lost", entries=count(len(entries)), flight=flight_name(flight)
+            ),
             entries=tuple(entries),
         )
         for flight, entries in sorted(lost.items())

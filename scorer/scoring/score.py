@@ -20,7 +20,7 @@ from scorer.event.model import (
     TaskState,
 )
 from scorer.event.rulebook import Until
-from scorer.facts import Fact, fact, inner, plain, rule
+from scorer.facts import Fact, fact, inner, rule
 from scorer.geodesy.site import Site
 from scorer.progress import Control
 from scorer.scoring.by_result import add_up, without_points
@@ -119,9 +119,7 @@ def _found(
     """All matters, those that block first, then in the order of the event."""
     tasks = [task for part in parts for task in part.tasks]
     own = [*_unset(event), *_without_points(tasks, charges)]
-    own += [
-        Matter(kind=matters.SET_ASIDE, says=plain(one.text)) for one in event.set_aside
-    ]
+    own += event.matters
     own += [matter for task in event.tasks for matter in _without_area(event, task)]
     found = [
         *site.cautions,

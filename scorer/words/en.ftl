@@ -731,6 +731,47 @@ matter-clock = clock of a desk
 matter-complaint = complaint or protest
 matter-protest-period = time to protest
 
+thing-event-settings = the event's settings
+thing-pilot = pilot { $name }
+thing-place = place { $name }
+thing-flight = flight { $name }
+thing-log-pilot = the pilot of log { $name }
+thing-log = log { $name }
+thing-publication = { $stage } results version { $version }
+thing-row = { $what } of pilot { $pilot } in task { $task }
+thing-mark = the entry
+thing-settle = the settled mark
+thing-declaration = the declaration
+thing-report = the report
+thing-ruling = the decision
+thing-terrain = the terrain
+thing-schema = the event
+thing-withdraw = a withdrawal
+thing-undo = a correction
+thing-complaint = a complaint
+thing-complaint-outcome = the answer to a complaint
+thing-note = a note
+thing-acceptance = the acceptance of an open matter
+entry-by = { $entry } by { $who }
+desks-clash = { $what } (entries { $entries }). Decide which holds and enter it once more.
+clash-withdrawn = { $what }: withdrawn at one desk, changed at another
+clash-corrected = { $what }: corrected in different ways
+clash-changed = { $what }: changed in different ways
+clash-fields = { $what }: changed in different ways ({ $fields })
+clash-set-down = { $what }: set down { $times } times
+flight-lost = { $entries ->
+    [one] 1 entry belongs
+   *[other] { $entries } entries belong
+  } to flight { $flight }, which is not set down or was withdrawn. Undo the withdrawal, or withdraw them too.
+set-aside = Entry { $entry } by { $who } is set aside and counts for nothing: { $field }: found { $found }; allowed: { $allowed }. It is kept. Enter what it meant once more if it matters, then withdraw it.
+desk-forked = Desk { $desk } went on in two copies of the event, from entry { $entry }. Nothing is lost; look at what each copy entered.
+clock-back = The clock of desk { $desk } was set back by { $back } before entry { $entry }. What was entered stands; times of its entries may be wrong.
+term-complaint = complaint
+term-protest = protest
+complaint-open = The { $level } of pilot { $pilot } (entry { $entry }) is open. Decide on it.
+protest-time-open = The { $level } of pilot { $pilot } (entry { $entry }) is answered, and the rules leave open how long one may protest. Answer that rule.
+protest-time-runs = The time to protest after the { $level } of pilot { $pilot } (entry { $entry }) runs until { $until }. Wait for it.
+
 closes-pilots = Roster page; in a folder: pilots.csv
 closes-places = Places & tasks page; in a folder: places.geojson and event.toml
 closes-tasks = Places & tasks page; in a folder: the flight's flight.toml
