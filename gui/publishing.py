@@ -1,18 +1,24 @@
 """The work behind the Publish page, for a worker."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import Any
 
 from gui.snapshot import Scored
 from scorer.errors import ScorerError
+from scorer.event.matter import Blocks, Matter
+from scorer.facts import Fact
 from scorer.files import write_below
 from scorer.ledger import whole
 from scorer.ledger.acts import Sha256, Stage
 from scorer.ledger.api import Change, Computed, Entry, Ledger
-from scorer.ledger.publish import changes_since_last, open_points, publications_of
+from scorer.ledger.publish import (
+    Refusal,
+    changes_since_last,
+    open_matters,
+    publications_of,
+)
 from scorer.progress import Control
 from scorer.scoring.analysis import Tracks
 from scorer.sheets.edition import Prepared, documents, prepare, put_up
@@ -44,10 +50,17 @@ class Outlook:
 
     wish: Wish
     prepared: Prepared
-    refused: tuple[str, ...]
-    """What keeps it from being published, each with task and pilot."""
-    open: tuple[str, ...]
-    """What is open, and would be listed with it."""
+    open: tuple[Matter, ...]
+    """What is open or was accepted as it stands, and would be listed with it."""
+
+    @property
+    def refused(self) -> tuple[Refusal, ...]:
+        """What keeps it from being published."""
+        return self.prepared.refusals
+
+    def say(self, stated: Fact) -> str:
+        """Say what is so, as this event does."""
+        return self.prepared.computed.voice.say(stated)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,7 +79,9 @@ def computed_of(scored: Scored) -> Computed:
         raise ScorerError(
             f"{len(scored.faults)} faults keep this event from being scored; see Results"
         )
-    return whole.computed_of(scored.state, scored.event, scored.document)
+    return whole.computed_of(
+        scored.state, scored.event, scored.results, scored.document
+    )
 
 
 def compare(ledger: Ledger, scored: Scored) -> Compared:
@@ -94,35 +109,9 @@ def look_ahead(ledger: Ledger, scored: Scored, wish: Wish) -> Outlook:
         why=wish.why,
         site_url=wish.site_url,
     )
-    warnings = computed.parsed.get("warnings", ())
-    points = open_points(computed.state, computed.parsed, wish.tasks)
-    return Outlook(
-        wish=wish,
-        prepared=prepared,
-        refused=tuple(_placed(prepared.refusals, warnings, wish.tasks)),
-        open=tuple(_placed(points, warnings, wish.tasks)),
-    )
-
-
-def _placed(
-    texts: Sequence[str], warnings: Sequence[Mapping[str, Any]], tasks: Sequence[int]
-) -> Iterator[str]:
-    """Say of what task and pilot each sentence is, where it does not itself."""
-    for text in texts:
-        own = [
-            w
-            for w in warnings
-            if w.get("text") == text and w.get("blocks")
-            if not tasks or w.get("task") in {None, *tasks}
-        ]
-        for warning in own or [{}]:
-            parts = [
-                f"{name} {warning[name]}"
-                for name in ("task", "pilot")
-                if warning.get(name) is not None
-            ]
-            known = "pilot" in text and "task" in text
-            yield text if known or not parts else f"{', '.join(parts)}: {text}"
+    found = open_matters(computed, wish.tasks, state=ledger.state(), now=ledger.clock())
+    shown = tuple(m for m in found if m.blocks is not Blocks.NOTHING or m.accepted)
+    return Outlook(wish=wish, prepared=prepared, open=shown)
 
 
 def publish_now(
@@ -132,7 +121,7 @@ def publish_now(
     control.step(0, 4, "checking")
     outlook = look_ahead(ledger, scored, wish)
     if outlook.prepared.refusals:
-        raise ScorerError("; ".join(outlook.prepared.refusals))
+        raise ScorerError("; ".join(outlook.say(r.says) for r in outlook.refused))
     if scored.results is None:
         raise ScorerError("there are no results to publish")
     control.step(1, 4, "making sheets and pages")

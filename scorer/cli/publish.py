@@ -11,12 +11,12 @@ from scorer.cli.output import write_files
 from scorer.cli.screen import say
 from scorer.cli.target import checked
 from scorer.event.model import Event
+from scorer.facts import fact, words
 from scorer.ledger import api
 from scorer.ledger.acts import Stage
 from scorer.ledger.publish import Computed
 from scorer.ledger.whole import computed_of
 from scorer.scoring.analysis import Tracks
-from scorer.scoring.document import to_json
 from scorer.scoring.results import Results
 from scorer.sheets.edition import documents, prepare, put_up
 from scorer.units import duration_s
@@ -63,9 +63,10 @@ def run(given: argparse.Namespace) -> int:
             site_url=given.url,
         )
         if prepared.refusals:
-            say(f"these results cannot become {stage} yet:")
+            voice = results.voice
+            say(voice.say(fact("refused-yet", stage=words(stage))))
             for reason in prepared.refusals:
-                say(f"- {reason}")
+                say(f"- {voice.say(reason.says)}")
             return 1
         tracks = Tracks(event, results)
         files = documents(event, results, prepared.stamp, tracks, Path(room))
@@ -81,7 +82,7 @@ def run(given: argparse.Namespace) -> int:
         for change in prepared.changes:
             say(f"changed: {change}")
         if given.out:
-            write_files({**files, "results.json": computed.results}, given.out)
+            write_files({**files, "results.json": computed.document}, given.out)
             say(f"wrote {given.out}")
     return 0
 
@@ -91,4 +92,4 @@ def score_ledger(ledger: api.Ledger) -> tuple[Event, Results, Computed]:
     state = ledger.state()
     event = checked(state.raw(ledger.file), [])
     results = compute(event)
-    return event, results, computed_of(state, event, to_json(results).encode())
+    return event, results, computed_of(state, event, results)

@@ -17,11 +17,16 @@ from scorer.facts import (
     Value,
     count,
     fact,
+    flight,
     inner,
     listed,
     parts,
+    pilot,
+    several,
+    task,
     words,
 )
+from scorer.facts import number as number_value
 
 
 class Blocks(StrEnum):
@@ -106,6 +111,10 @@ def matter_kind(
     return kind
 
 
+MOST_NAMED = 8
+"""More pilots than this are counted, not named, where a matter is placed.  Our choice."""
+
+
 def about(*numbers: int | None) -> tuple[int, ...]:
     """Return whom a matter is about: the numbers that are known."""
     return tuple(sorted({number for number in numbers if number is not None}))
@@ -175,6 +184,35 @@ class Matter:
     def each(self) -> tuple["Matter", ...]:
         """The matters it stands for, itself where it is alone."""
         return self.members or (self,)
+
+    @property
+    def placed(self) -> Fact:
+        """What is so, after flight or task, pilots and mark; and who accepted it."""
+        where = (
+            fact("where-flight", flight=flight(self.flight))
+            if self.flight and self.task is None
+            else None,
+            None if self.task is None else fact("where-task", task=task(self.task)),
+            self._of_whom(),
+            fact("where-mark", mark=words(self.mark)) if self.mark else None,
+        )
+        said = self.says
+        if any(where):
+            said = fact("matter-placed", where=listed(where), text=inner(said))
+        if self.accepted is None:
+            return said
+        accepted = inner(self.accepted.says)
+        return fact("told-and-accepted", text=inner(said), accepted=accepted)
+
+    def _of_whom(self) -> Fact | None:
+        if len(self.pilots) > MOST_NAMED:
+            return fact("where-many", pilots=count(len(self.pilots)))
+        if not self.pilots:
+            return None
+        if self.pilot is not None:
+            return fact("where-pilot", pilot=pilot(self.pilot))
+        numbers = [number_value(number) for number in self.pilots]
+        return fact("where-pilots", pilots=several(numbers))
 
     @property
     def is_open(self) -> bool:

@@ -44,6 +44,7 @@ Looking
 Publishing
 ----------
 ``compute(ledger) -> Computed`` scores the present state; then
+``open_matters(computed, tasks)`` lists what is open or doubtful,
 ``refusals(ledger, computed, stage, tasks=)`` says what is still to be done,
 ``publish(ledger, computed, stage, tasks=)`` puts it up, and ``changes_since_last`` and
 ``changes_of`` say what changed for whom and why.
@@ -67,7 +68,7 @@ from scorer.ledger.publish import (
     Computed,
     changes_of,
     changes_since_last,
-    open_points,
+    open_matters,
     publish,
     refusals,
 )
@@ -121,7 +122,7 @@ __all__ = [
     "name_desk",
     "new_desk",
     "open_event",
-    "open_points",
+    "open_matters",
     "publish",
     "refusals",
     "restore",

@@ -1,16 +1,15 @@
 """What is open in an event: the one list that people and publications are shown.
 
-What the entries by themselves leave open (clashes of desks, entries set aside, clocks)
-goes to the engine with the event, so that results and sheets hold it too.  What depends
-on the hour or on the board (complaints, protests) is added here.
+The engine's matters stand in results, with what the entries leave open by themselves
+(`scorer.ledger.doubts`).  What depends on the hour or on the board (complaints, protests)
+is added here.
 """
 
-from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from scorer.event import matters as engine
+from scorer.event.acceptances import rows_of
 from scorer.event.matter import (
     Blocks,
     Closes,
@@ -21,22 +20,18 @@ from scorer.event.matter import (
     in_order,
     matter_kind,
 )
-from scorer.event.model import Event, SetAside
-from scorer.facts import Fact, fact, moment, pilot, span, term, words
-from scorer.ledger.acts import EntryId
+from scorer.event.model import Event
+from scorer.facts import Fact, moment, pilot, term, words
+from scorer.ledger.acts import MatterAccepted
 from scorer.ledger.disputes import Complaint
-from scorer.ledger.entry import Entry
-from scorer.ledger.resolve import Conflict
+from scorer.ledger.entry import Draft, Entry
+from scorer.ledger.faults import LedgerError
+from scorer.ledger.ledger import Ledger
+from scorer.ledger.replay import State
 
 if TYPE_CHECKING:
-    from scorer.ledger.replay import State
     from scorer.scoring.results import Results
 
-CONFLICT = matter_kind(
-    "conflict", blocks=Blocks.OFFICIAL, closes=Closes.JOURNAL, acceptable=False
-)
-FORK = matter_kind("fork", closes=Closes.JOURNAL)
-CLOCK = matter_kind("clock", closes=Closes.JOURNAL)
 COMPLAINT = matter_kind(
     "complaint", blocks=Blocks.FINAL, closes=Closes.COMPLAINTS, acceptable=False
 )
@@ -44,14 +39,12 @@ PROTEST_PERIOD = matter_kind(
     "protest-period", blocks=Blocks.FINAL, closes=Closes.COMPLAINTS, acceptable=False
 )
 PROTEST_TIME = "publication.protest_time"
-SET_BACK_S = 60.0
-"""A clock set back by more than this is told.  Our choice."""
 
 
 def matters(
     event: Event,
     results: "Results",
-    state: "State | None" = None,
+    state: State | None = None,
     now: datetime | None = None,
 ) -> tuple[Matter, ...]:
     """Return all that is open or doubtful, like ones as one, what blocks first.
@@ -62,55 +55,33 @@ def matters(
     return grouped(in_order((*results.matters, *disputes)))
 
 
-def of_entries(
-    conflicts: Iterable[Conflict],
-    aside: Iterable[SetAside],
-    forks: Iterable[Sequence[Entry]],
-    entries: Iterable[Entry],
-) -> Iterator[Matter]:
-    """Yield what entries by themselves leave open."""
-    for conflict in conflicts:
-        labels = tuple(entry.label for entry in conflict.entries)
-        people = tuple(dict.fromkeys(entry.who for entry in conflict.entries))
-        yield Matter(kind=CONFLICT, says=conflict.says, evidence=labels, reveals=people)
-    for one in aside:
-        says = fact(
-            "set-aside",
-            entry=words(one.label),
-            who=words(one.who),
-            field=words(one.field),
-            found=words(one.found),
-            allowed=words(one.allowed),
-        )
-        yield Matter(kind=engine.SET_ASIDE, says=says, evidence=(one.label,))
-    for fork in forks:
-        first = fork[0]
-        says = fact("desk-forked", desk=words(first.desk), entry=words(first.label))
-        yield Matter(kind=FORK, says=says, evidence=tuple(e.label for e in fork))
-    yield from _clocks(entries)
+def accept(
+    ledger: Ledger, matter: Matter, *, why: str, by: str = ""
+) -> tuple[Entry, ...]:
+    """Accept a matter as it stands; raise LedgerError where it can only be settled.
+
+    One that stands for several becomes an entry for each: should one of them change, the
+    others stay accepted.
+    """
+    check_acceptance(matter, why)
+    rows = rows_of(matter, why=why.strip(), by=by or ledger.who)
+    return ledger.record_all(
+        [Draft(act=MatterAccepted(fields=fields), why=why.strip()) for fields in rows]
+    )
 
 
-def _clocks(entries: Iterable[Entry]) -> Iterator[Matter]:
-    by_desk: dict[str, list[Entry]] = defaultdict(list)
-    for entry in entries:
-        by_desk[entry.desk].append(entry)
-    for desk, own in by_desk.items():
-        known: dict[EntryId, Entry] = {entry.hash: entry for entry in own}
-        for entry in own:
-            before = known.get(entry.prev)
-            back_s = (before.when - entry.when).total_seconds() if before else 0.0
-            if back_s > SET_BACK_S:
-                says = fact(
-                    "clock-back",
-                    desk=words(desk),
-                    back=span(back_s),
-                    entry=words(entry.label),
-                )
-                yield Matter(kind=CLOCK, says=says, evidence=(entry.label,))
+def check_acceptance(matter: Matter, why: str) -> None:
+    """Raise LedgerError where a matter cannot be accepted, or no reason is given."""
+    if not matter.kind.acceptable:
+        raise LedgerError("this cannot be accepted, it can only be settled")
+    if matter.accepted:
+        raise LedgerError("this is accepted already")
+    if not why.strip():
+        raise LedgerError("say why it is accepted as it stands")
 
 
 def of_complaints(
-    event: Event, state: "State", now: datetime | None = None
+    event: Event, state: State, now: datetime | None = None
 ) -> Iterator[Matter]:
     """Yield what complaints and protests keep from being final."""
     for complaint in state.complaints:

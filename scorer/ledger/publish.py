@@ -9,30 +9,36 @@ protest period after each answer is over too.
 import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
-from typing import Any
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING, Any
 
+from scorer.event.matter import Blocks, Matter
+from scorer.event.model import Event
+from scorer.facts import Fact, count, fact, inner, moment, number, several, words
+from scorer.facts import task as task_value
 from scorer.ledger.acts import (
     Document,
     EntryId,
     Kind,
+    MatterAccepted,
     Published,
     RowAct,
     Sha256,
     Stage,
 )
 from scorer.ledger.changes import Change, changes
-from scorer.ledger.disputes import Complaint
 from scorer.ledger.entry import Draft, Entry, sha256_of, utc_text
 from scorer.ledger.faults import RefusedError
 from scorer.ledger.files import Content, address_of
 from scorer.ledger.ledger import Ledger
+from scorer.ledger.matters import matters
 from scorer.ledger.replay import Publication, State
 from scorer.version import PROGRAM
+from scorer.words.voice import Voice
 
-Results = Mapping[str, Any]
-"""A results.json document, parsed."""
-PROTEST_TIME = "publication.protest_time"
+if TYPE_CHECKING:
+    from scorer.scoring.results import Results
+
 SILENT = frozenset({Kind.NOTE, Kind.COMPLAINT, Kind.OUTCOME, Kind.PUBLICATION})
 """Kinds of entries that no result depends on."""
 
@@ -42,56 +48,52 @@ class Computed:
     """Results, and the state they were computed from."""
 
     state: State
-    results: bytes
+    event: Event
+    results: "Results"
+    document: bytes
     """results.json, byte for byte."""
-    complaint_s: float | None = None
-    """Complaint period of the rule book; None = the book sets none."""
-    protest_s: float | None = None
-    """Protest period of the rule book, after an outcome; None = the book sets none."""
-    unset: tuple[str, ...] = ()
-    """Rules that the book asks for and the event has not answered, by key."""
     documents: Mapping[str, Content] | None = None
     """Sheets and pages that go up with it, by file name."""
     program: str = PROGRAM
     """Which version computed them."""
 
     @property
-    def parsed(self) -> Results:
-        """The results as a tree."""
-        tree: Results = json.loads(self.results)
-        return tree
+    def voice(self) -> Voice:
+        """How the event speaks."""
+        return self.results.voice
+
+    @property
+    def tree(self) -> Mapping[str, Any]:
+        """results.json as a tree, to compare with one that was published."""
+        from scorer.scoring.document import document  # noqa: PLC0415 - as in whole.py
+
+        return document(self.results)
 
 
-def open_points(
-    state: State, results: Results, tasks: Iterable[int] = ()
-) -> tuple[str, ...]:
-    """Return what keeps the results of some tasks (none = all) from being official."""
-    scope = _Scope(results, tasks)
-    points = [conflict.what for conflict in state.conflicts]
-    for warning in results.get("warnings", ()):
-        if warning.get("blocks") and scope.holds(warning):
-            points.append(str(warning["text"]))
-    said = {
-        (w.get("kind"), w.get("task"), w.get("pilot"))
-        for w in results.get("warnings", ())
-    }
-    for task in results.get("tasks", ()):
-        for score in task["scores"]:
-            key = ("unsettled", task["task"], score["pilot"])
-            if scope.holds(task) and not score["settled"] and key not in said:
-                points.append(
-                    f"task {task['task']}, pilot {score['pilot']}: keyings differ and "
-                    "nobody has settled them"
-                )
-    for finding in results.get("findings", ()):
-        key = ("unruled", finding["task"], finding["pilot"])
-        unruled = finding["ruling"] == "unruled" and finding["verdict"] != "clear"
-        if scope.holds(finding) and unruled and key not in said:
-            points.append(
-                f"task {finding['task']}, pilot {finding['pilot']}: nobody has ruled "
-                f"on {finding['id']}"
-            )
-    return tuple(dict.fromkeys(points))
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refusal:
+    """One thing that keeps results from being published as wished."""
+
+    says: Fact
+    """What is so, with what to do."""
+    matter: Matter | None = None
+    """The open matter behind it, if it is one."""
+
+
+def open_matters(
+    computed: Computed,
+    tasks: Iterable[int] = (),
+    *,
+    state: State | None = None,
+    now: datetime | None = None,
+) -> tuple[Matter, ...]:
+    """Return all that is open or doubtful about some tasks (none = all), accepted or not.
+
+    `state` is that of the ledger now; by default the one that was scored.
+    """
+    scope = _Scope(computed.results, tasks)
+    found = matters(computed.event, computed.results, state or computed.state, now)
+    return tuple(matter for matter in found if scope.holds(matter.task, matter.flight))
 
 
 def publications_of(state: State, tasks: Iterable[int]) -> tuple[Publication, ...]:
@@ -112,30 +114,34 @@ def refusals(
     tasks: Iterable[int] = (),
     complaint_s: float | None = None,
     why: str = "",
-) -> tuple[str, ...]:
+) -> tuple[Refusal, ...]:
     """Return why this cannot be published now, each with what to do; empty = it can."""
     state, wanted = ledger.state(), tuple(sorted(set(tasks)))
-    results = computed.parsed
-    known = {task["task"] for task in results.get("tasks", ())}
-    missing = [str(number) for number in wanted if number not in known]
+    known = {task.task for task in computed.results.tasks}
+    missing = [task_value(number) for number in wanted if number not in known]
     reasons = []
     if missing:
-        reasons.append(f"the results hold no task {', '.join(missing)}; score it first")
+        reasons.append(fact("refused-no-task", tasks=several(missing)))
     earlier = publications_of(state, wanted)
     if earlier and earlier[-1].act.stage is Stage.FINAL and not why.strip():
-        reasons.append("final results are up; say why they are opened again")
+        reasons.append(fact("refused-final-up"))
     if stage is Stage.PROVISIONAL:
-        return tuple(reasons)
+        return tuple(Refusal(says=says) for says in reasons)
     reasons += _stale(state, computed, wanted)
-    reasons += open_points(state, results, wanted)
     if stage is Stage.OFFICIAL and _period(computed, complaint_s) is None:
-        reasons.append(
-            "the rule book sets no complaint period; set publication.complaint_time "
-            "in the event's rules, or say how long it runs"
-        )
+        reasons.append(fact("refused-no-complaint-time"))
     if stage is Stage.FINAL:
         reasons += _final_refusals(ledger, computed, earlier, wanted)
-    return tuple(reasons)
+    asked = {Blocks.OFFICIAL} if stage is Stage.OFFICIAL else _FINAL
+    found = open_matters(computed, wanted, state=state, now=ledger.clock())
+    waiting = [m for m in found if m.blocks in asked]
+    return (
+        *(Refusal(says=says) for says in reasons),
+        *(Refusal(says=matter.placed, matter=matter) for matter in waiting),
+    )
+
+
+_FINAL = frozenset({Blocks.OFFICIAL, Blocks.FINAL})
 
 
 def publish(
@@ -157,9 +163,12 @@ def publish(
         ledger, computed, stage, tasks=wanted, complaint_s=complaint_s, why=why
     )
     if reasons:
-        raise RefusedError(f"these results cannot become {stage} yet:", reasons)
+        voice = computed.voice
+        title = voice.say(fact("refused-yet", stage=words(stage)))
+        told = tuple(voice.say(reason.says) for reason in reasons)
+        raise RefusedError(title, told)
     state = ledger.state()
-    files: dict[Sha256, Content] = {sha256_of(computed.results): computed.results}
+    files: dict[Sha256, Content] = {sha256_of(computed.document): computed.document}
     documents = []
     for name, data in sorted((computed.documents or {}).items()):
         sha256 = address_of(data)
@@ -169,12 +178,12 @@ def publish(
         stage=stage,
         version=1 + max((p.act.version for p in _all_of(state, wanted)), default=0),
         tasks=wanted,
-        results=sha256_of(computed.results),
+        results=sha256_of(computed.document),
         documents=tuple(documents),
         heads=computed.state.heads,
         complaints_until=complaints_until(ledger, computed, stage, complaint_s),
         program=computed.program,
-        flags=open_points(computed.state, computed.parsed, wanted),
+        flags=_flags(computed, wanted),
     )
     return ledger.record_all([Draft(act=act, why=why, files=files)])[0]
 
@@ -189,7 +198,7 @@ def changes_since_last(
     last = earlier[-1].act
     return changes(
         _results(ledger, last.results),
-        computed.parsed,
+        computed.tree,
         tasks=tasks,
         entries=_between(computed.state, last.heads),
     )
@@ -212,7 +221,7 @@ def changes_of(ledger: Ledger, publication: Publication) -> tuple[Change, ...]:
     )
 
 
-def _results(ledger: Ledger, sha256: Sha256) -> Results:
+def _results(ledger: Ledger, sha256: Sha256) -> dict[str, Any]:
     """Return published results; nothing where the file is none, whoever put it up."""
     try:
         tree = json.loads(ledger.file(sha256))
@@ -240,79 +249,73 @@ def complaint_end(publication: Publication) -> datetime | None:
     return datetime.fromisoformat(text) if text else None
 
 
+def _flags(computed: Computed, tasks: tuple[int, ...]) -> tuple[str, ...]:
+    """Say what is open as results go up, and what was accepted as it stands."""
+    return tuple(
+        computed.voice.say(matter.placed)
+        for matter in open_matters(computed, tasks)
+        if matter.holds_up or matter.accepted
+    )
+
+
 def _final_refusals(
     ledger: Ledger,
     computed: Computed,
     earlier: Sequence[Publication],
     tasks: tuple[int, ...],
-) -> list[str]:
+) -> list[Fact]:
     official = [p for p in earlier if p.act.stage is not Stage.PROVISIONAL]
     if not official or earlier[-1].act.stage is Stage.PROVISIONAL:
-        return ["no official results are up; publish them first"]
+        return [fact("refused-no-official")]
     reasons = []
     end = complaint_end(official[-1])
     if end is not None and ledger.clock() < end:
-        reasons.append(
-            f"the complaint period runs until {end:%Y-%m-%d %H:%M:%S} UTC; wait for it"
-        )
-    for complaint in ledger.state().complaints:
-        if not tasks or complaint.act.task in {None, *tasks}:
-            reasons += _disputed(complaint, computed, ledger.clock())
+        until = moment(end.timestamp())
+        reasons.append(fact("refused-complaint-time", until=until))
     before = _results(ledger, official[-1].act.results)
-    changed = [c for c in changes(before, computed.parsed, tasks=tasks) if c.values]
+    changed = [c for c in changes(before, computed.tree, tasks=tasks) if c.values]
     if changed:
         reasons.append(
-            f"{len(changed)} scores differ from the official version "
-            f"{official[-1].act.version} (first: {changed[0]}); publish them as "
-            "official again, for pilots to see"
+            fact(
+                "refused-changed",
+                scores=count(len(changed)),
+                version=number(official[-1].act.version),
+                first=words(str(changed[0])),
+            )
         )
     return reasons
 
 
-def _disputed(complaint: Complaint, computed: Computed, now: datetime) -> list[str]:
-    """Say what a complaint or protest still keeps from being final."""
-    name = f"the {complaint.level} of pilot {complaint.act.pilot}"
-    label = f"(entry {complaint.entry.label})"
-    if complaint.is_open:
-        return [f"{name} {label} is open; decide on it"]
-    if PROTEST_TIME in computed.unset and complaint.may_be_protested:
-        open_rule = (
-            "is answered, and the rule book leaves open how long one may protest"
-        )
-        remedy = f'set {PROTEST_TIME} in the event\'s rules, "none" where nobody may'
-        return [f"{name} {label} {open_rule}; {remedy}"]
-    end = complaint.protest_end(computed.protest_s)
-    if end is None or now >= end:
-        return []
-    until = f"{end.astimezone(UTC):%Y-%m-%d %H:%M:%S} UTC"
-    return [f"the protest period after {name} {label} runs until {until}; wait for it"]
-
-
-def _stale(state: State, computed: Computed, tasks: Iterable[int]) -> list[str]:
+def _stale(state: State, computed: Computed, tasks: Iterable[int]) -> list[Fact]:
     """Refuse results that do not know of something entered since about these tasks."""
     known = {entry.hash for entry in computed.state.entries}
-    scope = _Scope(computed.parsed, tasks)
+    scope = _Scope(computed.results, tasks)
     fresh = [
         entry
         for entry in state.entries
         if entry.hash not in known
         and entry.kind not in SILENT
-        and scope.holds(_whereabouts(entry))
+        and scope.holds(*_whereabouts(entry))
     ]
     if not fresh:
         return []
-    first = f"{fresh[0].kind} by {fresh[0].who}, entry {fresh[0].label}"
-    arrived = f"{len(fresh)} entries arrived after these results were computed"
-    return [f"{arrived} (first: {first}); score again"]
+    first = fact(
+        "entry-first",
+        kind=words(fresh[0].kind),
+        who=words(fresh[0].who),
+        entry=words(fresh[0].label),
+    )
+    return [fact("refused-stale", entries=count(len(fresh)), first=inner(first))]
 
 
-def _whereabouts(entry: Entry) -> dict[str, object]:
-    """Return the flight and task an entry is about, as far as it says."""
+def _whereabouts(entry: Entry) -> tuple[int | None, str]:
+    """Return the task and flight an entry is about, as far as it says."""
     act = entry.act
-    task = act.fields.get("task", "").strip() if isinstance(act, RowAct) else ""
+    cells = act.fields if isinstance(act, RowAct | MatterAccepted) else {}
+    task = cells.get("task", "").strip()
     whole = task.isascii() and task.isdigit() and len(task) < 10
-    number = int(task) if whole else None
-    return {"flight": getattr(act, "flight", ""), "task": number}
+    flight = getattr(act, "flight", cells.get("flight", ""))
+    return int(task) if whole else None, flight
 
 
 def _all_of(state: State, tasks: Iterable[int]) -> tuple[Publication, ...]:
@@ -326,7 +329,8 @@ def _between(state: State, heads: Iterable[EntryId]) -> list[Entry]:
 
 
 def _period(computed: Computed, complaint_s: float | None) -> float | None:
-    return computed.complaint_s if complaint_s is None else complaint_s
+    book = computed.event.book.publication
+    return book.complaint_s if complaint_s is None else complaint_s
 
 
 def complaints_until(
@@ -342,21 +346,17 @@ def complaints_until(
 class _Scope:
     """Which tasks a publication is about, and so which flights."""
 
-    def __init__(self, results: Results, tasks: Iterable[int]) -> None:
+    def __init__(self, results: "Results", tasks: Iterable[int]) -> None:
         self.tasks = set(tasks)
-        self.flights = {
-            task["flight"]
-            for task in results.get("tasks", ())
-            if task["task"] in self.tasks
-        }
+        self.flights = {t.flight for t in results.tasks if t.task in self.tasks}
 
-    def holds(self, item: Mapping[str, Any]) -> bool:
-        """Tell whether a task, finding or warning concerns the publication."""
+    def holds(self, task: int | None, flight: str) -> bool:
+        """Tell whether what is about a task or flight concerns the publication."""
         if not self.tasks:
             return True
-        if item.get("task") is not None:
-            return item["task"] in self.tasks
-        return not item.get("flight") or item["flight"] in self.flights
+        if task is not None:
+            return task in self.tasks
+        return not flight or flight in self.flights
 
 
 def file_hashes(act: Published) -> dict[str, Sha256]:

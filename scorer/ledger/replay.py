@@ -40,10 +40,10 @@ from scorer.ledger.acts import (
 )
 from scorer.ledger.aside import Held, Stored
 from scorer.ledger.disputes import Complaint, answered, local, note_row
+from scorer.ledger.doubts import of_entries
 from scorer.ledger.entry import Entry, heads_of
 from scorer.ledger.faults import DamagedError, LedgerError, MissingBlobError
 from scorer.ledger.lineage import Standing, named_by, sort_out
-from scorer.ledger.matters import of_entries
 from scorer.ledger.resolve import Conflict, Current, log_key, resolve
 
 Loader = Callable[[Sha256], bytes]

@@ -12,8 +12,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from scorer.event.finding import read_id
 from scorer.event.model import Origin
-from scorer.facts import Fact, count, fact, inner, several, words
+from scorer.facts import Fact, count, fact, inner, several, term, words
 from scorer.facts import flight as flight_name
 from scorer.facts import number as number_value
 from scorer.ledger.acts import (
@@ -281,6 +282,9 @@ def _title(act: Act) -> Fact:
         case Published():
             stage, version = words(act.stage), number_value(act.version)
             return fact("thing-publication", stage=stage, version=version)
+        case RulingMade() if named := read_id(act.fields.get("finding", "")):
+            on = term(f"finding-{named.kind}")
+            return fact("thing-decision", on=on, pilot=words(str(named.pilot)))
         case RowAct():
             cells = {n: words(act.fields.get(n, "")) for n in ("task", "pilot")}
             return fact("thing-row", what=inner(fact(f"thing-{act.kind}")), **cells)

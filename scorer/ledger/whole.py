@@ -5,6 +5,7 @@ from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass, replace
 from os.path import lexists
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from scorer.event.build import build_event
 from scorer.event.folder import read_folder, write_folder
@@ -37,6 +38,9 @@ from scorer.ledger.replay import State, replay
 from scorer.ledger.resolve import content_key
 from scorer.ledger.store import Store
 from scorer.progress import Control
+
+if TYPE_CHECKING:
+    from scorer.scoring.results import Results
 
 Score = Callable[[Event], bytes]
 """Computes results.json."""
@@ -288,36 +292,28 @@ def restore(path: Path, target: Target, *, clock: Clock = system_clock) -> int:
 def compute(
     ledger: Ledger,
     *,
-    scoring: Score = results_json,
     documents: Callable[[bytes], Mapping[str, Content]] | None = None,
 ) -> Computed:
     """Score the present state, ready to be published.
 
     `documents` makes the sheets and pages, by file name, of the results' bytes.
     """
+    from scorer.scoring.score import score  # noqa: PLC0415 - as above
+
     state = ledger.state()
     event = build_event(state.raw(ledger.file))
-    results = scoring(event)
-    made = documents(results) if documents else None
-    return computed_of(state, event, results, documents=made)
+    done = computed_of(state, event, score(event))
+    return replace(done, documents=documents(done.document)) if documents else done
 
 
 def computed_of(
-    state: State,
-    event: Event,
-    results: bytes,
-    *,
-    documents: Mapping[str, Content] | None = None,
+    state: State, event: Event, results: "Results", document: bytes | None = None
 ) -> Computed:
-    """Put results together with all that publishing asks of the event's rule book."""
-    return Computed(
-        state=state,
-        results=results,
-        complaint_s=event.book.publication.complaint_s,
-        protest_s=event.book.publication.protest_s,
-        unset=event.book.unset,
-        documents=documents,
-    )
+    """Put results together with what they were computed from."""
+    from scorer.scoring.document import to_json  # noqa: PLC0415 - as above
+
+    document = to_json(results).encode() if document is None else document
+    return Computed(state=state, event=event, results=results, document=document)
 
 
 def _rescore(scoring: Score | None) -> Rescore | None:

@@ -12,6 +12,7 @@ from scorer.ledger.files import Content, spool
 from scorer.ledger.ledger import Ledger
 from scorer.ledger.publish import (
     Computed,
+    Refusal,
     changes_of,
     changes_since_last,
     complaints_until,
@@ -38,7 +39,7 @@ class Prepared:
 
     computed: Computed
     stamp: Stamp
-    refusals: tuple[str, ...]
+    refusals: tuple[Refusal, ...]
     """Why not, each with what to do; empty = it can be published."""
     changes: tuple[Change, ...]
     """Against the last version that is up."""
@@ -68,7 +69,7 @@ def prepare(
         published_at=utc_text(ledger.clock()),
         by=ledger.who,
         complaint_end=complaints_until(ledger, computed, stage, complaint_s),
-        results_sha256=sha256_of(computed.results),
+        results_sha256=sha256_of(computed.document),
         changes=tuple(str(change) for change in changed),
         earlier=tuple(_edition(ledger, p) for p in reversed(earlier)),
         site_url=site_url,

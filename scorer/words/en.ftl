@@ -744,6 +744,7 @@ thing-settle = the settled mark
 thing-declaration = the declaration
 thing-report = the report
 thing-ruling = the decision
+thing-decision = the decision on { $on } of pilot { $pilot }
 thing-terrain = the terrain
 thing-schema = the event
 thing-withdraw = a withdrawal
@@ -771,6 +772,31 @@ term-protest = protest
 complaint-open = The { $level } of pilot { $pilot } (entry { $entry }) is open. Decide on it.
 protest-time-open = The { $level } of pilot { $pilot } (entry { $entry }) is answered, and the rules leave open how long one may protest. Answer that rule.
 protest-time-runs = The time to protest after the { $level } of pilot { $pilot } (entry { $entry }) runs until { $until }. Wait for it.
+
+matter-placed = { $where }: { $text }
+where-flight = flight { $flight }
+where-task = task { $task }
+where-pilot = { $pilot }
+where-pilots = { $pilots }
+where-many = { $pilots } pilots
+where-mark = mark { $mark }
+told-and-accepted = { $text } ({ $accepted })
+
+refused-yet = These results cannot become { $stage } yet.
+refused-no-task = The results hold no task { $tasks }. Score it first.
+refused-final-up = Final results are up. Say why they are opened again.
+refused-no-complaint-time = The event does not say how long one may complain. Answer that rule, or say how long it runs.
+refused-no-official = No official results are up. Publish them first.
+refused-complaint-time = The time to complain runs until { $until }. Wait for it.
+refused-changed = { $scores ->
+    [one] 1 score differs
+   *[other] { $scores } scores differ
+  } from the official version { $version } (first: { $first }). Publish them as official again, for pilots to see.
+refused-stale = { $entries ->
+    [one] 1 entry
+   *[other] { $entries } entries
+  } arrived after these results were computed (first: { $first }). Score again.
+entry-first = { $kind } by { $who }, entry { $entry }
 
 closes-pilots = Roster page; in a folder: pilots.csv
 closes-places = Places & tasks page; in a folder: places.geojson and event.toml

@@ -37,7 +37,6 @@ from scorer.ledger.acts import (  # noqa: E402
 from scorer.ledger.keyings import disagreements, settle  # noqa: E402
 from scorer.ledger.whole import computed_of  # noqa: E402
 from scorer.scoring.analysis import Tracks  # noqa: E402
-from scorer.scoring.document import to_json  # noqa: E402
 from scorer.scoring.score import score  # noqa: E402
 from scorer.sheets.edition import documents, prepare, put_up  # noqa: E402
 
@@ -92,14 +91,14 @@ def publish(ledger, stage, *, tasks=(), why="", complaint_s=None, sheets=True):
     state = ledger.state()
     event = build_event(state.raw(ledger.file))
     results = score(event)
-    computed = computed_of(state, event, to_json(results).encode())
+    computed = computed_of(state, event, results)
     prepared = prepare(ledger, computed, stage, **scope)
     if prepared.refusals:
-        raise SystemExit("\n".join(prepared.refusals))
+        raise SystemExit("\n".join(str(r.says) for r in prepared.refusals))
     tracks = Tracks(event, results)
     files = documents(event, results, prepared.stamp, tracks) if sheets else {}
     entry = put_up(ledger, prepared, files, **scope)
-    return entry, computed.parsed
+    return entry, computed.tree
 
 
 def settle_all(ledger, imperial):

@@ -2,11 +2,14 @@
 
 from datetime import UTC, datetime, timedelta
 
+from scorer.event.build import build_event
 from scorer.event.model import Blob, Origin
 from scorer.event.raw import RawEvent, RawFlight, RawLog, Row
 from scorer.ledger.acts import DeskId
 from scorer.ledger.entry import sha256_of
 from scorer.ledger.ledger import Ledger
+from scorer.ledger.publish import Computed
+from scorer.scoring.results import Results, StandingsTable
 
 HALL = DeskId("hall-00000a")
 FIELD = DeskId("field-00000b")
@@ -107,6 +110,22 @@ def create(path, desk=HALL, who="ann", clock=None):
 
 def open_at(path, desk=FIELD, who="bob", clock=None, **more):
     return Ledger.open(path, desk=desk, who=who, clock=clock or Watch(), **more)
+
+
+def computed(ledger, document, **more):
+    """Make results of any content at all, to put up."""
+    state = ledger.state()
+    event = build_event(state.raw(ledger.file))
+    results = Results(
+        event=event.name,
+        book=event.book.name,
+        tasks=(),
+        findings=(),
+        standings=StandingsTable(title="", rows=()),
+    )
+    return Computed(
+        state=state, event=event, results=results, document=document, **more
+    )
 
 
 def without_origins(raw):

@@ -13,12 +13,13 @@ from scorer.ledger.audit import Severity, verify
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.entry import hash_of
 from scorer.ledger.opening import open_store
-from scorer.ledger.publish import Computed, publish
+from scorer.ledger.publish import publish
 from scorer.version import VERSION
 from tests.scorer.ledger.ledger_desks import (
     HALL,
     MORNING,
     Watch,
+    computed,
     create,
     open_at,
     small_event,
@@ -42,18 +43,10 @@ def kept(tmp_path_factory):
         for number in range(8):
             ledger.record(MarkKeyed(flight="1", fields=tape(2, "12", by=f"o{number}")))
         for _ in range(2):
-            state = ledger.state()
-            results = b'{"tasks": [], "marks": ' + as_results(ledger.raw()) + b"}"
-            done = Computed(state=state, results=results)
-            publish_bytes(ledger, done)
+            done = computed(ledger, _as_json(as_results(ledger.raw())))
+            publish(ledger, done, Stage.PROVISIONAL)
             ledger.record(MarkKeyed(flight="1", fields=tape(2, "13", by="last")))
     return path
-
-
-def publish_bytes(ledger, done):
-    done = replace(done, results=as_results(ledger.raw()))
-    object.__setattr__(done, "results", _as_json(done.results))
-    publish(ledger, done, Stage.PROVISIONAL)
 
 
 def _as_json(data):
@@ -229,9 +222,7 @@ def test_what_another_version_published_may_differ_with_a_notice(tmp_path, progr
     tree = {"tasks": [{"task": 1, "scores": [score]}], "findings": [], "warnings": []}
     with create(tmp_path / "e") as ledger:
         ledger.record_all(to_drafts(small_event()))
-        done = Computed(
-            state=ledger.state(), results=json.dumps(tree).encode(), program=program
-        )
+        done = computed(ledger, json.dumps(tree).encode(), program=program)
         publish(ledger, done, Stage.PROVISIONAL)
     tree["tasks"][0]["scores"] = [{**score, "score": 1000}]
 
@@ -251,7 +242,7 @@ def test_what_another_version_published_may_differ_with_a_notice(tmp_path, progr
 def test_an_altered_entry_is_no_matter_of_versions(tmp_path):
     with create(tmp_path / "e") as ledger:
         ledger.record_all(to_drafts(small_event()))
-        done = Computed(state=ledger.state(), results=b"{}", program="sandtail 0.1.0")
+        done = computed(ledger, b"{}", program="sandtail 0.1.0")
         publish(ledger, done, Stage.PROVISIONAL)
     by_hand(tmp_path / "e", "UPDATE blob SET data = x'00' WHERE size > 2000")
 

@@ -4,32 +4,43 @@ from datetime import timedelta
 
 import pytest
 
+from scorer.event import matters
+from scorer.event.acceptances import rows_of
 from scorer.event.complaints import Level
+from scorer.event.matter import Matter
+from scorer.facts import fact, plain
 from scorer.ledger.acts import (
     ComplaintDecided,
     ComplaintFiled,
     MarkKeyed,
+    MatterAccepted,
     NoteMade,
     PlaceSet,
+    ReportMade,
+    RulingMade,
+    SettingsSet,
     Stage,
     Verdict,
 )
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.entry import sha256_of
-from scorer.ledger.faults import RefusedError
+from scorer.ledger.faults import LedgerError, RefusedError
 from scorer.ledger.keyings import disagreements, settle
+from scorer.ledger.matters import accept
 from scorer.ledger.merge import merge_into
 from scorer.ledger.publish import (
-    Computed,
     ancestors,
     changes_of,
     changes_since_last,
     complaint_end,
     file_hashes,
-    open_points,
+    open_matters,
     publish,
     refusals,
 )
+from scorer.ledger.whole import compute
+from scorer.version import PROGRAM
+from tests.helpers import said
 from tests.scorer.ledger.ledger_desks import (
     FIELD,
     Watch,
@@ -41,6 +52,24 @@ from tests.scorer.ledger.ledger_desks import (
 )
 
 HOUR_S = 3600
+ANSWERED = {
+    "book": "festival",
+    "floor": {"height": "none", "within": "none"},
+    "contact": {"penalty": "none", "within": "none"},
+    "publication": {"complaint_time": "1 h", "protest_time": "none"},
+}
+
+
+def event(**publication):
+    """The small event with every rule answered, and no log that cannot be read."""
+    raw = small_event()
+    rules = {**ANSWERED, "publication": {**ANSWERED["publication"], **publication}}
+    (flight,) = raw.flights
+    return replace(
+        raw,
+        settings={**raw.settings, "rules": rules},
+        flights=(replace(flight, logs=()),),
+    )
 
 
 @pytest.fixture
@@ -51,48 +80,25 @@ def clock():
 @pytest.fixture
 def ledger(tmp_path, clock):
     with create(tmp_path / "e", clock=clock) as made:
-        made.record_all(to_drafts(small_event()))
+        made.record_all(to_drafts(event()))
         yield made
 
 
-def computed(ledger, complaint_s=HOUR_S, **more):
-    """Stand in for scoring: distances in the order keyed, shaped as results.json."""
-    state = ledger.state()
-    scores, warnings = [], []
-    for slot in {k.act.fields["pilot"]: k for k, _ in state.all_of(MarkKeyed)}:
-        keyings = state.keyings("1", "1", slot)
-        differing = [d for d in disagreements(state) if d.slot.pilot == slot]
-        last = keyings[-1].act.fields["distance"]
-        scores.append(
-            {
-                "pilot": int(slot),
-                "group": "A",
-                "result": last,
-                "measured": last,
-                "rank": 1,
-                "score": 1000,
-                "task_penalty": 0,
-                "event_penalty": 0,
-                "settled": not differing,
-                "charges": [],
-                "marks": [{"keyings": [k.act.fields["distance"] for k in keyings]}],
-                "why": "",
-            }
-        )
-    tree = {
-        "tasks": [{"flight": "1", "task": 1, "formula": {}, "scores": scores}],
-        "findings": [],
-        "standings": [],
-        "warnings": warnings,
-        **more,
-    }
-    return Computed(
-        state=state,
-        results=json.dumps(tree).encode(),
-        complaint_s=complaint_s,
-        documents={"board.pdf": b"%PDF"},
-        program="sandtail 0.1.0",
-    )
+@pytest.fixture
+def answer(ledger):
+    """Answer the rules of publication otherwise."""
+
+    def set_down(**publication):
+        (old,) = ledger.state().all_of(SettingsSet)
+        settings = event(**publication).settings
+        ledger.record(SettingsSet(settings=settings), replaces=old[0].ids)
+
+    return set_down
+
+
+def computed(ledger):
+    """Score what stands in the ledger, with a sheet."""
+    return compute(ledger, documents=lambda _: {"board.pdf": b"%PDF"})
 
 
 def test_versions_count_up_and_their_bytes_are_kept(ledger):
@@ -105,8 +111,8 @@ def test_versions_count_up_and_their_bytes_are_kept(ledger):
         ("provisional", 1),
         ("official", 2),
     ]
-    assert one.act.program == "sandtail 0.1.0"
-    assert ledger.file(one.act.results) == computed(ledger).results
+    assert one.act.program == PROGRAM
+    assert ledger.file(one.act.results) == computed(ledger).document
     assert file_hashes(one.act)["board.pdf"] == sha256_of(b"%PDF")
     assert ledger.file(sha256_of(b"%PDF")) == b"%PDF"
 
@@ -123,15 +129,16 @@ def test_provisional_results_go_up_with_their_open_ends_named(ledger):
     publish(ledger, computed(ledger), Stage.PROVISIONAL)
 
     (up,) = ledger.state().publications
-    assert up.act.flags == (
-        "task 1, pilot 1: keyings differ and nobody has settled them",
-    )
+    (flag,) = up.act.flags
+    assert flag.startswith("task 1, 1 Ödön Vig: ")
 
 
 def test_official_is_refused_while_keyings_are_unsettled(ledger):
     ledger.record(MarkKeyed(flight="1", fields=tape(1, "13.24", by="bob")))
 
-    with pytest.raises(RefusedError, match="pilot 1: keyings differ") as caught:
+    (refused,) = refusals(ledger, computed(ledger), Stage.OFFICIAL)
+    assert (refused.matter.kind.name, refused.matter.pilots) == ("unsettled", (1,))
+    with pytest.raises(RefusedError, match="cannot become official yet") as caught:
         publish(ledger, computed(ledger), Stage.OFFICIAL)
     assert len(caught.value.reasons) == 1
     assert not ledger.state().publications
@@ -141,62 +148,99 @@ def test_official_is_refused_while_keyings_are_unsettled(ledger):
     publish(ledger, computed(ledger), Stage.OFFICIAL)
 
 
-FINDING = {
-    "id": "floor:1:2:23000",
-    "flight": "1",
-    "task": 1,
-    "pilot": 2,
-    "verdict": "possible",
-    "ruling": "unruled",
-}
+def reported(ledger):
+    seen = {"task": "1", "pilot": "2", "kind": "ground-contact", "by": "Ivo"}
+    return ledger.record(ReportMade(flight="1", fields=seen))
 
 
-def test_official_is_refused_while_a_finding_is_unruled(ledger):
-    with pytest.raises(RefusedError, match="nobody has ruled on floor:1:2:23000"):
-        publish(ledger, computed(ledger, findings=[FINDING]), Stage.OFFICIAL)
+def test_official_is_refused_while_an_infringement_is_undecided(ledger):
+    reported(ledger)
+    done = computed(ledger)
+    (refused,) = refusals(ledger, done, Stage.OFFICIAL)
+    assert refused.matter.says.kind == "undecided-ground-contact"
+    with pytest.raises(RefusedError):
+        publish(ledger, done, Stage.OFFICIAL)
 
-    for settled in ({"ruling": "waive"}, {"verdict": "clear"}):
-        done = computed(ledger, findings=[{**FINDING, **settled}])
-        assert refusals(ledger, done, Stage.OFFICIAL) == ()
+    (finding,) = done.results.findings
+    fields = {
+        "task": "1",
+        "pilot": "2",
+        "finding": finding.finding.id,
+        "decision": "waive",
+        "reason": "a gust",
+    }
+    ledger.record(RulingMade(flight="1", fields=fields))
+    assert refusals(ledger, computed(ledger), Stage.OFFICIAL) == ()
 
 
-def test_only_warnings_that_block_and_concern_the_task_refuse(ledger):
-    def warning(text, **more):
-        base = {"kind": "log-pilot", "flight": "1", "task": 1, "pilot": 1}
-        return {**base, "blocks": True, "text": text, **more}
+def test_an_infringement_that_is_accepted_as_it_stands_holds_nothing_up(ledger):
+    reported(ledger)
+    (matter,) = [m for m in open_matters(computed(ledger)) if m.holds_up]
+    accept(ledger, matter, why="seen by two, no advantage")
 
-    done = computed(
-        ledger,
-        matters=[
-            warning("a mark far from the track"),
-            warning("only to know", blocks=False),
-            warning("other task", task=2),
-            warning("a log of the flight", task=None),
-            warning("a log of another flight", task=None, flight="9"),
-            warning("rules unset", task=None, flight=""),
-        ],
+    done = computed(ledger)
+    (told,) = [m for m in open_matters(done) if m.accepted]
+    assert told.says == matter.says
+    assert (told.accepted.by, told.accepted.why) == ("ann", "seen by two, no advantage")
+    publish(ledger, done, Stage.OFFICIAL)
+    (up,) = ledger.state().publications
+    assert "no advantage" in up.act.flags[0]
+    (written,) = json.loads(ledger.file(up.act.results))["matters"]
+    assert written["accepted"]["why"] == "seen by two, no advantage"
+
+
+def test_a_matter_opens_again_once_its_values_change(ledger):
+    first = reported(ledger)
+    (matter,) = [m for m in open_matters(computed(ledger)) if m.holds_up]
+    accept(ledger, matter, why="seen by two")
+    seen = {"task": "1", "pilot": "2", "kind": "ground-contact", "by": "Ivo"}
+    ledger.record(
+        ReportMade(flight="1", fields={**seen, "note": "dragged 5 m"}),
+        replaces=[first.id],
     )
 
-    assert open_points(done.state, done.parsed, [1]) == (
+    found = open_matters(computed(ledger))
+    assert [m.kind.name for m in found] == ["unruled", "acceptance-gone"]
+    assert [m.holds_up for m in found] == [True, False]
+    assert "seen by two" in said(found[1], computed(ledger).voice)
+
+
+def test_disagreeing_entries_cannot_be_accepted(ledger):
+    ledger.record(MarkKeyed(flight="1", fields=tape(1, "13.24", by="bob")))
+    (matter,) = [m for m in open_matters(computed(ledger)) if m.holds_up]
+    with pytest.raises(LedgerError, match="can only be settled"):
+        accept(ledger, matter, why="never mind")
+
+    (fields,) = rows_of(matter, why="never mind", by="ann")
+    ledger.record(MatterAccepted(fields=fields))  # past the command
+    assert refusals(ledger, computed(ledger), Stage.OFFICIAL)
+
+
+def test_only_matters_that_block_and_concern_the_task_refuse(ledger):
+    def matter(text, kind=matters.LOG_PILOT, flight="1", task=1):
+        return Matter(kind=kind, flight=flight, task=task, says=plain(text))
+
+    done = computed(ledger)
+    stated = (
+        matter("a mark far from the track"),
+        matter("only to know", kind=matters.LOG_GAP),
+        matter("other task", task=2),
+        matter("a log of the flight", task=None),
+        matter("a log of another flight", task=None, flight="9"),
+        matter("rules unset", kind=matters.RULES, task=None, flight=""),
+    )
+    done = replace(done, results=replace(done.results, matters=stated))
+
+    def told(**more):
+        found = refusals(ledger, done, Stage.OFFICIAL, **more)
+        return [r.matter.says.get("text") for r in found]
+
+    assert told(tasks=[1]) == [
         "a mark far from the track",
         "a log of the flight",
         "rules unset",
-    )
-    assert len(open_points(done.state, done.parsed)) == 5
-
-
-def test_a_finding_that_a_warning_names_is_said_once(ledger):
-    warning = {
-        "kind": "unruled",
-        "flight": "1",
-        "task": 1,
-        "pilot": 2,
-        "blocks": True,
-        "text": "floor: unruled",
-    }
-    done = computed(ledger, findings=[FINDING], matters=[warning])
-
-    assert open_points(done.state, done.parsed) == ("floor: unruled",)
+    ]
+    assert len(told()) == 5
 
 
 def test_official_is_refused_while_desks_are_in_conflict(ledger, tmp_path):
@@ -219,14 +263,15 @@ def test_official_is_refused_for_results_that_missed_an_entry(ledger):
     assert refusals(ledger, stale, Stage.OFFICIAL, tasks=[1]) == ()
 
     ledger.record(MarkKeyed(flight="1", fields=tape(2, "12", by="bob")))
-    with pytest.raises(RefusedError, match="score again"):
+    with pytest.raises(RefusedError, match="Score again"):
         publish(ledger, stale, Stage.OFFICIAL, tasks=[1])
 
 
-def test_the_complaint_period_comes_from_the_book_or_must_be_given(ledger, clock):
-    unset = computed(ledger, complaint_s=None)
-    with pytest.raises(RefusedError, match=r"publication\.complaint_time"):
-        publish(ledger, unset, Stage.OFFICIAL)
+def test_the_complaint_period_comes_from_the_book_or_must_be_given(ledger, answer):
+    answer(complaint_time="none")
+    unset = computed(ledger)
+    (refused,) = refusals(ledger, unset, Stage.OFFICIAL)
+    assert refused.says == fact("refused-no-complaint-time")
 
     publish(ledger, unset, Stage.OFFICIAL, complaint_s=2 * HOUR_S)
     (up,) = ledger.state().publications
@@ -244,14 +289,14 @@ def test_provisional_results_start_no_complaint_period(ledger):
 def test_final_needs_official_results_first(ledger):
     publish(ledger, computed(ledger), Stage.PROVISIONAL)
 
-    with pytest.raises(RefusedError, match="no official results are up"):
+    with pytest.raises(RefusedError, match="No official results are up"):
         publish(ledger, computed(ledger), Stage.FINAL)
 
 
 def test_final_waits_for_the_complaint_period(ledger, clock):
     publish(ledger, computed(ledger), Stage.OFFICIAL)
     with pytest.raises(
-        RefusedError, match="the complaint period runs until 2026-09-12"
+        RefusedError, match="The time to complain runs until"
     ):
         publish(ledger, computed(ledger), Stage.FINAL)
 
@@ -275,9 +320,11 @@ def test_final_waits_for_every_complaint(ledger, clock):
     publish(ledger, computed(ledger), Stage.FINAL, tasks=[1])
 
 
-def test_final_waits_for_a_protest_and_for_the_time_to_protest(ledger, clock):
+def test_final_waits_for_a_protest_and_for_the_time_to_protest(ledger, clock, answer):
+    answer(protest_time="2 h")
+
     def done():
-        return replace(computed(ledger), protest_s=2 * HOUR_S)
+        return computed(ledger)
 
     publish(ledger, done(), Stage.OFFICIAL, tasks=[1])
     filed = ledger.record(ComplaintFiled(pilot=2, text="mine was nearer", task=1))
@@ -285,7 +332,7 @@ def test_final_waits_for_a_protest_and_for_the_time_to_protest(ledger, clock):
     ledger.record(act, why="taped twice")
     clock.now += timedelta(hours=1)  # the complaint period is over
 
-    period = r"protest period after the complaint of pilot 2 .* until 2026-09-12 08:00"
+    period = r"time to protest after the complaint of pilot 2 .* until 10:00"
     with pytest.raises(RefusedError, match=period) as caught:
         publish(ledger, done(), Stage.FINAL, tasks=[1])
     assert len(caught.value.reasons) == 1
@@ -295,7 +342,7 @@ def test_final_waits_for_a_protest_and_for_the_time_to_protest(ledger, clock):
     )
     protested = ledger.record(protest)
     clock.now += timedelta(hours=1)
-    with pytest.raises(RefusedError, match=r"the protest of pilot 2 .* is open"):
+    with pytest.raises(RefusedError, match=r"The protest of pilot 2 .* is open"):
         publish(ledger, done(), Stage.FINAL, tasks=[1])
 
     act = ComplaintDecided(complaint=protested.id, verdict=Verdict.REJECTED)
@@ -304,8 +351,10 @@ def test_final_waits_for_a_protest_and_for_the_time_to_protest(ledger, clock):
 
 
 def test_final_asks_for_a_protest_period_that_the_book_leaves_open(ledger, clock):
-    def done():
-        return replace(computed(ledger), unset=("publication.protest_time",))
+    def done():  # before anybody complains, only final results ask for it
+        made = computed(ledger)
+        book = replace(made.event.book, unset=("publication.protest_time",))
+        return replace(made, event=replace(made.event, book=book))
 
     publish(ledger, done(), Stage.OFFICIAL)
     clock.now += timedelta(hours=1)
@@ -315,8 +364,9 @@ def test_final_asks_for_a_protest_period_that_the_book_leaves_open(ledger, clock
     act = ComplaintDecided(complaint=filed.id, verdict=Verdict.UPHELD)
     ledger.record(act, why="seen")
 
-    (reason,) = refusals(ledger, done(), Stage.FINAL)
-    assert "set publication.protest_time" in reason
+    (refused,) = refusals(ledger, done(), Stage.FINAL)
+    assert refused.says.kind == "matter-placed"
+    assert refused.matter.says.kind == "protest-time-open"
 
 
 def test_final_is_what_was_official(ledger, clock):
@@ -325,11 +375,11 @@ def test_final_is_what_was_official(ledger, clock):
     ledger.record(MarkKeyed(flight="1", fields=tape(1, "9.99")), replaces=old.ids)
     clock.now += timedelta(hours=1)
 
-    with pytest.raises(RefusedError, match="publish them as official again"):
+    with pytest.raises(RefusedError, match="Publish them as official again"):
         publish(ledger, computed(ledger), Stage.FINAL)
 
     publish(ledger, computed(ledger), Stage.OFFICIAL)
-    with pytest.raises(RefusedError, match="the complaint period runs"):
+    with pytest.raises(RefusedError, match="The time to complain runs"):
         publish(ledger, computed(ledger), Stage.FINAL)
 
 
@@ -338,7 +388,7 @@ def test_final_results_are_opened_again_only_with_a_reason(ledger, clock):
     clock.now += timedelta(hours=1)
     publish(ledger, computed(ledger), Stage.FINAL)
 
-    with pytest.raises(RefusedError, match="say why they are opened again"):
+    with pytest.raises(RefusedError, match="Say why they are opened again"):
         publish(ledger, computed(ledger), Stage.OFFICIAL)
     publish(ledger, computed(ledger), Stage.OFFICIAL, why="ruling of the jury")
 
@@ -358,13 +408,13 @@ def test_what_changed_is_told_before_and_after_publishing(ledger):
     )
     done = computed(ledger)
 
-    (told,) = changes_since_last(ledger, done, tasks=[1])
+    told, _ = changes_since_last(ledger, done, tasks=[1])  # and who was first before
     publish(ledger, done, Stage.PROVISIONAL, tasks=[1])
     ledger.record(MarkKeyed(flight="1", fields=tape(1, "7"), source="later"))
 
-    (again,) = changes_of(ledger, ledger.state().publications[-1])
+    again, _ = changes_of(ledger, ledger.state().publications[-1])
     assert told == again
-    assert str(told.values[0]) == "result 12.34 → 9.99"
+    assert (told.pilot, str(told.values[0])) == (1, "result 12.34 → 9.99")
     assert any("read the form again" in reason for reason in told.reasons)
     assert changes_of(ledger, ledger.state().publications[0]) == ()
 
@@ -373,7 +423,7 @@ def test_a_withdrawn_publication_does_not_count_as_up(ledger):
     up = publish(ledger, computed(ledger), Stage.OFFICIAL)
     ledger.withdraw([up.id], why="wrong sheet")
 
-    with pytest.raises(RefusedError, match="no official results"):
+    with pytest.raises(RefusedError, match="No official results"):
         publish(ledger, computed(ledger), Stage.FINAL)
     publish(ledger, computed(ledger), Stage.PROVISIONAL)
     assert [p.act.version for p in ledger.state().publications] == [1, 2]

@@ -199,7 +199,7 @@ def test_rows_of_a_withdrawn_flight_are_listed_not_lost(ledger):
     state = ledger.state()
 
     assert state.raw(ledger.file).flights == ()
-    assert "belong to flight '1'" in state.conflicts[0].what
+    assert "belong to flight 1," in state.conflicts[0].what
     assert len(state.conflicts[0].entries) == 6
 
 
@@ -314,7 +314,7 @@ def test_two_rulings_on_one_finding_are_a_conflict_and_count_as_none(apart):
         )
     state = united(hall, field)
 
-    assert "the ruling on floor:1:2:23000" in state.conflicts[0].what
+    assert "the decision on flying under the minimum height of pilot 2" in state.conflicts[0].what
     assert len(state.rows(RulingMade)) == 1  # the imposed one of the small event
 
 

@@ -27,9 +27,9 @@ from scorer.ledger.acts import (  # noqa: E402
 from scorer.ledger.convert import to_drafts  # noqa: E402
 from scorer.ledger.entry import sha256_of  # noqa: E402
 from scorer.ledger.keyings import disagreements, settle  # noqa: E402
-from scorer.ledger.publish import Computed, publish  # noqa: E402
+from scorer.ledger.publish import publish  # noqa: E402
 from scorer.ledger.schema import STEPS  # noqa: E402
-from tests.scorer.ledger.ledger_desks import create, place, small_event, tape  # noqa: E402
+from tests.scorer.ledger.ledger_desks import computed, create, place, small_event, tape  # noqa: E402
 
 
 def fill(ledger):
@@ -50,7 +50,7 @@ def fill(ledger):
     taken = ledger.record(act, files={act.sha256: grid})
     ledger.withdraw([taken.id], why="not a grid")
     results = b'{"tasks": [], "findings": [], "warnings": [], "standings": []}'
-    publish(ledger, Computed(state=ledger.state(), results=results), Stage.PROVISIONAL)
+    publish(ledger, computed(ledger, results), Stage.PROVISIONAL)
     filed = ledger.record(ComplaintFiled(pilot=2, text="mine was nearer", task=1))
     decided = ComplaintDecided(complaint=filed.id, verdict=Verdict.REJECTED)
     ledger.record(decided, why="taped twice")

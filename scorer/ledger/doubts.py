@@ -1,0 +1,70 @@
+"""What the entries of a ledger leave open by themselves: clashes, forks, clocks.
+
+It goes to the engine with the event, so that results and sheets hold it too.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+
+from scorer.event import matters
+from scorer.event.matter import Blocks, Closes, Matter, matter_kind
+from scorer.event.model import SetAside
+from scorer.facts import fact, span, words
+from scorer.ledger.acts import EntryId
+from scorer.ledger.entry import Entry
+from scorer.ledger.resolve import Conflict
+
+CONFLICT = matter_kind(
+    "conflict", blocks=Blocks.OFFICIAL, closes=Closes.JOURNAL, acceptable=False
+)
+FORK = matter_kind("fork", closes=Closes.JOURNAL)
+CLOCK = matter_kind("clock", closes=Closes.JOURNAL)
+SET_BACK_S = 60.0
+"""A clock set back by more than this is told.  Our choice."""
+
+
+def of_entries(
+    conflicts: Iterable[Conflict],
+    aside: Iterable[SetAside],
+    forks: Iterable[Sequence[Entry]],
+    entries: Iterable[Entry],
+) -> Iterator[Matter]:
+    """Yield what entries by themselves leave open."""
+    for conflict in conflicts:
+        labels = tuple(entry.label for entry in conflict.entries)
+        people = tuple(dict.fromkeys(entry.who for entry in conflict.entries))
+        yield Matter(kind=CONFLICT, says=conflict.says, evidence=labels, reveals=people)
+    for one in aside:
+        says = fact(
+            "set-aside",
+            entry=words(one.label),
+            who=words(one.who),
+            field=words(one.field),
+            found=words(one.found),
+            allowed=words(one.allowed),
+        )
+        yield Matter(kind=matters.SET_ASIDE, says=says, evidence=(one.label,))
+    for fork in forks:
+        first = fork[0]
+        says = fact("desk-forked", desk=words(first.desk), entry=words(first.label))
+        yield Matter(kind=FORK, says=says, evidence=tuple(e.label for e in fork))
+    yield from _clocks(entries)
+
+
+def _clocks(entries: Iterable[Entry]) -> Iterator[Matter]:
+    by_desk: dict[str, list[Entry]] = defaultdict(list)
+    for entry in entries:
+        by_desk[entry.desk].append(entry)
+    for desk, own in by_desk.items():
+        known: dict[EntryId, Entry] = {entry.hash: entry for entry in own}
+        for entry in own:
+            before = known.get(entry.prev)
+            back_s = (before.when - entry.when).total_seconds() if before else 0.0
+            if back_s > SET_BACK_S:
+                says = fact(
+                    "clock-back",
+                    desk=words(desk),
+                    back=span(back_s),
+                    entry=words(entry.label),
+                )
+                yield Matter(kind=CLOCK, says=says, evidence=(entry.label,))
