@@ -58,6 +58,16 @@ class Outlook:
         """What keeps it from being published."""
         return self.prepared.refusals
 
+    @property
+    def waiting(self) -> tuple[Matter, ...]:
+        """What is open still."""
+        return tuple(matter for matter in self.open if matter.is_open)
+
+    @property
+    def accepted(self) -> tuple[Matter, ...]:
+        """What was accepted as it stands."""
+        return tuple(matter for matter in self.open if matter.accepted)
+
     def say(self, stated: Fact) -> str:
         """Say what is so, as this event does."""
         return self.prepared.computed.voice.say(stated)

@@ -16,6 +16,7 @@ from scorer.ledger.acts import (
     FlightSet,
     LogAdded,
     LogAssigned,
+    MatterAccepted,
     NoteMade,
     PilotSet,
     PlaceSet,
@@ -26,6 +27,7 @@ from scorer.ledger.acts import (
     Withdrawn,
 )
 from scorer.ledger.api import Entry
+from scorer.words.voice import Voice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,7 +80,7 @@ def _hidden(act: Act) -> str:
     return f"{where}: hidden until keyed twice"
 
 
-def about(act: Act, labels: Mapping[Any, str]) -> str:
+def about(act: Act, labels: Mapping[Any, str]) -> str:  # noqa: C901 - one line a kind
     """Say in one line what an act is about."""
     match act:
         case RowAct():
@@ -105,9 +107,16 @@ def about(act: Act, labels: Mapping[Any, str]) -> str:
             return f"pilot {act.pilot}: {act.text}"
         case ComplaintDecided():
             return f"{act.verdict}: entry {labels.get(act.complaint, '')}"
+        case MatterAccepted():
+            return _accepted(act.fields)
         case NoteMade() | Aside():
             return act.text
     return ""
+
+
+def _accepted(cells: Mapping[str, str]) -> str:
+    named = (f"{n} {cells[n]}" for n in ("task", "pilots") if cells.get(n))
+    return ", ".join((*named, Voice().title(cells.get("kind", ""))))
 
 
 COLUMNS = (

@@ -61,6 +61,7 @@ class WarningRow:
     pilot: int | None
     name: str
     warning: Matter
+    title: str
     text: str
 
 
@@ -113,9 +114,10 @@ def warning_rows(sheet: Sheet) -> list[WarningRow]:
             pilot=warning.pilot,
             name="" if warning.pilot is None else sheet.name(warning.pilot),
             warning=warning,
-            text=sheet.say(warning.says),
+            title=sheet.results.voice.title(warning.kind.name),
+            text=sheet.say(warning.stated),
         )
-        for number, warning in enumerate(sheet.results.matters)
+        for number, warning in enumerate(sheet.results.told)
     ]
 
 
@@ -136,7 +138,7 @@ def tables_of(results: Results) -> list[tuple[str, str]]:
     if results.team_standings is not None:
         options.append(("Standings of teams", "teams"))
     options += [(task_title(task), f"task {task.task}") for task in results.tasks]
-    options.append((f"Warnings ({len(results.matters)})", WARNINGS))
+    options.append((f"Open and doubtful ({len(results.told)})", WARNINGS))
     return options
 
 
@@ -208,10 +210,10 @@ WARNING_COLUMNS = (
     Column(
         "Weight",
         lambda r: r.number,
-        text=lambda r: "blocks" if r.warning.holds_up else "",
+        text=lambda r: "open" if r.warning.holds_up else "",
         tone=lambda _: Tone.BAD,
     ),
-    Column("Kind", lambda r: r.warning.kind.name),
+    Column("Kind", lambda r: r.title),
     Column("Task", lambda r: r.warning.task, align=RIGHT),
     Column("No.", lambda r: r.pilot, align=RIGHT),
     Column("Pilot", lambda r: r.name, width=20),

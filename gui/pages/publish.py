@@ -7,6 +7,7 @@ from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QListWidget,
+    QListWidgetItem,
     QSplitter,
     QVBoxLayout,
     QWidget,
@@ -24,7 +25,8 @@ from gui.view import Table
 from gui.widgets import choice, field, held, label, refill, say, section
 from scorer.ledger.acts import Stage
 from scorer.ledger.engine import is_url
-from scorer.ledger.publish import file_hashes
+from scorer.ledger.matters import acceptance
+from scorer.ledger.publish import Refusal, file_hashes
 from scorer.units import Unreadable, duration_s
 
 READY = needs(Fact.EVENT, Fact.WRITABLE, Fact.RESULTS, Fact.IDLE)
@@ -49,6 +51,13 @@ class PublishPage(ListPage):
             "publish", "&Publish", "Ctrl+Return", "Make all sheets, put them up", READY
         ),
         Spec("look", "&Look again", "F2", "What is open, what would change", READY),
+        Spec(
+            "accept",
+            "&Accept…",
+            "A",
+            "Accept the chosen matter as it stands, with a reason",
+            needs(Fact.EVENT, Fact.WRITABLE),
+        ),
         Spec("choose_folder", "&Folder…", "F4", "Where files go", needs(Fact.EVENT)),
         Spec("open_folder", "&Open folder", "F7", "Show the files", needs(Fact.EVENT)),
         Spec(
@@ -127,6 +136,7 @@ class PublishPage(ListPage):
         self.change_words = section("What would change")
         left.addWidget(self.open_words)
         left.addWidget(self.blocking, 1)
+        left.addLayout(self.buttons("accept"))
         right.addWidget(self.change_words)
         right.addWidget(self.changes, 1)
         split = QSplitter(Qt.Orientation.Horizontal)
@@ -232,14 +242,18 @@ class PublishPage(ListPage):
         if not isinstance(outlook, Outlook):
             return
         prepared, stage = outlook.prepared, outlook.wish.stage
+        refused = outlook.refused
+        shown = refused or [Refusal(says=m.placed, matter=m) for m in outlook.waiting]
+        accepted = [Refusal(says=m.placed, matter=m) for m in outlook.accepted]
         self.blocking.clear()
-        refused = list(outlook.refused)
-        shown = refused or list(outlook.open)
-        self.blocking.addItems(shown)
-        what = (
-            f"keeps this from being {stage}" if refused else "open, and will be listed"
-        )
-        self.open_words.setText(f"{len(shown)} {what}" if shown else "Nothing is open")
+        for reason in (*shown, *accepted):
+            item = QListWidgetItem(outlook.say(reason.says))
+            item.setData(Qt.ItemDataRole.UserRole, reason.matter)
+            self.blocking.addItem(item)
+        what = f"keep this from being {stage}" if refused else "will be listed as open"
+        words = [f"{len(shown)} {what}"] if shown else ["Nothing is open"]
+        words += [f"{len(accepted)} accepted as they stand"] if accepted else []
+        self.open_words.setText(", ".join(words))
         self.changes.clear()
         self.changes.addItems([str(change) for change in prepared.changes])
         many, version = len(prepared.changes), prepared.stamp.version
@@ -289,6 +303,25 @@ class PublishPage(ListPage):
             self.why.clear()
             self._tell_folder()
         self.session.look_again()
+
+    def accept(self) -> None:
+        """Accept the chosen matter as it stands, with a reason."""
+        item = self.blocking.currentItem()
+        matter = item.data(Qt.ItemDataRole.UserRole) if item is not None else None
+        if matter is None:
+            self.note.emit("choose a matter that is open first")
+            return
+        if not matter.kind.acceptable or matter.accepted:
+            done = "accepted already" if matter.accepted else "only to be settled"
+            self.note.emit(f"this is {done}: {item.text()}")
+            return
+        why = ask.text(
+            self,
+            "Accept as it stands",
+            f"{item.text()}\n\nWhy? The reason is shown with the results:",
+        )
+        if why and why.strip():
+            self.session.record_all(acceptance(matter, why=why, by=self.session.who))
 
     def choose_folder(self) -> None:
         """Choose where files go."""

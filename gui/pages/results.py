@@ -31,6 +31,7 @@ from gui.state import Fact
 from gui.theme import Theme
 from gui.view import Table
 from gui.widgets import choice, field, held, label, refill, say, section
+from scorer.event.matter import readiness
 from scorer.scoring.explain import explain
 from scorer.sheets.sheet import Sheet
 
@@ -171,13 +172,11 @@ class ResultsPage(ListPage):
             )
         elif standings is not None:
             self.table.set_rows(standing_rows(sheet, standings))
-            blocking = sum(w.holds_up for w in results.matters)
+            ready = results.voice.say(readiness(results.told))
             say(
                 self.told,
-                f"{blocking} matters keep these from becoming official (Publish page)"
-                if blocking
-                else "nothing keeps these from becoming official",
-                "warn" if blocking else "good",
+                f"{ready} See the Publish page." if results.blocked else ready,
+                "warn" if results.blocked else "good",
             )
         self.table.fit()
 

@@ -1,7 +1,7 @@
 """The command line: what each command takes, and how it ends.
 
-Exit status: 0 all well; 1 something is unsettled or keeps results from becoming
-official; 2 the input cannot be used; 130 the user stopped it.
+Exit status: 0 all well; 1 something that was asked for is held up, or was found wrong;
+2 the input cannot be used; 130 the user stopped it.
 """
 
 import argparse
@@ -16,6 +16,7 @@ from scorer.cli import (
     desk,
     explain,
     ledger,
+    matters,
     publish,
     rules,
     score,
@@ -33,6 +34,7 @@ WELL, UNSETTLED, BAD_INPUT, STOPPED = 0, 1, 2, 130
 COMMANDS = (
     score,
     explain,
+    matters,
     check,
     rules,
     season,

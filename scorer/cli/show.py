@@ -4,6 +4,7 @@ from scorer.cli.columns import show_table
 from scorer.cli.screen import say
 from scorer.cli.standings import show_standings
 from scorer.event.finding import Verdict
+from scorer.event.matter import MOST_NAMED, readiness
 from scorer.event.model import Event, Units
 from scorer.rounding import half_up
 from scorer.scoring.results import Results, Score, TaskResult
@@ -156,10 +157,10 @@ def _findings(scored: Results, only: int | None) -> None:
 
 def _warnings(scored: Results, only: int | None) -> None:
     voice = scored.voice
-    shown = [w for w in scored.matters if only is None or w.task in {None, only}]
+    shown = [w for w in scored.told if only is None or w.task in {None, only}]
     columns = (
         ("", "left"),
-        ("Warning", "left"),
+        ("Matter", "left"),
         ("Flight", "left"),
         ("Task", "right"),
         ("No.", "right"),
@@ -167,17 +168,17 @@ def _warnings(scored: Results, only: int | None) -> None:
     )
     rows = [
         (
-            "blocks" if w.holds_up else "",
-            w.kind.name,
+            "accepted" if w.accepted else "open" if w.holds_up else "",
+            voice.title(w.kind.name),
             w.flight,
             "" if w.task is None else str(w.task),
-            "" if w.pilot is None else str(w.pilot),
-            voice.say(w.says),
+            " ".join(map(str, w.pilots)) if len(w.pilots) <= MOST_NAMED else "",
+            voice.say(w.stated),
         )
         for w in shown
     ]
     if rows:
-        show_table("\nWarnings", columns, rows)
+        show_table("\nOpen and doubtful", columns, rows)
     if scored.blocked:
-        blocking = sum(w.holds_up for w in scored.matters)
-        say(f"Not ready to become official: {blocking} matters to settle or rule on.")
+        ready = voice.say(readiness(scored.told))
+        say(f"{ready} `sandtail open-matters` says what closes each.")

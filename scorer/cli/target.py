@@ -12,6 +12,7 @@ from scorer.event.folder import read_folder_with_faults
 from scorer.event.model import Event
 from scorer.event.raw import RawEvent
 from scorer.ledger.engine import is_url
+from scorer.ledger.replay import State
 from scorer.ledger.whole import load as load_ledger
 from scorer.scoring.validate import faults_of
 
@@ -24,6 +25,17 @@ def load(target: str) -> Event:
     if faults and not raw.settings:
         raise InputError(faults)
     return checked(raw, faults)
+
+
+def load_with_state(target: str) -> tuple[Event, State | None, RawEvent]:
+    """Load an event with the state of its ledger; None where it is a folder."""
+    if not is_url(target) and (Path(target).is_dir() or not Path(target).exists()):
+        raw, faults = load_raw(target)
+        if faults and not raw.settings:
+            raise InputError(faults)
+        return checked(raw, faults), None, raw
+    loaded = load_ledger(target)
+    return checked(loaded.raw, []), loaded.state, loaded.raw
 
 
 def checked(raw: RawEvent, faults: list[Fault]) -> Event:

@@ -176,11 +176,6 @@ class Matter:
         return self.pilots[0] if len(self.pilots) == 1 else None
 
     @property
-    def title(self) -> Fact:
-        """What its kind is called."""
-        return fact(f"matter-{self.kind.name}")
-
-    @property
     def each(self) -> tuple["Matter", ...]:
         """The matters it stands for, itself where it is alone."""
         return self.members or (self,)
@@ -196,13 +191,17 @@ class Matter:
             self._of_whom(),
             fact("where-mark", mark=words(self.mark)) if self.mark else None,
         )
-        said = self.says
-        if any(where):
-            said = fact("matter-placed", where=listed(where), text=inner(said))
+        if not any(where):
+            return self.stated
+        return fact("matter-placed", where=listed(where), text=inner(self.stated))
+
+    @property
+    def stated(self) -> Fact:
+        """What is so, and who accepted it."""
         if self.accepted is None:
-            return said
+            return self.says
         accepted = inner(self.accepted.says)
-        return fact("told-and-accepted", text=inner(said), accepted=accepted)
+        return fact("told-and-accepted", text=inner(self.says), accepted=accepted)
 
     def _of_whom(self) -> Fact | None:
         if len(self.pilots) > MOST_NAMED:
@@ -310,9 +309,21 @@ def _group(members: tuple[Matter, ...]) -> Matter:
 
 
 def in_order(matters: Iterable[Matter]) -> tuple[Matter, ...]:
-    """Put first what keeps results from being official, then what keeps them from final."""
+    """Put first what keeps results from official, then from final; accepted ones next."""
     order = list(Blocks)
-    return tuple(sorted(matters, key=lambda matter: order.index(matter.blocks)))
+
+    def weight(matter: Matter) -> tuple[int, bool]:
+        return order.index(matter.blocks), matter.is_open
+
+    return tuple(sorted(matters, key=weight))
+
+
+def readiness(matters: Iterable[Matter]) -> Fact:
+    """State whether results could become official, and how many matters are open."""
+    waiting = sum(matter.holds_up for matter in matters)
+    if not waiting:
+        return fact("ready-official")
+    return fact("not-ready-official", matters=count(waiting))
 
 
 def with_acceptances(

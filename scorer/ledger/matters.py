@@ -63,11 +63,14 @@ def accept(
     One that stands for several becomes an entry for each: should one of them change, the
     others stay accepted.
     """
+    return ledger.record_all(acceptance(matter, why=why, by=by or ledger.who))
+
+
+def acceptance(matter: Matter, *, why: str, by: str) -> tuple[Draft, ...]:
+    """Return what accepts a matter once recorded; raise LedgerError where it cannot be."""
     check_acceptance(matter, why)
-    rows = rows_of(matter, why=why.strip(), by=by or ledger.who)
-    return ledger.record_all(
-        [Draft(act=MatterAccepted(fields=fields), why=why.strip()) for fields in rows]
-    )
+    rows = rows_of(matter, why=why.strip(), by=by)
+    return tuple(Draft(act=MatterAccepted(fields=row), why=why.strip()) for row in rows)
 
 
 def check_acceptance(matter: Matter, why: str) -> None:

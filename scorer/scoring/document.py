@@ -295,7 +295,7 @@ def _warning(matter: Matter, voice: Voice) -> Mapping[str, Any]:
 def _matter(matter: Matter, voice: Voice) -> Mapping[str, Any]:
     return {
         "kind": matter.kind.name,
-        "title": voice.title(matter),
+        "title": voice.title(matter.kind.name),
         "blocks": str(matter.blocks),
         "closes": str(matter.kind.closes),
         "decides": str(matter.kind.decides),

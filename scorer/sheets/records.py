@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
+from scorer.event.matter import Blocks
 from scorer.event.model import Keying, Ruling
 from scorer.rounding import shown
 from scorer.scoring.results import (
@@ -440,28 +441,31 @@ def rulings(sheet: Sheet) -> Table:
 
 
 def warnings(sheet: Sheet) -> Table:
-    """Return what people should know before they publish."""
+    """Return all that is open or doubtful, like ones as one, and what was accepted."""
     columns = (
-        _col("kind", "Warning"),
-        _col("blocks", "Blocks official"),
+        _col("kind", "Open or doubtful"),
+        _col("blocks", "Keeps from"),
         _col("flight", "Flight"),
         _col("task", "Task", 0),
-        *PILOT,
+        _col("pilots", "No."),
+        Column(key="name", title="Pilot", wide=True),
         _wide("text", "In words"),
+        _wide("accepted", "Accepted"),
     )
     rows = tuple(
         (
-            w.kind.name,
-            w.holds_up,
+            sheet.results.voice.title(w.kind.name),
+            "" if w.blocks is Blocks.NOTHING else str(w.blocks),
             _text(w.flight),
             w.task,
-            w.pilot,
+            " ".join(map(str, w.pilots)),
             "" if w.pilot is None else sheet.name(w.pilot),
             sheet.say(w.says),
+            "" if w.accepted is None else sheet.say(w.accepted.says),
         )
-        for w in sheet.results.matters
+        for w in sheet.results.told
     )
-    return Table(name="warnings", title="Warnings", columns=columns, rows=rows)
+    return Table(name="warnings", title="Open matters", columns=columns, rows=rows)
 
 
 def logs(sheet: Sheet) -> Table:

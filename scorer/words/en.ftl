@@ -810,9 +810,13 @@ closes-infringements = Findings page; in a folder: a row of the flight's rulings
 closes-publish = Publish page
 closes-complaints = Publish page, Complaints; in a terminal: sandtail decide
 closes-journal = Journal page
+closes-mark-far-from-track = Check number, mark and log: Keying and Logs pages; in a folder: marks.csv, and assigned.csv beside the logs
+closes-unsettled = Settle page, or Keying page where an entry is missing; in a folder: the flight's marks.csv, a row that says under settles why it holds
+closes-not-flown = Keying page for what is missing, Field notes page where a pilot did not fly; in a folder: the flight's marks.csv or reports.csv
 closes-or-accept = { $how }. Or accept it as it stands, with a reason.
 closes-only = { $how }.
 blocks-official = keeps results from official
+accepted-ones = accepted as they stand
 blocks-final = keeps results from final
 blocks-nothing = worth knowing
 decides-scoring = a scoring official
@@ -820,6 +824,10 @@ decides-director = the director
 decides-jury = who hears complaints
 accepted-as-it-is = accepted { $parts }
 acceptance-gone = { $what }: { $accepted }. But that matter is gone or has changed since. The acceptance counts for nothing. Withdraw it, or look at what changed.
+more-worth-knowing = { $matters ->
+    [one] 1 more matter is worth knowing
+   *[other] { $matters } more matters are worth knowing
+  } (--all lists them).
 not-ready-official = Not ready to become official: { $matters ->
     [one] 1 matter is open.
    *[other] { $matters } matters are open.

@@ -12,7 +12,7 @@ from babel.numbers import format_decimal
 
 from scorer.event.matter import Matter
 from scorer.event.model import Event, Units
-from scorer.facts import Fact, Measure, Value
+from scorer.facts import Fact, Measure, Value, fact, words
 from scorer.rounding import half_up
 from scorer.units import in_unit, show_height, show_length
 from scorer.words.catalogue import ENGLISH, has, message
@@ -146,10 +146,18 @@ class Voice:
         own = self.rules.get(key, "")
         return f"{title} ({own})" if own else title
 
-    def title(self, matter: Matter) -> str:
-        """Print what a matter's kind is called; its name where no catalogue has a title."""
-        kind = matter.title.kind
-        return self.word(kind) if has(kind) else matter.kind.name.replace("-", " ")
+    def title(self, kind: str) -> str:
+        """Print what a kind of matter is called; its name where nobody gave a title."""
+        name = f"matter-{kind}"
+        return self.word(name) if has(name) else kind.replace("-", " ")
+
+    def closing(self, matter: Matter) -> str:
+        """Print what closes a matter, and whether it can be accepted as it stands."""
+        own, page = f"closes-{matter.kind.name}", f"closes-{matter.kind.closes}"
+        how = words(self.word(own if has(own) else page))
+        if matter.kind.acceptable and matter.holds_up:
+            return self.say(fact("closes-or-accept", how=how))
+        return self.say(fact("closes-only", how=how))
 
     def _day(self, iso: str) -> str:
         return str(format_date(date.fromisoformat(iso), "d MMM", locale=self.language))

@@ -593,7 +593,7 @@ def test_every_warning_of_the_score_is_shown_with_the_blocking_ones_first(desk):
     results = page(desk, "results")
     results.which.setCurrentIndex(results.which.count() - 1)
     shown = [row.warning for row in results.table.shown]
-    assert shown == list(desk.session.results.results.matters)
+    assert shown == list(desk.session.results.results.told)
     assert shown
     blocks = [w.holds_up for w in shown]
     assert blocks == sorted(blocks, reverse=True)

@@ -295,9 +295,7 @@ def test_final_needs_official_results_first(ledger):
 
 def test_final_waits_for_the_complaint_period(ledger, clock):
     publish(ledger, computed(ledger), Stage.OFFICIAL)
-    with pytest.raises(
-        RefusedError, match="The time to complain runs until"
-    ):
+    with pytest.raises(RefusedError, match="The time to complain runs until"):
         publish(ledger, computed(ledger), Stage.FINAL)
 
     clock.now += timedelta(hours=1)

@@ -314,7 +314,10 @@ def test_two_rulings_on_one_finding_are_a_conflict_and_count_as_none(apart):
         )
     state = united(hall, field)
 
-    assert "the decision on flying under the minimum height of pilot 2" in state.conflicts[0].what
+    assert (
+        "the decision on flying under the minimum height of pilot 2"
+        in state.conflicts[0].what
+    )
     assert len(state.rows(RulingMade)) == 1  # the imposed one of the small event
 
 

@@ -44,9 +44,8 @@ def test_an_event_from_import_to_the_jury(tmp_path):
         api.publish(hall, first, Stage.PROVISIONAL)
         with pytest.raises(RefusedError) as caught:
             api.publish(hall, first, Stage.OFFICIAL, complaint_s=HOUR_S)
-        assert len(caught.value.reasons) == len(
-            api.open_points(first.state, first.parsed)
-        )
+        waiting = [m for m in api.open_matters(first) if m.holds_up]
+        assert len(caught.value.reasons) == len(waiting)
 
         # Another desk, meanwhile without the network, settles what was keyed twice.
         (tmp_path / "copy").write_bytes(path.read_bytes())
@@ -54,7 +53,7 @@ def test_an_event_from_import_to_the_jury(tmp_path):
             for slot in disagreements(field.state()):
                 chosen = slot.keyings[0].act.fields
                 field.record_all([settle(slot, chosen, reason="photo of the tape")])
-        unruled = [f for f in first.parsed["findings"] if f["ruling"] == "unruled"]
+        unruled = [f for f in first.tree["findings"] if f["ruling"] == "unruled"]
         for finding in unruled:
             rule_on(hall, finding)
         summary = api.merge_files([tmp_path / "copy"], path)
@@ -62,7 +61,7 @@ def test_an_event_from_import_to_the_jury(tmp_path):
         assert not summary.disagreements
 
         second = api.compute(hall)
-        assert api.open_points(second.state, second.parsed) == ()
+        assert not [m for m in api.open_matters(second) if m.holds_up]
         told = api.changes_since_last(hall, second)
         api.publish(hall, second, Stage.OFFICIAL, complaint_s=HOUR_S)
         assert {reason for change in told for reason in change.reasons}

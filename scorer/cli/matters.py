@@ -1,0 +1,149 @@
+"""`sandtail open-matters` and `accept`: what is open, what closes it, what is let stand."""
+
+import argparse
+import csv
+import io
+from collections.abc import Mapping, Sequence
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from scorer.cli.compute import compute
+from scorer.cli.ledger import FILE, who_option
+from scorer.cli.screen import say
+from scorer.cli.target import HELP, load_with_state
+from scorer.errors import Fault, InputError
+from scorer.event.acceptances import rows_of
+from scorer.event.matter import Blocks, Matter, readiness
+from scorer.event.model import Event
+from scorer.event.raw import ACCEPTED_COLUMNS, RawEvent, Row
+from scorer.event.tables import write_csv
+from scorer.facts import count, fact
+from scorer.files import write_below
+from scorer.ledger import api
+from scorer.ledger.engine import is_url
+from scorer.ledger.matters import accept, check_acceptance, matters
+from scorer.words.voice import Voice
+
+TABLE = "accepted.csv"
+
+
+def add(commands: Any) -> None:
+    """Add the commands."""
+    own = commands.add_parser(
+        "open-matters",
+        help="list what is open or doubtful, and what closes it",
+        description="List what keeps results from becoming official or final, with what "
+        "closes each, and what was accepted as it stands.",
+        epilog="Exit status: 0 nothing keeps results from becoming official, 1 something "
+        "does, 2 the input cannot be used.",
+    )
+    own.add_argument("event", metavar="EVENT", help=HELP)
+    own.add_argument("--all", action="store_true", help="what is worth knowing as well")
+    own.set_defaults(run=run_list)
+    own = commands.add_parser(
+        "accept",
+        help="accept an open matter as it stands, with a reason",
+        description="Accept an open matter as it stands. The reason is shown with the "
+        "results. Once what was accepted changes, the matter is open again. Entries that "
+        "differ, pilots not accounted for and rules not answered can only be settled.",
+    )
+    own.add_argument("event", metavar="EVENT", help=f"event folder, {FILE}")
+    own.add_argument("number", metavar="N", type=int, help="its number in open-matters")
+    own.add_argument("--why", required=True, help="the reason, shown with the results")
+    who_option(own)
+    own.set_defaults(run=run_accept)
+
+
+def run_list(given: argparse.Namespace) -> int:
+    """List what is open; exit 1 while official is held up."""
+    event, voice, found, _ = _found(given.event)
+    shown = [
+        (number, matter)
+        for number, matter in enumerate(found, start=1)
+        if given.all or matter.blocks is not Blocks.NOTHING or matter.accepted
+    ]
+    part = ""
+    for number, matter in shown:
+        own = "accepted-ones" if matter.accepted else f"blocks-{matter.blocks}"
+        if own != part:
+            part = own
+            say(f"\n{voice.word(part).capitalize()}:")
+        for line in _told(number, matter, voice):
+            say(line)
+    left = len(found) - len(shown)
+    if left:
+        say("\n" + voice.say(fact("more-worth-knowing", matters=count(left))))
+    say(f"\n{event.name}: {voice.say(readiness(found))}")
+    return 1 if any(matter.holds_up for matter in found) else 0
+
+
+def run_accept(given: argparse.Namespace) -> int:
+    """Accept one matter: an entry of an event file or database, a row of a folder."""
+    event, voice, found, raw = _found(given.event)
+    if not 1 <= given.number <= len(found):
+        fault = Fault(
+            where="N",
+            found=str(given.number),
+            allowed=f"1 to {len(found)}, the numbers of `sandtail open-matters`"
+            if found
+            else "nothing: no matter is open",
+        )
+        raise InputError([fault])
+    matter = found[given.number - 1]
+    if _is_folder(given.event):
+        check_acceptance(matter, given.why)
+        now = datetime.now(UTC).astimezone(ZoneInfo(event.time_zone))
+        rows = rows_of(
+            matter, why=given.why.strip(), by=given.by, at=f"{now:%Y-%m-%d %H:%M:%S}"
+        )
+        _write(Path(given.event), raw, tuple(rows))
+    else:
+        with api.Ledger.open(given.event, desk=api.this_desk(), who=given.by) as ledger:
+            accept(ledger, matter, why=given.why)
+    for line in _told(given.number, matter, voice, closes=False):
+        say(line)
+    say(f"accepted by {given.by}: {given.why.strip()}")
+    return 0
+
+
+def _is_folder(target: str) -> bool:
+    return not is_url(target) and Path(target).is_dir()
+
+
+def _found(target: str) -> tuple[Event, Voice, tuple[Matter, ...], RawEvent]:
+    """Score an event; return what is open in it, in the order of its numbers."""
+    event, state, raw = load_with_state(target)
+    results = compute(event)
+    found = matters(event, results, state, datetime.now(UTC))
+    return event, results.voice, found, raw
+
+
+def _told(
+    number: int, matter: Matter, voice: Voice, *, closes: bool = True
+) -> Sequence[str]:
+    """Tell one matter: what is so, of whom, and what closes it."""
+    title = voice.title(matter.kind.name).capitalize()
+    lines = [f"{number:3}. {title}: {voice.say(matter.placed)}"]
+    lines += [f"       {voice.say(one.placed)}" for one in matter.members]
+    if closes and matter.is_open:
+        who = voice.word(f"decides-{matter.kind.decides}")
+        lines.append(f"     → {voice.closing(matter)} ({who})")
+    return lines
+
+
+def _write(folder: Path, raw: RawEvent, rows: Sequence[Mapping[str, str]]) -> None:
+    """Add rows to accepted.csv: below its own where it is written as this writes it."""
+    path = folder / TABLE
+    head = ",".join(ACCEPTED_COLUMNS)
+    old = path.read_text(encoding="utf-8-sig") if path.is_file() else ""
+    if old.splitlines()[:1] != [head]:
+        every = (*raw.accepted, *(Row(fields=row) for row in rows))
+        text = write_csv(every, ACCEPTED_COLUMNS)
+    else:
+        added = io.StringIO(newline="")
+        writer = csv.writer(added, lineterminator="\n")
+        writer.writerows([row[c] for c in ACCEPTED_COLUMNS] for row in rows)
+        text = old + ("" if old.endswith("\n") else "\n") + added.getvalue()
+    write_below(folder, TABLE, text.encode())
