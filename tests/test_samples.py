@@ -218,5 +218,5 @@ def test_an_imposed_penalty_is_taken(scored):
 
 
 def test_results_with_open_questions_are_results(scored):
-    """Exit 1: something keeps these results from becoming official."""
+    """What keeps them from becoming official is told, and by `open-matters`."""
     assert scored.code == 0

@@ -149,5 +149,5 @@ def test_broken_logs_cost_themselves_alone(folder, capsys):
     main(["score", str(folder)])
 
     out = capsys.readouterr().out
-    assert "log-broken" in out
+    assert "log that cannot be read" in out
     assert "all others count" in out
