@@ -258,8 +258,10 @@ _STEPS = {Measure.CHANCE: 0.01, Measure.HEIGHT: 0.1, Measure.DISTANCE: 1.0}
 
 def _coarse(value: Value) -> object:
     amount = value.amount
-    if isinstance(amount, Fact | tuple):
-        return None  # its own facts stand beside it
+    if isinstance(amount, Fact):
+        return None  # its own values stand beside it
+    if isinstance(amount, tuple):
+        return [_coarse(one) for one in amount]
     if isinstance(amount, str | int):
         return amount
     step = _STEPS.get(value.measure, 0.01)

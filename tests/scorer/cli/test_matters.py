@@ -61,13 +61,13 @@ def test_what_is_open_is_listed_with_what_closes_it(capsys):
 
 def test_an_accepted_matter_holds_nothing_up_and_stays_listed(target, capsys):
     assert main(["open-matters", target]) == 1
-    assert main(["accept", target, "1", "--why", "no gain, \"seen\"", "--by", "Ida"]) == 0
+    assert main(["accept", target, "1", "--why", 'no gain, "seen"', "--by", "Ida"]) == 0
     capsys.readouterr()
 
     assert main(["open-matters", target]) == 0
     out = capsys.readouterr().out
     assert "Accepted as they stand:" in out
-    assert 'by Ida' in out
+    assert "by Ida" in out
     assert 'because: no gain, "seen"' in out
     assert "Nothing keeps these from becoming official." in out
     assert main(["accept", target, "1", "--why", "again", "--by", "Ida"]) == 2

@@ -157,7 +157,7 @@ def test_official_is_refused_while_an_infringement_is_undecided(ledger):
     reported(ledger)
     done = computed(ledger)
     (refused,) = refusals(ledger, done, Stage.OFFICIAL)
-    assert refused.matter.says.kind == "undecided-ground-contact"
+    assert (refused.matter.kind.name, refused.matter.pilots) == ("unruled", (2,))
     with pytest.raises(RefusedError):
         publish(ledger, done, Stage.OFFICIAL)
 
