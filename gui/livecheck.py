@@ -6,11 +6,13 @@ second keying is blind.
 """
 
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from enum import StrEnum
 from zoneinfo import ZoneInfo
 
 from gui.snapshot import Snapshot
+from scorer.event.entries import same_person
 from scorer.event.model import Flight, Keying, ReportKind, Task
 from scorer.event.raw import Row
 from scorer.event.reading import Clock, Faults
@@ -18,7 +20,7 @@ from scorer.event.rows import Known, read_keying
 from scorer.ledger.acts import EntryId, RowAct
 from scorer.ledger.api import Current, Draft
 from scorer.ledger.keyings import SlotState, keyed_by, slot_of
-from scorer.units import FOOT_M, show_length
+from scorer.units import FOOT_M, Unreadable, length_m, show_length
 
 NEVER_SO_FAR_M = 5_000.0
 """A taped distance beyond this is no tape reading; common practice, no source."""
@@ -161,8 +163,7 @@ def slot_in(snapshot: Snapshot, typed: Typed, keying: Keying) -> SlotState | Non
 
 def own_keying(slot: SlotState, who: str) -> Current | None:
     """Return what an official keyed for a mark."""
-    mine = who.strip().casefold()
-    return next((c for c in slot.keyings if keyed_by(c).casefold() == mine), None)
+    return next((c for c in slot.keyings if same_person(keyed_by(c), who)), None)
 
 
 def _by(slot: SlotState, who: str) -> bool:
@@ -180,22 +181,34 @@ def _not_flown(snapshot: Snapshot, typed: Typed, keying: Keying) -> Iterator[Not
 
 def _size(snapshot: Snapshot, task: Task, keying: Keying) -> Iterator[Notice]:
     """Tell of a length that would be likely if its unit were another one."""
-    length_m, radius_m = keying.distance_m, task.measuring_radius_m
+    distance_m, radius_m = keying.distance_m, task.measuring_radius_m
     taped = keying.from_place is None
-    if length_m is None or not taped:
+    if distance_m is None or not taped:
         return
     bare = _bare(keying)
     units = snapshot.event.units
-    if radius_m is not None and length_m > radius_m:
-        text = f"{show_length(length_m, units)} is outside the measuring radius"
-        other_m = length_m * float(FOOT_M)
-        if not snapshot.imperial and other_m <= radius_m:
-            text += f"; were it feet, it would be {show_length(other_m, units)}"
-        if bare and length_m / 100 <= radius_m and length_m / 100 >= 1:
-            text += f"; were it centimetres, {show_length(length_m / 100, units)}"
+    if radius_m is not None and distance_m > radius_m:
+        text = f"{show_length(distance_m, units)} is outside the measuring radius"
+        for name, other_m in _in_other_units(keying, snapshot.bare):
+            if other_m <= radius_m:
+                text += f"; in {name} it would be {show_length(other_m, units)}"
         yield _ask(text)
-    elif length_m > NEVER_SO_FAR_M:
-        yield _ask(f"{show_length(length_m, units)} is long for a measured distance")
+    elif distance_m > NEVER_SO_FAR_M:
+        yield _ask(f"{show_length(distance_m, units)} is long for a measured distance")
+
+
+OTHER_UNITS = {"m": "metres", "ft": "feet", "cm": "centimetres"}
+"""In what a number without a unit may have been meant."""
+
+
+def _in_other_units(keying: Keying, bare: str) -> Iterator[tuple[str, float]]:
+    """Yield what a distance entered without a unit would be in another one."""
+    if not _bare(keying):
+        return
+    for unit, name in OTHER_UNITS.items():
+        with suppress(Unreadable):
+            if unit != bare:
+                yield name, length_m(keying.entered.get("distance", ""), unit)
 
 
 def _bare(keying: Keying) -> bool:
@@ -209,18 +222,18 @@ def _far(
     snapshot: Snapshot, task: Task, keying: Keying, near_m: float | None
 ) -> Iterator[Notice]:
     """Tell where the track never came near enough to have thrown there."""
-    length_m = keying.distance_m
-    if near_m is None or length_m is None or keying.from_place is not None:
+    distance_m = keying.distance_m
+    if near_m is None or distance_m is None or keying.from_place is not None:
         return
     units = snapshot.event.units
     throw_m = snapshot.event.book_of(task).tracks.throw_m
-    if near_m <= length_m + throw_m:
+    if near_m <= distance_m + throw_m:
         return
     text = (
         f"far from the track: the log came no nearer to the target than "
         f"{show_length(near_m, units, 0)}"
     )
-    in_metres_m = length_m / float(FOOT_M)
+    in_metres_m = distance_m / float(FOOT_M)
     if snapshot.imperial and _bare(keying) and near_m <= in_metres_m + throw_m:
         yield _ask(f"{text}. Read as metres it would fit: was it measured in metres?")
     else:

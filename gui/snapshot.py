@@ -10,7 +10,7 @@ from scorer.errors import Fault
 from scorer.event.build import build
 from scorer.event.model import Event, Flight, Task, Units
 from scorer.ledger.api import Ledger, State
-from scorer.ledger.keyings import SlotState, slots
+from scorer.ledger.keyings import SlotState, event_of, slots
 from scorer.progress import Control
 from scorer.scoring.document import to_json
 from scorer.scoring.results import Results
@@ -72,9 +72,7 @@ def look(ledger: Ledger) -> Snapshot:
         state=state,
         event=event,
         faults=tuple(faults),
-        slots=slots(
-            state, imperial=state.imperial, tolerance_m=event.book.keying.tolerance_m
-        ),
+        slots=slots(state, event_of(state, ledger.file)),
     )
 
 

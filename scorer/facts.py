@@ -24,6 +24,8 @@ class Measure(StrEnum):
 
     LENGTH = "m"
     """A measured or computed length as it enters results: 12.34 m or 40 ft 5.8 in."""
+    EXACT = "exact_m"
+    """A small difference of lengths, in as many digits as tell it from its limit."""
     HEIGHT = "height_m"
     """A height or depth from a log: 20.4 m or 67 ft."""
     DISTANCE = "distance_m"

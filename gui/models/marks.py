@@ -11,7 +11,8 @@ from gui.theme import Tone
 from scorer.event.model import Pilot, ReportKind, Task
 from scorer.ledger.acts import EntryId, Fields, MarkKeyed, RowAct
 from scorer.ledger.api import Draft
-from scorer.ledger.keyings import SlotState, Standing, slot_of
+from scorer.ledger.keyings import SlotState, slot_of
+from scorer.scoring.keyings import Keyed
 from scorer.tasks.kinds import KINDS
 from scorer.units import Unreadable, length_m
 
@@ -23,6 +24,7 @@ class MarkState(StrEnum):
 
     WAITING = "being written"
     DIFFERS = "keyings differ"
+    CONTRADICTED = "mark, yet reported not flown"
     MISSING = "to key"
     SECOND = "to key again"
     ONCE = "keyed once, by you"
@@ -34,6 +36,7 @@ class MarkState(StrEnum):
 TONES = {
     MarkState.WAITING: Tone.WARN,
     MarkState.DIFFERS: Tone.BAD,
+    MarkState.CONTRADICTED: Tone.BAD,
     MarkState.MISSING: Tone.PLAIN,
     MarkState.SECOND: Tone.ACCENT,
     MarkState.ONCE: Tone.MUTED,
@@ -196,13 +199,13 @@ class _Maker:
             return MarkState.WAITING
         if slot is None:
             return MarkState.NOT_FLOWN if absent else MarkState.MISSING
-        if slot.open:
+        if slot.disputed:
             return MarkState.DIFFERS
-        if slot.standing is Standing.ONCE:
+        if slot.open and absent:
+            return MarkState.CONTRADICTED
+        if slot.state is Keyed.ONCE:
             return MarkState.ONCE if mine else MarkState.SECOND
-        return (
-            MarkState.SETTLED if slot.standing is Standing.SETTLED else MarkState.AGREE
-        )
+        return MarkState.SETTLED if slot.state is Keyed.SETTLED else MarkState.AGREE
 
     def _metres(self, fields: Fields) -> float | None:
         text, unit = fields.get("distance", ""), fields.get("unit", "")

@@ -6,9 +6,18 @@ from functools import partial
 from gui.models.table import RIGHT, Column
 from gui.snapshot import Snapshot
 from gui.theme import Tone
+from scorer.facts import Fact, parts
 from scorer.ledger.acts import Fields, RowAct
-from scorer.ledger.keyings import COMPARED, SlotState, compare, keyed_by
+from scorer.ledger.api import Current
+from scorer.ledger.keyings import (
+    COMPARED,
+    SlotState,
+    columns_that_differ,
+    hint,
+    keyed_by,
+)
 from scorer.units import Unreadable, length_m, show_length
+from scorer.words.voice import Voice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +44,8 @@ class SettleRow:
     """How far apart, in words."""
     gap_m: float | None
     hint: str
+    says: str
+    """What is open about it, as a sentence."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,7 +59,7 @@ class Line:
 
 def settle_rows(snapshot: Snapshot) -> list[SettleRow]:
     """List all marks that somebody must settle, the widest apart first."""
-    rows = [_row(snapshot, slot) for slot in snapshot.slots if slot.open]
+    rows = [_row(snapshot, slot) for slot in snapshot.slots if slot.disputed]
     return sorted(rows, key=lambda row: -(row.gap_m or 0.0))
 
 
@@ -83,30 +94,36 @@ def _row(snapshot: Snapshot, slot: SlotState) -> SettleRow:
             label=current.entry.label,
             fields=current.act.fields,
         )
-        for current in slot.keyings
+        for current in _shown(slot)
         if isinstance(current.act, RowAct)
     )
-    tolerance_m = snapshot.event.book.keying.tolerance_m
-    found = [
-        compare(
-            sides[0].fields, side.fields, bare=snapshot.bare, tolerance_m=tolerance_m
-        )
-        for side in sides[1:]
-    ]
-    columns = dict.fromkeys(name for c in found for name in c.columns)
-    gap_m = max((c.gap_m for c in found if c.gap_m is not None), default=None)
+    fields = [side.fields for side in sides]
+    hints = (hint(fields[0], other, snapshot.bare) for other in fields[1:])
+    gap_m = next((gap for p in slot.problems if (gap := _gap_of(p)) is not None), None)
     text = slot.slot.pilot
     number = int(text) if text.isdigit() else 0
+    voice = Voice.of(snapshot.event)
     return SettleRow(
         slot=slot,
         pilot=number,
         name=snapshot.pilot_name(number),
         sides=sides,
-        columns=tuple(columns),
-        gap="" if gap_m is None else show_length(gap_m, snapshot.event.units),
+        columns=columns_that_differ(fields),
+        gap="" if gap_m is None else voice.exact(gap_m),
         gap_m=gap_m,
-        hint=next((c.hint for c in found if c.hint), ""),
+        hint=next((text for text in hints if text), ""),
+        says="; ".join(voice.say(problem) for problem in slot.problems),
     )
+
+
+def _shown(slot: SlotState) -> tuple[Current, ...]:
+    """Return what to choose from: what clashing desks settled, too."""
+    return (*slot.keyings, *(slot.settling if len(slot.settling) > 1 else ()))
+
+
+def _gap_of(problem: Fact) -> float | None:
+    gaps = (part.get("gap") for part in parts(problem))
+    return next((float(gap) for gap in gaps if isinstance(gap, int | float)), None)
 
 
 def read_length(snapshot: Snapshot, text: str) -> str:
@@ -125,6 +142,7 @@ COLUMNS = (
     Column("Apart", lambda r: r.gap_m, text=lambda r: r.gap, align=RIGHT),
     Column("Differs in", lambda r: ", ".join(r.columns)),
     Column("Looks like", lambda r: r.hint, tone=lambda _: Tone.WARN),
+    Column("What is open", lambda r: r.says, width=60),
 )
 
 

@@ -277,6 +277,9 @@ class Keying:
     note: str = ""
     settles: str = ""
     """Reason, where this row settles keyings that differ; empty = an ordinary keying."""
+    between: str = ""
+    """Of a settling row: the entries it decides between, as `scorer.event.entries`
+    writes them; empty = those of two people at most."""
     entered: Mapping[str, str] = field(default_factory=dict)
     """The fields as they were keyed."""
     origin: Origin = Origin()

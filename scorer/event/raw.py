@@ -92,6 +92,7 @@ MARK_COLUMNS = (
     "by",
     "note",
     "settles",
+    "between",
 )
 DECLARATION_COLUMNS = ("task", "pilot", "goal", "height", "time", "place", "by", "note")
 REPORT_COLUMNS = ("task", "pilot", "kind", "time", "value", "unit", "by", "note")

@@ -114,6 +114,7 @@ def read_keying(row: Row, known: Known, faults: Faults) -> Keying | None:
         by=cells.text("by"),
         note=cells.text("note"),
         settles=cells.text("settles"),
+        between=cells.text("between"),
         entered=entered(row),
         origin=row.origin,
         **keying,

@@ -313,6 +313,13 @@ class KeyingRule:
     twice: bool = rule(
         "twice", "yes-no", "every mark must be keyed by two people", default=False
     )
+    counts: str = rule(
+        "counts",
+        "choice",
+        "which of the entries that agree counts",
+        default="less advantageous",
+        choices=("less advantageous", "more advantageous", "mean"),
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,10 +3,11 @@
 Works on two results.json documents, so that it needs nothing but what was published.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from scorer.event.entries import entry_text
 from scorer.event.finding import dateless
 from scorer.ledger.acts import (
     EntryId,
@@ -128,11 +129,21 @@ def _own_reasons(old: Document, new: Document) -> list[str]:
 
 
 def _keying_reasons(old: Sequence[Document], new: Sequence[Document]) -> list[str]:
-    before = [line for mark in old for line in mark.get("keyings", ())]
-    after = [line for mark in new for line in mark.get("keyings", ())]
+    before, after = ([*map(_entry, _keyings(marks))] for marks in (old, new))
     gone = [f"no longer counted: {line}" for line in before if line not in after]
-    come = [f"keyed: {line}" for line in after if line not in before]
+    come = [f"entered: {line}" for line in after if line not in before]
     return gone + come
+
+
+def _keyings(marks: Sequence[Document]) -> Iterator[Any]:
+    return (keying for mark in marks for keying in mark.get("keyings", ()))
+
+
+def _entry(keying: Any) -> str:
+    """Say an entry of a mark; older documents hold it said."""
+    if isinstance(keying, str):
+        return keying
+    return entry_text(keying["by"], keying["fields"])
 
 
 def _charge_reasons(old: Sequence[Document], new: Sequence[Document]) -> list[str]:

@@ -1,31 +1,35 @@
-"""Two officials key one marker without seeing each other: compare, hint, settle.
+"""The entries of marks in a ledger: how far each has come, by scoring's one comparison.
 
-This works on what was keyed, while it is keyed.  The last word is scoring's, which
-compares the marks after reducing them to one plane; both use the same tolerance.
+Nothing here decides whether entries agree: the event is built from what stands, and
+scoring says it.  What is said of two texts while they are typed is a hint, no decision.
 """
 
 import re
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from enum import StrEnum
-from math import radians, sin
+from dataclasses import dataclass, replace
 
-from scorer.ledger.acts import MarkKeyed, MarkSettled, RowAct
+from scorer.errors import ScorerError
+from scorer.event.build import build
+from scorer.event.entries import folded, people, same_person
+from scorer.event.model import Event
+from scorer.facts import Fact
+from scorer.geodesy.site import Site
+from scorer.ledger.acts import MarkKeyed, MarkSettled, RowAct, TerrainSet
 from scorer.ledger.entry import Draft
 from scorer.ledger.faults import LedgerError
-from scorer.ledger.replay import State
-from scorer.ledger.resolve import Current
-from scorer.units import FOOT_M, Unreadable, bearing, length_m
+from scorer.ledger.replay import Loader, State
+from scorer.ledger.resolve import Current, entered_by
+from scorer.scoring.evidence import agreed_marks
+from scorer.scoring.keyings import Agreed, Keyed
+from scorer.units import FOOT_M, Unreadable, length_m
 
-TOLERANCE_M = 0.01
-"""Default of `keying.tolerance` in the rule books."""
 LENGTHS = ("distance", "distance2")
-NUMBERS = ("easting", "northing")
 COMPARED = (
     "method",
     *LENGTHS,
-    *NUMBERS,
+    "easting",
+    "northing",
     "bearing",
     "from",
     "from2",
@@ -35,17 +39,6 @@ COMPARED = (
     "time",
 )
 _FEET_PER_METRE = float(1 / FOOT_M)
-
-
-class Standing(StrEnum):
-    """How far the keying of one mark has come."""
-
-    ONCE = "once"
-    AGREE = "agree"
-    DIFFER = "differ"
-    SETTLED = "settled"
-    REOPENED = "reopened"
-    """Keyed or corrected after it was settled, and not the same."""
 
 
 @dataclass(frozen=True, slots=True, order=True, kw_only=True)
@@ -59,67 +52,96 @@ class Slot:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Comparison:
-    """What is different between two keyings."""
-
-    columns: tuple[str, ...]
-    """Columns that differ; empty = they agree."""
-    gap_m: float | None
-    """Difference of the first length that differs."""
-    hint: str
-    """The slip it looks like, as a sentence; may be empty."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class SlotState:
-    """All keyings of one mark."""
+    """All entries of one mark, and what scoring says of them."""
 
     slot: Slot
     keyings: tuple[Current, ...]
-    settled: Current | None
-    standing: Standing
-    differences: tuple[Comparison, ...] = ()
-    """Of every later keying against the first of the same measurement."""
+    settling: tuple[Current, ...]
+    """What settles it: one, or several where desks clash."""
+    agreed: Agreed | None
+    """None where the entries cannot be read; the event's faults say why."""
+
+    @property
+    def settled(self) -> Current | None:
+        """The last entry that settles it, if any."""
+        return self.settling[-1] if self.settling else None
+
+    @property
+    def state(self) -> Keyed:
+        """How far they have come."""
+        return self.agreed.state if self.agreed else Keyed.ONCE
+
+    @property
+    def problems(self) -> tuple[Fact, ...]:
+        """What keeps the mark open."""
+        return self.agreed.problems if self.agreed else ()
 
     @property
     def open(self) -> bool:
-        """Tell whether somebody must settle it before results become official."""
-        return self.standing in {Standing.DIFFER, Standing.REOPENED}
+        """Tell whether it holds up official results."""
+        return bool(self.problems)
+
+    @property
+    def disputed(self) -> bool:
+        """Tell whether somebody must choose between its entries."""
+        choosing = self.state in {Keyed.DIFFER, Keyed.REOPENED}
+        return choosing or any(p.kind == "no-mark-and-distance" for p in self.problems)
 
     @property
     def people(self) -> tuple[str, ...]:
-        """Who keyed it."""
-        return tuple(dict.fromkeys(keyed_by(current) for current in self.keyings))
+        """Who entered it, each person once."""
+        return people(map(keyed_by, self.keyings))
 
 
-def slots(
-    state: State,
-    *,
-    imperial: bool = False,
-    tolerance_m: float = TOLERANCE_M,
-    flight: str | None = None,
-) -> tuple[SlotState, ...]:
-    """Return the keyings of every mark, sorted by flight, task, pilot and mark.
+def slots(state: State, event: Event | None = None) -> tuple[SlotState, ...]:
+    """Return the entries of every mark, sorted by flight, task, pilot and mark.
 
-    `imperial`: a bare number counts feet, as the event's units say.
+    `event` is what `event_of` builds of the state.
     """
+    event = event_of(state) if event is None else event
     groups: dict[Slot, list[Current]] = defaultdict(list)
     for current, act in state.all_of(RowAct):
-        if isinstance(act, MarkKeyed | MarkSettled) and flight in {None, act.flight}:
+        if isinstance(act, MarkKeyed | MarkSettled):
             groups[slot_of(act)].append(current)
-    bare = "ft" if imperial else "m"
+    agreed = _agreed(event)
     return tuple(
-        _slot_state(slot, groups[slot], bare, tolerance_m)
+        _slot_state(slot, groups[slot], agreed.get(slot))
         for slot in sorted(groups, key=_slot_order)
     )
 
 
-def disagreements(
-    state: State, *, imperial: bool = False, tolerance_m: float = TOLERANCE_M
-) -> tuple[SlotState, ...]:
-    """Return the marks that somebody must settle."""
-    every = slots(state, imperial=imperial, tolerance_m=tolerance_m)
-    return tuple(slot for slot in every if slot.open)
+def event_of(state: State, load: Loader | None = None) -> Event:
+    """Build the event that entries of marks are compared in, as far as it can be read.
+
+    Of its files only the terrain is loaded, and none without a loader.
+    """
+    terrain = {act.sha256 for _, act in state.all_of(TerrainSet)}
+    event, _ = build(
+        state.raw(lambda sha: load(sha) if load and sha in terrain else b"")
+    )
+    return event
+
+
+def _agreed(event: Event) -> dict[Slot, Agreed]:
+    if event.terrain is not None and not event.terrain.data:
+        event = replace(event, terrain=None)
+    try:
+        site = Site.of(event)
+    except ScorerError:  # told among the faults of the event
+        return {}
+    return {
+        Slot(flight=flight.id, task=str(task), pilot=str(pilot), mark=role): agreed
+        for flight in event.flights
+        for task, by_pilot in agreed_marks(event, flight, site).items()
+        for pilot, marks in by_pilot.items()
+        for role, agreed in marks.items()
+    }
+
+
+def disagreements(state: State, event: Event | None = None) -> tuple[SlotState, ...]:
+    """Return the marks of which somebody must choose between entries."""
+    return tuple(slot for slot in slots(state, event) if slot.disputed)
 
 
 def to_key(
@@ -130,17 +152,17 @@ def to_key(
     Whoever keyed a mark does not key it again, and nobody keys it a third time; so the
     second keying is blind by another pair of eyes.
     """
-    people: dict[str, set[str]] = defaultdict(set)
+    names: dict[str, list[str]] = defaultdict(list)
     for current, act in state.all_of(RowAct):
         if isinstance(act, MarkKeyed | MarkSettled) and act.flight == flight:
             slot = slot_of(act)
             if slot.task == str(task):
-                people[slot.pilot].add(keyed_by(current).casefold())
-    mine = who.strip().casefold()
+                names[slot.pilot].append(keyed_by(current))
     return tuple(
         pilot
         for pilot in pilots
-        if mine not in people[str(pilot)] and len(people[str(pilot)]) < 2
+        if not any(same_person(who, name) for name in names[str(pilot)])
+        and len(people(names[str(pilot)])) < 2
     )
 
 
@@ -156,35 +178,32 @@ def settle(slot: SlotState, fields: Mapping[str, str], *, reason: str) -> Draft:
         )
     act = MarkSettled(
         flight=slot.slot.flight,
-        fields={**fields, "settles": reason.strip()},
+        fields={**_without_between(fields), "settles": reason.strip()},
         keyings=tuple(entry_id for keyed in slot.keyings for entry_id in keyed.ids),
     )
-    replaced = slot.settled.ids if slot.settled else ()
+    replaced = tuple(entry_id for c in slot.settling for entry_id in c.ids)
     return Draft(act=act, why=reason.strip(), replaces=replaced)
 
 
-def compare(
-    one: Mapping[str, str],
-    other: Mapping[str, str],
-    *,
-    bare: str = "m",
-    tolerance_m: float = TOLERANCE_M,
-) -> Comparison:
-    """Compare two keyings column by column; `bare` is the unit of bare numbers."""
-    units = (_unit(one, bare), _unit(other, bare))
-    columns = []
-    gap, hint = None, ""
-    for column in COMPARED:
-        texts = (_cell(one, column), _cell(other, column))
-        if texts[0] == texts[1] and (column not in LENGTHS or units[0] == units[1]):
-            continue
-        if _agree(column, texts, units, tolerance_m, _cell(one, "distance")):
-            continue
-        columns.append(column)
-        hint = hint or slip(*texts, bare=units[0], other_bare=units[1])
-        if gap is None and column in LENGTHS:
-            gap = _gap(_length(texts[0], units[0]), _length(texts[1], units[1]))
-    return Comparison(columns=tuple(columns), gap_m=gap, hint=hint)
+def _without_between(fields: Mapping[str, str]) -> dict[str, str]:
+    return {name: text for name, text in fields.items() if name != "between"}
+
+
+def hint(one: Mapping[str, str], other: Mapping[str, str], bare: str = "m") -> str:
+    """Say which slip two entries look like; empty if like none."""
+    units = (_cell(one, "unit") or bare, _cell(other, "unit") or bare)
+    found = (
+        slip(_cell(one, c), _cell(other, c), bare=units[0], other_bare=units[1])
+        for c in COMPARED
+        if c in LENGTHS or _cell(one, c) != _cell(other, c)
+    )
+    return next((text for text in found if text), "")
+
+
+def columns_that_differ(rows: Sequence[Mapping[str, str]]) -> tuple[str, ...]:
+    """Return the columns that do not read the same in all rows."""
+    shown = (*COMPARED, "unit")
+    return tuple(c for c in shown if len({folded(_cell(row, c)) for row in rows}) > 1)
 
 
 def slip(one: str, other: str, *, bare: str = "m", other_bare: str = "") -> str:
@@ -221,93 +240,19 @@ def slot_of(act: RowAct) -> Slot:
 
 
 def keyed_by(current: Current) -> str:
-    """Return who keyed it: the row's `by`, else who wrote the entry."""
-    act = current.act
-    by = act.fields.get("by", "").strip() if isinstance(act, RowAct) else ""
-    return by or current.entry.who
+    """Return who made an entry; empty where nobody is named."""
+    return entered_by(current.act, current.entry)
 
 
 def _slot_state(
-    slot: Slot, found: Sequence[Current], bare: str, tolerance_m: float
+    slot: Slot, found: Sequence[Current], agreed: Agreed | None
 ) -> SlotState:
-    keyings = tuple(c for c in found if isinstance(c.act, MarkKeyed))
-    settling = [c for c in found if isinstance(c.act, MarkSettled)]
-    settled = settling[-1] if settling else None
-    pairs = (
-        [(settled, c) for c in keyings]
-        if settled
-        else [(_counterpart(keyings, i), c) for i, c in enumerate(keyings) if i]
-    )
-    differences = tuple(
-        SAME
-        if first is None
-        else compare(_fields(first), _fields(c), bare=bare, tolerance_m=tolerance_m)
-        for first, c in pairs
-    )
     return SlotState(
         slot=slot,
-        keyings=keyings,
-        settled=settled,
-        standing=_standing(keyings, settled, differences),
-        differences=differences,
+        keyings=tuple(c for c in found if isinstance(c.act, MarkKeyed)),
+        settling=tuple(c for c in found if isinstance(c.act, MarkSettled)),
+        agreed=agreed,
     )
-
-
-SAME = Comparison(columns=(), gap_m=None, hint="")
-
-
-ALONE = ("alone",)
-"""Measurement of a row that contradicts, or repeats, whatever else is keyed."""
-
-
-def _counterpart(keyings: Sequence[Current], index: int) -> Current | None:
-    """Return the earlier row that one is compared with; None = it adds to a survey.
-
-    Rows by one person that measure a marker in different ways are one survey, which
-    scoring adjusts: only rows of one and the same measurement are compared then.
-    """
-    own, earlier = keyings[index], keyings[:index]
-    same = [c for c in earlier if _measurement(c) == _measurement(own)]
-    if same:
-        return same[0]
-    alone = [c for c in (own, *earlier) if _measurement(c) == ALONE]
-    if alone:
-        return earlier[0] if alone[0] is own else alone[0]
-    person = keyed_by(own).casefold()
-    others = [c for c in keyings if c is not own and keyed_by(c).casefold() == person]
-    return None if others else earlier[0]
-
-
-def _measurement(current: Current) -> tuple[str, ...]:
-    """Return what tells one measurement from another, numbers aside."""
-    fields = _fields(current)
-    method = _cell(fields, "method").casefold()
-    if method in {"none", "log"}:
-        return ALONE
-    start = _cell(fields, "from").casefold()
-    if method in {"tape", "polar"}:
-        return ("line", start)
-    return (method, start, _cell(fields, "from2").casefold())
-
-
-def _standing(
-    keyings: Sequence[Current],
-    settled: Current | None,
-    differences: Sequence[Comparison],
-) -> Standing:
-    if settled is None:
-        if any(difference.columns for difference in differences):
-            return Standing.DIFFER
-        return Standing.AGREE if len(keyings) > 1 else Standing.ONCE
-    act = settled.act
-    seen = set(act.keyings) if isinstance(act, MarkSettled) else set()
-    for keyed, difference in zip(keyings, differences, strict=True):
-        unseen = not seen & set(keyed.ids)
-        if not seen:  # imported: it had seen what stood above it
-            unseen = keyed.entry.order > settled.entry.order
-        if difference.columns and unseen:
-            return Standing.REOPENED
-    return Standing.SETTLED
 
 
 def _slot_order(slot: Slot) -> tuple[object, ...]:
@@ -316,10 +261,6 @@ def _slot_order(slot: Slot) -> tuple[object, ...]:
 
 def _as_number(text: str) -> tuple[int, str]:
     return (int(text), "") if text.isascii() and text.isdigit() else (0, text)
-
-
-def _fields(current: Current) -> Mapping[str, str]:
-    return current.act.fields if isinstance(current.act, RowAct) else {}
 
 
 def _cell(fields: Mapping[str, str], column: str) -> str:
@@ -331,50 +272,11 @@ def _plain(text: str) -> str:
     return text.lstrip("0") or "0" if text.isascii() and text.isdigit() else text
 
 
-def _unit(fields: Mapping[str, str], bare: str) -> str:
-    return _cell(fields, "unit") or bare
-
-
 def _length(text: str, bare: str) -> float | None:
     try:
         return length_m(text, bare) if text else None
     except Unreadable:
         return None
-
-
-def _agree(
-    column: str,
-    texts: tuple[str, str],
-    units: tuple[str, str],
-    tolerance_m: float,
-    distance: str,
-) -> bool:
-    if column in LENGTHS or column in NUMBERS:
-        bares = units if column in LENGTHS else ("m", "m")
-        one, other = (_length(t, u) for t, u in zip(texts, bares, strict=True))
-        if one is not None and other is not None:
-            return abs(one - other) <= tolerance_m + 1e-9
-    if column == "bearing":
-        return _bearings_agree(texts, tolerance_m, _length(distance, units[0]))
-    return texts[0].casefold() == texts[1].casefold()
-
-
-def _bearings_agree(
-    texts: tuple[str, str], tolerance_m: float, distance_m: float | None
-) -> bool:
-    """Agree where the two bearings part the mark by no more than the tolerance."""
-    if not all(texts):
-        return True  # one did not key it: the distance decides
-    try:
-        (one, north), (other, other_north) = (bearing(text) for text in texts)
-    except Unreadable:
-        return texts[0] == texts[1]
-    apart_m = 2 * (distance_m or 0.0) * abs(sin(radians(one - other) / 2))
-    return north == other_north and apart_m <= tolerance_m + 1e-9
-
-
-def _gap(one: float | None, other: float | None) -> float | None:
-    return None if one is None or other is None else abs(one - other)
 
 
 def _digits(text: str) -> str:
@@ -450,6 +352,6 @@ def _millimetres(length_m_: float) -> int:
     return round(length_m_ * 1000)
 
 
-def keyed_counts(states: Iterable[SlotState]) -> Mapping[Standing, int]:
-    """Count marks by how far their keying has come."""
-    return Counter(state.standing for state in states)
+def keyed_counts(states: Iterable[SlotState]) -> Mapping[Keyed, int]:
+    """Count marks by how far their entries have come."""
+    return Counter(state.state for state in states)

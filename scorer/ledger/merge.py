@@ -104,6 +104,6 @@ def _summary(state: State, fresh: tuple[tuple[str, int], ...]) -> Merged:
         fresh=fresh,
         conflicts=state.conflicts,
         set_aside=state.set_aside,
-        disagreements=disagreements(state, imperial=state.imperial),
+        disagreements=disagreements(state),
         forks=len(state.forks),
     )

@@ -11,6 +11,7 @@ from pathlib import PurePosixPath
 from typing import TypeVar
 from zoneinfo import ZoneInfo
 
+from scorer.event.entries import between, entry_text
 from scorer.event.matter import Matter
 from scorer.event.model import Blob, Origin, SetAside
 from scorer.event.raw import RawEvent, RawFlight, RawLog, Row
@@ -44,7 +45,7 @@ from scorer.ledger.doubts import of_entries
 from scorer.ledger.entry import Entry, heads_of
 from scorer.ledger.faults import DamagedError, LedgerError, MissingBlobError
 from scorer.ledger.lineage import Standing, named_by, sort_out
-from scorer.ledger.resolve import Conflict, Current, log_key, resolve
+from scorer.ledger.resolve import Conflict, Current, entered_by, log_key, resolve
 
 Loader = Callable[[Sha256], bytes]
 """Fetches a file by its content address."""
@@ -278,13 +279,32 @@ class State:
         return RawFlight(
             id=act.flight,
             settings=act.settings,
-            marks=rows(MarkKeyed, MarkSettled),
+            marks=self._marks(act.flight),
             declarations=rows(DeclarationMade),
             reports=rows(ReportMade),
             rulings=rows(RulingMade),
             logs=self._raw_logs(act.flight, load),
             origins={"": current.origin},
         )
+
+    def _marks(self, flight: str) -> tuple[Row, ...]:
+        """Return the entries of marks, each with who made it.
+
+        One that settles also says what it had seen.
+        """
+        by_id = {entry.hash: entry for entry in self.entries}
+        rows = []
+        for held, act in self.all_of(RowAct):
+            if isinstance(act, MarkKeyed | MarkSettled) and act.flight == flight:
+                fields = dict(act.fields)
+                by = entered_by(act, held.entry)
+                if by and not fields.get("by", "").strip():
+                    fields["by"] = by
+                seen = _seen(held, by_id)
+                if seen and not fields.get("between", "").strip():
+                    fields["between"] = seen
+                rows.append(Row(fields=fields, origin=held.origin))
+        return tuple(rows)
 
     def _raw_logs(self, flight: str, load: Loader) -> tuple[RawLog, ...]:
         taken: set[str] = set()
@@ -319,6 +339,17 @@ def replay(
         current=current,
         conflicts=conflicts,
         forks=_forks(standing),
+    )
+
+
+def _seen(held: Current, by_id: Mapping[EntryId, Entry]) -> str:
+    """Return the entries that one which settles had seen, as a row names them."""
+    acts = [e.act for e in held.entries if isinstance(e.act, MarkSettled)]
+    seen = [by_id[i] for act in acts for i in act.keyings if i in by_id]
+    return between(
+        entry_text(entered_by(e.act, e), e.act.fields)
+        for e in seen
+        if isinstance(e.act, RowAct)
     )
 
 

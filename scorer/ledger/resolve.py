@@ -101,6 +101,16 @@ class Current:
         return Origin(where=f"entry {labels}" + (f" ({source})" if source else ""))
 
 
+def entered_by(act: Act, entry: Entry) -> str:
+    """Return who made an entry of a table: its `by`, else who recorded it.
+
+    Who imported a folder did not make the entries in it.
+    """
+    if not isinstance(act, RowAct):
+        return entry.who
+    return act.fields.get("by", "").strip() or ("" if act.source else entry.who)
+
+
 def content_of(current: Current) -> Mapping[str, Any]:
     """Return the fields, settings or feature of what holds, for an edit form."""
     name = _content_field(current.act)

@@ -68,11 +68,27 @@ def check_marks(
         if any(mark["method"] == "adjusted" for mark in score["marks"]):
             continue  # several measurements together: none of them is the result
         settling = [row for row in rows if row.get("settles")]
-        row = settling[-1] if settling else rows[0]
-        if row.get("method") != "tape" or row.get("from"):
-            continue
-        metres = taped_m(row["distance"], row.get("unit") or row.get("bare", "m"))
+        counts = task.get("rules", {}).get("counts", "less advantageous")
+        metres = _counted(settling[-1:] or rows, counts)
+        if len({row.get("distance") for row in settling}) > 1:
+            continue  # one of them decided over another
         far = None if metres is None else abs(metres - Fraction(score["measured"]))
         if metres is not None and far is not None and far > Fraction(1, 10000):
             where = f"task {task['task']}, pilot {score['pilot']}, keyed distance"
             yield from differ(where, Fraction(score["measured"]), metres)
+
+
+def _counted(rows: Sequence[Mapping[str, str]], counts: str) -> Fraction | None:
+    """Return the distance that counts of entries that agree; the smallest is best.
+
+    None where they are not all taped from the target, or in a spelling of their own.
+    """
+    if any(row.get("method") != "tape" or row.get("from") for row in rows):
+        return None
+    read = [taped_m(r["distance"], r.get("unit") or r.get("bare", "m")) for r in rows]
+    known = [metres for metres in read if metres is not None]
+    if len(known) < len(rows):
+        return None
+    if counts == "mean":
+        return sum(known, Fraction(0)) / len(known)
+    return max(known) if counts == "less advantageous" else min(known)

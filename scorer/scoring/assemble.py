@@ -99,6 +99,7 @@ def assemble(
         remeasure=remeasure,
         points=book.points,
         decimals=decimals_of(kind, book),
+        counts=book.keying.counts,
     )
 
 

@@ -98,6 +98,7 @@ def _task(task: TaskResult, voice: Voice) -> Document:
             "show_up": task.points.show_up,
             "places": list(task.points.places),
             "decimals": task.decimals,
+            "counts": task.counts,
         },
         "scores": [_score(score, voice) for score in task.scores],
         "remeasure": [
@@ -168,7 +169,11 @@ def _mark(mark: MarkResult) -> Document:
         "lat": _rounded(mark.lat_deg, 7),
         "lon": _rounded(mark.lon_deg, 7),
         "time": moment(mark.time_s),
-        "keyings": list(mark.keyings),
+        "state": None if mark.state is None else str(mark.state),
+        "keyings": [
+            {"by": k.by, "method": str(k.method), "fields": dict(k.entered)}
+            for k in mark.keyings
+        ],
     }
 
 

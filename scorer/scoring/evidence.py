@@ -5,13 +5,23 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from scorer.checks.base import PlacedMark
-from scorer.event.model import Declaration, Event, Flight, Keying, Method, Task
+from scorer.event.entries import folded
+from scorer.event.model import (
+    Declaration,
+    Event,
+    Flight,
+    Keying,
+    Method,
+    ReportKind,
+    Task,
+)
 from scorer.geodesy.places import Spot
 from scorer.geodesy.redundant import adjust_keyings
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark, reduce_keying
-from scorer.scoring.keyings import Agreed, Reduce, agree
+from scorer.scoring.keyings import Agreed, Reduce, Terms, agree
 from scorer.scoring.work import OwnEvidence
+from scorer.tasks.kinds import KINDS
 from scorer.tasks.targets import taped_spot
 
 
@@ -28,16 +38,7 @@ class Taken:
 
 def take(event: Event, flight: Flight, site: Site) -> Taken:
     """Reduce and compare all keyings, and sort declarations and reports."""
-    by_pilot: dict[int, dict[int, dict[str, Agreed]]] = {}
-    for task in flight.tasks:
-        keyings = [k for k in flight.keyings if k.task == task.number]
-        rule = event.book_of(task).keying
-        slots: dict[int, dict[str, Agreed]] = defaultdict(dict)
-        for (_, pilot, role), agreed in agree(
-            keyings, _reducer(task, site, flight.declarations), rule
-        ).items():
-            slots[pilot][role] = agreed
-        by_pilot[task.number] = dict(slots)
+    by_pilot = agreed_marks(event, flight, site)
     own = {
         (task.number, pilot.number): _own(
             flight,
@@ -54,6 +55,38 @@ def take(event: Event, flight: Flight, site: Site) -> Taken:
         by_pilot=by_pilot,
         own={key: e for key, e in own.items() if e != OwnEvidence()},
         placed=placed,
+    )
+
+
+def agreed_marks(
+    event: Event, flight: Flight, site: Site
+) -> dict[int, dict[int, dict[str, Agreed]]]:
+    """Say of each mark of a flight what its entries come to: by task, pilot and role."""
+    found: dict[int, dict[int, dict[str, Agreed]]] = {}
+    for task in flight.tasks:
+        keyings = [k for k in flight.keyings if k.task == task.number]
+        by_pilot: dict[int, dict[str, Agreed]] = defaultdict(dict)
+        for (_, pilot, role), agreed in agree(
+            keyings, _terms(event, flight, site, task)
+        ).items():
+            by_pilot[pilot][role] = agreed
+        found[task.number] = dict(by_pilot)
+    return found
+
+
+def _terms(event: Event, flight: Flight, site: Site, task: Task) -> Terms:
+    kind = KINDS[task.kind]
+    return Terms(
+        reduce=_reducer(task, site, flight.declarations),
+        rule=event.book_of(task).keying,
+        target=task.target or "",
+        best=kind.best,
+        roles=kind.roles,
+        not_flown={
+            report.pilot: report.by
+            for report in sorted(flight.reports, key=lambda r: folded(r.by))
+            if report.task == task.number and report.kind is ReportKind.NOT_FLOWN
+        },
     )
 
 

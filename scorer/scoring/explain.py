@@ -10,7 +10,7 @@ from scorer.event.model import Event, Flight, Keying, Method, Origin, Ruling, Ta
 from scorer.event.rulebook import RuleBook
 from scorer.facts import Fact
 from scorer.rounding import half_up
-from scorer.scoring.keyings import said
+from scorer.scoring.entries import entry
 from scorer.scoring.results import (
     Charge,
     Group,
@@ -111,7 +111,7 @@ class _Breakdown:
 
     def _evidence(self) -> Iterator[str]:
         for keying in self._keyings():
-            yield f"{_label(keying)} keyed by {said(keying)}{_origin(keying.origin)}"
+            yield f"{_label(keying)}: {self.say(entry(keying))}{_origin(keying.origin)}"
             if keying.note:
                 yield f"  note: {keying.note}"
         for given in self.flight.declarations:

@@ -32,7 +32,7 @@ from scorer.geodesy.survey import Mark
 from scorer.progress import Control
 from scorer.scoring.assemble import Entry, assemble
 from scorer.scoring.evidence import Taken, take
-from scorer.scoring.keyings import Agreed, said
+from scorer.scoring.keyings import Agreed, entry_step, revealed
 from scorer.scoring.penalties import rule_on
 from scorer.scoring.results import (
     FlightResult,
@@ -276,7 +276,7 @@ class _Flight:
         own = self.shared.own.get((task.number, pilot), NOTHING)
         report = next((r for r in own.reports if r.kind is ReportKind.NOT_FLOWN), None)
         if report is not None:
-            if own.marks or outcome is not None:
+            if outcome is not None:  # marks are asked about where they are compared
                 says = fact("not-flown-but-evidence", by=words(report.by or "?"))
                 self.warn(matters.REPORT, says, task=task.number, pilot=pilot)
             return False, fact("reported-not-flown", by=words(report.by or "?"))
@@ -289,19 +289,25 @@ class _Flight:
     ) -> tuple[bool, tuple[Step, ...]]:
         """Tell whether a pilot's marks are settled, with the steps of keying."""
         own = self.taken.by_pilot[task.number].get(pilot, {})
-        problems = [f"{agreed.problem}" for agreed in own.values() if agreed.problem]
-        steps = [plain(_keying_step(role, agreed)) for role, agreed in own.items()]
+        steps = tuple(entry_step(role, agreed) for role, agreed in own.items())
+        problems = [(r, problem) for r, mark in own.items() for problem in mark.problems]
         missing = flew and not own and measured.value is None and not measured.marks
         flown = task.state is TaskState.FLOWN
         if missing and flown and task.kind not in WITHOUT_MARKS:
-            problems.append(
-                "flew, but no mark is keyed: key the mark, or method none if it was "
-                "not found"
+            problems.append(("", fact("mark-missing")))
+        self.matters += (
+            Matter(
+                kind=matters.UNSETTLED if flown else matters.KEYING,
+                flight=self.flight.id,
+                task=task.number,
+                pilots=about(pilot),
+                mark=role,
+                says=problem,
+                reveals=revealed(problem),
             )
-        for problem in problems:
-            waits = matters.UNSETTLED if flown else matters.KEYING
-            self.warn(waits, plain(problem), task=task.number, pilot=pilot)
-        return not problems, tuple(steps)
+            for role, problem in problems
+        )
+        return not problems, steps
 
     def marks(
         self, task: Task, pilot: int, measured: Measured
@@ -332,29 +338,10 @@ class _Flight:
             lat_deg=None if lat is None else float(lat),
             lon_deg=None if lon is None else float(lon),
             time_s=own.keying.time_s if own and own.keying.time_s else logged_s,
-            keyings=tuple(said(k) for k in own.keyings) if own else (),
+            keyings=own.keyings if own else (),
+            state=own.state if own else None,
             steps=mark.steps if mark else (),
         )
-
-
-def _keying_step(role: str, agreed: Agreed) -> str:
-    label = f"mark {role}" if role else "mark"
-    count = len(agreed.keyings)
-    if agreed.problem:
-        return f"{label}: UNSETTLED, {agreed.problem}; counted for now: " + said(
-            agreed.keying
-        )
-    if agreed.survey:
-        by = agreed.survey[0].by or "one person"
-        return (
-            f"{label}: {len(agreed.survey)} measurements by {by} adjusted together, "
-            f"of {count} keyed"
-        )
-    if agreed.keying.settles:
-        return f"{label}: settled by {said(agreed.keying)}"
-    if count > 1:
-        return f"{label}: {count} keyings agree; {said(agreed.keying)}"
-    return f"{label}: {said(agreed.keying)}"
 
 
 def shared_work(event: Event, flight: Flight, site: Site, taken: Taken) -> FlightWork:

@@ -10,9 +10,10 @@ from enum import StrEnum
 
 from scorer.event.finding import Amount, Finding
 from scorer.event.matter import Matter, grouped
-from scorer.event.model import Ruling
+from scorer.event.model import Keying, Ruling
 from scorer.event.rulebook import PointsRule, StandingsRule
 from scorer.facts import Fact, Step
+from scorer.scoring.keyings import Keyed
 from scorer.words.voice import Voice
 
 
@@ -71,8 +72,10 @@ class MarkResult:
     lon_deg: float | None = None
     time_s: float | None = None
     """POSIX seconds, UTC."""
-    keyings: tuple[str, ...] = ()
-    """As keyed, one line each: who, what."""
+    keyings: tuple[Keying, ...] = ()
+    """Its entries as made, in an order that does not know where they stood."""
+    state: Keyed | None = None
+    """How far its entries have come; None = the log alone gives the mark."""
     steps: tuple[Step, ...] = ()
 
 
@@ -155,6 +158,8 @@ class TaskResult:
     """How ranks and results became points."""
     decimals: int = 2
     """Of a result."""
+    counts: str = "less advantageous"
+    """Which of the entries of a mark that agree counted."""
 
     def score_of(self, pilot: int) -> Score | None:
         """Find a pilot's score."""

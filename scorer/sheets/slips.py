@@ -3,6 +3,7 @@
 from collections.abc import Collection
 
 from scorer.event.model import Event
+from scorer.scoring.entries import entry
 from scorer.scoring.results import Results, RuledFinding
 from scorer.sheets.board import QR_SIDE, draw_qr, formula_line, result_paper
 from scorer.sheets.breakdown import (
@@ -166,7 +167,8 @@ def _steps(sheet: Sheet, part: TaskPart) -> list[str]:
     lines = list(step_lines(sheet, part.score))
     for mark in part.score.marks:
         label = f"mark {clean(mark.mark)}" if mark.mark else "mark"
-        lines += [f"{label} keyed by {clean(keyed)}" for keyed in mark.keyings]
+        said = (sheet.results.voice.say(entry(keying)) for keying in mark.keyings)
+        lines += [f"{label}: {clean(text)}" for text in said]
     if not part.score.settled:
         lines.insert(0, "Unsettled: the keyings differ; nobody has settled them yet.")
     return lines

@@ -833,3 +833,38 @@ not-ready-official = Not ready to become official: { $matters ->
    *[other] { $matters } matters are open.
   }
 ready-official = Nothing keeps these from becoming official.
+
+## Entries of marks
+term-somebody = somebody
+term-method-tape = distance
+term-method-polar = distance and bearing
+term-method-arcs = two distances
+term-method-offset = distances along and off a line
+term-method-grid = coordinates
+term-method-latlon = latitude and longitude
+term-method-log = from the log
+term-method-none = no mark found
+entry-tape = { $distance } by { $by }
+entry-none = no mark found by { $by }
+entry-as-entered = { $method } { $text } by { $by }
+
+entries-differ = Two entries differ by { $gap }, more than { $tolerance }: { $entries }. Choose one.
+entries-differ-in-time = Two entries give different times of the mark: { $entries }. Choose one.
+entries-not-comparable = Two entries measure different things: { $entries }. Choose one.
+no-mark-and-distance = A mark stands beside “no mark found”: { $entries }. Choose one.
+entry-contradicts-settled = Entered against what was settled, { $how }: { $entries }. For now { $settled } counts. Decide again.
+apart-by = { $gap } apart
+not-the-same = not the same measurement
+settled-in-two-ways = Settled in two ways: { $entries }. Choose one.
+keyed-once-only = Entered by one person only: { $entries }. Somebody else must enter it again.
+survey-contradicts-itself = The measurements by { $by } do not fit together: { $why }.
+cannot-be-reduced = { $entries } gives no mark: { $why }. Correct the entry.
+mark-of-not-flown = Reported as not flown by { $by }, but a mark is entered: { $entries }. For now “did not fly” counts. Withdraw the report or the mark.
+mark-missing = Flew, but no mark is entered: no result for now. Enter the mark, or that none was found.
+
+step-of-mark = mark { $mark }: { $step }
+step-entered = entered: { $entry }
+step-entries-agree = { $entries } entries agree; counted: { $entry }
+step-entries-settled = settled: { $entry }, because: { $reason }
+step-entries-adjusted = { $measurements } measurements by { $by } adjusted together, of { $entered } entered
+step-entries-open = open: { $why } Counted for now: { $entry }

@@ -14,7 +14,7 @@ from scorer.event.matter import Matter
 from scorer.event.model import Event, Units
 from scorer.facts import Fact, Measure, Value, fact, words
 from scorer.rounding import half_up
-from scorer.units import in_unit, show_height, show_length
+from scorer.units import FOOT_M, in_unit, show_height, show_length
 from scorer.words.catalogue import ENGLISH, has, message
 
 MINUS = "−"
@@ -84,6 +84,14 @@ class Voice:
     def length(self, metres: Any) -> str:
         """Print a length as results carry it: `12.34 m` or `40 ft 5.8 in`."""
         return show_length(metres, self.units)
+
+    def exact(self, metres: float) -> str:
+        """Print a small difference in all its digits: `0.012 m`, `0.47 in`."""
+        if self.units is Units.IMPERIAL:
+            if abs(metres) < FOOT_M:
+                return f"{self.number(half_up(in_unit(metres, 'in'), 3))} in"
+            return self.length(metres)
+        return f"{self.number(metres)} m"
 
     def height(self, metres: float) -> str:
         """Print a height: `20.4 m` or `67 ft`."""
@@ -189,6 +197,7 @@ def _whole(amount: object) -> bool:
 Sayer = Callable[[Voice, Any], str]
 _SAYERS: Mapping[Measure, Sayer] = {
     Measure.LENGTH: Voice.length,
+    Measure.EXACT: Voice.exact,
     Measure.HEIGHT: Voice.height,
     Measure.DISTANCE: Voice.distance,
     Measure.AREA: lambda voice, v: f"{voice.number(v, 4)} km²",

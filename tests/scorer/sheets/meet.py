@@ -402,7 +402,14 @@ def one_score(task_, pilot, group, got):
     mark = MarkResult(
         mark="", method="tape", distance_m=result, sigma_m=0.02,
         lat_deg=HOME[0] + 0.0003 * (pilot % 5), lon_deg=HOME[1] + 0.0004 * (pilot % 3),
-        time_s=START + 2400, keyings=(f"@desk one: {result} m <tape>", f"desk two: {result} m"),
+        time_s=START + 2400, keyings=tuple(
+            Keying(
+                task=task, pilot=pilot, method=Method.TAPE, distance_m=result, by=by,
+                entered={"method": "tape", "distance": f"{result}", "by": by},
+            )
+            for by in ("@desk one <tape>", "desk two")
+        ),
+        state=Keyed.AGREE,
         steps=(f"tape {result} m from centre",),
     )  # fmt: skip
     return Score(
