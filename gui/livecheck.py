@@ -185,7 +185,6 @@ def _size(snapshot: Snapshot, task: Task, keying: Keying) -> Iterator[Notice]:
     taped = keying.from_place is None
     if distance_m is None or not taped:
         return
-    bare = _bare(keying)
     units = snapshot.event.units
     if radius_m is not None and distance_m > radius_m:
         text = f"{show_length(distance_m, units)} is outside the measuring radius"

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping
 from decimal import Decimal
 
 _NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
+_COLON = re.compile(r"\s*:\s*")
 _LEADING = ("distance", "unit")
 _NAMED = (
     "bearing",
@@ -72,7 +73,7 @@ def named_in(text: str) -> frozenset[str]:
 
 def as_named(text: str) -> str:
     """Return an entry's text as it is compared: 10.00 and 10,0 are one number."""
-    return _NUMBER.sub(_plain, folded(text))
+    return _NUMBER.sub(_plain, _COLON.sub(": ", folded(text)))
 
 
 def _plain(found: re.Match[str]) -> str:

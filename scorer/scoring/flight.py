@@ -290,7 +290,9 @@ class _Flight:
         """Tell whether a pilot's marks are settled, with the steps of keying."""
         own = self.taken.by_pilot[task.number].get(pilot, {})
         steps = tuple(entry_step(role, agreed) for role, agreed in own.items())
-        problems = [(r, problem) for r, mark in own.items() for problem in mark.problems]
+        problems = [
+            (r, problem) for r, mark in own.items() for problem in mark.problems
+        ]
         missing = flew and not own and measured.value is None and not measured.marks
         flown = task.state is TaskState.FLOWN
         if missing and flown and task.kind not in WITHOUT_MARKS:

@@ -14,7 +14,14 @@ from itertools import combinations
 from math import fsum, hypot
 
 from scorer.errors import ScorerError
-from scorer.event.entries import as_named, entry_text, folded, named_in, people, same_person
+from scorer.event.entries import (
+    as_named,
+    entry_text,
+    folded,
+    named_in,
+    people,
+    same_person,
+)
 from scorer.event.model import Keying, Method
 from scorer.event.rulebook import KeyingRule
 from scorer.facts import (
@@ -214,7 +221,7 @@ class _Marker:
         mark, problem = self.reduced(keyings)
         if mark is not None and len(keyings) > 1 and mark.warnings:
             problem = fact(
-                "survey-contradicts-itself",
+                "survey-open",
                 by=who(keyings[0].by),
                 why=several(map(inner, mark.warnings)),
             )
@@ -231,7 +238,7 @@ class _Marker:
             return None, fact(
                 "cannot-be-reduced",
                 entries=said(keyings),
-                why=words(str(error).rstrip(".")),
+                why=inner(error.says),
             )
 
     def measurement(self, keying: Keying) -> tuple[object, ...]:

@@ -30,7 +30,7 @@ def breakdown(pilot, task=None, rules=RULES):
 def test_evidence_is_named_with_its_file_and_line():
     text = breakdown(1)
 
-    assert "mark keyed by Eva: tape distance 33 ft 0 in [marks.csv, line 2]" in text
+    assert "mark: 33 ft 0.0 in by Eva [marks.csv, line 2]" in text
     assert "note: windy" in text
     assert "no log" in text
 

@@ -5,7 +5,7 @@ import pytest
 from scorer.scoring.document import to_json
 from scorer.scoring.score import score
 from scorer.verify import read_results, verify
-from tests.helpers import said
+from tests.helpers import lines, said
 from tests.scorer.tiny import RULES, rows, tiny, tiny_flight
 
 HEAD = "task,pilot,method,distance,bearing,from,easting,northing,time,by,settles\n"
@@ -38,9 +38,9 @@ def test_one_persons_measurements_from_several_points_are_adjusted_together():
     assert found.result == pytest.approx(50.00, abs=0.01)
     assert found.marks[0].method == "adjusted"
     east, north = 30.0, 40.0
-    text = "\n".join(found.marks[0].steps)
-    assert f"E {500_000 + east:,.2f} m, N {4_500_000 + north:,.2f} m" in text
-    for part in ("residual", "error ellipse", "1 to spare"):
+    text = "\n".join(lines(found.marks[0].steps))
+    assert f"east {500_000 + east:,.0f} m, north {4_500_000 + north:,.0f} m" in text
+    for part in ("off by", "uncertainty"):
         assert part in text
     assert "worst" not in text  # with one to spare all fit equally well
     assert found.marks[0].sigma_m < 0.05
@@ -53,7 +53,7 @@ def test_a_survey_that_contradicts_itself_is_not_settled_and_names_the_worst():
 
     assert not found.settled
     assert "contradict each other" in told[0]
-    assert 'distance from "P"' in told[0]
+    assert "distance from P" in told[0]
 
 
 def test_with_one_to_spare_nobody_can_say_which_measurement_is_at_fault():
@@ -76,8 +76,8 @@ def test_the_same_measurement_twice_by_one_person_is_compared():
     found, told = own("1,1,tape,50.00,,,,,,Eva,\n1,1,tape,51.00,,,,,,Eva,\n")
 
     assert not found.settled
-    assert "two keyings differ by 1.00 m" in told[0]
-    assert found.result == 50.0  # the first, for now
+    assert "Two entries differ by 1 m" in told[0]
+    assert found.result == 51.0  # the less advantageous, for now
 
 
 def test_a_distance_with_and_without_its_bearing_is_one_measurement():
@@ -92,13 +92,13 @@ def test_different_measurements_by_different_people_are_compared_not_adjusted():
     found, told = own("1,1,tape,50.00,,,,,,Eva,\n1,1,grid,,,,500032,4500041,,Max,\n")
 
     assert not found.settled
-    assert "two keyings differ" in told[0]
+    assert "Two entries differ" in told[0]
 
 
 def test_rows_without_a_name_are_never_taken_for_one_survey():
     _, told = own("1,1,tape,50.00,,,,,,,\n1,1,grid,,,,500032,4500041,,,\n")
 
-    assert "two keyings differ" in told[0]
+    assert "Two entries differ" in told[0]
 
 
 def test_two_people_may_key_the_same_survey():
@@ -116,7 +116,7 @@ def test_a_slip_in_the_second_keying_of_a_survey_is_found_row_by_row():
     found, told = own(SURVEY + again)
 
     assert not found.settled
-    assert "two keyings differ" in told[0]
+    assert "Two entries differ" in told[0]
     assert "67.80" in told[0]
 
 
