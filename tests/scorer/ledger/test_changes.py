@@ -77,7 +77,7 @@ def test_a_keying_that_changed_is_the_reason_and_others_moved_by_it(before, afte
     ]
     assert "measured 12.34 → 21.34" in seven.reasons
     assert "no longer counted: ann: tape distance 12.34" in seven.reasons
-    assert "keyed: ann: tape distance 21.34" in seven.reasons
+    assert "entered: ann: tape distance 21.34" in seven.reasons
     assert eight.reasons == ("other pilots' results changed: W 12.34 → 20.0",)
     assert [(c.task, c.reasons) for c in standings] == [
         (None, ("see task 1",)),

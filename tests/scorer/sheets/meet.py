@@ -37,6 +37,7 @@ from scorer.event.model import (
 from scorer.event.rulebook import Certainty, FloorRule, Provenance, RuleBook
 from scorer.facts import fact, plain, words
 from scorer.rounding import half_up
+from scorer.scoring.keyings import Keyed
 from scorer.scoring.points import award
 from scorer.scoring.results import (
     Charge,
