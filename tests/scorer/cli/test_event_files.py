@@ -67,7 +67,7 @@ def test_official_is_refused_while_anything_is_open(tmp_path, capsys):
 
     out = capsys.readouterr().out
     assert "cannot become official yet" in out
-    assert "two keyings differ" in out
+    assert "Two entries differ" in out
 
 
 def test_an_altered_entry_is_found_and_named(settled, tmp_path, capsys):
