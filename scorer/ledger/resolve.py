@@ -244,7 +244,8 @@ def content_key(act: Act) -> str:
         given = {name: text for name, text in act.fields.items() if text.strip()}
         act = replace(act, fields=given)
     if isinstance(act, MarkSettled):
-        act = replace(act, keyings=())
+        given = {name: text for name, text in act.fields.items() if name != "between"}
+        act = replace(act, keyings=(), fields=given)
     return to_payload(act, sort=True)
 
 

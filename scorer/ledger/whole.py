@@ -12,7 +12,15 @@ from scorer.event.folder import read_folder, write_folder
 from scorer.event.model import Event
 from scorer.event.raw import RawEvent
 from scorer.files import part_beside, put_in_place
-from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, DeskId, Sha256
+from scorer.ledger.acts import (
+    Act,
+    ComplaintDecided,
+    ComplaintFiled,
+    DeskId,
+    MarkKeyed,
+    MarkSettled,
+    Sha256,
+)
 from scorer.ledger.archive import (
     addressed,
     is_archive,
@@ -35,7 +43,7 @@ from scorer.ledger.merge import Merged, merge_into
 from scorer.ledger.opening import empty_store, memory_store, open_store
 from scorer.ledger.publish import Computed
 from scorer.ledger.replay import State, replay
-from scorer.ledger.resolve import content_key
+from scorer.ledger.resolve import Current, content_key, entered_by
 from scorer.ledger.store import Store
 from scorer.progress import Control
 
@@ -328,9 +336,18 @@ def _with_talk(raw: RawEvent, state: State | None) -> RawEvent:
     return replace(raw, complaints=rows, notes=state.note_rows)
 
 
+def _signed(current: Current) -> Act:
+    """Return an entry of a mark as a folder has it: with who made it."""
+    act = current.act
+    if not isinstance(act, MarkKeyed | MarkSettled):
+        return act
+    by = entered_by(act, current.entry)
+    return replace(act, fields={**act.fields, "by": by} if by else act.fields)
+
+
 def _without_known(drafts: Sequence[Draft], state: State) -> tuple[Draft, ...]:
     """Leave out what the ledger holds already, row by row."""
-    known = {content_key(current.act) for current in state.current}
+    known = {content_key(act) for c in state.current for act in (c.act, _signed(c))}
     return tuple(
         draft
         for draft in drafts
