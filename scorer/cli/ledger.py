@@ -9,11 +9,13 @@ from typing import Any
 import tomli_w
 
 from scorer.cli.screen import say
-from scorer.cli.target import HELP, load, shown
+from scorer.cli.target import HELP, checked, load_raw, shown
+from scorer.errors import Fault, InputError, ScorerError
 from scorer.event.build import build_event
 from scorer.event.folder import write_folder
 from scorer.event.raw import RawEvent
 from scorer.event.rules_reader import book_names
+from scorer.event.strangers import without_strangers
 from scorer.ledger import api
 from scorer.ledger.acts import SettingsSet
 from scorer.ledger.whole import left_behind
@@ -100,6 +102,11 @@ def _add_copying(commands: Any) -> None:
     own.add_argument("folder", metavar="FOLDER", type=Path)
     own.add_argument("target", metavar="FILE", help=FILE)
     own.add_argument("--into", action="store_true", help="add to an event that exists")
+    own.add_argument(
+        "--leave-out",
+        action="store_true",
+        help="leave out rows that name a pilot or task the event does not have",
+    )
     who_option(own)
     own.set_defaults(run=run_import)
     own = commands.add_parser(
@@ -115,17 +122,40 @@ def _add_copying(commands: Any) -> None:
 
 
 def run_import(given: argparse.Namespace) -> int:
-    """Import a folder, refused whole if it has any fault."""
-    load(str(given.folder))
+    """Import a folder, refused whole if it has any fault; strangers left out if asked."""
+    raw, faults = load_raw(str(given.folder))
+    if faults and not raw.settings:
+        raise InputError(faults)
+    rest, left_out = without_strangers(raw)
+    if left_out and not given.leave_out:
+        _refuse_strangers(raw, faults)
+    checked(rest, faults)
+    for fault in left_out:
+        say(f"left out: {fault}")
     count = api.import_folder(
         given.folder,
         given.target,
         desk=api.this_desk(),
         who=given.by,
         into=given.into,
+        leave_out=given.leave_out,
     )
     say(f"{shown(given.target)}: {count} entries from {given.folder}")
     return 0
+
+
+def _refuse_strangers(raw: RawEvent, faults: list[Fault]) -> None:
+    """Refuse an event whose rows name strangers, and say how to go on without those."""
+    try:
+        checked(raw, faults)
+    except InputError as error:
+        raise ScorerError(f"{error}\n{HINT}") from error
+
+
+HINT = (
+    "Rows that name a pilot or task the event does not have can be left out: "
+    "import --leave-out takes in all others, and names those rows."
+)
 
 
 def run_export(given: argparse.Namespace) -> int:

@@ -11,6 +11,7 @@ from scorer.event.build import build_event
 from scorer.event.folder import read_folder, write_folder
 from scorer.event.model import Event
 from scorer.event.raw import RawEvent
+from scorer.event.strangers import without_strangers
 from scorer.files import part_beside, put_in_place
 from scorer.ledger.acts import (
     Act,
@@ -41,8 +42,8 @@ from scorer.ledger.files import Content
 from scorer.ledger.ledger import Clock, Ledger, system_clock
 from scorer.ledger.merge import Merged, merge_into
 from scorer.ledger.opening import empty_store, memory_store, open_store
-from scorer.ledger.publish import Computed
-from scorer.ledger.replay import State, replay
+from scorer.ledger.publish import Computed, ancestors
+from scorer.ledger.replay import Publication, State, replay
 from scorer.ledger.resolve import Current, content_key, entered_by
 from scorer.ledger.store import Store
 from scorer.progress import Control
@@ -126,14 +127,18 @@ def import_folder(
     who: str,
     clock: Clock = system_clock,
     into: bool = False,
+    leave_out: bool = False,
 ) -> int:
     """Take an event folder into a ledger; return how many entries it became.
 
     `into` adds to an event that exists: rows it holds already are passed over, and what
     differs is listed as a conflict or a disagreement afterwards.  Without it the target
-    must be new.  A folder with faults is refused whole, with all of them.
+    must be new.  A folder with faults is refused whole, with all of them; `leave_out`
+    leaves out the rows that name a pilot or task it does not have.
     """
     raw = read_folder(folder)
+    if leave_out:
+        raw, _ = without_strangers(raw)
     build_event(raw)
     why = f"imported from {folder.name}"
     if into:
@@ -211,6 +216,40 @@ class Exported:
     """For its list of conflicts; None where it was a folder before."""
     renamed: tuple[str, ...]
     """A sentence for each name that could not be that of a file."""
+
+
+def as_published(
+    target: Target, version: int, task: int | None = None
+) -> tuple[RawEvent, Publication, bytes]:
+    """Return an event as a publication was computed from it, and its results.json.
+
+    With a task, a publication of that task comes before one of the whole event.
+    """
+    with open_any(target) as store:
+        entries = store.entries()
+        state = replay(entries, stored=store.known_files)
+        published = _version(state, version, task)
+        seen = ancestors(entries, published.act.heads)
+        then = replay(
+            [entry for entry in entries if entry.hash in seen], stored=store.known_files
+        )
+        return then.raw(store.file), published, store.file(published.act.results)
+
+
+def _version(state: State, version: int, task: int | None) -> Publication:
+    """Find a publication by its version."""
+    for scope in ((task,), ()) if task is not None else ((),):
+        for publication in reversed(state.publications):
+            if (publication.act.tasks, publication.act.version) == (scope, version):
+                return publication
+    known = ", ".join(
+        f"{p.act.version} ({p.act.stage}, "
+        f"{'task ' + ' '.join(map(str, p.act.tasks)) if p.act.tasks else 'whole event'})"
+        for p in state.publications
+    )
+    raise LedgerError(
+        f"there is no version {version}; published so far: {known or 'nothing'}"
+    )
 
 
 def export_folder(target: Target, folder: Path) -> Exported:

@@ -9,6 +9,9 @@ from fluent.syntax import FluentParser
 from fluent.syntax import ast as ftl
 from fluent.syntax.visitor import Visitor
 
+import scorer.ledger.matters  # noqa: F401 - declares kinds
+from scorer.event.matter import KINDS, Blocks, Closes, Decides
+from scorer.ledger.acts import Kind
 from scorer.words.catalogue import ENGLISH, languages
 
 ROOT = Path(__file__).parents[3]
@@ -123,3 +126,21 @@ def test_a_translation_says_the_same_messages_with_the_same_values(language):
     assert set(own) <= set(english)
     for name, names in own.items():
         assert names <= english[name], f"{language}: {name}"
+
+
+def test_every_kind_of_matter_has_a_title_and_something_that_closes_it():
+    messages = _messages(ENGLISH)
+    for name in KINDS:
+        assert f"matter-{name}" in messages, name
+    for place in Closes:
+        assert f"closes-{place}" in messages, place
+    for who in Decides:
+        assert f"decides-{who}" in messages, who
+    for what in Blocks:
+        assert f"blocks-{what}" in messages, what
+    for kind in Kind:
+        assert f"thing-{kind}" in messages or kind in UNNAMED, kind
+
+
+UNNAMED = {"pilot", "place", "flight", "log-added", "log-assigned", "publication"}
+"""Acts that are named by their own number or name."""
