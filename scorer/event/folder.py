@@ -61,7 +61,7 @@ _OF_THE_EVENT: Mapping[str, Sequence[str]] = {
     "notes": NOTE_COLUMNS,
     "accepted": ACCEPTED_COLUMNS,
 }
-"""Tables beside event.toml; no score depends on them."""
+"""Tables beside event.toml; no points depend on them."""
 MOST_TERRAIN_BYTES = 2**30
 MOST_TOML_BYTES = 128 * 2**10
 """Settings of an event or a flight; the longest known have 20 KiB."""
@@ -132,7 +132,9 @@ class _Reader:
             flights=tuple(self.flight(name) for name in self.flights()),
             terrain=self.terrain(settings),
             origins={**origins, "places": Origin(where="places.geojson")},
-            **{n: self.table(f"{n}.csv", c) for n, c in _OF_THE_EVENT.items()},
+            complaints=self.table("complaints.csv", COMPLAINT_COLUMNS),
+            notes=self.table("notes.csv", NOTE_COLUMNS),
+            accepted=self.table("accepted.csv", ACCEPTED_COLUMNS),
         )
 
     def flights(self) -> list[str]:
