@@ -9,7 +9,8 @@ from typing import Any
 from pyproj import Geod
 
 from scorer.errors import Fault, InputError, ScorerError
-from scorer.event.model import POINT_KINDS, Origin, Place, PlaceKind
+from scorer.event.model import Origin, Place
+from scorer.event.place_kinds import PlaceKind
 from scorer.event.places import read_place
 from scorer.event.reading import Faults
 from scorer.event.tables import MOST_BYTES
@@ -60,7 +61,7 @@ def feature(
     for key, text in levels.items():
         if text.strip():
             properties[key] = round(length_m(text), 3)
-    if kind in POINT_KINDS:
+    if kind.is_point:
         lat_deg, lon_deg = read_point(where)
         geometry: dict[str, Any] = {
             "type": "Point",

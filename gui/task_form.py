@@ -11,12 +11,12 @@ import tomli_w
 from gui.snapshot import Snapshot
 from scorer.errors import Fault, ScorerError
 from scorer.event.build import build
-from scorer.event.model import TaskKind
 from scorer.event.raw import RawFlight
 from scorer.files import ALLOWED, flaw_of_name
 from scorer.ledger.acts import EntryId, FlightSet
 from scorer.tasks.check import check_task
 from scorer.tasks.kinds import KINDS, settings_table
+from scorer.words.voice import Voice
 
 FLIGHT_FIELDS = ("date", "qnh_hpa", "temperature_c", "note")
 PLAIN_FIELDS = ("target", "scoring_area", "measuring_radius", "marker", "state", "kind")
@@ -131,8 +131,9 @@ def held_flight(
 
 def keys_help(kind: str) -> str:
     """Explain the further keys that a task kind knows."""
-    known = KINDS[TaskKind(kind)]
-    lines = [f"{known.name}: {known.about}."]
+    known = KINDS[kind]
+    voice = Voice()
+    lines = [f"{voice.say(known.title)}: {voice.say(known.about)}."]
     if known.roles:
         lines.append(f"Marks: {', '.join(known.roles)}.")
     lines += [f"{key} = {how}: {doc}" for key, how, doc in settings_table(known)]

@@ -10,7 +10,7 @@ import pytest
 ROOT = Path(__file__).parents[1]
 LAYERS = [
     {"facts"},
-    {"errors", "version"},
+    {"errors", "version", "registry"},
     {"files", "progress", "rounding", "recount"},
     {"units"},
     {"event"},

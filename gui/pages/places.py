@@ -11,9 +11,10 @@ from gui.snapshot import Snapshot
 from gui.view import Table
 from gui.widgets import choice, choose, field
 from scorer.errors import ScorerError
-from scorer.event.model import POINT_KINDS, PlaceKind
+from scorer.event.place_kinds import PLACE_KINDS
 from scorer.ledger.acts import EntryId, PlaceSet
 from scorer.ledger.api import Draft
+from scorer.words.voice import Voice
 
 FORM = "place"
 LEVELS = ("elevation_m", "lower_m", "upper_m")
@@ -30,7 +31,11 @@ class Places(QWidget):
         self.table = Table(PLACE_COLUMNS, "Places", key=lambda r: r.place.name)
         self.table.entered.connect(self.change)
         self.name = field("Name of the place", "name")
-        self.kind = choice("Kind of place", *[(str(k), k) for k in PlaceKind])
+        voice = Voice()
+        self.kind = choice(
+            "Kind of place",
+            *[(voice.word(f"place-kind-{name}"), name) for name in PLACE_KINDS],
+        )
         self.where = field(
             "Coordinates", "latitude, longitude; … or a circle: … r 500 m"
         )
@@ -93,7 +98,7 @@ class Places(QWidget):
         """Take coordinates from the map: for an area, add a corner."""
         text = f"{point[0]:.6f}, {point[1]:.6f}"
         before = self.where.text().strip()
-        area = PlaceKind(self.kind.currentData()) not in POINT_KINDS
+        area = not PLACE_KINDS[self.kind.currentData()].is_point
         self.where.setText(f"{before}; {text}" if area and before else text)
         self._keep()
 
@@ -103,7 +108,7 @@ class Places(QWidget):
         if snapshot is None:
             return
         name = self.name.text().strip()
-        kind = PlaceKind(self.kind.currentData())
+        kind = PLACE_KINDS[self.kind.currentData()]
         levels = dict(
             zip(
                 LEVELS,
@@ -150,10 +155,10 @@ class Places(QWidget):
         self.note.emit(f"{len(drafts)} places taken in from {path.name}")
 
     def _on_kind(self) -> None:
-        airspace = self.kind.currentData() == PlaceKind.PROHIBITED
-        self.least.setVisible(airspace)
-        self.most.setVisible(airspace)
-        self.elevation.setVisible(self.kind.currentData() in POINT_KINDS)
+        levels = PLACE_KINDS[self.kind.currentData()].levels
+        boxes = (self.elevation, self.least, self.most)
+        for level, box in zip(LEVELS, boxes, strict=True):
+            box.setVisible(level in levels)
 
     def _keep(self) -> None:
         texts = {"name": self.name.text(), "where": self.where.text()}

@@ -16,6 +16,7 @@ from gui.task_form import TaskForm, keys_help
 from gui.widgets import choice, choose, field
 from scorer.event.model import TaskState
 from scorer.tasks.kinds import KINDS
+from scorer.words.voice import Voice
 
 FIELDS = (
     ("flight", "Flight", "short name, as saturday"),
@@ -64,7 +65,7 @@ class TaskEditor(QWidget):
         self.kind = choice(
             "Kind of task",
             *[
-                (f"{kind.code} · {kind.name}", str(kind.code))
+                (f"{kind.code} · {Voice().say(kind.title)}", kind.code)
                 for kind in KINDS.values()
             ],
             changed=self._on_kind,

@@ -10,19 +10,19 @@ from PySide6.QtGui import QColor, QPen
 
 from gui.plots.picture import Outline, Picture, Spot, Way
 from gui.theme import NOON, Theme
-from scorer.event.model import PlaceKind
+from scorer.event.place_kinds import PlaceKind, Sign, Tone
 from scorer.units import show_length
 
 RING_POINTS = 73
 MARGIN = 0.15
 LEAST_VIEW_M = 60.0
 STYLES = {
-    PlaceKind.BOUNDARY: Qt.PenStyle.DashLine,
-    PlaceKind.SCORING_AREA: Qt.PenStyle.SolidLine,
-    PlaceKind.LAUNCH_AREA: Qt.PenStyle.DotLine,
-    PlaceKind.PROHIBITED: Qt.PenStyle.SolidLine,
-    PlaceKind.TASK_AREA: Qt.PenStyle.DashDotLine,
+    Sign.SOLID: Qt.PenStyle.SolidLine,
+    Sign.DASHES: Qt.PenStyle.DashLine,
+    Sign.DOTS: Qt.PenStyle.DotLine,
+    Sign.DASHES_AND_DOTS: Qt.PenStyle.DashDotLine,
 }
+SYMBOLS = {Sign.CROSS: "+", Sign.TRIANGLE: "t"}
 
 
 class MapPlot:
@@ -121,21 +121,22 @@ class MapPlot:
     def _colour(self, kind: PlaceKind) -> str:
         theme = self.theme
         return {
-            PlaceKind.PROHIBITED: theme.bad,
-            PlaceKind.SCORING_AREA: theme.good,
-            PlaceKind.TARGET: theme.accent,
-        }.get(kind, theme.muted)
+            Tone.FORBIDDEN: theme.bad,
+            Tone.OPEN: theme.good,
+            Tone.AIM: theme.accent,
+            Tone.PLAIN: theme.muted,
+        }[kind.tone]
 
     def _outline(self, outline: Outline) -> None:
         unit = self.picture.unit_m if self.picture else 1.0
         x, y = (outline.en_m / unit).T
         colour = self._colour(outline.kind)
         if len(x) == 1:
-            symbol = "+" if outline.kind is PlaceKind.TARGET else "t"
+            symbol = SYMBOLS[outline.kind.sign]
             name = Spot(name=outline.name, east_m=x[0] * unit, north_m=y[0] * unit)
             self._spot(name, symbol, colour, 12)
             return
-        pen = pg.mkPen(colour, width=1.6, style=STYLES.get(outline.kind))
+        pen = pg.mkPen(colour, width=1.6, style=STYLES[outline.kind.sign])
         self.widget.addItem(pg.PlotCurveItem(x, y, pen=pen))
         top = int(np.argmax(y))
         self._text(outline.name, x[top], y[top], colour)

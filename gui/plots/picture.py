@@ -11,9 +11,11 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
+from scorer.event import place_kinds
 from scorer.event.finding import Finding
 from scorer.event.finding import Picture as FindingPicture
-from scorer.event.model import Event, Place, PlaceKind, Units
+from scorer.event.model import Event, Place, Units
+from scorer.event.place_kinds import PlaceKind
 from scorer.geodesy.site import Site
 from scorer.scoring.results import Results
 from scorer.tracks.flown import Flown
@@ -147,7 +149,7 @@ def picture_of(
 
 def places_picture(event: Event, site: Site) -> Picture:
     """Gather the event's places alone."""
-    targets = [p for p in event.places if p.kind is PlaceKind.TARGET]
+    targets = [p for p in event.places if p.kind is place_kinds.TARGET]
     origin = _origin(event, site, targets, None)
     return Picture(
         title=event.name,

@@ -9,7 +9,6 @@ from scorer.event.model import Event, Units
 from scorer.rounding import half_up
 from scorer.scoring.results import Results, Score, TaskResult
 from scorer.scoring.words import (
-    RACES,
     UNIT_NAMES,
     score_in_feet,
     show_race,
@@ -39,7 +38,7 @@ def results(event: Event, scored: Results, only_task: int | None) -> None:
 
 def _task(task: TaskResult, voice: Voice) -> None:
     title = f"\nTask {task.task} {task.kind}, flight {task.flight}, {task.state}"
-    race = task.kind in RACES
+    race = task.race
     kept = "spare" if task.formula.method == "none" else "right"
     columns = (
         ("Rank", "right"),
@@ -89,7 +88,7 @@ def _row(score: Score, task: TaskResult, voice: Voice) -> tuple[str, ...]:
         voice.pilots.get(score.pilot, ""),
         str(score.group),
         _result(score, task),
-        "" if task.kind in RACES else score_in_feet(score, task, voice.units),
+        "" if task.race else score_in_feet(score, task, voice.units),
         "" if score.sigma is None else f"{half_up(score.sigma, sigma_decimals(task))}",
         str(score.formula_points) if pointed else "",
         penalty,
@@ -102,7 +101,7 @@ def _row(score: Score, task: TaskResult, voice: Voice) -> tuple[str, ...]:
 def _result(score: Score, task: TaskResult) -> str:
     if score.result is None:
         return ""
-    if task.kind in RACES:
+    if task.race:
         return show_race(score.result, Units.METRIC).removesuffix(" km")
     return str(half_up(score.result, task.decimals))
 

@@ -13,7 +13,8 @@ from enum import StrEnum
 from math import floor
 from typing import NamedTuple
 
-from scorer.event.model import PenaltyUnit, PlaceKind, ReportKind
+from scorer.event.model import PenaltyUnit, ReportKind
+from scorer.event.place_kinds import PlaceKind
 from scorer.event.rulebook import SECTIONS
 from scorer.facts import Fact, fact, length, points
 

@@ -12,6 +12,7 @@ from enum import StrEnum
 from typing import Any
 
 from scorer.event.matter import Acceptance, Matter
+from scorer.event.place_kinds import PlaceKind
 from scorer.event.rulebook import RuleBook
 
 
@@ -28,49 +29,6 @@ class DistanceKind(StrEnum):
     GROUND = "ground"
     GRID = "grid"
     ELLIPSOID = "ellipsoid"
-
-
-class PlaceKind(StrEnum):
-    """What a place of the event is for."""
-
-    TARGET = "target"
-    GOAL = "goal"
-    REFERENCE = "reference"
-    SCORING_AREA = "scoring-area"
-    BOUNDARY = "boundary"
-    LAUNCH_AREA = "launch-area"
-    PROHIBITED = "prohibited"
-    TASK_AREA = "task-area"
-
-
-POINT_KINDS = frozenset({PlaceKind.TARGET, PlaceKind.GOAL, PlaceKind.REFERENCE})
-
-
-class TaskKind(StrEnum):
-    """Task kinds by the codes of the published model event rules, and one of our own."""
-
-    PDG = "PDG"
-    JDG = "JDG"
-    HWZ = "HWZ"
-    FIN = "FIN"
-    FON = "FON"
-    HNH = "HNH"
-    WSD = "WSD"
-    GBM = "GBM"
-    CRT = "CRT"
-    RTA = "RTA"
-    ELB = "ELB"
-    LRN = "LRN"
-    MDT = "MDT"
-    SFL = "SFL"
-    MDD = "MDD"
-    XDT = "XDT"
-    XDI = "XDI"
-    XDD = "XDD"
-    ANG = "ANG"
-    THREE_DT = "3DT"
-    GAS = "GAS"
-    """Long-distance race of gas balloons; a code of our own."""
 
 
 class TaskState(StrEnum):
@@ -177,7 +135,7 @@ class Place:
     @property
     def is_point(self) -> bool:
         """Tell whether this place is a point rather than an area."""
-        return self.kind in POINT_KINDS
+        return self.kind.is_point
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -227,7 +185,8 @@ class Task:
     """Unique in the event."""
     flight: str
     """Identifier of the flight it belongs to."""
-    kind: TaskKind
+    kind: str
+    """Code of a kind of `scorer.event.task_kinds`."""
     targets: tuple[str, ...] = ()
     """Names of target, goal or reference places, in the order given."""
     roles: Mapping[str, str] = field(default_factory=dict)

@@ -6,7 +6,8 @@ from typing import Any
 from shapely import Polygon
 from shapely.validation import explain_validity
 
-from scorer.event.model import POINT_KINDS, Origin, Place, PlaceKind
+from scorer.event.model import Origin, Place
+from scorer.event.place_kinds import PLACE_KINDS, PlaceKind
 from scorer.event.reading import Faults
 
 Ring = tuple[tuple[float, float], ...]
@@ -74,11 +75,11 @@ class _Feature:
 
     def kind(self) -> PlaceKind | None:
         kind = self.properties.get("kind")
-        if isinstance(kind, str) and kind in list(PlaceKind):
-            return PlaceKind(kind)
+        if isinstance(kind, str) and kind in PLACE_KINDS:
+            return PLACE_KINDS[kind]
         field = f"{self.label}.properties.kind"
         found = "nothing" if kind is None else kind
-        self.faults.unknown(self.origin, field, found, list(PlaceKind))
+        self.faults.unknown(self.origin, field, found, PLACE_KINDS)
         return None
 
     def height(self, key: str) -> float | None:
@@ -95,7 +96,7 @@ class _Feature:
         return None
 
     def rings(self, kind: PlaceKind) -> tuple[Ring, ...]:
-        wanted = "Point" if kind in POINT_KINDS else "Polygon"
+        wanted = str(kind.geometry)
         found = self.geometry.get("type")
         coordinates = self.geometry.get("coordinates")
         parts = coordinates if isinstance(coordinates, list) else []
@@ -110,7 +111,7 @@ class _Feature:
                 many if found == f"Multi{wanted}" else "",
             )
             return ()
-        if wanted == "Point":
+        if kind.is_point:
             point = self.position(coordinates)
             return ((point,),) if point else ()
         if not isinstance(coordinates, list) or not coordinates:

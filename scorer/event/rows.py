@@ -18,6 +18,7 @@ from scorer.event.model import (
     Task,
     Units,
 )
+from scorer.event.place_kinds import points_in_words
 from scorer.event.raw import PILOT_COLUMNS, Row
 from scorer.event.reading import Cells, Clock, Faults, entered
 from scorer.units import Unreadable, duration_s, length_m
@@ -211,7 +212,7 @@ def _place(cells: Cells, column: str, known: Known) -> str | None:
     elif place is None:
         cells.faults.unknown(cells.row.origin, column, name, points)
     elif not place.is_point:
-        cells.refuse(column, "a point (target, goal or reference), not an area")
+        cells.refuse(column, f"a point ({points_in_words()}), not an area")
     return name
 
 

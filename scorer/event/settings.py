@@ -104,6 +104,15 @@ class Settings:
         self.unknown(key, "nothing" if value is None else value, list(kinds))
         return default
 
+    def one_of(self, key: str, names: Iterable[str]) -> str | None:
+        """Read a required name of a registry."""
+        value = self.table.get(key)
+        known = list(names)
+        if isinstance(value, str) and value in known:
+            return value
+        self.unknown(key, "nothing" if value is None else value, known)
+        return None
+
     def quantity(self, key: str, reader: Callable[[str], V]) -> V | None:
         """Read an optional quantity written as text with its unit."""
         value = self.table.get(key)

@@ -3,12 +3,15 @@
 from collections.abc import Mapping
 from typing import Any
 
-from scorer.event.model import Period, Place, PlaceKind, Task, TaskKind, TaskState
+from scorer.event import place_kinds
+from scorer.event.model import Period, Place, Task, TaskState
+from scorer.event.place_kinds import points_in_words
 from scorer.event.reading import Clock
 from scorer.event.rows import ALLOWED_PLACES, PLACES_FILE
 from scorer.event.rulebook import RuleBook
 from scorer.event.rules_reader import override
 from scorer.event.settings import Settings
+from scorer.event.task_kinds import TASK_KINDS
 from scorer.units import Unreadable, length_m
 
 _OWN = (
@@ -41,7 +44,7 @@ def read_task(
     them itself.
     """
     number = settings.whole("number")
-    kind = settings.choice("kind", TaskKind, None)
+    kind = settings.one_of("kind", TASK_KINDS)
     state = settings.choice("state", TaskState, TaskState.FLOWN)
     targets, roles = _targets(settings, places)
     areas = _areas(settings, places)
@@ -54,7 +57,7 @@ def read_task(
     return Task(
         number=number,
         flight=flight,
-        kind=kind or TaskKind.FIN,
+        kind=kind or "FIN",  # told as a fault; the rest is looked at all the same
         targets=targets,
         roles=roles,
         scoring_areas=areas,
@@ -115,7 +118,7 @@ def _check_place(
         fitting = [p.name for p in places.values() if p.is_point == point]
         settings.unknown(key, name, fitting)
     elif place.is_point != point:
-        wanted = "a point (target, goal, reference)" if point else "an area (polygon)"
+        wanted = f"a point ({points_in_words()})" if point else "an area (polygon)"
         settings.refuse(key, name, wanted)
 
 
@@ -139,10 +142,10 @@ def _period(settings: Settings, key: str, clock: Clock) -> Period | None:
 
 
 AREA_RULES = {
-    "floor.within": ("floor", "within", (PlaceKind.BOUNDARY,)),
+    "floor.within": ("floor", "within", (place_kinds.BOUNDARY,)),
     "contact.within": ("contact", "within", None),
-    "launch.area": ("launch", "area", (PlaceKind.LAUNCH_AREA,)),
-    "boundary.within": ("boundary", "within", (PlaceKind.BOUNDARY,)),
+    "launch.area": ("launch", "area", (place_kinds.LAUNCH_AREA,)),
+    "boundary.within": ("boundary", "within", (place_kinds.BOUNDARY,)),
 }
 """Rules that name a place, and the kinds they may name (None: any area)."""
 
@@ -162,5 +165,5 @@ def check_rule_places(
         elif place is None:
             settings.unknown(key, name, areas)
         elif place.is_point or (kinds and place.kind not in kinds):
-            wanted = " or ".join(kinds) if kinds else "area"
+            wanted = " or ".join(map(str, kinds)) if kinds else "area"
             settings.refuse(key, name, f"a place of kind {wanted}")

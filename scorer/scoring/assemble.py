@@ -8,6 +8,7 @@ import numpy as np
 
 from scorer.event.model import PenaltyUnit, Task, TaskState
 from scorer.event.rulebook import RuleBook
+from scorer.event.task_kinds import Kind
 from scorer.facts import (
     Fact,
     Measure,
@@ -33,7 +34,7 @@ from scorer.scoring.results import (
     Score,
     TaskResult,
 )
-from scorer.tasks.base import Kind, Measured
+from scorer.tasks.base import Measured
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

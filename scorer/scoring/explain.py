@@ -91,7 +91,7 @@ class _Breakdown:
 
     def lines(self) -> Iterator[str]:
         """Yield all parts in the order of work."""
-        name = KINDS[self.task.kind].name
+        name = self.results.voice.say(KINDS[self.task.kind].title)
         yield (
             f"Task {self.task.number}, {name} ({self.task.kind}), flight "
             f"{self.flight.id} of {self.flight.date}, {self.result.state}"

@@ -10,7 +10,7 @@ from scorer.checks.mark_track import Marks, check_marks
 from scorer.checks.pilot import check_log_owner, check_same_flight
 from scorer.checks.reports import from_reports
 from scorer.checks.winds import Drift, middle_of, no_drift, wind_table
-from scorer.event import matters
+from scorer.event import matters, place_kinds
 from scorer.event.matter import Matter, MatterKind, about
 from scorer.event.model import (
     Event,
@@ -18,11 +18,9 @@ from scorer.event.model import (
     LogFile,
     Method,
     Period,
-    PlaceKind,
     ReportKind,
     Ruling,
     Task,
-    TaskKind,
     TaskState,
 )
 from scorer.facts import Fact, Step, fact, plain, several, words
@@ -57,8 +55,6 @@ from scorer.tasks.measure import measure
 from scorer.tracks.archive import is_archive, read_archive
 from scorer.tracks.match import choose
 
-WITHOUT_MARKS = frozenset({TaskKind.RTA, TaskKind.THREE_DT, TaskKind.GAS})
-"""Kinds that can be measured by the log alone."""
 UNKNOWN = fact("nothing-known")
 """Why a pilot of whom nothing is known has no points."""
 ADJUSTED = "adjusted"
@@ -295,7 +291,7 @@ class _Flight:
         ]
         missing = flew and not own and measured.value is None and not measured.marks
         flown = task.state is TaskState.FLOWN
-        if missing and flown and task.kind not in WITHOUT_MARKS:
+        if missing and flown and KINDS[task.kind].marked:
             problems.append(("", fact("mark-missing")))
         self.matters += (
             Matter(
@@ -365,7 +361,7 @@ def shared_work(event: Event, flight: Flight, site: Site, taken: Taken) -> Fligh
         places={place.name: place for place in event.places},
         own=taken.own,
         marks=taken.placed,
-        prohibited=tuple(p for p in event.places if p.kind is PlaceKind.PROHIBITED),
+        prohibited=tuple(p for p in event.places if p.kind is place_kinds.PROHIBITED),
         periods=tuple(p for p in periods if p is not None),
         hours=Period(
             start_s=(noon - timedelta(hours=36)).timestamp(),

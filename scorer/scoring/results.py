@@ -12,6 +12,7 @@ from scorer.event.finding import Amount, Finding
 from scorer.event.matter import Matter, grouped
 from scorer.event.model import Keying, Ruling
 from scorer.event.rulebook import PointsRule, StandingsRule
+from scorer.event.task_kinds import TASK_KINDS
 from scorer.facts import Fact, Step
 from scorer.scoring.keyings import Keyed
 from scorer.words.voice import Voice
@@ -160,6 +161,11 @@ class TaskResult:
     """Of a result."""
     counts: str = "less advantageous"
     """Which of the entries of a mark that agree counted."""
+
+    @property
+    def race(self) -> bool:
+        """Tell whether its metres are shown as kilometres."""
+        return TASK_KINDS[self.kind].race
 
     def score_of(self, pilot: int) -> Score | None:
         """Find a pilot's score."""

@@ -16,10 +16,10 @@ from scorer.event.model import (
     Flight,
     PenaltyUnit,
     Task,
-    TaskKind,
     TaskState,
 )
 from scorer.event.rulebook import Until
+from scorer.event.task_kinds import TASK_KINDS
 from scorer.facts import Fact, fact, inner, rule
 from scorer.geodesy.site import Site
 from scorer.progress import Control
@@ -164,10 +164,6 @@ def _without_area(event: Event, task: Task) -> list[Matter]:
     return [Matter(kind=matters.RULES, flight=task.flight, task=task.number, says=says)]
 
 
-DECLARED = frozenset({TaskKind.PDG, TaskKind.FON})
-"""Kinds in which pilots declare goals."""
-
-
 def _unset(event: Event) -> list[Matter]:
     """Ask for what the rule book leaves to the event, where a task needs the answer."""
     return [
@@ -184,7 +180,9 @@ def _matters(event: Event, key: str) -> bool:
     """Tell whether any task goes without an answer to this key, and needs one."""
     tasks = event.tasks
     if key.startswith("declarations."):
-        return any(t.kind in DECLARED and key in event.book_of(t).unset for t in tasks)
+        return any(
+            TASK_KINDS[t.kind].declared and key in event.book_of(t).unset for t in tasks
+        )
     return not tasks or any(key in event.book_of(t).unset for t in tasks)
 
 

@@ -3,19 +3,17 @@
 from fractions import Fraction
 
 from scorer.event.finding import Finding
-from scorer.event.model import TaskKind, Units
+from scorer.event.model import Units
 from scorer.rounding import half_up
 from scorer.scoring.results import Score, Standing, StandingsTable, TaskResult
 from scorer.units import in_unit, show_length
 
 UNIT_NAMES = {"m": "m", "km": "km", "deg": "°", "km2": "km²", "s": "s"}
-RACES = frozenset({TaskKind.GAS})
-"""Kinds whose metres are shown as kilometres."""
 
 
 def show_result(value: float, task: TaskResult, units: Units) -> str:
     """Print a result with its unit; beside metres what people at the event read."""
-    if task.kind in RACES:
+    if task.race:
         return show_race(value, units)
     plain = f"{half_up(value, task.decimals)} {UNIT_NAMES[task.unit]}"
     if task.unit == "deg":
@@ -29,7 +27,7 @@ def show_score(score: Score, task: TaskResult, units: Units) -> str:
     if score.result is None:
         return ""
     beside = score_in_feet(score, task, units)
-    if not beside or task.kind in RACES:
+    if not beside or task.race:
         return show_result(score.result, task, units)
     return f"{half_up(score.result, task.decimals)} m ({beside})"
 
@@ -47,7 +45,7 @@ def in_feet(value: float, task: TaskResult, units: Units) -> str:
     """Print a result in feet and inches, or miles of a race; empty where not read so."""
     if units is not Units.IMPERIAL or task.unit != "m":
         return ""
-    if task.kind in RACES:
+    if task.race:
         return f"{half_up(in_unit(value, 'mi'), 2)} mi"
     return show_length(value, units)
 

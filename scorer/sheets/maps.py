@@ -9,7 +9,8 @@ from numpy.typing import NDArray
 from shapely import LineString, Polygon, box, clip_by_rect
 from shapely.geometry.base import BaseGeometry
 
-from scorer.event.model import Event, Place, PlaceKind
+from scorer.event.model import Event, Place
+from scorer.event.place_kinds import PLACE_KINDS
 from scorer.scoring.results import MarkResult, Score, TaskResult
 from scorer.sheets.scene import (
     Dot,
@@ -30,14 +31,6 @@ MEAN_DEGREE_M = 111_195.0
 """One degree of a great circle on the mean sphere, 6371.0088 km: fit for a small map."""
 SIMPLER_PT = 0.25
 FINEST_SPAN_M = 12.0
-AREA_ROLES = {
-    PlaceKind.TASK_AREA: "area",
-    PlaceKind.BOUNDARY: "boundary",
-    PlaceKind.LAUNCH_AREA: "launch",
-    PlaceKind.SCORING_AREA: "scoring",
-    PlaceKind.PROHIBITED: "prohibited",
-}
-"""How areas are drawn, those drawn first before those drawn over them."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -147,7 +140,7 @@ def draw_map(wish: MapWish) -> Scene | None:
 
 
 def _area(view: Frame, place: Place) -> list[Shape]:
-    role = AREA_ROLES.get(place.kind, "area")
+    role = place.kind.role
     rings = [
         view.points(np.array([p[1] for p in ring]), np.array([p[0] for p in ring]))
         for ring in place.rings
@@ -315,9 +308,9 @@ def _north(view: Frame) -> list[Shape]:
 
 def areas_of(event: Event) -> tuple[Place, ...]:
     """Return the event's areas, the widest kinds first so that none hides another."""
-    order = list(AREA_ROLES)
-    areas = [p for p in event.places if p.kind in AREA_ROLES]
-    return tuple(sorted(areas, key=lambda p: order.index(p.kind)))
+    order = list(PLACE_KINDS)
+    areas = [place for place in event.places if not place.is_point]
+    return tuple(sorted(areas, key=lambda p: order.index(p.kind.name)))
 
 
 def targets_of(event: Event, task: int, pilot: int | None = None) -> tuple[Place, ...]:

@@ -20,34 +20,12 @@ from scorer.scoring.results import (
     StandingsTable,
     TaskResult,
 )
-from scorer.scoring.words import RACES, in_feet, show_part, show_race, show_total
+from scorer.scoring.words import in_feet, show_part, show_race, show_total
 from scorer.sheets.stamp import Stamp, local
 from scorer.units import show_height, show_length
+from scorer.words.catalogue import message
 
 UNIT_SIGNS = {"m": "m", "deg": "°", "km2": "km²", "s": "s"}
-KIND_TITLES = {
-    "PDG": "Pilot declared goal",
-    "JDG": "Judge declared goal",
-    "HWZ": "Hesitation waltz",
-    "FIN": "Fly in",
-    "FON": "Fly on",
-    "HNH": "Hare and hounds",
-    "WSD": "Watership down",
-    "GBM": "Gordon Bennett memorial",
-    "CRT": "Calculated rate of approach",
-    "RTA": "Race to an area",
-    "ELB": "Elbow",
-    "LRN": "Land run",
-    "MDT": "Minimum distance",
-    "SFL": "Shortest flight",
-    "MDD": "Minimum distance double drop",
-    "XDT": "Maximum distance time",
-    "XDI": "Maximum distance",
-    "XDD": "Maximum distance double drop",
-    "ANG": "Angle",
-    "3DT": "3D shape",
-}
-"""Task kinds in words, as the published model event rules name them."""
 DASH = "–"
 
 
@@ -124,7 +102,7 @@ class Sheet:
         """Print a result in its task's unit; lengths as the event reads them."""
         if value is None:
             return DASH
-        if task.kind in RACES:
+        if task.race:
             return in_feet(value, task, self.event.units) or show_race(
                 value, self.event.units
             )
@@ -206,8 +184,8 @@ def book_title(book: RuleBook) -> str:
 
 def task_title(task: TaskResult) -> str:
     """Print a task's number and kind: `Task 3 · Fly in (FIN)`."""
-    words = KIND_TITLES.get(task.kind)
-    return f"Task {task.task} · " + (f"{words} ({task.kind})" if words else task.kind)
+    title = message(f"task-kind-{task.kind.casefold()}", {})
+    return f"Task {task.task} · {title} ({task.kind})"
 
 
 def penalty_words(amount: Amount | None) -> str:

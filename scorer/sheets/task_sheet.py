@@ -18,6 +18,7 @@ from scorer.sheets.sheet import book_title, clean
 from scorer.sheets.stamp import CAUTION, LOW_FLIGHT
 from scorer.tasks.kinds import KINDS
 from scorer.units import FOOT_M, show_height, show_length
+from scorer.words.voice import Voice
 
 MAP_HEIGHT = 72 * MM
 BEFORE_ALL = (
@@ -98,9 +99,10 @@ def _task(paper: Paper, event: Event, task: Task) -> None:
     paper.rule(paper.y)
     kind = KINDS[task.kind]
     cancelled = " · CANCELLED" if task.state == "cancelled" else ""
-    name = f"{kind.name[:1].upper()}{kind.name[1:]}"
+    voice = Voice.of(event)
+    name = voice.say(kind.title)
     paper.heading(f"Task {task.number} · {name} ({kind.code}){cancelled}", size=13)
-    about = f"Result: {kind.about}; {kind.best} is best."
+    about = f"Result: {voice.say(kind.about)}; {kind.best} is best."
     paper.paragraph(about, size=8.5, colour=GREY)
     paper.skip(1 * MM)
     paper.facts(list(_task_facts(event, task)))

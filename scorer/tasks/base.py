@@ -1,13 +1,13 @@
 """What goes into measuring a task, and what comes out: the shape all task kinds share."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from scorer.event.finding import Finding
 from scorer.event.matter import Matter
-from scorer.event.model import Declaration, Keying, Place, Report, Task, TaskKind
+from scorer.event.model import Declaration, Keying, Place, Report, Task
 from scorer.event.rulebook import RuleBook
 from scorer.facts import Fact, Step
 from scorer.geodesy.mark import Mark
@@ -69,44 +69,3 @@ class Measured:
     """When marks fell by role, POSIX seconds: as entered, or as logged."""
     findings: tuple[Finding, ...] = ()
     """What the evidence of the task itself shows, such as a late declaration."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Setting:
-    """A further key of a `[[task]]`: how it is read and what it means."""
-
-    key: str
-    kind: str
-    """Names a reader in `scorer.tasks.settings`."""
-    doc: str
-    default: object = None
-    """As it would be written; None = not set."""
-    choices: tuple[str, ...] = ()
-    required: bool = False
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Kind:
-    """One task kind of the published model event rules, or one of our own."""
-
-    code: TaskKind
-    name: str
-    about: str
-    """What is measured, in one sentence for people."""
-    unit: str = "m"
-    """`m`, `deg`, `km2` or `s`."""
-    best: str = "smallest"
-    """`smallest` or `greatest`."""
-    measure: Callable[[Any], Quantity]
-    """Of a `scorer.tasks.work.Work`; use `scorer.tasks.measure.measure` instead."""
-    settings: tuple[Setting, ...] = ()
-    one_of: tuple[str, ...] = ()
-    """Keys of which at least one must be given."""
-    targets: tuple[int, int | None] = (0, None)
-    """Least and greatest number of targets the task must give; None = any."""
-    areas: int = 0
-    """Least number of scoring areas."""
-    areas_or: str = ""
-    """Key that does instead of scoring areas."""
-    roles: tuple[str, ...] = ()
-    """Roles that a place, a mark or the launch may fill."""

@@ -5,8 +5,7 @@ from typing import Any
 
 from scorer.errors import Fault, nearest
 from scorer.event.model import Place, Task
-from scorer.tasks.base import Kind, Setting
-from scorer.tasks.kinds import KINDS
+from scorer.event.task_kinds import TASK_KINDS, Kind, Setting
 from scorer.tasks.settings import ANY_DAY, LAUNCH, read, shown
 from scorer.units import Unreadable
 
@@ -17,7 +16,7 @@ def check_task(task: Task, places: Mapping[str, Place]) -> tuple[Fault, ...]:
     Targets, scoring areas, roles and settings; places that settings name must exist and
     be of the right sort.  Unknown keys are faults too, with the nearest known one.
     """
-    kind = KINDS[task.kind]
+    kind = TASK_KINDS[task.kind]
     check = _Check(task, kind, places)
     return (
         *check.targets(),
@@ -154,7 +153,7 @@ class _Check:
                 )
 
     def _called(self) -> str:
-        return f"{self.kind.code} ({self.kind.name})"
+        return self.kind.code
 
 
 def _named(setting: Setting, value: Any) -> Iterator[tuple[str, bool]]:

@@ -13,9 +13,9 @@ import numpy as np
 
 from scorer.checks.charge import charge, sums
 from scorer.errors import GeometryError, closest
-from scorer.event import matters
+from scorer.event import matters, place_kinds
 from scorer.event.finding import Finding, Picture, Verdict, finding_kind
-from scorer.event.model import Declaration, PlaceKind
+from scorer.event.model import Declaration
 from scorer.facts import (
     Fact,
     Value,
@@ -46,7 +46,6 @@ LATE_DECLARATION = finding_kind(
     unit="s",
     picture=Picture.MAP,
 )
-GOAL_KINDS = frozenset({PlaceKind.GOAL, PlaceKind.TARGET})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -146,7 +145,7 @@ def _allowed(work: Work) -> dict[str, Spot]:
     return {
         name: spot
         for name, spot in site.spots.items()
-        if kinds.get(name, PlaceKind.GOAL) in GOAL_KINDS
+        if kinds.get(name, place_kinds.GOAL).goal
     }
 
 

@@ -5,8 +5,7 @@ Names and codes are those of the published model event rules; `GAS` is ours.
 
 from collections.abc import Mapping
 
-from scorer.event.model import TaskKind
-from scorer.tasks.base import Kind, Setting
+from scorer.event.task_kinds import TASK_KINDS, Kind, Setting
 from scorer.tasks.gas import long_distance
 from scorer.tasks.goals import (
     pilot_declared,
@@ -158,56 +157,54 @@ AIRSPACE = (
 
 _ALL = (
     Kind(
-        code=TaskKind.PDG,
-        name="pilot declared goal",
-        about="the distance from the mark to the nearest valid goal the pilot declared",
+        code="PDG",
+        declared=True,
+        example='goals = 2\ndeclare_by = "launch"\nleast_distance = "1 km"',
         measure=pilot_declared,
         settings=DECLARED,
     ),
     Kind(
-        code=TaskKind.JDG,
-        name="judge declared goal",
-        about="the distance from the mark to the set goal",
+        code="JDG",
+        example='target = "goal 1"',
         measure=to_targets,
         settings=TO_GOAL,
         targets=(1, 1),
     ),
     Kind(
-        code=TaskKind.HWZ,
-        name="hesitation waltz",
-        about="the distance from the mark to the nearest of several goals",
+        code="HWZ",
+        example='targets = ["goal 1", "goal 2", "centre"]',
         measure=to_targets,
         settings=TO_GOAL,
         targets=(2, None),
     ),
     Kind(
-        code=TaskKind.FIN,
-        name="fly in",
-        about="the distance from the mark to the target, or to the nearest of several",
+        code="FIN",
+        example='target = "centre"\n'
+        'scoring_area = "scoring area"\n'
+        'measuring_radius = "100 m"',
         measure=to_targets,
         settings=TO_GOAL,
         targets=(1, None),
     ),
     Kind(
-        code=TaskKind.FON,
-        name="fly on",
-        about="the distance from the mark to the nearest valid goal declared in flight",
+        code="FON",
+        declared=True,
+        example='goals = 1\nmost_distance = "5 km"\nlimits_from = "declaration"',
         measure=pilot_declared,
         settings=DECLARED,
     ),
     Kind(
-        code=TaskKind.HNH,
-        name="hare and hounds",
-        about="the distance from the mark to the hare's target",
+        code="HNH",
+        example='target = "hare\'s target"\nmeasuring_radius = "200 m"',
         measure=to_targets,
         settings=TO_GOAL,
         targets=(1, None),
     ),
     Kind(
-        code=TaskKind.WSD,
-        name="watership down",
-        about="the distance from the mark to the hare's target, after flying in to "
-        "where the hare takes off",
+        code="WSD",
+        example='target = "hare\'s target"\n'
+        'hare_launch = "bridge"\n'
+        'hare_launch_within = "100 m"',
         measure=watership_down,
         settings=(
             Setting(
@@ -226,19 +223,19 @@ _ALL = (
         targets=(1, None),
     ),
     Kind(
-        code=TaskKind.GBM,
-        name="Gordon Bennett memorial",
-        about="the distance from a mark inside a scoring area to the goal",
+        code="GBM",
+        example='target = "goal 1"\nscoring_area = "north field"',
         measure=to_targets,
         settings=TO_GOAL,
         targets=(1, None),
         areas=1,
     ),
     Kind(
-        code=TaskKind.CRT,
-        name="calculated rate of approach",
-        about="the distance to the target from a mark that fell in a scoring area while it "
-        "was valid",
+        code="CRT",
+        example='target = "goal 1"\n'
+        'scoring_areas = ["north field", "south field"]\n'
+        'windows = { "north field" = ["07:00", "07:10"], "south field" = ["07:10", '
+        '"07:20"] }',
         measure=rate_of_approach,
         settings=(
             Setting(
@@ -254,10 +251,12 @@ _ALL = (
         areas=1,
     ),
     Kind(
-        code=TaskKind.RTA,
-        name="race to an area",
+        code="RTA",
+        marked=False,
+        example='scoring_area = "north field"\n'
+        'start = "launch-period"\n'
+        'launch_period = ["06:45", "07:30"]',
         unit="s",
-        about="the time from the start to the scoring area",
         measure=race_to_area,
         settings=(
             Setting(
@@ -282,30 +281,26 @@ _ALL = (
         areas_or="circles",
     ),
     Kind(
-        code=TaskKind.ELB,
-        name="elbow",
+        code="ELB",
+        example='launch_is = "A"\nleast_leg = "1 km"',
         unit="deg",
         best="greatest",
-        about="how far the flight turned at B: 180° minus the angle ABC",
         measure=elbow,
         settings=(LAUNCH_IS, *LEGS, *MARKED),
         roles=("A", "B", "C"),
     ),
     Kind(
-        code=TaskKind.LRN,
-        name="land run",
+        code="LRN",
+        example='targets = { A = "bridge" }\nmost_leg = "4 km"',
         unit="km2",
         best="greatest",
-        about="the area of the triangle ABC",
         measure=land_run,
         settings=(LAUNCH_IS, *LEGS, *MARKED),
         roles=("A", "B", "C"),
     ),
     Kind(
-        code=TaskKind.MDT,
-        name="minimum distance",
-        about="the distance from the reference point to a mark, after a least time or "
-        "way flown",
+        code="MDT",
+        example='target = "bridge"\nleast_time = "30 min"',
         measure=nearest_after,
         settings=(
             Setting(
@@ -326,17 +321,15 @@ _ALL = (
         one_of=("least_time", "least_flown"),
     ),
     Kind(
-        code=TaskKind.SFL,
-        name="shortest flight",
-        about="the distance from the reference point to a mark inside a scoring area",
+        code="SFL",
+        example='target = "bridge"\nscoring_area = "north field"',
         measure=shortest_flight,
         settings=(REFERENCE, *LEGS, *ONE_MARK),
         areas=1,
     ),
     Kind(
-        code=TaskKind.MDD,
-        name="minimum distance double drop",
-        about="the distance between marks A and B in different areas",
+        code="MDD",
+        example='scoring_areas = ["north field", "south field"]',
         measure=double_drop_nearest,
         settings=(
             Setting(
@@ -354,10 +347,9 @@ _ALL = (
         areas_or="mark_areas",
     ),
     Kind(
-        code=TaskKind.XDT,
-        name="maximum distance time",
+        code="XDT",
+        example='reference = "launch"\nmost_time = "30 min"',
         best="greatest",
-        about="the distance from the reference point to a mark within a greatest time",
         measure=farthest_within,
         settings=(
             Setting(
@@ -373,19 +365,17 @@ _ALL = (
         ),
     ),
     Kind(
-        code=TaskKind.XDI,
-        name="maximum distance",
+        code="XDI",
+        example='reference = "launch"\nscoring_area = "north field"',
         best="greatest",
-        about="the distance from the reference point to a mark inside a scoring area",
         measure=longest_in_area,
         settings=(REFERENCE, *LEGS, *ONE_MARK),
         areas=1,
     ),
     Kind(
-        code=TaskKind.XDD,
-        name="maximum distance double drop",
+        code="XDD",
+        example='scoring_area = "north field"\nmost_leg = "10 km"',
         best="greatest",
-        about="the distance between marks A and B",
         measure=double_drop_farthest,
         settings=(
             Setting(
@@ -401,11 +391,10 @@ _ALL = (
         roles=("A", "B"),
     ),
     Kind(
-        code=TaskKind.ANG,
-        name="angle",
+        code="ANG",
+        example='target = "bridge"\ndirection = "45 T"',
         unit="deg",
         best="greatest",
-        about="the angle between the set direction and the line from A to B",
         measure=angle,
         settings=(
             Setting(
@@ -421,10 +410,11 @@ _ALL = (
         ),
     ),
     Kind(
-        code=TaskKind.THREE_DT,
-        name="three-dimensional shape",
+        code="3DT",
+        marked=False,
+        example='circles = [{ centre = "goal 1", inner = "1 km", outer = "2 km", '
+        'lower = "600 m" }]',
         best="greatest",
-        about="the way flown inside the airspace of the task, by the log",
         measure=distance_in_airspace,
         settings=(
             Setting(
@@ -439,11 +429,11 @@ _ALL = (
         areas_or="circles",
     ),
     Kind(
-        code=TaskKind.GAS,
-        name="long-distance race",
+        code="GAS",
+        marked=False,
+        race=True,
+        example='target = "centre"\nland_by = "2026-09-15 08:00"',
         best="greatest",
-        about="the distance from launch to landing along the Earth's surface, whatever the "
-        "route and the time",
         measure=long_distance,
         settings=(
             Setting(
@@ -469,7 +459,9 @@ _ALL = (
     ),
 )
 
-KINDS: Mapping[TaskKind, Kind] = {kind.code: kind for kind in _ALL}
+KINDS = TASK_KINDS
+for _kind in _ALL:
+    TASK_KINDS.declare(_kind.code, _kind)
 
 
 def settings_table(kind: Kind) -> list[tuple[str, str, str]]:
@@ -502,22 +494,3 @@ WRITTEN: Mapping[str, str] = {
     "circles": "list of tables",
 }
 """How each kind of value is written in flight.toml."""
-
-
-def kinds_markdown() -> str:
-    """Write the manual of all kinds: what each measures, and its keys in a table."""
-    return "\n".join(line for kind in KINDS.values() for line in _manual(kind))
-
-
-def _manual(kind: Kind) -> list[str]:
-    unit = {"deg": "°", "km2": "km²"}.get(kind.unit, kind.unit)
-    lines = [
-        f"### {kind.code} – {kind.name}",
-        "",
-        f"{kind.about[0].upper()}{kind.about[1:]}; in {unit}, {kind.best} best.",
-        "",
-        "| key | value | meaning |",
-        "|---|---|---|",
-    ]
-    rows = [[cell.replace("|", "\\|") for cell in row] for row in settings_table(kind)]
-    return [*lines, *(f"| `{key}` | {value} | {doc} |" for key, value, doc in rows), ""]

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 from scorer.errors import ScorerError
 from scorer.event.model import TaskState
 from scorer.event.reading import Clock
-from scorer.facts import fact, term, words
+from scorer.facts import fact, inner, term
 from scorer.tasks.base import Evidence, Measured, Quantity
 from scorer.tasks.kinds import KINDS
 from scorer.tasks.settings import read_settings
@@ -30,8 +30,8 @@ def measure(evidence: Evidence) -> Measured:
         work.say(
             fact(
                 "task-measured",
-                name=words(f"{kind.name[:1].upper()}{kind.name[1:]}"),
-                about=words(kind.about),
+                name=inner(kind.title),
+                about=inner(kind.about),
                 best=term(kind.best),
             )
         )

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 
 from scorer.event.model import Period
 from scorer.event.reading import Clock
-from scorer.tasks.base import Setting
+from scorer.event.task_kinds import Setting
 from scorer.units import Unreadable, bearing, duration_s, length_m
 
 Reader = Callable[[Any, Setting, Clock], Any]

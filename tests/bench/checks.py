@@ -21,7 +21,7 @@ from scorer.checks.pilot import check_same_flight, trail_of
 from scorer.checks.run import run_checks
 from scorer.checks.stays import inside
 from scorer.checks.winds import drift_of
-from scorer.event.model import PlaceKind
+from scorer.event import place_kinds
 from scorer.event.rulebook import (
     BoundaryRule,
     ContactRule,
@@ -57,7 +57,7 @@ def main():
         boundary=BoundaryRule(within="field"),
         night=NightRule(before_sunrise_s=0.0, after_sunset_s=0.0),
     )
-    town = tuple(p for p in PLACES if p.kind is PlaceKind.PROHIBITED)
+    town = tuple(p for p in PLACES if p.kind is place_kinds.PROHIBITED)
     rules = about(book, prohibited=town)
     rng = np.random.default_rng(0)
     marks = [

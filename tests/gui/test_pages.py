@@ -21,8 +21,8 @@ from gui.roster_file import faults_of, matched, proposed, read_roster
 from gui.task_form import form_of, new_faults, settings_of
 from gui.view import Table
 from scorer.errors import InputError
+from scorer.event import place_kinds
 from scorer.event.finding import read_id
-from scorer.event.model import PlaceKind
 from scorer.ledger.acts import (
     ComplaintDecided,
     ComplaintFiled,
@@ -266,7 +266,7 @@ def test_points_and_circles_are_read_as_people_write_them():
 
 
 def test_an_area_is_a_closed_ring_the_engine_reads():
-    made = feature("field", PlaceKind.BOUNDARY, "48.6, 66.3 r 1 mi", {})
+    made = feature("field", place_kinds.BOUNDARY, "48.6, 66.3 r 1 mi", {})
     ring = made["geometry"]["coordinates"][0]
     assert ring[0] == ring[-1]
     assert len(ring) == 73

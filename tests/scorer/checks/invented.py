@@ -7,7 +7,8 @@ import numpy as np
 from shapely import Polygon
 
 from scorer.checks.base import Circumstances
-from scorer.event.model import Event, Place, PlaceKind, Task, TaskKind
+from scorer.event import place_kinds
+from scorer.event.model import Event, Place, Task
 from scorer.event.rulebook import RuleBook
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.site import Site
@@ -39,13 +40,13 @@ def spot(name, kind, at=(0.0, 0.0)):
 
 
 PLACES = (
-    spot("centre", PlaceKind.TARGET),
-    square("field", PlaceKind.BOUNDARY, 4000.0),
-    square("scoring area", PlaceKind.SCORING_AREA, 150.0),
-    square("meadow", PlaceKind.LAUNCH_AREA, 500.0, at=(-6000.0, 0.0)),
+    spot("centre", place_kinds.TARGET),
+    square("field", place_kinds.BOUNDARY, 4000.0),
+    square("scoring area", place_kinds.SCORING_AREA, 150.0),
+    square("meadow", place_kinds.LAUNCH_AREA, 500.0, at=(-6000.0, 0.0)),
     square(
         "town",
-        PlaceKind.PROHIBITED,
+        place_kinds.PROHIBITED,
         300.0,
         at=(-2000.0, 0.0),
         lower_m=0.0,
@@ -81,7 +82,7 @@ def about(book=None, **changes):
     task = changes.pop("task", None) or Task(
         number=1,
         flight="1",
-        kind=TaskKind.FIN,
+        kind="FIN",
         targets=("centre",),
         scoring_areas=("scoring area",),
     )

@@ -8,8 +8,9 @@ from scipy.stats import norm
 
 from scorer.checks.floor import CLIMB_OUT_S, LAST_DESCENT_S, check_floor
 from scorer.checks.held import held_under
+from scorer.event import place_kinds
 from scorer.event.finding import Verdict
-from scorer.event.model import PenaltyUnit, PlaceKind, Units
+from scorer.event.model import PenaltyUnit, Units
 from scorer.event.rulebook import FloorRule, PenaltyRule, RuleBook, Until
 from scorer.words.voice import Voice
 from tests.helpers import said
@@ -253,7 +254,7 @@ def test_heights_are_told_of_the_basket_not_of_the_logger_above_it():
 
 def two_tasks():
     """A second scoring area 1500 m beyond the first, entered 1500 s after launch at 3 m/s."""
-    second = square("second area", PlaceKind.SCORING_AREA, 150.0, at=(1500.0, 0.0))
+    second = square("second area", place_kinds.SCORING_AREA, 150.0, at=(1500.0, 0.0))
     first = about().task
     return site((*PLACES, second)), (
         first,

@@ -16,7 +16,7 @@ from scorer.checks.launch import (
 from scorer.checks.night import check_night
 from scorer.checks.scoring_period import check_scoring_period
 from scorer.event.finding import Verdict
-from scorer.event.model import Period, Task, TaskKind
+from scorer.event.model import Period, Task
 from scorer.event.rulebook import (
     Count,
     LaunchRule,
@@ -98,7 +98,7 @@ def test_a_log_that_does_not_show_the_launch_says_nothing_of_it():
 
 def test_a_task_without_a_target_has_no_launch_distance():
     book = RuleBook(name="test", launch=LaunchRule(least_distance_m=MILE_M))
-    task = Task(number=2, flight="1", kind=TaskKind.PDG)
+    task = Task(number=2, flight="1", kind="PDG")
 
     seen = check_launch_distance(flight(HIGH, east_m=-10.0), about(book, task=task))
 
@@ -106,7 +106,7 @@ def test_a_task_without_a_target_has_no_launch_distance():
 
 
 def timed(**periods):
-    return Task(number=1, flight="1", kind=TaskKind.FIN, targets=("centre",), **periods)
+    return Task(number=1, flight="1", kind="FIN", targets=("centre",), **periods)
 
 
 def period_finding(opens_s, closes_s):

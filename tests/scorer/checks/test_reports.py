@@ -13,7 +13,6 @@ from scorer.event.model import (
     Report,
     ReportKind,
     Task,
-    TaskKind,
 )
 from scorer.event.rulebook import ContactRule, FloorRule, PenaltyRule, RuleBook
 from tests.helpers import said
@@ -141,7 +140,7 @@ def test_a_report_without_time_counts_from_the_drop_or_the_opening_of_the_task()
     task = Task(
         number=1,
         flight="1",
-        kind=TaskKind.FIN,
+        kind="FIN",
         launch_period=Period(start_s=START_S, end_s=START_S + 900.0),
     )
 

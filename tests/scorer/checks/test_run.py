@@ -18,8 +18,9 @@ from scorer.checks.boundary import BOUNDARY
 from scorer.checks.floor import FLOOR
 from scorer.checks.night import NIGHT
 from scorer.checks.run import run_checks
+from scorer.event import place_kinds
 from scorer.event.finding import Verdict, finding_kinds
-from scorer.event.model import Period, PlaceKind, Task, TaskKind
+from scorer.event.model import Period, Task
 from scorer.event.rulebook import (
     AirspaceRule,
     BoundaryRule,
@@ -48,7 +49,7 @@ STRICT = RuleBook(
 TASK = Task(
     number=1,
     flight="1",
-    kind=TaskKind.FIN,
+    kind="FIN",
     targets=("centre",),
     scoring_areas=("scoring area",),
     launch_period=Period(start_s=START_S - 900.0, end_s=START_S),
@@ -58,7 +59,7 @@ STRICT_RULES = about(
     STRICT,
     task=TASK,
     drop_s=START_S + 1060.0,
-    prohibited=tuple(p for p in PLACES if p.kind is PlaceKind.PROHIBITED),
+    prohibited=tuple(p for p in PLACES if p.kind is place_kinds.PROHIBITED),
 )
 
 

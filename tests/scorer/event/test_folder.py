@@ -7,6 +7,7 @@ import pytest
 from openpyxl import Workbook
 
 from scorer.errors import InputError
+from scorer.event import place_kinds
 from scorer.event.build import build, build_event
 from scorer.event.folder import (
     MOST_LOG_BYTES,
@@ -14,7 +15,7 @@ from scorer.event.folder import (
     read_folder_with_faults,
     write_folder,
 )
-from scorer.event.model import Method, North, PlaceKind, Units
+from scorer.event.model import Method, North, Units
 
 EVENT = """
 format = 1
@@ -92,7 +93,7 @@ def test_a_sound_folder_is_read_whole(folder):
     assert event.units is Units.METRIC
     assert [p.extra for p in event.pilots] == [{"team": "red"}, {"team": "blue"}]
     assert event.place("centre").elevation_m == 655
-    assert event.place("ring").kind is PlaceKind.SCORING_AREA
+    assert event.place("ring").kind is place_kinds.SCORING_AREA
     task = event.flights[0].tasks[0]
     # 06:45 in Madrid in September is 04:45 UTC
     assert task.launch_period.start_s % 86400 == 4 * 3600 + 45 * 60

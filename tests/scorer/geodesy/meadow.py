@@ -1,12 +1,7 @@
 """An invented field for tests: a target, two posts, areas, flat ground at 640 m."""
 
-from scorer.event.model import (
-    DistanceKind,
-    Event,
-    Keying,
-    Place,
-    PlaceKind,
-)
+from scorer.event import place_kinds
+from scorer.event.model import DistanceKind, Event, Keying, Place
 from scorer.event.rulebook import RuleBook
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.site import Site
@@ -23,7 +18,7 @@ SQUARE = (
 )
 
 
-def place(name, kind=PlaceKind.REFERENCE, rings=None, **more):
+def place(name, kind=place_kinds.REFERENCE, rings=None, **more):
     return Place(name=name, kind=kind, rings=rings or (((-1.5, 42.0),),), **more)
 
 
@@ -34,7 +29,7 @@ def event(*places, **more):
             "crs": "EPSG:25830",
             "ground_elevation_m": 640.0,
             "book": RuleBook(name="test"),
-            "places": places or (place("centre", PlaceKind.TARGET),),
+            "places": places or (place("centre", place_kinds.TARGET),),
             **more,
         },
     )

@@ -10,8 +10,8 @@ from pyproj import Transformer
 from shapely import Point, Polygon
 
 from scorer.errors import InputError
-from scorer.event import matters
-from scorer.event.model import DistanceKind, North, Origin, PlaceKind
+from scorer.event import matters, place_kinds
+from scorer.event.model import DistanceKind, North, Origin
 from scorer.facts import fact, length, several, words
 from scorer.facts import place as named
 from scorer.geodesy.areas import STRAY_M, project_ring
@@ -21,7 +21,7 @@ from tests.helpers import said
 from tests.scorer.geodesy.grids import blob, geotiff, hills
 from tests.scorer.geodesy.meadow import CENTRE, PLANE, SQUARE, event, place, site
 
-AREA = PlaceKind.SCORING_AREA
+AREA = place_kinds.SCORING_AREA
 TERRAIN = blob("terrain.tif", geotiff(hills(), west=-1.75, north=42.2))
 
 
@@ -179,7 +179,7 @@ def test_an_outline_that_is_no_area_is_refused_with_where_it_stands(rings, said)
 
 def test_unknown_names_come_with_the_nearest_and_areas_are_told_from_points():
     made = Site.of(
-        event(place("centre", PlaceKind.TARGET), place("field", AREA, (SQUARE,)))
+        event(place("centre", place_kinds.TARGET), place("field", AREA, (SQUARE,)))
     )
 
     with pytest.raises(InputError, match='Did you mean "centre"'):

@@ -1,17 +1,17 @@
 """Small made fields of pilots for the scoring tests."""
 
 from scorer.event.finding import Amount
-from scorer.event.model import PenaltyUnit, Task, TaskKind
+from scorer.event.model import PenaltyUnit, Task
 from scorer.scoring.assemble import Entry
 from scorer.scoring.results import Charge, RulingState
 from scorer.tasks.base import Kind, Measured
 
-TASK = Task(number=1, flight="f1", kind=TaskKind.FIN)
+TASK = Task(number=1, flight="f1", kind="FIN")
 
 
 def kind(best="smallest", unit="m"):
     return Kind(
-        code=TaskKind.FIN,
+        code="FIN",
         name="fly in",
         unit=unit,
         best=best,

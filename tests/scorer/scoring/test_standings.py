@@ -2,7 +2,7 @@
 
 import pytest
 
-from scorer.event.model import Pilot, TaskKind
+from scorer.event.model import Pilot
 from scorer.event.rulebook import StandingsRule
 from scorer.scoring.results import Formula, Group, Score, TaskResult
 from scorer.scoring.standings import class_standings, standings, team_standings
@@ -19,7 +19,7 @@ def task(number, points, state="flown"):
     return TaskResult(
         flight="f1",
         task=number,
-        kind=str(TaskKind.FIN),
+        kind="FIN",
         unit="m",
         best="smallest",
         state=state,

@@ -12,7 +12,7 @@ from fractions import Fraction
 import numpy as np
 
 from scorer.checks.floor import FLOOR
-from scorer.event import matters
+from scorer.event import matters, place_kinds
 from scorer.event.finding import Amount, Finding, Verdict
 from scorer.event.matter import Matter
 from scorer.event.model import (
@@ -27,10 +27,8 @@ from scorer.event.model import (
     Period,
     Pilot,
     Place,
-    PlaceKind,
     Ruling,
     Task,
-    TaskKind,
     TaskState,
     Units,
 )
@@ -144,14 +142,14 @@ def places():
         return Place(name=name, kind=kind, rings=(ring(lat, lon, half),), **more)
 
     return (
-        point("centre", PlaceKind.TARGET, 0, 0),
-        point("<mill> & co", PlaceKind.GOAL, 0.02, 0.03),
-        point("bridge", PlaceKind.REFERENCE, -0.01, 0.01),
-        area("scoring area", PlaceKind.SCORING_AREA, 0.004),
-        area("field", PlaceKind.BOUNDARY, 0.012),
+        point("centre", place_kinds.TARGET, 0, 0),
+        point("<mill> & co", place_kinds.GOAL, 0.02, 0.03),
+        point("bridge", place_kinds.REFERENCE, -0.01, 0.01),
+        area("scoring area", place_kinds.SCORING_AREA, 0.004),
+        area("field", place_kinds.BOUNDARY, 0.012),
         Place(
             name="depot",
-            kind=PlaceKind.PROHIBITED,
+            kind=place_kinds.PROHIBITED,
             rings=(ring(lat + 0.012, lon + 0.02, 0.003),),
             upper_m=900.0,
         ),
@@ -178,12 +176,12 @@ def book(units):
 
 
 TASKS = (
-    (1, MORNING, TaskKind.FIN, "m", "smallest"),
-    (2, MORNING, TaskKind.ELB, "deg", "greatest"),
-    (3, EVENING, TaskKind.PDG, "m", "smallest"),
-    (4, EVENING, TaskKind.LRN, "km2", "greatest"),
-    (5, EVENING, TaskKind.RTA, "s", "smallest"),
-    (6, EVENING, TaskKind.JDG, "m", "smallest"),
+    (1, MORNING, "FIN", "m", "smallest"),
+    (2, MORNING, "ELB", "deg", "greatest"),
+    (3, EVENING, "PDG", "m", "smallest"),
+    (4, EVENING, "LRN", "km2", "greatest"),
+    (5, EVENING, "RTA", "s", "smallest"),
+    (6, EVENING, "JDG", "m", "smallest"),
 )
 
 
@@ -427,7 +425,7 @@ def one_score(task_, pilot, group, got):
         settled=not (number == 1 and pilot == 12),
         findings=found,
         charges=charges,
-        marks=(mark,) if result is not None and kind is TaskKind.FIN else (),
+        marks=(mark,) if result is not None and kind == "FIN" else (),
         why={Group.A: "", Group.B: "no mark found", Group.C: "did not fly"}[group],
         steps=(f"measured {result}", f"rank {rank} gives {formula_points} points"),
         rank_low=max(1, rank - 1),

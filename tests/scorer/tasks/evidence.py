@@ -9,6 +9,7 @@ from datetime import UTC, date, datetime
 import numpy as np
 from shapely import Polygon, box
 
+from scorer.event import place_kinds
 from scorer.event.model import (
     Declaration,
     DistanceKind,
@@ -16,9 +17,7 @@ from scorer.event.model import (
     Method,
     Period,
     Place,
-    PlaceKind,
     Task,
-    TaskKind,
 )
 from scorer.event.rulebook import RuleBook
 from scorer.facts import parts
@@ -139,7 +138,7 @@ def declare(goal, **more):
     )
 
 
-def make_place(name, kind=PlaceKind.GOAL, **more):
+def make_place(name, kind=place_kinds.GOAL, **more):
     """Return a place of the event; the geometry is the site's business."""
     ring = ((-3.7, 40.38),)
     return Place(name=name, kind=kind, rings=(ring,), **more)
@@ -147,7 +146,7 @@ def make_place(name, kind=PlaceKind.GOAL, **more):
 
 def make_task(kind, **more):
     """Return task 1 of flight `am`."""
-    return Task(number=1, flight="am", kind=TaskKind(kind), **more)
+    return Task(number=1, flight="am", kind=kind, **more)
 
 
 def make_evidence(kind, *, site, marks=None, book=BOOK, settings=None, **more):

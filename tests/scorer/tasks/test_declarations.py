@@ -4,9 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from scorer.event import matters
+from scorer.event import matters, place_kinds
 from scorer.event.finding import Amount
-from scorer.event.model import PenaltyUnit, PlaceKind
+from scorer.event.model import PenaltyUnit
 from scorer.event.rulebook import Count, DeclarationRule, PenaltyRule
 from scorer.facts import count, fact, length, term, words
 from scorer.facts import place as named
@@ -29,7 +29,9 @@ SPOTS = {
 }
 SITE = make_site(SPOTS)
 PLACES = {
-    name: make_place(name, PlaceKind.REFERENCE if name == "tower" else PlaceKind.GOAL)
+    name: make_place(
+        name, place_kinds.REFERENCE if name == "tower" else place_kinds.GOAL
+    )
     for name in SPOTS
 }
 MARK = {"": (0, 10)}

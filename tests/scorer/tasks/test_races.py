@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 from shapely import LineString
 
-from scorer.event import matters
-from scorer.event.model import DistanceKind, Method, PlaceKind
+from scorer.event import matters, place_kinds
+from scorer.event.model import DistanceKind, Method
 from scorer.event.rulebook import TrackRule
 from scorer.facts import count, fact, moment
 from scorer.facts import place as named
@@ -229,7 +229,7 @@ def test_floor_and_ceiling_are_the_places_own_or_the_tasks(place, settings, expe
         "3DT",
         site=SITE,
         scoring_areas=("box",),
-        places={"box": make_place("box", PlaceKind.TASK_AREA, **place)},
+        places={"box": make_place("box", place_kinds.TASK_AREA, **place)},
         flown=EAST,
         settings=settings,
     )
