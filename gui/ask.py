@@ -5,7 +5,6 @@ from pathlib import Path
 from PySide6.QtWidgets import QFileDialog, QInputDialog, QLineEdit, QMessageBox, QWidget
 
 EVENT_FILES = "Event files (*.sandtail);;Archives (*.zip);;All files (*)"
-LOG_FILES = "Flight logs (*.igc *.gpx *.nmea *.csv *.zip);;All files (*)"
 ROSTERS = "Rosters (*.csv *.xlsx);;All files (*)"
 
 

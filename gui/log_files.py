@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 
 from scorer.errors import InputError
+from scorer.event.log_formats import ARCHIVE, log_suffixes
 from scorer.event.model import Blob
 from scorer.files import leads_out
 from scorer.ledger.acts import LogAdded
@@ -13,10 +14,14 @@ from scorer.progress import Control
 from scorer.tracks.archive import MAX_TOTAL_BYTES, is_archive, read_archive
 from scorer.tracks.lines import MAX_LOG_BYTES
 
-KINDS = frozenset({".igc", ".gpx", ".nmea", ".csv", ".zip"})
-"""Files of a folder that are looked at; a file named by itself is always taken."""
 AT_ONCE = 50
 """Logs that are written together."""
+
+
+def choosable() -> str:
+    """Name the files that may be chosen, as file dialogs want it."""
+    endings = " ".join(f"*{suffix}" for suffix in log_suffixes())
+    return f"Flight logs ({endings});;All files (*)"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,12 +116,13 @@ def _files(path: Path) -> Iterator[Path]:
         yield path
         return
     for file in path.rglob("*"):
-        if file.is_file() and file.suffix.casefold() in KINDS:
+        # a file named by itself is always taken
+        if file.is_file() and file.suffix.casefold() in log_suffixes():
             yield file
 
 
 def _read(file: Path) -> bytes:
-    packed = file.suffix.casefold() == ".zip"
+    packed = file.suffix.casefold() == ARCHIVE
     most = MAX_TOTAL_BYTES if packed else MAX_LOG_BYTES
     if file.stat().st_size > most:
         what = "folder of logs" if packed else "flight log"

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout
 
 from gui import ask
 from gui.actions import Spec, needs
-from gui.log_files import Taken, take_in
+from gui.log_files import Taken, choosable, take_in
 from gui.models.logs import COLUMNS, LogRow, LogState, log_rows, without_log
 from gui.pages.page import ListPage
 from gui.snapshot import Snapshot
@@ -119,7 +119,7 @@ class LogsPage(ListPage):
 
     def add_files(self) -> None:
         """Choose logs or zips."""
-        self.take_in(ask.open_files(self, "Take in logs", ask.LOG_FILES))
+        self.take_in(ask.open_files(self, "Take in logs", choosable()))
 
     def add_folder(self) -> None:
         """Choose a folder of logs."""

@@ -17,6 +17,7 @@ from typing import Any
 import tomli_w
 
 from scorer.errors import Fault, InputError
+from scorer.event.log_formats import log_suffixes
 from scorer.event.model import Blob, Origin
 from scorer.event.naming import plainly_named
 from scorer.event.raw import (
@@ -46,7 +47,6 @@ from scorer.event.tables import (
 from scorer.event.toml_lines import key_lines
 from scorer.files import ALLOWED, flaw_of_name, inside, leads_out, sync_folder
 
-LOG_SUFFIXES = (".igc", ".gpx", ".nmea", ".csv", ".zip")
 MOST_LOG_BYTES = 256 * 2**20
 """A log larger than this is refused: a day at ten fixes a second stays under it."""
 
@@ -385,8 +385,8 @@ def _why_not(path: Path) -> str:
     status = path.stat()
     if S_ISDIR(status.st_mode):
         return "a folder; logs stand directly in logs, or in a zip"
-    if path.suffix.casefold() not in LOG_SUFFIXES:
-        return f"a file that does not end in {', '.join(LOG_SUFFIXES)}"
+    if path.suffix.casefold() not in log_suffixes():
+        return f"a file that does not end in {', '.join(log_suffixes())}"
     if not S_ISREG(status.st_mode):
         return "no ordinary file"
     if status.st_size > MOST_LOG_BYTES:

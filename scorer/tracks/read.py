@@ -3,9 +3,11 @@
 import re
 from dataclasses import replace
 from datetime import date
-from typing import Protocol
+from math import inf
+from pathlib import PurePosixPath
 
 from scorer.errors import Fault, InputError
+from scorer.event.log_formats import LOG_FORMATS, LogFormat
 from scorer.event.model import Blob
 from scorer.tracks.gpx import read_gpx
 from scorer.tracks.igc import read_igc
@@ -19,23 +21,6 @@ SNIFF_BYTES = 16_384
 """How much of a log is looked at to tell its format."""
 
 
-class Reader(Protocol):
-    """What every format's reader offers."""
-
-    def __call__(
-        self, blob: Blob, *, near_date: date | None, time_zone: str | None
-    ) -> Track:
-        """Read a log or raise InputError."""
-        ...
-
-
-READERS: dict[str, Reader] = {
-    "igc": read_igc,
-    "gpx": read_gpx,
-    "nmea": read_nmea,
-    "csv": read_table,
-}
-_ENDINGS = {"igc": "igc", "gpx": "gpx", "nmea": "nmea", "nma": "nmea", "csv": "csv"}
 _UTF16 = {b"\xff\xfe": "utf-16-le", b"\xfe\xff": "utf-16-be"}
 
 
@@ -62,8 +47,8 @@ def read_log(
     if not blob.data.strip(b"\0\r\n\t "):
         raise _unknown(blob, "an empty file")
     blob = _plain(blob)
-    reader = READERS[_format(blob)]
-    return reader(blob, near_date=near_date, time_zone=time_zone)
+    track: Track = _format(blob).read(blob, near_date=near_date, time_zone=time_zone)
+    return track
 
 
 def _plain(blob: Blob) -> Blob:
@@ -75,22 +60,18 @@ def _plain(blob: Blob) -> Blob:
     return blob if "<gpx" in text[:SNIFF_BYTES] else replace(blob, data=text.encode())
 
 
-def _format(blob: Blob) -> str:
+def _format(blob: Blob) -> LogFormat:
     """Tell the format by what the file holds; by its ending where that says nothing."""
     head = blob.data[:SNIFF_BYTES].replace(b"\0", b"").replace(b"\r", b"\n")
-    if _GPX.search(head):
-        return "gpx"
-    signs = {"igc": len(_IGC.findall(head)), "nmea": len(_NMEA.findall(head))}
+    signs = {name: form.signs(head) for name, form in LOG_FORMATS.items()}
     most = max(signs, key=lambda name: signs[name])
     if signs[most]:
-        return most
-    lines = head.decode("utf-8", errors="replace").split("\n")[:SNIFF_LINES]
-    if any(header_of(line[:10_000]) for line in lines):
-        return "csv"
-    ending = _ENDINGS.get(blob.name.rpartition(".")[2].casefold())
-    if ending is None:
-        raise _unknown(blob, f'a file that begins "{decode(head[:40])}"')
-    return ending
+        return LOG_FORMATS[most]
+    ending = PurePosixPath(blob.name).suffix.casefold()
+    for form in LOG_FORMATS.values():
+        if ending in form.suffixes:
+            return form
+    raise _unknown(blob, f'a file that begins "{decode(head[:40])}"')
 
 
 _GPX = re.compile(rb"<(?:\w+:)?gpx[\s>]")
@@ -99,5 +80,35 @@ _NMEA = re.compile(rb"\$[A-Z]{2}(?:GGA|RMC|GSA|GSV|VTG|GLL),")
 
 
 def _unknown(blob: Blob, found: str) -> InputError:
-    allowed = "a flight log: " + ", ".join(name.upper() for name in READERS)
+    allowed = "a flight log: " + ", ".join(map(str.upper, LOG_FORMATS))
     return InputError([Fault(where=blob.name, found=found, allowed=allowed)])
+
+
+def _has_header(head: bytes) -> float:
+    """Tell a table by its header; anything else that has signs is that rather."""
+    lines = head.decode("utf-8", errors="replace").split("\n")[:SNIFF_LINES]
+    return 0.5 if any(header_of(line[:10_000]) for line in lines) else 0
+
+
+for _form in (
+    LogFormat(
+        name="igc",
+        suffixes=(".igc",),
+        signs=lambda head: len(_IGC.findall(head)),
+        read=read_igc,
+    ),
+    LogFormat(
+        name="gpx",
+        suffixes=(".gpx",),
+        signs=lambda head: inf if _GPX.search(head) else 0,
+        read=read_gpx,
+    ),
+    LogFormat(
+        name="nmea",
+        suffixes=(".nmea", ".nma"),
+        signs=lambda head: len(_NMEA.findall(head)),
+        read=read_nmea,
+    ),
+    LogFormat(name="csv", suffixes=(".csv",), signs=_has_header, read=read_table),
+):
+    LOG_FORMATS.declare(_form.name, _form)

@@ -930,3 +930,13 @@ place-kind-scoring-area = Scoring area
 place-kind-scoring-area-about = where marks count and the minimum height ends; tasks name it
 place-kind-prohibited = Prohibited airspace
 place-kind-prohibited-about = air not to be flown in, between its limits above mean sea level; without limits, at all heights
+
+## Log formats
+log-format-igc = IGC
+log-format-igc-about = files of flight recorders and of most flying apps: fixes with pressure and satellite altitudes, the logger’s marks, the pilot’s declarations
+log-format-gpx = GPX
+log-format-gpx-about = tracks and waypoints of hand-held receivers and maps; a track may be in several pieces
+log-format-nmea = NMEA 0183
+log-format-nmea-about = what a satellite receiver says line by line, as recorded
+log-format-csv = Table
+log-format-csv-about = a header row, then a fix a line: time, latitude and longitude, altitudes where there are any

@@ -21,7 +21,7 @@ with atheris.instrument_imports(include=["scorer.tracks", "zipfile", "csv"]):
     from scorer.event.model import Blob
     from scorer.tracks.archive import is_archive, read_archive
     from scorer.tracks.clean import clean
-    from scorer.tracks.read import READERS, read_log
+    from scorer.tracks.read import LOG_FORMATS, read_log
 
 NAMES = ("a.igc", "a.gpx", "a.nmea", "a.csv", "a")
 DAY = date(2026, 9, 12)
@@ -34,7 +34,7 @@ def one(data):
         read_archive(log)
     with suppress(InputError):
         clean(read_log(log, near_date=DAY, time_zone="Europe/Madrid"))
-    reader = list(READERS.values())[len(data) % len(READERS)]
+    reader = list(LOG_FORMATS.values())[len(data) % len(LOG_FORMATS)].read
     with suppress(InputError):
         reader(log, near_date=None, time_zone=None)
 
