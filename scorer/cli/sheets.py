@@ -2,22 +2,17 @@
 
 import argparse
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 from scorer.cli.compute import compute
 from scorer.cli.output import stamp_of, write_file, write_files
 from scorer.cli.screen import say
 from scorer.cli.target import HELP, load, refuse_unknown
-from scorer.files import name_key, safe_name
 from scorer.scoring.analysis import Tracks
-from scorer.sheets.board import write_board
-from scorer.sheets.edition import BOARD, WORKBOOK
-from scorer.sheets.forms import write_field_form
+from scorer.sheets.kinds import SHEET_KINDS, Material, made
 from scorer.sheets.site import write_site
 from scorer.sheets.slips import write_slips
-from scorer.sheets.tables import track_files, write_tables
-from scorer.sheets.task_sheet import write_task_sheet
-from scorer.sheets.workbook import write_workbook
 
 
 def add(commands: Any) -> None:
@@ -36,6 +31,14 @@ def add(commands: Any) -> None:
         own.add_argument("event", metavar="EVENT", help=HELP)
         own.add_argument("--out", type=Path, required=True, metavar="DIR")
         own.set_defaults(run=run)
+        if run is run_sheets:
+            own.add_argument(
+                "--only",
+                action="append",
+                choices=tuple(SHEET_KINDS),
+                metavar="SHEET",
+                help=f"only this: {', '.join(SHEET_KINDS)}",
+            )
     own = commands.add_parser(
         "slips", help="write every pilot's slip, or some, as a PDF"
     )
@@ -46,24 +49,23 @@ def add(commands: Any) -> None:
 
 
 def run_sheets(given: argparse.Namespace) -> int:
-    """Write all sheets; forms and task sheets need no results."""
+    """Write all sheets, or those asked for."""
     event = load(given.event)
     results = compute(event)
-    stamp = stamp_of(results)
-    files = {
-        BOARD: write_board(results, event, stamp),
-        WORKBOOK: write_workbook(results, event, stamp),
-    }
-    for task in event.tasks:
-        files[f"field-form-{task.number}.pdf"] = write_field_form(event, task.number)
-    for flight in event.flights:
-        name = safe_name(f"task-sheet-{flight.id}.pdf", set(map(name_key, files)))
-        files[name] = write_task_sheet(event, flight.id)
-    data = write_tables(results, event, stamp)
-    files |= {f"data/{name}": content for name, content in data.items()}
-    written = write_files(files, given.out)
-    tracks = dict(track_files(event, Tracks(event, results)))
-    written += write_files(tracks, given.out / "data")
+    wanted = [
+        kind
+        for name, kind in SHEET_KINDS.items()
+        if (name in given.only if given.only else kind.working)
+    ]
+    with TemporaryDirectory() as room:
+        material = Material(
+            event=event,
+            results=results,
+            stamp=stamp_of(results),
+            tracks=Tracks(event, results),
+            room=Path(room),
+        )
+        written = write_files(made(wanted, material), given.out)
     say(f"wrote {len(written)} files below {given.out}")
     return 0
 

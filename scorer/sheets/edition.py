@@ -8,7 +8,7 @@ from scorer.event.model import Event
 from scorer.ledger.acts import Stage
 from scorer.ledger.changes import Change
 from scorer.ledger.entry import Entry, sha256_of, utc_text
-from scorer.ledger.files import Content, spool
+from scorer.ledger.files import Content
 from scorer.ledger.ledger import Ledger
 from scorer.ledger.publish import (
     Computed,
@@ -22,15 +22,9 @@ from scorer.ledger.publish import (
 )
 from scorer.ledger.replay import Publication
 from scorer.scoring.results import Results
-from scorer.sheets.board import write_board
+from scorer.sheets.kinds import SHEET_KINDS, Material, made
 from scorer.sheets.pictures import Tracks
-from scorer.sheets.site import write_site
-from scorer.sheets.slips import write_slips
 from scorer.sheets.stamp import Edition, Stamp, State
-from scorer.sheets.tables import track_files, write_tables
-from scorer.sheets.workbook import write_workbook
-
-WORKBOOK, BOARD, SLIPS = "results.xlsx", "board.pdf", "slips.pdf"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,19 +90,10 @@ def documents(
     Tracks are packed flight by flight into the folder `room`, which must last until they
     are published and written.
     """
-    made: dict[str, Content] = {
-        WORKBOOK: write_workbook(results, event, stamp),
-        BOARD: write_board(results, event, stamp),
-        SLIPS: write_slips(results, event, stamp, tracks),
-    }
-    made |= _below("data", write_tables(results, event, stamp))
-    for number, (name, pieces) in enumerate(track_files(event, tracks)):
-        made[f"data/{name}"] = spool(pieces, room / f"tracks-{number}")
-    return made | _below("site", write_site(results, event, stamp, tracks))
-
-
-def _below(folder: str, files: Mapping[str, Content]) -> dict[str, Content]:
-    return {f"{folder}/{name}": data for name, data in files.items()}
+    material = Material(
+        event=event, results=results, stamp=stamp, tracks=tracks, room=room
+    )
+    return made((k for k in SHEET_KINDS.values() if k.published), material)
 
 
 def put_up(

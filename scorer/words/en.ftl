@@ -940,3 +940,21 @@ log-format-nmea = NMEA 0183
 log-format-nmea-about = what a satellite receiver says line by line, as recorded
 log-format-csv = Table
 log-format-csv-about = a header row, then a fix a line: time, latitude and longitude, altitudes where there are any
+
+## Sheets
+sheet-workbook = Workbook
+sheet-workbook-about = standings and every task with formulas that show how points come about
+sheet-board = Notice board
+sheet-board-about = standings and tasks on paper, to be pinned up
+sheet-slips = Slips
+sheet-slips-about = a page for each pilot: marks, result, points, infringements, with a map
+sheet-data = Data
+sheet-data-about = results.json and every table as CSV and JSON, and the marks as GeoJSON, for programs
+sheet-tracks = Tracks
+sheet-tracks-about = the flights as GeoJSON, one file a flight
+sheet-site = Pages
+sheet-site-about = pages for phones and any web host
+sheet-field-forms = Field forms
+sheet-field-forms-about = a form for each task, on which the measuring crew writes what it measures
+sheet-task-sheets = Task sheets
+sheet-task-sheets-about = a sheet for each flight: its tasks with all that is set for them, for the briefing

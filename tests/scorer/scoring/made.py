@@ -2,9 +2,10 @@
 
 from scorer.event.finding import Amount
 from scorer.event.model import PenaltyUnit, Task
+from scorer.event.task_kinds import Kind
 from scorer.scoring.assemble import Entry
 from scorer.scoring.results import Charge, RulingState
-from scorer.tasks.base import Kind, Measured
+from scorer.tasks.base import Measured
 
 TASK = Task(number=1, flight="f1", kind="FIN")
 
@@ -12,11 +13,10 @@ TASK = Task(number=1, flight="f1", kind="FIN")
 def kind(best="smallest", unit="m"):
     return Kind(
         code="FIN",
-        name="fly in",
         unit=unit,
         best=best,
         measure=lambda _: Measured(value=None),
-        about="distance",
+        example="",
     )
 
 

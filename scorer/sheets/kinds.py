@@ -1,0 +1,115 @@
+"""The registry of sheets: what can be written of an event, each in one declaration.
+
+`sandtail sheets`, `publish` and the window write what is declared here.  In the catalogue
+stand a sheet's title, `sheet-NAME`, and what it is for, `sheet-NAME-about`.
+"""
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from scorer.event.model import Event
+from scorer.files import name_key, safe_name
+from scorer.ledger.files import Content, spool
+from scorer.registry import Registry
+from scorer.scoring.results import Results
+from scorer.sheets.board import write_board
+from scorer.sheets.forms import write_field_form
+from scorer.sheets.pictures import Tracks
+from scorer.sheets.site import write_site
+from scorer.sheets.slips import write_slips
+from scorer.sheets.stamp import Stamp
+from scorer.sheets.tables import track_files, write_tables
+from scorer.sheets.task_sheet import write_task_sheet
+from scorer.sheets.workbook import write_workbook
+
+Files = Iterator[tuple[str, Content]]
+"""Names, relative to where sheets are written, and what goes there."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Material:
+    """What sheets are made of."""
+
+    event: Event
+    results: Results
+    stamp: Stamp
+    tracks: Tracks
+    room: Path
+    """Folder for what is too large to be held; it lasts until all is written."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetKind:
+    """One kind of sheet, or set of files."""
+
+    name: str
+    """As in commands."""
+    make: Callable[[Material], Files]
+    published: bool = True
+    """Whether it goes up with a publication."""
+    working: bool = True
+    """Whether `sandtail sheets` writes it without being asked for it by name."""
+
+
+SHEET_KINDS: Registry[SheetKind] = Registry("sheet")
+"""Every kind by name, in the order of a publication."""
+
+
+def made(kinds: Iterable[SheetKind], material: Material) -> dict[str, Content]:
+    """Make sheets, by file name."""
+    return {name: data for kind in kinds for name, data in kind.make(material)}
+
+
+def _workbook(of: Material) -> Files:
+    yield "results.xlsx", write_workbook(of.results, of.event, of.stamp)
+
+
+def _board(of: Material) -> Files:
+    yield "board.pdf", write_board(of.results, of.event, of.stamp)
+
+
+def _slips(of: Material) -> Files:
+    yield "slips.pdf", write_slips(of.results, of.event, of.stamp, of.tracks)
+
+
+def _data(of: Material) -> Files:
+    for name, data in write_tables(of.results, of.event, of.stamp).items():
+        yield f"data/{name}", data
+
+
+def _tracks(of: Material) -> Files:
+    for number, (name, pieces) in enumerate(track_files(of.event, of.tracks)):
+        yield f"data/{name}", spool(pieces, of.room / f"tracks-{number}")
+
+
+def _site(of: Material) -> Files:
+    pages = write_site(of.results, of.event, of.stamp, of.tracks)
+    for name, data in pages.items():
+        yield f"site/{name}", data
+
+
+def _forms(of: Material) -> Files:
+    for task in of.event.tasks:
+        yield f"field-form-{task.number}.pdf", write_field_form(of.event, task.number)
+
+
+def _task_sheets(of: Material) -> Files:
+    taken: set[str] = set()
+    for flight in of.event.flights:
+        name = safe_name(f"task-sheet-{flight.id}.pdf", taken)
+        taken.add(name_key(name))
+        yield name, write_task_sheet(of.event, flight.id)
+
+
+for _kind in (
+    SheetKind(name="workbook", make=_workbook),
+    SheetKind(name="board", make=_board),
+    SheetKind(name="slips", make=_slips, working=False),
+    SheetKind(name="data", make=_data),
+    SheetKind(name="tracks", make=_tracks),
+    SheetKind(name="site", make=_site, working=False),
+    SheetKind(name="field-forms", make=_forms, published=False),
+    SheetKind(name="task-sheets", make=_task_sheets, published=False),
+):
+    SHEET_KINDS.declare(_kind.name, _kind)
