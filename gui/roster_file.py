@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from scorer.errors import Fault, InputError
-from scorer.event.raw import PILOT_COLUMNS, Row
+from scorer.event.columns import PILOTS
+from scorer.event.raw import Row
 from scorer.event.reading import Faults
 from scorer.event.rows import read_pilot
 from scorer.event.tables import decode, read_bytes, read_csv, read_xlsx
@@ -104,7 +105,7 @@ def faults_of(rows: Sequence[Row]) -> list[Fault]:
 
 def ordered(fields: Mapping[str, str]) -> dict[str, str]:
     """Put our own columns first."""
-    own = {name: fields[name] for name in PILOT_COLUMNS if fields.get(name)}
+    own = {name: fields[name] for name in PILOTS.names if fields.get(name)}
     return own | {name: text for name, text in fields.items() if name not in own}
 
 

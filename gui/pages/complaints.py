@@ -8,7 +8,7 @@ from gui.session import Session
 from gui.snapshot import Snapshot
 from gui.view import Table
 from gui.widgets import choice, field, refill, section
-from scorer.event.complaints import Level, Outcome
+from scorer.event.model import Level, Outcome
 from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, EntryId
 
 FORM = "complaint"

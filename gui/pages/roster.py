@@ -15,7 +15,7 @@ from gui.snapshot import Snapshot
 from gui.state import Fact
 from gui.view import Table
 from gui.widgets import field, held, label, section
-from scorer.event.raw import PILOT_COLUMNS
+from scorer.event.columns import PILOTS
 from scorer.ledger.acts import EntryId, PilotSet
 from scorer.ledger.api import Draft
 
@@ -61,7 +61,7 @@ class RosterPage(ListPage):
         self.body.addWidget(section("Enter or change a pilot"))
         line = QHBoxLayout()
         self.fields: dict[str, QLineEdit] = {}
-        for name in PILOT_COLUMNS:
+        for name in PILOTS.names:
             box = field(f"Pilot's {name}", name)
             box.returnPressed.connect(self.submit)
             box.textEdited.connect(lambda _: self._keep())
@@ -163,7 +163,7 @@ class RosterPage(ListPage):
             return
         self.clear()
         self._replaces = row.ids
-        own = {name: row.fields.get(name, "") for name in PILOT_COLUMNS}
+        own = {name: row.fields.get(name, "") for name in PILOTS.names}
         self._extra = {n: t for n, t in row.fields.items() if n not in own}
         for name, box in self.fields.items():
             box.setText(own[name])

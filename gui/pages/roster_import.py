@@ -15,7 +15,8 @@ from gui.models.table import Column
 from gui.roster_file import LEAVE_OUT, RosterFile, faults_of, matched, proposed
 from gui.view import Table
 from gui.widgets import choice, choose, held, label, say, section
-from scorer.event.raw import PILOT_COLUMNS, Row
+from scorer.event.columns import PILOTS
+from scorer.event.raw import Row
 
 SHOWN_FAULTS = 6
 
@@ -58,7 +59,7 @@ class RosterImport(QDialog):
         self._boxes = {}
         guess = proposed(file.headers)
         for i, header in enumerate(file.headers):
-            options: list[tuple[str, object]] = [(n, n) for n in PILOT_COLUMNS]
+            options: list[tuple[str, object]] = [(n, n) for n in PILOTS.names]
             options.append((f"keep as “{header}”", header))
             options.append(("leave out", LEAVE_OUT))
             box = choice(f"Column {header}", *options, changed=self._match)

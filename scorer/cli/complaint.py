@@ -11,8 +11,7 @@ from scorer.cli.screen import say
 from scorer.cli.target import HELP, checked, load_raw
 from scorer.errors import Fault, InputError
 from scorer.event.build import build
-from scorer.event.complaints import Level
-from scorer.event.model import Event
+from scorer.event.model import Event, Level
 from scorer.event.raw import Row
 from scorer.ledger import api
 from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, EntryId, Verdict

@@ -6,29 +6,12 @@ They change no score: an official who upholds one sets down a ruling or a settle
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import datetime
-from enum import StrEnum
 from zoneinfo import ZoneInfo
 
-from scorer.event.model import Origin
+from scorer.event.model import Level, Origin, Outcome
 from scorer.event.raw import RawEvent, Row
 from scorer.event.reading import Cells, Faults
 from scorer.units import Unreadable
-
-
-class Level(StrEnum):
-    """How far a dispute has come."""
-
-    COMPLAINT = "complaint"
-    PROTEST = "protest"
-
-
-class Outcome(StrEnum):
-    """What became of a complaint or protest."""
-
-    UPHELD = "upheld"
-    REJECTED = "rejected"
-    TAKEN_BACK = "taken back"
-
 
 OF_OUTCOMES = ("reason", "decided_by", "decided_at")
 """Columns that only a decided complaint fills."""

@@ -17,24 +17,11 @@ from typing import Any
 import tomli_w
 
 from scorer.errors import Fault, InputError
+from scorer.event.columns import ASSIGNED, PILOTS, TABLES, tables_of
 from scorer.event.log_formats import log_suffixes
 from scorer.event.model import Blob, Origin
 from scorer.event.naming import plainly_named
-from scorer.event.raw import (
-    ACCEPTED_COLUMNS,
-    COMPLAINT_COLUMNS,
-    DECLARATION_COLUMNS,
-    MARK_COLUMNS,
-    NOTE_COLUMNS,
-    PILOT_COLUMNS,
-    REPORT_COLUMNS,
-    RULED_ON_COLUMNS,
-    RULING_COLUMNS,
-    RawEvent,
-    RawFlight,
-    RawLog,
-    Row,
-)
+from scorer.event.raw import RawEvent, RawFlight, RawLog, Row
 from scorer.event.reading import NOTHING, Cells, Faults
 from scorer.event.tables import (
     MOST_BYTES,
@@ -50,18 +37,6 @@ from scorer.files import ALLOWED, flaw_of_name, inside, leads_out, sync_folder
 MOST_LOG_BYTES = 256 * 2**20
 """A log larger than this is refused: a day at ten fixes a second stays under it."""
 
-_TABLES: Mapping[str, Sequence[str]] = {
-    "marks": MARK_COLUMNS,
-    "declarations": DECLARATION_COLUMNS,
-    "reports": REPORT_COLUMNS,
-    "rulings": (*RULING_COLUMNS, *RULED_ON_COLUMNS),
-}
-_OF_THE_EVENT: Mapping[str, Sequence[str]] = {
-    "complaints": COMPLAINT_COLUMNS,
-    "notes": NOTE_COLUMNS,
-    "accepted": ACCEPTED_COLUMNS,
-}
-"""Tables beside event.toml; no points depend on them."""
 MOST_TERRAIN_BYTES = 2**30
 MOST_TOML_BYTES = 128 * 2**10
 """Settings of an event or a flight; the longest known have 20 KiB."""
@@ -70,8 +45,8 @@ _PART = r"""(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+"""
 _DEEP_KEY = re.compile(rf"(?<![\w-])(?:{_PART}\.[ \t]*+){{{MOST_KEY_PARTS}}}")
 """tomllib needs the square of the number of parts."""
 MOST_PLACES = 5_000
-ASSIGNED = "assigned.csv"
-_NO_LOGS = frozenset({ASSIGNED})
+ASSIGNED_FILE = f"{ASSIGNED.name}.csv"
+_NO_LOGS = frozenset({ASSIGNED_FILE})
 _LEFT_BEHIND = frozenset({"thumbs.db", "desktop.ini"})
 _TABLE_SUFFIXES = frozenset(
     {".csv", ".txt", ".tsv", ".xlsx", ".xls", ".ods", ".json", ".geojson"}
@@ -79,7 +54,6 @@ _TABLE_SUFFIXES = frozenset(
 _ALIKE = 0.85
 """Two names more alike than this are meant to be the same.  Our choice."""
 _AT_LINE = re.compile(r" \(at line (\d+), column \d+\)")
-_ASSIGNED_COLUMNS = ("log", "pilot")
 RENAMED = "renamed.txt"
 """Written where an event's own names could not be those of files."""
 _WITHIN = "files and folders within the event folder"
@@ -112,7 +86,7 @@ def read_folder_with_faults(folder: Path) -> tuple[RawEvent, list[Fault]]:
 
 _FILES = frozenset(
     {"pilots.csv", "pilots.xlsx", "places.geojson"}
-    | {f"{table}.csv" for table in (*_TABLES, *_OF_THE_EVENT)}
+    | {f"{table}.csv" for table in TABLES}
 )
 _RESERVED = _FILES | {"event.toml", "flights", RENAMED}
 """Names at the top of an event folder that no terrain may have."""
@@ -125,6 +99,10 @@ class _Reader:
 
     def event(self) -> RawEvent:
         settings, origins = self.toml("event.toml")
+        tables: dict[str, Any] = {
+            name: self.table(f"{name}.csv", columns)
+            for name, columns in tables_of("event").items()
+        }
         return RawEvent(
             settings=settings,
             pilots=self.pilots(),
@@ -132,9 +110,7 @@ class _Reader:
             flights=tuple(self.flight(name) for name in self.flights()),
             terrain=self.terrain(settings),
             origins={**origins, "places": Origin(where="places.geojson")},
-            complaints=self.table("complaints.csv", COMPLAINT_COLUMNS),
-            notes=self.table("notes.csv", NOTE_COLUMNS),
-            accepted=self.table("accepted.csv", ACCEPTED_COLUMNS),
+            **tables,
         )
 
     def flights(self) -> list[str]:
@@ -248,8 +224,8 @@ class _Reader:
             data = self.bytes("pilots.xlsx")
             if data is None:
                 return ()
-            return read_xlsx(data, "pilots.xlsx", PILOT_COLUMNS, self.faults)
-        return self.table("pilots.csv", PILOT_COLUMNS)
+            return read_xlsx(data, "pilots.xlsx", PILOTS.names, self.faults)
+        return self.table("pilots.csv", PILOTS.names)
 
     def places(self) -> tuple[Mapping[str, Any], ...]:
         name = "places.geojson"
@@ -323,7 +299,7 @@ class _Reader:
         settings, origins = self.toml(f"{base}/flight.toml")
         tables = {
             key: self.table(f"{base}/{key}.csv", columns)
-            for key, columns in _TABLES.items()
+            for key, columns in tables_of("flight").items()
         }
         paths = self.log_paths(base)
         assigned = self.assigned(base, [p.name for p in paths])
@@ -353,9 +329,9 @@ class _Reader:
 
     def assigned(self, base: str, logs: Sequence[str]) -> dict[str, tuple[int, Row]]:
         """Return the pilot that a log was assigned to by hand, and the row that says so."""
-        name = f"{base}/logs/{ASSIGNED}"
+        name = f"{base}/logs/{ASSIGNED_FILE}"
         found: dict[str, tuple[int, Row]] = {}
-        for row in self.table(name, _ASSIGNED_COLUMNS):
+        for row in self.table(name, ASSIGNED.names):
             cells = Cells(row, self.faults)
             log, number = (
                 cells.text("log").removeprefix("logs/"),
@@ -458,15 +434,15 @@ def _empty(folder: Path) -> None:
 
 
 def _write_event(raw: RawEvent, folder: Path) -> tuple[str, ...]:
-    raw, notes = plainly_named(raw, _RESERVED, ASSIGNED)
+    raw, notes = plainly_named(raw, _RESERVED, ASSIGNED_FILE)
     _write(folder, "event.toml", tomli_w.dumps(dict(raw.settings)))
-    _write(folder, "pilots.csv", write_csv(raw.pilots, PILOT_COLUMNS))
+    _write(folder, "pilots.csv", write_csv(raw.pilots, PILOTS.names))
     places = {"type": "FeatureCollection", "features": list(raw.places)}
     text = json.dumps(places, ensure_ascii=False, indent=1)
     _write(folder, "places.geojson", text + "\n")
     if raw.terrain is not None:
         _write_bytes(folder, raw.terrain.name, raw.terrain.data)
-    _write_tables(raw, folder, "", _OF_THE_EVENT)
+    _write_tables(raw, folder, "", tables_of("event"))
     for flight in raw.flights:
         _write_flight(flight, folder, f"flights/{flight.id}")
     if notes:
@@ -477,7 +453,7 @@ def _write_event(raw: RawEvent, folder: Path) -> tuple[str, ...]:
 def _write_flight(flight: RawFlight, folder: Path, base: str) -> None:
     inside(folder, f"{base}/logs").mkdir(parents=True)
     _write(folder, f"{base}/flight.toml", tomli_w.dumps(dict(flight.settings)))
-    _write_tables(flight, folder, f"{base}/", _TABLES)
+    _write_tables(flight, folder, f"{base}/", tables_of("flight"))
     for log in flight.logs:
         _write_bytes(folder, f"{base}/{log.blob.name}", log.blob.data)
     assigned = [
@@ -488,8 +464,8 @@ def _write_flight(flight: RawFlight, folder: Path, base: str) -> None:
         if log.pilot is not None
     ]
     if assigned:
-        text = write_csv(assigned, _ASSIGNED_COLUMNS)
-        _write(folder, f"{base}/logs/{ASSIGNED}", text)
+        text = write_csv(assigned, ASSIGNED.names)
+        _write(folder, f"{base}/logs/{ASSIGNED_FILE}", text)
 
 
 def _write_tables(

@@ -70,6 +70,21 @@ class ReportKind(StrEnum):
     OTHER = "other"
 
 
+class Level(StrEnum):
+    """How far a dispute has come."""
+
+    COMPLAINT = "complaint"
+    PROTEST = "protest"
+
+
+class Outcome(StrEnum):
+    """What became of a complaint or protest."""
+
+    UPHELD = "upheld"
+    REJECTED = "rejected"
+    TAKEN_BACK = "taken back"
+
+
 class Decision(StrEnum):
     """What an official decides on a finding; IMPOSE is a penalty without one."""
 

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from scorer.event.columns import PILOTS
 from scorer.event.model import (
     Decision,
     Declaration,
@@ -19,7 +20,7 @@ from scorer.event.model import (
     Units,
 )
 from scorer.event.place_kinds import points_in_words
-from scorer.event.raw import PILOT_COLUMNS, Row
+from scorer.event.raw import Row
 from scorer.event.reading import Cells, Clock, Faults, entered
 from scorer.units import Unreadable, duration_s, length_m
 
@@ -72,7 +73,7 @@ def read_pilot(row: Row, faults: Faults) -> Pilot | None:
         class_name=cells.text("class"),
         country=cells.text("country"),
         logger=cells.text("logger"),
-        extra={k: v for k, v in entered(row).items() if k not in PILOT_COLUMNS},
+        extra={k: v for k, v in entered(row).items() if k not in PILOTS.names},
         origin=row.origin,
     )
 

@@ -11,8 +11,7 @@ from dataclasses import dataclass, field, fields
 from enum import StrEnum
 from typing import Annotated, Any, ClassVar, NewType
 
-from scorer.event.complaints import Level, Outcome
-from scorer.event.model import SetAside
+from scorer.event.model import Level, Outcome, SetAside
 from scorer.ledger.bounds import NAME, PROSE, SHORT, SOURCE, Moment, Names, Tree, Whole
 from scorer.ledger.canonical import canonical
 

@@ -12,15 +12,16 @@ from itertools import count
 from zoneinfo import ZoneInfo
 
 from scorer.errors import InputError
-from scorer.event.complaints import Filed, Level, Outcome, moment, read_complaints
-from scorer.event.model import Origin
-from scorer.event.raw import COMPLAINT_COLUMNS, Row
+from scorer.event.columns import COMPLAINTS
+from scorer.event.complaints import Filed, moment, read_complaints
+from scorer.event.model import Level, Origin, Outcome
+from scorer.event.raw import Row
 from scorer.event.reading import Faults, entered
 from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, EntryId, NoteMade
 from scorer.ledger.entry import Draft, Entry, to_come
 from scorer.units import Unreadable
 
-_TYPED = frozenset(COMPLAINT_COLUMNS) - {"number", "note"}
+_TYPED = frozenset(COMPLAINTS.names) - {"number", "note"}
 """Columns that have fields of their own in the acts."""
 FROM_A_FOLDER = "a folder"
 """Source of a row that has none: imported all the same."""

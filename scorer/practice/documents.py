@@ -4,11 +4,10 @@ import json
 import textwrap
 from collections.abc import Sequence
 
+from scorer.event.columns import PILOTS
 from scorer.practice.names import Entrant
 from scorer.practice.officials import Row, table
 from scorer.practice.scenes import BOUNDARY, Aim, FlightScene, MeetSpec, TaskScene
-
-ROSTER_COLUMNS = ("number", "name", "registration", "class", "country", "logger")
 
 INVENTED = (
     "This meet is invented: the place, the people, the balloons and the flights do not "
@@ -116,7 +115,7 @@ def _where(task: TaskScene) -> str:
 
 def roster_csv(entrants: Sequence[Entrant]) -> bytes:
     """Return pilots.csv."""
-    return table(ROSTER_COLUMNS, [_entrant(entrant) for entrant in entrants])
+    return table(PILOTS.names, [_entrant(entrant) for entrant in entrants])
 
 
 def _entrant(entrant: Entrant) -> Row:

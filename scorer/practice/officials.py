@@ -9,12 +9,7 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
-from scorer.event.raw import (
-    DECLARATION_COLUMNS,
-    MARK_COLUMNS,
-    REPORT_COLUMNS,
-    RULING_COLUMNS,
-)
+from scorer.event.columns import DECLARATIONS, MARKS, REPORTS, RULINGS
 from scorer.practice.casting import Cast, Part
 from scorer.practice.flights import Truth
 from scorer.practice.grounds import Grounds
@@ -83,22 +78,22 @@ def table(columns: Iterable[str], rows: Iterable[Row]) -> bytes:
 
 def marks_csv(entered: Entered) -> bytes:
     """Return marks.csv."""
-    return table(MARK_COLUMNS, entered.marks)
+    return table(MARKS.names, entered.marks)
 
 
 def reports_csv(entered: Entered) -> bytes:
     """Return reports.csv."""
-    return table(REPORT_COLUMNS, entered.reports)
+    return table(REPORTS.names, entered.reports)
 
 
 def rulings_csv(entered: Entered) -> bytes:
     """Return rulings.csv."""
-    return table(RULING_COLUMNS, entered.rulings)
+    return table(RULINGS.names, entered.rulings)
 
 
 def declarations_csv(entered: Entered) -> bytes:
     """Return declarations.csv."""
-    return table(DECLARATION_COLUMNS, entered.declarations)
+    return table(DECLARATIONS.names, entered.declarations)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

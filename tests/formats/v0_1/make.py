@@ -21,7 +21,7 @@ ROOT = HERE.parents[2]
 sys.path.insert(0, str(ROOT))
 
 from scorer.event.build import build_event  # noqa: E402
-from scorer.event.complaints import Level  # noqa: E402
+from scorer.event.model import Level  # noqa: E402
 from scorer.ledger import api  # noqa: E402
 from scorer.ledger.acts import (  # noqa: E402
     ComplaintDecided,

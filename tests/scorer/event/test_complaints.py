@@ -7,8 +7,9 @@ import pytest
 
 from scorer.errors import InputError
 from scorer.event.build import build, build_event
-from scorer.event.complaints import Level, Outcome, moment, read_complaints
+from scorer.event.complaints import moment, read_complaints
 from scorer.event.folder import read_folder, read_folder_with_faults, write_folder
+from scorer.event.model import Level, Outcome
 from scorer.event.reading import Faults
 from scorer.ledger.whole import results_json
 from scorer.units import Unreadable

@@ -11,13 +11,13 @@ import zipfile
 import pytest
 from openpyxl import Workbook
 
+from scorer.event.columns import PILOTS
 from scorer.event.folder import (
     MOST_KEY_PARTS,
     MOST_PLACES,
     read_folder_with_faults,
     write_folder,
 )
-from scorer.event.raw import PILOT_COLUMNS
 from scorer.event.reading import Faults
 from scorer.event.tables import (
     MOST_COLUMNS,
@@ -95,7 +95,7 @@ def test_a_small_workbook_that_holds_very_much_is_a_fault(bomb):
     faults = Faults()
     assert len(data) < 50_000 or bomb == "a sheet of spaces"
 
-    assert read_xlsx(data, "pilots.xlsx", PILOT_COLUMNS, faults) == ()
+    assert read_xlsx(data, "pilots.xlsx", PILOTS.names, faults) == ()
     assert len(faults.found) == 1
     assert told in str(faults.found[0])
 
@@ -105,7 +105,7 @@ def test_an_ordinary_workbook_is_read_whatever_it_says_of_its_size():
     lying = workbook(part=SHEET, old=b"<sheetViews>", new=b"")
     for data in (book, lying, workbook("B20")):
         faults = Faults()
-        rows = read_xlsx(data, "pilots.xlsx", PILOT_COLUMNS, faults)
+        rows = read_xlsx(data, "pilots.xlsx", PILOTS.names, faults)
         assert rows[0].fields["name"] == "Ann"
 
 
@@ -123,14 +123,14 @@ def test_an_ordinary_workbook_is_read_whatever_it_says_of_its_size():
 def test_a_table_of_very_many_columns_or_lines_is_one_fault(text, told):
     faults = Faults()
 
-    assert read_csv(text, "pilots.csv", PILOT_COLUMNS, faults) == ()
+    assert read_csv(text, "pilots.csv", PILOTS.names, faults) == ()
     assert len(faults.found) == 1
     assert told in str(faults.found[0])
 
 
 def test_a_column_that_stands_twice_is_named_once():
     faults = Faults()
-    read_csv("number,name,a,a,a\n1,x\n", "pilots.csv", PILOT_COLUMNS, faults)
+    read_csv("number,name,a,a,a\n1,x\n", "pilots.csv", PILOTS.names, faults)
 
     assert [str(f.found) for f in faults.found] == ['""a" twice"']
 

@@ -10,9 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scorer.errors import InputError
-from scorer.event.complaints import Level
+from scorer.event.columns import COMPLAINTS, NOTES
 from scorer.event.folder import read_folder, write_folder
-from scorer.event.raw import COMPLAINT_COLUMNS, NOTE_COLUMNS, Row
+from scorer.event.model import Level
+from scorer.event.raw import Row
 from scorer.ledger import api
 from scorer.ledger.acts import (
     ComplaintDecided,
@@ -349,5 +350,5 @@ def test_every_column_of_the_files_is_written(ledger):
     dispute(ledger)
     state = ledger.state()
 
-    assert tuple(state.complaints[0].row.fields) == COMPLAINT_COLUMNS
-    assert tuple(state.note_rows[0].fields) == NOTE_COLUMNS
+    assert tuple(state.complaints[0].row.fields) == COMPLAINTS.names
+    assert tuple(state.note_rows[0].fields) == NOTES.names

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from scorer.event.build import build_event
-from scorer.event.complaints import Level
+from scorer.event.model import Level
 from scorer.ledger import opening, schema
 from scorer.ledger.acts import Kind, NoteMade, PilotSet
 from scorer.ledger.audit import verify

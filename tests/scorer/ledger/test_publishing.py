@@ -6,8 +6,8 @@ import pytest
 
 from scorer.event import matters
 from scorer.event.acceptances import rows_of
-from scorer.event.complaints import Level
 from scorer.event.matter import Matter
+from scorer.event.model import Level
 from scorer.facts import fact, plain
 from scorer.ledger.acts import (
     ComplaintDecided,
