@@ -21,7 +21,7 @@ LAYERS = [
     {"scoring", "verify"},
     {"ledger"},
     {"sheets"},
-    {"practice"},
+    {"practice", "manual"},
     {"cli", "__main__"},
 ]
 LEVEL = {name: i for i, names in enumerate(LAYERS) for name in names}

@@ -16,6 +16,7 @@ from scorer.cli import (
     desk,
     explain,
     ledger,
+    manual,
     matters,
     publish,
     rules,
@@ -66,6 +67,7 @@ def parser() -> argparse.ArgumentParser:
     commands = top.add_subparsers(required=True, metavar="COMMAND")
     for command in COMMANDS:
         command.add(commands)
+    manual.add(commands, parser)
     return top
 
 

@@ -15,9 +15,10 @@ from scorer.cli.screen import say
 from scorer.cli.target import HELP, load_with_state
 from scorer.errors import Fault, InputError
 from scorer.event.acceptances import rows_of
+from scorer.event.columns import ACCEPTED
 from scorer.event.matter import Blocks, Matter, readiness
 from scorer.event.model import Event
-from scorer.event.raw import ACCEPTED_COLUMNS, RawEvent, Row
+from scorer.event.raw import RawEvent, Row
 from scorer.event.tables import write_csv
 from scorer.facts import count, fact
 from scorer.files import write_below
@@ -136,14 +137,14 @@ def _told(
 def _write(folder: Path, raw: RawEvent, rows: Sequence[Mapping[str, str]]) -> None:
     """Add rows to accepted.csv: below its own where it is written as this writes it."""
     path = folder / TABLE
-    head = ",".join(ACCEPTED_COLUMNS)
+    head = ",".join(ACCEPTED.names)
     old = path.read_text(encoding="utf-8-sig") if path.is_file() else ""
     if old.splitlines()[:1] != [head]:
         every = (*raw.accepted, *(Row(fields=row) for row in rows))
-        text = write_csv(every, ACCEPTED_COLUMNS)
+        text = write_csv(every, ACCEPTED.names)
     else:
         added = io.StringIO(newline="")
         writer = csv.writer(added, lineterminator="\n")
-        writer.writerows([row[c] for c in ACCEPTED_COLUMNS] for row in rows)
+        writer.writerows([row[c] for c in ACCEPTED.names] for row in rows)
         text = old + ("" if old.endswith("\n") else "\n") + added.getvalue()
     write_below(folder, TABLE, text.encode())

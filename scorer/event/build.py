@@ -46,7 +46,7 @@ _ROUGHEST_M = 100.0
 """Greatest sigma of a terrain grid that makes sense."""
 _PASSED_ON = ("declination", "survey")
 """Settings that the geodesy layer reads, and checks."""
-_EVENT_KEYS = (
+EVENT_KEYS = (
     "name",
     "venue",
     "time_zone",
@@ -58,7 +58,7 @@ _EVENT_KEYS = (
     "ground_elevation",
     *_PASSED_ON,
 )
-_FLIGHT_KEYS = ("date", "qnh_hpa", "temperature_c", "note", "task")
+FLIGHT_KEYS = ("date", "qnh_hpa", "temperature_c", "note", "task")
 
 
 def build_event(raw: RawEvent) -> Event:
@@ -78,7 +78,7 @@ def build(raw: RawEvent, known: Sequence[Fault] = ()) -> tuple[Event, list[Fault
     top = Settings(raw.settings, "", raw.origins, faults)
     _check_format(top)
     settings = top.inside("event", required=True)
-    settings.check_keys(_EVENT_KEYS)
+    settings.check_keys(EVENT_KEYS)
     zone_name, zone = _zone(settings)
     places = _unique(_places(raw, faults), lambda p: p.name, "name", faults)
     pilots = _unique(
@@ -273,7 +273,7 @@ class _Flights:
         settings = self._settings(raw)
         if self._broken(raw):
             return date(1970, 1, 1)
-        settings.check_keys(_FLIGHT_KEYS)
+        settings.check_keys(FLIGHT_KEYS)
         return settings.day("date") or date(1970, 1, 1)
 
     def _broken(self, raw: RawFlight) -> bool:
@@ -324,7 +324,7 @@ class _Flights:
             reports=_rows(raw.reports, lambda r: read_report(r, known, faults)),
             rulings=_rows(raw.rulings, lambda r: read_ruling(r, known, faults)),
             logs=self._logs(raw),
-            extra={k: v for k, v in raw.settings.items() if k not in _FLIGHT_KEYS},
+            extra={k: v for k, v in raw.settings.items() if k not in FLIGHT_KEYS},
             origin=raw.origins.get("", Origin()),
         )
 

@@ -14,7 +14,7 @@ from scorer.event.settings import Settings
 from scorer.event.task_kinds import TASK_KINDS
 from scorer.units import Unreadable, length_m
 
-_OWN = (
+TASK_KEYS = (
     "number",
     "kind",
     "target",
@@ -66,7 +66,7 @@ def read_task(
         measuring_radius_m=radius_m,
         marker=settings.text("marker"),
         state=state or TaskState.FLOWN,
-        settings={k: v for k, v in settings.table.items() if k not in _OWN},
+        settings={k: v for k, v in settings.table.items() if k not in TASK_KEYS},
         book=own_book,
         origin=settings.origin("number"),
     )

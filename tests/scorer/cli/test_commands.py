@@ -22,7 +22,13 @@ def test_score_prints_tasks_findings_standings_and_says_what_blocks(capsys):
 
     out = capsys.readouterr().out
     assert status == 0
-    for part in ("Task 1 FIN", "Findings", "Standings", "Open and doubtful", "Not ready"):
+    for part in (
+        "Task 1 FIN",
+        "Findings",
+        "Standings",
+        "Open and doubtful",
+        "Not ready",
+    ):
         assert part in out
     assert "never a statement that flying at it is safe" in out
 
