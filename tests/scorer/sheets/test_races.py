@@ -1,8 +1,6 @@
 """A race without points on paper, in tables, on pages and in the workbook."""
 
 import io
-import json
-from importlib.resources import files
 
 import openpyxl
 import pytest
@@ -10,6 +8,7 @@ import pytest
 from scorer.scoring.document import document
 from scorer.scoring.score import score
 from scorer.sheets.board import write_board
+from scorer.sheets.schema import results_schema
 from scorer.sheets.site import write_site
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.tables import write_tables
@@ -91,6 +90,4 @@ def test_results_json_of_a_race_is_valid_by_the_schema(race):
     jsonschema = pytest.importorskip(
         "jsonschema", reason="nothing else checks a schema"
     )
-    schema = files("scorer.sheets") / "results.schema.json"
-
-    jsonschema.validate(document(race[1]), json.loads(schema.read_text("utf-8")))
+    jsonschema.validate(document(race[1]), results_schema())

@@ -3,7 +3,6 @@
 import hashlib
 import io
 import json
-from importlib.resources import files
 from pathlib import Path
 
 import pypdf
@@ -14,6 +13,7 @@ from scorer.scoring.analysis import Tracks
 from scorer.scoring.document import to_json
 from scorer.scoring.score import score
 from scorer.sheets.board import write_board
+from scorer.sheets.schema import results_schema
 from scorer.sheets.site import write_site
 from scorer.sheets.slips import write_slips
 from scorer.sheets.stamp import Stamp
@@ -33,9 +33,7 @@ def sample():
 
 
 def test_engine_results_are_valid_by_the_schema(sample):
-    schema = json.loads(
-        (files("scorer.sheets") / "results.schema.json").read_text("utf-8")
-    )
+    schema = results_schema()
     tree = json.loads(write_tables(*sample[:3])["results.json"])
     assert [
         e.message for e in jsonschema.Draft202012Validator(schema).iter_errors(tree)

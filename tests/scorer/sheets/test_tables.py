@@ -7,7 +7,6 @@ import json
 import re
 import tracemalloc
 from dataclasses import replace
-from importlib.resources import files
 
 import pytest
 
@@ -15,6 +14,7 @@ from scorer.files import flaw_of_name, name_key
 from scorer.ledger.files import address_of
 from scorer.scoring.document import document
 from scorer.sheets.edition import documents
+from scorer.sheets.schema import results_schema
 from scorer.sheets.tables import harmless, track_files, write_tables
 from tests.scorer.sheets import meet
 
@@ -36,9 +36,7 @@ def made(results, event, stamp, tracks):
 
 @pytest.fixture(scope="module")
 def schema():
-    return json.loads(
-        (files("scorer.sheets") / "results.schema.json").read_text("utf-8")
-    )
+    return results_schema()
 
 
 def rows(data, name):
