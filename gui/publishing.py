@@ -22,6 +22,7 @@ from scorer.ledger.publish import (
 from scorer.progress import Control
 from scorer.scoring.analysis import Tracks
 from scorer.sheets.edition import Prepared, documents, prepare, put_up
+from scorer.words.voice import Voice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -152,7 +153,9 @@ def publish_now(
         whole = {**files, "results.json": scored.document}
         place = _place(folder, wish, stamp.version)
         write(whole, place)
-    return PutUp(entry=entry, headline=stamp.headline, folder=place, files=len(whole))
+    return PutUp(
+        entry=entry, headline=Voice().say(stamp.says), folder=place, files=len(whole)
+    )
 
 
 def write(files: Mapping[str, bytes | Iterable[bytes]], folder: Path) -> None:

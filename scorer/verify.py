@@ -154,7 +154,7 @@ def _check_charges(
         label = f"{where}, {charge['finding']}, counts"
         yield from differ(label, charge["counts"], counts)
         yield from differ(f"{label}: ruling", ruling, finding["ruling"])
-        if charge.get("sum") and ruling != "set":
+        if charge.get("figures") and ruling != "set":
             yield from check_sum(f"{where}, {charge['finding']}", charge)
     for name in score["findings"]:
         here = [c for c in score["charges"] if c["finding"] == name]

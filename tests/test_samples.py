@@ -163,7 +163,7 @@ def test_planted_warnings_are_given(scored):
         if line["warning"] is None:
             continue
         given = [
-            w for w in scored.matters(line["warning"]) if w["pilot"] == line["pilot"]
+            w for w in scored.warnings(line["warning"]) if w["pilot"] == line["pilot"]
         ]
         assert given, line
 
@@ -173,7 +173,7 @@ def test_a_mark_under_the_wrong_number_names_the_pilot_it_fits(scored):
         if line["warning"] == "mark-far-from-track":
             (said,) = [
                 w
-                for w in scored.matters("mark-far-from-track")
+                for w in scored.warnings("mark-far-from-track")
                 if w["pilot"] == line["pilot"]
             ]
             assert str(line["partner"]) in said["text"]
@@ -184,7 +184,7 @@ def test_no_other_mark_is_called_far_from_its_track(scored):
         p["pilot"] for p in scored.planted if p["warning"] == "mark-far-from-track"
     }
 
-    assert {w["pilot"] for w in scored.matters("mark-far-from-track")} == planted
+    assert {w["pilot"] for w in scored.warnings("mark-far-from-track")} == planted
 
 
 def penalty_of(scored, part):

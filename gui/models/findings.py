@@ -7,11 +7,11 @@ from gui.snapshot import Scored
 from gui.theme import Tone
 from scorer.event.finding import Amount, Verdict
 from scorer.event.model import PenaltyUnit
+from scorer.scoring import told
 from scorer.scoring.results import RuledFinding, RulingState
 from scorer.sheets.breakdown import limit_words, ruling_words
-from scorer.sheets.sheet import Sheet, penalty_words
+from scorer.sheets.sheet import Sheet
 from scorer.sheets.stamp import Stamp
-from scorer.words.voice import Voice
 
 HARSHEST = (
     PenaltyUnit.DISQUALIFIED,
@@ -30,6 +30,8 @@ class FindingRow:
     weight: tuple[float, ...]
     """Smaller = matters more."""
     name: str
+    sure: str
+    chance: str
     what: str
     measured: str
     limit: str
@@ -76,16 +78,19 @@ def _cost(amount: Amount | None) -> tuple[float, float]:
 
 def _row(sheet: Sheet, ruled: RuledFinding) -> FindingRow:
     finding = ruled.finding
-    also = [penalty_words(amount) for amount in finding.also]
+    proposed = () if finding.penalty is None else (finding.penalty, *finding.also)
+    asked = [sheet.say(amount.says) for amount in proposed]
     return FindingRow(
         ruled=ruled,
         weight=weight_of(ruled),
         name=sheet.name(finding.pilot),
-        what=sheet.finding_title(finding),
+        sure=told.verdict(sheet.voice, finding),
+        chance=sheet.voice.chance(finding.probability),
+        what=told.finding_title(sheet.voice, finding),
         measured=sheet.quantity(finding.measured, finding.unit),
         limit=limit_words(sheet, finding),
         when=sheet.clock(finding.from_s),
-        penalty=" and ".join([penalty_words(finding.penalty), *also]),
+        penalty=" and ".join(asked) or sheet.word("none"),
         ruling=ruling_words(sheet, ruled),
     )
 
@@ -102,11 +107,11 @@ COLUMNS = (
     Column("No.", lambda r: r.ruled.finding.pilot, align=RIGHT),
     Column("Pilot", lambda r: r.name, width=22),
     Column("What was seen", lambda r: r.what, tone=_tone),
-    Column("Verdict", lambda r: str(r.ruled.finding.verdict), tone=_tone),
+    Column("Sure", lambda r: r.sure, tone=_tone),
     Column(
-        "Prob.",
+        "Chance",
         lambda r: r.ruled.finding.probability,
-        text=lambda r: Voice().chance(r.ruled.finding.probability),
+        text=lambda r: r.chance,
         align=RIGHT,
     ),
     Column(

@@ -9,6 +9,7 @@ from gui.snapshot import Scored
 from gui.theme import Tone
 from scorer.event.matter import Matter
 from scorer.ledger.api import Change
+from scorer.scoring import told
 from scorer.scoring.results import (
     Results,
     Score,
@@ -17,7 +18,7 @@ from scorer.scoring.results import (
     TaskResult,
 )
 from scorer.sheets.breakdown import remark
-from scorer.sheets.sheet import Sheet, task_order, task_title
+from scorer.sheets.sheet import Sheet, task_order
 from scorer.sheets.stamp import Stamp
 
 WARNINGS = "warnings"
@@ -92,7 +93,7 @@ def score_rows(sheet: Sheet, task: TaskResult) -> list[ScoreRow]:
             score=score,
             measured=sheet.amount(score.measured, task),
             result=sheet.amount(score.result, task),
-            remark=remark(sheet, score),
+            remark=remark(sheet, task, score),
         )
         for score in task_order(task)
     ]
@@ -137,7 +138,10 @@ def tables_of(results: Results) -> list[tuple[str, str]]:
     ]
     if results.team_standings is not None:
         options.append(("Standings of teams", "teams"))
-    options += [(task_title(task), f"task {task.task}") for task in results.tasks]
+    options += [
+        (told.task_title(results.voice, task), f"task {task.task}")
+        for task in results.tasks
+    ]
     options.append((f"Open and doubtful ({len(results.told)})", WARNINGS))
     return options
 

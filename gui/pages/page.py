@@ -12,9 +12,9 @@ from gui.snapshot import Snapshot
 from gui.theme import NOON, Theme
 from gui.view import Table
 from gui.widgets import caution, label
-from scorer.sheets.stamp import CAUTION, LOW_FLIGHT
+from scorer.words.catalogue import message
 
-FULL_CAUTION = f"{CAUTION} {LOW_FLIGHT}"
+FULL_CAUTION = f"{message('caution', {})} {message('caution-low', {})}"
 SHORT_CAUTION = (
     "Heights are computed afterwards, with stated uncertainty: evidence for a sport, not "
     "for navigation and no statement that a flight was lawful or safe. Aviation "

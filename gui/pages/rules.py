@@ -21,9 +21,10 @@ from gui.widgets import field, held, label, say_or_hide, section
 from scorer.errors import ScorerError
 from scorer.event.build import build
 from scorer.event.folder import MOST_TERRAIN_BYTES
-from scorer.event.rules_reader import describe
 from scorer.ledger.acts import EntryId, SettingsSet, TerrainSet
 from scorer.ledger.api import Draft, Ledger, sha256_of
+from scorer.words.rules import describe
+from scorer.words.voice import Voice
 
 READY = needs(Fact.EVENT, Fact.WRITABLE)
 FORM = "settings"
@@ -103,7 +104,7 @@ class RulesPage(Page):
         elif not self._touched:
             self._fill(self._recorded(snapshot))
         book = snapshot.event.book
-        self.table.set_rows(describe(book))
+        self.table.set_rows(describe(book, Voice.of(snapshot.event)))
         missing = ", ".join(book.unset)
         words = f"The rule book leaves these to the event: {missing}" if missing else ""
         say_or_hide(self.unset, words, "warn")

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from gui.widgets import choice, choose, field, label, refill, say
 from scorer.event.finding import Finding
 from scorer.event.model import Decision, PenaltyUnit
-from scorer.sheets.sheet import penalty_words
+from scorer.scoring import told
 from scorer.words.voice import Voice
 
 COUNTED = frozenset(
@@ -95,14 +95,17 @@ class RulingLine(QWidget):
     def begin(self, decision: Decision, finding: Finding, *, reason: str = "") -> None:
         """Ask for what a ruling on a finding needs."""
         self._decision, self._finding = decision, finding
-        asked = penalty_words(finding.penalty)
+        voice = Voice()
+        penalty = finding.penalty
+        asked = voice.word("none") if penalty is None else voice.say(penalty.says)
         words = {
             Decision.APPLY: f"Apply what the book asks ({asked}). Why?",
             Decision.WAIVE: "Waive: no penalty. Why?",
             Decision.SET: f"Set another penalty (the book asks {asked}).",
         }[decision]
-        title = Voice().finding(finding.kind.name)
-        self.told.setText(f"{title}, pilot {finding.pilot}: {words}")
+        self.told.setText(
+            f"{told.finding_title(voice, finding)}, pilot {finding.pilot}: {words}"
+        )
         self._clear(reason)
         setting = decision is Decision.SET or (
             decision is Decision.APPLY and finding.penalty is None

@@ -36,11 +36,13 @@ from gui.snapshot import Snapshot
 from gui.state import Fact
 from gui.widgets import caution, form, held, label, say, section
 from scorer.errors import ScorerError
-from scorer.event.rules_reader import book_names, describe, load_book
+from scorer.event.rules_reader import book_names, load_book
 from scorer.ledger.acts import DeskId
 from scorer.ledger.api import this_desk
 from scorer.practice.scenes import SAMPLES
 from scorer.progress import Control
+from scorer.words.rules import answered
+from scorer.words.voice import Voice
 
 FORM = "new event"
 
@@ -258,9 +260,8 @@ class StartPage(Page):
         if book.unset:
             lines += ["The event must answer for itself: " + ", ".join(book.unset), ""]
         lines += [
-            f"{key}: {value} ({source})"
-            for key, value, _, source in describe(book)
-            if value != "—"
+            f"{title}: {value} ({source})"
+            for _, value, title, source in answered(book, Voice())
         ]
         self.rules.setPlainText("\n".join(lines))
 

@@ -3,12 +3,21 @@
 import math
 from collections.abc import Iterator
 from fractions import Fraction
-from functools import reduce
 
 from scorer.event.finding import Amount
 from scorer.event.model import PenaltyUnit
 from scorer.event.rulebook import Count, Penalties, PenaltyRule
-from scorer.facts import Fact, fact, inner, number, term
+from scorer.facts import (
+    Fact,
+    Measure,
+    Value,
+    fact,
+    inner,
+    number,
+    points,
+    several,
+    term,
+)
 from scorer.rounding import half_up, whole
 
 GUARD = 1e-6
@@ -66,16 +75,13 @@ def describe(rule: PenaltyRule, excess: float) -> Fact:
     if amount.unit not in COUNTED:
         return amount.says
     parts = list(_parts(rule, excess)) or [fact("penalty-base", amount=number(0))]
-    figures = inner(reduce(_plus, parts))
+    figures = several(map(inner, parts))
     total = inner(amount.says)
     if rule.cap is None:
         return fact("penalty-figures", parts=figures, amount=total)
-    most = inner(Amount(amount=rule.cap, unit=amount.unit).says)
-    return fact("penalty-figures-capped", parts=figures, most=most, amount=total)
-
-
-def _plus(one: Fact, other: Fact) -> Fact:
-    return fact("plus", one=inner(one), other=inner(other))
+    return fact(
+        "penalty-figures-capped", parts=figures, most=number(rule.cap), amount=total
+    )
 
 
 def _parts(rule: PenaltyRule, excess: float) -> Iterator[Fact]:
@@ -84,9 +90,9 @@ def _parts(rule: PenaltyRule, excess: float) -> Iterator[Fact]:
     if rule.per:
         yield fact(
             "penalty-per",
-            units=number(units_over(rule, excess)),
+            units=Value(Measure.UNITS, units_over(rule, excess)),
             of=term(f"unit-{rule.of}"),
-            each=number(rule.per),
+            each=points(rule.per),
         )
     if rule.steps:
         yield fact("penalty-step", amount=number(_step(rule, excess)))

@@ -25,10 +25,6 @@ LONGEST_S = 60.0
 """Over longer pauses of a log nothing is known of the drift."""
 LEAST_S = 60.0
 """Layers flown for less than this in all are left out."""
-CAUTION = (
-    "Drift of balloons that have landed: it tells what the wind was, layer by layer, not "
-    "what it is or will be. It is no forecast; brief from the official weather."
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -5,6 +5,8 @@ from typing import Any
 
 from scorer.cli.screen import say
 from scorer.cli.target import HELP, load
+from scorer.facts import count, fact, words
+from scorer.words.voice import Voice
 
 
 def add(commands: Any) -> None:
@@ -23,9 +25,15 @@ def run(given: argparse.Namespace) -> int:
     event = load(given.event)
     logs = sum(len(flight.logs) for flight in event.flights)
     marks = sum(len(flight.keyings) for flight in event.flights)
-    say(
-        f"{event.name}: no faults. {len(event.pilots)} pilots, {len(event.places)} places, "
-        f"{len(event.flights)} flights, {len(event.tasks)} tasks, {marks} keyings, "
-        f"{logs} logs."
+    no_faults = fact(
+        "no-faults",
+        event=words(event.name),
+        pilots=count(len(event.pilots)),
+        places=count(len(event.places)),
+        flights=count(len(event.flights)),
+        tasks=count(len(event.tasks)),
+        marks=count(marks),
+        logs=count(logs),
     )
+    say(Voice.of(event).say(no_faults))
     return 0

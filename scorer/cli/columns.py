@@ -8,6 +8,8 @@ from rich.cells import cell_len, set_cell_size
 from rich.text import Text
 
 from scorer.cli.screen import say, screen, shown
+from scorer.facts import fact, words
+from scorer.words.voice import Voice
 
 _GAP = "  "
 _INDENT = "      "
@@ -36,7 +38,8 @@ def show_table(
     for row in cells:
         layout.print_row(row)
     if layout.shed:
-        say(f"Not shown, for want of room: {', '.join(layout.shed)}")
+        shed = words(", ".join(layout.shed))
+        say(Voice().say(fact("not-shown", columns=shed)))
 
 
 class _Layout:

@@ -4,6 +4,7 @@ import argparse
 import json
 import unicodedata
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import Any
 
 from scorer.cli.compute import compute
@@ -16,6 +17,8 @@ from scorer.ledger.whole import as_published
 from scorer.scoring.document import document, to_json
 from scorer.scoring.explain import explain
 from scorer.scoring.results import Results
+from scorer.words.catalogue import ENGLISH, languages
+from scorer.words.voice import Voice
 
 MOST_SHOWN = 20
 """Pilots that a message lists at most."""
@@ -37,6 +40,12 @@ def add(commands: Any) -> None:
     own.add_argument(
         "--version", type=int, metavar="N", help="as this version was published"
     )
+    own.add_argument(
+        "--language",
+        choices=languages(),
+        default=ENGLISH,
+        help="what is not translated yet stands in English",
+    )
     own.set_defaults(run=run)
 
 
@@ -46,8 +55,13 @@ def run(given: argparse.Namespace) -> int:
         return _published(given)
     event = load(given.event)
     pilot, results = _asked(event, given), compute(event)
-    _print(explain(event, results, pilot, given.task))
+    _print(explain(event, _spoken(results, event, given), pilot, given.task))
     return 0
+
+
+def _spoken(results: Results, event: Event, given: argparse.Namespace) -> Results:
+    """Return results that speak the language asked for."""
+    return replace(results, voice=Voice.of(event, given.language))
 
 
 def _published(given: argparse.Namespace) -> int:
@@ -61,7 +75,7 @@ def _published(given: argparse.Namespace) -> int:
         f"as published: version {act.version}, {act.stage}, {entry.when:%Y-%m-%d %H:%M} "
         f"UTC by {entry.who}{withdrawn}"
     )
-    _print(explain(event, results, pilot, given.task))
+    _print(explain(event, _spoken(results, event, given), pilot, given.task))
     if to_json(results).encode() != paper:
         _print(_otherwise(paper, results, pilot, act.program))
     return 0

@@ -78,7 +78,8 @@ def run(given: argparse.Namespace) -> int:
             complaint_s=complaint_s,
             why=given.why,
         )
-        say(f"{prepared.stamp.headline}, entry {entry.label}, {len(files)} files")
+        headline = results.voice.say(prepared.stamp.says)
+        say(f"{headline}, entry {entry.label}, {len(files)} files")
         for change in prepared.changes:
             say(f"changed: {change}")
         if given.out:

@@ -1,6 +1,7 @@
 """`sandtail rules`: print a rule book, or an event's own rules, for the briefing."""
 
 import argparse
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -8,8 +9,12 @@ from scorer.cli.screen import say, screen, table
 from scorer.cli.target import HELP, load
 from scorer.event.model import Task
 from scorer.event.rulebook import RuleBook
-from scorer.event.rules_reader import book_names, describe, load_book
+from scorer.event.rules_reader import book_names, load_book
+from scorer.facts import fact, words
 from scorer.ledger.engine import is_url
+from scorer.scoring import told
+from scorer.words.rules import Row, describe
+from scorer.words.voice import Voice
 
 
 def add(commands: Any) -> None:
@@ -33,14 +38,15 @@ def run(given: argparse.Namespace) -> int:
             say(f"{name}: {book.title}. {book.about}")
         return 0
     if given.book in book_names() or not _is_event(given.book):
-        _print(load_book(given.book))
+        _print(load_book(given.book), Voice())
         return 0
     event = load(given.book)
-    say(f"{event.name}: the rules it is scored by\n")
-    _print(event.book)
+    voice = Voice.of(event)
+    say(voice.say(fact("rules-scored-by", event=words(event.name))) + "\n")
+    _print(event.book, voice)
     for task in event.tasks:
         if task.book is not None and task.book != event.book:
-            _print_differences(task, event.book)
+            _print_differences(task, event.book, voice)
     return 0
 
 
@@ -48,23 +54,26 @@ def _is_event(target: str) -> bool:
     return is_url(target) or Path(target).exists()
 
 
-COLUMNS = (
-    ("Rule", "left"),
-    ("Value", "wrap"),
-    ("Meaning", "wrap"),
-    ("Source", "wrap"),
-)
-
-
-def _print(book: RuleBook) -> None:
+def _print(book: RuleBook, voice: Voice) -> None:
     say(f"{book.title}\n{book.about}\n")
-    screen.print(table("", COLUMNS, describe(book)))
-    if book.unset:
-        say("The event must answer for itself: " + ", ".join(book.unset))
+    _table(describe(book, voice), voice)
 
 
-def _print_differences(task: Task, book: RuleBook) -> None:
+def _table(rows: Sequence[Row], voice: Voice) -> None:
+    columns = (
+        (voice.word("head-rule"), "wrap"),
+        (voice.word("head-value"), "wrap"),
+        (voice.word("head-source"), "wrap"),
+        (voice.word("head-key"), "left"),
+    )
+    cells = [(title, value, source, key) for key, value, title, source in rows]
+    screen.print(table("", columns, cells))
+
+
+def _print_differences(task: Task, book: RuleBook, voice: Voice) -> None:
     """Print the rules that a task has of its own."""
-    rows = [row for row in describe(task.book or book) if row not in describe(book)]
-    say(f"\nTask {task.number} ({task.kind}) has rules of its own:")
-    screen.print(table("", COLUMNS, rows))
+    general = describe(book, voice)
+    rows = [row for row in describe(task.book or book, voice) if row not in general]
+    title = words(told.title_of(voice, task.number, task.kind))
+    say("\n" + voice.say(fact("rules-of-task", title=title)))
+    _table(rows, voice)

@@ -9,6 +9,7 @@ from scorer.cli.compute import compute
 from scorer.cli.output import write_file, write_out
 from scorer.cli.screen import say, write_plainly
 from scorer.cli.target import HELP, load, refuse_unknown
+from scorer.facts import fact, words
 from scorer.scoring.document import to_json
 
 
@@ -38,15 +39,16 @@ def run(given: argparse.Namespace) -> int:
     asked = [] if given.task is None else [given.task]
     refuse_unknown("--task", asked, [task.number for task in event.tasks])
     results = compute(event)
+    written: list[Path] = []
     if given.json == "-":
         write_plainly(to_json(results))
     else:
         show.results(event, results, given.task)
     if given.json and given.json != "-":
-        write_file(Path(given.json), to_json(results).encode())
-        say(f"wrote {given.json}")
+        written.append(write_file(Path(given.json), to_json(results).encode()))
     if given.out:
-        written = write_out(event, results, Path(given.out))
-        if given.json != "-":
-            say(f"wrote {', '.join(str(path) for path in written)}")
+        written += write_out(event, results, Path(given.out))
+    if written and given.json != "-":
+        files = words(", ".join(map(str, written)))
+        say(results.voice.say(fact("written", files=files)))
     return 0

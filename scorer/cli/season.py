@@ -12,6 +12,7 @@ from scorer.cli.output import write_file
 from scorer.cli.screen import say, write_plainly
 from scorer.cli.target import HELP, load
 from scorer.errors import Fault, InputError
+from scorer.facts import count, fact, number, words
 from scorer.scoring.season import (
     Season,
     SeasonLine,
@@ -19,6 +20,7 @@ from scorer.scoring.season import (
     season,
     season_document,
 )
+from scorer.words.voice import Voice
 
 
 def add(commands: Any) -> None:
@@ -27,7 +29,7 @@ def add(commands: Any) -> None:
         "season",
         help="standings over several events",
         description="Add up several events. A pilot is the same where number and name "
-        "agree; what looks like one person and was kept apart is told.",
+        "agree; possible duplicates are listed.",
         epilog="Exit status 1: there is something to look at before it is put up.",
     )
     own.add_argument("events", metavar="EVENT", nargs="+", help=HELP)
@@ -61,15 +63,15 @@ def run(given: argparse.Namespace) -> int:
         if given.json:
             path = Path(given.json)
             write_file(path, text.encode())
-            say(f"wrote {path}")
+            say(Voice().say(fact("written", files=words(str(path)))))
     return 1 if found.notes else 0
 
 
-def _best(number: int | None) -> int | None:
-    if number is not None and number < 1:
-        fault = Fault(where="--best", found=str(number), allowed="1 or more")
+def _best(most: int | None) -> int | None:
+    if most is not None and most < 1:
+        fault = Fault(where="--best", found=str(most), allowed="1 or more")
         raise InputError([fault])
-    return number
+    return most
 
 
 def _places(text: str | None) -> tuple[int, ...]:
@@ -84,25 +86,32 @@ def _places(text: str | None) -> tuple[int, ...]:
 
 
 def _show(found: Season) -> None:
-    _table("Season", found.lines, found)
+    voice = Voice()
+    _table(voice.word("title-season"), found.lines, found)
     for name, lines in found.classes.items():
-        _table(f"Season, class {name}", lines, found)
-    for number, name in enumerate(found.events, start=1):
-        say(f"E{number}: {name}")
+        title = fact("title-season-class", name=words(name))
+        _table(voice.say(title), lines, found)
+    for place, name in enumerate(found.events, start=1):
+        say(voice.say(fact("event-number", number=number(place), event=words(name))))
     if found.rule.best is not None:
-        say(f"The best {found.rule.best} events count; others stand in brackets.")
+        say(voice.say(fact("in-brackets-events", count=count(found.rule.best))))
     for note in found.notes:
-        say(f"Look at: {note}")
+        say(voice.say(fact("look-at", what=words(note))))
 
 
 def _table(title: str, lines: Iterable[SeasonLine], found: Season) -> None:
+    voice = Voice()
+    heads = (
+        voice.say(fact("head-event-number", number=number(place)))
+        for place, _ in enumerate(found.events, start=1)
+    )
     columns = (
-        ("Rank", "right"),
-        ("No.", "right"),
-        ("Pilot", "name"),
-        ("Country", "spare"),
-        *((f"E{number}", "right") for number, _ in enumerate(found.events, start=1)),
-        ("Total", "right"),
+        (voice.word("head-rank"), "right"),
+        (voice.word("head-number"), "right"),
+        (voice.word("head-pilot"), "name"),
+        (voice.word("head-country"), "spare"),
+        *((head, "right") for head in heads),
+        (voice.word("head-total"), "right"),
     )
     rows = [
         (

@@ -2,74 +2,72 @@
 
 from scorer.cli.columns import show_table
 from scorer.cli.screen import say
-from scorer.event.model import Units
+from scorer.facts import fact, task, words
+from scorer.scoring import told
 from scorer.scoring.results import Results, Standing, StandingsTable, TaskResult
-from scorer.scoring.words import show_part, show_total
+from scorer.words.voice import Voice
 
 
-def show_standings(scored: Results, names: dict[int, str], units: Units) -> None:
+def show_standings(scored: Results) -> None:
     """Print all standings that the results have."""
-    _pilots(scored.standings, "Standings", scored, names, units)
+    voice = scored.voice
+    _pilots(scored.standings, voice.word("title-standings"), scored)
     for part in scored.class_standings:
-        _pilots(part, f"Standings of class {part.title}", scored, names, units)
+        title = fact("title-standings-class", name=words(part.title))
+        _pilots(part, voice.say(title), scored)
     if scored.team_standings is not None:
-        _teams(scored.team_standings, names, units)
-    best_of = scored.standings_rule.best_of
-    if best_of is not None:
-        say(f"The best {best_of} tasks count; others stand in brackets.")
+        _teams(scored.team_standings, voice)
+    if scored.standings_rule.best_of is not None:
+        say(told.brackets(voice, scored))
 
 
-def _pilots(
-    own: StandingsTable,
-    title: str,
-    scored: Results,
-    names: dict[int, str],
-    units: Units,
-) -> None:
+def _pilots(own: StandingsTable, title: str, scored: Results) -> None:
+    voice = scored.voice
     tasks = [t for t in scored.tasks if t.state == "flown"]
+    heads = (voice.say(fact("head-task-number", task=task(t.task))) for t in tasks)
     columns = (
-        ("Rank", "right"),
-        ("No.", "right"),
-        ("Pilot", "name"),
-        *((f"Task {task.task}", "shed") for task in tasks),
-        ("Event pen.", "spare"),
-        _total_column(own),
+        (voice.word("head-rank"), "right"),
+        (voice.word("head-number"), "right"),
+        (voice.word("head-pilot"), "name"),
+        *((head, "shed") for head in heads),
+        (voice.word("head-competition-penalty"), "spare"),
+        _total_column(own, voice),
     )
     rows = [
         (
             str(row.rank),
             str(row.pilot),
-            names.get(row.pilot, ""),
-            *(_cell(row, own, task, units) for task in tasks),
-            f"−{row.event_penalty}" if row.event_penalty else "",
-            show_total(row, own, units),
+            voice.pilots.get(row.pilot, ""),
+            *(_cell(voice, row, own, task) for task in tasks),
+            told.minus(voice, row.event_penalty),
+            told.total(voice, row, own),
         )
         for row in own.rows
     ]
     show_table(f"\n{title}", columns, rows)
 
 
-def _total_column(own: StandingsTable) -> tuple[str, str]:
-    return ("Result" if own.by == "result" else "Total", "right")
+def _total_column(own: StandingsTable, voice: Voice) -> tuple[str, str]:
+    return voice.word("head-result" if own.by == "result" else "head-total"), "right"
 
 
-def _cell(row: Standing, own: StandingsTable, task: TaskResult, units: Units) -> str:
+def _cell(voice: Voice, row: Standing, own: StandingsTable, task: TaskResult) -> str:
     """Print one task's part in a line; in brackets if it does not count."""
-    text = show_part(row, own, task, units)
+    text = told.part(voice, row, own, task)
     return text if task.task in row.counted or not text else f"({text})"
 
 
-def _teams(own: StandingsTable, names: dict[int, str], units: Units) -> None:
+def _teams(own: StandingsTable, voice: Voice) -> None:
     teams = list(own.teams.items())
     columns = (
-        ("Rank", "right"),
-        ("Team", "name"),
-        _total_column(own),
-        ("Pilots that count", "text"),
+        (voice.word("head-rank"), "right"),
+        (voice.word("head-team"), "name"),
+        _total_column(own, voice),
+        (voice.word("head-team-pilots"), "text"),
     )
     rows = []
     for row in own.rows:
         name, members = teams[row.pilot - 1]
-        who = ", ".join(f"{number} {names.get(number, '')}" for number in members)
-        rows.append((str(row.rank), name, show_total(row, own, units), who))
-    show_table("\nStandings of teams", columns, rows)
+        who = ", ".join(voice.pilot(number) for number in members)
+        rows.append((str(row.rank), name, told.total(voice, row, own), who))
+    show_table(f"\n{voice.word('title-standings-teams')}", columns, rows)

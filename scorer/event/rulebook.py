@@ -6,12 +6,25 @@ value's source is the event itself.  What no source confirmed is left unset: the
 then says so instead of inventing a rule.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, fields
 from enum import StrEnum
 from typing import Any
 
-from scorer.facts import Fact, fact, term, words
+from scorer.facts import (
+    Fact,
+    Measure,
+    Value,
+    chance,
+    fact,
+    inner,
+    number,
+    points,
+    several,
+    span,
+    term,
+    words,
+)
 from scorer.facts import rule as rule_value
 from scorer.units import FOOT_M
 
@@ -79,6 +92,35 @@ class PenaltyRule:
     cap: float | None = None
     steps: tuple[Step, ...] = ()
 
+    @property
+    def says(self) -> Fact:
+        """State what a breach costs: `1 task point for each foot, at most 500`."""
+        unit = self.unit.replace(" ", "-")
+        if unit in {"no-result", "disqualified"}:
+            return fact(f"amount-{unit}")
+        parts = fact("all-of", parts=several(map(inner, self._parts(unit))))
+        if self.cap is None:
+            return parts
+        return fact("penalty-at-most", cost=inner(parts), most=number(self.cap))
+
+    def _parts(self, unit: str) -> Iterator[Fact]:
+        def so_many(amount: float) -> Value:
+            return inner(fact(f"cost-{unit}", amount=points(amount)))
+
+        if self.base or not (self.per or self.steps):
+            yield fact("penalty-flat", amount=so_many(self.base))
+        if self.per:
+            of = term(f"{self.count}-{self.of}")
+            yield fact("penalty-each", amount=so_many(self.per), of=of)
+        for step in self.steps:
+            over = number(step.over / self.of_si)
+            yield fact(
+                "penalty-from",
+                amount=so_many(step.amount),
+                over=over,
+                of=term(f"unit-{self.of or 'si'}"),
+            )
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rule:
@@ -89,17 +131,23 @@ class Rule:
     """Names a parser in `scorer.event.rules_reader`."""
     doc: str
     choices: tuple[str, ...] = ()
+    measure: Measure = Measure.HEIGHT
+    """What its lengths count."""
 
 
 def rule(
-    key: str, kind: str, doc: str, *, default: Any = None, choices: Any = ()
+    key: str,
+    kind: str,
+    doc: str,
+    *,
+    default: Any = None,
+    choices: Any = (),
+    measure: Measure = Measure.HEIGHT,
 ) -> Any:
     """Declare a field of a rule section: its TOML key, how it is read, what it means."""
     names = tuple(str(c) for c in choices)
-    return field(
-        default=default,
-        metadata={"rule": Rule(key=key, kind=kind, doc=doc, choices=names)},
-    )
+    own = Rule(key=key, kind=kind, doc=doc, choices=names, measure=measure)
+    return field(default=default, metadata={"rule": own})
 
 
 def _penalty_doc(of_what: str) -> str:
@@ -151,10 +199,16 @@ class LaunchRule:
     """Where and when pilots may launch."""
 
     least_distance_m: float | None = rule(
-        "least_distance", "length", "least distance of the launch from the target"
+        "least_distance",
+        "length",
+        "least distance of the launch from the target",
+        measure=Measure.DISTANCE,
     )
     most_distance_m: float | None = rule(
-        "most_distance", "length", "greatest distance of the launch from the target"
+        "most_distance",
+        "length",
+        "greatest distance of the launch from the target",
+        measure=Measure.DISTANCE,
     )
     area: str | None = rule("area", "name", "launch area that must be used")
     retry: str = rule(
@@ -229,7 +283,10 @@ class DeclarationRule:
     """How declared goals become valid."""
 
     radius_m: float | None = rule(
-        "radius", "length", "goals this near to declared coordinates are meant"
+        "radius",
+        "length",
+        "goals this near to declared coordinates are meant",
+        measure=Measure.DISTANCE,
     )
     several: str | None = rule(
         "several",
@@ -238,7 +295,10 @@ class DeclarationRule:
         choices=("least-advantageous", "nearest", "invalid"),
     )
     least_distance_m: float | None = rule(
-        "least_distance", "length", "least distance from declaring to the goal"
+        "least_distance",
+        "length",
+        "least distance from declaring to the goal",
+        measure=Measure.DISTANCE,
     )
     late_penalty: Penalties = rule(
         "late_penalty", "penalties", _penalty_doc("a late declaration"), default=()
@@ -308,7 +368,11 @@ class KeyingRule:
     """When two keyings agree."""
 
     tolerance_m: float = rule(
-        "tolerance", "length", "difference of two keyings let pass", default=0.01
+        "tolerance",
+        "length",
+        "difference of two keyings let pass",
+        default=0.01,
+        measure=Measure.LENGTH,
     )
     twice: bool = rule(
         "twice", "yes-no", "every mark must be keyed by two people", default=False
@@ -387,17 +451,46 @@ class RuleBook:
     """Keys the book names as needing an answer of the event, still without one."""
 
     def cite(self, key: str) -> Fact:
-        """State the rule `section.key`: its value, where it comes from, how sure that is."""
+        """State the rule `section.key`: its value, where it comes from, how sure it is."""
         known = self.provenance.get(key)
         if known is None:
-            return fact("rule-by-default", rule=rule_value(key))
+            return fact("rule-by-default", rule=rule_value(key), value=self.answer(key))
+        if known.certainty is Certainty.EVENT:
+            return fact("rule-of-event", rule=rule_value(key), value=self.answer(key))
         return fact(
             "rule-cited",
             rule=rule_value(key),
-            value=words(known.entered),
+            value=self.answer(key),
             source=words(known.source),
             certainty=term(f"certainty-{known.certainty.name.casefold()}"),
         )
+
+    def answer(self, key: str) -> Value:
+        """Return the value of the rule `section.key`, typed; a term where it has none."""
+        section, _, name = key.partition(".")
+        attribute, how, _ = rules_of(section)[name]
+        held = getattr(getattr(self, section), attribute)
+        if held in (None, ()):
+            asked = "not-answered" if key in self.unset else "not-set"
+            return term(f"rule-{asked}")
+        return _ANSWERS[how.kind](held, how)
+
+
+_ANSWERS: Mapping[str, Callable[[Any, Rule], Value]] = {
+    "length": lambda held, how: Value(how.measure, held),
+    "duration": lambda held, _: span(held),
+    "name": lambda held, _: (
+        term("within-scoring-area") if held == Until.SCORING_AREA else words(held)
+    ),
+    "text": lambda held, _: words(held),
+    "choice": lambda held, how: term(f"choice-{how.key}-{held}".replace("_", "-")),
+    "count": lambda held, _: number(held),
+    "counts": lambda held, _: several(map(number, held)),
+    "share": lambda held, _: chance(held),
+    "yes-no": lambda held, _: term("yes" if held else "no"),
+    "penalties": lambda held, _: several(inner(one.says) for one in held),
+}
+"""How the value of a rule is stated, by how it is read."""
 
 
 SECTIONS: Mapping[str, type] = {

@@ -1,37 +1,42 @@
-"""Add up the sums of penalties again, from their printed figures."""
+"""Add up the sums of penalties again, from the figures they are stated in."""
 
-import re
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from typing import Any
 
 from scorer.recount.numbers import Difference, differ, half_up
 
-_NUMBER = r"([\d.]+(?:e[+-]?\d+)?)"
-_TERM = re.compile(rf"(?:step )?{_NUMBER}(?: (\S+) × {_NUMBER})?")
-_DIGITS = Fraction(1, 100_000)
-"""Sums are printed with six figures: how far a printed count may be off, as a share."""
+_SLACK = Fraction(1, 100_000)
+"""Of an amount in metres, which is published in six decimals."""
 
 
 def check_sum(where: str, charge: Mapping[str, Any]) -> Iterator[Difference]:
-    """Add up the printed sum of a penalty: `5 + 3.2 min × 100, at most 500 = 325 ...`."""
-    terms, _, outcome = charge["sum"].partition(" = ")
-    terms, _, cap = terms.partition(", at most ")
-    if not outcome:
+    """Add up what a penalty is made of: a fixed part, units over the limit, a step."""
+    figures = charge["figures"]
+    if "parts" not in figures:
         return  # no result: nothing to add up
-    low = high = Fraction(0)
-    for term in terms.split(" + "):
-        match = _TERM.fullmatch(term)
-        if match is None:
-            yield Difference(where=where, published=term, recomputed="not a sum")
-            return
-        value = Fraction(match[1]) * Fraction(match[3] or 1)
-        slack = value * _DIGITS if match[3] else Fraction(0)
-        low, high = low + value - slack, high + value + slack
-    if cap:
-        low, high = min(low, Fraction(cap)), min(high, Fraction(cap))
     amount = Fraction(charge["amount"])
+    total = Fraction(0)
+    for part in figures["parts"]:
+        value = _value(part)
+        if value is None:
+            yield Difference(
+                where=where, published=str(part), recomputed="not a part of a sum"
+            )
+            return
+        total += value
+    if "most_number" in figures:
+        total = min(total, Fraction(figures["most_number"]))
+    total = total.limit_denominator(10**9)
     if charge["unit"].endswith("points"):
-        low, high = Fraction(half_up(low)), Fraction(half_up(high))
-    if not low - _DIGITS <= amount <= high + _DIGITS:
-        yield from differ(f"{where}, amount", amount, low)
+        total = Fraction(half_up(total))
+    if abs(total - amount) > _SLACK:
+        yield from differ(f"{where}, amount", amount, total)
+
+
+def _value(part: Mapping[str, Any]) -> Fraction | None:
+    """Return what one part adds; None = it is no part of a sum."""
+    if "units" in part and "each_points" in part:
+        return Fraction(part["units"]) * Fraction(part["each_points"])
+    number = part.get("amount_number", part.get("number"))
+    return None if number is None else Fraction(number)

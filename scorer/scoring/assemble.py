@@ -11,7 +11,6 @@ from scorer.event.rulebook import RuleBook
 from scorer.event.task_kinds import Kind
 from scorer.facts import (
     Fact,
-    Measure,
     Step,
     Value,
     fact,
@@ -33,6 +32,7 @@ from scorer.scoring.results import (
     RulingState,
     Score,
     TaskResult,
+    measure_of,
 )
 from scorer.tasks.base import Measured
 
@@ -83,7 +83,7 @@ def assemble(
         len(entries),
         book.points,
         greatest=greatest,
-        measure=measure_of(kind.unit),
+        measure=measure_of(kind.unit, str(task.kind)),
     )
     scores = [_score(p, pointed, cancelled=cancelled) for p in placed]
     ordered = sorted(scores, key=lambda s: (s.rank, s.pilot))
@@ -148,14 +148,19 @@ def _because(kind: str, charge: Charge) -> Fact:
 
 def ruled(charge: Charge) -> Fact:
     """State what officials made of a charge: who, when and why."""
+    return decided(str(charge.ruling), charge.by, charge.at, charge.reason)
+
+
+def decided(ruling: str, by: str, at: str, why: str) -> Fact:
+    """State a decision: what, who, when and why."""
     return fact(
         "ruled",
         parts=listed(
             (
-                term(f"ruling-{charge.ruling}"),
-                fact("by-whom", who=words(charge.by)) if charge.by else None,
-                fact("at-when", when=words(charge.at)) if charge.at else None,
-                fact("because", why=words(charge.reason)) if charge.reason else None,
+                term(f"ruling-{ruling}"),
+                fact("by-whom", who=words(by)) if by else None,
+                fact("at-when", when=words(at)) if at else None,
+                fact("because", why=words(why)) if why else None,
             )
         ),
     )
@@ -166,7 +171,7 @@ def _result(
 ) -> Fraction:
     """Put metre penalties in the losing way and round once, half up."""
     scale = {"m": 1.0, "km": 0.001}.get(kind.unit)
-    decimals, measure = decimals_of(kind, book), measure_of(kind.unit)
+    decimals, measure = decimals_of(kind, book), measure_of(kind.unit, kind.code)
     if metres and scale is None:
         steps.append(fact("penalty-left-out", penalty=length(metres)))
     shift = metres * (scale or 0.0)
@@ -182,20 +187,6 @@ def _result(
             fact(f"step-result-{way}", measured=before, penalty=by, result=after)
         )
     return result
-
-
-def measure_of(unit: str) -> Measure:
-    """Return what results in a task kind's unit count."""
-    return MEASURES[unit]
-
-
-MEASURES = {
-    "m": Measure.LENGTH,
-    "km": Measure.DISTANCE,
-    "deg": Measure.ANGLE,
-    "km2": Measure.AREA,
-    "s": Measure.SPAN,
-}
 
 
 def _score(

@@ -6,9 +6,8 @@ from collections.abc import Mapping
 from datetime import UTC, datetime
 from typing import Any
 
-from scorer.checks.winds import CAUTION as WINDS
 from scorer.event.matter import Matter
-from scorer.facts import Fact, Step
+from scorer.facts import Fact
 from scorer.rounding import shown, whole
 from scorer.scoring.results import (
     Charge,
@@ -34,6 +33,7 @@ def document(results: Results) -> Document:
     tree: Document = {
         "format": FORMAT,
         "event": {"name": results.event, "rule_book": results.book},
+        "caution": results.voice.word("caution"),
         "tasks": [_task(task, results.voice) for task in results.tasks],
         "findings": [_finding(ruled, results.voice) for ruled in results.findings],
         "standings_by": {
@@ -139,9 +139,7 @@ def _score(score: Score, voice: Voice) -> Document:
         "charges": [_charge(charge) for charge in score.charges],
         "marks": [_mark(mark) for mark in score.marks],
         "why": "" if score.why is None else voice.say(score.why),
-        "steps": [
-            step.document() for step in (*score.steps, *_how(score), *score.after)
-        ],
+        "steps": [step.document() for step in score.way],
     }
 
 
@@ -271,7 +269,7 @@ def _flight(flight: FlightResult, voice: Voice) -> Document:
             }
             for log in flight.logs
         ],
-        "winds_caution": WINDS if flight.winds else "",
+        "winds_caution": voice.word("caution-winds") if flight.winds else "",
         "winds": [
             {
                 "height_m": shown(layer.height_m, 0),
@@ -325,7 +323,3 @@ def _matter(matter: Matter, voice: Voice) -> Mapping[str, Any]:
 
 def _stated(stated: Fact | None) -> Document | None:
     return None if stated is None else stated.document()
-
-
-def _how(score: Score) -> tuple[Step, ...]:
-    return () if score.how is None else (score.how,)

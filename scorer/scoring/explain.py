@@ -2,75 +2,69 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import UTC, datetime
-from zoneinfo import ZoneInfo
 
-from scorer.event.finding import Verdict
-from scorer.event.model import Event, Flight, Keying, Method, Origin, Ruling, Task
+from scorer.event.finding import Finding, Verdict
+from scorer.event.model import Event, Flight, Keying, Method, Origin, Task
 from scorer.event.rulebook import RuleBook
-from scorer.facts import Fact
-from scorer.rounding import half_up
-from scorer.scoring.entries import entry
+from scorer.facts import (
+    Fact,
+    Value,
+    chance,
+    count,
+    day,
+    fact,
+    flight,
+    inner,
+    log,
+    moment,
+    number,
+    pilot,
+    points,
+    several,
+    task,
+    words,
+)
+from scorer.scoring import told
 from scorer.scoring.results import (
     Charge,
     Group,
     Results,
     RuledFinding,
-    RulingState,
     Score,
+    Standing,
     StandingsTable,
     TaskResult,
 )
-from scorer.scoring.words import (
-    UNIT_NAMES,
-    show_evidence,
-    show_result,
-    show_score,
-    show_total,
-    sigma_decimals,
-)
-from scorer.tasks.kinds import KINDS
 from scorer.words.voice import Voice
-
-GROUPS = {
-    Group.A: "has a result",
-    Group.B: "flew, has no result",
-    Group.C: "did not fly, or is disqualified",
-}
-SYMBOLS = {
-    "P": "pilots entered",
-    "A": "pilots with a result",
-    "M": "rank of the median",
-    "W": "best result",
-    "RM": "result at rank M",
-    "SM": "points of rank M",
-}
 
 
 def explain(
-    event: Event, results: Results, pilot: int, task: int | None = None
+    event: Event, results: Results, pilot_: int, only: int | None = None
 ) -> Iterator[str]:
     """Yield the lines of a pilot's breakdown, of one task or of all with the total."""
-    entered = event.pilot(pilot)
-    yield f"{pilot} {entered.name if entered else ''} — {event.name}".strip()
-    yield f"rule book {results.book}"
-    for flight in event.flights:
-        for own in flight.tasks:
-            result = results.task(own.number)
-            score = result.score_of(pilot) if result else None
-            if result and score and task in {None, own.number}:
+    voice = results.voice
+    yield voice.say(fact("explain-title", pilot=pilot(pilot_), event=words(event.name)))
+    yield voice.say(
+        fact("rules-of-event", rules=words(event.book.title or event.book.name))
+    )
+    for own in event.flights:
+        for one in own.tasks:
+            result = results.task(one.number)
+            score = result.score_of(pilot_) if result else None
+            if result and score and only in {None, one.number}:
                 yield ""
                 yield from _Breakdown(
                     event=event,
                     results=results,
-                    flight=flight,
-                    task=own,
+                    flight=own,
+                    task=one,
                     result=result,
                     score=score,
                 ).lines()
-    if task is None:
-        yield ""
-        yield from _total(event, results, pilot)
+    if only is None:
+        yield from _total(event, results, pilot_)
+    yield ""
+    yield voice.word("caution")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,48 +83,71 @@ class _Breakdown:
         """The rules this task is scored by."""
         return self.event.book_of(self.task)
 
+    @property
+    def voice(self) -> Voice:
+        """How the event speaks."""
+        return self.results.voice
+
     def lines(self) -> Iterator[str]:
         """Yield all parts in the order of work."""
-        name = self.results.voice.say(KINDS[self.task.kind].title)
-        yield (
-            f"Task {self.task.number}, {name} ({self.task.kind}), flight "
-            f"{self.flight.id} of {self.flight.date}, {self.result.state}"
-        )
-        yield "  Evidence"
-        yield from _deeper(self._evidence())
-        yield "  Result"
-        yield from _deeper(self._result())
-        yield "  Points"
-        yield from _deeper(self._points())
-        charged = list(self._penalties())
-        if charged:
-            yield "  Findings and penalties"
-            yield from _deeper(charged)
-        yield "  Score"
-        yield from _deeper(self._score())
+        title = words(told.task_title(self.voice, self.result))
+        where = {"flight": flight(self.flight.id), "day": self._day}
+        if self.result.state == "cancelled":
+            yield self.say(fact("explain-task-cancelled", title=title, **where))
+        else:
+            yield self.say(fact("explain-task", title=title, **where))
+        yield from self._part("explain-evidence", self._evidence())
+        yield from self._part("explain-result", self._result())
+        yield from self._part("explain-points", self._points())
+        yield from self._part("explain-infringements", self._infringements())
+        yield from self._part("explain-score", self._score())
+
+    @property
+    def _day(self) -> Value:
+        return day(self.flight.date.isoformat())
+
+    def _part(self, title: str, lines: Iterable[str]) -> Iterator[str]:
+        """Yield a part below its title; nothing where it has no lines."""
+        own = list(lines)
+        if own:
+            yield f"  {self.voice.word(title)}"
+            yield from (f"    {line}" for line in own)
 
     def _evidence(self) -> Iterator[str]:
         for keying in self._keyings():
-            yield f"{_label(keying)}: {self.say(entry(keying))}{_origin(keying.origin)}"
+            line = told.entry_of(keying)
+            yield f"{self.say(line)}{_origin(keying.origin)}"
             if keying.note:
-                yield f"  note: {keying.note}"
-        for given in self.flight.declarations:
-            if (given.task, given.pilot) == (self.task.number, self.score.pilot):
-                when = (
-                    "" if given.time_s is None else f" at {self._clock(given.time_s)}"
-                )
-                yield f'declared "{given.goal}"{when}{_origin(given.origin)}'
+                yield f"  {self.say(fact('explain-note', note=words(keying.note)))}"
+        yield from self._declared()
         logs = [
-            log
-            for flight in self.results.flights
-            if flight.id == self.flight.id
-            for log in flight.logs
-            if log.counts and log.pilot == self.score.pilot
+            own
+            for flown in self.results.flights
+            if flown.id == self.flight.id
+            for own in flown.logs
+            if own.counts and own.pilot == self.score.pilot
         ]
-        for log in logs:
-            yield f"log {log.name}, {log.fixes} fixes, SHA-256 {log.sha256}"
+        for own in logs:
+            yield self.say(
+                fact(
+                    "explain-log",
+                    log=log(own.name),
+                    fixes=count(own.fixes),
+                    sha256=words(own.sha256),
+                )
+            )
         if not logs:
-            yield "no log"
+            yield self.voice.word("explain-no-log")
+
+    def _declared(self) -> Iterator[str]:
+        for given in self.flight.declarations:
+            if (given.task, given.pilot) != (self.task.number, self.score.pilot):
+                continue
+            goal = words(given.goal)
+            what = fact("explain-declared", goal=goal)
+            if given.time_s is not None:
+                what = fact("explain-declared-at", goal=goal, at=moment(given.time_s))
+            yield f"{self.say(what)}{_origin(given.origin)}"
 
     def _keyings(self) -> list[Keying]:
         wanted = (self.task.number, self.score.pilot)
@@ -139,44 +156,36 @@ class _Breakdown:
     def _result(self) -> Iterator[str]:
         for mark in self.score.marks:
             if mark.method != Method.NONE:
-                label = f"mark {mark.mark}: " if mark.mark else ""
+                label = f"{self.say(told.mark_of(mark.mark))}: " if mark.mark else ""
                 yield from (f"{label}{self.say(step)}" for step in mark.steps)
         yield from (self.say(step) for step in self.score.steps)
         if self.score.result is not None:
-            shown = show_score(self.score, self.result, self.event.units)
-            sigma = self.score.sigma or 0.0
-            unit = UNIT_NAMES[self.result.unit]
-            spread = half_up(sigma, sigma_decimals(self.result))
-            yield f"result {shown}, measured to ± {spread} {unit} (one sigma)"
+            sigma = told.spread(self.voice, self.result, self.score.sigma or 0.0)
+            yield self.say(fact("explain-spread", give_or_take=words(f"± {sigma}")))
             key = "angle_decimals" if self.result.unit == "deg" else "decimals"
             yield self.rule(f"results.{key}")
         if not self.score.settled:
-            yield "UNSETTLED: this result cannot become official yet"
+            yield self.voice.word("explain-not-settled")
 
     def _points(self) -> Iterator[str]:
-        formula, score = self.result.formula, self.score
+        score = self.score
         if score.how is not None:
             yield self.say(score.how)
-        if formula.method == "international":
-            values = {name: getattr(formula, name) for name in SYMBOLS}
-            for name in ("W", "RM"):
-                if values[name] is not None:
-                    values[name] = show_result(
-                        values[name], self.result, self.event.units
-                    )
-            yield "where " + ", ".join(
-                f"{name} = {'none' if value is None else value} ({SYMBOLS[name]})"
-                for name, value in values.items()
-            )
+        yield told.formula_line(self.voice, self.result)
         yield self.rule("points.method")
         if score.group is Group.B:
             yield self.rule("points.no_result")
-        tied = [s for s in self.result.scores if s.rank == score.rank]
+        tied = [s.pilot for s in self.result.scores if s.rank == score.rank]
         if score.group is Group.A and len(tied) > 1:
-            others = ", ".join(str(s.pilot) for s in tied if s.pilot != score.pilot)
-            yield f"equal with {others}; {self.rule('points.ties')}"
+            yield self.say(
+                fact(
+                    "explain-equal",
+                    others=several(pilot(n) for n in tied if n != score.pilot),
+                    rule=inner(self.book.cite("points.ties")),
+                )
+            )
 
-    def _penalties(self) -> Iterator[str]:
+    def _infringements(self) -> Iterator[str]:
         for ruled in self.results.findings:
             finding = ruled.finding
             mine = (finding.task, finding.pilot) == (self.task.number, self.score.pilot)
@@ -184,133 +193,128 @@ class _Breakdown:
                 yield from self._finding(ruled)
         for charge in self.score.charges:
             if not charge.finding:
-                yield f"imposed: {self.say(charge.amount.says)}"
-                yield f"  {_decided(charge, self.results.voice)}"
+                yield from _added(self.voice, charge)
 
     def _finding(self, ruled: RuledFinding) -> Iterator[str]:
         finding = ruled.finding
-        voice = self.results.voice
-        title, chance = (
-            voice.finding(finding.kind.name),
-            voice.chance(finding.probability),
+        yield self.say(
+            fact(
+                "explain-seen",
+                what=words(told.finding_title(self.voice, finding)),
+                sure=words(told.verdict(self.voice, finding)),
+                chance=chance(finding.probability),
+                when=words(told.when(self.voice, finding)),
+                seen=inner(finding.says),
+            )
         )
-        start, end = self._clock(finding.from_s), self._clock(finding.to_s)
-        when = start if start == end else f"{start} to {end}"
-        yield f"{title}, {finding.verdict} ({chance}), {when}: {self.say(finding.says)}"
-        yield f"  finding {finding.id}"
         if finding.rule:
-            yield f"  rule: {self.say(finding.rule)}"
-        yield f"  evidence: {show_evidence(finding)}"
-        proposed = () if finding.penalty is None else (finding.penalty, *finding.also)
-        asked = [self.say(s) for s in finding.sums or [a.says for a in proposed]]
-        yield f"  the rule book asks for: {'; '.join(asked) or 'nothing by itself'}"
-        yield f"  {_ruling(ruled, self.results.voice)}"
+            yield f"  {self.say(fact('cited-rule', rule=inner(finding.rule)))}"
+        yield f"  {self.say(_based_on(finding))}"
+        yield f"  {told.asked(self.voice, finding)}"
+        where = "" if ruled.ruling is None else _origin(ruled.ruling.origin)
+        yield f"  {told.decision(self.voice, ruled)}{where}"
 
     def _score(self) -> Iterator[str]:
         score, field = self.score, self.result.formula.P
         yield from (self.say(step) for step in score.after)
-        yield f"rank {score.rank} of {field}; group {score.group}: {GROUPS[score.group]}"
-        if score.rank_low is not None and score.rank_low != score.rank_high:
-            yield (
-                "within the uncertainty of the measurements the place is "
-                f"{score.rank_low} to {score.rank_high} (95 %)"
+        yield self.say(
+            fact(
+                "explain-rank",
+                rank=number(score.rank),
+                field=number(field),
+                group=words(told.group(self.voice, score)),
             )
+        )
+        low, high = score.rank_low, score.rank_high
+        if low is not None and high is not None and low != high:
+            yield self.say(fact("explain-range", low=number(low), high=number(high)))
 
     def say(self, stated: Fact) -> str:
         """Say a step as people read it."""
-        return self.results.voice.say(stated)
+        return self.voice.say(stated)
 
     def rule(self, key: str) -> str:
-        """Say where a rule comes from."""
-        return f"rule: {self.say(self.book.cite(key))}"
-
-    def _clock(self, time_s: float) -> str:
-        zone = ZoneInfo(self.event.time_zone)
-        local = datetime.fromtimestamp(int(time_s), UTC).astimezone(zone)
-        return f"{local:%H:%M:%S}"
+        """Say a rule, and where it comes from."""
+        return self.say(fact("explain-rule", rule=inner(self.book.cite(key))))
 
 
-def _label(keying: Keying) -> str:
-    return f"mark {keying.mark}" if keying.mark else "mark"
-
-
-def _deeper(lines: Iterable[str]) -> Iterator[str]:
-    return (f"    {line}" for line in lines)
+def _based_on(finding: Finding) -> Fact:
+    evidence = words(finding.evidence)
+    if finding.sha256:
+        digest = words(finding.sha256)
+        return fact("explain-based-on-log", evidence=evidence, sha256=digest)
+    return fact("explain-based-on", evidence=evidence)
 
 
 def _origin(origin: Origin) -> str:
+    """Print where something was entered."""
     if not origin.where:
         return ""
     line = "" if origin.line is None else f", line {origin.line}"
     return f" [{origin.where}{line}]"
 
 
-def _ruling(ruled: RuledFinding, voice: Voice) -> str:
-    counted = "; ".join(voice.say(c.amount.says) for c in ruled.charges if c.counts)
-    costs = counted or "nothing"
-    if ruled.ruling is None:
-        if ruled.finding.verdict is Verdict.CERTAIN:
-            return f"no ruling yet; charged provisionally: {costs}"
-        return "no ruling yet; possible only, so not charged"
-    outcome = "waived" if ruled.state is RulingState.WAIVE else f"charged: {costs}"
-    return f"ruled: {ruled.state}{_who(ruled.ruling)}; {outcome}"
+def _added(voice: Voice, charge: Charge) -> Iterator[str]:
+    """Say a penalty that officials added on their own."""
+    yield voice.say(fact("explain-added", amount=inner(charge.amount.says)))
+    yield f"  {told.charge_line(voice, charge)}"
 
 
-def _who(ruling: Ruling) -> str:
-    parts = [
-        f"by {ruling.by}" if ruling.by else "",
-        f"at {ruling.at}" if ruling.at else "",
-        f"because: {ruling.reason}" if ruling.reason else "",
-        f"rule: {ruling.rule}" if ruling.rule else "",
-    ]
-    told = "".join(f", {part}" for part in parts if part)
-    return f"{told}{_origin(ruling.origin)}"
-
-
-def _decided(charge: Charge, voice: Voice) -> str:
-    parts = [
-        f"by {charge.by}" if charge.by else "by an official",
-        f"at {charge.at}" if charge.at else "",
-        f"because: {charge.reason}" if charge.reason else "",
-        f"rule: {voice.say(charge.rule)}" if charge.rule else "",
-    ]
-    return ", ".join(part for part in parts if part)
-
-
-def _total(event: Event, results: Results, pilot: int) -> Iterator[str]:
-    row = next((r for r in results.standings.rows if r.pilot == pilot), None)
+def _total(event: Event, results: Results, pilot_: int) -> Iterator[str]:
+    table, voice = results.standings, results.voice
+    row = next((r for r in table.rows if r.pilot == pilot_), None)
     if row is None:
         return
-    field = len(results.standings.rows)
-    total = show_total(row, results.standings, event.units)
-    yield f"Total {total}, rank {row.rank} of {field}"
-    listed = row.results if results.standings.by == "result" else row.tasks
-    for number, value in listed.items():
-        result = results.task(number)
-        left = "" if number in row.counted else " (does not count: not among the best)"
-        shown = str(value)
-        if results.standings.by == "result" and result is not None:
-            shown = show_result(value, result, event.units)
-        yield f"  task {number}: {shown}{left}"
+    yield ""
+    yield voice.say(
+        fact(
+            "explain-total",
+            total=words(told.total(voice, row, table)),
+            rank=number(row.rank),
+            field=number(len(table.rows)),
+        )
+    )
+    yield from (f"  {line}" for line in _parts(event, results, row))
+
+
+def _parts(event: Event, results: Results, row: Standing) -> Iterator[str]:
+    """Yield what a total is made of, and the rules that made it."""
+    table, voice = results.standings, results.voice
+    for own in results.tasks:
+        score = told.part(voice, row, table, own)
+        if not score:
+            continue
+        which = {"task": task(own.task), "score": words(score)}
+        if own.task in row.counted:
+            yield voice.say(fact("explain-task-score", **which))
+        else:
+            yield voice.say(fact("explain-task-left-out", **which))
     if row.event_penalty:
-        yield f"  event points: −{row.event_penalty}"
+        taken = points(row.event_penalty)
+        yield voice.say(fact("explain-competition-points", points=taken))
     for other, charge in results.event_charges:
-        if other == pilot:
-            amount = results.voice.say(charge.amount.says)
-            yield f"    imposed: {amount}, {_decided(charge, results.voice)}"
+        if other == row.pilot:
+            yield from (f"  {line}" for line in _added(voice, charge))
     if results.standings_rule.best_of is not None:
-        yield f"  {_rule(event, results, 'standings.best_of')}"
-    if sum(r.rank == row.rank for r in results.standings.rows) > 1:
-        yield f"  equal with others; {_rule(event, results, 'standings.ties')}"
-    yield from _within(results.class_standings, pilot)
+        cited = inner(event.book.cite("standings.best_of"))
+        yield voice.say(fact("explain-rule", rule=cited))
+    if sum(other.rank == row.rank for other in table.rows) > 1:
+        cited = inner(event.book.cite("standings.ties"))
+        yield voice.say(fact("explain-tie", rule=cited))
+    yield from _within(voice, results.class_standings, row.pilot)
 
 
-def _rule(event: Event, results: Results, key: str) -> str:
-    return f"rule: {results.voice.say(event.book.cite(key))}"
-
-
-def _within(tables: Iterable[StandingsTable], pilot: int) -> Iterator[str]:
+def _within(
+    voice: Voice, tables: Iterable[StandingsTable], pilot_: int
+) -> Iterator[str]:
     for table in tables:
         for row in table.rows:
-            if row.pilot == pilot:
-                yield f"  class {table.title}: rank {row.rank} of {len(table.rows)}"
+            if row.pilot == pilot_:
+                yield voice.say(
+                    fact(
+                        "explain-class",
+                        name=words(table.title),
+                        rank=number(row.rank),
+                        field=number(len(table.rows)),
+                    )
+                )

@@ -13,9 +13,24 @@ from scorer.event.matter import Matter, grouped
 from scorer.event.model import Keying, Ruling
 from scorer.event.rulebook import PointsRule, StandingsRule
 from scorer.event.task_kinds import TASK_KINDS
-from scorer.facts import Fact, Step
+from scorer.facts import Fact, Measure, Step
 from scorer.scoring.keyings import Keyed
 from scorer.words.voice import Voice
+
+MEASURES = {
+    "m": Measure.LENGTH,
+    "km": Measure.DISTANCE,
+    "deg": Measure.ANGLE,
+    "km2": Measure.AREA,
+    "s": Measure.TAKEN,
+}
+"""What results in a task kind's unit count."""
+
+
+def measure_of(unit: str, kind: str = "") -> Measure:
+    """Return what results of a task kind count: the metres of a race are a long way."""
+    known = TASK_KINDS.get(kind)
+    return Measure.RACE if known and known.race else MEASURES[unit]
 
 
 class Group(StrEnum):
@@ -117,6 +132,12 @@ class Score:
     rank_high: int | None = None
     """Worst rank within it."""
 
+    @property
+    def way(self) -> tuple[Step, ...]:
+        """The whole way from evidence to score: what explain, slips and pages show."""
+        how = () if self.how is None else (self.how,)
+        return (*self.steps, *how, *self.after)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Formula:
@@ -166,6 +187,11 @@ class TaskResult:
     def race(self) -> bool:
         """Tell whether its metres are shown as kilometres."""
         return TASK_KINDS[self.kind].race
+
+    @property
+    def measure(self) -> Measure:
+        """What its results count."""
+        return measure_of(self.unit, self.kind)
 
     def score_of(self, pilot: int) -> Score | None:
         """Find a pilot's score."""
@@ -217,6 +243,12 @@ class StandingsTable:
     best: str = ""
     """`smallest` or `greatest`, in standings by result."""
     teams: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+
+    @property
+    def measure(self) -> Measure:
+        """What results count that were added up: metres to be far are a race."""
+        race = self.unit == "m" and self.best == "greatest"
+        return Measure.RACE if race else MEASURES[self.unit]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

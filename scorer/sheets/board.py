@@ -5,11 +5,14 @@ from collections.abc import Collection
 import segno
 
 from scorer.event.model import Event
+from scorer.facts import fact, flight, words
+from scorer.facts import task as task_value
+from scorer.scoring import told
 from scorer.scoring.results import Results, Score, Standing, StandingsTable, TaskResult
 from scorer.sheets.breakdown import remark
 from scorer.sheets.paper import GREY, MM, Column, Paper, Row, draw_table
-from scorer.sheets.sheet import DASH, Sheet, clean, task_order, task_title
-from scorer.sheets.stamp import CAUTION, Stamp
+from scorer.sheets.sheet import DASH, Sheet, clean, task_order
+from scorer.sheets.stamp import Stamp
 
 QR_SIDE = 24 * MM
 MANY_TASKS = 8
@@ -30,7 +33,7 @@ def write_board(
     web where the stamp has their address.
     """
     sheet = Sheet(results=results, event=event, stamp=stamp)
-    paper = result_paper(sheet, "Results")
+    paper = result_paper(sheet, sheet.word("title-results"))
     for table in _standings(sheet) if standings else []:
         paper.new_page()
         _standings_part(paper, sheet, table)
@@ -40,7 +43,7 @@ def write_board(
             _task_part(paper, sheet, task)
     if not paper.page:
         paper.new_page()
-        paper.paragraph("Nothing to put up.")
+        paper.paragraph(sheet.word("nothing-to-put-up"))
     return paper.finished()
 
 
@@ -50,7 +53,7 @@ def result_paper(sheet: Sheet, title: str, *, wide: bool = False) -> Paper:
     return Paper(
         title=f"{sheet.event_name}: {title}",
         head_left=sheet.event_name,
-        head_right=f"{title} · {stamp.headline}",
+        head_right=f"{title} · {sheet.headline}",
         foot_left=sheet.published,
         foot_middle=f"SHA-256 {stamp.short_hash}…",
         moment=stamp.moment,
@@ -72,14 +75,13 @@ def _opening(paper: Paper, sheet: Sheet, title: str) -> None:
     paper.facts(sheet.facts)
     url = sheet.stamp.site_url
     if url:
-        draw_qr(paper, url, paper.left + paper.room - QR_SIDE, top)
+        x = paper.left + paper.room - QR_SIDE
+        draw_qr(paper, url, x, top, sheet.word("code-breakdowns"))
         paper.y = min(paper.y, top - QR_SIDE - 4 * MM)
     paper.skip(3 * MM)
 
 
-def draw_qr(
-    paper: Paper, url: str, x: float, top: float, below: str = "breakdowns"
-) -> None:
+def draw_qr(paper: Paper, url: str, x: float, top: float, below: str) -> None:
     """Draw a QR code as vector squares, its top edge at `top`."""
     matrix = segno.make(url, error="m", micro=False).matrix
     cell = QR_SIDE / len(matrix)
@@ -96,26 +98,35 @@ def draw_qr(
 
 
 def _standings_part(paper: Paper, sheet: Sheet, table: StandingsTable) -> None:
-    title = clean(table.title)
-    _opening(paper, sheet, f"Standings · {title}" if title else "Standings")
-    tasks = [task for task in sheet.results.tasks if task.state == "flown"]
+    _opening(paper, sheet, standings_title(sheet, table))
+    tasks = [t for t in sheet.results.tasks if t.state == "flown"]
     shown = tasks if len(tasks) <= MANY_TASKS else []
-    total, wide = ("Result", 14) if table.by == "result" else ("Total", 8)
+    by_result = table.by == "result"
+    wide, total = (14, "head-result") if by_result else (8, "head-total")
     columns = [
-        Column(title="Rank", share=7, align="center", bold=True),
-        Column(title="No.", share=6, align="center"),
-        Column(title="Pilot", share=38, wrap=True),
-        Column(title="Country", share=10),
-        *(
-            Column(title=f"T{t.task} {t.kind}", share=wide, align="right")
-            for t in shown
-        ),
-        Column(title="Event pen.", share=9, align="right"),
-        Column(title=total, share=wide + 2, align="right", bold=True),
+        Column(title=sheet.word("head-rank"), share=7, align="center", bold=True),
+        Column(title=sheet.word("head-number"), share=6, align="center"),
+        Column(title=sheet.word("head-pilot"), share=38, wrap=True),
+        Column(title=sheet.word("head-country"), share=10),
+        *(Column(title=task_head(sheet, t), share=wide, align="right") for t in shown),
+        Column(title=sheet.word("head-competition-short"), share=9, align="right"),
+        Column(title=sheet.word(total), share=wide + 2, align="right", bold=True),
     ]
     rows = [_standing_row(sheet, table, row, shown) for row in table.rows]
     draw_table(paper, columns, rows)
     _closing(paper, sheet, brackets=_some_dropped(table))
+
+
+def standings_title(sheet: Sheet, table: StandingsTable) -> str:
+    """Return the title of the standings of the field or of a class."""
+    if table is sheet.results.standings:
+        return sheet.word("title-standings")
+    return sheet.say(fact("title-standings-class", name=words(table.title)))
+
+
+def task_head(sheet: Sheet, own: TaskResult) -> str:
+    """Return the heading of a task's column of standings."""
+    return sheet.say(fact("head-task-number", task=task_value(own.task)))
 
 
 def _some_dropped(table: StandingsTable) -> bool:
@@ -148,41 +159,43 @@ def _task_cell(
 
 
 def _task_part(paper: Paper, sheet: Sheet, task: TaskResult) -> None:
-    _opening(paper, sheet, task_title(task))
+    _opening(paper, sheet, sheet.task_title(task))
     if task.state == "cancelled":
-        paper.paragraph("This task is cancelled; it counts nothing.", bold=True)
+        paper.paragraph(sheet.word("this-task-is-cancelled"), bold=True)
     else:
         paper.paragraph(formula_line(sheet, task), size=8, colour=GREY)
         paper.skip(2 * MM)
         draw_table(
             paper,
-            _task_columns(),
+            _task_columns(sheet),
             [_score_row(sheet, task, s) for s in task_order(task)],
         )
     _closing(paper, sheet)
 
 
-def formula_line(sheet: Sheet, task: TaskResult) -> str:
-    """Print the symbols of a task's formula in a line."""
-    f, flight = task.formula, clean(task.flight)
-    symbols = (
-        f"P {f.P} · A {f.A} · M {f.M} · W {sheet.amount(f.W, task)} · "
-        f"RM {sheet.amount(f.RM, task)} · SM {f.SM}"
+def formula_line(sheet: Sheet, own: TaskResult) -> str:
+    """Say in a line which flight a task belongs to and what its points rest on."""
+    best = sheet.word(f"best-{own.best}")
+    line = told.formula_line(sheet.voice, own)
+    about = fact(
+        "formula-of-flight",
+        flight=flight(own.flight),
+        best=words(best),
+        line=words(line),
     )
-    return f"Flight {flight} · {task.best} result is best · {symbols}"
+    return sheet.say(about)
 
 
-def _task_columns() -> list[Column]:
+def _task_columns(sheet: Sheet) -> list[Column]:
     return [
-        Column(title="Rank", share=6, align="center", bold=True),
-        Column(title="No.", share=6, align="center"),
-        Column(title="Pilot", share=30, wrap=True),
-        Column(title="Group", share=7, align="center"),
-        Column(title="Result", share=14, align="right"),
-        Column(title="Points", share=9, align="right"),
-        Column(title="Task pen.", share=8, align="right"),
-        Column(title="Score", share=8, align="right", bold=True),
-        Column(title="Remarks", share=28, wrap=True),
+        Column(title=sheet.word("head-rank"), share=6, align="center", bold=True),
+        Column(title=sheet.word("head-number"), share=6, align="center"),
+        Column(title=sheet.word("head-pilot"), share=30, wrap=True),
+        Column(title=sheet.word("head-result"), share=18, align="right"),
+        Column(title=sheet.word("head-points"), share=9, align="right"),
+        Column(title=sheet.word("head-penalty"), share=9, align="right"),
+        Column(title=sheet.word("head-score"), share=8, align="right", bold=True),
+        Column(title=sheet.word("head-remarks"), share=30, wrap=True),
     ]
 
 
@@ -192,12 +205,11 @@ def _score_row(sheet: Sheet, task: TaskResult, score: Score) -> Row:
             str(score.rank),
             str(score.pilot),
             sheet.name(score.pilot),
-            score.group.value,
-            sheet.amount(score.result, task),
+            sheet.result(score, task),
             str(score.formula_points),
             f"−{score.task_penalty}" if score.task_penalty else "",
             str(score.score),
-            clean(remark(sheet, score)),
+            remark(sheet, task, score),
         )
     )
 
@@ -205,8 +217,9 @@ def _score_row(sheet: Sheet, task: TaskResult, score: Score) -> Row:
 def _closing(paper: Paper, sheet: Sheet, *, brackets: bool = False) -> None:
     paper.skip(3 * MM)
     if brackets:
-        paper.paragraph("Scores in brackets do not count.", size=7.5, colour=GREY)
+        paper.paragraph(sheet.word("brackets-do-not-count"), size=7.5, colour=GREY)
     for change in sheet.stamp.changes:
-        paper.paragraph(f"Changed: {clean(change)}", size=7.5, colour=GREY)
-    paper.paragraph(CAUTION, size=7, colour=GREY)
-    paper.signature("Competition director", "Place, date and time put up")
+        changed = sheet.say(fact("changed", what=words(change)))
+        paper.paragraph(changed, size=7.5, colour=GREY)
+    paper.paragraph(sheet.word("caution"), size=7, colour=GREY)
+    paper.signature(sheet.word("sign-director"), sheet.word("sign-put-up"))

@@ -34,7 +34,7 @@ HEAD_TEXT = Alignment(wrap_text=True, vertical="center", horizontal="left")
 ARMED = ("=", "+", "-", "@")
 FORMULA_STARTS = (*ARMED, "\t", "\r")
 WIDEST, SENTENCE, NAME, NARROWEST = 40, 46, 30, 6
-WORDS = {"Pilot", "Remarks", "In words", "Rule", "Reason", "Note", "How", "Source"}
+WORDS = {"Pilot", "Remarks", "In words", "Rule", "Reason", "Note", "How", "Value"}
 """Headings of columns that hold words and stand left."""
 _HEADER_NAME = 70
 LINE_HEIGHT = 12.5
@@ -193,7 +193,7 @@ def put_around(page: Page, sheet: Sheet) -> None:
     """Set the header and footer: event, state, version, time, hash, page."""
     stamp, ws = sheet.stamp, page.ws
     ws.oddHeader.left.text = _around(sheet.event_name)
-    ws.oddHeader.right.text = _around(f"{ws.title} · {stamp.headline}")
+    ws.oddHeader.right.text = _around(f"{ws.title} · {sheet.headline}")
     ws.oddFooter.left.text = _around(sheet.published)
     ws.oddFooter.center.text = f"SHA-256 {stamp.short_hash}…"
     ws.oddFooter.right.text = "Page &P of &N"

@@ -2,21 +2,15 @@
 
 from scorer.errors import Fault, InputError
 from scorer.event.model import Event, Pilot, Task, Units
+from scorer.facts import fact, flight, words
+from scorer.scoring import told
 from scorer.sheets.paper import GREY, MM, Column, Paper, Row, draw_table
 from scorer.sheets.sheet import book_title, clean
 from scorer.sheets.stamp import NEVER, local, utc
 from scorer.tasks.kinds import KINDS
-from scorer.units import show_length
+from scorer.words.voice import Voice
 
 ROW_HEIGHT = 8.6 * MM
-WRITE_AS = {
-    Units.METRIC: "metres and centimetres, e.g. 12.34 m",
-    Units.IMPERIAL: "feet and inches, e.g. 40 ft 3 1/2 in",
-}
-HOW = (
-    "Measure from the centre of the target to the nearest point of the marker's sandbag. "
-    "Read the tape twice, the second time by somebody else. Cross out, never overwrite."
-)
 
 
 def task_of(event: Event, number: int) -> Task:
@@ -41,13 +35,18 @@ def form_paper(
         title=f"{name}: {title}",
         head_left=name,
         head_right=title,
-        foot_left=f"Printed {at}" if at else "Form",
+        foot_left=_printed(event, at),
         foot_middle=clean(book_title(event.book)),
         moment=utc(printed_at or NEVER),
         key=title,
         letter=event.units is Units.IMPERIAL,
         wide=wide,
     )
+
+
+def _printed(event: Event, at: str) -> str:
+    voice = Voice.of(event)
+    return voice.say(fact("printed-at", at=words(at))) if at else voice.word("form")
 
 
 def write_field_form(
@@ -58,15 +57,17 @@ def write_field_form(
     Kinds with several marks get a line for each mark; `repeat` gives every pilot further
     lines.  `printed_at` is a UTC time, ISO 8601, or empty.
     """
-    own = task_of(event, task)
-    title = f"Field form, task {own.number} {own.kind}"
+    own, voice = task_of(event, task), Voice.of(event)
+    named = words(told.title_of(voice, own.number, own.kind))
+    title = voice.say(fact("title-field-form", task=named))
     paper = form_paper(event, title, printed_at, wide=True)
     paper.new_page()
-    paper.heading(f"{title} · flight {clean(own.flight)}")
+    flown = fact("task-of-flight", title=words(title), flight=flight(own.flight))
+    paper.heading(clean(voice.say(flown)))
     paper.facts(_facts(event, own))
     paper.skip(1 * MM)
-    paper.paragraph(HOW, size=8, colour=GREY)
-    _team_line(paper)
+    paper.paragraph(voice.word("how-to-measure"), size=8, colour=GREY)
+    _team_line(paper, voice)
     rows = [
         Row(
             cells=_cells(pilot, mark, first=n == 0),
@@ -77,41 +78,40 @@ def write_field_form(
         for n, mark in enumerate(_marks(own) * repeat)
     ]
     draw_table(
-        paper, _columns(own), rows, before_page=lambda: _team_line(paper), grid=True
+        paper,
+        _columns(own, voice),
+        rows,
+        before_page=lambda: _team_line(paper, voice),
+        grid=True,
     )
     paper.skip(2 * MM)
-    paper.paragraph(
-        "Put a cross under “none found” only after the search has ended.", size=7.5
-    )
+    paper.paragraph(voice.word("cross-when-none-found"), size=7.5)
     return paper.finished()
 
 
 def _facts(event: Event, task: Task) -> list[tuple[str, str]]:
-    flight = next(f for f in event.flights if f.id == task.flight)
-    radius = task.measuring_radius_m
+    own = next(f for f in event.flights if f.id == task.flight)
+    radius, voice = task.measuring_radius_m, Voice.of(event)
     rows = [
-        ("Date", f"{flight.date.isoformat()}"),
-        ("Target", clean(", ".join(task.targets))),
-        ("Marker", clean(task.marker)),
-        (
-            "Measuring radius",
-            "" if radius is None else show_length(radius, event.units, 0),
-        ),
-        ("Write lengths as", WRITE_AS[event.units]),
+        ("fact-date", f"{own.date.isoformat()}"),
+        ("fact-target", clean(", ".join(task.targets))),
+        ("fact-marker", clean(task.marker)),
+        ("fact-radius", "" if radius is None else voice.length(radius, 0)),
+        ("fact-write-as", voice.word(f"write-as-{event.units}")),
     ]
-    return [(label, value) for label, value in rows if value]
+    return [(voice.word(label), value) for label, value in rows if value]
 
 
-def _team_line(paper: Paper) -> None:
+def _team_line(paper: Paper, voice: Voice) -> None:
     """Room for the team's names, on every page."""
     paper.skip(9 * MM)
     each = paper.room / 4
-    labels = ("Measured by", "Written by", "Second reading by", "Tape no., from – to")
-    for number, label in enumerate(labels):
-        x = paper.left + number * each
+    labels = ("measured-by", "written-by", "second-reading-by", "tape-from-to")
+    for place, label in enumerate(labels):
+        x = paper.left + place * each
         paper.canvas.setLineWidth(0.6)
         paper.canvas.line(x, paper.y, x + each - 6 * MM, paper.y)
-        paper.text(x, paper.y - 3.2 * MM, label, size=7, colour=GREY)
+        paper.text(x, paper.y - 3.2 * MM, voice.word(label), size=7, colour=GREY)
     paper.skip(5.5 * MM)
 
 
@@ -121,22 +121,27 @@ def _marks(task: Task) -> tuple[str, ...]:
     return tuple(role for role in roles if role not in task.roles) or ("",)
 
 
-def _columns(task: Task) -> list[Column]:
+def _columns(task: Task, voice: Voice) -> list[Column]:
     marked = (
-        [Column(title="Mark", share=8, align="center")] if any(_marks(task)) else []
+        [Column(title=voice.word("head-mark"), share=8, align="center")]
+        if any(_marks(task))
+        else []
+    )
+    wide = (
+        ("head-distance", 22),
+        ("head-second-reading", 22),
+        ("head-bearing", 11),
+        ("head-measured-from", 17),
+        ("head-time", 10),
+        ("head-none-found", 8),
+        ("head-remarks", 26),
     )
     return [
-        Column(title="No.", share=6, align="center", bold=True),
-        Column(title="Pilot", share=32),
-        Column(title="Registration", share=16),
+        Column(title=voice.word("head-number"), share=6, align="center", bold=True),
+        Column(title=voice.word("head-pilot"), share=32),
+        Column(title=voice.word("head-registration"), share=16),
         *marked,
-        Column(title="Distance", share=22),
-        Column(title="Second reading", share=22),
-        Column(title="Bearing °", share=11),
-        Column(title="Measured from", share=17),
-        Column(title="Time", share=10),
-        Column(title="None found", share=8),
-        Column(title="Remarks", share=26),
+        *(Column(title=voice.word(name), share=share) for name, share in wide),
     ]
 
 

@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from scorer.event.model import Event, Place
 from scorer.event.place_kinds import PLACE_KINDS
+from scorer.facts import fact, number, words
 from scorer.scoring.results import MarkResult, Score, TaskResult
 from scorer.sheets.scene import (
     Dot,
@@ -23,7 +24,7 @@ from scorer.sheets.scene import (
     stretches,
 )
 from scorer.sheets.scene import box as frame
-from scorer.sheets.sheet import Sheet, clean, task_title
+from scorer.sheets.sheet import Sheet, clean
 from scorer.tracks.flown import Flown
 from scorer.units import FOOT_M
 
@@ -258,13 +259,13 @@ def _rings(view: Frame, target: Place, *, imperial: bool) -> list[Shape]:
     step = nice_step(span, 6)
     shapes: list[Shape] = []
     turn = np.linspace(0, 2 * np.pi, 49)
-    for number in range(1, 8):
-        radius = number * step * unit_m * view.scale
+    for ring in range(1, 8):
+        radius = ring * step * unit_m * view.scale
         circle = np.column_stack([x + radius * np.sin(turn), y - radius * np.cos(turn)])
         shapes += _lines(view, circle, "ring")
         at = (round(x, 2), round(y - radius + 6.5, 2))
         if view.holds(at, 4):
-            text = f"{number * step:g} {'ft' if imperial else 'm'}"
+            text = f"{ring * step:g} {'ft' if imperial else 'm'}"
             shapes.append(
                 Label(at=at, text=text, role="faint", anchor="middle", size=5.5)
             )
@@ -372,7 +373,13 @@ def marks_map(
     targets = targets_of(sheet.event, task.task, score.pilot)
     near = nearest_of(targets, placed)
     wish = MapWish(
-        title=f"{task_title(task)}: marks of pilot {score.pilot} around the target",
+        title=sheet.say(
+            fact(
+                "picture-marks",
+                task=words(sheet.task_title(task)),
+                pilot=number(score.pilot),
+            )
+        ),
         width=width,
         height=height,
         focus=tuple(placed + corners(near)),

@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from scorer.event.finding import Finding, Picture
+from scorer.facts import fact, number, words
+from scorer.scoring import told
 from scorer.sheets.breakdown import TaskPart
 from scorer.sheets.maps import (
     MapWish,
@@ -44,7 +46,13 @@ def finding_map(
     if not spot and flown is None:
         return None
     wish = MapWish(
-        title=f"{sheet.finding_title(finding)}: where it was, pilot {finding.pilot}",
+        title=sheet.say(
+            fact(
+                "picture-where",
+                what=words(told.finding_title(sheet.voice, finding)),
+                pilot=number(finding.pilot),
+            )
+        ),
         width=size.width,
         height=size.height,
         focus=tuple(focus),

@@ -9,6 +9,9 @@ from numpy.typing import NDArray
 from shapely import LineString
 
 from scorer.event.finding import Finding, Picture
+from scorer.facts import fact, moment, number, words
+from scorer.facts import height as height_value
+from scorer.scoring import told
 from scorer.sheets.scene import Label, Line, Point, Scene, Shape, box, stretches, ticks
 from scorer.sheets.sheet import Sheet
 from scorer.tracks.flown import Flown
@@ -57,9 +60,14 @@ def finding_profile(
     """Return the profile around one finding, its limit drawn where it is a height."""
     limit = finding.limit if finding.kind.picture is Picture.HEIGHTS else None
     window = finding.from_s - AROUND_S, finding.to_s + AROUND_S
-    title = (
-        f"{sheet.finding_title(finding)}, pilot {finding.pilot}: height above the "
-        f"ground from {sheet.clock(window[0])} to {sheet.clock(window[1])}"
+    title = sheet.say(
+        fact(
+            "picture-profile",
+            what=words(told.finding_title(sheet.voice, finding)),
+            pilot=number(finding.pilot),
+            start=moment(window[0]),
+            end=moment(window[1]),
+        )
     )
     spans = ((finding.from_s, finding.to_s),)
     return _profile(sheet, flown, window, spans, (width, height, title), limit=limit)
@@ -81,7 +89,7 @@ def flight_profile(
         f.limit for f in findings if f.kind.picture is Picture.HEIGHTS and f.limit
     }
     limit = limits.pop() if len(limits) == 1 else None
-    title = f"Height above the ground, whole flight of pilot {flown.pilot}"
+    title = sheet.say(fact("picture-flight", pilot=number(flown.pilot)))
     return _profile(sheet, flown, window, spans, (width, height, title), limit=limit)
 
 
@@ -111,7 +119,8 @@ def _profile(
     parts = [p for p in stretches(time_s) if p.stop - p.start > 1]
     shapes += [_band(axes, time_s[p], height[p], sigma[p]) for p in parts]
     if limit is not None:
-        shapes += _limit(axes, limit / unit_m, sheet.limit(limit))
+        text = sheet.say(fact("picture-limit", height=height_value(limit)))
+        shapes += _limit(axes, limit / unit_m, text)
     shapes += [_line(axes, time_s[p], height[p]) for p in parts]
     return Scene(width=width, height=tall, title=title, shapes=tuple(shapes))
 
@@ -144,7 +153,7 @@ def _grid(axes: Axes, sheet: Sheet) -> list[Shape]:
         shapes.append(_tick((LEFT - 3, y + 2.2), f"{value:g}", "end"))
     shapes += _times(axes, sheet)
     unit = "ft" if sheet.letter else "m"
-    caption = f"{unit} above the ground, band ± 1σ"
+    caption = sheet.say(fact("picture-axis", unit=words(unit)))
     at = (LEFT, axes.height - 3)
     return [*shapes, Label(at=at, text=caption, role="faint", size=5.8)]
 
@@ -154,15 +163,15 @@ def _times(axes: Axes, sheet: Sheet) -> list[Shape]:
     span = axes.end_s - axes.start_s
     step = next((s for s in TIME_STEPS_S if span / s <= 6), 14_400)
     pattern = "%H:%M" if step >= 60 else "%H:%M:%S"
-    moment = -(-axes.start_s // step) * step
+    at_s = -(-axes.start_s // step) * step
     shapes: list[Shape] = []
     base = axes.height - BELOW
-    while moment <= axes.end_s:
-        x = axes.at(moment, axes.low)[0]
+    while at_s <= axes.end_s:
+        x = axes.at(at_s, axes.low)[0]
         shapes.append(Line(points=((x, base), (x, base + 3)), role="axis"))
-        there = datetime.fromtimestamp(moment, UTC).astimezone(zone)
+        there = datetime.fromtimestamp(at_s, UTC).astimezone(zone)
         shapes.append(_tick((x, base + 9.5), f"{there:{pattern}}", "middle"))
-        moment += step
+        at_s += step
     return shapes
 
 
@@ -206,7 +215,5 @@ def _simple(x: NDArray[np.float64], y: NDArray[np.float64]) -> tuple[Point, ...]
 def _limit(axes: Axes, limit: float, text: str) -> list[Shape]:
     y = axes.at(axes.start_s, limit)[1]
     right = axes.width - RIGHT
-    label = Label(
-        at=(right - 2, y - 2.5), text=f"limit {text}", role="limit", anchor="end"
-    )
+    label = Label(at=(right - 2, y - 2.5), text=text, role="limit", anchor="end")
     return [Line(points=((LEFT, y), (right, y)), role="limit"), label]

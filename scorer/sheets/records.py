@@ -1,13 +1,16 @@
 """Everything there is to publish as plain tables: one definition for all formats."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
+from scorer.event.finding import finding_kinds, read_id
 from scorer.event.matter import Blocks
 from scorer.event.model import Keying, Ruling
+from scorer.facts import inner, several
 from scorer.rounding import shown
+from scorer.scoring import told
 from scorer.scoring.results import (
     Charge,
     LogSummary,
@@ -16,13 +19,7 @@ from scorer.scoring.results import (
     StandingsTable,
     TaskResult,
 )
-from scorer.sheets.sheet import (
-    Sheet,
-    clean,
-    penalty_words,
-    plain,
-    task_order,
-)
+from scorer.sheets.sheet import Sheet, clean, plain, task_order
 
 Value = str | int | float | bool | None
 
@@ -76,7 +73,15 @@ def _wide(key: str, title: str) -> Column:
     return Column(key=key, title=title, wide=True)
 
 
-SYMBOLS = ("P", "A", "M", "W", "RM", "SM")
+SYMBOLS = (
+    ("P", "entered", "Entered"),
+    ("A", "with_result", "With result"),
+    ("M", "median_rank", "Median rank"),
+    ("W", "best", "Best result"),
+    ("RM", "at_median", "Result at the median"),
+    ("SM", "median_points", "Points at the median"),
+)
+"""Symbols of the formula: key in a table, and in words."""
 PILOT = (_col("pilot", "No.", 0), Column(key="name", title="Pilot", wide=True))
 
 
@@ -152,7 +157,7 @@ def standings(sheet: Sheet, table: StandingsTable, name: str) -> Table:
         _col("rank", "Rank", 0),
         *PILOT,
         *(_col(f"task_{n}", f"Task {n}", 2 if by_result else 0) for n in numbers),
-        _col("event_penalty", "Event penalty", 0),
+        _col("competition_penalty", "Competition penalty", 0),
         _total_column(table),
     )
     rows = tuple(
@@ -166,7 +171,8 @@ def standings(sheet: Sheet, table: StandingsTable, name: str) -> Table:
         )
         for row in table.rows
     )
-    return Table(name=name, title=clean(table.title), columns=columns, rows=rows)
+    title = clean(table.title)
+    return Table(name=name, title=title, columns=columns, rows=rows)
 
 
 def tasks(sheet: Sheet) -> Table:
@@ -179,26 +185,30 @@ def tasks(sheet: Sheet) -> Table:
         _col("unit", "Unit"),
         _col("best", "Best"),
         _col("method", "Points"),
-        *(_col(s, s, 2 if s in {"W", "RM"} else 0) for s in SYMBOLS),
+        *(_col(key, title, _decimals_of(s)) for s, key, title in SYMBOLS),
     )
     return Table(
         name="tasks",
         title="Tasks",
         columns=columns,
-        rows=tuple(_task_row(task) for task in sheet.results.tasks),
+        rows=tuple(_task_row(sheet, task) for task in sheet.results.tasks),
     )
 
 
-def _task_row(task: TaskResult) -> tuple[Value, ...]:
+def _decimals_of(symbol: str) -> int:
+    return 2 if symbol in {"W", "RM"} else 0
+
+
+def _task_row(sheet: Sheet, task: TaskResult) -> tuple[Value, ...]:
     f = task.formula
     return (
         task.task,
         _text(task.flight),
-        task.kind,
-        task.state,
-        task.unit,
+        told.kind_title(sheet.voice, task.kind),
+        sheet.word(f"state-{task.state}"),
+        unit(task.unit),
         task.best,
-        f.method,
+        sheet.voice.term(f"choice-method-{f.method}"),
         *(f.P, f.A, f.M, f.W, f.RM, f.SM),
     )
 
@@ -209,7 +219,7 @@ def scores(sheet: Sheet) -> Table:
         _col("task", "Task", 0),
         _col("rank", "Rank", 0),
         *PILOT,
-        _col("group", "Group"),
+        _col("flown", "Flown"),
         _col("measured", "Measured", 3),
         _col("sigma", "± 1σ", 3),
         _col("metres_penalty", "Metres added", 2),
@@ -218,11 +228,11 @@ def scores(sheet: Sheet) -> Table:
         _col("formula_points", "Points", 0),
         _col("task_penalty", "Task penalty", 0),
         _col("score", "Score", 0),
-        _col("event_penalty", "Event penalty", 0),
+        _col("competition_penalty", "Competition penalty", 0),
         _col("rank_low", "Best rank (95 %)", 0),
         _col("rank_high", "Worst rank (95 %)", 0),
         _col("settled", "Settled"),
-        _col("findings", "Findings"),
+        _wide("infringements", "Infringements"),
         _wide("why", "Why no result"),
     )
     rows = tuple(
@@ -239,12 +249,12 @@ def _score_row(sheet: Sheet, task: TaskResult, score: Score) -> tuple[Value, ...
         score.rank,
         score.pilot,
         sheet.name(score.pilot),
-        score.group.value,
+        told.group(sheet.voice, score),
         score.measured,
         score.sigma,
         score.metres_penalty,
         score.result,
-        task.unit,
+        unit(task.unit),
         score.formula_points,
         score.task_penalty,
         score.score,
@@ -252,9 +262,22 @@ def _score_row(sheet: Sheet, task: TaskResult, score: Score) -> tuple[Value, ...
         score.rank_low,
         score.rank_high,
         score.settled,
-        " ".join(score.findings),
+        ", ".join(_titles(sheet, score)),
         sheet.say(score.why),
     )
+
+
+def _titles(sheet: Sheet, score: Score) -> list[str]:
+    found = (sheet.finding(name) for name in score.findings)
+    return [told.finding_title(sheet.voice, f.finding) for f in found if f]
+
+
+UNITS = {"deg": "°", "km2": "km²"}
+
+
+def unit(name: str) -> str:
+    """Print a unit."""
+    return UNITS.get(name, name)
 
 
 def marks(sheet: Sheet) -> Table:
@@ -304,32 +327,38 @@ KEYED: tuple[tuple[Column, Callable[[Keying], Value]], ...] = (
     (_aside("lat_deg", "Latitude, °", 7), lambda k: k.lat_deg),
     (_aside("lon_deg", "Longitude, °", 7), lambda k: k.lon_deg),
     (_col("time_utc", "Time, UTC"), lambda k: iso(k.time_s)),
-    (_col("by", "Keyed by"), lambda k: _text(k.by)),
+    (_col("by", "Entered by"), lambda k: _text(k.by)),
     (_wide("note", "Note"), lambda k: _text(k.note)),
     (_wide("settles", "Settles, because"), lambda k: _text(k.settles)),
     (
         _aside("entered", "As entered"),
-        lambda k: "; ".join(f"{a}={_text(b)}" for a, b in k.entered.items() if b),
+        lambda k: "; ".join(_text(b) for b in k.entered.values() if b),
     ),
 )
 
 
 def keyings(sheet: Sheet) -> Table:
-    """Return every keyed measurement as it was keyed."""
+    """Return every entry of a mark as it was made."""
     rows = tuple(
         (k.task, k.pilot, sheet.name(k.pilot), *(value(k) for _, value in KEYED))
         for flight in sheet.event.flights
         for k in flight.keyings
     )
     columns = (_col("task", "Task", 0), *PILOT, *(column for column, _ in KEYED))
-    return Table(name="keyings", title="Keyed marks", columns=columns, rows=rows)
+    return Table(name="entries", title="Entries of marks", columns=columns, rows=rows)
 
 
 FOUND: tuple[tuple[Column, Callable[[Sheet, RuledFinding], Value]], ...] = (
-    (_col("kind", "Finding"), lambda _, f: f.finding.kind.name),
-    (_col("verdict", "Verdict"), lambda _, f: f.finding.verdict.value),
+    (
+        _col("infringement", "Infringement"),
+        lambda s, f: told.finding_title(s.voice, f.finding),
+    ),
+    (_col("sure", "Sure"), lambda s, f: told.verdict(s.voice, f.finding)),
     (_col("probability", "Probability", 3), lambda _, f: f.finding.probability),
-    (_col("ruling", "Ruling"), lambda _, f: f.state.value),
+    (
+        _col("decision", "Decision"),
+        lambda s, f: told.decision_word(s.voice, f.state),
+    ),
     (_col("from_utc", "From, UTC"), lambda _, f: iso(f.finding.from_s)),
     (_aside("to_utc", "To, UTC"), lambda _, f: iso(f.finding.to_s)),
     (_aside("duration_s", "Duration, s", 0), lambda _, f: f.finding.duration_s),
@@ -340,27 +369,30 @@ FOUND: tuple[tuple[Column, Callable[[Sheet, RuledFinding], Value]], ...] = (
     (_col("unit", "Unit"), lambda _, f: _text(f.finding.unit)),
     (
         _aside("penalty", "Penalty proposed"),
-        lambda _, f: penalty_words(f.finding.penalty),
+        lambda s, f: s.word("none") if f.finding.penalty is None else _proposed(s, f),
     ),
-    (_col("counted", "Penalty counted"), lambda _, f: counted(f.charges)),
+    (
+        _col("counted", "Penalty counted"),
+        lambda s, f: told.counted_words(s.voice, f.charges),
+    ),
     (_aside("lat_deg", "Latitude, °", 6), lambda _, f: f.finding.lat_deg),
     (_aside("lon_deg", "Longitude, °", 6), lambda _, f: f.finding.lon_deg),
     (_wide("text", "In words"), lambda s, f: s.say(f.finding.says)),
     (_aside("rule", "Rule"), lambda s, f: s.say(f.finding.rule)),
     (_aside("evidence", "Evidence"), lambda _, f: _text(f.finding.evidence)),
     (_aside("sha256", "SHA-256 of the evidence"), lambda _, f: f.finding.sha256),
-    (_aside("id", "Identifier"), lambda _, f: f.finding.id),
 )
 
 
-def counted(charges: Iterable[Charge]) -> str:
-    """Print the penalties that count; `none` when there are none."""
-    texts = [penalty_words(charge.amount) for charge in charges if charge.counts]
-    return " and ".join(texts) or "none"
+def _proposed(sheet: Sheet, ruled: RuledFinding) -> str:
+    """Print what the rules ask for."""
+    finding = ruled.finding
+    amounts = (a for a in (finding.penalty, *finding.also) if a is not None)
+    return clean(sheet.voice.value(several(inner(a.says) for a in amounts)))
 
 
 def findings(sheet: Sheet) -> Table:
-    """Return every finding with what officials made of it."""
+    """Return every infringement with what officials made of it."""
     rows = tuple(
         (
             f.finding.task,
@@ -372,7 +404,11 @@ def findings(sheet: Sheet) -> Table:
     )
     columns = (_col("task", "Task", 0), *PILOT, *(column for column, _ in FOUND))
     return Table(
-        name="findings", title="Findings", columns=columns, rows=rows, heights=True
+        name="infringements",
+        title="Infringements",
+        columns=columns,
+        rows=rows,
+        heights=True,
     )
 
 
@@ -385,12 +421,12 @@ def penalties(sheet: Sheet) -> Table:
         _col("unit", "Unit"),
         _col("counts", "Counts"),
         _wide("sum", "How it comes about"),
-        _col("ruling", "Ruling"),
-        _col("rule", "Rule"),
+        _col("decision", "Decision"),
+        _wide("rule", "Rule"),
         _wide("reason", "Reason"),
         _col("by", "By"),
         _col("at", "At"),
-        _aside("finding", "Finding"),
+        _aside("infringement", "Infringement"),
     )
     rows: tuple[tuple[Value, ...], ...] = tuple(
         (task.task, score.pilot, sheet.name(score.pilot), *_charge_row(sheet, charge))
@@ -407,65 +443,90 @@ def penalties(sheet: Sheet) -> Table:
 def _charge_row(sheet: Sheet, charge: Charge) -> tuple[Value, ...]:
     return (
         charge.amount.amount,
-        charge.amount.unit.value,
+        sheet.word(f"unit-{charge.amount.unit.replace(' ', '-')}"),
         charge.counts,
         sheet.say(charge.figures),
-        charge.ruling.value,
+        told.decision_word(sheet.voice, charge.ruling),
         sheet.say(charge.rule),
         *(clean(t) for t in (charge.reason, charge.by, charge.at)),
-        charge.finding,
+        _title_of(sheet, charge.finding),
     )
 
 
-RULED: tuple[tuple[Column, Callable[[Ruling], Value]], ...] = (
-    (_col("decision", "Decision"), lambda r: r.decision.value),
-    (_col("finding", "Finding"), lambda r: _text(r.finding)),
-    (_col("amount", "Amount", 2), lambda r: r.amount),
-    (_col("unit", "Unit"), lambda r: "" if r.unit is None else r.unit.value),
-    (_col("rule", "Rule"), lambda r: _text(r.rule)),
-    (_wide("reason", "Reason"), lambda r: _text(r.reason)),
-    (_col("by", "By"), lambda r: _text(r.by)),
-    (_col("at", "At"), lambda r: _text(r.at)),
-)
+def _title_of(sheet: Sheet, identifier: str) -> str:
+    """Print the infringement a penalty is for; empty for one that was added."""
+    found = sheet.finding(identifier)
+    return "" if found is None else told.finding_title(sheet.voice, found.finding)
 
 
 def rulings(sheet: Sheet) -> Table:
-    """Return the officials' rulings as entered."""
+    """Return the officials' decisions as entered."""
+    columns = (
+        _col("task", "Task", 0),
+        *PILOT,
+        _col("decision", "Decision"),
+        _col("infringement", "Infringement"),
+        _col("amount", "Amount", 2),
+        _col("unit", "Unit"),
+        _col("rule", "Rule"),
+        _wide("reason", "Reason"),
+        _col("by", "By"),
+        _col("at", "At"),
+    )
     rows = tuple(
-        (r.task, r.pilot, sheet.name(r.pilot), *(value(r) for _, value in RULED))
+        (r.task, r.pilot, sheet.name(r.pilot), *_ruling_row(sheet, r))
         for flight in sheet.event.flights
         for r in flight.rulings
     )
-    columns = (_col("task", "Task", 0), *PILOT, *(column for column, _ in RULED))
-    return Table(name="rulings", title="Rulings", columns=columns, rows=rows)
+    return Table(name="decisions", title="Decisions", columns=columns, rows=rows)
+
+
+def _ruling_row(sheet: Sheet, ruling: Ruling) -> tuple[Value, ...]:
+    unit_ = "" if ruling.unit is None else f"unit-{ruling.unit.replace(' ', '-')}"
+    return (
+        sheet.voice.term(f"ruling-{ruling.decision}"),
+        _infringement_of(sheet, ruling),
+        ruling.amount,
+        sheet.word(unit_) if unit_ else "",
+        *(clean(t) for t in (ruling.rule, ruling.reason, ruling.by, ruling.at)),
+    )
+
+
+def _infringement_of(sheet: Sheet, ruling: Ruling) -> str:
+    """Print what a decision is about; as entered where nothing has that name."""
+    named = read_id(ruling.finding)
+    kind = named.kind if named else ruling.finding
+    if kind in {known.name for known in finding_kinds()}:
+        return clean(sheet.voice.finding(kind))
+    return clean(ruling.finding)
 
 
 def warnings(sheet: Sheet) -> Table:
-    """Return all that is open or doubtful, like ones as one, and what was accepted."""
+    """Return what is open or doubtful, for people to know before they publish."""
     columns = (
-        _col("kind", "Open or doubtful"),
-        _col("blocks", "Keeps from"),
+        _col("matter", "Matter"),
+        _col("holds_up", "Holds up"),
         _col("flight", "Flight"),
         _col("task", "Task", 0),
         _col("pilots", "No."),
         Column(key="name", title="Pilot", wide=True),
-        _wide("text", "In words"),
+        _wide("text", "What to know"),
         _wide("accepted", "Accepted"),
     )
     rows = tuple(
         (
-            sheet.results.voice.title(w.kind.name),
-            "" if w.blocks is Blocks.NOTHING else str(w.blocks),
-            _text(w.flight),
-            w.task,
-            " ".join(map(str, w.pilots)),
-            "" if w.pilot is None else sheet.name(w.pilot),
-            sheet.say(w.says),
-            "" if w.accepted is None else sheet.say(w.accepted.says),
+            clean(sheet.voice.title(m.kind.name)),
+            "" if m.blocks is Blocks.NOTHING else sheet.word(f"holds-up-{m.blocks}"),
+            _text(m.flight),
+            m.task,
+            " ".join(map(str, m.pilots)),
+            "" if m.pilot is None else sheet.name(m.pilot),
+            sheet.say(m.says),
+            "" if m.accepted is None else sheet.say(m.accepted.says),
         )
-        for w in sheet.results.told
+        for m in sheet.results.told
     )
-    return Table(name="warnings", title="Open matters", columns=columns, rows=rows)
+    return Table(name="open-matters", title="Open matters", columns=columns, rows=rows)
 
 
 def logs(sheet: Sheet) -> Table:
@@ -482,7 +543,7 @@ def logs(sheet: Sheet) -> Table:
         _aside("landing_lat_deg", "Landing latitude, °", 6),
         _aside("landing_lon_deg", "Landing longitude, °", 6),
         _col("highest_m", "Highest above ground, m", 1),
-        _col("anchored", "Height fixed on the ground"),
+        _col("height_checked", "Height checked on the ground"),
         _wide("notes", "Notes"),
         _aside("sha256", "SHA-256"),
     )

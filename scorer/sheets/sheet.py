@@ -3,15 +3,13 @@
 import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import UTC, datetime
 from typing import Any
-from zoneinfo import ZoneInfo
 
-from scorer.event.finding import Amount, Finding
-from scorer.event.model import Event, PenaltyUnit, Pilot, Task, Units
+from scorer.event.finding import Finding
+from scorer.event.model import Event, Pilot, Task, Units
 from scorer.event.rulebook import RuleBook
-from scorer.facts import Fact
-from scorer.rounding import half_up
+from scorer.facts import Fact, fact, height, words
+from scorer.scoring import told
 from scorer.scoring.results import (
     Results,
     RuledFinding,
@@ -20,12 +18,9 @@ from scorer.scoring.results import (
     StandingsTable,
     TaskResult,
 )
-from scorer.scoring.words import in_feet, show_part, show_race, show_total
 from scorer.sheets.stamp import Stamp, local
-from scorer.units import show_height, show_length
-from scorer.words.catalogue import message
+from scorer.words.voice import Voice
 
-UNIT_SIGNS = {"m": "m", "deg": "°", "km2": "km²", "s": "s"}
 DASH = "–"
 
 
@@ -59,13 +54,26 @@ class Sheet:
         found = {f.finding.id: f for f in self.results.findings}
         object.__setattr__(self, "_findings", found)
 
+    @property
+    def voice(self) -> Voice:
+        """How the event speaks."""
+        return self.results.voice
+
+    def word(self, name: str) -> str:
+        """Return a title or word of the catalogue."""
+        return self.voice.word(name)
+
+    def task_title(self, task: TaskResult) -> str:
+        """Print a task's number and kind: `Task 3 · Fly in (FIN)`."""
+        return clean(told.task_title(self.voice, task))
+
     def say(self, stated: Fact | None) -> str:
         """Say a fact, fit to print; empty where there is none."""
         return "" if stated is None else clean(self.results.voice.say(stated))
 
     def finding_title(self, finding: Finding) -> str:
         """Print a finding's kind in words."""
-        return clean(self.results.voice.finding(finding.kind.name))
+        return clean(told.finding_title(self.voice, finding))
 
     @property
     def event_name(self) -> str:
@@ -100,101 +108,81 @@ class Sheet:
 
     def amount(self, value: float | None, task: TaskResult) -> str:
         """Print a result in its task's unit; lengths as the event reads them."""
-        if value is None:
-            return DASH
-        if task.race:
-            return in_feet(value, task, self.event.units) or show_race(
-                value, self.event.units
-            )
-        if task.unit == "m":
-            return show_length(value, self.event.units, task.decimals)
-        sign = UNIT_SIGNS.get(task.unit, task.unit)
-        space = "" if task.unit == "deg" else " "
-        return f"{half_up(value, task.decimals)}{space}{sign}"
+        return told.amount(self.voice, task, value) or DASH
+
+    def result(self, score: Score, task: TaskResult) -> str:
+        """Print a pilot's result, or that there is none and whether he flew."""
+        own = told.result(self.voice, task, score)
+        return own or told.group(self.voice, score)
 
     def total(self, row: Standing, table: StandingsTable) -> str:
         """Print what a line of standings comes to: points, or results added up."""
-        return show_total(row, table, self.event.units)
+        return told.total(self.voice, row, table)
 
     def part(self, row: Standing, table: StandingsTable, task: TaskResult) -> str:
         """Print what one task adds to it; empty where it adds nothing."""
-        return show_part(row, table, task, self.event.units)
+        return told.part(self.voice, row, table, task)
 
     def clock(self, time_s: float | None) -> str:
         """Print a moment as the event's clocks show it, to the second."""
-        if time_s is None:
-            return DASH
-        zone = ZoneInfo(self.event.time_zone)
-        return f"{datetime.fromtimestamp(time_s, UTC).astimezone(zone):%H:%M:%S}"
+        return DASH if time_s is None else self.voice.moment(time_s)
 
     def local(self, text: str) -> str:
         """Print a UTC time text in the event's zone."""
         return local(text, self.event.time_zone)
 
     @property
+    def headline(self) -> str:
+        """State and version in two words, for the top of every sheet."""
+        return self.say(self.stamp.says)
+
+    @property
     def published(self) -> str:
         """Say when these results were put up."""
         at = self.local(self.stamp.published_at)
-        return f"Published {at}" if at else "Not published"
+        return (
+            self.say(fact("published-at", at=words(at)))
+            if at
+            else self.word("not-published")
+        )
 
     def height(self, metres: float) -> str:
         """Print a height as the event reads it."""
-        return show_height(metres, self.event.units)
-
-    def limit(self, metres: float) -> str:
-        """Print a limit in metres to the hundredth, whole feet where feet are read.
-
-        So it never looks like the measured value next to it.
-        """
-        if self.letter:
-            return show_height(metres, self.event.units)
-        return f"{half_up(metres, 2).normalize():f} m"
+        return self.voice.value(height(metres))
 
     def quantity(self, value: float | None, unit: str) -> str:
-        """Print a finding's value: heights and depths as the event reads them."""
+        """Print an infringement's value: heights and depths as the event reads them."""
         if value is None:
             return DASH
         if unit == "m":
-            return show_height(value, self.event.units)
-        return f"{half_up(value, 1)} {UNIT_SIGNS.get(unit, unit)}"
+            return self.height(value)
+        return self.voice.span(value)
 
     @property
     def facts(self) -> tuple[tuple[str, str], ...]:
         """What every sheet states, as label and value."""
         stamp = self.stamp
-        rows = [
-            ("Event", self.event_name),
-            ("Venue", clean(self.event.venue)),
-            ("State", stamp.headline),
-            ("Published", f"{self.local(stamp.published_at)} ({stamp.published_at})")
-            if stamp.published_at
-            else ("Published", "not published"),
-            ("Published by", clean(stamp.by)),
-            ("Complaints until", self.local(stamp.complaint_end)),
-            ("Rule book", clean(book_title(self.event.book))),
-            ("Results SHA-256", stamp.results_sha256),
-        ]
-        return tuple((label, value) for label, value in rows if value)
+        rows = (
+            ("fact-event", self.event_name),
+            ("fact-venue", clean(self.event.venue)),
+            ("fact-state", self.headline),
+            ("fact-published", self._published),
+            ("fact-published-by", clean(stamp.by)),
+            ("fact-complaints", self.local(stamp.complaint_end)),
+            ("fact-rules", clean(book_title(self.event.book))),
+            ("fact-hash", stamp.results_sha256),
+        )
+        return tuple((self.word(label), value) for label, value in rows if value)
+
+    @property
+    def _published(self) -> str:
+        at = self.stamp.published_at
+        return f"{self.local(at)} ({at})" if at else self.word("not-yet")
 
 
 def book_title(book: RuleBook) -> str:
-    """Print a rule book's title with its name."""
-    return f"{book.title} ({book.name})" if book.title else book.name
-
-
-def task_title(task: TaskResult) -> str:
-    """Print a task's number and kind: `Task 3 · Fly in (FIN)`."""
-    title = message(f"task-kind-{task.kind.casefold()}", {})
-    return f"Task {task.task} · {title} ({task.kind})"
-
-
-def penalty_words(amount: Amount | None) -> str:
-    """Print a penalty: `40 task points`, `12.5 metres`, `no result`."""
-    if amount is None:
-        return "none set"
-    if amount.unit in {PenaltyUnit.NO_RESULT, PenaltyUnit.DISQUALIFIED}:
-        return str(amount.unit)
-    return f"{amount.amount:g} {amount.unit}"
+    """Print a rule book's title; its name where it has none."""
+    return book.title or book.name
 
 
 def task_order(task: TaskResult) -> list[Score]:

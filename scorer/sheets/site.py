@@ -12,26 +12,26 @@ from typing import Any
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from scorer.event.model import Event
+from scorer.scoring import told
 from scorer.scoring.results import Results, RuledFinding, TaskResult
 from scorer.sheets import records
-from scorer.sheets.board import formula_line
+from scorer.sheets.board import formula_line, standings_title, task_head
 from scorer.sheets.breakdown import (
     Breakdown,
     TaskPart,
     breakdowns,
-    charge_words,
+    entry_line,
     finding_facts,
     finding_heading,
     remark,
-    score_words,
     step_lines,
-    sum_words,
 )
 from scorer.sheets.method import (
-    ORDER_OF_WORK,
     formula_words,
     method_rules,
+    method_title,
     methods_used,
+    order_of_work,
 )
 from scorer.sheets.pictures import (
     Size,
@@ -44,9 +44,11 @@ from scorer.sheets.pictures import (
 from scorer.sheets.profiles import flight_profile
 from scorer.sheets.scene import Scene
 from scorer.sheets.scene_svg import svg
-from scorer.sheets.sheet import Sheet, book_title, clean, task_order, task_title
-from scorer.sheets.stamp import CAUTION, LOW_FLIGHT, Edition, Stamp
+from scorer.sheets.sheet import Sheet, book_title, clean, task_order
+from scorer.sheets.slips import sum_line
+from scorer.sheets.stamp import Edition, Stamp
 from scorer.sheets.tables import write_tables
+from scorer.words.catalogue import message
 
 MAP = Size(width=240, height=165)
 PROFILE = Size(width=240, height=130)
@@ -60,7 +62,7 @@ class FindingView:
 
     ruled: RuledFinding
     heading: str
-    says: str
+    seen: str
     facts: tuple[tuple[str, str], ...]
     map: Scene | None
     heights: Scene | None
@@ -76,6 +78,7 @@ class TaskView:
     sum: str
     cancelled: bool
     steps: tuple[str, ...]
+    entries: tuple[str, ...]
     marks: Scene | None
     findings: tuple[FindingView, ...]
     imposed: tuple[str, ...]
@@ -121,13 +124,23 @@ class _Site:
             lstrip_blocks=True,
             keep_trailing_newline=True,
         )
-        self.jinja.globals.update(svg=svg, sum_words=sum_words)
+        self.jinja.globals.update(
+            svg=svg, word=sheet.word, say=self._say, place_range=told.place_range
+        )
         self.nav = [
-            ("index.html", "Standings"),
-            *((f"task-{t.task}.html", f"Task {t.task}") for t in sheet.results.tasks),
-            ("changes.html", "Changes"),
-            ("method.html", "Method"),
+            ("index.html", sheet.word("title-standings")),
+            *(
+                (f"task-{t.task}.html", task_head(sheet, t))
+                for t in sheet.results.tasks
+            ),
+            ("changes.html", sheet.word("title-changes")),
+            ("method.html", sheet.word("page-method")),
         ]
+
+    def _say(self, kind: str, **values: object) -> str:
+        """Say a sentence of a template, its values already as people read them."""
+        own = {name: clean(value) for name, value in values.items()}
+        return message(kind, own, self.sheet.voice.language)
 
     def pages(self) -> Iterator[tuple[str, bytes]]:
         """Yield every page with its name."""
@@ -152,8 +165,6 @@ class _Site:
             title=title,
             sheet=self.sheet,
             stamp=self.sheet.stamp,
-            caution=CAUTION,
-            low_flight=LOW_FLIGHT,
             **values,
         )
         return name, text.encode("utf-8")
@@ -163,8 +174,11 @@ class _Site:
         return self._page(
             "index.html",
             "standings.html",
-            "Standings",
-            tables=[results.standings, *results.class_standings],
+            self.sheet.word("title-standings"),
+            tables=[
+                (standings_title(self.sheet, table), table)
+                for table in (results.standings, *results.class_standings)
+            ],
             teams=records.team_tables(self.sheet),
             flown=self.flown,
         )
@@ -173,11 +187,10 @@ class _Site:
         return self._page(
             f"task-{task.task}.html",
             "task.html",
-            task_title(task),
+            self.sheet.task_title(task),
             task=task,
             line=formula_line(self.sheet, task),
-            method=task.formula.method,
-            scores=[(s, clean(remark(self.sheet, s))) for s in task_order(task)],
+            scores=[(s, remark(self.sheet, task, s)) for s in task_order(task)],
         )
 
     def _pilot(
@@ -193,11 +206,12 @@ class _Site:
             about=" · ".join(clean(text) for text in about if text),
             before=before,
             after=after,
-            field=len(self.sheet.results.standings.rows),
+            sum="" if own.standing is None else sum_line(self.sheet, own.standing),
             views=[self._task_view(part) for part in own.parts],
             flights=list(self._flights(own)),
             event_charges=[
-                charge_words(self.sheet, charge) for charge in own.event_charges
+                clean(told.charge_line(self.sheet.voice, charge))
+                for charge in own.event_charges
             ],
         )
 
@@ -205,15 +219,22 @@ class _Site:
         sheet = self.sheet
         return TaskView(
             part=part,
-            title=task_title(part.task),
+            title=sheet.task_title(part.task),
             line=formula_line(sheet, part.task),
-            sum=score_words(part.score),
+            sum=told.score_sum(sheet.voice, part.score),
             cancelled=part.task.state == "cancelled",
             steps=step_lines(sheet, part.score),
+            entries=tuple(
+                entry_line(sheet, entered)
+                for mark in part.score.marks
+                for entered in mark.keyings
+            ),
             marks=part_map(sheet, part, PLOT),
             findings=tuple(self._finding_view(ruled) for ruled in part.findings),
             imposed=tuple(
-                charge_words(sheet, c) for c in part.score.charges if not c.finding
+                clean(told.charge_line(sheet.voice, c))
+                for c in part.score.charges
+                if not c.finding
             ),
         )
 
@@ -223,7 +244,7 @@ class _Site:
         return FindingView(
             ruled=ruled,
             heading=finding_heading(self.sheet, ruled),
-            says=self.sheet.say(finding.says),
+            seen=self.sheet.say(finding.says),
             facts=finding_facts(self.sheet, ruled),
             map=finding_map(self.sheet, finding, flown, MAP),
             heights=finding_heights(self.sheet, finding, flown, PROFILE),
@@ -257,7 +278,10 @@ class _Site:
         )
         editions = [now, *stamp.earlier]
         return self._page(
-            "changes.html", "changes.html", "Versions and changes", editions=editions
+            "changes.html",
+            "changes.html",
+            self.sheet.word("title-versions"),
+            editions=editions,
         )
 
     def _method(self) -> tuple[str, bytes]:
@@ -265,19 +289,17 @@ class _Site:
         return self._page(
             "method.html",
             "method.html",
-            "Method",
-            order=ORDER_OF_WORK,
-            methods=[(name, formula_words(name)) for name in methods],
+            self.sheet.word("title-method"),
+            order=order_of_work(self.sheet),
+            methods=[
+                (method_title(self.sheet, name), formula_words(self.sheet, name))
+                for name in methods
+            ],
             book=clean(book_title(self.sheet.event.book)),
-            rules=method_rules(self.sheet.event.book),
-            data=[(f"data/{name}", _about(name)) for name in self.data],
+            rules=method_rules(self.sheet),
+            data=[(f"data/{name}", self._about(name)) for name in self.data],
         )
 
-
-def _about(name: str) -> str:
-    kinds = {
-        "csv": "a table, UTF-8",
-        "json": "for programs",
-        "geojson": "marks on a map (RFC 7946)",
-    }
-    return kinds.get(name.rsplit(".", 1)[-1], "data")
+    def _about(self, name: str) -> str:
+        ending = name.rsplit(".", 1)[-1]
+        return self.sheet.word(f"data-{ending}")

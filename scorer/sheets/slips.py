@@ -3,19 +3,18 @@
 from collections.abc import Collection
 
 from scorer.event.model import Event
-from scorer.scoring.entries import entry
-from scorer.scoring.results import Results, RuledFinding
+from scorer.facts import fact, number, words
+from scorer.scoring import told
+from scorer.scoring.results import Results, RuledFinding, Standing
 from scorer.sheets.board import QR_SIDE, draw_qr, formula_line, result_paper
 from scorer.sheets.breakdown import (
     Breakdown,
     TaskPart,
     breakdowns,
-    charge_words,
+    entry_line,
     finding_facts,
     finding_heading,
-    score_words,
     step_lines,
-    sum_words,
 )
 from scorer.sheets.paper import (
     CLAY,
@@ -37,8 +36,8 @@ from scorer.sheets.pictures import (
 )
 from scorer.sheets.scene import Scene
 from scorer.sheets.scene_pdf import place
-from scorer.sheets.sheet import DASH, Sheet, clean, task_title
-from scorer.sheets.stamp import CAUTION, Stamp
+from scorer.sheets.sheet import DASH, Sheet, clean
+from scorer.sheets.stamp import Stamp
 from scorer.sheets.typeface import wrapped
 
 MAP = Size(width=62 * MM, height=46 * MM)
@@ -63,16 +62,17 @@ def write_slips(
     `tracks` gets the slip without map and profile, and it says so.
     """
     sheet = Sheet(results=results, event=event, stamp=stamp)
-    paper = result_paper(sheet, "Pilots' slips")
-    for number, own in breakdowns(sheet).items():
-        if pilots is not None and number not in pilots:
+    paper = result_paper(sheet, sheet.word("title-slips"))
+    for no, own in breakdowns(sheet).items():
+        if pilots is not None and no not in pilots:
             continue
-        paper.head_right = f"Slip of No. {number} · {stamp.headline}"
+        of = sheet.say(fact("title-slip", number=number(no)))
+        paper.head_right = f"{of} · {sheet.headline}"
         paper.new_page()
         _slip(paper, sheet, own, tracks)
     if not paper.page:
         paper.new_page()
-        paper.paragraph("No pilot to print a slip for.")
+        paper.paragraph(sheet.word("no-slip"))
     return paper.finished()
 
 
@@ -81,7 +81,7 @@ def _slip(paper: Paper, sheet: Sheet, own: Breakdown, tracks: Tracks) -> None:
     if sheet.stamp.site_url:
         page = f"{sheet.stamp.site_url.rstrip('/')}/pilot-{own.pilot}.html"
         x = paper.left + paper.room - QR_SIDE
-        draw_qr(paper, page, x, top, "this page on the web")
+        draw_qr(paper, page, x, top, sheet.word("code-this-page"))
     room = paper.room - (QR_SIDE + GAP if sheet.stamp.site_url else 0)
     title = f"{own.pilot} · {sheet.name(own.pilot)}"
     paper.heading(title, mark=True, room=room)
@@ -90,48 +90,64 @@ def _slip(paper: Paper, sheet: Sheet, own: Breakdown, tracks: Tracks) -> None:
     if about:
         paper.paragraph(about, size=SMALL, colour=GREY)
     paper.skip(1.5 * MM)
-    paper.facts([f for f in sheet.facts if f[0] not in {"Event", "Venue"}], size=7.5)
+    left_out = {sheet.word("fact-event"), sheet.word("fact-venue")}
+    paper.facts([f for f in sheet.facts if f[0] not in left_out], size=7.5)
     if sheet.stamp.site_url:
         paper.y = min(paper.y, top - QR_SIDE - 4 * MM)
     paper.skip(3 * MM)
     _summary(paper, sheet, own)
     paper.skip(1 * MM)
-    paper.paragraph(CAUTION, size=6.5, colour=GREY)
+    paper.paragraph(sheet.word("caution"), size=6.5, colour=GREY)
     for part in own.parts:
         _part(paper, sheet, part, tracks)
     if own.event_charges:
-        paper.heading("Event points", size=11)
+        paper.heading(sheet.word("title-competition-points"), size=11)
         for charge in own.event_charges:
-            paper.paragraph(charge_words(sheet, charge), size=SMALL)
+            line = clean(told.charge_line(sheet.voice, charge))
+            paper.paragraph(line, size=SMALL)
 
 
 def _summary(paper: Paper, sheet: Sheet, own: Breakdown) -> None:
     columns = [
-        Column(title="Task", share=30),
-        Column(title="Result", share=16, align="right"),
-        Column(title="Rank", share=8, align="right"),
-        Column(title="Points", share=10, align="right"),
-        Column(title="Task penalty", share=14, align="right"),
-        Column(title="Event penalty", share=15, align="right"),
-        Column(title="Score", share=10, align="right", bold=True),
+        Column(title=sheet.word("head-task"), share=28),
+        Column(title=sheet.word("head-result"), share=18, align="right"),
+        Column(title=sheet.word("head-rank"), share=8, align="right"),
+        Column(title=sheet.word("head-points"), share=10, align="right"),
+        Column(title=sheet.word("head-task-penalty"), share=13, align="right"),
+        Column(title=sheet.word("head-competition-penalty"), share=16, align="right"),
+        Column(title=sheet.word("head-score"), share=10, align="right", bold=True),
     ]
     rows = [_summary_row(sheet, part) for part in own.parts]
     draw_table(paper, columns, rows, size=SMALL)
     standing = own.standing
     if standing is not None:
         paper.skip(1 * MM)
-        place_ = f"Place {standing.rank} of {len(sheet.results.standings.rows)}"
-        paper.paragraph(f"Sum: {sum_words(standing)} · {place_}", size=10, bold=True)
+        paper.paragraph(sum_line(sheet, standing), size=10, bold=True)
+
+
+def sum_line(sheet: Sheet, standing: Standing) -> str:
+    """Say how a total came about, and which place it takes."""
+    table = sheet.results.standings
+    return sheet.say(
+        fact(
+            "sum-and-place",
+            sum=words(told.total_sum(sheet.voice, standing, table)),
+            rank=number(standing.rank),
+            field=number(len(table.rows)),
+        )
+    )
 
 
 def _summary_row(sheet: Sheet, part: TaskPart) -> Row:
     score, task = part.score, part.task
     if task.state == "cancelled":
-        return Row(cells=(task_title(task), "cancelled", *([DASH] * 5)))
+        return Row(
+            cells=(sheet.task_title(task), sheet.word("cancelled"), *([DASH] * 5))
+        )
     return Row(
         cells=(
-            task_title(task),
-            sheet.amount(score.result, task),
+            sheet.task_title(task),
+            sheet.result(score, task),
             str(score.rank),
             str(score.formula_points),
             f"−{score.task_penalty}" if score.task_penalty else "",
@@ -148,7 +164,8 @@ def _part(paper: Paper, sheet: Sheet, part: TaskPart, tracks: Tracks) -> None:
     paper.need(HEAD_OF_PART + _height(paper, scene, PLOT, lines))
     paper.skip(3 * MM)
     paper.rule(paper.y, INK)
-    paper.heading(f"{task_title(part.task)}: {score_words(part.score)}", size=11)
+    title = sheet.task_title(part.task)
+    paper.heading(f"{title}: {told.score_sum(sheet.voice, part.score)}", size=11)
     line = formula_line(sheet, part.task)
     paper.paragraph(line, size=7, colour=GREY)
     _beside(paper, scene, PLOT, lines)
@@ -157,20 +174,18 @@ def _part(paper: Paper, sheet: Sheet, part: TaskPart, tracks: Tracks) -> None:
     imposed = [charge for charge in part.score.charges if not charge.finding]
     for charge in imposed:
         paper.skip(1.5 * MM)
-        paper.paragraph(
-            f"Penalty: {charge_words(sheet, charge)}", size=SMALL, colour=CLAY
-        )
+        line = words(told.charge_line(sheet.voice, charge))
+        added = sheet.say(fact("penalty-line", penalty=line))
+        paper.paragraph(added, size=SMALL, colour=CLAY)
 
 
 def _steps(sheet: Sheet, part: TaskPart) -> list[str]:
     """Return the steps to a score and the marks as keyed, a line each."""
     lines = list(step_lines(sheet, part.score))
     for mark in part.score.marks:
-        label = f"mark {clean(mark.mark)}" if mark.mark else "mark"
-        said = (sheet.results.voice.say(entry(keying)) for keying in mark.keyings)
-        lines += [f"{label}: {clean(text)}" for text in said]
+        lines += [entry_line(sheet, entered) for entered in mark.keyings]
     if not part.score.settled:
-        lines.insert(0, "Unsettled: the keyings differ; nobody has settled them yet.")
+        lines.insert(0, sheet.word("explain-not-settled"))
     return lines
 
 
@@ -222,7 +237,7 @@ def _finding(paper: Paper, sheet: Sheet, ruled: RuledFinding, tracks: Tracks) ->
     paper.facts(facts, size=7.5)
     paper.skip(1.5 * MM)
     if not drawn:
-        paper.paragraph("No log of this flight: no map.", size=7.5, colour=GREY)
+        paper.paragraph(sheet.word("no-map"), size=7.5, colour=GREY)
         return
     x = paper.left
     if scene is not None:

@@ -5,16 +5,8 @@ from datetime import UTC, datetime
 from enum import StrEnum
 from zoneinfo import ZoneInfo
 
-CAUTION = (
-    "Results and heights are evidence for a sport, computed after the flight, with "
-    "stated uncertainty. They are not for navigation, nor for deciding whether a flight "
-    "was lawful or safe. The aviation authority's rules, the event's waiver, the event "
-    "director and the safety officials come first."
-)
-LOW_FLIGHT = (
-    "Low flight near people, lines and obstacles can kill: a rule book's minimum "
-    "altitude is a limit of the game, never a statement that flying at it is safe."
-)
+from scorer.facts import Fact, fact, number, term
+
 NEVER = "1980-01-01T00:00:00Z"
 """Date inside files of drafts: the earliest that a ZIP file can hold."""
 
@@ -68,11 +60,12 @@ class Stamp:
         return utc(self.published_at or NEVER)
 
     @property
-    def headline(self) -> str:
-        """State and version in two words, for the top of every sheet."""
+    def says(self) -> Fact:
+        """State and version, for the top of every sheet."""
         if not self.published_at:
-            return "Draft, not published"
-        return f"{self.state.value.capitalize()}, version {self.version}"
+            return fact("headline-draft")
+        version = number(self.version)
+        return fact("headline", state=term(f"state-{self.state}"), version=version)
 
     @property
     def short_hash(self) -> str:

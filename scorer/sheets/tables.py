@@ -19,8 +19,9 @@ from scorer.scoring.results import MarkResult, Results, Score, TaskResult
 from scorer.sheets.pictures import Tracks
 from scorer.sheets.records import Table, Value, all_tables, iso
 from scorer.sheets.sheet import Sheet, clean
-from scorer.sheets.stamp import CAUTION, Stamp
+from scorer.sheets.stamp import Stamp
 from scorer.tracks.flown import Flown
+from scorer.words.catalogue import message
 
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
@@ -49,7 +50,11 @@ def csv_bytes(sheet: Sheet, table: Table) -> bytes:
     text = io.StringIO()
     for label, value in (
         *sheet.facts,
-        *([("Caution", CAUTION)] if table.heights else []),
+        *(
+            [(sheet.word("fact-caution"), sheet.word("caution"))]
+            if table.heights
+            else []
+        ),
     ):
         text.write(f"# {label}: {value}\r\n")
     writer = csv.writer(text, lineterminator="\r\n")
@@ -87,9 +92,9 @@ def about(sheet: Sheet) -> dict[str, Any]:
         "published_at": stamp.published_at or None,
         "complaint_end": stamp.complaint_end or None,
         "published_by": clean(stamp.by),
-        "rule_book": sheet.event.book.name,
+        "rules": sheet.event.book.title,
         "results_sha256": stamp.results_sha256,
-        "caution": CAUTION,
+        "caution": sheet.word("caution"),
     }
 
 
@@ -170,7 +175,11 @@ def track_files(event: Event, tracks: Tracks) -> Iterator[tuple[str, Iterator[by
 def _flight(
     event: Event, tracks: Tracks, names: Mapping[int, str], keys: list[tuple[str, int]]
 ) -> Iterator[bytes]:
-    about_ = {"event": clean(event.name), "flight": keys[0][0], "caution": CAUTION}
+    about_ = {
+        "event": clean(event.name),
+        "flight": keys[0][0],
+        "caution": message("caution", {}),
+    }
     head = json.dumps(about_, ensure_ascii=False)
     yield f'{{"type": "FeatureCollection", "about": {head}, "features": ['.encode()
     between = "\n"

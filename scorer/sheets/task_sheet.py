@@ -1,31 +1,29 @@
 """The task sheet of a flight, for the briefing: targets, times, limits, a map."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
 from scorer.errors import Fault, InputError
 from scorer.event.model import Event, Flight, Period, Task, Units
-from scorer.event.rulebook import PenaltyRule, RuleBook
+from scorer.event.rulebook import Penalties, RuleBook
+from scorer.facts import Fact, fact, height, inner, place, several, term, words
+from scorer.facts import flight as flight_value
+from scorer.facts import rule as rule_value
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.sun import sun_times
 from scorer.rounding import half_up
+from scorer.scoring import told
 from scorer.sheets.forms import form_paper
 from scorer.sheets.maps import MapWish, areas_of, corners, draw_map
 from scorer.sheets.paper import CLAY, GREY, MM, Paper
 from scorer.sheets.scene_pdf import place as place_scene
 from scorer.sheets.sheet import book_title, clean
-from scorer.sheets.stamp import CAUTION, LOW_FLIGHT
 from scorer.tasks.kinds import KINDS
-from scorer.units import FOOT_M, show_height, show_length
+from scorer.words.catalogue import has
 from scorer.words.voice import Voice
 
 MAP_HEIGHT = 72 * MM
-BEFORE_ALL = (
-    "The aviation authority's rules, the event's waiver, the event director and the "
-    "safety officials come before anything on this sheet. The pilot in command decides "
-    "whether to fly."
-)
 
 
 def write_task_sheet(event: Event, flight: str, *, printed_at: str = "") -> bytes:
@@ -34,20 +32,24 @@ def write_task_sheet(event: Event, flight: str, *, printed_at: str = "") -> byte
     `printed_at` is a UTC time, ISO 8601, or empty.
     """
     own = _flight(event, flight)
-    title = f"Task sheet, flight {clean(own.id)}"
+    voice = Voice.of(event)
+    title = clean(voice.say(fact("title-task-sheet", flight=flight_value(own.id))))
     paper = form_paper(event, title, printed_at)
     paper.new_page()
-    paper.heading(f"Flight {clean(own.id)} · {own.date.isoformat()}")
+    heading = fact(
+        "flight-of-day", flight=flight_value(own.id), day=words(own.date.isoformat())
+    )
+    paper.heading(clean(voice.say(heading)))
     paper.facts(_flight_facts(event, own))
     for task in own.tasks:
         _task(paper, event, task)
     _map(paper, event, own)
     _limits(paper, event, own)
     paper.skip(2 * MM)
-    paper.heading("Before all this", size=11)
-    for text in (BEFORE_ALL, LOW_FLIGHT, CAUTION):
-        paper.paragraph(text, size=7.5)
-    paper.signature("Competition director")
+    paper.heading(voice.word("title-before-all"), size=11)
+    for name in ("caution-task-sheet", "caution-low", "caution"):
+        paper.paragraph(voice.word(name), size=7.5)
+    paper.signature(voice.word("sign-director"))
     return paper.finished()
 
 
@@ -63,17 +65,22 @@ def _flight(event: Event, name: str) -> Flight:
 def _flight_facts(event: Event, flight: Flight) -> list[tuple[str, str]]:
     qnh = "" if flight.qnh_hpa is None else f"{flight.qnh_hpa:g} hPa"
     warm = "" if flight.temperature_c is None else f"{flight.temperature_c:g} °C"
+    voice = Voice.of(event)
+    times = voice.say(fact("local-times", zone=words(event.time_zone)))
     rows = [
-        ("Event", clean(event.name)),
-        ("Venue", clean(event.venue)),
-        ("Rule book", clean(book_title(event.book))),
-        ("Times", f"local, {event.time_zone}"),
-        ("QNH", qnh),
-        ("Temperature", warm),
-        ("Sunrise, sunset", _sun(event, flight)),
-        ("Coordinates", f"grid {event.crs}, and WGS84 latitude and longitude"),
+        ("fact-event", clean(event.name)),
+        ("fact-venue", clean(event.venue)),
+        ("fact-rules", clean(book_title(event.book))),
+        ("fact-times", times),
+        ("fact-qnh", qnh),
+        ("fact-temperature", warm),
+        ("fact-sun", _sun(event, flight)),
+        (
+            "fact-coordinates",
+            voice.say(fact("grid-and-wgs84", grid=words(event.crs))),
+        ),
     ]
-    return [(label, value) for label, value in rows if value]
+    return [(voice.word(label), value) for label, value in rows if value]
 
 
 def _sun(event: Event, flight: Flight) -> str:
@@ -85,7 +92,7 @@ def _sun(event: Event, flight: Flight) -> str:
     if times.sunrise_s is None or times.sunset_s is None:
         return str(times.daylight.value)
     rise, fall = (_minute(event, t) for t in (times.sunrise_s, times.sunset_s))
-    return f"{rise}, {fall} (about a minute)"
+    return f"{rise}, {fall}"
 
 
 def _minute(event: Event, time_s: float) -> str:
@@ -97,82 +104,101 @@ def _task(paper: Paper, event: Event, task: Task) -> None:
     paper.need(40 * MM)
     paper.skip(3 * MM)
     paper.rule(paper.y)
-    kind = KINDS[task.kind]
-    cancelled = " · CANCELLED" if task.state == "cancelled" else ""
-    voice = Voice.of(event)
-    name = voice.say(kind.title)
-    paper.heading(f"Task {task.number} · {name} ({kind.code}){cancelled}", size=13)
-    about = f"Result: {voice.say(kind.about)}; {kind.best} is best."
-    paper.paragraph(about, size=8.5, colour=GREY)
+    kind, voice = KINDS[task.kind], Voice.of(event)
+    title = told.title_of(voice, task.number, task.kind)
+    if task.state == "cancelled":
+        title = voice.say(fact("task-cancelled-title", title=words(title)))
+    paper.heading(title, size=13)
+    best = words(voice.word(f"best-{kind.best}"))
+    about = fact("task-about", about=inner(kind.about), best=best)
+    paper.paragraph(voice.say(about), size=8.5, colour=GREY)
     paper.skip(1 * MM)
     paper.facts(list(_task_facts(event, task)))
 
 
 def _task_facts(event: Event, task: Task) -> Iterator[tuple[str, str]]:
-    plane = Plane(event.crs)
+    plane, voice = Plane(event.crs), Voice.of(event)
     for name in dict.fromkeys((*task.targets, *task.roles.values())):
         role = next((r for r, n in task.roles.items() if n == name), "")
-        label = f"Point {role}" if role else "Target"
+        label = voice.word("fact-target")
+        if role:
+            label = voice.say(fact("fact-point", role=words(role)))
         yield label, _place(event, plane, name)
+    radius = task.measuring_radius_m
     rows = (
-        ("Scoring areas", clean(", ".join(task.scoring_areas))),
-        ("Launch period", _period(event, task.launch_period)),
-        ("Scoring period", _period(event, task.scoring_period)),
-        ("Measuring radius", _length(event, task.measuring_radius_m)),
-        ("Marker", clean(task.marker)),
-        *((_words(key), _setting(value)) for key, value in task.settings.items()),
+        ("fact-scoring-areas", clean(", ".join(task.scoring_areas))),
+        ("fact-launch-period", _period(event, task.launch_period)),
+        ("fact-scoring-period", _period(event, task.scoring_period)),
+        ("fact-radius", "" if radius is None else voice.length(radius, 0)),
+        ("fact-marker", clean(task.marker)),
     )
-    for label, value in rows:
+    for name, value in rows:
         if value:
-            yield label, value
+            yield voice.word(name), value
+    kinds = {setting.key: setting.kind for setting in KINDS[task.kind].settings}
+    for key, value in task.settings.items():
+        yield _label(voice, key), _setting(event, kinds.get(key, ""), value)
 
 
-def _words(key: str) -> str:
-    text = clean(key).replace("_", " ")
-    return f"{text[:1].upper()}{text[1:]}"
+def _label(voice: Voice, key: str) -> str:
+    """Return the title of a task's setting; its key, spaced, where it has none."""
+    text = key.replace("_", " ")
+    name = f"setting-{key.replace('_', '-')}"
+    return voice.word(name) if has(name) else clean(f"{text[:1].upper()}{text[1:]}")
 
 
-def _setting(value: object) -> str:
+def _setting(event: Event, kind: str, value: object) -> str:
+    """Print the value of a setting by how it is read."""
+    if isinstance(value, int | float) and kind in _SAID:
+        return _SAID[kind](event, float(value))
     if isinstance(value, dict):
         return clean("; ".join(f"{key} {item}" for key, item in value.items()))
     if isinstance(value, list | tuple):
         return clean(", ".join(str(item) for item in value))
-    return clean(value)
+    return clean(value).replace("-", " ")
+
+
+_SAID: Mapping[str, Callable[[Event, float], str]] = {
+    "length": lambda event, metres: Voice.of(event).distance(metres),
+    "duration": lambda event, seconds: Voice.of(event).span(seconds),
+    "start": _minute,
+    "time": _minute,
+}
 
 
 def _place(event: Event, plane: Plane, name: str) -> str:
-    place = event.place(name)
-    if place is None or not place.is_point:
+    own = event.place(name)
+    if own is None or not own.is_point:
         return clean(name)
-    lon, lat = place.rings[0][0]
+    lon, lat = own.rings[0][0]
     east, north = (float(v) for v in plane.to_plane(lat, lon))
-    parts = [
-        clean(name),
-        f"grid {half_up(east)} E {half_up(north)} N",
-        f"{lat:.5f}°, {lon:.5f}°",
-    ]
-    if place.elevation_m is not None:
-        height = show_height(place.elevation_m, event.units)
-        parts.append(f"{height} above mean sea level")
+    voice = Voice.of(event)
+    grid = fact(
+        "at-grid",
+        east=words(str(half_up(east))),
+        north=words(str(half_up(north))),
+    )
+    parts = [clean(name), voice.say(grid), f"{lat:.5f}°, {lon:.5f}°"]
+    if own.elevation_m is not None:
+        above = fact("above-sea", height=height(own.elevation_m))
+        parts.append(voice.say(above))
     return " · ".join(parts)
 
 
 def _period(event: Event, period: Period | None) -> str:
     if period is None:
         return ""
-    return f"{_minute(event, period.start_s)} to {_minute(event, period.end_s)}"
-
-
-def _length(event: Event, metres: float | None) -> str:
-    return "" if metres is None else show_length(metres, event.units, 0)
+    start, end = (_minute(event, t) for t in (period.start_s, period.end_s))
+    both = fact("explain-from-to", start=words(start), end=words(end))
+    return Voice.of(event).say(both)
 
 
 def _map(paper: Paper, event: Event, flight: Flight) -> None:
     names = {n for t in flight.tasks for n in (*t.targets, *t.roles.values())}
     targets = tuple(p for p in event.places if p.is_point and p.name in names)
-    areas = areas_of(event)
+    areas, voice = areas_of(event), Voice.of(event)
     wish = MapWish(
-        title=f"Targets and areas of flight {flight.id}",
+        title=voice.say(fact("picture-targets", flight=flight_value(flight.id))),
         width=paper.room,
         height=MAP_HEIGHT,
         focus=tuple(corners((*targets, *areas))),
@@ -188,80 +214,55 @@ def _map(paper: Paper, event: Event, flight: Flight) -> None:
     paper.skip(4 * MM)
     place_scene(paper, scene, paper.left, paper.y)
     paper.skip(MAP_HEIGHT)
-    note = "Not for navigation: outlines as the event set them, no ground detail."
-    paper.paragraph(note, size=7, colour=GREY)
+    paper.paragraph(voice.word("caution-map"), size=7, colour=GREY)
 
 
 def _limits(paper: Paper, event: Event, flight: Flight) -> None:
-    books = dict.fromkeys(event.book_of(task).name for task in flight.tasks)
+    voice = Voice.of(event)
     paper.need(40 * MM)
-    paper.heading("Limits of the game", size=11)
-    tasks = {event.book_of(t).name: event.book_of(t) for t in flight.tasks}
-    for name in books or [event.book.name]:
-        for line in limit_lines(tasks.get(name, event.book), event.units):
-            paper.paragraph(f"·  {line}", size=8.5)
+    paper.heading(voice.word("title-limits"), size=11)
+    books = [event.book_of(task) for task in flight.tasks] or [event.book]
+    lines = [line for book in books for line in limit_lines(book, voice)]
+    for line in dict.fromkeys(lines):
+        paper.paragraph(f"·  {line}", size=8.5)
     for key in event.book.unset:
-        text = f"·  {key}: the rule book asks the event to set this, and it is not set"
-        paper.paragraph(text, size=8.5, colour=CLAY)
+        open_ = voice.say(fact("limit-not-answered", rule=rule_value(key)))
+        paper.paragraph(f"·  {open_}", size=8.5, colour=CLAY)
 
 
-def limit_lines(book: RuleBook, units: Units) -> Iterator[str]:
+def limit_lines(book: RuleBook, voice: Voice) -> Iterator[str]:
     """Yield the limits that a rule book sets, with what a breach costs."""
-    floor, launch = book.floor, book.launch
+    floor, contact, launch = book.floor, book.contact, book.launch
     if floor.height_m is not None:
-        where = f" inside {clean(floor.within)}" if floor.within else ""
-        height = _length_or_height(floor.height_m, units)
-        until = {"drop": "the drop", "exit": "leaving it"}.get(floor.until, "")
-        ends = until or "first entering the scoring area"
-        yield f"At least {height} above the ground{where} until {ends}" + _cost(
-            floor.penalty
-        )
-    if book.contact.penalty or book.contact.within:
-        yield "No touching the ground in the scoring area" + _cost(book.contact.penalty)
+        least = book.answer("floor.height")
+        until = book.answer("floor.until")
+        limit = fact("limit-height", height=least, until=until)
+        if floor.within:
+            inside = place(floor.within)
+            limit = fact("limit-height-in", height=least, until=until, place=inside)
+        yield _limit(voice, limit, floor.penalty)
+    if contact.penalty or contact.within:
+        where = term("within-scoring-area")
+        if contact.within:
+            where = book.answer("contact.within")
+        yield _limit(voice, fact("limit-contact", place=where), contact.penalty)
     if launch.least_distance_m is not None:
-        far = _far(launch.least_distance_m, units)
-        yield f"Launch at least {far} from the target" + _cost(launch.penalty)
+        far = book.answer("launch.least_distance")
+        yield _limit(voice, fact("limit-least-launch", far=far), launch.penalty)
     if launch.most_distance_m is not None:
-        far = _far(launch.most_distance_m, units)
-        yield f"Launch at most {far} from the target" + _cost(launch.penalty)
+        far = book.answer("launch.most_distance")
+        yield _limit(voice, fact("limit-most-launch", far=far), launch.penalty)
     if launch.area:
-        yield f"Launch from {clean(launch.area)}" + _cost(launch.penalty)
+        limit = fact("limit-launch-area", place=place(launch.area))
+        yield _limit(voice, limit, launch.penalty)
     if book.boundary.within:
-        yield f"Stay within {clean(book.boundary.within)}" + _cost(
-            book.boundary.penalty
-        )
+        limit = fact("limit-boundary", place=place(book.boundary.within))
+        yield _limit(voice, limit, book.boundary.penalty)
 
 
-def _far(metres: float, units: Units) -> str:
-    mile_m = float(5280 * FOOT_M)
-    if units is Units.IMPERIAL and metres >= mile_m:
-        return f"{half_up(metres / mile_m, 2).normalize():f} mi"
-    return show_length(metres, units, 0)
-
-
-def _length_or_height(metres: float, units: Units) -> str:
-    if units is Units.IMPERIAL:
-        return show_height(metres, units)
-    return f"{half_up(metres, 2).normalize():f} m"
-
-
-def _cost(penalties: tuple[PenaltyRule, ...]) -> str:
+def _limit(voice: Voice, limit: Fact, penalties: Penalties) -> str:
+    """Say a limit and what a breach of it costs."""
     if not penalties:
-        return "; officials decide what a breach costs."
-    return f"; a breach costs {' and '.join(_rate(p) for p in penalties)}."
-
-
-def _rate(penalty: PenaltyRule) -> str:
-    if penalty.unit in {"no result", "disqualified"}:
-        what = {"no result": "the result", "disqualified": "disqualification"}
-        return what[penalty.unit]
-    unit, cap = penalty.unit, ""
-    parts = [f"{penalty.base:g} {unit}"] if penalty.base or not penalty.per else []
-    if penalty.per:
-        parts.append(f"{penalty.per:g} {unit} for each {penalty.of}")
-    if penalty.steps:
-        steps = (f"{s.amount:g} from {s.over:g} beyond it" for s in penalty.steps)
-        parts = [f"{unit}: {', '.join(steps)}"]
-    if penalty.cap is not None:
-        cap = f", at most {penalty.cap:g}"
-    return f"{' plus '.join(parts)}{cap}"
+        return clean(voice.say(fact("limit-decided", limit=inner(limit))))
+    cost = several(inner(penalty.says) for penalty in penalties)
+    return clean(voice.say(fact("limit-costs", limit=inner(limit), cost=cost)))

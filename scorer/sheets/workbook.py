@@ -5,6 +5,7 @@ from dataclasses import replace
 from openpyxl import Workbook
 
 from scorer.event.model import Event
+from scorer.facts import count, fact, number, words
 from scorer.scoring.results import Results
 from scorer.sheets import records
 from scorer.sheets.cells import (
@@ -18,21 +19,22 @@ from scorer.sheets.cells import (
     width_of,
 )
 from scorer.sheets.method import (
-    ORDER_OF_WORK,
     formula_words,
     method_rules,
+    method_title,
     methods_used,
+    order_of_work,
 )
 from scorer.sheets.pack import packed
 from scorer.sheets.records import Table, Value
 from scorer.sheets.sheet import Sheet, clean
-from scorer.sheets.stamp import CAUTION, LOW_FLIGHT, Stamp
+from scorer.sheets.stamp import Stamp
 from scorer.sheets.workbook_points import Where
 from scorer.sheets.workbook_standings import add_standings
 from scorer.sheets.workbook_task import add_task
 
 LIST_HEAD = 4
-METHOD_WIDTHS = (34, 26, 60, 28)
+METHOD_WIDTHS = (46, 46, 60)
 _SHEET_TITLE = 31
 _FORBIDDEN = str.maketrans(dict.fromkeys("[]:*?/\\'", " "))
 
@@ -40,8 +42,8 @@ _FORBIDDEN = str.maketrans(dict.fromkeys("[]:*?/\\'", " "))
 def write_workbook(results: Results, event: Event, stamp: Stamp) -> bytes:
     """Return the XLSX workbook of a publication.
 
-    Points, ranks, scores and totals are formulas over the keyed results and the cells P,
-    A, M, W, RM and SM of each task.  The same arguments give the same bytes.
+    Points, ranks, scores and totals are formulas over the results and the numbers that the
+    points of each task rest on.  The same arguments give the same bytes.
     """
     sheet = Sheet(results=results, event=event, stamp=stamp)
     book = Workbook()
@@ -49,8 +51,8 @@ def write_workbook(results: Results, event: Event, stamp: Stamp) -> bytes:
     book.remove(book.active)
     tasks, where = _tasks(book, sheet)
     standings = _standings(book, sheet, where)
-    for number, page in enumerate(standings, 1):
-        book.move_sheet(page.ws, number - book.index(page.ws))
+    for place, page in enumerate(standings, 1):
+        book.move_sheet(page.ws, place - book.index(page.ws))
     lists = [_list(book, sheet, table) for table in _listed(sheet)]
     pages = [front, *tasks, *standings, *lists, _method(book, sheet)]
     _front(front, book, sheet)
@@ -84,11 +86,11 @@ def _free(book: Workbook, wanted: str) -> str:
     """Return a worksheet title that spreadsheets allow and no other sheet has."""
     plain = clean(wanted).translate(_FORBIDDEN).strip()[:_SHEET_TITLE] or "Sheet"
     taken = {title.casefold() for title in book.sheetnames}
-    title, number = plain, 2
+    title, more = plain, 2
     while title.casefold() in taken:
-        tail = f" {number}"
+        tail = f" {more}"
         title = plain[: _SHEET_TITLE - len(tail)] + tail
-        number += 1
+        more += 1
     return title
 
 
@@ -105,12 +107,13 @@ def _list(book: Workbook, sheet: Sheet, whole: Table) -> Page:
     table, printed = _arranged(whole)
     page = Page(book, _free(book, table.title))
     page.title(table.title)
-    about = f"{sheet.stamp.headline} · {sheet.published}"
+    about = f"{sheet.headline} · {sheet.published}"
     page.put(2, 1, f"{sheet.event_name} · {about}", font=STRONG)
     page.head(LIST_HEAD, [column.title for column in table.columns])
     widths = _list_widths(table)
     page.widths(widths)
-    note = CAUTION if table.heights else f"{len(table.rows)} lines"
+    lines = sheet.say(fact("so-many-lines", count=count(len(table.rows))))
+    note = sheet.word("caution") if table.heights else lines
     page.across(3, printed, note, font=NOTE)
     for row, values in enumerate(table.rows, LIST_HEAD + 1):
         _list_row(page, row, table, values)
@@ -152,13 +155,14 @@ def _list_row(page: Page, row: int, table: Table, values: tuple[Value, ...]) -> 
 
 def _method(book: Workbook, sheet: Sheet) -> Page:
     page = Page(book, "Method")
-    page.title("How results become points")
+    page.title(sheet.word("title-method"))
     page.widths(METHOD_WIDTHS)
     row = 3
     for heading, lines in _method_texts(sheet):
         row = _paragraphs(page, row, heading, lines) + 1
-    page.head(row, ["Rule", "Value", "Source", "How sure"])
-    for values in method_rules(sheet.event.book):
+    heads = ("head-rule", "head-value", "head-source")
+    page.head(row, [sheet.word(name) for name in heads])
+    for values in method_rules(sheet):
         row += 1
         for col, value in enumerate(values, 1):
             page.put(row, col, value).alignment = WRAP
@@ -169,10 +173,15 @@ def _method(book: Workbook, sheet: Sheet) -> Page:
 
 def _method_texts(sheet: Sheet) -> list[tuple[str, tuple[str, ...]]]:
     formulas = [
-        (f"Points: {method}", formula_words(method)) for method in methods_used(sheet)
+        (method_title(sheet, method), formula_words(sheet, method))
+        for method in methods_used(sheet)
     ]
-    cautions = ("Cautions", (CAUTION, LOW_FLIGHT))
-    return [("Order of work", ORDER_OF_WORK), *formulas, cautions]
+    cautions = (sheet.word("title-cautions"), _cautions(sheet))
+    return [(sheet.word("title-order"), order_of_work(sheet)), *formulas, cautions]
+
+
+def _cautions(sheet: Sheet) -> tuple[str, ...]:
+    return sheet.word("caution"), sheet.word("caution-low")
 
 
 def _paragraphs(page: Page, row: int, heading: str, lines: tuple[str, ...]) -> int:
@@ -191,15 +200,15 @@ def _front(page: Page, book: Workbook, sheet: Sheet) -> None:
         page.put(row, 1, label, font=STRONG)
         page.put(row, 2, value).alignment = WRAP
     row += 2
-    page.put(row, 1, "Worksheets", font=STRONG)
+    page.put(row, 1, sheet.word("title-worksheets"), font=STRONG)
     for title in book.sheetnames[1:]:
         row += 1
         cell = page.put(row, 2, title)
         cell.hyperlink = f"#'{title}'!A1"
     row = _changes(page, row + 2, sheet)
     page.widths([20, 88])
-    page.put(row, 1, "Cautions", font=STRONG)
-    for text in (CAUTION, LOW_FLIGHT):
+    page.put(row, 1, sheet.word("title-cautions"), font=STRONG)
+    for text in _cautions(sheet):
         page.across(row + 1, 2, text)
         row += 1
     set_print(page, sheet, head_row=1, columns=2, portrait=True)
@@ -207,19 +216,21 @@ def _front(page: Page, book: Workbook, sheet: Sheet) -> None:
 
 
 def _changes(page: Page, row: int, sheet: Sheet) -> int:
-    page.put(row, 1, "Changes", font=STRONG)
+    page.put(row, 1, sheet.word("title-changes"), font=STRONG)
     stamp = sheet.stamp
     listed = [(stamp.version, stamp.changes)]
     listed += [(edition.version, edition.changes) for edition in stamp.earlier]
     for version, changes in listed:
-        for change in changes or ("first publication" if version == 1 else "–",):
-            page.put(row, 2, f"Version {version}: {change}").alignment = WRAP
+        first = sheet.word("first-publication") if version == 1 else "–"
+        for change in changes or (first,):
+            of = fact("of-version", version=number(version), what=words(change))
+            page.put(row, 2, sheet.say(of)).alignment = WRAP
             row += 1
     return row + 1
 
 
 def _properties(book: Workbook, sheet: Sheet) -> None:
-    book.properties.title = f"{sheet.event_name}, {sheet.stamp.headline}"
+    book.properties.title = f"{sheet.event_name}, {sheet.headline}"
     book.properties.creator = clean(sheet.stamp.by) or sheet.event_name
     book.properties.subject = f"SHA-256 {sheet.stamp.results_sha256}"
     book.active = 0

@@ -13,12 +13,12 @@ from scorer.event.rulebook import PointsRule
 
 SYMBOL_ROW, HEAD_ROW, FIRST, FIRST_SYMBOL_COL = 6, 8, 9, 4
 SYMBOLS = (
-    ("P", "P entered"),
-    ("A", "A with a result"),
-    ("M", "M median rank"),
-    ("W", "W best result"),
-    ("RM", "RM result at M"),
-    ("SM", "SM points at M"),
+    ("P", "Entered"),
+    ("A", "With result"),
+    ("M", "Median rank"),
+    ("W", "Best result"),
+    ("RM", "Result at the median"),
+    ("SM", "Points at the median"),
 )
 
 
@@ -30,6 +30,10 @@ class Where:
     first: int
     last: int
     columns: dict[str, str]
+    with_result: str
+    """What stands in the cells of who has a result,"""
+    without: str
+    """and of who flew without one."""
 
     def span(self, key: str, *, outside: bool = False) -> str:
         """Return a column's cells as a fixed reference."""
@@ -42,7 +46,7 @@ class Where:
         return f"${self.columns[key]}{row}"
 
     def symbol(self, name: str) -> str:
-        """Return the cell of P, A, M, W, RM or SM."""
+        """Return the cell of a number that the points rest on."""
         index = [key for key, _ in SYMBOLS].index(name)
         return f"${get_column_letter(FIRST_SYMBOL_COL + index)}${SYMBOL_ROW}"
 
@@ -90,7 +94,7 @@ def international(where: Where, row: int, rules: PointsRule) -> str:
     share = f"IF({a}=0,500,{half_up_in_sheet(f'1000*({p}+1-{a})/{p}/2')})"
     in_b = "0" if rules.no_result == "zero" else share
     in_a = f"IF({result}={w},1000,IF({rank}<{m},{by_result},{by_rank}))"
-    return _by_group(where.cell("group", row), in_a, in_b, rules.show_up)
+    return _by_group(where, row, (in_a, in_b), rules.show_up)
 
 
 def by_place(where: Where, row: int, rules: PointsRule, places: Places | None) -> str:
@@ -101,11 +105,11 @@ def by_place(where: Where, row: int, rules: PointsRule, places: Places | None) -
     shared = f"COUNTIF({where.span('rank')},{rank})" if rules.ties == "mean" else "1"
     chosen = f"({places.ranks}>={rank})*({places.ranks}<={rank}+{shared}-1)"
     in_a = half_up_in_sheet(f"SUMPRODUCT({chosen}*{places.points})/{shared}")
-    return _by_group(where.cell("group", row), in_a, "0", rules.show_up)
+    return _by_group(where, row, (in_a, "0"), rules.show_up)
 
 
-def _by_group(group: str, in_a: str, in_b: str, show_up: int) -> str:
-    flew = f'IF({group}="A",{in_a},{in_b})'
-    if show_up:
-        flew = f"MAX({show_up},{flew})"
-    return f'IF({group}="C",0,{flew})'
+def _by_group(where: Where, row: int, of_both: tuple[str, str], show_up: int) -> str:
+    group = where.cell("group", row)
+    in_a, in_b = (f"MAX({show_up},{own})" if show_up else own for own in of_both)
+    without = f'IF({group}="{where.without}",{in_b},0)'
+    return f'IF({group}="{where.with_result}",{in_a},{without})'

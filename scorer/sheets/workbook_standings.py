@@ -4,9 +4,11 @@ from openpyxl import Workbook
 from openpyxl.styles import Font
 from openpyxl.utils import get_column_letter
 
+from scorer.facts import fact, words
 from scorer.scoring.results import Standing, StandingsTable, TaskResult
+from scorer.sheets.board import standings_title, task_head
 from scorer.sheets.cells import FACE, MIDDLE, NOTE, STRONG, WRAP, Page, set_print
-from scorer.sheets.sheet import Sheet, clean
+from scorer.sheets.sheet import Sheet
 from scorer.sheets.workbook_points import Where
 
 HEAD, FIRST = 5, 6
@@ -25,13 +27,18 @@ def add_standings(
     page = Page(book, title)
     tasks = [task for task in sheet.results.tasks if task.state == "flown"]
     writer = _Writer(page, sheet, table, tasks, where)
-    page.title(f"Standings · {clean(table.title) or 'all pilots'}")
-    page.put(2, 1, f"{sheet.event_name} · {sheet.stamp.headline}", font=STRONG)
-    page.put(3, 1, f"{sheet.published}; scores struck out do not count.", font=NOTE)
-    heads = [f"Task {task.task} {task.kind}" for task in tasks]
-    total = f"Result {table.unit}" if table.by == "result" else "Total"
-    tail = ["Event penalty", total, f"{total} as published"]
-    page.head(HEAD, ["Rank", "No.", "Pilot", *heads, *tail])
+    page.title(standings_title(sheet, table))
+    page.put(2, 1, f"{sheet.event_name} · {sheet.headline}", font=STRONG)
+    struck = sheet.word("struck-out")
+    page.put(3, 1, f"{sheet.published}. {struck}", font=NOTE)
+    heads = [task_head(sheet, task) for task in tasks]
+    total = sheet.word("head-total")
+    if table.by == "result":
+        total = f"{sheet.word('head-result')} {table.unit}"
+    published = sheet.say(fact("as-published", what=words(total)))
+    tail = [sheet.word("head-competition-penalty"), total, published]
+    first = [sheet.word(f"head-{name}") for name in ("rank", "number", "pilot")]
+    page.head(HEAD, [*first, *heads, *tail])
     for row, standing in enumerate(table.rows, FIRST):
         writer.row(row, standing)
     page.widths(writer.widths)

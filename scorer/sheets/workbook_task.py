@@ -10,7 +10,10 @@ from openpyxl.styles import PatternFill
 from openpyxl.utils import get_column_letter
 
 from scorer.event.model import TaskState
+from scorer.facts import fact, words
+from scorer.scoring import told
 from scorer.scoring.results import Score, TaskResult
+from scorer.sheets.board import formula_line
 from scorer.sheets.breakdown import remark
 from scorer.sheets.cells import (
     MIDDLE,
@@ -22,7 +25,8 @@ from scorer.sheets.cells import (
     number_format,
     set_print,
 )
-from scorer.sheets.sheet import Sheet, task_order, task_title
+from scorer.sheets.records import unit
+from scorer.sheets.sheet import Sheet, task_order
 from scorer.sheets.workbook_points import (
     FIRST,
     FIRST_SYMBOL_COL,
@@ -50,17 +54,17 @@ def _keys(sheet: Sheet, task: TaskResult) -> list[tuple[str, str, float]]:
         ("rank", "Rank", 7),
         ("pilot", "No.", 7),
         ("name", "Pilot", 30),
-        ("group", "Group", 9),
-        ("measured", f"Measured, {task.unit}", 12),
-        ("sigma", "± 1σ", 10),
+        ("group", "Flown", 14),
+        ("measured", f"Measured, {unit(task.unit)}", 12),
+        ("sigma", "±", 10),
         ("metres", "Metres added", 10),
-        ("result", f"Result, {task.unit}", 12),
+        ("result", f"Result, {unit(task.unit)}", 12),
         *([("read", "Result as read", 15)] if imperial else []),
         ("points", "Points", 10),
         ("task_penalty", "Task penalty", 10),
         ("score", "Score", 9),
-        ("event_penalty", "Event penalty", 10),
-        ("places", "Rank, 95 %", 9),
+        ("event_penalty", "Competition penalty", 12),
+        ("places", "Places, 95 %", 9),
         ("remark", "Remarks", 34),
         ("published", "Score as published", 11),
     ]
@@ -77,6 +81,8 @@ def add_task(book: Workbook, sheet: Sheet, task: TaskResult) -> tuple[Page, Wher
         first=FIRST,
         last=max(FIRST, FIRST + len(rows) - 1),
         columns=letters,
+        with_result=sheet.voice.term("group-a"),
+        without=sheet.voice.term("group-b"),
     )
     _titles(page, sheet, task)
     page.head(HEAD_ROW, [title for _, title, _ in keys])
@@ -107,22 +113,16 @@ def _places_beside(page: Page, task: TaskResult, column: int) -> Places | None:
 
 
 def _titles(page: Page, sheet: Sheet, task: TaskResult) -> None:
-    page.title(task_title(task))
-    cancelled = " · CANCELLED, counts nothing" if task.state == "cancelled" else ""
-    page.put(
-        2,
-        1,
-        f"{sheet.event_name} · flight {task.flight} · {task.best} is best{cancelled}",
-        font=STRONG,
-    )
-    stamp = sheet.stamp
-    until = (
-        f" · complaints until {sheet.local(stamp.complaint_end)}"
-        if stamp.complaint_end
-        else ""
-    )
-    page.put(3, 1, f"{stamp.headline} · {sheet.published}{until}", font=NOTE)
-    page.put(4, 1, "Blue cells are formulas; the method page explains them.", font=NOTE)
+    page.title(sheet.task_title(task))
+    about = formula_line(sheet, task)
+    if task.state == "cancelled":
+        about = sheet.word("this-task-is-cancelled")
+    page.put(2, 1, f"{sheet.event_name} · {about}", font=STRONG)
+    end = sheet.local(sheet.stamp.complaint_end)
+    until = sheet.say(fact("complaints-until", at=words(end))) if end else ""
+    parts = (sheet.headline, sheet.published, until)
+    page.put(3, 1, " · ".join(part for part in parts if part), font=NOTE)
+    page.put(4, 1, sheet.word("blue-cells"), font=NOTE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,7 +141,7 @@ class Rows:
         return number_format(self.task.decimals)
 
     def symbols(self) -> None:
-        """Write P, A, M, W, RM, SM: P as entered, the others as formulas."""
+        """Write what the points rest on: pilots as entered, the others as formulas."""
         f, col = self.task.formula, FIRST_SYMBOL_COL
         for offset, (_, title) in enumerate(SYMBOLS):
             self.page.put(SYMBOL_ROW - 1, col + offset, title, font=STRONG)
@@ -162,7 +162,7 @@ class Rows:
             ("MIN", "SMALL") if self.task.best == "smallest" else ("MAX", "LARGE")
         )
         return {
-            "A": f'COUNTIF({self.where.span("group")},"A")',
+            "A": f'COUNTIF({self.where.span("group")},"{self.where.with_result}")',
             "M": f"MIN({a},ROUNDUP({p}/2,0))",
             "W": f'IF({a}=0,"",{best}({results}))',
             "RM": f'IF({a}=0,"",{nth}({results},{m}))',
@@ -170,7 +170,8 @@ class Rows:
         }
 
     def _check(self, col: int) -> None:
-        self.page.put(SYMBOL_ROW - 1, col, "Scores that differ", font=STRONG)
+        differ = self.sheet.word("scores-that-differ")
+        self.page.put(SYMBOL_ROW - 1, col, differ, font=STRONG)
         self.page.ws.cell(SYMBOL_ROW - 1, col).alignment = WRAP
         ours, theirs = self.where.span("score"), self.where.span("published")
         self.page.live(SYMBOL_ROW, col, f"SUMPRODUCT(--({ours}<>{theirs}))", 0, "0")
@@ -201,28 +202,29 @@ class Rows:
         return {
             "pilot": (score.pilot, "0"),
             "name": (self.sheet.name(score.pilot), ""),
-            "group": (score.group.value, ""),
+            "group": (told.group(self.sheet.voice, score), ""),
             "measured": (score.measured, "0.000"),
             "sigma": (score.sigma, "0.000"),
             "metres": (metres, "0.00"),
             "result": (score.result, self._result_form),
-            "read": (self.sheet.amount(score.result, self.task), ""),
+            "read": (told.result(self.sheet.voice, self.task, score), ""),
             "points": (score.formula_points, "0"),
             "task_penalty": (score.task_penalty or None, "0"),
             "event_penalty": (score.event_penalty or None, "0"),
             "published": (score.score, "0"),
             "places": (_places(score), ""),
-            "remark": (remark(self.sheet, score), ""),
+            "remark": (remark(self.sheet, self.task, score), ""),
         }
 
     def _rank(self, row: int) -> str:
         order = 1 if self.task.best == "smallest" else 0
         cell = {key: f"${letter}{row}" for key, letter in self.where.columns.items()}
         a, groups = self.where.symbol("A"), self.where.span("group")
+        own, without = self.where.with_result, self.where.without
         return (
-            f'IF({cell["group"]}="A",'
+            f'IF({cell["group"]}="{own}",'
             f"RANK({cell['result']},{self.where.span('result')},{order}),"
-            f'IF({cell["group"]}="B",{a}+1,{a}+COUNTIF({groups},"B")+1))'
+            f'IF({cell["group"]}="{without}",{a}+1,{a}+COUNTIF({groups},"{without}")+1))'
         )
 
     def _points(self, row: int) -> str:

@@ -21,10 +21,15 @@ def languages() -> tuple[str, ...]:
     return (ENGLISH, *(name for name in found if name != ENGLISH))
 
 
+def _alike(one: object, other: object) -> str:
+    """Tell in a message whether two values read the same: `yes` or `no`."""
+    return "yes" if str(one) == str(other) else "no"
+
+
 @cache
 def _bundle(language: str) -> FluentBundle:
     text = resources.files("scorer.words").joinpath(f"{language}.ftl")
-    bundle = FluentBundle([language], use_isolating=False)
+    bundle = FluentBundle([language], use_isolating=False, functions={"ALIKE": _alike})
     bundle.add_resource(FluentResource(text.read_text(encoding="utf-8")))
     return bundle
 

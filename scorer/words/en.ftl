@@ -3,6 +3,7 @@
 ### arrive said in the event's units and time zone.  Counts arrive as numbers.
 
 ## Small words
+day-pattern = d MMM
 list-end = { $before } and { $last }
 over-99-percent = over 99 %
 under-1-percent = under 1 %
@@ -285,7 +286,8 @@ figures-doubtful = the figures { $figures } lie { $off } from the site, so the n
 
 ## Rules and penalties
 rule-cited = { $rule }: { $value } ({ $source }, { $certainty })
-rule-by-default = { $rule }: our choice, the event says nothing else
+rule-of-event = { $rule }: { $value } (set by the event)
+rule-by-default = { $rule }: { $value } (our choice, the event says nothing else)
 rule-prohibited = { $place } is prohibited; { $tolerance }
 rule-of-task = { $what }, set for the task
 term-task-launch-period = launch period
@@ -309,12 +311,86 @@ amount-event-points = { $points ->
 amount-metres = { $length } of result
 amount-no-result = no result
 amount-disqualified = disqualified
-penalty-figures = { $parts } = { $amount }
-penalty-figures-capped = { $parts }, at most { $most } = { $amount }
-plus = { $one } + { $other }
-penalty-base = { $amount }
-penalty-per = { $units } { $of } × { $each }
-penalty-step = { $amount }
+penalty-figures = { $parts }: { $amount }
+penalty-figures-capped = { $parts }, at most { $most }: { $amount }
+penalty-base = { $amount } for it
+penalty-per = { $each ->
+    [1] { $units } { $of } beyond the limit
+   *[other] { $units } { $of } beyond the limit at { $each } for each
+  }
+penalty-step = { $amount } for how far it was
+penalty-at-most = { $cost }, at most { $most }
+penalty-flat = { $amount }
+penalty-each = { $amount } for each { $of }
+penalty-from = { $amount } from { $over } { $of } beyond the limit on
+cost-task-points = { $amount ->
+    [one] 1 task point
+   *[other] { $amount } task points
+  }
+cost-event-points = { $amount ->
+    [one] 1 competition point
+   *[other] { $amount } competition points
+  }
+cost-metres = { $amount ->
+    [one] 1 metre of result
+   *[other] { $amount } metres of result
+  }
+term-exact-m = metre
+term-exact-ft = foot
+term-exact-km = kilometre
+term-exact-mi = mile
+term-exact-s = second
+term-exact-min = minute
+term-exact-h = hour
+term-exact-degree = degree
+term-exact-percent = percent
+term-started-m = metre begun
+term-started-ft = foot begun
+term-started-km = kilometre begun
+term-started-mi = mile begun
+term-started-s = second begun
+term-started-min = minute begun
+term-started-h = hour begun
+term-started-degree = degree begun
+term-started-percent = percent begun
+term-full-m = full metre
+term-full-ft = full foot
+term-full-km = full kilometre
+term-full-mi = full mile
+term-full-s = full second
+term-full-min = full minute
+term-full-h = full hour
+term-full-degree = full degree
+term-full-percent = full percent
+term-unit-si = m or s
+term-unit-degree = degrees
+term-unit-percent = percent
+term-rule-not-answered = not answered yet
+term-rule-not-set = none
+term-within-scoring-area = the task's scoring area
+term-yes = yes
+term-no = no
+term-choice-until-scoring-area = until inside the scoring area
+term-choice-until-drop = until the drop
+term-choice-until-exit = until leaving it
+term-choice-retry-first = the first
+term-choice-retry-last = the last
+term-choice-several-least-advantageous = the one that makes the result worst
+term-choice-several-nearest = the nearest
+term-choice-several-invalid = none: the declaration is not valid
+term-choice-method-international = the formula of the model event rules
+term-choice-method-places = points for each place
+term-choice-method-none = no points: places go by result
+term-choice-ties-shared-rank = they share the better rank
+term-choice-ties-mean = the mean of the places they take
+term-choice-ties-best-scores = by the best task, then the next best
+term-choice-ties-most-wins = by the number of tasks won
+term-choice-ties-last-task = by the last task
+term-choice-counts-less-advantageous = the less advantageous
+term-choice-counts-more-advantageous = the more advantageous
+term-choice-counts-mean = their mean
+term-choice-no-result-share = a share of what is left
+term-choice-no-result-zero = none
 term-unit-m = m
 term-unit-ft = ft
 term-unit-km = km
@@ -347,7 +423,7 @@ by-infringement = { $what }
 for-infringement = for { $what }
 penalty-imposed = added by an official
 disqualified-because = disqualified: { $cause }, { $ruling }
-no-result-because = no result: { $cause }, { $ruling }
+no-result-because = { $cause }, { $ruling }
 ruled = { $parts }
 term-ruling-unruled = not yet decided
 term-ruling-apply = confirmed
@@ -358,10 +434,13 @@ by-whom = by { $who }
 at-when = { $when }
 because = because: { $why }
 step-group-b = flew, no result: { $why }
-step-group-c = did not fly: { $why }
-step-result = result: { $measured }, rounded { $result }
-step-result-more = result: { $measured } + { $penalty } penalty, rounded { $result }
-step-result-less = result: { $measured } − { $penalty } penalty, rounded { $result }
+step-group-c = { $why }
+step-result = { ALIKE($measured, $result) ->
+    [yes] result: { $result }
+   *[no] result: { $measured }, rounded { $result }
+  }
+step-result-more = result: { $measured } and { $penalty } penalty on top: { $result }
+step-result-less = result: { $measured } less { $penalty } penalty: { $result }
 penalty-left-out = a penalty of { $penalty } cannot enter a result that is no length: left out
 points-did-not-fly = did not fly, or is disqualified: no points
 step-score = score: { $score }
@@ -675,6 +754,7 @@ rule-points-show-up = least points of everybody who flew
 rule-points-places = points of each place
 rule-results-decimals = decimals of a result
 rule-results-angle-decimals = decimals of an angle
+rule-keying-counts = which of two entries that agree counts
 rule-keying-tolerance = difference of two entries that is let pass
 rule-keying-twice = whether every mark must be entered by two people
 rule-standings-best-of = how many of the best tasks count
@@ -1160,3 +1240,391 @@ key-task-measuring-radius = distance beyond which a mark is not taped, "100 m"
 key-task-marker = colour of the marker
 key-task-state = "flown" or "cancelled"
 key-task-rules = rules of this task alone, as under [rules]
+
+## Cautions: the authority, the waiver, the director and licensed pilots come first
+caution = Results and heights are evidence for a sport, computed after the flight, with stated uncertainty. They are not for navigation and do not say whether a flight was lawful or safe. The aviation authority, the event's waiver, the event director and licensed pilots come first.
+caution-low = Low flight near people, power lines and obstacles can kill: a minimum height is a limit of the game, never a statement that flying at it is safe.
+caution-winds = Drift of balloons that have landed: it tells what the wind was, layer by layer, not what it is or will be. It is no forecast: brief from the official weather. The aviation authority, the event's waiver, the event director and licensed pilots come first.
+caution-map = Not for navigation: outlines as the event set them, no ground detail.
+
+## Results told in short
+rules-of-event = Rules: { $rules }
+task-title = Task { $task } · { $kind } ({ $code })
+task-of-flight = { $title }, flight { $flight }
+task-cancelled-title = { $title }: cancelled, counts nothing
+of-day = { $flight } of { $day }
+formula-line = { $entered } entered, { $scorers } with result, median rank { $median } ({ $at_median }, { $points ->
+    [one] 1 point
+   *[other] { $points } points
+  }), best { $best }
+formula-nobody = { $entered } entered, nobody has a result
+formula-places = { $entered } entered, { $scorers } with result, best { $best }; points for each place
+formula-none = { $entered } entered, { $scorers } with result, best { $best }; no points, places go by result
+best-smallest = the smallest result is best
+best-greatest = the greatest result is best
+term-group-a = with result
+term-group-b = flew, no result
+term-group-c = did not fly
+term-disqualified = disqualified
+term-verdict-clear = no infringement
+term-verdict-possible = possible
+term-verdict-certain = certain
+none = none
+no-result = no result
+not-settled = not settled: the entries differ
+metres-penalty = penalty { $penalty }
+remark-penalty = { $cause }: { $amount }
+remark-waived = infringement waived
+remark-undecided = infringement not yet decided
+amount-not-counted = { $amount } (not counted)
+and-event-points = { $penalty } (and { $points } of the total)
+worth-measuring = Worth measuring again: { $better } and { $worse } (their order is wrong with a chance of { $chance })
+worth-measuring-equal = Worth measuring again: { $better } and { $worse } (equal as published)
+in-brackets = { $count ->
+    [one] The best task counts; others stand in brackets.
+   *[other] The best { $count } tasks count; others stand in brackets.
+  }
+in-brackets-events = { $count ->
+    [one] The best event counts; others stand in brackets.
+   *[other] The best { $count } events count; others stand in brackets.
+  }
+no-faults = { $event }: no faults. { $pilots ->
+    [one] 1 pilot
+   *[other] { $pilots } pilots
+  }, { $places ->
+    [one] 1 place
+   *[other] { $places } places
+  }, { $flights ->
+    [one] 1 flight
+   *[other] { $flights } flights
+  }, { $tasks ->
+    [one] 1 task
+   *[other] { $tasks } tasks
+  }, { $marks ->
+    [one] 1 entry of a mark
+   *[other] { $marks } entries of marks
+  }, { $logs ->
+    [one] 1 flight log
+   *[other] { $logs } flight logs
+  }.
+rules-scored-by = { $event }: the rules it is scored by
+rules-of-task = { $title } has rules of its own:
+written = Written: { $files }
+look-at = Look at: { $what }
+event-number = Event { $number }: { $event }
+no-winds = { $flight }: no log shows the wind
+not-shown = Not shown, for want of room: { $columns }
+
+## Headings of tables
+head-rank = Rank
+head-number = No.
+head-pilot = Pilot
+head-country = Country
+head-class = Class
+head-group = Flown
+head-result = Result
+head-sigma = ±
+head-points = Points
+head-penalty = Penalty
+head-score = Score
+head-places = Places 95 %
+head-remarks = Remarks
+head-task = Task
+head-task-number = Task { $task }
+head-event-number = Event { $number }
+head-infringement = Infringement
+head-sure = Sure
+head-chance = Chance
+head-decision = Decision
+head-seen = What was seen
+head-matter = Matter
+head-blocks = Holds up
+head-flight = Flight
+head-to-know = What to know
+head-total = Total
+head-team = Team
+head-team-pilots = Pilots that count
+head-competition-penalty = Competition penalty
+head-task-penalty = Task penalty
+head-height = Height above the ground
+head-wind-from = From, true
+head-wind-speed = { $unit }
+head-wind-spread = Spread { $unit }
+head-wind-minutes = Balloon minutes
+source-event-must-say = the event must say
+head-rule = Rule
+head-value = Value
+head-source = Where it comes from
+head-key = Key in the event's file
+title-standings = Standings
+title-standings-class = Standings of class { $name }
+title-standings-teams = Standings of teams
+title-infringements = Infringements
+title-open-matters = Open matters
+title-winds = Flight { $flight } of { $day }
+title-season = Season
+title-season-class = Season, class { $name }
+holds-up-official = official
+holds-up-accepted = accepted
+see-open-matters = The command “open-matters” says what closes each.
+holds-up-final = final
+
+## A pilot's breakdown
+explain-title = { $pilot }, { $event }
+explain-task = { $title }, flight { $flight } of { $day }
+explain-task-cancelled = { $title }, flight { $flight } of { $day }: cancelled
+explain-evidence = Evidence
+explain-result = Result
+explain-points = Points
+explain-infringements = Infringements and penalties
+explain-score = Score
+explain-total = Total { $total }, rank { $rank } of { $field }
+explain-entry = { $mark }: { $entry }
+explain-mark = mark
+explain-mark-named = mark { $mark }
+explain-note = note: { $note }
+explain-declared = declared "{ $goal }"
+explain-declared-at = declared "{ $goal }" at { $at }
+explain-log = flight log { $log }, { $fixes ->
+    [one] 1 fix
+   *[other] { $fixes } fixes
+  }, SHA-256 { $sha256 }
+explain-no-log = no flight log
+explain-spread = measured to { $give_or_take } in two cases of three
+explain-not-settled = Not settled: this result cannot become official yet.
+explain-rule = rule: { $rule }
+explain-equal = equal with { $others }; rule: { $rule }
+explain-seen = { $what }, { $sure } ({ $chance }), { $when }: { $seen }
+explain-from-to = { $start } to { $end }
+explain-asks = the rules ask for: { $amounts }
+explain-asks-nothing = the rules ask for nothing by themselves: officials decide
+explain-based-on = evidence: { $evidence }
+explain-based-on-log = evidence: { $evidence }, SHA-256 { $sha256 }
+explain-undecided = not yet decided; counted for now: { $costs }
+explain-undecided-possible = not yet decided; not counted for now
+explain-decided = { $ruling }; counted: { $costs }
+explain-waived = { $ruling }; counted: nothing
+explain-added = added by an official: { $amount }
+term-nothing = nothing
+cited-rule = rule: { $rule }
+explain-rank = rank { $rank } of { $field }, { $group }
+explain-range = within the uncertainty of the measurements the place is { $low } to { $high } (95 %)
+explain-task-score = task { $task }: { $score }
+explain-task-left-out = task { $task }: { $score } (does not count: not among the best)
+explain-competition-points = competition points: −{ $points }
+explain-tie = equal with others; rule: { $rule }
+explain-class = class { $name }: rank { $rank } of { $field }
+
+## Sheets
+headline-draft = Draft, not published
+headline = { $state }, version { $version }
+term-state-provisional = Provisional
+term-state-official = Official
+term-state-final = Final
+published-at = Published { $at }
+not-published = Not published
+not-yet = not published
+fact-event = Event
+fact-venue = Venue
+fact-state = State
+fact-published = Published
+fact-published-by = Published by
+fact-complaints = Complaints until
+fact-rules = Rules
+fact-hash = Results SHA-256
+fact-caution = Caution
+fact-sure = Sure
+fact-when = When
+fact-measured = Measured
+fact-limit = Limit
+fact-beyond = Beyond it
+fact-where = Where
+fact-rule = Rule
+fact-asked = Asked for
+fact-decision = Decision
+fact-evidence = Evidence
+none-needed = none needed
+cancelled = cancelled
+title-results = Results
+title-slips = Pilots' slips
+title-slip = Slip of pilot { $number }
+title-competition-points = Competition points
+so-many-lines = { $count ->
+    [one] 1 line
+   *[other] { $count } lines
+  }
+title-method = How results become points
+title-cautions = Cautions
+title-order = Order of work
+title-worksheets = Worksheets
+title-changes = Changes
+first-publication = first publication
+of-version = Version { $version }: { $what }
+as-published = { $what } as published
+struck-out = Scores struck out do not count.
+complaints-until = Complaints until { $at }
+blue-cells = Blue cells are formulas; the page Method explains them.
+scores-that-differ = Scores that differ
+state-flown = flown
+state-cancelled = cancelled
+unit-task-points = task points
+unit-event-points = competition points
+unit-metres = metres of result
+unit-no-result = no result
+unit-disqualified = disqualified
+head-competition-short = Comp. penalty
+head-holds-up = Holds up official results
+nothing-to-put-up = Nothing to put up.
+no-slip = No pilot to print a slip for.
+no-map = No log of this flight: no map.
+code-breakdowns = breakdowns
+code-this-page = this page on the web
+this-task-is-cancelled = This task is cancelled; it counts nothing.
+brackets-do-not-count = Scores in brackets do not count.
+changed = Changed: { $what }
+sign-director = Competition director
+sign-put-up = Place, date and time put up
+formula-of-flight = Flight { $flight } · { $best } · { $line }
+sum-and-place = Sum: { $sum } · place { $rank } of { $field }
+penalty-line = Penalty: { $penalty }
+picture-where = { $what }: where it was, pilot { $pilot }
+picture-marks = { $task }: marks of pilot { $pilot } around the target
+picture-profile = { $what }, pilot { $pilot }: height above the ground from { $start } to { $end }
+picture-flight = Height above the ground, whole flight of pilot { $pilot }
+picture-axis = { $unit } above the ground; the band holds two cases of three
+picture-limit = limit { $height }
+picture-mark-and-target = The mark and the target, north up
+picture-north-up = Where it was, north up
+picture-heights = Height above the ground; the band holds it in two cases of three
+picture-track = The track from launch to landing, north up
+page-method = Method
+title-versions = Versions and changes
+title-data = Data
+title-flight = Flight { $flight }
+flight-log = Log
+first-publication-page = First publication.
+no-change-listed = No change listed.
+data-csv = a table, UTF-8
+data-json = for programs
+data-geojson = marks on a map (RFC 7946)
+to-the-content = To the content
+published-on = published
+complaints-by = complaints until
+pages = Pages
+number-or-name = number or name
+find-a-pilot = Find a pilot
+scores-by-task = Scores by task
+step-by-step = Step by step
+marks-as-entered = Marks as entered
+changed-in-version = Changed in version { $version }
+places-mean = Places 95 %: the places within the uncertainty of the measurements.
+
+## How results become points
+order-1 = Marks give a result in the task's unit: metres, degrees, square kilometres or seconds.
+order-2 = Penalties in metres are put into the result and make it worse.
+order-3 = Pilots have a result, flew without one, or did not fly; who is disqualified counts as not flown.
+order-4 = Results are rounded as the rules say, half up, and ranked.
+order-5 = Ranks and results become points by the formula of the rules.
+order-6 = Task penalties are taken from the points; a task score is never under 0.
+order-7 = Competition penalties are taken from the total, which may go under 0.
+order-8 = A certain infringement counts for now until officials decide; a possible one counts only when they decide so.
+formula-of-model-1 = The median place is half of all pilots entered, rounded up; where fewer have a result, their number.
+formula-of-model-2 = Before the median place: 1,000 − (1,000 − points of the median place) × (result − best result) ÷ (result at the median place − best result).
+formula-of-model-3 = From the median place on: 1,000 × (pilots entered + 1 − place) ÷ pilots entered.
+formula-of-model-4 = The best result always gets 1,000 points. Points are whole, half up.
+formula-of-model-5 = Who flew without a result shares what is left: half of 1,000 × (pilots entered + 1 − pilots with a result) ÷ pilots entered each, 500 each where nobody has a result; none where the rules say so.
+formula-of-model-6 = Who did not fly gets none.
+formula-of-model-7 = The formula is that of the published model event rules, chapter 14; its wording, fewer than half with a result, and the points without a result are from memory: a championship checks its own edition.
+formula-of-places-1 = Each place gets the points that the rules list for it; places beyond the list get none.
+formula-of-none-1 = These rules give places only, no points.
+
+## Forms and the task sheet
+printed-at = Printed { $at }
+form = Form
+title-field-form = Field form: { $task }
+title-task-sheet = Task sheet, flight { $flight }
+flight-of-day = Flight { $flight } · { $day }
+how-to-measure = Measure from the centre of the target to the nearest point of the marker's sandbag. Read the tape twice, the second time by somebody else. Cross out, never overwrite.
+cross-when-none-found = Put a cross under “none found” only after the search has ended.
+write-as-metric = metres and centimetres, e.g. 12.34 m
+write-as-imperial = feet and inches, e.g. 40 ft 3 1/2 in
+measured-by = Measured by
+written-by = Written by
+second-reading-by = Second reading by
+tape-from-to = Tape no., from – to
+head-mark = Mark
+head-registration = Registration
+head-distance = Distance
+head-second-reading = Second reading
+head-bearing = Bearing °
+head-measured-from = Measured from
+head-time = Time
+head-none-found = None found
+fact-date = Date
+fact-target = Target
+fact-point = Point { $role }
+fact-marker = Marker
+fact-radius = Measuring radius
+fact-write-as = Write lengths as
+fact-scoring-areas = Scoring areas
+fact-launch-period = Launch period
+fact-scoring-period = Scoring period
+fact-times = Times
+fact-qnh = QNH
+fact-temperature = Temperature
+fact-sun = Sunrise, sunset
+fact-coordinates = Coordinates
+local-times = local, { $zone }
+grid-and-wgs84 = grid { $grid }, and WGS84 latitude and longitude
+at-grid = grid { $east } E { $north } N
+above-sea = { $height } above mean sea level
+task-about = Result: { $about }; { $best }.
+title-before-all = Before all this
+caution-task-sheet = The aviation authority's rules, the event's waiver, the event director and the safety officials come before anything on this sheet. The pilot in command, licensed for the flight, decides whether to fly.
+title-limits = Limits of the game
+picture-targets = Targets and areas of flight { $flight }
+limit-height = At least { $height } above the ground, { $until }
+limit-height-in = At least { $height } above the ground inside { $place }, { $until }
+limit-contact = No touching the ground in { $place }
+limit-least-launch = Launch at least { $far } from the target
+limit-most-launch = Launch at most { $far } from the target
+limit-launch-area = Launch from { $place }
+limit-boundary = Stay within { $place }
+limit-costs = { $limit }; a breach costs { $cost }.
+limit-decided = { $limit }; officials decide what a breach costs.
+limit-not-answered = The event has not said: { $rule }.
+setting-goals = Goals a pilot may declare
+setting-extra-goals = Which count where more were declared
+setting-goal-places = Goals that may be declared
+setting-declare-as = Goals are declared by
+setting-declare-by = Goals are due
+setting-least-distance = Least distance of a declared goal
+setting-most-distance = Greatest distance of a declared goal
+setting-limits-from = Distance of the goal counts from
+setting-outside-radius = A mark outside the measuring radius
+setting-several-marks = Of several marks counts
+setting-logger-marks = Mark of the logger that counts
+setting-note = Note
+setting-hare-launch = The hare takes off at
+setting-hare-launch-within = How near the track must come
+setting-outside-limits = A distance outside the limits
+setting-windows = When each area is valid
+setting-start = Time begins
+setting-reach = The area is reached by
+setting-lower = Bottom of the airspace
+setting-upper = Top of the airspace
+setting-circles = Discs and rings
+setting-launch-is = The launch is point
+setting-least-leg = Least distance between two points
+setting-most-leg = Greatest distance between two points
+setting-least-time = Least time before the mark falls
+setting-least-flown = Least way flown before the mark falls
+setting-time-from = Time begins
+setting-reference = The task counts from
+setting-mark-areas = Area of each mark
+setting-most-time = Greatest time to the mark
+setting-direction = Set direction
+setting-without = The way does not count in
+setting-launch-place = All launch at
+setting-land-by = Latest landing
+setting-stages = Launch places of the stages

@@ -14,7 +14,7 @@ from scorer.event.matter import Matter
 from scorer.event.model import Event, Units
 from scorer.facts import Fact, Measure, Value, fact, words
 from scorer.rounding import half_up
-from scorer.units import FOOT_M, in_unit, show_height, show_length
+from scorer.units import FOOT_M, in_unit
 from scorer.words.catalogue import ENGLISH, has, message
 
 MINUS = "−"
@@ -60,7 +60,7 @@ class Voice:
 
     def term(self, name: str) -> str:
         """Return a word of the trade."""
-        return self.word(f"term-{name.replace(' ', '-')}")
+        return self.word("term-" + name.replace(" ", "-").replace("_", "-"))
 
     def value(self, value: Value) -> str:
         """Return a value as people read it."""
@@ -75,15 +75,36 @@ class Voice:
 
     def number(self, amount: Any, decimals: int | None = None) -> str:
         """Print a number by the language's conventions, half up to so many decimals."""
-        plain = half_up(amount, decimals) if decimals is not None else _plain(amount)
+        plain = _plain(amount) if decimals is None else half_up(amount, decimals)
         digits = max(0, -int(plain.as_tuple().exponent))
         pattern = "#,##0" + ("." + "0" * digits if digits else "")
         text = format_decimal(plain, format=pattern, locale=self.language)
         return str(text).replace("-", MINUS)
 
-    def length(self, metres: Any) -> str:
-        """Print a length as results carry it: `12.34 m` or `40 ft 5.8 in`."""
-        return show_length(metres, self.units)
+    def result(self, amount: Any, measure: Measure, decimals: int = 2) -> str:
+        """Print a result, or what adds up of results, in its measure."""
+        if measure is Measure.LENGTH:
+            return self.length(amount, decimals)
+        if measure is Measure.RACE:
+            unit = "mi" if self.units is Units.IMPERIAL else "km"
+            return f"{self.number(in_unit(amount, unit), 3)} {unit}"
+        space = "" if measure is Measure.ANGLE else " "
+        return f"{self.number(amount, decimals)}{space}{_SIGNS[measure]}"
+
+    def length(self, metres: Any, decimals: int = 2) -> str:
+        """Print a length as results carry it: `12.34 m` or `40 ft 5.8 in`.
+
+        With no decimals asked for, feet are whole too: `151 ft`.
+        """
+        if self.units is not Units.IMPERIAL:
+            return f"{self.number(metres, decimals)} m"
+        if decimals <= 0:
+            return f"{self.number(in_unit(metres, 'ft'), 0)} ft"
+        tenths = int(half_up(10 * in_unit(abs(metres), "in")))
+        feet, left = divmod(tenths, 120)
+        sign = MINUS if metres < 0 and tenths else ""
+        inches = f"{self.number(Fraction(left, 10), 1)} in"
+        return f"{sign}{self.number(feet)} ft {inches}" if feet else f"{sign}{inches}"
 
     def exact(self, metres: float) -> str:
         """Print a small difference in all its digits: `0.012 m`, `0.47 in`."""
@@ -95,7 +116,9 @@ class Voice:
 
     def height(self, metres: float) -> str:
         """Print a height: `20.4 m` or `67 ft`."""
-        return show_height(metres, self.units)
+        if self.units is Units.IMPERIAL:
+            return f"{self.number(in_unit(metres, 'ft'), 0)} ft"
+        return f"{self.number(metres, 1)} m"
 
     def distance(self, metres: float) -> str:
         """Print a long way: `412 m`, `5.24 km`, `1,350 ft`, `3.26 miles`."""
@@ -168,7 +191,8 @@ class Voice:
         return self.say(fact("closes-only", how=how))
 
     def _day(self, iso: str) -> str:
-        return str(format_date(date.fromisoformat(iso), "d MMM", locale=self.language))
+        pattern = self.word("day-pattern")
+        return str(format_date(date.fromisoformat(iso), pattern, locale=self.language))
 
     def _listed(self, values: tuple[Value, ...]) -> str:
         return ", ".join(self.value(value) for value in values)
@@ -194,15 +218,19 @@ def _whole(amount: object) -> bool:
     return isinstance(amount, int | float | Fraction) and amount == int(amount)
 
 
+_SIGNS = {Measure.ANGLE: "°", Measure.AREA: "km²", Measure.TAKEN: "s"}
+
 Sayer = Callable[[Voice, Any], str]
 _SAYERS: Mapping[Measure, Sayer] = {
     Measure.LENGTH: Voice.length,
     Measure.EXACT: Voice.exact,
     Measure.HEIGHT: Voice.height,
     Measure.DISTANCE: Voice.distance,
-    Measure.AREA: lambda voice, v: f"{voice.number(v, 4)} km²",
-    Measure.ANGLE: lambda voice, v: f"{voice.number(v, 2)}°",
     Measure.POSITION: lambda voice, v: f"{voice.number(v, 6)}°",
+    Measure.RACE: lambda voice, v: voice.result(v, Measure.RACE),
+    Measure.AREA: lambda voice, v: voice.result(v, Measure.AREA, 4),
+    Measure.TAKEN: lambda voice, v: voice.result(v, Measure.TAKEN),
+    Measure.ANGLE: lambda voice, v: voice.result(v, Measure.ANGLE),
     Measure.BEARING: lambda _, v: f"{int(half_up(v)) % 360:03d}°",
     Measure.SPAN: Voice.span,
     Measure.MOMENT: Voice.moment,
@@ -213,6 +241,7 @@ _SAYERS: Mapping[Measure, Sayer] = {
     Measure.TEMPERATURE: lambda voice, v: f"{voice.number(v, 1)} °C",
     Measure.POINTS: lambda voice, v: voice.number(v),
     Measure.NUMBER: lambda voice, v: voice.number(v),
+    Measure.UNITS: lambda voice, v: voice.number(half_up(v, 2)),
     Measure.TASK: lambda _, v: str(v),
     Measure.PILOT: Voice.pilot,
     Measure.FLIGHT: lambda _, v: str(v),

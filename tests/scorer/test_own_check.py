@@ -111,7 +111,7 @@ def test_a_check_declared_in_one_place_is_scored_explained_and_printed(event, ce
     data = write_tables(results, event, Stamp(results_sha256=""))
     rows = csv.DictReader(
         line
-        for line in io.StringIO(data["findings.csv"].decode("utf-8-sig"))
+        for line in io.StringIO(data["infringements.csv"].decode("utf-8-sig"))
         if not line.startswith("#")
     )
     assert "own-ceiling" in {row["kind"] for row in rows}

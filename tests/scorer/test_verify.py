@@ -228,7 +228,11 @@ def test_printed_sums_of_penalties_add_up_by_a_second_reckoning(rule, excess):
     for amount, figures in zip(
         charge_of((rule,), excess), sums((rule,), excess), strict=True
     ):
-        line = {"sum": figures, "amount": amount.amount, "unit": str(amount.unit)}
+        line = {
+            "figures": figures.document(),
+            "amount": amount.amount,
+            "unit": str(amount.unit),
+        }
         assert list(check_sum("here", line)) == []
         line["amount"] += 2
         assert list(check_sum("here", line)) or rule.per * excess > 10_000

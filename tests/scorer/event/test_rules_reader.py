@@ -7,7 +7,9 @@ import pytest
 
 from scorer.errors import InputError
 from scorer.event.rulebook import Certainty, Count, Step
-from scorer.event.rules_reader import book_names, describe, load_book, override
+from scorer.event.rules_reader import book_names, load_book, override
+from scorer.words.rules import describe
+from scorer.words.voice import Voice
 
 
 def overridden(text, book="festival"):
@@ -35,7 +37,7 @@ def test_the_books_are_the_ones_the_product_ships():
 def test_what_a_book_leaves_open_is_a_key_it_does_not_set(name):
     book = load_book(name)
 
-    keys = {row[0] for row in describe(book)}
+    keys = {row[0] for row in describe(book, Voice())}
     assert set(book.unset) <= keys
     assert not set(book.unset) & set(book.provenance)
 
@@ -142,26 +144,26 @@ def test_an_unknown_book_lists_the_known_ones():
     ("penalty", "words"),
     [
         ('{ unit = "no result" }', "no result"),
-        ('{ unit = "event points", base = 200 }', "200 event points"),
+        ('{ unit = "event points", base = 200 }', "200 competition points"),
         (
             '{ unit = "task points", per = 1, of = "ft", cap = 500 }',
-            "1 task point for each ft over the limit, at most 500",
+            "1 task point for each foot, at most 500",
         ),
         (
             '{ unit = "task points", per = 100, of = "min", count = "started" }',
-            "100 task points for each begun min over the limit",
+            "100 task points for each minute begun",
         ),
         (
             '{ unit = "metres", base = 50, per = 2, of = "km", count = "full" }',
-            "50 metres and 2 metres for each full km over the limit",
+            "50 metres of result and 2 metres of result for each full kilometre",
         ),
         (
             '{ unit = "task points", of = "m", steps = [{ over = "10 m", amount = 100 }] }',
-            "100 task points from 10 m over the limit on",
+            "100 task points from 10 m beyond the limit on",
         ),
         (
             '[{ unit = "metres", base = 50 }, { unit = "task points", base = 50 }]',
-            "50 metres; 50 task points",
+            "50 metres of result and 50 task points",
         ),
     ],
 )
@@ -169,7 +171,7 @@ def test_a_briefing_says_penalties_in_words(penalty, words):
     book, faults = overridden(f"airspace.penalty = {penalty}")
 
     assert not faults
-    rows = {key: value for key, value, _, _ in describe(book)}
+    rows = {key: value for key, value, _, _ in describe(book, Voice())}
     assert rows["airspace.penalty"] == words
 
 

@@ -3,6 +3,7 @@
 from scorer.event.finding import Amount
 from scorer.event.model import PenaltyUnit, Task
 from scorer.event.task_kinds import Kind
+from scorer.facts import fact, words
 from scorer.scoring.assemble import Entry
 from scorer.scoring.results import Charge, RulingState
 from scorer.tasks.base import Measured
@@ -26,7 +27,7 @@ def charge(amount, unit, *, counts=True):
         amount=Amount(amount=amount, unit=PenaltyUnit(unit)),
         counts=counts,
         ruling=RulingState.IMPOSE,
-        rule="r",
+        rule=fact("rule-in-words", text=words("r")),
     )
 
 

@@ -54,6 +54,7 @@ from scorer.scoring.results import (
 )
 from scorer.sheets.stamp import Edition, Stamp, State
 from scorer.tracks.flown import Flown
+from scorer.words.voice import Voice
 
 LONG_NAME = (
     "Wilhelmina-Konstanze Freifrau von der Heiden-Oldenbarneveld zu Hohenfels-Ost III"
@@ -87,7 +88,7 @@ STAMP = Stamp(
     results_sha256="3f" * 32,
     changes=(
         "Task 1, pilot 7: result 31.20 m to 29.87 m (mark measured again).",
-        "Task 1, pilot 2 <i>& co</i>: floor finding waived.",
+        "Task 1, pilot 2 <i>& co</i>: infringement waived.",
     ),
     earlier=(
         Edition(
@@ -384,13 +385,13 @@ def one_score(task_, pilot, group, got):
     if number == 1 and pilot == 3:
         imposed = Charge(
             finding="", amount=Amount(amount=40.0, unit=PenaltyUnit.TASK_POINTS), counts=True,
-            ruling=RulingState.IMPOSE, rule="10.3", reason="=Marker thrown with motion",
+            ruling=RulingState.IMPOSE, rule=cited("10.3"), reason="=Marker thrown with motion",
             by="M. Oake", at="2026-09-12 11:10",
         )  # fmt: skip
         event_charge = replace(
             imposed,
             amount=Amount(amount=100.0, unit=PenaltyUnit.EVENT_POINTS),
-            rule="5.1",
+            rule=cited("5.1"),
         )
         charges = (*charges, imposed, event_charge)
     for item in charges:
@@ -403,13 +404,13 @@ def one_score(task_, pilot, group, got):
         lat_deg=HOME[0] + 0.0003 * (pilot % 5), lon_deg=HOME[1] + 0.0004 * (pilot % 3),
         time_s=START + 2400, keyings=tuple(
             Keying(
-                task=task, pilot=pilot, method=Method.TAPE, distance_m=result, by=by,
+                task=number, pilot=pilot, method=Method.TAPE, distance_m=result, by=by,
                 entered={"method": "tape", "distance": f"{result}", "by": by},
             )
             for by in ("@desk one <tape>", "desk two")
         ),
         state=Keyed.AGREE,
-        steps=(f"tape {result} m from centre",),
+        steps=(plain(f"tape {result} m from centre"),),
     )  # fmt: skip
     return Score(
         pilot=pilot,
@@ -426,20 +427,33 @@ def one_score(task_, pilot, group, got):
         findings=found,
         charges=charges,
         marks=(mark,) if result is not None and kind == "FIN" else (),
-        why={Group.A: "", Group.B: "no mark found", Group.C: "did not fly"}[group],
-        steps=(f"measured {result}", f"rank {rank} gives {formula_points} points"),
+        why=WHY[group],
+        steps=(plain(f"measured {result}"),),
+        how=plain(f"rank {rank} gives {formula_points} points"),
         rank_low=max(1, rank - 1),
         rank_high=rank + 1,
     )
 
 
+WHY = {
+    Group.A: None,
+    Group.B: fact("no-mark-found"),
+    Group.C: fact("did-not-fly"),
+}
+
+
+def cited(paragraph):
+    return fact("rule-in-words", text=words(paragraph))
+
+
 def charge(finding, state):
     return Charge(
         finding=finding.id,
+        kind=str(finding.kind),
         amount=finding.penalty or Amount(amount=0.0, unit=PenaltyUnit.TASK_POINTS),
         counts=state is RulingState.APPLY or (state is RulingState.UNRULED and finding.verdict is Verdict.CERTAIN),
         ruling=state,
-        rule="7.2",
+        rule=cited("7.2"),
         reason="" if state is RulingState.UNRULED else "Track and witness agree <sure>",
         by="" if state is RulingState.UNRULED else "M. Oake",
         at="" if state is RulingState.UNRULED else "2026-09-12 11:00",
@@ -522,12 +536,7 @@ def finding(pilot, verdict, probability, measured, kind=FLOOR):
         evidence=f"logs/{pilot:03d}.igc",
         sha256="ab" * 32,
         penalty=Amount(amount=15.0, unit=PenaltyUnit.TASK_POINTS),
-        rule=fact(
-            "rule-in-words",
-            text=words(
-                "floor.height = 75 ft: =common use (common practice, no source)"
-            ),
-        ),
+        rule=book(Units.METRIC).cite("floor.height"),
         says=plain(f"Lowest {measured} m above the ground, <limit> {limit} m."),
         details={"depth_m": limit - measured},
     )
@@ -604,13 +613,16 @@ def results(count=24):
                 ),
             ),
         ),
+        voice=Voice(
+            time_zone="Europe/Madrid", pilots={p.number: p.name for p in pilots(count)}
+        ),
         matters=(
             Matter(
                 kind=matters.NO_LOG, flight=MORNING, task=1, pilots=(20,), says=plain("=No log <here>.")
             ),
             Matter(
                 kind=matters.UNSETTLED, flight=MORNING, task=1, pilots=(12,),
-                says=plain("Two keyings differ by 0.40 m."),
+                says=plain("Two entries differ by 0.40 m."),
             ),
         ),
     )  # fmt: skip

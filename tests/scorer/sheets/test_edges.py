@@ -9,6 +9,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from scorer.checks.charge import sums as charge_sums
+from scorer.event.rulebook import PenaltyRule
 from scorer.scoring.results import Results, Standing, StandingsTable
 from scorer.sheets.board import write_board
 from scorer.sheets.forms import write_field_form
@@ -115,9 +117,9 @@ def test_event_points_imposed_on_the_event_are_shown(small):
     charge = results.tasks[0].score_of(3).charges[-1]
     results = replace(results, event_charges=((2, charge),))
     page = write_site(results, event, DRAFT, {})["pilot-2.html"].decode()
-    assert "100 event points: imposed by M. Oake" in page
+    assert "100 competition points; added, by M. Oake" in page
     assert (
-        b"100.0,event points,yes,,impose"
+        b"100.0,competition points,yes,,added"
         in write_tables(results, event, DRAFT)["penalties.csv"]
     )
 
@@ -125,13 +127,14 @@ def test_event_points_imposed_on_the_event_are_shown(small):
 def test_how_a_penalty_comes_about_is_shown(small):
     results, event = small
     ruled = results.findings[0]
-    figures = "15 ft × 1 = 15 task points"
-    finding = replace(ruled.finding, sums=(figures,))
+    sums = charge_sums((PenaltyRule(unit="task points", per=1, of="m"),), 15.0)
+    finding = replace(ruled.finding, sums=sums)
     results = replace(
         results, findings=(replace(ruled, finding=finding), *results.findings[1:])
     )
     page = write_site(results, event, DRAFT, {})["pilot-1.html"].decode()
-    assert f"<dd>{figures}</dd>" in page
+    figures = "15 m beyond the limit: 15 task points"
+    assert f"<dd>the rules ask for: {figures}</dd>" in page
 
 
 @settings(max_examples=8, deadline=None, suppress_health_check=[HealthCheck.too_slow])

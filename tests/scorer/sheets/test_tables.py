@@ -79,6 +79,10 @@ def test_schema_refuses_what_no_reader_could_use(results, schema, path, wrong):
     assert errors
 
 
+STATED = {"says", "steps", "rule", "figures"}
+"""Keys that hold facts: their values are named by their kinds, in the catalogue."""
+
+
 def test_the_schema_knows_every_key_that_results_json_has(data, schema):
     """A key added to results.json must be described here before it is published."""
     named = set(re.findall(r'"([a-zA-Z_0-9]+)": ?\{', json.dumps(schema)))
@@ -87,7 +91,8 @@ def test_the_schema_knows_every_key_that_results_json_has(data, schema):
         if isinstance(tree, dict):
             for key, value in tree.items():
                 yield key
-                yield from keys(value)
+                if key not in STATED:
+                    yield from keys(value)
         elif isinstance(tree, list):
             for item in tree:
                 yield from keys(item)
@@ -105,7 +110,7 @@ def test_every_csv_states_the_publication(data, stamp):
         assert "# State: Provisional, version 3" in text
         assert f"# Results SHA-256: {stamp.results_sha256}" in text
         assert ("not for navigation" in text) == (
-            name in {"findings.csv", "logs.csv", "winds.csv"}
+            name in {"infringements.csv", "logs.csv", "winds.csv"}
         )
 
 

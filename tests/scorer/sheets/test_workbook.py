@@ -207,7 +207,7 @@ def test_every_worksheet_repeats_and_freezes_heads_and_fits_the_width(written, s
         assert sheet.print_title_rows
         assert sheet.page_setup.fitToWidth == 1
         assert "Meridian Vale && " in sheet.oddHeader.left.text
-        assert stamp.headline in sheet.oddHeader.right.text
+        assert "Provisional, version 3" in sheet.oddHeader.right.text
         assert stamp.short_hash in sheet.oddFooter.center.text
         if sheet.title != "Front":
             assert sheet.page_setup.fitToHeight == 0

@@ -11,6 +11,7 @@ from fluent.syntax.visitor import Visitor
 
 import scorer.ledger.matters  # noqa: F401 - declares kinds
 from scorer.event.matter import KINDS, Blocks, Closes, Decides
+from scorer.event.rulebook import SECTIONS, rules_of
 from scorer.ledger.acts import Kind
 from scorer.words.catalogue import ENGLISH, languages
 
@@ -144,3 +145,14 @@ def test_every_kind_of_matter_has_a_title_and_something_that_closes_it():
 
 UNNAMED = {"pilot", "place", "flight", "log-added", "log-assigned", "publication"}
 """Acts that are named by their own number or name."""
+
+
+@pytest.mark.parametrize("key", [f"{s}.{k}" for s in SECTIONS for k in rules_of(s)])
+def test_every_rule_has_a_title_and_every_answer_a_word(key):
+    messages = _messages(ENGLISH)
+    section, _, name = key.partition(".")
+    how = rules_of(section)[name][1]
+    assert f"rule-{key.replace('.', '-').replace('_', '-')}" in messages
+    for choice in how.choices:
+        word = f"term-choice-{how.key}-{choice}".replace("_", "-").replace(" ", "-")
+        assert word in messages, f"{key}: {choice}"

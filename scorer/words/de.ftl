@@ -1,0 +1,299 @@
+### Was Piloten lesen: Weg zu den Punkten, Aushang, Beiblatt.
+### Was hier fehlt, steht auf Englisch.
+
+## Kleine Wörter
+day-pattern = d. MMM
+list-end = { $before } und { $last }
+over-99-percent = über 99 %
+under-1-percent = unter 1 %
+none = keine
+no-result = kein Ergebnis
+cancelled = abgesagt
+term-nothing = nichts
+term-yes = ja
+term-no = nein
+
+## Wo Marken liegen
+no-mark-found = es wurde keine Marke gefunden
+term-distance-grid = auf dem Kartengitter
+term-distance-ellipsoid = in Meereshöhe
+term-distance-ground = am Boden
+term-left = links
+term-right = rechts
+taped = { $length } von { $start } mit dem Band gemessen
+measured = { $length } von { $start } gemessen
+mark-at = die Marke liegt bei { $at }
+mark-from-target = { $length } von { $target }, gemessen { $surface }
+mark-from-target-at-height = { $length } von { $target }, gemessen { $surface } in { $ground } über dem Meer
+grid-coordinates = Ost { $east } m, Nord { $north } m
+latitude-longitude = Breite { $lat }, Länge { $lon } (WGS84)
+arcs-cut = die beiden Punkte liegen { $base } auseinander; die Strecken von ihnen treffen sich unter { $angle }, { $side } der Linie zwischen ihnen
+mark-of-role = Marke { $role }
+mark-not-found = { $mark }: nicht gefunden
+mark-not-entered = { $mark }: nicht eingetragen
+mark-by-log = { $mark } aus der Aufzeichnung um { $time }
+
+## Regeln, Strafen, Punkte
+rule-cited = { $rule }: { $value } ({ $source }, { $certainty })
+rule-of-event = { $rule }: { $value } (von der Veranstaltung festgelegt)
+rule-by-default = { $rule }: { $value } (unsere Wahl, die Veranstaltung sagt nichts anderes)
+term-certainty-confirmed = in einem veröffentlichten Text gelesen
+term-certainty-one-source = eine Quelle oder eine alte Ausgabe
+term-certainty-memory = aus dem Gedächtnis
+term-certainty-practice = allgemeiner Brauch, keine Quelle
+term-certainty-event = von der Veranstaltung festgelegt
+term-certainty-choice = unsere Wahl
+amount-task-points = { $points ->
+    [one] 1 Aufgabenpunkt
+   *[other] { $points } Aufgabenpunkte
+  }
+amount-event-points = { $points ->
+    [one] 1 Wettbewerbspunkt
+   *[other] { $points } Wettbewerbspunkte
+  }
+amount-metres = { $length } auf das Ergebnis
+amount-no-result = kein Ergebnis
+amount-disqualified = disqualifiziert
+amount-not-counted = { $amount } (zählt nicht)
+penalty-figures = { $parts }: { $amount }
+penalty-figures-capped = { $parts }, höchstens { $most }: { $amount }
+penalty-base = { $amount } dafür
+penalty-per = { $each ->
+    [1] { $units } { $of } über die Grenze
+   *[other] { $units } { $of } über die Grenze zu je { $each }
+  }
+penalty-step = { $amount } für das Ausmaß
+term-unit-h = Std.
+points-none = diese Veranstaltung vergibt keine Punkte: die Plätze gehen nach dem Ergebnis
+points-best = bestes Ergebnis: { $points } Punkte
+points-of-place = Punkte für Platz { $rank }: { $points }
+points-of-places = mittlere Punkte der Plätze { $first } bis { $last }: { $points }
+points-by-result = Platz { $rank }, vor dem mittleren Platz { $median }: 1.000 − (1.000 − { $median_points }) × ({ $result } − { $best }) ÷ ({ $at_median } − { $best }) = { $points } Punkte
+points-by-rank = Platz { $rank }, ab dem mittleren Platz { $median }: 1.000 × ({ $entered } + 1 − { $rank }) ÷ { $entered } = { $points } Punkte
+points-without-result = kein Ergebnis: keine Punkte
+points-nobody = niemand hat ein Ergebnis: je { $points } Punkte
+points-shared = kein Ergebnis: die Hälfte von 1.000 × ({ $entered } + 1 − { $scorers }) ÷ { $entered } = { $points } Punkte
+points-at-least = { $how }; wer geflogen ist, hat mindestens { $least }
+points-did-not-fly = nicht geflogen oder disqualifiziert: keine Punkte
+term-choice-method-international = die Formel der Muster-Wettbewerbsregeln
+term-choice-method-places = Punkte für jeden Platz
+term-choice-method-none = keine Punkte: die Plätze gehen nach dem Ergebnis
+term-choice-ties-shared-rank = sie teilen den besseren Platz
+term-choice-ties-mean = das Mittel der Plätze, die sie einnehmen
+term-choice-no-result-share = ein Anteil am Rest
+term-choice-no-result-zero = keine
+term-within-scoring-area = die Wertungszone der Aufgabe
+rule-floor-height = Mindesthöhe über Grund
+rule-contact-within = wo der Boden nicht berührt werden darf
+rule-launch-least-distance = Mindestabstand des Starts vom Ziel
+rule-launch-most-distance = größter Abstand des Starts vom Ziel
+rule-points-method = Punkteformel
+rule-points-ties = Punkte bei gleichen Ergebnissen
+rule-points-no-result = Punkte für Flug ohne Ergebnis
+rule-results-decimals = Nachkommastellen eines Ergebnisses
+rule-results-angle-decimals = Nachkommastellen eines Winkels
+rule-standings-best-of = wie viele der besten Aufgaben zählen
+rule-standings-ties = was gleiche Summen trennt
+
+## Verstöße und Entscheidungen
+finding-floor = Unter der Mindesthöhe
+finding-ground-contact = Bodenberührung
+finding-launch-distance = Startplatz
+finding-launch-period = Start außerhalb der Startzeit
+finding-launch-area = Start außerhalb des Startgebiets
+finding-scoring-period = Marke außerhalb der Wertungszeit
+finding-airspace = Gesperrter Luftraum
+finding-boundary = Außerhalb der Grenze
+finding-night = Flug bei Nacht
+finding-late-declaration = Verspätete Ansage
+term-finding-floor = Flug unter der Mindesthöhe
+term-finding-ground-contact = Bodenberührung
+term-finding-launch-distance = Startplatz
+term-finding-launch-period = Startzeit
+term-finding-launch-area = Startgebiet
+term-finding-scoring-period = Zeit der Marke
+term-finding-airspace = gesperrter Luftraum
+term-finding-boundary = Verlassen der Grenze
+term-finding-night = Flug bei Nacht
+term-finding-late-declaration = verspätete Ansage
+seen-low = { $lowest }, wo { $limit } die Mindesthöhe ist. { $depth } zu niedrig, { $duration } lang, zu { $sure } sicher.
+term-verdict-clear = kein Verstoß
+term-verdict-possible = möglich
+term-verdict-certain = sicher
+term-ruling-unruled = noch nicht entschieden
+term-ruling-apply = bestätigt
+term-ruling-waive = erlassen
+term-ruling-set = anderer Betrag
+term-ruling-impose = zusätzlich verhängt
+by-whom = von { $who }
+at-when = { $when }
+because = weil: { $why }
+by-infringement = { $what }
+for-infringement = für { $what }
+penalty-imposed = von der Wettbewerbsleitung verhängt
+disqualified-because = disqualifiziert: { $cause }, { $ruling }
+no-result-because = { $cause }, { $ruling }
+nothing-known = keine Marke, keine Aufzeichnung, keine Meldung: gilt als nicht geflogen
+reported-not-flown = nicht geflogen, gemeldet von { $by }
+did-not-fly = nicht geflogen
+
+## Der Weg zu den Punkten
+step-group-b = geflogen, kein Ergebnis: { $why }
+step-group-c = { $why }
+step-result = { ALIKE($measured, $result) ->
+    [yes] Ergebnis: { $result }
+   *[no] Ergebnis: { $measured }, gerundet { $result }
+  }
+step-result-more = Ergebnis: { $measured } und { $penalty } Strafe dazu: { $result }
+step-result-less = Ergebnis: { $measured } weniger { $penalty } Strafe: { $result }
+step-score = Wertung: { $score }
+step-score-less = Wertung: { $points } − { $penalty } = { $score }
+step-score-not-under-0 = Wertung: { $points } − { $penalty }, nicht unter 0: { $score }
+step-competition-points = { $points ->
+    [one] 1 Wettbewerbspunkt geht von der Summe ab
+   *[other] { $points } Wettbewerbspunkte gehen von der Summe ab
+  }
+step-cancelled = die Aufgabe ist abgesagt: sie zählt nicht
+step-penalty = Strafe: { $amount } { $cause } ({ $ruling })
+step-penalty-not-counted = Strafe, zählt nicht: { $amount } { $cause } ({ $ruling })
+rules-of-event = Regeln: { $rules }
+task-title = Aufgabe { $task } · { $kind } ({ $code })
+task-of-flight = { $title }, Flug { $flight }
+task-cancelled-title = { $title }: abgesagt, zählt nicht
+formula-line = { $entered } gemeldet, { $scorers } mit Ergebnis, mittlerer Platz { $median } ({ $at_median }, { $points ->
+    [one] 1 Punkt
+   *[other] { $points } Punkte
+  }), bestes { $best }
+formula-nobody = { $entered } gemeldet, niemand hat ein Ergebnis
+formula-places = { $entered } gemeldet, { $scorers } mit Ergebnis, bestes { $best }; Punkte für jeden Platz
+formula-none = { $entered } gemeldet, { $scorers } mit Ergebnis, bestes { $best }; keine Punkte, die Plätze gehen nach dem Ergebnis
+best-smallest = das kleinste Ergebnis ist das beste
+best-greatest = das größte Ergebnis ist das beste
+term-group-a = mit Ergebnis
+term-group-b = geflogen, kein Ergebnis
+term-group-c = nicht geflogen
+term-disqualified = disqualifiziert
+not-settled = offen: die Eintragungen weichen ab
+metres-penalty = Strafe { $penalty }
+remark-waived = Verstoß erlassen
+remark-undecided = Verstoß noch nicht entschieden
+explain-task = { $title }, Flug { $flight } am { $day }
+explain-task-cancelled = { $title }, Flug { $flight } am { $day }: abgesagt
+explain-evidence = Belege
+explain-result = Ergebnis
+explain-points = Punkte
+explain-infringements = Verstöße und Strafen
+explain-score = Wertung
+explain-total = Summe { $total }, Platz { $rank } von { $field }
+explain-entry = { $mark }: { $entry }
+explain-mark = Marke
+explain-mark-named = Marke { $mark }
+explain-note = Bemerkung: { $note }
+explain-declared = angesagt „{ $goal }“
+explain-declared-at = angesagt „{ $goal }“ um { $at }
+explain-log = Flugaufzeichnung { $log }, { $fixes ->
+    [one] 1 Position
+   *[other] { $fixes } Positionen
+  }, SHA-256 { $sha256 }
+explain-no-log = keine Flugaufzeichnung
+explain-spread = in zwei von drei Fällen auf { $give_or_take } genau gemessen
+explain-not-settled = Offen: dieses Ergebnis kann noch nicht amtlich werden.
+explain-rule = Regel: { $rule }
+cited-rule = Regel: { $rule }
+explain-equal = gleich mit { $others }; Regel: { $rule }
+explain-seen = { $what }, { $sure } ({ $chance }), { $when }: { $seen }
+explain-from-to = { $start } bis { $end }
+explain-asks = die Regeln verlangen: { $amounts }
+explain-asks-nothing = die Regeln verlangen von sich aus nichts: die Wettbewerbsleitung entscheidet
+explain-based-on = Beleg: { $evidence }
+explain-based-on-log = Beleg: { $evidence }, SHA-256 { $sha256 }
+explain-undecided = noch nicht entschieden; zählt vorerst: { $costs }
+explain-undecided-possible = noch nicht entschieden; zählt vorerst nicht
+explain-decided = { $ruling }; zählt: { $costs }
+explain-waived = { $ruling }; zählt: nichts
+explain-added = von der Wettbewerbsleitung verhängt: { $amount }
+explain-rank = Platz { $rank } von { $field }, { $group }
+explain-range = im Rahmen der Messunsicherheit Platz { $low } bis { $high } (95 %)
+explain-task-score = Aufgabe { $task }: { $score }
+explain-task-left-out = Aufgabe { $task }: { $score } (zählt nicht: nicht unter den besten)
+explain-competition-points = Wettbewerbspunkte: −{ $points }
+explain-tie = gleich mit anderen; Regel: { $rule }
+explain-class = Klasse { $name }: Platz { $rank } von { $field }
+
+## Warnungen
+caution = Ergebnisse und Höhen sind Belege für einen Sport, nach dem Flug mit angegebener Unsicherheit berechnet. Sie dienen nicht der Navigation und sagen nicht, ob ein Flug erlaubt oder sicher war. Luftfahrtbehörde, Genehmigung der Veranstaltung, Wettbewerbsleitung und lizenzierte Piloten gehen vor.
+caution-low = Niedriger Flug nahe Menschen, Stromleitungen und Hindernissen kann tödlich sein: eine Mindesthöhe ist eine Grenze des Spiels, niemals die Aussage, dass der Flug in dieser Höhe sicher ist.
+
+## Aushang und Beiblatt
+title-results = Ergebnisse
+title-slips = Beiblätter der Piloten
+title-slip = Beiblatt für Pilot { $number }
+title-standings = Gesamtwertung
+title-standings-class = Gesamtwertung der Klasse { $name }
+title-standings-teams = Mannschaftswertung
+title-competition-points = Wettbewerbspunkte
+headline-draft = Entwurf, nicht veröffentlicht
+headline = { $state }, Fassung { $version }
+term-state-provisional = Vorläufig
+term-state-official = Amtlich
+term-state-final = Endgültig
+published-at = Veröffentlicht { $at }
+not-published = Nicht veröffentlicht
+not-yet = nicht veröffentlicht
+fact-event = Veranstaltung
+fact-venue = Ort
+fact-state = Stand
+fact-published = Veröffentlicht
+fact-published-by = Veröffentlicht von
+fact-complaints = Beschwerden bis
+fact-rules = Regeln
+fact-hash = Ergebnisse SHA-256
+fact-sure = Sicherheit
+fact-when = Wann
+fact-measured = Gemessen
+fact-limit = Grenze
+fact-beyond = Darüber hinaus
+fact-where = Wo
+fact-rule = Regel
+fact-asked = Verlangt
+fact-decision = Entscheidung
+fact-evidence = Beleg
+none-needed = keine nötig
+head-rank = Platz
+head-number = Nr.
+head-pilot = Pilot
+head-country = Land
+head-class = Klasse
+head-result = Ergebnis
+head-points = Punkte
+head-penalty = Strafe
+head-task-penalty = Aufgabenstrafe
+head-competition-penalty = Wettbewerbsstrafe
+head-competition-short = Wettb.-Strafe
+head-score = Wertung
+head-places = Plätze 95 %
+head-remarks = Bemerkungen
+head-task = Aufgabe
+head-task-number = Aufgabe { $task }
+head-total = Summe
+head-team = Mannschaft
+head-team-pilots = Gewertete Piloten
+nothing-to-put-up = Nichts auszuhängen.
+no-slip = Kein Pilot für ein Beiblatt.
+no-map = Keine Aufzeichnung dieses Flugs: keine Karte.
+code-breakdowns = Wege zu den Punkten
+code-this-page = diese Seite im Netz
+this-task-is-cancelled = Diese Aufgabe ist abgesagt; sie zählt nicht.
+brackets-do-not-count = Wertungen in Klammern zählen nicht.
+changed = Geändert: { $what }
+sign-director = Wettbewerbsleitung
+sign-put-up = Ort, Tag und Uhrzeit des Aushangs
+formula-of-flight = Flug { $flight } · { $best } · { $line }
+sum-and-place = Summe: { $sum } · Platz { $rank } von { $field }
+penalty-line = Strafe: { $penalty }
+picture-where = { $what }: wo es war, Pilot { $pilot }
+picture-marks = { $task }: Marken von Pilot { $pilot } um das Ziel
+picture-profile = { $what }, Pilot { $pilot }: Höhe über Grund von { $start } bis { $end }
+picture-flight = Höhe über Grund, ganzer Flug von Pilot { $pilot }
+picture-axis = { $unit } über Grund; das Band gilt in zwei von drei Fällen
+picture-limit = Grenze { $height }
