@@ -9,11 +9,12 @@ Sources: the international foot is 0.3048 m and the statute mile 5280 ft exactly
 """
 
 import re
+from decimal import Decimal
 from fractions import Fraction
 
 from scorer.errors import ScorerError
 from scorer.facts import Fact, fact, words
-from scorer.rounding import half_up
+from scorer.rounding import Exact, digits, exact, half_up
 
 FOOT_M = Fraction(3048, 10000)
 INCH_M = FOOT_M / 12
@@ -79,6 +80,8 @@ LENGTHS_ALLOWED = (
     "a length such as 12.34, 12.34 m, 40 ft 3.5 in or 40' 3 1/2\"; not negative"
 )
 _LONGEST_TEXT = 60
+_MOST_DECIMALS = 4
+"""Of a keyed length: of metres or inches.  More are rounded as results are."""
 _GREATEST = 1_000_000_000
 """No number that people write for a length, a time or a coordinate is greater."""
 
@@ -101,8 +104,10 @@ class Unreadable(ScorerError):
         return Unreadable, (self.found, self.allowed)
 
 
-def length_m(text: str, bare: str | None = None) -> float:
+def length_m(text: str, bare: str | None = None) -> Exact:
     """Read a length; `bare` is the unit of a number without one (None: must be given).
+
+    It is exactly what was written: 9 ft 1 1/4 in is 2.77495 m, not a float near it.
 
     Accepts metres, kilometres, centimetres, millimetres, feet, inches, feet with inches,
     yards, statute and nautical miles; decimals with a point or a comma; fractions.
@@ -111,8 +116,8 @@ def length_m(text: str, bare: str | None = None) -> float:
     pieces = _pieces(text, LENGTHS_ALLOWED)
     if len(pieces) == 1:
         number, unit = pieces[0]
-        return float(number * _LENGTHS_M[_length_unit(unit or bare, text)])
-    return float(_feet_and_inches(pieces, text))
+        return Exact(number * _LENGTHS_M[_length_unit(unit or bare, text)])
+    return Exact(_feet_and_inches(pieces, text))
 
 
 def _feet_and_inches(pieces: list[tuple[Fraction, str]], text: str) -> Fraction:
@@ -212,31 +217,49 @@ def bearing(text: str) -> tuple[float, str]:
     return degrees % 360, match[2].upper()
 
 
-def show_length(metres: float, units: str, decimals: int = 2) -> str:
+def show_length(metres: float | Fraction, units: str, decimals: int = 2) -> str:
     """Print a length as people at the event read it: `12.34 m` or `40 ft 5.8 in`.
 
-    With no decimals asked for, feet are whole too: `151 ft`.
+    What is known exactly is printed so: `1.155 m`, `9 ft 1.25 in`.  With no decimals
+    asked for, feet are whole too: `151 ft`.
     """
     if units != "imperial":
-        return f"{half_up(metres, decimals)} m"
+        return f"{half_up(metres, length_decimals(metres, decimals))} m"
     if decimals <= 0:
-        return f"{half_up(Fraction(metres) / FOOT_M)} ft"
-    tenths = int(half_up(abs(Fraction(metres)) / INCH_M * 10))
-    feet, tenths = divmod(tenths, 120)
-    sign = "−" if metres < 0 else ""
-    return f"{sign}{feet} ft {tenths // 10}.{tenths % 10} in"
+        return f"{half_up(exact(metres) / FOOT_M)} ft"
+    feet, inches = feet_and_inches(metres)
+    sign = "−" if metres < 0 and (feet or inches) else ""
+    return f"{sign}{feet} ft {inches} in"
+
+
+def length_decimals(metres: float | Fraction, least: int) -> int:
+    """Return with how many decimals a length in metres is printed: as keyed, 4 at most."""
+    if least <= 0 or not isinstance(metres, Exact | Fraction):
+        return least
+    return max(least, digits(exact(metres), _MOST_DECIMALS) or 0)
+
+
+def feet_and_inches(metres: float | Fraction) -> tuple[int, Decimal]:
+    """Part the size of a length: whole feet, and inches with one to four decimals.
+
+    Inches are exact where they have no more than four decimals, else rounded to tenths.
+    """
+    inches = abs(exact(metres)) / INCH_M
+    places = max(1, digits(inches, _MOST_DECIMALS) or 0)
+    feet, left = divmod(half_up(inches, places), 12)
+    return int(feet), left
 
 
 def show_height(metres: float, units: str) -> str:
     """Print a height: metres with one decimal, or whole feet."""
     if units != "imperial":
         return f"{half_up(metres, 1)} m"
-    return f"{half_up(Fraction(metres) / FOOT_M)} ft"
+    return f"{half_up(exact(metres) / FOOT_M)} ft"
 
 
-def in_unit(metres: float, unit: str) -> Fraction:
+def in_unit(metres: float | Fraction, unit: str) -> Fraction:
     """Return a length in another unit of length, exactly."""
-    return Fraction(metres) / _LENGTHS_M[_length_unit(unit, unit)]
+    return exact(metres) / _LENGTHS_M[_length_unit(unit, unit)]
 
 
 _ANGLE = re.compile(

@@ -21,6 +21,7 @@ from scorer.recount.standings import check_standings
 FORMAT = 1
 _LOSING = {"smallest": 1, "greatest": -1}
 _METRES_IN = {"m": Fraction(1), "km": Fraction(1, 1000)}
+_INCHES = {"in": Fraction(254, 10000)}
 _STRIKING = ("no result", "disqualified")
 
 
@@ -179,16 +180,27 @@ def _check_result(
     metres = total_of(score, "metres")
     yield from differ(f"{where}, metres", Fraction(score["metres_penalty"]), metres)
     scale = _METRES_IN.get(task["unit"], Fraction(0))
-    value = Fraction(score["measured"]) + _LOSING[task["best"]] * metres * scale
-    step = Fraction(10) ** task["rules"]["decimals"]
-    exact = max(value, Fraction(0)) * step
-    # `measured` is published with four decimals: both roundings that it allows are right
-    slack = Fraction(1, 20000) * step
-    fitting = {half_up(exact - slack), half_up(exact), half_up(exact + slack)}
-    if Fraction(score["result"]) * step not in fitting:
-        yield from differ(
-            f"{where}, result", Fraction(score["result"]), half_up(exact) / step
-        )
+    exact = score.get("measured_exact")
+    measured = Fraction(score["measured"] if exact is None else exact)
+    value = max(measured + _LOSING[task["best"]] * metres * scale, Fraction(0))
+    step = _step(task)
+    # what was computed is published with four decimals: both roundings it allows are right
+    slack = Fraction(0) if exact is not None else Fraction(1, 20000)
+    fitting = {step * half_up((value + off) / step) for off in (-slack, 0, slack)}
+    result = Fraction(score["result"])
+    if result not in fitting:
+        yield from differ(f"{where}, result", result, step * half_up(value / step))
+    if score.get("result_exact") is not None:
+        shown = Fraction(score["result_exact"]) * _INCHES.get(score["result_unit"], 1)
+        yield from differ(f"{where}, exact result", shown, result)
+
+
+def _step(task: Mapping[str, Any]) -> Fraction:
+    """Return what results are multiples of, in the task's unit."""
+    rules = task["rules"]
+    if "step" not in rules:
+        return Fraction(1, 10 ** rules["decimals"])
+    return Fraction(rules["step"]) * _INCHES.get(rules["step_unit"], 1)
 
 
 def _points(task: Mapping[str, Any]) -> dict[int, tuple[int, int]]:

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Iterator
-from fractions import Fraction
 
 from scorer.event.finding import Amount
 from scorer.event.model import PenaltyUnit
@@ -18,7 +17,7 @@ from scorer.facts import (
     several,
     term,
 )
-from scorer.rounding import half_up, whole
+from scorer.rounding import exact, half_up, whole
 
 GUARD = 1e-6
 """Share of a unit by which a count may miss a whole number and still be it.
@@ -102,10 +101,11 @@ def _amount(rule: PenaltyRule, excess: float) -> Amount:
     unit = PenaltyUnit(rule.unit)
     if unit not in COUNTED:
         return Amount(amount=0.0, unit=unit)
-    total = rule.base + rule.per * units_over(rule, excess) + _step(rule, excess)
+    units = exact(units_over(rule, excess))
+    total = exact(rule.base) + exact(rule.per) * units + exact(_step(rule, excess))
     if rule.cap is not None:
-        total = min(total, rule.cap)
-    steady = half_up(Fraction(total), GUARD_DECIMALS)
+        total = min(total, exact(rule.cap))
+    steady = half_up(total, GUARD_DECIMALS)
     amount = whole(steady) if unit in POINTS else steady
     return Amount(amount=float(amount), unit=unit)
 

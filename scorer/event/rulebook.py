@@ -358,6 +358,12 @@ class ResultsRule:
     """How results are rounded and shown."""
 
     decimals: int = rule("decimals", "count", "decimals of a result", default=2)
+    step_m: float | None = rule(
+        "step",
+        "step",
+        'lengths of an event in feet and inches are rounded and ranked in steps of this, "1/2 '
+        'in" say; unset = in metres, as elsewhere',
+    )
     angle_decimals: int = rule(
         "angle_decimals", "count", "decimals of an angle", default=2
     )

@@ -22,7 +22,8 @@ from scorer.event.rulebook import (
     Step,
     rules_of,
 )
-from scorer.units import Unreadable, duration_s, length_m
+from scorer.rounding import digits, exact
+from scorer.units import INCH_M, Unreadable, duration_s, length_m
 
 Note = Callable[[str, str, str, str], None]
 """Called with field, found, allowed, remedy for each fault."""
@@ -31,6 +32,8 @@ ALIASES = {"keying_tolerance": ("keying", "tolerance")}
 """Keys that may stand directly below `[rules]`."""
 
 _PENALTY_KEYS = ("unit", "base", "per", "of", "count", "cap", "steps")
+_STEP_DECIMALS = 4
+"""Of the inches of a step, so that every result has an exact decimal."""
 _UNSET = "none"
 
 
@@ -169,6 +172,14 @@ def _read_length(value: Any, _: Rule) -> float:
     return length_m(_text(value, 'a length in quotes with its unit, such as "75 ft"'))
 
 
+def _read_step(value: Any, _: Rule) -> float:
+    allowed = 'a step in feet or inches, such as "1 in", "1/2 in" or "0.1 ft"'
+    step = length_m(_text(value, allowed))
+    if not step or digits(exact(step) / INCH_M, _STEP_DECIMALS) is None:
+        raise Unreadable(_entered(value), allowed)
+    return step
+
+
 def _read_duration(value: Any, _: Rule) -> float:
     return duration_s(_text(value, 'a duration in quotes with its unit: "3 s"'))
 
@@ -276,6 +287,7 @@ def _step(step: Any, of: str) -> Step:
 
 _READERS: Mapping[str, Callable[[Any, Rule], Any]] = {
     "length": _read_length,
+    "step": _read_step,
     "duration": _read_duration,
     "name": _read_name,
     "text": _read_name,

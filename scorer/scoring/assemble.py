@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import numpy as np
 
-from scorer.event.model import PenaltyUnit, Task, TaskState
+from scorer.event.model import PenaltyUnit, Task, TaskState, Units
 from scorer.event.rulebook import RuleBook
 from scorer.event.task_kinds import Kind
 from scorer.facts import (
@@ -21,7 +21,7 @@ from scorer.facts import (
     term,
     words,
 )
-from scorer.rounding import half_up, whole
+from scorer.rounding import Exact, exact, to_step, whole
 from scorer.scoring.confidence import sureness
 from scorer.scoring.penalties import first, total
 from scorer.scoring.points import Pointed, award
@@ -65,12 +65,17 @@ class _Placed:
 
 
 def assemble(
-    task: Task, kind: Kind, book: RuleBook, entries: Sequence[Entry]
+    task: Task,
+    kind: Kind,
+    book: RuleBook,
+    entries: Sequence[Entry],
+    units: Units = Units.METRIC,
 ) -> TaskResult:
     """Put entries into groups, rank them, award points and take penalties off."""
     greatest = kind.best == "greatest"
     cancelled = task.state is TaskState.CANCELLED
-    placed = [_place(entry, kind, book) for entry in entries]
+    step, step_unit = result_step(kind, book, units)
+    placed = [_place(entry, kind, step) for entry in entries]
     results = {
         p.entry.pilot: p.result
         for p in placed
@@ -101,7 +106,22 @@ def assemble(
         points=book.points,
         decimals=decimals_of(kind, book),
         counts=book.keying.counts,
+        step=step,
+        step_unit=step_unit,
     )
+
+
+def result_step(
+    kind: Kind, book: RuleBook, units: Units = Units.METRIC
+) -> tuple[Fraction, str]:
+    """Return what results are rounded to a multiple of, and the unit people count it in.
+
+    The step is in the kind's unit.
+    """
+    in_inches = kind.unit == "m" and units is Units.IMPERIAL
+    if in_inches and book.results.step_m is not None:
+        return exact(book.results.step_m), "in"
+    return Fraction(1, 10 ** decimals_of(kind, book)), kind.unit
 
 
 def decimals_of(kind: Kind, book: RuleBook) -> int:
@@ -109,7 +129,7 @@ def decimals_of(kind: Kind, book: RuleBook) -> int:
     return book.results.angle_decimals if kind.unit == "deg" else book.results.decimals
 
 
-def _place(entry: Entry, kind: Kind, book: RuleBook) -> _Placed:
+def _place(entry: Entry, kind: Kind, step: Fraction) -> _Placed:
     steps = [*entry.steps, *entry.measured.steps]
     metres = total(entry.charges, PenaltyUnit.METRES)
     out = first(entry.charges, PenaltyUnit.DISQUALIFIED)
@@ -125,7 +145,7 @@ def _place(entry: Entry, kind: Kind, book: RuleBook) -> _Placed:
         group, why = Group.B, entry.measured.reason or fact("amount-no-result")
     else:
         group = Group.A
-        result = _result(entry.measured.value, metres, kind, book, steps)
+        result = _result(entry.measured.value, metres, kind, step, steps)
     if why is not None:
         steps.append(fact(f"step-group-{group.casefold()}", why=inner(why)))
     return _Placed(
@@ -167,25 +187,25 @@ def decided(ruling: str, by: str, at: str, why: str) -> Fact:
 
 
 def _result(
-    value: float, metres: float, kind: Kind, book: RuleBook, steps: list[Step]
+    value: float, metres: float, kind: Kind, step: Fraction, steps: list[Step]
 ) -> Fraction:
-    """Put metre penalties in the losing way and round once, half up."""
-    scale = {"m": 1.0, "km": 0.001}.get(kind.unit)
-    decimals, measure = decimals_of(kind, book), measure_of(kind.unit, kind.code)
+    """Put metre penalties in the losing way and round once, half up; all of it exact."""
+    scale = {"m": Fraction(1), "km": Fraction(1, 1000)}.get(kind.unit)
+    measure = measure_of(kind.unit, kind.code)
     if metres and scale is None:
         steps.append(fact("penalty-left-out", penalty=length(metres)))
-    shift = metres * (scale or 0.0)
-    changed = value - shift if kind.best == "greatest" else value + shift
-    result = Fraction(half_up(max(changed, 0.0), decimals))
-    before, after = Value(measure, value), Value(measure, result)
+    shift = exact(metres) * (scale or 0)
+    greatest = kind.best == "greatest"
+    changed = exact(value) + (-shift if greatest else shift)
+    result = to_step(max(changed, Fraction(0)), step)
+    before, after = Value(measure, value), Value(measure, Exact(result))
     if not shift:
         steps.append(fact("step-result", measured=before, result=after))
-    else:
-        way = "less" if kind.best == "greatest" else "more"
-        by = Value(measure, shift)
-        steps.append(
-            fact(f"step-result-{way}", measured=before, penalty=by, result=after)
-        )
+        return result
+    kept = "less" if greatest else "more"
+    kept = "not-under-0" if changed < 0 else kept
+    by = Value(measure, Exact(shift))
+    steps.append(fact(f"step-result-{kept}", measured=before, penalty=by, result=after))
     return result
 
 
@@ -209,7 +229,7 @@ def _score(
         group=placed.group,
         measured=entry.measured.value if placed.group is Group.A else None,
         sigma=entry.measured.sigma if placed.group is Group.A else None,
-        result=None if placed.result is None else float(placed.result),
+        result=None if placed.result is None else Exact(placed.result),
         rank=rank,
         formula_points=awarded,
         task_penalty=task_penalty,

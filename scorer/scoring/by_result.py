@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from scorer.event.model import Pilot
 from scorer.event.rulebook import StandingsRule
+from scorer.rounding import Exact, exact
 from scorer.scoring.ranking import competition_ranks
 from scorer.scoring.results import Standing, StandingsTable, TaskResult
 
@@ -66,7 +67,7 @@ def standings_by_result(
     entries = []
     for pilot in pilots:
         results = {
-            task.task: Fraction(repr(score.result))
+            task.task: exact(score.result)
             for task in flown
             if (score := task.score_of(pilot.number)) and score.result is not None
         }
@@ -80,8 +81,8 @@ def standings_by_result(
             tasks=dict.fromkeys((task.task for task in flown), 0),
             event_penalty=event_penalties.get(pilot.number, 0),
             counted=tuple(sorted(order[:count])),
-            result=None if own.none else float(own.value),
-            results={task: float(value) for task, value in results.items()},
+            result=None if own.none else Exact(own.value),
+            results={task: Exact(value) for task, value in results.items()},
         )
         entries.append((own.key(best), row))
     entries.sort(key=lambda entry: (entry[0], entry[1].pilot))
@@ -103,6 +104,6 @@ def team_sum(
     sign = -1 if best == GREATEST else 1
     having.sort(key=lambda row: (sign * (row.result or 0.0), row.pilot))
     counted = having[:size]
-    results = [Fraction(repr(row.result)) for row in counted]
+    results = [exact(row.result or 0) for row in counted]
     own, _ = sum_of(results, size or len(rows), best)
     return own, counted

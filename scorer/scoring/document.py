@@ -4,11 +4,12 @@ import json
 from collections import Counter
 from collections.abc import Mapping
 from datetime import UTC, datetime
+from fractions import Fraction
 from typing import Any
 
 from scorer.event.matter import Matter
 from scorer.facts import Fact
-from scorer.rounding import shown, whole
+from scorer.rounding import Exact, exact, shown, text, whole
 from scorer.scoring.results import (
     Charge,
     FlightResult,
@@ -21,6 +22,7 @@ from scorer.scoring.results import (
     StandingsTable,
     TaskResult,
 )
+from scorer.units import INCH_M
 from scorer.words.voice import Voice
 
 FORMAT = 1
@@ -99,8 +101,10 @@ def _task(task: TaskResult, voice: Voice) -> Document:
             "places": list(task.points.places),
             "decimals": task.decimals,
             "counts": task.counts,
+            "step": _in_unit(task.step, task),
+            "step_unit": task.step_unit,
         },
-        "scores": [_score(score, voice) for score in task.scores],
+        "scores": [_score(score, task, voice) for score in task.scores],
         "remeasure": [
             {"better": a, "worse": b, "chance": shown(p, 3)}
             for a, b, p in task.remeasure
@@ -120,13 +124,23 @@ def _formula(formula: Formula) -> Document:
     }
 
 
-def _score(score: Score, voice: Voice) -> Document:
+def _in_unit(value: float | Fraction, task: TaskResult) -> str:
+    """Write a result or step exactly, in the unit it was rounded in."""
+    scale = INCH_M if task.step_unit == "in" else Fraction(1)
+    return text(exact(value) / scale)
+
+
+def _score(score: Score, task: TaskResult, voice: Voice) -> Document:
+    taped = isinstance(score.measured, Exact)
     return {
         "pilot": score.pilot,
         "group": str(score.group),
-        "measured": _rounded(score.measured, 4),
+        "measured": score.measured if taped else _rounded(score.measured, 4),
+        "measured_exact": text(exact(score.measured or 0)) if taped else None,
         "sigma": _rounded(score.sigma, 4),
         "result": score.result,
+        "result_exact": None if score.result is None else _in_unit(score.result, task),
+        "result_unit": task.step_unit,
         "rank": score.rank,
         "formula_points": score.formula_points,
         "task_penalty": score.task_penalty,

@@ -214,8 +214,8 @@ class _Flight:
             findings += ruled
         if task.state is TaskState.FLOWN:
             self.nothing_known(task, entries)
-        kind = KINDS[task.kind]
-        return assemble(task, kind, self.shared.books[task.number], entries), findings
+        kind, book = KINDS[task.kind], self.shared.books[task.number]
+        return assemble(task, kind, book, entries, self.event.units), findings
 
     def nothing_known(self, task: Task, entries: Sequence[Entry]) -> None:
         """Tell of whom nothing shows that they flew: they get no points by it."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from difflib import get_close_matches
+from fractions import Fraction
 
 from scorer.event import matters
 from scorer.event.finding import Amount, Finding, Verdict, finding_kinds
@@ -18,6 +19,7 @@ from scorer.facts import (
     term,
     words,
 )
+from scorer.rounding import Exact, exact
 from scorer.scoring.joins import apart, joined
 from scorer.scoring.results import Charge, RuledFinding, RulingState
 
@@ -262,8 +264,9 @@ def decided(ruling: Ruling) -> Fact:
 
 
 def total(charges: Iterable[Charge], unit: PenaltyUnit) -> float:
-    """Add up the charges that count, in one unit."""
-    return sum(c.amount.amount for c in charges if c.counts and c.amount.unit is unit)
+    """Add up the charges that count, in one unit, as the decimals they were set in."""
+    counting = (c for c in charges if c.counts and c.amount.unit is unit)
+    return Exact(sum((exact(c.amount.amount) for c in counting), Fraction(0)))
 
 
 def first(charges: Iterable[Charge], unit: PenaltyUnit) -> Charge | None:

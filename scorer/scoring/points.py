@@ -14,7 +14,7 @@ from fractions import Fraction
 
 from scorer.event.rulebook import PointsRule
 from scorer.facts import Measure, Step, Value, fact, inner, number, points
-from scorer.rounding import whole
+from scorer.rounding import Exact, exact, whole
 from scorer.scoring.ranking import competition_ranks, mean_ranks
 from scorer.scoring.results import Formula
 
@@ -97,8 +97,8 @@ def _formula(ordered: list[Fraction], entered: int, rule: PointsRule) -> Formula
         P=entered,
         A=scorers,
         M=median,
-        W=None if best is None else float(best),
-        RM=None if at_median is None else float(at_median),
+        W=None if best is None else Exact(best),
+        RM=None if at_median is None else Exact(at_median),
         SM=rank_points(entered, Fraction(median)) if ordered else 0,
     )
 
@@ -126,7 +126,7 @@ def _by_place(rank: int, tied: int, rule: PointsRule) -> tuple[int, Step]:
 def _international(
     result: Fraction, rank: int, place: Fraction, f: Formula, measure: Measure
 ) -> tuple[int, Step]:
-    best, at_median = _exact(f.W), _exact(f.RM)
+    best, at_median = exact(f.W or 0), exact(f.RM or 0)
     if rank == 1 or result == best:
         return BEST, fact("points-best", points=points(BEST))
     if rank < f.M:
@@ -150,10 +150,6 @@ def _international(
         entered=number(f.P),
         points=points(own),
     )
-
-
-def _exact(value: float | None) -> Fraction:
-    return Fraction(0) if value is None else Fraction(repr(value))
 
 
 def _without_result(f: Formula, rule: PointsRule) -> tuple[int, Step]:

@@ -7,6 +7,7 @@ into results.json.
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
+from fractions import Fraction
 
 from scorer.event.finding import Amount, Finding
 from scorer.event.matter import Matter, grouped
@@ -182,6 +183,10 @@ class TaskResult:
     """Of a result."""
     counts: str = "less advantageous"
     """Which of the entries of a mark that agree counted."""
+    step: Fraction = Fraction(1, 100)
+    """What results are multiples of, in `unit`."""
+    step_unit: str = "m"
+    """Unit people count the steps in: `in`, or `unit`."""
 
     @property
     def race(self) -> bool:

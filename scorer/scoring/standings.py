@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from scorer.event.model import Pilot
 from scorer.event.rulebook import StandingsRule
+from scorer.rounding import Exact
 from scorer.scoring.by_result import (
     add_up,
     standings_by_result,
@@ -157,7 +158,7 @@ def _team_line(
     if overall.by == "result":
         own, best = team_sum(rows, rule.team_size, overall.best)
         key, total = own.key(overall.best), 0
-        result = None if own.none else float(own.value)
+        result = None if own.none else Exact(own.value)
     else:
         best = sorted(rows, key=lambda r: -r.total)[: rule.team_size]
         total = sum(row.total for row in best)

@@ -441,6 +441,7 @@ step-result = { ALIKE($measured, $result) ->
   }
 step-result-more = result: { $measured } and { $penalty } penalty on top: { $result }
 step-result-less = result: { $measured } less { $penalty } penalty: { $result }
+step-result-not-under-0 = result: { $measured } less { $penalty } penalty, not under 0: { $result }
 penalty-left-out = a penalty of { $penalty } cannot enter a result that is no length: left out
 points-did-not-fly = did not fly, or is disqualified: no points
 step-score = score: { $score }
@@ -753,6 +754,7 @@ rule-points-no-result = points of those who flew without a result
 rule-points-show-up = least points of everybody who flew
 rule-points-places = points of each place
 rule-results-decimals = decimals of a result
+rule-results-step = step in feet and inches that lengths are rounded and ranked in
 rule-results-angle-decimals = decimals of an angle
 rule-keying-counts = which of two entries that agree counts
 rule-keying-tolerance = difference of two entries that is let pass
