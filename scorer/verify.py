@@ -247,6 +247,8 @@ def _international(
     median = min((entered + 1) // 2, len(ordered))
     if own == ordered[0]:
         return 1000
+    if rules["ties"] == "mean" and better + 1 < median <= better + equal:
+        return _across_median(better, equal, median, entered)
     if better + 1 < median:
         at_median = half_up(Fraction(1000 * (entered + 1 - median), entered))
         span = ordered[median - 1] - ordered[0]
@@ -255,6 +257,18 @@ def _international(
     if rules["ties"] == "mean":
         rank += Fraction(equal - 1, 2)
     return half_up(1000 * (entered + 1 - rank) / entered)
+
+
+def _across_median(better: int, equal: int, median: int, entered: int) -> int:
+    """Mean of the points of every rank that equal results share."""
+    at_median = half_up(Fraction(1000 * (entered + 1 - median), entered))
+    each = [
+        Fraction(at_median)
+        if rank < median
+        else Fraction(1000 * (entered + 1 - rank), entered)
+        for rank in range(better + 1, better + equal + 1)
+    ]
+    return half_up(sum(each, Fraction(0)) / equal)
 
 
 def _places(

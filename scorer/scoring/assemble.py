@@ -92,7 +92,8 @@ def assemble(
     )
     scores = [_score(p, pointed, cancelled=cancelled) for p in placed]
     ordered = sorted(scores, key=lambda s: (s.rank, s.pilot))
-    ranged, remeasure = _with_confidence(ordered, greatest=greatest)
+    measured = {entry.pilot: entry.measured for entry in entries}
+    ranged, remeasure = _with_confidence(ordered, measured, greatest=greatest)
     return TaskResult(
         flight=task.flight,
         task=task.number,
@@ -282,12 +283,17 @@ def _charge_step(charge: Charge) -> Step:
 
 
 def _with_confidence(
-    scores: Sequence[Score], *, greatest: bool
+    scores: Sequence[Score], measured: Mapping[int, Measured], *, greatest: bool
 ) -> tuple[list[Score], tuple[tuple[int, int, float], ...]]:
     ranked = [s for s in scores if s.group is Group.A]
     values = np.array([s.result for s in ranked], dtype=float)
     sigmas = np.array([s.sigma or 0.0 for s in ranked], dtype=float)
-    sure = sureness(values, sigmas, greatest=greatest)
+    apart = {
+        index: (own.apart, own.value)
+        for index, own in enumerate(measured[s.pilot] for s in ranked)
+        if own.apart is not None and own.value is not None
+    }
+    sure = sureness(values, sigmas, greatest=greatest, apart=apart)
     with_range = [
         replace(s, rank_low=int(low), rank_high=int(high))
         for s, low, high in zip(ranked, sure.low, sure.high, strict=True)

@@ -1,9 +1,13 @@
 """How sure each place is, and which markers are worth measuring again."""
 
+from collections.abc import Mapping
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
+
+from scorer.geodesy.arrays import Array
+from scorer.tasks.base import Apart
 
 DRAWS = 4000
 SEED = 20_000
@@ -25,7 +29,11 @@ class Sureness(NamedTuple):
 
 
 def sureness(
-    values: NDArray[np.float64], sigmas: NDArray[np.float64], *, greatest: bool
+    values: Array,
+    sigmas: Array,
+    *,
+    greatest: bool,
+    apart: Mapping[int, tuple[Apart, float]] | None = None,
 ) -> Sureness:
     """Draw every result from its own error and see how ranks spread.
 
@@ -36,18 +44,30 @@ def sureness(
         normal; a NaN sigma counts as zero.
     greatest : bool
         The greatest result is best.
+    apart : mapping, optional
+        By index, results that are distances of two points known by their place, and the
+        distance as measured: their errors are drawn in the plane or in space, so
+        distances follow the law of Rice.
 
     Notes
     -----
-    The random numbers come from a fixed seed: the same results give the same answer.
+    No result is drawn under 0.  The random numbers come from a fixed seed: the same
+    results give the same answer.
     """
     count = len(values)
     if count == 0:
         empty = np.empty(0, dtype=np.int64)
         return Sureness(empty, empty, ())
     generator = np.random.Generator(np.random.PCG64(SEED))
-    noise = generator.standard_normal((DRAWS, count)) * np.nan_to_num(sigmas)
-    drawn = (values + noise) * (-1 if greatest else 1)
+    drawn = generator.standard_normal((DRAWS, count))
+    further = generator.standard_normal((DRAWS, count, 2))
+    for index in range(count):
+        noise = np.column_stack((drawn[:, index], further[:, index]))
+        lengths = _along(values[index], sigmas[index], noise)
+        if apart and index in apart:
+            lengths = _between(*apart[index], values[index], noise)
+        drawn[:, index] = np.abs(lengths)
+    drawn *= -1 if greatest else 1
     ranks = drawn.argsort(axis=1, kind="stable").argsort(axis=1, kind="stable") + 1
     tail = (1 - LEVEL) / 2
     low, high = np.quantile(ranks, [tail, 1 - tail], axis=0, method="nearest")
@@ -55,8 +75,24 @@ def sureness(
     return Sureness(low.astype(np.int64), high.astype(np.int64), _swaps(drawn, order))
 
 
+def _along(value: float, sigma: float, noise: Array) -> Array:
+    """Draw a value with an error of its own, (D,)."""
+    return np.asarray(value + np.nan_to_num(sigma) * noise[:, 0])
+
+
+def _between(apart: Apart, measured: float, value: float, noise: Array) -> Array:
+    """Draw the distance of two points, (D,); penalties and rounding stay on top of it."""
+    vector = np.asarray(apart.vector_m)
+    size = np.linalg.norm(vector)
+    if size > 0:  # the event's surface and the plane differ in scale
+        vector = vector * (measured / size)
+    roots, axes = np.linalg.eigh(np.asarray(apart.covariance_m2))
+    errors = noise[:, : len(vector)] * np.sqrt(np.maximum(roots, 0.0)) @ axes.T
+    return np.asarray(np.linalg.norm(vector + errors, axis=1) + (value - measured))
+
+
 def _swaps(
-    drawn: NDArray[np.float64], order: NDArray[np.int64]
+    drawn: Array, order: NDArray[np.int64]
 ) -> tuple[tuple[int, int, float], ...]:
     better, worse = order[:-1], order[1:]
     chance = (drawn[:, better] > drawn[:, worse]).mean(axis=0)

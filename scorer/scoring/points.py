@@ -73,7 +73,10 @@ def award(
         elif rule.method == "none":
             own, how = 0, fact("points-none")
         else:
-            own, how = _international(results[pilot], rank, place, formula, measure)
+            across = tied if rule.ties == "mean" else 1
+            own, how = _international(
+                results[pilot], rank, place, across, formula, measure
+            )
         pointed[pilot] = _at_least(rule, Pointed(rank=rank, points=own, how=how))
     for pilot in without:
         own, how = _without_result(formula, rule)
@@ -124,11 +127,19 @@ def _by_place(rank: int, tied: int, rule: PointsRule) -> tuple[int, Step]:
 
 
 def _international(
-    result: Fraction, rank: int, place: Fraction, f: Formula, measure: Measure
+    result: Fraction,
+    rank: int,
+    place: Fraction,
+    tied: int,
+    f: Formula,
+    measure: Measure,
 ) -> tuple[int, Step]:
+    """Award points by formula (1) or (2); the mean of both where ties lie across M."""
     best, at_median = exact(f.W or 0), exact(f.RM or 0)
     if rank == 1 or result == best:
         return BEST, fact("points-best", points=points(BEST))
+    if rank < f.M < rank + tied:
+        return _across(rank, tied, f)
     if rank < f.M:
         share = (result - best) / (at_median - best)
         own = whole(BEST - (BEST - f.SM) * share)
@@ -147,6 +158,26 @@ def _international(
         "points-by-rank",
         rank=number(place),
         median=number(f.M),
+        entered=number(f.P),
+        points=points(own),
+    )
+
+
+def _across(rank: int, tied: int, f: Formula) -> tuple[int, Step]:
+    """Return the mean points of the ranks that equal results share, on both sides of M.
+
+    Better than M they have the result of rank M, so its points by formula (1) too.
+    """
+    better = Fraction(f.SM * (f.M - rank))
+    others = range(f.M, rank + tied)
+    worse = sum((Fraction(BEST * (f.P + 1 - at), f.P) for at in others), Fraction(0))
+    own = whole((better + worse) / tied)
+    return own, fact(
+        "points-across-median",
+        first=number(rank),
+        last=number(rank + tied - 1),
+        median=number(f.M),
+        median_points=points(f.SM),
         entered=number(f.P),
         points=points(own),
     )

@@ -42,12 +42,27 @@ class Evidence:
     """The event's places by name: which are goals, and the levels of airspace."""
 
 
+class Apart(NamedTuple):
+    """Two points apart, as measured: their distance is this vector's length.
+
+    Its errors lie in the plane or in space, so near each other the distance itself has no
+    error of one sigma either way: it is never negative, and short ones come out too long.
+    """
+
+    vector_m: tuple[float, ...]
+    """(east, north) or (east, north, up), shape (2,) or (3,)."""
+    covariance_m2: tuple[tuple[float, ...], ...]
+    """Of the vector, square metres, shape (2, 2) or (3, 3)."""
+
+
 class Quantity(NamedTuple):
     """A value with its uncertainty, in one unit."""
 
     value: float
     sigma: float
-    """One sigma."""
+    """One sigma, along the line where it is a distance."""
+    apart: Apart | None = None
+    """The points it is the distance of, where both are known by their place."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,6 +73,8 @@ class Measured:
     """In the kind's unit, unrounded; None = no result (group B)."""
     sigma: float | None = None
     """One sigma of `value`, in the same unit."""
+    apart: Apart | None = None
+    """The points it is the distance of, where both are known by their place."""
     reason: Fact | None = None
     """Why there is no result."""
     steps: tuple[Step, ...] = ()

@@ -24,8 +24,7 @@ def one_mark(
 
     `besides` is the role of a mark that serves another purpose.
     """
-    aside = {LAUNCH_MARK, LANDING_MARK, besides or LAUNCH_MARK}
-    roles = [role for role in roles_present(work) if role not in aside]
+    roles = drops(work, besides)
     if not roles:
         found_none = _none_found(work)
         raise NoResult(fact("no-mark-found" if found_none else "no-mark-entered"))
@@ -41,6 +40,12 @@ def one_mark(
         ordered = sorted(timed, key=lambda pair: pair[0])
         return value(ordered[0 if how == "first" else -1][1])
     return _chosen(work, roles, value, worst=how == "least-advantageous", best=best)
+
+
+def drops(work: Work, besides: str = "") -> list[str]:
+    """Return the roles of the markers a pilot dropped: no launch and no landing."""
+    aside = {LAUNCH_MARK, LANDING_MARK, besides or LAUNCH_MARK}
+    return [role for role in roles_present(work) if role not in aside]
 
 
 def _none_found(work: Work) -> bool:

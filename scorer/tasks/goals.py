@@ -12,7 +12,7 @@ from scorer.facts import Value, count, fact, inner, length, moment, several, wor
 from scorer.facts import distance as far
 from scorer.facts import place as named
 from scorer.tasks.base import Quantity
-from scorer.tasks.choice import one_mark
+from scorer.tasks.choice import drops, one_mark
 from scorer.tasks.declarations import Goal, declared_goals
 from scorer.tasks.lengths import distance, require_inside
 from scorer.tasks.points import (
@@ -20,7 +20,6 @@ from scorer.tasks.points import (
     mark,
     moment_of,
     place,
-    roles_present,
     spot_located,
 )
 from scorer.tasks.work import NoResult, Work
@@ -74,7 +73,7 @@ def _drop_s(work: Work) -> float | None:
     if work.settings.get("declare_by") != "drop":
         return None
     times = []
-    for role in roles_present(work):
+    for role in drops(work):
         try:
             times.append(moment_of(work, mark(work, role))[0])
         except NoResult:

@@ -10,7 +10,7 @@ from scorer.event.model import Method
 from scorer.facts import fact, length, place, several
 from scorer.geodesy.arrays import Array
 from scorer.geodesy.precision import error_ellipse, sigma_towards
-from scorer.tasks.base import Quantity
+from scorer.tasks.base import Apart, Quantity
 from scorer.tasks.geometry import added
 from scorer.tasks.points import Located, placed
 from scorer.tasks.work import NoResult, Work
@@ -40,7 +40,9 @@ def distance(work: Work, a: Located, b: Located) -> Quantity:
     slope = math.hypot(flat.value, rise)
     rise_sigma = math.hypot(a.altitude_sigma_m, b.altitude_sigma_m)
     parts = (flat.value * flat.sigma, rise * rise_sigma)
-    sigma = math.hypot(*parts) / slope if slope > 0 else math.hypot(*flat, rise_sigma)
+    sigma = (
+        math.hypot(*parts) / slope if slope > 0 else math.hypot(*flat[:2], rise_sigma)
+    )
     work.say(
         fact(
             "leg-in-3d",
@@ -51,7 +53,16 @@ def distance(work: Work, a: Located, b: Located) -> Quantity:
             slope=length(slope),
         )
     )
-    return Quantity(slope, sigma)
+    return Quantity(slope, sigma, _risen(flat.apart, rise, rise_sigma))
+
+
+def _risen(flat: Apart | None, rise_m: float, sigma_m: float) -> Apart | None:
+    """Add the third dimension."""
+    if flat is None:
+        return None
+    (ee, en), (ne, nn) = flat.covariance_m2
+    covariance = ((ee, en, 0.0), (ne, nn, 0.0), (0.0, 0.0, sigma_m**2))
+    return Apart((*flat.vector_m, rise_m), covariance)
 
 
 def _flat(work: Work, a: Located, b: Located) -> Quantity:
@@ -64,8 +75,9 @@ def _flat(work: Work, a: Located, b: Located) -> Quantity:
         bare = a.name if a.point is None else b.name
         raise work.failed(fact("mark-without-bearing", point=bare))
     step = (b.point[0] - a.point[0], b.point[1] - a.point[1])
-    sigma = sigma_towards(added(a.covariance, b.covariance), *step)
-    return Quantity(surface_m(work, a, b), sigma)
+    covariance = added(a.covariance, b.covariance)
+    sigma = sigma_towards(covariance, *step)
+    return Quantity(surface_m(work, a, b), sigma, Apart(step, covariance))
 
 
 def surface_m(work: Work, a: Located, b: Located) -> float:

@@ -79,6 +79,7 @@ class Work:
         return Measured(
             value=None if quantity is None else quantity.value,
             sigma=None if quantity is None else quantity.sigma,
+            apart=None if quantity is None else quantity.apart,
             reason=reason,
             steps=tuple(self.steps),
             matters=tuple(self.matters),

@@ -406,6 +406,7 @@ points-of-place = points of place { $rank }: { $points }
 points-of-places = mean points of places { $first } to { $last }: { $points }
 points-by-result = place { $rank }, before the median place { $median }: 1,000 − (1,000 − { $median_points }) × ({ $result } − { $best }) ÷ ({ $at_median } − { $best }) = { $points } points
 points-by-rank = place { $rank }, from the median place { $median } on: 1,000 × ({ $entered } + 1 − { $rank }) ÷ { $entered } = { $points } points
+points-across-median = mean points of places { $first } to { $last }: before the median place { $median } { $median_points } points each, from it on by place of { $entered }: { $points } points
 points-without-result = no result: no points
 points-nobody = nobody has a result: { $points } points each
 points-shared = no result: half of 1,000 × ({ $entered } + 1 − { $scorers }) ÷ { $entered } = { $points } points
