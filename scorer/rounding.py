@@ -5,6 +5,7 @@ Rounding is decimal, half up (away from zero at the half).
 
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
+from typing import Self
 
 MOST_DIGITS = 6
 """Decimals up to which a number is said exactly; beyond them it is rounded."""
@@ -20,7 +21,8 @@ class Exact(float):
     __slots__ = ("fraction",)
     fraction: Fraction
 
-    def __new__(cls, value: Fraction) -> "Exact":
+    def __new__(cls, value: Fraction) -> Self:
+        """Make one of a fraction."""
         made = super().__new__(cls, value)
         made.fraction = value
         return made

@@ -92,7 +92,7 @@ def score_rows(sheet: Sheet, task: TaskResult) -> list[ScoreRow]:
             name=sheet.name(score.pilot),
             score=score,
             measured=sheet.amount(score.measured, task),
-            result=sheet.amount(score.result, task),
+            result=sheet.amount(score.shown, task),
             remark=remark(sheet, task, score),
         )
         for score in task_order(task)

@@ -361,8 +361,8 @@ class ResultsRule:
     step_m: float | None = rule(
         "step",
         "step",
-        'lengths of an event in feet and inches are rounded and ranked in steps of this, "1/2 '
-        'in" say; unset = in metres, as elsewhere',
+        "lengths of an event in feet and inches are rounded and ranked in steps of this, "
+        '"1/2 in" say; unset = in metres, as elsewhere',
     )
     angle_decimals: int = rule(
         "angle_decimals", "count", "decimals of an angle", default=2

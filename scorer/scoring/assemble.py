@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import NamedTuple
 
 import numpy as np
 
@@ -59,6 +60,8 @@ class _Placed:
     entry: Entry
     group: Group
     result: Fraction | None
+    shown: Fraction | None
+    """The result as people read it."""
     metres: float
     why: Fact | None
     steps: tuple[Step, ...]
@@ -74,13 +77,9 @@ def assemble(
     """Put entries into groups, rank them, award points and take penalties off."""
     greatest = kind.best == "greatest"
     cancelled = task.state is TaskState.CANCELLED
-    step, step_unit = result_step(kind, book, units)
-    placed = [_place(entry, kind, step) for entry in entries]
-    results = {
-        p.entry.pilot: p.result
-        for p in placed
-        if p.group is Group.A and p.result is not None
-    }
+    rounding = rounding_of(kind, book, units)
+    placed = [_place(entry, kind, rounding) for entry in entries]
+    results = {p.entry.pilot: p.result for p in placed if p.result is not None}
     without = [p.entry.pilot for p in placed if p.group is Group.B]
     formula, pointed = award(
         results,
@@ -89,6 +88,7 @@ def assemble(
         book.points,
         greatest=greatest,
         measure=measure_of(kind.unit, str(task.kind)),
+        shown={p.entry.pilot: p.shown for p in placed if p.shown is not None},
     )
     scores = [_score(p, pointed, cancelled=cancelled) for p in placed]
     ordered = sorted(scores, key=lambda s: (s.rank, s.pilot))
@@ -107,22 +107,30 @@ def assemble(
         points=book.points,
         decimals=decimals_of(kind, book),
         counts=book.keying.counts,
-        step=step,
-        step_unit=step_unit,
+        step=rounding.step,
+        step_unit=rounding.unit,
     )
 
 
-def result_step(
-    kind: Kind, book: RuleBook, units: Units = Units.METRIC
-) -> tuple[Fraction, str]:
-    """Return what results are rounded to a multiple of, and the unit people count it in.
+class Rounding(NamedTuple):
+    """How results of a task are rounded."""
 
-    The step is in the kind's unit.
-    """
-    in_inches = kind.unit == "m" and units is Units.IMPERIAL
-    if in_inches and book.results.step_m is not None:
-        return exact(book.results.step_m), "in"
-    return Fraction(1, 10 ** decimals_of(kind, book)), kind.unit
+    step: Fraction
+    """They are multiples of it, in the kind's unit."""
+    unit: str
+    """People count it in: the kind's unit, or `in`."""
+    as_taped: bool
+    """People read them in feet and inches all the same, so as they were taped."""
+
+
+def rounding_of(kind: Kind, book: RuleBook, units: Units = Units.METRIC) -> Rounding:
+    """Return how a kind's results are rounded in an event of these units."""
+    imperial = kind.unit == "m" and units is Units.IMPERIAL
+    if imperial and book.results.step_m is not None:
+        return Rounding(exact(book.results.step_m), "in", as_taped=False)
+    decimals = decimals_of(kind, book)
+    as_taped = imperial and not kind.race and decimals > 0
+    return Rounding(Fraction(1, 10**decimals), kind.unit, as_taped)
 
 
 def decimals_of(kind: Kind, book: RuleBook) -> int:
@@ -130,12 +138,12 @@ def decimals_of(kind: Kind, book: RuleBook) -> int:
     return book.results.angle_decimals if kind.unit == "deg" else book.results.decimals
 
 
-def _place(entry: Entry, kind: Kind, step: Fraction) -> _Placed:
+def _place(entry: Entry, kind: Kind, rounding: Rounding) -> _Placed:
     steps = [*entry.steps, *entry.measured.steps]
     metres = total(entry.charges, PenaltyUnit.METRES)
     out = first(entry.charges, PenaltyUnit.DISQUALIFIED)
     struck = first(entry.charges, PenaltyUnit.NO_RESULT)
-    result, why = None, None
+    result, shown, why = None, None, None
     if not entry.flew:
         group, why = Group.C, entry.measured.reason or fact("did-not-fly")
     elif out is not None:
@@ -146,13 +154,15 @@ def _place(entry: Entry, kind: Kind, step: Fraction) -> _Placed:
         group, why = Group.B, entry.measured.reason or fact("amount-no-result")
     else:
         group = Group.A
-        result = _result(entry.measured.value, metres, kind, step, steps)
+        value = entry.measured.value
+        result, shown = _result(value, metres, kind, rounding, steps)
     if why is not None:
         steps.append(fact(f"step-group-{group.casefold()}", why=inner(why)))
     return _Placed(
         entry=entry,
         group=group,
         result=result,
+        shown=shown,
         metres=metres,
         why=why,
         steps=tuple(steps),
@@ -188,8 +198,8 @@ def decided(ruling: str, by: str, at: str, why: str) -> Fact:
 
 
 def _result(
-    value: float, metres: float, kind: Kind, step: Fraction, steps: list[Step]
-) -> Fraction:
+    value: float, metres: float, kind: Kind, rounding: Rounding, steps: list[Step]
+) -> tuple[Fraction, Fraction]:
     """Put metre penalties in the losing way and round once, half up; all of it exact."""
     scale = {"m": Fraction(1), "km": Fraction(1, 1000)}.get(kind.unit)
     measure = measure_of(kind.unit, kind.code)
@@ -198,16 +208,18 @@ def _result(
     shift = exact(metres) * (scale or 0)
     greatest = kind.best == "greatest"
     changed = exact(value) + (-shift if greatest else shift)
-    result = to_step(max(changed, Fraction(0)), step)
-    before, after = Value(measure, value), Value(measure, Exact(result))
+    left = max(changed, Fraction(0))
+    result = to_step(left, rounding.step)
+    shown = left if rounding.as_taped else result
+    before, after = Value(measure, value), Value(measure, shown)
     if not shift:
         steps.append(fact("step-result", measured=before, result=after))
-        return result
+        return result, shown
     kept = "less" if greatest else "more"
     kept = "not-under-0" if changed < 0 else kept
-    by = Value(measure, Exact(shift))
+    by = Value(measure, shift)
     steps.append(fact(f"step-result-{kept}", measured=before, penalty=by, result=after))
-    return result
+    return result, shown
 
 
 def _score(
@@ -245,6 +257,7 @@ def _score(
         steps=placed.steps,
         how=how,
         after=tuple(after),
+        shown=None if placed.shown is None else Exact(placed.shown),
     )
 
 

@@ -10,6 +10,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
+from fractions import Fraction
 from itertools import combinations
 from math import fsum, hypot
 
@@ -37,6 +38,8 @@ from scorer.facts import (
     words,
 )
 from scorer.geodesy.survey import Mark
+from scorer.rounding import Exact
+from scorer.rounding import exact as exactly
 from scorer.scoring.entries import ENTRIES, entry, exact, who
 from scorer.scoring.entries import entries as said
 
@@ -492,7 +495,9 @@ def _mean(first: _Survey, marks: Sequence[Mark]) -> Mark | None:
     points = [m.point for m in marks if m.point is not None]
     distance, point = first.mark.distance_m, first.mark.point
     if len(distances) == len(marks):
-        distance = fsum(distances) / len(distances)
+        whole = sum((exactly(d) for d in distances), Fraction(0)) / len(distances)
+        taped = all(isinstance(d, Exact) for d in distances)
+        distance = Exact(whole) if taped else float(whole)
     if len(points) == len(marks):
         east, north = (fsum(axis) / len(points) for axis in zip(*points, strict=True))
         point = (east, north)

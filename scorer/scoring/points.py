@@ -40,6 +40,7 @@ def award(
     *,
     greatest: bool,
     measure: Measure = Measure.LENGTH,
+    shown: Mapping[int, Fraction] | None = None,
 ) -> tuple[Formula, dict[int, Pointed]]:
     """Award points to groups A and B.
 
@@ -56,6 +57,8 @@ def award(
         The greatest result is best.
     measure : Measure
         What results count, for the steps.
+    shown : mapping, optional
+        Results as people read them, for the steps, where those are not the rounded ones.
     """
     ordered = _order(results, greatest=greatest)
     ranks = competition_ranks([results[p] for p in ordered])
@@ -65,6 +68,8 @@ def award(
         if rule.ties == "mean"
         else [Fraction(r) for r in ranks]
     )
+    read = {p: Value(measure, (shown or results)[p]) for p in ordered}
+    ends = [read[ordered[at - 1]] for at in (1, formula.M)] if ordered else []
     pointed = {}
     for pilot, rank, place in zip(ordered, ranks, places, strict=True):
         tied = ranks.count(rank)
@@ -74,9 +79,8 @@ def award(
             own, how = 0, fact("points-none")
         else:
             across = tied if rule.ties == "mean" else 1
-            own, how = _international(
-                results[pilot], rank, place, across, formula, measure
-            )
+            at = _At(rank=rank, place=place, tied=across, read=(read[pilot], *ends))
+            own, how = _international(results[pilot], at, formula)
         pointed[pilot] = _at_least(rule, Pointed(rank=rank, points=own, how=how))
     for pilot in without:
         own, how = _without_result(formula, rule)
@@ -126,37 +130,41 @@ def _by_place(rank: int, tied: int, rule: PointsRule) -> tuple[int, Step]:
     return own, fact("points-of-place", rank=number(rank), points=points(own))
 
 
-def _international(
-    result: Fraction,
-    rank: int,
-    place: Fraction,
-    tied: int,
-    f: Formula,
-    measure: Measure,
-) -> tuple[int, Step]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _At:
+    """Where a result stands among the others."""
+
+    rank: int
+    place: Fraction
+    """The rank, or the mean of the ranks that equal results share."""
+    tied: int
+    """How many results are equal, where they share their points; else 1."""
+    read: tuple[Value, ...]
+    """The result, the best and that of rank M, as people read them."""
+
+
+def _international(result: Fraction, at: _At, f: Formula) -> tuple[int, Step]:
     """Award points by formula (1) or (2); the mean of both where ties lie across M."""
     best, at_median = exact(f.W or 0), exact(f.RM or 0)
-    if rank == 1 or result == best:
+    if at.rank == 1 or result == best:
         return BEST, fact("points-best", points=points(BEST))
-    if rank < f.M < rank + tied:
-        return _across(rank, tied, f)
-    if rank < f.M:
+    if at.rank < f.M < at.rank + at.tied:
+        return _across(at.rank, at.tied, f)
+    if at.rank < f.M:
         share = (result - best) / (at_median - best)
         own = whole(BEST - (BEST - f.SM) * share)
         return own, fact(
             "points-by-result",
-            rank=number(rank),
+            rank=number(at.rank),
             median=number(f.M),
-            result=Value(measure, result),
-            best=Value(measure, best),
-            at_median=Value(measure, at_median),
+            **dict(zip(("result", "best", "at_median"), at.read, strict=True)),
             median_points=points(f.SM),
             points=points(own),
         )
-    own = rank_points(f.P, place)
+    own = rank_points(f.P, at.place)
     return own, fact(
         "points-by-rank",
-        rank=number(place),
+        rank=number(at.place),
         median=number(f.M),
         entered=number(f.P),
         points=points(own),

@@ -128,6 +128,9 @@ class Score:
     """How the points come about: the formula with its numbers."""
     after: tuple[Step, ...] = ()
     """Every step from the points to the score: penalties and their sum."""
+    shown: float | None = None
+    """The result as people read it: in feet and inches as taped, penalty put in, where the
+    event rounds to centimetres all the same; elsewhere `result`."""
     rank_low: int | None = None
     """Best rank within the 95 % confidence of the measurements."""
     rank_high: int | None = None

@@ -7,7 +7,7 @@ alone, in the words of the catalogue and the units of the event.
 from collections.abc import Iterable, Iterator
 
 from scorer.event.finding import Finding, Verdict
-from scorer.event.model import Keying, Units
+from scorer.event.model import Keying
 from scorer.event.task_kinds import TASK_KINDS
 from scorer.facts import (
     Fact,
@@ -67,17 +67,8 @@ def amount(voice: Voice, own: TaskResult, value: float | None) -> str:
 
 
 def result(voice: Voice, own: TaskResult, score: Score) -> str:
-    """Print a pilot's result; empty where there is none.
-
-    Feet and inches are those of the tape, penalty put in: rounding to a centimetre would
-    print other inches than were measured.
-    """
-    exact = score.result
-    taped = own.measure is Measure.LENGTH and voice.units is Units.IMPERIAL
-    if taped and exact is not None and score.measured is not None and own.decimals > 0:
-        sign = -1 if own.best == "greatest" else 1
-        exact = max(score.measured + sign * score.metres_penalty, 0.0)
-    return amount(voice, own, exact)
+    """Print a pilot's result; empty where there is none."""
+    return amount(voice, own, score.shown)
 
 
 def spread(voice: Voice, own: TaskResult, sigma: float | None) -> str:

@@ -87,14 +87,29 @@ def international(where: Where, row: int, rules: PointsRule) -> str:
     """Return the points formula of the published model event rules for one row."""
     p, a, m, w, rm, sm = (where.symbol(key) for key, _ in SYMBOLS)
     rank, result = where.cell("rank", row), where.cell("result", row)
-    shared = f"COUNTIF({where.span('rank')},{rank})"
-    middle = f"({rank}+({shared}-1)/2)" if rules.ties == "mean" else rank
     by_result = half_up_in_sheet(f"1000-(1000-{sm})*({result}-{w})/({rm}-{w})")
-    by_rank = half_up_in_sheet(f"1000*({p}+1-{middle})/{p}")
+    by_rank = half_up_in_sheet(f"1000*({p}+1-{rank})/{p}")
+    if rules.ties == "mean":
+        by_rank = _mean_of_places(where, row)
+        by_result = f"IF({result}={rm},{by_rank},{by_result})"
     share = f"IF({a}=0,500,{half_up_in_sheet(f'1000*({p}+1-{a})/{p}/2')})"
     in_b = "0" if rules.no_result == "zero" else share
     in_a = f"IF({result}={w},1000,IF({rank}<{m},{by_result},{by_rank}))"
     return _by_group(where, row, (in_a, in_b), rules.show_up)
+
+
+def _mean_of_places(where: Where, row: int) -> str:
+    """Return the mean points of the places that equal results share.
+
+    Those before the median have its points each, those from it on the mean of theirs.
+    """
+    p, m, sm = (where.symbol(key) for key in ("P", "M", "SM"))
+    rank = where.cell("rank", row)
+    shared = f"COUNTIF({where.span('rank')},{rank})"
+    before = f"MAX(0,{m}-{rank})"
+    middle = f"({rank}+{before}+({shared}-{before}-1)/2)"
+    later = f"({shared}-{before})*1000*({p}+1-{middle})/{p}"
+    return half_up_in_sheet(f"({before}*{sm}+{later})/{shared}")
 
 
 def by_place(where: Where, row: int, rules: PointsRule, places: Places | None) -> str:

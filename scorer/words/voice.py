@@ -14,7 +14,7 @@ from scorer.event.matter import Matter
 from scorer.event.model import Event, Units
 from scorer.facts import Fact, Measure, Value, fact, words
 from scorer.rounding import half_up
-from scorer.units import FOOT_M, in_unit
+from scorer.units import FOOT_M, feet_and_inches, in_unit, length_decimals
 from scorer.words.catalogue import ENGLISH, has, message
 
 MINUS = "−"
@@ -94,16 +94,16 @@ class Voice:
     def length(self, metres: Any, decimals: int = 2) -> str:
         """Print a length as results carry it: `12.34 m` or `40 ft 5.8 in`.
 
-        With no decimals asked for, feet are whole too: `151 ft`.
+        What is known exactly is printed so: `1.155 m`, `9 ft 1.25 in`.  With no decimals
+        asked for, feet are whole too: `151 ft`.
         """
         if self.units is not Units.IMPERIAL:
-            return f"{self.number(metres, decimals)} m"
+            return f"{self.number(metres, length_decimals(metres, decimals))} m"
         if decimals <= 0:
             return f"{self.number(in_unit(metres, 'ft'), 0)} ft"
-        tenths = int(half_up(10 * in_unit(abs(metres), "in")))
-        feet, left = divmod(tenths, 120)
-        sign = MINUS if metres < 0 and tenths else ""
-        inches = f"{self.number(Fraction(left, 10), 1)} in"
+        feet, left = feet_and_inches(metres)
+        sign = MINUS if metres < 0 and (feet or left) else ""
+        inches = f"{self.number(left, -int(left.as_tuple().exponent))} in"
         return f"{sign}{self.number(feet)} ft {inches}" if feet else f"{sign}{inches}"
 
     def exact(self, metres: float) -> str:

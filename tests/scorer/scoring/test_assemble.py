@@ -109,5 +109,7 @@ def test_places_that_the_measurements_cannot_part_are_told():
 def test_every_step_has_its_numbers_put_in():
     found = scores(entry(1, 10.0, charge(50, "metres")), entry(2, 30.0))
 
-    assert "result: 10.00 m + 50.00 m penalty, rounded 60.00 m" in lines(found[1].steps)
+    assert "result: 10.00 m and 50.00 m penalty on top: 60.00 m" in lines(
+        found[1].steps
+    )
     assert found[1].group is Group.A

@@ -1,18 +1,19 @@
 """What was keyed stays exact to the last printed digit; the oracle reckons in fractions."""
 
 import json
+import pickle
 import random
 from fractions import Fraction
 
 import pytest
 
 from scorer.event.model import Units
+from scorer.facts import parts
 from scorer.rounding import Exact, exact, to_step
 from scorer.scoring.document import document, to_json
 from scorer.scoring.score import score
 from scorer.units import length_m, show_length
 from scorer.verify import read_results, verify
-from tests.helpers import lines
 from tests.scorer.tiny import RULES, tiny, tiny_flight
 
 INCH = Fraction(254, 10000)
@@ -133,9 +134,9 @@ def test_the_second_verifier_follows(units, rules):
 
 def test_a_pilot_reads_what_was_keyed_and_what_it_was_rounded_to():
     results = taped("9 ft 1.25 in", units="imperial")
-    steps = " ".join(lines(by_pilot(results)[1].steps))
+    steps = [results.voice.say(step) for step in by_pilot(results)[1].steps]
 
-    assert "9 ft 1.25 in" in steps
+    assert "result: 9 ft 1.25 in" in steps
     assert show_length(Exact(Fraction("1.155")), Units.METRIC) == "1.155 m"
     assert show_length(length_m("5/8 in"), Units.IMPERIAL) == "0 ft 0.625 in"
     assert show_length(length_m("1/3 in"), Units.IMPERIAL) == "0 ft 0.3 in"
@@ -144,8 +145,6 @@ def test_a_pilot_reads_what_was_keyed_and_what_it_was_rounded_to():
 
 def test_a_loss_below_nothing_is_told():
     """A greatest-best result under 0 is 0, and the step says so."""
-    from scorer.facts import parts  # noqa: PLC0415
-
     steps = by_pilot(_longest())[1].steps
     kinds = {inner.kind for step in steps for inner in parts(step)}
     assert "step-result-not-under-0" in kinds
@@ -166,8 +165,6 @@ def _longest():
 
 
 def test_exact_numbers_survive_being_sent_to_another_process():
-    import pickle  # noqa: PLC0415
-
-    back = pickle.loads(pickle.dumps(length_m("1/3 in")))  # noqa: S301 - our own
+    back = pickle.loads(pickle.dumps(length_m("1/3 in")))
     assert back.fraction == INCH / 3
     assert json.dumps(back) == json.dumps(float(back))
