@@ -14,8 +14,9 @@ from zoneinfo import ZoneInfo
 from gui.snapshot import Snapshot
 from scorer.event.entries import same_person
 from scorer.event.model import Flight, Keying, ReportKind, Task
+from scorer.event.moments import Clock
 from scorer.event.raw import Row
-from scorer.event.reading import Clock, Faults
+from scorer.event.reading import Faults
 from scorer.event.rows import Known, read_keying
 from scorer.ledger.acts import EntryId, RowAct
 from scorer.ledger.api import Current, Draft
@@ -102,7 +103,11 @@ def known_in(snapshot: Snapshot, flight: Flight) -> Known:
         tasks={t.number: t for t in event.tasks},
         flight=flight.id,
         own=frozenset(t.number for t in flight.tasks),
-        clock=Clock(flight.date, ZoneInfo(event.time_zone)),
+        clock=Clock(
+            flight.date,
+            ZoneInfo(event.time_zone),
+            [p for t in flight.tasks for p in t.periods],
+        ),
         units=event.units,
     )
 

@@ -5,12 +5,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import tomli_w
 
 from gui.snapshot import Snapshot
 from scorer.errors import Fault, ScorerError
 from scorer.event.build import build
+from scorer.event.moments import Clock
 from scorer.event.raw import RawFlight
 from scorer.files import ALLOWED, flaw_of_name
 from scorer.ledger.acts import EntryId, FlightSet
@@ -113,8 +115,15 @@ def new_faults(
         changed = (*raw.flights, RawFlight(id=flight, settings=settings))
     event, faults = build(replace(raw, flights=changed))
     places = {place.name: place for place in event.places}
-    own = [t for t in event.tasks if t.flight == flight]
-    deeper = [fault for task in own for fault in check_task(task, places)]
+    deeper = [
+        fault
+        for own in event.flights
+        if own.id == flight
+        for task in own.tasks
+        for fault in check_task(
+            task, places, Clock(own.date, ZoneInfo(event.time_zone))
+        )
+    ]
     before = {_bare(fault) for fault in snapshot.faults}
     return [_bare(f) for f in (*faults, *deeper) if _bare(f) not in before]
 

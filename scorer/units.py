@@ -89,19 +89,22 @@ _GREATEST = 1_000_000_000
 class Unreadable(ScorerError):
     """A text that is not the kind of quantity asked for."""
 
-    def __init__(self, found: str, allowed: str) -> None:
+    def __init__(self, found: str, allowed: str, remedy: str = "") -> None:
         shown = found if len(found) <= _LONGEST_TEXT else f"{found[:_LONGEST_TEXT]}…"
-        super().__init__(f'found "{shown}"; allowed: {allowed}')
+        told = f'found "{shown}"; allowed: {allowed}'
+        super().__init__(f"{told}. {remedy}" if remedy else told)
         self.found = shown
         self.allowed = allowed
+        self.remedy = remedy
 
     @property
     def says(self) -> Fact:
         """State it, to be told in a step or a matter."""
-        return fact("unreadable", found=words(self.found), allowed=words(self.allowed))
+        allowed = f"{self.allowed}. {self.remedy}" if self.remedy else self.allowed
+        return fact("unreadable", found=words(self.found), allowed=words(allowed))
 
-    def __reduce__(self) -> tuple[type["Unreadable"], tuple[str, str]]:
-        return Unreadable, (self.found, self.allowed)
+    def __reduce__(self) -> tuple[type["Unreadable"], tuple[str, str, str]]:
+        return Unreadable, (self.found, self.allowed, self.remedy)
 
 
 def length_m(text: str, bare: str | None = None) -> Exact:

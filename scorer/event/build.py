@@ -22,9 +22,10 @@ from scorer.event.model import (
     Task,
     Units,
 )
+from scorer.event.moments import Clock
 from scorer.event.places import HIGHEST_M, LOWEST_M, read_place
 from scorer.event.raw import RawEvent, RawFlight, Row
-from scorer.event.reading import Clock, Faults
+from scorer.event.reading import Faults
 from scorer.event.rows import (
     Known,
     read_declaration,
@@ -301,13 +302,14 @@ class _Flights:
         return tasks
 
     def _flight(self, raw: RawFlight, day: date, tasks: Mapping[int, Task]) -> Flight:
+        own = [t for t in tasks.values() if t.flight == raw.id]
         known = Known(
             pilots=self.pilots,
             places=self.places,
             tasks=tasks,
             flight=raw.id,
             own=_task_numbers(raw),
-            clock=Clock(day, self.zone),
+            clock=Clock(day, self.zone, [p for t in own for p in t.periods]),
             units=self.units,
         )
         settings, faults = self._settings(raw), self.faults
@@ -316,7 +318,7 @@ class _Flights:
             date=day,
             qnh_hpa=settings.number("qnh_hpa", 870, 1085),
             temperature_c=settings.number("temperature_c", -60, 60),
-            tasks=tuple(t for t in tasks.values() if t.flight == raw.id),
+            tasks=tuple(own),
             keyings=_rows(raw.marks, lambda r: read_keying(r, known, faults)),
             declarations=_rows(
                 raw.declarations, lambda r: read_declaration(r, known, faults)

@@ -5,13 +5,12 @@ They change no score: an official who upholds one sets down a ruling or a settle
 
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
-from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from scorer.event.model import Level, Origin, Outcome
+from scorer.event.moments import read_moment
 from scorer.event.raw import RawEvent, Row
 from scorer.event.reading import Cells, Faults
-from scorer.units import Unreadable
 
 OF_OUTCOMES = ("reason", "decided_by", "decided_at")
 """Columns that only a decided complaint fills."""
@@ -32,20 +31,6 @@ class Filed:
     """Number of the complaint that a protest is about."""
     outcome: Outcome | None
     """None = open."""
-
-
-def moment(text: str, zone: ZoneInfo) -> datetime:
-    """Read a date with its time, local unless it names its offset; raise Unreadable."""
-    allowed = "a date and a local time, YYYY-MM-DD HH:MM or with seconds"
-    if not (text.isascii() and "-" in text and ":" in text):
-        raise Unreadable(text, allowed)
-    try:
-        found = datetime.fromisoformat(text)
-        found = found if found.tzinfo else found.replace(tzinfo=zone)
-        found.timestamp()
-    except (ValueError, OverflowError) as error:
-        raise Unreadable(text, allowed) from error
-    return found
 
 
 def read_complaints(
@@ -76,7 +61,7 @@ def check(
     for row in raw.notes:
         cells = Cells(row, faults)
         cells.required("text", "the note")
-        cells.read("at", lambda text: moment(text, zone))
+        cells.read("at", lambda text: read_moment(text, zone))
 
 
 def _read(cells: Cells, zone: ZoneInfo, above: dict[int, Origin]) -> Filed | None:
@@ -93,7 +78,7 @@ def _read(cells: Cells, zone: ZoneInfo, above: dict[int, Origin]) -> Filed | Non
         above[number] = cells.row.origin
     cells.required("text", "what the pilot says")
     for column in ("at", "decided_at"):
-        cells.read(column, lambda text: moment(text, zone))
+        cells.read(column, lambda text: read_moment(text, zone))
     outcome = _outcome(cells)
     if len(cells.faults.found) > before or pilot is None or level is None:
         return None

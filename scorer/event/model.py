@@ -219,6 +219,12 @@ class Task:
     origin: Origin = Origin()
 
     @property
+    def periods(self) -> tuple[Period, ...]:
+        """Its launch and scoring periods, as far as it has them."""
+        given = (self.launch_period, self.scoring_period)
+        return tuple(period for period in given if period is not None)
+
+    @property
     def target(self) -> str | None:
         """Name of the first target, if any."""
         return self.targets[0] if self.targets else None

@@ -1,13 +1,12 @@
 """Helpers of the readers: gather faults, read the cells of a row."""
 
 from collections.abc import Callable, Iterable, Mapping
-from datetime import UTC, date, datetime, time
 from enum import StrEnum
 from typing import TypeVar
-from zoneinfo import ZoneInfo
 
 from scorer.errors import Fault, nearest
 from scorer.event.model import Origin
+from scorer.event.moments import Clock
 from scorer.event.raw import Row
 from scorer.units import Unreadable, angle_deg, bearing, length_m, number
 
@@ -140,7 +139,7 @@ class Cells:
         try:
             return reader(text)
         except Unreadable as fault:
-            self.refuse(column, fault.allowed)
+            self.refuse(column, fault.allowed, fault.remedy)
             return None
 
     def length(self, column: str, bare: str) -> float | None:
@@ -159,34 +158,9 @@ class Cells:
         """Read an optional bearing: degrees, and the letter of its north."""
         return self.read(column, bearing)
 
-    def time(self, column: str, clock: "Clock") -> float | None:
+    def time(self, column: str, clock: Clock) -> float | None:
         """Read an optional local time as POSIX seconds."""
         return self.read(column, clock.read)
-
-
-class Clock:
-    """Turns local times of a flight's day into POSIX seconds."""
-
-    def __init__(self, day: date, zone: ZoneInfo) -> None:
-        self.day = day
-        self.zone = zone
-
-    def read(self, text: str) -> float:
-        """Read `HH:MM`, `HH:MM:SS` or `YYYY-MM-DD HH:MM[:SS]`; raise Unreadable."""
-        allowed = "a local time HH:MM or HH:MM:SS, or with its date before it"
-        if not text.isascii() or ":" not in text:
-            raise Unreadable(text, allowed)
-        try:
-            moment = (
-                datetime.fromisoformat(text)
-                if "-" in text
-                else datetime.combine(self.day, time.fromisoformat(text.rjust(5, "0")))
-            )
-            if moment.tzinfo is None:
-                moment = moment.replace(tzinfo=self.zone)
-            return moment.astimezone(UTC).timestamp()
-        except (ValueError, OverflowError):
-            raise Unreadable(text, allowed) from None
 
 
 def entered(row: Row) -> Mapping[str, str]:

@@ -19,9 +19,10 @@ from scorer.event.model import (
     Task,
     Units,
 )
+from scorer.event.moments import Clock
 from scorer.event.place_kinds import points_in_words
 from scorer.event.raw import Row
-from scorer.event.reading import Cells, Clock, Faults, entered
+from scorer.event.reading import Cells, Faults, entered
 from scorer.units import Unreadable, duration_s, length_m
 
 _NORTHS = {"": North.GRID, "T": North.TRUE, "M": North.MAGNETIC}
@@ -57,6 +58,11 @@ class Known:
     """Task numbers set down in this flight, taken by another flight or not."""
     clock: Clock
     units: Units
+
+    def clock_of(self, task: int | None) -> Clock:
+        """Return the clock of a task: its periods tell the side of midnight."""
+        found = None if task is None else self.tasks.get(task)
+        return self.clock.with_periods(() if found is None else found.periods)
 
 
 def read_pilot(row: Row, faults: Faults) -> Pilot | None:
@@ -98,7 +104,7 @@ def read_keying(row: Row, known: Known, faults: Faults) -> Keying | None:
         "northing_m": cells.number("northing"),
         "lat_deg": cells.angle("lat", "latitude"),
         "lon_deg": cells.angle("lon", "longitude"),
-        "time_s": cells.time("time", known.clock),
+        "time_s": cells.time("time", known.clock_of(task)),
     }
     from_place, from2_place = (_place(cells, c, known) for c in ("from", "from2"))
     if len(faults.found) > before or task is None or pilot is None or method is None:
@@ -224,7 +230,7 @@ def read_declaration(row: Row, known: Known, faults: Faults) -> Declaration | No
     task, pilot = _task_and_pilot(cells, known)
     bare = "ft" if known.units is Units.IMPERIAL else "m"
     height_m = cells.length("height", bare)
-    time_s = cells.time("time", known.clock)
+    time_s = cells.time("time", known.clock_of(task))
     if len(faults.found) > before or task is None or pilot is None:
         return None
     return Declaration(
@@ -245,7 +251,7 @@ def read_report(row: Row, known: Known, faults: Faults) -> Report | None:
     before = len(faults.found)
     task, pilot = _task_and_pilot(cells, known)
     kind = cells.choice("kind", ReportKind)
-    time_s = cells.time("time", known.clock)
+    time_s = cells.time("time", known.clock_of(task))
     value = _report_value(cells, known.units)
     if len(faults.found) > before or task is None or pilot is None or kind is None:
         return None
@@ -283,7 +289,9 @@ def read_ruling(row: Row, known: Known, faults: Faults) -> Ruling | None:
     decision = cells.choice("decision", Decision)
     unit = cells.choice("unit", PenaltyUnit) if cells.text("unit") else None
     amount = _ruling_amount(cells, unit)
-    from_s, to_s = (cells.time(column, known.clock) for column in ("from", "to"))
+    from_s, to_s = (
+        cells.time(column, known.clock_of(task)) for column in ("from", "to")
+    )
     if from_s is not None and to_s is not None and to_s < from_s:
         cells.refuse("to", "a time not before from")
     measured = cells.read("measured", lambda text: _measured(text, known.units))

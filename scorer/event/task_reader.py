@@ -5,8 +5,8 @@ from typing import Any
 
 from scorer.event import place_kinds
 from scorer.event.model import Period, Place, Task, TaskState
+from scorer.event.moments import Clock
 from scorer.event.place_kinds import points_in_words
-from scorer.event.reading import Clock
 from scorer.event.rows import ALLOWED_PLACES, PLACES_FILE
 from scorer.event.rulebook import RuleBook
 from scorer.event.rules_reader import override
@@ -50,7 +50,8 @@ def read_task(
     areas = _areas(settings, places)
     radius_m = settings.quantity("measuring_radius", length_m)
     launch = _period(settings, "launch_period", clock)
-    scoring = _period(settings, "scoring_period", clock)
+    after_s = launch.start_s if launch else None
+    scoring = _period(settings, "scoring_period", clock, after_s)
     own_book = task_book(settings, book)
     if number is None:
         return None
@@ -122,23 +123,23 @@ def _check_place(
         settings.refuse(key, name, wanted)
 
 
-def _period(settings: Settings, key: str, clock: Clock) -> Period | None:
+def _period(
+    settings: Settings, key: str, clock: Clock, after_s: float | None = None
+) -> Period | None:
     given = settings.table.get(key)
     if given is None:
         return None
-    allowed = '["06:45", "07:30"]: two local times, the later one second'
     if not isinstance(given, list) or len(given) != 2:
+        allowed = '["06:45", "07:30"]: two local times, the later one second'
         settings.refuse(key, given, allowed)
         return None
+    start, end = map(str, given)
     try:
-        start_s, end_s = (clock.read(str(moment)) for moment in given)
-    except Unreadable:
-        settings.refuse(key, given, allowed)
+        return clock.period(start, end, after_s=after_s)
+    except Unreadable as fault:
+        allowed = f'["06:45", "07:30"], two local times: {fault.allowed}'
+        settings.refuse(key, given, allowed, fault.remedy)
         return None
-    if not start_s < end_s:
-        settings.refuse(key, given, allowed)
-        return None
-    return Period(start_s=start_s, end_s=end_s)
 
 
 AREA_RULES = {

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from scorer.event.model import Origin
+from scorer.event.moments import zone_of
 from scorer.event.raw import RawEvent, RawFlight, Row
 from scorer.ledger.acts import (
     DeclarationMade,
@@ -66,7 +67,7 @@ def to_drafts(
         for row in raw.accepted
     ]
     complaints = known.complaints if known else ()
-    drafts += complaint_drafts(raw.complaints, why, complaints)
+    drafts += complaint_drafts(raw.complaints, why, zone_of(raw.settings), complaints)
     drafts += note_drafts(raw.notes, why, known.note_rows if known else ())
     return tuple(drafts)
 

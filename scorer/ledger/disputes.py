@@ -7,14 +7,15 @@ its entry.
 import json
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from itertools import count
 from zoneinfo import ZoneInfo
 
 from scorer.errors import InputError
 from scorer.event.columns import COMPLAINTS
-from scorer.event.complaints import Filed, moment, read_complaints
+from scorer.event.complaints import Filed, read_complaints
 from scorer.event.model import Level, Origin, Outcome
+from scorer.event.moments import read_moment
 from scorer.event.raw import Row
 from scorer.event.reading import Faults, entered
 from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, EntryId, NoteMade
@@ -109,7 +110,7 @@ class Complaint:
         when = self.outcome.when
         if self.decided_at:
             try:
-                when = moment(self.decided_at, self.zone)
+                when = read_moment(self.decided_at, self.zone).local.astimezone(UTC)
             except Unreadable:  # entered past the checks of a folder
                 when = self.outcome.when
         return when + timedelta(seconds=protest_s)
@@ -190,7 +191,7 @@ def note_row(entry: Entry, act: NoteMade, origin: Origin, zone: ZoneInfo) -> Row
 
 
 def complaint_drafts(
-    rows: Iterable[Row], why: str, known: Sequence[Complaint] = ()
+    rows: Iterable[Row], why: str, zone: ZoneInfo, known: Sequence[Complaint] = ()
 ) -> Iterator[Draft]:
     """Turn lines of complaints.csv into acts; those `known` already are passed over.
 
@@ -198,7 +199,7 @@ def complaint_drafts(
     answers differ, the ledger lists them.
     """
     faults = Faults()
-    filed = read_complaints(rows, ZoneInfo("UTC"), faults)
+    filed = read_complaints(rows, zone, faults)
     if faults.found:
         raise InputError(faults.found)
     named: dict[int, EntryId] = {}

@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 from scorer.event.entries import between, entry_text
 from scorer.event.matter import Matter
 from scorer.event.model import Blob, Origin, SetAside
+from scorer.event.moments import zone_of
 from scorer.event.raw import RawEvent, RawFlight, RawLog, Row
 from scorer.ledger.acts import (
     Act,
@@ -204,12 +205,7 @@ class State:
     def zone(self) -> ZoneInfo:
         """The event's time zone; UTC while none is set down."""
         settings = self.all_of(SettingsSet)
-        event = settings[0][1].settings.get("event") if settings else None
-        name = event.get("time_zone") if isinstance(event, dict) else None
-        try:
-            return ZoneInfo(str(name))
-        except (KeyError, OSError, ValueError):
-            return ZoneInfo("UTC")
+        return zone_of(settings[0][1].settings if settings else {})
 
     def find(self, name: str) -> Entry:
         """Find an entry by its label (`hall-3f9a #12`) or the start of its hash."""

@@ -1,7 +1,10 @@
 """Faults that show only with the whole event at hand: the site, and what kinds need."""
 
+from zoneinfo import ZoneInfo
+
 from scorer.errors import Fault, GeometryError, InputError
 from scorer.event.model import Event
+from scorer.event.moments import Clock
 from scorer.geodesy.reference import frame
 from scorer.geodesy.site import Site
 from scorer.tasks.check import check_task
@@ -13,7 +16,13 @@ def faults_of(event: Event, *, places_sound: bool = True) -> list[Fault]:
     With `places_sound` False the site is not tried: its faults are known already.
     """
     places = {place.name: place for place in event.places}
-    faults = [fault for task in event.tasks for fault in check_task(task, places)]
+    zone = ZoneInfo(event.time_zone)
+    faults = [
+        fault
+        for flight in event.flights
+        for task in flight.tasks
+        for fault in check_task(task, places, Clock(flight.date, zone))
+    ]
     if places_sound:
         try:
             faults.extend(_elsewhere(event))

@@ -5,19 +5,23 @@ from typing import Any
 
 from scorer.errors import Fault, nearest
 from scorer.event.model import Place, Task
+from scorer.event.moments import Clock
 from scorer.event.task_kinds import TASK_KINDS, Kind, Setting
 from scorer.tasks.settings import ANY_DAY, LAUNCH, read, shown
 from scorer.units import Unreadable
 
 
-def check_task(task: Task, places: Mapping[str, Place]) -> tuple[Fault, ...]:
+def check_task(
+    task: Task, places: Mapping[str, Place], clock: Clock = ANY_DAY
+) -> tuple[Fault, ...]:
     """Return everything that keeps a task from being scored as its kind asks.
 
     Targets, scoring areas, roles and settings; places that settings name must exist and
     be of the right sort.  Unknown keys are faults too, with the nearest known one.
+    Times are read by the clock of the flight.
     """
     kind = TASK_KINDS[task.kind]
-    check = _Check(task, kind, places)
+    check = _Check(task, kind, places, clock.with_periods(task.periods))
     return (
         *check.targets(),
         *check.areas(),
@@ -27,8 +31,11 @@ def check_task(task: Task, places: Mapping[str, Place]) -> tuple[Fault, ...]:
 
 
 class _Check:
-    def __init__(self, task: Task, kind: Kind, places: Mapping[str, Place]) -> None:
+    def __init__(
+        self, task: Task, kind: Kind, places: Mapping[str, Place], clock: Clock
+    ) -> None:
         self.task, self.kind, self.places = task, kind, places
+        self.clock = clock
         self.known = {setting.key: setting for setting in kind.settings}
 
     def fault(self, field: str, found: str, allowed: str, remedy: str = "") -> Fault:
@@ -106,9 +113,11 @@ class _Check:
 
     def _value(self, setting: Setting, value: Any) -> Iterator[Fault]:
         try:
-            read_value = read(value, setting, ANY_DAY)
+            read_value = read(value, setting, self.clock)
         except Unreadable as unreadable:
-            yield self.fault(setting.key, unreadable.found, unreadable.allowed)
+            yield self.fault(
+                setting.key, unreadable.found, unreadable.allowed, unreadable.remedy
+            )
             return
         for name, point in _named(setting, read_value):
             yield from self._place(setting.key, name, point=point)

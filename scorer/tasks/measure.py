@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 
 from scorer.errors import ScorerError
 from scorer.event.model import TaskState
-from scorer.event.reading import Clock
+from scorer.event.moments import Clock
 from scorer.facts import fact, inner, term
 from scorer.tasks.base import Evidence, Measured, Quantity
 from scorer.tasks.kinds import KINDS
@@ -24,7 +24,7 @@ def measure(evidence: Evidence) -> Measured:
     work = Work(evidence, {})
     if evidence.task.state is TaskState.CANCELLED:
         return work.measured(None, fact("task-cancelled"))
-    clock = Clock(evidence.day, ZoneInfo(evidence.time_zone))
+    clock = Clock(evidence.day, ZoneInfo(evidence.time_zone), evidence.task.periods)
     try:
         work.settings = read_settings(evidence.task.settings, kind.settings, clock)
         work.say(

@@ -10,7 +10,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from scorer.event.model import Period
-from scorer.event.reading import Clock
+from scorer.event.moments import Clock
 from scorer.event.task_kinds import Setting
 from scorer.units import Unreadable, bearing, duration_s, length_m
 
@@ -82,9 +82,14 @@ def _read_duration(value: Any, _: Setting, __: Clock) -> float:
 
 
 def _read_time(value: Any, _: Setting, clock: Clock) -> float:
+    return clock.read(_time(value))
+
+
+def _time(value: Any) -> str:
+    """Return a time as text; TOML has times and dates of its own."""
     plain = value.isoformat(" ") if isinstance(value, datetime) else value
     plain = plain.isoformat() if isinstance(plain, time) else plain
-    return clock.read(_text(plain, "a local time in quotes: HH:MM or HH:MM:SS"))
+    return _text(plain, "a local time in quotes: HH:MM or HH:MM:SS")
 
 
 def _read_start(value: Any, setting: Setting, clock: Clock) -> float | str:
@@ -95,7 +100,9 @@ def _read_start(value: Any, setting: Setting, clock: Clock) -> float | str:
         return _read_time(value, setting, clock)
     except Unreadable as fault:
         words = ", ".join(setting.choices)
-        raise Unreadable(fault.found, f"{words}, or {fault.allowed}") from None
+        raise Unreadable(
+            fault.found, f"{words}, or {fault.allowed}", fault.remedy
+        ) from None
 
 
 def _read_count(value: Any, _: Setting, __: Clock) -> int:
@@ -117,7 +124,7 @@ def _read_bearing(value: Any, _: Setting, __: Clock) -> tuple[float, str]:
 
 
 def _read_windows(
-    value: Any, setting: Setting, clock: Clock
+    value: Any, _: Setting, clock: Clock
 ) -> dict[str, tuple[Period, ...]]:
     """Read a table of area name to one period or several."""
     allowed = '{ "north field" = ["07:00", "07:10"], … }: from and to, local time'
@@ -126,7 +133,7 @@ def _read_windows(
     windows = {}
     for area, entry in value.items():
         periods = entry if _is_list_of_lists(entry) else [entry]
-        windows[str(area)] = tuple(_period(p, setting, clock, allowed) for p in periods)
+        windows[str(area)] = tuple(_period(p, clock, allowed) for p in periods)
     return windows
 
 
@@ -134,13 +141,10 @@ def _is_list_of_lists(entry: Any) -> bool:
     return isinstance(entry, list) and all(isinstance(part, list) for part in entry)
 
 
-def _period(entry: Any, setting: Setting, clock: Clock, allowed: str) -> Period:
+def _period(entry: Any, clock: Clock, allowed: str) -> Period:
     if not isinstance(entry, list | tuple) or len(entry) != 2:
         raise Unreadable(shown(entry), allowed)
-    start, end = (_read_time(moment, setting, clock) for moment in entry)
-    if end <= start:
-        raise Unreadable(shown(entry), "a period that ends after it starts")
-    return Period(start_s=start, end_s=end)
+    return clock.period(*map(_time, entry))
 
 
 def _read_by_role(value: Any, setting: Setting, _: Clock) -> dict[str, str]:
