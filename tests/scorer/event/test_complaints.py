@@ -7,9 +7,10 @@ import pytest
 
 from scorer.errors import InputError
 from scorer.event.build import build, build_event
-from scorer.event.complaints import moment, read_complaints
+from scorer.event.complaints import read_complaints
 from scorer.event.folder import read_folder, read_folder_with_faults, write_folder
 from scorer.event.model import Level, Outcome
+from scorer.event.moments import read_moment
 from scorer.event.reading import Faults
 from scorer.ledger.whole import results_json
 from scorer.units import Unreadable
@@ -171,7 +172,7 @@ def test_a_folder_with_a_faulty_complaint_is_refused(folder):
 )
 def test_times_are_local_unless_they_name_their_offset(text, utc):
     """Central European time: UTC+1, in summer UTC+2 (IANA time zone database)."""
-    found = moment(text, ZONE).astimezone(ZoneInfo("UTC"))
+    found = read_moment(text, ZONE).local.astimezone(ZoneInfo("UTC"))
 
     assert found.isoformat() == utc
 
@@ -179,4 +180,4 @@ def test_times_are_local_unless_they_name_their_offset(text, utc):
 @pytest.mark.parametrize("text", ["08:05", "2026-09-12", "2026-13-01 08:00", "٣", ""])
 def test_a_time_without_its_day_is_refused(text):
     with pytest.raises(Unreadable):
-        moment(text, ZONE)
+        read_moment(text, ZONE)

@@ -24,7 +24,7 @@ POINTS, METRES = PenaltyUnit.TASK_POINTS, PenaltyUnit.METRES
 KNOWN = Known(
     pilots={7: object()},
     places={},
-    tasks={1: SimpleNamespace(flight="f1")},
+    tasks={1: SimpleNamespace(flight="f1", periods=())},
     flight="f1",
     own=frozenset({1}),
     clock=Clock(date(1970, 1, 12), ZoneInfo("Europe/Madrid")),
