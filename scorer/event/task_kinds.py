@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from scorer.facts import Fact, fact
+from scorer.facts import Fact, Measure, fact
 from scorer.registry import Registry
 
 
@@ -72,3 +72,18 @@ class Kind:
 
 TASK_KINDS: Registry[Kind] = Registry("task", "scorer.tasks.kinds")
 """Every kind by its code."""
+
+MEASURES = {
+    "m": Measure.LENGTH,
+    "km": Measure.DISTANCE,
+    "deg": Measure.ANGLE,
+    "km2": Measure.AREA,
+    "s": Measure.TAKEN,
+}
+"""What results in a task kind's unit count."""
+
+
+def measure_of(unit: str, kind: str = "") -> Measure:
+    """Return what results of a task kind count: the metres of a race are a long way."""
+    known = TASK_KINDS.get(kind)
+    return Measure.RACE if known and known.race else MEASURES[unit]

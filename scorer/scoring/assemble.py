@@ -9,7 +9,7 @@ import numpy as np
 
 from scorer.event.model import PenaltyUnit, Task, TaskState, Units
 from scorer.event.rulebook import RuleBook
-from scorer.event.task_kinds import Kind
+from scorer.event.task_kinds import Kind, measure_of
 from scorer.facts import (
     Fact,
     Step,
@@ -33,7 +33,6 @@ from scorer.scoring.results import (
     RulingState,
     Score,
     TaskResult,
-    measure_of,
 )
 from scorer.tasks.base import Measured
 

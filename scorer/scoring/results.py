@@ -13,25 +13,10 @@ from scorer.event.finding import Amount, Finding
 from scorer.event.matter import Matter, grouped
 from scorer.event.model import Keying, Ruling
 from scorer.event.rulebook import PointsRule, StandingsRule
-from scorer.event.task_kinds import TASK_KINDS
+from scorer.event.task_kinds import MEASURES, TASK_KINDS, measure_of
 from scorer.facts import Fact, Measure, Step
 from scorer.scoring.keyings import Keyed
 from scorer.words.voice import Voice
-
-MEASURES = {
-    "m": Measure.LENGTH,
-    "km": Measure.DISTANCE,
-    "deg": Measure.ANGLE,
-    "km2": Measure.AREA,
-    "s": Measure.TAKEN,
-}
-"""What results in a task kind's unit count."""
-
-
-def measure_of(unit: str, kind: str = "") -> Measure:
-    """Return what results of a task kind count: the metres of a race are a long way."""
-    known = TASK_KINDS.get(kind)
-    return Measure.RACE if known and known.race else MEASURES[unit]
 
 
 class Group(StrEnum):

@@ -1,9 +1,13 @@
 """Which mark counts in a task with one mark, where a pilot has several."""
 
-from collections.abc import Callable, Iterable
+import math
+from collections.abc import Callable, Iterable, Sequence
+from fractions import Fraction
 
 from scorer.event.model import Method
-from scorer.facts import Fact, count, fact, listed, several, term
+from scorer.event.task_kinds import TASK_KINDS, measure_of
+from scorer.facts import Fact, Value, count, fact, listed, several, term
+from scorer.rounding import Exact, exact
 from scorer.tasks.base import Quantity
 from scorer.tasks.points import (
     LANDING_MARK,
@@ -24,15 +28,21 @@ def one_mark(
 
     `besides` is the role of a mark that serves another purpose.
     """
+    work.counted_from = besides
     roles = drops(work, besides)
     if not roles:
         found_none = _none_found(work)
         raise NoResult(fact("no-mark-found" if found_none else "no-mark-entered"))
+    how = work.settings["several_marks"]
+    if how in TOGETHER and len(roles) < (work.settings.get("drops") or 0):
+        wanted = count(work.settings["drops"])
+        raise NoResult(fact("too-few-drops", marks=count(len(roles)), wanted=wanted))
     if len(roles) == 1:
         return value(mark(work, roles[0]))
-    how = work.settings["several_marks"]
     names = several(map(called, roles))
     work.say(fact("several-marks", marks=names, how=term(f"marks-{how}")))
+    if how in TOGETHER:
+        return together(work, [value(mark(work, role)) for role in roles], how)
     if how == "invalid":
         raise NoResult(fact("too-many-marks", marks=count(len(roles))))
     if how in {"first", "last"}:
@@ -40,6 +50,23 @@ def one_mark(
         ordered = sorted(timed, key=lambda pair: pair[0])
         return value(ordered[0 if how == "first" else -1][1])
     return _chosen(work, roles, value, worst=how == "least-advantageous", best=best)
+
+
+TOGETHER = frozenset({"sum", "mean"})
+"""Ways of counting several marks in which all of them count."""
+
+
+def together(work: Work, valued: Sequence[Quantity], how: str) -> Quantity:
+    """Add up what several marks give, or take the mean; one without result leaves none."""
+    share = Fraction(1, len(valued)) if how == "mean" else Fraction(1)
+    total = share * sum((exact(q.value) for q in valued), Fraction(0))
+    taped = all(isinstance(q.value, Exact) for q in valued)
+    value = Exact(total) if taped else float(total)
+    code = str(work.evidence.task.kind)
+    measure = measure_of(TASK_KINDS[code].unit, code)
+    each = several(Value(measure, q.value) for q in valued)
+    work.say(fact(f"marks-{how}", each=each, result=Value(measure, value)))
+    return Quantity(value, float(share) * math.hypot(*(q.sigma for q in valued)))
 
 
 def drops(work: Work, besides: str = "") -> list[str]:

@@ -37,7 +37,21 @@ SEVERAL_MARKS = Setting(
     doc="which mark counts where a pilot has several (least-advantageous: one club's "
     "published rule; most-advantageous or last suit tasks that may be tried again)",
     default="least-advantageous",
-    choices=("least-advantageous", "most-advantageous", "first", "last", "invalid"),
+    choices=(
+        "least-advantageous",
+        "most-advantageous",
+        "first",
+        "last",
+        "sum",
+        "mean",
+        "invalid",
+    ),
+)
+DROPS = Setting(
+    key="drops",
+    kind="count",
+    doc="how many markers every pilot drops, where their results are added up "
+    '(`several_marks = "sum"` or `"mean"`); fewer give no result; unset = any number',
 )
 OUTSIDE_LIMITS = Setting(
     key="outside_limits",
@@ -62,6 +76,13 @@ MOST_LEG = Setting(
     doc="greatest distance between two points of the task",
 )
 LEGS = (LEAST_LEG, MOST_LEG, OUTSIDE_LIMITS)
+OUT_OF_ORDER = Setting(
+    key="out_of_order",
+    kind="choice",
+    doc="what marks get that fell in another order than their letters; unset = an official "
+    "looks at them",
+    choices=("no result", "people decide"),
+)
 REFERENCE = Setting(
     key="reference",
     kind="point",
@@ -85,7 +106,7 @@ TIME_FROM = Setting(
 
 MARKED = (LOGGER_MARKS, NOTE)
 """Keys of every kind with marks."""
-ONE_MARK = (SEVERAL_MARKS, *MARKED)
+ONE_MARK = (SEVERAL_MARKS, DROPS, *MARKED)
 """Keys of every kind with one mark."""
 TO_GOAL = (OUTSIDE_RADIUS, *ONE_MARK)
 """Keys of every kind with the distance from one mark to a goal."""
@@ -286,7 +307,7 @@ _ALL = (
         unit="deg",
         best="greatest",
         measure=elbow,
-        settings=(LAUNCH_IS, *LEGS, *MARKED),
+        settings=(LAUNCH_IS, *LEGS, OUT_OF_ORDER, *MARKED),
         roles=("A", "B", "C"),
     ),
     Kind(
@@ -295,7 +316,7 @@ _ALL = (
         unit="km2",
         best="greatest",
         measure=land_run,
-        settings=(LAUNCH_IS, *LEGS, *MARKED),
+        settings=(LAUNCH_IS, *LEGS, OUT_OF_ORDER, *MARKED),
         roles=("A", "B", "C"),
     ),
     Kind(
@@ -340,6 +361,7 @@ _ALL = (
             ),
             LAUNCH_IS,
             *LEGS,
+            OUT_OF_ORDER,
             *MARKED,
         ),
         roles=("A", "B"),
@@ -386,6 +408,7 @@ _ALL = (
             ),
             LAUNCH_IS,
             *LEGS,
+            OUT_OF_ORDER,
             *MARKED,
         ),
         roles=("A", "B"),

@@ -16,6 +16,9 @@ from scorer.tasks.points import Located, placed
 from scorer.tasks.work import NoResult, Work
 from scorer.tracks.flown import Flown
 
+SCALE = 0.002
+"""Share by which the plane of an event and its ground may differ: the scale of a UTM zone
+is at most 0.001 off within its bounds, and 3 km of height another 0.0005."""
 NEAR_SIGMAS = 2.0
 """A mark nearer than this to an outline could be on the other side of it."""
 
@@ -117,18 +120,41 @@ def require_inside(work: Work, at: Located, areas: Iterable[str]) -> tuple[str, 
 
 
 def _inside_by_tape(work: Work, at: Located, names: tuple[str, ...]) -> tuple[str, ...]:
-    """Tell from a taped distance alone: a whole circle inside settles it."""
+    """Tell from a taped distance alone, which puts a mark somewhere on a circle.
+
+    A circle wholly inside an area settles it, one that no area reaches does too; between
+    them people are asked.
+    """
     site = work.evidence.site
-    if at.taped_from is not None and at.mark is not None:
-        spot, reach = shapely.Point(at.taped_from), at.mark.distance_m or 0.0
-        for name in names:
-            area = site.area(name)
-            if area.covers(spot) and area.boundary.distance(spot) > reach:
-                whole = fact("inside-area-by-tape", point=at.name, area=place(name))
-                work.say(whole)
-                return (name,)
+    if at.taped_from is None or at.mark is None:
+        work.warn(fact("inside-unknown", point=at.name))
+        return names
+    spot, reach = shapely.Point(at.taped_from), at.mark.distance_m or 0.0
+    slack = NEAR_SIGMAS * (at.mark.sigma_m or 0.0) + SCALE * reach
+    bounds = {name: _reach(site.area(name), spot) for name in names}
+    for name in names:
+        area = site.area(name)
+        if area.covers(spot) and area.boundary.distance(spot) > reach:
+            whole = fact("inside-area-by-tape", point=at.name, area=place(name))
+            work.say(whole)
+            return (name,)
+    near = {
+        name: max(least - reach, reach - most) for name, (least, most) in bounds.items()
+    }
+    nearest_one = min(near, key=near.__getitem__)
+    if near[nearest_one] > slack:
+        gap = length(near[nearest_one])
+        area_ = place(nearest_one)
+        raise NoResult(fact("outside-area", point=at.name, area=area_, gap=gap))
     work.warn(fact("inside-unknown", point=at.name))
-    return names
+    return tuple(name for name in names if near[name] <= slack)
+
+
+def _reach(area: shapely.Geometry, spot: shapely.Point) -> tuple[float, float]:
+    """Return how far the nearest and the farthest point of an area lie from a spot."""
+    corners = shapely.get_coordinates(area)
+    farthest = float(np.hypot(*(corners - (spot.x, spot.y)).T).max())
+    return float(area.distance(spot)), farthest
 
 
 def leg_m(work: Work, flown: Flown, *, slope: bool = False) -> Array:

@@ -10,6 +10,7 @@ from scorer.event.moments import Clock
 from scorer.facts import fact, inner, term
 from scorer.tasks.base import Evidence, Measured, Quantity
 from scorer.tasks.kinds import KINDS
+from scorer.tasks.possible import check_order
 from scorer.tasks.settings import read_settings
 from scorer.tasks.work import NoResult, Work
 
@@ -35,7 +36,9 @@ def measure(evidence: Evidence) -> Measured:
                 best=term(kind.best),
             )
         )
-        return _finite(work, kind.measure(work))
+        quantity = kind.measure(work)
+        check_order(work, kind.roles)
+        return _finite(work, quantity)
     except NoResult as none:
         return work.measured(None, none.reason)
     except ScorerError as error:

@@ -45,7 +45,8 @@ def race_to_area(work: Work) -> Quantity:
         end = _entry(work, begin_s)
     elapsed = end.value - begin_s
     if elapsed < 0:
-        raise NoResult(fact("reached-before-start", early=span(-elapsed)))
+        says = fact("reached-before-start", early=span(-elapsed))
+        raise work.failed(says, matters.IMPOSSIBLE)
     times = {"start": clock(begin_s), "end": clock(end.value)}
     work.say(fact("race-time", **times, seconds=number(round(elapsed, 2))))
     return Quantity(elapsed, math.hypot(end.sigma, begin_sigma))

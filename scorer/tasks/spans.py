@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 import numpy as np
 
+from scorer.event.matters import IMPOSSIBLE
 from scorer.facts import distance as far
 from scorer.facts import fact, length, moment, span
 from scorer.tasks.base import Quantity
@@ -115,8 +116,12 @@ def _elapsed(work: Work, start: Located, at: Located, limit_s: float) -> float:
     said = {"point": at.name, "elapsed": span(elapsed)}
     between = {"start": moment(begin_s), "end": moment(end_s)}
     work.say(fact("time-elapsed", **said, **between))
+    if elapsed < -2 * sigma:
+        raise work.failed(
+            fact("fell-before-start", point=at.name, **between), IMPOSSIBLE
+        )
     if elapsed < 0:
-        work.warn(fact("fell-before-start", point=at.name))
+        work.warn(fact("time-near-limit", **said, limit=span(0.0)))
     if abs(elapsed - limit_s) < 2 * sigma:
         work.warn(fact("time-near-limit", **said, limit=span(limit_s)))
     return elapsed

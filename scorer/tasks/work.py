@@ -29,6 +29,8 @@ class Work:
         self.matters: list[Matter] = []
         self.marks: list[Mark] = []
         self.times: dict[str, float] = {}
+        self.counted_from = ""
+        """Role of the mark that others are measured from, where there is one."""
         self.findings: list[Finding] = []
 
     def say(self, step: Step) -> None:

@@ -50,5 +50,5 @@ def test_people_read_no_key_of_a_file_in_a_step():
 
     assert said(leg) == "mill to church: 1.00 m"
     for kind in KINDS.values():
-        assert "_" not in kind.about
-        assert "`" not in kind.about
+        assert "_" not in said(kind.about)
+        assert "`" not in said(kind.about)
