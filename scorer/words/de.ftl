@@ -297,3 +297,21 @@ picture-profile = { $what }, Pilot { $pilot }: Höhe über Grund von { $start } 
 picture-flight = Höhe über Grund, ganzer Flug von Pilot { $pilot }
 picture-axis = { $unit } über Grund; das Band gilt in zwei von drei Fällen
 picture-limit = Grenze { $height }
+
+## Eintragungen
+entry-tape = { $distance } von { $by }
+entry-tape-from = { $distance } ab { $start } von { $by }
+entry-bearing = { $distance } in Richtung { $bearing } ab { $start } von { $by }
+entry-arcs = { $distance } ab { $start } und { $other } ab { $end } ({ $side } der Linie zwischen beiden) von { $by }
+entry-offset = { $distance } auf der Linie von { $start } nach { $end }, { $other } quer dazu ({ $side }) von { $by }
+entry-coordinates = { $at } von { $by }
+entry-log = aus der Aufzeichnung um { $at } von { $by }
+entry-timed = { $entry }, abgeworfen um { $at }
+entry-none = keine Marke gefunden von { $by }
+term-the-target = dem Ziel
+term-somebody = jemand
+step-entered = eingetragen: { $entry }
+step-entries-agree = { $entries } Eintragungen stimmen überein; es zählt: { $entry }
+step-entries-settled = entschieden: { $entry }, weil: { $reason }
+step-entries-open = offen: { $why } Vorerst zählt: { $entry }
+step-of-mark = Marke { $mark }: { $step }

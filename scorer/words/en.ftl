@@ -938,7 +938,16 @@ term-method-latlon = latitude and longitude
 term-method-log = from the log
 term-method-none = no mark found
 entry-tape = { $distance } by { $by }
+entry-tape-from = { $distance } from { $start } by { $by }
+entry-bearing = { $distance } at bearing { $bearing } from { $start } by { $by }
+entry-arcs = { $distance } from { $start } and { $other } from { $end } ({ $side } of the line between them) by { $by }
+entry-offset = { $distance } along the line from { $start } to { $end }, { $other } square to it ({ $side }) by { $by }
+entry-coordinates = { $at } by { $by }
+entry-log = from the log at { $at } by { $by }
+entry-timed = { $entry }, dropped at { $at }
 entry-none = no mark found by { $by }
+term-the-target = the target
+term-either = on either side
 entry-as-entered = { $method } { $text } by { $by }
 
 entries-differ = Two entries differ by { $gap }, more than { $tolerance }: { $entries }. Choose one.
