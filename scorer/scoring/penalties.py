@@ -8,6 +8,7 @@ from scorer.event import matters
 from scorer.event.finding import Amount, Finding, Verdict, finding_kinds
 from scorer.event.matter import Matter, MatterKind
 from scorer.event.model import Decision, PenaltyUnit, Ruling
+from scorer.event.rulebook import SECTIONS, rules_of
 from scorer.facts import (
     Fact,
     Measure,
@@ -19,6 +20,7 @@ from scorer.facts import (
     term,
     words,
 )
+from scorer.facts import rule as rule_value
 from scorer.rounding import Exact, exact
 from scorer.scoring.joins import apart, joined
 from scorer.scoring.results import Charge, RuledFinding, RulingState
@@ -200,11 +202,19 @@ def _charge(finding: str, amount: Amount, ruling: Ruling, rule: Fact | None) -> 
     )
 
 
+def cited(text: str) -> Fact:
+    """State the rule that somebody wrote: a paragraph, or a rule of the event by name."""
+    section, _, key = text.strip().partition(".")
+    if section in SECTIONS and key in rules_of(section):
+        return fact("rule-named", rule=rule_value(text.strip()))
+    return fact("rule-in-words", text=words(text))
+
+
 def _cited(ruling: Ruling | None) -> Fact | None:
     """State the rule that an official named; None where nobody did."""
     if ruling is None or not ruling.rule:
         return None
-    return fact("rule-in-words", text=words(ruling.rule))
+    return cited(ruling.rule)
 
 
 def _unruled(finding: Finding) -> Matter:

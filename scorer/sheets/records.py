@@ -11,6 +11,7 @@ from scorer.event.model import Keying, Ruling
 from scorer.facts import inner, several
 from scorer.rounding import shown
 from scorer.scoring import told
+from scorer.scoring.penalties import cited
 from scorer.scoring.results import (
     Charge,
     LogSummary,
@@ -221,7 +222,7 @@ def scores(sheet: Sheet) -> Table:
         *PILOT,
         _col("flown", "Flown"),
         _col("measured", "Measured", 3),
-        _col("sigma", "± 1σ", 3),
+        _col("sigma", "Uncertainty", 3),
         _col("metres_penalty", "Metres added", 2),
         _col("result", "Result", 2),
         _col("unit", "Unit"),
@@ -288,7 +289,7 @@ def marks(sheet: Sheet) -> Table:
         _col("mark", "Mark"),
         _col("method", "Method"),
         _col("distance_m", "Distance, m", 3),
-        _col("sigma_m", "± 1σ, m", 3),
+        _col("sigma_m", "Uncertainty, m", 3),
         _aside("lat_deg", "Latitude, °", 7),
         _aside("lon_deg", "Longitude, °", 7),
         _col("time_utc", "Time, UTC"),
@@ -365,7 +366,7 @@ FOUND: tuple[tuple[Column, Callable[[Sheet, RuledFinding], Value]], ...] = (
     (_col("measured", "Measured", 2), lambda _, f: f.finding.measured),
     (_col("limit", "Limit", 2), lambda _, f: f.finding.limit),
     (_aside("excess", "Excess", 2), lambda _, f: f.finding.excess),
-    (_aside("sigma", "± 1σ", 2), lambda _, f: f.finding.sigma),
+    (_aside("sigma", "Uncertainty", 2), lambda _, f: f.finding.sigma),
     (_col("unit", "Unit"), lambda _, f: _text(f.finding.unit)),
     (
         _aside("penalty", "Penalty proposed"),
@@ -488,7 +489,8 @@ def _ruling_row(sheet: Sheet, ruling: Ruling) -> tuple[Value, ...]:
         _infringement_of(sheet, ruling),
         ruling.amount,
         sheet.word(unit_) if unit_ else "",
-        *(clean(t) for t in (ruling.rule, ruling.reason, ruling.by, ruling.at)),
+        sheet.say(cited(ruling.rule)) if ruling.rule else "",
+        *(clean(t) for t in (ruling.reason, ruling.by, ruling.at)),
     )
 
 

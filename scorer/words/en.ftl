@@ -302,6 +302,7 @@ rule-of-task = { $what }, set for the task
 term-task-launch-period = launch period
 term-task-scoring-period = scoring period
 all-of = { $parts }
+rule-named = { $rule }
 rule-in-words = { $text }
 term-certainty-confirmed = read in a published text
 term-certainty-one-source = one source or an old edition

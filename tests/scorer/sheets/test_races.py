@@ -54,7 +54,7 @@ def test_tables_carry_metres(race):
     data = write_tables(results, event, STAMP)
 
     text = data["standings.csv"].decode("utf-8-sig")
-    assert "rank,pilot,name,task_1,event_penalty,result_m" in text
+    assert "rank,pilot,name,task_1,competition_penalty,result_m" in text
     assert f"1,1,Ann,{sums(results)[0]},0,{sums(results)[0]}" in text
     teams = data["standings-teams.csv"].decode("utf-8-sig")
     assert f"1,red,{sum(sums(results)[:2])}," in teams
@@ -76,8 +76,8 @@ def test_the_workbook_adds_results_up(race):
 
     page = book["Standings"]
     assert [cell.value for cell in page[5]][3:7] == [
-        "Task 1 GAS",
-        "Event penalty",
+        "Task 1",
+        "Competition penalty",
         "Result m",
         "Result m as published",
     ]

@@ -79,8 +79,8 @@ def test_schema_refuses_what_no_reader_could_use(results, schema, path, wrong):
     assert errors
 
 
-STATED = {"says", "steps", "rule", "figures"}
-"""Keys that hold facts: their values are named by their kinds, in the catalogue."""
+STATED = {"says", "steps", "rule", "figures", "fields"}
+"""Keys that hold facts, whose values are named by their kinds, or cells as entered."""
 
 
 def test_the_schema_knows_every_key_that_results_json_has(data, schema):
