@@ -283,11 +283,17 @@ def when(voice: Voice, finding: Finding) -> str:
 
 def asked(voice: Voice, finding: Finding) -> str:
     """Say what the rules ask for an infringement, each amount with how it comes about."""
+    amounts = asked_amounts(voice, finding)
+    if not amounts:
+        return voice.word("explain-asks-nothing")
+    return voice.say(fact("explain-asks", amounts=words(amounts)))
+
+
+def asked_amounts(voice: Voice, finding: Finding) -> str:
+    """Say what the rules ask for and no more; empty where they ask for nothing."""
     proposed = () if finding.penalty is None else (finding.penalty, *finding.also)
     stated = finding.sums or [penalty.says for penalty in proposed]
-    if not stated:
-        return voice.word("explain-asks-nothing")
-    return voice.say(fact("explain-asks", amounts=several(map(inner, stated))))
+    return voice.value(several(map(inner, stated))) if stated else ""
 
 
 def mark_of(role: str) -> Fact:

@@ -82,7 +82,7 @@ def finding_facts(sheet: Sheet, ruled: RuledFinding) -> tuple[tuple[str, str], .
         ("fact-beyond", sheet.quantity(f.excess, f.unit) if f.excess else ""),
         ("fact-where", place_words(f)),
         ("fact-rule", sheet.say(f.rule)),
-        ("fact-asked", clean(told.asked(voice, f))),
+        ("fact-asked", clean(told.asked_amounts(voice, f))),
         ("fact-decision", ruling_words(sheet, ruled)),
         ("fact-evidence", clean(f.evidence)),
     )
