@@ -33,7 +33,7 @@ from scorer.event.model import (
     Units,
 )
 from scorer.event.rulebook import Certainty, FloorRule, Provenance, RuleBook
-from scorer.facts import fact, plain, words
+from scorer.facts import fact, inner, plain, words
 from scorer.rounding import half_up
 from scorer.scoring.keyings import Keyed
 from scorer.scoring.points import award
@@ -428,7 +428,14 @@ def one_score(task_, pilot, group, got):
         charges=charges,
         marks=(mark,) if result is not None and kind == "FIN" else (),
         why=WHY[group],
-        steps=(plain(f"measured {result}"),),
+        steps=(
+            plain(f"measured {result}"),
+            *(
+                [fact("step-group-b", why=inner(WHY[group]))]
+                if group is Group.B
+                else ()
+            ),
+        ),
         how=plain(f"rank {rank} gives {formula_points} points"),
         rank_low=max(1, rank - 1),
         rank_high=rank + 1,
