@@ -12,7 +12,7 @@ from scorer.facts import Fact
 from scorer.files import write_below
 from scorer.ledger import whole
 from scorer.ledger.acts import Sha256, Stage
-from scorer.ledger.api import Change, Computed, Entry, Ledger
+from scorer.ledger.api import Change, Computed, Entry, Ledger, sound
 from scorer.ledger.publish import (
     Refusal,
     changes_since_last,
@@ -120,7 +120,8 @@ def look_ahead(ledger: Ledger, scored: Scored, wish: Wish) -> Outlook:
         why=wish.why,
         site_url=wish.site_url,
     )
-    found = open_matters(computed, wish.tasks, state=ledger.state(), now=ledger.clock())
+    state = sound(ledger.state()).state
+    found = open_matters(computed, wish.tasks, state=state, now=ledger.clock())
     shown = tuple(m for m in found if m.blocks is not Blocks.NOTHING or m.accepted)
     return Outlook(wish=wish, prepared=prepared, open=shown)
 

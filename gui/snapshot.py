@@ -9,7 +9,7 @@ from gui.pool import Pool
 from scorer.errors import Fault
 from scorer.event.build import build
 from scorer.event.model import Event, Flight, Task, Units
-from scorer.ledger.api import Ledger, State
+from scorer.ledger.api import Ledger, State, sound
 from scorer.ledger.keyings import SlotState, event_of, slots
 from scorer.progress import Control
 from scorer.scoring.document import to_json
@@ -66,12 +66,12 @@ class Scored:
 
 def look(ledger: Ledger) -> Snapshot:
     """Read what stands in the ledger now."""
-    state = ledger.state()
-    event, faults = build(state.raw(lambda _: b""))
+    found = sound(ledger.state())
+    state, event = found.state, found.event
     return Snapshot(
         state=state,
         event=event,
-        faults=tuple(faults),
+        faults=found.faults,
         slots=slots(state, event_of(state, ledger.file)),
     )
 
@@ -81,9 +81,8 @@ def compute(ledger: Ledger, pool: Pool, control: Control) -> Scored:
     # Imported here, in the worker: the window is there before these are loaded.
     from scorer.scoring.score import score  # noqa: PLC0415
 
-    state = ledger.state()
-    raw = state.raw(ledger.file)
-    event, faults = build(raw)
+    state = sound(ledger.state()).state
+    event, faults = build(state.raw(ledger.file))
     faults += faults_of(event, places_sound=not faults)
     if faults:
         return Scored(state=state, event=event, faults=tuple(faults), results=None)

@@ -27,6 +27,8 @@ class Fault:
     """What to do, where the two lines above do not say it already."""
     says: Fact | None = None
     """The same without file and column, where scoring tells it to people."""
+    entries: tuple[str, ...] = ()
+    """Hashes of the ledger's entries in which it stands; empty = it stands in a file."""
 
     def __str__(self) -> str:
         place = self.where if self.line is None else f"{self.where}, line {self.line}"

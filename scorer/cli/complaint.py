@@ -10,7 +10,6 @@ from scorer.cli.ledger import FILE, who_option
 from scorer.cli.screen import say
 from scorer.cli.target import HELP, checked, load_raw
 from scorer.errors import Fault, InputError
-from scorer.event.build import build
 from scorer.event.model import Event, Level
 from scorer.event.raw import Row
 from scorer.ledger import api
@@ -77,8 +76,7 @@ def run_list(given: argparse.Namespace) -> int:
 
 def _protest_s(state: api.State) -> float | None:
     """Return the event's protest period; faults elsewhere do not matter here."""
-    event, _ = build(state.raw(lambda _: b""))
-    return event.book.publication.protest_s
+    return api.sound(state).event.book.publication.protest_s
 
 
 def _told(row: Row) -> list[str]:
@@ -130,7 +128,7 @@ def _at(moment: datetime) -> str:
 def run_file(given: argparse.Namespace) -> int:
     """File a complaint or protest; say so when it comes late."""
     with api.Ledger.open(given.target, desk=api.this_desk(), who=given.by) as ledger:
-        state = ledger.state()
+        state = api.sound(ledger.state()).state
         event = checked(state.raw(ledger.file), [])
         _check_given(given, event)
         against = _find(state.complaints, given.protest) if given.protest else None
@@ -219,11 +217,11 @@ def _late_protest(against: api.Complaint, event: Event, now: datetime) -> str:
 def run_decide(given: argparse.Namespace) -> int:
     """Record an outcome."""
     with api.Ledger.open(given.target, desk=api.this_desk(), who=given.by) as ledger:
-        complaint = _find(ledger.state().complaints, given.number)
+        complaint = _find(api.sound(ledger.state()).state.complaints, given.number)
         verdict = Verdict(given.verdict.replace("-", " "))
         act = ComplaintDecided(complaint=complaint.entry.id, verdict=verdict)
         entry = ledger.record(act, why=given.why)
-        state = ledger.state()
+        state = api.sound(ledger.state()).state
         after = next(c for c in state.complaints if c.number == complaint.number)
         protests = _protests(after, _protest_s(state))
     say(f"{verdict}, {_at(entry.when)}, entry {entry.label}")

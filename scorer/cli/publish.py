@@ -90,7 +90,7 @@ def run(given: argparse.Namespace) -> int:
 
 def score_ledger(ledger: api.Ledger) -> tuple[Event, Results, Computed]:
     """Score the present state of a ledger, ready to be published."""
-    state = ledger.state()
+    state = api.sound(ledger.state()).state
     event = checked(state.raw(ledger.file), [])
     results = compute(event)
     return event, results, computed_of(state, event, results)

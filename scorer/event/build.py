@@ -196,8 +196,11 @@ def _book(rules: Settings, places: Mapping[str, Place]) -> RuleBook:
 
 
 def _places(raw: RawEvent, faults: Faults) -> list[Place]:
-    origin = raw.origins.get("places", Origin(where="places.geojson"))
-    read = [read_place(f, i, origin, faults) for i, f in enumerate(raw.places)]
+    file = raw.origins.get("places", Origin(where="places.geojson"))
+    read = [
+        read_place(f, i, raw.origins.get(f"places.{i}", file), faults)
+        for i, f in enumerate(raw.places)
+    ]
     return [place for place in read if place is not None]
 
 

@@ -111,6 +111,8 @@ class Origin:
     where: str = ""
     """File (relative to the event folder) or ledger entry."""
     line: int | None = None
+    entries: tuple[str, ...] = ()
+    """Hashes of the ledger's entries that say so; empty = it stands in a file."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

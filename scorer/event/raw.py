@@ -68,4 +68,4 @@ class RawEvent:
     """Open matters that an official accepted as they stand."""
     origins: Mapping[str, Origin] = field(default_factory=dict)
     """Where settings stand, by dotted path (`rules.floor.height`), `""` = the file;
-    `pilots` and `places` for those files."""
+    `pilots` and `places` for those files, `places.0` for one place of a ledger."""

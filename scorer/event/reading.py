@@ -63,6 +63,7 @@ class Faults:
             found=f'"{text}"' if entered else text,
             allowed=allowed,
             remedy=remedy,
+            entries=origin.entries,
         )
         if fault not in self._seen:
             self._seen.add(fault)

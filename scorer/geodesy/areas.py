@@ -77,4 +77,5 @@ def _fault(place: Place, found: str) -> Fault:
         found=found,
         allowed="a polygon of at least three corners whose outline does not cross",
         remedy="Draw it again, corner after corner in one direction.",
+        entries=place.origin.entries,
     )

@@ -62,6 +62,7 @@ def _off_plane(place: Place, found: str) -> Fault:
         field=f'point "{place.name}"',
         found=found,
         allowed="longitude, latitude in degrees, in this order",
+        entries=place.origin.entries,
     )
 
 

@@ -34,6 +34,10 @@ Looking
     `.reason`, `.decided_by`, `.decided_at` (as imported, else as its entries say) and
     `.protest_end(protest_s)`.
     An `Origin.where` of a replayed record is `entry DESK #N (file, line)`.
+``sound(state) -> Sound``
+    `.state` without the entries that the event cannot be built with (they are in its
+    `.set_aside`), `.event` built of it, `.faults` that are left.  Score, show and publish
+    this one.
 ``ledger.raw() -> RawEvent``
     For `scorer.event.build.build_event`.
 ``ledger.watch(stop) -> Iterator[News]``
@@ -74,6 +78,7 @@ from scorer.ledger.publish import (
 )
 from scorer.ledger.replay import LogHeld, Publication, State
 from scorer.ledger.resolve import Conflict, Current, content_of
+from scorer.ledger.sound import Sound, sound
 from scorer.ledger.whole import (
     Loaded,
     archive,
@@ -108,6 +113,7 @@ __all__ = [
     "Publication",
     "RefusedError",
     "Severity",
+    "Sound",
     "State",
     "archive",
     "changes_of",
@@ -128,6 +134,7 @@ __all__ = [
     "restore",
     "results_json",
     "sha256_of",
+    "sound",
     "system_clock",
     "this_desk",
     "verify_target",

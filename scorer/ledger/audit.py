@@ -26,6 +26,7 @@ from scorer.ledger.lineage import sort_out
 from scorer.ledger.publish import ancestors
 from scorer.ledger.replay import replay
 from scorer.ledger.schema import GUARDED
+from scorer.ledger.sound import sound
 from scorer.ledger.store import START, Store
 from scorer.progress import Control
 from scorer.version import FIRST_VERSION, VERSION
@@ -381,7 +382,7 @@ def _rescored(
     seen = ancestors(entries, act.heads)
     try:
         known = [entry for entry in entries if entry.hash in seen]
-        state = replay(known, stored=store.known_files)
+        state = sound(replay(known, stored=store.known_files)).state
         return rescore(state.raw(store.file))
     except ScorerError as error:
         return error

@@ -134,7 +134,7 @@ class Complaint:
             "decided_at": self.decided_at,
         }
         more = {k: v for k, v in self.act.extra.items() if k not in cells}
-        origin = Origin(where=f"entry {self.entry.label}")
+        origin = Origin(where=f"entry {self.entry.label}", entries=(self.entry.hash,))
         return Row(fields={**cells, **more}, origin=origin)
 
 

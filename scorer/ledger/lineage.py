@@ -62,7 +62,11 @@ def sort_out(
     """
     known = {} if known is None else known
     ordered = sorted(entries, key=lambda entry: entry.order)
-    held = without_bad([_read(entry, known) for entry in ordered], stored)
+    return standing_of(without_bad([_read(entry, known) for entry in ordered], stored))
+
+
+def standing_of(held: tuple[Held, ...]) -> Standing:
+    """Work out what holds of entries in their order, the bad ones set aside."""
     twice = _repeated(held)
     single = [item for item in held if item.id not in twice]
     undone = _undone(single, twice)

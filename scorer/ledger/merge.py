@@ -14,6 +14,7 @@ from scorer.ledger.faults import OtherEventError
 from scorer.ledger.keyings import SlotState, disagreements
 from scorer.ledger.replay import State, replay
 from scorer.ledger.resolve import Conflict
+from scorer.ledger.sound import sound
 from scorer.ledger.store import Store, check_entry
 from scorer.progress import Control
 
@@ -80,7 +81,8 @@ def merge_into(
             _check_file(source, sha)
         files = map(source.stored_file, wanted)
         fresh.append((source.where, target.take(entries, files)))
-    return _summary(replay(target.entries(), stored=target.known_files), tuple(fresh))
+    state = sound(replay(target.entries(), stored=target.known_files)).state
+    return _summary(state, tuple(fresh))
 
 
 def _check_file(source: Store, sha256: Sha256) -> None:

@@ -33,6 +33,7 @@ from scorer.ledger.files import Content, address_of
 from scorer.ledger.ledger import Ledger
 from scorer.ledger.matters import matters
 from scorer.ledger.replay import Publication, State
+from scorer.ledger.sound import sound
 from scorer.version import PROGRAM
 from scorer.words.voice import Voice
 
@@ -133,7 +134,8 @@ def refusals(
     if stage is Stage.FINAL:
         reasons += _final_refusals(ledger, computed, earlier, wanted)
     asked = {Blocks.OFFICIAL} if stage is Stage.OFFICIAL else _FINAL
-    found = open_matters(computed, wanted, state=state, now=ledger.clock())
+    held = sound(state).state
+    found = open_matters(computed, wanted, state=held, now=ledger.clock())
     waiting = [m for m in found if m.blocks in asked]
     return (
         *(Refusal(says=says) for says in reasons),

@@ -6,7 +6,7 @@ set of entries gives the same state, in whatever order it is given.
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import PurePosixPath
 from typing import TypeVar
 from zoneinfo import ZoneInfo
@@ -66,6 +66,13 @@ class LogHeld:
     pilot: int | None
     assigned: Entry | None
     """The entry that assigned it, if any; replace it to change the pilot."""
+
+    @property
+    def origin(self) -> Origin:
+        """Where it is said whose it is."""
+        if self.assigned is None:
+            return self.current.origin
+        return Current(act=self.assigned.act, entries=(self.assigned,)).origin
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -265,6 +272,9 @@ class State:
         )
 
     def _raw_flight(self, current: Current, act: FlightSet, load: Loader) -> RawFlight:
+        held = self._raw_logs(act.flight, load)
+        logs = {raw.blob.name: log.origin for log, raw in held if log.pilot is not None}
+
         def rows(*forms: type[RowAct]) -> tuple[Row, ...]:
             return tuple(
                 Row(fields=row.fields, origin=held.origin)
@@ -279,8 +289,8 @@ class State:
             declarations=rows(DeclarationMade),
             reports=rows(ReportMade),
             rulings=rows(RulingMade),
-            logs=self._raw_logs(act.flight, load),
-            origins={"": current.origin},
+            logs=tuple(raw for _, raw in held),
+            origins={"": current.origin, **logs},
         )
 
     def _marks(self, flight: str) -> tuple[Row, ...]:
@@ -302,14 +312,17 @@ class State:
                 rows.append(Row(fields=fields, origin=held.origin))
         return tuple(rows)
 
-    def _raw_logs(self, flight: str, load: Loader) -> tuple[RawLog, ...]:
+    def _raw_logs(
+        self, flight: str, load: Loader
+    ) -> tuple[tuple[LogHeld, RawLog], ...]:
         taken: set[str] = set()
         logs = []
         for log in self.logs:
             if log.flight == flight:
                 name = _free_name(log.name, log.sha256, taken)
                 blob, problem = _log_blob(name, log, load)
-                logs.append(RawLog(blob=blob, pilot=log.pilot, problem=problem))
+                raw = RawLog(blob=blob, pilot=log.pilot, problem=problem)
+                logs.append((log, raw))
         return tuple(logs)
 
     def _origins(self) -> dict[str, Origin]:
@@ -319,7 +332,11 @@ class State:
             ("places", PlaceSet),
         )
         first = {name: self.all_of(form)[:1] for name, form in parts}
-        return {name: held[0][0].origin for name, held in first.items() if held}
+        places = enumerate(self.all_of(PlaceSet))
+        return {
+            **{name: held[0][0].origin for name, held in first.items() if held},
+            **{f"places.{i}": current.origin for i, (current, _) in places},
+        }
 
 
 def replay(
@@ -328,7 +345,11 @@ def replay(
     stored: Stored | None = None,
 ) -> State:
     """Work out the state that entries add up to; `known`, `stored` as in `sort_out`."""
-    standing = sort_out(entries, known, stored)
+    return state_of(sort_out(entries, known, stored))
+
+
+def state_of(standing: Standing) -> State:
+    """Work out the state that entries add up to, once it is known which of them hold."""
     current, conflicts = resolve(standing)
     return State(
         standing=standing,
@@ -347,6 +368,12 @@ def _seen(held: Current, by_id: Mapping[EntryId, Entry]) -> str:
         for e in seen
         if isinstance(e.act, RowAct)
     )
+
+
+def with_talk(raw: RawEvent, state: State) -> RawEvent:
+    """Add complaints and notes, which no score depends on."""
+    rows = tuple(complaint.row for complaint in state.complaints)
+    return replace(raw, complaints=rows, notes=state.note_rows)
 
 
 def _log_held(

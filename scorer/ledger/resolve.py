@@ -98,7 +98,8 @@ class Current:
         """Where the record stands, for messages of the engine."""
         labels = " + ".join(entry.label for entry in self.entries)
         source = getattr(self.act, "source", "")
-        return Origin(where=f"entry {labels}" + (f" ({source})" if source else ""))
+        where = f"entry {labels}" + (f" ({source})" if source else "")
+        return Origin(where=where, entries=self.ids)
 
 
 def entered_by(act: Act, entry: Entry) -> str:

@@ -43,8 +43,9 @@ from scorer.ledger.ledger import Clock, Ledger, system_clock
 from scorer.ledger.merge import Merged, merge_into
 from scorer.ledger.opening import empty_store, memory_store, open_store
 from scorer.ledger.publish import Computed, ancestors
-from scorer.ledger.replay import Publication, State, replay
+from scorer.ledger.replay import Publication, State, replay, with_talk
 from scorer.ledger.resolve import Current, content_key, entered_by
+from scorer.ledger.sound import sound
 from scorer.ledger.store import Store
 from scorer.progress import Control
 
@@ -89,7 +90,7 @@ def load(target: Target, *, clock: Clock = system_clock) -> Loaded:
     if not is_url(target) and Path(target).is_dir():
         return Loaded(raw=read_folder(Path(target)), state=None, where=str(target))
     with open_any(target, clock=clock) as store:
-        state = replay(store.entries(), stored=store.known_files)
+        state = sound(replay(store.entries(), stored=store.known_files)).state
         return Loaded(raw=state.raw(store.file), state=state, where=store.where)
 
 
@@ -233,7 +234,8 @@ def as_published(
         then = replay(
             [entry for entry in entries if entry.hash in seen], stored=store.known_files
         )
-        return then.raw(store.file), published, store.file(published.act.results)
+        raw = sound(then).state.raw(store.file)
+        return raw, published, store.file(published.act.results)
 
 
 def _version(state: State, version: int, task: int | None) -> Publication:
@@ -255,7 +257,9 @@ def _version(state: State, version: int, task: int | None) -> Publication:
 def export_folder(target: Target, folder: Path) -> Exported:
     """Write an event as a folder."""
     loaded = load(target)
-    renamed = write_folder(_with_talk(loaded.raw, loaded.state), folder)
+    state = loaded.state
+    whole = loaded.raw if state is None else with_talk(loaded.raw, state)
+    renamed = write_folder(whole, folder)
     return Exported(state=loaded.state, renamed=renamed)
 
 
@@ -314,7 +318,7 @@ def archive(
     """Write the archive of an event and read it back; return its SHA-256."""
     with open_any(target, clock=clock) as store:
         entries = store.entries()
-        state = replay(entries, stored=store.known_files)
+        state = sound(replay(entries, stored=store.known_files)).state
         held = set(store.file_hashes())
 
         def load(sha256: Sha256) -> bytes:
@@ -322,7 +326,7 @@ def archive(
                 raise MissingBlobError(f"its file {sha256[:12]}… was never stored")
             return addressed(sha256)
 
-        raw = _with_talk(state.raw(load), state)
+        raw = with_talk(state.raw(load), state)
         return write_archive(store, entries, raw, path, control=control)
 
 
@@ -347,7 +351,7 @@ def compute(
     """
     from scorer.scoring.score import score  # noqa: PLC0415 - as above
 
-    state = ledger.state()
+    state = sound(ledger.state()).state
     event = build_event(state.raw(ledger.file))
     done = computed_of(state, event, score(event))
     return replace(done, documents=documents(done.document)) if documents else done
@@ -365,14 +369,6 @@ def computed_of(
 
 def _rescore(scoring: Score | None) -> Rescore | None:
     return None if scoring is None else lambda raw: scoring(build_event(raw))
-
-
-def _with_talk(raw: RawEvent, state: State | None) -> RawEvent:
-    """Add complaints and notes, which no score depends on."""
-    if state is None:
-        return raw
-    rows = tuple(complaint.row for complaint in state.complaints)
-    return replace(raw, complaints=rows, notes=state.note_rows)
 
 
 def _signed(current: Current) -> Act:

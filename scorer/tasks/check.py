@@ -47,6 +47,7 @@ class _Check:
             found=found,
             allowed=allowed,
             remedy=remedy,
+            entries=origin.entries,
         )
 
     def targets(self) -> Iterator[Fault]:

@@ -10,6 +10,7 @@ from dataclasses import replace
 import pytest
 
 from scorer.cli.main import main
+from scorer.event.build import build_event
 from scorer.event.folder import write_folder
 from scorer.ledger.acts import (
     Aside,
@@ -23,6 +24,7 @@ from scorer.ledger.entry import NO_ENTRY, Entry, hash_of
 from scorer.ledger.faults import LedgerError
 from scorer.ledger.ledger import Ledger
 from scorer.ledger.opening import open_store
+from scorer.ledger.sound import sound
 from tests.scorer.ledger.ledger_desks import HALL, Watch
 from tests.scorer.tiny import tiny_flight, tiny_raw
 
@@ -62,7 +64,26 @@ def published(**changes):
     return json.dumps({**whole, **changes})
 
 
+def fields_of(*sets, **cells):
+    return json.dumps({"fields": {k: v for d in (*sets, cells) for k, v in d.items()}})
+
+
+def flight_of(**changes):
+    """Return a flight whose one task is sound but for the changes."""
+    task = {"number": 2, "kind": "FIN", "target": "T", **changes}
+    given = {key: value for key, value in task.items() if value is not None}
+    settings = {"date": "2026-09-12", "task": [given]}
+    return json.dumps({"flight": "f2", "settings": settings})
+
+
 ROSTER = {"number": "9", "name": "Eve"}
+BOW_TIE = {
+    "properties": {"name": "Bow", "kind": "scoring-area"},
+    "geometry": {
+        "type": "Polygon",
+        "coordinates": [[[-3, 40], [-3.1, 40.1], [-3, 40.1], [-3.1, 40], [-3, 40]]],
+    },
+}
 KINDS = {
     # The act.
     "unknown kind": ("teleport", "{}"),
@@ -129,6 +150,55 @@ KINDS = {
     "withdraws a list": ("withdraw", '{"entry":["a"]}'),
     "undoes a text": ("undo", '{"entry":"the last one"}'),
 }
+NONSENSE = {
+    "a place without geometry": ("place", feature(geometry=None)),
+    "a place of an unknown kind": (
+        "place",
+        feature(properties={"name": "Y", "kind": "castle"}),
+    ),
+    "a place without a name": ("place", feature(properties={"kind": "goal"})),
+    "a place beyond the plane": (
+        "place",
+        feature(
+            properties={"name": "Far", "kind": "goal"},
+            geometry={"type": "Point", "coordinates": [87.0, 0.0]},
+        ),
+    ),
+    "an area that crosses itself": ("place", feature(**BOW_TIE)),
+    "a place named as another, with a blank": (
+        "place",
+        feature(properties={"name": "T ", "kind": "goal"}),
+    ),
+    "pilot number abc": ("pilot", json.dumps({"fields": {"number": "abc"}})),
+    "pilot number of full-width digits": ("pilot", fields_of(ROSTER, number="９")),
+    "a pilot without a name": ("pilot", fields_of(ROSTER, name="")),
+    "a mark of an unknown pilot": ("mark", row(pilot="77")),
+    "a mark in an unknown task": ("mark", row(task="88")),
+    "a mark without a distance": ("mark", row(distance="")),
+    "a distance of no length": ("mark", row(distance="1e99999999")),
+    "a distance of 4,000 digits": ("mark", row(distance="9" * 4000)),
+    "a method nobody knows": ("mark", row(method="ruler")),
+    "a settled mark of an unknown pilot": ("settle", row(pilot="77")),
+    "a declaration of an unknown pilot": ("declaration", row(pilot="77")),
+    "a report of an unknown kind": ("report", row(kind="ufo", by="x")),
+    "a ruling of an unknown pilot": ("ruling", row(pilot="77", decision="waive")),
+    "a ruling that decides nothing": ("ruling", row(decision="maybe")),
+    "a task of an unknown kind": ("flight", flight_of(kind="dance")),
+    "a task without a number": ("flight", flight_of(number=None)),
+    "a task at an unknown place": ("flight", flight_of(target="Nowhere")),
+    "a task number taken": ("flight", flight_of(number=1)),
+    "a task with unknown settings": ("flight", flight_of(colour="red")),
+    "a task with an unknown rule": ("flight", flight_of(rules={"floor": {"x": 1}})),
+    "a flight without a date": ("flight", '{"flight":"f2","settings":{}}'),
+    "a flight with unknown settings": ("flight", '{"flight":"f2","settings":{"a":1}}'),
+    "a complaint of an unknown pilot": ("complaint", '{"pilot":77,"text":"no"}'),
+    "a complaint on an unknown task": (
+        "complaint",
+        '{"pilot":1,"task":88,"text":"no"}',
+    ),
+    "a note without text": ("note", '{"text":" "}'),
+}
+"""Of valid form, and no sense in this event."""
 GOOD = ("mark", row(distance="1.50", by="bob"))
 HEADERS = {
     "tick near the end": {"tick": 2**63 - 1},
@@ -183,6 +253,18 @@ def put(file, kind, payload, **header):
         entry = forged(store, kind, payload, **header)
         store.take([entry], [])
     return entry
+
+
+def put_all(file, acts):
+    """Put several acts of the stranger's desk in, a chain of entries."""
+    with open_store(file, when=Watch()()) as store:
+        chain = []
+        for number, (kind, payload) in enumerate(acts, start=1):
+            header = {"prev": chain[-1].hash} if chain else {}
+            tick = len(store.entries()) + number
+            header |= {"number": number, "tick": tick}
+            chain.append(forged(store, kind, payload, **header))
+        store.take(chain, [])
 
 
 def every_command(file, clean, tmp_path):
@@ -241,6 +323,115 @@ def test_no_foreign_entry_stops_any_command(name, file, clean_file, tmp_path, ca
         (record,) = state.set_aside
         assert (record.entry, record.desk, record.kind) == (entry.hash, STRANGER, kind)
         assert entry.hash in {e.hash for e in state.entries}
+
+
+@pytest.mark.parametrize("name", NONSENSE)
+def test_content_that_makes_no_sense_in_the_event_is_set_aside(name, file, capsys):
+    kind, payload = NONSENSE[name]
+    entry = put(file, kind, payload)
+
+    assert main(["score", str(file)]) in {0, 1}
+    told = " ".join("".join(capsys.readouterr()).split())
+    assert f"entry {STRANGER} #1 by Mallory" in told
+    with Ledger.open(file, desk=HALL, who="ann", clock=Watch()) as ledger:
+        found = sound(ledger.state())
+        (record,) = found.state.set_aside
+        assert (record.entry, record.desk, record.who) == (
+            entry.hash,
+            STRANGER,
+            "Mallory",
+        )
+        assert found.all_faults == ()
+        assert build_event(found.state.raw(ledger.file)).tasks
+        ledger.withdraw([entry.hash], why="not ours")
+        assert sound(ledger.state()).state.set_aside == ()
+
+
+def test_nonsense_of_all_kinds_at_once_stops_no_command(
+    file, clean_file, tmp_path, capsys
+):
+    put_all(file, NONSENSE.values())
+
+    ended = every_command(file, clean_file, tmp_path)
+
+    assert {name: code for name, code in ended.items() if code not in {0, 1}} == {}
+    assert ended["verify"] == ended["verify after"] == 0
+    results = json.loads((tmp_path / "r.json").read_text(encoding="utf-8"))
+    told = [w for w in results["warnings"] if w["kind"] == "set-aside"]
+    assert len(told) == len(NONSENSE)
+    assert [s["result"] for s in results["tasks"][0]["scores"]] == [1.5, 2.5, 3.5, 4.5]
+
+
+def test_what_an_entry_that_makes_no_sense_replaced_holds_again(file):
+    with open_store(file, when=Watch()()) as store:
+        pilot = next(
+            e for e in store.entries() if e.kind == "pilot" and "Bob" in e.payload
+        )
+        bad = json.dumps({"fields": {"number": "abc", "name": "Bob"}})
+        store.take([forged(store, "pilot", bad, replaces=(pilot.hash,))], [])
+
+    with Ledger.open(file, desk=HALL, who="ann", clock=Watch()) as ledger:
+        found = sound(ledger.state())
+    assert found.event.pilot(2).name == "Bob"
+    assert len(found.state.set_aside) == 1
+
+
+def test_an_entry_counts_again_once_it_makes_sense(file):
+    put(file, "mark", row(pilot="5"))
+    with Ledger.open(file, desk=HALL, who="ann", clock=Watch()) as ledger:
+        assert len(sound(ledger.state()).state.set_aside) == 1
+        ledger.record(PilotSet(fields={"number": "5", "name": "Eve"}))
+        found = sound(ledger.state())
+    assert found.state.set_aside == ()
+    assert {k.pilot for k in found.event.flights[0].keyings} == {1, 2, 3, 4, 5}
+
+
+def test_a_pilot_set_aside_takes_the_marks_along(file):
+    with open_store(file, when=Watch()()) as store:
+        pilot = forged(store, "pilot", fields_of(ROSTER, name=""))
+        mark = forged(store, *("mark", row(pilot="9")), number=2, prev=pilot.hash)
+        store.take([pilot, mark], [])
+
+    with Ledger.open(file, desk=HALL, who="ann", clock=Watch()) as ledger:
+        found = sound(ledger.state())
+    assert {one.kind for one in found.state.set_aside} == {"pilot", "mark"}
+
+
+@pytest.mark.parametrize(
+    ("kind", "payload"),
+    [
+        ("event-settings", None),
+        ("event-settings", "withdraw"),
+        ("place", "withdraw"),
+        ("event-settings", "undo"),
+    ],
+)
+def test_what_spoils_what_all_rests_on_is_set_aside(kind, payload, file):
+    """Settings changed so that nothing fits, or something needed taken back."""
+    with open_store(file, when=Watch()()) as store:
+        old = next(e for e in store.entries() if e.kind == kind)
+        if payload is None:
+            settings = json.dumps({"settings": {"format": 1, "event": {"crs": "x"}}})
+            act, replaces = ("event-settings", settings), (old.hash,)
+        else:
+            act, replaces = (payload, json.dumps({"entry": old.hash})), ()
+        bad = forged(store, *act, replaces=replaces)
+        store.take([bad], [])
+
+    with Ledger.open(file, desk=HALL, who="ann", clock=Watch()) as ledger:
+        found = sound(ledger.state())
+    assert found.all_faults == ()
+    assert [k.pilot for k in found.event.flights[0].keyings] == [1, 2, 3, 4]
+    assert [one.entry for one in found.state.set_aside] == [bad.hash]
+
+
+def test_faults_of_the_settings_themselves_stay(tmp_path):
+    target = tmp_path / "m.sandtail"
+    with Ledger.create(target, desk=HALL, who="ann", clock=Watch()) as ledger:
+        ledger.record(SettingsSet(settings={"format": 1, "event": {"name": "X"}}))
+        found = sound(ledger.state())
+    assert found.state.set_aside == ()
+    assert {fault.field for fault in found.faults} == {"event.crs", "event.time_zone"}
 
 
 @pytest.mark.parametrize("name", ["tick near the end", "unknown kind"])

@@ -12,6 +12,7 @@ from scorer.facts import fact, plain
 from scorer.ledger.acts import (
     ComplaintDecided,
     ComplaintFiled,
+    FlightSet,
     MarkKeyed,
     MatterAccepted,
     NoteMade,
@@ -304,6 +305,9 @@ def test_final_waits_for_the_complaint_period(ledger, clock):
 
 
 def test_final_waits_for_every_complaint(ledger, clock):
+    evening = {"number": 5, "kind": "FIN", "target": "centre"}
+    settings = {"date": "2026-09-13", "task": [evening]}
+    ledger.record(FlightSet(flight="2", settings=settings))
     publish(ledger, computed(ledger), Stage.OFFICIAL, tasks=[1])
     filed = ledger.record(ComplaintFiled(pilot=2, text="mine was nearer", task=1))
     ledger.record(ComplaintFiled(pilot=2, text="about another task", task=5))
