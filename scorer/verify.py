@@ -14,7 +14,15 @@ from typing import Any
 
 from scorer.errors import Fault, InputError
 from scorer.recount.marks import check_marks
-from scorer.recount.numbers import Difference, differ, half_up, total_of
+from scorer.recount.numbers import (
+    Difference,
+    differ,
+    exact,
+    exact_text,
+    exact_whole,
+    half_up,
+    total_of,
+)
 from scorer.recount.penalties import check_sum
 from scorer.recount.standings import check_standings
 
@@ -22,6 +30,7 @@ FORMAT = 1
 _LOSING = {"smallest": 1, "greatest": -1}
 _METRES_IN = {"m": Fraction(1), "km": Fraction(1, 1000)}
 _INCHES = {"in": Fraction(254, 10000)}
+_MOST_DECIMALS = 6
 _STRIKING = ("no result", "disqualified")
 
 
@@ -34,7 +43,12 @@ def read_results(text: str, where: str) -> dict[str, Any]:
         The text is not a results.json of a known format.
     """
     try:
-        tree = json.loads(text, parse_float=Fraction, parse_constant=_refuse)
+        tree = json.loads(
+            text,
+            parse_float=exact_text,
+            parse_int=exact_whole,
+            parse_constant=_refuse,
+        )
     except (ValueError, RecursionError) as error:
         raise _bad(where, f"text that is not JSON ({error})") from None
     found = tree.get("format") if isinstance(tree, dict) else None
@@ -76,8 +90,11 @@ def verify(
     """
     try:
         return list(_differences(results, marks))
-    except (KeyError, TypeError, IndexError) as error:
+    except (KeyError, IndexError) as error:
         raise _bad("results.json", f"a tree without {error}") from None
+    except (TypeError, ValueError, AttributeError, ArithmeticError) as error:
+        found = f"a value that cannot stand where it stands ({error})"
+        raise _bad("results.json", found) from None
 
 
 def _differences(
@@ -122,7 +139,7 @@ def _check_symbols(name: str, task: Mapping[str, Any]) -> Iterator[Difference]:
     """Work the symbols of the formula out again: A, M, W, RM and SM."""
     formula, entered = task["formula"], len(task["scores"])
     sign = _LOSING[task["best"]]
-    results = [Fraction(s["result"]) for s in task["scores"] if s["group"] == "A"]
+    results = [exact(s["result"]) for s in task["scores"] if s["group"] == "A"]
     results.sort(key=lambda value: sign * value)
     median = min((entered + 1) // 2, len(results))
     best = results[0] if results else None
@@ -137,8 +154,8 @@ def _check_symbols(name: str, task: Mapping[str, Any]) -> Iterator[Difference]:
     }
     for symbol, value in again.items():
         shown = formula[symbol]
-        exact = Fraction(shown) if isinstance(value, Fraction) else shown
-        yield from differ(f"{name}, {symbol}", exact, value)
+        read = exact(shown) if isinstance(value, Fraction) else shown
+        yield from differ(f"{name}, {symbol}", read, value)
 
 
 def _check_charges(
@@ -178,20 +195,20 @@ def _check_result(
     where: str, task: Mapping[str, Any], score: Mapping[str, Any]
 ) -> Iterator[Difference]:
     metres = total_of(score, "metres")
-    yield from differ(f"{where}, metres", Fraction(score["metres_penalty"]), metres)
+    yield from differ(f"{where}, metres", exact(score["metres_penalty"]), metres)
     scale = _METRES_IN.get(task["unit"], Fraction(0))
-    exact = score.get("measured_exact")
-    measured = Fraction(score["measured"] if exact is None else exact)
+    known = score.get("measured_exact")
+    measured = exact(score["measured"] if known is None else known)
     value = max(measured + _LOSING[task["best"]] * metres * scale, Fraction(0))
     step = _step(task)
     # what was computed is published with four decimals: both roundings it allows are right
-    slack = Fraction(0) if exact is not None else Fraction(1, 20000)
+    slack = Fraction(0) if known is not None else Fraction(1, 20000)
     fitting = {step * half_up((value + off) / step) for off in (-slack, 0, slack)}
-    result = Fraction(score["result"])
+    result = exact(score["result"])
     if result not in fitting:
         yield from differ(f"{where}, result", result, step * half_up(value / step))
     if score.get("result_exact") is not None:
-        shown = Fraction(score["result_exact"]) * _INCHES.get(score["result_unit"], 1)
+        shown = exact(score["result_exact"]) * _INCHES.get(score["result_unit"], 1)
         yield from differ(f"{where}, exact result", shown, result)
 
 
@@ -199,8 +216,15 @@ def _step(task: Mapping[str, Any]) -> Fraction:
     """Return what results are multiples of, in the task's unit."""
     rules = task["rules"]
     if "step" not in rules:
-        return Fraction(1, 10 ** rules["decimals"])
-    return Fraction(rules["step"]) * _INCHES.get(rules["step_unit"], 1)
+        return Fraction(1, 10 ** _decimals(task))
+    return exact(rules["step"]) * _INCHES.get(rules["step_unit"], 1)
+
+
+def _decimals(task: Mapping[str, Any]) -> int:
+    found = task["rules"]["decimals"]
+    if not 0 <= found <= _MOST_DECIMALS:
+        raise ValueError(f"{found} decimals of a result")
+    return int(found)
 
 
 def _points(task: Mapping[str, Any]) -> dict[int, tuple[int, int]]:
@@ -208,7 +232,7 @@ def _points(task: Mapping[str, Any]) -> dict[int, tuple[int, int]]:
     scores, rules = task["scores"], task["rules"]
     sign = _LOSING[task["best"]]
     values = {
-        s["pilot"]: sign * Fraction(s["result"]) for s in scores if s["group"] == "A"
+        s["pilot"]: sign * exact(s["result"]) for s in scores if s["group"] == "A"
     }
     entered, scorers = len(scores), len(values)
     method = task["formula"]["method"]

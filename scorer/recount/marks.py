@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Any
 
-from scorer.recount.numbers import Difference, differ
+from scorer.recount.numbers import Difference, differ, exact, exact_text
 
 _FOOT = Fraction("0.3048")
 _UNITS = {
@@ -19,11 +19,14 @@ _UNITS = {
     "yd": 3 * _FOOT,
 }
 _TAPED = re.compile(r"([\d.,/ ]*[\d.,/])\s*([a-z'\"]*)\s*")
+_LONGEST_TEXT = 60
 _ONE_TARGET = ("FIN", "JDG", "HNH")
 
 
 def taped_m(text: str, bare: str) -> Fraction | None:
     """Read a taped distance; None when this reader does not know the spelling."""
+    if len(text) > _LONGEST_TEXT:
+        return None
     total, at, rest = Fraction(0), 0, text.strip().casefold()
     for sign, plain in (("′", "'"), ("’", "'"), ("″", '"'), ("”", '"'), ("½", " 1/2")):
         rest = rest.replace(sign, plain)
@@ -45,7 +48,7 @@ def taped_m(text: str, bare: str) -> Fraction | None:
 def _number(text: str) -> Fraction | None:
     try:
         return sum(
-            (Fraction(part.replace(",", ".")) for part in text.split()), Fraction(0)
+            (exact_text(part.replace(",", ".")) for part in text.split()), Fraction(0)
         )
     except (ValueError, ZeroDivisionError):
         return None
@@ -72,10 +75,10 @@ def check_marks(
         metres = _counted(settling[-1:] or rows, counts)
         if len({row.get("distance") for row in settling}) > 1:
             continue  # one of them decided over another
-        far = None if metres is None else abs(metres - Fraction(score["measured"]))
+        far = None if metres is None else abs(metres - exact(score["measured"]))
         if metres is not None and far is not None and far > Fraction(1, 10000):
             where = f"task {task['task']}, pilot {score['pilot']}, keyed distance"
-            yield from differ(where, Fraction(score["measured"]), metres)
+            yield from differ(where, exact(score["measured"]), metres)
 
 
 def _counted(rows: Sequence[Mapping[str, str]], counts: str) -> Fraction | None:

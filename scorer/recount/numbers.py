@@ -30,6 +30,35 @@ def _show(value: object) -> str:
     return str(float(value)) if isinstance(value, Fraction) else str(value)
 
 
+_MOST_DIGITS = 80
+_GREATEST_EXPONENT = 400
+"""No double is printed with more; a short text could else stand for gigabytes."""
+
+
+def exact_text(text: str) -> Fraction:
+    """Read a printed number exactly; ValueError for one that nobody prints."""
+    digits, _, exponent = text.casefold().partition("e")
+    if len(digits) > _MOST_DIGITS or len(exponent) > 5:
+        raise ValueError(f"a number of {len(text):,} characters")
+    if abs(int(exponent or 0)) > _GREATEST_EXPONENT:
+        raise ValueError(f"a number with exponent {exponent}")
+    return Fraction(text)
+
+
+def exact_whole(text: str) -> int:
+    """Read a printed whole number; ValueError for one that nobody prints."""
+    return int(exact_text(text))
+
+
+def exact(value: object) -> Fraction:
+    """Return a published number as a fraction; TypeError for what is no number."""
+    if isinstance(value, int | Fraction) and not isinstance(value, bool):
+        return Fraction(value)
+    if isinstance(value, str):
+        return exact_text(value)
+    raise TypeError(f"a number, where {value!r:.60} stands")
+
+
 def half_up(value: Fraction) -> int:
     """Round to a whole number, a half going away from zero."""
     doubled = 2 * abs(value)
@@ -40,4 +69,4 @@ def half_up(value: Fraction) -> int:
 def total_of(score: Mapping[str, Any], unit: str) -> Fraction:
     """Add up the charges of a score that count, in one unit."""
     counted = (c for c in score["charges"] if c["counts"] and c["unit"] == unit)
-    return sum((Fraction(c["amount"]) for c in counted), Fraction(0))
+    return sum((exact(c["amount"]) for c in counted), Fraction(0))

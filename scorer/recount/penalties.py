@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from typing import Any
 
-from scorer.recount.numbers import Difference, differ, half_up
+from scorer.recount.numbers import Difference, differ, exact, half_up
 
 _SLACK = Fraction(1, 100_000)
 """Of an amount in metres, which is published in six decimals."""
@@ -15,7 +15,7 @@ def check_sum(where: str, charge: Mapping[str, Any]) -> Iterator[Difference]:
     figures = charge["figures"]
     if "parts" not in figures:
         return  # no result: nothing to add up
-    amount = Fraction(charge["amount"])
+    amount = exact(charge["amount"])
     total = Fraction(0)
     for part in figures["parts"]:
         value = _value(part)
@@ -26,7 +26,7 @@ def check_sum(where: str, charge: Mapping[str, Any]) -> Iterator[Difference]:
             return
         total += value
     if "most_number" in figures:
-        total = min(total, Fraction(figures["most_number"]))
+        total = min(total, exact(figures["most_number"]))
     total = total.limit_denominator(10**9)
     if charge["unit"].endswith("points"):
         total = Fraction(half_up(total))
@@ -37,6 +37,6 @@ def check_sum(where: str, charge: Mapping[str, Any]) -> Iterator[Difference]:
 def _value(part: Mapping[str, Any]) -> Fraction | None:
     """Return what one part adds; None = it is no part of a sum."""
     if "units" in part and "each_points" in part:
-        return Fraction(part["units"]) * Fraction(part["each_points"])
+        return exact(part["units"]) * exact(part["each_points"])
     number = part.get("amount_number", part.get("number"))
-    return None if number is None else Fraction(number)
+    return None if number is None else exact(number)

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Any
 
-from scorer.recount.numbers import Difference, differ, half_up, total_of
+from scorer.recount.numbers import Difference, differ, exact, half_up, total_of
 
 
 def check_standings(results: Mapping[str, Any]) -> Iterator[Difference]:
@@ -56,7 +56,7 @@ def _check_event_charges(results: Mapping[str, Any]) -> Iterator[Difference]:
     sums: Counter[str] = Counter()
     for charge in results["event_charges"]:
         if charge["counts"] and charge["unit"] == "event points":
-            sums[str(charge["pilot"])] += half_up(Fraction(charge["amount"]))
+            sums[str(charge["pilot"])] += half_up(exact(charge["amount"]))
     yield from differ("event penalties", dict(results["event_penalties"]), dict(sums))
 
 
@@ -128,7 +128,7 @@ class _ByResult:
         for task in flown:
             score = _own(task, row["pilot"])
             if score and score["result"] is not None:
-                self.found[str(task["task"])] = Fraction(score["result"])
+                self.found[str(task["task"])] = exact(score["result"])
 
     def counted(self) -> list[Fraction]:
         return sorted(self.found.values(), reverse=self.best == "greatest")[
@@ -138,9 +138,9 @@ class _ByResult:
     def check(self, where: str, _off: int) -> Iterator[Difference]:
         total = sum(self.counted(), Fraction(0)) if self.found else None
         published = self.row.get("result")
-        exact = None if published is None else Fraction(published)
-        yield from differ(f"{where}, result", exact, total)
-        listed = {k: Fraction(v) for k, v in self.row.get("results", {}).items()}
+        shown = None if published is None else exact(published)
+        yield from differ(f"{where}, result", shown, total)
+        listed = {k: exact(v) for k, v in self.row.get("results", {}).items()}
         yield from differ(f"{where}, results", listed, self.found)
         yield from differ(f"{where}, total", self.row["total"], 0)
 
@@ -164,7 +164,7 @@ def _check_classes(results: Mapping[str, Any]) -> Iterator[Difference]:
             same = {**overall[row["pilot"]], "rank": row["rank"]}
             where = f"class {name}, pilot {row['pilot']}"
             yield from differ(where, dict(row), same)
-        keys = [(Fraction(overall[row["pilot"]]["rank"]),) for row in rows]
+        keys = [(exact(overall[row["pilot"]]["rank"]),) for row in rows]
         yield from _check_ranks(f"class {name}, pilot", rows, keys)
 
 
@@ -183,9 +183,9 @@ def _check_teams(results: Mapping[str, Any]) -> Iterator[Difference]:
         if not _by_result(results):
             keys.append((Fraction(-total),))
             continue
-        results_of = [Fraction(overall[pilot]["result"]) for pilot in members]
+        results_of = [exact(overall[pilot]["result"]) for pilot in members]
         added = sum(results_of, Fraction(0)) if members else None
-        shown = None if team["result"] is None else Fraction(team["result"])
+        shown = None if team["result"] is None else exact(team["result"])
         yield from differ(f"{where}, result", shown, added)
         greatest = results["standings_by"]["best"] == "greatest"
         missing = Fraction(0 if greatest or size is None else size - len(members))

@@ -27,9 +27,11 @@ from scorer.recount.penalties import check_sum
 from scorer.scoring.assemble import assemble
 from scorer.scoring.document import to_json
 from scorer.scoring.results import Results
+from scorer.scoring.score import score
 from scorer.scoring.standings import class_standings, standings, team_standings
 from scorer.verify import read_results, verify
 from tests.scorer.scoring.made import TASK, charge, entry, kind
+from tests.scorer.tiny import tiny, tiny_flight
 
 BOOK = load_book("festival")
 DEFAULT = PointsRule()
@@ -236,3 +238,76 @@ def test_printed_sums_of_penalties_add_up_by_a_second_reckoning(rule, excess):
         assert list(check_sum("here", line)) == []
         line["amount"] += 2
         assert list(check_sum("here", line)) or rule.per * excess > 10_000
+
+
+HUGE = [
+    "1e99999999",
+    "-1e-99999999",
+    "1e9223372036854775808",
+    "9" * 4000,
+    "0." + "1" * 4000,
+    '"1e99999999"',
+    '"1/3"',
+    "[]",
+    "true",
+]
+"""JSON that a few bytes make of gigabytes, or of no number."""
+
+
+TAPED = """task,pilot,method,distance,by
+1,1,tape,1.50,ann
+1,2,tape,2.50,ann
+1,3,tape,3.50,ann
+"""
+CHARGED = """task,pilot,decision,amount,unit,rule,reason,by
+1,2,impose,50,task points,R 1,late,dee
+1,3,impose,5,metres,R 1,late,dee
+"""
+
+
+def numbers_of(tree, path=()):
+    """Yield the path of every number of a tree."""
+    if isinstance(tree, dict | list):
+        for key, inner in tree.items() if isinstance(tree, dict) else enumerate(tree):
+            yield from numbers_of(inner, (*path, key))
+    elif isinstance(tree, int | Fraction) and not isinstance(tree, bool):
+        yield path
+
+
+def with_number(tree, path, text):
+    """Return the text of a tree in which one number is written otherwise."""
+    changed = copy.deepcopy(tree)
+    inner = changed
+    for key in path[:-1]:
+        inner = inner[key]
+    inner[path[-1]] = "\0"
+    plain = json.dumps(changed, default=float)
+    return plain.replace('"\\u0000"', text)
+
+
+@pytest.mark.parametrize("text", HUGE, ids=lambda text: text[:12])
+def test_no_number_of_a_results_file_makes_the_verifier_work_for_ever(text):
+    event = tiny(tiny_flight(marks=TAPED, rulings=CHARGED))
+    tree = read_results(to_json(score(event)), "results.json")
+    for path in numbers_of(tree):
+        altered = with_number(tree, path, text)
+        try:
+            told = [str(d) for d in verify(read_results(altered, "results.json"))]
+        except InputError as error:
+            told = [str(error)]
+        assert all(len(line) < 1000 for line in told)
+
+
+@pytest.mark.parametrize("text", ["1e99999999", "1.2.3", "9" * 5000])
+def test_a_sum_with_a_huge_exponent_is_refused(text):
+    part = {"units": text, "each_points": 1}
+    charged = {"unit": "task points", "amount": 5, "figures": {"parts": [part]}}
+    with pytest.raises(ValueError, match=r"\w"):
+        list(check_sum("here", charged))
+
+
+@pytest.mark.parametrize(
+    "text", ["1e99999999 m", "9" * 5000, "1/" + "9" * 70, "1 " * 40_000]
+)
+def test_a_taped_distance_of_very_many_digits_is_not_read(text):
+    assert taped_m(text, "m") is None
