@@ -1,7 +1,7 @@
 """Processes that read logs, started when there are enough of them to be worth it."""
 
 import os
-from concurrent.futures import Executor, ProcessPoolExecutor
+from concurrent.futures import BrokenExecutor, Executor, ProcessPoolExecutor
 from multiprocessing import get_context
 
 FEW_LOGS = 60
@@ -20,12 +20,23 @@ class Pool:
         """Return the executor for so many logs; None = do it here."""
         if logs <= FEW_LOGS:
             return None
+        if self._broken():
+            self.close()
         if self._executor is None:
             # A fork of a program with threads can hang; a spawned one cannot.
             self._executor = ProcessPoolExecutor(
                 self._workers, mp_context=get_context("spawn")
             )
         return self._executor
+
+    def _broken(self) -> bool:
+        """Tell whether one of the processes was killed: then all of them take no work."""
+        try:
+            if self._executor is not None:
+                self._executor.submit(int)
+        except BrokenExecutor:
+            return True
+        return False
 
     def close(self) -> None:
         """End the processes."""

@@ -1,7 +1,7 @@
 """Score an event with all cores and a progress bar."""
 
 import os
-from concurrent.futures import BrokenExecutor, ProcessPoolExecutor
+from concurrent.futures import ProcessPoolExecutor
 from multiprocessing import get_context
 
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
@@ -39,9 +39,5 @@ def compute(event: Event) -> Results:
         workers = workers or os.cpu_count() or 1
         if logs <= FEW_LOGS or workers < 2:
             return score(event, control=control)
-        try:
-            with ProcessPoolExecutor(workers, mp_context=get_context()) as pool:
-                return score(event, pool, control=control)
-        except BrokenExecutor:
-            errors.print("a helping process ended early; going on with one alone")
-            return score(event, control=control)
+        with ProcessPoolExecutor(workers, mp_context=get_context()) as pool:
+            return score(event, pool, control=control)

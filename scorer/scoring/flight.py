@@ -2,7 +2,8 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from concurrent.futures import Executor, as_completed
+from concurrent.futures import BrokenExecutor, Executor, Future, as_completed
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, time, timedelta
 
@@ -32,6 +33,7 @@ from scorer.scoring.assemble import Entry, assemble
 from scorer.scoring.evidence import Taken, take
 from scorer.scoring.keyings import Agreed, entry_step, revealed
 from scorer.scoring.penalties import rule_on
+from scorer.scoring.rescue import Rescue
 from scorer.scoring.results import (
     FlightResult,
     MarkResult,
@@ -423,16 +425,23 @@ def run(
     sent = Packed.of(shared)
     size = min(len(sent.data) // LOGS_EACH_BYTES, len(logs) // 2 + 1)
     batches = _batches(logs, max(BATCH, size))
-    futures = {
-        executor.submit(work_on_packed, sent, b): i for i, b in enumerate(batches)
-    }
+    futures: dict[Future[tuple[LogOutcome, ...]], int] = {}
     results: dict[int, Iterable[LogOutcome]] = {}
     try:
+        with suppress(BrokenExecutor):  # of an earlier score, or while we send
+            for i, batch in enumerate(batches):
+                futures[executor.submit(work_on_packed, sent, batch)] = i
         for future in as_completed(futures):
-            results[futures[future]] = future.result()
-            done += len(batches[futures[future]])
-            control.step(done, len(logs), text)
+            if future.exception() is None:
+                results[futures[future]] = future.result()
+                done += len(batches[futures[future]])
+                control.step(done, len(logs), text)
     finally:
         for future in futures:
             future.cancel()
+    with Rescue(sent, shared.flight) as rescue:
+        for i in (i for i in range(len(batches)) if i not in results):
+            results[i] = rescue.work_on(batches[i])
+            done += len(batches[i])
+            control.step(done, len(logs), text)
     return [outcome for index in range(len(batches)) for outcome in results[index]]

@@ -429,6 +429,7 @@ not-accounted-for = Not accounted for: { $pilots }. No mark, no log, no report: 
 not-flown-but-evidence = Reported by { $by } as not flown, but there is a mark or a flight log.
 no-log = No flight log: heights, launch and times are not checked. Ask the pilot for it, or give the pilot a log that is left over.
 no-log-many = { $pilots } pilots without a flight log: their heights, launches and times are not checked.
+log-ends-its-process = { $log }: the computer ended the process that worked on this log, twice. It is left out; all other logs count. If memory was short, close other programs and score again; else report this with the log.
 did-not-fly = did not fly
 by-infringement = { $what }
 for-infringement = for { $what }

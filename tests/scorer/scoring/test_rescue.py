@@ -1,0 +1,101 @@
+"""A process that the system kills costs the log that did it, and nothing else."""
+
+import os
+import signal
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import replace
+from multiprocessing import get_context
+
+import pytest
+
+from gui.pool import Pool
+from scorer.event.model import Blob, LogFile
+from scorer.scoring.document import to_json
+from scorer.scoring.rescue import Rescue
+from scorer.scoring.score import score
+from tests.scorer.tiny import tiny, tiny_flight
+
+MARKS = """task,pilot,method,distance,by
+1,1,tape,1.50,ann
+1,2,tape,2.50,ann
+"""
+
+
+class Deadly(bytes):
+    """Bytes that kill the process in which they arrive."""
+
+    def __reduce__(self):
+        return os.kill, (_Own(), signal.SIGKILL)
+
+
+class _Own:
+    """The number of the process that unpickles it."""
+
+    def __reduce__(self):
+        return os.getpid, ()
+
+
+def log(name, data=b"no log"):
+    return LogFile(blob=Blob(name=name, sha256="0" * 64, data=data))
+
+
+def event_of(*logs):
+    whole = tiny(tiny_flight(marks=MARKS))
+    flight = replace(whole.flights[0], logs=tuple(logs))
+    return replace(whole, flights=(flight,))
+
+
+def many(deadly=()):
+    return [
+        log(f"{n:03}.igc", Deadly(b"x") if n in deadly else b"no log")
+        for n in range(20)
+    ]
+
+
+@pytest.fixture
+def pool():
+    with ProcessPoolExecutor(2, mp_context=get_context("spawn")) as made:
+        yield made
+
+
+def test_a_log_that_kills_its_process_is_left_out_with_its_matter(pool):
+    results = score(event_of(*many(deadly={3})), pool)
+
+    found = [m for m in results.matters if m.says.kind == "log-ends-its-process"]
+    assert [(m.says.get("log"), m.kind.name) for m in found] == [
+        ("003.igc", "log-broken")
+    ]
+    names = [summary.name for summary in results.flights[0].logs]
+    assert names == [f"{n:03}.igc" for n in range(20)]
+    assert [s.result for s in results.tasks[0].scores][:2] == [1.5, 2.5]
+    others = [m for m in results.matters if m.kind.name == "log-broken"]
+    assert len(others) == 20  # what is no log is told as before, each for itself
+
+
+def test_a_pool_that_was_broken_before_costs_nothing(pool):
+    pool.submit(os._exit, 9).exception()
+    event = event_of(*many())
+
+    assert to_json(score(event, pool)) == to_json(score(event))
+
+
+def test_where_no_process_starts_the_work_is_done_here(pool, monkeypatch):
+    pool.submit(os._exit, 9).exception()
+    event = event_of(*many())
+    monkeypatch.setattr(Rescue, "_open", lambda _: False)
+
+    assert to_json(score(event, pool)) == to_json(score(event))
+
+
+def test_the_window_starts_new_processes_after_one_was_killed(monkeypatch):
+    monkeypatch.setattr("gui.pool.FEW_LOGS", 0)
+    pool = Pool(1)
+    first = pool.for_logs(1)
+    assert pool.for_logs(1) is first
+    first.submit(os._exit, 9).exception()
+
+    second = pool.for_logs(1)
+
+    assert second is not first
+    assert second.submit(int).result() == 0
+    pool.close()
