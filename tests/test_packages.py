@@ -1,6 +1,8 @@
-"""What pyproject.toml promises of versions, and what the CI tries."""
+"""The lowest versions that the CI installs are those that pyproject.toml states."""
 
 import re
+import subprocess
+import sys
 import tomllib
 from pathlib import Path
 
@@ -26,6 +28,19 @@ def wanted():
 
 def test_every_package_states_the_lowest_version_that_works():
     assert {name for name, low in wanted().items() if low is None} == STUBS
+
+
+def test_the_ci_installs_just_the_lowest_versions():
+    done = subprocess.run(
+        [sys.executable, ROOT / ".ci" / "lowest.py"],
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+
+    pinned = dict(line.split("==") for line in done.stdout.splitlines())
+    assert pinned == {name: low for name, low in wanted().items() if low}
+    assert ".ci/lowest.py" in (ROOT / ".ci" / "run").read_text(encoding="utf-8")
 
 
 def test_the_ci_tries_every_python_from_the_lowest_that_the_project_allows():

@@ -1,5 +1,8 @@
 """What the geodesy modules share about scalars and arrays."""
 
+from collections.abc import Callable
+from typing import Any
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -17,6 +20,19 @@ def floats(*values: ArrayLike) -> tuple[Array, ...]:
     """Make float arrays of one shape."""
     arrays = [np.asarray(v, dtype=float) for v in values]
     return tuple(np.broadcast_arrays(*arrays))
+
+
+def mapped(function: Callable[..., Any], *arrays: Array) -> tuple[Array, ...]:
+    """Call a function of pyproj with arrays of one shape; return arrays of that shape.
+
+    It takes an array of one element for a number, which NumPy allows no more.
+    """
+    if arrays[0].size == 1:
+        values = function(*(array.item() for array in arrays))
+    else:
+        values = function(*(array.ravel() for array in arrays))
+    shape = arrays[0].shape
+    return tuple(np.asarray(v, dtype=float).reshape(shape) for v in values)
 
 
 def plain(value: Array) -> float | Array:

@@ -5,7 +5,7 @@ from numpy.typing import ArrayLike
 from pyproj import Geod
 
 from scorer.facts import fact
-from scorer.geodesy.arrays import Array, refuse, turned
+from scorer.geodesy.arrays import Array, mapped, refuse, turned
 
 _WGS84 = Geod(ellps="WGS84")
 
@@ -38,12 +38,8 @@ def geodesic_inverse(
         *(np.asarray(v, dtype=float) for v in values)
     )
     refuse((np.abs(lat1) > 90) | (np.abs(lat2) > 90), fact("latitude-beyond-90"))
-    flat = (lon1.ravel(), lat1.ravel(), lon2.ravel(), lat2.ravel())
-    azimuth, _, length = _WGS84.inv(*flat)
-    return (
-        np.asarray(length).reshape(lat1.shape)[()],
-        turned(azimuth).reshape(lat1.shape)[()],
-    )
+    azimuth, _, length = mapped(_WGS84.inv, lon1, lat1, lon2, lat2)
+    return length[()], turned(azimuth)[()]
 
 
 def geodesic_direct(
@@ -58,9 +54,5 @@ def geodesic_direct(
         *(np.asarray(v, dtype=float) for v in values)
     )
     refuse(np.abs(lat) > 90, fact("latitude-beyond-90"))
-    flat = (lon.ravel(), lat.ravel(), azimuth.ravel(), distance.ravel())
-    lon2, lat2, _ = _WGS84.fwd(*flat)
-    return (
-        np.asarray(lat2).reshape(lat.shape)[()],
-        np.asarray(lon2).reshape(lat.shape)[()],
-    )
+    lon2, lat2, _ = mapped(_WGS84.fwd, lon, lat, azimuth, distance)
+    return lat2[()], lon2[()]

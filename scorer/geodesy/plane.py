@@ -22,7 +22,16 @@ from pyproj import Transformer
 from scorer.errors import GeometryError
 from scorer.event.model import DistanceKind
 from scorer.facts import angle, fact, length, number, words
-from scorer.geodesy.arrays import Array, Point, Points, floats, plain, refuse, turned
+from scorer.geodesy.arrays import (
+    Array,
+    Point,
+    Points,
+    floats,
+    mapped,
+    plain,
+    refuse,
+    turned,
+)
 from scorer.geodesy.reference import frame
 
 _ROUNDS = 20
@@ -273,12 +282,8 @@ class Plane:
         """Latitude half-way, azimuth and length of lines on the system's ellipsoid."""
         ends = floats(*self._geographic(*a), *self._geographic(*b))
         lat1, lon1, lat2, lon2 = ends
-        if lat1.ndim == 0:  # pyproj is three times quicker with plain floats
-            flat = (float(lon1), float(lat1), float(lon2), float(lat2))
-            azimuth, _, long = frame(self.crs).geod.inv(*flat)
-        else:
-            azimuth, _, long = frame(self.crs).geod.inv(lon1, lat1, lon2, lat2)
-        return (lat1 + lat2) / 2, np.asarray(azimuth), np.asarray(long)
+        azimuth, _, long = mapped(frame(self.crs).geod.inv, lon1, lat1, lon2, lat2)
+        return (lat1 + lat2) / 2, azimuth, long
 
     def _geographic(self, east_m: ArrayLike, north_m: ArrayLike) -> Points:
         """Latitude and longitude in the system's own datum, as arrays."""
@@ -288,13 +293,7 @@ class Plane:
     def _run(self, step: Transformer, x: ArrayLike, y: ArrayLike) -> Points:
         """Transform, keep NaN, and refuse what has no image."""
         x, y = floats(x, y)
-        if x.ndim == 0:
-            u, v = (np.asarray(w) for w in step.transform(float(x), float(y)))
-        else:
-            u, v = (
-                np.asarray(w, dtype=float).reshape(x.shape)
-                for w in step.transform(x.ravel(), y.ravel())
-            )
+        u, v = mapped(step.transform, x, y)
         lost = ~(np.isnan(x) | np.isnan(y)) & ~(np.isfinite(u) & np.isfinite(v))
         refuse(lost, fact("system-cannot-show-point", system=words(self.title)))
         return u, v

@@ -10,7 +10,7 @@ from pyproj import Transformer
 
 from scorer.event.model import Blob
 from scorer.facts import Fact
-from scorer.geodesy.arrays import Array, floats
+from scorer.geodesy.arrays import Array, floats, mapped
 from scorer.geodesy.gridfile import read_grid
 
 _METRES_PER_DEGREE = 110_574.0
@@ -206,7 +206,7 @@ def _to_grid(crs: str, lat: Array, lon: Array, *, west: float) -> tuple[Array, A
     if crs == "EPSG:4326":
         # a grid may count longitude on beyond 180 degrees
         return np.where(lon < west, lon + 360.0, lon), lat
-    x, y = _transformer(crs).transform(lon, lat)
+    x, y = mapped(_transformer(crs).transform, lon, lat)
     lost = ~(np.isfinite(x) & np.isfinite(y))
     return np.where(lost, np.nan, x), np.where(lost, np.nan, y)
 

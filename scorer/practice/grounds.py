@@ -54,8 +54,8 @@ class Plane:
 
     def degrees_of(self, point: Point) -> tuple[float, float]:
         """Return (lat_deg, lon_deg) of one point."""
-        lat, lon = self.degrees(np.array([point[0]]), np.array([point[1]]))
-        return float(lat[0]), float(lon[0])
+        lon, lat = self._inverse.transform(*point)
+        return float(lat), float(lon)
 
     def ground_m(self, a: Point, b: Point, elevation_m: float) -> float:
         """Distance that a level tape measures at that elevation."""
