@@ -4,7 +4,6 @@ import json
 import os
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from PySide6.QtCore import QSettings, QStandardPaths
 
@@ -75,38 +74,3 @@ def write_safely(path: Path, text: str, *, sync: bool = True) -> None:
             out.flush()
             os.fsync(out.fileno())
     aside.replace(path)
-
-
-class Unsaved:
-    """Text that stands in fields and is in no event yet; survives a crash."""
-
-    def __init__(self, folder: Path, event: str) -> None:
-        self._path = folder / f"unsaved-{event}.json"
-        self._texts: dict[str, dict[str, str]] = self._read()
-
-    def _read(self) -> dict[str, dict[str, str]]:
-        try:
-            found: dict[str, Any] = json.loads(self._path.read_text(encoding="utf-8"))
-        except (OSError, ValueError):
-            return {}
-        return {
-            str(form): {str(k): str(v) for k, v in texts.items()}
-            for form, texts in found.items()
-            if isinstance(texts, dict)
-        }
-
-    def of(self, form: str) -> dict[str, str]:
-        """Return what stood in a form's fields."""
-        return dict(self._texts.get(form, {}))
-
-    def keep(self, form: str, texts: dict[str, str]) -> None:
-        """Keep a form's fields; nothing typed in them = nothing kept."""
-        given = {name: text for name, text in texts.items() if text.strip()}
-        if given == self._texts.get(form, {}):
-            return
-        if given:
-            self._texts[form] = given
-        else:
-            self._texts.pop(form, None)
-        text = json.dumps(self._texts, indent=1)
-        write_safely(self._path, text, sync=False)

@@ -11,13 +11,14 @@ from concurrent.futures import ThreadPoolExecutor
 
 from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
-from gui.home import Home, Unsaved
+from gui.home import Home
 from gui.jobs import Jobs
 from gui.opening import Opening
 from gui.outbox import Batch, Outbox
 from gui.pool import Pool
 from gui.shelf import Shelf
 from gui.snapshot import Scored, Snapshot, compute, look
+from gui.unsaved import Unsaved
 from scorer.errors import ScorerError
 from scorer.ledger.acts import Act, EntryId, Undone, Withdrawn
 from scorer.ledger.api import Draft, Ledger, News
@@ -89,6 +90,7 @@ class Session(QObject):
         ledger = opening.ledger
         self.ledger, self.target = ledger, opening.target
         root = self._root(opening.snapshot)
+        self.unsaved.close()
         self.unsaved = Unsaved(self.home.data, root)
         self.outbox = Outbox(self, ledger, self.home.data / f"waiting-{root}.jsonl")
         self.outbox.written.connect(self._on_written)
@@ -121,6 +123,8 @@ class Session(QObject):
         self.scorer.cancel()
         self._reader.submit(_close, ledger).result()
         self.shelf.empty()
+        self.unsaved.close()
+        self.unsaved = Unsaved(self.home.data, "start")
         self.snapshot = self.results = None
         self.target = self.problem = ""
         self._unseen = ()

@@ -19,7 +19,7 @@ class WaitingFile:
 
     def __init__(self, base: Path) -> None:
         base.parent.mkdir(parents=True, exist_ok=True)
-        self._path, self._lock = _free(base)
+        self._path, self._lock = own_file(base)
         self._lines = _lines(self._path)
         self._take_over(base)
 
@@ -40,17 +40,23 @@ class WaitingFile:
         self._lock.unlock()
 
     def _take_over(self, base: Path) -> None:
-        for left in sorted(base.parent.glob(f"{base.stem}*{base.suffix}")):
-            lock = _locked(left) if left != self._path else None
-            if lock is None:
-                continue
+        for left, lock in left_behind(base, self._path):
             # Kept here before it is gone there: twice is harmless, never is not.
             self.keep([*self._lines, *_lines(left)])
             left.unlink()
             lock.unlock()
 
 
-def _free(base: Path) -> tuple[Path, QLockFile]:
+def left_behind(base: Path, own: Path) -> Iterator[tuple[Path, QLockFile]]:
+    """Yield the files of windows that died, each locked."""
+    names = sorted(base.parent.glob(f"{base.stem}*{base.suffix}"))
+    for left in (name for name in names if name != own):
+        lock = _locked(left)
+        if lock is not None:
+            yield left, lock
+
+
+def own_file(base: Path) -> tuple[Path, QLockFile]:
     """Return the first name that no window uses, locked."""
     for path in _names(base):
         lock = _locked(path)

@@ -280,7 +280,8 @@ class KeyingPage(ListPage):
 
     def _on_typed(self) -> None:
         self._asked = ()
-        self.session.unsaved.keep(FORM, self._unsaved())
+        if self._restored == self.session.target:  # else a crash's text waits there
+            self.session.unsaved.keep(FORM, self._unsaved())
         self._tell_name()
         self._tell_length()
         found = self.checked()

@@ -21,7 +21,8 @@ if MISSING:
 else:
     from PySide6.QtWidgets import QComboBox, QLineEdit
 
-    from gui.home import Home, Unsaved
+    from gui.home import Home
+    from gui.unsaved import Unsaved
     from gui.window import Window
     from scorer.ledger.api import import_folder, new_desk
     from scorer.practice.meet import make_meet, write_meet

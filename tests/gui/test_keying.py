@@ -5,7 +5,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from gui.models.marks import HIDDEN, MarkState
-from scorer.ledger.acts import MarkKeyed, ReportMade, Undone
+from scorer.ledger.acts import MarkKeyed, NoteMade, ReportMade, Undone
 from tests.gui.helpers import CTRL, enter, key_mark, page, press, settled, type_text
 
 
@@ -232,3 +232,38 @@ def test_unsaved_text_comes_back_after_a_crash(qtbot, desk, home, small):
     assert back.line.number.text() == "4"
     assert back.line.distance.text() == "17.0"
     other.close()
+
+
+def test_what_a_crash_left_survives_what_another_page_records(qtbot, desk, home, small):
+    """The next window opens on another page, and records there before keying goes on."""
+    from gui.window import Window
+
+    page(desk, "keying")
+    type_text("4")
+    enter()
+    type_text("17.0")
+    target = desk.session.target
+    desk.session.close()
+    other = Window(home)
+    qtbot.addWidget(other)
+    with qtbot.waitSignal(other.session.opened):
+        other.open_target(target, "Yrsa")
+    with qtbot.waitSignal(other.session.recorded):
+        other.session.record(NoteMade(text="wind turns"))
+    back = other.page_named("keying")
+    back.refresh(other.session.snapshot)
+    assert back.line.number.text() == "4"
+    assert back.line.distance.text() == "17.0"
+    other.close()
+
+
+def test_what_is_typed_stays_while_another_page_records(qtbot, desk, fresh):
+    type_text("4")
+    enter()
+    type_text("17.0")
+    with qtbot.waitSignal(desk.session.recorded):
+        desk.session.record(NoteMade(text="wind turns"))
+    qtbot.waitUntil(lambda: not desk.session.pending)
+    type_text("5")
+    assert fresh.line.distance.text() == "17.05"
+    assert desk.session.unsaved.of("keying")["distance"] == "17.05"
