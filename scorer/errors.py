@@ -3,12 +3,13 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
-from typing import Any
-
-import numpy as np
-from numpy.typing import NDArray
+from typing import TYPE_CHECKING, Any
 
 from scorer.facts import Fact, fact, listed, words
+
+if TYPE_CHECKING:  # commands that compute nothing do not load it
+    import numpy as np
+    from numpy.typing import NDArray
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +70,7 @@ class InputError(ScorerError):
 class GeometryError(ScorerError):
     """Geometry that no computation can use; `mask` marks the offending points."""
 
-    def __init__(self, says: Fact, mask: NDArray[np.bool_] | None = None) -> None:
+    def __init__(self, says: Fact, mask: "NDArray[np.bool_] | None" = None) -> None:
         values = ", ".join(f"{name} {value.document()}" for name, value in says.values)
         super().__init__(f"{says.kind.replace('-', ' ')} {values}".strip())
         self._says = says

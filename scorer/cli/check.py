@@ -13,7 +13,6 @@ def add(commands: Any) -> None:
     """Add the command."""
     own = commands.add_parser(
         "check",
-        help="report every fault of an event at once",
         description="Report every fault of an event at once, and score nothing.",
     )
     own.add_argument("event", metavar="EVENT", help=HELP)

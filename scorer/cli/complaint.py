@@ -22,7 +22,6 @@ def add(commands: Any) -> None:
     """Add the command with its actions."""
     own = commands.add_parser(
         "complaint",
-        help="list, file and decide complaints and protests",
         description="List complaints and protests of an event with their times and "
         "outcomes; in an event file or database, file one, or decide one. Results cannot "
         "become final while one is open, or while the rule book's protest period runs.",

@@ -15,7 +15,6 @@ def add(commands: Any) -> None:
     """Add the command."""
     own = commands.add_parser(
         "desk",
-        help="open the scoring desk, a window",
         description="Open the scoring desk: key marks, take logs in, rule, publish.",
     )
     own.add_argument(

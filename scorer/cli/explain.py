@@ -28,7 +28,6 @@ def add(commands: Any) -> None:
     """Add the command."""
     own = commands.add_parser(
         "explain",
-        help="show a pilot every step to the points",
         description="Show every step to a pilot's points, with the numbers put in; with "
         "--version as the paper of that publication has it.",
     )

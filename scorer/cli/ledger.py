@@ -52,7 +52,7 @@ def user_name() -> str:
 
 
 def _add_new(commands: Any) -> None:
-    own = commands.add_parser("new", help="make a new, empty event")
+    own = commands.add_parser("new")
     own.add_argument("target", metavar="FILE", help=f"{FILE}, or a new folder/")
     own.add_argument("--name", required=True, help="name of the event")
     own.add_argument("--venue", default="")
@@ -96,9 +96,7 @@ def _open(raw: RawEvent) -> str:
 
 
 def _add_copying(commands: Any) -> None:
-    own = commands.add_parser(
-        "import", help="take an event folder into an event file or database"
-    )
+    own = commands.add_parser("import")
     own.add_argument("folder", metavar="FOLDER", type=Path)
     own.add_argument("target", metavar="FILE", help=FILE)
     own.add_argument("--into", action="store_true", help="add to an event that exists")
@@ -111,7 +109,6 @@ def _add_copying(commands: Any) -> None:
     own.set_defaults(run=run_import)
     own = commands.add_parser(
         "export",
-        help="write an event as a folder",
         description="Write an event as a folder: all that was set down, as it stands "
         "now. Publications, who entered what when, and replaced or withdrawn entries "
         "stay behind; `archive` keeps those.",
@@ -179,7 +176,6 @@ def run_export(given: argparse.Namespace) -> int:
 def _add_merge(commands: Any) -> None:
     own = commands.add_parser(
         "merge",
-        help="unite event files of several desks; nothing is lost",
         description="Unite event files of several desks. The first takes in what the "
         "others hold, or a new file does (--to). What clashes is listed, never chosen.",
     )
@@ -198,11 +194,11 @@ def run_merge(given: argparse.Namespace) -> int:
 
 
 def _add_archive(commands: Any) -> None:
-    own = commands.add_parser("archive", help="make one file that a jury can run again")
+    own = commands.add_parser("archive")
     own.add_argument("target", metavar="EVENT", help=FILE)
     own.add_argument("file", metavar="ARCHIVE", type=Path)
     own.set_defaults(run=run_archive)
-    own = commands.add_parser("restore", help="make an event file from an archive")
+    own = commands.add_parser("restore")
     own.add_argument("file", metavar="ARCHIVE", type=Path)
     own.add_argument("target", metavar="FILE", help=FILE)
     own.set_defaults(run=run_restore)
@@ -225,7 +221,6 @@ def run_restore(given: argparse.Namespace) -> int:
 def _add_withdraw(commands: Any) -> None:
     own = commands.add_parser(
         "withdraw",
-        help="take an entry back: what it set down no longer holds",
         description="Take an entry back. What it set down no longer holds, nor anything "
         "it replaced; the entry stays in the file, with the reason.",
     )
@@ -250,7 +245,6 @@ def run_withdraw(given: argparse.Namespace) -> int:
 def _add_desk_user(commands: Any) -> None:
     own = commands.add_parser(
         "desk-user",
-        help="make a database user for the desks: may read and add, nothing else",
     )
     own.add_argument(
         "target", metavar="URL", help="postgresql:// address, as its owner"

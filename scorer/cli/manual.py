@@ -2,11 +2,12 @@
 
 import argparse
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from typing import Any
 
 from rich.markdown import Markdown
 
+from scorer.cli.commands import parser
 from scorer.cli.screen import screen, write_plainly
 from scorer.errors import Fault, InputError, nearest
 from scorer.manual.topics import TOPICS, contents, written
@@ -17,22 +18,18 @@ COMMANDS, SCHEMA = "commands", "schema"
 """Topics that come from the parser, and from the form of results.json."""
 
 
-Parser = Callable[[], argparse.ArgumentParser]
-
-
-def add(commands: Any, parser: Parser) -> None:
-    """Add the command; `parser` makes the parser of all commands."""
+def add(commands: Any) -> None:
+    """Add the command."""
     own = commands.add_parser(
         "manual",
-        help="print the manual: files, columns, tasks, rules, commands and more",
         description="Print the manual, or one topic of it. Without a topic it lists "
         f"them. `{SCHEMA}` prints the JSON schema of results.json.",
     )
     own.add_argument("topic", nargs="?", metavar="TOPIC", help="one of the list")
-    own.set_defaults(run=lambda given: run(given, parser))
+    own.set_defaults(run=run)
 
 
-def run(given: argparse.Namespace, parser: Parser) -> int:
+def run(given: argparse.Namespace) -> int:
     """Print a topic, or the list of them."""
     voice = Voice()
     if given.topic == SCHEMA:

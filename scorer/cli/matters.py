@@ -34,7 +34,6 @@ def add(commands: Any) -> None:
     """Add the commands."""
     own = commands.add_parser(
         "open-matters",
-        help="list what is open or doubtful, and what closes it",
         description="List what keeps results from becoming official or final, with what "
         "closes each, and what was accepted as it stands.",
         epilog="Exit status: 0 nothing keeps results from becoming official, 1 something "
@@ -45,7 +44,6 @@ def add(commands: Any) -> None:
     own.set_defaults(run=run_list)
     own = commands.add_parser(
         "accept",
-        help="accept an open matter as it stands, with a reason",
         description="Accept an open matter as it stands. The reason is shown with the "
         "results. Once what was accepted changes, the matter is open again. Entries that "
         "differ, pilots not accounted for and rules not answered can only be settled.",

@@ -26,7 +26,6 @@ def add(commands: Any) -> None:
     """Add the command."""
     own = commands.add_parser(
         "publish",
-        help="put results up: provisional, official or final",
         description="Put results up, with workbook, notice board, slips, pages and data. "
         "Official is refused while anything is unsettled or unruled, final while the "
         "complaint period or a protest period runs, or a complaint or protest is open.",

@@ -2,17 +2,13 @@
 
 import argparse
 from collections.abc import Sequence
-from pathlib import Path
 from typing import Any
 
 from scorer.cli.screen import say, screen, table
-from scorer.cli.target import HELP, load
 from scorer.event.model import Task
 from scorer.event.rulebook import RuleBook
 from scorer.event.rules_reader import book_names, load_book
 from scorer.facts import fact, words
-from scorer.ledger.engine import is_url
-from scorer.scoring import told
 from scorer.words.rules import Row, describe
 from scorer.words.voice import Voice
 
@@ -21,12 +17,11 @@ def add(commands: Any) -> None:
     """Add the command."""
     own = commands.add_parser(
         "rules",
-        help="print a rule book: every value, what it means, where it comes from",
         description="Print a shipped rule book, or the rules that an event is scored by "
         "with its own values put in: every value, what it means, where it comes from.",
     )
     names = ", ".join(book_names())
-    own.add_argument("book", nargs="?", metavar="BOOK", help=f"{names}; or an {HELP}")
+    own.add_argument("book", nargs="?", metavar="BOOK", help=f"{names}; or an event")
     own.set_defaults(run=run)
 
 
@@ -37,21 +32,26 @@ def run(given: argparse.Namespace) -> int:
             book = load_book(name)
             say(f"{name}: {book.title}. {book.about}")
         return 0
-    if given.book in book_names() or not _is_event(given.book):
+    if given.book in book_names():
         _print(load_book(given.book), Voice())
-        return 0
-    event = load(given.book)
+    else:
+        _print_event(given.book)
+    return 0
+
+
+def _print_event(target: str) -> None:
+    """Print an event's own rules; what reads events is loaded for this alone."""
+    from scorer.cli.target import is_event, load  # noqa: PLC0415
+
+    if not is_event(target):
+        load_book(target)  # refuses, and names the books there are
+    event = load(target)
     voice = Voice.of(event)
     say(voice.say(fact("rules-scored-by", event=words(event.name))) + "\n")
     _print(event.book, voice)
     for task in event.tasks:
         if task.book is not None and task.book != event.book:
             _print_differences(task, event.book, voice)
-    return 0
-
-
-def _is_event(target: str) -> bool:
-    return is_url(target) or Path(target).exists()
 
 
 def _print(book: RuleBook, voice: Voice) -> None:
@@ -72,8 +72,10 @@ def _table(rows: Sequence[Row], voice: Voice) -> None:
 
 def _print_differences(task: Task, book: RuleBook, voice: Voice) -> None:
     """Print the rules that a task has of its own."""
+    from scorer.scoring.told import title_of  # noqa: PLC0415 - loads what scores
+
     general = describe(book, voice)
     rows = [row for row in describe(task.book or book, voice) if row not in general]
-    title = words(told.title_of(voice, task.number, task.kind))
+    title = words(title_of(voice, task.number, task.kind))
     say("\n" + voice.say(fact("rules-of-task", title=title)))
     _table(rows, voice)

@@ -17,7 +17,6 @@ def add(commands: Any) -> None:
     """Add the command."""
     own = commands.add_parser(
         "score",
-        help="score an event and print its results",
         description="Score an event and print its results.",
         epilog="Exit status: 0 the results are computed (`sandtail open-matters` says "
         "what keeps them from becoming official), 2 the input cannot be used.",

@@ -27,7 +27,6 @@ def add(commands: Any) -> None:
     """Add the command."""
     own = commands.add_parser(
         "season",
-        help="standings over several events",
         description="Add up several events. A pilot is the same where number and name "
         "agree; possible duplicates are listed.",
         epilog="Exit status 1: there is something to look at before it is put up.",

@@ -25,9 +25,7 @@ def add(commands: Any) -> None:
         ),
         ("site", run_site, "static pages for phones and any web host"),
     ):
-        own = commands.add_parser(
-            name, help=f"write {text}", description=f"Write {text}."
-        )
+        own = commands.add_parser(name, description=f"Write {text}.")
         own.add_argument("event", metavar="EVENT", help=HELP)
         own.add_argument("--out", type=Path, required=True, metavar="DIR")
         own.set_defaults(run=run)
@@ -39,9 +37,7 @@ def add(commands: Any) -> None:
                 metavar="SHEET",
                 help=f"only this: {', '.join(SHEET_KINDS)}",
             )
-    own = commands.add_parser(
-        "slips", help="write every pilot's slip, or some, as a PDF"
-    )
+    own = commands.add_parser("slips")
     own.add_argument("event", metavar="EVENT", help=HELP)
     own.add_argument("--out", type=Path, required=True, metavar="FILE")
     own.add_argument("--pilot", type=int, action="append", metavar="N")

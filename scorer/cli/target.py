@@ -19,6 +19,11 @@ from scorer.scoring.validate import faults_of
 HELP = "event folder, event file, archive, or postgresql:// address"
 
 
+def is_event(target: str) -> bool:
+    """Tell whether a target is a database or something that is there."""
+    return is_url(target) or Path(target).exists()
+
+
 def load(target: str) -> Event:
     """Load an event; raise ScorerError with every fault there is, all at once."""
     raw, faults = load_raw(target)

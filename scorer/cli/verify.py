@@ -20,7 +20,6 @@ def add(commands: Any) -> None:
     """Add the command."""
     own = commands.add_parser(
         "verify",
-        help="recompute results by a second way; look whether anything was altered",
         description="Recompute results with a second verifier of its own arithmetic. Of an "
         "event file or database also walk the chains of entries, check the hash of every "
         "piece of evidence, and compute every publication again.",

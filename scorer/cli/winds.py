@@ -21,7 +21,6 @@ def add(commands: Any) -> None:
     """Add the command."""
     own = commands.add_parser(
         "winds",
-        help="show the winds that the flights met, layer by layer",
         description="Show the winds that the flights met, layer by layer. "
         + message("caution-winds", {}),
     )

@@ -4,6 +4,7 @@ A message's name is the kind of a fact; its variables are the fact's values, alr
 in the event's units.  A language that lacks a message takes the English one.
 """
 
+import re
 from collections.abc import Mapping
 from functools import cache
 from importlib import resources
@@ -28,10 +29,38 @@ def _alike(one: object, other: object) -> str:
 
 @cache
 def _bundle(language: str) -> FluentBundle:
-    text = resources.files("scorer.words").joinpath(f"{language}.ftl")
-    bundle = FluentBundle([language], use_isolating=False, functions={"ALIKE": _alike})
-    bundle.add_resource(FluentResource(text.read_text(encoding="utf-8")))
-    return bundle
+    """Return the messages that were asked for so far: parsing all of them takes long."""
+    return FluentBundle([language], use_isolating=False, functions={"ALIKE": _alike})
+
+
+@cache
+def _unread(language: str) -> dict[str, str]:
+    """Return the text of every message that was not asked for yet, by its name."""
+    file = resources.files("scorer.words").joinpath(f"{language}.ftl")
+    return _apart(file.read_text(encoding="utf-8"))
+
+
+_NAME = re.compile(r"^(-?[a-z][\w-]*) *=", re.MULTILINE)
+_REFERENCE = re.compile(r"\{\s*(-?[a-z][\w-]*)")
+
+
+def _apart(text: str) -> dict[str, str]:
+    """Cut a catalogue into messages; the first of a name counts."""
+    starts = [*_NAME.finditer(text)]
+    ends = [*(start.start() for start in starts[1:]), len(text)]
+    apart: dict[str, str] = {}
+    for start, end in zip(starts, ends, strict=True):
+        apart.setdefault(start[1], text[start.start() : end])
+    return apart
+
+
+def _read(name: str, language: str) -> None:
+    """Take a message and all that it refers to into the bundle."""
+    text = _unread(language).pop(name, "")
+    if text:
+        _bundle(language).add_resource(FluentResource(text))
+        for other in _REFERENCE.findall(text):
+            _read(other, language)
 
 
 def add(text: str, language: str = ENGLISH) -> None:
@@ -39,12 +68,14 @@ def add(text: str, language: str = ENGLISH) -> None:
 
     Messages that stand there already are kept.
     """
-    _bundle(language).add_resource(FluentResource(text))
+    for name, own in _apart(text).items():
+        if not has(name, language):
+            _unread(language)[name] = own
 
 
 def has(name: str, language: str = ENGLISH) -> bool:
     """Tell whether a language's own catalogue has a message."""
-    return bool(_bundle(language).has_message(name))
+    return name in _unread(language) or bool(_bundle(language).has_message(name))
 
 
 def message(
@@ -57,8 +88,9 @@ def message(
     KeyError
         No catalogue has a message of this name, or it asks for a value not given.
     """
-    own = _bundle(language)
-    bundle = own if own.has_message(name) else _bundle(ENGLISH)
+    spoken = language if has(name, language) else ENGLISH
+    _read(name, spoken)
+    bundle = _bundle(spoken)
     pattern = bundle.get_message(name).value if bundle.has_message(name) else None
     if pattern is None:
         raise KeyError(f"the catalogue has no message {name}")

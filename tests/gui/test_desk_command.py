@@ -6,7 +6,8 @@ import sys
 import pytest
 
 from scorer.cli import desk
-from scorer.cli.main import main, parser
+from scorer.cli.commands import parser
+from scorer.cli.main import main
 
 
 def test_the_window_gets_the_event_and_who_is_at_the_desk(monkeypatch):

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from scorer.cli.main import main, parser
+from scorer.cli.commands import parser
+from scorer.cli.main import main
 
 ROOT = Path(__file__).parents[3]
 SMALL = ROOT / "sample_events" / "vashkorim"
