@@ -23,6 +23,7 @@ LAYERS = [
     {"sheets"},
     {"practice", "manual"},
     {"cli", "__main__"},
+    {"notebook"},
 ]
 LEVEL = {name: i for i, names in enumerate(LAYERS) for name in names}
 ENGINE = sorted((ROOT / "scorer").rglob("*.py"))
