@@ -8,6 +8,7 @@ import re
 from collections.abc import Mapping
 from functools import cache
 from importlib import resources
+from typing import Any, cast
 
 from fluent.runtime import FluentBundle, FluentResource
 
@@ -30,7 +31,9 @@ def _alike(one: object, other: object) -> str:
 @cache
 def _bundle(language: str) -> FluentBundle:
     """Return the messages that were asked for so far: parsing all of them takes long."""
-    return FluentBundle([language], use_isolating=False, functions={"ALIKE": _alike})
+    return FluentBundle(
+        [language], use_isolating=False, functions={"ALIKE": cast("Any", _alike)}
+    )
 
 
 @cache
