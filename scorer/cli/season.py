@@ -12,7 +12,7 @@ from scorer.cli.output import write_file
 from scorer.cli.screen import say, write_plainly
 from scorer.cli.target import HELP, load
 from scorer.errors import Fault, InputError
-from scorer.facts import count, fact, number, words
+from scorer.facts import count, fact, inner, number, words
 from scorer.scoring.season import (
     Season,
     SeasonLine,
@@ -95,7 +95,7 @@ def _show(found: Season) -> None:
     if found.rule.best is not None:
         say(voice.say(fact("in-brackets-events", count=count(found.rule.best))))
     for note in found.notes:
-        say(voice.say(fact("look-at", what=words(note))))
+        say(voice.say(fact("look-at", what=inner(note))))
 
 
 def _table(title: str, lines: Iterable[SeasonLine], found: Season) -> None:

@@ -102,7 +102,7 @@ def _coordinates(keying: Keying, by: Value) -> Fact | None:
 
 
 def _logged(keying: Keying, by: Value) -> Fact | None:
-    if keying.time_s is None:
+    if keying.time_s is None or keying.distance_m is not None:
         return None
     return fact("entry-log", by=by, at=moment(keying.time_s))
 

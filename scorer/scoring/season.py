@@ -13,8 +13,10 @@ from typing import Any
 from unicodedata import normalize
 
 from scorer.event.model import Event
+from scorer.facts import Fact, count, fact, number, several, words
 from scorer.scoring.ranking import competition_ranks
 from scorer.scoring.results import Results
+from scorer.words.voice import Voice
 
 ALIKE = 0.8
 """Likeness of two names from which a misspelling is suspected (our choice)."""
@@ -59,7 +61,7 @@ class Season:
     rule: SeasonRule
     lines: tuple[SeasonLine, ...]
     classes: Mapping[str, tuple[SeasonLine, ...]]
-    notes: tuple[str, ...]
+    notes: tuple[Fact, ...]
     """What to look at before these standings are put up."""
 
 
@@ -117,11 +119,11 @@ def _line(
 ) -> SeasonLine:
     order = sorted(own, key=lambda index: (-own[index], index))
     counted = tuple(sorted(order[: rule.best]))
-    index, number = entered[-1]
-    pilot = events[index].pilot(number)
+    index, last = entered[-1]
+    pilot = events[index].pilot(last)
     return SeasonLine(
         rank=1,
-        number=number,
+        number=last,
         name=pilot.name if pilot else key[1],
         class_name=pilot.class_name if pilot else "",
         country=pilot.country if pilot else "",
@@ -147,20 +149,15 @@ def _notes(
     scored: Sequence[tuple[Event, Results]],
     people: Mapping[Key, Sequence[tuple[int, int]]],
     rule: SeasonRule,
-) -> Iterable[str]:
+) -> Iterable[Fact]:
     for event, results in scored:
+        name = words(event.name)
         if results.blocked:
-            yield (
-                f"{event.name}: something is unsettled or unruled, so its points may "
-                "still change"
-            )
+            yield fact("season-still-open", event=name)
         if results.standings.by == "result" and not rule.places:
-            yield (
-                f"{event.name} gives no points and adds none: give points by place "
-                "(--places 25,20,16,...)"
-            )
+            yield fact("season-without-points", event=name)
     repeated = [n for n, c in Counter(e.name for e, _ in scored).items() if c > 1]
-    yield from (f"{name} is given more than once" for name in repeated)
+    yield from (fact("season-twice", event=words(name)) for name in repeated)
     yield from _twice_in_an_event(scored, people)
     written = {_folded(p.name): p.name for event, _ in scored for p in event.pilots}
     yield from _suspects(list(people), written)
@@ -169,48 +166,48 @@ def _notes(
 def _twice_in_an_event(
     scored: Sequence[tuple[Event, Results]],
     people: Mapping[Key, Sequence[tuple[int, int]]],
-) -> Iterable[str]:
+) -> Iterable[Fact]:
     for entered in people.values():
-        for index, count in Counter(index for index, _ in entered).items():
-            if count > 1:
+        for index, times in Counter(index for index, _ in entered).items():
+            if times > 1:
                 numbers = [n for i, n in entered if i == index]
                 pilot = scored[index][0].pilot(numbers[0])
-                yield (
-                    f'"{pilot.name if pilot else ""}" is entered {count} times in '
-                    f"{scored[index][0].name}, as {_and(numbers)}: they were joined "
-                    "and the last counts; join by number too"
+                yield fact(
+                    "season-entered-twice",
+                    pilot=words(pilot.name if pilot else ""),
+                    times=count(times),
+                    event=words(scored[index][0].name),
+                    numbers=several(map(number, numbers)),
                 )
 
 
-def _and(numbers: Sequence[int]) -> str:
-    return " and ".join(map(str, numbers))
-
-
-def _suspects(keys: Sequence[Key], written: Mapping[str, str]) -> Iterable[str]:
+def _suspects(keys: Sequence[Key], written: Mapping[str, str]) -> Iterable[Fact]:
     """Name pairs that look like one person and were kept apart.
 
     `written` gives names as they stand in a roster, by folded name.
     """
     by_name: dict[str, list[int]] = defaultdict(list)
     by_number: dict[int, list[str]] = defaultdict(list)
-    for number, name in keys:
-        if number is not None:
-            by_name[name].append(number)
-            by_number[number].append(name)
+    for own, name in keys:
+        if own is not None:
+            by_name[name].append(own)
+            by_number[own].append(name)
     for name, numbers in by_name.items():
         if len(numbers) > 1:
-            yield (
-                f'"{written[name]}" has numbers {_and(sorted(numbers))}: kept apart; if '
-                "it is one person, join by name (--by-name) or give one number"
+            yield fact(
+                "season-several-numbers",
+                pilot=words(written[name]),
+                numbers=several(map(number, sorted(numbers))),
             )
-    for number, names in by_number.items():
+    for own, names in by_number.items():
         for at, one in enumerate(names):
             for other in names[at + 1 :]:
                 if SequenceMatcher(None, one, other).ratio() >= ALIKE:
-                    yield (
-                        f'number {number} is "{written[one]}" and "{written[other]}": '
-                        "kept apart; if it is one person, write the name alike in both "
-                        "rosters"
+                    yield fact(
+                        "season-several-names",
+                        number=number(own),
+                        one=words(written[one]),
+                        other=words(written[other]),
                     )
 
 
@@ -239,5 +236,5 @@ def season_document(found: Season) -> dict[str, Any]:
         "places": list(found.rule.places),
         "standings": lines(found.lines),
         "classes": {name: lines(rows) for name, rows in found.classes.items()},
-        "notes": list(found.notes),
+        "notes": [Voice().say(note) for note in found.notes],
     }

@@ -24,14 +24,14 @@ def test_score_prints_tasks_findings_standings_and_says_what_blocks(capsys):
     out = capsys.readouterr().out
     assert status == 0
     for part in (
-        "Task 1 FIN",
-        "Findings",
+        "Task 1 · Fly in (FIN)",
+        "Infringements",
         "Standings",
-        "Open and doubtful",
+        "Open matters",
         "Not ready",
     ):
         assert part in out
-    assert "never a statement that flying at it is safe" in out
+    assert "The aviation authority, the event's waiver" in out
 
 
 def test_score_of_one_task_prints_that_task_alone(capsys):
@@ -112,8 +112,8 @@ def test_explain_puts_the_numbers_in(capsys):
 
     out = capsys.readouterr().out
     assert "Total" in out
-    assert "P = 6 (pilots entered)" in out
-    assert "keyed by" in out
+    assert "6 entered, " in out
+    assert "mark: " in out
 
 
 def test_explaining_an_unknown_pilot_lists_the_known_ones(capsys):
@@ -157,4 +157,4 @@ def test_broken_logs_cost_themselves_alone(folder, capsys):
 
     out = capsys.readouterr().out
     assert "log that cannot be read" in out
-    assert "all others count" in out
+    assert "all others" in out

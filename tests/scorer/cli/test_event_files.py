@@ -49,7 +49,7 @@ def test_a_morning_from_import_to_the_archive(settled, tmp_path, capsys):
     capsys.readouterr()
 
     assert main(["publish", file, "official"]) == 1
-    assert "complaint" in capsys.readouterr().out
+    assert "complain" in capsys.readouterr().out
     assert main(["publish", file, "official", "--complaint-time", "1 s"]) == 0
     assert main(["verify", file]) == 0
     assert "2 of them computed again" in capsys.readouterr().out

@@ -66,7 +66,7 @@ def test_a_breakdown_as_an_earlier_version_had_it(tmp_path, capsys):
             for c, a in ledger.state().all_of(MarkKeyed)
             if (a.fields["task"], a.fields["pilot"]) == ("1", "2")
         )
-        changed = {**act.fields, "distance": "1.23 m"}
+        changed = {**act.fields, "easting": "301190.4"}
         again = MarkKeyed(flight=act.flight, fields=changed)
         ledger.record(again, replaces=current.ids, why="misread")
     capsys.readouterr()
@@ -77,9 +77,9 @@ def test_a_breakdown_as_an_earlier_version_had_it(tmp_path, capsys):
     assert main([*given, "1"]) == 0
     then = capsys.readouterr().out
     assert then.startswith("as published: version 1, provisional, ")
-    assert "1.23 m" in now
-    assert "1.23 m" not in then
-    assert act.fields["distance"] in then
+    assert "east 301,190.4 m" in now
+    assert "301,190.4" not in then
+    assert "east 301,187.8 m" in then
     assert "its numbers change" not in then
 
     assert main([*given, "7"]) == 2

@@ -11,8 +11,8 @@ from scorer.checks.floor import FLOOR
 from scorer.event import matters
 from scorer.event.finding import Amount, Finding, Verdict, read_id
 from scorer.event.model import Decision, PenaltyUnit, Ruling, Units
-from scorer.event.raw import Row
 from scorer.event.moments import Clock
+from scorer.event.raw import Row
 from scorer.event.reading import Faults
 from scorer.event.rows import Known, read_ruling
 from scorer.facts import fact
