@@ -8,6 +8,7 @@ from tempfile import TemporaryDirectory
 from gui.snapshot import Scored
 from scorer.errors import ScorerError
 from scorer.event.matter import Blocks, Matter
+from scorer.event.moments import EventTime
 from scorer.facts import Fact
 from scorer.files import write_below
 from scorer.ledger import whole
@@ -102,7 +103,7 @@ def compare(ledger: Ledger, scored: Scored) -> Compared:
         return Compared(changes=(), words="The whole event was not published yet.")
     last = earlier[-1]
     changes = changes_since_last(ledger, computed_of(scored))
-    when = f"{last.entry.when.astimezone():%Y-%m-%d %H:%M}"
+    when = EventTime.of(last.entry.when, ledger.state().zone).dated(seconds=False)
     name = f"version {last.act.version}, {last.act.stage}, of {when}"
     many = f"{len(changes)} changes" if changes else "No change"
     return Compared(changes=changes, words=f"{many} since {name}.")

@@ -268,7 +268,8 @@ class Window(QMainWindow):
             for told in (self.desk, self.score_state, self.link):
                 told.setText("")
             return
-        self.setWindowTitle(f"{snapshot.event.name} – Sandtail")
+        zone = snapshot.event.time_zone
+        self.setWindowTitle(f"{snapshot.event.name} – Sandtail – times of {zone}")
         self.event_name.setText(snapshot.event.name)
         self.desk.setText(f"{session.who} at {session.ledger.desk}")
         self.score_state.setText(self._score_words())

@@ -8,6 +8,7 @@ from gui.models.marks import may_see
 from gui.models.table import Column
 from gui.snapshot import Snapshot
 from gui.theme import Tone
+from scorer.event.moments import EventTime
 from scorer.ledger.acts import (
     Act,
     Aside,
@@ -50,7 +51,7 @@ def entry_rows(snapshot: Snapshot, who: str) -> list[EntryRow]:
         for current in slot.keyings
         for entry in current.entries
     }
-    entries = snapshot.state.entries
+    entries, zone = snapshot.state.entries, snapshot.state.zone
     labels = {entry.hash: entry.label for entry in entries}
     standing = {e.hash for current in snapshot.state.current for e in current.entries}
     gone: dict[str, str] = {}
@@ -64,7 +65,7 @@ def entry_rows(snapshot: Snapshot, who: str) -> list[EntryRow]:
     return [
         EntryRow(
             entry=entry,
-            at=f"{entry.when.astimezone():%Y-%m-%d %H:%M:%S}",
+            at=EventTime.of(entry.when, zone).dated(),
             about=_hidden(entry.act)
             if entry.hash in hidden
             else about(entry.act, labels),

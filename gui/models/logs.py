@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import UTC, datetime
 from enum import StrEnum
 from pathlib import PurePosixPath
 from zoneinfo import ZoneInfo
@@ -10,6 +9,7 @@ from zoneinfo import ZoneInfo
 from gui.models.table import RIGHT, Column
 from gui.snapshot import Scored, Snapshot
 from gui.theme import Tone
+from scorer.event.moments import at
 from scorer.ledger.api import LogHeld
 from scorer.scoring.results import LogSummary
 from scorer.words.voice import Voice
@@ -152,7 +152,7 @@ def _state(
 def _clock(time_s: float | None, zone: ZoneInfo) -> str:
     if time_s is None:
         return ""
-    return f"{datetime.fromtimestamp(time_s, UTC).astimezone(zone):%H:%M:%S}"
+    return at(time_s, zone).clock()
 
 
 def _ground(row: LogRow) -> str:

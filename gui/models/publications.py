@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 from gui.models.table import RIGHT, Column
 from gui.snapshot import Snapshot
 from gui.theme import Tone
+from scorer.event.moments import EventTime
 from scorer.ledger.api import Complaint, Publication
 from scorer.sheets.stamp import local
 
@@ -65,7 +66,7 @@ def complaint_rows(snapshot: Snapshot) -> list[ComplaintRow]:
 
 
 def _clock(moment: datetime, zone: str) -> str:
-    return f"{moment.astimezone(ZoneInfo(zone)):%Y-%m-%d %H:%M}"
+    return EventTime.of(moment, ZoneInfo(zone)).dated(seconds=False)
 
 
 PUBLICATION_COLUMNS = (

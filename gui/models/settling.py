@@ -6,6 +6,7 @@ from functools import partial
 from gui.models.table import RIGHT, Column
 from gui.snapshot import Snapshot
 from gui.theme import Tone
+from scorer.event.moments import EventTime
 from scorer.facts import Fact, parts
 from scorer.ledger.acts import Fields, RowAct
 from scorer.ledger.api import Current
@@ -90,7 +91,7 @@ def _row(snapshot: Snapshot, slot: SlotState) -> SettleRow:
     sides = tuple(
         Side(
             by=keyed_by(current),
-            at=f"{current.entry.when.astimezone():%H:%M:%S}",
+            at=EventTime.of(current.entry.when, snapshot.state.zone).clock(),
             label=current.entry.label,
             fields=current.act.fields,
         )

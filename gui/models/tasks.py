@@ -1,7 +1,6 @@
 """Flights, tasks and places as rows."""
 
 from dataclasses import dataclass
-from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
 from gui.models.table import RIGHT, Column
@@ -9,6 +8,7 @@ from gui.places_text import where_text
 from gui.snapshot import Snapshot
 from gui.theme import Tone
 from scorer.event.model import Flight, Period, Place, Task, TaskState
+from scorer.event.moments import at
 from scorer.ledger.acts import EntryId, PlaceSet
 
 
@@ -69,11 +69,11 @@ def place_rows(snapshot: Snapshot) -> list[PlaceRow]:
 def _said(period: Period | None, zone: ZoneInfo) -> str:
     if period is None:
         return ""
-    ends = (
-        datetime.fromtimestamp(s, UTC).astimezone(zone)
-        for s in (period.start_s, period.end_s)
-    )
-    return "–".join(f"{end:%H:%M}" for end in ends)
+    start, end = at(period.start_s, zone), at(period.end_s, zone)
+    until = end.clock(seconds=False)
+    if end.day != start.day:
+        until = end.dated(seconds=False)
+    return f"{start.clock(seconds=False)}–{until}"
 
 
 def _state_tone(row: TaskRow) -> Tone:

@@ -1,6 +1,5 @@
 """What the logs show, with its picture, and what officials decide on it."""
 
-from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from PySide6.QtCore import Qt
@@ -18,6 +17,7 @@ from gui.theme import Theme
 from gui.view import Table
 from gui.widgets import choice, field, held, label, say
 from scorer.event.model import Decision
+from scorer.event.moments import EventTime
 from scorer.ledger.acts import RulingMade
 from scorer.ledger.api import Current, Draft
 from scorer.scoring.joins import means_all
@@ -285,8 +285,7 @@ class FindingsPage(ListPage):
         if ledger is None or snapshot is None:
             return ""
         zone = ZoneInfo(snapshot.event.time_zone)
-        moment: datetime = ledger.clock().astimezone(zone)
-        return f"{moment:%Y-%m-%d %H:%M}"
+        return EventTime.of(ledger.clock(), zone).dated(seconds=False)
 
     def take_back(self) -> None:
         """Take the ruling on the chosen finding back."""

@@ -5,8 +5,6 @@ East and north are metres from the picture's own origin, so that axes stay reada
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import UTC, datetime
-from zoneinfo import ZoneInfo
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +13,7 @@ from scorer.event import place_kinds
 from scorer.event.finding import Finding
 from scorer.event.finding import Picture as FindingPicture
 from scorer.event.model import Event, Place, Units
+from scorer.event.moments import at
 from scorer.event.place_kinds import PlaceKind
 from scorer.geodesy.site import Site
 from scorer.scoring.results import Results
@@ -110,8 +109,7 @@ class Picture:
 
     def clock(self, time_s: float) -> str:
         """Print a moment as the event's clocks show it."""
-        there = datetime.fromtimestamp(time_s, UTC).astimezone(ZoneInfo(self.zone))
-        return f"{there:%H:%M:%S}"
+        return at(time_s, self.zone).clock()
 
 
 def picture_of(

@@ -2,15 +2,17 @@
 
 import argparse
 from collections.abc import Sequence
-from datetime import UTC, datetime
+from datetime import datetime
 from pathlib import Path
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from scorer.cli.ledger import FILE, who_option
 from scorer.cli.screen import say
 from scorer.cli.target import HELP, checked, load_raw
 from scorer.errors import Fault, InputError
 from scorer.event.model import Event, Level
+from scorer.event.moments import EventTime
 from scorer.event.raw import Row
 from scorer.ledger import api
 from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, EntryId, Verdict
@@ -116,12 +118,11 @@ def _protests(complaint: api.Complaint, protest_s: float | None) -> list[str]:
     end = complaint.protest_end(protest_s)
     if end is None:
         return []
-    local = end.astimezone(complaint.zone)
-    return [f"   protests until {local.isoformat(sep=' ', timespec='seconds')}"]
+    return [f"   protests until {_at(end, complaint.zone)}"]
 
 
-def _at(moment: datetime) -> str:
-    return f"{moment.astimezone(UTC):%Y-%m-%d %H:%M} UTC"
+def _at(moment: datetime, zone: ZoneInfo) -> str:
+    return EventTime.of(moment, zone).stated()
 
 
 def run_file(given: argparse.Namespace) -> int:
@@ -136,7 +137,7 @@ def run_file(given: argparse.Namespace) -> int:
         if against is not None:
             late = _late_protest(against, event, ledger.clock())
         else:
-            late = _late(publication, ledger.clock()) if publication else ""
+            late = _late(publication, state.zone, ledger.clock()) if publication else ""
         act = ComplaintFiled(
             pilot=given.pilot,
             text=given.text.strip(),
@@ -146,7 +147,7 @@ def run_file(given: argparse.Namespace) -> int:
             against=against.entry.id if against else EntryId(""),
         )
         entry = ledger.record(act, why=late)
-    say(f"{act.level} filed {_at(entry.when)}, entry {entry.label}")
+    say(f"{act.level} filed {_at(entry.when, state.zone)}, entry {entry.label}")
     if late:
         say(f"{late}; it is recorded, and whether it is heard is for officials")
     return 0
@@ -197,11 +198,11 @@ def _published(
     return fitting[-1] if fitting else None
 
 
-def _late(publication: api.Publication, now: datetime) -> str:
+def _late(publication: api.Publication, zone: ZoneInfo, now: datetime) -> str:
     end = complaint_end(publication)
     if end is None or now <= end:
         return ""
-    return f"the complaint period ended {_at(end)}"
+    return f"the complaint period ended {_at(end, zone)}"
 
 
 def _late_protest(against: api.Complaint, event: Event, now: datetime) -> str:
@@ -210,7 +211,11 @@ def _late_protest(against: api.Complaint, event: Event, now: datetime) -> str:
     if against.is_open:
         return "the complaint it is about is not decided yet"
     end = against.protest_end(event.book.publication.protest_s)
-    return f"the protest period ended {_at(end)}" if end and now > end else ""
+    return (
+        f"the protest period ended {_at(end, against.zone)}"
+        if end and now > end
+        else ""
+    )
 
 
 def run_decide(given: argparse.Namespace) -> int:
@@ -223,7 +228,7 @@ def run_decide(given: argparse.Namespace) -> int:
         state = api.sound(ledger.state()).state
         after = next(c for c in state.complaints if c.number == complaint.number)
         protests = _protests(after, _protest_s(state))
-    say(f"{verdict}, {_at(entry.when)}, entry {entry.label}")
+    say(f"{verdict}, {_at(entry.when, state.zone)}, entry {entry.label}")
     for line in protests:
         say(line.strip())
     if verdict is Verdict.UPHELD:

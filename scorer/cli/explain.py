@@ -6,12 +6,14 @@ import unicodedata
 from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from scorer.cli.compute import compute
 from scorer.cli.screen import say
 from scorer.cli.target import HELP, checked, load, refuse_unknown
 from scorer.errors import Fault, InputError, nearest
 from scorer.event.model import Event, Pilot
+from scorer.event.moments import EventTime
 from scorer.ledger.changes import changes
 from scorer.ledger.whole import as_published
 from scorer.scoring.document import document, to_json
@@ -69,10 +71,11 @@ def _published(given: argparse.Namespace) -> int:
     event = checked(raw, [])
     pilot, results = _asked(event, given), compute(event)
     act, entry = publication.act, publication.entry
+    when = EventTime.of(entry.when, ZoneInfo(event.time_zone)).stated()
     withdrawn = ", taken down since" if publication.withdrawn else ""
     say(
-        f"as published: version {act.version}, {act.stage}, {entry.when:%Y-%m-%d %H:%M} "
-        f"UTC by {entry.who}{withdrawn}"
+        f"as published: version {act.version}, {act.stage}, {when} "
+        f"by {entry.who}{withdrawn}"
     )
     _print(explain(event, _spoken(results, event, given), pilot, given.task))
     if to_json(results).encode() != paper:

@@ -18,6 +18,7 @@ from scorer.event.acceptances import rows_of
 from scorer.event.columns import ACCEPTED
 from scorer.event.matter import Blocks, Matter, readiness
 from scorer.event.model import Event
+from scorer.event.moments import EventTime
 from scorer.event.raw import RawEvent, Row
 from scorer.event.tables import write_csv
 from scorer.facts import count, fact
@@ -93,10 +94,9 @@ def run_accept(given: argparse.Namespace) -> int:
     matter = found[given.number - 1]
     if _is_folder(given.event):
         check_acceptance(matter, given.why)
-        now = datetime.now(UTC).astimezone(ZoneInfo(event.time_zone))
-        rows = rows_of(
-            matter, why=given.why.strip(), by=given.by, at=f"{now:%Y-%m-%d %H:%M:%S}"
-        )
+        now = EventTime.of(datetime.now(UTC), ZoneInfo(event.time_zone)).local
+        told = now.isoformat(sep=" ", timespec="seconds")
+        rows = rows_of(matter, why=given.why.strip(), by=given.by, at=told)
         _write(Path(given.event), raw, tuple(rows))
     else:
         with api.Ledger.open(given.event, desk=api.this_desk(), who=given.by) as ledger:

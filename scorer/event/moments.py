@@ -84,6 +84,12 @@ class EventTime:
         """Print date and time of day."""
         return f"{self.day.isoformat()} {self.clock(seconds=seconds)}"
 
+    def stated(self) -> str:
+        """Print date, time of day and zone, as people outside need them."""
+        name = self.local.tzname() or ""
+        zone = name if name.isalpha() else f"UTC{self.offset}"
+        return f"{self.local:%Y-%m-%d %H:%M} {zone}"
+
 
 def at(time_s: float, time_zone: str | ZoneInfo) -> EventTime:
     """Return the moment to the whole second, half up, in a zone (IANA name)."""

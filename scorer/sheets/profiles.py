@@ -1,14 +1,13 @@
 """Height profiles: height over the ground with its uncertainty, the limit, the breach."""
 
 from dataclasses import dataclass
-from datetime import UTC, datetime
-from zoneinfo import ZoneInfo
 
 import numpy as np
 from numpy.typing import NDArray
 from shapely import LineString
 
 from scorer.event.finding import Finding, Picture
+from scorer.event.moments import at
 from scorer.facts import fact, moment, number, words
 from scorer.facts import height as height_value
 from scorer.scoring import told
@@ -159,7 +158,6 @@ def _grid(axes: Axes, sheet: Sheet) -> list[Shape]:
 
 
 def _times(axes: Axes, sheet: Sheet) -> list[Shape]:
-    zone = ZoneInfo(sheet.event.time_zone)
     span = axes.end_s - axes.start_s
     step = next((s for s in TIME_STEPS_S if span / s <= 6), 14_400)
     pattern = "%H:%M" if step >= 60 else "%H:%M:%S"
@@ -169,7 +167,7 @@ def _times(axes: Axes, sheet: Sheet) -> list[Shape]:
     while at_s <= axes.end_s:
         x = axes.at(at_s, axes.low)[0]
         shapes.append(Line(points=((x, base), (x, base + 3)), role="axis"))
-        there = datetime.fromtimestamp(at_s, UTC).astimezone(zone)
+        there = at(at_s, sheet.event.time_zone).local
         shapes.append(_tick((x, base + 9.5), f"{there:{pattern}}", "middle"))
         at_s += step
     return shapes

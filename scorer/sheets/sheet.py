@@ -169,10 +169,15 @@ class Sheet:
             ("fact-published", self._published),
             ("fact-published-by", clean(stamp.by)),
             ("fact-complaints", self.local(stamp.complaint_end)),
+            ("fact-times", self.say(self._times)),
             ("fact-rules", clean(book_title(self.event.book))),
             ("fact-hash", stamp.results_sha256),
         )
         return tuple((self.word(label), value) for label, value in rows if value)
+
+    @property
+    def _times(self) -> Fact:
+        return fact("local-times", zone=words(self.event.time_zone))
 
     @property
     def _published(self) -> str:

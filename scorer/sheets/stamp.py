@@ -5,6 +5,7 @@ from datetime import UTC, datetime
 from enum import StrEnum
 from zoneinfo import ZoneInfo
 
+from scorer.event.moments import EventTime
 from scorer.facts import Fact, fact, number, term
 
 NEVER = "1980-01-01T00:00:00Z"
@@ -85,5 +86,4 @@ def local(text: str, zone: str) -> str:
     """Print a UTC time as the event's clocks show it, zone named; empty stays so."""
     if not text:
         return ""
-    there = utc(text).astimezone(ZoneInfo(zone))
-    return f"{there:%Y-%m-%d %H:%M} {there.tzname()}"
+    return EventTime.of(utc(text), ZoneInfo(zone)).stated()

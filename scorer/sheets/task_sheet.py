@@ -1,11 +1,10 @@
 """The task sheet of a flight, for the briefing: targets, times, limits, a map."""
 
 from collections.abc import Callable, Iterator, Mapping
-from datetime import UTC, datetime
-from zoneinfo import ZoneInfo
 
 from scorer.errors import Fault, InputError
 from scorer.event.model import Event, Flight, Period, Task, Units
+from scorer.event.moments import at
 from scorer.event.rulebook import Penalties, RuleBook
 from scorer.facts import Fact, fact, height, inner, place, several, term, words
 from scorer.facts import flight as flight_value
@@ -96,8 +95,7 @@ def _sun(event: Event, flight: Flight) -> str:
 
 
 def _minute(event: Event, time_s: float) -> str:
-    there = datetime.fromtimestamp(time_s, UTC).astimezone(ZoneInfo(event.time_zone))
-    return f"{there:%H:%M}"
+    return at(time_s, event.time_zone).clock(seconds=False)
 
 
 def _task(paper: Paper, event: Event, task: Task) -> None:
@@ -188,8 +186,13 @@ def _place(event: Event, plane: Plane, name: str) -> str:
 def _period(event: Event, period: Period | None) -> str:
     if period is None:
         return ""
-    start, end = (_minute(event, t) for t in (period.start_s, period.end_s))
-    both = fact("explain-from-to", start=words(start), end=words(end))
+    start, end = (at(t, event.time_zone) for t in (period.start_s, period.end_s))
+    until = end.clock(seconds=False)
+    if end.day != start.day:
+        until = end.dated(seconds=False)
+    both = fact(
+        "explain-from-to", start=words(start.clock(seconds=False)), end=words(until)
+    )
     return Voice.of(event).say(both)
 
 

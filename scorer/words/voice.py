@@ -2,16 +2,16 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from datetime import UTC, date, datetime
+from datetime import date
 from fractions import Fraction
 from typing import Any, cast
-from zoneinfo import ZoneInfo
 
 from babel.dates import format_date
 from babel.numbers import format_decimal
 
 from scorer.event.matter import Matter
 from scorer.event.model import Event, Units
+from scorer.event.moments import at
 from scorer.facts import Fact, Measure, Value, fact, words
 from scorer.rounding import half_up
 from scorer.units import FOOT_M, feet_and_inches, in_unit, length_decimals
@@ -150,13 +150,14 @@ class Voice:
         return sign + (" ".join(told) or "0 s")
 
     def moment(self, time_s: float) -> str:
-        """Print a moment by the event's clocks; with its date where that is another."""
-        zone = ZoneInfo(self.time_zone)
-        local = datetime.fromtimestamp(int(half_up(time_s)), UTC).astimezone(zone)
-        clock = f"{local:%H:%M:%S}"
-        if self.day is None or local.date() == self.day:
-            return clock
-        return f"{self._day(local.date().isoformat())} {clock}"
+        """Print a moment by the event's clocks; with its date where that is another.
+
+        On a day on which the clocks change, with its offset: `02:30:00 (UTC+02:00)`.
+        """
+        told = at(time_s, self.time_zone)
+        if self.day is None or told.day == self.day:
+            return told.clock()
+        return f"{self._day(told.day.isoformat())} {told.clock()}"
 
     def chance(self, probability: float) -> str:
         """Print a probability: whole percent, never 0 or 100 of what is not sure."""
