@@ -1,58 +1,105 @@
 """Flight by daylight only: launch not before sunrise, landing not after sunset.
 
-Sunrise and sunset are those of the place, to about a minute; a hill on the horizon does
-not move them.
+Each moment is held against the sunrise or sunset nearest to it at its place, whatever the
+calendar says: flights over several days and summer nights of a minute are judged alike.
+Times of the sun are good to about a minute; a hill on the horizon does not move them.
 """
 
-from datetime import date
-from functools import lru_cache
+from scipy.special import ndtr
 
-from scorer.checks.base import Circumstances, Scope, Seen, check
+from scorer.checks.base import (
+    Circumstances,
+    Measure,
+    Scope,
+    Seen,
+    check,
+    finding_of,
+    verdict_of,
+)
 from scorer.checks.launch import MOMENT_SIGMA_S, Bounds, Moment, check_moment
-from scorer.event.finding import Finding, Picture, finding_kind
-from scorer.geodesy.sun import SunTimes, sun_times
+from scorer.event.finding import Finding, Picture, Verdict, finding_kind
+from scorer.event.matter import Closes, Matter, matter_kind
+from scorer.facts import chance, fact, moment, term
+from scorer.geodesy.sun import HORIZON_SIGMA_DEG, Crossing, Daylight, Sun, sun_at
 from scorer.tracks.flown import Flown
 
 NIGHT = finding_kind(
     "night", rule="night.before_sunrise", unit="s", picture=Picture.MAP
 )
+POLAR_DAY = matter_kind("polar-day", closes=Closes.RULES, grouped=True)
 
-SUN_SIGMA_S = 10.0
-"""One sigma of a computed sunrise at middle latitudes on a level horizon."""
 PLACE_DECIMALS = 2
 """Places are rounded to hundredths of a degree: 2.4 s of sunrise."""
-SIGMA_S = (MOMENT_SIGMA_S**2 + SUN_SIGMA_S**2) ** 0.5
+REFRACTION_SIGMAS = 8.0
+"""Where the sun only skims the horizon refraction moves it by tenths of a degree."""
 WHOLE_DAY_S = 86_400.0
 
 
 @check("night", Scope.FLIGHT)
 def check_night(flown: Flown, about: Circumstances) -> Seen:
-    """Compare launch and landing with sunrise and sunset at their places."""
-    return Seen(findings=_launch(flown, about) + _landing(flown, about))
+    """Compare launch and landing with the nearest sunrise and sunset at their places."""
+    launch, landing = flown.launch, flown.landing
+    if landing is not None and landing >= len(flown):
+        landing = None
+    rule = about.book.night
+    findings: tuple[Finding, ...] = ()
+    suns = []
+    if launch is not None and rule.before_sunrise_s is not None:
+        suns.append(_sun(flown, launch))
+        findings += _launch(flown, about, launch, rule.before_sunrise_s)
+    if landing is not None and rule.after_sunset_s is not None:
+        suns.append(_sun(flown, landing))
+        findings += _landing(flown, about, landing, rule.after_sunset_s)
+    polar = any(sun.daylight is Daylight.POLAR_DAY for sun in suns)
+    return Seen(findings=findings, matters=(_polar_day(flown, about),) if polar else ())
 
 
-def _launch(flown: Flown, about: Circumstances) -> tuple[Finding, ...]:
-    before, at = about.book.night.before_sunrise_s, flown.launch
-    if before is None or at is None:
+def _launch(
+    flown: Flown, about: Circumstances, at: int, before_s: float
+) -> tuple[Finding, ...]:
+    sun = _sun(flown, at)
+    rise = sun.since if sun.up else sun.until
+    if sun.daylight is Daylight.POLAR_NIGHT:
+        return _polar_night("act-launched", at, sun, flown, about)
+    if rise is None or not (sun.up or _towards_day(flown, at)):
         return ()
-    rise = _sun(flown, at, about).sunrise_s
-    if rise is None:
-        return ()
-    bounds = _bounds(rise - before, rise + WHOLE_DAY_S, "night.before_sunrise", about)
-    moment = Moment("act-launched", float(flown.time_s[at]), at, SIGMA_S, sure=True)
-    return check_moment(moment, bounds, flown, about)
+    start = rise.time_s - before_s
+    bounds = _bounds(start, rise.time_s + WHOLE_DAY_S, "night.before_sunrise", about)
+    return check_moment(_moment("act-launched", flown, at, rise), bounds, flown, about)
 
 
-def _landing(flown: Flown, about: Circumstances) -> tuple[Finding, ...]:
-    after, at = about.book.night.after_sunset_s, flown.landing
-    if after is None or at is None or at >= len(flown):
-        return ()
-    fall = _sun(flown, at, about).sunset_s
+def _landing(
+    flown: Flown, about: Circumstances, at: int, after_s: float
+) -> tuple[Finding, ...]:
+    sun = _sun(flown, at)
+    fall = sun.until if sun.up else sun.since
+    told = about.book.night.before_sunrise_s is not None and flown.launch is not None
+    if sun.daylight is Daylight.POLAR_NIGHT:
+        # told of the launch already, which lies in the same night
+        return () if told else _polar_night("act-landed", at, sun, flown, about)
     if fall is None:
         return ()
-    bounds = _bounds(fall - WHOLE_DAY_S, fall + after, "night.after_sunset", about)
-    moment = Moment("act-landed", float(flown.time_s[at]), at, SIGMA_S, sure=True)
-    return check_moment(moment, bounds, flown, about)
+    launch = flown.launch
+    if not sun.up and told and launch is not None:
+        same = float(flown.time_s[launch]) > fall.time_s
+        if same and _towards_day(flown, launch):
+            return ()
+    start = fall.time_s - WHOLE_DAY_S
+    bounds = _bounds(start, fall.time_s + after_s, "night.after_sunset", about)
+    return check_moment(_moment("act-landed", flown, at, fall), bounds, flown, about)
+
+
+def _towards_day(flown: Flown, at: int) -> bool:
+    """Tell whether a moment in the night is nearer to its end than to its beginning."""
+    sun, time_s = _sun(flown, at), float(flown.time_s[at])
+    if sun.up or sun.until is None:
+        return False
+    return sun.since is None or sun.until.time_s - time_s <= time_s - sun.since.time_s
+
+
+def _moment(what: str, flown: Flown, at: int, edge: Crossing) -> Moment:
+    sigma_s = (MOMENT_SIGMA_S**2 + edge.sigma_s**2) ** 0.5
+    return Moment(what, float(flown.time_s[at]), at, sigma_s, sure=True)
 
 
 def _bounds(start_s: float, end_s: float, key: str, about: Circumstances) -> Bounds:
@@ -66,12 +113,47 @@ def _bounds(start_s: float, end_s: float, key: str, about: Circumstances) -> Bou
     )
 
 
-def _sun(flown: Flown, at: int, about: Circumstances) -> SunTimes:
+def _polar_night(
+    act: str, at: int, sun: Sun, flown: Flown, about: Circumstances
+) -> tuple[Finding, ...]:
+    """Return the finding of a flight while the sun does not rise at all."""
+    time_s = float(flown.time_s[at])
+    off = HORIZON_SIGMA_DEG * REFRACTION_SIGMAS
+    probability = float(ndtr(-sun.nearest_deg / off))
+    verdict = verdict_of(probability)
+    if verdict is Verdict.CLEAR:
+        return ()
+    measure = Measure(
+        kind=NIGHT,
+        verdict=verdict,
+        probability=probability,
+        from_s=time_s,
+        to_s=time_s,
+        measured=None,
+        limit=None,
+        excess=0.0,
+        at=at,
+        rule=about.book.cite("night.before_sunrise"),
+        says=fact(
+            "seen-polar-night",
+            act=term(act),
+            time=moment(time_s),
+            sure=chance(probability),
+        ),
+    )
+    return (finding_of(measure, about.book.night.penalty, flown, about),)
+
+
+def _polar_day(flown: Flown, about: Circumstances) -> Matter:
+    return Matter(
+        kind=POLAR_DAY,
+        flight=about.task.flight,
+        pilots=(flown.pilot,),
+        says=fact("polar-day"),
+    )
+
+
+def _sun(flown: Flown, at: int) -> Sun:
     lat = round(float(flown.lat_deg[at]), PLACE_DECIMALS)
     lon = round(float(flown.lon_deg[at]), PLACE_DECIMALS)
-    return _times(about.date, lat, lon, about.time_zone)
-
-
-@lru_cache(maxsize=4096)
-def _times(day: date, lat_deg: float, lon_deg: float, time_zone: str) -> SunTimes:
-    return sun_times(day, lat_deg, lon_deg, time_zone=time_zone)
+    return sun_at(float(flown.time_s[at]), lat, lon)

@@ -1,16 +1,17 @@
 """The task sheet of a flight, for the briefing: targets, times, limits, a map."""
 
 from collections.abc import Callable, Iterator, Mapping
+from zoneinfo import ZoneInfo
 
 from scorer.errors import Fault, InputError
 from scorer.event.model import Event, Flight, Period, Task, Units
-from scorer.event.moments import at
+from scorer.event.moments import Clock, at
 from scorer.event.rulebook import Penalties, RuleBook
 from scorer.facts import Fact, fact, height, inner, place, several, term, words
 from scorer.facts import flight as flight_value
 from scorer.facts import rule as rule_value
 from scorer.geodesy.plane import Plane
-from scorer.geodesy.sun import sun_times
+from scorer.geodesy.sun import Daylight, sun_at
 from scorer.rounding import half_up
 from scorer.scoring import told
 from scorer.sheets.forms import form_paper
@@ -83,15 +84,21 @@ def _flight_facts(event: Event, flight: Flight) -> list[tuple[str, str]]:
 
 
 def _sun(event: Event, flight: Flight) -> str:
-    at = next((p for p in event.places if p.is_point), None)
-    if at is None:
+    """Print sunrise and sunset about noon, with the date where it is another."""
+    point = next((p for p in event.places if p.is_point), None)
+    if point is None:
         return ""
-    lon, lat = at.rings[0][0]
-    times = sun_times(flight.date, lat, lon, time_zone=event.time_zone)
-    if times.sunrise_s is None or times.sunset_s is None:
-        return str(times.daylight.value)
-    rise, fall = (_minute(event, t) for t in (times.sunrise_s, times.sunset_s))
-    return f"{rise}, {fall}"
+    lon, lat = point.rings[0][0]
+    noon = Clock(flight.date, ZoneInfo(event.time_zone)).read("12:00")
+    sun = sun_at(noon, lat, lon)
+    if sun.daylight is not Daylight.ORDINARY:
+        return str(sun.daylight.value)
+    edges = (sun.since, sun.until) if sun.up else (sun.until, sun.since)
+    told = (at(edge.time_s, event.time_zone) for edge in edges if edge is not None)
+    return ", ".join(
+        t.clock(seconds=False) if t.day == flight.date else t.dated(seconds=False)
+        for t in told
+    )
 
 
 def _minute(event: Event, time_s: float) -> str:

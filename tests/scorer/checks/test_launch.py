@@ -1,9 +1,11 @@
 """Where and when pilots launched, against bounds put to the metre and the second."""
 
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime, timedelta
 
 import numpy as np
 import pytest
+from astral import Observer
+from astral import sun as astral_sun
 
 from scorer.checks.base import PlacedMark
 from scorer.checks.launch import (
@@ -250,11 +252,56 @@ def test_an_evening_launch_is_long_after_sunrise():
 
 def test_where_the_sun_does_not_set_there_is_no_night():
     """Tromsø, 69.65 N: midnight sun at the solstice (a fact of geography)."""
-    row = {"lat_deg": "69.65", "lon_deg": "18.96", "date": "2026-06-21"}
-    row["time_zone"] = "Europe/Oslo"
-    at = datetime(2026, 6, 21, 0, 30, tzinfo=UTC).timestamp()
+    seen = seen_at("69.65", datetime(2026, 6, 21, 0, 30, tzinfo=UTC))
 
-    assert night(row, at, at + 3600.0) == ()
+    assert seen.findings == ()
+    assert [matter.says.kind for matter in seen.matters] == ["polar-day"]
+
+
+def seen_at(lat, launch, hours=1.0):
+    """Check a flight of some hours at longitude 18.96 E under a plain daylight rule."""
+    row = {"lat_deg": lat, "lon_deg": "18.96"}
+    book = RuleBook(
+        name="test", night=NightRule(before_sunrise_s=0.0, after_sunset_s=0.0)
+    )
+    rules = about(book, date=launch.date(), time_zone="Europe/Oslo")
+    start_s = launch.timestamp()
+    return check_night(at_place(row, start_s, start_s + hours * 3600.0), rules)
+
+
+def test_where_the_sun_does_not_rise_every_flight_is_at_night():
+    """78 N in December: polar night (a fact of geography)."""
+    (found,) = seen_at("78.2", datetime(2026, 12, 21, 11, tzinfo=UTC)).findings
+
+    assert found.verdict is Verdict.CERTAIN
+    assert found.says.kind == "seen-polar-night"
+    assert found.measured is None
+
+
+def test_daylight_in_a_summer_without_a_night_of_its_own_date_is_daylight():
+    """68 N, 22 May: the sun sets after midnight and rises soon after."""
+    for hour in range(2, 21):
+        at = datetime(2026, 5, 22, hour, tzinfo=UTC)
+        assert seen_at("68.0", at).findings == (), hour
+
+
+def test_a_landing_days_later_is_held_against_its_own_sunset():
+    """Sunset of Lisbon-like latitude; by day on the third day, and two hours too late."""
+    launch = datetime(2026, 9, 12, 6, tzinfo=UTC)
+    assert seen_at("38.7", launch, hours=2 * 24 + 6).findings == ()
+
+    fall = astral_sun.sunset(Observer(38.7, 18.96), date(2026, 9, 14)).timestamp()
+    hours = (fall + 7200.0 - launch.timestamp()) / 3600.0
+    (late,) = seen_at("38.7", launch, hours=hours).findings
+    assert late.says.kind == "seen-late"
+    assert late.excess == pytest.approx(7200.0, abs=60.0)
+
+
+def test_a_flight_in_the_night_is_told_once_or_at_both_ends():
+    """Launched an hour after sunset, landed three hours later."""
+    fall = astral_sun.sunset(Observer(38.7, 18.96), date(2026, 9, 12))
+    (late,) = seen_at("38.7", fall + timedelta(hours=1), hours=3).findings
+    assert late.excess == pytest.approx(4 * 3600.0, abs=60.0)
 
 
 def test_without_limits_in_the_book_nothing_is_asked():

@@ -1,12 +1,15 @@
 """Sunrise and sunset against published tables."""
 
 from datetime import UTC, date, datetime
+from zoneinfo import ZoneInfo
 
 import numpy as np
 import pytest
+from astral import Observer
+from astral import sun as astral_sun
 
 from scorer.errors import GeometryError
-from scorer.geodesy.sun import Daylight, sun_elevation_deg, sun_times
+from scorer.geodesy.sun import Daylight, sun_at, sun_elevation_deg, sun_times
 from tests.helpers import reference_rows, shared_rows
 
 EVENTS = ("civil_dawn", "sunrise", "sunset", "civil_dusk")
@@ -118,3 +121,54 @@ def test_places_off_the_earth_are_refused():
     with pytest.raises(GeometryError, match="no one flight") as caught:
         sun_elevation_deg([0.0, 1e8], 42.0, 0.0)
     assert caught.value.says.get("apart") == pytest.approx(1e8, rel=1e-3)
+
+
+@pytest.mark.parametrize("lat_deg", [-50.0, -33.9, 0.0, 40.4, 52.0])
+@pytest.mark.parametrize(
+    "day", [date(2026, 3, 20), date(2028, 2, 29), date(2026, 12, 31)]
+)
+def test_the_sun_about_a_moment_is_that_of_astral(lat_deg, day):
+    """Sunrise and sunset by astral's own routine, which goes by the calendar date."""
+    observer = Observer(lat_deg, 18.0, 0.0)
+    rise = astral_sun.sunrise(observer, day).timestamp()
+    fall = astral_sun.sunset(observer, day).timestamp()
+
+    for moment, up, edges in (
+        (rise - 60.0, False, (None, rise)),
+        (rise + 60.0, True, (rise, fall)),
+        (fall - 60.0, True, (rise, fall)),
+        (fall + 60.0, False, (fall, None)),
+    ):
+        sun = sun_at(moment, lat_deg, 18.0)
+        assert sun.up is up
+        for found, wanted in zip((sun.since, sun.until), edges, strict=True):
+            if wanted is not None:
+                assert found.time_s == pytest.approx(wanted, abs=30.0)
+
+
+def test_a_summer_night_belongs_to_the_moment_not_to_the_date():
+    """68 N in late May: the sun sets after local midnight (elevations by astral)."""
+    zone = ZoneInfo("Europe/Oslo")
+    noon = datetime(2026, 5, 24, 12, tzinfo=zone).timestamp()
+    sun = sun_at(noon, 68.0, 17.0)
+    assert sun.up
+    assert datetime.fromtimestamp(sun.until.time_s, zone).date() == date(2026, 5, 25)
+    for time_s in (sun.since.time_s, sun.until.time_s):
+        moment = datetime.fromtimestamp(time_s, UTC)
+        seen = astral_sun.elevation(Observer(68.0, 17.0), moment, with_refraction=False)
+        assert seen == pytest.approx(-0.833, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("lat_deg", "month", "daylight"),
+    [
+        (78.2, 6, Daylight.POLAR_DAY),  # Svalbard: midnight sun April to August
+        (78.2, 12, Daylight.POLAR_NIGHT),
+        (-78.0, 12, Daylight.POLAR_DAY),
+        (78.2, 3, Daylight.ORDINARY),
+    ],
+)
+def test_polar_day_and_night_are_told(lat_deg, month, daylight):
+    """Facts of geography; common knowledge, no table."""
+    moment = datetime(2026, month, 21, 3, tzinfo=UTC).timestamp()
+    assert sun_at(moment, lat_deg, 15.6).daylight is daylight
