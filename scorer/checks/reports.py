@@ -117,13 +117,17 @@ def _joined(
         penalty=amounts[0] if amounts else None,
         also=amounts[1:],
         sums=sums(_penalties(new.kind, about), excess),
-        says=fact(
-            "report-and-log" if seen.sha256 else "report-and-report",
-            report=inner(new.says),
-            other=inner(seen.says),
-        ),
+        says=_both(new, seen),
         details=seen.details,
     )
+
+
+def _both(new: Finding, seen: Finding) -> Fact:
+    """State one breach that two witnesses saw, with the one figure that is charged."""
+    if seen.sha256 and new.measured is not None:
+        return fact("report-borne-out", report=inner(new.says))
+    kind = "report-and-log" if seen.sha256 else "report-and-report"
+    return fact(kind, report=inner(new.says), other=inner(seen.says))
 
 
 def _penalties(kind: FindingKind, about: Circumstances) -> Penalties:

@@ -6,6 +6,7 @@ from typing import Any
 from scorer.cli.screen import say
 from scorer.cli.target import HELP, load
 from scorer.facts import count, fact, words
+from scorer.scoring.safety import unsafe
 from scorer.words.voice import Voice
 
 
@@ -34,5 +35,9 @@ def run(given: argparse.Namespace) -> int:
         marks=count(marks),
         logs=count(logs),
     )
-    say(Voice.of(event).say(no_faults))
+    voice = Voice.of(event)
+    say(voice.say(no_faults))
+    for matter in unsafe(event):
+        say(voice.say(matter.says))
+    say(voice.word("safety-defers"))
     return 0

@@ -27,6 +27,7 @@ NOT_FLOWN = matter_kind(
 KEYING = matter_kind("keying", closes=Closes.COMPARE)
 RULING_REPLACED = matter_kind("ruling-replaced", closes=Closes.INFRINGEMENTS)
 DECLARATION = matter_kind("declaration", closes=Closes.MARKS)
+SAFETY = matter_kind("safety", closes=Closes.TASKS)
 IMPOSSIBLE = matter_kind("impossible", blocks=Blocks.OFFICIAL, closes=Closes.MARKS)
 TASK = matter_kind("task", closes=Closes.TASKS)
 NO_LOG = matter_kind("no-log", closes=Closes.LOGS, grouped=True)

@@ -16,6 +16,8 @@ class Geometry(StrEnum):
 
     POINT = "Point"
     AREA = "Polygon"
+    ANY = "Point, LineString or Polygon"
+    """Known as an area: a point or line gets a strip round it (`places.STRIP_M`)."""
 
 
 class Tone(StrEnum):
@@ -135,6 +137,24 @@ PROHIBITED = place_kind(
         levels=("lower_m", "upper_m"),
         role="prohibited",
         sign=Sign.SOLID,
+        tone=Tone.FORBIDDEN,
+    )
+)
+POWER_LINE = place_kind(
+    PlaceKind(
+        name="power-line",
+        geometry=Geometry.ANY,
+        role="prohibited",
+        sign=Sign.DASHES,
+        tone=Tone.FORBIDDEN,
+    )
+)
+OBSTACLE = place_kind(
+    PlaceKind(
+        name="obstacle",
+        geometry=Geometry.ANY,
+        role="prohibited",
+        sign=Sign.DOTS,
         tone=Tone.FORBIDDEN,
     )
 )

@@ -1,18 +1,26 @@
 """Read the places of an event: features of a GeoJSON collection (RFC 7946)."""
 
+import math
 from collections.abc import Mapping
 from typing import Any
 
-from shapely import Polygon
+import numpy as np
+from shapely import LineString, Polygon
+from shapely import Point as ShapePoint
 from shapely.validation import explain_validity
 
 from scorer.event.model import Origin, Place
-from scorer.event.place_kinds import PLACE_KINDS, PlaceKind
+from scorer.event.place_kinds import PLACE_KINDS, Geometry, PlaceKind
 from scorer.event.reading import Faults
 
 Ring = tuple[tuple[float, float], ...]
 LOWEST_M, HIGHEST_M = -500.0, 9000.0
 """No ground on Earth lies lower (the shore of the Dead Sea: -430 m) or higher."""
+STRIP_M = 10.0
+"""Half the width of the strip that stands for a line or point on a map: wires and masts
+are wider than the line that somebody drew (our choice)."""
+DEGREE_M = 111_195.0
+"""One degree of a great circle on the mean sphere, 6371.0088 km: fit for a strip."""
 _GREATEST = 1e9
 """No degree and no height is larger; NaN is not within either."""
 _OWN = ("name", "kind", "elevation_m", "lower_m", "upper_m")
@@ -99,6 +107,10 @@ class _Feature:
         wanted = str(kind.geometry)
         found = self.geometry.get("type")
         coordinates = self.geometry.get("coordinates")
+        if kind.geometry is Geometry.ANY:
+            if found in {"Point", "LineString"}:
+                return self.strip(coordinates if found != "Point" else [coordinates])
+            wanted = "Polygon" if found in {"Polygon", "MultiPolygon"} else wanted
         parts = coordinates if isinstance(coordinates, list) else []
         if found == f"Multi{wanted}" and len(parts) == 1:
             coordinates = parts[0]  # as many programs export a single one
@@ -120,6 +132,23 @@ class _Feature:
         rings = [self.ring(ring) for ring in coordinates]
         return self.polygon([ring for ring in rings if ring])
 
+    def strip(self, line: object) -> tuple[Ring, ...]:
+        """Return the strip of ground that a point or line stands for."""
+        points = line if isinstance(line, list) else []
+        read = [self.position(p) for p in points]
+        whole = [p for p in read if p is not None]
+        if not points or len(whole) < len(read):
+            if not points:
+                self.refuse("geometry.coordinates", line, "at least two positions")
+            return ()
+        lon, lat = np.array(whole).T
+        narrow = math.cos(math.radians(float(lat.mean())))
+        metres = np.column_stack(((lon - lon[0]) * narrow, lat - lat[0])) * DEGREE_M
+        path = LineString(metres) if len(metres) > 1 else ShapePoint(metres[0])
+        edge = np.array(path.buffer(STRIP_M, quad_segs=4).exterior.coords) / DEGREE_M
+        ring = zip(lon[0] + edge[:, 0] / narrow, lat[0] + edge[:, 1], strict=True)
+        return (tuple((float(x), float(y)) for x, y in ring),)
+
     def ring(self, ring: object) -> Ring:
         points = ring if isinstance(ring, list) else []
         read = [self.position(p) for p in points]
@@ -138,7 +167,7 @@ class _Feature:
     def polygon(self, rings: list[Ring]) -> tuple[Ring, ...]:
         if not rings:
             return ()
-        shape = Polygon(rings[0], rings[1:])
+        shape = Polygon(*_across_180(rings))
         if not shape.is_valid:
             self.refuse(
                 "geometry.coordinates",
@@ -163,6 +192,19 @@ class _Feature:
             "[longitude, latitude] in degrees WGS84, longitude first",
         )
         return None
+
+
+def _across_180(rings: list[Ring]) -> tuple[Any, list[Any]]:
+    """Return outline and holes with longitudes that go on past 180 degrees."""
+    first = rings[0][0][0]
+    whole = []
+    for ring in rings:
+        lon, lat = np.array(ring).T
+        near = lon[0] + 360.0 * np.round((first - lon[0]) / 360.0)
+        whole.append(
+            np.column_stack((np.unwrap(lon - lon[0] + near, period=360.0), lat))
+        )
+    return whole[0], whole[1:]
 
 
 def _is_number(value: object) -> bool:

@@ -453,6 +453,8 @@ class RuleBook:
     publication: PublicationRule = PublicationRule()
     provenance: Mapping[str, Provenance] = field(default_factory=dict)
     """By `section.key`, for every value that the book or the event sets."""
+    paragraphs: Mapping[str, str] = field(default_factory=dict)
+    """The event's own paragraph, such as `§ 9.4`, by `section.key`."""
     unset: tuple[str, ...] = ()
     """Keys the book names as needing an answer of the event, still without one."""
 

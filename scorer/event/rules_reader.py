@@ -34,6 +34,8 @@ ALIASES = {"keying_tolerance": ("keying", "tolerance")}
 _PENALTY_KEYS = ("unit", "base", "per", "of", "count", "cap", "steps")
 _STEP_DECIMALS = 4
 """Of the inches of a step, so that every result has an exact decimal."""
+SOURCE = "source"
+"""Key of a section by which an event names the paragraph of its own rules."""
 _UNSET = "none"
 
 
@@ -98,6 +100,7 @@ def override(book: RuleBook, rules: Mapping[str, Any], by: str, note: Note) -> R
     Every fault goes to `note`; the value at fault keeps what the book says.
     """
     sections = _sections(rules, note)
+    own = _paragraphs(sections, note)
     changed = _put_in(book, sections, note)
     sources = dict(book.provenance)
     for section, values in sections.items():
@@ -106,7 +109,34 @@ def override(book: RuleBook, rules: Mapping[str, Any], by: str, note: Note) -> R
                 entered=_entered(value), source=by, certainty=Certainty.EVENT
             )
     unset = tuple(key for key in book.unset if key not in sources)
-    return replace(changed, provenance=sources, unset=unset)
+    paragraphs = {**book.paragraphs, **own}
+    return replace(changed, provenance=sources, unset=unset, paragraphs=paragraphs)
+
+
+def _paragraphs(sections: dict[str, dict[str, Any]], note: Note) -> dict[str, str]:
+    """Take out of each section where the event's own rules have it.
+
+    `source = "§ 9.4"` is of every key of the section, `source = { height = "§ 9.4" }` of
+    single ones.
+    """
+    found: dict[str, str] = {}
+    for section, values in sections.items():
+        given = values.pop(SOURCE, {})
+        known = rules_of(section)
+        if isinstance(given, str):
+            given = dict.fromkeys(known, given)
+        if not isinstance(given, Mapping):
+            note(f"{section}.{SOURCE}", repr(given), 'a paragraph such as "§ 9.4"', "")
+            continue
+        for key, paragraph in given.items():
+            field = f"{section}.{SOURCE}.{key}"
+            if key not in known:
+                note(field, key, ", ".join(known), nearest(key, known))
+            elif not isinstance(paragraph, str) or not paragraph.strip():
+                note(field, repr(paragraph), 'a paragraph such as "§ 9.4"', "")
+            else:
+                found[f"{section}.{key}"] = paragraph.strip()
+    return found
 
 
 def _sections(rules: Mapping[str, Any], note: Note) -> dict[str, dict[str, Any]]:

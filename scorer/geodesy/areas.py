@@ -38,6 +38,8 @@ def project_area(place: Place, plane: Plane) -> Polygon | Fault:
 def project_ring(lonlat_deg: Array, plane: Plane) -> Array:
     """Project a closed ring (N, 2) of longitude and latitude, edges cut into pieces."""
     corners = _closed(lonlat_deg)
+    # the shorter way between two corners, across 180 degrees too
+    corners = np.column_stack((np.unwrap(corners[:, 0], period=360.0), corners[:, 1]))
     start, end = corners[:-1], corners[1:]
     first, middle, last = (_project(p, plane) for p in (start, (start + end) / 2, end))
     stray = np.hypot(*((first + last) / 2 - middle).T)
@@ -56,7 +58,8 @@ def _closed(ring: Array) -> Array:
 
 
 def _project(lonlat: Array, plane: Plane) -> Array:
-    return np.column_stack(plane.to_plane(lonlat[:, 1], lonlat[:, 0]))
+    east = (lonlat[:, 0] + 180.0) % 360.0 - 180.0
+    return np.column_stack(plane.to_plane(lonlat[:, 1], east))
 
 
 def _reason(polygon: Polygon, plane: Plane) -> str:

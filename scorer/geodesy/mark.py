@@ -38,6 +38,8 @@ class Mark:
     """One sigma of `distance_m`."""
     covariance: Covariance | None = None
     """Of `point`, square metres."""
+    latlon_deg: tuple[float, float] | None = None
+    """Latitude and longitude as entered, WGS84, where that is how it was measured."""
     method: Method
     label: str = ""
     """Which of the pilot's marks, where a task has several."""

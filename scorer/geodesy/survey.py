@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from math import hypot
 
-from scorer.errors import InputError
+from scorer.errors import GeometryError, InputError
 from scorer.event.model import Keying, Method, North
 from scorer.facts import angle, fact, length, number, position, term, words
 from scorer.geodesy.arcs import LEAST_CUT_DEG, Arc, cut
@@ -218,8 +218,23 @@ def _latlon(work: Reduction) -> Mark:
     lat, lon = work.keying.lat_deg or 0.0, work.keying.lon_deg or 0.0
     work.steps.append(fact("latitude-longitude", lat=position(lat), lon=position(lon)))
     sigma = work.sigmas.latlon_m
-    point = work.site.plane.to_plane(lat, lon)
-    return _finish(work, point, axes_covariance(0.0, sigma, sigma))
+    covariance = axes_covariance(0.0, sigma, sigma)
+    try:
+        point = work.site.plane.to_plane(lat, lon)
+    except GeometryError:
+        if work.target is not None or abs(lat) > 90:
+            raise
+        return Mark(  # a landing far beyond the plane; long races need no plane
+            point=None,
+            distance_m=None,
+            sigma_m=None,
+            covariance=covariance,
+            latlon_deg=(lat, lon),
+            method=work.keying.method,
+            label=work.keying.mark,
+            steps=tuple(work.steps),
+        )
+    return replace(_finish(work, point, covariance), latlon_deg=(lat, lon))
 
 
 def _none(work: Reduction) -> Mark:

@@ -1,5 +1,6 @@
 """What officials made of findings, and what it costs."""
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from difflib import get_close_matches
 from fractions import Fraction
@@ -13,6 +14,7 @@ from scorer.facts import (
     Fact,
     Measure,
     Value,
+    count,
     fact,
     inner,
     listed,
@@ -57,12 +59,35 @@ def rule_on(
     warnings += [_unruled(r.finding) for r in ruled if _needs_ruling(r)]
     warnings += [_stray(ruling, flight) for ruling, own in meant if not own]
     warnings += [w for r in ruled for w in _overtaken(r)]
+    warnings += _imposed_twice(rulings, flight)
     imposed = tuple(
         _charge("", _set(ruling), ruling, _cited(ruling))
         for ruling in rulings
         if ruling.decision is Decision.IMPOSE
     )
     return ruled, imposed, tuple(warnings)
+
+
+def _imposed_twice(rulings: Sequence[Ruling], flight: str) -> list[Matter]:
+    """Ask whether a penalty that was added twice, word for word, is meant twice."""
+    added = [r for r in rulings if r.decision is Decision.IMPOSE]
+    same = Counter((r.task, r.pilot, r.amount, r.unit, r.reason) for r in added)
+    first = {(r.task, r.pilot, r.amount, r.unit, r.reason): r for r in reversed(added)}
+    return [
+        Matter(
+            kind=matters.RULING,
+            flight=flight,
+            task=first[what].task,
+            pilots=(first[what].pilot,),
+            says=fact(
+                "penalty-added-again",
+                amount=inner(_set(first[what]).says),
+                times=count(times),
+            ),
+        )
+        for what, times in same.items()
+        if times > 1
+    ]
 
 
 def _replaced(finding: Finding, rulings: Sequence[Ruling]) -> list[Matter]:

@@ -27,6 +27,7 @@ from scorer.scoring.by_result import add_up, without_points
 from scorer.scoring.flight import FlightScore, score_flight
 from scorer.scoring.penalties import rule_on
 from scorer.scoring.results import Charge, Results, TaskResult
+from scorer.scoring.safety import unsafe
 from scorer.scoring.standings import class_standings, standings, team_standings
 from scorer.words.voice import Voice
 
@@ -123,6 +124,7 @@ def _found(
     own += [matter for task in event.tasks for matter in _without_area(event, task)]
     found = [
         *site.cautions,
+        *unsafe(event, site),
         *own,
         *(warning for part in parts for warning in part.matters),
     ]
@@ -183,6 +185,9 @@ def _matters(event: Event, key: str) -> bool:
         return any(
             TASK_KINDS[t.kind].declared and key in event.book_of(t).unset for t in tasks
         )
+    if key == "floor.penalty":  # without a minimum height nothing costs anything
+        books = [event.book_of(t) for t in tasks] or [event.book]
+        return any(b.floor.height_m is not None and key in b.unset for b in books)
     return not tasks or any(key in event.book_of(t).unset for t in tasks)
 
 

@@ -14,6 +14,7 @@ from scorer.geodesy.plane import Plane
 from scorer.geodesy.sun import Daylight, sun_at
 from scorer.rounding import half_up
 from scorer.scoring import told
+from scorer.scoring.safety import unsafe
 from scorer.sheets.forms import form_paper
 from scorer.sheets.maps import MapWish, areas_of, corners, draw_map
 from scorer.sheets.paper import CLAY, GREY, MM, Paper
@@ -45,6 +46,10 @@ def write_task_sheet(event: Event, flight: str, *, printed_at: str = "") -> byte
         _task(paper, event, task)
     _map(paper, event, own)
     _limits(paper, event, own)
+    here = {None, *(task.number for task in own.tasks)}
+    for matter in unsafe(event):
+        if matter.task in here:
+            paper.paragraph(clean(voice.say(matter.says)), size=8.5)
     paper.skip(2 * MM)
     paper.heading(voice.word("title-before-all"), size=11)
     for name in ("caution-task-sheet", "caution-low", "caution"):

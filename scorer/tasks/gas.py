@@ -22,7 +22,7 @@ from scorer.facts import (
     term,
 )
 from scorer.geodesy.geodesic import geodesic_inverse
-from scorer.geodesy.precision import sigma_towards
+from scorer.geodesy.precision import error_ellipse, sigma_towards
 from scorer.tasks.base import Quantity
 from scorer.tasks.geometry import added
 from scorer.tasks.points import (
@@ -73,7 +73,7 @@ def _landing(work: Work) -> Located:
         return logged
     end = replace(mark(work, reported[0]), name=term("reported-landing"))
     if logged is not None:
-        apart = _leg_m(placed(work, end), placed(work, logged), work)
+        apart = _leg_m(_degrees(work, end), _degrees(work, logged))
         if apart > FAR_APART_M:
             work.warn(fact("landings-apart", apart=distance(apart)))
         if end.time_s is None:
@@ -118,26 +118,40 @@ def _staged(work: Work, stages: tuple[str, ...]) -> Quantity:
 
 
 def _leg(work: Work, start: Located, end: Located) -> Quantity:
-    a, b = placed(work, start), placed(work, end)
-    length = _leg_m(a, b, work)
-    step = (b[0] - a[0], b[1] - a[1])
-    sigma = sigma_towards(added(start.covariance, end.covariance), *step)
+    a, b = _degrees(work, start), _degrees(work, end)
+    length = _leg_m(a, b)
     ends = {
         "start": start.name,
-        "start_at": _at(work, a),
+        "start_at": _at(a),
         "end": end.name,
-        "end_at": _at(work, b),
+        "end_at": _at(b),
     }
     work.say(fact("great-distance", **ends, distance=distance(length)))
-    return Quantity(length, sigma)
+    return Quantity(length, _sigma(start, end))
 
 
-def _leg_m(a: tuple[float, float], b: tuple[float, float], work: Work) -> float:
-    plane = work.evidence.site.plane
-    length, _ = geodesic_inverse(*plane.to_wgs84(*a), *plane.to_wgs84(*b))
+def _sigma(start: Located, end: Located) -> float:
+    """One sigma along the line; the greatest in any direction where no plane shows it."""
+    covariance = added(start.covariance, end.covariance)
+    if start.point is None or end.point is None:
+        return error_ellipse(covariance).major_m
+    step = (end.point[0] - start.point[0], end.point[1] - start.point[1])
+    return sigma_towards(covariance, *step)
+
+
+def _degrees(work: Work, at: Located) -> tuple[float, float]:
+    """Return latitude and longitude: as entered or logged, never by way of the plane."""
+    if at.latlon_deg is not None:
+        return at.latlon_deg
+    lat, lon = work.evidence.site.plane.to_wgs84(*placed(work, at))
+    return float(lat), float(lon)
+
+
+def _leg_m(a: tuple[float, float], b: tuple[float, float]) -> float:
+    length, _ = geodesic_inverse(*a, *b)
     return float(length)
 
 
-def _at(work: Work, point: tuple[float, float]) -> Value:
-    lat, lon = work.evidence.site.plane.to_wgs84(*point)
+def _at(degrees: tuple[float, float]) -> Value:
+    lat, lon = degrees
     return inner(fact("latitude-longitude", lat=position(lat), lon=position(lon)))

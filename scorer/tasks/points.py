@@ -18,6 +18,7 @@ from scorer.tasks.logmarks import mark_from_log, track_at
 from scorer.tasks.settings import LAUNCH
 from scorer.tasks.targets import taped_spot
 from scorer.tasks.work import NoResult, Work
+from scorer.tracks.flown import Flown
 
 LAUNCH_MARK, LANDING_MARK = "LAUNCH", "LANDING"
 """Roles of marks by which officials enter where a pilot took off or landed."""
@@ -43,12 +44,19 @@ class Located:
     """What the distance of a taped mark counts from."""
     spot: Spot | None = None
     """The place of the event that it is, if it is one."""
+    latlon_deg: tuple[float, float] | None = None
+    """Latitude and longitude, WGS84, where they are known without the plane."""
 
 
 def place(work: Work, name: str) -> Located:
     """Return a named point of the event."""
     spot = work.evidence.site.spot(name)
-    return spot_located(spot, None, named(name))
+    known = work.evidence.places.get(name)
+    at = spot_located(spot, None, named(name))
+    if known is None or not known.is_point or not known.rings:
+        return at
+    lon, lat = known.rings[0][0]
+    return replace(at, latlon_deg=(lat, lon))
 
 
 def launch(work: Work) -> Located:
@@ -92,7 +100,16 @@ def at_time(work: Work, time_s: float) -> Located | None:
         altitude_m=at.altitude_m if known else None,
         altitude_sigma_m=at.altitude_sigma_m if known else 0.0,
         time_s=time_s,
+        latlon_deg=_fix_at(flown, time_s),
     )
+
+
+def _fix_at(flown: Flown, time_s: float) -> tuple[float, float] | None:
+    """Return latitude and longitude of the fix of just this time, if there is one."""
+    index = int(np.searchsorted(flown.time_s, time_s))
+    if index >= len(flown) or flown.time_s[index] != time_s:
+        return None
+    return float(flown.lat_deg[index]), float(flown.lon_deg[index])
 
 
 def roles_present(work: Work) -> tuple[str, ...]:
@@ -155,6 +172,7 @@ def _from_measured(
         covariance=measured.covariance or EXACT,
         altitude_m=None if math.isnan(ground) else float(ground),
         time_s=None if keying is None else keying.time_s,
+        latlon_deg=measured.latlon_deg,
         mark=measured,
         taped_from=_taped_from(work, measured, keying),
     )

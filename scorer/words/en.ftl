@@ -17,6 +17,7 @@ task-cancelled = the task is cancelled
 not-brought-up = { $seen } Not brought up: less likely than { $least }.
 at-once = { $worse } At the same time: { $other }
 report-and-log = { $report } The log: { $other }
+report-borne-out = { $report } The log shows it too.
 report-and-report = { $report } Also: { $other }
 no-finite-number = the entries give no finite number: check the coordinates
 outside-limits-open = { $reason }. The task does not say what that costs, so it counts until an official decides.
@@ -471,6 +472,7 @@ step-penalty-not-counted = penalty, not counted: { $amount } { $cause } ({ $ruli
 not-charged-yet = Not charged unless an official decides so.
 no-penalty-set = The event sets no penalty for it.
 charged-for-now = Counted for now: { $costs }.
+penalty-added-again = { $amount } was added { $times } times with the same reason, and counts each time. Remove what was entered twice, or accept it.
 ruling-meets-nothing = The decision "{ $decision }" on { $finding } fits nothing that was found for this pilot in this task. Decide again, or add a penalty of its own.
 ruling-on-no-kind = The decision "{ $decision }" names "{ $finding }", which is no kind of infringement. Write { $kinds }.
 rulings-now-on-one = { $earlier } and { $last } were made on two infringements that are one now: decide again.
@@ -1038,6 +1040,26 @@ place-kind-scoring-area = Scoring area
 place-kind-scoring-area-about = where marks count and the minimum height ends; tasks name it
 place-kind-prohibited = Prohibited airspace
 place-kind-prohibited-about = air not to be flown in, between its limits above mean sea level; without limits, at all heights
+place-kind-power-line = Power line
+place-kind-power-line-about = wires that may kill; a line, a point or an area, with `height_m` above the ground where it is known; drawn on maps, never complete
+place-kind-obstacle = Obstacle
+place-kind-obstacle-about = a mast, tower, cable or the like; a line, a point or an area, with `height_m` above the ground where it is known; drawn on maps, never complete
+
+## Safety of events and tasks
+matter-safety = safety
+launch-in-the-dark = Safety: the launch period opens at { $opens }, in the dark{ $how }. The director answers for it.
+landing-in-the-dark = Safety: the last marks count until { $closes }, after dark{ $how }. The director answers for it.
+sun-rises = ; the sun rises at { $at }
+sun-sets = ; the sun sets at { $at }
+sun-unknown = {""}
+minimum-of-nothing = Safety: the minimum height is { $minimum }. Nothing keeps balloons off the ground and off people.
+tolerance-eats-minimum = Safety: { $tolerance } is let pass of a minimum height of { $minimum }: no height breaks the rule.
+least-time-long = Safety: flight under the minimum height counts only from { $least } on. What a log can tell needs a few seconds.
+low-flight-pays = Safety: half the minimum height costs { $points } of 1,000 points: low flight may pay. Your event must choose.
+near-forbidden = Safety: { $place } ({ $kind }) lies { $away } from { $from }.
+on-the-way = Safety: { $place } ({ $kind }) lies between { $launch } and { $target }.
+within-forbidden = Safety: { $from } lies within { $place } ({ $kind }).
+safety-defers = Nothing here says that it is safe to fly. The aviation authority, the event's waiver, the director and licensed pilots decide that.
 
 ## Log formats
 log-format-igc = IGC

@@ -43,6 +43,7 @@ class Voice:
             time_zone=event.time_zone,
             language=language,
             pilots={pilot.number: pilot.name for pilot in event.pilots},
+            rules=event.book.paragraphs,
         )
 
     def say(self, stated: Fact) -> str:

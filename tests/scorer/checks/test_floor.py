@@ -1,12 +1,13 @@
 """The minimum height: what counts, from when to when, and how sure it is."""
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 from scipy.stats import norm
 
-from scorer.checks.floor import CLIMB_OUT_S, LAST_DESCENT_S, check_floor
+from scorer.checks.floor import CLIMB_OUT_S, LAST_DESCENT_S, _open, check_floor
 from scorer.checks.held import held_under
 from scorer.event import place_kinds
 from scorer.event.finding import Verdict
@@ -352,3 +353,25 @@ def test_a_stretch_shorter_than_the_least_time_cannot_break_the_floor():
     held = held_under(np.array([0.0, 1.0]), np.zeros(2), np.ones(2), 20.0, 3.0)
 
     assert held.probability == 0.0
+
+
+@pytest.mark.parametrize(
+    ("left_s", "landing", "excused"),
+    [
+        (LAST_DESCENT_S - 1, None, True),
+        (LAST_DESCENT_S + 1, None, False),
+        (1.0, 2, False),
+    ],
+)
+def test_a_low_end_of_a_log_without_landing_may_be_the_last_descent(
+    left_s, landing, excused
+):
+    flown = replace(
+        flight(HIGH),
+        time_s=np.array([0.0, 1000.0, 1000.0 + left_s]),
+        launch=0,
+        landing=landing,
+    )
+    floor = SimpleNamespace(flown=flown)
+
+    assert _open(floor, 1, 1) is excused

@@ -348,3 +348,12 @@ def test_no_stated_accuracy_is_not_an_unknown_one():
 
     assert same is None or same == 0
     assert loose.accuracy_m(47.0, 9.0) == np.inf
+
+
+def test_a_system_without_a_stated_area_covers_everything():
+    """One made of parameters has no area of use in any register."""
+    own = Plane("+proj=tmerc +lat_0=40 +lon_0=-3 +ellps=WGS84 +units=m +type=crs")
+
+    assert own.covers(40.0, -3.0)
+    assert own.covers(-60.0, 170.0)
+    assert not Plane("EPSG:25830").covers(-60.0, 170.0)

@@ -104,3 +104,15 @@ def test_a_team_adds_up_its_best():
     assert [row.total for row in table.rows] == [1200, 1200]
     assert table.teams == {"blue": (2,), "red": (1,)}
     assert team_standings(overall, PILOTS, StandingsRule()) is None
+
+
+def test_equal_totals_are_parted_by_the_best_score_then_the_next():
+    """The greater best score comes first; where it is equal too, the greater second."""
+    tasks = [
+        task(1, {1: 500, 2: 800, 3: 800}),
+        task(2, {1: 500, 2: 150, 3: 100}),
+        task(3, {1: 0, 2: 50, 3: 100}),
+    ]
+    table = standings(tasks, PILOTS, {}, StandingsRule(ties="best-scores"))
+
+    assert lines(table) == [(1, 2, 1000), (2, 3, 1000), (3, 1, 1000)]

@@ -4,12 +4,14 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from pyproj import Geod
 
 from scorer.event.model import DistanceKind, Method
 from scorer.facts import fact, number
 from scorer.geodesy.mark import Mark
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.precision import axes_covariance
+from scorer.scoring.score import score
 from scorer.tracks.flown import Flown
 from tests.scorer.tasks.evidence import (
     CORNER,
@@ -19,6 +21,7 @@ from tests.scorer.tasks.evidence import (
     result,
     stated,
 )
+from tests.scorer.tiny import tiny, tiny_flight
 
 PLANE = Plane("EPSG:25830")
 SITE = make_site({"meadow": (0, 0)})
@@ -218,3 +221,17 @@ def test_stages_without_any_landing_are_no_result():
     got = result("GAS", site=SITE, settings={"stages": ["meadow"]})
 
     assert (got.value, got.reason) == (None, fact("no-stage-landed"))
+
+
+@pytest.mark.parametrize(("lat", "lon"), [(0.0, 87.0), (-40.0, 176.0), (12.0, -100.0)])
+def test_a_landing_far_beyond_the_plane_is_measured_from_its_degrees(lat, lon):
+    """Against pyproj.Geod, to a millimetre: the plane of the event has no part in it."""
+    marks = (
+        "task,pilot,mark,method,lat,lon\n"
+        f"1,1,LAUNCH,latlon,40.5,-3.5\n1,1,LANDING,latlon,{lat},{lon}\n"
+    )
+    tasks = '[[task]]\nnumber = 1\nkind = "GAS"\n'
+    got = score(tiny(tiny_flight(tasks=tasks, marks=marks))).tasks[0].score_of(1)
+    _, _, far = Geod(ellps="WGS84").inv(-3.5, 40.5, lon, lat)
+
+    assert got.measured == pytest.approx(far, abs=1e-3)

@@ -1,0 +1,188 @@
+"""What in an event and its tasks can hurt people, before anybody flies.
+
+It asks and never clears: that nothing is found says nothing about a flight.  The aviation
+authority, the event's waiver, the director and licensed pilots decide.
+"""
+
+from collections.abc import Iterable, Iterator
+from datetime import datetime
+from itertools import product
+from zoneinfo import ZoneInfo
+
+import numpy as np
+import shapely
+
+from scorer.checks.charge import charge
+from scorer.errors import ScorerError
+from scorer.event import matters, place_kinds
+from scorer.event.matter import Matter
+from scorer.event.model import Event, PenaltyUnit, Place, Task, TaskState
+from scorer.event.rulebook import FloorRule, RuleBook
+from scorer.event.task_kinds import TASK_KINDS
+from scorer.facts import (
+    Fact,
+    Value,
+    distance,
+    fact,
+    height,
+    inner,
+    moment,
+    points,
+    span,
+)
+from scorer.facts import place as named
+from scorer.geodesy.site import Site
+from scorer.geodesy.sun import sun_elevation_deg, sun_times
+
+HORIZON_DEG = -0.833
+"""Height of the sun's centre at sunrise and sunset: 34' of refraction and 16' of radius, as
+almanacs reckon (from memory)."""
+LEAST_TIME_S = 10.0
+"""A longer least time under the minimum is asked about (our choice)."""
+LEAST_COST = 100
+"""Points of 1000 that half the minimum height should cost at least (our choice)."""
+NEAR_M = 500.0
+"""Nearer to a target or scoring area, what is forbidden is told (our choice)."""
+HIGH_M = 300.0
+"""Forbidden air that begins higher above the ground is not in the way (our choice)."""
+FORBIDDEN = (place_kinds.PROHIBITED, place_kinds.POWER_LINE, place_kinds.OBSTACLE)
+
+
+def unsafe(event: Event, site: Site | None = None) -> tuple[Matter, ...]:
+    """Return what to look at before flying: pure, from what was set down alone."""
+    try:
+        ready = site or Site.of(event)
+    except ScorerError:  # said where the event is scored
+        return ()
+    tasks = [task for task in event.tasks if task.state is not TaskState.CANCELLED]
+    books = [event.book, *(event.book_of(task) for task in tasks)]
+    found = [_matter(says) for book in books for says in _of_book(book)]
+    for task in tasks:
+        own = (*_of_light(event, task, ready), *_of_places(event, task, ready))
+        found += [_matter(says, task) for says in own]
+    return tuple(dict.fromkeys(found))
+
+
+def _matter(says: Fact, task: Task | None = None) -> Matter:
+    if task is None:
+        return Matter(kind=matters.SAFETY, says=says)
+    return Matter(kind=matters.SAFETY, says=says, flight=task.flight, task=task.number)
+
+
+def _of_book(book: RuleBook) -> Iterator[Fact]:
+    """Yield what a minimum height that nothing holds up, or that costs little, says."""
+    floor = book.floor
+    if floor.height_m is None:
+        return
+    minimum = height(floor.height_m)
+    if floor.height_m <= 0:
+        yield fact("minimum-of-nothing", minimum=minimum)
+        return
+    if floor.tolerance_m >= floor.height_m:
+        tolerance = height(floor.tolerance_m)
+        yield fact("tolerance-eats-minimum", tolerance=tolerance, minimum=minimum)
+    if floor.least_time_s > LEAST_TIME_S:
+        yield fact("least-time-long", least=span(floor.least_time_s))
+    cost = _cost_of_half(floor)
+    if cost is not None and cost < LEAST_COST:
+        yield fact("low-flight-pays", points=points(cost))
+
+
+def _cost_of_half(floor: FloorRule) -> float | None:
+    """Return the points that half the minimum height costs; None where it costs more."""
+    if not floor.penalty or floor.height_m is None:
+        return None  # people decide: asked elsewhere
+    amounts = charge(floor.penalty, floor.height_m / 2)
+    counted = {PenaltyUnit.TASK_POINTS, PenaltyUnit.EVENT_POINTS}
+    if any(amount.unit not in counted for amount in amounts):
+        return None
+    return sum(amount.amount for amount in amounts)
+
+
+def _of_light(event: Event, task: Task, site: Site) -> Iterator[Fact]:
+    """Yield launches before sunrise and marks after sunset, less what the book allows."""
+    if TASK_KINDS[task.kind].race or not site.spots:
+        return  # long-distance races fly by night
+    night = event.book_of(task).night
+    spot = site.spots.get(task.target or "") or next(iter(site.spots.values()))
+    lat, lon = site.plane.to_wgs84(*spot.point)
+
+    def dark(time_s: float) -> bool:
+        return float(np.min(sun_elevation_deg(time_s, lat, lon))) < HORIZON_DEG
+
+    def sun(time_s: float, what: str) -> Value:
+        day = datetime.fromtimestamp(time_s, ZoneInfo(event.time_zone)).date()
+        times = sun_times(day, float(lat), float(lon), time_zone=event.time_zone)
+        at = times.sunrise_s if what == "rises" else times.sunset_s
+        known = None if at is None else fact(f"sun-{what}", at=moment(at))
+        return inner(known or fact("sun-unknown"))
+
+    if task.launch_period is not None:
+        opens = task.launch_period.start_s
+        if dark(opens + (night.before_sunrise_s or 0.0)):
+            yield fact(
+                "launch-in-the-dark", opens=moment(opens), how=sun(opens, "rises")
+            )
+    if task.scoring_period is not None:
+        closes = task.scoring_period.end_s
+        if dark(closes - (night.after_sunset_s or 0.0)):
+            how = sun(closes, "sets")
+            yield fact("landing-in-the-dark", closes=moment(closes), how=how)
+
+
+def _of_places(event: Event, task: Task, site: Site) -> Iterator[Fact]:
+    """Yield what is forbidden or stands near the targets, the areas, or on the way."""
+    forbidden = [
+        p for p in event.places if p.kind in FORBIDDEN and p.name in site.areas
+    ]
+    low = [place for place in forbidden if _is_low(place, site)]
+    aims = dict(_aims(task, site))
+    for place, (name, aim) in product(low, aims.items()):
+        shape = site.area(place.name)
+        away = float(shape.distance(aim))
+        if away == 0.0:
+            yield fact("within-forbidden", **_said(place), **{"from": named(name)})
+        elif away < NEAR_M:
+            ends = {"from": named(name), "away": distance(away)}
+            yield fact("near-forbidden", **_said(place), **ends)
+    yield from _on_the_way(event, task, site, low)
+
+
+def _on_the_way(
+    event: Event, task: Task, site: Site, low: Iterable[Place]
+) -> Iterator[Fact]:
+    """Yield what lies between the launch areas and the first target."""
+    if task.target not in site.spots:
+        return
+    target = shapely.Point(site.point(task.target))
+    starts = [p.name for p in event.places if p.kind is place_kinds.LAUNCH_AREA]
+    for start, place in product(starts, low):
+        if start not in site.areas:
+            continue
+        way = shapely.union(site.area(start), target).convex_hull
+        shape = site.area(place.name)
+        if way.intersects(shape) and shape.distance(target) >= NEAR_M:
+            ends = {"launch": named(start), "target": named(task.target)}
+            yield fact("on-the-way", **_said(place), **ends)
+
+
+def _aims(task: Task, site: Site) -> Iterator[tuple[str, shapely.Geometry]]:
+    for name in (*task.targets, *task.roles.values()):
+        if name in site.spots:
+            yield name, shapely.Point(site.point(name))
+    for name in task.scoring_areas:
+        if name in site.areas:
+            yield name, site.area(name)
+
+
+def _is_low(place: Place, site: Site) -> bool:
+    """Tell whether a balloon near the ground would meet it."""
+    if place.lower_m is None:
+        return True
+    middle = site.area(place.name).representative_point()
+    ground = float(site.elevation_at((middle.x, middle.y)))
+    return not place.lower_m - ground > HIGH_M  # unknown ground: told
+
+
+def _said(place: Place) -> dict[str, Value]:
+    return {"place": named(place.name), "kind": inner(fact(f"place-kind-{place.kind}"))}
