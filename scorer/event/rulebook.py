@@ -18,6 +18,7 @@ from scorer.facts import (
     chance,
     fact,
     inner,
+    length,
     number,
     points,
     several,
@@ -486,6 +487,7 @@ class RuleBook:
 
 _ANSWERS: Mapping[str, Callable[[Any, Rule], Value]] = {
     "length": lambda held, how: Value(how.measure, held),
+    "step": lambda held, _: length(held),
     "duration": lambda held, _: span(held),
     "name": lambda held, _: (
         term("within-scoring-area") if held == Until.SCORING_AREA else words(held)

@@ -57,6 +57,8 @@ def _needs(kind: Kind, voice: Voice) -> Iterator[str]:
 
 def rules(voice: Voice) -> Iterator[str]:
     """Write every rule: its key, title, how it is written, what it means."""
+    yield voice.word("manual-rules-paragraphs")
+    yield ""
     for section in SECTIONS:
         yield f"## [rules.{section}]"
         yield ""

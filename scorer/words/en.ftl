@@ -1228,6 +1228,8 @@ manual-needs-no-mark = no mark is needed: the log alone can give the result
 manual-default = default
 manual-rule-choice = One of a list
 manual-rule-length = A length, "75 ft"
+manual-rule-step = A step in feet or inches, "1/2 in"
+manual-rules-paragraphs = Each of these tables may say where the event’s own rules have it: `source = "§ 9.4"` for all its keys, or `source = { "{" } height = "§ 9.4" { "}" }` for single ones. The paragraph then stands wherever the rule does.
 manual-rule-duration = A duration, "3 s"
 manual-rule-count = A whole number
 manual-rule-counts = A list of whole numbers

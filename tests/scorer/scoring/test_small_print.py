@@ -8,6 +8,7 @@ from scorer.event import matters
 from scorer.geodesy.areas import project_ring
 from scorer.geodesy.plane import Plane
 from scorer.scoring.score import score
+from scorer.words.voice import Voice
 from tests.scorer.tiny import RULES, tiny, tiny_flight
 
 MARKS = "task,pilot,method,distance\n1,1,tape,5\n1,2,tape,6\n"
@@ -20,6 +21,15 @@ def test_the_events_own_paragraph_stands_wherever_the_rule_does():
     assert results.voice.rule("results.decimals").endswith("(§ 9.4)")
     assert results.voice.rule("points.method").endswith("(annex C)")
     assert "§" not in results.voice.rule("points.ties")
+
+
+def test_every_rule_that_an_event_sets_can_be_told():
+    rules = RULES + 'results.step = "1/4 in"\n'
+    event = tiny(tiny_flight(), rules=rules, units="imperial")
+    voice = Voice.of(event)
+
+    assert voice.value(event.book.answer("results.step")) == "0.25 in"
+    assert "0.25" in voice.say(event.book.cite("results.step"))
 
 
 @pytest.mark.parametrize("source", ["7", '{ methode = "§ 1" }', '{ method = " " }'])
