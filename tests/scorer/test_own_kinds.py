@@ -27,7 +27,7 @@ from scorer.scoring.score import score
 from scorer.sheets.kinds import SHEET_KINDS, Material, SheetKind, made
 from scorer.sheets.maps import areas_of
 from scorer.sheets.schema import results_schema
-from scorer.sheets.sheet import task_title
+from scorer.scoring.told import task_title
 from scorer.sheets.stamp import Stamp
 from scorer.tasks.check import check_task
 from scorer.tasks.goals import to_targets
@@ -111,7 +111,7 @@ def test_an_own_task_is_read_scored_shown_and_in_manual_and_schema(own_task):
     task = results.tasks[0]
     assert (task.kind, task.best, task.race) == ("OWN", "greatest", True)
     assert [s.pilot for s in task.scores][:2] == [2, 1]
-    assert task_title(task) == "Task 1 · Our own task (OWN)"
+    assert task_title(VOICE, task) == "Task 1 · Our own task (OWN)"
     assert "own_key" in written("tasks", VOICE)
     assert "Our own task" in written("tasks", VOICE)
     tree = json.loads(json.dumps(document(results)))

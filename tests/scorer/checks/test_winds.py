@@ -6,7 +6,6 @@ import numpy as np
 import pytest
 
 from scorer.checks.winds import (
-    CAUTION,
     LAYER_M,
     drift_of,
     middle_of,
@@ -14,6 +13,7 @@ from scorer.checks.winds import (
     wind_table,
 )
 from scorer.practice.flights import FlightPlan, Wind, fly
+from scorer.words.voice import Voice
 from tests.scorer.checks.invented import CENTRE, track
 
 
@@ -147,5 +147,6 @@ def test_the_wind_of_an_invented_air_is_found_again():
 
 
 def test_the_caution_says_that_it_is_past_wind():
-    assert "what the wind was" in CAUTION
-    assert "no forecast" in CAUTION
+    caution = Voice().word("caution-winds")
+    assert "what the wind was" in caution
+    assert "no forecast" in caution
