@@ -736,6 +736,7 @@ repair-broken-off = unreadable from line { $line } on ({ $reason }); what stood 
 
 ## Rules by name
 rule-floor-height = minimum height above the ground
+rule-floor-above = place above which the minimum height counts
 rule-floor-within = where the minimum height holds
 rule-floor-until = until when the minimum height holds
 rule-floor-tolerance = tolerance of the minimum height
