@@ -35,3 +35,13 @@ def test_files_that_the_pages_name_are_there(page):
     assert named
     for path in named:
         assert (ROOT / path).exists(), f"{page} names {path}"
+
+
+def test_licences_are_told():
+    licence = (ROOT / "LICENSE").read_text(encoding="utf-8")
+    told = (ROOT / "scorer/manual/guides/licence.md").read_text(encoding="utf-8")
+
+    assert licence.startswith("MIT License")
+    assert "the Sandtail developers" in licence
+    for word in ("Arev", "Apache", "Open Font", "PySide6", "psycopg"):
+        assert word in told

@@ -45,6 +45,7 @@ from scorer.event.rulebook import FloorRule, Until
 from scorer.facts import Fact, chance, fact, inner, span
 from scorer.facts import height as height_value
 from scorer.tracks.flown import Flown
+from scorer.tracks.height import LOGGER_ABOVE_GROUND_M
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -112,7 +113,7 @@ def check_floor(flown: Flown, about: Circumstances) -> Seen:
     rule = about.book.floor
     if rule.height_m is None:
         return Seen()
-    height = basket_m(flown)
+    height = _over(flown, rule, about)
     sigma = np.maximum(flown.height_sigma_m, LEAST_SIGMA_M)
     limit = rule.height_m - rule.tolerance_m
     near = height < np.maximum(rule.height_m + RISE_M, limit + RISE_SIGMAS * sigma)
@@ -133,6 +134,18 @@ def check_floor(flown: Flown, about: Circumstances) -> Seen:
     spans = zip(runs.first.tolist(), runs.last.tolist(), strict=True)
     found = (_finding(_episode(floor, a, b), floor, about) for a, b in spans)
     return Seen(findings=tuple(f for f in found if f is not None))
+
+
+def _over(flown: Flown, rule: FloorRule, about: Circumstances) -> Array:
+    """Return the basket's height over what the book counts from, (N,).
+
+    The ground under it, or the elevation of a named place; where that has none, the
+    ground too.
+    """
+    level = None if rule.above is None else about.site.elevation_m(rule.above)
+    if level is None or not np.isfinite(level):
+        return basket_m(flown)
+    return np.asarray(flown.altitude_m - LOGGER_ABOVE_GROUND_M - level)
 
 
 def counted_span(flown: Flown, near: Mask) -> Mask:

@@ -167,6 +167,12 @@ class FloorRule:
     """Minimum height above the ground while flying in."""
 
     height_m: float | None = rule("height", "length", "minimum height above the ground")
+    above: str | None = rule(
+        "above",
+        "name",
+        "place above whose elevation the height counts, as balloons tethered there show "
+        "it; unset = above the ground under the basket",
+    )
     within: str | None = rule("within", "name", "boundary inside which it holds")
     until: Until = rule(
         "until", "choice", "when it ends", default=Until.SCORING_AREA, choices=Until

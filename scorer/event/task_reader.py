@@ -168,3 +168,11 @@ def check_rule_places(
         elif place.is_point or (kinds and place.kind not in kinds):
             wanted = " or ".join(map(str, kinds)) if kinds else "area"
             settings.refuse(key, name, f"a place of kind {wanted}")
+    name = book.floor.above
+    if name is None or not places:
+        return
+    points = [p.name for p in places.values() if p.is_point]
+    if name not in places:
+        settings.unknown("floor.above", name, points)
+    elif not places[name].is_point:
+        settings.refuse("floor.above", name, "a point with its elevation")

@@ -1,4 +1,4 @@
-"""The reference manual: every topic is written from declarations, none by hand.
+"""The manual: guides that people wrote, then the reference, written from declarations.
 
 Words come from the catalogue; what a declaration holds in code (keys, examples, defaults)
 is printed as people have to write it.
@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from scorer.manual.entries import columns, files, log_formats, places
+from scorer.manual.guides import GUIDES, guide
 from scorer.manual.work import infringements, matters, rules, sheets, tasks
 from scorer.registry import Registry
 from scorer.words.voice import Voice
@@ -33,6 +34,8 @@ def topic(name: str, write: Callable[[Voice], Lines]) -> Topic:
     return TOPICS.declare(name, Topic(name=name, write=write))
 
 
+for _guide in GUIDES:
+    topic(_guide, lambda _, name=_guide: guide(name).splitlines())
 for _name, _write in (
     ("files", files),
     ("columns", columns),

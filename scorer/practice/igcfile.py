@@ -1,9 +1,10 @@
 """Write invented flights as IGC files.
 
-Source: FAI Sporting Code section 7, technical specification for GNSS flight recorders,
-appendix A (the public specification of the IGC file): A, H, I, B, E and L records; lines
-end in CR LF.  The manufacturer code `XXX` is the one for recorders without approval.  No
-G record: nothing here is signed.
+Source: International Gliding Commission of the FAI, Technical Specification for GNSS
+Flight Recorders, appendix A (data file structure; it belongs to section 3, gliding, of
+the Sporting Code; from memory): A, H, I, B, E and L records; lines end in CR LF.  The
+manufacturer code `XXX` is the one for recorders without approval.  No G record: nothing
+here is signed.
 """
 
 from dataclasses import dataclass

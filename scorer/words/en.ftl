@@ -736,6 +736,7 @@ repair-broken-off = unreadable from line { $line } on ({ $reason }); what stood 
 
 ## Rules by name
 rule-floor-height = minimum height above the ground
+rule-floor-above = place above which the minimum height counts
 rule-floor-within = where the minimum height holds
 rule-floor-until = until when the minimum height holds
 rule-floor-tolerance = tolerance of the minimum height
@@ -1200,6 +1201,12 @@ written-numbers = numbers with spaces between
 
 ## The manual
 manual = The manual of Sandtail
+manual-morning = Tutorial: a morning of a small event
+manual-official = How a rules official decides
+manual-pilot = How a pilot reads a slip
+manual-desks = Several desks, network and clocks
+manual-offline = Installing without a network
+manual-licence = Licences
 manual-files = Files of an event folder and their keys
 manual-columns = Columns of its tables
 manual-places = Kinds of places

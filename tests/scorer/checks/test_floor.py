@@ -375,3 +375,12 @@ def test_a_low_end_of_a_log_without_landing_may_be_the_last_descent(
     floor = SimpleNamespace(flown=flown)
 
     assert _open(floor, 1, 1) is excused
+
+
+@pytest.mark.parametrize(("above", "lowest"), [(None, None), ("centre", 10.0)])
+def test_the_height_may_count_above_a_named_place(above, lowest):
+    """By hand: 50 m above ground at 600 m are 10 m above a target that lies at 640 m."""
+    found = findings(flight(dip(600, 50.0), ground_m=600.0), above=above)
+
+    assert [f.measured for f in found] == [pytest.approx(lowest, abs=0.01)] * len(found)
+    assert bool(found) is (lowest is not None)

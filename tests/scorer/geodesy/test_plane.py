@@ -326,7 +326,7 @@ def test_a_plane_knows_what_area_it_is_for_and_how_well_its_datum_is_tied():
     [
         ("EPSG:27700", 51.5, -1.5, 2.0),
         ("EPSG:28992", 52.1, 5.3, 1.0),
-        ("EPSG:32113", 35.1, -106.6, 4.0),
+        ("EPSG:32145", 44.2, -72.6, 4.0),
         ("EPSG:3035", 47.0, 11.0, 1.0),
     ],
 )

@@ -68,9 +68,9 @@ def test_the_polar_night_keeps_its_twilight():
     assert got.civil_dawn_s < got.civil_dusk_s
 
 
-@pytest.mark.parametrize("zone", ["Pacific/Auckland", "America/Denver", "UTC"])
+@pytest.mark.parametrize("zone", ["Pacific/Auckland", "America/Regina", "UTC"])
 def test_sunrise_falls_on_the_date_of_the_time_zone(zone):
-    places = {"Pacific/Auckland": 174.8, "America/Denver": -106.6, "UTC": 0.0}
+    places = {"Pacific/Auckland": 174.8, "America/Regina": -104.6, "UTC": 0.0}
     for month in range(1, 13):
         day = date(2026, month, 15)
         got = sun_times(day, 35.1, places[zone], time_zone=zone)

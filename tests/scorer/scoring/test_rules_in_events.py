@@ -85,7 +85,7 @@ def at(crs, lat_deg, lon_deg):
         ("EPSG:25832", 47.0, 11.0, None),
         ("EPSG:2056", 47.0, 8.0, None),
         ("EPSG:31467", 48.5, 9.0, "may disagree by up to 3 m"),
-        ("EPSG:32113", 35.1, -106.6, "may disagree by up to 4 m"),
+        ("EPSG:32145", 44.2, -72.6, "may disagree by up to 4 m"),
         ("+proj=tmerc +lon_0=9 +ellps=bessel", 47.0, 9.0, "by an unknown amount"),
         ("EPSG:25832", 44.0, 19.0, "outside the area"),
         ("EPSG:27700", 48.9, 2.3, "outside the area"),

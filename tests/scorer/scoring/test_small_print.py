@@ -61,3 +61,9 @@ def test_an_area_on_both_sides_of_180_degrees_is_the_small_one():
     area = Polygon(project_ring(ring, plane))
     assert area.area == pytest.approx(2129 * 1107, rel=0.01)
     assert area.covers(area.representative_point())
+
+
+@pytest.mark.parametrize("name", ["nowhere", "area"])
+def test_the_place_above_which_a_height_counts_is_a_point_of_the_event(name):
+    with pytest.raises(Exception, match="floor.above"):
+        tiny(tiny_flight(), rules=f'{RULES}floor.above = "{name}"\n')

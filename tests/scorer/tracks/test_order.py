@@ -65,8 +65,8 @@ def test_of_equal_times_the_first_stays():
         (6.7, "Europe/Madrid", 12),
         (6.7, None, 12),
         (20.7, "Pacific/Auckland", 11),
-        (13.5, "America/Denver", 12),
-        (0.5, "America/Denver", 13),
+        (13.5, "America/Regina", 12),
+        (0.5, "America/Regina", 13),
     ],
 )
 def test_the_utc_day_of_a_local_date(hour, zone, day):
