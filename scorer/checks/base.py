@@ -151,16 +151,24 @@ class Measure:
 
 
 def finding_of(
-    measure: Measure, penalties: Penalties, flown: Flown, about: Circumstances
+    measure: Measure,
+    penalties: Penalties,
+    flown: Flown | None,
+    about: Circumstances,
+    *,
+    pilot: int = 0,
 ) -> Finding:
-    """Fill in pilot, task, evidence and penalty; a clear finding has no penalty."""
+    """Fill in pilot, task, evidence and penalty; a clear finding has no penalty.
+
+    Without a log (`flown` None) `pilot` says whose it is, and it has no place.
+    """
     due = penalties if measure.verdict is not Verdict.CLEAR else ()
     amounts = charge(due, measure.excess)
     return Finding(
         kind=measure.kind,
         flight=about.task.flight,
         task=about.task.number,
-        pilot=flown.pilot,
+        pilot=pilot if flown is None else flown.pilot,
         verdict=measure.verdict,
         probability=measure.probability,
         from_s=measure.from_s,
@@ -171,10 +179,10 @@ def finding_of(
         excess=measure.excess,
         duration_s=measure.to_s - measure.from_s,
         sigma=_known(measure.sigma) or 0.0,
-        lat_deg=float(flown.lat_deg[measure.at]),
-        lon_deg=float(flown.lon_deg[measure.at]),
-        evidence=flown.log,
-        sha256=flown.sha256,
+        lat_deg=None if flown is None else float(flown.lat_deg[measure.at]),
+        lon_deg=None if flown is None else float(flown.lon_deg[measure.at]),
+        evidence="" if flown is None else flown.log,
+        sha256="" if flown is None else flown.sha256,
         penalty=amounts[0] if amounts else None,
         also=amounts[1:],
         sums=sums(due, measure.excess),

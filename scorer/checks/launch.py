@@ -213,11 +213,17 @@ class Bounds:
 
 
 def check_moment(
-    moment: Moment, bounds: Bounds, flown: Flown, about: Circumstances
+    moment: Moment,
+    bounds: Bounds,
+    flown: Flown | None,
+    about: Circumstances,
+    *,
+    pilot: int = 0,
 ) -> tuple[Finding, ...]:
     """Return the finding of a moment outside its bounds, if it is.
 
     `measured` counts seconds from the opening, `limit` is 0 or the length of the period.
+    Without a log (`flown` None) `pilot` says whose moment it is.
     """
     early, late = bounds.start_s - moment.time_s, moment.time_s - bounds.end_s
     beyond = max(early, late)
@@ -249,4 +255,4 @@ def check_moment(
         says=says,
         details={"opens_s": bounds.start_s, "closes_s": bounds.end_s},
     )
-    return (finding_of(measure, bounds.penalties, flown, about),)
+    return (finding_of(measure, bounds.penalties, flown, about, pilot=pilot),)

@@ -9,7 +9,7 @@ shown otherwise.  Two stages, so that logs can be looked at in separate processe
    pilot's track does not reach, the pilots whose track does.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -20,7 +20,7 @@ from scipy.spatial import cKDTree
 from scorer.checks.base import PlacedMark, in_air
 from scorer.checks.places import accuracy_m
 from scorer.event import matters
-from scorer.event.matter import Matter
+from scorer.event.matter import Blocks, Closes, Matter, matter_kind
 from scorer.facts import (
     Fact,
     count,
@@ -34,6 +34,8 @@ from scorer.facts import (
     words,
 )
 from scorer.tracks.flown import Array, Flown
+
+MARK_TIME = matter_kind("mark-time", blocks=Blocks.OFFICIAL, closes=Closes.COMPARE)
 
 SIGMAS = 3.0
 """How many standard deviations of mark and track a throw is lengthened by."""
@@ -62,6 +64,9 @@ class Approaches:
     """Distance at the time noted with the mark; NaN where none was or the log is silent."""
     sigma_m: float
     """Typical one sigma of the track's fixes."""
+    launch_s: float | None = None
+    landing_s: float | None = None
+    """Where the log shows them, POSIX seconds."""
 
 
 class Fit(NamedTuple):
@@ -94,7 +99,14 @@ def approaches(flown: Flown, marks: Sequence[PlacedMark]) -> Approaches:
         time_s=when,
         noted_m=noted.astype(np.float32),
         sigma_m=float(np.median(accuracy_m(flown))) if len(flown) else 0.0,
+        launch_s=_at(flown, flown.launch),
+        landing_s=_at(flown, flown.landing),
     )
+
+
+def _at(flown: Flown, index: int | None) -> float | None:
+    known = index is not None and index < len(flown)
+    return float(flown.time_s[index]) if known else None
 
 
 def nearest(
@@ -196,7 +208,36 @@ def check_marks(flight: Marks) -> tuple[Matter, ...]:
         for k, mark in enumerate(flight.marks)
         if mark.pilot in flight.tracks and not flight.fits(k, mark.pilot)
     }
-    return tuple(_warning(flight, k, astray) for k in sorted(astray))
+    return (
+        *(_warning(flight, k, astray) for k in sorted(astray)),
+        *(m for k in range(len(flight.marks)) for m in _not_in_flight(flight, k)),
+    )
+
+
+def _not_in_flight(flight: Marks, k: int) -> Iterator[Matter]:
+    """Yield what is wrong with a noted time at which the pilot was not in the air."""
+    mark = flight.marks[k]
+    track = flight.tracks.get(mark.pilot)
+    if track is None or mark.time_s is None:
+        return
+    named = {"mark": inner(_named(mark)), "noted": moment(mark.time_s)}
+    whose = log(track.log)
+    says = None
+    if track.launch_s is not None and mark.time_s < track.launch_s - NOTED_S:
+        launch = moment(track.launch_s)
+        says = fact("mark-before-launch", **named, log=whose, launch=launch)
+    if track.landing_s is not None and mark.time_s > track.landing_s + NOTED_S:
+        landing = moment(track.landing_s)
+        says = fact("mark-after-landing", **named, log=whose, landing=landing)
+    if says is not None:
+        yield Matter(
+            kind=MARK_TIME,
+            flight=flight.flight,
+            task=mark.task,
+            pilots=(mark.pilot,),
+            mark=mark.mark,
+            says=says,
+        )
 
 
 def fitting(flight: Marks, k: int, astray: set[int]) -> list[Fit]:
@@ -265,9 +306,7 @@ def _what(flight: Marks, k: int) -> Fact:
     """State how a mark and the track of its pilot disagree."""
     mark = flight.marks[k]
     track = flight.tracks[mark.pilot]
-    named = fact("mark-of", pilot=pilot(mark.pilot))
-    if mark.mark:
-        named = fact("mark-named", mark=words(mark.mark), pilot=pilot(mark.pilot))
+    named = _named(mark)
     away, reach = float(track.distance_m[k]), flight.reach_m(k, mark.pilot)
     if not np.isfinite(away):
         return fact("mark-without-flight", mark=inner(named), log=log(track.log))
@@ -291,6 +330,12 @@ def _what(flight: Marks, k: int) -> Fact:
         noted=moment(mark.time_s),
         then=distance(float(track.noted_m[k])),
     )
+
+
+def _named(mark: PlacedMark) -> Fact:
+    if mark.mark:
+        return fact("mark-named", mark=words(mark.mark), pilot=pilot(mark.pilot))
+    return fact("mark-of", pilot=pilot(mark.pilot))
 
 
 def _others(flight: Marks, k: int, astray: set[int]) -> Fact:

@@ -1,10 +1,12 @@
 """Marks dropped outside the scoring period."""
 
+from collections.abc import Iterable
+
 import numpy as np
 
 from scorer.checks.base import Circumstances, Seen, check, dropped_s, in_air
 from scorer.checks.launch import Bounds, Moment, check_moment
-from scorer.event.finding import Picture, finding_kind
+from scorer.event.finding import Finding, Picture, finding_kind
 from scorer.facts import fact, term
 from scorer.tracks.flown import Flown
 
@@ -20,26 +22,54 @@ PASS_SIGMA_S = 20.0
 
 @check("scoring period")
 def check_scoring_period(flown: Flown, about: Circumstances) -> Seen:
-    """Compare the time of the drop with the scoring period.
+    """Compare the times of drops with the scoring period.
 
-    A time that nobody noted is taken from the pass nearest to the mark; then the finding
-    is possible at most.
+    Every noted time is compared.  Where nobody noted one, it is taken from the pass
+    nearest to the mark; then the finding is possible at most.
     """
-    period = about.task.scoring_period
-    time = None if period is None else dropped_s(flown, about)
-    if period is None or time is None:
+    if about.task.scoring_period is None:
         return Seen()
-    noted = about.drop_s is not None or any(m.time_s is not None for m in about.marks)
+    noted = {mark.time_s for mark in about.marks if mark.time_s is not None}
+    if about.drop_s is not None:
+        noted = {about.drop_s}
+    times, sigma_s = sorted(noted), NOTED_SIGMA_S
+    if not times:
+        passed_s = dropped_s(flown, about)
+        times, sigma_s = [] if passed_s is None else [passed_s], PASS_SIGMA_S
     air = in_air(flown)
-    at = air.start + int(np.searchsorted(flown.time_s[air], time))
-    moment = Moment(
-        what="act-dropped",
-        time_s=time,
-        at=min(at, len(flown) - 1),
-        sigma_s=NOTED_SIGMA_S if noted else PASS_SIGMA_S,
-        sure=noted,
+    findings: list[Finding] = []
+    for time_s in times:
+        at = air.start + int(np.searchsorted(flown.time_s[air], time_s))
+        at = min(at, len(flown) - 1)
+        moment = Moment("act-dropped", time_s, at, sigma_s, sure=bool(noted))
+        findings += check_moment(moment, _bounds(about), flown, about)
+    return Seen(findings=tuple(findings))
+
+
+def noted_outside(
+    times_s: Iterable[float], about: Circumstances, pilot: int
+) -> tuple[Finding, ...]:
+    """Compare times of drops with the scoring period where no log speaks of them."""
+    if about.task.scoring_period is None:
+        return ()
+    bounds = _bounds(about)
+    return tuple(
+        found
+        for time_s in sorted(set(times_s))
+        for found in check_moment(
+            Moment("act-dropped", time_s, 0, NOTED_SIGMA_S, sure=True),
+            bounds,
+            None,
+            about,
+            pilot=pilot,
+        )
     )
-    bounds = Bounds(
+
+
+def _bounds(about: Circumstances) -> Bounds:
+    period = about.task.scoring_period
+    assert period is not None
+    return Bounds(
         kind=SCORING_PERIOD,
         start_s=period.start_s,
         end_s=period.end_s,
@@ -47,4 +77,3 @@ def check_scoring_period(flown: Flown, about: Circumstances) -> Seen:
         rule=fact("rule-of-task", what=term("task-scoring-period")),
         penalties=about.book.scoring.penalty,
     )
-    return Seen(findings=check_moment(moment, bounds, flown, about))

@@ -10,6 +10,7 @@ from datetime import UTC, datetime, time, timedelta
 from scorer.checks.mark_track import Marks, check_marks
 from scorer.checks.pilot import check_log_owner, check_same_flight
 from scorer.checks.reports import from_reports
+from scorer.checks.scoring_period import SCORING_PERIOD, noted_outside
 from scorer.checks.winds import Drift, middle_of, no_drift, wind_table
 from scorer.event import matters, place_kinds
 from scorer.event.matter import Matter, MatterKind, about
@@ -241,17 +242,19 @@ class _Flight:
         if not flew:
             measured = Measured(value=None, reason=why)
         seen = () if outcome is None else outcome.findings
+        seen = tuple(f for f in seen if f.task == task.number)
+        around = circumstances(self.shared, task, pilot, leads=False)
+        told = {f.from_s for f in seen if f.kind is SCORING_PERIOD}
+        noted = {k.time_s for k in own.keyings.values() if k.time_s is not None}
+        late = noted_outside({*noted, *measured.times.values()} - told, around, pilot)
         findings = from_reports(
-            own.reports,
-            [*(f for f in seen if f.task == task.number), *measured.findings],
-            circumstances(self.shared, task, pilot, leads=False),
-            pilot=pilot,
+            own.reports, [*seen, *late, *measured.findings], around, pilot=pilot
         )
-        ruled, imposed, told = rule_on(
+        ruled, imposed, asked = rule_on(
             findings, self.rulings[task.number, pilot], self.flight.id
         )
         if task.state is TaskState.FLOWN:
-            self.matters += told
+            self.matters += asked
         settled, steps = self.settled(task, pilot, measured, flew=flew)
         charges = [c for r in ruled for c in r.charges]
         charges += imposed

@@ -575,6 +575,8 @@ mark-of = The mark of pilot { $pilot }
 mark-named = Mark { $mark } of pilot { $pilot }
 mark-without-flight = { $mark } cannot be compared: { $log } shows no flight.
 mark-beyond-throw = { $mark } lies { $away } from the track of { $log } (nearest at { $at }), { $beyond } farther than a throw carries ({ $reach }).
+mark-before-launch = { $mark } was noted at { $noted }, before the launch at { $launch } by { $log }. The noted time counts for now. Check time and date of the entry, and whose log it is.
+mark-after-landing = { $mark } was noted at { $noted }, after the landing at { $landing } by { $log }. The noted time counts for now. Check time and date of the entry, and whose log it is.
 mark-at-other-time = { $mark } was noted at { $noted }, when the track of { $log } was { $then } away. It came near ({ $away }) at { $at }.
 mark-fits-nobody = No other track of the flight comes near it. Check number, mark and log.
 marks-swapped = The marks of pilots { $pilot } and { $other } fit each other’s flights. Numbers or logs are perhaps swapped.
@@ -802,6 +804,7 @@ no-scoring-area = The minimum height holds until the scoring area, but the task 
 ## Open matters: what each kind is called, and what closes it
 matter-unsettled = marks to settle
 matter-unruled = infringement to decide
+matter-mark-time = time of a mark outside the flight
 matter-mark-far-from-track = mark and log do not fit
 matter-log-pilot = whose log it is
 matter-ruling = decision that fits nothing

@@ -1,0 +1,56 @@
+"""Times that officials enter, in whole events without logs."""
+
+import pytest
+
+from scorer.errors import InputError
+from scorer.event.finding import Verdict
+from scorer.scoring.score import score
+from tests.scorer.tiny import FIN, tiny, tiny_flight
+
+PERIOD = FIN + 'scoring_period = ["07:00", "08:00"]\n'
+MARKS = """task,pilot,method,distance,bearing,time,by
+1,1,polar,1.00,0,{0},Eva
+1,2,polar,2.00,0,{1},Eva
+1,3,polar,3.00,0,{2},Eva
+"""
+
+
+def scored(*times, tasks=PERIOD, **event):
+    """Score three marks with their times of one morning."""
+    flight = tiny_flight(tasks=tasks, marks=MARKS.format(*times))
+    return score(tiny(flight, **event))
+
+
+def outside(results):
+    """Return whose marks fell outside the scoring period, and by how much."""
+    found = [r.finding for r in results.findings]
+    return {
+        f.pilot: (f.verdict, f.excess) for f in found if str(f.kind) == "scoring-period"
+    }
+
+
+def test_noted_times_are_held_against_the_scoring_period_without_any_log():
+    """05:10 and 09:45 lie outside 07:00 to 08:00, by hand 110 and 105 minutes."""
+    assert outside(scored("05:10", "07:30", "09:45")) == {
+        1: (Verdict.CERTAIN, 110 * 60.0),
+        3: (Verdict.CERTAIN, 105 * 60.0),
+    }
+
+
+def test_a_night_period_holds_times_on_both_sides_of_midnight():
+    """23:30 to 00:30: 00:10 is of the night, 00:45 a quarter of an hour late."""
+    tasks = FIN + 'scoring_period = ["23:30", "00:30"]\n'
+    late = outside(scored("23:45", "00:10", "00:45", tasks=tasks))
+    assert late == {3: (Verdict.CERTAIN, 15 * 60.0)}
+
+
+def test_a_time_that_comes_twice_is_asked_for_in_its_row():
+    """Madrid, 25 October 2026; the refusal names file and line and what to write."""
+    tasks = FIN + 'scoring_period = ["01:00", "04:00"]\n'
+    marks = MARKS.format("02:30", "02:30 second", "02:30+02:00")
+    flight = tiny_flight(tasks=tasks, marks=marks, day="2026-10-25")
+    with pytest.raises(InputError) as refused:
+        tiny(flight, time_zone="Europe/Madrid")
+    (fault,) = refused.value.faults
+    assert (fault.where, fault.line, fault.field) == ("marks.csv", 2, "time")
+    assert '"02:30 first"' in fault.remedy
