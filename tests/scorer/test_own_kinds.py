@@ -24,10 +24,10 @@ from scorer.manual.topics import TOPICS, contents, written
 from scorer.registry import Registry
 from scorer.scoring.document import document
 from scorer.scoring.score import score
+from scorer.scoring.told import task_title
 from scorer.sheets.kinds import SHEET_KINDS, Material, SheetKind, made
 from scorer.sheets.maps import areas_of
 from scorer.sheets.schema import results_schema
-from scorer.scoring.told import task_title
 from scorer.sheets.stamp import Stamp
 from scorer.tasks.check import check_task
 from scorer.tasks.goals import to_targets
@@ -41,8 +41,8 @@ catalogue.add(
     """
 task-kind-own = Our own task
 task-kind-own-about = how far from the target, our way
-place-kind-power-line = Ground under a power line
-place-kind-power-line-about = keep well away; the chart of the authority counts
+place-kind-mooring-mast = Ground round a mooring mast
+place-kind-mooring-mast-about = keep well away; the chart of the authority counts
 log-format-own = Our own logger
 log-format-own-about = a head that says OWN, then a table
 sheet-own = Our own sheet
@@ -69,7 +69,7 @@ def own_task(monkeypatch):
 @pytest.fixture
 def own_place(monkeypatch):
     kind = PlaceKind(
-        name="power-line",
+        name="mooring-mast",
         geometry=Geometry.AREA,
         levels=("upper_m",),
         role="prohibited",
@@ -131,7 +131,7 @@ def test_without_its_declaration_the_same_task_is_a_fault_with_the_nearest_code(
 def test_an_own_place_is_read_drawn_and_in_the_manual(own_place):
     corners = ((0, 0), (50, 0), (50, 50))
     raw = replace(
-        tiny_raw(tiny_flight()), places=(*PLACES, place("line", "power-line", *corners))
+        tiny_raw(tiny_flight()), places=(*PLACES, place("line", "mooring-mast", *corners))
     )
 
     event = build_event(raw)
@@ -140,13 +140,13 @@ def test_an_own_place_is_read_drawn_and_in_the_manual(own_place):
     assert line.kind is own_place
     assert not line.is_point
     assert areas_of(event)[-1] == line
-    assert "`power-line` (Ground under a power line, Polygon)" in written(
+    assert "`mooring-mast` (Ground round a mooring mast, Polygon)" in written(
         "places", VOICE
     )
     assert pickle.loads(pickle.dumps(line)).kind is own_place
-    wrong = replace(raw, places=(*PLACES, place("line", "power-line", (0, 0))))
+    wrong = replace(raw, places=(*PLACES, place("line", "mooring-mast", (0, 0))))
     (told,) = build(wrong)[1]
-    assert "Polygon for kind power-line" in str(told)
+    assert "Polygon for kind mooring-mast" in str(told)
 
 
 def test_an_own_log_format_is_read_and_may_be_chosen(own_format, tmp_path):

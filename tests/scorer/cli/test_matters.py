@@ -111,11 +111,11 @@ def test_entries_that_differ_can_only_be_settled(capsys):
     assert not (SMALL / "accepted.csv").exists()
 
 
-@pytest.mark.parametrize("number", ["0", "3", "-1"])
+@pytest.mark.parametrize("number", ["0", "9", "-1"])
 def test_a_number_that_is_not_in_the_list_is_refused(number, capsys):
     given = ["accept", "--why", "x", "--by", "Ida", "--", str(SMALL), number]
     assert main(given) == 2
-    assert "1 to 2" in capsys.readouterr().err
+    assert "allowed: 1 to 3, the numbers of" in capsys.readouterr().err
 
 
 def test_a_reason_must_be_given(folder, capsys):
@@ -143,7 +143,7 @@ def test_rows_stand_below_those_already_there(folder):
 def test_a_row_that_says_too_little_is_a_fault(folder, cell, capsys):
     assert main(["accept", str(folder), "1", "--why", "no gain", "--by", "Ida"]) == 0
     table = folder / "accepted.csv"
-    (row,) = csv.DictReader(table.read_text(encoding="utf-8").splitlines())
+    row = next(csv.DictReader(table.read_text(encoding="utf-8").splitlines()))
     with table.open("w", encoding="utf-8", newline="") as out:
         writer = csv.DictWriter(out, list(row))
         writer.writeheader()

@@ -459,4 +459,7 @@ def test_a_task_without_the_area_that_rules_ask_for_is_told_once(folder):
 
     (found,) = warned(folder, matters.RULES)
 
-    assert "floor.until = scoring-area, but the task names no scoring area" in found
+    assert (
+        "The minimum height holds until the scoring area, but the task has none"
+        in found
+    )

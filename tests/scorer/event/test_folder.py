@@ -16,6 +16,8 @@ from scorer.event.folder import (
     write_folder,
 )
 from scorer.event.model import Method, North, Units
+from scorer.words.voice import Voice
+from tests.helpers import said
 
 EVENT = """
 format = 1
@@ -105,7 +107,9 @@ def test_a_sound_folder_is_read_whole(folder):
     assert second.origin.line == 4
     assert event.book.floor.height_m == pytest.approx(30.48)
     assert event.book.keying.tolerance_m == pytest.approx(0.02)
-    assert event.book.source("floor.height").startswith("floor.height = 100 ft")
+    cited = event.book.cite("floor.height")
+    assert (cited.get("rule"), cited.kind) == ("floor.height", "rule-of-event")
+    assert "100 ft" in said(cited, Voice.of(event))
 
 
 def test_all_faults_are_reported_at_once_with_file_line_and_field(folder):
@@ -210,7 +214,7 @@ def test_a_two_gigabyte_line_is_refused_without_reading_it(folder):
         file.write(b"task,pilot,method\n1,1,")
         os.truncate(file.fileno(), 2 * 2**30)
 
-    assert "2,048 MiB; allowed: at most 64 MiB" in faults_of(folder)[0]
+    assert "2,048 MiB; allowed: at most 16 MiB" in faults_of(folder)[0]
 
 
 def test_a_huge_log_costs_that_log_alone(folder):

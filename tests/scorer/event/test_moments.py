@@ -10,7 +10,6 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from scorer.event.model import Period
 from scorer.event.moments import Clock, EventTime, at, read_moment
 from scorer.units import Unreadable
 

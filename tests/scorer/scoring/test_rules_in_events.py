@@ -84,11 +84,11 @@ def at(crs, lat_deg, lon_deg):
         ("EPSG:32632", 47.0, 11.0, None),
         ("EPSG:25832", 47.0, 11.0, None),
         ("EPSG:2056", 47.0, 8.0, None),
-        ("EPSG:31467", 48.5, 9.0, "may disagree by up to 3 m"),
-        ("EPSG:32145", 44.2, -72.6, "may disagree by up to 4 m"),
+        ("EPSG:31467", 48.5, 9.0, "may disagree by up to 3.00 m"),
+        ("EPSG:32145", 44.2, -72.6, "may disagree by up to 4.00 m"),
         ("+proj=tmerc +lon_0=9 +ellps=bessel", 47.0, 9.0, "by an unknown amount"),
-        ("EPSG:25832", 44.0, 19.0, "outside the area"),
-        ("EPSG:27700", 48.9, 2.3, "outside the area"),
+        ("EPSG:25832", 44.0, 19.0, "Outside the area"),
+        ("EPSG:27700", 48.9, 2.3, "Outside the area"),
     ],
 )
 def test_a_reference_system_never_holds_official_up(crs, lat_deg, lon_deg, told):
@@ -149,7 +149,9 @@ def test_a_late_declaration_is_charged_provisionally_and_waits_for_a_ruling():
     results, own = late()
 
     assert (own.formula_points, own.task_penalty, own.score) == (1000, 200, 800)
-    assert said(own.charges[0].figures) == "2 min × 100 = 200 task points"
+    assert said(own.charges[0].figures) == (
+        "2 min beyond the limit at 100 for each: 200 task points"
+    )
     assert own.findings == (own.charges[0].finding,)
     assert [w.kind for w in results.matters if w.holds_up] == [matters.UNRULED]
 
@@ -236,7 +238,7 @@ def test_the_verifier_follows_every_way_to_part_equal_totals(ties, best):
     assert len(results.team_standings.rows) == 2
 
 
-def test_pilots_of_whom_nothing_is_known_are_named_and_hold_nothing_up():
+def test_pilots_of_whom_nothing_is_known_are_named_and_hold_official_up():
     marks = "\n".join(MARKS.splitlines()[:3]) + "\n"
     reports = "task,pilot,kind,by\n1,4,not-flown,Eva\n"
     flight = tiny_flight(marks=marks, reports=reports)
@@ -246,7 +248,7 @@ def test_pilots_of_whom_nothing_is_known_are_named_and_hold_nothing_up():
     (told,) = results.matters
     assert told.kind is matters.NOT_FLOWN
     assert told.pilots == (3,)  # 4 is reported
-    assert not told.holds_up
+    assert told.holds_up
 
 
 def test_a_task_of_which_nothing_is_known_yet_tells_nothing():
