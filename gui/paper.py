@@ -21,6 +21,9 @@ def print_forms(
         f"field-form-{task.number}.pdf": write_field_form(
             event, task.number, printed_at=at
         ),
+        f"field-form-blank-{task.number}.pdf": write_field_form(
+            event, task.number, printed_at=at, blank=True
+        ),
         safe_name(f"task-sheet-{task.flight}.pdf"): write_task_sheet(
             event, task.flight, printed_at=at
         ),

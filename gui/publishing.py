@@ -23,6 +23,7 @@ from scorer.ledger.publish import (
 from scorer.progress import Control
 from scorer.scoring.analysis import Tracks
 from scorer.sheets.edition import Prepared, documents, prepare, put_up
+from scorer.sheets.typeset import signs_not_printed
 from scorer.words.voice import Voice
 
 
@@ -54,6 +55,8 @@ class Outlook:
     prepared: Prepared
     open: tuple[Matter, ...]
     """What is open or was accepted as it stands, and would be listed with it."""
+    lacking: tuple[Fact, ...] = ()
+    """Signs of names that paper cannot show."""
 
     @property
     def refused(self) -> tuple[Refusal, ...]:
@@ -124,7 +127,8 @@ def look_ahead(ledger: Ledger, scored: Scored, wish: Wish) -> Outlook:
     state = sound(ledger.state()).state
     found = open_matters(computed, wish.tasks, state=state, now=ledger.clock())
     shown = tuple(m for m in found if m.blocks is not Blocks.NOTHING or m.accepted)
-    return Outlook(wish=wish, prepared=prepared, open=shown)
+    lacking = signs_not_printed(scored.event)
+    return Outlook(wish=wish, prepared=prepared, open=shown, lacking=lacking)
 
 
 def publish_now(

@@ -45,3 +45,12 @@ def test_licences_are_told():
     assert "the Sandtail developers" in licence
     for word in ("Arev", "Apache", "Open Font", "PySide6", "psycopg"):
         assert word in told
+
+
+def test_pictures_are_there_and_small():
+    named = re.findall(r"!\[[^\]]+\]\(([^)]+)\)", README)
+
+    assert named
+    for path in named:
+        assert (ROOT / path).read_bytes().startswith(b"\x89PNG")
+        assert (ROOT / path).stat().st_size < 200_000

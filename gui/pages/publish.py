@@ -250,6 +250,7 @@ class PublishPage(ListPage):
             item = QListWidgetItem(outlook.say(reason.says))
             item.setData(Qt.ItemDataRole.UserRole, reason.matter)
             self.blocking.addItem(item)
+        self.blocking.addItems([outlook.say(sign) for sign in outlook.lacking])
         what = f"keep this from being {stage}" if refused else "will be listed as open"
         words = [f"{len(shown)} {what}"] if shown else ["Nothing is open"]
         words += [f"{len(accepted)} accepted as they stand"] if accepted else []

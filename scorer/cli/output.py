@@ -1,9 +1,11 @@
 """Files that commands write."""
 
+import argparse
 import hashlib
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
+from scorer.cli.screen import say
 from scorer.errors import Fault, InputError
 from scorer.event.model import Event
 from scorer.files import inside, write_whole
@@ -11,7 +13,10 @@ from scorer.scoring.document import to_json
 from scorer.scoring.results import Results
 from scorer.sheets.edition import working_stamp
 from scorer.sheets.stamp import Stamp
+from scorer.sheets.typeset import Paper, PrintWish, signs_not_printed
 from scorer.sheets.workbook import write_workbook
+from scorer.words.catalogue import ENGLISH, languages
+from scorer.words.voice import Voice
 
 
 def stamp_of(results: Results) -> Stamp:
@@ -27,6 +32,33 @@ def write_out(event: Event, results: Results, folder: Path) -> list[Path]:
         "results.xlsx": write_workbook(results, event, stamp_of(results)),
     }
     return write_files(files, folder)
+
+
+def print_options(command: argparse.ArgumentParser) -> None:
+    """Add how paper is to be printed."""
+    command.add_argument(
+        "--paper",
+        choices=("a4", "letter"),
+        help="letter where the event reads feet, else A4, unless said here",
+    )
+    command.add_argument(
+        "--language",
+        choices=languages(),
+        default=ENGLISH,
+        help="of paper; what is not translated yet stands in English",
+    )
+
+
+def wish_of(given: argparse.Namespace) -> PrintWish:
+    """Return how paper is to be printed."""
+    paper = Paper[given.paper.upper()] if given.paper else None
+    return PrintWish(paper=paper, language=given.language)
+
+
+def tell_signs(event: Event) -> None:
+    """Tell which signs of names paper cannot show, each with its name."""
+    for lacking in signs_not_printed(event):
+        say(Voice.of(event).say(lacking))
 
 
 def write_files(

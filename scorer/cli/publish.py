@@ -7,7 +7,7 @@ from typing import Any
 
 from scorer.cli.compute import compute
 from scorer.cli.ledger import FILE, who_option
-from scorer.cli.output import write_files
+from scorer.cli.output import print_options, tell_signs, wish_of, write_files
 from scorer.cli.screen import say
 from scorer.cli.target import checked
 from scorer.event.model import Event
@@ -39,6 +39,7 @@ def add(commands: Any) -> None:
     own.add_argument(
         "--url", default="", help="where the pages are put up, for the code"
     )
+    print_options(own)
     who_option(own)
     own.set_defaults(run=run)
 
@@ -68,7 +69,8 @@ def run(given: argparse.Namespace) -> int:
                 say(f"- {voice.say(reason.says)}")
             return 1
         tracks = Tracks(event, results)
-        files = documents(event, results, prepared.stamp, tracks, Path(room))
+        wish = wish_of(given)
+        files = documents(event, results, prepared.stamp, tracks, Path(room), wish=wish)
         entry = put_up(
             ledger,
             prepared,
@@ -79,6 +81,7 @@ def run(given: argparse.Namespace) -> int:
         )
         headline = results.voice.say(prepared.stamp.says)
         say(f"{headline}, entry {entry.label}, {len(files)} files")
+        tell_signs(event)
         for change in prepared.changes:
             say(f"changed: {change}")
         if given.out:

@@ -6,7 +6,14 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from scorer.cli.compute import compute
-from scorer.cli.output import stamp_of, write_file, write_files
+from scorer.cli.output import (
+    print_options,
+    stamp_of,
+    tell_signs,
+    wish_of,
+    write_file,
+    write_files,
+)
 from scorer.cli.screen import say
 from scorer.cli.target import HELP, load, refuse_unknown
 from scorer.scoring.analysis import Tracks
@@ -37,10 +44,12 @@ def add(commands: Any) -> None:
                 metavar="SHEET",
                 help=f"only this: {', '.join(SHEET_KINDS)}",
             )
+            print_options(own)
     own = commands.add_parser("slips")
     own.add_argument("event", metavar="EVENT", help=HELP)
     own.add_argument("--out", type=Path, required=True, metavar="FILE")
     own.add_argument("--pilot", type=int, action="append", metavar="N")
+    print_options(own)
     own.set_defaults(run=run_slips)
 
 
@@ -60,9 +69,11 @@ def run_sheets(given: argparse.Namespace) -> int:
             stamp=stamp_of(results),
             tracks=Tracks(event, results),
             room=Path(room),
+            wish=wish_of(given),
         )
         written = write_files(made(wanted, material), given.out)
     say(f"wrote {len(written)} files below {given.out}")
+    tell_signs(event)
     return 0
 
 
@@ -78,9 +89,11 @@ def run_slips(given: argparse.Namespace) -> int:
         stamp_of(results),
         Tracks(event, results),
         pilots=given.pilot,
+        wish=wish_of(given),
     )
     write_file(given.out, data)
     say(f"wrote {given.out}")
+    tell_signs(event)
     return 0
 
 

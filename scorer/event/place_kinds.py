@@ -54,7 +54,7 @@ class PlaceKind:
     goal: bool = False
     """Whether pilots may declare it as their goal."""
     role: str = "area"
-    """How paper and pages draw an area: a look of `scene_pdf.LOOKS` and board.css."""
+    """How paper and pages draw an area: a look of board.css."""
     sign: Sign
     tone: Tone = Tone.PLAIN
 

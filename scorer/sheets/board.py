@@ -1,21 +1,23 @@
 """The notice board: standings and task results, fit to be pinned up and signed."""
 
-from collections.abc import Collection
-
-import segno
+from collections.abc import Collection, Iterator
+from typing import Any
 
 from scorer.event.model import Event
-from scorer.facts import fact, flight, words
-from scorer.facts import task as task_value
+from scorer.facts import day, fact, flight, inner, task, words
 from scorer.scoring import told
 from scorer.scoring.results import Results, Score, Standing, StandingsTable, TaskResult
 from scorer.sheets.breakdown import remark
-from scorer.sheets.paper import GREY, MM, Column, Paper, Row, draw_table
+from scorer.sheets.records import team_tables
 from scorer.sheets.sheet import DASH, Sheet, clean, task_order
 from scorer.sheets.stamp import Stamp
+from scorer.sheets.typeset import PrintWish, around, code, column, typeset
 
-QR_SIDE = 24 * MM
-MANY_TASKS = 8
+UPRIGHT_POINTS, UPRIGHT_RESULTS = 8, 4
+"""Standings of more tasks lie on their side."""
+SIZES = ((12, 8.5, 1.2), (20, 7.5, 0.8), (99, 6.6, 0.55))
+"""Up to so many tasks: size of text in points, room beside it in millimetres."""
+Part = dict[str, Any]
 
 
 def write_board(
@@ -25,6 +27,7 @@ def write_board(
     *,
     tasks: Collection[int] | None = None,
     standings: bool = True,
+    wish: PrintWish | None = None,
 ) -> bytes:
     """Return the notice-board sheets as a PDF: standings, then each task's results.
 
@@ -32,89 +35,135 @@ def write_board(
     times, rule book and hash, and has a line to sign; a code leads to the pages on the
     web where the stamp has their address.
     """
-    sheet = Sheet(results=results, event=event, stamp=stamp)
-    paper = result_paper(sheet, sheet.word("title-results"))
-    for table in _standings(sheet) if standings else []:
-        paper.new_page()
-        _standings_part(paper, sheet, table)
-    for task in results.tasks:
-        if tasks is None or task.task in tasks:
-            paper.new_page()
-            _task_part(paper, sheet, task)
-    if not paper.page:
-        paper.new_page()
-        paper.paragraph(sheet.word("nothing-to-put-up"))
-    return paper.finished()
+    wish = wish or PrintWish()
+    sheet = Sheet(results=results, event=event, stamp=stamp, language=wish.language)
+    parts = list(_standings(sheet)) if standings else []
+    parts += [
+        _task_part(sheet, own)
+        for own in results.tasks
+        if tasks is None or own.task in tasks
+    ]
+    tree = around_results(sheet, wish, sheet.word("title-results")) | {
+        "parts": parts,
+        "code": code(stamp.site_url, sheet.word("code-breakdowns")),
+        "sign": [sheet.word("sign-director"), sheet.word("sign-put-up")],
+        "changes": [clean(change) for change in stamp.changes],
+        "changes_title": sheet.word("title-changes"),
+        "nothing": sheet.word("nothing-to-put-up"),
+    }
+    return typeset("board", tree, stamp.moment)
 
 
-def result_paper(sheet: Sheet, title: str, *, wide: bool = False) -> Paper:
-    """Return empty paper headed with what every sheet of results states."""
+def around_results(sheet: Sheet, wish: PrintWish, title: str) -> Part:
+    """Return what stands around every page that shows results."""
     stamp = sheet.stamp
-    return Paper(
-        title=f"{sheet.event_name}: {title}",
-        head_left=sheet.event_name,
-        head_right=f"{title} · {sheet.headline}",
-        foot_left=sheet.published,
-        foot_middle=f"SHA-256 {stamp.short_hash}…",
-        moment=stamp.moment,
-        key=f"{title} {stamp.results_sha256}",
-        letter=sheet.letter,
-        wide=wide,
-        author=clean(stamp.by),
+    hashed = fact("hash-in-short", hash=words(f"{stamp.short_hash}…"))
+    return around(
+        sheet.event,
+        sheet.voice,
+        wish,
+        title,
+        name=sheet.event_name,
+        headline=f"{title} · {sheet.headline}",
+        published=sheet.published,
+        hash=sheet.say(hashed),
+        caution=sheet.word("caution"),
+        author=[clean(stamp.by)] if stamp.by else [],
     )
 
 
-def _standings(sheet: Sheet) -> list[StandingsTable]:
-    return [sheet.results.standings, *sheet.results.class_standings]
+def _part(sheet: Sheet, title: str, **own: Any) -> Part:
+    known = {
+        "title": title,
+        "running": title,
+        "facts": sheet.facts[:-1],
+        "hash": sheet.facts[-1],
+        "wide": False,
+        "notes": [],
+        "said": [],
+        "columns": [],
+        "rows": [],
+        "size": 8.5,
+        "inset": 1.2,
+    }
+    return known | own
 
 
-def _opening(paper: Paper, sheet: Sheet, title: str) -> None:
-    """Title, facts and the code that leads to the pages."""
-    top = paper.y
-    paper.heading(title, mark=True)
-    paper.facts(sheet.facts)
-    url = sheet.stamp.site_url
-    if url:
-        x = paper.left + paper.room - QR_SIDE
-        draw_qr(paper, url, x, top, sheet.word("code-breakdowns"))
-        paper.y = min(paper.y, top - QR_SIDE - 4 * MM)
-    paper.skip(3 * MM)
+def _standings(sheet: Sheet) -> Iterator[Part]:
+    for table in (sheet.results.standings, *sheet.results.class_standings):
+        yield _standings_part(sheet, table)
+    for teams in team_tables(sheet):
+        widths = (None, 2, None, 5)
+        columns = [
+            column(own.title, width, "right" if own.decimals is not None else "left")
+            for own, width in zip(teams.columns, widths, strict=True)
+        ]
+        rows = [[clean(value) for value in row] for row in teams.rows]
+        yield _part(sheet, teams.title, columns=columns, rows=rows)
 
 
-def draw_qr(paper: Paper, url: str, x: float, top: float, below: str) -> None:
-    """Draw a QR code as vector squares, its top edge at `top`."""
-    matrix = segno.make(url, error="m", micro=False).matrix
-    cell = QR_SIDE / len(matrix)
-    path = paper.canvas.beginPath()
-    for row, line in enumerate(matrix):
-        for col, dark in enumerate(line):
-            if dark:
-                path.rect(x + col * cell, top - (row + 1) * cell, cell, cell)
-    paper.canvas.setFillColorRGB(0, 0, 0)
-    paper.canvas.drawPath(path, stroke=0, fill=1)
-    y = top - QR_SIDE - 3 * MM
-    middle = x + QR_SIDE / 2
-    paper.text(middle, y, below, size=6.5, colour=GREY, align="center")
-
-
-def _standings_part(paper: Paper, sheet: Sheet, table: StandingsTable) -> None:
-    _opening(paper, sheet, standings_title(sheet, table))
+def _standings_part(sheet: Sheet, table: StandingsTable) -> Part:
     tasks = [t for t in sheet.results.tasks if t.state == "flown"]
-    shown = tasks if len(tasks) <= MANY_TASKS else []
     by_result = table.by == "result"
-    wide, total = (14, "head-result") if by_result else (8, "head-total")
-    columns = [
-        Column(title=sheet.word("head-rank"), share=7, align="center", bold=True),
-        Column(title=sheet.word("head-number"), share=6, align="center"),
-        Column(title=sheet.word("head-pilot"), share=38, wrap=True),
-        Column(title=sheet.word("head-country"), share=10),
-        *(Column(title=task_head(sheet, t), share=wide, align="right") for t in shown),
-        Column(title=sheet.word("head-competition-short"), share=9, align="right"),
-        Column(title=sheet.word(total), share=wide + 2, align="right", bold=True),
+    upright = UPRIGHT_RESULTS if by_result else UPRIGHT_POINTS
+    size, inset = next((s, i) for most, s, i in SIZES if len(tasks) <= most)
+    taken = any(row.event_penalty for row in table.rows)
+    return _part(
+        sheet,
+        standings_title(sheet, table),
+        wide=len(tasks) > upright,
+        notes=list(_standings_legend(sheet, table, tasks)),
+        columns=_standings_columns(sheet, tasks, taken=taken, by_result=by_result),
+        rows=[
+            _standing_row(sheet, table, row, tasks, taken=taken) for row in table.rows
+        ],
+        size=size,
+        inset=inset,
+    )
+
+
+def _standings_columns(
+    sheet: Sheet, tasks: list[TaskResult], *, taken: bool, by_result: bool
+) -> list[Part]:
+    """Return the columns; that of competition penalties only where one was `taken`."""
+    penalty = column(sheet.word("head-competition-short"), None, "right")
+    total = sheet.word("head-result" if by_result else "head-total")
+    return [
+        column(sheet.word("head-rank"), None, "right", bold=True),
+        column(sheet.word("head-number"), None, "right"),
+        column(sheet.word("head-pilot"), 1),
+        column(sheet.word("head-country")),
+        *(column(_short_head(sheet, t, len(tasks)), None, "right") for t in tasks),
+        *([penalty] if taken else []),
+        column(total, None, "right", bold=True),
     ]
-    rows = [_standing_row(sheet, table, row, shown) for row in table.rows]
-    draw_table(paper, columns, rows)
-    _closing(paper, sheet, brackets=_some_dropped(table))
+
+
+def _short_head(sheet: Sheet, own: TaskResult, among: int) -> str:
+    """Return the heading of a task's column: its number alone where there are many."""
+    return task_head(sheet, own) if among <= SIZES[0][0] else str(own.task)
+
+
+def _standings_legend(
+    sheet: Sheet, table: StandingsTable, tasks: list[TaskResult]
+) -> Iterator[str]:
+    """Yield the words for what stands in the columns."""
+    titles = [
+        fact(
+            "task-in-short",
+            task=task(t.task),
+            kind=words(told.kind_title(sheet.voice, t.kind)),
+        )
+        for t in tasks
+    ]
+    if titles:
+        yield " · ".join(map(sheet.say, titles))
+    signs = [sheet.word("legend-dash")]
+    if _some_dropped(table):
+        signs.append(sheet.word("brackets-do-not-count"))
+    if any(row.event_penalty for row in table.rows):
+        signs.append(sheet.word("legend-competition-penalty"))
+    yield " ".join(signs)
 
 
 def standings_title(sheet: Sheet, table: StandingsTable) -> str:
@@ -126,7 +175,7 @@ def standings_title(sheet: Sheet, table: StandingsTable) -> str:
 
 def task_head(sheet: Sheet, own: TaskResult) -> str:
     """Return the heading of a task's column of standings."""
-    return sheet.say(fact("head-task-number", task=task_value(own.task)))
+    return sheet.say(fact("head-task-number", task=task(own.task)))
 
 
 def _some_dropped(table: StandingsTable) -> bool:
@@ -134,92 +183,90 @@ def _some_dropped(table: StandingsTable) -> bool:
 
 
 def _standing_row(
-    sheet: Sheet, table: StandingsTable, row: Standing, tasks: list[TaskResult]
-) -> Row:
+    sheet: Sheet,
+    table: StandingsTable,
+    row: Standing,
+    tasks: list[TaskResult],
+    *,
+    taken: bool,
+) -> list[str]:
     pilot = sheet.pilot(row.pilot)
-    return Row(
-        cells=(
-            str(row.rank),
-            str(row.pilot),
-            sheet.name(row.pilot),
-            clean(pilot.country),
-            *(_task_cell(sheet, table, row, task) for task in tasks),
-            f"−{row.event_penalty}" if row.event_penalty else "",
-            sheet.total(row, table),
-        )
-    )
+    return [
+        str(row.rank),
+        str(row.pilot),
+        sheet.name(row.pilot),
+        clean(pilot.country),
+        *(_task_cell(sheet, table, row, own) for own in tasks),
+        *([told.minus(sheet.voice, row.event_penalty)] if taken else []),
+        sheet.total(row, table),
+    ]
 
 
 def _task_cell(
-    sheet: Sheet, table: StandingsTable, row: Standing, task: TaskResult
+    sheet: Sheet, table: StandingsTable, row: Standing, own: TaskResult
 ) -> str:
-    text = sheet.part(row, table, task)
-    counted = not row.counted or task.task in row.counted
+    text = sheet.part(row, table, own)
+    counted = not row.counted or own.task in row.counted
     return (text if counted else f"({text})") if text else DASH
 
 
-def _task_part(paper: Paper, sheet: Sheet, task: TaskResult) -> None:
-    _opening(paper, sheet, sheet.task_title(task))
-    if task.state == "cancelled":
-        paper.paragraph(sheet.word("this-task-is-cancelled"), bold=True)
-    else:
-        paper.paragraph(formula_line(sheet, task), size=8, colour=GREY)
-        paper.skip(2 * MM)
-        draw_table(
-            paper,
-            _task_columns(sheet),
-            [_score_row(sheet, task, s) for s in task_order(task)],
-        )
-    _closing(paper, sheet)
+def _task_part(sheet: Sheet, own: TaskResult) -> Part:
+    title = sheet.task_title(own)
+    if own.state == "cancelled":
+        return _part(sheet, title, said=[sheet.word("this-task-is-cancelled")])
+    ranges = any(told.place_range(score) for score in own.scores)
+    notes = [formula_line(sheet, own)]
+    if ranges:
+        notes.append(sheet.word("places-mean"))
+    return _part(
+        sheet,
+        title,
+        notes=notes,
+        columns=_task_columns(sheet, ranges=ranges),
+        rows=[_score_row(sheet, own, s, ranges=ranges) for s in task_order(own)],
+    )
 
 
 def formula_line(sheet: Sheet, own: TaskResult) -> str:
     """Say in a line which flight a task belongs to and what its points rest on."""
     best = sheet.word(f"best-{own.best}")
     line = told.formula_line(sheet.voice, own)
+    when = next(f.date for f in sheet.event.flights if f.id == own.flight)
+    flown = fact("of-day", flight=flight(own.flight), day=day(when.isoformat()))
     about = fact(
         "formula-of-flight",
-        flight=flight(own.flight),
+        flight=inner(flown),
         best=words(best),
         line=words(line),
     )
     return sheet.say(about)
 
 
-def _task_columns(sheet: Sheet) -> list[Column]:
+def _task_columns(sheet: Sheet, *, ranges: bool) -> list[Part]:
     return [
-        Column(title=sheet.word("head-rank"), share=6, align="center", bold=True),
-        Column(title=sheet.word("head-number"), share=6, align="center"),
-        Column(title=sheet.word("head-pilot"), share=30, wrap=True),
-        Column(title=sheet.word("head-result"), share=18, align="right"),
-        Column(title=sheet.word("head-points"), share=9, align="right"),
-        Column(title=sheet.word("head-penalty"), share=9, align="right"),
-        Column(title=sheet.word("head-score"), share=8, align="right", bold=True),
-        Column(title=sheet.word("head-remarks"), share=30, wrap=True),
+        column(sheet.word("head-rank"), None, "right", bold=True),
+        column(sheet.word("head-number"), None, "right"),
+        column(sheet.word("head-pilot"), 1),
+        column(sheet.word("head-result"), None, "right"),
+        column(sheet.word("head-points"), None, "right"),
+        column(sheet.word("head-penalty"), None, "right"),
+        column(sheet.word("head-score"), None, "right", bold=True),
+        *([column(sheet.word("head-places"), None, "center")] if ranges else []),
+        column(sheet.word("head-remarks"), 1.3),
     ]
 
 
-def _score_row(sheet: Sheet, task: TaskResult, score: Score) -> Row:
-    return Row(
-        cells=(
-            str(score.rank),
-            str(score.pilot),
-            sheet.name(score.pilot),
-            sheet.result(score, task),
-            str(score.formula_points),
-            f"−{score.task_penalty}" if score.task_penalty else "",
-            str(score.score),
-            remark(sheet, task, score),
-        )
-    )
-
-
-def _closing(paper: Paper, sheet: Sheet, *, brackets: bool = False) -> None:
-    paper.skip(3 * MM)
-    if brackets:
-        paper.paragraph(sheet.word("brackets-do-not-count"), size=7.5, colour=GREY)
-    for change in sheet.stamp.changes:
-        changed = sheet.say(fact("changed", what=words(change)))
-        paper.paragraph(changed, size=7.5, colour=GREY)
-    paper.paragraph(sheet.word("caution"), size=7, colour=GREY)
-    paper.signature(sheet.word("sign-director"), sheet.word("sign-put-up"))
+def _score_row(
+    sheet: Sheet, own: TaskResult, score: Score, *, ranges: bool
+) -> list[str]:
+    return [
+        str(score.rank),
+        str(score.pilot),
+        sheet.name(score.pilot),
+        sheet.result(score, own),
+        str(score.formula_points),
+        told.minus(sheet.voice, score.task_penalty),
+        str(score.score),
+        *([told.place_range(score)] if ranges else []),
+        remark(sheet, own, score),
+    ]

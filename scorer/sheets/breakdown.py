@@ -15,6 +15,9 @@ from scorer.scoring.results import (
 )
 from scorer.sheets.sheet import Sheet, clean
 
+LIKELY = 0.5
+"""Probability from which an infringement is rather true than not."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TaskPart:
@@ -140,5 +143,17 @@ def entry_line(sheet: Sheet, entered: Keying) -> str:
 
 def finding_heading(sheet: Sheet, ruled: RuledFinding) -> str:
     """Print an infringement's kind, and how sure it is."""
-    title = told.finding_title(sheet.voice, ruled.finding)
-    return f"{title} ({told.verdict(sheet.voice, ruled.finding)})"
+    finding, voice = ruled.finding, sheet.voice
+    sure = told.verdict(voice, finding)
+    if finding.verdict is Verdict.POSSIBLE:
+        sure = f"{sure}, {voice.chance(finding.probability)}"
+    return f"{told.finding_title(voice, finding)} ({sure})"
+
+
+def in_headline(ruled: RuledFinding) -> bool:
+    """Tell whether an infringement stands under a heading: likely, or decided on.
+
+    A faint suspicion is told in the text, and no heading accuses anybody of it.
+    """
+    decided = ruled.state not in {RulingState.UNRULED, RulingState.WAIVE}
+    return decided or ruled.finding.probability >= LIKELY

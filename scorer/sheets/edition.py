@@ -25,6 +25,7 @@ from scorer.scoring.results import Results
 from scorer.sheets.kinds import SHEET_KINDS, Material, made
 from scorer.sheets.pictures import Tracks
 from scorer.sheets.stamp import Edition, Stamp, State
+from scorer.sheets.typeset import PrintWish
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,7 +84,13 @@ def _edition(ledger: Ledger, publication: Publication) -> Edition:
 
 
 def documents(
-    event: Event, results: Results, stamp: Stamp, tracks: Tracks, room: Path
+    event: Event,
+    results: Results,
+    stamp: Stamp,
+    tracks: Tracks,
+    room: Path,
+    *,
+    wish: PrintWish | None = None,
 ) -> dict[str, Content]:
     """Make all sheets and pages of a publication, by file name.
 
@@ -91,7 +98,12 @@ def documents(
     are published and written.
     """
     material = Material(
-        event=event, results=results, stamp=stamp, tracks=tracks, room=room
+        event=event,
+        results=results,
+        stamp=stamp,
+        tracks=tracks,
+        room=room,
+        wish=wish or PrintWish(),
     )
     return made((k for k in SHEET_KINDS.values() if k.published), material)
 

@@ -13,6 +13,7 @@ from scorer.files import name_key, safe_name
 from scorer.ledger.files import Content, spool
 from scorer.registry import Registry
 from scorer.scoring.results import Results
+from scorer.sheets.awards import write_awards
 from scorer.sheets.board import write_board
 from scorer.sheets.forms import write_field_form
 from scorer.sheets.pictures import Tracks
@@ -21,6 +22,7 @@ from scorer.sheets.slips import write_slips
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.tables import track_files, write_tables
 from scorer.sheets.task_sheet import write_task_sheet
+from scorer.sheets.typeset import PrintWish
 from scorer.sheets.workbook import write_workbook
 
 Files = Iterator[tuple[str, Content]]
@@ -37,6 +39,7 @@ class Material:
     tracks: Tracks
     room: Path
     """Folder for what is too large to be held; it lasts until all is written."""
+    wish: PrintWish = PrintWish()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,11 +69,21 @@ def _workbook(of: Material) -> Files:
 
 
 def _board(of: Material) -> Files:
-    yield "board.pdf", write_board(of.results, of.event, of.stamp)
+    yield "board.pdf", write_board(of.results, of.event, of.stamp, wish=of.wish)
 
 
 def _slips(of: Material) -> Files:
-    yield "slips.pdf", write_slips(of.results, of.event, of.stamp, of.tracks)
+    yield (
+        "slips.pdf",
+        write_slips(of.results, of.event, of.stamp, of.tracks, wish=of.wish),
+    )
+
+
+def _awards(of: Material) -> Files:
+    yield (
+        "awards.pdf",
+        write_awards(of.results, of.event, of.stamp, wish=of.wish),
+    )
 
 
 def _data(of: Material) -> Files:
@@ -91,7 +104,11 @@ def _site(of: Material) -> Files:
 
 def _forms(of: Material) -> Files:
     for task in of.event.tasks:
-        yield f"field-form-{task.number}.pdf", write_field_form(of.event, task.number)
+        for name, blank in (("field-form", False), ("field-form-blank", True)):
+            yield (
+                f"{name}-{task.number}.pdf",
+                write_field_form(of.event, task.number, blank=blank, wish=of.wish),
+            )
 
 
 def _task_sheets(of: Material) -> Files:
@@ -99,13 +116,14 @@ def _task_sheets(of: Material) -> Files:
     for flight in of.event.flights:
         name = safe_name(f"task-sheet-{flight.id}.pdf", taken)
         taken.add(name_key(name))
-        yield name, write_task_sheet(of.event, flight.id)
+        yield name, write_task_sheet(of.event, flight.id, wish=of.wish)
 
 
 for _kind in (
     SheetKind(name="workbook", make=_workbook),
     SheetKind(name="board", make=_board),
     SheetKind(name="slips", make=_slips, working=False),
+    SheetKind(name="awards", make=_awards),
     SheetKind(name="data", make=_data),
     SheetKind(name="tracks", make=_tracks),
     SheetKind(name="site", make=_site, working=False),

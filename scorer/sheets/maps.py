@@ -1,6 +1,6 @@
 """Small maps: where the track went, where the mark fell, where something was found."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import cos, hypot, radians
 
@@ -9,9 +9,10 @@ from numpy.typing import NDArray
 from shapely import LineString, Polygon, box, clip_by_rect
 from shapely.geometry.base import BaseGeometry
 
-from scorer.event.model import Event, Place
-from scorer.event.place_kinds import PLACE_KINDS
-from scorer.facts import fact, number, words
+from scorer.event.model import Event, Place, Task
+from scorer.event.place_kinds import PLACE_KINDS, PROHIBITED
+from scorer.facts import fact, words
+from scorer.facts import pilot as pilot_value
 from scorer.scoring.results import MarkResult, Score, TaskResult
 from scorer.sheets.scene import (
     Dot,
@@ -112,8 +113,8 @@ class MapWish:
     rings: bool = False
     """Draw distance rings around the first target."""
     imperial: bool = False
-    names: bool = False
-    """Write the names of the areas."""
+    circles: tuple[tuple[Place, float, str], ...] = ()
+    """Limits of distance: point, radius in metres, what it is."""
 
 
 def draw_map(wish: MapWish) -> Scene | None:
@@ -128,8 +129,9 @@ def draw_map(wish: MapWish) -> Scene | None:
         shapes += _rings(view, wish.targets[0], imperial=wish.imperial)
     if wish.flown is not None:
         shapes += _track(view, wish.flown, wish.spans)
-    if wish.names:
-        shapes += _area_names(view, wish.areas)
+    for about, radius_m, text in wish.circles:
+        shapes += _circle(view, about, radius_m, text)
+    shapes += _area_names(view, wish.areas)
     shapes += _points(view, wish)
     if not wish.rings:
         shapes += _scale_bar(view, shapes, imperial=wish.imperial)
@@ -167,15 +169,42 @@ def _area(view: Frame, place: Place) -> list[Shape]:
 
 
 def _area_names(view: Frame, areas: Sequence[Place]) -> list[Shape]:
+    """Name each area within its part that is seen; what would lie over another, lower."""
+    window = box(0, 0, view.width, view.height)
     shapes: list[Shape] = []
+    taken: list[float] = []
     for place in areas:
         lons, lats = zip(*place.rings[0], strict=True)
-        top = view.point(max(lats), (min(lons) + max(lons)) / 2)
-        at = (round(top[0], 2), round(top[1] + 8, 2))
+        ring = view.points(np.array(lats), np.array(lons))
+        seen = Polygon(ring).buffer(0).intersection(window)
+        if len(ring) < 4 or seen.is_empty:
+            continue
+        left, top, right, _ = seen.bounds
+        y = top + 8
+        while any(abs(y - other) < 7 for other in taken):
+            y += 7
+        at = (round(min(max((left + right) / 2, 40), view.width - 40), 2), round(y, 2))
         if view.holds(at, 6):
-            text = clean(place.name)
+            taken.append(y)
+            text = _short(clean(place.name))
             shapes.append(Label(at=at, text=text, role="faint", anchor="middle"))
     return shapes
+
+
+def _circle(view: Frame, about: Place, radius_m: float, text: str) -> list[Shape]:
+    """Draw a limit of distance, its words where the circle is seen."""
+    lon, lat = about.rings[0][0]
+    x, y = view.point(lat, lon)
+    turn = np.linspace(0, 2 * np.pi, 181)
+    radius = radius_m * view.scale
+    ring = np.column_stack([x + radius * np.sin(turn), y - radius * np.cos(turn)])
+    drawn = _lines(view, ring, "limit")
+    seen = [p for p in ring.tolist() if view.holds((p[0], p[1]), 14)]
+    if seen:
+        at = min(seen, key=lambda p: (abs(p[0] - view.width / 2), p[1]))
+        place = (round(at[0], 2), round(at[1] - 3, 2))
+        drawn.append(Label(at=place, text=text, role="limit", anchor="middle"))
+    return drawn
 
 
 def _parts(shape: BaseGeometry) -> Sequence[BaseGeometry]:
@@ -243,12 +272,16 @@ def _points(view: Frame, wish: MapWish) -> list[Shape]:
 
 
 def _label(view: Frame, at: Point, text: str, *, below: bool = False) -> list[Shape]:
-    short = text if len(text) <= 24 else f"{text[:23]}…"
+    short = _short(text)
     right = at[0] < view.width * 0.6
     x = at[0] + 5 if right else at[0] - 5
     y = at[1] + (8 if below else -4)
     anchor = "start" if right else "end"
     return [Label(at=(round(x, 2), round(y, 2)), text=short, anchor=anchor)]
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= 24 else f"{text[:23]}…"
 
 
 def _rings(view: Frame, target: Place, *, imperial: bool) -> list[Shape]:
@@ -307,11 +340,38 @@ def _north(view: Frame) -> list[Shape]:
     return [Line(points=arrow, role="axis"), label]
 
 
-def areas_of(event: Event) -> tuple[Place, ...]:
-    """Return the event's areas, the widest kinds first so that none hides another."""
+def areas_of(event: Event, tasks: Iterable[Task]) -> tuple[Place, ...]:
+    """Return the areas that bear on some tasks, the widest kinds first.
+
+    They are the tasks' own scoring areas, those their rules and settings name, and all
+    prohibited airspace.
+    """
+    named: set[str] = set()
+    for task in tasks:
+        book = event.book_of(task)
+        ruled = (book.floor.within, book.contact.within, book.launch.area)
+        named |= {*task.scoring_areas, *task.roles.values(), *task.targets}
+        named |= {name for name in (*ruled, book.boundary.within) if name}
+        named |= set(_texts(task.settings))
     order = list(PLACE_KINDS)
-    areas = [place for place in event.places if not place.is_point]
+    areas = [
+        place
+        for place in event.places
+        if not place.is_point and (place.kind is PROHIBITED or place.name in named)
+    ]
     return tuple(sorted(areas, key=lambda p: order.index(p.kind.name)))
+
+
+def _texts(value: object) -> Iterator[str]:
+    """Yield every text within the settings of a task: some are names of areas."""
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, Mapping):
+        for key, item in value.items():
+            yield from (str(key), *_texts(item))
+    elif isinstance(value, list | tuple):
+        for item in value:
+            yield from _texts(item)
 
 
 def targets_of(event: Event, task: int, pilot: int | None = None) -> tuple[Place, ...]:
@@ -377,13 +437,13 @@ def marks_map(
             fact(
                 "picture-marks",
                 task=words(sheet.task_title(task)),
-                pilot=number(score.pilot),
+                pilot=pilot_value(score.pilot),
             )
         ),
         width=width,
         height=height,
         focus=tuple(placed + corners(near)),
-        areas=areas_of(sheet.event),
+        areas=areas_of(sheet.event, sheet.tasks_of(task.task)),
         targets=(*near, *(place for place in targets if place not in near)),
         marks=score.marks,
         rings=bool(near),

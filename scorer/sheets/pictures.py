@@ -4,7 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from scorer.event.finding import Finding, Picture
-from scorer.facts import fact, number, words
+from scorer.event.model import Place
+from scorer.facts import distance, fact, words
+from scorer.facts import pilot as pilot_value
 from scorer.scoring import told
 from scorer.sheets.breakdown import TaskPart
 from scorer.sheets.maps import (
@@ -16,7 +18,7 @@ from scorer.sheets.maps import (
     nearest_of,
     targets_of,
 )
-from scorer.sheets.profiles import finding_profile
+from scorer.sheets.profiles import finding_profile, finding_speeds, touches_ground
 from scorer.sheets.scene import Scene
 from scorer.sheets.sheet import Sheet
 from scorer.tracks.flown import Flown
@@ -50,20 +52,31 @@ def finding_map(
             fact(
                 "picture-where",
                 what=words(told.finding_title(sheet.voice, finding)),
-                pilot=number(finding.pilot),
+                pilot=pilot_value(finding.pilot),
             )
         ),
         width=size.width,
         height=size.height,
         focus=tuple(focus),
-        areas=areas_of(sheet.event),
+        areas=areas_of(sheet.event, sheet.tasks_of(finding.task)),
         targets=targets,
+        circles=_circles(sheet, finding, near),
         flown=flown,
         spans=((finding.from_s, finding.to_s),),
         spots=tuple(spot),
         imperial=sheet.letter,
     )
     return draw_map(wish)
+
+
+def _circles(
+    sheet: Sheet, finding: Finding, near: tuple[Place, ...]
+) -> tuple[tuple[Place, float, str], ...]:
+    """Draw the limit of a launch's distance around its target."""
+    if finding.kind.section != "launch" or finding.unit != "m" or not finding.limit:
+        return ()
+    text = sheet.say(fact("picture-limit-distance", distance=distance(finding.limit)))
+    return tuple((place, finding.limit, text) for place in near)
 
 
 def _spot(finding: Finding) -> list[tuple[float, float]]:
@@ -89,6 +102,15 @@ def finding_heights(
     return finding_profile(sheet, finding, flown, size.width, size.height)
 
 
+def finding_pace(
+    sheet: Sheet, finding: Finding, flown: Flown | None, size: Size
+) -> Scene | None:
+    """Draw drift and vertical speed around a touch of the ground; None for other kinds."""
+    if flown is None or not touches_ground(finding):
+        return None
+    return finding_speeds(sheet, finding, flown, size.width, size.height)
+
+
 def part_map(sheet: Sheet, part: TaskPart, size: Size) -> Scene | None:
     """Map the marks of one task around its target."""
     return marks_map(sheet, part.task, part.score, size.width, size.height)
@@ -108,12 +130,13 @@ def flight_map(
     track = list(
         zip(flown.lat_deg[way].tolist(), flown.lon_deg[way].tolist(), strict=True)
     )
+    own = tuple(task for n in tasks for task in sheet.tasks_of(n))
     wish = MapWish(
-        title=f"Flight of pilot {flown.pilot}: track, targets, marks and findings",
+        title=sheet.say(fact("picture-way", pilot=pilot_value(flown.pilot))),
         width=size.width,
         height=size.height,
         focus=(*track, *corners(places)),
-        areas=areas_of(sheet.event),
+        areas=areas_of(sheet.event, own),
         targets=places,
         flown=flown,
         marks=tuple(mark for part in parts for mark in part.score.marks),

@@ -1,7 +1,13 @@
-"""Drawings for the web: inline SVG whose colours come from the page's style."""
+"""Drawings as SVG: within a page its style gives the colours, alone they are put in.
 
+`static/board.css` is the one place that says how a role looks.
+"""
+
+import re
 from collections.abc import Sequence
+from functools import cache
 from html import escape
+from importlib.resources import files
 
 from markupsafe import Markup
 
@@ -17,6 +23,42 @@ def svg(scene: Scene) -> Markup:
         f'<svg class="drawing" viewBox="{size}" role="img" aria-label="{title}">'
         f"<title>{title}</title>{shapes}</svg>"
     )
+
+
+def standing_svg(scene: Scene) -> str:
+    """Return a drawing as an SVG document of its own, for paper and export."""
+    size = f'width="{scene.width:g}" height="{scene.height:g}"'
+    box = f'viewBox="0 0 {scene.width:g} {scene.height:g}"'
+    shapes = "".join(_shape(shape) for shape in scene.shapes)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing" {size} {box}>'
+        f"<title>{escape(scene.title)}</title><style>{_style(scene)}</style>{shapes}</svg>"
+    )
+
+
+def _style(scene: Scene) -> str:
+    """Return the rules that a drawing needs."""
+    roles = {f"d-{shape.role}" for shape in scene.shapes}
+    return "".join(rule for own, rule in _rules() if not own or own & roles)
+
+
+@cache
+def _rules() -> tuple[tuple[frozenset[str], str], ...]:
+    """Return the rules of drawings from the pages' style, in the colours of daylight.
+
+    Each comes with the roles it is for, none of them where it is for all.
+    """
+    style = (files("scorer.sheets") / "static" / "board.css").read_text("utf-8")
+    colours = dict(re.findall(r"(--[\w-]+): ([^;]+);", style[: style.index("@media")]))
+    rules = re.findall(r"^\.drawing [^{]*{[^}]*}", style, re.MULTILINE)
+    plain = (_VARIABLE.sub(lambda f: colours[f[1]], rule) for rule in rules)
+    return tuple(
+        (frozenset(re.findall(r"d-[\w-]+", rule)), rule.replace(".drawing ", ""))
+        for rule in plain
+    )
+
+
+_VARIABLE = re.compile(r"var\((--[\w-]+)\)")
 
 
 def _shape(shape: Shape) -> str:

@@ -2,7 +2,7 @@
 
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from scorer.event.finding import Finding
@@ -19,6 +19,7 @@ from scorer.scoring.results import (
     TaskResult,
 )
 from scorer.sheets.stamp import Stamp, local
+from scorer.words.catalogue import ENGLISH
 from scorer.words.voice import Voice
 
 DASH = "–"
@@ -44,20 +45,20 @@ class Sheet:
     results: Results
     event: Event
     stamp: Stamp
+    language: str = ENGLISH
+    voice: Voice = field(init=False, repr=False)
+    """How the event speaks, in this language."""
     _pilots: Mapping[int, Pilot] = field(init=False, repr=False)
     _tasks: Mapping[int, Task] = field(init=False, repr=False)
     _findings: Mapping[str, RuledFinding] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
+        voice = replace(self.results.voice, language=self.language)
+        object.__setattr__(self, "voice", voice)
         object.__setattr__(self, "_pilots", {p.number: p for p in self.event.pilots})
         object.__setattr__(self, "_tasks", {t.number: t for t in self.event.tasks})
         found = {f.finding.id: f for f in self.results.findings}
         object.__setattr__(self, "_findings", found)
-
-    @property
-    def voice(self) -> Voice:
-        """How the event speaks."""
-        return self.results.voice
 
     def word(self, name: str) -> str:
         """Return a title or word of the catalogue."""
@@ -69,7 +70,7 @@ class Sheet:
 
     def say(self, stated: Fact | None) -> str:
         """Say a fact, fit to print; empty where there is none."""
-        return "" if stated is None else clean(self.results.voice.say(stated))
+        return "" if stated is None else clean(self.voice.say(stated))
 
     def finding_title(self, finding: Finding) -> str:
         """Print a finding's kind in words."""
@@ -96,6 +97,11 @@ class Sheet:
     def task(self, number: int) -> Task | None:
         """Return a task as set by the director."""
         return self._tasks.get(number)
+
+    def tasks_of(self, number: int) -> tuple[Task, ...]:
+        """Return a task as a sequence, empty where the event has none of this number."""
+        known = self._tasks.get(number)
+        return () if known is None else (known,)
 
     def finding(self, identifier: str) -> RuledFinding | None:
         """Return a finding with what officials made of it."""

@@ -1,6 +1,6 @@
 """How long the sheets of a large meet take, as ratios to the libraries beneath them.
 
-Slips are compared with reportlab drawing the same number of pages of plain text; the
+Slips are compared with typst setting the same number of pages of plain text; the
 workbook with openpyxl writing as many constants as it has cells.
 
 Run: python tests/bench/sheets.py
@@ -14,7 +14,7 @@ from pathlib import Path
 
 import openpyxl
 import pypdf
-from reportlab.pdfgen.canvas import Canvas
+import typst
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
@@ -60,15 +60,12 @@ def seconds(work):
 
 
 def plain_pages(count):
-    """A document of plain text by reportlab."""
-    canvas = Canvas(io.BytesIO())
-    for page in range(count):
-        for line in range(LINES):
-            canvas.drawString(
-                40, 800 - 11 * line, f"page {page}, line {line}: plain text"
-            )
-        canvas.showPage()
-    canvas.save()
+    """A document of plain text by typst."""
+    text = "\n\n#pagebreak()\n\n".join(
+        "\n\n".join(f"page {page}, line {line}: plain text" for line in range(LINES))
+        for page in range(count)
+    )
+    typst.compile(f"#set text(size: 8pt)\n#set par(spacing: 2pt)\n{text}".encode())
 
 
 def plain_cells(data):

@@ -21,7 +21,7 @@ HEAVY = {
     "sqlalchemy",
     "typst",
     "openpyxl",
-    "reportlab",
+    "typst",
     "jinja2",
     "PySide6",
 }

@@ -7,10 +7,19 @@ import pytest
 from pyproj import Geod
 from shapely import LineString, Point
 
+from scorer.checks.contact import GROUND_CONTACT
+from scorer.checks.launch import LAUNCH_DISTANCE
 from scorer.sheets import maps, profiles, scene
-from scorer.sheets.pictures import Size, finding_heights, finding_map, flight_map
+from scorer.sheets.pictures import (
+    Size,
+    finding_heights,
+    finding_map,
+    finding_pace,
+    flight_map,
+)
 from scorer.sheets.scene_svg import svg
 from scorer.sheets.sheet import Sheet
+from scorer.words.voice import Voice
 from tests.scorer.sheets import meet
 
 SIZE = Size(width=200, height=150)
@@ -102,7 +111,8 @@ def test_marks_are_drawn_around_the_nearest_target_with_rings(sheet, results):
 
 
 def test_imperial_drawings_name_feet(results, imperial_event, stamp, found, tracks):
-    sheet = Sheet(results=results, event=imperial_event, stamp=stamp)
+    own = replace(results, voice=Voice.of(imperial_event))
+    sheet = Sheet(results=own, event=imperial_event, stamp=stamp)
     flown = tracks[meet.MORNING, 1]
     assert any(
         t.endswith((" ft", " mi"))
@@ -134,13 +144,13 @@ def test_the_band_is_one_sigma_wide_and_holds_the_line(sheet, found, tracks):
     flown = tracks[meet.MORNING, 1]
     drawing = finding_heights(sheet, found, flown, SIZE)
     (band,), (line,) = of(drawing, "band"), of(drawing, "height")
-    assert scene.bounds(band.points)[1] < scene.bounds(line.points)[1]
+    assert scene.bounds(band.points)[1] <= scene.bounds(line.points)[1]
     assert scene.bounds(band.points)[3] > scene.bounds(line.points)[3]
 
 
 def test_nothing_is_drawn_across_a_pause_of_the_log(sheet, found):
     flown = meet.flown(1)
-    keep = (flown.time_s < found.from_s - 60) | (flown.time_s > found.from_s + 10)
+    keep = (flown.time_s < found.from_s) | (flown.time_s > found.from_s + 40)
     parts = {
         name: getattr(flown, name)[keep]
         for name in (
@@ -181,3 +191,46 @@ def test_svg_escapes_what_was_entered():
     assert "<script>" not in svg(drawing)
     assert "&lt;script&gt;&quot;&amp;" in svg(drawing)
     assert 'aria-label="&lt;b&gt;"' in svg(drawing)
+
+
+def test_a_map_shows_only_the_areas_of_its_task_and_names_them(sheet, found, tracks):
+    (task,) = sheet.tasks_of(found.task)
+    bare = replace(task, scoring_areas=(), book=None)
+    flights = tuple(
+        replace(f, tasks=tuple(bare if t is task else t for t in f.tasks))
+        for f in sheet.event.flights
+    )
+    without = replace(sheet, event=replace(sheet.event, flights=flights))
+    flown = tracks[meet.MORNING, 1]
+    assert of(finding_map(sheet, found, flown, SIZE), "scoring")
+    assert "scoring area" in texts(finding_map(sheet, found, flown, SIZE))
+    assert not of(finding_map(without, found, flown, SIZE), "scoring")
+
+
+def test_the_limit_of_a_launch_is_a_circle_of_its_radius(sheet, found, tracks):
+    lat, lon = meet.HOME
+    launch = replace(
+        found, kind=LAUNCH_DISTANCE, limit=500.0, lat_deg=lat + 0.002, lon_deg=lon
+    )
+    drawing = finding_map(sheet, launch, None, SIZE)
+    centre = of(drawing, "target")[0].at
+    lines = [s for s in of(drawing, "limit") if isinstance(s, scene.Line)]
+    spot = of(drawing, "spot")[0].at
+    _, _, away_m = Geod(ellps="WGS84").inv(lon, lat, lon, lat + 0.002)
+    scale = np.hypot(spot[0] - centre[0], spot[1] - centre[1]) / away_m
+    radii = [np.hypot(x - centre[0], y - centre[1]) for p in lines for x, y in p.points]
+    assert radii == pytest.approx([500.0 * scale] * len(radii), rel=0.02)
+
+
+def test_a_touch_is_drawn_near_the_ground_with_drift_and_vertical_speed(
+    sheet, found, tracks
+):
+    touch = replace(found, kind=GROUND_CONTACT, limit=0.0)
+    flown = tracks[meet.MORNING, 1]
+    low = finding_heights(sheet, touch, flown, SIZE)
+    assert of(low, "soil")
+    assert max(float(t) for t in texts(low) if t.isdigit()) <= 10
+    pace = texts(finding_pace(sheet, touch, flown, SIZE))
+    assert "drift over the ground, m/s" in pace
+    assert "vertical speed, m/s" in pace
+    assert finding_pace(sheet, found, flown, SIZE) is None

@@ -1,0 +1,125 @@
+"""The award list: places one to three of every task, class and of the whole event."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from scorer.event.model import Event
+from scorer.facts import fact, words
+from scorer.scoring.results import Results, StandingsTable, TaskResult
+from scorer.sheets.board import around_results, standings_title
+from scorer.sheets.sheet import Sheet, clean, task_order
+from scorer.sheets.stamp import Stamp
+from scorer.sheets.typeset import PrintWish, column, typeset
+
+PLACES = 3
+Award = dict[str, Any]
+
+
+def write_awards(
+    results: Results, event: Event, stamp: Stamp, *, wish: PrintWish | None = None
+) -> bytes:
+    """Return the award list as a PDF, equal places side by side.
+
+    Who is placed but has no result in a task, or no point in standings, gets no award.
+    """
+    wish = wish or PrintWish()
+    sheet = Sheet(results=results, event=event, stamp=stamp, language=wish.language)
+    title = sheet.word("title-awards")
+    tree = around_results(sheet, wish, title) | {
+        "heading": title,
+        "facts": [pair for pair in sheet.facts[:-1] if pair[0] != sheet.facts[0][0]],
+        "awards": list(_awards(sheet)),
+        "nothing": sheet.word("nothing-to-award"),
+        "sign": [sheet.word("sign-director"), sheet.word("sign-awarded")],
+        "parts": [{"running": title}],
+    }
+    return typeset("awards", tree, stamp.moment)
+
+
+def _awards(sheet: Sheet) -> Iterator[Award]:
+    results = sheet.results
+    for table in (results.standings, *results.class_standings):
+        yield _of_standings(sheet, table)
+    if results.team_standings is not None:
+        yield _of_teams(sheet, results.team_standings)
+    for task in results.tasks:
+        if task.state == "flown":
+            yield _of_task(sheet, task)
+            yield from _of_classes(sheet, task)
+
+
+def _award(sheet: Sheet, title: str, last: str, rows: list[list[str]]) -> Award:
+    columns = [
+        column(sheet.word("head-place"), None, "right", bold=True),
+        column(sheet.word("head-number"), None, "right"),
+        column(sheet.word("head-pilot"), 1),
+        column(sheet.word("head-country")),
+        column(sheet.word(last), None, "right"),
+    ]
+    none = sheet.word("nobody-placed")
+    return {"title": title, "columns": columns, "rows": rows, "none": none}
+
+
+def _line(sheet: Sheet, place: int, pilot: int, last: str) -> list[str]:
+    country = clean(sheet.pilot(pilot).country)
+    return [str(place), str(pilot), sheet.name(pilot), country, last]
+
+
+def _of_standings(sheet: Sheet, table: StandingsTable) -> Award:
+    by_result = table.by == "result"
+    rows = [
+        _line(sheet, row.rank, row.pilot, sheet.total(row, table))
+        for row in table.rows
+        if row.rank <= PLACES
+        and (row.result is not None if by_result else row.total > 0)
+    ]
+    last = "head-result" if by_result else "head-total"
+    return _award(sheet, standings_title(sheet, table), last, rows)
+
+
+def _of_teams(sheet: Sheet, table: StandingsTable) -> Award:
+    names = list(table.teams)
+    rows = [
+        [str(row.rank), clean(names[row.pilot - 1]), sheet.total(row, table)]
+        for row in table.rows
+        if row.rank <= PLACES
+    ]
+    columns = [
+        column(sheet.word("head-place"), None, "right", bold=True),
+        column(sheet.word("head-team"), 1),
+        column(sheet.word("head-total"), None, "right"),
+    ]
+    title, none = sheet.word("title-standings-teams"), sheet.word("nobody-placed")
+    return {"title": title, "columns": columns, "rows": rows, "none": none}
+
+
+def _of_task(sheet: Sheet, task: TaskResult) -> Award:
+    rows = [
+        _line(sheet, score.rank, score.pilot, sheet.result(score, task))
+        for score in task_order(task)
+        if score.rank <= PLACES and score.result is not None
+    ]
+    return _award(sheet, sheet.task_title(task), "head-result", rows)
+
+
+def _of_classes(sheet: Sheet, task: TaskResult) -> Iterator[Award]:
+    """Yield the places of each class that has standings, ranked among itself."""
+    for table in sheet.results.class_standings:
+        among = {row.pilot for row in table.rows}
+        own = [
+            score
+            for score in task_order(task)
+            if score.pilot in among and score.result is not None
+        ]
+        places = [1 + sum(other.rank < score.rank for other in own) for score in own]
+        rows = [
+            _line(sheet, place, score.pilot, sheet.result(score, task))
+            for place, score in zip(places, own, strict=True)
+            if place <= PLACES
+        ]
+        both = fact(
+            "task-in-class",
+            task=words(sheet.task_title(task)),
+            name=words(table.title),
+        )
+        yield _award(sheet, sheet.say(both), "head-result", rows)

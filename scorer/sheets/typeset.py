@@ -1,0 +1,218 @@
+"""Paper: templates beside this file, filled with ready words, set by typst as tagged PDF.
+
+A template gets one tree of words, numbers and pictures as JSON.  What people entered is
+data there and never markup; no package is loaded and no font of the system is used.
+"""
+
+import json
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+from functools import cache
+from importlib.resources import files
+from itertools import groupby
+from pathlib import Path
+from typing import Any
+
+import segno
+import typst
+
+from scorer.event.model import Event, Units
+from scorer.facts import Fact, fact, words
+from scorer.sheets.scene import Scene
+from scorer.sheets.scene_svg import standing_svg
+from scorer.words.catalogue import ENGLISH
+from scorer.words.voice import Voice
+
+HERE = Path(str(files("scorer.sheets")))
+TEMPLATES, FONTS = HERE / "typst", HERE / "fonts"
+FIRST_FONT, LAST_FONTS = "Noto Sans", ("Sheet Han", "Sheet Hangul", "Sheet Signs")
+_LACKING = re.compile(r'the text `"(.+?)"` could not be displayed')
+_LONG = re.compile(r"[^\s-]{16}(?=[^\s-]{4})")
+_HASH = re.compile(r"[0-9a-f]{64}")
+
+
+class Paper(StrEnum):
+    """Paper that sheets can be set for; values are typst's names."""
+
+    A4 = "a4"
+    LETTER = "us-letter"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrintWish:
+    """How somebody wants sheets to be printed."""
+
+    paper: Paper | None = None
+    """None = as usual where lengths are read so: letter with feet, A4 with metres."""
+    language: str = ENGLISH
+
+    def paper_for(self, event: Event) -> Paper:
+        """Return the paper of an event's sheets."""
+        usual = Paper.LETTER if event.units is Units.IMPERIAL else Paper.A4
+        return self.paper or usual
+
+
+@cache
+def _fonts() -> typst.Fonts:
+    return typst.Fonts(
+        include_system_fonts=False,
+        include_embedded_fonts=False,
+        font_paths=[str(FONTS)],
+    )
+
+
+@cache
+def _families() -> tuple[str, ...]:
+    others = sorted({*_fonts().families()} - {FIRST_FONT, *LAST_FONTS})
+    return (FIRST_FONT, *others, *LAST_FONTS)
+
+
+def typeset(template: str, tree: Mapping[str, Any], moment: datetime) -> bytes:
+    """Set a template as PDF/UA-1, dated with `moment`, the same bytes every time.
+
+    Where no font has a sign the standard cannot be kept: the sheet is set all the same,
+    with a box for it; `signs_not_printed` tells which.
+    """
+    compiler = _compiler(template, tree)
+    try:
+        made = compiler.compile(format="pdf", pdf_standards="ua-1", timestamp=moment)
+    except typst.TypstError as error:
+        if not _LACKING.search(error.diagnostic):
+            raise
+        made = compiler.compile(format="pdf", timestamp=moment)
+    assert isinstance(made, bytes)
+    return made
+
+
+def _compiler(template: str, tree: Mapping[str, Any]) -> typst.Compiler:
+    whole = {"fonts": _families(), **tree}
+    return typst.Compiler(
+        str(TEMPLATES / f"{template}.typ"),
+        root=str(TEMPLATES),
+        font_paths=_fonts(),
+        sys_inputs={"data": json.dumps(_breakable(whole), ensure_ascii=False)},
+    )
+
+
+def _breakable(value: Any) -> Any:
+    """Let words break that are wider than a column; pictures stay as they are."""
+    if isinstance(value, Mapping):
+        return {k: v if k == "svg" else _breakable(v) for k, v in value.items()}
+    if isinstance(value, list | tuple):
+        return [_breakable(item) for item in value]
+    if isinstance(value, str) and not _HASH.search(value):
+        return _LONG.sub("\\g<0>\u200b", value)
+    return value
+
+
+def signs_not_printed(event: Event) -> tuple[Fact, ...]:
+    """State which signs of names and titles no font has, each with the name it is in."""
+    texts = dict.fromkeys(
+        text
+        for text in (
+            event.name,
+            event.venue,
+            *(pilot.name for pilot in event.pilots),
+            *(pilot.registration for pilot in event.pilots),
+            *(place.name for place in event.places),
+        )
+        if text
+    )
+    lacking = _lacking(texts)
+    return tuple(
+        fact("sign-not-printed", sign=words(_told(sign)), name=words(text))
+        for text in texts
+        for sign in lacking
+        if sign in text
+    )
+
+
+def _lacking(texts: Iterable[str]) -> tuple[str, ...]:
+    """Return the signs that no font has."""
+    compiler = _compiler("signs", {"texts": list(texts)})
+    try:
+        compiler.compile(format="pdf", pdf_standards="ua-1", timestamp=0)
+    except typst.TypstError as error:
+        found = _LACKING.findall(error.diagnostic)
+        if not found:
+            raise
+        return tuple(dict.fromkeys(sign for text in found for sign in text))
+    return ()
+
+
+def _told(sign: str) -> str:
+    return f"{sign} (U+{ord(sign):04X})"
+
+
+def around(
+    event: Event, voice: Voice, wish: PrintWish, title: str, **own: Any
+) -> dict[str, Any]:
+    """Return what stands around every page, `own` put over it."""
+    name = own.pop("name", event.name)
+    tree = {
+        "lang": voice.language,
+        "paper": str(wish.paper_for(event)),
+        "event": name,
+        "title": f"{name}: {title}",
+        "about": title,
+        "author": [],
+        "headline": title,
+        "published": "",
+        "hash": "",
+        "caution": "",
+        "counts": "all",
+        "parts": [],
+        "page_of": voice.say(fact("page-of", page=words("{n}"), pages=words("{m}"))),
+    }
+    return tree | own
+
+
+def column(
+    title: str, width: float | None = None, align: str = "left", *, bold: bool = False
+) -> dict[str, Any]:
+    """Return a column of a table.
+
+    Its width is a share of the room that columns as wide as needed (None) leave.
+    """
+    return {
+        "title": title,
+        "width": "auto" if width is None else width,
+        "align": align,
+        "bold": bold,
+    }
+
+
+def picture(scene: Scene | None) -> dict[str, Any] | None:
+    """Return a drawing with the words that stand for it."""
+    if scene is None:
+        return None
+    return {
+        "svg": standing_svg(scene),
+        "alt": scene.title,
+        "width": scene.width,
+        "height": scene.height,
+    }
+
+
+def code(url: str, below: str) -> dict[str, Any] | None:
+    """Return the square code of an address; None where there is none."""
+    if not url:
+        return None
+    matrix = segno.make(url, error="m", micro=False, boost_error=False, mask=0).matrix
+    squares = "".join(_runs(y, line) for y, line in enumerate(matrix))
+    box = f'viewBox="0 0 {len(matrix)} {len(matrix)}"'
+    drawn = f'<svg xmlns="http://www.w3.org/2000/svg" {box}><path d="{squares}"/></svg>'
+    return {"svg": drawn, "alt": url, "below": below}
+
+
+def _runs(y: int, line: Iterable[int]) -> str:
+    """Return the dark runs of a line of a square code as boxes."""
+    x, drawn = 0, ""
+    for dark, run in groupby(line):
+        wide = len(list(run))
+        drawn += f"M{x},{y}h{wide}v1h-{wide}z" if dark else ""
+        x += wide
+    return drawn
