@@ -6,6 +6,7 @@ is printed as people have to write it.
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from scorer.manual.entries import columns, files, log_formats, places
 from scorer.manual.guides import GUIDES, guide
@@ -34,8 +35,12 @@ def topic(name: str, write: Callable[[Voice], Lines]) -> Topic:
     return TOPICS.declare(name, Topic(name=name, write=write))
 
 
+def _guide_lines(name: str, _: Voice) -> Lines:
+    return guide(name).splitlines()
+
+
 for _guide in GUIDES:
-    topic(_guide, lambda _, name=_guide: guide(name).splitlines())
+    topic(_guide, partial(_guide_lines, _guide))
 for _name, _write in (
     ("files", files),
     ("columns", columns),

@@ -152,7 +152,7 @@ def _on_the_way(
     event: Event, task: Task, site: Site, low: Iterable[Place]
 ) -> Iterator[Fact]:
     """Yield what lies between the launch areas and the first target."""
-    if task.target not in site.spots:
+    if task.target is None or task.target not in site.spots:
         return
     target = shapely.Point(site.point(task.target))
     starts = [p.name for p in event.places if p.kind is place_kinds.LAUNCH_AREA]

@@ -154,7 +154,7 @@ def _reach(area: shapely.Geometry, spot: shapely.Point) -> tuple[float, float]:
     """Return how far the nearest and the farthest point of an area lie from a spot."""
     corners = shapely.get_coordinates(area)
     farthest = float(np.hypot(*(corners - (spot.x, spot.y)).T).max())
-    return float(area.distance(spot)), farthest
+    return float(shapely.distance(area, spot)), farthest
 
 
 def leg_m(work: Work, flown: Flown, *, slope: bool = False) -> Array:

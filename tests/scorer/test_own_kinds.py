@@ -31,6 +31,7 @@ from scorer.sheets.schema import results_schema
 from scorer.sheets.stamp import Stamp
 from scorer.tasks.check import check_task
 from scorer.tasks.goals import to_targets
+from scorer.tasks.kinds import ONE_MARK
 from scorer.tracks.read import read_log
 from scorer.words import catalogue
 from scorer.words.voice import Voice
@@ -59,7 +60,7 @@ def own_task(monkeypatch):
         best="greatest",
         targets=(1, 1),
         race=True,
-        settings=(Setting(key="own_key", kind="length", doc="our own key"),),
+        settings=(Setting(key="own_key", kind="length", doc="our own key"), *ONE_MARK),
         example='target = "centre"\nown_key = "5 m"',
     )
     monkeypatch.setitem(TASK_KINDS, "OWN", kind)
@@ -131,7 +132,8 @@ def test_without_its_declaration_the_same_task_is_a_fault_with_the_nearest_code(
 def test_an_own_place_is_read_drawn_and_in_the_manual(own_place):
     corners = ((0, 0), (50, 0), (50, 50))
     raw = replace(
-        tiny_raw(tiny_flight()), places=(*PLACES, place("line", "mooring-mast", *corners))
+        tiny_raw(tiny_flight()),
+        places=(*PLACES, place("line", "mooring-mast", *corners)),
     )
 
     event = build_event(raw)

@@ -21,7 +21,6 @@ HEAVY = {
     "sqlalchemy",
     "typst",
     "openpyxl",
-    "typst",
     "jinja2",
     "PySide6",
 }

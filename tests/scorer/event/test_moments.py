@@ -4,6 +4,7 @@ Expected instants come from `zoneinfo` run the other way: every UTC minute of a 
 turned into local time, and reading that local time must give the instant back.
 """
 
+import itertools
 from collections import defaultdict
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
@@ -15,12 +16,39 @@ from scorer.units import Unreadable
 
 # IANA names chosen over the whole range of offsets, with half and quarter hours, zones
 # without clock changes, a change of half an hour, and changes at midnight.
-ZONES = """Pacific/Pago_Pago Pacific/Honolulu Pacific/Marquesas America/Anchorage
-America/Los_Angeles America/Denver America/Chicago America/Caracas America/New_York
-America/Halifax America/St_Johns America/Sao_Paulo Atlantic/Azores Europe/London
-Europe/Madrid Europe/Athens Asia/Riyadh Asia/Tehran Asia/Dubai Asia/Kabul Asia/Karachi
-Asia/Kolkata Asia/Kathmandu Asia/Yangon Asia/Bangkok Asia/Tokyo Australia/Adelaide
-Australia/Lord_Howe Pacific/Auckland Pacific/Chatham Pacific/Kiritimati""".split()
+ZONES = [
+    "Pacific/Pago_Pago",
+    "Pacific/Honolulu",
+    "Pacific/Marquesas",
+    "America/Anchorage",
+    "America/Los_Angeles",
+    "America/Denver",
+    "America/Chicago",
+    "America/Caracas",
+    "America/New_York",
+    "America/Halifax",
+    "America/St_Johns",
+    "America/Sao_Paulo",
+    "Atlantic/Azores",
+    "Europe/London",
+    "Europe/Madrid",
+    "Europe/Athens",
+    "Asia/Riyadh",
+    "Asia/Tehran",
+    "Asia/Dubai",
+    "Asia/Kabul",
+    "Asia/Karachi",
+    "Asia/Kolkata",
+    "Asia/Kathmandu",
+    "Asia/Yangon",
+    "Asia/Bangkok",
+    "Asia/Tokyo",
+    "Australia/Adelaide",
+    "Australia/Lord_Howe",
+    "Pacific/Auckland",
+    "Pacific/Chatham",
+    "Pacific/Kiritimati",
+]
 NEW_YEAR, LEAP_DAY = date(2026, 1, 1), date(2028, 2, 29)
 
 
@@ -30,7 +58,7 @@ def changes(zone, year=2026):
     offset = {
         d: datetime(d.year, d.month, d.day, tzinfo=zone).utcoffset() for d in days
     }
-    return [d for d, e in zip(days, days[1:], strict=False) if offset[d] != offset[e]]
+    return [d for d, e in itertools.pairwise(days) if offset[d] != offset[e]]
 
 
 def readings(day, zone):

@@ -65,5 +65,5 @@ def test_an_area_on_both_sides_of_180_degrees_is_the_small_one():
 
 @pytest.mark.parametrize("name", ["nowhere", "area"])
 def test_the_place_above_which_a_height_counts_is_a_point_of_the_event(name):
-    with pytest.raises(Exception, match="floor.above"):
+    with pytest.raises(Exception, match=r"floor\.above"):
         tiny(tiny_flight(), rules=f'{RULES}floor.above = "{name}"\n')
