@@ -20,6 +20,7 @@ from scorer.event.model import (
     Pilot,
     Place,
     Task,
+    TaskState,
     Units,
 )
 from scorer.event.moments import Clock
@@ -233,6 +234,12 @@ def _unique(
     return kept
 
 
+def _unsaid(raw: RawFlight) -> TaskState:
+    """Return the state of tasks that say none: flown once anything shows a flight."""
+    shown = raw.marks or raw.reports or raw.rulings or raw.logs
+    return TaskState.FLOWN if shown else TaskState.PLANNED
+
+
 def _task_numbers(raw: RawFlight) -> frozenset[int]:
     """Numbers that a flight's own settings claim, sound or not."""
     given = raw.settings.get("task", [])
@@ -297,7 +304,14 @@ class _Flights:
         tasks = []
         for index, table in enumerate(given):
             inside = Settings(table, f"task.{index}", raw.origins, self.faults)
-            task = read_task(inside, raw.id, clock, self.places, self.book)
+            task = read_task(
+                inside,
+                raw.id,
+                clock,
+                self.places,
+                self.book,
+                unsaid=_unsaid(raw),
+            )
             if task is not None:
                 tasks.append(task)
                 if task.book is not None:

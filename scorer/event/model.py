@@ -34,6 +34,8 @@ class DistanceKind(StrEnum):
 class TaskState(StrEnum):
     """Whether a task counts."""
 
+    PLANNED = "planned"
+    """Not flown yet: it gives no points and no ranks."""
     FLOWN = "flown"
     CANCELLED = "cancelled"
 
@@ -66,6 +68,9 @@ class ReportKind(StrEnum):
     GROUND_CONTACT = "ground-contact"
     LOW = "low"
     NOT_FLOWN = "not-flown"
+    WITHDRAWN = "withdrawn"
+    """The pilot took no further part, from this task on."""
+    STILL_FLYING = "still-flying"
     LAUNCH_PLACE = "launch-place"
     OTHER = "other"
 

@@ -47,6 +47,7 @@ from scorer.ledger.replay import Publication, State, replay, with_talk
 from scorer.ledger.resolve import Current, content_key, entered_by
 from scorer.ledger.sound import sound
 from scorer.ledger.store import Store
+from scorer.ledger.up import covers
 from scorer.progress import Control
 
 if TYPE_CHECKING:
@@ -240,10 +241,14 @@ def as_published(
 
 def _version(state: State, version: int, task: int | None) -> Publication:
     """Find a publication by its version."""
-    for scope in ((task,), ()) if task is not None else ((),):
-        for publication in reversed(state.publications):
-            if (publication.act.tasks, publication.act.version) == (scope, version):
-                return publication
+    wanted = () if task is None else (task,)
+    found = [
+        publication
+        for publication in state.publications
+        if publication.act.version == version and covers(publication.act, wanted)
+    ]
+    if found:  # older events counted versions of each task by themselves
+        return max(found, key=lambda publication: publication.act.tasks == wanted)
     known = ", ".join(
         f"{p.act.version} ({p.act.stage}, "
         f"{'task ' + ' '.join(map(str, p.act.tasks)) if p.act.tasks else 'whole event'})"

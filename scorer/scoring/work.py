@@ -223,6 +223,8 @@ def _outcome(shared: FlightWork, track: Track, whose: Identified) -> LogOutcome:
     flown_tasks = [t for t in shared.tasks if t.state is TaskState.FLOWN]
     leading = next(iter(flown_tasks or shared.tasks), None)
     for task in shared.tasks:
+        if task.state is TaskState.PLANNED:
+            continue
         about = circumstances(shared, task, whose.pilot, leads=task is leading)
         seen, told = run_checks(flown, about)
         findings += seen

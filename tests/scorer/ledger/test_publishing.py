@@ -118,11 +118,11 @@ def test_versions_count_up_and_their_bytes_are_kept(ledger):
     assert ledger.file(sha256_of(b"%PDF")) == b"%PDF"
 
 
-def test_tasks_and_the_whole_event_have_versions_of_their_own(ledger):
+def test_versions_form_one_line_across_tasks_and_the_whole_event(ledger):
     publish(ledger, computed(ledger), Stage.PROVISIONAL, tasks=[1])
     publish(ledger, computed(ledger), Stage.PROVISIONAL)
 
-    assert [p.act.version for p in ledger.state().publications] == [1, 1]
+    assert [p.act.version for p in ledger.state().publications] == [1, 2]
 
 
 def test_provisional_results_go_up_with_their_open_ends_named(ledger):
