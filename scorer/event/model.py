@@ -133,7 +133,8 @@ class Pilot:
     logger: str = ""
     """Serial of the pilot's logger, as it stands in the log's header or file name."""
     extra: Mapping[str, str] = field(default_factory=dict)
-    """Columns the roster had beyond these, kept and shown."""
+    """Columns the roster had beyond these: kept, and private unless the event names
+    them."""
     origin: Origin = Origin()
 
 
@@ -399,6 +400,9 @@ class Event:
     flights: tuple[Flight, ...] = ()
     matters: tuple[Matter, ...] = ()
     """What its entries by themselves leave open: clashes of desks, entries set aside."""
+    public_columns: frozenset[str] = frozenset()
+    """Further columns of the roster that may be published; `note`: what officials wrote
+    beside entries and reports."""
     acceptances: tuple[Acceptance, ...] = ()
     """Open matters that officials accepted as they stand."""
     extra: Mapping[str, Any] = field(default_factory=dict)
@@ -416,6 +420,12 @@ class Event:
     def tasks(self) -> tuple[Task, ...]:
         """All tasks of all flights, in their order."""
         return tuple(task for flight in self.flights for task in flight.tasks)
+
+    @property
+    def private_columns(self) -> tuple[str, ...]:
+        """Columns of the roster that never reach pages, data, workbook or slips."""
+        names = dict.fromkeys(key for pilot in self.pilots for key in pilot.extra)
+        return tuple(n for n in names if n.casefold() not in self.public_columns)
 
     def book_of(self, task: Task) -> RuleBook:
         """Return the rule book that a task is scored by."""

@@ -252,12 +252,10 @@ def _charge(charge: Document) -> Fact:
         fact("by-whom", who=words(str(by))) if by else None,
         fact("because", why=words(str(why))) if why else None,
     )
-    return fact(
-        "penalty-told",
-        amount=inner(_amount(charge)),
-        cause=inner(cause),
-        ruling=listed(parts),
-    )
+    told = {"amount": inner(_amount(charge)), "cause": inner(cause)}
+    if not any(parts):
+        return fact("penalty-plain", **told)
+    return fact("penalty-told", ruling=listed(parts), **told)
 
 
 def _amount(charge: Document) -> Fact:

@@ -13,10 +13,12 @@ from scorer.checks.reports import from_reports
 from scorer.checks.scoring_period import SCORING_PERIOD, noted_outside
 from scorer.checks.winds import Drift, middle_of, no_drift, wind_table
 from scorer.event import matters, place_kinds
+from scorer.event.build import NOTE
 from scorer.event.matter import Matter, MatterKind, about
 from scorer.event.model import (
     Event,
     Flight,
+    Keying,
     LogFile,
     Method,
     Period,
@@ -360,6 +362,15 @@ class _Flight:
             rows.append(self.mark(role, own, mark, measured.times.get(role)))
         return tuple(rows)
 
+    def shown(self, keyings: Sequence[Keying]) -> tuple[Keying, ...]:
+        """Return entries as results show them: without remarks, unless released."""
+        if NOTE in self.event.public_columns:
+            return tuple(keyings)
+        return tuple(
+            replace(k, entered={n: t for n, t in k.entered.items() if n != NOTE})
+            for k in keyings
+        )
+
     def mark(
         self, role: str, own: Agreed | None, mark: Mark | None, logged_s: float | None
     ) -> MarkResult:
@@ -377,7 +388,7 @@ class _Flight:
             lat_deg=None if lat is None else float(lat),
             lon_deg=None if lon is None else float(lon),
             time_s=own.keying.time_s if own and own.keying.time_s else logged_s,
-            keyings=own.keyings if own else (),
+            keyings=self.shown(own.keyings) if own else (),
             state=own.state if own else None,
             steps=mark.steps if mark else (),
         )
@@ -403,6 +414,7 @@ def shared_work(event: Event, flight: Flight, site: Site, taken: Taken) -> Fligh
         own=taken.own,
         marks=taken.placed,
         prohibited=tuple(p for p in event.places if p.kind is place_kinds.PROHIBITED),
+        remarks=NOTE in event.public_columns,
         periods=tuple(p for p in periods if p is not None),
         hours=Period(
             start_s=(noon - timedelta(hours=36)).timestamp(),

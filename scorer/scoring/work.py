@@ -90,6 +90,8 @@ class FlightWork:
     """All marks of all pilots in this flight that have a place."""
     prohibited: tuple[Place, ...]
     periods: tuple[Period, ...]
+    remarks: bool
+    """Whether what officials wrote beside their reports may be published."""
     hours: Period
     """From a day before to a day after the flight's local date: a log's fixes outside
     belong to something else."""
@@ -258,6 +260,7 @@ def circumstances(
         prohibited=shared.prohibited,
         tasks=shared.tasks,
         leads=leads,
+        remarks=shared.remarks,
     )
 
 

@@ -597,8 +597,10 @@ def winds(sheet: Sheet) -> Table:
 
 
 def pilots(sheet: Sheet) -> Table:
-    """Return the roster, columns of its own kept."""
-    more = tuple(dict.fromkeys(k for p in sheet.event.pilots for k in p.extra))
+    """Return the roster, with the columns of its own that the event makes public."""
+    private = sheet.event.private_columns
+    extra = dict.fromkeys(k for p in sheet.event.pilots for k in p.extra)
+    more = tuple(key for key in extra if key not in private)
     columns = (
         *PILOT,
         _col("registration", "Registration"),

@@ -911,6 +911,26 @@ refused-changed = { $scores ->
   } from the official version { $version } (first: { $first }). Publish them as official again, for pilots to see.
 refused-planned = Not flown yet: task { $tasks }. Only what was flown can become official.
 refused-nothing-flown = No task is flown yet. Only what was flown can become official.
+holds-private = It holds what is private: { $what }. Give it to nobody who may not see that.
+private-columns = the columns { $columns } of the roster
+private-remarks = what officials wrote beside entries and reports
+folder-adds = new: { $what }
+folder-changes = changed: { $what }
+folder-lacks = no longer in the folder, and left as it is: { $what } (entry { $entry })
+correct-gone = Entry { $name } does not hold any more. Look it up in the journal.
+correct-no-task = There is no task { $name }.
+correct-no-pilot = There is no pilot { $name }.
+correct-no-point = There is no point { $name } in the event.
+correct-number-taken = The number { $name } is another pilot's. Withdraw or renumber that one first.
+correct-no-clash = No desk contradicts entry { $name }.
+changes-nothing = This changes no result, rank or points.
+only-tried = Nothing was recorded.
+still-missing = Not accounted for after it, task { $task }: { $pilots }
+entries-for = Entries for { $pilots }
+recorded = { $entries ->
+    [one] recorded 1 entry
+   *[other] recorded { $entries } entries
+  }
 refused-stale = { $entries ->
     [one] 1 entry
    *[other] { $entries } entries
@@ -942,6 +962,7 @@ mark-open-since = the mark is open again
 entry-gone = no longer counted: { $entry }
 entry-come = entered: { $entry }
 penalty-told = { $amount } { $cause }, { $ruling }
+penalty-plain = { $amount } { $cause }
 penalty-gone = penalty taken off: { $penalty }
 penalty-come = penalty added: { $penalty }
 penalty-became = penalty: { $before } became { $after }
@@ -1336,6 +1357,7 @@ key-event-distance = on which surface distances are meant: "ground", "grid" or "
 key-event-terrain = name of the elevation grid in the folder
 key-event-terrain-sigma = standard uncertainty of the grid, "5 m"
 key-event-ground-elevation = height of the ground where no terrain covers it, "640 m"
+key-event-public-columns = further columns of the roster that may be published; all others are private. "note" releases what officials wrote beside entries and reports
 key-event-declination = magnetic declination in degrees, east positive
 key-event-survey = standard uncertainties of measurements that differ from the usual ones
 key-flight-date = local date, 2026-09-12

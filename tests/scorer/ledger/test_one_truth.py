@@ -35,9 +35,7 @@ def ledger(tmp_path):
     second = FIN.replace("number = 1", "number = 2")
     raw = tiny_raw(
         tiny_flight(marks=marks(1, 3, 5, 7)),
-        tiny_flight(
-            "f2", tasks=second, marks=marks(2, 7, 5, 3, 1), day="2026-06-02"
-        ),
+        tiny_flight("f2", tasks=second, marks=marks(2, 7, 5, 3, 1), day="2026-06-02"),
         rules=OPEN_RULES,
     )
     with create(tmp_path / "e", clock=Watch(step_s=1.25)) as made:
@@ -51,9 +49,7 @@ def up(ledger, stage, *tasks, why=""):
     prepared = prepare(ledger, computed, stage, tasks=tasks, why=why)
     assert not prepared.refusals, [said(r.says) for r in prepared.refusals]
     put_up(ledger, prepared, {}, tasks=tasks, why=why)
-    return Sheet(
-        results=computed.results, event=computed.event, stamp=prepared.stamp
-    )
+    return Sheet(results=computed.results, event=computed.event, stamp=prepared.stamp)
 
 
 def headlines(sheet):
@@ -108,7 +104,6 @@ def test_the_board_the_ledger_and_the_deadline_say_one_moment(ledger):
     act, stamp = publication.act, sheet.stamp
     assert act.at == stamp.published_at == stamp.of_task(2).published_at
     assert act.complaints_until == stamp.complaint_end
-    assert act.at.endswith(":%sZ" % act.at[17:-1])
     assert ".000000" in act.at
     begun = sheet.local(stamp.published_at)
     ends = sheet.local(stamp.complaint_end)

@@ -416,8 +416,8 @@ def test_what_changed_is_told_before_and_after_publishing(ledger):
 
     again, _ = changes_of(ledger, ledger.state().publications[-1])
     assert told == again
-    assert (told.pilot, str(told.values[0])) == (1, "result 12.34 → 9.99")
-    assert any("read the form again" in reason for reason in told.reasons)
+    assert (told.pilot, str(told.values[0])) == (1, "result 12.34 m → 9.99 m")
+    assert any("read the form again" in said(reason) for reason in told.reasons)
     assert changes_of(ledger, ledger.state().publications[0]) == ()
 
 
