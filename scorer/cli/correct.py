@@ -24,7 +24,6 @@ def add(commands: Any) -> None:
     """Add the command with its actions."""
     own = commands.add_parser(
         "correct",
-        help="enter or correct something in an event file, shown before it is recorded",
         description="Enter or correct something in an event file or database. What it "
         "changes in results, ranks and points is shown first; --dry-run records nothing. "
         "In a folder, edit its files, and read it in again with import --into.",

@@ -6,7 +6,7 @@ fields as they were entered (`entered`), so that nothing entered is lost.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from enum import StrEnum
 from typing import Any
@@ -271,6 +271,12 @@ class Keying:
     entered: Mapping[str, str] = field(default_factory=dict)
     """The fields as they were keyed."""
     origin: Origin = Origin()
+
+
+    def without_remark(self) -> "Keying":
+        """Return it as it may be published where remarks are private."""
+        entered = {name: text for name, text in self.entered.items() if name != "note"}
+        return replace(self, note="", entered=entered)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -366,10 +366,7 @@ class _Flight:
         """Return entries as results show them: without remarks, unless released."""
         if NOTE in self.event.public_columns:
             return tuple(keyings)
-        return tuple(
-            replace(k, entered={n: t for n, t in k.entered.items() if n != NOTE})
-            for k in keyings
-        )
+        return tuple(keying.without_remark() for keying in keyings)
 
     def mark(
         self, role: str, own: Agreed | None, mark: Mark | None, logged_s: float | None

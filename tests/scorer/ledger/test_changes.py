@@ -107,8 +107,8 @@ def test_a_penalty_is_named_with_its_ruling_and_reason(before, after):
 
     (reason,) = change.reasons
     assert said(reason) == (
-        "penalty: 40 task points for under the minimum height, not yet decided became "
-        "40 task points for under the minimum height, waived, by director, because: gust"
+        "penalty: 40 task points for flying under the minimum height, not yet decided became "
+        "40 task points for flying under the minimum height, waived, by director, because: gust"
     )
 
 

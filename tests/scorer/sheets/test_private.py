@@ -8,10 +8,10 @@ import pytest
 from scorer.cli.main import main
 from scorer.errors import InputError
 from scorer.event.folder import write_folder
+from scorer.scoring.analysis import Tracks
 from scorer.scoring.document import to_json
 from scorer.scoring.score import score
 from scorer.sheets.kinds import SHEET_KINDS, Material, made
-from scorer.sheets.pictures import Tracks
 from scorer.sheets.stamp import Stamp
 from tests.scorer.tiny import tiny, tiny_flight, tiny_raw
 
