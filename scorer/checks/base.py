@@ -57,6 +57,8 @@ class Circumstances:
     """Local date of the flight."""
     periods: tuple[Period, ...] = ()
     """The launch and scoring periods of all tasks of the flight."""
+    remarks: bool = False
+    """Whether what officials wrote beside their reports may be published."""
     drop_s: float | None = None
     """When the pilot's marker fell; None = not known."""
     marks: tuple[PlacedMark, ...] = ()

@@ -85,7 +85,7 @@ def _reported(report: Report, kind: FindingKind, about: Circumstances) -> Findin
         also=amounts[1:],
         sums=sums(_penalties(kind, about), excess),
         rule=about.book.cite(kind.rule),
-        says=_says(report, measured),
+        says=_says(report, measured, remarks=about.remarks),
     )
 
 
@@ -159,14 +159,14 @@ def _evidence(report: Report) -> str:
     return f"{report.origin.where or 'report'}{line}".strip()
 
 
-def _says(report: Report, measured: float | None) -> Fact:
+def _says(report: Report, measured: float | None, *, remarks: bool) -> Fact:
     what = fact("reported-what", what=term(f"report-{report.kind}"))
     if measured is not None:
         what = fact(
             "reported-at", what=term(f"report-{report.kind}"), height=height(measured)
         )
     by = words(report.by) if report.by else term("an-official")
-    if report.note:
+    if report.note and remarks:
         return fact(
             "reported-with-note", by=by, what=inner(what), note=words(report.note)
         )

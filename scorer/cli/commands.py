@@ -53,6 +53,11 @@ COMMANDS = (
         "ledger",
         "make a database user for the desks: may read and add, nothing else",
     ),
+    Command(
+        "correct",
+        "correct",
+        "enter or correct something in an event file, shown before it is recorded",
+    ),
     Command("publish", "publish", "publish results: provisional, official or final"),
     Command("complaint", "complaint", "list, file and decide complaints and protests"),
     Command(

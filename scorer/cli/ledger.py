@@ -11,14 +11,16 @@ import tomli_w
 from scorer.cli.screen import say
 from scorer.cli.target import HELP, checked, load_raw, shown
 from scorer.errors import Fault, InputError, ScorerError
-from scorer.event.build import build_event
+from scorer.event.build import build, build_event
 from scorer.event.folder import write_folder
 from scorer.event.raw import RawEvent
 from scorer.event.rules_reader import book_names
 from scorer.event.strangers import without_strangers
+from scorer.facts import fact, inner, several, words
 from scorer.ledger import api
 from scorer.ledger.acts import SettingsSet
 from scorer.ledger.whole import left_behind
+from scorer.words.voice import Voice
 
 PASSWORD_VARIABLE = "SANDTAIL_DESK_PASSWORD"  # noqa: S105 - its name
 """Environment variable with the password of a new desk user."""
@@ -99,7 +101,17 @@ def _add_copying(commands: Any) -> None:
     own = commands.add_parser("import")
     own.add_argument("folder", metavar="FOLDER", type=Path)
     own.add_argument("target", metavar="FILE", help=FILE)
-    own.add_argument("--into", action="store_true", help="add to an event that exists")
+    own.add_argument(
+        "--into",
+        action="store_true",
+        help="add to an event that exists; what the folder set down before gives way",
+    )
+    own.add_argument(
+        "--withdraw-missing",
+        action="store_true",
+        help="also take back what the folder set down before and holds no longer",
+    )
+    own.add_argument("--dry-run", action="store_true", help="tell, and record nothing")
     own.add_argument(
         "--leave-out",
         action="store_true",
@@ -129,6 +141,7 @@ def run_import(given: argparse.Namespace) -> int:
     checked(rest, faults)
     for fault in left_out:
         say(f"left out: {fault}")
+    voice = Voice.of(build_event(rest))
     count = api.import_folder(
         given.folder,
         given.target,
@@ -136,8 +149,13 @@ def run_import(given: argparse.Namespace) -> int:
         who=given.by,
         into=given.into,
         leave_out=given.leave_out,
+        withdraw=given.withdraw_missing,
+        dry_run=given.dry_run,
+        tell=lambda told: say(voice.say(told)),
     )
     say(f"{shown(given.target)}: {count} entries from {given.folder}")
+    if given.dry_run:
+        say("nothing was recorded")
     return 0
 
 
@@ -160,6 +178,7 @@ def run_export(given: argparse.Namespace) -> int:
     exported = api.export_folder(given.target, given.folder)
     state = exported.state
     say(f"wrote {given.folder}")
+    _tell_private(given.target)
     for note in exported.renamed:
         say(note)
     if state is not None:
@@ -171,6 +190,18 @@ def run_export(given: argparse.Namespace) -> int:
     for one in aside:
         say(one.text)
     return 1 if conflicts or aside else 0
+
+
+def _tell_private(target: str) -> None:
+    """Say which private parts a whole copy holds."""
+    event, _ = build(load_raw(target)[0])
+    columns = [words(name) for name in event.private_columns]
+    tables = [row for f in event.flights for row in (*f.keyings, *f.reports)]
+    parts = [fact("private-columns", columns=several(columns))] if columns else []
+    if any(row.note for row in tables):
+        parts.append(fact("private-remarks"))
+    if parts:
+        say(Voice.of(event).say(fact("holds-private", what=several(map(inner, parts)))))
 
 
 def _add_merge(commands: Any) -> None:
@@ -208,6 +239,7 @@ def run_archive(given: argparse.Namespace) -> int:
     """Write the archive and print its hash, to be written down."""
     digest = api.archive(given.target, given.file)
     say(f"wrote {given.file}, SHA-256 {digest}")
+    _tell_private(given.target)
     return 0
 
 

@@ -31,8 +31,10 @@ def results(event: Event, scored: Results, only_task: int | None) -> None:
 
 def _task(task: TaskResult, voice: Voice) -> None:
     title = words(told.task_title(voice, task))
-    if task.state == "cancelled":
-        say("\n" + voice.say(fact("task-cancelled-title", title=title)))
+    if task.state != "flown":
+        say("\n" + voice.say(fact(f"task-{task.state}-title", title=title)))
+        if not task.scores:
+            return
     else:
         of_flight = fact("task-of-flight", title=title, flight=flight(task.flight))
         say("\n" + voice.say(of_flight))
@@ -51,6 +53,8 @@ def _task(task: TaskResult, voice: Voice) -> None:
     )
     rows = [_row(score, task, voice) for score in task.scores]
     show_table(told.formula_line(voice, task), columns, rows)
+    if task.state == "flown":
+        say(voice.say(told.accounted(task)))
     for line in told.worth_measuring(voice, task):
         say(line)
 

@@ -20,6 +20,7 @@ from scorer.event.model import (
     Pilot,
     Place,
     Task,
+    TaskState,
     Units,
 )
 from scorer.event.moments import Clock
@@ -43,6 +44,8 @@ from scorer.units import Unreadable, length_m
 T = TypeVar("T")
 
 FORMAT = 1
+NOTE = "note"
+"""Column of what officials write beside entries and reports: private unless released."""
 _ROUGHEST_M = 100.0
 """Greatest sigma of a terrain grid that makes sense."""
 _PASSED_ON = ("declination", "survey")
@@ -57,6 +60,7 @@ EVENT_KEYS = (
     "terrain",
     "terrain_sigma",
     "ground_elevation",
+    "public_columns",
     *_PASSED_ON,
 )
 FLIGHT_KEYS = ("date", "qnh_hpa", "temperature_c", "note", "task")
@@ -117,6 +121,7 @@ def build(raw: RawEvent, known: Sequence[Fault] = ()) -> tuple[Event, list[Fault
         places=tuple(places.values()),
         flights=flights,
         matters=raw.matters,
+        public_columns=_public(settings, pilots.values()),
         acceptances=read_acceptances(raw.accepted, faults),
         extra={k: v for k, v in settings.table.items() if k in _PASSED_ON},
     )
@@ -164,6 +169,16 @@ def _zone(settings: Settings) -> tuple[str, ZoneInfo]:
         allowed = 'an IANA name such as "Europe/Madrid"'
         settings.refuse("time_zone", name, allowed, hint)
         return "UTC", ZoneInfo("UTC")
+
+
+def _public(settings: Settings, pilots: Iterable[Pilot]) -> frozenset[str]:
+    """Read which further columns may be published: of the roster, and `note`."""
+    names = settings.names("public_columns")
+    known = dict.fromkeys([NOTE, *(key for pilot in pilots for key in pilot.extra)])
+    for name in names:
+        if name.casefold() not in {k.casefold() for k in known}:
+            settings.unknown("public_columns", name, known)
+    return frozenset(name.casefold() for name in names)
 
 
 def _crs(settings: Settings) -> str:
@@ -233,6 +248,12 @@ def _unique(
     return kept
 
 
+def _unsaid(raw: RawFlight) -> TaskState:
+    """Return the state of tasks that say none: flown once anything shows a flight."""
+    shown = raw.marks or raw.reports or raw.rulings or raw.logs
+    return TaskState.FLOWN if shown else TaskState.PLANNED
+
+
 def _task_numbers(raw: RawFlight) -> frozenset[int]:
     """Numbers that a flight's own settings claim, sound or not."""
     given = raw.settings.get("task", [])
@@ -297,7 +318,14 @@ class _Flights:
         tasks = []
         for index, table in enumerate(given):
             inside = Settings(table, f"task.{index}", raw.origins, self.faults)
-            task = read_task(inside, raw.id, clock, self.places, self.book)
+            task = read_task(
+                inside,
+                raw.id,
+                clock,
+                self.places,
+                self.book,
+                unsaid=_unsaid(raw),
+            )
             if task is not None:
                 tasks.append(task)
                 if task.book is not None:

@@ -26,7 +26,6 @@ from scorer.facts import (
     task,
     words,
 )
-from scorer.facts import number as number_value
 
 
 class Blocks(StrEnum):
@@ -210,8 +209,7 @@ class Matter:
             return None
         if self.pilot is not None:
             return fact("where-pilot", pilot=pilot(self.pilot))
-        numbers = [number_value(number) for number in self.pilots]
-        return fact("where-pilots", pilots=several(numbers))
+        return fact("where-pilots", pilots=several(map(pilot, self.pilots)))
 
     @property
     def is_open(self) -> bool:

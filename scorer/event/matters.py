@@ -24,6 +24,12 @@ REPORT = matter_kind("report", closes=Closes.REPORTS)
 NOT_FLOWN = matter_kind(
     "not-flown", blocks=Blocks.OFFICIAL, closes=Closes.MARKS, acceptable=False
 )
+STILL_FLYING = matter_kind(
+    "still-flying", blocks=Blocks.OFFICIAL, closes=Closes.REPORTS
+)
+PLANNED = matter_kind(
+    "planned", blocks=Blocks.OFFICIAL, closes=Closes.TASKS, acceptable=False
+)
 KEYING = matter_kind("keying", closes=Closes.COMPARE)
 RULING_REPLACED = matter_kind("ruling-replaced", closes=Closes.INFRINGEMENTS)
 DECLARATION = matter_kind("declaration", closes=Closes.MARKS)

@@ -6,7 +6,7 @@ fields as they were entered (`entered`), so that nothing entered is lost.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from enum import StrEnum
 from typing import Any
@@ -34,6 +34,8 @@ class DistanceKind(StrEnum):
 class TaskState(StrEnum):
     """Whether a task counts."""
 
+    PLANNED = "planned"
+    """Not flown yet: it gives no points and no ranks."""
     FLOWN = "flown"
     CANCELLED = "cancelled"
 
@@ -66,6 +68,9 @@ class ReportKind(StrEnum):
     GROUND_CONTACT = "ground-contact"
     LOW = "low"
     NOT_FLOWN = "not-flown"
+    WITHDRAWN = "withdrawn"
+    """The pilot took no further part, from this task on."""
+    STILL_FLYING = "still-flying"
     LAUNCH_PLACE = "launch-place"
     OTHER = "other"
 
@@ -128,7 +133,8 @@ class Pilot:
     logger: str = ""
     """Serial of the pilot's logger, as it stands in the log's header or file name."""
     extra: Mapping[str, str] = field(default_factory=dict)
-    """Columns the roster had beyond these, kept and shown."""
+    """Columns the roster had beyond these: kept, and private unless the event names
+    them."""
     origin: Origin = Origin()
 
 
@@ -267,6 +273,12 @@ class Keying:
     origin: Origin = Origin()
 
 
+    def without_remark(self) -> "Keying":
+        """Return it as it may be published where remarks are private."""
+        entered = {name: text for name, text in self.entered.items() if name != "note"}
+        return replace(self, note="", entered=entered)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Declaration:
     """A goal that a pilot declared."""
@@ -394,6 +406,9 @@ class Event:
     flights: tuple[Flight, ...] = ()
     matters: tuple[Matter, ...] = ()
     """What its entries by themselves leave open: clashes of desks, entries set aside."""
+    public_columns: frozenset[str] = frozenset()
+    """Further columns of the roster that may be published; `note`: what officials wrote
+    beside entries and reports."""
     acceptances: tuple[Acceptance, ...] = ()
     """Open matters that officials accepted as they stand."""
     extra: Mapping[str, Any] = field(default_factory=dict)
@@ -411,6 +426,12 @@ class Event:
     def tasks(self) -> tuple[Task, ...]:
         """All tasks of all flights, in their order."""
         return tuple(task for flight in self.flights for task in flight.tasks)
+
+    @property
+    def private_columns(self) -> tuple[str, ...]:
+        """Columns of the roster that never reach pages, data, workbook or slips."""
+        names = dict.fromkeys(key for pilot in self.pilots for key in pilot.extra)
+        return tuple(n for n in names if n.casefold() not in self.public_columns)
 
     def book_of(self, task: Task) -> RuleBook:
         """Return the rule book that a task is scored by."""

@@ -36,8 +36,12 @@ def read_task(
     clock: Clock,
     places: Mapping[str, Place],
     book: RuleBook,
+    *,
+    unsaid: TaskState = TaskState.FLOWN,
 ) -> Task | None:
     """Read one `[[task]]`; None when it has no number.
+
+    `unsaid` is its state where it says none.
 
     A task with faults is still returned, so that rows naming it are not faults too.
     Keys beyond the common ones are kept in `settings` for the task kind, which checks
@@ -45,7 +49,7 @@ def read_task(
     """
     number = settings.whole("number")
     kind = settings.one_of("kind", TASK_KINDS)
-    state = settings.choice("state", TaskState, TaskState.FLOWN)
+    state = settings.choice("state", TaskState, unsaid)
     targets, roles = _targets(settings, places)
     areas = _areas(settings, places)
     radius_m = settings.quantity("measuring_radius", length_m)
@@ -66,7 +70,7 @@ def read_task(
         scoring_period=scoring,
         measuring_radius_m=radius_m,
         marker=settings.text("marker"),
-        state=state or TaskState.FLOWN,
+        state=state or unsaid,
         settings={k: v for k, v in settings.table.items() if k not in TASK_KEYS},
         book=own_book,
         origin=settings.origin("number"),

@@ -272,7 +272,7 @@ class Published(Act):
     kind = Kind.PUBLICATION
     stage: Stage
     version: Number
-    """Counts from 1 within the same tasks."""
+    """Counts from 1 over all publications of the event."""
     tasks: tuple[Number, ...] = ()
     """Task numbers; empty = the whole event."""
     results: Sha256
@@ -285,6 +285,8 @@ class Published(Act):
     program: Short = ""
     flags: tuple[str, ...] = ()
     """What was still open when it went up, as sentences."""
+    at: Annotated[str, Moment()] = field(default="", metadata=LATER)
+    """When it went up, ISO 8601 UTC: what its sheets say; empty = when it was entered."""
 
     @property
     def files(self) -> tuple[Sha256, ...]:

@@ -9,6 +9,12 @@ from typing import Any
 
 from scorer.event.entries import entry_text
 from scorer.event.finding import dateless
+from scorer.event.task_kinds import TASK_KINDS
+from scorer.facts import Fact, Measure, fact, inner, length, listed, points, term, words
+from scorer.facts import Value as Stated
+from scorer.facts import number as number_value
+from scorer.facts import pilot as pilot_value
+from scorer.facts import task as task_value
 from scorer.ledger.acts import (
     EntryId,
     LogAssigned,
@@ -18,6 +24,8 @@ from scorer.ledger.acts import (
     Withdrawn,
 )
 from scorer.ledger.entry import Entry
+from scorer.words.catalogue import has
+from scorer.words.voice import Voice
 
 Document = Mapping[str, Any]
 
@@ -29,9 +37,30 @@ class Value:
     name: str
     before: object
     after: object
+    measure: Measure = Measure.NUMBER
+    """What a result counts."""
+
+    @property
+    def says(self) -> Fact:
+        """What it was and what it is."""
+        before, after = (self._value(v) for v in (self.before, self.after))
+        kind = f"changed-{self.name.replace('_', '-')}"
+        return fact(kind, before=before, after=after)
+
+    def _value(self, value: object) -> Stated:
+        if value is None:
+            return term("nothing-before")
+        if isinstance(value, bool):
+            return term("yes" if value else "no")
+        if self.name == "group":
+            return _known(f"group-{str(value).casefold()}", str(value))
+        if not isinstance(value, int | float):
+            return words(str(value))
+        measured = self.name in {"result", "measured", "W", "RM"}
+        return Stated(self.measure if measured else Measure.NUMBER, value)
 
     def __str__(self) -> str:
-        return f"{self.name} {_said(self.before)} → {_said(self.after)}"
+        return Voice().say(self.says)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,13 +71,26 @@ class Change:
     task: int | None
     values: tuple[Value, ...]
     """Empty = the numbers stay, but what they rest on changed (a ruling, a keying)."""
-    reasons: tuple[str, ...]
-    """Sentences, the pilot's own evidence first."""
+    reasons: tuple[Fact, ...]
+    """Why, the pilot's own evidence first."""
+
+    @property
+    def says(self) -> Fact:
+        """Whose numbers changed, where, how and why."""
+        where = fact("in-standings")
+        if self.task is not None:
+            where = fact("where-task", task=task_value(self.task))
+        numbers = [value.says for value in self.values] or [fact("same-numbers")]
+        return fact(
+            "change",
+            pilot=pilot_value(self.pilot),
+            where=inner(where),
+            numbers=listed(numbers),
+            reasons=listed(self.reasons),
+        )
 
     def __str__(self) -> str:
-        where = "standings" if self.task is None else f"task {self.task}"
-        numbers = ", ".join(map(str, self.values)) or "the same numbers"
-        return f"pilot {self.pilot}, {where}: {numbers} ({'; '.join(self.reasons)})"
+        return Voice().say(self.says)
 
 
 def changes(
@@ -82,17 +124,17 @@ def _task_changes(
     number: int,
     old: Document | None,
     new: Document | None,
-    acts: Mapping[int, Sequence[tuple[int | None, str]]],
+    acts: Mapping[int, Sequence[tuple[int | None, Fact]]],
 ) -> list[Change]:
     before = _by_number((old or {}).get("scores", ()))
     after = _by_number((new or {}).get("scores", ()))
     found = []
-    field = _field_reason(old or {}, new or {})
+    field, measure = _field_reason(old or {}, new or {}), _measure(new or old or {})
     for pilot in sorted({*before, *after}):
         was, is_now = before.get(pilot, {}), after.get(pilot, {})
-        values = _values(was, is_now, ("group", "result", "rank", "score"))
+        values = _values(was, is_now, ("group", "result", "rank", "score"), measure)
         values += _values(was, is_now, ("task_penalty", "event_penalty"))
-        own = _own_reasons(was, is_now)
+        own = _own_reasons(was, is_now, measure)
         if values or own:
             own += [s for task, s in acts.get(pilot, ()) if task in {None, number}]
             reasons = own or [field]
@@ -103,35 +145,51 @@ def _task_changes(
     return found
 
 
-def _values(old: Document, new: Document, names: Sequence[str]) -> tuple[Value, ...]:
+_MEASURES = {"m": Measure.LENGTH, "deg": Measure.ANGLE, "km2": Measure.AREA}
+
+
+def _measure(task: Document) -> Measure:
+    """Return what the results of a task count."""
+    kind = TASK_KINDS.get(task.get("kind", ""))
+    if kind is not None and kind.race:
+        return Measure.RACE
+    return _MEASURES.get(task.get("unit", ""), Measure.TAKEN)
+
+
+def _values(
+    old: Document,
+    new: Document,
+    names: Sequence[str],
+    measure: Measure = Measure.NUMBER,
+) -> tuple[Value, ...]:
     return tuple(
-        Value(name=name.replace("_", " "), before=old.get(name), after=new.get(name))
+        Value(name=name, before=old.get(name), after=new.get(name), measure=measure)
         for name in names
         if old.get(name) != new.get(name)
     )
 
 
-def _own_reasons(old: Document, new: Document) -> list[str]:
+def _own_reasons(old: Document, new: Document, measure: Measure) -> list[Fact]:
     """Say what changed in a pilot's own evidence and rulings."""
     if not old:
-        return ["entered since the last version"]
+        return [fact("pilot-entered-since")]
     if not new:
-        return ["no longer entered"]
-    reasons = []
-    for name in ("measured", "settled"):
-        if old.get(name) != new.get(name):
-            reasons.append(str(Value(name=name, before=old[name], after=new[name])))
+        return [fact("pilot-no-longer-entered")]
+    reasons = [v.says for v in _values(old, new, ("measured",), measure)]
+    if old.get("settled") != new.get("settled"):
+        kind = "mark-settled-since" if new.get("settled") else "mark-open-since"
+        reasons.append(fact(kind))
     reasons += _keying_reasons(old.get("marks", ()), new.get("marks", ()))
     reasons += _charge_reasons(old.get("charges", ()), new.get("charges", ()))
     if new.get("why") and dateless(old.get("why") or "") != dateless(new["why"]):
-        reasons.append(str(new["why"]))
+        reasons.append(fact("fault-in-words", text=words(str(new["why"]))))
     return reasons
 
 
-def _keying_reasons(old: Sequence[Document], new: Sequence[Document]) -> list[str]:
+def _keying_reasons(old: Sequence[Document], new: Sequence[Document]) -> list[Fact]:
     before, after = ([*map(_entry, _keyings(marks))] for marks in (old, new))
-    gone = [f"no longer counted: {line}" for line in before if line not in after]
-    come = [f"entered: {line}" for line in after if line not in before]
+    gone = [fact("entry-gone", entry=words(e)) for e in before if e not in after]
+    come = [fact("entry-come", entry=words(e)) for e in after if e not in before]
     return gone + come
 
 
@@ -146,7 +204,7 @@ def _entry(keying: Any) -> str:
     return entry_text(keying["by"], keying["fields"])
 
 
-def _charge_reasons(old: Sequence[Document], new: Sequence[Document]) -> list[str]:
+def _charge_reasons(old: Sequence[Document], new: Sequence[Document]) -> list[Fact]:
     before, after = (_charges(charges) for charges in (old, new))
     reasons = []
     for key in dict.fromkeys((*before, *after)):
@@ -154,11 +212,12 @@ def _charge_reasons(old: Sequence[Document], new: Sequence[Document]) -> list[st
         if _without_id(was) == _without_id(is_now):
             continue
         if is_now is None:
-            reasons.append(f"penalty taken off: {_charge(was or {})}")
+            reasons.append(fact("penalty-gone", penalty=inner(_charge(was or {}))))
         elif was is None:
-            reasons.append(f"penalty added: {_charge(is_now)}")
+            reasons.append(fact("penalty-come", penalty=inner(_charge(is_now))))
         else:
-            reasons.append(f"penalty {_charge(was)} became {_charge(is_now)}")
+            before_, after_ = inner(_charge(was)), inner(_charge(is_now))
+            reasons.append(fact("penalty-became", before=before_, after=after_))
     return reasons
 
 
@@ -181,28 +240,55 @@ def _without_id(charge: Document | None) -> Document | None:
     return charge and {**charge, "finding": ""}
 
 
-def _charge(charge: Document) -> str:
-    name = charge.get("finding") or "imposed"
-    text = f"{name} {charge.get('amount', '')} {charge.get('unit', '')}".strip()
-    text += f", {charge.get('ruling', '')}"
-    if charge.get("reason"):
-        text += f": {charge['reason']}"
-    return f"{text} ({charge['by']})" if charge.get("by") else text
+def _charge(charge: Document) -> Fact:
+    """State a penalty: how much, for what, who decided what and why."""
+    kind = str(charge.get("finding") or "").partition(":")[0]
+    cause = fact("penalty-imposed")
+    if kind:
+        cause = fact("for-infringement", what=_known(f"finding-{kind}", kind))
+    ruling, by, why = (charge.get(name) for name in ("ruling", "by", "reason"))
+    parts = (
+        _known(f"ruling-{ruling}", str(ruling)) if ruling else None,
+        fact("by-whom", who=words(str(by))) if by else None,
+        fact("because", why=words(str(why))) if why else None,
+    )
+    told = {"amount": inner(_amount(charge)), "cause": inner(cause)}
+    if not any(parts):
+        return fact("penalty-plain", **told)
+    return fact("penalty-told", ruling=listed(parts), **told)
 
 
-def _field_reason(old: Document, new: Document) -> str:
+def _amount(charge: Document) -> Fact:
+    amount, unit = charge.get("amount", 0), str(charge.get("unit", ""))
+    if unit == "metres":
+        return fact("amount-metres", length=length(amount))
+    if unit in {"task points", "event points"}:
+        kind = f"amount-{unit.replace(' ', '-')}"
+        return fact(kind, points=points(amount))
+    known = {"no result": fact("amount-no-result"), "disqualified": _OUT}
+    return known.get(unit) or fact("fault-in-words", text=words(f"{amount} {unit}"))
+
+
+_OUT = fact("amount-disqualified")
+
+
+def _known(name: str, plain: str) -> Stated:
+    """Return a word of the trade; what is written where it is none: papers are old."""
+    return term(name) if has(f"term-{name}") else words(plain)
+
+
+def _field_reason(old: Document, new: Document) -> Fact:
     """Say why scores move of pilots for whom nothing was decided."""
     if not old:
-        return "task new in this version"
+        return fact("task-new")
     if not new:
-        return "task no longer there"
+        return fact("task-gone")
     values = _values(old, new, ("state", "kind"))
-    values += _values(
-        old.get("formula", {}), new.get("formula", {}), ("P", "A", "M", "W", "RM", "SM")
-    )
-    numbers = ", ".join(map(str, values))
-    text = "other pilots' results changed"
-    return f"{text}: {numbers}" if numbers else text
+    formulas = old.get("formula", {}), new.get("formula", {})
+    values += _values(*formulas, ("P", "A", "M", "W", "RM", "SM"), _measure(new))
+    if not values:
+        return fact("others-changed")
+    return fact("others-changed-so", values=listed(value.says for value in values))
 
 
 def _standing_changes(
@@ -221,11 +307,9 @@ def _standing_changes(
         values = _values(old.get(pilot, {}), new.get(pilot, {}), names)
         if values:
             own = by_pilot.get(pilot)
-            reason = (
-                f"see task {', '.join(map(str, own))}"
-                if own
-                else "other pilots' totals changed"
-            )
+            reason = fact("totals-changed")
+            if own:
+                reason = fact("see-tasks", tasks=listed(map(number_value, own)))
             change = Change(pilot=pilot, task=None, values=values, reasons=(reason,))
             found.append(change)
     return found
@@ -233,18 +317,24 @@ def _standing_changes(
 
 def _by_pilot(
     entries: Iterable[Entry],
-) -> dict[int, list[tuple[int | None, str]]]:
-    """Sort entries by the pilot they are about, with their task and a sentence."""
+) -> dict[int, list[tuple[int | None, Fact]]]:
+    """Sort entries by the pilot they are about, with their task and what they are."""
     every = list(entries)
     by_id = {entry.hash: entry for entry in every}
-    found: dict[int, list[tuple[int | None, str]]] = {}
+    found: dict[int, list[tuple[int | None, Fact]]] = {}
     for entry in sorted(every, key=lambda item: item.order):
         pilot, task = _about(entry, by_id)
         if pilot is not None:
-            text = f"{entry.kind} by {entry.who} (entry {entry.label})"
-            if entry.why:
-                text += f": {entry.why}"
-            found.setdefault(pilot, []).append((task, text))
+            told = fact(
+                "entry-made",
+                what=inner(fact(f"thing-{entry.kind}", name=pilot_value(pilot))),
+                who=words(entry.who),
+                entry=words(entry.label),
+                why=inner(fact("because", why=words(entry.why)))
+                if entry.why
+                else words(""),
+            )
+            found.setdefault(pilot, []).append((task, told))
     return found
 
 
@@ -270,7 +360,3 @@ def _whole(text: str) -> int | None:
 
 def _by_number(rows: Iterable[Document]) -> dict[int, Document]:
     return {row["pilot"]: row for row in rows}
-
-
-def _said(value: object) -> str:
-    return "none" if value is None else str(value)

@@ -34,6 +34,7 @@ from scorer.ledger.ledger import Ledger
 from scorer.ledger.matters import matters
 from scorer.ledger.replay import Publication, State
 from scorer.ledger.sound import sound
+from scorer.ledger.up import Put, covers, put_of, tree_up
 from scorer.version import PROGRAM
 from scorer.words.voice import Voice
 
@@ -98,12 +99,29 @@ def open_matters(
 
 
 def publications_of(state: State, tasks: Iterable[int]) -> tuple[Publication, ...]:
-    """Return the standing publications of just these tasks, oldest first."""
-    wanted = tuple(sorted(set(tasks)))
+    """Return the standing publications that these tasks are part of, oldest first.
+
+    No tasks = the whole event with its standings.
+    """
+    wanted = tuple(tasks)
     return tuple(
         publication
         for publication in state.publications
-        if publication.act.tasks == wanted and not publication.withdrawn
+        if covers(publication.act, wanted) and not publication.withdrawn
+    )
+
+
+def next_version(state: State) -> int:
+    """Return the version that results put up now would have: one line for the event."""
+    return 1 + max((p.act.version for p in state.publications), default=0)
+
+
+def what_is_up(ledger: Ledger, state: State) -> tuple[Put, ...]:
+    """Return the standing publications with their results, oldest first."""
+    return tuple(
+        put_of(publication, _results(ledger, publication.act.results))
+        for publication in state.publications
+        if not publication.withdrawn
     )
 
 
@@ -128,6 +146,7 @@ def refusals(
         reasons.append(fact("refused-final-up"))
     if stage is Stage.PROVISIONAL:
         return tuple(Refusal(says=says) for says in reasons)
+    reasons += _not_flown(computed, wanted)
     reasons += _stale(state, computed, wanted)
     if stage is Stage.OFFICIAL and _period(computed, complaint_s) is None:
         reasons.append(fact("refused-no-complaint-time"))
@@ -143,6 +162,17 @@ def refusals(
     )
 
 
+def _not_flown(computed: Computed, tasks: tuple[int, ...]) -> list[Fact]:
+    """Refuse tasks that are not flown yet, and an event without any flown task."""
+    results = computed.results.tasks
+    planned = [t.task for t in results if t.task in tasks and t.state == "planned"]
+    if planned:
+        return [fact("refused-planned", tasks=several(map(task_value, planned)))]
+    if not tasks and not any(t.state == "flown" for t in results):
+        return [fact("refused-nothing-flown")]
+    return []
+
+
 _FINAL = frozenset({Blocks.OFFICIAL, Blocks.FINAL})
 
 
@@ -154,8 +184,11 @@ def publish(
     tasks: Iterable[int] = (),
     complaint_s: float | None = None,
     why: str = "",
+    at: datetime | None = None,
 ) -> Entry:
     """Publish results, or raise RefusedError with every reason why not.
+
+    `at` is the moment that its sheets say and its periods count from; None = now.
 
     `tasks` empty publishes the whole event with its standings.  `complaint_s` stands in
     for the rule book's complaint period where that sets none, and overrides it.
@@ -176,16 +209,18 @@ def publish(
         sha256 = address_of(data)
         files[sha256] = data
         documents.append(Document(name=name, sha256=sha256))
+    moment_up = at or whole_second(ledger.clock())
     act = Published(
         stage=stage,
-        version=1 + max((p.act.version for p in _all_of(state, wanted)), default=0),
+        version=next_version(state),
         tasks=wanted,
         results=sha256_of(computed.document),
         documents=tuple(documents),
         heads=computed.state.heads,
-        complaints_until=complaints_until(ledger, computed, stage, complaint_s),
+        complaints_until=complaints_until(computed, stage, complaint_s, moment_up),
         program=computed.program,
         flags=_flags(computed, wanted),
+        at=utc_text(moment_up),
     )
     return ledger.record_all([Draft(act=act, why=why, files=files)])[0]
 
@@ -194,29 +229,31 @@ def changes_since_last(
     ledger: Ledger, computed: Computed, *, tasks: Iterable[int] = ()
 ) -> tuple[Change, ...]:
     """Return what publishing now would change, against the last version up."""
-    earlier = publications_of(ledger.state(), tasks)
+    state, wanted = ledger.state(), tuple(tasks)
+    earlier = publications_of(state, wanted)
     if not earlier:
         return ()
-    last = earlier[-1].act
     return changes(
-        _results(ledger, last.results),
+        tree_up(what_is_up(ledger, state), wanted),
         computed.tree,
-        tasks=tasks,
-        entries=_between(computed.state, last.heads),
+        tasks=wanted,
+        entries=_between(computed.state, earlier[-1].act.heads),
     )
 
 
 def changes_of(ledger: Ledger, publication: Publication) -> tuple[Change, ...]:
     """Return what a publication changed, against the version before it."""
     state = ledger.state()
-    own = _all_of(state, publication.act.tasks)
-    before = [p for p in own if p.act.version < publication.act.version]
+    place = state.publications.index(publication)
+    until = state.publications[:place]
+    before = [p for p in until if covers(p.act, publication.act.tasks)]
     if not before:
         return ()
     last = before[-1].act
     seen = ancestors(state.entries, publication.act.heads)
+    puts = [put_of(p, _results(ledger, p.act.results)) for p in until]
     return changes(
-        _results(ledger, last.results),
+        tree_up(puts, publication.act.tasks),
         _results(ledger, publication.act.results),
         tasks=publication.act.tasks,
         entries=[e for e in _between(state, last.heads) if e.hash in seen],
@@ -267,7 +304,7 @@ def _final_refusals(
     tasks: tuple[int, ...],
 ) -> list[Fact]:
     official = [p for p in earlier if p.act.stage is not Stage.PROVISIONAL]
-    if not official or earlier[-1].act.stage is Stage.PROVISIONAL:
+    if not official or _opened_again(earlier, official[-1], tasks):
         return [fact("refused-no-official")]
     reasons = []
     end = complaint_end(official[-1])
@@ -286,6 +323,14 @@ def _final_refusals(
             )
         )
     return reasons
+
+
+def _opened_again(
+    earlier: Sequence[Publication], official: Publication, tasks: tuple[int, ...]
+) -> bool:
+    """Tell whether just these went up as provisional after they were official."""
+    later = earlier[earlier.index(official) + 1 :]
+    return any(p.act.tasks == tasks for p in later)
 
 
 def _stale(state: State, computed: Computed, tasks: Iterable[int]) -> list[Fact]:
@@ -320,11 +365,6 @@ def _whereabouts(entry: Entry) -> tuple[int | None, str]:
     return int(task) if whole else None, flight
 
 
-def _all_of(state: State, tasks: Iterable[int]) -> tuple[Publication, ...]:
-    wanted = tuple(sorted(set(tasks)))
-    return tuple(p for p in state.publications if p.act.tasks == wanted)
-
-
 def _between(state: State, heads: Iterable[EntryId]) -> list[Entry]:
     seen = ancestors(state.entries, heads)
     return [e for e in state.entries if e.hash not in seen and e.kind not in SILENT]
@@ -335,14 +375,19 @@ def _period(computed: Computed, complaint_s: float | None) -> float | None:
     return book.complaint_s if complaint_s is None else complaint_s
 
 
+def whole_second(moment_: datetime) -> datetime:
+    """Return a moment as papers print it."""
+    return moment_.replace(microsecond=0)
+
+
 def complaints_until(
-    ledger: Ledger, computed: Computed, stage: Stage, complaint_s: float | None
+    computed: Computed, stage: Stage, complaint_s: float | None, at: datetime
 ) -> str:
-    """Return when the complaint period of results put up now ends; empty = none runs."""
+    """Return when the complaint period of results put up then ends; empty = none runs."""
     period_s = _period(computed, complaint_s)
     if stage is not Stage.OFFICIAL or not period_s:
         return ""
-    return utc_text(ledger.clock() + timedelta(seconds=period_s))
+    return utc_text(at + timedelta(seconds=period_s))
 
 
 class _Scope:

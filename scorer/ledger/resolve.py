@@ -138,11 +138,11 @@ def _resolve(lineage: Lineage) -> tuple[list[Current], list[Conflict]]:
         return ([Current(act=ends[0].act, entries=entries)] if ends else []), []
     clashing = tuple(item.entry for item in (*lineage.ends, *lineage.withdrawals))
     if lineage.withdrawals:
-        what = fact("clash-withdrawn", what=inner(_title(ends[0].act)))
+        what = fact("clash-withdrawn", what=inner(title_of(ends[0].act)))
         held = [Current(act=end.act, entries=(end.entry,)) for end in ends]
         return held, [_conflict(what, clashing)]
     if isinstance(ends[0].act, _KEPT_APART):
-        what = fact("clash-corrected", what=inner(_title(ends[0].act)))
+        what = fact("clash-corrected", what=inner(title_of(ends[0].act)))
         held = [Current(act=end.act, entries=(end.entry,)) for end in ends]
         return held, [_conflict(what, clashing)]
     return _woven(lineage, ends, clashing)
@@ -154,7 +154,7 @@ def _woven(
     base = lineage.base or lineage.versions[0]
     name = _content_field(base.act)
     if name is None or any(type(end.act) is not type(base.act) for end in ends):
-        what = fact("clash-changed", what=inner(_title(base.act)))
+        what = fact("clash-changed", what=inner(title_of(base.act)))
         held = Current(act=base.act, entries=clashing)
         return [held], [_conflict(what, clashing)]
     value, clashes = weave(
@@ -166,7 +166,7 @@ def _woven(
         return [held], []
     what = fact(
         "clash-fields",
-        what=inner(_title(base.act)),
+        what=inner(title_of(base.act)),
         fields=several(map(words, clashes)),
     )
     return [held], [_conflict(what, clashing, clashes)]
@@ -189,7 +189,7 @@ def _one_per_key(
         if len({content_key(item.act) for item in items}) == 1:
             kept.append(Current(act=items[0].act, entries=entries))
             continue
-        title = inner(_title(items[0].act))
+        title = inner(title_of(items[0].act))
         what = fact("clash-set-down", what=title, times=count(len(items)))
         conflicts.append(_conflict(what, entries))
         if isinstance(items[0].act, MarkSettled | Published):
@@ -204,7 +204,12 @@ def _one_per_key(
 
 def _key(item: Current) -> tuple[object, ...]:
     """Return what there may be only one of; else something unique."""
-    match item.act:
+    return key_of(item.act) or (item.entries[0].hash,)
+
+
+def key_of(held: Act) -> tuple[object, ...] | None:
+    """Return what there may be only one of; None where there may be many."""
+    match held:
         case SettingsSet() | TerrainSet() as act:
             return (type(act),)
         case PilotSet() as act:
@@ -224,7 +229,7 @@ def _key(item: Current) -> tuple[object, ...]:
         case RulingMade() as act if act.fields.get("finding", "").strip():
             by = ("finding",) if ":" in act.fields["finding"] else ("finding", "from")
             return (type(act), act.flight, *_cells(act, "task", "pilot", *by))
-    return (item.entries[0].hash,)
+    return None
 
 
 def _cells(act: RowAct, *names: str) -> tuple[str, ...]:
@@ -276,7 +281,7 @@ def _conflict(
     return Conflict(says=says, entries=entries, fields=fields)
 
 
-def _title(act: Act) -> Fact:
+def title_of(act: Act) -> Fact:
     """Name what an act is about."""
     match act:
         case PilotSet():

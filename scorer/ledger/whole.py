@@ -12,16 +12,13 @@ from scorer.event.folder import read_folder, write_folder
 from scorer.event.model import Event
 from scorer.event.raw import RawEvent
 from scorer.event.strangers import without_strangers
+from scorer.facts import Fact
 from scorer.files import part_beside, put_in_place
 from scorer.ledger.acts import (
-    Act,
-    ComplaintDecided,
-    ComplaintFiled,
     DeskId,
-    MarkKeyed,
-    MarkSettled,
     Sha256,
 )
+from scorer.ledger.again import read_again
 from scorer.ledger.archive import (
     addressed,
     is_archive,
@@ -44,9 +41,9 @@ from scorer.ledger.merge import Merged, merge_into
 from scorer.ledger.opening import empty_store, memory_store, open_store
 from scorer.ledger.publish import Computed, ancestors
 from scorer.ledger.replay import Publication, State, replay, with_talk
-from scorer.ledger.resolve import Current, content_key, entered_by
 from scorer.ledger.sound import sound
 from scorer.ledger.store import Store
+from scorer.ledger.up import covers
 from scorer.progress import Control
 
 if TYPE_CHECKING:
@@ -129,11 +126,16 @@ def import_folder(
     clock: Clock = system_clock,
     into: bool = False,
     leave_out: bool = False,
+    withdraw: bool = False,
+    dry_run: bool = False,
+    tell: Callable[[Fact], None] = lambda _: None,
 ) -> int:
     """Take an event folder into a ledger; return how many entries it became.
 
-    `into` adds to an event that exists: rows it holds already are passed over, and what
-    differs is listed as a conflict or a disagreement afterwards.  Without it the target
+    `into` adds to an event that exists: what it holds already is passed over, and what
+    the folder set down before gives way to what it says now.  `withdraw` also takes back
+    what the folder holds no longer.  `tell` hears each difference, and with `dry_run`
+    nothing else is done.  Without `into` the target
     must be new.  A folder with faults is refused whole, with all of them; `leave_out`
     leaves out the rows that name a pilot or task it does not have.
     """
@@ -145,11 +147,16 @@ def import_folder(
     if into:
         with Ledger.open(target, desk=desk, who=who, clock=clock) as ledger:
             known = ledger.state()
-            drafts = _without_known(to_drafts(raw, why, known), known)
-            ledger.record_all(drafts)
+            found = read_again(to_drafts(raw, why, known), known)
+            drafts = (*found.drafts, *(found.withdrawals(why) if withdraw else ()))
+            for difference in found.told:
+                tell(difference)
+            if not dry_run:
+                ledger.record_all(drafts)
         return len(drafts)
     drafts = to_drafts(raw, why)
-    make_event(target, drafts, desk=desk, who=who, clock=clock)
+    if not dry_run:
+        make_event(target, drafts, desk=desk, who=who, clock=clock)
     return len(drafts)
 
 
@@ -240,10 +247,14 @@ def as_published(
 
 def _version(state: State, version: int, task: int | None) -> Publication:
     """Find a publication by its version."""
-    for scope in ((task,), ()) if task is not None else ((),):
-        for publication in reversed(state.publications):
-            if (publication.act.tasks, publication.act.version) == (scope, version):
-                return publication
+    wanted = () if task is None else (task,)
+    found = [
+        publication
+        for publication in state.publications
+        if publication.act.version == version and covers(publication.act, wanted)
+    ]
+    if found:  # older events counted versions of each task by themselves
+        return max(found, key=lambda publication: publication.act.tasks == wanted)
     known = ", ".join(
         f"{p.act.version} ({p.act.stage}, "
         f"{'task ' + ' '.join(map(str, p.act.tasks)) if p.act.tasks else 'whole event'})"
@@ -369,23 +380,3 @@ def computed_of(
 
 def _rescore(scoring: Score | None) -> Rescore | None:
     return None if scoring is None else lambda raw: scoring(build_event(raw))
-
-
-def _signed(current: Current) -> Act:
-    """Return an entry of a mark as a folder has it: with who made it."""
-    act = current.act
-    if not isinstance(act, MarkKeyed | MarkSettled):
-        return act
-    by = entered_by(act, current.entry)
-    return replace(act, fields={**act.fields, "by": by} if by else act.fields)
-
-
-def _without_known(drafts: Sequence[Draft], state: State) -> tuple[Draft, ...]:
-    """Leave out what the ledger holds already, row by row."""
-    known = {content_key(act) for c in state.current for act in (c.act, _signed(c))}
-    return tuple(
-        draft
-        for draft in drafts
-        if isinstance(draft.act, ComplaintFiled | ComplaintDecided)  # sorted out before
-        or content_key(draft.act) not in known
-    )

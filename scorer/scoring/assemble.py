@@ -132,6 +132,12 @@ def rounding_of(kind: Kind, book: RuleBook, units: Units = Units.METRIC) -> Roun
     return Rounding(Fraction(1, 10**decimals), kind.unit, as_taped)
 
 
+def planned(task: Task, kind: Kind, book: RuleBook) -> TaskResult:
+    """Return the result of a task that is not flown yet: no ranks and no points."""
+    result = assemble(task, kind, book, ())
+    return replace(result, state=str(TaskState.PLANNED))
+
+
 def decimals_of(kind: Kind, book: RuleBook) -> int:
     """Return the decimals a kind's result carries."""
     return book.results.angle_decimals if kind.unit == "deg" else book.results.decimals

@@ -104,6 +104,8 @@ def _task(task: TaskResult, voice: Voice) -> Document:
             "step": _in_unit(task.step, task),
             "step_unit": task.step_unit,
         },
+        "accounted_for": task.accounted,
+        "missing": list(task.missing),
         "scores": [_score(score, task, voice) for score in task.scores],
         "remeasure": [
             {"better": a, "worse": b, "chance": shown(p, 3)}

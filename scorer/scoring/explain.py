@@ -92,8 +92,9 @@ class _Breakdown:
         """Yield all parts in the order of work."""
         title = words(told.task_title(self.voice, self.result))
         where = {"flight": flight(self.flight.id), "day": self._day}
-        if self.result.state == "cancelled":
-            yield self.say(fact("explain-task-cancelled", title=title, **where))
+        if self.result.state != "flown":
+            kind = f"explain-task-{self.result.state}"
+            yield self.say(fact(kind, title=title, **where))
         else:
             yield self.say(fact("explain-task", title=title, **where))
         yield from self._part("explain-evidence", self._evidence())

@@ -13,24 +13,27 @@ from scorer.checks.reports import from_reports
 from scorer.checks.scoring_period import SCORING_PERIOD, noted_outside
 from scorer.checks.winds import Drift, middle_of, no_drift, wind_table
 from scorer.event import matters, place_kinds
+from scorer.event.build import NOTE
 from scorer.event.matter import Matter, MatterKind, about
 from scorer.event.model import (
     Event,
     Flight,
+    Keying,
     LogFile,
     Method,
     Period,
+    Report,
     ReportKind,
     Ruling,
     Task,
     TaskState,
 )
-from scorer.facts import Fact, Step, fact, plain, several, words
+from scorer.facts import Fact, Step, count, fact, plain, several, words
 from scorer.facts import pilot as pilot_value
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark
 from scorer.progress import Control
-from scorer.scoring.assemble import Entry, assemble
+from scorer.scoring.assemble import Entry, assemble, planned
 from scorer.scoring.evidence import Taken, take
 from scorer.scoring.keyings import Agreed, entry_step, revealed
 from scorer.scoring.penalties import rule_on
@@ -97,6 +100,8 @@ class _Flight:
         self.event = event
         self.flight = flight
         self.matters: list[Matter] = []
+        self.without_mark: dict[int, list[int]] = defaultdict(list)
+        """Who flew and has no mark in a task that asks for one, by task."""
         self.taken: Taken = take(event, flight, site)
         self.shared = shared_work(event, flight, site, self.taken)
         self.rulings: dict[tuple[int, int], list[Ruling]] = defaultdict(list)
@@ -210,22 +215,40 @@ class _Flight:
     def task(
         self, task: Task, chosen: Mapping[int, LogOutcome]
     ) -> tuple[TaskResult, list[RuledFinding]]:
+        kind, book = KINDS[task.kind], self.shared.books[task.number]
+        if task.state is TaskState.PLANNED:
+            self.entered_for_planned(task)
+            return planned(task, kind, book), []
         entries, findings = [], []
         for pilot in self.event.pilots:
             entry, ruled = self.entry(task, pilot.number, chosen.get(pilot.number))
             entries.append(entry)
             findings += ruled
-        if task.state is TaskState.FLOWN:
-            self.nothing_known(task, entries)
-        kind, book = KINDS[task.kind], self.shared.books[task.number]
-        return assemble(task, kind, book, entries, self.event.units), findings
+        result = assemble(task, kind, book, entries, self.event.units)
+        if task.state is not TaskState.FLOWN:
+            return result, findings
+        unknown = [e.pilot for e in entries if e.measured.reason == UNKNOWN]
+        if unknown and len(unknown) == len(entries):
+            self.warn(matters.NOT_FLOWN, fact("nobody-known"), task=task.number)
+            return planned(task, kind, book), findings
+        self.not_accounted_for(task, unknown)
+        missing = {*unknown, *self.without_mark[task.number]}
+        return replace(result, missing=tuple(sorted(missing))), findings
 
-    def nothing_known(self, task: Task, entries: Sequence[Entry]) -> None:
+    def entered_for_planned(self, task: Task) -> None:
+        """Tell that something is entered for a task that is not flown yet."""
+        flight = self.flight
+        tables = (flight.keyings, flight.reports, flight.rulings)
+        entered = sum(row.task == task.number for table in tables for row in table)
+        if entered:
+            says = fact("entered-for-planned", entries=count(entered))
+            self.warn(matters.PLANNED, says, task=task.number)
+
+    def not_accounted_for(self, task: Task, unknown: Sequence[int]) -> None:
         """Tell of whom nothing shows that they flew: they get no points by it."""
-        missing = [e.pilot for e in entries if e.measured.reason == UNKNOWN]
-        if missing and len(missing) < len(entries):
-            says = fact("not-accounted-for", pilots=several(map(pilot_value, missing)))
-            self.warn(matters.NOT_FLOWN, says, task=task.number, pilots=missing)
+        if unknown:
+            says = fact("not-accounted-for", pilots=several(map(pilot_value, unknown)))
+            self.warn(matters.NOT_FLOWN, says, task=task.number, pilots=unknown)
 
     def entry(
         self, task: Task, pilot: int, outcome: LogOutcome | None
@@ -275,15 +298,25 @@ class _Flight:
     ) -> tuple[bool, Fact | None]:
         """Tell whether a pilot flew a task; else why it is taken that not."""
         own = self.shared.own.get((task.number, pilot), NOTHING)
-        report = next((r for r in own.reports if r.kind is ReportKind.NOT_FLOWN), None)
+        absent = {
+            ReportKind.NOT_FLOWN: "reported-not-flown",
+            ReportKind.WITHDRAWN: "reported-withdrawn",
+        }
+        report = next((r for r in own.reports if r.kind in absent), None)
         if report is not None:
             if outcome is not None:  # marks are asked about where they are compared
                 says = fact("not-flown-but-evidence", by=words(report.by or "?"))
                 self.warn(matters.REPORT, says, task=task.number, pilot=pilot)
-            return False, fact("reported-not-flown", by=words(report.by or "?"))
-        if self.flew(pilot, outcome):
+            return False, fact(absent[report.kind], by=words(report.by or "?"))
+        if self.flew(pilot, outcome) or self.still_flying(task, pilot):
             return True, None
         return False, UNKNOWN
+
+    def still_flying(self, task: Task, pilot: int) -> Report | None:
+        """Return the report that a pilot had not landed yet, if there is one."""
+        own = self.shared.own.get((task.number, pilot), NOTHING)
+        kind = ReportKind.STILL_FLYING
+        return next((r for r in own.reports if r.kind is kind), None)
 
     def settled(
         self, task: Task, pilot: int, measured: Measured, *, flew: bool
@@ -296,7 +329,12 @@ class _Flight:
         ]
         missing = flew and not own and measured.value is None and not measured.marks
         flown = task.state is TaskState.FLOWN
-        if missing and flown and KINDS[task.kind].marked:
+        up = self.still_flying(task, pilot) if missing and flown else None
+        if up is not None:
+            says = fact("still-flying", by=words(up.by or "?"))
+            self.warn(matters.STILL_FLYING, says, task=task.number, pilot=pilot)
+        elif missing and flown and KINDS[task.kind].marked:
+            self.without_mark[task.number].append(pilot)
             problems.append(("", fact("mark-missing")))
         self.matters += (
             Matter(
@@ -324,6 +362,12 @@ class _Flight:
             rows.append(self.mark(role, own, mark, measured.times.get(role)))
         return tuple(rows)
 
+    def shown(self, keyings: Sequence[Keying]) -> tuple[Keying, ...]:
+        """Return entries as results show them: without remarks, unless released."""
+        if NOTE in self.event.public_columns:
+            return tuple(keyings)
+        return tuple(keying.without_remark() for keying in keyings)
+
     def mark(
         self, role: str, own: Agreed | None, mark: Mark | None, logged_s: float | None
     ) -> MarkResult:
@@ -341,7 +385,7 @@ class _Flight:
             lat_deg=None if lat is None else float(lat),
             lon_deg=None if lon is None else float(lon),
             time_s=own.keying.time_s if own and own.keying.time_s else logged_s,
-            keyings=own.keyings if own else (),
+            keyings=self.shown(own.keyings) if own else (),
             state=own.state if own else None,
             steps=mark.steps if mark else (),
         )
@@ -367,6 +411,7 @@ def shared_work(event: Event, flight: Flight, site: Site, taken: Taken) -> Fligh
         own=taken.own,
         marks=taken.placed,
         prohibited=tuple(p for p in event.places if p.kind is place_kinds.PROHIBITED),
+        remarks=NOTE in event.public_columns,
         periods=tuple(p for p in periods if p is not None),
         hours=Period(
             start_s=(noon - timedelta(hours=36)).timestamp(),

@@ -159,7 +159,7 @@ class TaskResult:
     best: str
     """`smallest` or `greatest`."""
     state: str
-    """`flown` or `cancelled`."""
+    """`planned`, `flown` or `cancelled`."""
     formula: Formula
     scores: tuple[Score, ...]
     remeasure: tuple[tuple[int, int, float], ...] = ()
@@ -175,6 +175,13 @@ class TaskResult:
     """What results are multiples of, in `unit`."""
     step_unit: str = "m"
     """Unit people count the steps in: `in`, or `unit`."""
+    missing: tuple[int, ...] = ()
+    """Pilots who are not accounted for, in a flown task."""
+
+    @property
+    def accounted(self) -> int:
+        """How many pilots are accounted for: a mark, none found, not flown and so on."""
+        return len(self.scores) - len(self.missing)
 
     @property
     def race(self) -> bool:

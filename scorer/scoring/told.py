@@ -307,3 +307,12 @@ def entry_of(keying: Keying) -> Fact:
     """State one entry of a mark: which mark, what, by whom."""
     which = inner(mark_of(keying.mark))
     return fact("explain-entry", mark=which, entry=inner(entry(keying)))
+
+
+def accounted(own: TaskResult) -> Fact:
+    """State how many pilots of a flown task are accounted for, and who is missing."""
+    totals = {"accounted": count(own.accounted), "entered": count(len(own.scores))}
+    if not own.missing:
+        return fact("accounted-for", **totals)
+    missing = several(map(pilot, own.missing))
+    return fact("not-yet-accounted-for", missing=missing, **totals)

@@ -90,6 +90,8 @@ class FlightWork:
     """All marks of all pilots in this flight that have a place."""
     prohibited: tuple[Place, ...]
     periods: tuple[Period, ...]
+    remarks: bool
+    """Whether what officials wrote beside their reports may be published."""
     hours: Period
     """From a day before to a day after the flight's local date: a log's fixes outside
     belong to something else."""
@@ -223,6 +225,8 @@ def _outcome(shared: FlightWork, track: Track, whose: Identified) -> LogOutcome:
     flown_tasks = [t for t in shared.tasks if t.state is TaskState.FLOWN]
     leading = next(iter(flown_tasks or shared.tasks), None)
     for task in shared.tasks:
+        if task.state is TaskState.PLANNED:
+            continue
         about = circumstances(shared, task, whose.pilot, leads=task is leading)
         seen, told = run_checks(flown, about)
         findings += seen
@@ -256,6 +260,7 @@ def circumstances(
         prohibited=shared.prohibited,
         tasks=shared.tasks,
         leads=leads,
+        remarks=shared.remarks,
     )
 
 

@@ -31,7 +31,7 @@ def write_awards(
         "awards": list(_awards(sheet)),
         "nothing": sheet.word("nothing-to-award"),
         "sign": [sheet.word("sign-director"), sheet.word("sign-awarded")],
-        "parts": [{"running": title}],
+        "parts": [{"running": f"{title} · {sheet.standings_headline}"}],
     }
     return typeset("awards", tree, stamp.moment)
 

@@ -64,7 +64,7 @@ def around_results(sheet: Sheet, wish: PrintWish, title: str) -> Part:
         wish,
         title,
         name=sheet.event_name,
-        headline=f"{title} · {sheet.headline}",
+        headline=title,
         published=sheet.published,
         hash=sheet.say(hashed),
         caution=sheet.word("caution"),
@@ -75,7 +75,7 @@ def around_results(sheet: Sheet, wish: PrintWish, title: str) -> Part:
 def _part(sheet: Sheet, title: str, **own: Any) -> Part:
     known = {
         "title": title,
-        "running": title,
+        "running": f"{title} · {sheet.standings_headline}",
         "facts": sheet.facts[:-1],
         "hash": sheet.facts[-1],
         "wide": False,
@@ -212,8 +212,13 @@ def _task_cell(
 
 def _task_part(sheet: Sheet, own: TaskResult) -> Part:
     title = sheet.task_title(own)
-    if own.state == "cancelled":
-        return _part(sheet, title, said=[sheet.word("this-task-is-cancelled")])
+    stage = {
+        "facts": sheet.facts_of(own)[:-1],
+        "running": f"{title} · {sheet.headline_of(own)}",
+    }
+    if own.state != "flown":
+        said = [sheet.word(f"this-task-is-{own.state}")]
+        return _part(sheet, title, said=said, **stage)
     ranges = any(told.place_range(score) for score in own.scores)
     notes = [formula_line(sheet, own)]
     if ranges:
@@ -224,6 +229,7 @@ def _task_part(sheet: Sheet, own: TaskResult) -> Part:
         notes=notes,
         columns=_task_columns(sheet, ranges=ranges),
         rows=[_score_row(sheet, own, s, ranges=ranges) for s in task_order(own)],
+        **stage,
     )
 
 

@@ -193,7 +193,7 @@ def put_around(page: Page, sheet: Sheet) -> None:
     """Set the header and footer: event, state, version, time, hash, page."""
     stamp, ws = sheet.stamp, page.ws
     ws.oddHeader.left.text = _around(sheet.event_name)
-    ws.oddHeader.right.text = _around(f"{ws.title} · {sheet.headline}")
+    ws.oddHeader.right.text = _around(f"{ws.title} · {sheet.standings_headline}")
     ws.oddFooter.left.text = _around(sheet.published)
     ws.oddFooter.center.text = f"SHA-256 {stamp.short_hash}…"
     ws.oddFooter.right.text = "Page &P of &N"

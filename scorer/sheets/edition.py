@@ -16,16 +16,20 @@ from scorer.ledger.publish import (
     changes_of,
     changes_since_last,
     complaints_until,
-    publications_of,
+    next_version,
     publish,
     refusals,
+    what_is_up,
+    whole_second,
 )
 from scorer.ledger.replay import Publication
+from scorer.ledger.up import Put, Up, moment_of, where_tasks_stand
 from scorer.scoring.results import Results
 from scorer.sheets.kinds import SHEET_KINDS, Material, made
 from scorer.sheets.pictures import Tracks
-from scorer.sheets.stamp import Edition, Stamp, State
+from scorer.sheets.stamp import Edition, Stamp, State, TaskStage, utc
 from scorer.sheets.typeset import PrintWish
+from scorer.words.voice import Voice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,30 +60,63 @@ def prepare(
         ledger, computed, stage, tasks=wanted, complaint_s=complaint_s, why=why
     )
     changed = changes_since_last(ledger, computed, tasks=wanted)
-    earlier = publications_of(ledger.state(), wanted)
-    version = 1 + max((p.act.version for p in earlier), default=0)
+    state, now = ledger.state(), whole_second(ledger.clock())
+    put = Put(
+        stage=stage,
+        version=next_version(state),
+        tasks=wanted,
+        at=utc_text(now),
+        complaints_until=complaints_until(computed, stage, complaint_s, now),
+        tree=computed.tree,
+    )
+    voice = computed.voice
     stamp = Stamp(
         state=State(stage.value),
-        version=version,
-        published_at=utc_text(ledger.clock()),
+        version=put.version,
+        published_at=put.at,
         by=ledger.who,
-        complaint_end=complaints_until(ledger, computed, stage, complaint_s),
+        why=why.strip(),
+        complaint_end=put.complaints_until,
         results_sha256=sha256_of(computed.document),
-        changes=tuple(str(change) for change in changed),
-        earlier=tuple(_edition(ledger, p) for p in reversed(earlier)),
+        changes=tuple(voice.say(change.says) for change in changed),
+        scope=wanted,
+        tasks=tuple(
+            map(_stage, where_tasks_stand((*what_is_up(ledger, state), put), put.tree))
+        ),
+        earlier=tuple(
+            _edition(ledger, p, voice)
+            for p in reversed(state.publications)
+            if not p.withdrawn
+        ),
         site_url=site_url,
     )
     return Prepared(computed=computed, stamp=stamp, refusals=reasons, changes=changed)
 
 
-def _edition(ledger: Ledger, publication: Publication) -> Edition:
+def _stage(up: Up) -> TaskStage:
+    """Return where a task stands, as sheets say it."""
+    if up.put is None:
+        return TaskStage(task=up.task)
+    return TaskStage(
+        task=up.task,
+        state=State(up.put.stage.value),
+        version=up.put.version,
+        published_at=up.put.at,
+        complaint_end=up.put.complaints_until,
+    )
+
+
+def _edition(ledger: Ledger, publication: Publication, voice: Voice) -> Edition:
+    changed = changes_of(ledger, publication)
     return Edition(
         version=publication.act.version,
         state=State(publication.act.stage.value),
-        published_at=utc_text(publication.entry.when),
+        published_at=moment_of(publication),
         by=publication.entry.who,
+        why=publication.entry.why,
+        scope=publication.act.tasks,
         results_sha256=publication.act.results,
-        changes=tuple(str(c) for c in changes_of(ledger, publication)),
+        changes=tuple(voice.say(change.says) for change in changed),
     )
 
 
@@ -126,6 +163,7 @@ def put_up(
         tasks=tasks,
         complaint_s=complaint_s,
         why=why,
+        at=utc(prepared.stamp.published_at),
     )
 
 

@@ -340,10 +340,12 @@ KEYED: tuple[tuple[Column, Callable[[Keying], Value]], ...] = (
 
 def keyings(sheet: Sheet) -> Table:
     """Return every entry of a mark as it was made."""
+    released = "note" in sheet.event.public_columns
     rows = tuple(
         (k.task, k.pilot, sheet.name(k.pilot), *(value(k) for _, value in KEYED))
         for flight in sheet.event.flights
-        for k in flight.keyings
+        for keying in flight.keyings
+        for k in (keying if released else keying.without_remark(),)
     )
     columns = (_col("task", "Task", 0), *PILOT, *(column for column, _ in KEYED))
     return Table(name="entries", title="Entries of marks", columns=columns, rows=rows)
@@ -597,8 +599,10 @@ def winds(sheet: Sheet) -> Table:
 
 
 def pilots(sheet: Sheet) -> Table:
-    """Return the roster, columns of its own kept."""
-    more = tuple(dict.fromkeys(k for p in sheet.event.pilots for k in p.extra))
+    """Return the roster, with the columns of its own that the event makes public."""
+    private = sheet.event.private_columns
+    extra = dict.fromkeys(k for p in sheet.event.pilots for k in p.extra)
+    more = tuple(key for key in extra if key not in private)
     columns = (
         *PILOT,
         _col("registration", "Registration"),

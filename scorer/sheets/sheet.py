@@ -143,6 +143,27 @@ class Sheet:
         return self.say(self.stamp.says)
 
     @property
+    def standings_headline(self) -> str:
+        """State and version of the standings: those of their weakest task."""
+        return self.say(self.stamp.standings_say)
+
+    def headline_of(self, task: TaskResult) -> str:
+        """State and version of one task."""
+        if task.state != "flown":
+            return self.word(task.state)
+        return self.say(self.stamp.of_task(task.task).says)
+
+    def published_of(self, task: TaskResult) -> str:
+        """Say when a task's results were put up, and how long one may complain."""
+        own = self.stamp.of_task(task.task)
+        at, end = self.local(own.published_at), self.local(own.complaint_end)
+        parts = (
+            self.say(fact("published-at", at=words(at))) if at else "",
+            self.say(fact("complaints-until", at=words(end))) if end else "",
+        )
+        return " · ".join(part for part in parts if part) or self.word("not-published")
+
+    @property
     def published(self) -> str:
         """Say when these results were put up."""
         at = self.local(self.stamp.published_at)
@@ -166,15 +187,34 @@ class Sheet:
 
     @property
     def facts(self) -> tuple[tuple[str, str], ...]:
-        """What every sheet states, as label and value."""
+        """What every sheet of the standings states, as label and value."""
+        return self._facts(
+            self.standings_headline,
+            self.say(self.stamp.rests_on),
+            self.stamp.published_at,
+            self.stamp.complaint_end,
+        )
+
+    def facts_of(self, task: TaskResult) -> tuple[tuple[str, str], ...]:
+        """What the sheet of one task states, as label and value."""
+        own = self.stamp.of_task(task.task)
+        at, end = own.published_at, own.complaint_end
+        return self._facts(self.headline_of(task), "", at, end)
+
+    def _facts(
+        self, state: str, rests: str, at: str, end: str
+    ) -> tuple[tuple[str, str], ...]:
         stamp = self.stamp
+        when = f"{self.local(at)} ({at})" if at else self.word("not-yet")
         rows = (
             ("fact-event", self.event_name),
             ("fact-venue", clean(self.event.venue)),
-            ("fact-state", self.headline),
-            ("fact-published", self._published),
+            ("fact-state", state),
+            ("fact-rests-on", rests),
+            ("fact-published", when),
             ("fact-published-by", clean(stamp.by)),
-            ("fact-complaints", self.local(stamp.complaint_end)),
+            ("fact-why", clean(stamp.why)),
+            ("fact-complaints", self.local(end)),
             ("fact-times", self.say(self._times)),
             ("fact-rules", clean(book_title(self.event.book))),
             ("fact-hash", stamp.results_sha256),
@@ -184,11 +224,6 @@ class Sheet:
     @property
     def _times(self) -> Fact:
         return fact("local-times", zone=words(self.event.time_zone))
-
-    @property
-    def _published(self) -> str:
-        at = self.stamp.published_at
-        return f"{self.local(at)} ({at})" if at else self.word("not-yet")
 
 
 def book_title(book: RuleBook) -> str:

@@ -275,6 +275,8 @@ class _Site:
             by=stamp.by,
             results_sha256=stamp.results_sha256,
             changes=stamp.changes,
+            why=stamp.why,
+            scope=stamp.scope,
         )
         editions = [now, *stamp.earlier]
         return self._page(

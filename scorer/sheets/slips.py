@@ -62,7 +62,10 @@ def write_slips(
     chosen = [
         own for no, own in breakdowns(sheet).items() if pilots is None or no in pilots
     ]
-    lines = {task.task: formula_line(sheet, task) for task in results.tasks}
+    lines = {
+        task.task: f"{sheet.headline_of(task)} · {formula_line(sheet, task)}"
+        for task in results.tasks
+    }
     tree = around_results(sheet, wish, sheet.word("title-slips")) | {
         "counts": "long",
         "stated": _stated(sheet),
@@ -89,9 +92,10 @@ def _slip(
     more = (pilot.registration, pilot.class_name, pilot.country)
     tasks = [_task(sheet, part, tracks, lines[part.task.task]) for part in own.parts]
     page = f"{site.rstrip('/')}/pilot-{own.pilot}.html" if site else ""
+    running = fact("title-slip", number=number(own.pilot))
     return {
         "title": f"{own.pilot} · {sheet.name(own.pilot)}",
-        "running": sheet.say(fact("title-slip", number=number(own.pilot))),
+        "running": f"{sheet.say(running)} · {sheet.standings_headline}",
         "about": " · ".join(clean(text) for text in more if text),
         "sum": "" if own.standing is None else sum_line(sheet, own.standing),
         "code": code(page, sheet.word("code-this-page")),

@@ -6,7 +6,7 @@ from enum import StrEnum
 from zoneinfo import ZoneInfo
 
 from scorer.event.moments import EventTime
-from scorer.facts import Fact, fact, number, term
+from scorer.facts import Fact, fact, inner, listed, number, several, task, term
 
 NEVER = "1980-01-01T00:00:00Z"
 """Date inside files of drafts: the earliest that a ZIP file can hold."""
@@ -32,6 +32,44 @@ class Edition:
     results_sha256: str = ""
     changes: tuple[str, ...] = ()
     """What differs from the publication before it, a sentence each."""
+    why: str = ""
+    """The reason given for it."""
+    scope: tuple[int, ...] = ()
+    """The tasks that went up with it; empty = the whole event."""
+
+    @property
+    def says(self) -> Fact:
+        """State and version, and of which tasks."""
+        return stage_of(self.state, self.version, self.scope)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaskStage:
+    """Where one task stands: the publication its results went up with."""
+
+    task: int
+    state: State | None = None
+    """None = a draft: never put up as it is now."""
+    version: int | None = None
+    published_at: str = ""
+    """UTC, ISO 8601."""
+    complaint_end: str = ""
+    """UTC, ISO 8601; empty = none is set."""
+
+    @property
+    def says(self) -> Fact:
+        """State and version."""
+        if self.state is None or self.version is None:
+            return fact("headline-draft")
+        return stage_of(self.state, self.version)
+
+
+def stage_of(state: State, version: int, scope: tuple[int, ...] = ()) -> Fact:
+    """State how binding results are, their version, and of which tasks they are."""
+    own = {"state": term(f"state-{state}"), "version": number(version)}
+    if not scope:
+        return fact("headline", **own)
+    return fact("headline-of-tasks", tasks=several(map(task, scope)), **own)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,6 +90,12 @@ class Stamp:
     """What differs from the version before, a sentence each."""
     earlier: tuple[Edition, ...] = ()
     """Publications before this one, newest first."""
+    why: str = ""
+    """The reason given for this publication."""
+    scope: tuple[int, ...] = ()
+    """The tasks that go up with it; empty = the whole event."""
+    tasks: tuple[TaskStage, ...] = ()
+    """Where each flown task stands; empty = all as this publication says."""
     site_url: str = ""
     """Where the pages are put up; empty when they are not on the web."""
 
@@ -65,8 +109,51 @@ class Stamp:
         """State and version, for the top of every sheet."""
         if not self.published_at:
             return fact("headline-draft")
-        version = number(self.version)
-        return fact("headline", state=term(f"state-{self.state}"), version=version)
+        return stage_of(self.state, self.version, self.scope)
+
+    def of_task(self, number_: int) -> TaskStage:
+        """Return where a task stands."""
+        own = next((t for t in self.tasks if t.task == number_), None)
+        if own is not None or self.tasks or not self.published_at:
+            return own or TaskStage(task=number_)
+        return TaskStage(
+            task=number_,
+            state=self.state,
+            version=self.version,
+            published_at=self.published_at,
+            complaint_end=self.complaint_end,
+        )
+
+    @property
+    def weakest(self) -> State | None:
+        """The stage of the standings: that of the weakest task they rest on."""
+        if not self.published_at:
+            return None
+        if not self.tasks:
+            return None if self.scope else self.state
+        order = list(State)
+        states = [own.state for own in self.tasks]
+        if None in states:
+            return None
+        return min((s for s in states if s is not None), key=order.index)
+
+    @property
+    def standings_say(self) -> Fact:
+        """State and version of the standings."""
+        if self.weakest is None:
+            return fact("headline-draft")
+        return stage_of(self.weakest, self.version)
+
+    @property
+    def rests_on(self) -> Fact | None:
+        """State which tasks the standings rest on, and where each stands."""
+        if not self.tasks:
+            return None
+        parts = (
+            fact("rests-on-task", task=task(own.task), stage=inner(own.says))
+            for own in self.tasks
+        )
+        return fact("rests-on", tasks=listed(parts))
 
     @property
     def short_hash(self) -> str:

@@ -87,11 +87,22 @@ def about(sheet: Sheet) -> dict[str, Any]:
     stamp = sheet.stamp
     return {
         "event": sheet.event_name,
-        "state": stamp.state.value if stamp.published_at else "draft",
+        "state": "draft" if stamp.weakest is None else stamp.weakest.value,
         "version": stamp.version,
         "published_at": stamp.published_at or None,
         "complaint_end": stamp.complaint_end or None,
         "published_by": clean(stamp.by),
+        "why": clean(stamp.why),
+        "tasks": [
+            {
+                "task": own.task,
+                "state": "draft" if own.state is None else own.state.value,
+                "version": own.version,
+                "published_at": own.published_at or None,
+                "complaint_end": own.complaint_end or None,
+            }
+            for own in stamp.tasks
+        ],
         "rules": sheet.event.book.title,
         "results_sha256": stamp.results_sha256,
         "caution": sheet.word("caution"),

@@ -107,7 +107,7 @@ def _list(book: Workbook, sheet: Sheet, whole: Table) -> Page:
     table, printed = _arranged(whole)
     page = Page(book, _free(book, table.title))
     page.title(table.title)
-    about = f"{sheet.headline} · {sheet.published}"
+    about = f"{sheet.standings_headline} · {sheet.published}"
     page.put(2, 1, f"{sheet.event_name} · {about}", font=STRONG)
     page.head(LIST_HEAD, [column.title for column in table.columns])
     widths = _list_widths(table)

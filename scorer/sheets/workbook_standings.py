@@ -28,7 +28,7 @@ def add_standings(
     tasks = [task for task in sheet.results.tasks if task.state == "flown"]
     writer = _Writer(page, sheet, table, tasks, where)
     page.title(standings_title(sheet, table))
-    page.put(2, 1, f"{sheet.event_name} · {sheet.headline}", font=STRONG)
+    page.put(2, 1, f"{sheet.event_name} · {sheet.standings_headline}", font=STRONG)
     struck = sheet.word("struck-out")
     page.put(3, 1, f"{sheet.published}. {struck}", font=NOTE)
     heads = [task_head(sheet, task) for task in tasks]

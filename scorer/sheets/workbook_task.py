@@ -10,7 +10,6 @@ from openpyxl.styles import PatternFill
 from openpyxl.utils import get_column_letter
 
 from scorer.event.model import TaskState
-from scorer.facts import fact, words
 from scorer.scoring import told
 from scorer.scoring.results import Score, TaskResult
 from scorer.sheets.board import formula_line
@@ -92,7 +91,7 @@ def add_task(book: Workbook, sheet: Sheet, task: TaskResult) -> tuple[Page, Wher
     maker = Rows(
         page=page, sheet=sheet, task=task, where=where, places=places, widths=widths
     )
-    if task.state != TaskState.CANCELLED:
+    if task.state == TaskState.FLOWN:
         maker.symbols()
         for row, score in enumerate(rows, FIRST):
             maker.row(row, score)
@@ -115,13 +114,11 @@ def _places_beside(page: Page, task: TaskResult, column: int) -> Places | None:
 def _titles(page: Page, sheet: Sheet, task: TaskResult) -> None:
     page.title(sheet.task_title(task))
     about = formula_line(sheet, task)
-    if task.state == "cancelled":
-        about = sheet.word("this-task-is-cancelled")
+    if task.state != "flown":
+        about = sheet.word(f"this-task-is-{task.state}")
     page.put(2, 1, f"{sheet.event_name} · {about}", font=STRONG)
-    end = sheet.local(sheet.stamp.complaint_end)
-    until = sheet.say(fact("complaints-until", at=words(end))) if end else ""
-    parts = (sheet.headline, sheet.published, until)
-    page.put(3, 1, " · ".join(part for part in parts if part), font=NOTE)
+    stage = f"{sheet.headline_of(task)} · {sheet.published_of(task)}"
+    page.put(3, 1, stage, font=NOTE)
     page.put(4, 1, sheet.word("blue-cells"), font=NOTE)
 
 

@@ -23,8 +23,8 @@ def measure(evidence: Evidence) -> Measured:
     """
     kind = KINDS[evidence.task.kind]
     work = Work(evidence, {})
-    if evidence.task.state is TaskState.CANCELLED:
-        return work.measured(None, fact("task-cancelled"))
+    if evidence.task.state is not TaskState.FLOWN:
+        return work.measured(None, fact(f"task-{evidence.task.state}"))
     clock = Clock(evidence.day, ZoneInfo(evidence.time_zone), evidence.task.periods)
     try:
         work.settings = read_settings(evidence.task.settings, kind.settings, clock)

@@ -14,6 +14,7 @@ mark-in-a-pause = the log pauses for { $pause } around this mark: its place is o
 mark-without-log = the mark is to come from the log, and there is no log
 mark-outside-log = the log does not cover the time of the mark
 task-cancelled = the task is cancelled
+task-planned = the task is not flown yet
 not-brought-up = { $seen } Not brought up: less likely than { $least }.
 at-once = { $worse } At the same time: { $other }
 report-and-log = { $report } The log: { $other }
@@ -426,6 +427,15 @@ points-at-least = { $how }; everybody who flew has at least { $least }
 ## From results to scores
 nothing-known = no mark, no log and no report: taken as not flown
 reported-not-flown = did not fly, reported by { $by }
+reported-withdrawn = withdrew, says { $by }
+still-flying = Still flying, says { $by }. It counts as no result for now. Enter the mark or the landing, or "no mark" if none was dropped.
+nobody-known = The task is set down as flown, and nothing is known of anybody: no mark, no log, no report. It gives no points. Enter what was seen, or set it planned or cancelled.
+entered-for-planned = { $entries ->
+    [one] 1 entry is
+   *[other] { $entries } entries are
+  } made for a task that is set down as planned, and count for nothing. Set the task flown, or withdraw them.
+accounted-for = { $accounted } of { $entered } accounted for
+not-yet-accounted-for = { $accounted } of { $entered } accounted for. Missing: { $missing }
 not-accounted-for = Not accounted for: { $pilots }. No mark, no log, no report: did they fly?
 not-flown-but-evidence = Reported by { $by } as not flown, but there is a mark or a flight log.
 no-log = No flight log: heights, launch and times are not checked. Ask the pilot for it, or give the pilot a log that is left over.
@@ -811,6 +821,8 @@ matter-ruling = decision that fits nothing
 matter-rules = rules to answer
 matter-report = report against the evidence
 matter-not-flown = not accounted for
+matter-still-flying = still flying
+matter-planned = entries for a task not flown yet
 matter-keying = entries of a task that does not count
 matter-ruling-replaced = decision made again
 matter-declaration = declared goal
@@ -897,10 +909,70 @@ refused-changed = { $scores ->
     [one] 1 score differs
    *[other] { $scores } scores differ
   } from the official version { $version } (first: { $first }). Publish them as official again, for pilots to see.
+refused-planned = Not flown yet: task { $tasks }. Only what was flown can become official.
+refused-nothing-flown = No task is flown yet. Only what was flown can become official.
+holds-private = It holds what is private: { $what }. Give it to nobody who may not see that.
+private-columns = the columns { $columns } of the roster
+private-remarks = what officials wrote beside entries and reports
+folder-adds = new: { $what }
+folder-changes = changed: { $what }
+folder-lacks = no longer in the folder, and left as it is: { $what } (entry { $entry })
+correct-gone = Entry { $name } does not hold any more. Look it up in the journal.
+correct-no-task = There is no task { $name }.
+correct-no-pilot = There is no pilot { $name }.
+correct-no-point = There is no point { $name } in the event.
+correct-number-taken = The number { $name } is another pilot's. Withdraw or renumber that one first.
+correct-no-clash = No desk contradicts entry { $name }.
+changes-nothing = This changes no result, rank or points.
+only-tried = Nothing was recorded.
+still-missing = Not accounted for after it, task { $task }: { $pilots }
+entries-for = Entries for { $pilots }
+recorded = { $entries ->
+    [one] recorded 1 entry
+   *[other] recorded { $entries } entries
+  }
 refused-stale = { $entries ->
     [one] 1 entry
    *[other] { $entries } entries
   } arrived after these results were computed (first: { $first }). Score again.
+change = { $pilot }, { $where }: { $numbers } ({ $reasons })
+in-standings = standings
+same-numbers = the same numbers
+term-nothing-before = none
+changed-group = { $before } → { $after }
+changed-result = result { $before } → { $after }
+changed-measured = measured { $before } → { $after }
+changed-rank = rank { $before } → { $after }
+changed-score = score { $before } → { $after }
+changed-total = total { $before } → { $after }
+changed-task-penalty = penalty in task points { $before } → { $after }
+changed-event-penalty = penalty in competition points { $before } → { $after }
+changed-state = the task { $before } → { $after }
+changed-kind = kind of task { $before } → { $after }
+changed-P = pilots entered { $before } → { $after }
+changed-A = pilots with a result { $before } → { $after }
+changed-M = middle rank { $before } → { $after }
+changed-W = best result { $before } → { $after }
+changed-RM = result at the middle rank { $before } → { $after }
+changed-SM = points of the middle rank { $before } → { $after }
+pilot-entered-since = entered since the last version
+pilot-no-longer-entered = no longer entered
+mark-settled-since = the mark is settled now
+mark-open-since = the mark is open again
+entry-gone = no longer counted: { $entry }
+entry-come = entered: { $entry }
+penalty-told = { $amount } { $cause }, { $ruling }
+penalty-plain = { $amount } { $cause }
+penalty-gone = penalty taken off: { $penalty }
+penalty-come = penalty added: { $penalty }
+penalty-became = penalty: { $before } became { $after }
+task-new = task new in this version
+task-gone = task no longer there
+others-changed = other pilots' results changed
+others-changed-so = other pilots' results changed: { $values }
+totals-changed = other pilots' totals changed
+see-tasks = see task { $tasks }
+entry-made = { $what } by { $who } (entry { $entry }) { $why }
 entry-first = { $kind } by { $who }, entry { $entry }
 
 closes-pilots = Roster page; in a folder: pilots.csv
@@ -1285,6 +1357,7 @@ key-event-distance = on which surface distances are meant: "ground", "grid" or "
 key-event-terrain = name of the elevation grid in the folder
 key-event-terrain-sigma = standard uncertainty of the grid, "5 m"
 key-event-ground-elevation = height of the ground where no terrain covers it, "640 m"
+key-event-public-columns = further columns of the roster that may be published; all others are private. "note" releases what officials wrote beside entries and reports
 key-event-declination = magnetic declination in degrees, east positive
 key-event-survey = standard uncertainties of measurements that differ from the usual ones
 key-flight-date = local date, 2026-09-12
@@ -1302,7 +1375,7 @@ key-task-launch-period = ["06:45", "07:30"]
 key-task-scoring-period = ["07:00", "09:30"]
 key-task-measuring-radius = distance beyond which a mark is not taped, "100 m"
 key-task-marker = colour of the marker
-key-task-state = "flown" or "cancelled"
+key-task-state = "planned", "flown" or "cancelled"; where it says nothing: planned until a mark, report, decision or log is in
 key-task-rules = rules of this task alone, as under [rules]
 
 ## Cautions: the authority, the waiver, the director and licensed pilots come first
@@ -1316,6 +1389,7 @@ rules-of-event = Rules: { $rules }
 task-title = Task { $task } · { $kind } ({ $code })
 task-of-flight = { $title }, flight { $flight }
 task-cancelled-title = { $title }: cancelled, counts nothing
+task-planned-title = { $title }: not flown yet, gives no points
 of-day = { $flight } of { $day }
 formula-line = { $entered } entered, { $scorers } with result, median rank { $median } ({ $at_median }, { $points ->
     [one] 1 point
@@ -1442,6 +1516,7 @@ holds-up-final = final
 ## A pilot's breakdown
 explain-title = { $pilot }, { $event }
 explain-task = { $title }, flight { $flight } of { $day }
+explain-task-planned = { $title }, flight { $flight } of { $day }: not flown yet
 explain-task-cancelled = { $title }, flight { $flight } of { $day }: cancelled
 explain-evidence = Evidence
 explain-result = Result
@@ -1487,6 +1562,9 @@ explain-class = class { $name }: rank { $rank } of { $field }
 
 ## Sheets
 headline-draft = Draft, not published
+headline-of-tasks = { $state }, version { $version }, task { $tasks }
+rests-on = { $tasks }
+rests-on-task = task { $task }: { $stage }
 headline = { $state }, version { $version }
 term-state-provisional = Provisional
 term-state-official = Official
@@ -1497,6 +1575,8 @@ not-yet = not published
 fact-event = Event
 fact-venue = Venue
 fact-state = State
+fact-rests-on = Rests on
+fact-why = Reason
 fact-published = Published
 fact-published-by = Published by
 fact-complaints = Complaints until
@@ -1522,6 +1602,7 @@ fact-decision = Decision
 fact-evidence = Evidence
 none-needed = none needed
 cancelled = cancelled
+planned = planned
 title-results = Results
 title-awards = Award list
 head-place = Place
@@ -1550,6 +1631,7 @@ blue-cells = Blue cells are formulas; the page Method explains them.
 scores-that-differ = Scores that differ
 state-flown = flown
 state-cancelled = cancelled
+state-planned = planned
 unit-task-points = task points
 unit-event-points = competition points
 unit-metres = metres of result
@@ -1562,6 +1644,7 @@ no-slip = No pilot to print a slip for.
 no-map = No log of this flight: no map.
 code-breakdowns = breakdowns
 code-this-page = this page on the web
+this-task-is-planned = This task is not flown yet; it gives no points.
 this-task-is-cancelled = This task is cancelled; it counts nothing.
 brackets-do-not-count = Scores in brackets do not count.
 changed = Changed: { $what }

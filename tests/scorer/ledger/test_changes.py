@@ -5,6 +5,7 @@ import pytest
 from scorer.ledger.acts import MarkKeyed, Undone
 from scorer.ledger.changes import changes
 from scorer.ledger.entry import NO_ENTRY, Draft, Link, seal
+from tests.helpers import lines, said
 from tests.scorer.ledger.ledger_desks import FIELD, HALL, Watch, tape
 
 
@@ -35,6 +36,7 @@ def before():
                 "flight": "1",
                 "task": 1,
                 "kind": "FIN",
+                "unit": "m",
                 "state": "flown",
                 "formula": {"P": 2, "A": 2, "M": 1, "W": 12.34, "RM": 12.34, "SM": 900},
                 "scores": scores,
@@ -71,17 +73,20 @@ def test_a_keying_that_changed_is_the_reason_and_others_moved_by_it(before, afte
     seven, eight, *standings = changes(before, after)
 
     assert [str(v) for v in seven.values] == [
-        "result 12.34 → 21.34",
+        "result 12.34 m → 21.34 m",
         "rank 1 → 2",
-        "score 1000 → 950",
+        "score 1,000 → 950",
     ]
-    assert "measured 12.34 → 21.34" in seven.reasons
-    assert "no longer counted: ann: tape distance 12.34" in seven.reasons
-    assert "entered: ann: tape distance 21.34" in seven.reasons
-    assert eight.reasons == ("other pilots' results changed: W 12.34 → 20.0",)
-    assert [(c.task, c.reasons) for c in standings] == [
-        (None, ("see task 1",)),
-        (None, ("see task 1",)),
+    told = lines(seven.reasons)
+    assert "measured 12.34 m → 21.34 m" in told
+    assert "no longer counted: ann: tape distance 12.34" in told
+    assert "entered: ann: tape distance 21.34" in told
+    assert lines(eight.reasons) == [
+        "other pilots' results changed: best result 12.34 m → 20.00 m"
+    ]
+    assert [(c.task, lines(c.reasons)) for c in standings] == [
+        (None, ["see task 1"]),
+        (None, ["see task 1"]),
     ]
 
 
@@ -101,9 +106,9 @@ def test_a_penalty_is_named_with_its_ruling_and_reason(before, after):
     (change, *_) = changes(before, after, tasks=[1])
 
     (reason,) = change.reasons
-    assert reason == (
-        "penalty floor:1:7:23000 40 task points, unruled became floor:1:7:23000 40 "
-        "task points, waive: gust (director)"
+    assert said(reason) == (
+        "penalty: 40 task points for flying under the minimum height, not yet decided became "
+        "40 task points for flying under the minimum height, waived, by director, because: gust"
     )
 
 
@@ -125,8 +130,10 @@ def test_penalties_added_and_taken_off(before, after):
 
     (added, *_) = changes(before, after, tasks=[1])
     (off, *_) = changes(after, before, tasks=[1])
-    assert added.reasons[0].startswith("penalty added: imposed 10 task points")
-    assert off.reasons[0].startswith("penalty taken off: imposed 10 task points")
+    assert (
+        said(added.reasons[0]) == "penalty added: 10 task points added by an official"
+    )
+    assert said(off.reasons[0]).startswith("penalty taken off: 10 task points added")
 
 
 def test_entries_between_tell_who_and_why(before, after):
@@ -140,10 +147,10 @@ def test_entries_between_tell_who_and_why(before, after):
 
     (change, *_) = changes(before, after, tasks=[1], entries=[undone, keyed])
 
-    assert change.reasons == (
-        "mark by bob (entry hall-00000a #9): keyed anew",
-        "undo by cid (entry field-00000b #1): wrong pilot",
-    )
+    assert lines(change.reasons) == [
+        "the entry by bob (entry hall-00000a #9) because: keyed anew",
+        "a correction by cid (entry field-00000b #1) because: wrong pilot",
+    ]
 
 
 def test_a_new_and_a_vanished_pilot_are_named(before, after):
@@ -151,8 +158,8 @@ def test_a_new_and_a_vanished_pilot_are_named(before, after):
 
     eight, nine = changes(before, after, tasks=[1])
 
-    assert (eight.pilot, eight.reasons) == (8, ("no longer entered",))
-    assert (nine.pilot, nine.reasons) == (9, ("entered since the last version",))
+    assert (eight.pilot, lines(eight.reasons)) == (8, ["no longer entered"])
+    assert (nine.pilot, lines(nine.reasons)) == (9, ["entered since the last version"])
     assert "rank none → 2" in str(nine)
 
 
@@ -168,7 +175,7 @@ def test_a_result_settled_since_says_so(before, after):
     before["tasks"][0]["scores"][0] |= {"settled": False, "result": None}
 
     (change, *_) = changes(before, after, tasks=[1])
-    assert "settled False → True" in change.reasons
+    assert "the mark is settled now" in lines(change.reasons)
 
 
 def test_a_ruling_that_changes_no_number_is_told_all_the_same(before, after):
@@ -179,4 +186,4 @@ def test_a_ruling_that_changes_no_number_is_told_all_the_same(before, after):
 
     (change,) = changes(before, after)
     assert change.values == ()
-    assert "pilot 7, task 1: the same numbers (penalty f 40 task points" in str(change)
+    assert "7, task 1: the same numbers (penalty: 40 task points for f" in str(change)

@@ -118,11 +118,11 @@ def test_versions_count_up_and_their_bytes_are_kept(ledger):
     assert ledger.file(sha256_of(b"%PDF")) == b"%PDF"
 
 
-def test_tasks_and_the_whole_event_have_versions_of_their_own(ledger):
+def test_versions_form_one_line_across_tasks_and_the_whole_event(ledger):
     publish(ledger, computed(ledger), Stage.PROVISIONAL, tasks=[1])
     publish(ledger, computed(ledger), Stage.PROVISIONAL)
 
-    assert [p.act.version for p in ledger.state().publications] == [1, 1]
+    assert [p.act.version for p in ledger.state().publications] == [1, 2]
 
 
 def test_provisional_results_go_up_with_their_open_ends_named(ledger):
@@ -416,8 +416,8 @@ def test_what_changed_is_told_before_and_after_publishing(ledger):
 
     again, _ = changes_of(ledger, ledger.state().publications[-1])
     assert told == again
-    assert (told.pilot, str(told.values[0])) == (1, "result 12.34 → 9.99")
-    assert any("read the form again" in reason for reason in told.reasons)
+    assert (told.pilot, str(told.values[0])) == (1, "result 12.34 m → 9.99 m")
+    assert any("read the form again" in said(reason) for reason in told.reasons)
     assert changes_of(ledger, ledger.state().publications[0]) == ()
 
 

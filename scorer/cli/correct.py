@@ -1,0 +1,188 @@
+"""`sandtail correct`: entries from the command line, shown before they are recorded."""
+
+import argparse
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+from scorer.cli.ledger import FILE, who_option
+from scorer.cli.screen import say
+from scorer.errors import Fault, InputError
+from scorer.event.build import build_event
+from scorer.event.model import Event, TaskState
+from scorer.facts import count, fact, pilot, several, task
+from scorer.ledger import api, corrections
+from scorer.ledger.replay import State
+from scorer.ledger.sound import sound
+from scorer.ledger.tried import try_out
+from scorer.scoring.score import score
+from scorer.words.voice import Voice
+
+Make = Callable[[argparse.Namespace, State], Sequence[api.Draft]]
+
+
+def add(commands: Any) -> None:
+    """Add the command with its actions."""
+    own = commands.add_parser(
+        "correct",
+        description="Enter or correct something in an event file or database. What it "
+        "changes in results, ranks and points is shown first; --dry-run records nothing. "
+        "In a folder, edit its files, and read it in again with import --into.",
+    )
+    own.add_argument("target", metavar="EVENT", help=FILE)
+    actions = own.add_subparsers(metavar="WHAT", required=True)
+    _rows(actions)
+    _pilots(actions)
+    _event(actions)
+
+
+def _action(actions: Any, name: str, help_: str, make: Make) -> argparse.ArgumentParser:
+    own: argparse.ArgumentParser = actions.add_parser(name, help=help_)
+    own.add_argument("--why", required=True, help="the reason, kept with the entry")
+    own.add_argument("--dry-run", action="store_true", help="show, and record nothing")
+    who_option(own)
+    own.set_defaults(run=run, make=make)
+    return own
+
+
+def _rows(actions: Any) -> None:
+    own = _action(
+        actions, "row", "a mark, declaration, report, decision or pilot", _enter
+    )
+    own.add_argument("table", choices=[*corrections.ROWS, corrections.PILOTS])
+    own.add_argument(
+        "cells", nargs="+", metavar="COLUMN=TEXT", help="as in the table of a folder"
+    )
+    own.add_argument(
+        "--instead",
+        metavar="ENTRY",
+        help='the entry it corrects, "hall-3f9a1c #12": other cells stay as they are',
+    )
+    own = _action(
+        actions, "holds", "decide where desks clash: this entry holds", _holds
+    )
+    own.add_argument("entry", metavar="ENTRY", help='as in "hall-3f9a1c #12"')
+
+
+def _pilots(actions: Any) -> None:
+    own = _action(
+        actions, "not-flown", "pilots who did not fly a task, with one reason", _absent
+    )
+    own.add_argument("--task", type=int, required=True, metavar="N")
+    own.add_argument(
+        "--pilot",
+        type=int,
+        action="append",
+        metavar="N",
+        help="who; unset: everybody who is not accounted for",
+    )
+    own = _action(actions, "withdraw-pilot", "a pilot takes no further part", _leave)
+    own.add_argument("pilot", type=int, metavar="PILOT")
+    own.add_argument(
+        "--task", type=int, required=True, metavar="N", help="from this task on"
+    )
+    own = _action(
+        actions, "number", "give a pilot another number, with all that has it", _number
+    )
+    own.add_argument("old", type=int, metavar="OLD")
+    own.add_argument("new", type=int, metavar="NEW")
+
+
+def _event(actions: Any) -> None:
+    own = _action(actions, "task", "a task is planned, flown or cancelled", _state)
+    own.add_argument("task", type=int, metavar="TASK")
+    own.add_argument("state", choices=[str(state) for state in TaskState])
+    own = _action(actions, "move", "move a target or another point", _move)
+    own.add_argument("place", metavar="PLACE")
+    own.add_argument("--lat-lon", type=float, nargs=2, metavar=("LAT", "LON"))
+    own.add_argument("--grid", type=float, nargs=2, metavar=("EASTING", "NORTHING"))
+    own = _action(actions, "rule", "answer a rule of the event", _rule)
+    own.add_argument("key", metavar="RULE", help="as `sandtail rules` names it")
+    own.add_argument("value", metavar="ANSWER", help="as in event.toml")
+
+
+def run(given: argparse.Namespace) -> int:
+    """Show what a correction changes, then record it unless it is only tried."""
+    with api.Ledger.open(given.target, desk=api.this_desk(), who=given.by) as ledger:
+        drafts = given.make(given, ledger.state())
+        voice = Voice.of(sound(ledger.state()).event)
+        _show_who(drafts, voice)
+        tried = try_out(ledger, drafts)
+        for change in tried.changes:
+            say(voice.say(change.says))
+        if not tried.changes:
+            say(voice.word("changes-nothing"))
+        for number, missing in tried.missing:
+            names = several(map(pilot, missing))
+            say(voice.say(fact("still-missing", task=task(number), pilots=names)))
+        if given.dry_run:
+            say(voice.word("only-tried"))
+            return 0
+        made = ledger.record_all(drafts)
+    entries = fact("recorded", entries=count(len(made)))
+    say(f"{voice.say(entries)}: {', '.join(entry.label for entry in made)}")
+    return 0
+
+
+def _show_who(drafts: Sequence[api.Draft], voice: Voice) -> None:
+    """Name the pilots, where entries are made for several at once."""
+    fields: list[Mapping[str, str]] = [getattr(d.act, "fields", {}) for d in drafts]
+    numbers = {int(f["pilot"]) for f in fields if f.get("pilot", "").isdecimal()}
+    if len(drafts) > 1 and numbers:
+        names = several(map(pilot, sorted(numbers)))
+        say(voice.say(fact("entries-for", pilots=names)))
+
+
+def _enter(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+    cells = {}
+    for text in given.cells:
+        name, sign, value = text.partition("=")
+        if not sign:
+            allowed = "COLUMN=TEXT, such as distance=12.34"
+            raise InputError([Fault(where="row", found=text, allowed=allowed)])
+        cells[name.strip()] = value.strip()
+    if given.table == "marks" and not given.instead:
+        cells.setdefault("by", given.by)
+    instead = state.find(given.instead) if given.instead else None
+    return corrections.enter(state, given.table, cells, given.why, instead)
+
+
+def _holds(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+    return corrections.holds(state, state.find(given.entry), given.why)
+
+
+def _absent(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+    pilots = given.pilot
+    if not pilots:
+        with api.Ledger.open(
+            given.target, desk=api.this_desk(), who=given.by, read_only=True
+        ) as ledger:
+            event: Event = build_event(sound(state).state.raw(ledger.file))
+        result = score(event).task(given.task)
+        pilots = result.missing if result is not None else ()
+        if result is not None and not result.scores:
+            pilots = tuple(p.number for p in event.pilots)
+    return corrections.not_flown(state, given.task, pilots, given.why, given.by)
+
+
+def _leave(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+    return corrections.withdrawn(state, given.pilot, given.task, given.why, given.by)
+
+
+def _number(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+    return corrections.renumbered(state, given.old, given.new, given.why)
+
+
+def _state(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+    return corrections.task_state(state, given.task, given.state, given.why)
+
+
+def _move(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+    if bool(given.lat_lon) == bool(given.grid):
+        allowed = "one of --lat-lon LAT LON and --grid EASTING NORTHING"
+        raise InputError([Fault(where="move", found="both or none", allowed=allowed)])
+    at = tuple(given.grid or reversed(given.lat_lon))
+    return corrections.moved(state, given.place, at, given.why, grid=bool(given.grid))
+
+
+def _rule(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+    return corrections.answered(state, given.key, given.value, given.why)

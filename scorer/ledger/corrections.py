@@ -1,0 +1,245 @@
+"""What corrects an event: the drafts of each correction, with what they replace."""
+
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from typing import Any
+
+from pyproj import Transformer
+
+from scorer.facts import fact, words
+from scorer.ledger.acts import (
+    Act,
+    ComplaintFiled,
+    DeclarationMade,
+    FlightSet,
+    LogAssigned,
+    MarkKeyed,
+    MarkSettled,
+    PilotSet,
+    PlaceSet,
+    ReportMade,
+    RowAct,
+    RulingMade,
+    SettingsSet,
+)
+from scorer.ledger.entry import Draft, Entry
+from scorer.ledger.faults import LedgerError
+from scorer.ledger.replay import State
+from scorer.ledger.resolve import Current, key_of
+from scorer.words.voice import Voice
+
+ROWS: Mapping[str, type[RowAct]] = {
+    "marks": MarkKeyed,
+    "declarations": DeclarationMade,
+    "reports": ReportMade,
+    "rulings": RulingMade,
+}
+"""What a row of each table becomes."""
+PILOTS = "pilots"
+Cells = Mapping[str, str]
+
+
+def _refuse(kind: str, name: object) -> LedgerError:
+    return LedgerError(Voice().say(fact(kind, name=words(str(name)))))
+
+
+def _number(text: object) -> str:
+    plain = str(text).strip()
+    return str(int(plain)) if plain.isascii() and plain.isdigit() else plain
+
+
+def enter(
+    state: State, table: str, cells: Cells, why: str, instead: Entry | None = None
+) -> tuple[Draft, ...]:
+    """Enter a row; `instead` = the entry it corrects, whose other cells stay."""
+    held = None if instead is None else _held(state, instead)
+    if held is not None and isinstance(held.act, RowAct | PilotSet):
+        cells = {**held.act.fields, **cells}
+    act: Act
+    if table == PILOTS:
+        held = held or _pilot(state, cells.get("number", ""))
+        before = held.act.fields if held and isinstance(held.act, PilotSet) else {}
+        act = PilotSet(fields={**before, **cells})
+    else:
+        form = ROWS[table]
+        if form is MarkKeyed and cells.get("settles", "").strip():
+            form = MarkSettled
+        act = form(flight=flight_of(state, cells.get("task", "")), fields=cells)
+    return (_in_place(state, act, why, held),)
+
+
+def _in_place(state: State, act: Act, why: str, held: Current | None = None) -> Draft:
+    """Put an act in the place of what there may be only one of."""
+    key = key_of(act)
+    same = [c for c in state.current if key is not None and key_of(c.act) == key]
+    replaces = {i: None for c in (*([held] if held else ()), *same) for i in c.ids}
+    return Draft(act=act, why=why, replaces=tuple(replaces))
+
+
+def _held(state: State, entry: Entry) -> Current:
+    for current in state.current:
+        if entry.hash in current.ids:
+            return current
+    raise _refuse("correct-gone", entry.label)
+
+
+def _pilot(state: State, number: object) -> Current | None:
+    wanted = _number(number)
+    for current, act in state.all_of(PilotSet):
+        if _number(act.fields.get("number", "")) == wanted:
+            return current
+    return None
+
+
+def flight_of(state: State, task: object) -> str:
+    """Return the flight of a task by its number."""
+    for _, act in state.all_of(FlightSet):
+        rows = act.settings.get("task", [])
+        if any(_number(row.get("number", "")) == _number(task) for row in rows):
+            return act.flight
+    raise _refuse("correct-no-task", task)
+
+
+def not_flown(
+    state: State, task: int, pilots: Iterable[int], why: str, by: str
+) -> tuple[Draft, ...]:
+    """Report of several pilots that they did not fly a task, with one reason."""
+    flight = flight_of(state, task)
+    cells = {"task": str(task), "kind": "not-flown", "by": by, "note": why}
+    return tuple(
+        Draft(act=ReportMade(flight=flight, fields={**cells, "pilot": str(n)}), why=why)
+        for n in pilots
+    )
+
+
+def withdrawn(
+    state: State, pilot: int, task: int, why: str, by: str
+) -> tuple[Draft, ...]:
+    """Report that a pilot takes no further part, from a task on."""
+    if _pilot(state, pilot) is None:
+        raise _refuse("correct-no-pilot", pilot)
+    numbers = [
+        int(row["number"])
+        for _, act in state.all_of(FlightSet)
+        for row in act.settings.get("task", [])
+    ]
+    if task not in numbers:
+        raise _refuse("correct-no-task", task)
+    cells = {"pilot": str(pilot), "kind": "withdrawn", "by": by, "note": why}
+    return tuple(
+        Draft(
+            act=ReportMade(
+                flight=flight_of(state, n), fields={**cells, "task": str(n)}
+            ),
+            why=why,
+        )
+        for n in numbers[numbers.index(task) :]
+    )
+
+
+def task_state(state: State, task: int, to: str, why: str) -> tuple[Draft, ...]:
+    """Set a task planned, flown or cancelled."""
+    flight = flight_of(state, task)
+    ((held, act),) = [p for p in state.all_of(FlightSet) if p[1].flight == flight]
+    rows = [
+        {**row, "state": to} if row.get("number") == task else row
+        for row in act.settings["task"]
+    ]
+    made = FlightSet(flight=flight, settings={**act.settings, "task": rows})
+    return (Draft(act=made, why=why, replaces=held.ids),)
+
+
+def moved(
+    state: State, name: str, at: tuple[float, float], why: str, *, grid: bool
+) -> tuple[Draft, ...]:
+    """Move a point: `at` is (longitude, latitude), or on the grid (easting, northing)."""
+    for held, act in state.all_of(PlaceSet):
+        feature = act.feature
+        if (feature.get("properties") or {}).get("name") != name:
+            continue
+        geometry = feature.get("geometry") or {}
+        if geometry.get("type") != "Point":
+            raise _refuse("correct-no-point", name)
+        corner = _lon_lat(state, at) if grid else at
+        new = {**feature, "geometry": {**geometry, "coordinates": [*corner]}}
+        return (Draft(act=PlaceSet(feature=new), why=why, replaces=held.ids),)
+    raise _refuse("correct-no-point", name)
+
+
+def _lon_lat(state: State, at: tuple[float, float]) -> tuple[float, float]:
+    ((_, act),) = state.all_of(SettingsSet)
+    crs = act.settings["event"]["crs"]
+    back = Transformer.from_crs(crs, "EPSG:4326", always_xy=True)
+    lon, lat = back.transform(*at)
+    return round(float(lon), 9), round(float(lat), 9)
+
+
+def answered(state: State, key: str, value: str, why: str) -> tuple[Draft, ...]:
+    """Answer one rule of the event, by its key."""
+    ((held, act),) = state.all_of(SettingsSet)
+    section, _, name = key.partition(".")
+    rules = dict(act.settings.get("rules", {}))
+    plain = _plain(value)
+    rules[section] = {**rules.get(section, {}), name: plain} if name else plain
+    settings = {**act.settings, "rules": rules}
+    return (Draft(act=SettingsSet(settings=settings), why=why, replaces=held.ids),)
+
+
+def _plain(text: str) -> Any:
+    """Read a value as in event.toml; what is none there is a text."""
+    try:
+        return tomllib.loads(f"value = {text}")["value"]
+    except tomllib.TOMLDecodeError:
+        return text
+
+
+def renumbered(state: State, old: int, new: int, why: str) -> tuple[Draft, ...]:
+    """Give a pilot another number, with all that hangs on the old one."""
+    held, taken = _pilot(state, old), _pilot(state, new)
+    if held is None:
+        raise _refuse("correct-no-pilot", old)
+    if taken is not None:
+        raise _refuse("correct-number-taken", new)
+    drafts = []
+    for current in state.current:
+        act = _renumbered(current.act, str(old), str(new))
+        if act is not None:
+            drafts.append(Draft(act=act, why=why, replaces=current.ids))
+    assigned = {(log.flight, log.name) for log in state.logs if log.assigned}
+    drafts += [
+        Draft(
+            act=LogAssigned(
+                flight=log.flight, name=log.name, sha256=log.sha256, pilot=new
+            ),
+            why=why,
+        )
+        for log in state.logs
+        if log.pilot == old and (log.flight, log.name) not in assigned
+    ]
+    return tuple(drafts)
+
+
+def _renumbered(act: Act, old: str, new: str) -> Act | None:
+    """Return an act with a pilot's new number; None where it is about somebody else."""
+    match act:
+        case PilotSet() if _number(act.fields.get("number", "")) == old:
+            return replace(act, fields={**act.fields, "number": new})
+        case RowAct() if _number(act.fields.get("pilot", "")) == old:
+            fields = {**act.fields, "pilot": new}
+            parts = fields.get("finding", "").split(":")
+            if len(parts) > 2 and parts[2] == old:
+                fields["finding"] = ":".join((*parts[:2], new, *parts[3:]))
+            return replace(act, fields=fields)
+        case LogAssigned() | ComplaintFiled() if str(act.pilot) == old:
+            return replace(act, pilot=int(new))
+    return None
+
+
+def holds(state: State, entry: Entry, why: str) -> tuple[Draft, ...]:
+    """Decide where desks clash: this entry holds, in the place of all that clash."""
+    for conflict in state.conflicts:
+        ids = tuple(other.hash for other in conflict.entries)
+        if entry.hash in ids:
+            return (Draft(act=entry.act, why=why, replaces=ids),)
+    raise _refuse("correct-no-clash", entry.label)

@@ -1,0 +1,60 @@
+"""What entries would change: an event with drafts put in that nobody recorded.
+
+Commands show this before they record anything.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from scorer.event.build import build_event
+from scorer.ledger.acts import DeskId, EntryId
+from scorer.ledger.changes import Change, changes
+from scorer.ledger.entry import NO_ENTRY, Draft, Link, seal
+from scorer.ledger.faults import LedgerError
+from scorer.ledger.ledger import Ledger
+from scorer.ledger.replay import State, replay
+from scorer.ledger.sound import sound
+
+_NOWHERE = DeskId("tried-000000")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tried:
+    """What some drafts would come to."""
+
+    changes: tuple[Change, ...]
+    """In ranks, results and points, pilot by pilot."""
+    missing: tuple[tuple[int, tuple[int, ...]], ...]
+    """Who would not be accounted for, by task."""
+
+
+def with_drafts(ledger: Ledger, drafts: Sequence[Draft]) -> State:
+    """Return the state that drafts would make."""
+    state = ledger.state()
+    entries = list(state.entries)
+    tick, prev = max((e.tick for e in entries), default=0), EntryId(NO_ENTRY)
+    for number, draft in enumerate(drafts, start=1):
+        link = Link(desk=_NOWHERE, number=number, tick=tick + number, prev=prev)
+        entries.append(seal(draft, link, who=ledger.who, when=ledger.clock()))
+        prev = entries[-1].hash
+    return replay(entries, stored=ledger.store.known_files)
+
+
+def try_out(ledger: Ledger, drafts: Sequence[Draft]) -> Tried:
+    """Score an event with drafts put in; raise LedgerError where they do not fit it."""
+    from scorer.scoring.document import document  # noqa: PLC0415 - as in whole.py
+    from scorer.scoring.score import score  # noqa: PLC0415
+
+    now, then = sound(ledger.state()), sound(with_drafts(ledger, drafts))
+    known = {one.entry for one in now.state.set_aside}
+    unfit = [one for one in then.state.set_aside if one.entry not in known]
+    if unfit:
+        told = (f"{o.field}: found {o.found}; allowed: {o.allowed}" for o in unfit)
+        raise LedgerError("; ".join(told))
+    before, after = (
+        score(build_event(one.state.raw(ledger.file))) for one in (now, then)
+    )
+    return Tried(
+        changes=changes(document(before), document(after)),
+        missing=tuple((t.task, t.missing) for t in after.tasks if t.missing),
+    )

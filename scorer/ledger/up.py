@@ -1,0 +1,119 @@
+"""What is up: for each task the stage, version and moment that its results stand at.
+
+Publications are taken in their order.  One that names a task gives it its stage; one of
+the whole event lifts a task to its own stage, and never takes back what is up at a higher
+one while the task's numbers are the same.  What was not put up as it is now is a draft.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from scorer.ledger.acts import Published, Stage
+from scorer.ledger.changes import changes
+from scorer.ledger.entry import utc_text
+from scorer.ledger.replay import Publication
+
+Tree = Mapping[str, Any]
+"""results.json."""
+_ORDER = tuple(Stage)
+FLOWN = "flown"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Put:
+    """Results that go up, or went: what a stage counts from."""
+
+    stage: Stage
+    version: int
+    tasks: tuple[int, ...]
+    at: str
+    """UTC, ISO 8601."""
+    complaints_until: str = ""
+    tree: Tree
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Up:
+    """Where one task stands."""
+
+    task: int
+    put: Put | None
+    """The publication it was put up with; None = a draft."""
+
+
+def moment_of(publication: Publication) -> str:
+    """Return when results went up: the one moment that all papers say."""
+    return publication.act.at or utc_text(publication.entry.when)
+
+
+def put_of(publication: Publication, tree: Tree) -> Put:
+    """Return a publication with its results."""
+    act = publication.act
+    return Put(
+        stage=act.stage,
+        version=act.version,
+        tasks=act.tasks,
+        at=moment_of(publication),
+        complaints_until=act.complaints_until,
+        tree=tree,
+    )
+
+
+def standing(puts: Iterable[Put]) -> dict[int, Put]:
+    """Return for each task the publication it stands at, oldest publication first."""
+    held: dict[int, Put] = {}
+    for put in puts:
+        for task in put.tree.get("tasks", ()):
+            number = task["task"]
+            if put.tasks and number not in put.tasks:
+                continue
+            if task["state"] == FLOWN and not _keeps(held.get(number), put, number):
+                held[number] = put
+    return held
+
+
+def _keeps(before: Put | None, now: Put, task: int) -> bool:
+    """Tell whether a task keeps its stage beside a publication of the whole event."""
+    if before is None or now.tasks:
+        return False
+    higher = _ORDER.index(before.stage) > _ORDER.index(now.stage)
+    return higher and same_numbers(before.tree, now.tree, task)
+
+
+def same_numbers(before: Tree, after: Tree, task: int) -> bool:
+    """Tell whether two documents give the same numbers for a task."""
+    return not any(change.values for change in changes(before, after, tasks=[task]))
+
+
+def where_tasks_stand(puts: Iterable[Put], tree: Tree) -> tuple[Up, ...]:
+    """Say for each flown task of some results where it stands, in their order."""
+    held = standing(puts)
+    found = []
+    for task in tree.get("tasks", ()):
+        if task["state"] != FLOWN:
+            continue
+        put = held.get(task["task"])
+        if put is not None and not same_numbers(put.tree, tree, task["task"]):
+            put = None
+        found.append(Up(task=task["task"], put=put))
+    return tuple(found)
+
+
+def tree_up(puts: Iterable[Put], tasks: Iterable[int]) -> dict[str, Any] | None:
+    """Return what is up of some tasks (none = all) with the standings; None = nothing."""
+    every, wanted = list(puts), set(tasks)
+    held = standing(every)
+    whole = [put for put in every if not put.tasks]
+    shown = [(n, put) for n, put in sorted(held.items()) if not wanted or n in wanted]
+    if not shown or (not wanted and not whole):
+        return None
+    rest = whole[-1].tree if whole else {}
+    listed = [t for n, put in shown for t in put.tree["tasks"] if t["task"] == n]
+    return {**rest, "tasks": listed}
+
+
+def covers(act: Published, tasks: Iterable[int]) -> bool:
+    """Tell whether a publication is of these tasks too (none = of the whole event)."""
+    wanted = set(tasks)
+    return not act.tasks or (bool(wanted) and wanted <= set(act.tasks))

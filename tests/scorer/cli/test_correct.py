@@ -1,0 +1,206 @@
+"""Corrections from the command line and by an edited folder: shown first, never doubled."""
+
+import pytest
+
+from scorer.cli.main import main
+from scorer.event.build import build_event
+from scorer.event.folder import write_folder
+from scorer.ledger import api
+from scorer.ledger.acts import MarkKeyed, PlaceSet
+from scorer.scoring.score import score
+from tests.scorer.tiny import place, tiny_flight, tiny_raw
+
+MARKS = "task,pilot,method,distance,by\n1,1,tape,3 m,K\n1,2,tape,5 m,K\n"
+REPORTS = "task,pilot,kind,by\n1,2,other,E\n"
+
+
+@pytest.fixture(autouse=True)
+def desk(monkeypatch):
+    monkeypatch.setenv("SANDTAIL_DESK", "hall-0a0a0a")
+
+
+@pytest.fixture
+def folder(tmp_path):
+    raw = tiny_raw(tiny_flight(marks=MARKS, reports=REPORTS))
+    write_folder(raw, tmp_path / "meet")
+    return tmp_path / "meet"
+
+
+@pytest.fixture
+def file(folder, tmp_path):
+    target = str(tmp_path / "meet.sandtail")
+    assert main(["import", str(folder), target, "--by", "Eva"]) == 0
+    return target
+
+
+def state(file):
+    """Return what stands in an event file."""
+    return api.load(file).state
+
+
+def results(file):
+    """Score an event file."""
+    return score(build_event(api.load(file).raw))
+
+
+def correct(file, *words, why="asked for", dry=False):
+    """Run a correction."""
+    more = ["--dry-run"] if dry else []
+    return main(["correct", file, *words, "--why", why, "--by", "Eva", *more])
+
+
+def again(folder, file, *more):
+    """Read the folder into its event file once more."""
+    return main(["import", str(folder), file, "--into", "--by", "Eva", *more])
+
+
+def edit(folder, name, old, new):
+    """Change one text of a file."""
+    path = folder / name
+    text = path.read_text(encoding="utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new), encoding="utf-8")
+
+
+def test_an_edited_folder_replaces_what_it_said(folder, file, capsys):
+    edit(folder, "flights/f1/marks.csv", "3 m", "8 m")
+    edit(
+        folder,
+        "flights/f1/flight.toml",
+        'kind = "FIN"',
+        'kind = "FIN", state = "cancelled"',
+    )
+    edit(folder, "pilots.csv", "Ann", "Anne")
+    edit(folder, "event.toml", 'floor]\nheight = "none"', 'floor]\nheight = "20 m"')
+    before = len(state(file).entries)
+    capsys.readouterr()
+    assert again(folder, file, "--dry-run") == 0
+    told = capsys.readouterr().out
+    assert "changed: flight f1" in told
+    assert "changed: pilot 1" in told
+    assert len(state(file).entries) == before
+    assert again(folder, file) == 0
+    now = state(file)
+    assert now.conflicts == ()
+    assert len(now.entries) == before + 4
+    done = results(file)
+    assert done.task(1).state == "cancelled"
+    assert again(folder, file) == 0
+    assert len(state(file).entries) == before + 4
+
+
+def test_what_a_desk_changed_since_is_not_taken_back_by_the_same_folder(folder, file):
+    assert correct(file, "task", "1", "cancelled") == 0
+    assert again(folder, file) == 0
+    assert results(file).task(1).state == "cancelled"
+    assert state(file).conflicts == ()
+
+
+def test_folder_and_desk_that_say_different_things_are_a_conflict_to_decide(
+    folder, file
+):
+    assert correct(file, "row", "pilots", "number=1", "name=Anna") == 0
+    edit(folder, "pilots.csv", "1,Ann", "1,Annika")
+    assert again(folder, file) == 0
+    (conflict,) = state(file).conflicts
+    chosen = next(e for e in conflict.entries if "Annika" in e.payload)
+    assert correct(file, "holds", chosen.label) == 0
+    now = state(file)
+    assert now.conflicts == ()
+    assert results(file).voice.pilots[1] == "Annika"
+
+
+def test_a_row_taken_out_of_the_folder_stays_until_asked(folder, file, capsys):
+    edit(folder, "flights/f1/reports.csv", REPORTS.splitlines()[1], "")
+    assert again(folder, file) == 0
+    assert "no longer in the folder" in capsys.readouterr().out
+    assert len(results(file).tasks[0].scores) == 4
+    before = len(state(file).current)
+    assert again(folder, file, "--withdraw-missing") == 0
+    assert len(state(file).current) == before - 1
+
+
+def test_a_dry_run_shows_ranks_and_points_and_records_nothing(file, capsys):
+    before = len(state(file).entries)
+    row = ["row", "marks", "task=1", "pilot=3", "method=tape", "distance=1 m"]
+    assert correct(file, *row, dry=True) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "3 Cid, task 1:" in told
+    assert "result none → 1.00 m" in told
+    assert "Nothing was recorded." in told
+    assert len(state(file).entries) == before
+    assert correct(file, *row) == 0
+    assert results(file).task(1).score_of(3).rank == 1
+
+
+def test_a_mark_is_corrected_in_the_place_of_its_entry(file):
+    (entry,) = [
+        c.entry
+        for c, act in state(file).all_of(MarkKeyed)
+        if act.fields["pilot"] == "1"
+    ]
+    cells = ["row", "marks", "distance=9 m", "--instead", entry.label]
+    assert correct(file, *cells) == 0
+    assert results(file).task(1).score_of(1).result == 9
+    assert len(state(file).all_of(MarkKeyed)) == 2
+
+
+def test_all_who_are_missing_did_not_fly_with_one_reason(file, capsys):
+    assert results(file).task(1).missing == (3, 4)
+    assert correct(file, "not-flown", "--task", "1", dry=True) == 0
+    assert "Entries for 3 Cid and 4 Dot" in capsys.readouterr().out
+    assert correct(file, "not-flown", "--task", "1", why="wind") == 0
+    assert results(file).task(1).missing == ()
+
+
+def test_a_pilot_who_withdraws_is_accounted_for(file):
+    assert correct(file, "withdraw-pilot", "4", "--task", "1") == 0
+    assert results(file).task(1).missing == (3,)
+    assert results(file).task(1).formula.P == 4
+
+
+def test_another_number_takes_all_that_hangs_on_it(file):
+    assert correct(file, "number", "1", "41") == 0
+    own = results(file).task(1)
+    assert own.score_of(1) is None
+    assert (own.score_of(41).result, own.formula.P) == (3, 4)
+    assert correct(file, "number", "2", "41") == 2
+
+
+def test_a_target_is_moved(file):
+    assert correct(file, "move", "T", "--grid", "500023", "4500000") == 0
+    moved = [a.feature for _, a in state(file).all_of(PlaceSet)]
+    (target,) = [f for f in moved if f["properties"]["name"] == "T"]
+    assert target["geometry"]["coordinates"] == pytest.approx(
+        place("T", "target", (23, 0))["geometry"]["coordinates"], abs=1e-8
+    )
+    assert state(file).conflicts == ()
+
+
+def test_a_rule_is_answered(file):
+    assert correct(file, "rule", "points.no_result", "zero") == 0
+    assert build_event(api.load(file).raw).book.points.no_result == "zero"
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["task", "9", "flown"],
+        ["withdraw-pilot", "77", "--task", "1"],
+        ["move", "nowhere", "--grid", "1", "2"],
+        ["move", "T"],
+        ["row", "marks", "distance"],
+        ["row", "marks", "task=1", "pilot=77", "method=none"],
+        ["rule", "points.no_result", "perhaps"],
+        ["holds", "hall-0a0a0a #2"],
+    ],
+)
+def test_bad_input_changes_nothing(file, words):
+    before = len(state(file).entries)
+    assert correct(file, *words) == 2
+    assert len(state(file).entries) == before
+
+
+def test_a_task_that_is_planned_again_gives_no_points(file):
+    assert correct(file, "task", "1", "planned") == 0
+    assert results(file).task(1).scores == ()

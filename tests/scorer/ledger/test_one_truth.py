@@ -1,0 +1,143 @@
+"""A publication is one truth: one moment, and a stage and version for each task."""
+
+from datetime import timedelta
+
+import pytest
+
+from scorer.ledger.acts import MarkKeyed, Stage
+from scorer.ledger.convert import to_drafts
+from scorer.ledger.whole import compute
+from scorer.sheets.board import write_board
+from scorer.sheets.edition import prepare, put_up
+from scorer.sheets.sheet import Sheet
+from scorer.sheets.stamp import utc
+from tests.helpers import said
+from tests.scorer.ledger.ledger_desks import Watch, create
+from tests.scorer.tiny import FIN, RULES, tiny_flight, tiny_raw
+
+HEAD = "task,pilot,method,distance,by\n"
+OPEN_RULES = (
+    RULES
+    + """contact.penalty = "none"
+publication.complaint_time = "1 h"
+publication.protest_time = "none"
+"""
+)
+
+
+def marks(task, *metres):
+    """Return the marks of one task, pilot by pilot."""
+    lines = (f"{task},{p},tape,{m} m,K" for p, m in enumerate(metres, start=1))
+    return HEAD + "\n".join(lines) + "\n"
+
+
+@pytest.fixture
+def ledger(tmp_path):
+    second = FIN.replace("number = 1", "number = 2")
+    raw = tiny_raw(
+        tiny_flight(marks=marks(1, 3, 5, 7)),
+        tiny_flight("f2", tasks=second, marks=marks(2, 7, 5, 3, 1), day="2026-06-02"),
+        rules=OPEN_RULES,
+    )
+    with create(tmp_path / "e", clock=Watch(step_s=1.25)) as made:
+        made.record_all(to_drafts(raw))
+        yield made
+
+
+def up(ledger, stage, *tasks, why=""):
+    """Put results up; return what their sheets say."""
+    computed = compute(ledger)
+    prepared = prepare(ledger, computed, stage, tasks=tasks, why=why)
+    assert not prepared.refusals, [said(r.says) for r in prepared.refusals]
+    put_up(ledger, prepared, {}, tasks=tasks, why=why)
+    return Sheet(results=computed.results, event=computed.event, stamp=prepared.stamp)
+
+
+def headlines(sheet):
+    """Return what stands over each task, and over the standings."""
+    tasks = [sheet.headline_of(task) for task in sheet.results.tasks]
+    return [*tasks, sheet.standings_headline]
+
+
+def test_one_official_task_makes_nothing_else_official(ledger):
+    up(ledger, Stage.PROVISIONAL)
+    sheet = up(ledger, Stage.OFFICIAL, 2)
+    assert headlines(sheet) == [
+        "Provisional, version 1",
+        "Official, version 2",
+        "Provisional, version 2",
+    ]
+    assert said(sheet.stamp.rests_on) == (
+        "task 1: Provisional, version 1, task 2: Official, version 2"
+    )
+    assert "Official, version 2, task 2" in sheet.headline
+    assert write_board(sheet.results, sheet.event, sheet.stamp)
+
+
+def test_what_was_never_put_up_is_a_draft_and_so_are_standings_that_rest_on_it(ledger):
+    sheet = up(ledger, Stage.OFFICIAL, 2)
+    draft = "Draft, not published"
+    assert headlines(sheet) == [draft, "Official, version 1", draft]
+
+
+def test_what_changed_since_it_was_put_up_is_a_draft(ledger):
+    up(ledger, Stage.PROVISIONAL)
+    row = {"task": "1", "pilot": "4", "method": "tape", "distance": "1", "by": "K"}
+    ledger.record(MarkKeyed(flight="f1", fields=row))
+    sheet = up(ledger, Stage.OFFICIAL, 2)
+    assert headlines(sheet)[0] == "Draft, not published"
+
+
+def test_a_later_publication_of_the_whole_event_takes_nothing_official_back(ledger):
+    up(ledger, Stage.OFFICIAL, 2)
+    sheet = up(ledger, Stage.PROVISIONAL)
+    assert headlines(sheet) == [
+        "Provisional, version 2",
+        "Official, version 1",
+        "Provisional, version 2",
+    ]
+    assert [e.version for e in sheet.stamp.earlier] == [1]
+
+
+def test_the_board_the_ledger_and_the_deadline_say_one_moment(ledger):
+    sheet = up(ledger, Stage.OFFICIAL, 2, why="first results")
+    (publication,) = ledger.state().publications
+    act, stamp = publication.act, sheet.stamp
+    assert act.at == stamp.published_at == stamp.of_task(2).published_at
+    assert act.complaints_until == stamp.complaint_end
+    assert ".000000" in act.at
+    length = utc(stamp.complaint_end) - utc(stamp.published_at)
+    assert length == timedelta(hours=1)
+    assert ("Reason", "first results") in sheet.facts
+
+
+def test_changes_name_pilots_and_say_why_in_words(ledger):
+    up(ledger, Stage.PROVISIONAL)
+    row = {"task": "1", "pilot": "4", "method": "tape", "distance": "1", "by": "K"}
+    ledger.record(MarkKeyed(flight="f1", fields=row), why="found under a bush")
+    sheet = up(ledger, Stage.PROVISIONAL, 1)
+    (own,) = [c for c in sheet.stamp.changes if c.startswith("4 Dot")]
+    assert "task 1: " in own
+    assert "did not fly → with result" in own
+    assert "result none → 1.00 m" in own
+    assert "found under a bush" in own
+
+
+def test_a_task_not_flown_yet_is_never_official(ledger):
+    third = FIN.replace("number = 1", "number = 3")
+    flight = tiny_flight("f3", tasks=third, day="2026-06-03")
+    (draft,) = [
+        d
+        for d in to_drafts(tiny_raw(flight, rules=OPEN_RULES))
+        if d.act.kind == "flight"
+    ]
+    ledger.record(draft.act)
+    prepared = prepare(ledger, compute(ledger), Stage.OFFICIAL, tasks=[3])
+    kinds = [r.says.kind for r in prepared.refusals]
+    assert "refused-planned" in kinds
+
+
+def test_official_refuses_by_name(ledger):
+    prepared = prepare(ledger, compute(ledger), Stage.OFFICIAL, tasks=[1])
+    told = [said(r.says, prepared.computed.voice) for r in prepared.refusals]
+    assert any("4 Dot" in line for line in told)

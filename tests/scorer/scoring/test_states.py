@@ -1,0 +1,96 @@
+"""Tasks are planned, flown or cancelled; a flown one is complete when all are accounted for."""
+
+import pytest
+
+from scorer.event import matters
+from scorer.scoring import told
+from scorer.scoring.document import document, to_json
+from scorer.scoring.score import score
+from scorer.verify import read_results, verify
+from tests.helpers import said
+from tests.scorer.tiny import FIN, tiny, tiny_flight
+
+HEAD = "task,pilot,method,distance,by\n"
+MARKS = HEAD + "1,1,tape,3 m,K\n1,2,tape,5 m,K\n"
+REPORTS = "task,pilot,kind,by\n"
+SECOND = FIN.replace("number = 1", "number = 2")
+
+
+def scored(*flights, **event):
+    """Score a tiny event."""
+    return score(tiny(*flights, **event))
+
+
+def of_kind(results, kind):
+    """Return the matters of one kind."""
+    return [m for m in results.matters if m.kind is kind]
+
+
+def test_a_task_of_which_nothing_is_known_is_planned_and_ranks_nobody():
+    results = scored(
+        tiny_flight(marks=MARKS), tiny_flight("f2", tasks=SECOND, day="2026-06-02")
+    )
+    task = results.task(2)
+    assert (task.state, task.scores, task.formula.P) == ("planned", (), 0)
+    assert [set(row.tasks) for row in results.standings.rows] == [{1}] * 4
+    assert not [m for m in results.matters if m.task == 2]
+    assert not verify(read_results(to_json(results), "results.json"))
+
+
+def test_one_set_down_as_flown_holds_official_up_while_nothing_is_known_of_it():
+    results = scored(tiny_flight(tasks=FIN + 'state = "flown"\n'))
+    (matter,) = of_kind(results, matters.NOT_FLOWN)
+    assert matter.holds_up
+    assert matter.says.kind == "nobody-known"
+    assert results.task(1).scores == ()
+
+
+def test_a_planned_task_gives_nothing_for_what_is_entered_and_says_so():
+    results = scored(tiny_flight(tasks=FIN + 'state = "planned"\n', marks=MARKS))
+    (matter,) = of_kind(results, matters.PLANNED)
+    assert matter.holds_up
+    assert matter.says.get("entries") == 2
+    assert results.task(1).scores == ()
+
+
+def test_a_forgotten_pilot_is_missing_and_holds_official_up():
+    results = scored(tiny_flight(marks=MARKS + "1,3,none,,K\n"))
+    task = results.task(1)
+    (matter,) = of_kind(results, matters.NOT_FLOWN)
+    assert (task.accounted, task.missing) == (3, (4,))
+    assert matter.pilots == (4,)
+    assert matter.holds_up
+    assert said(told.accounted(task), results.voice) == (
+        "3 of 4 accounted for. Missing: 4 Dot"
+    )
+    tree = document(results)["tasks"][0]
+    assert (tree["accounted_for"], tree["missing"]) == (3, [4])
+
+
+@pytest.mark.parametrize("kind", ["not-flown", "withdrawn", "still-flying"])
+def test_a_report_accounts_for_a_pilot_and_says_who_said_so(kind):
+    marks = MARKS + "1,3,none,,K\n"
+    results = scored(
+        tiny_flight(marks=marks, reports=f"{REPORTS}1,4,{kind},Eve Observer\n")
+    )
+    own = results.task(1).score_of(4)
+    assert results.task(1).missing == ()
+    assert not of_kind(results, matters.NOT_FLOWN)
+    flying = kind == "still-flying"
+    assert str(own.group) == ("B" if flying else "C")
+    told_by = of_kind(results, matters.STILL_FLYING) if flying else [own.why]
+    assert "Eve Observer" in said(told_by[0])
+
+
+def test_a_mark_that_comes_in_later_ends_still_flying():
+    marks = MARKS + "1,3,none,,K\n1,4,tape,1 m,K\n"
+    results = scored(tiny_flight(marks=marks, reports=f"{REPORTS}1,4,still-flying,E\n"))
+    assert results.task(1).score_of(4).rank == 1
+    assert not of_kind(results, matters.STILL_FLYING)
+
+
+def test_who_flew_and_has_no_mark_is_missing_too():
+    marks = MARKS + "1,3,none,,K\n1,4,none,,K\n2,1,tape,1 m,K\n"
+    results = scored(tiny_flight(tasks=FIN + SECOND, marks=marks))
+    assert results.task(1).missing == ()
+    assert results.task(2).missing == (2, 3, 4)
