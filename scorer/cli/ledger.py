@@ -196,9 +196,10 @@ def _tell_private(target: str) -> None:
     """Say which private parts a whole copy holds."""
     event, _ = build(load_raw(target)[0])
     columns = [words(name) for name in event.private_columns]
-    tables = [row for f in event.flights for row in (*f.keyings, *f.reports)]
+    notes = [row.note for f in event.flights for row in f.keyings]
+    notes += [row.note for f in event.flights for row in f.reports]
     parts = [fact("private-columns", columns=several(columns))] if columns else []
-    if any(row.note for row in tables):
+    if any(notes):
         parts.append(fact("private-remarks"))
     if parts:
         say(Voice.of(event).say(fact("holds-private", what=several(map(inner, parts)))))

@@ -15,6 +15,7 @@ from scorer.ledger.acts import (
     Act,
     ComplaintDecided,
     ComplaintFiled,
+    EntryId,
     LogAssigned,
     MarkKeyed,
     MarkSettled,
@@ -119,7 +120,7 @@ class _Said:
         told = None if key is None else self.told.get(key)
         return told is not None and content_key(told.act) == content_key(act)
 
-    def replaced(self, act: Act) -> tuple[str, ...] | None:
+    def replaced(self, act: Act) -> tuple[EntryId, ...] | None:
         """Return what a changed thing takes the place of; None = it is no such thing."""
         key = key_of(act)
         if key is None or key not in self.told:
