@@ -50,6 +50,9 @@ from scorer.tracks.sensor_models import (
 )
 from scorer.tracks.smooth import climb_rate, smooth_heights
 
+Half = NDArray[np.float32]
+"""Half a millimetre in five kilometres; it halves what all logs of a flight hold."""
+
 LOGGER_ABOVE_GROUND_M = 1.0
 """Height of a logger over the ground while the basket stands: it hangs from a pole or
 lies on a tank, inside a basket 1.1 m high (common practice, no source).  Heights are those
@@ -90,13 +93,13 @@ class Heights:
 class Shape:
     """One log's flight before its air is known; arrays are (N,).  Picklable."""
 
-    x: Array
+    x: Half
     """The main sensor, smoothed."""
-    climb_m_s: Array
+    climb_m_s: Half
     """Vertical speed as the sensor shows it."""
-    warm: Array
-    inversion: Array
-    own_variance_m2: Array
+    warm: Half
+    inversion: Half
+    own_variance_m2: Half
     """Short noise, filled gaps, rounding, the slope of the ground times the place."""
     barometer: bool
     seen: Seen
@@ -119,7 +122,7 @@ def estimate_heights(
     Without any altitude all heights are NaN.
     """
     shape = shape_of(recording, stretches, day)
-    return heights_of(recording, shape, None)
+    return heights_of(recording.time_s, recording.ground_m, shape, None)
 
 
 def shape_of(
@@ -165,11 +168,11 @@ def shape_of(
         shared = [np.zeros_like(hours)] * 4
     variance = fast**2 + _alone(time) * WHOLE_METRE_SIGMA_M**2 + main.filled_sigma_m**2
     return Shape(
-        x=x,
-        climb_m_s=climb,
-        warm=parts[0],
-        inversion=parts[1],
-        own_variance_m2=variance + recording.place_sigma_m**2,
+        x=x.astype(np.float32),
+        climb_m_s=climb.astype(np.float32),
+        warm=parts[0].astype(np.float32),
+        inversion=parts[1].astype(np.float32),
+        own_variance_m2=(variance + recording.place_sigma_m**2).astype(np.float32),
         barometer=main.barometer,
         seen=seen,
         knots=knots,
@@ -188,10 +191,15 @@ def shape_of(
     )
 
 
-def heights_of(recording: Recording, shape: Shape | None, air: Air | None) -> Heights:
-    """Return the heights of a log, given the air the others tell; None = it is alone."""
+def heights_of(
+    time_s: Array, ground_m: Array, shape: Shape | None, air: Air | None
+) -> Heights:
+    """Return the heights of a log, given the air the others tell; None = it is alone.
+
+    `time_s` and `ground_m` (N,) are those of the recording its shape was made of.
+    """
     if shape is None:
-        nothing = np.full(len(recording.time_s), np.nan)
+        nothing = np.full(len(time_s), np.nan)
         return Heights(
             height_m=nothing,
             sigma_m=nothing,
@@ -205,15 +213,16 @@ def heights_of(recording: Recording, shape: Shape | None, air: Air | None) -> He
         shape.knots, terrain_sigma_m=air.scale * shape.knots.terrain_sigma_m
     )
     offset = estimate_offset(seen, knots, model)
-    since = recording.time_s - recording.time_s[0]
-    lift, variance = offset.at(since, shape.warm, shape.inversion)
+    since = time_s - time_s[0]
+    warm, inversion = shape.warm.astype(float), shape.inversion.astype(float)
+    lift, variance = offset.at(since, warm, inversion)
     drift = float(air.mean[2]) if shape.barometer else 0.0
-    climb = shape.climb_m_s
-    altitude = shape.x + lift + drift * since / HOUR_S + lag * climb
+    climb = shape.climb_m_s.astype(float)
+    altitude = shape.x.astype(float) + lift + drift * since / HOUR_S + lag * climb
     sigma = np.sqrt(variance + shape.own_variance_m2 + (lag_sigma * climb) ** 2)
     return Heights(
-        height_m=altitude - recording.ground_m,
-        sigma_m=np.where(np.isnan(recording.ground_m), np.nan, sigma),
+        height_m=altitude - ground_m,
+        sigma_m=np.where(np.isnan(ground_m), np.nan, sigma),
         altitude_m=altitude,
         climb_m_s=climb * _stretching(offset, shape),
         anchored=shape.anchored,

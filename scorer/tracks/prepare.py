@@ -7,7 +7,7 @@ import numpy as np
 
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.terrain import Ground, Terrain
-from scorer.tracks.flown import Array, Flown, Moment
+from scorer.tracks.flown import Array, Flown, LogMark, Moment
 from scorer.tracks.air import Air
 from scorer.tracks.height import Shape, heights_of, shape_of
 from scorer.tracks.lift_off import lift_off, touch_down
@@ -55,13 +55,22 @@ _T = TypeVar("_T", Track, Recording)
 class Ready:
     """A log made ready but for the air of its flight.  Picklable."""
 
-    track: Track
-    """The flight that is judged, nothing else."""
-    recording: Recording
+    name: str
+    sha256: str
+    time_s: Array
+    lat_deg: Array
+    lon_deg: Array
+    east_m: Array
+    north_m: Array
+    ground_m: Array
+    accuracy_m: Array
+    marks: tuple[LogMark, ...]
     shape: Shape | None
     phases: Phases
     lift_offs: tuple[Moment, ...]
     touch_down: Moment | None
+    barometer: bool
+    """The shape of the flight is a barometer's, which a receiver's never replaces."""
 
 
 def prepare(
@@ -155,8 +164,17 @@ def make_ready(
     )
     lift_offs, down = _moments(recording, track.accuracy_m, phases, noise)
     return Ready(
-        track=track,
-        recording=recording,
+        name=track.name,
+        sha256=track.sha256,
+        time_s=track.time_s,
+        lat_deg=track.lat_deg,
+        lon_deg=track.lon_deg,
+        east_m=recording.east_m,
+        north_m=recording.north_m,
+        ground_m=recording.ground_m,
+        accuracy_m=track.accuracy_m,
+        marks=track.marks,
+        barometer=main is not None and main.barometer,
         shape=shape_of(recording, phases.stretches, day),
         phases=phases,
         lift_offs=lift_offs,
@@ -166,18 +184,18 @@ def make_ready(
 
 def flown_in(ready: Ready, pilot: int, air: Air | None) -> Flown:
     """Return the flight with its heights in the air that other logs tell."""
-    track, recording, phases = ready.track, ready.recording, ready.phases
-    heights = heights_of(recording, ready.shape, air)
+    phases = ready.phases
+    heights = heights_of(ready.time_s, ready.ground_m, ready.shape, air)
     return Flown(
         pilot=pilot,
-        log=track.name,
-        sha256=track.sha256,
-        time_s=track.time_s.copy(),
-        lat_deg=track.lat_deg.copy(),
-        lon_deg=track.lon_deg.copy(),
-        east_m=recording.east_m,
-        north_m=recording.north_m,
-        ground_m=recording.ground_m,
+        log=ready.name,
+        sha256=ready.sha256,
+        time_s=ready.time_s.copy(),
+        lat_deg=ready.lat_deg.copy(),
+        lon_deg=ready.lon_deg.copy(),
+        east_m=ready.east_m,
+        north_m=ready.north_m,
+        ground_m=ready.ground_m,
         height_m=heights.height_m,
         height_sigma_m=heights.sigma_m,
         altitude_m=heights.altitude_m,
@@ -185,8 +203,8 @@ def flown_in(ready: Ready, pilot: int, air: Air | None) -> Flown:
         launch=phases.launch,
         landing=phases.landing,
         anchored=heights.anchored,
-        accuracy_m=track.accuracy_m.copy(),
-        marks=track.marks,
+        accuracy_m=ready.accuracy_m.copy(),
+        marks=ready.marks,
         stands=_stands(phases),
         lift_offs=ready.lift_offs,
         touch_down=ready.touch_down,
