@@ -122,30 +122,34 @@ def view_of(
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Sums:
-    """Normal equations of (warmth, inversion, trend) of one log, lag integrated out."""
+    """Normal equations of (warmth, inversion, trend) of L logs, lag integrated out."""
 
     matrix: Array
+    """(L, 3, 3)."""
     vector: Array
-    square: float
-    log_det: float
+    """(L, 3)."""
+    square: Array
+    """(L,)."""
+    log_det: Array
+    """(L,)."""
 
 
 class Pool:
     """All logs of a flight put together."""
 
     def __init__(self, views: Sequence[View]) -> None:
-        self.views = tuple(views)
+        self.views = tuple(view for view in views if _sound(view))
         self._gnss = _by_datum(self.views)
-        if not self.views:
-            return
         told = [view for view in self.views if view.spread[0][0] > 0.0]
         mean = np.median([view.mean for view in told], axis=0) if told else np.zeros(2)
-        cov = np.eye(3)
+        cov = np.diag([1.0, 1.0, TREND_SIGMA_M_H**2])
         if told:
             cov[:2, :2] = told[0].spread
-        cov[2, 2] = TREND_SIGMA_M_H**2
         self._prior = np.linalg.inv(cov)
         self._prior_vector = self._prior @ np.r_[mean, 0.0]
+        self.scale = 1.0
+        if not self.views:
+            return
         tried = [self._at(s) for s in range(len(SCALES))]
         scores = _sober(np.array([score for _, _, score in tried]))
         off = np.log(SCALES) / SCALE_LOG_SIGMA
@@ -153,61 +157,56 @@ class Pool:
         chance = np.exp(scores - scores.max())
         chance /= chance.sum()
         self.scale = float(np.sqrt(chance @ SCALES**2))
-        self._nearest = int(np.argmin(np.abs(np.log(SCALES / self.scale))))
-        self._sums, self.weights, _ = tried[self._nearest]
+        nearest = int(np.argmin(np.abs(np.log(SCALES / self.scale))))
+        self._sums, self.weights, _ = tried[nearest]
 
     def air(self, own: View | None = None) -> Air:
         """Return the air that all logs tell but `own`; None = all."""
-        matrix, vector = self._prior.copy(), self._prior_vector.copy()
-        told = 0
-        for view, sums, weight in zip(
-            self.views, self._sums, self.weights, strict=True
-        ):
-            if view is not own:
-                matrix += weight * sums.matrix
-                vector += weight * sums.vector
-                told += 1
+        matrix, vector = self._prior, self._prior_vector
+        told = np.array([view is not own for view in self.views], dtype=bool)
+        if told.any():
+            weights = self.weights * told
+            matrix = matrix + np.tensordot(weights, self._sums.matrix, 1)
+            vector = vector + weights @ self._sums.vector
         cov = np.linalg.inv(matrix)
-        differs = np.diag(DIFFERS**2) * (told > 0 and own is not None)
+        differs = np.diag(DIFFERS**2) * bool(told.any() and own is not None)
         return Air(
             mean=cov @ vector,
             cov=cov + differs,
             scale=self.scale,
             gnss=self._gnss,
-            logs=told,
+            logs=int(told.sum()),
         )
 
-    def _at(self, scale: int) -> tuple[list[_Sums], Array, Array]:
-        """Return sums, weights and log-likelihoods for one scale of the terrain."""
-        sums = [_without_lag(view, scale) for view in self.views]
-        if len(sums) > 1:
-            sums = [_apart(one) for one in sums]
-        starts = [
-            np.linalg.solve(self._prior + one.matrix, self._prior_vector + one.vector)
-            for one in sums
-        ]
-        theta = np.median(starts, axis=0)
-        weights = np.ones(len(sums))
-        many = len(sums) >= LEAST_LOGS
+    def _at(self, scale: int) -> tuple[_Sums, Array, Array]:
+        """Return sums, weights and log-likelihoods, (L,), for one scale of the terrain."""
+        sums = _without_lag(self.views, scale)
+        many = len(self.views) >= LEAST_LOGS
+        if len(self.views) > 1:
+            sums = _apart(sums)
+        starts = np.linalg.solve(
+            self._prior + sums.matrix, (self._prior_vector + sums.vector)[..., None]
+        )
+        theta = np.median(starts[..., 0], axis=0)
+        inverse = np.linalg.pinv(sums.matrix, rcond=1e-9, hermitian=True)
+        weights = np.ones(len(self.views))
         for _ in range(ROUNDS if many else 1):
             if many:
-                off = np.array([_misfit(one, theta) for one in sums])
-                weights = np.minimum((FREEDOM + 3.0) / (FREEDOM + off), 1.0)
-            matrix = self._prior + sum(
-                w * one.matrix for w, one in zip(weights, sums, strict=True)
+                off = sums.matrix @ theta - sums.vector
+                astray = np.einsum("li,lij,lj->l", off, inverse, off)
+                weights = np.minimum((FREEDOM + 3.0) / (FREEDOM + astray), 1.0)
+            theta = np.linalg.solve(
+                self._prior + np.tensordot(weights, sums.matrix, 1),
+                self._prior_vector + weights @ sums.vector,
             )
-            vector = self._prior_vector + sum(
-                w * one.vector for w, one in zip(weights, sums, strict=True)
-            )
-            theta = np.linalg.solve(matrix, vector)
-        left = [
-            one.log_det
-            + one.square
-            - 2.0 * theta @ one.vector
-            + theta @ one.matrix @ theta
-            for one in sums
-        ]
-        return sums, weights, -0.5 * np.array(left)
+        left = sums.log_det + sums.square - 2.0 * sums.vector @ theta
+        left = left + np.einsum("i,lij,j->l", theta, sums.matrix, theta)
+        return sums, weights, -0.5 * left
+
+
+def _sound(view: View) -> bool:
+    parts = (view.matrix, view.vector, view.square, view.log_det)
+    return all(bool(np.isfinite(part).all()) for part in parts)
 
 
 def _sober(likely: Array) -> Array:
@@ -232,36 +231,33 @@ def own_lag(view: View, air: Air) -> tuple[float, float]:
     return float(mean[3]), float(np.sqrt(cov[3, 3]))
 
 
-def _without_lag(view: View, scale: int) -> _Sums:
-    matrix, vector = view.matrix[scale], view.vector[scale]
-    own = matrix[3, 3] + 1.0 / LAG_SIGMA_S**2
-    pull = vector[3] + LAG_S / LAG_SIGMA_S**2
+def _without_lag(views: Sequence[View], scale: int) -> _Sums:
+    matrix = np.array([view.matrix[scale] for view in views])
+    vector = np.array([view.vector[scale] for view in views])
+    own = matrix[:, 3, 3] + 1.0 / LAG_SIGMA_S**2
+    pull = vector[:, 3] + LAG_S / LAG_SIGMA_S**2
+    cross = matrix[:, :3, 3]
+    square = np.array([view.square[scale] for view in views])
     return _Sums(
-        matrix=matrix[:3, :3] - np.outer(matrix[:3, 3], matrix[3, :3]) / own,
-        vector=vector[:3] - matrix[:3, 3] * pull / own,
-        square=float(view.square[scale] + LAG_S**2 / LAG_SIGMA_S**2 - pull**2 / own),
-        log_det=float(view.log_det[scale] + np.log(own)),
+        matrix=matrix[:, :3, :3] - cross[:, :, None] * cross[:, None] / own[:, None, None],
+        vector=vector[:, :3] - cross * (pull / own)[:, None],
+        square=square + LAG_S**2 / LAG_SIGMA_S**2 - pull**2 / own,
+        log_det=np.array([view.log_det[scale] for view in views]) + np.log(own),
     )
 
 
-def _apart(one: _Sums) -> _Sums:
+def _apart(sums: _Sums) -> _Sums:
     """Let the air of a log differ from that of the flight by `DIFFERS`."""
-    looser = np.linalg.solve(one.matrix + np.diag(DIFFERS**-2.0), one.matrix).T
-    keep = np.eye(3) - looser
-    inner = np.linalg.inv(one.matrix + np.diag(DIFFERS**-2.0))
+    inner = np.linalg.inv(sums.matrix + np.diag(DIFFERS**-2.0))
+    keep = np.eye(3) - sums.matrix @ inner
+    grown = np.eye(3) + sums.matrix * DIFFERS**2
+    pulled = np.einsum("li,lij,lj->l", sums.vector, inner, sums.vector)
     return _Sums(
-        matrix=keep @ one.matrix,
-        vector=keep @ one.vector,
-        square=one.square - float(one.vector @ inner @ one.vector),
-        log_det=one.log_det
-        + float(np.linalg.slogdet(np.eye(3) + one.matrix * DIFFERS**2)[1]),
+        matrix=keep @ sums.matrix,
+        vector=np.einsum("lij,lj->li", keep, sums.vector),
+        square=sums.square - pulled,
+        log_det=sums.log_det + np.linalg.slogdet(grown)[1],
     )
-
-
-def _misfit(one: _Sums, theta: Array) -> float:
-    """Return by how much, in squared sigmas, a log contradicts an air."""
-    off = one.matrix @ theta - one.vector
-    return float(off @ np.linalg.pinv(one.matrix, rcond=1e-9, hermitian=True) @ off)
 
 
 def _by_datum(views: Sequence[View]) -> dict[str, tuple[float, float]]:
