@@ -5,11 +5,14 @@ and each track, of one log or several, is judged in the air that all the others 
 """
 
 from collections.abc import Callable, Iterable, Sequence
-from concurrent.futures import Executor, as_completed
+from concurrent.futures import BrokenExecutor, Executor, Future, as_completed
+from contextlib import suppress
+from functools import partial
 from typing import TypeVar
 
 from scorer.event.model import LogFile
 from scorer.progress import Control
+from scorer.scoring.rescue import Rescue, lost_job, lost_log
 from scorer.scoring.work import (
     FlightWork,
     Job,
@@ -54,8 +57,9 @@ def work_on_all(
         control.step(count, 2 * len(logs), text)
 
     def through(
-        here: Callable[[FlightWork, Sequence[_In]], Iterable[_Out]],
-        there: Callable[[Packed, Sequence[_In]], Iterable[_Out]],
+        here: Callable[[FlightWork, Sequence[_In]], tuple[_Out, ...]],
+        there: Callable[[Packed, Sequence[_In]], tuple[_Out, ...]],
+        lost: Callable[[str, _In], _Out],
         items: Sequence[_In],
         before: int,
     ) -> list[_Out]:
@@ -65,36 +69,47 @@ def work_on_all(
                 found += here(shared, batch)
                 done(before + len(found))
             return found
-        return _spread(executor, sent, there, items, lambda n: done(before + n))
+        rescue = Rescue(sent, there, partial(lost, shared.flight))
+        return _spread(executor, sent, there, rescue, items, lambda n: done(before + n))
 
-    looks = through(look_at, look_at_packed, logs, 0)
+    looks = through(look_at, look_at_packed, lost_log, logs, 0)
     match, jobs = jobs_of(looks, shared.flight)
-    outcomes = through(judge, judge_packed, jobs, len(logs))
+    outcomes = through(judge, judge_packed, lost_job, jobs, len(logs))
     control.step(2 * len(logs), 2 * len(logs), text)
     return match, jobs, outcomes
 
 
-def _spread(
+def _spread(  # noqa: PLR0913 - who works, on what, and who is told
     executor: Executor,
     sent: Packed,
-    there: Callable[[Packed, Sequence[_In]], Iterable[_Out]],
+    there: Callable[[Packed, Sequence[_In]], tuple[_Out, ...]],
+    rescue: Rescue[_In, _Out],
     items: Sequence[_In],
     done: Callable[[int], None],
 ) -> list[_Out]:
     """Send batches to the executor; results come in the order of the items."""
     size = min(len(sent.data) // LOGS_EACH_BYTES, len(items) // 2 + 1)
     batches = _batches(items, max(BATCH, size))
-    futures = {executor.submit(there, sent, b): i for i, b in enumerate(batches)}
+    futures: dict[Future[tuple[_Out, ...]], int] = {}
     results: dict[int, Iterable[_Out]] = {}
     count = 0
     try:
+        with suppress(BrokenExecutor):  # of an earlier score, or while we send
+            for i, batch in enumerate(batches):
+                futures[executor.submit(there, sent, batch)] = i
         for future in as_completed(futures):
-            results[futures[future]] = future.result()
-            count += len(batches[futures[future]])
-            done(count)
+            if future.exception() is None:
+                results[futures[future]] = future.result()
+                count += len(batches[futures[future]])
+                done(count)
     finally:
         for future in futures:
             future.cancel()
+    with rescue:
+        for i in (i for i in range(len(batches)) if i not in results):
+            results[i] = rescue.work_on(batches[i])
+            count += len(batches[i])
+            done(count)
     return [one for index in range(len(batches)) for one in results[index]]
 
 
