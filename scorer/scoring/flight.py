@@ -61,6 +61,7 @@ UNKNOWN = fact("nothing-known")
 ADJUSTED = "adjusted"
 """Method of a mark that several measurements fix together."""
 
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FlightScore:
     """What one flight came to."""

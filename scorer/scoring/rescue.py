@@ -21,7 +21,6 @@ from scorer.facts import log as log_value
 from scorer.scoring.results import LogSummary
 from scorer.scoring.work import Job, LogOutcome, Look, Packed
 
-
 _In = TypeVar("_In")
 _Out = TypeVar("_Out")
 

@@ -79,7 +79,7 @@ def work_on_all(
     return match, jobs, outcomes
 
 
-def _spread(  # noqa: PLR0913 - who works, on what, and who is told
+def _spread(  # noqa: PLR0917 - who works, on what, and who is told
     executor: Executor,
     sent: Packed,
     there: Callable[[Packed, Sequence[_In]], tuple[_Out, ...]],

@@ -24,9 +24,7 @@ LAG_S, LAG_SIGMA_S = 0.4, 1.2
 """A vented case and the sensor's own filter: tenths of a second to some seconds."""
 DIFFERS = np.array([0.6, 1.0, 0.4])
 """By how much the air differs from log to log: kelvin, kelvin of inversion, m/h."""
-SCALES = np.array(
-    [0.25, 0.35, 0.5, 0.7, 1.0, 1.4, 2.0, 2.8, 4.0, 5.6, 8.0, 16.0, 32.0]
-)
+SCALES = np.array([0.25, 0.35, 0.5, 0.7, 1.0, 1.4, 2.0, 2.8, 4.0, 5.6, 8.0, 16.0, 32.0])
 """Factors tried on the stated error of the terrain."""
 SCALE_LOG_SIGMA = 0.7
 """What is said of terrain is good to a factor of two."""
@@ -239,7 +237,8 @@ def _without_lag(views: Sequence[View], scale: int) -> _Sums:
     cross = matrix[:, :3, 3]
     square = np.array([view.square[scale] for view in views])
     return _Sums(
-        matrix=matrix[:, :3, :3] - cross[:, :, None] * cross[:, None] / own[:, None, None],
+        matrix=matrix[:, :3, :3]
+        - cross[:, :, None] * cross[:, None] / own[:, None, None],
         vector=vector[:, :3] - cross * (pull / own)[:, None],
         square=square + LAG_S**2 / LAG_SIGMA_S**2 - pull**2 / own,
         log_det=np.array([view.log_det[scale] for view in views]) + np.log(own),

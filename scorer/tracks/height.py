@@ -153,9 +153,7 @@ def shape_of(
         if by_gnss is not None:
             known_gnss = np.isfinite(recording.gnss_alt_m)
             up = interval_means(intervals, climb, known_gnss)
-            seen, model, climbs = _with_gnss(
-                seen, by_gnss, up, recording, knots, model
-            )
+            seen, model, climbs = _with_gnss(seen, by_gnss, up, recording, knots, model)
     else:
         alone = gnss_alone(time, x, stretches)
         model = gnss_model(recording, alone, intervals.width_s)
@@ -342,7 +340,7 @@ def _any_known(recording: Recording, stretches: Sequence[Stretch]) -> bool:
     return any(np.isfinite(recording.ground_m[run.fixes]).any() for run in stretches)
 
 
-def _with_gnss(
+def _with_gnss(  # noqa: PLR0917 - what one log saw, by which sensor
     seen: Seen,
     by_gnss: Seen,
     up: Array,

@@ -43,9 +43,7 @@ def _belongs(track: Ready, other: Ready) -> bool:
     if early.phases.landing is not None or late.phases.launch is not None:
         return False
     away = float(
-        np.hypot(
-            early.east_m[-1] - late.east_m[0], early.north_m[-1] - late.north_m[0]
-        )
+        np.hypot(early.east_m[-1] - late.east_m[0], early.north_m[-1] - late.north_m[0])
     )
     return gap <= LONGEST_S and away < MOST_M_S * gap
 
@@ -117,9 +115,7 @@ def _with(track: Flown, other: Flown) -> Flown:
         stands=tuple(
             (int(place[first]), int(place[last])) for first, last in track.stands
         ),
-        marks=tuple(
-            sorted({*track.marks, *other.marks}, key=lambda mark: mark.time_s)
-        ),
+        marks=tuple(sorted({*track.marks, *other.marks}, key=lambda mark: mark.time_s)),
         left_out=(*track.left_out, *other.left_out),
         anchored=track.anchored and other.anchored,
     )

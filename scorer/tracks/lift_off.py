@@ -132,7 +132,7 @@ def _hinge(
     return best, float(np.sqrt(variance + LEAST_SIGMA_S**2 + step**2 / 12.0))
 
 
-def _moment(
+def _moment(  # noqa: PLR0917 - one log's arrays and a place in it
     time_s: Array,
     moment: float,
     sigma: float,
@@ -155,6 +155,8 @@ def _moment(
         sigma_s=sigma,
         east_m=float(np.mean(east_m[place])),
         north_m=float(np.mean(north_m[place])),
-        sigma_m=float(np.hypot(one * np.sqrt(mean_share(lasts, PLACE_TAU_S)), SLOW_PLACE_M)),
+        sigma_m=float(
+            np.hypot(one * np.sqrt(mean_share(lasts, PLACE_TAU_S)), SLOW_PLACE_M)
+        ),
         sure=gap <= LONGEST_GAP_S,
     )

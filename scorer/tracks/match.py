@@ -168,9 +168,7 @@ def choose(
     )
 
 
-def _several_parts(
-    parts: Sequence[LogHead], lead: LogHead, number: int
-) -> Fact | None:
+def _several_parts(parts: Sequence[LogHead], lead: LogHead, number: int) -> Fact | None:
     if not parts:
         return None
     return fact(
@@ -232,9 +230,7 @@ def _best(logs: Sequence[LogHead]) -> LogHead:
     return min(logs, key=rank)
 
 
-def _duplicates(
-    others: Sequence[LogHead], chosen: LogHead, number: int
-) -> Fact | None:
+def _duplicates(others: Sequence[LogHead], chosen: LogHead, number: int) -> Fact | None:
     if not others:
         return None
     how = _with_fixes(chosen)

@@ -179,7 +179,7 @@ def _moved_on(path: Path, at: int) -> bool:
 class _Piece:
     """One recording of a log."""
 
-    def __init__(  # noqa: PLR0913 - one log's arrays and a piece of them
+    def __init__(  # noqa: PLR0917 - one log and a piece of it
         self,
         whole: Path,
         ground: Array,
@@ -368,7 +368,9 @@ def _told(time: Array, leg: _Leg) -> LeftOut:
     return LeftOut(leg.part, float(time[first]), float(time[min(last, len(time) - 1)]))
 
 
-def _fit(time: Array, group: Sequence[_Leg], wanted: Wanted) -> tuple[float, float, float]:
+def _fit(
+    time: Array, group: Sequence[_Leg], wanted: Wanted
+) -> tuple[float, float, float]:
     """Rank a flight: time within the tasks' periods, within the day, and as such."""
     start, end = float(time[group[0].fixes.first]), float(time[group[-1].fixes.last])
 

@@ -7,8 +7,8 @@ import numpy as np
 
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.terrain import Ground, Terrain
-from scorer.tracks.flown import Array, Flown, LogMark, Moment
 from scorer.tracks.air import Air
+from scorer.tracks.flown import Array, Flown, LogMark, Moment
 from scorer.tracks.height import Shape, heights_of, shape_of
 from scorer.tracks.lift_off import lift_off, touch_down
 from scorer.tracks.phases import (

@@ -558,6 +558,8 @@ stood-from-to = { $start } to { $end }
 launched-again = { $log } shows a stay on the ground from { $stands } and another launch. The { $launch } launch counts for launch place and launch period. Check whether the rules allow it.
 term-launch-first = first
 term-launch-last = last
+floor-unknown = { $log }: for { $lasts }, from { $start } on, the ground or the altitude is not known where the minimum height holds. Nothing is said of it there. Give heights of the ground that cover the flight.
+floor-unknown-many = For { $pilots } pilots the ground or the altitude is not known where the minimum height holds. Nothing is said of it there. Give heights of the ground that cover the flight.
 log-has-pauses = { $log } has { $pauses ->
     [one] a pause of { $longest }
    *[other] { $pauses } pauses of up to { $longest }
@@ -846,6 +848,7 @@ matter-log-left-out = log with more than the flight
 matter-log-unmatched = log of nobody
 matter-log-duplicate = several logs of one pilot
 matter-reference = reference system
+matter-height-unknown = height not known
 matter-terrain = heights of the ground
 matter-acceptance-gone = acceptance without a matter
 matter-set-aside = entry set aside

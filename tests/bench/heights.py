@@ -16,15 +16,28 @@ import numpy as np
 from scipy.special import ndtr
 
 from scorer.checks.base import CERTAIN_FROM, basket_m
-from scorer.tracks.clean import clean
 from scorer.tracks.air import Pool
+from scorer.tracks.clean import clean
 from scorer.tracks.phases import Wanted
 from scorer.tracks.prepare import flown_in, make_ready
 from tests.bench.worlds import CENTRE, PLANE, START_S, WORLDS, make_world
 
 COLUMNS = (
-    "world", "n", "bias", "rsd", "stated", "sd z", "unanch", "stated", "land %",
-    "dL m", "dL s", "false", "true", "n deep", "ms",
+    "world",
+    "n",
+    "bias",
+    "rsd",
+    "stated",
+    "sd z",
+    "unanch",
+    "stated",
+    "land %",
+    "dL m",
+    "dL s",
+    "false",
+    "true",
+    "n deep",
+    "ms",
 )
 
 
@@ -41,8 +54,11 @@ def flown_of(world, ground, logs, *, alone=False):
     wanted = Wanted(day=day, periods=((START_S, START_S + 3 * 3600.0),))
     ready = [
         make_ready(
-            clean(log.track), plane=PLANE, ground=ground,
-            ground_elevation_m=world.fixed_m, wanted=wanted,
+            clean(log.track),
+            plane=PLANE,
+            ground=ground,
+            ground_elevation_m=world.fixed_m,
+            wanted=wanted,
         )
         for log in logs
     ]
@@ -91,13 +107,22 @@ def measured(name, seed, count, alone):
             where = (off @ way / np.hypot(*way), np.hypot(*off))
         if not log.launched:
             where, when = (np.nan, np.nan), 0.0 if flown.launch is None else 999.0
-        rows.append({
-            "ended": log.landed, "began": log.launched,
-            "trouble": log.trouble, "low": low, "launch_s": when, "toward": where[0],
-            "anchored": flown.anchored,
-            "landed": flown.landing is not None
-            and abs(flown.time_s[min(flown.landing, len(flown) - 1)] - log.landing_s) < 60,
-        })
+        rows.append(
+            {
+                "ended": log.landed,
+                "began": log.launched,
+                "trouble": log.trouble,
+                "low": low,
+                "launch_s": when,
+                "toward": where[0],
+                "anchored": flown.anchored,
+                "landed": flown.landing is not None
+                and abs(
+                    flown.time_s[min(flown.landing, len(flown) - 1)] - log.landing_s
+                )
+                < 60,
+            }
+        )
     return rows, took
 
 
@@ -123,7 +148,8 @@ def table(rows, name, took):
         f"{np.nanmedian([r['launch_s'] for r in should]):6.1f}/"
         f"{100 * np.mean([abs(r['launch_s']) > 15 or np.isnan(r['launch_s']) for r in should]):3.0f}%"
         f"{100 * np.mean(sure[legal]):6.1f}{100 * np.mean(sure[deep]) if deep.any() else np.nan:6.1f}"
-        f"{deep.sum():5}{1e3 * took:6.0f}", flush=True
+        f"{deep.sum():5}{1e3 * took:6.0f}",
+        flush=True,
     )
 
 
@@ -134,7 +160,9 @@ def main():
     parser.add_argument("--seeds", default="1")
     parser.add_argument("--alone", action="store_true")
     asked = parser.parse_args()
-    print("world           n   bias    rsd stated  rsd/sd z  unanch  stated land%   toward  launch s  false true deep  ms")
+    print(
+        "world           n   bias    rsd stated  rsd/sd z  unanch  stated land%   toward  launch s  false true deep  ms"
+    )
     for name in asked.worlds.split(","):
         rows, took = [], 0.0
         for seed in asked.seeds.split(","):

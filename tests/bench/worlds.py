@@ -7,14 +7,14 @@ event is given a grid with its own posts, rounding and errors; the flight itself
 `scorer.practice.flights`.  Sizes of sensor errors are those makers state; see `sensors`.
 """
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy.signal import lfilter
 
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.terrain import Ground, Terrain
-from scorer.practice.flights import Approach, FlightPlan, fly, random_plan, random_wind
+from scorer.practice.flights import Approach, fly, random_plan, random_wind
 from scorer.tracks.track import Datum, Track
 
 CRS = "EPSG:25830"
@@ -83,7 +83,15 @@ class Log:
 
 
 ALL_TROUBLES = (
-    "yesterday", "cars", "tether", "lag", "spikes", "phone", "aloft", "pause", "none",
+    "yesterday",
+    "cars",
+    "tether",
+    "lag",
+    "spikes",
+    "phone",
+    "aloft",
+    "pause",
+    "none",
 )
 WORLDS = {
     w.name: w
@@ -91,10 +99,20 @@ WORLDS = {
         World(name="plain"),
         World(name="troubles", troubles=ALL_TROUBLES),
         World(name="hills", slope=0.15, wave_m=1200.0, cell_m=10.0, surface_c=20.0),
-        World(name="coarse", slope=0.06, cell_m=30.0, whole_metres=True, grid_error_m=2.0),
+        World(
+            name="coarse", slope=0.06, cell_m=30.0, whole_metres=True, grid_error_m=2.0
+        ),
         World(name="coarse-float", slope=0.06, cell_m=30.0, grid_error_m=2.0),
-        World(name="high", base_m=2300.0, slope=0.15, wave_m=1400.0, cell_m=90.0,
-              whole_metres=True, grid_error_m=2.0, surface_c=12.0),
+        World(
+            name="high",
+            base_m=2300.0,
+            slope=0.15,
+            wave_m=1400.0,
+            cell_m=90.0,
+            whole_metres=True,
+            grid_error_m=2.0,
+            surface_c=12.0,
+        ),
         World(name="cold", surface_c=-15.0, trend_hpa_h=1.5, inversion_k=4.0),
         World(name="hot", surface_c=35.0, trend_hpa_h=-1.5),
         World(name="inversion", inversion_k=9.0, inversion_top_m=220.0),
@@ -124,7 +142,9 @@ class Land:
 
     def __call__(self, east, north):
         angle = np.multiply.outer(np.asarray(east) - CENTRE[0], self.k[0])
-        angle += np.multiply.outer(np.asarray(north) - CENTRE[1], self.k[1]) + self.phase
+        angle += (
+            np.multiply.outer(np.asarray(north) - CENTRE[1], self.k[1]) + self.phase
+        )
         return self.world.base_m + np.cos(angle) @ self.a
 
     def ground(self):
@@ -146,7 +166,8 @@ class Land:
             data[away < world.hole] = np.nan
         west, north = CENTRE[0] - HALF_M, CENTRE[1] + HALF_M
         return Ground(
-            Terrain(data=data, affine=(cell, 0.0, west, 0.0, -cell, north), crs=CRS), None
+            Terrain(data=data, affine=(cell, 0.0, west, 0.0, -cell, north), crs=CRS),
+            None,
         )
 
 
@@ -199,9 +220,14 @@ def flight_of(rng, world, land, start_s, *, contact, target=(0.0, 0.0), **change
         contact_s=float(rng.uniform(12.0, 25.0)) if contact else None,
     )
     plan = random_plan(rng, start_s=start_s, approach=approach)
-    plan = replace(plan, levels=plan.levels[:2], levels_after=plan.levels_after[:1],
-                   stand_before_s=float(rng.uniform(90.0, 900.0)),
-                   stand_after_s=float(rng.uniform(60.0, 600.0)), **changes)
+    plan = replace(
+        plan,
+        levels=plan.levels[:2],
+        levels_after=plan.levels_after[:1],
+        stand_before_s=float(rng.uniform(90.0, 900.0)),
+        stand_after_s=float(rng.uniform(60.0, 600.0)),
+        **changes,
+    )
     return plan, fly(plan, wind=wind, terrain=land, rng=rng)
 
 
@@ -216,8 +242,13 @@ def tethering(truth, rng):
     swing = 0.35 * shape
     east = truth.east_m + swing * np.sin(since / 21.0)
     north = truth.north_m + swing * np.cos(since / 21.0) * (shape > 0)
-    return replace(truth, height_m=truth.height_m + shape, east_m=east, north_m=north,
-                   altitude_m=truth.altitude_m + shape)
+    return replace(
+        truth,
+        height_m=truth.height_m + shape,
+        east_m=east,
+        north_m=north,
+        altitude_m=truth.altitude_m + shape,
+    )
 
 
 def record(truths, world, rng, *, lag_s, phone=False, spikes=False, step_s=1):
@@ -242,7 +273,9 @@ def record(truths, world, rng, *, lag_s, phone=False, spikes=False, step_s=1):
     high = high + wander(since, noise, rng.uniform(5.0, 25.0), rng)
     if spikes:
         for at in rng.integers(30, len(time) - 30, 8):
-            high[at : at + int(rng.integers(1, 4))] += rng.choice([-1, 1]) * rng.uniform(15, 90)
+            high[at : at + int(rng.integers(1, 4))] += rng.choice(
+                [-1, 1]
+            ) * rng.uniform(15, 90)
     ellipsoid = rng.random() < 0.5
     gnss = altitude + rng.normal(0.0, 1.0) + (world.undulation_m if ellipsoid else 0.0)
     gnss = gnss + wander(since, rng.uniform(1.5, 4.0), rng.uniform(60.0, 250.0), rng)
@@ -253,7 +286,10 @@ def record(truths, world, rng, *, lag_s, phone=False, spikes=False, step_s=1):
         (north + wander(since, sideways, 120.0, rng))[kept],
     )
     return Track(
-        name="x.igc", sha256="ab" * 32, format="igc", time_s=np.round(time[kept]),
+        name="x.igc",
+        sha256="ab" * 32,
+        format="igc",
+        time_s=np.round(time[kept]),
         lat_deg=np.round(lat * 60_000.0) / 60_000.0,
         lon_deg=np.round(lon * 60_000.0) / 60_000.0,
         gnss_alt_m=np.round(gnss[kept]),
@@ -266,8 +302,17 @@ def record(truths, world, rng, *, lag_s, phone=False, spikes=False, step_s=1):
 
 def part(track, keep):
     """The same track with some of its fixes."""
-    names = ("time_s", "lat_deg", "lon_deg", "gnss_alt_m", "pressure_alt_m", "valid_3d",
-             "accuracy_m", "vertical_accuracy_m", "satellites")
+    names = (
+        "time_s",
+        "lat_deg",
+        "lon_deg",
+        "gnss_alt_m",
+        "pressure_alt_m",
+        "valid_3d",
+        "accuracy_m",
+        "vertical_accuracy_m",
+        "satellites",
+    )
     return replace(track, **{n: getattr(track, n)[keep] for n in names})
 
 
@@ -285,18 +330,29 @@ def make_log(world, land, seed, number):
     if trouble in {"yesterday", "cars"}:
         back = 11.5 * 3600.0 if trouble == "yesterday" else 0.0
         if trouble == "yesterday":
-            _, other = flight_of(rng, world, land, start - back, contact=True,
-                                 target=(2500.0, -1800.0))
+            _, other = flight_of(
+                rng, world, land, start - back, contact=True, target=(2500.0, -1800.0)
+            )
             truths = [other, truth]
     log = record(
-        truths, world, rng, step_s=int(rng.choice([1, 2, 3])), phone=trouble == "phone",
-        lag_s=3.0 if trouble == "lag" else world.lag_s, spikes=trouble == "spikes",
+        truths,
+        world,
+        rng,
+        step_s=int(rng.choice([1, 2, 3])),
+        phone=trouble == "phone",
+        lag_s=3.0 if trouble == "lag" else world.lag_s,
+        spikes=trouble == "spikes",
     )
     if trouble == "aloft":
-        log = part(log, (log.time_s > truth.launch_s + 90) & (log.time_s < truth.landing_s - 60))
+        log = part(
+            log,
+            (log.time_s > truth.launch_s + 90) & (log.time_s < truth.landing_s - 60),
+        )
     if trouble == "pause":
         gap = truth.pass_s - rng.uniform(150.0, 420.0)
-        log = part(log, (log.time_s < gap) | (log.time_s > gap + rng.uniform(60.0, 320.0)))
+        log = part(
+            log, (log.time_s < gap) | (log.time_s > gap + rng.uniform(60.0, 320.0))
+        )
     shown = rng.random()
     if trouble == "none" and shown < 0.1:  # switched on in the air
         log = part(log, log.time_s > truth.launch_s + rng.uniform(20.0, 90.0))
@@ -308,12 +364,20 @@ def make_log(world, land, seed, number):
     at = int(np.searchsorted(truth.time_s, truth.launch_s)) - 2
     log = replace(log, name=f"{number + 1:03}.igc", sha256=f"{number + 1:064x}")
     return Log(
-        track=log, trouble=trouble, launch_s=truth.launch_s,
-        launch_at=(truth.east_m[at], truth.north_m[at]), landing_s=truth.landing_s,
-        lowest_s=truth.time_s[low], lowest_m=float(truth.height_m[low]),
-        way_in=(truth.pass_s - 420.0, truth.pass_s - 60.0), contact_s=truth.contact_s,
-        pass_m=plan.approach.pass_m, time_s=truth.time_s, height_m=truth.height_m,
-        east_m=truth.east_m, north_m=truth.north_m,
+        track=log,
+        trouble=trouble,
+        launch_s=truth.launch_s,
+        launch_at=(truth.east_m[at], truth.north_m[at]),
+        landing_s=truth.landing_s,
+        lowest_s=truth.time_s[low],
+        lowest_m=float(truth.height_m[low]),
+        way_in=(truth.pass_s - 420.0, truth.pass_s - 60.0),
+        contact_s=truth.contact_s,
+        pass_m=plan.approach.pass_m,
+        time_s=truth.time_s,
+        height_m=truth.height_m,
+        east_m=truth.east_m,
+        north_m=truth.north_m,
         launched=log.time_s[0] < truth.launch_s - 60.0,
         landed=log.time_s[-1] > truth.landing_s + plan.drag_s + 59.0,
     )

@@ -17,7 +17,8 @@ from scorer.scoring import work
 from scorer.scoring.document import to_json
 from scorer.scoring.score import score
 from scorer.tracks.clean import DAY_S, MAX_SPAN_S, clean
-from scorer.tracks.phases import MOST_STANDS, find_phases
+from scorer.tracks.phases import find_phases
+from scorer.tracks.stands import MOST_STANDS
 from scorer.tracks.read import read_log
 from tests.helpers import said
 from tests.scorer.tracks.logs import drift, igc
@@ -129,10 +130,10 @@ def test_a_fault_of_the_program_in_one_log_costs_that_log_alone(event, monkeypat
     bad = good.replace(b"\r\n", b"\n")
     real = work.fly
 
-    def failing(shared, track, pilot):
-        if track.name == "logs/hostile-1.igc":
+    def failing(readies, airs, pilot):
+        if readies[0].name == "logs/hostile-1.igc":
             raise ZeroDivisionError("something unforeseen")
-        return real(shared, track, pilot)
+        return real(readies, airs, pilot)
 
     monkeypatch.setattr(work, "fly", failing)
     results = score(with_logs(event, good, bad))

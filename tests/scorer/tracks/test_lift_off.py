@@ -9,12 +9,12 @@ import pytest
 from scorer.checks.launch import check_launch_distance
 from scorer.event.finding import Verdict
 from scorer.event.rulebook import LaunchRule, RuleBook
+from scorer.geodesy.terrain import Ground
 from scorer.practice.flights import FlightPlan, Wind, fly
 from scorer.practice.sensors import Logger, record
 from scorer.tracks.clean import clean
 from scorer.tracks.prepare import prepare
 from scorer.tracks.track import Track
-from scorer.geodesy.terrain import Ground
 from tests.scorer.checks.invented import CENTRE, PLANE, about
 
 MILE_M = 1609.344
@@ -59,17 +59,13 @@ def launched(seed, wind_m_s, away_m):
         valid_3d=np.ones(len(lat), dtype=bool),
         accuracy_m=reading.accuracy_m,
     )
-    flown = prepare(
-        clean(track), pilot=7, plane=PLANE, ground=Ground(None, 640.0)
-    )
+    flown = prepare(clean(track), pilot=7, plane=PLANE, ground=Ground(None, 640.0))
     return flown, truth
 
 
 @pytest.fixture(scope="module")
 def seventy_two():
-    return [
-        launched(seed, wind, MILE_M + 6.0) for wind in WINDS for seed in range(24)
-    ]
+    return [launched(seed, wind, MILE_M + 6.0) for wind in WINDS for seed in range(24)]
 
 
 def too_near(flown):
@@ -98,7 +94,9 @@ def test_places_and_moments_have_no_bias(seventy_two):
 
 
 def test_launches_just_too_near_are_found():
-    flights = [launched(seed, wind, MILE_M - 6.0) for wind in WINDS for seed in range(8)]
+    flights = [
+        launched(seed, wind, MILE_M - 6.0) for wind in WINDS for seed in range(8)
+    ]
     found = [too_near(flown) for flown, _ in flights]
 
     assert all(found)
