@@ -130,12 +130,16 @@ def jobs_of(looks: Sequence[Look], flight: str) -> tuple[Match, list[Job]]:
 
     identified = [k.identified for k in looks if k.identified is not None]
     match = choose(identified, flight=flight, parts=parts)
-    pool = Pool([k.ready.shape.view for k in looks if k.ready and k.ready.shape])
+    views = {
+        look.summary.sha256: look.ready.shape.view
+        for look in sorted(looks, key=lambda k: (k.summary.sha256, k.summary.name))
+        if look.ready is not None and look.ready.shape is not None
+    }  # each file once, in an order of its own
+    pool = Pool(list(views.values()))
 
     def air(look: Look) -> Air | None:
-        if look.ready is None or look.ready.shape is None:
-            return None
-        return pool.air(look.ready.shape.view)
+        view = views.get(look.summary.sha256)
+        return None if view is None else pool.air(view)
 
     leads = {id(head): match.joined[n] for n, head in match.chosen.items()}
     merged = {id(head) for heads in match.joined.values() for head in heads}

@@ -128,14 +128,14 @@ def test_a_fault_of_the_program_in_one_log_costs_that_log_alone(event, monkeypat
     good = b"\r\n".join(igc_lines(event))
     alone = score(with_logs(event, good))
     bad = good.replace(b"\r\n", b"\n")
-    real = work.fly
+    real = work.ready_of
 
-    def failing(readies, airs, pilot):
-        if readies[0].name == "logs/hostile-1.igc":
+    def failing(shared, track):
+        if track.name == "logs/hostile-1.igc":
             raise ZeroDivisionError("something unforeseen")
-        return real(readies, airs, pilot)
+        return real(shared, track)
 
-    monkeypatch.setattr(work, "fly", failing)
+    monkeypatch.setattr(work, "ready_of", failing)
     results = score(with_logs(event, good, bad))
 
     (warning,) = [w for w in results.matters if w.kind is matters.LOG_BROKEN]
