@@ -25,6 +25,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scorer.checks.base import (
+    CERTAIN_FROM,
     Circumstances,
     Measure,
     Seen,
@@ -39,10 +40,12 @@ from scorer.checks.held import held_under
 from scorer.checks.retry import hops_of
 from scorer.checks.runs import merge, runs_of, span_s
 from scorer.checks.stays import first_entry_s, inside
+from scorer.event import matters
 from scorer.event.finding import Finding, Picture, Verdict, finding_kind
+from scorer.event.matter import Matter
 from scorer.event.model import ReportKind
 from scorer.event.rulebook import FloorRule, Until
-from scorer.facts import Fact, chance, fact, inner, span
+from scorer.facts import Fact, chance, fact, inner, log, moment, span
 from scorer.facts import height as height_value
 from scorer.tracks.flown import Flown
 from scorer.tracks.height import LOGGER_ABOVE_GROUND_M
@@ -63,6 +66,11 @@ RISE_SIGMAS = 2.0
 """An episode ends when the basket is this far above the limit (our choice)."""
 PAUSE_S = 10.0
 """Pauses shorter than this do not part an episode (our choice)."""
+LONGEST_PAUSE_S = 30.0
+LEAST_FIXES = 3
+"""Fixes farther apart, or fewer on end, leave a breach possible (our choice)."""
+LEAST_UNKNOWN_S = 10.0
+"""Unknown heights for less than this in all are not told (our choice)."""
 LEAST_SIGMA_M = 0.05
 """No height from a log is better known than this."""
 
@@ -118,7 +126,8 @@ def check_floor(flown: Flown, about: Circumstances) -> Seen:
     limit = rule.height_m - rule.tolerance_m
     near = height < np.maximum(rule.height_m + RISE_M, limit + RISE_SIGMAS * sigma)
     counted = counted_span(flown, near)
-    if not (near & counted).any():
+    unknown = ~np.isfinite(height) & counted
+    if not (near & counted).any() and not unknown.any():
         return Seen()
     place, end_known = scope(flown, about)
     floor = Floor(
@@ -133,7 +142,34 @@ def check_floor(flown: Flown, about: Circumstances) -> Seen:
     runs = merge(runs_of(near & floor.holds), flown.time_s, PAUSE_S)
     spans = zip(runs.first.tolist(), runs.last.tolist(), strict=True)
     found = (_finding(_episode(floor, a, b), floor, about) for a, b in spans)
-    return Seen(findings=tuple(f for f in found if f is not None))
+    return Seen(
+        findings=tuple(f for f in found if f is not None),
+        matters=_unknown(flown, unknown & place, about),
+    )
+
+
+def _unknown(flown: Flown, where: Mask, about: Circumstances) -> tuple[Matter, ...]:
+    """Tell of ground, or altitudes, that nobody knows where the minimum height holds."""
+    steps = np.diff(flown.time_s, append=flown.time_s[-1])
+    lasts = float(np.minimum(steps, LONGEST_PAUSE_S)[where].sum())
+    if lasts < LEAST_UNKNOWN_S:
+        return ()
+    first = int(np.argmax(where))
+    says = fact(
+        "floor-unknown",
+        log=log(flown.log),
+        lasts=span(lasts),
+        start=moment(float(flown.time_s[first])),
+    )
+    return (
+        Matter(
+            kind=matters.HEIGHT_UNKNOWN,
+            flight=about.task.flight,
+            task=about.task.number,
+            pilots=(flown.pilot,),
+            says=says,
+        ),
+    )
 
 
 def _over(flown: Flown, rule: FloorRule, about: Circumstances) -> Array:
@@ -259,8 +295,25 @@ def _episode(floor: Floor, first: int, last: int) -> Episode:
         under=len(under.first) > 0,
         margin=held.margin,
         probability=held.probability,
-        sure=floor.end_known and floor.flown.anchored and not _open(floor, first, last),
+        sure=floor.end_known
+        and floor.flown.anchored
+        and not _open(floor, first, last)
+        and _unbroken(floor, time, height, sigma),
     )
+
+
+def _unbroken(floor: Floor, time: Array, height: Array, sigma: Array) -> bool:
+    """Tell whether fixes without a pause show the breach; none is certain from a pause."""
+    cuts = np.flatnonzero(np.diff(time) > LONGEST_PAUSE_S) + 1
+    for one in np.split(np.arange(len(time)), cuts):
+        if len(one) < LEAST_FIXES:
+            continue
+        held = held_under(
+            time[one], height[one], sigma[one], floor.limit_m, floor.rule.least_time_s
+        )
+        if held.probability >= CERTAIN_FROM:
+            return True
+    return False
 
 
 def _with_neighbours(floor: Floor, first: int, last: int) -> slice:

@@ -37,7 +37,7 @@ LAUNCH_PERIOD = finding_kind(
 )
 
 MOMENT_SIGMA_S = 5.0
-"""One sigma of a launch or landing time read off a log (our choice)."""
+"""One sigma of a launch or landing time that no fit was made for (our choice)."""
 
 
 class Launch(NamedTuple):
@@ -47,6 +47,9 @@ class Launch(NamedTuple):
     time_s: float
     point: tuple[float, float]
     sigma_m: float
+    sigma_s: float
+    sure: bool
+    """The log has fixes all around it: nothing is certain from a pause."""
 
 
 def launch_of(flown: Flown, about: Circumstances) -> Launch | None:
@@ -54,11 +57,23 @@ def launch_of(flown: Flown, about: Circumstances) -> Launch | None:
     at = counting_launch(flown, about)
     if at is None:
         return None
+    left = flown.lift_off(at)
+    if left is not None:
+        return Launch(
+            at=at,
+            time_s=left.time_s,
+            point=(left.east_m, left.north_m),
+            sigma_m=left.sigma_m,
+            sigma_s=left.sigma_s,
+            sure=left.sure,
+        )
     return Launch(
         at=at,
         time_s=float(flown.time_s[at]),
         point=(float(flown.east_m[at]), float(flown.north_m[at])),
         sigma_m=float(accuracy_m(flown)[at]),
+        sigma_s=MOMENT_SIGMA_S,
+        sure=True,
     )
 
 
@@ -149,7 +164,7 @@ def _wrong_place(
     launch: Launch, wrong: Wrong, flown: Flown, about: Circumstances
 ) -> Finding | None:
     probability = float(ndtr(wrong.beyond / launch.sigma_m))
-    verdict = verdict_of(probability)
+    verdict = verdict_of(probability, sure=launch.sure)
     if verdict is Verdict.CLEAR:
         return None
     measure = Measure(
@@ -183,7 +198,9 @@ def check_launch_period(flown: Flown, about: Circumstances) -> Seen:
         rule=fact("rule-of-task", what=term("task-launch-period")),
         penalties=about.book.launch.period_penalty,
     )
-    moment = Moment("act-launched", launch.time_s, launch.at, MOMENT_SIGMA_S, sure=True)
+    moment = Moment(
+        "act-launched", launch.time_s, launch.at, launch.sigma_s, sure=launch.sure
+    )
     return Seen(findings=check_moment(moment, bounds, flown, about))
 
 

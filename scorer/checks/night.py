@@ -98,8 +98,12 @@ def _towards_day(flown: Flown, at: int) -> bool:
 
 
 def _moment(what: str, flown: Flown, at: int, edge: Crossing) -> Moment:
-    sigma_s = (MOMENT_SIGMA_S**2 + edge.sigma_s**2) ** 0.5
-    return Moment(what, float(flown.time_s[at]), at, sigma_s, sure=True)
+    """Return a launch or landing as it was fitted, else that of its fix."""
+    fitted = flown.lift_off(at) if what == "act-launched" else flown.touch_down
+    time_s = float(flown.time_s[at]) if fitted is None else fitted.time_s
+    own_s = MOMENT_SIGMA_S if fitted is None else fitted.sigma_s
+    sigma_s = (own_s**2 + edge.sigma_s**2) ** 0.5
+    return Moment(what, time_s, at, sigma_s, sure=fitted is None or fitted.sure)
 
 
 def _bounds(start_s: float, end_s: float, key: str, about: Circumstances) -> Bounds:

@@ -1,17 +1,15 @@
 """Tracks with heights, for maps and profiles: the log that counted for each pilot."""
 
 from collections import OrderedDict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from scorer.event.model import Event, Flight, LogFile
 from scorer.geodesy.site import Site
 from scorer.scoring.evidence import take
 from scorer.scoring.flight import shared_work, unpacked
 from scorer.scoring.results import LogSummary, Results
-from scorer.scoring.work import FlightWork, fly
-from scorer.tracks.clean import clean
+from scorer.scoring.work import FlightWork, fly, read, ready_of
 from scorer.tracks.flown import Flown
-from scorer.tracks.read import read_log
 
 KEPT = 600
 """So many tracks are held ready (half a megabyte each); others are made again."""
@@ -26,12 +24,11 @@ class Tracks(Mapping[tuple[str, int], Flown]):
     def __init__(self, event: Event, results: Results) -> None:
         self._flights = {flight.id: flight for flight in event.flights}
         self._event = event
-        self._logs: dict[tuple[str, int], LogSummary] = {
-            (flight.id, log.pilot): log
-            for flight in results.flights
-            for log in flight.logs
-            if log.counts and log.pilot is not None
-        }
+        self._logs: dict[tuple[str, int], list[LogSummary]] = {}
+        for flight in results.flights:
+            for log in flight.logs:
+                if log.counts and log.pilot is not None:
+                    self._logs.setdefault((flight.id, log.pilot), []).append(log)
         self._site: Site | None = None
         self._shared: dict[str, FlightWork] = {}
         self._files: dict[str, dict[tuple[str, str], LogFile]] = {}
@@ -51,11 +48,14 @@ class Tracks(Mapping[tuple[str, int], Flown]):
                 self._ready.popitem(last=False)
         return self._ready[key]
 
-    def _make(self, flight: str, log: LogSummary) -> Flown:
+    def _make(self, flight: str, logs: Sequence[LogSummary]) -> Flown:
+        """Make the track of one log or several, the leading one first."""
         shared = self._work(self._flights[flight])
-        file = self._held(flight)[log.name, log.sha256]
-        track = read_log(file.blob, near_date=shared.day, time_zone=shared.time_zone)
-        return fly(shared, clean(track), log.pilot or 0)
+        held = self._held(flight)
+        readies = [
+            ready_of(shared, read(shared, held[log.name, log.sha256])) for log in logs
+        ]
+        return fly(readies, [log.air for log in logs], logs[0].pilot or 0)[0]
 
     def _held(self, flight: str) -> dict[tuple[str, str], LogFile]:
         """Return a flight's logs by name and hash, zips opened once."""

@@ -2,8 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from concurrent.futures import BrokenExecutor, Executor, Future, as_completed
-from contextlib import suppress
+from concurrent.futures import Executor
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, time, timedelta
 
@@ -37,7 +36,6 @@ from scorer.scoring.assemble import Entry, assemble, planned
 from scorer.scoring.evidence import Taken, take
 from scorer.scoring.keyings import Agreed, entry_step, revealed
 from scorer.scoring.penalties import rule_on
-from scorer.scoring.rescue import Rescue
 from scorer.scoring.results import (
     FlightResult,
     MarkResult,
@@ -49,27 +47,19 @@ from scorer.scoring.work import (
     NOTHING,
     FlightWork,
     LogOutcome,
-    Packed,
     circumstances,
     evidence,
-    work_on,
-    work_on_packed,
 )
+from scorer.scoring.workers import work_on_all
 from scorer.tasks.base import Measured
 from scorer.tasks.kinds import KINDS
 from scorer.tasks.measure import measure
 from scorer.tracks.archive import is_archive, read_archive
-from scorer.tracks.match import choose
 
 UNKNOWN = fact("nothing-known")
 """Why a pilot of whom nothing is known has no points."""
 ADJUSTED = "adjusted"
 """Method of a mark that several measurements fix together."""
-BATCH = 8
-"""Logs in one piece of work: small enough for a lively progress bar."""
-LOGS_EACH_BYTES = 2**20
-"""A large terrain takes time to send, so pieces are fewer and larger: a log for each so
-many bytes, yet two pieces at least."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,8 +102,7 @@ class _Flight:
     def score(self, executor: Executor | None, control: Control) -> FlightScore:
         logs, broken = unpacked(self.flight)
         self.matters += broken
-        outcomes = run(self.shared, logs, executor, control)
-        chosen = self.choose(outcomes)
+        outcomes, chosen = self.judged(logs, executor, control)
         self.no_logs(chosen, any_logs=bool(self.flight.logs))
         self.matters += self.across(chosen)
         tasks, findings = [], []
@@ -122,13 +111,13 @@ class _Flight:
             tasks.append(result)
             findings += ruled
         counting = list(chosen.values())
+        parts = [(o, one) for o in outcomes for one in (o.summary, *o.joined)]
         drifts = [o.drift for o in chosen.values() if o.drift is not None]
         summary = FlightResult(
             id=self.flight.id,
             date=self.flight.date.isoformat(),
             logs=tuple(
-                replace(o.summary, counts=any(o is c for c in counting))
-                for o in outcomes
+                replace(one, counts=any(o is c for c in counting)) for o, one in parts
             ),
             winds=self.winds(drifts),
         )
@@ -164,19 +153,23 @@ class _Flight:
         turn = 0.0 if middle is None else float(plane.convergence_deg(*middle))
         return tuple(WindLayer(**layer._asdict()) for layer in wind_table(total, turn))
 
-    def choose(self, outcomes: Sequence[LogOutcome]) -> dict[int, LogOutcome]:
-        """Return the log that counts for each pilot, in the order of numbers."""
-        by_name = {(o.summary.name, o.summary.sha256): o for o in outcomes}
-        identified = [o.identified for o in outcomes if o.identified is not None]
-        match = choose(identified, flight=self.flight.id)
+    def judged(
+        self, logs: Sequence[LogFile], executor: Executor | None, control: Control
+    ) -> tuple[list[LogOutcome], dict[int, LogOutcome]]:
+        """Judge all logs; return what came of each, and what counts for each pilot."""
+        match, jobs, outcomes = work_on_all(self.shared, logs, executor, control)
         self.matters += match.matters
-        for outcome in outcomes:
-            if outcome.identified is None:
+        chosen = {}
+        for job, outcome in zip(jobs, outcomes, strict=True):
+            whose = outcome.identified
+            if whose is None:
                 self.matters += outcome.matters
-        chosen = {n: by_name[h.name, h.sha256] for n, h in match.chosen.items()}
+            elif job.counts and whose.pilot is not None:
+                chosen[whose.pilot] = outcome
+        chosen = dict(sorted(chosen.items()))
         for outcome in chosen.values():
             self.matters += outcome.matters
-        return chosen
+        return outcomes, chosen
 
     def no_logs(self, chosen: Mapping[int, LogOutcome], *, any_logs: bool) -> None:
         """Tell of pilots who flew without a log, where others have one."""
@@ -448,48 +441,3 @@ def unpacked(flight: Flight) -> tuple[list[LogFile], list[Matter]]:
                 Matter(kind=matters.LOG_BROKEN, flight=flight.id, says=plain(text))
             )
     return logs, warnings
-
-
-def _batches(logs: Sequence[LogFile], size: int) -> list[Sequence[LogFile]]:
-    return [logs[at : at + size] for at in range(0, len(logs), size)]
-
-
-def run(
-    shared: FlightWork,
-    logs: Sequence[LogFile],
-    executor: Executor | None,
-    control: Control,
-) -> list[LogOutcome]:
-    """Work on all logs; outcomes come in the order of the logs, whoever did the work."""
-    text = f"flight {shared.flight}: logs"
-    control.step(0, len(logs), text)
-    done = 0
-    if executor is None:
-        outcomes: list[LogOutcome] = []
-        for batch in _batches(logs, BATCH):
-            outcomes += work_on(shared, batch)
-            control.step(len(outcomes), len(logs), text)
-        return outcomes
-    sent = Packed.of(shared)
-    size = min(len(sent.data) // LOGS_EACH_BYTES, len(logs) // 2 + 1)
-    batches = _batches(logs, max(BATCH, size))
-    futures: dict[Future[tuple[LogOutcome, ...]], int] = {}
-    results: dict[int, Iterable[LogOutcome]] = {}
-    try:
-        with suppress(BrokenExecutor):  # of an earlier score, or while we send
-            for i, batch in enumerate(batches):
-                futures[executor.submit(work_on_packed, sent, batch)] = i
-        for future in as_completed(futures):
-            if future.exception() is None:
-                results[futures[future]] = future.result()
-                done += len(batches[futures[future]])
-                control.step(done, len(logs), text)
-    finally:
-        for future in futures:
-            future.cancel()
-    with Rescue(sent, shared.flight) as rescue:
-        for i in (i for i in range(len(batches)) if i not in results):
-            results[i] = rescue.work_on(batches[i])
-            done += len(batches[i])
-            control.step(done, len(logs), text)
-    return [outcome for index in range(len(batches)) for outcome in results[index]]

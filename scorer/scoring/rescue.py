@@ -6,11 +6,12 @@ event its score: what is missing is done again in one process by itself, a broke
 log by log, and a log that ends its process once more is left out, with its matter.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from concurrent.futures import BrokenExecutor, ProcessPoolExecutor
+from dataclasses import replace
 from multiprocessing import get_context
 from types import TracebackType
-from typing import Self
+from typing import Generic, Self, TypeVar
 
 from scorer.event import matters
 from scorer.event.matter import Matter, about
@@ -18,15 +19,25 @@ from scorer.event.model import LogFile
 from scorer.facts import fact
 from scorer.facts import log as log_value
 from scorer.scoring.results import LogSummary
-from scorer.scoring.work import LogOutcome, Packed, work_on_packed
+from scorer.scoring.work import Job, LogOutcome, Look, Packed
+
+_In = TypeVar("_In")
+_Out = TypeVar("_Out")
 
 
-class Rescue:
+class Rescue(Generic[_In, _Out]):
     """One process for what other processes did not bring to an end."""
 
-    def __init__(self, shared: Packed, flight: str) -> None:
+    def __init__(
+        self,
+        shared: Packed,
+        work: Callable[[Packed, Sequence[_In]], tuple[_Out, ...]],
+        lost: Callable[[_In], _Out],
+    ) -> None:
+        """Take what does the work, and what says that one item of it is lost."""
         self._shared = shared
-        self._flight = flight
+        self._work = work
+        self._lost = lost
         self._pool: ProcessPoolExecutor | None = None
 
     def __enter__(self) -> Self:
@@ -40,21 +51,21 @@ class Rescue:
     ) -> None:
         self._close()
 
-    def work_on(self, logs: Sequence[LogFile]) -> tuple[LogOutcome, ...]:
-        """Work on a batch; one that ends its process, log by log."""
-        done = self._try(logs)
+    def work_on(self, items: Sequence[_In]) -> tuple[_Out, ...]:
+        """Work on a batch; one that ends its process, item by item."""
+        done = self._try(items)
         if done is not None:
             return done
-        if len(logs) == 1:
-            return (_left_out(self._flight, logs[0]),)
-        return tuple(outcome for log in logs for outcome in self.work_on([log]))
+        if len(items) == 1:
+            return (self._lost(items[0]),)
+        return tuple(outcome for item in items for outcome in self.work_on([item]))
 
-    def _try(self, logs: Sequence[LogFile]) -> tuple[LogOutcome, ...] | None:
+    def _try(self, items: Sequence[_In]) -> tuple[_Out, ...] | None:
         if self._pool is None and not self._open():
-            return work_on_packed(self._shared, logs)
+            return self._work(self._shared, items)
         assert self._pool is not None
         try:
-            return self._pool.submit(work_on_packed, self._shared, logs).result()
+            return self._pool.submit(self._work, self._shared, items).result()
         except BrokenExecutor:
             self._close()
             return None
@@ -75,14 +86,25 @@ class Rescue:
             self._pool = None
 
 
-def _left_out(flight: str, log: LogFile) -> LogOutcome:
+def lost_log(flight: str, log: LogFile) -> Look:
+    """Say that a log is left out, since it ends its process."""
     name = log.blob.name
-    warning = Matter(
+    summary = LogSummary(name=name, sha256=log.blob.sha256, pilot=log.pilot, fixes=0)
+    return Look(summary=summary, identified=None, matters=(_ended(flight, summary),))
+
+
+def lost_job(flight: str, job: Job) -> LogOutcome:
+    """Say the same of the logs of one track."""
+    summary = replace(job.looks[0].summary, fixes=0)
+    told = _ended(flight, summary)
+    return LogOutcome(summary=summary, identified=None, matters=(told,))
+
+
+def _ended(flight: str, summary: LogSummary) -> Matter:
+    return Matter(
         kind=matters.LOG_BROKEN,
         flight=flight,
-        pilots=about(log.pilot),
-        says=fact("log-ends-its-process", log=log_value(name)),
-        evidence=(name,),
+        pilots=about(summary.pilot),
+        says=fact("log-ends-its-process", log=log_value(summary.name)),
+        evidence=(summary.name,),
     )
-    summary = LogSummary(name=name, sha256=log.blob.sha256, pilot=log.pilot, fixes=0)
-    return LogOutcome(summary=summary, identified=None, matters=(warning,))

@@ -16,6 +16,7 @@ from scorer.event.rulebook import PointsRule, StandingsRule
 from scorer.event.task_kinds import MEASURES, TASK_KINDS, measure_of
 from scorer.facts import Fact, Measure, Step
 from scorer.scoring.keyings import Keyed
+from scorer.tracks.air import Air
 from scorer.words.voice import Voice
 
 
@@ -287,6 +288,8 @@ class LogSummary:
     anchored: bool = False
     notes: tuple[Fact, ...] = ()
     """Repairs and how the pilot was matched."""
+    air: Air | None = field(default=None, compare=False, repr=False)
+    """The air it was read with; None = by itself."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

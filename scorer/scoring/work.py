@@ -7,9 +7,10 @@ is small: findings, measurements and sums, never the fixes.
 import hashlib
 import pickle
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
-from datetime import date
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime, time, timedelta
 from functools import lru_cache
+from zoneinfo import ZoneInfo
 
 from threadpoolctl import threadpool_limits
 
@@ -34,17 +35,20 @@ from scorer.event.model import (
     TaskState,
 )
 from scorer.event.rulebook import RuleBook
-from scorer.facts import Fact, fact, listed, term, words
+from scorer.facts import Fact, fact, inner, listed, moment, several, term, words
 from scorer.facts import log as log_value
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark
 from scorer.scoring.results import LogSummary
 from scorer.tasks.base import Evidence, Measured
 from scorer.tasks.measure import measure
+from scorer.tracks.air import Air
 from scorer.tracks.clean import clean
 from scorer.tracks.flown import Array, Flown
+from scorer.tracks.join import joined
 from scorer.tracks.match import Identified, LogHead, identify
-from scorer.tracks.prepare import prepare
+from scorer.tracks.phases import Wanted
+from scorer.tracks.prepare import Ready, flown_in, make_ready
 from scorer.tracks.read import read_log
 from scorer.tracks.track import Track
 
@@ -102,6 +106,8 @@ class LogOutcome:
     """What came of one log."""
 
     summary: LogSummary
+    joined: tuple[LogSummary, ...] = ()
+    """Of other logs that are parts of this track."""
     identified: Identified | None
     """Whose it is; None when the log could not be read."""
     findings: tuple[Finding, ...] = ()
@@ -115,14 +121,41 @@ class LogOutcome:
     """Where the track was at each whole minute."""
 
 
-def work_on(shared: FlightWork, logs: Sequence[LogFile]) -> tuple[LogOutcome, ...]:
-    """Work on a batch of logs; a broken one costs itself alone.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look:
+    """What one log shows by itself, before the air of the flight is known.  Picklable."""
+
+    summary: LogSummary
+    identified: Identified | None
+    """Whose it is; None when the log could not be read."""
+    matters: tuple[Matter, ...] = ()
+    ready: Ready | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """The logs that make one track, the leading one first, each with its air."""
+
+    looks: tuple[Look, ...]
+    airs: tuple[Air | None, ...]
+    counts: bool
+    """It is the track that counts for its pilot."""
+
+
+def look_at(shared: FlightWork, logs: Sequence[LogFile]) -> tuple[Look, ...]:
+    """Look at a batch of logs, each by itself; a broken one costs itself alone.
 
     Linear algebra runs on one thread: logs are done side by side already, matrices are
     small, and so the last bits do not depend on the machine's number of cores.
     """
     with threadpool_limits(limits=1, user_api="blas"):
-        return tuple(_work_on(shared, log) for log in logs)
+        return tuple(_look_at(shared, log) for log in logs)
+
+
+def judge(shared: FlightWork, jobs: Sequence[Job]) -> tuple[LogOutcome, ...]:
+    """Find heights in the air of the flight, run the checks, measure the tasks."""
+    with threadpool_limits(limits=1, user_api="blas"):
+        return tuple(_judge(shared, job) for job in jobs)
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,9 +172,14 @@ class Packed:
         return cls(hashlib.sha256(data).hexdigest(), data)
 
 
-def work_on_packed(shared: Packed, logs: Sequence[LogFile]) -> tuple[LogOutcome, ...]:
-    """Work on a batch of logs, in any process."""
-    return work_on(_unpacked(shared), logs)
+def look_at_packed(shared: Packed, logs: Sequence[LogFile]) -> tuple[Look, ...]:
+    """Look at a batch of logs, in any process."""
+    return look_at(_unpacked(shared), logs)
+
+
+def judge_packed(shared: Packed, jobs: Sequence[Job]) -> tuple[LogOutcome, ...]:
+    """Judge a batch of tracks, in any process."""
+    return judge(_unpacked(shared), jobs)
 
 
 @lru_cache(maxsize=1)
@@ -151,24 +189,52 @@ def _unpacked(shared: Packed) -> FlightWork:
     return work
 
 
-def _work_on(shared: FlightWork, log: LogFile) -> LogOutcome:
-    """Work on one log; whatever happens in here costs this log alone."""
+def _look_at(shared: FlightWork, log: LogFile) -> Look:
+    """Look at one log; whatever happens in here costs this log alone."""
     whose = None
     try:
-        track = _read(shared, log)
+        track = read(shared, log)
         head = LogHead.of(track, pilot=log.pilot, day=shared.hours)
         whose = identify(head, shared.pilots)
-        return _outcome(shared, track, whose)
+        ready = ready_of(shared, track)
+        return Look(
+            summary=_summary(track, whose),
+            identified=whose,
+            matters=_repaired(shared, track, whose),
+            ready=ready,
+        )
     except InputError as error:
         text = str(error.faults[0]) if error.faults else str(error)
         says = fact("log-broken", why=words(text.rstrip(".")))
     except Exception as error:  # noqa: BLE001 - a fault of ours must not stop the event
-        what = words(f"{type(error).__name__}: {error}")
-        says = fact("log-fails", log=log_value(log.blob.name), error=what)
-    return _broken(shared, log, says, whose)
+        says = _failed(log.blob.name, error)
+    pilot = log.pilot if whose is None else whose.pilot
+    return _broken(shared, log.blob.name, log.blob.sha256, says, pilot)
 
 
-def _read(shared: FlightWork, log: LogFile) -> Track:
+def _failed(name: str, error: Exception) -> Fact:
+    what = words(f"{type(error).__name__}: {error}")
+    return fact("log-fails", log=log_value(name), error=what)
+
+
+def _judge(shared: FlightWork, job: Job) -> LogOutcome:
+    """Judge one track; whatever happens in here costs its logs alone."""
+    lead = job.looks[0]
+    if lead.ready is None:
+        return LogOutcome(summary=lead.summary, identified=None, matters=lead.matters)
+    try:
+        return _outcome(shared, job)
+    except Exception as error:  # noqa: BLE001 - a fault of ours must not stop the event
+        own = lead.summary
+        says = _failed(own.name, error)
+        broken = _broken(shared, own.name, own.sha256, says, own.pilot)
+        return LogOutcome(
+            summary=broken.summary, identified=None, matters=broken.matters
+        )
+
+
+def read(shared: FlightWork, log: LogFile) -> Track:
+    """Read and clean a log; raises InputError."""
     if log.problem:
         allowed = "a readable log of a sensible size"
         raise InputError(
@@ -179,68 +245,117 @@ def _read(shared: FlightWork, log: LogFile) -> Track:
 
 
 def _broken(
-    shared: FlightWork, log: LogFile, says: Fact, whose: Identified | None
-) -> LogOutcome:
-    pilot = log.pilot if whose is None else whose.pilot
+    shared: FlightWork, name: str, sha256: str, says: Fact, pilot: int | None
+) -> Look:
     warning = Matter(
         kind=matters.LOG_BROKEN,
         flight=shared.flight,
         pilots=about(pilot),
         says=says,
     )
-    summary = LogSummary(
-        name=log.blob.name,
-        sha256=log.blob.sha256,
-        pilot=pilot,
-        fixes=0,
-        notes=(says,),
-    )
-    return LogOutcome(summary=summary, identified=None, matters=(warning,))
+    summary = LogSummary(name=name, sha256=sha256, pilot=pilot, fixes=0, notes=(says,))
+    return Look(summary=summary, identified=None, matters=(warning,))
 
 
-def fly(shared: FlightWork, track: Track, pilot: int) -> Flown:
-    """Make a cleaned log ready: plane, phases, heights."""
-    return prepare(
+def ready_of(shared: FlightWork, track: Track) -> Ready:
+    """Make a cleaned log ready but for the air: plane, phases, shape."""
+    return make_ready(
         track,
-        pilot=pilot,
         plane=shared.site.plane,
         ground=shared.site.ground,
         qnh_hpa=shared.qnh_hpa,
         temperature_c=shared.temperature_c,
         ground_elevation_m=shared.ground_elevation_m,
         terrain_sigma_m=shared.terrain_sigma_m,
+        wanted=wanted_of(shared),
     )
 
 
-def _outcome(shared: FlightWork, track: Track, whose: Identified) -> LogOutcome:
-    flown = fly(shared, track, whose.pilot or 0)
-    summary = _summary(track, flown, whose)
-    repaired = _repaired(shared, track, whose)
-    known = any(p.number == whose.pilot for p in shared.pilots)
-    if whose.pilot is None or not known:
-        return LogOutcome(summary=summary, identified=whose, matters=repaired)
+def wanted_of(shared: FlightWork) -> Wanted:
+    """Say which flight of a log is asked for."""
+    zone = ZoneInfo(shared.time_zone)
+    start = datetime.combine(shared.day, time(), zone)
+    end = datetime.combine(shared.day + timedelta(days=1), time(), zone)
+    return Wanted(
+        periods=tuple((p.start_s, p.end_s) for p in shared.periods),
+        day=(start.timestamp(), end.timestamp()),
+    )
+
+
+def fly(
+    readies: Sequence[Ready], airs: Sequence[Air | None], pilot: int
+) -> tuple[Flown, tuple[Flown, ...]]:
+    """Return the track of several logs, the leading one first, and each by itself."""
+    flown = tuple(
+        flown_in(ready, pilot, air) for ready, air in zip(readies, airs, strict=True)
+    )
+    return joined(flown), flown
+
+
+def _outcome(shared: FlightWork, job: Job) -> LogOutcome:
+    whose = job.looks[0].identified
+    pilot = whose.pilot if whose is not None else None
+    readies = [look.ready for look in job.looks if look.ready is not None]
+    flown, each = fly(readies, job.airs, pilot or 0)
+    summaries = [
+        _seen(look.summary, own, air)
+        for look, own, air in zip(job.looks, each, job.airs, strict=True)
+    ]
+    repaired = [matter for look in job.looks for matter in look.matters]
+    told = [*repaired, *_left_out(shared, flown)]
+    known = any(p.number == pilot for p in shared.pilots)
+    if pilot is None or not known or not job.counts:
+        return LogOutcome(
+            summary=summaries[0], identified=whose, matters=tuple(repaired)
+        )
     findings: list[Finding] = []
-    warnings = list(repaired)
     measured = {}
     flown_tasks = [t for t in shared.tasks if t.state is TaskState.FLOWN]
     leading = next(iter(flown_tasks or shared.tasks), None)
     for task in shared.tasks:
         if task.state is TaskState.PLANNED:
             continue
-        about = circumstances(shared, task, whose.pilot, leads=task is leading)
-        seen, told = run_checks(flown, about)
+        about = circumstances(shared, task, pilot, leads=task is leading)
+        seen, noted = run_checks(flown, about)
         findings += seen
-        warnings += told
-        measured[task.number] = measure(evidence(shared, task, whose.pilot, flown))
+        told += noted
+        measured[task.number] = measure(evidence(shared, task, pilot, flown))
     return LogOutcome(
-        summary=summary,
+        summary=summaries[0],
+        joined=tuple(summaries[1:]),
         identified=whose,
         findings=tuple(findings),
-        matters=tuple(warnings),
+        matters=tuple(told),
         measured=measured,
         drift=drift_of(flown),
         approaches=approaches(flown, shared.marks),
         trail=trail_of(flown),
+    )
+
+
+def _left_out(shared: FlightWork, flown: Flown) -> tuple[Matter, ...]:
+    """Tell of other flights, rides and tethering in the log."""
+    if not flown.left_out:
+        return ()
+    parts = several(
+        inner(
+            fact(
+                "log-part",
+                what=term(f"part-{part.part}"),
+                start=moment(part.start_s),
+                end=moment(part.end_s),
+            )
+        )
+        for part in flown.left_out
+    )
+    says = fact("log-left-out", log=log_value(flown.log), parts=parts)
+    return (
+        Matter(
+            kind=matters.LOG_LEFT_OUT,
+            flight=shared.flight,
+            pilots=(flown.pilot,),
+            says=says,
+        ),
     )
 
 
@@ -306,9 +421,7 @@ def _repaired(
     )
 
 
-def _summary(track: Track, flown: Flown, whose: Identified) -> LogSummary:
-    launch, landing = flown.launch, flown.landing
-    heights = flown.height_m[flown.height_m == flown.height_m]  # without NaN
+def _summary(track: Track, whose: Identified) -> LogSummary:
     matched = fact("log-not-matched")
     if whose.signs:
         matched = fact("log-matched", sign=term(whose.signs[0]))
@@ -317,6 +430,16 @@ def _summary(track: Track, flown: Flown, whose: Identified) -> LogSummary:
         sha256=track.sha256,
         pilot=whose.pilot,
         fixes=len(track),
+        notes=(matched, *(repair.says for repair in track.repairs)),
+    )
+
+
+def _seen(summary: LogSummary, flown: Flown, air: Air | None) -> LogSummary:
+    """Fill in what a log's flight shows."""
+    launch, landing = flown.launch, flown.landing
+    heights = flown.height_m[flown.height_m == flown.height_m]  # without NaN
+    return replace(
+        summary,
         launch_s=_at(flown.time_s, launch),
         launch_lat_deg=_at(flown.lat_deg, launch),
         launch_lon_deg=_at(flown.lon_deg, launch),
@@ -325,7 +448,7 @@ def _summary(track: Track, flown: Flown, whose: Identified) -> LogSummary:
         landing_lon_deg=_at(flown.lon_deg, landing),
         highest_m=float(heights.max()) if heights.size else None,
         anchored=flown.anchored,
-        notes=(matched, *(repair.says for repair in track.repairs)),
+        air=air,
     )
 
 

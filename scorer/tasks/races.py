@@ -73,6 +73,9 @@ def _start(work: Work) -> tuple[float, float]:
     flown = _log(work)
     if flown.launch is None:
         raise NoResult(fact("launch-not-in-log"))
+    left = flown.lift_off(flown.launch)
+    if left is not None:
+        return left.time_s, left.sigma_s
     return float(flown.time_s[flown.launch]), LAUNCH_SIGMA_S
 
 

@@ -1,6 +1,7 @@
 """One pilot's flight made ready for the checks and tasks."""
 
 from dataclasses import dataclass, fields
+from enum import StrEnum
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +20,43 @@ class LogMark:
     lat_deg: float | None = None
     lon_deg: float | None = None
     alt_m: float | None = None
+
+
+class Part(StrEnum):
+    """What a part of a log shows."""
+
+    FLIGHT = "flight"
+    RIDE = "ride"
+    ROPE = "rope"
+    """Tethered."""
+    REST = "rest"
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """A part of the log that is not the flight to judge."""
+
+    part: Part
+    start_s: float
+    """POSIX seconds, UTC."""
+    end_s: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Moment:
+    """A launch or a landing: where and when, by all fixes around it."""
+
+    at: int
+    """First fix in the air, or on the ground again."""
+    time_s: float
+    """POSIX seconds, UTC, fitted between the fixes."""
+    sigma_s: float
+    east_m: float
+    """Where the basket stood, in the event's plane."""
+    north_m: float
+    sigma_m: float
+    sure: bool
+    """The log has fixes all around it; False keeps findings from being certain."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -61,6 +99,18 @@ class Flown:
     marks: tuple[LogMark, ...] = ()
     stands: tuple[tuple[int, int], ...] = ()
     """First and last fix of each stay on the ground between launch and landing."""
+
+    lift_offs: tuple[Moment, ...] = ()
+    """Each launch that a stand was seen before, in order."""
+    touch_down: Moment | None = None
+    """The landing, where the log shows it."""
+
+    left_out: tuple[LeftOut, ...] = ()
+    """What else the log holds and is not judged."""
+
+    def lift_off(self, at: int | None) -> Moment | None:
+        """Return the launch with that first fix in the air; None where not fitted."""
+        return next((one for one in self.lift_offs if one.at == at), None)
 
     def __post_init__(self) -> None:
         for item in fields(self):

@@ -18,9 +18,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scorer.geodesy.atmosphere import LAPSE_RATE_K_PER_M, STANDARD_TEMPERATURE_K
+from scorer.tracks.air import TREND_SIGMA_M_H, Air, Pool, View, own_lag, view_of
 from scorer.tracks.flown import Array
 from scorer.tracks.intervals import (
     Intervals,
+    interval_means,
     joined,
     kept,
     knots_of,
@@ -28,19 +30,28 @@ from scorer.tracks.intervals import (
     seen_on_ground,
 )
 from scorer.tracks.noise import GnssNoise, gnss_alone, short_noise
-from scorer.tracks.offset import Knots, Offset, Seen, SensorModel, estimate_offset
+from scorer.tracks.offset import (
+    HOUR_S,
+    Knots,
+    Offset,
+    Seen,
+    SensorModel,
+    estimate_offset,
+)
 from scorer.tracks.phases import Stretch
 from scorer.tracks.recording import Day, MainSensor, Recording, main_sensor
 from scorer.tracks.sensor_models import (
     BARO_FAST_M,
     BARO_FAST_TAU_S,
     baro_model,
-    contradiction_m,
     gnss_model,
     gnss_noise,
     with_gnss,
 )
 from scorer.tracks.smooth import climb_rate, smooth_heights
+
+Half = NDArray[np.float32]
+"""Half a millimetre in five kilometres; it halves what all logs of a flight hold."""
 
 LOGGER_ABOVE_GROUND_M = 1.0
 """Height of a logger over the ground while the basket stands: it hangs from a pole or
@@ -57,6 +68,8 @@ GAP_STEPS = 4.0
 """So many usual intervals without a fix are a gap."""
 OUTLIER = 5.0
 """A mean of GNSS this many sigmas off its neighbours is left out."""
+MEAN_PLACE = 0.6
+"""Share of a place's error that is left in the mean over a stand of some minutes."""
 MOST_ROUNDS = 8
 SUSPECT_M = 7.0
 """GNSS noise larger than this suggests that single altitudes are wild."""
@@ -76,17 +89,115 @@ class Heights:
     """A ground stretch fixed the offsets."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Shape:
+    """One log's flight before its air is known; arrays are (N,).  Picklable."""
+
+    x: Half
+    """The main sensor, smoothed."""
+    climb_m_s: Half
+    """Vertical speed as the sensor shows it."""
+    warm: Half
+    inversion: Half
+    own_variance_m2: Half
+    """Short noise, filled gaps, rounding, the slope of the ground times the place."""
+    barometer: bool
+    seen: Seen
+    knots: Knots
+    hours: Array
+    """(M,) since the first fix, of what was seen."""
+    climbs: Array
+    """(M,) vertical speed, of what was seen."""
+    model: SensorModel
+    view: View
+    anchored: bool
+    datum: str
+
+
 def estimate_heights(
     recording: Recording, stretches: Sequence[Stretch], day: Day
 ) -> Heights:
-    """Join both sensors, the ground stretches and the terrain into heights.
+    """Join both sensors, the ground stretches and the terrain of one log into heights.
 
     Without any altitude all heights are NaN.
+    """
+    shape = shape_of(recording, stretches, day)
+    return heights_of(recording.time_s, recording.ground_m, shape, None)
+
+
+def shape_of(
+    recording: Recording, stretches: Sequence[Stretch], day: Day
+) -> Shape | None:
+    """Do all that can be done before the air of the flight is known.
+
+    None where no altitude was recorded at all.
     """
     time = recording.time_s
     main = main_sensor(recording)
     if main is None:
-        nothing = np.full(len(time), np.nan)
+        return None
+    noise = _fast_noise(time, main.altitude_m, stretches, main)
+    x = smooth_heights(time, main.altitude_m, noise, _standing(time, stretches))
+    parts = _temperature_part(x, stretches, main)
+    calm = _fast_noise(time, x, stretches, main)
+    fast = float(np.sqrt((1.0 - BUSY_SHARE) * calm**2 + BUSY_SHARE * noise**2))
+    climb = climb_rate(time, main.altitude_m, noise)
+    intervals = Intervals.around(time, stretches)
+    knots = knots_of(recording, intervals)
+    known = _level_stands(recording.ground_m, stretches) + LOGGER_ABOVE_GROUND_M - x
+    seen = seen_on_ground(recording, stretches, intervals, known, parts)
+    climbs = np.zeros(len(seen.time_s))
+    if main.barometer:
+        model = baro_model(recording, day, fast, intervals.width_s)
+        by_gnss = seen_by_gnss(recording, intervals, x, parts)
+        if by_gnss is not None:
+            known_gnss = np.isfinite(recording.gnss_alt_m)
+            up = interval_means(intervals, climb, known_gnss)
+            seen, model, climbs = _with_gnss(seen, by_gnss, up, recording, knots, model)
+    else:
+        alone = gnss_alone(time, x, stretches)
+        model = gnss_model(recording, alone, intervals.width_s)
+    model = replace(
+        model, stand_m=float(np.hypot(model.stand_m, _aslant_m(recording, stretches)))
+    )
+    hours = seen.time_s / HOUR_S
+    shared = [seen.warm, seen.inversion, hours, climbs]
+    if not main.barometer:
+        shared = [np.zeros_like(hours)] * 4
+    variance = fast**2 + _alone(time) * WHOLE_METRE_SIGMA_M**2 + main.filled_sigma_m**2
+    return Shape(
+        x=x.astype(np.float32),
+        climb_m_s=climb.astype(np.float32),
+        warm=parts[0].astype(np.float32),
+        inversion=parts[1].astype(np.float32),
+        own_variance_m2=(variance + recording.place_sigma_m**2).astype(np.float32),
+        barometer=main.barometer,
+        seen=seen,
+        knots=knots,
+        hours=hours,
+        climbs=climbs,
+        model=model,
+        view=view_of(
+            seen,
+            model,
+            shared,
+            datum=recording.datum,
+            gnss_m=_gnss_on_ground(recording, stretches),
+        ),
+        anchored=_any_known(recording, stretches),
+        datum=recording.datum,
+    )
+
+
+def heights_of(
+    time_s: Array, ground_m: Array, shape: Shape | None, air: Air | None
+) -> Heights:
+    """Return the heights of a log, given the air the others tell; None = it is alone.
+
+    `time_s` and `ground_m` (N,) are those of the recording its shape was made of.
+    """
+    if shape is None:
+        nothing = np.full(len(time_s), np.nan)
         return Heights(
             height_m=nothing,
             sigma_m=nothing,
@@ -94,32 +205,79 @@ def estimate_heights(
             climb_m_s=nothing,
             anchored=False,
         )
-    noise = _fast_noise(time, main.altitude_m, stretches, main)
-    x = smooth_heights(time, main.altitude_m, noise, _standing(time, stretches))
-    warm, inversion = _temperature_part(x, stretches, main)
-    calm = _fast_noise(time, x, stretches, main)
-    fast = float(np.sqrt((1.0 - BUSY_SHARE) * calm**2 + BUSY_SHARE * noise**2))
-    offset = _offset(
-        recording=recording,
-        stretches=stretches,
-        day=day,
-        main=main,
-        x=x,
-        parts=(warm, inversion),
-        fast_m=fast,
+    air = Pool([shape.view]).air(shape.view) if air is None else air
+    seen, model, lag, lag_sigma = _in_air(shape, air)
+    knots = replace(
+        shape.knots, terrain_sigma_m=air.scale * shape.knots.terrain_sigma_m
     )
-    lift, variance = offset.at(time - time[0], warm, inversion)
-    altitude = x + lift
-    alone = _alone(time) * WHOLE_METRE_SIGMA_M**2
-    sigma = np.sqrt(variance + fast**2 + alone + main.filled_sigma_m**2)
+    offset = estimate_offset(seen, knots, model)
+    since = time_s - time_s[0]
+    warm, inversion = shape.warm.astype(float), shape.inversion.astype(float)
+    lift, variance = offset.at(since, warm, inversion)
+    drift = float(air.mean[2]) if shape.barometer else 0.0
+    climb = shape.climb_m_s.astype(float)
+    altitude = shape.x.astype(float) + lift + drift * since / HOUR_S + lag * climb
+    sigma = np.sqrt(variance + shape.own_variance_m2 + (lag_sigma * climb) ** 2)
     return Heights(
-        height_m=altitude - recording.ground_m,
-        sigma_m=np.where(np.isnan(recording.ground_m), np.nan, sigma),
+        height_m=altitude - ground_m,
+        sigma_m=np.where(np.isnan(ground_m), np.nan, sigma),
         altitude_m=altitude,
-        climb_m_s=climb_rate(time, main.altitude_m, noise)
-        * _stretching(offset, x, main),
-        anchored=_any_known(recording, stretches),
+        climb_m_s=climb * _stretching(offset, shape),
+        anchored=shape.anchored,
     )
+
+
+def _in_air(shape: Shape, air: Air) -> tuple[Seen, SensorModel, float, float]:
+    """Put the air into a log: what it explains is taken off, its doubt stays."""
+    seen, model = shape.seen, shape.model
+    value = seen.value_m
+    by_gnss = seen.stretch < 0
+    known = air.gnss.get(shape.datum)
+    lag = lag_sigma = 0.0
+    if shape.barometer:
+        lag, lag_sigma = own_lag(shape.view, air)
+        value = value - float(air.mean[2]) * shape.hours - lag * shape.climbs
+        model = replace(
+            model,
+            warm_k=(float(air.mean[0]), float(air.mean[1])),
+            warm_cov_k2=(
+                (float(air.cov[0, 0]), float(air.cov[0, 1])),
+                (float(air.cov[1, 0]), float(air.cov[1, 1])),
+            ),
+            drift_m_h=float(np.sqrt(model.drift_m_h**2 + air.cov[2, 2])),
+        )
+        if known is not None:
+            value = value + known[0] * by_gnss
+            model = replace(model, gnss_offset_sigma_m=known[1])
+    elif known is not None:
+        model = replace(model, offset_m=known[0], offset_sigma_m=known[1])
+    ground = np.where(by_gnss, 1.0, air.scale) * seen.terrain_sigma_m
+    return replace(seen, value_m=value, terrain_sigma_m=ground), model, lag, lag_sigma
+
+
+def _level_stands(ground: Array, stretches: Sequence[Stretch]) -> Array:
+    """Return the ground, (N,), one height for each stand: fixes wander, baskets not."""
+    level = ground.copy()
+    for run in stretches:
+        known = ground[run.fixes][np.isfinite(ground[run.fixes])]
+        if known.size:
+            level[run.fixes] = known.mean()
+    return level
+
+
+def _aslant_m(recording: Recording, stretches: Sequence[Stretch]) -> float:
+    """Return the height that the error of a stand's place makes on a slope."""
+    place = np.broadcast_to(recording.place_sigma_m, recording.time_s.shape)
+    some = [float(place[run.fixes].mean()) for run in stretches]
+    return MEAN_PLACE * max(some, default=0.0)
+
+
+def _gnss_on_ground(recording: Recording, stretches: Sequence[Stretch]) -> float:
+    """Return what has to be added to the receiver's altitudes where it stood."""
+    standing = _standing(recording.time_s, stretches)
+    off = recording.ground_m + LOGGER_ABOVE_GROUND_M - recording.gnss_alt_m
+    off = off[standing & np.isfinite(off)]
+    return float(np.median(off)) if off.size else float("nan")
 
 
 def _temperature_part(
@@ -146,13 +304,12 @@ def _temperature_part(
     return warm, np.where(up > 0.0, faded, up) / start
 
 
-def _stretching(offset: Offset, x: Array, main: MainSensor) -> Array:
+def _stretching(offset: Offset, shape: Shape) -> Array:
     """Return the ratio of a true climb to one read off the main sensor."""
-    if not main.barometer:
-        return np.ones_like(x)
-    return np.asarray(
-        1.0 + offset.warm_k[0] / (STANDARD_TEMPERATURE_K - LAPSE_RATE_K_PER_M * x)
-    )
+    if not shape.barometer:
+        return np.ones_like(shape.x)
+    kelvin = STANDARD_TEMPERATURE_K - LAPSE_RATE_K_PER_M * shape.x
+    return np.asarray(1.0 + offset.warm_k[0] / kelvin)
 
 
 def _standing(time: Array, stretches: Sequence[Stretch]) -> NDArray[np.bool_]:
@@ -183,65 +340,49 @@ def _any_known(recording: Recording, stretches: Sequence[Stretch]) -> bool:
     return any(np.isfinite(recording.ground_m[run.fixes]).any() for run in stretches)
 
 
-def _offset(
-    *,
+def _with_gnss(  # noqa: PLR0917 - what one log saw, by which sensor
+    seen: Seen,
+    by_gnss: Seen,
+    up: Array,
     recording: Recording,
-    stretches: Sequence[Stretch],
-    day: Day,
-    main: MainSensor,
-    x: Array,
-    parts: tuple[Array, Array],
-    fast_m: float,
-) -> Offset:
-    """Gather what is seen of the offset in short intervals and estimate it."""
-    intervals = Intervals.around(recording.time_s, stretches)
-    knots = knots_of(recording, intervals)
-    known = recording.ground_m + LOGGER_ABOVE_GROUND_M - x
-    seen = seen_on_ground(recording, stretches, intervals, known, parts)
-    if not main.barometer:
-        noise = gnss_alone(recording.time_s, x, stretches)
-        model = gnss_model(recording, noise, intervals.width_s)
-        return _estimated(seen, knots, model)
-    model = baro_model(recording, day, fast_m, intervals.width_s)
-    by_gnss = seen_by_gnss(recording, intervals, x, parts)
-    if by_gnss is None:
-        return _estimated(seen, knots, model)
+    knots: Knots,
+    model: SensorModel,
+) -> tuple[Seen, SensorModel, Array]:
+    """Put the receiver beside the barometer, without means that are wild.
+
+    Returns what was seen, the model, and the vertical speed of each observation.
+    """
     both = joined(seen, by_gnss)
+    climbs = np.r_[np.zeros(len(seen.time_s)), up]
     noise = gnss_noise(by_gnss)
-    offset = _estimated(both, knots, with_gnss(model, recording, noise))
-    if noise.sigma_m < SUSPECT_M and np.abs(offset.misfit).max() < OUTLIER:
-        return offset
-    tame = _without_wild(both, knots, model, recording)
-    noise = gnss_noise(kept(tame, tame.stretch < 0))
-    return _estimated(tame, knots, with_gnss(model, recording, noise))
+    free = replace(model, drift_m_h=float(np.hypot(model.drift_m_h, TREND_SIGMA_M_H)))
+    offset = estimate_offset(both, knots, with_gnss(free, recording, noise))
+    if noise.sigma_m >= SUSPECT_M or np.abs(offset.misfit).max() >= OUTLIER:
+        good = _wild_free(both, knots, free, recording)
+        both, climbs = kept(both, good), climbs[good]
+        noise = gnss_noise(kept(both, both.stretch < 0))
+    return both, with_gnss(model, recording, noise), climbs
 
 
-def _without_wild(
+def _wild_free(
     seen: Seen, knots: Knots, model: SensorModel, recording: Recording
-) -> Seen:
-    """Leave out wild means of GNSS, judged by the noise that makers state.
+) -> NDArray[np.bool_]:
+    """Tell, (M,), which means of GNSS are not wild, by the noise that makers state.
 
     The worst go first, since a good one beside a wild one looks wild as well.
     """
     stated = GnssNoise(GnssNoise.PRIOR_SIGMA_M, GnssNoise.PRIOR_TAU_S)
     model = with_gnss(model, recording, stated)
+    good = np.ones(len(seen.time_s), dtype=bool)
     for _ in range(MOST_ROUNDS):
-        by_gnss = seen.stretch < 0
+        part = kept(seen, good)
+        by_gnss = part.stretch < 0
         if not by_gnss.any():
             break
-        misfit = np.abs(_estimated(seen, knots, model).misfit) * by_gnss
+        misfit = np.abs(estimate_offset(part, knots, model).misfit) * by_gnss
         spread = max(1.0, float(np.median(misfit[by_gnss])) / 0.6745)
         wild = misfit > max(OUTLIER * spread, 0.5 * float(misfit.max()))
         if not wild.any():
             break
-        seen = kept(seen, ~wild)
-    return seen
-
-
-def _estimated(seen: Seen, knots: Knots, model: SensorModel) -> Offset:
-    """Estimate the offset; the terrain is doubted where the stretches contradict it."""
-    doubt = contradiction_m(seen, model)
-    if doubt > 0.0:
-        seen = replace(seen, terrain_sigma_m=np.hypot(seen.terrain_sigma_m, doubt))
-        knots = replace(knots, terrain_sigma_m=np.hypot(knots.terrain_sigma_m, doubt))
-    return estimate_offset(seen, knots, model)
+        good[np.flatnonzero(good)[wild]] = False
+    return good

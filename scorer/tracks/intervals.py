@@ -105,9 +105,19 @@ def seen_on_ground(
     for number, run in enumerate(stretches):
         stretch[run.fixes] = number
     fixes = np.flatnonzero((stretch >= 0) & np.isfinite(value))
-    return _seen(
-        recording, intervals, fixes=fixes, value=value, parts=parts, stretch=stretch
+    return _settled(
+        _seen(
+            recording, intervals, fixes=fixes, value=value, parts=parts, stretch=stretch
+        )
     )
+
+
+def _settled(seen: Seen) -> Seen:
+    """Give all that was seen in one stand one place: fixes wander, baskets do not."""
+    key = seen.stretch.astype(np.intp)
+    found, means = _means(key, [seen.east_m, seen.north_m])
+    at = np.searchsorted(found, key)
+    return replace(seen, east_m=means[0][at], north_m=means[1][at])
 
 
 def seen_by_gnss(
@@ -122,6 +132,14 @@ def seen_by_gnss(
     return _seen(
         recording, intervals, fixes=fixes, value=value, parts=parts, stretch=nowhere
     )
+
+
+def interval_means(
+    intervals: Intervals, values: Array, good: NDArray[np.bool_]
+) -> Array:
+    """Return means over the intervals that hold good fixes, in order of time."""
+    fixes = np.flatnonzero(good & (intervals.number >= 0))
+    return _means(intervals.number[fixes], [values[fixes]])[1][0]
 
 
 def joined(one: Seen, other: Seen) -> Seen:

@@ -33,6 +33,7 @@ class LogHead:
     """Number assigned by hand."""
     fixes: int = 0
     """Within the flight's day."""
+    barometer: bool = False
 
     @classmethod
     def of(
@@ -48,6 +49,7 @@ class LogHead:
             headers=track.headers,
             pilot=pilot,
             fixes=int(np.count_nonzero(inside)),
+            barometer=2 * int(np.isfinite(track.pressure_alt_m).sum()) > len(time),
         )
 
 
@@ -89,7 +91,9 @@ class Match:
     """Whose log is whose."""
 
     chosen: Mapping[int, LogHead]
-    """The log that counts, by pilot's number."""
+    """The log that counts, or leads, by pilot's number."""
+    joined: Mapping[int, tuple[LogHead, ...]] = field(default_factory=dict)
+    """Other logs that are parts of the same track."""
     logs: tuple[Identified, ...]
     """All logs, in the order of their names."""
     matters: tuple[Matter, ...]
@@ -100,8 +104,9 @@ def match_logs(
 ) -> Match:
     """Assign each log to a pilot, as `identify` does, and choose one log for each pilot.
 
-    Of several logs of one pilot an assignment by hand wins, then the log with more fixes
-    in the flight's day, then the first by name; the choice is reported
+    Of several logs of one pilot an assignment by hand wins, then one with a barometer,
+    then the log with more fixes in the flight's day, then the first by name; the choice
+    is reported
     (`log-duplicate`).  The same file twice counts once, without a word.
     """
     roster = _roster_of(pilots)
@@ -125,22 +130,53 @@ def identify(head: LogHead, pilots: Iterable[Pilot]) -> Identified:
     return _identify(head, _roster_of(pilots))
 
 
-def choose(logs: Iterable[Identified], *, flight: str = "") -> Match:
-    """Choose one log for each pilot, as `match_logs` says."""
+Parts = Callable[[LogHead, Sequence[LogHead]], Sequence[LogHead]]
+"""Tells which of a pilot's other logs make one track with the leading one."""
+
+
+def choose(
+    logs: Iterable[Identified], *, flight: str = "", parts: Parts | None = None
+) -> Match:
+    """Choose the leading log for each pilot, as `match_logs` says, and its parts."""
     ordered = sorted(logs, key=lambda found: found.head.name)
     by_pilot: dict[int, list[LogHead]] = {}
     for found in ordered:
         if found.pilot is not None:
             by_pilot.setdefault(found.pilot, []).append(found.head)
     chosen = {n: _best(by_pilot[n]) for n in sorted(by_pilot)}
+    joined = {}
     warnings = [w for found in ordered if (w := found.warning(flight))]
     for number, head in chosen.items():
-        if says := _duplicates(by_pilot[number], head, number):
-            kind = matters.LOG_DUPLICATE
-            warnings.append(
-                Matter(kind=kind, flight=flight, pilots=(number,), says=says)
-            )
-    return Match(chosen=chosen, logs=tuple(ordered), matters=tuple(warnings))
+        others = [
+            h for h in by_pilot[number] if h is not head and h.sha256 != head.sha256
+        ]
+        fair = [h for h in others if head.pilot is None or h.pilot is not None]
+        own = tuple(parts(head, fair)) if parts is not None else ()
+        joined[number] = own
+        says = [
+            _duplicates([h for h in others if h not in own], head, number),
+            _several_parts(own, head, number),
+        ]
+        kind = matters.LOG_DUPLICATE
+        warnings += [
+            Matter(kind=kind, flight=flight, pilots=(number,), says=stated)
+            for stated in says
+            if stated is not None
+        ]
+    return Match(
+        chosen=chosen, joined=joined, logs=tuple(ordered), matters=tuple(warnings)
+    )
+
+
+def _several_parts(parts: Sequence[LogHead], lead: LogHead, number: int) -> Fact | None:
+    if not parts:
+        return None
+    return fact(
+        "log-joined",
+        pilot=pilot_value(number),
+        lead=log(lead.name),
+        others=several(log(part.name) for part in parts),
+    )
 
 
 def _identify(head: LogHead, roster: "_Roster") -> Identified:
@@ -181,12 +217,20 @@ def _fits(sign: str, numbers: set[int]) -> Fact:
 
 
 def _best(logs: Sequence[LogHead]) -> LogHead:
-    """Take by hand, then by most fixes in the day, then the first by name."""
-    return min(logs, key=lambda h: (h.pilot is None, -h.fixes, h.name))
+    """Take by hand, then with a barometer, then by most fixes in the day, then by name.
+
+    A log of less than a tenth of another's fixes leads nothing.
+    """
+    most = max(h.fixes for h in logs)
+
+    def rank(head: LogHead) -> tuple[bool, bool, bool, int, str]:
+        short = head.fixes < SHORT_SHARE * most
+        return head.pilot is None, short, not head.barometer, -head.fixes, head.name
+
+    return min(logs, key=rank)
 
 
-def _duplicates(logs: Sequence[LogHead], chosen: LogHead, number: int) -> Fact | None:
-    others = [h for h in logs if h is not chosen and h.sha256 != chosen.sha256]
+def _duplicates(others: Sequence[LogHead], chosen: LogHead, number: int) -> Fact | None:
     if not others:
         return None
     how = _with_fixes(chosen)
@@ -203,6 +247,8 @@ def _duplicates(logs: Sequence[LogHead], chosen: LogHead, number: int) -> Fact |
 def _with_fixes(head: LogHead) -> Fact:
     return fact("log-with-fixes", log=log(head.name), fixes=count(head.fixes))
 
+
+SHORT_SHARE = 0.1
 
 _Entrant = tuple[int, str, str, str]
 """Number, name, registration, logger."""

@@ -200,11 +200,23 @@ def _near(one: Knots | Seen, other: Seen, count: int, model: SensorModel) -> Arr
 
 def _covariance(seen: Seen, model: SensorModel, spread: Array, regress: Array) -> Array:
     """Covariance of all that was seen."""
+    whole = other_covariance(seen, model)
+    g = int(np.count_nonzero(seen.stretch >= 0))
+    whole[:g, :g] += ground_covariance(seen, model)
+    return np.asarray(whole + regress.T @ spread @ regress)
+
+
+def ground_covariance(seen: Seen, model: SensorModel) -> Array:
+    """Covariance of the terrain's errors in what was seen on the ground, (G, G)."""
+    g = int(np.count_nonzero(seen.stretch >= 0))
+    return _near(seen, seen, g, model)[:g]
+
+
+def other_covariance(seen: Seen, model: SensorModel) -> Array:
+    """Covariance of all that was seen but for terrain and temperature."""
     whole = _slow(model, seen.time_s[:, None], seen.time_s)
-    whole += regress.T @ spread @ regress
     g = int(np.count_nonzero(seen.stretch >= 0))
     stand = seen.stretch[:g, None] == seen.stretch[:g]
-    whole[:g, :g] += _near(seen, seen, g, model)[:g]
     whole[:g, :g] += model.stand_m**2 * stand
     whole[g:, g:] += model.gnss_offset_sigma_m**2 + gnss_covariance(
         seen.time_s[g:], model.gnss_sigma_m, model.gnss_tau_s, seen.width_s

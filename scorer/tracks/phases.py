@@ -1,39 +1,32 @@
-"""When a logger stood on the ground, and when the balloon flew.
+"""One log: its recordings, stands and legs, and which of them is the flight to judge.
 
-A stretch of fixes is *standing* where the logger moves neither sideways nor up or down.
-A balloon can hang so still for a while, so a stretch also has to lie where nothing of
-the log lies under it, measured against the terrain.  What lies between two stretches is
-a *leg*: a flight rises far above the terrain, a ride with the logger in a car, or a walk,
-does not; and a car gathers and loses speed as no balloon can.
+A log is cut into *recordings* where it pauses for long on the ground.  What lies between
+two stands is a *leg*: a flight rises far above the terrain, a ride with the logger in a
+car, or a walk, does not, and a car gathers and loses speed as no balloon can; who goes up
+and comes down on the same spot is on a rope.  Flights that nothing but short stands part
+are one.  Of several the one within the task's periods is judged, else that of the flight's
+day, else the longest; all others, and rides and tethering, are left out and told.
 """
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.ndimage import minimum_filter1d
 
-from scorer.tracks.flown import Array
+from scorer.tracks.flown import Array, LeftOut, Part
+from scorer.tracks.stands import (
+    MEAN_S,
+    Path,
+    Stretch,
+    filled,
+    stretches_of,
+    window_mean,
+)
 
-LOOK_S = 20.0
-"""Stillness is judged over this long before and after a fix."""
-MEAN_S = 10.0
-"""Values are averaged over this long first, against noise."""
-STILL_M_S = 0.35
-"""Slowest drift that counts as moving; half of the slowest wind pilots fly in."""
-STAND_S = 30.0
-"""A stretch is at least this long."""
-END_STAND_S = 10.0
-"""At the ends of a log a shorter one counts: many loggers start and stop by motion ..."""
-END_STAND_M = 4.0
-"""... if it stays within this: a balloon drifts farther in that time."""
-END_SHARE = 0.7
-"""So much of it is taken; the rest may show the beginning of the launch."""
-SURE_S = 180.0
-"""Nothing in the air hangs still this long: believed even where terrain disagrees."""
-BRIDGE_S = 45.0
-"""Stretches nearer than this in time, and in place, are one."""
+__all__ = ["LeftOut", "Part", "Phases", "Stretch", "find_phases", "window_mean"]
+
 RIDE_M_S2 = 0.3
 """Root mean square of the sideways acceleration over 10 s: a car has more, a balloon,
 some tonnes of air taken along by the wind, has less."""
@@ -43,30 +36,25 @@ CLEAR_S = 20.0
 """... for at least this long."""
 SURELY_ALOFT_M = 60.0
 """No error of terrain lifts a car that high over neighbouring stretches."""
-DRIFT_M_H = 5.0
-"""How far a barometer may creep in an hour, generously."""
-STRETCH_SHARE = 0.07
-"""Share by which 20 K off the standard temperature change heights: 20 / 288."""
 LEFT_M = 1.5
 """The basket has left the ground when it is that high above its standing height."""
-MOST_STANDS = 200
-"""Of more stands the first, the last and the longest are looked at: no flight has so
-many, and the work grows with their square."""
 CARRIED_M = 300.0
 """A stretch farther away than this from the flight's end says nothing of the flight."""
-
-
-@dataclass(frozen=True, slots=True)
-class Stretch:
-    """Fixes `first` to `last`, both included, at which the logger stood."""
-
-    first: int
-    last: int
-
-    @property
-    def fixes(self) -> slice:
-        """The fixes as a slice."""
-        return slice(self.first, self.last + 1)
+ROPE_M = 90.0
+"""Who stays within this of where it stood, not higher than `ROPE_TOP_M`, and comes down
+there again, is on a rope: ropes are 20 to 50 m long (common practice, no source)."""
+ROPE_TOP_M = 70.0
+BACK_M = 40.0
+PAUSE_S = 1_800.0
+PAUSE_STEPS = 10.0
+"""A pause longer than both, the latter in usual steps, parts recordings ..."""
+MOVING_M_S = 0.7
+LEAST_PAUSED_M_S, MOST_PAUSED_M_S = 0.35, 60.0
+"""... unless the logger moved before and after it, and as a balloon does meanwhile."""
+STOP_S = 2_700.0
+"""A longer stand parts two flights; a retry or a change of crew is shorter."""
+RIDE_LEAST_M = 200.0
+"""Shorter ways are walks about the field and not worth telling."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,6 +67,22 @@ class Phases:
     """First fix in the air; None when the log does not show the launch."""
     landing: int | None
     """First fix on the ground again; None when the log does not show it."""
+    span: Stretch | None = field(default=None, compare=False)
+    """Fixes that may be judged; None = all."""
+    left_out: tuple[LeftOut, ...] = field(default=(), compare=False)
+
+
+NOTHING = Phases(stretches=(), launch=None, landing=None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """Which flight of a log is asked for."""
+
+    periods: tuple[tuple[float, float], ...] = ()
+    """Of the flight's tasks, POSIX seconds."""
+    day: tuple[float, float] | None = None
+    """The flight's local date."""
 
 
 def find_phases(
@@ -89,8 +93,10 @@ def find_phases(
     altitude_m: Array,
     ground_m: Array,
     noise_m: float,
+    terrain_m: float = 0.0,
+    wanted: Wanted | None = None,
 ) -> Phases:
-    """Find ground stretches, launch and landing.
+    """Find the flight to judge, its ground stretches, launch and landing.
 
     Parameters
     ----------
@@ -103,6 +109,10 @@ def find_phases(
     noise_m : float
         One sigma of the sensor's change within half a minute: about 0.6 for a
         barometer, 3 for a GNSS receiver.
+    terrain_m : float
+        By how much the ground may differ from `ground_m` from place to place, one sigma.
+    wanted : Wanted, optional
+        Which flight is asked for, where the log holds several.
 
     Returns
     -------
@@ -110,218 +120,273 @@ def find_phases(
         Empty and None where the log shows nothing of the kind.
     """
     if len(time_s) < 3 or not np.isfinite(altitude_m).any():
-        return Phases(stretches=(), launch=None, landing=None)
-    altitude = _filled(time_s, altitude_m)
-    path = _Path(
+        return NOTHING
+    whole = Path(
         time_s=time_s,
-        east_m=window_mean(time_s, east_m, MEAN_S),
-        north_m=window_mean(time_s, north_m, MEAN_S),
-        altitude_m=window_mean(time_s, altitude, MEAN_S),
+        east_m=east_m,
+        north_m=north_m,
+        altitude_m=filled(time_s, altitude_m),
     )
-    level = path.altitude_m - _filled(time_s, ground_m)
-    raw = _Path(time_s=time_s, east_m=east_m, north_m=north_m, altitude_m=altitude)
-    runs = _with_ends(raw, _runs(path, _still(path, noise_m)), noise_m)
-    runs = _longest(path, runs)
-    stretches = _on_the_ground(path, level, runs, noise_m)
-    return _around_the_flight(path, level, altitude - ground_m, stretches, noise_m)
+    ground = filled(time_s, ground_m)
+    legs: list[_Leg] = []
+    for piece in _recordings(whole):
+        legs += _Piece(whole, ground, ground_m, piece, noise_m, terrain_m).legs()
+    flights = _flights(time_s, legs)
+    if not flights:
+        return _without_flight(legs, whole)
+    return _judged(whole, legs, flights, wanted or Wanted())
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class _Path:
-    """Averaged positions and altitudes, all (N,)."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Leg:
+    """What lies between two stands of one recording."""
 
-    time_s: Array
-    east_m: Array
-    north_m: Array
-    altitude_m: Array
+    part: Part
+    fixes: Stretch
+    before: Stretch | None
+    """The stand it begins from; None = the recording begins in it."""
+    after: Stretch | None
+    piece: Stretch
+    stands: tuple[Stretch, ...]
+    """All of the recording."""
+    launch: int | None = None
+    landing: int | None = None
 
-    def apart_m(self, one: int, other: int) -> float:
-        """Horizontal distance between two fixes."""
-        return float(
-            np.hypot(
-                self.east_m[one] - self.east_m[other],
-                self.north_m[one] - self.north_m[other],
-            )
+
+def _recordings(path: Path) -> list[Stretch]:
+    """Cut a log where it pauses for long, but not in the middle of the air."""
+    time = path.time_s
+    steps = np.diff(time)
+    wide = max(PAUSE_S, PAUSE_STEPS * float(np.median(steps)))
+    cuts = [int(i) for i in np.flatnonzero(steps > wide) if not _moved_on(path, int(i))]
+    ends = [-1, *cuts, len(time) - 1]
+    return [Stretch(a + 1, b) for a, b in pairwise(ends)]
+
+
+def _moved_on(path: Path, at: int) -> bool:
+    """Tell whether a balloon flew on through the pause after a fix."""
+    time = path.time_s
+    way = path.apart_m(at, at + 1) / (time[at + 1] - time[at])
+    before = int(np.searchsorted(time, time[at] - 60.0))
+    after = min(int(np.searchsorted(time, time[at + 1] + 60.0)), len(time) - 1)
+    ends = [(before, at), (at + 1, after)]
+    moving = [
+        i < j and path.apart_m(i, j) > MOVING_M_S * (time[j] - time[i]) for i, j in ends
+    ]
+    return all(moving) and bool(LEAST_PAUSED_M_S < way < MOST_PAUSED_M_S)
+
+
+class _Piece:
+    """One recording of a log."""
+
+    def __init__(  # noqa: PLR0917 - one log and a piece of it
+        self,
+        whole: Path,
+        ground: Array,
+        known_m: Array,
+        piece: Stretch,
+        noise_m: float,
+        terrain_m: float,
+    ) -> None:
+        cut = piece.fixes
+        self.at = piece.first
+        self.piece = piece
+        self.noise_m = noise_m
+        self.terrain_m = terrain_m
+        self.raw = Path(
+            time_s=whole.time_s[cut],
+            east_m=whole.east_m[cut],
+            north_m=whole.north_m[cut],
+            altitude_m=whole.altitude_m[cut],
+        )
+        time = self.raw.time_s
+        self.path = Path(
+            time_s=time,
+            east_m=window_mean(time, self.raw.east_m, MEAN_S),
+            north_m=window_mean(time, self.raw.north_m, MEAN_S),
+            altitude_m=window_mean(time, self.raw.altitude_m, MEAN_S),
+        )
+        self.level = self.path.altitude_m - ground[cut]
+        self.raw_level = self.raw.altitude_m - known_m[cut]
+
+    def legs(self) -> list[_Leg]:
+        """Return the legs between the stands, numbered as in the whole log."""
+        if len(self.raw.time_s) < 3:
+            return []
+        stands = stretches_of(
+            self.raw, self.path, self.level, self.noise_m, self.terrain_m
+        )
+        if not stands:
+            return [self._leg(None, None, (), self.level, self.level)]
+        middles = np.array([0.5 * (run.first + run.last) for run in stands])
+        bases = np.array([np.median(self.level[run.fixes]) for run in stands])
+        base = np.interp(np.arange(len(self.level)), middles, bases)
+        over = self.level - base
+        raw = self.raw_level - base
+        raw = np.where(np.isnan(raw), over, raw)
+        ends = [None, *stands, None]
+        return [self._leg(a, b, tuple(stands), over, raw) for a, b in pairwise(ends)]
+
+    def _leg(
+        self,
+        before: Stretch | None,
+        after: Stretch | None,
+        stands: tuple[Stretch, ...],
+        over: Array,
+        raw: Array,
+    ) -> _Leg:
+        first = 0 if before is None else before.last + 1
+        last = len(over) - 1 if after is None else after.first - 1
+        leg = Stretch(first, last)
+        part = self._part(over, leg, before, after) if stands else Part.REST
+        launch = landing = None
+        if part is Part.FLIGHT and before is not None:
+            launch = _left(raw, leg, self.noise_m) + self.at
+        if part is Part.FLIGHT and after is not None:
+            landing = _reached(raw, leg, self.noise_m) + self.at
+        return _Leg(
+            part=part,
+            fixes=_moved(leg, self.at),
+            before=before and _moved(before, self.at),
+            after=after and _moved(after, self.at),
+            piece=self.piece,
+            stands=tuple(_moved(run, self.at) for run in stands),
+            launch=launch,
+            landing=landing,
         )
 
+    def _part(
+        self, over: Array, leg: Stretch, before: Stretch | None, after: Stretch | None
+    ) -> Part:
+        """Tell a flight from a ride, a walk and a rope."""
+        if leg.last - leg.first < 2:
+            return Part.REST
+        time, high = self.path.time_s[leg.fixes], over[leg.fixes]
+        fixes = max(int(CLEAR_S / max(float(np.median(np.diff(time))), 0.1)), 1)
+        held = minimum_filter1d(high, fixes, mode="nearest").max()
+        away = self._way_m(leg)
+        grounded = Part.RIDE if away > RIDE_LEAST_M else Part.REST
+        if time[-1] - time[0] < CLEAR_S or held < CLEAR_M:
+            roped = high.max() > CLEAR_M / 3.0 and self._roped(high, leg, before, after)
+            return Part.ROPE if roped else grounded
+        if self._roped(high, leg, before, after):
+            return Part.ROPE
+        aloft = held >= SURELY_ALOFT_M + 3.0 * self.terrain_m
+        flew = aloft or _jolt_m_s2(self.path, leg) < RIDE_M_S2
+        return Part.FLIGHT if flew else grounded
 
-def window_mean(time_s: Array, values: Array, width_s: float) -> Array:
-    """Return the mean over a window around each fix, of the line through the fixes.
+    def _way_m(self, leg: Stretch) -> float:
+        part = self.path
+        return float(
+            np.hypot(
+                part.east_m[leg.fixes] - part.east_m[leg.first],
+                part.north_m[leg.fixes] - part.north_m[leg.first],
+            ).max()
+        )
 
-    The window is cut off at the ends of the log.  NaN spreads: fill it before.
-    """
-    if len(time_s) < 2:
-        return values.copy()
-    steps = np.diff(time_s)
-    area = np.r_[0.0, np.cumsum(steps * 0.5 * (values[1:] + values[:-1]))]
-    begin = np.maximum(time_s - 0.5 * width_s, time_s[0])
-    end = np.minimum(time_s + 0.5 * width_s, time_s[-1])
-    upper = _integral(time_s, values, area, end)
-    lower = _integral(time_s, values, area, begin)
-    return np.asarray((upper - lower) / (end - begin))
-
-
-def _integral(time_s: Array, values: Array, area: Array, at_s: Array) -> Array:
-    """Integrate the line through the fixes up to each of the times."""
-    k = np.clip(np.searchsorted(time_s, at_s, side="right") - 1, 0, len(time_s) - 2)
-    into = at_s - time_s[k]
-    slope = (values[k + 1] - values[k]) / (time_s[k + 1] - time_s[k])
-    return np.asarray(area[k] + into * (values[k] + 0.5 * slope * into))
-
-
-def _filled(time_s: Array, values: Array) -> Array:
-    """Bridge NaN linearly; all NaN gives zeros."""
-    known = np.isfinite(values)
-    if known.all():
-        return values
-    if not known.any():
-        return np.zeros_like(values)
-    return np.interp(time_s, time_s[known], values[known])
-
-
-def _still(path: _Path, noise_m: float) -> NDArray[np.bool_]:
-    """Mark the fixes around which the logger moves neither sideways nor vertically."""
-    time = path.time_s
-    begin = np.maximum(time - LOOK_S, time[0])
-    end = np.minimum(time + LOOK_S, time[-1])
-    moved = [
-        np.interp(end, time, part) - np.interp(begin, time, part)
-        for part in (path.east_m, path.north_m, path.altitude_m)
-    ]
-    span = end - begin
-    sideways = np.hypot(moved[0], moved[1]) <= STILL_M_S * span
-    level = np.abs(moved[2]) <= 1.0 + 2.5 * noise_m
-    return np.asarray(sideways & level & (span >= LOOK_S))
+    def _roped(
+        self, high: Array, leg: Stretch, before: Stretch | None, after: Stretch | None
+    ) -> bool:
+        """Tell whether the balloon went up and came down on one spot."""
+        if before is None or after is None:
+            return False
+        back = self.path.apart_m(before.last, after.first) < BACK_M
+        low = float(high.max()) < ROPE_TOP_M + 3.0 * self.terrain_m
+        return back and low and self._way_m(leg) < ROPE_M
 
 
-def _runs(path: _Path, still: NDArray[np.bool_]) -> list[Stretch]:
-    """Return runs of still fixes, joined over short breaks, without the short ones."""
-    edges = np.flatnonzero(np.diff(np.r_[False, still, False].astype(np.int8)))
-    joined: list[Stretch] = []
-    for first, after in zip(edges[::2], edges[1::2], strict=True):
-        run = Stretch(int(first), int(after) - 1)
-        if joined and _one_stand(path, joined[-1], run):
-            run = Stretch(joined.pop().first, run.last)
-        joined.append(run)
-    return [run for run in joined if _lasts_s(path, run) >= STAND_S]
+def _moved(run: Stretch, by: int) -> Stretch:
+    return Stretch(run.first + by, run.last + by)
 
 
-def _with_ends(raw: _Path, runs: list[Stretch], noise_m: float) -> list[Stretch]:
-    """Add short stands at the very ends of the log."""
-    last = len(raw.time_s) - 1
-    head = _end_stand(raw, 0, noise_m)
-    tail = _end_stand(raw, last, noise_m)
-    if head is not None and not (runs and runs[0].first <= head.last):
-        runs = [head, *runs]
-    if tail is not None and not (runs and runs[-1].last >= tail.first):
-        runs = [*runs, tail]
-    return runs
+def _flights(time: Array, legs: Sequence[_Leg]) -> list[list[_Leg]]:
+    """Group the legs in the air: those that only short stands part are one flight."""
+    groups: list[list[_Leg]] = []
+    going_on = False
+    for leg in legs:
+        if leg.part is Part.FLIGHT:
+            same = going_on and groups and _goes_on(time, groups[-1][-1], leg)
+            if same:
+                groups[-1].append(leg)
+            else:
+                groups.append([leg])
+            going_on = True
+        elif leg.part is not Part.REST:
+            going_on = False
+    return groups
 
 
-def _end_stand(raw: _Path, end: int, noise_m: float) -> Stretch | None:
-    """Return the fixes from one end of the log that stay at one place."""
-    away = np.hypot(raw.east_m - raw.east_m[end], raw.north_m - raw.north_m[end])
-    rise = np.abs(raw.altitude_m - raw.altitude_m[end])
-    left = np.flatnonzero((away > END_STAND_M) | (rise > 1.0 + noise_m))
-    last = len(away) - 1
-    if end == 0:
-        stay = int(left[0]) - 1 if left.size else last
-        found = Stretch(0, int(END_SHARE * stay))
-    else:
-        stay = last - (int(left[-1]) + 1 if left.size else 0)
-        found = Stretch(last - int(END_SHARE * stay), last)
-    lasts = abs(raw.time_s[end] - raw.time_s[abs(end - stay)])
-    return found if stay >= 2 and lasts >= END_STAND_S else None
+def _goes_on(time: Array, one: _Leg, other: _Leg) -> bool:
+    if one.piece != other.piece:
+        return False
+    return bool(time[other.fixes.first] - time[one.fixes.last] < STOP_S)
 
 
-def _one_stand(path: _Path, before: Stretch, after: Stretch) -> bool:
-    pause = path.time_s[after.first] - path.time_s[before.last]
-    near = path.apart_m(before.last, after.first) < STILL_M_S * LOOK_S
-    rise = abs(path.altitude_m[after.first] - path.altitude_m[before.last])
-    return bool(near and rise < 3.0 and pause < BRIDGE_S)
-
-
-def _lasts_s(path: _Path, run: Stretch) -> float:
-    return float(path.time_s[run.last] - path.time_s[run.first])
-
-
-def _longest(path: _Path, runs: list[Stretch]) -> list[Stretch]:
-    """Bound the number of stands; their order stays."""
-    if len(runs) <= MOST_STANDS:
-        return runs
-    inner = sorted(runs[1:-1], key=lambda run: -_lasts_s(path, run))
-    some = [runs[0], *inner[: MOST_STANDS - 2], runs[-1]]
-    return sorted(some, key=lambda run: run.first)
-
-
-def _on_the_ground(
-    path: _Path, level: Array, runs: list[Stretch], noise_m: float
-) -> list[Stretch]:
-    """Keep the runs that nothing lies under; a long first or last one in any case."""
-    if not runs:
-        return []
-    heights = np.array([np.median(level[run.fixes]) for run in runs])
-    middles = np.array([0.5 * (run.first + run.last) for run in runs]).astype(int)
-    under = int(np.argmin(level))
-    marks = np.r_[middles, under]
-    lows = np.r_[heights, float(np.quantile(level, 0.002))]
-    hours = np.abs(path.time_s[middles][:, None] - path.time_s[marks]) / 3600.0
-    rise = np.abs(path.altitude_m[middles][:, None] - path.altitude_m[marks])
-    slack = 3.0 + 3.0 * noise_m + DRIFT_M_H * hours + STRETCH_SHARE * rise
-    lowest = (heights[:, None] <= lows + slack).all(axis=1)
-    kept = []
-    for k, run in enumerate(runs):
-        outer = k in {0, len(runs) - 1}
-        if lowest[k] or (outer and _lasts_s(path, run) >= SURE_S):
-            kept.append(run)
-    return kept
-
-
-def _around_the_flight(
-    path: _Path,
-    level: Array,
-    raw_level: Array,
-    stretches: list[Stretch],
-    noise_m: float,
+def _judged(
+    path: Path, legs: Sequence[_Leg], flights: list[list[_Leg]], wanted: Wanted
 ) -> Phases:
-    """Find the legs that are flights; launch and landing are their outer ends."""
-    if not stretches:
-        return Phases(stretches=(), launch=None, landing=None)
-    middles = np.array([0.5 * (run.first + run.last) for run in stretches])
-    bases = np.array([np.median(level[run.fixes]) for run in stretches])
-    over = level - np.interp(np.arange(len(level)), middles, bases)
-    last = len(level) - 1
-    ends = [Stretch(-1, -1), *stretches, Stretch(last + 1, last + 1)]
-    legs = [
-        Stretch(before.last + 1, after.first - 1) for before, after in pairwise(ends)
-    ]
-    flights = [leg for leg in legs if _is_flight(path, over, leg)]
-    if not flights:
-        return Phases(stretches=tuple(stretches), launch=None, landing=None)
-    first, final = flights[0].first, flights[-1].last
-    near = _neighbours(path, stretches, first, final)
-    raw = raw_level - np.interp(np.arange(len(level)), middles, bases)
-    raw = np.where(np.isnan(raw), over, raw)
+    """Return the flight that is asked for, and what was left out."""
+    time = path.time_s
+    own = max(flights, key=lambda group: _fit(time, group, wanted))
+    first, final = own[0].fixes.first, own[-1].fixes.last
+    piece = own[0].piece
+    others = [leg for group in flights if group is not own for leg in group]
+    rides = [leg for leg in legs if leg.part in {Part.RIDE, Part.ROPE}]
+    begin = [leg.fixes.last for leg in others if leg.fixes.last < first]
+    end = [leg.fixes.first for leg in others if leg.fixes.first > final]
+    span = Stretch(
+        max([piece.first, *(at + 1 for at in begin)]),
+        min([piece.last, *(at - 1 for at in end)]),
+    )
+    told = sorted([*others, *rides], key=lambda leg: leg.fixes.first)
     return Phases(
-        stretches=tuple(near),
-        launch=None if first == 0 else _left(raw, flights[0], noise_m),
-        landing=None if final == last else _reached(raw, flights[-1], noise_m),
+        stretches=tuple(_neighbours(path, own[0].stands, first, final)),
+        launch=own[0].launch,
+        landing=own[-1].landing,
+        span=span,
+        left_out=tuple(_told(time, leg) for leg in told),
     )
 
 
-def _is_flight(path: _Path, over: Array, leg: Stretch) -> bool:
-    """Tell a flight from a ride or a walk."""
-    if leg.last - leg.first < 2:
-        return False
-    time, high = path.time_s[leg.fixes], over[leg.fixes]
-    fixes = max(int(CLEAR_S / max(float(np.median(np.diff(time))), 0.1)), 1)
-    held = minimum_filter1d(high, fixes, mode="nearest").max()
-    if held < CLEAR_M or time[-1] - time[0] < CLEAR_S:
-        return False
-    return bool(held >= SURELY_ALOFT_M or _jolt_m_s2(path, leg) < RIDE_M_S2)
+def _without_flight(legs: Sequence[_Leg], path: Path) -> Phases:
+    """Return the stands alone, of the recording with most fixes."""
+    if not legs:
+        return NOTHING
+    main = max(legs, key=lambda leg: leg.piece.last - leg.piece.first)
+    some = main.piece != Stretch(0, len(path.time_s) - 1)
+    return Phases(
+        stretches=main.stands,
+        launch=None,
+        landing=None,
+        span=main.piece if some else None,
+    )
 
 
-def _jolt_m_s2(path: _Path, leg: Stretch) -> float:
+def _told(time: Array, leg: _Leg) -> LeftOut:
+    first = leg.fixes.first if leg.launch is None else leg.launch
+    last = leg.fixes.last if leg.landing is None else leg.landing
+    return LeftOut(leg.part, float(time[first]), float(time[min(last, len(time) - 1)]))
+
+
+def _fit(
+    time: Array, group: Sequence[_Leg], wanted: Wanted
+) -> tuple[float, float, float]:
+    """Rank a flight: time within the tasks' periods, within the day, and as such."""
+    start, end = float(time[group[0].fixes.first]), float(time[group[-1].fixes.last])
+
+    def within(bounds: tuple[float, float]) -> float:
+        return max(min(end, bounds[1]) - max(start, bounds[0]), 0.0)
+
+    spans = wanted.periods
+    whole = (min(a for a, _ in spans), max(b for _, b in spans)) if spans else None
+    return (
+        0.0 if whole is None else within(whole),
+        0.0 if wanted.day is None else within(wanted.day),
+        end - start,
+    )
+
+
+def _jolt_m_s2(path: Path, leg: Stretch) -> float:
     """Return the root mean square of the sideways acceleration over 10 s."""
     time = path.time_s[leg.fixes]
     grid = np.arange(time[0], time[-1], MEAN_S)
@@ -335,7 +400,7 @@ def _jolt_m_s2(path: _Path, leg: Stretch) -> float:
 
 
 def _neighbours(
-    path: _Path, stretches: list[Stretch], first: int, final: int
+    path: Path, stretches: Sequence[Stretch], first: int, final: int
 ) -> list[Stretch]:
     """Drop stretches that a ride lies between: other places, other terrain."""
     before = [run for run in stretches if run.last < first]
@@ -348,6 +413,17 @@ def _neighbours(
         run for run in after if path.apart_m(run.first, after[0].first) < CARRIED_M
     ]
     return [*before, *within, *after]
+
+
+def shifted(phases: Phases, by: int) -> Phases:
+    """Return the phases counted from a later fix."""
+    return replace(
+        phases,
+        stretches=tuple(_moved(run, -by) for run in phases.stretches),
+        launch=None if phases.launch is None else phases.launch - by,
+        landing=None if phases.landing is None else phases.landing - by,
+        span=None,
+    )
 
 
 def _left(over: Array, leg: Stretch, noise_m: float) -> int:

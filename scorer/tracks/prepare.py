@@ -1,13 +1,24 @@
 """Make a cleaned log ready for checks and tasks: plane, phases, heights."""
 
+from dataclasses import dataclass, fields, replace
+from typing import TypeVar
+
 import numpy as np
 
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.terrain import Ground, Terrain
-from scorer.tracks.flown import Array, Flown
-from scorer.tracks.height import estimate_heights
-from scorer.tracks.phases import Phases, find_phases
-from scorer.tracks.recording import Day, Recording
+from scorer.tracks.air import Air
+from scorer.tracks.flown import Array, Flown, LogMark, Moment
+from scorer.tracks.height import Shape, heights_of, shape_of
+from scorer.tracks.lift_off import lift_off, touch_down
+from scorer.tracks.phases import (
+    Phases,
+    Stretch,
+    Wanted,
+    find_phases,
+    shifted,
+)
+from scorer.tracks.recording import Day, Recording, main_sensor
 from scorer.tracks.track import Datum, Track
 
 SURVEYED_SIGMA_M = 0.5
@@ -15,8 +26,14 @@ SURVEYED_SIGMA_M = 0.5
 WHOLE_METRE_SIGMA_M = 2.5
 """Grids in whole metres come from radar in space: 4 m at 90 % for the better ones (the
 specification of the 30 m Copernicus model, from memory)."""
-FLAT_SIGMA_M = 2.0
-"""Where one elevation stands for the whole field."""
+FLAT_SIGMA_M = 6.0
+"""Where one elevation stands for the whole field: gentle country, a few kilometres."""
+SLOPE_M = 15.0
+"""The slope is taken over twice that."""
+MOST_SLOPES = 600
+METRES_PER_DEGREE = 111_000.0
+PLACE_SIGMA_M = 3.0
+"""One sigma of a fix where the log does not say; receivers of this kind state 2 to 5."""
 DATUM_SIGMA_M = {Datum.GEOID: 8.0}
 """Absolute GNSS altitude above mean sea level: geoid model, antenna, slow errors."""
 NO_DATUM_SIGMA_M = 40.0
@@ -31,6 +48,31 @@ dead, as one whose climbs are not within `SLOPES` of those by GNSS."""
 SLOPES = (0.75, 1.3)
 
 
+_T = TypeVar("_T", Track, Recording)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Ready:
+    """A log made ready but for the air of its flight.  Picklable."""
+
+    name: str
+    sha256: str
+    time_s: Array
+    lat_deg: Array
+    lon_deg: Array
+    east_m: Array
+    north_m: Array
+    ground_m: Array
+    accuracy_m: Array
+    marks: tuple[LogMark, ...]
+    shape: Shape | None
+    phases: Phases
+    lift_offs: tuple[Moment, ...]
+    touch_down: Moment | None
+    barometer: bool
+    """The shape of the flight is a barometer's, which a receiver's never replaces."""
+
+
 def prepare(
     track: Track,
     *,
@@ -41,6 +83,7 @@ def prepare(
     temperature_c: float | None = None,
     ground_elevation_m: float | None = None,
     terrain_sigma_m: float | None = None,
+    wanted: Wanted | None = None,
 ) -> Flown:
     """Return the flight of a cleaned log with heights and their uncertainty.
 
@@ -59,6 +102,8 @@ def prepare(
         Above mean sea level, where no terrain covers.
     terrain_sigma_m : float, optional
         One sigma of the terrain grid; None = by the kind of grid.
+    wanted : Wanted, optional
+        Which flight of the log is asked for.
 
     Returns
     -------
@@ -66,22 +111,122 @@ def prepare(
         Heights are NaN where neither terrain nor an elevation is known, or the log has
         no altitude at all.
     """
+    ready = make_ready(
+        track,
+        plane=plane,
+        ground=ground,
+        qnh_hpa=qnh_hpa,
+        temperature_c=temperature_c,
+        ground_elevation_m=ground_elevation_m,
+        terrain_sigma_m=terrain_sigma_m,
+        wanted=wanted,
+    )
+    return flown_in(ready, pilot, None)
+
+
+def make_ready(
+    track: Track,
+    *,
+    plane: Plane,
+    ground: Ground,
+    qnh_hpa: float | None = None,
+    temperature_c: float | None = None,
+    ground_elevation_m: float | None = None,
+    terrain_sigma_m: float | None = None,
+    wanted: Wanted | None = None,
+) -> Ready:
+    """Do all of `prepare` that needs no other log."""
+    recording = _recording(track, plane, ground, ground_elevation_m, terrain_sigma_m)
+    main = main_sensor(recording)
+    noise = GNSS_PHASE_NOISE_M
+    if main is not None and main.barometer:
+        noise = BARO_PHASE_NOISE_M
+    phases = find_phases(
+        time_s=recording.time_s,
+        east_m=recording.east_m,
+        north_m=recording.north_m,
+        altitude_m=np.full(len(track), np.nan) if main is None else main.altitude_m,
+        ground_m=recording.ground_m,
+        noise_m=noise,
+        terrain_m=_unevenness_m(recording),
+        wanted=wanted,
+    )
+    if phases.span is not None and phases.span != Stretch(0, len(track) - 1):
+        keep = phases.span.fixes
+        track, recording = _cut(track, keep), _cut(recording, keep)
+        main = main_sensor(recording)
+        phases = shifted(phases, keep.start)
+    standard = track.baro_datum == Datum.ISA
+    day = Day(
+        qnh_hpa=qnh_hpa if standard else None,
+        temperature_c=temperature_c,
+        elevation_m=ground_elevation_m,
+    )
+    lift_offs, down = _moments(recording, track.accuracy_m, phases, noise)
+    return Ready(
+        name=track.name,
+        sha256=track.sha256,
+        time_s=track.time_s,
+        lat_deg=track.lat_deg,
+        lon_deg=track.lon_deg,
+        east_m=recording.east_m,
+        north_m=recording.north_m,
+        ground_m=recording.ground_m,
+        accuracy_m=track.accuracy_m,
+        marks=track.marks,
+        barometer=main is not None and main.barometer,
+        shape=shape_of(recording, phases.stretches, day),
+        phases=phases,
+        lift_offs=lift_offs,
+        touch_down=down,
+    )
+
+
+def flown_in(ready: Ready, pilot: int, air: Air | None) -> Flown:
+    """Return the flight with its heights in the air that other logs tell."""
+    phases = ready.phases
+    heights = heights_of(ready.time_s, ready.ground_m, ready.shape, air)
+    return Flown(
+        pilot=pilot,
+        log=ready.name,
+        sha256=ready.sha256,
+        time_s=ready.time_s.copy(),
+        lat_deg=ready.lat_deg.copy(),
+        lon_deg=ready.lon_deg.copy(),
+        east_m=ready.east_m,
+        north_m=ready.north_m,
+        ground_m=ready.ground_m,
+        height_m=heights.height_m,
+        height_sigma_m=heights.sigma_m,
+        altitude_m=heights.altitude_m,
+        climb_m_s=heights.climb_m_s,
+        launch=phases.launch,
+        landing=phases.landing,
+        anchored=heights.anchored,
+        accuracy_m=ready.accuracy_m.copy(),
+        marks=ready.marks,
+        stands=_stands(phases),
+        lift_offs=ready.lift_offs,
+        touch_down=ready.touch_down,
+        left_out=phases.left_out,
+    )
+
+
+def _recording(
+    track: Track,
+    plane: Plane,
+    ground: Ground,
+    flat_m: float | None,
+    terrain_sigma_m: float | None,
+) -> Recording:
+    """Put a track into the plane and over the ground."""
     east, north = plane.to_plane(track.lat_deg, track.lon_deg)
-    elevation, sigma = _terrain(track, ground, ground_elevation_m, terrain_sigma_m)
+    elevation, sigma = _terrain(track, ground, flat_m, terrain_sigma_m)
     gnss = np.where(track.valid_3d, track.gnss_alt_m, np.nan)
     baro = track.pressure_alt_m
     if not _alive(baro, gnss):
         baro = np.full(len(track), np.nan)
-    by_baro = 2 * np.count_nonzero(np.isfinite(baro)) >= len(track)
-    phases = find_phases(
-        time_s=track.time_s,
-        east_m=east,
-        north_m=north,
-        altitude_m=baro if by_baro else gnss,
-        ground_m=elevation,
-        noise_m=BARO_PHASE_NOISE_M if by_baro else GNSS_PHASE_NOISE_M,
-    )
-    recording = Recording(
+    return Recording(
         time_s=track.time_s,
         east_m=east,
         north_m=north,
@@ -90,35 +235,79 @@ def prepare(
         gnss_alt_m=gnss,
         pressure_alt_m=baro,
         gnss_offset_sigma_m=DATUM_SIGMA_M.get(track.gnss_datum, NO_DATUM_SIGMA_M),
+        place_sigma_m=_by_slope_m(track, ground),
+        datum=str(track.gnss_datum),
     )
-    standard = track.baro_datum == Datum.ISA
-    day = Day(
-        qnh_hpa=qnh_hpa if standard else None,
-        temperature_c=temperature_c,
-        elevation_m=ground_elevation_m,
+
+
+def _cut(of: _T, keep: slice) -> _T:
+    """Return some of the fixes."""
+    return replace(
+        of,
+        **{
+            item.name: getattr(of, item.name)[keep]
+            for item in fields(of)
+            if isinstance(getattr(of, item.name), np.ndarray)
+        },
     )
-    heights = estimate_heights(recording, phases.stretches, day)
-    return Flown(
-        pilot=pilot,
-        log=track.name,
-        sha256=track.sha256,
-        time_s=track.time_s.copy(),
-        lat_deg=track.lat_deg.copy(),
-        lon_deg=track.lon_deg.copy(),
-        east_m=east,
-        north_m=north,
-        ground_m=elevation,
-        height_m=heights.height_m,
-        height_sigma_m=heights.sigma_m,
-        altitude_m=heights.altitude_m,
-        climb_m_s=heights.climb_m_s,
-        launch=phases.launch,
-        landing=phases.landing,
-        anchored=heights.anchored,
-        accuracy_m=track.accuracy_m.copy(),
-        marks=track.marks,
-        stands=_stands(phases),
+
+
+def _unevenness_m(recording: Recording) -> float:
+    """Return by how much terrain may err from one stand to the next, for phases."""
+    known = recording.terrain_sigma_m[np.isfinite(recording.ground_m)]
+    return float(np.median(known)) if known.size else FLAT_SIGMA_M
+
+
+def _by_slope_m(track: Track, ground: Ground) -> Array:
+    """Return the height that the error of a fix's place makes on a slope, (N,)."""
+    if ground.terrain is None:
+        return np.zeros(len(track))
+    some = np.unique(np.linspace(0, len(track) - 1, MOST_SLOPES).astype(int))
+    lat, lon = track.lat_deg[some], track.lon_deg[some]
+    north = SLOPE_M / METRES_PER_DEGREE
+    east = north / np.cos(np.radians(np.clip(lat, -89.0, 89.0)))
+    here = ground.terrain.elevation_m(
+        np.r_[lat + north, lat - north, lat, lat],
+        np.r_[lon, lon, lon + east, lon - east],
     )
+    up, down, right, left = np.asarray(here).reshape(4, -1)
+    slope = np.nan_to_num(np.hypot(up - down, right - left) / (2.0 * SLOPE_M))
+    known = np.isfinite(track.accuracy_m) & (track.accuracy_m > 0.0)
+    place = np.where(known, track.accuracy_m, PLACE_SIGMA_M)
+    at = np.arange(len(track))
+    return np.asarray(np.interp(at, some, slope) * place)
+
+
+def _moments(
+    recording: Recording, accuracy_m: Array, phases: Phases, noise_m: float
+) -> tuple[tuple[Moment, ...], Moment | None]:
+    """Fit each launch from a stand, and the landing."""
+    main = main_sensor(recording)
+    if main is None:
+        return (), None
+    shared = {
+        "time_s": recording.time_s,
+        "east_m": recording.east_m,
+        "north_m": recording.north_m,
+        "altitude_m": main.altitude_m,
+        "accuracy_m": accuracy_m,
+    }
+    launch, landing = phases.launch, phases.landing
+    found = []
+    before = [run for run in phases.stretches if launch is None or run.last < launch]
+    if launch is not None and before:
+        ends = [(launch, before[-1])]
+        inner = [Stretch(*stand) for stand in _stands(phases)]
+        ends += [(run.last + 1, run) for run in inner]
+        found = [
+            lift_off(**shared, stand=run, at=at, noise_m=noise_m) for at, run in ends
+        ]
+    down = None
+    if landing is not None:
+        after = [run for run in phases.stretches if run.last >= landing]
+        if after and landing < len(recording.time_s):
+            down = touch_down(**shared, stand=after[0], at=landing, noise_m=noise_m)
+    return tuple(found), down
 
 
 def _stands(phases: Phases) -> tuple[tuple[int, int], ...]:

@@ -42,6 +42,10 @@ class Recording:
     gnss_offset_sigma_m: float = 40.0
     """Of the receiver's datum against mean sea level, before a ground stretch is seen:
     geoid and ellipsoid are up to 100 m apart."""
+    place_sigma_m: Array | float = 0.0
+    """(N,) height that the error of a fix's place makes on a slope, one sigma."""
+    datum: str = ""
+    """What the receiver's altitudes count from, by its own account."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -4,13 +4,12 @@ Sizes with their physical reasons; what the log itself tells of its noise joins 
 """
 
 from dataclasses import replace
-from itertools import pairwise
 
 import numpy as np
 
 from scorer.geodesy.atmosphere import pressure_altitude_m, standard_temperature_c
 from scorer.tracks.noise import GnssNoise, gnss_against_baro, mean_share
-from scorer.tracks.offset import HOUR_S, Seen, SensorModel
+from scorer.tracks.offset import Seen, SensorModel
 from scorer.tracks.recording import Day, Recording
 
 STAND_SIGMA_M = 0.15
@@ -21,8 +20,8 @@ TERRAIN_LENGTH_M = 300.0
 BARO_FAST_M = 0.4
 """Short noise of a barometer in an open basket, whole metres of the log included."""
 BARO_FAST_TAU_S = 15.0
-BARO_DRIFT_M_H = 3.0
-"""A pressure tendency of 1 hPa in three hours is 2.8 m in each; strong, not rare."""
+BARO_DRIFT_M_H = 1.2
+"""Of the sensor itself; the pressure's own trend is the air's (`air.py`)."""
 BARO_WANDER_M = 0.5
 """What creeps and is not linear: the sensor warming up, gusts of the hour.  Taken larger
 for a sensor that trembles more than `BARO_FAST_M` on the ground, and smaller for a quiet
@@ -36,13 +35,11 @@ BARO_OFFSET_M = 10.0
 QNH_UNKNOWN_HPA = 10.0
 WARM_SIGMA_K = 12.0
 """The lower air against the standard atmosphere over the seasons, two sigma 24 K."""
-INVERSION_SIGMA_K = 3.0
+INVERSION_SIGMA_K = 4.0
 """The lowest layer against the air above; balloons fly when the morning is calm."""
 READ_TEMPERATURE_K = 2.0
 """A temperature read in the shade somewhere near, against the air over the field."""
 GNSS_DRIFT_M_H = 0.3
-CONTRADICTION = 5.0
-"""Sigmas beyond which two ground stretches are taken to contradict each other."""
 
 
 def baro_model(
@@ -129,29 +126,3 @@ def _temperature_prior(
         (warm - warm**2 / whole, shared),
         (shared, inversion - inversion**2 / whole),
     )
-
-
-def contradiction_m(seen: Seen, model: SensorModel) -> float:
-    """Return a terrain error that explains ground stretches no sensor can reconcile.
-
-    0 where the barometer's creep, the temperature and the terrain's stated error do,
-    within `CONTRADICTION` sigmas.  One flat elevation for a hilly field is the usual
-    reason: then heights are only as good as the stretches agree.
-    """
-    numbers = np.unique(seen.stretch[seen.stretch >= 0])
-    worst = 0.0
-    for one, other in pairwise(numbers):
-        ends = [seen.stretch == one, seen.stretch == other]
-        step = float(np.subtract(*[seen.value_m[end].mean() for end in ends]))
-        pause = float(np.subtract(*[seen.time_s[end].mean() for end in ends]))
-        warm = float(np.subtract(*[seen.warm[end].mean() for end in ends]))
-        terrain = sum(float(seen.terrain_sigma_m[end].mean()) ** 2 for end in ends)
-        wander = -2.0 * np.expm1(-abs(pause) / model.wander_tau_s)
-        variance = terrain + wander * model.wander_m**2
-        variance += 2.0 * (model.stand_m**2 + model.fast_m**2)
-        variance += (model.drift_m_h * pause / HOUR_S) ** 2
-        variance += warm**2 * model.warm_cov_k2[0][0]
-        step -= warm * model.warm_k[0]
-        if abs(step) > CONTRADICTION * np.sqrt(variance):
-            worst = max(worst, abs(step) / float(np.sqrt(2.0)))
-    return worst

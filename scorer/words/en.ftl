@@ -558,6 +558,8 @@ stood-from-to = { $start } to { $end }
 launched-again = { $log } shows a stay on the ground from { $stands } and another launch. The { $launch } launch counts for launch place and launch period. Check whether the rules allow it.
 term-launch-first = first
 term-launch-last = last
+floor-unknown = { $log }: for { $lasts }, from { $start } on, the ground or the altitude is not known where the minimum height holds. Nothing is said of it there. Give heights of the ground that cover the flight.
+floor-unknown-many = For { $pilots } pilots the ground or the altitude is not known where the minimum height holds. Nothing is said of it there. Give heights of the ground that cover the flight.
 log-has-pauses = { $log } has { $pauses ->
     [one] a pause of { $longest }
    *[other] { $pauses } pauses of up to { $longest }
@@ -609,6 +611,7 @@ log-contradicted = { $log } is taken as the log of pilot { $pilot } by { $sign }
 log-unmatched = { $log }: nothing in it or in its name tells whose it is. Assign it by hand. A number in the name counts where it is all of the name (“012.igc”) or is called the pilot’s (“pilot 12.igc”).
 log-ambiguous = { $log }: it cannot be told whose it is, since { $signs }. Assign it by hand.
 log-several = Pilot { $pilot } has several logs. Counted: { $counts }. Not counted: { $others }.
+log-joined = Pilot { $pilot } has several logs of this flight. They count as one track: { $lead } leads; { $others } fill what is missing in it.
 log-by-hand = { $log }, assigned by hand
 log-with-fixes = { $log } ({ $fixes ->
     [one] 1 fix
@@ -622,6 +625,12 @@ log-fails = { $log }: the program fails on it ({ $error }). This log is left out
 ## What was left out of a log or put right in it
 log-repaired = { $log }: { $repairs }.
 log-repaired-many = In the logs of { $pilots } pilots something was left out or put right.
+log-left-out = { $log } holds more than this flight. Not judged: { $parts }.
+log-left-out-many = The logs of { $pilots } pilots hold more than this flight; the rest is not judged.
+log-part = { $what } from { $start } to { $end }
+term-part-flight = another flight
+term-part-ride = a ride in a car
+term-part-rope = tethered flying
 repair-garbled-line = { $count ->
     [one] 1 unreadable line
    *[other] { $count } unreadable lines
@@ -835,9 +844,11 @@ matter-log-clock = clock of a log
 matter-log-by-hand = log given to a pilot by hand
 matter-log-broken = log that cannot be read
 matter-log-repaired = repaired log
+matter-log-left-out = log with more than the flight
 matter-log-unmatched = log of nobody
 matter-log-duplicate = several logs of one pilot
 matter-reference = reference system
+matter-height-unknown = height not known
 matter-terrain = heights of the ground
 matter-acceptance-gone = acceptance without a matter
 matter-set-aside = entry set aside

@@ -17,7 +17,8 @@ from scorer.scoring import work
 from scorer.scoring.document import to_json
 from scorer.scoring.score import score
 from scorer.tracks.clean import DAY_S, MAX_SPAN_S, clean
-from scorer.tracks.phases import MOST_STANDS, find_phases
+from scorer.tracks.phases import find_phases
+from scorer.tracks.stands import MOST_STANDS
 from scorer.tracks.read import read_log
 from tests.helpers import said
 from tests.scorer.tracks.logs import drift, igc
@@ -127,14 +128,14 @@ def test_a_fault_of_the_program_in_one_log_costs_that_log_alone(event, monkeypat
     good = b"\r\n".join(igc_lines(event))
     alone = score(with_logs(event, good))
     bad = good.replace(b"\r\n", b"\n")
-    real = work.fly
+    real = work.ready_of
 
-    def failing(shared, track, pilot):
+    def failing(shared, track):
         if track.name == "logs/hostile-1.igc":
             raise ZeroDivisionError("something unforeseen")
-        return real(shared, track, pilot)
+        return real(shared, track)
 
-    monkeypatch.setattr(work, "fly", failing)
+    monkeypatch.setattr(work, "ready_of", failing)
     results = score(with_logs(event, good, bad))
 
     (warning,) = [w for w in results.matters if w.kind is matters.LOG_BROKEN]

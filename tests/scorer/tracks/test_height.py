@@ -162,7 +162,7 @@ def test_a_fix_beside_a_gap_in_the_log_is_a_little_less_sure():
 def test_one_flat_elevation_for_a_hilly_field_is_noticed():
     """Launch 25 m higher than landing, the elevation given is the same: then the stretches
     contradict each other and heights are only that good."""
-    recording = recording_of(make_log(2))
+    recording = recording_of(make_log(2), terrain_sigma_m=0.5)
     tilt = np.linspace(25.0, 0.0, len(recording.time_s))
     wrong = replace(recording, ground_m=recording.ground_m + tilt)
     stretches = phases_of(recording).stretches

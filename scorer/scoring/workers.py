@@ -1,0 +1,155 @@
+"""All logs of one flight, worked on in two passes by whoever does the work.
+
+First each log is looked at by itself.  Then what they tell of the air is put together,
+and each track, of one log or several, is judged in the air that all the others tell.
+"""
+
+from collections.abc import Callable, Iterable, Sequence
+from concurrent.futures import BrokenExecutor, Executor, Future, as_completed
+from contextlib import suppress
+from functools import partial
+from typing import TypeVar
+
+from scorer.event.model import LogFile
+from scorer.progress import Control
+from scorer.scoring.rescue import Rescue, lost_job, lost_log
+from scorer.scoring.work import (
+    FlightWork,
+    Job,
+    LogOutcome,
+    Look,
+    Packed,
+    judge,
+    judge_packed,
+    look_at,
+    look_at_packed,
+)
+from scorer.tracks.air import Air, Pool
+from scorer.tracks.join import parts_of
+from scorer.tracks.match import LogHead, Match, choose
+
+BATCH = 8
+"""Logs in one piece of work: small enough for a lively progress bar."""
+LOGS_EACH_BYTES = 2**20
+"""A large terrain takes time to send, so pieces are fewer and larger: a log for each so
+many bytes, yet two pieces at least."""
+
+_In = TypeVar("_In")
+_Out = TypeVar("_Out")
+
+
+def work_on_all(
+    shared: FlightWork,
+    logs: Sequence[LogFile],
+    executor: Executor | None,
+    control: Control,
+) -> tuple[Match, list[Job], list[LogOutcome]]:
+    """Work on all logs of a flight.
+
+    Outcomes come in the order of the jobs, and those in the order of the logs that lead,
+    whoever did the work.
+    """
+    text = f"flight {shared.flight}: logs"
+    control.step(0, 2 * len(logs), text)
+    sent = None if executor is None else Packed.of(shared)
+
+    def done(count: int) -> None:
+        control.step(count, 2 * len(logs), text)
+
+    def through(
+        here: Callable[[FlightWork, Sequence[_In]], tuple[_Out, ...]],
+        there: Callable[[Packed, Sequence[_In]], tuple[_Out, ...]],
+        lost: Callable[[str, _In], _Out],
+        items: Sequence[_In],
+        before: int,
+    ) -> list[_Out]:
+        if executor is None or sent is None:
+            found: list[_Out] = []
+            for batch in _batches(items, BATCH):
+                found += here(shared, batch)
+                done(before + len(found))
+            return found
+        rescue = Rescue(sent, there, partial(lost, shared.flight))
+        return _spread(executor, sent, there, rescue, items, lambda n: done(before + n))
+
+    looks = through(look_at, look_at_packed, lost_log, logs, 0)
+    match, jobs = jobs_of(looks, shared.flight)
+    outcomes = through(judge, judge_packed, lost_job, jobs, len(logs))
+    control.step(2 * len(logs), 2 * len(logs), text)
+    return match, jobs, outcomes
+
+
+def _spread(  # noqa: PLR0917 - who works, on what, and who is told
+    executor: Executor,
+    sent: Packed,
+    there: Callable[[Packed, Sequence[_In]], tuple[_Out, ...]],
+    rescue: Rescue[_In, _Out],
+    items: Sequence[_In],
+    done: Callable[[int], None],
+) -> list[_Out]:
+    """Send batches to the executor; results come in the order of the items."""
+    size = min(len(sent.data) // LOGS_EACH_BYTES, len(items) // 2 + 1)
+    batches = _batches(items, max(BATCH, size))
+    futures: dict[Future[tuple[_Out, ...]], int] = {}
+    results: dict[int, Iterable[_Out]] = {}
+    count = 0
+    try:
+        with suppress(BrokenExecutor):  # of an earlier score, or while we send
+            for i, batch in enumerate(batches):
+                futures[executor.submit(there, sent, batch)] = i
+        for future in as_completed(futures):
+            if future.exception() is None:
+                results[futures[future]] = future.result()
+                count += len(batches[futures[future]])
+                done(count)
+    finally:
+        for future in futures:
+            future.cancel()
+    with rescue:
+        for i in (i for i in range(len(batches)) if i not in results):
+            results[i] = rescue.work_on(batches[i])
+            count += len(batches[i])
+            done(count)
+    return [one for index in range(len(batches)) for one in results[index]]
+
+
+def _batches(items: Sequence[_In], size: int) -> list[Sequence[_In]]:
+    return [items[at : at + size] for at in range(0, len(items), size)]
+
+
+def jobs_of(looks: Sequence[Look], flight: str) -> tuple[Match, list[Job]]:
+    """Put the logs of each pilot's flight together, and give each log its air."""
+    by_head = {id(k.identified.head): k for k in looks if k.identified is not None}
+
+    def parts(lead: LogHead, others: Sequence[LogHead]) -> list[LogHead]:
+        first = by_head[id(lead)].ready
+        ready = {id(r): h for h in others if (r := by_head[id(h)].ready) is not None}
+        some = [by_head[id(h)].ready for h in others]
+        own = [r for r in some if r is not None]
+        return [] if first is None else [ready[id(r)] for r in parts_of(first, own)]
+
+    identified = [k.identified for k in looks if k.identified is not None]
+    match = choose(identified, flight=flight, parts=parts)
+    views = {
+        look.summary.sha256: look.ready.shape.view
+        for look in sorted(looks, key=lambda k: (k.summary.sha256, k.summary.name))
+        if look.ready is not None and look.ready.shape is not None
+    }  # each file once, in an order of its own
+    pool = Pool(list(views.values()))
+
+    def air(look: Look) -> Air | None:
+        view = views.get(look.summary.sha256)
+        return None if view is None else pool.air(view)
+
+    leads = {id(head): match.joined[n] for n, head in match.chosen.items()}
+    merged = {id(head) for heads in match.joined.values() for head in heads}
+    jobs = []
+    for look in looks:
+        head = None if look.identified is None else look.identified.head
+        if head is not None and id(head) in merged:
+            continue
+        rest = leads.get(id(head), ())
+        own = (look, *(by_head[id(one)] for one in rest))
+        counts = head is not None and id(head) in leads
+        jobs.append(Job(looks=own, airs=tuple(map(air, own)), counts=counts))
+    return match, jobs

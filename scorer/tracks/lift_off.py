@@ -1,0 +1,162 @@
+"""Where and when a balloon left the ground, and when it came down.
+
+The place is where the basket stood, the mean of the stand before; the moment is that from
+which a steady push upward explains the first metres: h = a (t - t0)^2 after t0 and the
+standing height before.  The first fix seen in the air comes seconds later and lies
+downwind.  Coming down the way is straight: h = v (t0 - t), and standing height after.
+"""
+
+import numpy as np
+
+from scorer.tracks.flown import Array, Moment
+from scorer.tracks.noise import mean_share
+from scorer.tracks.stands import Stretch
+
+FIRST_M = 7.0
+"""So high the first metres go, more for a noisy sensor."""
+BEFORE_S = 40.0
+AFTER_S = 40.0
+GRID_S = 0.25
+PLACE_S = 180.0
+"""The place is the mean over so long at the end of the stand; before, crews unload."""
+PLACE_TAU_S = 120.0
+"""Memory of a receiver's errors sideways."""
+PLACE_SIGMA_M = 3.0
+"""One sigma of a fix where the log does not say."""
+SLOW_PLACE_M = 0.7
+"""Errors of a place that no mean takes off; where in the basket the logger is."""
+LEAST_SIGMA_S = 0.5
+MEMORY_S = 8.0
+"""Fixes nearer than this in time err alike in height."""
+LONGEST_GAP_S = 30.0
+"""With a longer pause around it nothing about the moment is certain."""
+
+
+def lift_off(
+    *,
+    time_s: Array,
+    east_m: Array,
+    north_m: Array,
+    altitude_m: Array,
+    accuracy_m: Array,
+    stand: Stretch,
+    at: int,
+    noise_m: float,
+) -> Moment:
+    """Return place and moment of a launch from a stand; `at` is a fix just in the air.
+
+    Arrays are (N,); `altitude_m` is one sensor's, without NaN.
+    """
+    place = _last_part(time_s, stand)
+    foot = _foot(time_s, altitude_m, slice(place.start, max(at - 1, place.stop)))
+    begin = int(np.searchsorted(time_s, time_s[at] - BEFORE_S))
+    stop = int(np.searchsorted(time_s, time_s[at] + AFTER_S, "right"))
+    high = altitude_m[begin:stop] - foot
+    crossed = np.flatnonzero(high[at - begin :] > FIRST_M + 2.0 * noise_m)
+    if crossed.size:
+        stop = at + int(crossed[0]) + 1
+    part = slice(max(begin, stand.first), stop)
+    time, height = time_s[part], altitude_m[part] - foot
+    moment, sigma = _hinge(time, height, noise_m, 2)
+    return _moment(time_s, moment, sigma, at, place, east_m, north_m, accuracy_m)
+
+
+def touch_down(
+    *,
+    time_s: Array,
+    east_m: Array,
+    north_m: Array,
+    altitude_m: Array,
+    accuracy_m: Array,
+    stand: Stretch,
+    at: int,
+    noise_m: float,
+) -> Moment:
+    """Return place and moment of a landing before a stand; `at` is a fix on the ground.
+
+    The place is that of the fix, since a basket may be dragged on.
+    """
+    at = min(at, len(time_s) - 1)
+    place = slice(stand.first, stand.last + 1)
+    foot = _foot(time_s, altitude_m[::-1], slice(*_turned(place, len(time_s))))
+    stop = int(np.searchsorted(time_s, time_s[at] + 15.0, "right"))
+    begin = int(np.searchsorted(time_s, time_s[at] - AFTER_S))
+    high = altitude_m[begin : at + 1] - foot
+    crossed = np.flatnonzero(high > FIRST_M + 2.0 * noise_m)
+    if crossed.size:
+        begin += int(crossed[-1])
+    part = slice(begin, max(stop, at + 1))
+    turned = -time_s[part][::-1]
+    height = altitude_m[part][::-1] - foot
+    moment, sigma = _hinge(turned, height, noise_m, 1)
+    here = slice(at, at + 1)
+    return _moment(time_s, -moment, sigma, at, here, east_m, north_m, accuracy_m)
+
+
+def _turned(part: slice, count: int) -> tuple[int, int]:
+    return count - part.stop, count - part.start
+
+
+def _last_part(time_s: Array, stand: Stretch) -> slice:
+    first = int(np.searchsorted(time_s, time_s[stand.last] - PLACE_S))
+    return slice(max(first, stand.first), stand.last + 1)
+
+
+def _foot(time_s: Array, altitude_m: Array, part: slice) -> float:
+    """Return the altitude while standing, next to the moment."""
+    del time_s
+    near = altitude_m[part][-60:]
+    return float(np.median(near))
+
+
+def _hinge(
+    time_s: Array, height_m: Array, noise_m: float, power: int
+) -> tuple[float, float]:
+    """Fit the moment from which the height grows with a power of time, and its sigma."""
+    step = float(np.median(np.diff(time_s))) if len(time_s) > 1 else LONGEST_GAP_S
+    if len(time_s) < 4:
+        return float(time_s[0]), max(step, LONGEST_GAP_S)
+    tries = np.arange(time_s[0], time_s[-1] - 0.5 * step, min(GRID_S, step))
+    rise = np.maximum(time_s - tries[:, None], 0.0) ** power
+    # the foot is known but for a little: one more reading of it
+    size = np.einsum("ij,ij->i", rise, rise)
+    slope = np.divide(rise @ height_m, size, out=np.zeros_like(size), where=size > 0)
+    rest = height_m - np.maximum(slope, 0.0)[:, None] * rise
+    square = np.einsum("ij,ij->i", rest, rest)
+    spread = max((0.5 * noise_m) ** 2, float(square.min()) / len(time_s))
+    spread *= max(1.0, MEMORY_S / step)
+    weight = np.exp(-0.5 * (square - square.min()) / spread)
+    weight /= weight.sum()
+    best = float(tries[int(square.argmin())])
+    variance = float(weight @ (tries - best) ** 2)
+    return best, float(np.sqrt(variance + LEAST_SIGMA_S**2 + step**2 / 12.0))
+
+
+def _moment(  # noqa: PLR0917 - one log's arrays and a place in it
+    time_s: Array,
+    moment: float,
+    sigma: float,
+    at: int,
+    place: slice,
+    east_m: Array,
+    north_m: Array,
+    accuracy_m: Array,
+) -> Moment:
+    known = accuracy_m[place]
+    known = known[np.isfinite(known) & (known > 0.0)]
+    one = float(np.median(known)) if known.size else PLACE_SIGMA_M
+    stop = min(place.stop, len(time_s)) - 1
+    lasts = float(time_s[stop] - time_s[place.start])
+    after = int(np.clip(np.searchsorted(time_s, moment), 1, len(time_s) - 1))
+    gap = float(time_s[after] - time_s[after - 1])
+    return Moment(
+        at=at,
+        time_s=moment,
+        sigma_s=sigma,
+        east_m=float(np.mean(east_m[place])),
+        north_m=float(np.mean(north_m[place])),
+        sigma_m=float(
+            np.hypot(one * np.sqrt(mean_share(lasts, PLACE_TAU_S)), SLOW_PLACE_M)
+        ),
+        sure=gap <= LONGEST_GAP_S,
+    )
