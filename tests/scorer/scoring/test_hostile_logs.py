@@ -18,8 +18,8 @@ from scorer.scoring.document import to_json
 from scorer.scoring.score import score
 from scorer.tracks.clean import DAY_S, MAX_SPAN_S, clean
 from scorer.tracks.phases import find_phases
-from scorer.tracks.stands import MOST_STANDS
 from scorer.tracks.read import read_log
+from scorer.tracks.stands import MOST_STANDS
 from tests.helpers import said
 from tests.scorer.tracks.logs import drift, igc
 
