@@ -22,6 +22,8 @@ from scorer.ledger.schema import STEPS, Step
 from tests.scorer.ledger.ledger_desks import FIELD, HALL, MORNING, create, open_at
 
 FORMATS = Path(__file__).parent / "formats"
+LATER = {Kind.ACCEPTANCE}
+"""Kinds that came after the formats kept here, with no change of tables."""
 KEPT = sorted(FORMATS.glob("v*.sqlite"))
 
 
@@ -38,7 +40,7 @@ def test_a_file_of_every_format_stays_readable(path, tmp_path):
         audit = verify(ledger.store)
 
     assert audit.sound, str(audit)
-    assert {entry.kind for entry in state.entries} == set(Kind)
+    assert {entry.kind for entry in state.entries} == set(Kind) - LATER
     event = build_event(raw)
     assert [pilot.name for pilot in event.pilots] == ["Ödön Vigh", "Ines Roth"]
     assert [str(d) for d in (event.flights[0].date, event.name)] == [
