@@ -94,8 +94,8 @@ def test_another_value_opens_the_matter_again(folder, capsys):
     assert main(["accept", str(folder), "1", "--why", "no gain", "--by", "Ida"]) == 0
     reports = folder / "flights/first-morning/reports.csv"
     text = reports.read_text(encoding="utf-8")
-    assert "drag mark in the grass" in text
-    changed = text.replace("drag mark in the grass", "dragged for 20 m")
+    assert "Merel" in text
+    changed = text.replace("Merel", "Somebody else")
     reports.write_text(changed, encoding="utf-8")
     capsys.readouterr()
 
