@@ -32,6 +32,7 @@ from scorer.sheets.slips import write_slips
 from scorer.sheets.stamp import Stamp, State
 from scorer.sheets.tables import csv_bytes
 from scorer.sheets.task_sheet import write_task_sheet
+from scorer.sheets.typeset import PrintWish
 from scorer.sheets.workbook import write_workbook
 from scorer.tasks.kinds import KINDS
 from scorer.words.voice import Voice
@@ -206,6 +207,6 @@ def test_a_second_catalogue_is_one_file_and_what_it_lacks_is_english(scored):
     assert re.search(r"\d,\d+ (m|in)\b", text), "numbers by locale"
     assert "1.000 ×" in text or "1.000 −" in text
     with contextlib.suppress(StopIteration):
-        board = write_board(german, event, STAMP)
+        board = write_board(german, event, STAMP, wish=PrintWish(language="de"))
         text = pypdf.PdfReader(io.BytesIO(board)).pages[0].extract_text()
         assert "Gesamtwertung" in text

@@ -68,7 +68,8 @@ def amount(voice: Voice, own: TaskResult, value: float | None) -> str:
 
 def result(voice: Voice, own: TaskResult, score: Score) -> str:
     """Print a pilot's result; empty where there is none."""
-    return amount(voice, own, score.shown)
+    shown = score.result if score.shown is None else score.shown
+    return amount(voice, own, shown)
 
 
 def spread(voice: Voice, own: TaskResult, sigma: float | None) -> str:
