@@ -114,7 +114,7 @@ def test_a_check_declared_in_one_place_is_scored_explained_and_printed(event, ce
         for line in io.StringIO(data["infringements.csv"].decode("utf-8-sig"))
         if not line.startswith("#")
     )
-    assert "own-ceiling" in {row["kind"] for row in rows}
+    assert "Over the ceiling of our own" in {row["infringement"] for row in rows}
 
     site = write_site(results, event, Stamp(results_sha256=""), {})
     page = site[f"pilot-{one.pilot}.html"].decode()

@@ -217,7 +217,7 @@ def test_every_page_states_the_publication(pages, stamp):
                 "Provisional, version 3",
                 "2026-09-12 12:05 CEST",
                 "complaints until",
-                "Festival & <target> rules (festival)",
+                "Festival & <target> rules",
                 stamp.results_sha256,
                 "not for navigation",
             ):

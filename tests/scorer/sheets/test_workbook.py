@@ -4,6 +4,7 @@ import io
 import shutil
 import subprocess
 import zipfile
+from dataclasses import replace
 from pathlib import Path
 
 import openpyxl
@@ -13,6 +14,7 @@ from scorer.cli.target import load
 from scorer.event.rulebook import PointsRule
 from scorer.scoring.score import score as score_event
 from scorer.sheets.workbook import write_workbook
+from scorer.words.voice import Voice
 from tests.scorer.sheets import meet
 
 SOFFICE = shutil.which("soffice") or shutil.which("libreoffice")
@@ -223,7 +225,7 @@ def test_front_sheet_states_the_publication(written, stamp):
         "R. Keel",
         "2026-09-12 18:00 CEST",
         stamp.results_sha256,
-        "Festival & <target> rules (festival)",
+        "Festival & <target> rules",
         "not for navigation",
         "Version 2: Task 2 added.",
     ):
@@ -245,6 +247,7 @@ def test_zip_entries_carry_the_time_of_publication(workbook_bytes):
 
 
 def test_imperial_events_print_feet_on_letter_paper(results, imperial_event, stamp):
+    results = replace(results, voice=Voice.of(imperial_event))
     data = write_workbook(results, imperial_event, stamp)
     sheet = openpyxl.load_workbook(io.BytesIO(data), data_only=True)["Task 1"]
     best = results.tasks[0].scores[0]
