@@ -4,8 +4,8 @@ The order of work: marks → result → metre penalties the losing way → group
 points → task-point penalties → event-point penalties → standings.
 """
 
-from collections import Counter
-from collections.abc import Sequence
+from collections import Counter, defaultdict
+from collections.abc import Iterator, Sequence
 from concurrent.futures import Executor
 
 from scorer.event import matters
@@ -20,7 +20,7 @@ from scorer.event.model import (
 )
 from scorer.event.rulebook import Until
 from scorer.event.task_kinds import TASK_KINDS
-from scorer.facts import Fact, fact, inner, rule
+from scorer.facts import Fact, fact, inner, rule, words
 from scorer.geodesy.site import Site
 from scorer.progress import Control
 from scorer.scoring.by_result import add_up, without_points
@@ -121,6 +121,7 @@ def _found(
     tasks = [task for part in parts for task in part.tasks]
     own = [*_unset(event), *_without_points(tasks, charges)]
     own += event.matters
+    own += _same_people(event)
     own += [matter for task in event.tasks for matter in _without_area(event, task)]
     found = [
         *site.cautions,
@@ -154,6 +155,29 @@ def _without_points(
     if not add_up(tasks):
         told.append(Matter(kind=matters.RULES, says=fact("results-do-not-add-up")))
     return told
+
+
+_OWN = {
+    "same-name": lambda pilot: pilot.name,
+    "same-registration": lambda pilot: pilot.registration,
+    "same-logger": lambda pilot: pilot.logger,
+}
+"""What should be one pilot's alone, by the fact that says it is not."""
+
+
+def _same_people(event: Event) -> Iterator[Matter]:
+    """Tell of one name, registration or logger that stands under several numbers."""
+    for kind, of in _OWN.items():
+        numbers = defaultdict(list)
+        for pilot in event.pilots:
+            numbers[" ".join(of(pilot).split()).casefold()].append(pilot)
+        for text, same in numbers.items():
+            if text and len(same) > 1:
+                yield Matter(
+                    kind=matters.SAME_PERSON,
+                    pilots=tuple(sorted(pilot.number for pilot in same)),
+                    says=fact(kind, what=words(of(same[0]))),
+                )
 
 
 def _without_area(event: Event, task: Task) -> list[Matter]:

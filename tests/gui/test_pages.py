@@ -744,7 +744,7 @@ def test_a_rule_is_changed_as_text_and_scored_at_once(qtbot, desk):
     settled(qtbot, desk)
     assert desk.session.results.event.book.floor.height_m == pytest.approx(60 * 0.3048)
     row = next(r for r in rules.table.shown if r[0] == "floor.height")
-    assert row[1] == "60 ft"
+    assert row[1] == "18.3 m"  # the event reads metres
 
 
 def test_a_rule_that_is_none_is_refused_with_the_nearest(desk):

@@ -141,7 +141,8 @@ def test_an_own_place_is_read_drawn_and_in_the_manual(own_place):
     line = event.place("line")
     assert line.kind is own_place
     assert not line.is_point
-    assert areas_of(event, event.tasks)[-1] == line
+    scored_there = replace(event.tasks[0], scoring_areas=("line",))
+    assert areas_of(event, [scored_there])[-1] == line
     assert "`mooring-mast` (Ground round a mooring mast, Polygon)" in written(
         "places", VOICE
     )

@@ -94,3 +94,19 @@ def test_who_flew_and_has_no_mark_is_missing_too():
     results = scored(tiny_flight(tasks=FIN + SECOND, marks=marks))
     assert results.task(1).missing == ()
     assert results.task(2).missing == (2, 3, 4)
+
+
+@pytest.mark.parametrize(
+    ("kind", "roster"),
+    [
+        ("same-name", "number,name\n1,Bo Ek\n2,bo  ek\n"),
+        ("same-registration", "number,name,registration\n1,A,X-AB\n2,B,x-ab\n"),
+        ("same-logger", "number,name,logger\n1,A,1A2\n2,B,1a2\n"),
+    ],
+)
+def test_one_pilot_under_two_numbers_is_asked_about(kind, roster):
+    results = scored(tiny_flight(marks=MARKS), pilots=roster)
+    (matter,) = of_kind(results, matters.SAME_PERSON)
+    assert matter.says.kind == kind
+    assert matter.pilots == (1, 2)
+    assert matter.holds_up

@@ -418,6 +418,7 @@ def one_score(task_, pilot, group, got):
         measured=result,
         sigma=0.02 if result is not None else None,
         result=result,
+        shown=result,
         rank=rank,
         formula_points=formula_points,
         task_penalty=task_penalty,
