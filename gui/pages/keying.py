@@ -300,7 +300,7 @@ class KeyingPage(ListPage):
             self.line.read_as.setText("")
             return
         try:
-            metres = length_m(text, snapshot.bare)
+            metres = float(length_m(text, snapshot.bare))
         except Unreadable:
             self.line.read_as.setText("")
             return
