@@ -85,7 +85,7 @@ class Places(QWidget):
         self.begin()
         self._replaces = row.ids
         self.name.setText(row.place.name)
-        choose(self.kind, row.place.kind)
+        choose(self.kind, row.place.kind.name)
         self.where.setText(row.where)
         for box, level_m in (
             (self.elevation, row.place.elevation_m),

@@ -113,7 +113,7 @@ def test_a_whole_morning_by_keys(qtbot, window, tmp_path, small_logs, answers):
     ):
         press(Qt.Key.Key_F4)
         type_text(name)
-        tasks.places.kind.setCurrentText(kind)
+        tasks.places.kind.setCurrentIndex(tasks.places.kind.findData(kind))
         fill({"Coordinates": where})
         enter()
         settled(qtbot, window)
@@ -206,7 +206,7 @@ def test_a_whole_morning_by_keys(qtbot, window, tmp_path, small_logs, answers):
     results = page(window, "results")
     press(Qt.Key.Key_Return)
     assert QApplication.focusWidget() is results.steps
-    assert "rule book festival" in results.steps.toPlainText()
+    assert "Rules: Festival target competition" in results.steps.toPlainText()
 
     # Provisional results go up.
     publish = page(window, "publish")
