@@ -19,7 +19,7 @@ CONFIRM_FROM_S = 300.0
 """A clock off by this much sets no deadline unless somebody confirms it by name."""
 FIRST_YEAR = 2020
 """A clock that shows an earlier year was never set: this program is younger."""
-CLOCK = matter_kind("desk-clock", closes=Closes.PUBLISH)
+CLOCK = matter_kind("desk-clock", closes=Closes.PUBLISH, acceptable=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
