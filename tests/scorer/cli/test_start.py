@@ -19,7 +19,6 @@ HEAVY = {
     "rasterio",
     "shapely",
     "sqlalchemy",
-    "typst",
     "openpyxl",
     "typst",
     "jinja2",

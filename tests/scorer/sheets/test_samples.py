@@ -63,8 +63,10 @@ def test_every_finding_is_on_its_pilots_slip_and_page_with_map_and_profile(sampl
         text = " ".join(
             p.extract_text() for p in pypdf.PdfReader(io.BytesIO(slip)).pages
         )
-        assert f"({results.voice.term(f'verdict-{finding.verdict}')})" in text
-        assert "the band holds two cases of three" in text
+        assert f"({results.voice.term(f'verdict-{finding.verdict}')}" in text
+        assert "the band around the height holds it in two cases of three" in " ".join(
+            text.split()
+        )
         assert 'class="d-spot"' in page
         assert 'class="d-height"' in page
 
