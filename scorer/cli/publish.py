@@ -14,6 +14,7 @@ from scorer.event.model import Event
 from scorer.facts import fact, words
 from scorer.ledger import api
 from scorer.ledger.acts import Stage
+from scorer.ledger.clocks import desk_off
 from scorer.ledger.publish import Computed
 from scorer.ledger.whole import computed_of
 from scorer.scoring.analysis import Tracks
@@ -40,6 +41,13 @@ def add(commands: Any) -> None:
         "--url", default="", help="where the pages are put up, for the code"
     )
     print_options(own)
+    own.add_argument(
+        "--clock-confirmed-by",
+        default="",
+        metavar="NAME",
+        help="who looked at this computer's clock and found it right, where it differs by "
+        "5 minutes or more from other desks or the server",
+    )
     who_option(own)
     own.set_defaults(run=run)
 
@@ -61,7 +69,11 @@ def run(given: argparse.Namespace) -> int:
             complaint_s=complaint_s,
             why=given.why,
             site_url=given.url,
+            clock_confirmed_by=given.clock_confirmed_by,
         )
+        off = desk_off(ledger)
+        if off is not None:
+            say(f"caution: {results.voice.say(off.says)}")
         if prepared.refusals:
             voice = results.voice
             say(voice.say(fact("refused-yet", stage=words(stage))))
@@ -78,6 +90,7 @@ def run(given: argparse.Namespace) -> int:
             tasks=given.task,
             complaint_s=complaint_s,
             why=given.why,
+            clock_confirmed_by=given.clock_confirmed_by,
         )
         headline = results.voice.say(prepared.stamp.says)
         say(f"{headline}, entry {entry.label}, {len(files)} files")

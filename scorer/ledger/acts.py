@@ -287,6 +287,8 @@ class Published(Act):
     """What was still open when it went up, as sentences."""
     at: Annotated[str, Moment()] = field(default="", metadata=LATER)
     """When it went up, ISO 8601 UTC: what its sheets say; empty = when it was entered."""
+    clock_confirmed_by: Short = field(default="", metadata=LATER)
+    """Who confirmed the desk's clock, where it seemed wrong by five minutes or more."""
 
     @property
     def files(self) -> tuple[Sha256, ...]:

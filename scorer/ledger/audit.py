@@ -19,8 +19,9 @@ from scorer.event.raw import RawEvent
 from scorer.ledger.acts import Act, Aside, Created, EntryId, Published, Sha256
 from scorer.ledger.aside import in_time
 from scorer.ledger.changes import changes
+from scorer.ledger.clocks import suspect
 from scorer.ledger.engine import explained
-from scorer.ledger.entry import NO_ENTRY, Entry, hash_of
+from scorer.ledger.entry import NO_ENTRY, Entry, hash_of, utc_text
 from scorer.ledger.faults import DamagedError, LedgerError, MissingBlobError
 from scorer.ledger.lineage import sort_out
 from scorer.ledger.publish import ancestors
@@ -120,6 +121,7 @@ def verify(
         for item in sort_out(entries, stored=store.known_files).entries
     }
     problems += _aside_notices(entries, acts)
+    problems += _clock_notices(entries)
     problems += _check_needed(entries, acts, set(hashes))
     count = 0
     if rescore is not None and not bad:
@@ -283,6 +285,25 @@ def _fork_notices(entries: Sequence[Entry]) -> list[Problem]:
         )
         for (desk, _), twins in after.items()
         if len(twins) > 1
+    ]
+
+
+def _clock_notices(entries: Sequence[Entry]) -> list[Problem]:
+    """Tell of entries that a desk with a wrong clock must have written."""
+    return [
+        Problem(
+            severity=Severity.NOTICE,
+            where=f"entry {entry.label}",
+            text=f"written at {utc_text(entry.when)} by its desk's clock, "
+            + (
+                "before this program existed"
+                if before is None
+                else f"after entry {before.label} of {utc_text(before.when)}"
+            )
+            + ": a clock was wrong",
+            remedy="Look whether a deadline hangs on it, and set the desk's clock.",
+        )
+        for entry, before in suspect(entries)
     ]
 
 

@@ -23,6 +23,7 @@ from scorer.event.matter import (
 from scorer.event.model import Event
 from scorer.facts import Fact, moment, pilot, term, words
 from scorer.ledger.acts import MatterAccepted
+from scorer.ledger.clocks import clock_matters, off_from
 from scorer.ledger.disputes import Complaint
 from scorer.ledger.entry import Draft, Entry
 from scorer.ledger.faults import LedgerError
@@ -52,7 +53,10 @@ def matters(
     `state` is there where the event comes from a ledger, `now` where it is known.
     """
     disputes = () if state is None else of_complaints(event, state, now)
-    return grouped(in_order((*results.matters, *disputes)))
+    clock: tuple[Matter, ...] = ()
+    if state is not None and now is not None:
+        clock = clock_matters(off_from(state.entries, now))
+    return grouped(in_order((*results.matters, *disputes, *clock)))
 
 
 def accept(

@@ -27,6 +27,7 @@ from scorer.ledger.acts import (
     Stage,
 )
 from scorer.ledger.changes import Change, changes
+from scorer.ledger.clocks import desk_off, must_confirm
 from scorer.ledger.entry import Draft, Entry, sha256_of, utc_text
 from scorer.ledger.faults import RefusedError
 from scorer.ledger.files import Content, address_of
@@ -133,6 +134,7 @@ def refusals(
     tasks: Iterable[int] = (),
     complaint_s: float | None = None,
     why: str = "",
+    clock_confirmed_by: str = "",
 ) -> tuple[Refusal, ...]:
     """Return why this cannot be published now, each with what to do; empty = it can."""
     state, wanted = ledger.state(), tuple(sorted(set(tasks)))
@@ -147,6 +149,9 @@ def refusals(
     if stage is Stage.PROVISIONAL:
         return tuple(Refusal(says=says) for says in reasons)
     reasons += _not_flown(computed, wanted)
+    off = desk_off(ledger)
+    if off is not None and must_confirm(off) and not clock_confirmed_by.strip():
+        reasons.append(fact("refused-clock", clock=inner(off.says)))
     reasons += _stale(state, computed, wanted)
     if stage is Stage.OFFICIAL and _period(computed, complaint_s) is None:
         reasons.append(fact("refused-no-complaint-time"))
@@ -185,6 +190,7 @@ def publish(
     complaint_s: float | None = None,
     why: str = "",
     at: datetime | None = None,
+    clock_confirmed_by: str = "",
 ) -> Entry:
     """Publish results, or raise RefusedError with every reason why not.
 
@@ -195,7 +201,13 @@ def publish(
     """
     wanted = tuple(sorted(set(tasks)))
     reasons = refusals(
-        ledger, computed, stage, tasks=wanted, complaint_s=complaint_s, why=why
+        ledger,
+        computed,
+        stage,
+        tasks=wanted,
+        complaint_s=complaint_s,
+        why=why,
+        clock_confirmed_by=clock_confirmed_by,
     )
     if reasons:
         voice = computed.voice
@@ -221,6 +233,7 @@ def publish(
         program=computed.program,
         flags=_flags(computed, wanted),
         at=utc_text(moment_up),
+        clock_confirmed_by=clock_confirmed_by.strip(),
     )
     return ledger.record_all([Draft(act=act, why=why, files=files)])[0]
 

@@ -164,6 +164,18 @@ class Store:
                 raise file.moved() from error
             raise
 
+    def server_time(self) -> datetime | None:
+        """Return the database server's clock; None where the event is a file."""
+        if self._file is not None:
+            return None
+        with self._gate, explained(self.where), self.engine.connect() as connection:
+            if connection.dialect.name != "postgresql":
+                return None
+            found: datetime = connection.execute(
+                select(func.clock_timestamp())
+            ).scalar_one()
+            return found
+
     @staticmethod
     def _newest(connection: Connection) -> Mark | None:
         row = connection.execute(

@@ -5,7 +5,7 @@ points → task-point penalties → event-point penalties → standings.
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import Executor
 
 from scorer.event import matters
@@ -15,6 +15,7 @@ from scorer.event.model import (
     Event,
     Flight,
     PenaltyUnit,
+    Pilot,
     Task,
     TaskState,
 )
@@ -157,7 +158,7 @@ def _without_points(
     return told
 
 
-_OWN = {
+_OWN: Mapping[str, Callable[[Pilot], str]] = {
     "same-name": lambda pilot: pilot.name,
     "same-registration": lambda pilot: pilot.registration,
     "same-logger": lambda pilot: pilot.logger,

@@ -53,11 +53,18 @@ def prepare(
     complaint_s: float | None = None,
     why: str = "",
     site_url: str = "",
+    clock_confirmed_by: str = "",
 ) -> Prepared:
     """Look what publishing would do, and make the stamp of its sheets."""
     wanted = tuple(sorted(set(tasks)))
     reasons = refusals(
-        ledger, computed, stage, tasks=wanted, complaint_s=complaint_s, why=why
+        ledger,
+        computed,
+        stage,
+        tasks=wanted,
+        complaint_s=complaint_s,
+        why=why,
+        clock_confirmed_by=clock_confirmed_by,
     )
     changed = changes_since_last(ledger, computed, tasks=wanted)
     state, now = ledger.state(), whole_second(ledger.clock())
@@ -153,6 +160,7 @@ def put_up(
     tasks: Iterable[int] = (),
     complaint_s: float | None = None,
     why: str = "",
+    clock_confirmed_by: str = "",
 ) -> Entry:
     """Publish what was prepared, with its sheets; raise RefusedError where it cannot."""
     computed = replace(prepared.computed, documents=dict(files))
@@ -164,6 +172,7 @@ def put_up(
         complaint_s=complaint_s,
         why=why,
         at=utc(prepared.stamp.published_at),
+        clock_confirmed_by=clock_confirmed_by,
     )
 
 

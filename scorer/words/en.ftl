@@ -826,6 +826,7 @@ no-scoring-area = The minimum height holds until the scoring area, but the task 
 ## Open matters: what each kind is called, and what closes it
 matter-unsettled = marks to settle
 matter-unruled = infringement to decide
+matter-desk-clock = clock of this computer
 matter-mark-time = time of a mark outside the flight
 matter-mark-far-from-track = mark and log do not fit
 matter-log-pilot = whose log it is
@@ -919,6 +920,11 @@ refused-no-task = The results hold no task { $tasks }. Score it first.
 refused-final-up = Final results are up. Say why they are opened again.
 refused-no-complaint-time = The event does not say how long one may complain. Answer that rule, or say how long it runs.
 refused-no-official = No official results are up. Publish them first.
+refused-clock = { $clock } Deadlines would be wrong. Set the clock, or have somebody look at it and publish with their name (--clock-confirmed-by).
+clock-behind = This computer's clock is { $off } behind { $other }.
+clock-ahead = This computer's clock is { $off } ahead of { $other }.
+term-server-clock = the clock of the database server
+term-an-entry = an entry
 refused-complaint-time = The time to complain runs until { $until }. Wait for it.
 refused-changed = { $scores ->
     [one] 1 score differs

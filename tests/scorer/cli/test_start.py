@@ -20,7 +20,6 @@ HEAVY = {
     "rasterio",
     "shapely",
     "sqlalchemy",
-    "typst",
     "openpyxl",
     "jinja2",
     "PySide6",

@@ -43,9 +43,9 @@ TEXT = (
 MAYBE = st.one_of(st.just(""), TEXT)
 TIME = st.one_of(
     st.just(""),
-    st.datetimes(datetime(2000, 1, 1), datetime(2099, 1, 1)).map(  # noqa: DTZ001
-        lambda moment: moment.isoformat(sep=" ", timespec="minutes")
-    ),
+    st.datetimes(datetime(2000, 1, 1), datetime(2099, 1, 1))  # noqa: DTZ001
+    .filter(lambda moment: moment.hour > 3)  # no clock changes then
+    .map(lambda moment: moment.isoformat(sep=" ", timespec="minutes")),
 )
 
 
@@ -352,3 +352,30 @@ def test_every_column_of_the_files_is_written(ledger):
 
     assert tuple(state.complaints[0].row.fields) == COMPLAINTS.names
     assert tuple(state.note_rows[0].fields) == NOTES.names
+
+
+@pytest.mark.parametrize(
+    ("decided", "ends"),
+    [
+        # Clocks of Berlin change on 29 March and 25 October 2026 (Directive 2000/84/EC).
+        ("2026-03-29 01:30", "2026-03-29T02:30:00+00:00"),
+        ("2026-10-25 01:30", "2026-10-25T01:30:00+00:00"),
+        ("2026-10-25 02:30 second", "2026-10-25T03:30:00+00:00"),
+    ],
+)
+def test_a_protest_period_of_two_hours_has_two_hours(decided, ends, tmp_path):
+    """An imported outcome on the night of a clock change."""
+    cells = row(
+        pilot="7", text="x", kind="complaint", outcome="rejected", decided_at=decided
+    )
+    base = small_event()
+    settings = {
+        **base.settings,
+        "event": {**base.settings["event"], "time_zone": "Europe/Berlin"},
+    }
+    raw = replace(base, settings=settings, complaints=(cells,))
+    with create(tmp_path / "event.sandtail") as ledger:
+        ledger.record_all(to_drafts(raw, "import"))
+        (complaint,) = ledger.state().complaints
+
+    assert complaint.protest_end(7200.0).isoformat() == ends
