@@ -196,7 +196,7 @@ def test_a_matter_opens_again_once_its_values_change(ledger):
     accept(ledger, matter, why="seen by two")
     seen = {"task": "1", "pilot": "2", "kind": "ground-contact", "by": "Ivo"}
     ledger.record(
-        ReportMade(flight="1", fields={**seen, "note": "dragged 5 m"}),
+        ReportMade(flight="1", fields={**seen, "by": "Udo"}),
         replaces=[first.id],
     )
 
