@@ -106,7 +106,7 @@ def test_a_wrong_setting_of_the_event_is_told(path, value, part):
         (("task", 0, "number"), 0, "a whole number from 1 up"),
         (("task", 0, "number"), "1", "a whole number from 1 up"),
         (("task", 0, "kind"), "FLY", "one of PDG"),
-        (("task", 0, "state"), "done", "one of flown, cancelled"),
+        (("task", 0, "state"), "done", "one of planned, flown, cancelled"),
         (("task", 0, "target"), "center", 'Did you mean "centre"?'),
         (("task", 0, "target"), "ring", "a point (target, goal, reference)"),
         (("task", 0, "target"), 5, "a place name, a list of names"),
