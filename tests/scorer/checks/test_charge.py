@@ -106,7 +106,8 @@ def test_an_excess_under_nothing_counts_as_nothing():
 def test_the_sum_is_told_in_figures():
     rule = PenaltyRule(**A_MINUTE, base=20.0, count=Count.STARTED, cap=150.0)
     assert said(describe(rule, 61.0)) == (
-        "20 + 2 min × 100, at most 150 task points = 150 task points"
+        "20 for it and 2 min beyond the limit at 100 for each, at most 150: "
+        "150 task points"
     )
     assert said(describe(PenaltyRule(unit="no result"), 1.0)) == "no result"
     graded = PenaltyRule(unit="metres", steps=(Step(over=0.0, amount=50.0),))

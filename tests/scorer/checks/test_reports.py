@@ -55,7 +55,7 @@ def test_a_reported_touch_is_a_certain_finding_with_its_penalty():
     assert (found.verdict, found.probability) == (Verdict.CERTAIN, 1.0)
     assert found.penalty.unit is PenaltyUnit.NO_RESULT
     assert found.evidence == "flights/1/reports.csv line 3"
-    assert said(found) == "Official A reported a ground contact: “dragged”."
+    assert said(found) == "Official A reported a ground contact."  # remarks are private
     assert found.from_s == START_S + 1000.0
 
 
