@@ -76,7 +76,7 @@ def typeset(template: str, tree: Mapping[str, Any], moment: datetime) -> bytes:
     Where no font has a sign the standard cannot be kept: the sheet is set all the same,
     with a box for it; `signs_not_printed` tells which.
     """
-    compiler = _compiler(template, tree)
+    compiler, moment = _compiler(template, tree), moment.replace(microsecond=0)
     try:
         made = compiler.compile(format="pdf", pdf_standards="ua-1", timestamp=moment)
     except typst.TypstError as error:
