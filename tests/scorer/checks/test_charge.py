@@ -111,4 +111,4 @@ def test_the_sum_is_told_in_figures():
     )
     assert said(describe(PenaltyRule(unit="no result"), 1.0)) == "no result"
     graded = PenaltyRule(unit="metres", steps=(Step(over=0.0, amount=50.0),))
-    assert said(describe(graded, 1.0)) == "50 = 50.00 m of result"
+    assert said(describe(graded, 1.0)) == "50 for how far it was: 50.00 m of result"
