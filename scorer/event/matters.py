@@ -20,9 +20,7 @@ RULING = matter_kind("ruling", blocks=Blocks.OFFICIAL, closes=Closes.INFRINGEMEN
 RULES = matter_kind(
     "rules", blocks=Blocks.OFFICIAL, closes=Closes.RULES, acceptable=False
 )
-SAME_PERSON = matter_kind(
-    "same-person", blocks=Blocks.OFFICIAL, closes=Closes.PILOTS
-)
+SAME_PERSON = matter_kind("same-person", blocks=Blocks.OFFICIAL, closes=Closes.PILOTS)
 REPORT = matter_kind("report", closes=Closes.REPORTS)
 NOT_FLOWN = matter_kind(
     "not-flown", blocks=Blocks.OFFICIAL, closes=Closes.MARKS, acceptable=False

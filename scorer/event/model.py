@@ -272,7 +272,6 @@ class Keying:
     """The fields as they were keyed."""
     origin: Origin = Origin()
 
-
     def without_remark(self) -> "Keying":
         """Return it as it may be published where remarks are private."""
         entered = {name: text for name, text in self.entered.items() if name != "note"}

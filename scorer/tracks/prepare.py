@@ -24,9 +24,10 @@ from scorer.tracks.track import Datum, Track
 
 SURVEYED_SIGMA_M = 0.5
 """Elevation grids from laser scans: 0.15 to 0.3 m on bare ground, more in crops."""
+COARSE_CELL_M = 25.0
 WHOLE_METRE_SIGMA_M = 2.5
-"""Grids in whole metres come from radar in space: 4 m at 90 % for the better ones (the
-specification of the 30 m Copernicus model, from memory)."""
+"""Grids in whole metres, or with cells larger than that, come from radar in space: 4 m
+at 90 % for the better ones (the specification of the 30 m Copernicus model, from memory)."""
 FLAT_SIGMA_M = 6.0
 """Where one elevation stands for the whole field: gentle country, a few kilometres."""
 SLOPE_M = 15.0
@@ -345,9 +346,13 @@ def _terrain(
 
 
 def _grid_sigma_m(terrain: Terrain | None) -> float:
-    """Tell a grid in whole metres from a finer one by a sample of its cells."""
+    """Tell a coarse grid, by its cells or whole metres, from a surveyed one."""
     if terrain is None:
         return FLAT_SIGMA_M
+    a, b, _, d, e, _ = terrain.affine
+    unit_m = METRES_PER_DEGREE if terrain.crs == "EPSG:4326" else 1.0
+    if unit_m * max(np.hypot(a, d), np.hypot(b, e)) > COARSE_CELL_M:
+        return WHOLE_METRE_SIGMA_M
     cells = terrain.data.ravel()
     sample = cells[:: max(cells.size // 500, 1)]
     sample = sample[np.isfinite(sample)]
