@@ -27,7 +27,7 @@ SURVEYED_SIGMA_M = 0.5
 COARSE_CELL_M = 25.0
 WHOLE_METRE_SIGMA_M = 2.5
 """Grids in whole metres, or with cells larger than that, come from radar in space: 4 m
-at 90 % for the better ones (the specification of the 30 m Copernicus model, from memory)."""
+at 90 % for the better (the specification of the 30 m Copernicus model, from memory)."""
 FLAT_SIGMA_M = 6.0
 """Where one elevation stands for the whole field: gentle country, a few kilometres."""
 SLOPE_M = 15.0
