@@ -90,6 +90,8 @@ class Episode(NamedTuple):
     probability: float
     sure: bool
     """Nothing but the height is in doubt."""
+    broken: bool
+    """It rests on a pause, or on fixes far apart."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -288,6 +290,7 @@ def _episode(floor: Floor, first: int, last: int) -> Episode:
     if len(under.first):
         ends = int(under.first[0]), int(under.last[-1])
         start, end = span_s(time, height, floor.height_m, ends)
+    unbroken = _unbroken(floor, time, height, sigma, held.probability)
     return Episode(
         lowest=part.start + int(height.argmin()),
         start_s=start,
@@ -298,12 +301,18 @@ def _episode(floor: Floor, first: int, last: int) -> Episode:
         sure=floor.end_known
         and floor.flown.anchored
         and not _open(floor, first, last)
-        and _unbroken(floor, time, height, sigma),
+        and unbroken,
+        broken=not unbroken,
     )
 
 
-def _unbroken(floor: Floor, time: Array, height: Array, sigma: Array) -> bool:
-    """Tell whether fixes without a pause show the breach; none is certain from a pause."""
+def _unbroken(
+    floor: Floor, time: Array, height: Array, sigma: Array, whole: float
+) -> bool:
+    """Tell whether fixes without a pause show the breach as surely as the whole does.
+
+    Nothing is certain from a pause, nor from fixes minutes apart.
+    """
     cuts = np.flatnonzero(np.diff(time) > LONGEST_PAUSE_S) + 1
     for one in np.split(np.arange(len(time)), cuts):
         if len(one) < LEAST_FIXES:
@@ -311,9 +320,9 @@ def _unbroken(floor: Floor, time: Array, height: Array, sigma: Array) -> bool:
         held = held_under(
             time[one], height[one], sigma[one], floor.limit_m, floor.rule.least_time_s
         )
-        if held.probability >= CERTAIN_FROM:
+        if held.probability >= min(CERTAIN_FROM, whole):
             return True
-    return False
+    return not cuts.size
 
 
 def _with_neighbours(floor: Floor, first: int, last: int) -> slice:
@@ -400,4 +409,6 @@ def _doubt(episode: Episode, floor: Floor) -> Fact | None:
         return fact("doubt-estimates", give_or_take=height_value(sigma))
     if not floor.end_known:
         return fact("doubt-end-unknown")
+    if episode.broken:
+        return fact("doubt-pause")
     return None if episode.sure else fact("doubt-unseen")

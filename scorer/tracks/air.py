@@ -154,7 +154,7 @@ class Pool:
         scores -= 0.5 * (FREEDOM + 1.0) * np.log1p(off**2 / FREEDOM)
         chance = np.exp(scores - scores.max())
         chance /= chance.sum()
-        self.scale = float(np.sqrt(chance @ SCALES**2))
+        self.scale = float(np.exp(chance @ np.log(SCALES)))
         nearest = int(np.argmin(np.abs(np.log(SCALES / self.scale))))
         self._sums, self.weights, _ = tried[nearest]
 

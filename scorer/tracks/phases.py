@@ -241,7 +241,7 @@ class _Piece:
         part = self._part(over, leg, before, after) if stands else Part.REST
         launch = landing = None
         if part is Part.FLIGHT and before is not None:
-            launch = _left(raw, leg, self.noise_m) + self.at
+            launch = _left(raw, leg, self.noise_m, self._away_m(leg)) + self.at
         if part is Part.FLIGHT and after is not None:
             landing = _reached(raw, leg, self.noise_m) + self.at
         return _Leg(
@@ -276,12 +276,16 @@ class _Piece:
         return Part.FLIGHT if flew else grounded
 
     def _way_m(self, leg: Stretch) -> float:
+        return float(self._away_m(leg).max())
+
+    def _away_m(self, leg: Stretch) -> Array:
+        """Return the distance of each fix from where the leg begins."""
         part = self.path
-        return float(
+        return np.asarray(
             np.hypot(
                 part.east_m[leg.fixes] - part.east_m[leg.first],
                 part.north_m[leg.fixes] - part.north_m[leg.first],
-            ).max()
+            )
         )
 
     def _roped(
@@ -426,11 +430,18 @@ def shifted(phases: Phases, by: int) -> Phases:
     )
 
 
-def _left(over: Array, leg: Stretch, noise_m: float) -> int:
-    """Return the first fix in the air: the last way up from standing height."""
+def _left(over: Array, leg: Stretch, noise_m: float, away_m: Array) -> int:
+    """Return the first fix in the air: the last way up from standing height.
+
+    Ways up and down on a rope before it do not count, nor hops on the spot.
+    """
     high = over[leg.fixes]
+    grounded = high < LEFT_M + noise_m
     clear = int(np.argmax(high > 5.0 + 2.0 * noise_m))
-    low = np.flatnonzero(high[:clear] < LEFT_M + noise_m)
+    gone = np.flatnonzero((away_m > ROPE_M) & ~grounded)
+    if gone.size and gone[0] > clear:
+        clear = int(gone[0])
+    low = np.flatnonzero(grounded[:clear])
     return leg.first + (int(low[-1]) + 1 if low.size else 0)
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass, fields, replace
 from typing import TypeVar
 
 import numpy as np
+from scipy.ndimage import median_filter
 
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.terrain import Ground, Terrain
@@ -23,14 +24,19 @@ from scorer.tracks.track import Datum, Track
 
 SURVEYED_SIGMA_M = 0.5
 """Elevation grids from laser scans: 0.15 to 0.3 m on bare ground, more in crops."""
+COARSE_CELL_M = 25.0
 WHOLE_METRE_SIGMA_M = 2.5
-"""Grids in whole metres come from radar in space: 4 m at 90 % for the better ones (the
-specification of the 30 m Copernicus model, from memory)."""
+"""Grids in whole metres, or with cells larger than that, come from radar in space: 4 m
+at 90 % for the better (the specification of the 30 m Copernicus model, from memory)."""
 FLAT_SIGMA_M = 6.0
 """Where one elevation stands for the whole field: gentle country, a few kilometres."""
 SLOPE_M = 15.0
 """The slope is taken over twice that."""
 MOST_SLOPES = 600
+SPIKE_M = 10.0
+SPIKE_WINDOW_S = 9.0
+"""Within half of it a balloon pushed by 0.5 m/s2 leaves its way by 5 m ..."""
+MOST_SPIKES = 0.05
 METRES_PER_DEGREE = 111_000.0
 PLACE_SIGMA_M = 3.0
 """One sigma of a fix where the log does not say; receivers of this kind state 2 to 5."""
@@ -223,7 +229,7 @@ def _recording(
     east, north = plane.to_plane(track.lat_deg, track.lon_deg)
     elevation, sigma = _terrain(track, ground, flat_m, terrain_sigma_m)
     gnss = np.where(track.valid_3d, track.gnss_alt_m, np.nan)
-    baro = track.pressure_alt_m
+    baro = _spikeless(track.time_s, track.pressure_alt_m)
     if not _alive(baro, gnss):
         baro = np.full(len(track), np.nan)
     return Recording(
@@ -340,15 +346,38 @@ def _terrain(
 
 
 def _grid_sigma_m(terrain: Terrain | None) -> float:
-    """Tell a grid in whole metres from a finer one by a sample of its cells."""
+    """Tell a coarse grid, by its cells or whole metres, from a surveyed one."""
     if terrain is None:
         return FLAT_SIGMA_M
+    a, b, _, d, e, _ = terrain.affine
+    unit_m = METRES_PER_DEGREE if terrain.crs == "EPSG:4326" else 1.0
+    if unit_m * max(np.hypot(a, d), np.hypot(b, e)) > COARSE_CELL_M:
+        return WHOLE_METRE_SIGMA_M
     cells = terrain.data.ravel()
     sample = cells[:: max(cells.size // 500, 1)]
     sample = sample[np.isfinite(sample)]
     whole = sample.size > 0 and bool((sample == np.round(sample)).all())
     varied = whole and np.ptp(sample) > 0.0
     return WHOLE_METRE_SIGMA_M if varied else SURVEYED_SIGMA_M
+
+
+def _spikeless(time_s: Array, altitude_m: Array) -> Array:
+    """Leave out altitudes that jump aside for a moment, as no balloon's do.
+
+    A jump lasts at most half of `SPIKE_WINDOW_S`; a log full of them is left as it is.
+    """
+    known = np.flatnonzero(np.isfinite(altitude_m))
+    if len(known) < 3:
+        return altitude_m
+    step = float(np.median(np.diff(time_s[known])))
+    size = 2 * max(int(0.5 * SPIKE_WINDOW_S / step), 1) + 1
+    off = np.abs(altitude_m[known] - median_filter(altitude_m[known], size))
+    wild = off > SPIKE_M
+    if not wild.any() or wild.mean() > MOST_SPIKES:
+        return altitude_m
+    calm = altitude_m.copy()
+    calm[known[wild]] = np.nan
+    return calm
 
 
 def _alive(baro: Array, gnss: Array) -> bool:

@@ -19,8 +19,8 @@ MEAN_S = 10.0
 """Values are averaged over this long first, against noise."""
 STILL_M_S = 0.35
 """Slowest drift that counts as moving; half of the slowest wind pilots fly in."""
-STAND_S = 30.0
-"""A stretch is at least this long."""
+STAND_S = 20.0
+"""A stretch of still fixes is at least this long: a stand of twice `LOOK_S` more."""
 END_STAND_S = 10.0
 """At the ends of a log a shorter one counts: many loggers start and stop by motion ..."""
 END_STAND_M = 4.0

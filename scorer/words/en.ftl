@@ -525,6 +525,7 @@ seen-low-let-pass = { $lowest } where { $limit } is the minimum height. { $depth
 seen-in-doubt = { $seen } { $doubt }
 doubt-estimates = The log shows no time on the ground, so heights are estimates (± { $give_or_take }).
 doubt-end-unknown = It is not known when the minimum height ceased to hold: the time of the drop or the scoring area is missing.
+doubt-pause = It rests on a pause of the log, or on fixes far apart.
 doubt-unseen = Unless it is a launch or a landing that the log leaves out.
 seen-contact = Ground contact, { $sure } sure: { $signs }.
 contact-height = lowest { $height } above the ground (± { $give_or_take })

@@ -139,7 +139,7 @@ def test_a_fault_of_the_program_in_one_log_costs_that_log_alone(event, monkeypat
     results = score(with_logs(event, good, bad))
 
     (warning,) = [w for w in results.matters if w.kind is matters.LOG_BROKEN]
-    assert "hostile-1.igc" in said(warning)
+    assert warning.says.get("log") == "logs/hostile-1.igc"
     assert "something unforeseen" in said(warning)
     assert warning.pilot == event.pilots[1].number
     first = event.pilots[0].number

@@ -1,0 +1,139 @@
+"""The air of a flight from all its logs, on the worlds of `tests/bench/worlds.py`.
+
+Those share no code with the estimator: real columns of air, real errors of grids.  The
+rates over many flights stand in the bench (`python -m tests.bench.heights`).
+"""
+
+import numpy as np
+import pytest
+
+from scorer.tracks.air import Pool
+from scorer.tracks.clean import clean
+from scorer.tracks.phases import Wanted
+from scorer.tracks.prepare import flown_in, make_ready
+from tests.bench.heights import lowest
+from tests.bench.worlds import PLANE, START_S, make_world
+
+COUNT = 12
+WANTED = Wanted(periods=((START_S, START_S + 3 * 3600.0),))
+
+
+def made(name, seed=1, count=COUNT):
+    world, ground, logs = make_world(name, seed, count)
+    ready = [
+        make_ready(
+            clean(log.track),
+            plane=PLANE,
+            ground=ground,
+            ground_elevation_m=world.fixed_m,
+            wanted=WANTED,
+        )
+        for log in logs
+    ]
+    return world, logs, ready
+
+
+def pooled(ready):
+    pool = Pool([one.shape.view for one in ready])
+    return [flown_in(one, n, pool.air(one.shape.view)) for n, one in enumerate(ready)]
+
+
+@pytest.fixture(scope="module")
+def hot():
+    return made("hot")
+
+
+@pytest.fixture(scope="module")
+def troubles():
+    _, logs, ready = made("troubles", count=18)
+    return logs, pooled(ready)
+
+
+def of(troubles, *kinds):
+    logs, flowns = troubles
+    return [
+        (log, flown)
+        for log, flown in zip(logs, flowns, strict=True)
+        if log.trouble in kinds
+    ]
+
+
+def test_temperature_and_trend_are_those_of_the_day(hot):
+    """35 degrees at 400 m are 22.6 K over standard, one more aloft; -1.5 hPa/h falls."""
+    _, _, ready = hot
+    air = Pool([one.shape.view for one in ready]).air()
+
+    assert abs(air.mean[0] - 23.6) < 2.5
+    assert abs(air.mean[2] + 1.5 * 9.0) < 2.0  # 9 m for each hPa in air so warm
+
+
+def test_the_pool_is_no_worse_than_each_log_alone_and_says_how_good(hot):
+    _, logs, ready = hot
+    flowns = pooled(ready)
+    error, sigma = np.array(
+        [lowest(log, flown)[:2] for log, flown in zip(logs, flowns, strict=True)]
+    ).T
+
+    assert np.sqrt(np.mean(error**2)) < 1.1
+    assert np.abs(error / sigma).max() < 4.0
+
+
+def test_the_order_of_views_changes_nothing_that_matters(hot):
+    _, _, ready = hot
+    views = [one.shape.view for one in ready]
+    one, other = Pool(views).air(), Pool(views[::-1]).air()
+
+    assert one.mean == pytest.approx(other.mean, abs=1e-6)
+
+
+def test_a_log_with_a_broken_barometer_does_not_bend_the_air(hot):
+    _, _, ready = hot
+    views = [one.shape.view for one in ready]
+    sound = Pool(views[1:]).air()
+    bad = views[0]
+    bent = type(bad)(
+        matrix=bad.matrix * 5.0,
+        vector=bad.vector * 5.0 + bad.matrix[:, :, 0] * 200.0,
+        square=bad.square * 5.0 + 1e5,
+        log_det=bad.log_det,
+        mean=bad.mean,
+        spread=bad.spread,
+    )
+    with_bad = Pool([bent, *views[1:]]).air()
+
+    assert abs(with_bad.mean[0] - sound.mean[0]) < 1.0
+
+
+@pytest.mark.parametrize("name", ["coarse-float", "fixed"])
+def test_stands_tell_how_far_the_ground_can_be_trusted(name):
+    _, logs, ready = made(name)
+    flowns = pooled(ready)
+    rows = [lowest(log, flown) for log, flown in zip(logs, flowns, strict=True)]
+    error, sigma = np.array([row[:2] for row in rows]).T
+
+    assert np.median(sigma) > 1.4
+    assert np.std(error / sigma) < 1.6
+
+
+def test_another_flight_a_ride_and_a_rope_in_the_log_are_left_out(troubles):
+    for log, flown in of(troubles, "yesterday", "cars", "tether"):
+        if not log.launched:
+            continue
+        assert abs(flown.lift_offs[0].time_s - log.launch_s) < 20.0, log.trouble
+        assert flown.left_out or log.trouble == "tether"
+        assert flown.time_s[flown.landing] == pytest.approx(log.landing_s, abs=30.0)
+
+
+def test_the_lag_of_a_sensor_is_found(troubles):
+    found = of(troubles, "lag")
+    for log, flown in found:
+        error, sigma = lowest(log, flown)[:2]
+        assert abs(error) < 4.0 * sigma
+
+
+def test_a_log_without_a_stand_has_the_height_of_the_others_datum(troubles):
+    for log, flown in of(troubles, "aloft"):
+        error, sigma = lowest(log, flown)[:2]
+        assert not flown.anchored
+        assert sigma < 5.0
+        assert abs(error) < 3.0 * sigma

@@ -1,0 +1,91 @@
+"""One track of a pilot's logs: daily files, a phone beside a logger, a pause filled."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from scorer.event.model import Pilot
+from scorer.tracks.join import joined, parts_of
+from scorer.tracks.match import LogHead, match_logs
+from scorer.tracks.prepare import flown_in, make_ready
+from tests.scorer.tracks.invented_logs import make_log
+from tests.scorer.tracks.test_prepare import HILLS, PLANE, track_of
+
+
+def ready(track):
+    return make_ready(track, plane=PLANE, ground=HILLS)
+
+
+def some(track, keep):
+    arrays = {
+        name: getattr(track, name)[keep]
+        for name in track.__slots__
+        if isinstance(getattr(track, name), np.ndarray)
+    }
+    return replace(track, **arrays)
+
+
+def track_from(lead, *others):
+    parts = parts_of(lead, others)
+    return parts, joined([flown_in(one, 7, None) for one in (lead, *parts)])
+
+
+@pytest.fixture(scope="module")
+def whole():
+    return track_of(make_log(4), marks=())
+
+
+def test_files_one_behind_the_other_are_one_flight_from_launch_to_landing(whole):
+    n = len(whole)
+    cuts = [slice(0, n // 3), slice(n // 3, 2 * n // 3), slice(2 * n // 3, n)]
+    first, second, third = (ready(some(whole, cut)) for cut in cuts)
+    assert first.phases.landing is None
+    assert second.phases.launch is None
+
+    parts, track = track_from(second, third, first)
+
+    alone = flown_in(ready(whole), 7, None)
+    assert len(parts) == 2
+    assert len(track) == n
+    assert (np.diff(track.time_s) > 0).all()
+    assert track.time_s[track.launch] == pytest.approx(
+        alone.time_s[alone.launch], abs=5.0
+    )
+    assert track.time_s[track.landing] == pytest.approx(
+        alone.time_s[alone.landing], abs=10.0
+    )
+    assert track.lift_off(track.launch) is not None
+
+
+def test_a_phone_fills_the_pause_of_a_logger_and_replaces_nothing_else(whole):
+    n = len(whole)
+    keep = np.ones(n, dtype=bool)
+    keep[n // 2 : n // 2 + 200] = False
+    logger = ready(some(whole, keep))
+    phone = ready(replace(whole, name="phone.gpx", pressure_alt_m=np.array([])))
+
+    _, track = track_from(logger, phone)
+
+    alone = flown_in(logger, 7, None)
+    assert len(track) == n
+    same = np.isin(track.time_s, alone.time_s)
+    assert np.array_equal(track.height_m[same], alone.height_m)
+    assert (track.height_sigma_m[~same] > np.median(alone.height_sigma_m)).all()
+    assert track.time_s[track.launch] == alone.time_s[alone.launch]
+
+
+def test_another_flight_s_log_is_no_part(whole):
+    other = replace(whole, time_s=whole.time_s - 40_000.0)
+
+    assert parts_of(ready(whole), [ready(other)]) == []
+
+
+def test_a_barometer_leads_even_where_a_phone_has_more_fixes():
+    heads = [
+        LogHead(name="7 phone.igc", sha256="a", pilot=7, fixes=5000),
+        LogHead(name="7 logger.igc", sha256="b", pilot=7, fixes=1700, barometer=True),
+    ]
+    match = match_logs(heads, [Pilot(number=7, name="Ann Iso")])
+
+    assert match.chosen[7].name == "7 logger.igc"
