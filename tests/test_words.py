@@ -93,11 +93,11 @@ def faults(text):
 def printed(event, results):
     """Return what `score` prints."""
     out = io.StringIO()
-    before, screen.file = screen.file, out
+    screen.file = out
     try:
         show.results(event, results, None)
     finally:
-        screen.file = before
+        screen.file = None  # wherever the output goes then
     return out.getvalue()
 
 

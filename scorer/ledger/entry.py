@@ -79,11 +79,17 @@ class Entry:
 
     @property
     def when(self) -> datetime:
-        """The desk's wall clock when the entry was written; 1970 where `at` is no time."""
+        """The desk's wall clock when the entry was written; 1970 where `at` is no moment.
+
+        A time without a zone is no moment; such an entry is set aside.
+        """
         try:
-            return datetime.fromisoformat(self.at)
-        except ValueError:  # then the entry is set aside
+            written = datetime.fromisoformat(self.at)
+        except ValueError:
+            written = None
+        if written is None or written.tzinfo is None:
             return datetime.fromtimestamp(0, UTC)
+        return written
 
     @property
     def act(self) -> Act:
