@@ -7,14 +7,11 @@ from scorer.cli.columns import show_table
 from scorer.cli.compute import compute
 from scorer.cli.screen import say
 from scorer.cli.target import HELP, load
-from scorer.event.model import Units
-from scorer.facts import bearing, day, fact, flight, height, inner, words
-from scorer.scoring.results import FlightResult, WindLayer
+from scorer.facts import fact, words
+from scorer.scoring.results import FlightResult
+from scorer.sheets.winds import wind_heads, wind_row, wind_title
 from scorer.words.catalogue import message
 from scorer.words.voice import Voice
-
-SPEEDS = {Units.METRIC: ("m/s", 1.0), Units.IMPERIAL: ("kt", 1852 / 3600)}
-"""What a speed is read in, and that in metres a second."""
 
 
 def add(commands: Any) -> None:
@@ -42,28 +39,10 @@ def run(given: argparse.Namespace) -> int:
 
 
 def _flight(own: FlightResult, voice: Voice) -> None:
-    title = fact("title-winds", flight=flight(own.id), day=day(own.date))
+    title = wind_title(own, voice)
     if not own.winds:
-        say("\n" + voice.say(fact("no-winds", flight=inner(title))))
+        say("\n" + voice.say(fact("no-winds", flight=words(title))))
         return
-    unit = words(SPEEDS[voice.units][0])
-    columns = (
-        (voice.word("head-height"), "right"),
-        (voice.word("head-wind-from"), "right"),
-        (voice.say(fact("head-wind-speed", unit=unit)), "right"),
-        (voice.say(fact("head-wind-spread", unit=unit)), "right"),
-        (voice.word("head-wind-minutes"), "right"),
-    )
-    rows = [_row(layer, voice) for layer in own.winds]
-    show_table("\n" + voice.say(title), columns, rows)
-
-
-def _row(layer: WindLayer, voice: Voice) -> tuple[str, ...]:
-    one_m_s = SPEEDS[voice.units][1]
-    return (
-        voice.value(height(layer.height_m)),
-        voice.value(bearing(layer.from_deg)),
-        voice.number(layer.speed_m_s / one_m_s, 1),
-        voice.number(layer.spread_m_s / one_m_s, 1),
-        voice.number(layer.seconds / 60, 0),
-    )
+    columns = tuple((head, "right") for head in wind_heads(voice))
+    rows = [wind_row(layer, voice) for layer in own.winds]
+    show_table("\n" + title, columns, rows)

@@ -293,6 +293,7 @@ def _flight(flight: FlightResult, voice: Voice) -> Document:
                 "speed_m_s": shown(layer.speed_m_s, 2),
                 "spread_m_s": shown(layer.spread_m_s, 2),
                 "seconds": shown(layer.seconds, 0),
+                "balloons": layer.balloons,
             }
             for layer in flight.winds
         ],

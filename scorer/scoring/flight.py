@@ -10,7 +10,7 @@ from scorer.checks.mark_track import Marks, check_marks
 from scorer.checks.pilot import check_log_owner, check_same_flight
 from scorer.checks.reports import from_reports
 from scorer.checks.scoring_period import SCORING_PERIOD, noted_outside
-from scorer.checks.winds import Drift, middle_of, no_drift, wind_table
+from scorer.checks.winds import Drift, middle_of, wind_table
 from scorer.event import matters, place_kinds
 from scorer.event.build import NOTE
 from scorer.event.matter import Matter, MatterKind, about
@@ -146,12 +146,11 @@ class _Flight:
         ]
 
     def winds(self, drifts: Sequence[Drift]) -> tuple[WindLayer, ...]:
-        """Sum up the drift of all tracks."""
-        total = sum(drifts, start=no_drift())
-        middle = middle_of(total)
+        """Fit the wind to the drift of all tracks."""
+        middle = middle_of(drifts)
         plane = self.shared.site.plane
         turn = 0.0 if middle is None else float(plane.convergence_deg(*middle))
-        return tuple(WindLayer(**layer._asdict()) for layer in wind_table(total, turn))
+        return tuple(WindLayer(**layer._asdict()) for layer in wind_table(drifts, turn))
 
     def judged(
         self, logs: Sequence[LogFile], executor: Executor | None, control: Control

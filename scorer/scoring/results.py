@@ -265,6 +265,8 @@ class WindLayer:
     """Root mean square deviation of the drift in the layer."""
     seconds: float
     """Flying time in the layer, all balloons."""
+    balloons: int = 0
+    """How many flew there: fewer than three cannot correct each other."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -588,9 +588,18 @@ def winds(sheet: Sheet) -> Table:
         _col("speed_m_s", "Speed, m/s", 1),
         _col("spread_m_s", "Spread, m/s", 1),
         _col("seconds", "Flying time, s", 0),
+        _col("balloons", "Balloons", 0),
     )
     rows = tuple(
-        (_text(f.id), w.height_m, w.from_deg, w.speed_m_s, w.spread_m_s, w.seconds)
+        (
+            _text(f.id),
+            w.height_m,
+            w.from_deg,
+            w.speed_m_s,
+            w.spread_m_s,
+            w.seconds,
+            w.balloons,
+        )
         for f in sheet.results.flights
         for w in f.winds
     )

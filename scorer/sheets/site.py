@@ -48,6 +48,7 @@ from scorer.sheets.sheet import Sheet, book_title, clean, task_order
 from scorer.sheets.slips import sum_line
 from scorer.sheets.stamp import Edition, Stamp
 from scorer.sheets.tables import write_tables
+from scorer.sheets.winds import hodograph, wind_heads, wind_row, wind_title
 from scorer.words.catalogue import message
 
 MAP = Size(width=240, height=165)
@@ -95,6 +96,17 @@ class FlightView:
     heights: Scene | None
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WindView:
+    """The winds of one flight ready to show."""
+
+    title: str
+    drawing: Scene | None
+    rows: tuple[tuple[str, ...], ...]
+    none: str
+    """Said where no log shows any."""
+
+
 def write_site(
     results: Results, event: Event, stamp: Stamp, tracks: Tracks
 ) -> Mapping[str, bytes]:
@@ -133,6 +145,7 @@ class _Site:
                 (f"task-{t.task}.html", task_head(sheet, t))
                 for t in sheet.results.tasks
             ),
+            ("winds.html", sheet.word("page-winds")),
             ("changes.html", sheet.word("title-changes")),
             ("method.html", sheet.word("page-method")),
         ]
@@ -153,6 +166,7 @@ class _Site:
             before = numbers[place - 1] if place else None
             after = numbers[place + 1] if place + 1 < len(numbers) else None
             yield self._pilot(own[number], before, after)
+        yield self._winds()
         yield self._changes()
         yield self._method()
 
@@ -265,6 +279,24 @@ class _Site:
                 map=flight_map(self.sheet, flown, parts, MAP),
                 heights=flight_profile(self.sheet, flown, findings, *size),
             )
+
+    def _winds(self) -> tuple[str, bytes]:
+        voice = self.sheet.voice
+        return self._page(
+            "winds.html",
+            "winds.html",
+            self.sheet.word("title-page-winds"),
+            heads=wind_heads(voice),
+            flights=[
+                WindView(
+                    title=clean(title := wind_title(own, voice)),
+                    drawing=hodograph(own, voice),
+                    rows=tuple(wind_row(layer, voice) for layer in own.winds),
+                    none=self._say("no-winds", flight=title),
+                )
+                for own in self.sheet.results.flights
+            ],
+        )
 
     def _changes(self) -> tuple[str, bytes]:
         stamp = self.sheet.stamp

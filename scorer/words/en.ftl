@@ -1517,6 +1517,7 @@ head-wind-from = From, true
 head-wind-speed = { $unit }
 head-wind-spread = Spread { $unit }
 head-wind-minutes = Balloon minutes
+head-wind-balloons = Balloons
 source-event-must-say = the event must say
 head-rule = Rule
 head-value = Value
@@ -1832,3 +1833,14 @@ setting-without = The way does not count in
 setting-launch-place = All launch at
 setting-land-by = Latest landing
 setting-stages = Launch places of the stages
+
+## Winds and heights
+page-winds = Winds
+title-page-winds = Winds as flown
+picture-hodograph = Winds of flight { $flight } of { $day } by height, north up
+picture-hodograph-note = North up. Each point is one layer of height: its direction from the middle shows where balloons were carried, its distance how fast. The line joins the layers from the ground up. Hollow: fewer than three balloons flew there.
+winds-how = One wind is fitted to the drift of all balloons in the air, layer by layer above the ground; drives, stays on the ground and tethering are left out, and balloons that contradict the others count less. A layer that fewer than three balloons crossed is less sure. Spread: by how much single drifts, taken over some twenty seconds, differ from the wind.
+compass-north = N
+compass-east = E
+compass-south = S
+compass-west = W

@@ -14,7 +14,7 @@ from scipy.signal import lfilter
 
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.terrain import Ground, Terrain
-from scorer.practice.flights import Approach, fly, random_plan, random_wind
+from scorer.practice.flights import Approach, Wind, fly, random_plan, random_wind
 from scorer.tracks.track import Datum, Track
 
 CRS = "EPSG:25830"
@@ -76,10 +76,13 @@ class Log:
     height_m: np.ndarray
     east_m: np.ndarray
     north_m: np.ndarray
+    altitude_m: np.ndarray
     launched: bool
     """The log shows a stand of 60 s or more before the launch."""
     landed: bool
     """The log shows a stand of 60 s or more after the landing."""
+    wind: Wind
+    """All balloons of a world fly in the same."""
 
 
 ALL_TROUBLES = (
@@ -208,8 +211,11 @@ def wander(since, sigma, tau, rng):
     return np.interp(since, grid, lfilter([1.0], [1.0, -keep], drive))
 
 
-def flight_of(rng, world, land, start_s, *, contact, target=(0.0, 0.0), **changes):
-    wind = random_wind(rng, ground_m=world.base_m)
+def flight_of(
+    rng, world, land, start_s, *, contact, target=(0.0, 0.0), wind=None, **changes
+):
+    own = random_wind(rng, ground_m=world.base_m)
+    wind = own if wind is None else wind
     approach = Approach(
         target_east_m=CENTRE[0] + target[0],
         target_north_m=CENTRE[1] + target[1],
@@ -323,7 +329,10 @@ def make_log(world, land, seed, number):
     if trouble == "cars":
         changes = {"car_before_s": 500.0, "car_after_s": 500.0}
     start = START_S + rng.uniform(0.0, 900.0)
-    plan, truth = flight_of(rng, world, land, start, contact=number % 3 == 0, **changes)
+    wind = random_wind(np.random.default_rng([seed, 9]), ground_m=world.base_m)
+    plan, truth = flight_of(
+        rng, world, land, start, contact=number % 3 == 0, wind=wind, **changes
+    )
     truths = [truth]
     if trouble == "tether":
         truths = [tethering(truth, rng)]
@@ -378,8 +387,10 @@ def make_log(world, land, seed, number):
         height_m=truth.height_m,
         east_m=truth.east_m,
         north_m=truth.north_m,
+        altitude_m=truth.altitude_m,
         launched=log.time_s[0] < truth.launch_s - 60.0,
         landed=log.time_s[-1] > truth.landing_s + plan.drag_s + 59.0,
+        wind=wind,
     )
 
 
