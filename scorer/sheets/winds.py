@@ -8,7 +8,7 @@ import math
 from collections.abc import Sequence
 
 from scorer.event.model import Units
-from scorer.facts import bearing, day, fact, flight, height, words
+from scorer.facts import bearing, day, fact, flight, words
 from scorer.scoring.results import FlightResult, WindLayer
 from scorer.sheets.scene import Dot, Label, Line, Point, Scene, Shape, nice_step
 from scorer.words.voice import Voice
@@ -40,7 +40,7 @@ def wind_row(layer: WindLayer, voice: Voice) -> tuple[str, ...]:
     """Return one layer as people read it."""
     one_m_s = SPEEDS[voice.units][1]
     return (
-        voice.value(height(layer.height_m)),
+        voice.length(layer.height_m, 0),
         voice.value(bearing(layer.from_deg)),
         voice.number(layer.speed_m_s / one_m_s, 1),
         voice.number(layer.spread_m_s / one_m_s, 1),
@@ -130,6 +130,6 @@ def _heights(
         if all(math.dist(tip, one) > APART for one in taken):
             taken.append(tip)
             beside = tip[0] + 4.0, tip[1] + 2.0
-            text = voice.value(height(layer.height_m))
+            text = voice.length(layer.height_m, 0)
             labels.append(Label(at=beside, text=text, size=6.0))
     return labels

@@ -31,7 +31,9 @@ def met(logs, height_m):
 
 def at_middle(logs, height_m, base_m):
     """The wind at the middle of a layer, in the middle of the flights, (2,)."""
-    half = np.mean([0.5 * (log.launch_s + log.landing_s) - log.time_s[0] for log in logs])
+    half = np.mean(
+        [0.5 * (log.launch_s + log.landing_s) - log.time_s[0] for log in logs]
+    )
     east, north = logs[0].wind.at(np.array([base_m + height_m]), np.array([half]))
     return np.array([east[0], north[0]])
 
@@ -62,17 +64,19 @@ def main():
     parser.add_argument("--flights", type=int, default=12)
     parser.add_argument("--seeds", default="1,2,3")
     asked = parser.parse_args()
-    print("world        layers  off the air met: median, worst; within   off the middle")
+    print(
+        "world        layers  off the air met: median, worst; within   off the middle"
+    )
     for name in asked.worlds.split(","):
-        found = [
-            errors_of(name, int(s), asked.flights) for s in asked.seeds.split(",")
-        ]
+        found = [errors_of(name, int(s), asked.flights) for s in asked.seeds.split(",")]
         off = np.abs(np.concatenate(found))
         text = f"{name:13}{len(off):6}"
         for speed, turn in (off[:, :2].T, off[:, 2:].T):
             within = np.mean((speed <= 0.5) & (turn <= 10.0))
             text += f"  {np.median(speed):5.2f} m/s {speed.max():5.2f}"
-            text += f"  {np.median(turn):5.1f}° {turn.max():5.1f}  {100 * within:4.0f} %"
+            text += (
+                f"  {np.median(turn):5.1f}° {turn.max():5.1f}  {100 * within:4.0f} %"
+            )
         print(text, flush=True)
 
 

@@ -9,6 +9,8 @@ from shapely import LineString, Point
 
 from scorer.checks.contact import GROUND_CONTACT
 from scorer.checks.launch import LAUNCH_DISTANCE
+from scorer.event.model import Units
+from scorer.scoring.results import FlightResult, WindLayer
 from scorer.sheets import maps, profiles, scene
 from scorer.sheets.pictures import (
     Size,
@@ -19,6 +21,7 @@ from scorer.sheets.pictures import (
 )
 from scorer.sheets.scene_svg import svg
 from scorer.sheets.sheet import Sheet
+from scorer.sheets.winds import hodograph
 from scorer.words.voice import Voice
 from tests.scorer.sheets import meet
 
@@ -234,3 +237,52 @@ def test_a_touch_is_drawn_near_the_ground_with_drift_and_vertical_speed(
     assert "drift over the ground, m/s" in pace
     assert "vertical speed, m/s" in pace
     assert finding_pace(sheet, found, flown, SIZE) is None
+
+
+def layer(height_m, from_deg, speed_m_s, balloons=5):
+    return WindLayer(
+        height_m=height_m,
+        from_deg=from_deg,
+        speed_m_s=speed_m_s,
+        spread_m_s=0.2,
+        seconds=600.0,
+        balloons=balloons,
+    )
+
+
+def winds(*layers):
+    return FlightResult(id="first", date="2026-09-12", winds=layers)
+
+
+def test_a_hodograph_shows_where_balloons_were_carried_and_how_fast():
+    """A wind from the west carries to the east: right; twice the speed, twice as far."""
+    drawing = hodograph(
+        winds(layer(25.0, 270.0, 2.0), layer(75.0, 180.0, 4.0, balloons=2)), Voice()
+    )
+
+    (east,), (north,) = of(drawing, "mark"), of(drawing, "mark-few")
+    middle = drawing.width / 2
+    ring = of(drawing, "ring")[-1].radius  # 4 m/s
+    assert east.at == pytest.approx((middle + ring / 2, middle), abs=0.02)
+    assert north.at == pytest.approx((middle, middle - ring), abs=0.02)
+    assert {"25 m", "75 m", "4 m/s", "N", "E", "S", "W"} <= set(texts(drawing))
+
+
+def test_a_hodograph_reads_in_the_units_of_the_event():
+    """2 m/s = 3.9 kt (a knot is 1,852 m an hour); 25 m = 82 ft."""
+    drawing = hodograph(winds(layer(25.0, 270.0, 2.0)), Voice(units=Units.IMPERIAL))
+
+    assert {"82 ft", "4 kt"} <= set(texts(drawing))
+
+
+def test_heights_that_would_cover_each_other_are_not_all_written():
+    drawing = hodograph(
+        winds(*(layer(25 + 50 * n, 90.0, 3.0) for n in range(9))), Voice()
+    )
+
+    assert sum("m" in text and "/" not in text for text in texts(drawing)) == 1
+    assert len(of(drawing, "mark")) == 9
+
+
+def test_without_winds_there_is_no_hodograph():
+    assert hodograph(winds(), Voice()) is None
