@@ -61,6 +61,10 @@ def _rows(actions: Any) -> None:
         actions, "holds", "decide where desks clash: this entry holds", _holds
     )
     own.add_argument("entry", metavar="ENTRY", help='as in "hall-3f9a1c #12"')
+    own = _action(
+        actions, "remove", "an entry no longer holds, nor what it replaced", _remove
+    )
+    own.add_argument("entry", metavar="ENTRY", help='as in "hall-3f9a1c #12"')
 
 
 def _pilots(actions: Any) -> None:
@@ -140,7 +144,7 @@ def _enter(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
             allowed = "COLUMN=TEXT, such as distance=12.34"
             raise InputError([Fault(where="row", found=text, allowed=allowed)])
         cells[name.strip()] = value.strip()
-    if given.table == "marks" and not given.instead:
+    if given.table in {"marks", "reports", "rulings"} and not given.instead:
         cells.setdefault("by", given.by)
     instead = state.find(given.instead) if given.instead else None
     return corrections.enter(state, given.table, cells, given.why, instead)
@@ -148,6 +152,10 @@ def _enter(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
 
 def _holds(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
     return corrections.holds(state, state.find(given.entry), given.why)
+
+
+def _remove(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+    return corrections.removed(state, state.find(given.entry), given.why)
 
 
 def _absent(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
@@ -169,7 +177,7 @@ def _leave(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
 
 
 def _number(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
-    return corrections.renumbered(state, given.old, given.new, given.why)
+    return corrections.with_number(state, given.old, given.new, given.why)
 
 
 def _state(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:

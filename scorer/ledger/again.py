@@ -7,7 +7,7 @@ and is told: a folder of one measuring crew takes nothing away from the others.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from scorer.facts import Fact, fact, inner, words
@@ -16,13 +16,25 @@ from scorer.ledger.acts import (
     ComplaintDecided,
     ComplaintFiled,
     EntryId,
+    LogAdded,
     LogAssigned,
     MarkKeyed,
     MarkSettled,
+    PilotSet,
+    PlaceSet,
     RowAct,
+    TerrainSet,
     Withdrawn,
 )
 from scorer.ledger.entry import Draft, Entry
+from scorer.ledger.numbers import (
+    Now,
+    changed_numbers,
+    number_of,
+    other_person,
+    renumbered,
+    same_person,
+)
 from scorer.ledger.replay import State
 from scorer.ledger.resolve import Current, content_key, entered_by, key_of, title_of
 
@@ -37,17 +49,13 @@ class Again:
     """What is new or changed; a changed thing names what it replaces."""
     gone: tuple[Current, ...]
     """What it set down before, and holds no longer."""
+    before: Mapping[EntryId, Act]
+    """What changed things take the place of."""
 
     @property
     def told(self) -> tuple[Fact, ...]:
         """The difference, a statement each."""
-        come = (
-            fact(
-                "folder-changes" if draft.replaces else "folder-adds",
-                what=inner(title_of(draft.act)),
-            )
-            for draft in self.drafts
-        )
+        come = (self._come(draft) for draft in self.drafts)
         gone = (
             fact(
                 "folder-lacks",
@@ -57,6 +65,26 @@ class Again:
             for c in self.gone
         )
         return (*come, *gone)
+
+    def _come(self, draft: Draft) -> Fact:
+        """State what a draft does; of a pilot, who was behind the number."""
+        act = draft.act
+        if not draft.replaces:
+            return fact("folder-adds", what=inner(title_of(act)))
+        old = self.before.get(draft.replaces[0])
+        if isinstance(act, PilotSet) and isinstance(old, PilotSet):
+            names = {
+                "before": words(old.fields.get("name", "")),
+                "now": words(act.fields.get("name", "")),
+            }
+            if number_of(act) != number_of(old):
+                numbers = {"old": words(number_of(old)), "new": words(number_of(act))}
+                return fact("folder-renumbers", now=names["now"], **numbers)
+            if other_person(old, act):
+                return fact(
+                    "folder-other-person", number=words(number_of(act)), **names
+                )
+        return fact("folder-changes", what=inner(title_of(act)))
 
     def withdrawals(self, why: str) -> tuple[Draft, ...]:
         """Return what takes away all that the folder holds no longer."""
@@ -68,6 +96,8 @@ class Again:
 
 def read_again(drafts: Sequence[Draft], state: State) -> Again:
     """Compare what a folder sets down with what stands, and with what it said before."""
+    now = changed_numbers(state.standing.lineages)
+    drafts = [_under_new(draft, now) for draft in drafts]
     known = {content_key(act) for c in state.current for act in (c.act, signed(c))}
     said = _Said(state)
     stays = {content_key(draft.act) for draft in drafts}
@@ -75,7 +105,8 @@ def read_again(drafts: Sequence[Draft], state: State) -> Again:
     keys = {key_of(draft.act) for draft in drafts} - {None}
     rows: dict[Key, list[Current]] = defaultdict(list)
     for current in gone:
-        rows[_row(current.act)].append(current)
+        if key_of(current.act) not in keys:
+            rows[_row(current.act)].append(current)
     kept: list[Draft] = []
     for draft in drafts:
         if isinstance(draft.act, ComplaintFiled | ComplaintDecided):
@@ -84,12 +115,13 @@ def read_again(drafts: Sequence[Draft], state: State) -> Again:
         if content_key(draft.act) in known or said.unchanged(draft.act):
             continue
         replaces = said.replaced(draft.act)
-        if replaces is None and rows[_row(draft.act)]:
-            replaces = rows[_row(draft.act)].pop(0).ids
+        if replaces is None:
+            replaces = _old_text(draft.act, rows)
         kept.append(replace(draft, replaces=replaces or ()))
     left = {c.entry.hash for several in rows.values() for c in several}
     return Again(
         drafts=tuple(kept),
+        before={i: c.act for c in state.current for i in c.ids},
         gone=tuple(
             c for c in gone if c.entry.hash in left and key_of(c.act) not in keys
         ),
@@ -141,13 +173,41 @@ def _stands(current: Current, contents: Iterable[str]) -> bool:
     return not both.isdisjoint(contents)
 
 
+def _under_new(draft: Draft, now: Now) -> Draft:
+    """Return a row under a number that a desk changed since; the roster's line stays."""
+    act = None if isinstance(draft.act, PilotSet) else renumbered(draft.act, now)
+    return draft if act is None else replace(draft, act=act)
+
+
+def _old_text(
+    act: Act, rows: Mapping[Key, list[Current]]
+) -> tuple[EntryId, ...] | None:
+    """Take out of what the folder holds no longer the one that this is a new text of."""
+    same = rows.get(_row(act), [])
+    for current in same:
+        old = current.act
+        if not isinstance(act, PilotSet) or (
+            isinstance(old, PilotSet) and same_person(old, act)
+        ):
+            same.remove(current)
+            return current.ids
+    return None
+
+
 _WHOSE = ("task", "pilot", "mark", "kind", "finding", "decision")
 
 
 def _row(act: Act) -> Key:
     """Return what a row is about: two of the same are an old and a new text of it."""
+    match act:
+        case PilotSet() | TerrainSet():
+            return (type(act),)
+        case LogAdded() | LogAssigned():
+            return (type(act), act.flight, act.name.casefold())
+        case PlaceSet():  # under another name
+            return (type(act), str(act.feature.get("geometry")))
     if not isinstance(act, RowAct):
-        return (type(act),)
+        return (type(act), key_of(act))
     names = (*_WHOSE, "by")
     cells = (act.fields.get(name, "").strip().casefold() for name in names)
     return (type(act), act.flight, *cells)

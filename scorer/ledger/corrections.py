@@ -2,7 +2,6 @@
 
 import tomllib
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from typing import Any
 
 from pyproj import Transformer
@@ -10,7 +9,6 @@ from pyproj import Transformer
 from scorer.facts import fact, words
 from scorer.ledger.acts import (
     Act,
-    ComplaintFiled,
     DeclarationMade,
     FlightSet,
     LogAssigned,
@@ -18,13 +16,16 @@ from scorer.ledger.acts import (
     MarkSettled,
     PilotSet,
     PlaceSet,
+    Published,
     ReportMade,
     RowAct,
     RulingMade,
     SettingsSet,
+    Withdrawn,
 )
 from scorer.ledger.entry import Draft, Entry
 from scorer.ledger.faults import LedgerError
+from scorer.ledger.numbers import number_of, plain_number, renumbered
 from scorer.ledger.replay import State
 from scorer.ledger.resolve import Current, key_of
 from scorer.words.voice import Voice
@@ -42,11 +43,6 @@ Cells = Mapping[str, str]
 
 def _refuse(kind: str, name: object) -> LedgerError:
     return LedgerError(Voice().say(fact(kind, name=words(str(name)))))
-
-
-def _number(text: object) -> str:
-    plain = str(text).strip()
-    return str(int(plain)) if plain.isascii() and plain.isdigit() else plain
 
 
 def enter(
@@ -85,9 +81,9 @@ def _held(state: State, entry: Entry) -> Current:
 
 
 def _pilot(state: State, number: object) -> Current | None:
-    wanted = _number(number)
+    wanted = plain_number(number)
     for current, act in state.all_of(PilotSet):
-        if _number(act.fields.get("number", "")) == wanted:
+        if number_of(act) == wanted:
             return current
     return None
 
@@ -96,7 +92,9 @@ def flight_of(state: State, task: object) -> str:
     """Return the flight of a task by its number."""
     for _, act in state.all_of(FlightSet):
         rows = act.settings.get("task", [])
-        if any(_number(row.get("number", "")) == _number(task) for row in rows):
+        if any(
+            plain_number(row.get("number", "")) == plain_number(task) for row in rows
+        ):
             return act.flight
     raise _refuse("correct-no-task", task)
 
@@ -194,7 +192,7 @@ def _plain(text: str) -> Any:
         return text
 
 
-def renumbered(state: State, old: int, new: int, why: str) -> tuple[Draft, ...]:
+def with_number(state: State, old: int, new: int, why: str) -> tuple[Draft, ...]:
     """Give a pilot another number, with all that hangs on the old one."""
     held, taken = _pilot(state, old), _pilot(state, new)
     if held is None:
@@ -203,7 +201,7 @@ def renumbered(state: State, old: int, new: int, why: str) -> tuple[Draft, ...]:
         raise _refuse("correct-number-taken", new)
     drafts = []
     for current in state.current:
-        act = _renumbered(current.act, str(old), str(new))
+        act = renumbered(current.act, {str(old): str(new)})
         if act is not None:
             drafts.append(Draft(act=act, why=why, replaces=current.ids))
     assigned = {(log.flight, log.name) for log in state.logs if log.assigned}
@@ -220,26 +218,22 @@ def renumbered(state: State, old: int, new: int, why: str) -> tuple[Draft, ...]:
     return tuple(drafts)
 
 
-def _renumbered(act: Act, old: str, new: str) -> Act | None:
-    """Return an act with a pilot's new number; None where it is about somebody else."""
-    match act:
-        case PilotSet() if _number(act.fields.get("number", "")) == old:
-            return replace(act, fields={**act.fields, "number": new})
-        case RowAct() if _number(act.fields.get("pilot", "")) == old:
-            fields = {**act.fields, "pilot": new}
-            parts = fields.get("finding", "").split(":")
-            if len(parts) > 2 and parts[2] == old:
-                fields["finding"] = ":".join((*parts[:2], new, *parts[3:]))
-            return replace(act, fields=fields)
-        case LogAssigned() | ComplaintFiled() if str(act.pilot) == old:
-            return replace(act, pilot=int(new))
-    return None
-
-
 def holds(state: State, entry: Entry, why: str) -> tuple[Draft, ...]:
     """Decide where desks clash: this entry holds, in the place of all that clash."""
     for conflict in state.conflicts:
+        others = [e for e in conflict.entries if e.hash != entry.hash]
+        if len(others) == len(conflict.entries):
+            continue
+        if isinstance(
+            entry.act, Published
+        ):  # it stays up as it is, the others come down
+            return tuple(Draft(act=Withdrawn(entry=e.hash), why=why) for e in others)
         ids = tuple(other.hash for other in conflict.entries)
-        if entry.hash in ids:
-            return (Draft(act=entry.act, why=why, replaces=ids),)
+        return (Draft(act=entry.act, why=why, replaces=ids),)
     raise _refuse("correct-no-clash", entry.label)
+
+
+def removed(state: State, entry: Entry, why: str) -> tuple[Draft, ...]:
+    """Take back what an entry set down, with all that it replaced."""
+    held = _held(state, entry)
+    return (Draft(act=Withdrawn(entry=held.ids[0]), why=why, replaces=held.ids[1:]),)

@@ -33,7 +33,15 @@ def of_entries(
     for conflict in conflicts:
         labels = tuple(entry.label for entry in conflict.entries)
         people = tuple(dict.fromkeys(entry.who for entry in conflict.entries))
-        yield Matter(kind=CONFLICT, says=conflict.says, evidence=labels, reveals=people)
+        yield Matter(
+            kind=CONFLICT,
+            flight=conflict.flight,
+            task=conflict.task,
+            pilots=conflict.pilots,
+            says=conflict.says,
+            evidence=labels,
+            reveals=people,
+        )
     for one in aside:
         says = fact(
             "set-aside",

@@ -46,6 +46,7 @@ from scorer.ledger.doubts import of_entries
 from scorer.ledger.entry import Entry, heads_of
 from scorer.ledger.faults import DamagedError, LedgerError, MissingBlobError
 from scorer.ledger.lineage import Standing, named_by, sort_out
+from scorer.ledger.numbers import of_numbers
 from scorer.ledger.resolve import Conflict, Current, entered_by, log_key, resolve
 
 Loader = Callable[[Sha256], bytes]
@@ -121,7 +122,7 @@ class State:
     def matters(self) -> tuple[Matter, ...]:
         """What the entries by themselves leave open."""
         found = of_entries(self.conflicts, self.set_aside, self.forks, self.entries)
-        return tuple(found)
+        return (*found, *of_numbers(self.standing.lineages, self.standing.entries))
 
     def all_of(self, form: type[A]) -> tuple[tuple[Current, A], ...]:
         """Return all that holds of one kind of act, with the acts."""

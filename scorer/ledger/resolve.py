@@ -8,11 +8,12 @@ entry replaces what clashes.
 """
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, TypeVar
 
 from scorer.event.finding import read_id
+from scorer.event.matter import about
 from scorer.event.model import Origin
 from scorer.facts import Fact, count, fact, inner, several, term, words
 from scorer.facts import flight as flight_name
@@ -20,6 +21,7 @@ from scorer.facts import number as number_value
 from scorer.ledger.acts import (
     Act,
     ComplaintDecided,
+    ComplaintFiled,
     DeclarationMade,
     EntryId,
     FlightSet,
@@ -42,6 +44,13 @@ from scorer.ledger.acts import (
 from scorer.ledger.aside import Held
 from scorer.ledger.entry import Entry
 from scorer.ledger.lineage import Lineage, Standing
+from scorer.ledger.numbers import (
+    Now,
+    changed_numbers,
+    number_of,
+    plain_number,
+    renumbered,
+)
 from scorer.ledger.weave import weave
 from scorer.words.voice import Voice
 
@@ -68,6 +77,12 @@ class Conflict:
     """The entries that clash: one that replaces them all settles it."""
     fields: tuple[str, ...] = ()
     """Fields edited in different ways, where it is about fields."""
+    flight: str = ""
+    """The flight it is about; empty = no single one."""
+    task: int | None = None
+    """The task it is about; None = no single one."""
+    pilots: tuple[int, ...] = ()
+    """Whom it is about."""
 
     @property
     def what(self) -> str:
@@ -126,8 +141,15 @@ def resolve(standing: Standing) -> tuple[tuple[Current, ...], tuple[Conflict, ..
         found, clash = _resolve(lineage)
         current.extend(found)
         conflicts.extend(clash)
-    current, doubles = _one_per_key(current)
+    now = changed_numbers(standing.lineages)
+    current, doubles = _one_per_key([_under_new(item, now) for item in current])
     return tuple(current), (*conflicts, *doubles, *_orphans(current))
+
+
+def _under_new(item: Current, now: Now) -> Current:
+    """Return what holds under a pilot's number as it is now."""
+    act = renumbered(item.act, now) if now else None
+    return item if act is None else replace(item, act=act)
 
 
 def _resolve(lineage: Lineage) -> tuple[list[Current], list[Conflict]]:
@@ -213,7 +235,7 @@ def key_of(held: Act) -> tuple[object, ...] | None:
         case SettingsSet() | TerrainSet() as act:
             return (type(act),)
         case PilotSet() as act:
-            return (type(act), _number(act.fields.get("number", "")))
+            return (type(act), plain_number(act.fields.get("number", "")))
         case PlaceSet() as act:
             return (type(act), str((act.feature.get("properties") or {}).get("name")))
         case FlightSet() as act:
@@ -223,7 +245,9 @@ def key_of(held: Act) -> tuple[object, ...] | None:
         case MarkSettled() as act:
             return (type(act), act.flight, *_cells(act, "task", "pilot", "mark"))
         case Published() as act:
-            return (type(act), act.tasks, act.version)
+            # without a moment it is of a program that counted for each set of tasks
+            tasks = () if act.at else act.tasks
+            return (type(act), tasks, act.version)
         case ComplaintDecided() as act:
             return (type(act), act.complaint)
         case RulingMade() as act if act.fields.get("finding", "").strip():
@@ -233,13 +257,7 @@ def key_of(held: Act) -> tuple[object, ...] | None:
 
 
 def _cells(act: RowAct, *names: str) -> tuple[str, ...]:
-    return tuple(_number(act.fields.get(name, "")) for name in names)
-
-
-def _number(text: str) -> str:
-    """Make `007` and `7` one number."""
-    text = text.strip()
-    return text.lstrip("0") or "0" if text.isascii() and text.isdigit() else text
+    return tuple(plain_number(act.fields.get(name, "")) for name in names)
 
 
 def content_key(act: Act) -> str:
@@ -278,14 +296,53 @@ def _conflict(
         inner(fact("entry-by", entry=words(e.label), who=words(e.who))) for e in entries
     )
     says = fact("desks-clash", what=inner(what), entries=several(who))
-    return Conflict(says=says, entries=entries, fields=fields)
+    acts = [e.act for e in entries]
+    return Conflict(
+        says=says,
+        entries=entries,
+        fields=fields,
+        flight=_only((getattr(act, "flight", "") for act in acts), ""),
+        task=_only(map(_task_of, acts), None),
+        pilots=about(*map(_pilot_of, acts)),
+    )
+
+
+T = TypeVar("T")
+
+
+def _only(found: Iterable[T], nothing: T) -> T:
+    """Return the one thing that all name who name any; else `nothing`."""
+    named = {one for one in found if one != nothing}
+    return named.pop() if len(named) == 1 else nothing
+
+
+def _task_of(act: Act) -> int | None:
+    """Return the one task that an act is about."""
+    if isinstance(act, Published):
+        return act.tasks[0] if len(act.tasks) == 1 else None
+    if isinstance(act, ComplaintFiled):
+        return act.task
+    return _whole(act.fields.get("task", "")) if isinstance(act, RowAct) else None
+
+
+def _pilot_of(act: Act) -> int | None:
+    if isinstance(act, LogAssigned | ComplaintFiled):
+        return act.pilot
+    if isinstance(act, PilotSet):
+        return _whole(number_of(act))
+    return _whole(act.fields.get("pilot", "")) if isinstance(act, RowAct) else None
+
+
+def _whole(text: str) -> int | None:
+    plain = plain_number(text)
+    return int(plain) if plain.isdecimal() and len(plain) < 10 else None
 
 
 def title_of(act: Act) -> Fact:
     """Name what an act is about."""
     match act:
         case PilotSet():
-            number = _number(act.fields.get("number", ""))
+            number = plain_number(act.fields.get("number", ""))
             return fact("thing-pilot", name=words(number))
         case PlaceSet():
             name = str((act.feature.get("properties") or {}).get("name"))

@@ -3,11 +3,11 @@
 Commands show this before they record anything.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from scorer.event.build import build_event
-from scorer.ledger.acts import DeskId, EntryId
+from scorer.ledger.acts import DeskId, EntryId, Sha256
 from scorer.ledger.changes import Change, changes
 from scorer.ledger.entry import NO_ENTRY, Draft, Link, seal
 from scorer.ledger.faults import LedgerError
@@ -37,7 +37,13 @@ def with_drafts(ledger: Ledger, drafts: Sequence[Draft]) -> State:
         link = Link(desk=_NOWHERE, number=number, tick=tick + number, prev=prev)
         entries.append(seal(draft, link, who=ledger.who, when=ledger.clock()))
         prev = entries[-1].hash
-    return replay(entries, stored=ledger.store.known_files)
+    own = {sha for draft in drafts for sha in draft.files}
+
+    def stored(hashes: Iterable[Sha256]) -> set[Sha256]:
+        asked = set(hashes)
+        return (own & asked) | ledger.store.known_files(asked - own)
+
+    return replay(entries, stored=stored)
 
 
 def try_out(ledger: Ledger, drafts: Sequence[Draft]) -> Tried:
@@ -51,9 +57,13 @@ def try_out(ledger: Ledger, drafts: Sequence[Draft]) -> Tried:
     if unfit:
         told = (f"{o.field}: found {o.found}; allowed: {o.allowed}" for o in unfit)
         raise LedgerError("; ".join(told))
-    before, after = (
-        score(build_event(one.state.raw(ledger.file))) for one in (now, then)
-    )
+    fresh = {sha: data for draft in drafts for sha, data in draft.files.items()}
+
+    def load(sha256: Sha256) -> bytes:
+        data = fresh.get(sha256)
+        return data if isinstance(data, bytes) else ledger.file(sha256)
+
+    before, after = (score(build_event(one.state.raw(load))) for one in (now, then))
     return Tried(
         changes=changes(document(before), document(after)),
         missing=tuple((t.task, t.missing) for t in after.tasks if t.missing),

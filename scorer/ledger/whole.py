@@ -43,6 +43,7 @@ from scorer.ledger.publish import Computed, ancestors
 from scorer.ledger.replay import Publication, State, replay, with_talk
 from scorer.ledger.sound import sound
 from scorer.ledger.store import Store
+from scorer.ledger.tried import try_out
 from scorer.ledger.up import covers
 from scorer.progress import Control
 
@@ -134,10 +135,10 @@ def import_folder(
 
     `into` adds to an event that exists: what it holds already is passed over, and what
     the folder set down before gives way to what it says now.  `withdraw` also takes back
-    what the folder holds no longer.  `tell` hears each difference, and with `dry_run`
-    nothing else is done.  Without `into` the target
-    must be new.  A folder with faults is refused whole, with all of them; `leave_out`
-    leaves out the rows that name a pilot or task it does not have.
+    what the folder holds no longer.  `tell` hears each difference; with `dry_run` also
+    what it changes in ranks and points, and then nothing else is done.  Without `into`
+    the target must be new.  A folder with faults is refused whole, with all of them;
+    `leave_out` leaves out the rows that name a pilot or task it does not have.
     """
     raw = read_folder(folder)
     if leave_out:
@@ -153,6 +154,9 @@ def import_folder(
                 tell(difference)
             if not dry_run:
                 ledger.record_all(drafts)
+            elif drafts:
+                for change in try_out(ledger, drafts).changes:
+                    tell(change.says)
         return len(drafts)
     drafts = to_drafts(raw, why)
     if not dry_run:

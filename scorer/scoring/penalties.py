@@ -1,6 +1,5 @@
 """What officials made of findings, and what it costs."""
 
-from collections import Counter
 from collections.abc import Iterable, Sequence
 from difflib import get_close_matches
 from fractions import Fraction
@@ -69,25 +68,36 @@ def rule_on(
 
 
 def _imposed_twice(rulings: Sequence[Ruling], flight: str) -> list[Matter]:
-    """Ask whether a penalty that was added twice, word for word, is meant twice."""
-    added = [r for r in rulings if r.decision is Decision.IMPOSE]
-    same = Counter((r.task, r.pilot, r.amount, r.unit, r.reason) for r in added)
-    first = {(r.task, r.pilot, r.amount, r.unit, r.reason): r for r in reversed(added)}
+    """Ask whether a penalty that was added twice is meant twice.
+
+    Twice is with one reason, or by two people, who may say it in words of their own.
+    """
+    same: dict[object, list[Ruling]] = {}
+    for ruling in rulings:
+        if ruling.decision is Decision.IMPOSE:
+            what = (ruling.task, ruling.pilot, ruling.amount, ruling.unit)
+            same.setdefault(what, []).append(ruling)
     return [
         Matter(
             kind=matters.RULING,
             flight=flight,
-            task=first[what].task,
-            pilots=(first[what].pilot,),
+            task=own[0].task,
+            pilots=(own[0].pilot,),
             says=fact(
                 "penalty-added-again",
-                amount=inner(_set(first[what]).says),
-                times=count(times),
+                amount=inner(_set(own[0]).says),
+                times=count(len(own)),
+                who=several(words(name or "?") for name in _people(own)),
             ),
         )
-        for what, times in same.items()
-        if times > 1
+        for own in same.values()
+        if len({r.reason for r in own}) < len(own) or len(_people(own)) > 1
     ]
+
+
+def _people(rulings: Sequence[Ruling]) -> list[str]:
+    """Return who decided, each once."""
+    return list({" ".join(r.by.split()).casefold(): r.by for r in rulings}.values())
 
 
 def _replaced(finding: Finding, rulings: Sequence[Ruling]) -> list[Matter]:

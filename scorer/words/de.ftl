@@ -342,3 +342,11 @@ step-entries-agree = { $entries } Eintragungen stimmen überein; es zählt: { $e
 step-entries-settled = entschieden: { $entry }, weil: { $reason }
 step-entries-open = offen: { $why } Vorerst zählt: { $entry }
 step-of-mark = Marke { $mark }: { $step }
+
+## Vorgänge: Nummern, Schreibtische, Ordner
+matter-old-number = unter einer alten Nummer eingetragen
+matter-other-person = eine andere Person unter einer Nummer
+old-number = Eintrag { $entry } von { $who } nennt die Nummer { $old }, die jetzt { $new } ist. Er zählt für { $new }.
+other-person = Ein Einlesen setzte { $now } an die Nummer { $number }, wo { $before } stand. Alles unter { $number } Eingetragene zählt für { $now }. Die Pilotenliste berichtigen, oder so annehmen.
+folder-renumbers = { $now } hat jetzt die Nummer { $new }, nicht { $old }: alles unter { $old } Eingetragene geht mit
+folder-other-person = Nummer { $number } ist eine andere Person: aus { $before } wird { $now }, mit allem darunter Eingetragenen

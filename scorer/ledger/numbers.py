@@ -1,0 +1,162 @@
+"""Who stands behind a competition number: numbers that changed, people who changed.
+
+A pilot's number may change when other desks have entered something under the old one, or
+go on to do so: as long as nobody else has the old number, all of it is understood as the
+new one's.  An import that puts other people behind numbers is asked about.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from difflib import SequenceMatcher
+
+from scorer.event.matter import Blocks, Closes, Matter, about, matter_kind
+from scorer.facts import fact, words
+from scorer.ledger.acts import (
+    Act,
+    ComplaintFiled,
+    EntryId,
+    LogAdded,
+    LogAssigned,
+    PilotSet,
+    RowAct,
+)
+from scorer.ledger.aside import Held
+from scorer.ledger.lineage import Lineage
+
+OLD_NUMBER = matter_kind("old-number", closes=Closes.PILOTS)
+OTHER_PERSON = matter_kind("other-person", blocks=Blocks.OFFICIAL, closes=Closes.PILOTS)
+ONE_NAME = 0.7
+"""Names at least so alike are one, spelt anew.  Our choice: Ann and Anne, not Ann and
+Dan."""
+Now = Mapping[str, str]
+"""Old numbers to new ones."""
+
+
+def plain_number(text: object) -> str:
+    """Make `007` and `7` one number."""
+    plain = str(text).strip()
+    return plain.lstrip("0") or "0" if plain.isascii() and plain.isdigit() else plain
+
+
+def number_of(act: Act) -> str:
+    """Return the number of a line of the roster."""
+    fields = act.fields if isinstance(act, PilotSet) else {}
+    return plain_number(fields.get("number", ""))
+
+
+def changed_numbers(lineages: Iterable[Lineage]) -> Now:
+    """Return which numbers are others now; not those that somebody else has."""
+    rosters = [
+        own for own in lineages if own.ends and isinstance(own.ends[0].act, PilotSet)
+    ]
+    taken = {number_of(end.act) for own in rosters for end in own.ends}
+    now = {}
+    for own in rosters:
+        ends = {number_of(end.act) for end in own.ends}
+        if len(ends) == 1:
+            (new,) = ends
+            now.update({number_of(old.act): new for old in own.versions})
+    return {old: new for old, new in now.items() if old and old not in taken}
+
+
+def renumbered(act: Act, now: Now) -> Act | None:
+    """Return an act with a pilot's new number; None where it is about somebody else."""
+    match act:
+        case PilotSet() if number_of(act) in now:
+            return replace(act, fields={**act.fields, "number": now[number_of(act)]})
+        case RowAct() if (old := plain_number(act.fields.get("pilot", ""))) in now:
+            fields = {**act.fields, "pilot": now[old]}
+            parts = fields.get("finding", "").split(":")
+            if len(parts) > 2 and parts[2] == old:
+                fields["finding"] = ":".join((*parts[:2], now[old], *parts[3:]))
+            return replace(act, fields=fields)
+        case LogAdded() | LogAssigned() | ComplaintFiled() if str(act.pilot) in now:
+            return replace(act, pilot=int(now[str(act.pilot)]))
+    return None
+
+
+def same_person(one: PilotSet, other: PilotSet) -> bool:
+    """Tell whether two lines of rosters are of one person, whatever their numbers."""
+    return any(
+        (text := _cell(one, name)) and text == _cell(other, name)
+        for name in ("name", "registration", "logger")
+    )
+
+
+def other_person(before: PilotSet, now: PilotSet) -> bool:
+    """Tell whether one number's line names somebody else than before."""
+    first, second = _cell(before, "name"), _cell(now, "name")
+    return SequenceMatcher(None, first, second).ratio() < ONE_NAME
+
+
+def _cell(act: PilotSet, name: str) -> str:
+    return " ".join(act.fields.get(name, "").split()).casefold()
+
+
+def of_numbers(
+    lineages: Sequence[Lineage], entries: Sequence[Held]
+) -> Iterator[Matter]:
+    """Yield what is doubtful about numbers: who is behind them, which are old ones."""
+    now = changed_numbers(lineages)
+    yield from _under_old_numbers(lineages, now)
+    by_id = {held.id: held for held in entries}
+    for own in lineages:
+        for end in own.ends:
+            yield from _other_people(end, by_id)
+
+
+def _other_people(end: Held, by_id: Mapping[EntryId, Held]) -> Iterator[Matter]:
+    if not isinstance(end.act, PilotSet) or not end.act.source:
+        return
+    olds = [by_id[name].act for name in end.entry.replaces if name in by_id]
+    for old in olds:
+        if not isinstance(old, PilotSet) or number_of(old) != number_of(end.act):
+            continue
+        if other_person(old, end.act):
+            number = number_of(end.act)
+            says = fact(
+                "other-person",
+                number=words(number),
+                before=words(old.fields.get("name", "")),
+                now=words(end.act.fields.get("name", "")),
+            )
+            pilots = about(int(number)) if number.isdecimal() else ()
+            yield Matter(
+                kind=OTHER_PERSON, pilots=pilots, says=says, evidence=(end.entry.label,)
+            )
+
+
+def _under_old_numbers(lineages: Iterable[Lineage], now: Now) -> Iterator[Matter]:
+    for own in lineages:
+        for end in own.ends:
+            old = _named(end.act)
+            if old not in now:
+                continue
+            says = fact(
+                "old-number",
+                entry=words(end.entry.label),
+                who=words(end.entry.who),
+                old=words(old),
+                new=words(now[old]),
+            )
+            yield Matter(
+                kind=OLD_NUMBER,
+                flight=getattr(end.act, "flight", ""),
+                task=_task(end.act),
+                pilots=about(int(now[old]) if now[old].isdecimal() else None),
+                says=says,
+                evidence=(end.entry.label,),
+            )
+
+
+def _named(act: Act) -> str:
+    if isinstance(act, RowAct):
+        return plain_number(act.fields.get("pilot", ""))
+    if isinstance(act, LogAssigned | ComplaintFiled):
+        return str(act.pilot)
+    return ""
+
+
+def _task(act: Act) -> int | None:
+    text = act.fields.get("task", "").strip() if isinstance(act, RowAct) else ""
+    return int(text) if text.isdecimal() and len(text) < 10 else None

@@ -1,0 +1,293 @@
+"""Two desks, numbers that change, and clashes decided from the command line."""
+
+import shutil
+
+import pytest
+
+from scorer.cli.main import main
+from scorer.event.build import build_event
+from scorer.event.folder import write_folder
+from scorer.ledger import api
+from scorer.ledger.acts import MarkKeyed, PlaceSet, Withdrawn
+from scorer.ledger.sound import sound
+from scorer.scoring.score import score
+from tests.helpers import said
+from tests.scorer.tiny import tiny_flight, tiny_raw
+
+PILOTS = """number,name,registration,logger
+139,Iver Lund,Q-AAA,x1
+2,Bo Ek,Q-BBB,x2
+3,Cleo Dahl,Q-CCC,x3
+"""
+MARKS = "task,pilot,method,distance,by\n1,139,tape,3 m,K\n1,2,tape,5 m,K\n"
+REPORTS = "task,pilot,kind,by\n1,3,not-flown,K\n"
+RULINGS = (
+    "task,pilot,decision,amount,unit,reason,by\n1,2,impose,50,task points,late,K\n"
+)
+
+
+@pytest.fixture(autouse=True)
+def desk(monkeypatch):
+    monkeypatch.setenv("SANDTAIL_DESK", "hall-0a0a0a")
+
+
+@pytest.fixture
+def folder(tmp_path):
+    flight = tiny_flight(marks=MARKS, reports=REPORTS, rulings=RULINGS)
+    write_folder(tiny_raw(flight, pilots=PILOTS), tmp_path / "meet")
+    return tmp_path / "meet"
+
+
+@pytest.fixture
+def hall(folder, tmp_path):
+    target = str(tmp_path / "hall.sandtail")
+    assert main(["import", str(folder), target, "--by", "Eva"]) == 0
+    return target
+
+
+@pytest.fixture
+def field(hall, tmp_path):
+    return shutil.copy(hall, tmp_path / "field.sandtail")
+
+
+def correct(file, *words, by="Eva"):
+    return main(["correct", str(file), *words, "--why", "seen", "--by", by])
+
+
+def at_field(monkeypatch, file, *words, by="Ola"):
+    """Correct something at the other desk."""
+    with monkeypatch.context() as other:
+        other.setenv("SANDTAIL_DESK", "field-0b0b0b")
+        return correct(file, *words, by=by)
+
+
+def merge(hall, field):
+    return main(["merge", str(hall), str(field)])
+
+
+def state(file):
+    return sound(api.load(file).state).state
+
+
+def results(file):
+    return score(build_event(api.load(file).raw))
+
+
+def kinds(found):
+    return [matter.kind.name for matter in found.matters]
+
+
+def edit(folder, name, old, new):
+    path = folder / name
+    text = path.read_text(encoding="utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new), encoding="utf-8")
+
+
+def again(folder, file, *more):
+    return main(["import", str(folder), file, "--into", "--by", "Eva", *more])
+
+
+# Numbers.
+
+
+def test_a_wrong_number_put_right_in_the_folder_leaves_one_pilot(folder, hall, capsys):
+    mark = ["task=1", "pilot=139", "method=tape", "distance=3 m", "by=Ola"]
+    assert correct(hall, "row", "marks", *mark) == 0
+    edit(folder, "pilots.csv", "139,", "141,")
+    edit(folder, "flights/f1/marks.csv", "1,139,", "1,141,")
+    capsys.readouterr()
+    assert again(folder, hall, "--dry-run") == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "Iver Lund has number 141 now, not 139" in told
+    assert again(folder, hall) == 0
+    own = results(hall).task(1)
+    assert (own.formula.P, own.score_of(139)) == (3, None)
+    assert own.score_of(141).result == 3
+    assert "old-number" in kinds(results(hall))
+    assert state(hall).conflicts == ()
+    assert again(folder, hall) == 0
+    assert results(hall).task(1).score_of(141).result == 3
+
+
+def test_a_desk_that_goes_on_with_the_old_number_is_understood(
+    hall, field, monkeypatch
+):
+    assert correct(hall, "number", "139", "141") == 0
+    row = ["row", "marks", "task=1", "pilot=139", "method=tape", "distance=4 m"]
+    assert at_field(monkeypatch, field, *row) == 0
+    merge(hall, field)
+    found = results(hall)
+    own = found.task(1).score_of(141)
+    assert len(own.marks[0].keyings) == 2
+    assert not own.settled
+    (matter,) = [m for m in found.matters if m.kind.name == "old-number"]
+    assert matter.pilots == (141,)
+    assert not matter.holds_up
+    assert state(hall).set_aside == ()
+
+
+def test_an_old_number_that_somebody_else_has_now_is_theirs(hall):
+    assert correct(hall, "number", "139", "141") == 0
+    assert correct(hall, "row", "pilots", "number=139", "name=Runa Vik") == 0
+    row = ["row", "marks", "task=1", "pilot=139", "method=tape", "distance=9 m"]
+    assert correct(hall, *row) == 0
+    own = results(hall).task(1)
+    assert (own.score_of(139).result, own.score_of(141).result) == (9, 3)
+
+
+def test_a_folder_that_has_the_old_number_does_not_bring_it_back(folder, hall):
+    assert correct(hall, "number", "139", "141") == 0
+    before = len(state(hall).current)
+    assert again(folder, hall) == 0
+    assert len(state(hall).current) == before
+    assert results(hall).task(1).score_of(141).result == 3
+
+
+def test_other_people_behind_a_number_are_told_before_and_asked_after(
+    folder, hall, capsys
+):
+    edit(folder, "pilots.csv", "2,Bo Ek,Q-BBB,x2", "2,Runa Vik,Q-RRR,x9")
+    capsys.readouterr()
+    assert again(folder, hall, "--dry-run") == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "number 2 is another person: Bo Ek becomes Runa Vik" in told
+    assert again(folder, hall) == 0
+    (matter,) = [m for m in results(hall).matters if m.kind.name == "other-person"]
+    assert matter.holds_up
+    assert matter.pilots == (2,)
+
+
+def test_a_name_spelt_anew_is_the_same_person(folder, hall):
+    edit(folder, "pilots.csv", "Bo Ek", "Bo Eek")
+    assert again(folder, hall) == 0
+    assert "other-person" not in kinds(results(hall))
+
+
+def test_a_pilot_taken_out_and_one_put_in_are_two_people(folder, hall):
+    edit(folder, "pilots.csv", "3,Cleo Dahl,Q-CCC,x3", "8,Runa Vik,Q-RRR,x9")
+    edit(folder, "flights/f1/reports.csv", "1,3,", "1,8,")
+    assert again(folder, hall) == 0
+    assert {p.number for p in build_event(api.load(hall).raw).pilots} == {139, 2, 3, 8}
+
+
+# A folder read once more.
+
+
+def test_an_edited_folder_shows_ranks_and_changes_decisions(folder, hall, capsys):
+    edit(folder, "flights/f1/rulings.csv", "50,task points", "20,task points")
+    edit(folder, "places.geojson", '"name": "P"', '"name": "P2"')
+    edit(folder, "flights/f1/marks.csv", "5 m", "1 m")
+    capsys.readouterr()
+    assert again(folder, hall, "--dry-run") == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "2 Bo Ek, task 1:" in told
+    assert "result 5.00 m → 1.00 m" in told
+    assert "rank 2 → 1" in told
+    assert results(hall).task(1).score_of(2).result == 5
+    assert again(folder, hall) == 0
+    now = results(hall)
+    assert now.task(1).score_of(2).task_penalty == 20
+    names = [a.feature["properties"]["name"] for _, a in state(hall).all_of(PlaceSet)]
+    assert sorted(names) == ["G", "P2", "Q", "R", "T", "area"]
+
+
+# Clashes.
+
+
+CLASHES = {
+    "a pilot": ("row", "pilots", "number=2", "name={}"),
+    "a task": ("task", "1", "{}"),
+    "a place": ("move", "T", "--grid", "{}", "4500000"),
+}
+SAID = {
+    "a pilot": ("Boe Ek", "Bo Eck"),
+    "a task": ("planned", "cancelled"),
+    "a place": ("500010", "500020"),
+}
+
+
+@pytest.mark.parametrize("what", CLASHES)
+def test_a_clash_of_desks_is_decided_from_the_command_line(
+    what, hall, field, monkeypatch
+):
+    ours, theirs = ([w.format(x) for w in CLASHES[what]] for x in SAID[what])
+    assert correct(hall, *ours) == 0
+    assert at_field(monkeypatch, field, *theirs) == 0
+    assert merge(hall, field) == 1
+    (conflict,) = state(hall).conflicts
+    assert "conflict" in kinds(results(hall))
+    theirs_ = next(e for e in conflict.entries if e.desk.startswith("field"))
+    assert correct(hall, "holds", theirs_.label) == 0
+    now = state(hall)
+    assert now.conflicts == ()
+    content = [c.act for c in now.current if type(c.act) is type(theirs_.act)]
+    assert theirs_.act in content
+
+
+def first_mark(file, pilot):
+    return next(
+        c.entry for c, a in state(file).all_of(MarkKeyed) if a.fields["pilot"] == pilot
+    )
+
+
+def test_a_mark_corrected_at_one_desk_and_removed_at_another_names_task_and_pilot(
+    hall, field, monkeypatch
+):
+    label = first_mark(hall, "2").label
+    row = ["row", "marks", "distance=7 m", "--instead", label]
+    assert correct(hall, *row) == 0
+    assert at_field(monkeypatch, field, "remove", label) == 0
+    merge(hall, field)
+    (matter,) = [m for m in results(hall).matters if m.kind.name == "conflict"]
+    assert (matter.task, matter.pilots, matter.flight) == (1, (2,), "f1")
+    (conflict,) = state(hall).conflicts
+    gone = next(e for e in conflict.entries if isinstance(e.act, Withdrawn))
+    assert correct(hall, "holds", gone.label) == 0
+    assert state(hall).conflicts == ()
+    assert results(hall).task(1).score_of(2).result is None
+
+
+def test_two_versions_of_one_number_are_a_matter_and_one_comes_down(
+    hall, field, monkeypatch
+):
+    put_up = ["publish", "{}", "provisional", "--task", "1", "--by", "Eva"]
+    assert main([w.format(hall) for w in put_up]) == 0
+    with monkeypatch.context() as other:
+        other.setenv("SANDTAIL_DESK", "field-0b0b0b")
+        assert main([w.format(field) for w in put_up[:3]] + ["--by", "Ola"]) == 0
+    merge(hall, field)
+    (matter,) = [m for m in results(hall).matters if m.kind.name == "conflict"]
+    assert "version 1" in said(matter)
+    (conflict,) = state(hall).conflicts
+    assert correct(hall, "holds", conflict.entries[0].label) == 0
+    assert state(hall).conflicts == ()
+    up = [p for p in state(hall).publications if not p.withdrawn]
+    assert [p.entry.label for p in up] == [conflict.entries[0].label]
+
+
+def test_the_same_penalty_at_two_desks_is_asked_about(hall, field, monkeypatch):
+    row = ["row", "rulings", "task=1", "pilot=139", "decision=impose", "amount=100"]
+    row += ["unit=task points"]
+    assert correct(hall, *row, "reason=landed on a crop") == 0
+    assert at_field(monkeypatch, field, *row, "reason=crop landing") == 0
+    merge(hall, field)
+    (matter,) = [m for m in results(hall).matters if m.kind.name == "ruling"]
+    assert matter.says.kind == "penalty-added-again"
+    assert matter.holds_up
+    assert "Eva" in said(matter)
+    assert "Ola" in said(matter)
+
+
+# Taking back.
+
+
+def test_an_entry_is_removed_and_shown_first(hall, capsys):
+    label = first_mark(hall, "139").label
+    before = len(state(hall).entries)
+    assert correct(hall, "remove", label, "--dry-run") == 0
+    assert "result 3.00 m → none" in " ".join(capsys.readouterr().out.split())
+    assert len(state(hall).entries) == before
+    assert correct(hall, "remove", label) == 0
+    assert results(hall).task(1).score_of(139).result is None
+    assert correct(hall, "remove", label) == 2
