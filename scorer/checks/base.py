@@ -47,6 +47,16 @@ class PlacedMark:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Other:
+    """Another flight of the event, as far as a log may be of it."""
+
+    id: str
+    day: date
+    periods: tuple[Period, ...]
+    """Launch and scoring periods of its tasks."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Circumstances:
     """What the checks of one task need to know beside the track.  Picklable."""
 
@@ -69,6 +79,12 @@ class Circumstances:
     """IANA name, of the local date."""
     tasks: tuple[Task, ...] = ()
     """All tasks of the flight in their order, this one included; empty = this one alone."""
+    others: tuple[Other, ...] = ()
+    """The event's other flights."""
+    dated: bool = True
+    """The log says of which day it is; else it was dated by the flight."""
+    doubts: tuple[Fact, ...] = ()
+    """What was put right in the log and leaves its times in doubt."""
     leads: bool = True
     """This is the first task of its flight: checks of the flight as a whole run here."""
 

@@ -25,7 +25,7 @@ class LogFormat:
     signs: Callable[[bytes], float]
     """How many signs of it the beginning of a file shows; 0 = none."""
     read: Callable[..., Any]
-    """`(blob, *, near_date, time_zone) -> Track`; raises InputError."""
+    """`(blob, *, near_date, time_zone, periods) -> Track`; raises InputError."""
 
 
 LOG_FORMATS: Registry[LogFormat] = Registry("log format", "scorer.tracks.read")

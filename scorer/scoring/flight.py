@@ -4,8 +4,10 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from concurrent.futures import Executor
 from dataclasses import dataclass, replace
-from datetime import UTC, datetime, time, timedelta
+from datetime import datetime, time
+from zoneinfo import ZoneInfo
 
+from scorer.checks.base import Other
 from scorer.checks.mark_track import Marks, check_marks
 from scorer.checks.pilot import check_log_owner, check_same_flight
 from scorer.checks.reports import from_reports
@@ -27,6 +29,7 @@ from scorer.event.model import (
     Task,
     TaskState,
 )
+from scorer.event.task_kinds import TASK_KINDS
 from scorer.facts import Fact, Step, count, fact, plain, several, words
 from scorer.facts import pilot as pilot_value
 from scorer.geodesy.site import Site
@@ -55,6 +58,8 @@ from scorer.tasks.base import Measured
 from scorer.tasks.kinds import KINDS
 from scorer.tasks.measure import measure
 from scorer.tracks.archive import is_archive, read_archive
+from scorer.tracks.clean import MAX_SPAN_S
+from scorer.tracks.order import DAY_S
 
 UNKNOWN = fact("nothing-known")
 """Why a pilot of whom nothing is known has no points."""
@@ -385,8 +390,7 @@ class _Flight:
 
 def shared_work(event: Event, flight: Flight, site: Site, taken: Taken) -> FlightWork:
     """Gather what all logs of a flight share."""
-    periods = [p for t in flight.tasks for p in (t.launch_period, t.scoring_period)]
-    noon = datetime.combine(flight.date, time(12), tzinfo=UTC)
+    periods = periods_of(flight)
     return FlightWork(
         flight=flight.id,
         day=flight.date,
@@ -404,12 +408,36 @@ def shared_work(event: Event, flight: Flight, site: Site, taken: Taken) -> Fligh
         marks=taken.placed,
         prohibited=tuple(p for p in event.places if p.kind is place_kinds.PROHIBITED),
         remarks=NOTE in event.public_columns,
-        periods=tuple(p for p in periods if p is not None),
-        hours=Period(
-            start_s=(noon - timedelta(hours=36)).timestamp(),
-            end_s=(noon + timedelta(hours=36)).timestamp(),
+        periods=periods,
+        hours=hours_of(event, flight),
+        others=tuple(
+            Other(id=one.id, day=one.date, periods=periods_of(one))
+            for one in event.flights
+            if one.id != flight.id
         ),
     )
+
+
+def periods_of(flight: Flight) -> tuple[Period, ...]:
+    """Return the launch and scoring periods of a flight's tasks."""
+    every = (p for t in flight.tasks for p in (t.launch_period, t.scoring_period))
+    return tuple(period for period in every if period is not None)
+
+
+def hours_of(event: Event, flight: Flight) -> Period:
+    """Return the time in which fixes may be of a flight.
+
+    From a day before the flight's local date and its periods to a day after them; a
+    race may go on as long as the longest log.
+    """
+    zone = ZoneInfo(event.time_zone)
+    midnight = datetime.combine(flight.date, time(), tzinfo=zone).timestamp()
+    periods = periods_of(flight)
+    starts = [midnight, *(period.start_s for period in periods)]
+    ends = [midnight + DAY_S, *(period.end_s for period in periods)]
+    race = any(TASK_KINDS[task.kind].race for task in flight.tasks)
+    after_s = MAX_SPAN_S if race else DAY_S
+    return Period(start_s=min(starts) - DAY_S, end_s=max(ends) + after_s)
 
 
 def unpacked(flight: Flight) -> tuple[list[LogFile], list[Matter]]:

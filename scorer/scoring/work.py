@@ -14,7 +14,8 @@ from zoneinfo import ZoneInfo
 
 from threadpoolctl import threadpool_limits
 
-from scorer.checks.base import Circumstances, PlacedMark
+from scorer.checks.base import Circumstances, Other, PlacedMark
+from scorer.checks.clock import doubted
 from scorer.checks.mark_track import Approaches, approaches
 from scorer.checks.pilot import Trail, trail_of
 from scorer.checks.run import run_checks
@@ -27,6 +28,7 @@ from scorer.event.model import (
     Declaration,
     Keying,
     LogFile,
+    Method,
     Period,
     Pilot,
     Place,
@@ -47,10 +49,11 @@ from scorer.tracks.clean import clean
 from scorer.tracks.flown import Array, Flown
 from scorer.tracks.join import joined
 from scorer.tracks.match import Identified, LogHead, identify
+from scorer.tracks.order import Spans
 from scorer.tracks.phases import Wanted
 from scorer.tracks.prepare import Ready, flown_in, make_ready
 from scorer.tracks.read import read_log
-from scorer.tracks.track import Track
+from scorer.tracks.track import DOUBTING, Track
 
 DAY_S = 86_400.0
 
@@ -97,8 +100,10 @@ class FlightWork:
     remarks: bool
     """Whether what officials wrote beside their reports may be published."""
     hours: Period
-    """From a day before to a day after the flight's local date: a log's fixes outside
-    belong to something else."""
+    """From a day before to a day after the flight's local date and periods, longer for
+    races: a log's fixes outside belong to something else."""
+    others: tuple[Other, ...] = ()
+    """The event's other flights."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -194,7 +199,9 @@ def _look_at(shared: FlightWork, log: LogFile) -> Look:
     whose = None
     try:
         track = read(shared, log)
-        head = LogHead.of(track, pilot=log.pilot, day=shared.hours)
+        head = LogHead.of(
+            track, pilot=log.pilot, day=shared.hours, periods=shared.periods
+        )
         whose = identify(head, shared.pilots)
         ready = ready_of(shared, track)
         return Look(
@@ -240,7 +247,12 @@ def read(shared: FlightWork, log: LogFile) -> Track:
         raise InputError(
             [Fault(where=log.blob.name, found=log.problem, allowed=allowed)]
         )
-    track = read_log(log.blob, near_date=shared.day, time_zone=shared.time_zone)
+    track = read_log(
+        log.blob,
+        near_date=shared.day,
+        time_zone=shared.time_zone,
+        periods=_spans(shared),
+    )
     return clean(track, near_s=(shared.hours.start_s + shared.hours.end_s) / 2)
 
 
@@ -271,13 +283,17 @@ def ready_of(shared: FlightWork, track: Track) -> Ready:
     )
 
 
+def _spans(shared: FlightWork) -> Spans:
+    return tuple((period.start_s, period.end_s) for period in shared.periods)
+
+
 def wanted_of(shared: FlightWork) -> Wanted:
     """Say which flight of a log is asked for."""
     zone = ZoneInfo(shared.time_zone)
     start = datetime.combine(shared.day, time(), zone)
     end = datetime.combine(shared.day + timedelta(days=1), time(), zone)
     return Wanted(
-        periods=tuple((p.start_s, p.end_s) for p in shared.periods),
+        periods=_spans(shared),
         day=(start.timestamp(), end.timestamp()),
     )
 
@@ -312,10 +328,16 @@ def _outcome(shared: FlightWork, job: Job) -> LogOutcome:
     measured = {}
     flown_tasks = [t for t in shared.tasks if t.state is TaskState.FLOWN]
     leading = next(iter(flown_tasks or shared.tasks), None)
+    read = [note for one in summaries for note in one.notes]
+    doubts = {f"repair-{kind}" for kind in DOUBTING}
     for task in shared.tasks:
         if task.state is TaskState.PLANNED:
             continue
-        about = circumstances(shared, task, pilot, leads=task is leading)
+        about = replace(
+            circumstances(shared, task, pilot, leads=task is leading),
+            dated=not any(note.kind == "repair-date-assumed" for note in read),
+            doubts=tuple(note for note in read if note.kind in doubts),
+        )
         seen, noted = run_checks(flown, about)
         findings += seen
         told += noted
@@ -324,13 +346,24 @@ def _outcome(shared: FlightWork, job: Job) -> LogOutcome:
         summary=summaries[0],
         joined=tuple(summaries[1:]),
         identified=whose,
-        findings=tuple(findings),
+        findings=doubted(findings, told, _noted(shared, pilot)),
         matters=tuple(told),
         measured=measured,
         drift=drift_of(flown),
         approaches=approaches(flown, shared.marks),
         trail=trail_of(flown),
     )
+
+
+def _noted(shared: FlightWork, pilot: int) -> set[float]:
+    """Return the times that people noted with a pilot's marks."""
+    own = (shared.own.get((task.number, pilot), NOTHING) for task in shared.tasks)
+    return {
+        keying.time_s
+        for evidence_of_task in own
+        for keying in evidence_of_task.keyings.values()
+        if keying.time_s is not None and keying.method is not Method.LOG
+    }
 
 
 def _left_out(shared: FlightWork, flown: Flown) -> tuple[Matter, ...]:
@@ -376,6 +409,7 @@ def circumstances(
         tasks=shared.tasks,
         leads=leads,
         remarks=shared.remarks,
+        others=shared.others,
     )
 
 

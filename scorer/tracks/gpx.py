@@ -17,19 +17,24 @@ from scorer.tracks.flown import Array, LogMark
 from scorer.tracks.gpx_points import Points, plain_points
 from scorer.tracks.gpx_xml import DoctypeError, Document, ExcessError, Point, parse
 from scorer.tracks.lines import number, printable, refuse_oversize, too_big
+from scorer.tracks.order import Spans
 from scorer.tracks.times import iso_seconds
 from scorer.tracks.track import Datum, Track
 
 
 def read_gpx(
-    blob: Blob, *, near_date: date | None = None, time_zone: str | None = None
+    blob: Blob,
+    *,
+    near_date: date | None = None,
+    time_zone: str | None = None,
+    periods: Spans = (),
 ) -> Track:
     """Read the tracks of a GPX file as one; its waypoints become marks.
 
-    `time_zone` is not used: GPX times are UTC.  Raises InputError when the file is no
-    GPX, holds no track or states no times.
+    `time_zone` and `periods` are not used: GPX times are UTC and have dates.
+    Raises InputError when the file is no GPX, holds no track or states no times.
     """
-    del time_zone
+    del time_zone, periods
     refuse_oversize(blob)
     repairs = Repairs()
     points, document = _parse(blob, repairs)

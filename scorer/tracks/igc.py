@@ -29,7 +29,7 @@ from scorer.tracks.lines import (
     places,
     split_lines,
 )
-from scorer.tracks.order import DAY_S, guess_day, midnights
+from scorer.tracks.order import DAY_S, Spans, first_day, midnights
 from scorer.tracks.track import Track
 
 _EVENT = re.compile(r"E(\d\d)(\d\d)(\d\d)([A-Z0-9]{3})(.*)")
@@ -38,12 +38,16 @@ _KNOWN[[ord(c) for c in "ABCDEFGHIJKLMNOPQRSTUVWXYZ"]] = True
 
 
 def read_igc(
-    blob: Blob, *, near_date: date | None = None, time_zone: str | None = None
+    blob: Blob,
+    *,
+    near_date: date | None = None,
+    time_zone: str | None = None,
+    periods: Spans = (),
 ) -> Track:
     """Read an IGC log.
 
-    `near_date` (local, in `time_zone`) dates a log whose header holds no date.  Raises
-    InputError when no fix is left or no date is known.
+    `near_date` (local, in `time_zone`) and `periods` date a log whose header holds no
+    date, as `first_day` says.  Raises InputError when no fix is left or no date is known.
     """
     repairs = Repairs()
     lines = split_lines(blob)
@@ -59,7 +63,9 @@ def read_igc(
     extra = read_extensions(blob, fix_lines, where, head.layouts, repairs)
     tenths: Array = np.nan_to_num(extra.get("TDS", np.zeros(1)))
     clock_s: Array = body.clock_s().astype(float) + tenths
-    day = _days(clock_s, where, head, repairs, _Near(blob, near_date, time_zone))
+    day = _days(
+        clock_s, where, head, repairs, _Near(blob, near_date, time_zone, periods)
+    )
     time_s = day * DAY_S + clock_s
     part = np.searchsorted(np.array(head.parts, dtype=np.int64), where)
     fixes = _fixes(fix_lines.number, time_s, part, body, extra)
@@ -95,30 +101,31 @@ class _Near:
     blob: Blob
     date: date | None
     time_zone: str | None
+    periods: Spans
 
 
 def _days(
     clock_s: Array, where: Index, head: Head, repairs: Repairs, near: _Near
 ) -> Array:
     """Return the UTC day of each fix: the date record in force plus midnights passed."""
-    if head.dates:
-        at = np.array([i for i, _ in head.dates])
-        force = (np.searchsorted(at, where) - 1).clip(min=0)
-        base = np.array([day for _, day in head.dates])[force]
-    else:
-        force = np.zeros(len(where), dtype=np.int64)
-        base = np.full(len(where), _assumed_day(clock_s, repairs, near))
+    if not head.dates:
+        passed = midnights(clock_s)
+        running = passed * DAY_S + clock_s
+        return (_assumed_day(running, repairs, near) + passed).astype(float)
+    at = np.array([i for i, _ in head.dates])
+    force = (np.searchsorted(at, where) - 1).clip(min=0)
+    base = np.array([day for _, day in head.dates])[force]
     # A new date record or recording starts counting midnights anew.
     group = force + np.searchsorted(np.array(head.parts, dtype=np.int64), where)
     first = np.flatnonzero(np.diff(group, prepend=-1))
     if len(first) > MAX_SPECIAL:
         first = first[:1]
-    passed = [midnights(piece) for piece in np.split(clock_s, first[1:])]
-    day: Array = (base + np.concatenate(passed)).astype(float)
+    pieces = [midnights(piece) for piece in np.split(clock_s, first[1:])]
+    day: Array = (base + np.concatenate(pieces)).astype(float)
     return day
 
 
-def _assumed_day(clock_s: Array, repairs: Repairs, near: _Near) -> int:
+def _assumed_day(running_s: Array, repairs: Repairs, near: _Near) -> int:
     if near.date is None:
         raise InputError(
             [
@@ -131,7 +138,7 @@ def _assumed_day(clock_s: Array, repairs: Repairs, near: _Near) -> int:
                 )
             ]
         )
-    day = guess_day(near.date, float(np.median(clock_s)), near.time_zone)
+    day = first_day(running_s, near.date, near.time_zone, near.periods)
     repairs.note("date-assumed", [1], day=day_value(near.date.isoformat()))
     return day
 

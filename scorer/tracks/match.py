@@ -33,14 +33,22 @@ class LogHead:
     """Number assigned by hand."""
     fixes: int = 0
     """Within the flight's day."""
+    within: bool = True
+    """It has fixes within the periods of the flight's tasks."""
     barometer: bool = False
 
     @classmethod
     def of(
-        cls, track: Track, *, pilot: int | None = None, day: Period | None = None
+        cls,
+        track: Track,
+        *,
+        pilot: int | None = None,
+        day: Period | None = None,
+        periods: Sequence[Period] = (),
     ) -> "LogHead":
         """Take the head of a track; `day` says which fixes count."""
         time = track.time_s
+        held = (((time >= p.start_s) & (time <= p.end_s)).any() for p in periods)
         start, end = (day.start_s, day.end_s) if day else (time[0], time[-1])
         inside = (time >= start) & (time <= end)
         return cls(
@@ -49,6 +57,7 @@ class LogHead:
             headers=track.headers,
             pilot=pilot,
             fixes=int(np.count_nonzero(inside)),
+            within=not periods or any(held),
             barometer=2 * int(np.isfinite(track.pressure_alt_m).sum()) > len(time),
         )
 
@@ -104,10 +113,10 @@ def match_logs(
 ) -> Match:
     """Assign each log to a pilot, as `identify` does, and choose one log for each pilot.
 
-    Of several logs of one pilot an assignment by hand wins, then one with a barometer,
-    then the log with more fixes in the flight's day, then the first by name; the choice
-    is reported
-    (`log-duplicate`).  The same file twice counts once, without a word.
+    Of several logs of one pilot an assignment by hand wins, then one within the periods
+    of the flight's tasks, then one with a barometer, then the log with more fixes in the
+    flight's day, then the first by name; the choice is reported (`log-duplicate`).
+    The same file twice counts once, without a word.
     """
     roster = _roster_of(pilots)
     return choose([_identify(head, roster) for head in heads], flight=flight)
@@ -217,15 +226,17 @@ def _fits(sign: str, numbers: set[int]) -> Fact:
 
 
 def _best(logs: Sequence[LogHead]) -> LogHead:
-    """Take by hand, then with a barometer, then by most fixes in the day, then by name.
+    """Take by hand, within the periods, with a barometer, by most fixes, then by name.
 
     A log of less than a tenth of another's fixes leads nothing.
     """
     most = max(h.fixes for h in logs)
 
-    def rank(head: LogHead) -> tuple[bool, bool, bool, int, str]:
+    def rank(head: LogHead) -> tuple[bool, bool, bool, bool, int, str]:
         short = head.fixes < SHORT_SHARE * most
-        return head.pilot is None, short, not head.barometer, -head.fixes, head.name
+        by_hand, barometer = head.pilot is not None, head.barometer
+        own = (not by_hand, not head.within, short, not barometer)
+        return *own, -head.fixes, head.name
 
     return min(logs, key=rank)
 

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from scorer.tracks.flown import Array
 from scorer.tracks.lines import number
-from scorer.tracks.order import DAY_S, guess_day, midnights
+from scorer.tracks.order import DAY_S, Spans, first_day, midnights
 from scorer.tracks.times import iso_seconds
 
 MILLISECONDS_FROM = 1e11
@@ -31,20 +31,23 @@ class Moments:
     zoneless: NDArray[np.bool_]
     undated: NDArray[np.bool_]
 
-    def dated(self, near: date, day: int | None, time_zone: str | None) -> "Moments":
-        """Date times of day: by `day` (since 1970), else by the UTC day nearest `near`."""
+    def dated(
+        self, near: date, time_zone: str | None, periods: Spans, *, local: bool
+    ) -> "Moments":
+        """Date times of day, as `first_day` says."""
         clock = self.time_s[self.undated]
-        if day is None:
-            day = guess_day(near, float(np.median(clock)), time_zone)
+        running = midnights(clock) * DAY_S + clock
+        day = first_day(running, near, time_zone, periods, local=local)
         time_s = self.time_s.copy()
-        time_s[self.undated] = (day + midnights(clock)) * DAY_S + clock
+        time_s[self.undated] = day * DAY_S + running
         return replace(self, time_s=time_s, undated=np.zeros_like(self.undated))
 
 
 def read_moments(texts: Sequence[str], dates: Sequence[str] | None) -> Moments:
     """Read ISO 8601, `12.09.2026 06:41`, seconds or milliseconds since 1970, or a clock.
 
-    A time of day (`6:41`, `06:41:12.5`, `064112`) takes its date from `dates`, if any.
+    A time of day (`6:41`, `06:41:12.5`, `064112`) takes its date from `dates`, if any;
+    where that is one date throughout, it is the date of the first fix.
     """
     time_s, zoneless = iso_seconds([_iso(text) for text in texts])
     undated = np.zeros(len(texts), dtype=bool)
@@ -58,6 +61,8 @@ def read_moments(texts: Sequence[str], dates: Sequence[str] | None) -> Moments:
             time_s[i] = count / 1000 if count >= MILLISECONDS_FROM else count
     if dates is not None:
         days, _ = iso_seconds([f"{_iso(day)}T00:00:00" for day in dates])
+        if len(set(dates)) == 1:  # the day it began
+            days[undated] += midnights(time_s[undated]) * DAY_S
         time_s = np.where(undated, days + time_s, time_s)
         undated[:] = False
     return Moments(time_s=time_s, zoneless=zoneless, undated=undated)

@@ -16,7 +16,7 @@ from scorer.facts import day as day_value
 from scorer.tracks.fixes import UERE_M, About, Fixes, Repairs, build_track, no_fix
 from scorer.tracks.flown import Array
 from scorer.tracks.lines import Index
-from scorer.tracks.order import DAY_S, guess_day
+from scorer.tracks.order import DAY_S, Spans, first_day, midnights
 from scorer.tracks.sentences import TYPES, Sentences, find_sentences
 from scorer.tracks.times import days_since_epoch, is_date
 from scorer.tracks.track import Datum, Track
@@ -28,12 +28,17 @@ _UNMEASURED_MODES = np.frombuffer(b"NEMS", np.uint8)
 
 
 def read_nmea(
-    blob: Blob, *, near_date: date | None = None, time_zone: str | None = None
+    blob: Blob,
+    *,
+    near_date: date | None = None,
+    time_zone: str | None = None,
+    periods: Spans = (),
 ) -> Track:
     """Read an NMEA 0183 log.
 
-    `near_date` (local, in `time_zone`) dates a log in which no sentence holds a date.
-    Raises InputError when no fix is left or no date is known.
+    `near_date` (local, in `time_zone`) and `periods` date a log in which no sentence
+    holds a date, as `first_day` says.  Raises InputError when no fix is left or no date
+    is known.
     """
     repairs = Repairs()
     sentences = find_sentences(blob, repairs)
@@ -42,7 +47,14 @@ def read_nmea(
     repairs.note("no-position", epochs.line[~measured])
     if not measured.any():
         raise no_fix(blob, "nmea", repairs)
-    time_s = _dated(blob, epochs, repairs, near_date, time_zone)
+    time_s = _dated(epochs)
+    if np.isnan(time_s).all():
+        running = _running(epochs.clock_s)
+        if near_date is None:
+            raise _no_date(blob)
+        repairs.note("date-assumed", [1], day=day_value(near_date.isoformat()))
+        known = running[measured]
+        time_s = running + DAY_S * first_day(known, near_date, time_zone, periods)
     alt = epochs.alt_m
     fixes = Fixes(
         line=epochs.line,
@@ -202,24 +214,16 @@ def _flat(
     return flat
 
 
-def _dated(
-    blob: Blob,
-    epochs: _Epochs,
-    repairs: Repairs,
-    near_date: date | None,
-    time_zone: str | None,
-) -> Array:
+def _dated(epochs: _Epochs) -> Array:
     """Return POSIX seconds; a moment without a date takes that of the nearest dated one.
 
     The one before counts, for the first moments the one after; midnight between them is
-    seen by the time of day.
+    seen by the time of day.  All NaN where no sentence has a date.
     """
     day, clock = epochs.day, epochs.clock_s
     dated = np.flatnonzero(~np.isnan(day) & ~np.isnan(clock))
     if not dated.size:
-        assumed = _assumed(blob, clock, repairs, near_date, time_zone)
-        day, dated = np.full(len(day), np.nan), np.array([_middle(clock)])
-        day[dated] = assumed
+        return np.full(len(day), np.nan)
     own = np.arange(len(day))
     near = dated[(np.searchsorted(dated, own, side="right") - 1).clip(min=0)]
     moment = day[near] * DAY_S + clock
@@ -228,28 +232,22 @@ def _dated(
     return time_s
 
 
-def _middle(clock: Array) -> int:
-    timed = np.flatnonzero(~np.isnan(clock))
-    return int(timed[len(timed) // 2])
+def _running(clock: Array) -> Array:
+    """Count the seconds since the first midnight on past the next ones, (N,)."""
+    timed = ~np.isnan(clock)
+    running = clock.copy()
+    running[timed] += midnights(clock[timed]) * DAY_S
+    return running
 
 
-def _assumed(
-    blob: Blob,
-    clock: Array,
-    repairs: Repairs,
-    near_date: date | None,
-    time_zone: str | None,
-) -> int:
-    if near_date is None:
-        raise InputError(
-            [
-                Fault(
-                    where=blob.name,
-                    found="no sentence with a date",
-                    allowed="RMC or ZDA sentences beside the fixes",
-                    remedy="Put the log in a flight that has a date",
-                )
-            ]
-        )
-    repairs.note("date-assumed", [1], day=day_value(near_date.isoformat()))
-    return guess_day(near_date, float(clock[_middle(clock)]), time_zone)
+def _no_date(blob: Blob) -> InputError:
+    return InputError(
+        [
+            Fault(
+                where=blob.name,
+                found="no sentence with a date",
+                allowed="RMC or ZDA sentences beside the fixes",
+                remedy="Put the log in a flight that has a date",
+            )
+        ]
+    )

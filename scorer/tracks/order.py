@@ -10,6 +10,9 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 Index = NDArray[np.int64]
 
+Spans = tuple[tuple[float, float], ...]
+"""Starts and ends, POSIX seconds."""
+
 DAY_S = 86_400.0
 HALF_DAY_S = DAY_S / 2
 EXCURSION_FIXES = 100
@@ -20,6 +23,9 @@ WEEK_ROLLOVER_DAYS = 1024 * 7
 receivers then date their logs this many days early."""
 NEAR_DAYS = 2
 """How far a date may lie from the flight's date to be that of the flight."""
+
+MOST_DAYS = 10
+"""So far around the flight's date a log without dates is looked for: the longest races."""
 
 
 def epoch_day(day: date) -> int:
@@ -105,15 +111,46 @@ def _patience(values: Array) -> NDArray[np.bool_]:
     return keep
 
 
-def guess_day(near: date, time_of_day_s: float, time_zone: str | None) -> int:
-    """Return the UTC day (since 1970) on which a time of day falls in a local day.
+def first_day(
+    running_s: Array,
+    near: date,
+    time_zone: str | None = None,
+    periods: Spans = (),
+    *,
+    local: bool = False,
+) -> int:
+    """Return the day (since 1970) from which a clock without dates counts.
 
-    The one of three days that brings it nearest to local noon; without a time zone,
-    nearest to noon UTC.
+    The one on which the log covers most of the task's periods; of several that do, the
+    one on which it begins nearest to the first period.  Where it covers none, or there
+    are none: the one on which it is recorded on the flight's local date.
+
+    Parameters
+    ----------
+    running_s : (N,) seconds since midnight of that day, UTC, counted on past midnight
+    near : the flight's local date
+    time_zone : IANA name of the local time; None = UTC
+    periods : start and end of each, POSIX seconds
+    local : `running_s` is of the local clocks
     """
     zone = ZoneInfo(time_zone or "UTC")
-    noon = datetime(near.year, near.month, near.day, 12, tzinfo=zone).timestamp()
-    return round((noon - time_of_day_s) / DAY_S)
+    noon = datetime(near.year, near.month, near.day, 12, tzinfo=zone)
+    offset = noon.utcoffset() if local else None
+    running = running_s - (offset.total_seconds() if offset else 0.0)
+    start, end = float(running.min()), float(running.max())
+    middle = min(float(np.median(running)), start + HALF_DAY_S)
+    own = round((noon.timestamp() - middle) / DAY_S)
+    if not periods:
+        return own
+    opens = min(period[0] for period in periods)
+
+    def fits(day: int) -> tuple[float, float]:
+        first, last = start + day * DAY_S, end + day * DAY_S
+        held = sum(max(0.0, min(last, e) - max(first, s)) for s, e in periods)
+        return held, -abs(first - opens)
+
+    best = max(range(own - MOST_DAYS, own + MOST_DAYS + 1), key=fits)
+    return best if fits(best)[0] > 0.0 else own
 
 
 def lost_weeks(day: int, near: date) -> int:

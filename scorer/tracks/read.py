@@ -13,6 +13,7 @@ from scorer.tracks.gpx import read_gpx
 from scorer.tracks.igc import read_igc
 from scorer.tracks.lines import decode, refuse_oversize
 from scorer.tracks.nmea import read_nmea
+from scorer.tracks.order import Spans
 from scorer.tracks.table import header_of, read_table
 from scorer.tracks.track import Track
 
@@ -25,7 +26,11 @@ _UTF16 = {b"\xff\xfe": "utf-16-le", b"\xfe\xff": "utf-16-be"}
 
 
 def read_log(
-    blob: Blob, *, near_date: date | None = None, time_zone: str | None = None
+    blob: Blob,
+    *,
+    near_date: date | None = None,
+    time_zone: str | None = None,
+    periods: Spans = (),
 ) -> Track:
     """Read a flight log; the content tells the format, else the file name's ending.
 
@@ -37,6 +42,9 @@ def read_log(
         receiver's week number has rolled over.  Both are recorded as repairs.
     time_zone : str, optional
         IANA name of the local time, for logs that use it.
+    periods : tuple of (start, end), optional
+        Periods of the flight's tasks, POSIX seconds: tell the day of a log without dates
+        that runs past midnight, and which of two equal hours a local clock showed.
 
     Raises
     ------
@@ -47,7 +55,9 @@ def read_log(
     if not blob.data.strip(b"\0\r\n\t "):
         raise _unknown(blob, "an empty file")
     blob = _plain(blob)
-    track: Track = _format(blob).read(blob, near_date=near_date, time_zone=time_zone)
+    track: Track = _format(blob).read(
+        blob, near_date=near_date, time_zone=time_zone, periods=periods
+    )
     return track
 
 

@@ -16,9 +16,9 @@ from scorer.facts import day as day_value
 from scorer.tracks.fixes import UERE_M, About, Fixes, Repairs, build_track
 from scorer.tracks.flown import Array
 from scorer.tracks.lines import Index, number, printable, refuse_oversize, too_big
-from scorer.tracks.moments import read_moments
-from scorer.tracks.order import epoch_day
-from scorer.tracks.times import from_local
+from scorer.tracks.local import from_local
+from scorer.tracks.moments import Moments, read_moments
+from scorer.tracks.order import Spans
 from scorer.tracks.track import Track
 
 MAX_COLUMNS = 200
@@ -70,21 +70,26 @@ class _Table:
 
 
 def read_table(
-    blob: Blob, *, near_date: date | None = None, time_zone: str | None = None
+    blob: Blob,
+    *,
+    near_date: date | None = None,
+    time_zone: str | None = None,
+    periods: Spans = (),
 ) -> Track:
     """Read a CSV track whose header row names time, latitude and longitude.
 
     Comma, semicolon or tab part the columns; with a semicolon or tab, decimals may have
     a comma.  Times are ISO 8601, seconds or milliseconds since 1970, or hours, minutes and
     seconds of `near_date` or of a date column.  A time without a zone is UTC, except in
-    a column named for local time, which needs `time_zone`.
+    a column named for local time, which needs `time_zone` and is read as `from_local`
+    says.
 
     Raises InputError when a needed column or every fix is missing.
     """
     refuse_oversize(blob)
     repairs = Repairs()
     table = _table(blob, repairs)
-    time_s = _times(blob, table, repairs, near_date, time_zone)
+    time_s = _times(blob, table, repairs, (near_date, time_zone, periods))
     gnss, baro = _metres(table, "alt"), _metres(table, "baro")
     accuracy, hdop = table.numbers("accuracy"), table.numbers("hdop")
     n = len(table.line)
@@ -197,9 +202,9 @@ def _times(
     blob: Blob,
     table: _Table,
     repairs: Repairs,
-    near_date: date | None,
-    time_zone: str | None,
+    near: tuple[date | None, str | None, Spans],
 ) -> Array:
+    near_date, time_zone, periods = near
     local = "time" not in table.columns
     if local and time_zone is None:
         allowed = "times in UTC, or an event with a time zone"
@@ -213,14 +218,28 @@ def _times(
             raise _fault(blob, int(table.line[row]), "time", f'"{texts[row]}"', allowed)
         lines = table.line[moments.undated]
         repairs.note("date-assumed", lines, day=day_value(near_date.isoformat()))
-        day = epoch_day(near_date) if local else None
-        moments = moments.dated(near_date, day, time_zone)
+        moments = moments.dated(near_date, time_zone, periods, local=local)
     if not local:
         loose = table.line[moments.zoneless]
         repairs.note("no-zone", loose)
         return moments.time_s
-    zone = ZoneInfo(time_zone or "UTC")
-    return np.where(moments.zoneless, from_local(moments.time_s, zone), moments.time_s)
+    return _off_local_clocks(
+        table, moments, ZoneInfo(time_zone or "UTC"), periods, repairs
+    )
+
+
+def _off_local_clocks(
+    table: _Table, moments: Moments, zone: ZoneInfo, periods: Spans, repairs: Repairs
+) -> Array:
+    loose = moments.zoneless
+    read = from_local(moments.time_s[loose], zone, periods)
+    lines = table.line[loose]
+    repairs.note("doubled-hour", lines[read.told])
+    repairs.note("doubled-hour-open", lines[read.doubtful])
+    repairs.note("clock-not-set", lines[read.kept])
+    time_s = moments.time_s.copy()
+    time_s[loose] = read.time_s
+    return time_s
 
 
 def _fault(

@@ -1,8 +1,7 @@
 """Written dates and times (ISO 8601, RFC 3339) to POSIX seconds, many at once."""
 
 from collections.abc import Sequence
-from datetime import UTC, datetime, timedelta
-from zoneinfo import ZoneInfo
+from datetime import UTC, datetime
 
 import numpy as np
 from numpy.typing import NDArray
@@ -119,23 +118,3 @@ def _any(text: str) -> tuple[float, bool]:
         return moment.timestamp(), zoneless
     except (ValueError, OverflowError):
         return np.nan, False
-
-
-def from_local(local_s: Array, zone: ZoneInfo) -> Array:
-    """Turn seconds since 1970-01-01 on local clocks into POSIX seconds, UTC, (N,).
-
-    Of the hour that comes twice when summer time ends, the first one counts.
-    """
-    quarter, which = np.unique(np.floor(local_s / 900), return_inverse=True)
-    offsets = [_offset_s(q * 900.0, zone) for q in quarter.tolist()]
-    time_s: Array = local_s - np.array(offsets, dtype=float)[which]
-    return time_s
-
-
-def _offset_s(local_s: float, zone: ZoneInfo) -> float:
-    try:
-        moment = datetime(1970, 1, 1, tzinfo=zone) + timedelta(seconds=local_s)
-        offset = moment.utcoffset()
-    except (OverflowError, ValueError):
-        return np.nan
-    return offset.total_seconds() if offset is not None else np.nan

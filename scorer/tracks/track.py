@@ -23,6 +23,10 @@ class Datum(StrEnum):
     UNKNOWN = "unknown"
 
 
+DOUBTING = frozenset({"doubled-hour-open", "clock-not-set"})
+"""Repairs after which the times of a log are in doubt."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Repair:
     """What a reader or the cleaning left out, put right or assumed."""

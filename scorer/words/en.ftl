@@ -577,6 +577,9 @@ clock-dated-late = { $log } is dated { $dated }, { $days ->
    *[other] { $days } days
   } after the flight. Check the log and its flight.
 clock-week-count = { $log } is dated { $dated }, { $days } days off the flight: the receiver began its count of 1,024 weeks anew. Its times of day may be right.
+clock-fits-other = { $log } does not fit this flight, and fits flight { $flight }. Put it there if it is of that flight. Infringements about times are possible only.
+clock-open = { $log }: { $why }. Its times may be off by the change of the clocks. Infringements about times are possible only.
+seen-by-doubtful-clock = { $seen } The clock of the log is in doubt.
 clock-ends-before = { $log } ends { $apart } before any period of the flight begins. A wrong time zone or clock shifts a log by whole hours.
 clock-begins-after = { $log } begins { $apart } after all periods of the flight. A wrong time zone or clock shifts a log by whole hours.
 clock-no-launch = { $log } begins in the air at { $at }: the launch is not in it.
@@ -754,6 +757,18 @@ repair-pressure-altitude-spike = { $count ->
    *[other] { $count } pressure altitudes
   } reached only at over { $faster } removed, from { $start } on
 repair-week-rollover = dated { $dated }, since the receiver began its count of weeks anew; { $added } added
+repair-doubled-hour = { $count ->
+    [one] 1 fix
+   *[other] { $count } fixes
+  } of an hour that the local clocks showed twice: what comes before and after tells which
+repair-doubled-hour-open = { $count ->
+    [one] 1 fix
+   *[other] { $count } fixes
+  } of an hour that the local clocks showed twice, and nothing tells which for certain
+repair-clock-not-set = { $count ->
+    [one] 1 fix
+   *[other] { $count } fixes
+  } after the local clocks changed, which the clock of the log did not follow: the offset from before is taken
 repair-date-assumed = no date in the log: dated by the flight, { $day }
 repair-headers-differ = joined recordings differ in { $what }; the first one counts
 repair-bad-date = the date “{ $record }” left out

@@ -82,9 +82,11 @@ def own_place(monkeypatch):
 
 @pytest.fixture
 def own_format(monkeypatch):
-    def read(blob, *, near_date, time_zone):
+    def read(blob, *, near_date, time_zone, periods):
         inner = replace(blob, data=blob.data.removeprefix(b"OWN\n"))
-        return LOG_FORMATS["csv"].read(inner, near_date=near_date, time_zone=time_zone)
+        return LOG_FORMATS["csv"].read(
+            inner, near_date=near_date, time_zone=time_zone, periods=periods
+        )
 
     form = LogFormat(
         name="own",

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from scorer.tracks.order import (
     epoch_day,
-    guess_day,
+    first_day,
     longest_advance,
     lost_weeks,
     midnights,
@@ -70,7 +70,7 @@ def test_of_equal_times_the_first_stays():
     ],
 )
 def test_the_utc_day_of_a_local_date(hour, zone, day):
-    guessed = guess_day(date(2026, 9, 12), hour * H, zone)
+    guessed = first_day(np.array([hour * H]), date(2026, 9, 12), zone)
 
     assert guessed == epoch_day(date(2026, 9, day))
 

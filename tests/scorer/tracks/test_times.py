@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from scorer.tracks.times import from_local, iso_seconds
+from scorer.tracks.local import from_local
+from scorer.tracks.times import iso_seconds
 
 FIRST = datetime.fromisoformat("0001-01-02")
 LAST = datetime.fromisoformat("9999-12-30")
@@ -81,6 +82,6 @@ def test_local_clocks_become_utc():
     local = [datetime(2026, m, 12, 8, tzinfo=UTC).timestamp() for m in (1, 9)]
 
     np.testing.assert_array_equal(
-        from_local(np.array(local), zone), np.array(local) - [3600, 7200]
+        from_local(np.array(local), zone).time_s, np.array(local) - [3600, 7200]
     )
-    assert np.isnan(from_local(np.array([np.nan, 1e18]), zone)).all()
+    assert np.isnan(from_local(np.array([np.nan, 1e18]), zone).time_s).all()

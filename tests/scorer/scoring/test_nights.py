@@ -1,0 +1,156 @@
+"""Whole events with logs at hard hours: past midnight, in the wrong folder, of no date."""
+
+from dataclasses import replace
+from datetime import UTC, datetime
+from zoneinfo import ZoneInfo
+
+import numpy as np
+import pytest
+
+from scorer.event.finding import Verdict
+from scorer.event.raw import RawLog
+from scorer.scoring.score import score
+from tests.helpers import said
+from tests.scorer.tiny import FIN, tiny, tiny_flight, wgs84
+from tests.scorer.tracks.logs import blob
+
+SPEED_M_S = 4.0
+
+
+def logged(start_s, *, name="logs/1.csv", dated="utc", zone="UTC", minutes=40):
+    """Write a flight past the target: ten minutes on the ground, up, along, and down."""
+    n = minutes * 12
+    time = start_s + 5.0 * np.arange(n)
+    up = np.clip((np.arange(n) - 120) / 40, 0, 1) * np.clip(
+        (n - 30 - np.arange(n)) / 40, 0, 1
+    )
+    way = np.cumsum(np.where(up > 0, SPEED_M_S * 5.0, 0.0))
+    rows = []
+    for moment, height, east in zip(time, 200 * up, way - way[-1] / 2, strict=True):
+        lon, lat = wgs84(east, 40.0)
+        local = datetime.fromtimestamp(
+            moment, ZoneInfo(zone) if dated == "local" else UTC
+        )
+        shown = {
+            "utc": f"{local:%Y-%m-%dT%H:%M:%SZ}",
+            "local": f"{local:%Y-%m-%d %H:%M:%S}",
+            "none": f"{local:%H:%M:%S}",
+        }[dated]
+        rows.append(f"{shown},{lat:.7f},{lon:.7f},{height:.1f}")
+    head = "local time" if dated == "local" else "time"
+    text = "\n".join([f"{head},lat,lon,alt", *rows, ""])
+    return RawLog(blob=blob(name, text), pilot=1)
+
+
+def night(launch, scoring, *logs, name="f1", number=1, day="2026-06-01", marks=""):
+    tasks = FIN.replace("number = 1", f"number = {number}")
+    tasks += f"launch_period = {launch}\n" if launch else ""
+    tasks += f"scoring_period = {scoring}\n" if scoring else ""
+    flight = tiny_flight(name, tasks=tasks, day=day, marks=marks)
+    return replace(flight, logs=tuple(logs))
+
+
+def at(text, zone="UTC"):
+    return datetime.fromisoformat(text).replace(tzinfo=ZoneInfo(zone)).timestamp()
+
+
+def clocks(results):
+    return [m for m in results.matters if str(m.kind.name) == "log-clock"]
+
+
+def launches(results):
+    return {
+        r.finding.pilot: r.finding
+        for r in results.findings
+        if str(r.finding.kind) == "launch-period"
+    }
+
+
+@pytest.mark.parametrize(
+    "zone", ["Pacific/Kiritimati", "Pacific/Pago_Pago", "Asia/Kathmandu"]
+)
+@pytest.mark.parametrize("dated", ["utc", "local", "none"])
+def test_a_launch_after_midnight_is_of_its_flight_in_every_zone(zone, dated):
+    """Launch about 00:20 of the night after the flight's date, period 00:10 to 01:00."""
+    start = at("2026-06-02T00:09:30", zone)
+    flight = night(
+        '["00:10+1", "01:00+1"]', None, logged(start, dated=dated, zone=zone)
+    )
+    results = score(tiny(flight, time_zone=zone))
+    assert clocks(results) == []
+    assert launches(results) == {}
+    (log,) = results.flights[0].logs
+    assert log.launch_s == pytest.approx(start + 600, abs=60)
+
+
+MORNING = ('["06:00", "07:00"]', '["06:00", "08:00"]')
+EVENING = ('["18:00", "19:00"]', '["18:00", "20:00"]')
+
+
+def two_flights(*morning_logs, evening_day="2026-06-01"):
+    evening = night(*EVENING, name="f2", number=2, day=evening_day)
+    return score(tiny(night(*MORNING, *morning_logs), evening))
+
+
+@pytest.mark.parametrize("dated", ["utc", "none"])
+@pytest.mark.parametrize("day", ["2026-06-01", "2026-06-03"])
+def test_a_log_in_the_wrong_flight_names_the_flight_it_fits(dated, day):
+    results = two_flights(logged(at(f"{day}T18:10:00"), dated=dated), evening_day=day)
+    (told,) = clocks(results)
+    assert told.says.kind == "clock-fits-other"
+    assert "fits flight f2" in said(told)
+    assert told.flight == "f1"
+    assert {f.verdict for f in launches(results).values()} == {Verdict.POSSIBLE}
+
+
+def test_the_right_one_of_two_logs_leads_though_it_is_shorter():
+    morning = logged(at("2026-06-01T06:10:00"), name="logs/a.csv", minutes=30)
+    evening = logged(at("2026-06-01T18:10:00"), name="logs/b.csv", minutes=60)
+    for logs in ((morning, evening), (evening, morning)):
+        results = two_flights(*(replace(one, pilot=1) for one in logs))
+        assert clocks(results) == []
+        assert launches(results) == {}
+
+
+def test_a_late_launch_by_a_good_clock_is_certain_and_by_a_doubtful_one_possible():
+    """Launch at about 02:40 of the second hour, when the period is over at 01:30 local.
+
+    Madrid, 25 October 2026: a log wholly within the doubled hour does not tell which.
+    """
+    zone, day = "Europe/Madrid", "2026-10-25"
+    start = datetime(2026, 10, 25, 1, 5, tzinfo=UTC).timestamp()
+    period, scoring = '["00:30", "01:30"]', '["00:30", "05:00"]'
+    sure = night(period, scoring, logged(start), day=day)
+    loose = night(period, scoring, logged(start, dated="local", zone=zone), day=day)
+
+    certain = launches(score(tiny(sure, time_zone=zone)))[1]
+    possible = launches(score(tiny(loose, time_zone=zone)))[1]
+
+    assert certain.verdict is Verdict.CERTAIN
+    assert possible.verdict is Verdict.POSSIBLE
+    assert "The clock of the log is in doubt." in said(possible.says)
+
+
+def test_a_task_over_two_mornings_is_judged_on_both():
+    """One period from the first morning to the second: logs of both are of the flight."""
+    for day in ("2026-06-01", "2026-06-02"):
+        flight = night(
+            '["06:00", "07:00+1"]',
+            '["06:00", "08:00+1"]',
+            logged(at(f"{day}T06:10:00")),
+        )
+        results = score(tiny(flight))
+        assert clocks(results) == []
+        assert launches(results) == {}
+
+
+def test_noted_times_stay_certain_by_a_doubtful_clock():
+    """What an official wrote down does not hang on the log."""
+    marks = "task,pilot,method,distance,bearing,time,by\n1,1,polar,1.00,0,09:45,Eva\n"
+    flight = night(*MORNING, logged(at("2026-06-03T06:10:00")), marks=marks)
+    results = score(tiny(flight))
+    (told,) = clocks(results)
+    assert told.says.kind == "clock-dated-late"
+    verdicts = {str(r.finding.kind): r.finding.verdict for r in results.findings}
+    assert verdicts["scoring-period"] is Verdict.CERTAIN
+    assert verdicts.get("launch-period") is Verdict.POSSIBLE
