@@ -325,6 +325,23 @@ task-in-class = { $task }, Klasse { $name }
 nobody-placed = Niemand hat ein Ergebnis.
 sign-awarded = Überreicht am
 
+## Zeiten
+clock-fits-other = { $log } passt nicht zu diesem Flug, aber zu Flug { $flight }. Gehört sie dorthin, lege sie dorthin. Verstöße gegen Zeiten sind nur möglich.
+clock-open = { $log }: { $why }. Ihre Zeiten können um die Zeitumstellung falsch sein. Verstöße gegen Zeiten sind nur möglich.
+seen-by-doubtful-clock = { $seen } Die Uhr der Aufzeichnung ist zweifelhaft.
+repair-doubled-hour = { $count ->
+    [one] 1 Punkt
+   *[other] { $count } Punkte
+  } in der Stunde, die die Uhren am Ort zweimal zeigten: was vorher und nachher kommt, sagt, in welcher
+repair-doubled-hour-open = { $count ->
+    [one] 1 Punkt
+   *[other] { $count } Punkte
+  } in der Stunde, die die Uhren am Ort zweimal zeigten; nichts sagt sicher, in welcher
+repair-clock-not-set = { $count ->
+    [one] 1 Punkt
+   *[other] { $count } Punkte
+  } nach der Zeitumstellung, der die Uhr des Loggers nicht gefolgt ist: es gilt ihr Abstand zu UTC von vorher
+
 ## Eintragungen
 entry-tape = { $distance } von { $by }
 entry-tape-from = { $distance } ab { $start } von { $by }
