@@ -11,7 +11,7 @@ from scorer.sheets.breakdown import remark
 from scorer.sheets.records import team_tables
 from scorer.sheets.sheet import DASH, Sheet, clean, task_order
 from scorer.sheets.stamp import Stamp
-from scorer.sheets.typeset import PrintWish, around, code, column, typeset
+from scorer.sheets.typeset import PrintWish, Setting, around, code, column
 
 UPRIGHT_POINTS, UPRIGHT_RESULTS = 8, 4
 """Standings of more tasks lie on their side."""
@@ -35,6 +35,21 @@ def write_board(
     times, rule book and hash, and has a line to sign; a code leads to the pages on the
     web where the stamp has their address.
     """
+    return board_setting(
+        results, event, stamp, tasks=tasks, standings=standings, wish=wish
+    ).pdf()
+
+
+def board_setting(
+    results: Results,
+    event: Event,
+    stamp: Stamp,
+    *,
+    tasks: Collection[int] | None = None,
+    standings: bool = True,
+    wish: PrintWish | None = None,
+) -> Setting:
+    """Return the notice-board sheets, ready to be set."""
     wish = wish or PrintWish()
     sheet = Sheet(results=results, event=event, stamp=stamp, language=wish.language)
     parts = list(_standings(sheet)) if standings else []
@@ -51,7 +66,7 @@ def write_board(
         "changes_title": sheet.word("title-changes"),
         "nothing": sheet.word("nothing-to-put-up"),
     }
-    return typeset("board", tree, stamp.moment)
+    return Setting("board", tree, stamp.moment)
 
 
 def around_results(sheet: Sheet, wish: PrintWish, title: str) -> Part:

@@ -5,6 +5,7 @@ stand a sheet's title, `sheet-NAME`, and what it is for, `sheet-NAME-about`.
 """
 
 from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -14,18 +15,18 @@ from scorer.ledger.files import Content, spool
 from scorer.registry import Registry
 from scorer.scoring.results import Results
 from scorer.sheets.awards import write_awards
-from scorer.sheets.board import write_board
+from scorer.sheets.board import board_setting
 from scorer.sheets.forms import write_field_form
 from scorer.sheets.pictures import Tracks
 from scorer.sheets.site import write_site
-from scorer.sheets.slips import write_slips
+from scorer.sheets.slips import slips_setting
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.tables import track_files, write_tables
 from scorer.sheets.task_sheet import write_task_sheet
-from scorer.sheets.typeset import PrintWish
+from scorer.sheets.typeset import PrintWish, Setting
 from scorer.sheets.workbook import write_workbook
 
-Files = Iterator[tuple[str, Content]]
+Files = Iterator[tuple[str, Content | Setting]]
 """Names, relative to where sheets are written, and what goes there."""
 
 
@@ -60,8 +61,17 @@ SHEET_KINDS: Registry[SheetKind] = Registry("sheet")
 
 
 def made(kinds: Iterable[SheetKind], material: Material) -> dict[str, Content]:
-    """Make sheets, by file name."""
-    return {name: data for kind in kinds for name, data in kind.make(material)}
+    """Make sheets, by file name; paper is set beside what is made next."""
+    with ThreadPoolExecutor() as press:
+        begun = {
+            name: press.submit(data.pdf) if isinstance(data, Setting) else data
+            for kind in kinds
+            for name, data in kind.make(material)
+        }
+        return {
+            name: data.result() if isinstance(data, Future) else data
+            for name, data in begun.items()
+        }
 
 
 def _workbook(of: Material) -> Files:
@@ -69,13 +79,13 @@ def _workbook(of: Material) -> Files:
 
 
 def _board(of: Material) -> Files:
-    yield "board.pdf", write_board(of.results, of.event, of.stamp, wish=of.wish)
+    yield "board.pdf", board_setting(of.results, of.event, of.stamp, wish=of.wish)
 
 
 def _slips(of: Material) -> Files:
     yield (
         "slips.pdf",
-        write_slips(of.results, of.event, of.stamp, of.tracks, wish=of.wish),
+        slips_setting(of.results, of.event, of.stamp, of.tracks, wish=of.wish),
     )
 
 

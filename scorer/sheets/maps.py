@@ -2,11 +2,12 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import cos, hypot, radians
 
 import numpy as np
 from numpy.typing import NDArray
-from shapely import LineString, Polygon, box, clip_by_rect
+from shapely import LineString, Polygon, box, clip_by_rect, transform
 from shapely.geometry.base import BaseGeometry
 
 from scorer.event.model import Event, Place, Task
@@ -123,15 +124,16 @@ def draw_map(wish: MapWish) -> Scene | None:
     if view is None:
         return None
     shapes: list[Shape] = [frame(0, 0, wish.width, wish.height, "ground")]
-    for place in wish.areas:
-        shapes += _area(view, place)
+    areas = [(place, _seen(view, place)) for place in wish.areas]
+    for place, seen in areas:
+        shapes += _area(view, place, seen)
     if wish.rings and wish.targets:
         shapes += _rings(view, wish.targets[0], imperial=wish.imperial)
     if wish.flown is not None:
         shapes += _track(view, wish.flown, wish.spans)
     for about, radius_m, text in wish.circles:
         shapes += _circle(view, about, radius_m, text)
-    shapes += _area_names(view, wish.areas)
+    shapes += _area_names(view, areas)
     shapes += _points(view, wish)
     if not wish.rings:
         shapes += _scale_bar(view, shapes, imperial=wish.imperial)
@@ -142,42 +144,43 @@ def draw_map(wish: MapWish) -> Scene | None:
     )
 
 
-def _area(view: Frame, place: Place) -> list[Shape]:
+@lru_cache(maxsize=512)
+def _outline(rings: tuple[tuple[tuple[float, float], ...], ...]) -> BaseGeometry:
+    """Return an area in longitude and latitude, valid whatever was entered."""
+    rings = tuple(ring for ring in rings if len(ring) >= 4)
+    return Polygon(rings[0], rings[1:]).buffer(0) if rings else Polygon()
+
+
+def _seen(view: Frame, place: Place) -> BaseGeometry:
+    """Return the part of an area that the window holds, on the drawing."""
+    drawn = transform(_outline(place.rings), lambda xy: view.points(xy[:, 1], xy[:, 0]))
+    return drawn.intersection(box(0, 0, view.width, view.height))
+
+
+def _area(view: Frame, place: Place, seen: BaseGeometry) -> list[Shape]:
     role = place.kind.role
-    rings = [
-        view.points(np.array([p[1] for p in ring]), np.array([p[0] for p in ring]))
-        for ring in place.rings
-        if len(ring) >= 4
-    ]
-    if not rings:
-        return []
-    window = box(0, 0, view.width, view.height)
-    seen = Polygon(rings[0], rings[1:]).buffer(0).intersection(window)
     filled = [
         Line(points=_tidy(piece.exterior.coords), role=role, closed=True)
         for piece in _parts(seen)
         if isinstance(piece, Polygon)
     ]
-    edges = [
-        Line(points=_tidy(piece.coords), role=f"{role}-edge")
-        for ring in rings
-        for piece in _parts(
-            clip_by_rect(LineString(ring), 0, 0, view.width, view.height)
+    edges: list[Shape] = []
+    for ring in place.rings if filled else ():
+        lons, lats = zip(*ring, strict=True)
+        edges += _lines(
+            view, view.points(np.array(lats), np.array(lons)), f"{role}-edge"
         )
-    ]
     return [*filled, *edges]
 
 
-def _area_names(view: Frame, areas: Sequence[Place]) -> list[Shape]:
+def _area_names(
+    view: Frame, areas: Iterable[tuple[Place, BaseGeometry]]
+) -> list[Shape]:
     """Name each area within its part that is seen; what would lie over another, lower."""
-    window = box(0, 0, view.width, view.height)
     shapes: list[Shape] = []
     taken: list[float] = []
-    for place in areas:
-        lons, lats = zip(*place.rings[0], strict=True)
-        ring = view.points(np.array(lats), np.array(lons))
-        seen = Polygon(ring).buffer(0).intersection(window)
-        if len(ring) < 4 or seen.is_empty:
+    for place, seen in areas:
+        if seen.is_empty:
             continue
         left, top, right, _ = seen.bounds
         y = top + 8
@@ -223,7 +226,10 @@ def _lines(view: Frame, xy: NDArray[np.float64], role: str) -> list[Shape]:
         return []
     line = clip_by_rect(LineString(xy), 0, 0, view.width, view.height)
     return [
-        Line(points=_tidy(part.simplify(SIMPLER_PT).coords), role=role)
+        Line(
+            points=_tidy(part.simplify(SIMPLER_PT, preserve_topology=False).coords),
+            role=role,
+        )
         for part in _parts(line)
         if isinstance(part, LineString)
     ]

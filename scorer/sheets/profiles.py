@@ -338,7 +338,10 @@ def _line(
 ) -> list[Shape]:
     whole = LineString(np.column_stack([axes.x(time_s), axes.y(height)]))
     return [
-        Line(points=_tidy(part.simplify(SIMPLER_PT)), role="height")
+        Line(
+            points=_tidy(part.simplify(SIMPLER_PT, preserve_topology=False)),
+            role="height",
+        )
         for part in _seen(axes, whole)
         if isinstance(part, LineString)
     ]

@@ -30,7 +30,10 @@ def clean(text: object) -> str:
 
     Right-to-left marks and joiners stay: names need them.
     """
-    spaced = str(text).replace("\r\n", " ").replace("\n", " ").replace("\t", " ")
+    said = str(text)
+    if said.isprintable():
+        return said
+    spaced = said.replace("\r\n", " ").replace("\n", " ").replace("\t", " ")
     return "".join(
         sign
         for sign in spaced

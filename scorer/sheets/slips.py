@@ -28,7 +28,7 @@ from scorer.sheets.pictures import (
 )
 from scorer.sheets.sheet import Sheet, clean
 from scorer.sheets.stamp import Stamp
-from scorer.sheets.typeset import PrintWish, code, picture, typeset
+from scorer.sheets.typeset import PrintWish, Setting, code, picture
 
 MAP = Size(width=200, height=135)
 HEIGHTS = Size(width=300, height=135)
@@ -57,6 +57,19 @@ def write_slips(
     `pilots` picks competition numbers (None: all entered).  A pilot without a track in
     `tracks` gets the slip without map and profile, and it says so.
     """
+    return slips_setting(results, event, stamp, tracks, pilots=pilots, wish=wish).pdf()
+
+
+def slips_setting(
+    results: Results,
+    event: Event,
+    stamp: Stamp,
+    tracks: Tracks,
+    *,
+    pilots: Collection[int] | None = None,
+    wish: PrintWish | None = None,
+) -> Setting:
+    """Return the pilots' slips, ready to be set."""
     wish = wish or PrintWish()
     sheet = Sheet(results=results, event=event, stamp=stamp, language=wish.language)
     chosen = [
@@ -74,7 +87,7 @@ def write_slips(
         "nothing": sheet.word("no-slip"),
         "parts": [_slip(sheet, own, tracks, lines) for own in chosen],
     }
-    return typeset("slips", tree, stamp.moment)
+    return Setting("slips", tree, stamp.moment)
 
 
 def _stated(sheet: Sheet) -> str:

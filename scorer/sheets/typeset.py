@@ -87,6 +87,19 @@ def typeset(template: str, tree: Mapping[str, Any], moment: datetime) -> bytes:
     return made
 
 
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """A sheet ready to be set: setting it takes long, and beside other work."""
+
+    template: str
+    tree: Mapping[str, Any]
+    moment: datetime
+
+    def pdf(self) -> bytes:
+        """Set it."""
+        return typeset(self.template, self.tree, self.moment)
+
+
 def _compiler(template: str, tree: Mapping[str, Any]) -> typst.Compiler:
     whole = {"fonts": _families(), **tree}
     return typst.Compiler(

@@ -3,7 +3,9 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any, cast
 
 from babel.dates import format_date
@@ -77,10 +79,7 @@ class Voice:
     def number(self, amount: Any, decimals: int | None = None) -> str:
         """Print a number by the language's conventions, half up to so many decimals."""
         plain = _plain(amount) if decimals is None else half_up(amount, decimals)
-        digits = max(0, -int(plain.as_tuple().exponent))
-        pattern = "#,##0" + ("." + "0" * digits if digits else "")
-        text = format_decimal(plain, format=pattern, locale=self.language)
-        return str(text).replace("-", MINUS)
+        return _printed(str(plain), self.language)
 
     def result(self, amount: Any, measure: Measure, decimals: int = 2) -> str:
         """Print a result, or what adds up of results, in its measure."""
@@ -208,6 +207,16 @@ class Voice:
             {"before": ", ".join(said[:-1]), "last": said[-1]},
             self.language,
         )
+
+
+@lru_cache(maxsize=65536)
+def _printed(digits: str, language: str) -> str:
+    """Print a number with all its digits; places and points return on every sheet."""
+    plain = Decimal(digits)
+    places = "0" * max(0, -int(plain.as_tuple().exponent))
+    pattern = f"#,##0.{places}" if places else "#,##0"
+    text = format_decimal(plain, format=pattern, locale=language)
+    return str(text).replace("-", MINUS)
 
 
 def _plain(amount: Any) -> Any:
