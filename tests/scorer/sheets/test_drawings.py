@@ -1,6 +1,9 @@
 """Maps and profiles: distances against geodesics, lines against the numbers they show."""
 
+import re
 from dataclasses import replace
+from importlib.resources import files
+from xml.etree import ElementTree as ET
 
 import numpy as np
 import pytest
@@ -19,7 +22,7 @@ from scorer.sheets.pictures import (
     finding_pace,
     flight_map,
 )
-from scorer.sheets.scene_svg import svg
+from scorer.sheets.scene_svg import standing_svg, svg
 from scorer.sheets.sheet import Sheet
 from scorer.sheets.winds import hodograph
 from scorer.words.voice import Voice
@@ -194,6 +197,26 @@ def test_svg_escapes_what_was_entered():
     assert "<script>" not in svg(drawing)
     assert "&lt;script&gt;&quot;&amp;" in svg(drawing)
     assert 'aria-label="&lt;b&gt;"' in svg(drawing)
+
+
+def test_a_picture_on_paper_has_the_colours_of_the_pages():
+    drawing = scene.Scene(
+        width=9,
+        height=9,
+        title="",
+        shapes=(
+            scene.Line(points=((0, 0), (9, 9)), role="limit"),
+            scene.Label(at=(0, 9), text="limit", role="limit"),
+            scene.Dot(at=(5, 5), radius=2, role="mark"),
+        ),
+    )
+    line, label, dot = list(ET.fromstring(standing_svg(drawing)))[1:]
+    look = (files("scorer.sheets") / "static" / "board.css").read_text("utf-8")
+    red, mark = (re.search(rf"--{n}: (#\w+)", look)[1] for n in ("red", "mark"))
+    assert (line.get("stroke"), line.get("fill")) == (red, "none")
+    assert line.get("stroke-dasharray") == "4 2"
+    assert (label.get("fill"), label.get("stroke")) == (red, None)
+    assert dot.get("fill") == mark
 
 
 def test_a_map_shows_only_the_areas_of_its_task_and_names_them(sheet, found, tracks):

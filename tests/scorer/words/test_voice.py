@@ -64,3 +64,8 @@ def test_pilots_are_said_with_their_names():
 
 def test_numbers_follow_the_language():
     assert Voice(language="de").number(1234.5) == "1.234,5"
+
+
+def test_numbers_that_are_equal_keep_their_own_decimals():
+    said = [METRIC.number(2, n) for n in (1, 2, 0)]
+    assert said == ["2.0", "2.00", "2"]
