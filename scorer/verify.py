@@ -246,8 +246,14 @@ def _points(task: Mapping[str, Any]) -> dict[int, tuple[int, int]]:
     for score in scores:
         pilot, group = score["pilot"], score["group"]
         if group == "A":
-            better = sum(v < values[pilot] for v in values.values())
-            equal = sum(v == values[pilot] for v in values.values())
+            keys = [
+                (values[s["pilot"]], s.get("parted", 0))
+                for s in scores
+                if s["group"] == "A"
+            ]
+            own_key = values[pilot], score.get("parted", 0)
+            better = sum(key < own_key for key in keys)
+            equal = sum(key == own_key for key in keys)
             place = better, equal
             points = award(values, values[pilot], place, entered, rules)
             found[pilot] = better + 1, max(points, rules["show_up"])

@@ -345,6 +345,14 @@ class PointsRule:
         default="shared-rank",
         choices=("shared-rank", "mean"),
     )
+    parted_by: str = rule(
+        "parted_by",
+        "choice",
+        "what parts equal results of a task: nothing, or the earlier drop where the times "
+        "of all of them are known",
+        default="nothing",
+        choices=("nothing", "earlier-drop"),
+    )
     no_result: str = rule(
         "no_result",
         "choice",

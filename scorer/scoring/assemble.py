@@ -35,6 +35,10 @@ from scorer.scoring.results import (
     TaskResult,
 )
 from scorer.tasks.base import Measured
+from scorer.tasks.points import LANDING_MARK, LAUNCH_MARK
+
+NO_DROPS = frozenset({LAUNCH_MARK, LANDING_MARK})
+"""Roles of marks that are no markers thrown."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,6 +84,7 @@ def assemble(
     placed = [_place(entry, kind, rounding) for entry in entries]
     results = {p.entry.pilot: p.result for p in placed if p.result is not None}
     without = [p.entry.pilot for p in placed if p.group is Group.B]
+    parted = _parted(placed) if book.points.parted_by == "earlier-drop" else {}
     formula, pointed = award(
         results,
         without,
@@ -88,8 +93,14 @@ def assemble(
         greatest=greatest,
         measure=measure_of(kind.unit, str(task.kind)),
         shown={p.entry.pilot: p.shown for p in placed if p.shown is not None},
+        parted=parted,
     )
-    scores = [_score(p, pointed, cancelled=cancelled) for p in placed]
+    scores = [
+        replace(
+            _score(p, pointed, cancelled=cancelled), parted=parted.get(p.entry.pilot, 0)
+        )
+        for p in placed
+    ]
     ordered = sorted(scores, key=lambda s: (s.rank, s.pilot))
     measured = {entry.pilot: entry.measured for entry in entries}
     ranged, remeasure = _with_confidence(ordered, measured, greatest=greatest)
@@ -109,6 +120,24 @@ def assemble(
         step=rounding.step,
         step_unit=rounding.unit,
     )
+
+
+def _parted(placed: Sequence[_Placed]) -> dict[int, int]:
+    """Return the second of each first drop, among equals of whom all times are known."""
+    drops = {p.entry.pilot: _first_drop(p.entry.measured) for p in placed}
+    parted = {}
+    for own in placed:
+        equal = [drops[o.entry.pilot] for o in placed if o.result == own.result]
+        first = drops[own.entry.pilot]
+        if own.result is not None and first is not None and None not in equal:
+            parted[own.entry.pilot] = first
+    return parted
+
+
+def _first_drop(measured: Measured) -> int | None:
+    """Return when a pilot's first marker fell, whole POSIX seconds."""
+    times = [t for role, t in measured.times.items() if role not in NO_DROPS]
+    return whole(min(times)) if times else None
 
 
 class Rounding(NamedTuple):

@@ -143,6 +143,7 @@ def _score(score: Score, task: TaskResult, voice: Voice) -> Document:
         "result": score.result,
         "result_exact": None if score.result is None else _in_unit(score.result, task),
         "result_unit": task.step_unit,
+        "parted": score.parted,
         "rank": score.rank,
         "formula_points": score.formula_points,
         "task_penalty": score.task_penalty,

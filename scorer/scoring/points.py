@@ -41,6 +41,7 @@ def award(
     greatest: bool,
     measure: Measure = Measure.LENGTH,
     shown: Mapping[int, Fraction] | None = None,
+    parted: Mapping[int, int] | None = None,
 ) -> tuple[Formula, dict[int, Pointed]]:
     """Award points to groups A and B.
 
@@ -59,15 +60,15 @@ def award(
         What results count, for the steps.
     shown : mapping, optional
         Results as people read them, for the steps, where those are not the rounded ones.
+    parted : mapping, optional
+        What parts equal results, the smallest first.
     """
-    ordered = _order(results, greatest=greatest)
-    ranks = competition_ranks([results[p] for p in ordered])
+    part = parted or {}
+    ordered = _order(results, part, greatest=greatest)
+    keys = [(results[p], part.get(p, 0)) for p in ordered]
+    ranks = competition_ranks(keys)
     formula = _formula([results[p] for p in ordered], entered, rule)
-    places = (
-        mean_ranks([results[p] for p in ordered])
-        if rule.ties == "mean"
-        else [Fraction(r) for r in ranks]
-    )
+    places = mean_ranks(keys) if rule.ties == "mean" else [Fraction(r) for r in ranks]
     read = {p: Value(measure, (shown or results)[p]) for p in ordered}
     ends = [read[ordered[at - 1]] for at in (1, formula.M)] if ordered else []
     pointed = {}
@@ -89,9 +90,11 @@ def award(
     return formula, pointed
 
 
-def _order(results: Mapping[int, Fraction], *, greatest: bool) -> list[int]:
+def _order(
+    results: Mapping[int, Fraction], part: Mapping[int, int], *, greatest: bool
+) -> list[int]:
     sign = -1 if greatest else 1
-    return sorted(results, key=lambda pilot: (sign * results[pilot], pilot))
+    return sorted(results, key=lambda p: (sign * results[p], part.get(p, 0), p))
 
 
 def _formula(ordered: list[Fraction], entered: int, rule: PointsRule) -> Formula:

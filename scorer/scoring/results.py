@@ -117,6 +117,8 @@ class Score:
     shown: float | None = None
     """The result as people read it: in feet and inches as taped, penalty put in, where the
     event rounds to centimetres all the same; elsewhere `result`."""
+    parted: int = 0
+    """What parts it from equal results, the smallest first: when its first drop fell."""
     rank_low: int | None = None
     """Best rank within the 95 % confidence of the measurements."""
     rank_high: int | None = None

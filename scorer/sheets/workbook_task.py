@@ -197,6 +197,7 @@ class Rows:
     def _entered(self, score: Score) -> dict[str, tuple[Any, str]]:
         metres = score.metres_penalty or None
         return {
+            "rank": (score.rank, "0"),
             "pilot": (score.pilot, "0"),
             "name": (self.sheet.name(score.pilot), ""),
             "group": (told.group(self.sheet.voice, score), ""),
@@ -237,7 +238,9 @@ class Rows:
     @property
     def _live(self) -> dict[str, Callable[["Rows", int], str]]:
         live: dict[str, Callable[[Rows, int], str]]
-        live = {"rank": Rows._rank, "score": Rows._score}
+        live = {"score": Rows._score}
+        if self.task.points.parted_by == "nothing":
+            live["rank"] = Rows._rank
         if self.task.formula.method in {"international", "places"}:
             live["points"] = Rows._points
         return live

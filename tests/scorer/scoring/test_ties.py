@@ -8,7 +8,11 @@ from fractions import Fraction
 from math import floor
 
 from scorer.event.rulebook import PointsRule
+from scorer.scoring.document import to_json
 from scorer.scoring.points import award
+from scorer.scoring.score import score
+from scorer.verify import read_results, verify
+from tests.scorer.tiny import RULES, tiny, tiny_flight
 
 MEAN = PointsRule(ties="mean")
 
@@ -62,3 +66,21 @@ def test_fields_with_many_equal_results_agree_with_the_oracle():
         assert {results[p - 1]: own.points for p, own in found.items()} == wanted
         across += any(own.how.kind == "points-across-median" for own in found.values())
     assert across > 20
+
+
+def test_the_earlier_drop_parts_equal_results():
+    """By hand: P = 4, M = 2: places 1, 3, 2 and a tie of those whose times are unknown."""
+    marks = (
+        "task,pilot,method,distance,time\n1,1,tape,9,07:10\n1,2,tape,9,07:05\n"
+        "1,3,tape,4,07:30\n1,4,tape,30,\n"
+    )
+    rules = RULES + 'points.parted_by = "earlier-drop"\n'
+    results = score(tiny(tiny_flight(marks=marks), rules=rules))
+    found = {s.pilot: (s.rank, s.formula_points) for s in results.tasks[0].scores}
+
+    assert found == {3: (1, 1000), 2: (2, 750), 1: (3, 500), 4: (4, 250)}
+    assert verify(read_results(to_json(results), "results.json")) == []
+
+    unknown = marks.replace("07:05", "")
+    results = score(tiny(tiny_flight(marks=unknown), rules=rules))
+    assert sorted(s.rank for s in results.tasks[0].scores) == [1, 2, 2, 4]
