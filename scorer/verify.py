@@ -25,6 +25,7 @@ from scorer.recount.numbers import (
 )
 from scorer.recount.penalties import check_sum
 from scorer.recount.standings import check_standings
+from scorer.recount.ties import check_parted, parted
 
 FORMAT = 1
 _LOSING = {"smallest": 1, "greatest": -1}
@@ -125,6 +126,7 @@ def _check_task(
             where = f"{name} (cancelled), pilot {score['pilot']}, score"
             yield from differ(where, score["score"], 0)
         return
+    yield from check_parted(name, task)
     points = _points(task)
     for score in scores:
         where = f"{name}, pilot {score['pilot']}"
@@ -234,6 +236,8 @@ def _points(task: Mapping[str, Any]) -> dict[int, tuple[int, int]]:
     values = {
         s["pilot"]: sign * exact(s["result"]) for s in scores if s["group"] == "A"
     }
+    drops = parted(scores, values, rules)
+    keys = {pilot: (value, drops[pilot]) for pilot, value in values.items()}
     entered, scorers = len(scores), len(values)
     method = task["formula"]["method"]
     award = {
@@ -246,14 +250,8 @@ def _points(task: Mapping[str, Any]) -> dict[int, tuple[int, int]]:
     for score in scores:
         pilot, group = score["pilot"], score["group"]
         if group == "A":
-            keys = [
-                (values[s["pilot"]], s.get("parted", 0))
-                for s in scores
-                if s["group"] == "A"
-            ]
-            own_key = values[pilot], score.get("parted", 0)
-            better = sum(key < own_key for key in keys)
-            equal = sum(key == own_key for key in keys)
+            better = sum(key < keys[pilot] for key in keys.values())
+            equal = sum(key == keys[pilot] for key in keys.values())
             place = better, equal
             points = award(values, values[pilot], place, entered, rules)
             found[pilot] = better + 1, max(points, rules["show_up"])

@@ -34,11 +34,8 @@ from scorer.scoring.results import (
     Score,
     TaskResult,
 )
+from scorer.scoring.ties import Tie, part
 from scorer.tasks.base import Measured
-from scorer.tasks.points import LANDING_MARK, LAUNCH_MARK
-
-NO_DROPS = frozenset({LAUNCH_MARK, LANDING_MARK})
-"""Roles of marks that are no markers thrown."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,7 +81,7 @@ def assemble(
     placed = [_place(entry, kind, rounding) for entry in entries]
     results = {p.entry.pilot: p.result for p in placed if p.result is not None}
     without = [p.entry.pilot for p in placed if p.group is Group.B]
-    parted = _parted(placed) if book.points.parted_by == "earlier-drop" else {}
+    ties = _ties(placed, results, book)
     formula, pointed = award(
         results,
         without,
@@ -93,13 +90,10 @@ def assemble(
         greatest=greatest,
         measure=measure_of(kind.unit, str(task.kind)),
         shown={p.entry.pilot: p.shown for p in placed if p.shown is not None},
-        parted=parted,
+        parted={number: tie.drop_s for number, tie in ties.items()},
     )
     scores = [
-        replace(
-            _score(p, pointed, cancelled=cancelled), parted=parted.get(p.entry.pilot, 0)
-        )
-        for p in placed
+        _score(p, pointed, ties.get(p.entry.pilot), cancelled=cancelled) for p in placed
     ]
     ordered = sorted(scores, key=lambda s: (s.rank, s.pilot))
     measured = {entry.pilot: entry.measured for entry in entries}
@@ -122,22 +116,12 @@ def assemble(
     )
 
 
-def _parted(placed: Sequence[_Placed]) -> dict[int, int]:
-    """Return the second of each first drop, among equals of whom all times are known."""
-    drops = {p.entry.pilot: _first_drop(p.entry.measured) for p in placed}
-    parted = {}
-    for own in placed:
-        equal = [drops[o.entry.pilot] for o in placed if o.result == own.result]
-        first = drops[own.entry.pilot]
-        if own.result is not None and first is not None and None not in equal:
-            parted[own.entry.pilot] = first
-    return parted
-
-
-def _first_drop(measured: Measured) -> int | None:
-    """Return when a pilot's first marker fell, whole POSIX seconds."""
-    times = [t for role, t in measured.times.items() if role not in NO_DROPS]
-    return whole(min(times)) if times else None
+def _ties(
+    placed: Sequence[_Placed], results: Mapping[int, Fraction], book: RuleBook
+) -> dict[int, Tie]:
+    if book.points.parted_by == "nothing":
+        return {}
+    return part(results, {p.entry.pilot: p.entry.marks for p in placed})
 
 
 class Rounding(NamedTuple):
@@ -257,7 +241,7 @@ def _result(
 
 
 def _score(
-    placed: _Placed, pointed: Mapping[int, Pointed], *, cancelled: bool
+    placed: _Placed, pointed: Mapping[int, Pointed], tie: Tie | None, *, cancelled: bool
 ) -> Score:
     entry = placed.entry
     own = pointed.get(entry.pilot)
@@ -288,10 +272,11 @@ def _score(
         metres_penalty=placed.metres,
         marks=entry.marks,
         why=placed.why,
-        steps=placed.steps,
+        steps=placed.steps if tie is None else (*placed.steps, tie.step),
         how=how,
         after=tuple(after),
         shown=None if placed.shown is None else Exact(placed.shown),
+        parted=0 if tie is None else tie.drop_s,
     )
 
 

@@ -96,6 +96,7 @@ def _task(task: TaskResult, voice: Voice) -> Document:
         "formula": _formula(task.formula),
         "rules": {
             "ties": task.points.ties,
+            "parted_by": task.points.parted_by,
             "no_result": task.points.no_result,
             "show_up": task.points.show_up,
             "places": list(task.points.places),

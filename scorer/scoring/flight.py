@@ -46,6 +46,7 @@ from scorer.scoring.results import (
     TaskResult,
     WindLayer,
 )
+from scorer.scoring.ties import left_tied
 from scorer.scoring.work import (
     NOTHING,
     FlightWork,
@@ -229,6 +230,8 @@ class _Flight:
             self.warn(matters.NOT_FLOWN, fact("nobody-known"), task=task.number)
             return planned(task, kind, book), findings
         self.not_accounted_for(task, unknown)
+        for tied, says in left_tied(result):
+            self.warn(matters.TIE, says, task=task.number, pilots=tied)
         missing = {*unknown, *self.without_mark[task.number]}
         return replace(result, missing=tuple(sorted(missing))), findings
 

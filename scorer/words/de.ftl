@@ -81,6 +81,8 @@ term-choice-method-places = Punkte für jeden Platz
 term-choice-method-none = keine Punkte: die Plätze gehen nach dem Ergebnis
 term-choice-ties-shared-rank = sie teilen den besseren Platz
 term-choice-ties-mean = das Mittel der Plätze, die sie einnehmen
+term-choice-parted-by-nothing = nichts
+term-choice-parted-by-earlier-drop = der frühere Abwurf
 term-choice-no-result-share = ein Anteil am Rest
 term-choice-no-result-zero = keine
 term-within-scoring-area = die Wertungszone der Aufgabe
@@ -90,6 +92,7 @@ rule-launch-least-distance = Mindestabstand des Starts vom Ziel
 rule-launch-most-distance = größter Abstand des Starts vom Ziel
 rule-points-method = Punkteformel
 rule-points-ties = Punkte bei gleichen Ergebnissen
+rule-points-parted-by = was gleiche Ergebnisse einer Aufgabe trennt
 rule-points-no-result = Punkte für Flug ohne Ergebnis
 rule-results-decimals = Nachkommastellen eines Ergebnisses
 rule-results-angle-decimals = Nachkommastellen eines Winkels
@@ -139,6 +142,10 @@ reported-not-flown = nicht geflogen, gemeldet von { $by }
 did-not-fly = nicht geflogen
 
 ## Der Weg zu den Punkten
+tie-parted = gleiches Ergebnis wie { $others }: der frühere erste Abwurf hat den besseren Platz, hier um { $at }
+tie-stays = gleiches Ergebnis wie { $others }: vom ersten Abwurf von { $unknown } ist keine Zeit bekannt; sie teilen den Platz
+tie-not-parted = { $pilots } haben dasselbe Ergebnis, und nach den Regeln trennt sie der frühere erste Abwurf. Vom ersten Abwurf von { $unknown } ist keine Zeit bekannt; sie teilen vorerst den Platz. Die Zeit eintragen.
+matter-tie = Gleichstand bleibt
 step-group-b = geflogen, kein Ergebnis: { $why }
 step-group-c = { $why }
 step-result = { ALIKE($measured, $result) ->

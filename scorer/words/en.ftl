@@ -421,6 +421,9 @@ points-of-places = mean points of places { $first } to { $last }: { $points }
 points-by-result = place { $rank }, before the median place { $median }: 1,000 − (1,000 − { $median_points }) × ({ $result } − { $best }) ÷ ({ $at_median } − { $best }) = { $points } points
 points-by-rank = place { $rank }, from the median place { $median } on: 1,000 × ({ $entered } + 1 − { $rank }) ÷ { $entered } = { $points } points
 points-across-median = mean points of places { $first } to { $last }: before the median place { $median } { $median_points } points each, from it on by place of { $entered }: { $points } points
+tie-parted = same result as { $others }: the earlier first drop has the better place, here at { $at }
+tie-stays = same result as { $others }: no time is known of the first drop of { $unknown }, so they share the place
+tie-not-parted = { $pilots } have the same result, and the rules part them by the earlier first drop. No time is known of the first drop of { $unknown }, so they share the place for now. Enter the time.
 points-without-result = no result: no points
 points-nobody = nobody has a result: { $points } points each
 points-shared = no result: half of 1,000 × ({ $entered } + 1 − { $scorers }) ÷ { $entered } = { $points } points
@@ -860,6 +863,7 @@ matter-keying = entries of a task that does not count
 matter-ruling-replaced = decision made again
 matter-declaration = declared goal
 matter-impossible = times that cannot be
+matter-tie = tie left
 matter-task = task
 matter-no-log = no flight log
 matter-retry = second launch
