@@ -114,7 +114,12 @@ def _check_task(
     name = f"task {task['task']}"
     scores = task["scores"]
     yield from differ(f"{name}, P", task["formula"]["P"], len(scores))
-    yield from _check_symbols(name, task)
+    yield from _check_symbols(name, task, task["formula"], scores)
+    for field in task.get("fields", ()):
+        among = [s for s in scores if s["field"] == field["class"]]
+        own = f"{name}, class {field['class']}"
+        yield from differ(f"{own}, P", field["formula"]["P"], len(among))
+        yield from _check_symbols(own, task, field["formula"], among)
     for score in scores:
         where = f"{name}, pilot {score['pilot']}"
         yield from _check_charges(where, score, findings)
@@ -126,7 +131,9 @@ def _check_task(
             where = f"{name} (cancelled), pilot {score['pilot']}, score"
             yield from differ(where, score["score"], 0)
         return
-    yield from check_parted(name, task)
+    for field in dict.fromkeys(s.get("field", "") for s in scores):
+        among = [s for s in scores if s.get("field", "") == field]
+        yield from check_parted(name, among, task["rules"])
     points = _points(task)
     for score in scores:
         where = f"{name}, pilot {score['pilot']}"
@@ -137,11 +144,16 @@ def _check_task(
         yield from differ(f"{where}, score", score["score"], left)
 
 
-def _check_symbols(name: str, task: Mapping[str, Any]) -> Iterator[Difference]:
+def _check_symbols(
+    name: str,
+    task: Mapping[str, Any],
+    formula: Mapping[str, Any],
+    scores: Sequence[Mapping[str, Any]],
+) -> Iterator[Difference]:
     """Work the symbols of the formula out again: A, M, W, RM and SM."""
-    formula, entered = task["formula"], len(task["scores"])
+    entered = len(scores)
     sign = _LOSING[task["best"]]
-    results = [exact(s["result"]) for s in task["scores"] if s["group"] == "A"]
+    results = [exact(s["result"]) for s in scores if s["group"] == "A"]
     results.sort(key=lambda value: sign * value)
     median = min((entered + 1) // 2, len(results))
     best = results[0] if results else None
@@ -230,8 +242,22 @@ def _decimals(task: Mapping[str, Any]) -> int:
 
 
 def _points(task: Mapping[str, Any]) -> dict[int, tuple[int, int]]:
-    """Return rank and points of every pilot, worked out from the results alone."""
-    scores, rules = task["scores"], task["rules"]
+    """Return rank and points of every pilot, each within its own field."""
+    fields: dict[str, list[Mapping[str, Any]]] = {}
+    for score in task["scores"]:
+        fields.setdefault(score.get("field", ""), []).append(score)
+    return {
+        pilot: own
+        for scores in fields.values()
+        for pilot, own in _points_of(task, scores).items()
+    }
+
+
+def _points_of(
+    task: Mapping[str, Any], scores: Sequence[Mapping[str, Any]]
+) -> dict[int, tuple[int, int]]:
+    """Return rank and points of every pilot of a field, from the results alone."""
+    rules = task["rules"]
     sign = _LOSING[task["best"]]
     values = {
         s["pilot"]: sign * exact(s["result"]) for s in scores if s["group"] == "A"
@@ -256,7 +282,7 @@ def _points(task: Mapping[str, Any]) -> dict[int, tuple[int, int]]:
             points = award(values, values[pilot], place, entered, rules)
             found[pilot] = better + 1, max(points, rules["show_up"])
         elif group == "B":
-            points = _share(entered, scorers, rules) if method == "international" else 0
+            points = _without_result(method, entered, scorers, rules)
             found[pilot] = scorers + 1, max(points, rules["show_up"])
         else:
             found[pilot] = flew + 1, 0
@@ -311,6 +337,20 @@ def _places(
     if rules["ties"] == "mean":
         return half_up(Fraction(sum(table[better : better + equal]), equal))
     return int(table[better])
+
+
+def _without_result(
+    method: str, entered: int, scorers: int, rules: Mapping[str, Any]
+) -> int:
+    """Points of who flew without a result."""
+    if method == "none":
+        return 0
+    placed = {"next-place": scorers + 1, "last-place": entered}.get(rules["no_result"])
+    if placed is None:
+        return _share(entered, scorers, rules) if method == "international" else 0
+    if method == "places":
+        return int([*rules["places"], *[0] * placed][placed - 1])
+    return half_up(Fraction(1000 * (entered + 1 - placed), entered))
 
 
 def _share(entered: int, scorers: int, rules: Mapping[str, Any]) -> int:

@@ -93,7 +93,7 @@ def score_rows(sheet: Sheet, task: TaskResult) -> list[ScoreRow]:
             score=score,
             measured=sheet.amount(score.measured, task),
             result=sheet.amount(score.shown, task),
-            remark=remark(sheet, task, score),
+            remark="; ".join(filter(None, (score.field, remark(sheet, task, score)))),
         )
         for score in task_order(task)
     ]

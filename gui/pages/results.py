@@ -33,6 +33,7 @@ from gui.view import Table
 from gui.widgets import choice, field, held, label, refill, say, section
 from scorer.event.matter import readiness
 from scorer.scoring.explain import explain
+from scorer.scoring.told import formula_line
 from scorer.sheets.sheet import Sheet
 
 SEEN = needs(Fact.EVENT, Fact.RESULTS)
@@ -162,14 +163,10 @@ class ResultsPage(ListPage):
             say(self.told, "what to know before results go up", "muted")
         elif task is not None:
             self.table.set_rows(score_rows(sheet, task))
-            formula = task.formula
-            open_words = "" if task.state == "flown" else f" · {task.state}"
-            say(
-                self.told,
-                f"{formula.method}: P {formula.P}, A {formula.A}, M {formula.M}, "
-                f"SM {formula.SM}{open_words}",
-                "muted",
-            )
+            lines = [formula_line(results.voice, part) for part in task.parts]
+            if task.state != "flown":
+                lines = [sheet.word(f"this-task-is-{task.state}")]
+            say(self.told, " · ".join(lines), "muted")
         elif standings is not None:
             self.table.set_rows(standing_rows(sheet, standings))
             ready = results.voice.say(readiness(results.told))

@@ -20,7 +20,8 @@ def results(event: Event, scored: Results, only_task: int | None) -> None:
     say(voice.say(fact("rules-of-event", rules=rules)))
     for task in scored.tasks:
         if only_task in {None, task.task}:
-            _task(task, voice)
+            for part in task.parts:
+                _task(part, voice)
     _infringements(scored, only_task)
     if only_task is None:
         show_standings(scored)

@@ -21,6 +21,7 @@ RULES = matter_kind(
     "rules", blocks=Blocks.OFFICIAL, closes=Closes.RULES, acceptable=False
 )
 SAME_PERSON = matter_kind("same-person", blocks=Blocks.OFFICIAL, closes=Closes.PILOTS)
+CLASS = matter_kind("class", blocks=Blocks.OFFICIAL, closes=Closes.PILOTS)
 REPORT = matter_kind("report", closes=Closes.REPORTS)
 NOT_FLOWN = matter_kind(
     "not-flown", blocks=Blocks.OFFICIAL, closes=Closes.MARKS, acceptable=False

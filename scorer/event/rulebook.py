@@ -358,7 +358,13 @@ class PointsRule:
         "choice",
         "points of those who flew without a result",
         default="share",
-        choices=("share", "zero"),
+        choices=("share", "zero", "next-place", "last-place"),
+    )
+    by_class: bool = rule(
+        "by_class",
+        "yes-no",
+        "each class is a field of its own: pilots entered, places and points",
+        default=False,
     )
     show_up: int = rule(
         "show_up", "count", "least points of everybody who flew", default=0

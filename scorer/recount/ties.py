@@ -10,11 +10,13 @@ from scorer.recount.numbers import Difference, differ, exact
 _NO_DROPS = ("LAUNCH", "LANDING")
 
 
-def check_parted(where: str, task: Mapping[str, Any]) -> Iterator[Difference]:
-    """Compare what parts equal results with what their marks say."""
-    with_result = [s for s in task["scores"] if s["group"] == "A"]
+def check_parted(
+    where: str, scores: Sequence[Mapping[str, Any]], rules: Mapping[str, Any]
+) -> Iterator[Difference]:
+    """Compare what parts equal results of a field with what their marks say."""
+    with_result = [s for s in scores if s["group"] == "A"]
     values = {score["pilot"]: exact(score["result"]) for score in with_result}
-    again = parted(with_result, values, task["rules"])
+    again = parted(with_result, values, rules)
     for score in with_result:
         own, shown = score["pilot"], score.get("parted", 0)
         yield from differ(f"{where}, pilot {own}, first drop", shown, again[own])

@@ -25,9 +25,10 @@ from scorer.facts import (
 from scorer.rounding import Exact, exact, to_step, whole
 from scorer.scoring.confidence import sureness
 from scorer.scoring.penalties import first, total
-from scorer.scoring.points import Pointed, award
+from scorer.scoring.points import Pointed, award, formula_of
 from scorer.scoring.results import (
     Charge,
+    Field,
     Group,
     MarkResult,
     RulingState,
@@ -51,6 +52,8 @@ class Entry:
     marks: tuple[MarkResult, ...]
     steps: tuple[Step, ...] = ()
     """Steps before the measurement: keyings and how they agree."""
+    field: str = ""
+    """Class, where classes are scored by themselves."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,28 +79,13 @@ def assemble(
 ) -> TaskResult:
     """Put entries into groups, rank them, award points and take penalties off."""
     greatest = kind.best == "greatest"
-    cancelled = task.state is TaskState.CANCELLED
     rounding = rounding_of(kind, book, units)
     placed = [_place(entry, kind, rounding) for entry in entries]
-    results = {p.entry.pilot: p.result for p in placed if p.result is not None}
-    without = [p.entry.pilot for p in placed if p.group is Group.B]
-    ties = _ties(placed, results, book)
-    formula, pointed = award(
-        results,
-        without,
-        len(entries),
-        book.points,
-        greatest=greatest,
-        measure=measure_of(kind.unit, str(task.kind)),
-        shown={p.entry.pilot: p.shown for p in placed if p.shown is not None},
-        parted={number: tie.drop_s for number, tie in ties.items()},
-    )
-    scores = [
-        _score(p, pointed, ties.get(p.entry.pilot), cancelled=cancelled) for p in placed
+    fields = [
+        _Ranked.of(name, [p for p in placed if p.entry.field == name], task, kind, book)
+        for name in sorted({entry.field for entry in entries})
     ]
-    ordered = sorted(scores, key=lambda s: (s.rank, s.pilot))
-    measured = {entry.pilot: entry.measured for entry in entries}
-    ranged, remeasure = _with_confidence(ordered, measured, greatest=greatest)
+    results = {p.entry.pilot: p.result for p in placed if p.result is not None}
     return TaskResult(
         flight=task.flight,
         task=task.number,
@@ -105,15 +93,59 @@ def assemble(
         unit=kind.unit,
         best=kind.best,
         state=str(task.state),
-        formula=formula,
-        scores=tuple(ranged),
-        remeasure=remeasure,
+        formula=formula_of(results, len(entries), book.points, greatest=greatest),
+        scores=tuple(score for own in fields for score in own.scores),
+        remeasure=tuple(pair for own in fields for pair in own.remeasure),
         points=book.points,
         decimals=decimals_of(kind, book),
         counts=book.keying.counts,
         step=rounding.step,
         step_unit=rounding.unit,
+        fields=tuple(own.field for own in fields if own.field.name),
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Ranked:
+    """Scores of those who are ranked among themselves."""
+
+    field: Field
+    scores: tuple[Score, ...]
+    remeasure: tuple[tuple[int, int, float], ...]
+
+    @classmethod
+    def of(
+        cls,
+        name: str,
+        placed: Sequence[_Placed],
+        task: Task,
+        kind: Kind,
+        book: RuleBook,
+    ) -> "_Ranked":
+        """Rank, award points and take penalties off."""
+        greatest = kind.best == "greatest"
+        results = {p.entry.pilot: p.result for p in placed if p.result is not None}
+        ties = _ties(placed, results, book)
+        formula, pointed = award(
+            results,
+            [p.entry.pilot for p in placed if p.group is Group.B],
+            len(placed),
+            book.points,
+            greatest=greatest,
+            measure=measure_of(kind.unit, str(task.kind)),
+            shown={p.entry.pilot: p.shown for p in placed if p.shown is not None},
+            parted={number: tie.drop_s for number, tie in ties.items()},
+        )
+        cancelled = task.state is TaskState.CANCELLED
+        scores = [
+            _score(p, pointed, ties.get(p.entry.pilot), cancelled=cancelled)
+            for p in placed
+        ]
+        ordered = sorted(scores, key=lambda s: (s.rank, s.pilot))
+        measured = {p.entry.pilot: p.entry.measured for p in placed}
+        ranged, remeasure = _with_confidence(ordered, measured, greatest=greatest)
+        field = Field(name=name, formula=formula)
+        return cls(field=field, scores=tuple(ranged), remeasure=remeasure)
 
 
 def _ties(
@@ -277,6 +309,7 @@ def _score(
         after=tuple(after),
         shown=None if placed.shown is None else Exact(placed.shown),
         parted=0 if tie is None else tie.drop_s,
+        field=entry.field,
     )
 
 

@@ -94,6 +94,9 @@ def _task(task: TaskResult, voice: Voice) -> Document:
         "best": task.best,
         "state": task.state,
         "formula": _formula(task.formula),
+        "fields": [
+            {"class": own.name, "formula": _formula(own.formula)} for own in task.fields
+        ],
         "rules": {
             "ties": task.points.ties,
             "parted_by": task.points.parted_by,
@@ -145,6 +148,7 @@ def _score(score: Score, task: TaskResult, voice: Voice) -> Document:
         "result_exact": None if score.result is None else _in_unit(score.result, task),
         "result_unit": task.step_unit,
         "parted": score.parted,
+        "field": score.field,
         "rank": score.rank,
         "formula_points": score.formula_points,
         "task_penalty": score.task_penalty,

@@ -49,7 +49,8 @@ def explain(
     )
     for own in event.flights:
         for one in own.tasks:
-            result = results.task(one.number)
+            whole = results.task(one.number)
+            result = whole.part_of(pilot_) if whole else None
             score = result.score_of(pilot_) if result else None
             if result and score and only in {None, one.number}:
                 yield ""

@@ -220,7 +220,8 @@ class _Flight:
         entries, findings = [], []
         for pilot in self.event.pilots:
             entry, ruled = self.entry(task, pilot.number, chosen.get(pilot.number))
-            entries.append(entry)
+            own_class = pilot.class_name if book.points.by_class else ""
+            entries.append(replace(entry, field=own_class))
             findings += ruled
         result = assemble(task, kind, book, entries, self.event.units)
         if task.state is not TaskState.FLOWN:

@@ -67,7 +67,7 @@ def award(
     ordered = _order(results, part, greatest=greatest)
     keys = [(results[p], part.get(p, 0)) for p in ordered]
     ranks = competition_ranks(keys)
-    formula = _formula([results[p] for p in ordered], entered, rule)
+    formula = formula_of(results, entered, rule, greatest=greatest)
     places = mean_ranks(keys) if rule.ties == "mean" else [Fraction(r) for r in ranks]
     read = {p: Value(measure, (shown or results)[p]) for p in ordered}
     ends = [read[ordered[at - 1]] for at in (1, formula.M)] if ordered else []
@@ -97,7 +97,11 @@ def _order(
     return sorted(results, key=lambda p: (sign * results[p], part.get(p, 0), p))
 
 
-def _formula(ordered: list[Fraction], entered: int, rule: PointsRule) -> Formula:
+def formula_of(
+    results: Mapping[int, Fraction], entered: int, rule: PointsRule, *, greatest: bool
+) -> Formula:
+    """Return the symbols of the formula for a field of so many entered pilots."""
+    ordered = sorted(results.values(), reverse=greatest)
     scorers = len(ordered)
     median = min(-(-entered // 2), scorers)
     best = ordered[0] if ordered else None
@@ -119,18 +123,20 @@ def rank_points(entered: int, rank: Fraction) -> int:
 
 
 def _by_place(rank: int, tied: int, rule: PointsRule) -> tuple[int, Step]:
-    def at(place: int) -> int:
-        return rule.places[place - 1] if place <= len(rule.places) else 0
-
     if rule.ties == "mean" and tied > 1:
-        total = sum(at(rank + i) for i in range(tied))
+        total = sum(_of_place(rank + i, rule) for i in range(tied))
         mean = whole(Fraction(total, tied))
         last = number(rank + tied - 1)
         return mean, fact(
             "points-of-places", first=number(rank), last=last, points=points(mean)
         )
-    own = at(rank)
+    own = _of_place(rank, rule)
     return own, fact("points-of-place", rank=number(rank), points=points(own))
+
+
+def _of_place(place: int, rule: PointsRule) -> int:
+    """Return the points that the rules list for a place; none beyond the list."""
+    return rule.places[place - 1] if place <= len(rule.places) else 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -195,6 +201,8 @@ def _across(rank: int, tied: int, f: Formula) -> tuple[int, Step]:
 
 
 def _without_result(f: Formula, rule: PointsRule) -> tuple[int, Step]:
+    if rule.no_result in {"next-place", "last-place"} and rule.method != "none":
+        return _as_placed(f, rule)
     if rule.method != "international" or rule.no_result == "zero":
         return 0, fact("points-without-result")
     if f.A == 0:
@@ -203,6 +211,19 @@ def _without_result(f: Formula, rule: PointsRule) -> tuple[int, Step]:
     return own, fact(
         "points-shared", entered=number(f.P), scorers=number(f.A), points=points(own)
     )
+
+
+def _as_placed(f: Formula, rule: PointsRule) -> tuple[int, Step]:
+    """Award the points of the place after the last result, or of the last place."""
+    place = f.A + 1 if rule.no_result == "next-place" else f.P
+    if rule.method == "international":
+        own = rank_points(f.P, Fraction(place))
+    else:
+        own = _of_place(place, rule)
+    told = {"rank": number(place), "points": points(own)}
+    if rule.no_result == "next-place":
+        return own, fact("points-of-next-place", **told)
+    return own, fact("points-of-last-place", **told)
 
 
 def _at_least(rule: PointsRule, pointed: Pointed) -> Pointed:

@@ -119,6 +119,8 @@ class Score:
     event rounds to centimetres all the same; elsewhere `result`."""
     parted: int = 0
     """What parts it from equal results, the smallest first: when its first drop fell."""
+    field: str = ""
+    """Class whose field it is ranked in; empty where all pilots are one field."""
     rank_low: int | None = None
     """Best rank within the 95 % confidence of the measurements."""
     rank_high: int | None = None
@@ -151,8 +153,20 @@ class Formula:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Field:
+    """Pilots who are ranked and get points among themselves."""
+
+    name: str
+    """Their class."""
+    formula: Formula
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TaskResult:
-    """One task's results, best first, pilots by number within equal ranks."""
+    """One task's results, best first, pilots by number within equal ranks.
+
+    Where classes are scored by themselves, class by class.
+    """
 
     flight: str
     task: int
@@ -164,6 +178,7 @@ class TaskResult:
     state: str
     """`planned`, `flown` or `cancelled`."""
     formula: Formula
+    """Of all pilots; points by class rest on those of `fields`."""
     scores: tuple[Score, ...]
     remeasure: tuple[tuple[int, int, float], ...] = ()
     """Neighbours in rank (better, worse) and the chance that their order is wrong, where
@@ -180,6 +195,33 @@ class TaskResult:
     """Unit people count the steps in: `in`, or `unit`."""
     missing: tuple[int, ...] = ()
     """Pilots who are not accounted for, in a flown task."""
+    fields: tuple[Field, ...] = ()
+    """Each class by its name, where classes are scored by themselves."""
+    field: str = ""
+    """The class that these results were narrowed to, by `parts`."""
+
+    @property
+    def parts(self) -> tuple["TaskResult", ...]:
+        """The task as it is ranked: whole, or class by class."""
+        return tuple(map(self._narrowed, self.fields)) or (self,)
+
+    def part_of(self, pilot: int) -> "TaskResult":
+        """Return what a pilot is ranked in: the task, or it narrowed to the class."""
+        own = self.score_of(pilot)
+        named = "" if own is None else own.field
+        return next((part for part in self.parts if part.field == named), self)
+
+    def _narrowed(self, to: Field) -> "TaskResult":
+        among = {s.pilot for s in self.scores if s.field == to.name}
+        return replace(
+            self,
+            formula=to.formula,
+            scores=tuple(s for s in self.scores if s.pilot in among),
+            remeasure=tuple(pair for pair in self.remeasure if pair[0] in among),
+            missing=tuple(n for n in self.missing if n in among),
+            fields=(),
+            field=to.name,
+        )
 
     @property
     def accounted(self) -> int:

@@ -79,7 +79,7 @@ def score(
         standings_rule=event.book.standings,
         event_charges=charges,
         class_standings=class_standings(overall, event.pilots)
-        if event.book.standings.by_class
+        if event.book.standings.by_class or event.book.points.by_class
         else (),
         team_standings=team_standings(overall, event.pilots, event.book.standings),
         voice=Voice.of(event),
@@ -124,6 +124,7 @@ def _found(
     own += event.matters
     own += _same_people(event)
     own += [matter for task in event.tasks for matter in _without_area(event, task)]
+    own += _classes(event)
     found = [
         *site.cautions,
         *unsafe(event, site),
@@ -179,6 +180,19 @@ def _same_people(event: Event) -> Iterator[Matter]:
                     pilots=tuple(sorted(pilot.number for pilot in same)),
                     says=fact(kind, what=words(of(same[0]))),
                 )
+
+
+def _classes(event: Event) -> Iterator[Matter]:
+    """Tell who is ranked alone where classes are scored by themselves: often a slip."""
+    if not any(event.book_of(task).points.by_class for task in event.tasks):
+        return
+    members = defaultdict(list)
+    for pilot in event.pilots:
+        members[pilot.class_name].append(pilot.number)
+    for name, own in members.items():
+        says = fact("class-of-one", name=words(name)) if name else fact("without-class")
+        if not name or len(own) == 1:
+            yield Matter(kind=matters.CLASS, pilots=tuple(own), says=says)
 
 
 def _without_area(event: Event, task: Task) -> list[Matter]:

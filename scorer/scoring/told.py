@@ -50,7 +50,10 @@ def kind_title(voice: Voice, code: str) -> str:
 
 def task_title(voice: Voice, own: TaskResult) -> str:
     """Return a task's number and kind: `Task 3 · Fly in (FIN)`."""
-    return title_of(voice, own.task, own.kind)
+    title = title_of(voice, own.task, own.kind)
+    if not own.field:
+        return title
+    return voice.say(fact("task-in-class", task=words(title), name=words(own.field)))
 
 
 def title_of(voice: Voice, number_: int, kind: str) -> str:

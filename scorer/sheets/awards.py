@@ -44,8 +44,8 @@ def _awards(sheet: Sheet) -> Iterator[Award]:
         yield _of_teams(sheet, results.team_standings)
     for task in results.tasks:
         if task.state == "flown":
-            yield _of_task(sheet, task)
-            yield from _of_classes(sheet, task)
+            yield from (_of_task(sheet, part) for part in task.parts)
+            yield from () if task.fields else _of_classes(sheet, task)
 
 
 def _award(sheet: Sheet, title: str, last: str, rows: list[list[str]]) -> Award:

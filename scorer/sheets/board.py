@@ -54,9 +54,10 @@ def board_setting(
     sheet = Sheet(results=results, event=event, stamp=stamp, language=wish.language)
     parts = list(_standings(sheet)) if standings else []
     parts += [
-        _task_part(sheet, own)
+        _task_part(sheet, part)
         for own in results.tasks
         if tasks is None or own.task in tasks
+        for part in own.parts
     ]
     tree = around_results(sheet, wish, sheet.word("title-results")) | {
         "parts": parts,

@@ -45,7 +45,8 @@ def breakdowns(sheet: Sheet) -> dict[int, Breakdown]:
     for task in sheet.results.tasks:
         for score in task.scores:
             own = tuple(found.get((task.task, score.pilot), ()))
-            part = TaskPart(task=task, score=score, findings=own)
+            ranked = task.part_of(score.pilot)
+            part = TaskPart(task=ranked, score=score, findings=own)
             parts.setdefault(score.pilot, []).append(part)
     standing = {row.pilot: row for row in sheet.results.standings.rows}
     return {

@@ -185,6 +185,7 @@ def tasks(sheet: Sheet) -> Table:
         _col("state", "State"),
         _col("unit", "Unit"),
         _col("best", "Best"),
+        _col("class", "Class"),
         _col("method", "Points"),
         *(_col(key, title, _decimals_of(s)) for s, key, title in SYMBOLS),
     )
@@ -192,7 +193,11 @@ def tasks(sheet: Sheet) -> Table:
         name="tasks",
         title="Tasks",
         columns=columns,
-        rows=tuple(_task_row(sheet, task) for task in sheet.results.tasks),
+        rows=tuple(
+            _task_row(sheet, part)
+            for task in sheet.results.tasks
+            for part in task.parts
+        ),
     )
 
 
@@ -209,6 +214,7 @@ def _task_row(sheet: Sheet, task: TaskResult) -> tuple[Value, ...]:
         sheet.word(f"state-{task.state}"),
         unit(task.unit),
         task.best,
+        clean(task.field),
         sheet.voice.term(f"choice-method-{f.method}"),
         *(f.P, f.A, f.M, f.W, f.RM, f.SM),
     )

@@ -236,7 +236,7 @@ def book_title(book: RuleBook) -> str:
 
 def task_order(task: TaskResult) -> list[Score]:
     """Return the scores of a task as they stand on the board."""
-    return sorted(task.scores, key=lambda score: (score.rank, score.pilot))
+    return sorted(task.scores, key=lambda s: (s.field, s.rank, s.pilot))
 
 
 def plain(value: Any) -> Any:

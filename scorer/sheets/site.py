@@ -203,8 +203,14 @@ class _Site:
             "task.html",
             self.sheet.task_title(task),
             task=task,
-            line=formula_line(self.sheet, task),
-            scores=[(s, remark(self.sheet, task, s)) for s in task_order(task)],
+            parts=[
+                (
+                    self.sheet.task_title(part),
+                    formula_line(self.sheet, part),
+                    [(s, remark(self.sheet, part, s)) for s in task_order(part)],
+                )
+                for part in task.parts
+            ],
         )
 
     def _pilot(

@@ -76,8 +76,9 @@ def slips_setting(
         own for no, own in breakdowns(sheet).items() if pilots is None or no in pilots
     ]
     lines = {
-        task.task: f"{sheet.headline_of(task)} · {formula_line(sheet, task)}"
+        (p.task, p.field): f"{sheet.headline_of(p)} · {formula_line(sheet, p)}"
         for task in results.tasks
+        for p in task.parts
     }
     tree = around_results(sheet, wish, sheet.word("title-slips")) | {
         "counts": "long",
@@ -99,11 +100,14 @@ def _stated(sheet: Sheet) -> str:
 
 
 def _slip(
-    sheet: Sheet, own: Breakdown, tracks: Tracks, lines: Mapping[int, str]
+    sheet: Sheet, own: Breakdown, tracks: Tracks, lines: Mapping[tuple[int, str], str]
 ) -> Part:
     pilot, site = sheet.pilot(own.pilot), sheet.stamp.site_url
     more = (pilot.registration, pilot.class_name, pilot.country)
-    tasks = [_task(sheet, part, tracks, lines[part.task.task]) for part in own.parts]
+    tasks = [
+        _task(sheet, part, tracks, lines[part.task.task, part.task.field])
+        for part in own.parts
+    ]
     page = f"{site.rstrip('/')}/pilot-{own.pilot}.html" if site else ""
     running = fact("title-slip", number=number(own.pilot))
     return {

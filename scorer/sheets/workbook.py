@@ -1,5 +1,6 @@
 """The workbook: every number of a publication, with the formulas that made the points."""
 
+from collections import defaultdict
 from dataclasses import replace
 
 from openpyxl import Workbook
@@ -60,16 +61,20 @@ def write_workbook(results: Results, event: Event, stamp: Stamp) -> bytes:
     return packed(book, stamp.moment, {page.ws.title: page.values for page in pages})
 
 
-def _tasks(book: Workbook, sheet: Sheet) -> tuple[list[Page], dict[int, Where]]:
-    pages, where = [], {}
-    for task in sheet.results.tasks:
-        page, there = add_task(book, sheet, task)
+def _tasks(book: Workbook, sheet: Sheet) -> tuple[list[Page], dict[int, list[Where]]]:
+    """Write each task's worksheet, or one for each class that is scored by itself."""
+    pages, where = [], defaultdict(list)
+    for part in (part for task in sheet.results.tasks for part in task.parts):
+        title = _free(book, f"Task {part.task} {part.field}")
+        page, there = add_task(book, sheet, part, title)
         pages.append(page)
-        where[task.task] = there
+        where[part.task].append(there)
     return pages, where
 
 
-def _standings(book: Workbook, sheet: Sheet, where: dict[int, Where]) -> list[Page]:
+def _standings(
+    book: Workbook, sheet: Sheet, where: dict[int, list[Where]]
+) -> list[Page]:
     overall = add_standings(
         book, sheet, sheet.results.standings, "Standings", where=where
     )

@@ -93,7 +93,11 @@ def international(where: Where, row: int, rules: PointsRule) -> str:
         by_rank = _mean_of_places(where, row)
         by_result = f"IF({result}={rm},{by_rank},{by_result})"
     share = f"IF({a}=0,500,{half_up_in_sheet(f'1000*({p}+1-{a})/{p}/2')})"
-    in_b = "0" if rules.no_result == "zero" else share
+    in_b = {
+        "zero": "0",
+        "next-place": half_up_in_sheet(f"1000*({p}-{a})/{p}"),
+        "last-place": half_up_in_sheet(f"1000/{p}"),
+    }.get(rules.no_result, share)
     in_a = f"IF({result}={w},1000,IF({rank}<{m},{by_result},{by_rank}))"
     return _by_group(where, row, (in_a, in_b), rules.show_up)
 
@@ -120,7 +124,12 @@ def by_place(where: Where, row: int, rules: PointsRule, places: Places | None) -
     shared = f"COUNTIF({where.span('rank')},{rank})" if rules.ties == "mean" else "1"
     chosen = f"({places.ranks}>={rank})*({places.ranks}<={rank}+{shared}-1)"
     in_a = half_up_in_sheet(f"SUMPRODUCT({chosen}*{places.points})/{shared}")
-    return _by_group(where, row, (in_a, "0"), rules.show_up)
+    place = {
+        "next-place": f"{where.symbol('A')}+1",
+        "last-place": where.symbol("P"),
+    }.get(rules.no_result, "0")
+    in_b = f"SUMIF({places.ranks},{place},{places.points})"
+    return _by_group(where, row, (in_a, in_b), rules.show_up)
 
 
 def _by_group(where: Where, row: int, of_both: tuple[str, str], show_up: int) -> str:

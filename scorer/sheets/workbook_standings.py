@@ -21,7 +21,7 @@ def add_standings(
     sheet: Sheet,
     table: StandingsTable,
     title: str,
-    where: dict[int, Where],
+    where: dict[int, list[Where]],
 ) -> Page:
     """Write the standings of the field or of one class."""
     page = Page(book, title)
@@ -53,7 +53,7 @@ class _Writer:
         sheet: Sheet,
         table: StandingsTable,
         tasks: list[TaskResult],
-        where: dict[int, Where],
+        where: dict[int, list[Where]],
     ) -> None:
         self.page, self.sheet, self.table = page, sheet, table
         self.tasks, self.where = tasks, where
@@ -109,9 +109,7 @@ class _Writer:
         score = standing.tasks.get(task)
         if score is None:
             return
-        there = self.where[task]
-        pilots, scores = (there.span(k, outside=True) for k in ("pilot", "score"))
-        formula = f"SUMIF({pilots},$B{row},{scores})"
+        formula = "+".join(_looked_up(there, row) for there in self.where[task])
         cell = self.page.live(row, col, formula, score, "0")
         if task not in _counted(standing):
             cell.font = NOT_COUNTED
@@ -125,6 +123,11 @@ class _Writer:
         )
         penalty = f"{get_column_letter(self.penalty_col)}{row}"
         return f"SUM({cells})-{penalty}" if cells else f"0-{penalty}"
+
+
+def _looked_up(there: Where, row: int) -> str:
+    pilots, scores = (there.span(key, outside=True) for key in ("pilot", "score"))
+    return f"SUMIF({pilots},$B{row},{scores})"
 
 
 def _counted(standing: Standing) -> set[int]:

@@ -69,9 +69,11 @@ def _keys(sheet: Sheet, task: TaskResult) -> list[tuple[str, str, float]]:
     ]
 
 
-def add_task(book: Workbook, sheet: Sheet, task: TaskResult) -> tuple[Page, Where]:
+def add_task(
+    book: Workbook, sheet: Sheet, task: TaskResult, title: str
+) -> tuple[Page, Where]:
     """Write a task's worksheet; return it and where its columns stand."""
-    page = Page(book, f"Task {task.task}")
+    page = Page(book, title)
     keys = _keys(sheet, task)
     letters = {key: get_column_letter(n) for n, (key, _, _) in enumerate(keys, 1)}
     rows = task_order(task)

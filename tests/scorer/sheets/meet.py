@@ -39,6 +39,7 @@ from scorer.scoring.keyings import Keyed
 from scorer.scoring.points import award
 from scorer.scoring.results import (
     Charge,
+    Field,
     FlightResult,
     Formula,
     Group,
@@ -468,29 +469,46 @@ def charge(finding, state):
     )  # fmt: skip
 
 
+CLASSES = ("AX-8: big", "light")
+
+
+def awarded(among, rule, best):
+    """Award points to those who are ranked among themselves."""
+    got = {s.pilot: Fraction(repr(s.result)) for s in among if s.group is Group.A}
+    without = [s.pilot for s in among if s.group is Group.B]
+    f, pointed = award(got, without, len(among), rule, greatest=best == "greatest")
+    points = {s.pilot: 0 for s in among} | {p: a.points for p, a in pointed.items()}
+    ranks = {s.pilot: len(pointed) + 1 for s in among}
+    ranks |= {p: a.rank for p, a in pointed.items()}
+    return f, [
+        replace(
+            s,
+            rank=ranks[s.pilot],
+            formula_points=points[s.pilot],
+            score=max(0, points[s.pilot] - s.task_penalty),
+        )
+        for s in among
+    ]
+
+
 def under(rule, count=24):
     """The same results under other rules for points, awarded by the engine."""
     tasks = []
     for number, flight, kind, unit, best in TASKS[:5]:
         old = score_task((number, flight, kind, unit, best), count)
-        got = {
-            s.pilot: Fraction(repr(s.result)) for s in old.scores if s.group is Group.A
-        }
-        without = [s.pilot for s in old.scores if s.group is Group.B]
-        f, pointed = award(got, without, count, rule, greatest=best == "greatest")
-        scores = [
-            replace(
-                s,
-                formula_points=pointed[s.pilot].points if s.pilot in pointed else 0,
-                score=max(
-                    0,
-                    (pointed[s.pilot].points if s.pilot in pointed else 0)
-                    - s.task_penalty,
-                ),
-            )
-            for s in old.scores
-        ]
-        tasks.append(replace(old, formula=f, scores=tuple(scores), points=rule))
+        names = {s.pilot: CLASSES[s.pilot % 2] for s in old.scores}
+        if not rule.by_class:
+            names = dict.fromkeys(names, "")
+        fields, scores = [], []
+        for name in sorted(set(names.values())):
+            among = [s for s in old.scores if names[s.pilot] == name]
+            f, own = awarded(among, rule, best)
+            fields.append(Field(name=name, formula=f))
+            scores += [replace(s, field=name) for s in own]
+        whole = fields[0].formula if len(fields) == 1 else old.formula
+        fields = () if len(fields) == 1 else tuple(fields)
+        new = replace(old, formula=whole, fields=fields, scores=tuple(scores))
+        tasks.append(replace(new, points=rule))
     table = standings(tasks, range(1, count + 1))
     return replace(
         results(count), tasks=tuple(tasks), standings=table, class_standings=()

@@ -42,6 +42,12 @@ PLACES = PointsRule(
 VARIANTS = {
     "mean": lambda: meet.under(MEAN),
     "places": lambda: meet.under(PLACES),
+    "next": lambda: meet.under(PointsRule(no_result="next-place")),
+    "last": lambda: meet.under(
+        replace(PLACES, no_result="last-place", ties="shared-rank")
+    ),
+    "next of places": lambda: meet.under(replace(PLACES, no_result="next-place")),
+    "classes": lambda: meet.under(PointsRule(by_class=True)),
     "none": lambda: meet.under(PointsRule(method="none")),
     "best of three": lambda: meet.best_of(meet.results(), 3),
 }
@@ -136,12 +142,18 @@ def test_other_rules_recomputed_by_libreoffice_give_the_engines_points(
     written = openpyxl.load_workbook(io.BytesIO(variants[name]))
     cached = openpyxl.load_workbook(io.BytesIO(variants[name]), data_only=True)
     assert differences(written, cached, anew[name]) == {}
-    check = written["Task 1"][6]
-    assert [
-        anew[name]["Task 1"][c.coordinate].value
-        for c in check
-        if "SUMPRODUCT" in str(c.value)
-    ] == [0]
+    for sheet in (s for s in written if s.title.startswith("Task 1")):
+        assert [
+            anew[name][sheet.title][c.coordinate].value
+            for c in sheet[6]
+            if "SUMPRODUCT" in str(c.value)
+        ] == [0]
+
+
+def test_each_class_that_is_scored_by_itself_has_its_own_worksheet(variants):
+    written = openpyxl.load_workbook(io.BytesIO(variants["classes"]))
+    assert {"Task 1 AX-8  big", "Task 1 light"} <= set(written.sheetnames)
+    assert "Task 1" not in written.sheetnames
 
 
 def test_scores_that_do_not_count_are_struck_out(variants):
