@@ -137,10 +137,10 @@ def _check_task(
     points = _points(task)
     for score in scores:
         where = f"{name}, pilot {score['pilot']}"
-        rank, own = points[score["pilot"]]
+        rank, awarded = points[score["pilot"]]
         yield from differ(f"{where}, rank", score["rank"], rank)
-        yield from differ(f"{where}, formula points", score["formula_points"], own)
-        left = max(0, own - score["task_penalty"])
+        yield from differ(f"{where}, formula points", score["formula_points"], awarded)
+        left = max(0, awarded - score["task_penalty"])
         yield from differ(f"{where}, score", score["score"], left)
 
 
