@@ -14,6 +14,7 @@ from scorer.files import write_below
 from scorer.ledger import whole
 from scorer.ledger.acts import Sha256, Stage
 from scorer.ledger.api import Change, Computed, Entry, Ledger, sound
+from scorer.ledger.clocks import desk_off, must_confirm
 from scorer.ledger.publish import (
     Refusal,
     changes_since_last,
@@ -37,6 +38,8 @@ class Wish:
     complaint_s: float | None = None
     why: str = ""
     site_url: str = ""
+    clock_confirmed_by: str = ""
+    """Who looked at this computer's clock, where it differs by minutes."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,6 +60,8 @@ class Outlook:
     """What is open or was accepted as it stands, and would be listed with it."""
     lacking: tuple[Fact, ...] = ()
     """Signs of names that paper cannot show."""
+    clock: Fact | None = None
+    """By how much this computer's clock is off, where somebody has to confirm it."""
 
     @property
     def refused(self) -> tuple[Refusal, ...]:
@@ -123,12 +128,20 @@ def look_ahead(ledger: Ledger, scored: Scored, wish: Wish) -> Outlook:
         complaint_s=wish.complaint_s,
         why=wish.why,
         site_url=wish.site_url,
+        clock_confirmed_by=wish.clock_confirmed_by,
     )
+    off = desk_off(ledger)
     state = sound(ledger.state()).state
     found = open_matters(computed, wish.tasks, state=state, now=ledger.clock())
     shown = tuple(m for m in found if m.blocks is not Blocks.NOTHING or m.accepted)
     lacking = signs_not_printed(scored.event)
-    return Outlook(wish=wish, prepared=prepared, open=shown, lacking=lacking)
+    return Outlook(
+        wish=wish,
+        prepared=prepared,
+        open=shown,
+        lacking=lacking,
+        clock=off.says if off is not None and must_confirm(off) else None,
+    )
 
 
 def publish_now(
@@ -154,6 +167,7 @@ def publish_now(
             tasks=wish.tasks,
             complaint_s=wish.complaint_s,
             why=wish.why,
+            clock_confirmed_by=wish.clock_confirmed_by,
         )
         # From here on it is up: nothing may stop the files from being written.
         whole = {**files, "results.json": scored.document}

@@ -285,7 +285,7 @@ class FindingsPage(ListPage):
         if ledger is None or snapshot is None:
             return ""
         zone = ZoneInfo(snapshot.event.time_zone)
-        return EventTime.of(ledger.clock(), zone).dated(seconds=False)
+        return EventTime.of(ledger.clock(), zone).written()
 
     def take_back(self) -> None:
         """Take the ruling on the chosen finding back."""

@@ -1,5 +1,6 @@
 """Put results up: what stands in the way, what changes, where the files went."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtCore import Qt, QUrl
@@ -115,6 +116,7 @@ class PublishPage(ListPage):
         self._last: Path | None = None
         self._looked: tuple[object, ...] = ()
         self._wanted = False
+        self._clock: str | None = None
         self.session.looker.ended.connect(self._maybe_look)
         self.session.closed.connect(self._forget)
 
@@ -192,7 +194,7 @@ class PublishPage(ListPage):
         self._maybe_look()
 
     def _forget(self) -> None:
-        self._looked, self._wanted = (), False
+        self._looked, self._wanted, self._clock = (), False, None
 
     # What stands in the way.
 
@@ -242,6 +244,7 @@ class PublishPage(ListPage):
         if not isinstance(outlook, Outlook):
             return
         prepared, stage = outlook.prepared, outlook.wish.stage
+        self._clock = outlook.say(outlook.clock) if outlook.clock else None
         refused = outlook.refused
         shown = refused or [Refusal(says=m.placed, matter=m) for m in outlook.waiting]
         accepted = [Refusal(says=m.placed, matter=m) for m in outlook.accepted]
@@ -290,11 +293,30 @@ class PublishPage(ListPage):
             self.note.emit("published as soon as the last entries are scored")
             return
         self._wanted = False
-        place = self.place
+        confirmed = self._confirmed(wish)
+        if confirmed is None:
+            return
+        place, wish = self.place, confirmed
         self.jobs.start(
             lambda control: publish_now(ledger, scored, wish, place, control),
             text="Publishing",
             done=self._on_published,
+        )
+
+    def _confirmed(self, wish: Wish) -> Wish | None:
+        """Ask who looked at a clock that is off; None = the user changed their mind."""
+        if self._clock is None or wish.stage is Stage.PROVISIONAL:
+            return wish
+        name = ask.text(
+            self,
+            "Clock of this computer",
+            f"{self._clock} Periods would begin and end at the wrong time.\n\n"
+            "Who looked at it and found it right? The name is kept with the publication:",
+        )
+        return (
+            replace(wish, clock_confirmed_by=name.strip())
+            if name and name.strip()
+            else None
         )
 
     def _on_published(self, up: object) -> None:

@@ -94,9 +94,8 @@ def run_accept(given: argparse.Namespace) -> int:
     matter = found[given.number - 1]
     if _is_folder(given.event):
         check_acceptance(matter, given.why)
-        now = EventTime.of(datetime.now(UTC), ZoneInfo(event.time_zone)).local
-        told = now.isoformat(sep=" ", timespec="seconds")
-        rows = rows_of(matter, why=given.why.strip(), by=given.by, at=told)
+        now = EventTime.of(datetime.now(UTC), ZoneInfo(event.time_zone)).written()
+        rows = rows_of(matter, why=given.why.strip(), by=given.by, at=now)
         _write(Path(given.event), raw, tuple(rows))
     else:
         with api.Ledger.open(given.event, desk=api.this_desk(), who=given.by) as ledger:

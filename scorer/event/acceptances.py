@@ -6,8 +6,10 @@ other cells say the same to people.
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
+from zoneinfo import ZoneInfo
 
 from scorer.event.matter import Acceptance, Matter
+from scorer.event.moments import read_moment
 from scorer.event.raw import Row
 from scorer.event.reading import Cells, Faults
 from scorer.units import Unreadable
@@ -34,13 +36,15 @@ def rows_of(
         }
 
 
-def read_acceptances(rows: Iterable[Row], faults: Faults) -> tuple[Acceptance, ...]:
+def read_acceptances(
+    rows: Iterable[Row], zone: ZoneInfo, faults: Faults
+) -> tuple[Acceptance, ...]:
     """Read accepted.csv; a row with a fault is noted and left out."""
-    read = (_read(Cells(row, faults)) for row in rows)
+    read = (_read(Cells(row, faults), zone) for row in rows)
     return tuple(acceptance for acceptance in read if acceptance is not None)
 
 
-def _read(cells: Cells) -> Acceptance | None:
+def _read(cells: Cells, zone: ZoneInfo) -> Acceptance | None:
     before = len(cells.faults.found)
     key = cells.required("matter", "the sign that open-matters gives the matter")
     if key and not _KEY.fullmatch(key):
@@ -50,6 +54,8 @@ def _read(cells: Cells) -> Acceptance | None:
     why = cells.required("why", "the reason")
     task = cells.integer("task") if cells.text("task") else None
     pilots = cells.read("pilots", _numbers)
+    if not cells.row.origin.entries:  # entries of earlier versions stand as they are
+        cells.read("at", lambda text: read_moment(text, zone))
     if len(cells.faults.found) > before:
         return None
     return Acceptance(

@@ -122,7 +122,7 @@ def build(raw: RawEvent, known: Sequence[Fault] = ()) -> tuple[Event, list[Fault
         flights=flights,
         matters=raw.matters,
         public_columns=_public(settings, pilots.values()),
-        acceptances=read_acceptances(raw.accepted, faults),
+        acceptances=read_acceptances(raw.accepted, zone, faults),
         extra={k: v for k, v in settings.table.items() if k in _PASSED_ON},
     )
     return event, faults.found

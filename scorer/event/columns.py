@@ -171,7 +171,7 @@ RULINGS = _table(
     _column("rule", "3.2"),
     _column("reason", "seen by two observers"),
     _BY,
-    _column("at", "2026-09-12 10:05"),
+    _AT,
     _column("from", "07:32", Written.TIME),
     _column("to", "07:33", Written.TIME),
     _column("measured", "18.40 m", Written.MEASURED),

@@ -29,6 +29,8 @@ LONGEST_OVERNIGHT_S = 12 * 3600.0
 """A period past midnight without dates is at most this long: a longer one has its times
 swapped, or needs a date."""
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+_TOLD = re.compile(r"\s*\(UTC([+-]\d\d:\d\d)\)")
+"""An offset as `EventTime.clock` prints it."""
 _FORM = re.compile(r"(.*?)(?:\s+(first|second))?\s*(?:\+([1-9]))?", re.DOTALL)
 _DATED = re.compile(r"\d{4}-")
 
@@ -83,6 +85,12 @@ class EventTime:
     def dated(self, *, seconds: bool = True) -> str:
         """Print date and time of day."""
         return f"{self.day.isoformat()} {self.clock(seconds=seconds)}"
+
+    def written(self) -> str:
+        """Write date and time of day so that reading it gives this minute back."""
+        again = self.local.replace(fold=1 - self.fold)
+        twice = again.utcoffset() != self.local.utcoffset()
+        return f"{self.local:%Y-%m-%d %H:%M}" + (self.offset if twice else "")
 
     def stated(self) -> str:
         """Print date, time of day and zone, as people outside need them."""
@@ -143,7 +151,8 @@ class Clock:
     def moment(self, text: str) -> EventTime:
         """Read a time, `HH:MM[:SS]`, perhaps with more; raise Unreadable.
 
-        Before it a date, behind it an offset (`01:30+02:00`, `Z`), `first` or `second`
+        Before it a date, behind it an offset (`01:30+02:00`, `Z`, or as printed,
+        `01:30 (UTC+02:00)`), `first` or `second`
         where the clocks show it twice, or `+1` for the day after the flight's date.
         Without a date it is of the flight's date, or of the night after where the
         periods say so.
@@ -221,7 +230,7 @@ class _Written:
             raise Unreadable(text, f"either an offset or {which}, not both")
 
     def _parts(self) -> tuple[str, str | None, str | None]:
-        found = _FORM.fullmatch(self.text.strip())
+        found = _FORM.fullmatch(_TOLD.sub(r"\1", self.text.strip()))
         if not self.text.isascii() or ":" not in self.text or found is None:
             raise Unreadable(self.text, self.allowed)
         return found[1], found[2], found[3]

@@ -294,6 +294,8 @@ def read_ruling(row: Row, known: Known, faults: Faults) -> Ruling | None:
     )
     if from_s is not None and to_s is not None and to_s < from_s:
         cells.refuse("to", "a time not before from")
+    if not row.origin.entries:  # entries of earlier versions stand as they are
+        cells.time("at", known.clock_of(task))
     measured = cells.read("measured", lambda text: _measured(text, known.units))
     if decision is not None:
         _check_ruling(cells, decision, unit)

@@ -3,6 +3,7 @@
 import re
 import threading
 import zipfile
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -619,6 +620,35 @@ def test_official_results_are_refused_while_something_is_open(qtbot, desk):
     with qtbot.waitSignal(desk.jobs.refused):
         press(Qt.Key.Key_Return, CTRL)
     assert not desk.session.snapshot.state.all_of(Published)
+
+
+def test_the_window_asks_who_found_a_clock_right_that_is_off(qtbot, desk, monkeypatch):
+    """Ten minutes behind the last entry: a deadline would be wrong by as much."""
+    ledger = desk.session.ledger
+    last = max(entry.when for entry in ledger.state().entries)
+    monkeypatch.setattr(ledger, "clock", lambda: last - timedelta(minutes=10))
+    asked, wishes = [], []
+    answers = iter(["", " Tendai "])
+    monkeypatch.setattr(
+        "gui.ask.text",
+        lambda _, title, question: asked.append((title, question)) or next(answers),
+    )
+    monkeypatch.setattr(
+        "gui.pages.publish.publish_now", lambda *given: wishes.append(given[2])
+    )
+    publish = page(desk, "publish")
+    qtbot.waitUntil(lambda: publish.told.text() != "")
+    publish.stage.setCurrentIndex(1)
+    qtbot.waitUntil(lambda: "official" in publish.told.text())
+    shown = [publish.blocking.item(i).text() for i in range(publish.blocking.count())]
+    assert any("10 min behind" in text for text in shown)
+    publish.publish()
+    assert not desk.jobs.busy
+    publish.publish()
+    qtbot.waitUntil(lambda: bool(wishes))
+    assert [title for title, _ in asked] == ["Clock of this computer"] * 2
+    assert "10 min behind" in asked[0][1]
+    assert wishes[0].clock_confirmed_by == "Tendai"
 
 
 def test_a_second_version_lists_what_changed_and_a_complaint_is_answered(qtbot, desk):

@@ -3,6 +3,7 @@
 import csv
 import shutil
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -182,7 +183,7 @@ def test_a_group_counts_once_and_is_accepted_member_by_member(tmp_path):
     assert readiness([group]).get("matters") == 1
     rows = [Row(fields=r) for r in rows_of(group, why="briefed", by="Ann")]
     faults = Faults()
-    given = read_acceptances(rows, faults)
+    given = read_acceptances(rows, ZoneInfo("UTC"), faults)
     assert not faults.found
     (accepted,) = grouped(with_acceptances([one, two, three], given))
     assert accepted.pilots == (1, 2, 3)

@@ -201,3 +201,22 @@ def test_periods_are_refused_across_the_lost_hour():
     with pytest.raises(Unreadable) as refused:
         Clock(date(2026, 3, 29), ZoneInfo("Europe/Madrid")).period("02:50", "03:10")
     assert "03:50" in refused.value.remedy
+
+
+@pytest.mark.parametrize("name", ZONES)
+def test_what_is_written_or_printed_is_read_as_the_same_moment(name):
+    """On days on which the clocks change: every five minutes of the day."""
+    zone = ZoneInfo(name)
+    for day in (*changes(zone), NEW_YEAR):
+        start = datetime(day.year, day.month, day.day, tzinfo=zone).timestamp()
+        for minute in range(0, 23 * 60, 5):
+            told = at(start + 60 * minute, name)
+            assert read_moment(told.written(), zone) == told
+            assert read_moment(told.dated(), zone).time_s == told.time_s
+
+
+def test_only_a_reading_that_comes_twice_is_written_with_its_offset():
+    zone = ZoneInfo("Europe/Madrid")
+    for hour, text in ((0, "02:30+02:00"), (1, "02:30+01:00"), (3, "04:30")):
+        moment = datetime(2026, 10, 25, hour, 30, tzinfo=UTC)
+        assert EventTime.of(moment, zone).written() == f"2026-10-25 {text}"

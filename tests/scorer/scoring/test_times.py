@@ -1,11 +1,14 @@
 """Times that officials enter, in whole events without logs."""
 
+from dataclasses import replace
+
 import pytest
 
 from scorer.errors import InputError
+from scorer.event.build import build_event
 from scorer.event.finding import Verdict
 from scorer.scoring.score import score
-from tests.scorer.tiny import FIN, tiny, tiny_flight
+from tests.scorer.tiny import FIN, rows, tiny, tiny_flight, tiny_raw
 
 PERIOD = FIN + 'scoring_period = ["07:00", "08:00"]\n'
 MARKS = """task,pilot,method,distance,bearing,time,by
@@ -54,3 +57,44 @@ def test_a_time_that_comes_twice_is_asked_for_in_its_row():
     (fault,) = refused.value.faults
     assert (fault.where, fault.line, fault.field) == ("marks.csv", 2, "time")
     assert '"02:30 first"' in fault.remedy
+
+
+RULINGS = """task,pilot,decision,amount,unit,reason,by,at
+1,1,impose,10,task points,late,Cy,{0}
+"""
+ACCEPTED = "kind,flight,task,pilots,mark,matter,why,by,at\n"
+ACCEPTED += "no-log,f1,,1,,m0123456789abcde,seen,Cy,{0}\n"
+WHEN = [
+    ("2026-10-25 02:30", '"02:30 first"'),
+    ("2026-03-29 02:30", "03:30:00"),
+    ("2026-13-01 10:00", ""),
+    ("at noon", ""),
+]
+"""In Madrid the clocks go back on 25 October and forward on 29 March 2026, at night."""
+
+
+@pytest.mark.parametrize(("when", "remedy"), WHEN)
+@pytest.mark.parametrize("table", ["rulings", "accepted"])
+def test_when_a_decision_was_made_is_a_time_that_exists_once(table, when, remedy):
+    own = {"rulings": RULINGS.format(when)} if table == "rulings" else {}
+    raw = tiny_raw(
+        tiny_flight(marks=MARKS.format("", "", ""), **own), time_zone="Europe/Madrid"
+    )
+    if table == "accepted":
+        raw = replace(raw, accepted=rows(ACCEPTED.format(when), "accepted.csv"))
+    with pytest.raises(InputError) as refused:
+        build_event(raw)
+    (fault,) = refused.value.faults
+    assert (fault.where, fault.field) == (f"{table}.csv", "at")
+    assert remedy in fault.remedy
+
+
+@pytest.mark.parametrize(
+    "when",
+    ["", "2026-10-25 02:30 second", "2026-10-25 02:30+02:00", "10:05", "00:20+1"],
+)
+def test_when_a_decision_was_made_may_be_written_in_every_way_of_a_time(when):
+    own = RULINGS.format(when)
+    flight = tiny_flight(marks=MARKS.format("", "", ""), rulings=own)
+    event = build_event(tiny_raw(flight, time_zone="Europe/Madrid"))
+    assert event.flights[0].rulings[0].at == when
