@@ -3,6 +3,7 @@
 import argparse
 import getpass
 import os
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -13,12 +14,14 @@ from scorer.cli.target import HELP, checked, load_raw, shown
 from scorer.errors import Fault, InputError, ScorerError
 from scorer.event.build import build, build_event
 from scorer.event.folder import write_folder
+from scorer.event.next_event import next_event
 from scorer.event.raw import RawEvent
 from scorer.event.rules_reader import book_names
 from scorer.event.strangers import without_strangers
 from scorer.facts import fact, inner, several, words
 from scorer.ledger import api
 from scorer.ledger.acts import SettingsSet
+from scorer.ledger.convert import to_drafts
 from scorer.ledger.whole import left_behind
 from scorer.words.voice import Voice
 
@@ -57,40 +60,73 @@ def _add_new(commands: Any) -> None:
     own = commands.add_parser("new")
     own.add_argument("target", metavar="FILE", help=f"{FILE}, or a new folder/")
     own.add_argument("--name", required=True, help="name of the event")
-    own.add_argument("--venue", default="")
-    own.add_argument("--time-zone", required=True, help="IANA name: Europe/Madrid")
     own.add_argument(
-        "--crs", required=True, help="projected, metres: EPSG:25830 (the UTM zone, say)"
+        "--from",
+        dest="last",
+        metavar="EVENT",
+        help=f"take rules, places and texts of an event that was: {HELP}",
     )
-    own.add_argument("--units", choices=("metric", "imperial"), default="metric")
-    own.add_argument("--book", choices=book_names(), default="festival")
+    own.add_argument(
+        "--people",
+        action="store_true",
+        help="with --from: its pilots too, without private columns",
+    )
+    own.add_argument("--venue")
+    own.add_argument(
+        "--time-zone", help="IANA name: Europe/Madrid; needed without --from"
+    )
+    own.add_argument(
+        "--crs",
+        help="projected, metres: EPSG:25830 (the UTM zone, say); needed without --from",
+    )
+    own.add_argument("--units", choices=("metric", "imperial"))
+    own.add_argument("--book", choices=book_names())
     who_option(own)
     own.set_defaults(run=run_new)
 
 
 def run_new(given: argparse.Namespace) -> int:
-    """Make an event from the few things every event needs."""
-    settings = {
-        "format": 1,
-        "event": {
-            "name": given.name,
-            "venue": given.venue,
-            "time_zone": given.time_zone,
-            "crs": given.crs,
-            "units": given.units,
-        },
-        "rules": {"book": given.book},
-    }
-    raw = RawEvent(settings=settings)
+    """Make an event from the few things every event needs, or from the last one."""
+    raw = _new(given)
     build_event(raw)
+    why = f"taken from {Path(given.last).name}" if given.last else "new event"
     if given.target.endswith(("/", "\\")):
         write_folder(raw, Path(given.target))
     else:
-        act = SettingsSet(settings=settings, source=tomli_w.dumps(settings))
-        first = [api.Draft(act=act, why="new event")]
-        api.make_event(given.target, first, desk=api.this_desk(), who=given.by)
+        first, *rest = to_drafts(raw, why)
+        act = SettingsSet(settings=raw.settings, source=tomli_w.dumps(raw.settings))
+        drafts = [replace(first, act=act), *rest]
+        api.make_event(given.target, drafts, desk=api.this_desk(), who=given.by)
     say(f"made {shown(given.target)}. Still to answer in its rules: {_open(raw)}")
     return 0
+
+
+def _new(given: argparse.Namespace) -> RawEvent:
+    """Return the new event as entered."""
+    asked = {
+        "name": given.name,
+        "venue": given.venue,
+        "time_zone": given.time_zone,
+        "crs": given.crs,
+        "units": given.units,
+    }
+    event = {key: text for key, text in asked.items() if text is not None}
+    if given.last:
+        raw, faults = load_raw(given.last)
+        if faults:
+            raise InputError(faults)
+        return next_event(raw, event, given.book or "", people=given.people)
+    needed = {"--time-zone": given.time_zone, "--crs": given.crs}
+    lacking = [name for name, text in needed.items() if not text]
+    if lacking or given.people:
+        found = f"no {' and no '.join(lacking)}" if lacking else "--people alone"
+        allowed = (
+            "--time-zone and --crs, or --from EVENT to take them from the last one"
+        )
+        raise InputError([Fault(where="new", found=found, allowed=allowed)])
+    event = {"venue": "", "units": "metric", **event}
+    rules = {"book": given.book or "festival"}
+    return RawEvent(settings={"format": 1, "event": event, "rules": rules})
 
 
 def _open(raw: RawEvent) -> str:
