@@ -9,7 +9,7 @@ from scorer.cli.screen import say
 from scorer.errors import Fault, InputError
 from scorer.event.build import build_event
 from scorer.event.model import Event, TaskState
-from scorer.facts import count, fact, pilot, several, task
+from scorer.facts import count, fact, inner, pilot, several, task
 from scorer.ledger import api, corrections
 from scorer.ledger.replay import State
 from scorer.ledger.sound import sound
@@ -95,6 +95,10 @@ def _event(actions: Any) -> None:
     own = _action(actions, "task", "a task is planned, flown or cancelled", _state)
     own.add_argument("task", type=int, metavar="TASK")
     own.add_argument("state", choices=[str(state) for state in TaskState])
+    own = _action(
+        actions, "reopen", "an official task takes the rules of today", _reopen
+    )
+    own.add_argument("task", type=int, metavar="TASK")
     own = _action(actions, "move", "move a target or another point", _move)
     own.add_argument("place", metavar="PLACE")
     own.add_argument("--lat-lon", type=float, nargs=2, metavar=("LAT", "LON"))
@@ -115,6 +119,8 @@ def run(given: argparse.Namespace) -> int:
             say(voice.say(change.says))
         if not tried.changes:
             say(voice.word("changes-nothing"))
+        for matter in tried.opened:
+            say(voice.say(fact("opens", what=inner(matter.placed))))
         for number, missing in tried.missing:
             names = several(map(pilot, missing))
             say(voice.say(fact("still-missing", task=task(number), pilots=names)))
@@ -182,6 +188,10 @@ def _number(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
 
 def _state(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
     return corrections.task_state(state, given.task, given.state, given.why)
+
+
+def _reopen(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+    return corrections.reopened(state, given.task, given.why)
 
 
 def _move(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:

@@ -62,8 +62,43 @@ def load_book(name: str) -> RuleBook:
                 )
             ]
         )
+    return read_book(_content(name), f"{name}.toml")
+
+
+def plain_rules(rules: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
+    """Return what each rule is, section by section, as it would stand in event.toml.
+
+    What the event does not say its book says, and what that does not say is the default.
+    """
+    name = str(rules.get("book", "festival"))
+    book: Mapping[str, Any] = _content(name) if name in book_names() else {}
+    own = _sections(rules, lambda *_: None)
+    return {
+        section: {
+            key: own.get(section, {}).get(
+                key, _of_book(book, section, key, how, default)
+            )
+            for key, (_, how, default) in rules_of(section).items()
+        }
+        for section in SECTIONS
+    }
+
+
+def _of_book(
+    book: Mapping[str, Any], section: str, key: str, how: Rule, default: object
+) -> Any:
+    entry = book.get(section, {}).get(key)
+    if entry is not None:
+        return entry["value"]
+    if default in (None, ()):
+        return _UNSET
+    unit = {"length": " m", "duration": " s"}.get(how.kind)
+    return f"{default}{unit}" if unit else str(default) if how.choices else default
+
+
+def _content(name: str) -> dict[str, Any]:
     path = files("scorer.event") / "books" / f"{name}.toml"
-    return read_book(tomllib.loads(path.read_text(encoding="utf-8")), f"{name}.toml")
+    return tomllib.loads(path.read_text(encoding="utf-8"))
 
 
 def read_book(content: Mapping[str, Any], where: str) -> RuleBook:
@@ -81,7 +116,7 @@ def read_book(content: Mapping[str, Any], where: str) -> RuleBook:
         plain[section] = {k: v["value"] for k, v in content[section].items()}
         for key, entry in content[section].items():
             sources[f"{section}.{key}"] = Provenance(
-                entered=_entered(entry["value"]),
+                entered=written(entry["value"]),
                 source=entry["source"],
                 certainty=Certainty(entry["certainty"]),
             )
@@ -106,7 +141,7 @@ def override(book: RuleBook, rules: Mapping[str, Any], by: str, note: Note) -> R
     for section, values in sections.items():
         for key, value in values.items():
             sources[f"{section}.{key}"] = Provenance(
-                entered=_entered(value), source=by, certainty=Certainty.EVENT
+                entered=written(value), source=by, certainty=Certainty.EVENT
             )
     unset = tuple(key for key in book.unset if key not in sources)
     paragraphs = {**book.paragraphs, **own}
@@ -176,12 +211,13 @@ def _put_in(
     return replace(book, **changes)
 
 
-def _entered(value: Any) -> str:
+def written(value: Any) -> str:
+    """Write a value as people read it in a list of rules."""
     if isinstance(value, Mapping):
-        inside = ", ".join(f"{k} {_entered(v)}" for k, v in value.items())
+        inside = ", ".join(f"{k} {written(v)}" for k, v in value.items())
         return f"{{{inside}}}"
     if isinstance(value, list):
-        return "[" + ", ".join(_entered(v) for v in value) + "]"
+        return "[" + ", ".join(written(v) for v in value) + "]"
     return "yes" if value is True else "no" if value is False else str(value)
 
 
@@ -194,7 +230,7 @@ def _value(value: Any, how: Rule, default: object) -> Any:
 
 def _text(value: Any, allowed: str) -> str:
     if not isinstance(value, str) or not value.strip():
-        raise Unreadable(_entered(value), allowed)
+        raise Unreadable(written(value), allowed)
     return value.strip()
 
 
@@ -206,7 +242,7 @@ def _read_step(value: Any, _: Rule) -> float:
     allowed = 'a step in feet or inches, such as "1 in", "1/2 in" or "0.1 ft"'
     step = length_m(_text(value, allowed))
     if not step or digits(exact(step) / INCH_M, _STEP_DECIMALS) is None:
-        raise Unreadable(_entered(value), allowed)
+        raise Unreadable(written(value), allowed)
     return step
 
 
@@ -221,32 +257,32 @@ def _read_name(value: Any, how: Rule) -> str:
 def _read_choice(value: Any, how: Rule) -> Any:
     if value not in how.choices:
         hint = nearest(str(value), how.choices)
-        raise Unreadable(_entered(value), f"{', '.join(how.choices)}. {hint}".strip())
+        raise Unreadable(written(value), f"{', '.join(how.choices)}. {hint}".strip())
     return value
 
 
 def _read_count(value: Any, _: Rule) -> int:
     if isinstance(value, bool) or not isinstance(value, int) or value < 0:
-        raise Unreadable(_entered(value), "a whole number, not negative, no quotes")
+        raise Unreadable(written(value), "a whole number, not negative, no quotes")
     return value
 
 
 def _read_counts(value: Any, how: Rule) -> tuple[int, ...]:
     if not isinstance(value, list):
-        raise Unreadable(_entered(value), "a list of whole numbers: [10, 8, 6]")
+        raise Unreadable(written(value), "a list of whole numbers: [10, 8, 6]")
     return tuple(_read_count(item, how) for item in value)
 
 
 def _read_share(value: Any, _: Rule) -> float:
     share = _amount(value)
     if share > 1:
-        raise Unreadable(_entered(value), "a share from 0 to 1: 0.2 is 20 %")
+        raise Unreadable(written(value), "a share from 0 to 1: 0.2 is 20 %")
     return share
 
 
 def _read_yes_no(value: Any, _: Rule) -> bool:
     if not isinstance(value, bool):
-        raise Unreadable(_entered(value), "true or false, without quotes")
+        raise Unreadable(written(value), "true or false, without quotes")
     return value
 
 
@@ -254,7 +290,7 @@ def _read_penalties(value: Any, _: Rule) -> tuple[PenaltyRule, ...]:
     tables = value if isinstance(value, list) else [value]
     if not all(isinstance(table, Mapping) for table in tables):
         raise Unreadable(
-            _entered(value), '{ unit = "task points", base = 100 }, or a list of these'
+            written(value), '{ unit = "task points", base = 100 }, or a list of these'
         )
     return tuple(_penalty(table) for table in tables)
 
@@ -267,16 +303,16 @@ def _penalty(table: Mapping[str, Any]) -> PenaltyRule:
     units = [str(unit) for unit in PenaltyUnit]
     unit = table.get("unit")
     if unit not in units:
-        raise Unreadable(_entered(unit), f"unit = one of {', '.join(units)}")
+        raise Unreadable(written(unit), f"unit = one of {', '.join(units)}")
     of = table.get("of", "")
     if of and of not in UNITS_SI:
-        raise Unreadable(_entered(of), f"of = one of {', '.join(UNITS_SI)}")
+        raise Unreadable(written(of), f"of = one of {', '.join(UNITS_SI)}")
     per = _amount(table.get("per", 0))
     if per and not of:
-        raise Unreadable(_entered(table), '`of` beside `per`, such as of = "ft"')
+        raise Unreadable(written(table), '`of` beside `per`, such as of = "ft"')
     count = table.get("count", Count.EXACT)
     if count not in list(Count):
-        raise Unreadable(_entered(count), f"count = one of {', '.join(Count)}")
+        raise Unreadable(written(count), f"count = one of {', '.join(Count)}")
     cap = table.get("cap")
     return PenaltyRule(
         unit=unit,
@@ -292,9 +328,9 @@ def _penalty(table: Mapping[str, Any]) -> PenaltyRule:
 
 def _amount(value: Any) -> float:
     if isinstance(value, bool) or not isinstance(value, int | float):
-        raise Unreadable(_entered(value), "a number without quotes")
+        raise Unreadable(written(value), "a number without quotes")
     if not 0 <= value < 1e9:
-        raise Unreadable(_entered(value), "a number from 0 up; penalties are positive")
+        raise Unreadable(written(value), "a number from 0 up; penalties are positive")
     return float(value)
 
 
@@ -303,7 +339,7 @@ def _step(step: Any, of: str) -> Step:
         '{ over = "10 m", amount = 100 } (over: length, duration or number of `of`)'
     )
     if not isinstance(step, Mapping) or step.keys() != {"over", "amount"}:
-        raise Unreadable(_entered(step), allowed)
+        raise Unreadable(written(step), allowed)
     over = step["over"]
     if isinstance(over, str):
         try:

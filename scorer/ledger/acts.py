@@ -46,6 +46,7 @@ class Kind(StrEnum):
     OUTCOME = "complaint-outcome"
     NOTE = "note"
     ACCEPTANCE = "acceptance"
+    REOPENED = "reopen"
 
 
 class Stage(StrEnum):
@@ -362,6 +363,14 @@ class MatterAccepted(Act):
     """File and line, where it was imported."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaskReopened(Act):
+    """An official task is opened again: the event's rules of today hold for it."""
+
+    kind = Kind.REOPENED
+    task: Number
+
+
 ACTS: Mapping[Kind, type[Act]] = {
     act.kind: act
     for act in (
@@ -385,6 +394,7 @@ ACTS: Mapping[Kind, type[Act]] = {
         ComplaintDecided,
         NoteMade,
         MatterAccepted,
+        TaskReopened,
     )
 }
 

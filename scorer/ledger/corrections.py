@@ -21,6 +21,7 @@ from scorer.ledger.acts import (
     RowAct,
     RulingMade,
     SettingsSet,
+    TaskReopened,
     Withdrawn,
 )
 from scorer.ledger.entry import Draft, Entry
@@ -231,6 +232,12 @@ def holds(state: State, entry: Entry, why: str) -> tuple[Draft, ...]:
         ids = tuple(other.hash for other in conflict.entries)
         return (Draft(act=entry.act, why=why, replaces=ids),)
     raise _refuse("correct-no-clash", entry.label)
+
+
+def reopened(state: State, task: int, why: str) -> tuple[Draft, ...]:
+    """Open an official task again: the rules of today hold for it."""
+    flight_of(state, task)
+    return (Draft(act=TaskReopened(task=task), why=why),)
 
 
 def removed(state: State, entry: Entry, why: str) -> tuple[Draft, ...]:

@@ -7,8 +7,9 @@ set of entries gives the same state, in whatever order it is given.
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 from pathlib import PurePosixPath
-from typing import TypeVar
+from typing import Any, TypeVar
 from zoneinfo import ZoneInfo
 
 from scorer.event.entries import between, entry_text
@@ -45,6 +46,7 @@ from scorer.ledger.disputes import Complaint, answered, local, note_row
 from scorer.ledger.doubts import of_entries
 from scorer.ledger.entry import Entry, heads_of
 from scorer.ledger.faults import DamagedError, LedgerError, MissingBlobError
+from scorer.ledger.kept import Rules, kept_rules, of_kept, with_kept
 from scorer.ledger.lineage import Standing, named_by, sort_out
 from scorer.ledger.numbers import of_numbers
 from scorer.ledger.resolve import Conflict, Current, entered_by, log_key, resolve
@@ -85,7 +87,7 @@ class Publication:
     withdrawn: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class State:
     """What all entries add up to."""
 
@@ -109,8 +111,7 @@ class State:
     @property
     def imperial(self) -> bool:
         """Tell whether a bare number counts feet at this event."""
-        settings = self.all_of(SettingsSet)
-        event = settings[0][1].settings.get("event") if settings else None
+        event = self.settings.get("event")
         return isinstance(event, dict) and event.get("units") == "imperial"
 
     @property
@@ -122,7 +123,19 @@ class State:
     def matters(self) -> tuple[Matter, ...]:
         """What the entries by themselves leave open."""
         found = of_entries(self.conflicts, self.set_aside, self.forks, self.entries)
-        return (*found, *of_numbers(self.standing.lineages, self.standing.entries))
+        numbers = of_numbers(self.standing.lineages, self.standing.entries)
+        return (*found, *numbers, *of_kept(self.kept, self.settings))
+
+    @cached_property
+    def kept(self) -> Mapping[int, Rules]:
+        """The rules that official tasks keep, and that the event has changed since."""
+        return kept_rules(self)
+
+    @property
+    def settings(self) -> Mapping[str, Any]:
+        """The event's settings, as parsed from event.toml."""
+        held = self.all_of(SettingsSet)
+        return held[0][1].settings if held else {}
 
     def all_of(self, form: type[A]) -> tuple[tuple[Current, A], ...]:
         """Return all that holds of one kind of act, with the acts."""
@@ -212,8 +225,7 @@ class State:
     @property
     def zone(self) -> ZoneInfo:
         """The event's time zone; UTC while none is set down."""
-        settings = self.all_of(SettingsSet)
-        return zone_of(settings[0][1].settings if settings else {})
+        return zone_of(self.settings)
 
     def find(self, name: str) -> Entry:
         """Find an entry by its label (`hall-3f9a #12`) or the start of its hash."""
@@ -251,10 +263,9 @@ class State:
 
         Without complaints and notes, which no score may depend on.
         """
-        settings = self.all_of(SettingsSet)
         terrain = self.all_of(TerrainSet)
         return RawEvent(
-            settings=settings[0][1].settings if settings else {},
+            settings=self.settings,
             pilots=tuple(
                 Row(fields=act.fields, origin=current.origin)
                 for current, act in self.all_of(PilotSet)
@@ -285,7 +296,7 @@ class State:
 
         return RawFlight(
             id=act.flight,
-            settings=act.settings,
+            settings=with_kept(act.settings, self.kept),
             marks=self._marks(act.flight),
             declarations=rows(DeclarationMade),
             reports=rows(ReportMade),

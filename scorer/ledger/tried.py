@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from scorer.event.build import build_event
+from scorer.event.matter import Matter, grouped
 from scorer.ledger.acts import DeskId, EntryId, Sha256
 from scorer.ledger.changes import Change, changes
 from scorer.ledger.entry import NO_ENTRY, Draft, Link, seal
@@ -24,6 +25,8 @@ class Tried:
 
     changes: tuple[Change, ...]
     """In ranks, results and points, pilot by pilot."""
+    opened: tuple[Matter, ...]
+    """Matters that would be open and are not now."""
     missing: tuple[tuple[int, tuple[int, ...]], ...]
     """Who would not be accounted for, by task."""
 
@@ -64,7 +67,10 @@ def try_out(ledger: Ledger, drafts: Sequence[Draft]) -> Tried:
         return data if isinstance(data, bytes) else ledger.file(sha256)
 
     before, after = (score(build_event(one.state.raw(load))) for one in (now, then))
+    keys = {matter.key for matter in before.matters}
+    fresh_ones = (m for m in after.matters if m.is_open and m.key not in keys)
     return Tried(
         changes=changes(document(before), document(after)),
+        opened=grouped(fresh_ones),
         missing=tuple((t.task, t.missing) for t in after.tasks if t.missing),
     )

@@ -382,3 +382,6 @@ old-number = Eintrag { $entry } von { $who } nennt die Nummer { $old }, die jetz
 other-person = Ein Einlesen setzte { $now } an die Nummer { $number }, wo { $before } stand. Alles unter { $number } Eingetragene zählt für { $now }. Die Pilotenliste berichtigen, oder so annehmen.
 folder-renumbers = { $now } hat jetzt die Nummer { $new }, nicht { $old }: alles unter { $old } Eingetragene geht mit
 folder-other-person = Nummer { $number } ist eine andere Person: aus { $before } wird { $now }, mit allem darunter Eingetragenen
+matter-rule-kept = Regel, die eine offizielle Aufgabe behält
+rule-kept = Aufgabe { $task } ist offiziell und behält { $rule }: { $kept }. Die Veranstaltung sagt seitdem { $now }. Die Aufgabe wieder öffnen, um sie danach zu werten (sandtail correct reopen).
+opens = zu prüfen: { $what }

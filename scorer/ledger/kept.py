@@ -1,0 +1,165 @@
+"""Rules that official tasks keep: what was official is not scored anew by a new rule.
+
+From its official publication on a task keeps the event's rules as they stood then, until
+it goes up as provisional by itself, that publication comes down, or an official opens it
+again expressly.  What is kept is put into the task's own rules, so that score, sheets and
+an exported folder say the same.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import TYPE_CHECKING, Any
+
+from scorer.event.matter import Closes, Matter, matter_kind
+from scorer.event.rules_reader import plain_rules, written
+from scorer.facts import fact, rule, words
+from scorer.facts import task as task_value
+from scorer.ledger.acts import (
+    EntryId,
+    FlightSet,
+    LogAdded,
+    PlaceSet,
+    RowAct,
+    SettingsSet,
+    Stage,
+    TaskReopened,
+)
+from scorer.ledger.aside import Held
+from scorer.ledger.entry import Entry
+
+if TYPE_CHECKING:
+    from scorer.ledger.replay import Publication, State
+
+RULE_KEPT = matter_kind("rule-kept", closes=Closes.RULES)
+Rules = Mapping[str, Mapping[str, Any]]
+"""Section to key to the value as in event.toml."""
+_OF_THE_EVENT = frozenset({"standings", "publication"})
+"""Sections that are no task's."""
+_PLACES = frozenset({"within", "area", "above"})
+"""Keys that name a place; one that is gone cannot be kept."""
+_WORDS = frozenset({"none", "scoring-area"})
+"""What rules name besides places."""
+
+
+def kept_rules(state: "State") -> dict[int, Rules]:
+    """Return the rules that official tasks keep and that are others now, by task."""
+    undone, every = state.standing.undone, state.standing.entries
+    settings = [
+        h for h in every if isinstance(h.act, SettingsSet) and h.id not in undone
+    ]
+    held = state.all_of(SettingsSet)
+    if len(settings) < 2 or not held:
+        return {}
+    now = plain_rules(held[0][1].settings.get("rules", {}))
+    places = {
+        str((act.feature.get("properties") or {}).get("name"))
+        for _, act in state.all_of(PlaceSet)
+    }
+    found = {}
+    for task, publication in _official(state).items():
+        seen = _seen(state.entries, publication.act.heads)
+        before = [h for h in settings if h.id in seen]
+        old = plain_rules(_rules_of(before[-1])) if before else now
+        differs = _differences(old, now, places)
+        if differs:
+            found[task] = differs
+    return found
+
+
+def with_kept(settings: Mapping[str, Any], kept: Mapping[int, Rules]) -> dict[str, Any]:
+    """Return a flight's settings with what its tasks keep among their own rules."""
+    tasks = settings.get("task")
+    if not kept or not isinstance(tasks, list):
+        return dict(settings)
+    rows = [_with_kept(row, kept.get(_number(row), {})) for row in tasks]
+    return {**settings, "task": rows}
+
+
+def of_kept(kept: Mapping[int, Rules], settings: Mapping[str, Any]) -> Iterator[Matter]:
+    """Tell which official tasks keep which rules, beside the event's own of today."""
+    now = plain_rules(settings.get("rules", {})) if kept else {}
+    for task, sections in kept.items():
+        for section, values in sections.items():
+            for key, value in values.items():
+                says = fact(
+                    "rule-kept",
+                    task=task_value(task),
+                    rule=rule(f"{section}.{key}"),
+                    kept=words(written(value)),
+                    now=words(written(now[section][key])),
+                )
+                yield Matter(kind=RULE_KEPT, task=task, says=says)
+
+
+def _official(state: "State") -> dict[int, "Publication"]:
+    """Return for each official task the publication since which it is."""
+    since: dict[int, Publication] = {}
+    opened = [(c.entry.order, act.task) for c, act in state.all_of(TaskReopened)]
+    for publication in state.publications:
+        if publication.withdrawn:
+            continue
+        act = publication.act
+        official = act.stage is not Stage.PROVISIONAL
+        for order, task in opened:
+            if order < publication.entry.order:
+                since.pop(task, None)
+        for task in act.tasks or (_flown(state, act.heads) if official else ()):
+            if official:
+                since.setdefault(task, publication)
+            else:
+                since.pop(task, None)
+        opened = [o for o in opened if o[0] > publication.entry.order]
+    for _, task in opened:
+        since.pop(task, None)
+    return since
+
+
+def _flown(state: "State", heads: Iterable[EntryId]) -> tuple[int, ...]:
+    """Return the tasks that were flown as a publication of the whole event went up."""
+    seen = _seen(state.entries, heads)
+    known = [h for h in state.standing.entries if h.id in seen]
+    shown = {h.act.flight for h in known if isinstance(h.act, RowAct | LogAdded)}
+    flights = {h.act.flight: h.act for h in known if isinstance(h.act, FlightSet)}
+    return tuple(
+        _number(row)
+        for name, flight in flights.items()
+        for row in flight.settings.get("task", ())
+        if isinstance(row, Mapping)
+        and row.get("state", "flown" if name in shown else "planned") == "flown"
+    )
+
+
+def _number(row: Any) -> int:
+    number = row.get("number") if isinstance(row, Mapping) else None
+    return number if isinstance(number, int) else -1
+
+
+def _seen(entries: Iterable[Entry], heads: Iterable[EntryId]) -> set[EntryId]:
+    from scorer.ledger.publish import ancestors  # noqa: PLC0415 - it imports replay
+
+    return ancestors(entries, heads)
+
+
+def _rules_of(held: Held) -> Mapping[str, Any]:
+    act = held.act
+    rules = act.settings.get("rules", {}) if isinstance(act, SettingsSet) else {}
+    return rules if isinstance(rules, Mapping) else {}
+
+
+def _differences(old: Rules, now: Rules, places: set[str]) -> Rules:
+    found: dict[str, dict[str, Any]] = {}
+    for section in old.keys() - _OF_THE_EVENT:
+        for key, value in old[section].items():
+            names_place = key in _PLACES and value not in places | _WORDS
+            if value != now[section][key] and not names_place:
+                found.setdefault(section, {})[key] = value
+    return found
+
+
+def _with_kept(row: Any, kept: Rules) -> Any:
+    if not kept or not isinstance(row, Mapping):
+        return row
+    own = row.get("rules", {})
+    rules = dict(own) if isinstance(own, Mapping) else {}
+    for section, values in kept.items():
+        rules[section] = {**values, **rules.get(section, {})}
+    return {**row, "rules": rules}
