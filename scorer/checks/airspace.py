@@ -24,14 +24,17 @@ from scorer.checks.excursion import Excursion, excursions
 from scorer.checks.places import accuracy_m, depth_inside_m
 from scorer.checks.stays import Area, Array
 from scorer.event import place_kinds
-from scorer.event.finding import Finding, finding_kind
+from scorer.event.finding import Finding, Picture, finding_kind
 from scorer.event.model import Place
 from scorer.facts import chance, fact, height, inner, span, words
 from scorer.facts import place as place_value
 from scorer.tracks.flown import Flown
 
 AIRSPACE = finding_kind(
-    "airspace", rule="airspace.tolerance", around=place_kinds.PROHIBITED
+    "airspace",
+    rule="airspace.tolerance",
+    picture=Picture.ALTITUDE,
+    around=place_kinds.PROHIBITED,
 )
 
 STEP_S = 1.0

@@ -24,6 +24,8 @@ class Picture(StrEnum):
 
     HEIGHTS = "heights"
     """A height profile with the limit, which is a height over the ground."""
+    ALTITUDE = "altitude"
+    """Altitude over sea level against the walls, floor and ceiling of an airspace."""
     PROFILE = "profile"
     """A height profile; the limit is none."""
     MAP = "map"

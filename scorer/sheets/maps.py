@@ -34,6 +34,8 @@ MEAN_DEGREE_M = 111_195.0
 """One degree of a great circle on the mean sphere, 6371.0088 km: fit for a small map."""
 SIMPLER_PT = 0.25
 FINEST_SPAN_M = 12.0
+WHO_PT = 8.0
+"""How far down the pilot's name stands."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,6 +113,8 @@ class MapWish:
     """Findings' (from, to), POSIX seconds: drawn on the track."""
     spots: tuple[tuple[float, float], ...] = ()
     """Findings' (lat, lon)."""
+    who: str = ""
+    """Whose picture it is."""
     rings: bool = False
     """Draw distance rings around the first target."""
     imperial: bool = False
@@ -133,8 +137,12 @@ def draw_map(wish: MapWish) -> Scene | None:
         shapes += _track(view, wish.flown, wish.spans)
     for about, radius_m, text in wish.circles:
         shapes += _circle(view, about, radius_m, text)
-    shapes += _area_names(view, areas)
-    shapes += _points(view, wish)
+    if wish.who:
+        shapes.append(Label(at=(4, WHO_PT), text=short(wish.who), role="faint"))
+    points = _points(view, wish)
+    taken = [p.at[1] for p in points if isinstance(p, Label)]
+    shapes += _area_names(view, areas, taken + [WHO_PT] * bool(wish.who))
+    shapes += points
     if not wish.rings:
         shapes += _scale_bar(view, shapes, imperial=wish.imperial)
     shapes += _north(view)
@@ -145,7 +153,7 @@ def draw_map(wish: MapWish) -> Scene | None:
 
 
 @lru_cache(maxsize=512)
-def _outline(rings: tuple[tuple[tuple[float, float], ...], ...]) -> BaseGeometry:
+def outline(rings: tuple[tuple[tuple[float, float], ...], ...]) -> BaseGeometry:
     """Return an area in longitude and latitude, valid whatever was entered."""
     rings = tuple(ring for ring in rings if len(ring) >= 4)
     return Polygon(rings[0], rings[1:]).buffer(0) if rings else Polygon()
@@ -153,7 +161,7 @@ def _outline(rings: tuple[tuple[tuple[float, float], ...], ...]) -> BaseGeometry
 
 def _seen(view: Frame, place: Place) -> BaseGeometry:
     """Return the part of an area that the window holds, on the drawing."""
-    drawn = transform(_outline(place.rings), lambda xy: view.points(xy[:, 1], xy[:, 0]))
+    drawn = transform(outline(place.rings), lambda xy: view.points(xy[:, 1], xy[:, 0]))
     return drawn.intersection(box(0, 0, view.width, view.height))
 
 
@@ -174,11 +182,13 @@ def _area(view: Frame, place: Place, seen: BaseGeometry) -> list[Shape]:
 
 
 def _area_names(
-    view: Frame, areas: Iterable[tuple[Place, BaseGeometry]]
+    view: Frame, areas: Iterable[tuple[Place, BaseGeometry]], taken: list[float]
 ) -> list[Shape]:
-    """Name each area within its part that is seen; what would lie over another, lower."""
+    """Name each area within its part that is seen; what would lie over another, lower.
+
+    At the heights `taken` other words stand already.
+    """
     shapes: list[Shape] = []
-    taken: list[float] = []
     for place, seen in areas:
         if seen.is_empty:
             continue
@@ -189,7 +199,7 @@ def _area_names(
         at = (round(min(max((left + right) / 2, 40), view.width - 40), 2), round(y, 2))
         if view.holds(at, 6):
             taken.append(y)
-            text = _short(clean(place.name))
+            text = short(clean(place.name))
             shapes.append(Label(at=at, text=text, role="faint", anchor="middle"))
     return shapes
 
@@ -278,15 +288,15 @@ def _points(view: Frame, wish: MapWish) -> list[Shape]:
 
 
 def _label(view: Frame, at: Point, text: str, *, below: bool = False) -> list[Shape]:
-    short = _short(text)
     right = at[0] < view.width * 0.6
     x = at[0] + 5 if right else at[0] - 5
     y = at[1] + (8 if below else -4)
     anchor = "start" if right else "end"
-    return [Label(at=(round(x, 2), round(y, 2)), text=short, anchor=anchor)]
+    return [Label(at=(round(x, 2), round(y, 2)), text=short(text), anchor=anchor)]
 
 
-def _short(text: str) -> str:
+def short(text: str) -> str:
+    """Cut a name to what a picture has room for."""
     return text if len(text) <= 24 else f"{text[:23]}…"
 
 

@@ -8,6 +8,7 @@ from scorer.event.model import Place
 from scorer.facts import distance, fact, words
 from scorer.facts import pilot as pilot_value
 from scorer.scoring import told
+from scorer.sheets.altitudes import airspace_profile
 from scorer.sheets.breakdown import TaskPart
 from scorer.sheets.maps import (
     MapWish,
@@ -18,9 +19,13 @@ from scorer.sheets.maps import (
     nearest_of,
     targets_of,
 )
-from scorer.sheets.profiles import finding_profile, finding_speeds, touches_ground
+from scorer.sheets.profiles import (
+    finding_profile,
+    finding_speeds,
+    touches_ground,
+)
 from scorer.sheets.scene import Scene
-from scorer.sheets.sheet import Sheet
+from scorer.sheets.sheet import Sheet, clean
 from scorer.tracks.flown import Flown
 
 Tracks = Mapping[tuple[str, int], Flown]
@@ -33,6 +38,27 @@ class Size:
 
     width: float
     height: float
+
+
+MAP = Size(width=200, height=135)
+HEIGHTS = Size(width=300, height=135)
+NARROW = Size(width=180, height=135)
+"""Three pictures side by side."""
+
+
+def finding_pictures(
+    sheet: Sheet, finding: Finding, tracks: Tracks
+) -> tuple[Scene, ...]:
+    """Return the pictures of one finding, the same on paper and pages."""
+    flown = tracks.get((finding.flight, finding.pilot))
+    pace = finding_pace(sheet, finding, flown, NARROW)
+    first, second = (MAP, HEIGHTS) if pace is None else (NARROW, NARROW)
+    drawn = (
+        finding_map(sheet, finding, flown, first),
+        finding_heights(sheet, finding, flown, second),
+        pace,
+    )
+    return tuple(one for one in drawn if one is not None)
 
 
 def finding_map(
@@ -65,6 +91,7 @@ def finding_map(
         spans=((finding.from_s, finding.to_s),),
         spots=tuple(spot),
         imperial=sheet.letter,
+        who=clean(sheet.voice.pilot(finding.pilot)),
     )
     return draw_map(wish)
 
@@ -99,6 +126,8 @@ def finding_heights(
     """Draw the heights around one finding, where heights bear on it."""
     if flown is None or finding.kind.picture is Picture.MAP:
         return None
+    if finding.kind.picture is Picture.ALTITUDE:
+        return airspace_profile(sheet, finding, flown, size.width, size.height)
     return finding_profile(sheet, finding, flown, size.width, size.height)
 
 

@@ -1,27 +1,35 @@
 """Height profiles: the basket over the ground, its uncertainty, the limit, the breach."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
-from shapely import LineString, Polygon, clip_by_rect
-from shapely.geometry.base import BaseGeometry
 
 from scorer.checks.base import basket_m
 from scorer.event.finding import Finding, Picture
-from scorer.event.moments import at
-from scorer.facts import fact, moment, words
+from scorer.facts import Fact, fact, moment, words
 from scorer.facts import height as height_value
 from scorer.facts import pilot as pilot_value
 from scorer.scoring import told
-from scorer.sheets.scene import Label, Line, Point, Scene, Shape, box, stretches, ticks
+from scorer.sheets.axes import (
+    BELOW,
+    LEFT,
+    RIGHT,
+    TOP,
+    Axes,
+    band,
+    grid,
+    ground,
+    height_line,
+    limit_line,
+    span_box,
+    unit_of,
+    who,
+)
+from scorer.sheets.scene import Line, Scene, Shape, box, stretches
 from scorer.sheets.sheet import Sheet
 from scorer.tracks.flown import Flown
-from scorer.units import FOOT_M
-from scorer.words.voice import MINUS
 
-LEFT, RIGHT, TOP, BELOW = 30.0, 8.0, 8.0, 22.0
 AROUND_S, AROUND_TOUCH_S = 120.0, 45.0
 """Shown before and after a finding, and before and after a touch of the ground."""
 TIMES_LIMIT = 2.5
@@ -30,36 +38,6 @@ TOUCH_M = 4.0
 """The same of a picture of the ground itself: it is 10 m high."""
 DRIFT_OVER_S = 4.0
 """Speeds are taken over so long."""
-SIMPLER_PT = 0.2
-TIME_STEPS_S = (5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Axes:
-    """Lets time and height fill a drawing."""
-
-    start_s: float
-    end_s: float
-    low: float
-    high: float
-    """Heights in the shown unit."""
-    width: float
-    height: float
-
-    def x(self, time_s: NDArray[np.float64]) -> NDArray[np.float64]:
-        """Return where moments stand."""
-        share = (time_s - self.start_s) / (self.end_s - self.start_s)
-        return LEFT + share * (self.width - LEFT - RIGHT)
-
-    def y(self, value: NDArray[np.float64]) -> NDArray[np.float64]:
-        """Return where heights stand."""
-        share = (value - self.low) / (self.high - self.low)
-        return self.height - BELOW - share * (self.height - TOP - BELOW)
-
-    def at(self, time_s: float, value: float) -> Point:
-        """Return one point."""
-        x, y = self.x(np.array([time_s])), self.y(np.array([value]))
-        return round(float(x[0]), 2), round(float(y[0]), 2)
 
 
 def finding_profile(
@@ -67,7 +45,7 @@ def finding_profile(
 ) -> Scene | None:
     """Return the profile around one finding, scaled to its limit where that is a height."""
     is_height = finding.kind.picture is Picture.HEIGHTS
-    window = _window(finding)
+    window = window_of(finding)
     title = sheet.say(
         fact(
             "picture-profile",
@@ -94,7 +72,8 @@ def touches_ground(finding: Finding) -> bool:
     return finding.kind.picture is Picture.HEIGHTS and not finding.limit
 
 
-def _window(finding: Finding) -> tuple[float, float]:
+def window_of(finding: Finding) -> tuple[float, float]:
+    """Return the time that is drawn around a finding, POSIX seconds."""
     around = AROUND_TOUCH_S if touches_ground(finding) else AROUND_S
     return finding.from_s - around, finding.to_s + around
 
@@ -103,26 +82,30 @@ def finding_speeds(
     sheet: Sheet, finding: Finding, flown: Flown, width: float, height: float
 ) -> Scene | None:
     """Draw drift and vertical speed around a touch of the ground: a basket stops both."""
-    start, end = _window(finding)
+    start, end = window_of(finding)
     at = np.arange(start, end, 1.0)
     known = np.isfinite(flown.height_m)
     if known.sum() < 2:
         return None
+    unit_m = unit_of(sheet)[0]
     east, north, up = (
-        _moved(flown.time_s[known], values[known], at) / DRIFT_OVER_S
+        _moved(flown.time_s[known], values[known], at) / DRIFT_OVER_S / unit_m
         for values in (flown.east_m, flown.north_m, flown.height_m)
     )
     what = words(told.finding_title(sheet.voice, finding))
-    who = pilot_value(finding.pilot)
     shapes: list[Shape] = []
-    for top, values, title in (
-        (0.0, np.hypot(east, north), "picture-drift"),
-        (height / 2, up, "picture-vertical"),
+    speed = words(f"{unit_of(sheet)[1]}/s")
+    for top, values, named in (
+        (0.0, np.hypot(east, north), fact("picture-drift", unit=speed)),
+        (height / 2, up, fact("picture-vertical", unit=speed)),
     ):
         shapes += _panel(
-            sheet, finding, at, values, (width, height / 2, top), title=title
+            sheet, finding, at, values, (width, height / 2, top), title=named
         )
-    title = sheet.say(fact("picture-speeds", what=what, pilot=who))
+    shapes.append(who(sheet, finding.pilot))
+    title = sheet.say(
+        fact("picture-speeds", what=what, pilot=pilot_value(finding.pilot))
+    )
     return Scene(width=width, height=height, title=title, shapes=tuple(shapes))
 
 
@@ -141,7 +124,7 @@ def _panel(
     values: NDArray[np.float64],
     size: tuple[float, float, float],
     *,
-    title: str,
+    title: Fact,
 ) -> list[Shape]:
     """Draw one speed over time, its top edge so far down."""
     width, height, top = size
@@ -156,9 +139,9 @@ def _panel(
     shapes: list[Shape] = [
         box(LEFT, TOP, width - LEFT - RIGHT, height - TOP - BELOW, "sky")
     ]
-    shapes += _grid(axes, sheet, sheet.word(title), about=3)
-    shapes += [_span(axes, (finding.from_s, finding.to_s))]
-    shapes += _line(axes, at, values)
+    shapes += grid(axes, sheet, sheet.say(title), about=3)
+    shapes += [span_box(axes, (finding.from_s, finding.to_s))]
+    shapes += height_line(axes, at, values)
     return [_lowered(shape, top) for shape in shapes]
 
 
@@ -202,7 +185,7 @@ def _profile(
     known = inside & np.isfinite(flown.height_m)
     if known.sum() < 2:
         return None
-    unit_m = float(FOOT_M) if sheet.letter else 1.0
+    unit_m, unit = unit_of(sheet)
     time_s, height = flown.time_s[known], basket_m(flown)[known] / unit_m
     sigma = np.nan_to_num(flown.height_sigma_m[known]) / unit_m
     width, tall, title = look
@@ -212,19 +195,20 @@ def _profile(
     )
     shapes: list[Shape] = [
         box(LEFT, TOP, width - LEFT - RIGHT, tall - TOP - BELOW, "sky"),
-        *_ground(axes, sheet),
+        *ground(axes, sheet),
     ]
-    caption = fact("picture-axis", unit=words("ft" if sheet.letter else "m"))
-    shapes += _grid(axes, sheet, sheet.say(caption))
-    shapes += [_span(axes, span) for span in spans]
+    caption = fact("picture-axis", unit=words(unit))
+    shapes += grid(axes, sheet, sheet.say(caption))
+    shapes += [span_box(axes, span) for span in spans]
     parts = [p for p in stretches(time_s) if p.stop - p.start > 1]
     for p in parts:
-        shapes += _band(axes, time_s[p], height[p], sigma[p])
+        shapes += band(axes, time_s[p], height[p], sigma[p])
     if limit is not None:
         text = sheet.say(fact("picture-limit", height=height_value(limit)))
-        shapes += _limit(axes, limit / unit_m, text)
+        shapes += limit_line(axes, limit / unit_m, text)
     for p in parts:
-        shapes += _line(axes, time_s[p], height[p])
+        shapes += height_line(axes, time_s[p], height[p])
+    shapes.append(who(sheet, flown.pilot))
     return Scene(width=width, height=tall, title=title, shapes=tuple(shapes))
 
 
@@ -248,118 +232,3 @@ def _axes(
         width=size[0],
         height=size[1],
     )
-
-
-def _ground(axes: Axes, sheet: Sheet) -> list[Shape]:
-    """Shade the ground."""
-    left, top = axes.at(axes.start_s, 0.0)
-    below = axes.height - BELOW
-    soil = box(left, top, axes.width - RIGHT - left, below - top, "soil")
-    label = Label(
-        at=(left + 3, below - 1.5),
-        text=sheet.word("picture-ground"),
-        role="faint",
-        size=5,
-    )
-    return [soil, *([label] if below - top > 6 else [])]
-
-
-def _grid(axes: Axes, sheet: Sheet, caption: str, about: int = 4) -> list[Shape]:
-    shapes: list[Shape] = []
-    for value in ticks(axes.low, axes.high, about):
-        y = axes.at(axes.start_s, value)[1]
-        role = "zero" if value == 0 else "grid"
-        shapes.append(Line(points=((LEFT, y), (axes.width - RIGHT, y)), role=role))
-        shapes.append(
-            _tick((LEFT - 3, y + 2.2), f"{value:g}".replace("-", MINUS), "end")
-        )
-    shapes += _times(axes, sheet)
-    at = (LEFT, axes.height - 3)
-    return [*shapes, Label(at=at, text=caption, role="faint", size=5.8)]
-
-
-def _times(axes: Axes, sheet: Sheet) -> list[Shape]:
-    span = axes.end_s - axes.start_s
-    room = axes.width - LEFT - RIGHT
-    step = next(
-        (s for s in TIME_STEPS_S if span / s <= min(6, room / _clock_pt(s))), 14_400
-    )
-    pattern = "%H:%M" if step >= 60 else "%H:%M:%S"
-    at_s = -(-axes.start_s // step) * step
-    shapes: list[Shape] = []
-    base = axes.height - BELOW
-    while at_s <= axes.end_s:
-        x = axes.at(at_s, axes.low)[0]
-        shapes.append(Line(points=((x, base), (x, base + 3)), role="axis"))
-        there = at(at_s, sheet.event.time_zone).local
-        shapes.append(_tick((x, base + 9.5), f"{there:{pattern}}", "middle"))
-        at_s += step
-    return shapes
-
-
-def _clock_pt(step_s: int) -> float:
-    """Return the room that a clock time takes, in points."""
-    return 24.0 if step_s >= 60 else 36.0
-
-
-def _tick(at: Point, text: str, anchor: str) -> Label:
-    return Label(at=at, text=text, role="axis-text", anchor=anchor, size=6)
-
-
-def _span(axes: Axes, span: tuple[float, float]) -> Line:
-    least = (axes.end_s - axes.start_s) / 300
-    start, end = (
-        max(span[0], axes.start_s),
-        min(max(span[1], span[0] + least), axes.end_s),
-    )
-    left, top = axes.at(start, axes.high)
-    right, below = axes.at(max(end, start), axes.low)
-    return box(left, top, right - left, below - top, "breach")
-
-
-def _band(
-    axes: Axes,
-    time_s: NDArray[np.float64],
-    height: NDArray[np.float64],
-    sigma: NDArray[np.float64],
-) -> list[Shape]:
-    x = np.concatenate([axes.x(time_s), axes.x(time_s)[::-1]])
-    y = np.concatenate([axes.y(height + sigma), axes.y(height - sigma)[::-1]])
-    whole = Polygon(np.column_stack([x, y])).buffer(0)
-    return [
-        Line(points=_tidy(part.exterior.simplify(SIMPLER_PT)), role="band", closed=True)
-        for part in _seen(axes, whole)
-        if isinstance(part, Polygon)
-    ]
-
-
-def _line(
-    axes: Axes, time_s: NDArray[np.float64], height: NDArray[np.float64]
-) -> list[Shape]:
-    whole = LineString(np.column_stack([axes.x(time_s), axes.y(height)]))
-    return [
-        Line(
-            points=_tidy(part.simplify(SIMPLER_PT, preserve_topology=False)),
-            role="height",
-        )
-        for part in _seen(axes, whole)
-        if isinstance(part, LineString)
-    ]
-
-
-def _seen(axes: Axes, shape: BaseGeometry) -> Sequence[BaseGeometry]:
-    """Return the parts of a shape within the frame."""
-    right, below = axes.width - RIGHT, axes.height - BELOW
-    seen = clip_by_rect(shape, LEFT, TOP, right, below)
-    return [part for part in getattr(seen, "geoms", [seen]) if not part.is_empty]
-
-
-def _tidy(line: BaseGeometry) -> tuple[Point, ...]:
-    return tuple((round(float(a), 2), round(float(b), 2)) for a, b in line.coords)
-
-
-def _limit(axes: Axes, limit: float, text: str) -> list[Shape]:
-    y = axes.at(axes.start_s, limit)[1]
-    right = axes.width - RIGHT
-    label = Label(at=(right - 2, y - 2.5), text=text, role="limit", anchor="end")
-    return [Line(points=((LEFT, y), (right, y)), role="limit"), label]

@@ -23,6 +23,7 @@ from scorer.sheets.breakdown import (
     entry_line,
     finding_facts,
     finding_heading,
+    in_headline,
     remark,
     step_lines,
 )
@@ -36,8 +37,7 @@ from scorer.sheets.method import (
 from scorer.sheets.pictures import (
     Size,
     Tracks,
-    finding_heights,
-    finding_map,
+    finding_pictures,
     flight_map,
     part_map,
 )
@@ -65,8 +65,9 @@ class FindingView:
     heading: str
     seen: str
     facts: tuple[tuple[str, str], ...]
-    map: Scene | None
-    heights: Scene | None
+    headline: bool
+    """Whether it stands under a heading: a faint suspicion does not."""
+    pictures: tuple[Scene, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -227,8 +228,9 @@ class _Site:
             before=before,
             after=after,
             sum="" if own.standing is None else sum_line(self.sheet, own.standing),
-            views=[self._task_view(part) for part in own.parts],
-            flights=list(self._flights(own)),
+            views=(views := [self._task_view(part) for part in own.parts]),
+            flights=(flights := list(self._flights(own))),
+            pictured=any(view.findings for view in views) or bool(flights),
             event_charges=[
                 clean(told.charge_line(self.sheet.voice, charge))
                 for charge in own.event_charges
@@ -260,14 +262,13 @@ class _Site:
 
     def _finding_view(self, ruled: RuledFinding) -> FindingView:
         finding = ruled.finding
-        flown = self.tracks.get((finding.flight, finding.pilot))
         return FindingView(
             ruled=ruled,
             heading=finding_heading(self.sheet, ruled),
+            headline=in_headline(ruled),
             seen=self.sheet.say(finding.says),
             facts=finding_facts(self.sheet, ruled),
-            map=finding_map(self.sheet, finding, flown, MAP),
-            heights=finding_heights(self.sheet, finding, flown, PROFILE),
+            pictures=finding_pictures(self.sheet, finding, self.tracks),
         )
 
     def _flights(self, own: Breakdown) -> Iterator[FlightView]:

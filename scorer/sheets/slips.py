@@ -18,22 +18,10 @@ from scorer.sheets.breakdown import (
     in_headline,
     step_lines,
 )
-from scorer.sheets.pictures import (
-    Size,
-    Tracks,
-    finding_heights,
-    finding_map,
-    finding_pace,
-    part_map,
-)
+from scorer.sheets.pictures import Size, Tracks, finding_pictures, part_map
 from scorer.sheets.sheet import Sheet, clean
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.typeset import PrintWish, Setting, code, picture
-
-MAP = Size(width=200, height=135)
-HEIGHTS = Size(width=300, height=135)
-NARROW = Size(width=180, height=135)
-"""Three pictures side by side."""
 
 PLOT = Size(width=125, height=92)
 SHORT_MM = 140.0
@@ -210,15 +198,7 @@ def _imposed(sheet: Sheet, part: TaskPart) -> Iterator[str]:
 
 def _finding(sheet: Sheet, ruled: RuledFinding, tracks: Tracks) -> Part:
     finding = ruled.finding
-    flown = tracks.get((finding.flight, finding.pilot))
-    pace = finding_pace(sheet, finding, flown, NARROW)
-    first, second = (MAP, HEIGHTS) if pace is None else (NARROW, NARROW)
-    drawn = (
-        picture(finding_map(sheet, finding, flown, first)),
-        picture(finding_heights(sheet, finding, flown, second)),
-        picture(pace),
-    )
-    shown = [one for one in drawn if one is not None]
+    shown = [picture(one) for one in finding_pictures(sheet, finding, tracks)]
     return {
         "headline": in_headline(ruled),
         "title": finding_heading(sheet, ruled),

@@ -7,19 +7,23 @@ from xml.etree import ElementTree as ET
 
 import numpy as np
 import pytest
+import shapely
 from pyproj import Geod
 from shapely import LineString, Point
 
+from scorer.checks.airspace import AIRSPACE
 from scorer.checks.contact import GROUND_CONTACT
 from scorer.checks.launch import LAUNCH_DISTANCE
-from scorer.event.model import Units
+from scorer.event import place_kinds
+from scorer.event.model import Place, Units
 from scorer.scoring.results import FlightResult, WindLayer
-from scorer.sheets import maps, profiles, scene
+from scorer.sheets import axes, maps, profiles, scene
 from scorer.sheets.pictures import (
     Size,
     finding_heights,
     finding_map,
     finding_pace,
+    finding_pictures,
     flight_map,
 )
 from scorer.sheets.scene_svg import standing_svg, svg
@@ -138,8 +142,8 @@ def test_the_limit_line_stands_where_the_height_equals_it(sheet, found, tracks):
     (line,) = of(drawing, "height")
     x, y = np.array(line.points).T
     start, end = found.from_s - profiles.AROUND_S, found.to_s + profiles.AROUND_S
-    span = SIZE.width - profiles.LEFT - profiles.RIGHT
-    drawn_at = start + (x - profiles.LEFT) / span * (end - start)
+    span = SIZE.width - axes.LEFT - axes.RIGHT
+    drawn_at = start + (x - axes.LEFT) / span * (end - start)
     under = np.interp(drawn_at, flown.time_s, flown.height_m) < found.limit
     clear = np.abs(y - limit_y) > 0.5  # points that are not on the line itself
     assert ((y > limit_y) == under)[clear].all()
@@ -309,3 +313,84 @@ def test_heights_that_would_cover_each_other_are_not_all_written():
 
 def test_without_winds_there_is_no_hodograph():
     assert hodograph(winds(), Voice()) is None
+
+
+def test_speeds_are_drawn_in_the_units_of_the_event(
+    results, imperial_event, stamp, found, tracks
+):
+    touch = replace(found, kind=GROUND_CONTACT, limit=0.0)
+    own = replace(results, voice=Voice.of(imperial_event))
+    imperial = Sheet(results=own, event=imperial_event, stamp=stamp)
+    metric = Sheet(results=results, event=meet.event(), stamp=stamp)
+    flown = tracks[meet.MORNING, 1]
+
+    feet, metres = (finding_pace(s, touch, flown, SIZE) for s in (imperial, metric))
+
+    assert "drift over the ground, ft/s" in texts(feet)
+    assert "drift over the ground, m/s" in texts(metres)
+    highest = [
+        max(float(t) for t in texts(one) if re.fullmatch(r"[0-9.]+", t))
+        for one in (feet, metres)
+    ]
+    assert highest[0] > 2 * highest[1]
+
+
+def walled(found, flown, lower_m=None, upper_m=None):
+    """An airspace around the finding's place, the finding said of it."""
+    at = int(np.searchsorted(flown.time_s, found.from_s))
+    lat, lon = float(flown.lat_deg[at]), float(flown.lon_deg[at])
+    wall = Place(
+        name="depot",
+        kind=place_kinds.PROHIBITED,
+        rings=(meet.ring(lat, lon, 0.002),),
+        lower_m=lower_m,
+        upper_m=upper_m,
+    )
+    return wall, replace(found, kind=AIRSPACE, details={"place": "depot"})
+
+
+def test_an_airspace_is_drawn_as_a_wall_while_the_track_is_within_its_outline(
+    results, stamp, found, tracks
+):
+    flown = tracks[meet.MORNING, 1]
+    wall, inside = walled(found, flown, 700.0, 900.0)
+    event = replace(meet.event(), places=(wall,))
+    sheet = Sheet(results=results, event=event, stamp=stamp)
+
+    drawing = finding_heights(sheet, inside, flown, SIZE)
+
+    (drawn,) = of(drawing, "prohibited")
+    left, top, right, below = scene.bounds(drawn.points)
+    start, end = found.from_s - profiles.AROUND_S, found.to_s + profiles.AROUND_S
+    seen = (flown.time_s >= start) & (flown.time_s <= end)
+    window = flown.time_s[seen]
+    span = SIZE.width - axes.LEFT - axes.RIGHT
+    scale = (window[-1] - window[0]) / span
+    times = [window[0] + (x - axes.LEFT) * scale for x in (left, right)]
+    area = shapely.Polygon(wall.rings[0])
+    within = window[shapely.contains_xy(area, flown.lon_deg[seen], flown.lat_deg[seen])]
+    assert times == pytest.approx([within[0], within[-1]], abs=1.5)
+    limits = [s.points[0][1] for s in of(drawing, "limit") if isinstance(s, scene.Line)]
+    assert limits == pytest.approx([below, top], abs=0.02)
+    assert {"depot from 700.0 m", "depot up to 900.0 m"} <= set(texts(drawing))
+
+
+def test_an_airspace_without_limits_reaches_from_the_ground_up(
+    results, stamp, found, tracks
+):
+    flown = tracks[meet.MORNING, 1]
+    wall, inside = walled(found, flown)
+    sheet = Sheet(
+        results=results, event=replace(meet.event(), places=(wall,)), stamp=stamp
+    )
+    drawing = finding_heights(sheet, inside, flown, SIZE)
+    _, top, _, below = scene.bounds(of(drawing, "prohibited")[0].points)
+    assert (top, below) == pytest.approx((axes.TOP, SIZE.height - axes.BELOW), abs=0.1)
+    assert not of(drawing, "limit")
+
+
+def test_every_picture_of_a_finding_names_the_pilot(sheet, found, tracks):
+    drawn = finding_pictures(sheet, found, tracks)
+    assert len(drawn) == 2
+    named = sheet.voice.pilot(found.pilot)
+    assert all(maps.short(named) in texts(picture) for picture in drawn)
