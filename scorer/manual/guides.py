@@ -6,7 +6,7 @@ to a file: the tests run them in a folder with the sample event.
 
 from importlib.resources import files
 
-GUIDES = ("morning", "official", "pilot", "desks", "offline", "licence")
+GUIDES = ("morning", "official", "pilot", "desks", "folder", "offline", "licence")
 """Chapters in reading order; the title of each stands in the catalogue."""
 
 
