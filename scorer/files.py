@@ -111,11 +111,6 @@ def _made_plain(name: str) -> str:
     return stem.rstrip(". ") + suffix
 
 
-def safe_path(name: str) -> str:
-    """Return a relative path of plain names, as near to the one given as can be."""
-    return "/".join(safe_name(part) for part in name.split("/"))
-
-
 def leads_out(folder: Path, path: Path) -> bool:
     """Tell whether a path ends outside a folder once every link is followed."""
     try:

@@ -14,7 +14,7 @@ from gui.pages.page import ListPage
 from gui.snapshot import Snapshot
 from gui.state import Fact
 from gui.view import Table
-from gui.widgets import choice, choose, field, held, label, refill, say
+from gui.widgets import choice, field, held, label, refill, say
 from scorer.ledger.acts import LogAssigned
 
 READY = needs(Fact.EVENT, Fact.WRITABLE)
@@ -150,10 +150,6 @@ class LogsPage(ListPage):
         if isinstance(taken, Taken):
             self.note.emit(str(taken))
         self.session.look_again()
-
-    def choose_flight(self, name: str) -> None:
-        """Choose the flight that logs are taken in for."""
-        choose(self.flight, name)
 
     # Assigning.
 

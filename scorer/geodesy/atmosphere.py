@@ -84,15 +84,6 @@ def pressure_altitude_m(at_hpa: ArrayLike) -> Array:
     return height[()]
 
 
-def density_kg_m3(pressure_altitude_m: ArrayLike) -> Array:
-    """Density of the standard atmosphere at a geopotential height."""
-    kelvin = standard_temperature_c(pressure_altitude_m) + ZERO_CELSIUS_K
-    density: Array = (
-        100 * pressure_hpa(pressure_altitude_m) / (GAS_CONSTANT_J_KG_K * kelvin)
-    )
-    return density
-
-
 def geopotential_m(altitude_m: ArrayLike) -> Array:
     """Geopotential of a geometric height: r h / (r + h)."""
     (height,) = floats(altitude_m)
@@ -103,27 +94,6 @@ def geometric_m(height_m: ArrayLike) -> Array:
     """Geometric of a geopotential height: r H / (r - H)."""
     (height,) = floats(height_m)
     return (EARTH_RADIUS_M * height / (EARTH_RADIUS_M - height))[()]
-
-
-def altimeter_setting_hpa(
-    station_pressure_hpa: ArrayLike, elevation_m: ArrayLike
-) -> Array:
-    """Altimeter setting that makes an altimeter at a place show its elevation.
-
-    Source: the definition in ICAO Doc 8896, Manual of Aeronautical Meteorological
-    Practice: pressure reduced to sea level by the standard atmosphere.
-    """
-    at_sea = pressure_altitude_m(station_pressure_hpa) - geopotential_m(elevation_m)
-    return pressure_hpa(at_sea)
-
-
-def indicated_altitude_m(pressure_height_m: ArrayLike, qnh_hpa: ArrayLike) -> Array:
-    """Return what an altimeter set to a QNH shows; geopotential, no temperature in it.
-
-    The setting shifts the scale: pressure altitude minus that of the QNH.
-    """
-    height, setting = floats(pressure_height_m, qnh_hpa)
-    return (height - pressure_altitude_m(setting))[()]
 
 
 def altitude_m(

@@ -40,19 +40,3 @@ def geodesic_inverse(
     refuse((np.abs(lat1) > 90) | (np.abs(lat2) > 90), fact("latitude-beyond-90"))
     azimuth, _, length = mapped(_WGS84.inv, lon1, lat1, lon2, lat2)
     return length[()], turned(azimuth)[()]
-
-
-def geodesic_direct(
-    lat_deg: ArrayLike,
-    lon_deg: ArrayLike,
-    azimuth_deg: ArrayLike,
-    distance_m: ArrayLike,
-) -> tuple[Array, Array]:
-    """Return (lat_deg, lon_deg) at a distance along geodesics; the inputs broadcast."""
-    values = (lat_deg, lon_deg, azimuth_deg, distance_m)
-    lat, lon, azimuth, distance = np.broadcast_arrays(
-        *(np.asarray(v, dtype=float) for v in values)
-    )
-    refuse(np.abs(lat) > 90, fact("latitude-beyond-90"))
-    lon2, lat2, _ = mapped(_WGS84.fwd, lon, lat, azimuth, distance)
-    return lat2[()], lon2[()]

@@ -51,10 +51,6 @@ class SurveySigmas:
         """One sigma across the line of a mark set out by bearing and distance."""
         return distance_m * radians(self.bearing_deg)
 
-    def with_place(self, sigma_m: float) -> float:
-        """Add the uncertainty of the place that a measurement starts from."""
-        return hypot(sigma_m, self.place_m)
-
 
 Covariance = tuple[tuple[float, float], tuple[float, float]]
 """Of (east, north), square metres."""
@@ -67,11 +63,6 @@ class Ellipse(NamedTuple):
     minor_m: float
     bearing_deg: float
     """Grid bearing of the long axis, 0 up to 180."""
-
-    def at_95(self) -> "Ellipse":
-        """Ellipse that holds the truth in 95 % of cases: sqrt(-2 ln 0.05) = 2.448."""
-        factor = float(np.sqrt(-2 * np.log(0.05)))
-        return Ellipse(factor * self.major_m, factor * self.minor_m, self.bearing_deg)
 
 
 def error_ellipse(covariance: Covariance) -> Ellipse:

@@ -9,12 +9,9 @@ from scipy.optimize import brentq
 
 from scorer.errors import GeometryError
 from scorer.geodesy.atmosphere import (
-    altimeter_setting_hpa,
     altitude_m,
-    density_kg_m3,
     geometric_m,
     geopotential_m,
-    indicated_altitude_m,
     pressure_altitude_m,
     pressure_hpa,
     standard_temperature_c,
@@ -35,7 +32,6 @@ def test_the_standard_atmosphere_matches_icao_doc_7488(row):
     assert standard_temperature_c(height) + 273.15 == pytest.approx(
         float(row["temperature_k"]), abs=0.0006
     )
-    assert density_kg_m3(height) == pytest.approx(float(row["density_kg_m3"]), rel=1e-5)
     assert geometric_m(height) == pytest.approx(float(row["geometric_m"]), abs=0.5)
     assert pressure_altitude_m(pressure) == pytest.approx(height, abs=0.08)
 
@@ -91,8 +87,6 @@ def test_the_reference_place_keeps_its_elevation_whatever_the_weather(
     got = altitude_m(there, qnh, elevation_m=elevation, temperature_c=temperature)
 
     assert got == pytest.approx(elevation, abs=1e-6)
-    again = altimeter_setting_hpa(pressure_hpa(there), elevation)
-    assert again == pytest.approx(qnh, abs=1e-9)
 
 
 @pytest.mark.parametrize(
@@ -130,11 +124,6 @@ def test_the_temperature_correction_is_the_integral_it_claims_to_be(height, warm
         ratio, ground, height, points=[min(max(height, ground), 11_000.0)]
     )[0]
     assert geopotential_m(got) == pytest.approx(ground + thickness, abs=1e-3)
-
-
-def test_a_hectopascal_is_eight_metres_near_sea_level():
-    assert indicated_altitude_m(0.0, 1014.25) == pytest.approx(8.3, abs=0.05)
-    assert indicated_altitude_m(500.0, 1013.25) == 500.0
 
 
 def test_heights_beyond_the_model_are_refused_and_marked():

@@ -4,11 +4,9 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.stats import chi2
 
 from scorer.errors import InputError
 from scorer.geodesy.precision import (
-    Ellipse,
     SurveySigmas,
     axes_covariance,
     error_ellipse,
@@ -38,14 +36,6 @@ def test_an_ellipse_gives_back_the_axes_it_was_made_of(bearing, major, ratio):
     assert got.major_m == pytest.approx(major, rel=1e-6)
     assert got.minor_m == pytest.approx(ratio * major, rel=1e-6)
     assert abs((got.bearing_deg - bearing + 90) % 180 - 90) < 1e-3
-
-
-def test_the_95_percent_ellipse_follows_chi_square():
-    got = Ellipse(2.0, 1.0, 30.0).at_95()
-
-    factor = np.sqrt(chi2.ppf(0.95, 2))
-    assert got.major_m == pytest.approx(2 * factor, rel=1e-12)
-    assert got.bearing_deg == 30
 
 
 def test_the_sigma_towards_a_point_is_the_ellipse_seen_from_there():
