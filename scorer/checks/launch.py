@@ -195,7 +195,10 @@ def check_launch_period(flown: Flown, about: Circumstances) -> Seen:
         start_s=period.start_s,
         end_s=period.end_s,
         name="task-launch-period",
-        rule=fact("rule-of-task", what=term("task-launch-period")),
+        rule=fact(
+            "rule-of-task",
+            what=about.book.beside(term("task-launch-period"), "launch.period_penalty"),
+        ),
         penalties=about.book.launch.period_penalty,
     )
     moment = Moment(

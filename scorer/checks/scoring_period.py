@@ -74,6 +74,9 @@ def _bounds(about: Circumstances) -> Bounds:
         start_s=period.start_s,
         end_s=period.end_s,
         name="task-scoring-period",
-        rule=fact("rule-of-task", what=term("task-scoring-period")),
+        rule=fact(
+            "rule-of-task",
+            what=about.book.beside(term("task-scoring-period"), "scoring.penalty"),
+        ),
         penalties=about.book.scoring.penalty,
     )

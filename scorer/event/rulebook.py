@@ -482,17 +482,40 @@ class RuleBook:
     def cite(self, key: str) -> Fact:
         """State the rule `section.key`: its value, where it comes from, how sure it is."""
         known = self.provenance.get(key)
+        named, answer = self.named(key, with_penalty=True), self.answer(key)
         if known is None:
-            return fact("rule-by-default", rule=rule_value(key), value=self.answer(key))
+            return fact("rule-by-default", rule=named, value=answer)
         if known.certainty is Certainty.EVENT:
-            return fact("rule-of-event", rule=rule_value(key), value=self.answer(key))
+            return fact("rule-of-event", rule=named, value=answer)
         return fact(
             "rule-cited",
-            rule=rule_value(key),
-            value=self.answer(key),
+            rule=named,
+            value=answer,
             source=words(known.source),
             certainty=term(f"certainty-{known.certainty.name.casefold()}"),
         )
+
+    def named(self, key: str, *, with_penalty: bool = False) -> Value:
+        """Return the rule `section.key`, and the event's own paragraph where it has one.
+
+        `with_penalty` also names the paragraph of what a breach costs, where that is
+        another one.
+        """
+        return self.beside(rule_value(key), key, with_penalty=with_penalty)
+
+    def beside(self, what: Value, key: str, *, with_penalty: bool = False) -> Value:
+        """Return what a rule is called, and the event's own paragraph of its key."""
+        own, cost = (self.paragraphs.get(k, "") for k in (key, _penalty_of(key)))
+        if with_penalty and cost not in {"", own}:
+            said = fact("paragraph-of-penalty", cost=words(cost))
+            if own:
+                said = fact("paragraph-and-penalty", own=words(own), cost=words(cost))
+            paragraph = inner(said)
+        elif own:
+            paragraph = words(own)
+        else:
+            return what
+        return inner(fact("rule-and-paragraph", rule=what, own=paragraph))
 
     def answer(self, key: str) -> Value:
         """Return the value of the rule `section.key`, typed; a term where it has none."""
@@ -503,6 +526,12 @@ class RuleBook:
             asked = "not-answered" if key in self.unset else "not-set"
             return term(f"rule-{asked}")
         return _ANSWERS[how.kind](held, how)
+
+
+def _penalty_of(key: str) -> str:
+    """Return the rule that says what a breach of another one costs; empty for none."""
+    section, _, name = key.partition(".")
+    return "" if "penalty" in name else f"{section}.penalty"
 
 
 _ANSWERS: Mapping[str, Callable[[Any, Rule], Value]] = {

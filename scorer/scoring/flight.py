@@ -275,7 +275,10 @@ class _Flight:
             own.reports, [*seen, *late, *measured.findings], around, pilot=pilot
         )
         ruled, imposed, asked = rule_on(
-            findings, self.rulings[task.number, pilot], self.flight.id
+            findings,
+            self.rulings[task.number, pilot],
+            self.flight.id,
+            self.shared.books[task.number],
         )
         if task.state is TaskState.FLOWN:
             self.matters += asked

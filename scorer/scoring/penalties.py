@@ -8,7 +8,7 @@ from scorer.event import matters
 from scorer.event.finding import Amount, Finding, Verdict, finding_kinds
 from scorer.event.matter import Matter, MatterKind
 from scorer.event.model import Decision, PenaltyUnit, Ruling
-from scorer.event.rulebook import SECTIONS, rules_of
+from scorer.event.rulebook import SECTIONS, RuleBook, rules_of
 from scorer.facts import (
     Fact,
     Measure,
@@ -21,18 +21,22 @@ from scorer.facts import (
     term,
     words,
 )
-from scorer.facts import rule as rule_value
 from scorer.rounding import Exact, exact
 from scorer.scoring.joins import apart, joined
 from scorer.scoring.results import Charge, RuledFinding, RulingState
 
+UNNAMED = RuleBook(name="")
+"""A rule book without values and paragraphs."""
 ALIKE = 0.5
 """Metres or seconds by which a finding may move before a ruling on it is asked again,
 where its own uncertainty is smaller (our choice: what rounding in feet hides)."""
 
 
 def rule_on(
-    findings: Sequence[Finding], rulings: Sequence[Ruling], flight: str
+    findings: Sequence[Finding],
+    rulings: Sequence[Ruling],
+    flight: str,
+    book: RuleBook = UNNAMED,
 ) -> tuple[tuple[RuledFinding, ...], tuple[Charge, ...], tuple[Matter, ...]]:
     """Join the findings and rulings of one pilot in one task.
 
@@ -53,14 +57,14 @@ def rule_on(
     ]
     fitting = [[r for r, own in meant if any(f is o for o in own)] for f in findings]
     both = tuple(zip(findings, fitting, strict=True))
-    ruled = tuple(_ruled(f, own[-1] if own else None) for f, own in both)
+    ruled = tuple(_ruled(f, own[-1] if own else None, book) for f, own in both)
     warnings = [w for f, own in both for w in _replaced(f, own)]
     warnings += [_unruled(r.finding) for r in ruled if _needs_ruling(r)]
     warnings += [_stray(ruling, flight) for ruling, own in meant if not own]
     warnings += [w for r in ruled for w in _overtaken(r)]
     warnings += _imposed_twice(rulings, flight)
     imposed = tuple(
-        _charge("", _set(ruling), ruling, _cited(ruling))
+        _charge("", _set(ruling), ruling, _cited(ruling, book))
         for ruling in rulings
         if ruling.decision is Decision.IMPOSE
     )
@@ -176,7 +180,7 @@ def _needs_ruling(ruled: RuledFinding) -> bool:
     )
 
 
-def _ruled(finding: Finding, ruling: Ruling | None) -> RuledFinding:
+def _ruled(finding: Finding, ruling: Ruling | None, book: RuleBook) -> RuledFinding:
     state = RulingState.UNRULED if ruling is None else RulingState(ruling.decision)
     charges = tuple(
         Charge(
@@ -185,7 +189,7 @@ def _ruled(finding: Finding, ruling: Ruling | None) -> RuledFinding:
             amount=amount,
             counts=_counts(finding, ruling),
             ruling=state,
-            rule=_cited(ruling) or finding.rule,
+            rule=_cited(ruling, book) or finding.rule,
             figures=figures,
             reason=ruling.reason if ruling else "",
             by=ruling.by if ruling else "",
@@ -237,19 +241,19 @@ def _charge(finding: str, amount: Amount, ruling: Ruling, rule: Fact | None) -> 
     )
 
 
-def cited(text: str) -> Fact:
+def cited(text: str, book: RuleBook) -> Fact:
     """State the rule that somebody wrote: a paragraph, or a rule of the event by name."""
     section, _, key = text.strip().partition(".")
     if section in SECTIONS and key in rules_of(section):
-        return fact("rule-named", rule=rule_value(text.strip()))
+        return fact("rule-named", rule=book.named(text.strip()))
     return fact("rule-in-words", text=words(text))
 
 
-def _cited(ruling: Ruling | None) -> Fact | None:
+def _cited(ruling: Ruling | None, book: RuleBook) -> Fact | None:
     """State the rule that an official named; None where nobody did."""
     if ruling is None or not ruling.rule:
         return None
-    return cited(ruling.rule)
+    return cited(ruling.rule, book)
 
 
 def _unruled(finding: Finding) -> Matter:

@@ -19,9 +19,9 @@ from scorer.event.model import (
     Task,
     TaskState,
 )
-from scorer.event.rulebook import Until
+from scorer.event.rulebook import RuleBook, Until
 from scorer.event.task_kinds import TASK_KINDS
-from scorer.facts import Fact, fact, inner, rule, words
+from scorer.facts import Fact, fact, inner, words
 from scorer.geodesy.site import Site
 from scorer.progress import Control
 from scorer.scoring.by_result import add_up, without_points
@@ -66,7 +66,9 @@ def score(
         score_flight(event, flight, site, executor, watch) for flight in event.flights
     ]
     tasks = tuple(task for part in parts for task in part.tasks)
-    charges = tuple(c for flight in event.flights for c in _event_charges(flight))
+    charges = tuple(
+        c for flight in event.flights for c in _event_charges(flight, event.book)
+    )
     overall = standings(
         tasks, event.pilots, _event_penalties(tasks, charges), event.book.standings
     )
@@ -88,14 +90,14 @@ def score(
     )
 
 
-def _event_charges(flight: Flight) -> list[tuple[int, Charge]]:
+def _event_charges(flight: Flight, book: RuleBook) -> list[tuple[int, Charge]]:
     """Penalties imposed on the event as a whole: rulings without a task."""
     rulings = [r for r in flight.rulings if r.task is None]
     return [
         (ruling.pilot, charge)
         for ruling in rulings
         if ruling.decision is Decision.IMPOSE
-        for charge in rule_on((), [ruling], flight.id)[1]
+        for charge in rule_on((), [ruling], flight.id, book)[1]
     ]
 
 
@@ -210,7 +212,9 @@ def _unset(event: Event) -> list[Matter]:
     return [
         Matter(
             kind=matters.RULES,
-            says=fact("rule-unanswered", rule=rule(key), means=inner(_means(key))),
+            says=fact(
+                "rule-unanswered", rule=event.book.named(key), means=inner(_means(key))
+            ),
         )
         for key in event.book.unset
         if _matters(event, key)

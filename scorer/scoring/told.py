@@ -26,6 +26,7 @@ from scorer.facts import (
     term,
     words,
 )
+from scorer.facts import parts as facts_within
 from scorer.scoring.assemble import decided as made_by
 from scorer.scoring.assemble import ruled as ruled_by
 from scorer.scoring.entries import entry
@@ -154,10 +155,20 @@ def remarks(voice: Voice, own: TaskResult, score: Score) -> str:
 
 
 def _cause(charge: Charge) -> Value:
-    """State what a penalty is for."""
+    """State what a penalty is for, and the event's own paragraph where it has one."""
+    cause = words(charge.reason) if charge.reason else inner(fact("penalty-imposed"))
     if charge.finding:
-        return term(f"finding-{charge.kind}")
-    return words(charge.reason) if charge.reason else inner(fact("penalty-imposed"))
+        cause = term(f"finding-{charge.kind}")
+    own = None if charge.rule is None else paragraph(charge.rule)
+    if own is None:
+        return cause
+    return inner(fact("rule-and-paragraph", rule=cause, own=own))
+
+
+def paragraph(cited: Fact) -> Value | None:
+    """Return the event's own paragraph that a cited rule names; None for none."""
+    own = next((f for f in facts_within(cited) if f.kind == "rule-and-paragraph"), None)
+    return None if own is None else own["own"]
 
 
 def minus(voice: Voice, amount_: int) -> str:

@@ -8,7 +8,6 @@ from scorer.event.moments import Clock, at
 from scorer.event.place_kinds import PROHIBITED
 from scorer.event.rulebook import SECTIONS, RuleBook, rules_of
 from scorer.facts import fact, height, words
-from scorer.facts import rule as rule_value
 from scorer.geodesy.sun import Sun, sun_at
 from scorer.sheets.sheet import clean
 from scorer.words.catalogue import has
@@ -68,7 +67,7 @@ def _rows(book: RuleBook, section: str, voice: Voice) -> Iterator[Row]:
     own = getattr(book, section)
     for key, (attribute, how, _) in rules_of(section).items():
         held = getattr(own, attribute)
-        title = voice.value(rule_value(f"{section}.{key}"))
+        title = voice.value(book.named(f"{section}.{key}"))
         label = clean(f"{title[:1].upper()}{title[1:]}")
         if held not in (None, ()):
             yield label, clean(voice.value(book.answer(f"{section}.{key}")))

@@ -1,5 +1,6 @@
 """How results became points, in words: the page that every publication carries."""
 
+from scorer.facts import fact, task, words
 from scorer.sheets.sheet import Sheet, clean
 from scorer.words.rules import answered
 
@@ -37,5 +38,13 @@ def methods_used(sheet: Sheet) -> tuple[str, ...]:
 
 def method_rules(sheet: Sheet) -> list[tuple[str, str, str]]:
     """Return every rule that has a value or waits for one: what, value, where from."""
-    rows = answered(sheet.event.book, sheet.voice)
-    return [(clean(t), clean(v), clean(source)) for _, v, t, source in rows]
+    event, voice = sheet.event, sheet.voice
+    rows = answered(event.book, voice)
+    told = [(t, v, source) for _, v, t, source in rows]
+    for one in event.tasks:
+        for row in answered(event.book_of(one), voice):
+            if row not in rows:
+                _, value, title, source = row
+                of_task = fact("rule-in-task", rule=words(title), task=task(one.number))
+                told.append((voice.say(of_task), value, source))
+    return [(clean(t), clean(v), clean(source)) for t, v, source in told]

@@ -8,7 +8,6 @@ from scorer.event.model import Event, Flight, Period, Place, Task, Units
 from scorer.event.moments import at
 from scorer.facts import Fact, count, fact, height, inner, several, task, words
 from scorer.facts import flight as flight_value
-from scorer.facts import rule as rule_value
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.sun import Daylight
 from scorer.rounding import half_up
@@ -242,8 +241,5 @@ def _unsafe(event: Event, flight: Flight, voice: Voice) -> list[str]:
 def _unset(event: Event, flight: Flight, voice: Voice) -> list[str]:
     """Say which rules the event has not answered."""
     books = [event.book_of(own) for own in flight.tasks] or [event.book]
-    keys = dict.fromkeys(key for book in books for key in book.unset)
-    return [
-        clean(voice.say(fact("limit-not-answered", rule=rule_value(key))))
-        for key in keys
-    ]
+    rules = dict.fromkeys(book.named(key) for book in books for key in book.unset)
+    return [clean(voice.say(fact("limit-not-answered", rule=named))) for named in rules]

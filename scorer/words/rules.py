@@ -1,7 +1,6 @@
 """The rules of an event as people read them: each value in words, and where it is from."""
 
 from scorer.event.rulebook import SECTIONS, Certainty, RuleBook, rules_of
-from scorer.facts import rule as rule_value
 from scorer.words.voice import Voice
 
 Row = tuple[str, str, str, str]
@@ -24,7 +23,7 @@ def answered(book: RuleBook, voice: Voice) -> list[Row]:
 
 
 def _row(book: RuleBook, key: str, voice: Voice) -> Row:
-    title = voice.value(rule_value(key))
+    title = voice.value(book.named(key))
     return key, voice.value(book.answer(key)), title, _source(book, key, voice)
 
 

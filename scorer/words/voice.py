@@ -32,8 +32,6 @@ class Voice:
     language: str = ENGLISH
     pilots: Mapping[int, str] = field(default_factory=dict)
     """Names by competition number."""
-    rules: Mapping[str, str] = field(default_factory=dict)
-    """The event's own paragraph by rule key, where it gives one."""
     day: date | None = None
     """Local date of what is spoken of: moments of other days are said with theirs."""
 
@@ -45,7 +43,6 @@ class Voice:
             time_zone=event.time_zone,
             language=language,
             pilots={pilot.number: pilot.name for pilot in event.pilots},
-            rules=event.book.paragraphs,
         )
 
     def say(self, stated: Fact) -> str:
@@ -172,11 +169,9 @@ class Voice:
         return f"{number} {self.pilots.get(number, '')}".strip()
 
     def rule(self, key: str) -> str:
-        """Print a rule: its title, and the event's own paragraph where it has one."""
+        """Print the title of a rule."""
         name = f"rule-{key.replace('.', '-').replace('_', '-')}"
-        title = self.word(name) if has(name) else key
-        own = self.rules.get(key, "")
-        return f"{title} ({own})" if own else title
+        return self.word(name) if has(name) else key
 
     def title(self, kind: str) -> str:
         """Print what a kind of matter is called; its name where nobody gave a title."""

@@ -5,22 +5,94 @@ import pytest
 from shapely import Polygon
 
 from scorer.event import matters
+from scorer.event.rulebook import rules_of
 from scorer.geodesy.areas import project_ring
 from scorer.geodesy.plane import Plane
+from scorer.scoring.document import to_json
+from scorer.scoring.explain import explain
 from scorer.scoring.score import score
+from scorer.scoring.told import remarks
+from scorer.sheets.breakdown import finding_facts
+from scorer.sheets.method import method_rules
+from scorer.sheets.sheet import Sheet
+from scorer.verify import read_results, verify
+from scorer.words.rules import describe
 from scorer.words.voice import Voice
-from tests.scorer.tiny import RULES, tiny, tiny_flight
+from tests.scorer.sheets.meet import STAMP
+from tests.scorer.tiny import FIN, RULES, tiny, tiny_flight
 
 MARKS = "task,pilot,method,distance\n1,1,tape,5\n1,2,tape,6\n"
 
 
 def test_the_events_own_paragraph_stands_wherever_the_rule_does():
     rules = RULES + 'results.source = "§ 9.4"\npoints.source = { method = "annex C" }\n'
-    results = score(tiny(tiny_flight(marks=MARKS), rules=rules))
+    event = tiny(tiny_flight(marks=MARKS), rules=rules)
+    results = score(event)
+    told = "\n".join(explain(event, results, 1))
 
-    assert results.voice.rule("results.decimals").endswith("(§ 9.4)")
-    assert results.voice.rule("points.method").endswith("(annex C)")
-    assert "§" not in results.voice.rule("points.ties")
+    assert "decimals of a result (§ 9.4): 2" in told
+    assert "points formula (annex C): " in told
+    titles = [row[2] for row in describe(event.book, results.voice)]
+    assert sum("§ 9.4" in title for title in titles) == len(rules_of("results"))
+    assert "points of equal results" in titles
+
+
+OWN = (
+    FIN
+    + """rules.contact.source = { penalty = "§ 12.1", within = "§ 12" }
+rules.points.source = { method = "task sheet 2" }
+"""
+)
+TOUCHED = "task,pilot,kind,by\n1,1,ground-contact,Eve\n"
+
+
+@pytest.fixture(scope="module")
+def of_task():
+    """An event whose task has paragraphs of its own, and a breach."""
+    rules = RULES + 'contact.source = "§ 3"\n'
+    rulings = (
+        "task,pilot,finding,decision,amount,unit,reason,rule\n"
+        "1,2,,impose,50,task points,late,contact.penalty\n"
+    )
+    flight = tiny_flight(tasks=OWN, marks=MARKS, reports=TOUCHED, rulings=rulings)
+    event = tiny(flight, rules=rules)
+    return event, score(event)
+
+
+def test_a_tasks_own_paragraph_stands_in_breakdown_remarks_and_infringement(of_task):
+    event, results = of_task
+    first = "\n".join(explain(event, results, 1))
+    assert "(§ 12, penalty § 12.1)" in first
+    assert "points formula (task sheet 2)" in first
+    assert "§ 3" not in first
+
+    second = "\n".join(explain(event, results, 2))
+    assert "(§ 12.1)" in second
+    own = results.tasks[0].score_of(2)
+    assert "(§ 12.1): 50 task points" in remarks(results.voice, results.tasks[0], own)
+
+    sheet = Sheet(results=results, event=event, stamp=STAMP)
+    (ruled,) = results.findings
+    facts = dict(finding_facts(sheet, ruled))
+    assert "(§ 12, penalty § 12.1)" in facts["Rule"]
+
+
+def test_the_paragraph_of_a_period_stands_beside_it():
+    tasks = FIN + 'scoring_period = ["06:00", "07:00"]\n'
+    rules = RULES + 'scoring.source = "§ 8"\n'
+    marks = "task,pilot,method,distance,time\n1,1,tape,5,07:30\n"
+    results = score(tiny(tiny_flight(tasks=tasks, marks=marks), rules=rules))
+    (ruled,) = results.findings
+    assert "scoring period (§ 8)" in results.voice.say(ruled.finding.rule)
+
+
+def test_published_rules_name_those_that_a_task_has_for_itself(of_task):
+    event, results = of_task
+    sheet = Sheet(results=results, event=event, stamp=STAMP)
+    titles = [row[0] for row in method_rules(sheet)]
+    assert "points formula" in titles
+    assert "points formula (task sheet 2), task 1" in titles
+    assert verify(read_results(to_json(results), "results.json")) == []
 
 
 def test_every_rule_that_an_event_sets_can_be_told():
