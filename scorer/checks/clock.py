@@ -36,6 +36,8 @@ JUMP_S = 60.0
 JUMP_SHARE = 0.2
 """... hardly: less than this share of what its drift before and after would carry it."""
 DAY_S = 86_400.0
+CLOCK_SIGMA_S = 10.0
+"""A clock that is known no better makes no finding about times certain."""
 DRIFT_M_S = 1.5
 """Drifts under this tell nothing."""
 DOUBTS = frozenset(
@@ -71,12 +73,15 @@ def doubted(
     findings: Iterable[Finding],
     matters_told: Iterable[Matter],
     noted_s: Collection[float],
+    *,
+    sigma_s: float = 0.0,
 ) -> tuple[Finding, ...]:
     """Let no finding about times be certain by a log whose clock is in doubt.
 
-    `noted_s` are times that people noted: those do not hang on the log.
+    `noted_s` are times that people noted: those do not hang on the log.  `sigma_s` is
+    that of the log's clock by what others tell of it; infinite = it cannot be right.
     """
-    doubt = any(
+    doubt = sigma_s > CLOCK_SIGMA_S or any(
         m.kind is matters.LOG_CLOCK and m.says.kind in DOUBTS for m in matters_told
     )
     return tuple(

@@ -43,6 +43,9 @@ NO_LOG = matter_kind("no-log", closes=Closes.LOGS, grouped=True)
 RETRY = matter_kind("retry", closes=Closes.LOGS)
 LOG_GAP = matter_kind("log-gap", closes=Closes.LOGS)
 LOG_CLOCK = matter_kind("log-clock", closes=Closes.LOGS)
+LOG_CLOCK_WRONG = matter_kind(
+    "log-clock-wrong", blocks=Blocks.OFFICIAL, closes=Closes.LOGS
+)
 LOG_BY_HAND = matter_kind("log-by-hand", closes=Closes.LOGS)
 LOG_BROKEN = matter_kind("log-broken", closes=Closes.LOGS)
 LOG_REPAIRED = matter_kind("log-repaired", closes=Closes.LOGS, grouped=True)

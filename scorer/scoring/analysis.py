@@ -53,7 +53,8 @@ class Tracks(Mapping[tuple[str, int], Flown]):
         shared = self._work(self._flights[flight])
         held = self._held(flight)
         readies = [
-            ready_of(shared, read(shared, held[log.name, log.sha256])) for log in logs
+            ready_of(shared, read(shared, held[log.name, log.sha256], log.clock_s))
+            for log in logs
         ]
         return fly(readies, [log.air for log in logs], logs[0].pilot or 0)[0]
 

@@ -287,6 +287,8 @@ def _flight(flight: FlightResult, voice: Voice) -> Document:
                 "landing_lon": _rounded(log.landing_lon_deg, 6),
                 "highest_m": _rounded(log.highest_m, 1),
                 "anchored": log.anchored,
+                "clock_s": shown(log.clock_s, 0),
+                "clock_doubtful": log.clock_sigma_s == float("inf"),
                 "notes": [voice.say(note) for note in log.notes],
             }
             for log in flight.logs

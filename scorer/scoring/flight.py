@@ -31,11 +31,13 @@ from scorer.event.model import (
 )
 from scorer.event.task_kinds import TASK_KINDS
 from scorer.facts import Fact, Step, count, fact, plain, several, words
+from scorer.facts import log as log_value
 from scorer.facts import pilot as pilot_value
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark
 from scorer.progress import Control
 from scorer.scoring.assemble import Entry, assemble, planned
+from scorer.scoring.clocks import moved
 from scorer.scoring.evidence import Taken, take
 from scorer.scoring.keyings import Agreed, entry_step, revealed
 from scorer.scoring.penalties import rule_on
@@ -283,6 +285,7 @@ class _Flight:
         if task.state is TaskState.FLOWN:
             self.matters += asked
         settled, steps = self.settled(task, pilot, measured, flew=flew)
+        steps = (*_clock_steps(outcome), *steps)
         charges = [c for r in ruled for c in r.charges]
         charges += imposed
         entry = Entry(
@@ -395,6 +398,20 @@ class _Flight:
         )
 
 
+def _clock_steps(outcome: LogOutcome | None) -> tuple[Step, ...]:
+    """Tell of logs whose times an official moved."""
+    logs = () if outcome is None else (outcome.summary, *outcome.joined)
+    return tuple(
+        fact(
+            "step-clock-moved",
+            log=log_value(log.name),
+            **moved(log.clock_s, log.clock_sigma_s),
+        )
+        for log in logs
+        if log.clock_s
+    )
+
+
 def shared_work(event: Event, flight: Flight, site: Site, taken: Taken) -> FlightWork:
     """Gather what all logs of a flight share."""
     periods = periods_of(flight)
@@ -416,6 +433,7 @@ def shared_work(event: Event, flight: Flight, site: Site, taken: Taken) -> Fligh
         prohibited=tuple(p for p in event.places if p.kind is place_kinds.PROHIBITED),
         remarks=NOTE in event.public_columns,
         periods=periods,
+        accepted=frozenset(a.matter for a in event.acceptances),
         hours=hours_of(event, flight),
         others=tuple(
             Other(id=one.id, day=one.date, periods=periods_of(one))

@@ -334,6 +334,10 @@ class LogSummary:
     anchored: bool = False
     notes: tuple[Fact, ...] = ()
     """Repairs and how the pilot was matched."""
+    clock_s: float = 0.0
+    """Added to the log's times, as an official accepted."""
+    clock_sigma_s: float = 0.0
+    """One sigma of the log's clock; infinite = doubtful, and nothing was accepted."""
     air: Air | None = field(default=None, compare=False, repr=False)
     """The air it was read with; None = by itself."""
 

@@ -99,6 +99,8 @@ class FlightWork:
     periods: tuple[Period, ...]
     remarks: bool
     """Whether what officials wrote beside their reports may be published."""
+    accepted: frozenset[str] = frozenset()
+    """Keys of the matters that officials accepted."""
     hours: Period
     """From a day before to a day after the flight's local date and periods, longer for
     races: a log's fixes outside belong to something else."""
@@ -194,11 +196,17 @@ def _unpacked(shared: Packed) -> FlightWork:
     return work
 
 
-def _look_at(shared: FlightWork, log: LogFile) -> Look:
+def look_again(shared: FlightWork, log: LogFile, clock_s: float) -> Look:
+    """Look at one log with so much added to its times."""
+    with threadpool_limits(limits=1, user_api="blas"):
+        return _look_at(shared, log, clock_s)
+
+
+def _look_at(shared: FlightWork, log: LogFile, clock_s: float = 0.0) -> Look:
     """Look at one log; whatever happens in here costs this log alone."""
     whose = None
     try:
-        track = read(shared, log)
+        track = read(shared, log, clock_s)
         head = LogHead.of(
             track, pilot=log.pilot, day=shared.hours, periods=shared.periods
         )
@@ -240,8 +248,8 @@ def _judge(shared: FlightWork, job: Job) -> LogOutcome:
         )
 
 
-def read(shared: FlightWork, log: LogFile) -> Track:
-    """Read and clean a log; raises InputError."""
+def read(shared: FlightWork, log: LogFile, clock_s: float = 0.0) -> Track:
+    """Read and clean a log, its times moved; raises InputError."""
     if log.problem:
         allowed = "a readable log of a sensible size"
         raise InputError(
@@ -253,6 +261,8 @@ def read(shared: FlightWork, log: LogFile) -> Track:
         time_zone=shared.time_zone,
         periods=_spans(shared),
     )
+    if clock_s:
+        track = track.moved(clock_s)
     return clean(track, near_s=(shared.hours.start_s + shared.hours.end_s) / 2)
 
 
@@ -346,7 +356,12 @@ def _outcome(shared: FlightWork, job: Job) -> LogOutcome:
         summary=summaries[0],
         joined=tuple(summaries[1:]),
         identified=whose,
-        findings=doubted(findings, told, _noted(shared, pilot)),
+        findings=doubted(
+            findings,
+            told,
+            _noted(shared, pilot),
+            sigma_s=max(look.summary.clock_sigma_s for look in job.looks),
+        ),
         matters=tuple(told),
         measured=measured,
         drift=drift_of(flown),

@@ -7,11 +7,14 @@ and each track, of one log or several, is judged in the air that all the others 
 from collections.abc import Callable, Iterable, Sequence
 from concurrent.futures import BrokenExecutor, Executor, Future, as_completed
 from contextlib import suppress
+from dataclasses import replace
 from functools import partial
 from typing import TypeVar
 
+from scorer.event.matter import Matter
 from scorer.event.model import LogFile
 from scorer.progress import Control
+from scorer.scoring.clocks import clocks_of, doubtful, put_right
 from scorer.scoring.rescue import Rescue, lost_job, lost_log
 from scorer.scoring.work import (
     FlightWork,
@@ -21,6 +24,7 @@ from scorer.scoring.work import (
     Packed,
     judge,
     judge_packed,
+    look_again,
     look_at,
     look_at_packed,
 )
@@ -73,7 +77,9 @@ def work_on_all(
         return _spread(executor, sent, there, rescue, items, lambda n: done(before + n))
 
     looks = through(look_at, look_at_packed, lost_log, logs, 0)
+    looks, told = in_time(shared, logs, looks)
     match, jobs = jobs_of(looks, shared.flight)
+    match = replace(match, matters=(*match.matters, *told))
     outcomes = through(judge, judge_packed, lost_job, jobs, len(logs))
     control.step(2 * len(logs), 2 * len(logs), text)
     return match, jobs, outcomes
@@ -115,6 +121,21 @@ def _spread(  # noqa: PLR0917 - who works, on what, and who is told
 
 def _batches(items: Sequence[_In], size: int) -> list[Sequence[_In]]:
     return [items[at : at + size] for at in range(0, len(items), size)]
+
+
+def in_time(
+    shared: FlightWork, logs: Sequence[LogFile], looks: Sequence[Look]
+) -> tuple[list[Look], list[Matter]]:
+    """Read logs again whose clock an official put right; tell of doubtful clocks."""
+    seen, told = list(looks), []
+    for n, clock in clocks_of(shared, looks).items():
+        if clock.offset_s is not None and clock.matter.key in shared.accepted:
+            again = look_again(shared, logs[n], clock.offset_s)
+            seen[n] = put_right(again, clock)
+        else:
+            seen[n] = doubtful(looks[n])
+        told.append(clock.matter)
+    return seen, told
 
 
 def jobs_of(looks: Sequence[Look], flight: str) -> tuple[Match, list[Job]]:

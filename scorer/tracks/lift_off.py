@@ -26,8 +26,9 @@ PLACE_SIGMA_M = 3.0
 SLOW_PLACE_M = 0.7
 """Errors of a place that no mean takes off; where in the basket the logger is."""
 LEAST_SIGMA_S = 0.5
-MEMORY_S = 8.0
-"""Fixes nearer than this in time err alike in height."""
+MEMORY_S, MEMORY_NOISE_M = 8.0, 0.6
+"""Fixes nearer than this in time err alike in height, by a barometer of that noise; a
+receiver's errors, some metres, live for a minute and longer."""
 LONGEST_GAP_S = 30.0
 """With a longer pause around it nothing about the moment is certain."""
 
@@ -124,7 +125,8 @@ def _hinge(
     rest = height_m - np.maximum(slope, 0.0)[:, None] * rise
     square = np.einsum("ij,ij->i", rest, rest)
     spread = max((0.5 * noise_m) ** 2, float(square.min()) / len(time_s))
-    spread *= max(1.0, MEMORY_S / step)
+    memory = MEMORY_S * max(noise_m / MEMORY_NOISE_M, 1.0)
+    spread *= max(1.0, memory / step)
     weight = np.exp(-0.5 * (square - square.min()) / spread)
     weight /= weight.sum()
     best = float(tries[int(square.argmin())])

@@ -45,6 +45,8 @@ ROPE_M = 90.0
 there again, is on a rope: ropes are 20 to 50 m long (common practice, no source)."""
 ROPE_TOP_M = 70.0
 BACK_M = 40.0
+HANGS_S = 60.0
+"""Who is on a rope as a log begins or ends hangs there for at least this long."""
 PAUSE_S = 1_800.0
 PAUSE_STEPS = 10.0
 """A pause longer than both, the latter in usual steps, parts recordings ..."""
@@ -225,7 +227,24 @@ class _Piece:
         raw = self.raw_level - base
         raw = np.where(np.isnan(raw), over, raw)
         ends = [None, *stands, None]
-        return [self._leg(a, b, tuple(stands), over, raw) for a, b in pairwise(ends)]
+        legs = [self._leg(a, b, tuple(stands), over, raw) for a, b in pairwise(ends)]
+        flights = sum(leg.part is Part.FLIGHT for leg in legs)
+        return [self._off_the_rope(leg, over, flights) for leg in legs]
+
+    def _off_the_rope(self, leg: _Leg, over: Array, flights: int) -> _Leg:
+        """Take a log's first or last leg for a rope, where it hangs over one spot.
+
+        Only beside a flight: a log may also begin in the air, just before a landing.
+        """
+        if leg.part is not Part.FLIGHT or flights < 2 or (leg.before and leg.after):
+            return leg
+        own = _moved(leg.fixes, -self.at)
+        time = self.path.time_s
+        if time[own.last] - time[own.first] < HANGS_S or not self._hangs(
+            over[own.fixes], own
+        ):
+            return leg
+        return replace(leg, part=Part.ROPE, launch=None, landing=None)
 
     def _leg(
         self,
@@ -295,8 +314,11 @@ class _Piece:
         if before is None or after is None:
             return False
         back = self.path.apart_m(before.last, after.first) < BACK_M
+        return back and self._hangs(high, leg)
+
+    def _hangs(self, high: Array, leg: Stretch) -> bool:
         low = float(high.max()) < ROPE_TOP_M + 3.0 * self.terrain_m
-        return back and low and self._way_m(leg) < ROPE_M
+        return low and self._way_m(leg) < ROPE_M
 
 
 def _moved(run: Stretch, by: int) -> Stretch:

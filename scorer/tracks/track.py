@@ -1,7 +1,7 @@
 """One logger recording, exactly as measured."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
 from enum import StrEnum
 
 import numpy as np
@@ -120,6 +120,11 @@ class Track:
 
     def __len__(self) -> int:
         return len(self.time_s)
+
+    def moved(self, by_s: float) -> "Track":
+        """Return the track with so much added to its times, its marks' times too."""
+        marks = tuple(replace(one, time_s=one.time_s + by_s) for one in self.marks)
+        return replace(self, time_s=self.time_s + by_s, marks=marks)
 
     @property
     def start_s(self) -> float:

@@ -393,3 +393,38 @@ folder-other-person = Nummer { $number } ist eine andere Person: aus { $before }
 matter-rule-kept = Regel, die eine offizielle Aufgabe behält
 rule-kept = Aufgabe { $task } ist offiziell und behält { $rule }: { $kept }. Die Veranstaltung sagt seitdem { $now }. Die Aufgabe wieder öffnen, um sie danach zu werten (sandtail correct reopen).
 opens = zu prüfen: { $what }
+
+## Winde und Uhren
+caution-winds = Weg gelandeter Ballone: er sagt, wie der Wind war, Schicht für Schicht, nicht wie er ist oder wird. Er ist keine Vorhersage: maßgebend ist der amtliche Wetterbericht. Luftfahrtbehörde, Genehmigung der Veranstaltung, Wettkampfleitung und die verantwortlichen Piloten gehen vor.
+page-winds = Winde
+title-page-winds = Winde, wie geflogen
+title-winds = Fahrt { $flight } vom { $day }
+no-winds = { $flight }: kein Log zeigt den Wind
+head-wind-from = Aus, rechtweisend
+head-wind-speed = { $unit }
+head-wind-spread = Streuung { $unit }
+head-wind-minutes = Ballonminuten
+head-wind-balloons = Ballone
+picture-hodograph = Winde der Fahrt { $flight } vom { $day } nach Höhe, Norden oben
+picture-hodograph-note = Norden oben. Jeder Punkt ist eine Höhenschicht: seine Richtung von der Mitte zeigt, wohin Ballone getragen wurden, sein Abstand wie schnell. Die Linie verbindet die Schichten vom Boden aufwärts. Hohl: weniger als drei Ballone fuhren dort.
+winds-how = Ein Wind wird dem Weg aller fahrenden Ballone angepasst, Schicht für Schicht über Grund; Autofahrten, Standzeiten und Fesselaufstiege bleiben außen vor, und Ballone, die den anderen widersprechen, zählen weniger. Eine Schicht mit weniger als drei Ballonen ist weniger sicher. Streuung: um wie viel einzelne Wege, über etwa zwanzig Sekunden genommen, vom Wind abweichen.
+compass-north = N
+compass-east = O
+compass-south = S
+compass-west = W
+clock-doubtful = Die Uhr von { $log } geht vielleicht falsch: { $grounds }. Nichts sagt, was stimmt. Bis das geklärt ist, ist nichts sicher, was auf ihren Zeiten beruht. Geben Sie ein, wann ein Marker fiel, wie jemand es sah, oder entfernen Sie das falsche Log.
+clock-proposed = Die Uhr von { $log } geht anscheinend falsch: { $grounds }. Ihre Zeiten wären { $off } { $way }, auf { $give_or_take } genau. Bis dahin zählen sie, wie sie sind, und nichts ist sicher, was auf ihnen beruht. Nehmen Sie dies an, um sie zu verschieben. Stimmt das Log, so berichtigen Sie die eingetragenen Zeiten oder geben Sie ein, wann ein Marker fiel.
+clock-by-marks = { $marks ->
+    [one] ein Marker wurde zu einer anderen Zeit notiert, als der Weg ihn passiert
+   *[other] { $marks } Marker wurden zu anderen Zeiten notiert, als der Weg sie passiert, alle um etwa gleich viel
+  }
+clock-by-log = { $other } desselben Piloten zeigt denselben Weg zu anderen Zeiten
+clock-by-field-days = das Log ist von einem anderen Tag, und sein Start passt zur gleichen Tageszeit zu dem der anderen Ballone
+clock-by-field-hours = sein Start passt um ganze Stunden verschoben zu dem der anderen Ballone, wie bei falscher Zeitzone
+clock-by-field = kein anderer Ballon fuhr zu seinen Zeiten
+term-clock-later = später
+term-clock-earlier = früher
+clock-moved = alle Zeiten verschoben: { $off } { $way }, auf { $give_or_take } genau
+step-clock-moved = Alle Zeiten von { $log } sind { $off } { $way }, als das Log sie hat, auf { $give_or_take } genau: seine Uhr ging falsch, und ein Offizieller hat das angenommen.
+matter-log-clock-wrong = Uhr eines Logs geht falsch
+closes-log-clock-wrong = annehmen, um die Zeiten des Logs zu verschieben; sonst die notierten Zeiten der Marker berichtigen

@@ -603,6 +603,20 @@ clock-too-fast = { $log } has { $jumps ->
     [one] a jump
    *[other] { $jumps } jumps
   } faster than { $faster }, the first of { $way } at { $at }. Do not rely on what it shows there.
+clock-doubtful = The clock of { $log } may be wrong: { $grounds }. Nothing tells which is right. Until that is settled nothing that rests on its times is certain. Enter when a mark fell, as somebody saw it, or remove the log that is wrong.
+clock-proposed = The clock of { $log } seems wrong: { $grounds }. Its times would be { $off } { $way }, give or take { $give_or_take }. Until then they count as they are, and nothing that rests on them is certain. Accept this to move them. If the log is right, correct the entered times, or enter when a mark fell.
+clock-by-marks = { $marks ->
+    [one] a mark was noted at another time than the track passes it
+   *[other] { $marks } marks were noted at other times than the track passes them, all by about as much
+  }
+clock-by-log = { $other } of the same pilot shows the same way at other times
+clock-by-field-days = the log is of another day, and its launch fits those of the other balloons at the same time of day
+clock-by-field-hours = its launch fits those of the other balloons by whole hours, as with a wrong time zone
+clock-by-field = no other balloon flew at its times
+term-clock-later = later
+term-clock-earlier = earlier
+clock-moved = all times moved: { $off } { $way }, give or take { $give_or_take }
+step-clock-moved = All times of { $log } are { $off } { $way } than the log has them, give or take { $give_or_take }: its clock was wrong, and an official accepted it.
 clock-jump = The clock of { $log } jumps ahead by { $ahead } at { $at }: the balloon moved { $way } meanwhile.
 mark-astray = { $what } { $others }
 mark-of = The mark of pilot { $pilot }
@@ -881,6 +895,7 @@ matter-no-log = no flight log
 matter-retry = second launch
 matter-log-gap = gap in a log
 matter-log-clock = clock of a log
+matter-log-clock-wrong = clock of a log is off
 matter-log-by-hand = log given to a pilot by hand
 matter-log-broken = log that cannot be read
 matter-log-repaired = repaired log
@@ -1048,6 +1063,7 @@ closes-rules = Rules page; in a folder: the rules of event.toml
 closes-marks = Keying page, or Field notes where a pilot did not fly; in a folder: the flight's marks.csv or reports.csv
 closes-compare = Settle page; in a folder: a row of the flight's marks.csv that says why it settles the mark
 closes-reports = Field notes page; in a folder: the flight's reports.csv
+closes-log-clock-wrong = accept it to move the log’s times; else Marks page: the times that were noted
 closes-logs = Logs page; in a folder: the flight's logs, with assigned.csv beside them
 closes-infringements = Findings page; in a folder: a row of the flight's rulings.csv
 closes-publish = Publish page

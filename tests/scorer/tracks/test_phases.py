@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from scorer.tracks.phases import Phases, Stretch, find_phases, window_mean
+from scorer.tracks.phases import Part, Phases, Stretch, find_phases, window_mean
 from tests.scorer.tracks.invented_logs import (
     GNSS,
     cut,
@@ -129,6 +129,24 @@ def test_a_stop_on_the_ground_in_between_is_a_stretch_within_one_flight():
     assert len(phases.stretches) == 3
     assert 118 <= phases.launch <= 125
     assert phases.landing > 1000
+
+
+def test_a_log_that_begins_on_a_rope_shows_the_launch_after_it():
+    """Switched on while tethered: up to 25 m, swaying within 20 m, then a short stand."""
+    rope = [(30, 0.2, 0.8), (60, 0.1, 0.0), (60, -0.1, 0.0), (40, -0.1, -0.6)]
+
+    phases = by_hand([*rope, *FLIGHT, (200, 0.0, 0.0)])
+
+    assert 308 <= phases.launch <= 315
+    assert phases.landing > 600
+    assert [one.part for one in phases.left_out] == [Part.ROPE]
+
+
+def test_a_log_that_begins_low_before_a_landing_still_shows_that_landing():
+    phases = by_hand([(90, 0.3, 0.0), (40, 0.3, -1.0), (200, 0.0, 0.0)])
+
+    assert phases.launch is None
+    assert phases.landing is not None
 
 
 def test_walking_with_the_logger_is_no_flight():

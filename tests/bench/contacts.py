@@ -1,0 +1,118 @@
+"""How true contacts with the ground are, in worlds of known truth.
+
+Every third flight touches the ground near the target; the others pass over it at 1.2 to
+4 m.  Prints how many touches are certain or possible, how many clean passes at 1 to 3 m
+are called possible, and by probability how many findings are true.
+
+Run: python -m tests.bench.contacts [--worlds plain,hot] [--flights 30] [--seeds 1,2]
+"""
+
+# ruff: noqa: T201
+
+import argparse
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from scorer.checks.contact import CERTAIN_FROM, check_contact
+from scorer.event.rulebook import ContactRule, RuleBook
+from scorer.tracks.flown import Flown
+from tests.bench.heights import flown_of
+from tests.bench.worlds import WORLDS, Log, make_world
+from tests.scorer.checks.invented import about
+
+NEAR_S = 20.0
+"""A finding so near to the true touch is of it."""
+EDGES = (0.0, 0.1, 0.3, 0.6, 0.9, 0.99, 1.0)
+RULES = about(RuleBook(name="contact", contact=ContactRule(within="scoring-area")))
+
+
+@dataclass(frozen=True)
+class Pass:
+    """One low pass at the target."""
+
+    log: Log
+    flown: Flown
+
+    def seen(self, rules=RULES):
+        """Return the findings: probability, and whether the basket touched then."""
+        found = check_contact(self.flown, rules).findings
+        return [(f.probability, self.touched(f.from_s)) for f in found]
+
+    def touched(self, at_s):
+        """The basket is on the ground within so many seconds; a landing counts."""
+        near = np.abs(self.log.time_s - at_s) < NEAR_S
+        return bool((self.log.height_m[near] <= 0.0).any())
+
+    @property
+    def pass_m(self):
+        """Lowest true height within the reach of the target; 0 = touched."""
+        way = self.log.way_in[1] + 60.0 - self.log.time_s  # passing the target
+        return float(self.log.height_m[np.abs(way) < 60.0].min())
+
+
+def passes_of(name, seed, count):
+    """Fly a world; only logs that show the pass."""
+    world, ground, logs = make_world(name, seed, count)
+    flowns = flown_of(world, ground, logs)
+    for log, flown in zip(logs, flowns, strict=True):
+        at = log.way_in[1] + 60.0
+        near = np.abs(flown.time_s - at) < 40.0
+        if np.count_nonzero(near & np.isfinite(flown.height_m)) > 20:
+            yield Pass(log, flown)
+
+
+def rates(passes):
+    """Touches and how many were found; clean passes at 1 to 3 m and how many charged;
+    all findings.
+
+    """
+    seen = [(one, one.seen()) for one in passes]
+    touches = [found for one, found in seen if one.log.contact_s is not None]
+    clean = [
+        found
+        for one, found in seen
+        if one.log.contact_s is None and 1.0 <= one.pass_m <= 3.0
+    ]
+    hit = [any(true for _, true in found) for found in touches]
+    sure = [any(true and p >= CERTAIN_FROM for p, true in found) for found in touches]
+    false = [any(not true for _, true in found) for found in clean]
+    return hit, sure, false, [pair for _, found in seen for pair in found]
+
+
+def report(name, passes):
+    hit, sure, false, found = rates(passes)
+    text = (
+        f"{name:13}{len(hit):5}{100 * np.mean(hit):7.1f} %{100 * np.mean(sure):7.1f} %"
+    )
+    text += f"{len(false):7}{100 * np.mean(false):7.1f} %  "
+    chance, true = np.array(found, float).reshape(-1, 2).T
+    for low, high in pairwise(EDGES):
+        here = (chance >= low) & (chance < high)
+        if here.any():
+            text += f" {chance[here].mean():.2f}:{true[here].mean():.2f}/{here.sum()}"
+    print(text, flush=True)
+
+
+def main():
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--worlds", default=",".join(WORLDS))
+    parser.add_argument("--flights", type=int, default=30)
+    parser.add_argument("--seeds", default="1")
+    asked = parser.parse_args()
+    print("world     touches  found  certain  passes  false    stated:true/number")
+    whole = []
+    for name in asked.worlds.split(","):
+        own = [
+            one
+            for seed in asked.seeds.split(",")
+            for one in passes_of(name, int(seed), asked.flights)
+        ]
+        report(name, own)
+        whole += own
+    report("all", whole)
+
+
+if __name__ == "__main__":
+    main()
