@@ -34,7 +34,7 @@ class Measure(StrEnum):
     """The way of a race, as it enters results: 61.234 km or 38.049 mi."""
     AREA = "km2"
     TAKEN = "taken_s"
-    """A time taken, as it enters results: 125.40 s."""
+    """A time taken, as it enters results: 58 s, 2 min 5.4 s, 1 h 10 min 5 s."""
     ANGLE = "deg"
     """An angle of a result."""
     POSITION = "position_deg"
@@ -193,6 +193,11 @@ def bearing(degrees: float) -> Value:
 def span(seconds: float) -> Value:
     """Return a duration in seconds."""
     return Value(Measure.SPAN, seconds)
+
+
+def time_taken(seconds: float) -> Value:
+    """Return the time taken in a race, seconds."""
+    return Value(Measure.TAKEN, seconds)
 
 
 def moment(time_s: float) -> Value:

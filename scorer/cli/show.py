@@ -39,7 +39,7 @@ def _task(task: TaskResult, voice: Voice) -> None:
     else:
         of_flight = fact("task-of-flight", title=title, flight=flight(task.flight))
         say("\n" + voice.say(of_flight))
-    kept = "spare" if task.formula.method == "none" else "right"
+    kept = "right" if task.pointed else "spare"
     columns = (
         (voice.word("head-rank"), "right"),
         (voice.word("head-number"), "right"),
@@ -66,16 +66,15 @@ def _row(score: Score, task: TaskResult, voice: Voice) -> tuple[str, ...]:
         more = points(score.event_penalty)
         both = fact("and-event-points", penalty=words(penalty), points=more)
         penalty = voice.say(both).strip()
-    pointed = task.formula.method != "none"
     return (
         str(score.rank),
         str(score.pilot),
         voice.pilots.get(score.pilot, ""),
         told.result(voice, task, score) or told.group(voice, score),
         told.spread(voice, task, score.sigma),
-        str(score.formula_points) if pointed else "",
+        str(score.formula_points) if task.pointed else "",
         penalty,
-        str(score.score) if pointed else "",
+        str(score.score) if task.pointed else "",
         told.place_range(score),
         told.remarks(voice, task, score),
     )

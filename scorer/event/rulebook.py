@@ -388,6 +388,13 @@ class ResultsRule:
     angle_decimals: int = rule(
         "angle_decimals", "count", "decimals of an angle", default=2
     )
+    time_decimals: int = rule(
+        "time_decimals",
+        "count",
+        "decimals of a time taken in a race, in seconds; more than 0 needs logs with "
+        "several fixes a second",
+        default=0,
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -185,7 +185,8 @@ def planned(task: Task, kind: Kind, book: RuleBook) -> TaskResult:
 
 def decimals_of(kind: Kind, book: RuleBook) -> int:
     """Return the decimals a kind's result carries."""
-    return book.results.angle_decimals if kind.unit == "deg" else book.results.decimals
+    own = {"deg": book.results.angle_decimals, "s": book.results.time_decimals}
+    return own.get(kind.unit, book.results.decimals)
 
 
 def _place(entry: Entry, kind: Kind, rounding: Rounding) -> _Placed:

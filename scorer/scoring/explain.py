@@ -164,7 +164,8 @@ class _Breakdown:
         if self.score.result is not None:
             sigma = told.spread(self.voice, self.result, self.score.sigma or 0.0)
             yield self.say(fact("explain-spread", give_or_take=words(f"± {sigma}")))
-            key = "angle_decimals" if self.result.unit == "deg" else "decimals"
+            own = {"deg": "angle_decimals", "s": "time_decimals"}
+            key = own.get(self.result.unit, "decimals")
             yield self.rule(f"results.{key}")
         if not self.score.settled:
             yield self.voice.word("explain-not-settled")

@@ -229,6 +229,11 @@ class TaskResult:
         return len(self.scores) - len(self.missing)
 
     @property
+    def pointed(self) -> bool:
+        """Tell whether it gives points; else places go by result."""
+        return self.formula.method != "none"
+
+    @property
     def race(self) -> bool:
         """Tell whether its metres are shown as kilometres."""
         return TASK_KINDS[self.kind].race

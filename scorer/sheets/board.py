@@ -8,7 +8,7 @@ from scorer.facts import day, fact, flight, inner, task, words
 from scorer.scoring import told
 from scorer.scoring.results import Results, Score, Standing, StandingsTable, TaskResult
 from scorer.sheets.breakdown import remark
-from scorer.sheets.records import team_tables
+from scorer.sheets.records import shown_teams
 from scorer.sheets.sheet import DASH, Sheet, clean, task_order
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.typeset import PrintWish, Setting, around, code, column
@@ -108,7 +108,7 @@ def _part(sheet: Sheet, title: str, **own: Any) -> Part:
 def _standings(sheet: Sheet) -> Iterator[Part]:
     for table in (sheet.results.standings, *sheet.results.class_standings):
         yield _standings_part(sheet, table)
-    for teams in team_tables(sheet):
+    for teams in shown_teams(sheet):
         widths = (None, 2, None, 5)
         columns = [
             column(own.title, width, "right" if own.decimals is not None else "left")
@@ -243,7 +243,7 @@ def _task_part(sheet: Sheet, own: TaskResult) -> Part:
         sheet,
         title,
         notes=notes,
-        columns=_task_columns(sheet, ranges=ranges),
+        columns=_task_columns(sheet, own, ranges=ranges),
         rows=[_score_row(sheet, own, s, ranges=ranges) for s in task_order(own)],
         **stage,
     )
@@ -264,15 +264,19 @@ def formula_line(sheet: Sheet, own: TaskResult) -> str:
     return sheet.say(about)
 
 
-def _task_columns(sheet: Sheet, *, ranges: bool) -> list[Part]:
+def _task_columns(sheet: Sheet, own: TaskResult, *, ranges: bool) -> list[Part]:
+    """Return the columns; those of points only where the task gives some."""
+    points = [
+        column(sheet.word("head-points"), None, "right"),
+        column(sheet.word("head-penalty"), None, "right"),
+        column(sheet.word("head-score"), None, "right", bold=True),
+    ]
     return [
         column(sheet.word("head-rank"), None, "right", bold=True),
         column(sheet.word("head-number"), None, "right"),
         column(sheet.word("head-pilot"), 1),
-        column(sheet.word("head-result"), None, "right"),
-        column(sheet.word("head-points"), None, "right"),
-        column(sheet.word("head-penalty"), None, "right"),
-        column(sheet.word("head-score"), None, "right", bold=True),
+        column(sheet.word("head-result"), None, "right", bold=not own.pointed),
+        *(points if own.pointed else []),
         *([column(sheet.word("head-places"), None, "center")] if ranges else []),
         column(sheet.word("head-remarks"), 1.3),
     ]
@@ -281,14 +285,17 @@ def _task_columns(sheet: Sheet, *, ranges: bool) -> list[Part]:
 def _score_row(
     sheet: Sheet, own: TaskResult, score: Score, *, ranges: bool
 ) -> list[str]:
+    points = [
+        str(score.formula_points),
+        told.minus(sheet.voice, score.task_penalty),
+        str(score.score),
+    ]
     return [
         str(score.rank),
         str(score.pilot),
         sheet.name(score.pilot),
         sheet.result(score, own),
-        str(score.formula_points),
-        told.minus(sheet.voice, score.task_penalty),
-        str(score.score),
+        *(points if own.pointed else []),
         *([told.place_range(score)] if ranges else []),
         remark(sheet, own, score),
     ]

@@ -1,7 +1,7 @@
 """Everything there is to publish as plain tables: one definition for all formats."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import Any
 
@@ -138,6 +138,21 @@ def team_tables(sheet: Sheet) -> tuple[Table, ...]:
     )
     title = "Team standings"
     return (Table(name="standings-teams", title=title, columns=columns, rows=rows),)
+
+
+def shown_teams(sheet: Sheet) -> tuple[Table, ...]:
+    """Return the standings of teams as people read them: what was added up, in words."""
+    table = sheet.results.team_standings
+    if table is None or table.by != "result":
+        return team_tables(sheet)
+    (raw,) = team_tables(sheet)
+    total = _col("total", sheet.word("head-result"), 0)
+    rows = tuple(
+        (*cells[:2], sheet.total(row, table), *cells[3:])
+        for row, cells in zip(table.rows, raw.rows, strict=True)
+    )
+    columns = (*raw.columns[:2], total, *raw.columns[3:])
+    return (replace(raw, columns=columns, rows=rows),)
 
 
 def _total_column(table: StandingsTable) -> Column:

@@ -194,7 +194,7 @@ class _Site:
                 (standings_title(self.sheet, table), table)
                 for table in (results.standings, *results.class_standings)
             ],
-            teams=records.team_tables(self.sheet),
+            teams=records.shown_teams(self.sheet),
             flown=self.flown,
         )
 

@@ -42,6 +42,9 @@ def add_standings(
     for row, standing in enumerate(table.rows, FIRST):
         writer.row(row, standing)
     page.widths(writer.widths)
+    if table.by == "result":  # no points come off a result
+        letter = get_column_letter(writer.penalty_col)
+        page.ws.column_dimensions[letter].hidden = True
     set_print(page, sheet, head_row=HEAD, columns=FIRST_TASK_COL + len(tasks) + 1)
     return page
 

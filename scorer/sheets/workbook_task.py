@@ -44,6 +44,8 @@ ALIGNED = {
     "name": WRAP,
     "remark": WRAP,
 }
+OF_POINTS = ("points", "task_penalty", "score", "event_penalty", "published")
+"""Columns that say nothing where a task gives no points."""
 RED = PatternFill("solid", bgColor="F4B8A8")
 
 
@@ -90,6 +92,9 @@ def add_task(
     places = _places_beside(page, task, len(keys) + 2)
     widths = [width for _, _, width in keys]
     page.widths(widths)
+    if not task.pointed:
+        for key in OF_POINTS:
+            page.ws.column_dimensions[letters[key]].hidden = True
     maker = Rows(
         page=page, sheet=sheet, task=task, where=where, places=places, widths=widths
     )

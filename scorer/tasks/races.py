@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from scorer.event import matters
-from scorer.facts import count, fact, length, number, span, term
+from scorer.facts import count, fact, length, log, span, term, time_taken
 from scorer.facts import moment as clock
 from scorer.tasks.base import Quantity
 from scorer.tasks.choice import one_mark
@@ -32,6 +32,8 @@ from scorer.tasks.spans import LAUNCH_SIGMA_S
 from scorer.tasks.work import NoResult, Work
 from scorer.tracks.flown import Flown
 
+FINE_S = 0.5
+"""A log with fixes this near shows parts of a second."""
 _LOOK_ROUND = 20
 """Fixes to either side of a crossing that are looked at for its uncertainty."""
 
@@ -48,8 +50,20 @@ def race_to_area(work: Work) -> Quantity:
         says = fact("reached-before-start", early=span(-elapsed))
         raise work.failed(says, matters.IMPOSSIBLE)
     times = {"start": clock(begin_s), "end": clock(end.value)}
-    work.say(fact("race-time", **times, seconds=number(round(elapsed, 2))))
+    work.say(fact("race-time", **times, taken=time_taken(elapsed)))
+    _warn_of_coarse_log(work)
     return Quantity(elapsed, math.hypot(end.sigma, begin_sigma))
+
+
+def _warn_of_coarse_log(work: Work) -> None:
+    """Tell of a log that cannot show the decimals of a second that the book counts."""
+    flown, decimals = work.evidence.flown, work.evidence.book.results.time_decimals
+    if decimals <= 0 or flown is None or len(flown) < 2:
+        return
+    every = float(np.median(np.diff(flown.time_s)))
+    if every > FINE_S:
+        says = fact("race-finer-than-log", log=log(flown.log), every=span(every))
+        work.warn(says, matters.TASK)
 
 
 def _mark_time(work: Work, at: Located) -> Quantity:

@@ -99,6 +99,7 @@ rule-points-parted-by = was gleiche Ergebnisse einer Aufgabe trennt
 rule-points-no-result = Punkte für Flug ohne Ergebnis
 rule-results-decimals = Nachkommastellen eines Ergebnisses
 rule-results-angle-decimals = Nachkommastellen eines Winkels
+rule-results-time-decimals = Nachkommastellen einer Zeit in einem Rennen, in Sekunden
 rule-standings-best-of = wie viele der besten Aufgaben zählen
 rule-standings-ties = was gleiche Summen trennt
 

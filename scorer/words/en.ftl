@@ -228,7 +228,8 @@ stages-together = { $flown } of { $stages } stages together: { $total }
 great-distance = from { $start } ({ $start_at }) to { $end } ({ $end_at }): { $distance } along the Earth's surface
 
 reached-before-start = the area was reached { $early } before the start: check the times
-race-time = { $end } − { $start } = { $seconds } s
+race-time = from { $start } to { $end }: { $taken }
+race-finer-than-log = { $log } has a fix every { $every }, and the rules count parts of a second: the last figures are not known. Let races count whole seconds.
 race-without-area = the race ends with a mark, and the task names no scoring area for it
 launch-not-in-log = the log does not show the launch
 no-log-to-measure = no log, and this task is measured on the track
@@ -846,6 +847,7 @@ rule-points-places = points of each place
 rule-results-decimals = decimals of a result
 rule-results-step = step in feet and inches that lengths are rounded and ranked in
 rule-results-angle-decimals = decimals of an angle
+rule-results-time-decimals = decimals of a time taken in a race, in seconds
 rule-keying-counts = which of two entries that agree counts
 rule-keying-tolerance = difference of two entries that is let pass
 rule-keying-twice = whether every mark must be entered by two people

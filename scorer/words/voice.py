@@ -85,6 +85,8 @@ class Voice:
         if measure is Measure.RACE:
             unit = "mi" if self.units is Units.IMPERIAL else "km"
             return f"{self.number(in_unit(amount, unit), 3)} {unit}"
+        if measure is Measure.TAKEN:
+            return self.time_taken(amount, decimals)
         space = "" if measure is Measure.ANGLE else " "
         return f"{self.number(amount, decimals)}{space}{_SIGNS[measure]}"
 
@@ -145,6 +147,16 @@ class Voice:
             elif told and len(told) < 2:
                 break
         return sign + (" ".join(told) or "0 s")
+
+    def time_taken(self, seconds: Any, decimals: int = 0) -> str:
+        """Print the time taken in a race: `58 s`, `1 h 10 min 5 s`, `2 min 5.40 s`."""
+        total = half_up(seconds, decimals)
+        whole, left = divmod(abs(total), 60)
+        hours, minutes = divmod(int(whole), 60)
+        parts = [f"{hours} h"] if hours else []
+        parts += [f"{minutes} min"] if minutes or (hours and left) else []
+        parts += [f"{self.number(left, decimals)} s"] if left or not parts else []
+        return (MINUS if total < 0 else "") + " ".join(parts)
 
     def moment(self, time_s: float) -> str:
         """Print a moment by the event's clocks; with its date where that is another.
@@ -220,11 +232,16 @@ def _plain(amount: Any) -> Any:
     return half_up(rounded, max(0, -int(rounded.as_tuple().exponent)))
 
 
+def _decimals(amount: Any) -> int:
+    """Return how many decimals a number has, two at most."""
+    return max(0, -int(half_up(amount, 2).normalize().as_tuple().exponent))
+
+
 def _whole(amount: object) -> bool:
     return isinstance(amount, int | float | Fraction) and amount == int(amount)
 
 
-_SIGNS = {Measure.ANGLE: "°", Measure.AREA: "km²", Measure.TAKEN: "s"}
+_SIGNS = {Measure.ANGLE: "°", Measure.AREA: "km²"}
 
 Sayer = Callable[[Voice, Any], str]
 _SAYERS: Mapping[Measure, Sayer] = {
@@ -235,7 +252,7 @@ _SAYERS: Mapping[Measure, Sayer] = {
     Measure.POSITION: lambda voice, v: f"{voice.number(v, 6)}°",
     Measure.RACE: lambda voice, v: voice.result(v, Measure.RACE),
     Measure.AREA: lambda voice, v: voice.result(v, Measure.AREA, 4),
-    Measure.TAKEN: lambda voice, v: voice.result(v, Measure.TAKEN),
+    Measure.TAKEN: lambda voice, v: voice.time_taken(v, _decimals(v)),
     Measure.ANGLE: lambda voice, v: voice.result(v, Measure.ANGLE),
     Measure.BEARING: lambda _, v: f"{int(half_up(v)) % 360:03d}°",
     Measure.SPAN: Voice.span,

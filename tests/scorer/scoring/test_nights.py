@@ -17,7 +17,9 @@ from tests.scorer.tracks.logs import blob
 SPEED_M_S = 4.0
 
 
-def logged(start_s, *, name="logs/1.csv", dated="utc", zone="UTC", minutes=40):
+def logged(
+    start_s, *, name="logs/1.csv", dated="utc", zone="UTC", minutes=40, delay_m=0.0
+):
     """Write a flight past the target: ten minutes on the ground, up, along, and down."""
     n = minutes * 12
     time = start_s + 5.0 * np.arange(n)
@@ -27,7 +29,7 @@ def logged(start_s, *, name="logs/1.csv", dated="utc", zone="UTC", minutes=40):
     way = np.cumsum(np.where(up > 0, SPEED_M_S * 5.0, 0.0))
     rows = []
     for moment, height, east in zip(time, 200 * up, way - way[-1] / 2, strict=True):
-        lon, lat = wgs84(east, 40.0)
+        lon, lat = wgs84(east - delay_m, 40.0)
         local = datetime.fromtimestamp(
             moment, ZoneInfo(zone) if dated == "local" else UTC
         )
@@ -154,3 +156,35 @@ def test_noted_times_stay_certain_by_a_doubtful_clock():
     verdicts = {str(r.finding.kind): r.finding.verdict for r in results.findings}
     assert verdicts["scoring-period"] is Verdict.CERTAIN
     assert verdicts.get("launch-period") is Verdict.POSSIBLE
+
+
+RTA = """[[task]]
+number = 1
+kind = "RTA"
+scoring_area = "area"
+launch_period = ["06:00", "06:30"]
+start = "06:00"
+"""
+
+
+@pytest.mark.parametrize(("rules", "equal"), [("", True), ("time_decimals = 2", False)])
+def test_races_count_whole_seconds_unless_the_book_says_otherwise(rules, equal):
+    """Three flights alike whose logs begin parts of a second apart."""
+    start = at("2026-06-01T06:00:00")
+    logs = [
+        replace(logged(start, name=f"logs/{n}.csv", delay_m=0.5 * n), pilot=n)
+        for n in (1, 2, 3)
+    ]
+    flight = replace(tiny_flight(tasks=RTA), logs=tuple(logs))
+    own = f'book = "festival"\n[results]\n{rules}\n'
+    results = score(
+        tiny(
+            flight,
+            rules=own
+            + '[contact]\nwithin = "scoring-area"\n[floor]\nheight = "none"\nwithin = "none"\n',
+        )
+    )
+    scores = [s for s in results.tasks[0].scores if s.pilot < 4]
+    assert all(s.result is not None for s in scores)
+    assert (len({s.result for s in scores}) == 1) is equal
+    assert (len({s.score for s in scores}) == 1) is equal

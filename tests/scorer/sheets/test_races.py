@@ -1,6 +1,7 @@
 """A race without points on paper, in tables, on pages and in the workbook."""
 
 import io
+import re
 
 import openpyxl
 import pytest
@@ -91,3 +92,49 @@ def test_results_json_of_a_race_is_valid_by_the_schema(race):
         "jsonschema", reason="nothing else checks a schema"
     )
     jsonschema.validate(document(race[1]), results_schema())
+
+
+def test_no_sheet_of_a_race_without_points_has_columns_of_points(race):
+    pypdf = pytest.importorskip("pypdf", reason="nothing else reads the PDFs back")
+    event, results = race
+    words = ("Points", "Score", "Task penalty", "Competition penalty")
+
+    pages = dict(write_site(results, event, STAMP, {}))
+    heads = {
+        name: re.findall(
+            r"<th [^>]*scope=\"col\"[^>]*>(.*?)</th>", data.decode("utf-8")
+        )
+        for name, data in pages.items()
+        if name.endswith(".html") and name != "method.html"
+    }
+    book = openpyxl.load_workbook(io.BytesIO(write_workbook(results, event, STAMP)))
+    paper = pypdf.PdfReader(io.BytesIO(write_board(results, event, STAMP))).pages
+    task = next(
+        p.extract_text() for p in paper if "flew, no result" in p.extract_text()
+    )
+
+    assert any(heads.values())
+    for name, columns in heads.items():
+        assert not set(columns) & set(words), name
+    for page, row in ((book["Task 1"], 8), (book["Standings"], 5)):
+        hidden = {
+            cell.value
+            for cell in page[row]
+            if page.column_dimensions[cell.column_letter].hidden
+        }
+        shown = {cell.value for cell in page[row]} - hidden
+        assert not shown & set(words), page.title
+    assert not any(word in task for word in words)
+
+
+def test_teams_of_a_race_are_read_in_kilometres(race):
+    pypdf = pytest.importorskip("pypdf", reason="nothing else reads the PDFs back")
+    event, results = race
+    both = f"{sum(sums(results)[:2]) / 1000:.3f} km"
+
+    pages = dict(write_site(results, event, STAMP, {}))
+    paper = pypdf.PdfReader(io.BytesIO(write_board(results, event, STAMP))).pages
+
+    assert both in pages["index.html"].decode("utf-8")
+    assert any(both in page.extract_text() for page in paper)
+    assert not any("None" in page.extract_text() for page in paper)

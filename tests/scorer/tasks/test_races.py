@@ -9,7 +9,7 @@ from shapely import LineString
 
 from scorer.event import matters, place_kinds
 from scorer.event.model import DistanceKind, Method
-from scorer.event.rulebook import TrackRule
+from scorer.event.rulebook import ResultsRule, RuleBook, TrackRule
 from scorer.facts import count, fact, moment
 from scorer.facts import place as named
 from tests.scorer.tasks.evidence import (
@@ -331,3 +331,26 @@ def test_a_log_that_begins_after_the_start_is_told():
 
     assert got.value == pytest.approx(260.0, abs=1e-6)
     assert stated(got, "log-begins-after-start")["time"] == moment(START)
+
+
+def _race(decimals, every_s):
+    track = make_flown(
+        [(every_s * i, 5 * every_s * i, 0) for i in range(int(400 / every_s))]
+    )
+    return result(
+        "RTA",
+        site=SITE,
+        scoring_areas=("box",),
+        flown=track,
+        settings={"start": "06:00"},
+        book=RuleBook(name="t", results=ResultsRule(time_decimals=decimals)),
+    )
+
+
+@pytest.mark.parametrize(
+    ("decimals", "every_s", "told"), [(0, 1.0, 0), (2, 1.0, 1), (2, 0.2, 0)]
+)
+def test_parts_of_a_second_ask_for_logs_that_show_them(decimals, every_s, told):
+    got = _race(decimals, every_s)
+    kinds = [matter.says.kind for matter in got.matters]
+    assert kinds.count("race-finer-than-log") == told

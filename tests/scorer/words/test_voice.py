@@ -4,6 +4,7 @@ import pytest
 
 from scorer.event.model import Units
 from scorer.facts import (
+    Measure,
     chance,
     distance,
     height,
@@ -69,3 +70,24 @@ def test_numbers_follow_the_language():
 def test_numbers_that_are_equal_keep_their_own_decimals():
     said = [METRIC.number(2, n) for n in (1, 2, 0)]
     assert said == ["2.0", "2.00", "2"]
+
+
+@pytest.mark.parametrize(
+    ("seconds", "decimals", "told"),
+    [
+        (58.4, 0, "58 s"),
+        (0.0, 0, "0 s"),
+        (59.5, 0, "1 min"),
+        (125.4, 0, "2 min 5 s"),
+        (125.4, 2, "2 min 5.40 s"),
+        (4205.0, 0, "1 h 10 min 5 s"),
+        (3600.0, 0, "1 h"),
+        (3605.0, 0, "1 h 0 min 5 s"),
+        (87400.0, 0, "24 h 16 min 40 s"),
+        (-61.0, 0, "−1 min 1 s"),
+    ],
+)
+def test_the_time_of_a_race_is_read_in_hours_minutes_and_seconds(
+    seconds, decimals, told
+):
+    assert Voice().result(seconds, Measure.TAKEN, decimals) == told
