@@ -32,6 +32,7 @@ from gui.session import Session
 from gui.state import Fact, facts_of
 from gui.theme import NOON, SIZES, THEMES, apply
 from gui.widgets import label, named, say
+from scorer.event.moments import zone_told
 
 NOTE_MS = 12_000
 RAIL_MARGIN = 14
@@ -268,7 +269,8 @@ class Window(QMainWindow):
             for told in (self.desk, self.score_state, self.link):
                 told.setText("")
             return
-        zone = snapshot.event.time_zone
+        days = (flight.date for flight in snapshot.event.flights)
+        zone = zone_told(snapshot.event.time_zone, days)
         self.setWindowTitle(f"{snapshot.event.name} – Sandtail – times of {zone}")
         self.event_name.setText(snapshot.event.name)
         self.desk.setText(f"{session.who} at {session.ledger.desk}")

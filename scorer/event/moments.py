@@ -7,7 +7,7 @@ time zone database, by the standard library.
 """
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
@@ -105,9 +105,17 @@ def at(time_s: float, time_zone: str | ZoneInfo) -> EventTime:
     return EventTime(float(half_up(time_s)), zone)
 
 
-def zone_told(time_zone: str, time_s: float) -> str:
-    """Print a zone with its offset at a moment: `Europe/Madrid (UTC+02:00)`."""
-    return f"{time_zone} (UTC{at(time_s, time_zone).offset})"
+def zone_told(time_zone: str, days: Iterable[date]) -> str:
+    """Print a zone with its offset at noon of days: `Europe/Madrid (UTC+02:00)`.
+
+    Where it changes between them, all of them, in their order.
+    """
+    zone = ZoneInfo(time_zone)
+    noons = (datetime.combine(day, time(12), tzinfo=zone) for day in sorted(days))
+    offsets = dict.fromkeys(f"UTC{_offset(noon)}" for noon in noons)
+    if time_zone == "UTC" or not offsets:
+        return time_zone
+    return f"{time_zone} ({', '.join(offsets)})"
 
 
 def zone_of(settings: Mapping[str, Any]) -> ZoneInfo:

@@ -6,7 +6,16 @@ to a file: the tests run them in a folder with the sample event.
 
 from importlib.resources import files
 
-GUIDES = ("morning", "official", "pilot", "desks", "folder", "offline", "licence")
+GUIDES = (
+    "morning",
+    "official",
+    "pilot",
+    "desks",
+    "folder",
+    "times",
+    "offline",
+    "licence",
+)
 """Chapters in reading order; the title of each stands in the catalogue."""
 
 

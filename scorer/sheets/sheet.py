@@ -7,6 +7,7 @@ from typing import Any
 
 from scorer.event.finding import Finding
 from scorer.event.model import Event, Pilot, Task, Units
+from scorer.event.moments import zone_told
 from scorer.event.rulebook import RuleBook
 from scorer.facts import Fact, fact, height, words
 from scorer.scoring import told
@@ -226,7 +227,8 @@ class Sheet:
 
     @property
     def _times(self) -> Fact:
-        return fact("local-times", zone=words(self.event.time_zone))
+        days = (flight.date for flight in self.event.flights)
+        return fact("local-times", zone=words(zone_told(self.event.time_zone, days)))
 
 
 def book_title(book: RuleBook) -> str:

@@ -5,7 +5,7 @@ from typing import Any
 
 from scorer.errors import Fault, InputError
 from scorer.event.model import Event, Flight, Period, Place, Task, Units
-from scorer.event.moments import at
+from scorer.event.moments import at, zone_told
 from scorer.facts import Fact, count, fact, height, inner, several, task, words
 from scorer.facts import flight as flight_value
 from scorer.geodesy.plane import Plane
@@ -70,7 +70,8 @@ def _flight(event: Event, name: str) -> Flight:
 def _flight_facts(event: Event, flight: Flight, voice: Voice) -> list[Row]:
     qnh = "" if flight.qnh_hpa is None else f"{flight.qnh_hpa:g} hPa"
     warm = "" if flight.temperature_c is None else f"{flight.temperature_c:g} °C"
-    times = voice.say(fact("local-times", zone=words(event.time_zone)))
+    zone = zone_told(event.time_zone, [flight.date])
+    times = voice.say(fact("local-times", zone=words(zone)))
     rows = [
         ("fact-venue", clean(event.venue)),
         ("fact-rules", clean(book_title(event.book))),

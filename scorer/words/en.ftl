@@ -1367,6 +1367,7 @@ manual-official = How a rules official decides
 manual-pilot = How a pilot reads a slip
 manual-desks = Several desks, network and clocks
 manual-folder = An event folder, written by hand
+manual-times = Times: zones, nights, clocks
 manual-offline = Installing without a network
 manual-licence = Licences
 manual-files = Files of an event folder and their keys

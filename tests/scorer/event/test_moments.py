@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from scorer.event.moments import Clock, EventTime, at, read_moment
+from scorer.event.moments import Clock, EventTime, at, read_moment, zone_told
 from scorer.units import Unreadable
 
 # IANA names chosen over the whole range of offsets, with half and quarter hours, zones
@@ -220,3 +220,14 @@ def test_only_a_reading_that_comes_twice_is_written_with_its_offset():
     for hour, text in ((0, "02:30+02:00"), (1, "02:30+01:00"), (3, "04:30")):
         moment = datetime(2026, 10, 25, hour, 30, tzinfo=UTC)
         assert EventTime.of(moment, zone).written() == f"2026-10-25 {text}"
+
+
+def test_a_zone_is_told_with_each_offset_of_the_days_asked_for():
+    """Madrid's summer time of 2026 ends on 25 October; half an hour at Lord Howe."""
+    days = [date(2026, 10, 26), date(2026, 10, 24)]
+    told = zone_told("Europe/Madrid", days)
+    assert told == "Europe/Madrid (UTC+02:00, UTC+01:00)"
+    lord_howe = zone_told("Australia/Lord_Howe", [date(2026, 1, 1), date(2026, 1, 2)])
+    assert lord_howe == "Australia/Lord_Howe (UTC+11:00)"
+    assert zone_told("Europe/Madrid", []) == "Europe/Madrid"
+    assert zone_told("UTC", days) == "UTC"
