@@ -8,7 +8,7 @@ from scorer.cli.ledger import FILE, who_option
 from scorer.cli.screen import say
 from scorer.errors import Fault, InputError
 from scorer.event.build import build_event
-from scorer.event.model import Event, TaskState
+from scorer.event.model import Event, TargetEvent, TaskState
 from scorer.facts import count, fact, inner, pilot, several, task
 from scorer.ledger import api, corrections
 from scorer.ledger.replay import State
@@ -46,7 +46,10 @@ def _action(actions: Any, name: str, help_: str, make: Make) -> argparse.Argumen
 
 def _rows(actions: Any) -> None:
     own = _action(
-        actions, "row", "a mark, declaration, report, decision or pilot", _enter
+        actions,
+        "row",
+        "a mark, declaration, report, decision, line of a target log, or pilot",
+        _enter,
     )
     own.add_argument("table", choices=[*corrections.ROWS, corrections.PILOTS])
     own.add_argument(
@@ -103,6 +106,15 @@ def _event(actions: Any) -> None:
     own.add_argument("place", metavar="PLACE")
     own.add_argument("--lat-lon", type=float, nargs=2, metavar=("LAT", "LON"))
     own.add_argument("--grid", type=float, nargs=2, metavar=("EASTING", "NORTHING"))
+    own = _action(
+        actions, "target", "a target was seen clear, opened, closed or moved", _target
+    )
+    own.add_argument("task", type=int, metavar="TASK")
+    own.add_argument("event", choices=[str(event) for event in TargetEvent])
+    own.add_argument("--at", required=True, metavar="TIME", help="local time HH:MM")
+    own.add_argument(
+        "--place", default="", metavar="PLACE", help="unset: the task's first"
+    )
     own = _action(actions, "rule", "answer a rule of the event", _rule)
     own.add_argument("key", metavar="RULE", help="as `sandtail rules` names it")
     own.add_argument("value", metavar="ANSWER", help="as in event.toml")
@@ -150,7 +162,7 @@ def _enter(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
             allowed = "COLUMN=TEXT, such as distance=12.34"
             raise InputError([Fault(where="row", found=text, allowed=allowed)])
         cells[name.strip()] = value.strip()
-    if given.table in {"marks", "reports", "rulings"} and not given.instead:
+    if given.table in {"marks", "reports", "rulings", "targets"} and not given.instead:
         cells.setdefault("by", given.by)
     instead = state.find(given.instead) if given.instead else None
     return corrections.enter(state, given.table, cells, given.why, instead)
@@ -200,6 +212,18 @@ def _move(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
         raise InputError([Fault(where="move", found="both or none", allowed=allowed)])
     at = tuple(given.grid or reversed(given.lat_lon))
     return corrections.moved(state, given.place, at, given.why, grid=bool(given.grid))
+
+
+def _target(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+    cells = {
+        "task": str(given.task),
+        "target": given.place,
+        "event": given.event,
+        "time": given.at,
+        "by": given.by,
+        "note": given.why,
+    }
+    return corrections.enter(state, "targets", cells, given.why)
 
 
 def _rule(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:

@@ -34,6 +34,7 @@ from scorer.event.rows import (
     read_pilot,
     read_report,
     read_ruling,
+    read_target_line,
 )
 from scorer.event.rulebook import RuleBook
 from scorer.event.rules_reader import load_book, override
@@ -311,7 +312,13 @@ class _Flights:
         if not isinstance(given, list) or not all(isinstance(t, dict) for t in given):
             settings.refuse("task", given, "[[task]] tables")
             return []
-        rows = (raw.marks, raw.declarations, raw.reports, raw.rulings)
+        rows = (
+            raw.marks,
+            raw.declarations,
+            raw.reports,
+            raw.rulings,
+            raw.targets,
+        )
         if not given and any(rows) and not self._broken(raw):
             settings.refuse("task", "nothing", "a [[task]] table for each task flown")
         clock = Clock(day, self.zone)
@@ -356,6 +363,7 @@ class _Flights:
             ),
             reports=_rows(raw.reports, lambda r: read_report(r, known, faults)),
             rulings=_rows(raw.rulings, lambda r: read_ruling(r, known, faults)),
+            targets=_rows(raw.targets, lambda r: read_target_line(r, known, faults)),
             logs=self._logs(raw),
             extra={k: v for k, v in raw.settings.items() if k not in FLIGHT_KEYS},
             origin=raw.origins.get("", Origin()),

@@ -17,6 +17,7 @@ from scorer.event.model import (
     Outcome,
     PenaltyUnit,
     ReportKind,
+    TargetEvent,
 )
 from scorer.registry import Registry
 
@@ -175,6 +176,16 @@ RULINGS = _table(
     _column("from", "07:32", Written.TIME),
     _column("to", "07:33", Written.TIME),
     _column("measured", "18.40 m", Written.MEASURED),
+)
+TARGETS = _table(
+    "targets",
+    "flight",
+    _TASK,
+    _column("target", "centre", Written.PLACE),
+    _column("event", "opened", choices=TargetEvent),
+    _column("time", "07:00", Written.TIME),
+    _BY,
+    _NOTE,
 )
 ASSIGNED = _table("assigned", "logs", _column("log", "flight.igc"), _PILOT)
 COMPLAINTS = _table(

@@ -22,6 +22,13 @@ RULES = matter_kind(
 )
 SAME_PERSON = matter_kind("same-person", blocks=Blocks.OFFICIAL, closes=Closes.PILOTS)
 CLASS = matter_kind("class", blocks=Blocks.OFFICIAL, closes=Closes.PILOTS)
+TARGET_CLOSED = matter_kind(
+    "target-closed", blocks=Blocks.OFFICIAL, closes=Closes.MARKS
+)
+TARGET_MOVED = matter_kind(
+    "target-moved", blocks=Blocks.OFFICIAL, closes=Closes.MARKS, grouped=True
+)
+TARGET_NOT_CLEAR = matter_kind("target-not-clear", closes=Closes.TASKS)
 REPORT = matter_kind("report", closes=Closes.REPORTS)
 NOT_FLOWN = matter_kind(
     "not-flown", blocks=Blocks.OFFICIAL, closes=Closes.MARKS, acceptable=False

@@ -75,6 +75,16 @@ class ReportKind(StrEnum):
     OTHER = "other"
 
 
+class TargetEvent(StrEnum):
+    """What can happen to a target."""
+
+    CLEAR = "clear"
+    """The field was seen to be clear of other balloons."""
+    OPENED = "opened"
+    CLOSED = "closed"
+    MOVED = "moved"
+
+
 class Level(StrEnum):
     """How far a dispute has come."""
 
@@ -311,6 +321,20 @@ class Report:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TargetLine:
+    """A line of a flight's target log: what happened to a target, and when."""
+
+    task: int
+    target: str
+    event: TargetEvent
+    time_s: float
+    by: str = ""
+    note: str = ""
+    entered: Mapping[str, str] = field(default_factory=dict)
+    origin: Origin = Origin()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Ruling:
     """What an official decided."""
 
@@ -377,6 +401,8 @@ class Flight:
     declarations: tuple[Declaration, ...] = ()
     reports: tuple[Report, ...] = ()
     rulings: tuple[Ruling, ...] = ()
+    targets: tuple[TargetLine, ...] = ()
+    """The target log, as entered."""
     logs: tuple[LogFile, ...] = ()
     extra: Mapping[str, Any] = field(default_factory=dict)
     origin: Origin = Origin()

@@ -42,6 +42,7 @@ class RawFlight:
     declarations: tuple[Row, ...] = ()
     reports: tuple[Row, ...] = ()
     rulings: tuple[Row, ...] = ()
+    targets: tuple[Row, ...] = ()
     logs: tuple[RawLog, ...] = ()
     origins: Mapping[str, Origin] = field(default_factory=dict)
     """Where settings stand, by dotted path (`task.0.kind`); `""` = the file."""

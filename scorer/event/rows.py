@@ -16,6 +16,8 @@ from scorer.event.model import (
     Report,
     ReportKind,
     Ruling,
+    TargetEvent,
+    TargetLine,
     Task,
     Units,
 )
@@ -315,6 +317,33 @@ def read_ruling(row: Row, known: Known, faults: Faults) -> Ruling | None:
         reason=cells.text("reason"),
         by=cells.text("by"),
         at=cells.text("at"),
+        entered=entered(row),
+        origin=row.origin,
+    )
+
+
+def read_target_line(row: Row, known: Known, faults: Faults) -> TargetLine | None:
+    """Read a line of targets.csv; without a target it is about the task's first."""
+    cells = Cells(row, faults)
+    before = len(faults.found)
+    task = _task(cells, known)
+    event = cells.choice("event", TargetEvent)
+    time_s = cells.time("time", known.clock_of(task))
+    if not cells.text("time"):
+        cells.refuse("time", "when it happened")
+    own = known.tasks.get(task) if task is not None else None
+    target = _place(cells, "target", known) or (own.target if own else None)
+    if own is not None and not target:
+        cells.refuse("target", "a target: the task has none of its own")
+    if len(faults.found) > before or task is None or event is None or time_s is None:
+        return None
+    return TargetLine(
+        task=task,
+        target=target or "",
+        event=event,
+        time_s=time_s,
+        by=cells.text("by"),
+        note=cells.text("note"),
         entered=entered(row),
         origin=row.origin,
     )

@@ -37,6 +37,7 @@ def _flight(flight: RawFlight, lost: Lines) -> RawFlight:
         declarations=_kept(flight.declarations, lost),
         reports=_kept(flight.reports, lost),
         rulings=_kept(flight.rulings, lost),
+        targets=_kept(flight.targets, lost),
         logs=tuple(_log(log, flight, lost) for log in flight.logs),
     )
 

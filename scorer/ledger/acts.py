@@ -47,6 +47,7 @@ class Kind(StrEnum):
     NOTE = "note"
     ACCEPTANCE = "acceptance"
     REOPENED = "reopen"
+    TARGET = "target"
 
 
 class Stage(StrEnum):
@@ -183,6 +184,13 @@ class ReportMade(RowAct):
     """What an official saw."""
 
     kind = Kind.REPORT
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TargetLogged(RowAct):
+    """What happened to a target, and when."""
+
+    kind = Kind.TARGET
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -395,6 +403,7 @@ ACTS: Mapping[Kind, type[Act]] = {
         NoteMade,
         MatterAccepted,
         TaskReopened,
+        TargetLogged,
     )
 }
 

@@ -20,6 +20,7 @@ from scorer.ledger.acts import (
     RulingMade,
     SettingsSet,
     Sha256,
+    TargetLogged,
     TerrainSet,
 )
 from scorer.ledger.disputes import (
@@ -91,6 +92,7 @@ def _flight(flight: RawFlight, why: str) -> Iterator[Draft]:
         (DeclarationMade, flight.declarations),
         (ReportMade, flight.reports),
         (RulingMade, flight.rulings),
+        (TargetLogged, flight.targets),
     )
     for form, rows in tables:
         for row in rows:

@@ -21,6 +21,7 @@ from scorer.ledger.acts import (
     RowAct,
     RulingMade,
     SettingsSet,
+    TargetLogged,
     TaskReopened,
     Withdrawn,
 )
@@ -36,6 +37,7 @@ ROWS: Mapping[str, type[RowAct]] = {
     "declarations": DeclarationMade,
     "reports": ReportMade,
     "rulings": RulingMade,
+    "targets": TargetLogged,
 }
 """What a row of each table becomes."""
 PILOTS = "pilots"

@@ -38,6 +38,7 @@ from scorer.ledger.acts import (
     RulingMade,
     SettingsSet,
     Sha256,
+    TargetLogged,
     TerrainSet,
     Undone,
 )
@@ -48,6 +49,7 @@ from scorer.ledger.entry import Entry, heads_of
 from scorer.ledger.faults import DamagedError, LedgerError, MissingBlobError
 from scorer.ledger.kept import Rules, kept_rules, of_kept, with_kept
 from scorer.ledger.lineage import Standing, named_by, sort_out
+from scorer.ledger.moved import of_moves
 from scorer.ledger.numbers import of_numbers
 from scorer.ledger.resolve import Conflict, Current, entered_by, log_key, resolve
 
@@ -124,7 +126,8 @@ class State:
         """What the entries by themselves leave open."""
         found = of_entries(self.conflicts, self.set_aside, self.forks, self.entries)
         numbers = of_numbers(self.standing.lineages, self.standing.entries)
-        return (*found, *numbers, *of_kept(self.kept, self.settings))
+        moves = of_moves(self.standing.lineages, self.current)
+        return (*found, *numbers, *moves, *of_kept(self.kept, self.settings))
 
     @cached_property
     def kept(self) -> Mapping[int, Rules]:
@@ -301,6 +304,7 @@ class State:
             declarations=rows(DeclarationMade),
             reports=rows(ReportMade),
             rulings=rows(RulingMade),
+            targets=rows(TargetLogged),
             logs=tuple(raw for _, raw in held),
             origins={"": current.origin, **logs},
         )

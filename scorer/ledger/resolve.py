@@ -38,6 +38,7 @@ from scorer.ledger.acts import (
     RowAct,
     RulingMade,
     SettingsSet,
+    TargetLogged,
     TerrainSet,
     to_payload,
 )
@@ -59,6 +60,7 @@ _KEPT_APART = (
     MarkSettled,
     DeclarationMade,
     ReportMade,
+    TargetLogged,
     NoteMade,
     MatterAccepted,
 )
@@ -359,6 +361,9 @@ def title_of(act: Act) -> Fact:
         case RulingMade() if named := read_id(act.fields.get("finding", "")):
             on = term(f"finding-{named.kind}")
             return fact("thing-decision", on=on, pilot=words(str(named.pilot)))
+        case TargetLogged():
+            target = words(act.fields.get("target", ""))
+            return fact("thing-target-line", name=target)
         case RowAct():
             cells = {n: words(act.fields.get(n, "")) for n in ("task", "pilot")}
             return fact("thing-row", what=inner(fact(f"thing-{act.kind}")), **cells)

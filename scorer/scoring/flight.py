@@ -48,6 +48,7 @@ from scorer.scoring.results import (
     TaskResult,
     WindLayer,
 )
+from scorer.scoring.target_log import of_targets
 from scorer.scoring.ties import left_tied
 from scorer.scoring.work import (
     NOTHING,
@@ -232,6 +233,7 @@ class _Flight:
         if unknown and len(unknown) == len(entries):
             self.warn(matters.NOT_FLOWN, fact("nobody-known"), task=task.number)
             return planned(task, kind, book), findings
+        self.matters += of_targets(self.flight, task, result)
         self.not_accounted_for(task, unknown)
         for tied, says in left_tied(result):
             self.warn(matters.TIE, says, task=task.number, pilots=tied)

@@ -882,6 +882,9 @@ matter-log-pilot = whose log it is
 matter-ruling = decision that fits nothing
 matter-rules = rules to answer
 matter-class = class of a pilot
+matter-target-closed = mark at a closed target
+matter-target-moved = target moved after marks
+matter-target-not-clear = target opened before the field was clear
 matter-report = report against the evidence
 matter-not-flown = not accounted for
 matter-same-person = one pilot under two numbers
@@ -931,6 +934,8 @@ thing-mark = the entry
 thing-settle = the settled mark
 thing-declaration = the declaration
 thing-report = the report
+thing-target = the target log
+thing-target-line = a line of the target log { $name }
 thing-ruling = the decision
 thing-decision = the decision on { $on } of pilot { $pilot }
 thing-terrain = the terrain
@@ -1298,6 +1303,13 @@ column-reports-value = how much: a height, a distance or how long
 column-reports-unit = unit of a bare value
 column-reports-by = who saw it
 column-reports-note = what was seen, in words
+table-targets-about = when targets were seen clear of other balloons, opened, closed and moved
+column-targets-task = the task’s number
+column-targets-target = name of the target; empty = the task’s first
+column-targets-event = clear = the field was seen clear of other balloons, opened, closed, moved
+column-targets-time = when
+column-targets-by = who saw or did it
+column-targets-note = a remark
 table-rulings-about = what officials decided on infringements
 column-rulings-task = the task’s number; empty for competition points of the whole event
 column-rulings-pilot = competition number
@@ -1911,3 +1923,16 @@ compass-north = N
 compass-east = E
 compass-south = S
 compass-west = W
+
+## The target log
+target-closed = The mark fell at { $at }, when target { $target } was closed. It counts for now. Correct the time or the target log, decide on the mark, or accept it.
+target-moved-since = The mark fell at { $fell }; target { $target } was moved at { $at }. Measure to where it stood then, or accept it.
+target-moved-when = Target { $target } was moved at { $at }, and nobody entered when this mark fell. Enter its time, or accept that it belongs to where the target stands.
+target-moved-when-many = { $pilots } pilots: their target was moved, and nobody entered when their marks fell. Enter the times, or accept that they belong to where the target stands.
+target-moved-since-many = { $pilots } pilots: their marks fell before the target was moved. Measure to where it stood then, or accept it.
+target-moved-after = { $target } was moved by { $away } after { $marks ->
+    [one] 1 mark was
+   *[other] { $marks } marks were
+  } entered. Taped distances stay as they were measured, marks by coordinates count to where it stands now. Measure again, or accept it where only its place was corrected.
+target-moved-after-many = { $pilots } pilots: what their marks were measured from was moved after they were entered. Measure again, or accept it.
+target-not-clear = Target { $target } opened at { $at }. Nobody entered that the field was clear of other balloons before it.

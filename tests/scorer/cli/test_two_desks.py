@@ -291,3 +291,53 @@ def test_an_entry_is_removed_and_shown_first(hall, capsys):
     assert correct(hall, "remove", label) == 0
     assert results(hall).task(1).score_of(139).result is None
     assert correct(hall, "remove", label) == 2
+
+
+# Targets.
+
+
+def moved(file):
+    return [m for m in results(file).matters if m.kind.name == "target-moved"]
+
+
+def test_a_target_moved_after_marks_were_taken_is_a_matter(hall, capsys):
+    move = ["move", "T", "--grid", "500023", "4500000"]
+    capsys.readouterr()
+    assert correct(hall, *move, "--dry-run") == 0
+    assert "was moved by 23.0" in " ".join(capsys.readouterr().out.split())
+    assert moved(hall) == []
+    assert correct(hall, *move) == 0
+    (matter,) = moved(hall)
+    assert matter.says.get("away") == pytest.approx(23, abs=0.02)
+    assert (matter.task, matter.pilots) == (1, (2, 139))
+    assert matter.holds_up
+    label = first_mark(hall, "2").label
+    row = ["row", "marks", "distance=9 m", "--instead", label]
+    assert correct(hall, *row) == 0
+    (matter,) = moved(hall)
+    assert matter.pilots == (139,)
+    assert correct(hall, "move", "T", "--grid", "500000", "4500000") == 0
+    (matter,) = moved(hall)
+    assert matter.pilots == (2,)  # measured again while it stood elsewhere
+
+
+def test_a_folder_that_moves_a_target_asks_too(folder, hall):
+    path = folder / "places.geojson"
+    text = path.read_text(encoding="utf-8")
+    start = text.index("[", text.index('"coordinates"'))
+    lon = text[start + 1 : text.index(",", start)]
+    path.write_text(text.replace(lon, f"{float(lon) + 0.001}", 1), encoding="utf-8")
+    assert again(folder, hall) == 0
+    assert [m.pilots for m in moved(hall)] == [(2, 139)]
+
+
+def test_the_target_log_is_kept_from_the_command_line(hall):
+    assert correct(hall, "target", "1", "opened", "--at", "07:00") == 0
+    kinds_ = kinds(results(hall))
+    assert "target-not-clear" in kinds_
+    assert correct(hall, "target", "1", "clear", "--at", "06:55") == 0
+    assert "target-not-clear" not in kinds(results(hall))
+    before = len(state(hall).entries)
+    assert correct(hall, "target", "1", "opened", "--at", "noon") == 2
+    assert correct(hall, "target", "9", "opened", "--at", "07:00") == 2
+    assert len(state(hall).entries) == before

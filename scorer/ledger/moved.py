@@ -1,0 +1,131 @@
+"""Places that were moved after marks were measured from them."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Any, NamedTuple
+
+from pyproj import Geod
+
+from scorer.event import matters
+from scorer.event.matter import Matter, about
+from scorer.facts import count, fact, length
+from scorer.facts import place as named
+from scorer.ledger.acts import FlightSet, MarkKeyed, MarkSettled, PlaceSet, RowAct
+from scorer.ledger.lineage import Lineage
+from scorer.ledger.resolve import Current
+
+ROUNDED_M = 0.01
+"""A shorter way is one of digits.  Our choice."""
+Order = tuple[int, str, int, str]
+_GEOD = Geod(ellps="WGS84")
+
+
+class _Stood(NamedTuple):
+    """From when on a place stood where."""
+
+    order: Order
+    at: tuple[float, float]
+
+
+def of_moves(
+    lineages: Iterable[Lineage], current: Sequence[Current]
+) -> Iterator[Matter]:
+    """Yield for each task the pilots whose marks are of an older place of its target."""
+    aims = _aims(current)
+    for name, stood in _moved(lineages).items():
+        found: dict[tuple[str, int, float], list[int]] = defaultdict(list)
+        for item in current:
+            act = item.act
+            if not isinstance(act, MarkKeyed | MarkSettled):
+                continue
+            task, pilot = (_whole(act.fields.get(c, "")) for c in ("task", "pilot"))
+            if task is None or pilot is None or name not in _named(act, aims, task):
+                continue
+            away_m = _away_m(stood, max(e.order for e in item.entries))
+            if away_m > ROUNDED_M:
+                found[act.flight, task, away_m].append(pilot)
+        for (flight, task, away_m), pilots in found.items():
+            yield Matter(
+                kind=matters.TARGET_MOVED,
+                flight=flight,
+                task=task,
+                pilots=about(*pilots),
+                says=fact(
+                    "target-moved-after",
+                    target=named(name),
+                    away=length(away_m),
+                    marks=count(len(pilots)),
+                ),
+            )
+
+
+def _moved(lineages: Iterable[Lineage]) -> dict[str, list[_Stood]]:
+    """Return the points that do not stand where they stood, in their order."""
+    found = {}
+    for own in lineages:
+        points = [
+            (held.act, _Stood(held.entry.order, at))
+            for held in own.versions
+            if isinstance(held.act, PlaceSet) and (at := _point(held.act)) is not None
+        ]
+        if len({stood.at for _, stood in points}) > 1:
+            name = str((points[-1][0].feature.get("properties") or {}).get("name"))
+            found[name] = sorted(stood for _, stood in points)
+    return found
+
+
+def _point(act: PlaceSet) -> tuple[float, float] | None:
+    geometry = act.feature.get("geometry")
+    if not isinstance(geometry, Mapping) or geometry.get("type") != "Point":
+        return None
+    at = geometry.get("coordinates")
+    if not isinstance(at, Sequence) or len(at) < 2:
+        return None
+    lon, lat = at[0], at[1]
+    numbers = isinstance(lon, int | float) and isinstance(lat, int | float)
+    return (float(lon), float(lat)) if numbers and abs(lat) <= 90 else None
+
+
+def _away_m(stood: Sequence[_Stood], order: Order) -> float:
+    """Return how far a place stands now from where it stood as a mark was entered."""
+    before = [one for one in stood if one.order < order] or stood[:1]
+    (lon, lat), (now_lon, now_lat) = before[-1].at, stood[-1].at
+    return round(float(_GEOD.inv(lon, lat, now_lon, now_lat)[2]), 2)
+
+
+def _aims(current: Iterable[Current]) -> dict[tuple[str, int], frozenset[str]]:
+    """Return the targets of each task, by flight and number."""
+    found = {}
+    for item in current:
+        if isinstance(item.act, FlightSet):
+            rows = item.act.settings.get("task", ())
+            for row in rows if isinstance(rows, list) else ():
+                number = row.get("number") if isinstance(row, Mapping) else None
+                if isinstance(number, int):
+                    found[item.act.flight, number] = _targets(row)
+    return found
+
+
+def _targets(row: Mapping[str, Any]) -> frozenset[str]:
+    given = row.get("targets", row.get("target", ()))
+    if isinstance(given, str):
+        return frozenset({given})
+    names = given.values() if isinstance(given, Mapping) else given
+    return (
+        frozenset(str(n) for n in names) if isinstance(names, Iterable) else frozenset()
+    )
+
+
+def _named(
+    act: RowAct, aims: Mapping[tuple[str, int], frozenset[str]], task: int
+) -> set[str]:
+    """Return the points that a mark hangs on: its target, and what it was taken from."""
+    own = {act.fields.get(column, "").strip() for column in ("from", "from2")}
+    return own | aims.get((act.flight, task), frozenset())
+
+
+def _whole(text: str) -> int | None:
+    plain = text.strip()
+    return (
+        int(plain) if plain.isascii() and plain.isdigit() and len(plain) < 10 else None
+    )
