@@ -21,10 +21,9 @@ from scorer.ledger.aside import in_time
 from scorer.ledger.changes import changes
 from scorer.ledger.clocks import suspect
 from scorer.ledger.engine import explained
-from scorer.ledger.entry import NO_ENTRY, Entry, hash_of, utc_text
+from scorer.ledger.entry import NO_ENTRY, Entry, ancestors, hash_of, utc_text
 from scorer.ledger.faults import DamagedError, LedgerError, MissingBlobError
 from scorer.ledger.lineage import sort_out
-from scorer.ledger.publish import ancestors
 from scorer.ledger.replay import replay
 from scorer.ledger.schema import GUARDED
 from scorer.ledger.sound import sound

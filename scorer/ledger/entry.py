@@ -207,6 +207,18 @@ def heads_of(entries: Iterable[Entry]) -> tuple[EntryId, ...]:
     return tuple(sorted(entry.hash for entry in every if entry.hash not in before))
 
 
+def ancestors(entries: Iterable[Entry], heads: Iterable[EntryId]) -> set[EntryId]:
+    """Return some entries and all that stand before them in their chains."""
+    before = {entry.hash: entry.prev for entry in entries}
+    found: set[EntryId] = set()
+    for head in heads:
+        name = head
+        while name in before and name not in found:
+            found.add(name)
+            name = before[name]
+    return found
+
+
 _NAMING = ("complaint", "against", "about")
 """Fields of acts that name an entry."""
 _DRAFT = "draft "

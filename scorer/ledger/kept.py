@@ -6,8 +6,8 @@ again expressly.  What is kept is put into the task's own rules, so that score, 
 an exported folder say the same.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Any
 
 from scorer.event.matter import Closes, Matter, matter_kind
 from scorer.event.rules_reader import plain_rules, written
@@ -18,18 +18,19 @@ from scorer.ledger.acts import (
     FlightSet,
     LogAdded,
     PlaceSet,
+    Published,
     RowAct,
     SettingsSet,
     Stage,
     TaskReopened,
 )
 from scorer.ledger.aside import Held
-from scorer.ledger.entry import Entry
-
-if TYPE_CHECKING:
-    from scorer.ledger.replay import Publication, State
+from scorer.ledger.entry import Entry, ancestors
+from scorer.ledger.lineage import Standing
+from scorer.ledger.resolve import Current
 
 RULE_KEPT = matter_kind("rule-kept", closes=Closes.RULES)
+Up = tuple[Entry, Published]
 Rules = Mapping[str, Mapping[str, Any]]
 """Section to key to the value as in event.toml."""
 _OF_THE_EVENT = frozenset({"standings", "publication"})
@@ -40,23 +41,29 @@ _WORDS = frozenset({"none", "scoring-area"})
 """What rules name besides places."""
 
 
-def kept_rules(state: "State") -> dict[int, Rules]:
-    """Return the rules that official tasks keep and that are others now, by task."""
-    undone, every = state.standing.undone, state.standing.entries
+def kept_rules(
+    standing: Standing, current: Sequence[Current], up: Sequence[Up]
+) -> dict[int, Rules]:
+    """Return the rules that official tasks keep and that are others now, by task.
+
+    `current` is what holds, `up` the publications that stand, in order.
+    """
+    held, undone = standing.entries, standing.undone
     settings = [
-        h for h in every if isinstance(h.act, SettingsSet) and h.id not in undone
+        h for h in held if isinstance(h.act, SettingsSet) and h.id not in undone
     ]
-    held = state.all_of(SettingsSet)
-    if len(settings) < 2 or not held:
+    last = [c.act for c in current if isinstance(c.act, SettingsSet)]
+    if len(settings) < 2 or not last:
         return {}
-    now = plain_rules(held[0][1].settings.get("rules", {}))
+    now = plain_rules(last[0].settings.get("rules", {}))
     places = {
-        str((act.feature.get("properties") or {}).get("name"))
-        for _, act in state.all_of(PlaceSet)
+        str((c.act.feature.get("properties") or {}).get("name"))
+        for c in current
+        if isinstance(c.act, PlaceSet)
     }
     found = {}
-    for task, publication in _official(state).items():
-        seen = _seen(state.entries, publication.act.heads)
+    for task, heads in _official(standing, current, up).items():
+        seen = ancestors((h.entry for h in held), heads)
         before = [h for h in settings if h.id in seen]
         old = plain_rules(_rules_of(before[-1])) if before else now
         differs = _differences(old, now, places)
@@ -90,35 +97,36 @@ def of_kept(kept: Mapping[int, Rules], settings: Mapping[str, Any]) -> Iterator[
                 yield Matter(kind=RULE_KEPT, task=task, says=says)
 
 
-def _official(state: "State") -> dict[int, "Publication"]:
-    """Return for each official task the publication since which it is."""
-    since: dict[int, Publication] = {}
-    opened = [(c.entry.order, act.task) for c, act in state.all_of(TaskReopened)]
-    for publication in state.publications:
-        if publication.withdrawn:
-            continue
-        act = publication.act
-        official = act.stage is not Stage.PROVISIONAL
+def _official(
+    standing: Standing, current: Sequence[Current], up: Sequence[Up]
+) -> dict[int, tuple[EntryId, ...]]:
+    """Return for each official task the heads it became official from."""
+    since: dict[int, tuple[EntryId, ...]] = {}
+    opened = [
+        (c.entry.order, c.act.task) for c in current if isinstance(c.act, TaskReopened)
+    ]
+    for entry, act in up:
         for order, task in opened:
-            if order < publication.entry.order:
+            if order < entry.order:
                 since.pop(task, None)
-        for task in act.tasks or (_flown(state, act.heads) if official else ()):
+        opened = [one for one in opened if one[0] > entry.order]
+        official = act.stage is not Stage.PROVISIONAL
+        for task in act.tasks or (_flown(standing, act.heads) if official else ()):
             if official:
-                since.setdefault(task, publication)
+                since.setdefault(task, act.heads)
             else:
                 since.pop(task, None)
-        opened = [o for o in opened if o[0] > publication.entry.order]
     for _, task in opened:
         since.pop(task, None)
     return since
 
 
-def _flown(state: "State", heads: Iterable[EntryId]) -> tuple[int, ...]:
+def _flown(standing: Standing, heads: Iterable[EntryId]) -> tuple[int, ...]:
     """Return the tasks that were flown as a publication of the whole event went up."""
-    seen = _seen(state.entries, heads)
-    known = [h for h in state.standing.entries if h.id in seen]
-    shown = {h.act.flight for h in known if isinstance(h.act, RowAct | LogAdded)}
-    flights = {h.act.flight: h.act for h in known if isinstance(h.act, FlightSet)}
+    seen = ancestors((h.entry for h in standing.entries), heads) - standing.undone
+    acts = [h.act for h in standing.entries if h.id in seen]
+    shown = {act.flight for act in acts if isinstance(act, RowAct | LogAdded)}
+    flights = {act.flight: act for act in acts if isinstance(act, FlightSet)}
     return tuple(
         _number(row)
         for name, flight in flights.items()
@@ -131,12 +139,6 @@ def _flown(state: "State", heads: Iterable[EntryId]) -> tuple[int, ...]:
 def _number(row: Any) -> int:
     number = row.get("number") if isinstance(row, Mapping) else None
     return number if isinstance(number, int) else -1
-
-
-def _seen(entries: Iterable[Entry], heads: Iterable[EntryId]) -> set[EntryId]:
-    from scorer.ledger.publish import ancestors  # noqa: PLC0415 - it imports replay
-
-    return ancestors(entries, heads)
 
 
 def _rules_of(held: Held) -> Mapping[str, Any]:

@@ -28,7 +28,7 @@ from scorer.ledger.acts import (
 )
 from scorer.ledger.changes import Change, changes
 from scorer.ledger.clocks import desk_off, must_confirm
-from scorer.ledger.entry import Draft, Entry, sha256_of, utc_text
+from scorer.ledger.entry import Draft, Entry, ancestors, sha256_of, utc_text
 from scorer.ledger.faults import RefusedError
 from scorer.ledger.files import Content, address_of
 from scorer.ledger.ledger import Ledger
@@ -281,18 +281,6 @@ def _results(ledger: Ledger, sha256: Sha256) -> dict[str, Any]:
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
         return {}
     return dict(tree)
-
-
-def ancestors(entries: Iterable[Entry], heads: Iterable[EntryId]) -> set[EntryId]:
-    """Return some entries and all that stand before them in their chains."""
-    before = {entry.hash: entry.prev for entry in entries}
-    found: set[EntryId] = set()
-    for head in heads:
-        name = head
-        while name in before and name not in found:
-            found.add(name)
-            name = before[name]
-    return found
 
 
 def complaint_end(publication: Publication) -> datetime | None:

@@ -132,7 +132,8 @@ class State:
     @cached_property
     def kept(self) -> Mapping[int, Rules]:
         """The rules that official tasks keep, and that the event has changed since."""
-        return kept_rules(self)
+        up = [(p.entry, p.act) for p in self.publications if not p.withdrawn]
+        return kept_rules(self.standing, self.current, up)
 
     @property
     def settings(self) -> Mapping[str, Any]:

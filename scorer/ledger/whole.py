@@ -28,7 +28,7 @@ from scorer.ledger.archive import (
 from scorer.ledger.audit import Audit, Rescore, verify
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.engine import is_url
-from scorer.ledger.entry import Draft
+from scorer.ledger.entry import Draft, ancestors
 from scorer.ledger.faults import (
     FullError,
     LedgerError,
@@ -39,7 +39,7 @@ from scorer.ledger.files import Content
 from scorer.ledger.ledger import Clock, Ledger, system_clock
 from scorer.ledger.merge import Merged, merge_into
 from scorer.ledger.opening import empty_store, memory_store, open_store
-from scorer.ledger.publish import Computed, ancestors
+from scorer.ledger.publish import Computed
 from scorer.ledger.replay import Publication, State, replay, with_talk
 from scorer.ledger.sound import sound
 from scorer.ledger.store import Store

@@ -24,13 +24,12 @@ from scorer.ledger.acts import (
     Verdict,
 )
 from scorer.ledger.convert import to_drafts
-from scorer.ledger.entry import sha256_of
+from scorer.ledger.entry import ancestors, sha256_of
 from scorer.ledger.faults import LedgerError, RefusedError
 from scorer.ledger.keyings import disagreements, settle
 from scorer.ledger.matters import accept
 from scorer.ledger.merge import merge_into
 from scorer.ledger.publish import (
-    ancestors,
     changes_of,
     changes_since_last,
     complaint_end,
