@@ -429,6 +429,8 @@ clock-moved = alle Zeiten verschoben: { $off } { $way }, auf { $give_or_take } g
 step-clock-moved = Alle Zeiten von { $log } sind { $off } { $way }, als das Log sie hat, auf { $give_or_take } genau: seine Uhr ging falsch, und ein Offizieller hat das angenommen.
 matter-log-clock-wrong = Uhr eines Logs geht falsch
 closes-log-clock-wrong = annehmen, um die Zeiten des Logs zu verschieben; sonst die notierten Zeiten der Marker berichtigen
+
+## Zielbuch
 matter-target-closed = Marke bei geschlossenem Ziel
 matter-target-moved = Ziel nach Marken versetzt
 matter-target-not-clear = Ziel geöffnet, ehe das Feld frei war
