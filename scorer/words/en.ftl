@@ -1792,6 +1792,9 @@ scores-by-task = Scores by task
 step-by-step = Step by step
 marks-as-entered = Marks as entered
 changed-in-version = Changed in version { $version }
+newer-version = A newer version of these results is up. Open it.
+fact-newest = Newest version at
+pilot-number = No. { $number }
 places-mean = Places 95 %: the places within the uncertainty of the measurements.
 
 ## How results become points
