@@ -5,9 +5,7 @@ authority, the event's waiver, the director and licensed pilots decide.
 """
 
 from collections.abc import Iterable, Iterator
-from datetime import datetime
 from itertools import product
-from zoneinfo import ZoneInfo
 
 import numpy as np
 import shapely
@@ -32,7 +30,7 @@ from scorer.facts import (
 )
 from scorer.facts import place as named
 from scorer.geodesy.site import Site
-from scorer.geodesy.sun import sun_elevation_deg, sun_times
+from scorer.geodesy.sun import sun_at, sun_elevation_deg
 
 HORIZON_DEG = -0.833
 """Height of the sun's centre at sunrise and sunset: 34' of refraction and 16' of radius, as
@@ -111,11 +109,12 @@ def _of_light(event: Event, task: Task, site: Site) -> Iterator[Fact]:
         return float(np.min(sun_elevation_deg(time_s, lat, lon))) < HORIZON_DEG
 
     def sun(time_s: float, what: str) -> Value:
-        day = datetime.fromtimestamp(time_s, ZoneInfo(event.time_zone)).date()
-        times = sun_times(day, float(lat), float(lon), time_zone=event.time_zone)
-        at = times.sunrise_s if what == "rises" else times.sunset_s
-        known = None if at is None else fact(f"sun-{what}", at=moment(at))
-        return inner(known or fact("sun-unknown"))
+        sun = sun_at(time_s, float(lat), float(lon))
+        edges = (sun.since, sun.until)
+        edge = next((e for e in edges if e and e.rises == (what == "rises")), None)
+        if edge is None:
+            return inner(fact("sun-unknown"))
+        return inner(fact(f"sun-{what}", at=moment(edge.time_s)))
 
     if task.launch_period is not None:
         opens = task.launch_period.start_s
