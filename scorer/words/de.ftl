@@ -247,6 +247,25 @@ explain-class = Klasse { $name }: Platz { $rank } von { $field }
 caution = Ergebnisse und Höhen sind Belege für einen Sport, nach dem Flug mit angegebener Unsicherheit berechnet. Sie dienen nicht der Navigation und sagen nicht, ob ein Flug erlaubt oder sicher war. Luftfahrtbehörde, Genehmigung der Veranstaltung, Wettbewerbsleitung und lizenzierte Piloten gehen vor.
 caution-low = Niedriger Flug nahe Menschen, Stromleitungen und Hindernissen kann tödlich sein: eine Mindesthöhe ist eine Grenze des Spiels, niemals die Aussage, dass der Flug in dieser Höhe sicher ist.
 
+## Sicherheit von Wettbewerb und Aufgabe
+matter-safety = Sicherheit
+launch-in-the-dark = Die Startzeit beginnt um { $opens }, im Dunkeln{ $how }. Die Wettbewerbsleitung verantwortet es.
+landing-in-the-dark = Die letzten Marken zählen bis { $closes }, nach Einbruch der Dunkelheit{ $how }. Die Wettbewerbsleitung verantwortet es.
+sun-rises = ; die Sonne geht um { $at } auf
+sun-sets = ; die Sonne geht um { $at } unter
+sun-unknown = {""}
+minimum-of-nothing = Die Mindesthöhe ist { $minimum }. Nichts hält Ballone vom Boden und von Menschen fern.
+tolerance-eats-minimum = { $tolerance } gehen bei einer Mindesthöhe von { $minimum } durch: Keine Höhe bricht die Regel.
+least-time-long = Flug unter der Mindesthöhe zählt erst ab { $least }. Was eine Aufzeichnung zeigen kann, braucht wenige Sekunden.
+low-flight-pays = Die halbe Mindesthöhe kostet { $points } von 1.000 Punkten: Niedrig zu fliegen kann sich lohnen. Der Wettbewerb muss wählen.
+near-forbidden = { $place } ({ $kind }) liegt { $away } von { $from }.
+on-the-way = { $place } ({ $kind }) liegt zwischen { $launch } und { $target }.
+within-forbidden = { $from } liegt in { $place } ({ $kind }).
+higher-than-minimum = { $place } ({ $kind }) ist { $height } hoch: Wer die Mindesthöhe von { $minimum } einhält, ist nicht darüber.
+kind-and-height = { $kind }, { $height } hoch
+safety-told = Sicherheit: { $what }
+acknowledged = zur Kenntnis genommen { $parts }
+
 ## Aushang und Beiblatt
 title-results = Ergebnisse
 title-slips = Beiblätter der Piloten

@@ -11,7 +11,7 @@ from typing import Any, cast
 from babel.dates import format_date
 from babel.numbers import format_decimal
 
-from scorer.event.matter import Matter
+from scorer.event.matter import SAFETY, Matter
 from scorer.event.model import Event, Units
 from scorer.event.moments import at
 from scorer.facts import Fact, Measure, Value, fact, parts, words
@@ -198,6 +198,8 @@ class Voice:
         """Print what closes a matter, and whether it can be accepted as it stands."""
         own, page = f"closes-{matter.kind.name}", f"closes-{matter.kind.closes}"
         how = words(self.word(own if has(own) else page))
+        if matter.kind.name == SAFETY:
+            return self.say(fact("closes-or-acknowledge", how=how))
         if matter.kind.acceptable and matter.holds_up:
             return self.say(fact("closes-or-accept", how=how))
         return self.say(fact("closes-only", how=how))
