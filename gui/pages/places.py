@@ -42,8 +42,8 @@ class Places(QWidget):
         self.elevation = field("Elevation", "elevation, as 640 m")
         self.least = field("Lower limit", "lower limit")
         self.most = field("Upper limit", "upper limit")
-        self.height = field("Height above the ground", "height, as 45 m")
-        self.levels = (self.elevation, self.least, self.most, self.height)
+        self.tall = field("Height above the ground", "height, as 45 m")
+        self.levels = (self.elevation, self.least, self.most, self.tall)
         self.kind.currentIndexChanged.connect(lambda _: self._on_kind())
         for box in (self.name, self.where, *self.levels):
             box.returnPressed.connect(self.submit)

@@ -190,7 +190,7 @@ def test_cautions_can_be_accepted_by_name_and_defer_to_those_who_decide(
     assert "acknowledged by Calix" in capsys.readouterr().out
     assert main(["check", folder]) == 0
     out = capsys.readouterr().out
-    assert "breaks the rule. (acknowledged by Calix, at " in out
+    assert "breaks the rule. (acknowledged by Calix, " in out
     assert "observers decide" in out
     assert "acknowledges each point by name" not in out
 
