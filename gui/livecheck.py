@@ -135,15 +135,15 @@ def _already(
         return
     if waiting or (slot is not None and _by(slot, typed.who)):
         yield _stop(
-            f"you keyed pilot {keying.pilot} in this task already: choose the row and "
+            f"you entered pilot {keying.pilot} in this task already: choose the row and "
             "press F7 to correct it, or another pilot"
         )
     elif slot is not None and len(slot.people) >= 2:
-        yield _ask(f"keyed twice already, by {' and '.join(slot.people)}")
+        yield _ask(f"entered twice already, by {' and '.join(slot.people)}")
     elif slot is not None and slot.people:
         yield Notice(
             weight=Weight.TELL,
-            text=f"second keying: {slot.people[0]} keyed it first, hidden until you have",
+            text=f"you are the second person: {slot.people[0]}’s entry stays hidden",
         )
 
 

@@ -43,7 +43,7 @@ class Taken:
     problems: tuple[str, ...]
 
     def __str__(self) -> str:
-        parts = [f"{self.added} logs taken in"]
+        parts = [f"{self.added} logs imported"]
         if self.known:
             parts.append(f"{self.known} were there already")
         if self.problems:
@@ -100,7 +100,7 @@ def take_in(
         known.add(sha256)
         own = _free(f"logs/{name}", names, sha256)
         act = LogAdded(flight=flight, name=own, sha256=sha256, size=len(data))
-        drafts.append(Draft(act=act, why="log taken in", files={sha256: data}))
+        drafts.append(Draft(act=act, why="log imported", files={sha256: data}))
     batches = [drafts[i : i + AT_ONCE] for i in range(0, len(drafts), AT_ONCE)]
     for batch in control.steps(batches, "recording logs"):
         ledger.record_all(batch)

@@ -78,9 +78,9 @@ class Outlook:
         """What was accepted as it stands."""
         return tuple(matter for matter in self.open if matter.accepted)
 
-    def say(self, stated: Fact) -> str:
+    def sentence(self, stated: Fact) -> str:
         """Say what is so, as this event does."""
-        return self.prepared.computed.voice.say(stated)
+        return self.prepared.computed.voice.sentence(stated)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,7 +151,7 @@ def publish_now(
     control.step(0, 4, "checking")
     outlook = look_ahead(ledger, scored, wish)
     if outlook.prepared.refusals:
-        raise ScorerError("; ".join(outlook.say(r.says) for r in outlook.refused))
+        raise ScorerError("; ".join(outlook.sentence(r.says) for r in outlook.refused))
     if scored.results is None:
         raise ScorerError("there are no results to publish")
     control.step(1, 4, "making sheets and pages")

@@ -121,10 +121,12 @@ def drafts_of(rows: Sequence[Row], source: str, state: State) -> list[Draft]:
         act = PilotSet(fields=fields, source=f"{source}{line}")
         known = present.get(_number(fields))
         if known is None:
-            drafts.append(Draft(act=act, why="roster taken in"))
+            drafts.append(Draft(act=act, why="list of pilots imported"))
         elif dict(known[1].fields) != fields:
             drafts.append(
-                Draft(act=act, why="roster taken in anew", replaces=known[0].ids)
+                Draft(
+                    act=act, why="list of pilots imported anew", replaces=known[0].ids
+                )
             )
     return drafts
 

@@ -13,6 +13,7 @@ from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
 from gui.home import Home
 from gui.jobs import Jobs
+from gui.models.matters import MatterList, matter_list
 from gui.opening import Opening
 from gui.outbox import Batch, Outbox
 from gui.pool import Pool
@@ -81,6 +82,14 @@ class Session(QObject):
         self.looker.refused.connect(self.refused)
         self.looker.crashed.connect(self.crashed)
         self.scorer.ended.connect(self._on_score_ended)
+
+    @property
+    def matters(self) -> MatterList:
+        """All that is open or doubtful, as every page lists and counts it."""
+        if self.snapshot is None or self.ledger is None:
+            return MatterList()
+        now = self.ledger.clock()
+        return matter_list(self.snapshot, self.results, self.who, now)
 
     # Opening and closing.
 

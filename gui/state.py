@@ -27,13 +27,13 @@ class Fact(StrEnum):
 
 
 REASONS = {
-    Fact.EVENT: "open or make an event first (Start page)",
+    Fact.EVENT: "open or make an event first (page Start)",
     Fact.WRITABLE: "this event can only be read here",
     Fact.IDLE: "another job is running; wait, or cancel it below",
     Fact.BUSY: "no job is running",
     Fact.RESULTS: "there are no results yet",
-    Fact.TASKS: "there is no task yet (Places & tasks page)",
-    Fact.ROSTER: "there are no pilots yet (Roster page)",
+    Fact.TASKS: "there is no task yet (page Places & tasks)",
+    Fact.ROSTER: "there are no pilots yet (page Pilots)",
     Fact.CHOSEN: "choose a row first",
 }
 """Why a command cannot be given, where a fact is missing."""

@@ -45,7 +45,7 @@ SPECS = (
         "change_official",
         "Change &official…",
         "F3",
-        "Let somebody else take over this desk, as for the second keying",
+        "Let somebody else take over this desk, as for the second person who enters marks",
         needs(Fact.EVENT),
     ),
     Spec("score_now", "Sco&re again", "F5", "Compute results anew", needs(Fact.EVENT)),

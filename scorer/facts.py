@@ -291,16 +291,6 @@ def listed(values: Iterable[Value | Fact | None]) -> Value:
     return Value(Measure.LISTED, tuple(given))
 
 
-def plain(text: str) -> Fact:
-    """State a sentence that has no kind of its own yet."""
-    return Fact("plain", (("text", words(text)),))
-
-
-def stated(what: Fact | str) -> Fact:
-    """Return a fact as it is, and a mere sentence as a plain one."""
-    return plain(what) if isinstance(what, str) else what
-
-
 def parts(whole: Fact) -> Iterator[Fact]:
     """Yield a fact and every fact within it."""
     yield whole

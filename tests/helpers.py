@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from scorer.facts import fact, words
 from scorer.words.voice import Voice
 
 REFERENCE = Path(__file__).parent / "reference"
@@ -46,3 +47,8 @@ def said(stated, voice=None):
 def lines(steps, voice=None):
     """Say steps, a line each."""
     return [said(step, voice) for step in steps]
+
+
+def sentence(text):
+    """Return a fact that says just this, where a test needs any."""
+    return fact("fault-in-words", text=words(text))

@@ -102,7 +102,7 @@ def _tone(row: FindingRow) -> Tone:
 
 
 COLUMNS = (
-    Column("Weight", lambda r: r.weight, text=lambda r: "open" if r.open else "ruled"),
+    Column("State", lambda r: r.weight, text=lambda r: "open" if r.open else "decided"),
     Column("Task", lambda r: r.ruled.finding.task, align=RIGHT),
     Column("No.", lambda r: r.ruled.finding.pilot, align=RIGHT),
     Column("Pilot", lambda r: r.name, width=22),
@@ -122,6 +122,6 @@ COLUMNS = (
     ),
     Column("Limit", lambda r: r.limit),
     Column("At", lambda r: r.ruled.finding.from_s, text=lambda r: r.when),
-    Column("Book asks", lambda r: r.penalty, width=30),
-    Column("Ruling", lambda r: r.ruling, width=40),
+    Column("Rules ask for", lambda r: r.penalty, width=30),
+    Column("Decision", lambda r: r.ruling, width=40),
 )

@@ -158,7 +158,7 @@ def _clock(time_s: float | None, zone: ZoneInfo) -> str:
 def _ground(row: LogRow) -> str:
     if row.anchored is None:
         return ""
-    return "yes" if row.anchored else "no: heights are unsure"
+    return "yes" if row.anchored else "no: heights are estimates"
 
 
 COLUMNS = (
@@ -175,7 +175,7 @@ COLUMNS = (
     Column("Fixes", lambda r: r.fixes, align=RIGHT),
     Column("Launch", lambda r: r.launch),
     Column("Landing", lambda r: r.landing),
-    Column("Ground seen", _ground),
+    Column("Height checked", _ground),
     Column("Worth knowing", lambda r: r.warning, tone=lambda _: Tone.WARN, width=44),
     Column("Assigned", lambda r: "by hand" if r.by_hand else ""),
     Column("Notes", lambda r: r.notes),

@@ -23,11 +23,11 @@ class MarkState(StrEnum):
     """How far one mark has come, for the official at the desk."""
 
     WAITING = "being written"
-    DIFFERS = "keyings differ"
+    DIFFERS = "entries differ"
     CONTRADICTED = "mark, yet reported not flown"
-    MISSING = "to key"
-    SECOND = "to key again"
-    ONCE = "keyed once, by you"
+    MISSING = "to enter"
+    SECOND = "to enter a second time"
+    ONCE = "entered once, by you"
     NOT_FLOWN = "reported not flown"
     AGREE = "agrees"
     SETTLED = "settled"
@@ -235,14 +235,14 @@ COLUMNS = (
         tone=lambda r: TONES[r.state],
     ),
     Column(
-        "Keyed",
+        "Entered",
         lambda r: r.metres,
         text=lambda r: r.value,
         align=RIGHT,
         tone=lambda r: Tone.MUTED if r.value == HIDDEN else Tone.PLAIN,
         width=22,
     ),
-    Column("Keyed by", lambda r: r.by, width=24),
+    Column("Entered by", lambda r: r.by, width=24),
     Column("Time", lambda r: r.time),
     Column("Method", lambda r: r.method),
     Column("Note", lambda r: r.note, width=24),

@@ -76,7 +76,7 @@ PUBLICATION_COLUMNS = (
     Column("Version", lambda r: r.publication.act.version, align=RIGHT),
     Column(
         "Stands",
-        lambda r: "withdrawn" if r.publication.withdrawn else "yes",
+        lambda r: "reverted" if r.publication.withdrawn else "yes",
         tone=lambda r: Tone.BAD if r.publication.withdrawn else Tone.GOOD,
     ),
     Column("Complaints until", lambda r: r.until),

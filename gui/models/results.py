@@ -4,10 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
 
+from gui.models.matters import MatterList
 from gui.models.table import RIGHT, Column
 from gui.snapshot import Scored
 from gui.theme import Tone
-from scorer.event.matter import Matter
+from scorer.event.matter import Blocks, Matter
 from scorer.ledger.api import Change
 from scorer.scoring import told
 from scorer.scoring.results import (
@@ -34,6 +35,7 @@ class ScoreRow:
     measured: str
     result: str
     remark: str
+    flown: str
 
     @property
     def place(self) -> str:
@@ -55,15 +57,17 @@ class StandingRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WarningRow:
-    """One warning of the score."""
+    """One open matter."""
 
     number: int
-    """Its place in the score: those that keep results from becoming official first."""
+    """Its place in the list: those that keep results from becoming official first."""
     pilot: int | None
     name: str
     warning: Matter
     title: str
     text: str
+    holds_up: str
+    """What it keeps results from becoming."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,6 +77,8 @@ class ChangeRow:
     pilot: int
     name: str
     change: Change
+    what: str
+    why: str
 
 
 def sheet_of(scored: Scored) -> Sheet | None:
@@ -94,6 +100,7 @@ def score_rows(sheet: Sheet, task: TaskResult) -> list[ScoreRow]:
             measured=sheet.amount(score.measured, task),
             result=sheet.amount(score.shown, task),
             remark="; ".join(filter(None, (score.field, remark(sheet, task, score)))),
+            flown=told.group(sheet.voice, score),
         )
         for score in task_order(task)
     ]
@@ -107,29 +114,43 @@ def standing_rows(sheet: Sheet, table: StandingsTable) -> list[StandingRow]:
     ]
 
 
-def warning_rows(sheet: Sheet) -> list[WarningRow]:
-    """List all warnings in the order of the score."""
+def warning_rows(sheet: Sheet, listed: MatterList) -> list[WarningRow]:
+    """List all open matters in their order."""
     return [
         WarningRow(
             number=number,
-            pilot=warning.pilot,
-            name="" if warning.pilot is None else sheet.name(warning.pilot),
-            warning=warning,
-            title=sheet.results.voice.title(warning.kind.name),
-            text=sheet.say(warning.stated),
+            pilot=row.matter.pilot,
+            name="" if row.matter.pilot is None else sheet.name(row.matter.pilot),
+            warning=row.matter,
+            title=sheet.results.voice.title(row.matter.kind.name),
+            text=row.text,
+            holds_up=_holds_up(sheet, row.matter),
         )
-        for number, warning in enumerate(sheet.results.told)
+        for number, row in enumerate(listed.rows)
     ]
+
+
+def _holds_up(sheet: Sheet, matter: Matter) -> str:
+    if matter.blocks is Blocks.NOTHING:
+        return sheet.word("holds-up-accepted") if matter.accepted else ""
+    return sheet.word(f"holds-up-{matter.blocks}")
 
 
 def change_rows(sheet: Sheet, changes: Sequence[Change]) -> list[ChangeRow]:
     """List what changed since the last publication."""
     return [
-        ChangeRow(pilot=c.pilot, name=sheet.name(c.pilot), change=c) for c in changes
+        ChangeRow(
+            pilot=c.pilot,
+            name=sheet.name(c.pilot),
+            change=c,
+            what=", ".join(sheet.say(value.says) for value in c.values),
+            why="; ".join(map(sheet.say, c.reasons)),
+        )
+        for c in changes
     ]
 
 
-def tables_of(results: Results) -> list[tuple[str, str]]:
+def tables_of(results: Results, listed: MatterList) -> list[tuple[str, str]]:
     """List what there is to see: title, and a key."""
     options = [("Standings, everybody", "standings")]
     options += [
@@ -142,8 +163,15 @@ def tables_of(results: Results) -> list[tuple[str, str]]:
         (told.task_title(results.voice, task), f"task {task.task}")
         for task in results.tasks
     ]
-    options.append((f"Open and doubtful ({len(results.told)})", WARNINGS))
+    options.append((f"Open matters ({len(listed.rows)})", WARNINGS))
     return options
+
+
+def task_words(sheet: Sheet, task: TaskResult) -> str:
+    """Say what the points of a task rest on, or that it gives none."""
+    if task.state != "flown":
+        return sheet.word(f"this-task-is-{task.state}")
+    return " · ".join(told.formula_line(sheet.voice, part) for part in task.parts)
 
 
 def standings_of(results: Results, key: str) -> StandingsTable | None:
@@ -176,7 +204,7 @@ SCORE_COLUMNS = (
         text=lambda r: str(r.score.task_penalty or ""),
         align=RIGHT,
     ),
-    Column("Group", lambda r: str(r.score.group)),
+    Column("Flown", lambda r: r.flown),
     Column("Remarks", lambda r: r.remark, tone=_tone, width=40),
     Column(
         "Measured", lambda r: r.score.measured, text=lambda r: r.measured, align=RIGHT
@@ -197,7 +225,9 @@ def standing_columns(results: Results) -> tuple[Column, ...]:
             for number in tasks
         ),
         Column(
-            "Event penalty", lambda r: r.standing.event_penalty or None, align=RIGHT
+            "Competition penalty",
+            lambda r: r.standing.event_penalty or None,
+            align=RIGHT,
         ),
     )
 
@@ -212,9 +242,9 @@ def _where(row: ChangeRow) -> str:
 
 WARNING_COLUMNS = (
     Column(
-        "Weight",
+        "Holds up",
         lambda r: r.number,
-        text=lambda r: "open" if r.warning.holds_up else "",
+        text=lambda r: r.holds_up,
         tone=lambda _: Tone.BAD,
     ),
     Column("Kind", lambda r: r.title),
@@ -227,6 +257,6 @@ CHANGE_COLUMNS = (
     Column("Task", lambda r: r.change.task, text=_where, align=RIGHT),
     Column("No.", lambda r: r.pilot, align=RIGHT),
     Column("Pilot", lambda r: r.name, width=26),
-    Column("What changed", lambda r: ", ".join(map(str, r.change.values)), width=44),
-    Column("Why", lambda r: "; ".join(r.change.reasons)),
+    Column("What changed", lambda r: r.what, width=44),
+    Column("Why", lambda r: r.why),
 )

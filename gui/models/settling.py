@@ -10,13 +10,8 @@ from scorer.event.moments import EventTime
 from scorer.facts import Fact, parts
 from scorer.ledger.acts import Fields, RowAct
 from scorer.ledger.api import Current
-from scorer.ledger.keyings import (
-    COMPARED,
-    SlotState,
-    columns_that_differ,
-    hint,
-    keyed_by,
-)
+from scorer.ledger.keyings import SlotState, keyed_by
+from scorer.ledger.slips import COMPARED, columns_that_differ, hint
 from scorer.units import Unreadable, length_m, show_length
 from scorer.words.voice import Voice
 
@@ -81,8 +76,8 @@ def lines_of(row: SettleRow) -> list[Line]:
     ]
     return [
         *lines,
-        Line(column="keyed by", texts=tuple(s.by for s in row.sides), differs=False),
-        Line(column="keyed at", texts=tuple(s.at for s in row.sides), differs=False),
+        Line(column="entered by", texts=tuple(s.by for s in row.sides), differs=False),
+        Line(column="entered at", texts=tuple(s.at for s in row.sides), differs=False),
         Line(column="entry", texts=tuple(s.label for s in row.sides), differs=False),
     ]
 
@@ -112,7 +107,7 @@ def _row(snapshot: Snapshot, slot: SlotState) -> SettleRow:
         columns=columns_that_differ(fields),
         gap="" if gap_m is None else voice.exact(gap_m),
         gap_m=gap_m,
-        hint=next((text for text in hints if text), ""),
+        hint=next((voice.say(slip) for slip in hints if slip), ""),
         says="; ".join(voice.say(problem) for problem in slot.problems),
     )
 

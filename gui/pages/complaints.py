@@ -72,7 +72,7 @@ class Complaints(QWidget):
         snapshot, number = self.session.snapshot, self.pilot.text().strip()
         known = number.isascii() and number.isdigit()
         if snapshot is None or not known or snapshot.event.pilot(int(number)) is None:
-            self.note.emit("complaint: give a number of the roster")
+            self.note.emit("complaint: give a pilot's number")
             self.pilot.setFocus()
             return
         if not self.text.text().strip():

@@ -1,4 +1,4 @@
-"""The journal of all desks: who entered what; undo, conflicts, merging, the archive."""
+"""The journal of all desks: who entered what; undo, open matters, merging, the archive."""
 
 from pathlib import Path
 
@@ -16,34 +16,37 @@ from gui.widgets import field, held, label, say, section
 from scorer.ledger.acts import Created, NoteMade, Published, SettingsSet, Undone
 from scorer.ledger.api import Audit, Merged, archive, merge_files, verify_target
 from scorer.ledger.engine import is_url
+from scorer.words.voice import Voice
 
 OPEN = needs(Fact.EVENT)
 LONG = OPEN | {Fact.IDLE}
 FORM = "note"
-MOST = 16_777_215
-"""No limit to a height, as Qt writes it."""
 
 
 class DesksPage(ListPage):
-    """All entries, newest first; what the desks disagree on."""
+    """All entries, newest first; all that is open or doubtful."""
 
     name = "desks"
     title = "Journal"
     key = "J"
     hint = (
-        "Entries of all desks, as they come. Nothing is ever deleted: undo is an entry."
+        "Entries of all desks, as they come. Nothing is deleted: reverting is an entry."
     )
     specs = (
         Spec(
             "undo",
-            "&Undo entry…",
+            "&Revert entry…",
             "F9",
             "Make the chosen entry count as not made, with a reason",
             needs(Fact.EVENT, Fact.WRITABLE, Fact.CHOSEN),
         ),
         Spec("verify", "&Verify", "F2", "Check every entry and file, score anew", LONG),
         Spec(
-            "merge", "&Merge a desk…", "F4", "Take in another desk's event file", LONG
+            "merge",
+            "&Merge a desk…",
+            "F4",
+            "Add the entries of another desk's event file",
+            LONG,
         ),
         Spec("archive", "&Archive…", "F7", "Write everything into one archive", LONG),
         Spec("to_search", "&Find", "Ctrl+F", "Find entries", OPEN),
@@ -60,22 +63,22 @@ class DesksPage(ListPage):
         self.body.addWidget(self.told)
         self.table = Table(COLUMNS, "Entries", key=lambda r: r.entry.hash)
         self.table.chosen.connect(lambda _: self.choice.emit())
-        self.conflicts = QListWidget()
-        self.conflicts.setAccessibleName("What desks disagree on")
-        self.conflicts.setWordWrap(True)
+        self.matters = QListWidget()
+        self.matters.setAccessibleName("Open matters")
+        self.matters.setWordWrap(True)
         self.remark = field("Note", "write something down for all desks; Enter records")
         self.remark.returnPressed.connect(self.submit)
         self.remark.textEdited.connect(lambda _: self._keep())
         lower = QVBoxLayout()
-        self.clash_words = section("What desks disagree on")
-        lower.addWidget(self.clash_words)
-        lower.addWidget(self.conflicts, 1)
+        self.matter_words = section("Open matters")
+        self.matter_words.setWordWrap(True)
+        lower.addWidget(self.matter_words)
+        lower.addWidget(self.matters, 1)
         split = QSplitter(Qt.Orientation.Vertical)
         split.setChildrenCollapsible(False)
         split.addWidget(self.table)
-        self.clash_part = held(lower)
-        split.addWidget(self.clash_part)
-        split.setSizes([480, 90])
+        split.addWidget(held(lower))
+        split.setSizes([400, 170])
         split.setStretchFactor(0, 5)
         self.body.addWidget(split, 1)
         line = QHBoxLayout()
@@ -94,18 +97,17 @@ class DesksPage(ListPage):
         if waiting:
             words += f"; {waiting} of this desk are on their way"
         say(self.told, words if snapshot else "", "muted")
-        self.conflicts.clear()
-        clashes = snapshot.state.conflicts if snapshot else ()
-        self.conflicts.addItems([clash.what for clash in clashes])
-        self.conflicts.setVisible(bool(clashes))
-        least = self.clash_words.sizeHint().height()
-        self.clash_part.setMaximumHeight(MOST if clashes else least)
-        self.clash_words.setText(
-            f"{len(clashes)} things desks disagree on" if clashes else "Desks agree"
-        )
+        self.rescored()
         if snapshot is not None and self._restored != self.session.target:
             self._restored = self.session.target
             self.remark.setText(self.session.unsaved.of(FORM).get("text", ""))
+
+    def rescored(self) -> None:
+        """Show all that is open or doubtful, as every list of it does."""
+        listed = self.session.matters
+        self.matters.clear()
+        self.matters.addItems([row.text for row in listed.rows])
+        self.matter_words.setText(listed.ready or "Open matters")
 
     def _find(self, text: str) -> None:
         self.table.proxy.set_words(text)
@@ -122,12 +124,12 @@ class DesksPage(ListPage):
             return
         if isinstance(row.entry.act, Created | SettingsSet | Published):
             self.note.emit(
-                "this entry is not undone here: change settings, or take a publication "
-                "down on the page Publish"
+                "this entry is not reverted here: change settings, or revert a "
+                "publication on the page Publish"
             )
             return
-        what = f"{row.entry.kind}, {row.about}"
-        why = ask.text(self, "Undo an entry", f"Why is this undone?\n{what}")
+        what = f"{row.kind}: {row.about}"
+        why = ask.text(self, "Revert an entry", f"Why is this reverted?\n{what}")
         if why and why.strip():
             self.session.record(Undone(entry=row.entry.hash), why=why.strip())
 
@@ -159,18 +161,19 @@ class DesksPage(ListPage):
     def _on_verified(self, audit: object) -> None:
         if isinstance(audit, Audit):
             problems = [str(problem) for problem in audit.problems]
-            good = f"{audit.entries} entries, {audit.files} files: nothing was altered"
+            voice = Voice()
+            good = f"{voice.say(audit.counted)} {voice.say(audit.verdict)}"
             say(self.told, "; ".join(problems) or good, "bad" if problems else "good")
 
     def merge(self) -> None:
         """Take in the event file of another desk."""
-        other = ask.open_file(self, "Take in another desk's file", ask.EVENT_FILES)
+        other = ask.open_file(self, "Merge another desk's file", ask.EVENT_FILES)
         target = self.session.target
         if other is None:
             return
         self.jobs.start(
             lambda control: merge_files([other], target, control=control),
-            text="Taking in another desk",
+            text="Merging another desk",
             done=self._on_merged,
         )
 

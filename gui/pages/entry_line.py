@@ -21,7 +21,7 @@ from scorer.event.model import Method
 AUTO = ""
 """Method found from what is filled in."""
 METHODS = (
-    (AUTO, "by what is keyed"),
+    (AUTO, "by what is typed"),
     (Method.TAPE, "tape from the target"),
     (Method.POLAR, "distance and bearing"),
     (Method.ARCS, "two distances"),
@@ -269,7 +269,7 @@ class EntryLine(QWidget):
     def tell_name(self, name: str, *, known: bool) -> None:
         """Show whose number it is."""
         typed = bool(self.number.text().strip())
-        text = name if known else ("no such number in the roster" if typed else "")
+        text = name if known else ("no pilot has this number" if typed else "")
         say(self.name, text, "name" if known or not typed else "bad")
 
     def _on_method(self) -> None:

@@ -31,14 +31,14 @@ class FieldNotesPage(ListPage):
     """A list, and the line to enter in."""
 
     name = "fieldnotes"
-    title = "Field notes"
+    title = "Observer reports"
     key = "6"
     hint = "Reports of officials and declared goals. Enter in the line records."
     shows_heights = True
     specs = (
-        Spec("to_entry", "&New note", "F4", "Go to the line", READY),
-        Spec("correct", "&Change row", "F7", "Change the chosen note", READY),
-        Spec("withdraw", "&Take back…", "F9", "Take the chosen note back", READY),
+        Spec("to_entry", "&New report", "F4", "Go to the line", READY),
+        Spec("correct", "&Change row", "F7", "Change the chosen report", READY),
+        Spec("withdraw", "&Revert…", "F9", "Revert the chosen report", READY),
         Spec("to_search", "&Find", "Ctrl+F", "Find in the list", needs(Fact.EVENT)),
         Spec("clear", "Clear line", "Esc", "Empty the line", needs(Fact.EVENT)),
     )
@@ -53,7 +53,7 @@ class FieldNotesPage(ListPage):
         self.table.entered.connect(lambda _: self.correct())
         self.table.chosen.connect(lambda _: self.choice.emit())
         self.body.addWidget(self.table, 1)
-        self.body.addWidget(section("Enter or change a note"))
+        self.body.addWidget(section("Enter or change a report"))
         self.task = choice("Task")
         self.what = choice(
             "What", *[(str(k), str(k)) for k in ReportKind], (DECLARED, DECLARED)
@@ -129,7 +129,7 @@ class FieldNotesPage(ListPage):
         unknown = bool(text) and not name
         say(
             self.owner,
-            "no such number in the roster" if unknown else name,
+            "no pilot has this number" if unknown else name,
             "bad" if unknown else "name",
         )
 
@@ -202,6 +202,6 @@ class FieldNotesPage(ListPage):
         row: NoteRow | None = self.table.row
         if row is None:
             return
-        why = ask.text(self, "Take a note back", f"Why is {row.kind} taken back?")
+        why = ask.text(self, "Revert a report", f"Why is {row.kind} reverted?")
         if why and why.strip():
             self.session.withdraw(row.ids, why=why.strip())

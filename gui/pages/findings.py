@@ -25,6 +25,7 @@ from scorer.scoring.results import RulingState
 from scorer.sheets.breakdown import finding_facts
 from scorer.sheets.sheet import Sheet
 from scorer.sheets.stamp import Stamp
+from scorer.words.voice import Voice
 
 CHOSEN = needs(Fact.EVENT, Fact.WRITABLE, Fact.CHOSEN)
 FORM = "ruling"
@@ -35,22 +36,28 @@ class FindingsPage(ListPage):
     """The list, the facts, the picture, the ruling."""
 
     name = "findings"
-    title = "Findings"
+    title = "Infringements"
     key = "8"
-    hint = "Up and down choose; A applies, W waives, S sets another amount; say why; Enter."
+    hint = "Up and down choose; A confirms, W waives, S another amount; say why; Enter."
     shows_heights = True
     specs = (
-        Spec("apply", "&Apply", "A", "The penalty of the rule book counts", CHOSEN),
+        Spec(
+            "apply",
+            "&Confirm",
+            "A",
+            "The penalty that the rules ask for counts",
+            CHOSEN,
+        ),
         Spec("waive", "&Waive", "W", "No penalty", CHOSEN),
         Spec("set_amount", "&Set", "S", "Another penalty counts", CHOSEN),
         Spec(
             "impose",
-            "&Impose…",
+            "A&dd a penalty…",
             "I",
             "A penalty for something that no log shows",
             needs(Fact.EVENT, Fact.WRITABLE, Fact.TASKS),
         ),
-        Spec("take_back", "&Take back", "F9", "Take the ruling back", CHOSEN),
+        Spec("take_back", "&Revert", "F9", "Revert the decision", CHOSEN),
         Spec("to_picture", "To the &picture", "F4", "Arrows, + and −, F, R", CHOSEN),
         Spec("to_search", "&Find", "Ctrl+F", "Find in the list", needs(Fact.EVENT)),
         Spec("to_list", "Back to the &list", "Esc", "Leave the line or the picture"),
@@ -66,13 +73,13 @@ class FindingsPage(ListPage):
         row.addWidget(self.view)
         row.addWidget(self.search)
         self.body.addLayout(row)
-        self.table = Table(COLUMNS, "Findings", key=lambda r: r.ruled.finding.id)
+        self.table = Table(COLUMNS, "Infringements", key=lambda r: r.ruled.finding.id)
         self.table.chosen.connect(self._on_chosen)
         self.table.entered.connect(lambda _: self.to_picture())
         self.facts = label(wrap=True)
         self.facts.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.facts.setAlignment(Qt.AlignmentFlag.AlignTop)
-        self.facts.setAccessibleName("What the finding says")
+        self.facts.setAccessibleName("What was seen")
         self.line = RulingLine()
         self.line.submitted.connect(self.submit)
         self.line.changed.connect(self._keep)
@@ -118,11 +125,11 @@ class FindingsPage(ListPage):
         if not rows:
             say(
                 self.told,
-                "No findings." if self.session.results else "Not scored yet.",
+                "No infringements." if self.session.results else "Not scored yet.",
                 "muted",
             )
         else:
-            say(self.told, f"{unruled} to rule on", "bad" if unruled else "good")
+            say(self.told, f"{unruled} to decide", "bad" if unruled else "good")
         self.table.choose_first()
         self._on_chosen(self.table.row)
 
@@ -199,7 +206,7 @@ class FindingsPage(ListPage):
         self._begin(Decision.SET)
 
     def impose(self) -> None:
-        """Impose a penalty for something that no log shows."""
+        """Add a penalty for something that no log shows."""
         snapshot = self.snapshot
         if snapshot is not None:
             task = self._row.ruled.finding.task if self._row else None
@@ -224,7 +231,7 @@ class FindingsPage(ListPage):
             self.line.reason.setFocus()
             return
         if wanted.pilot is not None and snapshot.event.pilot(wanted.pilot) is None:
-            self.note.emit("pilot: a number of the roster")
+            self.note.emit("pilot: the number of a pilot")
             self.line.pilot.setFocus()
             return
         fields = wanted.fields() | {"by": self.session.who, "at": self._now()}
@@ -242,7 +249,8 @@ class FindingsPage(ListPage):
             ]
         )
         self.session.unsaved.keep(FORM, {})
-        self.note.emit(f"ruled: {wanted.decision} {fields['finding']}".strip())
+        decided = Voice.of(snapshot.event).term(f"ruling-{wanted.decision}")
+        self.note.emit(f"pilot {fields['pilot']}: {decided}")
         self.to_list()
         self._next()
 
@@ -291,16 +299,16 @@ class FindingsPage(ListPage):
         """Take the ruling on the chosen finding back."""
         row = self._row
         if row is None or row.ruled.state is RulingState.UNRULED:
-            self.note.emit("there is no ruling on this finding yet")
+            self.note.emit("this infringement is not decided yet")
             return
         earlier = self._earlier(row.ruled.finding.id)
         if earlier is None:
             self.note.emit(
-                "this ruling names the kind of finding: rule on it anew instead"
+                "this decision names the kind of infringement: decide anew instead"
             )
             return
         self.session.withdraw(
-            earlier.ids, why=f"ruling taken back by {self.session.who}"
+            earlier.ids, why=f"decision reverted by {self.session.who}"
         )
 
     def _keep(self) -> None:

@@ -28,9 +28,9 @@ FORM = "keying"
 READY = needs(Fact.EVENT, Fact.WRITABLE, Fact.TASKS, Fact.ROSTER)
 VIEWS = (
     ("everything", None),
-    ("still to key by me", {MarkState.MISSING, MarkState.SECOND}),
+    ("still to enter by me", {MarkState.MISSING, MarkState.SECOND}),
     ("differing", {MarkState.DIFFERS}),
-    ("keyed once", {MarkState.ONCE, MarkState.SECOND}),
+    ("entered once", {MarkState.ONCE, MarkState.SECOND}),
     ("done", {MarkState.AGREE, MarkState.SETTLED}),
 )
 """What the list can be narrowed to."""
@@ -40,7 +40,7 @@ class KeyingPage(ListPage):
     """The entry line above, the marks of the task below."""
 
     name = "keying"
-    title = "Keying"
+    title = "Enter marks"
     key = "4"
     hint = (
         "Number, Enter, distance, Enter; a bare Enter takes the next pilot. "
@@ -49,10 +49,10 @@ class KeyingPage(ListPage):
     specs = (
         Spec("to_entry", "&Entry line", "F4", "Back to the entry line", READY),
         Spec("correct", "&Correct row", "F7", "Correct your own entry", READY),
-        Spec("take_back", "&Take back", "F9", "Take back your last entry", READY),
+        Spec("take_back", "&Revert", "F9", "Revert your last entry", READY),
         Spec("to_filter", "&Find", "Ctrl+F", "Find in the list", needs(Fact.EVENT)),
         Spec("to_task", "&Task", "F2", "Choose the task", needs(Fact.TASKS)),
-        Spec("next_view", "Narrow &list", "F10", "Show all, to key, differing, done"),
+        Spec("next_view", "Narrow &list", "F10", "Show all, to enter, differing, done"),
         Spec("clear", "Clear line", "Esc", "Empty the entry line", needs(Fact.EVENT)),
     )
 
@@ -192,15 +192,15 @@ class KeyingPage(ListPage):
         counts = {state: sum(r.state is state for r in rows) for state in MarkState}
         first, second = counts[MarkState.MISSING], counts[MarkState.SECOND]
         done = counts[MarkState.AGREE] + counts[MarkState.SETTLED]
-        self.role.setText(f"keyed by <b>{self.session.who}</b>")
+        self.role.setText(f"entered by <b>{self.session.who}</b>")
         parts = [
-            f"{first} to key",
-            f"{second} to key again by you",
+            f"{first} to enter",
+            f"{second} to enter a second time by you",
             f"{counts[MarkState.ONCE]} wait for somebody else",
             f"{done} done",
         ]
         if counts[MarkState.DIFFERS]:
-            parts.append(f"{counts[MarkState.DIFFERS]} differ (Settle page)")
+            parts.append(f"{counts[MarkState.DIFFERS]} differ (page Compare entries)")
         self.counts.setText(" · ".join(parts))
 
     @staticmethod
@@ -368,7 +368,7 @@ class KeyingPage(ListPage):
         row: MarkRow | None = self.table.row
         if row is None or not row.own:
             self.note.emit(
-                "only your own entry can be corrected; choose a row you keyed"
+                "only your own entry can be corrected; choose a row you entered"
             )
             return
         act = self._act_of(row.own[0])
@@ -401,16 +401,16 @@ class KeyingPage(ListPage):
             if current.entry.who == self.session.who
         ]
         if not own:
-            self.note.emit("there is nothing of yours to take back in this task")
+            self.note.emit("there is nothing of yours to revert in this task")
             return
         current = max(own, key=lambda item: item[0])[1]
-        self.session.undo(current.entry.hash, why=f"taken back by {self.session.who}")
+        self.session.undo(current.entry.hash, why=f"reverted by {self.session.who}")
         fields = current.act.fields if isinstance(current.act, RowAct) else {}
         self.clear()
         self.line.put(dict(fields))
         self._on_typed()
         self.note.emit(
-            f"taken back: pilot {fields.get('pilot', '')}; it stands in the line again"
+            f"reverted: pilot {fields.get('pilot', '')}; it stands in the line again"
         )
 
     def _on_task(self) -> None:

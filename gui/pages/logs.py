@@ -26,13 +26,13 @@ class LogsPage(ListPage):
     """All logs in a list; files dropped anywhere on the page are taken in."""
 
     name = "logs"
-    title = "Logs"
+    title = "Flight logs"
     key = "7"
     hint = "Drop files, folders or zips here. Enter on a log says whose it is."
     shows_heights = True
     specs = (
-        Spec("add_files", "Take in &files…", "F2", "Choose logs or zips", TAKING),
-        Spec("add_folder", "Take in a fol&der…", "F4", "All logs beneath it", TAKING),
+        Spec("add_files", "Import &files…", "F2", "Choose logs or zips", TAKING),
+        Spec("add_folder", "Import a fol&der…", "F4", "All logs beneath it", TAKING),
         Spec(
             "assign",
             "&Whose is it?",
@@ -119,11 +119,11 @@ class LogsPage(ListPage):
 
     def add_files(self) -> None:
         """Choose logs or zips."""
-        self.take_in(ask.open_files(self, "Take in logs", choosable()))
+        self.take_in(ask.open_files(self, "Import logs", choosable()))
 
     def add_folder(self) -> None:
         """Choose a folder of logs."""
-        path = ask.folder(self, "Take in all logs of a folder")
+        path = ask.folder(self, "Import all logs of a folder")
         if path is not None:
             self.take_in([path])
 
@@ -142,7 +142,7 @@ class LogsPage(ListPage):
             return
         self.jobs.start(
             lambda control: take_in(ledger, str(flight), paths, control),
-            text="Taking in logs",
+            text="Importing logs",
             done=self._on_taken,
         )
 
@@ -178,7 +178,7 @@ class LogsPage(ListPage):
         text = self.number.text().strip()
         pilot = int(text) if text.isascii() and text.isdigit() else None
         if text and (pilot is None or snapshot.event.pilot(pilot) is None):
-            say(self.owner, "no such number in the roster", "bad")
+            say(self.owner, "no pilot has this number", "bad")
             return
         act = LogAssigned(
             flight=row.held.flight,
@@ -189,7 +189,7 @@ class LogsPage(ListPage):
         replaced = (row.held.assigned.hash,) if row.held.assigned else ()
         self.session.record(act, why="assigned by hand", replaces=replaced)
         self.note.emit(
-            f"{row.name}: {'pilot ' + text if text else 'assignment taken back'}"
+            f"{row.name}: {'pilot ' + text if text else 'assignment reverted'}"
         )
         self.to_list()
 
@@ -200,7 +200,7 @@ class LogsPage(ListPage):
         unknown = bool(plain) and not name
         say(
             self.owner,
-            "no such number in the roster" if unknown else name,
+            "no pilot has this number" if unknown else name,
             "bad" if unknown else "name",
         )
 

@@ -70,9 +70,9 @@ class PublishPage(ListPage):
         ),
         Spec(
             "take_down",
-            "&Take down…",
+            "&Revert…",
             "F9",
-            "Withdraw the chosen publication, with a reason",
+            "Revert the chosen publication, with a reason",
             needs(Fact.EVENT, Fact.WRITABLE),
         ),
         Spec(
@@ -156,7 +156,7 @@ class PublishPage(ListPage):
         self.complaints = Complaints(self.session)
         self.complaints.note.connect(self.note)
         left = QVBoxLayout()
-        left.addWidget(section("What went up"))
+        left.addWidget(section("Published"))
         left.addWidget(self.table, 1)
         left.addLayout(
             self.buttons("choose_folder", "open_folder", "write_files", "take_down")
@@ -244,22 +244,24 @@ class PublishPage(ListPage):
         if not isinstance(outlook, Outlook):
             return
         prepared, stage = outlook.prepared, outlook.wish.stage
-        self._clock = outlook.say(outlook.clock) if outlook.clock else None
+        self._clock = outlook.sentence(outlook.clock) if outlook.clock else None
         refused = outlook.refused
         shown = refused or [Refusal(says=m.placed, matter=m) for m in outlook.waiting]
         accepted = [Refusal(says=m.placed, matter=m) for m in outlook.accepted]
         self.blocking.clear()
         for reason in (*shown, *accepted):
-            item = QListWidgetItem(outlook.say(reason.says))
+            item = QListWidgetItem(outlook.sentence(reason.says))
             item.setData(Qt.ItemDataRole.UserRole, reason.matter)
             self.blocking.addItem(item)
-        self.blocking.addItems([outlook.say(sign) for sign in outlook.lacking])
+        self.blocking.addItems([outlook.sentence(sign) for sign in outlook.lacking])
         what = f"keep this from being {stage}" if refused else "will be listed as open"
         words = [f"{len(shown)} {what}"] if shown else ["Nothing is open"]
         words += [f"{len(accepted)} accepted as they stand"] if accepted else []
         self.open_words.setText(", ".join(words))
         self.changes.clear()
-        self.changes.addItems([str(change) for change in prepared.changes])
+        self.changes.addItems(
+            [outlook.sentence(change.says) for change in prepared.changes]
+        )
         many, version = len(prepared.changes), prepared.stamp.version
         none = "Nothing would change" if version > 1 else "This is the first version"
         self.change_words.setText(
@@ -385,9 +387,7 @@ class PublishPage(ListPage):
         if row is None or row.publication.withdrawn:
             self.note.emit("choose a publication that stands")
             return
-        why = ask.text(
-            self, "Take down", "Why is it taken down? The reason is published:"
-        )
+        why = ask.text(self, "Revert", "Why is it reverted? The reason is published:")
         if why and why.strip():
             self.session.withdraw([row.publication.entry.hash], why=why.strip())
 

@@ -19,6 +19,7 @@ from gui.models.results import (
     standing_rows,
     standings_of,
     tables_of,
+    task_words,
     warning_rows,
 )
 from gui.models.table import Column
@@ -31,9 +32,7 @@ from gui.state import Fact
 from gui.theme import Theme
 from gui.view import Table
 from gui.widgets import choice, field, held, label, refill, say, section
-from scorer.event.matter import readiness
 from scorer.scoring.explain import explain
-from scorer.scoring.told import formula_line
 from scorer.sheets.sheet import Sheet
 
 SEEN = needs(Fact.EVENT, Fact.RESULTS)
@@ -118,7 +117,9 @@ class ResultsPage(ListPage):
             self._tell_faults(scored)
             return
         say(self.told, "")
-        options: list[tuple[str, object]] = list(tables_of(scored.results))
+        options: list[tuple[str, object]] = list(
+            tables_of(scored.results, self.session.matters)
+        )
         refill(self.which, options)
         self._fill()
 
@@ -159,22 +160,17 @@ class ResultsPage(ListPage):
             self.table.rows_model.set_columns(columns)
         standings = standings_of(results, key)
         if key == WARNINGS:
-            self.table.set_rows(warning_rows(sheet))
+            self.table.set_rows(warning_rows(sheet, self.session.matters))
             say(self.told, "what to know before results go up", "muted")
         elif task is not None:
             self.table.set_rows(score_rows(sheet, task))
-            lines = [formula_line(results.voice, part) for part in task.parts]
-            if task.state != "flown":
-                lines = [sheet.word(f"this-task-is-{task.state}")]
-            say(self.told, " · ".join(lines), "muted")
+            say(self.told, task_words(sheet, task), "muted")
         elif standings is not None:
             self.table.set_rows(standing_rows(sheet, standings))
-            ready = results.voice.say(readiness(results.told))
-            say(
-                self.told,
-                f"{ready} See the Publish page." if results.blocked else ready,
-                "warn" if results.blocked else "good",
-            )
+            listed = self.session.matters
+            more = " See the page Publish." if listed.held_up else ""
+            look = "warn" if listed.held_up else "good"
+            say(self.told, f"{listed.ready}{more}", look)
         self.table.fit()
 
     def _find(self, text: str) -> None:

@@ -27,20 +27,20 @@ class RosterPage(ListPage):
     """The list, a line to enter in, and taking in of files."""
 
     name = "roster"
-    title = "Roster"
+    title = "Pilots"
     key = "2"
-    hint = "Take in a CSV or XLSX list, or enter pilots below the list; Enter records."
+    hint = "Import a CSV or XLSX list, or enter pilots below the list; Enter records."
     specs = (
         Spec(
             "take_in",
-            "Take in a &roster…",
+            "Import &pilots…",
             "F2",
-            "Read a CSV or XLSX file, match its columns, look at it, take it in",
+            "Read a CSV or XLSX file, match its columns, look at it, import it",
             READY | {Fact.IDLE},
         ),
         Spec("to_entry", "&New pilot", "F4", "Go to the line to enter in", READY),
         Spec("correct", "&Change row", "F7", "Change the chosen pilot", READY),
-        Spec("withdraw", "Take &out…", "F9", "Take the chosen pilot out", READY),
+        Spec("withdraw", "Take &out…", "F9", "Remove the chosen pilot", READY),
         Spec("to_search", "&Find", "Ctrl+F", "Find in the list", needs(Fact.EVENT)),
         Spec("clear", "Clear line", "Esc", "Empty the line", needs(Fact.EVENT)),
     )
@@ -170,25 +170,27 @@ class RosterPage(ListPage):
         self.fields["name"].setFocus()
 
     def withdraw(self) -> None:
-        """Take the chosen pilot out, with a reason."""
+        """Remove the chosen pilot, with a reason."""
         row: PilotRow | None = self.table.row
         if row is None:
             return
         name = f"{row.number} {row.fields.get('name', '')}"
-        why = ask.text(self, "Take a pilot out", f"Why is {name} taken out?")
+        why = ask.text(self, "Remove a pilot", f"Why is {name} removed?")
         if why and why.strip():
             self.session.withdraw(row.ids, why=why.strip())
 
     def take_in(self) -> None:
         """Choose a roster file and read it."""
-        path = ask.open_file(self, "Take in a roster", ask.ROSTERS)
+        path = ask.open_file(self, "Import a list of pilots", ask.ROSTERS)
         if path is not None:
             self.read_file(path)
 
     def read_file(self, path: Path) -> None:
         """Read a roster file and show its columns for matching."""
         self.jobs.start(
-            lambda _: read_roster(path), text="Reading the roster", done=self._on_read
+            lambda _: read_roster(path),
+            text="Reading the list of pilots",
+            done=self._on_read,
         )
 
     def _on_read(self, file: object) -> None:
@@ -205,5 +207,5 @@ class RosterPage(ListPage):
             self.note.emit("everybody in this file is entered already, alike")
             return
         self.session.record_all(drafts)
-        self.note.emit(f"{len(drafts)} pilots taken in from {file.name}")
+        self.note.emit(f"{len(drafts)} pilots imported from {file.name}")
         self.table.setFocus()

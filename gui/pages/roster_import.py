@@ -28,7 +28,7 @@ class RosterImport(QDialog):
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
-        self.setWindowTitle("Take in a roster")
+        self.setWindowTitle("Import a list of pilots")
         self.resize(1000, 680)
         self.file: RosterFile | None = None
         self.rows: tuple[Row, ...] = ()
@@ -37,17 +37,17 @@ class RosterImport(QDialog):
         self.area = QScrollArea()
         self.area.setWidgetResizable(True)
         self.area.setMaximumHeight(230)
-        self.preview = Table((), "Roster as it will be taken in")
+        self.preview = Table((), "Pilots as they will be imported")
         buttons = QDialogButtonBox.StandardButton
         self.buttons = QDialogButtonBox(buttons.Ok | buttons.Cancel)
         self.ok = self.buttons.button(buttons.Ok)
-        self.ok.setText("Take in")
+        self.ok.setText("Import")
         self.buttons.accepted.connect(self._accept)
         self.buttons.rejected.connect(self.reject)
         layout = QVBoxLayout(self)
         layout.addWidget(section("What each column of the file is"))
         layout.addWidget(self.area)
-        layout.addWidget(section("As it will be taken in"))
+        layout.addWidget(section("As it will be imported"))
         layout.addWidget(self.preview, 1)
         layout.addWidget(self.told)
         layout.addWidget(self.buttons)

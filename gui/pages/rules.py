@@ -47,7 +47,7 @@ class RulesPage(Page):
     shows_heights = True
     specs = (
         Spec("save", "&Record", "Ctrl+Return", "Record settings and rules", READY),
-        Spec("terrain", "&Terrain…", "F4", "Take in an elevation grid", READY),
+        Spec("terrain", "&Terrain…", "F4", "Import an elevation grid", READY),
         Spec("put_back", "Put &back", "F9", "Show what is recorded", needs(Fact.EVENT)),
         Spec("to_search", "&Find", "Ctrl+F", "Find a rule", needs(Fact.EVENT)),
     )
@@ -173,7 +173,7 @@ class RulesPage(Page):
 
     def terrain(self) -> None:
         """Take in an elevation grid."""
-        path = ask.open_file(self, "Take in an elevation grid", GRIDS)
+        path = ask.open_file(self, "Import an elevation grid", GRIDS)
         ledger, snapshot = self.session.ledger, self.snapshot
         if path is None or ledger is None or snapshot is None:
             return
@@ -183,12 +183,12 @@ class RulesPage(Page):
         event = {**settings.get("event", {}), "terrain": path.name}
         named = Draft(
             act=SettingsSet(settings={**settings, "event": event}),
-            why="terrain taken in",
+            why="terrain imported",
             replaces=ids,
         )
         self.jobs.start(
             lambda _: take_terrain(ledger, path, earlier, named),
-            text="Taking in the terrain",
+            text="Importing the terrain",
             done=lambda _: self.session.look_again(),
         )
 
@@ -216,6 +216,6 @@ def take_terrain(
     data = path.read_bytes()
     act = TerrainSet(name=path.name, sha256=sha256_of(data), size=len(data))
     grid = Draft(
-        act=act, why="terrain taken in", replaces=earlier, files={act.sha256: data}
+        act=act, why="terrain imported", replaces=earlier, files={act.sha256: data}
     )
     ledger.record_all([grid, named])

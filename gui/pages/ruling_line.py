@@ -99,9 +99,9 @@ class RulingLine(QWidget):
         penalty = finding.penalty
         asked = voice.word("none") if penalty is None else voice.say(penalty.says)
         words = {
-            Decision.APPLY: f"Apply what the book asks ({asked}). Why?",
+            Decision.APPLY: f"Confirm what the rules ask for ({asked}). Why?",
             Decision.WAIVE: "Waive: no penalty. Why?",
-            Decision.SET: f"Set another penalty (the book asks {asked}).",
+            Decision.SET: f"Set another penalty (the rules ask for {asked}).",
         }[decision]
         self.told.setText(
             f"{told.finding_title(voice, finding)}, pilot {finding.pilot}: {words}"
@@ -122,7 +122,7 @@ class RulingLine(QWidget):
     def begin_impose(self, tasks: list[int], task: int | None) -> None:
         """Ask for what an imposed penalty needs."""
         self._decision, self._finding = Decision.IMPOSE, None
-        self.told.setText("Impose a penalty for something that no log shows.")
+        self.told.setText("Add a penalty for something that no log shows.")
         options: list[tuple[str, object]] = [(f"task {n}", n) for n in tasks]
         options.append(("the event as a whole", WHOLE_EVENT))
         refill(self.task, options)
@@ -184,11 +184,11 @@ class RulingLine(QWidget):
         pilot = self.pilot.text().strip()
         if self._finding is None and not (pilot.isascii() and pilot.isdigit()):
             self.pilot.setFocus()
-            return "pilot: a number of the roster"
+            return "pilot: the number of a pilot"
         whole_event = self._finding is None and self.task.currentData() == WHOLE_EVENT
         if whole_event and unit != PenaltyUnit.EVENT_POINTS:
             self.unit.setFocus()
-            return "unit: on the event as a whole only event points can be imposed"
+            return "unit: on the event as a whole only competition points can be added"
         return ""
 
 

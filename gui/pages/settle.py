@@ -28,24 +28,26 @@ class SettlePage(ListPage):
     """The list of marks to settle, both keyings, and the decision."""
 
     name = "settle"
-    title = "Settle"
+    title = "Compare entries"
     key = "5"
-    hint = "Choose a mark; 1, 2 … takes that keying, 0 another value; say why; Enter."
+    hint = "Choose a mark; 1, 2 … takes that entry, 0 another value; say why; Enter."
     specs = (
-        Spec("take_1", "Keying &1 holds", "1", "The first keying is right", READY),
-        Spec("take_2", "Keying &2 holds", "2", "The second keying is right", READY),
-        Spec("take_3", "Keying &3 holds", "3", "The third keying is right", READY),
+        Spec("take_1", "Entry &1 holds", "1", "The first entry is right", READY),
+        Spec("take_2", "Entry &2 holds", "2", "The second entry is right", READY),
+        Spec("take_3", "Entry &3 holds", "3", "The third entry is right", READY),
         Spec(
-            "take_other", "Another &value", "0", "None is right: key the value", READY
+            "take_other", "Another &value", "0", "None is right: enter the value", READY
         ),
         Spec("to_list", "Back to the &list", "Esc", "Change your mind", READY),
     )
 
     def build(self) -> None:
         """Make the widgets."""
-        self.table = Table(COLUMNS, "Marks to settle", key=lambda r: r.slot.slot)
+        self.table = Table(
+            COLUMNS, "Marks whose entries differ", key=lambda r: r.slot.slot
+        )
         self.table.chosen.connect(self._on_chosen)
-        self.sides = Table((), "Keyings side by side")
+        self.sides = Table((), "Entries side by side")
         self.sides.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.empty = label("", "good")
         self.value = field("Value that holds", "the value that holds")
@@ -79,7 +81,9 @@ class SettlePage(ListPage):
         """Show what is to be settled."""
         rows = settle_rows(snapshot) if snapshot else []
         self.table.set_rows(rows)
-        many = f"{len(rows)} marks to settle" if rows else "No keyings differ."
+        many = (
+            f"{len(rows)} marks whose entries differ" if rows else "No entries differ."
+        )
         say(self.empty, many if snapshot else "", "bad" if rows else "good")
         if self._take is None:
             self.table.choose_first()
@@ -117,7 +121,7 @@ class SettlePage(ListPage):
             self.value.setFocus()
         elif take is not None:
             side = self._row.sides[take - 1]
-            self.taken.setText(f"What {side.by} keyed holds. Why?")
+            self.taken.setText(f"What {side.by} entered holds. Why?")
             self.reason.setFocus()
 
     def _keep(self) -> None:
@@ -184,6 +188,6 @@ class SettlePage(ListPage):
             return
         self.session.record_all([draft])
         self.session.unsaved.keep(FORM, {})
-        self.note.emit(f"settled: pilot {row.pilot}")
+        self.note.emit(f"decided: pilot {row.pilot}")
         self._set_take(None)
         self.table.setFocus()

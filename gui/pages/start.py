@@ -65,7 +65,7 @@ class StartPage(Page):
         Spec("open_file", "&Open file…", "Ctrl+O", "Open an event", needs(Fact.IDLE)),
         Spec(
             "open_folder",
-            "Take in &folder…",
+            "Import a &folder…",
             "Ctrl+Shift+O",
             "Make an event file of an event folder",
             needs(Fact.IDLE),
@@ -322,7 +322,7 @@ class StartPage(Page):
 
     def open_folder(self) -> None:
         """Choose an event folder and make an event file of it."""
-        path = ask.folder(self, "Take in an event folder")
+        path = ask.folder(self, "Import an event folder")
         if path is not None:
             self.take_in(path)
 

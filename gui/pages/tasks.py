@@ -42,7 +42,7 @@ class TasksPage(ListPage):
         Spec("change", "&Change task", "F7", "Change the chosen task", READY),
         Spec("save", "&Record", "Ctrl+Return", "Record the form", READY),
         Spec("cancel_task", "Cancel or &fly", "F9", "The task counts, or not", READY),
-        Spec("take_out", "&Take out…", "Ctrl+Shift+T", "Take the task out", READY),
+        Spec("take_out", "&Remove…", "Ctrl+Shift+T", "Remove the task", READY),
         Spec("new_place", "New &place", "F4", "Go to the line for places", READY),
         Spec(
             "print_form",
@@ -239,7 +239,7 @@ class TasksPage(ListPage):
         row, snapshot = self.table.row, self.snapshot
         if row is None or row.task is None or snapshot is None:
             return
-        why = ask.text(self, f"Task {row.number}", "Why is it taken out?")
+        why = ask.text(self, f"Task {row.number}", "Why is it removed?")
         if why and why.strip():
             before, ids = held_flight(snapshot, row.flight.id)
             settings = without_task(before, row.task.number)

@@ -97,7 +97,7 @@ class Pair(QWidget):
         if np.isfinite(height):
             sigma = show_height(float(way.sigma_m[index]), units)
             parts.append(
-                f"{show_height(height, units)} above the ground ± {sigma} (1σ)"
+                f"{show_height(height, units)} above the ground ± {sigma} (two in three)"
             )
         else:
             parts.append("height not known")
@@ -107,7 +107,7 @@ class Pair(QWidget):
             )
             parts.append(f"{show_length(float(away), units, 0)} from {target.name}")
         if not way.anchored:
-            parts.append("no ground stretch: heights are unsure")
+            parts.append("the log shows no time on the ground: heights are estimates")
         return " · ".join(parts)
 
     def _on_map(self, position: QPointF) -> None:

@@ -14,6 +14,7 @@ from scorer.cli.target import HELP, checked, load, refuse_unknown
 from scorer.errors import Fault, InputError, nearest
 from scorer.event.model import Event, Pilot
 from scorer.event.moments import EventTime
+from scorer.facts import fact, words
 from scorer.ledger.changes import changes
 from scorer.ledger.whole import as_published
 from scorer.scoring.document import document, to_json
@@ -93,10 +94,10 @@ def _otherwise(
         if c.pilot == pilot and c.values
     ]
     if differing:
-        yield f"\nThe paper was made by {program}; computed now, its numbers change:"
+        made_by = fact("paper-of-another-version", program=words(program))
+        yield f"\n{results.voice.say(made_by)}"
     for change in differing:
-        where = "standings" if change.task is None else f"task {change.task}"
-        yield f"  {where}: {', '.join(map(str, change.values))}"
+        yield f"  {results.voice.say(change.numbers)}"
 
 
 def _print(lines: Iterable[str]) -> None:

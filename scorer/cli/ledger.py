@@ -22,7 +22,7 @@ from scorer.facts import fact, inner, several, words
 from scorer.ledger import api
 from scorer.ledger.acts import SettingsSet
 from scorer.ledger.convert import to_drafts
-from scorer.ledger.whole import left_behind
+from scorer.ledger.whole import left_behind, notes_of
 from scorer.words.voice import Voice
 
 PASSWORD_VARIABLE = "SANDTAIL_DESK_PASSWORD"  # noqa: S105 - its name
@@ -217,15 +217,11 @@ def run_export(given: argparse.Namespace) -> int:
     _tell_private(given.target)
     for note in exported.renamed:
         say(note)
-    if state is not None:
-        say(left_behind(state))
-    conflicts = state.conflicts if state is not None else ()
-    for conflict in conflicts:
-        say(f"desks disagree: {conflict.what}")
-    aside = state.set_aside if state is not None else ()
-    for one in aside:
-        say(one.text)
-    return 1 if conflicts or aside else 0
+    if state is None:
+        return 0
+    for told in (left_behind(state), *notes_of(state)):
+        say(Voice().say(told))
+    return 1 if state.conflicts or state.set_aside else 0
 
 
 def _tell_private(target: str) -> None:
@@ -257,7 +253,8 @@ def run_merge(given: argparse.Namespace) -> int:
     """Merge; exit 1 when desks disagree."""
     sources = [given.first, *given.others] if given.to else given.others
     merged = api.merge_files(sources, given.to or given.first)
-    say(str(merged) or "nothing new")
+    for told in merged.says or (fact("nothing-new"),):
+        say(Voice().say(told))
     return 1 if merged.conflicts or merged.disagreements or merged.set_aside else 0
 
 

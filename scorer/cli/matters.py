@@ -16,7 +16,7 @@ from scorer.cli.target import HELP, load_with_state
 from scorer.errors import Fault, InputError
 from scorer.event.acceptances import rows_of
 from scorer.event.columns import ACCEPTED
-from scorer.event.matter import Acceptance, Blocks, Matter, readiness
+from scorer.event.matter import Blocks, Matter, readiness
 from scorer.event.model import Event
 from scorer.event.moments import EventTime
 from scorer.event.raw import RawEvent, Row
@@ -102,14 +102,7 @@ def run_accept(given: argparse.Namespace) -> int:
             accept(ledger, matter, why=given.why)
     for line in _told(given.number, matter, voice, closes=False):
         say(line)
-    done = Acceptance(
-        matter=matter.key,
-        kind=matter.kind.name,
-        by=given.by,
-        at="",
-        why=given.why.strip(),
-    )
-    say(voice.say(done.says))
+    say(f"accepted by {given.by}: {given.why.strip()}")
     return 0
 
 
@@ -129,9 +122,9 @@ def _told(
     number: int, matter: Matter, voice: Voice, *, closes: bool = True
 ) -> Sequence[str]:
     """Tell one matter: what is so, of whom, and what closes it."""
-    title = voice.title(matter.kind.name).capitalize()
-    lines = [f"{number:3}. {title}: {voice.say(matter.placed)}"]
-    lines += [f"       {voice.say(one.placed)}" for one in matter.members]
+    title = voice.title(matter.kind.name)
+    lines = [f"{number:3}. {title}: {voice.sentence(matter.placed)}"]
+    lines += [f"       {voice.sentence(one.placed)}" for one in matter.members]
     if closes and matter.is_open:
         who = voice.word(f"decides-{matter.kind.decides}")
         lines.append(f"     → {voice.closing(matter)} ({who})")

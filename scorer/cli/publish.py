@@ -11,7 +11,7 @@ from scorer.cli.output import print_options, tell_signs, wish_of, write_files
 from scorer.cli.screen import say
 from scorer.cli.target import checked
 from scorer.event.model import Event
-from scorer.facts import fact, words
+from scorer.facts import fact, inner, words
 from scorer.ledger import api
 from scorer.ledger.acts import Stage
 from scorer.ledger.clocks import desk_off
@@ -78,7 +78,7 @@ def run(given: argparse.Namespace) -> int:
             voice = results.voice
             say(voice.say(fact("refused-yet", stage=words(stage))))
             for reason in prepared.refusals:
-                say(f"- {voice.say(reason.says)}")
+                say(f"- {voice.sentence(reason.says)}")
             return 1
         tracks = Tracks(event, results)
         wish = wish_of(given)
@@ -96,7 +96,7 @@ def run(given: argparse.Namespace) -> int:
         say(f"{headline}, entry {entry.label}, {len(files)} files")
         tell_signs(event)
         for change in prepared.changes:
-            say(f"changed: {change}")
+            say(results.voice.say(fact("changed", what=inner(change.says))))
         if given.out:
             write_files({**files, "results.json": computed.document}, given.out)
             say(f"wrote {given.out}")

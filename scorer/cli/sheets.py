@@ -7,7 +7,6 @@ from typing import Any
 
 from scorer.cli.compute import compute
 from scorer.cli.output import (
-    language_option,
     print_options,
     stamp_of,
     tell_signs,
@@ -46,8 +45,6 @@ def add(commands: Any) -> None:
                 help=f"only this: {', '.join(SHEET_KINDS)}",
             )
             print_options(own)
-        else:
-            language_option(own, "of pages")
     own = commands.add_parser("slips")
     own.add_argument("event", metavar="EVENT", help=HELP)
     own.add_argument("--out", type=Path, required=True, metavar="FILE")
@@ -106,10 +103,7 @@ def run_site(given: argparse.Namespace) -> int:
     results = compute(event)
     stamp = stamp_of(results)
     written = write_files(
-        write_site(
-            results, event, stamp, Tracks(event, results), language=given.language
-        ),
-        given.out,
+        dict(write_site(results, event, stamp, Tracks(event, results))), given.out
     )
     say(f"wrote {len(written)} files; open {given.out / 'index.html'}")
     return 0

@@ -153,5 +153,5 @@ def _matter(matter: Matter, voice: Voice) -> tuple[str, ...]:
         matter.flight,
         "" if matter.task is None else str(matter.task),
         " ".join(map(str, matter.pilots)) if len(matter.pilots) <= MOST_NAMED else "",
-        voice.say(matter.stated),
+        voice.sentence(matter.stated),
     )

@@ -15,6 +15,7 @@ from scorer.ledger.engine import is_url
 from scorer.ledger.replay import State
 from scorer.ledger.whole import load as load_ledger
 from scorer.scoring.validate import faults_of
+from scorer.words.voice import Voice
 
 HELP = "event folder, event file, archive, or postgresql:// address"
 
@@ -60,7 +61,7 @@ def load_raw(target: str) -> tuple[RawEvent, list[Fault]]:
         return read_folder_with_faults(path)
     loaded = load_ledger(target)
     for note in loaded.notes:
-        errors.print(note, markup=False, soft_wrap=True)
+        errors.print(Voice().say(note), markup=False, soft_wrap=True)
     return loaded.raw, []
 
 

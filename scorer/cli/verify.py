@@ -10,10 +10,12 @@ from scorer.cli.screen import say
 from scorer.cli.target import HELP, checked, load_raw, shown
 from scorer.errors import Fault, InputError
 from scorer.event.raw import RawEvent
+from scorer.facts import count, fact, words
 from scorer.ledger import api
 from scorer.recount.numbers import Difference
 from scorer.scoring.document import to_json
 from scorer.verify import read_results, verify
+from scorer.words.voice import Voice
 
 
 def add(commands: Any) -> None:
@@ -69,7 +71,8 @@ def _told(differences: Sequence[Difference], where: str) -> int:
     for difference in differences:
         say(str(difference))
     if differences:
-        say(f"{where}: {len(differences)} numbers do not follow from the others")
+        wrong = count(len(differences))
+        say(Voice().say(fact("recount-differs", where=words(where), numbers=wrong)))
         return 1
-    say(f"{where}: every group, rank, point, penalty and total follows")
+    say(Voice().say(fact("recount-follows", where=words(where))))
     return 0

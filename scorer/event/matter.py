@@ -119,10 +119,6 @@ def about(*numbers: int | None) -> tuple[int, ...]:
     return tuple(sorted({number for number in numbers if number is not None}))
 
 
-SAFETY = "safety"
-"""The kind of matter that is acknowledged rather than let stand."""
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Acceptance:
     """That somebody accepted a matter as it stands: who, when, why."""
@@ -148,8 +144,6 @@ class Acceptance:
             fact("at-when", when=words(self.at)) if self.at else None,
             fact("because", why=words(self.why)) if self.why else None,
         )
-        if self.kind == SAFETY:
-            return fact("acknowledged", parts=listed(parts))
         return fact("accepted-as-it-is", parts=listed(parts))
 
 
@@ -285,8 +279,7 @@ def grouped(matters: Iterable[Matter]) -> tuple[Matter, ...]:
         accepted = given and (given.by, given.at, given.why)
         alike = (matter.kind.name, matter.says.kind, _terms(matter.says))
         where = (*alike, matter.flight, matter.task, accepted)
-        like = matter.kind.grouped and matter.says.kind != "plain"
-        groups.setdefault(where if like else index, []).append(matter)
+        groups.setdefault(where if matter.kind.grouped else index, []).append(matter)
     return tuple(_group(tuple(group)) for group in groups.values())
 
 
@@ -339,25 +332,16 @@ def with_acceptances(
 
     An acceptance whose matter is gone, or has changed since, is told as a notice.
     """
-    every = tuple(acceptances)
-    found = marked(matters, every)
-    held = {matter.key for matter in found if matter.accepted}
-    by_key = {acceptance.matter: acceptance for acceptance in every}
-    gone = (a for key, a in by_key.items() if key not in held)
-    return (*found, *map(_gone, gone))
-
-
-def marked(
-    matters: Iterable[Matter], acceptances: Iterable[Acceptance]
-) -> tuple[Matter, ...]:
-    """Mark the matters that somebody accepted just as they stand; the last word counts."""
     by_key = {acceptance.matter: acceptance for acceptance in acceptances}
-    return tuple(
+    marked = [
         replace(matter, accepted=by_key[matter.key])
         if matter.kind.acceptable and matter.key in by_key
         else matter
         for matter in matters
-    )
+    ]
+    held = {matter.key for matter in marked if matter.accepted}
+    gone = (a for key, a in by_key.items() if key not in held)
+    return (*marked, *map(_gone, gone))
 
 
 ACCEPTANCE_GONE = matter_kind(

@@ -14,6 +14,7 @@ from typing import Any
 from scorer.event.matter import Acceptance, Matter
 from scorer.event.place_kinds import PlaceKind
 from scorer.event.rulebook import RuleBook
+from scorer.facts import Fact, fact, words
 
 
 class Units(StrEnum):
@@ -162,8 +163,6 @@ class Place:
     """Lower limit of a prohibited airspace, above mean sea level; None = ground."""
     upper_m: float | None = None
     """Upper limit, above mean sea level; None = unlimited."""
-    height_m: float | None = None
-    """How high a power line or obstacle stands above the ground; None = not known."""
     extra: Mapping[str, Any] = field(default_factory=dict)
     origin: Origin = Origin()
 
@@ -189,12 +188,15 @@ class SetAside:
     allowed: str
 
     @property
-    def text(self) -> str:
-        """A sentence that names entry, person and fault, with the remedy."""
-        return (
-            f"entry {self.label} by {self.who} ({self.kind}) is set aside and counts for "
-            f"nothing: {self.field}: found {self.found}; allowed: {self.allowed}. It is "
-            "kept. Enter what it meant once more if it matters, then withdraw it."
+    def says(self) -> Fact:
+        """Which entry, whose, what is wrong with it, and what to do."""
+        return fact(
+            "set-aside",
+            entry=words(self.label),
+            who=words(self.who),
+            field=words(self.field),
+            found=words(self.found),
+            allowed=words(self.allowed),
         )
 
 

@@ -3,101 +3,92 @@
 An act holds fields as they were entered; nothing here is parsed or judged.  Adding a
 field needs a default and `metadata=LATER`, so that entries of older files stay readable;
 renaming one needs a new kind.  Types and bounds of fields are checked by
-`scorer.ledger.gate`, which reads them here.
+`scorer.ledger.gate`, which reads them here.  An act names the `thing` it sets down, and its
+line of the `journal`; its kind is called by the message `act-KIND`.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields
-from enum import StrEnum
-from typing import Annotated, Any, ClassVar, NewType
+from dataclasses import dataclass, fields
+from typing import Annotated, Any
 
-from scorer.event.model import Level, Outcome, SetAside
-from scorer.ledger.bounds import NAME, PROSE, SHORT, SOURCE, Moment, Names, Tree, Whole
+from scorer.event.finding import read_id
+from scorer.facts import Fact, count, fact, inner, listed, term, words
+from scorer.ledger.act import (
+    ACTS,
+    LATER,
+    Act,
+    Aside,
+    Bytes,
+    DeskId,
+    EntryId,
+    Fields,
+    FileName,
+    Flight,
+    Kind,
+    Label,
+    Number,
+    Prose,
+    Sha256,
+    Short,
+    Source,
+    Stage,
+    Verdict,
+    title_of,
+)
+from scorer.ledger.acts_later import (
+    ComplaintDecided,
+    ComplaintFiled,
+    Document,
+    MatterAccepted,
+    NoteMade,
+    Published,
+    TaskReopened,
+)
+from scorer.ledger.bounds import Tree
 from scorer.ledger.canonical import canonical
+from scorer.ledger.cells import cells_of, plain_number, said_of
 
-EntryId = NewType("EntryId", str)
-"""SHA-256 of an entry, lower-case hexadecimal."""
-DeskId = NewType("DeskId", str)
-"""A desk, unique in the event: readable name, hyphen, random tail."""
-Sha256 = NewType("Sha256", str)
-"""Content address of a stored file, lower-case hexadecimal."""
-
-
-class Kind(StrEnum):
-    """Kinds of entries, as stored; never renamed."""
-
-    SCHEMA = "schema"
-    SETTINGS = "event-settings"
-    PILOT = "pilot"
-    PLACE = "place"
-    FLIGHT = "flight"
-    MARK = "mark"
-    SETTLE = "settle"
-    DECLARATION = "declaration"
-    REPORT = "report"
-    RULING = "ruling"
-    LOG_ADDED = "log-added"
-    LOG_ASSIGNED = "log-assigned"
-    TERRAIN = "terrain"
-    WITHDRAW = "withdraw"
-    UNDO = "undo"
-    PUBLICATION = "publication"
-    COMPLAINT = "complaint"
-    OUTCOME = "complaint-outcome"
-    NOTE = "note"
-    ACCEPTANCE = "acceptance"
-    REOPENED = "reopen"
-    TARGET = "target"
-
-
-class Stage(StrEnum):
-    """How far published results have come."""
-
-    PROVISIONAL = "provisional"
-    OFFICIAL = "official"
-    FINAL = "final"
-
-
-Verdict = Outcome
-"""What became of a complaint."""
-
-
-LATER: Mapping[str, bool] = {"later": True}
-"""Metadata of fields that came after the kind: written only where they say something, so
-that older versions read all that does not use them, and equal acts keep equal hashes."""
-Flight = Annotated[str, NAME]
-FileName = Annotated[str, NAME]
-Prose = Annotated[str, PROSE]
-Short = Annotated[str, SHORT]
-Source = Annotated[str, SOURCE]
-Number = Annotated[int, Whole(0, 999_999_999)]
-Bytes = Annotated[int, Whole()]
-Fields = Mapping[str, str]
-"""Column name to text as keyed; empty = not given."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Act:
-    """Base of all acts."""
-
-    kind: ClassVar[Kind]
-
-    @property
-    def files(self) -> tuple[Sha256, ...]:
-        """Content addresses of the files this act needs."""
-        return ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Aside(Act):
-    """Stands for the act of an entry that is set aside: nothing is applied of it."""
-
-    record: SetAside
-
-    @property
-    def text(self) -> str:
-        """What is wrong with it, in short."""
-        return f"set aside: {self.record.field}: found {self.record.found}"
+__all__ = [
+    "ACTS",
+    "LATER",
+    "Act",
+    "Aside",
+    "ComplaintDecided",
+    "ComplaintFiled",
+    "Created",
+    "DeclarationMade",
+    "DeskId",
+    "Document",
+    "EntryId",
+    "Fields",
+    "Flight",
+    "FlightSet",
+    "Kind",
+    "LogAdded",
+    "LogAssigned",
+    "MarkKeyed",
+    "MarkSettled",
+    "MatterAccepted",
+    "NoteMade",
+    "Number",
+    "PilotSet",
+    "PlaceSet",
+    "Published",
+    "ReportMade",
+    "RowAct",
+    "RulingMade",
+    "SettingsSet",
+    "Sha256",
+    "Stage",
+    "TargetLogged",
+    "TaskReopened",
+    "TerrainSet",
+    "Undone",
+    "Verdict",
+    "Withdrawn",
+    "title_of",
+    "to_payload",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,6 +117,17 @@ class PilotSet(Act):
     fields: Fields
     source: Source = ""
 
+    @property
+    def thing(self) -> Fact:
+        """Name the pilot."""
+        return fact(
+            "thing-pilot", name=words(plain_number(self.fields.get("number", "")))
+        )
+
+    def journal(self, _: Label, /) -> Fact:
+        """Say what the line of the roster holds."""
+        return fact("journal-pilot", cells=listed(cells_of(self.fields)))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlaceSet(Act):
@@ -134,6 +136,18 @@ class PlaceSet(Act):
     kind = Kind.PLACE
     feature: Annotated[Mapping[str, Any], Tree(tables=("properties", "geometry"))]
     source: Source = ""
+
+    @property
+    def thing(self) -> Fact:
+        """Name the place."""
+        name = str((self.feature.get("properties") or {}).get("name"))
+        return fact("thing-place", name=words(name))
+
+    def journal(self, _: Label, /) -> Fact:
+        """Say which place it is, of what kind."""
+        found = self.feature.get("properties") or {}
+        kind = said_of("place-kind", str(found.get("kind", "")))
+        return fact("journal-place", kind=kind, name=words(str(found.get("name", ""))))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,6 +159,16 @@ class FlightSet(Act):
     settings: Annotated[Mapping[str, Any], Tree(rows=("task",))]
     source: Source = ""
 
+    @property
+    def thing(self) -> Fact:
+        """Name the flight."""
+        return fact("thing-flight", name=words(self.flight))
+
+    def journal(self, _: Label, /) -> Fact:
+        """Say which flight it is, with how many tasks."""
+        tasks = count(len(self.settings.get("task", ())))
+        return fact("journal-flight", flight=words(self.flight), tasks=tasks)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowAct(Act):
@@ -154,6 +178,15 @@ class RowAct(Act):
     fields: Fields
     source: Source = ""
     """File and line, where it was imported."""
+
+    @property
+    def thing(self) -> Fact:
+        """Name the row by its pilot and task."""
+        return _row_thing(self)
+
+    def journal(self, _: Label, /) -> Fact:
+        """Say what the row holds."""
+        return fact("journal-row", cells=listed(cells_of(self.fields)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -192,12 +225,27 @@ class TargetLogged(RowAct):
 
     kind = Kind.TARGET
 
+    @property
+    def thing(self) -> Fact:
+        """Name the target."""
+        target = words(self.fields.get("target", ""))
+        return fact("thing-target-line", name=target)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RulingMade(RowAct):
     """What an official decided."""
 
     kind = Kind.RULING
+
+    @property
+    def thing(self) -> Fact:
+        """Name the infringement it decides on."""
+        named = read_id(self.fields.get("finding", ""))
+        if named is None:
+            return _row_thing(self)
+        on = term(f"finding-{named.kind}")
+        return fact("thing-decision", on=on, pilot=words(str(named.pilot)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -222,6 +270,15 @@ class LogAdded(Act):
         """Content addresses of the files this act needs."""
         return (self.sha256,)
 
+    @property
+    def thing(self) -> Fact:
+        """Name the log."""
+        return fact("thing-log", name=words(self.name))
+
+    def journal(self, _: Label, /) -> Fact:
+        """Say which log it is, and of which flight."""
+        return fact("journal-log", log=words(self.name), flight=words(self.flight))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LogAssigned(Act):
@@ -232,6 +289,18 @@ class LogAssigned(Act):
     name: FileName
     sha256: Sha256
     pilot: Number | None
+
+    @property
+    def thing(self) -> Fact:
+        """Name the log whose pilot it tells."""
+        return fact("thing-log-pilot", name=words(self.name))
+
+    def journal(self, _: Label, /) -> Fact:
+        """Say whose the log is."""
+        if self.pilot is None:
+            return fact("journal-log-of-nobody", log=words(self.name))
+        whose = words(str(self.pilot))
+        return fact("journal-log-assigned", log=words(self.name), pilot=whose)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -249,6 +318,10 @@ class TerrainSet(Act):
         """Content addresses of the files this act needs."""
         return (self.sha256,)
 
+    def journal(self, _: Label, /) -> Fact:
+        """Say which file it is."""
+        return fact("journal-terrain", name=words(self.name))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Withdrawn(Act):
@@ -256,6 +329,10 @@ class Withdrawn(Act):
 
     kind = Kind.WITHDRAW
     entry: EntryId
+
+    def journal(self, label: Label, /) -> Fact:
+        """Say which entry it is about."""
+        return fact("journal-of-entry", entry=words(label(self.entry)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -265,147 +342,14 @@ class Undone(Act):
     kind = Kind.UNDO
     entry: EntryId
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Document:
-    """A published file."""
-
-    name: FileName
-    sha256: Sha256
+    def journal(self, label: Label, /) -> Fact:
+        """Say which entry it is about."""
+        return fact("journal-of-entry", entry=words(label(self.entry)))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Published(Act):
-    """Results that went up on the board."""
-
-    kind = Kind.PUBLICATION
-    stage: Stage
-    version: Number
-    """Counts from 1 over all publications of the event."""
-    tasks: tuple[Number, ...] = ()
-    """Task numbers; empty = the whole event."""
-    results: Sha256
-    """The results as JSON, byte for byte."""
-    documents: tuple[Document, ...] = ()
-    heads: tuple[EntryId, ...]
-    """Last entries of all chains it was computed from: they and their ancestors."""
-    complaints_until: Annotated[str, Moment()] = ""
-    """End of the complaint period, ISO 8601 UTC; empty = none runs."""
-    program: Short = ""
-    flags: tuple[str, ...] = ()
-    """What was still open when it went up, as sentences."""
-    at: Annotated[str, Moment()] = field(default="", metadata=LATER)
-    """When it went up, ISO 8601 UTC: what its sheets say; empty = when it was entered."""
-    clock_confirmed_by: Short = field(default="", metadata=LATER)
-    """Who confirmed the desk's clock, where it seemed wrong by five minutes or more."""
-
-    @property
-    def files(self) -> tuple[Sha256, ...]:
-        """Content addresses of the files this act needs."""
-        return (self.results, *(document.sha256 for document in self.documents))
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ComplaintFiled(Act):
-    """A pilot disputes a result."""
-
-    kind = Kind.COMPLAINT
-    pilot: Number
-    text: Prose
-    task: Number | None = None
-    """None = the event as a whole."""
-    publication: Annotated[EntryId, Names((Kind.PUBLICATION,))] = EntryId("")
-    level: Level = field(default=Level.COMPLAINT, metadata=LATER)
-    against: Annotated[EntryId, Names((Kind.COMPLAINT,))] = field(
-        default=EntryId(""), metadata=LATER
-    )
-    """The complaint whose outcome a protest is about."""
-    by: Short = field(default="", metadata=LATER)
-    """Who took it, where it was imported; else the entry says."""
-    at: Short = field(default="", metadata=LATER)
-    """When it was filed, where it was imported, as entered; else the entry says."""
-    extra: Mapping[str, str] = field(default_factory=dict, metadata=LATER)
-    """Further cells of an imported row, its number and note among them."""
-    source: Source = field(default="", metadata=LATER)
-    """File and line, where it was imported."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ComplaintDecided(Act):
-    """The answer to a complaint; the entry's `why` holds the reason."""
-
-    kind = Kind.OUTCOME
-    complaint: Annotated[EntryId, Names((Kind.COMPLAINT,))]
-    verdict: Outcome
-    by: Short = field(default="", metadata=LATER)
-    """Who decided, where it was imported; else the entry says."""
-    at: Short = field(default="", metadata=LATER)
-    """When it was decided, where it was imported, as entered; else the entry says."""
-    source: Source = field(default="", metadata=LATER)
-    """File and line, where it was imported."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NoteMade(Act):
-    """Something worth keeping that changes no result."""
-
-    kind = Kind.NOTE
-    text: Prose
-    about: EntryId = EntryId("")
-    extra: Mapping[str, Any] = field(default_factory=dict)
-    by: Short = field(default="", metadata=LATER)
-    """Who made it, where it was imported; else the entry says."""
-    at: Short = field(default="", metadata=LATER)
-    """When it was made, where it was imported, as entered; else the entry says."""
-    source: Source = field(default="", metadata=LATER)
-    """File and line, where it was imported."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MatterAccepted(Act):
-    """An official accepts an open matter as it stands; a row of accepted.csv."""
-
-    kind = Kind.ACCEPTANCE
-    fields: Fields
-    source: str = ""
-    """File and line, where it was imported."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TaskReopened(Act):
-    """An official task is opened again: the event's rules of today hold for it."""
-
-    kind = Kind.REOPENED
-    task: Number
-
-
-ACTS: Mapping[Kind, type[Act]] = {
-    act.kind: act
-    for act in (
-        Created,
-        SettingsSet,
-        PilotSet,
-        PlaceSet,
-        FlightSet,
-        MarkKeyed,
-        MarkSettled,
-        DeclarationMade,
-        ReportMade,
-        RulingMade,
-        LogAdded,
-        LogAssigned,
-        TerrainSet,
-        Withdrawn,
-        Undone,
-        Published,
-        ComplaintFiled,
-        ComplaintDecided,
-        NoteMade,
-        MatterAccepted,
-        TaskReopened,
-        TargetLogged,
-    )
-}
+def _row_thing(act: RowAct) -> Fact:
+    cells = {n: words(act.fields.get(n, "")) for n in ("task", "pilot")}
+    return fact("thing-row", what=inner(fact(f"thing-{act.kind}")), **cells)
 
 
 def to_payload(act: Act, *, sort: bool = False) -> str:

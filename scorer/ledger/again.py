@@ -36,7 +36,7 @@ from scorer.ledger.numbers import (
     same_person,
 )
 from scorer.ledger.replay import State
-from scorer.ledger.resolve import Current, content_key, entered_by, key_of, title_of
+from scorer.ledger.resolve import Current, content_key, entered_by, key_of
 
 Key = tuple[object, ...]
 
@@ -59,7 +59,7 @@ class Again:
         gone = (
             fact(
                 "folder-lacks",
-                what=inner(title_of(c.act)),
+                what=inner(c.act.thing),
                 entry=words(c.entry.label),
             )
             for c in self.gone
@@ -70,7 +70,7 @@ class Again:
         """State what a draft does; of a pilot, who was behind the number."""
         act = draft.act
         if not draft.replaces:
-            return fact("folder-adds", what=inner(title_of(act)))
+            return fact("folder-adds", what=inner(act.thing))
         old = self.before.get(draft.replaces[0])
         if isinstance(act, PilotSet) and isinstance(old, PilotSet):
             names = {
@@ -84,7 +84,7 @@ class Again:
                 return fact(
                     "folder-other-person", number=words(number_of(act)), **names
                 )
-        return fact("folder-changes", what=inner(title_of(act)))
+        return fact("folder-changes", what=inner(act.thing))
 
     def withdrawals(self, why: str) -> tuple[Draft, ...]:
         """Return what takes away all that the folder holds no longer."""

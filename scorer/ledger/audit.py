@@ -16,6 +16,7 @@ from sqlalchemy import text
 
 from scorer.errors import ScorerError
 from scorer.event.raw import RawEvent
+from scorer.facts import Fact, count, fact, words
 from scorer.ledger.acts import Act, Aside, Created, EntryId, Published, Sha256
 from scorer.ledger.aside import in_time
 from scorer.ledger.changes import changes
@@ -30,6 +31,7 @@ from scorer.ledger.sound import sound
 from scorer.ledger.store import START, Store
 from scorer.progress import Control
 from scorer.version import FIRST_VERSION, VERSION
+from scorer.words.voice import Voice
 
 Rescore = Callable[[RawEvent], bytes]
 """Computes results.json from an event as entered."""
@@ -90,14 +92,27 @@ class Audit:
         """Tell whether nothing was altered or lost and everything comes out again."""
         return all(p.severity is Severity.NOTICE for p in self.problems)
 
-    def __str__(self) -> str:
-        head = (
-            f"{self.where}: {self.entries} entries of {self.desks} desks, "
-            f"{self.files} files, {self.publications} publications, "
-            f"{self.reproduced} of them computed again with the same bytes"
+    @property
+    def counted(self) -> Fact:
+        """State what was looked at."""
+        return fact(
+            "audit-counted",
+            where=words(self.where),
+            entries=count(self.entries),
+            desks=count(self.desks),
+            files=count(self.files),
+            publications=count(self.publications),
+            again=count(self.reproduced),
         )
-        verdict = "Nothing was altered." if self.sound else "This ledger is NOT sound."
-        return "\n".join((head, *map(str, self.problems), verdict))
+
+    @property
+    def verdict(self) -> Fact:
+        """State what it comes to."""
+        return fact("audit-sound") if self.sound else fact("audit-not-sound")
+
+    def __str__(self) -> str:
+        head, end = (Voice().say(told) for told in (self.counted, self.verdict))
+        return "\n".join((head, *map(str, self.problems), end))
 
 
 def verify(
@@ -461,7 +476,8 @@ def _differences(published: bytes, again: bytes) -> str:
         return "differs throughout: the stored results are no results"
     moved = [change for change in found if change.values]
     if moved:
-        return f"differs in {len(moved)} scores and totals, first {moved[0]}"
+        first = Voice().say(moved[0].says)
+        return f"scores and totals that differ: {len(moved)}, first {first}"
     return f"differs in {', '.join(parts) or 'spacing'}, with the same scores"
 
 

@@ -25,7 +25,6 @@ from scorer.ledger.acts import (
 )
 from scorer.ledger.entry import Entry
 from scorer.words.catalogue import has
-from scorer.words.voice import Voice
 
 Document = Mapping[str, Any]
 
@@ -59,9 +58,6 @@ class Value:
         measured = self.name in {"result", "measured", "W", "RM"}
         return Stated(self.measure if measured else Measure.NUMBER, value)
 
-    def __str__(self) -> str:
-        return Voice().say(self.says)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
@@ -75,22 +71,23 @@ class Change:
     """Why, the pilot's own evidence first."""
 
     @property
-    def says(self) -> Fact:
-        """Whose numbers changed, where, how and why."""
+    def numbers(self) -> Fact:
+        """Where numbers changed, and how."""
         where = fact("in-standings")
         if self.task is not None:
             where = fact("where-task", task=task_value(self.task))
         numbers = [value.says for value in self.values] or [fact("same-numbers")]
+        return fact("change-of", where=inner(where), numbers=listed(numbers))
+
+    @property
+    def says(self) -> Fact:
+        """Whose numbers changed, where, how and why."""
         return fact(
             "change",
             pilot=pilot_value(self.pilot),
-            where=inner(where),
-            numbers=listed(numbers),
+            what=inner(self.numbers),
             reasons=listed(self.reasons),
         )
-
-    def __str__(self) -> str:
-        return Voice().say(self.says)
 
 
 def changes(

@@ -25,9 +25,10 @@ from scorer.ledger.acts import (
     TaskReopened,
     Withdrawn,
 )
+from scorer.ledger.cells import plain_number
 from scorer.ledger.entry import Draft, Entry
 from scorer.ledger.faults import LedgerError
-from scorer.ledger.numbers import number_of, plain_number, renumbered
+from scorer.ledger.numbers import number_of, renumbered
 from scorer.ledger.replay import State
 from scorer.ledger.resolve import Current, key_of
 from scorer.words.voice import Voice

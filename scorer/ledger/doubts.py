@@ -43,15 +43,7 @@ def of_entries(
             reveals=people,
         )
     for one in aside:
-        says = fact(
-            "set-aside",
-            entry=words(one.label),
-            who=words(one.who),
-            field=words(one.field),
-            found=words(one.found),
-            allowed=words(one.allowed),
-        )
-        yield Matter(kind=matters.SET_ASIDE, says=says, evidence=(one.label,))
+        yield Matter(kind=matters.SET_ASIDE, says=one.says, evidence=(one.label,))
     for fork in forks:
         first = fork[0]
         says = fact("desk-forked", desk=words(first.desk), entry=words(first.label))

@@ -1,44 +1,27 @@
 """The entries of marks in a ledger: how far each has come, by scoring's one comparison.
 
 Nothing here decides whether entries agree: the event is built from what stands, and
-scoring says it.  What is said of two texts while they are typed is a hint, no decision.
+scoring says it.
 """
 
-import re
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from scorer.errors import ScorerError
 from scorer.event.build import build
-from scorer.event.entries import folded, people, same_person
+from scorer.event.entries import people, same_person
 from scorer.event.model import Event
 from scorer.facts import Fact
 from scorer.geodesy.site import Site
 from scorer.ledger.acts import MarkKeyed, MarkSettled, RowAct, TerrainSet
+from scorer.ledger.cells import plain_number
 from scorer.ledger.entry import Draft
 from scorer.ledger.faults import LedgerError
 from scorer.ledger.replay import Loader, State
 from scorer.ledger.resolve import Current, entered_by
 from scorer.scoring.evidence import agreed_marks
 from scorer.scoring.keyings import Agreed, Keyed
-from scorer.units import FOOT_M, Unreadable, length_m
-
-LENGTHS = ("distance", "distance2")
-COMPARED = (
-    "method",
-    *LENGTHS,
-    "easting",
-    "northing",
-    "bearing",
-    "from",
-    "from2",
-    "side",
-    "lat",
-    "lon",
-    "time",
-)
-_FEET_PER_METRE = float(1 / FOOT_M)
 
 
 @dataclass(frozen=True, slots=True, order=True, kw_only=True)
@@ -189,52 +172,12 @@ def _without_between(fields: Mapping[str, str]) -> dict[str, str]:
     return {name: text for name, text in fields.items() if name != "between"}
 
 
-def hint(one: Mapping[str, str], other: Mapping[str, str], bare: str = "m") -> str:
-    """Say which slip two entries look like; empty if like none."""
-    units = (_cell(one, "unit") or bare, _cell(other, "unit") or bare)
-    found = (
-        slip(_cell(one, c), _cell(other, c), bare=units[0], other_bare=units[1])
-        for c in COMPARED
-        if c in LENGTHS or _cell(one, c) != _cell(other, c)
-    )
-    return next((text for text in found if text), "")
-
-
-def columns_that_differ(rows: Sequence[Mapping[str, str]]) -> tuple[str, ...]:
-    """Return the columns that do not read the same in all rows."""
-    shown = (*COMPARED, "unit")
-    return tuple(c for c in shown if len({folded(_cell(row, c)) for row in rows}) > 1)
-
-
-def slip(one: str, other: str, *, bare: str = "m", other_bare: str = "") -> str:
-    """Say which slip two keyings of one number look like; empty if like none."""
-    digits = (_digits(one), _digits(other))
-    if not all(digits) or one.strip() == other.strip():
-        return _same_number(one, other, bare, other_bare or bare)
-    found = _feet_inches_slip(one, other, bare, other_bare or bare)
-    if found:
-        return found
-    if digits[0] == digits[1]:
-        return f"the same digits with another point or unit: {one} and {other}"
-    swapped = _swapped(*digits)
-    if swapped:
-        return f"two digits swapped ({swapped}): {one} and {other}"
-    found = _unit_slip(one, other, bare, other_bare or bare)
-    if found:
-        return found
-    if abs(len(digits[0]) - len(digits[1])) == 1 and _one_left_out(*digits):
-        return f"a digit left out or keyed twice: {one} and {other}"
-    if _one_wrong(*digits):
-        return f"one digit differs: {one} and {other}"
-    return ""
-
-
 def slot_of(act: RowAct) -> Slot:
     """Return the mark that a row is about."""
     return Slot(
         flight=act.flight,
-        task=_plain(act.fields.get("task", "")),
-        pilot=_plain(act.fields.get("pilot", "")),
+        task=plain_number(act.fields.get("task", "")),
+        pilot=plain_number(act.fields.get("pilot", "")),
         mark=act.fields.get("mark", "").strip().upper(),
     )
 
@@ -261,95 +204,6 @@ def _slot_order(slot: Slot) -> tuple[object, ...]:
 
 def _as_number(text: str) -> tuple[int, str]:
     return (int(text), "") if text.isascii() and text.isdigit() else (0, text)
-
-
-def _cell(fields: Mapping[str, str], column: str) -> str:
-    return fields.get(column, "").strip()
-
-
-def _plain(text: str) -> str:
-    text = text.strip()
-    return text.lstrip("0") or "0" if text.isascii() and text.isdigit() else text
-
-
-def _length(text: str, bare: str) -> float | None:
-    try:
-        return length_m(text, bare) if text else None
-    except Unreadable:
-        return None
-
-
-def _digits(text: str) -> str:
-    return re.sub(r"\D", "", text)
-
-
-def _swapped(one: str, other: str) -> str:
-    """Return the two digits that stand the other way round, if that is all."""
-    if len(one) != len(other):
-        return ""
-    places = [i for i, (a, b) in enumerate(zip(one, other, strict=True)) if a != b]
-    if len(places) != 2:
-        return ""
-    i, j = places
-    swapped = one[i] == other[j] and one[j] == other[i]
-    return " and ".join(sorted((one[i], one[j]))) if swapped else ""
-
-
-def _one_left_out(one: str, other: str) -> bool:
-    long, short = (one, other) if len(one) > len(other) else (other, one)
-    return any(long[:i] + long[i + 1 :] == short for i in range(len(long)))
-
-
-def _one_wrong(one: str, other: str) -> bool:
-    if len(one) != len(other) or len(one) < 2:
-        return False
-    return sum(a != b for a, b in zip(one, other, strict=True)) == 1
-
-
-def _same_number(one: str, other: str, bare: str, other_bare: str) -> str:
-    if one.strip() == other.strip() and one.strip() and bare != other_bare:
-        return f"the same number in {bare} and in {other_bare}: {one}"
-    return ""
-
-
-def _unit_slip(one: str, other: str, bare: str, other_bare: str) -> str:
-    a, b = _length(one, bare), _length(other, other_bare)
-    if not a or not b:
-        return ""
-    greater, smaller = max(a, b), min(a, b)
-    for ratio, what in (
-        (_FEET_PER_METRE, "feet against metres"),
-        (100.0, "centimetres against metres"),
-        (12.0, "inches against feet"),
-        (10.0, "the decimal point one place off"),
-    ):
-        if abs(greater / smaller / ratio - 1) < max(0.0005, 0.006 / smaller):
-            return f"{what}: {one} and {other}"
-    return ""
-
-
-def _feet_inches_slip(one: str, other: str, bare: str, other_bare: str) -> str:
-    a, b = _length(one, bare), _length(other, other_bare)
-    if not a or not b:
-        return ""
-    for text, length, unit in ((one, b, bare), (other, a, other_bare)):
-        if unit == "ft" and _as_feet_inches_m(text) == _millimetres(length):
-            feet, _, inches = text.strip().partition(".")
-            said = f"{text} may mean {feet} ft {inches} in"
-            return f"feet and inches against decimal feet ({said}): {one} and {other}"
-    return ""
-
-
-def _as_feet_inches_m(text: str) -> int | None:
-    """Read `40.3` as 40 ft 3 in, in millimetres; None when it cannot be that."""
-    match = re.fullmatch(r"(\d+)[.,](\d{1,2})", text.strip())
-    if match is None or int(match[2]) >= 12:
-        return None
-    return _millimetres(float((int(match[1]) + int(match[2]) / 12) * FOOT_M))
-
-
-def _millimetres(length_m_: float) -> int:
-    return round(length_m_ * 1000)
 
 
 def keyed_counts(states: Iterable[SlotState]) -> Mapping[Keyed, int]:

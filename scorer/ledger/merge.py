@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from scorer.event.model import SetAside
+from scorer.facts import Fact, count, fact, inner, words
 from scorer.ledger.acts import EntryId, Sha256
 from scorer.ledger.entry import NO_ENTRY, Entry
 from scorer.ledger.faults import OtherEventError
@@ -32,17 +33,21 @@ class Merged:
     forks: int
     """Desks' chains that go on twice (work on two copies by one desk)."""
 
-    def __str__(self) -> str:
-        lines = [f"{count} new entries from {source}" for source, count in self.fresh]
-        lines += [one.text for one in self.set_aside]
-        lines += [f"conflict: {conflict.what}" for conflict in self.conflicts]
-        lines += [
-            f"keyings differ: task {s.slot.task}, pilot {s.slot.pilot}. Settle it."
+    @property
+    def says(self) -> tuple[Fact, ...]:
+        """What came, and what to look at now."""
+        came = (
+            fact("entries-came", entries=count(number), source=words(source))
+            for source, number in self.fresh
+        )
+        clashes = (fact("desks-disagree", on=inner(c.says)) for c in self.conflicts)
+        differ = (
+            fact("marks-differ", task=words(s.slot.task), pilot=words(s.slot.pilot))
             for s in self.disagreements
-        ]
-        if self.forks:
-            lines.append(f"{self.forks} chains were continued in two copies; all kept")
-        return "\n".join(lines)
+        )
+        forks = [fact("chains-forked", chains=count(self.forks))] if self.forks else []
+        aside = (one.says for one in self.set_aside)
+        return (*came, *aside, *clashes, *differ, *forks)
 
 
 def unite(*sets: Iterable[Entry]) -> tuple[Entry, ...]:

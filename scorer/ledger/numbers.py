@@ -21,6 +21,7 @@ from scorer.ledger.acts import (
     RowAct,
 )
 from scorer.ledger.aside import Held
+from scorer.ledger.cells import plain_number
 from scorer.ledger.lineage import Lineage
 
 OLD_NUMBER = matter_kind("old-number", closes=Closes.PILOTS)
@@ -30,12 +31,6 @@ ONE_NAME = 0.7
 Dan."""
 Now = Mapping[str, str]
 """Old numbers to new ones."""
-
-
-def plain_number(text: object) -> str:
-    """Make `007` and `7` one number."""
-    plain = str(text).strip()
-    return plain.lstrip("0") or "0" if plain.isascii() and plain.isdigit() else plain
 
 
 def number_of(act: Act) -> str:

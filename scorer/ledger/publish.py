@@ -25,6 +25,7 @@ from scorer.ledger.acts import (
     RowAct,
     Sha256,
     Stage,
+    title_of,
 )
 from scorer.ledger.changes import Change, changes
 from scorer.ledger.clocks import desk_off, must_confirm
@@ -212,7 +213,7 @@ def publish(
     if reasons:
         voice = computed.voice
         title = voice.say(fact("refused-yet", stage=words(stage)))
-        told = tuple(voice.say(reason.says) for reason in reasons)
+        told = tuple(voice.sentence(reason.says) for reason in reasons)
         raise RefusedError(title, told)
     state = ledger.state()
     files: dict[Sha256, Content] = {sha256_of(computed.document): computed.document}
@@ -292,7 +293,7 @@ def complaint_end(publication: Publication) -> datetime | None:
 def _flags(computed: Computed, tasks: tuple[int, ...]) -> tuple[str, ...]:
     """Say what is open as results go up, and what was accepted as it stands."""
     return tuple(
-        computed.voice.say(matter.placed)
+        computed.voice.sentence(matter.placed)
         for matter in open_matters(computed, tasks)
         if matter.holds_up or matter.accepted
     )
@@ -320,7 +321,7 @@ def _final_refusals(
                 "refused-changed",
                 scores=count(len(changed)),
                 version=number(official[-1].act.version),
-                first=words(str(changed[0])),
+                first=inner(changed[0].says),
             )
         )
     return reasons
@@ -349,7 +350,7 @@ def _stale(state: State, computed: Computed, tasks: Iterable[int]) -> list[Fact]
         return []
     first = fact(
         "entry-first",
-        kind=words(fresh[0].kind),
+        kind=inner(title_of(fresh[0].kind)),
         who=words(fresh[0].who),
         entry=words(fresh[0].label),
     )

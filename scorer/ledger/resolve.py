@@ -12,12 +12,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, TypeVar
 
-from scorer.event.finding import read_id
 from scorer.event.matter import about
 from scorer.event.model import Origin
-from scorer.facts import Fact, count, fact, inner, several, term, words
+from scorer.facts import Fact, count, fact, inner, several, words
 from scorer.facts import flight as flight_name
-from scorer.facts import number as number_value
 from scorer.ledger.acts import (
     Act,
     ComplaintDecided,
@@ -43,17 +41,16 @@ from scorer.ledger.acts import (
     to_payload,
 )
 from scorer.ledger.aside import Held
+from scorer.ledger.cells import plain_number
 from scorer.ledger.entry import Entry
 from scorer.ledger.lineage import Lineage, Standing
 from scorer.ledger.numbers import (
     Now,
     changed_numbers,
     number_of,
-    plain_number,
     renumbered,
 )
 from scorer.ledger.weave import weave
-from scorer.words.voice import Voice
 
 _KEPT_APART = (
     MarkKeyed,
@@ -85,11 +82,6 @@ class Conflict:
     """The task it is about; None = no single one."""
     pilots: tuple[int, ...] = ()
     """Whom it is about."""
-
-    @property
-    def what(self) -> str:
-        """What is in question, as a sentence for people, with the remedy."""
-        return Voice().say(self.says)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -162,11 +154,11 @@ def _resolve(lineage: Lineage) -> tuple[list[Current], list[Conflict]]:
         return ([Current(act=ends[0].act, entries=entries)] if ends else []), []
     clashing = tuple(item.entry for item in (*lineage.ends, *lineage.withdrawals))
     if lineage.withdrawals:
-        what = fact("clash-withdrawn", what=inner(title_of(ends[0].act)))
+        what = fact("clash-withdrawn", what=inner(ends[0].act.thing))
         held = [Current(act=end.act, entries=(end.entry,)) for end in ends]
         return held, [_conflict(what, clashing)]
     if isinstance(ends[0].act, _KEPT_APART):
-        what = fact("clash-corrected", what=inner(title_of(ends[0].act)))
+        what = fact("clash-corrected", what=inner(ends[0].act.thing))
         held = [Current(act=end.act, entries=(end.entry,)) for end in ends]
         return held, [_conflict(what, clashing)]
     return _woven(lineage, ends, clashing)
@@ -178,7 +170,7 @@ def _woven(
     base = lineage.base or lineage.versions[0]
     name = _content_field(base.act)
     if name is None or any(type(end.act) is not type(base.act) for end in ends):
-        what = fact("clash-changed", what=inner(title_of(base.act)))
+        what = fact("clash-changed", what=inner(base.act.thing))
         held = Current(act=base.act, entries=clashing)
         return [held], [_conflict(what, clashing)]
     value, clashes = weave(
@@ -190,7 +182,7 @@ def _woven(
         return [held], []
     what = fact(
         "clash-fields",
-        what=inner(title_of(base.act)),
+        what=inner(base.act.thing),
         fields=several(map(words, clashes)),
     )
     return [held], [_conflict(what, clashing, clashes)]
@@ -213,7 +205,7 @@ def _one_per_key(
         if len({content_key(item.act) for item in items}) == 1:
             kept.append(Current(act=items[0].act, entries=entries))
             continue
-        title = inner(title_of(items[0].act))
+        title = inner(items[0].act.thing)
         what = fact("clash-set-down", what=title, times=count(len(items)))
         conflicts.append(_conflict(what, entries))
         if isinstance(items[0].act, MarkSettled | Published):
@@ -338,36 +330,6 @@ def _pilot_of(act: Act) -> int | None:
 def _whole(text: str) -> int | None:
     plain = plain_number(text)
     return int(plain) if plain.isdecimal() and len(plain) < 10 else None
-
-
-def title_of(act: Act) -> Fact:
-    """Name what an act is about."""
-    match act:
-        case PilotSet():
-            number = plain_number(act.fields.get("number", ""))
-            return fact("thing-pilot", name=words(number))
-        case PlaceSet():
-            name = str((act.feature.get("properties") or {}).get("name"))
-            return fact("thing-place", name=words(name))
-        case FlightSet():
-            return fact("thing-flight", name=words(act.flight))
-        case LogAdded():
-            return fact("thing-log", name=words(act.name))
-        case LogAssigned():
-            return fact("thing-log-pilot", name=words(act.name))
-        case Published():
-            stage, version = words(act.stage), number_value(act.version)
-            return fact("thing-publication", stage=stage, version=version)
-        case RulingMade() if named := read_id(act.fields.get("finding", "")):
-            on = term(f"finding-{named.kind}")
-            return fact("thing-decision", on=on, pilot=words(str(named.pilot)))
-        case TargetLogged():
-            target = words(act.fields.get("target", ""))
-            return fact("thing-target-line", name=target)
-        case RowAct():
-            cells = {n: words(act.fields.get(n, "")) for n in ("task", "pilot")}
-            return fact("thing-row", what=inner(fact(f"thing-{act.kind}")), **cells)
-    return fact(f"thing-{act.kind}")
 
 
 def _orphans(current: Sequence[Current]) -> list[Conflict]:

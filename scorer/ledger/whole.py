@@ -12,7 +12,7 @@ from scorer.event.folder import read_folder, write_folder
 from scorer.event.model import Event
 from scorer.event.raw import RawEvent
 from scorer.event.strangers import without_strangers
-from scorer.facts import Fact
+from scorer.facts import Fact, count, fact, inner
 from scorer.files import part_beside, put_in_place
 from scorer.ledger.acts import (
     DeskId,
@@ -66,12 +66,9 @@ class Loaded:
     where: str
 
     @property
-    def notes(self) -> tuple[str, ...]:
+    def notes(self) -> tuple[Fact, ...]:
         """What is set aside, and what desks disagree on, for printing before results."""
-        if self.state is None:
-            return ()
-        clashes = (f"desks disagree: {c.what}" for c in self.state.conflicts)
-        return (*(one.text for one in self.state.set_aside), *clashes)
+        return () if self.state is None else notes_of(self.state)
 
 
 def results_json(event: Event) -> bytes:
@@ -278,16 +275,20 @@ def export_folder(target: Target, folder: Path) -> Exported:
     return Exported(state=loaded.state, renamed=renamed)
 
 
-def left_behind(state: State) -> str:
-    """Say what a folder of an event does not hold, for people to keep it elsewhere."""
-    count = len(state.entries)
-    old = count - sum(len(current.entries) for current in state.current)
-    return (
-        f"The folder holds what was set down, as it stands now. Left behind: "
-        f"{len(state.publications)} publications (and which of them a complaint is "
-        f"about, or which entry a note), who entered what when ({count} entries), and "
-        f"{old} entries that were replaced, withdrawn or undone, or did so. "
-        "`sandtail archive` keeps them."
+def notes_of(state: State) -> tuple[Fact, ...]:
+    """State what is set aside, and what desks disagree on."""
+    clashes = (fact("desks-disagree", on=inner(c.says)) for c in state.conflicts)
+    return (*(one.says for one in state.set_aside), *clashes)
+
+
+def left_behind(state: State) -> Fact:
+    """State what a folder of an event does not hold, for people to keep it elsewhere."""
+    every = len(state.entries)
+    return fact(
+        "left-behind",
+        publications=count(len(state.publications)),
+        entries=count(every),
+        old=count(every - sum(len(current.entries) for current in state.current)),
     )
 
 

@@ -10,7 +10,7 @@ from functools import partial
 
 from scorer.manual.entries import columns, files, log_formats, places
 from scorer.manual.guides import GUIDES, guide
-from scorer.manual.work import infringements, matters, rules, sheets, tasks
+from scorer.manual.work import infringements, journal, matters, rules, sheets, tasks
 from scorer.registry import Registry
 from scorer.words.voice import Voice
 
@@ -50,6 +50,7 @@ for _name, _write in (
     ("log-formats", log_formats),
     ("infringements", infringements),
     ("matters", matters),
+    ("journal", journal),
     ("sheets", sheets),
 ):
     topic(_name, _write)

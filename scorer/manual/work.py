@@ -1,11 +1,14 @@
 """The manual of what is made of it: tasks, rules, infringements, matters, sheets."""
 
 from collections.abc import Iterator
+from dataclasses import fields
 
 from scorer.event.finding import finding_kinds
 from scorer.event.matter import KINDS as MATTER_KINDS
 from scorer.event.rulebook import SECTIONS, Rule, rules_of
 from scorer.event.task_kinds import TASK_KINDS, Kind
+from scorer.ledger.acts import ACTS, title_of
+from scorer.ledger.acts import Kind as EntryKind
 from scorer.sheets.kinds import SHEET_KINDS
 from scorer.tasks.kinds import settings_table
 from scorer.words.voice import Voice
@@ -108,4 +111,12 @@ def sheets(voice: Voice) -> Iterator[str]:
         title, about = voice.word(f"sheet-{name}"), voice.word(f"sheet-{name}-about")
         up = f" ({voice.word('manual-goes-up')})" if kind.published else ""
         yield f"- `{name}` ({title}): {about}{up}"
+    yield ""
+
+
+def journal(voice: Voice) -> Iterator[str]:
+    """Write every kind of entry that a journal holds, with its fields."""
+    for kind in EntryKind:
+        names = ", ".join(f"`{own.name}`" for own in fields(ACTS[kind]))
+        yield f"- `{kind}` ({voice.say(title_of(kind))}): {names}"
     yield ""

@@ -316,7 +316,7 @@ def _warning(matter: Matter, voice: Voice) -> Mapping[str, Any]:
         "pilot": matter.pilot,
         "blocks": matter.holds_up,
         "says": matter.says.document(),
-        "text": voice.say(matter.says),
+        "text": voice.sentence(matter.says),
     }
 
 
@@ -335,7 +335,7 @@ def _matter(matter: Matter, voice: Voice) -> Mapping[str, Any]:
         "evidence": list(matter.evidence),
         "says": matter.says.document(),
         "values": [member.says.document() for member in matter.members],
-        "text": voice.say(matter.says),
+        "text": voice.sentence(matter.says),
         "accepted": None
         if matter.accepted is None
         else {

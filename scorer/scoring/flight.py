@@ -30,7 +30,7 @@ from scorer.event.model import (
     TaskState,
 )
 from scorer.event.task_kinds import TASK_KINDS
-from scorer.facts import Fact, Step, count, fact, plain, several, words
+from scorer.facts import Fact, Step, count, fact, several, words
 from scorer.facts import log as log_value
 from scorer.facts import pilot as pilot_value
 from scorer.geodesy.site import Site
@@ -54,8 +54,10 @@ from scorer.scoring.work import (
     NOTHING,
     FlightWork,
     LogOutcome,
+    broken,
     circumstances,
     evidence,
+    failed,
 )
 from scorer.scoring.workers import work_on_all
 from scorer.tasks.base import Measured
@@ -481,17 +483,15 @@ def unpacked(flight: Flight) -> tuple[list[LogFile], list[Matter]]:
         try:
             archive = read_archive(log.blob)
         except Exception as error:  # noqa: BLE001 - it must not stop the event
-            found = f"{log.blob.name}: the program fails on it ({error})"
-            text = f"{found}. It is left out; all other logs count."
+            says = failed(log.blob.name, error)
             warnings.append(
-                Matter(kind=matters.LOG_BROKEN, flight=flight.id, says=plain(text))
+                Matter(kind=matters.LOG_BROKEN, flight=flight.id, says=says)
             )
             continue
         pilot = log.pilot if len(archive.blobs) == 1 else None
         logs += [LogFile(blob=blob, pilot=pilot) for blob in archive.blobs]
         for fault in archive.faults:
-            text = f"{fault}. This log is left out; all others count."
             warnings.append(
-                Matter(kind=matters.LOG_BROKEN, flight=flight.id, says=plain(text))
+                Matter(kind=matters.LOG_BROKEN, flight=flight.id, says=broken(fault))
             )
     return logs, warnings

@@ -219,15 +219,20 @@ def _look_at(shared: FlightWork, log: LogFile, clock_s: float = 0.0) -> Look:
             ready=ready,
         )
     except InputError as error:
-        text = str(error.faults[0]) if error.faults else str(error)
-        says = fact("log-broken", why=words(text.rstrip(".")))
+        says = broken(error.faults[0] if error.faults else error)
     except Exception as error:  # noqa: BLE001 - a fault of ours must not stop the event
-        says = _failed(log.blob.name, error)
+        says = failed(log.blob.name, error)
     pilot = log.pilot if whose is None else whose.pilot
     return _broken(shared, log.blob.name, log.blob.sha256, says, pilot)
 
 
-def _failed(name: str, error: Exception) -> Fact:
+def broken(why: object) -> Fact:
+    """State that a log is left out, for what its reader found in it."""
+    return fact("log-broken", why=words(str(why).rstrip(".")))
+
+
+def failed(name: str, error: Exception) -> Fact:
+    """State that the program itself fails on a log."""
     what = words(f"{type(error).__name__}: {error}")
     return fact("log-fails", log=log_value(name), error=what)
 
@@ -241,7 +246,7 @@ def _judge(shared: FlightWork, job: Job) -> LogOutcome:
         return _outcome(shared, job)
     except Exception as error:  # noqa: BLE001 - a fault of ours must not stop the event
         own = lead.summary
-        says = _failed(own.name, error)
+        says = failed(own.name, error)
         broken = _broken(shared, own.name, own.sha256, says, own.pilot)
         return LogOutcome(
             summary=broken.summary, identified=None, matters=broken.matters

@@ -1,6 +1,6 @@
 """Cells of our workbooks: their look, their formats, and how they are kept harmless."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import Any
 
 from openpyxl import Workbook
@@ -9,6 +9,7 @@ from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
+from scorer.facts import fact, words
 from scorer.sheets.records import Column
 from scorer.sheets.sheet import Sheet, clean
 
@@ -34,8 +35,6 @@ HEAD_TEXT = Alignment(wrap_text=True, vertical="center", horizontal="left")
 ARMED = ("=", "+", "-", "@")
 FORMULA_STARTS = (*ARMED, "\t", "\r")
 WIDEST, SENTENCE, NAME, NARROWEST = 40, 46, 30, 6
-WORDS = {"Pilot", "Remarks", "In words", "Rule", "Reason", "Note", "How", "Value"}
-"""Headings of columns that hold words and stand left."""
 _HEADER_NAME = 70
 LINE_HEIGHT = 12.5
 PAPER_A4, PAPER_LETTER = 9, 1
@@ -90,12 +89,12 @@ class Page:
         self.put(1, 1, text, font=TITLE)
         self.ws.row_dimensions[1].height = 24
 
-    def head(self, row: int, titles: Sequence[str]) -> None:
-        """Write a row of column headings."""
+    def head(self, row: int, titles: Sequence[str], left: Collection[int] = ()) -> None:
+        """Write a row of column headings; those of columns of words stand left."""
         for col, title in enumerate(titles, 1):
             cell = self.put(row, col, title, font=HEAD)
             cell.fill = HEAD_FILL
-            cell.alignment = HEAD_TEXT if title in WORDS else HEAD_ALIGN
+            cell.alignment = HEAD_TEXT if col in left else HEAD_ALIGN
         self.ws.row_dimensions[row].height = 30
 
     def line(self, row: int, columns: int, widths: Sequence[float]) -> None:
@@ -196,7 +195,8 @@ def put_around(page: Page, sheet: Sheet) -> None:
     ws.oddHeader.right.text = _around(f"{ws.title} · {sheet.standings_headline}")
     ws.oddFooter.left.text = _around(sheet.published)
     ws.oddFooter.center.text = f"SHA-256 {stamp.short_hash}…"
-    ws.oddFooter.right.text = "Page &P of &N"
+    page_of = fact("page-of", page=words("&P"), pages=words("&N"))
+    ws.oddFooter.right.text = sheet.say(page_of)
 
 
 def _around(text: str) -> str:

@@ -107,9 +107,7 @@ def _tracks(of: Material) -> Files:
 
 
 def _site(of: Material) -> Files:
-    pages = write_site(
-        of.results, of.event, of.stamp, of.tracks, language=of.wish.language
-    )
+    pages = write_site(of.results, of.event, of.stamp, of.tracks)
     for name, data in pages.items():
         yield f"site/{name}", data
 

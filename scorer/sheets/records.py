@@ -1,14 +1,16 @@
 """Everything there is to publish as plain tables: one definition for all formats."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
+from functools import partial
 from typing import Any
 
 from scorer.event.finding import finding_kinds, read_id
 from scorer.event.matter import Blocks
 from scorer.event.model import Keying, Ruling
-from scorer.facts import inner, several
+from scorer.facts import Fact, fact, inner, several, words
+from scorer.facts import task as task_value
 from scorer.rounding import shown
 from scorer.scoring import told
 from scorer.scoring.penalties import cited
@@ -30,7 +32,10 @@ class Column:
     """One column: `key` names it for programs, `title` for people."""
 
     key: str
-    title: str
+    head: str | Fact = ""
+    """Its heading: a fact, or the name of a message `head-…`; empty = that of its key."""
+    title: str = ""
+    """The heading as the table's language says it."""
     decimals: int | None = None
     """Decimals shown in a workbook; the data keep what was computed."""
     wide: bool = False
@@ -44,11 +49,37 @@ class Table:
     """A named table; each row has one value for each column."""
 
     name: str
+    """As its file is called."""
     title: str
     columns: tuple[Column, ...]
     rows: tuple[tuple[Value, ...], ...]
     heights: bool = False
     """Holds heights above ground: carries the caution."""
+
+
+def _table(
+    sheet: Sheet,
+    name: str,
+    columns: Iterable[Column],
+    rows: Iterable[tuple[Value, ...]],
+    *,
+    title: str = "",
+    heights: bool = False,
+) -> Table:
+    """Make a table; its title stands in the catalogue as `list-NAME`, unless given."""
+    return Table(
+        name=name,
+        title=title or sheet.word(f"list-{name}"),
+        columns=tuple(replace(own, title=_heading(sheet, own)) for own in columns),
+        rows=tuple(rows),
+        heights=heights,
+    )
+
+
+def _heading(sheet: Sheet, column: Column) -> str:
+    if isinstance(column.head, Fact):
+        return sheet.say(column.head)
+    return sheet.word(f"head-{(column.head or column.key).replace('_', '-')}")
 
 
 def iso(time_s: float | None) -> str | None:
@@ -62,28 +93,29 @@ def _text(value: Any) -> str:
     return clean(plain(value))
 
 
-def _col(key: str, title: str, decimals: int | None = None) -> Column:
-    return Column(key=key, title=title, decimals=decimals)
+def _col(
+    key: str, decimals: int | None = None, *, head: str | Fact = "", aside: bool = False
+) -> Column:
+    return Column(key=key, head=head, decimals=decimals, aside=aside)
 
 
-def _aside(key: str, title: str, decimals: int | None = None) -> Column:
-    return Column(key=key, title=title, decimals=decimals, aside=True)
+_aside = partial(_col, aside=True)
 
 
-def _wide(key: str, title: str) -> Column:
-    return Column(key=key, title=title, wide=True)
+def _wide(key: str, head: str = "") -> Column:
+    return Column(key=key, head=head, wide=True)
 
 
-SYMBOLS = (
-    ("P", "entered", "Entered"),
-    ("A", "with_result", "With result"),
-    ("M", "median_rank", "Median rank"),
-    ("W", "best", "Best result"),
-    ("RM", "at_median", "Result at the median"),
-    ("SM", "median_points", "Points at the median"),
-)
-"""Symbols of the formula: key in a table, and in words."""
-PILOT = (_col("pilot", "No.", 0), Column(key="name", title="Pilot", wide=True))
+SYMBOLS = {
+    "P": "entered",
+    "A": "with_result",
+    "M": "median_rank",
+    "W": "best_result",
+    "RM": "at_median",
+    "SM": "median_points",
+}
+"""Symbols of the formula, each with the key of its column."""
+PILOT = (_col("pilot", 0, head="number"), _wide("name", "pilot"))
 
 
 def all_tables(sheet: Sheet) -> tuple[Table, ...]:
@@ -121,10 +153,10 @@ def team_tables(sheet: Sheet) -> tuple[Table, ...]:
         return ()
     teams = list(table.teams.items())
     columns = (
-        _col("rank", "Rank", 0),
-        Column(key="team", title="Team", wide=True),
+        _col("rank", 0),
+        _wide("team"),
         _total_column(table),
-        _wide("pilots", "Pilots that count"),
+        _wide("pilots", "team-pilots"),
     )
     rows = tuple(
         (
@@ -136,8 +168,17 @@ def team_tables(sheet: Sheet) -> tuple[Table, ...]:
         for row in table.rows
         for who in (teams[row.pilot - 1][1],)
     )
-    title = "Team standings"
-    return (Table(name="standings-teams", title=title, columns=columns, rows=rows),)
+    return (_table(sheet, "standings-teams", columns, rows),)
+
+
+def _task_column(number: int, decimals: int) -> Column:
+    said = fact("head-task-number", task=task_value(number))
+    return _col(f"task_{number}", decimals, head=said)
+
+
+def _own_column(name: str) -> Column:
+    """Return a column that the event's roster has of its own."""
+    return _col(name, head=fact("head-own", name=words(name)))
 
 
 def shown_teams(sheet: Sheet) -> tuple[Table, ...]:
@@ -146,7 +187,7 @@ def shown_teams(sheet: Sheet) -> tuple[Table, ...]:
     if table is None or table.by != "result":
         return team_tables(sheet)
     (raw,) = team_tables(sheet)
-    total = _col("total", sheet.word("head-result"), 0)
+    total = replace(_col("total", 0), title=sheet.word("head-result"))
     rows = tuple(
         (*cells[:2], sheet.total(row, table), *cells[3:])
         for row, cells in zip(table.rows, raw.rows, strict=True)
@@ -157,8 +198,9 @@ def shown_teams(sheet: Sheet) -> tuple[Table, ...]:
 
 def _total_column(table: StandingsTable) -> Column:
     if table.by != "result":
-        return _col("total", "Total", 0)
-    return _col(f"result_{table.unit}", f"Result, {table.unit}", 2)
+        return _col("total", 0)
+    said = fact("head-result-in", unit=words(table.unit))
+    return _col(f"result_{table.unit}", 2, head=said)
 
 
 def _members(sheet: Sheet, numbers: tuple[int, ...]) -> str:
@@ -170,10 +212,10 @@ def standings(sheet: Sheet, table: StandingsTable, name: str) -> Table:
     numbers = tuple(task.task for task in sheet.results.tasks)
     by_result = table.by == "result"
     columns = (
-        _col("rank", "Rank", 0),
+        _col("rank", 0),
         *PILOT,
-        *(_col(f"task_{n}", f"Task {n}", 2 if by_result else 0) for n in numbers),
-        _col("competition_penalty", "Competition penalty", 0),
+        *(_task_column(n, 2 if by_result else 0) for n in numbers),
+        _col("competition_penalty", 0),
         _total_column(table),
     )
     rows = tuple(
@@ -187,33 +229,26 @@ def standings(sheet: Sheet, table: StandingsTable, name: str) -> Table:
         )
         for row in table.rows
     )
-    title = clean(table.title)
-    return Table(name=name, title=title, columns=columns, rows=rows)
+    return _table(sheet, name, columns, rows, title=clean(table.title))
 
 
 def tasks(sheet: Sheet) -> Table:
     """Return the tasks with the symbols of their formula."""
     columns = (
-        _col("task", "Task", 0),
-        _col("flight", "Flight"),
-        _col("kind", "Kind"),
-        _col("state", "State"),
-        _col("unit", "Unit"),
-        _col("best", "Best"),
-        _col("class", "Class"),
-        _col("method", "Points"),
-        *(_col(key, title, _decimals_of(s)) for s, key, title in SYMBOLS),
+        _col("task", 0),
+        _col("flight"),
+        _col("kind"),
+        _col("state"),
+        _col("unit"),
+        _col("best"),
+        _col("class"),
+        _col("method", head="points"),
+        *(_col(key, _decimals_of(symbol)) for symbol, key in SYMBOLS.items()),
     )
-    return Table(
-        name="tasks",
-        title="Tasks",
-        columns=columns,
-        rows=tuple(
-            _task_row(sheet, part)
-            for task in sheet.results.tasks
-            for part in task.parts
-        ),
+    rows = (
+        _task_row(sheet, part) for task in sheet.results.tasks for part in task.parts
     )
+    return _table(sheet, "tasks", columns, rows)
 
 
 def _decimals_of(symbol: str) -> int:
@@ -228,7 +263,7 @@ def _task_row(sheet: Sheet, task: TaskResult) -> tuple[Value, ...]:
         told.kind_title(sheet.voice, task.kind),
         sheet.word(f"state-{task.state}"),
         unit(task.unit),
-        task.best,
+        sheet.voice.term(task.best),
         clean(task.field),
         sheet.voice.term(f"choice-method-{f.method}"),
         *(f.P, f.A, f.M, f.W, f.RM, f.SM),
@@ -238,31 +273,31 @@ def _task_row(sheet: Sheet, task: TaskResult) -> tuple[Value, ...]:
 def scores(sheet: Sheet) -> Table:
     """Return the score of every pilot in every task."""
     columns = (
-        _col("task", "Task", 0),
-        _col("rank", "Rank", 0),
+        _col("task", 0),
+        _col("rank", 0),
         *PILOT,
-        _col("flown", "Flown"),
-        _col("measured", "Measured", 3),
-        _col("sigma", "Uncertainty", 3),
-        _col("metres_penalty", "Metres added", 2),
-        _col("result", "Result", 2),
-        _col("unit", "Unit"),
-        _col("formula_points", "Points", 0),
-        _col("task_penalty", "Task penalty", 0),
-        _col("score", "Score", 0),
-        _col("competition_penalty", "Competition penalty", 0),
-        _col("rank_low", "Best rank (95 %)", 0),
-        _col("rank_high", "Worst rank (95 %)", 0),
-        _col("settled", "Settled"),
-        _wide("infringements", "Infringements"),
-        _wide("why", "Why no result"),
+        _col("flown"),
+        _col("measured", 3),
+        _col("sigma", 3, head="uncertainty"),
+        _col("metres_penalty", 2),
+        _col("result", 2),
+        _col("unit"),
+        _col("formula_points", 0),
+        _col("task_penalty", 0),
+        _col("score", 0),
+        _col("competition_penalty", 0),
+        _col("rank_low", 0),
+        _col("rank_high", 0),
+        _col("settled"),
+        _wide("infringements"),
+        _wide("why"),
     )
     rows = tuple(
         _score_row(sheet, task, score)
         for task in sheet.results.tasks
         for score in task_order(task)
     )
-    return Table(name="scores", title="Task scores", columns=columns, rows=rows)
+    return _table(sheet, "scores", columns, rows)
 
 
 def _score_row(sheet: Sheet, task: TaskResult, score: Score) -> tuple[Value, ...]:
@@ -305,16 +340,16 @@ def unit(name: str) -> str:
 def marks(sheet: Sheet) -> Table:
     """Return the agreed marks with their place."""
     columns = (
-        _col("task", "Task", 0),
+        _col("task", 0),
         *PILOT,
-        _col("mark", "Mark"),
-        _col("method", "Method"),
-        _col("distance_m", "Distance, m", 3),
-        _col("sigma_m", "Uncertainty, m", 3),
-        _aside("lat_deg", "Latitude, °", 7),
-        _aside("lon_deg", "Longitude, °", 7),
-        _col("time_utc", "Time, UTC"),
-        _wide("steps", "How"),
+        _col("mark"),
+        _col("method"),
+        _col("distance_m", 3),
+        _col("sigma_m", 3),
+        _aside("lat_deg", 7),
+        _aside("lon_deg", 7),
+        _col("time_utc"),
+        _wide("steps"),
     )
     rows = []
     for task in sheet.results.tasks:
@@ -331,29 +366,29 @@ def marks(sheet: Sheet) -> Table:
                         "; ".join(sheet.say(step) for step in mark.steps),
                     )
                 )
-    return Table(name="marks", title="Marks", columns=columns, rows=tuple(rows))
+    return _table(sheet, "marks", columns, rows)
 
 
 KEYED: tuple[tuple[Column, Callable[[Keying], Value]], ...] = (
-    (_col("mark", "Mark"), lambda k: _text(k.mark)),
-    (_col("method", "Method"), lambda k: _text(k.method)),
-    (_col("distance_m", "Distance, m", 3), lambda k: k.distance_m),
-    (_col("bearing_deg", "Bearing, °", 2), lambda k: k.bearing_deg),
-    (_aside("north", "North"), lambda k: _text(k.north)),
-    (_col("from", "From"), lambda k: _text(k.from_place or "")),
-    (_col("distance2_m", "Second distance, m", 3), lambda k: k.distance2_m),
-    (_col("from2", "Second from"), lambda k: _text(k.from2_place or "")),
-    (_aside("side", "Side"), lambda k: _text(k.side)),
-    (_aside("easting_m", "Easting, m", 2), lambda k: k.easting_m),
-    (_aside("northing_m", "Northing, m", 2), lambda k: k.northing_m),
-    (_aside("lat_deg", "Latitude, °", 7), lambda k: k.lat_deg),
-    (_aside("lon_deg", "Longitude, °", 7), lambda k: k.lon_deg),
-    (_col("time_utc", "Time, UTC"), lambda k: iso(k.time_s)),
-    (_col("by", "Entered by"), lambda k: _text(k.by)),
-    (_wide("note", "Note"), lambda k: _text(k.note)),
-    (_wide("settles", "Settles, because"), lambda k: _text(k.settles)),
+    (_col("mark"), lambda k: _text(k.mark)),
+    (_col("method"), lambda k: _text(k.method)),
+    (_col("distance_m", 3), lambda k: k.distance_m),
+    (_col("bearing_deg", 2), lambda k: k.bearing_deg),
+    (_aside("north"), lambda k: _text(k.north)),
+    (_col("from"), lambda k: _text(k.from_place or "")),
+    (_col("distance2_m", 3), lambda k: k.distance2_m),
+    (_col("from2"), lambda k: _text(k.from2_place or "")),
+    (_aside("side"), lambda k: _text(k.side)),
+    (_aside("easting_m", 2), lambda k: k.easting_m),
+    (_aside("northing_m", 2), lambda k: k.northing_m),
+    (_aside("lat_deg", 7), lambda k: k.lat_deg),
+    (_aside("lon_deg", 7), lambda k: k.lon_deg),
+    (_col("time_utc"), lambda k: iso(k.time_s)),
+    (_col("by", head="entered-by"), lambda k: _text(k.by)),
+    (_wide("note"), lambda k: _text(k.note)),
+    (_wide("settles"), lambda k: _text(k.settles)),
     (
-        _aside("entered", "As entered"),
+        _aside("entered", head="as-entered"),
         lambda k: "; ".join(_text(b) for b in k.entered.values() if b),
     ),
 )
@@ -368,43 +403,43 @@ def keyings(sheet: Sheet) -> Table:
         for keying in flight.keyings
         for k in (keying if released else keying.without_remark(),)
     )
-    columns = (_col("task", "Task", 0), *PILOT, *(column for column, _ in KEYED))
-    return Table(name="entries", title="Entries of marks", columns=columns, rows=rows)
+    columns = (_col("task", 0), *PILOT, *(column for column, _ in KEYED))
+    return _table(sheet, "entries", columns, rows)
 
 
 FOUND: tuple[tuple[Column, Callable[[Sheet, RuledFinding], Value]], ...] = (
     (
-        _col("infringement", "Infringement"),
+        _col("infringement"),
         lambda s, f: told.finding_title(s.voice, f.finding),
     ),
-    (_col("sure", "Sure"), lambda s, f: told.verdict(s.voice, f.finding)),
-    (_col("probability", "Probability", 3), lambda _, f: f.finding.probability),
+    (_col("sure"), lambda s, f: told.verdict(s.voice, f.finding)),
+    (_col("probability", 3), lambda _, f: f.finding.probability),
     (
-        _col("decision", "Decision"),
+        _col("decision"),
         lambda s, f: told.decision_word(s.voice, f.state),
     ),
-    (_col("from_utc", "From, UTC"), lambda _, f: iso(f.finding.from_s)),
-    (_aside("to_utc", "To, UTC"), lambda _, f: iso(f.finding.to_s)),
-    (_aside("duration_s", "Duration, s", 0), lambda _, f: f.finding.duration_s),
-    (_col("measured", "Measured", 2), lambda _, f: f.finding.measured),
-    (_col("limit", "Limit", 2), lambda _, f: f.finding.limit),
-    (_aside("excess", "Excess", 2), lambda _, f: f.finding.excess),
-    (_aside("sigma", "Uncertainty", 2), lambda _, f: f.finding.sigma),
-    (_col("unit", "Unit"), lambda _, f: _text(f.finding.unit)),
+    (_col("from_utc"), lambda _, f: iso(f.finding.from_s)),
+    (_aside("to_utc"), lambda _, f: iso(f.finding.to_s)),
+    (_aside("duration_s", 0), lambda _, f: f.finding.duration_s),
+    (_col("measured", 2), lambda _, f: f.finding.measured),
+    (_col("limit", 2), lambda _, f: f.finding.limit),
+    (_aside("excess", 2), lambda _, f: f.finding.excess),
+    (_aside("sigma", 2, head="uncertainty"), lambda _, f: f.finding.sigma),
+    (_col("unit"), lambda _, f: _text(f.finding.unit)),
     (
-        _aside("penalty", "Penalty proposed"),
+        _aside("penalty", head="penalty-proposed"),
         lambda s, f: s.word("none") if f.finding.penalty is None else _proposed(s, f),
     ),
     (
-        _col("counted", "Penalty counted"),
+        _col("counted"),
         lambda s, f: told.counted_words(s.voice, f.charges),
     ),
-    (_aside("lat_deg", "Latitude, °", 6), lambda _, f: f.finding.lat_deg),
-    (_aside("lon_deg", "Longitude, °", 6), lambda _, f: f.finding.lon_deg),
-    (_wide("text", "In words"), lambda s, f: s.say(f.finding.says)),
-    (_aside("rule", "Rule"), lambda s, f: s.say(f.finding.rule)),
-    (_aside("evidence", "Evidence"), lambda _, f: _text(f.finding.evidence)),
-    (_aside("sha256", "SHA-256 of the evidence"), lambda _, f: f.finding.sha256),
+    (_aside("lat_deg", 6), lambda _, f: f.finding.lat_deg),
+    (_aside("lon_deg", 6), lambda _, f: f.finding.lon_deg),
+    (_wide("text", "in-words"), lambda s, f: s.say(f.finding.says)),
+    (_aside("rule"), lambda s, f: s.say(f.finding.rule)),
+    (_aside("evidence"), lambda _, f: _text(f.finding.evidence)),
+    (_aside("sha256", head="sha256-of-evidence"), lambda _, f: f.finding.sha256),
 )
 
 
@@ -426,31 +461,25 @@ def findings(sheet: Sheet) -> Table:
         )
         for f in sheet.results.findings
     )
-    columns = (_col("task", "Task", 0), *PILOT, *(column for column, _ in FOUND))
-    return Table(
-        name="infringements",
-        title="Infringements",
-        columns=columns,
-        rows=rows,
-        heights=True,
-    )
+    columns = (_col("task", 0), *PILOT, *(column for column, _ in FOUND))
+    return _table(sheet, "infringements", columns, rows, heights=True)
 
 
 def penalties(sheet: Sheet) -> Table:
     """Return every penalty in a score: proposed, ruled on, imposed."""
     columns = (
-        _col("task", "Task", 0),
+        _col("task", 0),
         *PILOT,
-        _col("amount", "Amount", 2),
-        _col("unit", "Unit"),
-        _col("counts", "Counts"),
-        _wide("sum", "How it comes about"),
-        _col("decision", "Decision"),
-        _wide("rule", "Rule"),
-        _wide("reason", "Reason"),
-        _col("by", "By"),
-        _col("at", "At"),
-        _aside("infringement", "Infringement"),
+        _col("amount", 2),
+        _col("unit"),
+        _col("counts"),
+        _wide("sum"),
+        _col("decision"),
+        _wide("rule"),
+        _wide("reason"),
+        _col("by"),
+        _col("at"),
+        _aside("infringement"),
     )
     rows: tuple[tuple[Value, ...], ...] = tuple(
         (task.task, score.pilot, sheet.name(score.pilot), *_charge_row(sheet, charge))
@@ -461,7 +490,7 @@ def penalties(sheet: Sheet) -> Table:
         (None, pilot, sheet.name(pilot), *_charge_row(sheet, charge))
         for pilot, charge in sheet.results.event_charges
     )
-    return Table(name="penalties", title="Penalties", columns=columns, rows=rows)
+    return _table(sheet, "penalties", columns, rows)
 
 
 def _charge_row(sheet: Sheet, charge: Charge) -> tuple[Value, ...]:
@@ -486,23 +515,23 @@ def _title_of(sheet: Sheet, identifier: str) -> str:
 def rulings(sheet: Sheet) -> Table:
     """Return the officials' decisions as entered."""
     columns = (
-        _col("task", "Task", 0),
+        _col("task", 0),
         *PILOT,
-        _col("decision", "Decision"),
-        _col("infringement", "Infringement"),
-        _col("amount", "Amount", 2),
-        _col("unit", "Unit"),
-        _col("rule", "Rule"),
-        _wide("reason", "Reason"),
-        _col("by", "By"),
-        _col("at", "At"),
+        _col("decision"),
+        _col("infringement"),
+        _col("amount", 2),
+        _col("unit"),
+        _col("rule"),
+        _wide("reason"),
+        _col("by"),
+        _col("at"),
     )
     rows = tuple(
         (r.task, r.pilot, sheet.name(r.pilot), *_ruling_row(sheet, r))
         for flight in sheet.event.flights
         for r in flight.rulings
     )
-    return Table(name="decisions", title="Decisions", columns=columns, rows=rows)
+    return _table(sheet, "decisions", columns, rows)
 
 
 def _ruling_row(sheet: Sheet, ruling: Ruling) -> tuple[Value, ...]:
@@ -531,14 +560,14 @@ def _infringement_of(sheet: Sheet, ruling: Ruling) -> str:
 def warnings(sheet: Sheet) -> Table:
     """Return what is open or doubtful, for people to know before they publish."""
     columns = (
-        _col("matter", "Matter"),
-        _col("holds_up", "Holds up"),
-        _col("flight", "Flight"),
-        _col("task", "Task", 0),
-        _col("pilots", "No."),
-        Column(key="name", title="Pilot", wide=True),
-        _wide("text", "What to know"),
-        _wide("accepted", "Accepted"),
+        _col("matter"),
+        _col("holds_up", head="blocks"),
+        _col("flight"),
+        _col("task", 0),
+        _col("pilots", head="number"),
+        _wide("name", "pilot"),
+        _wide("text", "to-know"),
+        _wide("accepted"),
     )
     rows = tuple(
         (
@@ -548,38 +577,38 @@ def warnings(sheet: Sheet) -> Table:
             m.task,
             " ".join(map(str, m.pilots)),
             "" if m.pilot is None else sheet.name(m.pilot),
-            sheet.say(m.says),
+            clean(sheet.voice.sentence(m.says)),
             "" if m.accepted is None else sheet.say(m.accepted.says),
         )
         for m in sheet.results.told
     )
-    return Table(name="open-matters", title="Open matters", columns=columns, rows=rows)
+    return _table(sheet, "open-matters", columns, rows)
 
 
 def logs(sheet: Sheet) -> Table:
     """Return what the logs showed."""
     columns = (
-        _col("flight", "Flight"),
+        _col("flight"),
         *PILOT,
-        _col("log", "Log"),
-        _col("fixes", "Fixes", 0),
-        _col("launch_utc", "Launch, UTC"),
-        _aside("launch_lat_deg", "Launch latitude, °", 6),
-        _aside("launch_lon_deg", "Launch longitude, °", 6),
-        _col("landing_utc", "Landing, UTC"),
-        _aside("landing_lat_deg", "Landing latitude, °", 6),
-        _aside("landing_lon_deg", "Landing longitude, °", 6),
-        _col("highest_m", "Highest above ground, m", 1),
-        _col("height_checked", "Height checked on the ground"),
-        _wide("notes", "Notes"),
-        _aside("sha256", "SHA-256"),
+        _col("log"),
+        _col("fixes", 0),
+        _col("launch_utc"),
+        _aside("launch_lat_deg", 6),
+        _aside("launch_lon_deg", 6),
+        _col("landing_utc"),
+        _aside("landing_lat_deg", 6),
+        _aside("landing_lon_deg", 6),
+        _col("highest_m", 1),
+        _col("height_checked"),
+        _wide("notes"),
+        _aside("sha256"),
     )
     rows = tuple(
         _log_row(sheet, flight.id, log)
         for flight in sheet.results.flights
         for log in flight.logs
     )
-    return Table(name="logs", title="Logs", columns=columns, rows=rows, heights=True)
+    return _table(sheet, "logs", columns, rows, heights=True)
 
 
 def _log_row(sheet: Sheet, flight: str, log: LogSummary) -> tuple[Value, ...]:
@@ -605,13 +634,13 @@ def _log_row(sheet: Sheet, flight: str, log: LogSummary) -> tuple[Value, ...]:
 def winds(sheet: Sheet) -> Table:
     """Return the drift of the field's balloons by layers of height."""
     columns = (
-        _col("flight", "Flight"),
-        _col("height_m", "Height above ground, m", 0),
-        _col("from_deg", "From, ° true", 0),
-        _col("speed_m_s", "Speed, m/s", 1),
-        _col("spread_m_s", "Spread, m/s", 1),
-        _col("seconds", "Flying time, s", 0),
-        _col("balloons", "Balloons", 0),
+        _col("flight"),
+        _col("height_m", 0),
+        _col("from_deg", 0),
+        _col("speed_m_s", 1),
+        _col("spread_m_s", 1),
+        _col("seconds", 0),
+        _col("balloons", 0),
     )
     rows = tuple(
         (
@@ -626,8 +655,7 @@ def winds(sheet: Sheet) -> Table:
         for f in sheet.results.flights
         for w in f.winds
     )
-    title = "Wind as flown"
-    return Table(name="winds", title=title, columns=columns, rows=rows, heights=True)
+    return _table(sheet, "winds", columns, rows, heights=True)
 
 
 def pilots(sheet: Sheet) -> Table:
@@ -637,10 +665,10 @@ def pilots(sheet: Sheet) -> Table:
     more = tuple(key for key in extra if key not in private)
     columns = (
         *PILOT,
-        _col("registration", "Registration"),
-        _col("class", "Class"),
-        _col("country", "Country"),
-        *(_col(clean(key), clean(key)) for key in more),
+        _col("registration"),
+        _col("class"),
+        _col("country"),
+        *(_own_column(clean(key)) for key in more),
     )
     rows: tuple[tuple[Value, ...], ...] = tuple(
         (
@@ -650,4 +678,4 @@ def pilots(sheet: Sheet) -> Table:
         )
         for p in sheet.event.pilots
     )
-    return Table(name="pilots", title="Pilots", columns=columns, rows=rows)
+    return _table(sheet, "pilots", columns, rows)

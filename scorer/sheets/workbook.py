@@ -7,6 +7,7 @@ from openpyxl import Workbook
 
 from scorer.event.model import Event
 from scorer.facts import count, fact, number, words
+from scorer.facts import task as task_value
 from scorer.scoring.results import Results
 from scorer.sheets import records
 from scorer.sheets.cells import (
@@ -48,7 +49,7 @@ def write_workbook(results: Results, event: Event, stamp: Stamp) -> bytes:
     """
     sheet = Sheet(results=results, event=event, stamp=stamp)
     book = Workbook()
-    front = Page(book, "Front")
+    front = Page(book, sheet.word("page-front"))
     book.remove(book.active)
     tasks, where = _tasks(book, sheet)
     standings = _standings(book, sheet, where)
@@ -65,7 +66,8 @@ def _tasks(book: Workbook, sheet: Sheet) -> tuple[list[Page], dict[int, list[Whe
     """Write each task's worksheet, or one for each class that is scored by itself."""
     pages, where = [], defaultdict(list)
     for part in (part for task in sheet.results.tasks for part in task.parts):
-        title = _free(book, f"Task {part.task} {part.field}")
+        own = sheet.say(fact("page-task", task=task_value(part.task)))
+        title = _free(book, f"{own} {part.field}")
         page, there = add_task(book, sheet, part, title)
         pages.append(page)
         where[part.task].append(there)
@@ -76,13 +78,12 @@ def _standings(
     book: Workbook, sheet: Sheet, where: dict[int, list[Where]]
 ) -> list[Page]:
     overall = add_standings(
-        book, sheet, sheet.results.standings, "Standings", where=where
+        book, sheet, sheet.results.standings, sheet.word("page-standings"), where=where
     )
     others = [
-        add_standings(
-            book, sheet, table, _free(book, f"Class {table.title}"), where=where
-        )
+        add_standings(book, sheet, table, _free(book, title), where=where)
         for table in sheet.results.class_standings
+        for title in (sheet.say(fact("page-class", name=words(table.title))),)
     ]
     return [overall, *others]
 
@@ -114,7 +115,8 @@ def _list(book: Workbook, sheet: Sheet, whole: Table) -> Page:
     page.title(table.title)
     about = f"{sheet.standings_headline} · {sheet.published}"
     page.put(2, 1, f"{sheet.event_name} · {about}", font=STRONG)
-    page.head(LIST_HEAD, [column.title for column in table.columns])
+    left = [n for n, column in enumerate(table.columns, 1) if column.wide]
+    page.head(LIST_HEAD, [column.title for column in table.columns], left=left)
     widths = _list_widths(table)
     page.widths(widths)
     lines = sheet.say(fact("so-many-lines", count=count(len(table.rows))))
@@ -159,14 +161,14 @@ def _list_row(page: Page, row: int, table: Table, values: tuple[Value, ...]) -> 
 
 
 def _method(book: Workbook, sheet: Sheet) -> Page:
-    page = Page(book, "Method")
+    page = Page(book, sheet.word("page-method"))
     page.title(sheet.word("title-method"))
     page.widths(METHOD_WIDTHS)
     row = 3
     for heading, lines in _method_texts(sheet):
         row = _paragraphs(page, row, heading, lines) + 1
     heads = ("head-rule", "head-value", "head-source")
-    page.head(row, [sheet.word(name) for name in heads])
+    page.head(row, [sheet.word(name) for name in heads], left={1, 2})
     for values in method_rules(sheet):
         row += 1
         for col, value in enumerate(values, 1):

@@ -10,16 +10,9 @@ from dataclasses import dataclass
 from openpyxl.utils import get_column_letter
 
 from scorer.event.rulebook import PointsRule
+from scorer.sheets.records import SYMBOLS
 
 SYMBOL_ROW, HEAD_ROW, FIRST, FIRST_SYMBOL_COL = 6, 8, 9, 4
-SYMBOLS = (
-    ("P", "Entered"),
-    ("A", "With result"),
-    ("M", "Median rank"),
-    ("W", "Best result"),
-    ("RM", "Result at the median"),
-    ("SM", "Points at the median"),
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,7 +40,7 @@ class Where:
 
     def symbol(self, name: str) -> str:
         """Return the cell of a number that the points rest on."""
-        index = [key for key, _ in SYMBOLS].index(name)
+        index = [*SYMBOLS].index(name)
         return f"${get_column_letter(FIRST_SYMBOL_COL + index)}${SYMBOL_ROW}"
 
 
@@ -85,7 +78,7 @@ def half_up_in_sheet(expression: str) -> str:
 
 def international(where: Where, row: int, rules: PointsRule) -> str:
     """Return the points formula of the published model event rules for one row."""
-    p, a, m, w, rm, sm = (where.symbol(key) for key, _ in SYMBOLS)
+    p, a, m, w, rm, sm = (where.symbol(key) for key in SYMBOLS)
     rank, result = where.cell("rank", row), where.cell("result", row)
     by_result = half_up_in_sheet(f"1000-(1000-{sm})*({result}-{w})/({rm}-{w})")
     by_rank = half_up_in_sheet(f"1000*({p}+1-{rank})/{p}")

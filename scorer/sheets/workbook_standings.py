@@ -38,7 +38,7 @@ def add_standings(
     published = sheet.say(fact("as-published", what=words(total)))
     tail = [sheet.word("head-competition-penalty"), total, published]
     first = [sheet.word(f"head-{name}") for name in ("rank", "number", "pilot")]
-    page.head(HEAD, [*first, *heads, *tail])
+    page.head(HEAD, [*first, *heads, *tail], left={3})
     for row, standing in enumerate(table.rows, FIRST):
         writer.row(row, standing)
     page.widths(writer.widths)

@@ -10,6 +10,7 @@ from openpyxl.styles import PatternFill
 from openpyxl.utils import get_column_letter
 
 from scorer.event.model import TaskState
+from scorer.facts import fact, words
 from scorer.scoring import told
 from scorer.scoring.results import Score, TaskResult
 from scorer.sheets.board import formula_line
@@ -24,14 +25,13 @@ from scorer.sheets.cells import (
     number_format,
     set_print,
 )
-from scorer.sheets.records import unit
+from scorer.sheets.records import SYMBOLS, unit
 from scorer.sheets.sheet import Sheet, task_order
 from scorer.sheets.workbook_points import (
     FIRST,
     FIRST_SYMBOL_COL,
     HEAD_ROW,
     SYMBOL_ROW,
-    SYMBOLS,
     Places,
     Where,
     by_place,
@@ -49,25 +49,35 @@ OF_POINTS = ("points", "task_penalty", "score", "event_penalty", "published")
 RED = PatternFill("solid", bgColor="F4B8A8")
 
 
+COLUMNS = (
+    ("rank", "rank", 7),
+    ("pilot", "number", 7),
+    ("name", "pilot", 30),
+    ("group", "group", 14),
+    ("measured", "measured-in", 12),
+    ("sigma", "sigma", 10),
+    ("metres", "metres-penalty", 10),
+    ("result", "result-in", 12),
+    ("read", "result-as-read", 15),
+    ("points", "points", 10),
+    ("task_penalty", "task-penalty", 10),
+    ("score", "score", 9),
+    ("event_penalty", "competition-penalty", 12),
+    ("places", "places", 9),
+    ("remark", "remarks", 34),
+    ("published", "published", 11),
+)
+"""Key, message `head-…` and width in characters of each column."""
+
+
 def _keys(sheet: Sheet, task: TaskResult) -> list[tuple[str, str, float]]:
+    """Return key, heading and width of each column."""
     imperial = sheet.letter and task.unit == "m"
+    in_unit = words(unit(task.unit))
     return [
-        ("rank", "Rank", 7),
-        ("pilot", "No.", 7),
-        ("name", "Pilot", 30),
-        ("group", "Flown", 14),
-        ("measured", f"Measured, {unit(task.unit)}", 12),
-        ("sigma", "±", 10),
-        ("metres", "Metres added", 10),
-        ("result", f"Result, {unit(task.unit)}", 12),
-        *([("read", "Result as read", 15)] if imperial else []),
-        ("points", "Points", 10),
-        ("task_penalty", "Task penalty", 10),
-        ("score", "Score", 9),
-        ("event_penalty", "Competition penalty", 12),
-        ("places", "Places, 95 %", 9),
-        ("remark", "Remarks", 34),
-        ("published", "Score as published", 11),
+        (key, sheet.say(fact(f"head-{head}", unit=in_unit)), width)
+        for key, head, width in COLUMNS
+        if imperial or key != "read"
     ]
 
 
@@ -88,8 +98,9 @@ def add_task(
         without=sheet.voice.term("group-b"),
     )
     _titles(page, sheet, task)
-    page.head(HEAD_ROW, [title for _, title, _ in keys])
-    places = _places_beside(page, task, len(keys) + 2)
+    left = [n for n, (key, _, _) in enumerate(keys, 1) if ALIGNED.get(key) is WRAP]
+    page.head(HEAD_ROW, [title for _, title, _ in keys], left=left)
+    places = _places_beside(page, sheet, task, len(keys) + 2)
     widths = [width for _, _, width in keys]
     page.widths(widths)
     if not task.pointed:
@@ -106,12 +117,14 @@ def add_task(
     return page, where
 
 
-def _places_beside(page: Page, task: TaskResult, column: int) -> Places | None:
+def _places_beside(
+    page: Page, sheet: Sheet, task: TaskResult, column: int
+) -> Places | None:
     listed = task.points.places
     if task.formula.method != "places" or not listed:
         return None
-    page.put(HEAD_ROW, column, "Place", font=STRONG)
-    page.put(HEAD_ROW, column + 1, "Points", font=STRONG)
+    page.put(HEAD_ROW, column, sheet.word("head-place"), font=STRONG)
+    page.put(HEAD_ROW, column + 1, sheet.word("head-points"), font=STRONG)
     for place, points in enumerate(listed, 1):
         page.put(HEAD_ROW + place, column, place, form="0")
         page.put(HEAD_ROW + place, column + 1, points, form="0")
@@ -147,13 +160,14 @@ class Rows:
     def symbols(self) -> None:
         """Write what the points rest on: pilots as entered, the others as formulas."""
         f, col = self.task.formula, FIRST_SYMBOL_COL
-        for offset, (_, title) in enumerate(SYMBOLS):
+        for offset, key in enumerate(SYMBOLS.values()):
+            title = self.sheet.word(f"head-{key.replace('_', '-')}")
             self.page.put(SYMBOL_ROW - 1, col + offset, title, font=STRONG)
             self.page.ws.cell(SYMBOL_ROW - 1, col + offset).alignment = WRAP
         self.page.put(SYMBOL_ROW, col, f.P, font=STRONG, form="0")
         live = self._symbol_formulas()
         values = {"A": f.A, "M": f.M, "W": f.W, "RM": f.RM, "SM": f.SM}
-        for offset, (name, _) in enumerate(SYMBOLS[1:], 1):
+        for offset, name in enumerate([*SYMBOLS][1:], 1):
             form = self._result_form if name in {"W", "RM"} else "0"
             self.page.live(SYMBOL_ROW, col + offset, live[name], values[name], form)
         self.page.ws.row_dimensions[SYMBOL_ROW - 1].height = 26

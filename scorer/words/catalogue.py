@@ -37,8 +37,8 @@ def _bundle(language: str) -> FluentBundle:
 
 
 @cache
-def _unread(language: str) -> dict[str, str]:
-    """Return the text of every message that was not asked for yet, by its name."""
+def _texts(language: str) -> dict[str, str]:
+    """Return the text of every message as it stands in its file, by its name."""
     file = resources.files("scorer.words").joinpath(f"{language}.ftl")
     return _apart(file.read_text(encoding="utf-8"))
 
@@ -59,8 +59,8 @@ def _apart(text: str) -> dict[str, str]:
 
 def _read(name: str, language: str) -> None:
     """Take a message and all that it refers to into the bundle."""
-    text = _unread(language).pop(name, "")
-    if text:
+    text = _texts(language).get(name, "")
+    if text and not _bundle(language).has_message(name):
         _bundle(language).add_resource(FluentResource(text))
         for other in _REFERENCE.findall(text):
             _read(other, language)
@@ -73,12 +73,22 @@ def add(text: str, language: str = ENGLISH) -> None:
     """
     for name, own in _apart(text).items():
         if not has(name, language):
-            _unread(language)[name] = own
+            _texts(language)[name] = own
 
 
 def has(name: str, language: str = ENGLISH) -> bool:
     """Tell whether a language's own catalogue has a message."""
-    return name in _unread(language) or bool(_bundle(language).has_message(name))
+    return name in _texts(language)
+
+
+_OPENING = re.compile(r"[\w-]+ *=\s*\{ *\$([\w-]+)")
+
+
+def opening(name: str, language: str = ENGLISH) -> str:
+    """Return the name of the value that a message begins with; empty for a word."""
+    spoken = language if has(name, language) else ENGLISH
+    found = _OPENING.match(_texts(spoken).get(name, ""))
+    return found[1] if found else ""
 
 
 def message(

@@ -8,7 +8,6 @@ list-end = { $before } and { $last }
 over-99-percent = over 99 %
 under-1-percent = under 1 %
 
-plain = { $text }
 mark-between-fixes = where the log was at that time, between two fixes
 mark-in-a-pause = the log pauses for { $pause } around this mark: its place is on a straight line between the fixes
 mark-without-log = the mark is to come from the log, and there is no log
@@ -947,6 +946,69 @@ thing-complaint-outcome = the answer to a complaint
 thing-note = a note
 thing-reopen = the opening of a task again
 thing-acceptance = the acceptance of an open matter
+act-schema = Event created
+act-event-settings = Settings and rules
+act-pilot = Pilot
+act-place = Place
+act-flight = Flight and its tasks
+act-mark = Mark entered
+act-settle = Entries compared
+act-declaration = Declared goal
+act-report = Observer report
+act-ruling = Decision
+act-log-added = Flight log added
+act-log-assigned = Flight log given to a pilot
+act-terrain = Heights of the ground
+act-withdraw = Entry withdrawn
+act-undo = Entry reverted
+act-publication = Published
+act-complaint = Complaint or protest
+act-complaint-outcome = Complaint answered
+act-note = Note
+act-acceptance = Open matter accepted
+act-reopen = Task opened again
+act-target = What happened to a target
+act-unknown = { $kind }
+journal-pilot = { $cells }
+journal-place = { $name } ({ $kind })
+journal-flight = flight { $flight } with { $tasks ->
+    [one] 1 task
+   *[other] { $tasks } tasks
+  }
+journal-row = { $cells }
+journal-cell = { $name } { $text }
+journal-log = { $log }, flight { $flight }
+journal-log-of-nobody = { $log }, to nobody
+journal-log-assigned = { $log }, to pilot { $pilot }
+journal-terrain = { $name }
+journal-of-entry = entry { $entry }
+journal-published-event = { $what }, whole event
+journal-published-tasks = { $what }, task { $tasks }
+journal-complaint = { $level } of pilot { $pilot }: { $text }
+journal-answer = { $verdict }: entry { $entry }
+journal-note = { $text }
+journal-acceptance = { $matter }: { $cells }
+journal-replaced = replaced by { $entry }
+journal-reverted = reverted by { $entry }
+journal-withdrawn = withdrawn by { $entry }
+journal-hidden = task { $task }, pilot { $pilot }: hidden until entered twice
+term-cell-distance2 = second distance
+term-cell-from2 = second point
+term-cell-lat = latitude
+term-cell-lon = longitude
+term-cell-settles = decided because
+term-cell-finding = infringement
+term-cell-kind = saw
+term-cell-number = no.
+term-cell-class = class
+term-unit-task-points = task points
+term-unit-event-points = competition points
+term-unit-metres = metres of result
+term-unit-no-result = no result
+term-unit-disqualified = disqualified
+term-outcome-upheld = upheld
+term-outcome-rejected = rejected
+term-outcome-taken-back = taken back
 entry-by = { $entry } by { $who }
 desks-clash = { $what } (entries { $entries }). Decide which holds and enter it once more.
 rule-kept = Task { $task } is official and keeps { $rule }: { $kept }. The event says { $now } since. Open the task again to score it by that (sandtail correct reopen).
@@ -962,6 +1024,51 @@ flight-lost = { $entries ->
    *[other] { $entries } entries belong
   } to flight { $flight }, which is not set down or was withdrawn. Undo the withdrawal, or withdraw them too.
 set-aside = Entry { $entry } by { $who } is set aside and counts for nothing: { $field }: found { $found }; allowed: { $allowed }. It is kept. Enter what it meant once more if it matters, then withdraw it.
+desks-disagree = Desks disagree: { $on }
+marks-differ = Two entries of pilot { $pilot } in task { $task } differ. Choose one.
+nothing-new = Nothing new.
+entries-came = { $entries ->
+    [one] 1 new entry
+   *[other] { $entries } new entries
+  } from { $source }.
+chains-forked = { $chains ->
+    [one] 1 desk went on in two copies of the event. Both are kept.
+   *[other] { $chains } desks went on in two copies of the event. All are kept.
+  }
+left-behind = The folder holds what was set down, as it stands now. Left behind: { $publications ->
+    [one] 1 publication
+   *[other] { $publications } publications
+  } (and which of them a complaint is about, or which entry a note), who entered what when ({ $entries ->
+    [one] 1 entry
+   *[other] { $entries } entries
+  }), and { $old ->
+    [one] 1 entry that was
+   *[other] { $old } entries that were
+  } replaced, withdrawn or undone, or did so. The command “archive” keeps them.
+audit-counted = { $where }: { $entries ->
+    [one] 1 entry
+   *[other] { $entries } entries
+  } of { $desks ->
+    [one] 1 desk
+   *[other] { $desks } desks
+  }, { $files ->
+    [one] 1 file
+   *[other] { $files } files
+  }, { $publications ->
+    [0] nothing published
+    [one] 1 publication
+   *[other] { $publications } publications
+  }{ $publications ->
+    [0] .
+   *[other] , { $again } of them computed again with the same bytes.
+  }
+audit-sound = Nothing was altered.
+audit-not-sound = This event is NOT sound: see what is told above.
+recount-follows = { $where }: every rank, point, penalty and total follows from the others.
+recount-differs = { $where }: { $numbers ->
+    [one] 1 number does
+   *[other] { $numbers } numbers do
+  } not follow from the others.
 desk-forked = Desk { $desk } went on in two copies of the event, from entry { $entry }. Nothing is lost; look at what each copy entered.
 clock-back = The clock of desk { $desk } was set back by { $back } before entry { $entry }. What was entered stands; times of its entries may be wrong.
 term-complaint = complaint
@@ -1023,7 +1130,9 @@ refused-stale = { $entries ->
     [one] 1 entry
    *[other] { $entries } entries
   } arrived after these results were computed (first: { $first }). Score again.
-change = { $pilot }, { $where }: { $numbers } ({ $reasons })
+change = { $pilot }, { $what } ({ $reasons })
+change-of = { $where }: { $numbers }
+paper-of-another-version = The paper was made by { $program }; computed now, its numbers change:
 in-standings = standings
 same-numbers = the same numbers
 term-nothing-before = none
@@ -1063,26 +1172,25 @@ see-tasks = see task { $tasks }
 entry-made = { $what } by { $who } (entry { $entry }) { $why }
 entry-first = { $kind } by { $who }, entry { $entry }
 
-closes-pilots = Roster page; in a folder: pilots.csv
-closes-places = Places & tasks page; in a folder: places.geojson and event.toml
-closes-tasks = Places & tasks page; in a folder: the flight's flight.toml
-closes-rules = Rules page; in a folder: the rules of event.toml
-closes-marks = Keying page, or Field notes where a pilot did not fly; in a folder: the flight's marks.csv or reports.csv
-closes-compare = Settle page; in a folder: a row of the flight's marks.csv that says why it settles the mark
-closes-reports = Field notes page; in a folder: the flight's reports.csv
-closes-log-clock-wrong = accept it to move the log’s times; else Marks page: the times that were noted
-closes-logs = Logs page; in a folder: the flight's logs, with assigned.csv beside them
-closes-infringements = Findings page; in a folder: a row of the flight's rulings.csv
-closes-publish = Publish page
-closes-complaints = Publish page, Complaints; in a terminal: sandtail decide
-closes-journal = Journal page
-closes-mark-far-from-track = Check number, mark and log: Keying and Logs pages; in a folder: marks.csv, and assigned.csv beside the logs
-closes-unsettled = Settle page, or Keying page where an entry is missing; in a folder: the flight's marks.csv, a row that says under settles why it holds
-closes-not-flown = Keying page for what is missing, Field notes page where a pilot did not fly; in a folder: the flight's marks.csv or reports.csv
+closes-pilots = Page Pilots; in a folder: pilots.csv
+closes-places = Page Places & tasks; in a folder: places.geojson and event.toml
+closes-tasks = Page Places & tasks; in a folder: the flight's flight.toml
+closes-rules = Page Rules; in a folder: the rules of event.toml
+closes-marks = Page Enter marks, or Observer reports where a pilot did not fly; in a folder: the flight's marks.csv or reports.csv
+closes-compare = Page Compare entries; in a folder: a row of the flight's marks.csv that says why it settles the mark
+closes-reports = Page Observer reports; in a folder: the flight's reports.csv
+closes-logs = Page Flight logs; in a folder: the flight's logs, with assigned.csv beside them
+closes-infringements = Page Infringements; in a folder: a row of the flight's rulings.csv
+closes-publish = Page Publish
+closes-complaints = Page Publish, Complaints; in a terminal: sandtail complaint EVENT decide
+closes-journal = Page Journal
+closes-mark-far-from-track = Check number, mark and log: pages Enter marks and Flight logs; in a folder: marks.csv, and assigned.csv beside the logs
+closes-unsettled = Page Compare entries, or Enter marks where an entry is missing; in a folder: the flight's marks.csv, a row that says under settles why it holds
+closes-not-flown = Page Enter marks for what is missing, Observer reports where a pilot did not fly; in a folder: the flight's marks.csv or reports.csv
+closes-log-clock-wrong = Accept it to move the log’s times; else the times that were noted, on page Enter marks
 closes-or-accept = { $how }. Or accept it as it stands, with a reason.
-closes-or-acknowledge = { $how }. Or acknowledge it by name, with a reason.
-closes-safety = Places & tasks page or Rules page; in a folder: the flight's flight.toml, event.toml or places.geojson
 closes-only = { $how }.
+hidden-until-entered-twice = hidden until entered twice.
 blocks-official = keeps results from official
 accepted-ones = accepted as they stand
 blocks-final = keeps results from final
@@ -1091,7 +1199,6 @@ decides-scoring = a scoring official
 decides-director = the director
 decides-jury = who hears complaints
 accepted-as-it-is = accepted { $parts }
-acknowledged = acknowledged { $parts }
 acceptance-gone = { $what }: { $accepted }. But that matter is gone or has changed since. The acceptance counts for nothing. Withdraw it, or look at what changed.
 more-worth-knowing = { $matters ->
     [one] 1 more matter is worth knowing
@@ -1146,6 +1253,18 @@ step-entries-agree = { $entries } entries agree; counted: { $entry }
 step-entries-settled = settled: { $entry }, because: { $reason }
 step-entries-adjusted = { $measurements } measurements by { $by } adjusted together, of { $entered } entered
 step-entries-open = open: { $why } Counted for now: { $entry }
+
+## What two entries of one mark look like beside each other
+slip-same-digits = The same digits with another point or unit: { $one } and { $other }.
+slip-swapped = Two digits swapped ({ $first } and { $second }): { $one } and { $other }.
+slip-left-out = A digit left out or entered twice: { $one } and { $other }.
+slip-one-digit = One digit differs: { $one } and { $other }.
+slip-same-number = The same number in { $unit } and in { $other_unit }: { $number }.
+slip-feet-metres = Feet against metres: { $one } and { $other }.
+slip-centimetres-metres = Centimetres against metres: { $one } and { $other }.
+slip-inches-feet = Inches against feet: { $one } and { $other }.
+slip-decimal-point = The decimal point one place off: { $one } and { $other }.
+slip-feet-inches = Feet and inches against decimal feet ({ $text } may mean { $feet } ft { $inches } in): { $one } and { $other }.
 
 ## Task kinds
 task-kind-pdg = Pilot declared goal
@@ -1209,28 +1328,24 @@ place-kind-scoring-area-about = where marks count and the minimum height ends; t
 place-kind-prohibited = Prohibited airspace
 place-kind-prohibited-about = air not to be flown in, between its limits above mean sea level; without limits, at all heights
 place-kind-power-line = Power line
-place-kind-power-line-about = wires that may kill; a line, a point or an area; drawn on maps, never complete
+place-kind-power-line-about = wires that may kill; a line, a point or an area, with `height_m` above the ground where it is known; drawn on maps, never complete
 place-kind-obstacle = Obstacle
-place-kind-obstacle-about = a mast, tower, cable or the like; a line, a point or an area; drawn on maps, never complete
+place-kind-obstacle-about = a mast, tower, cable or the like; a line, a point or an area, with `height_m` above the ground where it is known; drawn on maps, never complete
 
 ## Safety of events and tasks
 matter-safety = safety
-launch-in-the-dark = The launch period opens at { $opens }, in the dark{ $how }. The director answers for it.
-landing-in-the-dark = The last marks count until { $closes }, after dark{ $how }. The director answers for it.
+launch-in-the-dark = Safety: the launch period opens at { $opens }, in the dark{ $how }. The director answers for it.
+landing-in-the-dark = Safety: the last marks count until { $closes }, after dark{ $how }. The director answers for it.
 sun-rises = ; the sun rises at { $at }
 sun-sets = ; the sun sets at { $at }
 sun-unknown = {""}
-minimum-of-nothing = The minimum height is { $minimum }. Nothing keeps balloons off the ground and off people.
-tolerance-eats-minimum = { $tolerance } is let pass of a minimum height of { $minimum }: no height breaks the rule.
-least-time-long = Flight under the minimum height counts only from { $least } on. What a log can tell needs a few seconds.
-low-flight-pays = Half the minimum height costs { $points } of 1,000 points: low flight may pay. Your event must choose.
-near-forbidden = { $place } ({ $kind }) lies { $away } from { $from }.
-on-the-way = { $place } ({ $kind }) lies between { $launch } and { $target }.
-within-forbidden = { $from } lies within { $place } ({ $kind }).
-higher-than-minimum = { $place } ({ $kind }) stands { $height } high: to keep to the minimum height of { $minimum } does not clear it.
-kind-and-height = { $kind }, { $height } high
-safety-told = Safety: { $what }
-safety-to-acknowledge = Whoever answers for it acknowledges each point by name, with a reason: sandtail accept; in the window, on the Publish page.
+minimum-of-nothing = Safety: the minimum height is { $minimum }. Nothing keeps balloons off the ground and off people.
+tolerance-eats-minimum = Safety: { $tolerance } is let pass of a minimum height of { $minimum }: no height breaks the rule.
+least-time-long = Safety: flight under the minimum height counts only from { $least } on. What a log can tell needs a few seconds.
+low-flight-pays = Safety: half the minimum height costs { $points } of 1,000 points: low flight may pay. Your event must choose.
+near-forbidden = Safety: { $place } ({ $kind }) lies { $away } from { $from }.
+on-the-way = Safety: { $place } ({ $kind }) lies between { $launch } and { $target }.
+within-forbidden = Safety: { $from } lies within { $place } ({ $kind }).
 safety-defers = Nothing here says that it is safe to fly. The aviation authority, the event's waiver, the director and licensed pilots decide that.
 
 ## Log formats
@@ -1397,6 +1512,7 @@ manual-rules = Rules
 manual-log-formats = Flight logs that can be read
 manual-infringements = Infringements that are looked for
 manual-matters = Open matters
+manual-journal = Entries of an event’s journal
 manual-sheets = Sheets that can be written
 manual-commands = Commands
 manual-schema = The form of results.json, as a JSON schema
@@ -1451,7 +1567,6 @@ file-places-geojson = targets, goals, reference points and areas
 file-logs = the flight logs
 level-elevation-m = height of the ground there, metres above mean sea level
 level-lower-m = lower limit, metres above mean sea level; left out = the ground
-level-height-m = how high it stands, metres above the ground; left out = not known
 level-upper-m = upper limit, metres above mean sea level; left out = none
 log-format-archive = many logs in one file, of any of these formats
 key-event-name = the event’s name
@@ -1607,6 +1722,102 @@ head-rule = Rule
 head-value = Value
 head-source = Where it comes from
 head-key = Key in the event's file
+head-kind = Kind
+head-state = State
+head-unit = Unit
+head-best = Best
+head-flown = Flown
+head-measured = Measured
+head-metres-penalty = Metres added
+head-formula-points = Points
+head-rank-low = Best rank (95 %)
+head-rank-high = Worst rank (95 %)
+head-settled = Settled
+head-infringements = Infringements
+head-why = Why no result
+head-method = Method
+head-distance-m = Distance, m
+head-sigma-m = Uncertainty, m
+head-uncertainty = Uncertainty
+head-lat-deg = Latitude, °
+head-lon-deg = Longitude, °
+head-time-utc = Time, UTC
+head-steps = How
+head-bearing-deg = Bearing, °
+head-north = North
+head-from = From
+head-distance2-m = Second distance, m
+head-from2 = Second from
+head-side = Side
+head-easting-m = Easting, m
+head-northing-m = Northing, m
+head-by = By
+head-entered-by = Entered by
+head-note = Note
+head-settles = Settles, because
+head-entered = Entered
+head-as-entered = As entered
+head-probability = Probability
+head-from-utc = From, UTC
+head-to-utc = To, UTC
+head-duration-s = Duration, s
+head-limit = Limit
+head-excess = Excess
+head-penalty-proposed = Penalty proposed
+head-counted = Penalty counted
+head-in-words = In words
+head-evidence = Evidence
+head-sha256 = SHA-256
+head-sha256-of-evidence = SHA-256 of the evidence
+head-amount = Amount
+head-counts = Counts
+head-sum = How it comes about
+head-reason = Reason
+head-at = At
+head-accepted = Accepted
+head-log = Log
+head-fixes = Fixes
+head-launch-utc = Launch, UTC
+head-launch-lat-deg = Launch latitude, °
+head-launch-lon-deg = Launch longitude, °
+head-landing-utc = Landing, UTC
+head-landing-lat-deg = Landing latitude, °
+head-landing-lon-deg = Landing longitude, °
+head-highest-m = Highest above ground, m
+head-height-checked = Height checked on the ground
+head-notes = Notes
+head-height-m = Height above ground, m
+head-from-deg = From, ° true
+head-speed-m-s = Speed, m/s
+head-spread-m-s = Spread, m/s
+head-balloons = Balloons
+head-seconds = Flying time, s
+head-with-result = With result
+head-median-rank = Median rank
+head-best-result = Best result
+head-at-median = Result at the median
+head-median-points = Points at the median
+head-result-as-read = Result as read
+head-published = Score as published
+head-measured-in = Measured, { $unit }
+head-result-in = Result, { $unit }
+head-own = { $name }
+list-standings-teams = Team standings
+list-tasks = Tasks
+list-scores = Task scores
+list-marks = Marks
+list-entries = Entries of marks
+list-infringements = Infringements
+list-penalties = Penalties
+list-decisions = Decisions
+list-open-matters = Open matters
+list-logs = Logs
+list-winds = Wind as flown
+list-pilots = Pilots
+page-front = Front
+page-standings = Standings
+page-class = Class { $name }
+page-task = Task { $task }
 title-standings = Standings
 title-standings-class = Standings of class { $name }
 title-standings-teams = Standings of teams
@@ -1800,9 +2011,6 @@ scores-by-task = Scores by task
 step-by-step = Step by step
 marks-as-entered = Marks as entered
 changed-in-version = Changed in version { $version }
-newer-version = A newer version of these results is up. Open it.
-fact-newest = Newest version at
-pilot-number = No. { $number }
 places-mean = Places 95 %: the places within the uncertainty of the measurements.
 
 ## How results become points

@@ -1,7 +1,7 @@
 """Say facts to people: in plain words, in the event's own units, time zone and language."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -11,13 +11,13 @@ from typing import Any, cast
 from babel.dates import format_date
 from babel.numbers import format_decimal
 
-from scorer.event.matter import SAFETY, Matter
+from scorer.event.matter import Matter
 from scorer.event.model import Event, Units
 from scorer.event.moments import at
-from scorer.facts import Fact, Measure, Value, fact, parts, words
+from scorer.facts import Fact, Measure, Value, fact, words
 from scorer.rounding import half_up
 from scorer.units import FOOT_M, feet_and_inches, in_unit, length_decimals
-from scorer.words.catalogue import ENGLISH, has, message
+from scorer.words.catalogue import ENGLISH, has, message, opening
 
 MINUS = "−"
 
@@ -32,10 +32,8 @@ class Voice:
     language: str = ENGLISH
     pilots: Mapping[int, str] = field(default_factory=dict)
     """Names by competition number."""
-    days: frozenset[date] = frozenset()
-    """Local dates of the flights: moments of other days are said with theirs."""
-    dated: bool = False
-    """Every moment is said with its date."""
+    day: date | None = None
+    """Local date of what is spoken of: moments of other days are said with theirs."""
 
     @classmethod
     def of(cls, event: Event, language: str = ENGLISH) -> "Voice":
@@ -45,14 +43,27 @@ class Voice:
             time_zone=event.time_zone,
             language=language,
             pilots={pilot.number: pilot.name for pilot in event.pilots},
-            days=frozenset(flight.date for flight in event.flights),
         )
 
     def say(self, stated: Fact) -> str:
-        """Return the sentence of a fact; moments of several days each with its date."""
-        told = {at(s, self.time_zone).day for s in _moments_of(stated)}
-        voice = replace(self, dated=True) if len(told) > 1 else self
-        return _said(voice, stated)
+        """Return the sentence of a fact."""
+        values = {name: self._value(value) for name, value in stated.values}
+        return message(stated.kind, values, self.language)
+
+    def sentence(self, stated: Fact) -> str:
+        """Say a fact as a sentence: with a capital, unless a name stands first."""
+        said = self.say(stated)
+        return said if self._named_first(stated) else f"{said[:1].upper()}{said[1:]}"
+
+    def _named_first(self, stated: Fact) -> bool:
+        """Tell whether a fact begins with a name, which keeps its letters."""
+        first = opening(stated.kind, self.language)
+        value = next((v for name, v in stated.values if name == first), None)
+        while value is not None and isinstance(value.amount, tuple) and value.amount:
+            value = value.amount[0]
+        if value is not None and isinstance(value.amount, Fact):
+            return self._named_first(value.amount)
+        return value is not None and value.measure in _NAMES
 
     def word(self, name: str) -> str:
         """Return a title or word of the catalogue that takes no values."""
@@ -68,10 +79,10 @@ class Voice:
 
     def value(self, value: Value) -> str:
         """Return a value as people read it."""
-        said = self.amount(value)
+        said = self._value(value)
         return said if isinstance(said, str) else self.number(said)
 
-    def amount(self, value: Value) -> str | int:
+    def _value(self, value: Value) -> str | int:
         """Return a value as the catalogue takes it: counts stay numbers, for plurals."""
         if value.measure in {Measure.COUNT, Measure.POINTS} and _whole(value.amount):
             return int(cast("int", value.amount))
@@ -168,7 +179,7 @@ class Voice:
         On a day on which the clocks change, with its offset: `02:30:00 (UTC+02:00)`.
         """
         told = at(time_s, self.time_zone)
-        if not self.dated and (not self.days or told.day in self.days):
+        if self.day is None or told.day == self.day:
             return told.clock()
         return f"{self._day(told.day.isoformat())} {told.clock()}"
 
@@ -192,14 +203,13 @@ class Voice:
     def title(self, kind: str) -> str:
         """Print what a kind of matter is called; its name where nobody gave a title."""
         name = f"matter-{kind}"
-        return self.word(name) if has(name) else kind.replace("-", " ")
+        title = self.word(name) if has(name) else kind.replace("-", " ")
+        return f"{title[:1].upper()}{title[1:]}"
 
     def closing(self, matter: Matter) -> str:
         """Print what closes a matter, and whether it can be accepted as it stands."""
         own, page = f"closes-{matter.kind.name}", f"closes-{matter.kind.closes}"
         how = words(self.word(own if has(own) else page))
-        if matter.kind.name == SAFETY:
-            return self.say(fact("closes-or-acknowledge", how=how))
         if matter.kind.acceptable and matter.holds_up:
             return self.say(fact("closes-or-accept", how=how))
         return self.say(fact("closes-only", how=how))
@@ -243,28 +253,11 @@ def _decimals(amount: Any) -> int:
     return max(0, -int(half_up(amount, 2).normalize().as_tuple().exponent))
 
 
-def _said(voice: Voice, stated: Fact) -> str:
-    values = {name: voice.amount(value) for name, value in stated.values}
-    return message(stated.kind, values, voice.language)
-
-
-def _moments_of(stated: Fact) -> list[float]:
-    """Return the moments that a fact names, itself and within."""
-    values = [value for part in parts(stated) for _, value in part.values]
-    found = []
-    for value in values:
-        many = value.amount if isinstance(value.amount, tuple) else (value,)
-        found += [float(cast("float", v.amount)) for v in many if v.measure is _MOMENT]
-    return found
-
-
-_MOMENT = Measure.MOMENT
-
-
 def _whole(amount: object) -> bool:
     return isinstance(amount, int | float | Fraction) and amount == int(amount)
 
 
+_NAMES = frozenset({Measure.WORDS, Measure.LOG, Measure.PLACE})
 _SIGNS = {Measure.ANGLE: "°", Measure.AREA: "km²"}
 
 Sayer = Callable[[Voice, Any], str]
@@ -297,7 +290,7 @@ _SAYERS: Mapping[Measure, Sayer] = {
     Measure.WORDS: lambda _, v: str(v),
     Measure.TERM: Voice.term,
     Measure.RULE: Voice.rule,
-    Measure.FACT: _said,
+    Measure.FACT: Voice.say,
     Measure.LISTED: Voice._listed,  # noqa: SLF001 - of this module
     Measure.SEVERAL: Voice._several,  # noqa: SLF001 - of this module
 }

@@ -764,7 +764,7 @@ def test_the_journal_keeps_the_second_keying_blind(desk):
     row = next(
         r for r in journal.table.shown if r.entry.hash == slot.keyings[0].entry.hash
     )
-    assert row.about.endswith("hidden until keyed twice")
+    assert row.about.endswith("hidden until entered twice")
 
 
 # Rules and settings.

@@ -50,7 +50,7 @@ def target(folder, tmp_path, request):
 def test_what_is_open_is_listed_with_what_closes_it(capsys):
     assert main(["open-matters", str(SMALL)]) == 1
     out = capsys.readouterr().out
-    assert "  1. Infringement to decide: task 1, 1 " in out
+    assert "  1. Infringement to decide: Task 1, 1 " in out
     assert "  2. Marks to settle: task 1, 5 " in out
     assert "Findings page" in out
     assert "Or accept it" in out

@@ -230,7 +230,10 @@ def test_what_another_version_published_may_differ_with_a_notice(tmp_path, progr
     (notice,) = found.problems
     assert found.sound, str(found)
     assert notice.severity is Severity.NOTICE
-    assert f"made by version {OTHER[program]}; differs in 1 scores" in notice.text
+    assert (
+        f"made by version {OTHER[program]}; scores and totals that differ: 1"
+        in notice.text
+    )
     assert "score 900 → 1,000" in notice.text
     assert found.reproduced == 0
 

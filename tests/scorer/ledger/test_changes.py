@@ -72,7 +72,7 @@ def test_a_keying_that_changed_is_the_reason_and_others_moved_by_it(before, afte
 
     seven, eight, *standings = changes(before, after)
 
-    assert [str(v) for v in seven.values] == [
+    assert [said(v) for v in seven.values] == [
         "result 12.34 m → 21.34 m",
         "rank 1 → 2",
         "score 1,000 → 950",
@@ -160,7 +160,7 @@ def test_a_new_and_a_vanished_pilot_are_named(before, after):
 
     assert (eight.pilot, lines(eight.reasons)) == (8, ["no longer entered"])
     assert (nine.pilot, lines(nine.reasons)) == (9, ["entered since the last version"])
-    assert "rank none → 2" in str(nine)
+    assert "rank none → 2" in said(nine)
 
 
 def test_a_new_task_is_named_as_new(before, after):
@@ -186,4 +186,4 @@ def test_a_ruling_that_changes_no_number_is_told_all_the_same(before, after):
 
     (change,) = changes(before, after)
     assert change.values == ()
-    assert "7, task 1: the same numbers (penalty: 40 task points for f" in str(change)
+    assert "7, task 1: the same numbers (penalty: 40 task points for f" in said(change)

@@ -25,6 +25,7 @@ from scorer.ledger.acts import (
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.gate import read_act
 from scorer.ledger.whole import left_behind
+from tests.helpers import said
 from tests.scorer.ledger.ledger_desks import (
     FIELD,
     HALL,
@@ -232,7 +233,7 @@ def test_answers_that_differ_are_listed_and_none_counts(ledger, tmp_path):
     with open_at(tmp_path / "e") as again:
         state = again.state()
     assert state.complaints[0].is_open
-    assert "the answer to a complaint" in state.conflicts[0].what
+    assert "the answer to a complaint" in said(state.conflicts[0])
 
 
 def test_numbers_given_are_kept_and_others_keep_clear_of_them(ledger):
@@ -328,8 +329,8 @@ def test_what_a_folder_leaves_behind_is_counted(ledger):
     (mark,) = ledger.state().keyings("1", "1", "1")
     ledger.record(mark.act, replaces=mark.ids, why="again")
 
-    assert "0 publications" in left_behind(ledger.state())
-    assert "and 1 entries that were replaced" in left_behind(ledger.state())
+    assert "0 publications" in said(left_behind(ledger.state()))
+    assert "and 1 entry that was replaced" in said(left_behind(ledger.state()))
 
 
 def test_desks_that_filed_apart_keep_both(ledger, tmp_path):

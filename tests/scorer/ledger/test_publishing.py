@@ -8,7 +8,7 @@ from scorer.event import matters
 from scorer.event.acceptances import rows_of
 from scorer.event.matter import Matter
 from scorer.event.model import Level
-from scorer.facts import fact, plain
+from scorer.facts import fact
 from scorer.ledger.acts import (
     ComplaintDecided,
     ComplaintFiled,
@@ -40,7 +40,7 @@ from scorer.ledger.publish import (
 )
 from scorer.ledger.whole import compute
 from scorer.version import PROGRAM
-from tests.helpers import said
+from tests.helpers import said, sentence
 from tests.scorer.ledger.ledger_desks import (
     FIELD,
     Watch,
@@ -130,7 +130,7 @@ def test_provisional_results_go_up_with_their_open_ends_named(ledger):
 
     (up,) = ledger.state().publications
     (flag,) = up.act.flags
-    assert flag.startswith("task 1, 1 Ödön Vig: ")
+    assert flag.startswith("Task 1, 1 Ödön Vig: ")
 
 
 def test_official_is_refused_while_keyings_are_unsettled(ledger):
@@ -218,7 +218,7 @@ def test_disagreeing_entries_cannot_be_accepted(ledger):
 
 def test_only_matters_that_block_and_concern_the_task_refuse(ledger):
     def matter(text, kind=matters.LOG_PILOT, flight="1", task=1):
-        return Matter(kind=kind, flight=flight, task=task, says=plain(text))
+        return Matter(kind=kind, flight=flight, task=task, says=sentence(text))
 
     done = computed(ledger)
     stated = (
@@ -250,7 +250,7 @@ def test_official_is_refused_while_desks_are_in_conflict(ledger, tmp_path):
         ledger.record(PlaceSet(feature=place("north", lon=10.1)))
         merge_into(ledger.store, [field.store])
 
-    with pytest.raises(RefusedError, match="place north: set down 2 times"):
+    with pytest.raises(RefusedError, match="Place north: set down 2 times"):
         publish(ledger, computed(ledger), Stage.OFFICIAL)
 
 
@@ -415,7 +415,7 @@ def test_what_changed_is_told_before_and_after_publishing(ledger):
 
     again, _ = changes_of(ledger, ledger.state().publications[-1])
     assert told == again
-    assert (told.pilot, str(told.values[0])) == (1, "result 12.34 m → 9.99 m")
+    assert (told.pilot, said(told.values[0])) == (1, "result 12.34 m → 9.99 m")
     assert any("read the form again" in said(reason) for reason in told.reasons)
     assert changes_of(ledger, ledger.state().publications[0]) == ()
 

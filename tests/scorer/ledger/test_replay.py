@@ -29,6 +29,7 @@ from scorer.ledger.faults import LedgerError
 from scorer.ledger.merge import merge_into
 from scorer.ledger.replay import replay
 from scorer.ledger.weave import weave
+from tests.helpers import said
 from tests.scorer.ledger.ledger_desks import (
     FIELD,
     HALL,
@@ -199,7 +200,7 @@ def test_rows_of_a_withdrawn_flight_are_listed_not_lost(ledger):
     state = ledger.state()
 
     assert state.raw(ledger.file).flights == ()
-    assert "belong to flight 1," in state.conflicts[0].what
+    assert "belong to flight 1," in said(state.conflicts[0])
     assert len(state.conflicts[0].entries) == 6
 
 
@@ -274,7 +275,7 @@ def test_two_pilots_with_one_number_are_a_conflict(apart):
     state = united(hall, field)
 
     (conflict,) = state.conflicts
-    assert "pilot 7: set down 2 times" in conflict.what
+    assert "pilot 7: set down 2 times" in said(conflict)
     assert {e.desk for e in conflict.entries} == {HALL, FIELD}
     build_event(state.raw(hall.file))
 
@@ -297,7 +298,7 @@ def test_withdrawn_at_one_desk_and_changed_at_another_is_a_conflict(apart):
     state = united(hall, field)
 
     (conflict,) = state.conflicts
-    assert "withdrawn at one desk, changed at another" in conflict.what
+    assert "withdrawn at one desk, changed at another" in said(conflict)
     assert len(state.all_of(PlaceSet)) == 1
 
     hall.withdraw([e.hash for e in conflict.entries], why="not used after all")
@@ -314,9 +315,8 @@ def test_two_rulings_on_one_finding_are_a_conflict_and_count_as_none(apart):
         )
     state = united(hall, field)
 
-    assert (
-        "the decision on flying under the minimum height of pilot 2"
-        in state.conflicts[0].what
+    assert "the decision on flying under the minimum height of pilot 2" in said(
+        state.conflicts[0]
     )
     assert len(state.rows(RulingMade)) == 1  # the imposed one of the small event
 
@@ -341,7 +341,7 @@ def test_a_keying_corrected_in_two_ways_stands_as_two(apart):
 
     found = {c.act.fields["distance"] for c in state.keyings("1", "1", "1")}
     assert found == {"12.43", "13.24"}
-    assert "corrected in different ways" in state.conflicts[0].what
+    assert "corrected in different ways" in said(state.conflicts[0])
 
 
 def test_two_settlings_of_one_mark_are_a_conflict(apart):
@@ -351,7 +351,7 @@ def test_two_settlings_of_one_mark_are_a_conflict(apart):
         ledger.record(MarkSettled(flight="1", fields=fields))
     state = united(hall, field)
 
-    assert "the settled mark of pilot 1 in task 1" in state.conflicts[0].what
+    assert "the settled mark of pilot 1 in task 1" in said(state.conflicts[0])
     assert len(state.rows(MarkSettled)) == 2
 
 
@@ -367,7 +367,7 @@ def test_two_assignments_of_one_log_are_a_conflict_and_count_as_none(apart):
     state = united(hall, field)
 
     assert [(log.name, log.pilot) for log in state.logs][1:] == [("logs/x.igc", None)]
-    assert "the pilot of log logs/x.igc" in state.conflicts[0].what
+    assert "the pilot of log logs/x.igc" in said(state.conflicts[0])
 
 
 def test_two_answers_to_one_complaint_leave_it_open(apart, tmp_path):
@@ -378,7 +378,7 @@ def test_two_answers_to_one_complaint_leave_it_open(apart, tmp_path):
         ledger.record(ComplaintDecided(complaint=filed.id, verdict=verdict), why="x")
     state = united(hall, field)
 
-    assert "the answer to a complaint" in state.conflicts[0].what
+    assert "the answer to a complaint" in said(state.conflicts[0])
     assert state.complaints[0].is_open
 
 
@@ -395,7 +395,7 @@ def test_two_publications_of_one_version_are_a_conflict_and_both_listed(apart):
         ledger.record(act, files={act.results: results})
     state = united(hall, field)
 
-    assert "provisional results version 1: set down 2 times" in state.conflicts[0].what
+    assert "provisional results version 1: set down 2 times" in said(state.conflicts[0])
     assert len(state.publications) == 2
     hall.withdraw([state.publications[0].entry.id], why="agreed on the other")
     assert not hall.state().conflicts

@@ -11,6 +11,7 @@ from scorer.event.folder import read_folder, write_folder
 from scorer.ledger import api
 from scorer.ledger.acts import MarkKeyed, PilotSet
 from scorer.ledger.faults import LedgerError, NotALedgerError, OtherEventError
+from tests.helpers import said
 from tests.scorer.ledger.ledger_desks import (
     FIELD,
     HALL,
@@ -112,7 +113,7 @@ def test_files_of_desks_are_merged_into_a_new_one(folder, tmp_path):
     summary = api.merge_files([tmp_path / "a", tmp_path / "b"], tmp_path / "both")
 
     assert [count for _, count in summary.fresh] == [13, 1]
-    assert "pilot 7: set down 2 times" in str(summary)
+    assert "pilot 7: set down 2 times" in "".join(map(said, summary.says))
     assert api.load(tmp_path / "both").notes
     assert api.verify_target(tmp_path / "both", scoring=None).sound
 

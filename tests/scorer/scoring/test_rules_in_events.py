@@ -8,11 +8,10 @@ from scorer.errors import InputError
 from scorer.event import matters
 from scorer.event.build import build_event
 from scorer.event.matter import KINDS, Matter
-from scorer.facts import plain
 from scorer.scoring.document import to_json
 from scorer.scoring.score import score
 from scorer.verify import read_results, verify
-from tests.helpers import said
+from tests.helpers import said, sentence
 from tests.scorer.tiny import FIN, RULES, tiny, tiny_flight, tiny_raw
 
 MARKS = """task,pilot,method,distance,by
@@ -105,7 +104,7 @@ def test_a_reference_system_never_holds_official_up(crs, lat_deg, lon_deg, told)
 
 @pytest.mark.parametrize("kind", KINDS.values(), ids=str)
 def test_a_matter_blocks_as_its_kind_declares(kind):
-    assert Matter(kind=kind, says=plain("")).blocks is kind.blocks
+    assert Matter(kind=kind, says=sentence("")).blocks is kind.blocks
 
 
 def test_declared_goals_bring_up_the_rule_about_them():

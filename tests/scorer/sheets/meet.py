@@ -33,7 +33,7 @@ from scorer.event.model import (
     Units,
 )
 from scorer.event.rulebook import Certainty, FloorRule, Provenance, RuleBook
-from scorer.facts import fact, inner, plain, words
+from scorer.facts import fact, inner, words
 from scorer.rounding import half_up
 from scorer.scoring.keyings import Keyed
 from scorer.scoring.points import award
@@ -56,6 +56,7 @@ from scorer.scoring.results import (
 from scorer.sheets.stamp import Edition, Stamp, State
 from scorer.tracks.flown import Flown
 from scorer.words.voice import Voice
+from tests.helpers import sentence
 
 LONG_NAME = (
     "Wilhelmina-Konstanze Freifrau von der Heiden-Oldenbarneveld zu Hohenfels-Ost III"
@@ -411,7 +412,7 @@ def one_score(task_, pilot, group, got):
             for by in ("@desk one <tape>", "desk two")
         ),
         state=Keyed.AGREE,
-        steps=(plain(f"tape {result} m from centre"),),
+        steps=(sentence(f"tape {result} m from centre"),),
     )  # fmt: skip
     return Score(
         pilot=pilot,
@@ -431,14 +432,14 @@ def one_score(task_, pilot, group, got):
         marks=(mark,) if result is not None and kind == "FIN" else (),
         why=WHY[group],
         steps=(
-            plain(f"measured {result}"),
+            sentence(f"measured {result}"),
             *(
                 [fact("step-group-b", why=inner(WHY[group]))]
                 if group is Group.B
                 else ()
             ),
         ),
-        how=plain(f"rank {rank} gives {formula_points} points"),
+        how=sentence(f"rank {rank} gives {formula_points} points"),
         rank_low=max(1, rank - 1),
         rank_high=rank + 1,
     )
@@ -563,7 +564,7 @@ def finding(pilot, verdict, probability, measured, kind=FLOOR):
         sha256="ab" * 32,
         penalty=Amount(amount=15.0, unit=PenaltyUnit.TASK_POINTS),
         rule=book(Units.METRIC).cite("floor.height"),
-        says=plain(f"Lowest {measured} m above the ground, <limit> {limit} m."),
+        says=sentence(f"Lowest {measured} m above the ground, <limit> {limit} m."),
         details={"depth_m": limit - measured},
     )
 
@@ -644,11 +645,11 @@ def results(count=24):
         ),
         matters=(
             Matter(
-                kind=matters.NO_LOG, flight=MORNING, task=1, pilots=(20,), says=plain("=No log <here>.")
+                kind=matters.NO_LOG, flight=MORNING, task=1, pilots=(20,), says=sentence("=No log <here>.")
             ),
             Matter(
                 kind=matters.UNSETTLED, flight=MORNING, task=1, pilots=(12,),
-                says=plain("Two entries differ by 0.40 m."),
+                says=sentence("Two entries differ by 0.40 m."),
             ),
         ),
     )  # fmt: skip

@@ -1,6 +1,7 @@
 """The catalogue and the code agree: each fact has its sentence, with just its values."""
 
 import ast
+import re
 from importlib import resources
 from pathlib import Path
 
@@ -10,9 +11,10 @@ from fluent.syntax import ast as ftl
 from fluent.syntax.visitor import Visitor
 
 import scorer.ledger.matters  # noqa: F401 - declares kinds
+from scorer import facts
 from scorer.event.matter import KINDS, Blocks, Closes, Decides
 from scorer.event.rulebook import SECTIONS, rules_of
-from scorer.ledger.acts import Kind
+from scorer.ledger.acts import ACTS, Kind
 from scorer.words.catalogue import ENGLISH, languages
 
 ROOT = Path(__file__).parents[3]
@@ -141,6 +143,8 @@ def test_every_kind_of_matter_has_a_title_and_something_that_closes_it():
         assert f"blocks-{what}" in messages, what
     for kind in Kind:
         assert f"thing-{kind}" in messages or kind in UNNAMED, kind
+        assert f"act-{kind}" in messages, kind
+        assert kind in ACTS, kind
 
 
 UNNAMED = {"pilot", "place", "flight", "log-added", "log-assigned", "publication"}
@@ -156,3 +160,60 @@ def test_every_rule_has_a_title_and_every_answer_a_word(key):
     for choice in how.choices:
         word = f"term-choice-{how.key}-{choice}".replace("_", "-").replace(" ", "-")
         assert word in messages, f"{key}: {choice}"
+
+
+def test_no_code_states_a_sentence_of_its_own():
+    """A fact's kind is written out, and no value of `words` is a text of the program."""
+    written = r"[A-Za-z]{2,},? [a-z]{2,}"
+    for where, node in _facts():
+        kind = node.args[0]
+        assert not (isinstance(kind, ast.Constant) and kind.value == "plain"), where
+    for path in CODE:
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "words":
+                for given in node.args:
+                    if isinstance(given, ast.Constant | ast.JoinedStr):
+                        text = ast.unparse(given)
+                        assert not re.search(written, text), f"{path}: {text}"
+    assert not hasattr(facts, "plain")
+    assert not hasattr(facts, "stated")
+
+
+def _facts():
+    for path in CODE:
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if (
+                isinstance(node, ast.Call)
+                and getattr(node.func, "id", "") in {"fact", "Fact"}
+                and node.args
+            ):
+                yield f"{path.relative_to(ROOT)}:{node.lineno}", node
+
+
+def test_what_people_read_of_results_is_written_in_the_catalogue_alone():
+    """Modules that say results hold no sentence, but for faults of what was entered."""
+    found = []
+    for path in CODE:
+        parts = path.relative_to(ROOT).parts
+        if parts[0] == "scorer" and parts[1] == "sheets":
+            tree = ast.parse(path.read_text(encoding="utf-8"))
+            found += [f"{path.name}: {text}" for text in _sentences(tree)]
+    assert found == []
+
+
+def _sentences(tree):
+    """Yield texts of several words that are neither documentation nor faults."""
+    skipped = set()
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
+            skipped.add(id(node.value))
+        called = getattr(getattr(node, "func", None), "id", "")
+        if isinstance(node, ast.Call) and called in {"Fault", "compile", "ValueError"}:
+            skipped.update(id(inner) for inner in ast.walk(node))
+    texts = (node for node in ast.walk(tree) if isinstance(node, ast.Constant))
+    for node in texts:
+        told = isinstance(node.value, str) and re.match(
+            "[A-Z][a-z]+ [a-z]{2}", node.value
+        )
+        if told and id(node) not in skipped:
+            yield node.value
