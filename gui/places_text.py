@@ -55,7 +55,8 @@ def feature(
 ) -> dict[str, Any]:
     """Return a place as a GeoJSON feature; raise InputError with what is wrong.
 
-    `levels`: texts of `elevation_m`, `lower_m`, `upper_m`, lengths with their unit.
+    `levels`: texts of `elevation_m`, `lower_m`, `upper_m`, `height_m`, lengths with
+    their unit.
     """
     properties: dict[str, Any] = {"name": name.strip(), "kind": str(kind)}
     for key, text in levels.items():

@@ -23,18 +23,21 @@ from scorer.cli.target import load
 from scorer.event.rulebook import SECTIONS, rules_of
 from scorer.scoring.document import to_json
 from scorer.scoring.explain import explain
-from scorer.sheets.board import write_board
+from scorer.sheets import site
+from scorer.sheets.board import board_setting, write_board
 from scorer.sheets.forms import write_field_form
 from scorer.sheets.records import all_tables
 from scorer.sheets.sheet import Sheet
 from scorer.sheets.site import write_site
-from scorer.sheets.slips import write_slips
+from scorer.sheets.slips import slips_setting, write_slips
 from scorer.sheets.stamp import Stamp, State
 from scorer.sheets.tables import csv_bytes
 from scorer.sheets.task_sheet import write_task_sheet
 from scorer.sheets.typeset import PrintWish
 from scorer.sheets.workbook import write_workbook
 from scorer.tasks.kinds import KINDS
+from scorer.words import voice
+from scorer.words.catalogue import ENGLISH, has, message
 from scorer.words.voice import Voice
 
 SAMPLES = Path(__file__).parents[1] / "sample_events"
@@ -210,3 +213,24 @@ def test_a_second_catalogue_is_one_file_and_what_it_lacks_is_english(scored):
         board = write_board(german, event, STAMP, wish=PrintWish(language="de"))
         text = pypdf.PdfReader(io.BytesIO(board)).pages[0].extract_text()
         assert "Gesamtwertung" in text
+
+
+def test_what_pilots_read_has_its_german(scored, monkeypatch):
+    """Notice board, slips and pages but the one on method: the proof of the catalogue."""
+    event, results = scored
+    lacking = set()
+
+    def noted(name, values, language=ENGLISH):
+        if language != ENGLISH and not has(name, language):
+            lacking.add(name)
+        return message(name, values, language)
+
+    for module in (voice, site):
+        monkeypatch.setattr(module, "message", noted)
+    monkeypatch.setattr(site._Site, "_method", lambda _: ("method.html", b""))
+    wish = PrintWish(language="de")
+    board_setting(results, event, STAMP, wish=wish)
+    slips_setting(results, event, STAMP, {}, wish=wish)
+    write_site(results, event, STAMP, {}, language="de")
+
+    assert sorted(lacking) == []

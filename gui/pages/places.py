@@ -17,7 +17,7 @@ from scorer.ledger.api import Draft
 from scorer.words.voice import Voice
 
 FORM = "place"
-LEVELS = ("elevation_m", "lower_m", "upper_m")
+LEVELS = ("elevation_m", "lower_m", "upper_m", "height_m")
 
 
 class Places(QWidget):
@@ -42,8 +42,10 @@ class Places(QWidget):
         self.elevation = field("Elevation", "elevation, as 640 m")
         self.least = field("Lower limit", "lower limit")
         self.most = field("Upper limit", "upper limit")
+        self.tall = field("Height above the ground", "height, as 45 m")
+        self.levels = (self.elevation, self.least, self.most, self.tall)
         self.kind.currentIndexChanged.connect(lambda _: self._on_kind())
-        for box in (self.name, self.where, self.elevation, self.least, self.most):
+        for box in (self.name, self.where, *self.levels):
             box.returnPressed.connect(self.submit)
             box.textEdited.connect(lambda _: self._keep())
         self.from_file = QPushButton("From GeoJSON…")
@@ -51,7 +53,7 @@ class Places(QWidget):
         first, second = QHBoxLayout(), QHBoxLayout()
         first.addWidget(self.name, 2)
         first.addWidget(self.kind, 1)
-        for box in (self.elevation, self.least, self.most):
+        for box in self.levels:
             first.addWidget(box, 1)
         second.addWidget(self.where, 1)
         second.addWidget(self.from_file)
@@ -76,7 +78,7 @@ class Places(QWidget):
     def begin(self) -> None:
         """Empty the line and go to it."""
         self._replaces = ()
-        for box in (self.name, self.where, self.elevation, self.least, self.most):
+        for box in (self.name, self.where, *self.levels):
             box.clear()
         self.name.setFocus()
 
@@ -87,11 +89,8 @@ class Places(QWidget):
         self.name.setText(row.place.name)
         choose(self.kind, row.place.kind.name)
         self.where.setText(row.where)
-        for box, level_m in (
-            (self.elevation, row.place.elevation_m),
-            (self.least, row.place.lower_m),
-            (self.most, row.place.upper_m),
-        ):
+        for box, level in zip(self.levels, LEVELS, strict=True):
+            level_m = getattr(row.place, level)
             box.setText("" if level_m is None else f"{level_m:g} m")
 
     def take_point(self, point: tuple[float, float]) -> None:
@@ -109,13 +108,8 @@ class Places(QWidget):
             return
         name = self.name.text().strip()
         kind = PLACE_KINDS[self.kind.currentData()]
-        levels = dict(
-            zip(
-                LEVELS,
-                (b.text() for b in (self.elevation, self.least, self.most)),
-                strict=True,
-            )
-        )
+        texts = (box.text() for box in self.levels)
+        levels = dict(zip(LEVELS, texts, strict=True))
         same = [row for row in place_rows(snapshot) if row.place.name == name]
         if same and same[0].ids != self._replaces:
             self.note.emit(f"there is a place {name}: press Enter on it to change it")
@@ -156,8 +150,7 @@ class Places(QWidget):
 
     def _on_kind(self) -> None:
         levels = PLACE_KINDS[self.kind.currentData()].levels
-        boxes = (self.elevation, self.least, self.most)
-        for level, box in zip(LEVELS, boxes, strict=True):
+        for level, box in zip(LEVELS, self.levels, strict=True):
             box.setVisible(level in levels)
 
     def _keep(self) -> None:

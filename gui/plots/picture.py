@@ -17,8 +17,10 @@ from scorer.event.moments import at
 from scorer.event.place_kinds import PlaceKind
 from scorer.geodesy.site import Site
 from scorer.scoring.results import Results
+from scorer.scoring.told import place_label
 from scorer.tracks.flown import Flown
 from scorer.units import FOOT_M
+from scorer.words.voice import Voice
 
 Array = NDArray[np.float64]
 RINGS_M = (25.0, 50.0, 100.0, 250.0, 500.0)
@@ -181,7 +183,8 @@ def _outlines(
         lon, lat = np.array(place.rings[0], dtype=float).T
         east_m, north_m = site.plane.to_plane(lat, lon)
         en_m = np.column_stack([east_m - origin[0], north_m - origin[1]])
-        yield Outline(name=place.name, kind=place.kind, en_m=en_m)
+        name = place_label(Voice(units=event.units), place)
+        yield Outline(name=name, kind=place.kind, en_m=en_m)
 
 
 def _spot(site: Site, place: Place, origin: tuple[float, float]) -> Spot:

@@ -6,7 +6,7 @@ from typing import Any
 from scorer.cli.screen import say
 from scorer.cli.target import HELP, load
 from scorer.facts import count, fact, words
-from scorer.scoring.safety import unsafe
+from scorer.scoring.safety import titled, unsafe
 from scorer.words.voice import Voice
 
 
@@ -37,7 +37,10 @@ def run(given: argparse.Namespace) -> int:
     )
     voice = Voice.of(event)
     say(voice.say(no_faults))
-    for matter in unsafe(event):
-        say(voice.sentence(matter.says))
+    found = unsafe(event)
+    for matter in found:
+        say(voice.sentence(titled(matter)))
+    if any(matter.is_open for matter in found):
+        say(voice.word("safety-to-acknowledge"))
     say(voice.word("safety-defers"))
     return 0

@@ -16,7 +16,7 @@ from scorer.cli.target import HELP, load_with_state
 from scorer.errors import Fault, InputError
 from scorer.event.acceptances import rows_of
 from scorer.event.columns import ACCEPTED
-from scorer.event.matter import Blocks, Matter, readiness
+from scorer.event.matter import Acceptance, Blocks, Matter, readiness
 from scorer.event.model import Event
 from scorer.event.moments import EventTime
 from scorer.event.raw import RawEvent, Row
@@ -102,7 +102,14 @@ def run_accept(given: argparse.Namespace) -> int:
             accept(ledger, matter, why=given.why)
     for line in _told(given.number, matter, voice, closes=False):
         say(line)
-    say(f"accepted by {given.by}: {given.why.strip()}")
+    done = Acceptance(
+        matter=matter.key,
+        kind=matter.kind.name,
+        by=given.by,
+        at="",
+        why=given.why.strip(),
+    )
+    say(voice.say(done.says))
     return 0
 
 

@@ -12,6 +12,7 @@ from scorer.files import inside, write_whole
 from scorer.scoring.document import to_json
 from scorer.scoring.results import Results
 from scorer.sheets.edition import working_stamp
+from scorer.sheets.leftover import listed, lists_in, remove
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.typeset import Paper, PrintWish, signs_not_printed
 from scorer.sheets.workbook import write_workbook
@@ -41,11 +42,16 @@ def print_options(command: argparse.ArgumentParser) -> None:
         choices=("a4", "letter"),
         help="letter where the event reads feet, else A4, unless said here",
     )
+    language_option(command, "of paper and pages")
+
+
+def language_option(command: argparse.ArgumentParser, of: str) -> None:
+    """Add the language of what is written."""
     command.add_argument(
         "--language",
         choices=languages(),
         default=ENGLISH,
-        help="of paper; what is not translated yet stands in English",
+        help=f"{of}; what is not translated yet stands in English",
     )
 
 
@@ -64,8 +70,14 @@ def tell_signs(event: Event) -> None:
 def write_files(
     files: Mapping[str, bytes | Iterable[bytes]], folder: Path
 ) -> list[Path]:
-    """Write files by relative name below a folder."""
-    return [write_file(inside(folder, name), data) for name, data in files.items()]
+    """Write files by relative name below a folder.
+
+    Pages that were written there before and are no more are taken away.
+    """
+    before = [n for name in lists_in(files) for n in listed(folder, name)]
+    written = [write_file(inside(folder, name), data) for name, data in files.items()]
+    remove(folder, set(before) - set(files))
+    return written
 
 
 def write_file(path: Path, data: bytes | Iterable[bytes]) -> Path:

@@ -7,6 +7,7 @@ from typing import Any
 
 from scorer.cli.compute import compute
 from scorer.cli.output import (
+    language_option,
     print_options,
     stamp_of,
     tell_signs,
@@ -45,6 +46,8 @@ def add(commands: Any) -> None:
                 help=f"only this: {', '.join(SHEET_KINDS)}",
             )
             print_options(own)
+        else:
+            language_option(own, "of pages")
     own = commands.add_parser("slips")
     own.add_argument("event", metavar="EVENT", help=HELP)
     own.add_argument("--out", type=Path, required=True, metavar="FILE")
@@ -103,7 +106,10 @@ def run_site(given: argparse.Namespace) -> int:
     results = compute(event)
     stamp = stamp_of(results)
     written = write_files(
-        dict(write_site(results, event, stamp, Tracks(event, results))), given.out
+        write_site(
+            results, event, stamp, Tracks(event, results), language=given.language
+        ),
+        given.out,
     )
     say(f"wrote {len(written)} files; open {given.out / 'index.html'}")
     return 0

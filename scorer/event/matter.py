@@ -119,6 +119,10 @@ def about(*numbers: int | None) -> tuple[int, ...]:
     return tuple(sorted({number for number in numbers if number is not None}))
 
 
+SAFETY = "safety"
+"""The kind of matter that is acknowledged rather than let stand."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Acceptance:
     """That somebody accepted a matter as it stands: who, when, why."""
@@ -144,6 +148,8 @@ class Acceptance:
             fact("at-when", when=words(self.at)) if self.at else None,
             fact("because", why=words(self.why)) if self.why else None,
         )
+        if self.kind == SAFETY:
+            return fact("acknowledged", parts=listed(parts))
         return fact("accepted-as-it-is", parts=listed(parts))
 
 
@@ -332,16 +338,25 @@ def with_acceptances(
 
     An acceptance whose matter is gone, or has changed since, is told as a notice.
     """
+    every = tuple(acceptances)
+    found = marked(matters, every)
+    held = {matter.key for matter in found if matter.accepted}
+    by_key = {acceptance.matter: acceptance for acceptance in every}
+    gone = (a for key, a in by_key.items() if key not in held)
+    return (*found, *map(_gone, gone))
+
+
+def marked(
+    matters: Iterable[Matter], acceptances: Iterable[Acceptance]
+) -> tuple[Matter, ...]:
+    """Mark the matters that somebody accepted just as they stand; the last word counts."""
     by_key = {acceptance.matter: acceptance for acceptance in acceptances}
-    marked = [
+    return tuple(
         replace(matter, accepted=by_key[matter.key])
         if matter.kind.acceptable and matter.key in by_key
         else matter
         for matter in matters
-    ]
-    held = {matter.key for matter in marked if matter.accepted}
-    gone = (a for key, a in by_key.items() if key not in held)
-    return (*marked, *map(_gone, gone))
+    )
 
 
 ACCEPTANCE_GONE = matter_kind(

@@ -4,6 +4,7 @@ Titles stand in the catalogue as `matter-NAME`.  Names are those of results.json
 accepted.csv and never change.  A check of its own kind declares its matter in its own file.
 """
 
+from scorer.event import matter
 from scorer.event.matter import Blocks, Closes, matter_kind
 
 UNSETTLED = matter_kind(
@@ -42,7 +43,7 @@ PLANNED = matter_kind(
 KEYING = matter_kind("keying", closes=Closes.COMPARE)
 RULING_REPLACED = matter_kind("ruling-replaced", closes=Closes.INFRINGEMENTS)
 DECLARATION = matter_kind("declaration", closes=Closes.MARKS)
-SAFETY = matter_kind("safety", closes=Closes.TASKS)
+SAFETY = matter_kind(matter.SAFETY, closes=Closes.TASKS)
 IMPOSSIBLE = matter_kind("impossible", blocks=Blocks.OFFICIAL, closes=Closes.MARKS)
 TIE = matter_kind("tie", closes=Closes.MARKS)
 TASK = matter_kind("task", closes=Closes.TASKS)

@@ -163,6 +163,8 @@ class Place:
     """Lower limit of a prohibited airspace, above mean sea level; None = ground."""
     upper_m: float | None = None
     """Upper limit, above mean sea level; None = unlimited."""
+    height_m: float | None = None
+    """How high a power line or obstacle stands above the ground; None = not known."""
     extra: Mapping[str, Any] = field(default_factory=dict)
     origin: Origin = Origin()
 

@@ -178,11 +178,11 @@ class Clock:
         first, last = _Written(start, ALLOWED), _Written(end, ALLOWED)
         day = self._own(first, self.day)
         until = self._own(last, day)
-        free = not (first.fixed or last.fixed)
-        if free and after_s is not None and last.near(until, self.zone) <= after_s:
-            day = until = _next(day)
         if not last.fixed and last.near(until, self.zone) <= first.near(day, self.zone):
             until = _next(until)
+        free = not (first.fixed or last.fixed)
+        if free and after_s is not None and last.near(until, self.zone) <= after_s:
+            day, until = _next(day), _next(until)
         opens, closes = first.on(day, self.zone), last.on(until, self.zone)
         long = not last.fixed and closes.time_s - opens.time_s > LONGEST_OVERNIGHT_S
         if closes.time_s <= opens.time_s or (until != day and long):

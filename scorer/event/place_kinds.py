@@ -50,7 +50,7 @@ class PlaceKind:
     """As in places.geojson; never changes."""
     geometry: Geometry
     levels: tuple[str, ...] = ()
-    """Which heights it may have: `elevation_m`, `lower_m`, `upper_m`."""
+    """Which heights it may have: `elevation_m`, `lower_m`, `upper_m`, `height_m`."""
     goal: bool = False
     """Whether pilots may declare it as their goal."""
     role: str = "area"
@@ -86,6 +86,7 @@ def place_kind(kind: PlaceKind) -> PlaceKind:
 
 
 _GROUND = ("elevation_m",)
+_HIGH = ("height_m",)
 TARGET = place_kind(
     PlaceKind(
         name="target",
@@ -144,6 +145,7 @@ POWER_LINE = place_kind(
     PlaceKind(
         name="power-line",
         geometry=Geometry.ANY,
+        levels=_HIGH,
         role="prohibited",
         sign=Sign.DASHES,
         tone=Tone.FORBIDDEN,
@@ -153,11 +155,18 @@ OBSTACLE = place_kind(
     PlaceKind(
         name="obstacle",
         geometry=Geometry.ANY,
+        levels=_HIGH,
         role="prohibited",
         sign=Sign.DOTS,
         tone=Tone.FORBIDDEN,
     )
 )
+
+
+STANDING = (POWER_LINE, OBSTACLE)
+"""What stands on the ground and may be flown into."""
+FORBIDDEN = (PROHIBITED, *STANDING)
+"""What no basket may come into."""
 
 
 def points_in_words() -> str:

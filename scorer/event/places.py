@@ -23,7 +23,8 @@ DEGREE_M = 111_195.0
 """One degree of a great circle on the mean sphere, 6371.0088 km: fit for a strip."""
 _GREATEST = 1e9
 """No degree and no height is larger; NaN is not within either."""
-_OWN = ("name", "kind", "elevation_m", "lower_m", "upper_m")
+_HEIGHTS = ("elevation_m", "lower_m", "upper_m", "height_m")
+_OWN = ("name", "kind", *_HEIGHTS)
 
 
 def read_place(
@@ -37,8 +38,10 @@ def read_place(
     name = reader.name()
     kind = reader.kind()
     rings = reader.rings(kind) if kind else ()
-    heights = {key: reader.height(key) for key in ("elevation_m", "lower_m", "upper_m")}
+    heights = {key: reader.height(key) for key in _HEIGHTS}
     low, high = heights["lower_m"], heights["upper_m"]
+    if (tall := heights["height_m"]) is not None and tall < 0:
+        reader.refuse("height_m", tall, "0 or more, metres above the ground")
     if low is not None and high is not None and low >= high:
         reader.refuse("upper_m", high, f"more than lower_m ({low:g})")
     if not name or kind is None:

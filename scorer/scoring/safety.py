@@ -5,9 +5,7 @@ authority, the event's waiver, the director and licensed pilots decide.
 """
 
 from collections.abc import Iterable, Iterator
-from datetime import datetime
 from itertools import product
-from zoneinfo import ZoneInfo
 
 import numpy as np
 import shapely
@@ -15,7 +13,7 @@ import shapely
 from scorer.checks.charge import charge
 from scorer.errors import ScorerError
 from scorer.event import matters, place_kinds
-from scorer.event.matter import Matter
+from scorer.event.matter import Matter, marked
 from scorer.event.model import Event, PenaltyUnit, Place, Task, TaskState
 from scorer.event.rulebook import FloorRule, RuleBook
 from scorer.event.task_kinds import TASK_KINDS
@@ -32,7 +30,7 @@ from scorer.facts import (
 )
 from scorer.facts import place as named
 from scorer.geodesy.site import Site
-from scorer.geodesy.sun import sun_elevation_deg, sun_times
+from scorer.geodesy.sun import sun_at, sun_elevation_deg
 
 HORIZON_DEG = -0.833
 """Height of the sun's centre at sunrise and sunset: 34' of refraction and 16' of radius, as
@@ -45,7 +43,6 @@ NEAR_M = 500.0
 """Nearer to a target or scoring area, what is forbidden is told (our choice)."""
 HIGH_M = 300.0
 """Forbidden air that begins higher above the ground is not in the way (our choice)."""
-FORBIDDEN = (place_kinds.PROHIBITED, place_kinds.POWER_LINE, place_kinds.OBSTACLE)
 
 
 def unsafe(event: Event, site: Site | None = None) -> tuple[Matter, ...]:
@@ -60,7 +57,13 @@ def unsafe(event: Event, site: Site | None = None) -> tuple[Matter, ...]:
     for task in tasks:
         own = (*_of_light(event, task, ready), *_of_places(event, task, ready))
         found += [_matter(says, task) for says in own]
-    return tuple(dict.fromkeys(found))
+    found += [_matter(says) for says in _tall(event, books)]
+    return marked(dict.fromkeys(found), event.acceptances)
+
+
+def titled(matter: Matter) -> Fact:
+    """State what to look at, which task it is about, and who acknowledged it."""
+    return fact("safety-told", what=inner(matter.placed))
 
 
 def _matter(says: Fact, task: Task | None = None) -> Matter:
@@ -99,6 +102,22 @@ def _cost_of_half(floor: FloorRule) -> float | None:
     return sum(amount.amount for amount in amounts)
 
 
+def _tall(event: Event, books: Iterable[RuleBook]) -> Iterator[Fact]:
+    """Yield what stands as high as a minimum height: to keep to it clears nothing."""
+    minima = {b.floor.height_m for b in books if b.floor.height_m is not None}
+    if not minima:
+        return
+    for place in event.places:
+        if place.height_m is not None and place.height_m >= min(minima):
+            yield fact(
+                "higher-than-minimum",
+                place=named(place.name),
+                kind=inner(fact(f"place-kind-{place.kind}")),
+                height=height(place.height_m),
+                minimum=height(min(minima)),
+            )
+
+
 def _of_light(event: Event, task: Task, site: Site) -> Iterator[Fact]:
     """Yield launches before sunrise and marks after sunset, less what the book allows."""
     if TASK_KINDS[task.kind].race or not site.spots:
@@ -111,11 +130,12 @@ def _of_light(event: Event, task: Task, site: Site) -> Iterator[Fact]:
         return float(np.min(sun_elevation_deg(time_s, lat, lon))) < HORIZON_DEG
 
     def sun(time_s: float, what: str) -> Value:
-        day = datetime.fromtimestamp(time_s, ZoneInfo(event.time_zone)).date()
-        times = sun_times(day, float(lat), float(lon), time_zone=event.time_zone)
-        at = times.sunrise_s if what == "rises" else times.sunset_s
-        known = None if at is None else fact(f"sun-{what}", at=moment(at))
-        return inner(known or fact("sun-unknown"))
+        sun = sun_at(time_s, float(lat), float(lon))
+        edges = (sun.since, sun.until)
+        edge = next((e for e in edges if e and e.rises == (what == "rises")), None)
+        if edge is None:
+            return inner(fact("sun-unknown"))
+        return inner(fact(f"sun-{what}", at=moment(edge.time_s)))
 
     if task.launch_period is not None:
         opens = task.launch_period.start_s
@@ -133,7 +153,9 @@ def _of_light(event: Event, task: Task, site: Site) -> Iterator[Fact]:
 def _of_places(event: Event, task: Task, site: Site) -> Iterator[Fact]:
     """Yield what is forbidden or stands near the targets, the areas, or on the way."""
     forbidden = [
-        p for p in event.places if p.kind in FORBIDDEN and p.name in site.areas
+        p
+        for p in event.places
+        if p.kind in place_kinds.FORBIDDEN and p.name in site.areas
     ]
     low = [place for place in forbidden if _is_low(place, site)]
     aims = dict(_aims(task, site))
@@ -185,4 +207,7 @@ def _is_low(place: Place, site: Site) -> bool:
 
 
 def _said(place: Place) -> dict[str, Value]:
-    return {"place": named(place.name), "kind": inner(fact(f"place-kind-{place.kind}"))}
+    kind = fact(f"place-kind-{place.kind}")
+    if place.height_m is not None:
+        kind = fact("kind-and-height", kind=inner(kind), height=height(place.height_m))
+    return {"place": named(place.name), "kind": inner(kind)}

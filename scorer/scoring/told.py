@@ -7,7 +7,7 @@ alone, in the words of the catalogue and the units of the event.
 from collections.abc import Iterable, Iterator
 
 from scorer.event.finding import Finding, Verdict
-from scorer.event.model import Keying
+from scorer.event.model import Keying, Place
 from scorer.event.task_kinds import TASK_KINDS
 from scorer.facts import (
     Fact,
@@ -16,6 +16,7 @@ from scorer.facts import (
     chance,
     count,
     fact,
+    height,
     inner,
     moment,
     number,
@@ -63,6 +64,13 @@ def title_of(voice: Voice, number_: int, kind: str) -> str:
     return voice.say(
         fact("task-title", task=task(number_), kind=named, code=words(kind))
     )
+
+
+def place_label(voice: Voice, place: Place) -> str:
+    """Return a place's name for a map, and how high it stands where that is known."""
+    if place.height_m is None:
+        return place.name
+    return f"{place.name}, {voice.value(height(place.height_m))}"
 
 
 def amount(voice: Voice, own: TaskResult, value: float | None) -> str:

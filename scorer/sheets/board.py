@@ -128,7 +128,7 @@ def _standings_part(sheet: Sheet, table: StandingsTable) -> Part:
         sheet,
         standings_title(sheet, table),
         wide=len(tasks) > upright,
-        notes=list(_standings_legend(sheet, table, tasks)),
+        notes=list(standings_legend(sheet, table, tasks)),
         columns=_standings_columns(sheet, tasks, taken=taken, by_result=by_result),
         rows=[
             _standing_row(sheet, table, row, tasks, taken=taken) for row in table.rows
@@ -160,10 +160,10 @@ def _short_head(sheet: Sheet, own: TaskResult, among: int) -> str:
     return task_head(sheet, own) if among <= SIZES[0][0] else str(own.task)
 
 
-def _standings_legend(
+def standings_legend(
     sheet: Sheet, table: StandingsTable, tasks: list[TaskResult]
 ) -> Iterator[str]:
-    """Yield the words for what stands in the columns."""
+    """Yield the words for what stands in the columns of standings."""
     titles = [
         fact(
             "task-in-short",

@@ -107,7 +107,9 @@ def _tracks(of: Material) -> Files:
 
 
 def _site(of: Material) -> Files:
-    pages = write_site(of.results, of.event, of.stamp, of.tracks)
+    pages = write_site(
+        of.results, of.event, of.stamp, of.tracks, language=of.wish.language
+    )
     for name, data in pages.items():
         yield f"site/{name}", data
 

@@ -10,10 +10,11 @@ from numpy.typing import NDArray
 from shapely import LineString, Polygon, box, clip_by_rect, transform
 from shapely.geometry.base import BaseGeometry
 
-from scorer.event.model import Event, Place, Task
-from scorer.event.place_kinds import PLACE_KINDS, PROHIBITED
+from scorer.event.model import Event, Place, Task, Units
+from scorer.event.place_kinds import FORBIDDEN, PLACE_KINDS
 from scorer.facts import fact, words
 from scorer.facts import pilot as pilot_value
+from scorer.scoring import told
 from scorer.scoring.results import MarkResult, Score, TaskResult
 from scorer.sheets.scene import (
     Dot,
@@ -29,6 +30,7 @@ from scorer.sheets.scene import box as frame
 from scorer.sheets.sheet import Sheet, clean
 from scorer.tracks.flown import Flown
 from scorer.units import FOOT_M
+from scorer.words.voice import Voice
 
 MEAN_DEGREE_M = 111_195.0
 """One degree of a great circle on the mean sphere, 6371.0088 km: fit for a small map."""
@@ -141,7 +143,8 @@ def draw_map(wish: MapWish) -> Scene | None:
         shapes.append(Label(at=(4, WHO_PT), text=short(wish.who), role="faint"))
     points = _points(view, wish)
     taken = [p.at[1] for p in points if isinstance(p, Label)]
-    shapes += _area_names(view, areas, taken + [WHO_PT] * bool(wish.who))
+    voice = Voice(units=Units.IMPERIAL if wish.imperial else Units.METRIC)
+    shapes += _area_names(view, areas, taken + [WHO_PT] * bool(wish.who), voice)
     shapes += points
     if not wish.rings:
         shapes += _scale_bar(view, shapes, imperial=wish.imperial)
@@ -182,7 +185,10 @@ def _area(view: Frame, place: Place, seen: BaseGeometry) -> list[Shape]:
 
 
 def _area_names(
-    view: Frame, areas: Iterable[tuple[Place, BaseGeometry]], taken: list[float]
+    view: Frame,
+    areas: Iterable[tuple[Place, BaseGeometry]],
+    taken: list[float],
+    voice: Voice,
 ) -> list[Shape]:
     """Name each area within its part that is seen; what would lie over another, lower.
 
@@ -199,7 +205,7 @@ def _area_names(
         at = (round(min(max((left + right) / 2, 40), view.width - 40), 2), round(y, 2))
         if view.holds(at, 6):
             taken.append(y)
-            text = short(clean(place.name))
+            text = short(clean(told.place_label(voice, place)))
             shapes.append(Label(at=at, text=text, role="faint", anchor="middle"))
     return shapes
 
@@ -360,7 +366,7 @@ def areas_of(event: Event, tasks: Iterable[Task]) -> tuple[Place, ...]:
     """Return the areas that bear on some tasks, the widest kinds first.
 
     They are the tasks' own scoring areas, those their rules and settings name, and all
-    prohibited airspace.
+    that is prohibited or stands in the way.
     """
     named: set[str] = set()
     for task in tasks:
@@ -373,7 +379,7 @@ def areas_of(event: Event, tasks: Iterable[Task]) -> tuple[Place, ...]:
     areas = [
         place
         for place in event.places
-        if not place.is_point and (place.kind is PROHIBITED or place.name in named)
+        if not place.is_point and (place.kind in FORBIDDEN or place.name in named)
     ]
     return tuple(sorted(areas, key=lambda p: order.index(p.kind.name)))
 

@@ -4,8 +4,10 @@ No server is needed and nothing is fetched from elsewhere: the pages work from a
 and from any web host.  Templates escape everything; the drawings escape their own texts.
 """
 
+import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from hashlib import sha256
 from importlib.resources import files
 from typing import Any
 
@@ -15,7 +17,12 @@ from scorer.event.model import Event
 from scorer.scoring import told
 from scorer.scoring.results import Results, RuledFinding, TaskResult
 from scorer.sheets import records
-from scorer.sheets.board import formula_line, standings_title, task_head
+from scorer.sheets.board import (
+    formula_line,
+    standings_legend,
+    standings_title,
+    task_head,
+)
 from scorer.sheets.breakdown import (
     Breakdown,
     TaskPart,
@@ -27,6 +34,7 @@ from scorer.sheets.breakdown import (
     remark,
     step_lines,
 )
+from scorer.sheets.leftover import PAGES
 from scorer.sheets.method import (
     formula_words,
     method_rules,
@@ -49,7 +57,7 @@ from scorer.sheets.slips import sum_line
 from scorer.sheets.stamp import Edition, Stamp
 from scorer.sheets.tables import write_tables
 from scorer.sheets.winds import hodograph, wind_heads, wind_row, wind_title
-from scorer.words.catalogue import message
+from scorer.words.catalogue import ENGLISH, message
 
 MAP = Size(width=240, height=165)
 PROFILE = Size(width=240, height=130)
@@ -109,24 +117,39 @@ class WindView:
 
 
 def write_site(
-    results: Results, event: Event, stamp: Stamp, tracks: Tracks
+    results: Results,
+    event: Event,
+    stamp: Stamp,
+    tracks: Tracks,
+    *,
+    language: str = ENGLISH,
 ) -> Mapping[str, bytes]:
     """Return the pages by relative name; `index.html` is the first.
+
+    `pages.txt` names them all, so that whoever writes a later version into the same
+    folder knows which are left over.  `newest.json` tells pages that are open, or kept
+    by a phone, whether a newer version is up.
 
     The data beneath `data/` are those of `write_tables`, without the tracks, which would
     make a site of hundreds of flights too large for a phone.
     """
-    site = _Site(Sheet(results=results, event=event, stamp=stamp), tracks)
+    sheet = Sheet(results=results, event=event, stamp=stamp, language=language)
+    site = _Site(sheet, tracks)
     pages = dict(site.pages())
+    pages["newest.json"] = json.dumps({"edition": site.edition}).encode()
     for name in STATIC:
         pages[name] = (files("scorer.sheets") / "static" / name).read_bytes()
     pages.update((f"data/{name}", data) for name, data in site.data.items())
+    pages[PAGES] = "".join(f"{name}\n" for name in sorted(pages)).encode()
     return pages
 
 
 class _Site:
     def __init__(self, sheet: Sheet, tracks: Tracks) -> None:
         self.sheet, self.tracks = sheet, tracks
+        stamp = sheet.stamp
+        said = (stamp.version, stamp.published_at, stamp.results_sha256, sheet.language)
+        self.edition = sha256(repr(said).encode()).hexdigest()[:16]
         self.flown = [t for t in sheet.results.tasks if t.state == "flown"]
         self.data = write_tables(sheet.results, sheet.event, sheet.stamp)
         self.jinja = Environment(
@@ -180,6 +203,7 @@ class _Site:
             title=title,
             sheet=self.sheet,
             stamp=self.sheet.stamp,
+            edition=self.edition,
             **values,
         )
         return name, text.encode("utf-8")
@@ -195,6 +219,10 @@ class _Site:
                 for table in (results.standings, *results.class_standings)
             ],
             teams=records.shown_teams(self.sheet),
+            legends=[
+                list(standings_legend(self.sheet, table, self.flown))
+                for table in (results.standings, *results.class_standings)
+            ],
             flown=self.flown,
         )
 

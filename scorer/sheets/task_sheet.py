@@ -6,13 +6,14 @@ from typing import Any
 from scorer.errors import Fault, InputError
 from scorer.event.model import Event, Flight, Period, Place, Task, Units
 from scorer.event.moments import at, zone_told
+from scorer.event.place_kinds import STANDING
 from scorer.facts import Fact, count, fact, height, inner, several, task, words
 from scorer.facts import flight as flight_value
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.sun import Daylight
 from scorer.rounding import half_up
 from scorer.scoring import told
-from scorer.scoring.safety import unsafe
+from scorer.scoring.safety import titled, unsafe
 from scorer.sheets.forms import around_form
 from scorer.sheets.limits import Section, edges_of, limits_of, minute, sun_of
 from scorer.sheets.maps import MapWish, areas_of, corners, draw_map
@@ -46,7 +47,7 @@ def write_task_sheet(
         "heading": clean(voice.say(heading)),
         "facts": _flight_facts(event, own, voice),
         "tasks": [_task(event, one, voice) for one in own.tasks],
-        "picture": picture(_map(event, own, voice)),
+        "picture": picture(flight_area(event, own, voice)),
         "below": voice.word("caution-map"),
         "limits": _limits(event, own, voice),
         "unset": _unset(event, own, voice),
@@ -191,7 +192,8 @@ def _period(event: Event, period: Period | None, voice: Voice) -> str:
     return voice.say(both)
 
 
-def _map(event: Event, flight: Flight, voice: Voice) -> Scene | None:
+def flight_area(event: Event, flight: Flight, voice: Voice) -> Scene | None:
+    """Map a flight's targets and areas, and what stands in the way where it is seen."""
     names = {n for t in flight.tasks for n in (*t.targets, *t.roles.values())}
     targets: tuple[Place, ...] = tuple(
         p for p in event.places if p.is_point and p.name in names
@@ -201,7 +203,7 @@ def _map(event: Event, flight: Flight, voice: Voice) -> Scene | None:
         title=voice.say(fact("picture-targets", flight=flight_value(flight.id))),
         width=MAP_WIDTH,
         height=MAP_HEIGHT,
-        focus=tuple(corners((*targets, *areas))),
+        focus=tuple(corners((*targets, *(a for a in areas if a.kind not in STANDING)))),
         areas=areas,
         targets=targets,
         imperial=event.units is Units.IMPERIAL,
@@ -235,7 +237,7 @@ def _unsafe(event: Event, flight: Flight, voice: Voice) -> list[str]:
     """Say what is unsafe in what was set for a flight."""
     here = {None, *(own.number for own in flight.tasks)}
     return [
-        clean(voice.sentence(matter.says))
+        clean(voice.sentence(titled(matter)))
         for matter in unsafe(event)
         if matter.task in here
     ]

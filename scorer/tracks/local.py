@@ -10,8 +10,8 @@ from numpy.typing import NDArray
 from scorer.tracks.flown import Array
 from scorer.tracks.order import Spans
 
-STEP_S = 900.0
-"""Offsets of zones change at whole quarters of an hour."""
+STEP_S = 60.0
+"""Offsets of zones change at whole minutes: St John's did so at one past midnight."""
 BACK_S = 60.0
 """A clock that goes back by more than this, within the hour that comes twice, was set."""
 PAUSE_S = 300.0
@@ -43,8 +43,8 @@ def from_local(local_s: Array, zone: ZoneInfo, periods: Spans = ()) -> Local:
     without a pause, or that shows the hour left out in spring, was not set at all: all
     that follows has the offset from before.
     """
-    quarter, which = np.unique(np.floor(local_s / STEP_S), return_inverse=True)
-    starts = [STEP_S * q for q in quarter.tolist()]
+    minute, which = np.unique(np.floor(local_s / STEP_S), return_inverse=True)
+    starts = [STEP_S * m for m in minute.tolist()]
     first, second = (
         np.array([_offset_s(start, zone, fold) for start in starts])[which]
         for fold in (0, 1)

@@ -1189,6 +1189,8 @@ closes-unsettled = Page Compare entries, or Enter marks where an entry is missin
 closes-not-flown = Page Enter marks for what is missing, Observer reports where a pilot did not fly; in a folder: the flight's marks.csv or reports.csv
 closes-log-clock-wrong = Accept it to move the log’s times; else the times that were noted, on page Enter marks
 closes-or-accept = { $how }. Or accept it as it stands, with a reason.
+closes-or-acknowledge = { $how }. Or acknowledge it by name, with a reason.
+closes-safety = Places & tasks page or Rules page; in a folder: the flight's flight.toml, event.toml or places.geojson
 closes-only = { $how }.
 hidden-until-entered-twice = hidden until entered twice.
 blocks-official = keeps results from official
@@ -1199,6 +1201,7 @@ decides-scoring = a scoring official
 decides-director = the director
 decides-jury = who hears complaints
 accepted-as-it-is = accepted { $parts }
+acknowledged = acknowledged { $parts }
 acceptance-gone = { $what }: { $accepted }. But that matter is gone or has changed since. The acceptance counts for nothing. Withdraw it, or look at what changed.
 more-worth-knowing = { $matters ->
     [one] 1 more matter is worth knowing
@@ -1328,24 +1331,28 @@ place-kind-scoring-area-about = where marks count and the minimum height ends; t
 place-kind-prohibited = Prohibited airspace
 place-kind-prohibited-about = air not to be flown in, between its limits above mean sea level; without limits, at all heights
 place-kind-power-line = Power line
-place-kind-power-line-about = wires that may kill; a line, a point or an area, with `height_m` above the ground where it is known; drawn on maps, never complete
+place-kind-power-line-about = wires that may kill; a line, a point or an area; drawn on maps, never complete
 place-kind-obstacle = Obstacle
-place-kind-obstacle-about = a mast, tower, cable or the like; a line, a point or an area, with `height_m` above the ground where it is known; drawn on maps, never complete
+place-kind-obstacle-about = a mast, tower, cable or the like; a line, a point or an area; drawn on maps, never complete
 
 ## Safety of events and tasks
 matter-safety = safety
-launch-in-the-dark = Safety: the launch period opens at { $opens }, in the dark{ $how }. The director answers for it.
-landing-in-the-dark = Safety: the last marks count until { $closes }, after dark{ $how }. The director answers for it.
+launch-in-the-dark = The launch period opens at { $opens }, in the dark{ $how }. The director answers for it.
+landing-in-the-dark = The last marks count until { $closes }, after dark{ $how }. The director answers for it.
 sun-rises = ; the sun rises at { $at }
 sun-sets = ; the sun sets at { $at }
 sun-unknown = {""}
-minimum-of-nothing = Safety: the minimum height is { $minimum }. Nothing keeps balloons off the ground and off people.
-tolerance-eats-minimum = Safety: { $tolerance } is let pass of a minimum height of { $minimum }: no height breaks the rule.
-least-time-long = Safety: flight under the minimum height counts only from { $least } on. What a log can tell needs a few seconds.
-low-flight-pays = Safety: half the minimum height costs { $points } of 1,000 points: low flight may pay. Your event must choose.
-near-forbidden = Safety: { $place } ({ $kind }) lies { $away } from { $from }.
-on-the-way = Safety: { $place } ({ $kind }) lies between { $launch } and { $target }.
-within-forbidden = Safety: { $from } lies within { $place } ({ $kind }).
+minimum-of-nothing = The minimum height is { $minimum }. Nothing keeps balloons off the ground and off people.
+tolerance-eats-minimum = { $tolerance } is let pass of a minimum height of { $minimum }: no height breaks the rule.
+least-time-long = Flight under the minimum height counts only from { $least } on. What a log can tell needs a few seconds.
+low-flight-pays = Half the minimum height costs { $points } of 1,000 points: low flight may pay. Your event must choose.
+near-forbidden = { $place } ({ $kind }) lies { $away } from { $from }.
+on-the-way = { $place } ({ $kind }) lies between { $launch } and { $target }.
+within-forbidden = { $from } lies within { $place } ({ $kind }).
+higher-than-minimum = { $place } ({ $kind }) stands { $height } high: to keep to the minimum height of { $minimum } does not clear it.
+kind-and-height = { $kind }, { $height } high
+safety-told = Safety: { $what }
+safety-to-acknowledge = Whoever answers for it acknowledges each point by name, with a reason: sandtail accept; in the window, on the Publish page.
 safety-defers = Nothing here says that it is safe to fly. The aviation authority, the event's waiver, the director and licensed pilots decide that.
 
 ## Log formats
@@ -1567,6 +1574,7 @@ file-places-geojson = targets, goals, reference points and areas
 file-logs = the flight logs
 level-elevation-m = height of the ground there, metres above mean sea level
 level-lower-m = lower limit, metres above mean sea level; left out = the ground
+level-height-m = how high it stands, metres above the ground; left out = not known
 level-upper-m = upper limit, metres above mean sea level; left out = none
 log-format-archive = many logs in one file, of any of these formats
 key-event-name = the event’s name
@@ -2011,6 +2019,9 @@ scores-by-task = Scores by task
 step-by-step = Step by step
 marks-as-entered = Marks as entered
 changed-in-version = Changed in version { $version }
+newer-version = A newer version of these results is up. Open it.
+fact-newest = Newest version at
+pilot-number = No. { $number }
 places-mean = Places 95 %: the places within the uncertainty of the measurements.
 
 ## How results become points

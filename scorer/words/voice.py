@@ -1,7 +1,7 @@
 """Say facts to people: in plain words, in the event's own units, time zone and language."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -11,10 +11,10 @@ from typing import Any, cast
 from babel.dates import format_date
 from babel.numbers import format_decimal
 
-from scorer.event.matter import Matter
+from scorer.event.matter import SAFETY, Matter
 from scorer.event.model import Event, Units
 from scorer.event.moments import at
-from scorer.facts import Fact, Measure, Value, fact, words
+from scorer.facts import Fact, Measure, Value, fact, parts, words
 from scorer.rounding import half_up
 from scorer.units import FOOT_M, feet_and_inches, in_unit, length_decimals
 from scorer.words.catalogue import ENGLISH, has, message, opening
@@ -32,8 +32,10 @@ class Voice:
     language: str = ENGLISH
     pilots: Mapping[int, str] = field(default_factory=dict)
     """Names by competition number."""
-    day: date | None = None
-    """Local date of what is spoken of: moments of other days are said with theirs."""
+    days: frozenset[date] = frozenset()
+    """Local dates of the flights: moments of other days are said with theirs."""
+    dated: bool = False
+    """Every moment is said with its date."""
 
     @classmethod
     def of(cls, event: Event, language: str = ENGLISH) -> "Voice":
@@ -43,12 +45,14 @@ class Voice:
             time_zone=event.time_zone,
             language=language,
             pilots={pilot.number: pilot.name for pilot in event.pilots},
+            days=frozenset(flight.date for flight in event.flights),
         )
 
     def say(self, stated: Fact) -> str:
-        """Return the sentence of a fact."""
-        values = {name: self._value(value) for name, value in stated.values}
-        return message(stated.kind, values, self.language)
+        """Return the sentence of a fact; moments of several days each with its date."""
+        told = {at(s, self.time_zone).day for s in _moments_of(stated)}
+        voice = replace(self, dated=True) if len(told) > 1 else self
+        return _said(voice, stated)
 
     def sentence(self, stated: Fact) -> str:
         """Say a fact as a sentence: with a capital, unless a name stands first."""
@@ -79,10 +83,10 @@ class Voice:
 
     def value(self, value: Value) -> str:
         """Return a value as people read it."""
-        said = self._value(value)
+        said = self.amount(value)
         return said if isinstance(said, str) else self.number(said)
 
-    def _value(self, value: Value) -> str | int:
+    def amount(self, value: Value) -> str | int:
         """Return a value as the catalogue takes it: counts stay numbers, for plurals."""
         if value.measure in {Measure.COUNT, Measure.POINTS} and _whole(value.amount):
             return int(cast("int", value.amount))
@@ -179,7 +183,7 @@ class Voice:
         On a day on which the clocks change, with its offset: `02:30:00 (UTC+02:00)`.
         """
         told = at(time_s, self.time_zone)
-        if self.day is None or told.day == self.day:
+        if not self.dated and (not self.days or told.day in self.days):
             return told.clock()
         return f"{self._day(told.day.isoformat())} {told.clock()}"
 
@@ -210,6 +214,8 @@ class Voice:
         """Print what closes a matter, and whether it can be accepted as it stands."""
         own, page = f"closes-{matter.kind.name}", f"closes-{matter.kind.closes}"
         how = words(self.word(own if has(own) else page))
+        if matter.kind.name == SAFETY:
+            return self.say(fact("closes-or-acknowledge", how=how))
         if matter.kind.acceptable and matter.holds_up:
             return self.say(fact("closes-or-accept", how=how))
         return self.say(fact("closes-only", how=how))
@@ -253,6 +259,24 @@ def _decimals(amount: Any) -> int:
     return max(0, -int(half_up(amount, 2).normalize().as_tuple().exponent))
 
 
+def _said(voice: Voice, stated: Fact) -> str:
+    values = {name: voice.amount(value) for name, value in stated.values}
+    return message(stated.kind, values, voice.language)
+
+
+def _moments_of(stated: Fact) -> list[float]:
+    """Return the moments that a fact names, itself and within."""
+    values = [value for part in parts(stated) for _, value in part.values]
+    found = []
+    for value in values:
+        many = value.amount if isinstance(value.amount, tuple) else (value,)
+        found += [float(cast("float", v.amount)) for v in many if v.measure is _MOMENT]
+    return found
+
+
+_MOMENT = Measure.MOMENT
+
+
 def _whole(amount: object) -> bool:
     return isinstance(amount, int | float | Fraction) and amount == int(amount)
 
@@ -290,7 +314,7 @@ _SAYERS: Mapping[Measure, Sayer] = {
     Measure.WORDS: lambda _, v: str(v),
     Measure.TERM: Voice.term,
     Measure.RULE: Voice.rule,
-    Measure.FACT: Voice.say,
+    Measure.FACT: _said,
     Measure.LISTED: Voice._listed,  # noqa: SLF001 - of this module
     Measure.SEVERAL: Voice._several,  # noqa: SLF001 - of this module
 }

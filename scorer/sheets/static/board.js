@@ -41,6 +41,18 @@
     });
   }
 
+  /* A page that is open, or kept by a phone, says when a newer version is up. */
+  const newer = document.getElementById("newer");
+  function look() {
+    if (newer === null || location.protocol === "file:") return;
+    fetch("newest.json", { cache: "no-store" })
+      .then((answer) => answer.json())
+      .then((up) => { newer.hidden = up.edition === document.documentElement.dataset.edition; })
+      .catch(() => {});
+  }
+  look();
+  document.addEventListener("visibilitychange", () => { if (!document.hidden) look(); });
+
   const form = document.querySelector("[data-search]");
   if (form === null) return;
   const field = form.querySelector("input");

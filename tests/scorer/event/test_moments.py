@@ -231,3 +231,24 @@ def test_a_zone_is_told_with_each_offset_of_the_days_asked_for():
     assert lord_howe == "Australia/Lord_Howe (UTC+11:00)"
     assert zone_told("Europe/Madrid", []) == "Europe/Madrid"
     assert zone_told("UTC", days) == "UTC"
+
+
+@pytest.mark.parametrize(
+    ("after", "start", "end", "opens", "hours"),
+    [
+        ("23:30", "23:30", "01:30", "2026-12-31 23:30", 2),
+        ("23:30", "00:10", "01:30", "2027-01-01 00:10", 4 / 3),
+        ("22:00", "23:30", "00:30", "2026-12-31 23:30", 1),
+        ("23:30", "05:00", "10:00", "2027-01-01 05:00", 5),
+        ("06:00", "06:00", "08:00", "2026-12-31 06:00", 2),
+    ],
+)
+def test_a_scoring_period_is_the_first_that_ends_after_the_task_begins(
+    after, start, end, opens, hours
+):
+    """Over New Year at the date line, where no clocks change."""
+    zone = ZoneInfo("Pacific/Fiji")
+    clock = Clock(date(2026, 12, 31), zone)
+    found = clock.period(start, end, after_s=clock.read(after))
+    assert found.start_s == read_moment(opens, zone).time_s
+    assert found.end_s - found.start_s == pytest.approx(hours * 3600)

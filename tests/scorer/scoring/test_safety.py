@@ -10,11 +10,17 @@ import pytest
 
 from scorer.cli.main import main
 from scorer.event import matters
+from scorer.event.acceptances import rows_of
 from scorer.event.build import build_event
 from scorer.event.folder import write_folder
+from scorer.event.raw import Row
 from scorer.geodesy.site import Site
-from scorer.scoring.safety import unsafe
+from scorer.scoring.safety import titled, unsafe
 from scorer.scoring.score import score
+from scorer.sheets.maps import areas_of
+from scorer.sheets.scene import Label
+from scorer.sheets.task_sheet import flight_area
+from scorer.words.voice import Voice
 from tests.helpers import said
 from tests.scorer.tiny import FIN, PLACES, place, tiny, tiny_flight, tiny_raw, wgs84
 
@@ -124,7 +130,7 @@ def line(name, kind, *corners, **properties):
             line("wires", "power-line", (-900, 30), (900, 30)),
             {"within-forbidden", "near-forbidden"},
         ),
-        (line("mast", "obstacle", (0, 800), height_m=60), {"near-forbidden"}),
+        (line("mast", "obstacle", (0, 800), height_m=20), {"near-forbidden"}),
         (line("mast", "obstacle", (0, 9000)), set()),
     ],
 )
@@ -168,10 +174,81 @@ def test_cautions_can_be_accepted_by_name_and_defer_to_those_who_decide(
     matter = unsafe(build_event(raw))[0]
     assert matter.kind is matters.SAFETY
     assert matter.kind.acceptable
-    assert said(matter.says).startswith("Safety: ")
+    assert said(titled(matter)).startswith("Safety: ")
 
+    folder = str(tmp_path / "event")
     write_folder(raw, tmp_path / "event")
-    assert main(["check", str(tmp_path / "event")]) == 0
+    assert main(["check", folder]) == 0
     out = capsys.readouterr().out
-    assert "no height breaks the rule" in out
+    assert out.count("no height breaks the rule") == 1
+    assert "acknowledges each point by name" in out
     assert "licensed pilots" in out
+
+    main(["open-matters", folder, "--all"])
+    number = _number_of("no height breaks", capsys.readouterr().out)
+    main(["accept", folder, number, "--by", "Calix", "--why", "observers decide"])
+    assert "acknowledged by Calix" in capsys.readouterr().out
+    assert main(["check", folder]) == 0
+    out = capsys.readouterr().out
+    assert "breaks the rule. (acknowledged by Calix, " in out
+    assert "observers decide" in out
+    assert "acknowledges each point by name" not in out
+
+
+def _number_of(text, out):
+    line = next(line for line in out.splitlines() if text in line)
+    return line.split(".")[0].strip()
+
+
+def test_an_acknowledgement_is_of_what_was_so_then():
+    rules = HEIGHT + FAIR + 'floor.tolerance = "75 ft"\n'
+    raw = tiny_raw(tiny_flight(), rules=rules)
+    (matter,) = unsafe(build_event(raw))
+    cells = rows_of(matter, why="observers decide", by="Calix", at="2026-06-01 04:00")
+    rows = tuple(Row(fields=row) for row in cells)
+    known = {**_fields(raw), "accepted": rows}
+    (seen,) = unsafe(build_event(raw.__class__(**known)))
+    assert seen.accepted.by == "Calix"
+
+    wider = rules.replace("75 ft", "80 ft")
+    other = _fields(tiny_raw(tiny_flight(), rules=wider))
+    (seen,) = unsafe(build_event(raw.__class__(**{**other, "accepted": rows})))
+    assert seen.accepted is None
+
+
+def test_what_stands_higher_than_the_minimum_height_is_told_with_its_height():
+    rules = HEIGHT + FAIR
+    mast = line("mast", "obstacle", (0, 9000), height_m=60)
+    low = line("shed", "obstacle", (0, 9500), height_m=6)
+    found = told(rules, places=(*PLACES, mast, low))
+    assert found.keys() == {"higher-than-minimum"}
+    own = found["higher-than-minimum"]
+    assert own.says.get("place") == "mast"
+    assert "60.0 m high" in said(own)
+
+    near = line("mast", "obstacle", (0, 800), height_m=60)
+    assert "(Obstacle, 60.0 m high)" in said(
+        told(places=(*PLACES, near))["near-forbidden"]
+    )
+
+
+def test_a_height_is_no_less_than_nothing():
+    mast = line("mast", "obstacle", (0, 800), height_m=-3)
+    with pytest.raises(Exception, match="height_m"):
+        told(places=(*PLACES, mast))
+
+
+def test_maps_draw_and_name_what_stands_in_the_way_without_going_there():
+    wires = line("wires", "power-line", (-400, 60), (400, 60), height_m=30)
+    far = line("mast", "obstacle", (0, 90_000), height_m=60)
+    raw = tiny_raw(tiny_flight(), rules=HEIGHT + FAIR)
+    event = build_event(
+        raw.__class__(**{**_fields(raw), "places": (*PLACES, wires, far)})
+    )
+    flight = event.flights[0]
+    names = {p.name for p in areas_of(event, flight.tasks)}
+    assert {"wires", "mast"} <= names
+    scene = flight_area(event, flight, Voice.of(event))
+    labels = {s.text for s in scene.shapes if isinstance(s, Label)}
+    assert "wires, 30.0 m" in labels
+    assert "mast, 60.0 m" not in labels

@@ -5,14 +5,19 @@ import re
 import shutil
 import subprocess
 import threading
+from dataclasses import replace
 from functools import partial
 from html import unescape
 from html.parser import HTMLParser
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
+import pypdf
 import pytest
 
+from scorer.cli.output import write_files
+from scorer.event.finding import Verdict
+from scorer.scoring.results import RuledFinding, RulingState
 from scorer.sheets.site import write_site
 from tests.scorer.sheets import meet
 
@@ -103,6 +108,11 @@ def dark(address, tmp_path_factory):
     return probed(address, tmp_path_factory.mktemp("dark"), DARK)
 
 
+@pytest.fixture(scope="module")
+def dom(address, tmp_path_factory):
+    return chromium(f"{address}/index.html", tmp_path_factory.mktemp("dom"))[0]
+
+
 def test_pages_run_without_errors(light, dark):
     for report, console in (light, dark):
         assert report["errors"] == []
@@ -135,6 +145,94 @@ def test_enter_in_the_search_leads_to_the_pilot(light):
 def test_nothing_scrolls_sideways_on_a_phone(light):
     wide = {page: found["wide"] for page, found in light[0]["pages"].items()}
     assert max(wide.values()) <= 390, wide
+
+
+def test_score_is_in_sight_on_a_phone_and_the_name_stays_while_scrolling(light):
+    found = light[0]["pages"]
+    for page in ("index.html", "task-1.html"):
+        assert found[page]["table"]["score"] <= 390 - 8, page
+        assert found[page]["table"]["moved"] > 50, page
+        assert found[page]["table"]["name"] == pytest.approx(0, abs=1), page
+
+
+def test_a_page_that_was_kept_says_when_a_newer_version_is_up(light, dom):
+    assert light[0]["newer"]
+    assert re.search(r'id="newer"[^>]*hidden', dom), "the newest one says nothing"
+
+
+def test_the_head_of_a_table_is_printed_on_each_of_its_pages(tmp_path):
+    pages = write_site(meet.results(150), meet.event(150), meet.STAMP, {})
+    for name, data in pages.items():
+        if name in {"task-1.html", "board.css", "board.js"}:
+            (tmp_path / name).write_bytes(data)
+    out = tmp_path / "printed.pdf"
+    chromium(
+        (tmp_path / "task-1.html").as_uri(),
+        tmp_path / "profile",
+        "--no-pdf-header-footer",
+        f"--print-to-pdf={out}",
+    )
+    texts = [page.extract_text() for page in pypdf.PdfReader(out).pages]
+    with_rows = [text for text in texts if len(re.findall(r" \d+\.\d\d m", text)) > 5]
+    assert len(with_rows) > 2
+    assert all("Places 95" in text for text in with_rows)
+
+
+def test_what_stands_in_tables_is_explained_in_words(pages):
+    text = unescape(pages["index.html"].decode())
+    assert "A dash: no score in this task." in text
+    assert "Places 95 %: the places within" in unescape(pages["task-1.html"].decode())
+
+
+def test_a_faint_suspicion_heads_no_page(results, event, stamp, tracks):
+    faint = meet.finding(1, Verdict.POSSIBLE, 0.05, 21.0)
+    ruled = RuledFinding(
+        finding=faint, state=RulingState.UNRULED, ruling=None, charges=()
+    )
+    own = replace(results, findings=(ruled,))
+    text = write_site(own, event, stamp, tracks)["pilot-1.html"].decode()
+    assert "possible, 5 %" in text
+    assert not re.search(r"<h\d[^>]*>[^<]*possible", text)
+
+
+def test_pages_that_are_no_more_are_taken_away_and_nothing_else(
+    results, event, stamp, tmp_path
+):
+    first = write_site(results, event, stamp, {})
+    write_files(first, tmp_path)
+    (tmp_path / "notes.html").write_text("the director's own")
+    (tmp_path.parent / "outside.html").write_text("not of the pages")
+    with (tmp_path / "pages.txt").open("a") as file:
+        file.write("../outside.html\n/etc/hostname\n")
+    fewer = {name: data for name, data in first.items() if name != "pilot-9.html"} | {
+        "pages.txt": first["pages.txt"].replace(b"pilot-9.html\n", b"")
+    }
+
+    write_files(fewer, tmp_path)
+
+    assert not (tmp_path / "pilot-9.html").exists()
+    assert (tmp_path / "pilot-8.html").exists()
+    assert (tmp_path / "notes.html").read_text() == "the director's own"
+    assert (tmp_path.parent / "outside.html").exists()
+
+
+def test_pages_below_a_publications_folder_are_tidied_as_well(tmp_path):
+    write_files({"site/pages.txt": b"a.html\nb.html\n", "site/a.html": b"a"}, tmp_path)
+    (tmp_path / "a.html").write_text("mine")
+    write_files({"site/pages.txt": b"b.html\n", "site/b.html": b"b"}, tmp_path)
+    assert [p.name for p in sorted((tmp_path / "site").iterdir())] == [
+        "b.html",
+        "pages.txt",
+    ]
+    assert (tmp_path / "a.html").exists()
+
+
+def test_pages_are_written_in_german(results, event, stamp):
+    pages = write_site(results, event, stamp, {}, language="de")
+    text = unescape(pages["task-1.html"].decode())
+    assert '<html lang="de"' in text
+    for word in ("Aufgabe 1", "Wertung", "Pilot suchen", "Platz", "veröffentlicht"):
+        assert word in text
 
 
 def test_every_text_has_enough_contrast_in_light_and_dark(light, dark):
@@ -203,6 +301,8 @@ def test_every_link_leads_to_a_page_or_a_place_on_it(pages):
             continue
         parsed = Links(data.decode("utf-8"))
         for link in parsed.links:
+            if link == meet.STAMP.site_url:
+                continue  # where the newest version stands
             page, _, place = link.partition("#")
             assert link == "data:," or not page or page in pages, (name, link)
             assert not place or page or place in parsed.ids, (name, link)

@@ -44,6 +44,29 @@ def test_a_local_clock_gives_every_instant_back_in_hard_nights(name):
         assert not (read.doubtful | read.kept).any()
 
 
+@pytest.mark.parametrize(
+    ("name", "day"),
+    [
+        ("Antarctica/Troll", "2026-10-25"),  # two hours
+        ("Europe/Dublin", "2026-10-25"),  # winter time is the exception by law
+        ("Africa/Casablanca", "2026-02-15"),  # back for Ramadan
+        ("Africa/Casablanca", "2026-03-22"),
+        ("Pacific/Apia", "2011-12-31"),  # no 30 December: to the other side of the line
+        ("Pacific/Kwajalein", "1993-08-22"),
+        ("America/St_Johns", "2006-10-29"),  # at one minute past midnight
+        ("Asia/Pyongyang", "2018-05-05"),  # half an hour, at night's end
+        ("America/Caracas", "2016-05-01"),
+        ("America/Sao_Paulo", "2018-11-04"),  # at midnight
+    ],
+)
+def test_odd_changes_of_odd_zones_give_every_instant_back(name, day):
+    zone = ZoneInfo(name)
+    time_s = night(date.fromisoformat(day), zone, hours=14)
+    read = from_local(shown(time_s, zone), zone)
+    np.testing.assert_array_equal(read.time_s, time_s)
+    assert len(set(time_s - shown(time_s, zone))) == 2
+
+
 MADRID = ZoneInfo("Europe/Madrid")
 TWICE_S = datetime(2026, 10, 25, 0, 0, tzinfo=UTC).timestamp()
 """02:00 the first time; an hour later the clocks go back (Directive 2000/84/EC)."""

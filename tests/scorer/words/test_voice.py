@@ -1,5 +1,7 @@
 """Values as people read them: units, zone and language of the event."""
 
+from datetime import UTC, date, datetime
+
 import pytest
 
 from scorer import facts
@@ -10,6 +12,7 @@ from scorer.facts import (
     distance,
     fact,
     height,
+    inner,
     length,
     log,
     moment,
@@ -108,3 +111,26 @@ def test_a_sentence_begins_with_a_capital_unless_a_name_stands_first():
     assert voice.sentence(fact("log-broken", why=why)).startswith("kestrel.igc")
     clock = fact("clock-no-launch", log=facts.log("old.igc"), at=facts.moment(0))
     assert voice.sentence(clock).startswith("old.igc")
+
+
+def test_a_moment_of_a_day_without_a_flight_is_said_with_its_date():
+    """08:00 UTC is 10:00 in Madrid in summer; the flight is of the 24th alone."""
+    voice = Voice(time_zone="Europe/Madrid", days=frozenset({date(2026, 8, 24)}))
+    own, later = (datetime(2026, 8, d, 8, tzinfo=UTC).timestamp() for d in (24, 25))
+    assert voice.moment(own) == "10:00:00"
+    assert voice.moment(later) == "25 Aug 10:00:00"
+
+
+def test_moments_of_several_days_in_one_sentence_all_have_their_dates():
+    voice = Voice(
+        days=frozenset({date(2026, 8, 24), date(2026, 8, 25)}), time_zone="UTC"
+    )
+    start, end = (datetime(2026, 8, d, 8, tzinfo=UTC).timestamp() for d in (24, 25))
+    over = fact("stood-from-to", start=moment(start), end=moment(end))
+    within = fact("stood-from-to", start=moment(start), end=moment(start + 60))
+    several_within = fact(
+        "explain-spread", give_or_take=several(map(inner, [within, over]))
+    )
+    assert voice.say(over) == "24 Aug 08:00:00 to 25 Aug 08:00:00"
+    assert voice.say(within) == "08:00:00 to 08:01:00"
+    assert voice.say(several_within).count("24 Aug") == 3
