@@ -86,7 +86,10 @@ def mark_rows(
     warned = dict(reversed(warnings))
     not_flown = _not_flown(snapshot, task)
     rows = []
+    held = {number for number, _ in (*known, *waiting)}
     for pilot in snapshot.event.pilots:
+        if not pilot.takes_part(task.number) and str(pilot.number) not in held:
+            continue
         for mark in _marks_of(task, str(pilot.number), [*known, *waiting]):
             key = (str(pilot.number), mark)
             maker = _Maker(snapshot=snapshot, pilot=pilot, mark=mark, who=who)

@@ -191,7 +191,7 @@ def _absent(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
 
 
 def _leave(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
-    return corrections.withdrawn(state, given.pilot, given.task, given.why, given.by)
+    return corrections.withdrawn(state, given.pilot, given.task, given.why)
 
 
 def _number(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:

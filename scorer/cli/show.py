@@ -56,6 +56,8 @@ def _task(task: TaskResult, voice: Voice) -> None:
     show_table(told.formula_line(voice, task), columns, rows)
     if task.state == "flown":
         say(voice.say(told.accounted(task)))
+    for guest in task.guests:
+        say(voice.say(told.guest(task, guest)))
     for line in told.worth_measuring(voice, task):
         say(line)
 

@@ -39,6 +39,7 @@ class Written(StrEnum):
     MOMENT = "moment"
     MEASURED = "measured"
     NUMBERS = "numbers"
+    PAPERS = "papers"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,6 +96,7 @@ def _table(name: str, of: str, *columns: Column) -> Table:
     return TABLES.declare(name, Table(name=name, of=of, columns=columns))
 
 
+YES_NO = ("yes", "no")
 _TASK = _column("task", "1", Written.TASK)
 _PILOT = _column("pilot", "12", Written.PILOT)
 _BY = _column("by", "Ann Example")
@@ -111,7 +113,14 @@ PILOTS = _table(
     _column("class", "hot air"),
     _column("country", "XX"),
     _column("logger", "1A2"),
+    _column("enters", "3", Written.WHOLE),
+    _column("leaves", "7", Written.WHOLE),
+    _column("competes", "yes", choices=YES_NO),
+    _column("papers", "2027-03-31", Written.PAPERS),
+    _column("waiver", "yes", choices=YES_NO),
 )
+ABOUT_PEOPLE = PILOTS.names[: PILOTS.names.index("enters")]
+"""Columns of the roster that stay from event to event."""
 MARKS = _table(
     "marks",
     "flight",

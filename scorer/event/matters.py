@@ -30,6 +30,8 @@ TARGET_MOVED = matter_kind(
     "target-moved", blocks=Blocks.OFFICIAL, closes=Closes.MARKS, grouped=True
 )
 TARGET_NOT_CLEAR = matter_kind("target-not-clear", closes=Closes.TASKS)
+NOT_ENTERED = matter_kind("not-entered", blocks=Blocks.OFFICIAL, closes=Closes.PILOTS)
+CHECK_IN = matter_kind("check-in", closes=Closes.PILOTS, acceptable=False, grouped=True)
 REPORT = matter_kind("report", closes=Closes.REPORTS)
 NOT_FLOWN = matter_kind(
     "not-flown", blocks=Blocks.OFFICIAL, closes=Closes.MARKS, acceptable=False

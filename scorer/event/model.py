@@ -143,10 +143,30 @@ class Pilot:
     country: str = ""
     logger: str = ""
     """Serial of the pilot's logger, as it stands in the log's header or file name."""
+    enters: int | None = None
+    """Number of the first task that the pilot takes part in; None = the event's first."""
+    leaves: int | None = None
+    """Number of the task from which the pilot takes no part any more; None = none."""
+    competes: bool = True
+    """Whether the pilot is ranked; else a guest, out of competition."""
+    papers: date | bool | None = None
+    """Whether the papers were seen, or until when they hold; None = not said."""
+    waiver: bool | None = None
+    """Whether the waiver is signed; None = not said."""
     extra: Mapping[str, str] = field(default_factory=dict)
     """Columns the roster had beyond these: kept, and private unless the event names
     them."""
     origin: Origin = Origin()
+
+    def takes_part(self, task: int) -> bool:
+        """Tell whether the pilot is entered at a task, ranked or not."""
+        late = self.enters is not None and task < self.enters
+        gone = self.leaves is not None and task >= self.leaves
+        return not late and not gone
+
+    def is_ranked(self, task: int) -> bool:
+        """Tell whether the pilot counts among those entered in a task."""
+        return self.competes and self.takes_part(task)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

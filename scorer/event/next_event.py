@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from scorer.event.build import FORMAT, NOTE
-from scorer.event.columns import PILOTS
+from scorer.event.columns import ABOUT_PEOPLE
 from scorer.event.raw import RawEvent, Row
 
 _COLUMNS = "public_columns"
@@ -55,6 +55,6 @@ def _public(row: Row, public: set[str]) -> Row:
     own = {
         name: text
         for name, text in row.fields.items()
-        if name in PILOTS.names or name.casefold() in public
+        if name in ABOUT_PEOPLE or name.casefold() in public
     }
     return Row(fields=own)

@@ -2,8 +2,9 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 
-from scorer.event.columns import PILOTS
+from scorer.event.columns import PILOTS, YES_NO
 from scorer.event.model import (
     Decision,
     Declaration,
@@ -81,9 +82,35 @@ def read_pilot(row: Row, faults: Faults) -> Pilot | None:
         class_name=cells.text("class"),
         country=cells.text("country"),
         logger=cells.text("logger"),
+        enters=cells.integer("enters") if cells.text("enters") else None,
+        leaves=cells.integer("leaves") if cells.text("leaves") else None,
+        competes=_yes_no(cells, "competes") is not False,
+        papers=cells.read("papers", _papers),
+        waiver=_yes_no(cells, "waiver"),
         extra={k: v for k, v in entered(row).items() if k not in PILOTS.names},
         origin=row.origin,
     )
+
+
+def _yes_no(cells: Cells, column: str) -> bool | None:
+    """Read yes or no; None where nothing stands."""
+    text = cells.text(column).casefold()
+    if text and text not in YES_NO:
+        cells.refuse(column, "yes or no, or nothing where it is not said")
+    return {"yes": True, "no": False}.get(text)
+
+
+def _papers(text: str) -> date | bool:
+    """Read whether papers were seen, or the last day they hold."""
+    known = {"yes": True, "no": False}.get(text.casefold())
+    if known is not None:
+        return known
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise Unreadable(
+            text, "yes, no, or the last day they hold: 2027-03-31"
+        ) from None
 
 
 def read_keying(row: Row, known: Known, faults: Faults) -> Keying | None:

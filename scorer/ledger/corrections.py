@@ -2,6 +2,7 @@
 
 import tomllib
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from pyproj import Transformer
@@ -115,29 +116,14 @@ def not_flown(
     )
 
 
-def withdrawn(
-    state: State, pilot: int, task: int, why: str, by: str
-) -> tuple[Draft, ...]:
-    """Report that a pilot takes no further part, from a task on."""
-    if _pilot(state, pilot) is None:
+def withdrawn(state: State, pilot: int, task: int, why: str) -> tuple[Draft, ...]:
+    """Take a pilot out from a task on; what was flown before stays as it is."""
+    held = _pilot(state, pilot)
+    if held is None or not isinstance(held.act, PilotSet):
         raise _refuse("correct-no-pilot", pilot)
-    numbers = [
-        int(row["number"])
-        for _, act in state.all_of(FlightSet)
-        for row in act.settings.get("task", [])
-    ]
-    if task not in numbers:
-        raise _refuse("correct-no-task", task)
-    cells = {"pilot": str(pilot), "kind": "withdrawn", "by": by, "note": why}
-    return tuple(
-        Draft(
-            act=ReportMade(
-                flight=flight_of(state, n), fields={**cells, "task": str(n)}
-            ),
-            why=why,
-        )
-        for n in numbers[numbers.index(task) :]
-    )
+    flight_of(state, task)
+    act = replace(held.act, fields={**held.act.fields, "leaves": str(task)}, source="")
+    return (Draft(act=act, why=why, replaces=held.ids),)
 
 
 def task_state(state: State, task: int, to: str, why: str) -> tuple[Draft, ...]:

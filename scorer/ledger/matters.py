@@ -29,6 +29,7 @@ from scorer.ledger.entry import Draft, Entry
 from scorer.ledger.faults import LedgerError
 from scorer.ledger.ledger import Ledger
 from scorer.ledger.replay import State
+from scorer.scoring.check_in import not_checked_in
 
 if TYPE_CHECKING:
     from scorer.scoring.results import Results
@@ -56,7 +57,9 @@ def matters(
     clock: tuple[Matter, ...] = ()
     if state is not None and now is not None:
         clock = clock_matters(off_from(state.entries, now))
-    return grouped(in_order((*results.matters, *disputes, *clock)))
+    return grouped(
+        in_order((*results.matters, *not_checked_in(event), *disputes, *clock))
+    )
 
 
 def accept(

@@ -4,7 +4,7 @@ import json
 import textwrap
 from collections.abc import Sequence
 
-from scorer.event.columns import PILOTS
+from scorer.event.columns import ABOUT_PEOPLE
 from scorer.practice.names import Entrant
 from scorer.practice.officials import Row, table
 from scorer.practice.scenes import BOUNDARY, Aim, FlightScene, MeetSpec, TaskScene
@@ -115,7 +115,7 @@ def _where(task: TaskScene) -> str:
 
 def roster_csv(entrants: Sequence[Entrant]) -> bytes:
     """Return pilots.csv."""
-    return table(PILOTS.names, [_entrant(entrant) for entrant in entrants])
+    return table(ABOUT_PEOPLE, [_entrant(entrant) for entrant in entrants])
 
 
 def _entrant(entrant: Entrant) -> Row:

@@ -30,6 +30,7 @@ from scorer.scoring.results import (
     Charge,
     Field,
     Group,
+    Guest,
     MarkResult,
     RulingState,
     Score,
@@ -181,6 +182,22 @@ def planned(task: Task, kind: Kind, book: RuleBook) -> TaskResult:
     """Return the result of a task that is not flown yet: no ranks and no points."""
     result = assemble(task, kind, book, ())
     return replace(result, state=str(TaskState.PLANNED))
+
+
+def unranked(
+    kind: Kind, entries: Sequence[Entry], ranked: TaskResult
+) -> tuple[Guest, ...]:
+    """Return what guests came to, who are in no rank and take no points."""
+    rounding = Rounding(ranked.step, ranked.step_unit, as_taped=False)
+    placed = (_place(entry, kind, rounding) for entry in entries)
+    return tuple(
+        Guest(
+            pilot=own.entry.pilot,
+            result=None if own.result is None else Exact(own.result),
+            why=own.why,
+        )
+        for own in placed
+    )
 
 
 def decimals_of(kind: Kind, book: RuleBook) -> int:

@@ -14,6 +14,7 @@ from scorer.scoring.results import (
     Charge,
     FlightResult,
     Formula,
+    Guest,
     MarkResult,
     Results,
     RuledFinding,
@@ -86,6 +87,7 @@ def _rounded(value: float | None, decimals: int) -> float | None:
 
 
 def _task(task: TaskResult, voice: Voice) -> Document:
+    guests = [_guest(guest, voice) for guest in task.guests]
     return {
         "flight": task.flight,
         "task": task.task,
@@ -110,6 +112,7 @@ def _task(task: TaskResult, voice: Voice) -> Document:
         },
         "accounted_for": task.accounted,
         "missing": list(task.missing),
+        **({"guests": guests} if guests else {}),
         "scores": [_score(score, task, voice) for score in task.scores],
         "remeasure": [
             {"better": a, "worse": b, "chance": shown(p, 3)}
@@ -162,6 +165,14 @@ def _score(score: Score, task: TaskResult, voice: Voice) -> Document:
         "marks": [_mark(mark) for mark in score.marks],
         "why": "" if score.why is None else voice.say(score.why),
         "steps": [step.document() for step in score.way],
+    }
+
+
+def _guest(guest: Guest, voice: Voice) -> Document:
+    return {
+        "pilot": guest.pilot,
+        "result": guest.result,
+        "why": "" if guest.why is None else voice.say(guest.why),
     }
 
 

@@ -23,6 +23,7 @@ from scorer.event.model import (
     LogFile,
     Method,
     Period,
+    Pilot,
     Report,
     ReportKind,
     Ruling,
@@ -36,7 +37,7 @@ from scorer.facts import pilot as pilot_value
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark
 from scorer.progress import Control
-from scorer.scoring.assemble import Entry, assemble, planned
+from scorer.scoring.assemble import Entry, assemble, planned, unranked
 from scorer.scoring.clocks import moved
 from scorer.scoring.evidence import Taken, take
 from scorer.scoring.keyings import Agreed, entry_step, revealed
@@ -223,12 +224,22 @@ class _Flight:
             self.entered_for_planned(task)
             return planned(task, kind, book), []
         entries, findings = [], []
+        guests: list[Entry] = []
         for pilot in self.event.pilots:
+            if not pilot.takes_part(task.number):
+                self.not_entered(task, pilot)
+                continue
+            known = len(self.matters)
             entry, ruled = self.entry(task, pilot.number, chosen.get(pilot.number))
+            if not pilot.competes:
+                del self.matters[known:]  # no result waits for a guest
+                guests.append(entry)
+                continue
             own_class = pilot.class_name if book.points.by_class else ""
             entries.append(replace(entry, field=own_class))
             findings += ruled
         result = assemble(task, kind, book, entries, self.event.units)
+        result = replace(result, guests=unranked(kind, guests, result))
         if task.state is not TaskState.FLOWN:
             return result, findings
         unknown = [e.pilot for e in entries if e.measured.reason == UNKNOWN]
@@ -239,8 +250,16 @@ class _Flight:
         self.not_accounted_for(task, unknown)
         for tied, says in left_tied(result):
             self.warn(matters.TIE, says, task=task.number, pilots=tied)
-        missing = {*unknown, *self.without_mark[task.number]}
+        ranked = {entry.pilot for entry in entries}
+        missing = {*unknown, *self.without_mark[task.number]} & ranked
         return replace(result, missing=tuple(sorted(missing))), findings
+
+    def not_entered(self, task: Task, pilot: Pilot) -> None:
+        """Ask about entries of a pilot who is not entered at a task."""
+        own = self.shared.own.get((task.number, pilot.number), NOTHING)
+        if task.state is TaskState.FLOWN and (own.keyings or own.reports):
+            says = fact("not-entered", pilot=pilot_value(pilot.number))
+            self.warn(matters.NOT_ENTERED, says, task=task.number, pilot=pilot.number)
 
     def entered_for_planned(self, task: Task) -> None:
         """Tell that something is entered for a task that is not flown yet."""

@@ -134,6 +134,17 @@ class Score:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Guest:
+    """What a pilot out of competition came to in one task."""
+
+    pilot: int
+    result: float | None
+    """In the task's unit, rounded as others'; None = no result."""
+    why: Fact | None = None
+    """Why there is none."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Formula:
     """The symbols of the points formula as they stood in one task."""
 
@@ -193,6 +204,8 @@ class TaskResult:
     """What results are multiples of, in `unit`."""
     step_unit: str = "m"
     """Unit people count the steps in: `in`, or `unit`."""
+    guests: tuple[Guest, ...] = ()
+    """Pilots out of competition, in no rank."""
     missing: tuple[int, ...] = ()
     """Pilots who are not accounted for, in a flown task."""
     fields: tuple[Field, ...] = ()

@@ -5,7 +5,7 @@ points → task-point penalties → event-point penalties → standings.
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from concurrent.futures import Executor
 
 from scorer.event import matters
@@ -15,7 +15,6 @@ from scorer.event.model import (
     Event,
     Flight,
     PenaltyUnit,
-    Pilot,
     Task,
     TaskState,
 )
@@ -25,6 +24,7 @@ from scorer.facts import Fact, fact, inner, words
 from scorer.geodesy.site import Site
 from scorer.progress import Control
 from scorer.scoring.by_result import add_up, without_points
+from scorer.scoring.check_in import same_people
 from scorer.scoring.flight import FlightScore, score_flight
 from scorer.scoring.penalties import rule_on
 from scorer.scoring.results import Charge, Results, TaskResult
@@ -69,8 +69,9 @@ def score(
     charges = tuple(
         c for flight in event.flights for c in _event_charges(flight, event.book)
     )
+    ranked = [pilot for pilot in event.pilots if pilot.competes]
     overall = standings(
-        tasks, event.pilots, _event_penalties(tasks, charges), event.book.standings
+        tasks, ranked, _event_penalties(tasks, charges), event.book.standings
     )
     return Results(
         event=event.name,
@@ -80,10 +81,10 @@ def score(
         standings=overall,
         standings_rule=event.book.standings,
         event_charges=charges,
-        class_standings=class_standings(overall, event.pilots)
+        class_standings=class_standings(overall, ranked)
         if event.book.standings.by_class or event.book.points.by_class
         else (),
-        team_standings=team_standings(overall, event.pilots, event.book.standings),
+        team_standings=team_standings(overall, ranked, event.book.standings),
         voice=Voice.of(event),
         flights=tuple(part.summary for part in parts),
         matters=_found(event, site, parts, charges),
@@ -124,7 +125,7 @@ def _found(
     tasks = [task for part in parts for task in part.tasks]
     own = [*_unset(event), *_without_points(tasks, charges)]
     own += event.matters
-    own += _same_people(event)
+    own += same_people(event)
     own += [matter for task in event.tasks for matter in _without_area(event, task)]
     own += _classes(event)
     found = [
@@ -159,29 +160,6 @@ def _without_points(
     if not add_up(tasks):
         told.append(Matter(kind=matters.RULES, says=fact("results-do-not-add-up")))
     return told
-
-
-_OWN: Mapping[str, Callable[[Pilot], str]] = {
-    "same-name": lambda pilot: pilot.name,
-    "same-registration": lambda pilot: pilot.registration,
-    "same-logger": lambda pilot: pilot.logger,
-}
-"""What should be one pilot's alone, by the fact that says it is not."""
-
-
-def _same_people(event: Event) -> Iterator[Matter]:
-    """Tell of one name, registration or logger that stands under several numbers."""
-    for kind, of in _OWN.items():
-        numbers = defaultdict(list)
-        for pilot in event.pilots:
-            numbers[" ".join(of(pilot).split()).casefold()].append(pilot)
-        for text, same in numbers.items():
-            if text and len(same) > 1:
-                yield Matter(
-                    kind=matters.SAME_PERSON,
-                    pilots=tuple(sorted(pilot.number for pilot in same)),
-                    says=fact(kind, what=words(of(same[0]))),
-                )
 
 
 def _classes(event: Event) -> Iterator[Matter]:

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 
 from scorer.event.finding import Finding, Verdict
 from scorer.event.model import Keying, Place
-from scorer.event.task_kinds import TASK_KINDS
+from scorer.event.task_kinds import TASK_KINDS, measure_of
 from scorer.facts import (
     Fact,
     Measure,
@@ -33,6 +33,7 @@ from scorer.scoring.assemble import ruled as ruled_by
 from scorer.scoring.entries import entry
 from scorer.scoring.results import (
     Charge,
+    Guest,
     Results,
     RuledFinding,
     RulingState,
@@ -339,3 +340,12 @@ def accounted(own: TaskResult) -> Fact:
         return fact("accounted-for", **totals)
     missing = several(map(pilot, own.missing))
     return fact("not-yet-accounted-for", missing=missing, **totals)
+
+
+def guest(own: TaskResult, one: Guest) -> Fact:
+    """State what a pilot out of competition came to."""
+    if one.result is None:
+        why = inner(one.why or fact("amount-no-result"))
+        return fact("guest-without-result", pilot=pilot(one.pilot), why=why)
+    result = Value(measure_of(own.unit, own.kind), one.result)
+    return fact("guest-result", pilot=pilot(one.pilot), result=result)

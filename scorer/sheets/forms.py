@@ -118,7 +118,8 @@ def _columns(task: Task, voice: Voice) -> list[dict[str, Any]]:
 
 def _rows(event: Event, task: Task, repeat: int, *, blank: bool) -> list[list[str]]:
     marks = _marks(task) * repeat
-    pilots = sorted(event.pilots, key=lambda p: p.number)
+    entered = (p for p in event.pilots if p.takes_part(task.number))
+    pilots = sorted(entered, key=lambda p: p.number)
     rows = [
         _cells(pilot, mark, first=n == 0)
         for pilot in pilots

@@ -537,3 +537,13 @@ target-closed = Die Marke fiel um { $at }, als Ziel { $target } geschlossen war.
 target-moved-since = Die Marke fiel um { $fell }; Ziel { $target } wurde um { $at } versetzt. Bis dahin messen, wo es stand, oder so annehmen.
 target-moved-when = Ziel { $target } wurde um { $at } versetzt, und niemand trug ein, wann diese Marke fiel. Die Zeit eintragen, oder annehmen, dass sie zu dem Platz gehört, wo das Ziel steht.
 target-not-clear = Ziel { $target } öffnete um { $at }. Niemand trug ein, dass das Feld vorher frei von anderen Ballonen war.
+
+## Wer teilnimmt
+matter-not-entered = Einträge zu einem Piloten, der nicht teilnimmt
+matter-check-in = Anmeldung der Piloten
+not-entered = Etwas ist für { $pilot } eingetragen, der an dieser Aufgabe nicht teilnimmt. Es zählt nicht. Die Nummer berichtigen, oder wann der Pilot ein- oder aussteigt.
+papers-not-seen = Die Papiere des Piloten wurden nicht gesehen. Sie vor der Fahrt ansehen; der Leiter entscheidet.
+papers-ran-out = Die Papiere des Piloten waren bei dieser Fahrt abgelaufen. Der Leiter entscheidet.
+waiver-not-signed = Der Pilot hat den Haftungsverzicht nicht unterschrieben. Vor der Fahrt unterschreiben lassen; der Leiter entscheidet.
+guest-result = Außer Konkurrenz: { $pilot }, { $result }
+guest-without-result = Außer Konkurrenz: { $pilot }, { $why }

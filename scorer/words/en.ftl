@@ -881,6 +881,8 @@ matter-log-pilot = whose log it is
 matter-ruling = decision that fits nothing
 matter-rules = rules to answer
 matter-class = class of a pilot
+matter-not-entered = entries of a pilot who is not entered
+matter-check-in = check-in of pilots
 matter-target-closed = mark at a closed target
 matter-target-moved = target moved after marks
 matter-target-not-clear = target opened before the field was clear
@@ -1392,6 +1394,11 @@ column-pilots-name = the pilot’s name
 column-pilots-registration = of the balloon
 column-pilots-class = class, where each class has its own standings
 column-pilots-country = the pilot’s country
+column-pilots-enters = number of the first task the pilot takes part in; empty = from the first
+column-pilots-leaves = number of the task from which the pilot takes no part any more; empty = stays
+column-pilots-competes = no = out of competition: shown, in no rank
+column-pilots-papers = papers seen: yes, no, or the last day they hold; never published
+column-pilots-waiver = waiver signed; never published
 column-pilots-logger = serial of the pilot’s logger, as in the head or the name of its files
 table-marks-about = a row for each measured mark as one person entered it; two rows by two people are two entries of it
 column-marks-task = the task’s number
@@ -1499,6 +1506,7 @@ written-longitude = degrees, or degrees and minutes, with E or W
 written-time = local time HH:MM or HH:MM:SS, its date before it where it is another day
 written-moment = date and local time: 2026-09-12 11:20
 written-measured = a length or a duration with its unit
+written-papers = yes, no, or a date: 2027-03-31
 written-numbers = numbers with spaces between
 
 ## The manual
@@ -2166,3 +2174,14 @@ target-moved-after = { $target } was moved by { $away } after { $marks ->
   } entered. Taped distances stay as they were measured, marks by coordinates count to where it stands now. Measure again, or accept it where only its place was corrected.
 target-moved-after-many = { $pilots } pilots: what their marks were measured from was moved after they were entered. Measure again, or accept it.
 target-not-clear = Target { $target } opened at { $at }. Nobody entered that the field was clear of other balloons before it.
+
+## Who takes part
+not-entered = Something is entered for { $pilot }, who takes no part in this task. It counts for nothing. Correct the number, or when the pilot enters or leaves.
+papers-not-seen = The pilot's papers were not seen. See them before the flight; the director decides.
+papers-not-seen-many = { $pilots } pilots: their papers were not seen. See them before the flight; the director decides.
+papers-ran-out = The pilot's papers had run out by this flight. The director decides.
+papers-ran-out-many = { $pilots } pilots: their papers had run out by this flight. The director decides.
+waiver-not-signed = The pilot has not signed the waiver. Have it signed before the flight; the director decides.
+waiver-not-signed-many = { $pilots } pilots have not signed the waiver. Have it signed before the flight; the director decides.
+guest-result = Out of competition: { $pilot }, { $result }
+guest-without-result = Out of competition: { $pilot }, { $why }

@@ -153,10 +153,14 @@ def test_all_who_are_missing_did_not_fly_with_one_reason(file, capsys):
     assert results(file).task(1).missing == ()
 
 
-def test_a_pilot_who_withdraws_is_accounted_for(file):
+def test_a_pilot_who_withdraws_is_entered_no_more_from_that_task_on(file, capsys):
+    assert correct(file, "withdraw-pilot", "4", "--task", "2") == 2
+    capsys.readouterr()
+    assert correct(file, "withdraw-pilot", "4", "--task", "1", dry=True) == 0
+    assert "pilots entered 4 → 3" in " ".join(capsys.readouterr().out.split())
     assert correct(file, "withdraw-pilot", "4", "--task", "1") == 0
     assert results(file).task(1).missing == (3,)
-    assert results(file).task(1).formula.P == 4
+    assert results(file).task(1).formula.P == 3
 
 
 def test_another_number_takes_all_that_hangs_on_it(file):
