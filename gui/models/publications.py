@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 from gui.models.table import RIGHT, Column
 from gui.snapshot import Snapshot
 from gui.theme import Tone
-from scorer.event.moments import EventTime
+from scorer.event.moments import EventTime, told_again
 from scorer.ledger.api import Complaint, Publication
 from scorer.sheets.stamp import local
 
@@ -58,7 +58,7 @@ def complaint_rows(snapshot: Snapshot) -> list[ComplaintRow]:
             ComplaintRow(
                 complaint=complaint,
                 name=snapshot.pilot_name(complaint.act.pilot),
-                at=_clock(complaint.entry.when, snapshot.event.time_zone),
+                at=told_again(complaint.filed_at, complaint.zone),
                 answer=answer,
             )
         )

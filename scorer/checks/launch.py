@@ -217,6 +217,8 @@ class Moment(NamedTuple):
     sigma_s: float
     sure: bool
     """False keeps the finding from being certain."""
+    noted: bool = False
+    """Somebody noted it: within the period it is taken at its word."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -249,17 +251,8 @@ def check_moment(
     beyond = max(early, late)
     probability = float(ndtr(beyond / moment.sigma_s))
     verdict = verdict_of(probability, sure=moment.sure)
-    if verdict is Verdict.CLEAR:
+    if verdict is Verdict.CLEAR or (moment.noted and beyond <= 0.0):
         return ()
-    values = {
-        "act": term(moment.what),
-        "beyond": span(max(beyond, 0.0)),
-        "period": term(bounds.name),
-        "sure": chance(probability),
-    }
-    says = fact("seen-late", **values)
-    if early > late:
-        says = fact("seen-early", **values)
     measure = Measure(
         kind=bounds.kind,
         verdict=verdict,
@@ -272,7 +265,26 @@ def check_moment(
         sigma=moment.sigma_s,
         at=moment.at,
         rule=bounds.rule,
-        says=says,
+        says=_seen(moment, bounds, probability),
         details={"opens_s": bounds.start_s, "closes_s": bounds.end_s},
     )
     return (finding_of(measure, bounds.penalties, flown, about, pilot=pilot),)
+
+
+def _seen(moment: Moment, bounds: Bounds, probability: float) -> Fact:
+    """State how far outside a moment is; or how near to the bounds within them."""
+    early, late = bounds.start_s - moment.time_s, moment.time_s - bounds.end_s
+    values = {
+        "act": term(moment.what),
+        "period": term(bounds.name),
+        "sure": chance(probability),
+    }
+    if max(early, late) > 0:
+        beyond = span(max(early, late))
+        if early > late:
+            return fact("seen-early", **values, beyond=beyond)
+        return fact("seen-late", **values, beyond=beyond)
+    near = {"within": span(-max(early, late)), "off": span(max(2 * moment.sigma_s, 1))}
+    if early > late:
+        return fact("seen-perhaps-early", **values, **near)
+    return fact("seen-perhaps-late", **values, **near)

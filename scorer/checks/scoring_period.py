@@ -41,7 +41,9 @@ def check_scoring_period(flown: Flown, about: Circumstances) -> Seen:
     for time_s in times:
         at = air.start + int(np.searchsorted(flown.time_s[air], time_s))
         at = min(at, len(flown) - 1)
-        moment = Moment("act-dropped", time_s, at, sigma_s, sure=bool(noted))
+        moment = Moment(
+            "act-dropped", time_s, at, sigma_s, sure=bool(noted), noted=bool(noted)
+        )
         findings += check_moment(moment, _bounds(about), flown, about)
     return Seen(findings=tuple(findings))
 
@@ -57,7 +59,7 @@ def noted_outside(
         found
         for time_s in sorted(set(times_s))
         for found in check_moment(
-            Moment("act-dropped", time_s, 0, NOTED_SIGMA_S, sure=True),
+            Moment("act-dropped", time_s, 0, NOTED_SIGMA_S, sure=True, noted=True),
             bounds,
             None,
             about,

@@ -12,7 +12,7 @@ from scorer.cli.screen import say
 from scorer.cli.target import HELP, checked, load_raw
 from scorer.errors import Fault, InputError
 from scorer.event.model import Event, Level
-from scorer.event.moments import EventTime
+from scorer.event.moments import EventTime, told_again, zone_of
 from scorer.event.raw import Row
 from scorer.ledger import api
 from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, EntryId, Verdict
@@ -63,13 +63,14 @@ def run_list(given: argparse.Namespace) -> int:
         raw, faults = load_raw(given.target)
         checked(raw, faults)
         rows = raw.complaints
-        told = [_told(row) for row in rows]
+        zone = zone_of(raw.settings)
+        told = [_told(row, zone) for row in rows]
     else:
         state = api.load(given.target).state
         complaints = state.complaints if state else ()
         rows = tuple(complaint.row for complaint in complaints)
         protest_s = _protest_s(state) if state else None
-        told = [[*_told(c.row), *_protests(c, protest_s)] for c in complaints]
+        told = [[*_told(c.row, c.zone), *_protests(c, protest_s)] for c in complaints]
     for line in (line for lines in told for line in lines):
         say(line)
     open_ones = sum(not row.fields.get("outcome") for row in rows)
@@ -82,7 +83,7 @@ def _protest_s(state: api.State) -> float | None:
     return api.sound(state).event.book.publication.protest_s
 
 
-def _told(row: Row) -> list[str]:
+def _told(row: Row, zone: ZoneInfo) -> list[str]:
     """Tell a line of complaints.csv in words."""
     cells = {name: text for name, text in row.fields.items() if text}
     number = f"{cells['number']}. " if "number" in cells else ""
@@ -91,7 +92,7 @@ def _told(row: Row) -> list[str]:
         f" against the outcome of {cells['against']}" if "against" in cells else ""
     )
     kind = cells.get("kind", str(Level.COMPLAINT)).casefold()
-    filed = _who_when(cells, "by", "at")
+    filed = _who_when(cells, "by", "at", zone)
     note = f" ({cells['note']})" if "note" in cells else ""
     first = (
         f"{number}{kind} of pilot {cells['pilot']}{against}, {what}, filed{filed} "
@@ -100,14 +101,14 @@ def _told(row: Row) -> list[str]:
     if "outcome" not in cells:
         return [first, "   open"]
     reason = f": {cells['reason']}" if "reason" in cells else ""
-    decided = _who_when(cells, "decided_by", "decided_at")
+    decided = _who_when(cells, "decided_by", "decided_at", zone)
     return [first, f"   {cells['outcome'].casefold()}{decided}{reason}"]
 
 
-def _who_when(cells: dict[str, str], by: str, at: str) -> str:
-    return (f" {cells[at]}" if at in cells else "") + (
-        f" by {cells[by]}" if by in cells else ""
-    )
+def _who_when(cells: dict[str, str], by: str, at: str, zone: ZoneInfo) -> str:
+    when = told_again(cells.get(at, ""), zone)
+    who = f" by {cells[by]}" if by in cells else ""
+    return (f" {when}" if when else "") + who
 
 
 def _place(row: Row) -> str:

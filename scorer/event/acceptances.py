@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from zoneinfo import ZoneInfo
 
 from scorer.event.matter import Acceptance, Matter
-from scorer.event.moments import read_moment
+from scorer.event.moments import read_moment, told_again
 from scorer.event.raw import Row
 from scorer.event.reading import Cells, Faults
 from scorer.units import Unreadable
@@ -67,7 +67,7 @@ def _read(cells: Cells, zone: ZoneInfo) -> Acceptance | None:
         mark=cells.text("mark"),
         why=why,
         by=cells.text("by"),
-        at=cells.text("at"),
+        at=told_again(cells.text("at"), zone),
     )
 
 

@@ -137,6 +137,17 @@ def read_moment(text: str, zone: ZoneInfo) -> EventTime:
     return written.on(written.day, zone)
 
 
+def told_again(text: str, zone: ZoneInfo) -> str:
+    """Print a date and time somebody wrote as the event's clocks show it.
+
+    What cannot be read, an entry of an earlier version, stands as it is.
+    """
+    try:
+        return read_moment(text, zone).dated(seconds=False) if text else ""
+    except Unreadable:
+        return text
+
+
 class Clock:
     """Reads times as people at a flight write them."""
 

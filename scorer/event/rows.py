@@ -323,8 +323,7 @@ def read_ruling(row: Row, known: Known, faults: Faults) -> Ruling | None:
     )
     if from_s is not None and to_s is not None and to_s < from_s:
         cells.refuse("to", "a time not before from")
-    if not row.origin.entries:  # entries of earlier versions stand as they are
-        cells.time("at", known.clock_of(task))
+    at = _when(cells, known.clock_of(task))
     measured = cells.read("measured", lambda text: _measured(text, known.units))
     if decision is not None:
         _check_ruling(cells, decision, unit)
@@ -343,7 +342,7 @@ def read_ruling(row: Row, known: Known, faults: Faults) -> Ruling | None:
         rule=cells.text("rule"),
         reason=cells.text("reason"),
         by=cells.text("by"),
-        at=cells.text("at"),
+        at=at,
         entered=entered(row),
         origin=row.origin,
     )
@@ -374,6 +373,21 @@ def read_target_line(row: Row, known: Known, faults: Faults) -> TargetLine | Non
         entered=entered(row),
         origin=row.origin,
     )
+
+
+def _when(cells: Cells, clock: Clock) -> str:
+    """Return when a decision was made, as the event's clocks show it.
+
+    What an entry of an earlier version says stands as it is.
+    """
+    text = cells.text("at")
+    try:
+        made = clock.moment(text) if text else None
+    except Unreadable as fault:
+        if not cells.row.origin.entries:
+            cells.refuse("at", fault.allowed, fault.remedy)
+        return text
+    return "" if made is None else made.dated(seconds=bool(made.time_s % 60))
 
 
 def _measured(text: str, units: Units) -> float:

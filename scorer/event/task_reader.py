@@ -142,7 +142,7 @@ def _period(
         return clock.period(start, end, after_s=after_s)
     except Unreadable as fault:
         allowed = f'["06:45", "07:30"], two local times: {fault.allowed}'
-        settings.refuse(key, given, allowed, fault.remedy)
+        settings.refuse(key, f'["{start}", "{end}"]', allowed, fault.remedy)
         return None
 
 

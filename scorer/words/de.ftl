@@ -451,6 +451,8 @@ data-csv = eine Tabelle, UTF-8
 ## Zeiten
 clock-fits-other = { $log } passt nicht zu diesem Flug, aber zu Flug { $flight }. Gehört sie dorthin, lege sie dorthin. Verstöße gegen Zeiten sind nur möglich.
 clock-open = { $log }: { $why }. Ihre Zeiten können um die Zeitumstellung falsch sein. Verstöße gegen Zeiten sind nur möglich.
+seen-perhaps-early = { $act } { $within } nach Beginn ({ $period }), der Zeitpunkt ist auf { $off } bekannt: { $sure } sicher, dass es zu früh war.
+seen-perhaps-late = { $act } { $within } vor dem Ende ({ $period }), der Zeitpunkt ist auf { $off } bekannt: { $sure } sicher, dass es zu spät war.
 seen-by-doubtful-clock = { $seen } Die Uhr der Aufzeichnung ist zweifelhaft.
 repair-doubled-hour = { $count ->
     [one] 1 Punkt

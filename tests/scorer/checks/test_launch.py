@@ -148,6 +148,16 @@ def test_a_launch_in_the_last_seconds_is_possible_only():
     (found,) = period_finding(0.0, 57.0)
 
     assert found.verdict is Verdict.POSSIBLE
+    assert found.says.kind == "seen-late"
+
+
+def test_a_launch_just_before_the_end_is_never_said_to_be_after_it():
+    """Launched 61 s after START_S: a second before the end, by a fix good to seconds."""
+    (found,) = period_finding(0.0, 62.0)
+
+    assert found.verdict is Verdict.POSSIBLE
+    assert found.says.kind == "seen-perhaps-late"
+    assert said(found).startswith("Launched 1 s before the launch period ended")
 
 
 def mark_finding(mark_s, drop_s=None, closes_s=900.0):

@@ -90,11 +90,24 @@ def test_when_a_decision_was_made_is_a_time_that_exists_once(table, when, remedy
 
 
 @pytest.mark.parametrize(
-    "when",
-    ["", "2026-10-25 02:30 second", "2026-10-25 02:30+02:00", "10:05", "00:20+1"],
+    ("when", "told"),
+    [
+        ("", ""),
+        ("2026-10-25 02:30 second", "2026-10-25 02:30 (UTC+01:00)"),
+        ("2026-10-25 02:30+02:00", "2026-10-25 02:30 (UTC+02:00)"),
+        ("10:05", "2026-06-01 10:05"),
+        ("10:05:20", "2026-06-01 10:05:20"),
+        ("00:20+1", "2026-06-02 00:20"),
+    ],
 )
-def test_when_a_decision_was_made_may_be_written_in_every_way_of_a_time(when):
+def test_when_a_decision_was_made_may_be_written_in_every_way_of_a_time(when, told):
     own = RULINGS.format(when)
     flight = tiny_flight(marks=MARKS.format("", "", ""), rulings=own)
     event = build_event(tiny_raw(flight, time_zone="Europe/Madrid"))
-    assert event.flights[0].rulings[0].at == when
+    assert event.flights[0].rulings[0].at == told
+
+
+def test_a_time_noted_within_the_period_is_taken_at_its_word():
+    """One second before the end is no infringement; one after may be one."""
+    late = outside(scored("07:59:59", "08:00:00", "08:00:01"))
+    assert late == {3: (Verdict.POSSIBLE, 1.0)}
