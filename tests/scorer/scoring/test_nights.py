@@ -7,18 +7,33 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import pytest
 
+from scorer.event.build import build_event
 from scorer.event.finding import Verdict
 from scorer.event.raw import RawLog
 from scorer.scoring.score import score
 from tests.helpers import said
-from tests.scorer.tiny import FIN, tiny, tiny_flight, wgs84
+from tests.scorer.tiny import FIN, RULES, tiny, tiny_flight, tiny_raw, wgs84
 from tests.scorer.tracks.logs import blob
 
 SPEED_M_S = 4.0
 
 
+def near(spot, east_m):
+    """Return [lon, lat] of a point east of a place, within the circle of degrees."""
+    lat, lon = spot
+    there = lon + east_m / (111_320.0 * np.cos(np.radians(lat)))
+    return (there + 180.0) % 360.0 - 180.0, lat
+
+
 def logged(
-    start_s, *, name="logs/1.csv", dated="utc", zone="UTC", minutes=40, delay_m=0.0
+    start_s,
+    *,
+    name="logs/1.csv",
+    dated="utc",
+    zone="UTC",
+    minutes=40,
+    delay_m=0.0,
+    around=None,
 ):
     """Write a flight past the target: ten minutes on the ground, up, along, and down."""
     n = minutes * 12
@@ -29,7 +44,7 @@ def logged(
     way = np.cumsum(np.where(up > 0, SPEED_M_S * 5.0, 0.0))
     rows = []
     for moment, height, east in zip(time, 200 * up, way - way[-1] / 2, strict=True):
-        lon, lat = wgs84(east - delay_m, 40.0)
+        lon, lat = wgs84(east - delay_m, 40.0) if around is None else near(around, east)
         local = datetime.fromtimestamp(
             moment, ZoneInfo(zone) if dated == "local" else UTC
         )
@@ -188,3 +203,78 @@ def test_races_count_whole_seconds_unless_the_book_says_otherwise(rules, equal):
     assert all(s.result is not None for s in scores)
     assert (len({s.result for s in scores}) == 1) is equal
     assert (len({s.score for s in scores}) == 1) is equal
+
+
+def far_away(where, launch, scoring, *logs, marks="", rules=""):
+    """Make an event of the four pilots at a target anywhere."""
+    zone, crs, spot, day = where
+    lat, lon = spot
+    target = {
+        "type": "Feature",
+        "properties": {"name": "T", "kind": "target"},
+        "geometry": {"type": "Point", "coordinates": [lon, lat]},
+    }
+    flight = night(launch, scoring, *logs, day=day, marks=marks)
+    del flight.settings["task"][0]["scoring_area"]
+    raw = tiny_raw(
+        flight,
+        rules=RULES.replace("scoring-area", "none") + rules,
+        time_zone=zone,
+        crs=crs,
+        distance="ground",
+    )
+    return score(build_event(replace(raw, places=(target,))))
+
+
+NIGHT = '[night]\nbefore_sunrise = "0 s"\nafter_sunset = "0 s"\n'
+# Zone, reference system, target, date, begin of the log, launch and scoring period; the
+# sun is up all night (78 N in June), sets at about half past midnight (68 N in late May:
+# 22:32 UTC by the almanac of astral), or has set long ago (the date line).
+HARD = [
+    (
+        ("Arctic/Longyearbyen", "EPSG:32633", (78.2, 15.6), "2026-06-20"),
+        ("2026-06-21T00:00", '["00:05+1", "01:00+1"]', '["00:05+1", "02:00+1"]'),
+        set(),
+    ),
+    (
+        ("Europe/Oslo", "EPSG:32633", (68.4, 17.4), "2026-05-25"),
+        ("2026-05-25T23:20", '["23:25", "00:20"]', '["23:25", "01:00"]'),
+        set(),
+    ),
+    (
+        ("Pacific/Fiji", "EPSG:3460", (-16.8, 179.9995), "2026-12-31"),
+        ("2026-12-31T23:30", '["23:35", "00:30"]', '["23:35", "01:30"]'),
+        {"night"},
+    ),
+]
+
+
+@pytest.mark.parametrize(("where", "when", "expected"), HARD)
+@pytest.mark.parametrize("dated", ["utc", "local", "none"])
+def test_flights_at_midnight_near_the_pole_and_at_the_date_line(
+    where, when, expected, dated
+):
+    zone, _, spot, _ = where
+    begin, launch, scoring = when
+    start = at(begin, zone)
+    log = logged(start, dated=dated, zone=zone, around=spot)
+    results = far_away(where, launch, scoring, log, rules=NIGHT)
+    (summary,) = results.flights[0].logs
+    assert summary.launch_s == pytest.approx(start + 600, abs=60)
+    assert clocks(results) == []
+    assert launches(results) == {}
+    assert {str(r.finding.kind) for r in results.findings} == expected
+
+
+def test_a_mark_on_the_other_side_of_the_date_line_is_as_far_as_the_geodesic():
+    """Against geographiclib, on the ellipsoid at sea level."""
+    geodesic = pytest.importorskip("geographiclib.geodesic").Geodesic.WGS84
+    zone, _, spot, _ = where = HARD[2][0]
+    lat, lon = -16.8003, -179.9991
+    marks = f"task,pilot,method,lat,lon,time,by\n1,1,latlon,{lat},{lon},00:10,Eva\n"
+    results = far_away(where, '["23:35", "00:30"]', '["23:35", "01:30"]', marks=marks)
+    own = next(s for s in results.tasks[0].scores if s.pilot == 1)
+    assert own.measured == pytest.approx(
+        geodesic.Inverse(*spot, lat, lon)["s12"], abs=1e-3
+    )
+    assert own.marks[0].time_s == at("2027-01-01T00:10", zone)
