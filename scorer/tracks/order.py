@@ -121,9 +121,10 @@ def first_day(
 ) -> int:
     """Return the day (since 1970) from which a clock without dates counts.
 
-    The one on which the log covers most of the task's periods; of several that do, the
-    one on which it begins nearest to the first period.  Where it covers none, or there
-    are none: the one on which it is recorded on the flight's local date.
+    Of those on which the log covers some of the task's periods, the one on which it
+    begins within or nearest to them, then the one on which it covers most.  Where it
+    covers none, or there are none: the one on which it is recorded on the flight's local
+    date.
 
     Parameters
     ----------
@@ -143,14 +144,19 @@ def first_day(
     if not periods:
         return own
     opens = min(period[0] for period in periods)
+    closes = max(period[1] for period in periods)
 
-    def fits(day: int) -> tuple[float, float]:
+    def held(day: int) -> float:
         first, last = start + day * DAY_S, end + day * DAY_S
-        held = sum(max(0.0, min(last, e) - max(first, s)) for s, e in periods)
-        return held, -abs(first - opens)
+        return sum(max(0.0, min(last, e) - max(first, s)) for s, e in periods)
 
-    best = max(range(own - MOST_DAYS, own + MOST_DAYS + 1), key=fits)
-    return best if fits(best)[0] > 0.0 else own
+    def fits(day: int) -> tuple[float, float, int]:
+        first = start + day * DAY_S
+        away = max(opens - first, first - closes, 0.0)
+        return -away, held(day), -abs(day - own)
+
+    days = [d for d in range(own - MOST_DAYS, own + MOST_DAYS + 1) if held(d) > 0.0]
+    return max(days, key=fits, default=own)
 
 
 def lost_weeks(day: int, near: date) -> int:

@@ -179,6 +179,7 @@ UNDATED = {
     "evening": ("17:00", 4, ("18:00", "19:00")),
     "over midnight": ("22:40", 4, ("23:30", "00:30")),
     "after midnight": ("23:50", 3, ("00:10+1", "01:00+1")),
+    "a race after midnight": ("00:05+1", 62, ("21:00", "00:30")),
     "two nights": ("19:00", 50, ("20:00", "21:00")),
 }
 
@@ -197,7 +198,7 @@ def test_a_log_without_dates_is_of_the_day_of_its_periods_in_every_zone(
         moment = datetime.fromisoformat(f"{day} {clock}").replace(tzinfo=zone)
         return (moment + timedelta(days=int(days or 0))).timestamp()
 
-    start = local(begin)
+    start = local(begin)  # of the flight's date, or the day after
     opens, closes = local(period[0]), local(period[1])
     closes += 86_400 if closes < opens else 0
     time_s = start + np.arange(0.0, hours * 3600, 300)
