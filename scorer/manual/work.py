@@ -1,21 +1,24 @@
 """The manual of what is made of it: tasks, rules, infringements, matters, sheets."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import fields
 
 from scorer.event.finding import finding_kinds
 from scorer.event.matter import KINDS as MATTER_KINDS
 from scorer.event.rulebook import SECTIONS, Rule, rules_of
 from scorer.event.task_kinds import TASK_KINDS, Kind
+from scorer.facts import fact, words
 from scorer.ledger.acts import ACTS, title_of
 from scorer.ledger.acts import Kind as EntryKind
 from scorer.sheets.kinds import SHEET_KINDS
 from scorer.tasks.kinds import settings_table
+from scorer.tasks.worked import WORKED, Spot, Worked
 from scorer.words.voice import Voice
 
 
 def tasks(voice: Voice) -> Iterator[str]:
-    """Write every kind of task: what it measures, its keys, an example."""
+    """Write every kind of task: a table of worked examples, then each with its keys."""
+    yield from _worked(voice)
     for kind in TASK_KINDS.values():
         yield f"## {kind.code}: {voice.say(kind.title)}"
         yield ""
@@ -36,6 +39,41 @@ def tasks(voice: Voice) -> Iterator[str]:
         yield from kind.example.splitlines()
         yield "```"
         yield ""
+
+
+def _worked(voice: Voice) -> Iterator[str]:
+    """Write a table of one worked example of each kind."""
+    yield voice.word("manual-worked")
+    yield ""
+    heads = ("kind", "task", "places", "evidence", "sum")
+    yield f"| {' | '.join(voice.word(f'manual-worked-{head}') for head in heads)} |"
+    yield "|---|---|---|---|---|"
+    for kind in TASK_KINDS.values():
+        own = WORKED.get(kind.code)
+        if own is not None:
+            unit = voice.word(f"manual-unit-{kind.unit}")
+            task = "; ".join(f"`{line}`" for line in own.task.splitlines())
+            places = (f"{name} {_spots(at)}" for name, at in own.places.items())
+            evidence = ", ".join(_evidence(own, voice))
+            cells = (kind.code, task, ", ".join(places), evidence, f"{own.sum} {unit}")
+            yield f"| {' | '.join(cells)} |"
+    yield ""
+
+
+def _evidence(own: Worked, voice: Voice) -> Iterator[str]:
+    if own.declared:
+        yield voice.say(fact("manual-worked-declared", goal=words(own.declared)))
+    if own.log is not None:
+        begun, start, ended, end = own.log
+        ends = {"start": words(_spots((start,))), "end": words(_spots((end,)))}
+        times = {"begun": words(begun), "ended": words(ended)}
+        yield voice.say(fact("manual-worked-log", **ends, **times))
+    for role, at in own.marks.items():
+        yield " ".join(filter(None, (role, _spots((at,)), own.times.get(role, ""))))
+
+
+def _spots(corners: Sequence[Spot]) -> str:
+    return " ".join(f"({a:g}, {b:g})" for a, b in corners)
 
 
 def _needs(kind: Kind, voice: Voice) -> Iterator[str]:

@@ -36,7 +36,7 @@ from scorer.geodesy.mark import coordinates
 from scorer.geodesy.places import Spot
 from scorer.geodesy.precision import error_ellipse
 from scorer.tasks.coordinates import read_point
-from scorer.tasks.lengths import NEAR_SIGMAS
+from scorer.tasks.lengths import NEAR_SIGMAS, over, under
 from scorer.tasks.points import Located, at_time, launch_or_none, placed
 from scorer.tasks.work import NoResult, Work
 
@@ -180,7 +180,9 @@ def _meant(
     """Return the goals that coordinates mean: those within the book's radius."""
     rules, site = work.evidence.book.declarations, work.evidence.site
     apart = sorted((site.distance_m(point, s), s.name, s) for s in known)
-    within = [(distance, spot) for distance, _, spot in apart if distance <= radius_m]
+    within = [
+        (distance, spot) for distance, _, spot in apart if not over(distance, radius_m)
+    ]
     if not within:
         radius = length(radius_m)
         if not apart:
@@ -250,9 +252,9 @@ def _check_far(
     for spot in goal.spots:
         distance = work.evidence.site.distance_m(placed(work, start), spot)
         said = {"goal": place(spot.name), "away": length(distance), "start": what}
-        if least is not None and distance < least:
+        if least is not None and under(distance, least):
             raise Invalid(fact("goal-too-near", **said, least=length(least)))
-        if most is not None and distance > most:
+        if most is not None and over(distance, most):
             raise Invalid(fact("goal-too-far", **said, most=length(most)))
         work.say(fact("goal-distance", **said))
         slack = NEAR_SIGMAS * error_ellipse(start.covariance).major_m

@@ -14,7 +14,7 @@ from scorer.facts import place as named
 from scorer.tasks.base import Quantity
 from scorer.tasks.choice import drops, one_mark
 from scorer.tasks.declarations import Goal, declared_goals
-from scorer.tasks.lengths import distance, require_inside
+from scorer.tasks.lengths import distance, over, require_inside
 from scorer.tasks.points import (
     Located,
     mark,
@@ -121,7 +121,7 @@ def _least(work: Work, at: Located, distances: Sequence[Quantity]) -> Quantity:
 def _check_radius(work: Work, at: Located, away_m: float) -> None:
     """Compare how a mark was measured with the radius within which markers are taped."""
     radius = work.evidence.task.measuring_radius_m
-    if radius is None or away_m <= radius:
+    if radius is None or not over(away_m, radius):
         return
     said = {"point": at.name, "away": length(away_m), "radius": length(radius)}
     if work.settings.get("outside_radius") == "no result":
@@ -177,6 +177,6 @@ def _check_hare_launch(work: Work) -> None:
     time = moment(float(flown.time_s[index]))
     said = {"place": named(name), "away": far(nearest), "time": time}
     work.say(fact("nearest-to-hare-launch", **said))
-    if within_m is not None and nearest > within_m:
+    if within_m is not None and over(nearest, within_m):
         most = far(within_m)
         work.beyond_limits(fact("too-far-from-hare-launch", **said, most=most))

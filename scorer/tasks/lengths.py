@@ -89,6 +89,20 @@ def surface_m(work: Work, a: Located, b: Located) -> float:
     return work.evidence.site.distance_m(*ends)
 
 
+ROUNDING_M = 1e-4
+"""What comes of arithmetic and not of measuring: what lies so near a limit lies on it."""
+
+
+def under(metres: float, least: float) -> bool:
+    """Tell whether a length is less than the least that is asked for."""
+    return metres < least - ROUNDING_M
+
+
+def over(metres: float, most: float) -> bool:
+    """Tell whether a length is more than the most that is let pass."""
+    return metres > most + ROUNDING_M
+
+
 def require_inside(work: Work, at: Located, areas: Iterable[str]) -> tuple[str, ...]:
     """Return the areas that a mark lies in, edges included; none where none is asked.
 
@@ -105,7 +119,7 @@ def require_inside(work: Work, at: Located, areas: Iterable[str]) -> tuple[str, 
         return _inside_by_tape(work, at, names)
     spot = shapely.Point(at.point)
     gaps = {name: float(site.area(name).distance(spot)) for name in names}
-    held = [name for name, gap in gaps.items() if gap == 0.0]
+    held = [name for name, gap in gaps.items() if not over(gap, 0.0)]
     edge = min(float(site.area(n).boundary.distance(spot)) for n in held or names)
     if edge < NEAR_SIGMAS * error_ellipse(at.covariance).major_m:
         kind = "near-edge-inside" if held else "near-edge-outside"

@@ -13,7 +13,7 @@ from scorer.facts import fact, length, moment, span
 from scorer.tasks.base import Quantity
 from scorer.tasks.choice import one_mark
 from scorer.tasks.crossing import length_m
-from scorer.tasks.lengths import distance, leg_m, require_inside
+from scorer.tasks.lengths import distance, leg_m, over, require_inside, under
 from scorer.tasks.points import (
     Located,
     by_role,
@@ -72,9 +72,9 @@ def check_leg(work: Work, start: Located, end: Located) -> Quantity:
     leg = distance(work, start, end)
     least, most = (work.settings.get(k) for k in ("least_leg", "most_leg"))
     said = {"start": start.name, "end": end.name, "length": length(leg.value)}
-    if least is not None and leg.value < least:
+    if least is not None and under(leg.value, least):
         work.beyond_limits(fact("leg-too-short", **said, least=length(least)))
-    if most is not None and leg.value > most:
+    if most is not None and over(leg.value, most):
         work.beyond_limits(fact("leg-too-long", **said, most=length(most)))
     edges = [e for e in (least, most) if e is not None]
     if any(abs(leg.value - e) < 2 * leg.sigma for e in edges):
@@ -94,7 +94,7 @@ def _check_least(work: Work, start: Located, at: Located) -> None:
         way = _way_flown(work, moment_of(work, at)[0])
         said = {"point": at.name, "way": far(way)}
         work.say(fact("way-flown", **said))
-        if way < least_m:
+        if under(way, least_m):
             raise NoResult(fact("way-too-short", **said, least=far(least_m)))
 
 
