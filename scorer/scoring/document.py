@@ -37,6 +37,10 @@ def document(results: Results) -> Document:
         "format": FORMAT,
         "event": {"name": results.event, "rule_book": results.book},
         "caution": results.voice.word("caution"),
+        "pilots": [
+            {"number": number, "name": name}
+            for number, name in results.voice.pilots.items()
+        ],
         "tasks": [_task(task, results.voice) for task in results.tasks],
         "findings": [_finding(ruled, results.voice) for ruled in results.findings],
         "standings_by": {

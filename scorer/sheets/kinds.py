@@ -21,9 +21,10 @@ from scorer.sheets.pictures import Tracks
 from scorer.sheets.site import write_site
 from scorer.sheets.slips import slips_setting
 from scorer.sheets.stamp import Stamp
-from scorer.sheets.tables import track_files, write_tables
+from scorer.sheets.tables import write_tables
 from scorer.sheets.task_sheet import write_task_sheet
 from scorer.sheets.typeset import PrintWish, Setting
+from scorer.sheets.ways import track_files
 from scorer.sheets.workbook import write_workbook
 
 Files = Iterator[tuple[str, Content | Setting]]
@@ -102,7 +103,9 @@ def _data(of: Material) -> Files:
 
 
 def _tracks(of: Material) -> Files:
-    for number, (name, pieces) in enumerate(track_files(of.event, of.tracks)):
+    for number, (name, pieces) in enumerate(
+        track_files(of.results, of.event, of.tracks)
+    ):
         yield f"data/{name}", spool(pieces, of.room / f"tracks-{number}")
 
 

@@ -1,36 +1,34 @@
-"""Data for programs: CSV and JSON of every table, GeoJSON of marks and tracks."""
+"""Data for programs: CSV and JSON of every table, GeoJSON of marks and places."""
 
 import csv
 import io
 import json
-from collections.abc import Iterator, Mapping
-from itertools import groupby
-from math import isnan
-from operator import itemgetter
+from collections.abc import Iterable, Mapping
 from typing import Any
 
-import numpy as np
+from shapely.geometry import Polygon, mapping
+from shapely.geometry.polygon import orient
 
-from scorer.event.model import Event
-from scorer.files import name_key, safe_name
+from scorer.event.model import Event, Place
 from scorer.rounding import shown
 from scorer.scoring.document import to_json
 from scorer.scoring.results import MarkResult, Results, Score, TaskResult
-from scorer.sheets.pictures import Tracks
 from scorer.sheets.records import Table, Value, all_tables, iso
+from scorer.sheets.schema import results_schema
 from scorer.sheets.sheet import Sheet, clean
 from scorer.sheets.stamp import Stamp
-from scorer.tracks.flown import Flown
-from scorer.words.catalogue import message
 
+CSV_ABOUT = "csv-metadata.json"
+"""Named as the standard has it, so that programs find it beside the tables."""
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
 def write_tables(results: Results, event: Event, stamp: Stamp) -> Mapping[str, bytes]:
     """Return all tables of a publication by file name.
 
-    `results.json` (format 1, see `results.schema.json`), a CSV for each table,
-    `tables.json` with the same tables, and `marks.geojson`.  A text in a CSV that a
+    `results.json` (format 1) with its schema beside it, a CSV for each table with
+    `csv-metadata.json` that says what they are (W3C, CSV on the Web), `tables.json` with
+    the same tables, `marks.geojson` and `places.geojson`.  A text in a CSV that a
     spreadsheet would take for a formula begins with an apostrophe; the JSON files hold
     names as they are.
     """
@@ -38,29 +36,62 @@ def write_tables(results: Results, event: Event, stamp: Stamp) -> Mapping[str, b
     tables = all_tables(sheet)
     made = {
         "results.json": to_json(results).encode("utf-8"),
+        "results.schema.json": _json(results_schema()),
         "tables.json": _json(_tables_tree(sheet, tables)),
         "marks.geojson": _json(marks_geojson(sheet)),
+        "places.geojson": _json(places_geojson(sheet)),
+        CSV_ABOUT: _json(csv_about(sheet, tables)),
     }
-    made.update((f"{t.name}.csv", csv_bytes(sheet, t)) for t in tables)
+    made.update((f"{t.name}.csv", csv_bytes(t)) for t in tables)
     return made
 
 
-def csv_bytes(sheet: Sheet, table: Table) -> bytes:
-    """Return a table as CSV: UTF-8 with BOM, comma, facts in comment lines first."""
+def csv_bytes(table: Table) -> bytes:
+    """Return a table as CSV: UTF-8 with BOM, comma, the keys of the columns first."""
     text = io.StringIO()
-    for label, value in (
-        *sheet.facts,
-        *(
-            [(sheet.word("fact-caution"), sheet.word("caution"))]
-            if table.heights
-            else []
-        ),
-    ):
-        text.write(f"# {label}: {value}\r\n")
     writer = csv.writer(text, lineterminator="\r\n")
     writer.writerow([harmless(column.key) for column in table.columns])
     writer.writerows([[harmless(value) for value in row] for row in table.rows])
     return text.getvalue().encode("utf-8-sig")
+
+
+def csv_about(sheet: Sheet, tables: tuple[Table, ...]) -> dict[str, Any]:
+    """Say what the CSV files are: W3C, Metadata Vocabulary for Tabular Data (2015)."""
+    return {
+        "@context": ["http://www.w3.org/ns/csvw", {"@language": sheet.voice.language}],
+        "dc:title": sheet.event_name,
+        "dc:description": sheet.word("caution"),
+        "dc:issued": sheet.stamp.published_at or None,
+        "dc:provenance": [f"{label}: {value}" for label, value in sheet.facts],
+        "tables": [
+            {
+                "url": f"{table.name}.csv",
+                "dc:title": table.title,
+                "dialect": {"header": True, "encoding": "utf-8"},
+                "tableSchema": {
+                    "columns": [
+                        {
+                            "name": column.key,
+                            "titles": column.title,
+                            "datatype": _datatype(row[n] for row in table.rows),
+                        }
+                        for n, column in enumerate(table.columns)
+                    ]
+                },
+            }
+            for table in tables
+        ],
+    }
+
+
+def _datatype(values: Iterable[Value]) -> str | dict[str, str]:
+    """Return what a column holds, in the words of XML Schema."""
+    kinds = {type(value) for value in values if value is not None}
+    if kinds == {bool}:
+        return {"base": "boolean", "format": "yes|no"}
+    if kinds == {int}:
+        return "integer"
+    return "double" if kinds and kinds <= {int, float} else "string"
 
 
 def harmless(value: Value) -> str:
@@ -138,6 +169,38 @@ def marks_geojson(sheet: Sheet) -> dict[str, Any]:
     return {"type": "FeatureCollection", "about": about(sheet), "features": features}
 
 
+def places_geojson(sheet: Sheet) -> dict[str, Any]:
+    """Return all targets, points and areas of the event (RFC 7946), with their tasks."""
+    features = [_place(sheet, place) for place in sheet.event.places]
+    return {"type": "FeatureCollection", "about": about(sheet), "features": features}
+
+
+def _place(sheet: Sheet, place: Place) -> dict[str, Any]:
+    corners = [[[shown(x, 7), shown(y, 7)] for x, y in ring] for ring in place.rings]
+    geometry = (
+        {"type": "Point", "coordinates": corners[0][0]}
+        if place.is_point
+        else mapping(orient(Polygon(corners[0], corners[1:])))
+    )
+    return {
+        "type": "Feature",
+        "id": place.name,
+        "geometry": geometry,
+        "properties": {
+            "name": clean(place.name),
+            "kind": sheet.voice.word(f"place-kind-{place.kind.name}"),
+            "tasks": [
+                task.number
+                for task in sheet.event.tasks
+                if place.name in {*task.targets, *task.scoring_areas}
+                or place.name in task.roles.values()
+            ],
+            "lower_m": place.lower_m,
+            "upper_m": place.upper_m,
+        },
+    }
+
+
 def _mark(
     sheet: Sheet, task: TaskResult, score: Score, mark: MarkResult
 ) -> dict[str, Any]:
@@ -164,71 +227,3 @@ def _mark(
             "time": iso(mark.time_s),
         },
     }
-
-
-def track_files(event: Event, tracks: Tracks) -> Iterator[tuple[str, Iterator[bytes]]]:
-    """Yield the tracks of each flight: `tracks-FLIGHT.geojson`, and its bytes in pieces.
-
-    A feature collection of line strings, one a line: longitude, latitude, altitude at
-    sea level.  `times`, `heights_m` and `height_sigmas_m` are arrays beside the
-    coordinates; None where nothing was recorded.  A track is made when its turn comes,
-    and no two are in hand at once.  The files carry no version: they are the same in
-    each that counts the same logs.
-    """
-    names = {pilot.number: clean(pilot.name) for pilot in event.pilots}
-    taken: set[str] = set()
-    for flight, keys in groupby(sorted(tracks), key=itemgetter(0)):
-        name = safe_name(f"tracks-{flight}.geojson", taken)
-        taken.add(name_key(name))
-        yield name, _flight(event, tracks, names, list(keys))
-
-
-def _flight(
-    event: Event, tracks: Tracks, names: Mapping[int, str], keys: list[tuple[str, int]]
-) -> Iterator[bytes]:
-    about_ = {
-        "event": clean(event.name),
-        "flight": keys[0][0],
-        "caution": message("caution", {}),
-    }
-    head = json.dumps(about_, ensure_ascii=False)
-    yield f'{{"type": "FeatureCollection", "about": {head}, "features": ['.encode()
-    between = "\n"
-    for key in keys:
-        flown = tracks.get(key)
-        if flown is not None and len(flown) > 1:
-            feature = _track(key[0], names.get(flown.pilot, ""), flown)
-            text = json.dumps(feature, ensure_ascii=False, allow_nan=False)
-            yield f"{between}{text}".encode()
-            between = ",\n"
-    yield b"\n]}\n"
-
-
-def _track(flight: str, name: str, flown: Flown) -> dict[str, Any]:
-    return {
-        "type": "Feature",
-        "id": f"{flight}-{flown.pilot}",
-        "geometry": {"type": "LineString", "coordinates": list(_coordinates(flown))},
-        "properties": {
-            "flight": flight,
-            "pilot": flown.pilot,
-            "name": name,
-            "log": clean(flown.log),
-            "sha256": flown.sha256,
-            "height_known_on_ground": flown.anchored,
-            "times": [iso(t) for t in flown.time_s.tolist()],
-            "heights_m": _rounded(flown.height_m),
-            "height_sigmas_m": _rounded(flown.height_sigma_m),
-        },
-    }
-
-
-def _coordinates(flown: Flown) -> Iterator[list[float]]:
-    places = np.column_stack([flown.lon_deg, flown.lat_deg, flown.altitude_m])
-    for lon, lat, alt in places.tolist():
-        high = [] if isnan(alt) else [round(alt, 1)]
-        yield [round(lon, 6), round(lat, 6), *high]
-
-
-def _rounded(values: np.ndarray[Any, np.dtype[np.float64]]) -> list[float | None]:
-    return [None if isnan(v) else round(v, 1) for v in values.tolist()]

@@ -445,7 +445,7 @@ order-6 = Aufgabenstrafen werden von den Punkten abgezogen; eine Aufgabenwertung
 order-7 = Wettbewerbsstrafen werden von der Summe abgezogen, die unter 0 gehen kann.
 order-8 = Ein sicherer Verstoß zählt vorläufig, bis entschieden ist; ein möglicher zählt nur, wenn so entschieden wird.
 data-json = für Programme
-data-geojson = Marken auf einer Karte (RFC 7946)
+data-geojson = Marken oder Orte auf einer Karte (RFC 7946)
 data-csv = eine Tabelle, UTF-8
 
 ## Zeiten

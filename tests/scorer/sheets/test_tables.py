@@ -5,17 +5,26 @@ import csv
 import io
 import json
 import re
+import shutil
+import subprocess
 import tracemalloc
 from dataclasses import replace
 
+import geopandas
+import gpxpy
+import numpy as np
+import openpyxl
+import pandas as pd
 import pytest
+import shapely
 
 from scorer.files import flaw_of_name, name_key
 from scorer.ledger.files import address_of
 from scorer.scoring.document import document
 from scorer.sheets.edition import documents
 from scorer.sheets.schema import results_schema
-from scorer.sheets.tables import harmless, track_files, write_tables
+from scorer.sheets.tables import harmless, write_tables
+from scorer.sheets.ways import AROUND, THINNED_M, thinned, track_files
 from tests.scorer.sheets import meet
 
 jsonschema = pytest.importorskip(
@@ -30,7 +39,9 @@ def data(results, event, stamp, tracks):
 
 def made(results, event, stamp, tracks):
     some = dict(list(tracks.items())[:3])
-    lines = {name: b"".join(pieces) for name, pieces in track_files(event, some)}
+    lines = {
+        name: b"".join(pieces) for name, pieces in track_files(results, event, some)
+    }
     return {**write_tables(results, event, stamp), **lines}
 
 
@@ -40,11 +51,7 @@ def schema():
 
 
 def rows(data, name):
-    text = data[name].decode("utf-8-sig")
-    lines = [
-        line for line in text.splitlines(keepends=True) if not line.startswith("#")
-    ]
-    return list(csv.DictReader(io.StringIO("".join(lines))))
+    return list(csv.DictReader(io.StringIO(data[name].decode("utf-8-sig"))))
 
 
 def test_results_json_is_valid_by_its_schema(data, schema):
@@ -102,16 +109,56 @@ def test_the_schema_knows_every_key_that_results_json_has(data, schema):
     assert used - named - classes == set()
 
 
-def test_every_csv_states_the_publication(data, stamp):
-    tables = [name for name in data if name.endswith(".csv")]
+def test_a_file_beside_the_csv_states_the_publication_and_every_column(data, stamp):
+    """W3C, Metadata Vocabulary for Tabular Data, 2015: csv-metadata.json beside them."""
+    about = json.loads(data["csv-metadata.json"])
+    assert about["@context"][0] == "http://www.w3.org/ns/csvw"
+    assert "State: Provisional, version 3" in about["dc:provenance"]
+    assert f"Results SHA-256: {stamp.results_sha256}" in about["dc:provenance"]
+    assert "not for navigation" in about["dc:description"]
+    assert about["dc:issued"] == stamp.published_at
+    tables = {
+        table["url"]: table["tableSchema"]["columns"] for table in about["tables"]
+    }
+    assert set(tables) == {name for name in data if name.endswith(".csv")}
     assert len(tables) >= 12
-    for name in tables:
-        text = data[name].decode("utf-8-sig")
-        assert "# State: Provisional, version 3" in text
-        assert f"# Results SHA-256: {stamp.results_sha256}" in text
-        assert ("not for navigation" in text) == (
-            name in {"infringements.csv", "logs.csv", "winds.csv"}
-        )
+    for url, columns in tables.items():
+        head = next(csv.reader(io.StringIO(data[url].decode("utf-8-sig"))))
+        assert head == [column["name"] for column in columns], url
+        assert len(set(head)) == len(head), url
+
+
+PANDAS = {"integer": "iuf", "double": "f", "string": "O"}
+"""Kinds of numpy that pandas reads a column as; gaps make integers floats."""
+
+
+def test_pandas_reads_every_csv_as_it_is_described(data):
+    about = json.loads(data["csv-metadata.json"])
+    for table in about["tables"]:
+        frame = pd.read_csv(io.BytesIO(data[table["url"]]))
+        for column in table["tableSchema"]["columns"]:
+            if not frame[column["name"]].notna().any():
+                continue
+            kind, read = column["datatype"], frame[column["name"]].dtype.kind
+            if isinstance(kind, dict):
+                assert set(frame[column["name"]].dropna()) <= {"yes", "no"}
+            elif kind != "string":
+                assert read in PANDAS[kind], (table["url"], column)
+
+
+def test_a_hash_in_a_name_cuts_nothing(event, results, stamp):
+    named = replace(event.pilots[0], name="O'Brien #13")
+    own = replace(event, pilots=(named, *event.pilots[1:]))
+    frame = pd.read_csv(io.BytesIO(write_tables(results, own, stamp)["pilots.csv"]))
+    assert frame.loc[0, "name"] == "O'Brien #13"
+    assert frame.loc[0, "country"] == named.country
+
+
+def test_results_json_names_the_pilots_and_has_its_schema_beside_it(data, schema):
+    tree = json.loads(data["results.json"])
+    names = {pilot["number"]: pilot["name"] for pilot in tree["pilots"]}
+    assert names == {pilot.number: pilot.name for pilot in meet.event().pilots}
+    assert json.loads(data["results.schema.json"]) == schema
 
 
 def test_no_cell_of_any_csv_can_run_as_a_formula(data):
@@ -159,21 +206,116 @@ def test_marks_and_tracks_are_geojson_with_longitude_first(data, tracks):
     lon, lat = marks["features"][0]["geometry"]["coordinates"]
     assert (round(lon), round(lat)) == (11, 48)
     track = lines["features"][0]
-    flown = tracks[meet.MORNING, track["properties"]["pilot"]]
-    assert len(track["geometry"]["coordinates"]) == len(flown)
-    assert len(track["properties"]["heights_m"]) == len(flown)
+    count = len(track["geometry"]["coordinates"])
+    assert count == len(track["properties"]["heights_m"])
+    assert count == len(track["properties"]["seconds"])
     assert lines["about"]["caution"].startswith("Results and heights")
+
+
+def test_thinned_tracks_keep_place_and_height_at_every_moment(tracks):
+    flown = tracks[meet.MORNING, 1]
+    kept = thinned(flown)
+    assert len(kept) < len(flown) / 4
+    inside = slice(kept[0], kept[-1] + 1)
+    for column in (flown.east_m, flown.north_m, flown.altitude_m):
+        between = np.interp(flown.time_s[inside], flown.time_s[kept], column[kept])
+        assert np.nanmax(np.abs(between - column[inside])) < 1.5 * THINNED_M
+
+
+def test_a_track_is_cut_to_the_flight(tracks):
+    """The crew's car has driven to the field and drives home."""
+    flown = replace(tracks[meet.MORNING, 1], launch=400, landing=900)
+    kept = thinned(flown)
+    assert (kept[0], kept[-1]) == (400 - AROUND, 900 + AROUND - 1)
+
+
+def test_geopandas_reads_places_marks_and_tracks(data, event, results, tmp_path):
+    for name in ("places.geojson", "marks.geojson", f"tracks-{meet.MORNING}.geojson"):
+        (tmp_path / name).write_bytes(data[name])
+    places = geopandas.read_file(tmp_path / "places.geojson").set_index("name")
+    marks = geopandas.read_file(tmp_path / "marks.geojson")
+    lines = geopandas.read_file(tmp_path / f"tracks-{meet.MORNING}.geojson")
+    assert set(places.index) == {place.name for place in event.places}
+    assert places.loc["depot"].geometry.geom_type == "Polygon"
+    assert places.loc["depot", "upper_m"] == 900.0
+    assert places.loc["depot"].geometry.exterior.is_ccw, "RFC 7946, 3.1.6"
+    assert places.loc["centre", "kind"] == "Target"
+    assert 1 in places.loc["centre", "tasks"]
+    assert len(marks) == sum(len(s.marks) for t in results.tasks for s in t.scores)
+    assert set(lines.geom_type) == {"LineString"}
+    assert lines.to_crs("EPSG:25832").length.min() > 1_000
+
+
+def test_kml_holds_areas_points_marks_and_tracks(data, event, tmp_path):
+    """Read by GDAL, which names no track or place that it does not find."""
+    path = tmp_path / "flight.kml"
+    path.write_bytes(data[f"tracks-{meet.MORNING}.kml"])
+    read = geopandas.read_file(path)
+    assert {place.name for place in event.places} <= set(read.Name)
+    assert set(read.geom_type) == {"Polygon", "Point", "LineString"}
+    assert f"1 {event.pilots[0].name}" in set(read.Name)
+    area = read[read.Name == "depot"].geometry.iloc[0]
+    ring = shapely.Polygon(event.place("depot").rings[0])
+    assert area.symmetric_difference(ring).area < 1e-4 * ring.area
+
+
+def test_gpx_holds_points_marks_and_tracks_with_times(data, tracks, results):
+    """Read by gpxpy; GPX 1.1."""
+    read = gpxpy.parse(data[f"tracks-{meet.MORNING}.gpx"].decode())
+    flown = tracks[meet.MORNING, 1]
+    track = next(t for t in read.tracks if t.number == 1)
+    first, last = track.get_time_bounds()
+    kept = thinned(flown)
+    assert first.timestamp() == int(flown.time_s[kept[0]])
+    assert last.timestamp() == int(flown.time_s[kept[-1]])
+    highest = track.get_elevation_extremes().maximum
+    assert highest == pytest.approx(np.nanmax(flown.altitude_m[kept]), abs=0.1)
+    names = {point.name for point in read.waypoints}
+    assert {"centre", "bridge", "<mill> & co"} <= names
+    assert any(name.startswith("1: 7 ") for name in names)
+    assert read.version == "1.1"
+
+
+def test_libreoffice_opens_every_csv(data, tmp_path):
+    soffice = shutil.which("soffice")
+    if soffice is None:
+        pytest.skip("LibreOffice is not installed")
+    for name in ("scores.csv", "pilots.csv"):
+        (tmp_path / name).write_bytes(data[name])
+    subprocess.run(
+        [
+            soffice,
+            f"-env:UserInstallation=file://{tmp_path}/profile",
+            "--headless",
+            "--infilter=CSV:44,34,76",  # comma, quotation mark, UTF-8
+            "--convert-to",
+            "xlsx",
+            "--outdir",
+            str(tmp_path),
+            *(str(tmp_path / name) for name in ("scores.csv", "pilots.csv")),
+        ],
+        check=True,
+        capture_output=True,
+        timeout=120,
+    )
+    for name in ("scores", "pilots"):
+        cells = openpyxl.load_workbook(tmp_path / f"{name}.xlsx").active
+        wanted = rows(data, f"{name}.csv")
+        assert [c.value for c in cells[1]] == list(wanted[0])
+        assert cells.max_row == len(wanted) + 1
+        read = [row[0].value for row in cells.iter_rows(min_row=2)]
+        assert read == [int(row[next(iter(row))]) for row in wanted]
 
 
 def test_the_same_input_gives_the_same_bytes(data, event, stamp, tracks):
     assert made(meet.results(), event, stamp, meet.tracks()) == data
 
 
-def peak_of_writing(event, tracks):
+def peak_of_writing(results, event, tracks):
     tracemalloc.start()
     count = sum(
-        piece.count(b'{"type": "Feature",')
-        for _, pieces in track_files(event, tracks)
+        piece.count(b'{"type":"Feature",')
+        for _, pieces in track_files(results, event, tracks)
         for piece in pieces
     )
     peak = tracemalloc.get_traced_memory()[1]
@@ -182,9 +324,11 @@ def peak_of_writing(event, tracks):
     return peak
 
 
-def test_memory_does_not_grow_with_the_number_of_tracks_written(event, tracks):
+def test_memory_does_not_grow_with_the_number_of_tracks_written(results, event, tracks):
     few, many = (dict(list(tracks.items())[:count]) for count in (2, 8))
-    assert peak_of_writing(event, many) < 1.5 * peak_of_writing(event, few)
+    assert peak_of_writing(results, event, many) < 1.5 * peak_of_writing(
+        results, event, few
+    )
 
 
 def test_a_later_version_of_the_same_logs_stores_no_track_again(
@@ -202,10 +346,10 @@ def test_a_later_version_of_the_same_logs_stores_no_track_again(
     assert "board.pdf" not in same
 
 
-def test_the_files_of_two_flights_are_two_plain_names(event, tracks):
+def test_the_files_of_two_flights_are_two_plain_names(results, event, tracks):
     first = next(iter(tracks.values()))
     odd = {("a/b", 1): first, ("a-b", 1): first, ("../a", 1): first}
-    names = [name for name, _ in track_files(event, odd)]
+    names = [name for name, _ in track_files(results, event, odd)]
 
-    assert len(set(map(name_key, names))) == 3
+    assert len(set(map(name_key, names))) == 9
     assert not any(map(flaw_of_name, names))

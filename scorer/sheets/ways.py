@@ -1,0 +1,351 @@
+"""Tracks and marks for maps and other programs: GeoJSON, KML and GPX, flight by flight.
+
+Tracks are thinned: between the fixes that are kept, straight lines in time differ from
+the others by about `THINNED_M` at most, north, east and in altitude.  They begin a little
+before the launch and end a little after the landing: the way of the crew's car is nobody's
+business.  A track is made when its turn comes, and no two are in hand at once.  The files
+carry no version: they are the same in each publication of the same logs and marks.
+"""
+
+import json
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from itertools import groupby
+from math import isnan
+from operator import itemgetter
+from typing import Any
+from xml.etree.ElementTree import Element, SubElement, tostring
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from scorer.event.model import Event, Place
+from scorer.files import name_key, safe_name
+from scorer.scoring.results import MarkResult, Results
+from scorer.sheets.pictures import Tracks
+from scorer.sheets.records import iso
+from scorer.sheets.scene import stretches
+from scorer.sheets.sheet import clean
+from scorer.tracks.flown import Flown
+from scorer.words.voice import Voice
+
+THINNED_M = 1.5
+"""Half the step of places in many logs, a thousandth of a minute, is 0.93 m: a line that is
+held closer than this follows their noise."""
+AROUND = 30
+"""Fixes before the launch and after the landing that are written."""
+_STEEP = 1000.0
+"""Seconds are drawn so wide that a line's distance is that of the value alone."""
+Pieces = Iterator[bytes]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Way:
+    """A track with whose it is."""
+
+    flight: str
+    name: str
+    flown: Flown
+    kept: NDArray[np.int64]
+    """The fixes that are written."""
+
+    @property
+    def title(self) -> str:
+        """Number and name of the pilot."""
+        return f"{self.flown.pilot} {self.name}".strip()
+
+    def fixes(self) -> Iterator[tuple[float, float, float, float]]:
+        """Yield time, longitude, latitude and altitude of each fix that is written."""
+        flown = self.flown
+        columns = (flown.time_s, flown.lon_deg, flown.lat_deg, flown.altitude_m)
+        return zip(*(column[self.kept].tolist() for column in columns), strict=True)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fallen:
+    """A mark whose place is known."""
+
+    task: int
+    title: str
+    mark: MarkResult
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Flight:
+    """What one flight's files hold."""
+
+    id: str
+    event: Event
+    marks: tuple[Fallen, ...]
+    ways: Callable[[], Iterator[Way]]
+
+    @property
+    def voice(self) -> Voice:
+        """How the event speaks."""
+        return Voice.of(self.event)
+
+    @property
+    def places(self) -> tuple[Place, ...]:
+        """Targets, points and areas."""
+        return self.event.places
+
+
+def track_files(
+    results: Results, event: Event, tracks: Tracks
+) -> Iterator[tuple[str, Pieces]]:
+    """Yield each flight's `tracks-FLIGHT.geojson`, `.kml` and `.gpx`: bytes in pieces.
+
+    The GeoJSON (RFC 7946) has a line a track: longitude, latitude, altitude over sea
+    level; `seconds` after `start`, `heights_m` and `height_sigmas_m` are arrays beside the
+    coordinates, None where nothing was recorded.  KML 2.2 and GPX 1.1 have targets and
+    marks as well.
+    """
+    taken: set[str] = set()
+    for flight, keys in groupby(sorted(tracks), key=itemgetter(0)):
+        own = _flight(results, event, tracks, flight, list(keys))
+        for ending, write in (("geojson", geojson), ("kml", kml), ("gpx", gpx)):
+            name = safe_name(f"tracks-{flight}.{ending}", taken)
+            taken.add(name_key(name))
+            yield name, write(own)
+
+
+def _flight(
+    results: Results,
+    event: Event,
+    tracks: Tracks,
+    flight: str,
+    keys: list[tuple[str, int]],
+) -> Flight:
+    names = {pilot.number: clean(pilot.name) for pilot in event.pilots}
+
+    def ways() -> Iterator[Way]:
+        for key in keys:
+            flown = tracks.get(key)
+            if flown is not None and len(flown) > 1:
+                name = names.get(flown.pilot, "")
+                yield Way(flight=flight, name=name, flown=flown, kept=thinned(flown))
+
+    marks = tuple(
+        Fallen(
+            task=task.task,
+            title=f"{task.task}: {score.pilot} {names.get(score.pilot, '')} {mark.mark}",
+            mark=mark,
+        )
+        for task in results.tasks
+        if task.flight == flight
+        for score in task.scores
+        for mark in score.marks
+        if mark.lat_deg is not None and mark.lon_deg is not None
+    )
+    return Flight(id=flight, event=event, marks=marks, ways=ways)
+
+
+def thinned(flown: Flown) -> NDArray[np.int64]:
+    """Return the fixes to keep: ends of each stretch, and where way or height turn."""
+    kept: set[int] = set()
+    first = max((flown.launch or 0) - AROUND, 0)
+    landed = len(flown) if flown.landing is None else flown.landing + AROUND
+    last = min(landed, len(flown))
+    for own in stretches(flown.time_s[first:last]):
+        part = slice(own.start + first, own.stop + first)
+        index = np.arange(part.start, part.stop, dtype=float)
+        time = (flown.time_s[part] - flown.time_s[part.start]) * _STEEP
+        kept |= {part.start, part.stop - 1}
+        for column in (flown.east_m, flown.north_m, flown.altitude_m):
+            values = np.column_stack([time, column[part], index])
+            values = values[np.isfinite(column[part])]
+            if len(values) > 1:
+                line = shapely.LineString(values).simplify(
+                    THINNED_M, preserve_topology=False
+                )
+                points = shapely.get_coordinates(line, include_z=True)
+                kept |= set(points[:, 2].astype(int).tolist())
+    return np.array(sorted(kept), dtype=np.int64)
+
+
+def geojson(own: Flight) -> Pieces:
+    """Yield a feature collection of tracks, one a line."""
+    about = {
+        "event": clean(own.event.name),
+        "flight": own.id,
+        "caution": own.voice.word("caution"),
+        "thinned_to_m": THINNED_M,
+    }
+    head = _dumped(about)
+    yield f'{{"type": "FeatureCollection", "about": {head}, "features": ['.encode()
+    between = "\n"
+    for way in own.ways():
+        text = _dumped(_feature(way))
+        yield f"{between}{text}".encode()
+        between = ",\n"
+    yield b"\n]}\n"
+
+
+def _dumped(tree: Any) -> str:
+    return json.dumps(tree, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+
+
+def _feature(way: Way) -> dict[str, Any]:
+    flown, kept = way.flown, way.kept
+    return {
+        "type": "Feature",
+        "id": f"{way.flight}-{flown.pilot}",
+        "geometry": {
+            "type": "LineString",
+            "coordinates": [_place(*fix) for fix in way.fixes()],
+        },
+        "properties": {
+            "flight": way.flight,
+            "pilot": flown.pilot,
+            "name": way.name,
+            "log": clean(flown.log),
+            "sha256": flown.sha256,
+            "height_known_on_ground": flown.anchored,
+            "start": iso(float(flown.time_s[kept[0]])),
+            "seconds": _seconds(flown.time_s[kept]),
+            "heights_m": _rounded(flown.height_m[kept]),
+            "height_sigmas_m": _rounded(flown.height_sigma_m[kept]),
+        },
+    }
+
+
+def _place(_time_s: float, lon: float, lat: float, alt: float) -> list[float]:
+    high = [] if isnan(alt) else [round(alt, 1)]
+    return [round(lon, 6), round(lat, 6), *high]
+
+
+def _seconds(time_s: NDArray[np.float64]) -> list[int]:
+    """Return whole seconds after the first of some moments, as `iso` cuts them."""
+    whole = np.floor(time_s).astype(np.int64)
+    return [int(s) for s in whole - whole[0]]
+
+
+def _rounded(values: NDArray[np.float64]) -> list[float | None]:
+    return [None if isnan(v) else round(v, 1) for v in values.tolist()]
+
+
+def kml(own: Flight) -> Pieces:
+    """Yield a KML 2.2 document: areas, points, marks, then the tracks."""
+    yield (
+        b'<?xml version="1.0" encoding="UTF-8"?>\n'
+        b'<kml xmlns="http://www.opengis.net/kml/2.2">\n<Document>\n'
+    )
+    yield _element("name", text=f"{clean(own.event.name)} {own.id}")
+    yield _element("description", text=own.voice.word("caution"))
+    for place in own.places:
+        shape = _kml_point(*place.rings[0][0]) if place.is_point else _kml_area(place)
+        yield _placemark(clean(place.name), shape)
+    for fallen in own.marks:
+        shape = _kml_point(fallen.mark.lon_deg or 0.0, fallen.mark.lat_deg or 0.0)
+        yield _placemark(clean(fallen.title), shape, at_s=fallen.mark.time_s)
+    for way in own.ways():
+        line = Element("LineString")
+        SubElement(line, "altitudeMode").text = "absolute"
+        places = (_place(*fix) for fix in way.fixes())
+        SubElement(line, "coordinates").text = _tuples(places)
+        times = way.flown.time_s[way.kept]
+        yield _placemark(way.title, line, from_s=float(times[0]), to_s=float(times[-1]))
+    yield b"</Document>\n</kml>\n"
+
+
+def _placemark(
+    name: str,
+    shape: Element,
+    *,
+    at_s: float | None = None,
+    from_s: float | None = None,
+    to_s: float | None = None,
+) -> bytes:
+    made = Element("Placemark")
+    SubElement(made, "name").text = name
+    if at_s is not None:
+        SubElement(SubElement(made, "TimeStamp"), "when").text = iso(at_s)
+    if from_s is not None:
+        span = SubElement(made, "TimeSpan")
+        SubElement(span, "begin").text = iso(from_s)
+        SubElement(span, "end").text = iso(to_s)
+    made.append(shape)
+    return _bytes(made)
+
+
+def _kml_point(lon: float, lat: float) -> Element:
+    point = Element("Point")
+    SubElement(point, "coordinates").text = _tuples([(lon, lat)])
+    return point
+
+
+def _kml_area(place: Place) -> Element:
+    area = Element("Polygon")
+    for number, ring in enumerate(place.rings):
+        edge = SubElement(area, "innerBoundaryIs" if number else "outerBoundaryIs")
+        SubElement(SubElement(edge, "LinearRing"), "coordinates").text = _tuples(ring)
+    return area
+
+
+def _tuples(places: Iterable[Iterable[float]]) -> str:
+    return " ".join(",".join(map(_short, place)) for place in places)
+
+
+def _short(value: float) -> str:
+    return f"{value:.7f}".rstrip("0").rstrip(".")
+
+
+def gpx(own: Flight) -> Pieces:
+    """Yield a GPX 1.1 document: points and marks as waypoints, then the tracks."""
+    yield (
+        b'<?xml version="1.0" encoding="UTF-8"?>\n'
+        b'<gpx version="1.1" creator="sandtail" xmlns="http://www.topografix.com/GPX/1/1">\n'
+    )
+    about = Element("metadata")
+    SubElement(about, "name").text = f"{clean(own.event.name)} {own.id}"
+    SubElement(about, "desc").text = own.voice.word("caution")
+    yield _bytes(about)
+    for place in own.places:
+        if place.is_point:
+            yield _waypoint(*place.rings[0][0], clean(place.name))
+    for fallen in own.marks:
+        mark = fallen.mark
+        yield _waypoint(
+            mark.lon_deg or 0.0, mark.lat_deg or 0.0, clean(fallen.title), mark.time_s
+        )
+    for way in own.ways():
+        yield from _gpx_track(way)
+    yield b"</gpx>\n"
+
+
+def _gpx_track(way: Way) -> Pieces:
+    """Yield a track; a pause of the log begins a new segment."""
+    made = Element("trk")
+    SubElement(made, "name").text = way.title
+    SubElement(made, "number").text = str(way.flown.pilot)
+    segment: Element | None = None
+    pauses = {part.start for part in stretches(way.flown.time_s)}
+    for index, (time_s, lon, lat, alt) in zip(
+        way.kept.tolist(), way.fixes(), strict=True
+    ):
+        if segment is None or index in pauses:
+            segment = SubElement(made, "trkseg")
+        point = SubElement(segment, "trkpt", lat=f"{lat:.6f}", lon=f"{lon:.6f}")
+        if not isnan(alt):
+            SubElement(point, "ele").text = f"{alt:.1f}"
+        SubElement(point, "time").text = iso(time_s)
+    yield _bytes(made)
+
+
+def _waypoint(lon: float, lat: float, name: str, time_s: float | None = None) -> bytes:
+    made = Element("wpt", lat=f"{lat:.7f}", lon=f"{lon:.7f}")
+    if time_s is not None:
+        SubElement(made, "time").text = iso(time_s)
+    SubElement(made, "name").text = name
+    return _bytes(made)
+
+
+def _element(tag: str, *, text: str) -> bytes:
+    made = Element(tag)
+    made.text = text
+    return _bytes(made)
+
+
+def _bytes(element: Element) -> bytes:
+    return tostring(element, encoding="unicode").encode() + b"\n"
