@@ -102,6 +102,13 @@ def _event(actions: Any) -> None:
         actions, "reopen", "an official task takes the rules of today", _reopen
     )
     own.add_argument("task", type=int, metavar="TASK")
+    own = _action(
+        actions,
+        "air",
+        "heights of a flight from all its logs again, late ones too",
+        _air,
+    )
+    own.add_argument("flight", metavar="FLIGHT")
     own = _action(actions, "move", "move a target or another point", _move)
     own.add_argument("place", metavar="PLACE")
     own.add_argument("--lat-lon", type=float, nargs=2, metavar=("LAT", "LON"))
@@ -204,6 +211,10 @@ def _state(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
 
 def _reopen(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
     return corrections.reopened(state, given.task, given.why)
+
+
+def _air(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+    return corrections.air_renewed(state, given.flight, given.why)
 
 
 def _move(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:

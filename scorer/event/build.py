@@ -365,6 +365,7 @@ class _Flights:
             rulings=_rows(raw.rulings, lambda r: read_ruling(r, known, faults)),
             targets=_rows(raw.targets, lambda r: read_target_line(r, known, faults)),
             logs=self._logs(raw),
+            air=raw.air,
             extra={k: v for k, v in raw.settings.items() if k not in FLIGHT_KEYS},
             origin=raw.origins.get("", Origin()),
         )

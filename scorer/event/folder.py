@@ -310,7 +310,11 @@ class _Reader:
             settings=settings,
             origins={**origins, **by_hand},
             logs=tuple(logs),
-            **tables,
+            marks=tables["marks"],
+            declarations=tables["declarations"],
+            reports=tables["reports"],
+            rulings=tables["rulings"],
+            targets=tables["targets"],
         )
 
     def log_paths(self, base: str) -> list[Path]:

@@ -430,6 +430,8 @@ class Flight:
     targets: tuple[TargetLine, ...] = ()
     """The target log, as entered."""
     logs: tuple[LogFile, ...] = ()
+    air: Mapping[str, Any] | None = field(default=None, compare=False, repr=False)
+    """The air its logs are read with, as set down with a publication; None = theirs."""
     extra: Mapping[str, Any] = field(default_factory=dict)
     origin: Origin = Origin()
 

@@ -44,6 +44,8 @@ class RawFlight:
     rulings: tuple[Row, ...] = ()
     targets: tuple[Row, ...] = ()
     logs: tuple[RawLog, ...] = ()
+    air: Mapping[str, Any] | None = None
+    """The air its logs are read with, as set down with a publication."""
     origins: Mapping[str, Origin] = field(default_factory=dict)
     """Where settings stand, by dotted path (`task.0.kind`); `""` = the file."""
 

@@ -42,6 +42,7 @@ class Kind(StrEnum):
     ACCEPTANCE = "acceptance"
     REOPENED = "reopen"
     TARGET = "target"
+    AIR_RENEWED = "air-renewed"
 
 
 class Stage(StrEnum):

@@ -36,6 +36,7 @@ from scorer.ledger.act import (
     title_of,
 )
 from scorer.ledger.acts_later import (
+    AirRenewed,
     ComplaintDecided,
     ComplaintFiled,
     Document,
@@ -52,6 +53,7 @@ __all__ = [
     "ACTS",
     "LATER",
     "Act",
+    "AirRenewed",
     "Aside",
     "ComplaintDecided",
     "ComplaintFiled",

@@ -6,6 +6,7 @@ from typing import Annotated, Any
 
 from scorer.event.model import Level, Outcome
 from scorer.facts import Fact, fact, inner, listed, number, several, term, words
+from scorer.facts import flight as flight_value
 from scorer.facts import task as task_value
 from scorer.ledger.act import (
     LATER,
@@ -13,6 +14,7 @@ from scorer.ledger.act import (
     EntryId,
     Fields,
     FileName,
+    Flight,
     Kind,
     Label,
     Number,
@@ -59,10 +61,14 @@ class Published(Act):
     clock_confirmed_by: Short = field(default="", metadata=LATER)
     """Who confirmed the desk's clock, where it seemed wrong by five minutes or more."""
 
+    air: tuple[Sha256, ...] = field(default=(), metadata=LATER)
+    """The file that says with what air each log was read; none = it was not said."""
+
     @property
     def files(self) -> tuple[Sha256, ...]:
         """Content addresses of the files this act needs."""
-        return (self.results, *(document.sha256 for document in self.documents))
+        documents = (document.sha256 for document in self.documents)
+        return (self.results, *documents, *self.air)
 
     @property
     def thing(self) -> Fact:
@@ -177,3 +183,15 @@ class TaskReopened(Act):
     def journal(self, _: Label, /) -> Fact:
         """Say which task it is."""
         return fact("where-task", task=task_value(self.task))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AirRenewed(Act):
+    """The air of a flight is found from all its logs again: their heights may change."""
+
+    kind = Kind.AIR_RENEWED
+    flight: Flight
+
+    def journal(self, _: Label, /) -> Fact:
+        """Say which flight it is."""
+        return fact("where-flight", flight=flight_value(self.flight))

@@ -10,6 +10,7 @@ from pyproj import Transformer
 from scorer.facts import fact, words
 from scorer.ledger.acts import (
     Act,
+    AirRenewed,
     DeclarationMade,
     FlightSet,
     LogAssigned,
@@ -227,6 +228,14 @@ def reopened(state: State, task: int, why: str) -> tuple[Draft, ...]:
     """Open an official task again: the rules of today hold for it."""
     flight_of(state, task)
     return (Draft(act=TaskReopened(task=task), why=why),)
+
+
+def air_renewed(state: State, flight: str, why: str) -> tuple[Draft, ...]:
+    """Find the air of a flight from all its logs again, late ones too."""
+    known = [act.flight for _, act in state.all_of(FlightSet)]
+    if flight not in known:
+        raise _refuse("correct-no-flight", flight)
+    return (Draft(act=AirRenewed(flight=flight), why=why),)
 
 
 def removed(state: State, entry: Entry, why: str) -> tuple[Draft, ...]:

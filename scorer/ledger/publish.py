@@ -27,6 +27,7 @@ from scorer.ledger.acts import (
     Stage,
     title_of,
 )
+from scorer.ledger.air import air_file
 from scorer.ledger.changes import Change, changes
 from scorer.ledger.clocks import desk_off, must_confirm
 from scorer.ledger.entry import Draft, Entry, ancestors, sha256_of, utc_text
@@ -222,6 +223,9 @@ def publish(
         sha256 = address_of(data)
         files[sha256] = data
         documents.append(Document(name=name, sha256=sha256))
+    air = air_file(computed.results)
+    if air:
+        files[sha256_of(air)] = air
     moment_up = at or whole_second(ledger.clock())
     act = Published(
         stage=stage,
@@ -235,6 +239,7 @@ def publish(
         flags=_flags(computed, wanted),
         at=utc_text(moment_up),
         clock_confirmed_by=clock_confirmed_by.strip(),
+        air=(sha256_of(air),) if air else (),
     )
     return ledger.record_all([Draft(act=act, why=why, files=files)])[0]
 

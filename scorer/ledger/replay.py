@@ -19,6 +19,7 @@ from scorer.event.moments import zone_of
 from scorer.event.raw import RawEvent, RawFlight, RawLog, Row
 from scorer.ledger.acts import (
     Act,
+    AirRenewed,
     ComplaintDecided,
     ComplaintFiled,
     DeclarationMade,
@@ -42,6 +43,7 @@ from scorer.ledger.acts import (
     TerrainSet,
     Undone,
 )
+from scorer.ledger.air import air_down
 from scorer.ledger.aside import Held, Stored
 from scorer.ledger.disputes import Complaint, answered, local, note_row
 from scorer.ledger.doubts import of_entries
@@ -268,6 +270,8 @@ class State:
         Without complaints and notes, which no score may depend on.
         """
         terrain = self.all_of(TerrainSet)
+        renewed = {act.flight: c.entry for c, act in self.all_of(AirRenewed)}
+        airs = air_down(self.publications, renewed, load)
         return RawEvent(
             settings=self.settings,
             pilots=tuple(
@@ -276,7 +280,7 @@ class State:
             ),
             places=tuple(act.feature for _, act in self.all_of(PlaceSet)),
             flights=tuple(
-                self._raw_flight(current, act, load)
+                replace(self._raw_flight(current, act, load), air=airs.get(act.flight))
                 for current, act in self.all_of(FlightSet)
             ),
             accepted=self.acceptance_rows,

@@ -64,6 +64,8 @@ from scorer.scoring.workers import work_on_all
 from scorer.tasks.base import Measured
 from scorer.tasks.kinds import KINDS
 from scorer.tasks.measure import measure
+from scorer.tracks.air import Air
+from scorer.tracks.air_kept import kept_air
 from scorer.tracks.archive import is_archive, read_archive
 from scorer.tracks.clean import MAX_SPAN_S
 from scorer.tracks.order import DAY_S
@@ -102,6 +104,7 @@ class _Flight:
         self.event = event
         self.flight = flight
         self.matters: list[Matter] = []
+        self.air: Air | None = None
         self.without_mark: dict[int, list[int]] = defaultdict(list)
         """Who flew and has no mark in a task that asks for one, by task."""
         self.taken: Taken = take(event, flight, site)
@@ -132,6 +135,8 @@ class _Flight:
                 replace(one, counts=any(o is c for c in counting)) for o, one in parts
             ),
             winds=self.winds(drifts),
+            air=self.air,
+            air_kept=self.shared.air is not None,
         )
         return FlightScore(
             tasks=tuple(tasks),
@@ -168,8 +173,10 @@ class _Flight:
         self, logs: Sequence[LogFile], executor: Executor | None, control: Control
     ) -> tuple[list[LogOutcome], dict[int, LogOutcome]]:
         """Judge all logs; return what came of each, and what counts for each pilot."""
-        match, jobs, outcomes = work_on_all(self.shared, logs, executor, control)
+        work = work_on_all(self.shared, logs, executor, control)
+        match, jobs, outcomes = work.match, work.jobs, work.outcomes
         self.matters += match.matters
+        self.air = work.air
         chosen = {}
         for job, outcome in zip(jobs, outcomes, strict=True):
             whose = outcome.identified
@@ -457,6 +464,7 @@ def shared_work(event: Event, flight: Flight, site: Site, taken: Taken) -> Fligh
         remarks=NOTE in event.public_columns,
         periods=periods,
         accepted=frozenset(a.matter for a in event.acceptances),
+        air=kept_air(flight.air),
         hours=hours_of(event, flight),
         others=tuple(
             Other(id=one.id, day=one.date, periods=periods_of(one))

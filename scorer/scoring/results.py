@@ -368,6 +368,10 @@ class FlightResult:
     date: str
     logs: tuple[LogSummary, ...] = ()
     winds: tuple[WindLayer, ...] = ()
+    air: Air | None = field(default=None, compare=False, repr=False)
+    """What all logs tell of the air, or what was set down of it."""
+    air_kept: bool = False
+    """The air was set down with a publication."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

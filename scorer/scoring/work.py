@@ -45,6 +45,7 @@ from scorer.scoring.results import LogSummary
 from scorer.tasks.base import Evidence, Measured
 from scorer.tasks.measure import measure
 from scorer.tracks.air import Air
+from scorer.tracks.air_kept import KeptAir
 from scorer.tracks.clean import clean
 from scorer.tracks.flown import Array, Flown
 from scorer.tracks.join import joined
@@ -104,6 +105,8 @@ class FlightWork:
     hours: Period
     """From a day before to a day after the flight's local date and periods, longer for
     races: a log's fixes outside belong to something else."""
+    air: KeptAir | None = None
+    """The air of the flight, where it is set down."""
     others: tuple[Other, ...] = ()
     """The event's other flights."""
 

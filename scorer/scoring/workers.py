@@ -7,12 +7,15 @@ and each track, of one log or several, is judged in the air that all the others 
 from collections.abc import Callable, Iterable, Sequence
 from concurrent.futures import BrokenExecutor, Executor, Future, as_completed
 from contextlib import suppress
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import TypeVar
 
 from scorer.event.matter import Matter
+from scorer.event.matters import AIR_LATE
 from scorer.event.model import LogFile
+from scorer.facts import fact, flight, several
+from scorer.facts import log as log_value
 from scorer.progress import Control
 from scorer.scoring.clocks import clocks_of, doubtful, put_right
 from scorer.scoring.rescue import Rescue, lost_job, lost_log
@@ -42,12 +45,23 @@ _In = TypeVar("_In")
 _Out = TypeVar("_Out")
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Worked:
+    """What came of a flight's logs."""
+
+    match: Match
+    jobs: list[Job]
+    outcomes: list[LogOutcome]
+    air: Air | None
+    """What all of them tell of the air, or what was set down; None = none tells."""
+
+
 def work_on_all(
     shared: FlightWork,
     logs: Sequence[LogFile],
     executor: Executor | None,
     control: Control,
-) -> tuple[Match, list[Job], list[LogOutcome]]:
+) -> Worked:
     """Work on all logs of a flight.
 
     Outcomes come in the order of the jobs, and those in the order of the logs that lead,
@@ -78,11 +92,12 @@ def work_on_all(
 
     looks = through(look_at, look_at_packed, lost_log, logs, 0)
     looks, told = in_time(shared, logs, looks)
-    match, jobs = jobs_of(looks, shared.flight)
+    match, jobs, air = jobs_of(looks, shared)
+    told += _late(shared, looks)
     match = replace(match, matters=(*match.matters, *told))
     outcomes = through(judge, judge_packed, lost_job, jobs, len(logs))
     control.step(2 * len(logs), 2 * len(logs), text)
-    return match, jobs, outcomes
+    return Worked(match=match, jobs=jobs, outcomes=outcomes, air=air)
 
 
 def _spread(  # noqa: PLR0917 - who works, on what, and who is told
@@ -138,7 +153,28 @@ def in_time(
     return seen, told
 
 
-def jobs_of(looks: Sequence[Look], flight: str) -> tuple[Match, list[Job]]:
+def _late(shared: FlightWork, looks: Sequence[Look]) -> list[Matter]:
+    """Tell of logs that came after the air of the flight was set down."""
+    if shared.air is None:
+        return []
+    names = sorted(
+        {
+            look.summary.name
+            for look in looks
+            if look.ready is not None and look.summary.sha256 not in shared.air.logs
+        }
+    )
+    if not names:
+        return []
+    says = fact(
+        "air-late", logs=several(map(log_value, names)), flight=flight(shared.flight)
+    )
+    return [Matter(kind=AIR_LATE, flight=shared.flight, says=says)]
+
+
+def jobs_of(
+    looks: Sequence[Look], shared: FlightWork
+) -> tuple[Match, list[Job], Air | None]:
     """Put the logs of each pilot's flight together, and give each log its air."""
     by_head = {id(k.identified.head): k for k in looks if k.identified is not None}
 
@@ -150,17 +186,22 @@ def jobs_of(looks: Sequence[Look], flight: str) -> tuple[Match, list[Job]]:
         return [] if first is None else [ready[id(r)] for r in parts_of(first, own)]
 
     identified = [k.identified for k in looks if k.identified is not None]
-    match = choose(identified, flight=flight, parts=parts)
+    match = choose(identified, flight=shared.flight, parts=parts)
     views = {
         look.summary.sha256: look.ready.shape.view
         for look in sorted(looks, key=lambda k: (k.summary.sha256, k.summary.name))
         if look.ready is not None and look.ready.shape is not None
     }  # each file once, in an order of its own
-    pool = Pool(list(views.values()))
+    kept = shared.air
+    pool = Pool(list(views.values()) if kept is None else [])
 
     def air(look: Look) -> Air | None:
         view = views.get(look.summary.sha256)
-        return None if view is None else pool.air(view)
+        if view is None:
+            return None
+        return pool.air(view) if kept is None else kept.of(look.summary.sha256)
+
+    whole = kept.whole if kept is not None else pool.air() if views else None
 
     leads = {id(head): match.joined[n] for n, head in match.chosen.items()}
     merged = {id(head) for heads in match.joined.values() for head in heads}
@@ -173,4 +214,4 @@ def jobs_of(looks: Sequence[Look], flight: str) -> tuple[Match, list[Job]]:
         own = (look, *(by_head[id(one)] for one in rest))
         counts = head is not None and id(head) in leads
         jobs.append(Job(looks=own, airs=tuple(map(air, own)), counts=counts))
-    return match, jobs
+    return match, jobs, whole

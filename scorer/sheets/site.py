@@ -56,7 +56,7 @@ from scorer.sheets.sheet import Sheet, book_title, clean, task_order
 from scorer.sheets.slips import sum_line
 from scorer.sheets.stamp import Edition, Stamp
 from scorer.sheets.tables import write_tables
-from scorer.sheets.winds import hodograph, wind_heads, wind_row, wind_title
+from scorer.sheets.winds import air_lines, hodograph, wind_heads, wind_row, wind_title
 from scorer.words.catalogue import ENGLISH, message
 
 MAP = Size(width=240, height=165)
@@ -114,6 +114,8 @@ class WindView:
     rows: tuple[tuple[str, ...], ...]
     none: str
     """Said where no log shows any."""
+    air: tuple[str, ...]
+    """What is said of the air that logs were read with."""
 
 
 def write_site(
@@ -328,6 +330,7 @@ class _Site:
                     drawing=hodograph(own, voice),
                     rows=tuple(wind_row(layer, voice) for layer in own.winds),
                     none=self._say("no-winds", flight=title),
+                    air=air_lines(own, voice),
                 )
                 for own in self.sheet.results.flights
             ],

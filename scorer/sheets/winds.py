@@ -8,7 +8,19 @@ import math
 from collections.abc import Sequence
 
 from scorer.event.model import Units
-from scorer.facts import bearing, day, fact, flight, words
+from scorer.facts import (
+    Value,
+    bearing,
+    count,
+    day,
+    fact,
+    flight,
+    inner,
+    number,
+    term,
+    words,
+)
+from scorer.rounding import half_up
 from scorer.scoring.results import FlightResult, WindLayer
 from scorer.sheets.scene import Dot, Label, Line, Point, Scene, Shape, nice_step
 from scorer.words.voice import Voice
@@ -17,6 +29,8 @@ SPEEDS = {Units.METRIC: ("m/s", 1.0), Units.IMPERIAL: ("kt", 1852 / 3600)}
 """What a speed of the wind is read in, and that in metres a second."""
 FEW = 3
 """Winds of fewer balloons are drawn hollow: these cannot correct each other."""
+HPA_M = 0.12
+"""Pressure of a metre of air near sea level, hPa (g p / R T)."""
 MARGIN = 16.0
 RINGS = 4
 APART = 8.0
@@ -52,6 +66,34 @@ def wind_row(layer: WindLayer, voice: Voice) -> tuple[str, ...]:
 def wind_title(own: FlightResult, voice: Voice) -> str:
     """Return what the table of a flight is called."""
     return voice.say(fact("title-winds", flight=flight(own.id), day=day(own.date)))
+
+
+def air_lines(own: FlightResult, voice: Voice) -> tuple[str, ...]:
+    """Return what is said of the air that the logs of a flight were read with."""
+    air = own.air
+    if air is None:
+        return (voice.say(fact("air-none", flight=flight(own.id))),)
+    warm, near, rise = (float(part) for part in air.mean)
+    trend = fact("air-pressure-fell", by=_tenths(abs(rise) * HPA_M))
+    if rise > 0.0:
+        trend = fact("air-pressure-rose", by=_tenths(rise * HPA_M))
+    told = fact(
+        "air-told",
+        logs=count(air.logs),
+        warmer=_tenths(abs(warm)),
+        way=term("air-warmer" if warm > 0.0 else "air-colder"),
+        sigma=_tenths(float(air.cov[0, 0]) ** 0.5),
+        inversion=_tenths(abs(near)),
+        lower=term("air-ground-warmer" if near > 0.0 else "air-ground-colder"),
+        trend=inner(trend),
+        scale=_tenths(air.scale),
+    )
+    kept = voice.word("air-is-kept" if own.air_kept else "air-is-open")
+    return voice.say(told), kept
+
+
+def _tenths(amount: float) -> Value:
+    return number(float(half_up(amount, 1)))
 
 
 def hodograph(own: FlightResult, voice: Voice, size: float = 300.0) -> Scene | None:

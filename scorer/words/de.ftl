@@ -498,8 +498,8 @@ opens = zu prüfen: { $what }
 
 ## Winde und Uhren
 caution-winds = Weg gelandeter Ballone: er sagt, wie der Wind war, Schicht für Schicht, nicht wie er ist oder wird. Er ist keine Vorhersage: maßgebend ist der amtliche Wetterbericht. Luftfahrtbehörde, Genehmigung der Veranstaltung, Wettkampfleitung und die verantwortlichen Piloten gehen vor.
-page-winds = Winde
-title-page-winds = Winde, wie geflogen
+page-winds = Winde und Höhen
+title-page-winds = Winde, wie geflogen, und Höhen
 title-winds = Fahrt { $flight } vom { $day }
 no-winds = { $flight }: kein Log zeigt den Wind
 head-wind-from = Aus, rechtweisend
@@ -510,6 +510,27 @@ head-wind-balloons = Ballone
 picture-hodograph = Winde der Fahrt { $flight } vom { $day } nach Höhe, Norden oben
 picture-hodograph-note = Norden oben. Jeder Punkt ist eine Höhenschicht: seine Richtung von der Mitte zeigt, wohin Ballone getragen wurden, sein Abstand wie schnell. Die Linie verbindet die Schichten vom Boden aufwärts. Hohl: weniger als drei Ballone fuhren dort.
 winds-how = Ein Wind wird dem Weg aller fahrenden Ballone angepasst, Schicht für Schicht über Grund; Autofahrten, Standzeiten und Fesselaufstiege bleiben außen vor, und Ballone, die den anderen widersprechen, zählen weniger. Eine Schicht mit weniger als drei Ballonen ist weniger sicher. Streuung: um wie viel einzelne Wege, über etwa zwanzig Sekunden genommen, vom Wind abweichen.
+page-winds-heights = Höhen
+air-told = { $logs ->
+    [one] Ein Log sagt etwas über die Luft
+   *[other] { $logs } Logs sagen zusammen etwas über die Luft
+  }: die Luftsäule war { $warmer } °C { $way } als die Standardatmosphäre dieser Höhe, auf { $sigma } °C genau, nahe am Boden { $inversion } °C { $lower }; der Luftdruck { $trend }. Fehler der Bodenhöhen gelten als das { $scale }-Fache dessen, was über sie gesagt ist.
+term-air-warmer = wärmer
+term-air-colder = kälter
+term-air-ground-colder = noch kälter
+term-air-ground-warmer = noch wärmer
+air-pressure-rose = stieg um { $by } hPa je Stunde
+air-pressure-fell = fiel um { $by } hPa je Stunde
+air-none = Kein Log der Fahrt { $flight } sagt etwas über die Luft.
+air-is-kept = Diese Luft wurde festgehalten, als Ergebnisse der Fahrt zum ersten Mal veröffentlicht wurden. Spätere Logs werden mit ihr gelesen und ändern die Höhen von niemandem sonst, bis ein Offizieller sie mit Begründung erneuert.
+air-is-open = Diese Luft wird festgehalten, wenn Ergebnisse der Fahrt zum ersten Mal veröffentlicht werden.
+heights-how = Alle Ballone einer Fahrt fahren in derselben Luft. Jedes Log wird mit dem gelesen, was die anderen über ihre Temperatur und ihren Druck sagen, und damit, wie weit den Bodenhöhen zu trauen ist, wie Standzeiten vor dem Start und nach der Landung zeigen.
+air-late = { $logs } kam, nachdem die Luft der Fahrt { $flight } mit veröffentlichten Ergebnissen festgehalten war: mit dieser Luft gelesen, ohne die Höhen anderer zu ändern. Um die Luft aus allen Logs neu zu bestimmen, erneuern Sie sie mit Begründung; was das ändert, wird vorher gezeigt (sandtail correct air).
+matter-air-late = Log, mit früherer Luft gelesen
+closes-air-late = annehmen, oder die Luft der Fahrt erneuern (sandtail correct air)
+act-air-renewed = Luft einer Fahrt neu bestimmt
+thing-air-renewed = die Luft einer Fahrt, neu bestimmt
+correct-no-flight = Es gibt keine Fahrt { $name }.
 compass-north = N
 compass-east = O
 compass-south = S

@@ -949,6 +949,7 @@ thing-complaint = a complaint
 thing-complaint-outcome = the answer to a complaint
 thing-note = a note
 thing-reopen = the opening of a task again
+thing-air-renewed = the air of a flight, found again
 thing-acceptance = the acceptance of an open matter
 act-schema = Event created
 act-event-settings = Settings and rules
@@ -971,6 +972,7 @@ act-complaint-outcome = Complaint answered
 act-note = Note
 act-acceptance = Open matter accepted
 act-reopen = Task opened again
+act-air-renewed = Air of a flight found again
 act-target = What happened to a target
 act-unknown = { $kind }
 journal-pilot = { $cells }
@@ -1118,6 +1120,7 @@ folder-lacks = no longer in the folder, and left as it is: { $what } (entry { $e
 correct-gone = Entry { $name } does not hold any more. Look it up in the journal.
 correct-no-task = There is no task { $name }.
 correct-no-pilot = There is no pilot { $name }.
+correct-no-flight = There is no flight { $name }.
 correct-no-point = There is no point { $name } in the event.
 correct-number-taken = The number { $name } is another pilot's. Withdraw or renumber that one first.
 correct-no-clash = No desk contradicts entry { $name }.
@@ -2162,11 +2165,29 @@ setting-land-by = Latest landing
 setting-stages = Launch places of the stages
 
 ## Winds and heights
-page-winds = Winds
-title-page-winds = Winds as flown
+page-winds = Winds and heights
+title-page-winds = Winds as flown, and heights
 picture-hodograph = Winds of flight { $flight } of { $day } by height, north up
 picture-hodograph-note = North up. Each point is one layer of height: its direction from the middle shows where balloons were carried, its distance how fast. The line joins the layers from the ground up. Hollow: fewer than three balloons flew there.
 winds-how = One wind is fitted to the drift of all balloons in the air, layer by layer above the ground; drives, stays on the ground and tethering are left out, and balloons that contradict the others count less. A layer that fewer than three balloons crossed is less sure. Spread: by how much single drifts, taken over some twenty seconds, differ from the wind.
+page-winds-heights = Heights
+air-told = { $logs ->
+    [one] One log tells of the air
+   *[other] { $logs } logs tell of the air together
+  }: the column was { $warmer } °C { $way } than the standard atmosphere at that height, give or take { $sigma } °C, near the ground { $inversion } °C { $lower }; the pressure { $trend }. Errors of the ground’s heights are taken as { $scale } times what is said of them.
+term-air-warmer = warmer
+term-air-colder = colder
+term-air-ground-colder = colder still
+term-air-ground-warmer = warmer still
+air-pressure-rose = rose by { $by } hPa an hour
+air-pressure-fell = fell by { $by } hPa an hour
+air-none = No log of flight { $flight } tells of the air.
+air-is-kept = This air was set down when results of the flight were first published. Logs that came later are read with it and change nobody else’s heights, until an official renews it with a reason.
+air-is-open = This air is set down when results of the flight are first published.
+heights-how = All balloons of a flight fly in the same air. Each log is read with what the others tell of its temperature and pressure, and with how far the heights of the ground can be trusted, as stays on the ground before launch and after landing show.
+air-late = { $logs } came after the air of flight { $flight } was set down with published results: read with that air, changing nobody else’s heights. To find the air from all logs again, renew it with a reason; what that changes is shown first (sandtail correct air).
+matter-air-late = log read with an earlier air
+closes-air-late = accept it, or renew the air of the flight (sandtail correct air)
 compass-north = N
 compass-east = E
 compass-south = S

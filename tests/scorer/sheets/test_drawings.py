@@ -28,7 +28,8 @@ from scorer.sheets.pictures import (
 )
 from scorer.sheets.scene_svg import standing_svg, svg
 from scorer.sheets.sheet import Sheet
-from scorer.sheets.winds import hodograph
+from scorer.sheets.winds import air_lines, hodograph
+from scorer.tracks.air import Air
 from scorer.words.voice import Voice
 from tests.scorer.sheets import meet
 
@@ -394,3 +395,20 @@ def test_every_picture_of_a_finding_names_the_pilot(sheet, found, tracks):
     assert len(drawn) == 2
     named = sheet.voice.pilot(found.pilot)
     assert all(maps.short(named) in texts(picture) for picture in drawn)
+
+
+def test_the_air_of_a_flight_is_said_in_words():
+    """12 m an hour of pressure altitude are 1.4 hPa: 0.12 hPa a metre."""
+    air = Air(
+        mean=np.array([-22.5, -3.1, 12.0]), cov=np.eye(3) * 0.25, scale=0.58, logs=8
+    )
+    own = FlightResult(id="first", date="2026-09-12", air=air)
+
+    told, kept = air_lines(own, Voice())
+
+    assert "8 logs" in told
+    assert "22.5 °C colder" in told
+    assert "3.1 °C colder still" in told
+    assert "rose by 1.4 hPa" in told
+    assert "first published" in kept
+    assert kept != air_lines(replace(own, air_kept=True), Voice())[1]

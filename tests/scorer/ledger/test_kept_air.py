@@ -1,0 +1,139 @@
+"""The air is set down as results first go up: later logs change nobody else's heights."""
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+
+from scorer.cli.main import main
+from scorer.event.build import build_event
+from scorer.ledger import api
+from scorer.ledger.air import air_file
+from scorer.scoring.score import score
+from scorer.tracks.air_kept import kept_air
+from tests.helpers import said
+
+SAMPLE = str(Path(__file__).parents[3] / "sample_events" / "vashkorim")
+FLIGHT = "first-morning"
+LATE = "006.igc"
+
+
+@pytest.fixture(autouse=True)
+def desk(monkeypatch):
+    monkeypatch.setenv("SANDTAIL_DESK", "hall-0a0a0a")
+
+
+@pytest.fixture
+def folder(tmp_path):
+    """The sample without one log, and without the second morning."""
+    shutil.copytree(SAMPLE, tmp_path / "meet")
+    shutil.rmtree(tmp_path / "meet" / "flights" / "second-morning")
+    (tmp_path / "meet" / "flights" / FLIGHT / "logs" / LATE).unlink()
+    return tmp_path / "meet"
+
+
+@pytest.fixture
+def file(folder, tmp_path):
+    target = str(tmp_path / "meet.sandtail")
+    assert main(["import", str(folder), target, "--by", "Eva"]) == 0
+    return target
+
+
+def bring_late_log(file, folder):
+    shutil.copy(
+        Path(SAMPLE) / "flights" / FLIGHT / "logs" / LATE,
+        folder / "flights" / FLIGHT / "logs" / LATE,
+    )
+    assert main(["import", str(folder), "--into", file, "--by", "Eva"]) == 0
+
+
+def event(file):
+    return build_event(api.load(file).raw)
+
+
+def airs(results):
+    """Temperature of the column by log, of those that counted at first."""
+    logs = results.flights[0].logs
+    return {x.name: x.air.mean.tolist() for x in logs if LATE not in x.name}
+
+
+def late(results):
+    return [m for m in results.matters if m.kind.name == "air-late"]
+
+
+def test_a_late_log_changes_nobody_elses_heights_once_results_are_up(file, folder):
+    before = score(event(file))
+    assert main(["publish", file, "provisional", "--by", "Eva"]) == 0
+    up = score(event(file))
+    assert up.flights[0].air_kept
+    assert airs(up) == airs(before)  # to the last bit
+
+    bring_late_log(file, folder)
+    after = score(event(file))
+
+    assert airs(after) == airs(before)
+    (told,) = late(after)
+    assert LATE in said(told.says)
+    own = next(x for x in after.flights[0].logs if LATE in x.name)
+    assert own.air.mean.tolist() == before.flights[0].air.mean.tolist()
+    assert after.flights[0].air.mean.tolist() == before.flights[0].air.mean.tolist()
+
+
+def test_without_a_publication_a_new_log_counts_for_the_air_of_all(file, folder):
+    before = score(event(file))
+    bring_late_log(file, folder)
+
+    after = score(event(file))
+
+    assert airs(after) != airs(before)
+    assert not late(after)
+
+
+def test_an_official_renews_the_air_with_a_reason_and_sees_first_what_it_changes(
+    file, folder, capsys
+):
+    assert main(["publish", file, "provisional", "--by", "Eva"]) == 0
+    kept = airs(score(event(file)))
+    bring_late_log(file, folder)
+    words = ["correct", file, "air", FLIGHT, "--why", "all logs are in", "--by", "Eva"]
+    capsys.readouterr()
+    assert main([*words, "--dry-run"]) == 0
+    assert airs(score(event(file))) == kept
+
+    assert main(words) == 0
+    renewed = score(event(file))
+    assert not renewed.flights[0].air_kept
+    assert airs(renewed) != kept
+    assert not late(renewed)
+    assert main(["publish", file, "provisional", "--by", "Eva"]) == 0
+    assert airs(score(event(file))) == airs(renewed)
+    assert main(["verify", file]) == 0
+    assert "2 of them computed again" in " ".join(capsys.readouterr().out.split())
+
+
+def test_an_unknown_flight_is_refused(file):
+    words = ["correct", file, "air", "third-noon", "--why", "x", "--by", "Eva"]
+    assert main(words) == 2
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda _: None,
+        lambda tree: {"whole": tree["whole"]},
+        lambda tree: {
+            **tree,
+            "whole": {**tree["whole"], "mean": [1.0, float("nan"), 0]},
+        },
+        lambda tree: {**tree, "whole": {**tree["whole"], "cov": [[0.0] * 3] * 3}},
+        lambda tree: {**tree, "whole": {**tree["whole"], "scale": "wide"}},
+        lambda tree: {**tree, "logs": [1]},
+        lambda tree: [tree],
+    ],
+)
+def test_what_is_no_air_is_not_read_as_one(file, change):
+    tree = json.loads(air_file(score(event(file))))[FLIGHT]
+
+    assert kept_air(change(tree)) is None
+    assert kept_air(tree).tree() == tree
