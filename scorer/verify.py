@@ -181,7 +181,7 @@ def _check_charges(
         finding = findings[charge["finding"]]
         ruling = charge["ruling"]
         counts = ruling in {"apply", "set"} or (
-            ruling == "unruled" and finding["verdict"] == "certain"
+            ruling in {"unruled", "hold"} and finding["verdict"] == "certain"
         )
         label = f"{where}, {charge['finding']}, counts"
         yield from differ(label, charge["counts"], counts)

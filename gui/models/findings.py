@@ -8,7 +8,7 @@ from gui.theme import Tone
 from scorer.event.finding import Amount, Verdict
 from scorer.event.model import PenaltyUnit
 from scorer.scoring import told
-from scorer.scoring.results import RuledFinding, RulingState
+from scorer.scoring.results import RuledFinding
 from scorer.sheets.breakdown import limit_words, ruling_words
 from scorer.sheets.sheet import Sheet
 from scorer.sheets.stamp import Stamp
@@ -43,7 +43,7 @@ class FindingRow:
     def open(self) -> bool:
         """Tell whether nobody has ruled on it, and somebody should."""
         clear = self.ruled.finding.verdict is Verdict.CLEAR
-        return self.ruled.state is RulingState.UNRULED and not clear
+        return self.ruled.state.is_open and not clear
 
 
 def finding_rows(scored: Scored | None) -> list[FindingRow]:
@@ -61,7 +61,7 @@ def weight_of(ruled: RuledFinding) -> tuple[float, ...]:
     finding = ruled.finding
     verdicts = (Verdict.CERTAIN, Verdict.POSSIBLE, Verdict.CLEAR)
     return (
-        float(ruled.state is not RulingState.UNRULED),
+        float(not ruled.state.is_open),
         float(verdicts.index(finding.verdict)),
         *_cost(finding.penalty),
         -finding.probability,

@@ -102,12 +102,28 @@ class Outcome(StrEnum):
 
 
 class Decision(StrEnum):
-    """What an official decides on a finding; IMPOSE is a penalty without one."""
+    """What an official decides: on a finding, or without one (see `on_finding`)."""
 
     APPLY = "apply"
     WAIVE = "waive"
     SET = "set"
+    HOLD = "hold"
+    """Not yet: the pilot is asked."""
     IMPOSE = "impose"
+    """A penalty without a finding."""
+    BONUS = "bonus"
+    """Points given, as a redress say."""
+    RESULT = "result"
+    """The result of a task, in place of what was measured."""
+    SCORE = "score"
+    """The score of a task, in place of what it came to."""
+    AVERAGE = "average"
+    """The mean of the pilot's other scores, in place of what a task came to."""
+
+    @property
+    def on_finding(self) -> bool:
+        """Tell whether it decides on a finding."""
+        return self in {Decision.APPLY, Decision.WAIVE, Decision.SET, Decision.HOLD}
 
 
 class PenaltyUnit(StrEnum):

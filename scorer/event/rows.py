@@ -26,6 +26,7 @@ from scorer.event.moments import Clock
 from scorer.event.place_kinds import points_in_words
 from scorer.event.raw import Row
 from scorer.event.reading import Cells, Faults, entered
+from scorer.event.task_kinds import TASK_KINDS
 from scorer.units import Unreadable, duration_s, length_m
 
 _NORTHS = {"": North.GRID, "T": North.TRUE, "M": North.MAGNETIC}
@@ -317,7 +318,7 @@ def read_ruling(row: Row, known: Known, faults: Faults) -> Ruling | None:
     pilot = _pilot(cells, known)
     decision = cells.choice("decision", Decision)
     unit = cells.choice("unit", PenaltyUnit) if cells.text("unit") else None
-    amount = _ruling_amount(cells, unit)
+    amount = _ruling_amount(cells, unit, result=decision is Decision.RESULT)
     from_s, to_s = (
         cells.time(column, known.clock_of(task)) for column in ("from", "to")
     )
@@ -327,6 +328,11 @@ def read_ruling(row: Row, known: Known, faults: Faults) -> Ruling | None:
     measured = cells.read("measured", lambda text: _measured(text, known.units))
     if decision is not None:
         _check_ruling(cells, decision, unit)
+    own = known.tasks.get(task) if task is not None else None
+    if decision is Decision.RESULT and own is not None:
+        length = TASK_KINDS[own.kind].unit in {"m", "km"}
+        if length is not (unit is PenaltyUnit.METRES):
+            cells.refuse("unit", "metres" if length else "nothing: it is no length")
     if len(faults.found) > before or pilot is None or decision is None:
         return None
     return Ruling(
@@ -400,13 +406,15 @@ def _measured(text: str, units: Units) -> float:
         return sign * duration_s(bare)
 
 
-def _ruling_amount(cells: Cells, unit: PenaltyUnit | None) -> float | None:
+def _ruling_amount(
+    cells: Cells, unit: PenaltyUnit | None, *, result: bool
+) -> float | None:
     amount = cells.number("amount")
     if amount is not None and amount < 0:
         cells.refuse("amount", "a number from 0 up; penalties are positive")
     elif amount is not None and amount > _MOST_PENALTY:
         cells.refuse("amount", f"at most {_MOST_PENALTY}")
-    elif amount is not None and unit is PenaltyUnit.METRES:
+    elif amount is not None and (unit is PenaltyUnit.METRES or result):
         return amount
     elif amount is not None and amount != int(amount):
         cells.refuse("amount", "whole points")
@@ -416,16 +424,44 @@ def _ruling_amount(cells: Cells, unit: PenaltyUnit | None) -> float | None:
 def _check_ruling(cells: Cells, decision: Decision, unit: PenaltyUnit | None) -> None:
     finding = cells.text("finding")
     counted = {PenaltyUnit.TASK_POINTS, PenaltyUnit.EVENT_POINTS, PenaltyUnit.METRES}
-    if decision is Decision.IMPOSE and finding:
-        cells.refuse("finding", "nothing with impose", "Use set to change a finding's.")
-    if decision is not Decision.IMPOSE and not finding:
+    if not decision.on_finding and finding:
+        hint = "Use set to change a finding's."
+        cells.refuse("finding", f"nothing with {decision}", hint)
+    if decision.on_finding and not finding:
         cells.refuse("finding", "the finding ruled on: its kind or identifier")
+    if decision in _UNITS:
+        _check_amount(cells, decision, unit)
     if decision in {Decision.SET, Decision.IMPOSE}:
         if unit is None:
             cells.refuse("unit", f"one of {', '.join(PenaltyUnit)}")
         elif unit in counted and not cells.text("amount"):
             cells.refuse("amount", f"how many {unit}")
+    whole = {Decision.IMPOSE, Decision.BONUS}
     if not cells.text("task") and (
-        decision is not Decision.IMPOSE or unit is not PenaltyUnit.EVENT_POINTS
+        decision not in whole or unit is not PenaltyUnit.EVENT_POINTS
     ):
         cells.refuse("task", "a task number; only event points may be imposed without")
+
+
+_UNITS: Mapping[Decision, tuple[PenaltyUnit | None, ...]] = {
+    Decision.BONUS: (PenaltyUnit.TASK_POINTS, PenaltyUnit.EVENT_POINTS),
+    Decision.SCORE: (PenaltyUnit.TASK_POINTS, None),
+    Decision.RESULT: (PenaltyUnit.METRES, None),
+    Decision.AVERAGE: (None,),
+    Decision.HOLD: (None,),
+}
+"""In what some decisions are counted; None = the column is empty."""
+
+
+def _check_amount(cells: Cells, decision: Decision, unit: PenaltyUnit | None) -> None:
+    """Check amount and unit of decisions that give or set something."""
+    units = _UNITS[decision]
+    if unit not in units:
+        allowed = " or ".join("nothing" if u is None else str(u) for u in units)
+        cells.refuse("unit", f"{allowed} with {decision}")
+    given = bool(cells.text("amount"))
+    if decision in {Decision.AVERAGE, Decision.HOLD}:
+        if given:
+            cells.refuse("amount", f"nothing with {decision}")
+    elif not given:
+        cells.refuse("amount", f"how much, with {decision}")

@@ -340,7 +340,12 @@ def _penalty_steps(
     charges: Sequence[Charge], own: int, task: int, score: int, event: int
 ) -> list[Step]:
     steps = [_charge_step(charge) for charge in charges]
-    if task:
+    if task < 0:
+        given, sum_ = points(-task), points(score)
+        steps.append(
+            fact("step-score-more", points=points(own), bonus=given, score=sum_)
+        )
+    elif task:
         kind = "step-score-not-under-0" if own < task else "step-score-less"
         steps.append(
             fact(kind, points=points(own), penalty=points(task), score=points(score))
@@ -348,12 +353,17 @@ def _penalty_steps(
     else:
         steps.append(fact("step-score", score=points(score)))
     if event:
-        steps.append(fact("step-competition-points", points=points(event)))
+        kind = "step-competition-points" if event > 0 else "step-competition-bonus"
+        steps.append(fact(kind, points=points(abs(event))))
     return steps
 
 
 def _charge_step(charge: Charge) -> Step:
     figures = charge.figures if charge.ruling is not RulingState.SET else None
+    if charge.ruling is RulingState.BONUS:
+        given = replace(charge.amount, amount=-charge.amount.amount)
+        how = inner(ruled(charge))
+        return fact("step-bonus", amount=inner(given.says), ruling=how)
     cause = fact("penalty-imposed")
     if charge.finding:
         cause = fact("for-infringement", what=term(f"finding-{charge.kind}"))

@@ -17,6 +17,7 @@ from scorer.event import matters, place_kinds
 from scorer.event.build import NOTE
 from scorer.event.matter import Matter, MatterKind, about
 from scorer.event.model import (
+    Decision,
     Event,
     Flight,
     Keying,
@@ -30,14 +31,15 @@ from scorer.event.model import (
     Task,
     TaskState,
 )
-from scorer.event.task_kinds import TASK_KINDS
-from scorer.facts import Fact, Step, count, fact, several, words
+from scorer.event.task_kinds import TASK_KINDS, measure_of
+from scorer.facts import Fact, Step, Value, count, fact, inner, several, words
 from scorer.facts import log as log_value
 from scorer.facts import pilot as pilot_value
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark
 from scorer.progress import Control
-from scorer.scoring.assemble import Entry, assemble, planned, unranked
+from scorer.rounding import Exact, exact
+from scorer.scoring.assemble import Entry, assemble, decided, planned, unranked
 from scorer.scoring.clocks import moved
 from scorer.scoring.evidence import Taken, take
 from scorer.scoring.keyings import Agreed, entry_step, revealed
@@ -297,6 +299,9 @@ class _Flight:
         flew, why = self.started(task, pilot, outcome)
         if not flew:
             measured = Measured(value=None, reason=why)
+        given = self.given(task, pilot)
+        if given is not None:
+            flew, measured = True, as_decided(task, given, measured)
         seen = () if outcome is None else outcome.findings
         seen = tuple(f for f in seen if f.task == task.number)
         around = circumstances(self.shared, task, pilot, leads=False)
@@ -329,6 +334,12 @@ class _Flight:
             steps=steps,
         )
         return entry, list(ruled)
+
+    def given(self, task: Task, pilot: int) -> Ruling | None:
+        """Return the decision that gives a pilot a result; of several the last."""
+        own = self.rulings[task.number, pilot]
+        found = [r for r in own if r.decision is Decision.RESULT]
+        return found[-1] if found else None
 
     def started(
         self, task: Task, pilot: int, outcome: LogOutcome | None
@@ -439,6 +450,19 @@ def _clock_steps(outcome: LogOutcome | None) -> tuple[Step, ...]:
         )
         for log in logs
         if log.clock_s
+    )
+
+
+def as_decided(task: Task, ruling: Ruling, measured: Measured) -> Measured:
+    """Return the result that officials gave, in place of what was measured."""
+    unit = TASK_KINDS[task.kind].unit
+    amount = exact(ruling.amount or 0)
+    value = Exact(amount / 1000 if unit == "km" else amount)
+    how = decided(str(ruling.decision), ruling.by, ruling.at, ruling.reason)
+    result = Value(measure_of(unit, task.kind), value)
+    step = fact("step-result-given", result=result, ruling=inner(how))
+    return Measured(
+        value=value, steps=(*measured.steps, step), marks=measured.marks, sigma=None
     )
 
 

@@ -27,6 +27,8 @@ from scorer.scoring.results import Charge, RuledFinding, RulingState
 
 UNNAMED = RuleBook(name="")
 """A rule book without values and paragraphs."""
+ADDED = frozenset({Decision.IMPOSE, Decision.BONUS})
+"""Decisions that take off or give without a finding."""
 ALIKE = 0.5
 """Metres or seconds by which a finding may move before a ruling on it is asked again,
 where its own uncertainty is smaller (our choice: what rounding in feet hides)."""
@@ -53,20 +55,20 @@ def rule_on(
     meant = [
         (ruling, joined(ruling, findings))
         for ruling in rulings
-        if ruling.decision is not Decision.IMPOSE
+        if ruling.decision.on_finding
     ]
     fitting = [[r for r, own in meant if any(f is o for o in own)] for f in findings]
     both = tuple(zip(findings, fitting, strict=True))
     ruled = tuple(_ruled(f, own[-1] if own else None, book) for f, own in both)
     warnings = [w for f, own in both for w in _replaced(f, own)]
-    warnings += [_unruled(r.finding) for r in ruled if _needs_ruling(r)]
+    warnings += [_unruled(r) for r in ruled if _needs_ruling(r)]
     warnings += [_stray(ruling, flight) for ruling, own in meant if not own]
     warnings += [w for r in ruled for w in _overtaken(r)]
     warnings += _imposed_twice(rulings, flight)
     imposed = tuple(
         _charge("", _set(ruling), ruling, _cited(ruling, book))
         for ruling in rulings
-        if ruling.decision is Decision.IMPOSE
+        if ruling.decision in ADDED
     )
     return ruled, imposed, tuple(warnings)
 
@@ -78,8 +80,14 @@ def _imposed_twice(rulings: Sequence[Ruling], flight: str) -> list[Matter]:
     """
     same: dict[object, list[Ruling]] = {}
     for ruling in rulings:
-        if ruling.decision is Decision.IMPOSE:
-            what = (ruling.task, ruling.pilot, ruling.amount, ruling.unit)
+        if ruling.decision in ADDED:
+            what = (
+                ruling.decision,
+                ruling.task,
+                ruling.pilot,
+                ruling.amount,
+                ruling.unit,
+            )
             same.setdefault(what, []).append(ruling)
     return [
         Matter(
@@ -111,7 +119,7 @@ def _replaced(finding: Finding, rulings: Sequence[Ruling]) -> list[Matter]:
     last = rulings[-1]
     same = (last.decision, last.amount, last.unit)
     told = []
-    for other in rulings[:-1]:
+    for other in (r for r in rulings[:-1] if r.decision is not Decision.HOLD):
         differs = (other.decision, other.amount, other.unit) != same
         both = {"earlier": inner(decided(other)), "last": inner(decided(last))}
         if apart(other, last, finding.from_s) and (
@@ -175,9 +183,7 @@ def _about(finding: Finding, kind: MatterKind, says: Fact) -> Matter:
 
 
 def _needs_ruling(ruled: RuledFinding) -> bool:
-    return ruled.state is RulingState.UNRULED and (
-        ruled.finding.verdict is not Verdict.CLEAR
-    )
+    return ruled.state.is_open and (ruled.finding.verdict is not Verdict.CLEAR)
 
 
 def _ruled(finding: Finding, ruling: Ruling | None, book: RuleBook) -> RuledFinding:
@@ -201,7 +207,7 @@ def _ruled(finding: Finding, ruling: Ruling | None, book: RuleBook) -> RuledFind
 
 
 def _counts(finding: Finding, ruling: Ruling | None) -> bool:
-    if ruling is None:
+    if ruling is None or ruling.decision is Decision.HOLD:
         return finding.verdict is Verdict.CERTAIN
     return ruling.decision is not Decision.WAIVE
 
@@ -225,7 +231,9 @@ def _set(ruling: Ruling) -> Amount:
         raise AssertionError(
             "the reader lets no `set` or `impose` through without unit"
         )
-    return Amount(amount=ruling.amount or 0.0, unit=ruling.unit)
+    amount = ruling.amount or 0.0
+    given = ruling.decision is Decision.BONUS
+    return Amount(amount=-amount if given else amount, unit=ruling.unit)
 
 
 def _charge(finding: str, amount: Amount, ruling: Ruling, rule: Fact | None) -> Charge:
@@ -256,19 +264,19 @@ def _cited(ruling: Ruling | None, book: RuleBook) -> Fact | None:
     return cited(ruling.rule, book)
 
 
-def _unruled(finding: Finding) -> Matter:
+def _unruled(ruled: RuledFinding) -> Matter:
+    finding, held = ruled.finding, ruled.ruling
     costs = [inner(amount.says) for amount, _ in _amounts(finding, None)]
     now = fact("not-charged-yet")
     if finding.verdict is Verdict.CERTAIN:
         now = fact("no-penalty-set")
         if costs:
             now = fact("charged-for-now", costs=several(costs))
-    says = fact(
-        "undecided",
-        what=term(f"finding-{finding.kind}"),
-        seen=inner(finding.says),
-        now=inner(now),
-    )
+    what = term(f"finding-{finding.kind}")
+    told = {"what": what, "seen": inner(finding.says), "now": inner(now)}
+    if held is None:
+        return _about(finding, matters.UNRULED, fact("undecided", **told))
+    says = fact("undecided-held", ruling=inner(decided(held)), **told)
     return _about(finding, matters.UNRULED, says)
 
 

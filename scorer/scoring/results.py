@@ -38,7 +38,17 @@ class RulingState(StrEnum):
     APPLY = "apply"
     WAIVE = "waive"
     SET = "set"
+    HOLD = "hold"
     IMPOSE = "impose"
+    BONUS = "bonus"
+    RESULT = "result"
+    SCORE = "score"
+    AVERAGE = "average"
+
+    @property
+    def is_open(self) -> bool:
+        """Tell whether nobody has decided yet, the pilot being asked or not."""
+        return self in {RulingState.UNRULED, RulingState.HOLD}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,7 +11,6 @@ from concurrent.futures import Executor
 from scorer.event import matters
 from scorer.event.matter import Matter, in_order, with_acceptances
 from scorer.event.model import (
-    Decision,
     Event,
     Flight,
     PenaltyUnit,
@@ -25,8 +24,9 @@ from scorer.geodesy.site import Site
 from scorer.progress import Control
 from scorer.scoring.by_result import add_up, without_points
 from scorer.scoring.check_in import same_people
+from scorer.scoring.decided import with_decisions
 from scorer.scoring.flight import FlightScore, score_flight
-from scorer.scoring.penalties import rule_on
+from scorer.scoring.penalties import ADDED, rule_on
 from scorer.scoring.results import Charge, Results, TaskResult
 from scorer.scoring.safety import unsafe
 from scorer.scoring.standings import class_standings, standings, team_standings
@@ -65,7 +65,7 @@ def score(
     parts = [
         score_flight(event, flight, site, executor, watch) for flight in event.flights
     ]
-    tasks = tuple(task for part in parts for task in part.tasks)
+    tasks = with_decisions([t for part in parts for t in part.tasks], event)
     charges = tuple(
         c for flight in event.flights for c in _event_charges(flight, event.book)
     )
@@ -97,7 +97,7 @@ def _event_charges(flight: Flight, book: RuleBook) -> list[tuple[int, Charge]]:
     return [
         (ruling.pilot, charge)
         for ruling in rulings
-        if ruling.decision is Decision.IMPOSE
+        if ruling.decision in ADDED
         for charge in rule_on((), [ruling], flight.id, book)[1]
     ]
 

@@ -158,7 +158,7 @@ def remarks(voice: Voice, own: TaskResult, score: Score) -> str:
     states = {c.ruling for c in score.charges}
     if RulingState.WAIVE in states:
         told.append(voice.word("remark-waived"))
-    if RulingState.UNRULED in states and score.why is None:
+    if any(state.is_open for state in states) and score.why is None:
         told.append(voice.word("remark-undecided"))
     return "; ".join(told)
 
@@ -182,7 +182,8 @@ def paragraph(cited: Fact) -> Value | None:
 
 def minus(voice: Voice, amount_: int) -> str:
     """Print what is taken off; empty where nothing is."""
-    return f"{MINUS}{voice.number(amount_)}" if amount_ else ""
+    sign = MINUS if amount_ > 0 else "+"
+    return f"{sign}{voice.number(abs(amount_))}" if amount_ else ""
 
 
 def part(voice: Voice, row: Standing, table: StandingsTable, own: TaskResult) -> str:
@@ -242,6 +243,8 @@ def decision(voice: Voice, ruled: RuledFinding) -> str:
     """Say what officials decided, who, when, why, and what counts for it."""
     counted = [inner(c.amount.says) for c in ruled.charges if c.counts]
     costs = several(counted or [term("nothing")])
+    if ruled.state is RulingState.HOLD:
+        return voice.say(fact("explain-held", ruling=inner(decided_by(ruled))))
     if ruled.state is RulingState.UNRULED:
         if ruled.finding.verdict is Verdict.CERTAIN:
             return voice.say(fact("explain-undecided", costs=costs))

@@ -156,5 +156,5 @@ def in_headline(ruled: RuledFinding) -> bool:
 
     A faint suspicion is told in the text, and no heading accuses anybody of it.
     """
-    decided = ruled.state not in {RulingState.UNRULED, RulingState.WAIVE}
+    decided = not ruled.state.is_open and ruled.state is not RulingState.WAIVE
     return decided or ruled.finding.probability >= LIKELY

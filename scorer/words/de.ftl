@@ -133,6 +133,11 @@ term-ruling-apply = bestätigt
 term-ruling-waive = erlassen
 term-ruling-set = anderer Betrag
 term-ruling-impose = zusätzlich verhängt
+term-ruling-hold = der Pilot wird gefragt
+term-ruling-bonus = Gutschrift
+term-ruling-result = Ergebnis zugesprochen
+term-ruling-score = Wertung festgesetzt
+term-ruling-average = Mittel der anderen Wertungen
 by-whom = von { $who }
 at-when = { $when }
 because = weil: { $why }
@@ -570,3 +575,15 @@ papers-ran-out = Die Papiere des Piloten waren bei dieser Fahrt abgelaufen. Der 
 waiver-not-signed = Der Pilot hat den Haftungsverzicht nicht unterschrieben. Vor der Fahrt unterschreiben lassen; der Leiter entscheidet.
 guest-result = Außer Konkurrenz: { $pilot }, { $result }
 guest-without-result = Außer Konkurrenz: { $pilot }, { $why }
+
+## Durch Entscheidung gegeben
+undecided-held = { $seen } Der Pilot wird gefragt ({ $ruling }). { $now }
+explain-held = noch nicht entschieden: { $ruling }
+step-bonus = Gutschrift: { $amount } ({ $ruling })
+step-score-more = Wertung: { $points } + { $bonus } = { $score }
+step-competition-bonus = { $points ->
+    [one] 1 Wettbewerbspunkt kommt zur Summe hinzu
+   *[other] { $points } Wettbewerbspunkte kommen zur Summe hinzu
+  }
+step-result-given = Ergebnis durch Entscheidung: { $result } ({ $ruling })
+step-score-set = Wertung durch Entscheidung: { $points } ({ $ruling })

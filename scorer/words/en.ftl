@@ -471,6 +471,11 @@ term-ruling-apply = confirmed
 term-ruling-waive = waived
 term-ruling-set = another amount
 term-ruling-impose = added
+term-ruling-hold = the pilot is asked
+term-ruling-bonus = bonus
+term-ruling-result = result given
+term-ruling-score = score set
+term-ruling-average = mean of the other scores
 by-whom = by { $who }
 at-when = { $when }
 because = because: { $why }
@@ -1454,9 +1459,9 @@ column-targets-note = a remark
 table-rulings-about = what officials decided on infringements
 column-rulings-task = the task’s number; empty for competition points of the whole event
 column-rulings-pilot = competition number
-column-rulings-finding = the infringement decided on: its kind, or its identifier where there are several; empty with impose
-column-rulings-decision = apply = confirmed, waive = waived, set = another amount, impose = added without an infringement
-column-rulings-amount = how much, with set and impose
+column-rulings-finding = the infringement decided on: its kind, or its identifier where there are several; empty where there is none
+column-rulings-decision = on an infringement: apply = confirmed, waive = waived, set = another amount, hold = the pilot is asked; without one: impose = added, bonus = points given, result = the result of the task, score = its score, average = the mean of the pilot’s other scores
+column-rulings-amount = how much; empty with apply, waive, hold and average
 column-rulings-unit = in what it is paid
 column-rulings-rule = the paragraph it rests on
 column-rulings-reason = the reason, shown to the pilot
@@ -2216,3 +2221,16 @@ waiver-not-signed = The pilot has not signed the waiver. Have it signed before t
 waiver-not-signed-many = { $pilots } pilots have not signed the waiver. Have it signed before the flight; the director decides.
 guest-result = Out of competition: { $pilot }, { $result }
 guest-without-result = Out of competition: { $pilot }, { $why }
+
+## Given by decision
+undecided-held = { $seen } The pilot is asked ({ $ruling }). { $now }
+undecided-held-many = { $pilots } pilots are asked: { $what }, not yet decided.
+explain-held = not yet decided: { $ruling }
+step-bonus = bonus: { $amount } ({ $ruling })
+step-score-more = score: { $points } + { $bonus } = { $score }
+step-competition-bonus = { $points ->
+    [one] 1 competition point is added to the total
+   *[other] { $points } competition points are added to the total
+  }
+step-result-given = result by decision: { $result } ({ $ruling })
+step-score-set = score by decision: { $points } ({ $ruling })
