@@ -2,18 +2,23 @@
 
 import argparse
 from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
 from typing import Any
 
+from scorer.cli.columns import show_table
 from scorer.cli.ledger import FILE, who_option
 from scorer.cli.screen import say
 from scorer.errors import Fault, InputError
 from scorer.event.build import build_event
+from scorer.event.columns import RULINGS
 from scorer.event.model import Event, TargetEvent, TaskState
+from scorer.event.reading import Faults
+from scorer.event.tables import decode, read_csv
 from scorer.facts import count, fact, inner, pilot, several, task
 from scorer.ledger import api, corrections
 from scorer.ledger.replay import State
 from scorer.ledger.sound import sound
-from scorer.ledger.tried import try_out
+from scorer.ledger.tried import Tried, try_out
 from scorer.scoring.score import score
 from scorer.words.voice import Voice
 
@@ -61,6 +66,19 @@ def _rows(actions: Any) -> None:
         help='the entry it corrects, "hall-3f9a1c #12": other cells stay as they are',
     )
     own = _action(
+        actions,
+        "decisions",
+        "all decisions of a table; with --dry-run what they would come to, recorded "
+        "nowhere",
+        _decisions,
+    )
+    own.add_argument(
+        "table",
+        type=Path,
+        metavar="FILE.csv",
+        help="written as rulings.csv of a flight",
+    )
+    own = _action(
         actions, "holds", "decide where desks clash: this entry holds", _holds
     )
     own.add_argument("entry", metavar="ENTRY", help='as in "hall-3f9a1c #12"')
@@ -98,6 +116,15 @@ def _event(actions: Any) -> None:
     own = _action(actions, "task", "a task is planned, flown or cancelled", _state)
     own.add_argument("task", type=int, metavar="TASK")
     own.add_argument("state", choices=[str(state) for state in TaskState])
+    own = _action(actions, "times", "other times of a task: an extension, say", _times)
+    own.add_argument("task", type=int, metavar="TASK")
+    for period in ("launch", "scoring"):
+        own.add_argument(
+            f"--{period}",
+            nargs=2,
+            metavar=("FROM", "TO"),
+            help=f"the {period} period, local times HH:MM",
+        )
     own = _action(
         actions, "reopen", "an official task takes the rules of today", _reopen
     )
@@ -136,6 +163,7 @@ def run(given: argparse.Namespace) -> int:
         tried = try_out(ledger, drafts)
         for change in tried.changes:
             say(voice.say(change.says))
+        _side_by_side(tried, voice)
         if not tried.changes:
             say(voice.word("changes-nothing"))
         for matter in tried.opened:
@@ -150,6 +178,30 @@ def run(given: argparse.Namespace) -> int:
     entries = fact("recorded", entries=count(len(made)))
     say(f"{voice.say(entries)}: {', '.join(entry.label for entry in made)}")
     return 0
+
+
+def _side_by_side(tried: Tried, voice: Voice) -> None:
+    """Print the standings as they are beside what they would be."""
+    if not tried.places:
+        return
+    columns = (
+        (voice.word("head-rank"), "right"),
+        (voice.word("head-rank-then"), "right"),
+        (voice.word("head-number"), "right"),
+        (voice.word("head-pilot"), "name"),
+        (voice.word("head-total"), "right"),
+        (voice.word("head-total-then"), "right"),
+    )
+    rows = [
+        (
+            *(str(rank or "") for rank in one.ranks),
+            str(one.pilot),
+            voice.pilots.get(one.pilot, ""),
+            *map(str, one.totals),
+        )
+        for one in tried.places
+    ]
+    show_table(voice.word("title-side-by-side"), columns, rows)
 
 
 def _show_who(drafts: Sequence[api.Draft], voice: Voice) -> None:
@@ -173,6 +225,34 @@ def _enter(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
         cells.setdefault("by", given.by)
     instead = state.find(given.instead) if given.instead else None
     return corrections.enter(state, given.table, cells, given.why, instead)
+
+
+def _decisions(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+    faults = Faults()
+    try:
+        text = decode(given.table.read_bytes(), given.table.name, faults)
+    except OSError as error:
+        allowed = "a table that can be read"
+        fault = Fault(
+            where=str(given.table), found=str(error.strerror), allowed=allowed
+        )
+        raise InputError([fault]) from error
+    rows = read_csv(text, given.table.name, RULINGS.names, faults) if text else ()
+    if not rows and not faults.found:
+        found = Fault(where=given.table.name, found="no row", allowed="decisions")
+        raise InputError([found])
+    if faults.found:
+        raise InputError(faults.found)
+    return [
+        draft
+        for row in rows
+        for draft in corrections.enter(
+            state,
+            "rulings",
+            {**row.fields, "by": row.fields.get("by", "").strip() or given.by},
+            row.fields.get("reason", "").strip() or given.why,
+        )
+    ]
 
 
 def _holds(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
@@ -207,6 +287,15 @@ def _number(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
 
 def _state(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
     return corrections.task_state(state, given.task, given.state, given.why)
+
+
+def _times(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+    named = {"launch_period": given.launch, "scoring_period": given.scoring}
+    periods = {key: list(times) for key, times in named.items() if times}
+    if not periods:
+        allowed = "--launch FROM TO, --scoring FROM TO or both"
+        raise InputError([Fault(where="times", found="neither", allowed=allowed)])
+    return corrections.of_task(state, given.task, periods, given.why)
 
 
 def _reopen(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:

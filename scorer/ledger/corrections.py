@@ -67,8 +67,16 @@ def enter(
         form = ROWS[table]
         if form is MarkKeyed and cells.get("settles", "").strip():
             form = MarkSettled
-        act = form(flight=flight_of(state, cells.get("task", "")), fields=cells)
+        act = form(flight=_flight_of_row(state, form, cells), fields=cells)
     return (_in_place(state, act, why, held),)
+
+
+def _flight_of_row(state: State, form: type[RowAct], cells: Cells) -> str:
+    """Return the flight that a row goes to: its task's, or the last for none."""
+    flights = state.all_of(FlightSet)
+    if form is RulingMade and not cells.get("task", "").strip() and flights:
+        return flights[-1][1].flight
+    return flight_of(state, cells.get("task", ""))
 
 
 def _in_place(state: State, act: Act, why: str, held: Current | None = None) -> Draft:
@@ -129,10 +137,17 @@ def withdrawn(state: State, pilot: int, task: int, why: str) -> tuple[Draft, ...
 
 def task_state(state: State, task: int, to: str, why: str) -> tuple[Draft, ...]:
     """Set a task planned, flown or cancelled."""
+    return of_task(state, task, {"state": to}, why)
+
+
+def of_task(
+    state: State, task: int, changes: Mapping[str, Any], why: str
+) -> tuple[Draft, ...]:
+    """Set some keys of a task."""
     flight = flight_of(state, task)
     ((held, act),) = [p for p in state.all_of(FlightSet) if p[1].flight == flight]
     rows = [
-        {**row, "state": to} if row.get("number") == task else row
+        {**row, **changes} if row.get("number") == task else row
         for row in act.settings["task"]
     ]
     made = FlightSet(flight=flight, settings={**act.settings, "task": rows})

@@ -3,8 +3,9 @@
 Commands show this before they record anything.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from scorer.event.build import build_event
 from scorer.event.matter import Matter, grouped
@@ -16,7 +17,20 @@ from scorer.ledger.ledger import Ledger
 from scorer.ledger.replay import State, replay
 from scorer.ledger.sound import sound
 
+if TYPE_CHECKING:
+    from scorer.scoring.results import StandingsTable
+
 _NOWHERE = DeskId("tried-000000")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Place:
+    """One pilot's place in the standings, as it is and as it would be."""
+
+    pilot: int
+    ranks: tuple[int | None, int | None]
+    """None = in no rank."""
+    totals: tuple[int, int]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,6 +41,8 @@ class Tried:
     """In ranks, results and points, pilot by pilot."""
     opened: tuple[Matter, ...]
     """Matters that would be open and are not now."""
+    places: tuple["Place", ...]
+    """The standings side by side, of those whose rank or total changes."""
     missing: tuple[tuple[int, tuple[int, ...]], ...]
     """Who would not be accounted for, by task."""
 
@@ -72,5 +88,20 @@ def try_out(ledger: Ledger, drafts: Sequence[Draft]) -> Tried:
     return Tried(
         changes=changes(document(before), document(after)),
         opened=grouped(fresh_ones),
+        places=tuple(_places(before.standings, after.standings)),
         missing=tuple((t.task, t.missing) for t in after.tasks if t.missing),
     )
+
+
+def _places(before: "StandingsTable", after: "StandingsTable") -> Iterator[Place]:
+    was, then = ({row.pilot: row for row in table.rows} for table in (before, after))
+    for pilot in dict.fromkeys((*then, *was)):
+        both = was.get(pilot), then.get(pilot)
+        ranks = [row and row.rank for row in both]
+        totals = [row.total if row else 0 for row in both]
+        if ranks[0] != ranks[1] or totals[0] != totals[1]:
+            yield Place(
+                pilot=pilot,
+                ranks=(ranks[0], ranks[1]),
+                totals=(totals[0], totals[1]),
+            )

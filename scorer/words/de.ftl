@@ -587,3 +587,8 @@ step-competition-bonus = { $points ->
   }
 step-result-given = Ergebnis durch Entscheidung: { $result } ({ $ruling })
 step-score-set = Wertung durch Entscheidung: { $points } ({ $ruling })
+
+## Vorschau
+title-side-by-side = Gesamtwertung, wie sie ist und wie sie wäre
+head-rank-then = Platz dann
+head-total-then = Summe dann

@@ -208,3 +208,46 @@ def test_bad_input_changes_nothing(file, words):
 def test_a_task_that_is_planned_again_gives_no_points(file):
     assert correct(file, "task", "1", "planned") == 0
     assert results(file).task(1).scores == ()
+
+
+DECISIONS = """task,pilot,decision,amount,unit,reason
+1,2,score,1200,task points,the jury
+,1,impose,90,event points,noise
+"""
+
+
+def test_decisions_are_tried_together_ranks_side_by_side(file, tmp_path, capsys):
+    table = tmp_path / "what if.csv"
+    table.write_text(DECISIONS)
+    before = len(state(file).entries)
+    assert correct(file, "decisions", str(table), dry=True) == 0
+    told = capsys.readouterr().out
+    assert "Rank then" in told
+    row = next(line for line in told.splitlines() if line.split()[2:4] == ["2", "Bob"])
+    assert row.split() == ["2", "1", "2", "Bob", "750", "1200"]
+    assert len(state(file).entries) == before
+    assert correct(file, "decisions", str(table)) == 0
+    done = results(file)
+    assert [(r.pilot, r.total) for r in done.standings.rows][:2] == [
+        (2, 1200),
+        (1, 910),
+    ]
+    assert state(file).conflicts == ()
+
+
+@pytest.mark.parametrize("text", ["", "task,pilot\n", "task,pilot,decison\n1,2,x\n"])
+def test_a_table_without_decisions_changes_nothing(file, tmp_path, text):
+    table = tmp_path / "what if.csv"
+    table.write_text(text)
+    before = len(state(file).entries)
+    assert correct(file, "decisions", str(table)) == 2
+    assert correct(file, "decisions", str(tmp_path / "nowhere.csv")) == 2
+    assert len(state(file).entries) == before
+
+
+def test_times_of_a_task_are_extended(file):
+    assert correct(file, "times", "1", "--scoring", "07:00", "09:30") == 0
+    (task,) = build_event(api.load(file).raw).tasks
+    assert task.scoring_period.end_s - task.scoring_period.start_s == 9000
+    assert correct(file, "times", "1") == 2
+    assert correct(file, "times", "1", "--scoring", "07:00", "late") == 2
