@@ -97,7 +97,7 @@ def _places(before: "StandingsTable", after: "StandingsTable") -> Iterator[Place
     was, then = ({row.pilot: row for row in table.rows} for table in (before, after))
     for pilot in dict.fromkeys((*then, *was)):
         both = was.get(pilot), then.get(pilot)
-        ranks = [row and row.rank for row in both]
+        ranks = [row.rank if row else None for row in both]
         totals = [row.total if row else 0 for row in both]
         if ranks[0] != ranks[1] or totals[0] != totals[1]:
             yield Place(
