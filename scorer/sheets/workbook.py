@@ -201,7 +201,8 @@ def _paragraphs(page: Page, row: int, heading: str, lines: tuple[str, ...]) -> i
 
 def _front(page: Page, book: Workbook, sheet: Sheet) -> None:
     page.title(sheet.event_name)
-    row = 2
+    page.put(2, 1, f"{sheet.standings_headline} · {sheet.published}", font=STRONG)
+    row = 3
     for label, value in sheet.facts:
         row += 1
         page.put(row, 1, label, font=STRONG)
@@ -225,7 +226,7 @@ def _front(page: Page, book: Workbook, sheet: Sheet) -> None:
 def _changes(page: Page, row: int, sheet: Sheet) -> int:
     page.put(row, 1, sheet.word("title-changes"), font=STRONG)
     stamp = sheet.stamp
-    listed = [(stamp.version, stamp.changes)]
+    listed = [(stamp.version, stamp.changes)] if stamp.published_at else []
     listed += [(edition.version, edition.changes) for edition in stamp.earlier]
     for version, changes in listed:
         first = sheet.word("first-publication") if version == 1 else "–"
@@ -233,6 +234,9 @@ def _changes(page: Page, row: int, sheet: Sheet) -> int:
             of = fact("of-version", version=number(version), what=words(change))
             page.put(row, 2, sheet.say(of)).alignment = WRAP
             row += 1
+    if not listed:
+        page.put(row, 2, sheet.published)
+        row += 1
     return row + 1
 
 

@@ -6,10 +6,13 @@ points by place.
 """
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from openpyxl.utils import get_column_letter
 
 from scorer.event.rulebook import PointsRule
+from scorer.rounding import exact, half_up
+from scorer.scoring.results import Score, TaskResult
 from scorer.sheets.records import SYMBOLS
 
 SYMBOL_ROW, HEAD_ROW, FIRST, FIRST_SYMBOL_COL = 6, 8, 9, 4
@@ -74,6 +77,29 @@ def half_up_in_sheet(expression: str) -> str:
     of the formulas comes that near a half without being one.
     """
     return f"ROUND(ROUND({expression},9),0)"
+
+
+def rounded_result(where: Where, row: int, task: TaskResult) -> str:
+    """Return the formula of a result: what was measured and the metres added, rounded.
+
+    Metres make a result worse, so they come off where the greatest is best.
+    """
+    sign = "+" if task.best == "smallest" else "-"
+    whole = f"{where.cell('measured', row)}{sign}{where.cell('metres', row)}"
+    if task.step == Fraction(1, 10**task.decimals):
+        return f"ROUND(ROUND({whole},{task.decimals + 6}),{task.decimals})"
+    step = float(task.step)
+    return f"ROUND({half_up_in_sheet(f'({whole})/{step!r}')}*{step!r},6)"
+
+
+def follows(score: Score, task: TaskResult) -> bool:
+    """Tell whether a result is just what its formula gives."""
+    if score.result is None or score.measured is None:
+        return False
+    sign = 1 if task.best == "smallest" else -1
+    whole = exact(score.measured) + sign * exact(score.metres_penalty)
+    steps = Fraction(half_up(whole / task.step))
+    return exact(score.result) == steps * task.step
 
 
 def international(where: Where, row: int, rules: PointsRule) -> str:

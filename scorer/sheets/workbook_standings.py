@@ -105,7 +105,11 @@ class _Writer:
 
     def _task(self, row: int, col: int, task: int, standing: Standing) -> None:
         if self.table.by == "result":
-            cell = self.page.put(row, col, standing.results.get(task), form="0.00")
+            result = standing.results.get(task)
+            if result is None:
+                return
+            formula = "+".join(_looked_up(t, row, "result") for t in self.where[task])
+            cell = self.page.live(row, col, formula, result, "0.00")
             if task not in _counted(standing):
                 cell.font = NOT_COUNTED
             return
@@ -128,9 +132,9 @@ class _Writer:
         return f"SUM({cells})-{penalty}" if cells else f"0-{penalty}"
 
 
-def _looked_up(there: Where, row: int) -> str:
-    pilots, scores = (there.span(key, outside=True) for key in ("pilot", "score"))
-    return f"SUMIF({pilots},$B{row},{scores})"
+def _looked_up(there: Where, row: int, what: str = "score") -> str:
+    pilots, values = (there.span(key, outside=True) for key in ("pilot", what))
+    return f"SUMIF({pilots},$B{row},{values})"
 
 
 def _counted(standing: Standing) -> set[int]:

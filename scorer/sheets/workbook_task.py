@@ -35,8 +35,10 @@ from scorer.sheets.workbook_points import (
     Places,
     Where,
     by_place,
+    follows,
     half_up_in_sheet,
     international,
+    rounded_result,
 )
 
 ALIGNED = {
@@ -206,7 +208,11 @@ class Rows:
         """Write one pilot's row."""
         columns = self.where.columns
         for col, key in enumerate(columns, 1):
-            if key in self._live:
+            if key == "result" and follows(score, self.task):
+                formula = rounded_result(self.where, row, self.task)
+                value, form = self._entered(score)[key]
+                self.page.live(row, col, formula, value, form)
+            elif key in self._live:
                 formula, value = self._live[key](self, row), _value(score, key)
                 self.page.live(row, col, formula, value, "0")
             else:

@@ -12,7 +12,9 @@ import pytest
 
 from scorer.cli.target import load
 from scorer.event.rulebook import PointsRule
+from scorer.rounding import Exact, exact
 from scorer.scoring.score import score as score_event
+from scorer.sheets.stamp import Stamp
 from scorer.sheets.workbook import write_workbook
 from scorer.words.voice import Voice
 from tests.scorer.sheets import meet
@@ -57,12 +59,44 @@ SAMPLE = "vashkorim"
 
 
 @pytest.fixture(scope="module")
-def variants(event, stamp):
+def variants(event, stamp, changed):
     made = {
         name: write_workbook(make(), event, stamp) for name, make in VARIANTS.items()
     }
     sample = load(str(Path(__file__).parents[3] / "sample_events" / SAMPLE))
-    return {**made, SAMPLE: write_workbook(score_event(sample), sample, stamp)}
+    plain = write_workbook(score_event(sample), sample, stamp)
+    return {**made, SAMPLE: plain, "changed": retyped(plain, changed)}
+
+
+@pytest.fixture(scope="module")
+def changed():
+    """The sample's results once a mark of its second task was measured 40 m longer."""
+    sample = load(str(Path(__file__).parents[3] / "sample_events" / SAMPLE))
+    (first, second), number, pilot = sample.flights[:2], 2, 3
+    keyings = tuple(
+        replace(k, distance_m=Exact(exact(k.distance_m) + 40))
+        if k.pilot == pilot
+        else k
+        for k in second.keyings
+    )
+    flights = (first, replace(second, keyings=keyings), *sample.flights[2:])
+    return score_event(replace(sample, flights=flights)), number, pilot
+
+
+def retyped(plain, changed):
+    """The workbook in which somebody typed over one measured value."""
+    results, number, pilot = changed
+    book = openpyxl.load_workbook(io.BytesIO(plain))
+    sheet = book[f"Task {number}"]
+    at = heads(sheet, 8)
+    row = next(r for r in sheet.iter_rows(min_row=9) if r[at["No."] - 1].value == pilot)
+    task = next(task for task in results.tasks if task.task == number)
+    before, score = row[at["Measured, m"] - 1].value, task.score_of(pilot)
+    assert before == pytest.approx(score.measured - 40, abs=0.01)
+    row[at["Measured, m"] - 1].value = float(score.measured)
+    out = io.BytesIO()
+    book.save(out)
+    return out.getvalue()
 
 
 @pytest.fixture(scope="module")
@@ -148,6 +182,54 @@ def test_other_rules_recomputed_by_libreoffice_give_the_engines_points(
             for c in sheet[6]
             if "SUMPRODUCT" in str(c.value)
         ] == [0]
+
+
+def test_a_measured_value_typed_over_changes_result_ranks_points_and_totals(
+    anew, changed
+):
+    """LibreOffice against the engine, which scored the event with the other mark."""
+    results, number, _ = changed
+    sheet, standings = anew["changed"][f"Task {number}"], anew["changed"]["Standings"]
+    at, total = heads(sheet, 8), heads(standings, 5)
+    task = next(task for task in results.tasks if task.task == number)
+    for row in sheet.iter_rows(min_row=9, values_only=True):
+        score = task.score_of(row[at["No."] - 1])
+        result = row[at["Result, m"] - 1]
+        assert result == (None if score.result is None else float(score.result))
+        assert row[at["Rank"] - 1] == score.rank
+        assert row[at["Points"] - 1] == score.formula_points
+        assert row[at["Score"] - 1] == score.score
+    totals = {
+        row[total["No."] - 1]: (row[total["Rank"] - 1], row[total["Total"] - 1])
+        for row in standings.iter_rows(min_row=6, values_only=True)
+    }
+    for standing in results.standings.rows:
+        assert totals[standing.pilot] == (standing.rank, standing.total)
+
+
+def test_metres_added_by_hand_make_a_result_worse(written):
+    sheet = written["Task 1"]
+    at = heads(sheet, 8)
+    formula = sheet.cell(10, at["Result, m"]).value
+    measured, metres = (
+        sheet.cell(10, at[name]).column_letter
+        for name in ("Measured, m", "Metres added")
+    )
+    assert formula == f"=ROUND(ROUND(${measured}10+${metres}10,8),2)"
+    greatest = written["Task 2"]
+    column = next(n for name, n in heads(greatest, 8).items() if "Result" in name)
+    assert not str(greatest.cell(10, column).value).startswith("=") or "-$" in str(
+        greatest.cell(10, column).value
+    )
+
+
+def test_the_front_of_a_draft_says_so_and_names_no_version(event, results):
+    data = write_workbook(results, event, Stamp(results_sha256="3f" * 32))
+    front = openpyxl.load_workbook(io.BytesIO(data))["Front"]
+    text = "\n".join(str(c.value) for row in front.iter_rows() for c in row if c.value)
+    assert front["A2"].value.startswith("Draft")
+    assert "Version 1" not in text
+    assert "first publication" not in text
 
 
 def test_each_class_that_is_scored_by_itself_has_its_own_worksheet(variants):
