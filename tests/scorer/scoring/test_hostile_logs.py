@@ -20,6 +20,7 @@ from scorer.tracks.clean import DAY_S, MAX_SPAN_S, clean
 from scorer.tracks.phases import find_phases
 from scorer.tracks.read import read_log
 from scorer.tracks.stands import MOST_STANDS
+from tests.bench import hostile
 from tests.helpers import said
 from tests.scorer.tracks.logs import drift, igc
 
@@ -122,6 +123,14 @@ def test_no_mutated_log_stops_a_score_or_makes_the_program_fail(event, seed):
 
     to_json(results)
     assert not [said(w) for w in results.matters if FAILS in said(w)]
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_no_event_of_mutated_logs_in_any_format_stops_a_score(event, seed):
+    """More of them: `python -m tests.bench.hostile`."""
+    ran = hostile.run(event, seed)
+
+    assert not ran.fails
 
 
 def test_a_fault_of_the_program_in_one_log_costs_that_log_alone(event, monkeypatch):
