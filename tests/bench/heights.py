@@ -2,7 +2,9 @@
 
 Prints for each world the robust standard deviation of the lowest height where the floor
 holds, the median stated one, that of z; how often a landing is found, how far off launch
-place and moment are, and how often findings are right.
+place and moment are, and how often findings are right: false certain ones of legal
+flights, true ones of deep breaches.  With several seeds, the median of the seeds and
+beneath it the worst of them.
 
 Run: python -m tests.bench.heights [--worlds plain,hot] [--flights 40] [--seeds 1,2]
 """
@@ -21,24 +23,6 @@ from scorer.tracks.clean import clean
 from scorer.tracks.phases import Wanted
 from scorer.tracks.prepare import flown_in, make_ready
 from tests.bench.worlds import CENTRE, PLANE, START_S, WORLDS, make_world
-
-COLUMNS = (
-    "world",
-    "n",
-    "bias",
-    "rsd",
-    "stated",
-    "sd z",
-    "unanch",
-    "stated",
-    "land %",
-    "dL m",
-    "dL s",
-    "false",
-    "true",
-    "n deep",
-    "ms",
-)
 
 
 def robust_sd(values):
@@ -126,10 +110,32 @@ def measured(name, seed, count, alone):
     return rows, took
 
 
-def table(rows, name, took):
+FIGURES = {
+    "n": ("n", 4, 0, None),
+    "bias": ("bias", 7, 2, 0.0),
+    "rsd": ("rsd", 6, 2, 0.0),
+    "stated": ("stated", 8, 2, None),
+    "rsd_z": ("rsd z", 7, 2, 1.0),
+    "sd_z": ("sd z", 6, 2, 1.0),
+    "free": ("unanch", 8, 1, 0.0),
+    "free_stated": ("stated", 8, 1, None),
+    "land": ("land %", 8, 1, 100.0),
+    "toward": ("dL m", 7, 2, 0.0),
+    "launch": ("dL s", 7, 2, 0.0),
+    "launch_off": ("off %", 7, 1, 0.0),
+    "false": ("false %", 9, 1, 0.0),
+    "true": ("true %", 8, 1, 100.0),
+    "deep": ("deep", 6, 0, None),
+    "ms": ("ms", 6, 0, 0.0),
+}
+"""Heading, width, decimals, and what the worst seed is farthest from."""
+
+
+def figures(rows, took):
+    """Work the rates of one seed out; NaN where it has nothing of the kind."""
     known = [r for r in rows if r["low"] is not None]
     own = [r for r in known if r["anchored"]]
-    free = [r for r in known if not r["anchored"]]
+    free = np.array([r["low"][:2] for r in known if not r["anchored"]]).reshape(-1, 2)
     error, sigma, true, seen, there = np.array([r["low"] for r in own]).T
     z = error / sigma
     # limits drawn for each flight, from deep breaches to clear of them
@@ -137,20 +143,54 @@ def table(rows, name, took):
     limit = true + rng.uniform(-12.0, 15.0, len(true))
     sure = ndtr((limit - seen) / there) >= CERTAIN_FROM
     legal, deep = limit < true, limit - true > np.maximum(3.0, 4.0 * sigma)
-    loose = np.array([r["low"][:2] for r in free]) if free else np.full((1, 2), np.nan)
-    should, ended = rows, [r for r in rows if r["ended"]]
-    print(
-        f"{name:13}{len(own):4}{np.median(error):7.2f}{robust_sd(error):7.2f}"
-        f"{np.median(sigma):7.2f}{robust_sd(z):6.2f}/{np.std(z):4.2f}"
-        f"{robust_sd(loose[:, 0]) if len(free) > 2 else np.abs(loose[:, 0]).max():7.1f}{np.median(loose[:, 1]):7.1f}"
-        f"{100 * np.mean([r['landed'] for r in ended]):7.1f}"
-        f"{np.nanmedian([r['toward'] for r in should]):7.2f}"
-        f"{np.nanmedian([r['launch_s'] for r in should]):6.1f}/"
-        f"{100 * np.mean([abs(r['launch_s']) > 15 or np.isnan(r['launch_s']) for r in should]):3.0f}%"
-        f"{100 * np.mean(sure[legal]):6.1f}{100 * np.mean(sure[deep]) if deep.any() else np.nan:6.1f}"
-        f"{deep.sum():5}{1e3 * took:6.0f}",
-        flush=True,
-    )
+    launch = np.array([r["launch_s"] for r in rows])
+    ended = [r["landed"] for r in rows if r["ended"]]
+
+    def mean(values):
+        return float(np.mean(values)) if len(values) else np.nan
+
+    return {
+        "n": len(own),
+        "bias": np.median(error),
+        "rsd": robust_sd(error),
+        "stated": np.median(sigma),
+        "rsd_z": robust_sd(z),
+        "sd_z": np.std(z),
+        "free": np.sqrt(mean(free[:, 0] ** 2)),
+        "free_stated": mean(free[:, 1]),
+        "land": 100 * mean(ended),
+        "toward": np.nanmedian([r["toward"] for r in rows]),
+        "launch": np.nanmedian(launch),
+        "launch_off": 100 * mean((np.abs(launch) > 15) | np.isnan(launch)),
+        "false": 100 * mean(sure[legal]),
+        "true": 100 * mean(sure[deep]),
+        "deep": int(deep.sum()),
+        "ms": 1e3 * took,
+    }
+
+
+def worst(values, best):
+    """Return the value farthest from the best; the least where none is better."""
+    known = [value for value in values if np.isfinite(value)]
+    if not known:
+        return np.nan
+    return min(known) if best is None else max(known, key=lambda v: abs(v - best))
+
+
+def table(name, seeds):
+    """Print the median of the seeds, and the worst of them in each figure."""
+    lines = {
+        name: lambda values, _: (
+            np.nan if np.isnan(values).all() else np.nanmedian(values)
+        ),
+        "  worst": worst,
+    }
+    for title, choose in lines.items() if len(seeds) > 1 else [(name, lines[name])]:
+        text = f"{title:13}"
+        for key, (_, width, decimals, best) in FIGURES.items():
+            value = choose(np.array([one[key] for one in seeds], float), best)
+            text += f"{value:{width}.{decimals}f}"
+        print(text, flush=True)
 
 
 def main():
@@ -160,16 +200,12 @@ def main():
     parser.add_argument("--seeds", default="1")
     parser.add_argument("--alone", action="store_true")
     asked = parser.parse_args()
-    print(
-        "world           n   bias    rsd stated  rsd/sd z  unanch  stated land%   toward  launch s  false true deep  ms"
-    )
+    heads = "".join(f"{head:>{width}}" for head, width, *_ in FIGURES.values())
+    print(f"{'world':13}{heads}")
     for name in asked.worlds.split(","):
-        rows, took = [], 0.0
-        for seed in asked.seeds.split(","):
-            some, each = measured(name, int(seed), asked.flights, asked.alone)
-            rows += some
-            took += each
-        table(rows, name, took)
+        seeds = [int(text) for text in asked.seeds.split(",")]
+        found = [measured(name, seed, asked.flights, asked.alone) for seed in seeds]
+        table(name, [figures(rows, took) for rows, took in found])
 
 
 if __name__ == "__main__":
