@@ -106,13 +106,17 @@ def at(time_s: float, time_zone: str | ZoneInfo) -> EventTime:
 
 
 def zone_told(time_zone: str, days: Iterable[date]) -> str:
-    """Print a zone with its offset at noon of days: `Europe/Madrid (UTC+02:00)`.
+    """Print a zone with its offset on some days: `Europe/Madrid (UTC+02:00)`.
 
-    Where it changes between them, all of them, in their order.
+    Where it changes on one of them or between them, all of them, in their order.
     """
     zone = ZoneInfo(time_zone)
-    noons = (datetime.combine(day, time(12), tzinfo=zone) for day in sorted(days))
-    offsets = dict.fromkeys(f"UTC{_offset(noon)}" for noon in noons)
+    edges = (
+        datetime.combine(day, clock, tzinfo=zone)
+        for day in sorted(days)
+        for clock in (time(), time(23, 59))
+    )
+    offsets = dict.fromkeys(f"UTC{_offset(edge)}" for edge in edges)
     if time_zone == "UTC" or not offsets:
         return time_zone
     return f"{time_zone} ({', '.join(offsets)})"

@@ -6,7 +6,7 @@ from scorer.errors import Fault, InputError
 from scorer.event.model import Event, Pilot, Task
 from scorer.facts import fact, flight, words
 from scorer.scoring import told
-from scorer.sheets.sheet import book_title, clean
+from scorer.sheets.sheet import book_title, clean, local_times
 from scorer.sheets.stamp import NEVER, local, utc
 from scorer.sheets.typeset import PrintWish, around, column, typeset
 from scorer.tasks.kinds import KINDS
@@ -91,6 +91,7 @@ def _facts(event: Event, task: Task, voice: Voice) -> list[tuple[str, str]]:
     radius = task.measuring_radius_m
     rows = [
         ("fact-date", f"{own.date.isoformat()}"),
+        ("fact-times", voice.say(local_times(event, [own.date]))),
         ("fact-target", clean(", ".join(task.targets))),
         ("fact-marker", clean(task.marker)),
         ("fact-radius", "" if radius is None else voice.length(radius, 0)),

@@ -1,8 +1,9 @@
 """One publication as all sheets see it, and how they put its values into words."""
 
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from datetime import date
 from typing import Any
 
 from scorer.event.finding import Finding
@@ -227,8 +228,12 @@ class Sheet:
 
     @property
     def _times(self) -> Fact:
-        days = (flight.date for flight in self.event.flights)
-        return fact("local-times", zone=words(zone_told(self.event.time_zone, days)))
+        return local_times(self.event, (flight.date for flight in self.event.flights))
+
+
+def local_times(event: Event, days: Iterable[date]) -> Fact:
+    """State by which clocks a sheet about some days shows times."""
+    return fact("local-times", zone=words(zone_told(event.time_zone, days)))
 
 
 def book_title(book: RuleBook) -> str:

@@ -26,7 +26,7 @@ from scorer.sheets.typeset import PrintWish, Setting, code, picture
 PLOT = Size(width=125, height=92)
 SHORT_MM = 140.0
 """Slips lower than this, about, are kept whole and share a sheet."""
-STATED = ("fact-state", "fact-published", "fact-complaints", "fact-rules")
+STATED = ("fact-state", "fact-published", "fact-complaints", "fact-times", "fact-rules")
 """What a slip says of its publication in a line."""
 Part = dict[str, Any]
 

@@ -5,7 +5,7 @@ from typing import Any
 
 from scorer.errors import Fault, InputError
 from scorer.event.model import Event, Flight, Period, Place, Task, Units
-from scorer.event.moments import at, zone_told
+from scorer.event.moments import at
 from scorer.event.place_kinds import STANDING
 from scorer.facts import Fact, count, fact, height, inner, several, task, words
 from scorer.facts import flight as flight_value
@@ -18,7 +18,7 @@ from scorer.sheets.forms import around_form
 from scorer.sheets.limits import Section, edges_of, limits_of, minute, sun_of
 from scorer.sheets.maps import MapWish, areas_of, corners, draw_map
 from scorer.sheets.scene import Scene
-from scorer.sheets.sheet import book_title, clean
+from scorer.sheets.sheet import book_title, clean, local_times
 from scorer.sheets.stamp import NEVER, utc
 from scorer.sheets.typeset import PrintWish, picture, typeset
 from scorer.tasks.kinds import KINDS
@@ -71,8 +71,7 @@ def _flight(event: Event, name: str) -> Flight:
 def _flight_facts(event: Event, flight: Flight, voice: Voice) -> list[Row]:
     qnh = "" if flight.qnh_hpa is None else f"{flight.qnh_hpa:g} hPa"
     warm = "" if flight.temperature_c is None else f"{flight.temperature_c:g} °C"
-    zone = zone_told(event.time_zone, [flight.date])
-    times = voice.say(fact("local-times", zone=words(zone)))
+    times = voice.say(local_times(event, [flight.date]))
     rows = [
         ("fact-venue", clean(event.venue)),
         ("fact-rules", clean(book_title(event.book))),

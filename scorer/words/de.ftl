@@ -458,6 +458,8 @@ clock-fits-other = { $log } passt nicht zu diesem Flug, aber zu Flug { $flight }
 clock-open = { $log }: { $why }. Ihre Zeiten können um die Zeitumstellung falsch sein. Verstöße gegen Zeiten sind nur möglich.
 seen-perhaps-early = { $act } { $within } nach Beginn ({ $period }), der Zeitpunkt ist auf { $off } bekannt: { $sure } sicher, dass es zu früh war.
 seen-perhaps-late = { $act } { $within } vor dem Ende ({ $period }), der Zeitpunkt ist auf { $off } bekannt: { $sure } sicher, dass es zu spät war.
+race-time = von { $start } bis { $end }: { $taken }
+race-finer-than-log = { $log } hat alle { $every } einen Punkt, und die Regeln zählen Teile einer Sekunde: die letzten Stellen sind nicht bekannt. Rennen in ganzen Sekunden werten.
 seen-by-doubtful-clock = { $seen } Die Uhr der Aufzeichnung ist zweifelhaft.
 repair-doubled-hour = { $count ->
     [one] 1 Punkt

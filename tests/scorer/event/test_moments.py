@@ -229,6 +229,7 @@ def test_a_zone_is_told_with_each_offset_of_the_days_asked_for():
     assert told == "Europe/Madrid (UTC+02:00, UTC+01:00)"
     lord_howe = zone_told("Australia/Lord_Howe", [date(2026, 1, 1), date(2026, 1, 2)])
     assert lord_howe == "Australia/Lord_Howe (UTC+11:00)"
+    assert zone_told("Europe/Madrid", [date(2026, 10, 25)]) == told
     assert zone_told("Europe/Madrid", []) == "Europe/Madrid"
     assert zone_told("UTC", days) == "UTC"
 
