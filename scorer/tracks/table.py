@@ -82,7 +82,8 @@ def read_table(
     a comma.  Times are ISO 8601, seconds or milliseconds since 1970, or hours, minutes and
     seconds of `near_date` or of a date column.  A time without a zone is UTC, except in
     a column named for local time, which needs `time_zone` and is read as `from_local`
-    says.
+    says; and where the log would lie in none of the `periods` by it, and does by local
+    time.
 
     Raises InputError when a needed column or every fix is missing.
     """
@@ -218,14 +219,33 @@ def _times(
             raise _fault(blob, int(table.line[row]), "time", f'"{texts[row]}"', allowed)
         lines = table.line[moments.undated]
         repairs.note("date-assumed", lines, day=day_value(near_date.isoformat()))
-        moments = moments.dated(near_date, time_zone, periods, local=local)
-    if not local:
-        loose = table.line[moments.zoneless]
-        repairs.note("no-zone", loose)
-        return moments.time_s
-    return _off_local_clocks(
-        table, moments, ZoneInfo(time_zone or "UTC"), periods, repairs
-    )
+
+    def read(*, as_local: bool, notes: Repairs) -> Array:
+        own = moments
+        if near_date is not None and own.undated.any():
+            own = own.dated(near_date, time_zone, periods, local=as_local)
+        if not as_local:
+            return own.time_s
+        zone = ZoneInfo(time_zone or "UTC")
+        return _off_local_clocks(table, own, zone, periods, notes)
+
+    time_s = read(as_local=local, notes=repairs)
+    loose = table.line[moments.zoneless]
+    if local or not loose.size:
+        return time_s
+    if time_zone is not None and periods and not _covers(time_s, periods):
+        further = Repairs()
+        as_local = read(as_local=True, notes=further)
+        if _covers(as_local, periods):
+            repairs.note("zone-assumed", loose)
+            repairs.found += further.found
+            return as_local
+    repairs.note("no-zone", loose)
+    return time_s
+
+
+def _covers(time_s: Array, periods: Spans) -> bool:
+    return any(((time_s >= s) & (time_s <= e)).any() for s, e in periods)
 
 
 def _off_local_clocks(

@@ -23,7 +23,7 @@ class Datum(StrEnum):
     UNKNOWN = "unknown"
 
 
-DOUBTING = frozenset({"doubled-hour-open", "clock-not-set"})
+DOUBTING = frozenset({"doubled-hour-open", "clock-not-set", "zone-assumed"})
 """Repairs after which the times of a log are in doubt."""
 
 

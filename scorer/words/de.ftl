@@ -455,12 +455,16 @@ data-csv = eine Tabelle, UTF-8
 
 ## Zeiten
 clock-fits-other = { $log } passt nicht zu diesem Flug, aber zu Flug { $flight }. Gehört sie dorthin, lege sie dorthin. Verstöße gegen Zeiten sind nur möglich.
-clock-open = { $log }: { $why }. Ihre Zeiten können um die Zeitumstellung falsch sein. Verstöße gegen Zeiten sind nur möglich.
+clock-open = { $log }: { $why }. Ihre Zeiten können darum falsch sein. Verstöße gegen Zeiten sind nur möglich.
 seen-perhaps-early = { $act } { $within } nach Beginn ({ $period }), der Zeitpunkt ist auf { $off } bekannt: { $sure } sicher, dass es zu früh war.
 seen-perhaps-late = { $act } { $within } vor dem Ende ({ $period }), der Zeitpunkt ist auf { $off } bekannt: { $sure } sicher, dass es zu spät war.
 race-time = von { $start } bis { $end }: { $taken }
 race-finer-than-log = { $log } hat alle { $every } einen Punkt, und die Regeln zählen Teile einer Sekunde: die letzten Stellen sind nicht bekannt. Rennen in ganzen Sekunden werten.
 seen-by-doubtful-clock = { $seen } Die Uhr der Aufzeichnung ist zweifelhaft.
+repair-zone-assumed = { $count ->
+    [one] 1 Zeit
+   *[other] { $count } Zeiten
+  } ohne Zeitzone, als Ortszeit gelesen: als UTC läge die Aufzeichnung in keinem Zeitraum des Flugs
 repair-doubled-hour = { $count ->
     [one] 1 Punkt
    *[other] { $count } Punkte

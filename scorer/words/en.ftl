@@ -600,7 +600,7 @@ clock-dated-late = { $log } is dated { $dated }, { $days ->
   } after the flight. Check the log and its flight.
 clock-week-count = { $log } is dated { $dated }, { $days } days off the flight: the receiver began its count of 1,024 weeks anew. Its times of day may be right.
 clock-fits-other = { $log } does not fit this flight, and fits flight { $flight }. Put it there if it is of that flight. Infringements about times are possible only.
-clock-open = { $log }: { $why }. Its times may be off by the change of the clocks. Infringements about times are possible only.
+clock-open = { $log }: { $why }. Its times may be wrong by that. Infringements about times are possible only.
 seen-by-doubtful-clock = { $seen } The clock of the log is in doubt.
 clock-ends-before = { $log } ends { $apart } before any period of the flight begins. A wrong time zone or clock shifts a log by whole hours.
 clock-begins-after = { $log } begins { $apart } after all periods of the flight. A wrong time zone or clock shifts a log by whole hours.
@@ -793,6 +793,10 @@ repair-pressure-altitude-spike = { $count ->
    *[other] { $count } pressure altitudes
   } reached only at over { $faster } removed, from { $start } on
 repair-week-rollover = dated { $dated }, since the receiver began its count of weeks anew; { $added } added
+repair-zone-assumed = { $count ->
+    [one] 1 time
+   *[other] { $count } times
+  } without a time zone, read as local: as UTC the log would lie in no period of the flight
 repair-doubled-hour = { $count ->
     [one] 1 fix
    *[other] { $count } fixes

@@ -235,3 +235,24 @@ def test_all_formats_date_a_log_without_dates_alike():
         )
         np.testing.assert_array_equal(track.time_s, time_s)
         assert "date-assumed" in kinds(track)
+
+
+@pytest.mark.parametrize("undated", [False, True])
+def test_times_without_a_zone_are_local_where_only_that_fits_the_flight(undated):
+    """Tonga, UTC+13: 06:10 local is 17:10 UTC of the day before."""
+    zone = ZoneInfo("Pacific/Tongatapu")
+    opens = datetime(2026, 6, 1, 6, tzinfo=zone).timestamp()
+    time_s = opens + np.arange(600.0, 3600.0, 60)
+    form = "%H:%M:%S" if undated else "%Y-%m-%d %H:%M:%S"
+    local = [datetime.fromtimestamp(t, zone).strftime(form) for t in time_s]
+    world = [datetime.fromtimestamp(t, UTC).strftime(form) for t in time_s]
+    near = {
+        "near_date": date(2026, 6, 1),
+        "time_zone": str(zone),
+        "periods": ((opens, opens + 3600.0),),
+    }
+    for texts, kind in ((local, "zone-assumed"), (world, "no-zone")):
+        rows = "".join(f"{text},-21.1,-175.2\n" for text in texts)
+        track = read_table(blob("1.csv", f"time,lat,lon\n{rows}"), **near)
+        np.testing.assert_array_equal(track.time_s, time_s)
+        assert kind in kinds(track)
