@@ -26,6 +26,8 @@ class LogFormat:
     """How many signs of it the beginning of a file shows; 0 = none."""
     read: Callable[..., Any]
     """`(blob, *, near_date, time_zone, periods) -> Track`; raises InputError."""
+    fallback: bool = False
+    """Its signs count only in a file that shows none of any other format."""
 
 
 LOG_FORMATS: Registry[LogFormat] = Registry("log format", "scorer.tracks.read")

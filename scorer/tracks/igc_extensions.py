@@ -78,11 +78,13 @@ def _layout(text: str) -> list[tuple[str, int, int]]:
 
 def _extension(lines: Lines, first: int, last: int) -> Array:
     """Read the digits at bytes first to last (from 1) of each line; else NaN."""
-    long = lines.end - lines.start >= last
-    value = np.zeros(len(lines))
-    good = long.copy()
-    for byte in range(first - 1, last):
-        char = lines.data[np.minimum(lines.start + byte, len(lines.data) - 1)]
-        good &= char - np.uint8(48) < 10
-        value = value * 10 + (char.astype(float) - 48)
-    return np.where(good, value, np.nan)
+    long = np.flatnonzero(lines.end - lines.start >= last)
+    value, good = np.zeros(len(long)), np.ones(len(long), dtype=bool)
+    at = lines.start[long] + (first - 1)
+    for byte in range(last - first + 1):
+        digit = lines.data[at + byte] - np.uint8(48)
+        good &= digit < 10
+        value = value * 10.0 + digit
+    found = np.full(len(lines), np.nan)
+    found[long] = np.where(good, value, np.nan)
+    return found

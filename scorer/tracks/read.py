@@ -22,6 +22,7 @@ SNIFF_BYTES = 16_384
 """How much of a log is looked at to tell its format."""
 
 
+_SOMETHING = re.compile(rb"[^\0\r\n\t ]")
 _UTF16 = {b"\xff\xfe": "utf-16-le", b"\xfe\xff": "utf-16-be"}
 
 
@@ -52,7 +53,7 @@ def read_log(
         The log cannot be used; the faults name file, line and reason.
     """
     refuse_oversize(blob)
-    if not blob.data.strip(b"\0\r\n\t "):
+    if not _SOMETHING.search(blob.data):
         raise _unknown(blob, "an empty file")
     blob = _plain(blob)
     track: Track = _format(blob).read(
@@ -73,10 +74,12 @@ def _plain(blob: Blob) -> Blob:
 def _format(blob: Blob) -> LogFormat:
     """Tell the format by what the file holds; by its ending where that says nothing."""
     head = blob.data[:SNIFF_BYTES].replace(b"\0", b"").replace(b"\r", b"\n")
-    signs = {name: form.signs(head) for name, form in LOG_FORMATS.items()}
-    most = max(signs, key=lambda name: signs[name])
-    if signs[most]:
-        return LOG_FORMATS[most]
+    told = [form for form in LOG_FORMATS.values() if not form.fallback]
+    rest = [form for form in LOG_FORMATS.values() if form.fallback]
+    for forms in (told, rest):
+        signs = [form.signs(head) for form in forms]
+        if any(signs):
+            return forms[signs.index(max(signs))]
     ending = PurePosixPath(blob.name).suffix.casefold()
     for form in LOG_FORMATS.values():
         if ending in form.suffixes:
@@ -95,9 +98,9 @@ def _unknown(blob: Blob, found: str) -> InputError:
 
 
 def _has_header(head: bytes) -> float:
-    """Tell a table by its header; anything else that has signs is that rather."""
+    """Tell a table by its header."""
     lines = head.decode("utf-8", errors="replace").split("\n")[:SNIFF_LINES]
-    return 0.5 if any(header_of(line[:10_000]) for line in lines) else 0
+    return float(any(header_of(line[:10_000]) for line in lines))
 
 
 for _form in (
@@ -119,6 +122,12 @@ for _form in (
         signs=lambda head: len(_NMEA.findall(head)),
         read=read_nmea,
     ),
-    LogFormat(name="csv", suffixes=(".csv",), signs=_has_header, read=read_table),
+    LogFormat(
+        name="csv",
+        suffixes=(".csv",),
+        signs=_has_header,
+        read=read_table,
+        fallback=True,
+    ),
 ):
     LOG_FORMATS.declare(_form.name, _form)
