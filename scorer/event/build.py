@@ -10,6 +10,7 @@ from pyproj.exceptions import CRSError
 
 from scorer.errors import Fault, InputError, nearest
 from scorer.event.acceptances import read_acceptances
+from scorer.event.awards import read_awards
 from scorer.event.complaints import check
 from scorer.event.model import (
     DistanceKind,
@@ -122,6 +123,7 @@ def build(raw: RawEvent, known: Sequence[Fault] = ()) -> tuple[Event, list[Fault
         places=tuple(places.values()),
         flights=flights,
         matters=raw.matters,
+        awards=read_awards(top, pilots.values()),
         public_columns=_public(settings, pilots.values()),
         acceptances=read_acceptances(raw.accepted, zone, faults),
         extra={k: v for k, v in settings.table.items() if k in _PASSED_ON},
@@ -129,7 +131,7 @@ def build(raw: RawEvent, known: Sequence[Fault] = ()) -> tuple[Event, list[Fault
     return event, faults.found
 
 
-_TOP_KEYS = ("format", "event", "rules")
+_TOP_KEYS = ("format", "event", "rules", "award")
 
 
 def _check_format(top: Settings) -> None:

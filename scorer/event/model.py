@@ -452,6 +452,41 @@ class Flight:
     origin: Origin = Origin()
 
 
+class AwardFor(StrEnum):
+    """For what a prize is given."""
+
+    OVERALL = "overall"
+    CLASS = "class"
+    TEAM = "team"
+    DAY = "day"
+    TASK = "task"
+
+
+class AwardTies(StrEnum):
+    """What becomes of equal places when prizes are given."""
+
+    SHARED = "shared"
+    COUNTED_BACK = "counted back"
+    """More first places in tasks go before, then more second ones, and so on; in one
+    task the better place in the standings."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Award:
+    """A prize as the event declares it."""
+
+    name: str
+    given_for: AwardFor
+    task: int | None = None
+    """The task it is for; None = each task."""
+    day: date | None = None
+    """The day it is for; None = each day."""
+    class_name: str = ""
+    """The class among whom it is given; empty = each class, or everybody."""
+    places: int = 3
+    ties: AwardTies = AwardTies.SHARED
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Event:
     """Everything that officials set down, and nothing computed."""
@@ -475,6 +510,8 @@ class Event:
     flights: tuple[Flight, ...] = ()
     matters: tuple[Matter, ...] = ()
     """What its entries by themselves leave open: clashes of desks, entries set aside."""
+    awards: tuple[Award, ...] = ()
+    """Prizes, in the order they are given; empty = places one to three of everything."""
     public_columns: frozenset[str] = frozenset()
     """Further columns of the roster that may be published; `note`: what officials wrote
     beside entries and reports."""

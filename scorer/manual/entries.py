@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from scorer.event.awards import AWARD_KEYS
 from scorer.event.build import EVENT_KEYS, FLIGHT_KEYS
 from scorer.event.columns import TABLES, Column, Table
 from scorer.event.log_formats import ARCHIVE, LOG_FORMATS, log_suffixes
@@ -32,6 +33,7 @@ def files(voice: Voice) -> Iterator[str]:
         ("[event]", "event", EVENT_KEYS),
         ("flight.toml", "flight", FLIGHT_KEYS),
         ("[[task]]", "task", TASK_KEYS),
+        ("[[award]]", "award", AWARD_KEYS),
     ):
         yield f"## {title}"
         yield ""

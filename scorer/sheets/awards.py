@@ -1,10 +1,14 @@
-"""The award list: places one to three of every task, class and of the whole event."""
+"""The award list: the prizes that the event declares.
+
+Without any: places one to three of every task, class and of the whole event.
+"""
 
 from collections.abc import Iterator
 from typing import Any
 
 from scorer.event.model import Event
-from scorer.facts import fact, words
+from scorer.facts import day, fact, words
+from scorer.scoring.awarding import Given, given
 from scorer.scoring.results import Results, StandingsTable, TaskResult
 from scorer.sheets.board import around_results, standings_title
 from scorer.sheets.sheet import Sheet, clean, task_order
@@ -38,6 +42,9 @@ def write_awards(
 
 def _awards(sheet: Sheet) -> Iterator[Award]:
     results = sheet.results
+    if sheet.event.awards:
+        yield from (_declared(sheet, one) for one in given(sheet.event, results))
+        return
     for table in (results.standings, *results.class_standings):
         yield _of_standings(sheet, table)
     if results.team_standings is not None:
@@ -46,6 +53,42 @@ def _awards(sheet: Sheet) -> Iterator[Award]:
         if task.state == "flown":
             yield from (_of_task(sheet, part) for part in task.parts)
             yield from () if task.fields else _of_classes(sheet, task)
+
+
+def _declared(sheet: Sheet, one: Given) -> Award:
+    """Return a declared prize with those who get it."""
+    if one.table is not None and one.table.teams:
+        teams = _of_teams(sheet, one.table, one.award.places)
+        return {**teams, "title": clean(one.award.name)}
+    scores = {} if one.task is None else {s.pilot: s for s in one.task.scores}
+    lines = {} if one.table is None else {r.pilot: r for r in one.table.rows}
+    rows = []
+    for place, pilot in one.places:
+        if one.task is not None:
+            last = sheet.result(scores[pilot], one.task)
+        elif one.table is not None:
+            last = sheet.total(lines[pilot], one.table)
+        else:
+            last = sheet.voice.number(one.totals[pilot])
+        rows.append(_line(sheet, place, pilot, last))
+    by_result = one.task is not None or (one.table and one.table.by == "result")
+    return _award(sheet, _title(sheet, one), _LASTS[bool(by_result)], rows)
+
+
+_LASTS = {True: "head-result", False: "head-total"}
+
+
+def _title(sheet: Sheet, one: Given) -> str:
+    """Return the name of a prize, with the day, task and class it is for."""
+    parts = [one.award.name]
+    if one.day is not None:
+        parts.append(sheet.say(fact("award-of-day", day=day(one.day.isoformat()))))
+    if one.task is not None:
+        parts.append(sheet.task_title(one.task))
+    if one.award.class_name:
+        name = words(one.award.class_name)
+        parts.append(sheet.say(fact("title-standings-class", name=name)))
+    return " · ".join(map(clean, parts))
 
 
 def _award(sheet: Sheet, title: str, last: str, rows: list[list[str]]) -> Award:
@@ -77,12 +120,12 @@ def _of_standings(sheet: Sheet, table: StandingsTable) -> Award:
     return _award(sheet, standings_title(sheet, table), last, rows)
 
 
-def _of_teams(sheet: Sheet, table: StandingsTable) -> Award:
+def _of_teams(sheet: Sheet, table: StandingsTable, places: int = PLACES) -> Award:
     names = list(table.teams)
     rows = [
         [str(row.rank), clean(names[row.pilot - 1]), sheet.total(row, table)]
         for row in table.rows
-        if row.rank <= PLACES
+        if row.rank <= places
     ]
     columns = [
         column(sheet.word("head-place"), None, "right", bold=True),

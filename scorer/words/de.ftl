@@ -598,3 +598,6 @@ step-score-set = Wertung durch Entscheidung: { $points } ({ $ruling })
 title-side-by-side = Gesamtwertung, wie sie ist und wie sie wäre
 head-rank-then = Platz dann
 head-total-then = Summe dann
+
+## Preise
+award-of-day = { $day }

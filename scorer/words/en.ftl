@@ -1637,6 +1637,13 @@ key-task-launch-period = ["06:45", "07:30"]
 key-task-scoring-period = ["07:00", "09:30"]
 key-task-measuring-radius = distance beyond which a mark is not taped, "100 m"
 key-task-marker = colour of the marker
+key-award-name = what the prize is called
+key-award-for = "overall", "class", "team", "day" or "task"
+key-award-task = number of the task it is for; nothing = each task
+key-award-day = the day it is for; nothing = each day
+key-award-class = the class among whom it is given; nothing = each class, or everybody
+key-award-places = how many places; nothing = 3
+key-award-ties = "shared" = equal places share it, "counted back" = more first places in tasks go before, then more second ones; in one task the better place in the standings
 key-task-state = "planned", "flown" or "cancelled"; where it says nothing: planned until a mark, report, decision or log is in
 key-task-rules = rules of this task alone, as under [rules]
 
@@ -2241,3 +2248,6 @@ step-competition-bonus = { $points ->
   }
 step-result-given = result by decision: { $result } ({ $ruling })
 step-score-set = score by decision: { $points } ({ $ruling })
+
+## Prizes
+award-of-day = { $day }
