@@ -56,6 +56,7 @@ LOG_CLOCK = matter_kind("log-clock", closes=Closes.LOGS)
 LOG_CLOCK_WRONG = matter_kind(
     "log-clock-wrong", blocks=Blocks.OFFICIAL, closes=Closes.LOGS
 )
+LOG_CLOCK_ALONE = matter_kind("log-clock-alone", closes=Closes.LOGS)
 AIR_LATE = matter_kind("air-late", closes=Closes.LOGS)
 LOG_BY_HAND = matter_kind("log-by-hand", closes=Closes.LOGS)
 LOG_BROKEN = matter_kind("log-broken", closes=Closes.LOGS)

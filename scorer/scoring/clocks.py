@@ -14,7 +14,7 @@ from typing import NamedTuple
 import numpy as np
 
 from scorer.event import matters
-from scorer.event.matter import Matter
+from scorer.event.matter import Matter, MatterKind
 from scorer.event.model import Method
 from scorer.facts import Fact, Value, count, fact, inner, several, span, term
 from scorer.facts import log as log_value
@@ -123,13 +123,24 @@ def _stated(
         offset_s=None if best is None else best.offset_s,
         sigma_s=math.inf if best is None else best.sigma_s,
         matter=Matter(
-            kind=matters.LOG_CLOCK_WRONG if best else matters.LOG_CLOCK,
+            kind=_kind(best, told),
             flight=shared.flight,
             pilots=pilots,
             says=says,
             evidence=(look.summary.name,),
         ),
     )
+
+
+def _kind(best: Estimate | None, told: Iterable[Estimate]) -> MatterKind:
+    """Hold official results up only where something can be put right instead.
+
+    Who flew when nobody else did may have done so, and no entry says otherwise.
+    """
+    if best is None:
+        return matters.LOG_CLOCK
+    field = all(one.ground.kind.startswith("clock-by-field") for one in told)
+    return matters.LOG_CLOCK_ALONE if field else matters.LOG_CLOCK_WRONG
 
 
 def moved(offset_s: float, sigma_s: float) -> Mapping[str, Value]:

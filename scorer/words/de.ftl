@@ -561,6 +561,8 @@ term-clock-earlier = früher
 clock-moved = alle Zeiten verschoben: { $off } { $way }, auf { $give_or_take } genau
 step-clock-moved = Alle Zeiten von { $log } sind { $off } { $way }, als das Log sie hat, auf { $give_or_take } genau: seine Uhr ging falsch, und ein Offizieller hat das angenommen.
 matter-log-clock-wrong = Uhr eines Logs geht falsch
+matter-log-clock-alone = Uhr eines Logs geht vielleicht falsch
+closes-log-clock-alone = annehmen, um die Zeiten des Logs zu verschieben; sonst wartet nichts darauf
 closes-log-clock-wrong = annehmen, um die Zeiten des Logs zu verschieben; sonst die notierten Zeiten der Marker berichtigen
 
 ## Zielbuch

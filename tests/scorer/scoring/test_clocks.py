@@ -92,7 +92,7 @@ def noted(event, plain, off_s=0.0):
 
 
 def clocks(results):
-    kinds = {matters.LOG_CLOCK_WRONG, matters.LOG_CLOCK}
+    kinds = {matters.LOG_CLOCK_WRONG, matters.LOG_CLOCK_ALONE, matters.LOG_CLOCK}
     return [m for m in results.matters if m.kind in kinds and m.pilots == (PILOT,)]
 
 
@@ -110,7 +110,7 @@ def accepted(event, matter):
 
 
 def test_clocks_that_are_right_are_left_alone(plain):
-    assert not any(m.kind is matters.LOG_CLOCK_WRONG for m in plain.matters)
+    assert not any(m.says.kind == "clock-proposed" for m in plain.matters)
     assert all(log.clock_sigma_s == 0.0 for log in plain.flights[0].logs)
 
 
@@ -119,7 +119,8 @@ def test_a_clock_in_another_zone_is_told_by_the_other_balloons(event, plain, sec
     wrong = with_wrong(event, seconds)
     (told,) = clocks(score(wrong))[:1]
 
-    assert told.kind is matters.LOG_CLOCK_WRONG
+    assert told.kind is matters.LOG_CLOCK_ALONE
+    assert not told.holds_up  # who flew alone may have done so
     assert told.says.get("off") == abs(seconds)
     assert told.says.get("way") == "clock-earlier"
     assert "wrong time zone" in said(told.says)
@@ -150,7 +151,7 @@ def test_nothing_is_certain_that_rests_on_a_doubtful_clock(event, plain):
     ]
     assert [f.verdict for f in found] == [Verdict.POSSIBLE]
     assert math.isinf(summary(results).clock_sigma_s)
-    matter = next(m for m in clocks(results) if m.kind is matters.LOG_CLOCK_WRONG)
+    matter = next(m for m in clocks(results) if m.kind is matters.LOG_CLOCK_ALONE)
     right = score(accepted(with_wrong(strict, 3600), matter))
     assert not [r for r in right.findings if r.finding.kind.name == "launch-period"]
 
