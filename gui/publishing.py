@@ -24,7 +24,7 @@ from scorer.ledger.publish import (
 from scorer.progress import Control
 from scorer.scoring.analysis import Tracks
 from scorer.sheets.edition import Prepared, documents, prepare, put_up
-from scorer.sheets.typeset import signs_not_printed
+from scorer.sheets.typeset import PrintWish, signs_not_printed
 from scorer.words.voice import Voice
 
 
@@ -40,6 +40,8 @@ class Wish:
     site_url: str = ""
     clock_confirmed_by: str = ""
     """Who looked at this computer's clock, where it differs by minutes."""
+    printed: PrintWish = PrintWish()
+    """Paper and language of the sheets."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,7 +160,14 @@ def publish_now(
     tracks = Tracks(scored.event, scored.results)
     stamp = outlook.prepared.stamp
     with TemporaryDirectory() as room:
-        files = documents(scored.event, scored.results, stamp, tracks, Path(room))
+        files = documents(
+            scored.event,
+            scored.results,
+            stamp,
+            tracks,
+            Path(room),
+            wish=wish.printed,
+        )
         control.step(2, 4, "publishing")
         entry = put_up(
             ledger,

@@ -19,11 +19,12 @@ from gui.actions import Spec, needs
 from gui.models.publications import PUBLICATION_COLUMNS, publication_rows
 from gui.pages.complaints import Complaints
 from gui.pages.page import ListPage
+from gui.paper import PAPERS, language_choices, print_wish
 from gui.publishing import Outlook, PutUp, Wish, look_ahead, publish_now, write_again
 from gui.snapshot import Snapshot
 from gui.state import Fact
 from gui.view import Table
-from gui.widgets import choice, field, held, label, refill, say, section
+from gui.widgets import choice, choose, field, held, label, refill, say, section
 from scorer.ledger.acts import Stage
 from scorer.ledger.engine import is_url
 from scorer.ledger.matters import acceptance
@@ -91,6 +92,13 @@ class PublishPage(ListPage):
         self.period = field("Complaint period", "complaint period, as 2 h")
         self.why = field("Reason", "why, where it is published anew")
         self.url = field("Address", "address of the pages on the web, if any")
+        self.paper = choice("Paper", *PAPERS, changed=self._keep_printing)
+        self.language = choice(
+            "Language of sheets and pages",
+            *language_choices(),
+            changed=self._keep_printing,
+        )
+        self._show_printing()
         self.folder = label(look="muted", wrap=True)
         for box in (self.period, self.why, self.url):
             box.editingFinished.connect(self._maybe_look)
@@ -101,6 +109,8 @@ class PublishPage(ListPage):
         below = QHBoxLayout()
         below.addWidget(self.why, 2)
         below.addWidget(self.url, 2)
+        below.addWidget(self.paper)
+        below.addWidget(self.language)
         below.addWidget(held(self.buttons("publish", "look", main="publish")))
         self.body.addLayout(top)
         self.body.addLayout(below)
@@ -119,6 +129,18 @@ class PublishPage(ListPage):
         self._clock: str | None = None
         self.session.looker.ended.connect(self._maybe_look)
         self.session.closed.connect(self._forget)
+
+    def _show_printing(self) -> None:
+        """Choose what was chosen last; it changes no result."""
+        for box, key in ((self.paper, "paper"), (self.language, "language")):
+            box.blockSignals(True)
+            choose(box, self.session.home.settings.text(key, str(box.itemData(0))))
+            box.blockSignals(False)
+
+    def _keep_printing(self) -> None:
+        settings = self.session.home.settings
+        settings.set_text("paper", str(self.paper.currentData()))
+        settings.set_text("language", str(self.language.currentData()))
 
     def _outlook(self) -> QWidget:
         self.blocking = QListWidget()
@@ -214,6 +236,7 @@ class PublishPage(ListPage):
             complaint_s=complaint_s,
             why=self.why.text().strip(),
             site_url=self.url.text().strip(),
+            printed=print_wish(self.session.home.settings),
         )
 
     def _maybe_look(self) -> None:

@@ -13,7 +13,7 @@ from gui.models.tasks import TASK_COLUMNS, TaskRow, task_rows
 from gui.pages.page import ListPage
 from gui.pages.places import Places
 from gui.pages.task_editor import TaskEditor
-from gui.paper import print_forms
+from gui.paper import print_forms, print_wish
 from gui.plots.map import MapPlot
 from gui.plots.picture import Picture
 from gui.snapshot import Snapshot
@@ -260,9 +260,9 @@ class TasksPage(ListPage):
             self.note.emit("choose a task first")
             return
         event, task, target = snapshot.event, row.task, self.session.target
-        now = ledger.clock()
+        now, wish = ledger.clock(), print_wish(self.session.home.settings)
         self.jobs.start(
-            lambda _: print_forms(event, task, target, now),
+            lambda _: print_forms(event, task, target, now, wish),
             text="Making the field form",
             done=self._on_printed,
         )

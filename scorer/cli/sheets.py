@@ -45,6 +45,22 @@ def add(commands: Any) -> None:
                 metavar="SHEET",
                 help=f"only this: {', '.join(SHEET_KINDS)}",
             )
+            own.add_argument(
+                "--task",
+                type=int,
+                action="append",
+                default=[],
+                metavar="N",
+                help="board, field forms and task sheets of this task alone",
+            )
+            own.add_argument(
+                "--pilot",
+                type=int,
+                action="append",
+                default=[],
+                metavar="N",
+                help="slips of this pilot alone",
+            )
             print_options(own)
         else:
             language_option(own, "of pages")
@@ -59,6 +75,8 @@ def add(commands: Any) -> None:
 def run_sheets(given: argparse.Namespace) -> int:
     """Write all sheets, or those asked for."""
     event = load(given.event)
+    refuse_unknown("--task", given.task, [task.number for task in event.tasks])
+    refuse_unknown("--pilot", given.pilot, [pilot.number for pilot in event.pilots])
     results = compute(event)
     wanted = [
         kind
@@ -73,6 +91,8 @@ def run_sheets(given: argparse.Namespace) -> int:
             tracks=Tracks(event, results),
             room=Path(room),
             wish=wish_of(given),
+            tasks=tuple(given.task),
+            pilots=tuple(given.pilot),
         )
         written = write_files(made(wanted, material), given.out)
     say(f"wrote {len(written)} files below {given.out}")

@@ -42,6 +42,10 @@ class Material:
     room: Path
     """Folder for what is too large to be held; it lasts until all is written."""
     wish: PrintWish = PrintWish()
+    tasks: tuple[int, ...] = ()
+    """Tasks that board and field papers are of; empty = all, with standings."""
+    pilots: tuple[int, ...] = ()
+    """Pilots who get slips; empty = all."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,14 +84,27 @@ def _workbook(of: Material) -> Files:
 
 
 def _board(of: Material) -> Files:
-    yield "board.pdf", board_setting(of.results, of.event, of.stamp, wish=of.wish)
+    board = board_setting(
+        of.results,
+        of.event,
+        of.stamp,
+        tasks=of.tasks or None,
+        standings=not of.tasks,
+        wish=of.wish,
+    )
+    yield "board.pdf", board
 
 
 def _slips(of: Material) -> Files:
-    yield (
-        "slips.pdf",
-        slips_setting(of.results, of.event, of.stamp, of.tracks, wish=of.wish),
+    slips = slips_setting(
+        of.results,
+        of.event,
+        of.stamp,
+        of.tracks,
+        pilots=of.pilots or None,
+        wish=of.wish,
     )
+    yield "slips.pdf", slips
 
 
 def _awards(of: Material) -> Files:
@@ -118,7 +135,7 @@ def _site(of: Material) -> Files:
 
 
 def _forms(of: Material) -> Files:
-    for task in of.event.tasks:
+    for task in (t for t in of.event.tasks if not of.tasks or t.number in of.tasks):
         for name, blank in (("field-form", False), ("field-form-blank", True)):
             yield (
                 f"{name}-{task.number}.pdf",
@@ -129,6 +146,9 @@ def _forms(of: Material) -> Files:
 def _task_sheets(of: Material) -> Files:
     taken: set[str] = set()
     for flight in of.event.flights:
+        own = {task.number for task in flight.tasks}
+        if of.tasks and not own & set(of.tasks):
+            continue
         name = safe_name(f"task-sheet-{flight.id}.pdf", taken)
         taken.add(name_key(name))
         yield name, write_task_sheet(of.event, flight.id, wish=of.wish)

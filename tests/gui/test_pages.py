@@ -18,10 +18,12 @@ from PySide6.QtWidgets import (
 
 from gui.log_files import gather, take_in
 from gui.models.logs import LogState
+from gui.paper import print_wish
 from gui.places_text import feature, read_corners, read_point
 from gui.roster_file import faults_of, matched, proposed, read_roster
 from gui.task_form import form_of, new_faults, settings_of
 from gui.view import Table
+from gui.widgets import choose
 from scorer.errors import InputError
 from scorer.event import matters, place_kinds
 from scorer.event.finding import read_id
@@ -43,6 +45,7 @@ from scorer.ledger.acts import (
 from scorer.ledger.api import Draft, Ledger, new_desk
 from scorer.ledger.engine import is_sqlite_file
 from scorer.progress import Control
+from scorer.sheets.typeset import Paper, PrintWish
 from scorer.units import Unreadable
 from tests.gui.helpers import CTRL, enter, page, press, settled, type_text
 from tests.helpers import said
@@ -649,6 +652,27 @@ def test_the_window_asks_who_found_a_clock_right_that_is_off(qtbot, desk, monkey
     assert [title for title, _ in asked] == ["Clock of this computer"] * 2
     assert "10 min behind" in asked[0][1]
     assert wishes[0].clock_confirmed_by == "Tendai"
+
+
+def test_paper_and_language_are_chosen_and_remembered(qtbot, desk, monkeypatch):
+    made = []
+    monkeypatch.setattr(
+        "gui.publishing.documents",
+        lambda *_, wish, **__: made.append(wish) or {},
+    )
+    publish = page(desk, "publish")
+    qtbot.waitUntil(lambda: publish.told.text() != "")
+    texts = [publish.language.itemText(i) for i in range(publish.language.count())]
+    assert texts == ["English", "Deutsch"]
+    choose(publish.paper, "LETTER")
+    choose(publish.language, "de")
+    with qtbot.waitSignal(desk.jobs.finished, timeout=20_000):
+        press(Qt.Key.Key_Return, CTRL)
+    settled(qtbot, desk)
+    assert made == [PrintWish(paper=Paper.LETTER, language="de")]
+    assert print_wish(desk.home.settings) == made[0]
+    choose(publish.paper, "")
+    choose(publish.language, "en")
 
 
 def test_a_second_version_lists_what_changed_and_a_complaint_is_answered(qtbot, desk):

@@ -5,6 +5,7 @@ import shutil
 import sqlite3
 from pathlib import Path
 
+import pypdf
 import pytest
 
 from scorer.cli.main import main
@@ -149,6 +150,30 @@ def test_results_json_alone_can_be_verified(settled, tmp_path, capsys):
 
     assert main(["verify", str(path)]) == 1
     assert "do not follow" in capsys.readouterr().out
+
+
+def test_sheets_of_one_task_and_slips_of_one_pilot(tmp_path, capsys):
+    wanted = ["--only", "board", "--only", "field-forms", "--only", "slips"]
+    chosen = ["--task", "2", "--pilot", "3", "--language", "de", "--paper", "letter"]
+    assert main(["sheets", str(SMALL), "--out", str(tmp_path), *wanted, *chosen]) == 0
+    names = {path.name for path in tmp_path.iterdir()}
+    assert names == {
+        "board.pdf",
+        "slips.pdf",
+        "field-form-2.pdf",
+        "field-form-blank-2.pdf",
+    }
+    board, slips = (
+        pypdf.PdfReader(tmp_path / name) for name in ("board.pdf", "slips.pdf")
+    )
+    text = "".join(page.extract_text() for page in board.pages)
+    assert "Aufgabe 2" in text
+    assert "Aufgabe 1" not in text
+    assert "Gesamtwertung" not in text
+    assert len(slips.pages) == 1
+    assert [round(float(v)) for v in board.pages[0].mediabox[2:]] == [612, 792]
+    assert main(["sheets", str(SMALL), "--out", str(tmp_path), "--task", "77"]) == 2
+    assert "77" in capsys.readouterr().err
 
 
 def test_sheets_slips_and_pages_are_written(tmp_path, capsys):
