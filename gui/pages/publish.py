@@ -91,7 +91,7 @@ class PublishPage(ListPage):
         self.scope = choice("What is published", changed=self.look)
         self.period = field("Complaint period", "complaint period, as 2 h")
         self.why = field("Reason", "why, where it is published anew")
-        self.url = field("Address", "address of the pages on the web, if any")
+        self.url = field("Address", "web address of the pages")
         self.paper = choice("Paper", *PAPERS, changed=self._keep_printing)
         self.language = choice(
             "Language of sheets and pages",
