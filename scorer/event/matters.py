@@ -42,6 +42,7 @@ STILL_FLYING = matter_kind(
 PLANNED = matter_kind(
     "planned", blocks=Blocks.OFFICIAL, closes=Closes.TASKS, acceptable=False
 )
+RESULT_LOST = matter_kind("result-lost", blocks=Blocks.OFFICIAL, closes=Closes.MARKS)
 KEYING = matter_kind("keying", closes=Closes.COMPARE)
 RULING_REPLACED = matter_kind("ruling-replaced", closes=Closes.INFRINGEMENTS)
 DECLARATION = matter_kind("declaration", closes=Closes.MARKS)

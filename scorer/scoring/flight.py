@@ -295,8 +295,10 @@ class _Flight:
             if outcome is not None
             else measure(evidence(self.shared, task, pilot, None))
         )
-        self.matters += measured.matters
         flew, why = self.started(task, pilot, outcome)
+        up = self.still_flying(task, pilot) is not None
+        lost = () if flew and not up else (matters.RESULT_LOST,)
+        self.matters += (m for m in measured.matters if m.kind not in lost)
         if not flew:
             measured = Measured(value=None, reason=why)
         given = self.given(task, pilot)

@@ -454,6 +454,7 @@ entered-for-planned = { $entries ->
   } made for a task that is set down as planned, and count for nothing. Set the task flown, or withdraw them.
 accounted-for = { $accounted } of { $entered } accounted for
 not-yet-accounted-for = { $accounted } of { $entered } accounted for. Missing: { $missing }
+result-lost = No result, because something is not entered: { $why }. Enter it, or accept that there is no result.
 not-accounted-for = Not accounted for: { $pilots }. No mark, no log, no report: did they fly?
 not-flown-but-evidence = Reported by { $by } as not flown, but there is a mark or a flight log.
 no-log = No flight log: heights, launch and times are not checked. Ask the pilot for it, or give the pilot a log that is left over.
@@ -902,6 +903,7 @@ matter-not-flown = not accounted for
 matter-same-person = one pilot under two numbers
 matter-still-flying = still flying
 matter-planned = entries for a task not flown yet
+matter-result-lost = no result for want of an entry
 matter-keying = entries of a task that does not count
 matter-ruling-replaced = decision made again
 matter-declaration = declared goal
