@@ -3,10 +3,13 @@
 import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from datetime import date
 from typing import Any
 
 from pyproj import Transformer
 
+from scorer.errors import Fault, InputError
+from scorer.event.moments import Clock, read_moment
 from scorer.facts import fact, words
 from scorer.ledger.acts import (
     Act,
@@ -33,6 +36,7 @@ from scorer.ledger.faults import LedgerError
 from scorer.ledger.numbers import number_of, renumbered
 from scorer.ledger.replay import State
 from scorer.ledger.resolve import Current, key_of
+from scorer.units import Unreadable
 from scorer.words.voice import Voice
 
 ROWS: Mapping[str, type[RowAct]] = {
@@ -68,7 +72,25 @@ def enter(
         if form is MarkKeyed and cells.get("settles", "").strip():
             form = MarkSettled
         act = form(flight=_flight_of_row(state, form, cells), fields=cells)
+        if form is RulingMade:
+            _check_when(state, act.flight, cells.get("at", "").strip())
     return (_in_place(state, act, why, held),)
+
+
+def _check_when(state: State, flight: str, text: str) -> None:
+    """Refuse a time of a decision that is none: entries of today have good ones."""
+    own = (act for _, act in state.all_of(FlightSet) if act.flight == flight)
+    day = next((act.settings.get("date") for act in own), None)
+    try:
+        if text and isinstance(day, date):
+            Clock(day, state.zone).moment(text)
+        elif text:
+            read_moment(text, state.zone)
+    except Unreadable as fault:
+        unfit = Fault(
+            where="at", found=f'"{text}"', allowed=fault.allowed, remedy=fault.remedy
+        )
+        raise InputError([unfit]) from None
 
 
 def _flight_of_row(state: State, form: type[RowAct], cells: Cells) -> str:

@@ -147,5 +147,6 @@ def _without(state: State, blame: Blame) -> State:
 
 
 def _aside(held: Held, fault: Fault) -> Aside:
-    unfit = UnfitError(fault.field or "content", fault.found, fault.allowed)
+    allowed = f"{fault.allowed}. {fault.remedy}" if fault.remedy else fault.allowed
+    unfit = UnfitError(fault.field or "content", fault.found, allowed)
     return set_aside(held.entry, unfit)

@@ -251,3 +251,32 @@ def test_times_of_a_task_are_extended(file):
     assert task.scoring_period.end_s - task.scoring_period.start_s == 9000
     assert correct(file, "times", "1") == 2
     assert correct(file, "times", "1", "--scoring", "07:00", "late") == 2
+
+
+TIMED = {
+    "mark": "row marks task=1 pilot=3 method=tape distance=5 time={} by=Eva",
+    "report": "row reports task=1 pilot=3 kind=other time={} by=Eva",
+    "decision": "row rulings task=1 pilot=1 decision=impose amount=10 "
+    "unit=task_points reason=x at={}",
+    "target": "target 1 opened --at {}",
+    "period": "times 1 --launch 01:00 {}",
+}
+"""What has a time and can be entered on the command line."""
+
+
+@pytest.mark.parametrize("what", TIMED)
+def test_every_time_entered_is_asked_for_where_the_clocks_show_it_twice(
+    what, tmp_path, capsys
+):
+    """Madrid's clocks go back on 25 October 2026 at 03:00."""
+    flight = tiny_flight(marks=MARKS, day="2026-10-25")
+    write_folder(tiny_raw(flight, time_zone="Europe/Madrid"), tmp_path / "meet")
+    file = str(tmp_path / "meet.sandtail")
+    assert main(["import", str(tmp_path / "meet"), file, "--by", "Eva"]) == 0
+    words = [w.replace("task_points", "task points") for w in TIMED[what].split()]
+    capsys.readouterr()
+
+    assert correct(file, *(w.format("02:30") for w in words)) == 2
+    refused = " ".join(capsys.readouterr().err.split())
+    assert 'Write "02:30 first" (02:30+02:00) or "02:30 second"' in refused
+    assert correct(file, *(w.format("02:30 second") for w in words)) == 0
