@@ -369,6 +369,14 @@ class _Site:
             ],
             book=clean(book_title(self.sheet.event.book)),
             rules=method_rules(self.sheet),
+            air=[
+                (
+                    clean(wind_title(own, self.sheet.voice)),
+                    air_lines(own, self.sheet.voice),
+                )
+                for own in self.sheet.results.flights
+                if own.air is not None
+            ],
             data=[(f"data/{name}", self._about(name)) for name in self.data],
         )
 

@@ -530,8 +530,8 @@ air-told = { $logs ->
   }: die Luftsäule war { $warmer } °C { $way } als die Standardatmosphäre dieser Höhe, auf { $sigma } °C genau, nahe am Boden { $inversion } °C { $lower }; der Luftdruck { $trend }. Fehler der Bodenhöhen gelten als das { $scale }-Fache dessen, was über sie gesagt ist.
 term-air-warmer = wärmer
 term-air-colder = kälter
-term-air-ground-colder = noch kälter
-term-air-ground-warmer = noch wärmer
+term-air-ground-colder = kälter als das
+term-air-ground-warmer = wärmer als das
 air-pressure-rose = stieg um { $by } hPa je Stunde
 air-pressure-fell = fiel um { $by } hPa je Stunde
 air-none = Kein Log der Fahrt { $flight } sagt etwas über die Luft.

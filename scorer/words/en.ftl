@@ -2200,8 +2200,8 @@ air-told = { $logs ->
   }: the column was { $warmer } °C { $way } than the standard atmosphere at that height, give or take { $sigma } °C, near the ground { $inversion } °C { $lower }; the pressure { $trend }. Errors of the ground’s heights are taken as { $scale } times what is said of them.
 term-air-warmer = warmer
 term-air-colder = colder
-term-air-ground-colder = colder still
-term-air-ground-warmer = warmer still
+term-air-ground-colder = colder than that
+term-air-ground-warmer = warmer than that
 air-pressure-rose = rose by { $by } hPa an hour
 air-pressure-fell = fell by { $by } hPa an hour
 air-none = No log of flight { $flight } tells of the air.

@@ -408,7 +408,7 @@ def test_the_air_of_a_flight_is_said_in_words():
 
     assert "8 logs" in told
     assert "22.5 °C colder" in told
-    assert "3.1 °C colder still" in told
+    assert "3.1 °C colder than that" in told
     assert "rose by 1.4 hPa" in told
     assert "first published" in kept
     assert kept != air_lines(replace(own, air_kept=True), Voice())[1]
