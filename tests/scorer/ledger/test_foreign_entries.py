@@ -332,7 +332,7 @@ def test_content_that_makes_no_sense_in_the_event_is_set_aside(name, file, capsy
 
     assert main(["score", str(file)]) in {0, 1}
     told = " ".join("".join(capsys.readouterr()).split())
-    assert f"entry {STRANGER} #1 by Mallory" in told
+    assert f"ntry {STRANGER} #1 by Mallory" in told  # as a sentence begins, or within
     with Ledger.open(file, desk=HALL, who="ann", clock=Watch()) as ledger:
         found = sound(ledger.state())
         (record,) = found.state.set_aside
