@@ -1,9 +1,13 @@
 """README.md and DEVELOPERS.md are held to what the project does."""
 
+import argparse
 import re
 from pathlib import Path
 
 import pytest
+
+from scorer.cli.commands import COMMANDS, parser
+from scorer.manual.guides import GUIDES, guide
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -35,6 +39,49 @@ def test_files_that_the_pages_name_are_there(page):
     assert named
     for path in named:
         assert (ROOT / path).exists(), f"{page} names {path}"
+
+
+OTHERS = {
+    *("--dest", "--no-deps", "--wheel-dir", "--no-index", "--find-links", "--files"),
+    "--dist",
+}
+"""Options of pip and pytest that the pages show."""
+PAGES = {
+    "README.md": README,
+    **{name: guide(name) for name in GUIDES},
+}
+
+
+def options(parser, name="sandtail"):
+    """Yield (command, action) of every option, those of commands within commands too."""
+    for action in parser._actions:
+        if isinstance(action, argparse._SubParsersAction):
+            for own, inner in action.choices.items():
+                yield from options(inner, f"{name} {own}")
+        elif action.option_strings:
+            yield name, action
+
+
+def test_every_option_says_what_it_does_and_stands_in_readme_or_a_guide():
+    named = set(re.findall(r"(?<![\w-])--[a-z][\w-]+", "\n".join(PAGES.values())))
+    for command, action in options(parser()):
+        assert action.help, f"{command} {action.option_strings}"
+        missing = {"--help", *named}.isdisjoint(action.option_strings)
+        assert not missing, f"{command} {action.option_strings} stands on no page"
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_every_option_that_a_page_names_is_there(page):
+    known = {name for _, action in options(parser()) for name in action.option_strings}
+    named = set(re.findall(r"(?<![\w-])--[a-z][\w-]+", PAGES[page]))
+
+    assert named - known - OTHERS == set()
+
+
+def test_readme_lists_every_command():
+    listed = re.findall(r"`sandtail ([a-z-]+)", README)
+
+    assert {command.name for command in COMMANDS} <= set(listed)
 
 
 def test_licences_are_told():

@@ -67,7 +67,7 @@ FORBIDDEN = (
     r"\b(?=[0-9a-f]*[a-f])[0-9a-f]{12,}\b",
     r"\b(ground-contact|launch-(distance|period|area)|scoring-(period|area)|not-flown)\b",
     r"\b(late-declaration|shared-rank|best-scores|least-advantageous|no-mark)\b",
-    r"\b1 (points|pilots|marks|tasks|logs|matters|metres|feet|entries)\b",
+    r"(?<![\d.,:] )(?<![\d.,:])\b1 (?!(kts|hrs|bis|was|is|has|as|ends|holds)\b)[a-z]{2,}s\b",
     r"\b(P|A|M|W|RM|SM) (=|≥|\d|·)",
     r"\b(RM|SM)\b",
     r"(?i)\bfloor\b|\bfindings?\b|\bkeyings?\b|\banchored\b|\bgroups? [abc]\b",

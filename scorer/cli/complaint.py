@@ -14,6 +14,7 @@ from scorer.errors import Fault, InputError
 from scorer.event.model import Event, Level
 from scorer.event.moments import EventTime, told_again, zone_of
 from scorer.event.raw import Row
+from scorer.facts import count, fact
 from scorer.ledger import api
 from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, EntryId, Verdict
 from scorer.ledger.clocks import desk_off
@@ -34,7 +35,9 @@ def add(commands: Any) -> None:
     own.set_defaults(run=run_list)
     actions = own.add_subparsers(metavar="file | decide")
     filing = actions.add_parser("file", help="a pilot disputes a result")
-    filing.add_argument("--pilot", type=int, required=True, metavar="N")
+    filing.add_argument(
+        "--pilot", type=int, required=True, metavar="N", help="who complains"
+    )
     filing.add_argument(
         "--task",
         type=int,
@@ -74,7 +77,8 @@ def run_list(given: argparse.Namespace) -> int:
     for line in (line for lines in told for line in lines):
         say(line)
     open_ones = sum(not row.fields.get("outcome") for row in rows)
-    say(f"{len(rows)} complaints and protests, {open_ones} open")
+    every = count(len(rows))
+    say(Voice().say(fact("complaints-counted", every=every, open=count(open_ones))))
     return 1 if open_ones else 0
 
 

@@ -92,7 +92,9 @@ def _pilots(actions: Any) -> None:
     own = _action(
         actions, "not-flown", "pilots who did not fly a task, with one reason", _absent
     )
-    own.add_argument("--task", type=int, required=True, metavar="N")
+    own.add_argument(
+        "--task", type=int, required=True, metavar="N", help="the task they did not fly"
+    )
     own.add_argument(
         "--pilot",
         type=int,
@@ -138,8 +140,20 @@ def _event(actions: Any) -> None:
     own.add_argument("flight", metavar="FLIGHT")
     own = _action(actions, "move", "move a target or another point", _move)
     own.add_argument("place", metavar="PLACE")
-    own.add_argument("--lat-lon", type=float, nargs=2, metavar=("LAT", "LON"))
-    own.add_argument("--grid", type=float, nargs=2, metavar=("EASTING", "NORTHING"))
+    own.add_argument(
+        "--lat-lon",
+        type=float,
+        nargs=2,
+        metavar=("LAT", "LON"),
+        help="where it is now, WGS84",
+    )
+    own.add_argument(
+        "--grid",
+        type=float,
+        nargs=2,
+        metavar=("EASTING", "NORTHING"),
+        help="where it is now, metres of the event's map grid",
+    )
     own = _action(
         actions, "target", "a target was seen clear, opened, closed or moved", _target
     )

@@ -71,7 +71,7 @@ def _add_new(commands: Any) -> None:
         action="store_true",
         help="with --from: its pilots too, without private columns",
     )
-    own.add_argument("--venue")
+    own.add_argument("--venue", help="where it is, for the sheets")
     own.add_argument(
         "--time-zone", help="IANA name: Europe/Madrid; needed without --from"
     )
@@ -79,8 +79,10 @@ def _add_new(commands: Any) -> None:
         "--crs",
         help="projected, metres: EPSG:25830 (the UTM zone, say); needed without --from",
     )
-    own.add_argument("--units", choices=("metric", "imperial"))
-    own.add_argument("--book", choices=book_names())
+    own.add_argument(
+        "--units", choices=("metric", "imperial"), help="in what people measure"
+    )
+    own.add_argument("--book", choices=book_names(), help="the rules it begins with")
     who_option(own)
     own.set_defaults(run=run_new)
 
@@ -241,7 +243,7 @@ def _add_merge(commands: Any) -> None:
     own = commands.add_parser(
         "merge",
         description="Unite event files of several desks. The first takes in what the "
-        "others hold, or a new file does (--to). What clashes is listed, never chosen.",
+        "others hold, or a new file does (--to). Conflicts are listed; you decide.",
     )
     own.add_argument("first", metavar="A", help=FILE)
     own.add_argument("others", metavar="B", nargs="+", help=FILE)

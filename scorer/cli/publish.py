@@ -33,7 +33,14 @@ def add(commands: Any) -> None:
     )
     own.add_argument("target", metavar="EVENT", help=FILE)
     own.add_argument("stage", choices=[str(stage) for stage in Stage])
-    own.add_argument("--task", type=int, action="append", default=[], metavar="N")
+    own.add_argument(
+        "--task",
+        type=int,
+        action="append",
+        default=[],
+        metavar="N",
+        help="only this task, once for each; unset: the whole event",
+    )
     own.add_argument("--out", type=Path, metavar="DIR", help="write the files here too")
     own.add_argument("--why", default="", help="reason, shown with the version")
     own.add_argument("--complaint-time", metavar="TIME", help='such as "2 h"')

@@ -35,7 +35,9 @@ def add(commands: Any) -> None:
     ):
         own = commands.add_parser(name, description=f"Write {text}.")
         own.add_argument("event", metavar="EVENT", help=HELP)
-        own.add_argument("--out", type=Path, required=True, metavar="DIR")
+        own.add_argument(
+            "--out", type=Path, required=True, metavar="DIR", help="write them here"
+        )
         own.set_defaults(run=run)
         if run is run_sheets:
             own.add_argument(
@@ -66,8 +68,16 @@ def add(commands: Any) -> None:
             language_option(own, "of pages")
     own = commands.add_parser("slips")
     own.add_argument("event", metavar="EVENT", help=HELP)
-    own.add_argument("--out", type=Path, required=True, metavar="FILE")
-    own.add_argument("--pilot", type=int, action="append", metavar="N")
+    own.add_argument(
+        "--out", type=Path, required=True, metavar="FILE", help="write it here, a PDF"
+    )
+    own.add_argument(
+        "--pilot",
+        type=int,
+        action="append",
+        metavar="N",
+        help="only this one, once for each; unset: all",
+    )
     print_options(own)
     own.set_defaults(run=run_slips)
 

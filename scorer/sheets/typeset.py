@@ -30,6 +30,7 @@ HERE = Path(str(files("scorer.sheets")))
 TEMPLATES, FONTS = HERE / "typst", HERE / "fonts"
 FIRST_FONT, LAST_FONTS = "Noto Sans", ("Sheet Han", "Sheet Hangul", "Sheet Signs")
 _LACKING = re.compile(r'the text `"(.+?)"` could not be displayed')
+_UNMAPPED = "missing codepoints"
 _LONG = re.compile(r"[^\s-]{16}(?=[^\s-]{4})")
 _HASH = re.compile(r"[0-9a-f]{64}")
 
@@ -74,13 +75,14 @@ def typeset(template: str, tree: Mapping[str, Any], moment: datetime) -> bytes:
     """Set a template as PDF/UA-1, dated with `moment`, the same bytes every time.
 
     Where no font has a sign the standard cannot be kept: the sheet is set all the same,
-    with a box for it; `signs_not_printed` tells which.
+    with a box for it; `signs_not_printed` tells which.  So it is where the letters of a
+    joined script cannot all be told from the page: they are printed right.
     """
     compiler, moment = _compiler(template, tree), moment.replace(microsecond=0)
     try:
         made = compiler.compile(format="pdf", pdf_standards="ua-1", timestamp=moment)
     except typst.TypstError as error:
-        if not _LACKING.search(error.diagnostic):
+        if not _LACKING.search(error.diagnostic) and _UNMAPPED not in error.diagnostic:
             raise
         made = compiler.compile(format="pdf", timestamp=moment)
     assert isinstance(made, bytes)

@@ -1091,6 +1091,10 @@ desk-forked = Desk { $desk } went on in two copies of the event, from entry { $e
 clock-back = The clock of desk { $desk } was set back by { $back } before entry { $entry }. What was entered stands; times of its entries may be wrong.
 term-complaint = complaint
 term-protest = protest
+complaints-counted = { $every ->
+    [one] 1 complaint or protest
+   *[other] { $every } complaints and protests
+  }, { $open } open.
 complaint-open = The { $level } of pilot { $pilot } (entry { $entry }) is open. Decide on it.
 protest-time-open = The { $level } of pilot { $pilot } (entry { $entry }) is answered, and the rules leave open how long one may protest. Answer that rule.
 protest-time-runs = The time to protest after the { $level } of pilot { $pilot } (entry { $entry }) runs until { $until }. Wait for it.
@@ -1191,7 +1195,7 @@ others-changed = other pilots' results changed
 others-changed-so = other pilots' results changed: { $values }
 totals-changed = other pilots' totals changed
 see-tasks = see task { $tasks }
-entry-made = { $what } by { $who } (entry { $entry }) { $why }
+entry-made = { $what } by { $who } { $why }
 entry-first = { $kind } by { $who }, entry { $entry }
 
 closes-pilots = Page Pilots; in a folder: pilots.csv

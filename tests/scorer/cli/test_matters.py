@@ -52,7 +52,7 @@ def test_what_is_open_is_listed_with_what_closes_it(capsys):
     out = capsys.readouterr().out
     assert "  1. Infringement to decide: Task 1, 1 " in out
     assert "  2. Marks to settle: Task 1, 5 " in out
-    assert "Findings page" in out
+    assert "Page Infringements" in out
     assert "Or accept it" in out
     assert "the flight's marks.csv" in out
     assert "Not ready to become official: 2 matters are open." in out

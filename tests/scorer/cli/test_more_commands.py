@@ -75,7 +75,7 @@ def test_a_complaint_is_filed_decided_and_listed_with_times(meet, capsys):
     assert "by Eva" in out
     assert "rejected 20" in out
     assert "by Ida: measured again: it stands" in out
-    assert "1 complaints and protests, 0 open" in out
+    assert "1 complaint or protest, 0 open" in out
 
 
 def test_a_protest_names_the_complaint_it_is_about(meet, capsys):

@@ -148,8 +148,8 @@ def test_entries_between_tell_who_and_why(before, after):
     (change, *_) = changes(before, after, tasks=[1], entries=[undone, keyed])
 
     assert lines(change.reasons) == [
-        "the entry by bob (entry hall-00000a #9) because: keyed anew",
-        "a correction by cid (entry field-00000b #1) because: wrong pilot",
+        "the entry by bob because: keyed anew",
+        "a correction by cid because: wrong pilot",
     ]
 
 

@@ -9,6 +9,7 @@ import shutil
 import subprocess
 import tracemalloc
 from dataclasses import replace
+from importlib.resources import files
 
 import geopandas
 import gpxpy
@@ -84,6 +85,15 @@ def test_schema_refuses_what_no_reader_could_use(results, schema, path, wrong):
     errors = list(jsonschema.Draft202012Validator(schema).iter_errors(tree))
 
     assert errors
+
+
+def test_the_schema_keeps_no_list_of_kinds_of_its_own():
+    """Kinds stand in their declarations; two lists of no registry are told here."""
+    text = (files("scorer.sheets") / "results.schema.json").read_text("utf-8")
+
+    listed = re.findall(r'"enum": \[([^]]*)\]', text)
+
+    assert listed == ['"points", "result"', '"", "smallest", "greatest"']
 
 
 STATED = {"says", "steps", "rule", "figures", "fields"}
