@@ -172,9 +172,9 @@ def run(given: argparse.Namespace) -> int:
     """Show what a correction changes, then record it unless it is only tried."""
     with api.Ledger.open(given.target, desk=api.this_desk(), who=given.by) as ledger:
         drafts = given.make(given, ledger.state())
-        voice = Voice.of(sound(ledger.state()).event)
-        _show_who(drafts, voice)
         tried = try_out(ledger, drafts)
+        voice = tried.voice
+        _show_who(drafts, voice)
         for change in tried.changes:
             say(voice.say(change.says))
         _side_by_side(tried, voice)

@@ -208,14 +208,22 @@ def _charge_reasons(old: Sequence[Document], new: Sequence[Document]) -> list[Fa
         was, is_now = before.get(key), after.get(key)
         if _without_id(was) == _without_id(is_now):
             continue
+        given = (is_now or was or {}).get("ruling") in _GIVEN
+        kind = "decision" if given else "penalty"
         if is_now is None:
-            reasons.append(fact("penalty-gone", penalty=inner(_charge(was or {}))))
+            reasons.append(
+                Fact(f"{kind}-gone", (("penalty", inner(_charge(was or {}))),))
+            )
         elif was is None:
-            reasons.append(fact("penalty-come", penalty=inner(_charge(is_now))))
+            reasons.append(Fact(f"{kind}-come", (("penalty", inner(_charge(is_now))),)))
         else:
             before_, after_ = inner(_charge(was)), inner(_charge(is_now))
             reasons.append(fact("penalty-became", before=before_, after=after_))
     return reasons
+
+
+_GIVEN = frozenset({"bonus", "score", "average"})
+"""What officials decide that takes nothing off."""
 
 
 def _charges(charges: Sequence[Document]) -> dict[tuple[str, int], Document]:
@@ -249,6 +257,12 @@ def _charge(charge: Document) -> Fact:
         fact("by-whom", who=words(str(by))) if by else None,
         fact("because", why=words(str(why))) if why else None,
     )
+    if ruling in _GIVEN:
+        given = listed(part for part in parts if part)
+        if ruling != "bonus":  # the charge makes up the difference: it says nothing
+            return fact("given-told", ruling=given)
+        amount = _amount({**charge, "amount": -charge.get("amount", 0)})
+        return fact("bonus-told", amount=inner(amount), ruling=given)
     told = {"amount": inner(_amount(charge)), "cause": inner(cause)}
     if not any(parts):
         return fact("penalty-plain", **told)

@@ -3,9 +3,9 @@
 Commands show this before they record anything.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from scorer.event.build import build_event
 from scorer.event.matter import Matter, grouped
@@ -14,8 +14,10 @@ from scorer.ledger.changes import Change, changes
 from scorer.ledger.entry import NO_ENTRY, Draft, Link, seal
 from scorer.ledger.faults import LedgerError
 from scorer.ledger.ledger import Ledger
+from scorer.ledger.numbers import changed_numbers
 from scorer.ledger.replay import State, replay
 from scorer.ledger.sound import sound
+from scorer.words.voice import Voice
 
 if TYPE_CHECKING:
     from scorer.scoring.results import StandingsTable
@@ -37,6 +39,8 @@ class Place:
 class Tried:
     """What some drafts would come to."""
 
+    voice: Voice
+    """How the event would speak: of pilots by their new names and numbers."""
     changes: tuple[Change, ...]
     """In ranks, results and points, pilot by pilot."""
     opened: tuple[Matter, ...]
@@ -83,18 +87,42 @@ def try_out(ledger: Ledger, drafts: Sequence[Draft]) -> Tried:
         return data if isinstance(data, bytes) else ledger.file(sha256)
 
     before, after = (score(build_event(one.state.raw(load))) for one in (now, then))
+    numbers = _new_numbers(now.state, then.state)
     keys = {matter.key for matter in before.matters}
     fresh_ones = (m for m in after.matters if m.is_open and m.key not in keys)
     return Tried(
-        changes=changes(document(before), document(after)),
+        voice=after.voice,
+        changes=changes(_renumbered(document(before), numbers), document(after)),
         opened=grouped(fresh_ones),
-        places=tuple(_places(before.standings, after.standings)),
+        places=tuple(_places(before.standings, after.standings, numbers)),
         missing=tuple((t.task, t.missing) for t in after.tasks if t.missing),
     )
 
 
-def _places(before: "StandingsTable", after: "StandingsTable") -> Iterator[Place]:
-    was, then = ({row.pilot: row for row in table.rows} for table in (before, after))
+def _new_numbers(now: State, then: State) -> dict[int, int]:
+    """Return the numbers that drafts would change, old ones to new ones."""
+    before, after = (changed_numbers(s.standing.lineages) for s in (now, then))
+    fresh = {old: new for old, new in after.items() if before.get(old) != new}
+    return {
+        int(old): int(new)
+        for old, new in fresh.items()
+        if old.isdecimal() and new.isdecimal()
+    }
+
+
+def _renumbered(tree: dict[str, Any], numbers: Mapping[int, int]) -> dict[str, Any]:
+    """Return results under the new numbers: a number alone changes no score."""
+    for rows in (tree["standings"], *(task["scores"] for task in tree["tasks"])):
+        for row in rows:
+            row["pilot"] = numbers.get(row["pilot"], row["pilot"])
+    return tree
+
+
+def _places(
+    before: "StandingsTable", after: "StandingsTable", numbers: Mapping[int, int]
+) -> Iterator[Place]:
+    was = {numbers.get(row.pilot, row.pilot): row for row in before.rows}
+    then = {row.pilot: row for row in after.rows}
     for pilot in dict.fromkeys((*then, *was)):
         both = was.get(pilot), then.get(pilot)
         ranks = [row.rank if row else None for row in both]

@@ -587,6 +587,10 @@ guest-result = Außer Konkurrenz: { $pilot }, { $result }
 guest-without-result = Außer Konkurrenz: { $pilot }, { $why }
 
 ## Durch Entscheidung gegeben
+decision-come = entschieden: { $penalty }
+decision-gone = nicht mehr entschieden: { $penalty }
+given-told = { $ruling }
+bonus-told = { $amount }, { $ruling }
 undecided-held = { $seen } Der Pilot wird gefragt ({ $ruling }). { $now }
 explain-held = noch nicht entschieden: { $ruling }
 step-bonus = Gutschrift: { $amount } ({ $ruling })

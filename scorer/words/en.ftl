@@ -2245,6 +2245,10 @@ guest-result = Out of competition: { $pilot }, { $result }
 guest-without-result = Out of competition: { $pilot }, { $why }
 
 ## Given by decision
+decision-come = decided: { $penalty }
+decision-gone = no longer decided: { $penalty }
+given-told = { $ruling }
+bonus-told = { $amount }, { $ruling }
 undecided-held = { $seen } The pilot is asked ({ $ruling }). { $now }
 undecided-held-many = { $pilots } pilots are asked: { $what }, not yet decided.
 explain-held = not yet decided: { $ruling }

@@ -280,3 +280,10 @@ def test_every_time_entered_is_asked_for_where_the_clocks_show_it_twice(
     refused = " ".join(capsys.readouterr().err.split())
     assert 'Write "02:30 first" (02:30+02:00) or "02:30 second"' in refused
     assert correct(file, *(w.format("02:30 second") for w in words)) == 0
+
+
+def test_a_bonus_is_told_as_one(file, capsys):
+    row = ["task=1", "pilot=1", "decision=bonus", "amount=40", "unit=task points"]
+    assert correct(file, "row", "rulings", *row, "reason=blocked", dry=True) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "decided: 40 task points, bonus, by Eva, because: blocked" in told

@@ -127,6 +127,14 @@ def test_a_desk_that_goes_on_with_the_old_number_is_understood(
     assert state(hall).set_aside == ()
 
 
+def test_a_number_alone_changes_no_result(hall, capsys):
+    capsys.readouterr()
+    assert correct(hall, "number", "139", "141", "--dry-run") == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "This changes no result" in told
+    assert "141 Iver Lund" in told
+
+
 def test_an_old_number_that_somebody_else_has_now_is_theirs(hall):
     assert correct(hall, "number", "139", "141") == 0
     assert correct(hall, "row", "pilots", "number=139", "name=Runa Vik") == 0
