@@ -6,23 +6,19 @@ the sun skims the horizon, refraction alone can move them by several minutes.
 """
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, time
+from datetime import UTC, datetime
 from enum import StrEnum
 from functools import lru_cache
 from typing import NamedTuple
-from zoneinfo import ZoneInfo
 
 import numpy as np
 from astral import Observer
 from astral import sun as astral_sun
-from numpy.typing import ArrayLike
 from scipy.optimize import brentq
 
 from scorer.errors import GeometryError
-from scorer.facts import fact, position, span
-from scorer.geodesy.arrays import Array, floats
+from scorer.facts import fact, position
 
 HORIZON_DEG = -0.833
 """Height of the sun's centre at sunrise and sunset: radius and ordinary refraction (as
@@ -34,8 +30,7 @@ AROUND_S = 36 * 3600.0
 _LOOK_S = 900.0
 _HOUR_S = 3600.0
 _LEAST_SLOPE = 1e-5
-_KNOT_S = 60.0
-_MOST_KNOTS = 20_000
+_SLOPE_S = 60.0
 
 
 class Daylight(StrEnum):
@@ -47,41 +42,6 @@ class Daylight(StrEnum):
     """The sun never sets."""
     POLAR_NIGHT = "polar night"
     """The sun never rises."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SunTimes:
-    """The sun on one local date at one place; POSIX seconds, UTC, None = does not occur.
-
-    On the first and last days of a polar day or night one of a pair may be missing.
-    """
-
-    daylight: Daylight
-    civil_dawn_s: float | None
-    """The sun's centre 6 degrees below the horizon, rising."""
-    sunrise_s: float | None
-    sunset_s: float | None
-    civil_dusk_s: float | None
-
-
-def sun_times(
-    day: date, lat_deg: float, lon_deg: float, *, time_zone: str = "UTC"
-) -> SunTimes:
-    """Return when the sun rises and sets on a date of a time zone (IANA name)."""
-    zone = ZoneInfo(time_zone)
-    observer = _observer(lat_deg, lon_deg)
-    rise = _moment(astral_sun.sunrise, observer, day, zone)
-    fall = _moment(astral_sun.sunset, observer, day, zone)
-    daylight = Daylight.ORDINARY
-    if rise is None and fall is None:
-        daylight = _polar(observer, day, zone)
-    return SunTimes(
-        daylight=daylight,
-        civil_dawn_s=_moment(astral_sun.dawn, observer, day, zone),
-        sunrise_s=rise,
-        sunset_s=fall,
-        civil_dusk_s=_moment(astral_sun.dusk, observer, day, zone),
-    )
 
 
 class Crossing(NamedTuple):
@@ -148,40 +108,19 @@ def _crossings(
     found = []
     for i in turns.tolist():
         time = float(brentq(over, times[i], times[i + 1], xtol=0.5))
-        slope = abs(over(time + _KNOT_S) - over(time - _KNOT_S)) / (2 * _KNOT_S)
+        slope = abs(over(time + _SLOPE_S) - over(time - _SLOPE_S)) / (2 * _SLOPE_S)
         sigma_s = HORIZON_SIGMA_DEG / max(slope, _LEAST_SLOPE)
         found.append(Crossing(time, bool(heights[i + 1] > 0), sigma_s))
     nearest = float(heights.max() if heights[0] <= 0 else heights.min())
     return bool(heights[0] > 0), nearest, tuple(found)
 
 
-def sun_elevation_deg(time_s: ArrayLike, lat_deg: float, lon_deg: float) -> Array:
-    """Elevation of the sun's centre over the horizon, refraction left out.
+def sun_elevation_deg(time_s: float, lat_deg: float, lon_deg: float) -> float:
+    """Return the height of the sun's centre over the horizon, refraction left out.
 
-    Parameters
-    ----------
-    time_s : array_like
-        POSIX seconds, UTC; NaN gives NaN.  The times of one flight: not more than two
-        weeks from first to last.
-
-    Returns
-    -------
-    ndarray
-        Degrees, good to about 0.05.  Computed each minute and interpolated, which adds
-        less than 0.001.
+    `time_s` is POSIX seconds; degrees, good to about 0.05.
     """
-    (times,) = floats(time_s)
-    known = times[np.isfinite(times)]
-    if known.size == 0:
-        return np.full(times.shape, np.nan)[()]
-    first = np.floor(known.min() / _KNOT_S)
-    count = int(np.ceil(known.max() / _KNOT_S) - first) + 1
-    if count > _MOST_KNOTS:
-        raise GeometryError(fact("no-one-flight", apart=span(count * _KNOT_S)))
-    observer = _observer(lat_deg, lon_deg)
-    knots = (first + np.arange(count)) * _KNOT_S
-    heights = [_elevation(observer, knot) for knot in knots]
-    return np.where(np.isfinite(times), np.interp(times, knots, heights), np.nan)[()]
+    return _elevation(_observer(lat_deg, lon_deg), time_s)
 
 
 def _observer(lat_deg: float, lon_deg: float) -> Observer:
@@ -195,20 +134,3 @@ def _observer(lat_deg: float, lon_deg: float) -> Observer:
 def _elevation(observer: Observer, time_s: float) -> float:
     moment = datetime.fromtimestamp(time_s, tz=UTC)
     return float(astral_sun.elevation(observer, moment, with_refraction=False))
-
-
-def _moment(
-    event: Callable[..., datetime], observer: Observer, day: date, zone: ZoneInfo
-) -> float | None:
-    """Ask astral; it raises ValueError where the sun does not get there that day."""
-    try:
-        return event(observer, date=day, tzinfo=zone).timestamp()
-    except ValueError:
-        return None
-
-
-def _polar(observer: Observer, day: date, zone: ZoneInfo) -> Daylight:
-    """Tell polar day from polar night by how high the sun stands at local noon."""
-    noon = datetime.combine(day, time(12), tzinfo=zone).timestamp()
-    highest = max(_elevation(observer, noon + 3600.0 * h) for h in range(-12, 13))
-    return Daylight.POLAR_DAY if highest > 0 else Daylight.POLAR_NIGHT

@@ -7,7 +7,6 @@ authority, the event's waiver, the director and licensed pilots decide.
 from collections.abc import Iterable, Iterator
 from itertools import product
 
-import numpy as np
 import shapely
 
 from scorer.checks.charge import charge
@@ -30,11 +29,8 @@ from scorer.facts import (
 )
 from scorer.facts import place as named
 from scorer.geodesy.site import Site
-from scorer.geodesy.sun import sun_at, sun_elevation_deg
+from scorer.geodesy.sun import sun_at
 
-HORIZON_DEG = -0.833
-"""Height of the sun's centre at sunrise and sunset: 34' of refraction and 16' of radius, as
-almanacs reckon (from memory)."""
 LEAST_TIME_S = 10.0
 """A longer least time under the minimum is asked about (our choice)."""
 LEAST_COST = 100
@@ -127,7 +123,7 @@ def _of_light(event: Event, task: Task, site: Site) -> Iterator[Fact]:
     lat, lon = site.plane.to_wgs84(*spot.point)
 
     def dark(time_s: float) -> bool:
-        return float(np.min(sun_elevation_deg(time_s, lat, lon))) < HORIZON_DEG
+        return not sun_at(time_s, float(lat), float(lon)).up
 
     def sun(time_s: float, what: str) -> Value:
         sun = sun_at(time_s, float(lat), float(lon))

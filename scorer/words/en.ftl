@@ -97,7 +97,6 @@ system-cannot-show-point = the map grid { $system } cannot show this point
 no-point-so-far = no point lies { $length } at { $bearing } from east { $east } m, north { $north } m on the map grid { $system }
 pressure-beyond-the-atmosphere = a pressure outside the standard atmosphere, which is given from −5 to 20 km
 height-beyond-the-atmosphere = a height outside the standard atmosphere, which is given from −5 to 20 km
-no-one-flight = times { $apart } apart are no one flight
 no-place-on-earth = no place on Earth: latitude { $lat }, longitude { $lon }
 fault-in-words = { $text }
 faults = { $faults }
