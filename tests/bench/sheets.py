@@ -1,7 +1,8 @@
 """How long the sheets of a large meet take, as ratios to the libraries beneath them.
 
-Slips are compared with typst setting the same number of pages of plain text; the
-workbook with openpyxl writing as many constants as it has cells.
+Slips are compared with typst setting the same number of pages of plain text, the board
+with typst setting a table of as many cells; the workbook with openpyxl writing as many
+constants as it has cells.  "together" is how a publication makes board and slips.
 
 Run: python tests/bench/sheets.py
 """
@@ -11,6 +12,7 @@ import sys
 import time
 from dataclasses import replace
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import openpyxl
 import pypdf
@@ -21,6 +23,7 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 from scorer.event.finding import Verdict
 from scorer.scoring.results import RuledFinding, RulingState
 from scorer.sheets.board import write_board
+from scorer.sheets.kinds import SHEET_KINDS, Material, made
 from scorer.sheets.site import write_site
 from scorer.sheets.slips import write_slips
 from scorer.sheets.workbook import write_workbook
@@ -68,6 +71,29 @@ def plain_pages(count):
     typst.compile(f"#set text(size: 8pt)\n#set par(spacing: 2pt)\n{text}".encode())
 
 
+def plain_table(results):
+    """A table of numbers by typst, with as many cells as the board."""
+    tasks = len(results.tasks)
+    rows = sum(len(t.rows) for t in (results.standings, *results.class_standings))
+    cells = rows * (tasks + 6) + sum(len(t.scores) for t in results.tasks) * 9
+    typst.compile(
+        f"#table(columns: 9, ..range({cells}).map(n => str(n * 7919)))".encode()
+    )
+
+
+def together(results, event, tracks):
+    """Make board and slips as a publication does."""
+    with TemporaryDirectory() as room:
+        material = Material(
+            event=event,
+            results=results,
+            stamp=meet.STAMP,
+            tracks=tracks,
+            room=Path(room),
+        )
+        return made([SHEET_KINDS["board"], SHEET_KINDS["slips"]], material)
+
+
 def plain_cells(data):
     """A workbook with as many constants as the given one has cells."""
     source = openpyxl.load_workbook(io.BytesIO(data))
@@ -88,13 +114,17 @@ def main():
     pages = len(pypdf.PdfReader(io.BytesIO(slips)).pages)
     plain_s, _ = seconds(lambda: plain_pages(pages))
     board_s, _ = seconds(lambda: write_board(results, event, meet.STAMP))
+    table_s, _ = seconds(lambda: plain_table(results))
+    again = large_meet()
+    both_s, _ = seconds(lambda: together(*again))
     book_s, book = seconds(lambda: write_workbook(results, event, meet.STAMP))
     cells_s = plain_cells(book)
     site_s, site = seconds(lambda: write_site(results, event, meet.STAMP, tracks))
     for text in (
         f"{PILOTS} slips, {pages} pages: {slips_s:.1f} s",
         f"  = {slips_s / plain_s:.1f} × plain text of as many pages",
-        f"board: {board_s:.1f} s",
+        f"board: {board_s:.1f} s = {board_s / table_s:.1f} × a plain table",
+        f"together: {both_s:.1f} s = {both_s / (slips_s + board_s):.2f} × one by one",
         f"workbook: {book_s:.1f} s = {book_s / cells_s:.1f} × plain cells",
         f"site: {site_s:.1f} s, {1000 * site_s / len(site):.0f} ms a file",
     ):
