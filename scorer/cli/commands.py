@@ -65,6 +65,7 @@ COMMANDS = (
         "sheets",
         "write notice board, workbook, field forms, task sheets, data",
     ),
+    Command("issue", "sheets", "give out a flight's task sheet, with its version"),
     Command("site", "sheets", "write static pages for phones and any web host"),
     Command("slips", "sheets", "write every pilot's slip, or some, as a PDF"),
     Command(

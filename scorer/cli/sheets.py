@@ -6,6 +6,7 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from scorer.cli.compute import compute
+from scorer.cli.ledger import FILE, who_option
 from scorer.cli.output import (
     language_option,
     print_options,
@@ -16,11 +17,20 @@ from scorer.cli.output import (
     write_files,
 )
 from scorer.cli.screen import say
-from scorer.cli.target import HELP, load, refuse_unknown
+from scorer.cli.target import HELP, checked, load, refuse_unknown
+from scorer.facts import fact, number, words
+from scorer.ledger import api
+from scorer.ledger.acts import TaskSheetIssued
+from scorer.ledger.entry import utc_text
+from scorer.ledger.publish import whole_second
 from scorer.scoring.analysis import Tracks
+from scorer.sheets.issue import Issue, changed, lines_of
 from scorer.sheets.kinds import SHEET_KINDS, Material, made
 from scorer.sheets.site import write_site
 from scorer.sheets.slips import write_slips
+from scorer.sheets.stamp import local
+from scorer.sheets.task_sheet import task_sheet, write_task_sheet
+from scorer.words.voice import Voice
 
 
 def add(commands: Any) -> None:
@@ -66,6 +76,7 @@ def add(commands: Any) -> None:
             print_options(own)
         else:
             language_option(own, "of pages")
+    _add_issue(commands)
     own = commands.add_parser("slips")
     own.add_argument("event", metavar="EVENT", help=HELP)
     own.add_argument(
@@ -80,6 +91,53 @@ def add(commands: Any) -> None:
     )
     print_options(own)
     own.set_defaults(run=run_slips)
+
+
+def _add_issue(commands: Any) -> None:
+    own = commands.add_parser(
+        "issue",
+        description="Give out a flight's task sheet: it gets a version and a time, and "
+        "later ones say first what changed since. Where nothing changed, nothing is done.",
+    )
+    own.add_argument("target", metavar="EVENT", help=FILE)
+    own.add_argument("flight", metavar="FLIGHT")
+    own.add_argument("--out", type=Path, required=True, metavar="FILE")
+    own.add_argument("--why", default="", help="the reason, printed on the sheet")
+    print_options(own)
+    who_option(own)
+    own.set_defaults(run=run_issue)
+
+
+def run_issue(given: argparse.Namespace) -> int:
+    """Issue a task sheet."""
+    desk = api.this_desk()
+    with api.Ledger.open(given.target, desk=desk, who=given.by) as ledger:
+        state = api.sound(ledger.state()).state
+        event = checked(state.raw(ledger.file), [])
+        voice, lines = Voice.of(event), lines_of(task_sheet(event, given.flight))
+        last = _last_issued(state, given.flight)
+        if last is not None and not [*changed(last.lines, lines)]:
+            stands = fact("issued-unchanged", version=number(last.version))
+            say(voice.say(stands))
+            return 0
+        at = utc_text(whole_second(ledger.clock()))
+        version = 1 if last is None else last.version + 1
+        before = None if last is None else last.lines
+        issue = Issue(version=version, at=at, why=given.why, before=before)
+        wish = wish_of(given)
+        pdf = write_task_sheet(event, given.flight, issue=issue, wish=wish)
+        write_file(given.out, pdf)
+        act = TaskSheetIssued(flight=given.flight, version=version, at=at, lines=lines)
+        entry = ledger.record(act, why=given.why)
+    moment = words(local(at, event.time_zone))
+    issued = voice.say(fact("issued-at", version=number(version), at=moment))
+    say(f"{issued}, {entry.label}: {given.out}")
+    return 0
+
+
+def _last_issued(state: api.State, flight: str) -> TaskSheetIssued | None:
+    own = [act for _, act in state.all_of(TaskSheetIssued) if act.flight == flight]
+    return max(own, key=lambda act: act.version, default=None)
 
 
 def run_sheets(given: argparse.Namespace) -> int:

@@ -43,6 +43,7 @@ class Kind(StrEnum):
     REOPENED = "reopen"
     TARGET = "target"
     AIR_RENEWED = "air-renewed"
+    SHEET = "task-sheet"
 
 
 class Stage(StrEnum):

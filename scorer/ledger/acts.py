@@ -44,6 +44,7 @@ from scorer.ledger.acts_later import (
     NoteMade,
     Published,
     TaskReopened,
+    TaskSheetIssued,
 )
 from scorer.ledger.bounds import Tree
 from scorer.ledger.canonical import canonical
@@ -84,6 +85,7 @@ __all__ = [
     "Stage",
     "TargetLogged",
     "TaskReopened",
+    "TaskSheetIssued",
     "TerrainSet",
     "Undone",
     "Verdict",

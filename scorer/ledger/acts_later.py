@@ -24,7 +24,7 @@ from scorer.ledger.act import (
     Source,
     Stage,
 )
-from scorer.ledger.bounds import Moment, Names
+from scorer.ledger.bounds import Moment, Names, Tree
 from scorer.ledger.cells import cells_of, said_of
 
 
@@ -194,4 +194,22 @@ class AirRenewed(Act):
 
     def journal(self, _: Label, /) -> Fact:
         """Say which flight it is."""
+        return fact("where-flight", flight=flight_value(self.flight))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaskSheetIssued(Act):
+    """A flight's task sheet was given out at the briefing."""
+
+    kind = Kind.SHEET
+    flight: Flight
+    version: Number
+    """Counts from 1 for each flight."""
+    at: Annotated[str, Moment()]
+    """When, ISO 8601 UTC: what the sheet says."""
+    lines: Annotated[Mapping[str, Any], Tree()]
+    """What it says, line by line, to tell what changes later."""
+
+    def journal(self, _: Label, /) -> Fact:
+        """Say which flight it is for."""
         return fact("where-flight", flight=flight_value(self.flight))

@@ -44,7 +44,9 @@ from scorer.words.voice import Voice
 if TYPE_CHECKING:
     from scorer.scoring.results import Results
 
-SILENT = frozenset({Kind.NOTE, Kind.COMPLAINT, Kind.OUTCOME, Kind.PUBLICATION})
+SILENT = frozenset(
+    {Kind.NOTE, Kind.COMPLAINT, Kind.OUTCOME, Kind.PUBLICATION, Kind.SHEET}
+)
 """Kinds of entries that no result depends on."""
 
 

@@ -7,7 +7,7 @@ from scorer.errors import Fault, InputError
 from scorer.event.model import Event, Flight, Period, Place, Task, Units
 from scorer.event.moments import at
 from scorer.event.place_kinds import STANDING
-from scorer.facts import Fact, count, fact, height, inner, several, task, words
+from scorer.facts import Fact, count, fact, height, inner, number, several, task, words
 from scorer.facts import flight as flight_value
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.sun import Daylight
@@ -15,11 +15,12 @@ from scorer.rounding import half_up
 from scorer.scoring import told
 from scorer.scoring.safety import titled, unsafe
 from scorer.sheets.forms import around_form
+from scorer.sheets.issue import Issue, changed, lines_of
 from scorer.sheets.limits import Section, edges_of, limits_of, minute, sun_of
 from scorer.sheets.maps import MapWish, areas_of, corners, draw_map
 from scorer.sheets.scene import Scene
 from scorer.sheets.sheet import book_title, clean, local_times
-from scorer.sheets.stamp import NEVER, utc
+from scorer.sheets.stamp import NEVER, local, utc
 from scorer.sheets.typeset import PrintWish, picture, typeset
 from scorer.tasks.kinds import KINDS
 from scorer.words.catalogue import has
@@ -31,19 +32,55 @@ Row = tuple[str, str]
 
 
 def write_task_sheet(
-    event: Event, flight: str, *, printed_at: str = "", wish: PrintWish | None = None
+    event: Event,
+    flight: str,
+    *,
+    printed_at: str = "",
+    issue: Issue | None = None,
+    wish: PrintWish | None = None,
 ) -> bytes:
     """Return the task sheet of one flight as a PDF.
 
-    `printed_at` is a UTC time, ISO 8601, or empty.
+    `printed_at` is a UTC time, ISO 8601, or empty.  One that is issued says its version,
+    and before anything else what changed since the version before it.
     """
+    wish = wish or PrintWish()
+    tree = task_sheet(event, flight, printed_at=printed_at, wish=wish)
+    if issue is not None:
+        printed_at = issue.at
+        voice = Voice.of(event, wish.language)
+        tree["facts"] = [*_issued(event, issue, tree, voice), *tree["facts"]]
+    return typeset("task_sheet", tree, utc(printed_at or NEVER))
+
+
+def _issued(
+    event: Event, issue: Issue, tree: Mapping[str, Any], voice: Voice
+) -> Iterator[Row]:
+    at = words(local(issue.at, event.time_zone))
+    told = fact("issued-at", version=number(issue.version), at=at)
+    yield voice.word("fact-version"), voice.say(told)
+    if issue.why:
+        yield voice.word("fact-why"), clean(issue.why)
+    if issue.before is None:
+        return
+    nothing = voice.word("said-nothing")
+    for name, old, new in changed(issue.before, lines_of(tree)):
+        both = {"old": words(old or nothing), "new": words(new or nothing)}
+        label = voice.say(fact("changed-line", name=words(name)))
+        yield label, voice.say(fact("changed-from-to", **both))
+
+
+def task_sheet(
+    event: Event, flight: str, *, printed_at: str = "", wish: PrintWish | None = None
+) -> dict[str, Any]:
+    """Return what the task sheet of one flight says, ready to be set."""
     wish = wish or PrintWish()
     own, voice = _flight(event, flight), Voice.of(event, wish.language)
     title = clean(voice.say(fact("title-task-sheet", flight=flight_value(own.id))))
     heading = fact(
         "flight-of-day", flight=flight_value(own.id), day=words(own.date.isoformat())
     )
-    tree = around_form(event, voice, wish, title, printed_at) | {
+    return around_form(event, voice, wish, title, printed_at) | {
         "heading": clean(voice.say(heading)),
         "facts": _flight_facts(event, own, voice),
         "tasks": [_task(event, one, voice) for one in own.tasks],
@@ -56,7 +93,6 @@ def write_task_sheet(
         "unsafe": _unsafe(event, own, voice),
         "sign": [voice.word("sign-director")],
     }
-    return typeset("task_sheet", tree, utc(printed_at or NEVER))
 
 
 def _flight(event: Event, name: str) -> Flight:

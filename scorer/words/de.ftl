@@ -609,3 +609,13 @@ head-total-then = Summe dann
 
 ## Preise
 award-of-day = { $day }
+
+## Ausgegebene Aufgabenblätter
+act-task-sheet = Aufgabenblatt ausgegeben
+thing-task-sheet = ein Aufgabenblatt
+fact-version = Fassung
+issued-at = Fassung { $version }, ausgegeben { $at }
+issued-unchanged = Seit Fassung { $version } hat sich nichts geändert; sie gilt.
+changed-line = Geändert: { $name }
+changed-from-to = { $new } (vorher: { $old })
+said-nothing = nichts

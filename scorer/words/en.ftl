@@ -949,6 +949,7 @@ thing-settle = the settled mark
 thing-declaration = the declaration
 thing-report = the report
 thing-target = the target log
+thing-task-sheet = a task sheet
 thing-target-line = a line of the target log { $name }
 thing-ruling = the decision
 thing-decision = the decision on { $on } of pilot { $pilot }
@@ -983,6 +984,7 @@ act-complaint-outcome = Complaint answered
 act-note = Note
 act-acceptance = Open matter accepted
 act-reopen = Task opened again
+act-task-sheet = Task sheet issued
 act-air-renewed = Air of a flight found again
 act-target = What happened to a target
 act-unknown = { $kind }
@@ -2262,3 +2264,11 @@ step-score-set = score by decision: { $points } ({ $ruling })
 
 ## Prizes
 award-of-day = { $day }
+
+## Task sheets that are issued
+fact-version = Version
+issued-at = version { $version }, issued { $at }
+issued-unchanged = Nothing changed since version { $version }; it stands.
+changed-line = Changed: { $name }
+changed-from-to = { $new } (was: { $old })
+said-nothing = nothing
