@@ -168,6 +168,8 @@ class _Marker:
     def __init__(self, terms: Terms, keyings: Iterable[Keying]) -> None:
         self.terms = terms
         self.keyings = tuple(sorted(keyings, key=_order))
+        self.known: dict[tuple[int, ...], tuple[Mark | None, Fact | None]] = {}
+        """What entries were reduced to, by their identity: each is compared often."""
 
     def agreed(self) -> Agreed:
         """Compare the entries, and say which counts."""
@@ -232,7 +234,13 @@ class _Marker:
         return _Survey(keyings=keyings, mark=mark, problem=problem)
 
     def reduced(self, keyings: Sequence[Keying]) -> tuple[Mark | None, Fact | None]:
-        """Reduce what one person measured; or state why that cannot be done."""
+        """Reduce what one person measured, once; or state why that cannot be done."""
+        key = tuple(map(id, keyings))
+        if key not in self.known:
+            self.known[key] = self._reduced(keyings)
+        return self.known[key]
+
+    def _reduced(self, keyings: Sequence[Keying]) -> tuple[Mark | None, Fact | None]:
         if keyings[0].method in ALONE:
             return None, None
         try:

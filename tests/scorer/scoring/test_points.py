@@ -1,5 +1,6 @@
 """The points formula against published scores and a plain second implementation."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -7,6 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scorer.event.rulebook import PointsRule
+from scorer.facts import fact, number
+from scorer.facts import points as points_of
 from scorer.scoring.points import award, rank_points
 from tests.helpers import said
 
@@ -220,3 +223,38 @@ def test_the_formula_is_told_with_its_numbers_put_in():
         "place 2, before the median place 3: 1,000 − (1,000 − 600) × "
         "(20.00 m − 10.00 m) ÷ (30.00 m − 10.00 m) = 800 points"
     )
+
+
+PLACES = PointsRule(method="places", places=(10, 6, 3, 1), ties="mean")
+
+
+def test_points_by_place_say_which_places_they_are_of():
+    """By hand: places 2 and 3 share (6 + 3) / 2, a half going up."""
+    found = award(
+        {1: Fraction(1), 2: Fraction(4), 3: Fraction(4), 4: Fraction(9)},
+        (),
+        5,
+        PLACES,
+        greatest=False,
+    )[1]
+    assert [found[p].points for p in (1, 2, 3, 4)] == [10, 5, 5, 1]
+    assert found[1].how == fact("points-of-place", rank=number(1), points=points_of(10))
+    shared = {"first": number(2), "last": number(3), "points": points_of(5)}
+    assert found[2].how == fact("points-of-places", **shared)
+    assert found[4].how.kind == "points-of-place"
+
+
+@pytest.mark.parametrize(
+    ("no_result", "kind", "place", "awarded"),
+    [
+        ("next-place", "points-of-next-place", 3, 3),
+        ("last-place", "points-of-last-place", 4, 1),
+    ],
+)
+def test_who_has_no_result_is_told_whose_points_it_gets(
+    no_result, kind, place, awarded
+):
+    rule = replace(PLACES, no_result=no_result)
+    own = award({1: Fraction(1), 2: Fraction(4)}, (3,), 4, rule, greatest=False)[1][3]
+    assert own.points == awarded
+    assert own.how == fact(kind, rank=number(place), points=points_of(awarded))
