@@ -31,6 +31,22 @@ class Exact(float):
         return Exact, (self.fraction,)
 
 
+class Rounded(Exact):
+    """A number that was rounded to so many decimals: it is printed with all of them."""
+
+    __slots__ = ("decimals",)
+    decimals: int
+
+    def __new__(cls, value: Fraction, decimals: int = 0) -> Self:
+        """Make one of a fraction."""
+        made = super().__new__(cls, value)
+        made.decimals = decimals
+        return made
+
+    def __reduce__(self) -> tuple[type["Rounded"], tuple[Fraction, int]]:  # type: ignore[override]
+        return Rounded, (self.fraction, self.decimals)
+
+
 def exact(value: float | Fraction) -> Fraction:
     """Return a number as a fraction; a plain float by its shortest decimal form."""
     if isinstance(value, Exact):

@@ -22,7 +22,7 @@ from scorer.facts import (
     term,
     words,
 )
-from scorer.rounding import Exact, exact, to_step, whole
+from scorer.rounding import Exact, Rounded, digits, exact, to_step, whole
 from scorer.scoring.confidence import sureness
 from scorer.scoring.penalties import first, total
 from scorer.scoring.points import Pointed, award, formula_of
@@ -65,7 +65,9 @@ class _Placed:
     group: Group
     result: Fraction | None
     shown: Fraction | None
-    """The result as people read it."""
+    """The result as people read it,"""
+    read: Value | None
+    """and with what it counts and its decimals."""
     metres: float
     why: Fact | None
     steps: tuple[Step, ...]
@@ -133,8 +135,7 @@ class _Ranked:
             len(placed),
             book.points,
             greatest=greatest,
-            measure=measure_of(kind.unit, str(task.kind)),
-            shown={p.entry.pilot: p.shown for p in placed if p.shown is not None},
+            read={p.entry.pilot: p.read for p in placed if p.read is not None},
             parted={number: tie.drop_s for number, tie in ties.items()},
         )
         cancelled = task.state is TaskState.CANCELLED
@@ -211,7 +212,7 @@ def _place(entry: Entry, kind: Kind, rounding: Rounding) -> _Placed:
     metres = total(entry.charges, PenaltyUnit.METRES)
     out = first(entry.charges, PenaltyUnit.DISQUALIFIED)
     struck = first(entry.charges, PenaltyUnit.NO_RESULT)
-    result, shown, why = None, None, None
+    result, shown, read, why = None, None, None, None
     if not entry.flew:
         group, why = Group.C, entry.measured.reason or fact("did-not-fly")
     elif out is not None:
@@ -224,6 +225,7 @@ def _place(entry: Entry, kind: Kind, rounding: Rounding) -> _Placed:
         group = Group.A
         value = entry.measured.value
         result, shown = _result(value, metres, kind, rounding, steps)
+        read = _read(shown, kind, rounding)
     if why is not None:
         steps.append(fact(f"step-group-{group.casefold()}", why=inner(why)))
     return _Placed(
@@ -231,10 +233,20 @@ def _place(entry: Entry, kind: Kind, rounding: Rounding) -> _Placed:
         group=group,
         result=result,
         shown=shown,
+        read=read,
         metres=metres,
         why=why,
         steps=tuple(steps),
     )
+
+
+def _read(shown: Fraction, kind: Kind, rounding: Rounding) -> Value:
+    """Return a result as people read it: with the decimals that it was rounded to."""
+    measure = measure_of(kind.unit, kind.code)
+    places = None if rounding.as_taped else digits(rounding.step)
+    if places is None or rounding.unit == "in":
+        return Value(measure, shown)
+    return Value(measure, Rounded(shown, places))
 
 
 def _because(kind: str, charge: Charge) -> Fact:
@@ -279,7 +291,7 @@ def _result(
     left = max(changed, Fraction(0))
     result = to_step(left, rounding.step)
     shown = left if rounding.as_taped else result
-    before, after = Value(measure, value), Value(measure, shown)
+    before, after = Value(measure, value), _read(shown, kind, rounding)
     if not shift:
         steps.append(fact("step-result", measured=before, result=after))
         return result, shown

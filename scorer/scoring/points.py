@@ -39,8 +39,7 @@ def award(
     rule: PointsRule,
     *,
     greatest: bool,
-    measure: Measure = Measure.LENGTH,
-    shown: Mapping[int, Fraction] | None = None,
+    read: Mapping[int, Value] | None = None,
     parted: Mapping[int, int] | None = None,
 ) -> tuple[Formula, dict[int, Pointed]]:
     """Award points to groups A and B.
@@ -56,10 +55,8 @@ def award(
     rule : PointsRule
     greatest : bool
         The greatest result is best.
-    measure : Measure
-        What results count, for the steps.
-    shown : mapping, optional
-        Results as people read them, for the steps, where those are not the rounded ones.
+    read : mapping, optional
+        Results as people read them, for the steps; lengths where it is left out.
     parted : mapping, optional
         What parts equal results, the smallest first.
     """
@@ -69,8 +66,8 @@ def award(
     ranks = competition_ranks(keys)
     formula = formula_of(results, entered, rule, greatest=greatest)
     places = mean_ranks(keys) if rule.ties == "mean" else [Fraction(r) for r in ranks]
-    read = {p: Value(measure, (shown or results)[p]) for p in ordered}
-    ends = [read[ordered[at - 1]] for at in (1, formula.M)] if ordered else []
+    told = read or {p: Value(Measure.LENGTH, results[p]) for p in ordered}
+    ends = [told[ordered[at - 1]] for at in (1, formula.M)] if ordered else []
     pointed = {}
     for pilot, rank, place in zip(ordered, ranks, places, strict=True):
         tied = ranks.count(rank)
@@ -80,7 +77,7 @@ def award(
             own, how = 0, fact("points-none")
         else:
             across = tied if rule.ties == "mean" else 1
-            at = _At(rank=rank, place=place, tied=across, read=(read[pilot], *ends))
+            at = _At(rank=rank, place=place, tied=across, read=(told[pilot], *ends))
             own, how = _international(results[pilot], at, formula)
         pointed[pilot] = _at_least(rule, Pointed(rank=rank, points=own, how=how))
     for pilot in without:

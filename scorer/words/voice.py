@@ -15,7 +15,7 @@ from scorer.event.matter import SAFETY, Matter
 from scorer.event.model import Event, Units
 from scorer.event.moments import at
 from scorer.facts import Fact, Measure, Value, fact, parts, words
-from scorer.rounding import half_up
+from scorer.rounding import Rounded, half_up
 from scorer.units import FOOT_M, feet_and_inches, in_unit, length_decimals
 from scorer.words.catalogue import ENGLISH, has, message, opening
 
@@ -259,6 +259,11 @@ def _decimals(amount: Any) -> int:
     return max(0, -int(half_up(amount, 2).normalize().as_tuple().exponent))
 
 
+def _places(amount: Any, usual: int) -> int:
+    """Return with how many decimals a result is said: those it was rounded to."""
+    return amount.decimals if isinstance(amount, Rounded) else usual
+
+
 def _said(voice: Voice, stated: Fact) -> str:
     values = {name: voice.amount(value) for name, value in stated.values}
     return message(stated.kind, values, voice.language)
@@ -286,15 +291,15 @@ _SIGNS = {Measure.ANGLE: "°", Measure.AREA: "km²"}
 
 Sayer = Callable[[Voice, Any], str]
 _SAYERS: Mapping[Measure, Sayer] = {
-    Measure.LENGTH: Voice.length,
+    Measure.LENGTH: lambda voice, v: voice.length(v, _places(v, 2)),
     Measure.EXACT: Voice.exact,
     Measure.HEIGHT: Voice.height,
     Measure.DISTANCE: Voice.distance,
     Measure.POSITION: lambda voice, v: f"{voice.number(v, 6)}°",
     Measure.RACE: lambda voice, v: voice.result(v, Measure.RACE),
-    Measure.AREA: lambda voice, v: voice.result(v, Measure.AREA, 4),
-    Measure.TAKEN: lambda voice, v: voice.time_taken(v, _decimals(v)),
-    Measure.ANGLE: lambda voice, v: voice.result(v, Measure.ANGLE),
+    Measure.AREA: lambda voice, v: voice.result(v, Measure.AREA, _places(v, 4)),
+    Measure.TAKEN: lambda voice, v: voice.time_taken(v, _places(v, _decimals(v))),
+    Measure.ANGLE: lambda voice, v: voice.result(v, Measure.ANGLE, _places(v, 2)),
     Measure.BEARING: lambda _, v: f"{int(half_up(v)) % 360:03d}°",
     Measure.SPAN: Voice.span,
     Measure.MOMENT: Voice.moment,
