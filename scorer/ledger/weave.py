@@ -27,8 +27,12 @@ def weave(base: Any, edits: Sequence[Any], path: str = "") -> Woven:
             changed.append(edit)
     if len(changed) < 2:
         return Woven(changed[0] if changed else base, ())
-    if all(isinstance(value, Mapping) for value in (base, *changed)):
+    tables = all(isinstance(value, Mapping) for value in changed)
+    if tables and isinstance(base, Mapping):
         return _weave_tables(base, changed, path)
+    if tables and base is ABSENT and _holds_rules(path):
+        woven = _weave_tables({}, changed, path)
+        return woven if woven.value else Woven(ABSENT, woven.clashes)
     if all(_is_numbered(value) for value in (base, *changed)):
         woven = _weave_tables(_by_number(base), [_by_number(e) for e in changed], path)
         return Woven(list(woven.value.values()), woven.clashes)
@@ -58,6 +62,11 @@ def _same(one: Any, other: Any) -> bool:
     if one is ABSENT or other is ABSENT:
         return one is other
     return type(one) is type(other) and bool(one == other)
+
+
+def _holds_rules(path: str) -> bool:
+    """Tell whether a table holds rules, each an answer of its own: `rules.points`."""
+    return path == "rules" or (path.startswith("rules.") and path.count(".") == 1)
 
 
 def _is_numbered(value: Any) -> bool:

@@ -233,6 +233,27 @@ def test_a_clash_of_desks_is_decided_from_the_command_line(
     assert theirs_.act in content
 
 
+def test_two_desks_that_answer_different_rules_do_not_clash(hall, field, monkeypatch):
+    assert correct(hall, "rule", "points.no_result", "zero") == 0
+    other = ("rule", "points.show_up", "50")
+    assert at_field(monkeypatch, field, *other) == 0
+    assert merge(hall, field) == 0
+    assert state(hall).conflicts == ()
+    book = build_event(api.load(hall).raw).book
+    assert (book.points.no_result, book.points.show_up) == ("zero", 50)
+
+
+def test_two_answers_to_one_rule_are_decided(hall, field, monkeypatch):
+    assert correct(hall, "rule", "points.show_up", "20") == 0
+    assert at_field(monkeypatch, field, "rule", "points.show_up", "50") == 0
+    assert merge(hall, field) == 1
+    (conflict,) = state(hall).conflicts
+    chosen = next(e for e in conflict.entries if e.desk.startswith("field"))
+    assert correct(hall, "holds", chosen.label) == 0
+    assert state(hall).conflicts == ()
+    assert build_event(api.load(hall).raw).book.points.show_up == 50
+
+
 def first_mark(file, pilot):
     return next(
         c.entry for c, a in state(file).all_of(MarkKeyed) if a.fields["pilot"] == pilot
