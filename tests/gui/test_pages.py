@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 
 from gui.log_files import gather, take_in
 from gui.models.logs import LogState
+from gui.models.tasks import place_rows
 from gui.paper import print_wish
 from gui.places_text import feature, read_corners, read_point
 from gui.roster_file import faults_of, matched, proposed, read_roster
@@ -37,6 +38,7 @@ from scorer.ledger.acts import (
     MarkKeyed,
     NoteMade,
     PilotSet,
+    PlaceSet,
     Published,
     ReportMade,
     RulingMade,
@@ -275,6 +277,25 @@ def test_an_area_is_a_closed_ring_the_engine_reads():
     ring = made["geometry"]["coordinates"][0]
     assert ring[0] == ring[-1]
     assert len(ring) == 73
+
+
+def test_how_high_an_obstacle_stands_is_entered_and_comes_back_into_the_line(
+    qtbot, desk
+):
+    own = page(desk, "tasks").places
+    made = feature(
+        "mast", place_kinds.OBSTACLE, "48.6, 66.3 r 20 m", {"height_m": "150 ft"}
+    )
+    assert made["properties"]["height_m"] == pytest.approx(45.72)
+    desk.session.record(PlaceSet(feature=made))
+    settled(qtbot, desk)
+    row = next(r for r in place_rows(desk.session.snapshot) if r.place.name == "mast")
+    own.change(row)
+    assert own.tall.text() == "45.72 m"
+    own.submit()
+    settled(qtbot, desk)
+    kept = next(r for r in place_rows(desk.session.snapshot) if r.place.name == "mast")
+    assert kept.place.height_m == pytest.approx(45.72)
 
 
 def test_a_task_form_gives_back_the_settings_it_was_filled_from(desk):
