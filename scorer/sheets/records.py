@@ -229,7 +229,13 @@ def standings(sheet: Sheet, table: StandingsTable, name: str) -> Table:
         )
         for row in table.rows
     )
-    return _table(sheet, name, columns, rows, title=clean(table.title))
+    return _table(
+        sheet,
+        name,
+        columns,
+        rows,
+        title=clean(table.title) or sheet.word("title-standings"),
+    )
 
 
 def tasks(sheet: Sheet) -> Table:
