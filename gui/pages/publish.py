@@ -360,7 +360,7 @@ class PublishPage(ListPage):
             self.note.emit("choose a matter that is open first")
             return
         if not matter.kind.acceptable or matter.accepted:
-            done = "accepted already" if matter.accepted else "only to be settled"
+            done = "accepted already" if matter.accepted else "only to be put right"
             self.note.emit(f"this is {done}: {item.text()}")
             return
         why = ask.text(

@@ -40,7 +40,7 @@ class RosterPage(ListPage):
         ),
         Spec("to_entry", "&New pilot", "F4", "Go to the line to enter in", READY),
         Spec("correct", "&Change row", "F7", "Change the chosen pilot", READY),
-        Spec("withdraw", "Take &out…", "F9", "Remove the chosen pilot", READY),
+        Spec("withdraw", "&Remove…", "F9", "Remove the chosen pilot", READY),
         Spec("to_search", "&Find", "Ctrl+F", "Find in the list", needs(Fact.EVENT)),
         Spec("clear", "Clear line", "Esc", "Empty the line", needs(Fact.EVENT)),
     )
