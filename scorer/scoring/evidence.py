@@ -19,7 +19,8 @@ from scorer.geodesy.places import Spot
 from scorer.geodesy.redundant import adjust_keyings
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark, reduce_keying
-from scorer.scoring.keyings import Agreed, Reduce, Terms, agree
+from scorer.scoring.comparing import Reduce, Terms
+from scorer.scoring.keyings import Agreed, agree
 from scorer.scoring.work import OwnEvidence
 from scorer.tasks.kinds import KINDS
 from scorer.tasks.targets import taped_spot
