@@ -754,14 +754,14 @@ def test_undo_in_the_journal_needs_a_reason_and_is_an_entry(qtbot, desk, told):
     row = next(
         r for r in journal.table.rows_model.rows if r.entry.hash == mark.entry.hash
     )
-    assert row.stands.startswith("undone by hall-3f9a1c")
+    assert row.stands.startswith("reverted by hall-3f9a1c")
 
 
 def test_the_journal_verifies_every_entry(qtbot, desk):
     journal = page(desk, "desks")
     with qtbot.waitSignal(desk.jobs.finished, timeout=20_000):
         press(Qt.Key.Key_F2)
-    assert "nothing was altered" in journal.told.text()
+    assert "Nothing was altered" in journal.told.text()
 
 
 def test_another_desks_file_is_merged(qtbot, desk, small, tmp_path, monkeypatch):
