@@ -101,7 +101,9 @@ def _add_issue(commands: Any) -> None:
     )
     own.add_argument("target", metavar="EVENT", help=FILE)
     own.add_argument("flight", metavar="FLIGHT")
-    own.add_argument("--out", type=Path, required=True, metavar="FILE")
+    own.add_argument(
+        "--out", type=Path, required=True, metavar="FILE", help="write it here, a PDF"
+    )
     own.add_argument("--why", default="", help="the reason, printed on the sheet")
     print_options(own)
     who_option(own)

@@ -11,6 +11,7 @@ GUIDES = (
     "official",
     "pilot",
     "desks",
+    "work",
     "folder",
     "times",
     "offline",

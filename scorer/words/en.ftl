@@ -1541,6 +1541,7 @@ manual-morning = Tutorial: a morning of a small event
 manual-official = How a rules official decides
 manual-pilot = How a pilot reads a slip
 manual-desks = Several desks, network and clocks
+manual-work = What each command is for
 manual-folder = An event folder, written by hand
 manual-times = Times: zones, nights, clocks
 manual-offline = Installing without a network

@@ -103,7 +103,6 @@ def damage(folder, mishaps):
 
 @settings(
     max_examples=120,
-    deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
 )
 @given(st.lists(damages(), min_size=1, max_size=3))

@@ -86,7 +86,7 @@ def misfit(observations, made, p):
 noises = st.tuples(*[st.floats(-2, 2)] * 5)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(st.floats(10, 200), st.floats(20, 150), noises)
 def test_point_and_covariance_agree_with_scipy(east, north, noise):
     spot = CENTRE[0] + east, CENTRE[1] + north

@@ -70,13 +70,13 @@ def test_the_us_standard_atmosphere_1976_is_the_same_to_20_km(row):
     assert pressure_hpa(height) * 100 == pytest.approx(float(row["P_Pa"]), rel=6e-5)
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(st.floats(-4990, 20_000))
 def test_pressure_and_height_undo_each_other(height):
     assert pressure_altitude_m(pressure_hpa(height)) == pytest.approx(height, abs=1e-6)
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(st.floats(-400, 4000), st.floats(950, 1050), st.floats(-30, 45))
 def test_the_reference_place_keeps_its_elevation_whatever_the_weather(
     elevation, qnh, temperature

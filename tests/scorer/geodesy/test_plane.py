@@ -223,7 +223,7 @@ def test_ground_distances_do_not_depend_on_the_projection(crs):
     assert got == pytest.approx(wanted, abs=0.0005)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(
     place=st.tuples(st.floats(36, 60), st.floats(-9, 3)),
     bearing=st.floats(0, 359.9),
@@ -242,7 +242,7 @@ def test_offset_undoes_bearing_and_distance(place, bearing, distance, elevation,
     assert abs((turn + 180) % 360 - 180) * radians(1) * distance < 1e-6
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(lat=st.floats(-79, 83), lon=st.floats(-6, 0))
 def test_projecting_there_and_back_gives_the_same_place(lat, lon):
     back = UTM30.to_wgs84(*UTM30.to_plane(lat, lon))

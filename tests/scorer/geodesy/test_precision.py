@@ -28,7 +28,7 @@ def test_a_degree_moves_a_mark_17_mm_for_each_metre():
     )
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(st.floats(0, 179.9), st.floats(0.01, 10), st.floats(0.1, 0.9))
 def test_an_ellipse_gives_back_the_axes_it_was_made_of(bearing, major, ratio):
     got = error_ellipse(axes_covariance(bearing, major, ratio * major))

@@ -322,7 +322,7 @@ def test_arcs_that_cut_at_a_small_angle_are_warned_of():
     assert mark.ellipse.major_m > 4 * mark.ellipse.minor_m
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(
     east=st.floats(-150, 250),
     north=st.floats(-150, 150),
@@ -346,7 +346,7 @@ def test_arcs_find_the_point_that_the_distances_came_from(east, north, kind):
     assert mark.point == pytest.approx(spot, abs=1e-4)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(
     distance=st.floats(0, 3000),
     bearing=st.floats(0, 359.99),
@@ -497,7 +497,7 @@ def test_a_mark_on_the_target_has_an_uncertainty_all_the_same():
     assert mark.sigma_m == 3
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(
     along=st.floats(0, 90),
     across=st.floats(-60, 60),

@@ -334,7 +334,7 @@ def test_faults_read_the_same_each_time():
     assert len(texts) == 1
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(
     lat=st.floats(42.55, 43.05),
     lon=st.floats(-2.05, -1.45),

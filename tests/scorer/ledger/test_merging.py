@@ -203,7 +203,7 @@ def written(draw, here, step):
     return seal(draft, link, who="ann", when=CLOCK())
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(histories())
 def test_uniting_is_commutative_associative_idempotent_and_loses_nothing(copies):
     a, b, c = (tuple(copy.values()) for copy in copies)
@@ -225,7 +225,7 @@ def test_uniting_is_commutative_associative_idempotent_and_loses_nothing(copies)
     )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(histories())
 def test_what_holds_or_clashes_was_entered_by_somebody(copies):
     """Nothing is made up, and what stands several times is always listed."""
@@ -238,7 +238,7 @@ def test_what_holds_or_clashes_was_entered_by_somebody(copies):
     assert len(numbers) == len(set(numbers))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(histories())
 def test_stores_unite_as_sets_do(copies):
     entries = [tuple(copy.values()) for copy in copies]

@@ -62,7 +62,6 @@ LENGTHS = ("50", "50.00", "50.01", "50.012", "50.4", "51", "164 ft")
 
 
 BOUNDED = settings(
-    deadline=None,
     suppress_health_check=list(HealthCheck),
     phases=[Phase.explicit, Phase.generate],
 )

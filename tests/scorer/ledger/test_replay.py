@@ -452,7 +452,7 @@ def test_edits_are_woven_field_by_field(base, edits, value, clashes):
     assert weave(base, edits[::-1]) == (value, clashes)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(seed=st.randoms(use_true_random=False))
 def test_the_state_does_not_depend_on_the_order_entries_are_given_in(history, seed):
     shuffled = list(history)

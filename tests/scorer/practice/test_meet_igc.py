@@ -149,7 +149,7 @@ def test_a_log_over_midnight_utc_keeps_its_first_day():
     assert (clocks[4], clocks[5]) == ("23:59:59", "00:00:00")
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(
     lat=st.floats(-89.999, 89.999),
     lon=st.floats(-179.999, 179.999),

@@ -53,7 +53,7 @@ def taped_ok(measured, true):
     return abs(measured - true) <= 2 * (TAPE_M + TAPE_PER_M * true) + 0.0051
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(st.floats(0.0, 2000.0), st.sampled_from(["metric", "imperial"]))
 def test_every_spelling_is_read_back_as_what_the_tape_said(distance, units):
     """Half the last place written: 0.5 cm of a metre, 1/8 inch, 0.005 ft."""

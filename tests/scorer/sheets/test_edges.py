@@ -137,7 +137,7 @@ def test_how_a_penalty_comes_about_is_shown(small):
     assert f"<dd>{figures}</dd>" in page
 
 
-@settings(max_examples=8, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=8, suppress_health_check=[HealthCheck.too_slow])
 @given(st.text(st.characters(codec=None), min_size=1, max_size=80))
 def test_any_text_can_be_a_name(name):
     results, event = meet.results(3), meet.event(3)

@@ -234,7 +234,7 @@ def test_no_evidence_whatever_crashes_a_kind(
 DISTANCE_KINDS = ["JDG", "FIN", "SFL", "XDI", "XDT", "MDT"]
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(st.lists(st.floats(1, 3900), min_size=2, max_size=6, unique=True))
 def test_a_farther_mark_never_has_the_smaller_distance(distances):
     for kind in DISTANCE_KINDS:

@@ -162,7 +162,7 @@ def test_one_fix_alone_is_left_alone():
     st.lists(st.tuples(st.integers(0, 199), st.integers(-80, 80)), max_size=30),
     st.lists(st.tuples(st.integers(0, 199), st.floats(-500, 9000)), max_size=30),
 )
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_cleaning_never_alters_a_value_and_settles_at_once(places, heights):
     track = flight(200)
     lat, alt = track.lat_deg.copy(), track.gnss_alt_m.copy()

@@ -108,7 +108,7 @@ def hold(track):
 
 @pytest.mark.parametrize("kind", SEEDS)
 @given(edits=EDITS, dated=st.booleans())
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120)
 def test_no_mutated_log_brings_a_reader_down(kind, edits, dated):
     log = blob(f"012.{kind}", mutated(SEEDS[kind], edits))
     near = date(2026, 9, 12) if dated else None
@@ -123,7 +123,7 @@ def test_no_mutated_log_brings_a_reader_down(kind, edits, dated):
 
 @pytest.mark.parametrize("reader", list(LOG_FORMATS))
 @given(data=st.binary(max_size=200))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_no_bytes_bring_a_reader_down(reader, data):
     try:
         hold(
@@ -145,7 +145,7 @@ def box():
 
 @given(edits=EDITS)
 @example(edits=[(0.796875, 1, b"\0\0\1"), (0.875, 0, b"\n"), (0.875, 5, b"\0\0")])
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_no_mutated_zip_brings_the_opening_down(edits):
     """The example gave an entry without a name, over which zipfile stumbles."""
     archive = read_archive(blob("logs.zip", mutated(box(), edits)))

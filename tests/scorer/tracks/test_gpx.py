@@ -300,7 +300,7 @@ PIECES = [
 
 
 @given(st.lists(st.sampled_from(PIECES), min_size=1, max_size=6))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_the_fast_way_gives_what_the_parser_gives(pieces):
     data = gpx("".join(pieces)).encode()
     expected = Document(data)
