@@ -117,8 +117,8 @@ def matters(meet: Scored) -> tuple[Matter, ...]:
     >>> for matter in scorer.matters(meet):
     ...     if matter.holds_up:
     ...         print(meet.results.voice.title(matter.kind.name), matter.pilots)
-    infringement to decide (1,)
-    marks to settle (5,)
+    Infringement to decide (1,)
+    Marks to settle (5,)
     """
     return open_matters.matters(meet.event, meet.results, meet.state)
 

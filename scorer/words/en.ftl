@@ -1063,7 +1063,7 @@ left-behind = The folder holds what was set down, as it stands now. Left behind:
   }), and { $old ->
     [one] 1 entry that was
    *[other] { $old } entries that were
-  } replaced, withdrawn or undone, or did so. The command “archive” keeps them.
+  } replaced, withdrawn or undone, or did so. “sandtail archive” keeps them.
 audit-counted = { $where }: { $entries ->
     [one] 1 entry
    *[other] { $entries } entries

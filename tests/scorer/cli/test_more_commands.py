@@ -164,7 +164,7 @@ def test_export_carries_complaints_and_says_what_stays_behind(meet, tmp_path, ca
     out = " ".join(capsys.readouterr().out.split())
     assert "Left behind: 0 publications" in out
     assert "who entered what when" in out
-    assert "`sandtail archive` keeps them" in out
+    assert "“sandtail archive” keeps them" in out
     again = str(tmp_path / "again.sandtail")
     assert main(["import", str(tmp_path / "out"), again, "--by", "Max"]) == 0
     capsys.readouterr()
