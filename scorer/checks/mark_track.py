@@ -9,6 +9,7 @@ shown otherwise.  Two stages, so that logs can be looked at in separate processe
    pilot's track does not reach, the pilots whose track does.
 """
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -18,7 +19,7 @@ from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
 from scorer.checks.base import PlacedMark, in_air
-from scorer.checks.places import accuracy_m
+from scorer.checks.places import ACCURACY_M, accuracy_m
 from scorer.event import matters
 from scorer.event.matter import Blocks, Closes, Matter, matter_kind
 from scorer.facts import (
@@ -34,6 +35,7 @@ from scorer.facts import (
     words,
 )
 from scorer.tracks.flown import Array, Flown
+from scorer.tracks.prepare import Ready
 
 MARK_TIME = matter_kind("mark-time", blocks=Blocks.OFFICIAL, closes=Closes.COMPARE)
 
@@ -80,18 +82,9 @@ class Fit(NamedTuple):
 def approaches(flown: Flown, marks: Sequence[PlacedMark]) -> Approaches:
     """Return how near a track came to each mark between launch and landing."""
     air = in_air(flown)
-    time, track = flown.time_s[air], np.c_[flown.east_m[air], flown.north_m[air]]
-    usable = np.isfinite(track).all(axis=1)
-    time, track = time[usable], track[usable]
-    points = np.array([(m.east_m, m.north_m) for m in marks]).reshape(-1, 2)
-    if len(time) < 2 or not len(points):
-        distance, when = np.full(len(points), np.inf), np.full(len(points), np.nan)
-        noted = when
-    else:
-        within = np.array([m.within_m for m in marks])
-        distance, when = nearest(time, track, points)
-        distance = np.maximum(distance - within, 0.0)
-        noted = np.maximum(_noted(time, track, points, marks) - within, 0.0)
+    distance, when, noted = _approached(
+        flown.time_s[air], flown.east_m[air], flown.north_m[air], marks
+    )
     return Approaches(
         pilot=flown.pilot,
         log=flown.log,
@@ -102,6 +95,40 @@ def approaches(flown: Flown, marks: Sequence[PlacedMark]) -> Approaches:
         launch_s=_at(flown, flown.launch),
         landing_s=_at(flown, flown.landing),
     )
+
+
+def reached(
+    ready: Ready, marks: Sequence[PlacedMark], throw_m: float
+) -> frozenset[int]:
+    """Return which marks a log's track reaches, by their place in the list.
+
+    Before anybody knows whose log it is, and before its heights are known.
+    """
+    phases = ready.phases
+    air = slice(phases.launch or 0, phases.landing)
+    distance, _, noted = _approached(
+        ready.time_s[air], ready.east_m[air], ready.north_m[air], marks
+    )
+    sigma = np.array([math.hypot(m.sigma_m, ACCURACY_M) for m in marks])
+    fits = (distance <= throw_m + SIGMAS * sigma) & ~(noted > throw_m + SIGMAS * sigma)
+    return frozenset(np.flatnonzero(fits).tolist())
+
+
+def _approached(
+    time_s: Array, east_m: Array, north_m: Array, marks: Sequence[PlacedMark]
+) -> tuple[Array, Array, Array]:
+    """Return distance, time and distance at the noted time, of each mark; all (M,)."""
+    track = np.c_[east_m, north_m]
+    usable = np.isfinite(track).all(axis=1)
+    time, track = time_s[usable], track[usable]
+    points = np.array([(m.east_m, m.north_m) for m in marks]).reshape(-1, 2)
+    if len(time) < 2 or not len(points):
+        nothing = np.full(len(points), np.nan)
+        return np.full(len(points), np.inf), nothing, nothing
+    within = np.array([m.within_m for m in marks])
+    distance, when = nearest(time, track, points)
+    noted = np.maximum(_noted(time, track, points, marks) - within, 0.0)
+    return np.maximum(distance - within, 0.0), when, noted
 
 
 def _at(flown: Flown, index: int | None) -> float | None:

@@ -90,7 +90,7 @@ def lost_log(flight: str, log: LogFile) -> Look:
     """Say that a log is left out, since it ends its process."""
     name = log.blob.name
     summary = LogSummary(name=name, sha256=log.blob.sha256, pilot=log.pilot, fixes=0)
-    return Look(summary=summary, identified=None, matters=(_ended(flight, summary),))
+    return Look(summary=summary, matters=(_ended(flight, summary),))
 
 
 def lost_job(flight: str, job: Job) -> LogOutcome:

@@ -6,6 +6,7 @@ is small: findings, measurements and sums, never the fixes.
 
 import hashlib
 import pickle
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
@@ -16,7 +17,7 @@ from threadpoolctl import threadpool_limits
 
 from scorer.checks.base import Circumstances, Other, PlacedMark
 from scorer.checks.clock import doubted
-from scorer.checks.mark_track import Approaches, approaches
+from scorer.checks.mark_track import Approaches, approaches, reached
 from scorer.checks.pilot import Trail, trail_of
 from scorer.checks.run import run_checks
 from scorer.checks.winds import Drift, drift_of
@@ -37,7 +38,17 @@ from scorer.event.model import (
     TaskState,
 )
 from scorer.event.rulebook import RuleBook
-from scorer.facts import Fact, fact, inner, listed, moment, several, term, words
+from scorer.facts import (
+    Fact,
+    chance,
+    fact,
+    inner,
+    listed,
+    moment,
+    several,
+    term,
+    words,
+)
 from scorer.facts import log as log_value
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark
@@ -48,8 +59,9 @@ from scorer.tracks.air import Air
 from scorer.tracks.air_kept import KeptAir
 from scorer.tracks.clean import clean
 from scorer.tracks.flown import Array, Flown
+from scorer.tracks.heads import LogHead
 from scorer.tracks.join import joined
-from scorer.tracks.match import Identified, LogHead, identify
+from scorer.tracks.match import BY_HAND, Identified, whose
 from scorer.tracks.order import Spans
 from scorer.tracks.phases import Wanted
 from scorer.tracks.prepare import Ready, flown_in, make_ready
@@ -136,8 +148,10 @@ class Look:
     """What one log shows by itself, before the air of the flight is known.  Picklable."""
 
     summary: LogSummary
-    identified: Identified | None
-    """Whose it is; None when the log could not be read."""
+    head: LogHead | None = None
+    """What it says of itself; None when the log could not be read."""
+    identified: Identified | None = None
+    """Whose it is, once all logs of the flight are known; None as `head`."""
     matters: tuple[Matter, ...] = ()
     ready: Ready | None = None
 
@@ -207,26 +221,56 @@ def look_again(shared: FlightWork, log: LogFile, clock_s: float) -> Look:
 
 def _look_at(shared: FlightWork, log: LogFile, clock_s: float = 0.0) -> Look:
     """Look at one log; whatever happens in here costs this log alone."""
-    whose = None
     try:
         track = read(shared, log, clock_s)
+        ready = ready_of(shared, track)
         head = LogHead.of(
             track, pilot=log.pilot, day=shared.hours, periods=shared.periods
         )
-        whose = identify(head, shared.pilots)
-        ready = ready_of(shared, track)
+        throws = [book.tracks.throw_m for book in shared.books.values()]
+        throw_m = max(throws, default=0.0)
         return Look(
-            summary=_summary(track, whose),
-            identified=whose,
-            matters=_repaired(shared, track, whose),
+            summary=_summary(track),
+            head=replace(head, reaches=reached(ready, shared.marks, throw_m)),
+            matters=_repaired(shared, track),
             ready=ready,
         )
     except InputError as error:
         says = broken(error.faults[0] if error.faults else error)
     except Exception as error:  # noqa: BLE001 - a fault of ours must not stop the event
         says = failed(log.blob.name, error)
-    pilot = log.pilot if whose is None else whose.pilot
-    return _broken(shared, log.blob.name, log.blob.sha256, says, pilot)
+    return _broken(shared, log.blob.name, log.blob.sha256, says, log.pilot)
+
+
+def owned(shared: FlightWork, looks: Sequence[Look]) -> list[Look]:
+    """Say whose all logs of a flight are, together."""
+    heads = [look.head for look in looks if look.head is not None]
+    marked = defaultdict(list)
+    for k, mark in enumerate(shared.marks):
+        marked[mark.pilot].append(k)
+    found = iter(whose(heads, shared.pilots, marked))
+    return [look if look.head is None else _owned(look, next(found)) for look in looks]
+
+
+def _owned(look: Look, own: Identified) -> Look:
+    kept = (note for note in look.summary.notes if note.kind not in _MATCHED)
+    notes = (_matched(own), *kept)
+    summary = replace(look.summary, pilot=own.pilot, notes=notes)
+    told = tuple(replace(m, pilots=about(own.pilot)) for m in look.matters)
+    return replace(look, identified=own, summary=summary, matters=told)
+
+
+_MATCHED = frozenset({"log-not-matched", "log-matched", "log-matched-by-hand"})
+
+
+def _matched(own: Identified) -> Fact:
+    """State by what a log was matched."""
+    if own.pilot is None:
+        return fact("log-not-matched")
+    if BY_HAND in own.signs:
+        return fact("log-matched-by-hand")
+    signs = several(term(sign) for sign in own.signs)
+    return fact("log-matched", signs=signs, chance=chance(own.probability))
 
 
 def broken(why: object) -> Fact:
@@ -284,7 +328,7 @@ def _broken(
         says=says,
     )
     summary = LogSummary(name=name, sha256=sha256, pilot=pilot, fixes=0, notes=(says,))
-    return Look(summary=summary, identified=None, matters=(warning,))
+    return Look(summary=summary, matters=(warning,))
 
 
 def ready_of(shared: FlightWork, track: Track) -> Ready:
@@ -458,9 +502,7 @@ def evidence(
     )
 
 
-def _repaired(
-    shared: FlightWork, track: Track, whose: Identified
-) -> tuple[Matter, ...]:
+def _repaired(shared: FlightWork, track: Track) -> tuple[Matter, ...]:
     """Tell what was left out of a log or put right in it."""
     if not track.repairs:
         return ()
@@ -468,7 +510,6 @@ def _repaired(
         Matter(
             kind=matters.LOG_REPAIRED,
             flight=shared.flight,
-            pilots=about(whose.pilot),
             says=fact(
                 "log-repaired",
                 log=log_value(track.name),
@@ -478,16 +519,13 @@ def _repaired(
     )
 
 
-def _summary(track: Track, whose: Identified) -> LogSummary:
-    matched = fact("log-not-matched")
-    if whose.signs:
-        matched = fact("log-matched", sign=term(whose.signs[0]))
+def _summary(track: Track) -> LogSummary:
     return LogSummary(
         name=track.name,
         sha256=track.sha256,
-        pilot=whose.pilot,
+        pilot=None,
         fixes=len(track),
-        notes=(matched, *(repair.says for repair in track.repairs)),
+        notes=tuple(repair.says for repair in track.repairs),
     )
 
 

@@ -30,10 +30,12 @@ from scorer.scoring.work import (
     look_again,
     look_at,
     look_at_packed,
+    owned,
 )
 from scorer.tracks.air import Air, Pool
+from scorer.tracks.choose import Match, choose
+from scorer.tracks.heads import LogHead
 from scorer.tracks.join import parts_of
-from scorer.tracks.match import LogHead, Match, choose
 
 BATCH = 8
 """Logs in one piece of work: small enough for a lively progress bar."""
@@ -91,7 +93,8 @@ def work_on_all(
         return _spread(executor, sent, there, rescue, items, lambda n: done(before + n))
 
     looks = through(look_at, look_at_packed, lost_log, logs, 0)
-    looks, told = in_time(shared, logs, looks)
+    looks, told = in_time(shared, logs, owned(shared, looks))
+    looks = owned(shared, looks)  # logs read again are seen at other times
     match, jobs, air = jobs_of(looks, shared)
     told += _late(shared, looks)
     match = replace(match, matters=(*match.matters, *told))

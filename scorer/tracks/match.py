@@ -1,424 +1,329 @@
-"""Say whose log is whose, by what the logs say of themselves, and show where it clashes.
+"""Say whose log is whose: every sign weighed, all logs of a flight together.
 
-Works on small heads of logs (`LogHead`), so that it runs in the parent process while
-workers read the logs.
+Each sign (`signs.py`) and the marks that a track reaches add to the weight with which a
+log is each pilot's; the logs are then given to pilots so that all weights together are
+greatest.  What is sure is taken without a question.  What is contested, contradicts
+itself or rests on too little is asked about, with the likely owner named.
+
+Works on small heads of logs, so that it runs in the parent process while workers read.
 """
 
-import re
-import unicodedata
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
-from functools import lru_cache
-from pathlib import PurePosixPath
+import math
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
+from scipy.optimize import linear_sum_assignment
 
 from scorer.event import matters
-from scorer.event.matter import Matter, MatterKind, about
-from scorer.event.model import Period, Pilot
-from scorer.facts import Fact, count, fact, inner, listed, log, several, term
+from scorer.event.matter import Matter, about
+from scorer.event.model import Pilot
+from scorer.facts import (
+    Fact,
+    Value,
+    chance,
+    count,
+    fact,
+    inner,
+    log,
+    several,
+    term,
+    words,
+)
 from scorer.facts import pilot as pilot_value
-from scorer.tracks.track import Track
+from scorer.tracks.heads import LogHead
+from scorer.tracks.signs import SIGNS, Reading, Roster, Sign
 
+SURE = 0.99
+"""So probable an owner is taken without a question, unless a sign contradicts: one sign
+that is seldom wrong suffices, a lone number does not."""
+LIKELY = 0.5
+"""So probable an owner is taken for the time being, and asked about."""
+TOLD = 0.02
+"""Less probable owners are not told."""
+CONTRADICTS = -2.0
+"""A sign that weighs so much against the owner is asked about whatever else is so."""
+ANOTHER_LOG = -2.0
+"""Weight of a log's being a pilot's second one, where it may be somebody else's first."""
+REACHES, MISSES, MOST_BY_MARKS = 0.97, -1.5, 1.5
+"""How often a track reaches its own pilot's mark; what a mark off the track weighs where
+all other tracks reach it (where none does, the mark is in doubt); the most all
+weigh: many balloons pass one target, so marks never make up for a lone weak sign."""
+BY_HAND = "sign-by-hand"
+MARKS = "sign-marks"
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LogHead:
-    """What matching needs to know of a log."""
-
-    name: str
-    sha256: str
-    headers: Mapping[str, str] = field(default_factory=dict)
-    """As in Track."""
-    pilot: int | None = None
-    """Number assigned by hand."""
-    fixes: int = 0
-    """Within the flight's day."""
-    within: bool = True
-    """It has fixes within the periods of the flight's tasks."""
-    barometer: bool = False
-
-    @classmethod
-    def of(
-        cls,
-        track: Track,
-        *,
-        pilot: int | None = None,
-        day: Period | None = None,
-        periods: Sequence[Period] = (),
-    ) -> "LogHead":
-        """Take the head of a track; `day` says which fixes count."""
-        time = track.time_s
-        held = (((time >= p.start_s) & (time <= p.end_s)).any() for p in periods)
-        start, end = (day.start_s, day.end_s) if day else (time[0], time[-1])
-        inside = (time >= start) & (time <= end)
-        return cls(
-            name=track.name,
-            sha256=track.sha256,
-            headers=track.headers,
-            pilot=pilot,
-            fixes=int(np.count_nonzero(inside)),
-            within=not periods or any(held),
-            barometer=2 * int(np.isfinite(track.pressure_alt_m).sum()) > len(time),
-        )
+Marked = Mapping[int, Sequence[int]]
+"""Which marks of a flight are whose: their places in the list, by pilot."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Identified:
-    """Whose a log is, and why."""
+    """Whose a log is, how sure that is, and why."""
 
     head: LogHead
     pilot: int | None
-    """Pilot's number; None when no sign names exactly one."""
+    """Pilot's number; None where nobody is likely enough."""
+    probability: float = 0.0
+    """Of its being this pilot's, or the likely one's, in the light of all signs."""
+    likely: int | None = None
+    """The first choice where it is asked about."""
     signs: tuple[str, ...] = ()
-    """What says so, strongest first: words of the catalogue."""
+    """What says so, heaviest first: words of the catalogue."""
+    against: tuple[Fact, ...] = ()
+    """What speaks against it."""
     trouble: Fact | None = None
-    """What speaks against it, or why it cannot be told."""
+    """Why it is asked about; None = it is sure."""
     known: bool = True
     """The roster has this pilot."""
 
+    @property
+    def sure(self) -> bool:
+        """Tell whether nobody needs to be asked."""
+        return self.pilot is not None and self.trouble is None
+
     def warning(self, flight: str) -> Matter | None:
-        """Return the trouble as a warning, if there is any."""
+        """Return the trouble as a matter, if there is any."""
         if self.trouble is None:
             return None
-        return Matter(
-            kind=self._kind(),
-            flight=flight,
-            pilots=about(self.pilot),
-            says=self.trouble,
-        )
-
-    def _kind(self) -> MatterKind:
-        if self.pilot is None:
-            return matters.LOG_UNMATCHED
-        # Who assigned it by hand has seen the clash: tell of it, but do not block.
         settled = self.head.pilot is not None and self.known
-        return matters.LOG_BY_HAND if settled else matters.LOG_PILOT
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Match:
-    """Whose log is whose."""
-
-    chosen: Mapping[int, LogHead]
-    """The log that counts, or leads, by pilot's number."""
-    joined: Mapping[int, tuple[LogHead, ...]] = field(default_factory=dict)
-    """Other logs that are parts of the same track."""
-    logs: tuple[Identified, ...]
-    """All logs, in the order of their names."""
-    matters: tuple[Matter, ...]
-
-
-def match_logs(
-    heads: Iterable[LogHead], pilots: Iterable[Pilot], *, flight: str = ""
-) -> Match:
-    """Assign each log to a pilot, as `identify` does, and choose one log for each pilot.
-
-    Of several logs of one pilot an assignment by hand wins, then one within the periods
-    of the flight's tasks, then one with a barometer, then the log with more fixes in the
-    flight's day, then the first by name; the choice is reported (`log-duplicate`).
-    The same file twice counts once, without a word.
-    """
-    roster = _roster_of(pilots)
-    return choose([_identify(head, roster) for head in heads], flight=flight)
+        kind = matters.LOG_BY_HAND if settled else matters.LOG_PILOT
+        return Matter(
+            kind=matters.LOG_UNMATCHED if self.likely is None else kind,
+            flight=flight,
+            pilots=about(self.likely),
+            says=self.trouble,
+            evidence=(self.head.name,),
+        )
 
 
 def identify(head: LogHead, pilots: Iterable[Pilot]) -> Identified:
-    """Tell whose a log is by the strongest sign that names exactly one pilot.
+    """Tell whose a log is by what it says of itself alone."""
+    return whose([head], pilots)[0]
 
-    The signs, strongest first: assigned by hand; the pilot's logger (serial in the header
-    or in the file name); the competition number or registration as competition id in the
-    header; the registration in the header; the number in the file name, where it is all
-    of it or is called the pilot's (`012.igc`, `pilot 12.igc`, `no 12.igc`); the pilot's
-    name in the header or file name, whatever the order of its words, capitals and
-    accents.
 
-    `trouble` tells of signs that name another pilot and of a number that is not in the
-    roster.  It blocks official results (`log-pilot`) unless somebody assigned the log by
-    hand and so has decided (`log-by-hand`).
+def whose(
+    heads: Sequence[LogHead], pilots: Iterable[Pilot], marked: Marked | None = None
+) -> list[Identified]:
+    """Tell whose the logs of a flight are, all together.
+
+    Parameters
+    ----------
+    heads : sequence of LogHead
+        All logs of one flight.
+    pilots : iterable of Pilot
+        The roster.
+    marked : mapping, optional
+        Which of the marks that `LogHead.reaches` names are whose.
+
+    Returns
+    -------
+    list of Identified
+        In the order of the heads.  A log assigned by hand is that pilot's, always.
     """
-    return _identify(head, _roster_of(pilots))
-
-
-Parts = Callable[[LogHead, Sequence[LogHead]], Sequence[LogHead]]
-"""Tells which of a pilot's other logs make one track with the leading one."""
-
-
-def choose(
-    logs: Iterable[Identified], *, flight: str = "", parts: Parts | None = None
-) -> Match:
-    """Choose the leading log for each pilot, as `match_logs` says, and its parts."""
-    ordered = sorted(logs, key=lambda found: found.head.name)
-    by_pilot: dict[int, list[LogHead]] = {}
-    for found in ordered:
-        if found.pilot is not None:
-            by_pilot.setdefault(found.pilot, []).append(found.head)
-    chosen = {n: _best(by_pilot[n]) for n in sorted(by_pilot)}
-    joined = {}
-    warnings = [w for found in ordered if (w := found.warning(flight))]
-    for number, head in chosen.items():
-        others = [
-            h for h in by_pilot[number] if h is not head and h.sha256 != head.sha256
-        ]
-        fair = [h for h in others if head.pilot is None or h.pilot is not None]
-        own = tuple(parts(head, fair)) if parts is not None else ()
-        joined[number] = own
-        says = [
-            _duplicates([h for h in others if h not in own], head, number),
-            _several_parts(own, head, number),
-        ]
-        kind = matters.LOG_DUPLICATE
-        warnings += [
-            Matter(kind=kind, flight=flight, pilots=(number,), says=stated)
-            for stated in says
-            if stated is not None
-        ]
-    return Match(
-        chosen=chosen, joined=joined, logs=tuple(ordered), matters=tuple(warnings)
-    )
-
-
-def _several_parts(parts: Sequence[LogHead], lead: LogHead, number: int) -> Fact | None:
-    if not parts:
-        return None
-    return fact(
-        "log-joined",
-        pilot=pilot_value(number),
-        lead=log(lead.name),
-        others=several(log(part.name) for part in parts),
-    )
-
-
-def _identify(head: LogHead, roster: "_Roster") -> Identified:
-    found = [(sign.name, sign.find(head, roster)) for sign in _SIGNS]
-    found = [(name, numbers) for name, numbers in found if numbers]
-    number = next((min(n) for _, n in found if len(n) == 1), None)
-    if number is None:
-        return Identified(head=head, pilot=None, trouble=_unmatched(head, found))
-    agree = tuple(name for name, numbers in found if number in numbers)
-    against = [_fits(*sign) for sign in found if number not in sign[1]]
-    known = number in roster.numbers
-    if not known:
-        against.append(fact("no-such-pilot", pilot=pilot_value(number)))
-    trouble = None
-    if against:
-        trouble = fact(
-            "log-contradicted",
-            log=log(head.name),
-            pilot=pilot_value(number),
-            sign=term(agree[0]),
-            against=several(map(inner, against)),
-        )
-    return Identified(
-        head=head, pilot=number, signs=agree, trouble=trouble, known=known
-    )
-
-
-def _unmatched(head: LogHead, found: Sequence[tuple[str, set[int]]]) -> Fact:
-    if not found:
-        return fact("log-unmatched", log=log(head.name))
-    signs = several(inner(_fits(*sign)) for sign in found)
-    return fact("log-ambiguous", log=log(head.name), signs=signs)
-
-
-def _fits(sign: str, numbers: set[int]) -> Fact:
-    fitting = listed(pilot_value(number) for number in sorted(numbers))
-    return fact("sign-fits", sign=term(sign), pilots=fitting)
-
-
-def _best(logs: Sequence[LogHead]) -> LogHead:
-    """Take by hand, within the periods, with a barometer, by most fixes, then by name.
-
-    A log of less than a tenth of another's fixes leads nothing.
-    """
-    most = max(h.fixes for h in logs)
-
-    def rank(head: LogHead) -> tuple[bool, bool, bool, bool, int, str]:
-        short = head.fixes < SHORT_SHARE * most
-        by_hand, barometer = head.pilot is not None, head.barometer
-        own = (not by_hand, not head.within, short, not barometer)
-        return *own, -head.fixes, head.name
-
-    return min(logs, key=rank)
-
-
-def _duplicates(others: Sequence[LogHead], chosen: LogHead, number: int) -> Fact | None:
-    if not others:
-        return None
-    how = _with_fixes(chosen)
-    if chosen.pilot is not None:
-        how = fact("log-by-hand", log=log(chosen.name))
-    return fact(
-        "log-several",
-        pilot=pilot_value(number),
-        counts=inner(how),
-        others=several(inner(_with_fixes(other)) for other in others),
-    )
-
-
-def _with_fixes(head: LogHead) -> Fact:
-    return fact("log-with-fixes", log=log(head.name), fixes=count(head.fixes))
-
-
-SHORT_SHARE = 0.1
-
-_Entrant = tuple[int, str, str, str]
-"""Number, name, registration, logger."""
-
-
-def _roster_of(pilots: Iterable[Pilot]) -> "_Roster":
-    return _made(tuple((p.number, p.name, p.registration, p.logger) for p in pilots))
-
-
-@lru_cache(maxsize=2)
-def _made(entrants: tuple[_Entrant, ...]) -> "_Roster":
-    """Make a roster once for all batches of logs."""
-    return _Roster(entrants)
-
-
-class _Roster:
-    """Pilots by the things that logs may say."""
-
-    def __init__(self, entrants: tuple[_Entrant, ...]) -> None:
-        self.numbers = {number for number, *_ in entrants}
-        self.by_registration = _index((own, number) for number, _, own, _ in entrants)
-        self.by_logger = _index((own, number) for number, _, _, own in entrants)
-        self.by_name: dict[frozenset[str], set[int]] = {}
-        for number, name, _, _ in entrants:
-            if words := _words(name):
-                self.by_name.setdefault(words, set()).add(number)
-
-
-def _index(pairs: Iterable[tuple[str, int]]) -> dict[str, set[int]]:
-    table: dict[str, set[int]] = {}
-    for text, number in pairs:
-        if key := _code(text):
-            table.setdefault(key, set()).add(number)
-    return table
-
-
-def _plain(text: str) -> str:
-    """Return small letters without accents."""
-    split = unicodedata.normalize("NFKD", text)
-    return "".join(c for c in split if not unicodedata.combining(c)).casefold()
-
-
-def _code(text: str) -> str:
-    """Return letters and digits only: `D-ESEL` and `desel` are one registration."""
-    return "".join(c for c in _plain(text) if c.isalnum())
-
-
-def _words(text: str) -> frozenset[str]:
-    return frozenset(re.findall(r"[^\W\d_]{2,}", _plain(text)))
-
-
-def _stem(head: LogHead) -> str:
-    return PurePosixPath(head.name.replace("\\", "/")).stem
-
-
-def _by_hand(head: LogHead, _: _Roster) -> set[int]:
-    return set() if head.pilot is None else {head.pilot}
-
-
-def _by_logger(head: LogHead, roster: _Roster) -> set[int]:
-    """Find the serial in the header, with or without the maker, or in the file name.
-
-    In a name it must hold a letter or seven digits: fewer may be a date or a counter.
-    """
-    serial = _code(head.headers.get("logger", ""))
-    keys = {serial, serial[3:]}
-    stem = _stem(head)
-    if named := _RECORDER_NAME.fullmatch(stem):
-        keys.add(_code(named["long"] or named["short"]))
-    else:
-        words = re.findall(r"[^\W_]+", _DATE.sub(" ", stem))
-        runs = {
-            _code("".join(words[i:j]))
-            for i in range(len(words))
-            for j in range(i + 1, min(i + 4, len(words)) + 1)
-        }
-        keys |= {run for run in runs if len(run) >= (7 if run.isdigit() else 3)}
-    return set().union(*(roster.by_logger.get(key, set()) for key in keys if key))
-
-
-_DATE = re.compile(
-    r"(?<!\d)(?:19|20)\d\d[-_.]?\d\d[-_.]?\d\d"
-    r"(?:[-_T ]*\d\d[-_.]?\d\d(?:[-_.]?\d\d)?)?(?!\d)"
-)
-_RECORDER_NAME = re.compile(
-    r"\d{4}-\d\d-\d\d-[A-Z0-9]{3}-(?P<long>[A-Z0-9]{3,8})-\d\d"
-    r"|\d[1-9A-C][1-9A-V][A-Z](?P<short>[A-Z0-9]{3})[0-9A-Z]",
-    re.IGNORECASE,
-)
-"""File names that recorders give, with date, maker, serial and number of the day's
-flight: `2026-09-12-XYZ-4F7-01`, `69CX4F71` (IGC specification, 2.5; from memory)."""
-
-
-def _by_competition_id(head: LogHead, roster: _Roster) -> set[int]:
-    written = head.headers.get("competition_id", "")
-    digits = re.fullmatch(r"\s*#?0*(\d{1,6})\s*", written)
-    if digits and int(digits[1]) in roster.numbers:
-        return {int(digits[1])}
-    return roster.by_registration.get(_code(written), set())
-
-
-def _by_registration(head: LogHead, roster: _Roster) -> set[int]:
-    written = _code(head.headers.get("registration", ""))
-    return roster.by_registration.get(written, set()) if written else set()
-
-
-def _by_file_number(head: LogHead, roster: _Roster) -> set[int]:
-    """Find a number that is the whole file name, or is called the pilot's in it.
-
-    Any other number may be a date, a time, a counter of the logger or of copies.
-    """
-    found = _FILE_NUMBER.fullmatch(_stem(head))
-    number = int(found["bare"] or found["called"]) if found else None
-    return {number} if number in roster.numbers else set()
-
-
-_FILE_NUMBER = re.compile(
-    r"(?P<bare>\d{1,3})"
-    r"|(?:(?:pilot|competitor|number|num|no|nr|#)[ _.-]*)+(?P<called>\d{1,4})"
-    r"(?:[ _-]+(?:flight|task)[ _.-]*\d{1,2})*",
-    re.IGNORECASE | re.ASCII,
-)
-"""Four digits alone may be a date or a time of day: `0112`, `0729`."""
-
-
-def _by_name(head: LogHead, roster: _Roster) -> set[int]:
-    """Find a pilot by a name in the header, else in the file name.
-
-    All words of one must stand in the other, two words at least.
-    """
-    return _named(_words(head.headers.get("pilot", "")), roster) or _named(
-        _words(_stem(head)), roster
-    )
-
-
-def _named(written: frozenset[str], roster: _Roster) -> set[int]:
-    if exact := roster.by_name.get(written):
-        return exact
-    found: set[int] = set()
-    for words, numbers in roster.by_name.items():
-        shorter = min(words, written, key=len)
-        if len(shorter) >= 2 and (words <= written or written <= words):
-            found |= numbers
-    return found
+    return _Weighed(heads, Roster.of(pilots), marked or {}).owners()
 
 
 @dataclass(frozen=True, slots=True)
 class _Sign:
-    """One way to tell whose log it is."""
+    """What one sign weighs for one log, by pilot."""
 
     name: str
-    find: Callable[[LogHead, _Roster], set[int]]
+    reading: Reading
+    sign: Sign
+
+    def weight(self, pilot: int) -> float:
+        named, _, compared = self.reading
+        if named:
+            return self.sign.fits if pilot in named else self.sign.other
+        return self.sign.nobody if pilot in compared else 0.0
+
+    @property
+    def says(self) -> Fact:
+        """State what it says, as a word against somebody."""
+        if self.reading.named:
+            return _fits(self.name, self.reading.named)
+        written = words(self.reading.written)
+        return fact("sign-fits-nobody", sign=term(self.name), written=written)
 
 
-_SIGNS = (
-    _Sign("sign-by-hand", _by_hand),
-    _Sign("sign-logger", _by_logger),
-    _Sign("sign-competition-id", _by_competition_id),
-    _Sign("sign-registration", _by_registration),
-    _Sign("sign-file-number", _by_file_number),
-    _Sign("sign-pilot-name", _by_name),
-)
+def _fits(sign: str, numbers: Iterable[int]) -> Fact:
+    fitting = several(pilot_value(number) for number in sorted(numbers)[:_NAMED])
+    return fact("sign-fits", sign=term(sign), pilots=fitting)
+
+
+_NAMED = 4
+"""At most so many pilots are named in one breath."""
+
+
+class _Weighed:
+    """The signs of all logs of a flight, weighed."""
+
+    def __init__(
+        self, heads: Sequence[LogHead], roster: Roster, marked: Marked
+    ) -> None:
+        self.heads, self.roster, self.marked = heads, roster, marked
+        self.signs = [
+            [_Sign(sign.name, r, sign) for sign in SIGNS if (r := sign.read(h, roster))]
+            for h in heads
+        ]
+        self.weights = [self._weights(k) for k in range(len(heads))]
+
+    def _weights(self, k: int) -> dict[int, float]:
+        """Return the weight of each pilot whom a sign of a log names."""
+        candidates = {n for s in self.signs[k] for n in s.reading.named}
+        return {
+            n: sum(s.weight(n) for s in self.signs[k]) + self.by_marks(k, n)
+            for n in sorted(candidates)
+        }
+
+    @cached_property
+    def shares(self) -> Mapping[int, float]:
+        """Return which share of the flight's tracks reaches each mark."""
+        flown = [h.reaches for h in self.heads if h.reaches is not None]
+        hits = Counter(mark for reached in flown for mark in reached)
+        every = (mark for own in self.marked.values() for mark in own)
+        return {mark: (hits[mark] + 0.5) / (len(flown) + 1.0) for mark in every}
+
+    def by_marks(self, k: int, pilot: int) -> float:
+        """Weigh whether a track reaches a pilot's marks, where few tracks do."""
+        reached = self.heads[k].reaches
+        if reached is None:
+            return 0.0
+        total = 0.0
+        for mark in self.marked.get(pilot, ()):
+            share = self.shares[mark]
+            hit = max(math.log(REACHES / share), 0.0)
+            total += hit if mark in reached else MISSES * share
+        return max(-MOST_BY_MARKS, min(MOST_BY_MARKS, total))
+
+    def owners(self) -> list[Identified]:
+        """Give each log to a pilot, or to nobody."""
+        given = self._given()
+        taken = Counter(n for n in given if n is not None)
+        return [self._owner(k, given[k], taken) for k in range(len(self.heads))]
+
+    def _given(self) -> list[int | None]:
+        """Assign all logs at once so that all weights together are greatest."""
+        free = [k for k, head in enumerate(self.heads) if head.pilot is None]
+        held = Counter(head.pilot for head in self.heads if head.pilot is not None)
+        wanted = Counter(n for k in free for n in self.weights[k])
+        slots = [(n, j) for n, many in sorted(wanted.items()) for j in range(many)]
+        places = defaultdict(list)
+        for column, (n, j) in enumerate(slots):
+            places[n].append((column, ANOTHER_LOG if j + held[n] else 0.0))
+        gain = np.full((len(free), len(slots) + len(free)), -1e6)
+        for row, k in enumerate(free):
+            gain[row, len(slots) + row] = 0.0  # nobody's
+            for n, weight in self.weights[k].items():
+                for column, less in places[n]:
+                    gain[row, column] = weight + less
+        given: list[int | None] = [head.pilot for head in self.heads]
+        for row, column in zip(*linear_sum_assignment(-gain), strict=True):
+            given[free[row]] = slots[column][0] if column < len(slots) else None
+        return given
+
+    def _chances(
+        self, k: int, own: int | None, taken: Counter[int]
+    ) -> dict[int, float]:
+        """Return how likely a log is each pilot's, the other logs as they are given."""
+        odds = {
+            n: math.exp(weight + (ANOTHER_LOG if n != own and taken[n] else 0.0))
+            for n, weight in self.weights[k].items()
+        }
+        total = 1.0 + sum(odds.values())
+        return {n: odd / total for n, odd in odds.items()}
+
+    def _owner(self, k: int, own: int | None, taken: Counter[int]) -> Identified:
+        head = self.heads[k]
+        if head.pilot is not None:
+            return self._by_hand(k, head.pilot)
+        chances = self._chances(k, own, taken)
+        likely = max(sorted(chances), key=lambda n: chances[n], default=None)
+        if likely is None:
+            says = fact("log-unmatched", log=log(head.name))
+            return Identified(head=head, pilot=None, trouble=says)
+        p = chances[likely]
+        signs = self._told(k, likely)
+        against = (*self._against(k, likely), *_rivals(chances, likely))
+        clash = any(s.weight(likely) <= CONTRADICTS for s in self.signs[k])
+        trouble = None
+        if p < SURE or clash:
+            trouble = _asked(head, likely, p, signs, against)
+        return Identified(
+            head=head,
+            pilot=likely if p >= LIKELY else None,
+            probability=p,
+            likely=likely,
+            signs=signs,
+            against=against,
+            trouble=trouble,
+        )
+
+    def _by_hand(self, k: int, pilot: int) -> Identified:
+        head, known = self.heads[k], pilot in self.roster.numbers
+        against = self._against(k, pilot)
+        if not known:
+            against += (fact("no-such-pilot", pilot=pilot_value(pilot)),)
+        trouble = None
+        if against:
+            trouble = fact(
+                "log-by-hand-contradicted",
+                log=log(head.name),
+                pilot=pilot_value(pilot),
+                against=several(map(inner, against)),
+            )
+        return Identified(
+            head=head,
+            pilot=pilot,
+            probability=1.0,
+            likely=pilot,
+            signs=(BY_HAND, *self._told(k, pilot)),
+            against=against,
+            trouble=trouble,
+            known=known,
+        )
+
+    def _told(self, k: int, pilot: int) -> tuple[str, ...]:
+        own = [(s.weight(pilot), s.name) for s in self.signs[k]]
+        own.append((self.by_marks(k, pilot), MARKS))
+        own.sort(key=lambda pair: -pair[0])
+        return tuple(name for weight, name in own if weight > 0.5)
+
+    def _against(self, k: int, pilot: int) -> tuple[Fact, ...]:
+        """State which signs fit others, and where marks are off the track."""
+        own = [s.says for s in self.signs[k] if s.weight(pilot) <= -1.0]
+        off = set(self.marked.get(pilot, ())) - (self.heads[k].reaches or set())
+        if off and self.by_marks(k, pilot) < -1.0:
+            own.append(fact("marks-off-track", marks=count(len(off))))
+        return tuple(own)
+
+
+def _rivals(chances: Mapping[int, float], likely: int) -> Iterator[Fact]:
+    """State who else it may be."""
+    for n, p in sorted(chances.items(), key=lambda pair: (-pair[1], pair[0])):
+        if n != likely and p >= TOLD:
+            yield fact("log-may-be", pilot=pilot_value(n), chance=chance(p))
+
+
+def _asked(
+    head: LogHead,
+    pilot: int,
+    p: float,
+    signs: Sequence[str],
+    against: Sequence[Fact],
+) -> Fact:
+    """State what is asked: the likely owner, what says so and what speaks against."""
+    values: dict[str, Value] = {
+        "log": log(head.name),
+        "pilot": pilot_value(pilot),
+        "chance": chance(p),
+        "signs": several(term(sign) for sign in signs),
+    }
+    if against:
+        values["against"] = several(map(inner, against))
+        if p >= LIKELY:
+            return fact("log-contradicted", **values)
+        return fact("log-ambiguous", **values)
+    return fact("log-likely" if p >= LIKELY else "log-unlikely", **values)

@@ -509,6 +509,42 @@ matter-rule-kept = Regel, die eine offizielle Aufgabe behält
 rule-kept = Aufgabe { $task } ist offiziell und behält { $rule }: { $kept }. Die Veranstaltung sagt seitdem { $now }. Die Aufgabe wieder öffnen, um sie danach zu werten (sandtail correct reopen).
 opens = zu prüfen: { $what }
 
+## Wessen ein Log ist
+term-sign-by-hand = die Zuordnung von Hand
+term-sign-pilot-name = der Name des Piloten im Log
+term-sign-name-alike = der Name des Piloten im Log, etwas anders geschrieben
+term-sign-name-part = ein Wort aus dem Namen des Piloten im Log
+term-sign-registration = das Kennzeichen im Log
+term-sign-logger = die Seriennummer des Loggers
+term-sign-competition-id = die Startnummer im Log
+term-sign-file-name = der Name des Piloten im Dateinamen
+term-sign-file-name-part = ein Wort aus dem Namen des Piloten im Dateinamen
+term-sign-file-registration = das Kennzeichen im Dateinamen
+term-sign-file-logger = die Seriennummer des Loggers im Dateinamen
+term-sign-file-called = die Nummer, die der Dateiname die des Piloten nennt
+term-sign-folder-number = die Nummer im Namen des Ordners
+term-sign-file-number = die Nummer im Dateinamen
+term-sign-marks = die Marker des Piloten, die sein Weg erreicht
+sign-fits = { $sign } passt zu Pilot { $pilots }
+sign-fits-nobody = { $sign } („{ $written }“) passt zu niemandem auf der Pilotenliste
+marks-off-track = { $marks ->
+    [one] der Marker des Piloten liegt abseits des Weges
+   *[other] { $marks } Marker des Piloten liegen abseits des Weges
+  }
+log-may-be = es kann das von Pilot { $pilot } sein ({ $chance })
+no-such-pilot = einen Piloten { $pilot } gibt es nicht
+log-by-hand-contradicted = { $log } wurde von Hand Pilot { $pilot } zugeordnet, aber { $against }. Es bleibt dabei. Prüfen, wessen Log es ist.
+log-contradicted = { $log } ist wahrscheinlich das Log von Pilot { $pilot } ({ $chance }); dafür spricht: { $signs }; dagegen: { $against }. Es zählt vorläufig für diesen Piloten. Prüfen, wessen Log es ist, und es von Hand zuordnen.
+log-likely = { $log } ist wahrscheinlich das Log von Pilot { $pilot } ({ $chance }); dafür spricht: { $signs }. Das allein genügt nicht. Es zählt vorläufig für diesen Piloten. Prüfen, wessen Log es ist, und es von Hand zuordnen.
+log-unlikely = { $log }: am ehesten das von Pilot { $pilot } ({ $chance }); dafür spricht: { $signs }. Das genügt nicht: es zählt für niemanden. Von Hand zuordnen.
+log-ambiguous = { $log }: am ehesten das von Pilot { $pilot } ({ $chance }); dafür spricht: { $signs }; dagegen: { $against }. Es zählt für niemanden. Von Hand zuordnen.
+log-unmatched = { $log }: weder das Log noch sein Name sagt, wessen es ist. Es zählt für niemanden. Von Hand zuordnen. Gesucht werden Namen, Kennzeichen und Seriennummern im Log und in den Namen von Datei und Ordnern, und Nummern, die die des Piloten genannt werden („pilot 12.igc“).
+log-other-time = { $log } zählt für Pilot { $pilot }, hat aber nichts in den Zeiträumen der Aufgaben dieser Fahrt: das Log eines anderen Tages, oder seine Uhr geht falsch. Das richtige Log suchen oder annehmen, dass es zählt.
+log-contested = Mehrere Logs sind sicher die von Pilot { $pilot } und waren zugleich an verschiedenen Orten: vorläufig zählt { $lead }, nicht { $others }. Eines ist das eines anderen Ballons. Von Hand seinem Piloten zuordnen.
+log-matched = zugeordnet durch { $signs } ({ $chance })
+log-matched-by-hand = von Hand zugeordnet
+log-not-matched = nicht zugeordnet
+
 ## Winde und Uhren
 caution-winds = Weg gelandeter Ballone: er sagt, wie der Wind war, Schicht für Schicht, nicht wie er ist oder wird. Er ist keine Vorhersage: maßgebend ist der amtliche Wetterbericht. Luftfahrtbehörde, Genehmigung der Veranstaltung, Wettkampfleitung und die verantwortlichen Piloten gehen vor.
 page-winds = Winde und Höhen

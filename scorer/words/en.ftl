@@ -643,16 +643,36 @@ marks-on-other-track = All { $marks } marks of pilot { $pilot } lie off the trac
 
 ## Whose a log is
 term-sign-by-hand = the assignment by hand
+term-sign-pilot-name = the pilot’s name inside it
+term-sign-name-alike = the pilot’s name inside it, spelt a little differently
+term-sign-name-part = one word of the pilot’s name inside it
+term-sign-registration = the registration inside it
 term-sign-logger = the logger’s serial
 term-sign-competition-id = the competition number inside it
-term-sign-registration = the registration inside it
+term-sign-file-name = the pilot’s name in the file’s name
+term-sign-file-name-part = one word of the pilot’s name in the file’s name
+term-sign-file-registration = the registration in the file’s name
+term-sign-file-logger = the logger’s serial in the file’s name
+term-sign-file-called = the number that its name calls the pilot’s
+term-sign-folder-number = the number in its folder’s name
 term-sign-file-number = the number in its name
-term-sign-pilot-name = the pilot’s name
+term-sign-marks = the pilot’s marks, which its track reaches
 sign-fits = { $sign } fits pilot { $pilots }
+sign-fits-nobody = { $sign } (“{ $written }”) fits nobody on the roster
+marks-off-track = { $marks ->
+    [one] the pilot’s mark lies off its track
+   *[other] { $marks } of the pilot’s marks lie off its track
+  }
+log-may-be = it may be pilot { $pilot }’s ({ $chance })
 no-such-pilot = there is no pilot { $pilot }
-log-contradicted = { $log } is taken as the log of pilot { $pilot } by { $sign }, but { $against }. Check whose it is.
-log-unmatched = { $log }: nothing in it or in its name tells whose it is. Assign it by hand. A number in the name counts where it is all of the name (“012.igc”) or is called the pilot’s (“pilot 12.igc”).
-log-ambiguous = { $log }: it cannot be told whose it is, since { $signs }. Assign it by hand.
+log-by-hand-contradicted = { $log } was given to pilot { $pilot } by hand, but { $against }. It stays so. Check whose it is.
+log-contradicted = { $log } is probably the log of pilot { $pilot } ({ $chance }) by { $signs }, but { $against }. It counts as this pilot’s for now. Check whose it is and assign it by hand.
+log-likely = { $log } is probably the log of pilot { $pilot } ({ $chance }) by { $signs }. That alone is not enough. It counts as this pilot’s for now. Check whose it is and assign it by hand.
+log-unlikely = { $log }: the most likely is pilot { $pilot } ({ $chance }) by { $signs }. That is not enough: it counts for nobody. Assign it by hand.
+log-ambiguous = { $log }: the most likely is pilot { $pilot } ({ $chance }) by { $signs }, but { $against }. It counts for nobody. Assign it by hand.
+log-unmatched = { $log }: nothing in it or in its name tells whose it is. It counts for nobody. Assign it by hand. Names, registrations and serials are looked for in the log and in the names of file and folders, and numbers that are called the pilot’s (“pilot 12.igc”).
+log-other-time = { $log } counts for pilot { $pilot }, but has nothing within the periods of this flight’s tasks: another day’s log, or its clock is wrong. Find the right log, or accept that it counts.
+log-contested = Several logs are surely those of pilot { $pilot } and were in different places at once: { $lead } counts for now, not { $others }. One of them is another balloon’s. Assign it to its pilot by hand.
 log-several = Pilot { $pilot } has several logs. Counted: { $counts }. Not counted: { $others }.
 log-joined = Pilot { $pilot } has several logs of this flight. They count as one track: { $lead } leads; { $others } fill what is missing in it.
 log-by-hand = { $log }, assigned by hand
@@ -660,7 +680,8 @@ log-with-fixes = { $log } ({ $fixes ->
     [one] 1 fix
    *[other] { $fixes } fixes
   })
-log-matched = matched by { $sign }
+log-matched = matched by { $signs } ({ $chance })
+log-matched-by-hand = assigned by hand
 log-not-matched = not matched
 log-broken = { $why }. This log is left out; all others count.
 log-fails = { $log }: the program fails on it ({ $error }). This log is left out; all others count. Report this with the log.

@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 
 from scorer.event.model import Pilot
+from scorer.tracks.choose import match_logs
+from scorer.tracks.heads import LogHead
 from scorer.tracks.join import joined, parts_of
-from scorer.tracks.match import LogHead, match_logs
 from scorer.tracks.prepare import flown_in, make_ready
 from tests.scorer.tracks.invented_logs import make_log
 from tests.scorer.tracks.test_prepare import HILLS, PLANE, track_of

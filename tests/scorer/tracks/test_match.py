@@ -1,10 +1,14 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from scorer.event import matters
 from scorer.event.model import Period, Pilot
+from scorer.tracks.choose import match_logs
+from scorer.tracks.heads import LogHead
 from scorer.tracks.igc import read_igc
-from scorer.tracks.match import LogHead, identify, match_logs
+from scorer.tracks.match import identify, whose
 from tests.helpers import said
 from tests.scorer.tracks.logs import START_S, drift, igc
 
@@ -89,8 +93,8 @@ def test_dates_times_and_recorders_names_are_no_numbers(name):
         head("2026-09-12-XYZ-4F7-01.igc"),
         head("69CX4F71.igc"),
         head("x.igc", registration="ecxyz"),
-        head("x.igc", competition_id="012"),
-        head("x.igc", competition_id="#12"),
+        head("12.igc", competition_id="012"),
+        head("no 12.igc", competition_id="#12"),
         head("x.igc", competition_id="EC-XYZ"),
         head("x.igc", pilot="GARCIA LOPEZ, Ana"),
         head("x.igc", pilot="ana garcia"),
@@ -127,23 +131,165 @@ def test_two_pilots_of_one_name_are_not_told_apart_by_it():
 
     assert found.pilot is None
     assert found.trouble.kind == "log-ambiguous"
-    assert "fits pilot 12, 13" in said(found.trouble)
+    assert (found.likely, found.probability) == (12, pytest.approx(0.5, abs=0.01))
+    assert "it may be pilot 13’s" in said(found.trouble)
     assert numbered.pilot == 13
     assert not numbered.trouble
 
 
-def test_a_stronger_sign_wins_and_the_clash_is_reported():
+def test_signs_are_weighed_and_the_clash_is_asked_about():
     found = identify(head("12.igc", registration="D-OABC", pilot="Li Wei"), PILOTS)
 
-    assert found.pilot == 7
+    assert found.pilot == 3
+    assert found.signs == ("sign-pilot-name",)
     warning = found.warning("1")
     assert warning.kind == matters.LOG_PILOT
     assert warning.holds_up
     assert warning.says.kind == "log-contradicted"
-    assert warning.says.get("sign") == "sign-registration"
-    assert "the registration inside it" in said(warning)
+    assert "the pilot’s name inside it" in said(warning)
+    assert "the registration inside it fits pilot 7" in said(warning)
     assert "the number in its name fits pilot 12" in said(warning)
-    assert "the pilot’s name fits pilot 3" in said(warning)
+
+
+def test_a_borrowed_logger_does_not_outweigh_name_registration_and_number():
+    log = head("7.igc", logger="4F7", registration="D-OABC", pilot="Jürgen Groß")
+    found = identify(log, PILOTS)
+
+    assert found.pilot == 7
+    assert "the logger’s serial fits pilot 12" in said(found.trouble)
+    assert found.warning("1").holds_up
+
+
+@pytest.mark.parametrize(
+    "log",
+    [
+        *(head("12.igc"), head("no 12.gpx"), head("012/track.gpx")),
+        *(head("x.igc", competition_id="12"), head("lopez.gpx")),
+    ],
+)
+def test_one_weak_sign_alone_counts_for_now_and_is_asked_about(log):
+    found = identify(log, PILOTS)
+
+    assert found.pilot == found.likely == 12
+    assert not found.sure
+    assert found.warning("1").kind is matters.LOG_PILOT
+    assert found.warning("1").says.kind == "log-likely"
+
+
+@pytest.mark.parametrize(
+    ("log", "holds"),
+    [
+        (head("12.igc", pilot="Somebody Else"), True),
+        (head("12.igc", pilot="Somebody Else", registration="EC-XYZ"), True),
+        (head("12.igc", pilot="unknown", registration="EC-XYZ"), False),
+        (head("12.igc", pilot="Γιάννης Άλλος", registration="EC-XYZ"), False),
+    ],
+)
+def test_a_name_of_nobody_on_the_roster_is_asked_about(log, holds):
+    """Not what devices say where nothing was entered, nor letters nobody compares."""
+    found = identify(log, PILOTS)
+    asked = found.warning("1")
+
+    assert (asked is not None and asked.holds_up) is holds
+    if holds:
+        assert "(“Somebody Else”) fits nobody on the roster" in said(asked)
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        *("AnaGarcia_0912.igc", "ana-garcia 07_26.gpx", "ANAGARCIALOPEZ.igc"),
+        *("EC-XYZ.igc", "ecxyz_morning.gpx", "2026-09-12 EC XYZ.gpx"),
+        *("zip/Ana García López/track.igc", "day 1/pilot 12/LOG00055.IGC"),
+        *("Flight 3/EC-XYZ/track(7).gpx", "12 Ana Garcia/LOG00007.IGC"),
+    ],
+)
+def test_names_and_registrations_are_found_in_names_of_files_and_folders(name):
+    found = identify(head(name), PILOTS)
+
+    assert found.pilot == 12
+    assert found.sure
+
+
+@pytest.mark.parametrize("written", ["Anna Garcia Lopez", "Ana Garzia Lopez"])
+def test_a_name_spelt_a_little_differently_is_known(written):
+    found = identify(head("x.igc", pilot=written), PILOTS)
+
+    assert found.pilot == 12
+    assert found.signs[0] == "sign-name-alike"
+
+
+def test_umlauts_may_be_written_in_two_letters():
+    assert identify(head("x.igc", pilot="Juergen Gross"), PILOTS).sure
+
+
+def test_a_number_of_the_last_event_is_asked_about_unless_a_name_outweighs_it():
+    """Devices keep competition numbers from event to event (common practice)."""
+    alone = identify(head("track.gpx", competition_id="7"), PILOTS)
+    named = identify(head("x.igc", competition_id="7", pilot="Ana Garcia"), PILOTS)
+    borne = identify(head("x.igc", competition_id="7", registration="EC-XYZ"), PILOTS)
+
+    assert not alone.sure
+    assert named.pilot == 12
+    assert named.sure
+    assert borne.pilot == 12
+    assert "the competition number inside it fits pilot 7" in said(borne.trouble)
+
+
+def test_of_two_likely_owners_one_has_a_log_of_his_own():
+    twins = (*PILOTS, Pilot(number=13, name="Ana García López", registration="EC-NEW"))
+    logs = [
+        head("x.igc", pilot="Ana García López"),
+        head("y.igc", pilot="Ana García López", registration="EC-XYZ"),
+    ]
+
+    other, own = whose(logs, twins)
+
+    assert own.pilot == 12
+    assert own.sure
+    assert other.pilot == 13
+    assert not other.sure
+
+
+def test_marks_speak_for_a_pilot_whose_track_reaches_them_where_few_do():
+    def flown(name, *marks):
+        return replace(head(name), reaches=frozenset(marks))
+
+    named = flown("12.igc", 0, 1), flown("lopez 12.igc"), flown("12.igc")
+    few = [flown(f"x{n}.igc") for n in range(30)]
+    most = [flown(f"x{n}.igc", 0, 1) for n in range(30)]
+
+    on, *_ = whose([named[0], *few], PILOTS, {12: (0, 1)})
+    off, *_ = whose([named[2], *most], PILOTS, {12: (0, 1)})
+    nothing = identify(named[2], PILOTS)
+
+    assert on.signs == ("sign-file-number", "sign-marks")
+    assert on.probability > nothing.probability > off.probability
+    assert not on.sure  # a lone number never suffices
+    assert "2 of the pilot’s marks lie off its track" in said(off.trouble)
+
+
+def test_logs_that_were_in_two_places_at_once_are_not_both_a_pilot_s():
+    def flown(name, start_s, end_s):
+        return replace(head(name), start_s=start_s, end_s=end_s)
+
+    both = [flown("pilot 12.igc", 0.0, 4000.0), flown("EC-XYZ.igc", 600.0, 5000.0)]
+    after = [flown("pilot 12.igc", 0.0, 4000.0), flown("EC-XYZ.igc", 4500.0, 5000.0)]
+
+    kinds = [m.kind for m in match_logs(both, PILOTS).matters]
+
+    assert kinds == [matters.LOG_DUPLICATE, matters.LOG_PILOT]
+    assert [m.kind for m in match_logs(after, PILOTS).matters] == kinds[:1]
+
+
+def test_todays_log_counts_before_another_day_s_and_a_lone_one_of_another_day_asks():
+    today = head("pilot 12.igc", fixes=10)
+    other = replace(head("EC-XYZ.igc", fixes=500), within=False)
+
+    assert match_logs([today, other], PILOTS).chosen[12] is today
+    (asked,) = match_logs([other], PILOTS).matters
+    assert asked.holds_up
+    assert asked.says.kind == "log-other-time"
 
 
 def test_a_log_assigned_by_hand_stays_so_and_tells_of_the_clash_without_blocking():
@@ -166,7 +312,9 @@ def test_a_number_by_hand_that_nobody_bears_blocks():
 
 def test_of_two_logs_the_one_with_more_fixes_in_the_day_counts():
     match = match_logs(
-        [head("12.igc", fixes=5), head("pilot 12.igc", fixes=50)], PILOTS, flight="1"
+        [head("EC-XYZ.igc", fixes=5), head("pilot 12.igc", fixes=50)],
+        PILOTS,
+        flight="1",
     )
 
     assert match.chosen[12].name == "pilot 12.igc"
@@ -178,7 +326,7 @@ def test_of_two_logs_the_one_with_more_fixes_in_the_day_counts():
     )
     assert said(warning) == (
         "Pilot 12 has several logs. Counted: pilot 12.igc (50 fixes). "
-        "Not counted: 12.igc (5 fixes)."
+        "Not counted: EC-XYZ.igc (5 fixes)."
     )
 
 
