@@ -156,5 +156,5 @@ def test_broken_logs_cost_themselves_alone(folder, capsys):
     main(["score", str(folder)])
 
     out = capsys.readouterr().out
-    assert "log that cannot be read" in out
+    assert "Log that cannot be read" in out
     assert "all others" in out
