@@ -6,12 +6,16 @@ from pathlib import Path
 
 from scorer.errors import Fault, InputError
 from scorer.event.columns import PILOTS
+from scorer.event.model import Pilot
 from scorer.event.raw import Row
 from scorer.event.reading import Faults
 from scorer.event.rows import read_pilot
 from scorer.event.tables import decode, read_bytes, read_csv, read_xlsx
+from scorer.facts import Fact, fact, words
 from scorer.ledger.acts import PilotSet
 from scorer.ledger.api import Draft, State
+from scorer.ledger.numbers import other_person
+from scorer.scoring.check_in import of_roster
 
 LEAVE_OUT = ""
 KNOWN_AS: Mapping[str, tuple[str, ...]] = {
@@ -101,6 +105,29 @@ def faults_of(rows: Sequence[Row]) -> list[Fault]:
         elif pilot is not None:
             seen[pilot.number] = row
     return faults.found
+
+
+def doubts_of(rows: Sequence[Row], pilots: Sequence[Pilot]) -> list[Fact]:
+    """State what an import would leave to ask about, those entered already included."""
+    faults = Faults()
+    read = [pilot for row in rows if (pilot := read_pilot(row, faults)) is not None]
+    come = {pilot.number for pilot in read}
+    every = [*(p for p in pilots if p.number not in come), *read]
+    known = {matter.key for matter in of_roster(pilots)}
+    asked = [m.placed for m in of_roster(every) if m.key not in known]
+    before = {p.number: PilotSet(fields={"name": p.name}) for p in pilots}
+    for pilot in read:
+        now = PilotSet(fields={"name": pilot.name})
+        if pilot.number in before and other_person(before[pilot.number], now):
+            asked.append(
+                fact(
+                    "folder-other-person",
+                    number=words(str(pilot.number)),
+                    before=words(before[pilot.number].fields["name"]),
+                    now=words(pilot.name),
+                )
+            )
+    return asked
 
 
 def ordered(fields: Mapping[str, str]) -> dict[str, str]:

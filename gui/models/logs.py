@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 from gui.models.table import RIGHT, Column
 from gui.snapshot import Scored, Snapshot
 from gui.theme import Tone
+from scorer.event import matters
 from scorer.event.moments import at
 from scorer.ledger.api import LogHeld
 from scorer.scoring.results import LogSummary
@@ -49,6 +50,8 @@ class LogRow:
     landing: str
     anchored: bool | None
     notes: str
+    likely: int | None
+    """Who is the first choice where nobody is sure."""
     warning: str
     """What the log's clock, gaps or pilot make doubtful."""
 
@@ -60,7 +63,7 @@ def log_rows(snapshot: Snapshot, scored: Scored | None) -> list[LogRow]:
     read = set()
     if scored is not None and scored.results is not None:
         read = {(log.flight, log.sha256) for log in scored.state.logs}
-    warned = _warned(scored)
+    warned, likely = _warned(scored), _likely(scored)
     rows = [
         _row(
             snapshot,
@@ -69,6 +72,7 @@ def log_rows(snapshot: Snapshot, scored: Scored | None) -> list[LogRow]:
             zone,
             read=(held.flight, held.sha256) in read,
             warned=warned,
+            likely=likely.get((held.flight, held.name)),
         )
         for held in snapshot.state.logs
     ]
@@ -106,6 +110,17 @@ def _warned(scored: Scored | None) -> Mapping[tuple[str, int | None], str]:
     return found
 
 
+def _likely(scored: Scored | None) -> Mapping[tuple[str, str], int]:
+    """Return the likely owners of logs that are asked about, by flight and log."""
+    results = scored.results if scored is not None else None
+    return {
+        (matter.flight, name): matter.pilot
+        for matter in (results.matters if results else ())
+        if matter.kind is matters.LOG_PILOT and matter.pilot is not None
+        for name in matter.evidence
+    }
+
+
 def _row(
     snapshot: Snapshot,
     held: LogHeld,
@@ -114,6 +129,7 @@ def _row(
     *,
     read: bool,
     warned: Mapping[tuple[str, int | None], str],
+    likely: int | None,
 ) -> LogRow:
     pilot = held.pilot if held.pilot is not None or summary is None else summary.pilot
     return LogRow(
@@ -128,7 +144,10 @@ def _row(
         landing=_clock(summary.landing_s if summary else None, zone),
         anchored=summary.anchored if summary else None,
         notes=held.problem or _notes(snapshot, summary),
-        warning=warned.get((held.flight, pilot), "") if pilot is not None else "",
+        likely=likely,
+        warning=warned.get((held.flight, pilot if pilot is not None else likely), "")
+        if pilot is not None or likely is not None
+        else "",
     )
 
 

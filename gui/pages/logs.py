@@ -160,7 +160,7 @@ class LogsPage(ListPage):
             return
         self._row = row
         self.whose.setText(f"{row.name} is the log of number")
-        self.number.setText(str(row.pilot or ""))
+        self.number.setText(str(row.pilot or row.likely or ""))
         self.line.show()
         self.number.setFocus()
         self.number.selectAll()

@@ -194,8 +194,8 @@ class RosterPage(ListPage):
         )
 
     def _on_read(self, file: object) -> None:
-        if isinstance(file, RosterFile):
-            self.dialog.show_file(file)
+        if isinstance(file, RosterFile) and self.snapshot is not None:
+            self.dialog.show_file(file, self.snapshot.event)
 
     def _take(self) -> None:
         """Record what the dialog holds."""

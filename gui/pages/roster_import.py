@@ -12,11 +12,20 @@ from PySide6.QtWidgets import (
 )
 
 from gui.models.table import Column
-from gui.roster_file import LEAVE_OUT, RosterFile, faults_of, matched, proposed
+from gui.roster_file import (
+    LEAVE_OUT,
+    RosterFile,
+    doubts_of,
+    faults_of,
+    matched,
+    proposed,
+)
 from gui.view import Table
 from gui.widgets import choice, choose, held, label, say, section
 from scorer.event.columns import PILOTS
+from scorer.event.model import Event
 from scorer.event.raw import Row
+from scorer.words.voice import Voice
 
 SHOWN_FAULTS = 6
 
@@ -31,6 +40,7 @@ class RosterImport(QDialog):
         self.setWindowTitle("Import a list of pilots")
         self.resize(1000, 680)
         self.file: RosterFile | None = None
+        self.meet: Event | None = None
         self.rows: tuple[Row, ...] = ()
         self._boxes: dict[str, QComboBox] = {}
         self.told = label(wrap=True)
@@ -52,9 +62,9 @@ class RosterImport(QDialog):
         layout.addWidget(self.told)
         layout.addWidget(self.buttons)
 
-    def show_file(self, file: RosterFile) -> None:
+    def show_file(self, file: RosterFile, event: Event) -> None:
         """Show a file with the columns matched as well as can be told."""
-        self.file = file
+        self.file, self.meet = file, event
         grid = QGridLayout()
         self._boxes = {}
         guess = proposed(file.headers)
@@ -97,15 +107,13 @@ class RosterImport(QDialog):
         doubles = {name for name in given if given.count(name) > 1}
         faults = [f"two columns are matched to {name}" for name in doubles] + faults
         self.ok.setEnabled(not faults)
-        if faults:
-            more = len(faults) - SHOWN_FAULTS
-            lines = [
-                *faults[:SHOWN_FAULTS],
-                *([f"… and {more} more"] if more > 0 else []),
-            ]
-            say(self.told, "\n".join(lines), "bad")
-        else:
-            say(self.told, f"{len(self.rows)} pilots, no faults.", "good")
+        lines = faults or [f"{len(self.rows)} pilots, no faults."]
+        if not faults and self.meet is not None:
+            voice = Voice.of(self.meet)
+            lines += map(voice.say, doubts_of(self.rows, self.meet.pilots))
+        more = len(lines) - SHOWN_FAULTS
+        shown = [*lines[:SHOWN_FAULTS], *([f"… and {more} more"] if more > 0 else [])]
+        say(self.told, "\n".join(shown), "bad" if faults or len(lines) > 1 else "good")
 
     def _accept(self) -> None:
         self.accept()

@@ -22,6 +22,10 @@ RULES = matter_kind(
     "rules", blocks=Blocks.OFFICIAL, closes=Closes.RULES, acceptable=False
 )
 SAME_PERSON = matter_kind("same-person", blocks=Blocks.OFFICIAL, closes=Closes.PILOTS)
+ALIKE_NAMES = matter_kind("alike-names", closes=Closes.PILOTS)
+COLUMNS_EXCHANGED = matter_kind(
+    "columns-exchanged", blocks=Blocks.OFFICIAL, closes=Closes.PILOTS
+)
 CLASS = matter_kind("class", blocks=Blocks.OFFICIAL, closes=Closes.PILOTS)
 TARGET_CLOSED = matter_kind(
     "target-closed", blocks=Blocks.OFFICIAL, closes=Closes.MARKS

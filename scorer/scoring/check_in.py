@@ -1,28 +1,39 @@
 """What check-in leaves open about pilots: one person twice, papers, waiver."""
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date
 
 from scorer.event import matters
 from scorer.event.matter import Matter
 from scorer.event.model import Event, Flight, Pilot, TaskState
-from scorer.facts import Fact, fact, words
+from scorer.facts import Fact, count, fact, term, words
+from scorer.tracks.names import alike, code, folded, words_of
 
-_OWN: Mapping[str, Callable[[Pilot], str]] = {
-    "same-name": lambda pilot: pilot.name,
-    "same-registration": lambda pilot: pilot.registration,
-    "same-logger": lambda pilot: pilot.logger,
+_OWN: Mapping[str, tuple[Callable[[Pilot], str], Callable[[str], str]]] = {
+    "same-name": (lambda pilot: pilot.name, folded),
+    "same-registration": (lambda pilot: pilot.registration, code),
+    "same-logger": (lambda pilot: pilot.logger, code),
 }
-"""What should be one pilot's alone, by the fact that says it is not."""
+"""What should be one pilot's alone, and how it is compared, by the fact that says it is
+not."""
 
 
 def same_people(event: Event) -> Iterator[Matter]:
-    """Tell of one name, registration or logger that stands under several numbers."""
-    for kind, of in _OWN.items():
+    """Tell what is doubtful about who stands on the roster."""
+    return of_roster(event.pilots)
+
+
+def of_roster(pilots: Sequence[Pilot]) -> Iterator[Matter]:
+    """Tell of one name, registration or logger under several numbers, and mixed columns.
+
+    Names are compared without accents, capitals and order of words; of names that are
+    spelt nearly alike it is only told.
+    """
+    for kind, (of, key) in _OWN.items():
         numbers = defaultdict(list)
-        for pilot in event.pilots:
-            numbers[" ".join(of(pilot).split()).casefold()].append(pilot)
+        for pilot in pilots:
+            numbers[key(of(pilot))].append(pilot)
         for text, same in numbers.items():
             if text and len(same) > 1:
                 yield Matter(
@@ -30,6 +41,42 @@ def same_people(event: Event) -> Iterator[Matter]:
                     pilots=tuple(sorted(pilot.number for pilot in same)),
                     says=fact(kind, what=words(of(same[0]))),
                 )
+    names = {pilot.number: pilot.name for pilot in pilots}
+    for one, other in alike(tuple(names.items())):
+        yield Matter(
+            kind=matters.ALIKE_NAMES,
+            pilots=tuple(sorted((one, other))),
+            says=fact("alike-names", one=words(names[one]), other=words(names[other])),
+        )
+    for column, of in _BESIDE_NAME.items():
+        mixed = [p for p in pilots if _is_code(p.name) and _is_name(of(p))]
+        if mixed:
+            says = fact(
+                "columns-exchanged",
+                pilots=count(len(mixed)),
+                column=term(column),
+                name=words(mixed[0].name),
+                beside=words(of(mixed[0])),
+            )
+            found = tuple(sorted(pilot.number for pilot in mixed))
+            yield Matter(kind=matters.COLUMNS_EXCHANGED, pilots=found, says=says)
+
+
+_BESIDE_NAME: Mapping[str, Callable[[Pilot], str]] = {
+    "column-registration": lambda pilot: pilot.registration,
+    "column-logger": lambda pilot: pilot.logger,
+}
+
+
+def _is_name(text: str) -> bool:
+    """Tell whether a text reads like a person's name: two words of letters or more."""
+    return len(words_of(text)) > 1 and not any(c.isdigit() for c in text)
+
+
+def _is_code(text: str) -> bool:
+    """Tell whether a text reads like a registration, a serial or a short code."""
+    one = len(text.split()) == 1
+    return one and (text.isupper() or any(c.isdigit() for c in text))
 
 
 def not_checked_in(event: Event) -> Iterator[Matter]:

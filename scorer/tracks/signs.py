@@ -9,7 +9,7 @@ often as not.
 
 import re
 import unicodedata
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from difflib import SequenceMatcher, get_close_matches
 from functools import lru_cache
@@ -18,9 +18,8 @@ from typing import NamedTuple
 
 from scorer.event.model import Pilot
 from scorer.tracks.heads import LogHead
+from scorer.tracks.names import ALIKE, code, plain, spellings, turned_of, words_of
 
-ALIKE = 0.84
-"""Names at least so alike (0 to 1) are one, spelt differently."""
 NEXT = 0.05
 """Names that are nearly as alike as the best one are not told from it."""
 LEAST_PART = 4
@@ -81,7 +80,7 @@ class Roster:
             turned: frozenset(own)
             for _, name, _, _ in entrants
             for own in spellings(name)
-            for turned in _turned(own)
+            for turned in turned_of(own)
         }
 
     @classmethod
@@ -113,48 +112,6 @@ def _index(pairs: Iterable[tuple[str, int]]) -> dict[str, set[int]]:
         if key := code(text):
             table.setdefault(key, set()).add(number)
     return table
-
-
-def plain(text: str) -> str:
-    """Return small letters without accents."""
-    split = unicodedata.normalize("NFKD", text)
-    bare = "".join(c for c in split if not unicodedata.combining(c)).casefold()
-    return bare.translate(_LETTERS)
-
-
-_LETTERS = str.maketrans(
-    {"đ": "d", "ð": "d", "ł": "l", "ø": "o", "ı": "i", "æ": "ae", "œ": "oe", "þ": "th"}
-)
-"""Letters whose strokes no decomposition takes away, as those without them write."""
-
-
-def code(text: str) -> str:
-    """Return letters and digits only: `D-ESEL` and `desel` are one registration."""
-    return "".join(c for c in plain(text) if c.isalnum())
-
-
-def words_of(text: str) -> list[str]:
-    """Return the words of a name or of a file's name, in order; digits part them."""
-    parted = re.sub(r"(?<=[a-zß-ÿ])(?=[A-ZÀ-Þ])", " ", text)
-    return re.findall(r"[^\W\d_]{2,}", plain(parted))
-
-
-def _turned(words: Sequence[str]) -> Iterator[str]:
-    """Yield a name of several words with any of them first, and backwards."""
-    for i in range(len(words) if len(words) > 1 else 0):
-        yield " ".join((*words[i:], *words[:i]))
-    if len(words) > 2:
-        yield " ".join(words[::-1])
-
-
-_UMLAUTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue", "ø": "oe", "å": "aa"})
-
-
-def spellings(name: str) -> list[list[str]]:
-    """Return the words of a name, once more as those without the signs write them."""
-    composed = unicodedata.normalize("NFC", name)
-    both = (words_of(name), words_of(composed.lower().translate(_UMLAUTS)))
-    return [list(one) for one in dict.fromkeys(map(tuple, both)) if one]
 
 
 @lru_cache(maxsize=4096)

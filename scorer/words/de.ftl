@@ -509,6 +509,17 @@ matter-rule-kept = Regel, die eine offizielle Aufgabe behält
 rule-kept = Aufgabe { $task } ist offiziell und behält { $rule }: { $kept }. Die Veranstaltung sagt seitdem { $now }. Die Aufgabe wieder öffnen, um sie danach zu werten (sandtail correct reopen).
 opens = zu prüfen: { $what }
 
+## Wer auf der Pilotenliste steht
+alike-names = { $one } und { $other } schreiben sich fast gleich und stehen unter zwei Nummern. Ist es eine Person, eine der beiden zurückziehen.
+columns-exchanged = { $pilots ->
+    [one] Bei einem Piloten steht
+   *[other] Bei { $pilots } Piloten steht
+  } der Name einer Person in der Spalte { $column } und etwas anderes als Name („{ $name }“ neben „{ $beside }“). Die Spalten sind wohl vertauscht: die Pilotenliste berichtigen.
+term-column-registration = Kennzeichen
+term-column-logger = Logger
+matter-alike-names = Piloten fast gleichen Namens
+matter-columns-exchanged = vertauschte Spalten der Pilotenliste
+
 ## Wessen ein Log ist
 term-sign-by-hand = die Zuordnung von Hand
 term-sign-pilot-name = der Name des Piloten im Log

@@ -444,6 +444,13 @@ reported-not-flown = did not fly, reported by { $by }
 reported-withdrawn = withdrew, says { $by }
 same-name = The name { $what } stands under several numbers. Correct or withdraw one of them, or accept that they are different people.
 same-registration = The registration { $what } stands under several numbers. Correct it, or accept that they fly the same balloon.
+alike-names = { $one } and { $other } are spelt nearly alike and stand under two numbers. If they are one person, withdraw one of them.
+columns-exchanged = { $pilots ->
+    [one] One pilot has
+   *[other] { $pilots } pilots have
+  } a person’s name in the column { $column } and something else as the name (“{ $name }” beside “{ $beside }”). The columns are probably exchanged: correct the roster.
+term-column-registration = registration
+term-column-logger = logger
 same-logger = The logger { $what } stands under several numbers. Correct it: its logs cannot tell whose they are.
 still-flying = Still flying, says { $by }. It counts as no result for now. Enter the mark or the landing, or "no mark" if none was dropped.
 nobody-known = The task is set down as flown, and nothing is known of anybody: no mark, no log, no report. It gives no points. Enter what was seen, or set it planned or cancelled.
@@ -921,6 +928,8 @@ matter-target-not-clear = target opened before the field was clear
 matter-report = report against the evidence
 matter-not-flown = not accounted for
 matter-same-person = one pilot under two numbers
+matter-alike-names = pilots of nearly one name
+matter-columns-exchanged = exchanged columns of the roster
 matter-still-flying = still flying
 matter-planned = entries for a task not flown yet
 matter-result-lost = no result for want of an entry

@@ -21,13 +21,14 @@ from gui.models.logs import LogState
 from gui.models.tasks import place_rows
 from gui.paper import print_wish
 from gui.places_text import feature, read_corners, read_point
-from gui.roster_file import faults_of, matched, proposed, read_roster
+from gui.roster_file import doubts_of, faults_of, matched, proposed, read_roster
 from gui.task_form import form_of, new_faults, settings_of
 from gui.view import Table
 from gui.widgets import choose
 from scorer.errors import InputError
 from scorer.event import matters, place_kinds
 from scorer.event.finding import read_id
+from scorer.event.model import Pilot
 from scorer.ledger.acts import (
     ComplaintDecided,
     ComplaintFiled,
@@ -209,6 +210,26 @@ def test_a_roster_with_faults_names_them_all(tmp_path):
     assert any("line 3" in f and "whole number" in f for f in faults)
     assert any("each number once" in f for f in faults)
     assert any("pilot's name" in f for f in faults)
+
+
+def test_an_import_tells_of_twins_and_other_people_before_it_is_recorded(tmp_path):
+    path = tmp_path / "list.csv"
+    path.write_text("no,pilot,reg\n1,Bo Ek,X-AB\n7,Jon Smyth,xab\n8,Dee Dum,X-CD\n")
+    found = read_roster(path)
+    there = [
+        Pilot(number=1, name="Ann Iso"),
+        Pilot(number=2, name="John Smith"),
+        Pilot(number=8, name="Dee Dum", registration="X-CD"),
+    ]
+
+    doubts = doubts_of(matched(found, proposed(found.headers)), there)
+
+    inner = [d.get("text") or d for d in doubts]
+    assert [d.kind for d in inner] == [
+        "same-registration",
+        "alike-names",
+        "folder-other-person",
+    ]
 
 
 def test_an_empty_roster_is_refused(tmp_path):

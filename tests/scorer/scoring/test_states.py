@@ -3,7 +3,9 @@
 import pytest
 
 from scorer.event import matters
+from scorer.event.model import Pilot
 from scorer.scoring import told
+from scorer.scoring.check_in import of_roster
 from scorer.scoring.document import document, to_json
 from scorer.scoring.score import score
 from scorer.verify import read_results, verify
@@ -100,7 +102,9 @@ def test_who_flew_and_has_no_mark_is_missing_too():
     ("kind", "roster"),
     [
         ("same-name", "number,name\n1,Bo Ek\n2,bo  ek\n"),
+        ("same-name", "number,name\n1,Žofie Ek\n2,EK Zofie\n"),
         ("same-registration", "number,name,registration\n1,A,X-AB\n2,B,x-ab\n"),
+        ("same-registration", "number,name,registration\n1,A,X-AB\n2,B,XAB\n"),
         ("same-logger", "number,name,logger\n1,A,1A2\n2,B,1a2\n"),
     ],
 )
@@ -110,3 +114,40 @@ def test_one_pilot_under_two_numbers_is_asked_about(kind, roster):
     assert matter.says.kind == kind
     assert matter.pilots == (1, 2)
     assert matter.holds_up
+
+
+@pytest.mark.parametrize(
+    ("names", "twins"),
+    [
+        (("Jon Smyth", "John Smith"), 1),
+        (("Žofie Nováková", "Zofia Novakova"), 1),
+        (("Ann Ek", "Dan Ek"), 0),
+        (("Jon Smyth", "Jane Rowe"), 0),
+        (("Pilot 1", "Pilot 2"), 0),
+    ],
+)
+def test_names_spelt_nearly_alike_are_told_and_hold_nothing_up(names, twins):
+    pilots = [Pilot(number=n, name=name) for n, name in enumerate(names, 1)]
+
+    found = list(of_roster(pilots))
+
+    assert [m.kind for m in found] == [matters.ALIKE_NAMES] * twins
+    assert all(m.pilots == (1, 2) and not m.holds_up for m in found)
+
+
+@pytest.mark.parametrize("column", ["registration", "logger"])
+def test_a_person_s_name_beside_a_code_as_the_name_asks_whether_columns_are_exchanged(
+    column,
+):
+    pilots = [
+        Pilot(number=1, name="X-ABCD", **{column: "Ann Iso"}),
+        Pilot(number=2, name="X-ABCE", **{column: "Bo van Ek"}),
+        Pilot(number=3, name="MAX", **{column: "X-ABCF"}),
+    ]
+
+    (asked,) = of_roster(pilots)
+
+    assert asked.kind is matters.COLUMNS_EXCHANGED
+    assert asked.holds_up
+    assert asked.pilots == (1, 2)
+    assert f"2 pilots have a person’s name in the column {column}" in said(asked)
