@@ -293,10 +293,15 @@ def _points(view: Frame, wish: MapWish) -> list[Shape]:
     return shapes
 
 
+TALLEST_PT = 8.0
+"""A label any higher would lose its head."""
+
+
 def _label(view: Frame, at: Point, text: str, *, below: bool = False) -> list[Shape]:
     right = at[0] < view.width * 0.6
     x = at[0] + 5 if right else at[0] - 5
-    y = at[1] + (8 if below else -4)
+    high, low = at[1] - 4, at[1] + 8
+    y = low if (below and low < view.height - 2) or high < TALLEST_PT else high
     anchor = "start" if right else "end"
     return [Label(at=(round(x, 2), round(y, 2)), text=short(text), anchor=anchor)]
 

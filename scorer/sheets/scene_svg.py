@@ -37,6 +37,11 @@ def standing_svg(scene: Scene) -> str:
     )
 
 
+def label_fill(label: Label) -> str:
+    """Return the colour of a label in daylight, as `#rrggbb`."""
+    return _coloured("text", label.role).removeprefix('fill="').removesuffix('"')
+
+
 def _drawn(scene: Scene, look: Look) -> str:
     return "".join(_shape(shape, look) for shape in scene.shapes)
 

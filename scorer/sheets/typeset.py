@@ -7,7 +7,7 @@ data there and never markup; no package is loaded and no font of the system is u
 import json
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import StrEnum
 from functools import cache
@@ -15,14 +15,15 @@ from importlib.resources import files
 from itertools import groupby
 from pathlib import Path
 from typing import Any
+from unicodedata import category
 
 import segno
 import typst
 
 from scorer.event.model import Event, Units
 from scorer.facts import Fact, fact, words
-from scorer.sheets.scene import Scene
-from scorer.sheets.scene_svg import standing_svg
+from scorer.sheets.scene import Label, Scene
+from scorer.sheets.scene_svg import label_fill, standing_svg
 from scorer.words.catalogue import ENGLISH
 from scorer.words.voice import Voice
 
@@ -30,7 +31,6 @@ HERE = Path(str(files("scorer.sheets")))
 TEMPLATES, FONTS = HERE / "typst", HERE / "fonts"
 FIRST_FONT, LAST_FONTS = "Noto Sans", ("Sheet Han", "Sheet Hangul", "Sheet Signs")
 _LACKING = re.compile(r'the text `"(.+?)"` could not be displayed')
-_UNMAPPED = "missing codepoints"
 _LONG = re.compile(r"[^\s-]{16}(?=[^\s-]{4})")
 _HASH = re.compile(r"[0-9a-f]{64}")
 
@@ -75,14 +75,13 @@ def typeset(template: str, tree: Mapping[str, Any], moment: datetime) -> bytes:
     """Set a template as PDF/UA-1, dated with `moment`, the same bytes every time.
 
     Where no font has a sign the standard cannot be kept: the sheet is set all the same,
-    with a box for it; `signs_not_printed` tells which.  So it is where the letters of a
-    joined script cannot all be told from the page: they are printed right.
+    with a box for it; `signs_not_printed` tells which.
     """
     compiler, moment = _compiler(template, tree), moment.replace(microsecond=0)
     try:
         made = compiler.compile(format="pdf", pdf_standards="ua-1", timestamp=moment)
     except typst.TypstError as error:
-        if not _LACKING.search(error.diagnostic) and _UNMAPPED not in error.diagnostic:
+        if not _LACKING.search(error.diagnostic):
             raise
         made = compiler.compile(format="pdf", timestamp=moment)
     assert isinstance(made, bytes)
@@ -204,12 +203,33 @@ def picture(scene: Scene | None) -> dict[str, Any] | None:
     """Return a drawing with the words that stand for it."""
     if scene is None:
         return None
+    labels = [one for one in scene.shapes if isinstance(one, Label) and _joined(one)]
+    kept = tuple(one for one in scene.shapes if one not in labels)
     return {
-        "svg": standing_svg(scene),
+        "svg": standing_svg(replace(scene, shapes=kept)),
         "alt": scene.title,
         "width": scene.width,
         "height": scene.height,
+        "labels": [
+            {
+                "text": one.text,
+                "at": one.at,
+                "size": one.size,
+                "anchor": one.anchor,
+                "fill": label_fill(one),
+            }
+            for one in labels
+        ],
     }
+
+
+def _joined(label: Label) -> bool:
+    """Tell whether signs of a label stand upon others: those are set over a picture.
+
+    Within an SVG the letters of such scripts cannot be told from the page any more, as
+    PDF/UA wants it.
+    """
+    return any(category(sign) in {"Mn", "Mc"} for sign in label.text)
 
 
 def code(url: str, below: str) -> dict[str, Any] | None:
@@ -220,7 +240,7 @@ def code(url: str, below: str) -> dict[str, Any] | None:
     squares = "".join(_runs(y, line) for y, line in enumerate(matrix))
     box = f'viewBox="0 0 {len(matrix)} {len(matrix)}"'
     drawn = f'<svg xmlns="http://www.w3.org/2000/svg" {box}><path d="{squares}"/></svg>'
-    return {"svg": drawn, "alt": url, "below": below}
+    return {"svg": drawn, "alt": url, "below": below, "labels": []}
 
 
 def _runs(y: int, line: Iterable[int]) -> str:

@@ -15,6 +15,7 @@ from pathlib import Path
 
 import pytest
 
+from scorer.cli.main import main
 from scorer.errors import InputError
 from scorer.event import rulebook as rules
 from scorer.sheets import typeset
@@ -667,3 +668,25 @@ def test_the_same_input_gives_the_same_bytes(documents, event, stamp, monkeypatc
 
 def test_document_dates_are_those_of_the_publication(board):
     assert read(board).metadata["/CreationDate"].startswith("D:20260912100500")
+
+
+@pytest.mark.parametrize("name", ["हिमाद्रि जोशी", "สมชาย ผู้ลอย", "سُهيل بن يزقان"])
+def test_a_picture_with_a_name_whose_signs_stand_on_others_keeps_pdf_ua(
+    name, tmp_path, capsys
+):
+    meet = Path(
+        shutil.copytree(
+            Path(__file__).parents[3] / "sample_events/vashkorim", tmp_path / "meet"
+        )
+    )
+    roster = (meet / "pilots.csv").read_text(encoding="utf-8")
+    named = roster.replace("Kamilė Hřebíčkovský", name)
+    (meet / "pilots.csv").write_text(named, encoding="utf-8")
+    out = tmp_path / "slip.pdf"
+
+    assert main(["slips", str(meet), "--pilot", "6", "--out", str(out)]) == 0
+
+    assert named != roster
+    capsys.readouterr()
+    made = read(out.read_bytes())
+    assert b"pdfuaid" in made.trailer["/Root"]["/Metadata"].get_data()
