@@ -1,11 +1,13 @@
-"""`sandtail check`: report every fault of an event, and score nothing."""
+"""`sandtail check`: report every fault of an event and doubts about its roster."""
 
 import argparse
 from typing import Any
 
 from scorer.cli.screen import say
 from scorer.cli.target import HELP, load
+from scorer.event.matter import marked
 from scorer.facts import count, fact, words
+from scorer.scoring.check_in import same_people
 from scorer.scoring.safety import titled, unsafe
 from scorer.words.voice import Voice
 
@@ -37,6 +39,8 @@ def run(given: argparse.Namespace) -> int:
     )
     voice = Voice.of(event)
     say(voice.say(no_faults))
+    for matter in marked(same_people(event), event.acceptances):
+        say(voice.sentence(matter.stated))
     found = unsafe(event)
     for matter in found:
         say(voice.sentence(titled(matter)))

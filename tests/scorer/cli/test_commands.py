@@ -107,6 +107,17 @@ def test_check_of_a_sound_event_counts_what_is_there(capsys):
     assert "no faults. 6 pilots" in capsys.readouterr().out
 
 
+def test_check_tells_of_twins_on_the_roster(folder, capsys):
+    path = folder / "pilots.csv"
+    text = path.read_text(encoding="utf-8")
+    path.write_text(f"{text}97,Oisin Ekk,q9frc,,,\n", encoding="utf-8")
+
+    assert main(["check", str(folder)]) == 0
+    out = capsys.readouterr().out
+    assert "The registration Q9-FRC stands under several numbers" in out
+    assert "Oisín Ek and Oisin Ekk are spelt nearly alike" in out
+
+
 def test_explain_puts_the_numbers_in(capsys):
     assert main(["explain", str(SMALL), "--pilot", "4"]) == 0
 
