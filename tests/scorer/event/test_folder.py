@@ -308,7 +308,7 @@ def test_terrain_outside_the_folder_is_refused(folder):
         ("1,1,floor,impose,5,task points,,", "nothing with impose"),
         (",1,,impose,100,event points,,", None),
         (",1,,impose,100,task points,,", "only event points"),
-        ("1,1,floor,forgive,,,,", "one of apply, waive, set, impose"),
+        ("1,1,floor,forgive,,,,", "one of apply, waive, set, hold, impose, bonus"),
     ],
 )
 def test_rulings_say_what_they_need(folder, row, part):
