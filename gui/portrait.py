@@ -14,7 +14,13 @@ from PySide6.QtWidgets import QApplication
 
 from gui.home import Home
 from gui.window import Window
+from scorer.cli.compute import compute
+from scorer.cli.output import stamp_of
+from scorer.cli.target import load
 from scorer.ledger.api import import_folder, new_desk
+from scorer.scoring.analysis import Tracks
+from scorer.sheets.board import board_setting
+from scorer.sheets.slips import slips_setting
 
 ROOT = Path(__file__).parents[1]
 SAMPLE = ROOT / "sample_events/vashkorim"
@@ -23,10 +29,30 @@ SIZE = (1180, 700)
 PATIENCE_S = 120.0
 PAGES = ("findings",)
 """Names of the pages shown."""
+PILOT, DOTS = 6, 62.0
+"""Whose slip is shown, and how finely paper is."""
 
 
 def main() -> int:
-    """Write one picture for each page shown in README.md."""
+    """Write every picture shown in README.md."""
+    PICTURES.mkdir(exist_ok=True)
+    _paper()
+    _window()
+    return 0
+
+
+def _paper() -> None:
+    event = load(str(SAMPLE))
+    results = compute(event)
+    stamp, tracks = stamp_of(results), Tracks(event, results)
+    for name, setting in (
+        ("board", board_setting(results, event, stamp)),
+        ("slip", slips_setting(results, event, stamp, tracks, pilots=[PILOT])),
+    ):
+        (PICTURES / f"{name}.png").write_bytes(setting.pictures(DOTS)[0])
+
+
+def _window() -> None:
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     os.environ["SANDTAIL_DESK"] = "hall-3f9a1c"
     app = QApplication(sys.argv[:1])
@@ -38,14 +64,12 @@ def main() -> int:
         window.show()
         window.open_target(str(file), "Yrsa")
         _wait(app, lambda: window.session.up_to_date)
-        PICTURES.mkdir(exist_ok=True)
         for name in PAGES:
             page = window.page_named(name)
             window.show_page([p.name for p in window.pages].index(page.name))
             _linger(app, 3.0)  # drawings are made by a worker
             window.grab().save(str(PICTURES / f"{name}.png"))
         window.close()
-    return 0
 
 
 def _wait(app: QApplication, ready: Callable[[], bool]) -> None:

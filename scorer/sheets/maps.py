@@ -142,7 +142,7 @@ def draw_map(wish: MapWish) -> Scene | None:
     if wish.who:
         shapes.append(Label(at=(4, WHO_PT), text=short(wish.who), role="faint"))
     points = _points(view, wish)
-    taken = [p.at[1] for p in points if isinstance(p, Label)]
+    taken = [p.at[1] for p in points if isinstance(p, Label | Dot)]
     voice = Voice(units=Units.IMPERIAL if wish.imperial else Units.METRIC)
     shapes += _area_names(view, areas, taken + [WHO_PT] * bool(wish.who), voice)
     shapes += points

@@ -100,6 +100,12 @@ class Setting:
         """Set it."""
         return typeset(self.template, self.tree, self.moment)
 
+    def pictures(self, dots_per_inch: float) -> list[bytes]:
+        """Set it as one PNG a page."""
+        compiler = _compiler(self.template, self.tree)
+        made = compiler.compile(format="png", ppi=dots_per_inch)
+        return made if isinstance(made, list) else [made]
+
 
 def _compiler(template: str, tree: Mapping[str, Any]) -> typst.Compiler:
     whole = {"fonts": _families(), **tree}
