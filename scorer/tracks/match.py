@@ -47,6 +47,8 @@ CONTRADICTS = -2.0
 """A sign that weighs so much against the owner is asked about whatever else is so."""
 ANOTHER_LOG = -2.0
 """Weight of a log's being a pilot's second one, where it may be somebody else's first."""
+MOST_TOGETHER = 1000
+"""More logs with several possible owners than any flight has are taken one by one."""
 REACHES, MISSES, MOST_BY_MARKS = 0.97, -1.5, 1.5
 """How often a track reaches its own pilot's mark; what a mark off the track weighs where
 all other tracks reach it (where none does, the mark is in doubt); the most all
@@ -205,9 +207,24 @@ class _Weighed:
         return [self._owner(k, given[k], taken) for k in range(len(self.heads))]
 
     def _given(self) -> list[int | None]:
-        """Assign all logs at once so that all weights together are greatest."""
-        free = [k for k, head in enumerate(self.heads) if head.pilot is None]
-        held = Counter(head.pilot for head in self.heads if head.pilot is not None)
+        """Assign all logs at once so that all weights together are greatest.
+
+        Logs of which one pilot alone can be the owner are given beforehand.
+        """
+        given = [
+            max((n for n in own if own[n] > 0.0), key=own.__getitem__, default=None)
+            if head.pilot is None
+            else head.pilot
+            for head, own in zip(self.heads, self.weights, strict=True)
+        ]
+        free = [
+            k
+            for k, head in enumerate(self.heads)
+            if head.pilot is None and len(self.weights[k]) > 1
+        ]
+        if len(free) > MOST_TOGETHER:
+            return given
+        held = Counter(given) - Counter(given[k] for k in free)
         wanted = Counter(n for k in free for n in self.weights[k])
         slots = [(n, j) for n, many in sorted(wanted.items()) for j in range(many)]
         places = defaultdict(list)
@@ -219,7 +236,6 @@ class _Weighed:
             for n, weight in self.weights[k].items():
                 for column, less in places[n]:
                     gain[row, column] = weight + less
-        given: list[int | None] = [head.pilot for head in self.heads]
         for row, column in zip(*linear_sum_assignment(-gain), strict=True):
             given[free[row]] = slots[column][0] if column < len(slots) else None
         return given

@@ -22,6 +22,8 @@ from scorer.tracks.names import ALIKE, code, plain, spellings, turned_of, words_
 
 NEXT = 0.05
 """Names that are nearly as alike as the best one are not told from it."""
+MOST_OF_ONE_WORD = 5
+"""A word that stands in more names than this tells nobody."""
 LEAST_PART = 4
 """Letters of a single word of a name that means anything."""
 
@@ -175,6 +177,8 @@ def _by_one_word(written: Iterable[str], roster: Roster) -> Numbers:
         if len(word) >= LEAST_PART and len(numbers := roster.by_word.get(word, set()))
     ]
     fewest = min(map(len, hits), default=0)
+    if fewest > MOST_OF_ONE_WORD:
+        return frozenset()
     return frozenset(set().union(*(own for own in hits if len(own) == fewest)))
 
 
@@ -188,6 +192,8 @@ def _whole_name(head: LogHead, roster: Roster) -> Reading | None:
     named = _named(written, roster)
     if not written or named.alike or named.part:
         return None
+    if not named.whole and any(word in roster.by_word for word in written):
+        return None  # one of several of that name
     text = head.headers.get("pilot", "")
     return Reading(named.whole, text, roster.written_like(" ".join(written)))
 

@@ -219,6 +219,20 @@ def test_a_name_spelt_a_little_differently_is_known(written):
     assert found.signs[0] == "sign-name-alike"
 
 
+def test_a_name_that_many_bear_is_neither_one_s_nor_a_stranger_s():
+    many = [Pilot(number=n, name=f"{chr(64 + n)}da Novak") for n in range(1, 9)]
+
+    assert identify(head("x.igc", pilot="Novak"), many).likely is None
+    assert identify(head("pilot 3.igc", pilot="Novak"), many).sure
+
+
+def test_thousands_of_logs_of_one_name_are_no_burden():
+    twins = [*PILOTS, Pilot(number=13, name="Ana García López")]
+    logs = [head(f"{n}x.igc", pilot="Ana García López") for n in range(3000)]
+
+    assert {found.pilot for found in whose(logs, twins)} == {None}
+
+
 def test_umlauts_may_be_written_in_two_letters():
     assert identify(head("x.igc", pilot="Juergen Gross"), PILOTS).sure
 
