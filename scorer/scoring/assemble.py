@@ -196,6 +196,7 @@ def unranked(
             pilot=own.entry.pilot,
             result=None if own.result is None else Exact(own.result),
             why=own.why,
+            field=own.entry.field,
         )
         for own in placed
     )

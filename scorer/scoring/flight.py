@@ -240,12 +240,13 @@ class _Flight:
                 continue
             known = len(self.matters)
             entry, ruled = self.entry(task, pilot.number, chosen.get(pilot.number))
+            own_class = pilot.class_name if book.points.by_class else ""
+            entry = replace(entry, field=own_class)
             if not pilot.competes:
                 del self.matters[known:]  # no result waits for a guest
                 guests.append(entry)
                 continue
-            own_class = pilot.class_name if book.points.by_class else ""
-            entries.append(replace(entry, field=own_class))
+            entries.append(entry)
             findings += ruled
         result = assemble(task, kind, book, entries, self.event.units)
         result = replace(result, guests=unranked(kind, guests, result))

@@ -152,6 +152,8 @@ class Guest:
     """In the task's unit, rounded as others'; None = no result."""
     why: Fact | None = None
     """Why there is none."""
+    field: str = ""
+    """The guest's class, where the classes are scored by themselves."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -242,9 +244,15 @@ class TaskResult:
             scores=tuple(s for s in self.scores if s.pilot in among),
             remeasure=tuple(pair for pair in self.remeasure if pair[0] in among),
             missing=tuple(n for n in self.missing if n in among),
+            guests=tuple(g for g in self.guests if self._beside(g) == to.name),
             fields=(),
             field=to.name,
         )
+
+    def _beside(self, guest: Guest) -> str:
+        """Return the class a guest is shown with: the own, else the first."""
+        known = [own.name for own in self.fields]
+        return guest.field if guest.field in known else known[0]
 
     @property
     def accounted(self) -> int:

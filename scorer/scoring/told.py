@@ -345,6 +345,13 @@ def accounted(own: TaskResult) -> Fact:
     return fact("not-yet-accounted-for", missing=missing, **totals)
 
 
+def guest_result(voice: Voice, own: TaskResult, one: Guest) -> str:
+    """Print what a pilot out of competition came to, or why to nothing."""
+    return amount(voice, own, one.result) or voice.say(
+        one.why or fact("amount-no-result")
+    )
+
+
 def guest(own: TaskResult, one: Guest) -> Fact:
     """State what a pilot out of competition came to."""
     if one.result is None:

@@ -6,7 +6,14 @@ from typing import Any
 from scorer.event.model import Event
 from scorer.facts import day, fact, flight, inner, task, words
 from scorer.scoring import told
-from scorer.scoring.results import Results, Score, Standing, StandingsTable, TaskResult
+from scorer.scoring.results import (
+    Guest,
+    Results,
+    Score,
+    Standing,
+    StandingsTable,
+    TaskResult,
+)
 from scorer.sheets.breakdown import remark
 from scorer.sheets.records import shown_teams
 from scorer.sheets.sheet import DASH, Sheet, clean, task_order
@@ -244,7 +251,10 @@ def _task_part(sheet: Sheet, own: TaskResult) -> Part:
         title,
         notes=notes,
         columns=_task_columns(sheet, own, ranges=ranges),
-        rows=[_score_row(sheet, own, s, ranges=ranges) for s in task_order(own)],
+        rows=[
+            *(_score_row(sheet, own, s, ranges=ranges) for s in task_order(own)),
+            *(_guest_row(sheet, own, one, ranges=ranges) for one in own.guests),
+        ],
         **stage,
     )
 
@@ -298,4 +308,19 @@ def _score_row(
         *(points if own.pointed else []),
         *([told.place_range(score)] if ranges else []),
         remark(sheet, own, score),
+    ]
+
+
+def _guest_row(
+    sheet: Sheet, own: TaskResult, guest: Guest, *, ranges: bool
+) -> list[str]:
+    """Return the line of a pilot out of competition: no rank and no points."""
+    return [
+        "",
+        str(guest.pilot),
+        sheet.name(guest.pilot),
+        told.guest_result(sheet.voice, own, guest),
+        *([""] * 3 if own.pointed else []),
+        *([""] if ranges else []),
+        sheet.word("out-of-competition"),
     ]

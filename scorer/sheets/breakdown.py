@@ -4,9 +4,11 @@ from dataclasses import dataclass
 
 from scorer.event.finding import Finding, Verdict
 from scorer.event.model import Keying
+from scorer.facts import fact, words
 from scorer.scoring import told
 from scorer.scoring.results import (
     Charge,
+    Guest,
     RuledFinding,
     RulingState,
     Score,
@@ -36,6 +38,8 @@ class Breakdown:
     standing: Standing | None
     parts: tuple[TaskPart, ...]
     event_charges: tuple[Charge, ...]
+    guest: tuple[tuple[TaskResult, Guest], ...] = ()
+    """What the pilot came to out of competition."""
 
 
 def breakdowns(sheet: Sheet) -> dict[int, Breakdown]:
@@ -57,6 +61,12 @@ def breakdowns(sheet: Sheet) -> dict[int, Breakdown]:
             event_charges=tuple(
                 c for p, c in sheet.results.event_charges if p == number
             ),
+            guest=tuple(
+                (task, one)
+                for task in sheet.results.tasks
+                for one in task.guests
+                if one.pilot == number and task.state == "flown"
+            ),
         )
         for number, own in parts.items()
     }
@@ -68,6 +78,17 @@ def _findings_by_place(sheet: Sheet) -> dict[tuple[int, int], list[RuledFinding]
         key = ruled.finding.task, ruled.finding.pilot
         found.setdefault(key, []).append(ruled)
     return found
+
+
+def guest_line(sheet: Sheet, task: TaskResult, guest: Guest) -> str:
+    """Say in a line what a pilot out of competition came to in a task."""
+    return sheet.say(
+        fact(
+            "guest-of-task",
+            title=words(sheet.task_title(task)),
+            result=words(told.guest_result(sheet.voice, task, guest)),
+        )
+    )
 
 
 def remark(sheet: Sheet, task: TaskResult, score: Score) -> str:

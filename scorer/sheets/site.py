@@ -30,6 +30,7 @@ from scorer.sheets.breakdown import (
     entry_line,
     finding_facts,
     finding_heading,
+    guest_line,
     in_headline,
     remark,
     step_lines,
@@ -239,6 +240,10 @@ class _Site:
                     self.sheet.task_title(part),
                     formula_line(self.sheet, part),
                     [(s, remark(self.sheet, part, s)) for s in task_order(part)],
+                    [
+                        (one, told.guest_result(self.sheet.voice, part, one))
+                        for one in part.guests
+                    ],
                 )
                 for part in task.parts
             ],
@@ -258,6 +263,7 @@ class _Site:
             before=before,
             after=after,
             sum="" if own.standing is None else sum_line(self.sheet, own.standing),
+            guest=[guest_line(self.sheet, *came_to) for came_to in own.guest],
             views=(views := [self._task_view(part) for part in own.parts]),
             flights=(flights := list(self._flights(own))),
             pictured=any(view.findings for view in views) or bool(flights),

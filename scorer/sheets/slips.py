@@ -15,6 +15,7 @@ from scorer.sheets.breakdown import (
     entry_line,
     finding_facts,
     finding_heading,
+    guest_line,
     in_headline,
     step_lines,
 )
@@ -96,6 +97,7 @@ def _slip(
         _task(sheet, part, tracks, lines[part.task.task, part.task.field])
         for part in own.parts
     ]
+    tasks += [{**_EMPTY, "title": guest_line(sheet, *one)} for one in own.guest]
     page = f"{site.rstrip('/')}/pilot-{own.pilot}.html" if site else ""
     running = fact("title-slip", number=number(own.pilot))
     return {

@@ -12,7 +12,7 @@ from openpyxl.utils import get_column_letter
 from scorer.event.model import TaskState
 from scorer.facts import fact, words
 from scorer.scoring import told
-from scorer.scoring.results import Score, TaskResult
+from scorer.scoring.results import Guest, Score, TaskResult
 from scorer.sheets.board import formula_line
 from scorer.sheets.breakdown import remark
 from scorer.sheets.cells import (
@@ -115,6 +115,8 @@ def add_task(
         maker.symbols()
         for row, score in enumerate(rows, FIRST):
             maker.row(row, score)
+        for row, guest in enumerate(task.guests, where.last + 1):
+            maker.guest(row, guest)
     set_print(page, sheet, head_row=HEAD_ROW, columns=len(keys) - 1)
     return page, where
 
@@ -220,6 +222,22 @@ class Rows:
                 self.page.put(row, col, value, form=form)
             self.page.ws.cell(row, col).alignment = ALIGNED.get(key, NUMBER)
         self.page.line(row, len(columns) - 1, self.widths)
+
+    def guest(self, row: int, guest: Guest) -> None:
+        """Write who flew out of competition, below what the formulas count."""
+        own = {
+            "pilot": guest.pilot,
+            "name": self.sheet.name(guest.pilot),
+            "result": guest.result,
+            "remark": self.sheet.word("out-of-competition"),
+        }
+        if guest.result is None:
+            own["group"] = told.guest_result(self.sheet.voice, self.task, guest)
+        forms = {"pilot": "0", "result": self._result_form}
+        for col, key in enumerate(self.where.columns, 1):
+            self.page.put(row, col, own.get(key), form=forms.get(key, ""))
+            self.page.ws.cell(row, col).alignment = ALIGNED.get(key, NUMBER)
+        self.page.line(row, len(self.where.columns) - 1, self.widths)
 
     def _entered(self, score: Score) -> dict[str, tuple[Any, str]]:
         metres = score.metres_penalty or None

@@ -632,6 +632,8 @@ papers-ran-out = Die Papiere des Piloten waren bei dieser Fahrt abgelaufen. Der 
 waiver-not-signed = Der Pilot hat den Haftungsverzicht nicht unterschrieben. Vor der Fahrt unterschreiben lassen; der Leiter entscheidet.
 guest-result = Außer Konkurrenz: { $pilot }, { $result }
 guest-without-result = Außer Konkurrenz: { $pilot }, { $why }
+guest-of-task = { $title }: { $result }, außer Konkurrenz
+out-of-competition = außer Konkurrenz
 
 ## Durch Entscheidung gegeben
 decision-come = entschieden: { $penalty }

@@ -2275,6 +2275,8 @@ waiver-not-signed = The pilot has not signed the waiver. Have it signed before t
 waiver-not-signed-many = { $pilots } pilots have not signed the waiver. Have it signed before the flight; the director decides.
 guest-result = Out of competition: { $pilot }, { $result }
 guest-without-result = Out of competition: { $pilot }, { $why }
+guest-of-task = { $title }: { $result }, out of competition
+out-of-competition = out of competition
 
 ## Given by decision
 decision-come = decided: { $penalty }
