@@ -102,7 +102,7 @@ def damage(folder, mishaps):
 
 
 @settings(
-    max_examples=120,
+    max_examples=60,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
 )
 @given(st.lists(damages(), min_size=1, max_size=3))
