@@ -1,11 +1,30 @@
 """For all tests: one thread for linear algebra, set before numpy loads; no clock."""
 
 import os
+import shutil
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 os.environ.setdefault("OMP_NUM_THREADS", "1")
 
+import pytest
 from hypothesis import settings
 
 settings.register_profile("sandtail", deadline=None)
 settings.load_profile("sandtail")
+
+
+@pytest.fixture(scope="module")
+def server():
+    """A PostgreSQL server of the tests' own; they skip where none is installed."""
+    from tests.scorer.ledger.postgres_server import Server, programs
+
+    found = programs()
+    if found is None:
+        pytest.skip("no PostgreSQL server here: install Debian's package postgresql")
+    made = Server(found)
+    try:
+        made.start()
+        yield made
+        made.stop()
+    finally:
+        shutil.rmtree(made.folder, ignore_errors=True)

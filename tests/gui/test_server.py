@@ -1,6 +1,5 @@
 """Two desks on one server, and a server that goes away for real."""
 
-import shutil
 from datetime import UTC, datetime
 
 import pytest
@@ -10,22 +9,6 @@ from scorer.ledger.acts import MarkKeyed
 from scorer.ledger.api import Ledger, load, new_desk
 from scorer.ledger.opening import empty_store
 from tests.gui.helpers import key_mark, page, settled
-from tests.scorer.ledger.postgres_server import Server, programs
-
-
-@pytest.fixture(scope="module")
-def server():
-    """A server of our own, for these tests alone."""
-    found = programs()
-    if found is None:
-        pytest.skip("no PostgreSQL server here: install Debian's package postgresql")
-    made = Server(found)
-    try:
-        made.start()
-        yield made
-        made.stop()
-    finally:
-        shutil.rmtree(made.folder, ignore_errors=True)
 
 
 @pytest.fixture

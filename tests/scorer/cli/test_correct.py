@@ -26,9 +26,13 @@ def folder(tmp_path):
     return tmp_path / "meet"
 
 
-@pytest.fixture
-def file(folder, tmp_path):
-    target = str(tmp_path / "meet.sandtail")
+@pytest.fixture(params=["file", "server"])
+def file(request, folder, tmp_path):
+    """Where the event is kept: corrections are the same in a file and on a server."""
+    if request.param == "file":
+        target = str(tmp_path / "meet.sandtail")
+    else:
+        target = request.getfixturevalue("server").url()
     assert main(["import", str(folder), target, "--by", "Eva"]) == 0
     return target
 

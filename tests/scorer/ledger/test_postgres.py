@@ -1,7 +1,6 @@
 """The same ledger on a real PostgreSQL server, which these tests start."""
 
 import os
-import shutil
 import subprocess
 import sys
 import threading
@@ -33,26 +32,11 @@ from tests.scorer.ledger.ledger_desks import (
     small_event,
     without_origins,
 )
-from tests.scorer.ledger.postgres_server import Server, programs
 
 HERE = Path(__file__).parent
 ROOT = HERE.parents[2]
 ENTRIES = 10_000 if os.environ.get("SANDTAIL_LONG_TESTS") else 100
 DESKS = 8
-
-
-@pytest.fixture(scope="module")
-def server():
-    folder = programs()
-    if folder is None:
-        pytest.skip("no PostgreSQL server here: install Debian's package postgresql")
-    made = Server(folder)
-    try:
-        made.start()
-        yield made
-        made.stop()
-    finally:
-        shutil.rmtree(made.folder, ignore_errors=True)
 
 
 @pytest.fixture

@@ -16,25 +16,12 @@ from scorer.ledger.merge import merge_into
 from scorer.ledger.opening import open_store
 from scorer.ledger.schema import STEPS
 from tests.scorer.ledger.ledger_desks import FIELD, HALL, MORNING, create, open_at, tape
-from tests.scorer.ledger.postgres_server import Server, programs, psycopg
+from tests.scorer.ledger.postgres_server import psycopg
 
 FORMATS = Path(__file__).parent / "formats"
 
 TOKEN = "7d6cbb1e0fd14e1ba1c1aa01"
 MARK = Draft(act=MarkKeyed(flight="1", fields=tape(1, "12.34")), token=TOKEN)
-
-
-@pytest.fixture(scope="module")
-def server():
-    if programs() is None:
-        pytest.skip("no PostgreSQL server here: install Debian's package postgresql")
-    made = Server(programs())
-    try:
-        made.start()
-        yield made
-        made.stop()
-    finally:
-        shutil.rmtree(made.folder, ignore_errors=True)
 
 
 @pytest.fixture(params=["file", "server"])
