@@ -221,7 +221,15 @@ def standing_columns(results: Results) -> tuple[Column, ...]:
         Column("Pilot", lambda r: r.name, width=22),
         Column("Total", lambda r: r.standing.total, align=RIGHT),
         *(
-            Column(f"Task {number}", partial(_task_score, number), align=RIGHT)
+            Column(
+                f"Task {number}",
+                partial(_task_score, number),
+                text=partial(_task_score_text, number),
+                tip=partial(
+                    _task_tip, number, results.voice.word("legend-dash-points")
+                ),
+                align=RIGHT,
+            )
             for number in tasks
         ),
         Column(
@@ -234,6 +242,15 @@ def standing_columns(results: Results) -> tuple[Column, ...]:
 
 def _task_score(number: int, row: StandingRow) -> int | None:
     return row.standing.tasks.get(number)
+
+
+def _task_score_text(number: int, row: StandingRow) -> str:
+    score = _task_score(number, row)
+    return told.DASH if score is None else str(score)
+
+
+def _task_tip(number: int, dash: str, row: StandingRow) -> str:
+    return dash if _task_score(number, row) is None else ""
 
 
 def _where(row: ChangeRow) -> str:

@@ -45,6 +45,8 @@ def _pilots(own: StandingsTable, title: str, scored: Results) -> None:
         for row in own.rows
     ]
     show_table(f"\n{title}", columns, rows)
+    if any(told.DASH in row for row in rows):
+        say(told.legend_dash(voice, own))
 
 
 def _total_column(own: StandingsTable, voice: Voice) -> tuple[str, str]:
@@ -54,7 +56,9 @@ def _total_column(own: StandingsTable, voice: Voice) -> tuple[str, str]:
 def _cell(voice: Voice, row: Standing, own: StandingsTable, task: TaskResult) -> str:
     """Print one task's part in a line; in brackets if it does not count."""
     text = told.part(voice, row, own, task)
-    return text if task.task in row.counted or not text else f"({text})"
+    if not text:
+        return told.DASH
+    return text if task.task in row.counted else f"({text})"
 
 
 def _teams(own: StandingsTable, voice: Voice) -> None:

@@ -91,11 +91,20 @@ class _ByPoints:
 
     def check(self, where: str, off: int) -> Iterator[Difference]:
         numbers = [str(task["task"]) for task in self.flown]
-        listed = dict(zip(numbers, self.scores, strict=True))
-        yield from differ(f"{where}, scores", dict(self.row["tasks"]), listed)
+        listed = {
+            task: score["score"]
+            for task, score in zip(numbers, self.own, strict=True)
+            if score
+        }
+        stated = {  # results of old state 0 where a pilot was not entered
+            task: score
+            for task, score in self.row["tasks"].items()
+            if score or task in listed
+        }
+        yield from differ(f"{where}, scores", stated, listed)
         yield from differ(f"{where}, total", self.row["total"], self.total(off))
         if "counted" in self.row:
-            counted = sum(listed[str(task)] for task in self.row["counted"]) - off
+            counted = sum(listed.get(str(t), 0) for t in self.row["counted"]) - off
             yield from differ(f"{where}, counted", self.row["total"], counted)
 
     def key(self, off: int) -> tuple[Fraction, ...]:

@@ -297,7 +297,7 @@ class Standing:
     pilot: int
     total: int
     tasks: Mapping[int, int]
-    """Score by task number."""
+    """Score by task number, of the tasks that the pilot was entered in."""
     event_penalty: int = 0
     counted: tuple[int, ...] = ()
     """Tasks that count, where only the best so many do."""

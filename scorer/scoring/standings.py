@@ -1,7 +1,7 @@
 """Standings over tasks: totals, best-of-N, ties, classes and teams."""
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -35,10 +35,11 @@ def standings(
     entries = []
     for pilot in pilots:
         scores = {task: own.get(pilot.number, 0) for task, own in by_task.items()}
-        counted = _counted(scores, rule.best_of)
+        own = {task for task in scores if pilot.number in by_task[task]}
+        counted = _counted(scores, own, rule.best_of)
         penalty = event_penalties.get(pilot.number, 0)
         total = sum(scores[task] for task in counted) - penalty
-        entries.append((pilot.number, total, scores, penalty, counted))
+        entries.append((pilot.number, total, scores, penalty, counted, own))
     wins = Counter(s.pilot for t in flown for s in t.scores if s.rank == 1 and s.score)
     breaker = _breaker(rule, wins, [t.task for t in flown])
     keys = {number: (-total, *breaker(number, sc)) for number, total, sc, *_ in entries}
@@ -49,22 +50,27 @@ def standings(
             rank=rank,
             pilot=number,
             total=total,
-            tasks=scores,
+            tasks={task: score for task, score in scores.items() if task in own},
             event_penalty=penalty,
-            counted=counted,
+            counted=tuple(task for task in counted if task in own),
         )
-        for rank, (number, total, scores, penalty, counted) in zip(
+        for rank, (number, total, scores, penalty, counted, own) in zip(
             ranks, entries, strict=True
         )
     )
     return StandingsTable(title="Overall", rows=rows)
 
 
-def _counted(scores: Mapping[int, int], best_of: int | None) -> tuple[int, ...]:
-    """Return the tasks that count: all, or the best so many, earlier ones first."""
+def _counted(
+    scores: Mapping[int, int], own: Collection[int], best_of: int | None
+) -> tuple[int, ...]:
+    """Return the tasks that count: all, or the best so many, earlier ones first.
+
+    Of equal scores those of tasks that the pilot was entered in (`own`) come first.
+    """
     if best_of is None or len(scores) <= best_of:
         return tuple(scores)
-    best = sorted(scores, key=lambda task: (-scores[task], task))[:best_of]
+    best = sorted(scores, key=lambda t: (-scores[t], t not in own, t))[:best_of]
     return tuple(sorted(best))
 
 

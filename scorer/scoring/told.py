@@ -44,6 +44,9 @@ from scorer.scoring.results import (
 )
 from scorer.words.voice import MINUS, Voice
 
+DASH = "–"
+"""Where a table has nothing to show."""
+
 
 def kind_title(voice: Voice, code: str) -> str:
     """Return the name of a task kind, as a title begins."""
@@ -191,6 +194,11 @@ def part(voice: Voice, row: Standing, table: StandingsTable, own: TaskResult) ->
     if table.by != "result":
         return str(row.tasks.get(own.task, ""))
     return amount(voice, own, row.results.get(own.task))
+
+
+def legend_dash(voice: Voice, table: StandingsTable) -> str:
+    """Say what a dash in standings means."""
+    return voice.word(f"legend-dash-{table.by}")
 
 
 def total(voice: Voice, row: Standing, table: StandingsTable) -> str:

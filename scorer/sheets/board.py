@@ -181,7 +181,7 @@ def standings_legend(
     ]
     if titles:
         yield " · ".join(map(sheet.say, titles))
-    signs = [sheet.word("legend-dash")]
+    signs = [told.legend_dash(sheet.voice, table)]
     if _some_dropped(table):
         signs.append(sheet.word("brackets-do-not-count"))
     if any(row.event_penalty for row in table.rows):

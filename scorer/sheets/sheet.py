@@ -24,7 +24,7 @@ from scorer.sheets.stamp import Stamp, local
 from scorer.words.catalogue import ENGLISH
 from scorer.words.voice import Voice
 
-DASH = "–"
+DASH = told.DASH
 
 
 def clean(text: object) -> str:

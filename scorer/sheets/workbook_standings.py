@@ -5,10 +5,20 @@ from openpyxl.styles import Font
 from openpyxl.utils import get_column_letter
 
 from scorer.facts import fact, words
+from scorer.scoring import told
 from scorer.scoring.results import Standing, StandingsTable, TaskResult
 from scorer.sheets.board import standings_title, task_head
-from scorer.sheets.cells import FACE, MIDDLE, NOTE, STRONG, WRAP, Page, set_print
-from scorer.sheets.sheet import Sheet
+from scorer.sheets.cells import (
+    FACE,
+    MIDDLE,
+    NOTE,
+    NUMBER,
+    STRONG,
+    WRAP,
+    Page,
+    set_print,
+)
+from scorer.sheets.sheet import DASH, Sheet
 from scorer.sheets.workbook_points import Where
 
 HEAD, FIRST = 5, 6
@@ -29,8 +39,8 @@ def add_standings(
     writer = _Writer(page, sheet, table, tasks, where)
     page.title(standings_title(sheet, table))
     page.put(2, 1, f"{sheet.event_name} · {sheet.standings_headline}", font=STRONG)
-    struck = sheet.word("struck-out")
-    page.put(3, 1, f"{sheet.published}. {struck}", font=NOTE)
+    signs = f"{sheet.word('struck-out')} {told.legend_dash(sheet.voice, table)}"
+    page.put(3, 1, f"{sheet.published}. {signs}", font=NOTE)
     heads = [task_head(sheet, task) for task in tasks]
     total = sheet.word("head-total")
     if table.by == "result":
@@ -107,6 +117,7 @@ class _Writer:
         if self.table.by == "result":
             result = standing.results.get(task)
             if result is None:
+                self._dash(row, col)
                 return
             formula = "+".join(_looked_up(t, row, "result") for t in self.where[task])
             cell = self.page.live(row, col, formula, result, "0.00")
@@ -115,11 +126,15 @@ class _Writer:
             return
         score = standing.tasks.get(task)
         if score is None:
+            self._dash(row, col)
             return
         formula = "+".join(_looked_up(there, row) for there in self.where[task])
         cell = self.page.live(row, col, formula, score, "0")
         if task not in _counted(standing):
             cell.font = NOT_COUNTED
+
+    def _dash(self, row: int, col: int) -> None:
+        self.page.put(row, col, DASH).alignment = NUMBER
 
     def _total(self, row: int, standing: Standing) -> str:
         counted = _counted(standing)

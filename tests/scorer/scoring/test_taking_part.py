@@ -1,7 +1,11 @@
 """Who takes part: late entries, withdrawals, guests, check-in."""
 
+import re
+
 import pytest
 
+from gui.models.results import StandingRow, standing_columns
+from scorer.cli.standings import show_standings
 from scorer.errors import InputError
 from scorer.ledger.matters import matters
 from scorer.scoring.document import document, to_json
@@ -95,6 +99,41 @@ def test_a_mark_of_somebody_who_takes_no_part_is_asked_about():
 def test_the_second_verifier_agrees():
     results = scored("1,Ann,,,no", "2,Bob", "3,Cid,,2", "4,Dot,2")
     assert verify(read_results(to_json(results), "results.json")) == []
+
+
+def test_a_task_that_a_pilot_was_not_entered_in_is_a_dash_not_a_zero(capsys):
+    results = scored(*EVERYBODY[:2], "3,Cid,,2", "4,Dot,2")
+    lines = {row.pilot: row for row in results.standings.rows}
+    first = results.task(1).score_of(3).score
+    assert (lines[3].tasks, lines[3].total) == ({1: first}, first)
+    assert (lines[4].tasks, lines[4].counted) == ({2: lines[4].total}, (2,))
+    show_standings(results)
+    told = capsys.readouterr().out
+    assert re.search(rf"3 +Cid +{first} +– +{first}", told)
+    assert "A dash: not entered in this task; it adds nothing." in told
+
+
+def test_standings_without_a_dash_do_not_explain_one(capsys):
+    show_standings(scored(*EVERYBODY))
+    assert "dash" not in capsys.readouterr().out
+
+
+def test_the_window_shows_the_dash_and_says_what_it_is():
+    results = scored(*EVERYBODY[:2], "3,Cid,,2")
+    (own,) = [row for row in results.standings.rows if row.pilot == 3]
+    row = StandingRow(pilot=3, name="Cid", standing=own)
+    column = standing_columns(results)[5]
+    assert column.said(row) == "–"
+    assert column.tip(row).startswith("A dash: not entered")
+
+
+def test_the_verifier_takes_the_zeros_of_older_results_and_nothing_else():
+    tree = read_results(to_json(scored(*EVERYBODY[:2], "3,Cid,,2")), "results.json")
+    (own,) = [row for row in tree["standings"] if row["pilot"] == 3]
+    own["tasks"]["2"] = 0
+    assert not list(verify(tree))
+    own["tasks"]["2"] = 5
+    assert list(verify(tree))
 
 
 def checked(*pilots):

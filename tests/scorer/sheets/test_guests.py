@@ -12,7 +12,7 @@ from scorer.sheets.kinds import SHEET_KINDS, Material, made
 from scorer.sheets.slips import slips_setting
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.typeset import PrintWish
-from tests.scorer.tiny import tiny, tiny_flight
+from tests.scorer.tiny import FIN, tiny, tiny_flight
 
 PILOTS = "number,name,competes\n1,Ann,no\n2,Bob,\n3,Cid,\n4,Dot,no\n"
 MARKS = """task,pilot,method,distance,by
@@ -82,6 +82,37 @@ def test_pages_have_them(files):
     assert rows[2].count("<td") == rows[0].count("<td")
     assert "out of competition" in files["site/pilot-1.html"].decode()
     assert "out of competition" not in files["site/pilot-2.html"].decode()
+
+
+def test_standings_have_a_dash_where_a_pilot_was_not_entered(tmp_path):
+    flights = [
+        tiny_flight(
+            f"f{number}",
+            tasks=FIN.replace("number = 1", f"number = {number}"),
+            marks=MARKS.replace("\n1,", f"\n{number},"),
+            day=f"2026-06-0{number}",
+        )
+        for number in (1, 2)
+    ]
+    event = tiny(*flights, pilots="number,name,leaves\n1,Ann,\n2,Bob,\n3,Cid,2\n")
+    results = score(event)
+    tree = board_setting(results, event, STAMP).tree
+    (row,) = [row for row in tree["parts"][0]["rows"] if row[2] == "Cid"]
+    assert row[5] == "–"
+    assert any("not entered in this task" in note for note in tree["parts"][0]["notes"])
+    material = Material(
+        event=event,
+        results=results,
+        stamp=STAMP,
+        tracks=Tracks(event, results),
+        room=tmp_path,
+    )
+    files = made((SHEET_KINDS["workbook"],), material)
+    (data,) = [files[n] for n in files if n.endswith(".xlsx")]
+    sheet = load_workbook(io.BytesIO(data))["Standings"]
+    lines = {line[2].value: line for line in sheet.iter_rows()}
+    assert lines["Cid"][4].value == "–"
+    assert "not entered in this task" in sheet.cell(3, 1).value
 
 
 def test_the_worksheet_has_them_below_what_its_formulas_count(files):

@@ -144,7 +144,7 @@ def test_board_states_times_rules_and_has_a_line_to_sign_on_its_first_page(
         "Changes",
         "Task 1, pilot 7: result 31.20 m to 29.87 m",
         "Task 1: Fly in · Task 2: Elbow",
-        "A dash: no score in this task.",
+        "A dash: not entered in this task; it adds nothing.",
     ):
         assert fact in text
 

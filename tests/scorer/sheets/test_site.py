@@ -180,7 +180,7 @@ def test_the_head_of_a_table_is_printed_on_each_of_its_pages(tmp_path):
 
 def test_what_stands_in_tables_is_explained_in_words(pages):
     text = unescape(pages["index.html"].decode())
-    assert "A dash: no score in this task." in text
+    assert "A dash: not entered in this task; it adds nothing." in text
     assert "Places 95 %: the places within" in unescape(pages["task-1.html"].decode())
 
 
