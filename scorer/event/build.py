@@ -1,6 +1,7 @@
 """From an event as entered to an `Event`: the one place where entries get a meaning."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from typing import TypeVar
 from zoneinfo import ZoneInfo, available_timezones
@@ -20,6 +21,7 @@ from scorer.event.model import (
     Origin,
     Pilot,
     Place,
+    ReportKind,
     Task,
     TaskState,
     Units,
@@ -119,7 +121,7 @@ def build(raw: RawEvent, known: Sequence[Fault] = ()) -> tuple[Event, list[Fault
         terrain=raw.terrain,
         terrain_sigma_m=settings.quantity("terrain_sigma", _sigma_m),
         book=book,
-        pilots=tuple(pilots.values()),
+        pilots=tuple(_withdrawn(pilots.values(), flights)),
         places=tuple(places.values()),
         flights=flights,
         matters=raw.matters,
@@ -129,6 +131,20 @@ def build(raw: RawEvent, known: Sequence[Fault] = ()) -> tuple[Event, list[Fault
         extra={k: v for k, v in settings.table.items() if k in _PASSED_ON},
     )
     return event, faults.found
+
+
+def _withdrawn(pilots: Iterable[Pilot], flights: Iterable[Flight]) -> Iterator[Pilot]:
+    """Yield the pilots; who is reported withdrawn leaves as if the roster said so."""
+    first: dict[int, int] = {}
+    for report in (r for flight in flights for r in flight.reports):
+        if report.kind is ReportKind.WITHDRAWN:
+            known = first.get(report.pilot, report.task)
+            first[report.pilot] = min(known, report.task)
+    for pilot in pilots:
+        told = (pilot.leaves, first.get(pilot.number))
+        yield replace(
+            pilot, leaves=min((n for n in told if n is not None), default=None)
+        )
 
 
 _TOP_KEYS = ("format", "event", "rules", "award")

@@ -162,7 +162,8 @@ class Pilot:
     enters: int | None = None
     """Number of the first task that the pilot takes part in; None = the event's first."""
     leaves: int | None = None
-    """Number of the task from which the pilot takes no part any more; None = none."""
+    """Number of the task from which the pilot takes no part any more, by the roster or a
+    report of `withdrawn`, whichever is earlier; None = none."""
     competes: bool = True
     """Whether the pilot is ranked; else a guest, out of competition."""
     papers: date | bool | None = None

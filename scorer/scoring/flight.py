@@ -236,7 +236,7 @@ class _Flight:
         guests: list[Entry] = []
         for pilot in self.event.pilots:
             if not pilot.takes_part(task.number):
-                self.not_entered(task, pilot)
+                self.not_entered(task, pilot, chosen.get(pilot.number))
                 continue
             known = len(self.matters)
             entry, ruled = self.entry(task, pilot.number, chosen.get(pilot.number))
@@ -264,12 +264,17 @@ class _Flight:
         missing = {*unknown, *self.without_mark[task.number]} & ranked
         return replace(result, missing=tuple(sorted(missing))), findings
 
-    def not_entered(self, task: Task, pilot: Pilot) -> None:
+    def not_entered(self, task: Task, pilot: Pilot, outcome: LogOutcome | None) -> None:
         """Ask about entries of a pilot who is not entered at a task."""
         own = self.shared.own.get((task.number, pilot.number), NOTHING)
-        if task.state is TaskState.FLOWN and (own.keyings or own.reports):
+        seen = [r for r in own.reports if r.kind is not ReportKind.WITHDRAWN]
+        if task.state is TaskState.FLOWN and (own.keyings or seen):
             says = fact("not-entered", pilot=pilot_value(pilot.number))
             self.warn(matters.NOT_ENTERED, says, task=task.number, pilot=pilot.number)
+        gone = next((r for r in own.reports if r not in seen), None)
+        if gone is not None and outcome is not None:
+            says = fact("withdrawn-but-log", by=words(gone.by or "?"))
+            self.warn(matters.REPORT, says, task=task.number, pilot=pilot.number)
 
     def entered_for_planned(self, task: Task) -> None:
         """Tell that something is entered for a task that is not flown yet."""
@@ -349,16 +354,13 @@ class _Flight:
     ) -> tuple[bool, Fact | None]:
         """Tell whether a pilot flew a task; else why it is taken that not."""
         own = self.shared.own.get((task.number, pilot), NOTHING)
-        absent = {
-            ReportKind.NOT_FLOWN: "reported-not-flown",
-            ReportKind.WITHDRAWN: "reported-withdrawn",
-        }
-        report = next((r for r in own.reports if r.kind in absent), None)
+        absent = ReportKind.NOT_FLOWN
+        report = next((r for r in own.reports if r.kind is absent), None)
         if report is not None:
             if outcome is not None:  # marks are asked about where they are compared
                 says = fact("not-flown-but-evidence", by=words(report.by or "?"))
                 self.warn(matters.REPORT, says, task=task.number, pilot=pilot)
-            return False, fact(absent[report.kind], by=words(report.by or "?"))
+            return False, fact("reported-not-flown", by=words(report.by or "?"))
         if self.flew(pilot, outcome) or self.still_flying(task, pilot):
             return True, None
         return False, UNKNOWN

@@ -147,6 +147,7 @@ penalty-imposed = von der Wettbewerbsleitung verhängt
 disqualified-because = disqualifiziert: { $cause }, { $ruling }
 no-result-because = { $cause }, { $ruling }
 nothing-known = keine Marke, keine Aufzeichnung, keine Meldung: gilt als nicht geflogen
+withdrawn-but-log = { $by } meldet, dass der Pilot ab dieser Aufgabe ausgeschieden ist, aber es gibt eine Flugaufzeichnung. Vorerst ist er zu ihr nicht gemeldet.
 reported-not-flown = nicht geflogen, gemeldet von { $by }
 did-not-fly = nicht geflogen
 

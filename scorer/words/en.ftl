@@ -441,7 +441,6 @@ points-at-least = { $how }; everybody who flew has at least { $least }
 ## From results to scores
 nothing-known = no mark, no log and no report: taken as not flown
 reported-not-flown = did not fly, reported by { $by }
-reported-withdrawn = withdrew, says { $by }
 same-name = The name { $what } stands under several numbers. Correct or withdraw one of them, or accept that they are different people.
 same-registration = The registration { $what } stands under several numbers. Correct it, or accept that they fly the same balloon.
 alike-names = { $one } and { $other } are spelt nearly alike and stand under two numbers. If they are one person, withdraw one of them.
@@ -462,6 +461,7 @@ accounted-for = { $accounted } of { $entered } accounted for
 not-yet-accounted-for = { $accounted } of { $entered } accounted for. Missing: { $missing }
 result-lost = No result, because something is not entered: { $why }. Enter it, or accept that there is no result.
 not-accounted-for = Not accounted for: { $pilots }. No mark, no log, no report: did they fly?
+withdrawn-but-log = Reported by { $by } as withdrawn from this task on, but there is a flight log. For now the pilot is not entered in it.
 not-flown-but-evidence = Reported by { $by } as not flown, but there is a mark or a flight log.
 no-log = No flight log: heights, launch and times are not checked. Ask the pilot for it, or give the pilot a log that is left over.
 no-log-many = { $pilots } pilots without a flight log: their heights, launches and times are not checked.
@@ -1451,7 +1451,7 @@ column-pilots-registration = of the balloon
 column-pilots-class = class, where each class has its own standings
 column-pilots-country = the pilot’s country
 column-pilots-enters = number of the first task the pilot takes part in; empty = from the first
-column-pilots-leaves = number of the task from which the pilot takes no part any more; empty = stays
+column-pilots-leaves = number of the task from which the pilot takes no part any more, nor counts among those entered; what was before stays; empty = stays, unless a report says withdrawn
 column-pilots-competes = no = out of competition: shown, in no rank
 column-pilots-papers = papers seen: yes, no, or the last day they hold; never published
 column-pilots-waiver = waiver signed; never published
@@ -1489,7 +1489,7 @@ column-declarations-note = a remark
 table-reports-about = what observers and officials saw
 column-reports-task = the task’s number
 column-reports-pilot = competition number
-column-reports-kind = what was seen
+column-reports-kind = what was seen; withdrawn = takes no part from this task on, just as if “leaves” of the roster named it
 column-reports-time = when
 column-reports-value = how much: a height, a distance or how long
 column-reports-unit = unit of a bare value

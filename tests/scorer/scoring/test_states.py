@@ -69,7 +69,7 @@ def test_a_forgotten_pilot_is_missing_and_holds_official_up():
     assert (tree["accounted_for"], tree["missing"]) == (3, [4])
 
 
-@pytest.mark.parametrize("kind", ["not-flown", "withdrawn", "still-flying"])
+@pytest.mark.parametrize("kind", ["not-flown", "still-flying"])
 def test_a_report_accounts_for_a_pilot_and_says_who_said_so(kind):
     marks = MARKS + "1,3,none,,K\n"
     results = scored(

@@ -1,12 +1,16 @@
 """Who takes part: late entries, withdrawals, guests, check-in."""
 
 import re
+from pathlib import Path
+from shutil import copytree
 
 import pytest
 
 from gui.models.results import StandingRow, standing_columns
 from scorer.cli.standings import show_standings
 from scorer.errors import InputError
+from scorer.event.build import build
+from scorer.event.folder import read_folder
 from scorer.ledger.matters import matters
 from scorer.scoring.document import document, to_json
 from scorer.scoring.score import score
@@ -14,6 +18,7 @@ from scorer.verify import read_results, verify
 from tests.helpers import said
 from tests.scorer.tiny import FIN, tiny, tiny_flight
 
+SAMPLE = Path(__file__).parents[3] / "sample_events/vashkorim"
 HEAD = "number,name,enters,leaves,competes,papers,waiver\n"
 MARKS = """task,pilot,method,distance,by
 {0},1,tape,3 m,K
@@ -136,6 +141,39 @@ def test_the_verifier_takes_the_zeros_of_older_results_and_nothing_else():
     assert list(verify(tree))
 
 
+GONE = "task,pilot,kind,by\n{0},3,withdrawn,Eve\n"
+
+
+def test_a_report_of_withdrawal_is_as_if_the_roster_said_so():
+    marks = MARKS.replace("{0},3,tape,9 m,K\n", "")
+    flights = (
+        flight(1),
+        flight(2, marks, reports=GONE.format(2)),
+        flight(3, marks),
+    )
+    by_report = scored(*EVERYBODY, flights=flights)
+    flights = (flight(1), flight(2, marks), flight(3, marks))
+    by_roster = scored(*EVERYBODY[:2], "3,Cid,,2", flights=flights)
+    assert entered(by_report) == [3, 2, 2]
+    assert by_report.tasks == by_roster.tasks
+    assert by_report.standings == by_roster.standings
+    assert not kinds(by_report, "not-entered")
+    assert verify(read_results(to_json(by_report), "results.json")) == []
+
+
+def test_a_mark_after_a_reported_withdrawal_is_asked_about():
+    flights = (flight(1, reports=GONE.format(1)), flight(2))
+    found = kinds(scored(*EVERYBODY, flights=flights), "not-entered")
+    assert [(m.task, m.pilots) for m in found] == [(1, (3,)), (2, (3,))]
+
+
+def test_the_earlier_of_roster_and_report_holds():
+    marks = MARKS.replace("{0},3,tape,9 m,K\n", "")
+    flights = (flight(1), flight(2, marks, reports=GONE.format(2)), flight(3, marks))
+    results = scored(*EVERYBODY[:2], "3,Cid,,3", flights=flights)
+    assert entered(results) == [3, 2, 2]
+
+
 def checked(*pilots):
     roster = HEAD + "".join(f"{line}\n" for line in pilots)
     return tiny(flight(1), flight(2), pilots=roster)
@@ -177,3 +215,14 @@ def test_check_in_reaches_no_results():
 def test_what_cannot_be_read_is_refused(line):
     with pytest.raises(InputError, match=r"pilots\.csv"):
         scored(line, *EVERYBODY[1:])
+
+
+def test_a_log_of_somebody_reported_withdrawn_is_asked_about(tmp_path):
+    folder = tmp_path / "meet"
+    copytree(SAMPLE, folder)
+    with (folder / "flights/first-morning/reports.csv").open("a") as file:
+        file.write("1,1,withdrawn,,,,Eve,\n")
+    event, _ = build(read_folder(folder))
+    results = score(event)
+    found = [m for m in results.matters if m.says.kind == "withdrawn-but-log"]
+    assert [(m.task, m.pilots) for m in found] == [(1, (1,))]
