@@ -227,6 +227,7 @@ explain-log = Flugaufzeichnung { $log }, { $fixes ->
    *[other] { $fixes } Positionen
   }, SHA-256 { $sha256 }
 explain-no-log = keine Flugaufzeichnung
+no-log-many = { $pilots } Piloten ohne Flugaufzeichnung: Ihre Höhen, Starts und Zeiten werden nicht geprüft.
 explain-spread = in zwei von drei Fällen auf { $give_or_take } genau gemessen
 explain-not-settled = Offen: dieses Ergebnis kann noch nicht amtlich werden.
 explain-rule = Regel: { $rule }
@@ -240,6 +241,8 @@ explain-based-on = Beleg: { $evidence }
 explain-based-on-log = Beleg: { $evidence }, SHA-256 { $sha256 }
 explain-undecided = noch nicht entschieden; zählt vorerst: { $costs }
 explain-undecided-possible = noch nicht entschieden; zählt vorerst nicht
+undecided-many = { $pilots } Piloten: { $what }, noch nicht entschieden.
+where-many = { $pilots } Piloten
 explain-decided = { $ruling }; zählt: { $costs }
 explain-waived = { $ruling }; zählt: nichts
 explain-added = von der Wettbewerbsleitung verhängt: { $amount }
@@ -621,8 +624,19 @@ matter-target-closed = Marke bei geschlossenem Ziel
 matter-target-moved = Ziel nach Marken versetzt
 matter-target-not-clear = Ziel geöffnet, ehe das Feld frei war
 target-closed = Die Marke fiel um { $at }, als Ziel { $target } geschlossen war. Vorerst zählt sie. Zeit oder Zielbuch berichtigen, über die Marke entscheiden, oder so annehmen.
+nearest-target-unknown = Ob ein anderes Ziel näher an { $point } liegt, ist nicht bekannt: Vom Ziel { $target } ist ohne Peilung gemessen. Dieses Ziel zählt. Die Peilung eintragen.
 target-moved-since = Die Marke fiel um { $fell }; Ziel { $target } wurde um { $at } versetzt. Bis dahin messen, wo es stand, oder so annehmen.
 target-moved-when = Ziel { $target } wurde um { $at } versetzt, und niemand trug ein, wann diese Marke fiel. Die Zeit eintragen, oder annehmen, dass sie zu dem Platz gehört, wo das Ziel steht.
+target-moved-when-many = { $pilots } Piloten: Ihr Ziel wurde versetzt, und niemand trug ein, wann ihre Marken fielen. Die Zeiten eintragen, oder annehmen, dass sie zu dem Platz gehören, wo das Ziel steht.
+target-moved-since-many = { $pilots } Piloten: Ihre Marken fielen, ehe das Ziel versetzt wurde. Bis dahin messen, wo es stand, oder so annehmen.
+target-moved-after = { $target } wurde um { $away } versetzt, nachdem { $marks ->
+    [one] 1 Marke
+   *[other] { $marks } Marken
+  } eingetragen { $marks ->
+    [one] war
+   *[other] waren
+  }. Vom Band gemessene Entfernungen bleiben, wie sie gemessen wurden; Marken mit Koordinaten zählen bis dahin, wo es jetzt steht. Neu messen, oder annehmen, wo nur sein Platz berichtigt wurde.
+target-moved-after-many = { $pilots } Piloten: Wovon ihre Marken gemessen wurden, wurde versetzt, nachdem sie eingetragen waren. Neu messen, oder so annehmen.
 target-not-clear = Ziel { $target } öffnete um { $at }. Niemand trug ein, dass das Feld vorher frei von anderen Ballonen war.
 
 ## Wer teilnimmt
@@ -630,8 +644,11 @@ matter-not-entered = Einträge zu einem Piloten, der nicht teilnimmt
 matter-check-in = Anmeldung der Piloten
 not-entered = Etwas ist für { $pilot } eingetragen, der an dieser Aufgabe nicht teilnimmt. Es zählt nicht. Die Nummer berichtigen, oder wann der Pilot ein- oder aussteigt.
 papers-not-seen = Die Papiere des Piloten wurden nicht gesehen. Sie vor der Fahrt ansehen; der Leiter entscheidet.
+papers-not-seen-many = { $pilots } Piloten: Ihre Papiere wurden nicht gesehen. Sie vor der Fahrt ansehen; der Leiter entscheidet.
 papers-ran-out = Die Papiere des Piloten waren bei dieser Fahrt abgelaufen. Der Leiter entscheidet.
+papers-ran-out-many = { $pilots } Piloten: Ihre Papiere waren bei dieser Fahrt abgelaufen. Der Leiter entscheidet.
 waiver-not-signed = Der Pilot hat den Haftungsverzicht nicht unterschrieben. Vor der Fahrt unterschreiben lassen; der Leiter entscheidet.
+waiver-not-signed-many = { $pilots } Piloten haben den Haftungsverzicht nicht unterschrieben. Vor der Fahrt unterschreiben lassen; der Leiter entscheidet.
 guest-result = Außer Konkurrenz: { $pilot }, { $result }
 guest-without-result = Außer Konkurrenz: { $pilot }, { $why }
 guest-of-task = { $title }: { $result }, außer Konkurrenz
@@ -643,6 +660,7 @@ decision-gone = nicht mehr entschieden: { $penalty }
 given-told = { $ruling }
 bonus-told = { $amount }, { $ruling }
 undecided-held = { $seen } Der Pilot wird gefragt ({ $ruling }). { $now }
+undecided-held-many = { $pilots } Piloten werden gefragt: { $what }, noch nicht entschieden.
 explain-held = noch nicht entschieden: { $ruling }
 step-bonus = Gutschrift: { $amount } ({ $ruling })
 step-score-more = Wertung: { $points } + { $bonus } = { $score }
