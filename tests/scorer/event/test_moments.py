@@ -22,7 +22,7 @@ ZONES = [
     "Pacific/Marquesas",
     "America/Anchorage",
     "America/Los_Angeles",
-    "America/Denver",
+    "America/Boise",
     "America/Chicago",
     "America/Caracas",
     "America/New_York",
