@@ -1,16 +1,22 @@
 """`sandtail rules`: print a rule book, or an event's own rules, for the briefing."""
 
 import argparse
-from collections.abc import Sequence
-from typing import Any
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Any
+from zoneinfo import ZoneInfo
 
 from scorer.cli.screen import say, screen, table
-from scorer.event.model import Task
+from scorer.event.model import Event, Task
+from scorer.event.moments import EventTime
 from scorer.event.rulebook import RuleBook
 from scorer.event.rules_reader import book_names, load_book
 from scorer.facts import fact, words
 from scorer.words.rules import Row, describe
 from scorer.words.voice import Voice
+
+if TYPE_CHECKING:
+    from scorer.ledger.replay import State
 
 
 def add(commands: Any) -> None:
@@ -41,22 +47,47 @@ def run(given: argparse.Namespace) -> int:
 
 def _print_event(target: str) -> None:
     """Print an event's own rules; what reads events is loaded for this alone."""
-    from scorer.cli.target import is_event, load  # noqa: PLC0415
+    from scorer.cli.target import is_event, load_with_state  # noqa: PLC0415
 
     if not is_event(target):
         load_book(target)  # refuses, and names the books there are
-    event = load(target)
+    event, state, _ = load_with_state(target)
     voice = Voice.of(event)
     say(voice.say(fact("rules-scored-by", event=words(event.name))) + "\n")
-    _print(event.book, voice)
+    answers = {} if state is None else _answers(state, event, voice)
+    _print(event.book, voice, answers)
     for task in event.tasks:
         if task.book is not None and task.book != event.book:
             _print_differences(task, event.book, voice)
 
 
-def _print(book: RuleBook, voice: Voice) -> None:
+def _answers(state: "State", event: Event, voice: Voice) -> dict[str, str]:
+    """Return by rule who answered it, when and why, in words."""
+    from scorer.ledger.answers import answered_by  # noqa: PLC0415
+
+    zone = ZoneInfo(event.time_zone)
+    return {
+        key: voice.say(
+            fact(
+                "rule-answered-because" if entry.why else "rule-answered",
+                by=words(entry.who),
+                at=words(EventTime.of(entry.when, zone).stated()),
+                **({"why": words(entry.why)} if entry.why else {}),
+            )
+        )
+        for key, entry in answered_by(state).items()
+    }
+
+
+def _print(
+    book: RuleBook, voice: Voice, answers: Mapping[str, str] = MappingProxyType({})
+) -> None:
     say(f"{book.title}\n{book.about}\n")
-    _table(describe(book, voice), voice)
+    rows = [
+        (key, value, title, f"{source}: {answers[key]}" if key in answers else source)
+        for key, value, title, source in describe(book, voice)
+    ]
+    _table(rows, voice)
 
 
 def _table(rows: Sequence[Row], voice: Voice) -> None:

@@ -688,3 +688,7 @@ issued-unchanged = Seit Fassung { $version } hat sich nichts geändert; sie gilt
 changed-line = Geändert: { $name }
 changed-from-to = { $new } (vorher: { $old })
 said-nothing = nichts
+
+## Regeln der Veranstaltung
+rule-answered = { $by }, { $at }
+rule-answered-because = { $by }, { $at }: { $why }

@@ -1755,6 +1755,8 @@ no-faults = { $event }: no faults. { $pilots ->
    *[other] { $logs } flight logs
   }.
 rules-scored-by = { $event }: the rules it is scored by
+rule-answered = { $by }, { $at }
+rule-answered-because = { $by }, { $at }: { $why }
 rules-of-task = { $title } has rules of its own:
 written = Written: { $files }
 look-at = Look at: { $what }

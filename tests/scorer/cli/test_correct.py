@@ -7,6 +7,7 @@ from scorer.event.build import build_event
 from scorer.event.folder import write_folder
 from scorer.ledger import api
 from scorer.ledger.acts import MarkKeyed, PlaceSet
+from scorer.ledger.answers import answered_by
 from scorer.scoring.score import score
 from tests.scorer.tiny import place, tiny_flight, tiny_raw
 
@@ -188,6 +189,27 @@ def test_a_target_is_moved(file):
 def test_a_rule_is_answered(file):
     assert correct(file, "rule", "points.no_result", "zero") == 0
     assert build_event(api.load(file).raw).book.points.no_result == "zero"
+
+
+def test_rules_say_who_answered_them_when_and_why(file, capsys):
+    assert correct(file, "rule", "points.show_up", "20") == 0
+    assert correct(file, "rule", "points.no_result", "zero", why="as briefed") == 0
+    assert correct(file, "rule", "points.no_result", "zero", why="once more") in {0, 2}
+    capsys.readouterr()
+    assert main(["rules", file]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert told.count("Eva,") >= 2
+    answers = answered_by(state(file))
+    assert answers["points.no_result"].why == "as briefed"
+    assert answers["points.show_up"].why == "asked for"
+    assert "points.by_class" not in answers
+
+
+def test_who_set_a_rule_last_answers_for_it(file):
+    assert correct(file, "rule", "points.show_up", "20", why="first") == 0
+    assert correct(file, "rule", "points.show_up", "50", why="second") == 0
+    assert correct(file, "rule", "points.show_up", "20", why="third") == 0
+    assert answered_by(state(file))["points.show_up"].why == "third"
 
 
 @pytest.mark.parametrize(

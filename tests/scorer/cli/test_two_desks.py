@@ -9,6 +9,7 @@ from scorer.event.build import build_event
 from scorer.event.folder import write_folder
 from scorer.ledger import api
 from scorer.ledger.acts import MarkKeyed, PlaceSet, Withdrawn
+from scorer.ledger.answers import answered_by
 from scorer.ledger.sound import sound
 from scorer.scoring.score import score
 from tests.helpers import said
@@ -241,6 +242,13 @@ def test_two_desks_that_answer_different_rules_do_not_clash(hall, field, monkeyp
     assert state(hall).conflicts == ()
     book = build_event(api.load(hall).raw).book
     assert (book.points.no_result, book.points.show_up) == ("zero", 50)
+    first, second = (
+        answered_by(state(hall))[f"points.{key}"].desk
+        for key in ("no_result", "show_up")
+    )
+    assert (first.startswith("field"), second.startswith("field")) == (False, True)
+    assert correct(hall, "rule", "results.decimals", "1") == 0
+    assert answered_by(state(hall))["points.show_up"].desk == second
 
 
 def test_two_answers_to_one_rule_are_decided(hall, field, monkeypatch):
