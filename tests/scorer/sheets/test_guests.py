@@ -12,7 +12,7 @@ from scorer.sheets.kinds import SHEET_KINDS, Material, made
 from scorer.sheets.slips import slips_setting
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.typeset import PrintWish
-from tests.scorer.tiny import FIN, tiny, tiny_flight
+from tests.scorer.tiny import FIN, RULES, tiny, tiny_flight
 
 PILOTS = "number,name,competes\n1,Ann,no\n2,Bob,\n3,Cid,\n4,Dot,no\n"
 MARKS = """task,pilot,method,distance,by
@@ -123,3 +123,14 @@ def test_the_worksheet_has_them_below_what_its_formulas_count(files):
     assert lines["Ann"][0].value is None
     assert lines["Ann"][0].row > lines["Cid"][0].row
     assert "out of competition" in [cell.value for cell in lines["Ann"]]
+
+
+def test_a_guest_stands_once_with_the_own_class():
+    pilots = (
+        "number,name,class,competes\n1,Ann,hot,no\n2,Bob,hot,\n3,Cid,gas,\n4,Dot,,no\n"
+    )
+    rules = RULES + "points.by_class = true\n"
+    event = tiny(tiny_flight(marks=MARKS), pilots=pilots, rules=rules)
+    parts = score(event).task(1).parts
+    shown = {part.field: [guest.pilot for guest in part.guests] for part in parts}
+    assert shown == {"gas": [4], "hot": [1]}
