@@ -104,7 +104,8 @@ class Setting:
         """Set it as one PNG a page."""
         compiler = _compiler(self.template, self.tree)
         made = compiler.compile(format="png", ppi=dots_per_inch)
-        return made if isinstance(made, list) else [made]
+        pages = made if isinstance(made, list) else [made]
+        return [page for page in pages if page is not None]
 
 
 def _compiler(template: str, tree: Mapping[str, Any]) -> typst.Compiler:

@@ -13,6 +13,8 @@ from typing import Any, cast
 from fluent.runtime import FluentBundle, FluentResource
 
 ENGLISH = "en"
+LONG = 1000
+"""Longer texts are put in afterwards: the library refuses to place them (from 2,500)."""
 
 
 @cache
@@ -107,7 +109,14 @@ def message(
     pattern = bundle.get_message(name).value if bundle.has_message(name) else None
     if pattern is None:
         raise KeyError(f"the catalogue has no message {name}")
-    text, errors = bundle.format_pattern(pattern, dict(values))
+    texts = dict.fromkeys(v for v in values.values() if isinstance(v, str))
+    long = [text for text in texts if len(text) > LONG]
+    signs = {text: f"\ue000{n}\ue001" for n, text in enumerate(long)}
+    given = {key: signs.get(str(value), value) for key, value in values.items()}
+    placed, errors = bundle.format_pattern(pattern, given)
     if errors:
         raise KeyError(f"message {name}: {errors[0]}")
-    return str(text)
+    made = str(placed)
+    for text, sign in signs.items():
+        made = made.replace(sign, text)
+    return made

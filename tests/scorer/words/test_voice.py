@@ -134,3 +134,13 @@ def test_moments_of_several_days_in_one_sentence_all_have_their_dates():
     assert voice.say(over) == "24 Aug 08:00:00 to 25 Aug 08:00:00"
     assert voice.say(within) == "08:00:00 to 08:01:00"
     assert voice.say(several_within).count("24 Aug") == 3
+
+
+def test_hundreds_of_pilots_are_said_in_one_sentence():
+    """The library that reads the catalogue places no more than 2,500 signs at once."""
+    names = [f"Pilot of the number {n}" for n in range(400)]
+    spoken = f"{', '.join(names[:-1])} and {names[-1]}"
+    several = facts.several(facts.words(name) for name in names)
+
+    assert Voice().value(several) == spoken
+    assert spoken in Voice().say(fact("issued-at", version=several, at=facts.words("")))
