@@ -24,12 +24,12 @@ from scorer.event.rulebook import SECTIONS, rules_of
 from scorer.scoring.document import to_json
 from scorer.scoring.explain import explain
 from scorer.sheets import site
-from scorer.sheets.board import board_setting, write_board
+from scorer.sheets.board import board_setting
 from scorer.sheets.forms import write_field_form
 from scorer.sheets.records import all_tables
 from scorer.sheets.sheet import Sheet
 from scorer.sheets.site import write_site
-from scorer.sheets.slips import slips_setting, write_slips
+from scorer.sheets.slips import slips_setting
 from scorer.sheets.stamp import Stamp, State
 from scorer.sheets.tables import csv_bytes
 from scorer.sheets.task_sheet import write_task_sheet
@@ -183,8 +183,8 @@ def test_every_page_speaks_plain_english(scored):
 def test_every_sheet_of_paper_speaks_plain_english(scored):
     event, results = scored
     papers = {
-        "board": write_board(results, event, STAMP),
-        "slips": write_slips(results, event, STAMP, {}),
+        "board": board_setting(results, event, STAMP).pdf(),
+        "slips": slips_setting(results, event, STAMP, {}).pdf(),
         "form": write_field_form(event, event.tasks[0].number),
         **{f.id: write_task_sheet(event, f.id) for f in event.flights},
     }
@@ -209,7 +209,7 @@ def test_a_second_catalogue_is_one_file_and_what_it_lacks_is_english(scored):
     assert re.search(r"\d,\d+ (m|in)\b", text), "numbers by locale"
     assert "1.000 ×" in text or "1.000 −" in text
     with contextlib.suppress(StopIteration):
-        board = write_board(german, event, STAMP, wish=PrintWish(language="de"))
+        board = board_setting(german, event, STAMP, wish=PrintWish(language="de")).pdf()
         text = pypdf.PdfReader(io.BytesIO(board)).pages[0].extract_text()
         assert "Gesamtwertung" in text
 

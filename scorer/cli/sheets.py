@@ -27,7 +27,7 @@ from scorer.scoring.analysis import Tracks
 from scorer.sheets.issue import Issue, changed, lines_of
 from scorer.sheets.kinds import SHEET_KINDS, Material, made
 from scorer.sheets.site import write_site
-from scorer.sheets.slips import write_slips
+from scorer.sheets.slips import slips_setting
 from scorer.sheets.stamp import local
 from scorer.sheets.task_sheet import task_sheet, write_task_sheet
 from scorer.words.voice import Voice
@@ -176,14 +176,14 @@ def run_slips(given: argparse.Namespace) -> int:
     known = [pilot.number for pilot in event.pilots]
     refuse_unknown("--pilot", given.pilot or (), known)
     results = compute(event)
-    data = write_slips(
+    data = slips_setting(
         results,
         event,
         stamp_of(results),
         Tracks(event, results),
         pilots=given.pilot,
         wish=wish_of(given),
-    )
+    ).pdf()
     write_file(given.out, data)
     say(f"wrote {given.out}")
     tell_signs(event)

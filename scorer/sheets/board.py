@@ -27,26 +27,6 @@ SIZES = ((12, 8.5, 1.2), (20, 7.5, 0.8), (99, 6.6, 0.55))
 Part = dict[str, Any]
 
 
-def write_board(
-    results: Results,
-    event: Event,
-    stamp: Stamp,
-    *,
-    tasks: Collection[int] | None = None,
-    standings: bool = True,
-    wish: PrintWish | None = None,
-) -> bytes:
-    """Return the notice-board sheets as a PDF: standings, then each task's results.
-
-    `tasks` picks task numbers (None: all).  Each part states event, state, version,
-    times, rule book and hash, and has a line to sign; a code leads to the pages on the
-    web where the stamp has their address.
-    """
-    return board_setting(
-        results, event, stamp, tasks=tasks, standings=standings, wish=wish
-    ).pdf()
-
-
 def board_setting(
     results: Results,
     event: Event,
@@ -56,7 +36,12 @@ def board_setting(
     standings: bool = True,
     wish: PrintWish | None = None,
 ) -> Setting:
-    """Return the notice-board sheets, ready to be set."""
+    """Return the notice board, ready to be set: standings, then each task's results.
+
+    `tasks` picks task numbers (None: all).  Each part states event, state, version,
+    times, rule book and hash, and has a line to sign; a code leads to the pages on the
+    web where the stamp has their address.
+    """
     wish = wish or PrintWish()
     sheet = Sheet(results=results, event=event, stamp=stamp, language=wish.language)
     parts = list(_standings(sheet)) if standings else []

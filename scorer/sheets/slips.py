@@ -32,23 +32,6 @@ STATED = ("fact-state", "fact-published", "fact-complaints", "fact-times", "fact
 Part = dict[str, Any]
 
 
-def write_slips(
-    results: Results,
-    event: Event,
-    stamp: Stamp,
-    tracks: Tracks,
-    *,
-    pilots: Collection[int] | None = None,
-    wish: PrintWish | None = None,
-) -> bytes:
-    """Return the pilots' slips as one PDF, in roster order; short ones share a sheet.
-
-    `pilots` picks competition numbers (None: all entered).  A pilot without a track in
-    `tracks` gets the slip without map and profile, and it says so.
-    """
-    return slips_setting(results, event, stamp, tracks, pilots=pilots, wish=wish).pdf()
-
-
 def slips_setting(
     results: Results,
     event: Event,
@@ -58,7 +41,11 @@ def slips_setting(
     pilots: Collection[int] | None = None,
     wish: PrintWish | None = None,
 ) -> Setting:
-    """Return the pilots' slips, ready to be set."""
+    """Return the pilots' slips, ready to be set, in roster order; short ones share a sheet.
+
+    `pilots` picks competition numbers (None: all entered).  A pilot without a track in
+    `tracks` gets the slip without map and profile, and it says so.
+    """
     wish = wish or PrintWish()
     sheet = Sheet(results=results, event=event, stamp=stamp, language=wish.language)
     chosen = [

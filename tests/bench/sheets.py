@@ -22,10 +22,10 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from scorer.event.finding import Verdict
 from scorer.scoring.results import RuledFinding, RulingState
-from scorer.sheets.board import write_board
+from scorer.sheets.board import board_setting
 from scorer.sheets.kinds import SHEET_KINDS, Material, made
 from scorer.sheets.site import write_site
-from scorer.sheets.slips import write_slips
+from scorer.sheets.slips import slips_setting
 from scorer.sheets.workbook import write_workbook
 from tests.scorer.sheets import meet
 
@@ -110,10 +110,12 @@ def plain_cells(data):
 def main():
     """Print a table."""
     results, event, tracks = large_meet()
-    slips_s, slips = seconds(lambda: write_slips(results, event, meet.STAMP, tracks))
+    slips_s, slips = seconds(
+        lambda: slips_setting(results, event, meet.STAMP, tracks).pdf()
+    )
     pages = len(pypdf.PdfReader(io.BytesIO(slips)).pages)
     plain_s, _ = seconds(lambda: plain_pages(pages))
-    board_s, _ = seconds(lambda: write_board(results, event, meet.STAMP))
+    board_s, _ = seconds(lambda: board_setting(results, event, meet.STAMP).pdf())
     table_s, _ = seconds(lambda: plain_table(results))
     again = large_meet()
     both_s, _ = seconds(lambda: together(*again))

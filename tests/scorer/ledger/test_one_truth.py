@@ -7,7 +7,7 @@ import pytest
 from scorer.ledger.acts import MarkKeyed, Stage
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.whole import compute
-from scorer.sheets.board import write_board
+from scorer.sheets.board import board_setting
 from scorer.sheets.edition import prepare, put_up
 from scorer.sheets.sheet import Sheet
 from scorer.sheets.stamp import utc
@@ -71,7 +71,7 @@ def test_one_official_task_makes_nothing_else_official(ledger):
         "task 1: Provisional, version 1, task 2: Official, version 2"
     )
     assert "Official, version 2, task 2" in sheet.headline
-    assert write_board(sheet.results, sheet.event, sheet.stamp)
+    assert board_setting(sheet.results, sheet.event, sheet.stamp).pdf()
 
 
 def test_what_was_never_put_up_is_a_draft_and_so_are_standings_that_rest_on_it(ledger):

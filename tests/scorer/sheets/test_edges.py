@@ -12,11 +12,11 @@ from hypothesis import strategies as st
 from scorer.checks.charge import sums as charge_sums
 from scorer.event.rulebook import PenaltyRule
 from scorer.scoring.results import Results, Standing, StandingsTable
-from scorer.sheets.board import write_board
+from scorer.sheets.board import board_setting
 from scorer.sheets.forms import write_field_form
 from scorer.sheets.sheet import clean
 from scorer.sheets.site import write_site
-from scorer.sheets.slips import write_slips
+from scorer.sheets.slips import slips_setting
 from scorer.sheets.stamp import Stamp, local, utc
 from scorer.sheets.tables import write_tables
 from scorer.sheets.task_sheet import write_task_sheet
@@ -42,8 +42,8 @@ def test_an_event_without_pilots_or_tasks_can_be_printed(event):
     )
 
     assert write_workbook(nothing, bare, DRAFT).startswith(b"PK")
-    assert write_board(nothing, bare, DRAFT).startswith(b"%PDF")
-    assert write_slips(nothing, bare, DRAFT, {}).startswith(b"%PDF")
+    assert board_setting(nothing, bare, DRAFT).pdf().startswith(b"%PDF")
+    assert slips_setting(nothing, bare, DRAFT, {}).pdf().startswith(b"%PDF")
     assert b"Standings" in write_site(nothing, bare, DRAFT, {})["index.html"]
     assert (
         json.loads(write_tables(nothing, bare, DRAFT)["marks.geojson"])["features"]
@@ -70,7 +70,7 @@ def test_a_results_pilot_missing_from_the_roster_still_prints(small):
     results, event = small
     short = replace(event, pilots=event.pilots[1:])
     assert b"No. 1" in write_site(results, short, DRAFT, {})["index.html"]
-    assert write_slips(results, short, DRAFT, {}).startswith(b"%PDF")
+    assert slips_setting(results, short, DRAFT, {}).pdf().startswith(b"%PDF")
     assert write_workbook(results, short, DRAFT).startswith(b"PK")
 
 
@@ -148,8 +148,8 @@ def test_any_text_can_be_a_name(name):
         io.BytesIO(write_workbook(results, event, meet.STAMP))
     )
     assert (book["Pilots"].cell(5, 2).value or "") == clean(name)
-    assert write_board(results, event, meet.STAMP).startswith(b"%PDF")
-    assert write_slips(results, event, meet.STAMP, {}).startswith(b"%PDF")
+    assert board_setting(results, event, meet.STAMP).pdf().startswith(b"%PDF")
+    assert slips_setting(results, event, meet.STAMP, {}).pdf().startswith(b"%PDF")
     assert write_field_form(event, 1).startswith(b"%PDF")
     assert write_task_sheet(event, meet.MORNING).startswith(b"%PDF")
     data = write_tables(results, event, meet.STAMP)

@@ -20,9 +20,9 @@ from scorer.errors import InputError
 from scorer.event import rulebook as rules
 from scorer.sheets import typeset
 from scorer.sheets.awards import write_awards
-from scorer.sheets.board import write_board
+from scorer.sheets.board import board_setting
 from scorer.sheets.forms import write_field_form
-from scorer.sheets.slips import write_slips
+from scorer.sheets.slips import slips_setting
 from scorer.sheets.task_sheet import write_task_sheet
 from scorer.sheets.typeset import Paper, PrintWish, signs_not_printed
 from tests.scorer.sheets import meet
@@ -86,12 +86,12 @@ def many_tasks(pilots, tasks):
 
 @pytest.fixture(scope="module")
 def board(results, event, stamp):
-    return write_board(results, event, stamp)
+    return board_setting(results, event, stamp).pdf()
 
 
 @pytest.fixture(scope="module")
 def slips(results, event, stamp, tracks):
-    return write_slips(results, event, stamp, tracks)
+    return slips_setting(results, event, stamp, tracks).pdf()
 
 
 @pytest.fixture(scope="module")
@@ -156,7 +156,7 @@ def test_board_gives_the_cause_of_each_penalty(board):
 
 
 def test_board_can_be_put_up_for_single_tasks(results, event, stamp):
-    text = whole(write_board(results, event, stamp, tasks={2}, standings=False))
+    text = whole(board_setting(results, event, stamp, tasks={2}, standings=False).pdf())
     assert "Task 2 · Elbow (ELB)" in text
     assert "Standings" not in text
     assert "Task 1 ·" not in text
@@ -164,7 +164,7 @@ def test_board_can_be_put_up_for_single_tasks(results, event, stamp):
 
 def test_standings_of_thirty_tasks_show_every_score():
     results, event = many_tasks(24, 30)
-    data = write_board(results, event, meet.STAMP, tasks=())
+    data = board_setting(results, event, meet.STAMP, tasks=()).pdf()
     page = read(data).pages[0]
     assert page.mediabox.width > page.mediabox.height
     text = words(page)
@@ -176,7 +176,7 @@ def test_standings_of_thirty_tasks_show_every_score():
 def test_slip_answers_why_with_place_time_limit_rule_decision_and_sum(
     results, event, stamp, tracks
 ):
-    text = whole(write_slips(results, event, stamp, tracks, pilots={1}))
+    text = whole(slips_setting(results, event, stamp, tracks, pilots={1}).pdf())
     for answer in (
         "Under the minimum height (certain)",
         "07:25:01 to 07:25:32, 31 s",
@@ -196,7 +196,9 @@ def test_slip_answers_why_with_place_time_limit_rule_decision_and_sum(
 
 def test_slip_names_added_waived_and_open_decisions(results, event, stamp, tracks):
     def slip(number):
-        return whole(write_slips(results, event, stamp, tracks, pilots={number}))
+        return whole(
+            slips_setting(results, event, stamp, tracks, pilots={number}).pdf()
+        )
 
     assert "40 task points" in slip(3)
     assert "added" in slip(3)
@@ -212,9 +214,9 @@ def test_a_faint_suspicion_is_no_headline(results, event, stamp, tracks):
         else ruled
         for ruled in results.findings
     )
-    data = write_slips(
+    data = slips_setting(
         replace(results, findings=faint), event, stamp, tracks, pilots={8}
-    )
+    ).pdf()
     assert "(possible, 5 %)" in whole(data)
     assert not any("possible" in title for title, _ in headings(data))
 
@@ -225,12 +227,12 @@ def test_every_pilot_has_a_slip_and_short_ones_share_a_page(
     titles = [title for title, level in headings(slips) if level == 1]
     assert titles == [f"{p.number} · {p.name}" for p in event.pilots]
     one_task = replace(results, tasks=results.tasks[1:2], findings=())
-    short = read(write_slips(one_task, event, stamp, {}))
+    short = read(slips_setting(one_task, event, stamp, {}).pdf())
     assert len(short.pages) <= (len(event.pilots) + 1) // 2
 
 
 def test_a_slip_without_log_says_so(results, event, stamp):
-    data = write_slips(results, event, stamp, {}, pilots={8})
+    data = slips_setting(results, event, stamp, {}, pilots={8}).pdf()
     assert "22.1 m ± 0.7 m" in whole(data)
     told = [str(n["/Alt"]) for n, _ in elements(data) if n["/S"] == "/Figure"]
     assert not any("height above the ground from" in alt for alt in told)
@@ -354,8 +356,8 @@ def test_sheets_of_few_pilots_are_whole(names, results, event, stamp):
         results, tasks=tasks, standings=standings, class_standings=(), findings=()
     )
     for data in (
-        write_board(own, few, stamp),
-        write_slips(own, few, stamp, {}),
+        board_setting(own, few, stamp).pdf(),
+        slips_setting(own, few, stamp, {}).pdf(),
         write_awards(own, few, stamp),
         write_field_form(few, 1),
         write_field_form(few, 1, blank=True),
@@ -554,7 +556,7 @@ def test_nothing_of_wide_standings_is_clipped_or_overprinted(pilots, tasks, tmp_
             for p in event.pilots
         ),
     )
-    data = write_board(results, named, meet.STAMP, tasks=())
+    data = board_setting(results, named, meet.STAMP, tasks=()).pdf()
     for width, _, placed in boxes(data, tmp_path):
         for left, _, right, _, word in placed:
             assert left >= SIDE_PT - 1.5, word
@@ -604,7 +606,7 @@ def test_no_page_holds_a_lone_row_of_standings():
         table = replace(results.standings, rows=rows[:count])
         own = replace(results, standings=table, class_standings=())
         stamp = replace(meet.STAMP, changes=())
-        pages = read(write_board(own, event, stamp, tasks=())).pages
+        pages = read(board_setting(own, event, stamp, tasks=()).pdf()).pages
         if len(pages) > 1:
             last = words(pages[-1])
             kept = [r for r in rows[:count] if f" {r.total}" in last]
@@ -613,7 +615,7 @@ def test_no_page_holds_a_lone_row_of_standings():
 
 def test_a_long_slip_counts_its_own_pages(results, event, stamp, tracks):
     many, own = many_tasks(24, 12)
-    data = write_slips(many, own, meet.STAMP, {}, pilots={1, 4})
+    data = slips_setting(many, own, meet.STAMP, {}, pilots={1, 4}).pdf()
     pages = [words(page) for page in read(data).pages]
     counted = [re.search(r"Slip of pilot (\d+) .*?Page (\d) of (\d)", p) for p in pages]
     told = [tuple(map(int, found.groups())) for found in counted]
@@ -650,7 +652,7 @@ def test_paper_is_a_choice_and_follows_the_units_unless_chosen(
 
 def test_language_is_a_choice(results, event, stamp):
     wish = PrintWish(language="de")
-    data = write_board(results, event, stamp, wish=wish)
+    data = board_setting(results, event, stamp, wish=wish).pdf()
     assert read(data).trailer["/Root"]["/Lang"] == "de"
     assert "Seite 1 von" in whole(data)
 
@@ -658,8 +660,10 @@ def test_language_is_a_choice(results, event, stamp):
 def test_the_same_input_gives_the_same_bytes(documents, event, stamp, monkeypatch):
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1")
     results, tracks = meet.results(), meet.tracks()
-    assert write_board(results, meet.event(), stamp) == documents["board"]
-    assert write_slips(results, meet.event(), stamp, tracks) == documents["slips"]
+    assert board_setting(results, meet.event(), stamp).pdf() == documents["board"]
+    assert (
+        slips_setting(results, meet.event(), stamp, tracks).pdf() == documents["slips"]
+    )
     assert write_field_form(event, 1, printed_at=AT) == documents["form"]
     assert (
         write_task_sheet(event, meet.MORNING, printed_at=AT) == documents["task sheet"]

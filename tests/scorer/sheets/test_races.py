@@ -8,7 +8,7 @@ import pytest
 
 from scorer.scoring.document import document
 from scorer.scoring.score import score
-from scorer.sheets.board import write_board
+from scorer.sheets.board import board_setting
 from scorer.sheets.schema import results_schema
 from scorer.sheets.site import write_site
 from scorer.sheets.stamp import Stamp
@@ -41,7 +41,9 @@ def test_the_board_prints_kilometres(race):
     pypdf = pytest.importorskip("pypdf", reason="nothing else reads the PDFs back")
     event, results = race
 
-    pages = pypdf.PdfReader(io.BytesIO(write_board(results, event, STAMP))).pages
+    pages = pypdf.PdfReader(
+        io.BytesIO(board_setting(results, event, STAMP).pdf())
+    ).pages
 
     text = pages[0].extract_text()
     assert "Result" in text
@@ -108,7 +110,9 @@ def test_no_sheet_of_a_race_without_points_has_columns_of_points(race):
         if name.endswith(".html") and name != "method.html"
     }
     book = openpyxl.load_workbook(io.BytesIO(write_workbook(results, event, STAMP)))
-    paper = pypdf.PdfReader(io.BytesIO(write_board(results, event, STAMP))).pages
+    paper = pypdf.PdfReader(
+        io.BytesIO(board_setting(results, event, STAMP).pdf())
+    ).pages
     task = next(
         p.extract_text() for p in paper if "flew, no result" in p.extract_text()
     )
@@ -133,7 +137,9 @@ def test_teams_of_a_race_are_read_in_kilometres(race):
     both = f"{sum(sums(results)[:2]) / 1000:.3f} km"
 
     pages = dict(write_site(results, event, STAMP, {}))
-    paper = pypdf.PdfReader(io.BytesIO(write_board(results, event, STAMP))).pages
+    paper = pypdf.PdfReader(
+        io.BytesIO(board_setting(results, event, STAMP).pdf())
+    ).pages
 
     assert both in pages["index.html"].decode("utf-8")
     assert any(both in page.extract_text() for page in paper)

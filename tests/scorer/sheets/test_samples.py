@@ -12,10 +12,10 @@ from scorer.cli.target import load
 from scorer.scoring.analysis import Tracks
 from scorer.scoring.document import to_json
 from scorer.scoring.score import score
-from scorer.sheets.board import write_board
+from scorer.sheets.board import board_setting
 from scorer.sheets.schema import results_schema
 from scorer.sheets.site import write_site
-from scorer.sheets.slips import write_slips
+from scorer.sheets.slips import slips_setting
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.tables import write_tables
 from scorer.sheets.ways import track_files
@@ -46,7 +46,7 @@ def test_hash_on_the_sheets_is_that_of_results_json(sample):
     written = write_tables(results, event, stamp)["results.json"]
     assert hashlib.sha256(written).hexdigest() == stamp.results_sha256
     text = (
-        pypdf.PdfReader(io.BytesIO(write_board(results, event, stamp)))
+        pypdf.PdfReader(io.BytesIO(board_setting(results, event, stamp).pdf()))
         .pages[0]
         .extract_text()
     )
@@ -60,7 +60,9 @@ def test_every_finding_is_on_its_pilots_slip_and_page_with_map_and_profile(sampl
     for ruled in results.findings:
         finding = ruled.finding
         page = site[f"pilot-{finding.pilot}.html"].decode()
-        slip = write_slips(results, event, stamp, tracks, pilots={finding.pilot})
+        slip = slips_setting(
+            results, event, stamp, tracks, pilots={finding.pilot}
+        ).pdf()
         text = " ".join(
             p.extract_text() for p in pypdf.PdfReader(io.BytesIO(slip)).pages
         )
