@@ -1,7 +1,7 @@
 """Task results and standings as rows, and what changed since the last publication."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import partial
 
 from gui.models.matters import MatterList
@@ -50,9 +50,16 @@ class ScoreRow:
 class StandingRow:
     """One line of the standings."""
 
-    pilot: int
+    pilot: int | None
+    """None = a team."""
     name: str
     standing: Standing
+    value: float | None = None
+    """What the line comes to, None = no result; and as people read it."""
+    total: str = ""
+    values: Mapping[int, float] = field(default_factory=dict)
+    """What each task adds, by number; and as people read it."""
+    cells: Mapping[int, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -108,10 +115,24 @@ def score_rows(sheet: Sheet, task: TaskResult) -> list[ScoreRow]:
 
 def standing_rows(sheet: Sheet, table: StandingsTable) -> list[StandingRow]:
     """List the lines of the standings."""
+    teams = list(table.teams)
+    flown = _flown(sheet.results)
     return [
-        StandingRow(pilot=row.pilot, name=sheet.name(row.pilot), standing=row)
+        StandingRow(
+            pilot=None if teams else row.pilot,
+            name=teams[row.pilot - 1] if teams else sheet.name(row.pilot),
+            standing=row,
+            value=table.value(row),
+            total=sheet.total(row, table),
+            values=table.values(row),
+            cells={task.task: sheet.cell(row, table, task) for task in flown},
+        )
         for row in table.rows
     ]
+
+
+def _flown(results: Results) -> list[TaskResult]:
+    return [task for task in results.tasks if task.state == "flown"]
 
 
 def warning_rows(sheet: Sheet, listed: MatterList) -> list[WarningRow]:
@@ -212,22 +233,26 @@ SCORE_COLUMNS = (
 )
 
 
-def standing_columns(results: Results) -> tuple[Column, ...]:
-    """Return the columns of standings: one for each task."""
-    tasks = [task.task for task in results.tasks if task.state == "flown"]
+def standing_columns(
+    results: Results, table: StandingsTable | None = None
+) -> tuple[Column, ...]:
+    """Return the columns of standings (None: of everybody): one for each task."""
+    table = table or results.standings
+    head = told.total_head(results.voice, table)
+    dash = told.legend_dash(results.voice, table)
+    alone = table.teams and table.by_result  # teams have no results by task
+    tasks = [] if alone else [task.task for task in _flown(results)]
     return (
         Column("Rank", lambda r: r.standing.rank, align=RIGHT),
         Column("No.", lambda r: r.pilot, align=RIGHT),
         Column("Pilot", lambda r: r.name, width=22),
-        Column("Total", lambda r: r.standing.total, align=RIGHT),
+        Column(head, lambda r: r.value, text=lambda r: r.total, align=RIGHT),
         *(
             Column(
                 f"Task {number}",
                 partial(_task_score, number),
                 text=partial(_task_score_text, number),
-                tip=partial(
-                    _task_tip, number, results.voice.word("legend-dash-points")
-                ),
+                tip=partial(_task_tip, number, dash),
                 align=RIGHT,
             )
             for number in tasks
@@ -240,13 +265,12 @@ def standing_columns(results: Results) -> tuple[Column, ...]:
     )
 
 
-def _task_score(number: int, row: StandingRow) -> int | None:
-    return row.standing.tasks.get(number)
+def _task_score(number: int, row: StandingRow) -> float | None:
+    return row.values.get(number)
 
 
 def _task_score_text(number: int, row: StandingRow) -> str:
-    score = _task_score(number, row)
-    return told.DASH if score is None else str(score)
+    return row.cells.get(number, told.DASH)
 
 
 def _task_tip(number: int, dash: str, row: StandingRow) -> str:

@@ -149,16 +149,16 @@ class ResultsPage(ListPage):
     def _fill_table(self, sheet: Sheet, key: str) -> None:
         results = sheet.results
         task = next((t for t in results.tasks if f"task {t.task}" == key), None)
+        standings = standings_of(results, key)
         columns: tuple[Column, ...] = SCORE_COLUMNS
         if key == WARNINGS:
             columns = WARNING_COLUMNS
         elif task is None:
-            columns = standing_columns(results)
+            columns = standing_columns(results, standings)
         titles = f"{key} {[c.title for c in columns]}"
         if titles != self._columns:
             self._columns = titles
             self.table.rows_model.set_columns(columns)
-        standings = standings_of(results, key)
         if key == WARNINGS:
             self.table.set_rows(warning_rows(sheet, self.session.matters))
             say(self.told, "what to know before results go up", "muted")
@@ -215,7 +215,9 @@ class ResultsPage(ListPage):
 
     def _ask_picture(self) -> None:
         scored, row = self.session.results, self.table.row
-        if scored is None or scored.results is None or row is None:
+        if scored is None or scored.results is None:
+            return
+        if row is None or row.pilot is None:
             return
         key = str(self.which.currentData())
         tasks = scored.results.tasks
@@ -262,8 +264,10 @@ class ResultsPage(ListPage):
 
 
 def _key(row: object) -> object:
-    number = getattr(row, "number", None)
-    return getattr(row, "pilot", None) if number is None else ("warning", number)
+    number, pilot = getattr(row, "number", None), getattr(row, "pilot", None)
+    if number is not None:
+        return "warning", number
+    return getattr(row, "name", None) if pilot is None else pilot
 
 
 def _isolated(line: str) -> str:

@@ -4,7 +4,7 @@ from scorer.cli.columns import show_table
 from scorer.cli.screen import say
 from scorer.facts import fact, task, words
 from scorer.scoring import told
-from scorer.scoring.results import Results, Standing, StandingsTable, TaskResult
+from scorer.scoring.results import Results, StandingsTable
 from scorer.words.voice import Voice
 
 
@@ -31,14 +31,14 @@ def _pilots(own: StandingsTable, title: str, scored: Results) -> None:
         (voice.word("head-pilot"), "name"),
         *((head, "shed") for head in heads),
         (voice.word("head-competition-penalty"), "spare"),
-        _total_column(own, voice),
+        (told.total_head(voice, own), "right"),
     )
     rows = [
         (
             str(row.rank),
             str(row.pilot),
             voice.pilots.get(row.pilot, ""),
-            *(_cell(voice, row, own, task) for task in tasks),
+            *(told.cell(voice, row, own, task) for task in tasks),
             told.minus(voice, row.event_penalty),
             told.total(voice, row, own),
         )
@@ -49,24 +49,12 @@ def _pilots(own: StandingsTable, title: str, scored: Results) -> None:
         say(told.legend_dash(voice, own))
 
 
-def _total_column(own: StandingsTable, voice: Voice) -> tuple[str, str]:
-    return voice.word("head-result" if own.by == "result" else "head-total"), "right"
-
-
-def _cell(voice: Voice, row: Standing, own: StandingsTable, task: TaskResult) -> str:
-    """Print one task's part in a line; in brackets if it does not count."""
-    text = told.part(voice, row, own, task)
-    if not text:
-        return told.DASH
-    return text if task.task in row.counted else f"({text})"
-
-
 def _teams(own: StandingsTable, voice: Voice) -> None:
     teams = list(own.teams.items())
     columns = (
         (voice.word("head-rank"), "right"),
         (voice.word("head-team"), "name"),
-        _total_column(own, voice),
+        (told.total_head(voice, own), "right"),
         (voice.word("head-team-pilots"), "text"),
     )
     rows = []

@@ -62,12 +62,10 @@ def _of_table(
     among: set[int] | None = None,
     title: str = "",
 ) -> Given:
-    by_result = table.by == "result"
     keys = {
         row.pilot: (row.rank,)
         for row in table.rows
-        if (among is None or row.pilot in among)
-        and (row.result is not None if by_result else row.total > 0)
+        if (among is None or row.pilot in among) and table.earns(row)
     }
     back = {} if table.teams else _ranks(results.tasks)
     named = replace(award, class_name=title or award.class_name)

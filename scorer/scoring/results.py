@@ -331,6 +331,23 @@ class StandingsTable:
         race = self.unit == "m" and self.best == "greatest"
         return Measure.RACE if race else MEASURES[self.unit]
 
+    @property
+    def by_result(self) -> bool:
+        """Whether results add up here, not points."""
+        return self.by == "result"
+
+    def value(self, row: Standing) -> float | None:
+        """Return what a line comes to: points, or the result; None = no result."""
+        return row.result if self.by_result else row.total
+
+    def values(self, row: Standing) -> Mapping[int, float]:
+        """Return what each task adds to a line, by task number."""
+        return row.results if self.by_result else row.tasks
+
+    def earns(self, row: Standing) -> bool:
+        """Tell whether a line can get a prize: it has a result, or points."""
+        return row.result is not None if self.by_result else row.total > 0
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WindLayer:

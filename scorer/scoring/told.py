@@ -191,9 +191,21 @@ def minus(voice: Voice, amount_: int) -> str:
 
 def part(voice: Voice, row: Standing, table: StandingsTable, own: TaskResult) -> str:
     """Print what one task adds to a line of standings; empty where it adds nothing."""
-    if table.by != "result":
+    if not table.by_result:
         return str(row.tasks.get(own.task, ""))
     return amount(voice, own, row.results.get(own.task))
+
+
+def cell(voice: Voice, row: Standing, table: StandingsTable, own: TaskResult) -> str:
+    """Print one task in a line of standings: in brackets what does not count, or a dash."""
+    text = part(voice, row, table, own) or DASH
+    counted = not row.counted or own.task in row.counted
+    return text if counted or text == DASH else f"({text})"
+
+
+def total_head(voice: Voice, table: StandingsTable) -> str:
+    """Return the heading above what lines of standings come to."""
+    return voice.word("head-result" if table.by_result else "head-total")
 
 
 def legend_dash(voice: Voice, table: StandingsTable) -> str:
@@ -203,7 +215,7 @@ def legend_dash(voice: Voice, table: StandingsTable) -> str:
 
 def total(voice: Voice, row: Standing, table: StandingsTable) -> str:
     """Print what a line of standings comes to: points, or results added up."""
-    if table.by != "result":
+    if not table.by_result:
         return str(row.total).replace("-", MINUS)
     if row.result is None:
         return voice.word("no-result")
@@ -213,7 +225,7 @@ def total(voice: Voice, row: Standing, table: StandingsTable) -> str:
 def total_sum(voice: Voice, row: Standing, table: StandingsTable) -> str:
     """Print how a total came about: `794 + 707 − 100 = 1401`."""
     counted = row.counted or tuple(row.tasks)
-    if table.by == "result":
+    if table.by_result:
         parts = [
             voice.result(row.results[t], table.measure)
             for t in counted

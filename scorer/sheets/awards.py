@@ -71,11 +71,11 @@ def _declared(sheet: Sheet, one: Given) -> Award:
         else:
             last = sheet.voice.number(one.totals[pilot])
         rows.append(_line(sheet, place, pilot, last))
-    by_result = one.task is not None or (one.table and one.table.by == "result")
-    return _award(sheet, _title(sheet, one), _LASTS[bool(by_result)], rows)
-
-
-_LASTS = {True: "head-result", False: "head-total"}
+    if one.table is not None:
+        head = sheet.total_head(one.table)
+    else:
+        head = sheet.word("head-total" if one.task is None else "head-result")
+    return _award(sheet, _title(sheet, one), head, rows)
 
 
 def _title(sheet: Sheet, one: Given) -> str:
@@ -97,7 +97,7 @@ def _award(sheet: Sheet, title: str, last: str, rows: list[list[str]]) -> Award:
         column(sheet.word("head-number"), None, "right"),
         column(sheet.word("head-pilot"), 1),
         column(sheet.word("head-country")),
-        column(sheet.word(last), None, "right"),
+        column(last, None, "right"),
     ]
     none = sheet.word("nobody-placed")
     return {"title": title, "columns": columns, "rows": rows, "none": none}
@@ -109,15 +109,13 @@ def _line(sheet: Sheet, place: int, pilot: int, last: str) -> list[str]:
 
 
 def _of_standings(sheet: Sheet, table: StandingsTable) -> Award:
-    by_result = table.by == "result"
     rows = [
         _line(sheet, row.rank, row.pilot, sheet.total(row, table))
         for row in table.rows
-        if row.rank <= PLACES
-        and (row.result is not None if by_result else row.total > 0)
+        if row.rank <= PLACES and table.earns(row)
     ]
-    last = "head-result" if by_result else "head-total"
-    return _award(sheet, standings_title(sheet, table), last, rows)
+    title = standings_title(sheet, table)
+    return _award(sheet, title, sheet.total_head(table), rows)
 
 
 def _of_teams(sheet: Sheet, table: StandingsTable, places: int = PLACES) -> Award:
@@ -125,12 +123,12 @@ def _of_teams(sheet: Sheet, table: StandingsTable, places: int = PLACES) -> Awar
     rows = [
         [str(row.rank), clean(names[row.pilot - 1]), sheet.total(row, table)]
         for row in table.rows
-        if row.rank <= places
+        if row.rank <= places and table.earns(row)
     ]
     columns = [
         column(sheet.word("head-place"), None, "right", bold=True),
         column(sheet.word("head-team"), 1),
-        column(sheet.word("head-total"), None, "right"),
+        column(sheet.total_head(table), None, "right"),
     ]
     title, none = sheet.word("title-standings-teams"), sheet.word("nobody-placed")
     return {"title": title, "columns": columns, "rows": rows, "none": none}
@@ -142,7 +140,7 @@ def _of_task(sheet: Sheet, task: TaskResult) -> Award:
         for score in task_order(task)
         if score.rank <= PLACES and score.result is not None
     ]
-    return _award(sheet, sheet.task_title(task), "head-result", rows)
+    return _award(sheet, sheet.task_title(task), sheet.word("head-result"), rows)
 
 
 def _of_classes(sheet: Sheet, task: TaskResult) -> Iterator[Award]:
@@ -165,4 +163,4 @@ def _of_classes(sheet: Sheet, task: TaskResult) -> Iterator[Award]:
             task=words(sheet.task_title(task)),
             name=words(table.title),
         )
-        yield _award(sheet, sheet.say(both), "head-result", rows)
+        yield _award(sheet, sheet.say(both), sheet.word("head-result"), rows)

@@ -16,7 +16,7 @@ from scorer.scoring.results import (
 )
 from scorer.sheets.breakdown import remark
 from scorer.sheets.records import shown_teams
-from scorer.sheets.sheet import DASH, Sheet, clean, task_order
+from scorer.sheets.sheet import Sheet, clean, task_order
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.typeset import PrintWish, Setting, around, code, column
 
@@ -112,8 +112,7 @@ def _standings(sheet: Sheet) -> Iterator[Part]:
 
 def _standings_part(sheet: Sheet, table: StandingsTable) -> Part:
     tasks = [t for t in sheet.results.tasks if t.state == "flown"]
-    by_result = table.by == "result"
-    upright = UPRIGHT_RESULTS if by_result else UPRIGHT_POINTS
+    upright = UPRIGHT_RESULTS if table.by_result else UPRIGHT_POINTS
     size, inset = next((s, i) for most, s, i in SIZES if len(tasks) <= most)
     taken = any(row.event_penalty for row in table.rows)
     return _part(
@@ -121,7 +120,7 @@ def _standings_part(sheet: Sheet, table: StandingsTable) -> Part:
         standings_title(sheet, table),
         wide=len(tasks) > upright,
         notes=list(standings_legend(sheet, table, tasks)),
-        columns=_standings_columns(sheet, tasks, taken=taken, by_result=by_result),
+        columns=_standings_columns(sheet, table, tasks, taken=taken),
         rows=[
             _standing_row(sheet, table, row, tasks, taken=taken) for row in table.rows
         ],
@@ -131,11 +130,10 @@ def _standings_part(sheet: Sheet, table: StandingsTable) -> Part:
 
 
 def _standings_columns(
-    sheet: Sheet, tasks: list[TaskResult], *, taken: bool, by_result: bool
+    sheet: Sheet, table: StandingsTable, tasks: list[TaskResult], *, taken: bool
 ) -> list[Part]:
     """Return the columns; that of competition penalties only where one was `taken`."""
     penalty = column(sheet.word("head-competition-short"), None, "right")
-    total = sheet.word("head-result" if by_result else "head-total")
     return [
         column(sheet.word("head-rank"), None, "right", bold=True),
         column(sheet.word("head-number"), None, "right"),
@@ -143,7 +141,7 @@ def _standings_columns(
         column(sheet.word("head-country")),
         *(column(_short_head(sheet, t, len(tasks)), None, "right") for t in tasks),
         *([penalty] if taken else []),
-        column(total, None, "right", bold=True),
+        column(sheet.total_head(table), None, "right", bold=True),
     ]
 
 
@@ -204,18 +202,10 @@ def _standing_row(
         str(row.pilot),
         sheet.name(row.pilot),
         clean(pilot.country),
-        *(_task_cell(sheet, table, row, own) for own in tasks),
+        *(sheet.cell(row, table, own) for own in tasks),
         *([told.minus(sheet.voice, row.event_penalty)] if taken else []),
         sheet.total(row, table),
     ]
-
-
-def _task_cell(
-    sheet: Sheet, table: StandingsTable, row: Standing, own: TaskResult
-) -> str:
-    text = sheet.part(row, table, own)
-    counted = not row.counted or own.task in row.counted
-    return (text if counted else f"({text})") if text else DASH
 
 
 def _task_part(sheet: Sheet, own: TaskResult) -> Part:

@@ -162,7 +162,7 @@ def team_tables(sheet: Sheet) -> tuple[Table, ...]:
         (
             row.rank,
             clean(teams[row.pilot - 1][0]),
-            row.result if table.by == "result" else row.total,
+            table.value(row),
             _members(sheet, who),
         )
         for row in table.rows
@@ -184,10 +184,10 @@ def _own_column(name: str) -> Column:
 def shown_teams(sheet: Sheet) -> tuple[Table, ...]:
     """Return the standings of teams as people read them: what was added up, in words."""
     table = sheet.results.team_standings
-    if table is None or table.by != "result":
+    if table is None or not table.by_result:
         return team_tables(sheet)
     (raw,) = team_tables(sheet)
-    total = replace(_col("total", 0), title=sheet.word("head-result"))
+    total = replace(_col("total", 0), title=sheet.total_head(table))
     rows = tuple(
         (*cells[:2], sheet.total(row, table), *cells[3:])
         for row, cells in zip(table.rows, raw.rows, strict=True)
@@ -197,7 +197,7 @@ def shown_teams(sheet: Sheet) -> tuple[Table, ...]:
 
 
 def _total_column(table: StandingsTable) -> Column:
-    if table.by != "result":
+    if not table.by_result:
         return _col("total", 0)
     said = fact("head-result-in", unit=words(table.unit))
     return _col(f"result_{table.unit}", 2, head=said)
@@ -210,11 +210,10 @@ def _members(sheet: Sheet, numbers: tuple[int, ...]) -> str:
 def standings(sheet: Sheet, table: StandingsTable, name: str) -> Table:
     """Return standings over tasks: rank, pilot, a column for each task, total."""
     numbers = tuple(task.task for task in sheet.results.tasks)
-    by_result = table.by == "result"
     columns = (
         _col("rank", 0),
         *PILOT,
-        *(_task_column(n, 2 if by_result else 0) for n in numbers),
+        *(_task_column(n, 2 if table.by_result else 0) for n in numbers),
         _col("competition_penalty", 0),
         _total_column(table),
     )
@@ -223,9 +222,9 @@ def standings(sheet: Sheet, table: StandingsTable, name: str) -> Table:
             row.rank,
             row.pilot,
             sheet.name(row.pilot),
-            *((row.results if by_result else row.tasks).get(n) for n in numbers),
+            *(table.values(row).get(n) for n in numbers),
             row.event_penalty,
-            row.result if by_result else row.total,
+            table.value(row),
         )
         for row in table.rows
     )

@@ -130,9 +130,13 @@ class Sheet:
         """Print what a line of standings comes to: points, or results added up."""
         return told.total(self.voice, row, table)
 
-    def part(self, row: Standing, table: StandingsTable, task: TaskResult) -> str:
-        """Print what one task adds to it; empty where it adds nothing."""
-        return told.part(self.voice, row, table, task)
+    def cell(self, row: Standing, table: StandingsTable, task: TaskResult) -> str:
+        """Print one task in it: in brackets what does not count, or a dash."""
+        return told.cell(self.voice, row, table, task)
+
+    def total_head(self, table: StandingsTable) -> str:
+        """Return the heading above it."""
+        return told.total_head(self.voice, table)
 
     def clock(self, time_s: float | None) -> str:
         """Print a moment as the event's clocks show it, to the second."""

@@ -42,9 +42,7 @@ def add_standings(
     signs = f"{sheet.word('struck-out')} {told.legend_dash(sheet.voice, table)}"
     page.put(3, 1, f"{sheet.published}. {signs}", font=NOTE)
     heads = [task_head(sheet, task) for task in tasks]
-    total = sheet.word("head-total")
-    if table.by == "result":
-        total = f"{sheet.word('head-result')} {table.unit}"
+    total = f"{sheet.total_head(table)} {table.unit}".strip()
     published = sheet.say(fact("as-published", what=words(total)))
     tail = [sheet.word("head-competition-penalty"), total, published]
     first = [sheet.word(f"head-{name}") for name in ("rank", "number", "pilot")]
@@ -52,7 +50,7 @@ def add_standings(
     for row, standing in enumerate(table.rows, FIRST):
         writer.row(row, standing)
     page.widths(writer.widths)
-    if table.by == "result":  # no points come off a result
+    if table.by_result:  # no points come off a result
         letter = get_column_letter(writer.penalty_col)
         page.ws.column_dimensions[letter].hidden = True
     set_print(page, sheet, head_row=HEAD, columns=FIRST_TASK_COL + len(tasks) + 1)
@@ -72,6 +70,7 @@ class _Writer:
         self.tasks, self.where = tasks, where
         self.widths = [7.0, 7.0, 34.0, *[10.0] * len(tasks), 10.0, 10.0, 12.0]
         self.penalty_col = FIRST_TASK_COL + len(tasks)
+        self.form = "0.00" if table.by_result else "0"
         self.last = max(FIRST, FIRST + len(table.rows) - 1)
         self.by_total = all(
             row.rank == 1 + sum(other.total > row.total for other in table.rows)
@@ -96,14 +95,11 @@ class _Writer:
 
     def _sum(self, row: int, standing: Standing) -> None:
         """Write what the line comes to, live and as published."""
-        total, form = self._total(row, standing), "0"
-        value: float | None = standing.total
-        if self.table.by == "result":
-            value, form = standing.result, "0.00"
-            total = total.rpartition("-")[0]  # points do not come off a result
+        value = self.table.value(standing)
         if value is not None:
-            self.page.live(row, self.penalty_col + 1, total, value, form)
-            self.page.put(row, self.penalty_col + 2, value, form=form)
+            total = self._total(row, standing)
+            self.page.live(row, self.penalty_col + 1, total, value, self.form)
+            self.page.put(row, self.penalty_col + 2, value, form=self.form)
 
     def _rank(self, row: int, standing: Standing) -> None:
         totals = get_column_letter(self.penalty_col + 1)
@@ -114,27 +110,15 @@ class _Writer:
         self.page.live(row, 1, f"RANK({totals}{row},{span},0)", standing.rank, "0")
 
     def _task(self, row: int, col: int, task: int, standing: Standing) -> None:
-        if self.table.by == "result":
-            result = standing.results.get(task)
-            if result is None:
-                self._dash(row, col)
-                return
-            formula = "+".join(_looked_up(t, row, "result") for t in self.where[task])
-            cell = self.page.live(row, col, formula, result, "0.00")
-            if task not in _counted(standing):
-                cell.font = NOT_COUNTED
+        value = self.table.values(standing).get(task)
+        if value is None:
+            self.page.put(row, col, DASH).alignment = NUMBER
             return
-        score = standing.tasks.get(task)
-        if score is None:
-            self._dash(row, col)
-            return
-        formula = "+".join(_looked_up(there, row) for there in self.where[task])
-        cell = self.page.live(row, col, formula, score, "0")
+        what = "result" if self.table.by_result else "score"
+        formula = "+".join(_looked_up(there, row, what) for there in self.where[task])
+        cell = self.page.live(row, col, formula, value, self.form)
         if task not in _counted(standing):
             cell.font = NOT_COUNTED
-
-    def _dash(self, row: int, col: int) -> None:
-        self.page.put(row, col, DASH).alignment = NUMBER
 
     def _total(self, row: int, standing: Standing) -> str:
         counted = _counted(standing)
@@ -143,11 +127,13 @@ class _Writer:
             for col, task in enumerate(self.tasks, FIRST_TASK_COL)
             if task.task in counted
         )
-        penalty = f"{get_column_letter(self.penalty_col)}{row}"
-        return f"SUM({cells})-{penalty}" if cells else f"0-{penalty}"
+        whole = f"SUM({cells})" if cells else "0"
+        if self.table.by_result:  # points do not come off a result
+            return whole
+        return f"{whole}-{get_column_letter(self.penalty_col)}{row}"
 
 
-def _looked_up(there: Where, row: int, what: str = "score") -> str:
+def _looked_up(there: Where, row: int, what: str) -> str:
     pilots, values = (there.span(key, outside=True) for key in ("pilot", what))
     return f"SUMIF({pilots},$B{row},{values})"
 

@@ -6,10 +6,13 @@ import re
 import openpyxl
 import pytest
 
+from gui.models.results import standing_columns, standing_rows
 from scorer.scoring.document import document
 from scorer.scoring.score import score
+from scorer.sheets.awards import write_awards
 from scorer.sheets.board import board_setting
 from scorer.sheets.schema import results_schema
+from scorer.sheets.sheet import Sheet
 from scorer.sheets.site import write_site
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.tables import write_tables
@@ -144,3 +147,40 @@ def test_teams_of_a_race_are_read_in_kilometres(race):
     assert both in pages["index.html"].decode("utf-8")
     assert any(both in page.extract_text() for page in paper)
     assert not any("None" in page.extract_text() for page in paper)
+
+
+def said(results, table, sheet):
+    columns = standing_columns(results, table)
+    return [
+        {column.title: column.said(row) for column in columns}
+        for row in standing_rows(sheet, table)
+    ]
+
+
+def test_the_window_shows_results_added_up_and_teams_by_name(race):
+    event, results = race
+    sheet = Sheet(results=results, event=event, stamp=STAMP)
+    first, second, none, _ = sums(results)
+
+    alone = said(results, results.standings, sheet)
+    assert alone[0]["Result"] == f"{first / 1000:.3f} km" == alone[0]["Task 1"]
+    assert (none, alone[2]["Result"], alone[2]["Task 1"]) == (None, "no result", "–")
+    columns = standing_columns(results)
+    tip = next(c for c in columns if c.title == "Task 1").tip
+    assert tip(standing_rows(sheet, results.standings)[2]).startswith("A dash: no res")
+    teams = said(results, results.team_standings, sheet)
+    assert teams[0]["Pilot"] == "red"
+    assert teams[0]["Result"] == f"{(first + second) / 1000:.3f} km"
+
+
+def test_a_team_without_a_result_gets_no_prize(race):
+    pypdf = pytest.importorskip("pypdf", reason="nothing else reads the PDFs back")
+    event, results = race
+    blue = results.team_standings.rows[1]
+    assert (blue.rank, blue.result) == (2, None)
+
+    pages = pypdf.PdfReader(io.BytesIO(write_awards(results, event, STAMP))).pages
+    text = "\n".join(page.extract_text() for page in pages)
+
+    assert "Team Result\n1 red" in text
+    assert "blue" not in text
