@@ -20,7 +20,7 @@ from scorer.scoring.results import (
     StandingsTable,
     TaskResult,
 )
-from scorer.sheets.stamp import Stamp, local
+from scorer.sheets.stamp import Stamp, local, zulu
 from scorer.words.catalogue import ENGLISH
 from scorer.words.voice import Voice
 
@@ -214,7 +214,7 @@ class Sheet:
         self, state: str, rests: str, at: str, end: str
     ) -> tuple[tuple[str, str], ...]:
         stamp = self.stamp
-        when = f"{self.local(at)} ({at})" if at else self.word("not-yet")
+        when = f"{self.local(at)} ({zulu(at)})" if at else self.word("not-yet")
         rows = (
             ("fact-event", self.event_name),
             ("fact-venue", clean(self.event.venue)),

@@ -169,6 +169,11 @@ def utc(text: str) -> datetime:
     )
 
 
+def zulu(text: str) -> str:
+    """Print a UTC time as ISO 8601, with parts of a second only where it has some."""
+    return utc(text).isoformat().replace("+00:00", "Z")
+
+
 def local(text: str, zone: str) -> str:
     """Print a UTC time as the event's clocks show it, zone named; empty stays so."""
     if not text:

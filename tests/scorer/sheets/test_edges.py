@@ -14,7 +14,7 @@ from scorer.event.rulebook import PenaltyRule
 from scorer.scoring.results import Results, Standing, StandingsTable
 from scorer.sheets.board import board_setting
 from scorer.sheets.forms import write_field_form
-from scorer.sheets.sheet import clean
+from scorer.sheets.sheet import Sheet, clean
 from scorer.sheets.site import write_site
 from scorer.sheets.slips import slips_setting
 from scorer.sheets.stamp import Stamp, local, utc
@@ -166,3 +166,20 @@ def test_times_without_an_offset_are_utc():
     )
     assert local("2026-09-12T10:05:00Z", "Europe/Madrid") == "2026-09-12 12:05 CEST"
     assert local("", "UTC") == ""
+
+
+@pytest.mark.parametrize(
+    ("stored", "printed"),
+    [
+        ("2026-09-12T10:05:04.000000Z", "(2026-09-12T10:05:04Z)"),
+        ("2026-09-12T10:05:04.250000Z", "(2026-09-12T10:05:04.250000Z)"),
+        ("2026-09-12T10:05:04Z", "(2026-09-12T10:05:04Z)"),
+    ],
+)
+def test_a_publication_of_a_whole_second_is_printed_without_its_parts(
+    small, stored, printed
+):
+    results, event = small
+    stamp = replace(meet.STAMP, published_at=stored)
+    sheet = Sheet(results=results, event=event, stamp=stamp)
+    assert dict(sheet.facts)["Published"].endswith(f" {printed}")
