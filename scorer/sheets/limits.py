@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from zoneinfo import ZoneInfo
 
-from scorer.event.model import Event, Flight, Task
+from scorer.event.model import Event, Flight, Period, Task
 from scorer.event.moments import Clock, at
 from scorer.event.place_kinds import PROHIBITED
 from scorer.event.rulebook import SECTIONS, RuleBook, rules_of
@@ -106,22 +106,14 @@ def _airspace(event: Event, _: Flight, __: Task, voice: Voice) -> Iterator[Row]:
 
 def _periods(event: Event, _: Flight, task: Task, voice: Voice) -> Iterator[Row]:
     if task.scoring_period is not None:
-        start, end = (
-            words(minute(event, time_s))
-            for time_s in (task.scoring_period.start_s, task.scoring_period.end_s)
-        )
-        between = fact("explain-from-to", start=start, end=end)
-        yield voice.word("fact-scoring-period"), voice.say(between)
+        between = between_minutes(event, task.scoring_period, voice)
+        yield voice.word("fact-scoring-period"), between
 
 
 def _launch(event: Event, _: Flight, task: Task, voice: Voice) -> Iterator[Row]:
     if task.launch_period is not None:
-        start, end = (
-            words(minute(event, time_s))
-            for time_s in (task.launch_period.start_s, task.launch_period.end_s)
-        )
-        between = fact("explain-from-to", start=start, end=end)
-        yield voice.word("fact-launch-period"), voice.say(between)
+        between = between_minutes(event, task.launch_period, voice)
+        yield voice.word("fact-launch-period"), between
 
 
 def _night(event: Event, flight: Flight, task: Task, voice: Voice) -> Iterator[Row]:
@@ -172,3 +164,9 @@ def edges_of(sun: Sun) -> tuple[float, ...]:
 def minute(event: Event, time_s: float) -> str:
     """Print a moment by the event's clocks, to the minute."""
     return at(time_s, event.time_zone).clock(seconds=False)
+
+
+def between_minutes(event: Event, period: Period, voice: Voice) -> str:
+    """Print a period by the event's clocks, to the minute."""
+    start, end = (words(minute(event, t)) for t in (period.start_s, period.end_s))
+    return voice.say(fact("explain-from-to", start=start, end=end))

@@ -16,7 +16,14 @@ from scorer.scoring import told
 from scorer.scoring.safety import titled, unsafe
 from scorer.sheets.forms import around_form
 from scorer.sheets.issue import Issue, changed, lines_of
-from scorer.sheets.limits import Section, edges_of, limits_of, minute, sun_of
+from scorer.sheets.limits import (
+    Section,
+    between_minutes,
+    edges_of,
+    limits_of,
+    minute,
+    sun_of,
+)
 from scorer.sheets.maps import MapWish, areas_of, corners, draw_map
 from scorer.sheets.scene import Scene
 from scorer.sheets.sheet import book_title, clean, local_times
@@ -220,11 +227,7 @@ def _place(event: Event, plane: Plane, name: str, voice: Voice) -> str:
 
 
 def _period(event: Event, period: Period | None, voice: Voice) -> str:
-    if period is None:
-        return ""
-    start, end = (minute(event, t) for t in (period.start_s, period.end_s))
-    both = fact("explain-from-to", start=words(start), end=words(end))
-    return voice.say(both)
+    return "" if period is None else between_minutes(event, period, voice)
 
 
 def flight_area(event: Event, flight: Flight, voice: Voice) -> Scene | None:
