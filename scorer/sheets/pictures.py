@@ -102,7 +102,7 @@ def _circles(
     """Draw the limit of a launch's distance around its target."""
     if finding.kind.section != "launch" or finding.unit != "m" or not finding.limit:
         return ()
-    text = sheet.say(fact("picture-limit-distance", distance=distance(finding.limit)))
+    text = sheet.say(fact("picture-limit", limit=distance(finding.limit)))
     return tuple((place, finding.limit, text) for place in near)
 
 

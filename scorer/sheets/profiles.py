@@ -204,7 +204,7 @@ def _profile(
     for p in parts:
         shapes += band(axes, time_s[p], height[p], sigma[p])
     if limit is not None:
-        text = sheet.say(fact("picture-limit", height=height_value(limit)))
+        text = sheet.say(fact("picture-limit", limit=height_value(limit)))
         shapes += limit_line(axes, limit / unit_m, text)
     for p in parts:
         shapes += height_line(axes, time_s[p], height[p])

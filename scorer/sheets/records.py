@@ -501,7 +501,7 @@ def penalties(sheet: Sheet) -> Table:
 def _charge_row(sheet: Sheet, charge: Charge) -> tuple[Value, ...]:
     return (
         charge.amount.amount,
-        sheet.word(f"unit-{charge.amount.unit.replace(' ', '-')}"),
+        sheet.voice.term(f"unit-{charge.amount.unit}"),
         charge.counts,
         sheet.say(charge.figures),
         told.decision_word(sheet.voice, charge.ruling),
@@ -542,12 +542,11 @@ def rulings(sheet: Sheet) -> Table:
 def _ruling_row(sheet: Sheet, ruling: Ruling) -> tuple[Value, ...]:
     task = next((t for t in sheet.event.tasks if t.number == ruling.task), None)
     book = sheet.event.book if task is None else sheet.event.book_of(task)
-    unit_ = "" if ruling.unit is None else f"unit-{ruling.unit.replace(' ', '-')}"
     return (
         sheet.voice.term(f"ruling-{ruling.decision}"),
         _infringement_of(sheet, ruling),
         ruling.amount,
-        sheet.word(unit_) if unit_ else "",
+        "" if ruling.unit is None else sheet.voice.term(f"unit-{ruling.unit}"),
         sheet.say(cited(ruling.rule, book)) if ruling.rule else "",
         *(clean(t) for t in (ruling.reason, ruling.by, ruling.at)),
     )
