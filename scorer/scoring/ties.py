@@ -66,7 +66,7 @@ def left_tied(task: TaskResult) -> Iterator[tuple[tuple[int, ...], Fact]]:
     equal = defaultdict(list)
     for score in task.scores:
         if score.result is not None and not score.parted:
-            equal[score.rank].append(score)
+            equal[score.field, score.rank].append(score)
     for tied in equal.values():
         if len(tied) > 1:
             unknown = [s.pilot for s in tied if first_drop(s.marks) is None]

@@ -73,3 +73,15 @@ def test_a_class_of_one_and_none_at_all_are_asked_about():
     whole = score(tiny(tiny_flight(marks=MARKS), pilots=pilots))
     assert not [m for m in whole.matters if m.kind.name == "class"]
     assert document(whole)["tasks"][0]["fields"] == []
+
+
+def test_first_places_of_two_classes_are_no_tie():
+    """Only results of one class share a place."""
+    rules = BY_CLASS + 'points.parted_by = "earlier-drop"\n'
+
+    def tied(marks):
+        found = score(tiny(tiny_flight(marks=marks), rules=rules)).matters
+        return [m.pilots for m in found if m.kind.name == "tie"]
+
+    assert tied(MARKS) == []
+    assert tied(MARKS.replace("1,3,tape,30", "1,3,tape,9")) == [(1, 3)]
