@@ -26,6 +26,7 @@ from scorer.facts import (
     speed,
 )
 from scorer.tracks.flown import Flown
+from scorer.tracks.order import DAY_S
 
 ROLLOVER_DAYS = 1024 * 7
 """The week count of the satellite system begins anew after 1024 weeks (IS-GPS-200)."""
@@ -35,7 +36,6 @@ JUMP_S = 60.0
 """A pause at least this long in which the balloon hardly moved is a jump of the clock."""
 JUMP_SHARE = 0.2
 """... hardly: less than this share of what its drift before and after would carry it."""
-DAY_S = 86_400.0
 CLOCK_SIGMA_S = 10.0
 """A clock that is known no better makes no finding about times certain."""
 DRIFT_M_S = 1.5

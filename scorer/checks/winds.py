@@ -190,10 +190,11 @@ def _middle(
     drift: Array, layer: NDArray[np.int_], own: NDArray[np.int_], n: int
 ) -> Array:
     """Return the median over the tracks of their medians in a layer, (2,); NaN = none."""
-    here = layer == n
-    if not here.any():
+    here = np.flatnonzero(layer == n)
+    if not here.size:
         return np.full(2, np.nan)
-    each = [np.median(drift[here & (own == k)], axis=0) for k in np.unique(own[here])]
+    cuts = np.flatnonzero(np.diff(own[here])) + 1  # samples stand track by track
+    each = [np.median(one, axis=0) for one in np.split(drift[here], cuts)]
     return np.asarray(np.median(each, axis=0))
 
 

@@ -181,10 +181,6 @@ class Pilot:
         gone = self.leaves is not None and task >= self.leaves
         return not late and not gone
 
-    def is_ranked(self, task: int) -> bool:
-        """Tell whether the pilot counts among those entered in a task."""
-        return self.competes and self.takes_part(task)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Place:
@@ -324,6 +320,11 @@ class Keying:
     entered: Mapping[str, str] = field(default_factory=dict)
     """The fields as they were keyed."""
     origin: Origin = Origin()
+
+    @property
+    def noted_s(self) -> float | None:
+        """When somebody noted that the marker fell; None where only the log says."""
+        return None if self.method is Method.LOG else self.time_s
 
     def without_remark(self) -> "Keying":
         """Return it as it may be published where remarks are private."""

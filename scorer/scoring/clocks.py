@@ -15,11 +15,11 @@ import numpy as np
 
 from scorer.event import matters
 from scorer.event.matter import Matter, MatterKind
-from scorer.event.model import Method
 from scorer.facts import Fact, Value, count, fact, inner, several, span, term
 from scorer.facts import log as log_value
 from scorer.scoring.work import NOTHING, FlightWork, Look
 from scorer.tracks.flown import Array
+from scorer.tracks.order import DAY_S
 from scorer.tracks.prepare import Ready
 
 HOUR_S = 3600.0
@@ -43,7 +43,9 @@ WHOLE_SIGMA_S = 5.0
 """Of a clock that is off by whole hours or days."""
 MOST_HOURS = 14
 """Zones lie that far from UTC at most."""
-DAY_S = 86_400.0
+
+Launches = Mapping[int, float]
+"""When each pilot launched, POSIX seconds, by number."""
 
 
 class Estimate(NamedTuple):
@@ -68,7 +70,9 @@ class Clock:
 def clocks_of(shared: FlightWork, looks: Sequence[Look]) -> Mapping[int, Clock]:
     """Return the doubtful clocks of a flight's logs by their place in `looks`."""
     own = {n: look for n, look in enumerate(looks) if _shows_a_flight(look)}
-    return {n: clock for n in own if (clock := _clock(shared, own, n)) is not None}
+    first = _launches(own)
+    clocks = {n: _clock(shared, own, n, first) for n in own}
+    return {n: clock for n, clock in clocks.items() if clock is not None}
 
 
 def _shows_a_flight(look: Look) -> bool:
@@ -76,13 +80,15 @@ def _shows_a_flight(look: Look) -> bool:
     return look.ready is not None and whose is not None and whose.pilot is not None
 
 
-def _clock(shared: FlightWork, looks: Mapping[int, Look], n: int) -> Clock | None:
+def _clock(
+    shared: FlightWork, looks: Mapping[int, Look], n: int, first: Launches
+) -> Clock | None:
     look = looks[n]
     noted = _by_noted(shared, look)
     if noted is not None and abs(noted.offset_s) <= NOTED_OFF_S:
         return None  # people saw the balloon when the log says
-    field = _by_field(looks, n)
-    other = _by_second_log(shared, looks, n)
+    field = _by_field(looks[n], first)
+    other = _by_second_log(shared, looks, n, first)
     told = [one for one in (other, noted, field) if one is not None]
     if not told:
         return None
@@ -186,18 +192,18 @@ def _noted(
     throw_m = shared.books[task].tracks.throw_m
     for mark in own.placed:
         keyed = own.keyings.get(mark.mark)
-        if keyed is None or keyed.time_s is None or keyed.method is Method.LOG:
+        if keyed is None or keyed.noted_s is None:
             continue
         away = np.hypot(ready.east_m - mark.east_m, ready.north_m - mark.north_m)
         if not np.isfinite(away).any():
             continue
         nearest = int(np.nanargmin(away))
         if away[nearest] <= throw_m + mark.within_m:
-            yield keyed.time_s, float(ready.time_s[nearest])
+            yield keyed.noted_s, float(ready.time_s[nearest])
 
 
 def _by_second_log(
-    shared: FlightWork, looks: Mapping[int, Look], n: int
+    shared: FlightWork, looks: Mapping[int, Look], n: int, first: Launches
 ) -> Estimate | None:
     """Lay another log of the same pilot over this one."""
     own = looks[n]
@@ -208,7 +214,7 @@ def _by_second_log(
         if offset is None or abs(offset) <= TWO_LOGS_OFF_S:
             continue
         ground = fact("clock-by-log", other=log_value(other.summary.name))
-        mine, theirs = (_borne_out(shared, looks, at) for at in (n, k))
+        mine, theirs = (_borne_out(shared, one, first) for one in (own, other))
         if theirs > mine:
             return Estimate(float(round(offset)), TWO_LOGS_SIGMA_S, ground)
         if theirs == mine:
@@ -216,13 +222,12 @@ def _by_second_log(
     return None
 
 
-def _borne_out(shared: FlightWork, looks: Mapping[int, Look], n: int) -> int:
+def _borne_out(shared: FlightWork, look: Look, first: Launches) -> int:
     """Tell what bears a log's clock out: 2 noted times, 1 other balloons, 0 nothing."""
-    noted = _by_noted(shared, looks[n])
+    noted = _by_noted(shared, look)
     if noted is not None:
         return 2 if abs(noted.offset_s) <= NOTED_OFF_S else 0
-    begins = _begins(_ready(looks[n]))
-    others = _launches(looks, _number(looks[n]))
+    begins, others = _begins(_ready(look)), _others(first, look)
     if begins is None or len(others) < LEAST_OTHERS:
         return 0
     early, late = min(others) - FIELD_SLACK_S, max(others) + FIELD_SLACK_S
@@ -275,25 +280,32 @@ def _begins(ready: Ready) -> float | None:
     return None if launch is None else float(ready.time_s[launch])
 
 
-def _launches(looks: Mapping[int, Look], but: int | None) -> list[float]:
-    """Return when other pilots launched, one of each."""
+def _launches(looks: Mapping[int, Look]) -> Launches:
+    """Return when pilots launched, one launch of each."""
     found: dict[int, float] = {}
     for look in looks.values():
         number, begins = _number(look), _begins(_ready(look))
-        if number is not None and number != but and begins is not None:
+        if number is not None and begins is not None:
             found.setdefault(number, begins)
-    return sorted(found.values())
+    return found
 
 
-def _by_field(looks: Mapping[int, Look], n: int) -> Estimate | None:
+def _others(first: Launches, look: Look) -> list[float]:
+    """Return when other pilots launched than the one whose log it is."""
+    own = _number(look)
+    return [time_s for number, time_s in first.items() if number != own]
+
+
+def _by_field(look: Look, first: Launches) -> Estimate | None:
     """Compare the launch with those of all others."""
-    begins = _begins(_ready(looks[n]))
-    others = _launches(looks, _number(looks[n]))
+    begins, others = _begins(_ready(look)), _others(first, look)
     if begins is None or len(others) < LEAST_OTHERS:
+        return None
+    if min(abs(t - begins) for t in others) < FIELD_OFF_S:
         return None
     middle = float(np.median(others))
     own = [t for t in others if abs(t - middle) < FIELD_OFF_S]
-    if len(own) < LEAST_OTHERS or min(abs(t - begins) for t in others) < FIELD_OFF_S:
+    if len(own) < LEAST_OTHERS:
         return None
     early, late = min(own) - FIELD_SLACK_S, max(own) + FIELD_SLACK_S
     days = round((middle - begins) / DAY_S) * DAY_S
@@ -303,8 +315,8 @@ def _by_field(looks: Mapping[int, Look], n: int) -> Estimate | None:
     fitting = [k * HOUR_S for k in rest if early <= begins + days + k * HOUR_S <= late]
     if len(fitting) == 1:
         return Estimate(days + fitting[0], WHOLE_SIGMA_S, fact("clock-by-field-hours"))
-    landing = _ready(looks[n]).phases.landing
-    time_s = _ready(looks[n]).time_s
+    landing = _ready(look).phases.landing
+    time_s = _ready(look).time_s
     ends = float(time_s[-1 if landing is None else min(landing, len(time_s) - 1)])
     if ends > min(own) and begins < max(own) + HOUR_S:
         return None  # they may have met in the air

@@ -40,9 +40,9 @@ SIDES = {"L": term("left"), "R": term("right")}
 def entry(keying: Keying) -> Fact:
     """State one entry: what was measured from where, and by whom."""
     what = _measured(keying)
-    if keying.time_s is None or keying.method is Method.LOG:
+    if keying.noted_s is None:
         return what
-    return fact("entry-timed", entry=inner(what), at=moment(keying.time_s))
+    return fact("entry-timed", entry=inner(what), at=moment(keying.noted_s))
 
 
 def _measured(keying: Keying) -> Fact:

@@ -29,11 +29,11 @@ from scorer.event.model import (
     Declaration,
     Keying,
     LogFile,
-    Method,
     Period,
     Pilot,
     Place,
     Report,
+    ReportKind,
     Task,
     TaskState,
 )
@@ -68,8 +68,6 @@ from scorer.tracks.prepare import Ready, flown_in, make_ready
 from scorer.tracks.read import read_log
 from scorer.tracks.track import DOUBTING, Track
 
-DAY_S = 86_400.0
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OwnEvidence:
@@ -81,6 +79,10 @@ class OwnEvidence:
     declarations: tuple[Declaration, ...] = ()
     reports: tuple[Report, ...] = ()
     placed: tuple[PlacedMark, ...] = ()
+
+    def reported(self, kind: ReportKind) -> Report | None:
+        """Return the report of a kind, the first one where there are several."""
+        return next((r for r in self.reports if r.kind is kind), None)
 
 
 NOTHING = OwnEvidence()
@@ -380,12 +382,12 @@ def _outcome(shared: FlightWork, job: Job) -> LogOutcome:
         for look, own, air in zip(job.looks, each, job.airs, strict=True)
     ]
     repaired = [matter for look in job.looks for matter in look.matters]
-    told = [*repaired, *_left_out(shared, flown)]
     known = any(p.number == pilot for p in shared.pilots)
     if pilot is None or not known or not job.counts:
         return LogOutcome(
             summary=summaries[0], identified=whose, matters=tuple(repaired)
         )
+    told = [*repaired, *_left_out(shared, flown)]
     findings: list[Finding] = []
     measured = {}
     flown_tasks = [t for t in shared.tasks if t.state is TaskState.FLOWN]
@@ -426,10 +428,10 @@ def _noted(shared: FlightWork, pilot: int) -> set[float]:
     """Return the times that people noted with a pilot's marks."""
     own = (shared.own.get((task.number, pilot), NOTHING) for task in shared.tasks)
     return {
-        keying.time_s
+        keying.noted_s
         for evidence_of_task in own
         for keying in evidence_of_task.keyings.values()
-        if keying.time_s is not None and keying.method is not Method.LOG
+        if keying.noted_s is not None
     }
 
 

@@ -94,7 +94,6 @@ def work_on_all(
 
     looks = through(look_at, look_at_packed, lost_log, logs, 0)
     looks, told = in_time(shared, logs, owned(shared, looks))
-    looks = owned(shared, looks)  # logs read again are seen at other times
     match, jobs, air = jobs_of(looks, shared)
     told += _late(shared, looks)
     match = replace(match, matters=(*match.matters, *told))
@@ -145,15 +144,17 @@ def in_time(
     shared: FlightWork, logs: Sequence[LogFile], looks: Sequence[Look]
 ) -> tuple[list[Look], list[Matter]]:
     """Read logs again whose clock an official put right; tell of doubtful clocks."""
-    seen, told = list(looks), []
-    for n, clock in clocks_of(shared, looks).items():
+    clocks = clocks_of(shared, looks)
+    seen, again = list(looks), False
+    for n, clock in clocks.items():
         if clock.offset_s is not None and clock.matter.key in shared.accepted:
-            again = look_again(shared, logs[n], clock.offset_s)
-            seen[n] = put_right(again, clock)
+            seen[n] = put_right(look_again(shared, logs[n], clock.offset_s), clock)
+            again = True
         else:
             seen[n] = doubtful(looks[n])
-        told.append(clock.matter)
-    return seen, told
+    if again:  # they are seen at other times: it may be another's log
+        seen = owned(shared, seen)
+    return seen, [clock.matter for clock in clocks.values()]
 
 
 def _late(shared: FlightWork, looks: Sequence[Look]) -> list[Matter]:
