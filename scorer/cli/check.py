@@ -7,7 +7,7 @@ from scorer.cli.screen import say
 from scorer.cli.target import HELP, load
 from scorer.event.matter import marked
 from scorer.facts import count, fact, words
-from scorer.scoring.check_in import same_people
+from scorer.scoring.check_in import of_roster
 from scorer.scoring.safety import titled, unsafe
 from scorer.words.voice import Voice
 
@@ -39,7 +39,7 @@ def run(given: argparse.Namespace) -> int:
     )
     voice = Voice.of(event)
     say(voice.say(no_faults))
-    for matter in marked(same_people(event), event.acceptances):
+    for matter in marked(of_roster(event.pilots), event.acceptances):
         say(voice.sentence(matter.stated))
     found = unsafe(event)
     for matter in found:

@@ -204,8 +204,13 @@ def unranked(
 
 def decimals_of(kind: Kind, book: RuleBook) -> int:
     """Return the decimals a kind's result carries."""
-    own = {"deg": book.results.angle_decimals, "s": book.results.time_decimals}
-    return own.get(kind.unit, book.results.decimals)
+    decimals: int = getattr(book.results, decimals_rule(kind.unit))
+    return decimals
+
+
+def decimals_rule(unit: str) -> str:
+    """Return the rule of `results` that says the decimals of results in a unit."""
+    return {"deg": "angle_decimals", "s": "time_decimals"}.get(unit, "decimals")
 
 
 def _place(entry: Entry, kind: Kind, rounding: Rounding) -> _Placed:

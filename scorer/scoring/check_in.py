@@ -19,11 +19,6 @@ _OWN: Mapping[str, tuple[Callable[[Pilot], str], Callable[[str], str]]] = {
 not."""
 
 
-def same_people(event: Event) -> Iterator[Matter]:
-    """Tell what is doubtful about who stands on the roster."""
-    return of_roster(event.pilots)
-
-
 def of_roster(pilots: Sequence[Pilot]) -> Iterator[Matter]:
     """Tell of one name, registration or logger under several numbers, and mixed columns.
 

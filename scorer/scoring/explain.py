@@ -25,6 +25,7 @@ from scorer.facts import (
     words,
 )
 from scorer.scoring import told
+from scorer.scoring.assemble import decimals_rule
 from scorer.scoring.results import (
     Charge,
     Group,
@@ -164,9 +165,7 @@ class _Breakdown:
         if self.score.result is not None:
             sigma = told.spread(self.voice, self.result, self.score.sigma or 0.0)
             yield self.say(fact("explain-spread", give_or_take=words(f"± {sigma}")))
-            own = {"deg": "angle_decimals", "s": "time_decimals"}
-            key = own.get(self.result.unit, "decimals")
-            yield self.rule(f"results.{key}")
+            yield self.rule(f"results.{decimals_rule(self.result.unit)}")
         if not self.score.settled:
             yield self.voice.word("explain-not-settled")
 

@@ -25,7 +25,6 @@ from scorer.event.model import (
     Method,
     Period,
     Pilot,
-    Report,
     ReportKind,
     Ruling,
     Task,
@@ -271,7 +270,7 @@ class _Flight:
         if task.state is TaskState.FLOWN and (own.keyings or seen):
             says = fact("not-entered", pilot=pilot_value(pilot.number))
             self.warn(matters.NOT_ENTERED, says, task=task.number, pilot=pilot.number)
-        gone = next((r for r in own.reports if r not in seen), None)
+        gone = own.reported(ReportKind.WITHDRAWN)
         if gone is not None and outcome is not None:
             says = fact("withdrawn-but-log", by=words(gone.by or "?"))
             self.warn(matters.REPORT, says, task=task.number, pilot=pilot.number)
@@ -302,8 +301,8 @@ class _Flight:
             else measure(evidence(self.shared, task, pilot, None))
         )
         flew, why = self.started(task, pilot, outcome)
-        up = self.still_flying(task, pilot) is not None
-        lost = () if flew and not up else (matters.RESULT_LOST,)
+        up = own.reported(ReportKind.STILL_FLYING)
+        lost = () if flew and up is None else (matters.RESULT_LOST,)
         self.matters += (m for m in measured.matters if m.kind not in lost)
         if not flew:
             measured = Measured(value=None, reason=why)
@@ -354,22 +353,15 @@ class _Flight:
     ) -> tuple[bool, Fact | None]:
         """Tell whether a pilot flew a task; else why it is taken that not."""
         own = self.shared.own.get((task.number, pilot), NOTHING)
-        absent = ReportKind.NOT_FLOWN
-        report = next((r for r in own.reports if r.kind is absent), None)
+        report = own.reported(ReportKind.NOT_FLOWN)
         if report is not None:
             if outcome is not None:  # marks are asked about where they are compared
                 says = fact("not-flown-but-evidence", by=words(report.by or "?"))
                 self.warn(matters.REPORT, says, task=task.number, pilot=pilot)
             return False, fact("reported-not-flown", by=words(report.by or "?"))
-        if self.flew(pilot, outcome) or self.still_flying(task, pilot):
+        if self.flew(pilot, outcome) or own.reported(ReportKind.STILL_FLYING):
             return True, None
         return False, UNKNOWN
-
-    def still_flying(self, task: Task, pilot: int) -> Report | None:
-        """Return the report that a pilot had not landed yet, if there is one."""
-        own = self.shared.own.get((task.number, pilot), NOTHING)
-        kind = ReportKind.STILL_FLYING
-        return next((r for r in own.reports if r.kind is kind), None)
 
     def settled(
         self, task: Task, pilot: int, measured: Measured, *, flew: bool
@@ -382,8 +374,9 @@ class _Flight:
         ]
         missing = flew and not own and measured.value is None and not measured.marks
         flown = task.state is TaskState.FLOWN
-        up = self.still_flying(task, pilot) if missing and flown else None
-        if up is not None:
+        seen = self.shared.own.get((task.number, pilot), NOTHING)
+        up = seen.reported(ReportKind.STILL_FLYING)
+        if missing and flown and up is not None:
             says = fact("still-flying", by=words(up.by or "?"))
             self.warn(matters.STILL_FLYING, says, task=task.number, pilot=pilot)
         elif missing and flown and KINDS[task.kind].marked:

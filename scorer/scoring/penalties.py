@@ -5,6 +5,7 @@ from difflib import get_close_matches
 from fractions import Fraction
 
 from scorer.event import matters
+from scorer.event.entries import folded
 from scorer.event.finding import Amount, Finding, Verdict, finding_kinds
 from scorer.event.matter import Matter, MatterKind
 from scorer.event.model import Decision, PenaltyUnit, Ruling
@@ -109,7 +110,7 @@ def _imposed_twice(rulings: Sequence[Ruling], flight: str) -> list[Matter]:
 
 def _people(rulings: Sequence[Ruling]) -> list[str]:
     """Return who decided, each once."""
-    return list({" ".join(r.by.split()).casefold(): r.by for r in rulings}.values())
+    return list({folded(r.by): r.by for r in rulings}.values())
 
 
 def _replaced(finding: Finding, rulings: Sequence[Ruling]) -> list[Matter]:

@@ -23,7 +23,7 @@ from scorer.facts import Fact, fact, inner, words
 from scorer.geodesy.site import Site
 from scorer.progress import Control
 from scorer.scoring.by_result import add_up, without_points
-from scorer.scoring.check_in import same_people
+from scorer.scoring.check_in import of_roster
 from scorer.scoring.decided import with_decisions
 from scorer.scoring.flight import FlightScore, score_flight
 from scorer.scoring.penalties import ADDED, rule_on
@@ -125,7 +125,7 @@ def _found(
     tasks = [task for part in parts for task in part.tasks]
     own = [*_unset(event), *_without_points(tasks, charges)]
     own += event.matters
-    own += same_people(event)
+    own += of_roster(event.pilots)
     own += [matter for task in event.tasks for matter in _without_area(event, task)]
     own += _classes(event)
     found = [
