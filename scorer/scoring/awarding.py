@@ -20,6 +20,7 @@ class Given:
     """Place and pilot (of a team: its number in the table), the best first."""
     table: StandingsTable | None = None
     task: TaskResult | None = None
+    """Narrowed to a class, where classes are scored by themselves."""
     day: date | None = None
     totals: Mapping[int, int] = field(default_factory=dict)
     """Points of a day."""
@@ -93,14 +94,16 @@ def _days(award: Award, event: Event, results: Results) -> Iterator[Given]:
 def _tasks(award: Award, event: Event, results: Results) -> Iterator[Given]:
     back = {row.pilot: (row.rank,) for row in results.standings.rows}
     among = _among(event, award.class_name)
-    for task in results.tasks:
-        if task.state == "flown" and award.task in {None, task.task}:
+    tasks = [task for task in results.tasks if award.task in {None, task.task}]
+    for part in (part for task in tasks for part in task.parts):
+        others = part.field and award.class_name not in {"", part.field}
+        if part.state == "flown" and not others:
             keys = {
                 score.pilot: (score.rank,)
-                for score in task.scores
+                for score in part.scores
                 if score.result is not None and score.pilot in among
             }
-            yield Given(award=award, places=_placed(award, keys, back), task=task)
+            yield Given(award=award, places=_placed(award, keys, back), task=part)
 
 
 def _among(event: Event, class_name: str) -> set[int]:

@@ -85,7 +85,8 @@ def _title(sheet: Sheet, one: Given) -> str:
         parts.append(sheet.say(fact("award-of-day", day=day(one.day.isoformat()))))
     if one.task is not None:
         parts.append(sheet.task_title(one.task))
-    if one.award.class_name:
+    told = one.task is not None and one.task.field  # the task's title names the class
+    if one.award.class_name and not told:
         name = words(one.award.class_name)
         parts.append(sheet.say(fact("title-standings-class", name=name)))
     return " · ".join(map(clean, parts))

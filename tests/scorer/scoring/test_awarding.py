@@ -87,6 +87,15 @@ def test_classes_are_placed_among_themselves():
     ]
 
 
+def test_classes_scored_by_themselves_have_prizes_of_their_own_in_a_task():
+    """Places of two classes are no equal places of one task."""
+    rules = "points.by_class = true\n"
+    both = prizes(award("for = 'task'", "task = 1"), rules=rules)
+    assert both == [((1, 1), (2, 3)), ((1, 2), (2, 4))]
+    own = prizes(award("for = 'task'", "task = 1", "class = 'AX-8'"), rules=rules)
+    assert own == [((1, 2), (2, 4))]
+
+
 @pytest.mark.parametrize(
     "lines",
     [
