@@ -316,7 +316,8 @@ class Keying:
     """Reason, where this row settles keyings that differ; empty = an ordinary keying."""
     between: str = ""
     """Of a settling row: the entries it decides between, as `scorer.event.entries`
-    writes them; empty = those of two people at most."""
+    writes them; empty = those of two people at most, one value
+    of each."""
     entered: Mapping[str, str] = field(default_factory=dict)
     """The fields as they were keyed."""
     origin: Origin = Origin()

@@ -18,7 +18,6 @@ from scorer.ledger.acts import (
     FlightSet,
     LogAssigned,
     MarkKeyed,
-    MarkSettled,
     PilotSet,
     PlaceSet,
     Published,
@@ -33,6 +32,7 @@ from scorer.ledger.acts import (
 from scorer.ledger.cells import plain_number
 from scorer.ledger.entry import Draft, Entry
 from scorer.ledger.faults import LedgerError
+from scorer.ledger.keyings import entered, settling, slot_of
 from scorer.ledger.numbers import number_of, renumbered
 from scorer.ledger.replay import State
 from scorer.ledger.resolve import Current, key_of
@@ -69,9 +69,11 @@ def enter(
         act = PilotSet(fields={**before, **cells})
     else:
         form = ROWS[table]
-        if form is MarkKeyed and cells.get("settles", "").strip():
-            form = MarkSettled
         act = form(flight=_flight_of_row(state, form, cells), fields=cells)
+        if isinstance(act, MarkKeyed) and cells.get("settles", "").strip():
+            draft = settling(entered(state, slot_of(act)), cells, why=why)
+            ids = (*(held.ids if held else ()), *draft.replaces)
+            return (replace(draft, replaces=tuple(dict.fromkeys(ids))),)
         if form is RulingMade:
             _check_when(state, act.flight, cells.get("at", "").strip())
     return (_in_place(state, act, why, held),)

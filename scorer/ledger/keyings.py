@@ -14,7 +14,7 @@ from scorer.event.entries import people, same_person
 from scorer.event.model import Event
 from scorer.facts import Fact
 from scorer.geodesy.site import Site
-from scorer.ledger.acts import MarkKeyed, MarkSettled, RowAct, TerrainSet
+from scorer.ledger.acts import EntryId, MarkKeyed, MarkSettled, RowAct, TerrainSet
 from scorer.ledger.cells import plain_number
 from scorer.ledger.entry import Draft
 from scorer.ledger.faults import LedgerError
@@ -83,15 +83,24 @@ def slots(state: State, event: Event | None = None) -> tuple[SlotState, ...]:
     `event` is what `event_of` builds of the state.
     """
     event = event_of(state) if event is None else event
-    groups: dict[Slot, list[Current]] = defaultdict(list)
-    for current, act in state.all_of(RowAct):
-        if isinstance(act, MarkKeyed | MarkSettled):
-            groups[slot_of(act)].append(current)
-    agreed = _agreed(event)
+    groups, agreed = _groups(state), _agreed(event)
     return tuple(
         _slot_state(slot, groups[slot], agreed.get(slot))
         for slot in sorted(groups, key=_slot_order)
     )
+
+
+def entered(state: State, slot: Slot) -> SlotState:
+    """Return the entries of one mark, not compared."""
+    return _slot_state(slot, _groups(state).get(slot, ()), None)
+
+
+def _groups(state: State) -> dict[Slot, list[Current]]:
+    groups: dict[Slot, list[Current]] = defaultdict(list)
+    for current, act in state.all_of(RowAct):
+        if isinstance(act, MarkKeyed | MarkSettled):
+            groups[slot_of(act)].append(current)
+    return groups
 
 
 def event_of(state: State, load: Loader | None = None) -> Event:
@@ -159,13 +168,23 @@ def settle(slot: SlotState, fields: Mapping[str, str], *, reason: str) -> Draft:
             f"pilot {slot.slot.pilot} in task {slot.slot.task}: settling needs a "
             "reason; say what shows which keying is right"
         )
+    told = {**_without_between(fields), "settles": reason.strip()}
+    return settling(slot, told, why=reason.strip())
+
+
+def settling(slot: SlotState, fields: Mapping[str, str], *, why: str) -> Draft:
+    """Draft a row that settles a mark: over the entries that stand, unless it names some.
+
+    It takes the place of what settled the mark before.
+    """
     act = MarkSettled(
-        flight=slot.slot.flight,
-        fields={**_without_between(fields), "settles": reason.strip()},
-        keyings=tuple(entry_id for keyed in slot.keyings for entry_id in keyed.ids),
+        flight=slot.slot.flight, fields=fields, keyings=_ids(slot.keyings)
     )
-    replaced = tuple(entry_id for c in slot.settling for entry_id in c.ids)
-    return Draft(act=act, why=reason.strip(), replaces=replaced)
+    return Draft(act=act, why=why, replaces=_ids(slot.settling))
+
+
+def _ids(found: Iterable[Current]) -> tuple[EntryId, ...]:
+    return tuple(entry_id for current in found for entry_id in current.ids)
 
 
 def _without_between(fields: Mapping[str, str]) -> dict[str, str]:

@@ -215,12 +215,22 @@ class _Marker(Comparison):
     def between_two(self, row: Keying, entries: Sequence[Keying]) -> bool:
         """Tell whether a row that names no entries decides between two people at most.
 
-        Who agrees with it stands for one of the two.
+        Who agrees with it stands for one of the two; who entered two values of one
+        measurement may have entered one of them afterwards, and stands for both.
         """
         others = [k for k in entries if not same_person(k.by, row.by)]
         each = self.persons(others)
-        against = sum(self.contradicts(row, own) for own in each)
-        return against + min(1, len(each) - against) <= 2
+        against = [own for own in each if self.contradicts(row, own)]
+        values = sum(map(self.values, against))
+        return values + min(1, len(each) - len(against)) <= 2
+
+    def values(self, own: Sequence[Keying]) -> int:
+        """Count the values that one person entered of one measurement, at most."""
+        found: dict[object, set[str]] = defaultdict(set)
+        for keying in own:
+            text = entry_text(keying.by, keying.entered)
+            found[self.measurement(keying)].add(as_named(text))
+        return max(map(len, found.values()))
 
     def contradicts(self, settled: Keying, own: Sequence[Keying]) -> bool:
         """Tell whether what one person measured contradicts what was settled."""

@@ -1476,7 +1476,7 @@ column-marks-time = when the mark fell; under log the moment whose place counts
 column-marks-by = who entered it
 column-marks-note = a remark
 column-marks-settles = the reason, where this row decides between entries that differ
-column-marks-between = with a reason: the entries it decides between; empty = those of two people at most
+column-marks-between = with a reason: the entries it decides between; empty = those of two people at most, one value of each
 table-declarations-about = goals that pilots declared, in the order given
 column-declarations-task = the task’s number
 column-declarations-pilot = competition number

@@ -6,7 +6,7 @@ from scorer.cli.main import main
 from scorer.event.build import build_event
 from scorer.event.folder import write_folder
 from scorer.ledger import api
-from scorer.ledger.acts import MarkKeyed, PlaceSet
+from scorer.ledger.acts import MarkKeyed, MarkSettled, PlaceSet
 from scorer.ledger.answers import answered_by
 from scorer.scoring.score import score
 from tests.scorer.tiny import place, tiny_flight, tiny_raw
@@ -148,6 +148,26 @@ def test_a_mark_is_corrected_in_the_place_of_its_entry(file):
     assert correct(file, *cells) == 0
     assert results(file).task(1).score_of(1).result == 9
     assert len(state(file).all_of(MarkKeyed)) == 2
+
+
+def settled(file):
+    """Tell whether the first pilot's mark is settled."""
+    return results(file).task(1).score_of(1).settled
+
+
+def test_a_settled_mark_opens_again_for_what_it_had_not_seen(file):
+    mark = ("row", "marks", "task=1", "pilot=1", "method=tape")
+    assert correct(file, *mark, "distance=4 m", "by=L") == 0
+    assert not settled(file)
+    assert correct(file, *mark, "distance=3 m", "settles=the photo", "by=M") == 0
+    assert settled(file)
+
+    assert correct(file, *mark, "distance=8 m", "by=L") == 0  # L measured before
+
+    assert not settled(file)
+    assert correct(file, *mark, "distance=3 m", "settles=the photo", "by=M") == 0
+    assert settled(file)
+    assert len(state(file).all_of(MarkSettled)) == 1
 
 
 def test_all_who_are_missing_did_not_fly_with_one_reason(file, capsys):

@@ -131,6 +131,17 @@ def test_a_row_with_a_reason_settles_a_survey():
     assert found.marks[0].method == "tape"
 
 
+def test_a_row_that_names_no_entries_decides_over_two_values_and_no_third():
+    """Ann's second sheet may have come after the decision: nothing says it was seen."""
+    rows = "1,1,tape,2.01,,,,,,Ann,\n1,1,tape,2.91,,,,,,Bo,\n"
+    decided = rows + "1,1,tape,2.91,,,,,,Eva,the photo\n"
+
+    assert own(decided)[0].settled
+    found, told = own(decided + "1,1,tape,3.40,,,,,,Ann,\n")
+    assert not found.settled
+    assert "3.40" in told[0]
+
+
 def test_a_survey_that_fixes_two_points_says_what_to_do():
     found, told = own("1,1,tape,80.62,,P,,,,Eva,\n1,1,tape,67.08,,Q,,,,Eva,\n")
 
