@@ -78,7 +78,9 @@ def _published(given: argparse.Namespace) -> int:
         f"as published: version {act.version}, {act.stage}, {when} "
         f"by {entry.who}{withdrawn}"
     )
-    _print(explain(event, _spoken(results, event, given), pilot, given.task))
+    spoken = _spoken(results, event, given)
+    for task in (given.task,) if given.task else act.tasks or (None,):
+        _print(explain(event, spoken, pilot, task))
     if to_json(results).encode() != paper:
         _print(_otherwise(paper, results, pilot, act.program))
     return 0

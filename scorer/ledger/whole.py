@@ -232,7 +232,8 @@ def as_published(
 ) -> tuple[RawEvent, Publication, bytes]:
     """Return an event as a publication was computed from it, and its results.json.
 
-    With a task, a publication of that task comes before one of the whole event.
+    With a task, a publication of that task comes before one of the whole event; without,
+    one of the whole event before the only one of some tasks.
     """
     with open_any(target) as store:
         entries = store.entries()
@@ -252,10 +253,13 @@ def _version(state: State, version: int, task: int | None) -> Publication:
     found = [
         publication
         for publication in state.publications
-        if publication.act.version == version and covers(publication.act, wanted)
+        if publication.act.version == version
+        and (task is None or covers(publication.act, wanted))
     ]
-    if found:  # older events counted versions of each task by themselves
-        return max(found, key=lambda publication: publication.act.tasks == wanted)
+    found.sort(key=lambda publication: publication.act.tasks != wanted)
+    # Older events counted versions of each task by themselves: there a task is needed.
+    if found and (task is not None or len(found) == 1 or not found[0].act.tasks):
+        return found[0]
     known = ", ".join(
         f"{p.act.version} ({p.act.stage}, "
         f"{'task ' + ' '.join(map(str, p.act.tasks)) if p.act.tasks else 'whole event'})"

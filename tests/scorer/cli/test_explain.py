@@ -86,6 +86,23 @@ def test_a_breakdown_as_an_earlier_version_had_it(tmp_path, capsys):
     assert "published so far: 1 (provisional, whole event)" in capsys.readouterr().err
 
 
+def test_a_version_of_one_task_is_explained_and_no_draft_beside_it(tmp_path, capsys):
+    file = str(tmp_path / "meet.sandtail")
+    assert main(["import", str(SMALL), file, "--by", "Eva"]) == 0
+    with api.Ledger.open(file, desk=api.this_desk(), who="Eva") as ledger:
+        api.publish(ledger, api.compute(ledger), Stage.PROVISIONAL, tasks=(1,))
+    capsys.readouterr()
+
+    assert main(["explain", file, "--pilot", "2", "--version", "1"]) == 0
+
+    told = capsys.readouterr().out
+    assert told.startswith("as published: version 1, provisional, ")
+    assert "Task 1" in told
+    assert "Task 2" not in told
+    assert "Total" not in told
+    assert main(["explain", file, "--pilot", "2", "--task", "2", "--version", "1"]) == 2
+
+
 @pytest.fixture
 def strange(tmp_path):
     """The small sample with a row of a pilot and one of a task that nobody knows."""
