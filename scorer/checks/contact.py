@@ -391,7 +391,7 @@ def _finding(touch: Touch, flown: Flown, about: Circumstances) -> Finding:
         probability=touch.probability,
         from_s=touch.at_s,
         to_s=touch.at_s + BOTTOM_S,
-        measured=touch.height_m,
+        measured=max(touch.height_m, 0.0),
         limit=0.0,
         excess=0.0,
         sigma=touch.sigma_m,

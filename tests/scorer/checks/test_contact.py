@@ -70,6 +70,15 @@ def test_a_touch_that_takes_half_of_the_drift_is_found():
     assert "of the drift lost" in said(found)
 
 
+def test_nothing_is_measured_below_the_ground():
+    """The figure is the one in the sentence, and no penalty by the foot grows by it."""
+    (found,) = findings(passing(-0.8, keep=0.4))
+
+    height = found.says.get("signs")[0].amount
+    assert found.measured == height.get("height") == 0.0
+    assert found.excess == 0.0
+
+
 def test_a_steady_pass_3_m_above_the_ground_is_no_contact():
     assert findings(passing(3.0)) == ()
 
