@@ -10,7 +10,7 @@ import numpy as np
 
 from scorer.tracks.flown import Array, Moment
 from scorer.tracks.noise import mean_share
-from scorer.tracks.stands import Stretch
+from scorer.tracks.stands import Path, Stretch
 
 FIRST_M = 7.0
 """So high the first metres go, more for a noisy sensor."""
@@ -22,9 +22,11 @@ PLACE_S = 180.0
 PLACE_TAU_S = 120.0
 """Memory of a receiver's errors sideways."""
 PLACE_SIGMA_M = 3.0
-"""One sigma of a fix where the log does not say."""
+"""One sigma of a fix where the log does not say; receivers of this kind state 2 to 5."""
 SLOW_PLACE_M = 0.7
 """Errors of a place that no mean takes off; where in the basket the logger is."""
+FOOT_FIXES = 60
+"""Standing height is the median of so many fixes next to the moment."""
 LEAST_SIGMA_S = 0.5
 MEMORY_S, MEMORY_NOISE_M = 8.0, 0.6
 """Fixes nearer than this in time err alike in height, by a barometer of that noise; a
@@ -34,22 +36,16 @@ LONGEST_GAP_S = 30.0
 
 
 def lift_off(
-    *,
-    time_s: Array,
-    east_m: Array,
-    north_m: Array,
-    altitude_m: Array,
-    accuracy_m: Array,
-    stand: Stretch,
-    at: int,
-    noise_m: float,
+    path: Path, accuracy_m: Array, *, stand: Stretch, at: int, noise_m: float
 ) -> Moment:
     """Return place and moment of a launch from a stand; `at` is a fix just in the air.
 
-    Arrays are (N,); `altitude_m` is one sensor's, without NaN.
+    `path` has the fixes as they are, altitudes of one sensor; `accuracy_m` is (N,).
     """
+    time_s, altitude_m = path.time_s, path.altitude_m
     place = _last_part(time_s, stand)
-    foot = _foot(time_s, altitude_m, slice(place.start, max(at - 1, place.stop)))
+    standing = altitude_m[place.start : max(at - 1, place.stop)]
+    foot = float(np.median(standing[-FOOT_FIXES:]))
     begin = int(np.searchsorted(time_s, time_s[at] - BEFORE_S))
     stop = int(np.searchsorted(time_s, time_s[at] + AFTER_S, "right"))
     high = altitude_m[begin:stop] - foot
@@ -59,27 +55,19 @@ def lift_off(
     part = slice(max(begin, stand.first), stop)
     time, height = time_s[part], altitude_m[part] - foot
     moment, sigma = _hinge(time, height, noise_m, 2)
-    return _moment(time_s, moment, sigma, at, place, east_m, north_m, accuracy_m)
+    return _moment(path, accuracy_m, at=at, place=place, time_s=moment, sigma_s=sigma)
 
 
 def touch_down(
-    *,
-    time_s: Array,
-    east_m: Array,
-    north_m: Array,
-    altitude_m: Array,
-    accuracy_m: Array,
-    stand: Stretch,
-    at: int,
-    noise_m: float,
+    path: Path, accuracy_m: Array, *, stand: Stretch, at: int, noise_m: float
 ) -> Moment:
     """Return place and moment of a landing before a stand; `at` is a fix on the ground.
 
     The place is that of the fix, since a basket may be dragged on.
     """
+    time_s, altitude_m = path.time_s, path.altitude_m
     at = min(at, len(time_s) - 1)
-    place = slice(stand.first, stand.last + 1)
-    foot = _foot(time_s, altitude_m[::-1], slice(*_turned(place, len(time_s))))
+    foot = float(np.median(altitude_m[stand.fixes][:FOOT_FIXES]))
     stop = int(np.searchsorted(time_s, time_s[at] + 15.0, "right"))
     begin = int(np.searchsorted(time_s, time_s[at] - AFTER_S))
     high = altitude_m[begin : at + 1] - foot
@@ -91,23 +79,12 @@ def touch_down(
     height = altitude_m[part][::-1] - foot
     moment, sigma = _hinge(turned, height, noise_m, 1)
     here = slice(at, at + 1)
-    return _moment(time_s, -moment, sigma, at, here, east_m, north_m, accuracy_m)
-
-
-def _turned(part: slice, count: int) -> tuple[int, int]:
-    return count - part.stop, count - part.start
+    return _moment(path, accuracy_m, at=at, place=here, time_s=-moment, sigma_s=sigma)
 
 
 def _last_part(time_s: Array, stand: Stretch) -> slice:
     first = int(np.searchsorted(time_s, time_s[stand.last] - PLACE_S))
     return slice(max(first, stand.first), stand.last + 1)
-
-
-def _foot(time_s: Array, altitude_m: Array, part: slice) -> float:
-    """Return the altitude while standing, next to the moment."""
-    del time_s
-    near = altitude_m[part][-60:]
-    return float(np.median(near))
 
 
 def _hinge(
@@ -134,29 +111,29 @@ def _hinge(
     return best, float(np.sqrt(variance + LEAST_SIGMA_S**2 + step**2 / 12.0))
 
 
-def _moment(  # noqa: PLR0917 - one log's arrays and a place in it
-    time_s: Array,
-    moment: float,
-    sigma: float,
+def _moment(
+    path: Path,
+    accuracy_m: Array,
+    *,
     at: int,
     place: slice,
-    east_m: Array,
-    north_m: Array,
-    accuracy_m: Array,
+    time_s: float,
+    sigma_s: float,
 ) -> Moment:
+    fixes_s = path.time_s
     known = accuracy_m[place]
     known = known[np.isfinite(known) & (known > 0.0)]
     one = float(np.median(known)) if known.size else PLACE_SIGMA_M
-    stop = min(place.stop, len(time_s)) - 1
-    lasts = float(time_s[stop] - time_s[place.start])
-    after = int(np.clip(np.searchsorted(time_s, moment), 1, len(time_s) - 1))
-    gap = float(time_s[after] - time_s[after - 1])
+    stop = min(place.stop, len(fixes_s)) - 1
+    lasts = float(fixes_s[stop] - fixes_s[place.start])
+    after = int(np.clip(np.searchsorted(fixes_s, time_s), 1, len(fixes_s) - 1))
+    gap = float(fixes_s[after] - fixes_s[after - 1])
     return Moment(
         at=at,
-        time_s=moment,
-        sigma_s=sigma,
-        east_m=float(np.mean(east_m[place])),
-        north_m=float(np.mean(north_m[place])),
+        time_s=time_s,
+        sigma_s=sigma_s,
+        east_m=float(np.mean(path.east_m[place])),
+        north_m=float(np.mean(path.north_m[place])),
         sigma_m=float(
             np.hypot(one * np.sqrt(mean_share(lasts, PLACE_TAU_S)), SLOW_PLACE_M)
         ),

@@ -11,15 +11,10 @@ from scorer.geodesy.terrain import Ground, Terrain
 from scorer.tracks.air import Air
 from scorer.tracks.flown import Array, Flown, LogMark, Moment
 from scorer.tracks.height import Shape, heights_of, shape_of
-from scorer.tracks.lift_off import lift_off, touch_down
-from scorer.tracks.phases import (
-    Phases,
-    Stretch,
-    Wanted,
-    find_phases,
-    shifted,
-)
-from scorer.tracks.recording import Day, Recording, main_sensor
+from scorer.tracks.lift_off import PLACE_SIGMA_M, lift_off, touch_down
+from scorer.tracks.phases import Phases, Wanted, find_phases, shifted
+from scorer.tracks.recording import Day, MainSensor, Recording, main_sensor
+from scorer.tracks.stands import Path, Stretch
 from scorer.tracks.track import Datum, Track
 
 SURVEYED_SIGMA_M = 0.5
@@ -38,8 +33,6 @@ SPIKE_WINDOW_S = 9.0
 """Within half of it a balloon pushed by 0.5 m/s2 leaves its way by 5 m ..."""
 MOST_SPIKES = 0.05
 METRES_PER_DEGREE = 111_000.0
-PLACE_SIGMA_M = 3.0
-"""One sigma of a fix where the log does not say; receivers of this kind state 2 to 5."""
 DATUM_SIGMA_M = {Datum.GEOID: 8.0}
 """Absolute GNSS altitude above mean sea level: geoid model, antenna, slow errors."""
 NO_DATUM_SIGMA_M = 40.0
@@ -168,7 +161,11 @@ def make_ready(
         temperature_c=temperature_c,
         elevation_m=ground_elevation_m,
     )
-    lift_offs, down = _moments(recording, track.accuracy_m, phases, noise)
+    lift_offs: tuple[Moment, ...] = ()
+    down = None
+    if main is not None:
+        path = _path(recording, main)
+        lift_offs, down = _moments(path, track.accuracy_m, phases, noise)
     return Ready(
         name=track.name,
         sha256=track.sha256,
@@ -284,20 +281,20 @@ def _by_slope_m(track: Track, ground: Ground) -> Array:
     return np.asarray(np.interp(at, some, slope) * place)
 
 
+def _path(recording: Recording, main: MainSensor) -> Path:
+    """Return the fixes with the altitudes of one sensor."""
+    return Path(
+        time_s=recording.time_s,
+        east_m=recording.east_m,
+        north_m=recording.north_m,
+        altitude_m=main.altitude_m,
+    )
+
+
 def _moments(
-    recording: Recording, accuracy_m: Array, phases: Phases, noise_m: float
+    path: Path, accuracy_m: Array, phases: Phases, noise_m: float
 ) -> tuple[tuple[Moment, ...], Moment | None]:
     """Fit each launch from a stand, and the landing."""
-    main = main_sensor(recording)
-    if main is None:
-        return (), None
-    shared = {
-        "time_s": recording.time_s,
-        "east_m": recording.east_m,
-        "north_m": recording.north_m,
-        "altitude_m": main.altitude_m,
-        "accuracy_m": accuracy_m,
-    }
     launch, landing = phases.launch, phases.landing
     found = []
     before = [run for run in phases.stretches if launch is None or run.last < launch]
@@ -306,13 +303,16 @@ def _moments(
         inner = [Stretch(*stand) for stand in _stands(phases)]
         ends += [(run.last + 1, run) for run in inner]
         found = [
-            lift_off(**shared, stand=run, at=at, noise_m=noise_m) for at, run in ends
+            lift_off(path, accuracy_m, stand=run, at=at, noise_m=noise_m)
+            for at, run in ends
         ]
     down = None
     if landing is not None:
         after = [run for run in phases.stretches if run.last >= landing]
-        if after and landing < len(recording.time_s):
-            down = touch_down(**shared, stand=after[0], at=landing, noise_m=noise_m)
+        if after and landing < len(path.time_s):
+            down = touch_down(
+                path, accuracy_m, stand=after[0], at=landing, noise_m=noise_m
+            )
     return tuple(found), down
 
 
