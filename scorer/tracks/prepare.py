@@ -72,10 +72,9 @@ class Ready:
     """The shape of the flight is a barometer's, which a receiver's never replaces."""
 
 
-def prepare(
+def make_ready(
     track: Track,
     *,
-    pilot: int,
     plane: Plane,
     ground: Ground,
     qnh_hpa: float | None = None,
@@ -83,15 +82,13 @@ def prepare(
     ground_elevation_m: float | None = None,
     terrain_sigma_m: float | None = None,
     wanted: Wanted | None = None,
-) -> Flown:
-    """Return the flight of a cleaned log with heights and their uncertainty.
+) -> Ready:
+    """Do all with a cleaned log that needs no other log of its flight.
 
     Parameters
     ----------
     track : Track
         One log, cleaned.
-    pilot : int
-        Whose it is, the competition number.
     plane, ground
         The event's plane and terrain.
     qnh_hpa, temperature_c : float, optional
@@ -106,35 +103,9 @@ def prepare(
 
     Returns
     -------
-    Flown
-        Heights are NaN where neither terrain nor an elevation is known, or the log has
-        no altitude at all.
+    Ready
+        Without a shape where the log has no altitude at all.
     """
-    ready = make_ready(
-        track,
-        plane=plane,
-        ground=ground,
-        qnh_hpa=qnh_hpa,
-        temperature_c=temperature_c,
-        ground_elevation_m=ground_elevation_m,
-        terrain_sigma_m=terrain_sigma_m,
-        wanted=wanted,
-    )
-    return flown_in(ready, pilot, None)
-
-
-def make_ready(
-    track: Track,
-    *,
-    plane: Plane,
-    ground: Ground,
-    qnh_hpa: float | None = None,
-    temperature_c: float | None = None,
-    ground_elevation_m: float | None = None,
-    terrain_sigma_m: float | None = None,
-    wanted: Wanted | None = None,
-) -> Ready:
-    """Do all of `prepare` that needs no other log."""
     recording = _recording(track, plane, ground, ground_elevation_m, terrain_sigma_m)
     main = main_sensor(recording)
     noise = GNSS_PHASE_NOISE_M
@@ -186,16 +157,20 @@ def make_ready(
 
 
 def flown_in(ready: Ready, pilot: int, air: Air | None) -> Flown:
-    """Return the flight with its heights in the air that other logs tell."""
+    """Return the flight with its heights in the air that other logs tell; None = alone.
+
+    Heights are NaN where neither terrain nor an elevation is known, or the log has no
+    altitude at all.
+    """
     phases = ready.phases
     heights = heights_of(ready.time_s, ready.ground_m, ready.shape, air)
     return Flown(
         pilot=pilot,
         log=ready.name,
         sha256=ready.sha256,
-        time_s=ready.time_s.copy(),
-        lat_deg=ready.lat_deg.copy(),
-        lon_deg=ready.lon_deg.copy(),
+        time_s=ready.time_s,
+        lat_deg=ready.lat_deg,
+        lon_deg=ready.lon_deg,
         east_m=ready.east_m,
         north_m=ready.north_m,
         ground_m=ready.ground_m,
@@ -206,7 +181,7 @@ def flown_in(ready: Ready, pilot: int, air: Air | None) -> Flown:
         launch=phases.launch,
         landing=phases.landing,
         anchored=heights.anchored,
-        accuracy_m=ready.accuracy_m.copy(),
+        accuracy_m=ready.accuracy_m,
         marks=ready.marks,
         stands=_stands(phases),
         lift_offs=ready.lift_offs,

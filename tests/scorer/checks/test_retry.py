@@ -14,7 +14,7 @@ from scorer.event.model import Period
 from scorer.event.rulebook import FloorRule, LaunchRule, RuleBook
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.terrain import Ground
-from scorer.tracks.prepare import prepare
+from scorer.tracks.prepare import flown_in, make_ready
 from scorer.tracks.track import Track
 from tests.helpers import said
 from tests.scorer.checks.invented import START_S, about, track
@@ -130,9 +130,10 @@ def test_stands_within_a_flight_are_found_in_a_log():
         marks=(),
     )
 
-    flown = prepare(
-        log, pilot=7, plane=plane, ground=Ground(None, 640.0), ground_elevation_m=640.0
+    ready = make_ready(
+        log, plane=plane, ground=Ground(None, 640.0), ground_elevation_m=640.0
     )
+    flown = flown_in(ready, 7, None)
 
     (stand,) = stands_of(flown)
     assert stand.start_s == pytest.approx(START_S + STOP, abs=20)

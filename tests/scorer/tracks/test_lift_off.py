@@ -13,7 +13,7 @@ from scorer.geodesy.terrain import Ground
 from scorer.practice.flights import FlightPlan, Wind, fly
 from scorer.practice.sensors import Logger, record
 from scorer.tracks.clean import clean
-from scorer.tracks.prepare import prepare
+from scorer.tracks.prepare import flown_in, make_ready
 from scorer.tracks.track import Track
 from tests.scorer.checks.invented import CENTRE, PLANE, about
 
@@ -59,7 +59,8 @@ def launched(seed, wind_m_s, away_m):
         valid_3d=np.ones(len(lat), dtype=bool),
         accuracy_m=reading.accuracy_m,
     )
-    flown = prepare(clean(track), pilot=7, plane=PLANE, ground=Ground(None, 640.0))
+    ready = make_ready(clean(track), plane=PLANE, ground=Ground(None, 640.0))
+    flown = flown_in(ready, 7, None)
     return flown, truth
 
 

@@ -11,7 +11,7 @@ from scorer.geodesy.plane import Plane
 from scorer.geodesy.terrain import Ground, Terrain
 from scorer.tracks.flown import LogMark
 from scorer.tracks.height import LOGGER_ABOVE_GROUND_M
-from scorer.tracks.prepare import prepare
+from scorer.tracks.prepare import flown_in, make_ready
 from scorer.tracks.read import read_log
 from scorer.tracks.track import Datum, Track
 from tests.scorer.tracks.invented_logs import make_log, rolling
@@ -56,7 +56,7 @@ def track_of(log, **changes):
 
 
 def prepared(track, ground=HILLS, **more):
-    return prepare(track, pilot=12, plane=PLANE, ground=ground, **more)
+    return flown_in(make_ready(track, plane=PLANE, ground=ground, **more), 12, None)
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -176,13 +176,13 @@ def test_real_logs_are_prepared_without_fault(path):
     south = np.median(track.lat_deg) < 0.0
     plane = Plane(f"EPSG:{(32700 if south else 32600) + zone}")
 
-    flown = prepare(
+    ready = make_ready(
         track,
-        pilot=1,
         plane=plane,
         ground=Ground(),
         ground_elevation_m=float(np.nanmin(track.gnss_alt_m)),
     )
+    flown = flown_in(ready, 1, None)
 
     assert np.isfinite(flown.height_m).all()
     assert (flown.height_sigma_m > 0.0).all()
@@ -204,13 +204,13 @@ def test_real_launches_and_landings_are_found(name, launch_s, landing_s):
     zone = int((np.median(track.lon_deg) + 180.0) // 6.0) + 1
     south = np.median(track.lat_deg) < 0.0
 
-    flown = prepare(
+    ready = make_ready(
         track,
-        pilot=1,
         plane=Plane(f"EPSG:{(32700 if south else 32600) + zone}"),
         ground=Ground(),
         ground_elevation_m=float(np.nanmin(track.gnss_alt_m)),
     )
+    flown = flown_in(ready, 1, None)
 
     since = flown.time_s - flown.time_s[0]
     assert launch_s[0] <= since[flown.launch] <= launch_s[1]
