@@ -1,13 +1,14 @@
 """Leave out what cannot be true in a track; record all of it."""
 
 from collections.abc import Callable
-from dataclasses import fields, replace
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from scorer.errors import Fault, InputError
 from scorer.facts import Value, moment, span, speed
+from scorer.tracks.columns import rows
 from scorer.tracks.flown import Array
 from scorer.tracks.order import DAY_S, Index
 from scorer.tracks.track import Repair, Track
@@ -70,12 +71,7 @@ def _without(track: Track, bad: Mask, kind: str, **values: Value) -> Track:
     if bad.all():
         found = f"{len(track)} fixes, none of them usable ({repair.title})"
         raise InputError([Fault(where=track.name, found=found, allowed="a flight log")])
-    kept = {
-        item.name: getattr(track, item.name)[~bad]
-        for item in fields(track)
-        if isinstance(getattr(track, item.name), np.ndarray)
-    }
-    return replace(track, **kept, repairs=(*track.repairs, repair))
+    return replace(rows(track, ~bad), repairs=(*track.repairs, repair))
 
 
 def _repair(kind: str, bad: Mask, track: Track, **values: Value) -> Repair:

@@ -1,7 +1,7 @@
 """From the fixes a reader found, in file order, to a Track: the part all formats share."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 import numpy as np
@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from scorer.errors import Fault, InputError
 from scorer.event.model import Blob
 from scorer.facts import Value, moment, span
+from scorer.tracks.columns import rows
 from scorer.tracks.flown import Array, LogMark
 from scorer.tracks.order import (
     DAY_S,
@@ -50,8 +51,7 @@ class Fixes:
 
     def take(self, which: NDArray[np.bool_] | Index) -> "Fixes":
         """Select some of the fixes."""
-        arrays = {item.name: getattr(self, item.name) for item in fields(self)}
-        return Fixes(**{k: v[which] if v.size else v for k, v in arrays.items()})
+        return rows(self, which)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,10 +1,12 @@
 """One pilot's flight made ready for the checks and tasks."""
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
 from numpy.typing import NDArray
+
+from scorer.tracks.columns import columns
 
 Array = NDArray[np.float64]
 
@@ -113,10 +115,8 @@ class Flown:
         return next((one for one in self.lift_offs if one.at == at), None)
 
     def __post_init__(self) -> None:
-        for item in fields(self):
-            value = getattr(self, item.name)
-            if isinstance(value, np.ndarray):
-                value.setflags(write=False)
+        for own in columns(self).values():
+            own.setflags(write=False)
 
     def __len__(self) -> int:
         return len(self.time_s)

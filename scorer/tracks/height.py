@@ -19,12 +19,12 @@ from numpy.typing import NDArray
 
 from scorer.geodesy.atmosphere import LAPSE_RATE_K_PER_M, STANDARD_TEMPERATURE_K
 from scorer.tracks.air import TREND_SIGMA_M_H, Air, Pool, View, own_lag, view_of
+from scorer.tracks.columns import rows
 from scorer.tracks.flown import Array
 from scorer.tracks.intervals import (
     Intervals,
     interval_means,
     joined,
-    kept,
     knots_of,
     seen_by_gnss,
     seen_on_ground,
@@ -359,8 +359,8 @@ def _with_gnss(  # noqa: PLR0917 - what one log saw, by which sensor
     offset = estimate_offset(both, knots, with_gnss(free, recording, noise))
     if noise.sigma_m >= SUSPECT_M or np.abs(offset.misfit).max() >= OUTLIER:
         good = _wild_free(both, knots, free, recording)
-        both, climbs = kept(both, good), climbs[good]
-        noise = gnss_noise(kept(both, both.stretch < 0))
+        both, climbs = rows(both, good), climbs[good]
+        noise = gnss_noise(rows(both, both.stretch < 0))
     return both, with_gnss(model, recording, noise), climbs
 
 
@@ -375,7 +375,7 @@ def _wild_free(
     model = with_gnss(model, recording, stated)
     good = np.ones(len(seen.time_s), dtype=bool)
     for _ in range(MOST_ROUNDS):
-        part = kept(seen, good)
+        part = rows(seen, good)
         by_gnss = part.stretch < 0
         if not by_gnss.any():
             break

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from scorer.tracks.columns import columns
 from scorer.tracks.flown import Array
 from scorer.tracks.offset import Knots, Seen
 from scorer.tracks.phases import Stretch
@@ -49,12 +50,12 @@ class Intervals:
 
 
 def _means(
-    key: NDArray[np.intp], columns: Sequence[Array]
+    key: NDArray[np.intp], values: Sequence[Array]
 ) -> tuple[NDArray[np.intp], list[Array]]:
     """Return the keys that occur, increasing, and the mean of each column under each."""
     size = np.bincount(key)
     found = np.flatnonzero(size)
-    sums = [np.bincount(key, weights=column)[found] for column in columns]
+    sums = [np.bincount(key, weights=one)[found] for one in values]
     return found, [total / size[found] for total in sums]
 
 
@@ -71,7 +72,7 @@ def _seen(
     fixes = fixes[intervals.number[fixes] >= 0]
     count = len(intervals.centre_s)
     key = intervals.number[fixes] + count * (stretch[fixes].astype(np.intp) + 1)
-    columns = (
+    observed = (
         value,
         recording.east_m,
         recording.north_m,
@@ -79,7 +80,7 @@ def _seen(
         parts[0],
         parts[1],
     )
-    found, means = _means(key, [column[fixes] for column in columns])
+    found, means = _means(key, [one[fixes] for one in observed])
     return Seen(
         value_m=means[0],
         time_s=intervals.centre_s[found % count],
@@ -144,33 +145,9 @@ def interval_means(
 
 def joined(one: Seen, other: Seen) -> Seen:
     """Put observations on the ground and those by GNSS in one, in this order."""
-    names = (
-        "value_m",
-        "time_s",
-        "east_m",
-        "north_m",
-        "terrain_sigma_m",
-        "warm",
-        "inversion",
-        "stretch",
-    )
-    both = {name: np.r_[getattr(one, name), getattr(other, name)] for name in names}
-    return Seen(**both, width_s=one.width_s)
-
-
-def kept(seen: Seen, good: NDArray[np.bool_]) -> Seen:
-    """Drop the observations that are not good."""
-    return replace(
-        seen,
-        value_m=seen.value_m[good],
-        time_s=seen.time_s[good],
-        east_m=seen.east_m[good],
-        north_m=seen.north_m[good],
-        terrain_sigma_m=seen.terrain_sigma_m[good],
-        warm=seen.warm[good],
-        inversion=seen.inversion[good],
-        stretch=seen.stretch[good],
-    )
+    further = columns(other)
+    both = {name: np.r_[own, further[name]] for name, own in columns(one).items()}
+    return replace(one, **both)
 
 
 def knots_of(recording: Recording, intervals: Intervals) -> Knots:

@@ -6,11 +6,12 @@ ends in the air (daily files of a long race) is put behind it.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import fields, replace
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from scorer.tracks.columns import columns
 from scorer.tracks.flown import Array, Flown, Moment
 from scorer.tracks.prepare import Ready
 
@@ -79,12 +80,10 @@ def _with(track: Flown, other: Flown) -> Flown:
         return replace(track, marks=tuple({*track.marks, *other.marks}))
     time = np.r_[track.time_s, other.time_s[missing]]
     order = np.argsort(time, kind="stable")
+    further = columns(other)
     arrays = {
-        item.name: np.r_[getattr(track, item.name), getattr(other, item.name)[missing]][
-            order
-        ]
-        for item in fields(track)
-        if isinstance(getattr(track, item.name), np.ndarray)
+        name: np.r_[own, further[name][missing]][order]
+        for name, own in columns(track).items()
     }
     place = np.empty(len(order), dtype=int)
     place[order] = np.arange(len(order))

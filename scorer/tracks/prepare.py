@@ -1,7 +1,6 @@
 """Make a cleaned log ready for checks and tasks: plane, phases, heights."""
 
-from dataclasses import dataclass, fields, replace
-from typing import TypeVar
+from dataclasses import dataclass
 
 import numpy as np
 from scipy.ndimage import median_filter
@@ -9,6 +8,7 @@ from scipy.ndimage import median_filter
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.terrain import Ground, Terrain
 from scorer.tracks.air import Air
+from scorer.tracks.columns import rows
 from scorer.tracks.flown import Array, Flown, LogMark, Moment
 from scorer.tracks.height import Shape, heights_of, shape_of
 from scorer.tracks.lift_off import PLACE_SIGMA_M, lift_off, touch_down
@@ -45,9 +45,6 @@ MOVED_M = 60.0
 """A barometer that shows less than the first while GNSS shows more than the second is
 dead, as one whose climbs are not within `SLOPES` of those by GNSS."""
 SLOPES = (0.75, 1.3)
-
-
-_T = TypeVar("_T", Track, Recording)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -123,7 +120,7 @@ def make_ready(
     )
     if phases.span is not None and phases.span != Stretch(0, len(track) - 1):
         keep = phases.span.fixes
-        track, recording = _cut(track, keep), _cut(recording, keep)
+        track, recording = rows(track, keep), rows(recording, keep)
         main = main_sensor(recording)
         phases = shifted(phases, keep.start)
     standard = track.baro_datum == Datum.ISA
@@ -215,18 +212,6 @@ def _recording(
         gnss_offset_sigma_m=DATUM_SIGMA_M.get(track.gnss_datum, NO_DATUM_SIGMA_M),
         place_sigma_m=_by_slope_m(track, ground),
         datum=str(track.gnss_datum),
-    )
-
-
-def _cut(of: _T, keep: slice) -> _T:
-    """Return some of the fixes."""
-    return replace(
-        of,
-        **{
-            item.name: getattr(of, item.name)[keep]
-            for item in fields(of)
-            if isinstance(getattr(of, item.name), np.ndarray)
-        },
     )
 
 

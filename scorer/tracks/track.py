@@ -1,13 +1,14 @@
 """One logger recording, exactly as measured."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
 import numpy as np
 from numpy.typing import NDArray
 
 from scorer.facts import Fact, Value, count
+from scorer.tracks.columns import columns
 from scorer.tracks.flown import Array, LogMark
 
 
@@ -102,14 +103,12 @@ class Track:
 
     def __post_init__(self) -> None:
         n = len(self.time_s)
-        for item in fields(self):
-            value = getattr(self, item.name)
-            if isinstance(value, np.ndarray):
-                own = np.full(n, np.nan) if value.size == 0 else value.copy()
-                if own.shape != (n,):
-                    raise ValueError(f"{item.name} is {own.shape}, expected ({n},)")
-                own.setflags(write=False)
-                object.__setattr__(self, item.name, own)
+        for name, value in columns(self).items():
+            own = np.full(n, np.nan) if value.size == 0 else value.copy()
+            if own.shape != (n,):
+                raise ValueError(f"{name} is {own.shape}, expected ({n},)")
+            own.setflags(write=False)
+            object.__setattr__(self, name, own)
         if n == 0 or not np.isfinite(self.time_s).all():
             raise ValueError("a track needs at least one fix, and a time for each")
         stuck = np.flatnonzero(~(np.diff(self.time_s) > 0))

@@ -15,6 +15,7 @@ from scipy.signal import lfilter
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.terrain import Ground, Terrain
 from scorer.practice.flights import Approach, Wind, fly, random_plan, random_wind
+from scorer.tracks.columns import rows
 from scorer.tracks.track import Datum, Track
 
 CRS = "EPSG:25830"
@@ -306,22 +307,6 @@ def record(truths, world, rng, *, lag_s, phone=False, spikes=False, step_s=1):
     )
 
 
-def part(track, keep):
-    """The same track with some of its fixes."""
-    names = (
-        "time_s",
-        "lat_deg",
-        "lon_deg",
-        "gnss_alt_m",
-        "pressure_alt_m",
-        "valid_3d",
-        "accuracy_m",
-        "vertical_accuracy_m",
-        "satellites",
-    )
-    return replace(track, **{n: getattr(track, n)[keep] for n in names})
-
-
 def make_log(world, land, seed, number):
     rng = np.random.default_rng([seed, number, 5])
     trouble = world.troubles[number % len(world.troubles)] if world.troubles else "none"
@@ -353,20 +338,20 @@ def make_log(world, land, seed, number):
         spikes=trouble == "spikes",
     )
     if trouble == "aloft":
-        log = part(
+        log = rows(
             log,
             (log.time_s > truth.launch_s + 90) & (log.time_s < truth.landing_s - 60),
         )
     if trouble == "pause":
         gap = truth.pass_s - rng.uniform(150.0, 420.0)
-        log = part(
+        log = rows(
             log, (log.time_s < gap) | (log.time_s > gap + rng.uniform(60.0, 320.0))
         )
     shown = rng.random()
     if trouble == "none" and shown < 0.1:  # switched on in the air
-        log = part(log, log.time_s > truth.launch_s + rng.uniform(20.0, 90.0))
+        log = rows(log, log.time_s > truth.launch_s + rng.uniform(20.0, 90.0))
     if trouble == "none" and shown > 0.9:  # switched off in the air
-        log = part(log, log.time_s < truth.landing_s - rng.uniform(5.0, 60.0))
+        log = rows(log, log.time_s < truth.landing_s - rng.uniform(5.0, 60.0))
     since = truth.time_s - truth.pass_s
     way = (since > -420.0) & (since < -60.0)
     low = int(np.argmin(np.where(way, truth.height_m, np.inf)))

@@ -7,6 +7,7 @@ import pytest
 
 from scorer.event.model import Pilot
 from scorer.tracks.choose import match_logs
+from scorer.tracks.columns import rows
 from scorer.tracks.heads import LogHead
 from scorer.tracks.join import joined, parts_of
 from scorer.tracks.prepare import flown_in, make_ready
@@ -16,15 +17,6 @@ from tests.scorer.tracks.test_prepare import HILLS, PLANE, track_of
 
 def ready(track):
     return make_ready(track, plane=PLANE, ground=HILLS)
-
-
-def some(track, keep):
-    arrays = {
-        name: getattr(track, name)[keep]
-        for name in track.__slots__
-        if isinstance(getattr(track, name), np.ndarray)
-    }
-    return replace(track, **arrays)
 
 
 def track_from(lead, *others):
@@ -40,7 +32,7 @@ def whole():
 def test_files_one_behind_the_other_are_one_flight_from_launch_to_landing(whole):
     n = len(whole)
     cuts = [slice(0, n // 3), slice(n // 3, 2 * n // 3), slice(2 * n // 3, n)]
-    first, second, third = (ready(some(whole, cut)) for cut in cuts)
+    first, second, third = (ready(rows(whole, cut)) for cut in cuts)
     assert first.phases.landing is None
     assert second.phases.launch is None
 
@@ -63,7 +55,7 @@ def test_a_phone_fills_the_pause_of_a_logger_and_replaces_nothing_else(whole):
     n = len(whole)
     keep = np.ones(n, dtype=bool)
     keep[n // 2 : n // 2 + 200] = False
-    logger = ready(some(whole, keep))
+    logger = ready(rows(whole, keep))
     phone = ready(replace(whole, name="phone.gpx", pressure_alt_m=np.array([])))
 
     _, track = track_from(logger, phone)
