@@ -76,8 +76,10 @@ def joined(logs: Sequence[Flown]) -> Flown:
 def _with(track: Flown, other: Flown) -> Flown:
     """Put into a track what another log has and it misses."""
     missing = _missing(track.time_s, other.time_s)
+    both = dict.fromkeys((*track.marks, *other.marks))
+    marks = tuple(sorted(both, key=lambda mark: mark.time_s))
     if not missing.any():
-        return replace(track, marks=tuple({*track.marks, *other.marks}))
+        return replace(track, marks=marks)
     time = np.r_[track.time_s, other.time_s[missing]]
     order = np.argsort(time, kind="stable")
     further = columns(other)
@@ -114,7 +116,7 @@ def _with(track: Flown, other: Flown) -> Flown:
         stands=tuple(
             (int(place[first]), int(place[last])) for first, last in track.stands
         ),
-        marks=tuple(sorted({*track.marks, *other.marks}, key=lambda mark: mark.time_s)),
+        marks=marks,
         left_out=(*track.left_out, *other.left_out),
         anchored=track.anchored and other.anchored,
     )

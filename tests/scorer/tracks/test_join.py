@@ -8,6 +8,7 @@ import pytest
 from scorer.event.model import Pilot
 from scorer.tracks.choose import match_logs
 from scorer.tracks.columns import rows
+from scorer.tracks.flown import LogMark
 from scorer.tracks.heads import LogHead
 from scorer.tracks.join import joined, parts_of
 from scorer.tracks.prepare import flown_in, make_ready
@@ -82,3 +83,17 @@ def test_a_barometer_leads_even_where_a_phone_has_more_fixes():
     match = match_logs(heads, [Pilot(number=7, name="Ann Iso")])
 
     assert match.chosen[7].name == "7 logger.igc"
+
+
+def test_marks_of_both_logs_stand_in_order_of_time(whole):
+    times = whole.time_s[10:400:13]
+    own, others = (
+        tuple(LogMark(time_s=float(t), label="x") for t in half)
+        for half in (times[::2], times[1::2])
+    )
+    logger = ready(replace(whole, marks=own))
+    phone = ready(replace(whole, name="phone.gpx", marks=others))
+
+    _, track = track_from(logger, phone)
+
+    assert [one.time_s for one in track.marks] == times.tolist()
