@@ -115,15 +115,14 @@ def doubts_of(rows: Sequence[Row], pilots: Sequence[Pilot]) -> list[Fact]:
     every = [*(p for p in pilots if p.number not in come), *read]
     known = {matter.key for matter in of_roster(pilots)}
     asked = [m.placed for m in of_roster(every) if m.key not in known]
-    before = {p.number: PilotSet(fields={"name": p.name}) for p in pilots}
+    before = {p.number: p.name for p in pilots}
     for pilot in read:
-        now = PilotSet(fields={"name": pilot.name})
-        if pilot.number in before and other_person(before[pilot.number], now):
+        if pilot.number in before and other_person(before[pilot.number], pilot.name):
             asked.append(
                 fact(
                     "folder-other-person",
                     number=words(str(pilot.number)),
-                    before=words(before[pilot.number].fields["name"]),
+                    before=words(before[pilot.number]),
                     now=words(pilot.name),
                 )
             )

@@ -73,14 +73,12 @@ class Again:
             return fact("folder-adds", what=inner(act.thing))
         old = self.before.get(draft.replaces[0])
         if isinstance(act, PilotSet) and isinstance(old, PilotSet):
-            names = {
-                "before": words(old.fields.get("name", "")),
-                "now": words(act.fields.get("name", "")),
-            }
+            before, now = (one.fields.get("name", "") for one in (old, act))
+            names = {"before": words(before), "now": words(now)}
             if number_of(act) != number_of(old):
                 numbers = {"old": words(number_of(old)), "new": words(number_of(act))}
                 return fact("folder-renumbers", now=names["now"], **numbers)
-            if other_person(old, act):
+            if other_person(before, now):
                 return fact(
                     "folder-other-person", number=words(number_of(act)), **names
                 )

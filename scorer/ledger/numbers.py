@@ -23,6 +23,7 @@ from scorer.ledger.acts import (
 from scorer.ledger.aside import Held
 from scorer.ledger.cells import plain_number
 from scorer.ledger.lineage import Lineage
+from scorer.tracks.names import folded
 
 OLD_NUMBER = matter_kind("old-number", closes=Closes.PILOTS)
 OTHER_PERSON = matter_kind("other-person", blocks=Blocks.OFFICIAL, closes=Closes.PILOTS)
@@ -78,10 +79,12 @@ def same_person(one: PilotSet, other: PilotSet) -> bool:
     )
 
 
-def other_person(before: PilotSet, now: PilotSet) -> bool:
-    """Tell whether one number's line names somebody else than before."""
-    first, second = _cell(before, "name"), _cell(now, "name")
-    return SequenceMatcher(None, first, second).ratio() < ONE_NAME
+def other_person(before: str, now: str) -> bool:
+    """Tell whether one number's line names somebody else than before.
+
+    Accents, capitals and the order of words make no other person.
+    """
+    return SequenceMatcher(None, folded(before), folded(now)).ratio() < ONE_NAME
 
 
 def _cell(act: PilotSet, name: str) -> str:
@@ -107,13 +110,14 @@ def _other_people(end: Held, by_id: Mapping[EntryId, Held]) -> Iterator[Matter]:
     for old in olds:
         if not isinstance(old, PilotSet) or number_of(old) != number_of(end.act):
             continue
-        if other_person(old, end.act):
+        before, name = (act.fields.get("name", "") for act in (old, end.act))
+        if other_person(before, name):
             number = number_of(end.act)
             says = fact(
                 "other-person",
                 number=words(number),
-                before=words(old.fields.get("name", "")),
-                now=words(end.act.fields.get("name", "")),
+                before=words(before),
+                now=words(name),
             )
             pilots = about(int(number)) if number.isdecimal() else ()
             yield Matter(

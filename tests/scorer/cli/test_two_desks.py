@@ -167,8 +167,9 @@ def test_other_people_behind_a_number_are_told_before_and_asked_after(
     assert matter.pilots == (2,)
 
 
-def test_a_name_spelt_anew_is_the_same_person(folder, hall):
-    edit(folder, "pilots.csv", "Bo Ek", "Bo Eek")
+@pytest.mark.parametrize("now", ["Bo Eek", "BO EK", "Ek Bo", "Bó Ek"])
+def test_a_name_spelt_anew_is_the_same_person(folder, hall, now):
+    edit(folder, "pilots.csv", "Bo Ek", now)
     assert again(folder, hall) == 0
     assert "other-person" not in kinds(results(hall))
 
