@@ -155,8 +155,7 @@ class Pool:
         chance = np.exp(scores - scores.max())
         chance /= chance.sum()
         self.scale = float(np.exp(chance @ np.log(SCALES)))
-        nearest = int(np.argmin(np.abs(np.log(SCALES / self.scale))))
-        self._sums, self.weights, _ = tried[nearest]
+        self._sums, self.weights, _ = tried[_nearest(self.scale)]
 
     def air(self, own: View | None = None) -> Air:
         """Return the air that all logs tell but `own`; None = all."""
@@ -202,6 +201,11 @@ class Pool:
         return sums, weights, -0.5 * left
 
 
+def _nearest(scale: float) -> int:
+    """Return which of `SCALES` is nearest."""
+    return int(np.argmin(np.abs(np.log(SCALES / scale))))
+
+
 def _sound(view: View) -> bool:
     parts = (view.matrix, view.vector, view.square, view.log_det)
     return all(bool(np.isfinite(part).all()) for part in parts)
@@ -220,7 +224,7 @@ def _sober(likely: Array) -> Array:
 
 def own_lag(view: View, air: Air) -> tuple[float, float]:
     """Return a log's lag in seconds and one sigma, given the air of the others."""
-    at = int(np.argmin(np.abs(np.log(SCALES / air.scale))))
+    at = _nearest(air.scale)
     prior = np.zeros((4, 4))
     prior[:3, :3] = np.linalg.inv(air.cov)
     prior[3, 3] = 1.0 / LAG_SIGMA_S**2
