@@ -9,7 +9,6 @@ Run: python -m tests.bench.contacts [--worlds plain,hot] [--flights 30] [--seeds
 
 # ruff: noqa: T201
 
-import argparse
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -18,8 +17,8 @@ import numpy as np
 from scorer.checks.contact import CERTAIN_FROM, check_contact
 from scorer.event.rulebook import ContactRule, RuleBook
 from scorer.tracks.flown import Flown
-from tests.bench.heights import flown_of
-from tests.bench.worlds import WORLDS, Log, make_world
+from tests.bench.heights import arguments, flown_of
+from tests.bench.worlds import Log, make_world
 from tests.scorer.checks.invented import about
 
 NEAR_S = 20.0
@@ -96,18 +95,12 @@ def report(name, passes):
 
 
 def main():
-    parser = argparse.ArgumentParser()
-    parser.add_argument("--worlds", default=",".join(WORLDS))
-    parser.add_argument("--flights", type=int, default=30)
-    parser.add_argument("--seeds", default="1")
-    asked = parser.parse_args()
+    asked = arguments(flights=30, seeds=[1]).parse_args()
     print("world     touches  found  certain  passes  false    stated:true/number")
     whole = []
-    for name in asked.worlds.split(","):
+    for name in asked.worlds:
         own = [
-            one
-            for seed in asked.seeds.split(",")
-            for one in passes_of(name, int(seed), asked.flights)
+            one for seed in asked.seeds for one in passes_of(name, seed, asked.flights)
         ]
         report(name, own)
         whole += own

@@ -32,26 +32,55 @@ def robust_sd(values):
     return 1.4826 * np.median(np.abs(values - np.median(values)))
 
 
-def flown_of(world, ground, logs, *, alone=False):
-    """Heights of all logs of a world's flight, as the engine makes them."""
-    day = START_S - 6 * 3600.0, START_S + 18 * 3600.0
-    wanted = Wanted(day=day, periods=((START_S, START_S + 3 * 3600.0),))
-    ready = [
+DAY = START_S - 6 * 3600.0, START_S + 18 * 3600.0
+WANTED = Wanted(day=DAY, periods=((START_S, START_S + 3 * 3600.0),))
+
+
+def ready_of(world, ground, logs):
+    """All logs of a world's flight, each by itself."""
+    return [
         make_ready(
             clean(log.track),
             plane=PLANE,
             ground=ground,
             ground_elevation_m=world.fixed_m,
-            wanted=wanted,
+            wanted=WANTED,
         )
         for log in logs
     ]
-    if alone:
-        return [flown_in(one, n + 1, None) for n, one in enumerate(ready)]
+
+
+def pooled(ready):
+    """Heights of logs in one air."""
     pool = Pool([one.shape.view for one in ready])
     return [
         flown_in(one, n + 1, pool.air(one.shape.view)) for n, one in enumerate(ready)
     ]
+
+
+def flown_of(world, ground, logs, *, alone=False):
+    """Heights of all logs of a world's flight, as the engine makes them."""
+    ready = ready_of(world, ground, logs)
+    if alone:
+        return [flown_in(one, n + 1, None) for n, one in enumerate(ready)]
+    return pooled(ready)
+
+
+def arguments(flights, seeds):
+    """What the command line may ask for: which worlds and seeds, how many flights."""
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--worlds", type=names, default=list(WORLDS))
+    parser.add_argument("--flights", type=int, default=flights)
+    parser.add_argument("--seeds", type=numbers, default=seeds)
+    return parser
+
+
+def names(text):
+    return text.split(",")
+
+
+def numbers(text):
+    return [int(one) for one in text.split(",")]
 
 
 def lowest(log, flown):
@@ -194,17 +223,15 @@ def table(name, seeds):
 
 
 def main():
-    parser = argparse.ArgumentParser()
-    parser.add_argument("--worlds", default=",".join(WORLDS))
-    parser.add_argument("--flights", type=int, default=40)
-    parser.add_argument("--seeds", default="1")
+    parser = arguments(flights=40, seeds=[1])
     parser.add_argument("--alone", action="store_true")
     asked = parser.parse_args()
     heads = "".join(f"{head:>{width}}" for head, width, *_ in FIGURES.values())
     print(f"{'world':13}{heads}")
-    for name in asked.worlds.split(","):
-        seeds = [int(text) for text in asked.seeds.split(",")]
-        found = [measured(name, seed, asked.flights, asked.alone) for seed in seeds]
+    for name in asked.worlds:
+        found = [
+            measured(name, seed, asked.flights, asked.alone) for seed in asked.seeds
+        ]
         table(name, [figures(rows, took) for rows, took in found])
 
 

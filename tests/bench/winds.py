@@ -8,13 +8,11 @@ Run: python -m tests.bench.winds [--worlds plain,troubles] [--flights 12] [--see
 
 # ruff: noqa: T201
 
-import argparse
-
 import numpy as np
 
 from scorer.checks.winds import LAYER_M, drift_of, wind_table
-from tests.bench.heights import flown_of
-from tests.bench.worlds import WORLDS, make_world
+from tests.bench.heights import arguments, flown_of
+from tests.bench.worlds import make_world
 
 
 def met(logs, height_m):
@@ -59,16 +57,12 @@ def errors_of(name, seed, count):
 
 
 def main():
-    parser = argparse.ArgumentParser()
-    parser.add_argument("--worlds", default=",".join(WORLDS))
-    parser.add_argument("--flights", type=int, default=12)
-    parser.add_argument("--seeds", default="1,2,3")
-    asked = parser.parse_args()
+    asked = arguments(flights=12, seeds=[1, 2, 3]).parse_args()
     print(
         "world        layers  off the air met: median, worst; within   off the middle"
     )
-    for name in asked.worlds.split(","):
-        found = [errors_of(name, int(s), asked.flights) for s in asked.seeds.split(",")]
+    for name in asked.worlds:
+        found = [errors_of(name, seed, asked.flights) for seed in asked.seeds]
         off = np.abs(np.concatenate(found))
         text = f"{name:13}{len(off):6}"
         for speed, turn in (off[:, :2].T, off[:, 2:].T):

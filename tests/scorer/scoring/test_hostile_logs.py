@@ -4,14 +4,11 @@ import hashlib
 import random
 from dataclasses import replace
 from datetime import date
-from pathlib import Path
 
 import numpy as np
 import pytest
 
 from scorer.event import matters
-from scorer.event.build import build_event
-from scorer.event.folder import read_folder
 from scorer.event.model import Blob, LogFile
 from scorer.scoring import work
 from scorer.scoring.document import to_json
@@ -24,16 +21,12 @@ from tests.bench import hostile
 from tests.helpers import said
 from tests.scorer.tracks.logs import drift, igc
 
-SAMPLE = Path(__file__).parents[3] / "sample_events" / "vashkorim"
 SEEDS = range(12)
-FAILS = "the program fails"
-"""What a warning says of a log on which the engine raised."""
 
 
 @pytest.fixture(scope="module")
 def event():
-    whole = build_event(read_folder(SAMPLE))
-    return replace(whole, flights=whole.flights[:1])
+    return hostile.sample()
 
 
 def with_logs(event, *datas):
@@ -122,7 +115,7 @@ def test_no_mutated_log_stops_a_score_or_makes_the_program_fail(event, seed):
     )
 
     to_json(results)
-    assert not [said(w) for w in results.matters if FAILS in said(w)]
+    assert not [said(w) for w in results.matters if hostile.FAILS in said(w)]
 
 
 @pytest.mark.parametrize("seed", range(4))

@@ -8,34 +8,15 @@ import numpy as np
 import pytest
 
 from scorer.tracks.air import Pool
-from scorer.tracks.clean import clean
-from scorer.tracks.phases import Wanted
-from scorer.tracks.prepare import flown_in, make_ready
-from tests.bench.heights import lowest
-from tests.bench.worlds import PLANE, START_S, make_world
+from tests.bench.heights import lowest, pooled, ready_of
+from tests.bench.worlds import make_world
 
 COUNT = 12
-WANTED = Wanted(periods=((START_S, START_S + 3 * 3600.0),))
 
 
 def made(name, seed=1, count=COUNT):
     world, ground, logs = make_world(name, seed, count)
-    ready = [
-        make_ready(
-            clean(log.track),
-            plane=PLANE,
-            ground=ground,
-            ground_elevation_m=world.fixed_m,
-            wanted=WANTED,
-        )
-        for log in logs
-    ]
-    return world, logs, ready
-
-
-def pooled(ready):
-    pool = Pool([one.shape.view for one in ready])
-    return [flown_in(one, n, pool.air(one.shape.view)) for n, one in enumerate(ready)]
+    return world, logs, ready_of(world, ground, logs)
 
 
 @pytest.fixture(scope="module")
