@@ -5,11 +5,10 @@ from dataclasses import dataclass, field, replace
 
 from scorer.event import matters
 from scorer.event.matter import Matter, MatterKind
-from scorer.event.model import Pilot
 from scorer.facts import Fact, count, fact, inner, log, several
 from scorer.facts import pilot as pilot_value
 from scorer.tracks.heads import LogHead
-from scorer.tracks.match import Identified, whose
+from scorer.tracks.match import Identified
 
 SHORT_SHARE = 0.1
 """A log of less than so much of another's fixes leads nothing."""
@@ -33,23 +32,16 @@ class Match:
     matters: tuple[Matter, ...]
 
 
-def match_logs(
-    heads: Iterable[LogHead], pilots: Iterable[Pilot], *, flight: str = ""
+def choose(
+    logs: Iterable[Identified], *, flight: str = "", parts: Parts | None = None
 ) -> Match:
-    """Assign all logs to pilots, as `whose` does, and choose one for each pilot.
+    """Choose the leading log for each pilot, and its parts.
 
     Of several logs of one pilot an assignment by hand wins, then one within the periods
     of the flight's tasks, then one that is surely the pilot's, then one with a barometer,
     then the log with more fixes in the flight's day, then the first by name; the choice
     is reported (`log-duplicate`).  The same file twice counts once, without a word.
     """
-    return choose(whose(list(heads), pilots), flight=flight)
-
-
-def choose(
-    logs: Iterable[Identified], *, flight: str = "", parts: Parts | None = None
-) -> Match:
-    """Choose the leading log for each pilot, as `match_logs` says, and its parts."""
     ordered = sorted(logs, key=lambda found: found.head.name)
     by_pilot: dict[int, list[Identified]] = {}
     for found in ordered:

@@ -38,7 +38,6 @@ from scorer.tracks.offset import (
     SensorModel,
     estimate_offset,
 )
-from scorer.tracks.phases import Stretch
 from scorer.tracks.recording import Day, MainSensor, Recording, main_sensor
 from scorer.tracks.sensor_models import (
     BARO_FAST_M,
@@ -49,6 +48,7 @@ from scorer.tracks.sensor_models import (
     with_gnss,
 )
 from scorer.tracks.smooth import climb_rate, smooth_heights
+from scorer.tracks.stands import Stretch
 
 Half = NDArray[np.float32]
 """Half a millimetre in five kilometres; it halves what all logs of a flight hold."""

@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 from scorer.tracks.columns import columns
 from scorer.tracks.flown import Array
 from scorer.tracks.offset import Knots, Seen
-from scorer.tracks.phases import Stretch
 from scorer.tracks.recording import Recording
+from scorer.tracks.stands import Stretch
 
 INTERVAL_S = 45.0
 """Means are taken over this long; shorter than GNSS noise remembers."""

@@ -100,11 +100,6 @@ class Identified:
         )
 
 
-def identify(head: LogHead, pilots: Iterable[Pilot]) -> Identified:
-    """Tell whose a log is by what it says of itself alone."""
-    return whose([head], pilots)[0]
-
-
 def whose(
     heads: Sequence[LogHead], pilots: Iterable[Pilot], marked: Marked | None = None
 ) -> list[Identified]:

@@ -12,7 +12,7 @@ import numpy as np
 from scipy.linalg import solve_triangular
 
 from scorer.tracks.flown import Array
-from scorer.tracks.phases import Stretch
+from scorer.tracks.stands import Stretch
 
 PRIOR_WEIGHT = 4.0
 """Stated values count as much as so many independent observations."""

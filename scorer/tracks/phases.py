@@ -25,8 +25,6 @@ from scorer.tracks.stands import (
     window_mean,
 )
 
-__all__ = ["LeftOut", "Part", "Phases", "Stretch", "find_phases", "window_mean"]
-
 RIDE_M_S2 = 0.3
 """Root mean square of the sideways acceleration over 10 s: a car has more, a balloon,
 some tonnes of air taken along by the wind, has less."""

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from scorer.tracks.height import LOGGER_ABOVE_GROUND_M, estimate_heights
-from scorer.tracks.phases import Stretch
 from scorer.tracks.recording import Day, Recording
+from scorer.tracks.stands import Stretch
 from tests.scorer.tracks.invented_logs import (
     BARO,
     GNSS,

@@ -6,11 +6,12 @@ import numpy as np
 import pytest
 
 from scorer.event.model import Pilot
-from scorer.tracks.choose import match_logs
+from scorer.tracks.choose import choose
 from scorer.tracks.columns import rows
 from scorer.tracks.flown import LogMark
 from scorer.tracks.heads import LogHead
 from scorer.tracks.join import joined, parts_of
+from scorer.tracks.match import whose
 from scorer.tracks.prepare import flown_in, make_ready
 from tests.scorer.tracks.invented_logs import make_log
 from tests.scorer.tracks.test_prepare import HILLS, PLANE, track_of
@@ -80,7 +81,7 @@ def test_a_barometer_leads_even_where_a_phone_has_more_fixes():
         LogHead(name="7 phone.igc", sha256="a", pilot=7, fixes=5000),
         LogHead(name="7 logger.igc", sha256="b", pilot=7, fixes=1700, barometer=True),
     ]
-    match = match_logs(heads, [Pilot(number=7, name="Ann Iso")])
+    match = choose(whose(heads, [Pilot(number=7, name="Ann Iso")]))
 
     assert match.chosen[7].name == "7 logger.igc"
 

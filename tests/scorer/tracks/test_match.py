@@ -5,10 +5,10 @@ import pytest
 
 from scorer.event import matters
 from scorer.event.model import Period, Pilot
-from scorer.tracks.choose import match_logs
+from scorer.tracks.choose import choose
 from scorer.tracks.heads import LogHead
 from scorer.tracks.igc import read_igc
-from scorer.tracks.match import identify, whose
+from scorer.tracks.match import whose
 from tests.helpers import said
 from tests.scorer.tracks.logs import START_S, drift, igc
 
@@ -24,6 +24,15 @@ def head(name, *, by_hand=None, fixes=10, sha256=None, **headers):
     return LogHead(
         name=name, sha256=sha256 or name, headers=headers, pilot=by_hand, fixes=fixes
     )
+
+
+def identify(log, pilots):
+    """A log alone."""
+    return whose([log], pilots)[0]
+
+
+def match_logs(logs, pilots, flight=""):
+    return choose(whose(list(logs), pilots), flight=flight)
 
 
 @pytest.mark.parametrize(

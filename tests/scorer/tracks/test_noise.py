@@ -13,7 +13,7 @@ from scorer.tracks.noise import (
     short_noise,
 )
 from scorer.tracks.offset import gnss_covariance
-from scorer.tracks.phases import Stretch
+from scorer.tracks.stands import Stretch
 
 
 @pytest.mark.parametrize(("width", "tau"), [(45.0, 15.0), (30.0, 200.0)])

@@ -3,7 +3,9 @@
 import numpy as np
 import pytest
 
-from scorer.tracks.phases import Part, Phases, Stretch, find_phases, window_mean
+from scorer.tracks.flown import Part
+from scorer.tracks.phases import Phases, find_phases
+from scorer.tracks.stands import Stretch, window_mean
 from tests.scorer.tracks.invented_logs import (
     GNSS,
     cut,
