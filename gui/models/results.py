@@ -40,10 +40,8 @@ class ScoreRow:
     @property
     def place(self) -> str:
         """The rank, with the ranks the measurements' uncertainty leaves open."""
-        low, high = self.score.rank_low, self.score.rank_high
-        if low is None or high is None or low == high:
-            return str(self.score.rank)
-        return f"{self.score.rank} ({low}–{high})"
+        others = told.place_range(self.score)
+        return f"{self.score.rank} ({others})" if others else str(self.score.rank)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -143,6 +143,11 @@ def place_range(score: Score) -> str:
     return f"{score.rank_low}–{score.rank_high}"
 
 
+def places(score: Score) -> str:
+    """Print the places within the uncertainty, also where it is one; empty if unknown."""
+    return place_range(score) or str(score.rank_low or "")
+
+
 def remarks(voice: Voice, own: TaskResult, score: Score) -> str:
     """Say in a line what is special about a score."""
     told: list[str] = []

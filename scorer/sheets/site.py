@@ -164,7 +164,7 @@ class _Site:
             keep_trailing_newline=True,
         )
         self.jinja.globals.update(
-            svg=svg, word=sheet.word, say=self._say, place_range=told.place_range
+            svg=svg, word=sheet.word, say=self._say, places=told.places
         )
         self.nav = [
             ("index.html", sheet.word("title-standings")),
@@ -218,14 +218,14 @@ class _Site:
             "standings.html",
             self.sheet.word("title-standings"),
             tables=[
-                (standings_title(self.sheet, table), table)
+                (
+                    standings_title(self.sheet, table),
+                    table,
+                    list(standings_legend(self.sheet, table, self.flown)),
+                )
                 for table in (results.standings, *results.class_standings)
             ],
             teams=records.shown_teams(self.sheet),
-            legends=[
-                list(standings_legend(self.sheet, table, self.flown))
-                for table in (results.standings, *results.class_standings)
-            ],
             flown=self.flown,
         )
 

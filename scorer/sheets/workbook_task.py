@@ -255,7 +255,7 @@ class Rows:
             "task_penalty": (score.task_penalty or None, "0"),
             "event_penalty": (score.event_penalty or None, "0"),
             "published": (score.score, "0"),
-            "places": (_places(score), ""),
+            "places": (told.places(score), ""),
             "remark": (remark(self.sheet, self.task, score), ""),
         }
 
@@ -297,11 +297,3 @@ def _value(score: Score, key: str) -> float:
         "points": score.formula_points,
         "score": score.score,
     }[key]
-
-
-def _places(score: Score) -> str:
-    if score.rank_low is None or score.rank_high is None:
-        return ""
-    if score.rank_low == score.rank_high:
-        return str(score.rank_low)
-    return f"{score.rank_low}–{score.rank_high}"
