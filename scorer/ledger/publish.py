@@ -28,6 +28,7 @@ from scorer.ledger.acts import (
     title_of,
 )
 from scorer.ledger.air import air_file
+from scorer.ledger.cells import whole_number
 from scorer.ledger.changes import Change, changes
 from scorer.ledger.clocks import desk_off, must_confirm
 from scorer.ledger.entry import Draft, Entry, ancestors, sha256_of, utc_text
@@ -368,10 +369,8 @@ def _whereabouts(entry: Entry) -> tuple[int | None, str]:
     """Return the task and flight an entry is about, as far as it says."""
     act = entry.act
     cells = act.fields if isinstance(act, RowAct | MatterAccepted) else {}
-    task = cells.get("task", "").strip()
-    whole = task.isascii() and task.isdigit() and len(task) < 10
     flight = getattr(act, "flight", cells.get("flight", ""))
-    return int(task) if whole else None, flight
+    return whole_number(cells.get("task", "")), flight
 
 
 def _between(state: State, heads: Iterable[EntryId]) -> list[Entry]:

@@ -103,11 +103,7 @@ def _new_numbers(now: State, then: State) -> dict[int, int]:
     """Return the numbers that drafts would change, old ones to new ones."""
     before, after = (changed_numbers(s.standing.lineages) for s in (now, then))
     fresh = {old: new for old, new in after.items() if before.get(old) != new}
-    return {
-        int(old): int(new)
-        for old, new in fresh.items()
-        if old.isdecimal() and new.isdecimal()
-    }
+    return {int(old): int(new) for old, new in fresh.items() if old.isdecimal()}
 
 
 def _renumbered(tree: dict[str, Any], numbers: Mapping[int, int]) -> dict[str, Any]:
