@@ -181,14 +181,13 @@ def moved(
 ) -> tuple[Draft, ...]:
     """Move a point: `at` is (longitude, latitude), or on the grid (easting, northing)."""
     for held, act in state.all_of(PlaceSet):
-        feature = act.feature
-        if (feature.get("properties") or {}).get("name") != name:
+        if act.name != name:
             continue
-        geometry = feature.get("geometry") or {}
+        geometry = act.feature.get("geometry") or {}
         if geometry.get("type") != "Point":
             raise _refuse("correct-no-point", name)
         corner = _lon_lat(state, at) if grid else at
-        new = {**feature, "geometry": {**geometry, "coordinates": [*corner]}}
+        new = {**act.feature, "geometry": {**geometry, "coordinates": [*corner]}}
         return (Draft(act=PlaceSet(feature=new), why=why, replaces=held.ids),)
     raise _refuse("correct-no-point", name)
 

@@ -56,11 +56,7 @@ def kept_rules(
     if len(settings) < 2 or not last:
         return {}
     now = plain_rules(last[0].settings.get("rules", {}))
-    places = {
-        str((c.act.feature.get("properties") or {}).get("name"))
-        for c in current
-        if isinstance(c.act, PlaceSet)
-    }
+    places = {c.act.name for c in current if isinstance(c.act, PlaceSet)}
     found = {}
     for task, heads in _official(standing, current, up).items():
         seen = ancestors((h.entry for h in held), heads)

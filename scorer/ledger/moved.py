@@ -72,8 +72,7 @@ def _moved(lineages: Iterable[Lineage]) -> dict[str, list[_Stood]]:
             if isinstance(held.act, PlaceSet) and (at := _point(held.act)) is not None
         ]
         if len({stood.at for _, stood in points}) > 1:
-            name = str((points[-1][0].feature.get("properties") or {}).get("name"))
-            found[name] = sorted(stood for _, stood in points)
+            found[points[-1][0].name] = sorted(stood for _, stood in points)
     return found
 
 

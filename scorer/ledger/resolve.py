@@ -231,7 +231,7 @@ def key_of(held: Act) -> tuple[object, ...] | None:
         case PilotSet() as act:
             return (type(act), plain_number(act.fields.get("number", "")))
         case PlaceSet() as act:
-            return (type(act), str((act.feature.get("properties") or {}).get("name")))
+            return (type(act), act.name)
         case FlightSet() as act:
             return (type(act), act.flight)
         case LogAdded() | LogAssigned() as act:
