@@ -16,7 +16,6 @@ from scorer.ledger.acts import (
     AirRenewed,
     DeclarationMade,
     FlightSet,
-    LogAssigned,
     MarkKeyed,
     MarkSettled,
     PilotSet,
@@ -231,17 +230,6 @@ def with_number(state: State, old: int, new: int, why: str) -> tuple[Draft, ...]
         act = renumbered(current.act, {str(old): str(new)})
         if act is not None:
             drafts.append(Draft(act=act, why=why, replaces=current.ids))
-    assigned = {(log.flight, log.name) for log in state.logs if log.assigned}
-    drafts += [
-        Draft(
-            act=LogAssigned(
-                flight=log.flight, name=log.name, sha256=log.sha256, pilot=new
-            ),
-            why=why,
-        )
-        for log in state.logs
-        if log.pilot == old and (log.flight, log.name) not in assigned
-    ]
     return tuple(drafts)
 
 
