@@ -131,8 +131,7 @@ def _check_task(
             where = f"{name} (cancelled), pilot {score['pilot']}, score"
             yield from differ(where, score["score"], 0)
         return
-    for field in dict.fromkeys(s.get("field", "") for s in scores):
-        among = [s for s in scores if s.get("field", "") == field]
+    for among in _by_field(scores):
         yield from check_parted(name, among, task["rules"])
     points = _points(task)
     for score in scores:
@@ -243,14 +242,19 @@ def _decimals(task: Mapping[str, Any]) -> int:
 
 def _points(task: Mapping[str, Any]) -> dict[int, tuple[int, int]]:
     """Return rank and points of every pilot, each within its own field."""
-    fields: dict[str, list[Mapping[str, Any]]] = {}
-    for score in task["scores"]:
-        fields.setdefault(score.get("field", ""), []).append(score)
     return {
         pilot: own
-        for scores in fields.values()
+        for scores in _by_field(task["scores"])
         for pilot, own in _points_of(task, scores).items()
     }
+
+
+def _by_field(scores: Sequence[Mapping[str, Any]]) -> list[list[Mapping[str, Any]]]:
+    """Return the scores of each field that is ranked by itself."""
+    fields: dict[str, list[Mapping[str, Any]]] = {}
+    for score in scores:
+        fields.setdefault(score.get("field", ""), []).append(score)
+    return list(fields.values())
 
 
 def _points_of(

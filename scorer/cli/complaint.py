@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from scorer.cli.ledger import FILE, who_option
+from scorer.cli.ledger import FILE, clock_caution, who_option
 from scorer.cli.screen import say
 from scorer.cli.target import HELP, checked, load_raw
 from scorer.errors import Fault, InputError
@@ -17,7 +17,6 @@ from scorer.event.raw import Row
 from scorer.facts import count, fact
 from scorer.ledger import api
 from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, EntryId, Verdict
-from scorer.ledger.clocks import desk_off
 from scorer.ledger.engine import is_url
 from scorer.ledger.publish import complaint_end
 from scorer.words.voice import Voice
@@ -132,17 +131,10 @@ def _at(moment: datetime, zone: ZoneInfo) -> str:
     return EventTime.of(moment, zone).stated()
 
 
-def _caution(ledger: api.Ledger) -> None:
-    """Say by how much this computer's clock is off: periods are counted by it."""
-    off = desk_off(ledger)
-    if off is not None:
-        say(f"caution: {Voice().say(off.says)}")
-
-
 def run_file(given: argparse.Namespace) -> int:
     """File a complaint or protest; say so when it comes late."""
     with api.Ledger.open(given.target, desk=api.this_desk(), who=given.by) as ledger:
-        _caution(ledger)
+        clock_caution(ledger, Voice())
         state = api.sound(ledger.state()).state
         event = checked(state.raw(ledger.file), [])
         _check_given(given, event)
@@ -236,7 +228,7 @@ def _late_protest(against: api.Complaint, event: Event, now: datetime) -> str:
 def run_decide(given: argparse.Namespace) -> int:
     """Record an outcome."""
     with api.Ledger.open(given.target, desk=api.this_desk(), who=given.by) as ledger:
-        _caution(ledger)
+        clock_caution(ledger, Voice())
         complaint = _find(api.sound(ledger.state()).state.complaints, given.number)
         verdict = Verdict(given.verdict.replace("-", " "))
         act = ComplaintDecided(complaint=complaint.entry.id, verdict=verdict)

@@ -6,23 +6,23 @@ from pathlib import Path
 from typing import Any
 
 from scorer.cli.columns import show_table
+from scorer.cli.compute import compute
 from scorer.cli.ledger import FILE, who_option
 from scorer.cli.screen import say
 from scorer.errors import Fault, InputError
 from scorer.event.build import build_event
 from scorer.event.columns import RULINGS
-from scorer.event.model import Event, TargetEvent, TaskState
+from scorer.event.model import TargetEvent, TaskState
 from scorer.event.reading import Faults
 from scorer.event.tables import decode, read_csv
 from scorer.facts import count, fact, inner, pilot, several, task
 from scorer.ledger import api, corrections
-from scorer.ledger.replay import State
 from scorer.ledger.sound import sound
 from scorer.ledger.tried import Tried, try_out
-from scorer.scoring.score import score
 from scorer.words.voice import Voice
 
-Make = Callable[[argparse.Namespace, State], Sequence[api.Draft]]
+Make = Callable[[argparse.Namespace, api.Ledger], Sequence[api.Draft]]
+"""Drafts a correction of what a ledger holds."""
 
 
 def add(commands: Any) -> None:
@@ -171,8 +171,8 @@ def _event(actions: Any) -> None:
 def run(given: argparse.Namespace) -> int:
     """Show what a correction changes, then record it unless it is only tried."""
     with api.Ledger.open(given.target, desk=api.this_desk(), who=given.by) as ledger:
-        drafts = given.make(given, ledger.state())
-        tried = try_out(ledger, drafts)
+        drafts = given.make(given, ledger)
+        tried = try_out(ledger, drafts, scoring=compute)
         voice = tried.voice
         _show_who(drafts, voice)
         for change in tried.changes:
@@ -227,7 +227,8 @@ def _show_who(drafts: Sequence[api.Draft], voice: Voice) -> None:
         say(voice.say(fact("entries-for", pilots=names)))
 
 
-def _enter(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+def _enter(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
+    state = ledger.state()
     cells = {}
     for text in given.cells:
         name, sign, value = text.partition("=")
@@ -241,7 +242,8 @@ def _enter(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
     return corrections.enter(state, given.table, cells, given.why, instead)
 
 
-def _decisions(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+def _decisions(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
+    state = ledger.state()
     faults = Faults()
     try:
         text = decode(given.table.read_bytes(), given.table.name, faults)
@@ -269,66 +271,68 @@ def _decisions(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
     ]
 
 
-def _holds(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+def _holds(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
+    state = ledger.state()
     return corrections.holds(state, state.find(given.entry), given.why)
 
 
-def _remove(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+def _remove(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
+    state = ledger.state()
     return corrections.removed(state, state.find(given.entry), given.why)
 
 
-def _absent(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
-    pilots = given.pilot
+def _absent(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
+    state, pilots = ledger.state(), given.pilot
     if not pilots:
-        with api.Ledger.open(
-            given.target, desk=api.this_desk(), who=given.by, read_only=True
-        ) as ledger:
-            event: Event = build_event(sound(state).state.raw(ledger.file))
-        result = score(event).task(given.task)
+        event = build_event(sound(state).state.raw(ledger.file))
+        result = compute(event).task(given.task)
         pilots = result.missing if result is not None else ()
         if result is not None and not result.scores:
             pilots = tuple(p.number for p in event.pilots)
     return corrections.not_flown(state, given.task, pilots, given.why, given.by)
 
 
-def _leave(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
-    return corrections.withdrawn(state, given.pilot, given.task, given.why)
+def _leave(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
+    return corrections.withdrawn(ledger.state(), given.pilot, given.task, given.why)
 
 
-def _number(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
-    return corrections.with_number(state, given.old, given.new, given.why)
+def _number(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
+    return corrections.with_number(ledger.state(), given.old, given.new, given.why)
 
 
-def _state(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+def _state(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
+    state = ledger.state()
     return corrections.task_state(state, given.task, given.state, given.why)
 
 
-def _times(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+def _times(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
     named = {"launch_period": given.launch, "scoring_period": given.scoring}
     periods = {key: list(times) for key, times in named.items() if times}
     if not periods:
         allowed = "--launch FROM TO, --scoring FROM TO or both"
         raise InputError([Fault(where="times", found="neither", allowed=allowed)])
-    return corrections.of_task(state, given.task, periods, given.why)
+    return corrections.of_task(ledger.state(), given.task, periods, given.why)
 
 
-def _reopen(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
-    return corrections.reopened(state, given.task, given.why)
+def _reopen(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
+    return corrections.reopened(ledger.state(), given.task, given.why)
 
 
-def _air(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
-    return corrections.air_renewed(state, given.flight, given.why)
+def _air(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
+    return corrections.air_renewed(ledger.state(), given.flight, given.why)
 
 
-def _move(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+def _move(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
     if bool(given.lat_lon) == bool(given.grid):
         allowed = "one of --lat-lon LAT LON and --grid EASTING NORTHING"
         raise InputError([Fault(where="move", found="both or none", allowed=allowed)])
     at = tuple(given.grid or reversed(given.lat_lon))
-    return corrections.moved(state, given.place, at, given.why, grid=bool(given.grid))
+    return corrections.moved(
+        ledger.state(), given.place, at, given.why, grid=bool(given.grid)
+    )
 
 
-def _target(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
+def _target(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
     cells = {
         "task": str(given.task),
         "target": given.place,
@@ -337,8 +341,8 @@ def _target(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
         "by": given.by,
         "note": given.why,
     }
-    return corrections.enter(state, "targets", cells, given.why)
+    return corrections.enter(ledger.state(), "targets", cells, given.why)
 
 
-def _rule(given: argparse.Namespace, state: State) -> Sequence[api.Draft]:
-    return corrections.answered(state, given.key, given.value, given.why)
+def _rule(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
+    return corrections.answered(ledger.state(), given.key, given.value, given.why)

@@ -21,6 +21,7 @@ from scorer.event.strangers import without_strangers
 from scorer.facts import fact, inner, several, words
 from scorer.ledger import api
 from scorer.ledger.acts import SettingsSet
+from scorer.ledger.clocks import desk_off
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.whole import left_behind, notes_of
 from scorer.words.voice import Voice
@@ -54,6 +55,13 @@ def user_name() -> str:
         return getpass.getuser()
     except (ImportError, KeyError, OSError):  # by system and version of Python
         return ""
+
+
+def clock_caution(ledger: api.Ledger, voice: Voice) -> None:
+    """Say by how much this computer's clock is off: periods are counted by it."""
+    off = desk_off(ledger)
+    if off is not None:
+        say(f"caution: {voice.say(off.says)}")
 
 
 def _add_new(commands: Any) -> None:

@@ -6,7 +6,7 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from scorer.cli.compute import compute
-from scorer.cli.ledger import FILE, who_option
+from scorer.cli.ledger import FILE, clock_caution, who_option
 from scorer.cli.output import print_options, tell_signs, wish_of, write_files
 from scorer.cli.screen import say
 from scorer.cli.target import checked
@@ -14,7 +14,6 @@ from scorer.event.model import Event
 from scorer.facts import fact, inner, words
 from scorer.ledger import api
 from scorer.ledger.acts import Stage
-from scorer.ledger.clocks import desk_off
 from scorer.ledger.publish import Computed
 from scorer.ledger.whole import computed_of
 from scorer.scoring.analysis import Tracks
@@ -78,9 +77,7 @@ def run(given: argparse.Namespace) -> int:
             site_url=given.url,
             clock_confirmed_by=given.clock_confirmed_by,
         )
-        off = desk_off(ledger)
-        if off is not None:
-            say(f"caution: {results.voice.say(off.says)}")
+        clock_caution(ledger, results.voice)
         if prepared.refusals:
             voice = results.voice
             say(voice.say(fact("refused-yet", stage=words(stage))))

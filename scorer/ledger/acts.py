@@ -142,10 +142,14 @@ class PlaceSet(Act):
     source: Source = ""
 
     @property
+    def name(self) -> str:
+        """The name by which events know it."""
+        return str((self.feature.get("properties") or {}).get("name"))
+
+    @property
     def thing(self) -> Fact:
         """Name the place."""
-        name = str((self.feature.get("properties") or {}).get("name"))
-        return fact("thing-place", name=words(name))
+        return fact("thing-place", name=words(self.name))
 
     def journal(self, _: Label, /) -> Fact:
         """Say which place it is, of what kind."""

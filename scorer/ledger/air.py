@@ -8,7 +8,7 @@ found from all logs again and set down by the next publication.
 
 import json
 from collections.abc import Callable, Iterable, Mapping
-from typing import TYPE_CHECKING, Any, Protocol
+from typing import TYPE_CHECKING, Any
 
 from scorer.ledger.acts import Published, Sha256
 from scorer.ledger.canonical import canonical
@@ -19,17 +19,6 @@ if TYPE_CHECKING:
 
 Airs = Mapping[str, Mapping[str, Any]]
 """By flight, as `KeptAir.tree` writes it."""
-
-
-class Up(Protocol):
-    """A publication, as replay makes it."""
-
-    @property
-    def entry(self) -> Entry: ...  # noqa: D102
-    @property
-    def act(self) -> Published: ...  # noqa: D102
-    @property
-    def withdrawn(self) -> bool: ...  # noqa: D102
 
 
 def air_file(results: "Results") -> bytes:
@@ -48,18 +37,20 @@ def air_file(results: "Results") -> bytes:
 
 
 def air_down(
-    publications: Iterable[Up],
+    up: Iterable[tuple[Entry, Published]],
     renewed: Mapping[str, Entry],
     load: Callable[[Sha256], bytes],
 ) -> Airs:
-    """Return the air that is set down, by flight; `renewed` are the last renewals."""
+    """Return the air that is set down, by flight.
+
+    `up` are the publications that stand, in order, `renewed` the last renewals.
+    """
     found: dict[str, Mapping[str, Any]] = {}
-    for publication in publications:
-        if publication.withdrawn or not publication.act.air:
+    for entry, act in up:
+        if not act.air:
             continue
-        order = publication.entry.order
-        for flight, air in _read(load(publication.act.air[0])).items():
-            if flight not in renewed or renewed[flight].order < order:
+        for flight, air in _read(load(act.air[0])).items():
+            if flight not in renewed or renewed[flight].order < entry.order:
                 found.setdefault(flight, air)
     return found
 

@@ -18,6 +18,13 @@ def plain_number(text: object) -> str:
     return plain.lstrip("0") or "0" if plain.isascii() and plain.isdigit() else plain
 
 
+def whole_number(text: str) -> int | None:
+    """Read a cell as a whole number, as rows are read; None where it is none."""
+    plain = text.strip()
+    fits = plain.isascii() and plain.isdigit() and len(plain) < 10
+    return int(plain) if fits else None
+
+
 def cells_of(fields: Mapping[str, str]) -> Iterator[Fact]:
     """Yield what each filled cell says, in the order of the row."""
     for name, text in fields.items():

@@ -23,6 +23,7 @@ from scorer.ledger.acts import (
     Undone,
     Withdrawn,
 )
+from scorer.ledger.cells import whole_number
 from scorer.ledger.entry import Entry
 from scorer.words.catalogue import has
 
@@ -360,13 +361,9 @@ def _about(
         return act.pilot, None
     if isinstance(act, RowAct | PilotSet):
         column = "pilot" if isinstance(act, RowAct) else "number"
-        return _whole(act.fields.get(column, "")), _whole(act.fields.get("task", ""))
+        cells = act.fields
+        return whole_number(cells.get(column, "")), whole_number(cells.get("task", ""))
     return None, None
-
-
-def _whole(text: str) -> int | None:
-    text = text.strip()
-    return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else None
 
 
 def _by_number(rows: Iterable[Document]) -> dict[int, Document]:

@@ -16,7 +16,6 @@ from scorer.ledger.acts import (
     AirRenewed,
     DeclarationMade,
     FlightSet,
-    LogAssigned,
     MarkKeyed,
     PilotSet,
     PlaceSet,
@@ -183,14 +182,13 @@ def moved(
 ) -> tuple[Draft, ...]:
     """Move a point: `at` is (longitude, latitude), or on the grid (easting, northing)."""
     for held, act in state.all_of(PlaceSet):
-        feature = act.feature
-        if (feature.get("properties") or {}).get("name") != name:
+        if act.name != name:
             continue
-        geometry = feature.get("geometry") or {}
+        geometry = act.feature.get("geometry") or {}
         if geometry.get("type") != "Point":
             raise _refuse("correct-no-point", name)
         corner = _lon_lat(state, at) if grid else at
-        new = {**feature, "geometry": {**geometry, "coordinates": [*corner]}}
+        new = {**act.feature, "geometry": {**geometry, "coordinates": [*corner]}}
         return (Draft(act=PlaceSet(feature=new), why=why, replaces=held.ids),)
     raise _refuse("correct-no-point", name)
 
@@ -234,17 +232,6 @@ def with_number(state: State, old: int, new: int, why: str) -> tuple[Draft, ...]
         act = renumbered(current.act, {str(old): str(new)})
         if act is not None:
             drafts.append(Draft(act=act, why=why, replaces=current.ids))
-    assigned = {(log.flight, log.name) for log in state.logs if log.assigned}
-    drafts += [
-        Draft(
-            act=LogAssigned(
-                flight=log.flight, name=log.name, sha256=log.sha256, pilot=new
-            ),
-            why=why,
-        )
-        for log in state.logs
-        if log.pilot == old and (log.flight, log.name) not in assigned
-    ]
     return tuple(drafts)
 
 

@@ -23,11 +23,12 @@ from scorer.ledger.acts import (
     SettingsSet,
     Stage,
     TaskReopened,
+    Undone,
+    Withdrawn,
 )
-from scorer.ledger.aside import Held
 from scorer.ledger.entry import Entry, ancestors
-from scorer.ledger.lineage import Standing
-from scorer.ledger.resolve import Current
+from scorer.ledger.lineage import Standing, standing_of
+from scorer.ledger.resolve import Current, resolve
 
 RULE_KEPT = matter_kind("rule-kept", closes=Closes.RULES)
 Up = tuple[Entry, Published]
@@ -48,28 +49,26 @@ def kept_rules(
 
     `current` is what holds, `up` the publications that stand, in order.
     """
-    held, undone = standing.entries, standing.undone
-    settings = [
-        h for h in held if isinstance(h.act, SettingsSet) and h.id not in undone
+    changing = [
+        held
+        for held in standing.entries
+        if isinstance(held.act, SettingsSet | Withdrawn | Undone)
     ]
-    last = [c.act for c in current if isinstance(c.act, SettingsSet)]
-    if len(settings) < 2 or not last:
+    rules = _rules_of(current)
+    if sum(isinstance(held.act, SettingsSet) for held in changing) < 2 or rules is None:
         return {}
-    now = plain_rules(last[0].settings.get("rules", {}))
-    places = {
-        str((c.act.feature.get("properties") or {}).get("name"))
-        for c in current
-        if isinstance(c.act, PlaceSet)
-    }
-    found = {}
-    for task, heads in _official(standing, current, up).items():
-        seen = ancestors((h.entry for h in held), heads)
-        before = [h for h in settings if h.id in seen]
-        old = plain_rules(_rules_of(before[-1])) if before else now
-        differs = _differences(old, now, places)
-        if differs:
-            found[task] = differs
-    return found
+    now = plain_rules(rules)
+    places = {c.act.name for c in current if isinstance(c.act, PlaceSet)}
+    official = _official(standing, current, up)
+    differs = {}
+    for heads in set(official.values()):
+        seen = ancestors((held.entry for held in standing.entries), heads)
+        then, _ = resolve(standing_of(tuple(h for h in changing if h.id in seen)))
+        old = _rules_of(then)
+        differs[heads] = (
+            {} if old is None else _differences(plain_rules(old), now, places)
+        )
+    return {task: differs[heads] for task, heads in official.items() if differs[heads]}
 
 
 def with_kept(settings: Mapping[str, Any], kept: Mapping[int, Rules]) -> dict[str, Any]:
@@ -141,27 +140,30 @@ def _number(row: Any) -> int:
     return number if isinstance(number, int) else -1
 
 
-def _rules_of(held: Held) -> Mapping[str, Any]:
-    act = held.act
-    rules = act.settings.get("rules", {}) if isinstance(act, SettingsSet) else {}
-    return rules if isinstance(rules, Mapping) else {}
+def _rules_of(current: Iterable[Current]) -> Mapping[str, Any] | None:
+    """Return the event's rules of what holds; None where it has no settings."""
+    acts = (c.act for c in current if isinstance(c.act, SettingsSet))
+    return next((act.settings.get("rules", {}) for act in acts), None)
 
 
 def _differences(old: Rules, now: Rules, places: set[str]) -> Rules:
     found: dict[str, dict[str, Any]] = {}
+    known = [*places, *_WORDS]  # asked for values that may be none, lists say
     for section in old.keys() - _OF_THE_EVENT:
         for key, value in old[section].items():
-            names_place = key in _PLACES and value not in places | _WORDS
+            names_place = key in _PLACES and value not in known
             if value != now[section][key] and not names_place:
                 found.setdefault(section, {})[key] = value
     return found
 
 
 def _with_kept(row: Any, kept: Rules) -> Any:
-    if not kept or not isinstance(row, Mapping):
+    own = row.get("rules", {}) if isinstance(row, Mapping) else None
+    if not kept or not isinstance(own, Mapping):
         return row
-    own = row.get("rules", {})
-    rules = dict(own) if isinstance(own, Mapping) else {}
+    rules = dict(own)
     for section, values in kept.items():
-        rules[section] = {**values, **rules.get(section, {})}
+        said = own.get(section, {})
+        if isinstance(said, Mapping):  # what is no table is refused as it stands
+            rules[section] = {**values, **said}
     return {**row, "rules": rules}

@@ -11,6 +11,7 @@ from scorer.event.matter import Matter, about
 from scorer.facts import count, fact, length
 from scorer.facts import place as named
 from scorer.ledger.acts import FlightSet, MarkKeyed, MarkSettled, PlaceSet, RowAct
+from scorer.ledger.cells import whole_number
 from scorer.ledger.lineage import Lineage
 from scorer.ledger.resolve import Current
 
@@ -38,7 +39,9 @@ def of_moves(
             act = item.act
             if not isinstance(act, MarkKeyed | MarkSettled):
                 continue
-            task, pilot = (_whole(act.fields.get(c, "")) for c in ("task", "pilot"))
+            task, pilot = (
+                whole_number(act.fields.get(c, "")) for c in ("task", "pilot")
+            )
             if task is None or pilot is None or name not in _named(act, aims, task):
                 continue
             away_m = _away_m(stood, max(e.order for e in item.entries))
@@ -69,8 +72,7 @@ def _moved(lineages: Iterable[Lineage]) -> dict[str, list[_Stood]]:
             if isinstance(held.act, PlaceSet) and (at := _point(held.act)) is not None
         ]
         if len({stood.at for _, stood in points}) > 1:
-            name = str((points[-1][0].feature.get("properties") or {}).get("name"))
-            found[name] = sorted(stood for _, stood in points)
+            found[points[-1][0].name] = sorted(stood for _, stood in points)
     return found
 
 
@@ -122,10 +124,3 @@ def _named(
     """Return the points that a mark hangs on: its target, and what it was taken from."""
     own = {act.fields.get(column, "").strip() for column in ("from", "from2")}
     return own | aims.get((act.flight, task), frozenset())
-
-
-def _whole(text: str) -> int | None:
-    plain = text.strip()
-    return (
-        int(plain) if plain.isascii() and plain.isdigit() and len(plain) < 10 else None
-    )

@@ -21,7 +21,7 @@ from scorer.ledger.acts import (
     RowAct,
 )
 from scorer.ledger.aside import Held
-from scorer.ledger.cells import plain_number
+from scorer.ledger.cells import plain_number, whole_number
 from scorer.ledger.lineage import Lineage
 from scorer.tracks.names import folded
 
@@ -41,7 +41,10 @@ def number_of(act: Act) -> str:
 
 
 def changed_numbers(lineages: Iterable[Lineage]) -> Now:
-    """Return which numbers are others now; not those that somebody else has."""
+    """Return which numbers are others now; not those that somebody else has.
+
+    A line of the roster whose number is none changes no number: it is refused itself.
+    """
     rosters = [
         own for own in lineages if own.ends and isinstance(own.ends[0].act, PilotSet)
     ]
@@ -52,7 +55,11 @@ def changed_numbers(lineages: Iterable[Lineage]) -> Now:
         if len(ends) == 1:
             (new,) = ends
             now.update({number_of(old.act): new for old in own.versions})
-    return {old: new for old, new in now.items() if old and old not in taken}
+    return {
+        old: new
+        for old, new in now.items()
+        if old and old not in taken and whole_number(new) is not None
+    }
 
 
 def renumbered(act: Act, now: Now) -> Act | None:
@@ -119,9 +126,11 @@ def _other_people(end: Held, by_id: Mapping[EntryId, Held]) -> Iterator[Matter]:
                 before=words(before),
                 now=words(name),
             )
-            pilots = about(int(number)) if number.isdecimal() else ()
             yield Matter(
-                kind=OTHER_PERSON, pilots=pilots, says=says, evidence=(end.entry.label,)
+                kind=OTHER_PERSON,
+                pilots=about(whole_number(number)),
+                says=says,
+                evidence=(end.entry.label,),
             )
 
 
@@ -142,7 +151,7 @@ def _under_old_numbers(lineages: Iterable[Lineage], now: Now) -> Iterator[Matter
                 kind=OLD_NUMBER,
                 flight=getattr(end.act, "flight", ""),
                 task=_task(end.act),
-                pilots=about(int(now[old]) if now[old].isdecimal() else None),
+                pilots=about(int(now[old])),
                 says=says,
                 evidence=(end.entry.label,),
             )
@@ -157,5 +166,4 @@ def _named(act: Act) -> str:
 
 
 def _task(act: Act) -> int | None:
-    text = act.fields.get("task", "").strip() if isinstance(act, RowAct) else ""
-    return int(text) if text.isdecimal() and len(text) < 10 else None
+    return whole_number(act.fields.get("task", "")) if isinstance(act, RowAct) else None

@@ -7,9 +7,10 @@ protest period after each answer is over too.
 """
 
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import cache, partial
 from typing import TYPE_CHECKING, Any
 
 from scorer.event.matter import Blocks, Matter
@@ -28,6 +29,7 @@ from scorer.ledger.acts import (
     title_of,
 )
 from scorer.ledger.air import air_file
+from scorer.ledger.cells import whole_number
 from scorer.ledger.changes import Change, changes
 from scorer.ledger.clocks import desk_off, must_confirm
 from scorer.ledger.entry import Draft, Entry, ancestors, sha256_of, utc_text
@@ -44,6 +46,8 @@ from scorer.words.voice import Voice
 if TYPE_CHECKING:
     from scorer.scoring.results import Results
 
+Read = Callable[[Sha256], dict[str, Any]]
+"""Reads published results by their content address."""
 SILENT = frozenset(
     {Kind.NOTE, Kind.COMPLAINT, Kind.OUTCOME, Kind.PUBLICATION, Kind.SHEET}
 )
@@ -121,10 +125,15 @@ def next_version(state: State) -> int:
     return 1 + max((p.act.version for p in state.publications), default=0)
 
 
-def what_is_up(ledger: Ledger, state: State) -> tuple[Put, ...]:
+def read_once(ledger: Ledger) -> Read:
+    """Return what reads published results, each file at most once."""
+    return cache(partial(_results, ledger))
+
+
+def what_is_up(state: State, read: Read) -> tuple[Put, ...]:
     """Return the standing publications with their results, oldest first."""
     return tuple(
-        put_of(publication, _results(ledger, publication.act.results))
+        put_of(publication, read(publication.act.results))
         for publication in state.publications
         if not publication.withdrawn
     )
@@ -247,24 +256,36 @@ def publish(
 
 
 def changes_since_last(
-    ledger: Ledger, computed: Computed, *, tasks: Iterable[int] = ()
+    ledger: Ledger,
+    computed: Computed,
+    *,
+    tasks: Iterable[int] = (),
+    read: Read | None = None,
 ) -> tuple[Change, ...]:
-    """Return what publishing now would change, against the last version up."""
+    """Return what publishing now would change, against the last version up.
+
+    `read` reads published results: one for many calls reads each once.
+    """
     state, wanted = ledger.state(), tuple(tasks)
     earlier = publications_of(state, wanted)
     if not earlier:
         return ()
     return changes(
-        tree_up(what_is_up(ledger, state), wanted),
+        tree_up(what_is_up(state, read or read_once(ledger)), wanted),
         computed.tree,
         tasks=wanted,
         entries=_between(computed.state, earlier[-1].act.heads),
     )
 
 
-def changes_of(ledger: Ledger, publication: Publication) -> tuple[Change, ...]:
-    """Return what a publication changed, against the version before it."""
-    state = ledger.state()
+def changes_of(
+    ledger: Ledger, publication: Publication, *, read: Read | None = None
+) -> tuple[Change, ...]:
+    """Return what a publication changed, against the version before it.
+
+    `read` as in `changes_since_last`.
+    """
+    state, read = ledger.state(), read or read_once(ledger)
     place = state.publications.index(publication)
     until = state.publications[:place]
     before = [p for p in until if covers(p.act, publication.act.tasks)]
@@ -272,10 +293,10 @@ def changes_of(ledger: Ledger, publication: Publication) -> tuple[Change, ...]:
         return ()
     last = before[-1].act
     seen = ancestors(state.entries, publication.act.heads)
-    puts = [put_of(p, _results(ledger, p.act.results)) for p in until]
+    puts = [put_of(p, read(p.act.results)) for p in until]
     return changes(
         tree_up(puts, publication.act.tasks),
-        _results(ledger, publication.act.results),
+        read(publication.act.results),
         tasks=publication.act.tasks,
         entries=[e for e in _between(state, last.heads) if e.hash in seen],
     )
@@ -368,10 +389,8 @@ def _whereabouts(entry: Entry) -> tuple[int | None, str]:
     """Return the task and flight an entry is about, as far as it says."""
     act = entry.act
     cells = act.fields if isinstance(act, RowAct | MatterAccepted) else {}
-    task = cells.get("task", "").strip()
-    whole = task.isascii() and task.isdigit() and len(task) < 10
     flight = getattr(act, "flight", cells.get("flight", ""))
-    return int(task) if whole else None, flight
+    return whole_number(cells.get("task", "")), flight
 
 
 def _between(state: State, heads: Iterable[EntryId]) -> list[Entry]:

@@ -49,7 +49,7 @@ from scorer.ledger.disputes import Complaint, answered, local, note_row
 from scorer.ledger.doubts import of_entries
 from scorer.ledger.entry import Entry, heads_of
 from scorer.ledger.faults import DamagedError, LedgerError, MissingBlobError
-from scorer.ledger.kept import Rules, kept_rules, of_kept, with_kept
+from scorer.ledger.kept import Rules, Up, kept_rules, of_kept, with_kept
 from scorer.ledger.lineage import Standing, named_by, sort_out
 from scorer.ledger.moved import of_moves
 from scorer.ledger.numbers import of_numbers
@@ -134,8 +134,11 @@ class State:
     @cached_property
     def kept(self) -> Mapping[int, Rules]:
         """The rules that official tasks keep, and that the event has changed since."""
-        up = [(p.entry, p.act) for p in self.publications if not p.withdrawn]
-        return kept_rules(self.standing, self.current, up)
+        return kept_rules(self.standing, self.current, self._up())
+
+    def _up(self) -> list[Up]:
+        """Return the publications that stand, in order."""
+        return [(p.entry, p.act) for p in self.publications if not p.withdrawn]
 
     @property
     def settings(self) -> Mapping[str, Any]:
@@ -271,7 +274,7 @@ class State:
         """
         terrain = self.all_of(TerrainSet)
         renewed = {act.flight: c.entry for c, act in self.all_of(AirRenewed)}
-        airs = air_down(self.publications, renewed, load)
+        airs = air_down(self._up(), renewed, load)
         return RawEvent(
             settings=self.settings,
             pilots=tuple(

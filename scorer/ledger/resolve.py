@@ -41,7 +41,7 @@ from scorer.ledger.acts import (
     to_payload,
 )
 from scorer.ledger.aside import Held
-from scorer.ledger.cells import plain_number
+from scorer.ledger.cells import plain_number, whole_number
 from scorer.ledger.entry import Entry
 from scorer.ledger.lineage import Lineage, Standing
 from scorer.ledger.numbers import (
@@ -231,7 +231,7 @@ def key_of(held: Act) -> tuple[object, ...] | None:
         case PilotSet() as act:
             return (type(act), plain_number(act.fields.get("number", "")))
         case PlaceSet() as act:
-            return (type(act), str((act.feature.get("properties") or {}).get("name")))
+            return (type(act), act.name)
         case FlightSet() as act:
             return (type(act), act.flight)
         case LogAdded() | LogAssigned() as act:
@@ -316,20 +316,17 @@ def _task_of(act: Act) -> int | None:
         return act.tasks[0] if len(act.tasks) == 1 else None
     if isinstance(act, ComplaintFiled):
         return act.task
-    return _whole(act.fields.get("task", "")) if isinstance(act, RowAct) else None
+    return whole_number(act.fields.get("task", "")) if isinstance(act, RowAct) else None
 
 
 def _pilot_of(act: Act) -> int | None:
     if isinstance(act, LogAssigned | ComplaintFiled):
         return act.pilot
     if isinstance(act, PilotSet):
-        return _whole(number_of(act))
-    return _whole(act.fields.get("pilot", "")) if isinstance(act, RowAct) else None
-
-
-def _whole(text: str) -> int | None:
-    plain = plain_number(text)
-    return int(plain) if plain.isdecimal() and len(plain) < 10 else None
+        return whole_number(number_of(act))
+    return (
+        whole_number(act.fields.get("pilot", "")) if isinstance(act, RowAct) else None
+    )
 
 
 def _orphans(current: Sequence[Current]) -> list[Conflict]:

@@ -3,12 +3,13 @@
 Commands show this before they record anything.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from scorer.event.build import build_event
 from scorer.event.matter import Matter, grouped
+from scorer.event.model import Event
 from scorer.ledger.acts import DeskId, EntryId, Sha256
 from scorer.ledger.changes import Change, changes
 from scorer.ledger.entry import NO_ENTRY, Draft, Link, seal
@@ -20,8 +21,9 @@ from scorer.ledger.sound import sound
 from scorer.words.voice import Voice
 
 if TYPE_CHECKING:
-    from scorer.scoring.results import StandingsTable
+    from scorer.scoring.results import Results, StandingsTable
 
+Scoring = Callable[[Event], "Results"]
 _NOWHERE = DeskId("tried-000000")
 
 
@@ -69,11 +71,17 @@ def with_drafts(ledger: Ledger, drafts: Sequence[Draft]) -> State:
     return replay(entries, stored=stored)
 
 
-def try_out(ledger: Ledger, drafts: Sequence[Draft]) -> Tried:
-    """Score an event with drafts put in; raise LedgerError where they do not fit it."""
+def try_out(
+    ledger: Ledger, drafts: Sequence[Draft], *, scoring: Scoring | None = None
+) -> Tried:
+    """Score an event with drafts put in; raise LedgerError where they do not fit it.
+
+    `scoring` scores an event, with all cores say; by default here, log after log.
+    """
     from scorer.scoring.document import document  # noqa: PLC0415 - as in whole.py
     from scorer.scoring.score import score  # noqa: PLC0415
 
+    scoring = scoring or score
     now, then = sound(ledger.state()), sound(with_drafts(ledger, drafts))
     known = {one.entry for one in now.state.set_aside}
     unfit = [one for one in then.state.set_aside if one.entry not in known]
@@ -86,7 +94,7 @@ def try_out(ledger: Ledger, drafts: Sequence[Draft]) -> Tried:
         data = fresh.get(sha256)
         return data if isinstance(data, bytes) else ledger.file(sha256)
 
-    before, after = (score(build_event(one.state.raw(load))) for one in (now, then))
+    before, after = (scoring(build_event(one.state.raw(load))) for one in (now, then))
     numbers = _new_numbers(now.state, then.state)
     keys = {matter.key for matter in before.matters}
     fresh_ones = (m for m in after.matters if m.is_open and m.key not in keys)
@@ -103,11 +111,7 @@ def _new_numbers(now: State, then: State) -> dict[int, int]:
     """Return the numbers that drafts would change, old ones to new ones."""
     before, after = (changed_numbers(s.standing.lineages) for s in (now, then))
     fresh = {old: new for old, new in after.items() if before.get(old) != new}
-    return {
-        int(old): int(new)
-        for old, new in fresh.items()
-        if old.isdecimal() and new.isdecimal()
-    }
+    return {int(old): int(new) for old, new in fresh.items() if old.isdecimal()}
 
 
 def _renumbered(tree: dict[str, Any], numbers: Mapping[int, int]) -> dict[str, Any]:

@@ -18,6 +18,7 @@ from scorer.ledger.publish import (
     complaints_until,
     next_version,
     publish,
+    read_once,
     refusals,
     what_is_up,
     whole_second,
@@ -66,7 +67,8 @@ def prepare(
         why=why,
         clock_confirmed_by=clock_confirmed_by,
     )
-    changed = changes_since_last(ledger, computed, tasks=wanted)
+    read = read_once(ledger)
+    changed = changes_since_last(ledger, computed, tasks=wanted, read=read)
     state, now = ledger.state(), whole_second(ledger.clock())
     put = Put(
         stage=stage,
@@ -88,10 +90,10 @@ def prepare(
         changes=tuple(voice.say(change.says) for change in changed),
         scope=wanted,
         tasks=tuple(
-            map(_stage, where_tasks_stand((*what_is_up(ledger, state), put), put.tree))
+            map(_stage, where_tasks_stand((*what_is_up(state, read), put), put.tree))
         ),
         earlier=tuple(
-            _edition(ledger, p, voice)
+            _edition(p, changes_of(ledger, p, read=read), voice)
             for p in reversed(state.publications)
             if not p.withdrawn
         ),
@@ -113,8 +115,9 @@ def _stage(up: Up) -> TaskStage:
     )
 
 
-def _edition(ledger: Ledger, publication: Publication, voice: Voice) -> Edition:
-    changed = changes_of(ledger, publication)
+def _edition(
+    publication: Publication, changed: Iterable[Change], voice: Voice
+) -> Edition:
     return Edition(
         version=publication.act.version,
         state=State(publication.act.stage.value),

@@ -8,7 +8,7 @@ from scorer.cli.main import main
 from scorer.event.build import build_event
 from scorer.event.folder import write_folder
 from scorer.ledger import api
-from scorer.ledger.acts import MarkKeyed, PlaceSet, Withdrawn
+from scorer.ledger.acts import MarkKeyed, PilotSet, PlaceSet, Withdrawn
 from scorer.ledger.answers import answered_by
 from scorer.ledger.sound import sound
 from scorer.scoring.score import score
@@ -143,6 +143,24 @@ def test_an_old_number_that_somebody_else_has_now_is_theirs(hall):
     assert correct(hall, *row) == 0
     own = results(hall).task(1)
     assert (own.score_of(139).result, own.score_of(141).result) == (9, 3)
+
+
+@pytest.mark.parametrize("number", ["14l", "²", ""])
+def test_a_number_that_is_none_takes_nothing_with_it(hall, number, capsys):
+    filed = ["--pilot", "139", "--text", "too far", "--by", "Eva"]
+    assert main(["complaint", hall, "file", *filed]) == 0
+    held, act = state(hall).all_of(PilotSet)[0]
+    capsys.readouterr()
+    row = ["row", "pilots", f"number={number}", "--instead", held.entry.label]
+    assert correct(hall, *row) == 2
+    assert "a whole number from 1 up" in " ".join(capsys.readouterr().err.split())
+
+    with api.Ledger.open(hall, desk=api.this_desk(), who="Eva") as ledger:
+        cells = {**act.fields, "number": number}
+        ledger.record(PilotSet(fields=cells), replaces=held.ids)
+    assert [one.field for one in state(hall).set_aside] == ["number"]
+    assert [c.act.pilot for c in state(hall).complaints] == [139]
+    assert results(hall).task(1).score_of(139).result == 3
 
 
 def test_a_folder_that_has_the_old_number_does_not_bring_it_back(folder, hall):

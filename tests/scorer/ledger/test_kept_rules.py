@@ -1,5 +1,7 @@
 """What was official is not scored anew by a rule that changes later."""
 
+import shutil
+
 import pytest
 
 from scorer.cli.main import main
@@ -8,6 +10,7 @@ from scorer.event.folder import read_folder, write_folder
 from scorer.event.rulebook import SECTIONS
 from scorer.event.rules_reader import book_names, load_book, override, plain_rules
 from scorer.ledger import api
+from scorer.ledger.acts import FlightSet, SettingsSet
 from scorer.scoring.score import score
 from tests.scorer.tiny import RULES, tiny_flight, tiny_raw
 
@@ -102,6 +105,48 @@ def test_the_whole_event_official_keeps_all_that_was_flown(file):
     assert without_result(file) == before
     assert put_up(file, "provisional") == 0
     assert without_result(file) == before
+
+
+@pytest.mark.parametrize("rules", [{"points": 5}, {"points": [1]}, 5])
+def test_rules_of_a_task_that_are_none_are_set_aside_beside_kept_ones(file, rules):
+    before = without_result(file)
+    assert put_up(file, "official") == 0
+    assert correct(file, "rule", "points.no_result", "zero") == 0
+    with api.Ledger.open(file, desk=api.this_desk(), who="Eva") as ledger:
+        held, act = ledger.state().all_of(FlightSet)[0]
+        (row,) = act.settings["task"]
+        settings = {**act.settings, "task": [{**row, "rules": rules}]}
+        spoilt = FlightSet(flight=act.flight, settings=settings)
+        entry = ledger.record(spoilt, replaces=held.ids)
+    state = api.sound(api.load(file).state).state
+    assert [one.entry for one in state.set_aside] == [entry.hash]
+    assert without_result(file) == before
+
+
+def test_rules_that_two_desks_wove_together_are_what_was_official(
+    file, tmp_path, monkeypatch
+):
+    field = shutil.copy(file, tmp_path / "field.sandtail")
+    with monkeypatch.context() as other:
+        other.setenv("SANDTAIL_DESK", "field-0b0b0b")
+        assert correct(str(field), "rule", "points.show_up", "77") == 0
+    assert correct(file, "rule", "points.no_result", "zero") == 0
+    assert main(["merge", file, str(field)]) == 0
+    before = without_result(file)
+    assert before == [77, 77]
+    assert put_up(file, "official") == 0
+    assert kept(file) == []
+    assert without_result(file) == before
+
+
+def test_a_rule_that_is_undone_later_stays_what_was_official(file):
+    assert correct(file, "rule", "points.no_result", "zero") == 0
+    assert put_up(file, "official") == 0
+    with api.Ledger.open(file, desk=api.this_desk(), who="Eva") as ledger:
+        ((held, _),) = ledger.state().all_of(SettingsSet)
+        ledger.undo(held.entry.hash, why="not what the book says")
+    assert without_result(file) == [0, 0]
+    assert {m.task for m in kept(file)} == {1, 2}
 
 
 def test_an_edited_folder_does_not_change_them_either(file, tmp_path):

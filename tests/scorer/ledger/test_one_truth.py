@@ -1,5 +1,6 @@
 """A publication is one truth: one moment, and a stage and version for each task."""
 
+from collections import Counter
 from datetime import timedelta
 
 import pytest
@@ -141,3 +142,23 @@ def test_official_refuses_by_name(ledger):
     prepared = prepare(ledger, compute(ledger), Stage.OFFICIAL, tasks=[1])
     told = [said(r.says, prepared.computed.voice) for r in prepared.refusals]
     assert any("4 Dot" in line for line in told)
+
+
+def test_what_went_up_is_read_once_however_often_it_went_up(ledger, monkeypatch):
+    row = {"task": "1", "pilot": "4", "method": "tape", "by": "K"}
+    for distance in ("", "4", "8", "9"):
+        if distance:
+            act = MarkKeyed(flight="f1", fields={**row, "distance": distance})
+            ledger.record(act)
+        up(ledger, Stage.PROVISIONAL)
+    computed, read, file = compute(ledger), Counter(), ledger.file
+
+    def counted(sha256):
+        read[sha256] += 1
+        return file(sha256)
+
+    monkeypatch.setattr(ledger, "file", counted)
+    prepared = prepare(ledger, computed, Stage.PROVISIONAL)
+    assert len(prepared.stamp.earlier) == 4
+    published = [p.act.results for p in ledger.state().publications]
+    assert {read[sha256] for sha256 in published} == {1}, read
