@@ -109,14 +109,15 @@ def message(
     pattern = bundle.get_message(name).value if bundle.has_message(name) else None
     if pattern is None:
         raise KeyError(f"the catalogue has no message {name}")
-    texts = dict.fromkeys(v for v in values.values() if isinstance(v, str))
-    long = [text for text in texts if len(text) > LONG]
-    signs = {text: f"\ue000{n}\ue001" for n, text in enumerate(long)}
-    given = {key: signs.get(str(value), value) for key, value in values.items()}
-    placed, errors = bundle.format_pattern(pattern, given)
+    signs = {
+        key: f"\ue000{n}\ue001"
+        for n, (key, text) in enumerate(values.items())
+        if isinstance(text, str) and len(text) > LONG
+    }
+    placed, errors = bundle.format_pattern(pattern, {**values, **signs})
     if errors:
         raise KeyError(f"message {name}: {errors[0]}")
     made = str(placed)
-    for text, sign in signs.items():
-        made = made.replace(sign, text)
+    for key, sign in signs.items():
+        made = made.replace(sign, str(values[key]))
     return made
