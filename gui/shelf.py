@@ -154,8 +154,18 @@ class Shelf(QObject):
         if self._event is None or self._site is None or self._results is None:
             return None
         flown = self._flown(flight, pilot)
+        own = next((t for t in self._event.tasks if t.number == task), None)
+        about = None
+        if flown is not None and own is not None and self._tracks is not None:
+            about = self._tracks.circumstances((flight, pilot), own)
         return picture_of(
-            self._event, self._site, self._results, flown, task=task, finding=finding
+            self._event,
+            self._site,
+            self._results,
+            flown,
+            task=task,
+            finding=finding,
+            about=about,
         )
 
     def _near(self, task: int, pilot: int) -> float | None:

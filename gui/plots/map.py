@@ -1,28 +1,30 @@
-"""The map: places, the track coloured by height, marks, rings round targets."""
-
-from typing import Any
+"""The map: areas and targets of the task, the track, where the infringement was."""
 
 import numpy as np
 import pyqtgraph as pg
 from numpy.typing import NDArray
-from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
+from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QPen
+from shapely import Polygon, contains_xy
 
-from gui.plots.picture import Outline, Picture, Spot, Way
+from gui.plots.heights import Way
+from gui.plots.labels import Labels, Mark, Tag
+from gui.plots.picture import Outline, Picture, Spot
 from gui.theme import NOON, Theme
 from scorer.event.place_kinds import PlaceKind, Sign, Tone
-from scorer.units import show_length
 
 RING_POINTS = 73
-MARGIN = 0.15
+MARGIN = 0.3
 LEAST_VIEW_M = 60.0
+GRID = (0.5, 0.3, 0.7, 0.15, 0.85)
+"""Where in the view a name within an area may stand."""
 STYLES = {
     Sign.SOLID: Qt.PenStyle.SolidLine,
     Sign.DASHES: Qt.PenStyle.DashLine,
     Sign.DOTS: Qt.PenStyle.DotLine,
     Sign.DASHES_AND_DOTS: Qt.PenStyle.DashDotLine,
 }
-SYMBOLS = {Sign.CROSS: "+", Sign.TRIANGLE: "t"}
+MARKS = {Sign.CROSS: Mark.CROSS, Sign.TRIANGLE: Mark.TRIANGLE}
 
 
 class MapPlot:
@@ -34,44 +36,53 @@ class MapPlot:
         self.widget.setAspectLocked(True)
         self.widget.setMenuEnabled(False)
         self.widget.hideButtons()
+        for side in ("left", "bottom"):
+            self.widget.hideAxis(side)
         self.cursor = pg.ScatterPlotItem(size=13, symbol="o")
+        self.labels = Labels(self.widget)
         self.picture: Picture | None = None
         self.theme: Theme = NOON
-        self._names: list[Any] = []
+        self._tags: list[Tag] = []
+        self._areas: list[tuple[Outline, str]] = []
         box = self.widget.getPlotItem().vb
-        box.sigRangeChanged.connect(lambda *_: self.tidy())
-        box.sigResized.connect(lambda *_: self.tidy())
+        box.sigRangeChanged.connect(lambda *_: self._name())
 
     def show(self, picture: Picture | None, theme: Theme) -> None:
         """Draw a picture, or nothing."""
         self.picture, self.theme = picture, theme
-        plot = self.widget.getPlotItem()
-        plot.clear()
-        self._names = []
+        self.widget.getPlotItem().clear()
+        self._tags, self._areas = [], []
         self.widget.setBackground(theme.panel)
-        self._axes(picture)
+        self.widget.setAccessibleDescription(picture.map_says if picture else "")
+        self.labels.unit = None
         if picture is None:
+            self.labels.show_tags("", (), theme)
             return
-        for target in picture.targets:
-            self._rings(target, picture)
+        self.labels.unit = ("ft", "mi") if picture.imperial else ("m", "km")
         for outline in picture.outlines:
             self._outline(outline)
+        for target in picture.targets[:1]:
+            self._rings(target, picture)
         if picture.way is not None:
-            self._track(picture.way, picture)
+            self._track(picture.way)
+        for target in picture.targets:
+            self._spot(target, Mark.CROSS, theme.text)
         for mark in picture.marks:
-            self._spot(mark, "x", theme.accent, 15)
-        for spot in picture.spots:
-            self._spot(spot, "d", theme.bad, 14)
-        self.cursor.setPen(pg.mkPen(theme.text, width=2))
-        self.cursor.setBrush(pg.mkBrush(theme.chosen))
-        self.cursor.setZValue(50)
-        self.cursor.clear()
-        plot.addItem(self.cursor)
+            self._spot(mark, Mark.DISC, theme.warn)
+        for spot in reversed(picture.spots):
+            self._spot(spot, Mark.RING, theme.bad, bold=True)
+        self._cursor()
         if picture.way is None and not picture.spots:
             self.fit()
         else:
             self.focus()
-        QTimer.singleShot(0, self.widget, self.tidy)  # when sizes are known
+
+    def _cursor(self) -> None:
+        self.cursor.setPen(pg.mkPen(self.theme.accent, width=2))
+        self.cursor.setBrush(pg.mkBrush(None))
+        self.cursor.setZValue(50)
+        self.cursor.clear()
+        self.widget.addItem(self.cursor)
 
     def point_at(self, index: int) -> None:
         """Put the cursor on a fix."""
@@ -93,7 +104,7 @@ class MapPlot:
         return int(np.nanargmin(away)) if np.isfinite(away).any() else None
 
     def focus(self) -> None:
-        """Show the finding with its surroundings, else everything."""
+        """Show the infringement with its surroundings, else everything."""
         self._fit(self._points(near=True))
 
     def fit(self) -> None:
@@ -106,24 +117,12 @@ class MapPlot:
 
     # Drawing.
 
-    def _axes(self, picture: Picture | None) -> None:
-        unit = picture.unit if picture else "m"
-        plot = self.widget.getPlotItem()
-        for side, text in (("bottom", "east"), ("left", "north")):
-            axis = plot.getAxis(side)
-            axis.enableAutoSIPrefix(False)
-            axis.setPen(pg.mkPen(self.theme.line))
-            axis.setTextPen(pg.mkPen(self.theme.text))
-            axis.setTickFont(self.widget.font())
-            axis.label.setFont(self.widget.font())
-            axis.setLabel(f"{text}, {unit}", color=self.theme.text)
-
     def _colour(self, kind: PlaceKind) -> str:
         theme = self.theme
         return {
             Tone.FORBIDDEN: theme.bad,
             Tone.OPEN: theme.good,
-            Tone.AIM: theme.accent,
+            Tone.AIM: theme.text,
             Tone.PLAIN: theme.muted,
         }[kind.tone]
 
@@ -132,124 +131,89 @@ class MapPlot:
         x, y = (outline.en_m / unit).T
         colour = self._colour(outline.kind)
         if len(x) == 1:
-            symbol = SYMBOLS[outline.kind.sign]
             name = Spot(name=outline.name, east_m=x[0] * unit, north_m=y[0] * unit)
-            self._spot(name, symbol, colour, 12)
+            self._spot(name, MARKS[outline.kind.sign], colour)
             return
         pen = pg.mkPen(colour, width=1.6, style=STYLES[outline.kind.sign])
-        self.widget.addItem(pg.PlotCurveItem(x, y, pen=pen))
-        top = int(np.argmax(y))
-        self._text(outline.name, x[top], y[top], colour)
+        fill = QColor(colour)
+        fill.setAlpha(22 if outline.kind.tone in {Tone.OPEN, Tone.FORBIDDEN} else 0)
+        curve = pg.PlotCurveItem(x, y, pen=pen, fillLevel=None)
+        if fill.alpha():
+            curve = pg.PlotCurveItem(x, y, pen=pen, fillLevel="enclosed", brush=fill)
+        curve.setZValue(-20)
+        self.widget.addItem(curve)
+        self._areas.append((outline, colour))
 
     def _rings(self, target: Spot, picture: Picture) -> None:
         angle = np.linspace(0.0, 2 * np.pi, RING_POINTS)
-        units = "imperial" if picture.imperial else "metric"
         for radius_m in picture.rings_m:
-            radius = radius_m / picture.unit_m
-            x = target.east_m / picture.unit_m + radius * np.sin(angle)
-            y = target.north_m / picture.unit_m + radius * np.cos(angle)
-            pen = pg.mkPen(self.theme.line, width=1)
+            x = (target.east_m + radius_m * np.sin(angle)) / picture.unit_m
+            y = (target.north_m + radius_m * np.cos(angle)) / picture.unit_m
+            pen = pg.mkPen(self.theme.muted, width=1, style=Qt.PenStyle.DotLine)
             self.widget.addItem(pg.PlotCurveItem(x, y, pen=pen))
-            self._text(show_length(radius_m, units, 0), x[9], y[9], self.theme.muted)
+            places = tuple(zip(x[::9].tolist(), y[::9].tolist(), strict=True))
+            text = picture.voice.distance(radius_m)
+            self._tags.append(Tag(text, places[5:] + places[:5], self.theme.muted))
 
-    def _track(self, way: Way, picture: Picture) -> None:
-        x, y = way.east_m / picture.unit_m, way.north_m / picture.unit_m
-        known = np.isfinite(x) & np.isfinite(y)
-        step = known[:-1] & known[1:]
-        for shown, colour in zip(
-            self._bins(way, picture), self._colours(), strict=True
-        ):
-            link = np.zeros(len(x), dtype=np.int32)
-            link[:-1] = step & shown[:-1]
-            if link.any():
-                pen = pg.mkPen(colour, width=3)
-                self.widget.addItem(pg.PlotCurveItem(x, y, pen=pen, connect=link))
+    def _track(self, way: Way) -> None:
+        unit = self.picture.unit_m if self.picture else 1.0
+        x, y = (way.thin_m / unit).T
+        self.widget.addItem(
+            pg.PlotCurveItem(x, y, pen=pg.mkPen(self.theme.text, width=2))
+        )
         self._ends(way)
-        if picture.span_s is None:
-            return
-        start, end = picture.span_s
-        inside = (way.time_s >= start) & (way.time_s <= end) & known
-        if inside.any():
-            pen = _round_pen(self.theme.bad)
-            glow = pg.PlotCurveItem(x[inside], y[inside], pen=pen)
-            glow.setZValue(-5)
-            self.widget.addItem(glow)
+        if len(way.breach_m) > 1:
+            x, y = (way.breach_m / unit).T
+            breach = pg.PlotCurveItem(x, y, pen=round_pen(self.theme.bad, 6))
+            breach.setZValue(10)
+            self.widget.addItem(breach)
 
     def _ends(self, way: Way) -> None:
-        for index, name in ((way.launch, "launch"), (way.landing, "landing")):
-            if index is not None:
+        voice = self.picture.voice if self.picture else None
+        for index, name in ((way.launch, "map-launch"), (way.landing, "map-landing")):
+            if index is not None and index < len(way.east_m) and voice is not None:
                 spot = Spot(
-                    name=name,
+                    name=voice.word(name),
                     east_m=float(way.east_m[index]),
                     north_m=float(way.north_m[index]),
                 )
-                self._spot(spot, "o", self.theme.muted, 9)
+                self._spot(spot, Mark.SQUARE, self.theme.muted)
 
-    def edges(self, way: Way, picture: Picture) -> NDArray[np.float64]:
-        """Return the heights in metres at which the colour changes."""
-        known = way.height_m[np.isfinite(way.height_m)]
-        top = float(known.max()) if known.size else 1.0
-        colours = len(self.theme.heights)
-        if picture.limit_m and top > picture.limit_m:
-            return np.linspace(picture.limit_m, top, colours)[:-1]
-        return np.linspace(0.0, max(top, 1.0), colours + 1)[1:-1]
-
-    def legend(self) -> str:
-        """Say which colour is which height."""
-        picture = self.picture
-        if picture is None or picture.way is None:
-            return ""
-        edges = self.edges(picture.way, picture) / picture.unit_m
-        parts = [f"under {edges[0]:.0f}"]
-        parts += [f"{edge:.0f}" for edge in edges]
-        words = [
-            f'<span style="color:{colour}">&#9632;</span> {text}'
-            for colour, text in zip(self.theme.heights, parts, strict=True)
-        ]
-        return f"{picture.unit} above the ground, from: " + "&nbsp; ".join(words)
-
-    def _colours(self) -> list[str]:
-        return [*self.theme.heights, self.theme.muted]
-
-    def _bins(self, way: Way, picture: Picture) -> list[NDArray[np.bool_]]:
-        """Return for each colour which fixes have it; the last: height not known."""
-        known = np.isfinite(way.height_m)
-        number = np.digitize(np.nan_to_num(way.height_m), self.edges(way, picture))
-        colours = len(self.theme.heights)
-        return [*(known & (number == i) for i in range(colours)), ~known]
-
-    def _spot(self, spot: Spot, symbol: str, colour: str, size: int) -> None:
+    def _spot(self, spot: Spot, mark: Mark, colour: str, *, bold: bool = False) -> None:
         unit = self.picture.unit_m if self.picture else 1.0
-        x, y = spot.east_m / unit, spot.north_m / unit
-        pen = pg.mkPen(colour, width=2)
-        hollow = pg.mkBrush(None)
-        self.widget.addItem(
-            pg.ScatterPlotItem(
-                [x], [y], symbol=symbol, size=size, pen=pen, brush=hollow
+        at = spot.east_m / unit, spot.north_m / unit
+        self._tags.insert(0, Tag(spot.name, (at,), colour, bold, mark))
+
+    # Names.
+
+    def _name(self) -> None:
+        """Put the names up; where those of areas stand depends on what is seen."""
+        if self.picture is None:
+            return
+        areas = [self._area_tag(outline, colour) for outline, colour in self._areas]
+        self.labels.show_tags(self.picture.title, (*self._tags, *areas), self.theme)
+
+    def _area_tag(self, outline: Outline, colour: str) -> Tag:
+        """Name an area along its outline, or within it."""
+        unit = self.picture.unit_m if self.picture else 1.0
+        ring = outline.en_m / unit
+        (left, right), (low, high) = self.widget.getPlotItem().vb.viewRange()
+        along = _along(ring)
+        seen = (along[:, 0] > left) & (along[:, 0] < right)
+        seen &= (along[:, 1] > low) & (along[:, 1] < high)
+        edge = [tuple(p) for p in along[seen].tolist()]
+        x, y = (
+            grid.ravel()
+            for grid in np.meshgrid(
+                left + (right - left) * np.array(GRID),
+                low + (high - low) * np.array(GRID),
             )
         )
-        self._text(spot.name, x, y, colour)
-
-    def _text(self, text: str, x: float, y: float, colour: str) -> None:
-        item = pg.TextItem(text, color=QColor(colour), anchor=(0, 1))
-        item.setFont(self.widget.font())
-        item.setPos(float(x), float(y))
-        item.setZValue(20)
-        self.widget.addItem(item, ignoreBounds=True)
-        self._names.append(item)
-
-    def tidy(self) -> None:
-        """Hide names that would stand over others; the later drawn matter more."""
-        box = self.widget.getPlotItem().vb
-        taken: list[QRectF] = []
-        for item in reversed(self._names):
-            at = box.mapFromView(item.pos())
-            size = item.boundingRect().size()
-            place = QRectF(at.x(), at.y() - size.height(), size.width(), size.height())
-            free = not any(place.intersects(other) for other in taken)
-            item.setVisible(free)
-            if free:
-                taken.append(place)
+        held = contains_xy(Polygon(ring), x, y) if len(ring) > 3 else np.zeros(25, bool)
+        within = [tuple(p) for p in np.column_stack([x, y])[held].tolist()]
+        inner_first = outline.kind.tone is Tone.OPEN
+        places = within + edge if inner_first else edge + within
+        return Tag(outline.name, tuple(places), colour)
 
     # What is in view.
 
@@ -261,11 +225,8 @@ class MapPlot:
         parts = [np.array([[s.east_m, s.north_m]]) for s in spots]
         way = picture.way
         if way is not None:
-            inside = np.ones(len(way.time_s), dtype=bool)
-            if near and picture.span_s is not None:
-                start, end = picture.span_s
-                inside = (way.time_s >= start) & (way.time_s <= end)
-            parts.append(np.column_stack([way.east_m, way.north_m])[inside])
+            around = near and len(way.breach_m)
+            parts.append(way.breach_m if around else way.thin_m)
         if not near or not parts:
             parts += [outline.en_m for outline in picture.outlines]
         every = np.concatenate(parts) if parts else np.zeros((0, 2))
@@ -273,19 +234,29 @@ class MapPlot:
 
     def _fit(self, points: NDArray[np.float64]) -> None:
         if not len(points):
+            self._name()
             return
         low, high = points.min(axis=0), points.max(axis=0)
         middle = (low + high) / 2
-        half = np.maximum((high - low) / 2 * (1 + MARGIN), LEAST_VIEW_M / 2)
+        least = (self.picture.least_view_m if self.picture else LEAST_VIEW_M) / 2
+        unit = self.picture.unit_m if self.picture else 1.0
+        half = np.maximum((high - low) / 2 * (1 + MARGIN), least / unit)
         (left, bottom), (right, top) = middle - half, middle + half
         box = self.widget.getPlotItem().vb
         box.setRange(xRange=(left, right), yRange=(bottom, top), padding=0)
+        self._name()
 
 
-def _round_pen(colour: str) -> QPen:
-    glow = QColor(colour)
-    glow.setAlpha(110)
-    pen = pg.mkPen(glow, width=11)
+def _along(ring: NDArray[np.float64], count: int = 48) -> NDArray[np.float64]:
+    """Return points spread evenly along an outline, (count, 2)."""
+    closed = np.vstack([ring, ring[:1]])
+    gone = np.r_[0.0, np.cumsum(np.hypot(*np.diff(closed, axis=0).T))]
+    at = np.linspace(0.0, gone[-1], count, endpoint=False)
+    return np.column_stack([np.interp(at, gone, xy) for xy in closed.T])
+
+
+def round_pen(colour: str, width: float) -> QPen:
+    """Return a pen with round ends."""
+    pen: QPen = pg.mkPen(colour, width=width)
     pen.setCapStyle(Qt.PenCapStyle.RoundCap)
-    made: QPen = pen
-    return made
+    return pen

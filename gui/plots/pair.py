@@ -3,16 +3,16 @@
 from collections.abc import Callable
 
 import numpy as np
-from PySide6.QtCore import QEvent, QObject, QPointF, Qt
+from PySide6.QtCore import QEvent, QObject, QPointF, Qt, QTimer
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
 from gui.plots.map import MapPlot
 from gui.plots.picture import Picture
-from gui.plots.profile import ProfilePlot
+from gui.plots.profile import PacePlot, ProfilePlot
 from gui.theme import NOON, Theme
-from gui.widgets import label
-from scorer.units import show_height, show_length
+from gui.widgets import label, say_or_hide
+from scorer.facts import fact, height, moment
 
 ZOOM = 0.7
 FAR = 20
@@ -20,61 +20,81 @@ FAR = 20
 
 
 class Pair(QWidget):
-    """Keys, when one of the two has the keyboard: arrows, + and −, F fits, R returns."""
+    """Keys, when one of the two has the keyboard: arrows move and zoom, F shows all."""
 
     def __init__(self, *, side_by_side: bool = False) -> None:
         super().__init__()
         self.setAccessibleName("Map and height profile")
         self.map = MapPlot()
         self.profile = ProfilePlot()
+        self.pace = PacePlot(self.profile)
         self.theme: Theme = NOON
         self.picture: Picture | None = None
         self.index: int | None = None
+        self.whole = False
         way = Qt.Orientation.Horizontal if side_by_side else Qt.Orientation.Vertical
-        split = QSplitter(way)
-        split.setChildrenCollapsible(False)
-        split.addWidget(self.map.widget)
-        split.addWidget(self.profile.widget)
-        split.setSizes([300, 300] if side_by_side else [300, 200])
-        split.setStretchFactor(0, 1)
-        split.setStretchFactor(1, 1)
-        self.legend = label(look="muted", wrap=True)
-        self.readout = label(look="section", wrap=True)
+        self.right = QSplitter(Qt.Orientation.Vertical)
+        self.right.addWidget(self.profile.widget)
+        self.right.addWidget(self.pace.widget)
+        self.right.setSizes([200, 110])
+        self.split = QSplitter(way)
+        self.split.addWidget(self.map.widget)
+        self.split.addWidget(self.right)
+        self.split.setSizes([300, 300] if side_by_side else [300, 200])
+        for split in (self.split, self.right):
+            split.setChildrenCollapsible(False)
+            split.setStretchFactor(0, 1)
+            split.setStretchFactor(1, 1)
+        self.readout = label(look="muted")
+        self.readout.setAccessibleName("What was there")
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        layout.addWidget(self.split, 1)
         layout.addWidget(self.readout)
-        layout.addWidget(split, 1)
-        layout.addWidget(self.legend)
         self.map.widget.scene().sigMouseMoved.connect(self._on_map)
         self.profile.widget.scene().sigMouseMoved.connect(self._on_profile)
         for plot in (self.map.widget, self.profile.widget):
             plot.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+            plot.setMinimumSize(120, 90)
             plot.installEventFilter(self)
+        self.pace.widget.setMinimumHeight(70)
+        self.show_picture(None, self.theme)
 
     def show_picture(self, picture: Picture | None, theme: Theme) -> None:
         """Draw a picture in the colours of a look; None empties both."""
         self.picture, self.theme = picture, theme
-        self.index = None
+        self.index, self.whole = None, False
+        self.profile.show(None, theme)
+        self.pace.show(None, theme)
         self.map.show(picture, theme)
-        self.profile.show(picture, theme)
-        self.legend.setText(self.map.legend())
-        self.readout.setText(picture.missing if picture else "")
-        if picture is not None and picture.way is not None:
-            self.point_at(self._first_index(picture))
+        bare = picture is not None and picture.heights is None
+        self.right.setVisible(not bare)
+        if picture is not None:
+            # In two turns: neither keeps the window from hearing keys.
+            QTimer.singleShot(0, self, lambda: self._show_heights(picture))
+        say_or_hide(self.readout, picture.missing if picture else "", "muted")
+
+    def _show_heights(self, picture: Picture) -> None:
+        if picture is self.picture:
+            self.profile.show(picture, self.theme)
+            self.pace.show(picture, self.theme)
+
+    def toggle_whole(self) -> None:
+        """Show the whole flight, or what matters again."""
+        self.whole = not self.whole
+        self._both("fit" if self.whole else "focus")
 
     def _first_index(self, picture: Picture) -> int:
-        """Return the lowest fix of the finding, else the launch."""
+        """Return the fix of the worst moment, else the launch."""
         way = picture.way
         if way is None:
             return 0
-        if picture.span_s is None:
-            return way.launch or 0
-        start, end = picture.span_s
-        inside = np.flatnonzero((way.time_s >= start) & (way.time_s <= end))
-        heights = way.height_m[inside]
-        if not len(inside) or not np.isfinite(heights).any():
-            return way.nearest(start)
-        return int(inside[np.nanargmin(heights)])
+        if picture.heights is not None and picture.heights.worst is not None:
+            return way.nearest(picture.heights.worst[0])
+        if picture.span_s is not None:
+            return way.nearest(picture.span_s[0])
+        return way.launch or 0
 
     def point_at(self, index: int) -> None:
         """Put the cursor of both on a fix, and say what was there."""
@@ -84,31 +104,7 @@ class Pair(QWidget):
         self.index = min(max(index, 0), len(picture.way.time_s) - 1)
         self.map.point_at(self.index)
         self.profile.point_at(self.index)
-        self.readout.setText(self._words(picture, self.index))
-
-    @staticmethod
-    def _words(picture: Picture, index: int) -> str:
-        way = picture.way
-        if way is None:
-            return ""
-        units = "imperial" if picture.imperial else "metric"
-        parts = [picture.clock(float(way.time_s[index]))]
-        height = float(way.height_m[index])
-        if np.isfinite(height):
-            sigma = show_height(float(way.sigma_m[index]), units)
-            parts.append(
-                f"{show_height(height, units)} above the ground ± {sigma} (two in three)"
-            )
-        else:
-            parts.append("height not known")
-        for target in picture.targets[:1]:
-            away = np.hypot(
-                way.east_m[index] - target.east_m, way.north_m[index] - target.north_m
-            )
-            parts.append(f"{show_length(float(away), units, 0)} from {target.name}")
-        if not way.anchored:
-            parts.append("the log shows no time on the ground: heights are estimates")
-        return " · ".join(parts)
+        say_or_hide(self.readout, words_at(picture, self.index), "muted")
 
     def _on_map(self, position: QPointF) -> None:
         self._follow(self.map.index_under(position))
@@ -125,7 +121,11 @@ class Pair(QWidget):
             getattr(plot, name)(*arguments)
 
     def _move(self, by: int) -> None:
-        self.point_at((self.index or 0) + by)
+        if self.picture is not None:
+            start = (
+                self._first_index(self.picture) if self.index is None else self.index
+            )
+            self.point_at(start + (by if self.index is not None else 0))
 
     def _key(self, key: int) -> Callable[[], None] | None:
         return {
@@ -133,10 +133,9 @@ class Pair(QWidget):
             int(Qt.Key.Key_Right): lambda: self._move(1),
             int(Qt.Key.Key_PageUp): lambda: self._move(-FAR),
             int(Qt.Key.Key_PageDown): lambda: self._move(FAR),
-            int(Qt.Key.Key_Plus): lambda: self._both("zoom", ZOOM),
-            int(Qt.Key.Key_Minus): lambda: self._both("zoom", 1 / ZOOM),
-            int(Qt.Key.Key_F): lambda: self._both("fit"),
-            int(Qt.Key.Key_R): lambda: self._both("focus"),
+            int(Qt.Key.Key_Up): lambda: self._both("zoom", ZOOM),
+            int(Qt.Key.Key_Down): lambda: self._both("zoom", 1 / ZOOM),
+            int(Qt.Key.Key_F): self.toggle_whole,
         }.get(key)
 
     # Qt's interface: Qt's names.
@@ -151,3 +150,22 @@ class Pair(QWidget):
                 act()
                 return True
         return super().eventFilter(watched, event)
+
+
+def words_at(picture: Picture, index: int) -> str:
+    """Say when a fix was and how high the basket was there."""
+    heights, way = picture.heights, picture.way
+    if way is None:
+        return ""
+    when = moment(float(way.time_s[index]))
+    level = np.nan if heights is None else heights.level_m[index]
+    if heights is None or not np.isfinite(level):
+        return picture.voice.say(fact("readout-unknown", when=when))
+    values = {
+        "when": when,
+        "height": height(float(level)),
+        "give_or_take": height(float(heights.sigma_m[index])),
+    }
+    if heights.estimate:
+        return picture.voice.say(fact("readout-estimate", **values))
+    return picture.voice.say(fact("readout-height", **values))

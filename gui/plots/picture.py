@@ -1,30 +1,47 @@
-"""What a map and a height profile show, as numbers: made in a worker, drawn elsewhere.
+"""What a map and a height profile show, as numbers and words: made in a worker.
 
-East and north are metres from the picture's own origin, so that axes stay readable.
+A picture of an infringement is drawn from the infringement's own values, in the words of
+the text beside it.  East and north are metres from the picture's own origin.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from gui.plots.heights import Heights, Way, heights_of, marked_at, way_of
+from scorer.checks.base import Circumstances
 from scorer.event import place_kinds
 from scorer.event.finding import Finding
-from scorer.event.finding import Picture as FindingPicture
 from scorer.event.model import Event, Place, Units
 from scorer.event.moments import at
 from scorer.event.place_kinds import PlaceKind
+from scorer.facts import Fact, Value, bearing, distance, fact, inner, listed, place
+from scorer.facts import pilot as pilot_value
+from scorer.facts import task as task_value
 from scorer.geodesy.site import Site
-from scorer.scoring.results import Results
+from scorer.scoring.keyings import Keyed
+from scorer.scoring.results import MarkResult, Results, Score
 from scorer.scoring.told import place_label
+from scorer.sheets.maps import areas_of, targets_of
 from scorer.tracks.flown import Flown
 from scorer.units import FOOT_M
 from scorer.words.voice import Voice
 
+__all__ = [
+    "Heights",
+    "Outline",
+    "Picture",
+    "Spot",
+    "Way",
+    "picture_of",
+    "places_picture",
+]
+
 Array = NDArray[np.float64]
-RINGS_M = (25.0, 50.0, 100.0, 250.0, 500.0)
-RINGS_FT = (100.0, 200.0, 500.0, 1000.0, 2000.0)
+KNOWN = frozenset({Keyed.AGREE, Keyed.SETTLED, None})
+"""Marks that everybody may see: entered twice, settled, or from the log."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -37,9 +54,9 @@ class Outline:
     """(N, 2)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Spot:
-    """A named point: a mark, a finding."""
+    """A named point: a target, a mark, where something was found."""
 
     name: str
     east_m: float
@@ -47,33 +64,8 @@ class Spot:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Way:
-    """A track with heights; all arrays are (N,)."""
-
-    time_s: Array
-    east_m: Array
-    north_m: Array
-    height_m: Array
-    """Above the ground; NaN where not known."""
-    sigma_m: Array
-    anchored: bool
-    launch: int | None
-    landing: int | None
-
-    def nearest(self, time_s: float) -> int:
-        """Return the index of the fix nearest to a moment."""
-        after = int(np.searchsorted(self.time_s, time_s))
-        if after == 0:
-            return 0
-        if after == len(self.time_s):
-            return after - 1
-        earlier = time_s - self.time_s[after - 1] <= self.time_s[after] - time_s
-        return after - 1 if earlier else after
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Picture:
-    """Everything of one finding, or of one pilot's flight."""
+    """Everything of one infringement, or of one pilot's flight."""
 
     title: str
     imperial: bool
@@ -84,13 +76,21 @@ class Picture:
     targets: tuple[Spot, ...] = ()
     marks: tuple[Spot, ...] = ()
     spots: tuple[Spot, ...] = ()
+    """Where the infringement was at its worst."""
+    rings_m: tuple[float, ...] = ()
+    """Radii of the rings round the first target."""
+    least_view_m: float = 60.0
+    """The map shows at least so much."""
     way: Way | None = None
+    heights: Heights | None = None
+    """None where heights say nothing about it."""
     span_s: tuple[float, float] | None = None
-    """When the finding was, POSIX seconds."""
-    limit_m: float | None = None
-    """Minimum height, where the finding is about one."""
+    """When the infringement was, POSIX seconds."""
     missing: str = ""
     """Why there is no track, as a sentence."""
+    map_says: str = ""
+    """What the map shows, for those who do not see it."""
+    profile_says: str = ""
 
     @property
     def unit_m(self) -> float:
@@ -103,11 +103,10 @@ class Picture:
         return "ft" if self.imperial else "m"
 
     @property
-    def rings_m(self) -> tuple[float, ...]:
-        """Radii of the rings round a target, round in the event's unit."""
-        if self.imperial:
-            return tuple(ring * float(FOOT_M) for ring in RINGS_FT)
-        return RINGS_M
+    def voice(self) -> Voice:
+        """How lengths and moments are said in it."""
+        units = Units.IMPERIAL if self.imperial else Units.METRIC
+        return Voice(units=units, time_zone=self.zone)
 
     def clock(self, time_s: float) -> str:
         """Print a moment as the event's clocks show it."""
@@ -122,43 +121,114 @@ def picture_of(
     *,
     task: int | None,
     finding: Finding | None = None,
+    about: Circumstances | None = None,
 ) -> Picture:
-    """Gather what is to be seen of a pilot's flight, around one finding if given."""
-    own = next((t for t in event.tasks if t.number == task), None)
-    names = (*own.targets, *own.roles.values()) if own else ()
-    targets = [p for p in event.places if p.name in names and p.is_point]
-    origin = _origin(event, site, targets, flown)
-    span = (finding.from_s, finding.to_s) if finding else None
-    heights = finding is not None and finding.kind.picture is FindingPicture.HEIGHTS
+    """Gather what is to be seen of a pilot's flight, around one infringement if given.
+
+    `about` is what the checks of the task knew: where its limits hold.
+    """
+    voice = Voice.of(event)
     pilot = flown.pilot if flown else (finding.pilot if finding else None)
-    return Picture(
-        title=f"pilot {pilot}" if pilot is not None else event.name,
+    targets = _targets(event, task, pilot)
+    origin = _origin(event, site, targets, flown)
+    heights = (
+        heights_of(flown, finding, about, event, voice) if flown is not None else None
+    )
+    spots = tuple(_finding_spot(finding, site, origin, voice))
+    scored = results.task(task) if results and task is not None else None
+    score = scored.score_of(pilot) if scored and pilot is not None else None
+    marks = _marks(score, site, origin, voice)
+    picture = Picture(
+        title=_title(voice, pilot, task, event),
         imperial=event.units is Units.IMPERIAL,
         zone=event.time_zone,
         origin=origin,
-        outlines=tuple(_outlines(event, site, origin)),
+        outlines=tuple(_outlines(event, site, origin, task, _within(finding, about))),
         targets=tuple(_spot(site, place, origin) for place in targets),
-        marks=tuple(_marks(results, site, origin, task, pilot)),
-        spots=tuple(_finding_spot(finding, site, origin)),
-        way=_way(flown, origin),
-        span_s=span,
-        limit_m=finding.limit if finding and heights else None,
-        missing="" if flown else "There is no log that counts for this pilot.",
+        marks=tuple(marks),
+        spots=spots,
+        rings_m=_limit_ring(finding),
+        way=way_of(flown, origin, finding),
+        heights=heights,
+        span_s=(finding.from_s, finding.to_s) if finding else None,
+        missing="" if flown else voice.word("picture-no-log"),
     )
+    return _told(picture, voice, pilot, task, finding)
+
+
+def _told(
+    picture: Picture,
+    voice: Voice,
+    pilot: int | None,
+    task: int | None,
+    finding: Finding | None,
+) -> Picture:
+    """Put what map and profile show into sentences."""
+    if pilot is None or task is None or finding is None:
+        return picture
+    where = _where(picture)
+    seen = [] if where is None else [where]
+    own = {"pilot": pilot_value(pilot), "task": task_value(task)}
+    map_says = fact("map-says", **own, parts=listed(map(inner, seen)))
+    heights = picture.heights
+    told = "" if heights is None else heights.says
+    return replace(picture, map_says=voice.say(map_says), profile_says=told)
+
+
+def _limit_ring(finding: Finding | None) -> tuple[float, ...]:
+    """Return the limit of a launch's distance, round its target."""
+    launched = finding is not None and finding.kind.section == "launch"
+    if finding is None or not launched or finding.unit != "m" or not finding.limit:
+        return ()
+    return (finding.limit,)
+
+
+def _where(picture: Picture) -> Fact | None:
+    """State where it was, seen from the nearest target."""
+    if not picture.spots or not picture.targets:
+        return None
+    spot = picture.spots[0]
+    near = min(picture.targets, key=lambda t: _apart(t, spot))
+    east, north = spot.east_m - near.east_m, spot.north_m - near.north_m
+    towards = float(np.degrees(np.arctan2(east, north)))
+    values: dict[str, Value] = {
+        "away": distance(_apart(near, spot)),
+        "bearing": bearing(towards),
+        "target": place(near.name),
+    }
+    return fact("map-where", **values)
+
+
+def _apart(one: Spot, other: Spot) -> float:
+    return float(np.hypot(one.east_m - other.east_m, one.north_m - other.north_m))
 
 
 def places_picture(event: Event, site: Site) -> Picture:
     """Gather the event's places alone."""
     targets = [p for p in event.places if p.kind is place_kinds.TARGET]
     origin = _origin(event, site, targets, None)
+    voice = Voice.of(event)
     return Picture(
         title=event.name,
         imperial=event.units is Units.IMPERIAL,
         zone=event.time_zone,
         origin=origin,
-        outlines=tuple(_outlines(event, site, origin)),
+        outlines=tuple(_outline(p, site, origin, voice) for p in event.places),
         targets=tuple(_spot(site, place, origin) for place in targets),
     )
+
+
+def _title(voice: Voice, pilot: int | None, task: int | None, event: Event) -> str:
+    if pilot is None:
+        return event.name
+    if task is None:
+        return voice.pilot(pilot)
+    both = {"pilot": pilot_value(pilot), "task": task_value(task)}
+    return voice.say(fact("picture-title", **both))
+
+
+def _targets(event: Event, task: int | None, pilot: int | None) -> list[Place]:
+    return [] if task is None else list(targets_of(event, task, pilot))
 
 
 def _origin(
@@ -177,55 +247,77 @@ def _origin(
 
 
 def _outlines(
-    event: Event, site: Site, origin: tuple[float, float]
-) -> Iterator[Outline]:
-    for place in event.places:
-        lon, lat = np.array(place.rings[0], dtype=float).T
-        east_m, north_m = site.plane.to_plane(lat, lon)
-        en_m = np.column_stack([east_m - origin[0], north_m - origin[1]])
-        name = place_label(Voice(units=event.units), place)
-        yield Outline(name=name, kind=place.kind, en_m=en_m)
-
-
-def _spot(site: Site, place: Place, origin: tuple[float, float]) -> Spot:
-    east, north = site.point(place.name)
-    return Spot(name=place.name, east_m=east - origin[0], north_m=north - origin[1])
-
-
-def _marks(
-    results: Results | None,
+    event: Event,
     site: Site,
     origin: tuple[float, float],
     task: int | None,
-    pilot: int | None,
+    within: str | None,
+) -> Iterator[Outline]:
+    """Yield the areas that bear on a task: those of other tasks are absent."""
+    voice = Voice.of(event)
+    own = next((t for t in event.tasks if t.number == task), None)
+    for place_ in event.places if own is None else areas_of(event, [own]):
+        if own is None and place_.is_point:
+            continue
+        yield _outline(place_, site, origin, voice, inside=place_.name == within)
+
+
+def _within(finding: Finding | None, about: Circumstances | None) -> str | None:
+    """Return the area in which the minimum height holds, where the picture is of it."""
+    if about is None or finding is None or finding.kind.section != "floor":
+        return None
+    return about.book.floor.within
+
+
+def _outline(
+    own: Place,
+    site: Site,
+    origin: tuple[float, float],
+    voice: Voice,
+    *,
+    inside: bool = False,
+) -> Outline:
+    lon, lat = np.array(own.rings[0], dtype=float).T
+    east_m, north_m = site.plane.to_plane(lat, lon)
+    en_m = np.column_stack([east_m - origin[0], north_m - origin[1]])
+    name = place_label(voice, own)
+    if inside:
+        name = voice.say(fact("map-minimum-inside", place=place(name)))
+    return Outline(name=name, kind=own.kind, en_m=en_m)
+
+
+def _spot(site: Site, own: Place, origin: tuple[float, float]) -> Spot:
+    east, north = site.point(own.name)
+    return Spot(name=own.name, east_m=east - origin[0], north_m=north - origin[1])
+
+
+def _marks(
+    score: Score | None, site: Site, origin: tuple[float, float], voice: Voice
 ) -> Iterator[Spot]:
-    scored = results.task(task) if results and task is not None else None
-    score = scored.score_of(pilot) if scored and pilot is not None else None
+    """Yield the marks that stand fast; others are not everybody's to see yet."""
     for mark in score.marks if score else ():
-        if mark.lat_deg is not None and mark.lon_deg is not None:
+        if mark.lat_deg is None or mark.lon_deg is None:
+            continue
+        if mark.state in KNOWN:
             east, north = site.plane.to_plane(mark.lat_deg, mark.lon_deg)
-            name = f"mark {mark.mark}".strip()
-            yield Spot(name=name, east_m=east - origin[0], north_m=north - origin[1])
+            yield Spot(
+                name=_mark_words(mark, voice),
+                east_m=float(east) - origin[0],
+                north_m=float(north) - origin[1],
+            )
+
+
+def _mark_words(mark: MarkResult, voice: Voice) -> str:
+    named = f"{voice.word('map-mark')} {mark.mark}".strip()
+    if mark.distance_m is None:
+        return named
+    return f"{named}, {voice.distance(mark.distance_m)}"
 
 
 def _finding_spot(
-    finding: Finding | None, site: Site, origin: tuple[float, float]
+    finding: Finding | None, site: Site, origin: tuple[float, float], voice: Voice
 ) -> Iterator[Spot]:
     if finding and finding.lat_deg is not None and finding.lon_deg is not None:
         east, north = site.plane.to_plane(finding.lat_deg, finding.lon_deg)
-        yield Spot(name="here", east_m=east - origin[0], north_m=north - origin[1])
-
-
-def _way(flown: Flown | None, origin: tuple[float, float]) -> Way | None:
-    if flown is None or len(flown) < 2:
-        return None
-    return Way(
-        time_s=flown.time_s,
-        east_m=flown.east_m - origin[0],
-        north_m=flown.north_m - origin[1],
-        height_m=flown.height_m,
-        sigma_m=np.nan_to_num(flown.height_sigma_m),
-        anchored=flown.anchored,
-        launch=flown.launch,
-        landing=flown.landing,
-    )
+        name = voice.word(marked_at(finding))
+        yield Spot(name=name, east_m=east - origin[0], north_m=north - origin[1])

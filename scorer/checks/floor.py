@@ -106,8 +106,10 @@ class Floor:
     """(N,) height of the basket."""
     sigma_m: Array
     """(N,)."""
+    in_scope: Mask
+    """(N,) the floor holds at this fix by place and time."""
     holds: Mask
-    """(N,) the floor holds at this fix and nothing excuses it."""
+    """(N,) it holds, and neither climb-out nor last descent excuses it."""
     end_known: bool
     """Whether it can be told when the floor stops to hold."""
 
@@ -123,30 +125,58 @@ def check_floor(flown: Flown, about: Circumstances) -> Seen:
     rule = about.book.floor
     if rule.height_m is None:
         return Seen()
-    height = _over(flown, rule, about)
-    sigma = np.maximum(flown.height_sigma_m, LEAST_SIGMA_M)
-    limit = rule.height_m - rule.tolerance_m
-    near = height < np.maximum(rule.height_m + RISE_M, limit + RISE_SIGMAS * sigma)
+    height = over_m(flown, about)
+    near = _near(flown, height, rule.height_m, rule)
     counted = counted_span(flown, near)
     unknown = ~np.isfinite(height) & counted
     if not (near & counted).any() and not unknown.any():
         return Seen()
-    place, end_known = scope(flown, about)
-    floor = Floor(
-        flown=flown,
-        rule=rule,
-        height_m=rule.height_m,
-        basket_m=height,
-        sigma_m=sigma,
-        holds=counted & place,
-        end_known=end_known,
-    )
+    floor = _put(flown, about, height, rule.height_m, counted)
     runs = merge(runs_of(near & floor.holds), flown.time_s, PAUSE_S)
     spans = zip(runs.first.tolist(), runs.last.tolist(), strict=True)
     found = (_finding(_episode(floor, a, b), floor, about) for a, b in spans)
     return Seen(
         findings=tuple(f for f in found if f is not None),
-        matters=_unknown(flown, unknown & place, about),
+        matters=_unknown(flown, unknown & floor.in_scope, about),
+    )
+
+
+def floor_of(flown: Flown, about: Circumstances) -> Floor | None:
+    """Put the book's minimum height to a track, as pictures show it; None for none."""
+    rule = about.book.floor
+    if rule.height_m is None:
+        return None
+    height = over_m(flown, about)
+    counted = counted_span(flown, _near(flown, height, rule.height_m, rule))
+    return _put(flown, about, height, rule.height_m, counted)
+
+
+def _near(flown: Flown, height: Array, least_m: float, rule: FloorRule) -> Mask:
+    """Tell at which fixes, (N,), the basket is not clearly above the limit."""
+    limit = least_m - rule.tolerance_m
+    sigma = _sigma(flown)
+    return np.asarray(
+        height < np.maximum(least_m + RISE_M, limit + RISE_SIGMAS * sigma)
+    )
+
+
+def _sigma(flown: Flown) -> Array:
+    return np.maximum(flown.height_sigma_m, LEAST_SIGMA_M)
+
+
+def _put(
+    flown: Flown, about: Circumstances, height: Array, least_m: float, counted: Mask
+) -> Floor:
+    place, end_known = scope(flown, about)
+    return Floor(
+        flown=flown,
+        rule=about.book.floor,
+        height_m=least_m,
+        basket_m=height,
+        sigma_m=_sigma(flown),
+        in_scope=place,
+        holds=counted & place,
+        end_known=end_known,
     )
 
 
@@ -174,13 +204,14 @@ def _unknown(flown: Flown, where: Mask, about: Circumstances) -> tuple[Matter, .
     )
 
 
-def _over(flown: Flown, rule: FloorRule, about: Circumstances) -> Array:
+def over_m(flown: Flown, about: Circumstances) -> Array:
     """Return the basket's height over what the book counts from, (N,).
 
     The ground under it, or the elevation of a named place; where that has none, the
     ground too.
     """
-    level = None if rule.above is None else about.site.elevation_m(rule.above)
+    above = about.book.floor.above
+    level = None if above is None else about.site.elevation_m(above)
     if level is None or not np.isfinite(level):
         return basket_m(flown)
     return np.asarray(flown.altitude_m - LOGGER_ABOVE_GROUND_M - level)

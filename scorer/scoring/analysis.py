@@ -3,12 +3,20 @@
 from collections import OrderedDict
 from collections.abc import Iterator, Mapping, Sequence
 
-from scorer.event.model import Event, Flight, LogFile
+from scorer.checks.base import Circumstances
+from scorer.event.model import Event, Flight, LogFile, Task
 from scorer.geodesy.site import Site
 from scorer.scoring.evidence import take
 from scorer.scoring.flight import shared_work, unpacked
 from scorer.scoring.results import LogSummary, Results
-from scorer.scoring.work import FlightWork, fly, read, ready_of
+from scorer.scoring.work import (
+    FlightWork,
+    circumstances,
+    fly,
+    leading_task,
+    read,
+    ready_of,
+)
 from scorer.tracks.flown import Flown
 
 KEPT = 600
@@ -47,6 +55,11 @@ class Tracks(Mapping[tuple[str, int], Flown]):
             if len(self._ready) > KEPT:
                 self._ready.popitem(last=False)
         return self._ready[key]
+
+    def circumstances(self, key: tuple[str, int], task: Task) -> Circumstances:
+        """Return what the checks of a task knew beside the track of a pilot."""
+        shared = self._work(self._flights[key[0]])
+        return circumstances(shared, task, key[1], leads=task == leading_task(shared))
 
     def _make(self, flight: str, logs: Sequence[LogSummary]) -> Flown:
         """Make the track of one log or several, the leading one first."""

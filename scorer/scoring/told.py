@@ -333,6 +333,21 @@ def when(voice: Voice, finding: Finding) -> str:
     return voice.say(fact("explain-from-to", start=start, end=end))
 
 
+def measured(voice: Voice, finding: Finding) -> str:
+    """Print what was measured and one sigma of it: `67 ft ± 3 ft`; empty for nothing."""
+    if finding.measured is None:
+        return ""
+    own = quantity(voice, finding.measured, finding.unit)
+    if not finding.sigma:
+        return own
+    return f"{own} ± {quantity(voice, finding.sigma, finding.unit)}"
+
+
+def quantity(voice: Voice, value: float, unit: str) -> str:
+    """Print an infringement's value: heights and depths, or how long."""
+    return voice.height(value) if unit == "m" else voice.span(value)
+
+
 def asked(voice: Voice, finding: Finding) -> str:
     """Say what the rules ask for an infringement, each amount with how it comes about."""
     amounts = asked_amounts(voice, finding)

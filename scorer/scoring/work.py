@@ -390,8 +390,7 @@ def _outcome(shared: FlightWork, job: Job) -> LogOutcome:
     told = [*repaired, *_left_out(shared, flown)]
     findings: list[Finding] = []
     measured = {}
-    flown_tasks = [t for t in shared.tasks if t.state is TaskState.FLOWN]
-    leading = next(iter(flown_tasks or shared.tasks), None)
+    leading = leading_task(shared)
     read = [note for one in summaries for note in one.notes]
     doubts = {f"repair-{kind}" for kind in DOUBTING}
     for task in shared.tasks:
@@ -459,6 +458,12 @@ def _left_out(shared: FlightWork, flown: Flown) -> tuple[Matter, ...]:
             says=says,
         ),
     )
+
+
+def leading_task(shared: FlightWork) -> Task | None:
+    """Return the task with which checks of the flight as a whole run."""
+    flown_tasks = [t for t in shared.tasks if t.state is TaskState.FLOWN]
+    return next(iter(flown_tasks or shared.tasks), None)
 
 
 def circumstances(

@@ -102,7 +102,7 @@ def finding_facts(sheet: Sheet, ruled: RuledFinding) -> tuple[tuple[str, str], .
     rows = (
         ("fact-sure", f"{told.verdict(voice, f)}, {voice.chance(f.probability)}"),
         ("fact-when", _when(sheet, f)),
-        ("fact-measured", _measured(sheet, f)),
+        ("fact-measured", told.measured(voice, f)),
         ("fact-limit", limit_words(sheet, f)),
         ("fact-beyond", sheet.quantity(f.excess, f.unit) if f.excess else ""),
         ("fact-where", place_words(f)),
@@ -112,15 +112,6 @@ def finding_facts(sheet: Sheet, ruled: RuledFinding) -> tuple[tuple[str, str], .
         ("fact-evidence", clean(f.evidence)),
     )
     return tuple((sheet.word(label), value) for label, value in rows if value)
-
-
-def _measured(sheet: Sheet, finding: Finding) -> str:
-    if finding.measured is None:
-        return ""
-    measured = sheet.quantity(finding.measured, finding.unit)
-    if not finding.sigma:
-        return measured
-    return f"{measured} ± {sheet.quantity(finding.sigma, finding.unit)}"
 
 
 def limit_words(sheet: Sheet, finding: Finding) -> str:

@@ -82,21 +82,16 @@ def finding_speeds(
     sheet: Sheet, finding: Finding, flown: Flown, width: float, height: float
 ) -> Scene | None:
     """Draw drift and vertical speed around a touch of the ground: a basket stops both."""
-    start, end = window_of(finding)
-    at = np.arange(start, end, 1.0)
-    known = np.isfinite(flown.height_m)
-    if known.sum() < 2:
+    pace = pace_of(flown, *window_of(finding))
+    if pace is None:
         return None
     unit_m = unit_of(sheet)[0]
-    east, north, up = (
-        _moved(flown.time_s[known], values[known], at) / DRIFT_OVER_S / unit_m
-        for values in (flown.east_m, flown.north_m, flown.height_m)
-    )
+    at, drift, up = pace[0], pace[1] / unit_m, pace[2] / unit_m
     what = words(told.finding_title(sheet.voice, finding))
     shapes: list[Shape] = []
     speed = words(f"{unit_of(sheet)[1]}/s")
     for top, values, named in (
-        (0.0, np.hypot(east, north), fact("picture-drift", unit=speed)),
+        (0.0, drift, fact("picture-drift", unit=speed)),
         (height / 2, up, fact("picture-vertical", unit=speed)),
     ):
         shapes += _panel(
@@ -107,6 +102,21 @@ def finding_speeds(
         fact("picture-speeds", what=what, pilot=pilot_value(finding.pilot))
     )
     return Scene(width=width, height=height, title=title, shapes=tuple(shapes))
+
+
+def pace_of(
+    flown: Flown, start_s: float, end_s: float
+) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]] | None:
+    """Return times, drift and vertical speed, each (M,), m/s; None without heights."""
+    at = np.arange(start_s, end_s, 1.0)
+    known = np.isfinite(flown.height_m)
+    if known.sum() < 2:
+        return None
+    east, north, up = (
+        _moved(flown.time_s[known], values[known], at) / DRIFT_OVER_S
+        for values in (flown.east_m, flown.north_m, flown.height_m)
+    )
+    return at, np.hypot(east, north), up
 
 
 def _moved(

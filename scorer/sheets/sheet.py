@@ -190,9 +190,7 @@ class Sheet:
         """Print an infringement's value: heights and depths as the event reads them."""
         if value is None:
             return DASH
-        if unit == "m":
-            return self.height(value)
-        return self.voice.span(value)
+        return told.quantity(self.voice, value, unit)
 
     @property
     def facts(self) -> tuple[tuple[str, str], ...]:

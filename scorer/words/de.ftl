@@ -691,3 +691,37 @@ said-nothing = nichts
 ## Regeln der Veranstaltung
 rule-answered = { $by }, { $at }
 rule-answered-because = { $by }, { $at }: { $why }
+
+## Fenster: Bilder eines Fluges
+picture-title = { $pilot }, Aufgabe { $task }
+picture-no-log = Für diesen Piloten zählt kein Log.
+map-mark = Marke
+map-lowest = tiefste Stelle
+map-touch = Berührung
+map-deepest = am tiefsten darin
+map-here = hier
+map-launch = Start
+map-landing = Landung
+map-minimum-inside = { $place }: Mindesthöhe gilt darin
+map-where = es war { $away } von { $target } entfernt, Peilung { $bearing }
+map-says = Karte von { $pilot } in Aufgabe { $task }: { $parts }.
+profile-basket = Höhe des Korbs über Grund
+profile-basket-place = Höhe des Korbs über dem Ort, von dem die Regeln zählen
+profile-altitude = Höhe über dem Meer
+profile-minimum = Mindesthöhe { $limit }
+profile-lower = Luftraum ab { $limit }
+profile-upper = Luftraum bis { $limit }
+profile-area = Wertungsgebiet
+profile-area-free = Wertungsgebiet: keine Mindesthöhe
+profile-area-contact = Wertungsgebiet: keine Bodenberührung
+profile-pace = Drift und Steigen
+profile-drift = Drift
+profile-climb = Steigen
+profile-says = { $caption }: { $parts }.
+profile-says-worst = tiefster Wert { $measured } um { $when }
+profile-says-limit = { $limit }
+profile-says-area = { $area } ab { $start }
+profile-says-lasts = es dauerte { $lasts }
+readout-unknown = { $when } · Höhe nicht bekannt
+readout-height = { $when } · { $height } über Grund ± { $give_or_take } (zwei von drei)
+readout-estimate = { $when } · { $height } über Grund ± { $give_or_take } · das Log zeigt keine Zeit am Boden: Höhen sind Schätzungen

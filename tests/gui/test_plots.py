@@ -1,16 +1,24 @@
-"""Pictures show the engine's numbers, in the event's unit."""
+"""Pictures show the engine's numbers, in the event's unit and in the words of the text."""
 
-from itertools import pairwise
+from dataclasses import replace
 
 import numpy as np
 import pytest
+from PySide6.QtCore import QRectF
 
+from gui.plots.heights import TIMES_LIMIT, Heights, Limit, Way, heights_of
+from gui.plots.labels import Tag
 from gui.plots.map import MapPlot
-from gui.plots.picture import Picture, Spot, Way, picture_of, places_picture
-from gui.plots.profile import ProfilePlot, heights_between, round_moments
+from gui.plots.pair import Pair, words_at
+from gui.plots.picture import Picture, Spot, picture_of, places_picture
+from gui.plots.profile import ProfilePlot, linked, round_moments
 from gui.theme import DUSK, NOON
+from scorer.event.finding import Picture as Kind
 from scorer.geodesy.site import Site
+from scorer.scoring import told
 from scorer.scoring.analysis import Tracks
+from scorer.scoring.keyings import Keyed
+from scorer.units import FOOT_M
 
 
 def way(**given):
@@ -19,13 +27,51 @@ def way(**given):
         "time_s": np.arange(n) * 10.0,
         "east_m": np.arange(n) * 100.0,
         "north_m": np.zeros(n),
-        "height_m": np.array([0.0, 20.0, 60.0, np.nan, 10.0]),
-        "sigma_m": np.full(n, 2.0),
-        "anchored": True,
+        "thin_m": np.array([[0.0, 0.0], [400.0, 0.0]]),
+        "breach_m": np.zeros((0, 2)),
         "launch": 1,
         "landing": None,
     }
     return Way(**(known | given))
+
+
+def heights(**given):
+    known = {
+        "caption": "Height",
+        "time_s": np.arange(5) * 10.0,
+        "level_m": np.array([0.0, 20.0, 60.0, np.nan, 10.0]),
+        "sigma_m": np.full(5, 2.0),
+        "window_s": (0.0, 40.0),
+        "whole_s": (0.0, 40.0),
+        "bottom_m": -2.0,
+        "top_m": 62.0,
+        "breach_s": np.zeros(0),
+        "breach_m": np.zeros(0),
+    }
+    return Heights(**(known | given))
+
+
+@pytest.fixture
+def seen(desk):
+    """Every infringement of the small event with its picture."""
+    scored = desk.session.results
+    tracks, site = Tracks(scored.event, scored.results), Site.of(scored.event)
+
+    def made(ruled):
+        finding = ruled.finding
+        own = next(t for t in scored.event.tasks if t.number == finding.task)
+        key = finding.flight, finding.pilot
+        return picture_of(
+            scored.event,
+            site,
+            scored.results,
+            tracks[key],
+            task=finding.task,
+            finding=finding,
+            about=tracks.circumstances(key, own),
+        )
+
+    return [(ruled.finding, made(ruled)) for ruled in scored.results.findings]
 
 
 @pytest.mark.parametrize(
@@ -35,42 +81,117 @@ def test_nearest_fix_in_time_the_earlier_one_in_the_middle(moment, index):
     assert way().nearest(moment) == index
 
 
-def test_every_fix_has_one_colour_and_those_without_height_their_own(qapp):
-    plot, picture = MapPlot(), Picture(title="", imperial=False, zone="UTC", way=way())
-    bins = plot._bins(picture.way, picture)
-    assert (np.sum(bins, axis=0) == 1).all()
-    assert bins[-1].tolist() == [False, False, False, True, False]
+def test_figures_in_the_picture_are_those_of_the_text(desk, seen):
+    voice = desk.session.results.results.voice
+    assert {f.kind.name for f, _ in seen} >= {"floor", "ground-contact"}
+    for finding, picture in seen:
+        drawn = picture.heights
+        assert drawn.worst_text == told.measured(voice, finding)
+        at, level = drawn.worst
+        assert level == finding.measured
+        if finding.kind.name == "floor":
+            # the dot lies on the curve, not the logger's metre above it
+            near = np.interp(at, drawn.time_s, drawn.level_m)
+            assert near == pytest.approx(finding.measured, abs=1e-9)
+            assert np.nanmin(drawn.breach_m) == pytest.approx(finding.measured)
+            (limit,) = drawn.limits
+            assert limit.level_m == finding.limit
+            assert voice.height(finding.limit) in limit.text
+            assert drawn.top_m == pytest.approx(TIMES_LIMIT * finding.limit)
+            assert drawn.breach_s[0] == finding.from_s
+            assert drawn.breach_s[-1] == finding.to_s
 
 
-def test_lowest_colour_is_what_lies_under_the_limit(qapp):
-    picture = Picture(title="", imperial=False, zone="UTC", way=way(), limit_m=25.0)
-    plot = MapPlot()
-    assert plot.edges(picture.way, picture)[0] == 25.0
-    under = plot._bins(picture.way, picture)[0]
-    assert under.tolist() == [True, True, False, False, True]
+def test_a_limit_stands_only_where_it_holds(seen):
+    (picture,) = (p for f, p in seen if f.kind.name == "floor")
+    drawn = picture.heights
+    (limit,), (area,) = drawn.limits, drawn.shades[:1]
+    assert limit.holds.any()
+    assert not limit.holds[drawn.time_s >= area.start_s].any()
+    assert not limit.holds[0]  # on the ground before launch
+    assert "no minimum" in area.text
+    link = linked(drawn.time_s, limit.holds)
+    assert (link[:-1] <= (limit.holds[:-1] & limit.holds[1:])).all()
 
 
-def test_heights_between_two_moments_include_their_uncertainty():
-    assert heights_between(way(), 5, 25) == (18.0, 62.0)
-    assert heights_between(way(), 26, 34) == (0.0, 0.0)  # not known there
+def test_a_contact_is_scaled_to_the_ground_with_drift_and_vertical_speed(seen):
+    (finding, picture) = next(s for s in seen if s[0].kind.name == "ground-contact")
+    drawn = picture.heights
+    assert drawn.bottom_m < 0 < drawn.top_m <= 12
+    pace = drawn.pace
+    inside = (pace.time_s >= finding.from_s - 30) & (pace.time_s <= finding.to_s + 30)
+    assert inside.sum() > 30
+    assert (pace.drift_m_s >= 0).all()
+    assert pace.climb_m_s[inside].min() < 0 < pace.climb_m_s[inside].max()
+    others = [p.heights.pace for f, p in seen if f.kind.name == "floor"]
+    assert others == [None]
 
 
-def test_ticks_stand_at_round_moments():
-    assert round_moments(7, 63) == [10.0, 20.0, 30.0, 40.0, 50.0, 60.0]
-    assert round_moments(0, 3600 * 2)[:2] == [0.0, 1800.0]
+def test_what_a_picture_says_stands_in_a_sentence(qtbot, seen):
+    pair = Pair(side_by_side=True)
+    qtbot.addWidget(pair)
+    for finding, picture in seen:
+        pair.show_picture(picture, NOON)
+        qtbot.waitUntil(lambda: pair.profile.picture is not None)
+        spoken = pair.map.widget.accessibleDescription()
+        assert f"{finding.pilot} " in spoken
+        assert "bearing" in spoken
+        assert picture.heights.worst_text in (
+            pair.profile.widget.accessibleDescription()
+        )
+
+
+def test_every_area_of_the_task_is_named_and_none_of_another(qtbot, desk, seen):
+    event = desk.session.results.event
+    for finding, picture in seen:
+        own = next(t for t in event.tasks if t.number == finding.task)
+        names = {outline.name.split(":")[0] for outline in picture.outlines}
+        assert set(own.scoring_areas) <= names
+        plot = MapPlot()
+        qtbot.addWidget(plot.widget)
+        plot.widget.resize(420, 330)
+        plot.show(picture, NOON)
+        plot.fit()
+        placed = {text for text, _ in _placed(plot.labels)}
+        assert {outline.name for outline in picture.outlines} <= placed
+
+
+def _placed(labels):
+    labels.resize(labels.plot.size())
+    labels.place()
+    return labels.placed
+
+
+def test_areas_of_other_tasks_are_absent(desk):
+    event = desk.session.results.event
+    own = event.tasks[0]
+    foreign = replace(
+        next(p for p in event.places if p.name == own.scoring_areas[0]),
+        name="the other field",
+    )
+    more = replace(event, places=(*event.places, foreign))
+    picture = picture_of(more, Site.of(more), None, None, task=own.number)
+    assert "the other field" not in {o.name for o in picture.outlines}
 
 
 @pytest.mark.parametrize("theme", [NOON, DUSK], ids=lambda t: t.name)
 def test_pictures_with_gaps_and_without_tracks_can_be_drawn(qtbot, theme):
+    lost = heights(level_m=np.full(5, np.nan))
+    limit = Limit(level_m=25.0, text="minimum", holds=np.array([0, 1, 1, 0, 0]) > 0)
     for made in (MapPlot(), ProfilePlot()):
         qtbot.addWidget(made.widget)
-        bare = Picture(title="", imperial=True, zone="UTC")
-        lost = way(height_m=np.full(5, np.nan))
         for picture in (
             None,
-            bare,
-            Picture(title="", imperial=True, zone="UTC", way=way(), span_s=(10, 20)),
-            Picture(title="", imperial=False, zone="UTC", way=lost, span_s=(10, 10)),
+            Picture(title="", imperial=True, zone="UTC"),
+            Picture(title="a", imperial=True, zone="UTC", way=way(), heights=heights()),
+            Picture(title="b", imperial=False, zone="UTC", way=way(), heights=lost),
+            Picture(
+                title="c",
+                imperial=False,
+                zone="UTC",
+                way=way(breach_m=np.array([[0.0, 0.0], [10.0, 0.0]])),
+                heights=heights(limits=(limit,), worst=(10.0, 20.0), worst_text="20 m"),
+            ),
         ):
             made.show(picture, theme)
             made.fit()
@@ -78,22 +199,57 @@ def test_pictures_with_gaps_and_without_tracks_can_be_drawn(qtbot, theme):
             made.zoom(0.7)
 
 
+def test_a_picture_that_follows_another_is_never_seen_with_its_heights(qtbot):
+    pair = Pair(side_by_side=True)
+    qtbot.addWidget(pair)
+    first = Picture(
+        title="1 Ann", imperial=False, zone="UTC", way=way(), heights=heights()
+    )
+    second = replace(first, title="2 Bo", heights=heights(top_m=99.0))
+    pair.show_picture(first, NOON)
+    pair.show_picture(second, NOON)
+    assert pair.profile.picture is None  # blank at once
+    qtbot.waitUntil(lambda: pair.profile.picture is second)
+    pair.show_picture(None, NOON)
+    assert (pair.map.picture, pair.profile.picture) == (None, None)
+    qtbot.wait(20)
+    assert pair.profile.picture is None
+
+
 def test_names_on_the_map_never_stand_over_each_other(qtbot):
     plot = MapPlot()
     qtbot.addWidget(plot.widget)
     plot.widget.resize(400, 300)
     spots = tuple(Spot(name=f"mark {i}", east_m=i, north_m=0.0) for i in range(20))
-    plot.widget.show()
-    plot.show(Picture(title="", imperial=False, zone="UTC", marks=spots), NOON)
-    plot.tidy()
-    shown = [item for item in plot._names if item.isVisible()]
-    assert 1 <= len(shown) < 20
-    box = plot.widget.getPlotItem().vb
-    ends = sorted(
-        (box.mapFromView(item.pos()).x(), item.boundingRect().width()) for item in shown
+    plot.show(Picture(title="t", imperial=False, zone="UTC", marks=spots), NOON)
+    placed = _placed(plot.labels)
+    assert 1 <= len(placed) < 20
+    rects = [QRectF(rect) for _, rect in placed]
+    for i, one in enumerate(rects):
+        assert not any(one.intersects(other) for other in rects[i + 1 :])
+
+
+def test_a_name_stands_where_there_is_room_for_it(qtbot):
+    plot = MapPlot()
+    qtbot.addWidget(plot.widget)
+    plot.widget.resize(300, 200)
+    plot.widget.setRange(xRange=(0, 100), yRange=(0, 100), padding=0)
+    plot.labels.show_tags(
+        "", [Tag("far away", ((500.0, 500.0), (50.0, 50.0)), "#000")], NOON
     )
-    for (left, width), (right, _) in pairwise(ends):
-        assert right - left >= width - 1e-6
+    assert [text for text, _ in _placed(plot.labels)] == ["far away"]
+
+
+def test_ticks_stand_at_round_moments():
+    assert round_moments(7, 43) == [10.0, 20.0, 30.0, 40.0]
+    assert round_moments(0, 3600 * 2)[:2] == [0.0, 1800.0]
+
+
+def test_what_was_there_is_said_in_the_events_unit():
+    shown = Picture(title="", imperial=True, zone="UTC", way=way(), heights=heights())
+    assert words_at(shown, 2).startswith("00:00:20 · 197 ft above the ground ± 7 ft")
+    assert pytest.approx(197, abs=0.5) == 60 / FOOT_M
+    assert "not known" in words_at(shown, 3)
 
 
 def test_a_picture_has_the_engines_own_track_and_the_measured_mark(desk):
@@ -103,13 +259,47 @@ def test_a_picture_has_the_engines_own_track_and_the_measured_mark(desk):
     picture = picture_of(scored.event, site, scored.results, flown, task=1)
     east, north = site.point("centre")
     assert picture.origin == (east, north)
-    np.testing.assert_array_equal(picture.way.height_m, flown.height_m)
     np.testing.assert_allclose(picture.way.east_m, flown.east_m - east)
     score = scored.results.task(1).score_of(1)
-    if picture.marks:
-        away = np.hypot(picture.marks[0].east_m, picture.marks[0].north_m)
+    for mark in picture.marks:
+        away = np.hypot(mark.east_m, mark.north_m)
         # a plane distance against one on the ground: UTM's scale is within 0.1 %
         assert away == pytest.approx(score.measured, rel=1e-3, abs=0.02)
+
+
+def test_marks_that_are_entered_once_are_in_no_picture(desk):
+    scored = desk.session.results
+    site, results = Site.of(scored.event), scored.results
+    (task,) = (t for t in results.tasks if t.task == 1)
+    score = next(s for s in task.scores if s.marks and s.marks[0].lat_deg is not None)
+
+    def known(state):
+        own = replace(score, marks=tuple(replace(m, state=state) for m in score.marks))
+        scores = tuple(own if s is score else s for s in task.scores)
+        every = (replace(t, scores=scores) if t is task else t for t in results.tasks)
+        return replace(results, tasks=tuple(every))
+
+    flown = Tracks(scored.event, results)["first-morning", score.pilot]
+    both = [
+        picture_of(scored.event, site, given, flown, task=1).marks
+        for given in (known(Keyed.AGREE), known(Keyed.ONCE))
+    ]
+    assert both[0]
+    assert not both[1]
+
+
+def test_heights_of_launches_are_drawn_without_a_limit(desk, seen):
+    scored = desk.session.results
+    finding = seen[0][0]
+    flown = Tracks(scored.event, scored.results)[finding.flight, finding.pilot]
+    plain = replace(
+        finding, kind=replace(finding.kind, picture=Kind.PROFILE), limit=None
+    )
+    voice = scored.results.voice
+    drawn = heights_of(flown, plain, None, scored.event, voice)
+    assert not drawn.limits
+    bare = replace(finding, kind=replace(finding.kind, picture=Kind.MAP))
+    assert heights_of(flown, bare, None, scored.event, voice) is None
 
 
 def test_places_are_all_on_their_map(desk):
