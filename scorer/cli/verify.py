@@ -24,9 +24,25 @@ def add(commands: Any) -> None:
         "verify",
         description="Recompute results with a second verifier of its own arithmetic. Of an "
         "event file or database also walk the chains of entries, check the hash of every "
-        "piece of evidence, and compute every publication again.",
+        "piece of evidence, and compute every publication again. By itself a ledger cannot "
+        "show that its end was cut off: hold it against what left the desk before.",
     )
     own.add_argument("target", metavar="EVENT", help=f"{HELP}, or a results.json")
+    own.add_argument(
+        "--against",
+        action="append",
+        default=[],
+        metavar="HEAD|FILE|FOLDER",
+        help="hold the event against what a sheet says under “Entries and results”, "
+        "another copy or archive, a published file, or a folder of them",
+    )
+    own.add_argument(
+        "--with",
+        dest="event",
+        metavar="EVENT",
+        help="of a results.json: the event it was published from; all files beside it "
+        "are compared with what went up, and its numbers with the marks as entered",
+    )
     own.set_defaults(run=run)
 
 
@@ -34,9 +50,10 @@ def run(given: argparse.Namespace) -> int:
     """Verify; exit 1 when something does not hold."""
     path = Path(given.target)
     if path.is_file() and path.suffix.casefold() == ".json":
-        return _told(verify(read_results(_text(path), str(path))), str(path))
+        return _of_file(path, given.event)
+    held = _ledger_only(given, is_folder=path.is_dir())
     if not path.is_dir():
-        audit = api.verify_target(given.target)
+        audit = api.verify_target(given.target, against=held)
         say(str(audit))
         if not audit.sound:
             return 1
@@ -47,6 +64,34 @@ def run(given: argparse.Namespace) -> int:
     text = to_json(compute(event))
     tree = read_results(text, given.target)
     return _told(verify(tree, marks_of(raw)), shown(given.target))
+
+
+def _ledger_only(given: argparse.Namespace, *, is_folder: bool) -> list[str]:
+    """Return what to hold the event against; refuse what goes with something else."""
+    if given.event:
+        found = f"--with {given.event}, of {shown(given.target)}"
+        raise InputError([Fault(where="verify", found=found, allowed="a results.json")])
+    if given.against and is_folder:
+        found = f"--against, of the folder {given.target}"
+        allowed = "an event file, archive or database: a folder keeps no entries"
+        raise InputError([Fault(where="verify", found=found, allowed=allowed)])
+    return list(given.against)
+
+
+def _of_file(path: Path, event: str | None) -> int:
+    """Verify a results.json: with its event, also what lies beside it."""
+    tree, wrong, marks = read_results(_text(path), str(path)), 0, []
+    if event is not None:
+        found = api.compare_published(path, event)
+        for problem in found.problems:
+            say(str(problem))
+        wrong = 0 if found.sound else 1
+        marks = marks_of(found.raw) if found.raw is not None else []
+        if not wrong:
+            counted = count(found.files)
+            same = fact("published-same", files=counted, where=words(shown(event)))
+            say(Voice().say(same))
+    return max(wrong, _told(verify(tree, marks), str(path)))
 
 
 def _text(path: Path) -> str:

@@ -82,6 +82,7 @@ from scorer.ledger.sound import Sound, sound
 from scorer.ledger.whole import (
     Loaded,
     archive,
+    compare_published,
     compute,
     export_folder,
     import_folder,
@@ -118,6 +119,7 @@ __all__ = [
     "archive",
     "changes_of",
     "changes_since_last",
+    "compare_published",
     "compute",
     "content_of",
     "export_folder",

@@ -24,9 +24,10 @@ from scorer.ledger.clocks import suspect
 from scorer.ledger.engine import explained
 from scorer.ledger.entry import NO_ENTRY, Entry, ancestors, hash_of, utc_text
 from scorer.ledger.faults import DamagedError, LedgerError, MissingBlobError
+from scorer.ledger.guards import flaws
+from scorer.ledger.head import Head
 from scorer.ledger.lineage import sort_out
 from scorer.ledger.replay import replay
-from scorer.ledger.schema import GUARDED
 from scorer.ledger.sound import sound
 from scorer.ledger.store import START, Store
 from scorer.progress import Control
@@ -86,6 +87,10 @@ class Audit:
     """Publications that came out again, byte for byte."""
     problems: tuple[Problem, ...]
     """In order of the ledger: the first altered entry comes first."""
+    head: str = ""
+    """What to write down where others see it, to hold the ledger against later."""
+    against: str = ""
+    """What it was held against: a head, another copy, published files."""
 
     @property
     def sound(self) -> bool:
@@ -108,11 +113,23 @@ class Audit:
     @property
     def verdict(self) -> Fact:
         """State what it comes to."""
-        return fact("audit-sound") if self.sound else fact("audit-not-sound")
+        if not self.sound:
+            return fact("audit-not-sound")
+        if self.against:
+            return fact("audit-sound-against", against=words(self.against))
+        return fact("audit-sound")
+
+    @property
+    def limits(self) -> tuple[Fact, ...]:
+        """State what no ledger shows by itself, and what helps."""
+        if not self.head:
+            return ()
+        now = fact("audit-head", head=words(self.head))
+        return (now,) if self.against else (fact("audit-cannot-know"), now)
 
     def __str__(self) -> str:
-        head, end = (Voice().say(told) for told in (self.counted, self.verdict))
-        return "\n".join((head, *map(str, self.problems), end))
+        first, *rest = map(Voice().say, (self.counted, self.verdict, *self.limits))
+        return "\n".join((first, *map(str, self.problems), *rest))
 
 
 def verify(
@@ -166,6 +183,7 @@ def _audit(
         publications=sum(entry.kind == Published.kind for entry in entries),
         reproduced=reproduced,
         problems=tuple(problems),
+        head=str(Head.of(entries)) if entries else "",
     )
 
 
@@ -174,38 +192,25 @@ def _check_database(store: Store) -> list[Problem]:
     found = []
     try:
         with explained(store.where), store.engine.connect() as connection:
-            sqlite = connection.dialect.name == "sqlite"
-            if sqlite:
+            if connection.dialect.name == "sqlite":
                 said = connection.execute(text("PRAGMA integrity_check(3)")).scalars()
                 found += [
                     _altered("the file", f"the database is damaged ({line})")
                     for line in said
                     if line != "ok"
                 ]
-                query = "SELECT tbl_name FROM sqlite_master WHERE type = 'trigger'"
-                least = 3
-            else:
-                query = (
-                    "SELECT tgrelid::regclass::text FROM pg_trigger "
-                    "WHERE NOT tgisinternal AND tgenabled = 'O' "
-                    "AND tgrelid::regclass::text = ANY "
-                    "(ARRAY['entry', 'blob', 'schema_step'])"
-                )
-                least = 1
-            guards = list(connection.execute(text(query)).scalars())
+            wrong = dict.fromkeys(flaws(connection))
     except LedgerError as error:
-        return [_altered("the file", str(error))]
-    for table in GUARDED:
-        if guards.count(table) < least:
-            found.append(
-                Problem(
-                    severity=Severity.ALTERED,
-                    where=f"table {table}",
-                    text="the guard that refuses changes was taken away",
-                    remedy="Somebody worked on the database by hand: find out who. "
-                    + _OTHER_COPY,
-                )
-            )
+        return [*found, _altered("the file", str(error))]
+    found += [
+        Problem(
+            severity=Severity.ALTERED,
+            where=f"table {table}",
+            text=says,
+            remedy=f"Somebody worked on the database by hand: find out who. {_OTHER_COPY}",
+        )
+        for table, says in wrong
+    ]
     return found
 
 
@@ -431,7 +436,7 @@ def _difference(store: Store, act: Published, again: bytes | ScorerError) -> str
         published = store.file(act.results)
     except LedgerError as error:
         return f"what was published is not there: {error}"
-    return "" if published == again else _differences(published, again)
+    return "" if published == again else difference_of(published, again)
 
 
 def _not_reproduced(
@@ -466,7 +471,7 @@ def _version_of(act: Published) -> str:
     return named.group() if named else FIRST_VERSION
 
 
-def _differences(published: bytes, again: bytes) -> str:
+def difference_of(published: bytes, again: bytes) -> str:
     """Name the scores that differ, or else the parts of the results that do."""
     try:
         before, after = json.loads(published), json.loads(again)

@@ -127,10 +127,20 @@ _UNIQUE_INDEX = """CREATE UNIQUE INDEX entry_token_once ON entry (token)
     WHERE again = 0 AND token <> ''"""
 
 
+_REFUSES = f" BEGIN RAISE EXCEPTION '{_REFUSAL}'; END "
+_STAYS = 58
+"""PostgreSQL's number for: before any UPDATE, DELETE or TRUNCATE statement."""
+
+
+def server_guards(found: int) -> tuple[tuple[str, str, int, str], ...]:
+    """Return table, name, type (pg_trigger.tgtype) and body of all guards of a format."""
+    return tuple((t, f"{t}_stays", _STAYS, _REFUSES) for t in GUARDED) if found else ()
+
+
 def _postgres_guards() -> tuple[str, ...]:
     return (
         f"""CREATE FUNCTION ledger_refuses() RETURNS trigger LANGUAGE plpgsql AS
-        $$ BEGIN RAISE EXCEPTION '{_REFUSAL}'; END $$""",
+        $${_REFUSES}$$""",
         *(
             f"CREATE TRIGGER {table}_stays BEFORE UPDATE OR DELETE OR TRUNCATE "
             f"ON {table} FOR EACH STATEMENT EXECUTE FUNCTION ledger_refuses()"

@@ -14,21 +14,26 @@ from scorer.event.raw import RawEvent
 from scorer.event.strangers import without_strangers
 from scorer.facts import Fact, count, fact, inner
 from scorer.files import part_beside, put_in_place
-from scorer.ledger.acts import (
-    DeskId,
-    Sha256,
-)
+from scorer.ledger.acts import DeskId, EntryId, Sha256
 from scorer.ledger.again import read_again
+from scorer.ledger.against import (
+    beside,
+    of_file,
+    of_head,
+    of_path,
+    of_store,
+    publication_of,
+)
 from scorer.ledger.archive import (
     addressed,
     is_archive,
     open_archive,
     write_archive,
 )
-from scorer.ledger.audit import Audit, Rescore, verify
+from scorer.ledger.audit import Audit, Problem, Rescore, Severity, verify
 from scorer.ledger.convert import to_drafts
-from scorer.ledger.engine import is_url
-from scorer.ledger.entry import Draft, ancestors
+from scorer.ledger.engine import is_sqlite_file, is_url
+from scorer.ledger.entry import Draft, Entry, ancestors
 from scorer.ledger.faults import (
     FullError,
     LedgerError,
@@ -36,6 +41,7 @@ from scorer.ledger.faults import (
     NotALedgerError,
 )
 from scorer.ledger.files import Content
+from scorer.ledger.head import read_head
 from scorer.ledger.ledger import Clock, Ledger, system_clock
 from scorer.ledger.merge import Merged, merge_into
 from scorer.ledger.opening import empty_store, memory_store, open_store
@@ -239,12 +245,17 @@ def as_published(
         entries = store.entries()
         state = replay(entries, stored=store.known_files)
         published = _version(state, version, task)
-        seen = ancestors(entries, published.act.heads)
-        then = replay(
-            [entry for entry in entries if entry.hash in seen], stored=store.known_files
-        )
-        raw = sound(then).state.raw(store.file)
+        raw = _raw_then(store, entries, published.act.heads)
         return raw, published, store.file(published.act.results)
+
+
+def _raw_then(
+    store: Store, entries: Sequence[Entry], heads: Sequence[EntryId]
+) -> RawEvent:
+    """Return an event as it stood with some entries the last."""
+    seen = ancestors(entries, heads)
+    known = [entry for entry in entries if entry.hash in seen]
+    return sound(replay(known, stored=store.known_files)).state.raw(store.file)
 
 
 def _version(state: State, version: int, task: int | None) -> Publication:
@@ -319,13 +330,69 @@ def merge_files(
 def verify_target(
     target: Target,
     *,
+    against: Sequence[str] = (),
     scoring: Score | None = results_json,
     control: Control | None = None,
     clock: Clock = system_clock,
 ) -> Audit:
-    """Check chains and files, and compute every publication again with `scoring`."""
+    """Check chains and files, and compute every publication again with `scoring`.
+
+    `against` are heads as printed, other copies, published files or folders.
+    """
     with open_any(target, clock=clock) as store:
-        return verify(store, rescore=_rescore(scoring), control=control)
+        audit = verify(store, rescore=_rescore(scoring), control=control)
+        more = [p for one in against for p in _held_against(store, one, clock)]
+    problems = (*audit.problems, *dict.fromkeys(more))
+    return replace(audit, problems=problems, against=", ".join(against))
+
+
+def _held_against(store: Store, what: str, clock: Clock) -> tuple[Problem, ...]:
+    """Hold a ledger against a head, a copy of it, or what was published."""
+    if head := read_head(what):
+        return tuple(of_head(store.entries(), head))
+    path = Path(what)
+    if not is_url(what) and not path.exists():
+        raise LedgerError(
+            f"there is no {what}; give what stands on a sheet under “Entries and "
+            "results”, another copy of the event, or published files"
+        )
+    copy = path.is_file() and (is_sqlite_file(path) or is_archive(path))
+    if not is_url(what) and not copy:
+        return tuple(of_path(store, path))
+    with open_any(what, clock=clock) as other:
+        return tuple(of_store(store, other))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Compared:
+    """What published files come to beside the ledger."""
+
+    problems: tuple[Problem, ...]
+    files: int
+    """How many are there as they went up."""
+    raw: RawEvent | None
+    """The event they were computed from; None where they never went up."""
+
+    @property
+    def sound(self) -> bool:
+        """Tell whether they are what went up."""
+        return all(problem.severity is Severity.NOTICE for problem in self.problems)
+
+
+def compare_published(
+    path: Path, target: Target, *, clock: Clock = system_clock
+) -> Compared:
+    """Compare a results.json, and what lies beside it, with what an event published."""
+    with open_any(target, clock=clock) as store:
+        entries = store.entries()
+        found = publication_of(entries, path)
+        if found is None:
+            problems = tuple(of_file(store, path))
+            return Compared(problems=problems, files=0, raw=None)
+        _, act = found
+        problems, same = beside(path.parent, found)
+        raw = _raw_then(store, entries, act.heads)
+    return Compared(problems=problems, files=same, raw=raw)
 
 
 def archive(

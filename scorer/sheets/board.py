@@ -25,6 +25,7 @@ UPRIGHT_POINTS, UPRIGHT_RESULTS = 8, 4
 SIZES = ((12, 8.5, 1.2), (20, 7.5, 0.8), (99, 6.6, 0.55))
 """Up to so many tasks: size of text in points, room beside it in millimetres."""
 Part = dict[str, Any]
+Facts = tuple[tuple[str, str], ...]
 
 
 def board_setting(
@@ -54,6 +55,7 @@ def board_setting(
     tree = around_results(sheet, wish, sheet.word("title-results")) | {
         "parts": parts,
         "code": code(stamp.site_url, sheet.word("code-breakdowns")),
+        "proof": proof_code(sheet),
         "sign": [sheet.word("sign-director"), sheet.word("sign-put-up")],
         "changes": [clean(change) for change in stamp.changes],
         "changes_title": sheet.word("title-changes"),
@@ -84,8 +86,8 @@ def _part(sheet: Sheet, title: str, **own: Any) -> Part:
     known = {
         "title": title,
         "running": f"{title} · {sheet.standings_headline}",
-        "facts": sheet.facts[:-1],
-        "hash": sheet.facts[-1],
+        "facts": _plain_facts(sheet, sheet.facts),
+        "proofs": sheet.proofs,
         "wide": False,
         "notes": [],
         "said": [],
@@ -95,6 +97,15 @@ def _part(sheet: Sheet, title: str, **own: Any) -> Part:
         "inset": 1.2,
     }
     return known | own
+
+
+def _plain_facts(sheet: Sheet, pairs: Facts) -> Facts:
+    return tuple(pair for pair in pairs if pair not in sheet.proofs)
+
+
+def proof_code(sheet: Sheet) -> Part | None:
+    """Return the square code of the head, by which `verify` finds what was cut off."""
+    return code(sheet.stamp.head_code, sheet.word("code-head"))
 
 
 def _standings(sheet: Sheet) -> Iterator[Part]:
@@ -211,7 +222,7 @@ def _standing_row(
 def _task_part(sheet: Sheet, own: TaskResult) -> Part:
     title = sheet.task_title(own)
     stage = {
-        "facts": sheet.facts_of(own)[:-1],
+        "facts": _plain_facts(sheet, sheet.facts_of(own)),
         "running": f"{title} · {sheet.headline_of(own)}",
     }
     if own.state != "flown":

@@ -9,6 +9,7 @@ from scorer.ledger.acts import Stage
 from scorer.ledger.changes import Change
 from scorer.ledger.entry import Entry, sha256_of, utc_text
 from scorer.ledger.files import Content
+from scorer.ledger.head import Head
 from scorer.ledger.ledger import Ledger
 from scorer.ledger.publish import (
     Computed,
@@ -79,6 +80,7 @@ def prepare(
         tree=computed.tree,
     )
     voice = computed.voice
+    results_sha256 = sha256_of(computed.document)
     stamp = Stamp(
         state=State(stage.value),
         version=put.version,
@@ -86,7 +88,8 @@ def prepare(
         by=ledger.who,
         why=why.strip(),
         complaint_end=put.complaints_until,
-        results_sha256=sha256_of(computed.document),
+        results_sha256=results_sha256,
+        head=str(Head.of(computed.state.entries, results_sha256)),
         changes=tuple(voice.say(change.says) for change in changed),
         scope=wanted,
         tasks=tuple(

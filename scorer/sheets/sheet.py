@@ -202,6 +202,12 @@ class Sheet:
             self.stamp.complaint_end,
         )
 
+    @property
+    def proofs(self) -> tuple[tuple[str, str], ...]:
+        """What of these facts proves that nothing was changed since."""
+        labels = {self.word("fact-head"), self.word("fact-hash")}
+        return tuple(pair for pair in self.facts if pair[0] in labels)
+
     def facts_of(self, task: TaskResult) -> tuple[tuple[str, str], ...]:
         """What the sheet of one task states, as label and value."""
         own = self.stamp.of_task(task.task)
@@ -224,6 +230,7 @@ class Sheet:
             ("fact-complaints", self.local(end)),
             ("fact-times", self.say(self._times)),
             ("fact-rules", clean(book_title(self.event.book))),
+            ("fact-head", stamp.head),
             ("fact-hash", stamp.results_sha256),
         )
         return tuple((self.word(label), value) for label, value in rows if value)

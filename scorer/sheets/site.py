@@ -57,6 +57,7 @@ from scorer.sheets.sheet import Sheet, book_title, clean, task_order
 from scorer.sheets.slips import sum_line
 from scorer.sheets.stamp import Edition, Stamp
 from scorer.sheets.tables import write_tables
+from scorer.sheets.typeset import code
 from scorer.sheets.winds import air_lines, hodograph, wind_heads, wind_row, wind_title
 from scorer.words.catalogue import ENGLISH, message
 
@@ -139,6 +140,8 @@ def write_site(
     sheet = Sheet(results=results, event=event, stamp=stamp, language=language)
     site = _Site(sheet, tracks)
     pages = dict(site.pages())
+    if head := code(stamp.head_code, ""):
+        pages["head.svg"] = head["svg"].encode()
     pages["newest.json"] = json.dumps({"edition": site.edition}).encode()
     for name in STATIC:
         pages[name] = (files("scorer.sheets") / "static" / name).read_bytes()

@@ -7,7 +7,7 @@ from scorer.event.model import Event
 from scorer.facts import fact, number, words
 from scorer.scoring import told
 from scorer.scoring.results import Results, RuledFinding, Standing
-from scorer.sheets.board import around_results, formula_line
+from scorer.sheets.board import around_results, formula_line, proof_code
 from scorer.sheets.breakdown import (
     Breakdown,
     TaskPart,
@@ -58,6 +58,8 @@ def slips_setting(
     }
     tree = around_results(sheet, wish, sheet.word("title-slips")) | {
         "counts": "long",
+        "proof": proof_code(sheet),
+        "proof_text": _proof_text(sheet),
         "stated": _stated(sheet),
         "competition_title": sheet.word("title-competition-points"),
         "legend": sheet.word("picture-legend"),
@@ -73,6 +75,13 @@ def _stated(sheet: Sheet) -> str:
     return " · ".join(
         f"{label}: {value}" for label, value in sheet.facts if label in wanted
     )
+
+
+def _proof_text(sheet: Sheet) -> str:
+    """Say the head, as on the board; a draft has none."""
+    if not sheet.stamp.head:
+        return ""
+    return f"{sheet.word('fact-head')}: {sheet.stamp.head}"
 
 
 def _slip(
@@ -103,7 +112,7 @@ def _slip(
 
 def _tall_mm(tasks: list[Part]) -> float:
     """Return about how high a slip is: its lines counted by their letters."""
-    tall = 26.0
+    tall = 30.0
     for own in tasks:
         steps = [*own["steps"], *own["penalties"]]
         lines = sum(1 + len(text) // 85 for text in steps)

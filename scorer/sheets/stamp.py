@@ -86,6 +86,9 @@ class Stamp:
     """UTC, ISO 8601; empty where the event has set none."""
     results_sha256: str
     """Hash of results.json."""
+    head: str = ""
+    """Head of the ledger the results were computed from, and of the results, as
+    `sandtail verify --against` reads it; empty for what was never put up."""
     changes: tuple[str, ...] = ()
     """What differs from the version before, a sentence each."""
     earlier: tuple[Edition, ...] = ()
@@ -159,6 +162,11 @@ class Stamp:
     def short_hash(self) -> str:
         """The first twelve figures of the hash, enough to tell two editions apart."""
         return self.results_sha256[:12]
+
+    @property
+    def head_code(self) -> str:
+        """What the square code of the head holds: in capitals, which take less room."""
+        return f"sandtail:{self.head}".upper() if self.head else ""
 
 
 def utc(text: str) -> datetime:

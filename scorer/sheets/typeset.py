@@ -121,7 +121,8 @@ def _compiler(template: str, tree: Mapping[str, Any]) -> typst.Compiler:
 def _breakable(value: Any) -> Any:
     """Let words break that are wider than a column; pictures stay as they are."""
     if isinstance(value, Mapping):
-        return {k: v if k == "svg" else _breakable(v) for k, v in value.items()}
+        kept = {"svg", "alt"}
+        return {k: v if k in kept else _breakable(v) for k, v in value.items()}
     if isinstance(value, list | tuple):
         return [_breakable(item) for item in value]
     if isinstance(value, str) and not _HASH.search(value):

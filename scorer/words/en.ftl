@@ -1111,8 +1111,15 @@ audit-counted = { $where }: { $entries ->
     [0] .
    *[other] , { $again } of them computed again with the same bytes.
   }
-audit-sound = Nothing was altered.
+audit-sound = Nothing was altered in what is here.
+audit-sound-against = Nothing was altered in what is here, and it holds all that { $against } names.
+audit-cannot-know = By itself it cannot show whether entries were cut off its end, or all of it was written anew. Hold it against what hangs in public or lies elsewhere: sandtail verify with --against and what a sheet says under “Entries and results”, another copy, or published files.
+audit-head = All entries as they are now: { $head }
 audit-not-sound = This event is NOT sound: see what is told above.
+published-same = { $where }: { $files ->
+    [one] 1 file is
+   *[other] { $files } files are
+  } byte for byte what went up.
 recount-follows = { $where }: every rank, point, penalty and total follows from the others.
 recount-differs = { $where }: { $numbers ->
     [one] 1 number does
@@ -1989,6 +1996,8 @@ fact-published = Published
 fact-published-by = Published by
 fact-complaints = Complaints until
 fact-rules = Rules
+fact-head = Entries and results
+code-head = For sandtail verify
 fact-hash = Results SHA-256
 fact-caution = Caution
 hash-in-short = Results SHA-256 { $hash }

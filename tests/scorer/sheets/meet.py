@@ -88,6 +88,7 @@ STAMP = Stamp(
     by="R. Keel, competition director",
     complaint_end="2026-09-12T16:00:00Z",
     results_sha256="3f" * 32,
+    head=f"24:{'ab' * 16}:{'3f' * 16}",
     changes=(
         "Task 1, pilot 7: result 31.20 m to 29.87 m (mark measured again).",
         "Task 1, pilot 2 <i>& co</i>: infringement waived.",

@@ -18,6 +18,7 @@ import pytest
 from scorer.cli.main import main
 from scorer.errors import InputError
 from scorer.event import rulebook as rules
+from scorer.ledger.head import read_head
 from scorer.sheets import typeset
 from scorer.sheets.awards import write_awards
 from scorer.sheets.board import board_setting
@@ -129,6 +130,16 @@ def test_every_page_of_results_states_event_state_time_and_hash(board, slips, st
             assert "Published 2026-09-12 12:05 CEST" in text
             assert f"Results SHA-256 {stamp.short_hash}" in text
             assert "not for navigation" in text
+
+
+def test_boards_and_slips_say_what_the_ledger_can_be_held_against(board, slips, stamp):
+    """The head stands there to be read, and as a square code to be scanned."""
+    for data in (board, slips):
+        text = read(data).pages[0].extract_text().split("Entries and results", 1)[1]
+        printed = re.match(r"[0-9a-f:+\s\u200b]+", text.lstrip(": "))[0]
+        assert read_head(printed) == read_head(stamp.head)
+        told = [str(n["/Alt"]) for n, _ in elements(data) if n["/S"] == "/Figure"]
+        assert told.count(stamp.head_code) > 1
 
 
 def test_board_states_times_rules_and_has_a_line_to_sign_on_its_first_page(

@@ -321,6 +321,8 @@ def test_every_page_states_the_publication(pages, stamp):
                 "complaints until",
                 "Festival & <target> rules",
                 stamp.results_sha256,
+                stamp.head,
+                f'<img src="head.svg" width="120" height="120" alt="{stamp.head_code}">',
                 "not for navigation",
             ):
                 assert fact in text, (name, fact)
