@@ -134,7 +134,13 @@ def look_ahead(ledger: Ledger, scored: Scored, wish: Wish) -> Outlook:
     )
     off = desk_off(ledger)
     state = sound(ledger.state()).state
-    found = open_matters(computed, wish.tasks, state=state, now=ledger.clock())
+    found = open_matters(
+        computed,
+        wish.tasks,
+        state=state,
+        now=ledger.clock(),
+        complaint_s=wish.complaint_s,
+    )
     shown = tuple(m for m in found if m.blocks is not Blocks.NOTHING or m.accepted)
     lacking = signs_not_printed(scored.event)
     return Outlook(

@@ -445,6 +445,9 @@ class StandingsRule:
     )
 
 
+COMPLAINT_TIME = "publication.complaint_time"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PublicationRule:
     """Complaint and protest times."""
@@ -485,6 +488,15 @@ class RuleBook:
     """The event's own paragraph, such as `§ 9.4`, by `section.key`."""
     unset: tuple[str, ...] = ()
     """Keys the book names as needing an answer of the event, still without one."""
+
+    @property
+    def asked(self) -> tuple[str, ...]:
+        """Keys that wait for an answer of the event: what the book leaves to it.
+
+        However it was left open, nothing becomes official without a time to complain.
+        """
+        needed = () if self.publication.complaint_s is not None else (COMPLAINT_TIME,)
+        return tuple(dict.fromkeys((*self.unset, *needed)))
 
     def cite(self, key: str) -> Fact:
         """State the rule `section.key`: its value, where it comes from, how sure it is."""
@@ -530,7 +542,7 @@ class RuleBook:
         attribute, how, _ = rules_of(section)[name]
         held = getattr(getattr(self, section), attribute)
         if held in (None, ()):
-            asked = "not-answered" if key in self.unset else "not-set"
+            asked = "not-answered" if key in self.asked else "not-set"
             return term(f"rule-{asked}")
         return _ANSWERS[how.kind](held, how)
 

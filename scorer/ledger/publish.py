@@ -14,8 +14,21 @@ from functools import cache, partial
 from typing import TYPE_CHECKING, Any
 
 from scorer.event.matter import Blocks, Matter
+from scorer.event.matters import RULES
 from scorer.event.model import Event
-from scorer.facts import Fact, count, fact, inner, moment, number, several, words
+from scorer.event.rulebook import COMPLAINT_TIME
+from scorer.facts import (
+    Fact,
+    count,
+    fact,
+    inner,
+    moment,
+    number,
+    parts,
+    rule,
+    several,
+    words,
+)
 from scorer.facts import task as task_value
 from scorer.ledger.acts import (
     Document,
@@ -97,14 +110,27 @@ def open_matters(
     *,
     state: State | None = None,
     now: datetime | None = None,
+    complaint_s: float | None = None,
 ) -> tuple[Matter, ...]:
     """Return all that is open or doubtful about some tasks (none = all), accepted or not.
 
-    `state` is that of the ledger now; by default the one that was scored.
+    `state` is that of the ledger now; by default the one that was scored.  `complaint_s`
+    answers for one publication how long pilots may complain.
     """
     scope = _Scope(computed.results, tasks)
     found = matters(computed.event, computed.results, state or computed.state, now)
-    return tuple(matter for matter in found if scope.holds(matter.task, matter.flight))
+    return tuple(
+        matter
+        for matter in found
+        if scope.holds(matter.task, matter.flight)
+        and not (complaint_s is not None and _asks(matter, COMPLAINT_TIME))
+    )
+
+
+def _asks(matter: Matter, key: str) -> bool:
+    """Tell whether a matter waits for an answer to this rule."""
+    asked = (value for said in parts(matter.says) for _, value in said.values)
+    return matter.kind is RULES and rule(key) in asked
 
 
 def publications_of(state: State, tasks: Iterable[int]) -> tuple[Publication, ...]:
@@ -166,13 +192,13 @@ def refusals(
     if off is not None and must_confirm(off) and not clock_confirmed_by.strip():
         reasons.append(fact("refused-clock", clock=inner(off.says)))
     reasons += _stale(state, computed, wanted)
-    if stage is Stage.OFFICIAL and _period(computed, complaint_s) is None:
-        reasons.append(fact("refused-no-complaint-time"))
     if stage is Stage.FINAL:
         reasons += _final_refusals(ledger, computed, earlier, wanted)
     asked = {Blocks.OFFICIAL} if stage is Stage.OFFICIAL else _FINAL
     held = sound(state).state
-    found = open_matters(computed, wanted, state=held, now=ledger.clock())
+    found = open_matters(
+        computed, wanted, state=held, now=ledger.clock(), complaint_s=complaint_s
+    )
     waiting = [m for m in found if m.blocks in asked]
     return (
         *(Refusal(says=says) for says in reasons),
@@ -247,7 +273,7 @@ def publish(
         heads=computed.state.heads,
         complaints_until=complaints_until(computed, stage, complaint_s, moment_up),
         program=computed.program,
-        flags=_flags(computed, wanted),
+        flags=_flags(computed, wanted, complaint_s),
         at=utc_text(moment_up),
         clock_confirmed_by=clock_confirmed_by.strip(),
         air=(sha256_of(air),) if air else (),
@@ -318,11 +344,13 @@ def complaint_end(publication: Publication) -> datetime | None:
     return datetime.fromisoformat(text) if text else None
 
 
-def _flags(computed: Computed, tasks: tuple[int, ...]) -> tuple[str, ...]:
+def _flags(
+    computed: Computed, tasks: tuple[int, ...], complaint_s: float | None
+) -> tuple[str, ...]:
     """Say what is open as results go up, and what was accepted as it stands."""
     return tuple(
         computed.voice.sentence(matter.placed)
-        for matter in open_matters(computed, tasks)
+        for matter in open_matters(computed, tasks, complaint_s=complaint_s)
         if matter.holds_up or matter.accepted
     )
 

@@ -66,6 +66,9 @@ no_result = "share"
 
 [rules.results]
 decimals = 2
+
+[rules.publication]
+complaint_time = "2 h"
 """
     return text.encode()
 

@@ -17,7 +17,7 @@ from scorer.event.model import (
     Task,
     TaskState,
 )
-from scorer.event.rulebook import RuleBook, Until
+from scorer.event.rulebook import COMPLAINT_TIME, RuleBook, Until
 from scorer.event.task_kinds import TASK_KINDS
 from scorer.facts import Fact, fact, inner, words
 from scorer.geodesy.site import Site
@@ -194,7 +194,7 @@ def _unset(event: Event) -> list[Matter]:
                 "rule-unanswered", rule=event.book.named(key), means=inner(_means(key))
             ),
         )
-        for key in event.book.unset
+        for key in event.book.asked
         if _matters(event, key)
     ]
 
@@ -202,6 +202,8 @@ def _unset(event: Event) -> list[Matter]:
 def _matters(event: Event, key: str) -> bool:
     """Tell whether any task goes without an answer to this key, and needs one."""
     tasks = event.tasks
+    if key == COMPLAINT_TIME:  # of the event, whatever its tasks say
+        return True
     if key.startswith("declarations."):
         return any(
             TASK_KINDS[t.kind].declared and key in event.book_of(t).unset for t in tasks

@@ -34,6 +34,6 @@ def _source(book: RuleBook, key: str, voice: Voice) -> str:
     if known is not None:
         sure = voice.term(f"certainty-{known.certainty.name.casefold()}")
         return f"{known.source} ({sure})"
-    if key in book.unset:
+    if key in book.asked:
         return voice.word("source-event-must-say")
     return voice.term("certainty-choice")

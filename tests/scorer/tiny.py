@@ -23,6 +23,7 @@ RULES = """book = "festival"
 contact.within = "scoring-area"
 floor.height = "none"
 floor.within = "none"
+publication.complaint_time = "1 h"
 """
 FIN = """[[task]]
 number = 1

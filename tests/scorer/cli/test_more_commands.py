@@ -116,7 +116,7 @@ def with_period(tmp_path):
     folder = Path(shutil.copytree(SMALL, tmp_path / "folder"))
     path = folder / "event.toml"
     text = path.read_text(encoding="utf-8")
-    text += '\n[rules.publication]\nprotest_time = "1 h"\n'
+    text += 'protest_time = "1 h"\n'  # in the last table, [rules.publication]
     path.write_text(text, encoding="utf-8")
     meet = str(tmp_path / "period.sandtail")
     assert main(["import", str(folder), meet, "--by", "Ida"]) == 0

@@ -22,7 +22,6 @@ MARKS = """task,pilot,method,distance,by
 """
 SECOND = '[[task]]\nnumber = 2\nkind = "FIN"\ntarget = "T"\nscoring_area = "area"\n'
 ANSWERS = """floor.penalty = "none"
-publication.complaint_time = "1 h"
 contact.penalty = "none"
 """
 

@@ -20,7 +20,6 @@ HEAD = "task,pilot,method,distance,by\n"
 OPEN_RULES = (
     RULES
     + """contact.penalty = "none"
-publication.complaint_time = "1 h"
 publication.protest_time = "none"
 """
 )

@@ -6,9 +6,10 @@ import pytest
 
 from scorer.event import matters
 from scorer.event.acceptances import rows_of
-from scorer.event.matter import Matter
+from scorer.event.matter import Closes, Matter, readiness
 from scorer.event.model import Level
-from scorer.facts import fact
+from scorer.event.rulebook import COMPLAINT_TIME
+from scorer.facts import count, fact
 from scorer.ledger.acts import (
     ComplaintDecided,
     ComplaintFiled,
@@ -28,6 +29,7 @@ from scorer.ledger.entry import ancestors, sha256_of
 from scorer.ledger.faults import LedgerError, RefusedError
 from scorer.ledger.keyings import disagreements, settle
 from scorer.ledger.matters import accept
+from scorer.ledger.matters import matters as matters_of
 from scorer.ledger.merge import merge_into
 from scorer.ledger.publish import (
     changes_of,
@@ -271,12 +273,34 @@ def test_the_complaint_period_comes_from_the_book_or_must_be_given(ledger, answe
     answer(complaint_time="none")
     unset = computed(ledger)
     (refused,) = refusals(ledger, unset, Stage.OFFICIAL)
-    assert refused.says == fact("refused-no-complaint-time")
+    assert refused.matter is not None
+    assert refused.matter.says.kind == "rule-unanswered"
+    assert refused.matter.says.get("rule") == COMPLAINT_TIME
 
     publish(ledger, unset, Stage.OFFICIAL, complaint_s=2 * HOUR_S)
     (up,) = ledger.state().publications
+    assert up.act.flags == ()
     period = complaint_end(up) - up.entry.when
     assert abs(period - timedelta(hours=2)) <= timedelta(seconds=2)
+
+
+def test_without_a_time_to_complain_every_list_says_that_official_waits(ledger, answer):
+    """The list of matters and the refusal used to contradict each other."""
+    answer(complaint_time="none")
+    unset = computed(ledger)
+
+    (refused,) = refusals(ledger, unset, Stage.OFFICIAL)
+    listed = matters_of(unset.event, unset.results, ledger.state())
+    assert [m for m in listed if m.holds_up] == [refused.matter]
+    assert refused.matter.kind.closes is Closes.RULES
+    assert unset.results.blocked
+    assert readiness(listed) == fact("not-ready-official", matters=count(1))
+    assert refusals(ledger, unset, Stage.PROVISIONAL) == ()
+
+    answer(complaint_time="2 h")
+    said = computed(ledger)
+    assert refusals(ledger, said, Stage.OFFICIAL) == ()
+    assert not any(m.holds_up for m in matters_of(said.event, said.results))
 
 
 def test_provisional_results_start_no_complaint_period(ledger):

@@ -24,7 +24,10 @@ from scorer.words.voice import Voice
 from tests.helpers import said
 from tests.scorer.tiny import FIN, PLACES, place, tiny, tiny_flight, tiny_raw, wgs84
 
-HEIGHT = 'book = "festival"\ncontact.within = "scoring-area"\nfloor.within = "none"\n'
+HEIGHT = (
+    'book = "festival"\ncontact.within = "scoring-area"\nfloor.within = "none"\n'
+    'publication.complaint_time = "2 h"\n'
+)
 FAIR = 'floor.penalty = { unit = "task points", per = 10, of = "ft" }\n'
 
 
