@@ -36,7 +36,8 @@ _STEP_DECIMALS = 4
 """Of the inches of a step, so that every result has an exact decimal."""
 SOURCE = "source"
 """Key of a section by which an event names the paragraph of its own rules."""
-_UNSET = "none"
+NONE = "none"
+"""The answer that there is none of it."""
 
 
 def book_names() -> tuple[str, ...]:
@@ -91,7 +92,7 @@ def _of_book(
     if entry is not None:
         return entry["value"]
     if default in (None, ()):
-        return _UNSET
+        return NONE
     unit = {"length": " m", "duration": " s"}.get(how.kind)
     return f"{default}{unit}" if unit else str(default) if how.choices else default
 
@@ -222,10 +223,17 @@ def written(value: Any) -> str:
 
 
 def _value(value: Any, how: Rule, default: object) -> Any:
-    if value == _UNSET and default in (None, ()):
+    if value == NONE and default in (None, ()):
         return default
     read = _READERS[how.kind](value, how)
     return type(default)(read) if isinstance(default, Enum) else read
+
+
+def read_value(key: str, value: Any) -> Any:
+    """Read the value of the rule `section.key` as event.toml has it; raise Unreadable."""
+    section, _, name = key.partition(".")
+    _, how, default = rules_of(section)[name]
+    return _value(value, how, default)
 
 
 def _text(value: Any, allowed: str) -> str:

@@ -1,12 +1,15 @@
-"""Who answered the rules of an event, and when."""
+"""Who answered the rules of an event, when, and what another answer would change."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from scorer.event.rules_reader import plain_rules
+from scorer.facts import Fact, count, fact, inner, several, task
 from scorer.ledger.acts import SettingsSet
-from scorer.ledger.entry import Entry
+from scorer.ledger.entry import Draft, Entry
+from scorer.ledger.ledger import Ledger
 from scorer.ledger.replay import State
+from scorer.ledger.tried import Scoring, try_out, with_drafts
 
 
 def answered_by(state: State) -> Mapping[str, Entry]:
@@ -44,3 +47,36 @@ def _stated(settings: Mapping[str, Any]) -> set[str]:
         if isinstance(own, Mapping)
         for key in own
     }
+
+
+def foreseen(
+    ledger: Ledger, drafts: Sequence[Draft], *, scoring: Scoring | None = None
+) -> tuple[Fact, ...]:
+    """State what recording answers would change, before it is recorded."""
+    tried = try_out(ledger, drafts, scoring=scoring)
+    kept, then = ledger.state().kept, with_drafts(ledger, drafts).kept
+    keeping = [task for task, own in then.items() if own != kept.get(task)]
+    changed = [change for change in tried.changes if change.task is not None]
+    if not changed:
+        told = [fact("answer-changes-nothing")]
+    else:
+        numbers = [{value.name for value in change.values} for change in changed]
+        told = [
+            fact(
+                "answer-changes",
+                tasks=several(
+                    inner(fact("where-task", task=task(number)))
+                    for number in sorted({c.task for c in changed if c.task})
+                ),
+                penalties=count(sum(bool(own & _PENALTIES) for own in numbers)),
+                ranks=count(sum("rank" in own for own in numbers)),
+            )
+        ]
+    if keeping:
+        names = (fact("where-task", task=task(number)) for number in sorted(keeping))
+        told.append(fact("answer-kept", tasks=several(map(inner, names))))
+    return tuple(told)
+
+
+_PENALTIES = frozenset({"task_penalty", "event_penalty"})
+"""Values of a change that are penalties."""

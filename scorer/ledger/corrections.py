@@ -9,6 +9,7 @@ from typing import Any
 from pyproj import Transformer
 
 from scorer.errors import Fault, InputError
+from scorer.event.answering import with_answers
 from scorer.event.moments import Clock, read_moment
 from scorer.facts import fact, words
 from scorer.ledger.acts import (
@@ -203,13 +204,20 @@ def _lon_lat(state: State, at: tuple[float, float]) -> tuple[float, float]:
 
 def answered(state: State, key: str, value: str, why: str) -> tuple[Draft, ...]:
     """Answer one rule of the event, by its key."""
-    ((held, act),) = state.all_of(SettingsSet)
-    section, _, name = key.partition(".")
-    rules = dict(act.settings.get("rules", {}))
-    plain = _plain(value)
-    rules[section] = {**rules.get(section, {}), name: plain} if name else plain
-    settings = {**act.settings, "rules": rules}
-    return (Draft(act=SettingsSet(settings=settings), why=why, replaces=held.ids),)
+    rules = state.settings.get("rules", {})
+    if "." in key:
+        rules = with_answers(rules, {key: _plain(value)})
+    else:
+        rules = {**rules, key: _plain(value)}
+    return (settings_with(state, "rules", rules, why),)
+
+
+def settings_with(state: State, table: str, content: Any, why: str = "") -> Draft:
+    """Set one table of the event's settings."""
+    held = state.all_of(SettingsSet)
+    made = SettingsSet(settings={**state.settings, table: content})
+    ids = held[0][0].ids if held else ()
+    return Draft(act=made, why=why, replaces=ids)
 
 
 def _plain(text: str) -> Any:

@@ -49,7 +49,7 @@ def unsafe(event: Event, site: Site | None = None) -> tuple[Matter, ...]:
         return ()
     tasks = [task for task in event.tasks if task.state is not TaskState.CANCELLED]
     books = [event.book, *(event.book_of(task) for task in tasks)]
-    found = [_matter(says) for book in books for says in _of_book(book)]
+    found = [_matter(says) for book in books for says in doubts_of(book)]
     for task in tasks:
         own = (*_of_light(event, task, ready), *_of_places(event, task, ready))
         found += [_matter(says, task) for says in own]
@@ -68,7 +68,7 @@ def _matter(says: Fact, task: Task | None = None) -> Matter:
     return Matter(kind=matters.SAFETY, says=says, flight=task.flight, task=task.number)
 
 
-def _of_book(book: RuleBook) -> Iterator[Fact]:
+def doubts_of(book: RuleBook) -> Iterator[Fact]:
     """Yield what a minimum height that nothing holds up, or that costs little, says."""
     floor = book.floor
     if floor.height_m is None:

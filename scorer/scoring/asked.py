@@ -1,0 +1,170 @@
+"""The questions about an event's rules, answered: what each says, costs and warns of.
+
+Everything comes from the rule book and the engine's own penalty functions, so that what
+is shown before an answer is what will be charged after it.
+"""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from scorer.checks.charge import GUARD, charge
+from scorer.event.model import Units
+from scorer.event.questions import QUESTIONS, Part, Question, Worked, variable
+from scorer.event.rulebook import UNITS_SI, Penalties, RuleBook, rules_of
+from scorer.facts import Fact, Value, fact, height, inner, several, span
+from scorer.facts import distance as far
+from scorer.scoring.safety import doubts_of
+from scorer.words.catalogue import has
+
+FT = UNITS_SI["ft"]
+SHARES = (0.9, 2 / 3, 0.5)
+"""Of a limit, by which cases are worked (our choice)."""
+DEPTHS = {
+    Units.METRIC: (10.0, 50.0, 200.0),
+    Units.IMPERIAL: (30 * FT, 150 * FT, 600 * FT),
+}
+"""Metres inside, round numbers to whoever reads them."""
+STEP_M = {Units.METRIC: 0.1, Units.IMPERIAL: FT}
+"""Heights of cases are whole numbers of it, but for half the minimum."""
+LATE_S = (60.0, 5 * 60.0, 20 * 60.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Case:
+    """One worked case: what is found, by how much it is beyond, what it costs."""
+
+    found: Value | None
+    over: Value | None
+    costs: Fact
+    remark: Fact | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """One question as it stands in a book."""
+
+    question: Question
+    waits: bool
+    """Whether nothing becomes official before it is answered."""
+    answer: Fact
+    """The answer in few words."""
+
+    @property
+    def part(self) -> str:
+        """Message of the heading it stands under."""
+        return "questions-asked" if self.waits else f"questions-{self.question.part}"
+
+    @property
+    def title(self) -> str:
+        """Message of the question."""
+        return f"question-{self.question.name}"
+
+
+def asked(book: RuleBook) -> tuple[Asked, ...]:
+    """Return every question with its answer, those that wait for the event first."""
+    order = list(Part)
+    return tuple(
+        Asked(question=q, waits=q.waits(book), answer=answer_of(q, book))
+        for q in sorted(
+            QUESTIONS, key=lambda q: (not q.waits(book), order.index(q.part))
+        )
+    )
+
+
+def answer_of(question: Question, book: RuleBook) -> Fact:
+    """State the answer to a question in few words."""
+    if question.waits(book):
+        return fact("answer-waits")
+    kind = f"answer-{question.name}"
+    if question.keys and _held(book, question.keys[0]) in (None, ()):
+        kind = f"{kind}-none" if has(f"{kind}-none") else kind
+    values = {variable(key): book.answer(key) for key in question.keys}
+    if question.penalty:
+        values["cost"] = _cost(penalties_of(question, book))
+    return Fact(kind, tuple(values.items()))
+
+
+def penalties_of(question: Question, book: RuleBook) -> Penalties:
+    """Return what a breach costs by the book; none = officials decide."""
+    held: Penalties = _held(book, question.penalty) if question.penalty else ()
+    return held
+
+
+def _held(book: RuleBook, key: str) -> Penalties:
+    section, _, name = key.partition(".")
+    attribute, _, _ = rules_of(section)[name]
+    held: Penalties = getattr(getattr(book, section), attribute)
+    return held
+
+
+def _cost(penalties: Penalties) -> Value:
+    if not penalties:
+        return inner(fact("cost-of-this"))
+    return several(inner(one.says) for one in penalties)
+
+
+def worked(
+    question: Question, book: RuleBook, units: Units = Units.METRIC
+) -> tuple[Case, ...]:
+    """Return cases with what each costs, by the functions that charge infringements."""
+    penalties = penalties_of(question, book)
+    if not question.penalty:
+        return ()
+    if question.worked is Worked.NONE:
+        return (Case(found=None, over=None, costs=_charged(penalties, 0.0)),)
+    return tuple(_cases(question.worked, book, penalties, units))
+
+
+def _cases(
+    how: Worked, book: RuleBook, penalties: Penalties, units: Units
+) -> Iterator[Case]:
+    if how is Worked.LATE:
+        yield from (_case(penalties, s, None, span(s)) for s in LATE_S)
+    elif how is Worked.DEEP:
+        yield from (_case(penalties, m, None, height(m)) for m in DEPTHS[units])
+    elif how is Worked.UNDER:
+        limit, step = book.floor.height_m or 0.0, STEP_M[units]
+        for share in SHARES if limit else ():
+            half = share == SHARES[-1]
+            found = (
+                limit * share
+                if half
+                else math.floor(limit * share / step + GUARD) * step
+            )
+            remark = fact("worked-half") if half else None
+            over = limit - found
+            yield _case(penalties, over, height(found), height(over), remark)
+    else:
+        limit = book.launch.least_distance_m or 0.0
+        for share in SHARES if limit else ():
+            over = limit * (1 - share)
+            yield _case(penalties, over, far(limit * share), far(over))
+
+
+def _case(
+    penalties: Penalties,
+    excess: float,
+    found: Value | None,
+    over: Value,
+    remark: Fact | None = None,
+) -> Case:
+    return Case(
+        found=found, over=over, costs=_charged(penalties, excess), remark=remark
+    )
+
+
+def _charged(penalties: Penalties, excess: float) -> Fact:
+    if not penalties:
+        return fact("worked-officials")
+    amounts = charge(penalties, excess)
+    if not amounts:
+        return fact("worked-nothing")
+    return fact("all-of", parts=several(inner(amount.says) for amount in amounts))
+
+
+def warnings(question: Question, book: RuleBook) -> tuple[Fact, ...]:
+    """Return what to look at before the answer is recorded."""
+    if question.name == "floor":
+        return tuple(doubts_of(book))
+    return ()
