@@ -164,6 +164,13 @@ class Cells:
         return self.read(column, clock.read)
 
 
-def entered(row: Row) -> Mapping[str, str]:
-    """Return the given cells of a row as they were entered."""
-    return {name: text for name, text in row.fields.items() if text.strip()}
+def entered(row: Row, columns: Iterable[str]) -> Mapping[str, str]:
+    """Return the given cells of a row as they were entered, in the order of columns.
+
+    The same row is then the same wherever its columns stood; a column that is not among
+    them comes last.
+    """
+    named = dict.fromkeys((*columns, *sorted(row.fields)))
+    return {
+        name: row.fields[name] for name in named if row.fields.get(name, "").strip()
+    }

@@ -4,7 +4,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from scorer.event.columns import PILOTS, YES_NO
+from scorer.event.columns import (
+    DECLARATIONS,
+    MARKS,
+    PILOTS,
+    REPORTS,
+    RULINGS,
+    TARGETS,
+    YES_NO,
+)
 from scorer.event.model import (
     Decision,
     Declaration,
@@ -88,7 +96,9 @@ def read_pilot(row: Row, faults: Faults) -> Pilot | None:
         competes=_yes_no(cells, "competes") is not False,
         papers=cells.read("papers", _papers),
         waiver=_yes_no(cells, "waiver"),
-        extra={k: v for k, v in entered(row).items() if k not in PILOTS.names},
+        extra={
+            k: v for k, v in entered(row, row.fields).items() if k not in PILOTS.names
+        },
         origin=row.origin,
     )
 
@@ -153,7 +163,7 @@ def read_keying(row: Row, known: Known, faults: Faults) -> Keying | None:
         note=cells.text("note"),
         settles=cells.text("settles"),
         between=cells.text("between"),
-        entered=entered(row),
+        entered=entered(row, MARKS.names),
         origin=row.origin,
         **keying,
     )
@@ -270,7 +280,7 @@ def read_declaration(row: Row, known: Known, faults: Faults) -> Declaration | No
         height_m=height_m,
         time_s=time_s,
         place=cells.text("place"),
-        entered=entered(row),
+        entered=entered(row, DECLARATIONS.names),
         origin=row.origin,
     )
 
@@ -293,7 +303,7 @@ def read_report(row: Row, known: Known, faults: Faults) -> Report | None:
         value=value,
         by=cells.text("by"),
         note=cells.text("note"),
-        entered=entered(row),
+        entered=entered(row, REPORTS.names),
         origin=row.origin,
     )
 
@@ -349,7 +359,7 @@ def read_ruling(row: Row, known: Known, faults: Faults) -> Ruling | None:
         reason=cells.text("reason"),
         by=cells.text("by"),
         at=at,
-        entered=entered(row),
+        entered=entered(row, RULINGS.names),
         origin=row.origin,
     )
 
@@ -376,7 +386,7 @@ def read_target_line(row: Row, known: Known, faults: Faults) -> TargetLine | Non
         time_s=time_s,
         by=cells.text("by"),
         note=cells.text("note"),
-        entered=entered(row),
+        entered=entered(row, TARGETS.names),
         origin=row.origin,
     )
 
