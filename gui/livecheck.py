@@ -8,21 +8,28 @@ second keying is blind.
 from collections.abc import Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
+from difflib import get_close_matches
 from enum import StrEnum
 from zoneinfo import ZoneInfo
 
+from gui.blind import own_keying
 from gui.snapshot import Snapshot
-from scorer.event.entries import same_person
+from scorer.errors import Fault
 from scorer.event.model import Flight, Keying, ReportKind, Task
 from scorer.event.moments import Clock
 from scorer.event.raw import Row
 from scorer.event.reading import Faults
 from scorer.event.rows import Known, read_keying
+from scorer.facts import Fact, distance, fact, moment, several, term, words
+from scorer.facts import pilot as pilot_value
 from scorer.ledger.acts import EntryId, RowAct
-from scorer.ledger.api import Current, Draft
-from scorer.ledger.keyings import SlotState, keyed_by, slot_of
-from scorer.units import FOOT_M, Unreadable, length_m, show_length
+from scorer.ledger.api import Draft
+from scorer.ledger.cells import said_of
+from scorer.ledger.keyings import SlotState, slot_of
+from scorer.units import FOOT_M, Unreadable, length_m
 
+NEAR, ALIKE = 2, 0.6
+"""At most so many numbers near a typed one are told, and how alike they are at least."""
 NEVER_SO_FAR_M = 5_000.0
 """A taped distance beyond this is no tape reading; common practice, no source."""
 
@@ -43,7 +50,9 @@ class Notice:
     """One thing worth knowing before Enter."""
 
     weight: Weight
-    text: str
+    says: Fact
+    field: str = ""
+    """Column of the field it is about; empty = the line as a whole."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,11 +71,38 @@ def read(snapshot: Snapshot, typed: Typed) -> tuple[Keying | None, tuple[Notice,
     """Read the entry line as scoring will; with every fault as a notice."""
     flight = snapshot.flight(typed.flight)
     if flight is None:
-        return None, (_stop("choose a task first"),)
+        return None, (_stop(fact("entry-no-task")),)
     faults = Faults()
     keying = read_keying(Row(fields=typed.fields), known_in(snapshot, flight), faults)
-    notices = [_stop(_fault_text(f.field, f.allowed, f.remedy)) for f in faults.found]
-    return keying, tuple(notices)
+    return keying, tuple(_fault(snapshot, typed, fault) for fault in faults.found)
+
+
+def _fault(snapshot: Snapshot, typed: Typed, fault: Fault) -> Notice:
+    """State what is wrong with a field, and what may stand in it."""
+    name = fault.field or ""
+    text = typed.fields.get(name, "").strip()
+    if name == "pilot" and text:
+        return _stop(no_pilot(snapshot, text), name)
+    told = words(f"{fault.allowed}. {fault.remedy}" if fault.remedy else fault.allowed)
+    cell = said_of("cell", name)
+    if not text:
+        return _stop(fact("entry-lacks", cell=cell, allowed=told), name)
+    return _stop(
+        fact("entry-unreadable", cell=cell, found=words(text), allowed=told), name
+    )
+
+
+def no_pilot(snapshot: Snapshot, text: str) -> Fact:
+    """State that nobody has a number, with those that are near it."""
+    numbers = sorted(pilot.number for pilot in snapshot.event.pilots)
+    if not numbers:
+        return fact("entry-no-pilots")
+    last, typed = words(str(numbers[-1])), words(text)
+    near = get_close_matches(text.lstrip("0"), map(str, numbers), n=NEAR, cutoff=ALIKE)
+    if not near:
+        return fact("entry-no-pilot", typed=typed, last=last)
+    told = several(map(words, near))
+    return fact("entry-no-pilot-near", typed=typed, near=told, last=last)
 
 
 def check(
@@ -112,39 +148,30 @@ def known_in(snapshot: Snapshot, flight: Flight) -> Known:
     )
 
 
-def _fault_text(field: str | None, allowed: str, remedy: str) -> str:
-    text = f"{field}: allowed is {allowed}" if field else allowed
-    return f"{text}. {remedy}" if remedy else text
+def _stop(says: Fact, field: str = "") -> Notice:
+    return Notice(weight=Weight.STOP, says=says, field=field)
 
 
-def _stop(text: str) -> Notice:
-    return Notice(weight=Weight.STOP, text=text)
-
-
-def _ask(text: str) -> Notice:
-    return Notice(weight=Weight.ASK, text=text)
+def _ask(says: Fact) -> Notice:
+    return Notice(weight=Weight.ASK, says=says)
 
 
 def _already(
     snapshot: Snapshot, typed: Typed, keying: Keying, pending: tuple[Draft, ...]
 ) -> Iterator[Notice]:
     slot = slot_in(snapshot, typed, keying)
-    waiting = any(_same_mark(draft, typed, keying) for draft in pending)
+    own = own_keying(slot, typed.who) if slot is not None else None
+    pilot = pilot_value(keying.pilot)
     if typed.replaces:
-        yield Notice(weight=Weight.TELL, text="corrects your earlier entry")
-        return
-    if waiting or (slot is not None and _by(slot, typed.who)):
-        yield _stop(
-            f"you entered pilot {keying.pilot} in this task already: choose the row and "
-            "press F7 to correct it, or another pilot"
-        )
+        yield Notice(weight=Weight.TELL, says=fact("entry-corrects"))
+    elif own is not None:
+        at = moment(own.entry.when.timestamp())
+        yield _stop(fact("entry-already", pilot=pilot, at=at), "pilot")
+    elif any(_same_mark(draft, typed, keying) for draft in pending):
+        yield _stop(fact("entry-already-waiting", pilot=pilot), "pilot")
     elif slot is not None and len(slot.people) >= 2:
-        yield _ask(f"entered twice already, by {' and '.join(slot.people)}")
-    elif slot is not None and slot.people:
-        yield Notice(
-            weight=Weight.TELL,
-            text=f"you are the second person: {slot.people[0]}’s entry stays hidden",
-        )
+        people = several(map(words, slot.people))
+        yield _ask(fact("entry-third", people=people))
 
 
 def _same_mark(draft: Draft, typed: Typed, keying: Keying) -> bool:
@@ -166,22 +193,13 @@ def slot_in(snapshot: Snapshot, typed: Typed, keying: Keying) -> SlotState | Non
     return None
 
 
-def own_keying(slot: SlotState, who: str) -> Current | None:
-    """Return what an official keyed for a mark."""
-    return next((c for c in slot.keyings if same_person(keyed_by(c), who)), None)
-
-
-def _by(slot: SlotState, who: str) -> bool:
-    return own_keying(slot, who) is not None
-
-
 def _not_flown(snapshot: Snapshot, typed: Typed, keying: Keying) -> Iterator[Notice]:
     flight = snapshot.flight(typed.flight)
     for report in flight.reports if flight else ():
         same = (report.task, report.pilot) == (keying.task, keying.pilot)
         if same and report.kind is ReportKind.NOT_FLOWN:
-            by = f" by {report.by}" if report.by else ""
-            yield _ask(f"reported{by} as not flown in this task")
+            by = words(report.by) if report.by else term("somebody")
+            yield _ask(fact("entry-not-flown", pilot=pilot_value(keying.pilot), by=by))
 
 
 def _size(snapshot: Snapshot, task: Task, keying: Keying) -> Iterator[Notice]:
@@ -190,19 +208,27 @@ def _size(snapshot: Snapshot, task: Task, keying: Keying) -> Iterator[Notice]:
     taped = keying.from_place is None
     if distance_m is None or not taped:
         return
-    units = snapshot.event.units
+    own = distance(float(distance_m))
     if radius_m is not None and distance_m > radius_m:
-        text = f"{show_length(distance_m, units)} is outside the measuring radius"
+        most = distance(radius_m)
         for name, other_m in _in_other_units(keying, snapshot.bare):
             if other_m <= radius_m:
-                text += f"; in {name} it would be {show_length(other_m, units)}"
-        yield _ask(text)
+                says = fact(
+                    "entry-too-far-meant",
+                    distance=own,
+                    most=most,
+                    unit=term(name),
+                    other=distance(other_m),
+                )
+                yield _ask(says)
+                return
+        yield _ask(fact("entry-too-far", distance=own, most=most))
     elif distance_m > NEVER_SO_FAR_M:
-        yield _ask(f"{show_length(distance_m, units)} is long for a measured distance")
+        yield _ask(fact("entry-long", distance=own))
 
 
-OTHER_UNITS = {"m": "metres", "ft": "feet", "cm": "centimetres"}
-"""In what a number without a unit may have been meant."""
+OTHER_UNITS = {"m": "in-metres", "ft": "in-feet", "cm": "in-centimetres"}
+"""In what a number without a unit may have been meant, and its word."""
 
 
 def _in_other_units(keying: Keying, bare: str) -> Iterator[tuple[str, float]]:
@@ -212,7 +238,8 @@ def _in_other_units(keying: Keying, bare: str) -> Iterator[tuple[str, float]]:
     for unit, name in OTHER_UNITS.items():
         with suppress(Unreadable):
             if unit != bare:
-                yield name, length_m(keying.entered.get("distance", ""), unit)
+                text = keying.entered.get("distance", "")
+                yield name, float(length_m(text, unit))
 
 
 def _bare(keying: Keying) -> bool:
@@ -229,16 +256,12 @@ def _far(
     distance_m = keying.distance_m
     if near_m is None or distance_m is None or keying.from_place is not None:
         return
-    units = snapshot.event.units
     throw_m = snapshot.event.book_of(task).tracks.throw_m
     if near_m <= distance_m + throw_m:
         return
-    text = (
-        f"far from the track: the log came no nearer to the target than "
-        f"{show_length(near_m, units, 0)}"
-    )
+    near = distance(near_m)
     in_metres_m = distance_m / float(FOOT_M)
     if snapshot.imperial and _bare(keying) and near_m <= in_metres_m + throw_m:
-        yield _ask(f"{text}. Read as metres it would fit: was it measured in metres?")
+        yield _ask(fact("entry-far-from-track-metres", near=near))
     else:
-        yield _ask(f"{text}. Is it this pilot's marker?")
+        yield _ask(fact("entry-far-from-track", near=near))

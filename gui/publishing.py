@@ -1,10 +1,17 @@
 """The work behind the Publish page, for a worker."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from gui.blind import (
+    hidden_matter,
+    hidden_pairs,
+    hidden_slots,
+    pairs_of,
+    seen_changes,
+)
 from gui.snapshot import Scored
 from scorer.errors import ScorerError
 from scorer.event.matter import Blocks, Matter
@@ -96,7 +103,9 @@ class PutUp:
 
 
 def computed_of(scored: Scored) -> Computed:
-    """Return results as publications keep them; refuse faults."""
+    """Return results as publications keep them; refuse faults, and results not whole."""
+    if scored.hidden:
+        raise ScorerError("these results leave out what this desk must not see yet")
     if scored.results is None:
         raise ScorerError(
             f"{len(scored.faults)} faults keep this event from being scored; see Results"
@@ -107,20 +116,26 @@ def computed_of(scored: Scored) -> Computed:
 
 
 def compare(ledger: Ledger, scored: Scored) -> Compared:
-    """Compare the whole event with its last publication."""
+    """Compare the whole event with its last publication, as the desk may see it."""
     earlier = publications_of(ledger.state(), ())
     if not earlier:
         return Compared(changes=(), words="The whole event was not published yet.")
     last = earlier[-1]
-    changes = changes_since_last(ledger, computed_of(scored))
+    found = changes_since_last(ledger, computed_of(scored))
+    changes = seen_changes(found, hidden_pairs(scored, ledger.who))
     when = EventTime.of(last.entry.when, ledger.state().zone).dated(seconds=False)
     name = f"version {last.act.version}, {last.act.stage}, of {when}"
     many = f"{len(changes)} changes" if changes else "No change"
     return Compared(changes=changes, words=f"{many} since {name}.")
 
 
-def look_ahead(ledger: Ledger, scored: Scored, wish: Wish) -> Outlook:
-    """Find out what stands in the way of a publication, and what it would change."""
+def look_ahead(
+    ledger: Ledger, scored: Scored, wish: Wish, who: str | None = None
+) -> Outlook:
+    """Find out what stands in the way of a publication, and what it would change.
+
+    Told to an official (`who`), it leaves out what must not be seen at the desk yet.
+    """
     computed = computed_of(scored)
     prepared = prepare(
         ledger,
@@ -142,6 +157,8 @@ def look_ahead(ledger: Ledger, scored: Scored, wish: Wish) -> Outlook:
         complaint_s=wish.complaint_s,
     )
     shown = tuple(m for m in found if m.blocks is not Blocks.NOTHING or m.accepted)
+    if who is not None:
+        prepared, shown = _seen(scored, prepared, shown, who)
     lacking = signs_not_printed(scored.event)
     return Outlook(
         wish=wish,
@@ -150,6 +167,23 @@ def look_ahead(ledger: Ledger, scored: Scored, wish: Wish) -> Outlook:
         lacking=lacking,
         clock=off.says if off is not None and must_confirm(off) else None,
     )
+
+
+def _seen(
+    scored: Scored, prepared: Prepared, found: Sequence[Matter], who: str
+) -> tuple[Prepared, tuple[Matter, ...]]:
+    hidden = pairs_of(hidden_slots(scored.state, who))
+
+    def refused(one: Refusal) -> Refusal:
+        told = hidden_matter(one.matter, hidden, who) if one.matter else None
+        same = told is None or told is one.matter
+        return one if same or told is None else Refusal(says=told.placed, matter=told)
+
+    return replace(
+        prepared,
+        refusals=tuple(map(refused, prepared.refusals)),
+        changes=seen_changes(prepared.changes, hidden_pairs(scored, who)),
+    ), tuple(hidden_matter(matter, hidden, who) for matter in found)
 
 
 def publish_now(

@@ -11,6 +11,7 @@ from concurrent.futures import ThreadPoolExecutor
 
 from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
+from gui.blind import blinded, blinded_scores
 from gui.home import Home
 from gui.jobs import Jobs
 from gui.models.matters import MatterList, matter_list
@@ -29,6 +30,8 @@ from scorer.progress import Control
 
 log = logging.getLogger(__name__)
 
+Seen = tuple[Snapshot | None, Scored | None, str]
+"""What was made blind last, and for whom."""
 SCORE_AFTER_MS = 400
 """Entries in quick succession are scored once."""
 
@@ -55,8 +58,11 @@ class Session(QObject):
         self.ledger: Ledger | None = None
         self.outbox: Outbox | None = None
         self.unsaved = Unsaved(home.data, "start")
-        self.snapshot: Snapshot | None = None
-        self.results: Scored | None = None
+        self._snapshot: Snapshot | None = None
+        self._scored: Scored | None = None
+        self._seen: Seen = None, None, ""
+        self._shown: Snapshot | None = None
+        self._results: Scored | None = None
         self.target = ""
         self.problem = ""
         self.pool = Pool()
@@ -86,10 +92,37 @@ class Session(QObject):
     @property
     def matters(self) -> MatterList:
         """All that is open or doubtful, as every page lists and counts it."""
-        if self.snapshot is None or self.ledger is None:
+        if self._snapshot is None or self.ledger is None:
             return MatterList()
         now = self.ledger.clock()
-        return matter_list(self.snapshot, self.results, self.who, now)
+        return matter_list(self._snapshot, self._scored, self.who, now)
+
+    @property
+    def snapshot(self) -> Snapshot | None:
+        """The event as entered, as far as the official at this desk may see it."""
+        self._look_blindly()
+        return self._shown
+
+    @property
+    def results(self) -> Scored | None:
+        """What was computed of it, as far as the official at this desk may see it."""
+        self._look_blindly()
+        return self._results
+
+    @property
+    def publishable(self) -> Scored | None:
+        """What was computed, whole: what goes up is no secret of this desk's."""
+        return self._scored
+
+    def _look_blindly(self) -> None:
+        """Take out what must not be seen here, once for each change."""
+        snapshot, scored, who = self._snapshot, self._scored, self.who
+        before = self._seen
+        if before[0] is not snapshot or before[2] != who:
+            self._shown = None if snapshot is None else blinded(snapshot, who)
+        if before[1] is not scored or before[2] != who:
+            self._results = None if scored is None else blinded_scores(scored, who)
+        self._seen = snapshot, scored, who
 
     # Opening and closing.
 
@@ -105,7 +138,7 @@ class Session(QObject):
         self.outbox.written.connect(self._on_written)
         self.outbox.waiting.connect(self.waiting)
         self.outbox.refused.connect(self._on_refused)
-        self.snapshot = opening.snapshot
+        self._snapshot = opening.snapshot
         self._stop = threading.Event()
         self._watcher = threading.Thread(
             target=self._watch, args=(ledger, self._stop), name="watch", daemon=True
@@ -134,7 +167,7 @@ class Session(QObject):
         self.shelf.empty()
         self.unsaved.close()
         self.unsaved = Unsaved(self.home.data, "start")
-        self.snapshot = self.results = None
+        self._snapshot = self._scored = None
         self.target = self.problem = ""
         self._unseen = ()
         self.closed.emit()
@@ -165,7 +198,10 @@ class Session(QObject):
         """Let another official take over this desk."""
         if self.ledger is not None and name.strip():
             self.ledger.who = name.strip()
+            self._fill_shelf()
             self.changed.emit()
+            if self._scored is not None:
+                self.scored.emit()
 
     @property
     def writable(self) -> bool:
@@ -251,8 +287,8 @@ class Session(QObject):
             self.look_again()
 
     def _take(self, snapshot: Snapshot) -> None:
-        before = self.snapshot
-        self.snapshot = snapshot
+        before = self._snapshot
+        self._snapshot = snapshot
         if self._unseen:
             seen = {entry.token for entry in snapshot.state.entries}
             self._unseen = tuple(d for d in self._unseen if d.token not in seen)
@@ -302,10 +338,15 @@ class Session(QObject):
             return  # the score of an event that was closed meanwhile
         if not isinstance(found, Scored):
             return
-        self.results = found
-        if found.results is not None:
-            self.shelf.fill(found.event, found.results)
+        self._scored = found
+        self._fill_shelf()
         self.scored.emit()
+
+    def _fill_shelf(self) -> None:
+        """Have pictures made of what this official may see."""
+        shown = self.results
+        if shown is not None and shown.results is not None:
+            self.shelf.fill(shown.event, shown.results)
 
     @Slot()
     def _on_score_ended(self) -> None:

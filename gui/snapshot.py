@@ -62,6 +62,8 @@ class Scored:
     results: Results | None
     document: bytes = b""
     """results.json."""
+    hidden: frozenset[tuple[int, int]] = frozenset()
+    """Tasks and pilots whose results this official must not see yet: they are left out."""
 
 
 def look(ledger: Ledger) -> Snapshot:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from gui.models.marks import may_see
+from gui.blind import may_see
 from gui.models.table import Column
 from gui.snapshot import Snapshot
 from gui.theme import Tone

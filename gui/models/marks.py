@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from gui.livecheck import own_keying
+from gui.blind import may_see, own_keying
 from gui.models.table import RIGHT, Column
 from gui.snapshot import Snapshot
 from gui.theme import Tone
@@ -102,12 +102,6 @@ def mark_rows(
                 )
             )
     return rows
-
-
-def may_see(slot: SlotState, who: str) -> bool:
-    """Tell whether an official may see what was keyed: not before keying it too."""
-    known = slot.settled is not None or len(slot.people) >= 2
-    return known or own_keying(slot, who) is not None
 
 
 def roles_of(task: Task) -> tuple[str, ...]:

@@ -1,12 +1,10 @@
 """Open matters as the window shows them: the one list that everything counts by."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
-from gui.models.marks import may_see
+from gui.blind import hidden_matter, hidden_slots, pairs_of
 from gui.snapshot import Scored, Snapshot
-from scorer.event.entries import same_person
 from scorer.event.matter import Matter, grouped, in_order, readiness
 from scorer.ledger.matters import matters
 from scorer.words.voice import Voice
@@ -43,31 +41,13 @@ def matter_list(
         found = grouped(in_order(snapshot.event.matters))
     else:
         found = matters(scored.event, scored.results, snapshot.state, now)
+    hidden = pairs_of(hidden_slots(snapshot.state, who))
+    told = (hidden_matter(matter, hidden, who) for matter in found)
     rows = tuple(
-        MatterRow(matter=matter, text=_text(matter, snapshot, voice, who))
-        for matter in found
+        MatterRow(
+            matter=matter,
+            text=f"{voice.title(matter.kind.name)}: {voice.sentence(matter.placed)}",
+        )
+        for matter in told
     )
     return MatterList(rows=rows, ready=voice.say(readiness(found)))
-
-
-def _text(matter: Matter, snapshot: Snapshot, voice: Voice, who: str) -> str:
-    title = voice.title(matter.kind.name)
-    if _hidden(matter, snapshot, who):
-        return f"{title}: {voice.word('hidden-until-entered-twice')}"
-    return f"{title}: {voice.sentence(matter.placed)}"
-
-
-def _hidden(matter: Matter, snapshot: Snapshot, who: str) -> bool:
-    """Tell whether it shows entries that an official must not see before the own one."""
-    if _is_one(who, matter.reveals):
-        return False
-    about = {(str(matter.task), str(pilot)) for pilot in matter.pilots}
-    return bool(matter.reveals) and any(
-        not may_see(slot, who)
-        for slot in snapshot.slots
-        if (slot.slot.task, slot.slot.pilot) in about
-    )
-
-
-def _is_one(who: str, people: Iterable[str]) -> bool:
-    return any(same_person(who, name) for name in people)

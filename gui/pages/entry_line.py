@@ -241,9 +241,8 @@ class EntryLine(QWidget):
         self.number.setFocus()
         self.number.selectAll()
 
-    def go_to_fault(self, text: str) -> None:
+    def go_to_fault(self, column: str) -> None:
         """Go to the field a notice is about."""
-        column = text.split(":", 1)[0].strip()
         fields = {
             "pilot": self.number,
             "mark": self.mark,
@@ -256,9 +255,8 @@ class EntryLine(QWidget):
         field.setFocus()
         field.selectAll()
 
-    def mark_wrong(self, texts: Sequence[str]) -> None:
+    def mark_wrong(self, names: Sequence[str]) -> None:
         """Put a border round the fields that faults are about."""
-        names = {text.split(":", 1)[0].strip() for text in texts}
         for name, field in (("pilot", self.number), ("distance", self.distance)):
             wrong = name in names
             if bool(field.property("wrong")) != wrong:

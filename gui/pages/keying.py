@@ -21,8 +21,10 @@ from gui.view import Table
 from gui.widgets import held, label, say
 from scorer.event import matters
 from scorer.event.model import Task
+from scorer.facts import Fact as Said
 from scorer.ledger.acts import EntryId, MarkKeyed, RowAct
 from scorer.units import Unreadable, length_m, show_length
+from scorer.words.voice import Voice
 
 FORM = "keying"
 READY = needs(Fact.EVENT, Fact.WRITABLE, Fact.TASKS, Fact.ROSTER)
@@ -89,7 +91,7 @@ class KeyingPage(ListPage):
         self.table.entered.connect(lambda _: self.correct())
         self.table.chosen.connect(lambda _: self.choice.emit())
         self.body.addWidget(self.table, 1)
-        self._asked: tuple[str, ...] = ()
+        self._asked: tuple[Said, ...] = ()
         self._replaces: tuple[EntryId, ...] = ()
         self._restored = ""
         self.session.shelf.neared.connect(self._on_near)
@@ -245,10 +247,10 @@ class KeyingPage(ListPage):
             return
         found = self.checked()
         stops = [n for n in found if n.weight is Weight.STOP]
-        asks = tuple(n.text for n in found if n.weight is Weight.ASK)
+        asks = tuple(n.says for n in found if n.weight is Weight.ASK)
         if stops:
             self._show(found)
-            self.line.go_to_fault(stops[0].text)
+            self.line.go_to_fault(stops[0].field)
             return
         if asks and self._asked != asks:
             self._asked = asks
@@ -286,7 +288,7 @@ class KeyingPage(ListPage):
         self._tell_length()
         found = self.checked()
         typing = self.line.typing_number or not self.line.complete
-        early = [n for n in found if n.text.startswith("pilot:")] if typing else found
+        early = [n for n in found if n.field == "pilot"] if typing else found
         self._show(tuple(early) if self.line.begun else ())
 
     def _tell_name(self) -> None:
@@ -313,13 +315,14 @@ class KeyingPage(ListPage):
     def _show(self, found: tuple[Notice, ...]) -> None:
         worst = found[0].weight if found else Weight.TELL
         kind = {Weight.STOP: "bad", Weight.ASK: "warn", Weight.TELL: "muted"}[worst]
-        lines = [n.text for n in found]
+        voice = Voice.of(self.snapshot.event) if self.snapshot else Voice()
+        lines = [voice.sentence(n.says) for n in found]
         if worst is Weight.ASK and self._asked:
             lines.append(
                 "Enter once more records it all the same; Esc empties the line."
             )
         say(self.notices, "\n".join(lines), kind)
-        self.line.mark_wrong([n.text for n in found if n.weight is Weight.STOP])
+        self.line.mark_wrong([n.field for n in found if n.weight is Weight.STOP])
 
     # Unsaved text.
 

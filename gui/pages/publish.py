@@ -244,7 +244,7 @@ class PublishPage(ListPage):
         if self._wanted and self.session.up_to_date and not self.jobs.busy:
             self.publish()
             return
-        wish, scored = self.wish(), self.session.results
+        wish, scored = self.wish(), self.session.publishable
         state = self.snapshot.state.heads if self.snapshot else ()
         key = (wish, id(scored), state)
         if key != self._looked and self.isVisible():
@@ -252,7 +252,11 @@ class PublishPage(ListPage):
 
     def look(self) -> None:
         """Find out what is open and what publishing would change."""
-        wish, scored, ledger = self.wish(), self.session.results, self.session.ledger
+        wish, scored, ledger = (
+            self.wish(),
+            self.session.publishable,
+            self.session.ledger,
+        )
         looker = self.session.looker
         if wish is None or scored is None or ledger is None or looker.busy:
             return
@@ -261,7 +265,10 @@ class PublishPage(ListPage):
             return
         state = self.snapshot.state.heads if self.snapshot else ()
         self._looked = (wish, id(scored), state)
-        looker.start(lambda _: look_ahead(ledger, scored, wish), done=self._on_looked)
+        who = self.session.who
+        looker.start(
+            lambda _: look_ahead(ledger, scored, wish, who), done=self._on_looked
+        )
 
     def _on_looked(self, outlook: object) -> None:
         if not isinstance(outlook, Outlook):
@@ -310,7 +317,11 @@ class PublishPage(ListPage):
 
     def publish(self) -> None:
         """Make all sheets, put them up, write them."""
-        wish, scored, ledger = self.wish(), self.session.results, self.session.ledger
+        wish, scored, ledger = (
+            self.wish(),
+            self.session.publishable,
+            self.session.ledger,
+        )
         if wish is None or scored is None or ledger is None:
             return
         if not self.session.up_to_date:

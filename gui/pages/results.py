@@ -234,7 +234,7 @@ class ResultsPage(ListPage):
 
     def compare_now(self) -> None:
         """Find out what changed since the last publication."""
-        ledger, scored = self.session.ledger, self.session.results
+        ledger, scored = self.session.ledger, self.session.publishable
         if ledger is None or scored is None:
             return
         self.jobs.start(

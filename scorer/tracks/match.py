@@ -34,7 +34,7 @@ from scorer.facts import (
 )
 from scorer.facts import pilot as pilot_value
 from scorer.tracks.heads import LogHead
-from scorer.tracks.signs import SIGNS, Reading, Roster, Sign
+from scorer.tracks.signs import SIGNS, Reading, Roster, Sign, near_ones
 
 SURE = 0.99
 """So probable an owner is taken without a question, unless a sign contradicts: one sign
@@ -79,6 +79,8 @@ class Identified:
     """Why it is asked about; None = it is sure."""
     known: bool = True
     """The roster has this pilot."""
+    near: tuple[int, ...] = ()
+    """Whose it may be where nothing fits: their codes are one sign off."""
 
     @property
     def sure(self) -> bool:
@@ -94,7 +96,7 @@ class Identified:
         return Matter(
             kind=matters.LOG_UNMATCHED if self.likely is None else kind,
             flight=flight,
-            pilots=about(self.likely),
+            pilots=about(self.likely, *self.near),
             says=self.trouble,
             evidence=(self.head.name,),
         )
@@ -253,8 +255,7 @@ class _Weighed:
         chances = self._chances(k, own, taken)
         likely = max(sorted(chances), key=lambda n: chances[n], default=None)
         if likely is None:
-            says = fact("log-unmatched", log=log(head.name))
-            return Identified(head=head, pilot=None, trouble=says)
+            return self._nobodys(head)
         p = chances[likely]
         signs = self._told(k, likely)
         against = (*self._against(k, likely), *_rivals(chances, likely))
@@ -271,6 +272,23 @@ class _Weighed:
             against=against,
             trouble=trouble,
         )
+
+    def _nobodys(self, head: LogHead) -> Identified:
+        near = near_ones(head, self.roster)
+        says = fact("log-unmatched", log=log(head.name))
+        if near:
+            told = (
+                fact(
+                    "log-near-one",
+                    sign=term(one.sign),
+                    written=words(one.written),
+                    pilot=pilot_value(one.pilot),
+                )
+                for one in near
+            )
+            says = fact("log-near", log=log(head.name), near=several(map(inner, told)))
+        numbers = tuple(one.pilot for one in near)
+        return Identified(head=head, pilot=None, trouble=says, near=numbers)
 
     def _by_hand(self, k: int, pilot: int) -> Identified:
         head, known = self.heads[k], pilot in self.roster.numbers

@@ -371,3 +371,52 @@ SIGNS = (
     Sign("sign-file-number", _file_number, fits=2.5, other=-2.5),
 )
 """All signs, the most telling first where they are told."""
+
+
+# Where no sign fits: what is nearly somebody's.
+
+MOST_NEAR = 3
+"""More pilots whose codes are near are no proposal."""
+
+
+class Near(NamedTuple):
+    """Whose entry on the roster is one sign off what a log says."""
+
+    pilot: int
+    sign: str
+    written: str
+
+
+def near_ones(head: LogHead, roster: Roster) -> tuple[Near, ...]:
+    """Return whose serial or registration a log gives but for one letter or digit.
+
+    It decides nothing: people are asked.  Letters and digits are compared, one of which
+    may be another one, lacking, too many or exchanged with the next.
+    """
+    found: dict[int, Near] = {}
+    for sign, key, table in (
+        ("sign-logger", "logger", roster.by_logger),
+        ("sign-registration", "registration", roster.by_registration),
+        ("sign-registration", "competition_id", roster.by_registration),
+    ):
+        written = head.headers.get(key, "")
+        for text in filter(None, (code(written), code(written)[3:])):
+            for known, numbers in table.items():
+                if len(known) >= LEAST_CODE and one_off(text, known):
+                    for number in numbers:
+                        found.setdefault(number, Near(number, sign, written))
+    return tuple(found[n] for n in sorted(found)) if len(found) <= MOST_NEAR else ()
+
+
+def one_off(one: str, other: str) -> bool:
+    """Tell whether two codes differ in one sign, or in two that are exchanged."""
+    if one == other or abs(len(one) - len(other)) > 1:
+        return False
+    start = next(
+        (i for i, (a, b) in enumerate(zip(one, other, strict=False)) if a != b),
+        min(len(one), len(other)),
+    )
+    rest, rest_other = one[start:], other[start:]
+    swapped = rest[1::-1] + rest[2:] == rest_other
+    ends = (rest[1:], rest_other[1:]), (rest[1:], rest_other), (rest, rest_other[1:])
+    return swapped or any(a == b for a, b in ends)

@@ -561,6 +561,8 @@ log-contested = Mehrere Logs sind sicher die von Pilot { $pilot } und waren zugl
 log-matched = zugeordnet durch { $signs } ({ $chance })
 log-matched-by-hand = von Hand zugeordnet
 log-not-matched = nicht zugeordnet
+log-near = { $log } passt zu keinem Piloten: { $near }. Es zählt für niemanden. Ordnen Sie es zu.
+log-near-one = { $sign } („{ $written }“) weicht in einem Zeichen von der von { $pilot } ab
 
 ## Winde und Uhren
 caution-winds = Weg gelandeter Ballone: er sagt, wie der Wind war, Schicht für Schicht, nicht wie er ist oder wird. Er ist keine Vorhersage: maßgebend ist der amtliche Wetterbericht. Luftfahrtbehörde, Genehmigung der Veranstaltung, Wettkampfleitung und die verantwortlichen Piloten gehen vor.
@@ -769,3 +771,52 @@ cost-no-result = Kein Ergebnis in dieser Aufgabe
 cost-by-amount = Nach Ausmaß
 cost-by-steps = In Stufen
 cost-decided = Die Wettbewerbsleitung entscheidet jedes Mal
+
+## Fenster: Marken eintragen
+entry-no-task = Es gibt noch keine Aufgabe: legen Sie eine auf der Seite Aufgaben an.
+entry-no-pilots = Es gibt noch keine Piloten: tragen Sie sie auf der Seite Piloten ein.
+entry-no-pilot = Kein Pilot hat die Nummer { $typed }. Die letzte Nummer ist { $last }.
+entry-no-pilot-near = Kein Pilot hat die Nummer { $typed }. Ähnlich: { $near }. Die letzte Nummer ist { $last }.
+entry-lacks = { $cell } fehlt. Zu schreiben ist { $allowed }.
+entry-unreadable = „{ $found }“ ist als { $cell } nicht lesbar. Zu schreiben ist { $allowed }.
+entry-corrects = Enter setzt dies an die Stelle Ihres früheren Eintrags.
+entry-already = Sie haben { $pilot } um { $at } schon eingetragen. F7 berichtigt diesen Eintrag.
+entry-already-waiting = Sie haben { $pilot } eben eingetragen; es ist unterwegs. Danach berichtigt F7 es.
+entry-third = Schon zweimal eingetragen, von { $people }. Enter trägt Ihres zusätzlich ein.
+entry-not-flown = { $pilot } ist als „nicht geflogen“ gemeldet (von { $by }). Enter trägt die Marke ein; beides bleibt dann offen.
+entry-too-far = { $distance } ist weiter, als Bänder hier reichen ({ $most }). Enter trägt { $distance } ein.
+entry-too-far-meant = { $distance } ist weiter, als Bänder hier reichen ({ $most }). In { $unit } wären es { $other }. Enter trägt { $distance } ein.
+entry-long = { $distance } ist lang für ein Band. Enter trägt es ein.
+entry-far-from-track = Weit von der Flugspur: das Log kam dem Ziel nicht näher als { $near }. Ist es die Marke dieses Piloten? Enter trägt sie ein.
+entry-far-from-track-metres = Weit von der Flugspur: das Log kam dem Ziel nicht näher als { $near }. In Metern gelesen passte es. Enter trägt es ein, wie es dasteht.
+term-in-metres = Metern
+term-in-feet = Fuß
+term-in-centimetres = Zentimetern
+entry-second-person = Sie tragen diese Marken als zweite Person ein.
+entry-second-person-then = Was zuerst eingetragen wurde, bleibt auf allen Seiten verborgen, bis Ihr eigener Eintrag steht.
+entry-all-yours = { $marks ->
+    [one] Eine dieser Marken haben Sie selbst eingetragen. Jemand anders muss sie noch einmal eintragen.
+   *[other] { $marks } dieser Marken haben Sie selbst eingetragen. Jemand anders muss sie noch einmal eintragen.
+  }
+entry-all-yours-then = F9 wechselt, wer an diesem Platz sitzt.
+entry-differs = Die beiden Einträge für { $pilot } weichen ab. Ihrer bleibt; jemand wählt auf der Seite Einträge vergleichen.
+entry-recorded = Eingetragen: Pilot { $pilot }, { $value }
+entry-kept = Auf diesem Rechner aufgehoben: Pilot { $pilot }, { $value }
+entry-reverted = Zurückgenommen: Pilot { $pilot }, { $value }. Es steht wieder in der Zeile
+entry-nothing-of-yours = In dieser Aufgabe ist nichts von Ihnen zurückzunehmen.
+entry-not-yours = Nur der eigene Eintrag lässt sich berichtigen: Nummer eingeben oder Zeile wählen.
+entry-back = Was in der Zeile stand, als Sie gingen, ist wieder da.
+term-board-done = erledigt
+term-board-yours = für Sie
+term-board-others = für andere
+term-board-unknown = nichts bekannt
+term-board-logs-done = Log zählt
+term-board-logs-yours = Log zuzuordnen
+term-board-logs-others = ohne Log bekannt
+term-board-logs-unknown = nichts bekannt
+board-legend = { $state }: { $count }
+board-of-task = { $pilots ->
+    [one] 1 Pilot, Aufgabe { $task }
+   *[other] Alle { $pilots } Piloten, Aufgabe { $task }
+  }
+board-count-done = { $count } erledigt

@@ -678,6 +678,8 @@ log-likely = { $log } is probably the log of pilot { $pilot } ({ $chance }) by {
 log-unlikely = { $log }: the most likely is pilot { $pilot } ({ $chance }) by { $signs }. That is not enough: it counts for nobody. Assign it by hand.
 log-ambiguous = { $log }: the most likely is pilot { $pilot } ({ $chance }) by { $signs }, but { $against }. It counts for nobody. Assign it by hand.
 log-unmatched = { $log }: nothing in it or in its name tells whose it is. It counts for nobody. Assign it by hand. Names, registrations and serials are looked for in the log and in the names of file and folders, and numbers that are called the pilot’s (“pilot 12.igc”).
+log-near = { $log } fits no pilot: { $near }. It counts for nobody. Give it to its pilot.
+log-near-one = { $sign } (“{ $written }”) is one sign off that of { $pilot }
 log-other-time = { $log } counts for pilot { $pilot }, but has nothing within the periods of this flight’s tasks: another day’s log, or its clock is wrong. Find the right log, or accept that it counts.
 log-contested = Several logs are surely those of pilot { $pilot } and were in different places at once: { $lead } counts for now, not { $others }. One of them is another balloon’s. Assign it to its pilot by hand.
 log-several = Pilot { $pilot } has several logs. Counted: { $counts }. Not counted: { $others }.
@@ -2462,3 +2464,52 @@ answer-changes-unflown = No task is flown yet: recording this changes no result.
 answer-kept = { $tasks } is official and keeps its rule.
 answer-same = This is the answer already.
 answer-needed = Say how long: nothing can become official without it.
+
+## Window: entering marks
+entry-no-task = There is no task yet: make one on the page Tasks.
+entry-no-pilots = There are no pilots yet: import or enter them on the page Pilots.
+entry-no-pilot = No pilot has number { $typed }. The last number is { $last }.
+entry-no-pilot-near = No pilot has number { $typed }. Near it: { $near }. The last number is { $last }.
+entry-lacks = { $cell } is missing. Write { $allowed }.
+entry-unreadable = “{ $found }” cannot be read as { $cell }. Write { $allowed }.
+entry-corrects = Enter puts this in the place of your earlier entry.
+entry-already = You entered { $pilot } at { $at } already. F7 corrects that entry.
+entry-already-waiting = You entered { $pilot } just now; it is on its way. Then F7 corrects it.
+entry-third = Entered twice already, by { $people }. Enter records yours as one more.
+entry-not-flown = { $pilot } has a report of “did not fly” (by { $by }). Enter records the mark; both will be open.
+entry-too-far = { $distance } is farther than tapes reach here ({ $most }). Enter records { $distance }.
+entry-too-far-meant = { $distance } is farther than tapes reach here ({ $most }). In { $unit } it would be { $other }. Enter records { $distance }.
+entry-long = { $distance } is long for a tape. Enter records it.
+entry-far-from-track = Far from the track: the log came no nearer to the target than { $near }. Is it this pilot’s marker? Enter records it.
+entry-far-from-track-metres = Far from the track: the log came no nearer to the target than { $near }. Read in metres it would fit. Enter records it as it stands.
+term-in-metres = metres
+term-in-feet = feet
+term-in-centimetres = centimetres
+entry-second-person = You are the second person to enter these marks.
+entry-second-person-then = What was entered first stays hidden until your own entry is recorded, on every page.
+entry-all-yours = { $marks ->
+    [one] You entered 1 of these marks yourself. Somebody else must enter it again.
+   *[other] You entered { $marks } of these marks yourself. Somebody else must enter them again.
+  }
+entry-all-yours-then = F9 changes who is at this desk.
+entry-differs = The two entries for { $pilot } differ. Yours stays; somebody chooses on Compare entries.
+entry-recorded = Recorded: pilot { $pilot }, { $value }
+entry-kept = Kept on this computer: pilot { $pilot }, { $value }
+entry-reverted = Reverted: pilot { $pilot }, { $value }. It stands in the line again
+entry-nothing-of-yours = There is nothing of yours to revert in this task.
+entry-not-yours = Only your own entry can be corrected: type its number, or choose its row.
+entry-back = What stood in the line when you left is back.
+term-board-done = done
+term-board-yours = for you
+term-board-others = for others
+term-board-unknown = nothing known
+term-board-logs-done = log counts
+term-board-logs-yours = log to be given
+term-board-logs-others = known without a log
+term-board-logs-unknown = nothing known
+board-legend = { $state }: { $count }
+board-of-task = { $pilots ->
+    [one] 1 pilot, task { $task }
+   *[other] All { $pilots } pilots, task { $task }
+  }
+board-count-done = { $count } done

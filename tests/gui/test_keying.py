@@ -49,14 +49,16 @@ def test_distance_is_read_in_any_spelling(keying, spelling, metres):
 
 def test_unknown_number_stops_and_names_near_ones(desk, keying):
     key_mark(61, "10")
-    assert "Near numbers" in keying.notices.text() or "roster" in keying.notices.text()
+    told = keying.notices.text()
+    assert told == "No pilot has number 61. Near it: 6 and 1. The last number is 6."
     assert not desk.session.pending
     assert QApplication.focusWidget() is keying.line.number
 
 
 def test_unreadable_distance_stops_and_says_what_is_allowed(desk, keying):
     key_mark(1, "12 bananas")
-    assert keying.notices.text().startswith("distance: allowed is a length")
+    told = keying.notices.text()
+    assert told.startswith("“12 bananas” cannot be read as distance. Write a length")
     assert keying.line.distance.text() == "12 bananas"
     assert not desk.session.pending
 
@@ -87,7 +89,7 @@ def test_values_of_others_stay_hidden_until_keyed_twice(qtbot, desk, fresh):
     )
     keyed = next(
         s.keyings[0].act.fields["distance"]
-        for s in desk.session.snapshot.slots
+        for s in desk.session._snapshot.slots
         if (s.slot.task, s.slot.pilot) == ("2", str(first.pilot))
     )
     assert keyed not in everything
@@ -125,13 +127,13 @@ def test_not_flown_is_asked_and_taken_only_with_a_second_enter(qtbot, desk, fres
         )
     )
     settled(qtbot, desk)
-    before = len(desk.session.snapshot.state.all_of(MarkKeyed))
+    before = len(desk.session._snapshot.state.all_of(MarkKeyed))
     key_mark(4, "30 m")
-    assert "not flown" in fresh.notices.text()
+    assert "did not fly" in fresh.notices.text()
     assert not desk.session.pending
     enter()
     settled(qtbot, desk)
-    assert len(desk.session.snapshot.state.all_of(MarkKeyed)) == before + 1
+    assert len(desk.session._snapshot.state.all_of(MarkKeyed)) == before + 1
 
 
 def test_no_mark_found_is_keyed_as_none(qtbot, desk, fresh):
@@ -193,7 +195,7 @@ def test_far_from_the_track_is_asked_before_it_is_recorded(qtbot, desk):
     desk.session.shelf.near[1, pilot] = 900.0
     keying.line.to_start()
     key_mark(pilot, "12 m")
-    assert "far from the track" in keying.notices.text()
+    assert "Far from the track" in keying.notices.text()
     assert not desk.session.pending
 
 

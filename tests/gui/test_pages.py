@@ -725,7 +725,7 @@ def test_a_second_version_lists_what_changed_and_a_complaint_is_answered(qtbot, 
     settled(qtbot, desk)
     keyed = next(
         (c, a)
-        for c, a in desk.session.snapshot.state.all_of(MarkKeyed)
+        for c, a in desk.session._snapshot.state.all_of(MarkKeyed)
         if a.fields["task"] == "1"
         and a.fields["method"] == "tape"
         and a.fields["pilot"] == "1"

@@ -9,6 +9,7 @@ from scorer.tracks.choose import choose
 from scorer.tracks.heads import LogHead
 from scorer.tracks.igc import read_igc
 from scorer.tracks.match import whose
+from scorer.tracks.signs import one_off
 from tests.helpers import said
 from tests.scorer.tracks.logs import START_S, drift, igc
 
@@ -379,3 +380,44 @@ def test_a_head_counts_the_fixes_of_the_day():
     assert LogHead.of(track, day=day).fixes == 10
     assert identify(LogHead.of(track), PILOTS).signs[0] == "sign-logger"
     assert np.isfinite(track.time_s).all()
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "near"),
+    [
+        ("4f7", "4f8", True),
+        ("4f7", "4f", True),
+        ("4f7", "44f7", True),
+        ("12345", "12435", True),
+        ("4f7", "4f7", False),
+        ("4f7", "5f8", False),
+        ("12345", "12534", False),
+        ("", "4", True),
+        ("", "", False),
+    ],
+)
+def test_codes_are_one_sign_apart_or_not(one, other, near):
+    assert one_off(one, other) is near
+    assert one_off(other, one) is near
+
+
+def test_a_log_of_nobody_is_proposed_to_whose_serial_is_one_sign_off():
+    roster = [
+        Pilot(number=118, name="Wenke Stroud", logger="4F7Q2"),
+        Pilot(number=119, name="Bo Ek", logger="9K1A8"),
+    ]
+    (found,) = whose([head("track.igc", logger="XYZ4F7Q3")], roster)
+    warning = found.warning("1")
+
+    assert found.pilot is None
+    assert warning.kind is matters.LOG_UNMATCHED
+    assert warning.pilot == 118
+    assert "one sign off that of 118" in said(warning.says)
+
+
+def test_a_code_that_is_near_to_many_proposes_nobody():
+    roster = [Pilot(number=n, name="", logger=f"4F{n}") for n in range(10, 60)]
+    (found,) = whose([head("track.igc", logger="XYZ4F99")], roster)
+
+    assert found.near == ()
+    assert found.warning("1").pilots == ()

@@ -1,0 +1,320 @@
+"""What an official may know of marks before the own entry: first values are taken out.
+
+The second person enters a mark without having seen what was entered first.  Nothing is
+covered up: pages are given an event, entries and results in which those values do not
+stand at all, so no list, search, tooltip, preview or export of the desk can show them.
+"""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from gui.snapshot import Scored, Snapshot
+from scorer.event.entries import people, same_person
+from scorer.event.matter import Closes, Matter
+from scorer.event.model import Event, Flight, Keying, Task
+from scorer.facts import Fact, Value, fact
+from scorer.ledger.acts import EntryId, MarkKeyed, MarkSettled, RowAct, to_payload
+from scorer.ledger.aside import Held
+from scorer.ledger.cells import whole_number
+from scorer.ledger.changes import Change
+from scorer.ledger.keyings import Slot, SlotState, keyed_by, slot_of
+from scorer.ledger.lineage import Lineage
+from scorer.ledger.replay import State
+from scorer.ledger.resolve import Current, entered_by
+from scorer.scoring.results import Results, Score, StandingsTable, TaskResult
+
+KEPT = ("task", "pilot", "mark", "by")
+"""What stays of an entry: whose mark it is, and who entered it."""
+HIDDEN = fact("hidden-until-entered-twice")
+MARKS = frozenset({Closes.COMPARE, Closes.MARKS})
+"""Where matters are closed whose sentences may tell what was entered."""
+Pairs = frozenset[tuple[int, int]]
+"""Tasks and pilots whose first entry must not be seen."""
+
+
+def own_keying(slot: SlotState, who: str) -> Current | None:
+    """Return what an official entered for a mark."""
+    return next((c for c in slot.keyings if same_person(keyed_by(c), who)), None)
+
+
+def may_see(slot: SlotState, who: str) -> bool:
+    """Tell whether an official may see what was entered: not before entering it too."""
+    known = slot.settled is not None or len(slot.people) >= 2
+    return known or own_keying(slot, who) is not None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HiddenSlot(SlotState):
+    """A mark that one person entered, as the second one is told of it."""
+
+    @property
+    def problems(self) -> tuple[Fact, ...]:
+        """It is open, and no more can be said."""
+        return (HIDDEN,)
+
+
+def hidden_slots(state: State, who: str) -> frozenset[Slot]:
+    """Return the marks that others entered once and this official did not enter."""
+    names: dict[Slot, list[str]] = defaultdict(list)
+    settled = set()
+    for current, act in state.all_of(RowAct):
+        if isinstance(act, MarkKeyed):
+            names[slot_of(act)].append(keyed_by(current))
+        elif isinstance(act, MarkSettled):
+            settled.add(slot_of(act))
+    return frozenset(
+        slot
+        for slot, own in names.items()
+        if slot not in settled
+        and len(people(own)) < 2
+        and not any(same_person(who, name) for name in own)
+    )
+
+
+# The event and its entries.
+
+
+def blinded(snapshot: Snapshot, who: str) -> Snapshot:
+    """Return an event as an official may see it; the same where nothing is hidden."""
+    hidden = hidden_slots(snapshot.state, who)
+    state, gone = _state(snapshot.state, hidden, who)
+    if not gone:
+        return snapshot
+    return replace(
+        snapshot,
+        state=state,
+        event=_event(snapshot.event, hidden, who),
+        slots=tuple(
+            HiddenSlot(
+                slot=s.slot,
+                keyings=tuple(_current(c, gone) for c in s.keyings),
+                settling=(),
+                agreed=None,
+            )
+            if s.slot in hidden
+            else s
+            for s in snapshot.slots
+        ),
+    )
+
+
+def _state(
+    state: State, hidden: frozenset[Slot], who: str
+) -> tuple[State, Mapping[EntryId, Held]]:
+    """Take values out of entries, of those too that were corrected or reverted since."""
+    standing = state.standing
+    known = {slot_of(act) for _, act in state.all_of(RowAct) if _is_mark(act)}
+    gone = {
+        held.id: _without_values(held)
+        for held in standing.entries
+        if isinstance(held.act, RowAct)
+        and _is_mark(held.act)
+        and (slot_of(held.act) in hidden or slot_of(held.act) not in known)
+        and not same_person(entered_by(held.act, held.entry), who)
+    }
+    if not gone:
+        return state, gone
+
+    def swapped(held: Held) -> Held:
+        return gone.get(held.id, held)
+
+    return (
+        replace(
+            state,
+            standing=replace(
+                standing,
+                entries=tuple(map(swapped, standing.entries)),
+                lineages=tuple(_lineage(own, swapped) for own in standing.lineages),
+            ),
+            current=tuple(
+                c for c in state.current if not any(e.hash in gone for e in c.entries)
+            ),
+            conflicts=tuple(
+                c for c in state.conflicts if not any(e.hash in gone for e in c.entries)
+            ),
+        ),
+        gone,
+    )
+
+
+def _is_mark(act: RowAct) -> bool:
+    return isinstance(act, MarkKeyed | MarkSettled)
+
+
+def _without_values(held: Held) -> Held:
+    act = held.act
+    if not isinstance(act, RowAct):
+        return held
+    kept = {name: act.fields[name] for name in KEPT if name in act.fields}
+    bare = replace(act, fields=kept)
+    entry = replace(held.entry, payload=to_payload(bare), why="")
+    return Held(entry=entry, act=bare)
+
+
+def _lineage(own: Lineage, swapped: Callable[[Held], Held]) -> Lineage:
+    return Lineage(
+        versions=tuple(map(swapped, own.versions)),
+        ends=tuple(map(swapped, own.ends)),
+        withdrawals=own.withdrawals,
+        base=swapped(own.base) if own.base is not None else None,
+    )
+
+
+def _current(current: Current, gone: Mapping[EntryId, Held]) -> Current:
+    if not any(entry.hash in gone for entry in current.entries):
+        return current
+    held = [gone[e.hash] for e in current.entries if e.hash in gone]
+    entries = tuple(
+        gone[e.hash].entry if e.hash in gone else e for e in current.entries
+    )
+    return Current(act=held[0].act, entries=entries)
+
+
+def _event(event: Event, hidden: frozenset[Slot], who: str) -> Event:
+    def shown(flight: Flight, keying: Keying) -> bool:
+        slot = Slot(
+            flight=flight.id,
+            task=str(keying.task),
+            pilot=str(keying.pilot),
+            mark=keying.mark,
+        )
+        return slot not in hidden or same_person(keying.by, who)
+
+    flights = tuple(
+        replace(f, keyings=tuple(k for k in f.keyings if shown(f, k)))
+        for f in event.flights
+    )
+    return replace(event, flights=flights)
+
+
+# Results.
+
+
+def blinded_scores(scored: Scored, who: str) -> Scored:
+    """Return results without what hidden marks gave; the same where none is hidden.
+
+    Only where every mark must be entered twice: elsewhere the first entry counts, and
+    its result is no secret.
+    """
+    results, pairs = scored.results, hidden_pairs(scored, who)
+    if not pairs:
+        return scored
+    slots = hidden_slots(scored.state, who)
+    state, _ = _state(scored.state, slots, who)
+    return Scored(
+        state=state,
+        event=_event(scored.event, slots, who),
+        faults=scored.faults,
+        results=None if results is None else _results(results, pairs, who),
+        hidden=pairs,
+    )
+
+
+def hidden_pairs(scored: Scored, who: str) -> Pairs:
+    """Return the tasks and pilots whose results an official must not see yet."""
+    asked = {t.number for t in scored.event.tasks if _twice(scored.event, t)}
+    found = pairs_of(hidden_slots(scored.state, who))
+    return frozenset(pair for pair in found if pair[0] in asked)
+
+
+def seen_changes(changes: Iterable[Change], pairs: Pairs) -> tuple[Change, ...]:
+    """Return what changes for those whose results may be seen."""
+    pilots = {pilot for _, pilot in pairs}
+    return tuple(
+        change
+        for change in changes
+        if (change.task, change.pilot) not in pairs
+        and not (change.task is None and change.pilot in pilots)
+    )
+
+
+def pairs_of(slots: Iterable[Slot]) -> Pairs:
+    """Return the tasks and pilots of marks."""
+    both = ((whole_number(s.task), whole_number(s.pilot)) for s in slots)
+    return frozenset((t, p) for t, p in both if t is not None and p is not None)
+
+
+def _twice(event: Event, task: Task) -> bool:
+    return event.book_of(task).keying.twice
+
+
+def _results(results: Results, pairs: Pairs, who: str) -> Results:
+    pilots = frozenset(pilot for _, pilot in pairs)
+    teams = results.team_standings
+    return replace(
+        results,
+        tasks=tuple(_task(task, pairs) for task in results.tasks),
+        standings=_standings(results.standings, pilots),
+        class_standings=tuple(_standings(s, pilots) for s in results.class_standings),
+        team_standings=None if teams is None else replace(teams, rows=()),
+        matters=tuple(hidden_matter(m, pairs, who) for m in results.matters),
+    )
+
+
+def _task(task: TaskResult, pairs: Pairs) -> TaskResult:
+    hidden = {pilot for number, pilot in pairs if number == task.task}
+    if not hidden:
+        return task
+    values = {
+        value
+        for score in task.scores
+        if score.pilot in hidden
+        for value in (score.measured, score.result, score.shown)
+        if value is not None
+    }
+    best = (task.formula.W, task.formula.RM)
+    formula = task.formula
+    if any(value in values for value in best):
+        formula = replace(formula, W=None, RM=None)
+    return replace(
+        task,
+        formula=formula,
+        scores=tuple(
+            _without(score, values)
+            for score in task.scores
+            if score.pilot not in hidden
+        ),
+        guests=tuple(guest for guest in task.guests if guest.pilot not in hidden),
+        remeasure=tuple(p for p in task.remeasure if not hidden & {p[0], p[1]}),
+    )
+
+
+def _without(score: Score, values: set[float]) -> Score:
+    """Take a hidden result out of how another pilot's points come about."""
+    shows = score.how is not None and any(v in values for v in _amounts(score.how))
+    return replace(score, how=HIDDEN) if shows else score
+
+
+def _amounts(stated: Fact) -> Iterator[object]:
+    for _, value in stated.values:
+        yield from _amounts_of(value)
+
+
+def _amounts_of(value: Value) -> Iterator[object]:
+    if isinstance(value.amount, Fact):
+        yield from _amounts(value.amount)
+    elif isinstance(value.amount, tuple):
+        for one in value.amount:
+            yield from _amounts_of(one)
+    else:
+        yield value.amount
+
+
+def _standings(table: StandingsTable, pilots: frozenset[int]) -> StandingsTable:
+    return replace(table, rows=tuple(r for r in table.rows if r.pilot not in pilots))
+
+
+def hidden_matter(matter: Matter, pairs: Pairs, who: str) -> Matter:
+    """Return a matter without the values it would tell of a mark that is hidden.
+
+    Nobody accepts what is not told.
+    """
+    about = {(matter.task, pilot) for pilot in matter.pilots}
+    tells = matter.reveals or matter.mark or matter.kind.closes in MARKS
+    mine = any(same_person(who, name) for name in matter.reveals)
+    if mine or not tells or not about & pairs:
+        return matter
+    kind = replace(matter.kind, acceptable=False)
+    members = tuple(hidden_matter(m, pairs, who) for m in matter.members)
+    return replace(matter, kind=kind, says=HIDDEN, members=members)

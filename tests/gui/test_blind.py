@@ -1,0 +1,231 @@
+"""The second person's desk holds no first values: attacked by looking into everything."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import fields, is_dataclass, replace
+from fractions import Fraction
+
+import pytest
+from PySide6.QtCore import QAbstractItemModel, QAbstractListModel, Qt
+from PySide6.QtWidgets import QAbstractItemView, QLabel, QLineEdit, QTextEdit, QWidget
+
+from gui.blind import blinded, blinded_scores, hidden_slots
+from gui.models.journal import entry_rows
+from gui.models.marks import mark_rows
+from gui.pool import Pool
+from gui.publishing import computed_of
+from gui.snapshot import compute, look
+from scorer.errors import ScorerError
+from scorer.ledger.acts import MarkKeyed, SettingsSet, Withdrawn
+from scorer.ledger.api import Ledger, new_desk
+from scorer.ledger.keyings import slot_of
+from scorer.progress import Control
+from tests.gui.helpers import key_mark, page, settled
+
+FIRST, CORRECTED = "77.1234", "78.4321"
+"""What one official typed, and before correcting it: nothing else reads like these."""
+CODES = ("771234", "784321")
+
+
+def everything(thing, seen=None):
+    """Yield all texts and numbers that a value holds, however deep."""
+    seen = set() if seen is None else seen
+    if isinstance(thing, str | int | float | Fraction | bytes):
+        yield thing
+        return
+    if thing is None or id(thing) in seen:
+        return
+    seen.add(id(thing))
+    if is_dataclass(thing):
+        inner = [getattr(thing, f.name) for f in fields(thing)]
+        inner += list(getattr(thing, "__dict__", {}).values())
+    elif isinstance(thing, Mapping):
+        inner = [*thing.keys(), *thing.values()]
+    elif isinstance(thing, tuple | list | set | frozenset):
+        inner = thing
+    else:
+        return
+    for one in inner:
+        yield from everything(one, seen)
+
+
+def told(thing):
+    """Return what of the first values stands in a text or number."""
+    if isinstance(thing, bytes):
+        thing = thing.decode("utf-8", "replace")
+    if isinstance(thing, str):
+        plain = re.sub(r"\D", "", thing)
+        return [code for code in CODES if code in plain]
+    near = [float(thing) - float(value) for value in (FIRST, CORRECTED)]
+    return [thing for gap in near if abs(gap) < 1e-3]
+
+
+def leaks(thing):
+    return [one for one in everything(thing) if told(one)]
+
+
+def twice(ledger):
+    """Let every mark have to be entered twice."""
+    ((current, act),) = ledger.state().all_of(SettingsSet)
+    rules = {**act.settings.get("rules", {})}
+    rules["keying"] = {**rules.get("keying", {}), "twice": True}
+    ledger.record(
+        SettingsSet(settings={**act.settings, "rules": rules}),
+        replaces=current.ids,
+        why="entered twice",
+    )
+
+
+def first_entry(ledger):
+    """Let Merel's first entry of pilot 3 in task 2 be one that is found anywhere."""
+    state = ledger.state()
+    ((current, act),) = [
+        (c, a)
+        for c, a in state.all_of(MarkKeyed)
+        if (slot_of(a).task, slot_of(a).pilot) == ("2", "3")
+    ]
+    for text in (CORRECTED, FIRST):
+        fields = {**act.fields, "distance": f"{text} m", "by": "Merel"}
+        fields |= {"note": f"read as {text}"}
+        entry = ledger.record(
+            replace(act, fields=fields), replaces=current.ids, why=f"it is {text}"
+        )
+        current = next(c for c in ledger.state().current if c.entry.hash == entry.hash)
+
+
+@pytest.fixture
+def ledger(small):
+    with Ledger.open(str(small), desk=new_desk("press"), who="Merel") as opened:
+        twice(opened)
+        first_entry(opened)
+        yield opened
+
+
+@pytest.fixture
+def scored(ledger):
+    pool = Pool()
+    yield compute(ledger, pool, Control())
+    pool.close()
+
+
+def test_the_second_persons_event_holds_no_first_value(ledger):
+    whole = look(ledger)
+    assert leaks(whole), "the attack finds what is there"
+    seen = blinded(whole, "Ingrid")
+    assert leaks(seen) == []
+    assert len(seen.state.entries) == len(whole.state.entries)
+    assert [s.slot for s in seen.slots] == [s.slot for s in whole.slots]
+    assert [s.open for s in seen.slots] == [s.open for s in whole.slots]
+
+
+def test_rows_of_marks_and_of_the_journal_hold_no_first_value(ledger):
+    seen = blinded(look(ledger), "Ingrid")
+    rows = mark_rows(seen, seen.task(2), "Ingrid")
+    assert len(rows) >= 6
+    assert leaks(rows) == []
+    assert leaks(entry_rows(seen, "Ingrid")) == []
+
+
+def test_who_entered_the_first_value_sees_it(ledger):
+    whole = look(ledger)
+    others = blinded(whole, "merel")  # the same person, whatever the capitals
+    assert leaks(others)
+    assert leaks(mark_rows(others, others.task(2), "Merel"))
+
+
+def test_an_entry_that_was_reverted_stays_hidden_too(ledger):
+    entry = next(e for e in reversed(ledger.state().entries) if e.kind == "mark")
+    ledger.record(Withdrawn(entry=entry.hash), why="wrong sheet")
+    assert leaks(blinded(look(ledger), "Ingrid")) == []
+
+
+def test_results_of_the_second_persons_desk_hold_no_first_value(scored):
+    assert leaks(scored.results)
+    seen = blinded_scores(scored, "Ingrid")
+    assert leaks(seen) == []
+    assert (2, 3) in seen.hidden
+    assert seen.results.task(2).score_of(3) is None
+    assert 3 not in {row.pilot for row in seen.results.standings.rows}
+
+
+def test_results_that_leave_something_out_are_never_published(scored):
+    with pytest.raises(ScorerError, match="must not see"):
+        computed_of(blinded_scores(scored, "Ingrid"))
+    assert computed_of(scored) is not None
+
+
+def test_where_one_entry_counts_its_result_is_no_secret(small):
+    with Ledger.open(str(small), desk=new_desk("press"), who="Merel") as opened:
+        pool = Pool()
+        found = compute(opened, pool, Control())
+        pool.close()
+    assert hidden_slots(found.state, "Ingrid")
+    assert blinded_scores(found, "Ingrid") is found
+
+
+# The window itself.
+
+
+def shown_in(widget: QWidget):
+    """Yield all that a widget and its models say, in every role."""
+    for label in widget.findChildren(QLabel):
+        yield from (label.text(), label.toolTip(), label.accessibleName())
+    for field in widget.findChildren(QLineEdit):
+        yield from (field.text(), field.placeholderText(), field.toolTip())
+    for text in widget.findChildren(QTextEdit):
+        yield text.toPlainText()
+    for view in widget.findChildren(QAbstractItemView):
+        model = view.model()
+        while isinstance(model, QAbstractItemModel):
+            flat = isinstance(model, QAbstractListModel)
+            columns = 1 if flat else model.columnCount()
+            for i in range(model.rowCount()):
+                for j in range(columns):
+                    index = model.index(i, j)
+                    for role in (*map(int, Qt.ItemDataRole), *range(256, 264)):
+                        yield from everything(index.data(role))
+            model = getattr(model, "sourceModel", lambda: None)()
+
+
+@pytest.fixture
+def second(qtbot, window, small):
+    """The window with Ingrid at the desk, who entered nothing yet."""
+    with Ledger.open(str(small), desk=new_desk("press"), who="Merel") as opened:
+        twice(opened)
+        first_entry(opened)
+    with qtbot.waitSignals([window.session.opened, window.session.scored]):
+        window.open_target(str(small), "Ingrid")
+    return window
+
+
+def test_no_page_of_the_second_person_holds_a_first_value(qtbot, second):
+    assert leaks(second.session._snapshot), "the value is in the event"
+    for shown in second.pages:
+        second.show_page(second.pages.index(shown))
+        qtbot.waitUntil(lambda: not second.session.looker.busy)
+        found = [text for text in shown_in(shown) if told(text)]
+        assert found == [], shown.name
+    assert leaks(second.session.matters.rows) == []
+
+
+def test_the_own_entry_opens_the_mark_for_comparing(qtbot, second):
+    keying = page(second, "keying")
+    keying.task.setCurrentIndex(1)
+    keying.line.to_start()
+    key_mark(3, "12 m")
+    settled(qtbot, second)
+    assert leaks(second.session.snapshot), "both entries may be compared now"
+    (slot,) = [
+        s
+        for s in second.session.snapshot.slots
+        if (s.slot.task, s.slot.pilot) == ("2", "3")
+    ]
+    assert slot.disputed
+
+
+def test_another_official_at_the_desk_sees_what_is_theirs(qtbot, second):
+    second.session.set_who("Merel")
+    assert leaks(second.session.snapshot)
+    second.session.set_who("Ingrid")
+    assert leaks(second.session.snapshot) == []
+    assert leaks(second.session.results) == []
