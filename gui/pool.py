@@ -2,7 +2,12 @@
 
 import os
 from concurrent.futures import BrokenExecutor, Executor, ProcessPoolExecutor
+from functools import cached_property
 from multiprocessing import get_context
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from scorer.scoring.keep import Keep
 
 FEW_LOGS = 60
 """Up to this many logs, starting processes costs more than it saves: they are read in
@@ -10,11 +15,19 @@ a thread of the window's own process, in about half a second."""
 
 
 class Pool:
-    """One pool for as long as the window lives."""
+    """One pool for as long as the window lives, and what its work came to."""
 
     def __init__(self, workers: int | None = None) -> None:
         self._workers = workers or max((os.cpu_count() or 2) - 1, 1)
         self._executor: ProcessPoolExecutor | None = None
+
+    @cached_property
+    def keep(self) -> "Keep":
+        """What logs told before, in this window and in earlier ones; for the worker."""
+        # The window is there before the scoring modules are loaded.
+        from scorer.recall import keep_of_user  # noqa: PLC0415
+
+        return keep_of_user()
 
     def for_logs(self, logs: int) -> Executor | None:
         """Return the executor for so many logs; None = do it here."""

@@ -27,6 +27,7 @@ from scorer.ledger.api import Draft, Ledger, News
 from scorer.ledger.entry import NO_ENTRY
 from scorer.ledger.publish import SILENT
 from scorer.progress import Control
+from scorer.scoring.keep import Keep
 
 log = logging.getLogger(__name__)
 
@@ -66,6 +67,7 @@ class Session(QObject):
         self.target = ""
         self.problem = ""
         self.pool = Pool()
+        self._keep = Keep()
         self.shelf = Shelf(self)
         self.scorer = Jobs(self, "score")
         self.looker = Jobs(self, "ahead")
@@ -263,7 +265,7 @@ class Session(QObject):
     def _look(self, ledger: Ledger) -> None:
         found: object
         try:
-            found = look(ledger)
+            found = look(ledger, self._keep)
         except ScorerError as error:
             found = str(error)
         except Exception as error:  # shown as a crash, in the window's thread

@@ -13,6 +13,7 @@ from scorer.ledger.api import Ledger, State, sound
 from scorer.ledger.keyings import SlotState, event_of, slots
 from scorer.progress import Control
 from scorer.scoring.document import to_json
+from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.results import Results
 from scorer.scoring.validate import faults_of
 
@@ -66,15 +67,15 @@ class Scored:
     """Tasks and pilots whose results this official must not see yet: they are left out."""
 
 
-def look(ledger: Ledger) -> Snapshot:
-    """Read what stands in the ledger now."""
+def look(ledger: Ledger, keep: Keep = NOTHING_KEPT) -> Snapshot:
+    """Read what stands in the ledger now; `keep` has what entries came to before."""
     found = sound(ledger.state())
     state, event = found.state, found.event
     return Snapshot(
         state=state,
         event=event,
         faults=found.faults,
-        slots=slots(state, event_of(state, ledger.file)),
+        slots=slots(state, event_of(state, ledger.file), keep),
     )
 
 
@@ -89,7 +90,7 @@ def compute(ledger: Ledger, pool: Pool, control: Control) -> Scored:
     if faults:
         return Scored(state=state, event=event, faults=tuple(faults), results=None)
     logs = sum(len(flight.logs) for flight in event.flights)
-    results = score(event, pool.for_logs(logs), control=control)
+    results = score(event, pool.for_logs(logs), control=control, keep=pool.keep)
     return Scored(
         state=state,
         event=event,

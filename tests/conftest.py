@@ -1,10 +1,11 @@
-"""For all tests: one thread for linear algebra, set before numpy loads; no clock."""
+"""For all tests: one thread for linear algebra, set before numpy loads; no clock, no cache."""
 
 import os
 import shutil
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 os.environ.setdefault("OMP_NUM_THREADS", "1")
+os.environ["SANDTAIL_CACHE"] = "none"
 
 import pytest
 from hypothesis import settings

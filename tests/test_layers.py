@@ -19,6 +19,7 @@ LAYERS = [
     {"checks"},
     {"tasks"},
     {"scoring", "verify"},
+    {"recall"},
     {"ledger"},
     {"sheets"},
     {"practice", "manual"},

@@ -3,8 +3,8 @@
 A mark farther from the track than a throw carries is a keying or identity error until
 shown otherwise.  Two stages, so that logs can be looked at in separate processes:
 
-1. `approaches` tells of one track how near it came, in the air, to **every** mark of the
-   flight, and when: a few bytes a mark.
+1. `Course.near` tells of one track how near it came, in the air, to **every** mark of the
+   flight, and when: a few bytes a mark, and each mark by itself.
 2. `check_marks` puts the tracks side by side and names, for each mark that its own
    pilot's track does not reach, the pilots whose track does.
 """
@@ -12,6 +12,7 @@ shown otherwise.  Two stages, so that logs can be looked at in separate processe
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
@@ -43,8 +44,6 @@ SIGMAS = 3.0
 """How many standard deviations of mark and track a throw is lengthened by."""
 LEG_M = 8.0
 """Tracks are thinned to legs of about this length before the nearest is looked for."""
-NEAR_M = 1000.0
-"""Fixes farther than this from all marks are left out where nearer ones are found."""
 NOTED_S = 60.0
 """A time noted with a mark may be off by this much (our choice)."""
 NAMED = 3
@@ -79,56 +78,117 @@ class Fit(NamedTuple):
     time_s: float
 
 
+@dataclass(frozen=True, eq=False)
+class Course:
+    """Where a balloon was in the air; a mark gets one answer, whatever others are asked.
+
+    Arrays are (N,), without NaN.
+    """
+
+    time_s: Array
+    """POSIX seconds."""
+    east_m: Array
+    north_m: Array
+
+    @classmethod
+    def of(cls, track: Flown | Ready, air: slice) -> "Course":
+        """Take the fixes in the air of which the place is known."""
+        time, east, north = track.time_s[air], track.east_m[air], track.north_m[air]
+        usable = np.isfinite(east) & np.isfinite(north)
+        return cls(time[usable], east[usable], north[usable])
+
+    @cached_property
+    def path(self) -> "Path":
+        """The fixes thinned, ready to be searched; made when first asked for."""
+        return Path.of(self.time_s, np.c_[self.east_m, self.north_m])
+
+    def near(self, marks: Sequence[PlacedMark]) -> Array:
+        """Return distance, time and distance at the noted time of each mark; (3, M)."""
+        found = np.full((3, len(marks)), np.nan)
+        found[0] = np.inf
+        if len(self.time_s) < 2 or not marks:
+            return found
+        points = np.array([(m.east_m, m.north_m) for m in marks])
+        within = np.array([m.within_m for m in marks])
+        distance, found[1] = self.path.nearest(points)
+        found[0] = np.maximum(distance - within, 0.0)
+        found[2] = np.maximum(self._noted(points, marks) - within, 0.0)
+        return found
+
+    def _noted(self, points: Array, marks: Sequence[PlacedMark]) -> Array:
+        """Return the least distance within `NOTED_S` of the time noted with each mark."""
+        noted = np.full(len(marks), np.nan)
+        for k, mark in enumerate(marks):
+            if mark.time_s is None:
+                continue
+            near = np.abs(self.time_s - mark.time_s) <= NOTED_S
+            if near.any():
+                off = (
+                    self.east_m[near] - points[k, 0],
+                    self.north_m[near] - points[k, 1],
+                )
+                noted[k] = np.hypot(*off).min()
+        return noted
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Aloft:
+    """What marks are held against of one track."""
+
+    pilot: int
+    log: str
+    sigma_m: float
+    """Typical one sigma of the track's fixes."""
+    launch_s: float | None
+    landing_s: float | None
+    """Where the log shows them, POSIX seconds."""
+    course: Course | None
+    """None = that of the one log it is made of."""
+
+    @classmethod
+    def of(cls, flown: Flown, *, course: bool = True) -> "Aloft":
+        """Take it from a track; without its course where that is known already."""
+        return cls(
+            pilot=flown.pilot,
+            log=flown.log,
+            sigma_m=float(np.median(accuracy_m(flown))) if len(flown) else 0.0,
+            launch_s=_at(flown, flown.launch),
+            landing_s=_at(flown, flown.landing),
+            course=Course.of(flown, in_air(flown)) if course else None,
+        )
+
+    def approaches(self, near: Array) -> Approaches:
+        """Say how near it came to each mark, as `Course.near` found."""
+        return Approaches(
+            pilot=self.pilot,
+            log=self.log,
+            distance_m=near[0].astype(np.float32),
+            time_s=near[1],
+            noted_m=near[2].astype(np.float32),
+            sigma_m=self.sigma_m,
+            launch_s=self.launch_s,
+            landing_s=self.landing_s,
+        )
+
+
 def approaches(flown: Flown, marks: Sequence[PlacedMark]) -> Approaches:
     """Return how near a track came to each mark between launch and landing."""
-    air = in_air(flown)
-    distance, when, noted = _approached(
-        flown.time_s[air], flown.east_m[air], flown.north_m[air], marks
-    )
-    return Approaches(
-        pilot=flown.pilot,
-        log=flown.log,
-        distance_m=distance.astype(np.float32),
-        time_s=when,
-        noted_m=noted.astype(np.float32),
-        sigma_m=float(np.median(accuracy_m(flown))) if len(flown) else 0.0,
-        launch_s=_at(flown, flown.launch),
-        landing_s=_at(flown, flown.landing),
-    )
+    return Aloft.of(flown).approaches(Course.of(flown, in_air(flown)).near(marks))
 
 
-def reached(
-    ready: Ready, marks: Sequence[PlacedMark], throw_m: float
-) -> frozenset[int]:
+def course_of(ready: Ready) -> Course:
+    """Return the way of a log's flight, before its heights are known."""
+    return Course.of(ready, slice(ready.phases.launch or 0, ready.phases.landing))
+
+
+def reached(near: Array, marks: Sequence[PlacedMark], throw_m: float) -> frozenset[int]:
     """Return which marks a log's track reaches, by their place in the list.
 
-    Before anybody knows whose log it is, and before its heights are known.
+    `near` is what `Course.near` found; nobody need know yet whose log it is.
     """
-    phases = ready.phases
-    air = slice(phases.launch or 0, phases.landing)
-    distance, _, noted = _approached(
-        ready.time_s[air], ready.east_m[air], ready.north_m[air], marks
-    )
     sigma = np.array([math.hypot(m.sigma_m, ACCURACY_M) for m in marks])
-    fits = (distance <= throw_m + SIGMAS * sigma) & ~(noted > throw_m + SIGMAS * sigma)
+    fits = (near[0] <= throw_m + SIGMAS * sigma) & ~(near[2] > throw_m + SIGMAS * sigma)
     return frozenset(np.flatnonzero(fits).tolist())
-
-
-def _approached(
-    time_s: Array, east_m: Array, north_m: Array, marks: Sequence[PlacedMark]
-) -> tuple[Array, Array, Array]:
-    """Return distance, time and distance at the noted time, of each mark; all (M,)."""
-    track = np.c_[east_m, north_m]
-    usable = np.isfinite(track).all(axis=1)
-    time, track = time_s[usable], track[usable]
-    points = np.array([(m.east_m, m.north_m) for m in marks]).reshape(-1, 2)
-    if len(time) < 2 or not len(points):
-        nothing = np.full(len(points), np.nan)
-        return np.full(len(points), np.inf), nothing, nothing
-    within = np.array([m.within_m for m in marks])
-    distance, when = nearest(time, track, points)
-    noted = np.maximum(_noted(time, track, points, marks) - within, 0.0)
-    return np.maximum(distance - within, 0.0), when, noted
 
 
 def _at(flown: Flown, index: int | None) -> float | None:
@@ -136,37 +196,56 @@ def _at(flown: Flown, index: int | None) -> float | None:
     return float(flown.time_s[index]) if known else None
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Path:
+    """A track thinned to legs of about `LEG_M`, in a tree."""
+
+    time_s: Array
+    """(N,) POSIX seconds."""
+    en_m: Array
+    """(N, 2) east and north."""
+    tree: cKDTree
+
+    @classmethod
+    def of(cls, time_s: Array, track_en_m: Array) -> "Path":
+        """Thin a track of two fixes or more, without NaN."""
+        keep = _thinned(track_en_m)
+        path = track_en_m[keep]
+        return cls(time_s[keep], path, cKDTree(path))
+
+    def nearest(self, points_en_m: Array) -> tuple[Array, Array]:
+        """Return how near the path comes to points, and when; both (M,).
+
+        The nearest fix is searched by the tree, then the legs on either side of it: exact
+        but for the thinning, which moves the answer by less than a metre.
+        """
+        path, when = self.en_m, self.time_s
+        _, fix = self.tree.query(points_en_m)
+        best = np.full(len(points_en_m), np.inf)
+        at = np.full(len(points_en_m), np.nan)
+        for leg in (np.maximum(fix - 1, 0), np.minimum(fix, len(path) - 2)):
+            step = path[leg + 1] - path[leg]
+            offset = points_en_m - path[leg]
+            square = (step**2).sum(axis=1)
+            along = (offset * step).sum(axis=1)
+            share = np.divide(along, square, out=np.zeros_like(along), where=square > 0)
+            share = share.clip(0.0, 1.0)
+            away = np.hypot(*(offset - share[:, None] * step).T)
+            nearer = away < best
+            best = np.where(nearer, away, best)
+            moment = when[leg] + share * (when[leg + 1] - when[leg])
+            at = np.where(nearer, moment, at)
+        return best, at
+
+
 def nearest(
     time_s: Array, track_en_m: Array, points_en_m: Array
 ) -> tuple[Array, Array]:
     """Return how near a path comes to points, and when; both (M,).
 
-    `time_s` (N,), `track_en_m` (N, 2), `points_en_m` (M, 2), no NaN, N >= 2.  The fixes
-    are searched by a tree, then the legs on either side of the nearest fix: exact but for
-    thinning to legs of `LEG_M`, which moves the answer by less than a metre.
+    `time_s` (N,), `track_en_m` (N, 2), `points_en_m` (M, 2), no NaN, N >= 2.
     """
-    keep = _thinned(track_en_m)
-    path, when = track_en_m[keep], time_s[keep]
-    low, high = points_en_m.min(axis=0) - NEAR_M, points_en_m.max(axis=0) + NEAR_M
-    near = np.flatnonzero(((path > low) & (path < high)).all(axis=1))
-    away, fix = _nearest_fix(path, near, points_en_m)
-    if not (away <= NEAR_M).all():  # then what was left out could be nearer
-        _, fix = _nearest_fix(path, np.arange(len(path)), points_en_m)
-    best = np.full(len(points_en_m), np.inf)
-    at = np.full(len(points_en_m), np.nan)
-    for leg in (np.maximum(fix - 1, 0), np.minimum(fix, len(path) - 2)):
-        step = path[leg + 1] - path[leg]
-        offset = points_en_m - path[leg]
-        square = (step**2).sum(axis=1)
-        along = (offset * step).sum(axis=1)
-        share = np.divide(along, square, out=np.zeros_like(along), where=square > 0)
-        share = share.clip(0.0, 1.0)
-        away = np.hypot(*(offset - share[:, None] * step).T)
-        nearer = away < best
-        best = np.where(nearer, away, best)
-        moment = when[leg] + share * (when[leg + 1] - when[leg])
-        at = np.where(nearer, moment, at)
-    return best, at
+    return Path.of(time_s, track_en_m).nearest(points_en_m)
 
 
 def _thinned(track_en_m: Array) -> NDArray[np.int64]:
@@ -175,30 +254,6 @@ def _thinned(track_en_m: Array) -> NDArray[np.int64]:
     last = len(track_en_m) - 1
     step = min(max(int(LEG_M / max(length, 1e-6)), 1), max(last // 2, 1))
     return np.unique(np.r_[np.arange(0, last, step), last])
-
-
-def _nearest_fix(
-    path: Array, among: NDArray[np.int64], points: Array
-) -> tuple[Array, NDArray[np.int64]]:
-    """Return the distance and number of the nearest fix; inf and 0 among none."""
-    if not among.size:
-        return np.full(len(points), np.inf), np.zeros(len(points), dtype=np.int64)
-    away, fix = cKDTree(path[among]).query(points)
-    return away, among[fix]
-
-
-def _noted(
-    time: Array, track: Array, points: Array, marks: Sequence[PlacedMark]
-) -> Array:
-    """Return the least distance within `NOTED_S` of the time noted with each mark."""
-    noted = np.full(len(marks), np.nan)
-    for k, mark in enumerate(marks):
-        if mark.time_s is None:
-            continue
-        near = np.abs(time - mark.time_s) <= NOTED_S
-        if near.any():
-            noted[k] = np.hypot(*(track[near] - points[k]).T).min()
-    return noted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

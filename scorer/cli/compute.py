@@ -9,6 +9,8 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 from scorer.cli.screen import errors
 from scorer.event.model import Event
 from scorer.progress import Control
+from scorer.recall import keep_of_user
+from scorer.scoring.keep import NOTHING_KEPT
 from scorer.scoring.results import Results
 from scorer.scoring.score import score
 
@@ -16,8 +18,12 @@ FEW_LOGS = 8
 """Up to this many logs, starting processes costs more than it saves."""
 
 
-def compute(event: Event) -> Results:
-    """Score an event; show progress when standard error is a terminal."""
+def compute(event: Event, *, afresh: bool = False) -> Results:
+    """Score an event; show progress when standard error is a terminal.
+
+    What logs told before is taken from the user's cache, unless all is to be read
+    `afresh`.
+    """
     logs = sum(len(flight.logs) for flight in event.flights)
     with Progress(
         TextColumn("{task.description}"),
@@ -37,7 +43,10 @@ def compute(event: Event) -> Results:
             len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else 0
         )
         workers = workers or os.cpu_count() or 1
-        if logs <= FEW_LOGS or workers < 2:
+        if logs <= FEW_LOGS:
             return score(event, control=control)
+        keep = NOTHING_KEPT if afresh else keep_of_user()
+        if workers < 2:
+            return score(event, control=control, keep=keep)
         with ProcessPoolExecutor(workers, mp_context=get_context()) as pool:
-            return score(event, pool, control=control)
+            return score(event, pool, control=control, keep=keep)

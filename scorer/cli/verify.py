@@ -61,7 +61,7 @@ def run(given: argparse.Namespace) -> int:
     if not raw.settings:
         raise InputError(faults)
     event = checked(raw, faults)
-    text = to_json(compute(event))
+    text = to_json(compute(event, afresh=True))
     tree = read_results(text, given.target)
     return _told(verify(tree, marks_of(raw)), shown(given.target))
 

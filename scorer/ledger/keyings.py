@@ -21,6 +21,7 @@ from scorer.ledger.faults import LedgerError
 from scorer.ledger.replay import Loader, State
 from scorer.ledger.resolve import Current, entered_by
 from scorer.scoring.evidence import agreed_marks
+from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.keyings import Agreed, Keyed
 
 
@@ -77,13 +78,15 @@ class SlotState:
         return people(map(keyed_by, self.keyings))
 
 
-def slots(state: State, event: Event | None = None) -> tuple[SlotState, ...]:
+def slots(
+    state: State, event: Event | None = None, keep: Keep = NOTHING_KEPT
+) -> tuple[SlotState, ...]:
     """Return the entries of every mark, sorted by flight, task, pilot and mark.
 
-    `event` is what `event_of` builds of the state.
+    `event` is what `event_of` builds of the state; `keep` has what they came to before.
     """
     event = event_of(state) if event is None else event
-    groups, agreed = _groups(state), _agreed(event)
+    groups, agreed = _groups(state), _agreed(event, keep)
     return tuple(
         _slot_state(slot, groups[slot], agreed.get(slot))
         for slot in sorted(groups, key=_slot_order)
@@ -115,7 +118,7 @@ def event_of(state: State, load: Loader | None = None) -> Event:
     return event
 
 
-def _agreed(event: Event) -> dict[Slot, Agreed]:
+def _agreed(event: Event, keep: Keep) -> dict[Slot, Agreed]:
     if event.terrain is not None and not event.terrain.data:
         event = replace(event, terrain=None)
     try:
@@ -125,7 +128,7 @@ def _agreed(event: Event) -> dict[Slot, Agreed]:
     return {
         Slot(flight=flight.id, task=str(task), pilot=str(pilot), mark=role): agreed
         for flight in event.flights
-        for task, by_pilot in agreed_marks(event, flight, site).items()
+        for task, by_pilot in agreed_marks(event, flight, site, keep).items()
         for pilot, marks in by_pilot.items()
         for role, agreed in marks.items()
     }

@@ -20,6 +20,7 @@ from scorer.rounding import Exact
 from scorer.rounding import exact as exactly
 from scorer.scoring.entries import entries as said
 from scorer.scoring.entries import exact, who
+from scorer.scoring.keep import NOTHING_KEPT, Keep
 
 Reduce = Callable[[Sequence[Keying]], Mark]
 """Turns what one person measured of a marker into a mark: one keying is reduced, several
@@ -40,6 +41,9 @@ class Terms:
     """Names of the marks that the task asks for, where there are several."""
     not_flown: Mapping[int, str] = field(default_factory=dict)
     """Who is reported as not flown, and by whom."""
+    keep: Keep = NOTHING_KEPT
+    given: Callable[[int], object] = lambda _: None
+    """All that `reduce` depends on beside the entries, by pilot; asked by `keep` alone."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,7 +2,8 @@
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 
 from scorer.checks.base import PlacedMark
 from scorer.event.entries import folded
@@ -20,6 +21,7 @@ from scorer.geodesy.redundant import adjust_keyings
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark, reduce_keying
 from scorer.scoring.comparing import Reduce, Terms
+from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.keyings import Agreed, agree
 from scorer.scoring.work import OwnEvidence
 from scorer.tasks.kinds import KINDS
@@ -37,9 +39,9 @@ class Taken:
     placed: tuple[PlacedMark, ...]
 
 
-def take(event: Event, flight: Flight, site: Site) -> Taken:
+def take(event: Event, flight: Flight, site: Site, keep: Keep = NOTHING_KEPT) -> Taken:
     """Reduce and compare all keyings, and sort declarations and reports."""
-    by_pilot = agreed_marks(event, flight, site)
+    by_pilot = agreed_marks(event, flight, site, keep)
     own = {
         (task.number, pilot.number): _own(
             flight,
@@ -60,19 +62,31 @@ def take(event: Event, flight: Flight, site: Site) -> Taken:
 
 
 def agreed_marks(
-    event: Event, flight: Flight, site: Site
+    event: Event, flight: Flight, site: Site, keep: Keep = NOTHING_KEPT
 ) -> dict[int, dict[int, dict[str, Agreed]]]:
     """Say of each mark of a flight what its entries come to: by task, pilot and role."""
     found: dict[int, dict[int, dict[str, Agreed]]] = {}
+    ground = keep.key("site", site)
     for task in flight.tasks:
         keyings = [k for k in flight.keyings if k.task == task.number]
         by_pilot: dict[int, dict[str, Agreed]] = defaultdict(dict)
-        for (_, pilot, role), agreed in agree(
-            keyings, _terms(event, flight, site, task)
-        ).items():
+        terms = replace(
+            _terms(event, flight, site, task),
+            keep=keep,
+            given=partial(_given, ground, task, flight.declarations),
+        )
+        for (_, pilot, role), agreed in agree(keyings, terms).items():
             by_pilot[pilot][role] = agreed
         found[task.number] = dict(by_pilot)
     return found
+
+
+def _given(
+    ground: str, task: Task, declarations: Sequence[Declaration], pilot: int
+) -> object:
+    """Return all that reducing a pilot's entries depends on beside them."""
+    own = [d for d in declarations if (d.task, d.pilot) == (task.number, pilot)]
+    return ground, task, own
 
 
 def _terms(event: Event, flight: Flight, site: Site, task: Task) -> Terms:

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from datetime import datetime, time
 from zoneinfo import ZoneInfo
 
-from scorer.checks.base import Other
-from scorer.checks.mark_track import Marks, check_marks
+from scorer.checks.base import Other, declared_checks
+from scorer.checks.mark_track import Approaches, Marks, check_marks
 from scorer.checks.pilot import check_log_owner, check_same_flight
 from scorer.checks.reports import from_reports
 from scorer.checks.scoring_period import SCORING_PERIOD, noted_outside
@@ -41,7 +41,9 @@ from scorer.rounding import Exact, exact
 from scorer.scoring.assemble import Entry, assemble, decided, planned, unranked
 from scorer.scoring.clocks import moved
 from scorer.scoring.evidence import Taken, take
+from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.keyings import Agreed, entry_step, revealed
+from scorer.scoring.log_keep import UNSURE
 from scorer.scoring.penalties import rule_on
 from scorer.scoring.results import (
     FlightResult,
@@ -60,6 +62,7 @@ from scorer.scoring.work import (
     circumstances,
     evidence,
     failed,
+    zone_offsets,
 )
 from scorer.scoring.workers import work_on_all
 from scorer.tasks.base import Measured
@@ -93,22 +96,55 @@ def score_flight(
     site: Site,
     executor: Executor | None,
     control: Control,
+    *,
+    keep: Keep = NOTHING_KEPT,
 ) -> FlightScore:
     """Score one flight; its logs go to the executor in batches."""
-    return _Flight(event, flight, site).score(executor, control)
+    key = _key(event, flight, keep)
+    known: FlightScore | None = keep.get(key) if key else None
+    if known is not None:
+        return known
+    found = _Flight(event, flight, site, keep).score(executor, control)
+    if key and not any(m.says.kind in UNSURE for m in found.matters):
+        keep.put(key, found, size=BYTES_A_PILOT * len(event.pilots))
+    return found
+
+
+BYTES_A_PILOT = 20_000
+"""Of what a flight came to."""
+
+
+def _key(event: Event, flight: Flight, keep: Keep) -> str:
+    """Return the key of all that the score of a flight depends on."""
+    if not keep.holds:
+        return ""
+    others = [(one.id, one.date, periods_of(one)) for one in event.flights]
+    rest = replace(event, flights=(), matters=())
+    offsets = zone_offsets(event.time_zone, hours_of(event, flight))
+    names = [check.name for check in declared_checks()]
+    logs = [replace(log, blob=replace(log.blob, data=b"")) for log in flight.logs]
+    sizes = [len(log.blob.data) for log in flight.logs]
+    ground = event.terrain and (event.terrain.sha256, len(event.terrain.data))
+    parts = (
+        (replace(rest, terrain=None), ground, others, offsets, names),
+        (replace(flight, logs=tuple(logs)), sizes),
+    )
+    return keep.once("key", parts, lambda: keep.key("flight", *parts))
 
 
 class _Flight:
     """One flight while it is scored."""
 
-    def __init__(self, event: Event, flight: Flight, site: Site) -> None:
+    def __init__(self, event: Event, flight: Flight, site: Site, keep: Keep) -> None:
+        self.keep = keep
         self.event = event
         self.flight = flight
         self.matters: list[Matter] = []
         self.air: Air | None = None
+        self.approaches: Mapping[int, Approaches] = {}
         self.without_mark: dict[int, list[int]] = defaultdict(list)
         """Who flew and has no mark in a task that asks for one, by task."""
-        self.taken: Taken = take(event, flight, site)
+        self.taken: Taken = take(event, flight, site, keep)
         self.shared = shared_work(event, flight, site, self.taken)
         self.rulings: dict[tuple[int, int], list[Ruling]] = defaultdict(list)
         for ruling in flight.rulings:
@@ -148,7 +184,7 @@ class _Flight:
 
     def across(self, chosen: Mapping[int, LogOutcome]) -> list[Matter]:
         """Hold all tracks against all marks, and against each other."""
-        tracks = {n: o.approaches for n, o in chosen.items() if o.approaches}
+        tracks = {n: self.approaches[n] for n in chosen if n in self.approaches}
         throws = [book.tracks.throw_m for book in self.shared.books.values()]
         marks = Marks(
             marks=self.shared.marks,
@@ -157,10 +193,13 @@ class _Flight:
             flight=self.flight.id,
         )
         trails = [o.trail for o in chosen.values() if o.trail is not None]
+        flight = self.flight.id
         return [
             *check_marks(marks),
             *check_log_owner(marks),
-            *check_same_flight(trails, self.flight.id),
+            *self.keep.once(
+                "same", (flight, trails), lambda: check_same_flight(trails, flight)
+            ),
         ]
 
     def winds(self, drifts: Sequence[Drift]) -> tuple[WindLayer, ...]:
@@ -168,16 +207,19 @@ class _Flight:
         middle = middle_of(drifts)
         plane = self.shared.site.plane
         turn = 0.0 if middle is None else float(plane.convergence_deg(*middle))
-        return tuple(WindLayer(**layer._asdict()) for layer in wind_table(drifts, turn))
+        layers = self.keep.once(
+            "winds", (drifts, turn), lambda: wind_table(drifts, turn)
+        )
+        return tuple(WindLayer(**layer._asdict()) for layer in layers)
 
     def judged(
         self, logs: Sequence[LogFile], executor: Executor | None, control: Control
     ) -> tuple[list[LogOutcome], dict[int, LogOutcome]]:
         """Judge all logs; return what came of each, and what counts for each pilot."""
-        work = work_on_all(self.shared, logs, executor, control)
+        work = work_on_all(self.shared, logs, executor, control, self.keep)
         match, jobs, outcomes = work.match, work.jobs, work.outcomes
         self.matters += match.matters
-        self.air = work.air
+        self.air, self.approaches = work.air, work.approaches
         chosen = {}
         for job, outcome in zip(jobs, outcomes, strict=True):
             whose = outcome.identified
@@ -247,7 +289,12 @@ class _Flight:
                 continue
             entries.append(entry)
             findings += ruled
-        result = assemble(task, kind, book, entries, self.event.units)
+        units = self.event.units
+        result = self.keep.once(
+            "task",
+            (task, book, entries, units),
+            lambda: assemble(task, kind, book, entries, units),
+        )
         result = replace(result, guests=unranked(kind, guests, result))
         if task.state is not TaskState.FLOWN:
             return result, findings

@@ -85,8 +85,15 @@ def agree(keyings: Iterable[Keying], terms: Terms) -> dict[Slot, Agreed]:
     slots: dict[Slot, list[Keying]] = defaultdict(list)
     for keying in keyings:
         slots[keying.task, keying.pilot, keying.mark].append(keying)
-    found = {slot: _Marker(terms, slots[slot]).agreed() for slot in sorted(slots)}
+    found = {slot: _agreed(terms, slots[slot]) for slot in sorted(slots)}
     return {slot: _beside(slot, own, found, terms.roles) for slot, own in found.items()}
+
+
+def _agreed(terms: Terms, own: Sequence[Keying]) -> Agreed:
+    pilot = own[0].pilot
+    reported = terms.not_flown.get(pilot)
+    by = (terms.rule, terms.target, terms.best, reported, terms.given(pilot))
+    return terms.keep.once("mark", (own, by), lambda: _Marker(terms, own).agreed())
 
 
 def _beside(

@@ -26,6 +26,7 @@ from scorer.scoring.by_result import add_up, without_points
 from scorer.scoring.check_in import of_roster
 from scorer.scoring.decided import with_decisions
 from scorer.scoring.flight import FlightScore, score_flight
+from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.penalties import ADDED, rule_on
 from scorer.scoring.results import Charge, Results, TaskResult
 from scorer.scoring.safety import unsafe
@@ -34,7 +35,11 @@ from scorer.words.voice import Voice
 
 
 def score(
-    event: Event, executor: Executor | None = None, *, control: Control | None = None
+    event: Event,
+    executor: Executor | None = None,
+    *,
+    control: Control | None = None,
+    keep: Keep = NOTHING_KEPT,
 ) -> Results:
     """Compute everything that follows from what officials set down.
 
@@ -47,6 +52,9 @@ def score(
         None = here, one after the other.  The results do not depend on it.
     control : Control, optional
         Told of each batch of logs; may cancel between two.
+    keep : Keep, optional
+        What was found before, by content; takes up what is found now.  The results do
+        not depend on it.
 
     Returns
     -------
@@ -63,8 +71,10 @@ def score(
     site = Site.of(event)
     watch = control or Control()
     parts = [
-        score_flight(event, flight, site, executor, watch) for flight in event.flights
+        score_flight(event, flight, site, executor, watch, keep=keep)
+        for flight in event.flights
     ]
+    keep.settle()
     tasks = with_decisions([t for part in parts for t in part.tasks], event)
     charges = tuple(
         c for flight in event.flights for c in _event_charges(flight, event.book)

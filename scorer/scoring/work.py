@@ -13,11 +13,12 @@ from datetime import date, datetime, time, timedelta
 from functools import lru_cache
 from zoneinfo import ZoneInfo
 
+import numpy as np
 from threadpoolctl import threadpool_limits
 
 from scorer.checks.base import Circumstances, Other, PlacedMark
 from scorer.checks.clock import doubted
-from scorer.checks.mark_track import Approaches, approaches, reached
+from scorer.checks.mark_track import Aloft
 from scorer.checks.pilot import Trail, trail_of
 from scorer.checks.run import run_checks
 from scorer.checks.winds import Drift, drift_of
@@ -52,6 +53,7 @@ from scorer.facts import (
 from scorer.facts import log as log_value
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark
+from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.results import LogSummary
 from scorer.tasks.base import Evidence, Measured
 from scorer.tasks.measure import measure
@@ -61,7 +63,7 @@ from scorer.tracks.clean import clean
 from scorer.tracks.flown import Array, Flown
 from scorer.tracks.heads import LogHead
 from scorer.tracks.join import joined
-from scorer.tracks.match import BY_HAND, Identified, whose
+from scorer.tracks.match import BY_HAND, Identified, signs_of, whose
 from scorer.tracks.order import Spans
 from scorer.tracks.phases import Wanted
 from scorer.tracks.prepare import Ready, flown_in, make_ready
@@ -139,8 +141,8 @@ class LogOutcome:
     measured: Mapping[int, Measured] = field(default_factory=dict)
     """By task number."""
     drift: Drift | None = None
-    approaches: Approaches | None = None
-    """How near the track came to each mark of the flight."""
+    aloft: Aloft | None = None
+    """What the marks of the flight are held against."""
     trail: Trail | None = None
     """Where the track was at each whole minute."""
 
@@ -156,6 +158,8 @@ class Look:
     """Whose it is, once all logs of the flight are known; None as `head`."""
     matters: tuple[Matter, ...] = ()
     ready: Ready | None = None
+    key: str = ""
+    """Under which it is kept; empty where nothing is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -229,11 +233,9 @@ def _look_at(shared: FlightWork, log: LogFile, clock_s: float = 0.0) -> Look:
         head = LogHead.of(
             track, pilot=log.pilot, day=shared.hours, periods=shared.periods
         )
-        throws = [book.tracks.throw_m for book in shared.books.values()]
-        throw_m = max(throws, default=0.0)
         return Look(
             summary=_summary(track),
-            head=replace(head, reaches=reached(ready, shared.marks, throw_m)),
+            head=head,
             matters=_repaired(shared, track),
             ready=ready,
         )
@@ -244,13 +246,19 @@ def _look_at(shared: FlightWork, log: LogFile, clock_s: float = 0.0) -> Look:
     return _broken(shared, log.blob.name, log.blob.sha256, says, log.pilot)
 
 
-def owned(shared: FlightWork, looks: Sequence[Look]) -> list[Look]:
+def owned(
+    shared: FlightWork, looks: Sequence[Look], keep: Keep = NOTHING_KEPT
+) -> list[Look]:
     """Say whose all logs of a flight are, together."""
     heads = [look.head for look in looks if look.head is not None]
     marked = defaultdict(list)
     for k, mark in enumerate(shared.marks):
         marked[mark.pilot].append(k)
-    found = iter(whose(heads, shared.pilots, marked))
+    bare = [replace(head, reaches=None) for head in heads]
+    signs = keep.once(
+        "signs", (bare, shared.pilots), lambda: signs_of(bare, shared.pilots)
+    )
+    found = iter(whose(heads, shared.pilots, marked, signs))
     return [look if look.head is None else _owned(look, next(found)) for look in looks]
 
 
@@ -362,6 +370,20 @@ def wanted_of(shared: FlightWork) -> Wanted:
     )
 
 
+OFFSETS_EVERY_S = 1800.0
+
+
+def zone_offsets(time_zone: str, hours: Period) -> tuple[float, ...]:
+    """Return how far a zone lies from UTC, from first to last.
+
+    What the zone's name means is written in the computer's own tables.
+    """
+    zone = ZoneInfo(time_zone)
+    times = np.arange(hours.start_s, hours.end_s + OFFSETS_EVERY_S, OFFSETS_EVERY_S)
+    offsets = (datetime.fromtimestamp(t, zone).utcoffset() for t in times.tolist())
+    return tuple(o.total_seconds() for o in offsets if o is not None)
+
+
 def fly(
     readies: Sequence[Ready], airs: Sequence[Air | None], pilot: int
 ) -> tuple[Flown, tuple[Flown, ...]]:
@@ -418,7 +440,7 @@ def _outcome(shared: FlightWork, job: Job) -> LogOutcome:
         matters=tuple(told),
         measured=measured,
         drift=drift_of(flown),
-        approaches=approaches(flown, shared.marks),
+        aloft=Aloft.of(flown, course=len(readies) > 1),
         trail=trail_of(flown),
     )
 

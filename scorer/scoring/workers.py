@@ -4,13 +4,14 @@ First each log is looked at by itself.  Then what they tell of the air is put to
 and each track, of one log or several, is judged in the air that all the others tell.
 """
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from concurrent.futures import BrokenExecutor, Executor, Future, as_completed
 from contextlib import suppress
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import cached_property, partial
 from typing import TypeVar
 
+from scorer.checks.mark_track import Approaches
 from scorer.event.matter import Matter
 from scorer.event.matters import AIR_LATE
 from scorer.event.model import LogFile
@@ -18,6 +19,8 @@ from scorer.facts import fact, flight, several
 from scorer.facts import log as log_value
 from scorer.progress import Control
 from scorer.scoring.clocks import clocks_of, doubtful, put_right
+from scorer.scoring.keep import NOTHING_KEPT, Keep
+from scorer.scoring.log_keep import LogKeep
 from scorer.scoring.rescue import Rescue, lost_job, lost_log
 from scorer.scoring.work import (
     FlightWork,
@@ -32,7 +35,7 @@ from scorer.scoring.work import (
     look_at_packed,
     owned,
 )
-from scorer.tracks.air import Air, Pool
+from scorer.tracks.air import Air, Pool, View
 from scorer.tracks.choose import Match, choose
 from scorer.tracks.heads import LogHead
 from scorer.tracks.join import parts_of
@@ -54,6 +57,8 @@ class Worked:
     match: Match
     jobs: list[Job]
     outcomes: list[LogOutcome]
+    approaches: Mapping[int, Approaches]
+    """How near the track that counts for each pilot came to each mark."""
     air: Air | None
     """What all of them tell of the air, or what was set down; None = none tells."""
 
@@ -63,43 +68,79 @@ def work_on_all(
     logs: Sequence[LogFile],
     executor: Executor | None,
     control: Control,
+    keep: Keep = NOTHING_KEPT,
 ) -> Worked:
     """Work on all logs of a flight.
 
     Outcomes come in the order of the jobs, and those in the order of the logs that lead,
-    whoever did the work.
+    whoever did the work, and whatever of it was kept.
     """
     text = f"flight {shared.flight}: logs"
     control.step(0, 2 * len(logs), text)
-    sent = None if executor is None else Packed.of(shared)
+    hands = _Hands(shared, executor)
 
     def done(count: int) -> None:
         control.step(count, 2 * len(logs), text)
 
-    def through(
+    kept = LogKeep(shared, keep)
+    looks = kept.reached(kept.looks(logs, lambda some: hands.look(some, done)))
+    looks, told = in_time(shared, logs, owned(shared, looks, keep), kept)
+    match, jobs, air = jobs_of(looks, shared, keep)
+    told += _late(shared, looks)
+    match = replace(match, matters=(*match.matters, *told))
+    outcomes = kept.outcomes(
+        jobs, lambda some: hands.judge(some, lambda n: done(len(logs) + n))
+    )
+    control.step(2 * len(logs), 2 * len(logs), text)
+    return Worked(
+        match=match,
+        jobs=jobs,
+        outcomes=outcomes,
+        approaches=kept.approaches(jobs, outcomes),
+        air=air,
+    )
+
+
+class _Hands:
+    """Who works on the logs of a flight."""
+
+    def __init__(self, shared: FlightWork, executor: Executor | None) -> None:
+        self.shared = shared
+        self.executor = executor
+
+    @cached_property
+    def sent(self) -> Packed:
+        """What all logs share; packed once, and only where a log is worked on."""
+        return Packed.of(self.shared)
+
+    def look(self, logs: Sequence[LogFile], done: Callable[[int], None]) -> list[Look]:
+        """Look at logs."""
+        return self._through(look_at, look_at_packed, lost_log, logs, done)
+
+    def judge(
+        self, jobs: Sequence[Job], done: Callable[[int], None]
+    ) -> list[LogOutcome]:
+        """Judge tracks."""
+        return self._through(judge, judge_packed, lost_job, jobs, done)
+
+    def _through(
+        self,
         here: Callable[[FlightWork, Sequence[_In]], tuple[_Out, ...]],
         there: Callable[[Packed, Sequence[_In]], tuple[_Out, ...]],
         lost: Callable[[str, _In], _Out],
         items: Sequence[_In],
-        before: int,
+        done: Callable[[int], None],
     ) -> list[_Out]:
-        if executor is None or sent is None:
+        if not items:
+            return []
+        if self.executor is None:
             found: list[_Out] = []
             for batch in _batches(items, BATCH):
-                found += here(shared, batch)
-                done(before + len(found))
+                found += here(self.shared, batch)
+                done(len(found))
             return found
-        rescue = Rescue(sent, there, partial(lost, shared.flight))
-        return _spread(executor, sent, there, rescue, items, lambda n: done(before + n))
-
-    looks = through(look_at, look_at_packed, lost_log, logs, 0)
-    looks, told = in_time(shared, logs, owned(shared, looks))
-    match, jobs, air = jobs_of(looks, shared)
-    told += _late(shared, looks)
-    match = replace(match, matters=(*match.matters, *told))
-    outcomes = through(judge, judge_packed, lost_job, jobs, len(logs))
-    control.step(2 * len(logs), 2 * len(logs), text)
-    return Worked(match=match, jobs=jobs, outcomes=outcomes, air=air)
+        rescue = Rescue(self.sent, there, partial(lost, self.shared.flight))
+        return _spread(self.executor, self.sent, there, rescue, items, done)
 
 
 def _spread(  # noqa: PLR0917 - who works, on what, and who is told
@@ -141,14 +182,18 @@ def _batches(items: Sequence[_In], size: int) -> list[Sequence[_In]]:
 
 
 def in_time(
-    shared: FlightWork, logs: Sequence[LogFile], looks: Sequence[Look]
+    shared: FlightWork,
+    logs: Sequence[LogFile],
+    looks: Sequence[Look],
+    kept: LogKeep,
 ) -> tuple[list[Look], list[Matter]]:
     """Read logs again whose clock an official put right; tell of doubtful clocks."""
     clocks = clocks_of(shared, looks)
     seen, again = list(looks), False
     for n, clock in clocks.items():
         if clock.offset_s is not None and clock.matter.key in shared.accepted:
-            seen[n] = put_right(look_again(shared, logs[n], clock.offset_s), clock)
+            find = partial(look_again, shared, logs[n], clock.offset_s)
+            seen[n] = put_right(kept.again(logs[n], clock.offset_s, find), clock)
             again = True
         else:
             seen[n] = doubtful(looks[n])
@@ -177,7 +222,7 @@ def _late(shared: FlightWork, looks: Sequence[Look]) -> list[Matter]:
 
 
 def jobs_of(
-    looks: Sequence[Look], shared: FlightWork
+    looks: Sequence[Look], shared: FlightWork, keep: Keep = NOTHING_KEPT
 ) -> tuple[Match, list[Job], Air | None]:
     """Put the logs of each pilot's flight together, and give each log its air."""
     by_head = {id(k.identified.head): k for k in looks if k.identified is not None}
@@ -197,15 +242,18 @@ def jobs_of(
         if look.ready is not None and look.ready.shape is not None
     }  # each file once, in an order of its own
     kept = shared.air
-    pool = Pool(list(views.values()) if kept is None else [])
+    keys = [look.key for look in looks if look.ready is not None]
+    alone = [] if kept is not None else list(views.values())
+    airs, pooled = keep.once("airs", (keys, len(alone)), lambda: _airs(alone))
+    by_log = dict(zip(views, airs, strict=True)) if kept is None else {}
 
     def air(look: Look) -> Air | None:
-        view = views.get(look.summary.sha256)
-        if view is None:
-            return None
-        return pool.air(view) if kept is None else kept.of(look.summary.sha256)
+        sha256 = look.summary.sha256
+        if kept is None or sha256 not in views:
+            return by_log.get(sha256)
+        return kept.of(sha256)
 
-    whole = kept.whole if kept is not None else pool.air() if views else None
+    whole = kept.whole if kept is not None else pooled
 
     leads = {id(head): match.joined[n] for n, head in match.chosen.items()}
     merged = {id(head) for heads in match.joined.values() for head in heads}
@@ -219,3 +267,9 @@ def jobs_of(
         counts = head is not None and id(head) in leads
         jobs.append(Job(looks=own, airs=tuple(map(air, own)), counts=counts))
     return match, jobs, whole
+
+
+def _airs(views: Sequence[View]) -> tuple[list[Air], Air | None]:
+    """Return the air that the others tell for each log, and what all of them tell."""
+    pool = Pool(views)
+    return [pool.air(view) for view in views], pool.air() if views else None

@@ -103,7 +103,10 @@ class Identified:
 
 
 def whose(
-    heads: Sequence[LogHead], pilots: Iterable[Pilot], marked: Marked | None = None
+    heads: Sequence[LogHead],
+    pilots: Iterable[Pilot],
+    marked: Marked | None = None,
+    signs: "Signs | None" = None,
 ) -> list[Identified]:
     """Tell whose the logs of a flight are, all together.
 
@@ -115,13 +118,26 @@ def whose(
         The roster.
     marked : mapping, optional
         Which of the marks that `LogHead.reaches` names are whose.
+    signs : sequence, optional
+        What `signs_of` gives for these logs and pilots, where it is known already.
 
     Returns
     -------
     list of Identified
         In the order of the heads.  A log assigned by hand is that pilot's, always.
     """
-    return _Weighed(heads, Roster.of(pilots), marked or {}).owners()
+    own = tuple(pilots)
+    given = signs_of(heads, own) if signs is None else signs
+    return _Weighed(heads, Roster.of(own), marked or {}, given).owners()
+
+
+def signs_of(heads: Iterable[LogHead], pilots: Iterable[Pilot]) -> "Signs":
+    """Return the signs that each log has by itself; the marks are none of them."""
+    roster = Roster.of(pilots)
+    return [
+        [_Sign(sign.name, r, sign) for sign in SIGNS if (r := sign.read(h, roster))]
+        for h in heads
+    ]
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,6 +163,10 @@ class _Sign:
         return fact("sign-fits-nobody", sign=term(self.name), written=written)
 
 
+Signs = Sequence[Sequence[_Sign]]
+"""The signs of each log."""
+
+
 def _fits(sign: str, numbers: Iterable[int]) -> Fact:
     fitting = several(pilot_value(number) for number in sorted(numbers)[:_NAMED])
     return fact("sign-fits", sign=term(sign), pilots=fitting)
@@ -160,13 +180,10 @@ class _Weighed:
     """The signs of all logs of a flight, weighed."""
 
     def __init__(
-        self, heads: Sequence[LogHead], roster: Roster, marked: Marked
+        self, heads: Sequence[LogHead], roster: Roster, marked: Marked, signs: Signs
     ) -> None:
         self.heads, self.roster, self.marked = heads, roster, marked
-        self.signs = [
-            [_Sign(sign.name, r, sign) for sign in SIGNS if (r := sign.read(h, roster))]
-            for h in heads
-        ]
+        self.signs = signs
         self.weights = [self._weights(k) for k in range(len(heads))]
 
     def _weights(self, k: int) -> dict[int, float]:

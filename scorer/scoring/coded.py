@@ -1,0 +1,261 @@
+"""Frozen values as plain JSON with arrays beside it, and back: no code travels with it.
+
+What comes back is of the same types, to the last bit: numbers as they were, arrays
+byte for byte, kinds as the ones of the registries.  Only classes of this program that hold
+nothing but their fields are known; everything else is refused.
+"""
+
+import hashlib
+import json
+import struct
+from collections.abc import Callable, Mapping
+from dataclasses import fields, is_dataclass
+from datetime import date, datetime
+from enum import Enum
+from fractions import Fraction
+from functools import cache
+from importlib import import_module
+from types import MappingProxyType
+from typing import Any
+
+import numpy as np
+from shapely import Polygon
+
+from scorer.event.finding import FindingKind
+from scorer.event.finding import kind_named as finding_kind_named
+from scorer.event.matter import KINDS, MatterKind
+from scorer.event.model import Blob
+from scorer.event.place_kinds import PLACE_KINDS, PlaceKind
+from scorer.geodesy.terrain import Terrain
+from scorer.rounding import Exact, Rounded
+
+_OURS = "scorer."
+_LENGTH = struct.Struct(">Q")
+_REGISTRIES: dict[type, Callable[[str], object]] = {
+    FindingKind: finding_kind_named,
+    MatterKind: KINDS.__getitem__,
+    PlaceKind: PLACE_KINDS.__getitem__,
+}
+"""Kinds travel by name and come back as the one and same."""
+
+
+def digest(*values: object) -> str:
+    """Return a hash of values and of all that they hold.
+
+    Files count by their own hash, as does a grid that was read from one.
+    """
+    made = hashlib.sha256()
+    for part in _packed(values, _Writer(by_hash=True)):
+        made.update(part)
+    return made.hexdigest()
+
+
+def encode(value: object) -> bytes:
+    """Return a value as bytes that `decode` reads.
+
+    Raises
+    ------
+    TypeError
+        It holds something that is no plain value of this program.
+    """
+    return b"".join(_packed(value, _Writer(by_hash=False)))
+
+
+def decode(data: bytes) -> Any:
+    """Return the value that bytes stand for.
+
+    Raises
+    ------
+    ValueError, LookupError, TypeError, struct.error
+        They are no such bytes.
+    """
+    (length,) = _LENGTH.unpack_from(data)
+    at = _LENGTH.size + length
+    tree, sizes, names = json.loads(data[_LENGTH.size : at])
+    blobs = []
+    for size in sizes:
+        blobs.append(data[at : at + size])
+        at += size
+    if at != len(data):
+        raise ValueError("the arrays are not whole")
+    return _Reader(blobs, [_class_of(name) for name in names]).value(tree)
+
+
+def _packed(value: object, writer: "_Writer") -> list[bytes]:
+    tree = writer.tree(value)
+    sizes = [len(blob) for blob in writer.blobs]
+    text = json.dumps([tree, sizes, list(writer.names)], separators=(",", ":")).encode()
+    return [_LENGTH.pack(len(text)), text, *writer.blobs]
+
+
+@cache
+def _fields(form: Any) -> tuple[str, ...]:
+    if issubclass(form, tuple):
+        return tuple(form._fields)
+    return tuple(field.name for field in fields(form))
+
+
+def _class_of(name: str) -> Any:
+    module, _, own = name.partition(":")
+    if not module.startswith(_OURS):
+        raise ValueError(f"{name} is no class of this program")
+    form = getattr(import_module(module), own)
+    if not isinstance(form, type) or not _plain(form):
+        raise ValueError(f"{name} holds more than values")
+    return form
+
+
+@cache
+def _plain(form: Any) -> bool:
+    named = issubclass(form, tuple) and hasattr(form, "_fields")
+    return is_dataclass(form) or named or issubclass(form, Enum)
+
+
+class _Writer:
+    """Makes a tree of JSON; bytes are put beside it."""
+
+    def __init__(self, *, by_hash: bool) -> None:
+        self.by_hash = by_hash
+        self.blobs: list[bytes] = []
+        self.names: dict[str, int] = {}
+
+    def tree(self, value: Any) -> Any:
+        form: Any = type(value)
+        if value is None or form in _BARE:
+            return value
+        if form is tuple or form is list:
+            own = [self.tree(one) for one in value]
+            return ["t" if form is tuple else "l", *own]
+        known = _WRITERS.get(form)
+        if known is not None:
+            return known(self, value)
+        if form in _REGISTRIES:
+            return ["k", self._name(form), value.name]
+        if isinstance(value, Enum):
+            return ["e", self._name(form), value.name]
+        if isinstance(value, np.generic):
+            return ["n", value.dtype.str, value.tobytes().hex()]
+        if form.__module__.startswith(_OURS) and _plain(form):
+            own = [self.tree(getattr(value, name)) for name in _fields(form)]
+            return ["c", self._name(form), *own]
+        raise TypeError(f"{form.__qualname__} is no plain value")
+
+    def _name(self, form: type) -> int:
+        name = f"{form.__module__}:{form.__qualname__}"
+        return self.names.setdefault(name, len(self.names))
+
+    def _put(self, data: bytes) -> int:
+        self.blobs.append(data)
+        return len(self.blobs) - 1
+
+    def array(self, value: np.ndarray[Any, Any]) -> Any:
+        if value.dtype.hasobject:
+            raise TypeError("an array of objects is no plain value")
+        return ["a", self._put(value.tobytes()), value.dtype.str, list(value.shape)]
+
+    def mapping(self, value: Mapping[Any, Any]) -> Any:
+        return ["d", *(self.tree(one) for pair in value.items() for one in pair)]
+
+    def members(self, value: frozenset[Any]) -> Any:
+        return ["f", *sorted((self.tree(one) for one in value), key=json.dumps)]
+
+    def bytes_(self, value: bytes) -> Any:
+        return ["b", self._put(value)]
+
+    def file(self, value: Blob) -> Any:
+        if self.by_hash:
+            return ["B", value.name, value.sha256, len(value.data)]
+        own = [self.tree(getattr(value, name)) for name in _fields(Blob)]
+        return ["c", self._name(Blob), *own]
+
+    def terrain(self, value: Terrain) -> Any:
+        names = _fields(Terrain)
+        if self.by_hash and value.sha256:
+            names = tuple(name for name in names if name != "data")
+            own = [self.tree(getattr(value, name)) for name in names]
+            return ["T", list(value.data.shape), *own]
+        own = [self.tree(getattr(value, name)) for name in names]
+        return ["c", self._name(Terrain), *own]
+
+
+_BARE = frozenset({bool, int, float, str})
+_WRITERS: dict[type, Callable[[_Writer, Any], Any]] = {
+    np.ndarray: _Writer.array,
+    dict: _Writer.mapping,
+    MappingProxyType: _Writer.mapping,
+    frozenset: _Writer.members,
+    bytes: _Writer.bytes_,
+    Blob: _Writer.file,
+    Terrain: _Writer.terrain,
+    Fraction: lambda _, value: ["q", str(value)],
+    Exact: lambda _, value: ["x", str(value.fraction)],
+    Rounded: lambda _, value: ["r", str(value.fraction), value.decimals],
+    date: lambda _, value: ["D", value.isoformat()],
+    datetime: lambda _, value: ["M", value.isoformat()],
+    Polygon: lambda _, value: ["p", value.wkb_hex],
+}
+
+
+class _Reader:
+    """Makes values of a tree."""
+
+    def __init__(self, blobs: list[bytes], classes: list[Any]) -> None:
+        self.blobs = blobs
+        self.classes = classes
+
+    def value(self, tree: Any) -> Any:
+        if not isinstance(tree, list):
+            return tree
+        return _READERS[tree[0]](self, tree)
+
+    def values(self, trees: list[Any]) -> list[Any]:
+        return [self.value(one) if isinstance(one, list) else one for one in trees]
+
+    def made(self, tree: list[Any]) -> Any:
+        form = self.classes[tree[1]]
+        given = dict(zip(_fields(form), self.values(tree[2:]), strict=True))
+        return form(**given)
+
+    def kind(self, tree: list[Any]) -> Any:
+        return _REGISTRIES[self.classes[tree[1]]](tree[2])
+
+    def member(self, tree: list[Any]) -> Any:
+        return self.classes[tree[1]][tree[2]]
+
+    def array(self, tree: list[Any]) -> Any:
+        flat = np.frombuffer(self.blobs[tree[1]], dtype=_numbers(tree[2]))
+        return flat.reshape(tree[3])
+
+    def mapping(self, tree: list[Any]) -> Any:
+        own = iter(self.values(tree[1:]))
+        return dict(zip(own, own, strict=True))
+
+
+def _numbers(name: str) -> np.dtype[Any]:
+    found = np.dtype(name)
+    if found.hasobject:
+        raise ValueError("an array of objects is no plain value")
+    return found
+
+
+def _one_number(tree: list[Any]) -> Any:
+    return np.frombuffer(bytes.fromhex(tree[2]), dtype=_numbers(tree[1]))[0]
+
+
+_READERS: dict[str, Callable[[_Reader, list[Any]], Any]] = {
+    "t": lambda own, tree: tuple(own.values(tree[1:])),
+    "l": lambda own, tree: own.values(tree[1:]),
+    "f": lambda own, tree: frozenset(own.values(tree[1:])),
+    "d": _Reader.mapping,
+    "c": _Reader.made,
+    "k": _Reader.kind,
+    "e": _Reader.member,
+    "a": _Reader.array,
+    "b": lambda own, tree: own.blobs[tree[1]],
+    "n": lambda _, tree: _one_number(tree),
+    "q": lambda _, tree: Fraction(tree[1]),
+    "x": lambda _, tree: Exact(Fraction(tree[1])),
+    "r": lambda _, tree: Rounded(Fraction(tree[1]), tree[2]),
+    "D": lambda _, tree: date.fromisoformat(tree[1]),
+    "M": lambda _, tree: datetime.fromisoformat(tree[1]),
+}

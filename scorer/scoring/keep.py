@@ -1,0 +1,120 @@
+"""What was found before, by content, so that what has not changed is not found again.
+
+A key is a hash of everything that an answer depends on, so an answer never grows old: it
+is asked for again or forgotten.  Results do not depend on a `Keep`, only the time they
+take does.
+"""
+
+import hashlib
+import pickle
+import threading
+from collections import OrderedDict
+from collections.abc import Callable, Mapping
+from typing import Any, Protocol, TypeVar
+
+from scorer.scoring.coded import digest
+
+T = TypeVar("T")
+
+MOST_BYTES = 400_000_000
+"""About so much is kept in memory: some thousand logs of an hour at a fix a second."""
+SMALL = 4_000
+"""Bytes that count for an answer whose size nobody states."""
+
+
+class Lasting(Protocol):
+    """A place where answers outlast the program; it may lose any of them at any time."""
+
+    def load(self, key: str) -> Any | None:
+        """Return the answer of a key; None = it is not there, or not sound."""
+
+    def save(self, found: Mapping[str, object]) -> None:
+        """Keep answers; says nothing where it cannot."""
+
+
+class Keep:
+    """Answers by content: as many as fit, those not asked for longest forgotten first."""
+
+    def __init__(
+        self, lasting: Lasting | None = None, most_bytes: int = MOST_BYTES
+    ) -> None:
+        self._lasting = lasting
+        self._most = most_bytes
+        self._held = 0
+        self._found: OrderedDict[str, tuple[Any, int]] = OrderedDict()
+        self._fresh: dict[str, object] = {}
+        self._lock = threading.RLock()
+
+    @property
+    def holds(self) -> bool:
+        """Tell whether anything put in may ever come back."""
+        return self._most > 0
+
+    def key(self, what: str, *parts: object) -> str:
+        """Return the key of an answer that depends on these alone."""
+        return digest(what, *parts) if self.holds else ""
+
+    def recent(self, key: str) -> Any | None:
+        """Return an answer of this program; None = it must be found."""
+        with self._lock:
+            if key in self._found:
+                self._found.move_to_end(key)
+                return self._found[key][0]
+        return None
+
+    def get(self, key: str, size: Callable[[Any], int] = lambda _: SMALL) -> Any | None:
+        """Return an answer, of an earlier program too; `size` as in `put`."""
+        found = self.recent(key)
+        if found is None and self._lasting is not None and self.holds:
+            found = self._lasting.load(key)
+            if found is not None:
+                self._put(key, found, size(found))
+        return found
+
+    def put(
+        self, key: str, value: object, *, size: int = SMALL, lasts: bool = True
+    ) -> None:
+        """Keep an answer of about so many bytes, also where it lasts."""
+        if not self.holds:
+            return
+        self._put(key, value, size)
+        if lasts and self._lasting is not None:
+            with self._lock:
+                self._fresh[key] = value
+
+    def once(self, what: str, parts: object, find: Callable[[], T]) -> T:
+        """Return what was found for these parts before, in this program; else find it.
+
+        Parts that are equal but made apart may count as different ones; different ones
+        never count as equal.
+        """
+        if not self.holds:
+            return find()
+        key = what + hashlib.sha256(pickle.dumps(parts, 5)).hexdigest()
+        known = self.recent(key)
+        if known is not None:
+            own: T = known[0]
+            return own
+        made = find()
+        self._put(key, (made,), SMALL)
+        return made
+
+    def settle(self) -> None:
+        """Hand over to the lasting place what was found since the last time."""
+        with self._lock:
+            fresh, self._fresh = self._fresh, {}
+        if fresh and self._lasting is not None:
+            self._lasting.save(fresh)
+
+    def _put(self, key: str, value: object, size: int) -> None:
+        with self._lock:
+            _, before = self._found.pop(key, (None, 0))
+            self._found[key] = value, size
+            self._held += size - before
+            while self._held > self._most and len(self._found) > 1:
+                _, (_, size) = self._found.popitem(last=False)
+                self._held -= size
+
+
+NOTHING_KEPT = Keep(most_bytes=0)
+"""Keeps nothing: everything is found anew."""

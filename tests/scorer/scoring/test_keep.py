@@ -1,0 +1,433 @@
+"""What is kept by content never changes a result, and changes with all it depends on."""
+
+import random
+import string
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import fields, replace
+from datetime import date, timedelta
+from fractions import Fraction
+
+import numpy as np
+import pytest
+
+from scorer.cli.target import load
+from scorer.event.matter import Acceptance
+from scorer.event.model import (
+    Blob,
+    Decision,
+    Method,
+    Report,
+    ReportKind,
+    Ruling,
+    TaskState,
+)
+from scorer.geodesy.site import Site
+from scorer.practice.meet import make_meet, write_meet
+from scorer.practice.scenes import crowd
+from scorer.progress import Control
+from scorer.recall import Recall
+from scorer.rounding import Exact, Rounded
+from scorer.scoring import work as works
+from scorer.scoring.coded import decode, digest, encode
+from scorer.scoring.document import to_json
+from scorer.scoring.evidence import take
+from scorer.scoring.flight import shared_work
+from scorer.scoring.keep import Keep
+from scorer.scoring.log_keep import LogKeep
+from scorer.scoring.score import score
+
+
+@pytest.fixture(scope="module")
+def event(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("kept") / "meet"
+    write_meet(make_meet(crowd(pilots=5, fixes=200, flights=2, sample_s=10), 3), folder)
+    return load(folder)
+
+
+def text(event, **how):
+    return to_json(score(event, **how))
+
+
+def first(event, **changes):
+    """Change something of the first flight."""
+    flight, *rest = event.flights
+    return replace(event, flights=(replace(flight, **changes), *rest))
+
+
+def of_task(event, **changes):
+    flight = event.flights[0]
+    task, *rest = flight.tasks
+    return first(event, tasks=(replace(task, **changes), *rest))
+
+
+def of_rules(event, section, **changes):
+    def changed(book):
+        return replace(book, **{section: replace(getattr(book, section), **changes)})
+
+    event = replace(event, book=changed(event.book))
+    tasks = [t for f in event.flights for t in f.tasks]
+    assert all(
+        getattr(event.book_of(t), section) == getattr(event.book, section)
+        for t in tasks
+    )
+    return event
+
+
+def moved_mark(event, chance):
+    keyings = list(event.flights[0].keyings)
+    taped = [
+        n for n, k in enumerate(keyings) if k.distance_m and k.method is Method.TAPE
+    ]
+    n = chance.choice(taped)
+    keyings[n] = replace(keyings[n], distance_m=keyings[n].distance_m + 7.0)
+    return first(event, keyings=tuple(keyings))
+
+
+def fewer_marks(event, chance):
+    keyings = list(event.flights[0].keyings)
+    del keyings[chance.randrange(len(keyings))]
+    return first(event, keyings=tuple(keyings))
+
+
+def fewer_logs(event, chance):
+    logs = list(event.flights[0].logs)
+    del logs[chance.randrange(len(logs))]
+    return first(event, logs=tuple(logs))
+
+
+def other_owner(event, chance):
+    logs = list(event.flights[0].logs)
+    n = chance.randrange(len(logs))
+    logs[n] = replace(logs[n], pilot=chance.choice(event.pilots).number)
+    return first(event, logs=tuple(logs))
+
+
+def broken_log(event, chance):
+    logs = list(event.flights[0].logs)
+    n = chance.randrange(len(logs))
+    data = logs[n].blob.data[: len(logs[n].blob.data) // 2]
+    logs[n] = replace(logs[n], blob=blob(logs[n].blob.name, data))
+    return first(event, logs=tuple(logs))
+
+
+def blob(name, data):
+    import hashlib
+
+    return Blob(name=name, sha256=hashlib.sha256(data).hexdigest(), data=data)
+
+
+def reported(event, chance):
+    task = event.flights[0].tasks[0]
+    pilot = chance.choice(event.pilots).number
+    report = Report(
+        task=task.number, pilot=pilot, kind=ReportKind.NOT_FLOWN, by="Ann Iso"
+    )
+    return first(event, reports=(*event.flights[0].reports, report))
+
+
+def ruled(event, chance):
+    results = score(event)
+    found = [f for f in results.findings if f.finding.flight == event.flights[0].id]
+    if not found:
+        return event
+    own = chance.choice(found).finding
+    ruling = Ruling(
+        task=own.task,
+        pilot=own.pilot,
+        finding=own.id,
+        decision=Decision.WAIVE,
+        by="Ann Iso",
+        at="",
+        reason="seen from the ground",
+    )
+    return first(event, rulings=(*event.flights[0].rulings, ruling))
+
+
+def accepted(event, chance):
+    matter = chance.choice(score(event).matters)
+    acceptance = Acceptance(matter=matter.key, by="Ann Iso", at="", why="looked at")
+    return replace(event, acceptances=(*event.acceptances, acceptance))
+
+
+CHANGES = (
+    moved_mark,
+    fewer_marks,
+    fewer_logs,
+    other_owner,
+    broken_log,
+    reported,
+    ruled,
+    accepted,
+    lambda e, _: first(e, qnh_hpa=(e.flights[0].qnh_hpa or 1000.0) + 1.5),
+    lambda e, c: first(e, temperature_c=c.uniform(-5.0, 25.0)),
+    lambda e, c: replace(e, terrain_sigma_m=c.uniform(0.5, 5.0)),
+    lambda e, _: replace(e, ground_elevation_m=(e.ground_elevation_m or 0.0) + 3.0),
+    lambda e, _: replace(e, terrain=None),
+    lambda e, c: of_rules(e, "floor", height_m=c.uniform(10.0, 60.0)),
+    lambda e, c: of_rules(e, "tracks", throw_m=c.uniform(5.0, 200.0)),
+    lambda e, _: of_task(e, state=TaskState.CANCELLED),
+    lambda e, _: replace(
+        e, pilots=e.pilots[:-1], flights=_without(e, e.pilots[-1].number)
+    ),
+)
+
+
+def _without(event, number):
+    return tuple(
+        replace(
+            f,
+            keyings=tuple(k for k in f.keyings if k.pilot != number),
+            reports=tuple(r for r in f.reports if r.pilot != number),
+            rulings=tuple(r for r in f.rulings if r.pilot != number),
+            logs=tuple(g for g in f.logs if g.pilot != number),
+        )
+        for f in event.flights
+    )
+
+
+@pytest.mark.parametrize("seed", range(2))
+def test_whatever_is_changed_a_warm_keep_gives_the_bytes_of_a_score_from_nothing(
+    event, tmp_path, seed
+):
+    chance = random.Random(seed)
+    warm, path = Keep(Recall(tmp_path / "a")), tmp_path / "b"
+    text(event, keep=warm)
+    now = event
+    for _ in range(4):
+        change = chance.choice(CHANGES)
+        now = event if chance.random() < 0.2 else change(now, chance)
+        fresh = text(now)
+        assert text(now, keep=warm) == fresh, change
+        text(now, keep=Keep(Recall(path)))
+        assert text(now, keep=Keep(Recall(path))) == fresh, "what the file alone gives"
+
+
+@pytest.fixture(scope="module")
+def warm(event):
+    keep = Keep()
+    return keep, text(event, keep=keep)
+
+
+@pytest.mark.parametrize("change", CHANGES, ids=range(len(CHANGES)))
+def test_each_change_reaches_a_score_of_which_all_was_kept(event, warm, change):
+    keep, before = warm
+    now = change(event, random.Random(7))
+    assert text(now, keep=keep) == text(now)
+    assert text(event, keep=keep) == before
+
+
+def test_any_executor_fills_the_keep_alike(event, tmp_path):
+    with ThreadPoolExecutor(2) as pool:
+        own = text(event, executor=pool, keep=Keep(Recall(tmp_path / "a")))
+    assert own == text(event) == text(event, keep=Keep(Recall(tmp_path / "a")))
+
+
+def test_a_log_is_looked_at_once_and_again_only_where_it_changed(event, monkeypatch):
+    seen, judged = [], []
+    look, judge = works._look_at, works._judge
+    monkeypatch.setattr(
+        works,
+        "_look_at",
+        lambda s, log, *c: seen.append(log.blob.name) or look(s, log, *c),
+    )
+    monkeypatch.setattr(
+        works,
+        "_judge",
+        lambda s, job: judged.append(job.looks[0].summary.name) or judge(s, job),
+    )
+    warm = Keep()
+    score(event, keep=warm)
+    every = [log.blob.name for flight in event.flights for log in flight.logs]
+    assert sorted(seen) == sorted(every)
+    assert len(judged) == len(every)
+    seen.clear(), judged.clear()
+    changed = moved_mark(event, random.Random(1))
+    score(changed, keep=warm)
+    assert not seen, "a mark does not change what a log shows by itself"
+    assert len(judged) == 1, "nor what it means for anybody else"
+    judged.clear()
+    score(of_rules(event, "floor", height_m=33.0), keep=warm)
+    assert not seen, "nor does a rule"
+    assert len(judged) == len(every)
+
+
+# What the keys are made of.
+
+LOOKS = {
+    "flight": "another",
+    "day": date(2026, 3, 1),
+    "time_zone": "Asia/Tokyo",
+    "qnh_hpa": 999.0,
+    "temperature_c": -3.0,
+    "ground_elevation_m": 12.0,
+    "terrain_sigma_m": 9.0,
+    "periods": (),
+}
+JUDGES = {"tasks", "books", "places", "prohibited", "remarks", "others"}
+BY_PILOT = {"own", "pilots"}
+ELSEWHERE = {
+    "site": "its plane and ground are asked for looks, all of it for judging",
+    "hours": "changed by day and periods",
+    "marks": "held against tracks mark by mark",
+    "accepted": "asked by the parent alone",
+    "air": "given to each log with its track",
+}
+
+
+def test_everything_that_logs_of_a_flight_share_is_accounted_for():
+    own = {field.name for field in fields(works.FlightWork)}
+    assert own == {*LOOKS, *JUDGES, *BY_PILOT, *ELSEWHERE}
+
+
+@pytest.fixture(scope="module")
+def shared(event):
+    flight = event.flights[0]
+    site = Site.of(event)
+    return shared_work(event, flight, site, take(event, flight, site))
+
+
+@pytest.mark.parametrize("name", LOOKS)
+def test_each_thing_that_reading_a_log_depends_on_changes_its_key(event, shared, name):
+    log = event.flights[0].logs[0]
+    keep = Keep()
+    key = LogKeep(shared, keep)._key(log)
+    assert getattr(shared, name) != LOOKS[name]
+    assert LogKeep(replace(shared, **{name: LOOKS[name]}), keep)._key(log) != key
+
+
+def test_place_ground_hours_and_log_change_the_key_of_a_log(event, shared):
+    log = event.flights[0].logs[0]
+    keep, site = Keep(), shared.site
+    ground = site.ground
+    other = replace(ground.terrain, sha256="0" * 64)
+    later = replace(shared.hours, end_s=shared.hours.end_s + 1.0)
+    kept = LogKeep(shared, keep)
+    keys = [
+        kept._key(log),
+        kept._key(log, 3600.0),
+        kept._key(replace(log, pilot=77)),
+        kept._key(replace(log, problem="lost")),
+        kept._key(replace(log, blob=replace(log.blob, name="another.igc"))),
+        kept._key(replace(log, blob=blob(log.blob.name, log.blob.data + b"\n"))),
+        LogKeep(replace(shared, hours=later), keep)._key(log),
+        *(
+            LogKeep(replace(shared, site=replace(site, ground=g)), keep)._key(log)
+            for g in (
+                replace(ground, terrain=None),
+                replace(ground, fallback_m=1.0),
+                replace(ground, terrain=other),
+            )
+        ),
+    ]
+    assert len(set(keys)) == len(keys)
+
+
+@pytest.mark.parametrize("name", sorted(JUDGES))
+def test_each_thing_that_judging_depends_on_changes_its_key(event, shared, name):
+    own = getattr(shared, name)
+    other = (not own) if isinstance(own, bool) else type(own)()
+    if not own:
+        other = (1,)
+    keep = Keep()
+    changed = replace(shared, **{name: other})
+    assert LogKeep(changed, keep)._for_outcomes != LogKeep(shared, keep)._for_outcomes
+
+
+def test_judging_sees_no_mark_of_anybody_else_and_no_other_pilot(event, shared):
+    """What its key leaves out cannot reach it."""
+    from scorer.scoring.workers import work_on_all
+
+    logs = event.flights[0].logs
+    worked = work_on_all(shared, logs, None, Control())
+    for job, found in zip(worked.jobs, worked.outcomes, strict=True):
+        pilot = job.looks[0].summary.pilot
+        alone = replace(
+            shared,
+            marks=(),
+            accepted=frozenset(),
+            air=None,
+            own={key: own for key, own in shared.own.items() if key[1] == pilot},
+            pilots=tuple(p for p in shared.pilots if p.number == pilot),
+        )
+        (again,) = works.judge(alone, [job])
+        assert encode(again) == encode(found)
+
+
+# Values as bytes.
+
+
+@pytest.mark.parametrize(
+    "value",
+    [
+        (1, 1.0, True, None, "é\udc80", -0.0, float("inf"), [2], {"a": 1, 2: (3,)}),
+        (Exact(Fraction(1, 3)), Rounded(Fraction(1, 8), 2), Fraction(2, 7)),
+        (np.float32(0.1), np.int64(3), date(2026, 1, 2), frozenset({"x", "y"}), b"\0"),
+    ],
+)
+def test_values_come_back_of_their_own_types_to_the_last_bit(value):
+    back = decode(encode(value))
+    assert repr(back) == repr(value)
+    assert [type(a) for a in back] == [type(b) for b in value]
+    assert encode(back) == encode(value)
+
+
+def test_arrays_come_back_byte_for_byte():
+    own = np.array([[1.0, np.nan], [-0.0, 5e-324]])
+    back = decode(encode((own, own.T, np.arange(3, dtype=np.int16))))
+    assert back[0].tobytes() == own.tobytes()
+    assert (back[1].shape, back[2].dtype) == ((2, 2), np.int16)
+    assert np.array_equal(back[1], own.T, equal_nan=True)
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        (1, 1.0),
+        (0.0, -0.0),
+        (1, True),
+        ("1", 1),
+        (Exact(Fraction(1, 10)), 0.1),
+        (Exact(Fraction(1, 10)), Exact(Fraction(0.1))),
+        ((1,), [1]),
+        (("a", "b"), ("ab",)),
+        (np.zeros(2), np.zeros(2, dtype=np.float32)),
+        (np.zeros((2, 3)), np.zeros((3, 2))),
+        (np.zeros(1), bytes(8)),
+    ],
+)
+def test_what_differs_in_type_or_shape_differs_in_hash(one, other):
+    assert digest(one) != digest(other)
+
+
+@pytest.mark.parametrize(
+    "value", [object(), lambda: 0, np.array([object()]), timedelta(1), {1, 2}]
+)
+def test_what_is_no_plain_value_is_refused(value):
+    with pytest.raises(TypeError):
+        encode(value)
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "os:path",
+        "scorer.files:write_whole",
+        "subprocess:Popen",
+        "scorer.errors:InputError",
+    ],
+)
+def test_bytes_name_no_class_that_does_anything(name):
+    import json
+    import struct
+
+    body = json.dumps([["c", 0, "x"], [], [name]]).encode()
+    with pytest.raises((ValueError, LookupError, AttributeError)):
+        decode(struct.pack(">Q", len(body)) + body)
+
+
+def test_a_keep_holds_no_more_than_it_may():
+    keep = Keep(most_bytes=1000)
+    for letter in string.ascii_letters:
+        keep.put(letter, letter, size=100)
+    assert sum(keep.recent(letter) is not None for letter in string.ascii_letters) <= 10
+    assert keep.recent("Z") == "Z"
