@@ -93,7 +93,7 @@ def prepare(
         changes=tuple(voice.say(change.says) for change in changed),
         scope=wanted,
         tasks=tuple(
-            map(_stage, where_tasks_stand((*what_is_up(state, read), put), put.tree))
+            map(stage_of_task, where_tasks_stand((*what_is_up(state, read), put), put.tree))
         ),
         earlier=tuple(
             _edition(p, changes_of(ledger, p, read=read), voice)
@@ -105,7 +105,7 @@ def prepare(
     return Prepared(computed=computed, stamp=stamp, refusals=reasons, changes=changed)
 
 
-def _stage(up: Up) -> TaskStage:
+def stage_of_task(up: Up) -> TaskStage:
     """Return where a task stands, as sheets say it."""
     if up.put is None:
         return TaskStage(task=up.task)

@@ -16,6 +16,7 @@ from scorer.scoring import told
 from scorer.scoring.penalties import cited
 from scorer.scoring.results import (
     Charge,
+    Guest,
     LogSummary,
     RuledFinding,
     Score,
@@ -276,7 +277,7 @@ def _task_row(sheet: Sheet, task: TaskResult) -> tuple[Value, ...]:
 
 
 def scores(sheet: Sheet) -> Table:
-    """Return the score of every pilot in every task."""
+    """Return the score of every pilot in every task, guests after those ranked."""
     columns = (
         _col("task", 0),
         _col("rank", 0),
@@ -298,11 +299,28 @@ def scores(sheet: Sheet) -> Table:
         _wide("why"),
     )
     rows = tuple(
-        _score_row(sheet, task, score)
+        row
         for task in sheet.results.tasks
-        for score in task_order(task)
+        for row in (
+            *(_score_row(sheet, task, score) for score in task_order(task)),
+            *(_guest_row(sheet, task, guest) for guest in task.guests),
+        )
     )
     return _table(sheet, "scores", columns, rows)
+
+
+def _guest_row(sheet: Sheet, task: TaskResult, guest: Guest) -> tuple[Value, ...]:
+    """Return the row of a pilot out of competition: a result, no rank and no points."""
+    who = (task.task, None, guest.pilot, sheet.name(guest.pilot))
+    result = (None, None, None, guest.result, unit(task.unit))
+    said = (None, None, sheet.say(guest.why))
+    return (
+        *who,
+        sheet.word("out-of-competition"),
+        *result,
+        *(None,) * 6,
+        *said,
+    )
 
 
 def _score_row(sheet: Sheet, task: TaskResult, score: Score) -> tuple[Value, ...]:

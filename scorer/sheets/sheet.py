@@ -154,7 +154,7 @@ class Sheet:
     @property
     def standings_headline(self) -> str:
         """State and version of the standings: those of their weakest task."""
-        return self.say(self.stamp.standings_say)
+        return self.say(self.stamp.of_standings.says)
 
     def headline_of(self, task: TaskResult) -> str:
         """State and version of one task."""
@@ -174,13 +174,27 @@ class Sheet:
 
     @property
     def published(self) -> str:
-        """Say when these results were put up."""
-        at = self.local(self.stamp.published_at)
-        return (
-            self.say(fact("published-at", at=words(at)))
-            if at
-            else self.word("not-published")
-        )
+        """Say when these results were put up; of which tasks, where standings were not."""
+        said = self._published_at(self.stamp.published_at)
+        partial = self.stamp.published_at and self.stamp.weakest is None
+        return f"{self.headline} · {said}" if partial else said
+
+    @property
+    def standings_published(self) -> str:
+        """Say when the standings were put up."""
+        return self._published_at(self.stamp.of_standings.published_at)
+
+    def _published_at(self, text: str) -> str:
+        if not text:
+            return self.word("not-published")
+        return self.say(fact("published-at", at=words(self.local(text))))
+
+    @property
+    def edition(self) -> str:
+        """Say what a document of everything is: state, version and moment, once each."""
+        partial = self.stamp.published_at and self.stamp.weakest is None
+        headline = "" if partial else f"{self.standings_headline} · "
+        return f"{headline}{self.published}"
 
     def height(self, metres: float) -> str:
         """Print a height as the event reads it."""
@@ -195,11 +209,12 @@ class Sheet:
     @property
     def facts(self) -> tuple[tuple[str, str], ...]:
         """What every sheet of the standings states, as label and value."""
+        own = self.stamp.of_standings
         return self._facts(
             self.standings_headline,
             self.say(self.stamp.rests_on),
-            self.stamp.published_at,
-            self.stamp.complaint_end,
+            own.published_at,
+            own.complaint_end,
         )
 
     @property

@@ -12,6 +12,10 @@ NEVER = "1980-01-01T00:00:00Z"
 """Date inside files of drafts: the earliest that a ZIP file can hold."""
 
 
+STANDINGS = 0
+"""Stands for the number of a task where the standings over tasks are meant."""
+
+
 class State(StrEnum):
     """How binding published results are."""
 
@@ -48,6 +52,7 @@ class TaskStage:
     """Where one task stands: the publication its results went up with."""
 
     task: int
+    """`STANDINGS` where it is not one task but the standings over them."""
     state: State | None = None
     """None = a draft: never put up as it is now."""
     version: int | None = None
@@ -141,11 +146,21 @@ class Stamp:
         return min((s for s in states if s is not None), key=order.index)
 
     @property
-    def standings_say(self) -> Fact:
-        """State and version of the standings."""
-        if self.weakest is None:
-            return fact("headline-draft")
-        return stage_of(self.weakest, self.version)
+    def of_standings(self) -> TaskStage:
+        """Where the standings stand: a draft has no moment and no time for complaints.
+
+        Neither has a lower stage than that of what went up the time of the higher one.
+        """
+        state = self.weakest
+        if state is None:
+            return TaskStage(task=STANDINGS)
+        return TaskStage(
+            task=STANDINGS,
+            state=state,
+            version=self.version,
+            published_at=self.published_at,
+            complaint_end=self.complaint_end if state is self.state else "",
+        )
 
     @property
     def rests_on(self) -> Fact | None:

@@ -115,13 +115,13 @@ def _json(tree: Any) -> bytes:
 
 def about(sheet: Sheet) -> dict[str, Any]:
     """Return what every file states, for programs."""
-    stamp = sheet.stamp
+    stamp, own = sheet.stamp, sheet.stamp.of_standings
     return {
         "event": sheet.event_name,
-        "state": "draft" if stamp.weakest is None else stamp.weakest.value,
+        "state": "draft" if own.state is None else own.state.value,
         "version": stamp.version,
-        "published_at": stamp.published_at or None,
-        "complaint_end": stamp.complaint_end or None,
+        "published_at": own.published_at or None,
+        "complaint_end": own.complaint_end or None,
         "published_by": clean(stamp.by),
         "why": clean(stamp.why),
         "tasks": [

@@ -113,8 +113,7 @@ def _list(book: Workbook, sheet: Sheet, whole: Table) -> Page:
     table, printed = _arranged(whole)
     page = Page(book, _free(book, table.title))
     page.title(table.title)
-    about = f"{sheet.standings_headline} · {sheet.published}"
-    page.put(2, 1, f"{sheet.event_name} · {about}", font=STRONG)
+    page.put(2, 1, f"{sheet.event_name} · {sheet.edition}", font=STRONG)
     left = [n for n, column in enumerate(table.columns, 1) if column.wide]
     page.head(LIST_HEAD, [column.title for column in table.columns], left=left)
     widths = _list_widths(table)
@@ -201,7 +200,7 @@ def _paragraphs(page: Page, row: int, heading: str, lines: tuple[str, ...]) -> i
 
 def _front(page: Page, book: Workbook, sheet: Sheet) -> None:
     page.title(sheet.event_name)
-    page.put(2, 1, f"{sheet.standings_headline} · {sheet.published}", font=STRONG)
+    page.put(2, 1, sheet.edition, font=STRONG)
     row = 3
     for label, value in sheet.facts:
         row += 1

@@ -40,7 +40,7 @@ def add_standings(
     page.title(standings_title(sheet, table))
     page.put(2, 1, f"{sheet.event_name} · {sheet.standings_headline}", font=STRONG)
     signs = f"{sheet.word('struck-out')} {told.legend_dash(sheet.voice, table)}"
-    page.put(3, 1, f"{sheet.published}. {signs}", font=NOTE)
+    page.put(3, 1, f"{sheet.standings_published}. {signs}", font=NOTE)
     heads = [task_head(sheet, task) for task in tasks]
     total = f"{sheet.total_head(table)} {table.unit}".strip()
     published = sheet.say(fact("as-published", what=words(total)))

@@ -8,10 +8,13 @@ import pytest
 from scorer.ledger.acts import MarkKeyed, Stage
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.whole import compute
+from scorer.scoring.analysis import Tracks
 from scorer.sheets.board import board_setting
 from scorer.sheets.edition import prepare, put_up
 from scorer.sheets.sheet import Sheet
+from scorer.sheets.site import write_site
 from scorer.sheets.stamp import utc
+from scorer.sheets.tables import about
 from tests.helpers import said
 from tests.scorer.ledger.ledger_desks import Watch, create
 from tests.scorer.tiny import FIN, RULES, tiny_flight, tiny_raw
@@ -78,6 +81,47 @@ def test_what_was_never_put_up_is_a_draft_and_so_are_standings_that_rest_on_it(l
     sheet = up(ledger, Stage.OFFICIAL, 2)
     draft = "Draft, not published"
     assert headlines(sheet) == [draft, "Official, version 1", draft]
+
+
+def test_standings_that_are_a_draft_never_say_when_they_were_published(ledger):
+    """A publication of one task: its own paper has the moment, the standings have none."""
+    sheet = up(ledger, Stage.OFFICIAL, 2)
+    at, end = (sheet.local(t) for t in (sheet.stamp.published_at, sheet.stamp.complaint_end))
+    assert at
+    assert end
+    own = dict(sheet.facts)
+    assert own[sheet.word("fact-published")] == sheet.word("not-yet")
+    assert sheet.word("fact-complaints") not in own
+    task = dict(sheet.facts_of(sheet.results.task(2)))
+    assert task[sheet.word("fact-published")].startswith(at)
+    assert task[sheet.word("fact-complaints")] == end
+    assert about(sheet)["published_at"] is None
+    assert about(sheet)["tasks"][1]["published_at"] == sheet.stamp.published_at
+    # what holds both says of which tasks the moment is
+    assert sheet.published == f"Official, version 1, task 2 · Published {at}"
+    assert sheet.edition == sheet.published
+    assert sheet.standings_published == "Not published"
+    tracks = Tracks(sheet.event, sheet.results)
+    pages = write_site(sheet.results, sheet.event, sheet.stamp, tracks)
+    front, second = (pages[n].decode() for n in ("index.html", "task-2.html"))
+    assert "Draft, not published" in front
+    assert sheet.stamp.published_at not in front
+    assert sheet.stamp.published_at in second
+    (first, *_) = board_setting(sheet.results, sheet.event, sheet.stamp).tree["parts"]
+    assert at not in str(first)
+
+
+def test_standings_that_are_provisional_have_no_time_for_complaints(ledger):
+    up(ledger, Stage.PROVISIONAL)
+    sheet = up(ledger, Stage.OFFICIAL, 2)
+    assert sheet.standings_headline == "Provisional, version 2"
+    assert sheet.word("fact-complaints") not in dict(sheet.facts)
+    assert sheet.word("fact-complaints") in dict(sheet.facts_of(sheet.results.task(2)))
+    row = {"task": "1", "pilot": "4", "method": "tape", "distance": "9", "by": "K"}
+    ledger.record(MarkKeyed(flight="f1", fields=row))
+    whole = up(ledger, Stage.OFFICIAL)
+    assert dict(whole.facts)[whole.word("fact-complaints")] == whole.local(whole.stamp.complaint_end)
+    assert whole.edition == f"{whole.standings_headline} · {whole.published}"
 
 
 def test_what_changed_since_it_was_put_up_is_a_draft(ledger):

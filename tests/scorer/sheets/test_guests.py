@@ -1,5 +1,6 @@
 """Pilots out of competition: shown after those ranked, in no rank, on everything."""
 
+import csv
 import io
 
 import pytest
@@ -134,3 +135,15 @@ def test_a_guest_stands_once_with_the_own_class():
     parts = score(event).task(1).parts
     shown = {part.field: [guest.pilot for guest in part.guests] for part in parts}
     assert shown == {"gas": [4], "hot": [1]}
+
+
+def test_data_have_them_after_those_ranked(files):
+    text = files["site/data/scores.csv"].decode("utf-8-sig")
+    rows = list(csv.DictReader(text.splitlines()))
+    assert [row["pilot"] for row in rows] == ["2", "3", "1", "4"]
+    assert [row["rank"] for row in rows] == ["1", "2", "", ""]
+    assert [row["score"] for row in rows[2:]] == ["", ""]
+    assert [row["flown"] for row in rows[2:]] == ["out of competition"] * 2
+    assert rows[2]["result"] == "3.0"
+    assert rows[3]["result"] == ""
+    assert rows[3]["why"]
