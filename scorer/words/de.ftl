@@ -2514,3 +2514,109 @@ board-of-task = { $pilots ->
    *[other] Alle { $pilots } Piloten, Aufgabe { $task }
   }
 board-count-done = { $count } erledigt
+
+## Fenster: wie eine Wertung zustande kommt
+bill-title = Wie sich Aufgabe { $task } zusammensetzt
+bill-total = Wertung in Aufgabe { $task }
+bill-result = Ergebnis
+bill-rank = Platz { $rank } von { $field }
+bill-not-under-0 = Eine Wertung ist nie unter 0
+bill-not-charged-yet = noch nicht angerechnet
+bill-nothing-found = nichts gefunden
+
+## Fenster: bevor Ergebnisse ausgehängt werden
+check-ready-provisional = Kann als vorläufig aushängen
+check-ready-official = Kann offiziell werden
+check-ready-final = Kann endgültig werden
+check-not-ready-provisional = Kann noch nicht aushängen
+check-not-ready-official = Kann noch nicht offiziell werden
+check-not-ready-final = Kann noch nicht endgültig werden
+check-done = { $done } von { $lines }
+check-more = { $pilots } weitere
+check-accounted = Von jedem Piloten ist bekannt, was er tat
+check-accounted-open = { $matters ->
+    [one] 1 Frage, wer flog, ist offen
+   *[other] { $matters } Fragen, wer flog, sind offen
+  }
+proof-accounted-a = { $count } mit Ergebnis
+proof-accounted-b = { $count } flogen ohne
+proof-accounted-c = { $count } flogen nicht
+proof-accounted-guests = { $count ->
+    [one] 1 Gast
+   *[other] { $count } Gäste
+  }
+check-twice = Jede Marke ist eingetragen
+check-twice-open = { $matters ->
+    [one] Einträge von 1 Marke sind offen
+   *[other] Einträge von { $matters } Marken sind offen
+  }
+proof-twice-agree = { $count } stimmen überein
+proof-twice-settled = { $count } wurden gewählt
+proof-twice-once = { $count } einmal eingetragen
+check-fit = Marken und Flüge passen zusammen
+check-fit-open = { $matters ->
+    [one] 1 Marke passt nicht zu Flug oder Ziel
+   *[other] { $matters } Marken passen nicht zu Flug oder Ziel
+  }
+check-decided = Über jeden Verstoß ist entschieden
+check-decided-open = { $matters ->
+    [one] Über 1 Verstoß ist nicht entschieden
+   *[other] Über { $matters } Verstöße ist nicht entschieden
+  }
+proof-decided-apply = { $count } bestätigt
+proof-decided-waive = { $count } erlassen
+proof-decided-set = { $count } mit anderem Betrag
+proof-decided-impose = { $count } hinzugefügt
+check-logs = Jede Aufzeichnung ist gelesen
+check-logs-open = { $matters ->
+    [one] 1 Frage zu Aufzeichnungen ist offen
+   *[other] { $matters } Fragen zu Aufzeichnungen sind offen
+  }
+proof-logs-read = { $count ->
+    [one] 1 Aufzeichnung
+   *[other] { $count } Aufzeichnungen
+  }
+check-accepted = Nichts musste so hingenommen werden
+check-accepted-open = { $matters ->
+    [one] 1 Punkt ist hingenommen, wie er ist
+   *[other] { $matters } Punkte sind hingenommen, wie sie sind
+  }
+check-accepted-one = { $whom }: { $what }, { $accepted }.
+check-rules = Die Regeln sind vollständig
+check-rules-open = { $matters ->
+    [one] 1 Regel ist nicht beantwortet
+   *[other] { $matters } Regeln sind nicht beantwortet
+  }
+proof-rules-answered = { $count } von der Veranstaltung beantwortet
+check-desks-open = { $matters ->
+    [one] 1 Frage zwischen Arbeitsplätzen ist offen
+   *[other] { $matters } Fragen zwischen Arbeitsplätzen sind offen
+  }
+check-complaints-open = { $matters ->
+    [one] 1 Beschwerde oder Protest ist offen
+   *[other] { $matters } Beschwerden oder Proteste sind offen
+  }
+check-board-open = { $matters ->
+    [one] 1 Frage zum Aushang ist offen
+   *[other] { $matters } Fragen zum Aushang sind offen
+  }
+
+## Fenster: die Tafel im Saal
+hall-nothing = Noch ist nichts ausgehängt
+hall-standings = { $count ->
+    [one] Stand nach Aufgabe { $tasks }
+   *[other] Stand nach den Aufgaben { $tasks }
+  }
+hall-task = Ergebnisse der Aufgabe { $task }
+hall-version = Fassung { $version }, { $at }
+hall-open = { $pilots ->
+    [one] 1 Pilot nicht entschieden
+   *[other] { $pilots } Piloten nicht entschieden
+  }
+hall-ranks = Plätze { $first } bis { $last } von { $total }
+hall-task-stands = Aufgabe { $task }: { $stage }
+hall-task-complaints = Aufgabe { $task }: { $stage }, Beschwerden bis { $until }
+hall-may-change = kann sich ändern: noch nicht entschieden
+hall-next-page = nächste Seite in { $seconds } s
+hall-own-page = die eigene Seite über den Code
+hall-away = Der Arbeitsplatz ist seit { $since } nicht erreichbar. Dies hing zuletzt aus.

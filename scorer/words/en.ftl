@@ -2513,3 +2513,109 @@ board-of-task = { $pilots ->
    *[other] All { $pilots } pilots, task { $task }
   }
 board-count-done = { $count } done
+
+## Window: how a score adds up
+bill-title = How task { $task } adds up
+bill-total = Score in task { $task }
+bill-result = Result
+bill-rank = Place { $rank } of { $field }
+bill-not-under-0 = A score is not under 0
+bill-not-charged-yet = not charged yet
+bill-nothing-found = nothing found
+
+## Window: before results go up
+check-ready-provisional = Can go up as provisional
+check-ready-official = Ready to become official
+check-ready-final = Ready to become final
+check-not-ready-provisional = Cannot go up yet
+check-not-ready-official = Not ready to become official
+check-not-ready-final = Not ready to become final
+check-done = { $done } of { $lines }
+check-more = { $pilots } more
+check-accounted = Every pilot is accounted for
+check-accounted-open = { $matters ->
+    [one] 1 matter of who flew is open
+   *[other] { $matters } matters of who flew are open
+  }
+proof-accounted-a = { $count } with result
+proof-accounted-b = { $count } flew without
+proof-accounted-c = { $count } did not fly
+proof-accounted-guests = { $count ->
+    [one] 1 guest
+   *[other] { $count } guests
+  }
+check-twice = Every mark is entered
+check-twice-open = { $matters ->
+    [one] Entries of 1 mark are open
+   *[other] Entries of { $matters } marks are open
+  }
+proof-twice-agree = { $count } agree
+proof-twice-settled = { $count } were chosen
+proof-twice-once = { $count } entered once
+check-fit = Marks and flights fit
+check-fit-open = { $matters ->
+    [one] 1 mark does not fit its flight or target
+   *[other] { $matters } marks do not fit their flights or targets
+  }
+check-decided = Every infringement is decided
+check-decided-open = { $matters ->
+    [one] 1 infringement is not decided
+   *[other] { $matters } infringements are not decided
+  }
+proof-decided-apply = { $count } confirmed
+proof-decided-waive = { $count } waived
+proof-decided-set = { $count } with another amount
+proof-decided-impose = { $count } added
+check-logs = Every log is read
+check-logs-open = { $matters ->
+    [one] 1 matter of the logs is open
+   *[other] { $matters } matters of the logs are open
+  }
+proof-logs-read = { $count ->
+    [one] 1 log
+   *[other] { $count } logs
+  }
+check-accepted = Nothing had to be accepted as it is
+check-accepted-open = { $matters ->
+    [one] 1 matter is accepted as it is
+   *[other] { $matters } matters are accepted as they are
+  }
+check-accepted-one = { $whom }: { $what }, { $accepted }.
+check-rules = Rules are complete
+check-rules-open = { $matters ->
+    [one] 1 rule is not answered
+   *[other] { $matters } rules are not answered
+  }
+proof-rules-answered = { $count } answered by the event
+check-desks-open = { $matters ->
+    [one] 1 matter between desks is open
+   *[other] { $matters } matters between desks are open
+  }
+check-complaints-open = { $matters ->
+    [one] 1 complaint or protest is open
+   *[other] { $matters } complaints or protests are open
+  }
+check-board-open = { $matters ->
+    [one] 1 matter of publishing is open
+   *[other] { $matters } matters of publishing are open
+  }
+
+## Window: the board in the hall
+hall-nothing = Nothing is published yet
+hall-standings = { $count ->
+    [one] Standings after task { $tasks }
+   *[other] Standings after tasks { $tasks }
+  }
+hall-task = Results of task { $task }
+hall-version = Version { $version }, { $at }
+hall-open = { $pilots ->
+    [one] 1 pilot not decided
+   *[other] { $pilots } pilots not decided
+  }
+hall-ranks = Ranks { $first } to { $last } of { $total }
+hall-task-stands = Task { $task }: { $stage }
+hall-task-complaints = Task { $task }: { $stage }, complaints until { $until }
+hall-may-change = score may change: not decided yet
+hall-next-page = next page in { $seconds } s
+hall-own-page = your own page by the code
+hall-away = The desk has been away since { $since }. This is what was published last.

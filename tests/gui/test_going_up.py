@@ -1,0 +1,203 @@
+"""What goes up, as the window tells it: bills add up, the checklist counts, the hall waits."""
+
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+from gui.models.bill import bill_of
+from gui.models.checklist import SEVEN, Check, checklist, part_of
+from gui.models.hall import FIRST, PAGE, HallBoard, HallRow, hall_board
+from gui.publishing import Wish, computed_of, look_ahead
+from gui.snapshot import Scored
+from scorer.event.build import build, build_event
+from scorer.event.folder import read_folder
+from scorer.event.matter import KINDS, Matter
+from scorer.facts import fact
+from scorer.ledger.acts import MarkKeyed, Stage, Withdrawn
+from scorer.ledger.api import Ledger, new_desk
+from scorer.ledger.publish import publish, read_once
+from scorer.ledger.sound import sound
+from scorer.practice.scenes import SAMPLES
+from scorer.scoring.document import to_json
+from scorer.scoring.score import score
+from scorer.words.voice import Voice
+
+NAMES = tuple(SAMPLES)
+
+
+@pytest.fixture(scope="module", params=NAMES)
+def sample(request):
+    """An invented meet and its results."""
+    folder = Path(__file__).parents[2] / "sample_events" / request.param
+    event = build_event(read_folder(folder))
+    return event, score(event)
+
+
+def test_every_bill_of_the_samples_adds_up_to_the_score(sample):
+    _, results = sample
+    bills = 0
+    for task in results.tasks:
+        for own in task.scores:
+            bill = bill_of(results, task, own)
+            assert bill.sum == own.score, (task.task, own.pilot)
+            assert bill.score == results.voice.number(own.score)
+            said = [c.finding for c in own.charges]
+            assert Counter(line.finding for line in bill.lines if line.finding) >= (
+                Counter(filter(None, said))
+            )
+            bills += 1
+    assert bills >= 6
+
+
+def test_a_bill_tells_every_step_of_the_way(sample):
+    _, results = sample
+    for task in results.tasks:
+        for own in task.scores:
+            bill = bill_of(results, task, own)
+            told = "; ".join(f"{line.text}; {line.second}" for line in bill.lines)
+            for step in (*own.steps, *([own.how] if own.how else ())):
+                assert results.voice.say(step) in told
+
+
+# The checklist.
+
+
+@pytest.fixture
+def ledger(small):
+    """The small event, to write in."""
+    with Ledger.open(small, desk=new_desk("hall"), who="Yrsa") as opened:
+        yield opened
+
+
+def scored_of(ledger):
+    """Score what stands in a ledger, as the window does."""
+    state = sound(ledger.state()).state
+    event, faults = build(state.raw(ledger.file))
+    assert not faults
+    results = score(event)
+    document = to_json(results).encode()
+    return Scored(
+        state=state, event=event, faults=(), results=results, document=document
+    )
+
+
+def test_every_kind_of_matter_stands_in_a_line():
+    for kind in KINDS.values():
+        assert part_of(Matter(kind=kind, says=fact("same-numbers")))
+
+
+def test_the_checklist_counts_just_the_matters(ledger):
+    scored = scored_of(ledger)
+    for stage in Stage:
+        for tasks in ((), (1,), (2,)):
+            outlook = look_ahead(ledger, scored, Wish(stage=stage, tasks=tasks))
+            found = checklist(outlook)
+            counted = sum(line.count for line in found.lines)
+            assert counted == sum(len(m.each) for m in outlook.open), stage
+            assert [line.part for line in found.lines[:7]] == list(SEVEN)
+            lines = [line for line in found.lines if line.check is Check.BLOCKS]
+            assert bool(lines) == bool(outlook.refused)
+            held = {r.matter.key for r in outlook.refused if r.matter}
+            told = {m.key for line in lines for m in line.matters}
+            assert held <= told
+            without = [r for r in outlook.refused if r.matter is None]
+            assert len(without) == sum(not line.matters for line in lines)
+            assert found.blocked == len(lines)
+            done = len(found.lines) - found.blocked
+            assert found.done == f"{done} of {len(found.lines)}"
+
+
+def test_no_line_tells_what_a_mark_measured(ledger):
+    scored = scored_of(ledger)
+    outlook = look_ahead(ledger, scored, Wish(stage=Stage.OFFICIAL))
+    told = " ".join(f"{x.title} {x.proof}" for x in checklist(outlook).lines)
+    assert "2.91" not in told
+    assert "2.01" not in told
+    assert "5 " in told  # whose marks they are
+
+
+# The board in the hall.
+
+
+def put_up(ledger, stage, *tasks, why=""):
+    """Put results up, without their sheets."""
+    computed = computed_of(scored_of(ledger))
+    publish(ledger, computed, stage, tasks=tasks, why=why)
+    return computed
+
+
+def board(ledger):
+    return hall_board(ledger.state(), read_once(ledger), Voice(), "Vashkorim")
+
+
+def shown(found):
+    return [(row.rank, row.pilot, row.total) for row in found.rows]
+
+
+def of_standings(results):
+    rows = results.standings.rows
+    voice = results.voice
+    return [(str(r.rank), r.pilot, voice.number(r.total)) for r in rows]
+
+
+def test_the_hall_shows_nothing_before_anything_went_up(ledger):
+    scored_of(ledger)
+    found = board(ledger)
+    assert found.rows == ()
+    assert found.stage is None
+    assert found.title == "Nothing is published yet"
+
+
+def test_the_hall_shows_what_went_up_and_never_what_came_after(ledger):
+    computed = put_up(ledger, Stage.PROVISIONAL)
+    before = board(ledger)
+    assert shown(before) == of_standings(computed.results)
+    assert before.title == "Standings after tasks 1 and 2"
+    assert "Version 1" in before.when
+    held = {p for m in computed.results.matters if m.holds_up for p in m.pilots}
+    assert {row.pilot for row in before.rows if row.open} == held
+    assert held
+    row = {"task": "1", "pilot": "3", "method": "tape", "distance": "0.01", "by": "K"}
+    ledger.record(MarkKeyed(flight="first-morning", fields=row))
+    now = scored_of(ledger).results
+    assert of_standings(now) != shown(before)
+    assert board(ledger) == before
+
+
+def test_the_hall_never_takes_standings_from_a_publication_of_one_task(ledger):
+    """Its document holds all tasks as they stood then, drafts too: they stay unseen."""
+    computed = put_up(ledger, Stage.PROVISIONAL, 2)
+    found = board(ledger)
+    assert found.title == "Results of task 2"
+    own = {s.pilot: s for s in computed.results.task(2).scores}
+    assert {r.pilot: r.total for r in found.rows} == {
+        n: Voice().number(s.score) for n, s in own.items()
+    }
+    assert not any("1" in line.split(":")[0] for line in found.tasks)
+
+
+def test_the_hall_goes_back_where_a_publication_is_reverted(ledger):
+    first = put_up(ledger, Stage.PROVISIONAL)
+    row = {"task": "1", "pilot": "3", "method": "tape", "distance": "0.01", "by": "K"}
+    ledger.record(MarkKeyed(flight="first-morning", fields=row))
+    put_up(ledger, Stage.PROVISIONAL)
+    assert shown(board(ledger)) != of_standings(first.results)
+    last = ledger.state().publications[-1].entry.hash
+    ledger.record(Withdrawn(entry=last), why="wrong")
+    assert shown(board(ledger)) == of_standings(first.results)
+
+
+def test_pages_of_the_hall_go_round_and_show_everybody():
+    rows = tuple(
+        HallRow(rank=str(n), pilot=n, name="", total="", open=False)
+        for n in range(1, 276)
+    )
+    found = HallBoard(
+        event="", title="", stage=None, stage_word="", when="", open_words="", rows=rows
+    )
+    seen = [*rows[:FIRST], *(r for i in range(found.pages) for r in found.page(i))]
+    assert seen == list(rows)
+    assert len(found.page(0)) == PAGE
+    assert found.page(found.pages) == found.page(0)
+    assert found.ranks_words(1) == "Ranks 53 to 94 of 275"
