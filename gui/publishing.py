@@ -30,9 +30,14 @@ from scorer.ledger.publish import (
 )
 from scorer.progress import Control
 from scorer.scoring.analysis import Tracks
+from scorer.sheets.board import board_setting
 from scorer.sheets.edition import Prepared, documents, prepare, put_up
 from scorer.sheets.typeset import PrintWish, signs_not_printed
 from scorer.words.voice import Voice
+
+
+BOARD_DOTS = 110.0
+"""How finely pages are drawn that are only looked at, dots an inch."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -184,6 +189,18 @@ def _seen(
         refusals=tuple(map(refused, prepared.refusals)),
         changes=seen_changes(prepared.changes, hidden_pairs(scored, who)),
     ), tuple(hidden_matter(matter, hidden, who) for matter in found)
+
+
+def board_pages(outlook: Outlook) -> tuple[bytes, ...]:
+    """Set the notice board as it would go up; return its pages as pictures (PNG)."""
+    computed = outlook.prepared.computed
+    setting = board_setting(
+        computed.results,
+        computed.event,
+        outlook.prepared.stamp,
+        wish=outlook.wish.printed,
+    )
+    return tuple(setting.pictures(BOARD_DOTS))
 
 
 def publish_now(

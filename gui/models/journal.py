@@ -1,5 +1,6 @@
 """Every entry of every desk, in words."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from gui.blind import may_see
@@ -8,8 +9,19 @@ from gui.snapshot import Snapshot
 from gui.theme import Tone
 from scorer.event.moments import EventTime
 from scorer.facts import Fact, fact, words
-from scorer.ledger.acts import Act, EntryId, RowAct, Undone, Withdrawn, title_of
+from scorer.ledger.acts import (
+    Act,
+    ComplaintDecided,
+    EntryId,
+    MatterAccepted,
+    PilotSet,
+    RowAct,
+    Undone,
+    Withdrawn,
+    title_of,
+)
 from scorer.ledger.api import Entry
+from scorer.ledger.cells import whole_number
 from scorer.words.voice import Voice
 
 
@@ -68,6 +80,25 @@ def _hidden(act: Act) -> Fact:
     fields = act.fields if isinstance(act, RowAct) else {}
     cells = {name: words(fields.get(name, "")) for name in ("task", "pilot")}
     return fact("journal-hidden", **cells)
+
+
+def whom(entry: Entry, by_id: Mapping[EntryId, Entry]) -> frozenset[int]:
+    """Return the pilots an entry is about; what it reverts is about the same."""
+    act = entry.act
+    if isinstance(act, Withdrawn | Undone):
+        named = by_id.get(act.entry)
+        return whom(named, by_id) if named is not None else frozenset()
+    if isinstance(act, ComplaintDecided):
+        named = by_id.get(act.complaint)
+        return whom(named, by_id) if named is not None else frozenset()
+    if isinstance(act, MatterAccepted):
+        listed = act.fields.get("pilots", "").replace(",", " ").split()
+        return frozenset(filter(None, map(whole_number, listed)))
+    numbers = [getattr(act, "pilot", None)]
+    if isinstance(act, RowAct | PilotSet):
+        column = "number" if isinstance(act, PilotSet) else "pilot"
+        numbers.append(whole_number(act.fields.get(column, "")))
+    return frozenset(n for n in numbers if n is not None)
 
 
 COLUMNS = (

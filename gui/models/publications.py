@@ -20,6 +20,7 @@ class PublicationRow:
     scope: str
     at: str
     until: str
+    who: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +42,7 @@ def publication_rows(snapshot: Snapshot) -> list[PublicationRow]:
             scope=", ".join(f"task {n}" for n in p.act.tasks) or "whole event",
             at=_clock(p.entry.when, zone),
             until=local(p.act.complaints_until, zone),
+            who=p.entry.who,
         )
         for p in reversed(snapshot.state.publications)
     ]

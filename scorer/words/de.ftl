@@ -2620,3 +2620,94 @@ hall-may-change = kann sich ändern: noch nicht entschieden
 hall-next-page = nächste Seite in { $seconds } s
 hall-own-page = die eigene Seite über den Code
 hall-away = Der Arbeitsplatz ist seit { $since } nicht erreichbar. Dies hing zuletzt aus.
+
+## Fenster: was für einen Piloten entschieden wird
+say-why-first = Nennen Sie zuerst den Grund: Der Pilot liest ihn.
+decide-hold = Hält { $what } von { $pilot } in Aufgabe { $task } an: Der Pilot wird gefragt, entschieden ist noch nichts.
+decide-bonus = Gibt { $pilot } { $amount } Wertungspunkte mehr in Aufgabe { $task }.
+decide-impose = Nimmt { $pilot } { $amount } Wertungspunkte in Aufgabe { $task }.
+decide-score = Setzt die Wertung von { $pilot } in Aufgabe { $task } auf { $amount }.
+decide-result = Setzt das Ergebnis von { $pilot } in Aufgabe { $task } auf { $amount }.
+decide-average = Gibt { $pilot } in Aufgabe { $task } den Durchschnitt der anderen Wertungen.
+choice-bonus = Bonus
+choice-impose = Strafe
+choice-score = Wertung setzen
+choice-result = Ergebnis setzen
+choice-average = Durchschnitt der anderen
+preview-none = Keine Wertung und kein Platz würde sich ändern.
+preview-score = Wertung { $before } → { $after }
+preview-rank = Platz { $before } → { $after }
+preview-ranks = { $ranks ->
+    [one] 1 Platz im Gesamtstand ändert sich
+   *[other] { $ranks } Plätze im Gesamtstand ändern sich
+  }
+
+## Fenster: die Seite des Piloten
+pilot-open = { $matters } offen
+pilot-hidden = verborgen
+pilot-logger = Logger { $logger }
+pilot-place = { $rank } von { $field }
+pilot-standing = Stand
+pilot-total = Summe
+pilot-open-matters = Offen
+pilot-matters = { $matters ->
+    [0] nichts
+    [one] 1 Punkt
+   *[other] { $matters } Punkte
+  }
+holds-title = Der Pilot hat in der Hand
+holds-nothing = Von dieser Aufgabe hängt noch nichts aus.
+holds-version = Fassung { $version }, { $stage }: Platz { $rank }, { $score }
+holds-unchanged = Daran hat sich seither nichts geändert.
+holds-changed = Seither geändert: { $what }.
+
+## Fenster: was der Aushang ändert
+moves-why = Warum
+moves-scores = Wertungen
+moves-first = unter den ersten zehn
+moves-winners = neuer erster Platz
+
+## Fenster: die Seite Aushängen
+page-pilots = Piloten
+page-places = Orte
+page-tasks = Aufgaben
+page-rules = Regeln
+page-marks = Marken eintragen
+page-compare = Einträge vergleichen
+page-reports = Beobachterberichte
+page-logs = Aufzeichnungen
+page-infringements = Verstöße
+page-publish = Aushängen
+page-complaints = Beschwerden
+page-journal = Journal
+stage-provisional = Offenes wird aufgeführt
+stage-official = eröffnet die Beschwerdefrist
+stage-final = wenn diese Frist vorüber ist
+check-list = Was stimmen muss
+goes-up = Das hängt aus
+goes-up-board = Aushang: zu unterschreiben
+goes-up-pages = Seiten der Piloten, Tafel im Saal: sofort
+goes-up-slips = Arbeitsmappe, Daten, { $slips } Zettel
+pages-say = Auf jeder Seite steht
+no-complaint-time = Es läuft keine Beschwerdefrist
+publish-it = Aushängen
+publish-as = Als { $stage } aushängen
+publish-more = Was dazu gesagt wird, und Papier
+publish-event = Alle Aufgaben und der Gesamtstand.
+publish-tasks = Aufgabe { $tasks } und der Stand, der auf ihr beruht.
+close-lines-first = { $lines ->
+    [one] Schließen Sie zuerst 1 Zeile; die gewählte führt hin.
+   *[other] Schließen Sie zuerst { $lines } Zeilen; die gewählte führt hin.
+  }
+publish-provisional-instead = Oder mit 1 als vorläufige Fassung { $version } aushängen.
+never-taken-back = Nicht zurückzunehmen, nur Fassung { $version } kann folgen.
+not-published-lines = { $lines ->
+    [one] Nicht ausgehängt: 1 Zeile ist offen
+   *[other] Nicht ausgehängt: { $lines } Zeilen sind offen
+  }
+went-up = Hing schon aus
+what-changes = Was sich ändern würde
+as-version = gegen die letzte Fassung; dies wäre Fassung { $version }
+first-version = Dies ist die erste Fassung
+nothing-changes = Nichts würde sich ändern.
+all-tasks-and-standings = Alle Aufgaben mit dem Gesamtstand

@@ -2619,3 +2619,94 @@ hall-may-change = score may change: not decided yet
 hall-next-page = next page in { $seconds } s
 hall-own-page = your own page by the code
 hall-away = The desk has been away since { $since }. This is what was published last.
+
+## Window: what is decided for one pilot
+say-why-first = Say why first: the pilot will read it.
+decide-hold = Holds { $what } of { $pilot } in task { $task }: the pilot is asked, nothing is decided yet.
+decide-bonus = Gives { $pilot } { $amount } task points more in task { $task }.
+decide-impose = Takes { $amount } task points from { $pilot } in task { $task }.
+decide-score = Sets the score of { $pilot } in task { $task } to { $amount }.
+decide-result = Sets the result of { $pilot } in task { $task } to { $amount }.
+decide-average = Gives { $pilot } the mean of the other scores in task { $task }.
+choice-bonus = Bonus
+choice-impose = Penalty
+choice-score = Set score
+choice-result = Set result
+choice-average = Mean of the others
+preview-none = No score or rank would change.
+preview-score = Score { $before } → { $after }
+preview-rank = place { $before } → { $after }
+preview-ranks = { $ranks ->
+    [one] 1 rank moves in the standings
+   *[other] { $ranks } ranks move in the standings
+  }
+
+## Window: the pilot’s page
+pilot-open = { $matters } open
+pilot-hidden = hidden
+pilot-logger = logger { $logger }
+pilot-place = { $rank } of { $field }
+pilot-standing = Standing
+pilot-total = Total
+pilot-open-matters = Open
+pilot-matters = { $matters ->
+    [0] nothing
+    [one] 1 matter
+   *[other] { $matters } matters
+  }
+holds-title = The pilot holds
+holds-nothing = Nothing of this task was published yet.
+holds-version = version { $version }, { $stage }: place { $rank }, { $score }
+holds-unchanged = Nothing on it has changed since.
+holds-changed = Changed since: { $what }.
+
+## Window: what publishing changes
+moves-why = Why
+moves-scores = scores
+moves-first = of the first ten
+moves-winners = new first place
+
+## Window: the page Publish
+page-pilots = Pilots
+page-places = Places
+page-tasks = Tasks
+page-rules = Rules
+page-marks = Enter marks
+page-compare = Compare entries
+page-reports = Observer reports
+page-logs = Flight logs
+page-infringements = Infringements
+page-publish = Publish
+page-complaints = Complaints
+page-journal = Journal
+stage-provisional = open ends are listed
+stage-official = opens the time for complaints
+stage-final = when that time is over
+check-list = What must be so
+goes-up = Goes up
+goes-up-board = Notice board: to be signed
+goes-up-pages = Pilots’ pages, hall board: at once
+goes-up-slips = Workbook, data, { $slips } slips
+pages-say = Every page says
+no-complaint-time = No time for complaints runs
+publish-it = Publish
+publish-as = Publish { $stage }
+publish-more = Said with it, and paper
+publish-event = All tasks, and the standings.
+publish-tasks = Task { $tasks }, and the standings that rest on it.
+close-lines-first = { $lines ->
+    [one] Close 1 line first; the chosen line leads there.
+   *[other] Close { $lines } lines first; the chosen line leads there.
+  }
+publish-provisional-instead = Or publish provisional as version { $version }, with 1.
+never-taken-back = Cannot be taken back, only followed by version { $version }.
+not-published-lines = { $lines ->
+    [one] Not published: 1 line is open
+   *[other] Not published: { $lines } lines are open
+  }
+went-up = Went up before
+what-changes = What would change
+as-version = against the last version; this would be version { $version }
+first-version = This is the first version
+nothing-changes = Nothing would change.
+all-tasks-and-standings = All tasks, with the standings
