@@ -35,7 +35,6 @@ from scorer.sheets.edition import Prepared, documents, prepare, put_up
 from scorer.sheets.typeset import PrintWish, signs_not_printed
 from scorer.words.voice import Voice
 
-
 BOARD_DOTS = 110.0
 """How finely pages are drawn that are only looked at, dots an inch."""
 

@@ -93,7 +93,10 @@ def prepare(
         changes=tuple(voice.say(change.says) for change in changed),
         scope=wanted,
         tasks=tuple(
-            map(stage_of_task, where_tasks_stand((*what_is_up(state, read), put), put.tree))
+            map(
+                stage_of_task,
+                where_tasks_stand((*what_is_up(state, read), put), put.tree),
+            )
         ),
         earlier=tuple(
             _edition(p, changes_of(ledger, p, read=read), voice)

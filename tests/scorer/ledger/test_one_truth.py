@@ -86,7 +86,9 @@ def test_what_was_never_put_up_is_a_draft_and_so_are_standings_that_rest_on_it(l
 def test_standings_that_are_a_draft_never_say_when_they_were_published(ledger):
     """A publication of one task: its own paper has the moment, the standings have none."""
     sheet = up(ledger, Stage.OFFICIAL, 2)
-    at, end = (sheet.local(t) for t in (sheet.stamp.published_at, sheet.stamp.complaint_end))
+    at, end = (
+        sheet.local(t) for t in (sheet.stamp.published_at, sheet.stamp.complaint_end)
+    )
     assert at
     assert end
     own = dict(sheet.facts)
@@ -120,7 +122,9 @@ def test_standings_that_are_provisional_have_no_time_for_complaints(ledger):
     row = {"task": "1", "pilot": "4", "method": "tape", "distance": "9", "by": "K"}
     ledger.record(MarkKeyed(flight="f1", fields=row))
     whole = up(ledger, Stage.OFFICIAL)
-    assert dict(whole.facts)[whole.word("fact-complaints")] == whole.local(whole.stamp.complaint_end)
+    assert dict(whole.facts)[whole.word("fact-complaints")] == whole.local(
+        whole.stamp.complaint_end
+    )
     assert whole.edition == f"{whole.standings_headline} · {whole.published}"
 
 
