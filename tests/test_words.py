@@ -26,6 +26,7 @@ from scorer.scoring.explain import explain
 from scorer.sheets import site
 from scorer.sheets.board import board_setting
 from scorer.sheets.forms import write_field_form
+from scorer.sheets.kinds import SHEET_KINDS, Material
 from scorer.sheets.records import all_tables
 from scorer.sheets.sheet import Sheet
 from scorer.sheets.site import write_site
@@ -214,22 +215,43 @@ def test_a_second_catalogue_is_one_file_and_what_it_lacks_is_english(scored):
         assert "Gesamtwertung" in text
 
 
-def test_what_pilots_read_has_its_german(scored, monkeypatch):
-    """Notice board, slips and pages but the one on method: the proof of the catalogue."""
+def test_all_paper_pages_and_the_workbook_have_their_german(
+    scored, monkeypatch, tmp_path
+):
+    """Every kind of sheet is made, and no message falls back to English."""
     event, results = scored
-    lacking = set()
+    lacking, asked = set(), set()
 
     def noted(name, values, language=ENGLISH):
-        if language != ENGLISH and not has(name, language):
+        asked.add(language)
+        if language == ENGLISH or not has(name, language):
             lacking.add(name)
         return message(name, values, language)
 
     for module in (voice, site):
         monkeypatch.setattr(module, "message", noted)
-    monkeypatch.setattr(site._Site, "_method", lambda _: ("method.html", b""))
-    wish = PrintWish(language="de")
-    board_setting(results, event, STAMP, wish=wish)
-    slips_setting(results, event, STAMP, {}, wish=wish)
-    write_site(results, event, STAMP, {}, language="de")
+    monkeypatch.setattr(site, "write_tables", lambda *_: {})  # for programs: English
+    material = Material(
+        event=event,
+        results=results,
+        stamp=STAMP,
+        tracks={},
+        room=tmp_path,
+        wish=PrintWish(language="de"),
+    )
+    for kind in SHEET_KINDS.values():
+        if kind.name not in {"data", "tracks"}:
+            assert list(kind.make(material)), kind.name
 
+    assert "de" in asked
     assert sorted(lacking) == []
+
+
+def test_the_german_workbook_answers_in_german(scored):
+    event, results = scored
+    data = io.BytesIO(write_workbook(results, event, STAMP, "de"))
+    book = openpyxl.load_workbook(data)
+    assert {"Deckblatt", "Gesamtwertung", "Aufgabe 1", "Marken"} <= set(book.sheetnames)
+    cells = {c.value for page in book for row in page.iter_rows() for c in row}
+    assert {"ja", "Kennzeichen"} <= cells
+    assert not {"yes", "no", "Standings"} & cells

@@ -9,6 +9,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from scorer.cli.compute import compute
+from scorer.cli.output import language_option
 from scorer.cli.screen import say
 from scorer.cli.target import HELP, checked, load, refuse_unknown
 from scorer.errors import Fault, InputError, nearest
@@ -20,7 +21,6 @@ from scorer.ledger.whole import as_published
 from scorer.scoring.document import document, to_json
 from scorer.scoring.explain import explain
 from scorer.scoring.results import Results
-from scorer.words.catalogue import ENGLISH, languages
 from scorer.words.voice import Voice
 
 MOST_SHOWN = 20
@@ -42,12 +42,7 @@ def add(commands: Any) -> None:
     own.add_argument(
         "--version", type=int, metavar="N", help="as this version was published"
     )
-    own.add_argument(
-        "--language",
-        choices=languages(),
-        default=ENGLISH,
-        help="what is not translated yet stands in English",
-    )
+    language_option(own, "of the breakdown")
     own.set_defaults(run=run)
 
 

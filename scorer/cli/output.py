@@ -42,7 +42,7 @@ def print_options(command: argparse.ArgumentParser) -> None:
         choices=("a4", "letter"),
         help="letter where the event reads feet, else A4, unless said here",
     )
-    language_option(command, "of paper and pages")
+    language_option(command, "of paper, pages and workbook")
 
 
 def language_option(command: argparse.ArgumentParser, of: str) -> None:
@@ -51,7 +51,7 @@ def language_option(command: argparse.ArgumentParser, of: str) -> None:
         "--language",
         choices=languages(),
         default=ENGLISH,
-        help=f"{of}; what is not translated yet stands in English",
+        help=of,
     )
 
 

@@ -81,7 +81,11 @@ def grid(axes: Axes, sheet: Sheet, caption: str, about: int = 4) -> list[Shape]:
         role = "zero" if value == 0 else "grid"
         shapes.append(Line(points=((LEFT, y), (axes.width - RIGHT, y)), role=role))
         shapes.append(
-            _tick((LEFT - 3, y + 2.2), f"{value:g}".replace("-", MINUS), "end")
+            _tick(
+                (LEFT - 3, y + 2.2),
+                sheet.voice.figure(value).replace("-", MINUS),
+                "end",
+            )
         )
     shapes += _times(axes, sheet)
     at = (LEFT, axes.height - 3)

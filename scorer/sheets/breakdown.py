@@ -105,7 +105,7 @@ def finding_facts(sheet: Sheet, ruled: RuledFinding) -> tuple[tuple[str, str], .
         ("fact-measured", told.measured(voice, f)),
         ("fact-limit", limit_words(sheet, f)),
         ("fact-beyond", sheet.quantity(f.excess, f.unit) if f.excess else ""),
-        ("fact-where", place_words(f)),
+        ("fact-where", place_words(sheet, f)),
         ("fact-rule", sheet.say(f.rule)),
         ("fact-asked", clean(told.asked_amounts(voice, f))),
         ("fact-decision", ruling_words(sheet, ruled)),
@@ -128,13 +128,16 @@ def _when(sheet: Sheet, finding: Finding) -> str:
     return f"{when}, {sheet.voice.span(finding.duration_s)}"
 
 
-def place_words(finding: Finding) -> str:
+def place_words(sheet: Sheet, finding: Finding) -> str:
     """Print where something was found."""
     if finding.lat_deg is None or finding.lon_deg is None:
         return ""
-    north = "N" if finding.lat_deg >= 0 else "S"
-    east = "E" if finding.lon_deg >= 0 else "W"
-    return f"{abs(finding.lat_deg):.5f}° {north}, {abs(finding.lon_deg):.5f}° {east}"
+    north = sheet.word("compass-north" if finding.lat_deg >= 0 else "compass-south")
+    east = sheet.word("compass-east" if finding.lon_deg >= 0 else "compass-west")
+    lat, lon = (
+        sheet.voice.number(abs(deg), 5) for deg in (finding.lat_deg, finding.lon_deg)
+    )
+    return f"{lat}° {north}, {lon}° {east}"
 
 
 def ruling_words(sheet: Sheet, ruled: RuledFinding) -> str:

@@ -43,7 +43,8 @@ PAPER_A4, PAPER_LETTER = 9, 1
 class Page:
     """One worksheet being filled, and the values of its formulas."""
 
-    def __init__(self, book: Workbook, title: str) -> None:
+    def __init__(self, book: Workbook, sheet: Sheet, title: str) -> None:
+        self.voice = sheet.voice
         self.ws: Worksheet = book.create_sheet(title)
         self.values: dict[str, str | int | float] = {}
 
@@ -53,7 +54,7 @@ class Page:
         """Write a value; text stays text, whatever sign it begins with."""
         cell: Cell = self.ws.cell(row, col)
         if isinstance(value, bool):
-            value = "yes" if value else "no"
+            value = self.voice.term("yes" if value else "no")
         if isinstance(value, str):
             self._put_text(cell, clean(value))
         elif value is not None:

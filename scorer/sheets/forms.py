@@ -19,7 +19,7 @@ TO_WRITE = (
     ("head-bearing", 12),
     ("head-measured-from", 18),
     ("head-time", 10),
-    ("head-none-found", 9),
+    ("head-none-found", 12),
     ("head-remarks", 26),
 )
 

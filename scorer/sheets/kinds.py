@@ -80,7 +80,9 @@ def made(kinds: Iterable[SheetKind], material: Material) -> dict[str, Content]:
 
 
 def _workbook(of: Material) -> Files:
-    yield "results.xlsx", write_workbook(of.results, of.event, of.stamp)
+    language = of.wish.language
+    book = write_workbook(of.results, of.event, of.stamp, language)
+    yield "results.xlsx", book
 
 
 def _board(of: Material) -> Files:

@@ -119,7 +119,8 @@ class MapWish:
     """Whose picture it is."""
     rings: bool = False
     """Draw distance rings around the first target."""
-    imperial: bool = False
+    voice: Voice = Voice()
+    """How the event speaks, in the language of the sheet."""
     circles: tuple[tuple[Place, float, str], ...] = ()
     """Limits of distance: point, radius in metres, what it is."""
 
@@ -134,7 +135,7 @@ def draw_map(wish: MapWish) -> Scene | None:
     for place, seen in areas:
         shapes += _area(view, place, seen)
     if wish.rings and wish.targets:
-        shapes += _rings(view, wish.targets[0], imperial=wish.imperial)
+        shapes += _rings(view, wish.targets[0], wish.voice)
     if wish.flown is not None:
         shapes += _track(view, wish.flown, wish.spans)
     for about, radius_m, text in wish.circles:
@@ -143,11 +144,10 @@ def draw_map(wish: MapWish) -> Scene | None:
         shapes.append(Label(at=(4, WHO_PT), text=short(wish.who), role="faint"))
     points = _points(view, wish)
     taken = [p.at[1] for p in points if isinstance(p, Label | Dot)]
-    voice = Voice(units=Units.IMPERIAL if wish.imperial else Units.METRIC)
-    shapes += _area_names(view, areas, taken + [WHO_PT] * bool(wish.who), voice)
+    shapes += _area_names(view, areas, taken + [WHO_PT] * bool(wish.who), wish.voice)
     shapes += points
     if not wish.rings:
-        shapes += _scale_bar(view, shapes, imperial=wish.imperial)
+        shapes += _scale_bar(view, shapes, wish.voice)
     shapes += _north(view)
     shapes.append(frame(0, 0, wish.width, wish.height, "edge"))
     return Scene(
@@ -289,7 +289,8 @@ def _points(view: Frame, wish: MapWish) -> list[Shape]:
         at = view.point(mark.lat_deg, mark.lon_deg)
         if view.holds(at):
             shapes.append(Dot(at=at, radius=2.6, role="mark"))
-            shapes += _label(view, at, clean(mark.mark or "mark"), below=True)
+            name = mark.mark or wish.voice.word("explain-mark")
+            shapes += _label(view, at, clean(name), below=True)
     return shapes
 
 
@@ -311,7 +312,8 @@ def short(text: str) -> str:
     return text if len(text) <= 24 else f"{text[:23]}…"
 
 
-def _rings(view: Frame, target: Place, *, imperial: bool) -> list[Shape]:
+def _rings(view: Frame, target: Place, voice: Voice) -> list[Shape]:
+    imperial = voice.units is Units.IMPERIAL
     unit_m = float(FOOT_M) if imperial else 1.0
     lon, lat = target.rings[0][0]
     x, y = view.point(lat, lon)
@@ -325,16 +327,16 @@ def _rings(view: Frame, target: Place, *, imperial: bool) -> list[Shape]:
         shapes += _lines(view, circle, "ring")
         at = (round(x, 2), round(y - radius + 6.5, 2))
         if view.holds(at, 4):
-            text = f"{ring * step:g} {'ft' if imperial else 'm'}"
+            text = f"{voice.figure(ring * step)} {'ft' if imperial else 'm'}"
             shapes.append(
                 Label(at=at, text=text, role="faint", anchor="middle", size=5.5)
             )
     return shapes
 
 
-def _scale_bar(view: Frame, drawn: Sequence[Shape], *, imperial: bool) -> list[Shape]:
+def _scale_bar(view: Frame, drawn: Sequence[Shape], voice: Voice) -> list[Shape]:
     """Draw the scale in the lower corner that holds fewer signs."""
-    long, text = _scale(view, imperial=imperial)
+    long, text = _scale(view, voice)
     y = view.height - 6.0
     left = [s for s in drawn if isinstance(s, Dot) and _low_left(view, s.at)]
     x = view.width - long - 36 if left else 6.0
@@ -348,16 +350,16 @@ def _low_left(view: Frame, at: Point) -> bool:
     return at[0] < view.width / 2 and at[1] > view.height - 26
 
 
-def _scale(view: Frame, *, imperial: bool) -> tuple[float, str]:
+def _scale(view: Frame, voice: Voice) -> tuple[float, str]:
     """Return a round length in points, and in words."""
     span_m = view.width / view.scale
     mile_m = float(5280 * FOOT_M)
-    if imperial:
+    if voice.units is Units.IMPERIAL:
         unit_m, sign = (mile_m, "mi") if span_m > 5 * mile_m else (float(FOOT_M), "ft")
     else:
         unit_m, sign = (1000.0, "km") if span_m > 5000 else (1.0, "m")
     length = nice_step(span_m / unit_m, 5)
-    return length * unit_m * view.scale, f"{length:g} {sign}"
+    return length * unit_m * view.scale, f"{voice.figure(length)} {sign}"
 
 
 def _north(view: Frame) -> list[Shape]:
@@ -474,6 +476,6 @@ def marks_map(
         targets=(*near, *(place for place in targets if place not in near)),
         marks=score.marks,
         rings=bool(near),
-        imperial=sheet.letter,
+        voice=sheet.voice,
     )
     return draw_map(wish)

@@ -90,7 +90,7 @@ def finding_map(
         flown=flown,
         spans=((finding.from_s, finding.to_s),),
         spots=tuple(spot),
-        imperial=sheet.letter,
+        voice=sheet.voice,
         who=clean(sheet.voice.pilot(finding.pilot)),
     )
     return draw_map(wish)
@@ -171,6 +171,6 @@ def flight_map(
         marks=tuple(mark for part in parts for mark in part.score.marks),
         spans=tuple((f.from_s, f.to_s) for f in findings),
         spots=tuple(spot for f in findings for spot in _spot(f)),
-        imperial=sheet.letter,
+        voice=sheet.voice,
     )
     return draw_map(wish)

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
 from scorer.errors import Fault, InputError
-from scorer.event.model import Event, Flight, Period, Place, Task, Units
+from scorer.event.model import Event, Flight, Period, Place, Task
 from scorer.event.moments import at
 from scorer.event.place_kinds import STANDING
 from scorer.facts import Fact, count, fact, height, inner, number, several, task, words
@@ -111,9 +111,13 @@ def _flight(event: Event, name: str) -> Flight:
     raise InputError([fault])
 
 
+def _with(voice: Voice, value: float | None, unit: str) -> str:
+    return "" if value is None else f"{voice.figure(value)} {unit}"
+
+
 def _flight_facts(event: Event, flight: Flight, voice: Voice) -> list[Row]:
-    qnh = "" if flight.qnh_hpa is None else f"{flight.qnh_hpa:g} hPa"
-    warm = "" if flight.temperature_c is None else f"{flight.temperature_c:g} °C"
+    qnh = _with(voice, flight.qnh_hpa, "hPa")
+    warm = _with(voice, flight.temperature_c, "°C")
     times = voice.say(local_times(event, [flight.date]))
     rows = [
         ("fact-venue", clean(event.venue)),
@@ -244,7 +248,7 @@ def flight_area(event: Event, flight: Flight, voice: Voice) -> Scene | None:
         focus=tuple(corners((*targets, *(a for a in areas if a.kind not in STANDING)))),
         areas=areas,
         targets=targets,
-        imperial=event.units is Units.IMPERIAL,
+        voice=voice,
     )
     return draw_map(wish)
 

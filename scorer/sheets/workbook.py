@@ -34,6 +34,7 @@ from scorer.sheets.stamp import Stamp
 from scorer.sheets.workbook_points import Where
 from scorer.sheets.workbook_standings import add_standings
 from scorer.sheets.workbook_task import add_task
+from scorer.words.catalogue import ENGLISH
 
 LIST_HEAD = 4
 METHOD_WIDTHS = (46, 46, 60)
@@ -41,15 +42,17 @@ _SHEET_TITLE = 31
 _FORBIDDEN = str.maketrans(dict.fromkeys("[]:*?/\\'", " "))
 
 
-def write_workbook(results: Results, event: Event, stamp: Stamp) -> bytes:
+def write_workbook(
+    results: Results, event: Event, stamp: Stamp, language: str = ENGLISH
+) -> bytes:
     """Return the XLSX workbook of a publication.
 
     Points, ranks, scores and totals are formulas over the results and the numbers that the
     points of each task rest on.  The same arguments give the same bytes.
     """
-    sheet = Sheet(results=results, event=event, stamp=stamp)
+    sheet = Sheet(results=results, event=event, stamp=stamp, language=language)
     book = Workbook()
-    front = Page(book, sheet.word("page-front"))
+    front = Page(book, sheet, sheet.word("page-front"))
     book.remove(book.active)
     tasks, where = _tasks(book, sheet)
     standings = _standings(book, sheet, where)
@@ -111,7 +114,7 @@ def _listed(sheet: Sheet) -> tuple[Table, ...]:
 
 def _list(book: Workbook, sheet: Sheet, whole: Table) -> Page:
     table, printed = _arranged(whole)
-    page = Page(book, _free(book, table.title))
+    page = Page(book, sheet, _free(book, table.title))
     page.title(table.title)
     page.put(2, 1, f"{sheet.event_name} · {sheet.edition}", font=STRONG)
     left = [n for n, column in enumerate(table.columns, 1) if column.wide]
@@ -160,7 +163,7 @@ def _list_row(page: Page, row: int, table: Table, values: tuple[Value, ...]) -> 
 
 
 def _method(book: Workbook, sheet: Sheet) -> Page:
-    page = Page(book, sheet.word("page-method"))
+    page = Page(book, sheet, sheet.word("page-method"))
     page.title(sheet.word("title-method"))
     page.widths(METHOD_WIDTHS)
     row = 3

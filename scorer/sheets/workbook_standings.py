@@ -34,7 +34,7 @@ def add_standings(
     where: dict[int, list[Where]],
 ) -> Page:
     """Write the standings of the field or of one class."""
-    page = Page(book, title)
+    page = Page(book, sheet, title)
     tasks = [task for task in sheet.results.tasks if task.state == "flown"]
     writer = _Writer(page, sheet, table, tasks, where)
     page.title(standings_title(sheet, table))

@@ -87,7 +87,7 @@ def add_task(
     book: Workbook, sheet: Sheet, task: TaskResult, title: str
 ) -> tuple[Page, Where]:
     """Write a task's worksheet; return it and where its columns stand."""
-    page = Page(book, title)
+    page = Page(book, sheet, title)
     keys = _keys(sheet, task)
     letters = {key: get_column_letter(n) for n, (key, _, _) in enumerate(keys, 1)}
     rows = task_order(task)

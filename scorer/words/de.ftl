@@ -120,18 +120,18 @@ terrain-cells-empty = { $cells ->
   } von { $terrain } ohne mögliche Höhe: leer gelassen.
 
 ## Aufgaben
-term-mark = die Marke
-term-launch = der Start
-term-landing = die Landung
-term-drop = der Abwurf der Marke
-term-reported-landing = die gemeldete Landung
+term-mark = Marke
+term-launch = Start
+term-landing = Landung
+term-drop = Abwurf der Marke
+term-reported-landing = gemeldete Landung
 term-smallest = kleinste
 term-greatest = größte
-term-place-of-declaration = der Ort der Ansage
+term-place-of-declaration = Ort der Ansage
 mark-of-role = Marke { $role }
 point-of-role = { $role } ({ $point })
-track-at = der Track um { $time }
-goal-named = das Ziel { $goal }
+track-at = Track um { $time }
+goal-named = Ziel { $goal }
 from-to = { $start } bis { $end }
 
 task-measured = { $name }: { $about }; das { $best } Ergebnis ist das beste
@@ -213,7 +213,7 @@ term-north-magnetic = von magnetisch Nord
 
 launch-place-unknown = wo der Ballon startete, ist nicht bekannt: den Startplatz in der Aufgabe nennen, eine Marke des Starts eintragen, oder ein Log geben, das ihn zeigt
 landing-unknown = wo der Ballon landete, ist nicht bekannt: den gemeldeten Ort eintragen, oder ein Log geben, das ihn zeigt
-landing-by-log = die Landung nach dem Log
+landing-by-log = Landung nach dem Log
 landings-apart = Die gemeldete Landung liegt { $apart } von der des Logs entfernt. Die Meldung zählt. Nachsehen, was stimmt.
 landing-time-unknown = Die Zeit der Landung ist nicht bekannt. Sie neben der Meldung eintragen.
 landed = gelandet um { $landed }, Frist { $due }
@@ -386,8 +386,8 @@ term-no = nein
 term-choice-until-scoring-area = bis in die Wertungszone
 term-choice-until-drop = bis zum Abwurf
 term-choice-until-exit = bis zum Verlassen
-term-choice-retry-first = die erste
-term-choice-retry-last = die letzte
+term-choice-retry-first = der erste
+term-choice-retry-last = der letzte
 term-choice-several-least-advantageous = das, mit dem das Ergebnis am schlechtesten ist
 term-choice-several-nearest = das nächste
 term-choice-several-invalid = keines: die Ansage gilt nicht
@@ -1910,7 +1910,7 @@ list-open-matters = Offene Fragen
 list-logs = Logs
 list-winds = Wind, wie gefahren
 list-pilots = Piloten
-page-front = Vorn
+page-front = Deckblatt
 page-standings = Gesamtwertung
 page-class = Klasse { $name }
 page-task = Aufgabe { $task }
@@ -2044,7 +2044,7 @@ of-version = Fassung { $version }: { $what }
 as-published = { $what }, wie veröffentlicht
 struck-out = Durchgestrichene Wertungen zählen nicht.
 complaints-until = Beschwerden bis { $at }
-blue-cells = Blaue Zellen sind Formeln; die Seite Wertung erklärt sie.
+blue-cells = Blaue Zellen sind Formeln; die Seite Verfahren erklärt sie.
 scores-that-differ = Abweichende Wertungen
 state-flown = gefahren
 state-cancelled = abgesagt
@@ -2084,7 +2084,7 @@ picture-airspace-to = { $name } bis { $height }
 picture-mark-and-target = Marke und Ziel, Norden oben
 picture-heights = Höhe über Grund; das Band gilt in zwei von drei Fällen
 picture-track = Der Track vom Start bis zur Landung, Norden oben
-page-method = Wertung
+page-method = Verfahren
 title-versions = Fassungen und Änderungen
 title-data = Daten
 title-flight = Fahrt { $flight }
@@ -2099,6 +2099,7 @@ published-on = veröffentlicht
 complaints-by = Beschwerden bis
 pages = Seiten
 number-or-name = Nummer oder Name
+so-many-found = { $count } gefunden
 find-a-pilot = Pilot suchen
 scores-by-task = Wertungen nach Aufgaben
 step-by-step = Schritt für Schritt
@@ -2130,7 +2131,7 @@ formula-of-none-1 = Diese Regeln geben nur Plätze, keine Punkte.
 
 ## Messblätter und Aufgabenblatt
 printed-at = Gedruckt { $at }
-form = Blatt
+form = Vordruck
 title-field-form = Messblatt: { $task }
 title-task-sheet = Aufgabenblatt, Fahrt { $flight }
 flight-of-day = Fahrt { $flight } · { $day }
@@ -2524,7 +2525,7 @@ bill-not-under-0 = Eine Wertung ist nie unter 0
 bill-not-charged-yet = noch nicht angerechnet
 bill-nothing-found = nichts gefunden
 
-## Fenster: bevor Ergebnisse ausgehängt werden
+## Fenster: ehe Ergebnisse aushängen
 check-ready-provisional = Kann als vorläufig aushängen
 check-ready-official = Kann offiziell werden
 check-ready-final = Kann endgültig werden
@@ -2601,7 +2602,7 @@ check-board-open = { $matters ->
    *[other] { $matters } Fragen zum Aushang sind offen
   }
 
-## Fenster: die Tafel im Saal
+## Fenster: die Tafel in der Halle
 hall-nothing = Noch ist nichts ausgehängt
 hall-standings = { $count ->
     [one] Stand nach Aufgabe { $tasks }
@@ -2661,13 +2662,13 @@ holds-version = Fassung { $version }, { $stage }: Platz { $rank }, { $score }
 holds-unchanged = Daran hat sich seither nichts geändert.
 holds-changed = Seither geändert: { $what }.
 
-## Fenster: was der Aushang ändert
+## Fenster: was Veröffentlichen ändert
 moves-why = Warum
 moves-scores = Wertungen
 moves-first = unter den ersten zehn
 moves-winners = neuer erster Platz
 
-## Fenster: die Seite Aushängen
+## Fenster: die Seite Veröffentlichen
 page-pilots = Piloten
 page-places = Orte
 page-tasks = Aufgaben

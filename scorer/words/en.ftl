@@ -2101,6 +2101,7 @@ published-on = published
 complaints-by = complaints until
 pages = Pages
 number-or-name = number or name
+so-many-found = { $count } found
 find-a-pilot = Find a pilot
 scores-by-task = Scores by task
 step-by-step = Step by step

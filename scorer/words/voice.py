@@ -97,6 +97,10 @@ class Voice:
         plain = _plain(amount) if decimals is None else half_up(amount, decimals)
         return _printed(str(plain), self.language)
 
+    def figure(self, amount: float) -> str:
+        """Print a number whose thousands stand together: `1018.5`."""
+        return str(format_decimal(amount, format="0.####", locale=self.language))
+
     def result(self, amount: Any, measure: Measure, decimals: int = 2) -> str:
         """Print a result, or what adds up of results, in its measure."""
         if measure is Measure.LENGTH:

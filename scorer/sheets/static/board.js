@@ -72,7 +72,7 @@
       row.hidden = !hit;
       if (hit) found.add(number);
     }
-    said.textContent = words.length ? `${found.size} found` : "";
+    said.textContent = words.length ? said.dataset.found.replace("…", found.size) : "";
     return found;
   }
 
