@@ -7,6 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QWidget
 
+from gui.keys import Key, cap
 from gui.state import Fact, why_not
 
 
@@ -15,7 +16,7 @@ class Spec(NamedTuple):
 
     name: str
     text: str
-    key: str
+    key: Key
     tip: str
     needs: frozenset[Fact] = frozenset()
 
@@ -52,7 +53,7 @@ class Actions:
             spec = self.specs[name]
             action.setEnabled(spec.needs <= facts)
             missing = why_not(spec.needs, facts)
-            key = f" ({spec.key})" if spec.key else ""
+            key = f" ({cap(spec.key)})" if spec.key else ""
             action.setToolTip(f"{spec.tip}{key}" + (f"\n{missing}" if missing else ""))
 
     def __getitem__(self, name: str) -> QAction:

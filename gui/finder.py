@@ -1,9 +1,10 @@
-"""The searchable list of all commands."""
+"""Go to a pilot, a page or a command: type words, choose, Enter."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from typing import NamedTuple
 
 from PySide6.QtCore import QEvent, QObject, Qt
-from PySide6.QtGui import QAction, QKeyEvent
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QDialog,
     QLineEdit,
@@ -14,9 +15,38 @@ from PySide6.QtWidgets import (
 )
 
 from gui.actions import Actions
+from gui.keys import cap
+from gui.style import LOOK
 from gui.widgets import label
 
 MOVES = (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_PageUp, Qt.Key.Key_PageDown)
+MOST_SHOWN = 60
+
+
+class Goal(NamedTuple):
+    """Something to go to: how it reads, and what going there does."""
+
+    text: str
+    give: Callable[[], object]
+    tip: str = ""
+    ready: bool = True
+    number: int | None = None
+    """A pilot's: a number typed finds just this one first."""
+
+
+def goals_of(groups: Sequence[Actions]) -> list[Goal]:
+    """Return all commands, those of the page in front first."""
+    goals = []
+    for group in groups:
+        for name, action in group.all.items():
+            spec = group.specs[name]
+            text = plain_text(spec.text).rstrip("…")
+            key = f"   {cap(spec.key)}" if spec.key else ""
+            line = f"{text}{key}   {spec.tip}  ({group.where})"
+            goals.append(
+                Goal(line, action.trigger, action.toolTip(), action.isEnabled())
+            )
+    return goals
 
 
 class Finder(QDialog):
@@ -24,68 +54,61 @@ class Finder(QDialog):
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
-        self.setWindowTitle("Commands")
-        self.resize(760, 560)
-        self.words = QLineEdit(placeholderText="what do you want to do?")
-        self.words.setAccessibleName("Find a command")
+        self.setWindowTitle("Go to")
+        self.words = QLineEdit(placeholderText="pilot, page or command")
+        self.words.setAccessibleName("Pilot, page or command")
         self.words.textChanged.connect(self._narrow)
         self.words.installEventFilter(self)
         self.list = QListWidget()
-        self.list.setAccessibleName("Commands and their keys")
+        self.list.setAccessibleName("Pilots, pages and commands")
         self.list.itemActivated.connect(lambda _: self.give())
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         layout = QVBoxLayout(self)
         layout.addWidget(self.words)
         layout.addWidget(self.list, 1)
-        told = "Enter gives the command; Esc closes the list."
-        layout.addWidget(label(told, "muted"))
-        self._actions: list[QAction] = []
+        told = "Enter goes there; Esc closes the list."
+        layout.addWidget(label(told, "second"))
+        self._goals: list[Goal] = []
+        self._shown: list[Goal] = []
 
-    def show_commands(self, groups: Sequence[Actions]) -> None:
-        """List commands, those of the page in front first."""
-        self.list.clear()
-        self._actions = []
-        for group in groups:
-            for name, action in group.all.items():
-                spec = group.specs[name]
-                text = _plain(spec.text).rstrip("…")
-                line = (
-                    f"{text}   [{spec.key or 'no key'}]   {spec.tip}  ({group.where})"
-                )
-                item = QListWidgetItem(line)
-                item.setToolTip(action.toolTip())
-                if not action.isEnabled():
-                    item.setFlags(Qt.ItemFlag.NoItemFlags)
-                self.list.addItem(item)
-                self._actions.append(action)
+    def show_goals(self, goals: Sequence[Goal]) -> None:
+        """List what can be gone to."""
+        self._goals = list(goals)
         self.words.clear()
         self._narrow("")
+        room = self.parentWidget().size() * 0.9
+        self.resize(min(LOOK.px(760), room.width()), min(LOOK.px(560), room.height()))
         self.words.setFocus()
         self.open()
 
     def give(self) -> None:
-        """Give the chosen command."""
+        """Go to the chosen one."""
         row = self.list.currentRow()
         self.accept()
-        if row >= 0 and self._actions[row].isEnabled():
-            self._actions[row].trigger()
+        if 0 <= row < len(self._shown) and self._shown[row].ready:
+            self._shown[row].give()
 
     def _narrow(self, text: str) -> None:
         words = text.casefold().split()
-        first = -1
-        for i in range(self.list.count()):
-            item = self.list.item(i)
-            fits = all(word in item.text().casefold() for word in words)
-            item.setHidden(not fits)
-            if fits and first < 0 and item.flags() & Qt.ItemFlag.ItemIsEnabled:
-                first = i
-        self.list.setCurrentRow(first)
+        found = [g for g in self._goals if all(w in g.text.casefold() for w in words)]
+        if text.strip().isdigit():
+            found.sort(key=lambda goal: goal.number != int(text))
+        self._shown = found[:MOST_SHOWN]
+        self.list.clear()
+        for goal in self._shown:
+            item = QListWidgetItem(goal.text)
+            item.setToolTip(goal.tip)
+            if not goal.ready:
+                item.setFlags(Qt.ItemFlag.NoItemFlags)
+            self.list.addItem(item)
+        ready = (i for i, goal in enumerate(self._shown) if goal.ready)
+        self.list.setCurrentRow(next(ready, -1))
 
     # Qt's interface: Qt's names.
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Move in the list and give commands from the field."""
+        """Move in the list and go there from the field."""
         if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
             if event.key() in MOVES:
                 self.list.keyPressEvent(event)
@@ -96,6 +119,6 @@ class Finder(QDialog):
         return super().eventFilter(watched, event)
 
 
-def _plain(text: str) -> str:
+def plain_text(text: str) -> str:
     """Take the marks of shortcuts out; two of them stand for the sign itself."""
     return "&".join(part.replace("&", "") for part in text.split("&&"))

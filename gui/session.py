@@ -50,6 +50,7 @@ class Session(QObject):
     recorded = Signal(object)  # entries that were written
     connection = Signal(str)  # why no news can be heard; empty = all is well
     crashed = Signal(object)
+    task_chosen = Signal()  # another task for the whole window
     _looked = Signal(object)
     _news = Signal(object)
 
@@ -66,6 +67,8 @@ class Session(QObject):
         self._results: Scored | None = None
         self.target = ""
         self.problem = ""
+        self.task: int | None = None
+        """The task that the whole window shows; None = all of them."""
         self.pool = Pool()
         self._keep = Keep()
         self.shelf = Shelf(self)
@@ -141,6 +144,7 @@ class Session(QObject):
         self.outbox.waiting.connect(self.waiting)
         self.outbox.refused.connect(self._on_refused)
         self._snapshot = opening.snapshot
+        self.task = None
         self._stop = threading.Event()
         self._watcher = threading.Thread(
             target=self._watch, args=(ledger, self._stop), name="watch", daemon=True
@@ -204,6 +208,12 @@ class Session(QObject):
             self.changed.emit()
             if self._scored is not None:
                 self.scored.emit()
+
+    def choose_task(self, number: int | None) -> None:
+        """Choose the task that the whole window shows; None = all of them."""
+        if number != self.task:
+            self.task = number
+            self.task_chosen.emit()
 
     @property
     def writable(self) -> bool:

@@ -4,13 +4,18 @@ from collections.abc import Sequence
 from typing import Any
 
 from PySide6.QtCore import QModelIndex, Qt, QTimer, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
 from gui.models.table import ROW_ROLE, Column, TableModel, TableProxy
-from gui.theme import Theme
+from gui.parts.cells import ONE, TWO, CellDelegate
+from gui.style import LOOK
+from gui.theme import INSIDE, Theme
 
 MOST_LETTERS = 60
+LEAST_LETTERS = 5
+MOST_MEASURED = 400
+"""Rows that columns are fitted to."""
 
 
 class Table(QTableView):
@@ -34,7 +39,10 @@ class Table(QTableView):
         self.proxy = TableProxy(self)
         self.proxy.setSourceModel(self.rows_model)
         self.setModel(self.proxy)
-        self.setAlternatingRowColors(True)
+        self.setShowGrid(False)
+        self.setItemDelegate(CellDelegate(self))
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setMinimumHeight(80)
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
@@ -49,9 +57,13 @@ class Table(QTableView):
         else:
             self.horizontalHeader().setSortIndicator(-1, Qt.SortOrder.AscendingOrder)
             self.proxy.sort(-1)
-        self.horizontalHeader().setStretchLastSection(True)
         self._kept: Any = None
-        self._fitted = False
+        self.clipped: list[str] = []
+        """Texts that did not fit when the columns were fitted last."""
+        self._refit = QTimer(self, interval=0, singleShot=True)
+        self._refit.timeout.connect(self.fit)
+        self.rows_model.dataChanged.connect(lambda *_: self._refit.start())
+        self.rows_model.modelReset.connect(self._refit.start)
         self.rows_model.modelAboutToBeReset.connect(self._keep)
         self.rows_model.modelReset.connect(self._restore)
         self.selectionModel().currentRowChanged.connect(self._on_current)
@@ -71,29 +83,62 @@ class Table(QTableView):
     def set_rows(self, rows: Sequence[Any]) -> None:
         """Show rows; the chosen one stays chosen while it is there."""
         self.rows_model.set_rows(rows)
-        if not self._fitted and rows:
-            self.fit()
 
     def set_theme(self, theme: Theme) -> None:
         """Take over colours."""
         self.rows_model.set_theme(theme)
-        QTimer.singleShot(0, self, self.fit)
+        self._refit.start()
 
     def fit(self) -> None:
-        """Make columns as wide as their content asks, within reason."""
-        self._fitted = bool(self.rows_model.rows)
-        letter = self.fontMetrics().averageCharWidth()
-        head = self.horizontalHeader()
-        self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 8)
+        """Fit columns to data, room and text: one takes the rest, and shortens last."""
+        columns, head = self.rows_model.columns, self.horizontalHeader()
+        rows = self.rows_model.rows[:MOST_MEASURED]
+        said = [[column.said(row) for row in rows] for column in columns]
+        tall = any("\n" in text for texts in said for text in texts)
+        self.verticalHeader().setDefaultSectionSize(LOOK.px(TWO if tall else ONE))
         head.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
-        for i, column in enumerate(self.rows_model.columns):
-            texts = [column.said(row) for row in self.rows_model.rows[:400]]
-            widest = max(
-                (self.fontMetrics().horizontalAdvance(t) for t in texts), default=0
+        letter, shown = LOOK.metrics().averageCharWidth(), self._shown_columns()
+        asked = {}
+        for i in shown:
+            texts = sorted(set(said[i]), key=len)[-8:]
+            widest = max(map(CellDelegate.width, texts), default=0)
+            title = head.fontMetrics().horizontalAdvance(columns[i].title)
+            most = letter * (columns[i].width or MOST_LETTERS)
+            asked[i] = max(title + letter + 2 * LOOK.px(INSIDE), min(widest, most))
+        given = self._share(asked, letter * LEAST_LETTERS)
+        for i, width in given.items():
+            head.resizeSection(i, width)
+        self.clipped = [
+            text
+            for i, width in given.items()
+            for text in said[i]
+            if CellDelegate.width(text) > width + 1
+        ]
+
+    def _shown_columns(self) -> list[int]:
+        count = len(self.rows_model.columns)
+        return [i for i in range(count) if not self.isColumnHidden(i)]
+
+    def _share(self, asked: dict[int, int], least: int) -> dict[int, int]:
+        """Share the room: what is left goes to the widest, what lacks comes from it."""
+        if not asked:
+            return {}
+        room = self.viewport().width()
+        columns = self.rows_model.columns
+        rest = [i for i in asked if columns[i].rest]
+        last = rest[0] if rest else list(asked)[-1]
+        given = dict(asked)
+        while sum(given.values()) > room:
+            wide = [i for i in given if given[i] > least and i not in rest]
+            widest = max(wide or [last], key=lambda i: given[i])
+            over = sum(given.values()) - room
+            if given[widest] <= least:
+                break
+            given[widest] -= min(
+                over, max(given[widest] // 8, 1), given[widest] - least
             )
-            title = head.fontMetrics().horizontalAdvance(column.title) + letter * 4
-            most = letter * (column.width or MOST_LETTERS)
-            head.resizeSection(i, max(title, min(widest + letter * 2, most)))
+        given[last] += max(0, room - sum(given.values()))
+        return given
 
     def choose(self, key: Any) -> bool:
         """Choose the row of a key; tell whether it is shown."""
@@ -124,6 +169,15 @@ class Table(QTableView):
         self.chosen.emit(index.data(ROW_ROLE) if index.isValid() else None)
 
     # Qt's interface: Qt's names.
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Fit the columns to the room."""
+        super().resizeEvent(event)
+        self._refit.start()
+
+    def keyboardSearch(self, search: str) -> None:
+        """Letters are commands here, never a search."""
+        del search
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Take Enter for the chosen row."""

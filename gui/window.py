@@ -1,63 +1,66 @@
-"""The main window: a rail of pages, a line above for the event, one below for work.
+"""The main window: frame, pages, commands that hold everywhere.
 
 It only assembles; pages show, the session computes.
 """
 
-from PySide6.QtCore import QSize, Qt, QTimer
-from PySide6.QtGui import QCloseEvent
-from PySide6.QtWidgets import (
-    QApplication,
-    QHBoxLayout,
-    QLabel,
-    QListWidget,
-    QListWidgetItem,
-    QMainWindow,
-    QProgressBar,
-    QPushButton,
-    QScrollArea,
-    QStackedWidget,
-    QVBoxLayout,
-    QWidget,
-)
+from collections import Counter
+
+from PySide6.QtCore import QSize, QTimer
+from PySide6.QtGui import QCloseEvent, QResizeEvent
+from PySide6.QtWidgets import QApplication, QMainWindow
 
 from gui import ask
 from gui.actions import Actions, Spec, needs
-from gui.finder import Finder
+from gui.finder import Finder, Goal, goals_of
+from gui.frame import Frame
 from gui.home import Home
 from gui.jobs import Jobs
+from gui.keys import Key
 from gui.pages.page import Page
-from gui.pages.registry import PAGES
+from gui.pages.registry import PAGES, START, page_closing
 from gui.pages.start import StartPage
 from gui.session import Session
 from gui.state import Fact, facts_of
-from gui.theme import NOON, SIZES, THEMES, apply
-from gui.widgets import label, named, say
+from gui.style import apply
+from gui.theme import NOON, SIZES, THEMES
+from gui.widgets import say
+from scorer.event.model import Task
 from scorer.event.moments import zone_told
+from scorer.words.voice import Voice
 
 NOTE_MS = 12_000
-RAIL_MARGIN = 14
 SPECS = (
-    Spec("find_command", "Find a &command…", "F1", "All commands and their keys"),
-    Spec("next_theme", "&Light or dark", "F11", "Change between Noon and Dusk"),
-    Spec("larger", "Lar&ger text", "Ctrl++", "Make all text larger"),
-    Spec("smaller", "&Smaller text", "Ctrl+-", "Make all text smaller"),
+    Spec("help", "&Help and keys", Key.HELP, "Keys and help of this page"),
+    Spec("go_to", "&Go to…", Key.GO_TO, "A pilot, a page or a command"),
+    Spec("next_theme", "&Light or dark", Key.LIGHT, "Change between Noon and Dusk"),
+    Spec("larger", "Lar&ger text", Key.LARGER, "Make all text larger"),
+    Spec("smaller", "&Smaller text", Key.SMALLER, "Make all text smaller"),
     Spec(
         "change_official",
         "Change &official…",
-        "F3",
+        Key.OFFICIAL,
         "Let somebody else take over this desk, as for the second person who enters marks",
         needs(Fact.EVENT),
     ),
-    Spec("score_now", "Sco&re again", "F5", "Compute results anew", needs(Fact.EVENT)),
-    Spec("send_again", "Send &waiting entries", "F6", "Try the database again"),
-    Spec("cancel_job", "&Cancel job", "F8", "Stop the job below", needs(Fact.BUSY)),
-    Spec("close_event", "Cl&ose event", "Ctrl+W", "Close the event", needs(Fact.EVENT)),
-    Spec("close", "&Quit", "Ctrl+Q", "Close the window"),
+    Spec("task_before", "Task &before", Key.TASK_BEFORE, "Choose it for all pages"),
+    Spec("task_after", "Next &task", Key.TASK_AFTER, "Choose it for all pages"),
+    Spec("next_pane", "Next &pane", Key.PANE, "List, detail, decision"),
+    Spec("go_back", "&Back", Key.BACK, "Where you came from"),
+    Spec(
+        "again",
+        "Try &again now",
+        Key.AGAIN,
+        "Score anew, and try the database again",
+        needs(Fact.EVENT),
+    ),
+    Spec("cancel_job", "&Stop", Key.STOP, "Stop what is running", needs(Fact.BUSY)),
+    Spec("close_event", "Cl&ose event", Key.CLOSE, "Close it", needs(Fact.EVENT)),
+    Spec("close", "&Quit", Key.QUIT, "Close the window"),
 )
 
 
 class Window(QMainWindow):
-    """Rail, pages, the two lines."""
+    """Frame and pages, with what connects them."""
 
     def __init__(self, home: Home) -> None:
         super().__init__()
@@ -68,110 +71,43 @@ class Window(QMainWindow):
         self.jobs = Jobs(self)
         self.commands = Actions(self, SPECS, "everywhere")
         self.pages: list[Page] = [page(self.session, self.jobs) for page in PAGES]
+        self.page_actions = Actions(self, self._page_specs(), "everywhere")
         self.finder = Finder(self)
         self._closing = False
-        self._build()
+        self._came_from: list[str] = []
+        self.frame = Frame(self.pages)
+        self.rail, self.stack = self.frame.rail, self.frame.stack
+        self.note, self.link = self.frame.foot.note, self.frame.top.link
+        self.setCentralWidget(self.frame)
+        self._note_timer = QTimer(self, interval=NOTE_MS, singleShot=True)
+        self._note_timer.timeout.connect(lambda: say(self.note, "", "note"))
         self._wire()
         self._dress()
         self.show_page(0)
 
     # Assembling.
 
-    def _build(self) -> None:
-        self.rail = named(QListWidget(), "rail")
-        self.rail.setAccessibleName("Pages")
-        self.rail.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        off = Qt.ScrollBarPolicy.ScrollBarAlwaysOff
-        self.rail.setHorizontalScrollBarPolicy(off)
-        self.stack = QStackedWidget()
-        for page in self.pages:
-            item = QListWidgetItem(f"{page.title}")
-            item.setToolTip(f"{page.title} (Ctrl+{page.key})")
-            self.rail.addItem(item)
-            self.stack.addWidget(_scrolled(page))
-        self.page_actions = Actions(self, self._page_specs(), "everywhere")
-        middle = QHBoxLayout()
-        middle.setContentsMargins(0, 0, 0, 0)
-        middle.setSpacing(0)
-        middle.addWidget(self.rail)
-        middle.addWidget(self.stack, 1)
-        whole = QVBoxLayout()
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
-        whole.addWidget(self._top())
-        whole.addLayout(middle, 1)
-        whole.addWidget(self._bottom())
-        centre = QWidget()
-        centre.setLayout(whole)
-        self.setCentralWidget(centre)
-
     def _page_specs(self) -> list[Spec]:
         specs = []
         for i, page in enumerate(self.pages):
             name, title = f"go_{page.name}", page.title.replace("&", "&&")
             setattr(self, name, lambda i=i: self.show_page(i))
-            specs.append(Spec(name, f"Page {title}", f"Ctrl+{page.key}", page.hint))
+            specs.append(Spec(name, f"Page {title}", page.key, page.hint))
         return specs
 
-    def _top(self) -> QWidget:
-        self.event_name = label("No event open", "eventName")
-        self.desk = label(look="muted")
-        self.score_state = label(look="muted")
-        self.link = QLabel()
-        for told, name in (
-            (self.event_name, "Event"),
-            (self.desk, "Official and desk"),
-            (self.score_state, "State of the score"),
-            (self.link, "Connection"),
-        ):
-            told.setAccessibleName(name)
-        self.search = QPushButton("Commands  [F1]")
-        self.search.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.search.clicked.connect(self.find_command)
-        row = QHBoxLayout()
-        row.setContentsMargins(14, 6, 14, 6)
-        row.setSpacing(18)
-        row.addWidget(self.event_name)
-        row.addWidget(self.desk)
-        row.addStretch(1)
-        row.addWidget(self.link)
-        row.addWidget(self.score_state)
-        row.addWidget(self.search)
-        top = named(QWidget(), "top")
-        top.setLayout(row)
-        return top
-
-    def _bottom(self) -> QWidget:
-        self.note = label(look="note")
-        self.note.setAccessibleName("Last message")
-        self.note.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        self.note.setWordWrap(True)
-        self.bar = QProgressBar()
-        self.bar.setAccessibleName("Progress of the job")
-        self.bar.setMaximumWidth(380)
-        self.bar.setMinimumWidth(240)
-        self.stop = QPushButton("Cancel  [F8]")
-        self.stop.clicked.connect(self.cancel_job)
-        row = QHBoxLayout()
-        row.setContentsMargins(14, 3, 14, 3)
-        row.addWidget(self.note, 1)
-        row.addWidget(self.bar)
-        row.addWidget(self.stop)
-        bottom = named(QWidget(), "bottom")
-        bottom.setLayout(row)
-        self.bar.hide()
-        self.stop.hide()
-        self._note_timer = QTimer(self, interval=NOTE_MS, singleShot=True)
-        self._note_timer.timeout.connect(lambda: say(self.note, "", "note"))
-        return bottom
-
     def _wire(self) -> None:
-        self.rail.currentRowChanged.connect(self.show_page)
-        session, jobs = self.session, self.jobs
+        frame, session, jobs = self.frame, self.session, self.jobs
+        frame.rail.asked.connect(self.go)
+        frame.top.page_asked.connect(self.go)
+        frame.top.task_asked.connect(session.choose_task)
+        frame.top.go.clicked.connect(self.go_to)
+        frame.top.who.clicked.connect(self.change_official)
+        frame.foot.stop.clicked.connect(self.cancel_job)
         session.opened.connect(self._on_opened)
         session.closed.connect(self._on_closed)
         session.changed.connect(self._on_changed)
         session.scored.connect(self._on_scored)
+        session.task_chosen.connect(self._on_task)
         session.scoring.connect(lambda _: self._tell())
         session.waiting.connect(lambda *_: self._tell())
         session.connection.connect(lambda _: self._tell())
@@ -187,6 +123,8 @@ class Window(QMainWindow):
         for page in self.pages:
             page.note.connect(self.tell)
             page.choice.connect(self._enable)
+            page.go.connect(self.lead)
+            page.back.connect(self.go_back)
 
     # What is shown.
 
@@ -199,14 +137,23 @@ class Window(QMainWindow):
         """Bring a page to the front."""
         if index < 0:
             return
-        self.stack.setCurrentIndex(index)
-        if self.rail.currentRow() != index:
-            self.rail.setCurrentRow(index)
         page = self.pages[index]
+        self.frame.show_page(page)
         page.refresh(self.session.snapshot)
         page.rescored()
         page.enter()
         self._enable()
+
+    def go(self, name: str) -> None:
+        """Bring a page to the front by its name."""
+        self.show_page(self.pages.index(self.page_named(name)))
+
+    def lead(self, name: str, what: object) -> None:
+        """Lead from the page in front to another, which shows what it is about."""
+        self._came_from.append(self.page.name)
+        self.go(name)
+        if what is not None:
+            self.page.lead_to(what)
 
     def page_named(self, name: str) -> Page:
         """Return a page by its name."""
@@ -220,16 +167,23 @@ class Window(QMainWindow):
             self._note_timer.start()
 
     def _on_opened(self) -> None:
+        self._came_from.clear()
+        for page in self.pages:
+            if page.name != START:
+                page.forget()
         self.tell("")
-        self.show_page(self.pages.index(self.page_named("roster")))
+        self.frame.show_open(is_open=True)
+        self.go("roster")
 
     def _on_closed(self) -> None:
         if not self._closing:
+            self.frame.show_open(is_open=False)
             self._on_changed()
-            self.show_page(0)
+            self.go(START)
 
     def _on_changed(self) -> None:
         self.page.refresh(self.session.snapshot)
+        self._show_tasks()
         self._tell()
         self._enable()
 
@@ -238,21 +192,35 @@ class Window(QMainWindow):
         self._tell()
         self._enable()
 
+    def _on_task(self) -> None:
+        self._show_tasks()
+        self.page.task_chosen()
+
+    def _show_tasks(self) -> None:
+        snapshot = self.session.snapshot
+        tasks = snapshot.event.tasks if snapshot else ()
+        if self.session.task not in {None, *(task.number for task in tasks)}:
+            self.session.choose_task(None)
+        named: list[tuple[str, object]] = [(_named(t), t.number) for t in tasks]
+        self.frame.top.show_tasks(named, self.session.task)
+
     def _on_started(self, text: str) -> None:
-        self.bar.setRange(0, 0)
-        self.bar.setFormat(text)
-        self.bar.show()
-        self.stop.show()
+        bar = self.frame.foot.bar
+        bar.setRange(0, 0)
+        bar.setFormat(text)
+        bar.show()
+        self.frame.foot.stop.show()
         self._enable()
 
     def _on_progress(self, done: int, total: int, text: str) -> None:
-        self.bar.setRange(0, total)
-        self.bar.setValue(done)
-        self.bar.setFormat(f"{text}: {done} of {total}")
+        bar = self.frame.foot.bar
+        bar.setRange(0, total)
+        bar.setValue(done)
+        bar.setFormat(f"{text}: {done} of {total}")
 
     def _on_ended(self) -> None:
-        self.bar.hide()
-        self.stop.hide()
+        self.frame.foot.bar.hide()
+        self.frame.foot.stop.hide()
         self._enable()
 
     def _on_crash(self, error: object) -> None:
@@ -262,41 +230,55 @@ class Window(QMainWindow):
 
     def _tell(self) -> None:
         """Say in the line above what is open, who is here, and how things stand."""
-        session, snapshot = self.session, self.session.snapshot
-        if snapshot is None or session.ledger is None:
+        session, snapshot, top = self.session, self.session.snapshot, self.frame.top
+        is_open = snapshot is not None and session.ledger is not None
+        top.who.setVisible(is_open)
+        if snapshot is None or not is_open:
             self.setWindowTitle("Sandtail")
-            self.event_name.setText("No event open")
-            for told in (self.desk, self.score_state, self.link):
-                told.setText("")
+            top.event_name.setText("No event open")
+            top.say_link("", "good")
             return
         days = (flight.date for flight in snapshot.event.flights)
         zone = zone_told(snapshot.event.time_zone, days)
         self.setWindowTitle(f"{snapshot.event.name} – Sandtail – times of {zone}")
-        self.event_name.setText(snapshot.event.name)
-        self.desk.setText(f"{session.who} at {session.ledger.desk}")
-        self.score_state.setText(self._score_words())
-        problem = session.problem
+        top.event_name.setText(snapshot.event.name)
+        top.who.say(session.who)
+        top.say_link(*self._link_words())
+        self._count()
+
+    def _count(self) -> None:
+        rows = self.session.matters.rows
+        open_ones = (row.matter for row in rows if row.matter.is_open)
+        counts = Counter(page_closing(matter.kind.closes) for matter in open_ones)
+        self.frame.show_counts(counts)
+
+    def _link_words(self) -> tuple[str, str, str]:
+        """Return how things stand with database and score: words, look, tooltip."""
+        session = self.session
         waiting = len(session.outbox.drafts) if session.outbox else 0
         why = session.outbox.problem if session.outbox else ""
         if waiting and why:
-            say(self.link, f"{waiting} entries wait for the database [F6]", "bad")
-        elif problem:
-            say(self.link, "no connection; type on, nothing is lost", "bad")
-        elif not session.writable:
-            say(self.link, "read only", "warn")
-        else:
-            say(self.link, "connected" if not waiting else "writing …", "good")
-        self.link.setToolTip(why or problem)
+            return f"{waiting} entries wait for the database", "warn", why
+        if session.problem:
+            return "Database away; nothing is lost", "warn", session.problem
+        if not session.writable:
+            return "Read only", "warn", ""
+        if waiting:
+            return "Writing…", "muted", ""
+        return self._score_words()
 
-    def _score_words(self) -> str:
+    def _score_words(self) -> tuple[str, str, str]:
         scored = self.session.results
         if self.session.scorer.busy:
-            return "scoring …"
+            return "Scoring…", "muted", ""
         if scored is None:
-            return "not scored yet"
+            return "Not scored yet", "muted", ""
         if scored.faults:
-            return f"{len(scored.faults)} faults: not scored"
-        return "results up to date" if self.session.up_to_date else "results older"
+            faults = "\n".join(str(fault) for fault in scored.faults)
+            return f"{len(scored.faults)} faults: not scored", "bad", faults
+        if not self.session.up_to_date:
+            return "Scoring…", "muted", ""
+        return "All up to date", "good", ""
 
     def _enable(self) -> None:
         facts = facts_of(self.session, busy=self.jobs.busy, chosen=self.page.chosen)
@@ -311,11 +293,45 @@ class Window(QMainWindow):
         if isinstance(start, StartPage):
             start.open_as(target, official)
 
-    def find_command(self) -> None:
-        """Show all commands with their keys, to search in and to give."""
+    def go_to(self) -> None:
+        """Find pilots, pages and commands, and go there."""
         self._enable()
-        groups = [self.page.actions_, self.commands, self.page_actions]
-        self.finder.show_commands(groups)
+        groups = [self.page.actions_, self.page_actions, self.commands]
+        self.finder.show_goals([*self._pilots(), *goals_of(groups)])
+
+    def _pilots(self) -> list[Goal]:
+        snapshot = self.session.snapshot
+        page = "pilot" if "pilot" in {page.name for page in self.pages} else "roster"
+        return [
+            Goal(
+                f"{pilot.number}  {pilot.name}",
+                lambda number=pilot.number: self.lead(page, number),
+                number=pilot.number,
+            )
+            for pilot in (snapshot.event.pilots if snapshot else ())
+        ]
+
+    def help(self) -> None:
+        """Show all commands of this page with their keys."""
+        self._enable()
+        self.finder.show_goals(goals_of([self.page.actions_, self.commands]))
+
+    def go_back(self) -> None:
+        """Go back to where the user came from."""
+        if self._came_from:
+            self.go(self._came_from.pop())
+
+    def next_pane(self) -> None:
+        """Give the keyboard to the next pane of the page."""
+        self.page.next_pane()
+
+    def task_before(self) -> None:
+        """Choose the task before for the whole window."""
+        self.frame.top.step_task(-1)
+
+    def task_after(self) -> None:
+        """Choose the next task for the whole window."""
+        self.frame.top.step_task(1)
 
     def next_theme(self) -> None:
         """Change between the light and the dark look."""
@@ -347,9 +363,15 @@ class Window(QMainWindow):
         app = QApplication.instance()
         if isinstance(app, QApplication):
             apply(app, theme, SIZES[self._size_step()])
-        self.rail.setFixedWidth(self.rail.sizeHintForColumn(0) + RAIL_MARGIN)
         for page in self.pages:
             page.set_theme(theme)
+        self._arrange()
+
+    def _arrange(self) -> None:
+        form = self.frame.arrange()
+        for page in self.pages:
+            if page.form is not form or not page.fitted:
+                page.fit(form)
 
     def change_official(self) -> None:
         """Let somebody else take over this desk."""
@@ -360,12 +382,9 @@ class Window(QMainWindow):
             self.tell(f"from here on entries are {name.strip()}'s")
             self.page.enter()
 
-    def score_now(self) -> None:
-        """Compute results anew."""
+    def again(self) -> None:
+        """Score anew, and try at once to send what waits."""
         self.session.score_now()
-
-    def send_again(self) -> None:
-        """Try at once to send what waits."""
         if self.session.outbox is not None:
             self.session.outbox.retry()
             self.session.look_again()
@@ -387,12 +406,14 @@ class Window(QMainWindow):
         self.session.shutdown()
         super().closeEvent(event)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Take the form that the new width allows."""
+        super().resizeEvent(event)
+        self._arrange()
 
-def _scrolled(page: Page) -> QScrollArea:
-    """Return a page that scrolls where the screen is too small for its text."""
-    area = QScrollArea()
-    area.setWidgetResizable(True)
-    area.setFrameShape(QScrollArea.Shape.NoFrame)
-    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    area.setWidget(page)
-    return area
+
+def _named(task: Task) -> str:
+    """Name a task as the chooser does: number, kind, flight."""
+    kind = Voice().word(f"task-kind-{task.kind.lower()}")
+    flight = task.flight.replace("-", " ")
+    return f"Task {task.number} · {kind} · {flight}"

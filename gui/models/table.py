@@ -50,6 +50,8 @@ class Column(NamedTuple):
     tip: Callable[[Any], str] | None = None
     width: int = 0
     """In letters; 0 = as wide as its content."""
+    rest: bool = False
+    """Takes the room that is left, and is the last to be shortened: the name."""
 
     def said(self, row: Any) -> str:
         """Write a row's cell."""

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QHBoxLayout, QListWidget, QSplitter, QVBoxLayout
 
 from gui import ask
 from gui.actions import Spec, needs
+from gui.keys import Key
 from gui.models.journal import COLUMNS, EntryRow, entry_rows
 from gui.pages.page import ListPage
 from gui.snapshot import Snapshot
@@ -28,7 +29,6 @@ class DesksPage(ListPage):
 
     name = "desks"
     title = "Journal"
-    key = "J"
     hint = (
         "Entries of all desks, as they come. Nothing is deleted: reverting is an entry."
     )
@@ -36,21 +36,29 @@ class DesksPage(ListPage):
         Spec(
             "undo",
             "&Revert entry…",
-            "F9",
+            Key.REMOVE,
             "Make the chosen entry count as not made, with a reason",
             needs(Fact.EVENT, Fact.WRITABLE, Fact.CHOSEN),
         ),
-        Spec("verify", "&Verify", "F2", "Check every entry and file, score anew", LONG),
+        Spec(
+            "verify",
+            "&Verify",
+            Key.NONE,
+            "Check every entry and file, score anew",
+            LONG,
+        ),
         Spec(
             "merge",
             "&Merge a desk…",
-            "F4",
+            Key.NONE,
             "Add the entries of another desk's event file",
             LONG,
         ),
-        Spec("archive", "&Archive…", "F7", "Write everything into one archive", LONG),
-        Spec("to_search", "&Find", "Ctrl+F", "Find entries", OPEN),
-        Spec("to_note", "&Note", "Ctrl+N", "Write something down", OPEN),
+        Spec(
+            "archive", "&Archive…", Key.NONE, "Write everything into one archive", LONG
+        ),
+        Spec("to_search", "&Find", Key.FIND, "Find entries", OPEN),
+        Spec("to_note", "&Note", Key.NEW, "Write something down", OPEN),
     )
 
     def build(self) -> None:

@@ -4,6 +4,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLineEdit
 
 from gui import ask
 from gui.actions import Spec, needs
+from gui.keys import Key
 from gui.models.fieldnotes import COLUMNS, DECLARED, NoteRow, faults_of, note_rows
 from gui.pages.page import ListPage
 from gui.snapshot import Snapshot
@@ -32,15 +33,14 @@ class FieldNotesPage(ListPage):
 
     name = "fieldnotes"
     title = "Observer reports"
-    key = "6"
     hint = "Reports of officials and declared goals. Enter in the line records."
     shows_heights = True
     specs = (
-        Spec("to_entry", "&New report", "F4", "Go to the line", READY),
-        Spec("correct", "&Change row", "F7", "Change the chosen report", READY),
-        Spec("withdraw", "&Revert…", "F9", "Revert the chosen report", READY),
-        Spec("to_search", "&Find", "Ctrl+F", "Find in the list", needs(Fact.EVENT)),
-        Spec("clear", "Clear line", "Esc", "Empty the line", needs(Fact.EVENT)),
+        Spec("to_entry", "&New report", Key.NEW, "Go to the line", READY),
+        Spec("correct", "&Change row", Key.CORRECT, "Change the chosen report", READY),
+        Spec("withdraw", "&Revert…", Key.REMOVE, "Revert the chosen report", READY),
+        Spec("to_search", "&Find", Key.FIND, "Find in the list", needs(Fact.EVENT)),
+        Spec("clear", "Clear line", Key.OUT, "Empty the line", needs(Fact.EVENT)),
     )
 
     def build(self) -> None:

@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QScrollArea, QSplitter, QVBoxLayout
 
 from gui.actions import Spec, needs
+from gui.keys import Key
 from gui.models.findings import COLUMNS, FindingRow, finding_rows
 from gui.pages.page import ListPage
 from gui.pages.ruling_line import RulingLine, Wanted
@@ -37,30 +38,32 @@ class FindingsPage(ListPage):
 
     name = "findings"
     title = "Infringements"
-    key = "8"
+    key = Key.PAGE_7
     hint = "Up and down choose; A confirms, W waives, S another amount; say why; Enter."
     shows_heights = True
     specs = (
         Spec(
             "apply",
             "&Confirm",
-            "A",
+            Key.CONFIRM,
             "The penalty that the rules ask for counts",
             CHOSEN,
         ),
-        Spec("waive", "&Waive", "W", "No penalty", CHOSEN),
-        Spec("set_amount", "&Set", "S", "Another penalty counts", CHOSEN),
+        Spec("waive", "&Waive", Key.WAIVE, "No penalty", CHOSEN),
+        Spec("set_amount", "&Set", Key.SET_AMOUNT, "Another penalty counts", CHOSEN),
         Spec(
             "impose",
             "A&dd a penalty…",
-            "I",
+            Key.ADD_PENALTY,
             "A penalty for something that no log shows",
             needs(Fact.EVENT, Fact.WRITABLE, Fact.TASKS),
         ),
-        Spec("take_back", "&Revert", "F9", "Revert the decision", CHOSEN),
-        Spec("to_picture", "To the &picture", "F4", "Arrows, + and −, F, R", CHOSEN),
-        Spec("to_search", "&Find", "Ctrl+F", "Find in the list", needs(Fact.EVENT)),
-        Spec("to_list", "Back to the &list", "Esc", "Leave the line or the picture"),
+        Spec("take_back", "&Revert", Key.REMOVE, "Revert the decision", CHOSEN),
+        Spec(
+            "to_picture", "To the &picture", Key.NONE, "Arrows, + and −, F, R", CHOSEN
+        ),
+        Spec("to_search", "&Find", Key.FIND, "Find in the list", needs(Fact.EVENT)),
+        Spec("to_list", "Back to the &list", Key.OUT, "Leave the line or the picture"),
     )
 
     def build(self) -> None:

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import (
 )
 
 from gui.actions import Spec, needs
+from gui.keys import Key
 from gui.livecheck import Notice, Typed, Weight, check
 from gui.models.marks import COLUMNS, MarkRow, MarkState, mark_rows, roles_of
 from gui.pages.entry_line import EntryLine
@@ -43,19 +44,21 @@ class KeyingPage(ListPage):
 
     name = "keying"
     title = "Enter marks"
-    key = "4"
+    key = Key.PAGE_4
     hint = (
         "Number, Enter, distance, Enter; a bare Enter takes the next pilot. "
         "“none” = no mark found. Tab goes on to bearing and time."
     )
     specs = (
-        Spec("to_entry", "&Entry line", "F4", "Back to the entry line", READY),
-        Spec("correct", "&Correct row", "F7", "Correct your own entry", READY),
-        Spec("take_back", "&Revert", "F9", "Revert your last entry", READY),
-        Spec("to_filter", "&Find", "Ctrl+F", "Find in the list", needs(Fact.EVENT)),
-        Spec("to_task", "&Task", "F2", "Choose the task", needs(Fact.TASKS)),
-        Spec("next_view", "Narrow &list", "F10", "Show all, to enter, differing, done"),
-        Spec("clear", "Clear line", "Esc", "Empty the entry line", needs(Fact.EVENT)),
+        Spec("to_entry", "&Entry line", Key.NEW, "Back to the entry line", READY),
+        Spec("correct", "&Correct row", Key.CORRECT, "Correct your own entry", READY),
+        Spec("take_back", "&Revert", Key.REVERT, "Revert your last entry", READY),
+        Spec("to_filter", "&Find", Key.FIND, "Find in the list", needs(Fact.EVENT)),
+        Spec("to_task", "&Task", Key.NONE, "Choose the task", needs(Fact.TASKS)),
+        Spec(
+            "next_view", "Narrow &list", Key.NONE, "Show all, to enter, differing, done"
+        ),
+        Spec("clear", "Clear line", Key.OUT, "Empty the entry line", needs(Fact.EVENT)),
     )
 
     def build(self) -> None:

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout
 
 from gui import ask
 from gui.actions import Spec, needs
+from gui.keys import Key
 from gui.log_files import Taken, choosable, take_in
 from gui.models.logs import COLUMNS, LogRow, LogState, log_rows, without_log
 from gui.pages.page import ListPage
@@ -27,21 +28,25 @@ class LogsPage(ListPage):
 
     name = "logs"
     title = "Flight logs"
-    key = "7"
+    key = Key.PAGE_6
     hint = "Drop files, folders or zips here. Enter on a log says whose it is."
     shows_heights = True
     specs = (
-        Spec("add_files", "Import &files…", "F2", "Choose logs or zips", TAKING),
-        Spec("add_folder", "Import a fol&der…", "F4", "All logs beneath it", TAKING),
+        Spec("add_files", "Import &files…", Key.READ_IN, "Choose logs or zips", TAKING),
+        Spec(
+            "add_folder", "Import a fol&der…", Key.NONE, "All logs beneath it", TAKING
+        ),
         Spec(
             "assign",
             "&Whose is it?",
-            "F7",
+            Key.CORRECT,
             "Say whose the chosen log is",
             READY | {Fact.CHOSEN},
         ),
-        Spec("to_search", "&Find", "Ctrl+F", "Find in the list", needs(Fact.EVENT)),
-        Spec("to_list", "Back to the list", "Esc", "Leave the line", needs(Fact.EVENT)),
+        Spec("to_search", "&Find", Key.FIND, "Find in the list", needs(Fact.EVENT)),
+        Spec(
+            "to_list", "Back to the list", Key.OUT, "Leave the line", needs(Fact.EVENT)
+        ),
     )
 
     def build(self) -> None:

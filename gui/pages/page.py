@@ -1,18 +1,40 @@
-"""What all pages have: a title, a hint, commands, and the event they show."""
+"""What all pages have: a title, a hint, commands, and the event they show.
+
+A page fills in `build` and, as far as it needs them, the hooks below it.  It leads
+elsewhere with `go.emit(name of a page, what to show there)`; the other page gets that in
+`lead_to`.  The task chosen for the whole window is `self.session.task` (None = all tasks);
+`task_chosen` is called when it changes while the page is in front.
+"""
 
 from collections.abc import Sequence
+from enum import IntEnum
+from typing import Any
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHBoxLayout,
+    QLineEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from gui.actions import Actions, Spec
 from gui.jobs import Jobs
+from gui.keys import Key, cap
+from gui.parts.foot import Hints
+from gui.parts.keycap import hint_row
+from gui.parts.oneline import OneLine
 from gui.session import Session
 from gui.snapshot import Snapshot
-from gui.theme import NOON, Theme
+from gui.theme import BETWEEN, INSIDE, MARGIN, NOON, Theme
 from gui.view import Table
 from gui.widgets import caution, label
 from scorer.words.catalogue import message
+
+NARROW_EM, SMALL_EM = 84, 60
+"""Widths of the window, in widths of text, under which it takes another form."""
 
 FULL_CAUTION = f"{message('caution', {})} {message('caution-low', {})}"
 SHORT_CAUTION = (
@@ -36,16 +58,38 @@ class PageLayout(QVBoxLayout):
         return False
 
 
+class Form(IntEnum):
+    """How much room there is: broken by widths of text, so larger text has less."""
+
+    SMALL = 0
+    """List and detail alternate; the rail is a box at the top."""
+    NARROW = 1
+    """Smaller margins, short texts."""
+    WIDE = 2
+
+    @classmethod
+    def of(cls, ems: float) -> "Form":
+        """Return the form of a window so many widths of text wide."""
+        return cls((ems >= SMALL_EM) + (ems >= NARROW_EM))
+
+
 class Page(QWidget):
     """One page of the window."""
 
     note = Signal(str)  # a line for the foot of the window
     choice = Signal()  # the chosen row changed
+    go = Signal(str, object)  # name of another page, and what to show there
+    back = Signal()  # where the user came from
     name = ""
     title = ""
-    key = ""
-    """With Ctrl, brings the page to the front."""
+    key: Key = Key.NONE
+    """Brings the page to the front; pages without one are found with F2."""
     hint = ""
+    """Beside the title; `say_hint` says something else."""
+    hints: Hints = ()
+    """Keys at the right of the heading, with what they do."""
+    foot_keys: Hints = ()
+    """Keys of the page in the foot; what they do everywhere is added by the window."""
     specs: Sequence[Spec] = ()
     shows_heights = False
 
@@ -57,19 +101,26 @@ class Page(QWidget):
         self.setObjectName(self.name)
         self.setAccessibleName(self.title)
         self.actions_ = Actions(self, self.specs, self.title)
+        self.form, self.fitted = Form.WIDE, False
         self.body = PageLayout(self)
-        self.body.setContentsMargins(14, 10, 14, 10)
-        self.body.setSpacing(8)
-        head = QHBoxLayout()
-        title = label(self.title, "title")
-        head.addWidget(title)
-        hint = label(self.hint, "hint")
-        hint.setWordWrap(True)
-        head.addWidget(hint, 1)
-        self.body.addLayout(head)
+        self.body.setSpacing(BETWEEN)
+        self.body.addLayout(self._head())
         self.build()
         if self.shows_heights:
             self.body.addWidget(caution(SHORT_CAUTION))
+
+    def _head(self) -> QHBoxLayout:
+        head = QHBoxLayout()
+        head.setSpacing(BETWEEN)
+        self.heading = label(self.title, "title")
+        head.addWidget(self.heading)
+        self.hint_label = OneLine(self.hint, "hint")
+        head.addWidget(self.hint_label, 1)
+        self.head = head
+        if self.hints:
+            self.hint_keys = hint_row(*self.hints)
+            head.addWidget(self.hint_keys)
+        return head
 
     # What pages fill in.
 
@@ -85,12 +136,54 @@ class Page(QWidget):
     def enter(self) -> None:
         """The page came to the front: put the keyboard where work begins."""
 
+    def lead_to(self, what: Any) -> None:
+        """Another page leads here: a `Matter`, a pilot's number, whatever both know."""
+
+    def task_chosen(self) -> None:
+        """Another task was chosen for the whole window, or all of them."""
+
+    def arrange(self) -> None:
+        """There is another room: `self.form` tells how much."""
+
+    def forget(self) -> None:
+        """Another event: drop find texts, drafts, choices.  Call the base's too."""
+        for box in self.findChildren(QLineEdit):
+            if box.accessibleName().startswith("Find"):
+                box.clear()
+
+    @property
+    def panes(self) -> Sequence[QWidget]:
+        """Where F6 goes, one after the other: list, detail, decision."""
+        return self.findChildren(QAbstractItemView)
+
     @property
     def chosen(self) -> bool:
         """Tell whether a row is chosen."""
         return False
 
     # What pages use.
+
+    def say_hint(self, text: str) -> None:
+        """Say something beside the title."""
+        self.hint_label.setText(text)
+
+    def fit(self, form: Form) -> None:
+        """Take another form; the window calls it when its width in text changes."""
+        self.form, self.fitted = form, True
+        wide = form is Form.WIDE
+        side = MARGIN if wide else MARGIN - INSIDE
+        self.body.setContentsMargins(side, side - INSIDE, side, side - INSIDE)
+        if self.hints:
+            self.hint_keys.setVisible(wide)
+        self.arrange()
+
+    def next_pane(self) -> None:
+        """Give the keyboard to the next pane."""
+        panes = [pane for pane in self.panes if pane.isVisible() and pane.isEnabled()]
+        if not panes:
+            return
+        now = next((i for i, p in enumerate(panes) if p.hasFocus() or _within(p)), -1)
+        panes[(now + 1) % len(panes)].setFocus()
 
     @property
     def snapshot(self) -> Snapshot | None:
@@ -112,7 +205,7 @@ class Page(QWidget):
         """Return a button for a command of this page."""
         action = self.actions_[name]
         spec = self.actions_.specs[name]
-        key = f"  [{spec.key}]" if spec.key else ""
+        key = f"  [{cap(spec.key)}]" if spec.key else ""
         button = QPushButton(f"{spec.text}{key}")
         if main:
             button.setObjectName("main")
@@ -135,6 +228,12 @@ class Page(QWidget):
             row.addWidget(self.button(name, main=name == main))
         row.addStretch(1)
         return row
+
+
+def _within(pane: QWidget) -> bool:
+    """Tell whether something in a pane has the keyboard."""
+    focus = pane.window().focusWidget()
+    return focus is not None and pane.isAncestorOf(focus)
 
 
 class ListPage(Page):

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 
 from gui import ask
 from gui.actions import Spec, needs
+from gui.keys import Key
 from gui.models.publications import PUBLICATION_COLUMNS, publication_rows
 from gui.pages.complaints import Complaints
 from gui.pages.page import ListPage
@@ -45,41 +46,43 @@ class PublishPage(ListPage):
 
     name = "publish"
     title = "Publish"
-    key = "0"
+    key = Key.PAGE_9
     hint = "Choose what and how; look at what is open and what changes; Ctrl+Enter."
     shows_heights = True
     specs = (
-        Spec(
-            "publish", "&Publish", "Ctrl+Return", "Make all sheets, put them up", READY
-        ),
-        Spec("look", "&Look again", "F2", "What is open, what would change", READY),
+        Spec("publish", "&Publish", Key.BIG_ACT, "Make all sheets, put them up", READY),
+        Spec("look", "&Look again", Key.NONE, "What is open, what would change", READY),
         Spec(
             "accept",
             "&Accept…",
-            "A",
+            Key.ACCEPT,
             "Accept the chosen matter as it stands, with a reason",
             needs(Fact.EVENT, Fact.WRITABLE),
         ),
-        Spec("choose_folder", "&Folder…", "F4", "Where files go", needs(Fact.EVENT)),
-        Spec("open_folder", "&Open folder", "F7", "Show the files", needs(Fact.EVENT)),
+        Spec(
+            "choose_folder", "&Folder…", Key.NONE, "Where files go", needs(Fact.EVENT)
+        ),
+        Spec(
+            "open_folder", "&Open folder", Key.NONE, "Show the files", needs(Fact.EVENT)
+        ),
         Spec(
             "write_files",
             "&Write again…",
-            "Ctrl+Shift+W",
+            Key.NONE,
             "Write the files of the chosen publication again",
             needs(Fact.EVENT, Fact.IDLE),
         ),
         Spec(
             "take_down",
             "&Revert…",
-            "F9",
+            Key.REMOVE,
             "Revert the chosen publication, with a reason",
             needs(Fact.EVENT, Fact.WRITABLE),
         ),
         Spec(
             "complain",
             "&Complaint",
-            "Ctrl+Shift+C",
+            Key.COMPLAINT,
             "File a pilot's complaint",
             needs(Fact.EVENT, Fact.WRITABLE),
         ),

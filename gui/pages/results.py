@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QSplitter, QStackedWidget, QTextBrowser, QVBoxLayout
 
 from gui.actions import Spec, needs
+from gui.keys import Key
 from gui.models.results import (
     CHANGE_COLUMNS,
     SCORE_COLUMNS,
@@ -44,24 +45,26 @@ class ResultsPage(ListPage):
 
     name = "results"
     title = "Results"
-    key = "9"
+    key = Key.PAGE_8
     hint = (
         "Live: scored again after every entry. Enter on a pilot goes to the breakdown."
     )
     shows_heights = True
     specs = (
-        Spec("next_table", "&Next table", "F2", "Standings, then each task", SEEN),
-        Spec("to_breakdown", "&Breakdown", "F4", "Every step to the points", SEEN),
-        Spec("to_flight", "&Flight", "F7", "Map and heights of the flight", SEEN),
+        Spec("next_table", "&Next table", Key.NONE, "Standings, then each task", SEEN),
+        Spec("to_breakdown", "&Breakdown", Key.NONE, "Every step to the points", SEEN),
+        Spec(
+            "to_flight", "&Flight", Key.ORIGINAL, "Map and heights of the flight", SEEN
+        ),
         Spec(
             "compare_now",
             "&Compare",
-            "F9",
+            Key.DIFFERENCES,
             "What changed since the last publication",
             SEEN | {Fact.IDLE},
         ),
-        Spec("to_search", "&Find", "Ctrl+F", "Find in the table", needs(Fact.EVENT)),
-        Spec("to_list", "Back to the &table", "Esc", "Leave the breakdown"),
+        Spec("to_search", "&Find", Key.FIND, "Find in the table", needs(Fact.EVENT)),
+        Spec("to_list", "Back to the &table", Key.OUT, "Leave the breakdown"),
     )
 
     def build(self) -> None:

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLineEdit
 
 from gui import ask
 from gui.actions import Spec, needs
+from gui.keys import Key
 from gui.models.roster import COLUMNS, PilotRow, extra_columns, pilot_rows
 from gui.pages.page import ListPage
 from gui.pages.roster_import import RosterImport
@@ -28,21 +29,21 @@ class RosterPage(ListPage):
 
     name = "roster"
     title = "Pilots"
-    key = "2"
+    key = Key.PAGE_2
     hint = "Import a CSV or XLSX list, or enter pilots below the list; Enter records."
     specs = (
         Spec(
             "take_in",
             "Import &pilots…",
-            "F2",
+            Key.READ_IN,
             "Read a CSV or XLSX file, match its columns, look at it, import it",
             READY | {Fact.IDLE},
         ),
-        Spec("to_entry", "&New pilot", "F4", "Go to the line to enter in", READY),
-        Spec("correct", "&Change row", "F7", "Change the chosen pilot", READY),
-        Spec("withdraw", "&Remove…", "F9", "Remove the chosen pilot", READY),
-        Spec("to_search", "&Find", "Ctrl+F", "Find in the list", needs(Fact.EVENT)),
-        Spec("clear", "Clear line", "Esc", "Empty the line", needs(Fact.EVENT)),
+        Spec("to_entry", "&New pilot", Key.NEW, "Go to the line to enter in", READY),
+        Spec("correct", "&Change row", Key.CORRECT, "Change the chosen pilot", READY),
+        Spec("withdraw", "&Remove…", Key.REMOVE, "Remove the chosen pilot", READY),
+        Spec("to_search", "&Find", Key.FIND, "Find in the list", needs(Fact.EVENT)),
+        Spec("clear", "Clear line", Key.OUT, "Empty the line", needs(Fact.EVENT)),
     )
 
     def build(self) -> None:

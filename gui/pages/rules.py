@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QPlainTextEdit, QSplitter, QVBoxLayout
 
 from gui import ask
 from gui.actions import Spec, needs
+from gui.keys import Key
 from gui.models.table import Column
 from gui.pages.page import Page
 from gui.snapshot import Snapshot
@@ -42,14 +43,15 @@ class RulesPage(Page):
 
     name = "rules"
     title = "Rules"
-    key = "R"
     hint = "Change settings and rules as text; Ctrl+Enter records what has no fault."
     shows_heights = True
     specs = (
-        Spec("save", "&Record", "Ctrl+Return", "Record settings and rules", READY),
-        Spec("terrain", "&Terrain…", "F4", "Import an elevation grid", READY),
-        Spec("put_back", "Put &back", "F9", "Show what is recorded", needs(Fact.EVENT)),
-        Spec("to_search", "&Find", "Ctrl+F", "Find a rule", needs(Fact.EVENT)),
+        Spec("save", "&Record", Key.BIG_ACT, "Record settings and rules", READY),
+        Spec("terrain", "&Terrain…", Key.READ_IN, "Import an elevation grid", READY),
+        Spec(
+            "put_back", "Put &back", Key.OUT, "Show what is recorded", needs(Fact.EVENT)
+        ),
+        Spec("to_search", "&Find", Key.FIND, "Find a rule", needs(Fact.EVENT)),
     )
 
     def build(self) -> None:

@@ -4,6 +4,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout
 
 from gui.actions import Spec, needs
+from gui.keys import Key
 from gui.models.settling import (
     COLUMNS,
     SettleRow,
@@ -29,16 +30,22 @@ class SettlePage(ListPage):
 
     name = "settle"
     title = "Compare entries"
-    key = "5"
+    key = Key.PAGE_5
     hint = "Choose a mark; 1, 2 … takes that entry, 0 another value; say why; Enter."
     specs = (
-        Spec("take_1", "Entry &1 holds", "1", "The first entry is right", READY),
-        Spec("take_2", "Entry &2 holds", "2", "The second entry is right", READY),
-        Spec("take_3", "Entry &3 holds", "3", "The third entry is right", READY),
+        Spec("take_1", "Entry &1 holds", Key.TAKE_1, "The first entry is right", READY),
         Spec(
-            "take_other", "Another &value", "0", "None is right: enter the value", READY
+            "take_2", "Entry &2 holds", Key.TAKE_2, "The second entry is right", READY
         ),
-        Spec("to_list", "Back to the &list", "Esc", "Change your mind", READY),
+        Spec("take_3", "Entry &3 holds", Key.TAKE_3, "The third entry is right", READY),
+        Spec(
+            "take_other",
+            "Another &value",
+            Key.TAKE_0,
+            "None is right: enter the value",
+            READY,
+        ),
+        Spec("to_list", "Back to the &list", Key.OUT, "Change your mind", READY),
     )
 
     def build(self) -> None:

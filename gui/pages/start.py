@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 
 from gui import ask
 from gui.actions import Spec, needs
+from gui.keys import Key
 from gui.opening import (
     NewEvent,
     Opening,
@@ -52,28 +53,29 @@ class StartPage(Page):
 
     name = "start"
     title = "Start"
-    key = "1"
     hint = "Make an event, or open one. Everything entered is kept, entry by entry."
     specs = (
         Spec(
             "make",
             "&Make the event",
-            "Ctrl+Return",
+            Key.BIG_ACT,
             "Make it and open",
             needs(Fact.IDLE),
         ),
-        Spec("open_file", "&Open file…", "Ctrl+O", "Open an event", needs(Fact.IDLE)),
+        Spec(
+            "open_file", "&Open file…", Key.READ_IN, "Open an event", needs(Fact.IDLE)
+        ),
         Spec(
             "open_folder",
             "Import a &folder…",
-            "Ctrl+Shift+O",
+            Key.NONE,
             "Make an event file of an event folder",
             needs(Fact.IDLE),
         ),
         Spec(
             "open_server",
             "&Database…",
-            "Ctrl+Shift+D",
+            Key.NONE,
             "Open an event on a server that several desks share",
             needs(Fact.IDLE),
         ),

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
 from gui import ask
 from gui.actions import Spec, needs
+from gui.keys import Key
 from gui.models.tasks import TASK_COLUMNS, TaskRow, task_rows
 from gui.pages.page import ListPage
 from gui.pages.places import Places
@@ -33,25 +34,31 @@ class TasksPage(ListPage):
 
     name = "tasks"
     title = "Places & tasks"
-    key = "3"
+    key = Key.PAGE_3
     hint = "Enter changes the chosen task. Click on the map to take coordinates."
     specs = (
         Spec(
-            "new_task", "&New task", "F2", "Set down a task, or another flight", READY
+            "new_task",
+            "&New task",
+            Key.NEW,
+            "Set down a task, or another flight",
+            READY,
         ),
-        Spec("change", "&Change task", "F7", "Change the chosen task", READY),
-        Spec("save", "&Record", "Ctrl+Return", "Record the form", READY),
-        Spec("cancel_task", "Cancel or &fly", "F9", "The task counts, or not", READY),
-        Spec("take_out", "&Remove…", "Ctrl+Shift+T", "Remove the task", READY),
-        Spec("new_place", "New &place", "F4", "Go to the line for places", READY),
+        Spec("change", "&Change task", Key.CORRECT, "Change the chosen task", READY),
+        Spec("save", "&Record", Key.BIG_ACT, "Record the form", READY),
+        Spec(
+            "cancel_task", "Cancel or &fly", Key.NONE, "The task counts, or not", READY
+        ),
+        Spec("take_out", "&Remove…", Key.REMOVE, "Remove the task", READY),
+        Spec("new_place", "New &place", Key.NONE, "Go to the line for places", READY),
         Spec(
             "print_form",
             "&Field form",
-            "Ctrl+P",
+            Key.PRINT,
             "Make the field form of the task and the task sheet of its flight",
             needs(Fact.EVENT, Fact.TASKS, Fact.IDLE),
         ),
-        Spec("fit_map", "Whole &map", "F10", "Show all places", needs(Fact.EVENT)),
+        Spec("fit_map", "Whole &map", Key.WHOLE, "Show all places", needs(Fact.EVENT)),
     )
 
     def build(self) -> None:

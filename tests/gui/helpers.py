@@ -8,11 +8,18 @@ from gui.pages.page import Page
 
 
 def page(window, name) -> Page:
-    """Go to a page by its key and return it."""
+    """Go to a page by its key, or by its name where it has none, and return it."""
     key = window.page_named(name).key
     window.activateWindow()  # without a window manager nobody does it after a dialog
     QApplication.processEvents()
-    QTest.keyClick(window, Qt.Key(ord(key)), Qt.KeyboardModifier.ControlModifier)
+    if key:
+        QTest.keyClick(
+            window, Qt.Key(ord(key[-1])), Qt.KeyboardModifier.ControlModifier
+        )
+    else:
+        QTest.keyClick(window, Qt.Key.Key_F2)
+        QTest.keyClicks(window.finder.words, f"page {window.page_named(name).title}")
+        QTest.keyClick(window.finder.words, Qt.Key.Key_Return)
     assert window.page.name == name
     return window.page
 

@@ -1,0 +1,112 @@
+"""The frame round the pages: top bar, rail, stack of pages, foot."""
+
+from collections.abc import Mapping, Sequence
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QScrollArea,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from gui.keys import Key, cap
+from gui.pages.page import Form, Page
+from gui.pages.registry import RAIL
+from gui.parts.foot import Foot
+from gui.parts.rail import Rail, Stop
+from gui.parts.topbar import TopBar
+from gui.style import LOOK
+
+FOOT_ALWAYS = ((Key.PANE, "next pane"), (Key.HELP, "all keys"))
+
+
+class Frame(QWidget):
+    """What stands round every page, and which page is in front."""
+
+    def __init__(self, pages: Sequence[Page]) -> None:
+        super().__init__()
+        self._pages = {page.name: page for page in pages}
+        self.top, self.rail, self.foot = TopBar(), Rail(), Foot()
+        self.stack = QStackedWidget()
+        for page in pages:
+            self.stack.addWidget(_scrolled(page))
+        self.rail.fill(self._groups())
+        middle = QHBoxLayout()
+        middle.setContentsMargins(0, 0, 0, 0)
+        middle.setSpacing(0)
+        middle.addWidget(self.rail)
+        middle.addWidget(self.stack, 1)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addWidget(self.top)
+        whole.addLayout(middle, 1)
+        whole.addWidget(self.foot)
+        self.form = Form.WIDE
+        self._open = False
+
+    def _groups(self) -> list[tuple[str, list[Stop]]]:
+        return [
+            (title, [self._stop(name) for name in names if name in self._pages])
+            for title, names in RAIL
+        ]
+
+    def _stop(self, name: str) -> Stop:
+        page = self._pages[name]
+        return Stop(name, page.title, cap(page.key))
+
+    def show_page(self, page: Page) -> None:
+        """Bring a page to the front."""
+        self.stack.setCurrentIndex(list(self._pages).index(page.name))
+        self.rail.show_page(page.name)
+        self.foot.show_keys((*page.foot_keys, *FOOT_ALWAYS))
+        self._list_pages(page.name)
+
+    def show_counts(self, counts: Mapping[str, int]) -> None:
+        """Show how many matters are open by page."""
+        self.rail.show_counts(counts)
+
+    def show_open(self, *, is_open: bool) -> None:
+        """Show the rail only while an event is open."""
+        self._open = is_open
+        self._fit_rail()
+
+    def arrange(self) -> Form:
+        """Take the form that the width in text allows; return it."""
+        self.form = Form.of(LOOK.ems(self.width()))
+        self.rail.narrow = self.top.narrow = self.form is not Form.WIDE
+        self.rail.fit()
+        self.top.fit()
+        self._fit_rail()
+        return self.form
+
+    def _fit_rail(self) -> None:
+        small = self.form is Form.SMALL
+        self.rail.setVisible(self._open and not small)
+        self.top.pages.setVisible(self._open and small)
+
+    def _list_pages(self, name: str) -> None:
+        stops = [stop for _, group in self._groups() for stop in group]
+        self.top.show_pages([(stop.title, stop.name) for stop in stops], name)
+
+
+class _Scrolled(QScrollArea):
+    """A page that scrolls down where the screen is too low for it, never sideways."""
+
+    # Qt's interface: Qt's names.
+
+    def minimumSizeHint(self) -> QSize:
+        """Never force the window to be larger than the screen."""
+        return QSize(200, 160)
+
+
+def _scrolled(page: Page) -> QScrollArea:
+    area = _Scrolled()
+    area.setWidgetResizable(True)
+    area.setFrameShape(QScrollArea.Shape.NoFrame)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setWidget(page)
+    return area

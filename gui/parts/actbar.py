@@ -1,0 +1,95 @@
+"""The bar in which something is decided: what, why, one sentence, one button.
+
+A page writes `bar = ActBar("Decide the infringement")`, fills `bar.choices` and `bar.whys`
+(`ChoiceRow`s; the last why is usually `Choice(WORDS, "4", "In words…")`), says with
+`bar.say(sentence)` what will be recorded, and hears `bar.recorded` and `bar.dropped`.  The
+bar keeps its height whatever stands in it; `drop()` forgets decision and reason together.
+"""
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+
+from gui.keys import Key
+from gui.parts.capbutton import CapButton
+from gui.parts.choices import ChoiceRow
+from gui.parts.keycap import hint_row
+from gui.theme import COLUMNS, INSIDE
+from gui.widgets import label, say
+
+WORDS = "words"
+"""The reason that is typed."""
+
+
+class ActBar(QFrame):
+    """Choices, why, what will be recorded."""
+
+    recorded = Signal()
+    dropped = Signal()
+
+    def __init__(self, name: str, record: str = "Record", key: str = Key.GO_ON) -> None:
+        super().__init__()
+        self.setObjectName("actBar")
+        self.setAccessibleName(name)
+        self.choices = ChoiceRow(name, even=True)
+        self.whys = ChoiceRow("Why", caption="Why")
+        self.words = QLineEdit()
+        self.words.setAccessibleName("Why, in words")
+        self.words.setPlaceholderText("say why: the pilot will read it")
+        self.words.returnPressed.connect(self.recorded)
+        self.sentence = label(look="strong", wrap=True)
+        self.sentence.setAccessibleName("What will be recorded")
+        self.button = CapButton(record, key, look="main")
+        self.button.clicked.connect(self.recorded)
+        self.esc = hint_row((Key.OUT, "drop"))
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(COLUMNS, INSIDE + 4, COLUMNS, INSIDE + 4)
+        whole.setSpacing(INSIDE)
+        whole.addWidget(_keeps_room(self.choices))
+        whole.addWidget(_keeps_room(self.whys))
+        low = QHBoxLayout()
+        low.setSpacing(COLUMNS)
+        low.addWidget(self.sentence, 1)
+        low.addWidget(_keeps_room(self.words), 1)
+        low.addWidget(self.esc)
+        low.addWidget(self.button)
+        whole.addLayout(low)
+        self.whys.taken.connect(self._on_why)
+        self.whys.hide()
+        self.words.hide()
+
+    @property
+    def why(self) -> str:
+        """The reason taken or typed; empty = none yet."""
+        taken = self.whys.value
+        return self.words.text().strip() if taken == WORDS else str(taken or "")
+
+    def say(self, sentence: str, look: str = "strong") -> None:
+        """Say what will be recorded, or what is missing."""
+        say(self.sentence, sentence, look)
+
+    def ask_why(self) -> None:
+        """Show the reasons."""
+        self.whys.show()
+
+    def drop(self) -> None:
+        """Forget decision and reason together."""
+        self.choices.drop()
+        self.whys.drop()
+        self.whys.hide()
+        self.words.clear()
+        self.words.hide()
+        self.say("")
+        self.dropped.emit()
+
+    def _on_why(self, value: object) -> None:
+        self.words.setVisible(value == WORDS)
+        if value == WORDS:
+            self.words.setFocus()
+
+
+def _keeps_room(widget: QWidget) -> QWidget:
+    """Return a widget whose room stays while it is hidden."""
+    policy = widget.sizePolicy()
+    policy.setRetainSizeWhenHidden(True)
+    widget.setSizePolicy(policy)
+    return widget

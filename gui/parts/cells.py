@@ -1,0 +1,88 @@
+"""The one delegate of tables with columns: hairlines, no zebra, the bar of the chosen row.
+
+A page gives `gui.view.Table` its columns; a cell whose text has two lines is drawn with the
+second one muted, and one that says `44 → 43` with what will be in bold.
+"""
+
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt
+from PySide6.QtGui import QBrush, QColor, QPainter
+from PySide6.QtWidgets import (
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QTableView,
+)
+
+from gui.style import LOOK
+from gui.theme import BAR, INSIDE, Type
+
+Index = QModelIndex | QPersistentModelIndex
+ONE, TWO = 27, 44
+"""Heights of rows, pixels at the first size of text."""
+ARROW = "→"
+
+
+class CellDelegate(QStyledItemDelegate):
+    """Draws cells: plain, of two lines, or of a change."""
+
+    def __init__(self, table: QTableView) -> None:
+        super().__init__(table)
+        self._table = table
+
+    @staticmethod
+    def width(text: str) -> int:
+        """Return the room a text asks for, pixels."""
+        first, _, second = text.partition("\n")
+        own = LOOK.metrics(bold=ARROW in text).horizontalAdvance(first)
+        below = LOOK.metrics(Type.SECOND).horizontalAdvance(second)
+        return max(own, below) + 2 * LOOK.px(INSIDE)
+
+    # Qt's interface: Qt's names.
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        """Return the room of a cell."""
+        del option
+        text = str(index.data() or "")
+        return QSize(self.width(text), LOOK.px(TWO if "\n" in text else ONE))
+
+    def paint(
+        self, painter: QPainter, option: QStyleOptionViewItem, index: Index
+    ) -> None:
+        """Draw a cell."""
+        theme, box = LOOK.theme, QRectF(option.rect)
+        painter.save()
+        if option.state & QStyle.StateFlag.State_Selected:
+            painter.fillRect(box, QColor(theme.chosen))
+            if self._table.columnViewportPosition(index.column()) == 0:
+                active = self._table.hasFocus()
+                bar = QRectF(box.left(), box.top(), BAR, box.height())
+                painter.fillRect(bar, QColor(theme.accent if active else theme.edge))
+        painter.setPen(QColor(theme.line))
+        low = int(box.bottom())
+        painter.drawLine(int(box.left()), low, int(box.right()) + 1, low)
+        self._write(painter, box, index)
+        painter.restore()
+
+    def _write(self, painter: QPainter, box: QRectF, index: Index) -> None:
+        theme = LOOK.theme
+        first, _, second = str(index.data() or "").partition("\n")
+        brush = index.data(Qt.ItemDataRole.ForegroundRole)
+        ink = brush.color() if isinstance(brush, QBrush) else QColor(theme.text)
+        align = Qt.AlignmentFlag(index.data(Qt.ItemDataRole.TextAlignmentRole))
+        align |= Qt.AlignmentFlag.AlignAbsolute
+        room = box.adjusted(LOOK.px(INSIDE), 0, -LOOK.px(INSIDE), 0)
+        lines = [(first, Type.TEXT, ink)]
+        if second:
+            lines.append((second, Type.SECOND, QColor(theme.muted)))
+        high = sum(LOOK.metrics(size).height() for _, size, _ in lines)
+        top = room.center().y() - high / 2
+        for text, size, colour in lines:
+            tall = LOOK.metrics(size).height()
+            painter.setFont(LOOK.font(size, bold=size is Type.TEXT and ARROW in text))
+            painter.setPen(colour)
+            fits = painter.fontMetrics().elidedText(
+                text, Qt.TextElideMode.ElideRight, int(room.width()) + 1
+            )
+            line = QRectF(room.left(), top, room.width(), tall)
+            painter.drawText(line, int(align | Qt.TextFlag.TextSingleLine), fits)
+            top += tall

@@ -1,0 +1,140 @@
+"""Choices as buttons in a row, each with its key: stages, decisions, reasons, states.
+
+A page writes
+`row = ChoiceRow("Decision"); row.show_choices([Choice("confirm", Key.CONFIRM, "Confirm",
+"8 points")])`, hears `row.taken` (the value) and calls `row.take("confirm")` when the key
+is given in the list; `row.value` is what is taken, None = nothing yet.
+"""
+
+from collections.abc import Sequence
+from typing import Any, NamedTuple
+
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QToolButton, QWidget
+
+from gui.keys import cap
+from gui.parts.capbutton import room_of
+from gui.parts.keycap import KeyCap
+from gui.theme import INSIDE
+from gui.widgets import label, say
+
+
+class Choice(NamedTuple):
+    """One of several: its value, its key, its words."""
+
+    value: Any
+    key: str
+    text: str
+    aside: str = ""
+    """Muted, behind the words: what it comes to."""
+    tip: str = ""
+
+
+class ChoiceButton(QToolButton):
+    """A choice that can be pressed: cap, words, what it comes to."""
+
+    def __init__(self, choice: Choice) -> None:
+        super().__init__()
+        self.choice = choice
+        self.setCheckable(True)
+        self.setToolTip(choice.tip)
+        self.setAccessibleName(f"{choice.text} {choice.aside}".strip())
+        self.setAccessibleDescription(f"Key: {cap(choice.key)}" if choice.key else "")
+        row = QHBoxLayout(self)
+        row.setContentsMargins(INSIDE + 2, INSIDE, INSIDE + 2, INSIDE)
+        row.setSpacing(INSIDE)
+        self.cap = KeyCap(choice.key) if choice.key else None
+        if self.cap is not None:
+            row.addWidget(self.cap)
+        self.words = label(choice.text)
+        row.addWidget(self.words)
+        self.aside = label(choice.aside, "second")
+        self.aside.setVisible(bool(choice.aside))
+        row.addWidget(self.aside)
+        row.addStretch(1)
+        for told in (self.words, self.aside):
+            told.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.toggled.connect(self._on_toggled)
+
+    def _on_toggled(self, on: bool) -> None:  # noqa: FBT001 - Qt's signal
+        say(self.words, self.words.text(), "strong" if on else "")
+        if self.cap is not None:
+            self.cap.set_on(on=on)
+
+    # Qt's interface: Qt's names.
+
+    def sizeHint(self) -> QSize:
+        """Return the room its words ask for."""
+        return room_of(self).sizeHint()
+
+    def minimumSizeHint(self) -> QSize:
+        """Return the least room: words are not cut."""
+        return room_of(self).minimumSize()
+
+
+class ChoiceRow(QWidget):
+    """Choices of which at most one is taken."""
+
+    taken = Signal(object)  # the value of the choice
+
+    def __init__(self, name: str, *, caption: str = "", even: bool = False) -> None:
+        super().__init__()
+        self.setAccessibleName(name)
+        self._even = even
+        self._group = QButtonGroup(self)
+        self._group.buttonClicked.connect(self._on_clicked)
+        self.buttons: list[ChoiceButton] = []
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(0, 0, 0, 0)
+        self._row.setSpacing(INSIDE)
+        if caption:
+            self._row.addWidget(label(caption, "strong"))
+        self._first = self._row.count()
+        if not even:
+            self._row.addStretch(1)
+
+    def show_choices(self, choices: Sequence[Choice]) -> None:
+        """Show other choices; what is taken stays taken while it is there."""
+        if [button.choice for button in self.buttons] == list(choices):
+            return
+        before = self.value
+        for button in self.buttons:
+            self._group.removeButton(button)
+            button.hide()
+            button.deleteLater()
+        self.buttons = [ChoiceButton(choice) for choice in choices]
+        for i, button in enumerate(self.buttons):
+            self._group.addButton(button)
+            self._row.insertWidget(self._first + i, button, int(self._even))
+        self._set(before)
+
+    @property
+    def value(self) -> Any:
+        """The value taken; None = nothing yet."""
+        checked = self._group.checkedButton()
+        return checked.choice.value if isinstance(checked, ChoiceButton) else None
+
+    def take(self, value: Any) -> bool:
+        """Take a choice, as its key does; tell whether it is there."""
+        if not self._set(value):
+            return False
+        self.taken.emit(value)
+        return True
+
+    def drop(self) -> None:
+        """Take nothing."""
+        self._group.setExclusive(False)
+        for button in self.buttons:
+            button.setChecked(False)
+        self._group.setExclusive(True)
+
+    def _set(self, value: Any) -> bool:
+        for button in self.buttons:
+            if value is not None and button.choice.value == value:
+                button.setChecked(True)
+                return True
+        return False
+
+    def _on_clicked(self, button: object) -> None:
+        if isinstance(button, ChoiceButton):
+            self.taken.emit(button.choice.value)

@@ -1,0 +1,53 @@
+"""A few facts in one row: a caption, what is so, and a second line each.
+
+A page writes `row = FactRow("About the contact")` and
+`row.show_facts([Told("Lowest", "67 ft ± 3 ft", "minimum 75 ft")])`; the columns are equally
+wide and texts wrap before they are cut.  The sentences come from the matter, through Voice.
+"""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from PySide6.QtWidgets import QGridLayout, QWidget
+
+from gui.theme import COLUMNS
+from gui.widgets import label
+
+
+class Told(NamedTuple):
+    """One fact."""
+
+    caption: str
+    text: str
+    second: str = ""
+
+
+class FactRow(QWidget):
+    """Facts beside each other; assistive tools read them as one sentence."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self._name = name
+        self.facts: tuple[Told, ...] = ()
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setHorizontalSpacing(COLUMNS)
+        self._grid.setVerticalSpacing(2)
+        self.setAccessibleName(name)
+
+    def show_facts(self, facts: Sequence[Told]) -> None:
+        """Show other facts; the same ones are left as they are."""
+        if tuple(facts) == self.facts:
+            return
+        self.facts = tuple(facts)
+        while (item := self._grid.takeAt(0)) is not None:
+            if (old := item.widget()) is not None:
+                old.deleteLater()
+        for column in range(self._grid.columnCount()):
+            self._grid.setColumnStretch(column, int(column < len(self.facts)))
+        for column, told in enumerate(self.facts):
+            looks = ("caption", "section", "caption")
+            for row, (text, look) in enumerate(zip(told, looks, strict=True)):
+                self._grid.addWidget(label(text, look, wrap=row > 0), row, column)
+        said = "; ".join(f"{t.caption}: {t.text} {t.second}".strip() for t in facts)
+        self.setAccessibleDescription(said)

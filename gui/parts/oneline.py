@@ -1,0 +1,43 @@
+"""A label of one line that never asks for room: its end gives way, the tooltip has it all.
+
+A page writes `OneLine("text", look="second")` where a name or remark may be long.
+"""
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QLabel, QSizePolicy
+
+
+class OneLine(QLabel):
+    """A label that shortens its text to its room."""
+
+    def __init__(self, text: str = "", look: str = "") -> None:
+        super().__init__(text)
+        self.setObjectName(look)
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
+
+    def setText(self, text: str) -> None:
+        """Show a text, and all of it as a tooltip."""
+        super().setText(text)
+        self.setToolTip(text)
+
+    # Qt's interface: Qt's names.
+
+    def minimumSizeHint(self) -> QSize:
+        """Ask for the room of a few letters."""
+        wide = min(
+            self.fontMetrics().averageCharWidth() * 4, super().sizeHint().width()
+        )
+        return QSize(wide, super().minimumSizeHint().height())
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw as much as there is room for."""
+        del event
+        painter = QPainter(self)
+        box = self.contentsRect()
+        text = self.fontMetrics().elidedText(
+            self.text(), Qt.TextElideMode.ElideRight, box.width()
+        )
+        painter.setPen(self.palette().color(self.foregroundRole()))
+        painter.drawText(box, int(self.alignment()), text)

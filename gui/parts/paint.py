@@ -1,0 +1,230 @@
+"""The one delegate of row lists: where words of a row stand, and how they are drawn.
+
+Columns are fitted to data, width and size of text: the number, the name (24 letters at
+most), the statement (which takes the rest), and where the row leads.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QPainter
+from PySide6.QtWidgets import (
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+)
+
+from gui.parts.signs import Sign, paint
+from gui.style import LOOK
+from gui.theme import BAR, BETWEEN, COLUMNS, INSIDE, Type
+
+if TYPE_CHECKING:
+    from gui.parts.rows import Row, RowList
+
+Index = QModelIndex | QPersistentModelIndex
+NAME_LETTERS = 24
+ONE, TWO, HEAD = 27, 42, 32
+"""Heights of rows and headings, pixels at the first size of text."""
+SIGN_ROOM = 14
+
+
+@dataclass(slots=True)
+class Columns:
+    """Left edges and widths, pixels."""
+
+    number: int = 0
+    name: int = 0
+    says: int = 0
+    at: int = 0
+
+
+class RowDelegate(QStyledItemDelegate):
+    """Draws rows, and tells what was too long for its room."""
+
+    def __init__(self, rows: "RowList") -> None:
+        super().__init__(rows)
+        self._list = rows
+        self.columns = Columns()
+        self.clipped: list[str] = []
+        """Texts that did not fit when the columns were fitted last."""
+
+    def fit(self, rows: Sequence["Row"], width: int) -> None:
+        """Fit the columns to rows and to a width."""
+        plain, bold = LOOK.metrics(), LOOK.metrics(bold=True)
+        second = LOOK.metrics(Type.SECOND)
+        of_rows = [row for row in rows if not row.is_head]
+        numbers = [bold.horizontalAdvance(row.number) for row in of_rows]
+        found = Columns(number=max(numbers, default=0))
+        at = LOOK.metrics(Type.SECOND, bold=True)
+        ats = [at.horizontalAdvance(row.at) for row in of_rows]
+        found.at = max(ats, default=0)
+        left = self._left() + found.number + (LOOK.px(INSIDE) if found.number else 0)
+        room = width - left - LOOK.px(COLUMNS)
+        if self._list.says:
+            wide = [
+                max(
+                    bold.horizontalAdvance(row.name),
+                    second.horizontalAdvance(row.second),
+                )
+                for row in of_rows
+            ]
+            most = plain.averageCharWidth() * (NAME_LETTERS + 1)
+            found.name = min(max(wide, default=0), most, int(room * 0.34))
+            found.says = room - found.name - LOOK.px(COLUMNS)
+            if self._list.wide_at and found.at:
+                found.says -= found.at + LOOK.px(COLUMNS)
+        else:
+            found.name = room - (found.at + LOOK.px(BETWEEN) if found.at else 0)
+        self.columns = found
+        self.clipped = [text for row in of_rows for text in self._too_long(row)]
+
+    def _too_long(self, row: "Row") -> list[str]:
+        own, second = LOOK.metrics(bold=row.strong), LOOK.metrics(Type.SECOND)
+        found = [
+            (row.name, own, self.columns.name),
+            (row.second, second, self.columns.name),
+        ]
+        if self._list.says:
+            says = self.columns.says
+            found += [(row.says, own, says), (row.then, second, says)]
+        return [text for text, m, room in found if m.horizontalAdvance(text) > room]
+
+    def _left(self) -> int:
+        return LOOK.px(COLUMNS) + LOOK.px(SIGN_ROOM)
+
+    # Qt's interface: Qt's names.
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        """Return the height of a row."""
+        del option
+        row = self._row(index)
+        height = HEAD if row.is_head else TWO if row.lines > 1 else ONE
+        return QSize(0, LOOK.px(height))
+
+    def paint(
+        self, painter: QPainter, option: QStyleOptionViewItem, index: Index
+    ) -> None:
+        """Draw a row."""
+        row, theme = self._row(index), LOOK.theme
+        box = QRectF(option.rect)
+        painter.save()
+        if row.is_head:
+            self._paint_head(painter, box, row)
+            painter.restore()
+            return
+        chosen = bool(option.state & QStyle.StateFlag.State_Selected)
+        if chosen:
+            painter.fillRect(box, QColor(theme.chosen))
+            active = self._list.hasFocus()
+            bar = QRectF(box.left(), box.top(), BAR, box.height())
+            painter.fillRect(bar, QColor(theme.accent if active else theme.edge))
+        line_left = box.left() + LOOK.px(COLUMNS)
+        painter.setPen(QColor(theme.line))
+        low = int(box.bottom())
+        painter.drawLine(int(line_left), low, int(box.right()), low)
+        self._paint_row(painter, box, row, chosen=chosen)
+        painter.restore()
+
+    def _paint_head(self, painter: QPainter, box: QRectF, row: "Row") -> None:
+        theme = LOOK.theme
+        painter.fillRect(box, QColor(theme.stripe))
+        left = box.adjusted(LOOK.px(COLUMNS), 0, -LOOK.px(COLUMNS), 0)
+        wide = _write(painter, left, row.name, Type.SECOND, theme.text, bold=True)
+        if row.count is not None:
+            rest = left.adjusted(wide + LOOK.px(INSIDE), 0, 0, 0)
+            _write(painter, rest, f"{row.count}", Type.SECOND, theme.muted)
+
+    def _paint_row(
+        self, painter: QPainter, box: QRectF, row: "Row", *, chosen: bool
+    ) -> None:
+        theme, columns = LOOK.theme, self.columns
+        x = box.left() + LOOK.px(COLUMNS)
+        first, second = _lines(box, row.lines)
+        ink = theme.tone(row.tone)
+        if row.sign is not Sign.NONE:
+            room = QRectF(x - LOOK.px(6), box.top(), LOOK.px(SIGN_ROOM), box.height())
+            paint(painter, row.sign, room)
+        x += LOOK.px(SIGN_ROOM)
+        if columns.number:
+            at = QRectF(x, first.top(), columns.number, first.height())
+            _write(painter, at, row.number, Type.TEXT, ink, bold=True, right=True)
+            x += columns.number + LOOK.px(INSIDE)
+        bold = row.strong and (not self._list.says or not row.number)
+        for line, text, size in (
+            (first, row.name, Type.TEXT),
+            (second, row.second, Type.SECOND),
+        ):
+            at = QRectF(x, line.top(), columns.name, line.height())
+            colour = ink if size is Type.TEXT else theme.muted
+            _write(painter, at, text, size, colour, bold=bold and size is Type.TEXT)
+        self._paint_rest(painter, box, row, x + columns.name, chosen=chosen)
+
+    def _paint_rest(
+        self, painter: QPainter, box: QRectF, row: "Row", x: float, *, chosen: bool
+    ) -> None:
+        theme, columns = LOOK.theme, self.columns
+        first, second = _lines(box, row.lines)
+        right = box.right() - LOOK.px(COLUMNS)
+        says = float(columns.says)
+        show_at = self._list.wide_at or chosen
+        if not self._list.wide_at and chosen and columns.at:
+            says -= columns.at + LOOK.px(INSIDE)
+        if self._list.says:
+            x += LOOK.px(COLUMNS)
+            at = QRectF(x, first.top(), says, first.height())
+            ink = theme.tone(row.tone)
+            _write(painter, at, row.says, Type.TEXT, ink, bold=row.strong)
+            at = QRectF(x, second.top(), says, second.height())
+            _write(painter, at, row.then, Type.SECOND, theme.muted)
+        text = row.at if show_at else "›" * row.link
+        colour = theme.accent if row.link else theme.muted
+        wide = max(columns.at, LOOK.px(COLUMNS))
+        at = QRectF(right - wide, box.top(), wide, box.height())
+        bold = row.link and chosen
+        _write(painter, at, text, Type.SECOND, colour, bold=bold, right=True)
+
+    @staticmethod
+    def _row(index: Index) -> "Row":
+        from gui.parts.rows import ROW_ROLE  # noqa: PLC0415 - the list and its delegate
+
+        row: Row = index.data(ROW_ROLE)
+        return row
+
+
+def _lines(box: QRectF, lines: int) -> tuple[QRectF, QRectF]:
+    """Return the room of the first and of the second line of a row."""
+    if lines < 2:
+        return box, box
+    high = LOOK.metrics().height()
+    low = LOOK.metrics(Type.SECOND).height()
+    top = box.top() + (box.height() - high - low) / 2
+    return (
+        QRectF(box.left(), top, box.width(), high),
+        QRectF(box.left(), top + high - 1, box.width(), low),
+    )
+
+
+def _write(
+    painter: QPainter,
+    box: QRectF,
+    text: str,
+    size: Type,
+    colour: str,
+    *,
+    bold: bool = False,
+    right: bool = False,
+) -> float:
+    """Write a text on one line, shortened at its end; return its width."""
+    if not text:
+        return 0.0
+    painter.setFont(LOOK.font(size, bold=bold))
+    painter.setPen(QColor(colour))
+    fits = painter.fontMetrics().elidedText(
+        text, Qt.TextElideMode.ElideRight, int(box.width()) + 1
+    )
+    side = Qt.AlignmentFlag.AlignRight if right else Qt.AlignmentFlag.AlignLeft
+    flags = side | Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignAbsolute
+    painter.drawText(box, int(flags | Qt.TextFlag.TextSingleLine), fits)
+    return float(painter.fontMetrics().horizontalAdvance(fits))

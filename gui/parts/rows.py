@@ -1,0 +1,254 @@
+"""Lists of rows with one, two or three columns of words, under headings.
+
+A page writes `rows = RowList("Open matters", says=True)` and
+`rows.show_rows([head("Keep results from becoming official", 10), Row(key=…, number="141",
+name="Ottilie Brandmeier", second="Task 2", says="Two entries differ by 11 in",
+then="choose one", at="Compare entries ›")])`.  It hears `chosen` (the row's `data`,
+or None) and `entered` (Enter, double click); `row`, `choose(key)`, `choose_next()` move.
+Without `says`, names take the room and `at` stands at the right, as in a narrow list.
+The chosen row stays chosen by its key when rows change; when it is gone, the next one is.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from PySide6.QtCore import (
+    QAbstractListModel,
+    QModelIndex,
+    QPersistentModelIndex,
+    QSize,
+    Qt,
+    Signal,
+)
+from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import QAbstractItemView, QListView, QWidget
+
+from gui.keys import cap
+from gui.parts.paint import RowDelegate
+from gui.parts.signs import Sign
+from gui.style import follow
+from gui.theme import Tone
+
+Index = QModelIndex | QPersistentModelIndex
+ROOT = QModelIndex()
+ROW_ROLE = Qt.ItemDataRole.UserRole + 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One row, as words."""
+
+    key: Any
+    """What names it, from one refresh to the next."""
+    number: str = ""
+    name: str = ""
+    second: str = ""
+    """Beneath the name; with it, or with `then`, a row takes two lines."""
+    says: str = ""
+    then: str = ""
+    """Beneath what it says: what counts for now."""
+    at: str = ""
+    """At the right: where it leads, or how sure it is."""
+    sign: Sign = Sign.NONE
+    strong: bool = False
+    """What is still to do is bold."""
+    tone: Tone = Tone.PLAIN
+    link: bool = False
+    """`at` is where Enter leads."""
+    is_head: bool = False
+    count: int | None = None
+    """Of a heading: how many stand under it."""
+    data: Any = None
+    """What the page gets back."""
+
+    @property
+    def lines(self) -> int:
+        """How many lines it takes."""
+        return 2 if self.second or self.then else 1
+
+    @property
+    def spoken(self) -> str:
+        """All of it, for assistive tools and tooltips."""
+        parts = (f"{self.number} {self.name}".strip(), self.says, self.then)
+        told = [part for part in (*parts, self.second, self.at) if part]
+        return ", ".join(told)
+
+
+def head(text: str, count: int | None = None) -> Row:
+    """Return a heading between rows."""
+    return Row(key=("head", text), name=text, is_head=True, count=count)
+
+
+class RowModel(QAbstractListModel):
+    """Rows and headings; read only."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.rows: tuple[Row, ...] = ()
+
+    def set_rows(self, rows: Sequence[Row]) -> None:
+        """Show other rows."""
+        self.beginResetModel()
+        self.rows = tuple(rows)
+        self.endResetModel()
+
+    # Qt's interface: Qt's names.
+
+    def rowCount(self, parent: Index = ROOT) -> int:
+        """Return how many rows and headings there are."""
+        return 0 if parent.isValid() else len(self.rows)
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        """Return what a row shows in some role."""
+        if not index.isValid():
+            return None
+        row = self.rows[index.row()]
+        if role == ROW_ROLE:
+            return row
+        if role == Qt.ItemDataRole.DisplayRole:
+            return f"{row.number} {row.name}".strip()
+        if role in (Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole):
+            return None if row.is_head and role == ROW_ROLE else row.spoken
+        return None
+
+    def flags(self, index: Index) -> Qt.ItemFlag:
+        """Headings are not chosen."""
+        if index.isValid() and self.rows[index.row()].is_head:
+            return Qt.ItemFlag.NoItemFlags
+        return Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+
+
+class RowList(QListView):
+    """Rows under headings; one is chosen, Enter goes where it leads."""
+
+    chosen = Signal(object)  # the row's data, or None
+    entered = Signal(object)  # the row's data
+
+    def __init__(self, name: str, *, says: bool = False, wide_at: bool = True) -> None:
+        super().__init__()
+        self.setAccessibleName(name)
+        self.setAccessibleDescription(f"Keys: arrows, {cap('Return')}")
+        self.says = says
+        """Whether statements have a column of their own."""
+        self.wide_at = wide_at
+        """Whether every row says where it leads, or only the chosen one."""
+        self.model_ = RowModel(self)
+        self.setModel(self.model_)
+        self.delegate = RowDelegate(self)
+        self.setItemDelegate(self.delegate)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setMinimumHeight(80)
+        self.selectionModel().currentChanged.connect(self._on_current)
+        self.doubleClicked.connect(self._on_double)
+        follow(self._refit)
+
+    @property
+    def row(self) -> Any:
+        """Data of the chosen row; None = none is."""
+        row = self.line
+        return None if row is None else row.data
+
+    @property
+    def line(self) -> Row | None:
+        """The chosen row."""
+        index = self.currentIndex()
+        row = index.data(ROW_ROLE) if index.isValid() else None
+        return row if isinstance(row, Row) and not row.is_head else None
+
+    @property
+    def shown(self) -> list[Row]:
+        """All rows, without the headings."""
+        return [row for row in self.model_.rows if not row.is_head]
+
+    def show_rows(self, rows: Sequence[Row]) -> None:
+        """Show other rows; the chosen one, or the one that follows it, stays chosen."""
+        if tuple(rows) == self.model_.rows:
+            return
+        before, place = self.line, self.currentIndex().row()
+        scroll = self.verticalScrollBar().value()
+        self.selectionModel().blockSignals(True)
+        self.model_.set_rows(rows)
+        self._refit()
+        found = before is not None and self.choose(before.key)
+        if not found and before is not None:
+            found = self._choose_from(place)
+        self.selectionModel().blockSignals(False)
+        self.verticalScrollBar().setValue(scroll)
+        if self.currentIndex().isValid():
+            self.scrollTo(self.currentIndex())
+        if not found and before is not None:
+            self.chosen.emit(None)
+        elif found:
+            self.chosen.emit(self.row)
+
+    def choose(self, key: Any) -> bool:
+        """Choose the row of a key; tell whether it is there."""
+        for i, row in enumerate(self.model_.rows):
+            if row.key == key and not row.is_head:
+                self.setCurrentIndex(self.model_.index(i))
+                return True
+        return False
+
+    def choose_first(self) -> None:
+        """Choose the first row where none is chosen."""
+        if self.line is None:
+            self._choose_from(0)
+
+    def choose_next(self, step: int = 1) -> bool:
+        """Choose the next row, or the one before; tell whether there is one."""
+        at = self.currentIndex().row() + step
+        while 0 <= at < len(self.model_.rows):
+            if not self.model_.rows[at].is_head:
+                self.setCurrentIndex(self.model_.index(at))
+                return True
+            at += step
+        return False
+
+    def _choose_from(self, place: int) -> bool:
+        rows = self.model_.rows
+        after = range(max(place, 0), len(rows))
+        before = range(min(place, len(rows)) - 1, -1, -1)
+        for i in (*after, *before):
+            if not rows[i].is_head:
+                self.setCurrentIndex(self.model_.index(i))
+                return True
+        return False
+
+    def _refit(self) -> None:
+        self.delegate.fit(self.model_.rows, self.viewport().width())
+        self.scheduleDelayedItemsLayout()
+        self.viewport().update()
+
+    def _on_current(self, index: QModelIndex) -> None:
+        self.chosen.emit(self.row if index.isValid() else None)
+
+    def _on_double(self, _: QModelIndex) -> None:
+        if self.line is not None:
+            self.entered.emit(self.row)
+
+    # Qt's interface: Qt's names.
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Fit the columns to the room."""
+        super().resizeEvent(event)
+        self._refit()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Take Enter for the chosen row."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            if self.line is not None:
+                self.entered.emit(self.row)
+            return
+        super().keyPressEvent(event)
+
+    def keyboardSearch(self, search: str) -> None:
+        """Letters are commands here, never a search."""
+        del search
+
+    def sizeHint(self) -> QSize:
+        """Ask for little; layouts give the room."""
+        return QSize(240, 160)

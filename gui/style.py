@@ -1,0 +1,215 @@
+"""The looks as Qt takes them: fonts, palette, style sheet, and where they stand now."""
+
+from collections.abc import Callable
+from importlib import resources
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QColor, QFont, QFontDatabase, QFontMetrics, QPalette
+from PySide6.QtWidgets import QApplication
+
+from gui.theme import (
+    BAR,
+    INSIDE,
+    NOON,
+    RADIUS,
+    UNIT,
+    Theme,
+    Type,
+)
+
+FAMILY = "Noto Sans"
+SCRIPTS = ("", "Arabic", "Hebrew", "Armenian", "Georgian", "Thai", "Devanagari")
+"""Writings that names come in; the fonts are those of the printed sheets."""
+
+
+class Look(QObject):
+    """The look that holds now; painters ask it, and hear when it changes."""
+
+    changed = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.theme: Theme = NOON
+        self.size = 1.0
+
+    def px(self, length: float) -> int:
+        """Return a length that grows with the text, pixels."""
+        return round(length * self.size)
+
+    def font(self, kind: Type = Type.TEXT, *, bold: bool = False) -> QFont:
+        """Return the font of a size of text."""
+        font = QFont()
+        font.setFamilies([f"{FAMILY} {script}".strip() for script in SCRIPTS])
+        font.setPixelSize(self.px(kind))
+        font.setWeight(QFont.Weight.Bold if bold else QFont.Weight.Normal)
+        return font
+
+    def ems(self, width_px: int) -> float:
+        """Return a width in widths of text, as layouts break by it."""
+        return width_px / self.px(Type.TEXT)
+
+    def metrics(self, kind: Type = Type.TEXT, *, bold: bool = False) -> QFontMetrics:
+        """Return the measures of a size of text."""
+        return QFontMetrics(self.font(kind, bold=bold))
+
+
+LOOK = Look()
+"""There is one program, and it has one look."""
+
+
+def apply(app: QApplication, theme: Theme, size: float) -> None:
+    """Give the whole program a look and a size of text."""
+    _load_fonts()
+    LOOK.theme, LOOK.size = theme, size
+    app.setStyle("Fusion")
+    app.setPalette(_palette(theme))
+    app.setFont(LOOK.font())
+    app.setStyleSheet(style_sheet(theme, size))
+    LOOK.changed.emit()
+
+
+def follow(told: Callable[[], object]) -> None:
+    """Call a widget's method now and whenever the look changes; Qt drops it with it."""
+    LOOK.changed.connect(told)
+    told()
+
+
+def _load_fonts() -> None:
+    if FAMILY in _LOADED:
+        return
+    _LOADED.add(FAMILY)
+    place = resources.files("scorer.sheets") / "fonts"
+    for script in SCRIPTS:
+        for weight in ("Regular", "Bold"):
+            file = place / f"NotoSans{script}-{weight}.ttf"
+            QFontDatabase.addApplicationFont(str(file))
+
+
+_LOADED: set[str] = set()
+
+
+def _palette(theme: Theme) -> QPalette:
+    roles = {
+        QPalette.ColorRole.Window: theme.window,
+        QPalette.ColorRole.WindowText: theme.text,
+        QPalette.ColorRole.Base: theme.panel,
+        QPalette.ColorRole.AlternateBase: theme.panel,
+        QPalette.ColorRole.Text: theme.text,
+        QPalette.ColorRole.Button: theme.panel,
+        QPalette.ColorRole.ButtonText: theme.text,
+        QPalette.ColorRole.ToolTipBase: theme.panel,
+        QPalette.ColorRole.ToolTipText: theme.text,
+        QPalette.ColorRole.PlaceholderText: theme.muted,
+        QPalette.ColorRole.Highlight: theme.chosen,
+        QPalette.ColorRole.HighlightedText: theme.chosen_text,
+        QPalette.ColorRole.Link: theme.accent,
+        QPalette.ColorRole.Mid: theme.line,
+    }
+    palette = QPalette()
+    for role, colour in roles.items():
+        palette.setColor(role, QColor(colour))
+    off = QPalette.ColorGroup.Disabled
+    for role in (QPalette.ColorRole.ButtonText, QPalette.ColorRole.Text):
+        palette.setColor(off, role, QColor(theme.muted))
+    return palette
+
+
+def style_sheet(theme: Theme, size: float) -> str:
+    """Return the style sheet of a look."""
+    px = {kind.name.lower(): f"{round(kind * size)}px" for kind in Type}
+    pad = f"{round(UNIT * size)}px {round(INSIDE * size)}px"
+    down = (Path(__file__).parent / "signs" / f"down-{theme.name}.svg").as_posix()
+    return f"""
+* {{ font-size: {px["text"]}; }}
+QMainWindow, QDialog, QScrollArea > QWidget > QWidget {{ background: {theme.window}; }}
+QToolTip {{ color: {theme.text}; background: {theme.panel};
+  border: 1px solid {theme.edge}; }}
+#top {{ background: {theme.panel}; border-bottom: 1px solid {theme.line}; }}
+#bottom {{ background: {theme.panel}; border-top: 1px solid {theme.line}; }}
+#bottom QLabel {{ font-size: {px["second"]}; }}
+#rail {{ background: {theme.window}; border: 2px solid {theme.window};
+  border-radius: 0; padding: 0; border-right: 1px solid {theme.line}; outline: none; }}
+#rail:focus {{ border: 2px solid {theme.accent}; padding: 0; }}
+#eventName {{ font-weight: bold; }}
+#title {{ font-weight: bold; font-size: {px["title"]}; }}
+#greatest {{ font-weight: bold; font-size: {px["greatest"]}; }}
+#figure {{ font-weight: bold; font-size: {px["figure"]}; }}
+#entry {{ font-weight: bold; font-size: {px["entry"]}; }}
+#section {{ font-weight: bold; font-size: {px["section"]}; }}
+#strong {{ font-weight: bold; }}
+#second {{ color: {theme.muted}; font-size: {px["second"]}; }}
+#caption {{ color: {theme.muted}; font-size: {px["caption"]}; }}
+#hint, #muted {{ color: {theme.muted}; }}
+#caution {{ color: {theme.muted}; font-size: {px["second"]}; }}
+#warn {{ color: {theme.warn}; font-weight: bold; }}
+#bad {{ color: {theme.bad}; font-weight: bold; }}
+#good {{ color: {theme.good}; font-weight: bold; }}
+#big {{ font-size: {px["entry"]}; font-weight: bold; padding: {pad}; }}
+#name {{ font-size: {px["title"]}; font-weight: bold; }}
+#card, #actBar {{ background: {theme.panel}; border: 1px solid {theme.line};
+  border-radius: {RADIUS}px; }}
+#actBar {{ border-left: {BAR}px solid {theme.accent}; }}
+#told {{ background: {theme.chosen}; border-left: {BAR}px solid {theme.accent};
+  padding: {INSIDE}px {BAR + INSIDE}px; }}
+#quiet {{ background: {theme.stripe}; border-radius: {RADIUS}px; padding: {pad}; }}
+QLineEdit, QPlainTextEdit, QTextBrowser, QListWidget, QSpinBox, QComboBox {{
+  background: {theme.panel}; color: {theme.text}; border: 1px solid {theme.edge};
+  border-radius: {RADIUS}px; padding: {pad};
+  selection-background-color: {theme.chosen}; selection-color: {theme.chosen_text}; }}
+QLineEdit, QPlainTextEdit {{ placeholder-text-color: {theme.muted}; }}
+QLineEdit:focus, QPlainTextEdit:focus, QListWidget:focus, QTextBrowser:focus,
+QSpinBox:focus, QComboBox:focus, QComboBox:on {{ border: 2px solid {theme.accent};
+  padding: {round(UNIT * size) - 1}px {round(INSIDE * size) - 1}px; }}
+QLineEdit[wrong="true"] {{ border: 2px solid {theme.bad}; }}
+QComboBox::drop-down {{ border: none; width: {round(22 * size)}px; }}
+QComboBox::down-arrow {{ image: url("{down}"); width: {round(11 * size)}px;
+  height: {round(11 * size)}px; }}
+QComboBox QLineEdit {{ border: none; padding: 0; }}
+QComboBox QAbstractItemView {{ background: {theme.panel}; color: {theme.text};
+  border: 1px solid {theme.edge}; outline: none;
+  selection-background-color: {theme.chosen}; selection-color: {theme.chosen_text}; }}
+#taskChoice {{ font-weight: bold; }}
+#goTo {{ text-align: left; color: {theme.muted}; }}
+QPushButton, QToolButton {{ background: {theme.panel}; color: {theme.text};
+  border: 1px solid {theme.edge}; border-radius: {RADIUS}px;
+  padding: {round(UNIT * size)}px {round(BAR * 3 * size)}px; }}
+QPushButton:hover, QToolButton:hover {{ border-color: {theme.accent}; }}
+QPushButton:focus, QToolButton:focus {{ border: 2px solid {theme.accent};
+  padding: {round(UNIT * size) - 1}px {round(BAR * 3 * size) - 1}px; }}
+QToolButton:checked {{ background: {theme.chosen}; border-color: {theme.accent};
+  font-weight: bold; }}
+QPushButton:disabled, QToolButton:disabled {{ color: {theme.muted};
+  background: {theme.window}; border-color: {theme.line}; }}
+QPushButton#main {{ background: {theme.accent}; color: {theme.accent_text};
+  font-weight: bold; border-color: {theme.accent}; }}
+QPushButton#main:focus {{ border: 2px solid {theme.text}; }}
+QPushButton#main:disabled {{ background: {theme.window}; color: {theme.muted};
+  border-color: {theme.line}; }}
+QPushButton#main QLabel {{ color: {theme.accent_text}; font-weight: bold; }}
+QPushButton#main:disabled QLabel {{ color: {theme.muted}; }}
+QPushButton#plain {{ border: 2px solid transparent; background: transparent; padding: 0; }}
+QPushButton#plain:focus {{ border: 2px solid {theme.accent}; }}
+QPushButton#link {{ border: 2px solid transparent; background: transparent;
+  color: {theme.accent}; text-align: left; padding: 0; }}
+QPushButton#link:focus {{ border: 2px solid {theme.accent}; }}
+QCheckBox:focus, QRadioButton:focus {{ border: 2px solid {theme.accent};
+  border-radius: {RADIUS}px; }}
+QTableView, QListView {{ background: {theme.panel}; border: 1px solid {theme.line};
+  border-radius: {RADIUS}px; outline: none; gridline-color: {theme.line};
+  selection-background-color: {theme.chosen}; selection-color: {theme.chosen_text}; }}
+QTableView:focus, QListView:focus {{ border: 2px solid {theme.accent}; }}
+QHeaderView {{ background: {theme.panel}; }}
+QHeaderView::section {{ background: {theme.panel}; color: {theme.muted};
+  border: none; border-bottom: 1px solid {theme.edge}; padding: {pad};
+  font-size: {px["second"]}; font-weight: bold; }}
+QProgressBar {{ border: 1px solid {theme.edge}; background: {theme.panel};
+  color: {theme.text}; text-align: center; border-radius: {RADIUS}px;
+  font-size: {px["second"]}; }}
+QProgressBar::chunk {{ background: {theme.chosen}; }}
+QSplitter::handle {{ background: {theme.window}; }}
+QSplitter::handle:hover {{ background: {theme.line}; }}
+QListWidget::item {{ padding: 3px 2px; }}
+QSplitter::handle:horizontal {{ width: {BAR * 3}px; }}
+QSplitter::handle:vertical {{ height: {BAR * 3}px; }}
+"""
