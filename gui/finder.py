@@ -54,6 +54,7 @@ class Finder(QDialog):
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
+        self._parent = parent
         self.setWindowTitle("Go to")
         self.words = QLineEdit(placeholderText="pilot, page or command")
         self.words.setAccessibleName("Pilot, page or command")
@@ -77,7 +78,7 @@ class Finder(QDialog):
         self._goals = list(goals)
         self.words.clear()
         self._narrow("")
-        room = self.parentWidget().size() * 0.9
+        room = self._parent.size() * 0.9
         self.resize(min(LOOK.px(760), room.width()), min(LOOK.px(560), room.height()))
         self.words.setFocus()
         self.open()

@@ -4,6 +4,7 @@ It only assembles; pages show, the session computes.
 """
 
 from collections import Counter
+from functools import partial
 
 from PySide6.QtCore import QSize, QTimer
 from PySide6.QtGui import QCloseEvent, QResizeEvent
@@ -19,6 +20,7 @@ from gui.keys import Key
 from gui.pages.page import Page
 from gui.pages.registry import PAGES, START, page_closing
 from gui.pages.start import StartPage
+from gui.parts.undo import EmptyFieldUndo
 from gui.session import Session
 from gui.state import Fact, facts_of
 from gui.style import apply
@@ -81,6 +83,7 @@ class Window(QMainWindow):
         self.setCentralWidget(self.frame)
         self._note_timer = QTimer(self, interval=NOTE_MS, singleShot=True)
         self._note_timer.timeout.connect(lambda: say(self.note, "", "note"))
+        self._undo = EmptyFieldUndo(self)
         self._wire()
         self._dress()
         self.show_page(0)
@@ -302,13 +305,14 @@ class Window(QMainWindow):
     def _pilots(self) -> list[Goal]:
         snapshot = self.session.snapshot
         page = "pilot" if "pilot" in {page.name for page in self.pages} else "roster"
+        pilots = snapshot.event.pilots if snapshot else ()
         return [
             Goal(
                 f"{pilot.number}  {pilot.name}",
-                lambda number=pilot.number: self.lead(page, number),
+                partial(self.lead, page, pilot.number),
                 number=pilot.number,
             )
-            for pilot in (snapshot.event.pilots if snapshot else ())
+            for pilot in pilots
         ]
 
     def help(self) -> None:

@@ -34,9 +34,9 @@ class Foot(QWidget):
         self.stop = QPushButton("Stop  [F8]")
         self.keys = QWidget()
         self._hints: list[QWidget] = []
-        row = QHBoxLayout(self.keys)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(COLUMNS)
+        self._row = QHBoxLayout(self.keys)
+        self._row.setContentsMargins(0, 0, 0, 0)
+        self._row.setSpacing(COLUMNS)
         whole = QHBoxLayout(self)
         whole.setContentsMargins(COLUMNS + 4, 4, COLUMNS, 4)
         whole.setSpacing(COLUMNS)
@@ -54,7 +54,7 @@ class Foot(QWidget):
             old.deleteLater()
         self._hints = [hint_row(hint) for hint in hints]
         for made in self._hints:
-            self.keys.layout().addWidget(made)
+            self._row.addWidget(made)
         self._fit()
 
     def _fit(self) -> None:

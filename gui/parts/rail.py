@@ -90,8 +90,7 @@ class Rail(QListWidget):
         if found:
             self.setCurrentItem(found[0])
         else:
-            self.setCurrentItem(None)
-            self.clearSelection()
+            self.setCurrentRow(-1)
         self.blockSignals(False)
         self.viewport().update()
 

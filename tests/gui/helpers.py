@@ -45,6 +45,13 @@ def enter():
     press(Qt.Key.Key_Return)
 
 
+def give(shown, name):
+    """Give a command that has no key, as its button and the list of commands do."""
+    action = shown.actions_[name]
+    assert action.isEnabled()
+    action.trigger()
+
+
 def settled(qtbot, window):
     """Wait until everything recorded is written, read again and scored."""
     qtbot.waitUntil(

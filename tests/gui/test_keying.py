@@ -153,7 +153,7 @@ def test_taking_back_is_a_new_entry_and_puts_the_text_into_the_line(qtbot, desk,
     key_mark(5, "31 m")
     settled(qtbot, desk)
     before = len(desk.session.snapshot.state.entries)
-    press(Qt.Key.Key_F9)
+    press(Qt.Key.Key_Z, CTRL)
     settled(qtbot, desk)
     entries = desk.session.snapshot.state.entries
     assert len(entries) == before + 1
@@ -207,7 +207,7 @@ def test_the_nearest_approach_is_fetched_when_a_number_is_typed(qtbot, desk):
 
 
 def test_find_narrows_the_list_and_columns_sort_by_value(desk, fresh):
-    press(Qt.Key.Key_F, CTRL)
+    press(Qt.Key.Key_F3)
     type_text(desk.session.snapshot.pilot_name(3).split()[0])
     assert [r.pilot for r in fresh.table.shown] == [3]
     fresh.search.clear()

@@ -18,7 +18,16 @@ from scorer.ledger.acts import (
     Undone,
 )
 from scorer.ledger.api import verify_target
-from tests.gui.helpers import CTRL, enter, key_mark, page, press, settled, type_text
+from tests.gui.helpers import (
+    CTRL,
+    enter,
+    give,
+    key_mark,
+    page,
+    press,
+    settled,
+    type_text,
+)
 
 AREA = "48.60180, 66.30400 r 260 m"
 BOUNDARY = "48.60180, 66.30400 r 1400 m"
@@ -97,7 +106,7 @@ def test_a_whole_morning_by_keys(qtbot, window, tmp_path, small_logs, answers):
     # The roster.
     answers["open_file"].append(roster(tmp_path / "list.csv", source))
     with qtbot.waitSignal(window.jobs.finished):
-        press(Qt.Key.Key_F2)
+        press(Qt.Key.Key_O, CTRL)
     assert "26 pilots, no faults" in window.page.dialog.told.text()
     press(Qt.Key.Key_Return)
     settled(qtbot, window)
@@ -111,7 +120,7 @@ def test_a_whole_morning_by_keys(qtbot, window, tmp_path, small_logs, answers):
         ("scoring area", "scoring-area", AREA),
         ("field", "boundary", BOUNDARY),
     ):
-        press(Qt.Key.Key_F4)
+        give(tasks, "new_place")
         type_text(name)
         tasks.places.kind.setCurrentIndex(tasks.places.kind.findData(kind))
         fill({"Coordinates": where})
@@ -122,7 +131,7 @@ def test_a_whole_morning_by_keys(qtbot, window, tmp_path, small_logs, answers):
         "scoring area",
         "field",
     }
-    press(Qt.Key.Key_F2)
+    press(Qt.Key.Key_N, CTRL)
     fill({"Flight": "first-morning", "Date": "2026-08-22", "Task": "1"})
     fill({"Targets": "centre", "Scoring areas": "scoring area"})
     fill({"Launch from": "05:50", "Measuring radius": "100 m"})
@@ -146,7 +155,7 @@ def test_a_whole_morning_by_keys(qtbot, window, tmp_path, small_logs, answers):
     marks = window.session.snapshot.state.all_of(MarkKeyed)
     assert len(marks) == 23
     assert {act.fields["by"] for _, act in marks} == {"Yrsa"}
-    press(Qt.Key.Key_F9)  # the last was a slip: taken back, keyed anew
+    press(Qt.Key.Key_Z, CTRL)  # the last was a slip: taken back, keyed anew
     settled(qtbot, window)
     assert keying.line.distance.text() == "31' 2\""
     keying.line.distance.setFocus()
@@ -159,7 +168,7 @@ def test_a_whole_morning_by_keys(qtbot, window, tmp_path, small_logs, answers):
 
     # Second keying, blind, by somebody else; one differs.
     answers["text"].append("Obafemi")
-    press(Qt.Key.Key_F3)
+    press(Qt.Key.Key_F9)
     shown = " ".join(
         str(keying.table.proxy.index(i, 4).data())
         for i in range(keying.table.proxy.rowCount())
@@ -196,7 +205,7 @@ def test_a_whole_morning_by_keys(qtbot, window, tmp_path, small_logs, answers):
     while any(row.open for row in findings.table.shown):
         before = len(window.session.snapshot.state.all_of(RulingMade))
         row = findings.table.row
-        press(Qt.Key.Key_A if row.ruled.finding.penalty else Qt.Key.Key_W)
+        press(Qt.Key.Key_C if row.ruled.finding.penalty else Qt.Key.Key_W)
         type_text("seen on the log")
         enter()
         settled(qtbot, window)
