@@ -101,7 +101,9 @@ else:
     @pytest.fixture
     def desk(qtbot, window, small):
         """The window with the small event open and scored."""
-        with qtbot.waitSignals([window.session.opened, window.session.scored]):
+        with qtbot.waitSignals(
+            [window.session.opened, window.session.scored], timeout=20_000
+        ):
             window.open_target(str(small), "Yrsa")
         return window
 

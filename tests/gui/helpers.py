@@ -20,6 +20,8 @@ def page(window, name) -> Page:
         QTest.keyClick(window, Qt.Key.Key_F2)
         QTest.keyClicks(window.finder.words, f"page {window.page_named(name).title}")
         QTest.keyClick(window.finder.words, Qt.Key.Key_Return)
+        window.activateWindow()
+        QApplication.processEvents()
     assert window.page.name == name
     return window.page
 
