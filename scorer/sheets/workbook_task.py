@@ -70,14 +70,22 @@ COLUMNS = (
     ("published", "published", 11),
 )
 """Key, message `head-…` and width in characters of each column."""
+SLIM = 0.9
+"""Letters of words beside the digits in which widths are counted."""
 
 
 def _keys(sheet: Sheet, task: TaskResult) -> list[tuple[str, str, float]]:
     """Return key, heading and width of each column."""
     imperial = sheet.letter and task.unit == "m"
     in_unit = words(unit(task.unit))
+    groups = [len(sheet.voice.term(f"group-{one}")) for one in "abc"]
+    least = {"group": SLIM * max(groups)}
     return [
-        (key, sheet.say(fact(f"head-{head}", unit=in_unit)), width)
+        (
+            key,
+            sheet.say(fact(f"head-{head}", unit=in_unit)),
+            max(width, least.get(key, 0)),
+        )
         for key, head, width in COLUMNS
         if imperial or key != "read"
     ]
