@@ -328,8 +328,8 @@ penalty-figures = { $parts }: { $amount }
 penalty-figures-capped = { $parts }, höchstens { $most }: { $amount }
 penalty-base = { $amount } dafür
 penalty-per = { $each ->
-    [1] { $units } { $of } über die Grenze
-   *[other] { $units } { $of } über die Grenze zu je { $each }
+    [1] { $units } { $of } über der Grenze
+   *[other] { $units } { $of } über der Grenze zu je { $each }
   }
 penalty-step = { $amount } für das Ausmaß
 penalty-at-most = { $cost }, höchstens { $most }
@@ -554,7 +554,7 @@ doubt-pause = Es beruht auf einer Lücke des Logs oder auf weit auseinander lieg
 doubt-unseen = Außer, es ist ein Start oder eine Landung, die das Log auslässt.
 seen-contact = Bodenberührung, zu { $sure } sicher: { $signs }.
 contact-height = tiefster Punkt { $height } über Grund (± { $give_or_take })
-contact-drift = { $percent } % der Fahrt in Sekunden verloren
+contact-drift = { $percent } % der Geschwindigkeit in Sekunden verloren
 contact-stop = Steigen oder Sinken änderte sich um { $change } innerhalb von { $within }
 seen-landing = Gelandet, wo den Boden zu berühren gegen die Regel ist: { $place }.
 term-a-place = ein Ort
@@ -687,7 +687,7 @@ log-with-fixes = { $log } ({ $fixes ->
     [one] 1 Position
    *[other] { $fixes } Positionen
   })
-log-matched = zugeordnet durch { $signs } ({ $chance })
+log-matched = zugeordnet ({ $chance }); dafür spricht: { $signs }
 log-matched-by-hand = von Hand zugeordnet
 log-not-matched = nicht zugeordnet
 log-broken = { $why }. Dieses Log bleibt außen vor; alle anderen zählen.
@@ -1788,7 +1788,7 @@ head-sigma = ±
 head-points = Punkte
 head-penalty = Strafe
 head-score = Wertung
-head-places = Plätze 95 %
+head-places = Plätze 95 %
 head-remarks = Bemerkungen
 head-task = Aufgabe
 head-task-number = Aufgabe { $task }
@@ -1805,8 +1805,8 @@ head-to-know = Gut zu wissen
 head-total = Summe
 head-team = Mannschaft
 head-team-pilots = Gewertete Piloten
-head-competition-penalty = Wettbewerbsstrafe
-head-task-penalty = Aufgabenstrafe
+head-competition-penalty = Strafe Wettbewerb
+head-task-penalty = Strafe Aufgabe
 head-height = Höhe über Grund
 head-wind-from = Aus, rechtweisend
 head-wind-speed = { $unit }
@@ -1851,7 +1851,7 @@ head-by = Von
 head-entered-by = Eingetragen von
 head-note = Bemerkung
 head-settles = Entscheidet, weil
-head-entered = Eingetragen
+head-entered = Gemeldet
 head-as-entered = Wie eingetragen
 head-probability = Wahrscheinlichkeit
 head-from-utc = Von, UTC
@@ -1879,8 +1879,8 @@ head-launch-lon-deg = Länge des Starts, °
 head-landing-utc = Landung, UTC
 head-landing-lat-deg = Breite der Landung, °
 head-landing-lon-deg = Länge der Landung, °
-head-highest-m = Höchster Punkt über Grund, m
-head-height-checked = Höhe am Boden geprüft
+head-highest-m = Max. über Grund, m
+head-height-checked = Höhe geprüft
 head-notes = Bemerkungen
 head-height-m = Höhe über Grund, m
 head-from-deg = Aus, ° rechtweisend
@@ -1892,7 +1892,7 @@ head-with-result = Mit Ergebnis
 head-median-rank = Mittlerer Platz
 head-best-result = Bestes Ergebnis
 head-at-median = Ergebnis am mittleren Platz
-head-median-points = Punkte am mittleren Platz
+head-median-points = Punkte mittl. Platz
 head-result-as-read = Ergebnis, wie gelesen
 head-published = Wertung, wie veröffentlicht
 head-measured-in = Gemessen, { $unit }
@@ -2001,11 +2001,11 @@ fact-hash = Ergebnisse SHA-256
 fact-caution = Vorsicht
 hash-in-short = Ergebnisse SHA-256 { $hash }
 slip-task = { $title }: { $result }, Platz { $rank }, Wertung { $score }
-page-of = Seite { $page } von { $pages }
+page-of = Seite { $page } von { $pages }
 task-in-short = Aufgabe { $task }: { $kind }
 legend-dash-points = Ein Strich: zu dieser Aufgabe nicht gemeldet; sie zählt nichts.
 legend-dash-result = Ein Strich: kein Ergebnis in dieser Aufgabe oder nicht zu ihr gemeldet; sie zählt nichts.
-legend-competition-penalty = Wettbewerbsstrafe: Punkte, die von der Summe abgezogen sind.
+legend-competition-penalty = Strafe Wettbewerb: Punkte, die von der Summe abgezogen sind.
 sign-not-printed = Keine Schrift der Blätter hat das Zeichen { $sign }: in „{ $name }“ wird es als Kästchen gedruckt. Die Seiten und die Arbeitsmappe zeigen es. Den Namen mit anderen Zeichen schreiben, wo er auf Papier gelesen werden muss.
 fact-sure = Sicherheit
 fact-when = Wann
@@ -2045,11 +2045,11 @@ as-published = { $what }, wie veröffentlicht
 struck-out = Durchgestrichene Wertungen zählen nicht.
 complaints-until = Beschwerden bis { $at }
 blue-cells = Blaue Zellen sind Formeln; die Seite Verfahren erklärt sie.
-scores-that-differ = Abweichende Wertungen
+scores-that-differ = Anders gewertet
 state-flown = gefahren
 state-cancelled = abgesagt
 state-planned = geplant
-head-competition-short = Wettb.-Strafe
+head-competition-short = Strafe Wettb.
 head-holds-up = Hält amtliche Ergebnisse auf
 nothing-to-put-up = Nichts auszuhängen.
 no-slip = Kein Pilot für ein Beiblatt.
@@ -2072,8 +2072,8 @@ picture-flight = Höhe über Grund, ganze Fahrt von { $pilot }
 picture-way = Fahrt von { $pilot }: Track, Ziele, Marken und Verstöße
 picture-axis = { $unit } über Grund
 picture-ground = Boden
-picture-speeds = { $what }, { $pilot }: Fahrt über Grund und Steigen oder Sinken
-picture-drift = Fahrt über Grund, { $unit }
+picture-speeds = { $what }, { $pilot }: Geschwindigkeit über Grund und Steigen oder Sinken
+picture-drift = Geschwindigkeit über Grund, { $unit }
 picture-vertical = Steigen und Sinken, { $unit }
 picture-legend = Bilder: der Verstoß ist rot, seine Grenze eine gestrichelte rote Linie, Track und Höhe sind blau; das Band um die Höhe gilt in zwei von drei Fällen. In einer grünen Fläche wird gewertet, eine braune gestrichelte Linie begrenzt, rote Flächen sind gesperrt. Höhen sind die des Korbs.
 picture-limit = Grenze { $limit }
@@ -2527,37 +2527,37 @@ bill-nothing-found = nichts gefunden
 
 ## Fenster: ehe Ergebnisse aushängen
 check-ready-provisional = Kann als vorläufig aushängen
-check-ready-official = Kann offiziell werden
+check-ready-official = Kann amtlich werden
 check-ready-final = Kann endgültig werden
 check-not-ready-provisional = Kann noch nicht aushängen
-check-not-ready-official = Kann noch nicht offiziell werden
+check-not-ready-official = Kann noch nicht amtlich werden
 check-not-ready-final = Kann noch nicht endgültig werden
 check-done = { $done } von { $lines }
 check-more = { $pilots } weitere
 check-accounted = Von jedem Piloten ist bekannt, was er tat
 check-accounted-open = { $matters ->
-    [one] 1 Frage, wer flog, ist offen
-   *[other] { $matters } Fragen, wer flog, sind offen
+    [one] 1 Frage, wer gefahren ist, ist offen
+   *[other] { $matters } Fragen, wer gefahren ist, sind offen
   }
 proof-accounted-a = { $count } mit Ergebnis
-proof-accounted-b = { $count } flogen ohne
-proof-accounted-c = { $count } flogen nicht
+proof-accounted-b = { $count } gefahren ohne
+proof-accounted-c = { $count } nicht gefahren
 proof-accounted-guests = { $count ->
     [one] 1 Gast
    *[other] { $count } Gäste
   }
 check-twice = Jede Marke ist eingetragen
 check-twice-open = { $matters ->
-    [one] Einträge von 1 Marke sind offen
-   *[other] Einträge von { $matters } Marken sind offen
+    [one] Eintragungen von 1 Marke sind offen
+   *[other] Eintragungen von { $matters } Marken sind offen
   }
 proof-twice-agree = { $count } stimmen überein
 proof-twice-settled = { $count } wurden gewählt
 proof-twice-once = { $count } einmal eingetragen
-check-fit = Marken und Flüge passen zusammen
+check-fit = Marken und Fahrten passen zusammen
 check-fit-open = { $matters ->
-    [one] 1 Marke passt nicht zu Flug oder Ziel
-   *[other] { $matters } Marken passen nicht zu Flug oder Ziel
+    [one] 1 Marke passt nicht zu Fahrt oder Ziel
+   *[other] { $matters } Marken passen nicht zu Fahrt oder Ziel
   }
 check-decided = Über jeden Verstoß ist entschieden
 check-decided-open = { $matters ->
@@ -2567,15 +2567,15 @@ check-decided-open = { $matters ->
 proof-decided-apply = { $count } bestätigt
 proof-decided-waive = { $count } erlassen
 proof-decided-set = { $count } mit anderem Betrag
-proof-decided-impose = { $count } hinzugefügt
-check-logs = Jede Aufzeichnung ist gelesen
+proof-decided-impose = { $count } zusätzlich verhängt
+check-logs = Jedes Log ist gelesen
 check-logs-open = { $matters ->
-    [one] 1 Frage zu Aufzeichnungen ist offen
-   *[other] { $matters } Fragen zu Aufzeichnungen sind offen
+    [one] 1 Frage zu Logs ist offen
+   *[other] { $matters } Fragen zu Logs sind offen
   }
 proof-logs-read = { $count ->
-    [one] 1 Aufzeichnung
-   *[other] { $count } Aufzeichnungen
+    [one] 1 Log
+   *[other] { $count } Logs
   }
 check-accepted = Nichts musste so hingenommen werden
 check-accepted-open = { $matters ->
@@ -2623,18 +2623,18 @@ hall-own-page = die eigene Seite über den Code
 hall-away = Der Arbeitsplatz ist seit { $since } nicht erreichbar. Dies hing zuletzt aus.
 
 ## Fenster: was für einen Piloten entschieden wird
-say-why-first = Nennen Sie zuerst den Grund: Der Pilot liest ihn.
+say-why-first = Zuerst den Grund nennen: Der Pilot liest ihn.
 decide-hold = Hält { $what } von { $pilot } in Aufgabe { $task } an: Der Pilot wird gefragt, entschieden ist noch nichts.
-decide-bonus = Gibt { $pilot } { $amount } Wertungspunkte mehr in Aufgabe { $task }.
-decide-impose = Nimmt { $pilot } { $amount } Wertungspunkte in Aufgabe { $task }.
+decide-bonus = Gibt { $pilot } { $amount } Aufgabenpunkte mehr in Aufgabe { $task }.
+decide-impose = Nimmt { $pilot } { $amount } Aufgabenpunkte in Aufgabe { $task }.
 decide-score = Setzt die Wertung von { $pilot } in Aufgabe { $task } auf { $amount }.
 decide-result = Setzt das Ergebnis von { $pilot } in Aufgabe { $task } auf { $amount }.
-decide-average = Gibt { $pilot } in Aufgabe { $task } den Durchschnitt der anderen Wertungen.
-choice-bonus = Bonus
+decide-average = Gibt { $pilot } in Aufgabe { $task } das Mittel der anderen Wertungen.
+choice-bonus = Gutschrift
 choice-impose = Strafe
 choice-score = Wertung setzen
 choice-result = Ergebnis setzen
-choice-average = Durchschnitt der anderen
+choice-average = Mittel der anderen
 preview-none = Keine Wertung und kein Platz würde sich ändern.
 preview-score = Wertung { $before } → { $after }
 preview-rank = Platz { $before } → { $after }
@@ -2674,11 +2674,11 @@ page-places = Orte
 page-tasks = Aufgaben
 page-rules = Regeln
 page-marks = Marken eintragen
-page-compare = Einträge vergleichen
-page-reports = Beobachterberichte
-page-logs = Aufzeichnungen
+page-compare = Eintragungen vergleichen
+page-reports = Meldungen
+page-logs = Logs
 page-infringements = Verstöße
-page-publish = Aushängen
+page-publish = Veröffentlichen
 page-complaints = Beschwerden
 page-journal = Journal
 stage-provisional = Offenes wird aufgeführt
@@ -2688,7 +2688,7 @@ check-list = Was stimmen muss
 goes-up = Das hängt aus
 goes-up-board = Aushang: zu unterschreiben
 goes-up-pages = Seiten der Piloten, Tafel im Saal: sofort
-goes-up-slips = Arbeitsmappe, Daten, { $slips } Zettel
+goes-up-slips = Arbeitsmappe, Daten, { $slips } Beiblätter
 pages-say = Auf jeder Seite steht
 no-complaint-time = Es läuft keine Beschwerdefrist
 publish-it = Aushängen
