@@ -15,7 +15,7 @@ from scorer.words.voice import Voice
 def results(event: Event, scored: Results, only_task: int | None) -> None:
     """Print tasks, infringements, open matters; standings unless one task is asked for."""
     voice = scored.voice
-    rules = words(event.book.title or event.book.name)
+    rules = words(voice.book(event.book))
     say(scored.event)
     say(voice.say(fact("rules-of-event", rules=rules)))
     for task in scored.tasks:

@@ -45,9 +45,7 @@ def explain(
     """Yield the lines of a pilot's breakdown, of one task or of all with the total."""
     voice = results.voice
     yield voice.say(fact("explain-title", pilot=pilot(pilot_), event=words(event.name)))
-    yield voice.say(
-        fact("rules-of-event", rules=words(event.book.title or event.book.name))
-    )
+    yield voice.say(fact("rules-of-event", rules=words(voice.book(event.book))))
     for own in event.flights:
         for one in own.tasks:
             whole = results.task(one.number)

@@ -6,7 +6,7 @@ from scorer.errors import Fault, InputError
 from scorer.event.model import Event, Pilot, Task
 from scorer.facts import fact, flight, words
 from scorer.scoring import told
-from scorer.sheets.sheet import book_title, clean, local_times
+from scorer.sheets.sheet import clean, local_times
 from scorer.sheets.stamp import NEVER, local, utc
 from scorer.sheets.typeset import PrintWish, around, column, typeset
 from scorer.tasks.kinds import KINDS
@@ -49,7 +49,7 @@ def around_form(
         title,
         name=clean(event.name),
         published=voice.say(printed) if at else voice.word("form"),
-        hash=clean(book_title(event.book)),
+        hash=clean(voice.book(event.book)),
         parts=[{"running": ""}],
     )
 

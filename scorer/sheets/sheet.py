@@ -244,7 +244,7 @@ class Sheet:
             ("fact-why", clean(stamp.why)),
             ("fact-complaints", self.local(end)),
             ("fact-times", self.say(self._times)),
-            ("fact-rules", clean(book_title(self.event.book))),
+            ("fact-rules", clean(self.voice.book(self.event.book))),
             ("fact-head", stamp.head),
             ("fact-hash", stamp.results_sha256),
         )
@@ -258,11 +258,6 @@ class Sheet:
 def local_times(event: Event, days: Iterable[date]) -> Fact:
     """State by which clocks a sheet about some days shows times."""
     return fact("local-times", zone=words(zone_told(event.time_zone, days)))
-
-
-def book_title(book: RuleBook) -> str:
-    """Print a rule book's title; its name where it has none."""
-    return book.title or book.name
 
 
 def task_order(task: TaskResult) -> list[Score]:

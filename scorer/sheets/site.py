@@ -53,7 +53,7 @@ from scorer.sheets.pictures import (
 from scorer.sheets.profiles import flight_profile
 from scorer.sheets.scene import Scene
 from scorer.sheets.scene_svg import svg
-from scorer.sheets.sheet import Sheet, book_title, clean, task_order
+from scorer.sheets.sheet import Sheet, clean, task_order
 from scorer.sheets.slips import sum_line
 from scorer.sheets.stamp import Edition, Stamp
 from scorer.sheets.tables import write_tables
@@ -376,7 +376,7 @@ class _Site:
                 (method_title(self.sheet, name), formula_words(self.sheet, name))
                 for name in methods
             ],
-            book=clean(book_title(self.sheet.event.book)),
+            book=clean(self.sheet.voice.book(self.sheet.event.book)),
             rules=method_rules(self.sheet),
             air=[
                 (

@@ -26,7 +26,7 @@ from scorer.sheets.limits import (
 )
 from scorer.sheets.maps import MapWish, areas_of, corners, draw_map
 from scorer.sheets.scene import Scene
-from scorer.sheets.sheet import book_title, clean, local_times
+from scorer.sheets.sheet import clean, local_times
 from scorer.sheets.stamp import NEVER, local, utc
 from scorer.sheets.typeset import PrintWish, picture, typeset
 from scorer.tasks.kinds import KINDS
@@ -121,7 +121,7 @@ def _flight_facts(event: Event, flight: Flight, voice: Voice) -> list[Row]:
     times = voice.say(local_times(event, [flight.date]))
     rows = [
         ("fact-venue", clean(event.venue)),
-        ("fact-rules", clean(book_title(event.book))),
+        ("fact-rules", clean(voice.book(event.book))),
         ("fact-times", times),
         ("fact-qnh", qnh),
         ("fact-temperature", warm),

@@ -896,6 +896,9 @@ rule-standings-team-column = Spalte der Pilotenliste, die die Mannschaft nennt
 rule-standings-by-class = ob jede Klasse ihre eigene Gesamtwertung hat
 rule-publication-complaint-time = Zeit für Beschwerden nach amtlichen Ergebnissen
 rule-publication-protest-time = Zeit für Proteste nach der Antwort auf eine Beschwerde
+book-championship = Meisterschaft nach den Muster-Wettbewerbsregeln
+book-festival = Zielwettbewerb eines Ballontreffens
+book-gas-race = Weitfahrt der Gasballone
 
 ## Regeln, die die Veranstaltung nicht beantwortet hat
 rule-unanswered = Von der Veranstaltung nicht beantwortet: { $rule }. { $means } Auf der Seite Regeln beantworten, oder in der Datei der Veranstaltung (siehe die Liste der Regeln).

@@ -898,6 +898,9 @@ rule-standings-team-column = column of the pilots' list that names the team
 rule-standings-by-class = whether each class has its own standings
 rule-publication-complaint-time = time for complaints after official results
 rule-publication-protest-time = time for protests after the answer to a complaint
+book-championship = Championship after the model event rules
+book-festival = Festival target competition
+book-gas-race = Long-distance race of gas balloons
 
 ## Rules that the event has not answered
 rule-unanswered = The event has not said: { $rule }. { $means } Answer it on the page Rules, or in the event's file (see the list of rules).

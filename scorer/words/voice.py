@@ -14,6 +14,7 @@ from babel.numbers import format_decimal
 from scorer.event.matter import SAFETY, Matter
 from scorer.event.model import Event, Units
 from scorer.event.moments import at
+from scorer.event.rulebook import RuleBook
 from scorer.facts import Fact, Measure, Value, fact, parts, words
 from scorer.rounding import Rounded, half_up
 from scorer.units import FOOT_M, feet_and_inches, in_unit, length_decimals
@@ -207,6 +208,12 @@ class Voice:
         """Print the title of a rule."""
         name = f"rule-{key.replace('.', '-').replace('_', '-')}"
         return self.word(name) if has(name) else key
+
+    def book(self, book: RuleBook) -> str:
+        """Print a rule book's title, translated if it is ours; its name if it has none."""
+        own, name = book.title or book.name, f"book-{book.name}"
+        ours = has(name) and message(name, {}) == own
+        return self.word(name) if ours else own
 
     def title(self, kind: str) -> str:
         """Print what a kind of matter is called; its name where nobody gave a title."""

@@ -1,11 +1,13 @@
 """Values as people read them: units, zone and language of the event."""
 
+from dataclasses import replace
 from datetime import UTC, date, datetime
 
 import pytest
 
 from scorer import facts
 from scorer.event.model import Units
+from scorer.event.rules_reader import book_names, load_book
 from scorer.facts import (
     Measure,
     chance,
@@ -70,6 +72,15 @@ def test_pilots_are_said_with_their_names():
 
 def test_numbers_follow_the_language():
     assert Voice(language="de").number(1234.5) == "1.234,5"
+
+
+@pytest.mark.parametrize("name", book_names())
+def test_our_rule_books_have_their_titles_in_every_language(name):
+    book = load_book(name)
+    assert Voice().book(book) == book.title
+    assert Voice(language="de").book(book) != book.title
+    own = replace(book, title="Rules of Kestrel Week")
+    assert Voice(language="de").book(own) == "Rules of Kestrel Week"
 
 
 def test_numbers_that_are_equal_keep_their_own_decimals():
