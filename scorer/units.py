@@ -114,19 +114,24 @@ def length_m(text: str, bare: str | None = None) -> Exact:
 
     Accepts metres, kilometres, centimetres, millimetres, feet, inches, feet with inches,
     yards, statute and nautical miles; decimals with a point or a comma; fractions.
+    Two numbers without units are feet and inches where bare numbers count feet.
     A comma before exactly three digits is refused: it could part thousands.
     """
     pieces = _pieces(text, LENGTHS_ALLOWED)
     if len(pieces) == 1:
         number, unit = pieces[0]
         return Exact(number * _LENGTHS_M[_length_unit(unit or bare, text)])
-    return Exact(_feet_and_inches(pieces, text))
+    return Exact(_feet_and_inches(pieces, text, bare))
 
 
-def _feet_and_inches(pieces: list[tuple[Fraction, str]], text: str) -> Fraction:
+def _feet_and_inches(
+    pieces: list[tuple[Fraction, str]], text: str, bare: str | None
+) -> Fraction:
     if len(pieces) != 2:
         raise Unreadable(text, LENGTHS_ALLOWED)
     (feet, feet_unit), (inches, inch_unit) = pieces
+    if not feet_unit and not inch_unit and bare == "ft":
+        feet_unit = "ft"  # 38 4.5 where bare numbers count feet
     units = (_length_unit(feet_unit, text), _length_unit(inch_unit or "in", text))
     if units != ("ft", "in") or feet.denominator != 1 or inches >= 12:
         raise Unreadable(text, "whole feet, then inches under 12, as in 40 ft 3.5 in")

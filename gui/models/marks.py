@@ -1,7 +1,7 @@
 """The marks of one task as an official may see them: blind until keyed twice."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from gui.blind import may_see, own_keying
@@ -9,12 +9,15 @@ from gui.models.table import RIGHT, Column
 from gui.snapshot import Snapshot
 from gui.theme import Tone
 from scorer.event.model import Pilot, ReportKind, Task
+from scorer.facts import moment
 from scorer.ledger.acts import EntryId, Fields, MarkKeyed, RowAct
 from scorer.ledger.api import Draft
+from scorer.ledger.cells import whole_number
 from scorer.ledger.keyings import SlotState, slot_of
 from scorer.scoring.keyings import Keyed
 from scorer.tasks.kinds import KINDS
 from scorer.units import Unreadable, length_m
+from scorer.words.voice import Voice
 
 HIDDEN = "hidden"
 
@@ -219,6 +222,124 @@ def _value(fields: Fields) -> str:
     more = ("easting", "northing", "lat", "lon")
     parts = [fields[name] for name in (*shown, *more) if fields.get(name)]
     return " · ".join(parts)
+
+
+def understood(fields: Fields, snapshot: Snapshot) -> str:
+    """Say what was measured, a taped distance as the event's people read it."""
+    voice = Voice.of(snapshot.event)
+    if fields.get("method") == "none":
+        return voice.term("method-none")
+    try:
+        unit = fields.get("unit", "") or snapshot.bare
+        length = voice.length(length_m(fields.get("distance", ""), unit))
+    except Unreadable:
+        return _value(fields)
+    beside = {name: text for name, text in fields.items() if name != "distance"}
+    rest = _value({**beside, "unit": ""})
+    return f"{length} · {rest}" if rest else length
+
+
+class WithFirst(StrEnum):
+    """How an own entry stands beside that of somebody else."""
+
+    AGREE = "✓ Agree"
+    DIFFER = "Differ"
+    ALONE = "waits for the second person"
+    WAITING = "on its way"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OwnRow:
+    """One entry of the official at the desk."""
+
+    pilot: int
+    name: str
+    mark: str
+    value: str
+    at: str
+    order: tuple[int, int]
+    """The newest has the greatest."""
+    beside: WithFirst
+    fields: Fields
+    ids: tuple[EntryId, ...] = ()
+    """Empty while it is on its way."""
+
+
+def own_rows(
+    snapshot: Snapshot, task: Task, who: str, pending: Sequence[Draft] = ()
+) -> list[OwnRow]:
+    """List what an official entered of a task, the newest first."""
+    voice = Voice.of(snapshot.event)
+    rows = []
+    for state in snapshot.slots:
+        slot, mine = state.slot, own_keying(state, who)
+        if (slot.flight, slot.task) != (task.flight, str(task.number)) or mine is None:
+            continue
+        if isinstance(mine.act, RowAct):
+            at = voice.value(moment(mine.entry.when.timestamp()))
+            order = mine.entry.tick, mine.entry.number
+            row = _own(snapshot, mine.act, at=at, order=order, beside=_beside(state))
+            rows.append(replace(row, ids=mine.ids))
+    waiting = [draft for _, draft in _waiting(pending, task)]
+    last = max((row.order[0] for row in rows), default=0)
+    for number, draft in enumerate(waiting):
+        if isinstance(draft.act, RowAct):
+            order = last + 1, number
+            beside = WithFirst.WAITING
+            rows.append(_own(snapshot, draft.act, at="", order=order, beside=beside))
+    gone = {name for draft in waiting for name in draft.replaces}
+    kept = [row for row in rows if not gone & set(row.ids)]
+    return sorted(kept, key=lambda row: row.order, reverse=True)
+
+
+def _own(
+    snapshot: Snapshot,
+    act: RowAct,
+    *,
+    at: str,
+    order: tuple[int, int],
+    beside: WithFirst,
+) -> OwnRow:
+    slot = slot_of(act)
+    pilot = whole_number(slot.pilot) or 0
+    return OwnRow(
+        pilot=pilot,
+        name=snapshot.pilot_name(pilot),
+        mark=slot.mark,
+        value=understood(act.fields, snapshot),
+        at=at,
+        order=order,
+        beside=beside,
+        fields=act.fields,
+    )
+
+
+def _beside(state: SlotState) -> WithFirst:
+    if state.disputed:
+        return WithFirst.DIFFER
+    return WithFirst.ALONE if state.state is Keyed.ONCE else WithFirst.AGREE
+
+
+_BESIDE_TONES = {
+    WithFirst.AGREE: Tone.GOOD,
+    WithFirst.DIFFER: Tone.BAD,
+    WithFirst.ALONE: Tone.MUTED,
+    WithFirst.WAITING: Tone.WARN,
+}
+OWN_COLUMNS = (
+    Column("No.", lambda r: r.pilot, align=RIGHT),
+    Column("Pilot", lambda r: r.name, width=24, rest=True),
+    Column("Mark", lambda r: r.mark),
+    Column("Your entry", lambda r: r.value, align=RIGHT, width=24),
+    Column("At", lambda r: r.order, text=lambda r: r.at),
+    Column(
+        "With the first",
+        lambda r: r.beside,
+        text=lambda r: str(r.beside),
+        tone=lambda r: _BESIDE_TONES[r.beside],
+    ),
+)
+"""Columns of the official's last entries."""
 
 
 COLUMNS = (
