@@ -1,52 +1,103 @@
-"""The line in which a measurement is keyed."""
+"""The line in which a measurement is typed, and beneath it how it is understood."""
 
 from collections.abc import Mapping, Sequence
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import (
     QComboBox,
     QCompleter,
-    QGridLayout,
     QHBoxLayout,
-    QLabel,
     QLineEdit,
+    QSizePolicy,
+    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
 
-from gui.widgets import label, named, say
+from gui.keys import Key
+from gui.parts.capbutton import CapButton
+from gui.parts.card import Card
+from gui.parts.oneline import OneLine
+from gui.style import LOOK, follow
+from gui.theme import COLUMNS, INSIDE, Type
+from gui.widgets import held, label, named, say
 from scorer.event.model import Method
 
 AUTO = ""
 """Method found from what is filled in."""
 METHODS = (
-    (AUTO, "by what is typed"),
-    (Method.TAPE, "tape from the target"),
-    (Method.POLAR, "distance and bearing"),
-    (Method.ARCS, "two distances"),
-    (Method.GRID, "grid coordinates"),
-    (Method.LATLON, "latitude, longitude"),
-    (Method.LOG, "logger's mark"),
-    (Method.NONE, "no mark found"),
+    (AUTO, "Tape from target"),
+    (Method.POLAR, "Distance and bearing"),
+    (Method.ARCS, "Two distances"),
+    (Method.GRID, "Grid coordinates"),
+    (Method.LATLON, "Latitude, longitude"),
+    (Method.LOG, "Mark of the logger"),
+    (Method.NONE, "No mark found"),
 )
-NO_MARK = frozenset({"none", "no mark", "-", "–", "x"})
+NO_MARK = frozenset({"none", "no mark", "no", "-", "–", "x"})
 """What may be typed as distance where no marker was found."""
 EXTRA: Mapping[str, tuple[tuple[str, str], ...]] = {
-    Method.POLAR: (("from", "from place"),),
+    Method.POLAR: (("from", "From place"),),
     Method.ARCS: (
-        ("from", "from place"),
-        ("distance2", "2nd distance"),
-        ("from2", "2nd place"),
-        ("side", "side L/R"),
+        ("from", "From place"),
+        ("distance2", "Second distance"),
+        ("from2", "Second place"),
+        ("side", "Side, L or R"),
     ),
-    Method.GRID: (("easting", "easting"), ("northing", "northing")),
-    Method.LATLON: (("lat", "latitude"), ("lon", "longitude")),
+    Method.GRID: (("easting", "Easting"), ("northing", "Northing")),
+    Method.LATLON: (("lat", "Latitude"), ("lon", "Longitude")),
 }
 """Fields that only some methods need."""
 
 
-class EntryLine(QWidget):
+WIDE = (1, 1, 3, 2, 2, 5, 3)
+"""Shares of the row: number, mark, distance, bearing, time, note, how measured."""
+
+
+class Understood(QStackedWidget):
+    """What was typed, in words; a question takes its place.  Its height never changes."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.read_as = label(look="name")
+        self.read_as.setAccessibleName("Distance as read")
+        self.other = label(look="second")
+        self.other.setAccessibleName("Distance in metres")
+        self.name = OneLine(look="name")
+        self.name.setAccessibleName("Pilot")
+        self.about = OneLine(look="second")
+        self.about.setAccessibleName("About the pilot")
+        self.question = label(wrap=True)
+        self.question.setAccessibleName("Checks of the entry line")
+        middle = Qt.AlignmentFlag.AlignVCenter
+        self.question.setAlignment(middle | Qt.AlignmentFlag.AlignLeft)
+        line = QWidget()
+        row = QHBoxLayout(line)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(INSIDE)
+        row.addWidget(self.read_as)
+        row.addWidget(self.other)
+        row.addSpacing(COLUMNS)
+        row.addWidget(self.name)
+        row.addWidget(self.about, 1)
+        self.addWidget(line)
+        self.addWidget(self.question)
+        follow(self._fit)
+
+    def _fit(self) -> None:
+        two = 2 * LOOK.metrics(Type.TEXT, bold=True).lineSpacing()
+        one = LOOK.metrics(Type.TITLE, bold=True).height()
+        self.setFixedHeight(max(two, one) + INSIDE)
+
+    def ask(self, text: str, look: str) -> None:
+        """Ask or refuse; nothing = show what was understood."""
+        say(self.question, text, look)
+        self.question.setToolTip(text)
+        self.setCurrentIndex(1 if text else 0)
+
+
+class EntryLine(Card):
     """Number and distance in large type; all else behind them in the order of Tab."""
 
     changed = Signal()
@@ -55,99 +106,122 @@ class EntryLine(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self._letters: dict[QLineEdit, int] = {}
-        self.number = self._field("Pilot's number", "big", 6)
-        self.mark = self._field("Which mark", "big", 4)
-        self.distance = self._field("Distance", "big", 17)
-        self.bearing = self._field("Bearing", "", 12)
-        self.time = self._field("Time", "", 9)
-        self.note = self._field("Note", "", 24)
+        self.setAccessibleName("Entry line")
+        self.number = self._field("Pilot's number", "entry")
+        self.mark = self._field("Which mark", "entry")
+        self.distance = self._field("Distance", "entry")
+        self.bearing = self._field("Bearing", "")
+        self.time = self._field("Time", "")
+        self.note = self._field("Note", "")
         self.method = QComboBox()
-        self.method.setAccessibleName("Method of measuring")
+        self.method.setAccessibleName("How measured")
         for method, text in METHODS:
             self.method.addItem(text, str(method))
-        self.name = label(look="name")
-        self.name.setAccessibleName("Pilot")
-        self.read_as = label(look="muted")
-        self.read_as.setAccessibleName("Distance as read")
+        self.method.installEventFilter(self)
         self.more = {
-            name: self._field(label, "", 12)
+            name: self._field(text, "")
             for fields in EXTRA.values()
-            for name, label in fields
+            for name, text in fields
         }
-        self._next = ""
+        self.told = Understood()
+        self.name, self.read_as = self.told.name, self.told.read_as
+        self.record = CapButton("Record", Key.GO_ON, look="main")
+        self.record.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.record.clicked.connect(self.submitted)
+        self._next, self._small = "", False
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self._lay_out()
         self.method.currentIndexChanged.connect(self._on_method)
         self.number.textEdited.connect(lambda _: self.number_done.emit())
         self._on_method()
+        follow(self._fit)
 
-    def _field(self, name: str, look: str, letters: int) -> QLineEdit:
+    def _field(self, name: str, look: str) -> QLineEdit:
         field = named(QLineEdit(), look)
         field.setAccessibleName(name)
-        self._letters[field] = letters
         field.textChanged.connect(lambda _: self.changed.emit())
         field.installEventFilter(self)
         return field
 
     def _lay_out(self) -> None:
-        grid = QGridLayout()
-        grid.setContentsMargins(0, 0, 0, 0)
-        parts: tuple[tuple[str, QWidget], ...] = (
-            ("&Number", self.number),
-            ("Mar&k", self.mark),
-            ("&Distance", self.distance),
+        self._rows = [QHBoxLayout() for _ in range(3)]
+        for row in self._rows:
+            row.setSpacing(INSIDE + 2)
+            self.body.addLayout(row)
+        self._parts: tuple[tuple[str, QWidget], ...] = (
+            ("Number", self.number),
+            ("Mark", self.mark),
+            ("Distance", self.distance),
             ("Bearing", self.bearing),
             ("Time", self.time),
             ("Note", self.note),
-            ("Method", self.method),
+            ("How measured", self.method),
+            *((field.accessibleName(), field) for field in self.more.values()),
         )
-        self._labels: dict[QWidget, QLabel] = {}
-        for column, (text, field) in enumerate(parts):
-            tag = label(text, "muted")
+        self._cells: dict[QWidget, QWidget] = {}
+        for text, field in self._parts:
+            tag = label(text, "second")
             tag.setBuddy(field)
-            self._labels[field] = tag
-            grid.addWidget(tag, 0, column)
-            grid.addWidget(field, 1, column)
-        grid.setColumnStretch(len(parts), 1)
+            column = QVBoxLayout()
+            column.setSpacing(2)
+            column.addWidget(tag)
+            column.addWidget(field)
+            self._cells[field] = held(column)
+        self._place()
+        for one, other in zip(self._parts, self._parts[1:], strict=False):
+            QWidget.setTabOrder(one[1], other[1])
         below = QHBoxLayout()
-        below.addWidget(self.name)
-        below.addSpacing(16)
-        below.addWidget(self.read_as)
-        below.addStretch(1)
-        self._extra_row = QHBoxLayout()
-        self._extra_labels: dict[str, QLabel] = {}
-        for name, field in self.more.items():
-            tag = label(field.accessibleName(), "muted")
-            tag.setBuddy(field)
-            self._extra_labels[name] = tag
-            self._extra_row.addWidget(tag)
-            self._extra_row.addWidget(field)
-        self._extra_row.addStretch(1)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.addLayout(grid)
-        layout.addLayout(self._extra_row)
-        layout.addLayout(below)
+        below.setSpacing(COLUMNS)
+        below.addWidget(self.told, 1)
+        below.addWidget(self.record)
+        self.body.addLayout(below)
+
+    def _place(self) -> None:
+        """Put the fields into one row, or into two where there is less room."""
+        first = (self.number, self.mark, self.distance)
+        shares = dict(zip((f for _, f in self._parts), WIDE, strict=False))
+        for _, field in self._parts:
+            extra = field in self.more.values()
+            row = 2 if extra else int(self._small and field not in first)
+            for other in self._rows:
+                other.removeWidget(self._cells[field])
+            self._rows[row].addWidget(self._cells[field], shares.get(field, 3))
+
+    def arrange(self, *, small: bool) -> None:
+        """Take one row or two."""
+        if small != self._small:
+            self._small = small
+            self._place()
+
+    def _fit(self) -> None:
+        """Make fields high enough for their type, and wide enough for what they take."""
+        letter = LOOK.metrics(Type.ENTRY, bold=True).horizontalAdvance("0")
+        plain = LOOK.metrics().averageCharWidth()
+        pad = 2 * LOOK.px(INSIDE) + 6
+        high = LOOK.metrics(Type.ENTRY, bold=True).height() + LOOK.px(INSIDE)
+        least = {self.number: 4 * letter, self.mark: 2 * letter}
+        least |= {self.distance: 7 * letter, self.bearing: 8 * plain}
+        for _, field in self._parts:
+            field.setMinimumHeight(0 if field in self.more.values() else high)
+            wide = (QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+            if isinstance(field, QLineEdit):
+                field.setMinimumWidth(least.get(field, 10 * plain) + pad)
+                field.setSizePolicy(*wide)
+        widest = max(LOOK.metrics().horizontalAdvance(text) for _, text in METHODS)
+        self.method.setMinimumWidth(widest + LOOK.px(44))
 
     def set_up(self, *, bare: str, roles: Sequence[str], points: Sequence[str]) -> None:
         """Get ready for a task: unit of bare numbers, names of its marks, points."""
-        example = "40' 3 1/2\"" if bare == "ft" else "12.34"
-        self.distance.setPlaceholderText(f"{bare}, as {example}")
-        self.bearing.setPlaceholderText("° grid, T, M")
-        self.time.setPlaceholderText("HH:MM:SS")
+        self.distance.setPlaceholderText("40 3.5 ft in" if bare == "ft" else "12.34 m")
+        self.bearing.setPlaceholderText("degrees")
+        self.time.setPlaceholderText("hh:mm:ss")
+        self.note.setPlaceholderText("only if the sheet says something")
         self.mark.setPlaceholderText("/".join(roles))
-        self.mark.setVisible(bool(roles))
-        self._labels[self.mark].setVisible(bool(roles))
+        self._cells[self.mark].setVisible(bool(roles))
         for name in ("from", "from2"):
             completer = QCompleter(list(points), self)
             completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
             self.more[name].setCompleter(completer)
-
-    def fit(self) -> None:
-        """Make fields as wide as what is typed in them, in the size of text in force."""
-        for field, letters in self._letters.items():
-            letter = field.fontMetrics().averageCharWidth()
-            field.setFixedWidth(letter * letters + letter * 3)
 
     def set_next(self, number: str) -> None:
         """Propose the pilot that a bare Enter takes."""
@@ -241,9 +315,8 @@ class EntryLine(QWidget):
         self.number.setFocus()
         self.number.selectAll()
 
-    def go_to_fault(self, column: str) -> None:
-        """Go to the field a notice is about."""
-        fields = {
+    def _by_column(self) -> dict[str, QLineEdit]:
+        return {
             "pilot": self.number,
             "mark": self.mark,
             "distance": self.distance,
@@ -251,30 +324,26 @@ class EntryLine(QWidget):
             "time": self.time,
             **self.more,
         }
-        field = fields.get(column, self.number)
+
+    def go_to_fault(self, column: str) -> None:
+        """Go to the field a notice is about."""
+        field = self._by_column().get(column, self.number)
         field.setFocus()
         field.selectAll()
 
     def mark_wrong(self, names: Sequence[str]) -> None:
         """Put a border round the fields that faults are about."""
-        for name, field in (("pilot", self.number), ("distance", self.distance)):
+        for name, field in self._by_column().items():
             wrong = name in names
             if bool(field.property("wrong")) != wrong:
                 field.setProperty("wrong", wrong)
                 field.style().unpolish(field)
                 field.style().polish(field)
 
-    def tell_name(self, name: str, *, known: bool) -> None:
-        """Show whose number it is."""
-        typed = bool(self.number.text().strip())
-        text = name if known else ("no pilot has this number" if typed else "")
-        say(self.name, text, "name" if known or not typed else "bad")
-
     def _on_method(self) -> None:
         shown = {name for name, _ in EXTRA.get(str(self.method.currentData()), ())}
         for name, field in self.more.items():
-            field.setVisible(name in shown)
-            self._extra_labels[name].setVisible(name in shown)
+            self._cells[field].setVisible(name in shown)
         self.changed.emit()
 
     def _enter(self, field: QObject) -> None:
@@ -282,7 +351,6 @@ class EntryLine(QWidget):
         if field is self.number:
             if not self.number.text().strip() and self._next:
                 self.number.setText(self._next)
-                self.number_done.emit()
             self.number_done.emit()
             target = self.mark if self.mark.isVisibleTo(self) else self.distance
             target.setFocus()
@@ -294,11 +362,16 @@ class EntryLine(QWidget):
     # Qt's interface: Qt's names.
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Take Enter in the fields."""
-        if (
-            isinstance(event, QKeyEvent)
-            and event.type() == QEvent.Type.KeyPress
-            and event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        """Take Enter in the fields; in an empty line Ctrl+Z is no undoing of text."""
+        if not isinstance(event, QKeyEvent):
+            return super().eventFilter(watched, event)
+        if event.type() == QEvent.Type.ShortcutOverride:
+            if event.matches(QKeySequence.StandardKey.Undo) and not self.begun:
+                event.ignore()
+                return True
+        elif event.type() == QEvent.Type.KeyPress and event.key() in (
+            Qt.Key.Key_Return,
+            Qt.Key.Key_Enter,
         ):
             self._enter(watched)
             return True

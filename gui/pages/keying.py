@@ -1,221 +1,266 @@
-"""Keying marks, by keyboard alone: number, distance, Enter, next."""
+"""Entering marks, by keyboard alone: number, distance, Enter, next."""
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import (
-    QComboBox,
-    QHBoxLayout,
-    QLabel,
-    QLineEdit,
-)
+from html import escape
+
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from gui.actions import Spec, needs
 from gui.keys import Key
 from gui.livecheck import Notice, Typed, Weight, check
-from gui.models.marks import COLUMNS, MarkRow, MarkState, mark_rows, roles_of
+from gui.models.board import Board, CellState, mark_board
+from gui.models.marks import (
+    OWN_COLUMNS,
+    MarkRow,
+    MarkState,
+    OwnRow,
+    WithFirst,
+    mark_rows,
+    own_rows,
+    roles_of,
+    understood,
+)
 from gui.pages.entry_line import EntryLine
-from gui.pages.page import ListPage
+from gui.pages.page import Form, ListPage
+from gui.parts.board import BoardCard
+from gui.parts.keycap import hint_row
+from gui.parts.wrapped import Wrapped
 from gui.shelf import Near
 from gui.snapshot import Snapshot
 from gui.state import Fact
-from gui.theme import Theme
+from gui.theme import BETWEEN, INSIDE
 from gui.view import Table
-from gui.widgets import held, label, say
-from scorer.event import matters
-from scorer.event.model import Task
+from gui.widgets import held, say_or_hide, section
+from scorer.event.model import Pilot, Task
 from scorer.facts import Fact as Said
-from scorer.ledger.acts import EntryId, MarkKeyed, RowAct
-from scorer.units import Unreadable, length_m, show_length
+from scorer.facts import count, fact, words
+from scorer.facts import pilot as pilot_value
+from scorer.ledger.acts import EntryId, MarkKeyed
+from scorer.ledger.cells import whole_number
+from scorer.units import Unreadable, length_m
 from scorer.words.voice import Voice
 
 FORM = "keying"
 READY = needs(Fact.EVENT, Fact.WRITABLE, Fact.TASKS, Fact.ROSTER)
-VIEWS = (
-    ("everything", None),
-    ("still to enter by me", {MarkState.MISSING, MarkState.SECOND}),
-    ("differing", {MarkState.DIFFERS}),
-    ("entered once", {MarkState.ONCE, MarkState.SECOND}),
-    ("done", {MarkState.AGREE, MarkState.SETTLED}),
-)
-"""What the list can be narrowed to."""
+LOOKS = {Weight.STOP: "bad", Weight.ASK: "warn", Weight.TELL: "second"}
 
 
 class KeyingPage(ListPage):
-    """The entry line above, the marks of the task below."""
+    """The line above; what was entered last and the number board below."""
 
     name = "keying"
     title = "Enter marks"
     key = Key.PAGE_4
     hint = (
-        "Number, Enter, distance, Enter; a bare Enter takes the next pilot. "
-        "“none” = no mark found. Tab goes on to bearing and time."
+        "Number, Enter, distance, Enter. A bare Enter takes the next number; none means "
+        "no mark was found."
     )
+    foot_keys = ((Key.GO_ON, "next"), ("Tab", "bearing, time, note"))
     specs = (
         Spec("to_entry", "&Entry line", Key.NEW, "Back to the entry line", READY),
-        Spec("correct", "&Correct row", Key.CORRECT, "Correct your own entry", READY),
+        Spec("correct", "&Correct", Key.CORRECT, "Correct your own entry", READY),
         Spec("take_back", "&Revert", Key.REVERT, "Revert your last entry", READY),
         Spec("to_filter", "&Find", Key.FIND, "Find in the list", needs(Fact.EVENT)),
-        Spec("to_task", "&Task", Key.NONE, "Choose the task", needs(Fact.TASKS)),
-        Spec(
-            "next_view", "Narrow &list", Key.NONE, "Show all, to enter, differing, done"
-        ),
         Spec("clear", "Clear line", Key.OUT, "Empty the entry line", needs(Fact.EVENT)),
     )
 
     def build(self) -> None:
         """Make the widgets."""
-        self.task = QComboBox()
-        self.task.setAccessibleName("Task")
-        self.task.currentIndexChanged.connect(self._on_task)
-        self.role = QLabel()
-        self.counts = label(look="muted")
-        top = QHBoxLayout()
-        top.addWidget(QLabel("Task"))
-        top.addWidget(self.task)
-        top.addWidget(self.role)
-        top.addStretch(1)
-        top.addWidget(self.counts)
-        self.body.addLayout(top)
+        self.blind = Wrapped(look="told")
+        self.blind.setAccessibleName("Who enters these marks")
+        self.body.addWidget(self.blind)
         self.line = EntryLine()
         self.line.changed.connect(self._on_typed)
         self.line.number_done.connect(self._on_number)
         self.line.submitted.connect(self.submit)
+        self.notices = self.line.told.question
         self.body.addWidget(self.line)
-        self.notices = QLabel()
-        self.notices.setWordWrap(True)
-        self.notices.setAccessibleName("Checks of the entry line")
-        self.notices.setAlignment(Qt.AlignmentFlag.AlignTop)
-        self.notices.setMinimumHeight(self.notices.fontMetrics().height() * 3)
-        self.body.addWidget(self.notices)
-        self.body.addLayout(self._finder())
-        self.table = Table(
-            COLUMNS, "Marks of the task", key=lambda r: (r.pilot, r.mark)
-        )
-        self.table.sortByColumn(0, Qt.SortOrder.AscendingOrder)
+        self.table = Table(OWN_COLUMNS, "Your last entries", key=lambda r: r.ids)
         self.table.entered.connect(lambda _: self.correct())
         self.table.chosen.connect(lambda _: self.choice.emit())
-        self.body.addWidget(self.table, 1)
+        self.own = held(self._own_list())
+        self.board = BoardCard("Numbers of all pilots")
+        self.board.board.entered.connect(self._take_number)
+        low = QHBoxLayout()
+        low.setSpacing(BETWEEN)
+        low.addWidget(self.own, 11)
+        low.addWidget(self.board, 10)
+        self.body.addLayout(low, 1)
+        self.rows: list[MarkRow] = []
         self._asked: tuple[Said, ...] = ()
         self._replaces: tuple[EntryId, ...] = ()
         self._restored = ""
+        self._last = 0
+        self._told_differ: set[tuple[int, int]] = set()
+        self._shown_task: int | None = None
         self.session.shelf.neared.connect(self._on_near)
         self.session.recorded.connect(lambda _: self._on_typed())
 
-    def _finder(self) -> QHBoxLayout:
-        self.search = QLineEdit(placeholderText="find number, name, value …")
+    def _own_list(self) -> QVBoxLayout:
+        self.search = QLineEdit(placeholderText="find number, name, value")
         self.search.setAccessibleName("Find in the list")
         self.search.setClearButtonEnabled(True)
-        self.search.textChanged.connect(self._find)
-        self.view = QComboBox()
-        self.view.setAccessibleName("Narrow the list")
-        self.view.addItems([name for name, _ in VIEWS])
-        self.view.currentIndexChanged.connect(self._on_view)
-        row = QHBoxLayout()
-        row.addWidget(QLabel("List"))
-        row.addWidget(self.view)
-        row.addWidget(self.search, 1)
-        row.addWidget(held(self.buttons("correct", "take_back")))
-        return row
+        self.search.textChanged.connect(self.table.proxy.set_words)
+        head = QHBoxLayout()
+        head.setSpacing(INSIDE)
+        head.addWidget(section("Your last entries"))
+        head.addWidget(self.search, 1)
+        keys = ((Key.CORRECT, "correct"), (Key.REVERT, "revert the last"))
+        self.list_keys = hint_row(*keys)
+        head.addWidget(self.list_keys)
+        column = QVBoxLayout()
+        column.setSpacing(INSIDE)
+        column.addLayout(head)
+        column.addWidget(self.table, 1)
+        return column
 
     # What the event says.
 
     @property
     def chosen_task(self) -> Task | None:
-        """The task that is being keyed."""
-        number = self.task.currentData()
-        return self.snapshot.task(number) if self.snapshot else None
+        """The task of the whole window; with all of them, the first that has work."""
+        if self.snapshot is None or not self.snapshot.event.tasks:
+            return None
+        chosen = self.snapshot.task(self.session.task)
+        return chosen or self._first_with_work(self.snapshot)
+
+    def _first_with_work(self, snapshot: Snapshot) -> Task:
+        kept = snapshot.task(self._shown_task)
+        if kept is not None:
+            return kept
+        for task in snapshot.event.tasks:
+            if self._board(snapshot, task, self._rows(snapshot, task)).next_after(0):
+                return task
+        return snapshot.event.tasks[0]
+
+    def _rows(self, snapshot: Snapshot, task: Task) -> list[MarkRow]:
+        pending = self.session.pending
+        return mark_rows(snapshot, task, self.session.who, pending=pending)
+
+    def _board(self, snapshot: Snapshot, task: Task, rows: list[MarkRow]) -> Board:
+        return mark_board(snapshot, self.session.results, task, rows)
 
     def enter(self) -> None:
         """Put the keyboard into the entry line."""
         self.line.to_start()
 
+    def lead_to(self, what: object) -> None:
+        """Go to the number of whoever a matter is about."""
+        task = getattr(what, "task", None)
+        if isinstance(task, int):
+            self.session.choose_task(task)
+        pilots = getattr(what, "pilots", (what,) if isinstance(what, int) else ())
+        if len(pilots) == 1 and not self.line.begun:
+            self._take_number(pilots[0])
+
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Show the marks as they stand."""
-        self._fill_tasks(snapshot)
-        self._fill_rows()
         self._restore(snapshot)
+        self._fill()
         self._on_typed()
 
     def rescored(self) -> None:
-        """Show warnings of the score beside the marks."""
-        self._fill_rows()
+        """Who has a log is known anew."""
+        self._fill()
 
-    def set_theme(self, theme: Theme) -> None:
-        """Take over colours and the size of text."""
-        super().set_theme(theme)
-        self.line.fit()
+    def task_chosen(self) -> None:
+        """Show the marks of another task; what is typed stays."""
+        self._fill()
+        self._on_typed()
 
-    def _fill_tasks(self, snapshot: Snapshot | None) -> None:
-        tasks = snapshot.event.tasks if snapshot else ()
-        items = [(f"{t.number} · {t.kind} · {t.flight}", t.number) for t in tasks]
-        shown = [
-            (self.task.itemText(i), self.task.itemData(i))
-            for i in range(self.task.count())
-        ]
-        if items == shown:
-            return
-        before = self.task.currentData()
-        self.task.blockSignals(True)
-        self.task.clear()
-        for text, number in items:
-            self.task.addItem(text, number)
-        numbers = [number for _, number in items]
-        self.task.setCurrentIndex(numbers.index(before) if before in numbers else 0)
-        self.task.blockSignals(False)
-        self._set_up_line()
+    def forget(self) -> None:
+        """Forget what belongs to another event."""
+        super().forget()
+        self._replaces, self._asked, self._restored = (), (), ""
+        self._last, self._shown_task = 0, None
+        self._told_differ.clear()
 
-    def _fill_rows(self) -> None:
+    def arrange(self) -> None:
+        """Take another form: with little room the board alone stands below."""
+        small = self.form is Form.SMALL
+        self.line.arrange(small=small)
+        self.own.setVisible(not small)
+        self.board.setVisible(True)
+        self.list_keys.setVisible(self.form is Form.WIDE)
+
+    @property
+    def panes(self) -> list[QWidget]:
+        """Line, last entries, numbers."""
+        return [self.line.number, self.table, self.board.board]
+
+    def next_pane(self) -> None:
+        """Go to the next pane; with little room list and board take turns."""
+        if self.form is Form.SMALL:
+            in_line = self.line.isAncestorOf(self.window().focusWidget() or self)
+            self.own.setVisible(in_line)
+            self.board.setVisible(not in_line)
+        super().next_pane()
+
+    def _fill(self) -> None:
         task, snapshot = self.chosen_task, self.snapshot
         if task is None or snapshot is None:
+            self.rows = []
             self.table.set_rows([])
-            self.counts.setText("")
-            self.role.setText("")
+            self.board.show_board(Board())
+            say_or_hide(self.blind, "")
             return
-        rows = mark_rows(
-            snapshot,
-            task,
-            self.session.who,
-            pending=self.session.pending,
-            warnings=self._warnings(task),
-        )
-        self.table.set_rows(rows)
-        self._tell_counts(rows)
-        self.line.set_next(self._next_pilot(rows))
+        if task.number != self._shown_task:
+            self._shown_task, self._last = task.number, 0
+            self._set_up_line(snapshot, task)
+        self.rows = self._rows(snapshot, task)
+        board = self._board(snapshot, task, self.rows)
+        mine = own_rows(snapshot, task, self.session.who, self.session.pending)
+        self.table.set_rows(mine)
+        self.board.show_board(board)
+        self._tell_blind(board)
+        self._tell_differing(task, mine)
+        self.line.set_next(self._following(board))
 
-    def _warnings(self, task: Task) -> list[tuple[int, str]]:
-        scored = self.session.results
-        if scored is None or scored.results is None:
-            return []
-        own = [w for w in scored.results.matters if w.task == task.number]
-        return [
-            (w.pilot, scored.results.voice.say(w.says))
-            for w in own
-            if w.pilot is not None
-            and w.kind in {matters.MARK_FAR_FROM_TRACK, matters.KEYING}
-        ]
+    def _following(self, board: Board) -> str:
+        """Return whose mark a bare Enter takes; at last those that others entered once."""
+        following = board.next_after(self._last)
+        if following is not None:
+            return str(following)
+        seconds = [r.pilot for r in self.rows if r.state is MarkState.SECOND]
+        later = [pilot for pilot in seconds if pilot > self._last]
+        return str((later or seconds or [""])[0])
 
-    def _tell_counts(self, rows: list[MarkRow]) -> None:
-        counts = {state: sum(r.state is state for r in rows) for state in MarkState}
-        first, second = counts[MarkState.MISSING], counts[MarkState.SECOND]
-        done = counts[MarkState.AGREE] + counts[MarkState.SETTLED]
-        self.role.setText(f"entered by <b>{self.session.who}</b>")
-        parts = [
-            f"{first} to enter",
-            f"{second} to enter a second time by you",
-            f"{counts[MarkState.ONCE]} wait for somebody else",
-            f"{done} done",
-        ]
-        if counts[MarkState.DIFFERS]:
-            parts.append(f"{counts[MarkState.DIFFERS]} differ (page Compare entries)")
-        self.counts.setText(" · ".join(parts))
+    def _set_up_line(self, snapshot: Snapshot, task: Task) -> None:
+        points = [p.name for p in snapshot.event.places if p.is_point]
+        self.line.set_up(bare=snapshot.bare, roles=roles_of(task), points=points)
+        self.table.setColumnHidden(2, not roles_of(task))
+
+    def _tell_blind(self, board: Board) -> None:
+        """Say who is second here, or that somebody else has to be."""
+        own = sum(row.state is MarkState.ONCE for row in self.rows)
+        told: tuple[str, str] = "", ""
+        if any(row.state is MarkState.SECOND for row in self.rows):
+            then = self._word("entry-second-person-then")
+            told = self._word("entry-second-person"), then
+        elif own and not board.of(CellState.YOURS):
+            says = fact("entry-all-yours", marks=count(own))
+            told = self._say(says), self._word("entry-all-yours-then")
+        first, then = map(escape, told)
+        say_or_hide(self.blind, f"<b>{first}</b>&ensp;{then}" if first else "", "told")
+        self.blind.setAccessibleDescription(" ".join(told).strip())
+
+    def _tell_differing(self, task: Task, mine: list[OwnRow]) -> None:
+        """Tell once that the entry just made differs from the first one."""
+        for row in mine:
+            key = (task.number, row.pilot)
+            fresh = row.pilot == self._last and key not in self._told_differ
+            if row.beside is WithFirst.DIFFER and fresh:
+                self._told_differ.add(key)
+                says = fact("entry-differs", pilot=pilot_value(row.pilot))
+                self.note.emit(self._say(says))
+
+    def _say(self, stated: Said) -> str:
+        snapshot = self.snapshot
+        voice = Voice.of(snapshot.event) if snapshot else Voice()
+        return voice.sentence(stated)
 
     @staticmethod
-    def _next_pilot(rows: list[MarkRow]) -> str:
-        """Return whose mark comes next: first those nobody keyed, then second keyings."""
-        for state in (MarkState.MISSING, MarkState.SECOND):
-            for row in rows:
-                if row.state is state:
-                    return str(row.pilot)
-        return ""
+    def _word(name: str) -> str:
+        return Voice().word(name)
 
     # The entry line.
 
@@ -244,9 +289,9 @@ class KeyingPage(ListPage):
 
     def submit(self) -> None:
         """Record the entry line, if nothing stops it; ask once where something might."""
-        typed = self.typed()
-        if typed is None:
-            self.note.emit("make a task first, on the page Places & tasks")
+        typed, snapshot = self.typed(), self.snapshot
+        if typed is None or snapshot is None:
+            self.note.emit(self._word("entry-no-task"))
             return
         found = self.checked()
         stops = [n for n in found if n.weight is Weight.STOP]
@@ -259,13 +304,24 @@ class KeyingPage(ListPage):
             self._asked = asks
             self._show(found)
             return
+        self._last = self.line.pilot() or 0
         self.session.record(
             MarkKeyed(flight=typed.flight, fields=typed.fields),
             why="corrected" if self._replaces else "",
             replaces=self._replaces,
         )
-        self.note.emit(f"recorded: pilot {typed.fields.get('pilot', '')}")
+        self._tell_recorded(snapshot, typed)
         self.clear()
+
+    def _tell_recorded(self, snapshot: Snapshot, typed: Typed) -> None:
+        pilot = words(typed.fields.get("pilot", ""))
+        value = words(understood(typed.fields, snapshot))
+        outbox = self.session.outbox
+        away = self.session.problem or (outbox.problem if outbox else "")
+        if away:
+            self.note.emit(self._say(fact("entry-kept", pilot=pilot, value=value)))
+        else:
+            self.note.emit(self._say(fact("entry-recorded", pilot=pilot, value=value)))
 
     def clear(self) -> None:
         """Empty the entry line and go to its start."""
@@ -273,6 +329,12 @@ class KeyingPage(ListPage):
         self.line.clear()
         self.line.to_start()
         self._show(())
+
+    def _take_number(self, pilot: int) -> None:
+        """Put a number of the board into the line."""
+        self.line.number.setText(str(pilot))
+        self._on_number()
+        self.line.distance.setFocus()
 
     def _on_number(self) -> None:
         task, pilot = self.chosen_task, self.line.pilot()
@@ -297,34 +359,31 @@ class KeyingPage(ListPage):
     def _tell_name(self) -> None:
         pilot, snapshot = self.line.pilot(), self.snapshot
         known = snapshot.event.pilot(pilot) if snapshot and pilot is not None else None
-        self.line.tell_name(known.name if known else "", known=known is not None)
+        self.board.point_at(pilot if known else None)
+        self.line.name.setText(f"{known.number}  {known.name}" if known else "")
+        self.line.told.about.setText(_about(known) if known else "")
 
     def _tell_length(self) -> None:
         text, snapshot = self.line.distance.text().strip(), self.snapshot
-        if not text or snapshot is None:
-            self.line.read_as.setText("")
-            return
-        try:
-            metres = float(length_m(text, snapshot.bare))
-        except Unreadable:
-            self.line.read_as.setText("")
-            return
-        shown = show_length(metres, snapshot.event.units)
-        both = f"{shown} = {metres:.2f} m" if snapshot.imperial else shown
-        self.line.read_as.setText(
-            f"= {both}" if self.line.method_text() != "none" else ""
-        )
+        read, other = "", ""
+        if snapshot is not None and self.line.method_text() == "none":
+            read = Voice.of(snapshot.event).term("method-none")
+        elif text and snapshot is not None:
+            try:
+                metres = length_m(text, snapshot.bare)
+                read = Voice.of(snapshot.event).length(metres)
+                other = f"{float(metres):.2f} m" if snapshot.imperial else ""
+            except Unreadable:
+                read = ""
+        self.line.read_as.setText(read)
+        self.line.told.other.setText(other)
 
     def _show(self, found: tuple[Notice, ...]) -> None:
-        worst = found[0].weight if found else Weight.TELL
-        kind = {Weight.STOP: "bad", Weight.ASK: "warn", Weight.TELL: "muted"}[worst]
-        voice = Voice.of(self.snapshot.event) if self.snapshot else Voice()
-        lines = [voice.sentence(n.says) for n in found]
-        if worst is Weight.ASK and self._asked:
-            lines.append(
-                "Enter once more records it all the same; Esc empties the line."
-            )
-        say(self.notices, "\n".join(lines), kind)
+        """Ask or refuse in the place of what was understood."""
+        loud = [n for n in found if n.weight is not Weight.TELL]
+        worst = loud[0].weight if loud else Weight.TELL
+        first = [n for n in loud if n.weight is worst]
+        self.line.told.ask(" ".join(self._say(n.says) for n in first), LOOKS[worst])
         self.line.mark_wrong([n.field for n in found if n.weight is Weight.STOP])
 
     # Unsaved text.
@@ -333,7 +392,7 @@ class KeyingPage(ListPage):
         texts = self.line.texts()
         if not any(texts.values()):
             return {}
-        return {**texts, "on task": str(self.task.currentData() or "")}
+        return {**texts, "on task": str(self._shown_task or "")}
 
     def _restore(self, snapshot: Snapshot | None) -> None:
         """Put back, once for each event, what stood in the line when it was left."""
@@ -344,11 +403,9 @@ class KeyingPage(ListPage):
         texts = self.session.unsaved.of(FORM)
         if not texts or self.line.begun:
             return
-        for i in range(self.task.count()):
-            if str(self.task.itemData(i)) == texts.get("on task"):
-                self.task.setCurrentIndex(i)
+        self.session.choose_task(whole_number(texts.get("on task", "")))
         self.line.put(texts)
-        self.note.emit("what stood in the entry line when you left is back")
+        self.note.emit(self._word("entry-back"))
 
     # Commands.
 
@@ -361,82 +418,49 @@ class KeyingPage(ListPage):
         self.search.setFocus()
         self.search.selectAll()
 
-    def to_task(self) -> None:
-        """Go to the choice of task."""
-        self.task.setFocus()
-
-    def next_view(self) -> None:
-        """Narrow the list to the next view."""
-        self.view.setCurrentIndex((self.view.currentIndex() + 1) % len(VIEWS))
-
     def correct(self) -> None:
-        """Put the official's own entry of the chosen row into the line."""
-        row: MarkRow | None = self.table.row
-        if row is None or not row.own:
-            self.note.emit(
-                "only your own entry can be corrected; choose a row you entered"
-            )
+        """Put the own entry of the number typed, or of the chosen row, into the line.
+
+        Once it differs from the other one, correcting it could hide that: it leads to
+        where somebody chooses.
+        """
+        row = self._row_to_correct()
+        if row is None or not row.ids:
+            self.note.emit(self._word("entry-not-yours"))
             return
-        act = self._act_of(row.own[0])
-        if act is None:
+        if row.beside is WithFirst.DIFFER:
+            self.go.emit("settle", row.pilot)
             return
         self.clear()
-        self._replaces = row.own
-        self.line.put(dict(act.fields))
+        self._replaces = row.ids
+        self.line.put(dict(row.fields))
         self.line.distance.setFocus()
         self.line.distance.selectAll()
         self._on_typed()
 
-    def _act_of(self, entry_id: EntryId) -> RowAct | None:
-        for slot in self.snapshot.slots if self.snapshot else ():
-            for current in slot.keyings:
-                if entry_id in current.ids and isinstance(current.act, RowAct):
-                    return current.act
-        return None
+    def _row_to_correct(self) -> OwnRow | None:
+        typed, rows = self.line.pilot(), self.table.rows_model.rows
+        if typed is not None and not self.table.hasFocus():
+            return next((row for row in rows if row.pilot == typed), None)
+        row = self.table.row
+        return row if isinstance(row, OwnRow) else None
 
     def take_back(self) -> None:
-        """Take back the last mark that this official keyed in this task."""
-        ledger, task, snapshot = self.session.ledger, self.chosen_task, self.snapshot
-        if ledger is None or task is None or snapshot is None:
+        """Take back the last mark that this official entered in this task."""
+        written = [row for row in self.table.rows_model.rows if row.ids]
+        if not written:
+            self.note.emit(self._word("entry-nothing-of-yours"))
             return
-        own = [
-            (current.entry.order, current)
-            for slot in snapshot.slots
-            if (slot.slot.flight, slot.slot.task) == (task.flight, str(task.number))
-            for current in slot.keyings
-            if current.entry.who == self.session.who
-        ]
-        if not own:
-            self.note.emit("there is nothing of yours to revert in this task")
-            return
-        current = max(own, key=lambda item: item[0])[1]
-        self.session.undo(current.entry.hash, why=f"reverted by {self.session.who}")
-        fields = current.act.fields if isinstance(current.act, RowAct) else {}
+        last = max(written, key=lambda row: row.order)
+        self.session.undo(last.ids[0], why=f"reverted by {self.session.who}")
         self.clear()
-        self.line.put(dict(fields))
+        self.line.put(dict(last.fields))
         self._on_typed()
-        self.note.emit(
-            f"reverted: pilot {fields.get('pilot', '')}; it stands in the line again"
-        )
+        pilot, value = words(str(last.pilot)), words(last.value)
+        self.note.emit(self._say(fact("entry-reverted", pilot=pilot, value=value)))
 
-    def _on_task(self) -> None:
-        self._set_up_line()
-        self._fill_rows()
-        self._on_typed()
 
-    def _set_up_line(self) -> None:
-        task, snapshot = self.chosen_task, self.snapshot
-        if task is None or snapshot is None:
-            return
-        points = [p.name for p in snapshot.event.places if p.is_point]
-        self.line.set_up(bare=snapshot.bare, roles=roles_of(task), points=points)
-        self.table.setColumnHidden(2, not roles_of(task))
-
-    def _find(self, text: str) -> None:
-        self.table.proxy.set_words(text)
-
-    def _on_view(self, index: int) -> None:
-        wanted = VIEWS[index][1]
-        self.table.proxy.set_wanted(
-            None if wanted is None else lambda row: row.state in wanted
-        )
+def _about(pilot: Pilot) -> str:
+    guest = "" if pilot.competes else Voice().word("out-of-competition")
+    parts = (pilot.registration, pilot.class_name, guest)
+    return "  ·  ".join(filter(None, parts))
