@@ -210,7 +210,7 @@ def test_no_page_of_the_second_person_holds_a_first_value(qtbot, second):
 
 def test_the_own_entry_opens_the_mark_for_comparing(qtbot, second):
     keying = page(second, "keying")
-    keying.task.setCurrentIndex(1)
+    second.session.choose_task(2)
     keying.line.to_start()
     key_mark(3, "12 m")
     settled(qtbot, second)

@@ -1,50 +1,55 @@
 """Keying by keyboard alone, blind the second time, checked while typing."""
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
+from gui.models.board import Board
 from gui.models.marks import HIDDEN, MarkState
 from scorer.ledger.acts import MarkKeyed, NoteMade, ReportMade, Undone
+from scorer.ledger.faults import UnreachableError
 from tests.gui.helpers import CTRL, enter, key_mark, page, press, settled, type_text
 
 
 @pytest.fixture
 def keying(desk):
     shown = page(desk, "keying")
-    shown.task.setCurrentIndex(1)  # of this one nothing was keyed twice
+    desk.session.choose_task(2)  # of this one nothing was keyed twice
     shown.line.to_start()
     return shown
 
 
 def row_of(keying, pilot):
-    return next(r for r in keying.table.rows_model.rows if r.pilot == pilot)
+    return next(r for r in keying.rows if r.pilot == pilot)
 
 
 def test_number_shows_the_name_and_enter_leads_to_the_next_row(qtbot, desk, keying):
     type_text("3")
     name = desk.session.snapshot.pilot_name(3)
-    assert keying.line.name.text() == name
+    assert keying.line.name.text() == f"3  {name}"
+    assert keying.board.board.model_.pointed == 3
     enter()
     assert QApplication.focusWidget() is keying.line.distance
     type_text("12.34")
-    assert "12.34 m" in keying.line.read_as.text()
+    assert keying.line.read_as.text() == "12.34 m"
 
 
 @pytest.mark.parametrize(
-    ("spelling", "metres"),
+    ("spelling", "read"),
     [
-        ("12,5", 12.5),
-        ("12.5 m", 12.5),
-        ("41 ft 1 in", 12.5222),
-        ("41' 1\"", 12.5222),
-        ("0", 0.0),
+        ("12,5", "12.50 m"),
+        ("12.5 m", "12.50 m"),
+        ("41 ft 1 in", "12.5222 m"),
+        ("41' 1\"", "12.5222 m"),
+        ("0", "0.00 m"),
     ],
 )  # 41 ft 1 in = 41.08333 × 0.3048 m, by hand
-def test_distance_is_read_in_any_spelling(keying, spelling, metres):
+def test_distance_is_read_in_any_spelling(keying, spelling, read):
     keying.line.distance.setFocus()
     type_text(spelling)
-    assert keying.line.read_as.text() == f"= {metres:.2f} m"
+    assert keying.line.read_as.text() == read
 
 
 def test_unknown_number_stops_and_names_near_ones(desk, keying):
@@ -73,19 +78,11 @@ def fresh(qtbot, desk, keying):
 
 
 def test_values_of_others_stay_hidden_until_keyed_twice(qtbot, desk, fresh):
-    first = next(r for r in fresh.table.rows_model.rows if r.state is MarkState.SECOND)
+    first = next(r for r in fresh.rows if r.state is MarkState.SECOND)
     assert first.value == HIDDEN
     assert first.metres is None
     everything = " ".join(
-        str(fresh.table.rows_model.index(i, j).data(role))
-        for i in range(fresh.table.rows_model.rowCount())
-        for j in range(fresh.table.rows_model.columnCount())
-        for role in (
-            Qt.ItemDataRole.DisplayRole,
-            Qt.ItemDataRole.ToolTipRole,
-            Qt.ItemDataRole.UserRole + 1,
-        )
-        if fresh.table.rows_model.rows[i].pilot == first.pilot
+        f"{value}" for row in fresh.rows for value in (row.value, row.metres, row.note)
     )
     keyed = next(
         s.keyings[0].act.fields["distance"]
@@ -96,7 +93,7 @@ def test_values_of_others_stay_hidden_until_keyed_twice(qtbot, desk, fresh):
 
 
 def test_second_keying_that_differs_is_shown_as_such(qtbot, desk, fresh):
-    first = next(r for r in fresh.table.rows_model.rows if r.state is MarkState.SECOND)
+    first = next(r for r in fresh.rows if r.state is MarkState.SECOND)
     key_mark(first.pilot, "999 m")
     enter()  # outside the measuring radius: asked once, taken the second time
     settled(qtbot, desk)
@@ -104,9 +101,7 @@ def test_second_keying_that_differs_is_shown_as_such(qtbot, desk, fresh):
 
 
 def test_own_mark_cannot_be_keyed_twice_by_the_same_person(qtbot, desk, fresh):
-    pilot = next(
-        r for r in fresh.table.rows_model.rows if r.state is MarkState.SECOND
-    ).pilot
+    pilot = next(r for r in fresh.rows if r.state is MarkState.SECOND).pilot
     for text in ("20 m", "21 m"):
         key_mark(pilot, text)
         settled(qtbot, desk)
@@ -162,9 +157,16 @@ def test_taking_back_is_a_new_entry_and_puts_the_text_into_the_line(qtbot, desk,
 
 
 def test_correcting_replaces_the_own_entry(qtbot, desk, fresh):
+    others = next(
+        s
+        for s in desk.session._snapshot.slots
+        if (s.slot.task, s.slot.pilot) == ("2", "5")
+    )
+    desk.session.withdraw(others.keyings[0].ids, why="wrong sheet")
+    settled(qtbot, desk)
     key_mark(5, "31 m")
     settled(qtbot, desk)
-    fresh.table.choose((5, ""))
+    type_text("5")
     press(Qt.Key.Key_F7)
     assert QApplication.focusWidget() is fresh.line.distance
     type_text("13 m")
@@ -181,9 +183,7 @@ def test_correcting_replaces_the_own_entry(qtbot, desk, fresh):
 def test_bare_enter_takes_the_next_pilot_to_key(desk, fresh):
     enter()
     expected = next(
-        r.pilot
-        for r in fresh.table.rows_model.rows
-        if r.state in (MarkState.MISSING, MarkState.SECOND)
+        r.pilot for r in fresh.rows if r.state in (MarkState.MISSING, MarkState.SECOND)
     )
     assert fresh.line.number.text() == str(expected)
 
@@ -191,7 +191,7 @@ def test_bare_enter_takes_the_next_pilot_to_key(desk, fresh):
 def test_far_from_the_track_is_asked_before_it_is_recorded(qtbot, desk):
     keying = page(desk, "keying")
     desk.session.set_who("Ingrid")
-    pilot = min(r.pilot for r in keying.table.rows_model.rows)
+    pilot = min(r.pilot for r in keying.rows)
     desk.session.shelf.near[1, pilot] = 900.0
     keying.line.to_start()
     key_mark(pilot, "12 m")
@@ -206,13 +206,71 @@ def test_the_nearest_approach_is_fetched_when_a_number_is_typed(qtbot, desk):
     assert (1, 1) in desk.session.shelf.near
 
 
-def test_find_narrows_the_list_and_columns_sort_by_value(desk, fresh):
+def test_last_entries_stand_newest_first_and_are_found(qtbot, desk, fresh):
+    for pilot in (2, 5):
+        key_mark(pilot, "31 m")
+        settled(qtbot, desk)
+    assert [r.pilot for r in fresh.table.shown] == [5, 2]
     press(Qt.Key.Key_F3)
-    type_text(desk.session.snapshot.pilot_name(3).split()[0])
-    assert [r.pilot for r in fresh.table.shown] == [3]
-    fresh.search.clear()
-    fresh.table.sortByColumn(0, Qt.SortOrder.DescendingOrder)
-    assert [r.pilot for r in fresh.table.shown] == [6, 5, 4, 3, 2, 1]
+    type_text(desk.session.snapshot.pilot_name(2).split()[0])
+    assert [r.pilot for r in fresh.table.shown] == [2]
+
+
+def test_once_entries_differ_correcting_leads_to_comparing(qtbot, desk, fresh):
+    first = next(r for r in fresh.rows if r.state is MarkState.SECOND)
+    key_mark(first.pilot, "999 m")
+    enter()
+    settled(qtbot, desk)
+    type_text(str(first.pilot))
+    press(Qt.Key.Key_F7)
+    assert desk.page.name == "settle"
+
+
+def test_the_panel_keeps_its_height_whatever_is_asked(qtbot, desk, fresh):
+    before = fresh.line.height()
+    key_mark(61, "10")
+    assert fresh.notices.isVisible()
+    assert fresh.line.height() == before
+    press(Qt.Key.Key_Escape)
+    assert not fresh.notices.isVisible()
+    assert fresh.line.height() == before
+
+
+def test_the_blue_line_tells_the_second_person_and_whoever_was_first(desk, fresh):
+    assert "You are the second person" in fresh.blind.text()
+    fresh.rows = [replace(row, state=MarkState.ONCE) for row in fresh.rows]
+    fresh._tell_blind(Board())
+    assert "Somebody else must enter them again" in fresh.blind.text()
+    assert "F9" in fresh.blind.text()
+
+
+def test_a_number_of_the_board_comes_into_the_line(desk, fresh):
+    board = fresh.board.board
+    board.setFocus()
+    board.setCurrentIndex(board.model_.index(0, 3))
+    enter()
+    assert fresh.line.number.text() == "4"
+    assert QApplication.focusWidget() is fresh.line.distance
+
+
+def test_a_number_with_a_letter_is_refused_with_what_is_near(desk, fresh):
+    key_mark("5a", "31 m")
+    assert "No pilot has number 5a. Near it: 5." in fresh.notices.text()
+    assert not desk.session.pending
+
+
+def test_without_the_database_entering_goes_on(qtbot, desk, fresh, monkeypatch):
+    def away(*_, **__):
+        raise UnreachableError("gone")
+
+    monkeypatch.setattr(desk.session.ledger, "record_all", away)
+    key_mark(5, "31 m")
+    qtbot.waitUntil(lambda: bool(desk.session.outbox.problem))
+    key_mark(6, "32 m")
+    assert desk.note.text() == "Kept on this computer: pilot 6, 32.00 m"
+    assert [r.pilot for r in fresh.table.shown] == [6, 5]
+    assert {str(r.beside) for r in fresh.table.shown} == {"on its way"}
+    monkeypatch.undo()
 
 
 def test_unsaved_text_comes_back_after_a_crash(qtbot, desk, home, small):
