@@ -1,7 +1,9 @@
 """Rosters as people have them: a table with columns of any name, matched to ours."""
 
+from codecs import BOM_UTF16_BE, BOM_UTF16_LE
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 from pathlib import Path
 
 from scorer.errors import Fault, InputError
@@ -12,8 +14,8 @@ from scorer.event.reading import Faults
 from scorer.event.rows import read_pilot
 from scorer.event.tables import decode, read_bytes, read_csv, read_xlsx
 from scorer.facts import Fact, fact, words
-from scorer.ledger.acts import PilotSet
-from scorer.ledger.api import Draft, State
+from scorer.ledger.acts import EntryId, PilotSet
+from scorer.ledger.api import Current, Draft, State
 from scorer.ledger.numbers import other_person
 from scorer.scoring.check_in import of_roster
 
@@ -36,30 +38,76 @@ class RosterFile:
     name: str
     headers: tuple[str, ...]
     rows: tuple[Row, ...]
+    data: bytes = b""
+    encoding: str = ""
+    """In which letters it was read; empty for a workbook, which says it itself."""
+
+
+ENCODINGS: Mapping[str, str] = {
+    "utf-8-sig": "UTF-8",
+    "utf-16": "UTF-16",
+    "cp1252": "Western European",
+    "cp1250": "Central European",
+    "cp1251": "Cyrillic",
+    "cp1253": "Greek",
+    "cp1254": "Turkish",
+    "cp1257": "Baltic",
+    "mac-roman": "Macintosh, Western",
+}
+"""In which letters spreadsheets write tables, and what people call them."""
+
+
+def guessed(data: bytes) -> str:
+    """Guess the letters a table is written in.
+
+    What marks itself, then UTF-8, then the usual one of western spreadsheets.  People see
+    it and can choose another.
+    """
+    if data[:2] in {BOM_UTF16_LE, BOM_UTF16_BE}:
+        return "utf-16"
+    for name in ("utf-8-sig", "cp1252", "cp1250"):
+        try:
+            data.decode(name)
+        except UnicodeDecodeError:
+            continue
+        return name
+    return "cp1251"
 
 
 def read_roster(path: Path) -> RosterFile:
     """Read a CSV or XLSX roster; raise InputError with all that is wrong with it."""
     faults = Faults()
     data = read_bytes(path, path.name, faults)
+    if data is None:
+        raise InputError(faults.found)
+    book = path.suffix.casefold() == ".xlsx"
+    return roster_of(path.name, data, "" if book else guessed(data))
+
+
+def roster_of(name: str, data: bytes, encoding: str) -> RosterFile:
+    """Read a roster from its bytes, in given letters; none = it is a workbook."""
+    faults = Faults()
     rows: tuple[Row, ...] = ()
-    if data is not None and path.suffix.casefold() == ".xlsx":
-        rows = read_xlsx(data, path.name, (), faults)
-    elif data is not None:
-        text = decode(data, path.name, faults)
-        rows = read_csv(text, path.name, (), faults) if text is not None else ()
+    if not encoding:
+        rows = read_xlsx(data, name, (), faults)
+    else:
+        plain = data.decode(encoding, errors="replace").encode()
+        text = decode(plain, name, faults)
+        rows = read_csv(text, name, (), faults) if text is not None else ()
     if not rows and not faults.found:
         faults.found.append(
             Fault(
-                where=path.name,
+                where=name,
                 found="no line beneath the header",
                 allowed="a header and a line for each pilot",
             )
         )
     if faults.found:
         raise InputError(faults.found)
-    headers = tuple(dict.fromkeys(name for row in rows for name in row.fields))
-    return RosterFile(name=path.name, headers=headers, rows=rows)
+    headers = tuple(dict.fromkeys(column for row in rows for column in row.fields))
+    return RosterFile(
+        name=name, headers=headers, rows=rows, data=data, encoding=encoding
+    )
 
 
 def proposed(headers: Sequence[str]) -> dict[str, str]:
@@ -135,25 +183,83 @@ def ordered(fields: Mapping[str, str]) -> dict[str, str]:
     return own | {name: text for name, text in fields.items() if name not in own}
 
 
-def drafts_of(rows: Sequence[Row], source: str, state: State) -> list[Draft]:
-    """Draft the entries that take rows in; who is entered alike already is left out."""
+class Happens(StrEnum):
+    """What an import does about one line of a file."""
+
+    NEW = "new"
+    CHANGED = "changed"
+    SAME = "as entered"
+    OTHER = "somebody else"
+    """The number's line names another person than before."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outcome:
+    """What becomes of one line of a file."""
+
+    happens: Happens
+    fields: Mapping[str, str]
+    """As they will stand: what the file does not say stays as it was entered."""
+    before: Mapping[str, str]
+    row: Row
+    replaces: tuple[EntryId, ...] = ()
+
+    @property
+    def changes(self) -> tuple[str, ...]:
+        """What changes, column by column: `Bo → Bo Ek`."""
+        if self.happens in {Happens.NEW, Happens.SAME}:
+            return ()
+        names = dict.fromkeys((*self.before, *self.fields))
+        pairs = ((self.before.get(n, ""), self.fields.get(n, "")) for n in names)
+        return tuple(f"{old or '–'} → {new or '–'}" for old, new in pairs if old != new)
+
+
+def outcomes_of(rows: Sequence[Row], state: State) -> list[Outcome]:
+    """Say line by line what an import would do.
+
+    Columns that a file does not have, and cells that are empty in it, stay as they were
+    entered; where a number is somebody else's now, nothing of the one before stays.
+    """
     present = {
         _number(act.fields): (current, act) for current, act in state.all_of(PilotSet)
     }
-    drafts = []
-    for row in rows:
+    return [_outcome(row, present.get(_number(row.fields))) for row in rows]
+
+
+def _outcome(row: Row, known: tuple[Current, PilotSet] | None) -> Outcome:
+    if known is None:
         fields = ordered(row.fields)
-        line = f", line {row.origin.line}" if row.origin.line else ""
-        act = PilotSet(fields=fields, source=f"{source}{line}")
-        known = present.get(_number(fields))
-        if known is None:
-            drafts.append(Draft(act=act, why="list of pilots imported"))
-        elif dict(known[1].fields) != fields:
-            drafts.append(
-                Draft(
-                    act=act, why="list of pilots imported anew", replaces=known[0].ids
-                )
+        return Outcome(happens=Happens.NEW, fields=fields, before={}, row=row)
+    current, act = known
+    before = dict(act.fields)
+    other = other_person(before.get("name", ""), row.fields.get("name", ""))
+    fields = ordered(row.fields if other else {**before, **row.fields})
+    changed = Happens.OTHER if other else Happens.CHANGED
+    return Outcome(
+        happens=Happens.SAME if fields == ordered(before) else changed,
+        fields=fields,
+        before=before,
+        row=row,
+        replaces=current.ids,
+    )
+
+
+def drafts_of(rows: Sequence[Row], source: str, state: State) -> list[Draft]:
+    """Draft the entries that take rows in; who is entered alike already is left out."""
+    drafts = []
+    for one in outcomes_of(rows, state):
+        if one.happens is Happens.SAME:
+            continue
+        line = one.row.origin.line
+        where = f"{source}, line {line}" if line else source
+        anew = " anew" if one.replaces else ""
+        drafts.append(
+            Draft(
+                act=PilotSet(fields=one.fields, source=where),
+                why=f"list of pilots imported{anew}",
+                replaces=one.replaces,
             )
+        )
     return drafts
 
 

@@ -148,9 +148,9 @@ class KeyingPage(ListPage):
         task = getattr(what, "task", None)
         if isinstance(task, int):
             self.session.choose_task(task)
-        pilots = getattr(what, "pilots", (what,) if isinstance(what, int) else ())
-        if len(pilots) == 1 and not self.line.begun:
-            self._take_number(pilots[0])
+        pilot = what if isinstance(what, int) else getattr(what, "pilot", None)
+        if pilot is not None and not self.line.begun:
+            self._take_number(pilot)
 
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Show the marks as they stand."""
@@ -222,7 +222,7 @@ class KeyingPage(ListPage):
             return str(following)
         seconds = [r.pilot for r in self.rows if r.state is MarkState.SECOND]
         later = [pilot for pilot in seconds if pilot > self._last]
-        return str((later or seconds or [""])[0])
+        return str(next(iter(later or seconds), ""))
 
     def _set_up_line(self, snapshot: Snapshot, task: Task) -> None:
         points = [p.name for p in snapshot.event.places if p.is_point]

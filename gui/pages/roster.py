@@ -196,7 +196,7 @@ class RosterPage(ListPage):
 
     def _on_read(self, file: object) -> None:
         if isinstance(file, RosterFile) and self.snapshot is not None:
-            self.dialog.show_file(file, self.snapshot.event)
+            self.dialog.show_file(file, self.snapshot.event, self.snapshot.state)
 
     def _take(self) -> None:
         """Record what the dialog holds."""

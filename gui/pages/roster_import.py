@@ -1,30 +1,41 @@
 """Match the columns of a roster file and look at it before it is taken in."""
 
+from collections import Counter
+
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
     QDialogButtonBox,
     QGridLayout,
+    QHBoxLayout,
     QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
 from gui.models.table import Column
+from gui.parts.wrapped import Wrapped
 from gui.roster_file import (
+    ENCODINGS,
     LEAVE_OUT,
+    Happens,
     RosterFile,
     doubts_of,
     faults_of,
     matched,
+    outcomes_of,
     proposed,
+    roster_of,
 )
+from gui.theme import Tone
 from gui.view import Table
-from gui.widgets import choice, choose, held, label, say, section
+from gui.widgets import choice, choose, held, label, refill, say, section
+from scorer.errors import InputError
 from scorer.event.columns import PILOTS
 from scorer.event.model import Event
 from scorer.event.raw import Row
+from scorer.ledger.api import State
 from scorer.words.voice import Voice
 
 SHOWN_FAULTS = 6
@@ -41,9 +52,16 @@ class RosterImport(QDialog):
         self.resize(1000, 680)
         self.file: RosterFile | None = None
         self.meet: Event | None = None
+        self.state: State | None = None
+        self.happens: Counter[Happens] = Counter()
         self.rows: tuple[Row, ...] = ()
         self._boxes: dict[str, QComboBox] = {}
-        self.told = label(wrap=True)
+        self.told = Wrapped()
+        self.letters = choice("Letters of the file", changed=self._read_again)
+        self.letters_row = QHBoxLayout()
+        self.letters_row.addWidget(label("Written in the letters of"))
+        self.letters_row.addWidget(self.letters)
+        self.letters_row.addStretch(1)
         self.area = QScrollArea()
         self.area.setWidgetResizable(True)
         self.area.setMaximumHeight(230)
@@ -55,6 +73,7 @@ class RosterImport(QDialog):
         self.buttons.accepted.connect(self._accept)
         self.buttons.rejected.connect(self.reject)
         layout = QVBoxLayout(self)
+        layout.addWidget(held(self.letters_row))
         layout.addWidget(section("What each column of the file is"))
         layout.addWidget(self.area)
         layout.addWidget(section("As it will be imported"))
@@ -62,9 +81,32 @@ class RosterImport(QDialog):
         layout.addWidget(self.told)
         layout.addWidget(self.buttons)
 
-    def show_file(self, file: RosterFile, event: Event) -> None:
+    def show_file(self, file: RosterFile, event: Event, state: State) -> None:
         """Show a file with the columns matched as well as can be told."""
-        self.file, self.meet = file, event
+        self.file, self.meet, self.state = file, event, state
+        self.letters.blockSignals(True)
+        refill(self.letters, [(text, name) for name, text in ENCODINGS.items()])
+        choose(self.letters, file.encoding)
+        self.letters.blockSignals(False)
+        self.letters.setEnabled(bool(file.encoding))
+        self._ask_columns(file)
+        self.open()
+        self.ok.setFocus()
+
+    def _read_again(self) -> None:
+        """Read the file in the letters that were chosen."""
+        if self.file is None or not self.file.encoding:
+            return
+        chosen = str(self.letters.currentData())
+        try:
+            self.file = roster_of(self.file.name, self.file.data, chosen)
+        except InputError as error:
+            say(self.told, str(error), "bad")
+            self.ok.setEnabled(False)
+            return
+        self._ask_columns(self.file)
+
+    def _ask_columns(self, file: RosterFile) -> None:
         grid = QGridLayout()
         self._boxes = {}
         guess = proposed(file.headers)
@@ -85,8 +127,6 @@ class RosterImport(QDialog):
             grid.addWidget(box, row, column * 2 + 1)
         self.area.setWidget(held(grid))
         self._match()
-        self.open()
-        self.ok.setFocus()
 
     def _match(self) -> None:
         if self.file is None:
@@ -96,9 +136,13 @@ class RosterImport(QDialog):
         }
         self.rows = matched(self.file, matching)
         names = dict.fromkeys(name for name in matching.values() if name)
-        self.preview.rows_model.set_columns([_column(name) for name in names])
-        self.preview.set_rows(self.rows)
+        outcomes = outcomes_of(self.rows, self.state) if self.state else []
+        shown = (*FIRST_COLUMNS, *map(_column, names))
+        self.preview.rows_model.set_columns(shown)
+        order = list(ORDER)
+        self.preview.set_rows(sorted(outcomes, key=lambda o: order.index(o.happens)))
         self.preview.fit()
+        self.happens = Counter(outcome.happens for outcome in outcomes)
         self._tell(matching)
 
     def _tell(self, matching: dict[str, str]) -> None:
@@ -107,7 +151,8 @@ class RosterImport(QDialog):
         doubles = {name for name in given if given.count(name) > 1}
         faults = [f"two columns are matched to {name}" for name in doubles] + faults
         self.ok.setEnabled(not faults)
-        lines = faults or [f"{len(self.rows)} pilots, no faults."]
+        counts = ", ".join(f"{self.happens[h]} {h}" for h in ORDER if self.happens[h])
+        lines = faults or [f"{len(self.rows)} pilots, no faults: {counts}."]
         if not faults and self.meet is not None:
             voice = Voice.of(self.meet)
             lines += map(voice.say, doubts_of(self.rows, self.meet.pilots))
@@ -121,4 +166,19 @@ class RosterImport(QDialog):
 
 
 def _column(name: str) -> Column:
-    return Column(name, lambda row: row.fields.get(name, ""), width=34)
+    return Column(name, lambda one: one.fields.get(name, ""), width=34)
+
+
+ORDER = (Happens.OTHER, Happens.CHANGED, Happens.NEW, Happens.SAME)
+"""What to look at first."""
+_TONES = {Happens.OTHER: Tone.BAD, Happens.CHANGED: Tone.WARN, Happens.SAME: Tone.MUTED}
+FIRST_COLUMNS = (
+    Column(
+        "What happens",
+        lambda one: ORDER.index(one.happens),
+        text=lambda one: str(one.happens),
+        tone=lambda one: _TONES.get(one.happens, Tone.PLAIN),
+    ),
+    Column("What changes", lambda one: "; ".join(one.changes), width=40),
+)
+"""Before the columns of the file, as they will stand."""
