@@ -121,7 +121,7 @@ def test_tab_goes_round_the_entry_line_in_the_order_of_the_form(desk):
         "Bearing",
         "Time",
         "Note",
-        "Method of measuring",
+        "How measured",
     ]
 
 
