@@ -12,7 +12,7 @@ from itertools import count
 from zoneinfo import ZoneInfo
 
 from scorer.errors import InputError
-from scorer.event.columns import COMPLAINTS
+from scorer.event.columns import COMPLAINTS, NOTES
 from scorer.event.complaints import Filed, read_complaints
 from scorer.event.model import Level, Origin, Outcome
 from scorer.event.moments import read_moment
@@ -226,9 +226,9 @@ def note_drafts(
     rows: Iterable[Row], why: str, known: Iterable[Row] = ()
 ) -> Iterator[Draft]:
     """Turn lines of notes.csv into acts; those `known` already are passed over."""
-    held = [entered(row) for row in known]
+    held = [entered(row, NOTES.names) for row in known]
     for row in rows:
-        cells = entered(row)
+        cells = entered(row, NOTES.names)
         if cells not in held:
             act = NoteMade(
                 text=cells["text"],
@@ -251,7 +251,7 @@ def source_of(origin: Origin) -> str:
 
 
 def _filed(item: Filed, named: Mapping[int, EntryId], why: str) -> Draft:
-    cells = entered(item.row)
+    cells = entered(item.row, COMPLAINTS.names)
     act = ComplaintFiled(
         pilot=item.pilot,
         text=cells["text"],
@@ -267,7 +267,9 @@ def _filed(item: Filed, named: Mapping[int, EntryId], why: str) -> Draft:
 
 
 def _extra(item: Filed) -> dict[str, str]:
-    cells = {k: v for k, v in entered(item.row).items() if k not in _TYPED}
+    cells = {
+        k: v for k, v in entered(item.row, COMPLAINTS.names).items() if k not in _TYPED
+    }
     return cells | ({"number": str(item.number)} if item.number else {})
 
 
@@ -303,7 +305,7 @@ def _by_key(known: Sequence[Complaint]) -> dict[object, Complaint]:
 
 
 def _key(item: Filed, keys: Mapping[int, object]) -> object:
-    cells = entered(item.row)
+    cells = entered(item.row, COMPLAINTS.names)
     more = {k: v for k, v in _extra(item).items() if k != "number"}
     said = tuple(cells.get(column, "") for column in ("text", "by", "at"))
     against = None if item.against is None else keys.get(item.against)
@@ -311,7 +313,7 @@ def _key(item: Filed, keys: Mapping[int, object]) -> object:
 
 
 def _same_answer(old: Complaint, row: Row) -> bool:
-    held, given = entered(old.row), entered(row)
+    held, given = (entered(each, COMPLAINTS.names) for each in (old.row, row))
     columns = ("outcome", "reason", "decided_by", "decided_at")
     return all(
         held.get(c, "").casefold() == given.get(c, "").casefold() for c in columns
