@@ -67,6 +67,8 @@ class Session(QObject):
         self._results: Scored | None = None
         self.target = ""
         self.problem = ""
+        self.titles: dict[str, str] = {}
+        """What pages are called, by their names."""
         self.task: int | None = None
         """The task that the whole window shows; None = all of them."""
         self.pool = Pool()

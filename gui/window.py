@@ -3,10 +3,9 @@
 It only assembles; pages show, the session computes.
 """
 
-from collections import Counter
 from functools import partial
 
-from PySide6.QtCore import QSize, QTimer
+from PySide6.QtCore import QByteArray, QSize, QTimer
 from PySide6.QtGui import QCloseEvent, QResizeEvent
 from PySide6.QtWidgets import QApplication, QMainWindow
 
@@ -17,8 +16,9 @@ from gui.frame import Frame
 from gui.home import Home
 from gui.jobs import Jobs
 from gui.keys import Key
+from gui.models.home import counts_of, open_matters
 from gui.pages.page import Page
-from gui.pages.registry import PAGES, START, page_closing
+from gui.pages.registry import HOME, PAGES, START
 from gui.pages.start import StartPage
 from gui.parts.undo import EmptyFieldUndo
 from gui.session import Session
@@ -31,6 +31,8 @@ from scorer.event.moments import zone_told
 from scorer.words.voice import Voice
 
 NOTE_MS = 12_000
+LARGE_SCREEN, LARGE_STEP = 1900, 2
+"""On screens so wide, larger text is proposed at the first start."""
 SPECS = (
     Spec("help", "&Help and keys", Key.HELP, "Keys and help of this page"),
     Spec("go_to", "&Go to…", Key.GO_TO, "A pilot, a page or a command"),
@@ -67,12 +69,12 @@ class Window(QMainWindow):
     def __init__(self, home: Home) -> None:
         super().__init__()
         self.setWindowTitle("Sandtail")
-        self.resize(QSize(1280, 800))
         self.home = home
         self.session = Session(self, home)
         self.jobs = Jobs(self)
         self.commands = Actions(self, SPECS, "everywhere")
         self.pages: list[Page] = [page(self.session, self.jobs) for page in PAGES]
+        self.session.titles.update((page.name, page.title) for page in self.pages)
         self.page_actions = Actions(self, self._page_specs(), "everywhere")
         self.finder = Finder(self)
         self._closing = False
@@ -85,6 +87,7 @@ class Window(QMainWindow):
         self._note_timer.timeout.connect(lambda: say(self.note, "", "note"))
         self._undo = EmptyFieldUndo(self)
         self._wire()
+        self._place_on_screen()
         self._dress()
         self.show_page(0)
 
@@ -176,7 +179,7 @@ class Window(QMainWindow):
                 page.forget()
         self.tell("")
         self.frame.show_open(is_open=True)
-        self.go("roster")
+        self.go(HOME)
 
     def _on_closed(self) -> None:
         if not self._closing:
@@ -197,6 +200,7 @@ class Window(QMainWindow):
 
     def _on_task(self) -> None:
         self._show_tasks()
+        self._count()
         self.page.task_chosen()
 
     def _show_tasks(self) -> None:
@@ -250,9 +254,11 @@ class Window(QMainWindow):
         self._count()
 
     def _count(self) -> None:
-        rows = self.session.matters.rows
-        open_ones = (row.matter for row in rows if row.matter.is_open)
-        counts = Counter(page_closing(matter.kind.closes) for matter in open_ones)
+        """Count what is open by page; the home counts the same list."""
+        session = self.session
+        task = session.snapshot.task(session.task) if session.snapshot else None
+        counts = counts_of(open_matters(session.matters, task))
+        counts[HOME] = counts.total()
         self.frame.show_counts(counts)
 
     def _link_words(self) -> tuple[str, str, str]:
@@ -359,7 +365,8 @@ class Window(QMainWindow):
         self._dress()
 
     def _size_step(self) -> int:
-        text = self.home.settings.text("size", "0")
+        large = self.screen().availableGeometry().width() >= LARGE_SCREEN
+        text = self.home.settings.text("size", str(LARGE_STEP if large else 0))
         return int(text) if text in {str(i) for i in range(len(SIZES))} else 0
 
     def _dress(self) -> None:
@@ -370,6 +377,22 @@ class Window(QMainWindow):
         for page in self.pages:
             page.set_theme(theme)
         self._arrange()
+
+    def _place_on_screen(self) -> None:
+        """Stand where the user left it on this screen, never beyond its edges."""
+        free = self.screen().availableGeometry()
+        self.resize(QSize(1280, 800).boundedTo(free.size()))
+        kept = self.home.settings.text(f"geometry {self._screen_name()}")
+        if kept:
+            self.restoreGeometry(QByteArray.fromHex(kept.encode()))
+        self.resize(self.size().boundedTo(free.size()))
+
+    def _screen_name(self) -> str:
+        """Name a screen by what it is and how large: text and place are kept for each."""
+        screen = self.screen()
+        size = screen.geometry().size()
+        name = "".join(c for c in screen.name() if c.isalnum())
+        return f"{name} {size.width()}x{size.height()}"
 
     def _arrange(self) -> None:
         form = self.frame.arrange()
@@ -406,6 +429,8 @@ class Window(QMainWindow):
     def closeEvent(self, event: QCloseEvent) -> None:
         """Stop all workers before anything is destroyed."""
         self._closing = True
+        geometry = bytes(self.saveGeometry().toHex().data()).decode()
+        self.home.settings.set_text(f"geometry {self._screen_name()}", geometry)
         self.jobs.shutdown()
         self.session.shutdown()
         super().closeEvent(event)

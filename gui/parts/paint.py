@@ -71,10 +71,10 @@ class RowDelegate(QStyledItemDelegate):
                 for row in of_rows
             ]
             most = plain.averageCharWidth() * (NAME_LETTERS + 1)
-            found.name = min(max(wide, default=0), most, int(room * 0.34))
+            found.name = min(max(wide, default=0), most, int(room * 0.5))
             found.says = room - found.name - LOOK.px(COLUMNS)
-            if self._list.wide_at and found.at:
-                found.says -= found.at + LOOK.px(COLUMNS)
+            at_room = found.at if self._list.wide_at else LOOK.px(INSIDE)
+            found.says -= at_room + LOOK.px(COLUMNS)
         else:
             found.name = room - (found.at + LOOK.px(BETWEEN) if found.at else 0)
         self.columns = found

@@ -60,7 +60,9 @@ class TopBar(QWidget):
         """Fit the words to the room."""
         words = "Go to" if self.narrow else "Pilot, page or command"
         self.go.setText(f"{words}    {cap(Key.GO_TO)}")
-        self.go.setMinimumWidth(LOOK.px(130 if self.narrow else 236))
+        self.go.setMinimumWidth(LOOK.px(72 if self.narrow else 236))
+        for box in (self.pages, self.task):
+            box.setMinimumWidth(LOOK.px(72))
         self.task.setMaximumWidth(LOOK.px(190 if self.narrow else 300))
         quiet = self.narrow and self.link.objectName() == "good"
         for told in (self.sign, self.link):

@@ -2715,3 +2715,31 @@ as-version = gegen die letzte Fassung; dies wäre Fassung { $version }
 first-version = Dies ist die erste Fassung
 nothing-changes = Nichts würde sich ändern.
 all-tasks-and-standings = Alle Aufgaben mit dem Gesamtstand
+
+## Window: open matters
+home-official = Steht offiziellen Ergebnissen entgegen
+home-final = Steht endgültigen Ergebnissen entgegen
+home-nothing = Gut zu wissen, hält nichts auf
+home-open = { $open } offen. { $holding ->
+    [0] Nichts steht offiziellen Ergebnissen entgegen.
+    [one] 1 Punkt steht offiziellen Ergebnissen entgegen.
+   *[other] { $holding } Punkte stehen offiziellen Ergebnissen entgegen.
+  }
+home-nothing-open = Nichts ist offen.
+home-pilots = { $pilots ->
+    [one] 1 Pilot
+   *[other] { $pilots } Piloten
+  }
+home-task = Aufgabe { $task }
+home-flight = Flug { $flight }
+home-whole-event = Ganze Veranstaltung
+home-accept = Warum wird dies so hingenommen?
+home-note = Bemerkung:
+card-accounted = Verbleib der Piloten
+card-twice = Einträge verglichen
+card-fit = Marken passen zu Flügen
+card-logs = Flugaufzeichnungen
+card-decided = Verstöße
+card-left = { $left } übrig
+card-not-published = Nicht veröffentlicht
+card-published = { $stage }, Version { $version }, { $at }

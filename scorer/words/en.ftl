@@ -2714,3 +2714,31 @@ as-version = against the last version; this would be version { $version }
 first-version = This is the first version
 nothing-changes = Nothing would change.
 all-tasks-and-standings = All tasks, with the standings
+
+## Window: open matters
+home-official = Keep results from becoming official
+home-final = Keep results from becoming final
+home-nothing = Worth knowing, holds nothing up
+home-open = { $open } open. { $holding ->
+    [0] None keeps results from becoming official.
+    [one] 1 keeps results from becoming official.
+   *[other] { $holding } keep results from becoming official.
+  }
+home-nothing-open = Nothing is open.
+home-pilots = { $pilots ->
+    [one] 1 pilot
+   *[other] { $pilots } pilots
+  }
+home-task = Task { $task }
+home-flight = Flight { $flight }
+home-whole-event = Whole event
+home-accept = Why is this accepted as it is?
+home-note = Note:
+card-accounted = Pilots accounted for
+card-twice = Entries compared
+card-fit = Marks fit flights
+card-logs = Flight logs
+card-decided = Infringements
+card-left = { $left } left
+card-not-published = Not published
+card-published = { $stage }, version { $version }, { $at }

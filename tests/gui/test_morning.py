@@ -101,9 +101,10 @@ def test_a_whole_morning_by_keys(qtbot, window, tmp_path, small_logs, answers):
         [window.session.opened, window.session.scored], timeout=20_000
     ):
         press(Qt.Key.Key_Return, CTRL)
-    assert window.page.name == "roster"
+    assert window.page.name == "matters"
 
     # The roster.
+    page(window, "roster")
     answers["open_file"].append(roster(tmp_path / "list.csv", source))
     with qtbot.waitSignal(window.jobs.finished):
         press(Qt.Key.Key_O, CTRL)

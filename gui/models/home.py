@@ -1,0 +1,220 @@
+"""Open matters as the home shows them, and a card for each task.
+
+Both come from the one list of matters: the rows of the home, the counts of the rail and
+what is left on the cards are the same matters, counted once each.
+"""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from zoneinfo import ZoneInfo
+
+from gui.models.checklist import Part, part_of
+from gui.models.matters import MatterList
+from gui.parts.rows import Row, head
+from gui.parts.signs import Sign
+from gui.places_of import page_closing
+from gui.snapshot import Scored, Snapshot
+from scorer.event.matter import Blocks, Decides, Matter
+from scorer.event.model import Task, TaskState
+from scorer.event.moments import EventTime
+from scorer.facts import count, fact, number, words
+from scorer.scoring.results import Results, TaskResult
+from scorer.words.voice import Voice
+
+CARD_PARTS = (Part.ACCOUNTED, Part.TWICE, Part.FIT, Part.LOGS, Part.DECIDED)
+
+
+def open_matters(listed: MatterList, task: Task | None) -> tuple[Matter, ...]:
+    """Return what is open: all of it, or what concerns one task."""
+    return tuple(
+        row.matter
+        for row in listed.rows
+        if row.matter.is_open and (task is None or concerns(row.matter, task))
+    )
+
+
+def concerns(matter: Matter, task: Task) -> bool:
+    """Tell whether a matter is about a task, its flight, or the whole event."""
+    if matter.task is not None:
+        return matter.task == task.number
+    return matter.flight in {"", task.flight}
+
+
+def counts_of(matters: Iterable[Matter]) -> Counter[str]:
+    """Count matters by the page on which they are closed."""
+    return Counter(page_closing(matter.kind.closes) for matter in matters)
+
+
+def home_rows(
+    matters: Sequence[Matter], voice: Voice, titles: dict[str, str]
+) -> list[Row]:
+    """List matters under what they keep results from; `titles` are those of pages."""
+    rows = []
+    for blocks in Blocks:
+        found = [matter for matter in matters if matter.blocks is blocks]
+        if found:
+            rows.append(head(voice.word(f"home-{blocks}"), len(found)))
+            rows += [_row(matter, voice, titles) for matter in found]
+    return rows
+
+
+def _row(matter: Matter, voice: Voice, titles: dict[str, str]) -> Row:
+    blocks = matter.blocks is not Blocks.NOTHING
+    title, says = voice.title(matter.kind.name), voice.sentence(matter.says)
+    page = titles[page_closing(matter.kind.closes)]
+    at = f"{page}  ›"
+    one = matter.pilot
+    where = _where(matter, voice)
+    if one is not None:
+        name = voice.pilots.get(one, "")
+    elif matter.pilots:
+        name = voice.say(fact("home-pilots", pilots=count(len(matter.pilots))))
+    else:
+        name = page if blocks else where
+    return Row(
+        key=matter.key,
+        number=str(one) if one is not None else "",
+        name=name,
+        second=where if blocks else "",
+        says=title if blocks else says,
+        then=says if blocks else "",
+        at=at,
+        sign=Sign.WAITS if matter.kind.decides is Decides.JURY else Sign.NONE,
+        strong=blocks,
+        link=True,
+        data=matter,
+    )
+
+
+def _where(matter: Matter, voice: Voice) -> str:
+    if matter.task is not None:
+        return voice.say(fact("home-task", task=number(matter.task)))
+    if matter.flight:
+        return voice.say(fact("home-flight", flight=words(matter.flight)))
+    return voice.word("home-whole-event")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CardLine:
+    """What is left of one sort of work in a task."""
+
+    title: str
+    left: int
+    """Pilots or matters that still wait."""
+    told: str
+    total: int
+    page: str
+    """Name of the page on which it is done."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaskCard:
+    """One task: what is left to do, and what went up."""
+
+    task: int
+    title: str
+    aside: str
+    lines: tuple[CardLine, ...]
+    stage: str
+    """How it was published, in words."""
+    up: bool
+    """Whether it was published at all."""
+
+    @property
+    def left(self) -> int:
+        """How much is left."""
+        return sum(line.left for line in self.lines)
+
+
+def task_cards(
+    snapshot: Snapshot, scored: Scored | None, matters: Sequence[Matter]
+) -> list[TaskCard]:
+    """Return a card for each task that is not cancelled."""
+    voice = Voice.of(snapshot.event)
+    results = scored.results if scored else None
+    tasks = (t for t in snapshot.event.tasks if t.state is not TaskState.CANCELLED)
+    return [_card(snapshot, task, results, matters, voice) for task in tasks]
+
+
+def _card(
+    snapshot: Snapshot,
+    task: Task,
+    results: Results | None,
+    matters: Sequence[Matter],
+    voice: Voice,
+) -> TaskCard:
+    own = [m for m in matters if m.blocks is not Blocks.NOTHING and _of(m, task)]
+    totals = _totals(task, results)
+    lines = []
+    for part in CARD_PARTS:
+        in_part = [matter for matter in own if part_of(matter) is part]
+        left = sum(max(len(matter.pilots), 1) for matter in in_part)
+        said = fact("card-left", left=count(left))
+        page = page_closing(in_part[0].kind.closes) if in_part else ""
+        if left or totals.get(part):
+            lines.append(
+                CardLine(
+                    title=voice.word(f"card-{part}"),
+                    left=left,
+                    told=voice.say(said) if left else str(totals.get(part, "")),
+                    total=max(totals.get(part, 0), left),
+                    page=page,
+                )
+            )
+    stage, up = _stage(snapshot, task, voice)
+    kind = voice.word(f"task-kind-{task.kind.lower()}")
+    return TaskCard(
+        task=task.number,
+        title=voice.say(fact("home-task", task=number(task.number))),
+        aside=f"{kind}, {task.flight.replace('-', ' ')}",
+        lines=tuple(lines),
+        stage=stage,
+        up=up,
+    )
+
+
+def _of(matter: Matter, task: Task) -> bool:
+    if matter.task is not None:
+        return matter.task == task.number
+    return bool(matter.flight) and matter.flight == task.flight
+
+
+def _totals(task: Task, results: Results | None) -> dict[Part, int]:
+    found = _result_of(task, results)
+    if results is None or found is None:
+        return {}
+    logs = (f for f in results.flights if f.id == task.flight)
+    marks = sum(len(score.marks) for score in found.scores)
+    return {
+        Part.ACCOUNTED: len(found.scores),
+        Part.TWICE: marks,
+        Part.LOGS: sum(log.counts for flight in logs for log in flight.logs),
+        Part.DECIDED: sum(r.finding.task == task.number for r in results.findings),
+    }
+
+
+def _result_of(task: Task, results: Results | None) -> TaskResult | None:
+    tasks = results.tasks if results else ()
+    return next((found for found in tasks if found.task == task.number), None)
+
+
+def _stage(snapshot: Snapshot, task: Task, voice: Voice) -> tuple[str, bool]:
+    up = [
+        publication
+        for publication in snapshot.state.publications
+        if not publication.withdrawn
+        and (not publication.act.tasks or task.number in publication.act.tasks)
+    ]
+    if not up:
+        return voice.word("card-not-published"), False
+    last = up[-1]
+    zone = ZoneInfo(snapshot.event.time_zone)
+    said = fact(
+        "card-published",
+        stage=words(str(last.act.stage)),
+        version=number(last.act.version),
+        at=words(EventTime.of(last.entry.when, zone).dated(seconds=False)),
+    )
+    said_so = voice.say(said)
+    return f"{said_so[:1].upper()}{said_so[1:]}", True

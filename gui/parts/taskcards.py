@@ -1,0 +1,116 @@
+"""Cards of the tasks at the right of the home: what is left, and what went up.
+
+The home fills it; its lines are links to the pages on which the work is done.
+"""
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QPainter, QPaintEvent
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from gui.models.home import CardLine, TaskCard
+from gui.parts.capbutton import room_of
+from gui.parts.card import Card
+from gui.parts.oneline import OneLine
+from gui.parts.signs import Sign, SignLabel
+from gui.style import LOOK, follow
+from gui.theme import BETWEEN, INSIDE
+from gui.widgets import label
+
+
+class TaskCards(QScrollArea):
+    """One card a task; a finished one shrinks to two lines."""
+
+    asked = Signal(str, int)  # name of a page, task
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setWidgetResizable(True)
+        self.setFrameShape(QScrollArea.Shape.NoFrame)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setAccessibleName("Tasks")
+        self.cards: tuple[TaskCard, ...] = ()
+        self.narrow = False
+        follow(self.fit)
+
+    def fit(self) -> None:
+        """Fit the width to the text."""
+        self.setFixedWidth(LOOK.px(226 if self.narrow else 280))
+
+    def show_cards(self, cards: Sequence[TaskCard]) -> None:
+        """Show other cards."""
+        if tuple(cards) == self.cards and self.widget() is not None:
+            return
+        self.cards = tuple(cards)
+        column = QVBoxLayout()
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(BETWEEN)
+        for card in cards:
+            column.addWidget(self._card(card))
+        column.addStretch(1)
+        inside = QWidget()
+        inside.setLayout(column)
+        self.setWidget(inside)
+
+    def _card(self, card: TaskCard) -> Card:
+        made = Card(card.title)
+        made.head.insertWidget(1, OneLine(card.aside, "second"), 1)
+        if card.left or not card.up:
+            for line in card.lines:
+                link = _CardLink(line)
+                link.clicked.connect(
+                    lambda _=False, page=line.page: self.asked.emit(page, card.task)
+                )
+                link.setEnabled(bool(line.page))
+                made.body.addWidget(link)
+        row = QHBoxLayout()
+        row.setSpacing(INSIDE)
+        waits = Sign.WAITS if card.left else Sign.DONE
+        row.addWidget(SignLabel(waits if card.up else Sign.LATER))
+        row.addWidget(
+            label(card.stage, "strong" if card.up else "second", wrap=True), 1
+        )
+        made.body.addLayout(row)
+        return made
+
+
+class _CardLink(QPushButton):
+    """What is left of one sort of work; leads to its page."""
+
+    def __init__(self, line: CardLine) -> None:
+        super().__init__()
+        self.setObjectName("link")
+        self.line = line
+        self.setAccessibleName(f"{line.title}: {line.told}")
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 2, 0, 6)
+        row.setSpacing(INSIDE)
+        row.addWidget(SignLabel(Sign.WAITS if line.left else Sign.DONE))
+        row.addWidget(OneLine(line.title, "strong" if line.left else "second"), 1)
+        row.addWidget(label(line.told, "strong" if line.left else "second"))
+
+    # Qt's interface: Qt's names.
+
+    def sizeHint(self) -> QSize:
+        """Return the room its words ask for."""
+        return room_of(self).sizeHint()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw how much is done, beneath what is left."""
+        super().paintEvent(event)
+        if not self.line.left:
+            return
+        painter, theme = QPainter(self), LOOK.theme
+        bar = QRectF(0, self.height() - 4, self.width(), 3)
+        painter.fillRect(bar, QColor(theme.line))
+        done = 1 - self.line.left / max(self.line.total, self.line.left)
+        bar.setWidth(bar.width() * done)
+        painter.fillRect(bar, QColor(theme.accent))

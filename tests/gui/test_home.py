@@ -1,0 +1,136 @@
+"""Open matters as the home: one list, its counts, where it leads and how it comes back."""
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
+
+from gui.frame import Frame
+from gui.models.home import home_rows, open_matters
+from gui.pages.page import Form
+from gui.pages.registry import HOME, RAIL
+from gui.places_of import CLOSED_ON
+from scorer.event.matter import Closes
+from scorer.ledger.acts import MatterAccepted, NoteMade
+from scorer.words.voice import Voice
+from tests.gui.helpers import enter, page, press, settled, type_text
+
+ALT = Qt.KeyboardModifier.AltModifier
+
+
+def test_the_counts_of_the_rail_add_up_to_those_of_the_home(desk):
+    home = page(desk, "matters")
+    counts = desk.rail.counts
+    assert counts[HOME] == len(home.rows.shown) > 0
+    assert sum(counts.values()) == 2 * counts[HOME]
+    desk.session.choose_task(2)
+    counts = desk.rail.counts
+    assert counts[HOME] == len(home.rows.shown)
+    assert sum(counts.values()) == 2 * counts[HOME]
+
+
+def test_every_matter_closes_on_a_page_of_the_rail(desk):
+    on_rail = {name for _, names in RAIL for name in names}
+    assert set(CLOSED_ON) == set(Closes)
+    assert set(CLOSED_ON.values()) <= on_rail & {p.name for p in desk.pages}
+
+
+def test_enter_leads_where_a_matter_is_closed_and_alt_left_comes_back(desk):
+    home = page(desk, "matters")
+    row = next(r for r in home.rows.shown if r.data.kind.name == "unruled")
+    home.rows.choose(row.key)
+    enter()
+    assert desk.page.name == "findings"
+    press(Qt.Key.Key_Left, ALT)
+    assert desk.page.name == "matters"
+    assert home.rows.row is row.data
+
+
+def test_the_next_matter_is_chosen_when_one_is_gone(desk):
+    home = page(desk, "matters")
+    rows = home.rows.model_.rows
+    first, second = home.rows.shown[:2]
+    home.rows.choose(first.key)
+    home.rows.show_rows([r for r in rows if r is not first])
+    assert home.rows.line is second
+
+
+def test_a_matter_is_not_accepted_without_a_reason(qtbot, desk):
+    home = page(desk, "matters")
+    row = next((r for r in home.rows.shown if r.data.kind.acceptable), None)
+    assert row is not None
+    home.rows.choose(row.key)
+    press(Qt.Key.Key_A)
+    enter()
+    assert home.fault.text()
+    assert not desk.session.pending
+    type_text("seen by the director")
+    enter()
+    settled(qtbot, desk)
+    acts = desk.session.snapshot.state.all_of(MatterAccepted)
+    assert acts[-1][1].fields["why"] == "seen by the director"
+    assert row.key not in {r.key for r in home.rows.shown}
+
+
+def test_a_reason_that_is_left_is_dropped(desk):
+    home = page(desk, "matters")
+    press(Qt.Key.Key_A)
+    type_text("half a thought")
+    press(Qt.Key.Key_Escape)
+    assert home.why.text() == ""
+    assert not home.bar.isVisible()
+
+
+def test_a_note_is_recorded_about_a_matter(qtbot, desk):
+    home = page(desk, "matters")
+    home.rows.setFocus()
+    press(Qt.Key.Key_N)
+    type_text("asked post 4")
+    enter()
+    settled(qtbot, desk)
+    texts = [a.text for _, a in desk.session.snapshot.state.all_of(NoteMade)]
+    assert any(text.startswith("asked post 4") for text in texts)
+
+
+def test_cards_count_what_the_list_counts(desk):
+    home = page(desk, "matters")
+    for card in home.cards.cards:
+        wanted = sum(
+            max(len(m.pilots), 1)
+            for m in open_matters(desk.session.matters, None)
+            if m.holds_up and m.task == card.task
+        )
+        assert card.left == wanted
+
+
+def test_rows_say_what_matters_say_and_no_key(desk):
+    snapshot = desk.session.snapshot
+    found = open_matters(desk.session.matters, None)
+    voice = Voice.of(snapshot.event)
+    for row in home_rows(found, voice, desk.session.titles):
+        if not row.is_head:
+            assert voice.sentence(row.data.says) in {row.says, row.then}
+            assert row.key not in row.spoken
+
+
+@pytest.mark.parametrize(
+    ("width", "step", "form"),
+    [(1024, 0, Form.NARROW), (1280, 0, Form.WIDE), (1024, 4, Form.SMALL)],
+)
+def test_the_home_fits_every_width(desk, width, step, form):
+    home = page(desk, "matters")
+    desk.home.settings.set_text("size", str(step))
+    desk.resize(width, 640)
+    desk._dress()
+    QApplication.processEvents()
+    try:
+        frame: Frame = desk.frame
+        assert desk.width() == width
+        assert frame.form is form is home.form
+        names = {r.name for r in home.rows.shown}
+        assert not names & set(home.rows.delegate.clipped)
+        area = frame.stack.currentWidget()
+        assert home.minimumSizeHint().width() <= area.viewport().width()
+    finally:
+        desk.home.settings.set_text("size", "0")
+        desk.resize(1280, 800)
+        desk._dress()
