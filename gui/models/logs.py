@@ -52,6 +52,10 @@ class LogRow:
     notes: str
     likely: int | None
     """Who is the first choice where nobody is sure."""
+    proposals: tuple[int, ...]
+    """Whose it may be, the likely one first: those that a digit takes."""
+    proposed: str
+    """The proposals in words, each with its digit."""
     warning: str
     """What the log's clock, gaps or pilot make doubtful."""
 
@@ -72,7 +76,7 @@ def log_rows(snapshot: Snapshot, scored: Scored | None) -> list[LogRow]:
             zone,
             read=(held.flight, held.sha256) in read,
             warned=warned,
-            likely=likely.get((held.flight, held.name)),
+            proposals=likely.get((held.flight, held.name), ()),
         )
         for held in snapshot.state.logs
     ]
@@ -110,15 +114,20 @@ def _warned(scored: Scored | None) -> Mapping[tuple[str, int | None], str]:
     return found
 
 
-def _likely(scored: Scored | None) -> Mapping[tuple[str, str], int]:
-    """Return the likely owners of logs that are asked about, by flight and log."""
+def _likely(scored: Scored | None) -> Mapping[tuple[str, str], tuple[int, ...]]:
+    """Return whose logs that are asked about may be, by flight and log."""
     results = scored.results if scored is not None else None
+    asked = {matters.LOG_PILOT, matters.LOG_UNMATCHED}
     return {
-        (matter.flight, name): matter.pilot
+        (matter.flight, name): matter.pilots[:MOST_PROPOSED]
         for matter in (results.matters if results else ())
-        if matter.kind is matters.LOG_PILOT and matter.pilot is not None
+        if matter.kind in asked and matter.pilots
         for name in matter.evidence
     }
+
+
+MOST_PROPOSED = 3
+"""So many digits take a proposal."""
 
 
 def _row(
@@ -129,8 +138,9 @@ def _row(
     *,
     read: bool,
     warned: Mapping[tuple[str, int | None], str],
-    likely: int | None,
+    proposals: tuple[int, ...],
 ) -> LogRow:
+    likely = proposals[0] if proposals else None
     pilot = held.pilot if held.pilot is not None or summary is None else summary.pilot
     return LogRow(
         held=held,
@@ -145,6 +155,11 @@ def _row(
         anchored=summary.anchored if summary else None,
         notes=held.problem or _notes(snapshot, summary),
         likely=likely,
+        proposals=proposals,
+        proposed="  ".join(
+            f"[{i}] {number} {snapshot.pilot_name(number)}"
+            for i, number in enumerate(proposals, start=1)
+        ),
         warning=warned.get((held.flight, pilot if pilot is not None else likely), "")
         if pilot is not None or likely is not None
         else "",
@@ -180,6 +195,16 @@ def _ground(row: LogRow) -> str:
     return "yes" if row.anchored else "no: heights are estimates"
 
 
+def _given(row: LogRow) -> str:
+    """Say how a log came to its pilot: first by hand, else by what its notes say."""
+    by_hand = "given by hand" if row.by_hand else ""
+    return "; ".join(filter(None, (by_hand, row.notes))) or row.held.flight
+
+
+def _span(row: LogRow) -> str:
+    return f"{row.launch}\n{row.landing}" if row.launch else ""
+
+
 COLUMNS = (
     Column(
         "State",
@@ -189,13 +214,16 @@ COLUMNS = (
     ),
     Column("No.", lambda r: r.pilot, align=RIGHT),
     Column("Pilot", lambda r: r.pilot_name, width=26),
-    Column("Log", lambda r: r.name, tip=lambda r: r.held.sha256, width=30),
-    Column("Flight", lambda r: r.held.flight),
-    Column("Fixes", lambda r: r.fixes, align=RIGHT),
-    Column("Launch", lambda r: r.launch),
-    Column("Landing", lambda r: r.landing),
-    Column("Height checked", _ground),
-    Column("Worth knowing", lambda r: r.warning, tone=lambda _: Tone.WARN, width=44),
-    Column("Assigned", lambda r: "by hand" if r.by_hand else ""),
-    Column("Notes", lambda r: r.notes),
+    Column(
+        "Log, and how it was given",
+        lambda r: r.name,
+        text=lambda r: f"{r.name}\n{_given(r)}",
+        tip=lambda r: f"{r.name}\n{r.notes}",
+        width=44,
+        rest=True,
+    ),
+    Column("Give it to", lambda r: r.proposed, tone=lambda _: Tone.ACCENT, width=30),
+    Column("Launch", lambda r: r.launch, text=_span),
+    Column("Height checked", _ground, width=16),
+    Column("Worth knowing", lambda r: r.warning, tone=lambda _: Tone.WARN, width=40),
 )

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from gui.models.table import RIGHT, Column
 from gui.snapshot import Snapshot
+from gui.theme import Tone
 from scorer.ledger.acts import EntryId, PilotSet
 
 
@@ -39,12 +40,43 @@ def _text(name: str) -> Column:
     return Column(name.capitalize(), lambda row: row.fields.get(name, ""), width=34)
 
 
+def _about(row: PilotRow) -> str:
+    """Say who it is on two lines: the name, and what flies."""
+    own = (row.fields.get(name, "") for name in ("registration", "class", "country"))
+    second = "  ·  ".join(filter(None, own))
+    return f"{row.fields.get('name', '')}\n{second}"
+
+
+def _check_in(row: PilotRow) -> str:
+    """Say how check-in stands: whether the pilot competes, papers and waiver."""
+    competes = row.fields.get("competes", "").casefold() != "no"
+    papers, waiver = (row.fields.get(n, "").casefold() for n in ("papers", "waiver"))
+    told = {
+        "yes": "papers seen",
+        "no": "papers not seen",
+        "": "",
+    }.get(papers, f"papers until {papers}")
+    signed = {"yes": "waiver signed", "no": "waiver not signed"}.get(waiver, "")
+    second = ", ".join(filter(None, (told, signed)))
+    first = "competes" if competes else "guest, out of competition"
+    return f"{first}\n{second}"
+
+
+def _check_in_tone(row: PilotRow) -> Tone:
+    lacks = "no" in (row.fields.get(n, "").casefold() for n in ("papers", "waiver"))
+    return Tone.WARN if lacks else Tone.PLAIN
+
+
 COLUMNS = (
     Column("No.", lambda row: row.number, align=RIGHT),
-    _text("name"),
-    _text("registration"),
-    _text("class"),
-    _text("country"),
+    Column(
+        "Pilot",
+        lambda row: row.fields.get("name", ""),
+        text=_about,
+        width=44,
+        rest=True,
+    ),
+    Column("Check-in", _check_in, tone=_check_in_tone, width=34),
     _text("logger"),
     Column("Entered by", lambda row: row.by),
 )
@@ -53,5 +85,6 @@ COLUMNS = (
 def extra_columns(rows: list[PilotRow]) -> tuple[Column, ...]:
     """Return columns for what the roster holds beyond ours."""
     own = {"number", "name", "registration", "class", "country", "logger"}
+    own |= {"competes", "papers", "waiver"}
     names = dict.fromkeys(n for row in rows for n in row.fields if n not in own)
     return tuple(_text(name) for name in names)

@@ -10,10 +10,13 @@ from gui import ask
 from gui.actions import Spec, needs
 from gui.keys import Key
 from gui.log_files import Taken, choosable, take_in
+from gui.models.board import Board, log_board
 from gui.models.logs import COLUMNS, LogRow, LogState, log_rows, without_log
-from gui.pages.page import ListPage
+from gui.pages.page import Form, ListPage
+from gui.parts.board import BoardCard
 from gui.snapshot import Snapshot
 from gui.state import Fact
+from gui.theme import BETWEEN
 from gui.view import Table
 from gui.widgets import choice, field, held, label, refill, say
 from scorer.ledger.acts import LogAssigned
@@ -43,6 +46,16 @@ class LogsPage(ListPage):
             "Say whose the chosen log is",
             READY | {Fact.CHOSEN},
         ),
+        *(
+            Spec(
+                f"take_{i}",
+                f"Give it to proposal {i}",
+                key,
+                "Give the chosen log to whom it is proposed",
+                READY | {Fact.CHOSEN},
+            )
+            for i, key in enumerate((Key.TAKE_1, Key.TAKE_2, Key.TAKE_3), start=1)
+        ),
         Spec("to_search", "&Find", Key.FIND, "Find in the list", needs(Fact.EVENT)),
         Spec(
             "to_list", "Back to the list", Key.OUT, "Leave the line", needs(Fact.EVENT)
@@ -67,7 +80,13 @@ class LogsPage(ListPage):
         self.table = Table(COLUMNS, "Logs", key=lambda r: r.held.current.ids)
         self.table.entered.connect(lambda _: self.assign())
         self.table.chosen.connect(lambda _: self.choice.emit())
-        self.body.addWidget(self.table, 1)
+        self.board = BoardCard("Numbers of all pilots: logs")
+        self.board.board.entered.connect(self._take_number)
+        middle = QHBoxLayout()
+        middle.setSpacing(BETWEEN)
+        middle.addWidget(self.table, 3)
+        middle.addWidget(self.board, 1)
+        self.body.addLayout(middle, 1)
         self.number = field("Number of the pilot whose log it is", "pilot's number")
         self.number.textChanged.connect(self._tell_name)
         self.number.returnPressed.connect(self.submit)
@@ -116,6 +135,36 @@ class LogsPage(ListPage):
             if without
             else ""
         )
+
+        self._show_board(rows)
+
+    def _show_board(self, rows: list[LogRow]) -> None:
+        """Show who is accounted for in the task of the whole window, or the flight's."""
+        snapshot = self.snapshot
+        task = snapshot.task(self.session.task) if snapshot else None
+        flight = snapshot.flight(str(self.flight.currentData())) if snapshot else None
+        if task is None and flight is not None and flight.tasks:
+            task = flight.tasks[0]
+        if snapshot is None or task is None:
+            self.board.show_board(Board())
+            return
+        self.board.show_board(log_board(snapshot, self.session.results, task, rows))
+
+    def task_chosen(self) -> None:
+        """Show who is accounted for in another task."""
+        self._fill()
+
+    def arrange(self) -> None:
+        """With little room the list alone is shown."""
+        self.board.setVisible(self.form is Form.WIDE)
+
+    def _take_number(self, pilot: int) -> None:
+        """Choose the log of a number of the board, or give it the chosen one."""
+        own = (r for r in self.table.shown if pilot in (r.pilot, *r.proposals))
+        found = next(own, None)
+        if found is not None:
+            self.table.choose(found.held.current.ids)
+            self.table.setFocus()
 
     def _find(self, text: str) -> None:
         self.table.proxy.set_words(text)
@@ -170,6 +219,23 @@ class LogsPage(ListPage):
         self.number.setFocus()
         self.number.selectAll()
 
+    def take_1(self) -> None:
+        """Give the chosen log to its first proposal."""
+        self._take(0)
+
+    def take_2(self) -> None:
+        """Give the chosen log to its second proposal."""
+        self._take(1)
+
+    def take_3(self) -> None:
+        """Give the chosen log to its third proposal."""
+        self._take(2)
+
+    def _take(self, place: int) -> None:
+        row: LogRow | None = self.table.row
+        if row is not None and place < len(row.proposals):
+            self._give(row, row.proposals[place])
+
     def to_list(self) -> None:
         """Leave the line."""
         self.line.hide()
@@ -185,6 +251,11 @@ class LogsPage(ListPage):
         if text and (pilot is None or snapshot.event.pilot(pilot) is None):
             say(self.owner, "no pilot has this number", "bad")
             return
+        self._give(row, pilot)
+        self.to_list()
+
+    def _give(self, row: LogRow, pilot: int | None) -> None:
+        """Record whose a log is; nobody takes an assignment back."""
         act = LogAssigned(
             flight=row.held.flight,
             name=row.held.name,
@@ -193,10 +264,9 @@ class LogsPage(ListPage):
         )
         replaced = (row.held.assigned.hash,) if row.held.assigned else ()
         self.session.record(act, why="assigned by hand", replaces=replaced)
-        self.note.emit(
-            f"{row.name}: {'pilot ' + text if text else 'assignment reverted'}"
-        )
-        self.to_list()
+        name = self.snapshot.pilot_name(pilot) if self.snapshot and pilot else ""
+        to = f"{pilot} {name}" if pilot is not None else "nobody, as before"
+        self.note.emit(f"Recorded: {row.name} is given to {to}")
 
     def _tell_name(self, text: str) -> None:
         plain = text.strip()

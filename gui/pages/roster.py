@@ -3,17 +3,18 @@
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit
+from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit
 
 from gui import ask
 from gui.actions import Spec, needs
 from gui.keys import Key
 from gui.models.roster import COLUMNS, PilotRow, extra_columns, pilot_rows
-from gui.pages.page import ListPage
+from gui.pages.page import Form, ListPage
 from gui.pages.roster_import import RosterImport
 from gui.roster_file import RosterFile, drafts_of, ordered, read_roster
 from gui.snapshot import Snapshot
 from gui.state import Fact
+from gui.theme import INSIDE
 from gui.view import Table
 from gui.widgets import field, held, label, section
 from scorer.event.columns import PILOTS
@@ -22,6 +23,14 @@ from scorer.ledger.api import Draft
 
 READY = needs(Fact.EVENT, Fact.WRITABLE)
 FORM = "pilot"
+HEADS = {
+    "enters": "First task",
+    "leaves": "Not from task",
+    "competes": "Competes (yes, no)",
+    "papers": "Papers (yes, until)",
+    "waiver": "Waiver (yes, no)",
+}
+"""Captions of columns whose names are no words of their own."""
 
 
 class RosterPage(ListPage):
@@ -60,21 +69,41 @@ class RosterPage(ListPage):
         self.table.chosen.connect(lambda _: self.choice.emit())
         self.body.addWidget(self.table, 1)
         self.body.addWidget(section("Enter or change a pilot"))
-        line = QHBoxLayout()
+        self._grid = QGridLayout()
+        self._grid.setHorizontalSpacing(INSIDE)
+        self._grid.setVerticalSpacing(2)
         self.fields: dict[str, QLineEdit] = {}
+        self._captions: dict[str, QLabel] = {}
         for name in PILOTS.names:
-            box = field(f"Pilot's {name}", name)
+            box = field(f"Pilot's {name}")
             box.returnPressed.connect(self.submit)
             box.textEdited.connect(lambda _: self._keep())
             self.fields[name] = box
-            line.addWidget(box, 3 if name == "name" else 1)
-        self.body.addWidget(held(line))
+            self._captions[name] = label(HEADS.get(name, name.capitalize()), "second")
+        self.body.addWidget(held(self._grid))
+        self._place()
         self._replaces: tuple[EntryId, ...] = ()
         self._extra: dict[str, str] = {}
         self._shown_extra: tuple[str, ...] = ()
         self._restored = ""
         self.dialog = RosterImport(self)
         self.dialog.taken.connect(self._take)
+
+    def arrange(self) -> None:
+        """Take other columns for the fields: no caption is cut."""
+        self._place()
+
+    def _place(self) -> None:
+        """Put the fields under their captions, as many in a row as there is room for."""
+        many = {Form.WIDE: 6, Form.NARROW: 4, Form.SMALL: 3}[self.form]
+        for at, (name, box) in enumerate(self.fields.items()):
+            row, column = divmod(at, many)
+            self._grid.removeWidget(box)
+            self._grid.removeWidget(self._captions[name])
+            self._grid.addWidget(self._captions[name], 2 * row, column)
+            self._grid.addWidget(box, 2 * row + 1, column)
+        for column in range(6):
+            self._grid.setColumnStretch(column, int(column < many))
 
     def enter(self) -> None:
         """Go to the list, or to the line where there is no pilot yet."""
