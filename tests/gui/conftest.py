@@ -94,6 +94,7 @@ else:
         start.official.setText("Yrsa")
         start.target.setText("centre")
         window.session._timer.setInterval(10)
+        window.resize(1280, 800)  # the screen that there is not is smaller
         window.show()
         window.activateWindow()
         window.show_page(0)

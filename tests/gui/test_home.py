@@ -134,3 +134,23 @@ def test_the_home_fits_every_width(desk, width, step, form):
         desk.home.settings.set_text("size", "0")
         desk.resize(1280, 800)
         desk._dress()
+
+
+def test_the_window_stands_where_it_was_left_and_never_beyond_the_screen(window):
+    room = window.screen().availableGeometry().size()
+    settings, name = window.home.settings, f"geometry {window._screen_name()}"
+    try:
+        window.resize(room.width() - 60, room.height() - 80)
+        left = bytes(window.saveGeometry().toHex().data()).decode()
+        settings.set_text(name, left)
+        window.resize(room.width() * 2, room.height() * 2)
+        settings.set_text(name, "")
+        window._place_on_screen()
+        assert window.width() <= room.width()
+        assert window.height() <= room.height()
+        settings.set_text(name, left)
+        window._place_on_screen()
+        assert window.width() == room.width() - 60
+        assert window.height() == room.height() - 80
+    finally:
+        window.resize(1280, 800)
