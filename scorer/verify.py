@@ -13,6 +13,8 @@ from fractions import Fraction
 from typing import Any
 
 from scorer.errors import Fault, InputError
+from scorer.recount.digests import KEY, check_digests
+from scorer.recount.links import check_links
 from scorer.recount.marks import check_marks
 from scorer.recount.numbers import (
     Difference,
@@ -24,7 +26,9 @@ from scorer.recount.numbers import (
     total_of,
 )
 from scorer.recount.penalties import check_sum
+from scorer.recount.shape import check_shape
 from scorer.recount.standings import check_standings
+from scorer.recount.steps import check_entries, check_steps
 from scorer.recount.ties import check_parted, parted
 
 FORMAT = 1
@@ -68,7 +72,10 @@ def _bad(where: str, found: str) -> InputError:
 
 
 def verify(
-    results: Mapping[str, Any], marks: Sequence[Mapping[str, str]] = ()
+    results: Mapping[str, Any],
+    marks: Sequence[Mapping[str, str]] = (),
+    *,
+    digests: bool = True,
 ) -> list[Difference]:
     """Recompute everything that follows from other published numbers.
 
@@ -78,6 +85,8 @@ def verify(
         The tree of results.json, as `read_results` returns it.
     marks : sequence of mappings, optional
         Rows of marks.csv: taped distances are compared with what was measured.
+    digests : bool
+        Whether also the digest of each part is worked out again.
 
     Returns
     -------
@@ -90,7 +99,8 @@ def verify(
         A part that every results.json has is missing.
     """
     try:
-        return list(_differences(results, marks))
+        told = list(_differences(results, marks))
+        return [*told, *check_digests(results)] if digests else told
     except (KeyError, IndexError) as error:
         raise _bad("results.json", f"a tree without {error}") from None
     except (TypeError, ValueError, AttributeError, ArithmeticError) as error:
@@ -106,6 +116,9 @@ def _differences(
         yield from _check_task(task, findings)
         yield from check_marks(task, marks)
     yield from check_standings(results)
+    if KEY in results:  # older results have other parts
+        yield from check_shape(results)
+        yield from check_links(results)
 
 
 def _check_task(
@@ -126,6 +139,10 @@ def _check_task(
         yield from _check_group(where, score)
         if score["group"] == "A":
             yield from _check_result(where, task, score)
+        formulas = {f["class"]: f["formula"] for f in task.get("fields", ())}
+        own = formulas.get(score.get("field", ""), task["formula"])
+        yield from check_steps(where, score, own, _step(task))
+        yield from check_entries(where, score, str(task["task"]))
     if task["state"] == "cancelled":
         for score in scores:
             where = f"{name} (cancelled), pilot {score['pilot']}, score"

@@ -1,5 +1,6 @@
 """results.json: the published form of results, format 1."""
 
+import hashlib
 import json
 from collections import Counter
 from collections.abc import Mapping
@@ -69,7 +70,31 @@ def document(results: Results) -> Document:
     }
     if results.team_standings is not None:
         tree["team_standings"] = _teams(results.team_standings)
+    tree["digests"] = {name: digest(part) for name, part in tree.items()}
     return tree
+
+
+def digest(part: Any) -> str:
+    """Return the SHA-256 of a part, whatever its spacing and the order of its names."""
+    return hashlib.sha256(_plain(part).encode("utf-8", "surrogatepass")).hexdigest()
+
+
+def _plain(part: Any) -> str:
+    """Write a value with a mark of its kind, its names in order, numbers as fractions."""
+    match part:
+        case dict():
+            return (
+                "{" + "".join(_plain(k) + _plain(part[k]) for k in sorted(part)) + "}"
+            )
+        case list() | tuple():
+            return "[" + "".join(_plain(one) for one in part) + "]"
+        case str():
+            return f"'{len(part)}:{part}"
+        case None | True | False:
+            return f"!{part};"
+    text_ = str(part) if isinstance(part, int) else float.__repr__(part)
+    numerator, denominator = Fraction(text_).as_integer_ratio()
+    return f"#{numerator}/{denominator};"
 
 
 def to_json(results: Results) -> str:

@@ -44,10 +44,10 @@ def test_the_verifier_works_each_class_out_and_finds_what_is_altered(results):
 
     tree = read_results(text, "results.json")
     tree["tasks"][0]["fields"][1]["formula"]["W"] += 1
-    assert [d.where for d in verify(tree)] == ["task 1, class AX-8, W"]
+    assert [d.where for d in verify(tree, digests=False)] == ["task 1, class AX-8, W"]
     tree = read_results(text, "results.json")
     tree["tasks"][0]["scores"][0]["field"] = "AX-8"
-    assert any("rank" in d.where for d in verify(tree))
+    assert any("rank" in d.where for d in verify(tree, digests=False))
 
 
 def test_breakdown_and_lists_tell_the_class_and_its_formula(event, results, capsys):

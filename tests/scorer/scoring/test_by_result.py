@@ -194,4 +194,4 @@ def test_the_verifier_finds_an_altered_standing(path, change):
         place = place[key]
     place[path[-1]] += change
 
-    assert verify(read_results(json.dumps(tree), "results.json"))
+    assert verify(read_results(json.dumps(tree), "results.json"), digests=False)

@@ -129,7 +129,7 @@ def test_the_second_verifier_follows(units, rules):
 
     score_of_2 = next(s for s in tree["tasks"][0]["scores"] if s["pilot"] == 2)
     score_of_2["result"] += Fraction(tree["tasks"][0]["rules"]["step"])
-    assert any("result" in d.where for d in verify(tree))
+    assert any("result" in d.where for d in verify(tree, digests=False))
 
 
 def test_a_pilot_reads_what_was_keyed_and_what_it_was_rounded_to():

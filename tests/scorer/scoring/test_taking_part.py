@@ -136,9 +136,9 @@ def test_the_verifier_takes_the_zeros_of_older_results_and_nothing_else():
     tree = read_results(to_json(scored(*EVERYBODY[:2], "3,Cid,,2")), "results.json")
     (own,) = [row for row in tree["standings"] if row["pilot"] == 3]
     own["tasks"]["2"] = 0
-    assert not list(verify(tree))
+    assert not list(verify(tree, digests=False))
     own["tasks"]["2"] = 5
-    assert list(verify(tree))
+    assert list(verify(tree, digests=False))
 
 
 GONE = "task,pilot,kind,by\n{0},3,withdrawn,Eve\n"

@@ -141,5 +141,5 @@ def test_the_verifier_finds_a_first_drop_that_its_marks_do_not_have():
     tree = read_results(to_json(_scored()), "results.json")
     own = next(s for s in tree["tasks"][0]["scores"] if s["pilot"] == 2)
     own["parted"] += 60
-    (found,) = verify(tree)
+    (found,) = verify(tree, digests=False)
     assert "pilot 2, first drop" in found.where

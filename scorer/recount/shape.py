@@ -1,0 +1,81 @@
+"""Whether the parts of results.json are such as any program of this format writes."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from scorer.recount.numbers import Difference, differ
+
+_CHOICES = {
+    "group": {"A", "B", "C"},
+    "verdict": {"certain", "possible", "clear"},
+    "best": {"smallest", "greatest"},
+}
+"""What may stand under a key."""
+_ALIKE = (
+    ("tasks",),
+    ("tasks", "scores"),
+    ("tasks", "scores", "charges"),
+    ("tasks", "scores", "marks"),
+    ("tasks", "scores", "marks", "keyings"),
+    ("findings",),
+    ("findings", "charges"),
+    ("standings",),
+    ("matters",),
+    ("warnings",),
+    ("flights",),
+    ("flights", "logs"),
+    ("flights", "winds"),
+    ("pilots",),
+)
+"""Lists whose members all have the same keys."""
+_MAY_LACK = {"guests", "fields", "result", "results"}
+
+
+def check_shape(results: Mapping[str, Any]) -> Iterator[Difference]:
+    """Yield what lacks a key or a kind of value that its neighbours have."""
+    for path in _ALIKE:
+        rows = list(_rows(results, path))
+        keys = {key for row in rows for key in row} - _MAY_LACK
+        for number, row in enumerate(rows, start=1):
+            where = f"{' '.join(path)} {number}"
+            yield from differ(
+                f"{where}, keys", sorted(set(row) - _MAY_LACK), sorted(keys)
+            )
+            yield from _check_values(where, row, rows)
+
+
+def _rows(tree: Any, path: Sequence[str]) -> Iterator[Mapping[str, Any]]:
+    if not path:
+        yield from ([tree] if isinstance(tree, Mapping) else ())
+        return
+    for inner in tree.get(path[0], ()):
+        if isinstance(inner, Mapping):
+            yield from _rows(inner, path[1:])
+        else:
+            raise TypeError(f"{inner!r:.40} among {path[0]}")
+
+
+def _check_values(
+    where: str, row: Mapping[str, Any], rows: Sequence[Mapping[str, Any]]
+) -> Iterator[Difference]:
+    for key, value in row.items():
+        allowed = _CHOICES.get(key)
+        if allowed is not None and isinstance(value, str) and value not in allowed:
+            yield from differ(f"{where}, {key}", value, " or ".join(map(str, allowed)))
+        forms = {_form(other[key]) for other in rows if key in other}
+        if len(forms - {"nothing"}) > 1:
+            yield from differ(f"{where}, {key}, kinds of value", sorted(forms), "one")
+
+
+def _form(value: object) -> str:
+    if value is None:
+        return "nothing"
+    if isinstance(value, bool):
+        return "truth"
+    if isinstance(value, str):
+        return "text"
+    return "list" if isinstance(value, list) else _other(value)
+
+
+def _other(value: object) -> str:
+    return "tree" if isinstance(value, Mapping) else "number"
