@@ -141,7 +141,8 @@ def _check_task(
             yield from _check_result(where, task, score)
         formulas = {f["class"]: f["formula"] for f in task.get("fields", ())}
         own = formulas.get(score.get("field", ""), task["formula"])
-        yield from check_steps(where, score, own, _step(task))
+        if task["state"] == "flown":
+            yield from check_steps(where, score, own, _step(task))
         yield from check_entries(where, score, str(task["task"]))
     if task["state"] == "cancelled":
         for score in scores:

@@ -14,6 +14,7 @@ from sqlalchemy.engine import URL, make_url
 from sqlalchemy.exc import ArgumentError, DBAPIError, NoSuchModuleError
 from sqlalchemy.pool import ConnectionPoolEntry, NullPool, StaticPool
 
+from scorer.ledger.drives import uri_of
 from scorer.ledger.faults import (
     BusyError,
     DamagedError,
@@ -23,9 +24,12 @@ from scorer.ledger.faults import (
     ReadOnlyError,
     UnreachableError,
 )
+from scorer.ledger.server import REFUSED
 
 WAIT_S = 15
 """How long a writer waits for another one."""
+FREE_AFTER_S = 5
+"""So long one waits on a server before looking whether its turn is held idly."""
 SQLITE_MAGIC = b"SQLite format 3\0"
 
 _SQLITE_WORDS = (
@@ -42,11 +46,13 @@ _SQLITE_WORDS = (
     ("disk i/o error", FullError),
     ("unable to open", UnreachableError),
 )
+HELD = "55P03"
+"""What PostgreSQL says where somebody else holds a lock for too long."""
 _POSTGRES_CODES = {
     "53100": FullError,
     "42501": ReadOnlyError,
     "25006": ReadOnlyError,
-    "55P03": BusyError,
+    HELD: BusyError,
     "57014": BusyError,
 }
 _ADVICE: dict[type[LedgerError], str] = {
@@ -93,7 +99,7 @@ def file_engine(path: Path, *, writing: bool = True) -> Engine:
     """Open an event file; `writing` False changes nothing that it holds."""
     if not writing and not may_write(path) and _beside(path):
         return _copied_engine(path)
-    uri = f"{path.absolute().as_uri()}?{_mode(path, writing=writing)}"
+    uri = f"{uri_of(path.absolute())}?{_mode(path, writing=writing)}"
     engine = create_engine(
         "sqlite+pysqlite://",
         creator=lambda: _sqlite_connection(uri, writing=writing),
@@ -162,7 +168,7 @@ def server_engine(url: str) -> Engine:
     def _set_limits(connection: Any, _: ConnectionPoolEntry) -> None:
         # A desk that drops off the network in mid-transaction must not hold others up.
         with connection.cursor() as cursor:
-            cursor.execute(f"SET lock_timeout = '{WAIT_S}s'")
+            cursor.execute(f"SET lock_timeout = '{FREE_AFTER_S}s'")
             cursor.execute(f"SET idle_in_transaction_session_timeout = '{WAIT_S}s'")
             cursor.execute("SET synchronous_commit = on")
         connection.commit()
@@ -196,6 +202,8 @@ def _explain(error: DBAPIError, where: str) -> LedgerError:
         form = next((f for words, f in _SQLITE_WORDS if words in low), LedgerError)
     else:
         code = getattr(cause, "sqlstate", None)
+        if code == REFUSED:
+            text = str(cause.diag.message_primary)  # type: ignore[union-attr]
         if code is not None and not error.connection_invalidated:
             form = _POSTGRES_CODES.get(code, LedgerError)
     advice = _ADVICE.get(form, "Nothing was written.")

@@ -21,6 +21,7 @@ from sqlalchemy import (
     select,
 )
 
+from scorer.ledger import server
 from scorer.ledger.faults import NewerFormatError, NotALedgerError
 
 METADATA = MetaData()
@@ -69,6 +70,9 @@ GUARDED = ("entry", "blob", "schema_step")
 """Tables in which nothing is ever changed or deleted."""
 APPLICATION_ID = 0x53_4E_44_54
 """`SNDT` in the header of an event file (SQLite's application_id)."""
+
+SEALING = 3
+"""The format since which a server seals entries itself."""
 
 _COLUMNS = """
     hash TEXT NOT NULL UNIQUE, desk TEXT NOT NULL, number INTEGER NOT NULL,
@@ -134,7 +138,9 @@ _STAYS = 58
 
 def server_guards(found: int) -> tuple[tuple[str, str, int, str], ...]:
     """Return table, name, type (pg_trigger.tgtype) and body of all guards of a format."""
-    return tuple((t, f"{t}_stays", _STAYS, _REFUSES) for t in GUARDED) if found else ()
+    stay = tuple((t, f"{t}_stays", _STAYS, _REFUSES) for t in GUARDED) if found else ()
+    sealed = ("entry", "entry_sealed", server.SEALED, server.SEALS)
+    return (*stay, sealed) if found >= SEALING else stay
 
 
 def _postgres_guards() -> tuple[str, ...]:
@@ -202,6 +208,20 @@ STEPS: tuple[Step, ...] = (
             _UNIQUE_INDEX,
         ),
     ),
+    Step(
+        number=3,
+        name="the database seals entries",
+        sqlite=(
+            # A number of arrival that somebody names would hide what comes after it.
+            _guard(
+                "entry",
+                "no_jump",
+                "INSERT ON entry WHEN NEW.seq > 0 AND NEW.seq <> "
+                "(SELECT coalesce(max(seq), 0) + 1 FROM entry)",
+            ),
+        ),
+        postgresql=server.STATEMENTS,
+    ),
 )
 
 
@@ -236,36 +256,14 @@ def upgrade(connection: Connection, *, program: str, at: str) -> tuple[Step, ...
     for step in missing:
         statements = getattr(step, connection.dialect.name)
         for statement in statements:
-            connection.exec_driver_sql(statement)
+            # psycopg takes a single % for the place of a parameter.
+            many = connection.dialect.name == "postgresql"
+            connection.exec_driver_sql(
+                statement.replace("%", "%%") if many else statement
+            )
         connection.execute(
             STEP.insert().values(
                 number=step.number, name=step.name, program=program, at=at
             )
         )
     return missing
-
-
-def desk_role(connection: Connection, role: str, password: str) -> None:
-    """Make a PostgreSQL role that may read and insert, and nothing else.
-
-    Needs a connection that may create roles.  A role that exists keeps its password.
-    """
-    quoted = connection.dialect.identifier_preparer.quote(role)
-    exists = connection.exec_driver_sql(
-        "SELECT 1 FROM pg_roles WHERE rolname = %s", (role,)
-    ).scalar()
-    if not exists:
-        # CREATE ROLE takes no parameters: let the server quote the password.
-        create = connection.exec_driver_sql(
-            "SELECT format('CREATE ROLE %%I LOGIN PASSWORD %%L', %s::text, %s::text)",
-            (role, password),
-        ).scalar_one()
-        connection.exec_driver_sql(create.replace("%", "%%"))
-    schema = connection.exec_driver_sql("SELECT quote_ident(current_schema())")
-    name = schema.scalar_one()
-    connection.exec_driver_sql(f"GRANT USAGE ON SCHEMA {name} TO {quoted}")
-    for table in GUARDED:
-        connection.exec_driver_sql(f"REVOKE ALL ON {table} FROM {quoted}")
-        connection.exec_driver_sql(f"GRANT SELECT ON {table} TO {quoted}")
-    for table in ("entry", "blob"):
-        connection.exec_driver_sql(f"GRANT INSERT ON {table} TO {quoted}")

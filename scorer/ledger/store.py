@@ -8,7 +8,7 @@ arrival order never have holes that fill later, and a cursor misses nothing.
 import threading
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from contextlib import contextmanager, nullcontext
+from contextlib import ExitStack, contextmanager, nullcontext, suppress
 from datetime import datetime
 from pathlib import Path
 from typing import Any, NewType, Self
@@ -16,10 +16,9 @@ from typing import Any, NewType, Self
 from sqlalchemy import Connection, Engine, Row, func, select
 from sqlalchemy.exc import DBAPIError
 
-from scorer.ledger import schema
 from scorer.ledger.acts import DeskId, EntryId, Sha256
 from scorer.ledger.aside import MOST_AHEAD
-from scorer.ledger.engine import explained
+from scorer.ledger.engine import HELD, WAIT_S, explained
 from scorer.ledger.entry import (
     NO_ENTRY,
     Draft,
@@ -40,6 +39,7 @@ from scorer.ledger.faults import (
 )
 from scorer.ledger.files import AtRest, Content, StoredFile, pack
 from scorer.ledger.schema import BLOB, ENTRY, READ
+from scorer.ledger.server import desk_role
 
 Cursor = NewType("Cursor", int)
 """How far a reader has read this one store; 0 = nothing yet."""
@@ -137,13 +137,30 @@ class Store:
                 "to a folder you may write in and open the copy; merge it back later."
             )
         with self._gate, explained(self.where):
-            with self._transaction(writing=True) as (connection, before):
-                if connection.dialect.name == "postgresql":
-                    self._take_turn(connection)
+            with ExitStack() as stack:
+                connection, before = self._begin(stack)
                 yield connection
                 mark = self._newest(connection) if self._file is not None else None
             if self._file is not None and before is not None:
                 self._file.confirm(self.engine, before, mark)
+
+    def _begin(self, stack: ExitStack) -> tuple[Connection, Identity | None]:
+        """Begin to write; end a program first that holds all up and does nothing."""
+        try:
+            with ExitStack() as trying:
+                begun = trying.enter_context(self._transaction(writing=True))
+                self._take_turn(begun[0])
+                stack.push(trying.pop_all())
+                return begun
+        except DBAPIError as error:
+            if getattr(error.orig, "sqlstate", None) != HELD:
+                raise
+        with suppress(DBAPIError), self.engine.begin() as connection:
+            connection.exec_driver_sql("SELECT ledger_frees_turn()")
+        begun = stack.enter_context(self._transaction(writing=True))
+        begun[0].exec_driver_sql(f"SET LOCAL lock_timeout = '{WAIT_S}s'")
+        self._take_turn(begun[0])
+        return begun
 
     @contextmanager
     def _transaction(
@@ -185,6 +202,8 @@ class Store:
 
     @staticmethod
     def _take_turn(connection: Connection) -> None:
+        if connection.dialect.name != "postgresql":
+            return
         # One writer at a time, so that arrival order is commit order: with plain
         # sequences a lower number can appear after a reader has gone past it.
         connection.exec_driver_sql(
@@ -407,12 +426,19 @@ class Store:
         """Return a file's bytes, checked against its content address."""
         return self.stored_file(sha256).content(self.where)
 
-    def add_desk_role(self, role: str, password: str) -> None:
-        """Make a PostgreSQL user for the desks that may read and insert only."""
+    def add_desk_role(
+        self,
+        role: str,
+        password: str,
+        *,
+        desks: tuple[str, ...] = (),
+        officials: tuple[str, ...] = (),
+    ) -> None:
+        """Make a PostgreSQL user for a desk that may read and insert only."""
         if self.engine.dialect.name != "postgresql":
             raise LedgerError(f"{self.where}: only a PostgreSQL ledger has users")
         with self.turn() as connection:
-            schema.desk_role(connection, role, password)
+            desk_role(connection, role, password, desks=desks, officials=officials)
 
 
 def check_entry(entry: Entry, where: str) -> None:

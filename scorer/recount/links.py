@@ -6,10 +6,11 @@ from datetime import datetime
 from fractions import Fraction
 from typing import Any
 
+from scorer.recount.marks import ONE_TARGET, taped_m
 from scorer.recount.numbers import Difference, differ, exact
 
 _CERTAIN_FROM = Fraction(99, 100)
-_SETTLED = ("confirmed", "settled")
+_NEAR_M = Fraction(1, 10000)
 
 
 def check_links(results: Mapping[str, Any]) -> Iterator[Difference]:
@@ -210,12 +211,16 @@ def _check_task(task: Mapping[str, Any]) -> Iterator[Difference]:
 def _check_mark(
     where: str, task: Mapping[str, Any], score: Mapping[str, Any]
 ) -> Iterator[Difference]:
-    """A taped distance from the target is the result as measured."""
+    """The one tape from the one target is what was measured, in metres or feet."""
     mark = score["marks"][0]
-    if mark["method"] != "tape" or score["measured_exact"] is None:
+    if len(mark["keyings"]) != 1 or task["kind"] not in ONE_TARGET:
         return
-    near = abs(exact(mark["distance_m"]) - exact(score["measured_exact"]))
-    if task["unit"] == "m" and near > Fraction(1, 10000):
-        yield from differ(f"{where}, mark", mark["distance_m"], score["measured_exact"])
-    if mark["sigma_m"] is not None and score["sigma"] is not None:
-        yield from differ(f"{where}, sigma", score["sigma"], mark["sigma_m"])
+    row = mark["keyings"][0]["fields"]
+    if row.get("method") != "tape" or row.get("from") or not row.get("distance"):
+        return
+    units = [row["unit"]] if row.get("unit") else ["m", "ft"]
+    read = [taped_m(row["distance"], unit) for unit in units]
+    measured = exact(score["measured"])
+    if None in read or any(abs(far - measured) <= _NEAR_M for far in read if far):
+        return
+    yield from differ(f"{where}, entered distance", measured, read[0])

@@ -20,7 +20,7 @@ _UNITS = {
 }
 _TAPED = re.compile(r"([\d.,/ ]*[\d.,/])\s*([a-z'\"]*)\s*")
 _LONGEST_TEXT = 60
-_ONE_TARGET = ("FIN", "JDG", "HNH")
+ONE_TARGET = ("FIN", "JDG", "HNH")
 
 
 def taped_m(text: str, bare: str) -> Fraction | None:
@@ -58,7 +58,7 @@ def check_marks(
     task: Mapping[str, Any], marks: Sequence[Mapping[str, str]]
 ) -> Iterator[Difference]:
     """Compare the marks of tasks with one target, where a tape alone gives the result."""
-    if task["kind"] not in _ONE_TARGET:
+    if task["kind"] not in ONE_TARGET:
         return
     keyed: dict[int, list[Mapping[str, str]]] = {}
     for row in marks:

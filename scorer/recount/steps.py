@@ -33,6 +33,8 @@ _FORMULA = {
 }
 """What steps say of the formula."""
 _ENTERED = ("step-entered", "step-entries-agree", "step-entries-settled")
+_DECIDED = ("score", "average", "bonus", "result")
+"""Rulings by which people set a score."""
 _WHOLE = ("step-score", "step-score-less")
 
 
@@ -44,11 +46,13 @@ def check_steps(
     `step_m` is what results are multiples of.
     """
     steps = score["steps"]
+    decided = any(charge["ruling"] in _DECIDED for charge in score["charges"])
     slack = {"measured": _MEASURED, **dict.fromkeys(("result", "W", "RM"), step_m)}
     for number, step in enumerate(steps, start=1):
         label = f"{where}, step {number}"
+        before = decided and step["kind"] in _WHOLE  # the score came after that sum
         for key, of in _SCORE.get(step["kind"], {}).items():
-            if key in step:
+            if key in step and not before:
                 yield from _same(f"{label}, {of}", step[key], score[of], slack.get(of))
         for key, of in _FORMULA.items():
             if key in step and step["kind"].startswith("points-"):
