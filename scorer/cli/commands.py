@@ -43,6 +43,7 @@ COMMANDS = (
     Command("import", "ledger", "take an event folder into an event file or database"),
     Command("export", "ledger", "write an event as a folder"),
     Command("merge", "ledger", "unite event files of several desks; nothing is lost"),
+    Command("copy", "ledger", "make a whole copy of an event, also while it is in use"),
     Command("archive", "ledger", "make one file that a jury can run again"),
     Command("restore", "ledger", "make an event file from an archive"),
     Command(

@@ -23,6 +23,8 @@ from scorer.ledger import api
 from scorer.ledger.acts import SettingsSet
 from scorer.ledger.clocks import desk_off
 from scorer.ledger.convert import to_drafts
+from scorer.ledger.drives import on_network
+from scorer.ledger.engine import is_url
 from scorer.ledger.whole import left_behind, notes_of
 from scorer.words.voice import Voice
 
@@ -107,6 +109,7 @@ def run_new(given: argparse.Namespace) -> int:
         act = SettingsSet(settings=raw.settings, source=tomli_w.dumps(raw.settings))
         drafts = [replace(first, act=act), *rest]
         api.make_event(given.target, drafts, desk=api.this_desk(), who=given.by)
+    network_caution(given.target)
     say(f"made {shown(given.target)}. Still to answer in its rules: {_open(raw)}")
     return 0
 
@@ -200,6 +203,7 @@ def run_import(given: argparse.Namespace) -> int:
         tell=lambda told: say(voice.say(told)),
     )
     say(f"{shown(given.target)}: {count} entries from {given.folder}")
+    network_caution(given.target)
     if given.dry_run:
         say("nothing was recorded")
     return 0
@@ -257,6 +261,15 @@ def _add_merge(commands: Any) -> None:
     own.add_argument("others", metavar="B", nargs="+", help=FILE)
     own.add_argument("--to", metavar="FILE", help="unite into this one instead of A")
     own.set_defaults(run=run_merge)
+    own = commands.add_parser(
+        "copy",
+        description="Make a whole copy of an event while others write in it: every entry "
+        "and file that is there now, each checked. Copying the file by other programs "
+        "while somebody writes can give a broken one.",
+    )
+    own.add_argument("target", metavar="EVENT", help=FILE)
+    own.add_argument("copy", metavar="FILE", help=f"new {FILE}")
+    own.set_defaults(run=run_copy)
 
 
 def run_merge(given: argparse.Namespace) -> int:
@@ -266,6 +279,21 @@ def run_merge(given: argparse.Namespace) -> int:
     for told in merged.says or (fact("nothing-new"),):
         say(Voice().say(told))
     return 1 if merged.conflicts or merged.disagreements or merged.set_aside else 0
+
+
+def run_copy(given: argparse.Namespace) -> int:
+    """Copy, and say how much is in it."""
+    merged = api.merge_files([given.target], given.copy, new=True)
+    entries = sum(number for _, number in merged.fresh)
+    say(f"{shown(given.copy)}: {entries} entries, a whole copy")
+    network_caution(given.copy)
+    return 0
+
+
+def network_caution(target: str) -> None:
+    """Say what not to do with an event file on a network drive."""
+    if not is_url(target) and on_network(Path(target)):
+        say(f"caution: {Voice().say(fact('on-network', file=words(target)))}")
 
 
 def _add_archive(commands: Any) -> None:
@@ -321,11 +349,28 @@ def run_withdraw(given: argparse.Namespace) -> int:
 def _add_desk_user(commands: Any) -> None:
     own = commands.add_parser(
         "desk-user",
+        description="Make a database user for one desk: may read, and add entries of that "
+        "desk in the names of its officials, and change or delete none. Who owns the "
+        "database, or is a superuser of the server, is bound by no rule of it.",
     )
     own.add_argument(
         "target", metavar="URL", help="postgresql:// address, as its owner"
     )
     own.add_argument("name", metavar="USER")
+    own.add_argument(
+        "--desk",
+        action="append",
+        default=[],
+        metavar="DESK",
+        help='a desk that is his, such as "hall-3f9a1c"; unset: the first he writes as',
+    )
+    own.add_argument(
+        "--official",
+        action="append",
+        default=[],
+        metavar="NAME",
+        help="a name he may write in, once for each; unset: any name",
+    )
     own.set_defaults(run=run_desk_user)
 
 
@@ -338,6 +383,15 @@ def run_desk_user(given: argparse.Namespace) -> int:
     with api.Ledger.open(
         given.target, desk=desk, who=user_name() or given.name
     ) as ledger:
-        ledger.store.add_desk_role(given.name, password)
-    say(f"{given.name} may read and add entries, and change or delete none")
+        ledger.store.add_desk_role(
+            given.name,
+            password,
+            desks=tuple(given.desk),
+            officials=tuple(given.official),
+        )
+    desks = " and ".join(given.desk) or "the first desk he writes as, which is then his"
+    names = ", ".join(given.official) or "any name: --official lists those he may use"
+    say(f"{given.name} may read, and add entries, and change or delete none")
+    say(f"desk: {desks}")
+    say(f"in the name of: {names}")
     return 0

@@ -311,11 +311,12 @@ def merge_files(
     sources: Sequence[Target],
     target: Target,
     *,
+    new: bool = False,
     clock: Clock = system_clock,
     control: Control | None = None,
 ) -> Merged:
-    """Unite ledgers into one that may be new; sources stay as they are."""
-    new = not is_url(target) and not Path(target).exists()
+    """Unite ledgers into one that may be new, or must be; sources stay as they are."""
+    new = new or (not is_url(target) and not Path(target).exists())
     make = empty_store if new else open_store
     with ExitStack() as stack:
         opened = [

@@ -1126,6 +1126,7 @@ published-same = { $where }: { $files ->
    *[other] { $files } files are
   } byte for byte what went up.
 recount-follows = { $where }: every rank, point, penalty and total follows from the others.
+on-network = { $file } lies on a network drive. One desk may use it there; such drives do not lock files reliably, so never open it at two desks at once. Give each desk a copy (sandtail copy), or keep the event in a database.
 recount-differs = { $where }: { $numbers ->
     [one] 1 number does
    *[other] { $numbers } numbers do

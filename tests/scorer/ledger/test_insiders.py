@@ -125,12 +125,14 @@ def test_content_that_does_not_fit_its_hash_is_refused_even_from_the_owner(
             send(address, replace(entry, who="eve"), hash=entry.hash)
 
 
-def test_a_known_token_is_never_taken_again_however_it_is_said(as_desk, ledger):
+def test_a_known_token_is_never_taken_again_however_it_is_said(as_desk, url, ledger):
     known = ledger.store.entries()[3]
     entry = replace(next_entry(ledger), token=known.token)
     for again in (0, 1):
         with pytest.raises(DBAPIError, match="is known already"):
             send(as_desk, entry, again=again)
+    with pytest.raises(DBAPIError, match="entry_token_once"):
+        send(url, entry)
 
 
 def test_the_server_counts_arrivals_itself(as_desk, ledger):
