@@ -1,7 +1,7 @@
 """Whether an event file lies on a network drive, which may not lock files reliably."""
 
+import ctypes
 import os
-import sys
 from collections.abc import Iterable
 from pathlib import Path, PurePath, PureWindowsPath
 
@@ -38,7 +38,7 @@ _SIGNS = {r"\040": " ", r"\011": "\t", r"\012": "\n", r"\134": "\\"}
 def on_network(path: Path) -> bool:
     """Tell whether a file lies on a drive of another computer; False where unknown."""
     place = Path(os.path.realpath(path))
-    if sys.platform == "win32":  # pragma: no cover
+    if os.name == "nt":  # pragma: no cover
         return _windows(PureWindowsPath(place))
     try:
         lines = _MOUNTS.read_text(encoding="utf-8", errors="replace").splitlines()
@@ -66,11 +66,9 @@ def kind_of(place: PurePath, mounts: Iterable[str]) -> str:
 def _windows(place: PureWindowsPath) -> bool:  # pragma: no cover
     if place.drive.startswith("\\\\"):
         return True
-    if sys.platform != "win32":
-        return False
-    import ctypes  # noqa: PLC0415 - it has what is asked for on Windows only
-
-    return bool(ctypes.windll.kernel32.GetDriveTypeW(f"{place.drive}\\") == _REMOTE)
+    library = getattr(ctypes, "windll", None)
+    kind = library.kernel32.GetDriveTypeW(f"{place.drive}\\") if library else None
+    return bool(kind == _REMOTE)
 
 
 def uri_of(path: PurePath) -> str:
