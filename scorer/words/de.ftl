@@ -1124,6 +1124,7 @@ published-same = { $where }: { $files ->
    *[other] { $files } Dateien sind
   } Byte für Byte, was in den Aushang ging.
 recount-follows = { $where }: jeder Platz, jeder Punkt, jede Strafe und jede Summe folgt aus den anderen.
+on-network = { $file } liegt auf einem Netzlaufwerk. Ein Arbeitsplatz darf sie dort benutzen; solche Laufwerke sperren Dateien nicht verlässlich, also nie an zwei Arbeitsplätzen zugleich öffnen. Jedem Arbeitsplatz eine Kopie geben (sandtail copy) oder die Veranstaltung in einer Datenbank halten.
 recount-differs = { $where }: { $numbers ->
     [one] 1 Zahl folgt
    *[other] { $numbers } Zahlen folgen
@@ -1998,7 +1999,7 @@ fact-published = Veröffentlicht
 fact-published-by = Veröffentlicht von
 fact-complaints = Beschwerden bis
 fact-rules = Regeln
-fact-head = Einträge und Ergebnisse
+fact-head = Eintragungen und Ergebnisse
 code-head = Für sandtail verify
 fact-hash = Ergebnisse SHA-256
 fact-caution = Vorsicht
