@@ -1,18 +1,19 @@
 """Tracks and pictures, made ready in a worker when a page asks for them."""
 
 import logging
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QObject, Signal, Slot
 
+from gui.plots.compared import Compared, compared_of
 from gui.plots.picture import Picture, picture_of, places_picture
 from scorer.checks.base import PlacedMark
 from scorer.checks.mark_track import approaches
 from scorer.errors import ScorerError
 from scorer.event.finding import Finding
-from scorer.event.model import Event
+from scorer.event.model import Event, Keying
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.site import Site
 from scorer.scoring.analysis import Tracks
@@ -35,6 +36,7 @@ class Shelf(QObject):
     """Keeps the tracks of the results in force; asked and answered by signals."""
 
     pictured = Signal(object, object)  # what was asked for, Picture or None
+    compared = Signal(object, object)  # what was asked for, Compared or None
     neared = Signal(object)  # Near
     placed = Signal(object)  # Picture of the event's places
     problem = Signal(str)
@@ -49,6 +51,7 @@ class Shelf(QObject):
         self._site: Site | None = None
         self._plane: Plane | None = None
         self._edition = 0
+        self._wanted: tuple[object, ...] = ()
         self.near: dict[tuple[int, int], float] = {}
         """Nearest approach in metres by task and pilot, as far as it was asked for."""
         self.neared.connect(self._on_neared)
@@ -75,8 +78,21 @@ class Shelf(QObject):
         """Ask for the map and profile of a pilot's flight; `pictured` answers."""
         key = (flight, pilot, task, finding.id if finding else "")
 
+        self._wanted = key
+
         def work() -> None:
-            self.pictured.emit(key, self._picture(flight, pilot, task, finding))
+            if key == self._wanted:  # else somebody went on meanwhile
+                self.pictured.emit(key, self._picture(flight, pilot, task, finding))
+
+        self._submit(work)
+
+    def ask_compared(self, key: object, keyings: Sequence[Keying]) -> None:
+        """Ask for the map of a mark's entries; `compared` answers."""
+        self._wanted = ("compared", key)
+
+        def work() -> None:
+            if self._wanted == ("compared", key):
+                self.compared.emit(key, self._compared(keyings))
 
         self._submit(work)
 
@@ -167,6 +183,14 @@ class Shelf(QObject):
             finding=finding,
             about=about,
         )
+
+    def _compared(self, keyings: Sequence[Keying]) -> Compared | None:
+        event, site = self._event, self._site
+        if event is None or site is None or not keyings:
+            return None
+        own = next((t for t in event.tasks if t.number == keyings[0].task), None)
+        flown = self._flown(own.flight, keyings[0].pilot) if own else None
+        return compared_of(event, site, flown, keyings)
 
     def _near(self, task: int, pilot: int) -> float | None:
         if self._event is None or self._site is None:

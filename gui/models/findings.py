@@ -1,14 +1,29 @@
-"""Findings in the order of how much they matter, with what officials made of them."""
+"""Infringements as a list: to decide, on hold, decided; those of one cause in one row."""
 
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from enum import IntEnum
 
-from gui.models.table import RIGHT, Column
+from gui.parts.factrow import Told
 from gui.snapshot import Scored
-from gui.theme import Tone
-from scorer.event.finding import Amount, Verdict
-from scorer.event.model import PenaltyUnit
+from scorer.event.finding import Amount, Finding, Picture, Verdict
+from scorer.event.model import Event, PenaltyUnit, Report
+from scorer.facts import (
+    Fact,
+    Measure,
+    Value,
+    count,
+    fact,
+    inner,
+    listed,
+    moment,
+    speed,
+    term,
+    words,
+)
 from scorer.scoring import told
-from scorer.scoring.results import RuledFinding
+from scorer.scoring.results import RuledFinding, RulingState
 from scorer.sheets.breakdown import limit_words, ruling_words
 from scorer.sheets.sheet import Sheet
 from scorer.sheets.stamp import Stamp
@@ -20,44 +35,93 @@ HARSHEST = (
     PenaltyUnit.TASK_POINTS,
     PenaltyUnit.METRES,
 )
+TOGETHER = 4
+"""So many undecided launches of one task at a wrong time or place are one row: what the
+launch area did to one it did to all.  Our choice."""
+SHARED = frozenset({"launch", "scoring", "night"})
+"""Sections of the rules whose breaches have one cause for many."""
+
+
+class Group(IntEnum):
+    """How far an infringement has come."""
+
+    TO_DECIDE = 0
+    ON_HOLD = 1
+    DECIDED = 2
+    LET_PASS = 3
+    """The rules let it pass: nobody need decide."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FindingRow:
-    """One finding in words."""
+    """One infringement in words, or several of one cause."""
 
     ruled: RuledFinding
+    members: tuple[RuledFinding, ...] = ()
+    """The others it stands for, this one among them; empty = itself alone."""
     weight: tuple[float, ...]
     """Smaller = matters more."""
+    group: Group
+    number: str
     name: str
+    second: str
+    """In short what it is, or what was decided."""
     sure: str
-    chance: str
-    what: str
-    measured: str
-    limit: str
-    when: str
-    penalty: str
-    ruling: str
 
     @property
     def open(self) -> bool:
-        """Tell whether nobody has ruled on it, and somebody should."""
-        clear = self.ruled.finding.verdict is Verdict.CLEAR
-        return self.ruled.state.is_open and not clear
+        """Tell whether nobody has decided it, and somebody should."""
+        return self.group in {Group.TO_DECIDE, Group.ON_HOLD}
+
+    @property
+    def each(self) -> tuple[RuledFinding, ...]:
+        """All infringements it stands for."""
+        return self.members or (self.ruled,)
+
+    @property
+    def key(self) -> str:
+        """What names it from one score to the next."""
+        mine = self.ruled.finding
+        return f"{mine.kind}:{mine.task}:all" if self.members else mine.id
 
 
-def finding_rows(scored: Scored | None) -> list[FindingRow]:
-    """List all findings, what matters most first."""
-    if scored is None or scored.results is None:
+def finding_rows(scored: Scored | None, task: int | None = None) -> list[FindingRow]:
+    """List all infringements, of one task if given, what matters most first."""
+    sheet = _sheet(scored)
+    if sheet is None:
         return []
-    stamp = Stamp(results_sha256="")
-    sheet = Sheet(results=scored.results, event=scored.event, stamp=stamp)
-    rows = [_row(sheet, ruled) for ruled in scored.results.findings]
-    return sorted(rows, key=lambda row: row.weight)
+    found = [r for r in sheet.results.findings if task in {None, r.finding.task}]
+    rows = [_row(sheet, several) for several in _together(found)]
+    return sorted(rows, key=lambda row: (row.group, row.weight))
+
+
+def group_of(ruled: RuledFinding) -> Group:
+    """Tell how far an infringement has come."""
+    if ruled.state is RulingState.HOLD:
+        return Group.ON_HOLD
+    if ruled.state is not RulingState.UNRULED:
+        return Group.DECIDED
+    clear = ruled.finding.verdict is Verdict.CLEAR
+    return Group.LET_PASS if clear else Group.TO_DECIDE
+
+
+def _together(found: Iterable[RuledFinding]) -> list[tuple[RuledFinding, ...]]:
+    """Put undecided infringements of one cause together."""
+    alike: dict[object, list[RuledFinding]] = defaultdict(list)
+    for ruled in found:
+        own = ruled.finding
+        shared = group_of(ruled) is Group.TO_DECIDE and own.kind.section in SHARED
+        alike[(own.kind.name, own.task) if shared else own.id].append(ruled)
+    rows: list[tuple[RuledFinding, ...]] = []
+    for several in alike.values():
+        pilots = {ruled.finding.pilot for ruled in several}
+        many = len(pilots) >= TOGETHER
+        rows += [tuple(several)] if many else [(ruled,) for ruled in several]
+    return rows
 
 
 def weight_of(ruled: RuledFinding) -> tuple[float, ...]:
-    """Order findings: open ones, certain ones, costly ones, probable ones first."""
+    """Order infringements: open, certain, costly, probable ones first."""
     finding = ruled.finding
     verdicts = (Verdict.CERTAIN, Verdict.POSSIBLE, Verdict.CLEAR)
     return (
@@ -76,52 +140,223 @@ def _cost(amount: Amount | None) -> tuple[float, float]:
     return float(HARSHEST.index(amount.unit)), -amount.amount
 
 
-def _row(sheet: Sheet, ruled: RuledFinding) -> FindingRow:
-    finding = ruled.finding
-    proposed = () if finding.penalty is None else (finding.penalty, *finding.also)
-    asked = [sheet.say(amount.says) for amount in proposed]
+def _row(sheet: Sheet, several: Sequence[RuledFinding]) -> FindingRow:
+    ruled = min(several, key=weight_of)
+    finding, voice = ruled.finding, sheet.voice
+    single = len(several) == 1
+    name = sheet.name(finding.pilot)
+    if not single:
+        name = voice.say(fact("pilots-together", pilots=count(len(several))))
+    short = short_of(finding) if single else fact("short-many", what=_what(finding))
     return FindingRow(
         ruled=ruled,
+        members=() if single else tuple(several),
         weight=weight_of(ruled),
-        name=sheet.name(finding.pilot),
-        sure=told.verdict(sheet.voice, finding),
-        chance=sheet.voice.chance(finding.probability),
-        what=told.finding_title(sheet.voice, finding),
-        measured=sheet.quantity(finding.measured, finding.unit),
-        limit=limit_words(sheet, finding),
-        when=sheet.clock(finding.from_s),
-        penalty=" and ".join(asked) or sheet.word("none"),
-        ruling=ruling_words(sheet, ruled),
+        group=group_of(ruled),
+        number=str(finding.pilot) if single else "",
+        name=name,
+        second=voice.say(_second(ruled, short)),
+        sure=sure_of(sheet, finding),
     )
 
 
-def _tone(row: FindingRow) -> Tone:
-    if not row.open:
-        return Tone.MUTED
-    return Tone.BAD if row.ruled.finding.verdict is Verdict.CERTAIN else Tone.WARN
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Detail:
+    """What stands beside the list about the chosen row."""
+
+    title: str
+    """What it is, after the pilot's name."""
+    asks: str
+    """What the rules ask for; empty = nothing by themselves."""
+    facts: tuple[Told, ...]
 
 
-COLUMNS = (
-    Column("State", lambda r: r.weight, text=lambda r: "open" if r.open else "decided"),
-    Column("Task", lambda r: r.ruled.finding.task, align=RIGHT),
-    Column("No.", lambda r: r.ruled.finding.pilot, align=RIGHT),
-    Column("Pilot", lambda r: r.name, width=22),
-    Column("What was seen", lambda r: r.what, tone=_tone),
-    Column("Sure", lambda r: r.sure, tone=_tone),
-    Column(
-        "Chance",
-        lambda r: r.ruled.finding.probability,
-        text=lambda r: r.chance,
-        align=RIGHT,
-    ),
-    Column(
-        "Measured",
-        lambda r: r.ruled.finding.measured,
-        text=lambda r: r.measured,
-        align=RIGHT,
-    ),
-    Column("Limit", lambda r: r.limit),
-    Column("At", lambda r: r.ruled.finding.from_s, text=lambda r: r.when),
-    Column("Rules ask for", lambda r: r.penalty, width=30),
-    Column("Decision", lambda r: r.ruling, width=40),
-)
+def detail_of(scored: Scored, row: FindingRow) -> Detail | None:
+    """Say all that a row is decided on; None without results."""
+    sheet = _sheet(scored)
+    if sheet is None:
+        return None
+    finding = row.ruled.finding
+    if row.members:
+        title = told.finding_title(sheet.voice, finding)
+        return Detail(title=title, asks="", facts=_facts_of_many(sheet, row.members))
+    return Detail(
+        title=sheet.voice.say(short_of(finding)),
+        asks=told.asked_amounts(sheet.voice, finding),
+        facts=facts_of(sheet, row.ruled),
+    )
+
+
+def _sheet(scored: Scored | None) -> Sheet | None:
+    if scored is None or scored.results is None:
+        return None
+    return Sheet(
+        results=scored.results, event=scored.event, stamp=Stamp(results_sha256="")
+    )
+
+
+def sure_of(sheet: Sheet, finding: Finding) -> str:
+    """Say how sure an infringement is: in percent, or that it is certain."""
+    if finding.probability >= 1.0:
+        return sheet.voice.term(f"verdict-{Verdict.CERTAIN}")
+    return sheet.voice.chance(finding.probability)
+
+
+def _what(finding: Finding) -> Value:
+    return term(f"finding-{finding.kind}")
+
+
+def short_of(finding: Finding) -> Fact:
+    """State in a few words what an infringement is."""
+    if finding.kind.name == "floor" and finding.excess > 0:
+        depth = Value(_measure_of(finding), finding.excess)
+        return fact("short-floor", depth=depth)
+    if finding.kind.name == "floor":
+        return fact("short-near-floor")
+    if finding.excess > 0 and finding.limit is not None:
+        beyond = Value(_measure_of(finding), finding.excess)
+        return fact("short-beyond", what=_what(finding), beyond=beyond)
+    return fact("short-plain", what=_what(finding))
+
+
+def _measure_of(finding: Finding) -> Measure:
+    return Measure.HEIGHT if finding.unit == "m" else Measure.SPAN
+
+
+def _second(ruled: RuledFinding, short: Fact) -> Fact:
+    group = group_of(ruled)
+    if group in {Group.TO_DECIDE, Group.LET_PASS}:
+        return short
+    if group is Group.ON_HOLD:
+        since = ruled.ruling.at if ruled.ruling else ""
+        return fact("short-held", since=words(since[-8:-3] if since else "–"))
+    decided = term(f"ruling-{ruled.state}")
+    return fact("short-decided", decision=decided, what=inner(short))
+
+
+def facts_of(sheet: Sheet, ruled: RuledFinding) -> tuple[Told, ...]:
+    """Return the five facts on which an infringement is decided."""
+    finding = ruled.finding
+    found = (
+        _measured(sheet, finding),
+        _beyond(sheet, finding),
+        Told(
+            sheet.word("fact-how-sure"),
+            sure_of(sheet, finding),
+            sheet.voice.word(_charged(ruled)),
+        ),
+        _height(sheet, finding),
+        _observer(sheet, finding),
+    )
+    if ruled.state is RulingState.UNRULED:
+        return found
+    decided = Told(sheet.word("fact-decision"), *_decided(sheet, ruled))
+    return (*found[:4], decided)
+
+
+def _decided(sheet: Sheet, ruled: RuledFinding) -> tuple[str, str]:
+    return told.decision_word(sheet.voice, ruled.state), ruling_words(sheet, ruled)
+
+
+def _charged(ruled: RuledFinding) -> str:
+    counted = any(charge.counts for charge in ruled.charges)
+    return "fact-charged-now" if counted else "fact-not-charged"
+
+
+def _measured(sheet: Sheet, finding: Finding) -> Told:
+    low = finding.kind.name == "floor"
+    caption = sheet.word("fact-lowest" if low else "fact-measured")
+    own = None if finding.rule is None else told.paragraph(finding.rule)
+    limit = limit_words(sheet, finding)
+    second = []
+    if limit:
+        name = "fact-minimum-of" if low else "fact-limit-of"
+        second.append(sheet.say(fact(name, limit=words(limit))))
+    if own is not None:
+        second.append(sheet.voice.value(own))
+    measured = told.measured(sheet.voice, finding) or sheet.word("fact-not-measured")
+    return Told(caption, measured, ", ".join(second))
+
+
+def _touch(sheet: Sheet, finding: Finding) -> Told:
+    """Return what a touch of the ground did to drift and vertical speed."""
+    lost, stop = (
+        finding.details.get(name) for name in ("drift_lost_share", "vertical_stop_m_s")
+    )
+    caption, when = sheet.word("fact-drift-lost"), told.when(sheet.voice, finding)
+    if not isinstance(lost, float):
+        return Told(sheet.word("fact-when"), when, "")
+    percent = round(100.0 * min(max(lost, 0.0), 1.0))
+    second = when
+    if isinstance(stop, float):
+        second = sheet.say(fact("fact-stop", change=speed(abs(stop)), when=words(when)))
+    return Told(caption, f"{percent} %", second)
+
+
+def _beyond(sheet: Sheet, finding: Finding) -> Told:
+    if finding.kind.picture is Picture.HEIGHTS and not finding.limit:
+        return _touch(sheet, finding)
+    low = finding.kind.name == "floor"
+    caption = sheet.word("fact-too-low" if low else "fact-beyond-limit")
+    beyond = told.quantity(sheet.voice, finding.excess, finding.unit)
+    if finding.unit == "m" and finding.to_s > finding.from_s and finding.excess > 0:
+        lasts = sheet.voice.span(finding.duration_s)
+        beyond = sheet.say(fact("fact-for", beyond=words(beyond), lasts=words(lasts)))
+    if finding.excess <= 0:
+        beyond = sheet.word("fact-nothing-beyond")
+    return Told(caption, beyond, told.when(sheet.voice, finding))
+
+
+def _height(sheet: Sheet, finding: Finding) -> Told:
+    caption = sheet.word("fact-height")
+    logs = (log for flight in sheet.results.flights for log in flight.logs)
+    own = next((log for log in logs if log.sha256 == finding.sha256), None)
+    if own is None:
+        return Told(caption, sheet.word("fact-no-log"), "")
+    if own.anchored:
+        return Told(caption, sheet.word("fact-checked"), sheet.word("fact-checked-how"))
+    return Told(caption, sheet.word("fact-estimate"), sheet.word("fact-estimate-why"))
+
+
+def _observer(sheet: Sheet, finding: Finding) -> Told:
+    caption = sheet.word("fact-observer")
+    reports = list(reports_on(sheet.event, finding))
+    if not reports:
+        return Told(caption, sheet.word("fact-no-report"), "")
+    first = reports[0]
+    said = [fact("observer-by", by=words(first.by))] if first.by else []
+    if first.time_s is not None:
+        said.append(fact("observer-at", at=words(sheet.voice.moment(first.time_s))))
+    second = sheet.say(fact("observer-says", parts=listed(map(inner, said))))
+    return Told(
+        caption, sheet.voice.term(f"report-{first.kind}"), second if said else ""
+    )
+
+
+def reports_on(event: Event, finding: Finding) -> Iterable[Report]:
+    """Yield what officials reported of a pilot's infringement of its kind."""
+    for flight in event.flights:
+        for report in flight.reports:
+            same = (report.task, report.pilot) == (finding.task, finding.pilot)
+            if same and report.kind is finding.kind.reported:
+                yield report
+
+
+def _facts_of_many(sheet: Sheet, several: Sequence[RuledFinding]) -> tuple[Told, ...]:
+    found = [ruled.finding for ruled in several]
+    least = min(found, key=lambda f: f.excess)
+    most = max(found, key=lambda f: f.excess)
+    both = [told.quantity(sheet.voice, f.excess, f.unit) for f in (least, most)]
+    span = sheet.say(fact("fact-from-to", least=words(both[0]), most=words(both[1])))
+    first, last = min(f.from_s for f in found), max(f.to_s for f in found)
+    when = fact("explain-from-to", start=moment(first), end=moment(last))
+    charged = sum(any(c.counts for c in r.charges) for r in several)
+    return (
+        Told(sheet.word("fact-pilots"), str(len({f.pilot for f in found})), ""),
+        Told(sheet.word("fact-beyond-limit"), span, sheet.say(when)),
+        Told(
+            sheet.word("fact-charged"),
+            str(charged),
+            sheet.word("fact-charged-now") if charged else "",
+        ),
+    )

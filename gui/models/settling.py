@@ -1,115 +1,211 @@
-"""Marks whose keyings differ, with both beside each other."""
+"""Marks somebody must choose about: entries that differ, and marks that fit no flight."""
 
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import partial
+from difflib import SequenceMatcher
+from enum import IntEnum
 
-from gui.models.table import RIGHT, Column
+from gui.blind import may_see
+from gui.models.matters import MatterList
 from gui.snapshot import Snapshot
-from gui.theme import Tone
+from scorer.event.entries import same_person
+from scorer.event.matter import Matter
+from scorer.event.matters import MARK_FAR_FROM_TRACK
+from scorer.event.model import Keying, Method
 from scorer.event.moments import EventTime
-from scorer.facts import Fact, parts
-from scorer.ledger.acts import Fields, RowAct
-from scorer.ledger.api import Current
-from scorer.ledger.keyings import SlotState, keyed_by
-from scorer.ledger.slips import COMPARED, columns_that_differ, hint
+from scorer.facts import Fact, fact, inner, parts, pilot, words
+from scorer.facts import task as task_value
+from scorer.ledger.acts import Fields, MarkSettled, RowAct
+from scorer.ledger.api import Current, Draft
+from scorer.ledger.keyings import SlotState, keyed_by, settle
+from scorer.ledger.matters import acceptance
+from scorer.ledger.slips import columns_that_differ, hint
+from scorer.scoring.keyings import Keyed
 from scorer.units import Unreadable, length_m, show_length
 from scorer.words.voice import Voice
+
+OTHER = 0
+"""What is taken where another value than all entries holds."""
+REASONS = 3
+
+
+class Sort(IntEnum):
+    """Why a mark stands in the list."""
+
+    DIFFER = 0
+    UNFIT = 1
+    CHOSEN = 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Side:
-    """One keying, as it stands beside another."""
+    """One of the answers: an entry, or what is to be done with marks that do not fit."""
 
+    title: str
     by: str
     at: str
-    label: str
-    fields: Fields
+    value: str
+    lines: tuple[tuple[str, str], ...] = ()
+    """Further columns, as label and value."""
+    fields: Fields | None = None
+    keying: Keying | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SettleRow:
-    """One mark to settle."""
+    """One mark to choose about, or two that are perhaps swapped."""
 
-    slot: SlotState
-    pilot: int
+    sort: Sort
+    slots: tuple[SlotState, ...]
+    pilots: tuple[int, ...]
     name: str
+    second: str
     sides: tuple[Side, ...]
-    columns: tuple[str, ...]
-    """Columns that differ."""
-    gap: str
-    """How far apart, in words."""
-    gap_m: float | None
-    hint: str
-    says: str
-    """What is open about it, as a sentence."""
+    gap_m: float | None = None
+    matters: tuple[Matter, ...] = ()
+    hints: tuple[Fact, ...] = ()
+    """What the entries themselves speak for."""
+
+    @property
+    def key(self) -> object:
+        """What names it."""
+        return (self.sort is Sort.UNFIT, *(state.slot for state in self.slots))
+
+    @property
+    def open(self) -> bool:
+        """Tell whether somebody must choose."""
+        return self.sort is not Sort.CHOSEN
+
+    @property
+    def keyings(self) -> tuple[Keying, ...]:
+        """Its entries as the engine reads them, in the order of the sides."""
+        found = tuple(side.keying for side in self.sides if side.keying)
+        return found if len(found) == len(self.sides) else ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
-    """One column of the keyings, side by side."""
-
-    column: str
-    texts: tuple[str, ...]
-    differs: bool
-
-
-def settle_rows(snapshot: Snapshot) -> list[SettleRow]:
-    """List all marks that somebody must settle, the widest apart first."""
-    rows = [_row(snapshot, slot) for slot in snapshot.slots if slot.disputed]
-    return sorted(rows, key=lambda row: -(row.gap_m or 0.0))
-
-
-def lines_of(row: SettleRow) -> list[Line]:
-    """Put the keyings of a mark side by side, column by column."""
-    shown = [
-        column
-        for column in (*COMPARED, "unit", "note", "mark")
-        if any(side.fields.get(column) for side in row.sides)
+def settle_rows(
+    snapshot: Snapshot, matters: MatterList, who: str, task: int | None = None
+) -> list[SettleRow]:
+    """List the marks to choose about, the widest apart first, then what was chosen."""
+    voice = Voice.of(snapshot.event)
+    differ = [
+        _differing(snapshot, slot, voice, who)
+        for slot in snapshot.slots
+        if slot.disputed and may_see(slot, who)
     ]
-    lines = [
-        Line(
-            column=column,
-            texts=tuple(side.fields.get(column, "") for side in row.sides),
-            differs=column in row.columns,
-        )
-        for column in shown
+    chosen = [
+        _chosen(snapshot, slot, voice)
+        for slot in snapshot.slots
+        if slot.state is Keyed.SETTLED and not slot.disputed
     ]
-    return [
-        *lines,
-        Line(column="entered by", texts=tuple(s.by for s in row.sides), differs=False),
-        Line(column="entered at", texts=tuple(s.at for s in row.sides), differs=False),
-        Line(column="entry", texts=tuple(s.label for s in row.sides), differs=False),
-    ]
+    unfit = _unfit(snapshot, matters, who, voice)
+    rows = [*sorted(differ, key=lambda row: -(row.gap_m or 0.0)), *unfit, *chosen]
+    return [row for row in rows if task in {None, _task(row)}]
 
 
-def _row(snapshot: Snapshot, slot: SlotState) -> SettleRow:
+def _task(row: SettleRow) -> int:
+    text = row.slots[0].slot.task
+    return int(text) if text.isdigit() else 0
+
+
+def _differing(
+    snapshot: Snapshot, slot: SlotState, voice: Voice, who: str
+) -> SettleRow:
+    shown = _shown(slot)
     sides = tuple(
-        Side(
-            by=keyed_by(current),
-            at=EventTime.of(current.entry.when, snapshot.state.zone).clock(),
-            label=current.entry.label,
-            fields=current.act.fields,
-        )
-        for current in _shown(slot)
+        _side(snapshot, slot, current, number, voice)
+        for number, current in enumerate(shown, start=1)
         if isinstance(current.act, RowAct)
     )
-    fields = [side.fields for side in sides]
-    hints = (hint(fields[0], other, snapshot.bare) for other in fields[1:])
+    fields = [side.fields for side in sides if side.fields is not None]
     gap_m = next((gap for p in slot.problems if (gap := _gap_of(p)) is not None), None)
-    text = slot.slot.pilot
-    number = int(text) if text.isdigit() else 0
-    voice = Voice.of(snapshot.event)
+    number = _number(slot.slot.pilot)
+    task = {"task": task_value(_number(slot.slot.task))}
+    if gap_m is None:
+        columns = ", ".join(columns_that_differ(fields)) or "–"
+        second = fact("compare-differ-in", columns=words(columns), **task)
+    else:
+        second = fact("compare-apart", gap=words(voice.exact(gap_m)), **task)
+    hints = [h for other in fields[1:] if (h := hint(fields[0], other, snapshot.bare))]
+    if not hints and len(sides) == 2:
+        both = (words(side.value) for side in sides)
+        hints = [fact("speaks-digits", one=next(both), other=next(both))]
     return SettleRow(
-        slot=slot,
-        pilot=number,
+        sort=Sort.DIFFER,
+        slots=(slot,),
+        pilots=(number,),
         name=snapshot.pilot_name(number),
+        second=voice.say(second),
         sides=sides,
-        columns=columns_that_differ(fields),
-        gap="" if gap_m is None else voice.exact(gap_m),
         gap_m=gap_m,
-        hint=next((voice.say(slip) for slip in hints if slip), ""),
-        says="; ".join(voice.say(problem) for problem in slot.problems),
+        hints=(*hints, *_notes(sides), *_own(sides, who)),
     )
+
+
+def _notes(sides: Sequence[Side]) -> list[Fact]:
+    return [
+        fact(
+            "speaks-note", number=words(str(n)), note=words(side.fields["note"].strip())
+        )
+        for n, side in enumerate(sides, start=1)
+        if side.fields and side.fields.get("note", "").strip()
+    ]
+
+
+def _own(sides: Sequence[Side], who: str) -> list[Fact]:
+    """Warn whoever made one of the entries."""
+    return [
+        fact("speaks-own", number=words(str(n)))
+        for n, side in enumerate(sides, start=1)
+        if same_person(side.by, who)
+    ]
+
+
+def _side(
+    snapshot: Snapshot, slot: SlotState, current: Current, number: int, voice: Voice
+) -> Side:
+    act = current.act
+    assert isinstance(act, RowAct)
+    given = {name: text for name, text in act.fields.items() if text.strip()}
+    known = slot.agreed.keyings if slot.agreed else ()
+    keying = next((k for k in known if dict(k.entered) == given), None)
+    start = given.get("from") or voice.word("compare-the-target")
+    name = f"compare-entry-{number}" if number <= 3 else "compare-entry-other"
+    lines = (
+        ("compare-bearing", given.get("bearing", "–")),
+        ("compare-from", voice.say(fact("compare-tape", **{"from": words(start)}))),
+        ("compare-note", given.get("note", "–")),
+    )
+    return Side(
+        title=voice.word(name),
+        by=keyed_by(current),
+        at=EventTime.of(current.entry.when, snapshot.state.zone).clock(seconds=False),
+        value=value_of(snapshot, given, voice),
+        lines=tuple((voice.word(label), text) for label, text in lines),
+        fields=act.fields,
+        keying=keying,
+    )
+
+
+def value_of(snapshot: Snapshot, fields: Mapping[str, str], voice: Voice) -> str:
+    """Say what an entry measured: its distance as the event reads it, or its cells."""
+    if fields.get("method") == Method.NONE:
+        return voice.word("compare-no-mark")
+    told = [
+        read_length(snapshot, _with_unit(fields, column)) or fields[column]
+        for column in ("distance", "distance2")
+        if fields.get(column, "").strip()
+    ]
+    places = ("easting", "northing", "lat", "lon")
+    told += [fields[c] for c in places if fields.get(c, "").strip()]
+    return " · ".join(told) or "–"
+
+
+def _with_unit(fields: Mapping[str, str], column: str) -> str:
+    text, unit = fields[column].strip(), fields.get("unit", "").strip()
+    plain = text.replace(".", "").replace(",", "").isdigit()
+    return f"{text} {unit}" if unit and plain else text
 
 
 def _shown(slot: SlotState) -> tuple[Current, ...]:
@@ -122,6 +218,184 @@ def _gap_of(problem: Fact) -> float | None:
     return next((float(gap) for gap in gaps if isinstance(gap, int | float)), None)
 
 
+def _number(text: str) -> int:
+    return int(text) if text.isdigit() else 0
+
+
+def _chosen(snapshot: Snapshot, slot: SlotState, voice: Voice) -> SettleRow:
+    settled = slot.settled
+    assert settled is not None
+    assert isinstance(settled.act, RowAct)
+    number = _number(slot.slot.pilot)
+    at = EventTime.of(settled.entry.when, snapshot.state.zone).clock(seconds=False)
+    side = _side(snapshot, slot, settled, 1, voice)
+    second = fact(
+        "compare-chosen-second",
+        what=words(side.value),
+        by=words(keyed_by(settled)),
+        at=words(at),
+    )
+    return SettleRow(
+        sort=Sort.CHOSEN,
+        slots=(slot,),
+        pilots=(number,),
+        name=snapshot.pilot_name(number),
+        second=voice.say(second),
+        sides=(side,),
+    )
+
+
+# Marks that do not fit flights.
+
+
+def _unfit(
+    snapshot: Snapshot, matters: MatterList, who: str, voice: Voice
+) -> list[SettleRow]:
+    """List the marks that no flight of their pilots explains; swapped ones as one."""
+    found = [
+        each
+        for row in matters.rows
+        for each in row.matter.each
+        if each.kind is MARK_FAR_FROM_TRACK and each.is_open
+    ]
+    slots = {(s.slot.task, s.slot.pilot, s.slot.mark): s for s in snapshot.slots}
+    rows: list[SettleRow] = []
+    done: set[str] = set()
+    for matter in found:
+        other = _swapped_with(matter, found)
+        both = (matter, other) if other else (matter,)
+        known = [slots.get(_slot_key(m)) for m in both]
+        states = tuple(s for s in known if s is not None and may_see(s, who))
+        if matter.key in done or len(states) < len(both):
+            continue
+        done |= {m.key for m in both}
+        rows.append(_unfit_row(snapshot, both, states, voice))
+    return rows
+
+
+def _slot_key(matter: Matter) -> tuple[str, str, str]:
+    return str(matter.task), str(matter.pilot), matter.mark
+
+
+def _swapped_with(matter: Matter, found: Sequence[Matter]) -> Matter | None:
+    swap = next((f for f in parts(matter.says) if f.kind == "marks-swapped"), None)
+    other = swap.get("other") if swap else None
+    return next(
+        (m for m in found if m.pilot == other and m.task == matter.task),
+        None,
+    )
+
+
+def _unfit_row(
+    snapshot: Snapshot,
+    both: Sequence[Matter],
+    states: tuple[SlotState, ...],
+    voice: Voice,
+) -> SettleRow:
+    numbers = tuple(m.pilot or 0 for m in both)
+    swapped = len(both) == 2
+    second = "compare-swapped" if swapped else "compare-unfit-second"
+    task = task_value(both[0].task or 0)
+    values = [_value_now(snapshot, state, voice) for state in states]
+    accept = Side(title=voice.word("compare-accept"), by="", at="", value=values[0])
+    swap = Side(
+        title=voice.word("compare-swap"),
+        by="",
+        at="",
+        value=f"{numbers[0]} ↔ {numbers[-1]}",
+        lines=tuple(
+            (voice.value(pilot(n)), value)
+            for n, value in zip(numbers, reversed(values), strict=True)
+        ),
+    )
+    return SettleRow(
+        sort=Sort.UNFIT,
+        slots=states,
+        pilots=numbers,
+        name=" · ".join(snapshot.pilot_name(n) for n in numbers),
+        second=voice.say(_of_task(second, task)),
+        sides=(swap, accept) if swapped else (accept,),
+        matters=tuple(both),
+        hints=tuple(m.says for m in both),
+    )
+
+
+def _of_task(kind: str, task: object) -> Fact:
+    return Fact(kind, (("task", task),))  # type: ignore[arg-type]
+
+
+def _value_now(snapshot: Snapshot, state: SlotState, voice: Voice) -> str:
+    counted = state.agreed.keying.entered if state.agreed else {}
+    return value_of(snapshot, dict(counted), voice)
+
+
+# What is decided.
+
+
+def holds(row: SettleRow, take: int, value: str) -> Fact:
+    """State what would hold: an entry, another value, a swap, or all as it is."""
+    if row.sort is Sort.UNFIT:
+        first = pilot(row.pilots[0])
+        if len(row.sides) == 2 and take == 1:
+            return fact("compare-swaps", pilot=first, other=pilot(row.pilots[1]))
+        return fact("compare-accepts", pilot=first)
+    if take == OTHER:
+        return fact("compare-other-holds", what=words(value))
+    side = row.sides[take - 1]
+    return fact("compare-holds", which=words(side.title), what=words(side.value))
+
+
+def whole(what: Fact, why: str) -> Fact:
+    """State a choice with its reason, or that it lacks one."""
+    if not why:
+        return fact("decide-why", what=inner(what))
+    return fact("decide-whole", what=inner(what), why=words(why))
+
+
+def drafts_of(
+    row: SettleRow, take: int, value: str, why: str, who: str
+) -> tuple[Draft, ...]:
+    """Make the entries of a choice; a swap is one decision for two pilots."""
+    if row.sort is Sort.UNFIT:
+        if len(row.sides) == 2 and take == 1:
+            return _swap(row, why, who)
+        return tuple(
+            draft for m in row.matters for draft in acceptance(m, why=why, by=who)
+        )
+    fields = dict(row.sides[max(take - 1, 0)].fields or {})
+    if take == OTHER:
+        fields |= {"distance": value.strip(), "method": str(Method.TAPE)}
+        fields.pop("unit", None)
+    return (settle(row.slots[0], {**fields, "by": who}, reason=why),)
+
+
+def _swap(row: SettleRow, why: str, who: str) -> tuple[Draft, ...]:
+    one, other = row.slots
+    found = []
+    for slot, source in ((one, other), (other, one)):
+        counted = source.agreed.keying.entered if source.agreed else {}
+        own = {"task": slot.slot.task, "pilot": slot.slot.pilot}
+        fields = {**counted, **own, "mark": slot.slot.mark, "by": who}
+        fields = {n: t for n, t in fields.items() if n not in {"settles", "between"}}
+        found.append(settle(slot, fields, reason=why))
+    return tuple(found)
+
+
+def reasons(snapshot: Snapshot, row: SettleRow, voice: Voice) -> tuple[str, ...]:
+    """Return the event's most used reasons, then usual ones (common practice)."""
+    used: Counter[str] = Counter()
+    if row.sort is Sort.DIFFER:
+        used.update(
+            why
+            for _, act in snapshot.state.all_of(MarkSettled)
+            if (why := act.fields.get("settles", "").strip())
+        )
+    name = "unfit" if row.sort is Sort.UNFIT else "settle"
+    usual = (voice.word(f"reason-{name}-{n}") for n in range(1, REASONS + 1))
+    often = [why for why, _ in used.most_common(REASONS)]
+    return tuple(dict.fromkeys((*often, *usual)))[:REASONS]
+
+
 def read_length(snapshot: Snapshot, text: str) -> str:
     """Say how a distance is read; empty where it cannot be."""
     try:
@@ -130,31 +404,20 @@ def read_length(snapshot: Snapshot, text: str) -> str:
         return ""
 
 
-COLUMNS = (
-    Column("Task", lambda r: r.slot.slot.task, align=RIGHT),
-    Column("No.", lambda r: r.pilot, align=RIGHT),
-    Column("Pilot", lambda r: r.name, width=26),
-    Column("Mark", lambda r: r.slot.slot.mark),
-    Column("Apart", lambda r: r.gap_m, text=lambda r: r.gap, align=RIGHT),
-    Column("Differs in", lambda r: ", ".join(r.columns)),
-    Column("Looks like", lambda r: r.hint, tone=lambda _: Tone.WARN),
-    Column("What is open", lambda r: r.says, width=60),
-)
-
-
-def side_columns(row: SettleRow) -> tuple[Column, ...]:
-    """Return the columns of the view side by side."""
-    first = Column("", lambda line: line.column)
-    sides = [
-        Column(f"[{i + 1}] {side.by}", partial(_side, i), tone=_side_tone, width=40)
-        for i, side in enumerate(row.sides)
-    ]
-    return (first, *sides)
-
-
-def _side(i: int, line: Line) -> str:
-    return line.texts[i]
-
-
-def _side_tone(line: Line) -> Tone:
-    return Tone.BAD if line.differs else Tone.PLAIN
+def differing(one: str, others: Sequence[str]) -> tuple[tuple[str, bool], ...]:
+    """Cut a text into pieces, each with whether it differs from another text there."""
+    marked = [False] * len(one)
+    for other in others:
+        for tag, start, end, _, _ in SequenceMatcher(
+            None, one, other, autojunk=False
+        ).get_opcodes():
+            if tag != "equal":
+                marked[start:end] = [True] * (end - start)
+    pieces: list[tuple[str, bool]] = []
+    for letter, differs in zip(one, marked, strict=True):
+        own = differs and not letter.isspace()
+        if pieces and pieces[-1][1] == own:
+            pieces[-1] = (pieces[-1][0] + letter, own)
+        else:
+            pieces.append((letter, own))
+    return tuple(pieces)

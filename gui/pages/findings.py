@@ -1,342 +1,687 @@
-"""What the logs show, with its picture, and what officials decide on it."""
+"""What the logs show, with its picture, and what officials decide on it.
 
-from zoneinfo import ZoneInfo
+Evidence, decision and reason are in one sight; ranks and points are not here: whoever
+decides does not see what it is worth to whom.
+"""
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QScrollArea, QSplitter, QVBoxLayout
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import Any
+
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from gui.actions import Spec, needs
 from gui.keys import Key
-from gui.models.findings import COLUMNS, FindingRow, finding_rows
-from gui.pages.page import ListPage
-from gui.pages.ruling_line import RulingLine, Wanted
+from gui.models.decision import Deciding, draft_of, earlier_of, overtaken
+from gui.models.findings import (
+    FindingRow,
+    Group,
+    detail_of,
+    finding_rows,
+)
+from gui.pages.decision_bar import DecisionBar
+from gui.pages.impose_bar import ImposeBar
+from gui.pages.many import ManyView
+from gui.pages.page import SHORT_CAUTION, Form, Page
+from gui.parts.factrow import FactRow
+from gui.parts.keycap import hint_row
+from gui.parts.oneline import OneLine
+from gui.parts.rows import Row, RowList, head
+from gui.parts.signs import Sign
 from gui.plots.pair import Pair
 from gui.plots.picture import Picture
 from gui.snapshot import Snapshot
 from gui.state import Fact
-from gui.theme import Theme
-from gui.view import Table
-from gui.widgets import choice, field, held, label, say
+from gui.style import LOOK, follow
+from gui.theme import BETWEEN, COLUMNS, INSIDE, Theme
+from gui.widgets import caution, held, label
+from scorer.event.matter import Matter
 from scorer.event.model import Decision
-from scorer.event.moments import EventTime
-from scorer.ledger.acts import RulingMade
-from scorer.ledger.api import Current, Draft
-from scorer.scoring.joins import means_all
-from scorer.scoring.results import RulingState
-from scorer.sheets.breakdown import finding_facts
-from scorer.sheets.sheet import Sheet
-from scorer.sheets.stamp import Stamp
+from scorer.facts import count, fact, term, words
+from scorer.ledger.acts import RulingMade, Undone, Withdrawn
+from scorer.ledger.api import Draft
 from scorer.words.voice import Voice
 
 CHOSEN = needs(Fact.EVENT, Fact.WRITABLE, Fact.CHOSEN)
-FORM = "ruling"
-VIEWS = (("open first, all", False), ("open only", True))
+WIDE_PX, NARROW_PX = 296, 228
+SIGNS = {
+    Group.ON_HOLD: Sign.WAITS,
+    Group.DECIDED: Sign.DONE,
+    Group.LET_PASS: Sign.LATER,
+}
+HEADS = {
+    Group.TO_DECIDE: "group-to-decide",
+    Group.ON_HOLD: "group-on-hold",
+    Group.DECIDED: "group-decided",
+    Group.LET_PASS: "group-let-pass",
+}
 
 
-class FindingsPage(ListPage):
-    """The list, the facts, the picture, the ruling."""
+class FindingsPage(Page):
+    """The list, the facts, the picture, the decision."""
 
     name = "findings"
     title = "Infringements"
     key = Key.PAGE_7
-    hint = "Up and down choose; A confirms, W waives, S another amount; say why; Enter."
+    hint = "C, W, S or H; the number of a reason; Enter."
+    hints = ((Key.ADD_PENALTY, "add a penalty no log shows"),)
+    foot_keys = (
+        ((Key.CONFIRM, Key.WAIVE, Key.SET_AMOUNT, Key.HOLD), "decide"),
+        (Key.CHOOSE, "choose several"),
+    )
     shows_heights = True
     specs = (
         Spec(
-            "apply",
-            "&Confirm",
-            Key.CONFIRM,
-            "The penalty that the rules ask for counts",
-            CHOSEN,
+            "confirm", "&Confirm", Key.CONFIRM, "What the rules ask for counts", CHOSEN
         ),
         Spec("waive", "&Waive", Key.WAIVE, "No penalty", CHOSEN),
-        Spec("set_amount", "&Set", Key.SET_AMOUNT, "Another penalty counts", CHOSEN),
+        Spec(
+            "set_amount", "Another &amount", Key.SET_AMOUNT, "Another penalty", CHOSEN
+        ),
+        Spec("hold", "&Hold", Key.HOLD, "The pilot is asked first", CHOSEN),
+        Spec("take_1", "Reason &1", Key.TAKE_1, "The first reason", CHOSEN),
+        Spec("take_2", "Reason &2", Key.TAKE_2, "The second reason", CHOSEN),
+        Spec("take_3", "Reason &3", Key.TAKE_3, "The third reason", CHOSEN),
+        Spec("take_4", "Reason in words", Key.TAKE_4, "Type the reason", CHOSEN),
+        Spec("take_0", "Revert", Key.TAKE_0, "After F7: as not decided", CHOSEN),
+        Spec("correct", "C&hange", Key.CORRECT, "Change or revert a decision", CHOSEN),
         Spec(
             "impose",
-            "A&dd a penalty…",
+            "A&dd a penalty",
             Key.ADD_PENALTY,
             "A penalty for something that no log shows",
             needs(Fact.EVENT, Fact.WRITABLE, Fact.TASKS),
         ),
-        Spec("take_back", "&Revert", Key.REMOVE, "Revert the decision", CHOSEN),
-        Spec(
-            "to_picture", "To the &picture", Key.NONE, "Arrows, + and −, F, R", CHOSEN
-        ),
-        Spec("to_search", "&Find", Key.FIND, "Find in the list", needs(Fact.EVENT)),
-        Spec("to_list", "Back to the &list", Key.OUT, "Leave the line or the picture"),
+        Spec("choose_row", "Row in or out", Key.CHOOSE, "Choose several", CHOSEN),
+        Spec("choose_all", "All rows", Key.CHOOSE_ALL, "Choose all to decide", CHOSEN),
+        Spec("record_many", "Record all", Key.BIG_ACT, "Record all at once", CHOSEN),
+        Spec("revert", "Re&vert", Key.REVERT, "Revert what you recorded last here"),
+        Spec("whole", "Whole &flight", Key.WHOLE, "The whole flight in the picture"),
+        Spec("to_pilot", "&Pilot", Key.PILOT, "Page of the pilot", needs(Fact.CHOSEN)),
+        Spec("previous", "Before", Key.PREVIOUS, "The one before"),
+        Spec("following", "Next", Key.NEXT, "The next one"),
+        Spec("out", "Back to the list", Key.OUT, "Drop what is not recorded"),
     )
 
     def build(self) -> None:
         """Make the widgets."""
-        self.told = label()
-        self.view = choice("Narrow the list", *VIEWS, changed=self._narrow)
-        self.search = field("Find in the list", "find …", changed=self._find)
-        row = self.buttons("apply", "waive", "set_amount", "impose", "take_back")
-        row.insertWidget(0, self.told)
-        row.addWidget(self.view)
-        row.addWidget(self.search)
-        self.body.addLayout(row)
-        self.table = Table(COLUMNS, "Infringements", key=lambda r: r.ruled.finding.id)
-        self.table.chosen.connect(self._on_chosen)
-        self.table.entered.connect(lambda _: self.to_picture())
-        self.facts = label(wrap=True)
-        self.facts.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        self.facts.setAlignment(Qt.AlignmentFlag.AlignTop)
-        self.facts.setAccessibleName("What was seen")
-        self.line = RulingLine()
-        self.line.submitted.connect(self.submit)
-        self.line.changed.connect(self._keep)
-        self.line.hide()
-        self.pair = Pair(side_by_side=True)
-        area = QScrollArea()
-        area.setWidgetResizable(True)
-        area.setFrameShape(QFrame.Shape.NoFrame)
-        area.setWidget(self.facts)
-        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        upper = QVBoxLayout()
-        upper.addWidget(self.table, 1)
-        upper.addWidget(self.line)
-        below = QSplitter(Qt.Orientation.Horizontal)
-        below.addWidget(area)
-        below.addWidget(self.pair)
-        below.setSizes([330, 830])
-        below.setStretchFactor(0, 0)
-        below.setStretchFactor(1, 1)
-        split = QSplitter(Qt.Orientation.Vertical)
-        split.addWidget(held(upper))
-        split.addWidget(below)
-        split.setSizes([200, 400])
-        split.setStretchFactor(0, 1)
-        split.setStretchFactor(1, 2)
-        for part in (below, split):
-            part.setChildrenCollapsible(False)
-        self.body.addWidget(split, 1)
         self._row: FindingRow | None = None
+        self._deciding: Deciding | None = None
+        self._withdrawing = False
         self._asked: tuple[object, ...] = ()
+        self._several: dict[str, FindingRow] = {}
+        self._last: tuple[Draft, ...] = ()
+        self.rows = RowList("Infringements")
+        self.rows.chosen.connect(self._on_chosen)
+        self.rows.entered.connect(lambda _: self.submit())
+        self.table = self.rows
+        self.many = ManyView(self.session)
+        self.many.recorded.connect(self._record_many)
+        self.many.dropped.connect(self._leave_many)
+        self.pair = Pair(side_by_side=True)
+        self.stack = QStackedWidget()
+        self.stack.addWidget(self._two_panes())
+        self.stack.addWidget(self.many)
+        self.body.addWidget(self.stack, 1)
         self.session.shelf.pictured.connect(self._on_picture)
 
+    def _two_panes(self) -> QWidget:
+        both = QHBoxLayout()
+        both.setSpacing(COLUMNS)
+        both.addWidget(self.rows)
+        both.addWidget(self._detail(), 1)
+        follow(self._fit_list)
+        return held(both)
+
+    def _detail(self) -> QWidget:
+        self.who = label(look="name")
+        self.what = OneLine(look="section")
+        top = QHBoxLayout()
+        top.setSpacing(BETWEEN)
+        top.addWidget(self.who)
+        top.addWidget(self.what, 1)
+        self.pilot_key = hint_row((Key.PILOT, "pilot page"))
+        top.addWidget(self.pilot_key)
+        self.facts = FactRow("What it rests on")
+        frame = QFrame()
+        frame.setObjectName("card")
+        inside = QVBoxLayout(frame)
+        inside.setContentsMargins(1, 1, 1, INSIDE)
+        inside.setSpacing(INSIDE)
+        inside.addWidget(self.pair, 1)
+        told = caution(SHORT_CAUTION)
+        told.setContentsMargins(BETWEEN, 0, BETWEEN, 0)
+        inside.addWidget(told)
+        self.bar = DecisionBar()
+        self.bar.recorded.connect(self.submit)
+        self.bar.decided.connect(self._decide)
+        self.bar.changed.connect(self._on_bar)
+        self.bar.amount_given.connect(self.rows.setFocus)
+        self.imposing = ImposeBar()
+        self.imposing.submitted.connect(self._record_imposed)
+        self.bars = QStackedWidget()
+        self.bars.addWidget(self.bar)
+        self.bars.addWidget(self.imposing)
+        whole = QVBoxLayout()
+        whole.setSpacing(BETWEEN)
+        whole.addLayout(top)
+        whole.addWidget(self.facts)
+        whole.addWidget(frame, 1)
+        whole.addWidget(self.bars)
+        self.detail = held(whole)
+        return self.detail
+
+    def _fit_list(self) -> None:
+        narrow = self.form is not Form.WIDE
+        self.rows.setFixedWidth(LOOK.px(NARROW_PX if narrow else WIDE_PX))
+
+    def arrange(self) -> None:
+        """Take the form that the room allows."""
+        self._fit_list()
+        self.pilot_key.setVisible(self.form is Form.WIDE)
+        self.bar.arrange(self.form)
+        self.rescored()
+
+    # What is shown.
+
+    @property
+    def voice(self) -> Voice:
+        """How the event speaks."""
+        return Voice.of(self.snapshot.event) if self.snapshot else Voice()
+
+    @property
+    def chosen(self) -> bool:
+        """Tell whether a row is chosen."""
+        return self._row is not None
+
+    @property
+    def panes(self) -> list[QWidget]:
+        """List, picture, decision."""
+        if self.stack.currentWidget() is self.many:
+            return self.many.panes
+        return [self.rows, self.pair.map.widget, self.pair.profile.widget, self.bars]
+
+    def enter(self) -> None:
+        """Go to the list, or back to what many would come to."""
+        self._asked = ()
+        if self.stack.currentWidget() is self.many:
+            self.many.table.setFocus()
+            return
+        self.rows.setFocus()
+        self.rows.choose_first()
+        self._show(self.rows.row)
+
+    def forget(self) -> None:
+        """Another event: drop decisions, choices and what was recorded."""
+        super().forget()
+        self._drop()
+        self._several, self._last = {}, ()
+        self._row, self._asked = None, ()
+        self.stack.setCurrentIndex(0)
+
+    def lead_to(self, what: Any) -> None:
+        """Show the infringement that a matter is about."""
+        if isinstance(what, Matter):
+            named = set(what.evidence)
+            about = (what.task, what.pilots)
+            for row in self.rows.shown:
+                own = [ruled.finding for ruled in row.data.each]
+                alike = any((f.task, (f.pilot,)) == about for f in own)
+                if any(f.id in named for f in own) or (not named and alike):
+                    self.rows.choose(row.key)
+                    return
+
+    def task_chosen(self) -> None:
+        """Show the infringements of the task chosen."""
+        self.rescored()
+
     def refresh(self, snapshot: Snapshot | None) -> None:
-        """Show findings; they change with the score."""
-        if snapshot is None:
-            self.rescored()
+        """Show what was recorded meanwhile."""
+        del snapshot
+        self.rescored()
 
     def rescored(self) -> None:
-        """Show the findings of the score."""
-        rows = finding_rows(self.session.results)
-        self.table.set_rows(rows)
-        unruled = sum(row.open for row in rows)
-        if not rows:
-            say(
-                self.told,
-                "No infringements." if self.session.results else "Not scored yet.",
-                "muted",
-            )
-        else:
-            say(self.told, f"{unruled} to decide", "bad" if unruled else "good")
-        self.table.choose_first()
-        self._on_chosen(self.table.row)
+        """Show the infringements of the score."""
+        scored = self.session.results
+        under_way = self._under_way()
+        found = [
+            self._as_recorded(row) if row.open and _ids(row) <= under_way else row
+            for row in finding_rows(scored, self.session.task)
+        ]
+        self.rows.show_rows(list(self._listed(found)))
+        kept = {row.key: row for row in found}
+        self._several = {
+            k: kept[k] for k in self._several if k in kept and kept[k].open
+        }
+        self.say_hint(self._hint(found))
+        self.rows.choose_first()
+        self._show(self.rows.row)
+
+    def _hint(self, found: list[FindingRow]) -> str:
+        if self.session.results is None:
+            return self.voice.word("infringements-not-scored")
+        if not found:
+            return self.voice.word("infringements-none")
+        left = sum(len(r.each) for r in found if r.open)
+        if not left:
+            return self.voice.word("infringements-none-open")
+        return self.voice.say(fact("infringements-open", count=count(left)))
+
+    def _under_way(self) -> set[str]:
+        """Return the infringements whose decision is recorded and not yet scored."""
+        known = self.session.results
+        scored = {e.hash for e in known.state.entries} if known else set()
+        snapshot = self.snapshot
+        fresh = [
+            act
+            for current, act in (snapshot.state.all_of(RulingMade) if snapshot else ())
+            if current.entry.hash not in scored
+        ]
+        fresh += [d.act for d in self.session.pending if isinstance(d.act, RulingMade)]
+        return {act.fields.get("finding", "") for act in fresh} - {""}
+
+    def _as_recorded(self, row: FindingRow) -> FindingRow:
+        """Return a row whose decision is recorded and not yet scored."""
+        second = self.voice.word("short-recorded")
+        return replace(row, group=Group.DECIDED, second=second)
+
+    def _listed(self, found: list[FindingRow]) -> Iterable[Row]:
+        voice = self.voice
+        for group in Group:
+            own = [row for row in found if row.group is group]
+            if own:
+                title = voice.word(HEADS[group])
+                yield head(title, sum(len(row.each) for row in own))
+            for row in own:
+                sign = SIGNS.get(group, Sign.NONE)
+                if row.key in self._several:
+                    sign = Sign.NOTE
+                wide = self.form is Form.WIDE
+                yield Row(
+                    key=row.key,
+                    number=row.number,
+                    name=row.name,
+                    second=row.second if wide else f"{row.sure}, {row.second}",
+                    at=row.sure if wide else "",
+                    sign=sign,
+                    strong=True,
+                    data=row,
+                )
 
     def set_theme(self, theme: Theme) -> None:
         """Take over colours, in the picture too."""
         super().set_theme(theme)
         self.pair.show_picture(self.pair.picture, theme)
 
-    def _find(self, text: str) -> None:
-        self.table.proxy.set_words(text)
-
-    def _narrow(self) -> None:
-        only_open = bool(self.view.currentData())
-        self.table.proxy.set_wanted((lambda row: bool(row.open)) if only_open else None)
-
     def _on_chosen(self, row: FindingRow | None) -> None:
-        before = self._row.ruled.finding.id if self._row else ""
-        self._row = row
-        if row is None:
-            self.facts.setText("")
-            self.pair.show_picture(None, self.theme)
-            self._asked = ()
-        else:
-            self._tell_facts(row)
-            self._ask_picture(row)
-            if row.ruled.finding.id != before:
-                self.line.hide()
+        self._show(row)
         self.choice.emit()
 
-    def _tell_facts(self, row: FindingRow) -> None:
-        scored = self.session.results
-        if scored is None or scored.results is None:
+    def _show(self, row: FindingRow | None) -> None:
+        """Show a row; another one drops what was being decided."""
+        before = self._row
+        if before is None or row is None or row.key != before.key:
+            self._drop()
+        elif self._was_overtaken(row):
+            self._row = row
+            self._tell(row)
             return
-        sheet = Sheet(
-            results=scored.results, event=scored.event, stamp=Stamp(results_sha256="")
-        )
-        finding = row.ruled.finding
-        lines = [
-            f"<b>{row.what}: {finding.pilot} {row.name}</b>",
-            _safe(sheet.say(finding.says)),
-        ]
-        lines += [
-            f"<b>{name}</b> {_safe(value)}"
-            for name, value in finding_facts(sheet, row.ruled)
-        ]
-        self.facts.setText("<br>".join(lines))
+        self._row = row
+        scored = self.session.results
+        detail = detail_of(scored, row) if scored and row else None
+        self.who.setText(f"{row.number}  {row.name}".strip() if row else "")
+        self.what.setText(detail.title if detail else "")
+        self.facts.show_facts(detail.facts if detail else ())
+        self._ask_picture(row)
+        self._tell(row)
 
-    def _ask_picture(self, row: FindingRow) -> None:
+    def _was_overtaken(self, row: FindingRow) -> bool:
+        """Drop a decision that another desk made meanwhile, and say so."""
+        deciding = self._deciding
+        if deciding is None or not deciding.begun:
+            return False
+        other = overtaken(deciding.ruled, row.ruled)
+        if other is None:
+            return False
+        self._drop()
+        self.bar.tell(self.voice.say(other), "bad")
+        self.note.emit(self.voice.say(other))
+        return True
+
+    def _ask_picture(self, row: FindingRow | None) -> None:
+        if row is None or row.members:
+            self._asked = ()
+            self.pair.show_picture(None, self.theme)
+            return
         finding = row.ruled.finding
         asked = (finding.flight, finding.pilot, finding.task, finding.id)
         edition = (*asked, id(self.session.results))
-        if edition != self._asked:
-            self._asked = edition
-            self.session.shelf.ask_picture(
-                finding.flight, finding.pilot, finding.task, finding
-            )
+        if edition == self._asked:
+            return
+        if asked != self._asked[:4]:
+            self.pair.show_picture(None, self.theme)
+        self._asked = edition
+        self.session.shelf.ask_picture(
+            finding.flight, finding.pilot, finding.task, finding
+        )
 
     def _on_picture(self, asked: tuple[object, ...], picture: Picture | None) -> None:
         if asked == self._asked[:4]:
             self.pair.show_picture(picture, self.theme)
 
-    # Ruling.
+    # Deciding.
 
-    def apply(self) -> None:
+    def _tell(self, row: FindingRow | None) -> None:
+        """Show in the bar what can be decided, and what would be recorded."""
+        if row is None or self.snapshot is None:
+            self.bar.show_nothing()
+            return
+        scored = self.session.results
+        detail = detail_of(scored, row) if scored else None
+        self.bar.show_row(row, detail.asks if detail else "", self._deciding)
+        if self._withdrawing:
+            self.bar.show_withdrawing(self.voice, row.ruled.finding.pilot)
+        elif self._deciding is not None:
+            self.bar.show_deciding(self._deciding, self.snapshot, self.voice)
+
+    def confirm(self) -> None:
         """Let the penalty of the rule book count."""
-        self._begin(Decision.APPLY)
+        self._decide(Decision.APPLY)
 
     def waive(self) -> None:
         """Let no penalty count."""
-        self._begin(Decision.WAIVE)
+        self._decide(Decision.WAIVE)
 
     def set_amount(self) -> None:
         """Let another penalty count."""
-        self._begin(Decision.SET)
+        self._decide(Decision.SET)
+
+    def hold(self) -> None:
+        """Ask the pilot first."""
+        self._decide(Decision.HOLD)
+
+    def _decide(self, decision: Decision) -> None:
+        if self._row is None or self.stack.currentWidget() is self.many:
+            return
+        if decision is not Decision.SET and self._begin_many(decision):
+            return
+        row = self._row
+        if row.members:
+            return
+        if row.group is Group.DECIDED and self._deciding is None:
+            self.bar.tell(self.voice.word("decide-was"), "warn")
+            return
+        self._withdrawing = False
+        deciding = self._deciding or Deciding(ruled=row.ruled)
+        if decision is Decision.APPLY and not deciding.can_confirm:
+            self.bar.tell(self.voice.word("decide-nothing-to-confirm"), "warn")
+            return
+        self._deciding = deciding.decide(decision)
+        self._tell(row)
+        if decision is Decision.SET and self._deciding.amount is None:
+            self.bar.ask_amount()
+        else:
+            self.rows.setFocus()
+
+    def _on_bar(self) -> None:
+        """Take over amount and reason from the bar."""
+        if self._deciding is None or self._row is None:
+            return
+        amount = self.bar.amount if self._deciding.decision is Decision.SET else None
+        self._deciding = self._deciding.of(amount).because(self.bar.why)
+        self.bar.say_deciding(self._deciding, self.voice)
+
+    def take_0(self) -> None:
+        """Revert the decision, after F7."""
+        row = self._row
+        if row is None or self._deciding is None or row.group is not Group.DECIDED:
+            return
+        if self.snapshot and earlier_of(self.snapshot, row.ruled) is None:
+            self.bar.tell(self.voice.word("decide-by-kind"), "warn")
+            return
+        self._withdrawing = True
+        self._deciding = Deciding(ruled=row.ruled)
+        self._tell(row)
+
+    def take_1(self) -> None:
+        """Take the first reason."""
+        self._take(1)
+
+    def take_2(self) -> None:
+        """Take the second reason."""
+        self._take(2)
+
+    def take_3(self) -> None:
+        """Take the third reason."""
+        self._take(3)
+
+    def take_4(self) -> None:
+        """Type the reason."""
+        self._take(4)
+
+    def _take(self, number: int) -> None:
+        if self.stack.currentWidget() is self.many:
+            self.many.take(number)
+        elif self._withdrawing or (self._deciding and self._deciding.decision):
+            self.bar.take(number)
+
+    def correct(self) -> None:
+        """Change or revert a decision."""
+        row = self._row
+        if row is None or row.group is not Group.DECIDED or row.members:
+            return
+        self._withdrawing = False
+        self._deciding = Deciding(ruled=row.ruled)
+        self._tell(row)
+        self.rows.setFocus()
+
+    def submit(self) -> None:
+        """Record the decision, and go on to the next one."""
+        snapshot, ledger = self.snapshot, self.session.ledger
+        row, deciding = self._row, self._deciding
+        if row is None or snapshot is None or ledger is None:
+            return
+        if row.members:
+            self.bar.tell(self.voice.word("decide-what"), "warn")
+            return
+        if self._withdrawing:
+            self._withdraw(row)
+            return
+        if deciding is None or not deciding.whole:
+            self.bar.insist(deciding, self.voice)
+            return
+        draft = draft_of(deciding, snapshot, ledger, self.session.who)
+        self._record((draft,))
+        decided = term(f"ruling-{deciding.decision}")
+        number = words(str(row.ruled.finding.pilot))
+        told = fact("decide-recorded", pilot=number, decision=decided)
+        self.note.emit(self.voice.say(told))
+        self._go_on(row)
+
+    def _withdraw(self, row: FindingRow) -> None:
+        why = self.bar.why
+        earlier = earlier_of(self.snapshot, row.ruled) if self.snapshot else None
+        if not why or earlier is None:
+            self.bar.tell(self.voice.word("decide-say-why"), "bad")
+            return
+        act = Withdrawn(entry=earlier.ids[0])
+        self._record((Draft(act=act, why=why, replaces=earlier.ids[1:]),))
+        self._drop()
+        self._tell(self._row)
+
+    def _record(self, drafts: tuple[Draft, ...]) -> None:
+        self._drop()
+        self._last = drafts
+        self.session.record_all(drafts)
+
+    def _go_on(self, row: FindingRow) -> None:
+        """Choose the next infringement that is open; stay where there is none."""
+        shown = [one.data for one in self.rows.shown]
+        at = next((i for i, one in enumerate(shown) if one.key == row.key), -1)
+        for one in (*shown[at + 1 :], *shown[: max(at, 0)]):
+            if one.open and one.key != row.key:
+                self.rows.choose(one.key)
+                break
+        self.rows.setFocus()
+        self._tell(self._row)
+
+    def _drop(self) -> None:
+        """Forget decision and reason together."""
+        self._deciding, self._withdrawing = None, False
+        self.bar.drop()
+        self.imposing.drop()
+        self.bars.setCurrentWidget(self.bar)
+
+    def out(self) -> None:
+        """Drop what is not recorded, and go back to the list."""
+        if self.stack.currentWidget() is self.many:
+            self._leave_many()
+            return
+        if not self.bar.begun and self._deciding is None and self._several:
+            self._several = {}
+            self.rescored()
+        self._drop()
+        self.rows.setFocus()
+        self._tell(self._row)
+
+    # A penalty that no log shows.
 
     def impose(self) -> None:
         """Add a penalty for something that no log shows."""
         snapshot = self.snapshot
-        if snapshot is not None:
-            task = self._row.ruled.finding.task if self._row else None
-            tasks = [t.number for t in snapshot.event.tasks]
-            self.line.begin_impose(tasks, task)
+        if snapshot is None or self.stack.currentWidget() is self.many:
+            return
+        self._drop()
+        own = self._row.ruled.finding.task if self._row else None
+        self.bars.setCurrentWidget(self.imposing)
+        self.imposing.begin(snapshot, self.session.task or own, self.voice)
 
-    def _begin(self, decision: Decision) -> None:
-        if self._row is None:
+    def _record_imposed(self) -> None:
+        snapshot, ledger = self.snapshot, self.session.ledger
+        if snapshot is None or ledger is None:
             return
-        finding = self._row.ruled.finding
-        texts = self.session.unsaved.of(FORM)
-        kept = texts.get("reason", "") if texts.get("finding") == finding.id else ""
-        self.line.begin(decision, finding, reason=kept)
-
-    def submit(self, wanted: Wanted) -> None:
-        """Record the ruling."""
-        snapshot, scored = self.snapshot, self.session.results
-        if snapshot is None or scored is None:
+        wanted = self.imposing.wanted
+        if wanted.fault(snapshot) is not None:
+            self.imposing.insist()
             return
-        if not wanted.reason:
-            self.note.emit("reason: say why; the pilot will read it")
-            self.line.reason.setFocus()
-            return
-        if wanted.pilot is not None and snapshot.event.pilot(wanted.pilot) is None:
-            self.note.emit("pilot: the number of a pilot")
-            self.line.pilot.setFocus()
-            return
-        fields = wanted.fields() | {"by": self.session.who, "at": self._now()}
-        flight = self._flight(wanted)
-        if flight is None:
-            return
-        replaces = self._earlier(wanted.finding)
-        self.session.record_all(
-            [
-                Draft(
-                    act=RulingMade(flight=flight, fields=fields),
-                    why=wanted.reason,
-                    replaces=replaces.ids if replaces else (),
-                )
-            ]
+        self._record((wanted.draft(snapshot, ledger, self.session.who),))
+        told = fact(
+            "decide-recorded",
+            pilot=words(str(wanted.pilot)),
+            decision=term("ruling-impose"),
         )
-        self.session.unsaved.keep(FORM, {})
-        decided = Voice.of(snapshot.event).term(f"ruling-{wanted.decision}")
-        self.note.emit(f"pilot {fields['pilot']}: {decided}")
-        self.to_list()
-        self._next()
+        self.note.emit(self.voice.say(told))
+        self.rows.setFocus()
 
-    def _next(self) -> None:
-        """Go to the next finding that is open."""
-        rows = self.table.shown
-        keys = [row.ruled.finding.id for row in rows]
-        now = self._row.ruled.finding.id if self._row else None
-        at = keys.index(now) if now in keys else -1
-        for row in (*rows[at + 1 :], *rows[: at + 1]):
-            if row.open and row.ruled.finding.id != now:
-                self.table.choose(row.ruled.finding.id)
-                return
+    # Several at once.
 
-    def _flight(self, wanted: Wanted) -> str | None:
-        task = self.snapshot.task(wanted.task) if self.snapshot else None
-        if task is not None:
-            return task.flight
-        flights = self.snapshot.event.flights if self.snapshot else ()
-        return flights[-1].id if flights else None
-
-    def _earlier(self, finding: str) -> Current | None:
-        """Return the ruling on one finding, which may know it by another identifier."""
-        if not finding or self.snapshot is None:
-            return None
-        ruled = self._row.ruled if self._row else None
-        ruling = ruled.ruling if ruled and ruled.finding.id == finding else None
-        if ruling is not None and means_all(ruling):
-            ruling = None
-        for current, act in self.snapshot.state.all_of(RulingMade):
-            given = {name: text for name, text in act.fields.items() if text.strip()}
-            if given.get("finding") == finding or (
-                ruling is not None and given == ruling.entered
-            ):
-                return current
-        return None
-
-    def _now(self) -> str:
-        ledger, snapshot = self.session.ledger, self.snapshot
-        if ledger is None or snapshot is None:
-            return ""
-        zone = ZoneInfo(snapshot.event.time_zone)
-        return EventTime.of(ledger.clock(), zone).written()
-
-    def take_back(self) -> None:
-        """Take the ruling on the chosen finding back."""
+    def choose_row(self) -> None:
+        """Take the row in or out of several."""
+        if self.stack.currentWidget() is self.many:
+            self.many.toggle()
+            return
         row = self._row
-        if row is None or row.ruled.state is RulingState.UNRULED:
-            self.note.emit("this infringement is not decided yet")
+        if row is None or not row.open:
             return
-        earlier = self._earlier(row.ruled.finding.id)
-        if earlier is None:
-            self.note.emit(
-                "this decision names the kind of infringement: decide anew instead"
-            )
-            return
-        self.session.withdraw(
-            earlier.ids, why=f"decision reverted by {self.session.who}"
-        )
+        if self._several.pop(row.key, None) is None:
+            self._several[row.key] = row
+        self.rescored()
 
-    def _keep(self) -> None:
-        if self._row is not None and self.line.reason.text().strip():
-            texts = {
-                "finding": self._row.ruled.finding.id,
-                "reason": self.line.reason.text(),
-            }
-            self.session.unsaved.keep(FORM, texts)
+    def choose_all(self) -> None:
+        """Take all that are to be decided in, or out where all are in."""
+        if self.stack.currentWidget() is self.many:
+            self.many.toggle_all()
+            return
+        every = {row.key: row.data for row in self.rows.shown if row.data.open}
+        self._several = {} if every.keys() == self._several.keys() else every
+        self.rescored()
+
+    def _begin_many(self, decision: Decision) -> bool:
+        """Show what a decision on several would come to; tell whether it is on several."""
+        row = self._row
+        chosen = list(self._several.values())
+        if not chosen and row is not None and row.members:
+            chosen = [row]
+        ruled = [one for each in chosen for one in each.each]
+        if not ruled:
+            return False
+        self._drop()
+        self.many.begin(decision, ruled, self.voice)
+        self.stack.setCurrentWidget(self.many)
+        self._head_of_many()
+        self.many.table.setFocus()
+        return True
+
+    def _head_of_many(self) -> None:
+        self.heading.setText("Results")
+        self.say_hint(self.many.hint)
+
+    def _leave_many(self) -> None:
+        self.many.drop()
+        self._several = {}
+        self.stack.setCurrentIndex(0)
+        self.heading.setText(self.title)
+        self.rescored()
+        self.rows.setFocus()
+
+    def record_many(self) -> None:
+        """Record all decisions at once."""
+        if self.stack.currentWidget() is self.many:
+            self.many.submit()
+
+    def _record_many(self, drafts: tuple[Draft, ...]) -> None:
+        self._record(drafts)
+        self._leave_many()
+        told = fact("many-recorded", count=count(len(drafts)))
+        self.note.emit(self.voice.say(told))
+
+    def revert(self) -> None:
+        """Revert what was recorded last on this page, all of it."""
+        snapshot = self.snapshot
+        if (
+            snapshot is None
+            or not self._last
+            or self.stack.currentWidget() is self.many
+        ):
+            return
+        tokens = {draft.token for draft in self._last}
+        entries = [e for e in snapshot.state.entries if e.token in tokens]
+        if len(entries) != len(tokens):
+            return  # still on its way
+        why = self._last[0].why
+        drafts = tuple(Draft(act=Undone(entry=e.hash), why=why) for e in entries)
+        self._last = ()
+        self._drop()
+        self.session.record_all(drafts)
+        told = fact("many-reverted", count=count(len(drafts)))
+        self.note.emit(self.voice.say(told))
 
     # Where the keyboard is.
 
-    def to_picture(self) -> None:
-        """Go to the picture."""
-        self.pair.profile.widget.setFocus()
+    def whole(self) -> None:
+        """Show the whole flight, or what matters again."""
+        self.pair.toggle_whole()
 
-    def to_search(self) -> None:
-        """Go to the finder."""
-        self.search.setFocus()
+    def to_pilot(self) -> None:
+        """Go to the page of the pilot."""
+        row = self._row
+        if row is not None and not row.members:
+            self.go.emit("pilot", row.ruled.finding.pilot)
 
-    def to_list(self) -> None:
-        """Leave the line or the picture."""
-        self.line.hide()
-        self.table.setFocus()
+    def previous(self) -> None:
+        """Choose the one before."""
+        self.rows.choose_next(-1)
+
+    def following(self) -> None:
+        """Choose the next one."""
+        self.rows.choose_next(1)
 
 
-def _safe(text: str) -> str:
-    return text.replace("&", "&amp;").replace("<", "&lt;")
+def _ids(row: FindingRow) -> set[str]:
+    return {ruled.finding.id for ruled in row.each}

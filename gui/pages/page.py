@@ -14,6 +14,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
+    QLabel,
     QLineEdit,
     QPushButton,
     QVBoxLayout,
@@ -106,7 +107,7 @@ class Page(QWidget):
         self.body.setSpacing(BETWEEN)
         self.body.addLayout(self._head())
         self.build()
-        if self.shows_heights:
+        if self.shows_heights and self.findChild(QLabel, "caution") is None:
             self.body.addWidget(caution(SHORT_CAUTION))
 
     def _head(self) -> QHBoxLayout:

@@ -1,200 +1,450 @@
-"""Settle keyings that differ: both side by side, choose, say why."""
+"""Compare entries: both beside each other, the map, what speaks for which; choose, why.
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout
+Ranks and points are not here: which entry is right does not depend on what it is worth.
+"""
+
+from collections.abc import Iterable
+from typing import Any
+
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from gui.actions import Spec, needs
 from gui.keys import Key
 from gui.models.settling import (
-    COLUMNS,
+    OTHER,
     SettleRow,
-    lines_of,
+    Sort,
+    drafts_of,
+    holds,
     read_length,
+    reasons,
     settle_rows,
-    side_columns,
+    whole,
 )
-from gui.pages.page import ListPage
+from gui.pages.entry_cards import EntryCards
+from gui.pages.page import Form, Page
+from gui.parts.actbar import WORDS, ActBar
+from gui.parts.card import Card
+from gui.parts.choices import Choice
+from gui.parts.oneline import OneLine
+from gui.parts.rows import Row, RowList, head
+from gui.parts.signs import Sign
+from gui.plots.compared import Compared
+from gui.plots.map import MapPlot
 from gui.snapshot import Snapshot
 from gui.state import Fact
-from gui.view import Table
-from gui.widgets import field, held, label, say, section
+from gui.style import LOOK, follow
+from gui.theme import BETWEEN, COLUMNS, Theme
+from gui.widgets import field, held, label
 from scorer.errors import ScorerError
-from scorer.ledger.keyings import settle
+from scorer.event.matter import Matter
+from scorer.facts import count, fact, words
+from scorer.ledger.api import Draft
+from scorer.words.voice import Voice
 
 READY = needs(Fact.EVENT, Fact.WRITABLE, Fact.CHOSEN)
-FORM = "settle"
+WIDE_PX, NARROW_PX = 272, 228
+NUMBERS = (Key.TAKE_1, Key.TAKE_2, Key.TAKE_3, Key.TAKE_4)
+HEADS = {
+    Sort.DIFFER: "compare-differ",
+    Sort.UNFIT: "compare-unfit",
+    Sort.CHOSEN: "compare-chosen",
+}
 
 
-class SettlePage(ListPage):
-    """The list of marks to settle, both keyings, and the decision."""
+class SettlePage(Page):
+    """The list, the entries, the map, the choice."""
 
     name = "settle"
     title = "Compare entries"
     key = Key.PAGE_5
-    hint = "Choose a mark; 1, 2 … takes that entry, 0 another value; say why; Enter."
+    hint = "1, 2 … which holds, 0 another value; the number of a reason; Enter."
+    foot_keys = (
+        ((Key.TAKE_1, Key.TAKE_2), "which holds"),
+        (Key.TAKE_0, "another value"),
+    )
     specs = (
-        Spec("take_1", "Entry &1 holds", Key.TAKE_1, "The first entry is right", READY),
-        Spec(
-            "take_2", "Entry &2 holds", Key.TAKE_2, "The second entry is right", READY
-        ),
-        Spec("take_3", "Entry &3 holds", Key.TAKE_3, "The third entry is right", READY),
-        Spec(
-            "take_other",
-            "Another &value",
-            Key.TAKE_0,
-            "None is right: enter the value",
-            READY,
-        ),
-        Spec("to_list", "Back to the &list", Key.OUT, "Change your mind", READY),
+        Spec("take_1", "&1", Key.TAKE_1, "The first entry, or reason", READY),
+        Spec("take_2", "&2", Key.TAKE_2, "The second entry, or reason", READY),
+        Spec("take_3", "&3", Key.TAKE_3, "The third entry, or reason", READY),
+        Spec("take_4", "&4", Key.TAKE_4, "The reason in words", READY),
+        Spec("take_other", "Another &value", Key.TAKE_0, "None is right", READY),
+        Spec("previous", "Before", Key.PREVIOUS, "The one before"),
+        Spec("following", "Next", Key.NEXT, "The next one"),
+        Spec("whole", "Whole &map", Key.WHOLE, "All of the map, or the entries again"),
+        Spec("to_pilot", "&Pilot", Key.PILOT, "Page of the pilot", needs(Fact.CHOSEN)),
+        Spec("out", "Back to the &list", Key.OUT, "Drop what is not recorded"),
     )
 
     def build(self) -> None:
         """Make the widgets."""
-        self.table = Table(
-            COLUMNS, "Marks whose entries differ", key=lambda r: r.slot.slot
-        )
-        self.table.chosen.connect(self._on_chosen)
-        self.sides = Table((), "Entries side by side")
-        self.sides.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.empty = label("", "good")
-        self.value = field("Value that holds", "the value that holds")
-        self.value.textChanged.connect(self._tell_value)
-        self.value.returnPressed.connect(self._to_reason)
-        self.reason = field("Reason", "what shows it: the field form, a photograph …")
-        self.reason.returnPressed.connect(self.submit)
-        self.reason.textEdited.connect(lambda _: self._keep())
-        self.taken = label(look="section")
-        upper, lower = QVBoxLayout(), QVBoxLayout()
-        upper.addWidget(self.empty)
-        upper.addWidget(self.table, 1)
-        lower.addWidget(section("Side by side"))
-        lower.addWidget(self.sides, 1)
-        lower.addLayout(self.buttons("take_1", "take_2", "take_3", "take_other"))
-        lower.addWidget(self.taken)
-        line = QHBoxLayout()
-        line.addWidget(self.value, 1)
-        line.addWidget(self.reason, 3)
-        lower.addLayout(line)
-        split = QSplitter(Qt.Orientation.Vertical)
-        split.addWidget(held(upper))
-        split.addWidget(held(lower))
-        split.setChildrenCollapsible(False)
-        self.body.addWidget(split, 1)
-        self._take: int | None = None
         self._row: SettleRow | None = None
-        self._set_take(None)
+        self._take: int | None = None
+        self._fit_all = False
+        self.rows = RowList("Marks to choose about")
+        self.rows.chosen.connect(self._on_chosen)
+        self.rows.entered.connect(lambda _: self.submit())
+        self.table = self.rows
+        both = QHBoxLayout()
+        both.setSpacing(COLUMNS)
+        both.addWidget(self.rows)
+        both.addWidget(self._detail(), 1)
+        self.body.addLayout(both, 1)
+        self.session.shelf.compared.connect(self._on_compared)
+        follow(self._fit_list)
+
+    def _detail(self) -> QWidget:
+        self.who = label(look="name")
+        self.what = OneLine(look="second")
+        top = QHBoxLayout()
+        top.setSpacing(BETWEEN)
+        top.addWidget(self.who)
+        top.addWidget(self.what, 1)
+        self.cards = EntryCards()
+        self.cards.taken.connect(self._begin)
+        self.map = MapPlot()
+        self.map.widget.setMinimumSize(160, 120)
+        self.speaks = Card(Voice().word("compare-speaks"))
+        self.told = label(wrap=True)
+        self.told.setAccessibleName("What speaks for which")
+        self.speaks.body.addWidget(self.told)
+        self.speaks.body.addStretch(1)
+        self.speaks.body.addWidget(
+            label(Voice().word("compare-not-worth"), "caption", wrap=True)
+        )
+        middle = QHBoxLayout()
+        middle.setSpacing(BETWEEN)
+        middle.addWidget(self.map.widget, 3)
+        middle.addWidget(self.speaks, 2)
+        self.bar = ActBar("Choose which entry holds")
+        self.bar.choices.hide()
+        self.value = field("Value that holds", "the value that holds")
+        self.value.textChanged.connect(lambda _: self._tell())
+        self.value.returnPressed.connect(self._to_reason)
+        self._lay_bar()
+        self.bar.recorded.connect(self.submit)
+        self.bar.whys.taken.connect(lambda _: self._tell())
+        self.bar.words.textChanged.connect(lambda _: self._tell())
+        whole_ = QVBoxLayout()
+        whole_.setSpacing(BETWEEN)
+        whole_.addLayout(top)
+        whole_.addWidget(self.cards)
+        whole_.addLayout(middle, 1)
+        whole_.addWidget(self.bar)
+        return held(whole_)
+
+    def _lay_bar(self) -> None:
+        """Put the value before the reasons, and the reason in words behind them."""
+        layout = self.bar.layout()
+        assert isinstance(layout, QVBoxLayout)
+        for widget in (self.bar.choices, self.bar.words):
+            policy = widget.sizePolicy()
+            policy.setRetainSizeWhenHidden(False)
+            widget.setSizePolicy(policy)
+        layout.removeWidget(self.bar.whys)
+        row = QHBoxLayout()
+        row.addWidget(self.value)
+        row.addWidget(self.bar.whys)
+        row.addWidget(self.bar.words, 1)
+        row.addStretch(0)
+        layout.insertLayout(1, row)
+        self.value.setFixedWidth(self.value.fontMetrics().averageCharWidth() * 20)
+        self.value.hide()
+
+    def _fit_list(self) -> None:
+        narrow = self.form is not Form.WIDE
+        self.rows.setFixedWidth(LOOK.px(NARROW_PX if narrow else WIDE_PX))
+
+    def arrange(self) -> None:
+        """Take the form that the room allows."""
+        self._fit_list()
+        self.bar.esc.setVisible(self.form is Form.WIDE)
+        self.speaks.setVisible(self.form is not Form.SMALL)
+
+    # What is shown.
+
+    @property
+    def voice(self) -> Voice:
+        """How the event speaks."""
+        return Voice.of(self.snapshot.event) if self.snapshot else Voice()
+
+    @property
+    def chosen(self) -> bool:
+        """Tell whether a row is chosen."""
+        return self._row is not None
+
+    @property
+    def panes(self) -> list[QWidget]:
+        """List, map, choice."""
+        return [self.rows, self.map.widget, self.bar]
+
+    def enter(self) -> None:
+        """Go to the list."""
+        self.rows.setFocus()
+        self.rows.choose_first()
+
+    def forget(self) -> None:
+        """Another event: drop what was being chosen."""
+        super().forget()
+        self._drop()
+        self._row = None
+
+    def lead_to(self, what: Any) -> None:
+        """Show the mark that a matter is about."""
+        if isinstance(what, Matter):
+            for row in self.rows.shown:
+                own: SettleRow = row.data
+                same = own.slots[0].slot.task == str(what.task)
+                if same and set(what.pilots) & set(own.pilots):
+                    self.rows.choose(row.key)
+                    return
+
+    def task_chosen(self) -> None:
+        """Show the marks of the task chosen."""
+        self.refresh(self.snapshot)
+
+    def rescored(self) -> None:
+        """Show which marks fit the flights now."""
+        self.refresh(self.snapshot)
 
     def refresh(self, snapshot: Snapshot | None) -> None:
-        """Show what is to be settled."""
-        rows = settle_rows(snapshot) if snapshot else []
-        self.table.set_rows(rows)
-        many = (
-            f"{len(rows)} marks whose entries differ" if rows else "No entries differ."
+        """Show what is to be chosen."""
+        if snapshot is None:
+            self.rows.show_rows([])
+            self._show(None)
+            return
+        found = settle_rows(
+            snapshot, self.session.matters, self.session.who, self.session.task
         )
-        say(self.empty, many if snapshot else "", "bad" if rows else "good")
-        if self._take is None:
-            self.table.choose_first()
-        if not rows:
-            self._on_chosen(None)
+        self.rows.show_rows(list(self._listed(found)))
+        left = sum(row.open for row in found)
+        told = fact("compare-count", count=count(left))
+        none = self.voice.word("compare-none")
+        self.say_hint(self.voice.say(told) if left else none)
+        self.rows.choose_first()
+        self._show(self.rows.row)
+
+    def _listed(self, found: list[SettleRow]) -> Iterable[Row]:
+        for sort in Sort:
+            own = [row for row in found if row.sort is sort]
+            if own:
+                yield head(self.voice.word(HEADS[sort]), len(own))
+            for row in own:
+                one = len(row.pilots) == 1
+                both = " · ".join(self.voice.pilot(n) for n in row.pilots)
+                yield Row(
+                    key=row.key,
+                    number=str(row.pilots[0]) if one else "",
+                    name=row.name if one else both,
+                    second=row.second,
+                    sign=Sign.NONE if row.open else Sign.DONE,
+                    strong=row.open,
+                    data=row,
+                )
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take over colours, on the map too."""
+        super().set_theme(theme)
+        self.map.show(self.map.picture, theme)
+        self.cards.dress(theme)
 
     def _on_chosen(self, row: SettleRow | None) -> None:
-        if row is None:
-            self.sides.rows_model.set_columns(())
-        elif row != self._row:
-            self.sides.rows_model.set_columns(side_columns(row))
-            self.sides.set_rows(lines_of(row))
-            self.sides.fit()
-        before = self._row.slot.slot if self._row else None
-        self._row = row
-        if row is None or row.slot.slot != before:
-            self._set_take(None)
+        self._show(row)
         self.choice.emit()
 
-    def _set_take(self, take: int | None) -> None:
-        self._take = take
-        deciding = take is not None
-        self.reason.setVisible(deciding)
-        self.value.setVisible(deciding and take == 0)
-        self.taken.setVisible(deciding)
-        if not deciding or self._row is None:
-            self.reason.clear()
-            self.value.clear()
+    def _show(self, row: SettleRow | None) -> None:
+        """Show a row; another one, or one that changed, drops what was chosen."""
+        before = self._row
+        self._row = row
+        if before is None or row is None or row.key != before.key:
+            self._drop()
+            self.map.show(None, self.theme)
+        elif row == before:
             return
-        texts = self.session.unsaved.of(FORM)
-        if texts.get("mark") == str(self._row.slot.slot):
-            self.reason.setText(texts.get("reason", ""))
-        if take == 0:
-            self.taken.setText("Another value holds:")
-            self.value.setFocus()
-        elif take is not None:
-            side = self._row.sides[take - 1]
-            self.taken.setText(f"What {side.by} entered holds. Why?")
-            self.reason.setFocus()
+        elif row.sides != before.sides:
+            self._drop()
+        self.who.setText(
+            "" if row is None else " · ".join(map(self._named, row.pilots))
+        )
+        self.what.setText(self._about(row))
+        self.cards.show_sides(row.sides if row else (), self.theme)
+        self._say_speaks(None)
+        if row is not None and row.keyings:
+            self.session.shelf.ask_compared(row.key, row.keyings)
+        self._tell()
 
-    def _keep(self) -> None:
-        if self._row is not None:
-            texts = {"mark": str(self._row.slot.slot), "reason": self.reason.text()}
-            self.session.unsaved.keep(FORM, texts if self.reason.text() else {})
+    def _named(self, number: int) -> str:
+        name = self.snapshot.pilot_name(number) if self.snapshot else ""
+        return f"{number}  {name}"
 
-    def _tell_value(self, text: str) -> None:
-        if self._take == 0 and self.snapshot is not None:
-            shown = read_length(self.snapshot, text)
-            self.taken.setText(
-                f"Another value holds: {shown}" if shown else "Another value holds:"
-            )
+    def _about(self, row: SettleRow | None) -> str:
+        if row is None:
+            return ""
+        slot = row.slots[0].slot
+        if not slot.mark:
+            return f"task {slot.task}"
+        told = fact("compare-of", task=words(slot.task), mark=words(slot.mark))
+        return self.voice.say(told)
 
-    def _to_reason(self) -> None:
-        self.reason.setFocus()
+    def _on_compared(self, key: object, compared: Compared | None) -> None:
+        if self._row is None or key != self._row.key:
+            return
+        self._fit_all = False
+        self.map.show(compared.picture if compared else None, self.theme)
+        self._say_speaks(compared)
 
-    # Commands.
+    def _say_speaks(self, compared: Compared | None) -> None:
+        row = self._row
+        told = list(row.hints) if row else []
+        if compared is not None:
+            told.insert(min(len(told), 1), compared.log)
+        said = [f"○  {self.voice.sentence(one)}" for one in told]
+        self.told.setText("\n\n".join(said))
+
+    # Choosing.
 
     def take_1(self) -> None:
-        """Let the first keying hold."""
-        self._begin(1)
+        """Take the first entry, or the first reason."""
+        self._number(1)
 
     def take_2(self) -> None:
-        """Let the second keying hold."""
-        self._begin(2)
+        """Take the second entry, or the second reason."""
+        self._number(2)
 
     def take_3(self) -> None:
-        """Let the third keying hold."""
-        self._begin(3)
+        """Take the third entry, or the third reason."""
+        self._number(3)
+
+    def take_4(self) -> None:
+        """Type the reason."""
+        self._number(4)
+
+    def _number(self, number: int) -> None:
+        if self._take is None:
+            self._begin(number)
+        elif number <= len(self.bar.whys.buttons):
+            self.bar.whys.take(self.bar.whys.buttons[number - 1].choice.value)
 
     def _begin(self, take: int) -> None:
-        if self._row is not None and take <= len(self._row.sides):
-            self._set_take(take)
+        row, snapshot = self._row, self.snapshot
+        if row is None or snapshot is None or not row.open or take > len(row.sides):
+            return
+        self._take = take
+        self.cards.take(take)
+        self.value.setVisible(take == OTHER)
+        own = reasons(snapshot, row, self.voice)
+        shown = [
+            Choice(why, key, why[:1].upper() + why[1:])
+            for why, key in zip(own, NUMBERS, strict=False)
+        ]
+        typed = Choice(WORDS, NUMBERS[len(shown)], self.voice.word("choice-words"))
+        self.bar.whys.show_choices([*shown, typed])
+        self.bar.ask_why()
+        self._tell()
+        (self.value if take == OTHER else self.rows).setFocus()
 
     def take_other(self) -> None:
-        """Key the value that holds instead of both."""
-        if self._row is not None:
-            self._set_take(0)
+        """Enter the value that holds instead of all."""
+        if self._row is not None and self._row.sort is Sort.DIFFER:
+            self._begin(OTHER)
 
-    def to_list(self) -> None:
-        """Leave the decision and go back to the list."""
-        self._set_take(None)
-        self.table.setFocus()
+    def _to_reason(self) -> None:
+        """Leave the value: the numbers of reasons count again."""
+        if self._read():
+            self.rows.setFocus()
+
+    def _read(self) -> str:
+        return read_length(self.snapshot, self.value.text()) if self.snapshot else ""
+
+    def _tell(self) -> None:
+        """Say what would be recorded, or what is missing."""
+        row, take = self._row, self._take
+        if row is None or not row.open:
+            self.bar.say("", "second")
+        elif take is None:
+            name = "compare-take" if row.sort is Sort.DIFFER else "compare-take-unfit"
+            self.bar.say(self.voice.word(name), "second")
+        elif take == OTHER and not self._read():
+            self.bar.say(self.voice.word("compare-other-what"), "second")
+        else:
+            what = holds(row, take, self._read())
+            said = self.voice.say(whole(what, self.bar.why))
+            self.bar.say(said, "strong" if self.bar.why else "second")
 
     def submit(self) -> None:
-        """Record the decision."""
-        row, take, snapshot = self._row, self._take, self.snapshot
-        if row is None or take is None or snapshot is None:
+        """Record the choice, and go on to the next one."""
+        row, take = self._row, self._take
+        if row is None or take is None or self.snapshot is None:
             return
-        fields = dict(row.sides[max(take - 1, 0)].fields)
-        if take == 0:
-            if not read_length(snapshot, self.value.text()):
-                self.note.emit("distance: a length such as 12.34 m or 40 ft 3.5 in")
-                self.value.setFocus()
-                return
-            fields |= {"distance": self.value.text().strip(), "method": "tape"}
-            fields.pop("unit", None)
-        fields["by"] = self.session.who
+        if take == OTHER and not self._read():
+            self.bar.say(self.voice.word("compare-other-what"), "bad")
+            self.value.setFocus()
+            return
+        if not self.bar.why:
+            self.bar.say(self.voice.word("decide-say-why"), "bad")
+            return
+        what = words(self.voice.say(holds(row, take, self._read())))
+        drafts = self._drafts(row, take)
+        if drafts:
+            self._drop()
+            self.session.record_all(drafts)
+            number = words(str(row.pilots[0]))
+            told = fact("compare-recorded", pilot=number, what=what)
+            self.note.emit(self.voice.say(told))
+            self._go_on(row)
+
+    def _drafts(self, row: SettleRow, take: int) -> tuple[Draft, ...]:
         try:
-            draft = settle(row.slot, fields, reason=self.reason.text())
+            return drafts_of(
+                row, take, self.value.text(), self.bar.why, self.session.who
+            )
         except ScorerError as error:
-            self.note.emit(str(error))
-            return
-        self.session.record_all([draft])
-        self.session.unsaved.keep(FORM, {})
-        self.note.emit(f"decided: pilot {row.pilot}")
-        self._set_take(None)
-        self.table.setFocus()
+            self.bar.say(str(error), "bad")
+            return ()
+
+    def _go_on(self, row: SettleRow) -> None:
+        shown = [one.data for one in self.rows.shown]
+        at = next((i for i, one in enumerate(shown) if one.key == row.key), -1)
+        for one in (*shown[at + 1 :], *shown[: max(at, 0)]):
+            if one.open and one.key != row.key:
+                self.rows.choose(one.key)
+                break
+        self.rows.setFocus()
+        self._tell()
+
+    def _drop(self) -> None:
+        """Forget choice and reason together."""
+        self._take = None
+        self.value.clear()
+        self.value.hide()
+        self.cards.take(None)
+        self.bar.drop()
+
+    def out(self) -> None:
+        """Drop what is not recorded, and go back to the list."""
+        self._drop()
+        self._tell()
+        self.rows.setFocus()
+
+    # Where the keyboard is.
+
+    def whole(self) -> None:
+        """Show all of the map, or the entries again."""
+        self._fit_all = not self._fit_all
+        if self._fit_all:
+            self.map.fit()
+        else:
+            self.map.focus()
+
+    def to_pilot(self) -> None:
+        """Go to the page of the pilot."""
+        if self._row is not None:
+            self.go.emit("pilot", self._row.pilots[0])
+
+    def previous(self) -> None:
+        """Choose the one before."""
+        self.rows.choose_next(-1)
+
+    def following(self) -> None:
+        """Choose the next one."""
+        self.rows.choose_next(1)

@@ -6,7 +6,8 @@ A page writes `bar = ActBar("Decide the infringement")`, fills `bar.choices` and
 bar keeps its height whatever stands in it; `drop()` forgets decision and reason together.
 """
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from gui.keys import Key
@@ -80,6 +81,16 @@ class ActBar(QFrame):
         self.words.hide()
         self.say("")
         self.dropped.emit()
+
+    # Qt's interface: Qt's names.
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Record by Enter from any button of the bar."""
+        typing = isinstance(self.focusWidget(), QLineEdit)
+        if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter} and not typing:
+            self.recorded.emit()
+            return
+        super().keyPressEvent(event)
 
     def _on_why(self, value: object) -> None:
         self.words.setVisible(value == WORDS)

@@ -10,11 +10,18 @@ from collections.abc import Sequence
 from typing import Any, NamedTuple
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QToolButton, QWidget
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QHBoxLayout,
+    QSizePolicy,
+    QToolButton,
+    QWidget,
+)
 
 from gui.keys import cap
 from gui.parts.capbutton import room_of
 from gui.parts.keycap import KeyCap
+from gui.parts.oneline import OneLine
 from gui.theme import INSIDE
 from gui.widgets import label, say
 
@@ -37,6 +44,7 @@ class ChoiceButton(QToolButton):
         super().__init__()
         self.choice = choice
         self.setCheckable(True)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self.setToolTip(choice.tip)
         self.setAccessibleName(f"{choice.text} {choice.aside}".strip())
         self.setAccessibleDescription(f"Key: {cap(choice.key)}" if choice.key else "")
@@ -46,11 +54,11 @@ class ChoiceButton(QToolButton):
         self.cap = KeyCap(choice.key) if choice.key else None
         if self.cap is not None:
             row.addWidget(self.cap)
-        self.words = label(choice.text)
+        self.words = OneLine(choice.text)
         row.addWidget(self.words)
         self.aside = label(choice.aside, "second")
-        self.aside.setVisible(bool(choice.aside))
         row.addWidget(self.aside)
+        self.aside.setVisible(bool(choice.aside))  # in the button, not as a window
         row.addStretch(1)
         for told in (self.words, self.aside):
             told.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
@@ -68,7 +76,7 @@ class ChoiceButton(QToolButton):
         return room_of(self).sizeHint()
 
     def minimumSizeHint(self) -> QSize:
-        """Return the least room: words are not cut."""
+        """Return the least room: words give way, and their tooltip has them whole."""
         return room_of(self).minimumSize()
 
 

@@ -72,7 +72,8 @@ class MapPlot:
         for spot in reversed(picture.spots):
             self._spot(spot, Mark.RING, theme.bad, bold=True)
         self._cursor()
-        if picture.way is None and not picture.spots:
+        bare = picture.way is None and not picture.spots
+        if bare and picture.focus_m is None:
             self.fit()
         else:
             self.focus()
@@ -146,13 +147,13 @@ class MapPlot:
 
     def _rings(self, target: Spot, picture: Picture) -> None:
         angle = np.linspace(0.0, 2 * np.pi, RING_POINTS)
-        for radius_m in picture.rings_m:
+        names = picture.ring_names or map(picture.voice.distance, picture.rings_m)
+        for radius_m, text in zip(picture.rings_m, names, strict=True):
             x = (target.east_m + radius_m * np.sin(angle)) / picture.unit_m
             y = (target.north_m + radius_m * np.cos(angle)) / picture.unit_m
             pen = pg.mkPen(self.theme.muted, width=1, style=Qt.PenStyle.DotLine)
             self.widget.addItem(pg.PlotCurveItem(x, y, pen=pen))
             places = tuple(zip(x[::9].tolist(), y[::9].tolist(), strict=True))
-            text = picture.voice.distance(radius_m)
             self._tags.append(Tag(text, places[5:] + places[:5], self.theme.muted))
 
     def _track(self, way: Way) -> None:
@@ -221,6 +222,8 @@ class MapPlot:
         picture = self.picture
         if picture is None:
             return np.zeros((0, 2))
+        if near and picture.focus_m is not None:
+            return np.asarray(picture.focus_m / picture.unit_m)
         spots = (*picture.targets, *picture.marks, *picture.spots)
         parts = [np.array([[s.east_m, s.north_m]]) for s in spots]
         way = picture.way

@@ -43,6 +43,7 @@ class Pair(QWidget):
         self.split.setSizes([300, 300] if side_by_side else [300, 200])
         for split in (self.split, self.right):
             split.setChildrenCollapsible(False)
+            split.setHandleWidth(1)
             split.setStretchFactor(0, 1)
             split.setStretchFactor(1, 1)
         self.readout = label(look="muted")

@@ -79,8 +79,12 @@ class Picture:
     """Where the infringement was at its worst."""
     rings_m: tuple[float, ...] = ()
     """Radii of the rings round the first target."""
+    ring_names: tuple[str, ...] = ()
+    """What the rings are; empty = their radii."""
     least_view_m: float = 60.0
     """The map shows at least so much."""
+    focus_m: Array | None = None
+    """(K, 2): what is shown first; None = the infringement, or everything."""
     way: Way | None = None
     heights: Heights | None = None
     """None where heights say nothing about it."""

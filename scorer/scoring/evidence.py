@@ -153,6 +153,19 @@ def _own(
     )
 
 
+def placed_alone(
+    event: Event, flight: Flight, site: Site, keyings: Sequence[Keying]
+) -> tuple[PlacedMark | None, ...]:
+    """Place each entry of a mark as if it were the only one; None where it has no place."""
+    found: list[PlacedMark | None] = []
+    for keying in keyings:
+        task = next(task for task in flight.tasks if task.number == keying.task)
+        alone = agree([keying], _terms(event, flight, site, task)).values()
+        agreed = next(iter(alone))
+        found.append(_placed(site, task, keying.pilot, agreed))
+    return tuple(found)
+
+
 def _placed(site: Site, task: Task, pilot: int, agreed: Agreed) -> PlacedMark | None:
     """Place a mark: at its point, or at a distance round its target."""
     mark, keying = agreed.mark, agreed.keying

@@ -13,12 +13,10 @@ from gui.models import (
     publications,
     results,
     roster,
-    settling,
     tasks,
 )
 from gui.models.table import ROW_ROLE, SORT_ROLE, Column, TableModel, TableProxy
 from scorer.event.finding import Verdict
-from scorer.scoring.results import RulingState
 
 FATAL = QAbstractItemModelTester.FailureReportingMode.Warning
 """A warning of Qt fails the test."""
@@ -36,10 +34,8 @@ def filled(desk):
     task = snapshot.event.tasks[0]
     return {
         "marks": (marks.COLUMNS, marks.mark_rows(snapshot, task, "Merel")),
-        "settling": (settling.COLUMNS, settling.settle_rows(snapshot)),
         "roster": (roster.COLUMNS, roster.pilot_rows(snapshot)),
         "logs": (logs.COLUMNS, logs.log_rows(snapshot, scored)),
-        "findings": (findings.COLUMNS, findings.finding_rows(scored)),
         "tasks": (tasks.TASK_COLUMNS, tasks.task_rows(snapshot)),
         "places": (tasks.PLACE_COLUMNS, tasks.place_rows(snapshot)),
         "scores": (
@@ -118,11 +114,13 @@ def test_rows_with_the_same_keys_change_in_place(qtbot):
     assert model.index(1, 1).data() == "changed"
 
 
-def test_findings_stand_in_the_order_of_their_weight(filled):
-    rows = filled["findings"][1]
-    assert [r.weight for r in rows] == sorted(r.weight for r in rows)
-    open_first = [r.ruled.state is RulingState.UNRULED for r in rows]
-    assert open_first == sorted(open_first, reverse=True)
+def test_findings_stand_in_the_order_of_their_weight(desk):
+    rows = findings.finding_rows(desk.session.results)
+    assert rows
+    assert [r.group for r in rows] == sorted(r.group for r in rows)
+    for group in findings.Group:
+        own = [r.weight for r in rows if r.group is group]
+        assert own == sorted(own)
     verdicts = [r.ruled.finding.verdict for r in rows if r.open]
     certain = [v is Verdict.CERTAIN for v in verdicts]
     assert certain == sorted(certain, reverse=True)

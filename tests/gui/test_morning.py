@@ -182,8 +182,9 @@ def test_a_whole_morning_by_keys(qtbot, window, tmp_path, small_logs, answers):
 
     # Settled side by side.
     settle = page(window, "settle")
-    assert "digits swapped" in settle.table.row.hint
+    assert "digits swapped" in settle.told.text()
     press(Qt.Key.Key_1)
+    press(Qt.Key.Key_4)
     type_text("field form, line 3")
     enter()
     settled(qtbot, window)
@@ -201,11 +202,11 @@ def test_a_whole_morning_by_keys(qtbot, window, tmp_path, small_logs, answers):
 
     # A ruling on each finding, by key.
     findings = page(window, "findings")
-    while any(row.open for row in findings.table.shown):
+    while any(row.data.open for row in findings.rows.shown):
         before = len(window.session.snapshot.state.all_of(RulingMade))
-        row = findings.table.row
+        row = findings.rows.row
         press(Qt.Key.Key_C if row.ruled.finding.penalty else Qt.Key.Key_W)
-        type_text("seen on the log")
+        press(Qt.Key.Key_1)
         enter()
         settled(qtbot, window)
         assert len(window.session.snapshot.state.all_of(RulingMade)) == before + 1

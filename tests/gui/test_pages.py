@@ -27,7 +27,6 @@ from gui.view import Table
 from gui.widgets import choose
 from scorer.errors import InputError
 from scorer.event import matters, place_kinds
-from scorer.event.finding import read_id
 from scorer.event.model import Pilot
 from scorer.ledger.acts import (
     ComplaintDecided,
@@ -42,16 +41,14 @@ from scorer.ledger.acts import (
     PlaceSet,
     Published,
     ReportMade,
-    RulingMade,
     Withdrawn,
 )
-from scorer.ledger.api import Draft, Ledger, new_desk
+from scorer.ledger.api import Ledger, new_desk
 from scorer.ledger.engine import is_sqlite_file
 from scorer.progress import Control
 from scorer.sheets.typeset import Paper, PrintWish
 from scorer.units import Unreadable
 from tests.gui.helpers import CTRL, enter, give, page, press, settled, type_text
-from tests.helpers import said
 
 
 @pytest.fixture
@@ -485,153 +482,6 @@ def test_a_log_that_nothing_names_is_assigned_by_hand(
     row = next(r for r in logs.table.shown if r.name == anonymous.name)
     assert row.pilot == 4
     assert row.by_hand
-
-
-# Findings and rulings.
-
-
-@pytest.fixture
-def findings(qtbot, desk):
-    with qtbot.waitSignal(desk.session.shelf.pictured):
-        page(desk, "findings")
-    return desk.page
-
-
-def test_a_finding_comes_with_its_picture_and_its_numbers(qtbot, desk, findings):
-    picture = findings.pair.picture
-    finding = findings.table.row.ruled.finding
-    assert picture.way is not None
-    assert picture.span_s == (finding.from_s, finding.to_s)
-    start, end = picture.span_s
-    at = picture.way.time_s[findings.pair.index]
-    assert start - 5 <= at <= end + 5
-    assert "above the ground ±" in findings.pair.readout.text()
-    assert said(finding)[:30] in findings.facts.text()
-
-
-def test_the_cursor_moves_on_both_by_the_arrows(qtbot, desk, findings):
-    give(findings, "to_picture")
-    before = findings.pair.index
-    press(Qt.Key.Key_Right)
-    assert findings.pair.index == before + 1
-    press(Qt.Key.Key_PageUp)
-    way = findings.pair.picture.way
-    x, y = findings.pair.map.cursor.getData()
-    i = findings.pair.index
-    assert (x[0], y[0]) == (way.east_m[i], way.north_m[i])
-    assert findings.pair.profile.cursor.value() == pytest.approx(
-        way.time_s[i] - way.time_s[0]
-    )
-
-
-def test_the_picture_zooms_and_fits_by_keys(qtbot, desk, findings):
-    give(findings, "to_picture")
-    box = findings.pair.profile.widget.getPlotItem().vb
-    wide = box.viewRange()[0]
-    press(Qt.Key.Key_Up)
-    near = box.viewRange()[0]
-    assert near[1] - near[0] == pytest.approx(0.7 * (wide[1] - wide[0]))
-    press(Qt.Key.Key_F)
-    whole = box.viewRange()[0]
-    assert whole[1] - whole[0] > wide[1] - wide[0]
-
-
-def test_setting_another_amount_needs_amount_and_reason(qtbot, desk, findings):
-    finding = findings.table.row.ruled.finding
-    press(Qt.Key.Key_S)
-    enter()
-    assert QApplication.focusWidget() is findings.line.reason
-    type_text("gave way")
-    enter()
-    assert "amount" in findings.line.fault.text()
-    type_text("25")
-    enter()
-    enter()
-    settled(qtbot, desk)
-    act = desk.session.snapshot.state.all_of(RulingMade)[-1][1]
-    assert (act.fields["finding"], act.fields["decision"]) == (finding.id, "set")
-    assert (act.fields["amount"], act.fields["unit"]) == ("25", "task points")
-    assert act.fields["by"] == "Yrsa"
-    assert finding.ruled_on.items() <= act.fields.items()
-    score = desk.session.results.results.task(finding.task).score_of(finding.pilot)
-    assert score.task_penalty == 25 or score.group != "A"
-
-
-def test_a_ruling_is_replaced_by_the_next_and_can_be_taken_back(qtbot, desk, findings):
-    finding = findings.table.row.ruled.finding
-    for key, reason in (
-        (Qt.Key.Key_W, "first thought"),
-        (Qt.Key.Key_W, "second thought"),
-    ):
-        findings.table.choose(finding.id)
-        findings.table.setFocus()
-        press(key)
-        type_text(reason)
-        enter()
-        settled(qtbot, desk)
-    own = [
-        a
-        for _, a in desk.session.snapshot.state.all_of(RulingMade)
-        if a.fields["finding"] == finding.id
-    ]
-    assert [a.fields["reason"] for a in own] == ["second thought"]
-    findings.table.choose(finding.id)
-    press(Qt.Key.Key_Delete)
-    settled(qtbot, desk)
-    assert not [
-        a
-        for _, a in desk.session.snapshot.state.all_of(RulingMade)
-        if a.fields["finding"] == finding.id
-    ]
-
-
-def test_a_ruling_by_an_identifier_of_the_first_version_is_replaced(
-    qtbot, desk, findings
-):
-    finding = findings.table.row.ruled.finding
-    old = read_id(finding.id).dateless
-    fields = {"task": str(finding.task), "pilot": str(finding.pilot), "finding": old}
-    act = RulingMade(flight=finding.flight, fields={**fields, "decision": "waive"})
-    desk.session.record_all([Draft(act=act, why="as then")])
-    settled(qtbot, desk)
-    findings.table.choose(finding.id)
-    findings.table.setFocus()
-    press(Qt.Key.Key_W)
-    type_text("on second thoughts")
-    enter()
-    settled(qtbot, desk)
-    own = [
-        a.fields["finding"]
-        for _, a in desk.session.snapshot.state.all_of(RulingMade)
-        if a.fields["finding"] in {old, finding.id}
-    ]
-    assert own == [finding.id]
-
-
-def test_a_penalty_without_a_finding_is_imposed(qtbot, desk, findings):
-    press(Qt.Key.Key_Plus)
-    type_text("2")
-    enter()
-    type_text("50")
-    enter()
-    type_text("rudeness at the briefing")
-    enter()
-    settled(qtbot, desk)
-    act = desk.session.snapshot.state.all_of(RulingMade)[-1][1]
-    assert act.fields["decision"] == "impose"
-    assert (
-        desk.session.results.results.task(int(act.fields["task"]))
-        .score_of(2)
-        .task_penalty
-        >= 50
-    )
-
-
-def test_letters_typed_as_a_reason_are_no_commands(qtbot, desk, findings):
-    press(Qt.Key.Key_W)
-    type_text("was away: saw it")
-    assert findings.line.reason.text() == "was away: saw it"
-    assert not desk.session.pending
 
 
 # Results and publication.

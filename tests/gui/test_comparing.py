@@ -1,0 +1,215 @@
+"""Comparing entries: both beside each other, what speaks for which, chosen by digits."""
+
+from dataclasses import replace
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication, QLabel
+
+from gui.models.matters import MatterList, MatterRow
+from gui.models.settling import (
+    Sort,
+    differing,
+    drafts_of,
+    holds,
+    reasons,
+    settle_rows,
+    whole,
+)
+from scorer.event.matter import Matter
+from scorer.event.matters import MARK_FAR_FROM_TRACK
+from scorer.facts import fact, inner, pilot
+from scorer.ledger.acts import MarkSettled
+from scorer.words.voice import Voice
+from tests.gui.helpers import enter, page, press, settled, type_text
+
+K = Qt.Key
+
+
+@pytest.fixture
+def compare(qtbot, desk):
+    with qtbot.waitSignal(desk.session.shelf.compared):
+        page(desk, "settle")
+    return desk.page
+
+
+def rows_of(desk, who="Yrsa", matters=None):
+    return settle_rows(desk.session.snapshot, matters or MatterList(), who)
+
+
+def marks(desk):
+    return [a for _, a in desk.session.snapshot.state.all_of(MarkSettled)]
+
+
+# The page.
+
+
+def test_both_values_stand_large_with_what_differs(compare):
+    row = compare.rows.row
+    assert row.sort is Sort.DIFFER
+    assert len(compare.cards.cards) == 2
+    for card, side in zip(compare.cards.cards, row.sides, strict=True):
+        assert card.value.objectName() == "figure"
+        assert "underline" in card.value.text()
+        assert side.value in card.accessibleName()
+
+
+def test_the_map_is_at_the_scale_of_the_entries_and_the_log_is_heard(compare):
+    picture = compare.map.picture
+    row = compare.rows.row
+    assert picture.title.startswith(f"{row.pilots[0]} ")
+    values = sorted(keying.distance_m for keying in row.keyings)
+    assert sorted(picture.rings_m) == pytest.approx(values)
+    (left, right), _ = compare.map.widget.getPlotItem().vb.viewRange()
+    assert right - left < 12 * max(values)
+    assert "log" in compare.told.text().lower()
+
+
+def test_no_rank_and_no_points_stand_on_the_page(desk, compare):
+    words = " ".join(
+        w.text() for w in compare.findChildren(QLabel) if "not shown" not in w.text()
+    ).lower()
+    assert "rank" not in words
+    assert "points" not in words
+
+
+def test_a_digit_chooses_the_next_says_why_and_enter_records(qtbot, desk, compare):
+    row = compare.rows.row
+    press(K.Key_2)
+    assert compare.bar.why == ""
+    press(K.Key_1)
+    assert row.sides[1].value in compare.bar.sentence.text()
+    assert not desk.session.pending
+    enter()
+    settled(qtbot, desk)
+    act = marks(desk)[-1]
+    assert act.fields["distance"] == row.sides[1].fields["distance"]
+    assert (act.fields["settles"], act.fields["by"]) == ("field sheet", "Yrsa")
+    again = next(r for r in rows_of(desk) if r.pilots == row.pilots)
+    assert again.sort is Sort.CHOSEN
+
+
+@pytest.mark.parametrize(
+    "keys",
+    [
+        (K.Key_Return,),
+        (K.Key_2, K.Key_Return),
+        (K.Key_2, K.Key_1, K.Key_Escape, K.Key_Return),
+        (K.Key_0, K.Key_Return, K.Key_Return),
+        (K.Key_3, K.Key_1, K.Key_Return),
+    ],
+    ids=["alone", "no reason", "dropped", "no value", "no such entry"],
+)
+def test_keys_in_a_wrong_order_record_nothing(desk, compare, keys):
+    for key in keys:
+        press(key)
+    assert not desk.session.pending
+
+
+def test_another_value_is_read_before_it_holds(qtbot, desk, compare):
+    press(K.Key_0)
+    type_text("as if")
+    enter()
+    assert not desk.session.pending
+    QApplication.focusWidget().selectAll()
+    type_text("2.55")
+    assert "2.55 m" in compare.bar.sentence.text()
+    enter()
+    press(K.Key_4)
+    type_text("taped again, 2 people")
+    enter()
+    settled(qtbot, desk)
+    act = marks(desk)[-1]
+    assert act.fields["distance"] == "2.55"
+    assert act.fields["settles"] == "taped again, 2 people"
+
+
+# The models.
+
+
+def test_differing_digits_are_found():
+    assert differing("47 ft 5.25 in", ["46 ft 6.25 in"]) == (
+        ("4", False),
+        ("7", True),
+        (" ft ", False),
+        ("5", True),
+        (".25 in", False),
+    )
+    assert differing("same", ["same"]) == (("same", False),)
+
+
+def test_whoever_made_an_entry_is_told_that_somebody_else_should_choose(desk):
+    row = next(r for r in rows_of(desk) if r.sort is Sort.DIFFER)
+    own = next(
+        r for r in rows_of(desk, row.sides[0].by.upper()) if r.pilots == row.pilots
+    )
+    assert "speaks-own" in [h.kind for h in own.hints]
+    assert "speaks-own" not in [h.kind for h in row.hints]
+
+
+def swapped(desk, one, other):
+    """Matters on two marks that fit each other's flights."""
+    task = desk.session.snapshot.event.tasks[0]
+
+    def matter(number, theirs):
+        others = fact("marks-swapped", pilot=pilot(number), other=pilot(theirs))
+        text = fact("mark-fits-nobody")
+        says = fact("mark-astray", what=inner(text), others=inner(others))
+        return Matter(
+            kind=MARK_FAR_FROM_TRACK,
+            flight=task.flight,
+            task=task.number,
+            pilots=(number,),
+            says=says,
+        )
+
+    made = (matter(one, other), matter(other, one))
+    return MatterList(rows=tuple(MatterRow(matter=m, text="") for m in made))
+
+
+def seen(desk):
+    """Two pilots whose marks one person entered, and who that is."""
+    slots = [
+        s
+        for s in desk.session.snapshot.slots
+        if not s.disputed and s.agreed.keying.distance_m
+    ]
+    who = slots[0].people[0]
+    return [s for s in slots if who in s.people][:2], who
+
+
+def test_swapped_marks_are_one_decision_for_two_pilots(desk):
+    slots, who = seen(desk)
+    one, other = (int(s.slot.pilot) for s in slots)
+    rows = rows_of(desk, who, swapped(desk, one, other))
+    (row,) = (r for r in rows if r.sort is Sort.UNFIT)
+    assert set(row.pilots) == {one, other}
+    made = drafts_of(row, 1, "", "both numbers on the sheet", "Yrsa")
+    got = {d.act.fields["pilot"]: d.act.fields["distance"] for d in made}
+    texts = {s.slot.pilot: s.agreed.keying.entered["distance"] for s in slots}
+    assert got == {str(one): texts[str(other)], str(other): texts[str(one)]}
+    assert "swapped" in Voice().say(holds(row, 1, ""))
+    accepted = drafts_of(row, 2, "", "seen to fall there", "Yrsa")
+    assert len(accepted) == 2
+    assert {d.act.kind for d in accepted} == {"acceptance"}
+
+
+def test_a_mark_that_one_person_entered_is_not_shown_to_the_second(desk):
+    (first, second), who = seen(desk)
+    one, other = int(first.slot.pilot), int(second.slot.pilot)
+    slots = tuple(
+        replace(s, settling=(), keyings=s.keyings[:1]) if s in (first, second) else s
+        for s in desk.session.snapshot.slots
+    )
+    once = replace(desk.session.snapshot, slots=slots)
+    for official, shown in ((who, 1), ("Somebody Else", 0)):
+        rows = settle_rows(once, swapped(desk, one, other), official)
+        assert len([r for r in rows if r.sort is Sort.UNFIT]) == shown
+
+
+def test_reasons_used_before_come_first_then_usual_ones(desk):
+    row = next(r for r in rows_of(desk) if r.sort is Sort.DIFFER)
+    told = reasons(desk.session.snapshot, row, Voice())
+    assert len(told) == 3
+    said = Voice().say(whole(holds(row, 1, ""), told[0]))
+    assert said.endswith(f"{told[0]}.")
