@@ -16,6 +16,7 @@ from gui.models.settling import (
     settle_rows,
     whole,
 )
+from gui.snapshot import look
 from scorer.event.matter import Matter
 from scorer.event.matters import MARK_FAR_FROM_TRACK
 from scorer.facts import fact, inner, pilot
@@ -168,20 +169,17 @@ def swapped(desk, one, other):
 
 
 def seen(desk):
-    """Two pilots whose marks one person entered, and who that is."""
-    slots = [
-        s
-        for s in desk.session.snapshot.slots
-        if not s.disputed and s.agreed.keying.distance_m
-    ]
+    """Two pilots whose marks one person entered, who that is, and all that stands."""
+    whole = look(desk.session.ledger)
+    slots = [s for s in whole.slots if not s.disputed and s.agreed.keying.distance_m]
     who = slots[0].people[0]
-    return [s for s in slots if who in s.people][:2], who
+    return [s for s in slots if who in s.people][:2], who, whole
 
 
 def test_swapped_marks_are_one_decision_for_two_pilots(desk):
-    slots, who = seen(desk)
+    slots, who, seen_all = seen(desk)
     one, other = (int(s.slot.pilot) for s in slots)
-    rows = rows_of(desk, who, swapped(desk, one, other))
+    rows = settle_rows(seen_all, swapped(desk, one, other), who)
     (row,) = (r for r in rows if r.sort is Sort.UNFIT)
     assert set(row.pilots) == {one, other}
     made = drafts_of(row, 1, "", "both numbers on the sheet", "Yrsa")
@@ -195,13 +193,13 @@ def test_swapped_marks_are_one_decision_for_two_pilots(desk):
 
 
 def test_a_mark_that_one_person_entered_is_not_shown_to_the_second(desk):
-    (first, second), who = seen(desk)
+    (first, second), who, seen_all = seen(desk)
     one, other = int(first.slot.pilot), int(second.slot.pilot)
     slots = tuple(
         replace(s, settling=(), keyings=s.keyings[:1]) if s in (first, second) else s
-        for s in desk.session.snapshot.slots
+        for s in seen_all.slots
     )
-    once = replace(desk.session.snapshot, slots=slots)
+    once = replace(seen_all, slots=slots)
     for official, shown in ((who, 1), ("Somebody Else", 0)):
         rows = settle_rows(once, swapped(desk, one, other), official)
         assert len([r for r in rows if r.sort is Sort.UNFIT]) == shown
