@@ -187,7 +187,7 @@ QPushButton#main:focus {{ border: 2px solid {theme.text}; }}
 QPushButton#main:disabled {{ background: {theme.window}; color: {theme.muted};
   border-color: {theme.line}; }}
 QPushButton#main QLabel {{ color: {theme.accent_text}; font-weight: bold; }}
-QPushButton#main:disabled QLabel {{ color: {theme.muted}; }}
+QPushButton#main QLabel:disabled {{ color: {theme.muted}; }}
 QPushButton#plain {{ border: 2px solid transparent; background: transparent; padding: 0; }}
 QPushButton#plain:focus {{ border: 2px solid {theme.accent}; }}
 QPushButton#link {{ border: 2px solid transparent; background: transparent;

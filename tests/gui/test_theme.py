@@ -2,6 +2,8 @@
 
 import pytest
 
+from gui.keys import Key
+from gui.parts.capbutton import CapButton
 from gui.style import style_sheet
 from gui.theme import DUSK, NOON, SIZES, Tone, Type, contrast, luminance
 
@@ -81,3 +83,15 @@ def test_text_grows_with_its_size(theme):
 def test_nothing_is_smaller_than_twelve():
     assert min(Type) == 12
     assert SIZES[0] == 1.0
+
+
+@pytest.mark.parametrize("ready", [True, False])
+def test_the_words_of_the_main_button_are_read(window, ready):
+    """The ground is the accent while it can be pressed, else the paper."""
+    button = CapButton("Record", Key.GO_ON, look="main")
+    button.setEnabled(ready)
+    button.show()
+    button.words.ensurePolished()
+    words = button.words.palette().color(button.words.foregroundRole()).name()
+    assert contrast(words, NOON.accent if ready else NOON.window) >= 7
+    button.close()
