@@ -2717,14 +2717,14 @@ first-version = Dies ist die erste Fassung
 nothing-changes = Nichts würde sich ändern.
 all-tasks-and-standings = Alle Aufgaben mit dem Gesamtstand
 
-## Window: open matters
-home-official = Steht offiziellen Ergebnissen entgegen
+## Fenster: offene Fragen
+home-official = Steht amtlichen Ergebnissen entgegen
 home-final = Steht endgültigen Ergebnissen entgegen
 home-nothing = Gut zu wissen, hält nichts auf
 home-open = { $open } offen. { $holding ->
-    [0] Nichts steht offiziellen Ergebnissen entgegen.
-    [one] 1 Punkt steht offiziellen Ergebnissen entgegen.
-   *[other] { $holding } Punkte stehen offiziellen Ergebnissen entgegen.
+    [0] Nichts steht amtlichen Ergebnissen entgegen.
+    [one] 1 Frage steht amtlichen Ergebnissen entgegen.
+   *[other] { $holding } Fragen stehen amtlichen Ergebnissen entgegen.
   }
 home-nothing-open = Nichts ist offen.
 home-pilots = { $pilots ->
@@ -2732,18 +2732,18 @@ home-pilots = { $pilots ->
    *[other] { $pilots } Piloten
   }
 home-task = Aufgabe { $task }
-home-flight = Flug { $flight }
+home-flight = Fahrt { $flight }
 home-whole-event = Ganze Veranstaltung
-home-accept = Warum wird dies so hingenommen?
+home-accept = Warum wird dies so angenommen?
 home-note = Bemerkung:
 card-accounted = Verbleib der Piloten
-card-twice = Einträge verglichen
-card-fit = Marken passen zu Flügen
-card-logs = Flugaufzeichnungen
+card-twice = Eintragungen verglichen
+card-fit = Marken passen zu Fahrten
+card-logs = Logs
 card-decided = Verstöße
 card-left = { $left } übrig
 card-not-published = Nicht veröffentlicht
-card-published = { $stage }, Version { $version }, { $at }
+card-published = { $stage }, Fassung { $version }, { $at }
 
 ## Fenster: Verstöße
 pilots-together = { $pilots } Piloten zusammen
@@ -2846,7 +2846,7 @@ impose-who = Wessen: die Nummer eines Piloten dieser Veranstaltung.
 impose-whole-event = Auf die ganze Veranstaltung können nur Wettbewerbspunkte gesetzt werden.
 impose-event = die ganze Veranstaltung
 
-## Fenster: viele Entscheidungen zugleich
+## Fenster: viele Entscheidungen auf einmal
 many-waive = Zusammen erlassen
 many-apply = Zusammen bestätigen
 many-hold = Zusammen zurückstellen
