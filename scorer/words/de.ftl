@@ -2876,13 +2876,13 @@ many-none = Nichts ist gewählt, das so entschieden werden könnte.
 
 ## Fenster: Eintragungen vergleichen
 compare-differ = Zwei Eintragungen weichen ab
-compare-unfit = Marke und Flug passen nicht
+compare-unfit = Marke und Fahrt passen nicht
 compare-chosen = Entschieden
 compare-count = { $count ->
     [one] eine zu wählen
    *[other] { $count } zu wählen
   }
-compare-none = Keine Eintragungen weichen ab, und alle Marken passen zu den Flügen.
+compare-none = Keine Eintragungen weichen ab, und alle Marken passen zu den Fahrten.
 compare-apart = Aufgabe { $task } · { $gap } auseinander
 compare-differ-in = Aufgabe { $task } · verschieden: { $columns }
 compare-swapped = Aufgabe { $task } · vielleicht vertauscht
