@@ -199,6 +199,7 @@ class EntryLine(Card):
         plain = LOOK.metrics().averageCharWidth()
         pad = 2 * LOOK.px(INSIDE) + 6
         high = LOOK.metrics(Type.ENTRY, bold=True).height() + LOOK.px(INSIDE)
+        high = max(high, self.number.sizeHint().height())
         least = {self.number: 4 * letter, self.mark: 2 * letter}
         least |= {self.distance: 7 * letter, self.bearing: 8 * plain}
         for _, field in self._parts:

@@ -131,9 +131,7 @@ class LogsPage(ListPage):
             " …" if len(without) > SHOWN else ""
         )
         self.missing.setText(
-            f"In {flight}, {len(without)} pilots have no log: {shown}"
-            if without
-            else ""
+            f"No log in {flight}: {shown} ({len(without)} in all)" if without else ""
         )
 
         self._show_board(rows)

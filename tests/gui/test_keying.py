@@ -8,6 +8,8 @@ from PySide6.QtWidgets import QApplication
 
 from gui.models.board import Board
 from gui.models.marks import HIDDEN, MarkState
+from gui.style import LOOK
+from gui.theme import contrast
 from scorer.ledger.acts import MarkKeyed, NoteMade, ReportMade, Undone
 from scorer.ledger.faults import UnreachableError
 from tests.gui.helpers import CTRL, enter, key_mark, page, press, settled, type_text
@@ -327,3 +329,9 @@ def test_what_is_typed_stays_while_another_page_records(qtbot, desk, fresh):
     type_text("5")
     assert fresh.line.distance.text() == "17.05"
     assert desk.session.unsaved.of("keying")["distance"] == "17.05"
+
+
+def test_the_words_of_the_record_button_are_legible(desk, fresh):
+    words = fresh.line.record.words
+    ink = words.palette().color(words.foregroundRole()).name()
+    assert contrast(ink, LOOK.theme.accent) >= 7
