@@ -2,7 +2,7 @@
 
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -10,7 +10,7 @@ from pyproj import Geod
 
 from scorer.errors import Fault, InputError, ScorerError
 from scorer.event.model import Origin, Place
-from scorer.event.place_kinds import PlaceKind
+from scorer.event.place_kinds import Geometry, PlaceKind
 from scorer.event.places import read_place
 from scorer.event.reading import Faults
 from scorer.event.tables import MOST_BYTES
@@ -22,6 +22,10 @@ CORNERS = 72
 ALLOWED = (
     "latitude, longitude (48.6018, 66.3040); for an area several with ; between, or a "
     "circle: 48.6018, 66.3040 r 500 m"
+)
+ALLOWED_LINE = (
+    "48.6018, 66.3040 for a point, several with ; between for a line, the first one "
+    "again at the end for an area, or a circle: 48.6018, 66.3040 r 20 m"
 )
 _CIRCLE = re.compile(
     r"^(?P<centre>.+?)\s+r(?:adius)?\s*(?P<radius>[\d.,].*)$", re.IGNORECASE
@@ -51,29 +55,48 @@ def read_corners(text: str) -> list[Point]:
 
 
 def feature(
-    name: str, kind: PlaceKind, where: str, levels: Mapping[str, str]
+    name: str,
+    kind: PlaceKind,
+    where: str,
+    levels: Mapping[str, str],
+    recorded: Mapping[str, Any] | None = None,
 ) -> dict[str, Any]:
     """Return a place as a GeoJSON feature; raise InputError with what is wrong.
 
     `levels`: texts of `elevation_m`, `lower_m`, `upper_m`, `height_m`, lengths with
-    their unit.
+    their unit.  `recorded` is the feature it was: what nobody typed over stays, a hole
+    and other properties too.
     """
-    properties: dict[str, Any] = {"name": name.strip(), "kind": str(kind)}
+    before = dict(recorded or {})
+    kept = {
+        k: v for k, v in (before.get("properties") or {}).items() if k not in levels
+    }
+    properties: dict[str, Any] = {**kept, "name": name.strip(), "kind": str(kind)}
     for key, text in levels.items():
         if text.strip():
             properties[key] = round(length_m(text), 3)
-    if kind.is_point:
-        lat_deg, lon_deg = read_point(where)
-        geometry: dict[str, Any] = {
-            "type": "Point",
-            "coordinates": _pair(lat_deg, lon_deg),
-        }
-    else:
-        ring = [_pair(*corner) for corner in read_corners(where)]
-        geometry = {"type": "Polygon", "coordinates": [[*ring, ring[0]]]}
+    geometry = before.get("geometry") if before.get("where") == where.strip() else None
+    geometry = geometry or _geometry(kind, where)
     made = {"type": "Feature", "properties": properties, "geometry": geometry}
     check([made])
     return made
+
+
+def _geometry(kind: PlaceKind, where: str) -> dict[str, Any]:
+    """Return the form that was typed: of what may be any, points in a row are a line."""
+    free = kind.geometry is Geometry.ANY and not _CIRCLE.match(where.strip())
+    points = [part for part in re.split(r"[;\n]", where) if part.strip()]
+    if kind.is_point or (free and len(points) == 1):
+        return {"type": "Point", "coordinates": _pair(*read_point(where))}
+    if free:
+        line = [_pair(*read_point(part)) for part in points]
+        if len(line) < 2:
+            raise Unreadable(where, f"a point, a line or an area; {ALLOWED_LINE}")
+        if line[0] != line[-1] or len(line) < 4:
+            return {"type": "LineString", "coordinates": line}
+        return {"type": "Polygon", "coordinates": [line]}
+    ring = [_pair(*corner) for corner in read_corners(where)]
+    return {"type": "Polygon", "coordinates": [[*ring, ring[0]]]}
 
 
 def check(features: list[dict[str, Any]]) -> None:
@@ -107,11 +130,23 @@ def read_geojson(path: Path) -> list[dict[str, Any]]:
     return features
 
 
-def where_text(place: Place) -> str:
-    """Write a place's coordinates the way they are typed."""
+def where_text(place: Place, geometry: Mapping[str, Any] | None = None) -> str:
+    """Write a place's coordinates the way they are typed.
+
+    `geometry` is what was recorded: a line is written as its points, not as the strip
+    that stands for it on maps.
+    """
+    given = geometry or {}
+    form, found = given.get("type"), given.get("coordinates")
+    if place.kind.geometry is Geometry.ANY and form in {"Point", "LineString"}:
+        return _written([found] if form == "Point" else found)
     ring = place.rings[0]
-    corners = ring if place.is_point else ring[:-1]
-    return "; ".join(f"{lat:.7f}, {lon:.7f}" for lon, lat in corners)
+    closed = place.kind.geometry is Geometry.ANY
+    return _written(ring if place.is_point or closed else ring[:-1])
+
+
+def _written(corners: Iterable[Sequence[float]]) -> str:
+    return "; ".join(f"{lat:.7f}, {lon:.7f}" for lon, lat, *_ in corners)
 
 
 def _pair(lat_deg: float, lon_deg: float) -> list[float]:

@@ -1,6 +1,8 @@
 """Flights, tasks and places as rows."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from gui.models.table import RIGHT, Column
@@ -34,6 +36,13 @@ class PlaceRow:
     place: Place
     where: str
     ids: tuple[EntryId, ...]
+    feature: Mapping[str, Any] = field(default_factory=dict)
+    """As recorded."""
+
+    @property
+    def recorded(self) -> Mapping[str, Any]:
+        """What was recorded, with how its form is typed: kept while nobody types over."""
+        return {**self.feature, "where": self.where}
 
 
 def task_rows(snapshot: Snapshot) -> list[TaskRow]:
@@ -56,14 +65,16 @@ def task_rows(snapshot: Snapshot) -> list[TaskRow]:
 
 def place_rows(snapshot: Snapshot) -> list[PlaceRow]:
     """List all places."""
-    ids = {
-        str(act.feature.get("properties", {}).get("name", "")): current.ids
-        for current, act in snapshot.state.all_of(PlaceSet)
-    }
-    return [
-        PlaceRow(place=place, where=where_text(place), ids=ids.get(place.name, ()))
-        for place in snapshot.event.places
-    ]
+    state, places = snapshot.state, snapshot.event.places
+    held = {act.name: (now.ids, act.feature) for now, act in state.all_of(PlaceSet)}
+    return [_place_row(place, *held.get(place.name, ((), {}))) for place in places]
+
+
+def _place_row(
+    place: Place, ids: tuple[EntryId, ...], feature: Mapping[str, Any]
+) -> PlaceRow:
+    where = where_text(place, feature.get("geometry"))
+    return PlaceRow(place=place, where=where, ids=ids, feature=feature)
 
 
 def _said(period: Period | None, zone: ZoneInfo) -> str:

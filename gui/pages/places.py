@@ -1,5 +1,8 @@
 """The places of the event: a list, and a line to enter or change one."""
 
+from collections.abc import Mapping
+from typing import Any
+
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
@@ -63,6 +66,7 @@ class Places(QWidget):
         layout.addLayout(first)
         layout.addLayout(second)
         self._replaces: tuple[EntryId, ...] = ()
+        self._recorded: Mapping[str, Any] = {}
         self._restored = ""
         self._on_kind()
 
@@ -77,7 +81,7 @@ class Places(QWidget):
 
     def begin(self) -> None:
         """Empty the line and go to it."""
-        self._replaces = ()
+        self._replaces, self._recorded = (), {}
         for box in (self.name, self.where, *self.levels):
             box.clear()
         self.name.setFocus()
@@ -85,7 +89,7 @@ class Places(QWidget):
     def change(self, row: PlaceRow) -> None:
         """Put a place into the line."""
         self.begin()
-        self._replaces = row.ids
+        self._replaces, self._recorded = row.ids, row.recorded
         self.name.setText(row.place.name)
         choose(self.kind, row.place.kind.name)
         self.where.setText(row.where)
@@ -115,7 +119,7 @@ class Places(QWidget):
             self.note.emit(f"there is a place {name}: press Enter on it to change it")
             return
         try:
-            made = feature(name, kind, self.where.text(), levels)
+            made = feature(name, kind, self.where.text(), levels, self._recorded)
         except ScorerError as error:
             self.note.emit(str(error))
             self.where.setFocus()

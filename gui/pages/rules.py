@@ -1,177 +1,455 @@
-"""The event's settings and rules: as text, checked, with what every rule means."""
+"""The event's rules as questions: all at the left, one with its answer at the right.
 
-import tomllib
-from collections.abc import Mapping
-from dataclasses import replace
+Questions, gaps, worked cases and warnings come from the declarations of the rules; the
+page adds nothing of its own.
+"""
+
+from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
+from zoneinfo import ZoneInfo
 
-import tomli_w
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QPlainTextEdit, QSplitter, QVBoxLayout
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import (
+    QGridLayout,
+    QHBoxLayout,
+    QLineEdit,
+    QScrollArea,
+    QSplitter,
+    QVBoxLayout,
+    QWidget,
+)
 
 from gui import ask
 from gui.actions import Spec, needs
+from gui.costs_form import CostsForm
+from gui.flow import clear
+from gui.jobs import Jobs
 from gui.keys import Key
-from gui.models.table import Column
+from gui.models.rules import (
+    Answer,
+    book_with,
+    draft_of,
+    paragraph_of,
+    read_answer,
+    shown,
+)
 from gui.pages.page import Page
+from gui.parts.rows import Row, RowList, head
+from gui.parts.signs import Sign
+from gui.sentence import Sentence, gaps_of
 from gui.snapshot import Snapshot
 from gui.state import Fact
-from gui.view import Table
 from gui.widgets import field, held, label, say_or_hide, section
 from scorer.errors import ScorerError
-from scorer.event.build import build
+from scorer.event.answering import Cost, costs_of
 from scorer.event.folder import MOST_TERRAIN_BYTES
+from scorer.event.model import Event
+from scorer.event.moments import EventTime
+from scorer.event.questions import Question
+from scorer.facts import Fact as Stated
+from scorer.facts import count, fact, words
 from scorer.ledger.acts import EntryId, SettingsSet, TerrainSet
+from scorer.ledger.answers import answered_by, foreseen
 from scorer.ledger.api import Draft, Ledger, sha256_of
-from scorer.words.rules import describe
+from scorer.progress import Control
+from scorer.scoring.asked import Asked, Case, asked, penalties_of, warnings, worked
 from scorer.words.voice import Voice
 
 READY = needs(Fact.EVENT, Fact.WRITABLE)
-FORM = "settings"
+FORM = "rule"
 GRIDS = "Elevation grids (*.tif *.tiff *.hgt *.asc);;All files (*)"
-COLUMNS = (
-    Column("Rule", lambda r: r[0]),
-    Column("Value", lambda r: r[1], width=18),
-    Column("Meaning", lambda r: r[2], width=44),
-    Column("Where it comes from", lambda r: r[3]),
-)
+LOOK_AFTER_MS = 500
+"""Keys in quick succession are looked over once."""
+COSTS = dict(zip((Key.TAKE_1, Key.TAKE_2, Key.TAKE_3, Key.TAKE_4), Cost, strict=True))
 
 
 class RulesPage(Page):
-    """The text of event.toml on the left, every rule in force on the right."""
+    """Questions at the left, those that wait first; one answer at the right."""
 
     name = "rules"
     title = "Rules"
-    hint = "Change settings and rules as text; Ctrl+Enter records what has no fault."
+    hint = "Enter answers the chosen question; Ctrl+Enter records."
     shows_heights = True
     specs = (
-        Spec("save", "&Record", Key.BIG_ACT, "Record settings and rules", READY),
-        Spec("terrain", "&Terrain…", Key.READ_IN, "Import an elevation grid", READY),
+        Spec("save", "&Record this answer", Key.BIG_ACT, "Record the answer", READY),
         Spec(
-            "put_back", "Put &back", Key.OUT, "Show what is recorded", needs(Fact.EVENT)
+            "put_back", "Leave as it was", Key.OUT, "Drop what is not recorded", READY
         ),
-        Spec("to_search", "&Find", Key.FIND, "Find a rule", needs(Fact.EVENT)),
+        Spec("terrain", "&Terrain…", Key.READ_IN, "Import an elevation grid", READY),
+        *(
+            Spec(f"take_{key}", f"Cost {key}", key, "Choose what it costs", READY)
+            for key in COSTS
+        ),
     )
 
     def build(self) -> None:
         """Make the widgets."""
-        self.told = label(wrap=True)
-        self.unset = label(look="warn", wrap=True)
-        self.told.hide()
-        self.unset.hide()
-        self.text = QPlainTextEdit()
-        self.text.setAccessibleName("Settings and rules of the event")
-        self.text.setTabChangesFocus(True)
-        self.text.textChanged.connect(self._on_text)
+        self.voice = Voice()
+        self.table = RowList("Questions")
+        self.table.chosen.connect(self._on_chosen)
+        self.table.entered.connect(lambda _: self.to_answer())
         self.grid = label(look="muted", wrap=True)
-        self.search = field("Find a rule", "find …", changed=self._find)
-        self.table = Table(COLUMNS, "Rules in force", key=lambda r: r[0])
-        left, right = QVBoxLayout(), QVBoxLayout()
-        left.addWidget(section("As in event.toml: key = value"))
-        left.addWidget(self.text, 1)
+        left = QVBoxLayout()
+        left.addWidget(self.table, 1)
         left.addWidget(self.grid)
-        left.addLayout(self.buttons("save", "terrain", "put_back", main="save"))
-        right.addWidget(self.search)
-        right.addWidget(self.table, 1)
+        left.addLayout(self.buttons("terrain"))
         split = QSplitter(Qt.Orientation.Horizontal)
         split.setChildrenCollapsible(False)
         split.addWidget(held(left))
-        split.addWidget(held(right))
-        split.setSizes([430, 680])
-        self.body.addWidget(self.told)
-        self.body.addWidget(self.unset)
+        split.addWidget(self._detail())
+        split.setSizes([360, 660])
+        split.setStretchFactor(1, 1)
         self.body.addWidget(split, 1)
-        self._filling = False
+        self._question: Question | None = None
         self._touched = False
         self._restored = ""
+        self._recorded: tuple[Asked, ...] | None = None
+        self._stands: object = None
+        self._ahead = Jobs(self, "answer")
+        self._ahead.ended.connect(self._on_foreseen)
+        self._again = False
+        self._timer = QTimer(self, interval=LOOK_AFTER_MS, singleShot=True)
+        self._timer.timeout.connect(self.foresee)
+        self.session.closed.connect(self._forget)
+
+    def _detail(self) -> QWidget:
+        self.question = label(look="title", wrap=True)
+        self.paragraph = field("Paragraph of your own rules", "§")
+        self.paragraph.setFixedWidth(
+            self.paragraph.fontMetrics().averageCharWidth() * 12
+        )
+        self.paragraph.textEdited.connect(lambda _: self._on_edited())
+        self.answered = label(look="muted", wrap=True)
+        self.sentence = Sentence()
+        self.sentence.edited.connect(self._on_edited)
+        self.costs_title = section("What does it cost?")
+        self.costs = CostsForm()
+        self.costs.edited.connect(self._on_edited)
+        self.cases = held(QGridLayout())
+        self.cases.setAccessibleName("Worked cases")
+        self.warning = label(look="warn", wrap=True)
+        self.told = label(look="bad", wrap=True)
+        self.ahead = label(look="muted", wrap=True)
+        self.ahead.setAccessibleName("What recording changes")
+        head = QHBoxLayout()
+        head.addWidget(self.question, 1)
+        head.addWidget(label("in your rules"))
+        head.addWidget(self.paragraph)
+        form = QVBoxLayout()
+        form.addLayout(head)
+        for one in (
+            self.answered,
+            self.sentence,
+            self.costs_title,
+            self.costs,
+            self.cases,
+            self.warning,
+        ):
+            form.addWidget(one)
+        form.addStretch(1)
+        area = QScrollArea()
+        area.setWidgetResizable(True)
+        area.setFrameShape(QScrollArea.Shape.NoFrame)
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        area.setWidget(held(form))
+        foot = QHBoxLayout()
+        foot.addWidget(self.button("save", main=True))
+        foot.addWidget(self.ahead, 1)
+        whole = QVBoxLayout()
+        whole.addWidget(area, 1)
+        whole.addWidget(self.told)
+        whole.addLayout(foot)
+        return held(whole)
+
+    # What is shown.
 
     def enter(self) -> None:
-        """Go to the text."""
-        self.text.setFocus()
+        """Go to the questions."""
+        self.table.setFocus()
+        self.table.choose_first()
+
+    @property
+    def chosen(self) -> bool:
+        """Tell whether a question is chosen."""
+        return self.table.row is not None
 
     def refresh(self, snapshot: Snapshot | None) -> None:
-        """Show settings and rules as they stand; what is being typed stays."""
+        """Show the questions; what is being typed stays."""
         if snapshot is None:
-            self._fill("")
-            self.table.set_rows([])
-            say_or_hide(self.unset, "")
+            self.table.show_rows([])
             self.grid.setText("")
+            self._show_question(None)
             return
+        self.voice = Voice.of(snapshot.event)
+        listed = asked(snapshot.event.book)
+        self.table.show_rows(rows_of(listed, self.voice))
+        self._tell(listed)
+        grids = snapshot.state.all_of(TerrainSet)
+        self.grid.setText(
+            f"Terrain: {grids[0][1].name}"
+            if grids
+            else "No terrain: heights count from the ground elevation of the event."
+        )
         if self._restored != self.session.target:
             self._restored = self.session.target
-            kept = self.session.unsaved.of(FORM).get("text", "")
-            self._fill(kept or self._recorded(snapshot))
-            self._touched = bool(kept)
+            self._restore()
         elif not self._touched:
-            self._fill(self._recorded(snapshot))
-        book = snapshot.event.book
-        self.table.set_rows(describe(book, Voice.of(snapshot.event)))
-        missing = ", ".join(book.unset)
-        words = f"The rule book leaves these to the event: {missing}" if missing else ""
-        say_or_hide(self.unset, words, "warn")
-        held_grid = snapshot.state.all_of(TerrainSet)
-        self.grid.setText(
-            f"Terrain: {held_grid[0][1].name}"
-            if held_grid
-            else "No terrain: heights count from the ground elevation above."
+            self._to_next(listed)
+            row: Asked | None = self.table.row
+            question = row.question if row else None
+            if self._stands != _stands(question, snapshot):
+                self._show_question(question)
+
+    def _to_next(self, listed: tuple[Asked, ...]) -> None:
+        """Go to the next question that waits, once an answer is recorded."""
+        if self._recorded not in {None, listed}:
+            self._recorded = None
+            if listed and listed[0].waits:
+                self.table.choose(listed[0].question.name)
+
+    def _tell(self, listed: tuple[Asked, ...]) -> None:
+        waiting = sum(one.waits for one in listed)
+        every = count(len(listed))
+        said = fact("rules-all-answered", all=every)
+        if waiting:
+            done = count(len(listed) - waiting)
+            said = fact("rules-answered-of", answered=done, all=every)
+        text = self.voice.say(said)
+        if waiting:
+            kept = fact("rules-keep-official", waiting=count(waiting))
+            text = f"{text}; {self.voice.say(kept)}"
+        self.setAccessibleDescription(text)
+        self.say_hint(text)
+
+    def _on_chosen(self, row: Asked | None) -> None:
+        if row is not None and row.question != self._question:
+            self._touched = False
+            self._show_question(row.question)
+        self.choice.emit()
+
+    def _show_question(self, question: Question | None) -> None:
+        snapshot = self.snapshot
+        self._question, self._stands = question, None
+        here = question is not None and snapshot is not None
+        for one in (self.sentence, self.costs, self.cases, self.paragraph):
+            one.setVisible(here)
+        if question is None or snapshot is None:
+            for told in (self.question, self.answered, self.ahead):
+                told.setText("")
+            say_or_hide(self.warning, "")
+            say_or_hide(self.told, "")
+            self.costs_title.hide()
+            return
+        event = snapshot.event
+        self._stands = _stands(question, snapshot)
+        self.question.setText(self.voice.word(f"question-{question.name}"))
+        self.paragraph.setText(paragraph_of(question, event.book))
+        self.answered.setText(self._who(question, snapshot))
+        gaps = gaps_of(question, event, self.voice)
+        self.sentence.show_question(question, gaps, self.voice)
+        self.sentence.put(shown(question, event))
+        if question.penalty:
+            self.costs.show_rule(question.worked, event.units, self.voice)
+            self.costs.put(costs_of(penalties_of(question, event.book)))
+        self.costs.setVisible(bool(question.penalty))
+        self.costs_title.setVisible(bool(question.penalty))
+        say_or_hide(self.told, "")
+        self.ahead.setText("")
+        self._look_over()
+
+    def _who(self, question: Question, snapshot: Snapshot) -> str:
+        """Say who answered last, or that the book did."""
+        entries = answered_by(snapshot.state)
+        own = [entries[key] for key in question.rules if key in entries]
+        if question.waits(snapshot.event.book):
+            return self.voice.sentence(fact("answer-waits"))
+        if not own:
+            book = words(snapshot.event.book.title)
+            return self.voice.say(fact("rule-from-book", book=book))
+        last = max(own, key=lambda entry: entry.when)
+        zone = ZoneInfo(snapshot.event.time_zone)
+        at = EventTime.of(last.when, zone).dated(seconds=False)
+        then = fact("rule-answered-then", at=words(at), by=words(last.who))
+        return self.voice.say(then)
+
+    # An answer being given.
+
+    def _on_edited(self) -> None:
+        self._touched = True
+        question = self._question
+        if question is not None:
+            texts = {**self.sentence.texts, "question": question.name}
+            self.session.unsaved.keep(FORM, texts)
+        self._look_over()
+        self._timer.start()
+
+    def _read(self) -> Answer | None:
+        snapshot, question = self.snapshot, self._question
+        if snapshot is None or question is None:
+            return None
+        return read_answer(
+            question,
+            snapshot.event,
+            self.sentence.texts,
+            self.costs.costs if question.penalty else costs_of(()),
+            bare=self.costs.bare,
+            paragraph=self.paragraph.text(),
         )
 
-    def _find(self, text: str) -> None:
-        self.table.proxy.set_words(text)
-
-    @staticmethod
-    def _held(snapshot: Snapshot) -> tuple[Mapping[str, Any], tuple[EntryId, ...]]:
-        found = snapshot.state.all_of(SettingsSet)
-        return (found[0][1].settings, found[0][0].ids) if found else ({}, ())
-
-    def _recorded(self, snapshot: Snapshot) -> str:
-        return tomli_w.dumps(dict(self._held(snapshot)[0]))
-
-    def _fill(self, text: str) -> None:
-        if text == self.text.toPlainText():
+    def _look_over(self) -> None:
+        """Show worked cases, warnings and faults of what stands in the form."""
+        snapshot, question, answer = self.snapshot, self._question, self._read()
+        if snapshot is None or question is None or answer is None:
             return
-        self._filling = True
-        self.text.setPlainText(text)
-        self._filling = self._touched = False
+        shown_faults = answer.faults if self._touched else {}
+        gap = next((k for k in question.keys if k in shown_faults), "")
+        self.sentence.refuse(gap, shown_faults.get(gap, ""))
+        self.costs.refuse(shown_faults.get(question.penalty, ""))
+        book = book_with(answer, snapshot.event.book)
+        self._show_cases(question, worked(question, book, snapshot.event.units))
+        doubts = [self.voice.sentence(says) for says in warnings(question, book)]
+        say_or_hide(self.warning, "\n".join(doubts), "warn")
 
-    def _on_text(self) -> None:
-        if not self._filling and self.snapshot is not None:
-            self._touched = True
-            self.session.unsaved.keep(FORM, {"text": self.text.toPlainText()})
+    def _show_cases(self, question: Question, cases: tuple[Case, ...]) -> None:
+        grid = self.cases.layout()
+        if not isinstance(grid, QGridLayout):
+            return
+        clear(grid)
+        self.cases.setVisible(bool(cases))
+        for row, texts in enumerate(case_rows(question, cases, self.voice)):
+            for column, text in enumerate(texts):
+                look = "second" if row == 0 or column == 3 else ""
+                told = label(text, look if column != 2 or not row else "strong")
+                right = (
+                    Qt.AlignmentFlag.AlignRight if column < 3 else Qt.AlignmentFlag(0)
+                )
+                grid.addWidget(told, row, column, right)
+        grid.setColumnStretch(3, 1)
+
+    # What recording it would change.
+
+    def foresee(self) -> None:
+        """Find out in the background what recording would change."""
+        snapshot, ledger, question = self.snapshot, self.session.ledger, self._question
+        answer = self._read()
+        if snapshot is None or ledger is None or question is None or answer is None:
+            return
+        if self._ahead.busy:
+            self._again = True
+            return
+        if answer.faults or not answer.changed:
+            self.ahead.setText("" if answer.faults else self.voice.word("answer-same"))
+            return
+        if not any(task.state == "flown" for task in snapshot.event.tasks):
+            self.ahead.setText(self.voice.word("answer-changes-unflown"))
+            return
+        draft, faults = draft_of(question, answer, snapshot)
+        if faults:
+            say_or_hide(self.told, "\n".join(faults[:3]), "bad")
+            return
+        say_or_hide(self.told, "")
+        pool = self.session.pool
+
+        def work(control: Control) -> object:
+            from scorer.scoring.score import score  # noqa: PLC0415 - as in snapshot
+
+            def scoring(event: Event) -> object:
+                logs = sum(len(flight.logs) for flight in event.flights)
+                return score(event, pool.for_logs(logs), control=control)
+
+            return foreseen(ledger, [draft], scoring=scoring)  # type: ignore[arg-type]
+
+        self.ahead.setText("Looking at what it changes…")
+        self._ahead.start(work, text="Looking ahead", done=self._on_changes)
+
+    def _on_changes(self, told: object) -> None:
+        if isinstance(told, tuple) and all(isinstance(one, Stated) for one in told):
+            self.ahead.setText(" ".join(self.voice.sentence(one) for one in told))
+
+    def _on_foreseen(self) -> None:
+        if self._again:
+            self._again = False
+            self.foresee()
 
     # Commands.
 
+    def to_answer(self) -> None:
+        """Go to the first gap of the answer, or to what it costs."""
+        question = self._question
+        if question is None or self.snapshot is None:
+            return
+        waiting = [k for k in question.keys if k in self.snapshot.event.book.asked]
+        if not self.sentence.to_first(waiting or question.keys):
+            self.costs.ways.checkedButton().setFocus()
+
     def save(self) -> None:
-        """Record the text, if the event can be built with it."""
-        snapshot = self.snapshot
-        if snapshot is None:
+        """Record the answer, if the event can be built with it."""
+        snapshot, question, answer = self.snapshot, self._question, self._read()
+        if snapshot is None or question is None or answer is None:
             return
-        try:
-            settings = tomllib.loads(self.text.toPlainText())
-        except tomllib.TOMLDecodeError as error:
-            say_or_hide(self.told, f"{error}; write key = value lines", "bad")
+        self._touched = True
+        if answer.faults:
+            self._look_over()
+            wrong = [k for k in question.keys if k in answer.faults]
+            if wrong:
+                self.sentence.to_first(wrong)
             return
-        faults = new_faults(snapshot, settings)
-        say_or_hide(self.told, "\n".join(faults[:5]), "bad")
-        if not faults:
-            _, ids = self._held(snapshot)
-            self.session.record(SettingsSet(settings=settings), replaces=ids)
-            self.session.unsaved.keep(FORM, {})
-            self._touched = False
-            self.note.emit("settings and rules recorded")
+        if not answer.changed:
+            self.ahead.setText(self.voice.word("answer-same"))
+            return
+        draft, faults = draft_of(question, answer, snapshot)
+        say_or_hide(self.told, "\n".join(faults[:3]), "bad")
+        if faults:
+            return
+        self._touched = False
+        self._recorded = asked(snapshot.event.book)
+        self.session.record_all([draft])
+        self.session.unsaved.keep(FORM, {})
+        self.note.emit(f"Recorded: {self.voice.word(f'question-{question.name}')}")
+        self.table.setFocus()
 
     def put_back(self) -> None:
         """Show what is recorded; what was typed is given up."""
-        if self.snapshot is not None:
-            self._fill(self._recorded(self.snapshot))
-            self._touched = False
-            self.session.unsaved.keep(FORM, {})
-            say_or_hide(self.told, "")
+        self._touched = False
+        self.session.unsaved.keep(FORM, {})
+        self._show_question(self._question)
+        self.table.setFocus()
 
-    def to_search(self) -> None:
-        """Go to the finder."""
-        self.search.setFocus()
+    def take_1(self) -> None:
+        """Choose the first cost."""
+        self._take(Key.TAKE_1)
+
+    def take_2(self) -> None:
+        """Choose the second cost."""
+        self._take(Key.TAKE_2)
+
+    def take_3(self) -> None:
+        """Choose the third cost."""
+        self._take(Key.TAKE_3)
+
+    def take_4(self) -> None:
+        """Choose the fourth cost."""
+        self._take(Key.TAKE_4)
+
+    def _take(self, key: Key) -> None:
+        typing = isinstance(self.focusWidget(), QLineEdit)
+        if self._question is not None and self._question.penalty and not typing:
+            self.costs.take(COSTS[key])
+
+    def _restore(self) -> None:
+        texts = self.session.unsaved.of(FORM)
+        self.table.choose(texts.get("question", "")) or self.table.choose_first()
+        row: Asked | None = self.table.row
+        self._show_question(row.question if row else None)
+        if texts and self._question is not None:
+            self.sentence.put({**self.sentence.texts, **texts})
+            self._touched = True
+            self._look_over()
+
+    def _forget(self) -> None:
+        self._touched, self._restored = False, ""
+        self._ahead.cancel()
 
     def terrain(self) -> None:
         """Take in an elevation grid."""
@@ -179,14 +457,15 @@ class RulesPage(Page):
         ledger, snapshot = self.session.ledger, self.snapshot
         if path is None or ledger is None or snapshot is None:
             return
-        settings, ids = self._held(snapshot)
-        grids = snapshot.state.all_of(TerrainSet)
+        state = snapshot.state
+        found = state.all_of(SettingsSet)
+        grids = state.all_of(TerrainSet)
         earlier = grids[0][0].ids if grids else ()
-        event = {**settings.get("event", {}), "terrain": path.name}
+        event = {**state.settings.get("event", {}), "terrain": path.name}
         named = Draft(
-            act=SettingsSet(settings={**settings, "event": event}),
+            act=SettingsSet(settings={**state.settings, "event": event}),
             why="terrain imported",
-            replaces=ids,
+            replaces=found[0][0].ids if found else (),
         )
         self.jobs.start(
             lambda _: take_terrain(ledger, path, earlier, named),
@@ -195,15 +474,62 @@ class RulesPage(Page):
         )
 
 
-def new_faults(snapshot: Snapshot, settings: Mapping[str, Any]) -> list[str]:
-    """List the faults that other settings would bring into the event."""
-    raw = replace(snapshot.state.raw(lambda _: b""), settings=settings)
-    before = {str(fault) for fault in snapshot.faults}
-    try:
-        faults = build(raw)[1]
-    except ScorerError as error:
-        return [str(error)]
-    return [str(fault) for fault in faults if str(fault) not in before]
+def _stands(question: Question | None, snapshot: Snapshot) -> object:
+    """Return all that the form of a question shows: while it stays, the fields do."""
+    event = snapshot.event
+    return question, event.book, event.places, snapshot.state.settings
+
+
+def rows_of(listed: Sequence[Asked], voice: Voice) -> list[Row]:
+    """Return the questions as rows under their headings, those that wait first."""
+    rows: list[Row] = []
+    for part in dict.fromkeys(one.part for one in listed):
+        own = [one for one in listed if one.part == part]
+        rows.append(head(voice.word(part), len(own) if own[0].waits else None))
+        rows += [
+            Row(
+                key=one.question.name,
+                name=voice.word(one.title),
+                second=voice.say(one.answer),
+                sign=Sign.WAITS if one.waits else Sign.DONE,
+                strong=True,
+                data=one,
+            )
+            for one in own
+        ]
+    return rows
+
+
+def case_rows(
+    question: Question, cases: tuple[Case, ...], voice: Voice
+) -> list[tuple[str, str, str, str]]:
+    """Return worked cases as texts, their heads first."""
+    if not cases:
+        return []
+    how = {"under": "floor", "short": "launch-place"}.get(question.worked, "")
+    found = voice.word(f"worked-{how}-found") if how else ""
+    over = f"worked-{how or question.worked}-over"
+    each = cases[0].over is None
+    rows = [
+        (
+            found,
+            "" if each else voice.word(over),
+            voice.word("worked-costs"),
+            "",
+        )
+    ]
+    for case in cases:
+        rows.append(
+            (
+                "" if case.found is None else voice.value(case.found),
+                voice.word("worked-each")
+                if case.over is None
+                else voice.value(case.over),
+                voice.say(case.costs),
+                "" if case.remark is None else voice.say(case.remark),
+            )
+        )
+    return rows
 
 
 def take_terrain(

@@ -2926,3 +2926,21 @@ reason-settle-3 = Team wurde gefragt
 reason-unfit-1 = Feldblatt zeigt beide Nummern
 reason-unfit-2 = Team wurde gefragt
 reason-unfit-3 = Log ist nicht von diesem Piloten
+
+card-published = { $stage }, Version { $version }, { $at }
+
+## Aufgaben durchgesehen
+looked-over = Für Sie durchgesehen
+looked-light = Die Startzeit beginnt nach Sonnenaufgang ({ $sunrise }).
+looked-times = Marken zählen bis nach dem Ende der Startzeit.
+looked-marks-end-early = Marken zählen nur bis { $marks }, die Startzeit endet erst um { $launch }. Die Zeiten prüfen.
+looked-marks-begin-early = Marken zählen ab { $marks }, vor Beginn der Startzeit um { $launch }. Die Zeiten prüfen.
+looked-inside = Ziel und Wertungsfläche liegen innerhalb von { $within }.
+looked-outside = { $place } liegt nicht innerhalb von { $within }. Den Ort oder die Grenze prüfen.
+looked-airspace = Kein gesperrter Luftraum im Umkreis von { $far }.
+looked-airspace-near = Der gesperrte Luftraum { $place } liegt { $away } vom Ziel. Beim Briefing ansagen.
+looked-defers = Nur eine Planungshilfe. Ob gefahren wird, entscheiden Wettbewerbsleitung, Sicherheitsbeauftragte und jeder Pilot.
+period-backwards = { $what } endet, bevor sie beginnt: { $from } bis { $to }. Die frühere Zeit zuerst schreiben.
+period-unread = „{ $found }“ ist kein Zeitraum. Schreiben Sie 645-730 oder 06:45 to 07:30.
+task-copied = Aufgabe { $task }, neu. Aus Aufgabe { $last } übernommen; ändern, was anders ist.
+task-begun = Aufgabe { $task }, neu.

@@ -2925,3 +2925,19 @@ reason-settle-3 = team was asked
 reason-unfit-1 = field sheet shows both numbers
 reason-unfit-2 = team was asked
 reason-unfit-3 = log is not of this pilot
+
+## Tasks looked over
+looked-over = Looked over for you
+looked-light = Launch opens after sunrise ({ $sunrise }).
+looked-times = Marks count until after the launch closes.
+looked-marks-end-early = Marks stop counting at { $marks }, launch closes only at { $launch }. Check the times.
+looked-marks-begin-early = Marks count from { $marks }, before launch opens at { $launch }. Check the times.
+looked-inside = Target and scoring area are inside { $within }.
+looked-outside = { $place } is not inside { $within }. Check the place, or the boundary.
+looked-airspace = No closed airspace within { $far }.
+looked-airspace-near = Closed airspace { $place } lies { $away } from the target. Tell pilots at the briefing.
+looked-defers = A help for planning only. Whether to fly is for the director, the safety officer and each pilot.
+period-backwards = { $what } ends before it begins: { $from } to { $to }. Write the earlier time first.
+period-unread = “{ $found }” is no period. Write it as 645-730 or 06:45 to 07:30.
+task-copied = Task { $task }, new. Filled in from task { $last }; change what differs.
+task-begun = Task { $task }, new.

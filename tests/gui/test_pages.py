@@ -687,29 +687,6 @@ def test_the_journal_keeps_the_second_keying_blind(desk):
 # Rules and settings.
 
 
-def test_a_rule_is_changed_as_text_and_scored_at_once(qtbot, desk):
-    rules = page(desk, "rules")
-    text = rules.text.toPlainText()
-    rules.text.setPlainText(text.replace('height = "75 ft"', 'height = "60 ft"'))
-    press(Qt.Key.Key_Return, CTRL)
-    settled(qtbot, desk)
-    assert desk.session.results.event.book.floor.height_m == pytest.approx(60 * 0.3048)
-    row = next(r for r in rules.table.shown if r[0] == "floor.height")
-    assert row[1] == "18.3 m"  # the event reads metres
-
-
-def test_a_rule_that_is_none_is_refused_with_the_nearest(desk):
-    rules = page(desk, "rules")
-    text = rules.text.toPlainText()
-    rules.text.setPlainText(text.replace("[rules.floor]", "[rules.flor]"))
-    press(Qt.Key.Key_Return, CTRL)
-    assert not desk.session.pending
-    assert 'Did you mean "floor"?' in rules.told.text()
-    assert desk.session.unsaved.of("settings")["text"] == rules.text.toPlainText()
-    press(Qt.Key.Key_Escape)
-    assert rules.text.toPlainText() == text
-
-
 def test_terrain_is_taken_in_and_named_in_the_settings(
     qtbot, desk, small_logs, monkeypatch
 ):

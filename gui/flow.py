@@ -1,0 +1,90 @@
+"""A sentence's layout: words and fields one after the other, on as many lines as needed."""
+
+from PySide6.QtCore import QPoint, QRect, QSize, Qt
+from PySide6.QtWidgets import QLayout, QLayoutItem, QWidget
+
+GAP, LINE = 8, 8
+
+
+class Flow(QLayout):
+    """Lays its widgets out as text runs, and asks for the height its width makes."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._items: list[QLayoutItem] = []
+        self.setContentsMargins(0, 0, 0, 0)
+
+    def _run(self, width: int, *, place: bool, left: int = 0, top: int = 0) -> int:
+        """Go through all lines; return the height they take."""
+        at, down, line = 0, 0, list[tuple[QLayoutItem, int, QSize]]()
+        high = 0
+        for item in [*(i for i in self._items if not i.isEmpty()), None]:
+            size = item.sizeHint() if item is not None else QSize(0, 0)
+            if item is None or (at and at + size.width() > width):
+                if place:
+                    for one, x, own in line:
+                        y = down + (high - own.height()) // 2
+                        one.setGeometry(QRect(QPoint(left + x, top + y), own))
+                down += high + LINE
+                at, high, line = 0, 0, []
+            if item is not None:
+                own = QSize(min(size.width(), max(width, 40)), size.height())
+                line.append((item, at, own))
+                at += own.width() + GAP
+                high = max(high, own.height())
+        return max(down - LINE, 0)
+
+    # Qt's interface: Qt's names.
+
+    def addItem(self, item: QLayoutItem) -> None:
+        """Take an item over."""
+        self._items.append(item)
+
+    def count(self) -> int:
+        """Return how many items there are."""
+        return len(self._items)
+
+    def itemAt(self, index: int) -> QLayoutItem | None:
+        """Return an item; None beyond the last."""
+        return self._items[index] if 0 <= index < len(self._items) else None
+
+    def takeAt(self, index: int) -> QLayoutItem | None:
+        """Give an item away."""
+        return self._items.pop(index) if 0 <= index < len(self._items) else None
+
+    def expandingDirections(self) -> Qt.Orientation:
+        """Ask for no more room than needed."""
+        return Qt.Orientation(0)
+
+    def hasHeightForWidth(self) -> bool:
+        """Say yes: narrower is higher."""
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        """Return the height at a width."""
+        return self._run(width, place=False)
+
+    def setGeometry(self, rect: QRect) -> None:
+        """Put everything into its place."""
+        super().setGeometry(rect)
+        self._run(rect.width(), place=True, left=rect.x(), top=rect.y())
+
+    def sizeHint(self) -> QSize:
+        """Return the least size: the lines take what width there is."""
+        return self.minimumSize()
+
+    def minimumSize(self) -> QSize:
+        """Return the size of the widest single item."""
+        wide = max((i.minimumSize().width() for i in self._items), default=0)
+        high = max((i.minimumSize().height() for i in self._items), default=0)
+        return QSize(wide, high)
+
+
+def clear(layout: QLayout) -> None:
+    """Take everything out of a layout, and away."""
+    while (item := layout.takeAt(0)) is not None:
+        if (own := item.widget()) is not None:
+            own.hide()
+            own.deleteLater()
+        elif (inside := item.layout()) is not None:
+            clear(inside)

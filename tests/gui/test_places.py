@@ -1,0 +1,110 @@
+"""Places typed and changed: what was a line stays one, what nobody typed over stays."""
+
+import json
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
+
+from gui.models.tasks import place_rows
+from gui.places_text import feature
+from scorer.errors import ScorerError
+from scorer.event import place_kinds
+from scorer.event.place_kinds import POWER_LINE
+from scorer.ledger.acts import PlaceSet
+from tests.gui.helpers import enter, page, press, settled, type_text
+
+WIRE = [[66.30, 48.60], [66.31, 48.61], [66.32, 48.60]]
+
+
+def recorded(window, name):
+    state = window.session.snapshot.state
+    return next(act.feature for _, act in state.all_of(PlaceSet) if act.name == name)
+
+
+@pytest.mark.parametrize(
+    ("where", "form"),
+    [
+        ("48.6, 66.3", "Point"),
+        ("48.6, 66.3; 48.61, 66.31", "LineString"),
+        ("48.6, 66.3; 48.61, 66.31; 48.6, 66.32", "LineString"),
+        ("48.6, 66.3; 48.61, 66.31; 48.6, 66.32; 48.6, 66.3", "Polygon"),
+        ("48.6, 66.3 r 20 m", "Polygon"),
+    ],
+)
+def test_what_stands_on_the_ground_is_of_the_form_that_is_typed(where, form):
+    assert feature("wire", POWER_LINE, where, {})["geometry"]["type"] == form
+
+
+@pytest.mark.parametrize(
+    "where", ["", "here", "48.6", "95, 66.3; 48, 66", "48.6, 66.3; 48.6, 66.3 r", "; ;"]
+)
+def test_what_is_no_form_is_refused(where):
+    with pytest.raises(ScorerError):
+        feature("wire", POWER_LINE, where, {})
+
+
+def test_a_line_whose_height_is_changed_stays_a_line(qtbot, desk):
+    line = {"type": "LineString", "coordinates": WIRE}
+    own = {"name": "wire", "kind": "power-line", "height_m": 20.0, "owner": "grid"}
+    desk.session.record(
+        PlaceSet(feature={"type": "Feature", "properties": own, "geometry": line})
+    )
+    settled(qtbot, desk)
+    places = page(desk, "tasks").places
+    assert places.table.choose("wire")
+    places.table.setFocus()
+    enter()
+    assert places.where.text().count(";") == 2
+    places.tall.setFocus()
+    places.tall.selectAll()
+    type_text("35 m")
+    enter()
+    settled(qtbot, desk)
+
+    made = recorded(desk, "wire")
+    assert made["geometry"] == line
+    assert made["properties"] == {**own, "height_m": 35.0}
+    (row,) = [r for r in place_rows(desk.session.snapshot) if r.place.name == "wire"]
+    assert row.place.height_m == 35.0
+
+    # Another point typed behind it: still a line, one longer.
+    places.table.choose("wire")
+    places.table.setFocus()
+    enter()
+    places.where.setFocus()
+    press(Qt.Key.Key_End)
+    type_text("; 48.61, 66.33")
+    enter()
+    settled(qtbot, desk)
+    longer = recorded(desk, "wire")["geometry"]
+    assert longer["type"] == "LineString"
+    assert longer["coordinates"] == [*WIRE, [66.33, 48.61]]
+
+
+def test_a_hole_stays_where_only_the_name_is_typed_over(qtbot, desk):
+    ring = [
+        [66.30, 48.60],
+        [66.32, 48.60],
+        [66.32, 48.62],
+        [66.30, 48.62],
+        [66.30, 48.60],
+    ]
+    hole = [[66.31, 48.61], [66.31, 48.612], [66.312, 48.61], [66.31, 48.61]]
+    shape = {"type": "Polygon", "coordinates": [ring, hole]}
+    own = {"name": "ring", "kind": str(place_kinds.PROHIBITED)}
+    desk.session.record(
+        PlaceSet(feature={"type": "Feature", "properties": own, "geometry": shape})
+    )
+    settled(qtbot, desk)
+    places = page(desk, "tasks").places
+    places.table.choose("ring")
+    places.table.setFocus()
+    enter()
+    assert QApplication.focusWidget() is places.name
+    places.name.selectAll()
+    type_text("village")
+    enter()
+    settled(qtbot, desk)
+    made = recorded(desk, "village")
+    assert json.loads(json.dumps(made["geometry"])) == shape
