@@ -137,7 +137,8 @@ def where_text(place: Place, geometry: Mapping[str, Any] | None = None) -> str:
     that stands for it on maps.
     """
     given = geometry or {}
-    form, found = given.get("type"), given.get("coordinates")
+    form: Any = given.get("type")
+    found: Any = given.get("coordinates")
     if place.kind.geometry is Geometry.ANY and form in {"Point", "LineString"}:
         return _written([found] if form == "Point" else found)
     ring = place.rings[0]

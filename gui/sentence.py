@@ -102,7 +102,7 @@ def pieces(question: Question, language: str) -> list[str]:
     signs = {variable(k): f"\ue000{i}\ue001" for i, k in enumerate(question.keys)}
     said = message(f"sentence-{question.name}", signs, language)
     parts = _MARK.split(said)
-    made = []
+    made: list[str] = []
     for i, part in enumerate(parts):
         made += [question.keys[int(part)]] if i % 2 else part.split()
     return made

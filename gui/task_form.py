@@ -1,7 +1,8 @@
 """A task's form and the content of flight.toml: from one to the other and back."""
 
+import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
@@ -12,10 +13,13 @@ import tomli_w
 from gui.snapshot import Snapshot
 from scorer.errors import Fault, ScorerError
 from scorer.event.build import build
-from scorer.event.moments import Clock
+from scorer.event.model import Event
+from scorer.event.moments import LONGEST_OVERNIGHT_S, Clock
 from scorer.event.raw import RawFlight
+from scorer.facts import Fact, fact, words
 from scorer.files import ALLOWED, flaw_of_name
 from scorer.ledger.acts import EntryId, FlightSet
+from scorer.scoring.looked_over import Looked, look_over
 from scorer.tasks.check import check_task
 from scorer.tasks.kinds import KINDS, settings_table
 from scorer.words.voice import Voice
@@ -43,9 +47,85 @@ class TaskForm:
     scoring: tuple[str, str] = ("", "")
     radius: str = ""
     marker: str = ""
-    state: str = "flown"
+    state: str = "planned"
     more: str = ""
     """Further keys, as in flight.toml."""
+
+
+_TIME = r"(\d{1,2})(?::?(\d{2}))?(\+1)?"
+_PERIOD = re.compile(rf"{_TIME}\s*(?:-|–|to|bis|\s)\s*{_TIME}", re.ASCII)
+_LONGEST_MIN = LONGEST_OVERNIGHT_S / 60
+_DAY_MIN = 24 * 60
+
+
+def read_period(text: str, what: str) -> tuple[str, str]:
+    """Read a period as people write it: `645-730`, `7-930`, `06:45 to 07:30`.
+
+    Past midnight where that is the night; `what` names it in the refusal.  Raises
+    ScorerError.
+    """
+    plain = text.strip()
+    found = _PERIOD.fullmatch(plain)
+    if found is None:
+        dated = [part.strip() for part in plain.split(" to ")]
+        if len(dated) == 2 and all(":" in part for part in dated):
+            return dated[0], dated[1]  # with dates or offsets: the engine reads them
+        raise _told(fact("period-unread", found=words(plain[:40])))
+    parts = (found.groups()[:3], found.groups()[3:])
+    first, last = (_minutes(hours, minutes, plain) for hours, minutes, _ in parts)
+    start, end = (f"{m // 60:02d}:{m % 60:02d}" for m in (first, last))
+    marked = parts[0][2] or parts[1][2]
+    if not marked and last <= first and last + _DAY_MIN - first > _LONGEST_MIN:
+        both = {"from": words(start), "to": words(end)}
+        raise _told(fact("period-backwards", what=words(what), **both))
+    return f"{start}{parts[0][2] or ''}", f"{end}{parts[1][2] or ''}"
+
+
+def _minutes(hours: str, minutes: str | None, text: str) -> int:
+    made = int(hours) * 60 + int(minutes or 0)
+    if int(hours) > 23 or int(minutes or 0) > 59:
+        raise _told(fact("period-unread", found=words(text[:40])))
+    return made
+
+
+def _told(stated: Fact) -> ScorerError:
+    return ScorerError(Voice().sentence(stated))
+
+
+def period_text(period: tuple[str, str]) -> str:
+    """Write a period as it is read: `06:45 to 07:30`."""
+    return " to ".join(period) if all(period) else "".join(period)
+
+
+FIELD_OF = {
+    "number": "number",
+    "kind": "number",
+    "date": "date",
+    "qnh": "qnh",
+    "temperature": "temperature",
+    "scoring_area": "areas",
+    "scoring_period": "scoring",
+    "launch_period": "launch",
+    "target": "targets",
+    "measuring_radius": "radius",
+    "marker": "marker",
+}
+"""Under which field of the form a fault is told, by what its own field begins with."""
+
+
+def field_of(fault: Fault) -> str:
+    """Return the field of the form that a fault is about; empty for none."""
+    own = re.split(r"[.,]\s*", fault.field or "")
+    names = [part for part in own if part and not part.isdecimal()]
+    return next(
+        (
+            field
+            for name in reversed(names)
+            for start, field in FIELD_OF.items()
+            if name.startswith(start)
+        ),
+        "",
+    )
 
 
 def form_of(flight: str, settings: Mapping[str, Any], number: int | None) -> TaskForm:
@@ -102,11 +182,21 @@ def without_task(before: Mapping[str, Any], number: int) -> dict[str, Any]:
 def new_faults(
     snapshot: Snapshot, flight: str, settings: Mapping[str, Any]
 ) -> list[str]:
-    """List the faults that a flight's new settings would bring into the event."""
+    """Say the faults that a flight's new settings would bring into the event."""
+    return [bare(fault) for fault in built_with(snapshot, flight, settings)[1]]
+
+
+def built_with(
+    snapshot: Snapshot, flight: str, settings: Mapping[str, Any]
+) -> tuple[Event, list[Fault]]:
+    """Build the event with a flight's new settings; list the faults they bring into it."""
     raw = snapshot.state.raw(lambda _: b"")
     known = {f.id: f for f in raw.flights}
     if flight not in known and (flaw := flaw_of_name(flight)):
-        return [f"flight {flight!r} needs another name: {flaw}; allowed: {ALLOWED}"]
+        unfit = Fault(
+            where="", field="flight", found=flaw, allowed=f"another name: {ALLOWED}"
+        )
+        return snapshot.event, [unfit]
     if flight in known:
         changed = tuple(
             replace(f, settings=settings) if f.id == flight else f for f in raw.flights
@@ -124,8 +214,37 @@ def new_faults(
             task, places, Clock(own.date, ZoneInfo(event.time_zone))
         )
     ]
-    before = {_bare(fault) for fault in snapshot.faults}
-    return [_bare(f) for f in (*faults, *deeper) if _bare(f) not in before]
+    before = {bare(fault) for fault in snapshot.faults}
+    return event, [f for f in (*faults, *deeper) if bare(f) not in before]
+
+
+def by_field(faults: Iterable[Fault]) -> dict[str, str]:
+    """Say faults under the fields they are about, the first of each."""
+    told: dict[str, str] = {}
+    for fault in faults:
+        field = field_of(fault)
+        if field:
+            text = f"“{fault.found}” does not fit: {fault.allowed}. {fault.remedy}"
+            told.setdefault(field, text.strip())
+    return told
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LookedOver:
+    """A form looked over: faults under their fields, and what to look at."""
+
+    by_field: Mapping[str, str]
+    looked: tuple[Looked, ...]
+
+
+def looked_over(
+    snapshot: Snapshot, form: TaskForm, settings: Mapping[str, Any]
+) -> LookedOver:
+    """Build the event with what stands in the form, and look the task over."""
+    event, faults = built_with(snapshot, form.flight, settings)
+    told = by_field(faults)
+    looked = () if faults else look_over(event, form.flight, int(form.number))
+    return LookedOver(by_field=told, looked=looked)
 
 
 def held_flight(
@@ -220,7 +339,8 @@ def _float(key: str, text: str) -> float:
         raise ScorerError(f'{key}: found "{text}"; allowed: a number') from None
 
 
-def _bare(fault: Fault) -> str:
+def bare(fault: Fault) -> str:
+    """Say a fault without the place in a file."""
     place = f"{fault.field}: " if fault.field else ""
     text = f"{place}found {fault.found}; allowed: {fault.allowed}"
     return f"{text}. {fault.remedy}" if fault.remedy else text

@@ -1,67 +1,78 @@
-"""The form of one task and its flight."""
+"""The form of one task and its flight: each field says how it reads what is typed."""
 
-from collections.abc import Mapping, Sequence
+import re
+from collections.abc import Callable, Mapping, Sequence
+from datetime import date
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QCompleter,
     QGridLayout,
-    QLabel,
-    QLineEdit,
+    QHBoxLayout,
     QPlainTextEdit,
     QWidget,
 )
 
-from gui.task_form import TaskForm, keys_help
-from gui.widgets import choice, choose, field
+from gui.parts.echo import Echo, as_typed
+from gui.task_form import TaskForm, keys_help, period_text, read_period
+from gui.widgets import choice, choose, label
+from scorer.errors import ScorerError
 from scorer.event.model import TaskState
 from scorer.tasks.kinds import KINDS
+from scorer.units import length_m
 from scorer.words.voice import Voice
 
+_BARE = re.compile(r"[\d.,]+", re.ASCII)
 FIELDS = (
-    ("flight", "Flight", "short name, as saturday"),
-    ("date", "Date", "2026-09-12"),
-    ("qnh", "QNH, hPa", "if known"),
-    ("temperature", "Temperature, °C", "on the ground, if known"),
-    ("number", "Task", "number"),
-    ("targets", "Targets", "names with commas; A = name where marks have names"),
-    ("areas", "Scoring areas", "names with commas"),
-    ("launch_from", "Launch from", "HH:MM"),
-    ("launch_to", "to", "HH:MM"),
-    ("scoring_from", "Scoring from", "HH:MM"),
-    ("scoring_to", "to", "HH:MM"),
-    ("radius", "Measuring radius", "as 100 m; outside it nothing is taped"),
-    ("marker", "Marker", "colour"),
+    ("number", "Task", "number", 5),
+    ("flight", "Flight", "short name, as saturday", 0),
+    ("date", "Date", "2026-09-12", 12),
+    ("qnh", "QNH, hPa", "if known", 8),
+    ("temperature", "Temperature, °C", "on the ground, if known", 8),
+    ("targets", "Targets", "names with commas; A = name where marks have names", 0),
+    ("areas", "Scoring areas", "names with commas", 0),
+    ("radius", "Measured within", "as 100 m; farther marks by the logger", 12),
+    ("launch", "Launch", "645-730", 16),
+    ("scoring", "Marks count", "7-930", 16),
+    ("marker", "Marker", "colour", 12),
 )
-PLACES: Mapping[str, tuple[int, int, int]] = {
-    "flight": (0, 0, 1),
-    "date": (0, 2, 1),
-    "qnh": (1, 0, 1),
-    "temperature": (1, 2, 1),
-    "number": (2, 0, 1),
-    "targets": (3, 0, 3),
-    "areas": (4, 0, 3),
-    "launch_from": (5, 0, 1),
-    "launch_to": (5, 2, 1),
-    "scoring_from": (6, 0, 1),
-    "scoring_to": (6, 2, 1),
-    "radius": (7, 0, 1),
-    "marker": (7, 2, 1),
-}
-"""Row, column of the label, columns that the field takes."""
+DIFFERS = "launch"
+"""The first field that differs from one task to the next, always."""
+
+
+def _day(text: str) -> str:
+    try:
+        return f"{date.fromisoformat(text):%A}"
+    except ValueError:
+        allowed = "a date such as 2026-09-12"
+        raise ScorerError(f"“{text[:20]}” is no date. Write {allowed}.") from None
 
 
 class TaskEditor(QWidget):
-    """Fields in two columns; `touched` until it is recorded or filled anew."""
+    """Fields one below the other; `touched` until it is recorded or filled anew."""
 
     edited = Signal()
 
     def __init__(self) -> None:
         super().__init__()
         self.touched = False
-        grid = QGridLayout(self)
-        grid.setContentsMargins(0, 0, 0, 0)
-        self.fields: dict[str, QLineEdit] = {}
+        self.unit = "m"
+        """In which a bare length counts."""
+        readers: Mapping[str, Callable[[str], str]] = {
+            "date": _day,
+            "radius": self._radius,
+            "launch": lambda text: period_text(read_period(text, "Launch")),
+            "scoring": lambda text: period_text(
+                read_period(text, "The time for marks")
+            ),
+        }
+        self.echoes = {
+            name: Echo(title, hint, read=readers.get(name, as_typed), width=width)
+            for name, title, hint, width in FIELDS
+        }
+        self.fields = {name: echo.field for name, echo in self.echoes.items()}
+        for box in self.fields.values():
+            box.textEdited.connect(lambda _: self._touch())
         self.kind = choice(
             "Kind of task",
             *[
@@ -79,34 +90,54 @@ class TaskEditor(QWidget):
         self.help = QPlainTextEdit(readOnly=True)
         self.help.setAccessibleName("Keys this kind of task knows")
         self.help.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
-        for name, title, hint in FIELDS:
-            box = field(title, hint)
-            box.textEdited.connect(lambda _: self._touch())
-            self.fields[name] = box
-            row, column, span = PLACES[name]
-            self._put(grid, title, box, row, column, span)
-            if name == "number":
-                self._put(grid, "Kind", self.kind, 2, 2, 1)
-        self._put(grid, "State", self.state, 8, 0, 1)
         self.state.activated.connect(lambda _: self._touch())
         self.kind.activated.connect(lambda _: self._touch())
         self.more.textChanged.connect(self._on_more)
-        grid.addWidget(self.more, 9, 0, 1, 2)
-        grid.addWidget(self.help, 9, 2, 1, 2)
-        grid.setRowStretch(9, 1)
-        for column in (1, 3):
-            grid.setColumnStretch(column, 1)
+        self._lay_out()
         self._filling = False
         self._on_kind()
 
-    @staticmethod
-    def _put(grid: QGridLayout, title: str, box: QWidget, *place: int) -> None:
-        row, column, span = place
-        tag = QLabel(title)
-        tag.setBuddy(box)
-        right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-        grid.addWidget(tag, row, column, right)
-        grid.addWidget(box, row, column + 1, 1, span)
+    def _lay_out(self) -> None:
+        """Put the fields below each other, in the order in which they are filled in."""
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 0, 0, 0)
+        titles = {name: title for name, title, _, _ in FIELDS}
+        rows: Sequence[tuple[str, Sequence[QWidget]]] = (
+            (titles["number"], (self.echoes["number"], self.kind)),
+            (titles["flight"], (self.echoes["flight"], self.echoes["date"])),
+            (titles["qnh"], (self.echoes["qnh"], self.echoes["temperature"])),
+            *(
+                (titles[name], (self.echoes[name],))
+                for name in (
+                    "targets",
+                    "areas",
+                    "radius",
+                    "launch",
+                    "scoring",
+                    "marker",
+                )
+            ),
+            ("State", (self.state,)),
+        )
+        for at, (title, boxes) in enumerate(rows):
+            tag = label(title, "strong")
+            tag.setBuddy(boxes[0])
+            grid.addWidget(tag, at, 0, Qt.AlignmentFlag.AlignTop)
+            row = QHBoxLayout()
+            for box in boxes:
+                row.addWidget(box, 0, Qt.AlignmentFlag.AlignTop)
+            row.addStretch(1)
+            grid.addLayout(row, at, 1)
+        low = QHBoxLayout()
+        low.addWidget(self.more, 1)
+        low.addWidget(self.help, 1)
+        grid.addLayout(low, len(rows), 0, 1, 2)
+        grid.setRowStretch(len(rows), 1)
+        grid.setColumnStretch(1, 1)
+
+    def _radius(self, text: str) -> str:
+        length_m(text, self.unit)
+        return f"{text} {self.unit}" if _BARE.fullmatch(text) else ""
 
     def set_names(self, names: Sequence[str]) -> None:
         """Offer the names of places."""
@@ -117,7 +148,8 @@ class TaskEditor(QWidget):
 
     def form(self) -> TaskForm:
         """Return what stands in the fields."""
-        text = {name: box.text() for name, box in self.fields.items()}
+        text = {name: box.text().strip() for name, box in self.fields.items()}
+        radius = text["radius"]
         return TaskForm(
             flight=text["flight"],
             date=text["date"],
@@ -127,9 +159,9 @@ class TaskEditor(QWidget):
             kind=str(self.kind.currentData()),
             targets=text["targets"],
             areas=text["areas"],
-            launch=(text["launch_from"], text["launch_to"]),
-            scoring=(text["scoring_from"], text["scoring_to"]),
-            radius=text["radius"],
+            launch=_period(text["launch"], "Launch"),
+            scoring=_period(text["scoring"], "The time for marks"),
+            radius=f"{radius} {self.unit}" if _BARE.fullmatch(radius) else radius,
             marker=text["marker"],
             state=str(self.state.currentData()),
             more=self.more.toPlainText(),
@@ -146,10 +178,8 @@ class TaskEditor(QWidget):
             "number": form.number,
             "targets": form.targets,
             "areas": form.areas,
-            "launch_from": form.launch[0],
-            "launch_to": form.launch[1],
-            "scoring_from": form.scoring[0],
-            "scoring_to": form.scoring[1],
+            "launch": period_text(form.launch),
+            "scoring": period_text(form.scoring),
             "radius": form.radius,
             "marker": form.marker,
         }
@@ -160,6 +190,28 @@ class TaskEditor(QWidget):
         self.more.setPlainText(form.more)
         self._filling = False
         self.touched = False
+
+    def copy(self, form: TaskForm) -> None:
+        """Fill in from another task, and go to what differs first, always."""
+        self.put(form)
+        self.touched = True
+        self.fields[DIFFERS].setFocus()
+        self.fields[DIFFERS].selectAll()
+        self.edited.emit()
+
+    def refuse(self, faults: Mapping[str, str]) -> None:
+        """Tell faults under their fields; those the field finds itself stay."""
+        for name, echo in self.echoes.items():
+            if echo.check():
+                echo.refuse(faults.get(name, ""))
+
+    def to_fault(self) -> bool:
+        """Go to the first field with a fault; tell whether there is one."""
+        wrong = next((e for e in self.echoes.values() if e.fault), None)
+        if wrong is not None:
+            wrong.field.setFocus()
+            wrong.field.selectAll()
+        return wrong is not None
 
     def begin(self, *, number: int, flight: str, day: str) -> None:
         """Empty the form for a new task."""
@@ -203,7 +255,7 @@ class TaskEditor(QWidget):
         for name, box in self.fields.items():
             box.setText(texts.get(name, ""))
         choose(self.kind, texts.get("kind", "FIN"))
-        choose(self.state, texts.get("state", "flown"))
+        choose(self.state, texts.get("state", "planned"))
         self.more.setPlainText(texts.get("more", ""))
         self.touched = True
 
@@ -218,3 +270,11 @@ class TaskEditor(QWidget):
     def _touch(self) -> None:
         self.touched = True
         self.edited.emit()
+
+
+def _period(text: str, what: str) -> tuple[str, str]:
+    """Return a period as it stands in an event; what cannot be read, as it is typed."""
+    try:
+        return read_period(text, what) if text else ("", "")
+    except ScorerError:
+        return text, ""

@@ -1,31 +1,55 @@
 """Places on the map, tasks with their periods, and the paper for the field."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
-from PySide6.QtCore import Qt, QUrl
+from PySide6.QtCore import Qt, QTimer, QUrl
 from PySide6.QtGui import QDesktopServices
-from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
 from gui import ask
 from gui.actions import Spec, needs
+from gui.flow import clear
+from gui.jobs import Jobs
 from gui.keys import Key
 from gui.models.tasks import TASK_COLUMNS, TaskRow, task_rows
 from gui.pages.page import ListPage
 from gui.pages.places import Places
 from gui.pages.task_editor import TaskEditor
 from gui.paper import print_forms, print_wish
+from gui.parts.card import Card
 from gui.plots.map import MapPlot
 from gui.plots.picture import Picture
 from gui.snapshot import Snapshot
 from gui.state import Fact
-from gui.task_form import form_of, held_flight, new_faults, settings_of, without_task
+from gui.task_form import (
+    FIELD_OF,
+    LookedOver,
+    bare,
+    built_with,
+    by_field,
+    field_of,
+    form_of,
+    held_flight,
+    looked_over,
+    settings_of,
+    without_task,
+)
 from gui.theme import Theme
 from gui.view import Table
 from gui.widgets import held, label, say_or_hide, section
 from scorer.errors import ScorerError
+from scorer.event.model import TaskState
+from scorer.facts import fact
+from scorer.facts import task as task_value
 from scorer.ledger.acts import EntryId, FlightSet
+from scorer.scoring.looked_over import Looked
+from scorer.words.catalogue import message
+from scorer.words.voice import Voice
 
+LOOK_AFTER_MS = 250
+WELL, LOOK = "✓", "◐"
 READY = needs(Fact.EVENT, Fact.WRITABLE)
 
 
@@ -69,7 +93,12 @@ class TasksPage(ListPage):
         self.table.chosen.connect(self._on_chosen)
         self.table.entered.connect(lambda _: self.change())
         self.editor = TaskEditor()
-        self.editor.edited.connect(self._keep)
+        self.editor.edited.connect(self._on_edited)
+        self._looker = Jobs(self, "looked")
+        self._looker.ended.connect(self._on_looker_ended)
+        self._look_again = False
+        self._timer = QTimer(self, interval=LOOK_AFTER_MS, singleShot=True)
+        self._timer.timeout.connect(self.look_over)
         self.places = Places(self.session)
         self.places.note.connect(self.note)
         self.map = MapPlot()
@@ -98,11 +127,18 @@ class TasksPage(ListPage):
         right = QSplitter(Qt.Orientation.Vertical)
         right.setChildrenCollapsible(False)
         right.addWidget(self.map.widget)
+        self.looked = Card(message("looked-over", {}))
+        self.looked_rows = QVBoxLayout()
+        self.looked.body.addLayout(self.looked_rows)
+        self.looked.body.addWidget(
+            label(message("looked-defers", {}), "second", wrap=True)
+        )
+        right.addWidget(self.looked)
         lower = QVBoxLayout()
         lower.addWidget(section("Places"))
         lower.addWidget(self.places, 1)
         right.addWidget(held(lower))
-        right.setSizes([330, 270])
+        right.setSizes([280, 150, 230])
         return right
 
     def enter(self) -> None:
@@ -146,6 +182,55 @@ class TasksPage(ListPage):
             settings, _ = held_flight(self.snapshot, row.flight.id)
             self.editor.put(form_of(row.flight.id, settings, row.number))
 
+    def _on_edited(self) -> None:
+        self._keep()
+        self._timer.start()
+
+    def look_over(self) -> None:
+        """Look the task over in the background, as it stands in the form."""
+        snapshot, form = self.snapshot, self.editor.form()
+        if self._looker.busy:
+            self._look_again = True
+            return
+        if snapshot is None or not form.flight or not form.number.isdecimal():
+            self._show_looked(())
+            return
+        before, _ = held_flight(snapshot, form.flight)
+        try:
+            settings = settings_of(form, before)
+        except ScorerError:
+            return
+        self._looker.start(
+            lambda _: looked_over(snapshot, form, settings), done=self._on_looked
+        )
+
+    def _on_looked(self, found: object) -> None:
+        if isinstance(found, LookedOver):
+            self._show_looked(found.looked)
+            if self.editor.touched:
+                self.editor.refuse(found.by_field)
+
+    def _on_looker_ended(self) -> None:
+        if self._look_again:
+            self._look_again = False
+            self.look_over()
+
+    def _show_looked(self, looked: Sequence[Looked]) -> None:
+        """Show what was looked at: what to look at first, what is well after it."""
+        clear(self.looked_rows)
+        if self.snapshot is None:
+            return
+        voice = Voice.of(self.snapshot.event)
+        told = []
+        for one in looked:
+            row = QHBoxLayout()
+            row.addWidget(label(WELL if one.well else LOOK, "strong"))
+            says = voice.sentence(one.says)
+            row.addWidget(label(says, "" if one.well else "strong", wrap=True), 1)
+            self.looked_rows.addLayout(row)
+            told.append(says)
+        self.looked.setAccessibleDescription(" ".join(told))
+
     def _keep(self) -> None:
         self.session.unsaved.keep("task", self.editor.texts())
 
@@ -166,14 +251,26 @@ class TasksPage(ListPage):
         snapshot = self.snapshot
         if snapshot is None:
             return
-        numbers = [t.number for t in snapshot.event.tasks]
-        row: TaskRow | None = self.table.row
-        flight = row.flight if row else None
-        self.editor.begin(
-            number=max(numbers, default=0) + 1,
-            flight=flight.id if flight else "flight-1",
-            day=str(flight.date) if flight else "",
-        )
+        tasks = snapshot.event.tasks
+        number = max((t.number for t in tasks), default=0) + 1
+        voice = Voice.of(snapshot.event)
+        if not tasks:
+            row: TaskRow | None = self.table.row
+            flight = row.flight if row else None
+            self.editor.begin(
+                number=number,
+                flight=flight.id if flight else "flight-1",
+                day=str(flight.date) if flight else "",
+            )
+            self.say_hint(voice.say(fact("task-begun", task=task_value(number))))
+            return
+        last = max(tasks, key=lambda t: t.number)
+        settings, _ = held_flight(snapshot, last.flight)
+        form = form_of(last.flight, settings, last.number)
+        planned = str(TaskState.PLANNED)
+        self.editor.copy(replace(form, number=str(number), state=planned))
+        both = {"task": task_value(number), "last": task_value(last.number)}
+        self.say_hint(voice.say(fact("task-copied", **both)))
 
     def change(self) -> None:
         """Go to the form with the chosen task in it."""
@@ -197,7 +294,7 @@ class TasksPage(ListPage):
         try:
             settings = settings_of(form, before)
         except ScorerError as error:
-            say_or_hide(self.told, str(error), "bad")
+            self._refuse_form(str(error))
             return
         self._record(form.flight.strip(), settings, ids, why="")
 
@@ -212,9 +309,12 @@ class TasksPage(ListPage):
         snapshot = self.snapshot
         if snapshot is None:
             return
-        faults = new_faults(snapshot, flight, settings)
-        if faults:
-            say_or_hide(self.told, "\n".join(faults[:4]), "bad")
+        _, faults = built_with(snapshot, flight, settings)
+        self.editor.refuse(by_field(faults))
+        if faults or any(echo.fault for echo in self.editor.echoes.values()):
+            others = [bare(fault) for fault in faults if not field_of(fault)]
+            say_or_hide(self.told, "\n".join(others[:4]), "bad")
+            self.editor.to_fault()
             return
         act = FlightSet(flight=flight, settings=settings)
         self.session.record(act, replaces=ids, why=why)
@@ -223,6 +323,14 @@ class TasksPage(ListPage):
         say_or_hide(self.told, "")
         self.note.emit(f"recorded: flight {flight}")
         self.table.setFocus()
+
+    def _refuse_form(self, text: str) -> None:
+        """Tell what keeps the form from being read, under its field."""
+        name = text.partition(":")[0]
+        field = FIELD_OF.get(name.removesuffix("_hpa").removesuffix("_c"), "")
+        self.editor.refuse({field: text.partition(": ")[2]} if field else {})
+        say_or_hide(self.told, "" if field else text, "bad")
+        self.editor.to_fault()
 
     def cancel_task(self) -> None:
         """Cancel the chosen task, or let it count again, with a reason."""

@@ -107,7 +107,7 @@ def _inside(event: Event, task: Task, site: Site) -> Iterator[Looked]:
     if name is None or name not in site.areas:
         return
     bounds = site.area(name)
-    aims = {
+    aims: dict[str, shapely.Geometry] = {
         own: shapely.Point(site.point(own)) for own in task.targets if own in site.spots
     }
     aims |= {own: site.area(own) for own in task.scoring_areas if own in site.areas}

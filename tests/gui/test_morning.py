@@ -135,11 +135,14 @@ def test_a_whole_morning_by_keys(qtbot, window, tmp_path, small_logs, answers):
     press(Qt.Key.Key_N, CTRL)
     fill({"Flight": "first-morning", "Date": "2026-08-22", "Task": "1"})
     fill({"Targets": "centre", "Scoring areas": "scoring area"})
-    fill({"Launch from": "05:50", "Measuring radius": "100 m"})
+    fill({"Measured within": "100", "Launch": "550"})
+    tasks.editor.state.setCurrentText("flown")
     press(Qt.Key.Key_Return, CTRL)
-    assert "launch_period" in tasks.told.text()  # half a period is no period
-    tasks.editor.fields["launch_to"].setFocus()
-    type_text("06:40")
+    launch = tasks.editor.echoes["launch"]
+    assert "is no period" in launch.beneath.text()  # half a period is no period
+    assert QApplication.focusWidget() is launch.field
+    type_text("550-640")
+    assert launch.reading.text() == "05:50 to 06:40"
     press(Qt.Key.Key_Return, CTRL)
     settled(qtbot, window)
     assert [t.number for t in window.session.snapshot.event.tasks] == [1]
