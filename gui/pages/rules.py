@@ -34,6 +34,7 @@ from gui.models.rules import (
     shown,
 )
 from gui.pages.page import Page
+from gui.parts.card import Card
 from gui.parts.rows import Row, RowList, head
 from gui.parts.signs import Sign
 from gui.sentence import Sentence, gaps_of
@@ -160,7 +161,9 @@ class RulesPage(Page):
         whole.addWidget(area, 1)
         whole.addWidget(self.told)
         whole.addLayout(foot)
-        return held(whole)
+        card = Card()
+        card.body.addLayout(whole)
+        return card
 
     # What is shown.
 

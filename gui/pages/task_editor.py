@@ -119,14 +119,17 @@ class TaskEditor(QWidget):
             ),
             ("State", (self.state,)),
         )
+        wide = {self.echoes[name] for name, _, _, letters in FIELDS if not letters}
         for at, (title, boxes) in enumerate(rows):
             tag = label(title, "strong")
             tag.setBuddy(boxes[0])
             grid.addWidget(tag, at, 0, Qt.AlignmentFlag.AlignTop)
             row = QHBoxLayout()
             for box in boxes:
-                row.addWidget(box, 0, Qt.AlignmentFlag.AlignTop)
-            row.addStretch(1)
+                free = box in wide
+                row.addWidget(box, int(free), Qt.AlignmentFlag.AlignTop)
+            if not wide.intersection(boxes):
+                row.addStretch(1)
             grid.addLayout(row, at, 1)
         low = QHBoxLayout()
         low.addWidget(self.more, 1)

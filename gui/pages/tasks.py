@@ -6,7 +6,7 @@ from typing import Any
 
 from PySide6.QtCore import Qt, QTimer, QUrl
 from PySide6.QtGui import QDesktopServices
-from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
 from gui import ask
 from gui.actions import Spec, needs
@@ -138,7 +138,7 @@ class TasksPage(ListPage):
         lower.addWidget(section("Places"))
         lower.addWidget(self.places, 1)
         right.addWidget(held(lower))
-        right.setSizes([280, 150, 230])
+        right.setSizes([230, 220, 210])
         return right
 
     def enter(self) -> None:
@@ -223,11 +223,9 @@ class TasksPage(ListPage):
         voice = Voice.of(self.snapshot.event)
         told = []
         for one in looked:
-            row = QHBoxLayout()
-            row.addWidget(label(WELL if one.well else LOOK, "strong"))
             says = voice.sentence(one.says)
-            row.addWidget(label(says, "" if one.well else "strong", wrap=True), 1)
-            self.looked_rows.addLayout(row)
+            sign, look = (WELL, "") if one.well else (LOOK, "strong")
+            self.looked_rows.addWidget(label(f"{sign}  {says}", look, wrap=True))
             told.append(says)
         self.looked.setAccessibleDescription(" ".join(told))
 

@@ -164,7 +164,7 @@ class Cells:
         return self.read(column, clock.read)
 
 
-def entered(row: Row, columns: Iterable[str]) -> Mapping[str, str]:
+def entered(row: Row, columns: Iterable[str] = ()) -> Mapping[str, str]:
     """Return the given cells of a row as they were entered, in the order of columns.
 
     The same row is then the same wherever its columns stood; a column that is not among

@@ -40,7 +40,7 @@ def look_over(event: Event, flight: str, number: int) -> tuple[Looked, ...]:
     if task is None:
         return ()
     try:
-        site = Site.of(alone)
+        site = _site(alone)
     except ScorerError:  # said where the event is scored
         return ()
     doubts = [m.says for m in unsafe(alone, site) if m.task in {None, number}]
@@ -55,6 +55,14 @@ def look_over(event: Event, flight: str, number: int) -> tuple[Looked, ...]:
     if not kinds & _NEAR and site.spots:
         found += _airspace(alone, task, site)
     return tuple(sorted(found, key=lambda one: one.well))
+
+
+def _site(event: Event) -> Site:
+    """Return the event's site; without its terrain where only that cannot be read here."""
+    try:
+        return Site.of(event)
+    except ScorerError:
+        return Site.of(replace(event, terrain=None))
 
 
 def _alone(event: Event, flight: str, number: int) -> Event:
