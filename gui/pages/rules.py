@@ -153,7 +153,10 @@ class RulesPage(Page):
         area.setFrameShape(QScrollArea.Shape.NoFrame)
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        area.setWidget(held(form))
+        inside = held(form)
+        area.setWidget(inside)
+        for ground in (area.viewport(), inside):
+            ground.setAutoFillBackground(False)  # the card's own shows
         foot = QHBoxLayout()
         foot.addWidget(self.button("save", main=True))
         foot.addWidget(self.ahead, 1)

@@ -6,6 +6,7 @@ from datetime import date
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
+    QComboBox,
     QCompleter,
     QGridLayout,
     QHBoxLayout,
@@ -36,6 +37,7 @@ FIELDS = (
     ("scoring", "Marks count", "7-930", 16),
     ("marker", "Marker", "colour", 12),
 )
+KIND_LETTERS = 18
 DIFFERS = "launch"
 """The first field that differs from one task to the next, always."""
 
@@ -82,6 +84,9 @@ class TaskEditor(QWidget):
             changed=self._on_kind,
         )
         choose(self.kind, "FIN")
+        short = QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+        self.kind.setSizeAdjustPolicy(short)
+        self.kind.setMinimumContentsLength(KIND_LETTERS)
         self.state = choice("State", *[(str(s), str(s)) for s in TaskState])
         self.more = QPlainTextEdit()
         self.more.setAccessibleName("Further keys of the task")

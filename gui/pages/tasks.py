@@ -117,7 +117,7 @@ class TasksPage(ListPage):
 
     def _left(self) -> QWidget:
         left = QVBoxLayout()
-        left.addLayout(self.buttons("new_task", "change", "cancel_task", "print_form"))
+        left.addLayout(self.buttons("new_task", "print_form"))
         left.addWidget(self.table, 2)
         left.addWidget(self.editor, 3)
         left.addLayout(self.buttons("save", main="save"))
