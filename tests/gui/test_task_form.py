@@ -6,7 +6,14 @@ from hypothesis import strategies as st
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
-from gui.task_form import built_with, held_flight, period_text, read_period
+from gui.task_form import (
+    built_with,
+    held_flight,
+    looked_over,
+    period_text,
+    read_period,
+    settings_of,
+)
 from scorer.errors import ScorerError
 from scorer.event.model import Period
 from scorer.event.moments import Clock
@@ -133,16 +140,12 @@ def test_what_was_looked_over_is_what_the_engine_says(qtbot, desk):
     qtbot.waitUntil(lambda: not tasks._looker.busy and not tasks._timer.isActive())
     shown = tasks.looked.accessibleDescription()
 
-    event = desk.session.snapshot.event
-    last = last_task(desk)
-    own = Voice.of(event)
-    inside = [
-        own.sentence(o.says)
-        for o in look_over(event, last.flight, last.number)
-        if o.says.kind in {"looked-inside", "looked-airspace", "looked-airspace-near"}
-    ]
-    assert inside
-    assert all(sentence in shown for sentence in inside)
+    snapshot, form = desk.session.snapshot, tasks.editor.form()
+    settings = settings_of(form, held_flight(snapshot, form.flight)[0])
+    found = looked_over(snapshot, form, settings).looked
+    voice = Voice.of(snapshot.event)
+    assert len(found) > 1
+    assert shown == " ".join(voice.sentence(one.says) for one in found)
     words = [w.text() for w in tasks.looked.findChildren(type(tasks.told))]
     assert any("Whether to fly is for the director" in text for text in words)
 
