@@ -387,7 +387,7 @@ class RulesPage(Page):
             return
         waiting = [k for k in question.keys if k in self.snapshot.event.book.asked]
         if not self.sentence.to_first(waiting or question.keys):
-            self.costs.ways.checkedButton().setFocus()
+            self.costs.radios[self.costs.costs.way].setFocus()
 
     def save(self) -> None:
         """Record the answer, if the event can be built with it."""
@@ -445,7 +445,8 @@ class RulesPage(Page):
 
     def _restore(self) -> None:
         texts = self.session.unsaved.of(FORM)
-        self.table.choose(texts.get("question", "")) or self.table.choose_first()
+        if not self.table.choose(texts.get("question", "")):
+            self.table.choose_first()
         row: Asked | None = self.table.row
         self._show_question(row.question if row else None)
         if texts and self._question is not None:
