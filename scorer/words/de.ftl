@@ -2927,8 +2927,6 @@ reason-unfit-1 = Feldblatt zeigt beide Nummern
 reason-unfit-2 = Team wurde gefragt
 reason-unfit-3 = Log ist nicht von diesem Piloten
 
-card-published = { $stage }, Version { $version }, { $at }
-
 ## Aufgaben durchgesehen
 looked-over = Für Sie durchgesehen
 looked-light = Die Startzeit beginnt nach Sonnenaufgang ({ $sunrise }).
