@@ -3,14 +3,15 @@
 Both are frozen values, made in a worker and replaced whole.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gui.pool import Pool
 from scorer.errors import Fault
 from scorer.event.build import build
-from scorer.event.model import Event, Flight, Task, Units
+from scorer.event.model import Blob, Event, Flight, Task, Units
+from scorer.ledger.acts import Sha256
 from scorer.ledger.api import Ledger, State, sound
-from scorer.ledger.keyings import SlotState, event_of, slots
+from scorer.ledger.keyings import SlotState, slots
 from scorer.progress import Control
 from scorer.scoring.document import to_json
 from scorer.scoring.keep import NOTHING_KEPT, Keep
@@ -71,12 +72,18 @@ def look(ledger: Ledger, keep: Keep = NOTHING_KEPT) -> Snapshot:
     """Read what stands in the ledger now; `keep` has what entries came to before."""
     found = sound(ledger.state())
     state, event = found.state, found.event
+    whole = replace(event, terrain=_with_content(event.terrain, ledger))
     return Snapshot(
         state=state,
         event=event,
         faults=found.faults,
-        slots=slots(state, event_of(state, ledger.file), keep),
+        slots=slots(state, whole, keep),
     )
+
+
+def _with_content(blob: Blob | None, ledger: Ledger) -> Blob | None:
+    """Return the terrain with its content, by which entries of marks are compared."""
+    return blob and replace(blob, data=ledger.file(Sha256(blob.sha256)))
 
 
 def compute(ledger: Ledger, pool: Pool, control: Control) -> Scored:
@@ -85,7 +92,7 @@ def compute(ledger: Ledger, pool: Pool, control: Control) -> Scored:
     from scorer.scoring.score import score  # noqa: PLC0415
 
     state = sound(ledger.state()).state
-    event, faults = build(state.raw(ledger.file))
+    event, faults = build(ledger.raw(state))
     faults += faults_of(event, places_sound=not faults)
     if faults:
         return Scored(state=state, event=event, faults=tuple(faults), results=None)

@@ -46,10 +46,19 @@ class Held:
 
 def without_bad(held: Sequence[Held], stored: Stored | None = None) -> tuple[Held, ...]:
     """Put `Aside` in the place of each act that cannot be applied."""
-    limit = len(held) + MOST_AHEAD
-    by_id = {item.id: item for item in held}
-    missing = _missing(held, stored)
-    return tuple(_checked(item, by_id, limit, missing) for item in held)
+    return checked(held, {item.id: item for item in held}, len(held), stored)
+
+
+def checked(
+    fresh: Sequence[Held],
+    by_id: Mapping[EntryId, Held],
+    entries: int,
+    stored: Stored | None = None,
+) -> tuple[Held, ...]:
+    """Do the same with some of so many entries; `by_id` has all that these may name."""
+    limit = entries + MOST_AHEAD
+    missing = _missing(fresh, stored)
+    return tuple(_checked(item, by_id, limit, missing) for item in fresh)
 
 
 def open_ones(held: Iterable[Held]) -> tuple[SetAside, ...]:

@@ -3,14 +3,13 @@
 It goes to the engine with the event, so that results and sheets hold it too.
 """
 
-from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 
 from scorer.event import matters
 from scorer.event.matter import Blocks, Closes, Matter, matter_kind
 from scorer.event.model import SetAside
 from scorer.facts import fact, span, words
-from scorer.ledger.acts import EntryId
+from scorer.ledger.chains import SetBack
 from scorer.ledger.entry import Entry
 from scorer.ledger.resolve import Conflict
 
@@ -19,15 +18,13 @@ CONFLICT = matter_kind(
 )
 FORK = matter_kind("fork", closes=Closes.JOURNAL)
 CLOCK = matter_kind("clock", closes=Closes.JOURNAL)
-SET_BACK_S = 60.0
-"""A clock set back by more than this is told.  Our choice."""
 
 
 def of_entries(
     conflicts: Iterable[Conflict],
     aside: Iterable[SetAside],
     forks: Iterable[Sequence[Entry]],
-    entries: Iterable[Entry],
+    backs: Iterable[SetBack],
 ) -> Iterator[Matter]:
     """Yield what entries by themselves leave open."""
     for conflict in conflicts:
@@ -48,23 +45,11 @@ def of_entries(
         first = fork[0]
         says = fact("desk-forked", desk=words(first.desk), entry=words(first.label))
         yield Matter(kind=FORK, says=says, evidence=tuple(e.label for e in fork))
-    yield from _clocks(entries)
-
-
-def _clocks(entries: Iterable[Entry]) -> Iterator[Matter]:
-    by_desk: dict[str, list[Entry]] = defaultdict(list)
-    for entry in entries:
-        by_desk[entry.desk].append(entry)
-    for desk, own in by_desk.items():
-        known: dict[EntryId, Entry] = {entry.hash: entry for entry in own}
-        for entry in own:
-            before = known.get(entry.prev)
-            back_s = (before.when - entry.when).total_seconds() if before else 0.0
-            if back_s > SET_BACK_S:
-                says = fact(
-                    "clock-back",
-                    desk=words(desk),
-                    back=span(back_s),
-                    entry=words(entry.label),
-                )
-                yield Matter(kind=CLOCK, says=says, evidence=(entry.label,))
+    for entry, back_s in backs:
+        says = fact(
+            "clock-back",
+            desk=words(entry.desk),
+            back=span(back_s),
+            entry=words(entry.label),
+        )
+        yield Matter(kind=CLOCK, says=says, evidence=(entry.label,))

@@ -18,11 +18,11 @@ from scorer.ledger.acts import (
     Undone,
     Withdrawn,
 )
-from scorer.ledger.aside import Held
 from scorer.ledger.entry import Draft, Entry
 from scorer.ledger.faults import BusyError, LedgerError, UnreachableError
+from scorer.ledger.growing import Growing
 from scorer.ledger.opening import create_store, open_store
-from scorer.ledger.replay import State, replay
+from scorer.ledger.replay import State
 from scorer.ledger.store import START, Cursor, Store
 
 Clock = Callable[[], datetime]
@@ -60,10 +60,10 @@ class Ledger:
         self.who = who
         self.clock = clock
         self._lock = threading.Lock()
-        self._entries: list[Entry] = []
+        self._growing = Growing(store.known_files)
+        self._fresh: list[Entry] = []
         self._cursor = START
         self._state: State | None = None
-        self._known: dict[EntryId, Held] = {}
         self._files: dict[Sha256, bytes] = {}
 
     @classmethod
@@ -153,18 +153,19 @@ class Ledger:
         with self._lock:
             self._fetch()
             if self._state is None:
-                stored = self.store.known_files
-                self._state = replay(self._entries, self._known, stored)
+                self._state = self._growing.add(self._fresh)
+                self._fresh = []
             return self._state
 
-    def raw(self, control: Callable[[Sha256], None] | None = None) -> RawEvent:
-        """Return the event as entered, with its files; `control` is told of each."""
-        state = self.state()
+    def raw(self, state: State | None = None) -> RawEvent:
+        """Return the event as entered, with its files, as a state has it; None = now.
+
+        Files are kept at hand for the next time.
+        """
+        state = self.state() if state is None else state
         used: dict[Sha256, bytes] = {}
 
         def load(sha256: Sha256) -> bytes:
-            if control is not None:
-                control(sha256)
             if sha256 not in used:
                 kept = self._files.get(sha256)
                 used[sha256] = self.store.file(sha256) if kept is None else kept
@@ -210,6 +211,6 @@ class Ledger:
     def _fetch(self) -> tuple[Entry, ...]:
         fresh, self._cursor = self.store.new_since(self._cursor)
         if fresh:
-            self._entries.extend(fresh)
+            self._fresh.extend(fresh)
             self._state = None
         return fresh

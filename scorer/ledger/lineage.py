@@ -15,6 +15,8 @@ from scorer.ledger.acts import Aside, EntryId, Undone, Withdrawn
 from scorer.ledger.aside import Held, Stored, open_ones, without_bad
 from scorer.ledger.entry import Entry
 
+TokenKey = tuple[str, str, str, tuple[EntryId, ...]]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lineage:
@@ -100,16 +102,22 @@ def _read(entry: Entry, known: dict[EntryId, Held]) -> Held:
 
 def _repeated(held: Sequence[Held]) -> dict[EntryId, EntryId]:
     """Find drafts that reached two copies of the event; the first in order counts."""
-    first: dict[tuple[str, str, str, tuple[EntryId, ...]], EntryId] = {}
+    first: dict[TokenKey, EntryId] = {}
     twice = {}
     for item in held:
-        entry = item.entry
-        if entry.token and not isinstance(item.act, Aside):
-            key = (entry.token, entry.kind, entry.payload, entry.replaces)
-            original = first.setdefault(key, entry.hash)
-            if original != entry.hash:
-                twice[entry.hash] = original
+        key = token_key(item.entry)
+        if key is not None and not isinstance(item.act, Aside):
+            original = first.setdefault(key, item.id)
+            if original != item.id:
+                twice[item.id] = original
     return twice
+
+
+def token_key(entry: Entry) -> TokenKey | None:
+    """Return what two entries of one draft share; None without a token."""
+    if not entry.token:
+        return None
+    return entry.token, entry.kind, entry.payload, entry.replaces
 
 
 def _undone(held: Sequence[Held], twice: Mapping[EntryId, EntryId]) -> set[EntryId]:
@@ -142,6 +150,12 @@ def _lineages(
             withdrawals=tuple(e for e in ends if isinstance(e.act, Withdrawn)),
             base=_base(ends, parents, by_id),
         )
+
+
+def joined(versions: Sequence[Held]) -> Lineage:
+    """Return the lineage of entries that are joined by replacing."""
+    (lineage,) = _lineages(versions, {})
+    return lineage
 
 
 def _groups(

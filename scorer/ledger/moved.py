@@ -66,6 +66,8 @@ def _moved(lineages: Iterable[Lineage]) -> dict[str, list[_Stood]]:
     """Return the points that do not stand where they stood, in their order."""
     found = {}
     for own in lineages:
+        if isinstance(own.versions[0].act, RowAct):
+            continue  # marks take the place of marks alone
         points = [
             (held.act, _Stood(held.entry.order, at))
             for held in own.versions

@@ -99,12 +99,11 @@ def _cell(act: PilotSet, name: str) -> str:
 
 
 def of_numbers(
-    lineages: Sequence[Lineage], entries: Sequence[Held]
+    lineages: Sequence[Lineage], by_id: Mapping[EntryId, Held]
 ) -> Iterator[Matter]:
     """Yield what is doubtful about numbers: who is behind them, which are old ones."""
     now = changed_numbers(lineages)
     yield from _under_old_numbers(lineages, now)
-    by_id = {held.id: held for held in entries}
     for own in lineages:
         for end in own.ends:
             yield from _other_people(end, by_id)

@@ -4,9 +4,8 @@
 set of entries gives the same state, in whatever order it is given.
 """
 
-from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import PurePosixPath
 from typing import Any, TypeVar
@@ -20,6 +19,7 @@ from scorer.event.raw import RawEvent, RawFlight, RawLog, Row
 from scorer.ledger.acts import (
     Act,
     AirRenewed,
+    Aside,
     ComplaintDecided,
     ComplaintFiled,
     DeclarationMade,
@@ -45,6 +45,7 @@ from scorer.ledger.acts import (
 )
 from scorer.ledger.air import air_down
 from scorer.ledger.aside import Held, Stored
+from scorer.ledger.chains import Chains, SetBack
 from scorer.ledger.disputes import Complaint, answered, local, note_row
 from scorer.ledger.doubts import of_entries
 from scorer.ledger.entry import Entry, heads_of
@@ -101,13 +102,17 @@ class State:
     conflicts: tuple[Conflict, ...]
     forks: tuple[tuple[Entry, ...], ...]
     """Places where one desk's chain goes on twice (from two copies of a file)."""
+    backs: tuple[SetBack, ...]
+    """Entries before which a desk's clock was set back."""
+    by_id: Mapping[EntryId, Held] = field(compare=False, repr=False)
+    """Every entry; may know of later ones too, so it is asked and never listed."""
 
-    @property
+    @cached_property
     def entries(self) -> tuple[Entry, ...]:
         """All entries in order."""
         return tuple(held.entry for held in self.standing.entries)
 
-    @property
+    @cached_property
     def heads(self) -> tuple[EntryId, ...]:
         """The last entry of every chain, sorted."""
         return heads_of(self.entries)
@@ -123,11 +128,11 @@ class State:
         """Entries that cannot be applied and nobody has withdrawn."""
         return self.standing.set_aside
 
-    @property
+    @cached_property
     def matters(self) -> tuple[Matter, ...]:
         """What the entries by themselves leave open."""
-        found = of_entries(self.conflicts, self.set_aside, self.forks, self.entries)
-        numbers = of_numbers(self.standing.lineages, self.standing.entries)
+        found = of_entries(self.conflicts, self.set_aside, self.forks, self.backs)
+        numbers = of_numbers(self.standing.lineages, self.by_id)
         moves = of_moves(self.standing.lineages, self.current)
         return (*found, *numbers, *moves, *of_kept(self.kept, self.settings))
 
@@ -183,7 +188,7 @@ class State:
             for current, act in self.all_of(LogAdded)
         )
 
-    @property
+    @cached_property
     def publications(self) -> tuple[Publication, ...]:
         """All publications, in order, withdrawn ones too."""
         standing = {
@@ -322,7 +327,7 @@ class State:
 
         One that settles also says what it had seen.
         """
-        by_id = {entry.hash: entry for entry in self.entries}
+        by_id = self.by_id
         rows = []
         for held, act in self.all_of(RowAct):
             if isinstance(act, MarkKeyed | MarkSettled) and act.flight == flight:
@@ -372,26 +377,46 @@ def replay(
     return state_of(sort_out(entries, known, stored))
 
 
-def state_of(standing: Standing) -> State:
-    """Work out the state that entries add up to, once it is known which of them hold."""
+def state_of(
+    standing: Standing,
+    chains: Chains | None = None,
+    by_id: Mapping[EntryId, Held] | None = None,
+) -> State:
+    """Work out the state that entries add up to, once it is known which of them hold.
+
+    `chains` and `by_id` are those of all entries, where they are at hand.
+    """
     current, conflicts = resolve(standing)
+    if chains is None:
+        chains = Chains([held.entry for held in standing.entries])
+    if by_id is None:
+        by_id = {held.id: held for held in standing.entries}
     return State(
         standing=standing,
         current=current,
         conflicts=conflicts,
-        forks=_forks(standing),
+        forks=chains.forks,
+        backs=chains.backs,
+        by_id=by_id,
     )
 
 
-def _seen(held: Current, by_id: Mapping[EntryId, Entry]) -> str:
+def _seen(held: Current, by_id: Mapping[EntryId, Held]) -> str:
     """Return the entries that one which settles had seen, as a row names them."""
-    acts = [e.act for e in held.entries if isinstance(e.act, MarkSettled)]
-    seen = [by_id[i] for act in acts for i in act.keyings if i in by_id]
+    acts = [by_id[own].act for own in held.ids]
+    settled = [act for act in acts if isinstance(act, MarkSettled)]
+    seen = [by_id[i] for act in settled for i in act.keyings if i in by_id]
+    written = [(one.entry, _written(one)) for one in seen]
     return between(
-        entry_text(entered_by(e.act, e), e.act.fields)
-        for e in seen
-        if isinstance(e.act, RowAct)
+        entry_text(entered_by(act, entry), act.fields)
+        for entry, act in written
+        if isinstance(act, RowAct)
     )
+
+
+def _written(held: Held) -> Act:
+    """Return an act as it was written, also where it is set aside."""
+    return held.entry.act if isinstance(held.act, Aside) else held.act
 
 
 def with_talk(raw: RawEvent, state: State) -> RawEvent:
@@ -434,10 +459,3 @@ def _log_blob(name: str, log: LogHeld, load: Loader) -> tuple[Blob, str]:
         return _blob(name, log.sha256, load), log.problem
     except (MissingBlobError, DamagedError) as error:
         return Blob(name=name, sha256=log.sha256, data=b""), str(error)
-
-
-def _forks(standing: Standing) -> tuple[tuple[Entry, ...], ...]:
-    after: dict[tuple[str, EntryId], list[Entry]] = defaultdict(list)
-    for held in standing.entries:
-        after[(held.entry.desk, held.entry.prev)].append(held.entry)
-    return tuple(tuple(entries) for entries in after.values() if len(entries) > 1)

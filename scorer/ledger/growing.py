@@ -1,0 +1,121 @@
+"""The state of a ledger that grows, entry by entry.
+
+Entries that come after all others, and touch one thing each, are worked in at the cost of
+that thing.  Whatever reaches further (an undo, entries between older ones, one that was
+set aside, two things joined) is worked out from nothing: there is one truth, `replay`,
+and a test holds this against it.
+"""
+
+from collections import ChainMap
+from collections.abc import Sequence
+from dataclasses import replace
+
+from scorer.ledger.acts import Aside, EntryId, Undone
+from scorer.ledger.aside import Held, Stored, checked
+from scorer.ledger.chains import Chains
+from scorer.ledger.entry import Entry
+from scorer.ledger.lineage import (
+    Lineage,
+    Standing,
+    joined,
+    named_by,
+    sort_out,
+    token_key,
+)
+from scorer.ledger.replay import State, state_of
+
+
+class Growing:
+    """What entries so far add up to, ready for more."""
+
+    def __init__(self, stored: Stored | None = None) -> None:
+        self._stored = stored
+        self._entries: list[Entry] = []
+        self._known: dict[EntryId, Held] = {}
+        self._standing = Standing(entries=(), lineages=(), undone=frozenset())
+        self._index = _Index(self._standing)
+        self._chains = Chains()
+
+    def add(self, fresh: Sequence[Entry]) -> State:
+        """Return the state that all entries add up to, these included."""
+        held = self._worked_in(sorted(fresh, key=lambda entry: entry.order))
+        self._entries.extend(fresh)
+        if held is None:
+            self._standing = sort_out(self._entries, self._known, self._stored)
+            self._index = _Index(self._standing)
+            self._chains = Chains([item.entry for item in self._standing.entries])
+        elif held:
+            self._standing = replace(
+                self._standing,
+                entries=(*self._standing.entries, *held),
+                lineages=tuple(self._index.lineages),
+            )
+        return state_of(self._standing, self._chains, self._index.by_id)
+
+    def _worked_in(self, fresh: Sequence[Entry]) -> list[Held] | None:
+        """Work entries in; None = they reach too far for it."""
+        if not self._standing.entries or not self._index.simple:
+            return None
+        last = self._standing.entries[-1].entry.order
+        if not fresh or fresh[0].order <= last:
+            return [] if not fresh else None
+        read = [Held(entry=entry, act=entry.act) for entry in fresh]
+        by_id = ChainMap({item.id: item for item in read}, self._index.by_id)
+        held = checked(read, by_id, len(self._index.by_id) + len(read), self._stored)
+        near = all(
+            self._index.take(item) and self._chains.add(item.entry) for item in held
+        )
+        return list(held) if near else None
+
+
+class _Index:
+    """Where each entry stands."""
+
+    def __init__(self, standing: Standing) -> None:
+        self.by_id = {item.id: item for item in standing.entries}
+        self.lineages: list[Lineage] = list(standing.lineages)
+        self.place = {
+            item.id: n for n, own in enumerate(self.lineages) for item in own.versions
+        }
+        """Of the lineage that an entry is a version in."""
+        self.tokens = {token_key(item.entry) for item in standing.entries}
+        self.missing = {
+            name
+            for item in standing.entries
+            for name in _names(item)
+            if name not in self.by_id
+        }
+        """Named by entries, and not there yet."""
+        self.simple = not standing.twice and not any(
+            isinstance(item.act, Aside) for item in standing.entries
+        )
+
+    def take(self, item: Held) -> bool:
+        """Work an entry in; False = it reaches too far."""
+        key = token_key(item.entry)
+        known = item.id in self.by_id or item.id in self.missing
+        if isinstance(item.act, Aside | Undone) or known or (key in self.tokens):
+            return False
+        names = [name for name in named_by(item) if name in self.by_id]
+        places = {self.place.get(name, -1) for name in names}
+        if -1 in places or len(places) > 1:
+            return False
+        self.by_id[item.id] = item
+        if key is not None:
+            self.tokens.add(key)
+        self.missing.update(name for name in _names(item) if name not in self.by_id)
+        if places:
+            (n,) = places
+            self.lineages[n] = joined((*self.lineages[n].versions, item))
+        else:
+            n = len(self.lineages)
+            self.lineages.append(joined((item,)))
+        self.place[item.id] = n
+        return True
+
+
+def _names(item: Held) -> tuple[EntryId, ...]:
+    return (
+        *named_by(item),
+        *((item.act.entry,) if isinstance(item.act, Undone) else ()),
+    )
