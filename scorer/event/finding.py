@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from enum import StrEnum
+from functools import cache
 from math import floor
 from typing import NamedTuple
 
@@ -90,9 +91,11 @@ def finding_kind(
     )
     if _KINDS.setdefault(name, kind) != kind:
         raise ValueError(f"two kinds of finding are named {name}")
+    finding_kinds.cache_clear()
     return _KINDS[name]
 
 
+@cache
 def finding_kinds() -> tuple[FindingKind, ...]:
     """Return all declared kinds, in the order of the rule book's sections, then by name.
 

@@ -24,6 +24,7 @@ from scorer.facts import (
 )
 from scorer.rounding import Exact, Rounded, digits, exact, to_step, whole
 from scorer.scoring.confidence import sureness
+from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.penalties import first, total
 from scorer.scoring.points import Pointed, award, formula_of
 from scorer.scoring.results import (
@@ -79,13 +80,16 @@ def assemble(
     book: RuleBook,
     entries: Sequence[Entry],
     units: Units = Units.METRIC,
+    keep: Keep = NOTHING_KEPT,
 ) -> TaskResult:
     """Put entries into groups, rank them, award points and take penalties off."""
     greatest = kind.best == "greatest"
     rounding = rounding_of(kind, book, units)
     placed = [_place(entry, kind, rounding) for entry in entries]
     fields = [
-        _Ranked.of(name, [p for p in placed if p.entry.field == name], task, kind, book)
+        _Ranked.of(
+            name, [p for p in placed if p.entry.field == name], task, kind, book, keep
+        )
         for name in sorted({entry.field for entry in entries})
     ]
     results = {p.entry.pilot: p.result for p in placed if p.result is not None}
@@ -124,6 +128,7 @@ class _Ranked:
         task: Task,
         kind: Kind,
         book: RuleBook,
+        keep: Keep,
     ) -> "_Ranked":
         """Rank, award points and take penalties off."""
         greatest = kind.best == "greatest"
@@ -145,7 +150,7 @@ class _Ranked:
         ]
         ordered = sorted(scores, key=lambda s: (s.rank, s.pilot))
         measured = {p.entry.pilot: p.entry.measured for p in placed}
-        ranged, remeasure = _with_confidence(ordered, measured, greatest=greatest)
+        ranged, remeasure = _with_confidence(ordered, measured, keep, greatest=greatest)
         field = Field(name=name, formula=formula)
         return cls(field=field, scores=tuple(ranged), remeasure=remeasure)
 
@@ -394,7 +399,11 @@ def _charge_step(charge: Charge) -> Step:
 
 
 def _with_confidence(
-    scores: Sequence[Score], measured: Mapping[int, Measured], *, greatest: bool
+    scores: Sequence[Score],
+    measured: Mapping[int, Measured],
+    keep: Keep,
+    *,
+    greatest: bool,
 ) -> tuple[list[Score], tuple[tuple[int, int, float], ...]]:
     ranked = [s for s in scores if s.group is Group.A]
     values = np.array([s.result for s in ranked], dtype=float)
@@ -404,7 +413,11 @@ def _with_confidence(
         for index, own in enumerate(measured[s.pilot] for s in ranked)
         if own.apart is not None and own.value is not None
     }
-    sure = sureness(values, sigmas, greatest=greatest, apart=apart)
+    sure = keep.once(
+        "sure",
+        (values, sigmas, apart, greatest),
+        lambda: sureness(values, sigmas, greatest=greatest, apart=apart),
+    )
     with_range = [
         replace(s, rank_low=int(low), rank_high=int(high))
         for s, low, high in zip(ranked, sure.low, sure.high, strict=True)

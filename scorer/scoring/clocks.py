@@ -7,6 +7,7 @@ with its times moved.  Until then nothing that rests on its times is certain.
 """
 
 import math
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
@@ -71,7 +72,12 @@ def clocks_of(shared: FlightWork, looks: Sequence[Look]) -> Mapping[int, Clock]:
     """Return the doubtful clocks of a flight's logs by their place in `looks`."""
     own = {n: look for n, look in enumerate(looks) if _shows_a_flight(look)}
     first = _launches(own)
-    clocks = {n: _clock(shared, own, n, first) for n in own}
+    same = defaultdict(list)
+    for n, look in own.items():
+        same[_number(look)].append(n)
+    clocks = {
+        n: _clock(shared, own, n, same[_number(look)], first) for n, look in own.items()
+    }
     return {n: clock for n, clock in clocks.items() if clock is not None}
 
 
@@ -81,14 +87,18 @@ def _shows_a_flight(look: Look) -> bool:
 
 
 def _clock(
-    shared: FlightWork, looks: Mapping[int, Look], n: int, first: Launches
+    shared: FlightWork,
+    looks: Mapping[int, Look],
+    n: int,
+    same: Sequence[int],
+    first: Launches,
 ) -> Clock | None:
     look = looks[n]
     noted = _by_noted(shared, look)
     if noted is not None and abs(noted.offset_s) <= NOTED_OFF_S:
         return None  # people saw the balloon when the log says
     field = _by_field(looks[n], first)
-    other = _by_second_log(shared, looks, n, first)
+    other = _by_second_log(shared, looks, n, same, first)
     told = [one for one in (other, noted, field) if one is not None]
     if not told:
         return None
@@ -203,12 +213,17 @@ def _noted(
 
 
 def _by_second_log(
-    shared: FlightWork, looks: Mapping[int, Look], n: int, first: Launches
+    shared: FlightWork,
+    looks: Mapping[int, Look],
+    n: int,
+    same: Sequence[int],
+    first: Launches,
 ) -> Estimate | None:
     """Lay another log of the same pilot over this one."""
     own = looks[n]
-    for k, other in looks.items():
-        if k == n or _number(other) != _number(own):
+    for k in same:
+        other = looks[k]
+        if k == n:
             continue
         offset = _laid_over(_ready(own), _ready(other))
         if offset is None or abs(offset) <= TWO_LOGS_OFF_S:

@@ -43,7 +43,7 @@ class Terms:
     """Who is reported as not flown, and by whom."""
     keep: Keep = NOTHING_KEPT
     given: Callable[[int], object] = lambda _: None
-    """All that `reduce` depends on beside the entries, by pilot; asked by `keep` alone."""
+    """All that comparing a pilot's entries depends on beside them; for `keep` alone."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -68,7 +68,9 @@ def sureness(
             lengths = _between(*apart[index], values[index], noise)
         drawn[:, index] = np.abs(lengths)
     drawn *= -1 if greatest else 1
-    ranks = drawn.argsort(axis=1, kind="stable").argsort(axis=1, kind="stable") + 1
+    ranks = np.empty(drawn.shape, dtype=np.int64)
+    places = drawn.argsort(axis=1, kind="stable")
+    np.put_along_axis(ranks, places, np.arange(1, count + 1)[None, :], axis=1)
     tail = (1 - LEVEL) / 2
     low, high = np.quantile(ranks, [tail, 1 - tail], axis=0, method="nearest")
     order = np.argsort(values * (-1 if greatest else 1), kind="stable")

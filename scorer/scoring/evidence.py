@@ -66,14 +66,15 @@ def agreed_marks(
 ) -> dict[int, dict[int, dict[str, Agreed]]]:
     """Say of each mark of a flight what its entries come to: by task, pilot and role."""
     found: dict[int, dict[int, dict[str, Agreed]]] = {}
-    ground = keep.key("site", site)
     for task in flight.tasks:
         keyings = [k for k in flight.keyings if k.task == task.number]
         by_pilot: dict[int, dict[str, Agreed]] = defaultdict(dict)
+        terms = _terms(event, flight, site, task)
+        given = keep.key("given", site, task, terms.rule, terms.best, terms.roles)
         terms = replace(
-            _terms(event, flight, site, task),
+            terms,
             keep=keep,
-            given=partial(_given, ground, task, flight.declarations),
+            given=partial(_given, given, task, flight.declarations),
         )
         for (_, pilot, role), agreed in agree(keyings, terms).items():
             by_pilot[pilot][role] = agreed
@@ -82,11 +83,10 @@ def agreed_marks(
 
 
 def _given(
-    ground: str, task: Task, declarations: Sequence[Declaration], pilot: int
+    given: str, task: Task, declarations: Sequence[Declaration], pilot: int
 ) -> object:
-    """Return all that reducing a pilot's entries depends on beside them."""
-    own = [d for d in declarations if (d.task, d.pilot) == (task.number, pilot)]
-    return ground, task, own
+    """Return all that comparing a pilot's entries depends on beside them."""
+    return given, [d for d in declarations if (d.task, d.pilot) == (task.number, pilot)]
 
 
 def _terms(event: Event, flight: Flight, site: Site, task: Task) -> Terms:

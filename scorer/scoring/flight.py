@@ -122,14 +122,7 @@ def _key(event: Event, flight: Flight, keep: Keep) -> str:
     rest = replace(event, flights=(), matters=())
     offsets = zone_offsets(event.time_zone, hours_of(event, flight))
     names = [check.name for check in declared_checks()]
-    logs = [replace(log, blob=replace(log.blob, data=b"")) for log in flight.logs]
-    sizes = [len(log.blob.data) for log in flight.logs]
-    ground = event.terrain and (event.terrain.sha256, len(event.terrain.data))
-    parts = (
-        (replace(rest, terrain=None), ground, others, offsets, names),
-        (replace(flight, logs=tuple(logs)), sizes),
-    )
-    return keep.once("key", parts, lambda: keep.key("flight", *parts))
+    return keep.key("flight", rest, others, offsets, names, flight)
 
 
 class _Flight:
@@ -290,11 +283,7 @@ class _Flight:
             entries.append(entry)
             findings += ruled
         units = self.event.units
-        result = self.keep.once(
-            "task",
-            (task, book, entries, units),
-            lambda: assemble(task, kind, book, entries, units),
-        )
+        result = assemble(task, kind, book, entries, units, self.keep)
         result = replace(result, guests=unranked(kind, guests, result))
         if task.state is not TaskState.FLOWN:
             return result, findings

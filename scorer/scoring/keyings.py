@@ -92,7 +92,7 @@ def agree(keyings: Iterable[Keying], terms: Terms) -> dict[Slot, Agreed]:
 def _agreed(terms: Terms, own: Sequence[Keying]) -> Agreed:
     pilot = own[0].pilot
     reported = terms.not_flown.get(pilot)
-    by = (terms.rule, terms.target, terms.best, reported, terms.given(pilot))
+    by = (reported, terms.given(pilot))
     return terms.keep.once("mark", (own, by), lambda: _Marker(terms, own).agreed())
 
 
@@ -101,6 +101,8 @@ def _beside(
 ) -> Agreed:
     """Ask where "no mark" of a whole task stands beside a mark with a name."""
     task, pilot, role = slot
+    if role or own.keying.method is not Method.NONE:
+        return own
     others = [
         k
         for (t, p, other), agreed in found.items()
@@ -108,7 +110,7 @@ def _beside(
         for k in agreed.keyings
         if other in roles and k.method is not Method.NONE
     ]
-    if role or not others or own.keying.method is not Method.NONE:
+    if not others:
         return own
     told = fact("no-mark-and-distance", entries=said([*own.keyings, *others]))
     return replace(own, problems=(*own.problems, told))

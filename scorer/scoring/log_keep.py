@@ -11,6 +11,7 @@ from functools import cached_property
 from typing import TypeVar
 
 import numpy as np
+from numpy.typing import NDArray
 
 from scorer.checks.base import PlacedMark, declared_checks
 from scorer.checks.mark_track import Approaches, Course, course_of, reached
@@ -27,6 +28,7 @@ BYTES_A_PLACE = 60
 UNSURE = frozenset({"log-fails", "log-ends-its-process"})
 """What may be otherwise the next time."""
 
+_Moved = tuple[NDArray[np.int64], NDArray[np.int64], list[int]]
 _In = TypeVar("_In")
 _Out = TypeVar("_Out", Look, LogOutcome)
 
@@ -209,7 +211,7 @@ class _Passes:
     def __init__(self, marks: Sequence[PlacedMark], keep: Keep) -> None:
         self.marks = tuple(marks)
         self.keep = keep
-        self._moves: dict[int, tuple[Sequence[PlacedMark], list[int], list[int]]] = {}
+        self._moves: dict[int, tuple[Sequence[PlacedMark], _Moved]] = {}
 
     def of(self, key: str, course: Callable[[], Course]) -> Array:
         """Return distance, time and distance at the noted time of each mark; (3, M)."""
@@ -222,17 +224,16 @@ class _Passes:
         near = np.full((3, len(self.marks)), np.nan)
         fresh = list(range(len(self.marks)))
         if known is not None:
-            there, here = self._same(known[0])
+            there, here, fresh = self._same(known[0])
             near[:, here] = known[1][:, there]
-            fresh = sorted({*fresh} - {*here})
         if fresh:
             near[:, fresh] = course().near([self.marks[n] for n in fresh])
         size = 24 * len(self.marks)
         self.keep.put(key, (self.marks, near), size=size, lasts=False)
         return near
 
-    def _same(self, old: Sequence[PlacedMark]) -> tuple[list[int], list[int]]:
-        """Return the marks that stood where one stands now: their places, then and now."""
+    def _same(self, old: Sequence[PlacedMark]) -> _Moved:
+        """Return the places then and now of marks that stood there, and of new ones."""
         if id(old) not in self._moves:
             places = {_where(mark): n for n, mark in enumerate(old)}
             pairs = [
@@ -240,10 +241,10 @@ class _Passes:
                 for n, mark in enumerate(self.marks)
                 if (where := _where(mark)) in places
             ]
-            there, here = [a for a, _ in pairs], [b for _, b in pairs]
-            self._moves[id(old)] = old, there, here
-        _, there, here = self._moves[id(old)]
-        return there, here
+            there, here = np.array(pairs, dtype=int).reshape(-1, 2).T
+            fresh = sorted({*range(len(self.marks))} - {*here.tolist()})
+            self._moves[id(old)] = old, (there, here, fresh)
+        return self._moves[id(old)][1]
 
 
 def _where(mark: PlacedMark) -> tuple[float | None, ...]:
