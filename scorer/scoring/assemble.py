@@ -80,6 +80,7 @@ def assemble(
     book: RuleBook,
     entries: Sequence[Entry],
     units: Units = Units.METRIC,
+    *,
     keep: Keep = NOTHING_KEPT,
 ) -> TaskResult:
     """Put entries into groups, rank them, award points and take penalties off."""
@@ -88,7 +89,12 @@ def assemble(
     placed = [_place(entry, kind, rounding) for entry in entries]
     fields = [
         _Ranked.of(
-            name, [p for p in placed if p.entry.field == name], task, kind, book, keep
+            name,
+            [p for p in placed if p.entry.field == name],
+            task,
+            kind,
+            book,
+            keep=keep,
         )
         for name in sorted({entry.field for entry in entries})
     ]
@@ -128,6 +134,7 @@ class _Ranked:
         task: Task,
         kind: Kind,
         book: RuleBook,
+        *,
         keep: Keep,
     ) -> "_Ranked":
         """Rank, award points and take penalties off."""

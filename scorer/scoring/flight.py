@@ -283,7 +283,7 @@ class _Flight:
             entries.append(entry)
             findings += ruled
         units = self.event.units
-        result = assemble(task, kind, book, entries, units, self.keep)
+        result = assemble(task, kind, book, entries, units, keep=self.keep)
         result = replace(result, guests=unranked(kind, guests, result))
         if task.state is not TaskState.FLOWN:
             return result, findings
