@@ -1,0 +1,156 @@
+"""How cost grows with what there is: pilots, tasks, logs, entries.
+
+For each size one line: what it costs from nothing, again with all kept, and after one mark
+more; beneath, the exponent that fits best (1 = twice as much costs twice as much).
+
+    python -m tests.bench.growth logs 60 120 275
+    python -m tests.bench.growth pilots 100 300 1000
+    python -m tests.bench.growth tasks 1 3 10
+    python -m tests.bench.growth entries 1000 10000 100000
+
+Seconds are processor time of this process.
+"""
+
+# ruff: noqa: T201
+
+import math
+import random
+import sys
+import tempfile
+import time
+from dataclasses import replace
+from pathlib import Path
+
+from gui.snapshot import look
+from scorer.cli.target import load
+from scorer.ledger.acts import MarkKeyed
+from scorer.ledger.api import Ledger, import_folder, new_desk
+from scorer.ledger.entry import Draft
+from scorer.practice.meet import make_meet, write_meet
+from scorer.practice.scenes import crowd
+from scorer.recall import Recall
+from scorer.scoring.keep import Keep
+from scorer.scoring.score import score
+
+FIXES = 2400
+SIZES = {
+    "logs": (30, 60, 120),
+    "pilots": (50, 100, 200),
+    "tasks": (1, 2, 4),
+    "entries": (1000, 10_000),
+}
+TASK_PILOTS = 20
+
+
+def spent(work):
+    """Return the processor time of some work, in seconds."""
+    start = time.process_time()
+    work()
+    return time.process_time() - start
+
+
+def meet(folder, pilots, flights=1):
+    """Make a meet and read it."""
+    write_meet(make_meet(crowd(pilots=pilots, fixes=FIXES, flights=flights), 3), folder)
+    return load(folder)
+
+
+def with_one_more(event):
+    """Return the event with one distance corrected."""
+    first, *rest = event.flights
+    keyings = list(first.keyings)
+    n = next(n for n, keying in enumerate(keyings) if keying.distance_m)
+    keyings[n] = replace(keyings[n], distance_m=keyings[n].distance_m + 2.0)
+    return replace(event, flights=(replace(first, keyings=tuple(keyings)), *rest))
+
+
+def of_scores(event, room):
+    """Return what scoring costs: from nothing, again, after a start, after a mark."""
+    path = room / "kept.sqlite"
+    warm = Keep(Recall(path))
+    return {
+        "first": spent(lambda: score(event, keep=warm)),
+        "again": spent(lambda: score(event, keep=warm)),
+        "after a start": spent(lambda: score(event, keep=Keep(Recall(path)))),
+        "one mark": spent(lambda: score(with_one_more(event), keep=warm)),
+        "MB kept": path.stat().st_size / 1e6,
+    }
+
+
+def of_size(what, size, room):
+    """Measure one size."""
+    if what == "entries":
+        return of_entries(size, room)
+    event = meet(room / "meet", *((TASK_PILOTS, size) if what == "tasks" else (size,)))
+    if what == "pilots":  # what people enter alone
+        flights = tuple(replace(flight, logs=()) for flight in event.flights)
+        event = replace(event, flights=flights)
+    return of_scores(event, room)
+
+
+def of_entries(size, room):
+    """Return what a ledger of so many entries costs to open, and one entry more."""
+    meet(room / "meet", TASK_PILOTS)
+    target, desk = room / "event", new_desk("bench")
+    import_folder(room / "meet", target, desk=desk, who="Ann")
+    with Ledger.open(target, desk=desk, who="Ann") as ledger:
+        _fill(ledger, size)
+    with Ledger.open(target, desk=desk, who="Ann") as ledger:
+        keep = Keep()
+        found = {"open": spent(ledger.state), "look": spent(lambda: look(ledger, keep))}
+        held, act = ledger.state().all_of(MarkKeyed)[0]
+        ledger.record(
+            replace(act, fields={**act.fields, "note": "x"}), replaces=held.ids
+        )
+        found["one entry"] = spent(ledger.state)
+        found["look again"] = spent(lambda: look(ledger, keep))
+    return found
+
+
+def _fill(ledger, size):
+    """Correct marks until there are so many entries."""
+    chance = random.Random(3)
+    own = {c.entry.hash: a for c, a in ledger.state().all_of(MarkKeyed)}
+    last = {name: name for name in own}
+    have = len(ledger.state().entries)
+    while have < size:
+        some = chance.sample(sorted(own), min(len(own), size - have))
+        drafts = [
+            Draft(
+                act=replace(own[k], fields={**own[k].fields, "note": str(have + n)}),
+                replaces=(last[k],),
+            )
+            for n, k in enumerate(some)
+        ]
+        for k, entry in zip(some, ledger.record_all(drafts), strict=True):
+            last[k] = entry.hash
+        have += len(drafts)
+
+
+def exponent(sizes, costs):
+    """Return the slope of cost over size, both in logarithms; NaN for one size."""
+    pairs = [
+        (math.log(s), math.log(max(c, 1e-4))) for s, c in zip(sizes, costs, strict=True)
+    ]
+    x, y = (sum(v) / len(pairs) for v in zip(*pairs, strict=True))
+    across = sum((a - x) ** 2 for a, _ in pairs)
+    return sum((a - x) * (b - y) for a, b in pairs) / across if across else math.nan
+
+
+def report(what, sizes):
+    """Print one line for each size, and the exponents."""
+    rows = []
+    for size in sizes:
+        with tempfile.TemporaryDirectory() as room:
+            rows.append(of_size(what, size, Path(room)))
+        if len(rows) == 1:
+            print(f"{what:>10}" + "".join(f"{name:>15}" for name in rows[0]))
+        print(f"{size:10}" + "".join(f"{cost:15.3f}" for cost in rows[-1].values()))
+    found = [exponent(sizes, [row[name] for row in rows]) for name in rows[0]]
+    print(f"{'exponent':>10}" + "".join(f"{one:15.2f}" for one in found))
+
+
+if __name__ == "__main__":
+    wanted, *given = sys.argv[1:] or ["all"]
+    for each in SIZES if wanted == "all" else [wanted]:
+        report(each, [int(size) for size in given] or SIZES[each])
