@@ -35,6 +35,8 @@ class EntryRow:
     about: str
     stands: str
     """What became of it."""
+    pilots: frozenset[int] = frozenset()
+    """Whom it is about."""
 
 
 def entry_rows(snapshot: Snapshot, who: str) -> list[EntryRow]:
@@ -48,6 +50,7 @@ def entry_rows(snapshot: Snapshot, who: str) -> list[EntryRow]:
     }
     entries, zone = snapshot.state.entries, snapshot.state.zone
     labels = {entry.hash: entry.label for entry in entries}
+    by_id = {entry.hash: entry for entry in entries}
     standing = {e.hash for current in snapshot.state.current for e in current.entries}
     gone: dict[str, str] = {}
     voice = Voice.of(snapshot.event)
@@ -71,6 +74,7 @@ def entry_rows(snapshot: Snapshot, who: str) -> list[EntryRow]:
                 _hidden(entry.act) if entry.hash in hidden else entry.act.journal(label)
             ),
             stands="" if entry.hash in standing else gone.get(entry.hash, ""),
+            pilots=whom(entry, by_id),
         )
         for entry in reversed(entries)
     ]

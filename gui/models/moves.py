@@ -1,6 +1,6 @@
 """What publishing would change, pilot by pilot, the largest change of rank first."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -70,35 +70,28 @@ def moves_of(
     voice: Voice,
     changes: Sequence[Change],
     tasks: Sequence[int],
-    hidden: Iterable[tuple[int, int]] = (),
 ) -> Moves:
-    """Return what changes of one task, or of the standings; what is hidden stays so."""
-    secret = set(hidden)
+    """Return what changes of one task, or of the standings."""
     wanted = tasks[0] if len(tasks) == 1 else None
     reasons: dict[int, list[str]] = {}
     for change in changes:
         for reason in change.reasons:
             if change.task is not None or wanted is not None:
-                known = (change.task or 0, change.pilot) not in secret
-                said = voice.say(reason) if known else voice.word("pilot-hidden")
-                reasons.setdefault(change.pilot, []).append(said)
+                reasons.setdefault(change.pilot, []).append(voice.say(reason))
     rows = [
-        _move(voice, change, reasons.get(change.pilot, []), secret)
+        _move(voice, change, reasons.get(change.pilot, []))
         for change in changes
         if change.task == wanted
     ]
     return Moves(rows=tuple(sorted(rows, key=lambda row: (-row.size, row.pilot))))
 
 
-def _move(
-    voice: Voice, change: Change, reasons: list[str], secret: set[tuple[int, int]]
-) -> Move:
+def _move(voice: Voice, change: Change, reasons: list[str]) -> Move:
     values = {value.name: value for value in change.values}
-    hidden = any(pilot == change.pilot for _, pilot in secret)
 
     def pair(*names: str) -> tuple[int | None, int | None]:
         found = next((values[n] for n in names if n in values), None)
-        if found is None or hidden:
+        if found is None:
             return None, None
         return _whole(found.before), _whole(found.after)
 

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from gui.models.journal import EntryRow, entry_rows, whom
+from gui.models.journal import EntryRow, entry_rows
 from gui.snapshot import Scored, Snapshot
 from gui.theme import Tone
 from scorer.facts import Fact, count, fact, listed, number, words
@@ -159,11 +159,8 @@ def standing_words(results: Results, pilot: int) -> tuple[str, str]:
 
 def story(snapshot: Snapshot, who: str, pilot: int) -> list[EntryRow]:
     """List everything that was entered about a pilot, newest first."""
-    entries = {entry.hash: entry for entry in snapshot.state.entries}
     return [
-        row
-        for row in entry_rows(snapshot, who)
-        if pilot in whom(row.entry, entries) or _is_up(row)
+        row for row in entry_rows(snapshot, who) if pilot in row.pilots or _is_up(row)
     ]
 
 

@@ -7,9 +7,12 @@ from zoneinfo import ZoneInfo
 from gui.models.table import RIGHT, Column
 from gui.snapshot import Snapshot
 from gui.theme import Tone
+from scorer.event.model import Outcome
 from scorer.event.moments import EventTime, told_again
+from scorer.facts import fact, number, pilot, words
 from scorer.ledger.api import Complaint, Publication
 from scorer.sheets.stamp import local
+from scorer.words.voice import Voice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +58,7 @@ def complaint_rows(snapshot: Snapshot) -> list[ComplaintRow]:
         decided, outcome = complaint.decided, complaint.outcome
         answer = ""
         if decided is not None and outcome is not None:
-            answer = f"{decided.verdict} by {outcome.who}: {outcome.why}"
+            answer = f"{outcome_word(decided.verdict)} by {outcome.who}: {outcome.why}"
         rows.append(
             ComplaintRow(
                 complaint=complaint,
@@ -65,6 +68,24 @@ def complaint_rows(snapshot: Snapshot) -> list[ComplaintRow]:
             )
         )
     return sorted(rows, key=lambda row: not row.complaint.is_open)
+
+
+def outcome_word(outcome: Outcome) -> str:
+    """Return what an answer is called."""
+    return Voice().term(f"outcome-{str(outcome).replace(' ', '-')}")
+
+
+def deadline_words(snapshot: Snapshot, complaint: Complaint) -> str:
+    """Say until when the outcome may be protested against, or what it is about."""
+    against = complaint.against
+    if against is not None:
+        told = {"number": number(against.number), "pilot": pilot(against.act.pilot)}
+        return Voice.of(snapshot.event).say(fact("protest-against", **told))
+    end = complaint.protest_end(snapshot.event.book.publication.protest_s)
+    if end is None:
+        return ""
+    until = words(_clock(end, snapshot.event.time_zone))
+    return Voice().say(fact("protest-until", until=until))
 
 
 def _clock(moment: datetime, zone: str) -> str:

@@ -1,8 +1,9 @@
 """Task results and standings as rows, and what changed since the last publication."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import partial
+from typing import Any
 
 from gui.models.matters import MatterList
 from gui.models.table import RIGHT, Column
@@ -31,7 +32,8 @@ class ScoreRow:
 
     pilot: int
     name: str
-    score: Score
+    score: Score | None
+    """None = a guest, in no rank and without points."""
     measured: str
     result: str
     remark: str
@@ -40,6 +42,8 @@ class ScoreRow:
     @property
     def place(self) -> str:
         """The rank, with the ranks the measurements' uncertainty leaves open."""
+        if self.score is None:
+            return ""
         others = told.place_range(self.score)
         return f"{self.score.rank} ({others})" if others else str(self.score.rank)
 
@@ -96,8 +100,8 @@ def sheet_of(scored: Scored) -> Sheet | None:
 
 
 def score_rows(sheet: Sheet, task: TaskResult) -> list[ScoreRow]:
-    """List a task's scores as they stand on the board."""
-    return [
+    """List a task's scores as they stand on the board, guests last."""
+    rows = [
         ScoreRow(
             pilot=score.pilot,
             name=sheet.name(score.pilot),
@@ -108,6 +112,19 @@ def score_rows(sheet: Sheet, task: TaskResult) -> list[ScoreRow]:
             flown=told.group(sheet.voice, score),
         )
         for score in task_order(task)
+    ]
+    return rows + [
+        ScoreRow(
+            pilot=guest.pilot,
+            name=sheet.name(guest.pilot),
+            score=None,
+            measured="",
+            result=told.guest_result(sheet.voice, task, guest),
+            remark=sheet.word("out-of-competition"),
+            flown="",
+        )
+        for guest in task.guests
+        if task.state == "flown"
     ]
 
 
@@ -204,30 +221,44 @@ def standings_of(results: Results, key: str) -> StandingsTable | None:
     return None
 
 
+def _own(name: str) -> Callable[[ScoreRow], Any]:
+    """Return what reads a value of a row's score; None for a guest."""
+
+    def read(row: ScoreRow) -> Any:
+        return None if row.score is None else getattr(row.score, name)
+
+    return read
+
+
+def _number(name: str) -> Callable[[ScoreRow], str]:
+    own = _own(name)
+    return lambda row: "" if own(row) is None else str(own(row))
+
+
 def _tone(row: ScoreRow) -> Tone:
-    if not row.score.settled:
+    if row.score is not None and not row.score.settled:
         return Tone.BAD
     return Tone.WARN if row.remark else Tone.PLAIN
 
 
 SCORE_COLUMNS = (
-    Column("Place", lambda r: r.score.rank, text=lambda r: r.place, align=RIGHT),
+    Column("Place", _own("rank"), text=lambda r: r.place, align=RIGHT),
     Column("No.", lambda r: r.pilot, align=RIGHT),
     Column("Pilot", lambda r: r.name, width=20),
-    Column("Result", lambda r: r.score.result, text=lambda r: r.result, align=RIGHT),
-    Column("Score", lambda r: r.score.score, align=RIGHT),
-    Column("Points", lambda r: r.score.formula_points, align=RIGHT),
+    Column("Result", _own("result"), text=lambda r: r.result, align=RIGHT),
+    Column("Score", _own("score"), text=_number("score"), align=RIGHT),
+    Column(
+        "Points", _own("formula_points"), text=_number("formula_points"), align=RIGHT
+    ),
     Column(
         "Penalty",
-        lambda r: r.score.task_penalty or None,
-        text=lambda r: str(r.score.task_penalty or ""),
+        lambda r: (r.score and r.score.task_penalty) or None,
+        text=lambda r: str((r.score and r.score.task_penalty) or ""),
         align=RIGHT,
     ),
     Column("Flown", lambda r: r.flown),
     Column("Remarks", lambda r: r.remark, tone=_tone, width=40),
-    Column(
-        "Measured", lambda r: r.score.measured, text=lambda r: r.measured, align=RIGHT
-    ),
+    Column("Measured", _own("measured"), text=lambda r: r.measured, align=RIGHT),
 )
 
 

@@ -1,56 +1,164 @@
-"""Complaints: filed by pilots, decided by officials, both kept."""
+"""Complaints and protests: filed, answered, and how long one may still protest."""
 
-from PySide6.QtCore import Signal
+from typing import Any
+
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from gui.models.publications import COMPLAINT_COLUMNS, ComplaintRow, complaint_rows
-from gui.session import Session
+from gui.actions import Spec, needs
+from gui.keys import Key
+from gui.models.publications import (
+    ComplaintRow,
+    complaint_rows,
+    deadline_words,
+    outcome_word,
+)
+from gui.pages.page import Form, Page
+from gui.parts.card import Card
+from gui.parts.choices import Choice, ChoiceRow
+from gui.parts.keycap import hint_row
+from gui.parts.rows import Row, RowList, head
+from gui.parts.signs import Sign
 from gui.snapshot import Snapshot
-from gui.view import Table
-from gui.widgets import choice, field, refill, section
+from gui.state import Fact
+from gui.theme import BETWEEN, INSIDE
+from gui.widgets import choice, field, held, label, refill, say
+from scorer.event.matter import Matter
 from scorer.event.model import Level, Outcome
 from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, EntryId
+from scorer.words.voice import Voice
 
 FORM = "complaint"
 EVENT = 0
+OPEN = needs(Fact.EVENT)
+WRITING = needs(Fact.EVENT, Fact.WRITABLE)
+TAKES = (Key.TAKE_1, Key.TAKE_2, Key.TAKE_3)
 
 
-class Complaints(QWidget):
-    """The list, a line to file one, a line to decide on one."""
+class ComplaintsPage(Page):
+    """The list, the chosen one with its answer, a line to file one."""
 
-    note = Signal(str)
+    name = "complaints"
+    title = "Complaints"
+    key = Key.PAGE_0
+    foot_keys = ((Key.GO_ON, "answer"), (Key.COMPLAINT, "file one"))
+    hints = ((Key.COMPLAINT, "file one"), (Key.PILOT, "page of the pilot"))
+    specs = (
+        Spec("begin", "&File a complaint", Key.COMPLAINT, "Pilot, then text", WRITING),
+        Spec("to_pilot", "&Pilot", Key.PILOT, "Page of the pilot", OPEN),
+        Spec("out", "O&ut", Key.OUT, "Drop what is not recorded", OPEN),
+        *(
+            Spec(f"take_{n}", f"Answer {n}", key, "Take that answer", WRITING)
+            for n, key in enumerate(TAKES, 1)
+        ),
+    )
 
-    def __init__(self, session: Session) -> None:
-        super().__init__()
-        self.session = session
-        self.table = Table(
-            COMPLAINT_COLUMNS, "Complaints", key=lambda r: r.complaint.entry.hash
+    def build(self) -> None:
+        """Make the widgets."""
+        self.list = RowList("Complaints and protests")
+        self.list.chosen.connect(self._on_chosen)
+        self.list.entered.connect(lambda _: self._to_reason())
+        self.columns = QHBoxLayout()
+        self.columns.setSpacing(BETWEEN)
+        self.columns.addWidget(self.list, 40)
+        right = QVBoxLayout()
+        right.setSpacing(BETWEEN)
+        right.addWidget(self._detail(), 1)
+        right.addWidget(self._filing())
+        self.columns.addWidget(held(right), 60)
+        self.body.addLayout(self.columns, 1)
+        self._restored = ""
+
+    def _detail(self) -> Card:
+        self.detail = Card("No complaint is chosen")
+        self.about = label(look="second", wrap=True)
+        self.text = label(wrap=True)
+        self.text.setAccessibleName("What is disputed")
+        self.answer = label(look="strong", wrap=True)
+        self.answer.setAccessibleName("Answer")
+        self.until = label(look="second", wrap=True)
+        self.until.setAccessibleName("Deadline")
+        self.verdict = ChoiceRow("Answer", caption="Answer")
+        self.verdict.show_choices(
+            [
+                Choice(outcome, key, outcome_word(outcome))
+                for outcome, key in zip(Outcome, TAKES, strict=True)
+            ]
         )
+        self.verdict.taken.connect(lambda _: self._to_reason())
+        self.reason = field("Reason of the answer", "why: the pilot will read it")
+        self.reason.returnPressed.connect(self.decide)
+        self.fault = label(look="bad", wrap=True)
+        self.fault.setAccessibleName("What lacks")
+        self.fault.hide()
+        for widget in (self.about, self.text, self.answer, self.until):
+            self.detail.body.addWidget(widget)
+        self.detail.body.addStretch(1)
+        below: tuple[QWidget, ...] = (self.verdict, self.reason, self.fault)
+        for made in below:
+            self.detail.body.addWidget(made)
+        return self.detail
+
+    def _filing(self) -> Card:
+        card = Card("File a complaint or protest")
+        card.head.addWidget(hint_row((Key.GO_ON, "next, then record")))
         self.pilot = field("Number of the pilot who complains", "No.")
         self.pilot.setMaximumWidth(90)
         self.task = choice("Task the complaint is about")
         self.level = choice("Complaint or protest", *[(str(v), v) for v in Level])
-        self.text = field("Complaint", "file a complaint: what is disputed, and why")
-        self.verdict = choice("Decision", *[(str(v), v) for v in Outcome])
-        self.reason = field("Reason of the decision", "decide on the chosen one: why")
-        self.pilot.returnPressed.connect(self.text.setFocus)
-        self.text.returnPressed.connect(self.submit)
-        self.text.textEdited.connect(lambda _: self._keep())
-        self.reason.returnPressed.connect(self.decide)
-        filing, deciding = QHBoxLayout(), QHBoxLayout()
-        filing.addWidget(self.pilot)
-        filing.addWidget(self.task)
-        filing.addWidget(self.level)
-        filing.addWidget(self.text, 1)
-        deciding.addWidget(self.verdict)
-        deciding.addWidget(self.reason, 1)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(section("Complaints (Enter records)"))
-        layout.addWidget(self.table, 1)
-        layout.addLayout(filing)
-        layout.addLayout(deciding)
-        self._restored = ""
+        self.dispute = field("Complaint", "what is disputed, and why")
+        self.unfit = label(look="bad", wrap=True)
+        self.unfit.setAccessibleName("What lacks in the complaint")
+        self.unfit.hide()
+        self.pilot.returnPressed.connect(self.dispute.setFocus)
+        self.dispute.returnPressed.connect(self.submit)
+        self.dispute.textEdited.connect(lambda _: self._keep())
+        row = QHBoxLayout()
+        row.setSpacing(INSIDE)
+        row.addWidget(self.pilot)
+        row.addWidget(self.task)
+        row.addWidget(self.level)
+        row.addStretch(1)
+        card.body.addLayout(row)
+        card.body.addWidget(self.dispute)
+        card.body.addWidget(self.unfit)
+        return card
+
+    @property
+    def panes(self) -> tuple[QWidget, ...]:
+        """List, answer, filing."""
+        return self.list, self.reason, self.pilot
+
+    @property
+    def chosen(self) -> bool:
+        """Tell whether one is chosen."""
+        return self.list.line is not None
+
+    def arrange(self) -> None:
+        """Where there is little room only the list and the chosen one stand there."""
+        self.list.setVisible(True)
+        self.columns.setDirection(
+            QHBoxLayout.Direction.TopToBottom
+            if self.form is Form.SMALL
+            else QHBoxLayout.Direction.LeftToRight
+        )
+
+    def enter(self) -> None:
+        """Go to the list."""
+        self.list.setFocus()
+        self.list.choose_first()
+
+    def lead_to(self, what: Any) -> None:
+        """Show a complaint, or begin one of a pilot."""
+        if isinstance(what, Matter):
+            rows = (r.data for r in self.list.shown)
+            wanted = (r for r in rows if r.complaint.act.pilot in what.pilots)
+            found = next((r for r in wanted if r.complaint.is_open), None)
+            if found is not None:
+                self.list.choose(found.complaint.entry.hash)
+        elif isinstance(what, int):
+            self.begin()
+            self.pilot.setText(str(what))
+            self.dispute.setFocus()
 
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Show complaints as they stand."""
@@ -58,65 +166,170 @@ class Complaints(QWidget):
         options: list[tuple[str, object]] = [("event", EVENT)]
         options += [(f"task {t.number}", t.number) for t in tasks]
         refill(self.task, options)
-        self.table.set_rows(complaint_rows(snapshot) if snapshot else [])
+        rows = complaint_rows(snapshot) if snapshot else []
+        open_ones = [row for row in rows if row.complaint.is_open]
+        answered = [row for row in rows if not row.complaint.is_open]
+        shown: list[Row] = []
+        for title, group in (("Open", open_ones), ("Answered", answered)):
+            if group:
+                shown += [head(title, len(group)), *map(_row, group)]
+        self.list.show_rows(shown)
+        self.list.choose_first()
+        self.say_hint("" if rows else "No complaint was filed. K files one.")
+        self._on_chosen(self.list.row)
         if snapshot is not None and self._restored != self.session.target:
             self._restored = self.session.target
-            self.text.setText(self.session.unsaved.of(FORM).get("text", ""))
+            kept = self.session.unsaved.of(FORM)
+            self.dispute.setText(kept.get("text", ""))
+
+    def _on_chosen(self, row: object) -> None:
+        given = row if isinstance(row, ComplaintRow) else None
+        say(self.fault, "")
+        self.fault.hide()
+        waits = given is not None and given.complaint.is_open
+        self.verdict.setVisible(waits)
+        self.reason.setVisible(waits)
+        if given is None:
+            self.detail.name_it("No complaint is chosen")
+            for told in (self.about, self.text, self.answer, self.until):
+                told.setText("")
+            return
+        own = given.complaint
+        level = Voice().term(own.level)
+        title = f"{level[:1].upper()}{level[1:]} of {own.act.pilot} {given.name}"
+        self.detail.name_it(
+            title, "" if own.act.task is None else f"task {own.act.task}"
+        )
+        by = f", taken by {own.filed_by}" if own.filed_by else ""
+        self.about.setText(f"Filed {given.at}{by}")
+        self.text.setText(own.act.text)
+        self.answer.setText(given.answer)
+        snapshot = self.snapshot
+        self.until.setText("" if snapshot is None else deadline_words(snapshot, own))
+        self.choice.emit()
+
+    def _to_reason(self) -> None:
+        self.reason.setFocus()
+
+    # Commands.
 
     def begin(self) -> None:
         """Go to the line that files one."""
+        task = self.session.task
+        if task is not None and self.task.findData(task) >= 0:
+            self.task.setCurrentIndex(self.task.findData(task))
         self.pilot.setFocus()
 
+    def to_pilot(self) -> None:
+        """Go to the page of the pilot."""
+        row = self.list.row
+        if isinstance(row, ComplaintRow):
+            self.go.emit("pilot", row.complaint.act.pilot)
+
+    def out(self) -> None:
+        """Drop what is not recorded, and go back to the list."""
+        self.verdict.drop()
+        self.reason.clear()
+        self.fault.hide()
+        self.unfit.hide()
+        self.list.setFocus()
+
+    def take_1(self) -> None:
+        """Take the first answer."""
+        self._take(0)
+
+    def take_2(self) -> None:
+        """Take the second."""
+        self._take(1)
+
+    def take_3(self) -> None:
+        """Take the third."""
+        self._take(2)
+
+    def _take(self, place: int) -> None:
+        if self.verdict.isVisible():
+            self.verdict.take(tuple(Outcome)[place])
+
     def submit(self) -> None:
-        """File a complaint."""
-        snapshot, number = self.session.snapshot, self.pilot.text().strip()
+        """File a complaint; say in place what lacks."""
+        fault, act = self._filed()
+        self.unfit.setText(fault)
+        self.unfit.setVisible(bool(fault))
+        if act is None:
+            return
+        self.session.record(act)
+        self.pilot.clear()
+        self.dispute.clear()
+        self._keep()
+        self.note.emit(f"{act.level} of pilot {act.pilot} filed")
+        self.list.setFocus()
+
+    def _filed(self) -> tuple[str, ComplaintFiled | None]:
+        """Return what lacks, or the entry."""
+        snapshot, number = self.snapshot, self.pilot.text().strip()
         known = number.isascii() and number.isdigit()
         if snapshot is None or not known or snapshot.event.pilot(int(number)) is None:
-            self.note.emit("complaint: give a pilot's number")
             self.pilot.setFocus()
-            return
-        if not self.text.text().strip():
-            self.note.emit("complaint: say what is disputed")
-            return
+            return f"No pilot has number {number}." if number else "Whose is it?", None
+        text = self.dispute.text().strip()
+        if not text:
+            return "Say what is disputed.", None
         level = Level(self.level.currentData())
-        against: ComplaintRow | None = self.table.row
-        if level is Level.PROTEST and (against is None or against.complaint.is_open):
-            self.note.emit("protest: choose the decided complaint it is about")
-            return
+        against = EntryId("")
+        if level is Level.PROTEST:
+            row = self.list.row
+            if not isinstance(row, ComplaintRow) or row.complaint.is_open:
+                return "Choose the answered complaint it is about.", None
+            against = row.complaint.entry.hash
         up = [p for p in snapshot.state.publications if not p.withdrawn]
-        act = ComplaintFiled(
+        return "", ComplaintFiled(
             pilot=int(number),
-            text=self.text.text().strip(),
+            text=text,
             task=self.task.currentData() or None,
             publication=up[-1].entry.hash if up else EntryId(""),
             level=level,
-            against=against.complaint.entry.hash
-            if level is Level.PROTEST and against is not None
-            else EntryId(""),
+            against=against,
         )
-        self.session.record(act)
-        self.pilot.clear()
-        self.text.clear()
-        self._keep()
-        self.note.emit(f"{level} of pilot {number} filed")
 
     def decide(self) -> None:
-        """Decide on the chosen complaint."""
-        row: ComplaintRow | None = self.table.row
+        """Answer the chosen complaint; say in place what lacks."""
+        row, verdict = self.list.row, self.verdict.value
         reason = self.reason.text().strip()
-        if row is None or not row.complaint.is_open:
-            self.note.emit("choose an open complaint")
-            return
-        if not reason:
-            self.note.emit("decision: say why; the pilot will read it")
+        fault = ""
+        if not isinstance(row, ComplaintRow) or not row.complaint.is_open:
+            fault = "Choose an open complaint."
+        elif verdict is None:
+            fault = "Take an answer first: its number, or a click."
+        elif not reason:
+            fault = Voice().word("say-why-first")
+        say(self.fault, fault, "bad")
+        self.fault.setVisible(bool(fault))
+        if fault or not isinstance(row, ComplaintRow):
             return
         act = ComplaintDecided(
-            complaint=row.complaint.entry.hash,
-            verdict=Outcome(self.verdict.currentData()),
+            complaint=row.complaint.entry.hash, verdict=Outcome(verdict)
         )
         self.session.record(act, why=reason)
         self.reason.clear()
-        self.note.emit(f"complaint of pilot {row.complaint.act.pilot}: {act.verdict}")
+        self.verdict.drop()
+        said = outcome_word(act.verdict)
+        self.note.emit(f"complaint of pilot {row.complaint.act.pilot}: {said}")
+        self.list.setFocus()
 
     def _keep(self) -> None:
-        self.session.unsaved.keep(FORM, {"text": self.text.text()})
+        self.session.unsaved.keep(FORM, {"text": self.dispute.text()})
+
+
+def _row(row: ComplaintRow) -> Row:
+    own = row.complaint
+    level = Voice().term(own.level)
+    about = "event" if own.act.task is None else f"task {own.act.task}"
+    return Row(
+        key=own.entry.hash,
+        number=str(own.act.pilot),
+        name=row.name,
+        second=own.act.text,
+        at=f"{level}, {about}",
+        sign=Sign.WAITS if own.is_open else Sign.DONE,
+        data=row,
+    )

@@ -1,9 +1,9 @@
-"""The journal of all desks: who entered what; undo, open matters, merging, the archive."""
+"""The journal of all desks: who entered what; reverting, merging, the archive."""
 
 from pathlib import Path
+from typing import Any
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QListWidget, QSplitter, QVBoxLayout
+from PySide6.QtWidgets import QHBoxLayout
 
 from gui import ask
 from gui.actions import Spec, needs
@@ -13,7 +13,7 @@ from gui.pages.page import ListPage
 from gui.snapshot import Snapshot
 from gui.state import Fact
 from gui.view import Table
-from gui.widgets import field, held, label, say, section
+from gui.widgets import field, label, say
 from scorer.ledger.acts import Created, NoteMade, Published, SettingsSet, Undone
 from scorer.ledger.api import Audit, Merged, archive, merge_files, verify_target
 from scorer.ledger.engine import is_url
@@ -25,7 +25,7 @@ FORM = "note"
 
 
 class DesksPage(ListPage):
-    """All entries, newest first; all that is open or doubtful."""
+    """All entries, newest first; of one pilot where another page leads here."""
 
     name = "desks"
     title = "Journal"
@@ -58,6 +58,8 @@ class DesksPage(ListPage):
             "archive", "&Archive…", Key.NONE, "Write everything into one archive", LONG
         ),
         Spec("to_search", "&Find", Key.FIND, "Find entries", OPEN),
+        Spec("to_pilot", "&Pilot", Key.PILOT, "Page of the pilot it is about", OPEN),
+        Spec("out", "&All entries", Key.OUT, "Drop what was looked for", OPEN),
         Spec("to_note", "&Note", Key.NEW, "Write something down", OPEN),
     )
 
@@ -71,24 +73,11 @@ class DesksPage(ListPage):
         self.body.addWidget(self.told)
         self.table = Table(COLUMNS, "Entries", key=lambda r: r.entry.hash)
         self.table.chosen.connect(lambda _: self.choice.emit())
-        self.matters = QListWidget()
-        self.matters.setAccessibleName("Open matters")
-        self.matters.setWordWrap(True)
         self.remark = field("Note", "write something down for all desks; Enter records")
         self.remark.returnPressed.connect(self.submit)
         self.remark.textEdited.connect(lambda _: self._keep())
-        lower = QVBoxLayout()
-        self.matter_words = section("Open matters")
-        self.matter_words.setWordWrap(True)
-        lower.addWidget(self.matter_words)
-        lower.addWidget(self.matters, 1)
-        split = QSplitter(Qt.Orientation.Vertical)
-        split.setChildrenCollapsible(False)
-        split.addWidget(self.table)
-        split.addWidget(held(lower))
-        split.setSizes([400, 170])
-        split.setStretchFactor(0, 5)
-        self.body.addWidget(split, 1)
+        self.about: int | None = None
+        self.body.addWidget(self.table, 1)
         line = QHBoxLayout()
         line.addWidget(self.remark)
         self.body.addLayout(line)
@@ -105,17 +94,27 @@ class DesksPage(ListPage):
         if waiting:
             words += f"; {waiting} of this desk are on their way"
         say(self.told, words if snapshot else "", "muted")
-        self.rescored()
         if snapshot is not None and self._restored != self.session.target:
             self._restored = self.session.target
             self.remark.setText(self.session.unsaved.of(FORM).get("text", ""))
 
-    def rescored(self) -> None:
-        """Show all that is open or doubtful, as every list of it does."""
-        listed = self.session.matters
-        self.matters.clear()
-        self.matters.addItems([row.text for row in listed.rows])
-        self.matter_words.setText(listed.ready or "Open matters")
+    def lead_to(self, what: Any) -> None:
+        """Show the entries about one pilot."""
+        if isinstance(what, int):
+            self._show_only(what)
+
+    def forget(self) -> None:
+        """Another event: show everything again."""
+        super().forget()
+        self._show_only(None)
+
+    def _show_only(self, pilot: int | None) -> None:
+        self.about = pilot
+        self.say_hint(self.hint if pilot is None else f"About pilot {pilot}; Esc: all")
+        self.table.proxy.set_wanted(None if pilot is None else self._wanted)
+
+    def _wanted(self, row: EntryRow) -> bool:
+        return self.about is None or self.about in row.pilots
 
     def _find(self, text: str) -> None:
         self.table.proxy.set_words(text)
@@ -152,6 +151,18 @@ class DesksPage(ListPage):
     def to_search(self) -> None:
         """Go to the finder."""
         self.search.setFocus()
+
+    def to_pilot(self) -> None:
+        """Go to the page of the pilot that the chosen entry is about."""
+        row: EntryRow | None = self.table.row
+        if row is not None and row.pilots:
+            self.go.emit("pilot", min(row.pilots))
+
+    def out(self) -> None:
+        """Show all entries again."""
+        self.search.clear()
+        self._show_only(None)
+        self.table.setFocus()
 
     def to_note(self) -> None:
         """Go to the note."""

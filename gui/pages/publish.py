@@ -1,15 +1,19 @@
-"""Put results up: what stands in the way, what changes, where the files went."""
+"""Put results up: the page is a checklist, and the one act at its end.
 
-from dataclasses import replace
+No question follows Ctrl+Enter: what is proved, what changes, what goes up and what every
+page says stand there before.
+"""
+
 from pathlib import Path
+from typing import Any
 
-from PySide6.QtCore import Qt, QUrl
+from PySide6.QtCore import QUrl
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QListWidget,
-    QListWidgetItem,
-    QSplitter,
+    QSizePolicy,
+    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -17,54 +21,75 @@ from PySide6.QtWidgets import (
 from gui import ask
 from gui.actions import Spec, needs
 from gui.keys import Key
-from gui.models.publications import PUBLICATION_COLUMNS, publication_rows
-from gui.pages.complaints import Complaints
-from gui.pages.page import ListPage
-from gui.paper import PAPERS, language_choices, print_wish
-from gui.publishing import Outlook, PutUp, Wish, look_ahead, publish_now, write_again
-from gui.snapshot import Snapshot
+from gui.models.checklist import CheckLine, Checklist, checklist
+from gui.models.moves import columns, moves_of, summary
+from gui.models.publications import PublicationRow, publication_rows
+from gui.pages.leading import lead, titled
+from gui.pages.page import Form, Page
+from gui.pages.publish_parts import (
+    BoardPages,
+    Figures,
+    GoesUp,
+    More,
+    PublishBar,
+    check_rows,
+    stage_choices,
+)
+from gui.paper import print_wish
+from gui.parts.card import Card
+from gui.parts.choices import ChoiceRow
+from gui.parts.keycap import hint_row
+from gui.parts.rows import Row, RowList
+from gui.parts.signs import Sign
+from gui.publishing import (
+    Outlook,
+    PutUp,
+    Wish,
+    board_pages,
+    look_ahead,
+    publish_now,
+    write_again,
+)
+from gui.snapshot import Scored, Snapshot
 from gui.state import Fact
+from gui.theme import BETWEEN
 from gui.view import Table
-from gui.widgets import choice, choose, field, held, label, refill, say, section
+from gui.widgets import held, label
+from scorer.facts import fact, number
 from scorer.ledger.acts import Stage
 from scorer.ledger.engine import is_url
-from scorer.ledger.matters import acceptance
-from scorer.ledger.publish import Refusal, file_hashes
+from scorer.ledger.publish import file_hashes
 from scorer.units import Unreadable, duration_s
+from scorer.words.voice import Voice
 
 READY = needs(Fact.EVENT, Fact.WRITABLE, Fact.RESULTS, Fact.IDLE)
-WHOLE = 0
-STAGES = (
-    ("provisional: open ends may stand, and are listed", Stage.PROVISIONAL),
-    ("official: nothing open; complaints may be filed", Stage.OFFICIAL),
-    ("final: period over, complaints answered, nothing changed", Stage.FINAL),
-)
+OPEN = needs(Fact.EVENT)
+STAGES = tuple(Stage)
 
 
-class PublishPage(ListPage):
-    """The wish, what stands in its way, what went up, complaints."""
+class PublishPage(Page):
+    """Stage, checklist, changes, what goes up, the button; what went up before."""
 
     name = "publish"
     title = "Publish"
     key = Key.PAGE_9
-    hint = "Choose what and how; look at what is open and what changes; Ctrl+Enter."
-    shows_heights = True
+    foot_keys = (
+        (Key.GO_ON, "go there"),
+        ((Key.TAKE_1, Key.TAKE_2, Key.TAKE_3), "stage"),
+        (Key.BOARD, "see the board first"),
+    )
     specs = (
         Spec("publish", "&Publish", Key.BIG_ACT, "Make all sheets, put them up", READY),
-        Spec("look", "&Look again", Key.NONE, "What is open, what would change", READY),
+        Spec("take_1", "P&rovisional", Key.TAKE_1, "Open ends are listed", OPEN),
+        Spec("take_2", "&Official", Key.TAKE_2, "Complaints may be filed", OPEN),
+        Spec("take_3", "&Final", Key.TAKE_3, "When that time is over", OPEN),
+        Spec("see_board", "See the &board", Key.BOARD, "The pages as printed", READY),
         Spec(
-            "accept",
-            "&Accept…",
-            Key.ACCEPT,
-            "Accept the chosen matter as it stands, with a reason",
-            needs(Fact.EVENT, Fact.WRITABLE),
+            "see_all", "All &differences", Key.DIFFERENCES, "Every one in words", OPEN
         ),
-        Spec(
-            "choose_folder", "&Folder…", Key.NONE, "Where files go", needs(Fact.EVENT)
-        ),
-        Spec(
-            "open_folder", "&Open folder", Key.NONE, "Show the files", needs(Fact.EVENT)
-        ),
+        Spec("out", "Back to the &changes", Key.OUT, "Leave the board, the list"),
+        Spec("choose_folder", "&Folder…", Key.NONE, "Where files go", OPEN),
+        Spec("open_folder", "Open f&older", Key.NONE, "Show the files", OPEN),
         Spec(
             "write_files",
             "&Write again…",
@@ -74,238 +99,293 @@ class PublishPage(ListPage):
         ),
         Spec(
             "take_down",
-            "&Revert…",
+            "Re&vert…",
             Key.REMOVE,
             "Revert the chosen publication, with a reason",
-            needs(Fact.EVENT, Fact.WRITABLE),
-        ),
-        Spec(
-            "complain",
-            "&Complaint",
-            Key.COMPLAINT,
-            "File a pilot's complaint",
             needs(Fact.EVENT, Fact.WRITABLE),
         ),
     )
 
     def build(self) -> None:
         """Make the widgets."""
-        self.stage = choice("Stage", *STAGES, changed=self.look)
-        self.scope = choice("What is published", changed=self.look)
-        self.period = field("Complaint period", "complaint period, as 2 h")
-        self.why = field("Reason", "why, where it is published anew")
-        self.url = field("Address", "web address of the pages")
-        self.paper = choice("Paper", *PAPERS, changed=self._keep_printing)
-        self.language = choice(
-            "Language of sheets and pages",
-            *language_choices(),
-            changed=self._keep_printing,
-        )
-        self._show_printing()
-        self.folder = label(look="muted", wrap=True)
-        for box in (self.period, self.why, self.url):
-            box.editingFinished.connect(self._maybe_look)
-        top = QHBoxLayout()
-        top.addWidget(self.scope, 1)
-        top.addWidget(self.stage, 2)
-        top.addWidget(self.period, 1)
-        below = QHBoxLayout()
-        below.addWidget(self.why, 2)
-        below.addWidget(self.url, 2)
-        below.addWidget(self.paper)
-        below.addWidget(self.language)
-        below.addWidget(held(self.buttons("publish", "look", main="publish")))
-        self.body.addLayout(top)
-        self.body.addLayout(below)
-        self.told = label(wrap=True)
-        self.body.addWidget(self.told)
-        split = QSplitter(Qt.Orientation.Vertical)
-        split.setChildrenCollapsible(False)
-        split.addWidget(self._outlook())
-        split.addWidget(self._history())
-        split.setSizes([230, 300])
-        self.body.addWidget(split, 1)
+        voice = Voice()
+        self.stages = ChoiceRow("Stage", even=True)
+        self.stages.show_choices(stage_choices(voice))
+        for button in self.stages.buttons:
+            policy = QSizePolicy.Policy
+            button.setSizePolicy(policy.Expanding, policy.Fixed)
+        self.stages.take(Stage.PROVISIONAL)
+        self.stages.taken.connect(lambda _: self.look())
+        self.body.addWidget(self.stages)
+        self.columns = QHBoxLayout()
+        self.columns.setSpacing(BETWEEN)
+        self.columns.addWidget(self._left(voice), 47)
+        self.columns.addWidget(self._right(voice), 53)
+        self.body.addLayout(self.columns, 1)
+        self.outlook: Outlook | None = None
+        self.found: Checklist | None = None
         self._place: Path | None = None
         self._last: Path | None = None
         self._looked: tuple[object, ...] = ()
         self._wanted = False
-        self._clock: str | None = None
         self.session.looker.ended.connect(self._maybe_look)
         self.session.closed.connect(self._forget)
 
-    def _show_printing(self) -> None:
-        """Choose what was chosen last; it changes no result."""
-        for box, key in ((self.paper, "paper"), (self.language, "language")):
-            box.blockSignals(True)
-            choose(box, self.session.home.settings.text(key, str(box.itemData(0))))
-            box.blockSignals(False)
-
-    def _keep_printing(self) -> None:
-        settings = self.session.home.settings
-        settings.set_text("paper", str(self.paper.currentData()))
-        settings.set_text("language", str(self.language.currentData()))
-
-    def _outlook(self) -> QWidget:
-        self.blocking = QListWidget()
-        self.blocking.setAccessibleName("What is open")
-        self.blocking.setWordWrap(True)
-        self.blocking.setAlternatingRowColors(True)
-        self.changes = QListWidget()
-        self.changes.setAccessibleName("What would change")
-        self.changes.setWordWrap(True)
-        self.changes.setAlternatingRowColors(True)
-        for sentences in (self.blocking, self.changes):
-            sentences.setHorizontalScrollBarPolicy(
-                Qt.ScrollBarPolicy.ScrollBarAlwaysOff
-            )
-        left, right = QVBoxLayout(), QVBoxLayout()
-        self.open_words = section("What is open")
-        self.change_words = section("What would change")
-        left.addWidget(self.open_words)
-        left.addWidget(self.blocking, 1)
-        left.addLayout(self.buttons("accept"))
-        right.addWidget(self.change_words)
-        right.addWidget(self.changes, 1)
-        split = QSplitter(Qt.Orientation.Horizontal)
-        split.setChildrenCollapsible(False)
-        split.addWidget(held(left))
-        split.addWidget(held(right))
-        split.setSizes([600, 500])
-        return split
-
-    def _history(self) -> QWidget:
-        self.table = Table(
-            PUBLICATION_COLUMNS, "Publications", key=lambda r: r.publication.entry.hash
+    def _left(self, voice: Voice) -> QWidget:
+        self.check_card = Card(voice.word("check-list"))
+        self.check_list = RowList(voice.word("check-list"))
+        self.check_list.entered.connect(self._on_entered)
+        self.check_card.body.addWidget(self.check_list, 1)
+        self.more = More(voice, self.session.home.settings)
+        for box in (self.more.period, self.more.why, self.more.url, self.more.clock):
+            box.editingFinished.connect(self._maybe_look)
+        self.past_card = Card(voice.word("went-up"))
+        self.past = RowList(voice.word("went-up"))
+        self.past.chosen.connect(lambda _: self.choice.emit())
+        self.past.setMinimumHeight(60)
+        self.past.setMaximumHeight(96)
+        self.past_card.body.addWidget(self.past)
+        self.past_buttons = held(
+            self.buttons("take_down", "write_files", "open_folder")
         )
-        self.table.chosen.connect(lambda _: self.choice.emit())
-        self.complaints = Complaints(self.session)
-        self.complaints.note.connect(self.note)
-        left = QVBoxLayout()
-        left.addWidget(section("Published"))
-        left.addWidget(self.table, 1)
-        left.addLayout(
-            self.buttons("choose_folder", "open_folder", "write_files", "take_down")
+        self.past_card.body.addWidget(self.past_buttons)
+        column = QVBoxLayout()
+        column.setSpacing(BETWEEN)
+        column.addWidget(self.check_card, 1)
+        column.addWidget(self.more)
+        column.addWidget(self.past_card)
+        return _any_width(held(column))
+
+    def _right(self, voice: Voice) -> QWidget:
+        self.change_card = Card(voice.word("what-changes"))
+        self.change_card.head.addWidget(hint_row((Key.DIFFERENCES, "all")))
+        self.figures = Figures(voice.word("what-changes"))
+        self.none = label(voice.word("nothing-changes"), "muted", wrap=True)
+        self.moves = Table(
+            columns(voice), voice.word("what-changes"), key=lambda row: row.pilot
         )
-        left.addWidget(self.folder)
-        split = QSplitter(Qt.Orientation.Horizontal)
-        split.setChildrenCollapsible(False)
-        split.addWidget(held(left))
-        split.addWidget(self.complaints)
-        split.setSizes([640, 460])
-        return split
+        self.every = QListWidget()
+        self.every.setAccessibleName("All differences")
+        self.every.setWordWrap(True)
+        self.board = BoardPages()
+        self.stack = QStackedWidget()
+        for widget in (self.moves, self.every, self.board):
+            self.stack.addWidget(widget)
+        self.change_card.body.addWidget(self.figures)
+        self.change_card.body.addWidget(self.none)
+        self.change_card.body.addWidget(self.stack, 1)
+        self.goes_up = GoesUp(voice)
+        self.bar = PublishBar(voice)
+        self.bar.button.clicked.connect(self.publish)
+        column = QVBoxLayout()
+        column.setSpacing(BETWEEN)
+        column.addWidget(self.change_card, 1)
+        column.addWidget(self.goes_up)
+        column.addWidget(self.bar)
+        return _any_width(held(column))
+
+    def arrange(self) -> None:
+        """Give the checklist the room where there is little."""
+        small = self.form is Form.SMALL
+        self.goes_up.setVisible(not small)
+        self.past_card.setVisible(not small and bool(self.past.shown))
+        self.more.setVisible(not small)
+
+    @property
+    def panes(self) -> tuple[QWidget, ...]:
+        """Checklist, changes, button."""
+        shown = (self.moves, self.every, self.board)[self.stack.currentIndex()]
+        return self.check_list, shown, self.bar.button
+
+    @property
+    def chosen(self) -> bool:
+        """Tell whether a publication is chosen."""
+        return self.past.line is not None
 
     def enter(self) -> None:
-        """Go to the choice of stage, and look what is open."""
-        self.stage.setFocus()
+        """Go to the checklist, and look what is open."""
+        self.check_list.setFocus()
+        self._maybe_look()
+
+    def task_chosen(self) -> None:
+        """Look at another task, or at all of them."""
         self._maybe_look()
 
     def refresh(self, snapshot: Snapshot | None) -> None:
-        """Show what went up, and complaints."""
-        tasks = snapshot.event.tasks if snapshot else ()
-        options: list[tuple[str, object]] = [("whole event", WHOLE)]
-        options += [(f"task {t.number}", t.number) for t in tasks]
-        refill(self.scope, options if snapshot else [])
-        self.table.set_rows(publication_rows(snapshot) if snapshot else [])
-        self.complaints.refresh(snapshot)
-        self._tell_folder()
+        """Show what went up before."""
+        rows = publication_rows(snapshot) if snapshot else []
+        self.past.show_rows([_past_row(row) for row in rows])
+        self.arrange()
         self._maybe_look()
         if snapshot is None:
-            self.blocking.clear()
-            self.changes.clear()
-            say(self.told, "")
+            self.check_list.show_rows([])
+            self.moves.set_rows([])
 
     def rescored(self) -> None:
         """Look again at what is open."""
         self._maybe_look()
 
     def _forget(self) -> None:
-        self._looked, self._wanted, self._clock = (), False, None
+        self._looked, self._wanted = (), False
+        self.outlook = self.found = None
+        self._last = None
+        self.stages.take(Stage.PROVISIONAL)
+        self.more.forget()
+        self.stack.setCurrentWidget(self.moves)
 
     # What stands in the way.
 
+    @property
+    def scored(self) -> Scored | None:
+        """The whole results: what goes up is no secret of this desk's."""
+        return self.session.publishable
+
     def wish(self) -> Wish | None:
         """Return what is chosen; None, with a word, where it cannot be read."""
-        text = self.period.text().strip()
+        text = self.more.period.text().strip()
         try:
             complaint_s = duration_s(text) if text else None
         except Unreadable as fault:
-            say(self.told, f"complaint period: {fault.allowed}", "bad")
+            self.bar.wait(f"time for complaints: {fault.allowed}")
             return None
-        scope = self.scope.currentData()
-        tasks = (int(scope),) if scope else ()
+        task = self.session.task
         return Wish(
-            stage=Stage(self.stage.currentData()),
-            tasks=tasks,
+            stage=Stage(self.stages.value or Stage.PROVISIONAL),
+            tasks=() if task is None else (task,),
             complaint_s=complaint_s,
-            why=self.why.text().strip(),
-            site_url=self.url.text().strip(),
+            why=self.more.why.text().strip(),
+            site_url=self.more.url.text().strip(),
+            clock_confirmed_by=self.more.clock.text().strip(),
             printed=print_wish(self.session.home.settings),
         )
+
+    def _key(self, wish: Wish | None) -> tuple[object, ...]:
+        state = self.snapshot.state.heads if self.snapshot else ()
+        return wish, id(self.scored), state
 
     def _maybe_look(self) -> None:
         """Look where something changed; publish what waited for the score."""
         if self._wanted and self.session.up_to_date and not self.jobs.busy:
             self.publish()
             return
-        wish, scored = self.wish(), self.session.publishable
-        state = self.snapshot.state.heads if self.snapshot else ()
-        key = (wish, id(scored), state)
-        if key != self._looked and self.isVisible():
+        if self._key(self.wish()) != self._looked and self.isVisible():
             self.look()
 
     def look(self) -> None:
         """Find out what is open and what publishing would change."""
-        wish, scored, ledger = (
-            self.wish(),
-            self.session.publishable,
-            self.session.ledger,
-        )
+        wish, scored, ledger = self.wish(), self.scored, self.session.ledger
         looker = self.session.looker
         if wish is None or scored is None or ledger is None or looker.busy:
             return
         if scored.results is None:
-            say(self.told, "There are faults: see the page Results.", "bad")
+            self.bar.wait("There are faults: nothing is scored. See Open matters.")
             return
-        state = self.snapshot.state.heads if self.snapshot else ()
-        self._looked = (wish, id(scored), state)
+        self._looked = self._key(wish)
         who = self.session.who
         looker.start(
             lambda _: look_ahead(ledger, scored, wish, who), done=self._on_looked
         )
 
     def _on_looked(self, outlook: object) -> None:
-        if not isinstance(outlook, Outlook):
+        if not isinstance(outlook, Outlook) or self.snapshot is None:
             return
-        prepared, stage = outlook.prepared, outlook.wish.stage
-        self._clock = outlook.sentence(outlook.clock) if outlook.clock else None
-        refused = outlook.refused
-        shown = refused or [Refusal(says=m.placed, matter=m) for m in outlook.waiting]
-        accepted = [Refusal(says=m.placed, matter=m) for m in outlook.accepted]
-        self.blocking.clear()
-        for reason in (*shown, *accepted):
-            item = QListWidgetItem(outlook.sentence(reason.says))
-            item.setData(Qt.ItemDataRole.UserRole, reason.matter)
-            self.blocking.addItem(item)
-        self.blocking.addItems([outlook.sentence(sign) for sign in outlook.lacking])
-        what = f"keep this from being {stage}" if refused else "will be listed as open"
-        words = [f"{len(shown)} {what}"] if shown else ["Nothing is open"]
-        words += [f"{len(accepted)} accepted as they stand"] if accepted else []
-        self.open_words.setText(", ".join(words))
-        self.changes.clear()
-        self.changes.addItems(
-            [outlook.sentence(change.says) for change in prepared.changes]
+        self.outlook, self.found = outlook, checklist(outlook)
+        found, voice = self.found, outlook.prepared.computed.voice
+        self.check_card.name_it(found.title, found.done)
+        self.check_list.show_rows(check_rows(found, self._leads))
+        line = self.check_list.row
+        if not isinstance(line, CheckLine) or line.check is Check.DONE:
+            self._choose_open()
+        self.goes_up.show_outlook(outlook)
+        self.bar.show_outlook(outlook, found)
+        self.more.clock.setVisible(outlook.clock is not None)
+        self.say_hint(self._what(outlook, voice))
+        self._show_changes(outlook, voice)
+        self.choice.emit()
+
+    def _leads(self, line: CheckLine) -> str:
+        matter = line.leads_to
+        return "" if matter is None else titled(matter)
+
+    def _choose_open(self) -> None:
+        rows = self.check_list.shown
+        blocks = (r for r in rows if r.sign is Sign.BLOCKS)
+        first = next(blocks, rows[0] if rows else None)
+        if first is not None:
+            self.check_list.choose(first.key)
+
+    def _what(self, outlook: Outlook, voice: Voice) -> str:
+        tasks = outlook.wish.tasks
+        if not tasks:
+            return voice.word("all-tasks-and-standings")
+        return voice.say(fact("head-task-number", task=number(tasks[0])))
+
+    def _show_changes(self, outlook: Outlook, voice: Voice) -> None:
+        changed, version = outlook.prepared.changes, outlook.prepared.stamp.version
+        moves = moves_of(voice, changed, outlook.wish.tasks)
+        self.moves.set_rows(moves.rows)
+        self.figures.show_figures(summary(voice, moves))
+        first = not outlook.prepared.stamp.earlier
+        self.none.setVisible(not moves.rows and not first)
+        self.moves.setVisible(bool(moves.rows))
+        self.figures.setVisible(bool(moves.rows))
+        self.change_card.name_it(
+            voice.word("what-changes") if not first else voice.word("first-version"),
+            "" if first else voice.say(fact("as-version", version=number(version))),
         )
-        many, version = len(prepared.changes), prepared.stamp.version
-        none = "Nothing would change" if version > 1 else "This is the first version"
-        self.change_words.setText(
-            f"{many} changes against the last version" if many else none
-        )
-        if refused:
-            say(self.told, f"Version {version} cannot be {stage} yet.", "bad")
-        else:
-            say(self.told, f"Version {version} can be published as {stage}.", "good")
+        self.every.clear()
+        self.every.addItems([voice.say(change.says) for change in changed])
+        if self.stack.currentWidget() is self.board:
+            self.stack.setCurrentWidget(self.moves)
 
     # Commands.
+
+    def _on_entered(self, line: Any) -> None:
+        matter = line.leads_to if isinstance(line, CheckLine) else None
+        if matter is not None:
+            lead(self, matter)
+
+    def take_1(self) -> None:
+        """Choose provisional."""
+        self.stages.take(STAGES[0])
+
+    def take_2(self) -> None:
+        """Choose official."""
+        self.stages.take(STAGES[1])
+
+    def take_3(self) -> None:
+        """Choose final."""
+        self.stages.take(STAGES[2])
+
+    def see_all(self) -> None:
+        """Show every difference in words."""
+        self.stack.setCurrentWidget(self.every)
+        self.every.setFocus()
+
+    def out(self) -> None:
+        """Go back to the list of changes."""
+        self.stack.setCurrentWidget(self.moves)
+        self.check_list.setFocus()
+
+    def see_board(self) -> None:
+        """Show the pages of the notice board before they go up."""
+        outlook = self.outlook
+        if outlook is None:
+            return
+        if getattr(self.session.results, "hidden", ()):
+            self.note.emit(Voice().word("board-hidden"))
+            return
+        self.jobs.start(
+            lambda _: board_pages(outlook),
+            text="Setting the board",
+            done=self._on_board,
+        )
+
+    def _on_board(self, pages: object) -> None:
+        if isinstance(pages, tuple):
+            self.board.show_pages(pages)
+            self.stack.setCurrentWidget(self.board)
+            self.board.setFocus()
 
     @property
     def place(self) -> Path:
@@ -320,11 +400,7 @@ class PublishPage(ListPage):
 
     def publish(self) -> None:
         """Make all sheets, put them up, write them."""
-        wish, scored, ledger = (
-            self.wish(),
-            self.session.publishable,
-            self.session.ledger,
-        )
+        wish, scored, ledger = self.wish(), self.scored, self.session.ledger
         if wish is None or scored is None or ledger is None:
             return
         if not self.session.up_to_date:
@@ -332,71 +408,33 @@ class PublishPage(ListPage):
             self.note.emit("published as soon as the last entries are scored")
             return
         self._wanted = False
-        confirmed = self._confirmed(wish)
-        if confirmed is None:
+        if self._key(wish) != self._looked or self.found is None:
+            self.look()
             return
-        place, wish = self.place, confirmed
+        if self.found.blocked:
+            open_lines = fact("not-published-lines", lines=number(self.found.blocked))
+            self.note.emit(Voice().say(open_lines))
+            self._choose_open()
+            return
+        place = self.place
         self.jobs.start(
             lambda control: publish_now(ledger, scored, wish, place, control),
             text="Publishing",
             done=self._on_published,
         )
 
-    def _confirmed(self, wish: Wish) -> Wish | None:
-        """Ask who looked at a clock that is off; None = the user changed their mind."""
-        if self._clock is None or wish.stage is Stage.PROVISIONAL:
-            return wish
-        name = ask.text(
-            self,
-            "Clock of this computer",
-            f"{self._clock} Periods would begin and end at the wrong time.\n\n"
-            "Who looked at it and found it right? The name is kept with the publication:",
-        )
-        return (
-            replace(wish, clock_confirmed_by=name.strip())
-            if name and name.strip()
-            else None
-        )
-
     def _on_published(self, up: object) -> None:
         if isinstance(up, PutUp):
             self._last = up.folder
             self.note.emit(f"{up.headline}: {up.files} files in {up.folder}")
-            self.why.clear()
-            self._tell_folder()
+            self.more.why.clear()
         self.session.look_again()
-
-    def accept(self) -> None:
-        """Accept the chosen matter as it stands, with a reason."""
-        item = self.blocking.currentItem()
-        matter = item.data(Qt.ItemDataRole.UserRole) if item is not None else None
-        if matter is None:
-            self.note.emit("choose a matter that is open first")
-            return
-        if not matter.kind.acceptable or matter.accepted:
-            done = "accepted already" if matter.accepted else "only to be put right"
-            self.note.emit(f"this is {done}: {item.text()}")
-            return
-        why = ask.text(
-            self,
-            "Accept as it stands",
-            f"{item.text()}\n\nWhy? The reason is shown with the results:",
-        )
-        if why and why.strip():
-            self.session.record_all(acceptance(matter, why=why, by=self.session.who))
 
     def choose_folder(self) -> None:
         """Choose where files go."""
         chosen = ask.folder(self, "Where files of publications go")
         if chosen is not None:
             self._place = chosen
-            self._tell_folder()
-
-    def _tell_folder(self) -> None:
-        last = f"Last: {self._last}. " if self._last else ""
-        self.folder.setText(
-            f"{last}Files go below {self.place}" if self.snapshot else ""
-        )
 
     def open_folder(self) -> None:
         """Show the files in the system's file manager."""
@@ -405,7 +443,7 @@ class PublishPage(ListPage):
 
     def write_files(self) -> None:
         """Write the files of the chosen publication again."""
-        row, ledger = self.table.row, self.session.ledger
+        row, ledger = self.past.row, self.session.ledger
         if row is None or ledger is None:
             self.note.emit("choose a publication first")
             return
@@ -419,8 +457,8 @@ class PublishPage(ListPage):
             )
 
     def take_down(self) -> None:
-        """Withdraw the chosen publication."""
-        row = self.table.row
+        """Revert the chosen publication, with a reason."""
+        row = self.past.row
         if row is None or row.publication.withdrawn:
             self.note.emit("choose a publication that stands")
             return
@@ -428,6 +466,24 @@ class PublishPage(ListPage):
         if why and why.strip():
             self.session.withdraw([row.publication.entry.hash], why=why.strip())
 
-    def complain(self) -> None:
-        """Go to the line that files a complaint."""
-        self.complaints.begin()
+
+def _any_width(widget: QWidget) -> QWidget:
+    """Return a column that gives way: words in it shorten, the page never overflows."""
+    policy = QSizePolicy.Policy
+    widget.setSizePolicy(policy.Ignored, policy.Preferred)
+    return widget
+
+
+def _past_row(row: PublicationRow) -> Row:
+    act = row.publication.act
+    stage = Voice().term(f"state-{act.stage}")
+    gone = row.publication.withdrawn
+    return Row(
+        key=row.publication.entry.hash,
+        number=str(act.version),
+        name=f"{stage}, {row.scope}",
+        second=f"reverted; was up from {row.at}" if gone else f"{row.at}, {row.who}",
+        at="" if gone or not row.until else f"until {row.until}",
+        sign=Sign.LATER if gone else Sign.DONE,
+        data=row,
+    )

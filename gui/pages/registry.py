@@ -5,6 +5,8 @@ A page that is made is added to `PAGES`; its place on the rail stands here alrea
 
 from collections.abc import Sequence
 
+from gui.pages.board import BoardPage
+from gui.pages.complaints import ComplaintsPage
 from gui.pages.desks import DesksPage
 from gui.pages.fieldnotes import FieldNotesPage
 from gui.pages.findings import FindingsPage
@@ -12,6 +14,7 @@ from gui.pages.keying import KeyingPage
 from gui.pages.logs import LogsPage
 from gui.pages.matters import MattersPage
 from gui.pages.page import Page
+from gui.pages.pilot import PilotPage
 from gui.pages.publish import PublishPage
 from gui.pages.results import ResultsPage
 from gui.pages.roster import RosterPage
@@ -33,7 +36,10 @@ PAGES: tuple[type[Page], ...] = (
     FindingsPage,
     ResultsPage,
     PublishPage,
+    ComplaintsPage,
+    BoardPage,
     DesksPage,
+    PilotPage,
 )
 START = "start"
 HOME = "matters"

@@ -32,7 +32,7 @@ from gui.snapshot import Scored, Snapshot
 from gui.state import Fact
 from gui.theme import Theme
 from gui.view import Table
-from gui.widgets import choice, field, held, label, refill, say, section
+from gui.widgets import choice, choose, field, held, label, refill, say, section
 from scorer.scoring.explain import explain
 from scorer.sheets.sheet import Sheet
 
@@ -63,6 +63,7 @@ class ResultsPage(ListPage):
             "What changed since the last publication",
             SEEN | {Fact.IDLE},
         ),
+        Spec("to_pilot", "&Pilot", Key.PILOT, "Page of the pilot", SEEN),
         Spec("to_search", "&Find", Key.FIND, "Find in the table", needs(Fact.EVENT)),
         Spec("to_list", "Back to the &table", Key.OUT, "Leave the breakdown"),
     )
@@ -256,6 +257,17 @@ class ResultsPage(ListPage):
         self.change_words.setText(compared.words)
         self.right.setCurrentIndex(1)
         self.changes.setFocus()
+
+    def to_pilot(self) -> None:
+        """Go to the page of the chosen pilot."""
+        number = getattr(self.table.row, "pilot", None)
+        if number is not None:
+            self.go.emit("pilot", number)
+
+    def task_chosen(self) -> None:
+        """Show the task that is chosen for the whole window."""
+        task = self.session.task
+        choose(self.which, "standings" if task is None else f"task {task}")
 
     def to_search(self) -> None:
         """Go to the finder."""

@@ -42,6 +42,7 @@ class FactRow(QWidget):
         self.facts = tuple(facts)
         while (item := self._grid.takeAt(0)) is not None:
             if (old := item.widget()) is not None:
+                old.hide()
                 old.deleteLater()
         for column in range(self._grid.columnCount()):
             self._grid.setColumnStretch(column, int(column < len(self.facts)))

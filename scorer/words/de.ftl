@@ -2942,3 +2942,15 @@ period-backwards = { $what } endet, bevor sie beginnt: { $from } bis { $to }. Di
 period-unread = „{ $found }“ ist kein Zeitraum. Schreiben Sie 645-730 oder 06:45 to 07:30.
 task-copied = Aufgabe { $task }, neu. Aus Aufgabe { $last } übernommen; ändern, was anders ist.
 task-begun = Aufgabe { $task }, neu.
+
+board-hidden = Der Aushang zeigt Marken, die Sie zuerst ungesehen eintragen müssen.
+decide-title = Für diesen Piloten entscheiden
+how-much = wie viel
+try-waits = Was sich ändert, wird ausgerechnet…
+slip-print = Zettel drucken
+story-title = Alles über { $pilot }, Neuestes zuerst
+as-published-title = Wie ausgehängt: Fassung { $version }
+not-entered-yet = Über diesen Piloten ist noch nichts eingetragen.
+no-such-finding = Wählen Sie zuerst eine Zeile über einen Verstoß; dann kann er angehalten werden.
+protest-until = Gegen diese Antwort kann bis { $until } protestiert werden.
+protest-against = Gegen die Antwort auf Beschwerde { $number } von { $pilot }.

@@ -2941,3 +2941,15 @@ period-backwards = { $what } ends before it begins: { $from } to { $to }. Write 
 period-unread = “{ $found }” is no period. Write it as 645-730 or 06:45 to 07:30.
 task-copied = Task { $task }, new. Filled in from task { $last }; change what differs.
 task-begun = Task { $task }, new.
+
+board-hidden = The board shows marks that you must enter first without having seen them.
+decide-title = Decide for this pilot
+how-much = how much
+try-waits = Working out what it changes…
+slip-print = Print slip
+story-title = Everything about { $pilot }, newest first
+as-published-title = As published: version { $version }
+not-entered-yet = Nothing is entered about this pilot yet.
+no-such-finding = Choose a line about an infringement first; then it can be held.
+protest-until = A protest against this answer may be filed until { $until }.
+protest-against = Against the answer to complaint { $number } of { $pilot }.

@@ -1,0 +1,171 @@
+"""The hall board, as the desk rules it: open it on the second screen, light or dark."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from gui.actions import Spec, needs
+from gui.hall_view import HallWindow
+from gui.jobs import Jobs
+from gui.keys import Key
+from gui.models.hall import HallBoard, hall_board
+from gui.pages.page import Page
+from gui.parts.capbutton import CapButton
+from gui.parts.card import Card
+from gui.snapshot import Snapshot
+from gui.state import Fact
+from gui.theme import DUSK, INSIDE, NOON, Theme
+from gui.widgets import choice, field, held, label
+from scorer.ledger.publish import Read, read_once
+from scorer.words.voice import Voice
+
+OPEN = needs(Fact.EVENT)
+LOOKS = {theme.name: theme for theme in (DUSK, NOON)}
+
+
+class BoardPage(Page):
+    """What the hall sees, small, and where it is shown."""
+
+    name = "board"
+    title = "Hall board"
+    hint = "Shows what was published last, never a live score."
+    foot_keys = ((Key.BOARD, "show on the second screen"),)
+    specs = (
+        Spec("show_hall", "Show the &board", Key.BOARD, "On the second screen", OPEN),
+        Spec("close_hall", "&Close the board", Key.REMOVE, "Close its window", OPEN),
+    )
+
+    def build(self) -> None:
+        """Make the widgets."""
+        self.hall = HallWindow()
+        self.jobs_ = Jobs(self, "hall")
+        self.jobs_.ended.connect(self._maybe)
+        self._read: Read | None = None
+        self._shown: tuple[object, ...] = ()
+        self.small = HallWindow(self)
+        self.small.setWindowFlags(Qt.WindowType.Widget)
+        card = Card("What the hall sees")
+        card.body.addWidget(self.small, 1)
+        self.told = label(look="second", wrap=True)
+        self.look = choice(
+            "Look of the board",
+            ("Dusk, for screens", DUSK.name),
+            ("Noon, for projectors", NOON.name),
+            changed=self._dress,
+        )
+        self.address = field(
+            "Address of the pages",
+            "address of the pages on the web: the code leads there",
+        )
+        self.address.editingFinished.connect(self._keep_address)
+        self.open_ = CapButton("Show on the second screen", Key.BOARD, look="main")
+        self.open_.clicked.connect(self.show_hall)
+        row = QHBoxLayout()
+        row.setSpacing(INSIDE)
+        row.addWidget(self.look)
+        row.addWidget(self.address, 1)
+        row.addWidget(self.open_)
+        column = QVBoxLayout()
+        column.addWidget(card, 1)
+        column.addWidget(self.told)
+        column.addLayout(row)
+        self.body.addWidget(held(column), 1)
+        self.session.changed.connect(self._maybe)
+        self.session.connection.connect(self._on_connection)
+        self.session.closed.connect(self._forget)
+        self._each(lambda hall: hall.set_theme(LOOKS[DUSK.name]))
+
+    @property
+    def panes(self) -> tuple[QWidget, ...]:
+        """Look, address, button."""
+        return self.look, self.address, self.open_
+
+    def enter(self) -> None:
+        """Go to the button."""
+        self.open_.setFocus()
+        self._maybe()
+
+    def refresh(self, snapshot: Snapshot | None) -> None:
+        """Show what was published last."""
+        if snapshot is not None:
+            self.address.setText(self._kept())
+            self._each(lambda hall: hall.set_address(self.address.text()))
+        self._maybe()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Leave the board as it is: it has a look of its own."""
+        self.theme = theme
+
+    def _each(self, do: Callable[[HallWindow], object]) -> None:
+        for hall in (self.hall, self.small):
+            do(hall)
+
+    def _forget(self) -> None:
+        self._read, self._shown = None, ()
+        self.hall.close()
+
+    # What is published, read in a worker.
+
+    def _maybe(self) -> None:
+        snapshot, ledger = self.session.snapshot, self.session.ledger
+        if snapshot is None or ledger is None or self.jobs_.busy:
+            return
+        state = snapshot.state
+        key = tuple((p.entry.hash, p.withdrawn) for p in state.publications)
+        if (self.session.target, key) == self._shown:
+            return
+        self._shown = self.session.target, key
+        if self._read is None:
+            self._read = read_once(ledger)
+        read = self._read
+        voice, event = Voice.of(snapshot.event), snapshot.event.name
+        self.jobs_.start(
+            lambda _: hall_board(state, read, voice, event), done=self._on_board
+        )
+
+    def _on_board(self, board: object) -> None:
+        if isinstance(board, HallBoard) and self.session.ledger is not None:
+            self._each(lambda hall: hall.show_board(board))
+            said = f"{board.title}. {board.stage_word} {board.when}".strip()
+            self.told.setText(said)
+
+    def _on_connection(self, problem: str) -> None:
+        ledger = self.session.ledger
+        if not problem or ledger is None:
+            self._each(lambda hall: hall.set_away(""))
+        elif not self.hall.away:
+            now = ledger.clock().astimezone(ledger.state().zone)
+            self._each(lambda hall: hall.set_away(f"{now:%H:%M}"))
+
+    # Commands.
+
+    def show_hall(self) -> None:
+        """Open the board, on a second screen where there is one."""
+        screens, own = QGuiApplication.screens(), self.screen()
+        other = next((s for s in screens if s is not own), None)
+        if other is not None:
+            self.hall.setGeometry(other.geometry())
+            self.hall.showFullScreen()
+        else:
+            self.hall.resize(1280, 720)
+            self.hall.show()
+        self.window().activateWindow()
+        self.note.emit("the hall board is shown; Esc in it closes it")
+
+    def close_hall(self) -> None:
+        """Close the board's window."""
+        self.hall.close()
+
+    def _dress(self) -> None:
+        theme = LOOKS[str(self.look.currentData())]
+        self._each(lambda hall: hall.set_theme(theme))
+
+    def _kept(self) -> str:
+        return self.session.home.settings.text("pages", "")
+
+    def _keep_address(self) -> None:
+        text = self.address.text().strip()
+        self.session.home.settings.set_text("pages", text)
+        self._each(lambda hall: hall.set_address(text))

@@ -1,0 +1,15 @@
+"""Where a matter is closed: the page's title, and the way there."""
+
+from gui.pages.page import Page
+from scorer.event.matter import Matter
+from scorer.words.voice import Voice
+
+
+def titled(matter: Matter) -> str:
+    """Return the title of the page that closes a matter."""
+    return Voice().word(f"page-{matter.kind.closes}")
+
+
+def lead(page: Page, matter: Matter) -> None:
+    """Go where a matter is closed; the window knows which page that is."""
+    page.go.emit("", matter)
