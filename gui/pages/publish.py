@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 from gui import ask
 from gui.actions import Spec, needs
 from gui.keys import Key
-from gui.models.checklist import CheckLine, Checklist, checklist
+from gui.models.checklist import Check, CheckLine, Checklist, checklist
 from gui.models.moves import columns, moves_of, summary
 from gui.models.publications import PublicationRow, publication_rows
 from gui.pages.leading import lead, titled
