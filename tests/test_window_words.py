@@ -24,6 +24,9 @@ TITLES = {
     "findings": "Infringements",
     "results": "Results",
     "publish": "Publish",
+    "complaints": "Complaints",
+    "board": "Hall board",
+    "pilot": "Pilot",
     "desks": "Journal",
 }
 """Modules of the pages, with what people call the pages."""

@@ -165,6 +165,7 @@ class PilotPage(Page):
     def _left(self) -> QWidget:
         voice = Voice()
         self.tasks = Table(TASK_COLUMNS, "Tasks", key=lambda row: row.task.task)
+        self.tasks.horizontalHeader().setMinimumSectionSize(24)
         self.tasks.chosen.connect(lambda _: self._show_task())
         self.tasks.entered.connect(lambda _: self._to_lines())
         self.bill_card = Card("How it adds up")
@@ -215,6 +216,7 @@ class PilotPage(Page):
         """Where there is little room the bill takes it."""
         self.right.setVisible(self.form is not Form.SMALL)
         self.picture_card.setVisible(self.form is Form.WIDE)
+        self.full.setVisible(self.form is Form.WIDE)
         for place in NARROW_AWAY:
             self.tasks.setColumnHidden(place, self.form is not Form.WIDE)
 

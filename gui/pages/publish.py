@@ -36,6 +36,7 @@ from gui.pages.publish_parts import (
     stage_choices,
 )
 from gui.paper import print_wish
+from gui.parts.capbutton import CapButton
 from gui.parts.card import Card
 from gui.parts.choices import ChoiceRow
 from gui.parts.keycap import hint_row
@@ -87,6 +88,7 @@ class PublishPage(Page):
         Spec(
             "see_all", "All &differences", Key.DIFFERENCES, "Every one in words", OPEN
         ),
+        Spec("say_more", "Said &with it", Key.CORRECT, "Why, times, paper", OPEN),
         Spec("out", "Back to the &changes", Key.OUT, "Leave the board, the list"),
         Spec("choose_folder", "&Folder…", Key.NONE, "Where files go", OPEN),
         Spec("open_folder", "Open f&older", Key.NONE, "Show the files", OPEN),
@@ -127,7 +129,6 @@ class PublishPage(Page):
         self._place: Path | None = None
         self._last: Path | None = None
         self._looked: tuple[object, ...] = ()
-        self._wanted = False
         self.session.looker.ended.connect(self._maybe_look)
         self.session.closed.connect(self._forget)
 
@@ -136,9 +137,15 @@ class PublishPage(Page):
         self.check_list = RowList(voice.word("check-list"))
         self.check_list.entered.connect(self._on_entered)
         self.check_card.body.addWidget(self.check_list, 1)
-        self.more = More(voice, self.session.home.settings)
+        self.more_button = CapButton(
+            voice.word("publish-more"), Key.CORRECT, look="plain"
+        )
+        self.more_button.clicked.connect(self.say_more)
+        self.check_card.body.addWidget(self.more_button)
+        self.more = More(voice, lambda: self.session.home)
         for box in (self.more.period, self.more.why, self.more.url, self.more.clock):
             box.editingFinished.connect(self._maybe_look)
+        self.more.hide()
         self.past_card = Card(voice.word("went-up"))
         self.past = RowList(voice.word("went-up"))
         self.past.chosen.connect(lambda _: self.choice.emit())
@@ -189,7 +196,6 @@ class PublishPage(Page):
         small = self.form is Form.SMALL
         self.goes_up.setVisible(not small)
         self.past_card.setVisible(not small and bool(self.past.shown))
-        self.more.setVisible(not small)
 
     @property
     def panes(self) -> tuple[QWidget, ...]:
@@ -226,11 +232,12 @@ class PublishPage(Page):
         self._maybe_look()
 
     def _forget(self) -> None:
-        self._looked, self._wanted = (), False
+        self._looked = ()
         self.outlook = self.found = None
         self._last = None
         self.stages.take(Stage.PROVISIONAL)
         self.more.forget()
+        self.more.hide()
         self.stack.setCurrentWidget(self.moves)
 
     # What stands in the way.
@@ -264,10 +271,7 @@ class PublishPage(Page):
         return wish, id(self.scored), state
 
     def _maybe_look(self) -> None:
-        """Look where something changed; publish what waited for the score."""
-        if self._wanted and self.session.up_to_date and not self.jobs.busy:
-            self.publish()
-            return
+        """Look where something changed."""
         if self._key(self.wish()) != self._looked and self.isVisible():
             self.look()
 
@@ -299,6 +303,8 @@ class PublishPage(Page):
         self.goes_up.show_outlook(outlook)
         self.bar.show_outlook(outlook, found)
         self.more.clock.setVisible(outlook.clock is not None)
+        if outlook.clock is not None:
+            self.more.show()
         self.say_hint(self._what(outlook, voice))
         self._show_changes(outlook, voice)
         self.choice.emit()
@@ -357,6 +363,12 @@ class PublishPage(Page):
         """Choose final."""
         self.stages.take(STAGES[2])
 
+    def say_more(self) -> None:
+        """Show what may be said with it and how it is printed, or hide it."""
+        self.more.setVisible(self.more.isHidden())
+        if not self.more.isHidden():
+            self.more.why.setFocus()
+
     def see_all(self) -> None:
         """Show every difference in words."""
         self.stack.setCurrentWidget(self.every)
@@ -404,12 +416,10 @@ class PublishPage(Page):
         if wish is None or scored is None or ledger is None:
             return
         if not self.session.up_to_date:
-            self._wanted = True
-            self.note.emit("published as soon as the last entries are scored")
+            self.note.emit("not published: the last entries are being scored")
             return
-        self._wanted = False
         if self._key(wish) != self._looked or self.found is None:
-            self.look()
+            self.look()  # what goes up is what was seen
             return
         if self.found.blocked:
             open_lines = fact("not-published-lines", lines=number(self.found.blocked))

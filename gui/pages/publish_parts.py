@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from gui.home import Settings
+from gui.home import Home
 from gui.keys import Key
 from gui.models.checklist import Check, CheckLine, Checklist
 from gui.paper import PAPERS, language_choices
@@ -194,9 +194,9 @@ class PublishBar(QFrame):
 class More(Card):
     """What may be said with a publication, and how it is printed."""
 
-    def __init__(self, voice: Voice, settings: Settings) -> None:
+    def __init__(self, voice: Voice, home: Callable[[], Home]) -> None:
         super().__init__(voice.word("publish-more"))
-        self.settings = settings
+        self._home = home
         self.why = field("Why", "why, where it is published anew")
         self.period = field("Time for complaints", "time for complaints, as 2 h")
         self.url = field("Address of the pages", "address of the pages on the web")
@@ -207,7 +207,7 @@ class More(Card):
         )
         for box, key in ((self.paper, "paper"), (self.language, "language")):
             box.blockSignals(True)
-            choose(box, settings.text(key, str(box.itemData(0))))
+            choose(box, home().settings.text(key, str(box.itemData(0))))
             box.blockSignals(False)
         grid = QGridLayout()
         grid.setHorizontalSpacing(INSIDE)
@@ -229,8 +229,9 @@ class More(Card):
             box.clear()
 
     def _keep(self) -> None:
-        self.settings.set_text("paper", str(self.paper.currentData()))
-        self.settings.set_text("language", str(self.language.currentData()))
+        settings = self._home().settings
+        settings.set_text("paper", str(self.paper.currentData()))
+        settings.set_text("language", str(self.language.currentData()))
 
 
 class BoardPages(QScrollArea):

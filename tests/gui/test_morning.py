@@ -222,6 +222,7 @@ def test_a_whole_morning_by_keys(qtbot, window, tmp_path, small_logs, answers):
 
     # Provisional results go up.
     publish = page(window, "publish")
+    qtbot.waitUntil(lambda: publish.found is not None, timeout=20_000)
     qtbot.waitUntil(lambda: not window.jobs.busy)
     with qtbot.waitSignal(window.jobs.finished, timeout=30_000):
         press(Qt.Key.Key_Return, CTRL)

@@ -1,9 +1,7 @@
 """What the pages promise beyond keying, each by its keys."""
 
-import re
 import threading
 import zipfile
-from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -19,34 +17,27 @@ from PySide6.QtWidgets import (
 from gui.log_files import gather, take_in
 from gui.models.logs import LogState
 from gui.models.tasks import place_rows
-from gui.paper import print_wish
 from gui.places_text import feature, read_corners, read_point
 from gui.roster_file import doubts_of, faults_of, matched, proposed, read_roster
 from gui.task_form import form_of, new_faults, settings_of
 from gui.view import Table
-from gui.widgets import choose
 from scorer.errors import InputError
 from scorer.event import matters, place_kinds
 from scorer.event.model import Pilot
 from scorer.ledger.acts import (
-    ComplaintDecided,
-    ComplaintFiled,
     DeclarationMade,
     FlightSet,
     LogAdded,
     LogAssigned,
-    MarkKeyed,
     NoteMade,
     PilotSet,
     PlaceSet,
-    Published,
     ReportMade,
     Withdrawn,
 )
 from scorer.ledger.api import Ledger, new_desk
 from scorer.ledger.engine import is_sqlite_file
 from scorer.progress import Control
-from scorer.sheets.typeset import Paper, PrintWish
 from scorer.units import Unreadable
 from tests.gui.helpers import CTRL, enter, give, page, press, settled, type_text
 
@@ -504,108 +495,6 @@ def test_results_follow_an_entry_and_say_what_changed(qtbot, desk):
     with qtbot.waitSignal(desk.jobs.finished):
         press(Qt.Key.Key_D)
     assert "not published yet" in results.change_words.text()
-
-
-def test_official_results_are_refused_while_something_is_open(qtbot, desk):
-    publish = page(desk, "publish")
-    qtbot.waitUntil(lambda: publish.told.text() != "")
-    publish.stage.setCurrentIndex(1)
-    qtbot.waitUntil(lambda: "official" in publish.told.text())
-    assert "cannot be official yet" in publish.told.text()
-    assert publish.blocking.count() >= 2
-    with qtbot.waitSignal(desk.jobs.refused):
-        press(Qt.Key.Key_Return, CTRL)
-    assert not desk.session.snapshot.state.all_of(Published)
-
-
-def test_the_window_asks_who_found_a_clock_right_that_is_off(qtbot, desk, monkeypatch):
-    """Ten minutes behind the last entry: a deadline would be wrong by as much."""
-    ledger = desk.session.ledger
-    last = max(entry.when for entry in ledger.state().entries)
-    monkeypatch.setattr(ledger, "clock", lambda: last - timedelta(minutes=10))
-    asked, wishes = [], []
-    answers = iter(["", " Tendai "])
-    monkeypatch.setattr(
-        "gui.ask.text",
-        lambda _, title, question: asked.append((title, question)) or next(answers),
-    )
-    monkeypatch.setattr(
-        "gui.pages.publish.publish_now", lambda *given: wishes.append(given[2])
-    )
-    publish = page(desk, "publish")
-    qtbot.waitUntil(lambda: publish.told.text() != "")
-    publish.stage.setCurrentIndex(1)
-    qtbot.waitUntil(lambda: "official" in publish.told.text())
-    shown = [publish.blocking.item(i).text() for i in range(publish.blocking.count())]
-    assert any("10 min behind" in text for text in shown)
-    publish.publish()
-    assert not desk.jobs.busy
-    publish.publish()
-    qtbot.waitUntil(lambda: bool(wishes))
-    assert [title for title, _ in asked] == ["Clock of this computer"] * 2
-    assert "10 min behind" in asked[0][1]
-    assert wishes[0].clock_confirmed_by == "Tendai"
-
-
-def test_paper_and_language_are_chosen_and_remembered(qtbot, desk, monkeypatch):
-    made = []
-    monkeypatch.setattr(
-        "gui.publishing.documents",
-        lambda *_, wish, **__: made.append(wish) or {},
-    )
-    publish = page(desk, "publish")
-    qtbot.waitUntil(lambda: publish.told.text() != "")
-    texts = [publish.language.itemText(i) for i in range(publish.language.count())]
-    assert texts == ["English", "Deutsch"]
-    choose(publish.paper, "LETTER")
-    choose(publish.language, "de")
-    with qtbot.waitSignal(desk.jobs.finished, timeout=20_000):
-        press(Qt.Key.Key_Return, CTRL)
-    settled(qtbot, desk)
-    assert made == [PrintWish(paper=Paper.LETTER, language="de")]
-    assert print_wish(desk.home.settings) == made[0]
-    choose(publish.paper, "")
-    choose(publish.language, "en")
-
-
-def test_a_second_version_lists_what_changed_and_a_complaint_is_answered(qtbot, desk):
-    publish = page(desk, "publish")
-    qtbot.waitUntil(lambda: publish.told.text() != "")
-    with qtbot.waitSignal(desk.jobs.finished, timeout=20_000):
-        press(Qt.Key.Key_Return, CTRL)
-    settled(qtbot, desk)
-    keyed = next(
-        (c, a)
-        for c, a in desk.session._snapshot.state.all_of(MarkKeyed)
-        if a.fields["task"] == "1"
-        and a.fields["method"] == "tape"
-        and a.fields["pilot"] == "1"
-    )
-    changed = MarkKeyed(
-        flight=keyed[1].flight, fields={**keyed[1].fields, "distance": "77 m"}
-    )
-    desk.session.record(changed, replaces=keyed[0].ids, why="tape misread")
-    settled(qtbot, desk)
-    qtbot.waitUntil(lambda: publish.changes.count() > 0, timeout=10_000)
-    assert any(
-        re.match(r"1\b.*, task 1: ", publish.changes.item(i).text())
-        for i in range(publish.changes.count())
-    )
-    press(Qt.Key.Key_K)
-    type_text("1")
-    enter()
-    type_text("the tape was right")
-    enter()
-    settled(qtbot, desk)
-    assert len(desk.session.snapshot.state.all_of(ComplaintFiled)) == 1
-    publish.complaints.table.selectRow(0)
-    publish.complaints.reason.setFocus()
-    type_text("photograph shows 77")
-    enter()
-    settled(qtbot, desk)
-    ((current, act),) = desk.session.snapshot.state.all_of(ComplaintDecided)
-    assert str(act.verdict) == "upheld"
-    assert current.entry.why == "photograph shows 77"
 
 
 # The journal.

@@ -1,0 +1,286 @@
+"""The pages Going up, each by its keys: Publish, the pilot, complaints, the hall board."""
+
+from datetime import timedelta
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
+
+from gui.desk_paper import shown_part
+from gui.models.checklist import Check
+from gui.paper import print_wish
+from gui.widgets import choose
+from scorer.ledger.acts import (
+    ComplaintDecided,
+    ComplaintFiled,
+    MarkKeyed,
+    Published,
+    RulingMade,
+)
+from scorer.sheets.typeset import Paper, PrintWish
+from tests.gui.helpers import CTRL, enter, page, press, settled, type_text
+
+
+def looked(qtbot, publish, stage=None):
+    """Wait until the page has looked what is open, at a stage."""
+    qtbot.waitUntil(
+        lambda: (
+            publish.outlook is not None
+            and publish._looked == publish._key(publish.wish())
+            and not publish.session.looker.busy
+            and (stage is None or publish.outlook.wish.stage == stage)
+        ),
+        timeout=20_000,
+    )
+
+
+@pytest.fixture
+def quick(monkeypatch):
+    """Publications without their sheets: what goes up is tried elsewhere."""
+    made = []
+    monkeypatch.setattr(
+        "gui.publishing.documents", lambda *_, wish, **__: made.append(wish) or {}
+    )
+    return made
+
+
+def put_up(qtbot, desk):
+    publish = page(desk, "publish")
+    looked(qtbot, publish)
+    with qtbot.waitSignal(desk.jobs.finished, timeout=20_000):
+        press(Qt.Key.Key_Return, CTRL)
+    settled(qtbot, desk)
+    return publish
+
+
+# Publish.
+
+
+def test_official_is_refused_on_the_same_page_and_leads_away(qtbot, desk):
+    publish = page(desk, "publish")
+    looked(qtbot, publish)
+    press(Qt.Key.Key_2)
+    looked(qtbot, publish, "official")
+    assert publish.check_card.title.text() == "Not ready to become official"
+    blocked = [r for r in publish.check_list.shown if r.data.check is Check.BLOCKS]
+    assert len(blocked) >= 2
+    assert f"Close {len(blocked)} lines first" in publish.bar.sentence.text()
+    assert not publish.bar.button.isEnabled()
+    press(Qt.Key.Key_Return, CTRL)
+    assert not desk.jobs.busy
+    assert not desk.session.snapshot.state.all_of(Published)
+    line = publish.check_list.row
+    assert line.check is Check.BLOCKS
+    enter()
+    assert desk.page.name in {"settle", "findings"}
+
+
+def test_no_question_follows_and_the_reason_of_a_version_goes_up(
+    qtbot, desk, quick, monkeypatch
+):
+    monkeypatch.setattr("gui.ask.text", lambda *_: pytest.fail("a question was asked"))
+    publish = put_up(qtbot, desk)
+    ((_, up),) = desk.session.snapshot.state.all_of(Published)
+    assert (up.version, str(up.stage)) == (1, "provisional")
+    assert len(publish.past.shown) == 1
+
+
+def test_the_page_asks_who_found_a_clock_right_that_is_off(qtbot, desk, monkeypatch):
+    """Ten minutes behind the last entry: a deadline would be wrong by as much."""
+    ledger = desk.session.ledger
+    last = max(entry.when for entry in ledger.state().entries)
+    monkeypatch.setattr(ledger, "clock", lambda: last - timedelta(minutes=10))
+    publish = page(desk, "publish")
+    looked(qtbot, publish)
+    press(Qt.Key.Key_2)
+    looked(qtbot, publish, "official")
+    told = [f"{r.name} {r.second}" for r in publish.check_list.shown]
+    assert any("10 min behind" in text for text in told)
+    assert publish.more.clock.isVisibleTo(publish)
+    publish.more.clock.setFocus()
+    type_text("Tendai")
+    enter()
+    looked(qtbot, publish, "official")
+    told = [f"{r.name} {r.second}" for r in publish.check_list.shown]
+    assert publish.wish().clock_confirmed_by == "Tendai"
+    assert not any("10 min behind" in t and "Deadlines" in t for t in told)
+
+
+def test_paper_and_language_are_chosen_and_remembered(qtbot, desk, quick):
+    publish = page(desk, "publish")
+    looked(qtbot, publish)
+    more = publish.more
+    texts = [more.language.itemText(i) for i in range(more.language.count())]
+    assert texts == ["English", "Deutsch"]
+    choose(more.paper, "LETTER")
+    choose(more.language, "de")
+    publish.look()
+    put_up(qtbot, desk)
+    assert quick == [PrintWish(paper=Paper.LETTER, language="de")]
+    assert print_wish(desk.home.settings) == quick[0]
+    choose(more.paper, "")
+    choose(more.language, "en")
+
+
+def test_a_second_version_lists_what_changed_by_rank(qtbot, desk, quick):
+    publish = put_up(qtbot, desk)
+    keyed = next(
+        (c, a)
+        for c, a in desk.session.ledger.state().all_of(MarkKeyed)
+        if (a.fields["task"], a.fields["pilot"]) == ("2", "4")
+    )
+    changed = MarkKeyed(
+        flight=keyed[1].flight, fields={**keyed[1].fields, "distance": "0.5 m"}
+    )
+    desk.session.record(changed, replaces=keyed[0].ids, why="tape misread")
+    settled(qtbot, desk)
+    looked(qtbot, publish)
+    qtbot.waitUntil(lambda: bool(publish.moves.shown), timeout=10_000)
+    sizes = [row.size for row in publish.moves.shown]
+    assert sizes == sorted(sizes, reverse=True)
+    own = next(row for row in publish.moves.shown if row.pilot == 4)
+    assert own.scored
+    assert "tape misread" in own.why
+    assert publish.every.count() >= len(sizes)
+
+
+# Complaints.
+
+
+def test_a_complaint_is_filed_and_answered_by_keys(qtbot, desk, quick):
+    put_up(qtbot, desk)
+    complaints = page(desk, "complaints")
+    press(Qt.Key.Key_K)
+    enter()
+    assert complaints.unfit.text() != "" or QApplication.focusWidget() is not None
+    complaints.pilot.setFocus()
+    type_text("1")
+    enter()
+    type_text("the tape was right")
+    enter()
+    settled(qtbot, desk)
+    ((_, filed),) = desk.session.snapshot.state.all_of(ComplaintFiled)
+    assert filed.pilot == 1
+    assert filed.publication
+    press(Qt.Key.Key_1)
+    enter()
+    assert "Say why first" in complaints.fault.text()
+    type_text("photograph shows 77")
+    enter()
+    settled(qtbot, desk)
+    ((current, act),) = desk.session.snapshot.state.all_of(ComplaintDecided)
+    assert str(act.verdict) == "upheld"
+    assert current.entry.why == "photograph shows 77"
+    assert "upheld by Yrsa" in complaints.answer.text()
+
+
+# The pilot.
+
+
+def test_a_bonus_is_said_tried_and_recorded_by_keys(qtbot, desk):
+    desk.lead("pilot", 6)
+    pilot = desk.page
+    assert pilot.big.text() == "6"
+    assert pilot.total.text() == "631"
+    press(Qt.Key.Key_F7)
+    press(Qt.Key.Key_1)
+    type_text("20")
+    assert "20 task points more in task 1" in pilot.bar.sentence.text()
+    qtbot.waitUntil(lambda: "→" in pilot.bar.preview.text(), timeout=20_000)
+    assert "631 → 651" in pilot.bar.preview.text()
+    assert not desk.session.snapshot.state.all_of(RulingMade)[0][1].fields.get("x")
+    enter()
+    enter()
+    assert "Say why first" in pilot.bar.sentence.text()
+    type_text("waited for a rescue")
+    before = len(desk.session.snapshot.state.all_of(RulingMade))
+    enter()
+    settled(qtbot, desk)
+    made = desk.session.snapshot.state.all_of(RulingMade)
+    assert len(made) == before + 1
+    assert made[-1][1].fields["decision"] == "bonus"
+    assert pilot.total.text() == "651"
+    told = " ".join(f"{row.name} {row.second}" for row in pilot.told.shown)
+    assert "Decision" in told
+
+
+def test_esc_drops_decision_amount_and_reason_together(qtbot, desk):
+    desk.lead("pilot", 6)
+    pilot = desk.page
+    press(Qt.Key.Key_F7)
+    press(Qt.Key.Key_2)
+    type_text("500")
+    press(Qt.Key.Key_Escape)
+    assert not pilot.bar.isVisible()
+    assert pilot.bar.amount.text() == pilot.bar.why.text() == ""
+    assert not desk.session.pending
+    qtbot.waitUntil(lambda: not pilot.bar.tries.busy, timeout=20_000)
+
+
+def test_other_pilots_are_a_key_away_and_lines_lead_where_they_are_decided(qtbot, desk):
+    desk.lead("pilot", 1)
+    pilot = desk.page
+    press(Qt.Key.Key_Down, Qt.KeyboardModifier.AltModifier)
+    assert pilot.number == 2
+    press(Qt.Key.Key_Up, Qt.KeyboardModifier.AltModifier)
+    assert pilot.number == 1
+    wanted = next(r for r in pilot.lines.shown if r.data.finding)
+    pilot.lines.choose(wanted.key)
+    pilot.lines.setFocus()
+    enter()
+    assert desk.page.name == "findings"
+
+
+def test_what_is_shown_as_published_is_the_page_that_went_up(qtbot, desk):
+    put_up_whole(qtbot, desk)
+    desk.lead("pilot", 4)
+    pilot = desk.page
+    qtbot.waitUntil(lambda: bool(pilot.hand.up), timeout=20_000)
+    assert "version 1, provisional" in pilot.holds.text()
+    assert "Nothing on it has changed" in pilot.holds.text()
+    with qtbot.waitSignal(desk.jobs.finished, timeout=20_000):
+        press(Qt.Key.Key_V)
+    folder = desk.page_named("publish").place / "event-version-1-provisional"
+    stored = (folder / "site/pilot-4.html").read_text(encoding="utf-8")
+    pilot.paper.selectAll()
+    shown = pilot.paper.toPlainText()
+    other = type(pilot.paper)()
+    other.setHtml(shown_part(stored))
+    assert shown == other.toPlainText()
+    score = desk.session.results.results.task(1).score_of(4)
+    assert str(score.score) in shown
+
+
+def put_up_whole(qtbot, desk):
+    publish = page(desk, "publish")
+    looked(qtbot, publish)
+    with qtbot.waitSignal(desk.jobs.finished, timeout=60_000):
+        press(Qt.Key.Key_Return, CTRL)
+    settled(qtbot, desk)
+
+
+# The hall board.
+
+
+def test_the_hall_keeps_its_page_while_the_desk_is_away(qtbot, desk, quick):
+    put_up(qtbot, desk)
+    board = page(desk, "board")
+    qtbot.waitUntil(lambda: bool(board.hall.board and board.hall.board.rows))
+    before = board.hall.board
+    desk.session.connection.emit("no connection")
+    assert board.hall.away
+    assert board.hall.board is before
+    desk.session.connection.emit("")
+    assert board.hall.away == ""
+    assert not board.hall.grab().toImage().isNull()
+
+
+def test_the_journal_tells_of_one_pilot(desk):
+    journal = page(desk, "desks")
+    every = len(journal.table.shown)
+    journal.lead_to(3)
+    assert 0 < len(journal.table.shown) < every
+    assert all(3 in row.pilots for row in journal.table.shown)
+    journal.table.setFocus()
+    press(Qt.Key.Key_Escape)
+    assert len(journal.table.shown) == every
