@@ -17,12 +17,12 @@ CLOSED_ON: Mapping[Closes, str] = MappingProxyType(
         Closes.LOGS: "logs",
         Closes.INFRINGEMENTS: "findings",
         Closes.PUBLISH: "publish",
-        Closes.COMPLAINTS: "publish",
+        Closes.COMPLAINTS: "complaints",
         Closes.JOURNAL: "desks",
     }
 )
 """Names of pages; a test holds that each is on the rail.  A page that takes such matters
-over (places, complaints) names itself here."""
+over (places) names itself here."""
 
 
 def page_closing(closes: Closes) -> str:

@@ -26,7 +26,6 @@ from gui.state import Fact, facts_of
 from gui.style import apply
 from gui.theme import NOON, SIZES, THEMES
 from gui.widgets import say
-from scorer.event.matter import Matter
 from scorer.event.model import Task
 from scorer.event.moments import zone_told
 from scorer.words.voice import Voice
@@ -156,12 +155,7 @@ class Window(QMainWindow):
         self.show_page(self.pages.index(self.page_named(name)))
 
     def lead(self, name: str, what: object) -> None:
-        """Lead from the page in front to another, which shows what it is about.
-
-        A matter leads by itself to the page that closes it.
-        """
-        if not name and isinstance(what, Matter):
-            name = page_closing(what.kind.closes)
+        """Lead from the page in front to another, which shows what it is about."""
         self._came_from.append(self.page.name)
         self.go(name)
         if what is not None:

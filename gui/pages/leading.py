@@ -1,6 +1,7 @@
 """Where a matter is closed: the page's title, and the way there."""
 
 from gui.pages.page import Page
+from gui.places_of import page_closing
 from scorer.event.matter import Matter
 from scorer.words.voice import Voice
 
@@ -11,5 +12,5 @@ def titled(matter: Matter) -> str:
 
 
 def lead(page: Page, matter: Matter) -> None:
-    """Go where a matter is closed; the window knows which page that is."""
-    page.go.emit("", matter)
+    """Go where a matter is closed."""
+    page.go.emit(page_closing(matter.kind.closes), matter)

@@ -32,6 +32,7 @@ from gui.models.pilot import (
 )
 from gui.models.results import sheet_of
 from gui.models.table import RIGHT, Column
+from gui.pages.leading import lead
 from gui.pages.page import Form, Page
 from gui.pages.pilot_bar import PilotBar
 from gui.parts.capbutton import CapButton
@@ -40,6 +41,7 @@ from gui.parts.cells import TWO
 from gui.parts.factrow import FactRow, Told
 from gui.parts.keycap import hint_row
 from gui.parts.rows import Row, RowList
+from gui.places_of import page_closing
 from gui.plots.picture import Picture
 from gui.plots.profile import ProfilePlot
 from gui.snapshot import Scored, Snapshot
@@ -48,7 +50,7 @@ from gui.style import LOOK
 from gui.theme import BETWEEN, COLUMNS, Theme
 from gui.view import Table
 from gui.widgets import held, label
-from scorer.event.matter import Closes, Matter
+from scorer.event.matter import Matter
 from scorer.event.model import Decision
 from scorer.facts import count, fact
 from scorer.facts import pilot as pilot_value
@@ -429,9 +431,9 @@ class PilotPage(Page):
             return
         about = next((m for m in self._matters() if _is_about(m, line, row)), None)
         if about is not None:
-            self.go.emit("", about)
+            lead(self, about)
         else:
-            self.go.emit(_PAGES[line.closes], self.number)
+            self.go.emit(page_closing(line.closes), self.number)
 
     # Commands.
 
@@ -559,14 +561,6 @@ class PilotPage(Page):
 
 def _open(file: object) -> None:
     QDesktopServices.openUrl(QUrl.fromLocalFile(str(file)))
-
-
-_PAGES = {
-    Closes.MARKS: "keying",
-    Closes.COMPARE: "settle",
-    Closes.INFRINGEMENTS: "findings",
-    Closes.LOGS: "logs",
-}
 
 
 def _row(place: int, line: Line) -> Row:
