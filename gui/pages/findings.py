@@ -214,7 +214,7 @@ class FindingsPage(Page):
             self.many.table.setFocus()
             return
         self.rows.setFocus()
-        self.rows.choose_first()
+        self.rows.choose_left(lambda row: row.open)
         self._show(self.rows.row)
 
     def forget(self) -> None:
@@ -226,7 +226,9 @@ class FindingsPage(Page):
         self.stack.setCurrentIndex(0)
 
     def lead_to(self, what: Any) -> None:
-        """Show the infringement that a matter is about."""
+        """Show the infringement that a matter is about, or a pilot's."""
+        if isinstance(what, int):
+            self.rows.choose_where(lambda row: what == row.ruled.finding.pilot)
         if isinstance(what, Matter):
             named = set(what.evidence)
             about = (what.task, what.pilots)

@@ -179,9 +179,9 @@ class SettlePage(Page):
         return [self.rows, self.map.widget, self.bar]
 
     def enter(self) -> None:
-        """Go to the list."""
+        """Go to the list, to what is open there."""
         self.rows.setFocus()
-        self.rows.choose_first()
+        self.rows.choose_left(lambda row: row.open)
 
     def forget(self) -> None:
         """Another event: drop what was being chosen."""
@@ -190,7 +190,9 @@ class SettlePage(Page):
         self._row = None
 
     def lead_to(self, what: Any) -> None:
-        """Show the mark that a matter is about."""
+        """Show the mark that a matter is about, or a pilot's."""
+        if isinstance(what, int):
+            self.rows.choose_where(lambda row: what in row.pilots)
         if isinstance(what, Matter):
             for row in self.rows.shown:
                 own: SettleRow = row.data

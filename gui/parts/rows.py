@@ -9,7 +9,7 @@ Without `says`, names take the room and `at` stands at the right, as in a narrow
 The chosen row stays chosen by its key when rows change; when it is gone, the next one is.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -197,6 +197,17 @@ class RowList(QListView):
         """Choose the first row where none is chosen."""
         if self.line is None:
             self._choose_from(0)
+
+    def choose_where(self, wanted: Callable[[Any], bool]) -> bool:
+        """Choose the first row whose data is wanted; tell whether there is one."""
+        first = next((row for row in self.shown if wanted(row.data)), None)
+        return first is not None and self.choose(first.key)
+
+    def choose_left(self, left: Callable[[Any], bool]) -> None:
+        """Choose the first row that is left to do, unless the chosen one is such a row."""
+        if self.line is None or not left(self.line.data):
+            self.choose_where(left)
+        self.choose_first()
 
     def choose_next(self, step: int = 1) -> bool:
         """Choose the next row, or the one before; tell whether there is one."""

@@ -2,7 +2,7 @@
 
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit
 
 from gui.pages.page import Page
 
@@ -17,13 +17,18 @@ def page(window, name) -> Page:
             window, Qt.Key(ord(key[-1])), Qt.KeyboardModifier.ControlModifier
         )
     else:
-        QTest.keyClick(window, Qt.Key.Key_F2)
-        QTest.keyClicks(window.finder.words, f"page {window.page_named(name).title}")
-        QTest.keyClick(window.finder.words, Qt.Key.Key_Return)
-        window.activateWindow()
-        QApplication.processEvents()
+        command(window, f"page {window.page_named(name).title}")
     assert window.page.name == name
     return window.page
+
+
+def command(window, words):
+    """Give a command, or go to a page, with F2 and its words."""
+    QTest.keyClick(window, Qt.Key.Key_F2)
+    QTest.keyClicks(window.finder.words, words)
+    QTest.keyClick(window.finder.words, Qt.Key.Key_Return)
+    window.activateWindow()
+    QApplication.processEvents()
 
 
 def type_text(text):
@@ -67,6 +72,40 @@ def key_mark(number, distance):
     enter()
     type_text(distance)
     enter()
+
+
+def to(name):
+    """Press Tab until the field of this accessible name has the keyboard."""
+    passed = []
+    for _ in range(60):
+        here = QApplication.focusWidget()
+        if here.accessibleName() == name:
+            return here
+        passed.append(here.accessibleName())
+        press(Qt.Key.Key_Tab)
+    raise AssertionError(f"Tab never comes to {name!r}: {list(dict.fromkeys(passed))}")
+
+
+def write(fields):
+    """Go to fields with Tab, one after the other, and type into each or choose in it."""
+    for name, text in fields.items():
+        box = to(name)
+        if isinstance(box, QLineEdit) or box.isEditable():
+            press(Qt.Key.Key_A, CTRL)
+            type_text(text)
+        else:
+            pick(box, text)
+
+
+def pick(box: QComboBox, words):
+    """Choose with the arrows what begins with these words."""
+    press(Qt.Key.Key_Home)
+    for _ in range(box.count()):
+        if box.currentText().startswith(words):
+            return
+        press(Qt.Key.Key_Down)
+    options = [box.itemText(i) for i in range(box.count())]
+    raise AssertionError(f"{words!r} is none of {options}")
 
 
 CTRL = Qt.KeyboardModifier.ControlModifier
