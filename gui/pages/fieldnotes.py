@@ -1,11 +1,21 @@
-"""What officials saw in the field, and the goals that pilots declared."""
+"""What officials saw in the field, goals that pilots declared, and the target log."""
+
+from collections.abc import Mapping
 
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit
 
 from gui import ask
 from gui.actions import Spec, needs
 from gui.keys import Key
-from gui.models.fieldnotes import COLUMNS, DECLARED, NoteRow, faults_of, note_rows
+from gui.models.fieldnotes import (
+    COLUMNS,
+    DECLARED,
+    KINDS,
+    NoteKind,
+    NoteRow,
+    faults_of,
+    note_rows,
+)
 from gui.pages.page import ListPage
 from gui.snapshot import Snapshot
 from gui.state import Fact
@@ -21,8 +31,7 @@ from gui.widgets import (
     say_or_hide,
     section,
 )
-from scorer.event.model import ReportKind
-from scorer.ledger.acts import DeclarationMade, EntryId, ReportMade
+from scorer.ledger.acts import EntryId
 
 READY = needs(Fact.EVENT, Fact.WRITABLE, Fact.TASKS)
 FORM = "field note"
@@ -33,7 +42,10 @@ class FieldNotesPage(ListPage):
 
     name = "fieldnotes"
     title = "Observer reports"
-    hint = "Reports of officials and declared goals. Enter in the line records."
+    hint = (
+        "Reports of officials, declared goals, and what happened to targets. Enter in the "
+        "line records."
+    )
     shows_heights = True
     specs = (
         Spec("to_entry", "&New report", Key.NEW, "Go to the line", READY),
@@ -55,9 +67,7 @@ class FieldNotesPage(ListPage):
         self.body.addWidget(self.table, 1)
         self.body.addWidget(section("Enter or change a report"))
         self.task = choice("Task")
-        self.what = choice(
-            "What", *[(str(k), str(k)) for k in ReportKind], (DECLARED, DECLARED)
-        )
+        self.what = choice("What", *[(kind, kind) for kind in KINDS])
         self.what.currentIndexChanged.connect(lambda _: self._on_what())
         self.pilot = field("Pilot's number", "pilot's number")
         self.time = field("Time", "HH:MM:SS")
@@ -84,11 +94,13 @@ class FieldNotesPage(ListPage):
         self.body.addWidget(self.owner)
         self.body.addWidget(self.told)
         self._replaces: tuple[EntryId, ...] = ()
+        self._row: NoteRow | None = None
+        """What is being changed: its other columns stay."""
         self._restored = ""
 
     def enter(self) -> None:
         """Go to the line."""
-        self.pilot.setFocus()
+        self._to_line()
 
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Show the notes as they stand."""
@@ -117,10 +129,14 @@ class FieldNotesPage(ListPage):
         texts = {name: box.text() for name, box in self._boxes().items()}
         self.session.unsaved.keep(FORM, texts)
 
+    @property
+    def kind(self) -> NoteKind:
+        """What is being noted down."""
+        return KINDS[str(self.what.currentData())]
+
     def _on_what(self) -> None:
-        declared = self.what.currentData() == DECLARED
-        hint = "goal: a place, or coordinates" if declared else "height or value"
-        self.value.setPlaceholderText(hint)
+        self.value.setPlaceholderText(self.kind.hint)
+        self.pilot.setEnabled(self.kind.of_pilot)
 
     def _tell_name(self) -> None:
         text, snapshot = self.pilot.text().strip(), self.snapshot
@@ -142,42 +158,52 @@ class FieldNotesPage(ListPage):
         if snapshot is None or task is None:
             self.note.emit("make a task first, on the page Places & tasks")
             return
-        declared = self.what.currentData() == DECLARED
+        what, kind = str(self.what.currentData()), self.kind
+        pilot = self.pilot.text().strip() if kind.of_pilot else ""
         texts = {
             "task": str(task.number),
-            "pilot": self.pilot.text().strip(),
-            "kind": "" if declared else str(self.what.currentData()),
-            "goal" if declared else "value": self.value.text().strip(),
+            "pilot": pilot,
+            kind.told: kind.is_,
+            kind.value: self.value.text().strip(),
             "time": self.time.text().strip(),
             "by": self.session.who,
             "note": self.remark.text().strip(),
         }
-        fields = {name: text for name, text in texts.items() if text}
-        faults = faults_of(snapshot, task.flight, fields, declared=declared)
-        if declared and "goal" not in fields:
+        fields = self._others(what, texts) | {n: t for n, t in texts.items() if n and t}
+        faults = faults_of(snapshot, task.flight, fields, what)
+        if what == DECLARED and "goal" not in fields:
             faults = [*faults, "goal: a place, or coordinates as declared"]
         say_or_hide(self.told, "\n".join(faults), "bad")
         if faults:
             return
-        form = DeclarationMade if declared else ReportMade
-        self.session.record(
-            form(flight=task.flight, fields=fields), replaces=self._replaces
-        )
-        self.note.emit(f"recorded: {self.what.currentText()}, pilot {texts['pilot']}")
+        act = kind.act(flight=task.flight, fields=fields)
+        self.session.record(act, replaces=self._replaces)
+        self.note.emit(f"recorded: {what}{f', pilot {pilot}' if pilot else ''}")
         self.clear()
+
+    def _others(self, what: str, texts: Mapping[str, str]) -> dict[str, str]:
+        """Return what the row being changed says beyond the form: a height, a place."""
+        row = self._row
+        if row is None or row.kind != what:
+            return {}
+        taken = {*texts, "unit"}  # a unit stands with its value
+        return {name: text for name, text in row.fields.items() if name not in taken}
 
     def clear(self) -> None:
         """Empty the line."""
-        self._replaces = ()
+        self._replaces, self._row = (), None
         for box in self._boxes().values():
             box.clear()
         say_or_hide(self.told, "")
         self._keep()
-        self.pilot.setFocus()
+        self._to_line()
+
+    def _to_line(self) -> None:
+        (self.pilot if self.kind.of_pilot else self.time).setFocus()
 
     def to_entry(self) -> None:
         """Go to the line."""
-        self.pilot.setFocus()
+        self._to_line()
 
     def to_search(self) -> None:
         """Go to the finder."""
@@ -189,12 +215,12 @@ class FieldNotesPage(ListPage):
         if row is None:
             return
         self.clear()
-        self._replaces = row.ids
+        self._replaces, self._row = row.ids, row
         choose(self.task, row.task)
         choose(self.what, row.kind)
         self.pilot.setText(row.fields.get("pilot", ""))
         self.time.setText(row.fields.get("time", ""))
-        self.value.setText(row.fields.get("goal", "") or row.fields.get("value", ""))
+        self.value.setText(row.value)
         self.remark.setText(row.fields.get("note", ""))
 
     def withdraw(self) -> None:
