@@ -19,6 +19,11 @@ class PilotRow:
     ids: tuple[EntryId, ...]
     by: str
 
+    @property
+    def key(self) -> object:
+        """What the row is known by, changed or not."""
+        return self.number or self.ids
+
 
 def pilot_rows(snapshot: Snapshot) -> list[PilotRow]:
     """List the roster as it stands."""
@@ -60,6 +65,17 @@ def _check_in(row: PilotRow) -> str:
     second = ", ".join(filter(None, (told, signed)))
     first = "competes" if competes else "guest, out of competition"
     return f"{first}\n{second}"
+
+
+def turned(row: PilotRow, column: str) -> dict[str, str]:
+    """Return a pilot's cells with an answer of the check-in turned to the other one.
+
+    Who says nothing competes, and has neither shown papers nor signed: papers that hold
+    until a day were seen.
+    """
+    said = row.fields.get(column, "").strip().casefold()
+    yes = said != "no" if column == "competes" else said not in {"", "no"}
+    return {**row.fields, column: "no" if yes else "yes"}
 
 
 def _check_in_tone(row: PilotRow) -> Tone:

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit
 from gui import ask
 from gui.actions import Spec, needs
 from gui.keys import Key
-from gui.models.roster import COLUMNS, PilotRow, extra_columns, pilot_rows
+from gui.models.roster import COLUMNS, PilotRow, extra_columns, pilot_rows, turned
 from gui.pages.page import Form, ListPage
 from gui.pages.roster_import import RosterImport
 from gui.roster_file import RosterFile, drafts_of, ordered, read_roster
@@ -22,6 +22,13 @@ from scorer.ledger.acts import EntryId, PilotSet
 from scorer.ledger.api import Draft
 
 READY = needs(Fact.EVENT, Fact.WRITABLE)
+CHOSEN = READY | {Fact.CHOSEN}
+CHECK_IN = (
+    ("competes", Key.TAKE_1, "competes"),
+    ("papers", Key.TAKE_2, "papers seen"),
+    ("waiver", Key.TAKE_3, "waiver signed"),
+)
+"""What check-in asks: the column, the key that turns it, its words."""
 FORM = "pilot"
 HEADS = {
     "enters": "First task",
@@ -40,6 +47,7 @@ class RosterPage(ListPage):
     title = "Pilots"
     key = Key.PAGE_2
     hint = "Import a CSV or XLSX list, or enter pilots below the list; Enter records."
+    hints = tuple((key, words) for _, key, words in CHECK_IN)
     specs = (
         Spec(
             "take_in",
@@ -51,6 +59,16 @@ class RosterPage(ListPage):
         Spec("to_entry", "&New pilot", Key.NEW, "Go to the line to enter in", READY),
         Spec("correct", "&Change row", Key.CORRECT, "Change the chosen pilot", READY),
         Spec("withdraw", "&Remove…", Key.REMOVE, "Remove the chosen pilot", READY),
+        *(
+            Spec(
+                f"turn_{column}",
+                f"{words.capitalize()}, or not",
+                key,
+                f"Check-in of the chosen pilot: {words}, or not",
+                CHOSEN,
+            )
+            for column, key, words in CHECK_IN
+        ),
         Spec("to_search", "&Find", Key.FIND, "Find in the list", needs(Fact.EVENT)),
         Spec("clear", "Clear line", Key.OUT, "Empty the line", needs(Fact.EVENT)),
     )
@@ -63,7 +81,7 @@ class RosterPage(ListPage):
         self.count = label(look="muted")
         row.addWidget(self.count)
         self.body.addLayout(row)
-        self.table = Table(COLUMNS, "Pilots", key=lambda r: r.ids)
+        self.table = Table(COLUMNS, "Pilots", key=lambda r: r.key)
         self.table.sortByColumn(0, Qt.SortOrder.AscendingOrder)
         self.table.entered.connect(lambda _: self.correct())
         self.table.chosen.connect(lambda _: self.choice.emit())
@@ -198,6 +216,28 @@ class RosterPage(ListPage):
         for name, box in self.fields.items():
             box.setText(own[name])
         self.fields["name"].setFocus()
+
+    def turn_competes(self) -> None:
+        """Say that the chosen pilot competes, or is a guest."""
+        self._turn("competes")
+
+    def turn_papers(self) -> None:
+        """Say that the chosen pilot's papers were seen, or not."""
+        self._turn("papers")
+
+    def turn_waiver(self) -> None:
+        """Say that the chosen pilot signed the waiver, or not."""
+        self._turn("waiver")
+
+    def _turn(self, column: str) -> None:
+        row: PilotRow | None = self.table.row
+        if row is None:
+            return
+        act = PilotSet(fields=turned(row, column))
+        self.session.record(act, replaces=row.ids)
+        said = {c: words for c, _, words in CHECK_IN}[column]
+        no = "not " if act.fields[column] == "no" else ""
+        self.note.emit(f"{row.number} {row.fields.get('name', '')}: {no}{said}")
 
     def withdraw(self) -> None:
         """Remove the chosen pilot, with a reason."""

@@ -23,7 +23,7 @@ from gui.task_form import form_of, new_faults, settings_of
 from gui.view import Table
 from scorer.errors import InputError
 from scorer.event import matters, place_kinds
-from scorer.event.model import Pilot
+from scorer.event.model import Pilot, TargetEvent
 from scorer.ledger.acts import (
     DeclarationMade,
     FlightSet,
@@ -39,7 +39,16 @@ from scorer.ledger.api import Ledger, new_desk
 from scorer.ledger.engine import is_sqlite_file
 from scorer.progress import Control
 from scorer.units import Unreadable
-from tests.gui.helpers import CTRL, enter, give, page, press, settled, type_text
+from tests.gui.helpers import (
+    CTRL,
+    enter,
+    give,
+    page,
+    press,
+    settled,
+    type_text,
+    write,
+)
 
 
 @pytest.fixture
@@ -237,7 +246,7 @@ def test_a_pilot_is_entered_and_changed_by_keys(qtbot, desk, told):
     settled(qtbot, desk)
     assert desk.session.snapshot.pilot_name(41) == "Ode Lark"
     row = next(r for r in roster.table.rows_model.rows if r.number == 41)
-    roster.table.choose(row.ids)
+    roster.table.choose(row.key)
     press(Qt.Key.Key_F7)
     QApplication.focusWidget().selectAll()
     type_text("Ode Larkin")
@@ -246,7 +255,7 @@ def test_a_pilot_is_entered_and_changed_by_keys(qtbot, desk, told):
     assert desk.session.snapshot.pilot_name(41) == "Ode Larkin"
     told.append("entered twice")
     row = next(r for r in roster.table.rows_model.rows if r.number == 41)
-    roster.table.choose(row.ids)
+    roster.table.choose(row.key)
     roster.table.setFocus()
     press(Qt.Key.Key_Delete)
     settled(qtbot, desk)
@@ -349,6 +358,37 @@ def test_the_field_form_is_made_for_printing(qtbot, desk, monkeypatch):
     assert Path(shown[0]).read_bytes()[:5] == b"%PDF-"
 
 
+# Check-in.
+
+
+def test_check_in_is_a_key_each_on_the_chosen_pilot(qtbot, desk):
+    roster = page(desk, "roster")
+    number = roster.table.row.number
+    before = dict(roster.table.row.fields)
+
+    def pilot():
+        return desk.session.snapshot.event.pilot(number)
+
+    for key in (Qt.Key.Key_1, Qt.Key.Key_2, Qt.Key.Key_3):
+        press(key)
+        settled(qtbot, desk)
+        assert roster.table.row.number == number
+    assert (pilot().competes, pilot().papers, pilot().waiver) == (False, True, True)
+    for key in (Qt.Key.Key_1, Qt.Key.Key_2, Qt.Key.Key_3):
+        press(key)
+        settled(qtbot, desk)
+    assert (pilot().competes, pilot().papers, pilot().waiver) == (True, False, False)
+    turned = {"competes", "papers", "waiver"}
+    after = roster.table.row.fields
+    assert {n: t for n, t in after.items() if n not in turned} == {
+        n: t for n, t in before.items() if n not in turned
+    }
+    roster.search.setFocus()
+    type_text("1")
+    settled(qtbot, desk)
+    assert pilot().competes
+
+
 # Field notes.
 
 
@@ -378,6 +418,48 @@ def test_reports_and_declared_goals_are_entered_by_keys(qtbot, desk):
     enter()
     settled(qtbot, desk)
     assert len(desk.session.snapshot.state.all_of(DeclarationMade)) == before + 1
+
+
+def test_what_happened_to_a_target_is_logged_and_changed_by_keys(qtbot, desk):
+    notes = page(desk, "fieldnotes")
+    write({"What": "target closed", "Time": "06:10"})
+    assert not notes.pilot.isEnabled()
+    enter()
+    settled(qtbot, desk)
+    flight = desk.session.snapshot.flight("first-morning")
+    line = max(flight.targets, key=lambda t: t.time_s)
+    assert (line.task, line.event, line.by) == (1, TargetEvent.CLOSED, "Yrsa")
+    assert line.target == flight.tasks[0].target
+    row = next(r for r in notes.table.shown if r.kind == "target closed")
+    assert notes.table.choose(row.ids)
+    press(Qt.Key.Key_F7)
+    write({"Time": "soon"})
+    enter()
+    assert "time: allowed is a local time" in notes.told.text()
+    write({"Time": "06:20", "Value": "centre"})
+    enter()
+    settled(qtbot, desk)
+    after = desk.session.snapshot.flight("first-morning").targets
+    assert len(after) == len(flight.targets)
+    assert max(t.time_s for t in after) == line.time_s + 600
+
+
+def test_a_changed_report_keeps_what_the_line_does_not_show(qtbot, desk):
+    fields = {"task": "1", "pilot": "2", "goal": "north well", "height": "600 m"}
+    made = DeclarationMade(flight="first-morning", fields=fields)
+    desk.session.record(made)
+    settled(qtbot, desk)
+    notes = page(desk, "fieldnotes")
+    row = next(r for r in notes.table.shown if r.fields.get("height") == "600 m")
+    assert notes.table.choose(row.ids)
+    notes.table.setFocus()
+    press(Qt.Key.Key_F7)
+    write({"Note": "read again"})
+    enter()
+    settled(qtbot, desk)
+    acts = [a for _, a in desk.session.snapshot.state.all_of(DeclarationMade)]
+    changed = next(a for a in acts if a.fields.get("note") == "read again")
+    assert changed.fields["height"] == "600 m"
 
 
 def test_a_note_with_a_fault_is_not_recorded_and_says_what_is_allowed(desk):
