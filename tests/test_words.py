@@ -224,7 +224,8 @@ def test_all_paper_pages_and_the_workbook_have_their_german(
 
     def noted(name, values, language=ENGLISH):
         asked.add(language)
-        if language == ENGLISH or not has(name, language):
+        compared = name.startswith("book-")  # whether an event's title is our own
+        if not has(name, language) or (language == ENGLISH and not compared):
             lacking.add(name)
         return message(name, values, language)
 

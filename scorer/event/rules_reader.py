@@ -113,7 +113,7 @@ def read_book(content: Mapping[str, Any], where: str) -> RuleBook:
 
     plain: dict[str, dict[str, Any]] = {}
     sources: dict[str, Provenance] = {}
-    for section in content.keys() & SECTIONS.keys():
+    for section in (name for name in SECTIONS if name in content):
         plain[section] = {k: v["value"] for k, v in content[section].items()}
         for key, entry in content[section].items():
             sources[f"{section}.{key}"] = Provenance(

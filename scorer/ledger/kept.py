@@ -149,7 +149,7 @@ def _rules_of(current: Iterable[Current]) -> Mapping[str, Any] | None:
 def _differences(old: Rules, now: Rules, places: set[str]) -> Rules:
     found: dict[str, dict[str, Any]] = {}
     known = [*places, *_WORDS]  # asked for values that may be none, lists say
-    for section in old.keys() - _OF_THE_EVENT:
+    for section in (name for name in old if name not in _OF_THE_EVENT):
         for key, value in old[section].items():
             names_place = key in _PLACES and value not in known
             if value != now[section][key] and not names_place:

@@ -4,6 +4,8 @@ import os
 import sqlite3
 import subprocess
 import sys
+from contextlib import closing
+from pathlib import Path
 
 import pytest
 
@@ -164,6 +166,8 @@ def test_while_another_program_writes_answers_are_found_anew(path, monkeypatch):
 
 WRITE = """
 import sys
+from contextlib import closing
+from pathlib import Path
 from pathlib import Path
 from scorer.recall import Recall
 own = Recall(Path(sys.argv[1]))
@@ -200,3 +204,18 @@ def test_the_folder_is_the_users_own_cache_or_the_one_named(monkeypatch, tmp_pat
     assert cache_folder() == tmp_path / "own"
     monkeypatch.setenv(VARIABLE, "none")
     assert cache_folder() is None
+
+
+def test_another_start_asks_for_the_same_answers(tmp_path):
+    """Whatever order Python gives to sets, which changes from start to start."""
+    sample = Path(__file__).parents[2] / "sample_events/vashkorim"
+    held = []
+    for order in ("1", "2"):
+        own = {**os.environ, VARIABLE: str(tmp_path), "PYTHONHASHSEED": order}
+        asked = [sys.executable, "-m", "scorer", "score", str(sample)]
+        subprocess.run(asked, env=own, check=True, capture_output=True)
+        (file,) = tmp_path.glob("*.sqlite")
+        with closing(sqlite3.connect(file)) as opened:
+            held.append(set(opened.execute("SELECT key FROM kept")))
+    assert held[0]
+    assert held[0] == held[1]
