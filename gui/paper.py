@@ -11,7 +11,9 @@ from scorer.event.model import Event, Task
 from scorer.files import safe_name
 from scorer.ledger.engine import is_url
 from scorer.ledger.entry import utc_text
+from scorer.ledger.replay import State
 from scorer.sheets.forms import write_field_form
+from scorer.sheets.issuing import standing_issue
 from scorer.sheets.task_sheet import write_task_sheet
 from scorer.sheets.typeset import Paper, PrintWish
 from scorer.words.catalogue import ENGLISH, languages
@@ -35,10 +37,19 @@ def print_wish(settings: Settings) -> PrintWish:
 
 
 def print_forms(
-    event: Event, task: Task, target: str, now: datetime, wish: PrintWish
+    state: State,
+    event: Event,
+    task: Task,
+    target: str,
+    *,
+    now: datetime,
+    wish: PrintWish,
 ) -> tuple[Path, ...]:
-    """Write a task's field form and its flight's task sheet beside the event."""
-    at = utc_text(now)
+    """Write a task's field form and its flight's task sheet beside the event.
+
+    The sheet bears the version it was issued as, as long as it says the same.
+    """
+    at, issue = utc_text(now), standing_issue(state, event, task.flight)
     files = {
         f"field-form-{task.number}.pdf": write_field_form(
             event, task.number, printed_at=at, wish=wish
@@ -47,7 +58,7 @@ def print_forms(
             event, task.number, printed_at=at, blank=True, wish=wish
         ),
         safe_name(f"task-sheet-{task.flight}.pdf"): write_task_sheet(
-            event, task.flight, printed_at=at, wish=wish
+            event, task.flight, printed_at=at, issue=issue, wish=wish
         ),
     }
     folder = _folder(target)

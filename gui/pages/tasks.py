@@ -41,10 +41,12 @@ from gui.view import Table
 from gui.widgets import held, label, say_or_hide, section
 from scorer.errors import ScorerError
 from scorer.event.model import TaskState
-from scorer.facts import fact
+from scorer.facts import fact, number, words
 from scorer.facts import task as task_value
-from scorer.ledger.acts import EntryId, FlightSet
+from scorer.ledger.acts import EntryId, FlightSet, TaskSheetIssued
 from scorer.scoring.looked_over import Looked
+from scorer.sheets.issuing import last_issued, next_issued
+from scorer.sheets.stamp import local
 from scorer.words.catalogue import message
 from scorer.words.voice import Voice
 
@@ -82,6 +84,13 @@ class TasksPage(ListPage):
             "Make the field form of the task and the task sheet of its flight",
             needs(Fact.EVENT, Fact.TASKS, Fact.IDLE),
         ),
+        Spec(
+            "issue_sheet",
+            "&Issue the task sheet",
+            Key.NONE,
+            "The task sheet of the flight gets its version and its time",
+            needs(Fact.EVENT, Fact.TASKS, Fact.WRITABLE, Fact.IDLE),
+        ),
         Spec("fit_map", "Whole &map", Key.WHOLE, "Show all places", needs(Fact.EVENT)),
     )
 
@@ -117,7 +126,7 @@ class TasksPage(ListPage):
 
     def _left(self) -> QWidget:
         left = QVBoxLayout()
-        left.addLayout(self.buttons("new_task", "print_form"))
+        left.addLayout(self.buttons("new_task", "issue_sheet", "print_form"))
         left.addWidget(self.table, 2)
         left.addWidget(self.editor, 3)
         left.addLayout(self.buttons("save", main="save"))
@@ -374,8 +383,9 @@ class TasksPage(ListPage):
             return
         event, task, target = snapshot.event, row.task, self.session.target
         now, wish = ledger.clock(), print_wish(self.session.home.settings)
+        state = snapshot.state
         self.jobs.start(
-            lambda _: print_forms(event, task, target, now, wish),
+            lambda _: print_forms(state, event, task, target, now=now, wish=wish),
             text="Making the field form",
             done=self._on_printed,
         )
@@ -384,3 +394,37 @@ class TasksPage(ListPage):
         if isinstance(paths, tuple):
             self.note.emit(f"written: {', '.join(map(str, paths))}")
             QDesktopServices.openUrl(QUrl.fromLocalFile(str(paths[0])))
+
+    def issue_sheet(self) -> None:
+        """Give the task sheet of the chosen task's flight its version and its time."""
+        row, snapshot, ledger = self.table.row, self.snapshot, self.session.ledger
+        if row is None or snapshot is None or ledger is None:
+            self.note.emit("choose a task first")
+            return
+        state, event, flight = snapshot.state, snapshot.event, row.flight.id
+        now, last = ledger.clock(), last_issued(state, flight)
+
+        def record(act: object) -> None:
+            if isinstance(act, TaskSheetIssued):
+                self._issue(act, Voice.of(event), event.time_zone)
+            elif last is not None:
+                stands = fact("issued-unchanged", version=number(last.version))
+                self.note.emit(Voice.of(event).say(stands))
+
+        self.jobs.start(
+            lambda _: next_issued(state, event, flight, now),
+            text="Making the task sheet",
+            done=record,
+        )
+
+    def _issue(self, act: TaskSheetIssued, voice: Voice, zone: str) -> None:
+        """Record a version, from the second on with why there is another."""
+        why: str | None = ""
+        if act.version > 1:
+            why = ask.text(self, "Task sheet", voice.word("issued-why"))
+        if why is None:
+            return
+        self.session.record(act, why=why.strip())
+        at = words(local(act.at, zone))
+        said = fact("issued-prints", version=number(act.version), at=at)
+        self.note.emit(voice.sentence(said))

@@ -20,16 +20,13 @@ from scorer.cli.screen import say
 from scorer.cli.target import HELP, checked, load, refuse_unknown
 from scorer.facts import fact, number, words
 from scorer.ledger import api
-from scorer.ledger.acts import TaskSheetIssued
-from scorer.ledger.entry import utc_text
-from scorer.ledger.publish import whole_second
 from scorer.scoring.analysis import Tracks
-from scorer.sheets.issue import Issue, changed, lines_of
+from scorer.sheets.issuing import issue_of, last_issued, next_issued
 from scorer.sheets.kinds import SHEET_KINDS, Material, made
 from scorer.sheets.site import write_site
 from scorer.sheets.slips import slips_setting
 from scorer.sheets.stamp import local
-from scorer.sheets.task_sheet import task_sheet, write_task_sheet
+from scorer.sheets.task_sheet import write_task_sheet
 from scorer.words.voice import Voice
 
 
@@ -116,30 +113,21 @@ def run_issue(given: argparse.Namespace) -> int:
     with api.Ledger.open(given.target, desk=desk, who=given.by) as ledger:
         state = api.sound(ledger.state()).state
         event = checked(state.raw(ledger.file), [])
-        voice, lines = Voice.of(event), lines_of(task_sheet(event, given.flight))
-        last = _last_issued(state, given.flight)
-        if last is not None and not [*changed(last.lines, lines)]:
-            stands = fact("issued-unchanged", version=number(last.version))
-            say(voice.say(stands))
+        voice = Voice.of(event)
+        act = next_issued(state, event, given.flight, ledger.clock())
+        if act is None:
+            last = last_issued(state, given.flight)
+            version = number(last.version if last else 1)
+            say(voice.say(fact("issued-unchanged", version=version)))
             return 0
-        at = utc_text(whole_second(ledger.clock()))
-        version = 1 if last is None else last.version + 1
-        before = None if last is None else last.lines
-        issue = Issue(version=version, at=at, why=given.why, before=before)
-        wish = wish_of(given)
+        issue, wish = issue_of(state, act, given.why), wish_of(given)
         pdf = write_task_sheet(event, given.flight, issue=issue, wish=wish)
         write_file(given.out, pdf)
-        act = TaskSheetIssued(flight=given.flight, version=version, at=at, lines=lines)
         entry = ledger.record(act, why=given.why)
-    moment = words(local(at, event.time_zone))
-    issued = voice.say(fact("issued-at", version=number(version), at=moment))
+    moment = words(local(act.at, event.time_zone))
+    issued = voice.say(fact("issued-at", version=number(act.version), at=moment))
     say(f"{issued}, {entry.label}: {given.out}")
     return 0
-
-
-def _last_issued(state: api.State, flight: str) -> TaskSheetIssued | None:
-    own = [act for _, act in state.all_of(TaskSheetIssued) if act.flight == flight]
-    return max(own, key=lambda act: act.version, default=None)
 
 
 def run_sheets(given: argparse.Namespace) -> int:

@@ -5,6 +5,7 @@ import zipfile
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -33,6 +34,7 @@ from scorer.ledger.acts import (
     PilotSet,
     PlaceSet,
     ReportMade,
+    TaskSheetIssued,
     Withdrawn,
 )
 from scorer.ledger.api import Ledger, new_desk
@@ -41,6 +43,7 @@ from scorer.progress import Control
 from scorer.units import Unreadable
 from tests.gui.helpers import (
     CTRL,
+    command,
     enter,
     give,
     page,
@@ -356,6 +359,46 @@ def test_the_field_form_is_made_for_printing(qtbot, desk, monkeypatch):
         press(Qt.Key.Key_P, CTRL)
     assert shown[0].endswith("field-form-1.pdf")
     assert Path(shown[0]).read_bytes()[:5] == b"%PDF-"
+
+
+def test_a_task_sheet_is_issued_and_printed_with_its_version(qtbot, desk, monkeypatch):
+    shown, told = [], []
+    monkeypatch.setattr(
+        "gui.pages.tasks.QDesktopServices.openUrl",
+        lambda url: shown.append(Path(url.toLocalFile())),
+    )
+    monkeypatch.setattr("gui.ask.text", lambda *_: "fog at the launch field")
+    tasks = page(desk, "tasks")
+    tasks.note.connect(told.append)
+
+    def issued():
+        command(desk, "Issue the task sheet")
+        qtbot.waitUntil(lambda: not desk.jobs.busy, timeout=20_000)
+        settled(qtbot, desk)
+        acts = desk.session.snapshot.state.all_of(TaskSheetIssued)
+        return [(act.flight, act.version, c.entry.why) for c, act in acts]
+
+    first = ("first-morning", 1, "")
+    assert issued() == [first]
+    assert "version 1" in told[-1]
+    assert issued() == [first]
+    assert "it stands" in told[-1]
+
+    def sheet():
+        with qtbot.waitSignal(desk.jobs.finished, timeout=20_000):
+            press(Qt.Key.Key_P, CTRL)
+        pdf = shown[-1].with_name("task-sheet-first-morning.pdf")
+        return " ".join(p.extract_text() for p in PdfReader(pdf).pages)
+
+    assert "version 1, issued" in sheet()
+    tasks.table.setFocus()
+    press(Qt.Key.Key_F7)
+    write({"Launch": "500-640"})
+    press(Qt.Key.Key_Return, CTRL)
+    settled(qtbot, desk)
+    assert "issued" not in sheet()  # it says something else by now
+    assert issued() == [first, ("first-morning", 2, "fog at the launch field")]
+    assert "fog at the launch field" in sheet()
 
 
 # Check-in.

@@ -1,0 +1,54 @@
+"""Give out a flight's task sheet: one way for the command line and the window."""
+
+from datetime import datetime
+
+from scorer.event.model import Event
+from scorer.ledger.acts import TaskSheetIssued
+from scorer.ledger.entry import utc_text
+from scorer.ledger.publish import whole_second
+from scorer.ledger.replay import State
+from scorer.sheets.issue import Issue, Lines, changed, lines_of
+from scorer.sheets.task_sheet import task_sheet
+
+
+def last_issued(state: State, flight: str) -> TaskSheetIssued | None:
+    """Return the last version of a flight's task sheet; None = none was issued."""
+    own = [act for _, act in state.all_of(TaskSheetIssued) if act.flight == flight]
+    return max(own, key=lambda act: act.version, default=None)
+
+
+def next_issued(
+    state: State, event: Event, flight: str, now: datetime
+) -> TaskSheetIssued | None:
+    """Return the version to issue now; None = nothing changed since the last, it stands.
+
+    Raise InputError for a flight that is none.
+    """
+    last, lines = last_issued(state, flight), _lines(event, flight)
+    if last is not None and not [*changed(last.lines, lines)]:
+        return None
+    version = 1 if last is None else last.version + 1
+    at = utc_text(whole_second(now))
+    return TaskSheetIssued(flight=flight, version=version, at=at, lines=lines)
+
+
+def issue_of(state: State, act: TaskSheetIssued, why: str) -> Issue:
+    """Return what a version prints of itself: its time, why, what the one before said."""
+    acts = (a for _, a in state.all_of(TaskSheetIssued) if a.flight == act.flight)
+    earlier = [a for a in acts if a.version < act.version]
+    before = max(earlier, key=lambda a: a.version).lines if earlier else None
+    return Issue(version=act.version, at=act.at, why=why, before=before)
+
+
+def standing_issue(state: State, event: Event, flight: str) -> Issue | None:
+    """Return the version that a sheet printed now is; None = it was not issued so."""
+    last = last_issued(state, flight)
+    if last is None or [*changed(last.lines, _lines(event, flight))]:
+        return None
+    held = state.all_of(TaskSheetIssued)
+    why = next(current.entry.why for current, act in held if act is last)
+    return issue_of(state, last, why)
+
+
+def _lines(event: Event, flight: str) -> Lines:
+    return lines_of(task_sheet(event, flight))
