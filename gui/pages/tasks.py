@@ -13,11 +13,14 @@ from gui.actions import Spec, needs
 from gui.flow import clear
 from gui.jobs import Jobs
 from gui.keys import Key
+from gui.models.board import log_board
+from gui.models.logs import log_rows
 from gui.models.tasks import TASK_COLUMNS, TaskRow, task_rows
 from gui.pages.page import ListPage
 from gui.pages.places import Places
 from gui.pages.task_editor import TaskEditor
 from gui.paper import print_forms, print_wish
+from gui.parts.board import BoardCard
 from gui.parts.card import Card
 from gui.plots.map import MapPlot
 from gui.plots.picture import Picture
@@ -143,11 +146,15 @@ class TasksPage(ListPage):
             label(message("looked-defers", {}), "second", wrap=True)
         )
         right.addWidget(self.looked)
+        self.board = BoardCard("Numbers of all pilots: accounted for")
+        self.board.board.entered.connect(lambda pilot: self.go.emit("pilot", pilot))
+        self.board.hide()
+        right.addWidget(self.board)
         lower = QVBoxLayout()
         lower.addWidget(section("Places"))
         lower.addWidget(self.places, 1)
         right.addWidget(held(lower))
-        right.setSizes([230, 220, 210])
+        right.setSizes([230, 220, 220, 210])
         return right
 
     def enter(self) -> None:
@@ -172,6 +179,7 @@ class TasksPage(ListPage):
             self.editor.restore(self.session.unsaved.of("task"))
         faults = [str(fault) for fault in snapshot.faults]
         say_or_hide(self.told, "\n".join(faults[:3]), "bad")
+        self._show_board()
 
     def set_theme(self, theme: Theme) -> None:
         """Take over colours, on the map too."""
@@ -184,7 +192,25 @@ class TasksPage(ListPage):
     def _on_chosen(self, row: TaskRow | None) -> None:
         if row is not None and not self.editor.touched:
             self._fill(row)
+        self._show_board()
         self.choice.emit()
+
+    def _show_board(self) -> None:
+        """Show who of a flown task is accounted for, where it was looked over before."""
+        row, snapshot = self.table.row, self.snapshot
+        task = row.task if row is not None else None
+        flown = task is not None and task.state is TaskState.FLOWN
+        flown = flown and not self.editor.touched
+        self.looked.setHidden(flown)
+        self.board.setHidden(not flown)
+        if flown and task is not None and snapshot is not None and self.isVisible():
+            scored = self.session.results
+            rows = log_rows(snapshot, scored)
+            self.board.show_board(log_board(snapshot, scored, task, rows))
+
+    def rescored(self) -> None:
+        """Show who is accounted for now."""
+        self._show_board()
 
     def _fill(self, row: TaskRow) -> None:
         if self.snapshot is not None:
@@ -193,6 +219,7 @@ class TasksPage(ListPage):
 
     def _on_edited(self) -> None:
         self._keep()
+        self._show_board()
         self._timer.start()
 
     def look_over(self) -> None:
@@ -326,6 +353,7 @@ class TasksPage(ListPage):
         act = FlightSet(flight=flight, settings=settings)
         self.session.record(act, replaces=ids, why=why)
         self.editor.done()
+        self._show_board()
         self.session.unsaved.keep("task", {})
         say_or_hide(self.told, "")
         self.note.emit(f"recorded: flight {flight}")

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from gui.log_files import gather, take_in
+from gui.models.board import CellState
 from gui.models.logs import LogState
 from gui.models.tasks import place_rows
 from gui.places_text import feature, read_corners, read_point
@@ -399,6 +400,25 @@ def test_a_task_sheet_is_issued_and_printed_with_its_version(qtbot, desk, monkey
     assert "issued" not in sheet()  # it says something else by now
     assert issued() == [first, ("first-morning", 2, "fog at the launch field")]
     assert "fog at the launch field" in sheet()
+
+
+def test_a_flown_task_tells_who_is_accounted_for(qtbot, desk):
+    tasks = page(desk, "tasks")
+    assert tasks.table.row.number == 1
+    assert tasks.board.isVisible()
+    assert not tasks.looked.isVisible()
+    board = tasks.board.board.board
+    assert {cell.pilot for cell in board.cells} == set(range(1, 7))
+    logs = page(desk, "logs")
+    counting = {r.pilot for r in logs.table.shown if r.state is LogState.COUNTS}
+    assert counting >= set(board.of(CellState.DONE)) > set()
+    tasks = page(desk, "tasks")
+    press(Qt.Key.Key_N, CTRL)  # a task to come is looked over instead
+    write({"Launch": "500-640"})
+    assert tasks.looked.isVisible()
+    assert not tasks.board.isVisible()
+    tasks.board.board.entered.emit(3)
+    assert (desk.page.name, desk.page.number) == ("pilot", 3)
 
 
 # Check-in.
