@@ -419,6 +419,9 @@ class PublishPage(Page):
             self.note.emit("not published: the last entries are being scored")
             return
         if self._key(wish) != self._looked or self.found is None:
+            self.note.emit(
+                "not published: what changed is looked at first; press again"
+            )
             self.look()  # what goes up is what was seen
             return
         if self.found.blocked:

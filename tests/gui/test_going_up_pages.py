@@ -284,3 +284,15 @@ def test_the_journal_tells_of_one_pilot(desk):
     journal.table.setFocus()
     press(Qt.Key.Key_Escape)
     assert len(journal.table.shown) == every
+
+
+def test_what_was_not_looked_at_yet_is_not_published_and_says_so(qtbot, desk):
+    publish, told = page(desk, "publish"), []
+    qtbot.waitUntil(lambda: publish.found is not None, timeout=20_000)
+    settled(qtbot, desk)
+    publish.note.connect(told.append)
+    publish.more.why.setText("a reason given since")
+    publish.publish()
+    assert "press again" in told[-1]
+    assert not desk.jobs.busy
+    publish.more.why.clear()
