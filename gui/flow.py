@@ -1,7 +1,8 @@
 """A sentence's layout: words and fields one after the other, on as many lines as needed."""
 
 from PySide6.QtCore import QPoint, QRect, QSize, Qt
-from PySide6.QtWidgets import QLayout, QLayoutItem, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QLayout, QLayoutItem, QLineEdit, QWidget
 
 GAP, LINE = 8, 8
 
@@ -9,8 +10,9 @@ GAP, LINE = 8, 8
 class Flow(QLayout):
     """Lays its widgets out as text runs, and asks for the height its width makes."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, parent: QWidget | None = None, *, squeeze: bool = False) -> None:
         super().__init__(parent)
+        self._squeeze = squeeze
         self._items: list[QLayoutItem] = []
         self.setContentsMargins(0, 0, 0, 0)
 
@@ -20,6 +22,8 @@ class Flow(QLayout):
         high = 0
         for item in [*(i for i in self._items if not i.isEmpty()), None]:
             size = item.sizeHint() if item is not None else QSize(0, 0)
+            if self._squeeze and item is not None:
+                size = _squeezed(item, size, width - at)
             if item is None or (at and at + size.width() > width):
                 if place:
                     for one, x, own in line:
@@ -78,6 +82,30 @@ class Flow(QLayout):
         wide = max((i.minimumSize().width() for i in self._items), default=0)
         high = max((i.minimumSize().height() for i in self._items), default=0)
         return QSize(wide, high)
+
+
+def _squeezed(item: QLayoutItem, size: QSize, room: int) -> QSize:
+    """Let a field to type in give up to half of its width before it takes a line."""
+    if isinstance(item.widget(), QLineEdit) and size.width() // 2 <= room:
+        return QSize(min(size.width(), room), size.height())
+    return size
+
+
+class FlowRow(QWidget):
+    """Buttons and fields in a row, on a second line where there is no room for one."""
+
+    def __init__(self, *widgets: QWidget) -> None:
+        super().__init__()
+        self._flow = Flow(self, squeeze=True)
+        for widget in widgets:
+            self._flow.addWidget(widget)
+
+    # Qt's interface: Qt's names.
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Ask for the height that the width makes."""
+        super().resizeEvent(event)
+        self.setMinimumHeight(self._flow.heightForWidth(self.width()))
 
 
 def clear(layout: QLayout) -> None:

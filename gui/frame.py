@@ -77,6 +77,7 @@ class Frame(QWidget):
         """Take the form that the width in text allows; return it."""
         self.form = Form.of(LOOK.ems(self.width()))
         self.rail.narrow = self.top.narrow = self.form is not Form.WIDE
+        self.top.small = self.form is Form.SMALL
         self.rail.fit()
         self.top.fit()
         self._fit_rail()

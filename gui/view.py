@@ -3,18 +3,22 @@
 from collections.abc import Sequence
 from typing import Any
 
-from PySide6.QtCore import QModelIndex, Qt, QTimer, Signal
+from PySide6.QtCore import QModelIndex, QRect, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
 from gui.models.table import ROW_ROLE, Column, TableModel, TableProxy
 from gui.parts.cells import ONE, TWO, CellDelegate
 from gui.style import LOOK
-from gui.theme import INSIDE, Theme
+from gui.theme import COLUMNS, INSIDE, UNIT, Theme
 
 MOST_LETTERS = 60
 LEAST_LETTERS = 5
 MOST_MEASURED = 400
+TWO_LINES = 0.6
+"""Of the width of a head, at which it stands in two lines."""
+LEAST_ROWS, LEAST_COLUMNS = 2, 3
+"""What a table shows at the least."""
 """Rows that columns are fitted to."""
 
 
@@ -42,7 +46,8 @@ class Table(QTableView):
         self.setShowGrid(False)
         self.setItemDelegate(CellDelegate(self))
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setMinimumHeight(80)
+        self.horizontalHeader().setMinimumSectionSize(UNIT)
+        self._given_up: set[int] = set()
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
@@ -97,7 +102,7 @@ class Table(QTableView):
         tall = any("\n" in text for texts in said for text in texts)
         self.verticalHeader().setDefaultSectionSize(LOOK.px(TWO if tall else ONE))
         head.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
-        letter, shown = LOOK.metrics().averageCharWidth(), self._shown_columns()
+        letter, shown = LOOK.metrics().averageCharWidth(), self._offered_columns()
         asked = {}
         for i in shown:
             texts = sorted(set(said[i]), key=len)[-8:]
@@ -105,9 +110,12 @@ class Table(QTableView):
             title = head.fontMetrics().horizontalAdvance(columns[i].title)
             most = letter * (columns[i].width or MOST_LETTERS)
             asked[i] = max(title + letter + 2 * LOOK.px(INSIDE), min(widest, most))
-        given = self._share(asked, letter * LEAST_LETTERS)
+        least = {i: max(letter * LEAST_LETTERS, self._head_width(i)) for i in shown}
+        self._give_up(asked, least)
+        given = self._share(asked, least)
         for i, width in given.items():
             head.resizeSection(i, width)
+        self._fit_head(given)
         self.clipped = [
             text
             for i, width in given.items()
@@ -115,11 +123,48 @@ class Table(QTableView):
             if CellDelegate.width(text) > width + 1
         ]
 
-    def _shown_columns(self) -> list[int]:
+    def _give_up(self, asked: dict[int, int], least: dict[int, int]) -> None:
+        """Leave out columns from the right where the heads of all do not fit."""
+        room, columns = self.viewport().width(), self.rows_model.columns
+        for i in sorted(asked, reverse=True):
+            if sum(least[j] for j in asked) <= room or len(asked) <= LEAST_COLUMNS:
+                return
+            if not columns[i].rest:
+                del asked[i]
+                self._given_up.add(i)
+                self.setColumnHidden(i, True)
+
+    def _offered_columns(self) -> list[int]:
+        """Return the columns that the page shows, those left out among them."""
+        for i in self._given_up:
+            self.setColumnHidden(i, False)
+        self._given_up = set()
         count = len(self.rows_model.columns)
         return [i for i in range(count) if not self.isColumnHidden(i)]
 
-    def _share(self, asked: dict[int, int], least: int) -> dict[int, int]:
+    def _head_width(self, column: int) -> int:
+        """Return the room of the longest word of a head, pixels."""
+        metrics, words = LOOK.metrics(bold=True), self.rows_model.columns[column].title
+        longest = max(map(metrics.horizontalAdvance, words.split()), default=0)
+        half = metrics.horizontalAdvance(words) * TWO_LINES
+        sorts = self.horizontalHeader().sortIndicatorSection() == column
+        arrow = LOOK.px(COLUMNS) if sorts else 0
+        return round(max(longest, half)) + 2 * LOOK.px(INSIDE) + arrow
+
+    def _fit_head(self, given: dict[int, int]) -> None:
+        """Give the heads as many lines as the words of one of them take."""
+        metrics, high = LOOK.metrics(bold=True), 0
+        for i, width in given.items():
+            room = QRect(0, 0, width - 2 * LOOK.px(INSIDE), 9999)
+            title = self.rows_model.columns[i].title
+            box = metrics.boundingRect(room, Qt.TextFlag.TextWordWrap, title)
+            high = max(high, box.height())
+        high += 2 * LOOK.px(INSIDE)
+        self.horizontalHeader().setFixedHeight(high)
+        row = self.verticalHeader().defaultSectionSize()
+        self.setMinimumHeight(high + LEAST_ROWS * row + 2 * self.frameWidth())
+
+    def _share(self, asked: dict[int, int], least: dict[int, int]) -> dict[int, int]:
         """Share the room: what is left goes to the widest, what lacks comes from it."""
         if not asked:
             return {}
@@ -129,13 +174,13 @@ class Table(QTableView):
         last = rest[0] if rest else list(asked)[-1]
         given = dict(asked)
         while sum(given.values()) > room:
-            wide = [i for i in given if given[i] > least and i not in rest]
+            wide = [i for i in given if given[i] > least[i] and i not in rest]
             widest = max(wide or [last], key=lambda i: given[i])
             over = sum(given.values()) - room
-            if given[widest] <= least:
+            if given[widest] <= least[widest]:
                 break
             given[widest] -= min(
-                over, max(given[widest] // 8, 1), given[widest] - least
+                over, max(given[widest] // 8, 1), given[widest] - least[widest]
             )
         given[last] += max(0, room - sum(given.values()))
         return given

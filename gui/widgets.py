@@ -13,6 +13,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from gui.parts.wrapped import Wrapped
+
 W = TypeVar("W", bound=QWidget)
 
 
@@ -24,9 +26,7 @@ def named(widget: W, look: str) -> W:
 
 def label(text: str = "", look: str = "", *, wrap: bool = False) -> QLabel:
     """Return a label in one of the looks of the style sheet."""
-    made = named(QLabel(text), look)
-    made.setWordWrap(wrap)
-    return made
+    return Wrapped(text, look) if wrap else named(QLabel(text), look)
 
 
 def field(

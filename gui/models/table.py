@@ -130,7 +130,8 @@ class TableModel(QAbstractTableModel):
         if role == Role.DisplayRole:
             return self.columns[section].title
         if role == Role.TextAlignmentRole:
-            return self.columns[section].align | Qt.AlignmentFlag.AlignVCenter
+            align = self.columns[section].align | Qt.AlignmentFlag.AlignVCenter
+            return int(align) | int(Qt.TextFlag.TextWordWrap)
         return None
 
     def data(self, index: Index, role: int = Role.DisplayRole) -> Any:

@@ -66,9 +66,8 @@ class DesksPage(ListPage):
     def build(self) -> None:
         """Make the widgets."""
         self.search = field("Find entries", "find …", changed=self._find)
-        row = self.buttons("undo", "verify", "merge", "archive")
-        row.insertWidget(0, self.search, 1)
-        self.body.addLayout(row)
+        row = self.buttons("undo", "verify", "merge", "archive", before=(self.search,))
+        self.body.addWidget(row)
         self.told = label(wrap=True)
         self.body.addWidget(self.told)
         self.table = Table(COLUMNS, "Entries", key=lambda r: r.entry.hash)

@@ -58,9 +58,8 @@ class FieldNotesPage(ListPage):
     def build(self) -> None:
         """Make the widgets."""
         self.search = field("Find in the list", "find …", changed=self._find)
-        row = self.buttons("to_entry", "correct", "withdraw")
-        row.insertWidget(0, self.search, 1)
-        self.body.addLayout(row)
+        row = self.buttons("to_entry", "correct", "withdraw", before=(self.search,))
+        self.body.addWidget(row)
         self.table = Table(COLUMNS, "Reports and declarations", key=lambda r: r.ids)
         self.table.entered.connect(lambda _: self.correct())
         self.table.chosen.connect(lambda _: self.choice.emit())

@@ -38,7 +38,7 @@ from gui.plots.pair import Pair
 from gui.plots.picture import Picture
 from gui.snapshot import Snapshot
 from gui.state import Fact
-from gui.style import LOOK, follow
+from gui.style import follow
 from gui.theme import BETWEEN, COLUMNS, INSIDE, Theme
 from gui.widgets import caution, held, label
 from scorer.event.matter import Matter
@@ -136,8 +136,12 @@ class FindingsPage(Page):
         both.setSpacing(COLUMNS)
         both.addWidget(self.rows)
         both.addWidget(self._detail(), 1)
+        whole = QVBoxLayout()
+        whole.setSpacing(BETWEEN)
+        whole.addLayout(both, 1)
+        self._whole = whole
         follow(self._fit_list)
-        return held(both)
+        return held(whole)
 
     def _detail(self) -> QWidget:
         self.who = label(look="name")
@@ -174,18 +178,28 @@ class FindingsPage(Page):
         whole.addWidget(self.facts)
         whole.addWidget(frame, 1)
         whole.addWidget(self.bars)
+        self._inside = whole
         self.detail = held(whole)
         return self.detail
 
     def _fit_list(self) -> None:
-        narrow = self.form is not Form.WIDE
-        self.rows.setFixedWidth(LOOK.px(NARROW_PX if narrow else WIDE_PX))
+        width = {Form.WIDE: WIDE_PX, Form.NARROW: NARROW_PX}.get(self.form)
+        self.rows.keep_width(width)
+
+    @property
+    def sides(self) -> tuple[QWidget, QWidget]:
+        """List, and facts with the picture; the decision stays beneath both."""
+        return self.rows, self.detail
 
     def arrange(self) -> None:
         """Take the form that the room allows."""
         self._fit_list()
         self.pilot_key.setVisible(self.form is Form.WIDE)
+        small = self.form is Form.SMALL
+        (self._whole if small else self._inside).addWidget(self.bars)
         self.bar.arrange(self.form)
+        self.pair.show_pace(wanted=self.form is Form.WIDE)
+        self.facts.arrange(short=self.form is not Form.WIDE, many=3 if small else 0)
         self.rescored()
 
     # What is shown.
@@ -211,9 +225,9 @@ class FindingsPage(Page):
         """Go to the list, or back to what many would come to."""
         self._asked = ()
         if self.stack.currentWidget() is self.many:
-            self.many.table.setFocus()
+            self.to_pane(self.many.table)
             return
-        self.rows.setFocus()
+        self.to_pane(self.rows)
         self.rows.choose_left(lambda row: row.open)
         self._show(self.rows.row)
 
@@ -429,7 +443,7 @@ class FindingsPage(Page):
         if decision is Decision.SET and self._deciding.amount is None:
             self.bar.ask_amount()
         else:
-            self.rows.setFocus()
+            self.to_pane(self.rows)
 
     def _on_bar(self) -> None:
         """Take over amount and reason from the bar."""
@@ -481,7 +495,7 @@ class FindingsPage(Page):
         self._withdrawing = False
         self._deciding = Deciding(ruled=row.ruled)
         self._tell(row)
-        self.rows.setFocus()
+        self.to_pane(self.rows)
 
     def submit(self) -> None:
         """Record the decision, and go on to the next one."""
@@ -530,7 +544,7 @@ class FindingsPage(Page):
             if one.open and one.key != row.key:
                 self.rows.choose(one.key)
                 break
-        self.rows.setFocus()
+        self.to_pane(self.rows)
         self._tell(self._row)
 
     def _drop(self) -> None:
@@ -549,7 +563,7 @@ class FindingsPage(Page):
             self._several = {}
             self.rescored()
         self._drop()
-        self.rows.setFocus()
+        self.to_pane(self.rows)
         self._tell(self._row)
 
     # A penalty that no log shows.
@@ -579,7 +593,7 @@ class FindingsPage(Page):
             decision=term("ruling-impose"),
         )
         self.note.emit(self.voice.say(told))
-        self.rows.setFocus()
+        self.to_pane(self.rows)
 
     # Several at once.
 
@@ -617,7 +631,7 @@ class FindingsPage(Page):
         self.many.begin(decision, ruled, self.voice)
         self.stack.setCurrentWidget(self.many)
         self._head_of_many()
-        self.many.table.setFocus()
+        self.to_pane(self.many.table)
         return True
 
     def _head_of_many(self) -> None:
@@ -630,7 +644,7 @@ class FindingsPage(Page):
         self.stack.setCurrentIndex(0)
         self.heading.setText(self.title)
         self.rescored()
-        self.rows.setFocus()
+        self.to_pane(self.rows)
 
     def record_many(self) -> None:
         """Record all decisions at once."""

@@ -18,7 +18,7 @@ from gui.snapshot import Snapshot
 from gui.state import Fact
 from gui.theme import BETWEEN
 from gui.view import Table
-from gui.widgets import choice, field, held, label, refill, say
+from gui.widgets import choice, field, held, label, refill, say, say_or_hide
 from scorer.ledger.acts import LogAssigned
 
 READY = needs(Fact.EVENT, Fact.WRITABLE)
@@ -67,12 +67,14 @@ class LogsPage(ListPage):
         self.setAcceptDrops(True)
         self.flight = choice("Flight the logs belong to", changed=self._fill)
         self.search = field("Find in the list", "find …", changed=self._find)
-        row = QHBoxLayout()
-        row.addWidget(label("Flight"))
-        row.addWidget(self.flight)
-        row.addWidget(held(self.buttons("add_files", "add_folder", "assign")))
-        row.addWidget(self.search, 1)
-        self.body.addLayout(row)
+        row = self.buttons(
+            "add_files",
+            "add_folder",
+            "assign",
+            before=(label("Flight"), self.flight),
+            after=(self.search,),
+        )
+        self.body.addWidget(row)
         self.told = label(wrap=True)
         self.missing = label(look="muted", wrap=True)
         self.body.addWidget(self.told)
@@ -130,8 +132,10 @@ class LogsPage(ListPage):
         shown = ", ".join(map(str, without[:SHOWN])) + (
             " …" if len(without) > SHOWN else ""
         )
-        self.missing.setText(
-            f"No log in {flight}: {shown} ({len(without)} in all)" if without else ""
+        say_or_hide(
+            self.missing,
+            f"No log in {flight}: {shown} ({len(without)} in all)" if without else "",
+            "muted",
         )
 
         self._show_board(rows)

@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
 )
 
 from gui.actions import Actions, Spec
+from gui.flow import FlowRow
 from gui.jobs import Jobs
 from gui.keys import Key, cap
 from gui.parts.foot import Hints
@@ -158,6 +159,11 @@ class Page(QWidget):
         return self.findChildren(QAbstractItemView)
 
     @property
+    def sides(self) -> Sequence[QWidget]:
+        """List and detail, of which one is seen at a time in a small window; F6 turns."""
+        return ()
+
+    @property
     def chosen(self) -> bool:
         """Tell whether a row is chosen."""
         return False
@@ -177,14 +183,33 @@ class Page(QWidget):
         if self.hints:
             self.hint_keys.setVisible(wide)
         self.arrange()
+        seen = [s for s in self.sides if s.isVisibleTo(self)]
+        self._turn_to(next(iter(seen or self.sides), None))
 
     def next_pane(self) -> None:
         """Give the keyboard to the next pane."""
-        panes = [pane for pane in self.panes if pane.isVisible() and pane.isEnabled()]
+        panes = [pane for pane in self.panes if self._offered(pane)]
         if not panes:
             return
         now = next((i for i, p in enumerate(panes) if p.hasFocus() or _within(p)), -1)
-        panes[(now + 1) % len(panes)].setFocus()
+        self.to_pane(panes[(now + 1) % len(panes)])
+
+    def to_pane(self, pane: QWidget) -> None:
+        """Give the keyboard to a pane; in a small window it takes its turn first."""
+        for side in self.sides:
+            if side is pane or side.isAncestorOf(pane):
+                self._turn_to(side)
+        pane.setFocus()
+
+    def _offered(self, pane: QWidget) -> bool:
+        own = next((s for s in self.sides if s is pane or s.isAncestorOf(pane)), None)
+        seen = pane.isVisible() if own in {None, pane} else pane.isVisibleTo(own)
+        return (seen or own is pane) and pane.isEnabled()
+
+    def _turn_to(self, side: QWidget | None) -> None:
+        """Show one side alone where the window is small, else all of them."""
+        for one in self.sides:
+            one.setVisible(self.form is not Form.SMALL or one is side)
 
     @property
     def snapshot(self) -> Snapshot | None:
@@ -222,13 +247,16 @@ class Page(QWidget):
         follow()
         return button
 
-    def buttons(self, *names: str, main: str = "") -> QHBoxLayout:
-        """Return a row of buttons."""
-        row = QHBoxLayout()
-        for name in names:
-            row.addWidget(self.button(name, main=name == main))
-        row.addStretch(1)
-        return row
+    def buttons(
+        self,
+        *names: str,
+        main: str = "",
+        before: Sequence[QWidget] = (),
+        after: Sequence[QWidget] = (),
+    ) -> FlowRow:
+        """Return a row of buttons, with what stands before and after them."""
+        own = (self.button(name, main=name == main) for name in names)
+        return FlowRow(*before, *own, *after)
 
 
 def _within(pane: QWidget) -> bool:

@@ -161,6 +161,7 @@ class PilotPage(Page):
         )
         row.addWidget(self.facts, 1)
         row.addWidget(self.slip)
+        self._head_row, self._head_body = row, card.body
         card.body.addLayout(row)
         return card
 
@@ -216,7 +217,12 @@ class PilotPage(Page):
 
     def arrange(self) -> None:
         """Where there is little room the bill takes it."""
-        self.right.setVisible(self.form is not Form.SMALL)
+        small = self.form is Form.SMALL
+        if small:
+            self._head_body.addWidget(self.facts)
+        else:
+            self._head_row.insertWidget(2, self.facts, 1)
+        self.right.setVisible(not small)
         self.picture_card.setVisible(self.form is Form.WIDE)
         self.full.setVisible(self.form is Form.WIDE)
         for place in NARROW_AWAY:

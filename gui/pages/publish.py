@@ -121,8 +121,9 @@ class PublishPage(Page):
         self.body.addWidget(self.stages)
         self.columns = QHBoxLayout()
         self.columns.setSpacing(BETWEEN)
-        self.columns.addWidget(self._left(voice), 47)
-        self.columns.addWidget(self._right(voice), 53)
+        self.left, self.right = self._left(voice), self._right(voice)
+        self.columns.addWidget(self.left, 47)
+        self.columns.addWidget(self.right, 53)
         self.body.addLayout(self.columns, 1)
         self.outlook: Outlook | None = None
         self.found: Checklist | None = None
@@ -152,9 +153,7 @@ class PublishPage(Page):
         self.past.setMinimumHeight(60)
         self.past.setMaximumHeight(96)
         self.past_card.body.addWidget(self.past)
-        self.past_buttons = held(
-            self.buttons("take_down", "write_files", "open_folder")
-        )
+        self.past_buttons = self.buttons("take_down", "write_files", "open_folder")
         self.past_card.body.addWidget(self.past_buttons)
         column = QVBoxLayout()
         column.setSpacing(BETWEEN)
@@ -189,13 +188,20 @@ class PublishPage(Page):
         column.addWidget(self.change_card, 1)
         column.addWidget(self.goes_up)
         column.addWidget(self.bar)
+        self._inside = column
         return _any_width(held(column))
 
     def arrange(self) -> None:
         """Give the checklist the room where there is little."""
         small = self.form is Form.SMALL
+        (self.body if small else self._inside).addWidget(self.bar)
         self.goes_up.setVisible(not small)
         self.past_card.setVisible(not small and bool(self.past.shown))
+
+    @property
+    def sides(self) -> tuple[QWidget, QWidget]:
+        """Checklist, and what changes; the button stays beneath both."""
+        return self.left, self.right
 
     @property
     def panes(self) -> tuple[QWidget, ...]:

@@ -3,7 +3,13 @@
 import html
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QSplitter, QStackedWidget, QTextBrowser, QVBoxLayout
+from PySide6.QtWidgets import (
+    QSplitter,
+    QStackedWidget,
+    QTextBrowser,
+    QVBoxLayout,
+    QWidget,
+)
 
 from gui.actions import Spec, needs
 from gui.keys import Key
@@ -72,10 +78,15 @@ class ResultsPage(ListPage):
         """Make the widgets."""
         self.which = choice("Which table", changed=self._fill)
         self.search = field("Find in the table", "find …", changed=self._find)
-        row = self.buttons("next_table", "to_breakdown", "to_flight", "compare_now")
-        row.insertWidget(0, self.which)
-        row.addWidget(self.search)
-        self.body.addLayout(row)
+        row = self.buttons(
+            "next_table",
+            "to_breakdown",
+            "to_flight",
+            "compare_now",
+            before=(self.which,),
+            after=(self.search,),
+        )
+        self.body.addWidget(row)
         self.told = label(wrap=True)
         self.body.addWidget(self.told)
         self.table = Table((), "Results", key=_key)
@@ -105,6 +116,11 @@ class ResultsPage(ListPage):
         self._asked: tuple[object, ...] = ()
         self._columns = ""
         self.session.shelf.pictured.connect(self._on_picture)
+
+    @property
+    def sides(self) -> tuple[QWidget, QWidget]:
+        """Table, and what it tells of the chosen row."""
+        return self.table, self.right
 
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Results change with the score."""
@@ -209,13 +225,13 @@ class ResultsPage(ListPage):
     def to_breakdown(self) -> None:
         """Go to the breakdown of the chosen pilot."""
         self.right.setCurrentWidget(self.steps)
-        self.steps.setFocus()
+        self.to_pane(self.steps)
 
     def to_flight(self) -> None:
         """Show map and heights of the chosen pilot's flight."""
         self.right.setCurrentWidget(self.pair)
         self._ask_picture()
-        self.pair.profile.widget.setFocus()
+        self.to_pane(self.pair.profile.widget)
 
     def _ask_picture(self) -> None:
         scored, row = self.session.results, self.table.row
@@ -256,7 +272,7 @@ class ResultsPage(ListPage):
         self.changes.fit()
         self.change_words.setText(compared.words)
         self.right.setCurrentIndex(1)
-        self.changes.setFocus()
+        self.to_pane(self.changes)
 
     def to_pilot(self) -> None:
         """Go to the page of the chosen pilot."""
@@ -271,11 +287,11 @@ class ResultsPage(ListPage):
 
     def to_search(self) -> None:
         """Go to the finder."""
-        self.search.setFocus()
+        self.to_pane(self.search)
 
     def to_list(self) -> None:
         """Leave the breakdown."""
-        self.table.setFocus()
+        self.to_pane(self.table)
 
 
 def _key(row: object) -> object:

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit
+from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from gui import ask
 from gui.actions import Spec, needs
@@ -76,17 +76,20 @@ class RosterPage(ListPage):
     def build(self) -> None:
         """Make the widgets."""
         self.search = field("Find in the list", "find …", changed=self._find)
-        row = self.buttons("take_in", "correct", "withdraw")
-        row.insertWidget(0, self.search, 1)
         self.count = label(look="muted")
-        row.addWidget(self.count)
-        self.body.addLayout(row)
+        row = self.buttons(
+            "take_in",
+            "correct",
+            "withdraw",
+            before=(self.search,),
+            after=(self.count,),
+        )
+        self.body.addWidget(row)
         self.table = Table(COLUMNS, "Pilots", key=lambda r: r.key)
         self.table.sortByColumn(0, Qt.SortOrder.AscendingOrder)
         self.table.entered.connect(lambda _: self.correct())
         self.table.chosen.connect(lambda _: self.choice.emit())
         self.body.addWidget(self.table, 1)
-        self.body.addWidget(section("Enter or change a pilot"))
         self._grid = QGridLayout()
         self._grid.setHorizontalSpacing(INSIDE)
         self._grid.setVerticalSpacing(2)
@@ -98,7 +101,11 @@ class RosterPage(ListPage):
             box.textEdited.connect(lambda _: self._keep())
             self.fields[name] = box
             self._captions[name] = label(HEADS.get(name, name.capitalize()), "second")
-        self.body.addWidget(held(self._grid))
+        line = QVBoxLayout()
+        line.addWidget(section("Enter or change a pilot"))
+        line.addLayout(self._grid)
+        self.line = held(line)
+        self.body.addWidget(self.line)
         self._place()
         self._replaces: tuple[EntryId, ...] = ()
         self._extra: dict[str, str] = {}
@@ -106,6 +113,16 @@ class RosterPage(ListPage):
         self._restored = ""
         self.dialog = RosterImport(self)
         self.dialog.taken.connect(self._take)
+
+    @property
+    def sides(self) -> tuple[QWidget, QWidget]:
+        """List, and the line to enter in."""
+        return self.table, self.line
+
+    @property
+    def panes(self) -> tuple[QWidget, QWidget]:
+        """List, and the line to enter in."""
+        return self.table, self.fields["number"]
 
     def arrange(self) -> None:
         """Take other columns for the fields: no caption is cut."""
@@ -128,7 +145,7 @@ class RosterPage(ListPage):
         if self.table.rows_model.rows:
             super().enter()
         else:
-            self.fields["number"].setFocus()
+            self.to_pane(self.fields["number"])
 
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Show the roster as it stands."""
@@ -156,11 +173,11 @@ class RosterPage(ListPage):
         number = fields["number"]
         if not (number.isascii() and number.isdigit() and int(number) > 0):
             self.note.emit("number: a whole number from 1 up")
-            self.fields["number"].setFocus()
+            self.to_pane(self.fields["number"])
             return
         if not fields["name"]:
             self.note.emit("name: the pilot's name")
-            self.fields["name"].setFocus()
+            self.to_pane(self.fields["name"])
             return
         own = [row for row in pilot_rows(snapshot) if row.number == int(number)]
         if own and own[0].ids != self._replaces:
@@ -168,7 +185,7 @@ class RosterPage(ListPage):
                 f"number {number} is {own[0].fields.get('name', '')}: choose that row "
                 "and press F7 to change it, or give another number"
             )
-            self.fields["number"].setFocus()
+            self.to_pane(self.fields["number"])
             return
         act = PilotSet(fields=ordered(fields | self._extra))
         self.session.record(act, replaces=self._replaces)
@@ -181,7 +198,7 @@ class RosterPage(ListPage):
         for box in self.fields.values():
             box.clear()
         self._keep()
-        self.fields["number"].setFocus()
+        self.to_pane(self.fields["number"])
 
     def _keep(self) -> None:
         self.session.unsaved.keep(
@@ -198,11 +215,11 @@ class RosterPage(ListPage):
 
     def to_entry(self) -> None:
         """Go to the line."""
-        self.fields["number"].setFocus()
+        self.to_pane(self.fields["number"])
 
     def to_search(self) -> None:
         """Go to the finder."""
-        self.search.setFocus()
+        self.to_pane(self.search)
 
     def correct(self) -> None:
         """Put the chosen pilot into the line."""
@@ -215,7 +232,7 @@ class RosterPage(ListPage):
         self._extra = {n: t for n, t in row.fields.items() if n not in own}
         for name, box in self.fields.items():
             box.setText(own[name])
-        self.fields["name"].setFocus()
+        self.to_pane(self.fields["name"])
 
     def turn_competes(self) -> None:
         """Say that the chosen pilot competes, or is a guest."""
@@ -278,4 +295,4 @@ class RosterPage(ListPage):
             return
         self.session.record_all(drafts)
         self.note.emit(f"{len(drafts)} pilots imported from {file.name}")
-        self.table.setFocus()
+        self.to_pane(self.table)

@@ -93,11 +93,12 @@ class RulesPage(Page):
         left = QVBoxLayout()
         left.addWidget(self.table, 1)
         left.addWidget(self.grid)
-        left.addLayout(self.buttons("terrain"))
+        left.addWidget(self.buttons("terrain"))
         split = QSplitter(Qt.Orientation.Horizontal)
         split.setChildrenCollapsible(False)
-        split.addWidget(held(left))
-        split.addWidget(self._detail())
+        self.left, self.detail = held(left), self._detail()
+        split.addWidget(self.left)
+        split.addWidget(self.detail)
         split.setSizes([360, 660])
         split.setStretchFactor(1, 1)
         self.body.addWidget(split, 1)
@@ -170,9 +171,14 @@ class RulesPage(Page):
 
     # What is shown.
 
+    @property
+    def sides(self) -> tuple[QWidget, QWidget]:
+        """Questions, and the answer."""
+        return self.left, self.detail
+
     def enter(self) -> None:
         """Go to the questions."""
-        self.table.setFocus()
+        self.to_pane(self.table)
         self.table.choose_first()
 
     @property
@@ -387,7 +393,7 @@ class RulesPage(Page):
             return
         waiting = [k for k in question.keys if k in self.snapshot.event.book.asked]
         if not self.sentence.to_first(waiting or question.keys):
-            self.costs.radios[self.costs.costs.way].setFocus()
+            self.to_pane(self.costs.radios[self.costs.costs.way])
 
     def save(self) -> None:
         """Record the answer, if the event can be built with it."""
@@ -413,14 +419,14 @@ class RulesPage(Page):
         self.session.record_all([draft])
         self.session.unsaved.keep(FORM, {})
         self.note.emit(f"Recorded: {self.voice.word(f'question-{question.name}')}")
-        self.table.setFocus()
+        self.to_pane(self.table)
 
     def put_back(self) -> None:
         """Show what is recorded; what was typed is given up."""
         self._touched = False
         self.session.unsaved.keep(FORM, {})
         self._show_question(self._question)
-        self.table.setFocus()
+        self.to_pane(self.table)
 
     def take_1(self) -> None:
         """Choose the first cost."""

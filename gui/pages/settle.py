@@ -33,7 +33,7 @@ from gui.plots.compared import Compared
 from gui.plots.map import MapPlot
 from gui.snapshot import Snapshot
 from gui.state import Fact
-from gui.style import LOOK, follow
+from gui.style import follow
 from gui.theme import BETWEEN, COLUMNS, Theme
 from gui.widgets import field, held, label
 from scorer.errors import ScorerError
@@ -88,7 +88,8 @@ class SettlePage(Page):
         both = QHBoxLayout()
         both.setSpacing(COLUMNS)
         both.addWidget(self.rows)
-        both.addWidget(self._detail(), 1)
+        self.detail = self._detail()
+        both.addWidget(self.detail, 1)
         self.body.addLayout(both, 1)
         self.session.shelf.compared.connect(self._on_compared)
         follow(self._fit_list)
@@ -109,9 +110,8 @@ class SettlePage(Page):
         self.told.setAccessibleName("What speaks for which")
         self.speaks.body.addWidget(self.told)
         self.speaks.body.addStretch(1)
-        self.speaks.body.addWidget(
-            label(Voice().word("compare-not-worth"), "caption", wrap=True)
-        )
+        self.not_worth = label(Voice().word("compare-not-worth"), "caption", wrap=True)
+        self.speaks.body.addWidget(self.not_worth)
         middle = QHBoxLayout()
         middle.setSpacing(BETWEEN)
         middle.addWidget(self.map.widget, 3)
@@ -131,6 +131,7 @@ class SettlePage(Page):
         whole_.addWidget(self.cards)
         whole_.addLayout(middle, 1)
         whole_.addWidget(self.bar)
+        self._inside = whole_
         return held(whole_)
 
     def _lay_bar(self) -> None:
@@ -152,13 +153,21 @@ class SettlePage(Page):
         self.value.hide()
 
     def _fit_list(self) -> None:
-        narrow = self.form is not Form.WIDE
-        self.rows.setFixedWidth(LOOK.px(NARROW_PX if narrow else WIDE_PX))
+        width = {Form.WIDE: WIDE_PX, Form.NARROW: NARROW_PX}.get(self.form)
+        self.rows.keep_width(width)
+
+    @property
+    def sides(self) -> tuple[QWidget, QWidget]:
+        """List, and entries with the map; the choice stays beneath both."""
+        return self.rows, self.detail
 
     def arrange(self) -> None:
         """Take the form that the room allows."""
         self._fit_list()
+        small = self.form is Form.SMALL
+        (self.body if small else self._inside).addWidget(self.bar)
         self.bar.esc.setVisible(self.form is Form.WIDE)
+        self.not_worth.setVisible(self.form is Form.WIDE)
         self.speaks.setVisible(self.form is not Form.SMALL)
 
     # What is shown.
@@ -180,7 +189,7 @@ class SettlePage(Page):
 
     def enter(self) -> None:
         """Go to the list, to what is open there."""
-        self.rows.setFocus()
+        self.to_pane(self.rows)
         self.rows.choose_left(lambda row: row.open)
 
     def forget(self) -> None:
@@ -343,7 +352,7 @@ class SettlePage(Page):
         self.bar.whys.show_choices([*shown, typed])
         self.bar.ask_why()
         self._tell()
-        (self.value if take == OTHER else self.rows).setFocus()
+        self.to_pane(self.value if take == OTHER else self.rows)
 
     def take_other(self) -> None:
         """Enter the value that holds instead of all."""
@@ -353,7 +362,7 @@ class SettlePage(Page):
     def _to_reason(self) -> None:
         """Leave the value: the numbers of reasons count again."""
         if self._read():
-            self.rows.setFocus()
+            self.to_pane(self.rows)
 
     def _read(self) -> str:
         return read_length(self.snapshot, self.value.text()) if self.snapshot else ""
@@ -380,7 +389,7 @@ class SettlePage(Page):
             return
         if take == OTHER and not self._read():
             self.bar.say(self.voice.word("compare-other-what"), "bad")
-            self.value.setFocus()
+            self.to_pane(self.value)
             return
         if not self.bar.why:
             self.bar.say(self.voice.word("decide-say-why"), "bad")
@@ -411,7 +420,7 @@ class SettlePage(Page):
             if one.open and one.key != row.key:
                 self.rows.choose(one.key)
                 break
-        self.rows.setFocus()
+        self.to_pane(self.rows)
         self._tell()
 
     def _drop(self) -> None:
@@ -426,7 +435,7 @@ class SettlePage(Page):
         """Drop what is not recorded, and go back to the list."""
         self._drop()
         self._tell()
-        self.rows.setFocus()
+        self.to_pane(self.rows)
 
     # Where the keyboard is.
 

@@ -16,7 +16,7 @@ from gui.keys import Key
 from gui.models.board import log_board
 from gui.models.logs import log_rows
 from gui.models.tasks import TASK_COLUMNS, TaskRow, task_rows
-from gui.pages.page import ListPage
+from gui.pages.page import Form, ListPage
 from gui.pages.places import Places
 from gui.pages.task_editor import TaskEditor
 from gui.paper import print_forms, print_wish
@@ -117,8 +117,9 @@ class TasksPage(ListPage):
         self.map.widget.scene().sigMouseClicked.connect(self._on_click)
         split = QSplitter(Qt.Orientation.Horizontal)
         split.setChildrenCollapsible(False)
-        split.addWidget(self._left())
-        split.addWidget(self._right())
+        self.left, self.right = self._left(), self._right()
+        split.addWidget(self.left)
+        split.addWidget(self.right)
         split.setSizes([620, 540])
         split.setStretchFactor(0, 1)
         split.setStretchFactor(1, 1)
@@ -129,10 +130,13 @@ class TasksPage(ListPage):
 
     def _left(self) -> QWidget:
         left = QVBoxLayout()
-        left.addLayout(self.buttons("new_task", "issue_sheet", "print_form"))
+        left.addWidget(self.buttons("new_task", "issue_sheet", "print_form"))
         left.addWidget(self.table, 2)
-        left.addWidget(self.editor, 3)
-        left.addLayout(self.buttons("save", main="save"))
+        form = QVBoxLayout()
+        form.addWidget(self.editor, 1)
+        form.addWidget(self.buttons("save", main="save"))
+        self.form_box = held(form)
+        left.addWidget(self.form_box, 3)
         return held(left)
 
     def _right(self) -> QWidget:
@@ -156,6 +160,20 @@ class TasksPage(ListPage):
         right.addWidget(held(lower))
         right.setSizes([230, 220, 220, 210])
         return right
+
+    @property
+    def sides(self) -> tuple[QWidget, ...]:
+        """Tasks, their form, and map with places."""
+        return self.table, self.form_box, self.right
+
+    @property
+    def panes(self) -> tuple[QWidget, ...]:
+        """Tasks, their form, and the places."""
+        return self.table, next(iter(self.editor.fields.values())), self.places.table
+
+    def _turn_to(self, side: QWidget | None) -> None:
+        super()._turn_to(side)
+        self.left.setVisible(self.form is not Form.SMALL or side is not self.right)
 
     def enter(self) -> None:
         """Go to the list, or to the form where there is no task yet."""
@@ -291,6 +309,7 @@ class TasksPage(ListPage):
         if not tasks:
             row: TaskRow | None = self.table.row
             flight = row.flight if row else None
+            self.to_pane(self.form_box)
             self.editor.begin(
                 number=number,
                 flight=flight.id if flight else "flight-1",
@@ -311,6 +330,7 @@ class TasksPage(ListPage):
         row: TaskRow | None = self.table.row
         if row is not None:
             self._fill(row)
+            self.to_pane(self.form_box)
             self.editor.to_start()
 
     def save(self) -> None:
@@ -348,6 +368,7 @@ class TasksPage(ListPage):
         if faults or any(echo.fault for echo in self.editor.echoes.values()):
             others = [bare(fault) for fault in faults if not field_of(fault)]
             say_or_hide(self.told, "\n".join(others[:4]), "bad")
+            self.to_pane(self.form_box)
             self.editor.to_fault()
             return
         act = FlightSet(flight=flight, settings=settings)
@@ -357,7 +378,7 @@ class TasksPage(ListPage):
         self.session.unsaved.keep("task", {})
         say_or_hide(self.told, "")
         self.note.emit(f"recorded: flight {flight}")
-        self.table.setFocus()
+        self.to_pane(self.table)
 
     def _refuse_form(self, text: str) -> None:
         """Tell what keeps the form from being read, under its field."""
@@ -365,6 +386,7 @@ class TasksPage(ListPage):
         field = FIELD_OF.get(name.removesuffix("_hpa").removesuffix("_c"), "")
         self.editor.refuse({field: text.partition(": ")[2]} if field else {})
         say_or_hide(self.told, "" if field else text, "bad")
+        self.to_pane(self.form_box)
         self.editor.to_fault()
 
     def cancel_task(self) -> None:
@@ -397,6 +419,7 @@ class TasksPage(ListPage):
 
     def new_place(self) -> None:
         """Go to the line for places."""
+        self.to_pane(self.places)
         self.places.begin()
 
     def fit_map(self) -> None:

@@ -19,6 +19,9 @@ from gui.parts.keycap import KeyCap
 from gui.parts.oneline import OneLine
 from gui.theme import COLUMNS, INSIDE
 
+LEAST_LETTERS = 24
+"""What its words keep at the least."""
+
 
 class CapButton(QPushButton):
     """Words and a key cap."""
@@ -27,7 +30,7 @@ class CapButton(QPushButton):
         super().__init__()
         self.setObjectName(look)
         self.setAutoDefault(False)
-        self.words = OneLine()
+        self.words = OneLine(letters=LEAST_LETTERS)
         self.words.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.cap = KeyCap(key, filled=look == "main")
         wide, high = (COLUMNS, INSIDE) if look != "plain" else (4, 4)

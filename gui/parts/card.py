@@ -6,8 +6,8 @@ muted words behind the heading, `card.head` the row it stands in.
 
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout
 
+from gui.parts.oneline import OneLine
 from gui.theme import BETWEEN, COLUMNS, INSIDE
-from gui.widgets import label
 
 
 class Card(QFrame):
@@ -17,8 +17,8 @@ class Card(QFrame):
         super().__init__()
         self.setObjectName("card")
         self.setAccessibleName(title)
-        self.title = label(title, "section")
-        self.aside = label(aside, "second")
+        self.title = OneLine(title, "section")
+        self.aside = OneLine(aside, "second")
         self.head = QHBoxLayout()
         self.head.setSpacing(INSIDE)
         self.head.addWidget(self.title)

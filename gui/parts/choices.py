@@ -25,6 +25,9 @@ from gui.parts.oneline import OneLine
 from gui.theme import INSIDE
 from gui.widgets import label, say
 
+LEAST_LETTERS = 16
+"""What a choice shows at the least; what it comes to gives way first."""
+
 
 class Choice(NamedTuple):
     """One of several: its value, its key, its words."""
@@ -54,9 +57,9 @@ class ChoiceButton(QToolButton):
         self.cap = KeyCap(choice.key) if choice.key else None
         if self.cap is not None:
             row.addWidget(self.cap)
-        self.words = OneLine(choice.text)
+        self.words = OneLine(choice.text, letters=LEAST_LETTERS)
         row.addWidget(self.words)
-        self.aside = label(choice.aside, "second")
+        self.aside = OneLine(choice.aside, "second")
         row.addWidget(self.aside)
         self.aside.setVisible(bool(choice.aside))  # in the button, not as a window
         row.addStretch(1)

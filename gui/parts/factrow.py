@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from PySide6.QtWidgets import QGridLayout, QWidget
 
+from gui.flow import clear
 from gui.theme import COLUMNS
 from gui.widgets import label
 
@@ -29,6 +30,7 @@ class FactRow(QWidget):
         super().__init__()
         self._name = name
         self.facts: tuple[Told, ...] = ()
+        self._many, self._short = 0, False
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setHorizontalSpacing(COLUMNS)
@@ -44,11 +46,27 @@ class FactRow(QWidget):
             if (old := item.widget()) is not None:
                 old.hide()
                 old.deleteLater()
-        for column in range(self._grid.columnCount()):
-            self._grid.setColumnStretch(column, int(column < len(self.facts)))
-        for column, told in enumerate(self.facts):
-            looks = ("caption", "section", "caption")
-            for row, (text, look) in enumerate(zip(told, looks, strict=True)):
-                self._grid.addWidget(label(text, look, wrap=row > 0), row, column)
+        self._lay()
         said = "; ".join(f"{t.caption}: {t.text} {t.second}".strip() for t in facts)
         self.setAccessibleDescription(said)
+
+    def arrange(self, *, short: bool, many: int) -> None:
+        """Leave out second lines, and take so many facts in a row; 0 = all."""
+        if (many, short) != (self._many, self._short):
+            self._many, self._short = many, short
+            self._lay()
+
+    def _lay(self) -> None:
+        clear(self._grid)
+        many = self._many or max(len(self.facts), 1)
+        for column in range(max(self._grid.columnCount(), many)):
+            self._grid.setColumnStretch(column, int(column < many))
+        lines = 2 if self._short else 3
+        for place, told in enumerate(self.facts):
+            line, column = divmod(place, many)
+            looks = ("caption", "section", "caption")
+            for row, (text, look) in enumerate(zip(told, looks, strict=True)):
+                if row < lines:
+                    made = label(text, look, wrap=row > 0)
+                    made.setToolTip(told.second)
+                    self._grid.addWidget(made, line * lines + row, column)

@@ -9,10 +9,11 @@ from PySide6.QtWidgets import QLabel, QSizePolicy
 
 
 class OneLine(QLabel):
-    """A label that shortens its text to its room."""
+    """A label that shortens its text to its room, to a few letters at the least."""
 
-    def __init__(self, text: str = "", look: str = "") -> None:
+    def __init__(self, text: str = "", look: str = "", *, letters: int = 4) -> None:
         super().__init__(text)
+        self._letters = letters
         self.setObjectName(look)
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
@@ -26,9 +27,8 @@ class OneLine(QLabel):
 
     def minimumSizeHint(self) -> QSize:
         """Ask for the room of a few letters."""
-        wide = min(
-            self.fontMetrics().averageCharWidth() * 4, super().sizeHint().width()
-        )
+        letter = self.fontMetrics().averageCharWidth()
+        wide = min(letter * self._letters, super().sizeHint().width())
         return QSize(wide, super().minimumSizeHint().height())
 
     def paintEvent(self, event: QPaintEvent) -> None:

@@ -27,7 +27,7 @@ from PySide6.QtWidgets import QAbstractItemView, QListView, QWidget
 from gui.keys import cap
 from gui.parts.paint import RowDelegate
 from gui.parts.signs import Sign
-from gui.style import follow
+from gui.style import LOOK, follow
 from gui.theme import Tone
 
 Index = QModelIndex | QPersistentModelIndex
@@ -119,6 +119,10 @@ class RowModel(QAbstractListModel):
         return Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
 
 
+ANY_WIDTH = (1 << 24) - 1
+"""Qt's QWIDGETSIZE_MAX: a widget without a greatest width."""
+
+
 class RowList(QListView):
     """Rows under headings; one is chosen, Enter goes where it leads."""
 
@@ -145,6 +149,11 @@ class RowList(QListView):
         self.selectionModel().currentChanged.connect(self._on_current)
         self.doubleClicked.connect(self._on_double)
         follow(self._refit)
+
+    def keep_width(self, width: int | None) -> None:
+        """Keep to a width that grows with the text; None = take what there is."""
+        self.setMinimumWidth(LOOK.px(width) if width else 0)
+        self.setMaximumWidth(LOOK.px(width) if width else ANY_WIDTH)
 
     @property
     def row(self) -> Any:

@@ -53,17 +53,20 @@ class TopBar(QWidget):
         row.addWidget(self.who)
         for widget in (self.pages, self.task, self.who):
             widget.hide()
-        self.narrow = False
+        self.narrow = self.small = False
         follow(self.fit)
 
     def fit(self) -> None:
         """Fit the words to the room."""
         words = "Go to" if self.narrow else "Pilot, page or command"
         self.go.setText(f"{words}    {cap(Key.GO_TO)}")
-        self.go.setMinimumWidth(LOOK.px(72 if self.narrow else 236))
-        for box in (self.pages, self.task):
-            box.setMinimumWidth(LOOK.px(72))
-        self.task.setMaximumWidth(LOOK.px(190 if self.narrow else 300))
+        least = LOOK.px(72 if self.narrow else 236)
+        self.go.setMinimumWidth(max(least, self.go.sizeHint().width()))
+        self.event_name.setVisible(not self.small)  # the window's title has it
+        self.task.setMinimumWidth(LOOK.px(72))
+        self.pages.setMinimumWidth(self.pages.sizeHint().width())
+        most = 120 if self.small else 190 if self.narrow else 300
+        self.task.setMaximumWidth(LOOK.px(most))
         quiet = self.narrow and self.link.objectName() == "good"
         for told in (self.sign, self.link):
             told.setVisible(bool(self.link.text()) and not quiet)

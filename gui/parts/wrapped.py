@@ -6,15 +6,13 @@ A page writes `Wrapped(look="told")` where a sentence may take two lines in a na
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QLabel
 
-from gui.widgets import named
-
 
 class Wrapped(QLabel):
     """A label that asks for the height of its text in the width it has."""
 
     def __init__(self, text: str = "", look: str = "") -> None:
         super().__init__(text)
-        named(self, look)
+        self.setObjectName(look)
         self.setWordWrap(True)
 
     def setText(self, text: str) -> None:

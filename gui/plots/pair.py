@@ -76,6 +76,12 @@ class Pair(QWidget):
             QTimer.singleShot(0, self, lambda: self._show_heights(picture))
         say_or_hide(self.readout, picture.missing if picture else "", "muted")
 
+    def show_pace(self, *, wanted: bool) -> None:
+        """Show drift and vertical speed beneath the heights, or leave them out."""
+        if wanted != self.pace.wanted:
+            self.pace.wanted = wanted
+            self.pace.show(self.picture, self.theme)
+
     def _show_heights(self, picture: Picture) -> None:
         if picture is self.picture:
             self.profile.show(picture, self.theme)

@@ -227,6 +227,8 @@ class PacePlot:
         self.widget.setXLink(profile.widget)
         self.labels = Labels(self.widget)
         self.profile = profile
+        self.wanted = True
+        """Left out where there is little room."""
 
     def show(self, picture: Picture | None, theme: Theme) -> None:
         """Draw the speeds of a touch; other pictures have none."""
@@ -234,7 +236,7 @@ class PacePlot:
         plot.clear()
         self.widget.setBackground(theme.panel)
         pace = picture.heights.pace if picture and picture.heights else None
-        self.widget.setVisible(pace is not None)
+        self.widget.setVisible(pace is not None and self.wanted)
         if picture is None or pace is None:
             self.labels.show_tags("", (), theme)
             return

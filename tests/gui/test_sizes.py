@@ -1,0 +1,183 @@
+"""Every page on small and large screens, with small and large text: nothing is cut.
+
+The sizes are those of screens in use: an old projector's width with a low window, a small
+laptop, a desk screen (common practice, no source).
+"""
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QFontMetrics
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QAbstractScrollArea,
+    QApplication,
+    QHeaderView,
+    QLabel,
+    QPushButton,
+    QTableView,
+)
+
+from gui.pages.page import Form
+from gui.pages.registry import PAGES, START
+from gui.parts.capbutton import CapButton
+from gui.parts.oneline import OneLine
+
+SIZES = [(w, h, s) for w, h in ((1024, 640), (1280, 800), (1920, 1080)) for s in (0, 4)]
+NAMES = [page.name for page in PAGES if page.name != START]
+WHOLE = {"matters", "keying", "settle", "findings", "results", "publish"}
+"""Pages on which the line that decides never scrolls away."""
+ANY = Qt.TextFlag.TextWordWrap
+
+
+def seen(shown, kind):
+    return [w for w in shown.findChildren(kind) if w.isVisible()]
+
+
+def cut_labels(shown):
+    """Texts that need more height than they have, or more width and give no way."""
+    for told in seen(shown, QLabel):
+        if not told.text() or not told.pixmap().isNull():
+            continue
+        room = told.contentsRect()
+        if told.wordWrap():
+            lacks = told.heightForWidth(told.width()) > told.height() + 1
+        else:
+            lacks = told.fontMetrics().height() > room.height() + 1
+            if not isinstance(told, OneLine):
+                lacks |= told.sizeHint().width() > told.width() + 1
+        if lacks:
+            yield f"label {told.text()[:40]!r} in {told.width()}x{told.height()}"
+
+
+def cut_buttons(shown):
+    """Buttons whose words do not stand whole."""
+    for button in seen(shown, QPushButton):
+        if isinstance(button, CapButton):
+            words = button.words
+            asked = words.fontMetrics().horizontalAdvance(words.text())
+            lacks = (
+                asked > words.width() + 1
+                or words.fontMetrics().height() > button.height()
+            )
+            name = words.text()
+        else:
+            least = button.sizeHint()
+            lacks = (
+                least.width() > button.width() + 1
+                or least.height() > button.height() + 1
+            )
+            name = button.text()
+        if lacks:
+            yield f"button {name!r} in {button.width()}x{button.height()}"
+
+
+def cut_heads(shown):
+    """Heads of columns that do not stand whole, and cells lower than their text."""
+    for table in seen(shown, QTableView):
+        head, model = table.horizontalHeader(), table.model()
+        metrics = head.fontMetrics()
+        for column in range(model.columnCount() if head.isVisible() else 0):
+            if table.isColumnHidden(column):
+                continue
+            title = str(model.headerData(column, Qt.Orientation.Horizontal) or "")
+            width = head.sectionSize(column)
+            asked = metrics.boundingRect(0, 0, width, 9999, int(ANY), title)
+            if asked.width() > width or asked.height() > head.height():
+                yield f"head {title!r} in {width}x{head.height()} {table.accessibleName()}"
+        tall = QFontMetrics(table.font()).height()
+        if any(table.rowHeight(r) < tall for r in range(min(model.rowCount(), 3))):
+            yield f"rows of {table.accessibleName()}"
+
+
+def sideways(window, shown):
+    """What would scroll sideways."""
+    area = window.frame.stack.currentWidget()
+    if shown.width() > area.viewport().width():
+        yield f"page {shown.width()} wide in {area.viewport().width()}"
+    for area in seen(shown, QAbstractScrollArea):
+        if area.horizontalScrollBar().maximum() > 0:
+            name = area.accessibleName() or area.objectName()
+            yield f"{type(area).__name__} {name!r} scrolls {area.horizontalScrollBar().maximum()}"
+
+
+def low(shown):
+    """Lists in which not even two rows can be read."""
+    for table in seen(shown, QAbstractItemView):
+        if isinstance(table, QHeaderView):
+            continue
+        if table.viewport().height() < table.fontMetrics().height() * 2:
+            yield f"list {table.accessibleName()} {table.viewport().height()} high"
+
+
+def below(window, name, width, step):
+    """A decision that stands below the window's edge: with text of the first step, none."""
+    bar = window.frame.stack.currentWidget().verticalScrollBar()
+    if step == 0 and name in WHOLE and bar.maximum() > 0:
+        yield f"page is {bar.maximum()} too high at {width}"
+
+
+def at(window, width, height, step):
+    window.home.settings.set_text("size", str(step))
+    window.resize(width, height)
+    window._dress()
+    QTest.qWait(1)
+
+
+def faults_of(window, name, width, height, step):
+    """Go to a page and return what is cut on it."""
+    window.go(name)
+    for _ in range(8):
+        QApplication.processEvents()
+    shown = window.page
+    if (window.width(), window.height()) != (width, height):
+        yield f"window {window.width()}x{window.height()}"
+    yield from cut_labels(window)
+    yield from cut_buttons(window)
+    yield from cut_heads(shown)
+    yield from sideways(window, shown)
+    yield from low(shown)
+    yield from below(window, name, width, step)
+
+
+def test_nothing_is_cut_on_any_screen(qtbot, desk):
+    desk.go("publish")
+    qtbot.waitUntil(lambda: desk.page.outlook is not None, timeout=20_000)
+    found = []
+    try:
+        for size in SIZES:
+            at(desk, *size)
+            found += [
+                f"{name} {size[0]}x{size[1]} text {size[2]}: {what}"
+                for name in NAMES
+                for what in faults_of(desk, name, *size)
+            ]
+    finally:
+        at(desk, 1280, 800, 0)
+    assert not found, "\n".join(found)
+
+
+@pytest.mark.parametrize("name", ["findings", "settle", "rules", "results", "tasks"])
+def test_list_and_detail_take_turns_in_a_small_window(desk, name):
+    try:
+        at(desk, 1024, 640, 4)
+        desk.go(name)
+        shown, first = desk.page, desk.page.sides[0]
+        assert shown.form is Form.SMALL
+        assert [s.isVisible() for s in shown.sides].count(True) == 1
+        assert first.isVisible()
+        seen = set()
+        for _ in shown.panes:
+            desk.next_pane()
+            now = [s for s in shown.sides if s.isVisible()]
+            assert len(now) == 1
+            focus = QApplication.focusWidget()
+            assert focus is not None
+            assert focus.isVisible()
+            seen.add(shown.sides.index(now[0]))
+        assert seen == set(range(len(shown.sides)))
+        assert first.isVisible()
+        at(desk, 1280, 800, 0)
+        assert all(side.isVisible() for side in shown.sides)
+    finally:
+        at(desk, 1280, 800, 0)
