@@ -122,6 +122,12 @@ class ResultsPage(ListPage):
         """Table, and what it tells of the chosen row."""
         return self.table, self.right
 
+    @property
+    def panes(self) -> tuple[QWidget, QWidget]:
+        """Table, and what it tells of the chosen row."""
+        told = (self.steps, self.changes, self.pair.profile.widget)
+        return self.table, told[self.right.currentIndex()]
+
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Results change with the score."""
         if snapshot is None:

@@ -176,6 +176,11 @@ class RulesPage(Page):
         """Questions, and the answer."""
         return self.left, self.detail
 
+    @property
+    def panes(self) -> tuple[QWidget, QWidget]:
+        """Questions, and the answer."""
+        return self.table, self.paragraph
+
     def enter(self) -> None:
         """Go to the questions."""
         self.to_pane(self.table)
