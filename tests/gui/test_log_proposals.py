@@ -65,7 +65,9 @@ def test_no_caption_of_the_pilots_form_is_cut_in_a_small_window(qtbot, desk):
     desk.home.settings.set_text("size", "4")
     desk._dress()
     roster = page(desk, "roster")
+    desk.next_pane()  # list and line take turns here
     QApplication.processEvents()
+    assert roster.line.isVisible()
     for caption in roster._captions.values():
         room = caption.width()
         assert caption.fontMetrics().horizontalAdvance(caption.text()) <= room + 1
