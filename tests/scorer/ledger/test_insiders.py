@@ -86,9 +86,8 @@ def test_a_desk_s_own_entries_come_in_with_signs_of_all_kinds(as_desk, ledger):
     with open_at(as_desk) as desk:
         desk.record(NoteMade(text='a "quote" \\ tab\t line\n bell\x07 del\x7f é 漢 🎈'))
         entry = desk.record(NoteMade(text="again"), why='why\n"so" \x1f', who="Zoë")
-        desk.record(
-            NoteMade(text="third"), replaces=[entry.id, ledger.state().heads[0]]
-        )
+        other = desk.record(NoteMade(text="beside it"))
+        desk.record(NoteMade(text="third"), replaces=[entry.id, other.id])
 
     assert verify(ledger.store).sound
     assert not verify(ledger.store).problems
