@@ -119,12 +119,14 @@ def _state(
     def swapped(held: Held) -> Held:
         return gone.get(held.id, held)
 
+    entries = tuple(map(swapped, standing.entries))
     return (
         replace(
             state,
+            by_id={held.id: held for held in entries},
             standing=replace(
                 standing,
-                entries=tuple(map(swapped, standing.entries)),
+                entries=entries,
                 lineages=tuple(_lineage(own, swapped) for own in standing.lineages),
             ),
             current=tuple(

@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 
-from PySide6.QtCore import QObject, Signal, Slot
+from PySide6.QtCore import QObject, Signal, SignalInstance, Slot
 
 from gui.plots.compared import Compared, compared_of
 from gui.plots.picture import Picture, picture_of, places_picture
@@ -41,6 +41,7 @@ class Shelf(QObject):
     placed = Signal(object)  # Picture of the event's places
     problem = Signal(str)
     crashed = Signal(object)
+    _made = Signal(object)  # what is to be done in the window's thread
 
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)
@@ -55,6 +56,7 @@ class Shelf(QObject):
         self.near: dict[tuple[int, int], float] = {}
         """Nearest approach in metres by task and pilot, as far as it was asked for."""
         self.neared.connect(self._on_neared)
+        self._made.connect(self._tell)
 
     def fill(self, event: Event, results: Results) -> None:
         """Take over new results; what was made of older ones is forgotten."""
@@ -82,7 +84,9 @@ class Shelf(QObject):
 
         def work() -> None:
             if key == self._wanted:  # else somebody went on meanwhile
-                self.pictured.emit(key, self._picture(flight, pilot, task, finding))
+                self._say(
+                    self.pictured, key, self._picture(flight, pilot, task, finding)
+                )
 
         self._submit(work)
 
@@ -92,7 +96,7 @@ class Shelf(QObject):
 
         def work() -> None:
             if self._wanted == ("compared", key):
-                self.compared.emit(key, self._compared(keyings))
+                self._say(self.compared, key, self._compared(keyings))
 
         self._submit(work)
 
@@ -105,7 +109,8 @@ class Shelf(QObject):
         def work() -> None:
             distance = self._near(task, pilot)
             if distance is not None and edition == self._edition:
-                self.neared.emit(Near(task=task, pilot=pilot, distance_m=distance))
+                near = Near(task=task, pilot=pilot, distance_m=distance)
+                self._say(self.neared, near)
 
         self._submit(work)
 
@@ -119,7 +124,7 @@ class Shelf(QObject):
             )
             site = Site.of(flat)
             self._plane = site.plane
-            self.placed.emit(places_picture(flat, site))
+            self._say(self.placed, places_picture(flat, site))
 
         self._submit(work)
 
@@ -133,17 +138,29 @@ class Shelf(QObject):
     def _on_neared(self, near: Near) -> None:
         self.near[near.task, near.pilot] = near.distance_m
 
+    @Slot(object)
+    def _tell(self, emit: Callable[[], None]) -> None:
+        emit()
+
     # In the worker's thread.
+
+    def _say(self, signal: SignalInstance, *answer: object) -> None:
+        """Emit a signal in the window's thread.
+
+        A call that waits there is made though its listener has gone meanwhile; only
+        our own slot, which stays, may wait.
+        """
+        self._made.emit(lambda: signal.emit(*answer))
 
     def _submit(self, work: Callable[[], None]) -> None:
         def guarded() -> None:
             try:
                 work()
             except ScorerError as error:
-                self.problem.emit(str(error))
+                self._say(self.problem, str(error))
             except Exception as error:  # shown as a crash, in the window's thread
                 log.exception("a picture could not be made")
-                self.crashed.emit(error)
+                self._say(self.crashed, error)
 
         self._executor.submit(guarded)
 

@@ -194,7 +194,10 @@ def built_with(
     known = {f.id: f for f in raw.flights}
     if flight not in known and (flaw := flaw_of_name(flight)):
         unfit = Fault(
-            where="", field="flight", found=flaw, allowed=f"another name: {ALLOWED}"
+            where="",
+            field="flight",
+            found=f"{flight}: {flaw}",
+            allowed=f"another name: {ALLOWED}",
         )
         return snapshot.event, [unfit]
     if flight in known:

@@ -132,11 +132,11 @@ class BoardPage(Page):
             self.told.setText(said)
 
     def _on_connection(self, problem: str) -> None:
-        ledger = self.session.ledger
-        if not problem or ledger is None:
+        ledger, snapshot = self.session.ledger, self.session.snapshot
+        if not problem or ledger is None or snapshot is None:
             self._each(lambda hall: hall.set_away(""))
         elif not self.hall.away:
-            now = ledger.clock().astimezone(ledger.state().zone)
+            now = ledger.clock().astimezone(snapshot.state.zone)
             self._each(lambda hall: hall.set_away(f"{now:%H:%M}"))
 
     # Commands.

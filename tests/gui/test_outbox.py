@@ -7,7 +7,6 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QObject
 
-from gui.models.marks import MarkState
 from gui.outbox import Outbox
 from gui.waiting import WaitingFile
 from scorer.ledger.acts import MarkKeyed, NoteMade
@@ -142,7 +141,7 @@ def test_one_refused_entry_of_a_backlog_does_not_hold_up_the_others(
 
 def test_keying_goes_on_while_the_database_is_gone(qtbot, desk, monkeypatch):
     keying = page(desk, "keying")
-    keying.task.setCurrentIndex(1)
+    desk.session.choose_task(2)
     desk.session.set_who("Ingrid")
     keying.line.to_start()
     line = Line(desk.session.ledger.store, monkeypatch)
@@ -150,11 +149,11 @@ def test_keying_goes_on_while_the_database_is_gone(qtbot, desk, monkeypatch):
     for pilot in (4, 5, 6):
         key_mark(pilot, "12 m")
     qtbot.waitUntil(lambda: "wait for the database" in desk.link.text())
-    states = {r.pilot: r.state for r in keying.table.rows_model.rows}
-    assert [states[p] for p in (4, 5, 6)] == [MarkState.WAITING] * 3
+    on_the_way = {row.pilot for row in keying.table.rows_model.rows if not row.ids}
+    assert on_the_way == {4, 5, 6}
     assert desk.link.toolTip() == GONE
     line.cut = False
-    desk.send_again()
+    desk.again()
     settled(qtbot, desk)
     mine = [
         a.fields["pilot"]
@@ -162,13 +161,13 @@ def test_keying_goes_on_while_the_database_is_gone(qtbot, desk, monkeypatch):
         if a.fields["by"] == "Ingrid"
     ]
     assert mine == ["4", "5", "6"]
-    qtbot.waitUntil(lambda: desk.link.text() == "connected", timeout=10_000)
+    qtbot.waitUntil(lambda: desk.link.text() == "All up to date", timeout=10_000)
 
 
 def test_closing_with_the_database_gone_keeps_what_waits(qtbot, desk, monkeypatch):
     keying = page(desk, "keying")
     desk.session.set_who("Ingrid")
-    keying.task.setCurrentIndex(1)
+    desk.session.choose_task(2)
     keying.line.to_start()
     Line(desk.session.ledger.store, monkeypatch).cut = True
     with qtbot.waitSignal(desk.session.waiting):

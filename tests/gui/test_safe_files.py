@@ -22,7 +22,9 @@ def test_a_new_flight_named_like_a_device_is_refused_in_the_form(ledger):
     snapshot = look(ledger)
 
     for name in ("con", "sat: morning?", "../x"):
-        assert "needs another name" in new_faults(snapshot, name, {})[0]
+        (told,) = new_faults(snapshot, name, {})
+        assert f"found {name}: " in told
+        assert "allowed: another name" in told
     assert not any("name" in fault for fault in new_faults(snapshot, "saturday", {}))
 
 
