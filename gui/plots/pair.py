@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 import numpy as np
 from PySide6.QtCore import QEvent, QObject, QPointF, Qt, QTimer
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
 from gui.plots.map import MapPlot
@@ -17,6 +17,8 @@ from scorer.facts import fact, height, moment
 ZOOM = 0.7
 FAR = 20
 """Fixes that Page Up and Page Down go."""
+BOTH_PX = 200
+"""Lower than this there is room for one curve only."""
 
 
 class Pair(QWidget):
@@ -32,6 +34,7 @@ class Pair(QWidget):
         self.picture: Picture | None = None
         self.index: int | None = None
         self.whole = False
+        self._pace_wanted = True
         way = Qt.Orientation.Horizontal if side_by_side else Qt.Orientation.Vertical
         self.right = QSplitter(Qt.Orientation.Vertical)
         self.right.addWidget(self.profile.widget)
@@ -78,6 +81,18 @@ class Pair(QWidget):
 
     def show_pace(self, *, wanted: bool) -> None:
         """Show drift and vertical speed beneath the heights, or leave them out."""
+        self._pace_wanted = wanted
+        self._fit_pace()
+
+    # Qt's interface: Qt's names.
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave the second curve out where the first needs the height."""
+        super().resizeEvent(event)
+        self._fit_pace()
+
+    def _fit_pace(self) -> None:
+        wanted = self._pace_wanted and self.height() >= BOTH_PX
         if wanted != self.pace.wanted:
             self.pace.wanted = wanted
             self.pace.show(self.picture, self.theme)
