@@ -25,6 +25,7 @@ from gui.session import Session
 from gui.state import Fact, facts_of
 from gui.style import apply
 from gui.theme import NOON, SIZES, THEMES
+from gui.tidy import Tidy
 from gui.widgets import say
 from scorer.event.model import Task
 from scorer.event.moments import zone_told
@@ -86,6 +87,8 @@ class Window(QMainWindow):
         self._note_timer = QTimer(self, interval=NOTE_MS, singleShot=True)
         self._note_timer.timeout.connect(lambda: say(self.note, "", "note"))
         self._undo = EmptyFieldUndo(self)
+        self.tidy = Tidy(self)
+        self.tidy.start()
         self._wire()
         self._place_on_screen()
         self._dress()
@@ -433,6 +436,7 @@ class Window(QMainWindow):
         self.home.settings.set_text(f"geometry {self._screen_name()}", geometry)
         self.jobs.shutdown()
         self.session.shutdown()
+        self.tidy.stop()
         super().closeEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -60,6 +60,7 @@ else:
         home = Home(settings_file=place / "window.ini", data=place / "data")
         window = Window(home)
         window.show()
+        window.tidy.stop()  # runs while a test has the window
         yield window
         window.close()
 
@@ -73,12 +74,14 @@ else:
         monkeypatch.setattr("gui.ask.crashed", crashed)
         home.settings.set_text("official", "Yrsa")
         as_new(one_window, home)
+        one_window.tidy.start()
         qtbot.waitUntil(one_window.isActiveWindow)
         yield one_window
         one_window.jobs.cancel()
         qtbot.waitUntil(lambda: not one_window.jobs.busy)
         one_window.session.close()
         qtbot.waitUntil(lambda: not one_window.session.scorer.busy)
+        one_window.tidy.stop()
 
     def as_new(window, home):
         """Make a window forget what another test did."""

@@ -69,14 +69,14 @@ def test_an_event_is_answered_by_keys_until_no_rule_keeps_it_from_official(
     settled(qtbot, begun)
 
     # The ground: the next one that waits is chosen.
-    assert rules.table.row.question.name == "contact"
+    qtbot.waitUntil(lambda: rules.table.row.question.name == "contact")
     enter()
     press(Qt.Key.Key_Down)
     press(Qt.Key.Key_Return, CTRL)
     settled(qtbot, begun)
 
     # Complaints: nothing is no answer.
-    assert rules.table.row.question.name == "complaints"
+    qtbot.waitUntil(lambda: rules.table.row.question.name == "complaints")
     enter()
     press(Qt.Key.Key_Return, CTRL)
     assert "nothing can become official" in rules.sentence.fault.text()

@@ -125,10 +125,19 @@ def at(window, width, height, step):
 
 
 def faults_of(window, name, width, height, step):
-    """Go to a page and return what is cut on it."""
+    """Go to a page and return what is cut on it, once it stands."""
     window.go(name)
-    for _ in range(8):
-        QApplication.processEvents()
+    for _ in range(20):
+        for _ in range(8):
+            QApplication.processEvents()
+        found = list(_faults(window, name, width, height, step))
+        if not found:
+            break
+        QTest.qWait(25)
+    return found
+
+
+def _faults(window, name, width, height, step):
     shown = window.page
     if (window.width(), window.height()) != (width, height):
         yield f"window {window.width()}x{window.height()}"
