@@ -22,7 +22,8 @@ from gui.flow import Flow, clear
 from gui.widgets import choice, choose, field, held, label, say_or_hide
 from scorer.event.model import Event
 from scorer.event.place_kinds import SCORING_AREA
-from scorer.event.questions import GapKind, Question, gap_kind, rule_named, variable
+from scorer.event.questions import GapKind, Question, gap_kind, variable
+from scorer.event.rulebook import rule_of
 from scorer.event.task_reader import AREA_RULES
 from scorer.facts import rule as rule_value
 from scorer.words.catalogue import message
@@ -58,7 +59,7 @@ def gaps_of(question: Question, event: Event, voice: Voice) -> dict[str, Gap]:
 
 
 def _gap(key: str, event: Event, voice: Voice) -> Gap:
-    how, _ = rule_named(key)
+    _, how, _ = rule_of(key)
     if how.kind == "yes-no":
         words = (("gap-yes", "yes"), ("gap-no", "no"))
         return Gap(key=key, options=tuple((voice.word(w), v) for w, v in words))
@@ -79,14 +80,14 @@ def _gap(key: str, event: Event, voice: Voice) -> Gap:
 
 def _unanswered(key: str, voice: Voice) -> tuple[tuple[str, str], ...]:
     """Return the empty choice, where the rule has no value yet."""
-    _, default = rule_named(key)
+    _, _, default = rule_of(key)
     return ((voice.word("answer-waits"), ""),) if default is None else ()
 
 
 def _places(key: str, event: Event) -> list[str]:
     if gap_kind(key) is GapKind.POINT:
         return [p.name for p in event.places if p.is_point]
-    kinds = AREA_RULES[key][2]
+    kinds = AREA_RULES[key]
     return [
         place.name
         for place in event.places

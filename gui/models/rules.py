@@ -17,8 +17,8 @@ from scorer.event.answering import (
 )
 from scorer.event.build import build
 from scorer.event.model import Event
-from scorer.event.questions import Question, rule_named
-from scorer.event.rulebook import COMPLAINT_TIME, RuleBook
+from scorer.event.questions import Question
+from scorer.event.rulebook import COMPLAINT_TIME, RuleBook, rule_of
 from scorer.event.rules_reader import NONE, override
 from scorer.ledger.api import Draft
 from scorer.ledger.corrections import settings_with
@@ -92,7 +92,7 @@ def _read(key: str, text: str, event: Event) -> Any:
         if key == COMPLAINT_TIME and plain == NONE:
             raise Unreadable(text, Voice().word("answer-needed"))
         return plain
-    how, default = rule_named(key)
+    _, how, default = rule_of(key)
     if key == COMPLAINT_TIME or (
         how.choices and default is None and _waits(key, event)
     ):

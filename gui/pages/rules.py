@@ -124,7 +124,7 @@ class RulesPage(Page):
         self.answered = label(look="muted", wrap=True)
         self.sentence = Sentence()
         self.sentence.edited.connect(self._on_edited)
-        self.costs_title = section("What does it cost?")
+        self.costs_title = section(Voice().word("cost-question"))
         self.costs = CostsForm()
         self.costs.edited.connect(self._on_edited)
         self.cases = held(QGridLayout())
@@ -282,7 +282,7 @@ class RulesPage(Page):
         if question.waits(snapshot.event.book):
             return self.voice.sentence(fact("answer-waits"))
         if not own:
-            book = words(snapshot.event.book.title)
+            book = words(self.voice.book(snapshot.event.book))
             return self.voice.say(fact("rule-from-book", book=book))
         last = max(own, key=lambda entry: entry.when)
         zone = ZoneInfo(snapshot.event.time_zone)
@@ -320,7 +320,7 @@ class RulesPage(Page):
         if snapshot is None or question is None or answer is None:
             return
         shown_faults = answer.faults if self._touched else {}
-        gap = next((k for k in question.keys if k in shown_faults), "")
+        gap = next((k for k in self.sentence.fields if k in shown_faults), "")
         self.sentence.refuse(gap, shown_faults.get(gap, ""))
         self.costs.refuse(shown_faults.get(question.penalty, ""))
         book = book_with(answer, snapshot.event.book)
@@ -396,8 +396,9 @@ class RulesPage(Page):
         question = self._question
         if question is None or self.snapshot is None:
             return
-        waiting = [k for k in question.keys if k in self.snapshot.event.book.asked]
-        if not self.sentence.to_first(waiting or question.keys):
+        asked_for = self.snapshot.event.book.asked
+        waiting = [key for key in self.sentence.fields if key in asked_for]
+        if not self.sentence.to_first(waiting):
             self.to_pane(self.costs.radios[self.costs.costs.way])
 
     def save(self) -> None:
@@ -408,7 +409,7 @@ class RulesPage(Page):
         self._touched = True
         if answer.faults:
             self._look_over()
-            wrong = [k for k in question.keys if k in answer.faults]
+            wrong = [key for key in self.sentence.fields if key in answer.faults]
             if wrong:
                 self.sentence.to_first(wrong)
             return
@@ -524,14 +525,11 @@ def case_rows(
     """Return worked cases as texts, their heads first."""
     if not cases:
         return []
-    how = {"under": "floor", "short": "launch-place"}.get(question.worked, "")
-    found = voice.word(f"worked-{how}-found") if how else ""
-    over = f"worked-{how or question.worked}-over"
-    each = cases[0].over is None
+    first, measured = cases[0], f"worked-{question.worked}"
     rows = [
         (
-            found,
-            "" if each else voice.word(over),
+            "" if first.found is None else voice.word(f"{measured}-found"),
+            "" if first.over is None else voice.word(f"{measured}-over"),
             voice.word("worked-costs"),
             "",
         )

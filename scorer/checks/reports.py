@@ -13,7 +13,7 @@ from scorer.checks.base import Circumstances
 from scorer.checks.charge import charge, sums
 from scorer.event.finding import Finding, FindingKind, Verdict, finding_kinds
 from scorer.event.model import Report
-from scorer.event.rulebook import Penalties, RuleBook, rules_of
+from scorer.event.rulebook import Penalties, RuleBook
 from scorer.facts import Fact, fact, height, inner, term, words
 
 SAME_S = 120.0
@@ -137,9 +137,8 @@ def _penalties(kind: FindingKind, about: Circumstances) -> Penalties:
 
 def _least_m(kind: FindingKind, book: RuleBook) -> tuple[float | None] | None:
     """Return the least height a kind's rule sets; None where it sets no height at all."""
-    section, _, key = kind.rule.partition(".")
-    name, rule, _ = rules_of(section)[key]
-    return (getattr(getattr(book, section), name),) if rule.kind == "length" else None
+    held, how = book.held(kind.rule)
+    return (held,) if how.kind == "length" else None
 
 
 def _time_s(report: Report, about: Circumstances) -> float:

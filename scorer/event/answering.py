@@ -11,16 +11,16 @@ from enum import StrEnum
 from typing import Any
 
 from scorer.event.model import PenaltyUnit, Units
-from scorer.event.questions import rule_named
 from scorer.event.rulebook import (
     UNITS_SI,
     Count,
     Penalties,
     PenaltyRule,
     RuleBook,
+    rule_of,
     rules_of,
 )
-from scorer.event.rules_reader import NONE, read_value
+from scorer.event.rules_reader import ALIASES, NONE, read_value
 from scorer.rounding import half_up
 from scorer.units import Unreadable, duration_s, length_m, number
 
@@ -41,7 +41,7 @@ def plain_of(key: str, text: str, units: Units) -> Plain:
 
     Nothing typed leaves the rule to the book (`LEFT`); `none` says that there is none.
     """
-    how, default = rule_named(key)
+    _, how, default = rule_of(key)
     plain = text.strip()
     if not plain:
         return LEFT
@@ -55,11 +55,9 @@ def plain_of(key: str, text: str, units: Units) -> Plain:
 
 def typed(key: str, book: RuleBook, units: Units) -> str:
     """Return the value of a rule as it is typed; empty where it has none."""
-    section, _, name = key.partition(".")
-    attribute, how, default = rules_of(section)[name]
-    held = getattr(getattr(book, section), attribute)
+    held, how = book.held(key)
     if held in (None, ()):
-        return NONE if key in book.provenance and default is None else ""
+        return NONE if key in book.provenance and held is None else ""
     known = book.provenance.get(key)
     if known is not None and how.kind in {"length", "step", "duration"}:
         return known.entered
@@ -266,9 +264,9 @@ def with_answers(
     `paragraphs` are the event's own, by `section.key`; an empty one is taken out.
     """
     made = {name: _copied(table) for name, table in rules.items()}
-    alias = made.pop("keying_tolerance", None)
-    if alias is not None:
-        made.setdefault("keying", {}).setdefault("tolerance", alias)
+    for alias in ALIASES.keys() & made.keys():
+        section, name = ALIASES[alias]
+        made.setdefault(section, {}).setdefault(name, made.pop(alias))
     for key, value in answers.items():
         section, _, name = key.partition(".")
         own = made.setdefault(section, {})

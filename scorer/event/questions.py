@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-from scorer.event.rulebook import Rule, RuleBook, rules_of
+from scorer.event.rulebook import SECTIONS, RuleBook, rule_of, rules_of
 
 
 class Part(StrEnum):
@@ -54,154 +54,71 @@ class Question:
 
     name: str
     part: Part
-    keys: tuple[str, ...] = ()
-    """`section.key` of the rules whose values fill the sentence, by the order of the
-    file."""
-    penalty: str = ""
-    """`section.key` of the rule that says what a breach costs; empty = nothing can."""
+    asks: tuple[str, ...]
+    """Single rules, `section.key`, or whole sections: of these all rules that no question
+    names by themselves."""
     worked: Worked = Worked.NONE
 
     @property
     def rules(self) -> tuple[str, ...]:
-        """All rules that it asks for."""
-        return (*self.keys, *((self.penalty,) if self.penalty else ()))
+        """All rules that it asks for, `section.key`, by the order of the file."""
+        return _RULES[self.name]
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """Those whose values fill the sentence."""
+        return tuple(key for key in self.rules if not _is_penalty(key))
+
+    @property
+    def penalty(self) -> str:
+        """The one that says what a breach costs; empty = nothing can."""
+        return next(filter(_is_penalty, self.rules), "")
 
     def waits(self, book: RuleBook) -> bool:
         """Tell whether the event has to answer it before anything is official."""
         return any(key in book.asked for key in self.rules)
 
 
+def _asks(name: str, part: Part, *asks: str, worked: Worked = Worked.NONE) -> Question:
+    return Question(name=name, part=part, asks=asks, worked=worked)
+
+
 QUESTIONS: tuple[Question, ...] = (
-    Question(
-        name="floor",
-        part=Part.AIR,
-        keys=(
-            "floor.height",
-            "floor.above",
-            "floor.within",
-            "floor.until",
-            "floor.least_time",
-            "floor.tolerance",
-        ),
-        penalty="floor.penalty",
-        worked=Worked.UNDER,
-    ),
-    Question(
-        name="launch-place",
-        part=Part.AIR,
-        keys=(
-            "launch.least_distance",
-            "launch.most_distance",
-            "launch.area",
-            "launch.retry",
-        ),
-        penalty="launch.penalty",
-        worked=Worked.SHORT,
-    ),
-    Question(
-        name="launch-time",
-        part=Part.AIR,
-        penalty="launch.period_penalty",
-        worked=Worked.LATE,
-    ),
-    Question(
-        name="marks-time", part=Part.AIR, penalty="scoring.penalty", worked=Worked.LATE
-    ),
-    Question(
-        name="airspace",
-        part=Part.AIR,
-        keys=("airspace.tolerance",),
-        penalty="airspace.penalty",
-        worked=Worked.DEEP,
-    ),
-    Question(
-        name="boundary",
-        part=Part.AIR,
-        keys=("boundary.within",),
-        penalty="boundary.penalty",
-        worked=Worked.DEEP,
-    ),
-    Question(
-        name="night",
-        part=Part.AIR,
-        keys=("night.before_sunrise", "night.after_sunset"),
-        penalty="night.penalty",
-    ),
-    Question(
-        name="declarations",
-        part=Part.AIR,
-        keys=(
-            "declarations.radius",
-            "declarations.several",
-            "declarations.least_distance",
-        ),
-        penalty="declarations.late_penalty",
-        worked=Worked.LATE,
-    ),
-    Question(name="brought-up", part=Part.AIR, keys=("findings.least_probability",)),
-    Question(
-        name="contact",
-        part=Part.GROUND,
-        keys=("contact.within", "contact.until"),
-        penalty="contact.penalty",
-    ),
-    Question(
-        name="entering",
-        part=Part.GROUND,
-        keys=("keying.twice", "keying.tolerance", "keying.counts"),
-    ),
-    Question(
-        name="logs",
-        part=Part.GROUND,
-        keys=("tracks.throw", "tracks.log_gap", "tracks.dimensions"),
-    ),
-    Question(
-        name="exact",
-        part=Part.GROUND,
-        keys=(
-            "results.decimals",
-            "results.step",
-            "results.angle_decimals",
-            "results.time_decimals",
-        ),
-    ),
-    Question(
-        name="points",
-        part=Part.POINTS,
-        keys=("points.method", "points.places", "points.by_class"),
-    ),
-    Question(
-        name="no-result",
-        part=Part.POINTS,
-        keys=("points.no_result", "points.show_up"),
-    ),
-    Question(name="equal", part=Part.POINTS, keys=("points.ties", "points.parted_by")),
-    Question(
-        name="standings",
-        part=Part.POINTS,
-        keys=("standings.best_of", "standings.ties"),
-    ),
-    Question(
-        name="classes",
-        part=Part.POINTS,
-        keys=(
-            "standings.by_class",
-            "standings.team_size",
-            "standings.team_column",
-        ),
-    ),
-    Question(
-        name="complaints",
-        part=Part.AFTER,
-        keys=("publication.complaint_time", "publication.protest_time"),
-    ),
+    _asks("floor", Part.AIR, "floor", worked=Worked.UNDER),
+    _asks("launch-place", Part.AIR, "launch", worked=Worked.SHORT),
+    _asks("launch-time", Part.AIR, "launch.period_penalty", worked=Worked.LATE),
+    _asks("marks-time", Part.AIR, "scoring", worked=Worked.LATE),
+    _asks("airspace", Part.AIR, "airspace", worked=Worked.DEEP),
+    _asks("boundary", Part.AIR, "boundary", worked=Worked.DEEP),
+    _asks("night", Part.AIR, "night"),
+    _asks("declarations", Part.AIR, "declarations", worked=Worked.LATE),
+    _asks("brought-up", Part.AIR, "findings"),
+    _asks("contact", Part.GROUND, "contact"),
+    _asks("entering", Part.GROUND, "keying"),
+    _asks("logs", Part.GROUND, "tracks"),
+    _asks("exact", Part.GROUND, "results"),
+    _asks("points", Part.POINTS, "points"),
+    _asks("no-result", Part.POINTS, "points.no_result", "points.show_up"),
+    _asks("equal", Part.POINTS, "points.ties", "points.parted_by"),
+    _asks("standings", Part.POINTS, "standings.best_of", "standings.ties"),
+    _asks("classes", Part.POINTS, "standings"),
+    _asks("complaints", Part.AFTER, "publication"),
 )
 """Every question; each rule of a book belongs to just one."""
 
-_BY_RULE: Mapping[str, Question] = {
-    key: question for question in QUESTIONS for key in question.rules
-}
-_POINTS = frozenset({"floor.above"})
+
+def _rules() -> Mapping[str, tuple[str, ...]]:
+    """Return the rules of each question, by its name."""
+    by = {one: question.name for question in QUESTIONS for one in question.asks}
+    asked: dict[str, list[str]] = {question.name: [] for question in QUESTIONS}
+    for section in SECTIONS:
+        for key in (f"{section}.{name}" for name in rules_of(section)):
+            asked[by.get(key) or by[section]].append(key)
+    return {name: tuple(keys) for name, keys in asked.items()}
+
+
+def _is_penalty(key: str) -> bool:
+    return rule_of(key)[1].kind == "penalties"
 
 
 def question_of(key: str) -> Question:
@@ -209,16 +126,9 @@ def question_of(key: str) -> Question:
     return _BY_RULE[key]
 
 
-def rule_named(key: str) -> tuple[Rule, object]:
-    """Return how the rule `section.key` is read, and its default."""
-    section, _, name = key.partition(".")
-    _, how, default = rules_of(section)[name]
-    return how, default
-
-
 def gap_kind(key: str) -> GapKind:
     """Return how the gap of a rule is filled."""
-    how, _ = rule_named(key)
+    _, how, _ = rule_of(key)
     if how.choices or how.kind == "yes-no":
         return GapKind.CHOSEN
     if how.kind == "name":
@@ -229,3 +139,10 @@ def gap_kind(key: str) -> GapKind:
 def variable(key: str) -> str:
     """Return by what name a rule's gap stands in the sentence of its question."""
     return key.partition(".")[2].replace("_", "-")
+
+
+_RULES = _rules()
+_BY_RULE: Mapping[str, Question] = {
+    key: question for question in QUESTIONS for key in question.rules
+}
+_POINTS = frozenset({"floor.above"})

@@ -536,11 +536,14 @@ class RuleBook:
             return what
         return inner(fact("rule-and-paragraph", rule=what, own=paragraph))
 
+    def held(self, key: str) -> tuple[Any, Rule]:
+        """Return the value of the rule `section.key`, and how it is read."""
+        attribute, how, _ = rule_of(key)
+        return getattr(getattr(self, key.partition(".")[0]), attribute), how
+
     def answer(self, key: str) -> Value:
         """Return the value of the rule `section.key`, typed; a term where it has none."""
-        section, _, name = key.partition(".")
-        attribute, how, _ = rules_of(section)[name]
-        held = getattr(getattr(self, section), attribute)
+        held, how = self.held(key)
         if held in (None, ()):
             asked = "not-answered" if key in self.asked else "not-set"
             return term(f"rule-{asked}")
@@ -597,6 +600,12 @@ def rules_of(section: str) -> dict[str, tuple[str, Rule, object]]:
         item.metadata["rule"].key: (item.name, item.metadata["rule"], item.default)
         for item in fields(SECTIONS[section])
     }
+
+
+def rule_of(key: str) -> tuple[str, Rule, object]:
+    """Return attribute, how it is read and default of the rule `section.key`."""
+    section, _, name = key.partition(".")
+    return rules_of(section)[name]
 
 
 UNITS_SI: Mapping[str, float] = {

@@ -20,6 +20,7 @@ from scorer.event.rulebook import (
     Rule,
     RuleBook,
     Step,
+    rule_of,
     rules_of,
 )
 from scorer.rounding import digits, exact
@@ -231,8 +232,7 @@ def _value(value: Any, how: Rule, default: object) -> Any:
 
 def read_value(key: str, value: Any) -> Any:
     """Read the value of the rule `section.key` as event.toml has it; raise Unreadable."""
-    section, _, name = key.partition(".")
-    _, how, default = rules_of(section)[name]
+    _, how, default = rule_of(key)
     return _value(value, how, default)
 
 

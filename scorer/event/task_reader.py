@@ -147,10 +147,10 @@ def _period(
 
 
 AREA_RULES = {
-    "floor.within": ("floor", "within", (place_kinds.BOUNDARY,)),
-    "contact.within": ("contact", "within", None),
-    "launch.area": ("launch", "area", (place_kinds.LAUNCH_AREA,)),
-    "boundary.within": ("boundary", "within", (place_kinds.BOUNDARY,)),
+    "floor.within": (place_kinds.BOUNDARY,),
+    "contact.within": None,
+    "launch.area": (place_kinds.LAUNCH_AREA,),
+    "boundary.within": (place_kinds.BOUNDARY,),
 }
 """Rules that name a place, and the kinds they may name (None: any area)."""
 
@@ -159,8 +159,8 @@ def check_rule_places(
     settings: Settings, book: RuleBook, places: Mapping[str, Place]
 ) -> None:
     """Note places named by rules that do not exist or are of another kind."""
-    for key, (section, attribute, kinds) in AREA_RULES.items():
-        name = getattr(getattr(book, section), attribute)
+    for key, kinds in AREA_RULES.items():
+        name, _ = book.held(key)
         if name is None or (key == "contact.within" and name == "scoring-area"):
             continue
         place = places.get(name)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from scorer.checks.charge import GUARD, charge
 from scorer.event.model import Units
 from scorer.event.questions import QUESTIONS, Part, Question, Worked, variable
-from scorer.event.rulebook import UNITS_SI, Penalties, RuleBook, rules_of
+from scorer.event.rulebook import UNITS_SI, Penalties, RuleBook
 from scorer.facts import Fact, Value, fact, height, inner, several, span
 from scorer.facts import distance as far
 from scorer.scoring.safety import doubts_of
@@ -77,7 +77,7 @@ def answer_of(question: Question, book: RuleBook) -> Fact:
     if question.waits(book):
         return fact("answer-waits")
     kind = f"answer-{question.name}"
-    if question.keys and _held(book, question.keys[0]) in (None, ()):
+    if question.keys and book.held(question.keys[0])[0] in (None, ()):
         kind = f"{kind}-none" if has(f"{kind}-none") else kind
     values = {variable(key): book.answer(key) for key in question.keys}
     if question.penalty:
@@ -87,14 +87,7 @@ def answer_of(question: Question, book: RuleBook) -> Fact:
 
 def penalties_of(question: Question, book: RuleBook) -> Penalties:
     """Return what a breach costs by the book; none = officials decide."""
-    held: Penalties = _held(book, question.penalty) if question.penalty else ()
-    return held
-
-
-def _held(book: RuleBook, key: str) -> Penalties:
-    section, _, name = key.partition(".")
-    attribute, _, _ = rules_of(section)[name]
-    held: Penalties = getattr(getattr(book, section), attribute)
+    held: Penalties = book.held(question.penalty)[0] if question.penalty else ()
     return held
 
 
@@ -113,33 +106,40 @@ def worked(
         return ()
     if question.worked is Worked.NONE:
         return (Case(found=None, over=None, costs=_charged(penalties, 0.0)),)
-    return tuple(_cases(question.worked, book, penalties, units))
+    return tuple(_cases(question, book, penalties, units))
 
 
 def _cases(
-    how: Worked, book: RuleBook, penalties: Penalties, units: Units
+    question: Question, book: RuleBook, penalties: Penalties, units: Units
 ) -> Iterator[Case]:
-    if how is Worked.LATE:
+    if question.worked is Worked.LATE:
         yield from (_case(penalties, s, None, span(s)) for s in LATE_S)
-    elif how is Worked.DEEP:
+    elif question.worked is Worked.DEEP:
         yield from (_case(penalties, m, None, height(m)) for m in DEPTHS[units])
-    elif how is Worked.UNDER:
-        limit, step = book.floor.height_m or 0.0, STEP_M[units]
-        for share in SHARES if limit else ():
-            half = share == SHARES[-1]
-            found = (
-                limit * share
-                if half
-                else math.floor(limit * share / step + GUARD) * step
-            )
-            remark = fact("worked-half") if half else None
-            over = limit - found
-            yield _case(penalties, over, height(found), height(over), remark)
-    else:
-        limit = book.launch.least_distance_m or 0.0
-        for share in SHARES if limit else ():
-            over = limit * (1 - share)
-            yield _case(penalties, over, far(limit * share), far(over))
+    elif limit := book.held(question.keys[0])[0]:
+        low = question.worked is Worked.UNDER
+        cases = _low(limit, penalties, units) if low else _short(limit, penalties)
+        yield from cases
+
+
+def _low(limit_m: float, penalties: Penalties, units: Units) -> Iterator[Case]:
+    step = STEP_M[units]
+    for share in SHARES:
+        half = share == SHARES[-1]
+        found = (
+            limit_m * share
+            if half
+            else math.floor(limit_m * share / step + GUARD) * step
+        )
+        remark = fact("worked-half") if half else None
+        over = limit_m - found
+        yield _case(penalties, over, height(found), height(over), remark)
+
+
+def _short(limit_m: float, penalties: Penalties) -> Iterator[Case]:
+    for share in SHARES:
+        over = limit_m * (1 - share)
+        yield _case(penalties, over, far(limit_m * share), far(over))
 
 
 def _case(
