@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 
 from gui.flow import Flow, clear
 from gui.widgets import choice, choose, field, held, label, say_or_hide
+from scorer.event.columns import YES_NO
 from scorer.event.model import Event
 from scorer.event.place_kinds import SCORING_AREA
 from scorer.event.questions import GapKind, Question, gap_kind, variable
@@ -61,8 +62,7 @@ def gaps_of(question: Question, event: Event, voice: Voice) -> dict[str, Gap]:
 def _gap(key: str, event: Event, voice: Voice) -> Gap:
     _, how, _ = rule_of(key)
     if how.kind == "yes-no":
-        words = (("gap-yes", "yes"), ("gap-no", "no"))
-        return Gap(key=key, options=tuple((voice.word(w), v) for w, v in words))
+        return Gap(key=key, options=tuple((voice.term(v), v) for v in YES_NO))
     if how.choices:
         said = [
             (voice.term(f"choice-{how.key}-{one}".replace("_", "-")), one)

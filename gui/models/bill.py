@@ -175,7 +175,7 @@ class _Maker:
         if charge.counts:
             return self._say(charge.amount.says)
         if charge.ruling.is_open:
-            return self.voice.word("bill-not-charged-yet")
+            return self.voice.word("fact-not-charged")
         return told.decision_word(self.voice, charge.ruling)
 
     # What else was seen.

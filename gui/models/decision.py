@@ -176,7 +176,7 @@ class Imposing:
             return fact("decide-amount")
         if self.task is None and self.amount.unit is not PenaltyUnit.EVENT_POINTS:
             return fact("impose-whole-event")
-        return None if self.why.strip() else fact("decide-say-why")
+        return None if self.why.strip() else fact("say-why-first")
 
     def says(self, snapshot: Snapshot) -> Fact:
         """State what would be recorded, or what is missing."""

@@ -147,7 +147,7 @@ def _row(sheet: Sheet, several: Sequence[RuledFinding]) -> FindingRow:
     name = sheet.name(finding.pilot)
     if not single:
         name = voice.say(fact("pilots-together", pilots=count(len(several))))
-    short = short_of(finding) if single else fact("short-many", what=_what(finding))
+    short = short_of(finding) if single else _plain(finding)
     return FindingRow(
         ruled=ruled,
         members=() if single else tuple(several),
@@ -216,6 +216,10 @@ def short_of(finding: Finding) -> Fact:
     if finding.excess > 0 and finding.limit is not None:
         beyond = Value(_measure_of(finding), finding.excess)
         return fact("short-beyond", what=_what(finding), beyond=beyond)
+    return _plain(finding)
+
+
+def _plain(finding: Finding) -> Fact:
     return fact("short-plain", what=_what(finding))
 
 

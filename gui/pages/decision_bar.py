@@ -182,7 +182,7 @@ class DecisionBar(ActBar):
             self.tell(voice.word("decide-amount"), "bad")
             self.much.setFocus()
         else:
-            self.tell(voice.word("decide-say-why"), "bad")
+            self.tell(voice.word("say-why-first"), "bad")
 
     def tell(self, text: str, look: str = "second") -> None:
         """Say something in place of the sentence."""

@@ -524,7 +524,7 @@ class FindingsPage(Page):
         why = self.bar.why
         earlier = earlier_of(self.snapshot, row.ruled) if self.snapshot else None
         if not why or earlier is None:
-            self.bar.tell(self.voice.word("decide-say-why"), "bad")
+            self.bar.tell(self.voice.word("say-why-first"), "bad")
             return
         act = Withdrawn(entry=earlier.ids[0])
         self._record((Draft(act=act, why=why, replaces=earlier.ids[1:]),))

@@ -283,7 +283,7 @@ class ManyView(QWidget):
         if snapshot is None or ledger is None or many is None:
             return
         if not many.why:
-            say(self.told, self._voice.word("decide-say-why"), "bad")
+            say(self.told, self._voice.word("say-why-first"), "bad")
             self.why.setFocus()
             return
         if not many.taken:

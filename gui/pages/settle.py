@@ -105,9 +105,10 @@ class SettlePage(Page):
         self.cards.taken.connect(self._begin)
         self.map = MapPlot()
         self.map.widget.setMinimumSize(160, 120)
-        self.speaks = Card(Voice().word("compare-speaks"))
+        speaks = Voice().word("compare-speaks")
+        self.speaks = Card(speaks)
         self.told = label(wrap=True)
-        self.told.setAccessibleName("What speaks for which")
+        self.told.setAccessibleName(speaks)
         self.speaks.body.addWidget(self.told)
         self.speaks.body.addStretch(1)
         self.not_worth = label(Voice().word("compare-not-worth"), "caption", wrap=True)
@@ -392,7 +393,7 @@ class SettlePage(Page):
             self.to_pane(self.value)
             return
         if not self.bar.why:
-            self.bar.say(self.voice.word("decide-say-why"), "bad")
+            self.bar.say(self.voice.word("say-why-first"), "bad")
             return
         what = words(self.voice.say(holds(row, take, self._read())))
         drafts = self._drafts(row, take)

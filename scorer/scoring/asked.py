@@ -93,7 +93,7 @@ def penalties_of(question: Question, book: RuleBook) -> Penalties:
 
 def _cost(penalties: Penalties) -> Value:
     if not penalties:
-        return inner(fact("cost-of-this"))
+        return inner(fact("officials-decide"))
     return several(inner(one.says) for one in penalties)
 
 
@@ -156,7 +156,7 @@ def _case(
 
 def _charged(penalties: Penalties, excess: float) -> Fact:
     if not penalties:
-        return fact("worked-officials")
+        return fact("officials-decide")
     amounts = charge(penalties, excess)
     if not amounts:
         return fact("worked-nothing")
