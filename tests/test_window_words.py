@@ -6,6 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from gui.places_of import CLOSED_ON
+from scorer.event.matter import Closes
+from scorer.words.voice import Voice
+
 GUI = Path(__file__).parents[1] / "gui"
 OLD = re.compile(
     r"(?i)\b(settled?|settles|findings?|keyings?|keyed|floor|field notes?|roster|rulings?|"
@@ -64,3 +68,9 @@ def test_no_page_shows_an_older_word(path):
 def test_pages_are_called_as_the_design_calls_them(module, title):
     text = (GUI / "pages" / f"{module}.py").read_text(encoding="utf-8")
     assert re.search(rf'^    title = "{re.escape(title)}"$', text, re.MULTILINE)
+
+
+@pytest.mark.parametrize("closes", Closes)
+def test_where_a_matter_is_closed_is_called_as_its_page(closes):
+    """A row leads to a page that is on the rail under just this name."""
+    assert Voice().word(f"page-{closes}") == TITLES[CLOSED_ON[closes]]

@@ -1420,7 +1420,7 @@ within-forbidden = { $from } liegt in { $place } ({ $kind }).
 higher-than-minimum = { $place } ({ $kind }) ist { $height } hoch: Wer die Mindesthöhe von { $minimum } einhält, ist nicht darüber.
 kind-and-height = { $kind }, { $height } hoch
 safety-told = Sicherheit: { $what }
-safety-to-acknowledge = Wer dafür verantwortlich ist, nimmt jeden Punkt mit Namen und einem Grund zur Kenntnis: sandtail accept; im Fenster auf der Seite Veröffentlichen.
+safety-to-acknowledge = Wer dafür verantwortlich ist, nimmt jeden Punkt mit Namen und einem Grund zur Kenntnis: sandtail accept; im Fenster auf der Seite Offene Fragen.
 safety-defers = Nichts hier sagt, dass die Fahrt sicher ist. Darüber entscheiden Luftfahrtbehörde, Genehmigung der Veranstaltung, Wettbewerbsleitung und lizenzierte Piloten.
 
 ## Formate von Logs
@@ -2467,7 +2467,7 @@ answer-same = Dies ist schon die Antwort.
 answer-needed = Sagen, wie lange: ohne das kann nichts amtlich werden.
 
 ## Fenster: Marken eintragen
-entry-no-task = Es gibt noch keine Aufgabe: legen Sie eine auf der Seite Aufgaben an.
+entry-no-task = Es gibt noch keine Aufgabe: legen Sie eine auf der Seite Orte und Aufgaben an.
 entry-no-pilots = Es gibt noch keine Piloten: tragen Sie sie auf der Seite Piloten ein.
 entry-no-pilot = Kein Pilot hat die Nummer { $typed }. Die letzte Nummer ist { $last }.
 entry-no-pilot-near = Kein Pilot hat die Nummer { $typed }. Ähnlich: { $near }. Die letzte Nummer ist { $last }.
@@ -2668,8 +2668,8 @@ moves-winners = neuer erster Platz
 
 ## Fenster: die Seite Veröffentlichen
 page-pilots = Piloten
-page-places = Orte
-page-tasks = Aufgaben
+page-places = Orte und Aufgaben
+page-tasks = Orte und Aufgaben
 page-rules = Regeln
 page-marks = Marken eintragen
 page-compare = Eintragungen vergleichen

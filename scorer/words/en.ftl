@@ -1422,7 +1422,7 @@ within-forbidden = { $from } lies within { $place } ({ $kind }).
 higher-than-minimum = { $place } ({ $kind }) stands { $height } high: to keep to the minimum height of { $minimum } does not clear it.
 kind-and-height = { $kind }, { $height } high
 safety-told = Safety: { $what }
-safety-to-acknowledge = Whoever answers for it acknowledges each point by name, with a reason: sandtail accept; in the window, on the Publish page.
+safety-to-acknowledge = Whoever answers for it acknowledges each point by name, with a reason: sandtail accept; in the window, on the page Open matters.
 safety-defers = Nothing here says that it is safe to fly. The aviation authority, the event's waiver, the director and licensed pilots decide that.
 
 ## Log formats
@@ -2466,7 +2466,7 @@ answer-same = This is the answer already.
 answer-needed = Say how long: nothing can become official without it.
 
 ## Window: entering marks
-entry-no-task = There is no task yet: make one on the page Tasks.
+entry-no-task = There is no task yet: make one on the page Places & tasks.
 entry-no-pilots = There are no pilots yet: import or enter them on the page Pilots.
 entry-no-pilot = No pilot has number { $typed }. The last number is { $last }.
 entry-no-pilot-near = No pilot has number { $typed }. Near it: { $near }. The last number is { $last }.
@@ -2667,8 +2667,8 @@ moves-winners = new first place
 
 ## Window: the page Publish
 page-pilots = Pilots
-page-places = Places
-page-tasks = Tasks
+page-places = Places & tasks
+page-tasks = Places & tasks
 page-rules = Rules
 page-marks = Enter marks
 page-compare = Compare entries
