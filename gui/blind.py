@@ -5,21 +5,32 @@ covered up: pages are given an event, entries and results in which those values 
 stand at all, so no list, search, tooltip, preview or export of the desk can show them.
 """
 
-from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from typing import TypeGuard
 
 from gui.snapshot import Scored, Snapshot
-from scorer.event.entries import people, same_person
+from scorer.event.entries import same_person
 from scorer.event.matter import Closes, Matter
 from scorer.event.model import Event, Flight, Keying, Task
 from scorer.facts import Fact, Value, fact
-from scorer.ledger.acts import EntryId, MarkKeyed, MarkSettled, RowAct, to_payload
+from scorer.ledger.acts import (
+    Act,
+    Aside,
+    EntryId,
+    MarkKeyed,
+    MarkSettled,
+    RowAct,
+    Undone,
+    Withdrawn,
+    to_payload,
+)
 from scorer.ledger.aside import Held
 from scorer.ledger.cells import whole_number
 from scorer.ledger.changes import Change
-from scorer.ledger.keyings import Slot, SlotState, keyed_by, slot_of
-from scorer.ledger.lineage import Lineage
+from scorer.ledger.entry import Entry
+from scorer.ledger.keyings import Slot, SlotState, every_entered, keyed_by, slot_of
+from scorer.ledger.lineage import Lineage, Standing, named_by
 from scorer.ledger.replay import State
 from scorer.ledger.resolve import Current, entered_by
 from scorer.scoring.results import Results, Score, StandingsTable, TaskResult
@@ -56,19 +67,10 @@ class HiddenSlot(SlotState):
 
 def hidden_slots(state: State, who: str) -> frozenset[Slot]:
     """Return the marks that others entered once and this official did not enter."""
-    names: dict[Slot, list[str]] = defaultdict(list)
-    settled = set()
-    for current, act in state.all_of(RowAct):
-        if isinstance(act, MarkKeyed):
-            names[slot_of(act)].append(keyed_by(current))
-        elif isinstance(act, MarkSettled):
-            settled.add(slot_of(act))
     return frozenset(
-        slot
-        for slot, own in names.items()
-        if slot not in settled
-        and len(people(own)) < 2
-        and not any(same_person(who, name) for name in own)
+        own.slot
+        for own in every_entered(state)
+        if own.keyings and not may_see(own, who)
     )
 
 
@@ -106,28 +108,35 @@ def _state(
     standing = state.standing
     known = {slot_of(act) for _, act in state.all_of(RowAct) if _is_mark(act)}
     gone = {
-        held.id: _without_values(held)
+        held.id: _without_values(held, act)
         for held in standing.entries
-        if isinstance(held.act, RowAct)
-        and _is_mark(held.act)
-        and (slot_of(held.act) in hidden or slot_of(held.act) not in known)
-        and not same_person(entered_by(held.act, held.entry), who)
+        if _is_mark(act := held.written)
+        and (slot_of(act) in hidden or slot_of(act) not in known)
+        and not same_person(entered_by(act, held.entry), who)
     }
     if not gone:
         return state, gone
+    gone |= {
+        held.id: Held(entry=replace(held.entry, why=""), act=held.act)
+        for held in standing.entries
+        if _takes_back(held, gone) and not same_person(held.entry.who, who)
+    }
 
     def swapped(held: Held) -> Held:
         return gone.get(held.id, held)
 
-    entries = tuple(map(swapped, standing.entries))
+    def seen(entry: Entry) -> Entry:
+        return gone[entry.hash].entry if entry.hash in gone else entry
+
+    # Made field by field: one that is new to a state must be thought of here.
     return (
-        replace(
-            state,
-            by_id={held.id: held for held in entries},
-            standing=replace(
-                standing,
-                entries=entries,
+        State(
+            standing=Standing(
+                entries=tuple(map(swapped, standing.entries)),
                 lineages=tuple(_lineage(own, swapped) for own in standing.lineages),
+                undone=standing.undone,
+                twice=standing.twice,
+                set_aside=standing.set_aside,
             ),
             current=tuple(
                 c for c in state.current if not any(e.hash in gone for e in c.entries)
@@ -135,30 +144,37 @@ def _state(
             conflicts=tuple(
                 c for c in state.conflicts if not any(e.hash in gone for e in c.entries)
             ),
+            forks=tuple(tuple(map(seen, own)) for own in state.forks),
+            backs=tuple((seen(entry), back_s) for entry, back_s in state.backs),
         ),
         gone,
     )
 
 
-def _is_mark(act: RowAct) -> bool:
+def _takes_back(held: Held, gone: Mapping[EntryId, Held]) -> bool:
+    """Tell whether an entry takes one of these back: its reason may say the value."""
+    if isinstance(held.act, Undone):
+        return held.act.entry in gone
+    return isinstance(held.act, Withdrawn) and any(n in gone for n in named_by(held))
+
+
+def _is_mark(act: Act) -> TypeGuard[MarkKeyed | MarkSettled]:
     return isinstance(act, MarkKeyed | MarkSettled)
 
 
-def _without_values(held: Held) -> Held:
-    act = held.act
-    if not isinstance(act, RowAct):
-        return held
+def _without_values(held: Held, act: MarkKeyed | MarkSettled) -> Held:
+    """Take values out of an entry; `act` is what it says, also where it is set aside."""
     kept = {name: act.fields[name] for name in KEPT if name in act.fields}
     bare = replace(act, fields=kept)
     entry = replace(held.entry, payload=to_payload(bare), why="")
-    return Held(entry=entry, act=bare)
+    return Held(entry=entry, act=held.act if isinstance(held.act, Aside) else bare)
 
 
 def _lineage(own: Lineage, swapped: Callable[[Held], Held]) -> Lineage:
     return Lineage(
         versions=tuple(map(swapped, own.versions)),
         ends=tuple(map(swapped, own.ends)),
-        withdrawals=own.withdrawals,
+        withdrawals=tuple(map(swapped, own.withdrawals)),
         base=swapped(own.base) if own.base is not None else None,
     )
 

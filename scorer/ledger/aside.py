@@ -43,6 +43,11 @@ class Held:
         """The entry's identifier."""
         return self.entry.hash
 
+    @property
+    def written(self) -> Act:
+        """The act as it was written, also where it is set aside."""
+        return self.entry.act if isinstance(self.act, Aside) else self.act
+
 
 def without_bad(held: Sequence[Held], stored: Stored | None = None) -> tuple[Held, ...]:
     """Put `Aside` in the place of each act that cannot be applied."""

@@ -30,8 +30,6 @@ class Growing:
 
     def __init__(self, stored: Stored | None = None) -> None:
         self._stored = stored
-        self._entries: list[Entry] = []
-        self._known: dict[EntryId, Held] = {}
         self._standing = Standing(entries=(), lineages=(), undone=frozenset())
         self._index = _Index(self._standing)
         self._chains = Chains()
@@ -39,9 +37,10 @@ class Growing:
     def add(self, fresh: Sequence[Entry]) -> State:
         """Return the state that all entries add up to, these included."""
         held = self._worked_in(sorted(fresh, key=lambda entry: entry.order))
-        self._entries.extend(fresh)
         if held is None:
-            self._standing = sort_out(self._entries, self._known, self._stored)
+            known = self._standing.entries
+            entries = [*(item.entry for item in known), *fresh]
+            self._standing = sort_out(entries, known, self._stored)
             self._index = _Index(self._standing)
             self._chains = Chains([item.entry for item in self._standing.entries])
         elif held:
@@ -50,7 +49,7 @@ class Growing:
                 entries=(*self._standing.entries, *held),
                 lineages=tuple(self._index.lineages),
             )
-        return state_of(self._standing, self._chains, self._index.by_id)
+        return state_of(self._standing, self._chains)
 
     def _worked_in(self, fresh: Sequence[Entry]) -> list[Held] | None:
         """Work entries in; None = they reach too far for it."""

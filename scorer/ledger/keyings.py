@@ -5,7 +5,7 @@ scoring says it.
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from scorer.errors import ScorerError
@@ -96,6 +96,12 @@ def slots(
 def entered(state: State, slot: Slot) -> SlotState:
     """Return the entries of one mark, not compared."""
     return _slot_state(slot, _groups(state).get(slot, ()), None)
+
+
+def every_entered(state: State) -> Iterator[SlotState]:
+    """Yield the entries of every mark, not compared."""
+    for slot, own in _groups(state).items():
+        yield _slot_state(slot, own, None)
 
 
 def _groups(state: State) -> dict[Slot, list[Current]]:

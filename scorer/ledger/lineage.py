@@ -54,17 +54,20 @@ class Standing:
 
 def sort_out(
     entries: Iterable[Entry],
-    known: dict[EntryId, Held] | None = None,
+    known: Iterable[Held] = (),
     stored: Stored | None = None,
 ) -> Standing:
     """Work out what holds; the order in which entries are given does not matter.
 
-    `known` keeps entries whose acts were read before, and takes up those read now.
+    `known` are some of them that were worked on before: their acts are not read again.
     `stored` tells which files are at hand; without it all are taken to be.
     """
-    known = {} if known is None else known
+    read = {item.id: item for item in known if not isinstance(item.act, Aside)}
     ordered = sorted(entries, key=lambda entry: entry.order)
-    return standing_of(without_bad([_read(entry, known) for entry in ordered], stored))
+    held = [
+        read.get(entry.hash) or Held(entry=entry, act=entry.act) for entry in ordered
+    ]
+    return standing_of(without_bad(held, stored))
 
 
 def standing_of(held: tuple[Held, ...]) -> Standing:
@@ -91,13 +94,6 @@ def named_by(item: Held) -> tuple[EntryId, ...]:
     if isinstance(item.act, Withdrawn):
         return (item.act.entry, *item.entry.replaces)
     return item.entry.replaces
-
-
-def _read(entry: Entry, known: dict[EntryId, Held]) -> Held:
-    found = known.get(entry.hash)
-    if found is None:
-        found = known[entry.hash] = Held(entry=entry, act=entry.act)
-    return found
 
 
 def _repeated(held: Sequence[Held]) -> dict[EntryId, EntryId]:

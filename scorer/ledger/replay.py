@@ -5,7 +5,7 @@ set of entries gives the same state, in whatever order it is given.
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import PurePosixPath
 from typing import Any, TypeVar
@@ -19,7 +19,6 @@ from scorer.event.raw import RawEvent, RawFlight, RawLog, Row
 from scorer.ledger.acts import (
     Act,
     AirRenewed,
-    Aside,
     ComplaintDecided,
     ComplaintFiled,
     DeclarationMade,
@@ -104,8 +103,11 @@ class State:
     """Places where one desk's chain goes on twice (from two copies of a file)."""
     backs: tuple[SetBack, ...]
     """Entries before which a desk's clock was set back."""
-    by_id: Mapping[EntryId, Held] = field(compare=False, repr=False)
-    """Every entry; may know of later ones too, so it is asked and never listed."""
+
+    @cached_property
+    def by_id(self) -> Mapping[EntryId, Held]:
+        """Every entry."""
+        return {held.id: held for held in self.standing.entries}
 
     @cached_property
     def entries(self) -> tuple[Entry, ...]:
@@ -370,34 +372,26 @@ class State:
 
 def replay(
     entries: Iterable[Entry],
-    known: dict[EntryId, Held] | None = None,
     stored: Stored | None = None,
 ) -> State:
-    """Work out the state that entries add up to; `known`, `stored` as in `sort_out`."""
-    return state_of(sort_out(entries, known, stored))
+    """Work out the state that entries add up to; `stored` as in `sort_out`."""
+    return state_of(sort_out(entries, stored=stored))
 
 
-def state_of(
-    standing: Standing,
-    chains: Chains | None = None,
-    by_id: Mapping[EntryId, Held] | None = None,
-) -> State:
+def state_of(standing: Standing, chains: Chains | None = None) -> State:
     """Work out the state that entries add up to, once it is known which of them hold.
 
-    `chains` and `by_id` are those of all entries, where they are at hand.
+    `chains` are those of all entries, where they are at hand.
     """
     current, conflicts = resolve(standing)
     if chains is None:
         chains = Chains([held.entry for held in standing.entries])
-    if by_id is None:
-        by_id = {held.id: held for held in standing.entries}
     return State(
         standing=standing,
         current=current,
         conflicts=conflicts,
         forks=chains.forks,
         backs=chains.backs,
-        by_id=by_id,
     )
 
 
@@ -406,17 +400,12 @@ def _seen(held: Current, by_id: Mapping[EntryId, Held]) -> str:
     acts = [by_id[own].act for own in held.ids]
     settled = [act for act in acts if isinstance(act, MarkSettled)]
     seen = [by_id[i] for act in settled for i in act.keyings if i in by_id]
-    written = [(one.entry, _written(one)) for one in seen]
+    written = [(one.entry, one.written) for one in seen]
     return between(
         entry_text(entered_by(act, entry), act.fields)
         for entry, act in written
         if isinstance(act, RowAct)
     )
-
-
-def _written(held: Held) -> Act:
-    """Return an act as it was written, also where it is set aside."""
-    return held.entry.act if isinstance(held.act, Aside) else held.act
 
 
 def with_talk(raw: RawEvent, state: State) -> RawEvent:

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass, replace
+from datetime import timedelta
 from fractions import Fraction
 
 import pytest
@@ -16,9 +17,17 @@ from gui.pool import Pool
 from gui.publishing import computed_of
 from gui.snapshot import compute, look
 from scorer.errors import ScorerError
-from scorer.ledger.acts import MarkKeyed, SettingsSet, Withdrawn
+from scorer.ledger.acts import (
+    MarkKeyed,
+    NoteMade,
+    PilotSet,
+    SettingsSet,
+    Undone,
+    Withdrawn,
+)
 from scorer.ledger.api import Ledger, new_desk
 from scorer.ledger.keyings import slot_of
+from scorer.ledger.merge import merge_into
 from scorer.progress import Control
 from tests.gui.helpers import key_mark, page, settled
 
@@ -136,6 +145,41 @@ def test_who_entered_the_first_value_sees_it(ledger):
 def test_an_entry_that_was_reverted_stays_hidden_too(ledger):
     entry = next(e for e in reversed(ledger.state().entries) if e.kind == "mark")
     ledger.record(Withdrawn(entry=entry.hash), why="wrong sheet")
+    assert leaks(blinded(look(ledger), "Ingrid")) == []
+
+
+@pytest.mark.parametrize("form", [Withdrawn, Undone])
+def test_the_reason_for_which_it_was_taken_back_stays_hidden(ledger, form):
+    entry = next(e for e in reversed(ledger.state().entries) if e.kind == "mark")
+    ledger.record(form(entry=entry.hash), why=f"it was not {FIRST}")
+    seen = blinded(look(ledger), "Ingrid")
+    assert leaks(seen) == []
+    assert leaks(entry_rows(seen, "Ingrid")) == []
+
+
+def test_a_first_value_of_a_chain_that_goes_on_twice_stays_hidden(ledger, small):
+    apart = small.with_name("apart.sandtail")
+    apart.write_bytes(small.read_bytes())
+    now = ledger.clock
+    ledger.clock = lambda: now() - timedelta(hours=1)
+    first_entry(ledger)
+    with Ledger.open(str(apart), desk=ledger.desk, who="Merel") as copy:
+        copy.record(NoteMade(text="in the copy"))
+        merge_into(ledger.store, [copy.store])
+    whole = look(ledger)
+    assert leaks(whole.state.forks)
+    assert leaks(whole.state.backs)
+    assert leaks(blinded(whole, "Ingrid")) == []
+
+
+def test_a_first_value_that_is_set_aside_stays_hidden(ledger):
+    act = next(
+        a for _, a in ledger.state().all_of(MarkKeyed) if slot_of(a).pilot == "3"
+    )
+    pilot = ledger.state().all_of(PilotSet)[0][0]
+    fields = {**act.fields, "task": "2", "distance": f"{FIRST} m"}
+    added = ledger.record(replace(act, fields=fields), replaces=pilot.ids)
+    assert added.hash in {one.entry for one in ledger.state().set_aside}
     assert leaks(blinded(look(ledger), "Ingrid")) == []
 
 
