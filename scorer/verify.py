@@ -133,13 +133,13 @@ def _check_task(
         own = f"{name}, class {field['class']}"
         yield from differ(f"{own}, P", field["formula"]["P"], len(among))
         yield from _check_symbols(own, task, field["formula"], among)
+    formulas = {f["class"]: f["formula"] for f in task.get("fields", ())}
     for score in scores:
         where = f"{name}, pilot {score['pilot']}"
         yield from _check_charges(where, score, findings)
         yield from _check_group(where, score)
         if score["group"] == "A":
             yield from _check_result(where, task, score)
-        formulas = {f["class"]: f["formula"] for f in task.get("fields", ())}
         own = formulas.get(score.get("field", ""), task["formula"])
         if task["state"] == "flown":
             yield from check_steps(where, score, own, _step(task))

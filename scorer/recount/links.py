@@ -1,11 +1,12 @@
 """Compare what results.json says of one thing in several places."""
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 from fractions import Fraction
 from typing import Any
 
+from scorer.recount.digests import plain
 from scorer.recount.marks import ONE_TARGET, taped_m
 from scorer.recount.numbers import Difference, differ, exact
 
@@ -133,7 +134,9 @@ def _check_warnings(results: Mapping[str, Any]) -> Iterator[Difference]:
         for w in results["warnings"]
     )
     told: Counter[tuple[Any, ...]] = Counter()
+    alike: dict[tuple[str, str], list[Mapping[str, Any]]] = defaultdict(list)
     for matter in results["matters"]:
+        alike[matter["kind"], plain(matter["says"])].append(matter)
         about = matter["kind"], matter["flight"], matter["task"]
         for says in matter["values"] or [matter["says"]]:
             told[(*about, plain(says))] += 1
@@ -142,21 +145,16 @@ def _check_warnings(results: Mapping[str, Any]) -> Iterator[Difference]:
         where = f"warning {key[0]}, flight {key[1]}, task {key[2]}"
         yield from differ(where, warned[key], told[key])
     for warning in results["warnings"]:
-        yield from _check_warning(warning, results["matters"])
+        same = alike[warning["kind"], plain(warning["says"])]
+        if same:  # else it is one of several that a matter stands for
+            yield from _check_warning(warning, same)
 
 
 def _check_warning(
-    warning: Mapping[str, Any], matters: Sequence[Mapping[str, Any]]
+    warning: Mapping[str, Any], alike: Sequence[Mapping[str, Any]]
 ) -> Iterator[Difference]:
     """Compare a warning with the matter that says the same of the same pilot."""
-    where, says = f"warning {warning['kind']}", plain(warning["says"])
-    alike = [
-        matter
-        for matter in matters
-        if matter["kind"] == warning["kind"] and plain(matter["says"]) == says
-    ]
-    if not alike:
-        return  # one of several that a matter stands for
+    where = f"warning {warning['kind']}"
     pilots = {None if len(m["pilots"]) != 1 else m["pilots"][0]: m for m in alike}
     matter = pilots.get(warning["pilot"])
     if matter is None:
@@ -165,15 +163,6 @@ def _check_warning(
     yield from differ(f"{where}, text", warning["text"], matter["text"])
     holds = matter["blocks"] != "nothing" and matter["accepted"] is None
     yield from differ(f"{where}, blocks", warning["blocks"], holds)
-
-
-def plain(value: object) -> str:
-    """Return a text that is the same for the same values."""
-    if isinstance(value, Mapping):
-        return f"{{{','.join(f'{k}:{plain(value[k])}' for k in sorted(value))}}}"
-    if isinstance(value, list):
-        return f"[{','.join(map(plain, value))}]"
-    return repr(value)
 
 
 def _check_logs(results: Mapping[str, Any]) -> Iterator[Difference]:

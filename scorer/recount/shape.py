@@ -35,13 +35,14 @@ def check_shape(results: Mapping[str, Any]) -> Iterator[Difference]:
     """Yield what lacks a key or a kind of value that its neighbours have."""
     for path in _ALIKE:
         rows = list(_rows(results, path))
-        keys = {key for row in rows for key in row} - _MAY_LACK
+        forms = _forms(rows)
+        keys = set(forms) - _MAY_LACK
         for number, row in enumerate(rows, start=1):
             where = f"{' '.join(path)} {number}"
             yield from differ(
                 f"{where}, keys", sorted(set(row) - _MAY_LACK), sorted(keys)
             )
-            yield from _check_values(where, row, rows)
+            yield from _check_values(where, row, forms)
 
 
 def _rows(tree: Any, path: Sequence[str]) -> Iterator[Mapping[str, Any]]:
@@ -55,16 +56,25 @@ def _rows(tree: Any, path: Sequence[str]) -> Iterator[Mapping[str, Any]]:
             raise TypeError(f"{inner!r:.40} among {path[0]}")
 
 
+def _forms(rows: Sequence[Mapping[str, Any]]) -> Mapping[str, set[str]]:
+    """Return the kinds of value that stand under each key."""
+    found: dict[str, set[str]] = {}
+    for row in rows:
+        for key, value in row.items():
+            found.setdefault(key, set()).add(_form(value))
+    return found
+
+
 def _check_values(
-    where: str, row: Mapping[str, Any], rows: Sequence[Mapping[str, Any]]
+    where: str, row: Mapping[str, Any], forms: Mapping[str, set[str]]
 ) -> Iterator[Difference]:
     for key, value in row.items():
         allowed = _CHOICES.get(key)
         if allowed is not None and isinstance(value, str) and value not in allowed:
             yield from differ(f"{where}, {key}", value, " or ".join(map(str, allowed)))
-        forms = {_form(other[key]) for other in rows if key in other}
-        if len(forms - {"nothing"}) > 1:
-            yield from differ(f"{where}, {key}, kinds of value", sorted(forms), "one")
+        if len(forms[key] - {"nothing"}) > 1:
+            own = sorted(forms[key])
+            yield from differ(f"{where}, {key}, kinds of value", own, "one")
 
 
 def _form(value: object) -> str:
