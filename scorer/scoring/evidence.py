@@ -2,8 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
-from functools import partial
+from dataclasses import dataclass
 
 from scorer.checks.base import PlacedMark
 from scorer.event.entries import folded
@@ -69,31 +68,25 @@ def agreed_marks(
     for task in flight.tasks:
         keyings = [k for k in flight.keyings if k.task == task.number]
         by_pilot: dict[int, dict[str, Agreed]] = defaultdict(dict)
-        terms = _terms(event, flight, site, task)
-        given = keep.key("given", site, task, terms.rule, terms.best, terms.roles)
-        terms = replace(
-            terms,
-            keep=keep,
-            given=partial(_given, given, task, flight.declarations),
-        )
+        terms = _terms(event, flight, site, task, keep)
         for (_, pilot, role), agreed in agree(keyings, terms).items():
             by_pilot[pilot][role] = agreed
         found[task.number] = dict(by_pilot)
     return found
 
 
-def _given(
-    given: str, task: Task, declarations: Sequence[Declaration], pilot: int
-) -> object:
-    """Return all that comparing a pilot's entries depends on beside them."""
-    return given, [d for d in declarations if (d.task, d.pilot) == (task.number, pilot)]
-
-
-def _terms(event: Event, flight: Flight, site: Site, task: Task) -> Terms:
-    kind = KINDS[task.kind]
+def _terms(
+    event: Event, flight: Flight, site: Site, task: Task, keep: Keep = NOTHING_KEPT
+) -> Terms:
+    kind, rule = KINDS[task.kind], event.book_of(task).keying
+    declared: dict[int, list[Declaration]] = defaultdict(list)
+    for declaration in flight.declarations:
+        if declaration.task == task.number:
+            declared[declaration.pilot].append(declaration)
+    given = keep.key("given", site, task, rule, kind.best, kind.roles)
     return Terms(
-        reduce=_reducer(task, site, flight.declarations),
-        rule=event.book_of(task).keying,
+        reduce=_reducer(task, site, declared),
+        rule=rule,
         target=task.target or "",
         best=kind.best,
         roles=kind.roles,
@@ -102,18 +95,19 @@ def _terms(event: Event, flight: Flight, site: Site, task: Task) -> Terms:
             for report in sorted(flight.reports, key=lambda r: folded(r.by))
             if report.task == task.number and report.kind is ReportKind.NOT_FLOWN
         },
+        keep=keep,
+        given=lambda pilot: (given, declared.get(pilot)),
     )
 
 
-def _reducer(task: Task, site: Site, declarations: Sequence[Declaration]) -> Reduce:
+def _reducer(
+    task: Task, site: Site, declared: Mapping[int, Sequence[Declaration]]
+) -> Reduce:
     def counts_from(keying: Keying) -> Spot | str | None:
         """A bare distance is taped from the goal it counts to: a declared one, say."""
         if keying.method is not Method.TAPE or keying.bearing_deg is not None:
             return task.target
-        own = [
-            d for d in declarations if (d.task, d.pilot) == (task.number, keying.pilot)
-        ]
-        return taped_spot(site, task, keying, own)
+        return taped_spot(site, task, keying, declared.get(keying.pilot, ()))
 
     def reduce(keyings: Sequence[Keying]) -> Mark:
         """Reduce one keying; adjust several, from what the first counts to."""
