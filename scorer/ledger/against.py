@@ -14,7 +14,7 @@ from scorer.ledger.acts import DeskId, EntryId, Published
 from scorer.ledger.again import read_again
 from scorer.ledger.audit import Problem, Severity, difference_of
 from scorer.ledger.convert import to_drafts
-from scorer.ledger.entry import Entry
+from scorer.ledger.entry import Entry, publications
 from scorer.ledger.faults import LedgerError
 from scorer.ledger.head import Head, heads_in, lacks
 from scorer.ledger.publish import file_hashes
@@ -166,12 +166,6 @@ def _compared(
         yield _notice(folder, f"not there, of what went up with {version}", missing)
     if extra := [name for name in found if name not in listed]:
         yield _notice(folder, f"there, though it did not go up with {version}", extra)
-
-
-def publications(entries: Sequence[Entry]) -> list[PublishedEntry]:
-    """Return all publications in their order, withdrawn ones too."""
-    acts = ((e, e.act) for e in entries if e.kind == Published.kind)
-    return [(entry, act) for entry, act in acts if isinstance(act, Published)]
 
 
 def _most_alike(

@@ -21,7 +21,7 @@ from typing import Any
 from scorer.event.folder import write_folder
 from scorer.event.raw import RawEvent
 from scorer.files import flaw_of_name, part_beside, put_in_place
-from scorer.ledger.acts import DeskId, EntryId, Published, Sha256
+from scorer.ledger.acts import DeskId, EntryId, Sha256
 from scorer.ledger.audit import Severity, chain_problems
 from scorer.ledger.bundle import (
     MANIFEST,
@@ -31,7 +31,7 @@ from scorer.ledger.bundle import (
     reading,
     unfit,
 )
-from scorer.ledger.entry import Entry, hash_of, heads_of
+from scorer.ledger.entry import Entry, hash_of, heads_of, publications
 from scorer.ledger.faults import DamagedError, LedgerError, NotALedgerError
 from scorer.ledger.files import PIECE, StoredFile, pack_pieces
 from scorer.ledger.publish import file_hashes
@@ -294,16 +294,14 @@ _ANY = Sha256("0" * 64)
 
 def _published(entries: Iterable[Entry]) -> Iterator[tuple[str, Sha256]]:
     """Yield the name and address of every file that went up on the board."""
-    for entry in entries:
-        act = entry.act if entry.kind == Published.kind else None
-        if isinstance(act, Published):
-            tasks = "-".join(map(str, act.tasks)) or "event"
-            base = f"{PUBLISHED}{tasks}/{act.version:03d}-{act.stage}"
-            base += f"-{entry.hash[:8]}"  # two desks may have one version
-            for file, sha256 in file_hashes(act).items():
-                plain = not any(map(flaw_of_name, file.split("/")))
-                if plain and not unfit(f"{base}/{file}", 0):  # else below files/ only
-                    yield f"{base}/{file}", sha256
+    for entry, act in publications(entries):
+        tasks = "-".join(map(str, act.tasks)) or "event"
+        base = f"{PUBLISHED}{tasks}/{act.version:03d}-{act.stage}"
+        base += f"-{entry.hash[:8]}"  # two desks may have one version
+        for file, sha256 in file_hashes(act).items():
+            plain = not any(map(flaw_of_name, file.split("/")))
+            if plain and not unfit(f"{base}/{file}", 0):  # else below files/ only
+                yield f"{base}/{file}", sha256
 
 
 def _of_store(store: Store, name: str, sha256: Sha256) -> Member:

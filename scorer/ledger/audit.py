@@ -419,13 +419,19 @@ def _check_publications(
 def _rescored(
     store: Store, entries: Sequence[Entry], act: Published, rescore: Rescore
 ) -> bytes | ScorerError:
-    seen = ancestors(entries, act.heads)
     try:
-        known = [entry for entry in entries if entry.hash in seen]
-        state = sound(replay(known, stored=store.known_files)).state
-        return rescore(state.raw(store.file))
+        return rescore(raw_then(store, entries, act.heads))
     except ScorerError as error:
         return error
+
+
+def raw_then(
+    store: Store, entries: Sequence[Entry], heads: Sequence[EntryId]
+) -> RawEvent:
+    """Return an event as it stood with some entries the last."""
+    seen = ancestors(entries, heads)
+    known = [entry for entry in entries if entry.hash in seen]
+    return sound(replay(known, stored=store.known_files)).state.raw(store.file)
 
 
 def _difference(store: Store, act: Published, again: bytes | ScorerError) -> str:

@@ -13,12 +13,20 @@ clocks say; `when` is for people only.
 import hashlib
 import json
 import secrets
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 
 from scorer.event.model import SetAside
-from scorer.ledger.acts import Act, Aside, DeskId, EntryId, Sha256, to_payload
+from scorer.ledger.acts import (
+    Act,
+    Aside,
+    DeskId,
+    EntryId,
+    Published,
+    Sha256,
+    to_payload,
+)
 from scorer.ledger.faults import LedgerError
 from scorer.ledger.files import Content
 from scorer.ledger.gate import UnfitError, check_act, read_act
@@ -217,6 +225,12 @@ def ancestors(entries: Iterable[Entry], heads: Iterable[EntryId]) -> set[EntryId
             found.add(name)
             name = before[name]
     return found
+
+
+def publications(entries: Iterable[Entry]) -> Iterator[tuple[Entry, Published]]:
+    """Yield all publications in the order of entries, withdrawn ones too."""
+    acts = ((entry, entry.act) for entry in entries if entry.kind == Published.kind)
+    return ((entry, act) for entry, act in acts if isinstance(act, Published))
 
 
 _NAMING = ("complaint", "against", "about")

@@ -11,7 +11,8 @@ from contextlib import closing
 
 from sqlalchemy import Connection, text
 
-from scorer.ledger.schema import GUARDED, STEPS, format_of, server_guards
+from scorer.ledger.schema import STEPS, format_of, server_guards
+from scorer.ledger.server import GUARDED
 
 Flaw = tuple[str, str]
 """Table, and what is wrong with its guards."""

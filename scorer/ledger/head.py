@@ -13,8 +13,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Self
 
-from scorer.ledger.acts import EntryId, Published, Sha256
-from scorer.ledger.entry import Entry, ancestors, heads_of
+from scorer.ledger.acts import EntryId, Sha256
+from scorer.ledger.entry import Entry, ancestors, heads_of, publications
 
 FIGURES = 32
 """Of each hash: 128 bits, more than anybody can find a second content for."""
@@ -92,7 +92,8 @@ def lacks(entries: Sequence[Entry], head: Head) -> Iterator[Lack]:
                 f"{count} entries lead up to it, where the sheet counts {head.entries}"
             )
             yield Lack(says=says, altered=True)
-    if head.results and not _published(entries, head.results):
+    acts = (act for _, act in publications(entries))
+    if head.results and not any(act.results.startswith(head.results) for act in acts):
         says = (
             f"no entry says that results {head.results[:12]}… went up: it was cut off"
         )
@@ -111,10 +112,3 @@ def _not_there(entries: Sequence[Entry], head: Head, beginning: str) -> str:
 
 def _named(entries: Iterable[Entry], beginning: str) -> EntryId | None:
     return next((e.hash for e in entries if e.hash.startswith(beginning)), None)
-
-
-def _published(entries: Iterable[Entry], beginning: str) -> bool:
-    acts = (entry.act for entry in entries if entry.kind == Published.kind)
-    return any(
-        isinstance(act, Published) and act.results.startswith(beginning) for act in acts
-    )

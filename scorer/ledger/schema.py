@@ -23,6 +23,7 @@ from sqlalchemy import (
 
 from scorer.ledger import server
 from scorer.ledger.faults import NewerFormatError, NotALedgerError
+from scorer.ledger.server import GUARDED
 
 METADATA = MetaData()
 ENTRY = Table(
@@ -66,8 +67,6 @@ STEP = Table(
     Column("program", String),
     Column("at", String),
 )
-GUARDED = ("entry", "blob", "schema_step")
-"""Tables in which nothing is ever changed or deleted."""
 APPLICATION_ID = 0x53_4E_44_54
 """`SNDT` in the header of an event file (SQLite's application_id)."""
 

@@ -119,9 +119,10 @@ STATEMENTS = (
 """What makes an older ledger such a one."""
 SEALED = 7
 """PostgreSQL's number for: before each row inserted."""
-_TABLES = ("entry", "blob", "schema_step")
+GUARDED = ("entry", "blob", "schema_step")
+"""Tables in which nothing is ever changed or deleted."""
 _TOO_MUCH = """SELECT string_agg(DISTINCT p || ' on ' || t, ', ')
-    FROM unnest(ARRAY['entry', 'blob', 'schema_step']) t,
+    FROM unnest(CAST(:tables AS text[])) t,
     unnest(ARRAY['UPDATE', 'DELETE', 'TRUNCATE', 'TRIGGER']) p
     WHERE has_table_privilege(:role, t, p)"""
 _ABOUT = """SELECT rolsuper, rolcreaterole, rolreplication, rolbypassrls,
@@ -168,12 +169,14 @@ def desk_role(
         "SELECT quote_ident(current_schema())"
     ).scalar_one()
     connection.exec_driver_sql(f"GRANT USAGE ON SCHEMA {name} TO {quoted}")
-    for table in _TABLES:
+    for table in GUARDED:
         connection.exec_driver_sql(f"REVOKE ALL ON {table} FROM {quoted}")
         connection.exec_driver_sql(f"GRANT SELECT ON {table} TO {quoted}")
     for table in ("entry", "blob"):
         connection.exec_driver_sql(f"GRANT INSERT ON {table} TO {quoted}")
-    left = connection.execute(text(_TOO_MUCH), {"role": role}).scalar()
+    left = connection.execute(
+        text(_TOO_MUCH), {"role": role, "tables": list(GUARDED)}
+    ).scalar()
     if left:
         raise LedgerError(
             f"{role} has {left} by other ways (another role, or what all users may): no "

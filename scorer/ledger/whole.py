@@ -14,7 +14,7 @@ from scorer.event.raw import RawEvent
 from scorer.event.strangers import without_strangers
 from scorer.facts import Fact, count, fact, inner
 from scorer.files import part_beside, put_in_place
-from scorer.ledger.acts import DeskId, EntryId, Sha256
+from scorer.ledger.acts import DeskId, Sha256
 from scorer.ledger.again import read_again
 from scorer.ledger.against import (
     beside,
@@ -30,10 +30,17 @@ from scorer.ledger.archive import (
     open_archive,
     write_archive,
 )
-from scorer.ledger.audit import Audit, Problem, Rescore, Severity, verify
+from scorer.ledger.audit import (
+    Audit,
+    Problem,
+    Rescore,
+    Severity,
+    raw_then,
+    verify,
+)
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.engine import is_sqlite_file, is_url
-from scorer.ledger.entry import Draft, Entry, ancestors
+from scorer.ledger.entry import Draft
 from scorer.ledger.faults import (
     FullError,
     LedgerError,
@@ -245,17 +252,8 @@ def as_published(
         entries = store.entries()
         state = replay(entries, stored=store.known_files)
         published = _version(state, version, task)
-        raw = _raw_then(store, entries, published.act.heads)
+        raw = raw_then(store, entries, published.act.heads)
         return raw, published, store.file(published.act.results)
-
-
-def _raw_then(
-    store: Store, entries: Sequence[Entry], heads: Sequence[EntryId]
-) -> RawEvent:
-    """Return an event as it stood with some entries the last."""
-    seen = ancestors(entries, heads)
-    known = [entry for entry in entries if entry.hash in seen]
-    return sound(replay(known, stored=store.known_files)).state.raw(store.file)
 
 
 def _version(state: State, version: int, task: int | None) -> Publication:
@@ -392,7 +390,7 @@ def compare_published(
             return Compared(problems=problems, files=0, raw=None)
         _, act = found
         problems, same = beside(path.parent, found)
-        raw = _raw_then(store, entries, act.heads)
+        raw = raw_then(store, entries, act.heads)
     return Compared(problems=problems, files=same, raw=raw)
 
 
