@@ -5,15 +5,15 @@ covered up: pages are given an event, entries and results in which those values 
 stand at all, so no list, search, tooltip, preview or export of the desk can show them.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import TypeGuard
 
 from gui.snapshot import Scored, Snapshot
 from scorer.event.entries import same_person
 from scorer.event.matter import Closes, Matter
-from scorer.event.model import Event, Flight, Keying, Task
-from scorer.facts import Fact, Value, fact
+from scorer.event.model import Event, Flight, Keying
+from scorer.facts import Fact, fact, values_within
 from scorer.ledger.acts import (
     Act,
     Aside,
@@ -215,10 +215,10 @@ def blinded_scores(scored: Scored, who: str) -> Scored:
     Only where every mark must be entered twice: elsewhere the first entry counts, and
     its result is no secret.
     """
-    results, pairs = scored.results, hidden_pairs(scored, who)
+    slots = hidden_slots(scored.state, who)
+    results, pairs = scored.results, _secret(scored.event, slots)
     if not pairs:
         return scored
-    slots = hidden_slots(scored.state, who)
     state, _ = _state(scored.state, slots, who)
     return Scored(
         state=state,
@@ -231,9 +231,13 @@ def blinded_scores(scored: Scored, who: str) -> Scored:
 
 def hidden_pairs(scored: Scored, who: str) -> Pairs:
     """Return the tasks and pilots whose results an official must not see yet."""
-    asked = {t.number for t in scored.event.tasks if _twice(scored.event, t)}
-    found = pairs_of(hidden_slots(scored.state, who))
-    return frozenset(pair for pair in found if pair[0] in asked)
+    return _secret(scored.event, hidden_slots(scored.state, who))
+
+
+def _secret(event: Event, slots: Iterable[Slot]) -> Pairs:
+    """Keep those of tasks whose every mark must be entered twice."""
+    asked = {t.number for t in event.tasks if event.book_of(t).keying.twice}
+    return frozenset(pair for pair in pairs_of(slots) if pair[0] in asked)
 
 
 def seen_changes(changes: Iterable[Change], pairs: Pairs) -> tuple[Change, ...]:
@@ -251,10 +255,6 @@ def pairs_of(slots: Iterable[Slot]) -> Pairs:
     """Return the tasks and pilots of marks."""
     both = ((whole_number(s.task), whole_number(s.pilot)) for s in slots)
     return frozenset((t, p) for t, p in both if t is not None and p is not None)
-
-
-def _twice(event: Event, task: Task) -> bool:
-    return event.book_of(task).keying.twice
 
 
 def _results(results: Results, pairs: Pairs, who: str) -> Results:
@@ -300,23 +300,9 @@ def _task(task: TaskResult, pairs: Pairs) -> TaskResult:
 
 def _without(score: Score, values: set[float]) -> Score:
     """Take a hidden result out of how another pilot's points come about."""
-    shows = score.how is not None and any(v in values for v in _amounts(score.how))
+    told = () if score.how is None else values_within(score.how)
+    shows = any(value.amount in values for value in told)
     return replace(score, how=HIDDEN) if shows else score
-
-
-def _amounts(stated: Fact) -> Iterator[object]:
-    for _, value in stated.values:
-        yield from _amounts_of(value)
-
-
-def _amounts_of(value: Value) -> Iterator[object]:
-    if isinstance(value.amount, Fact):
-        yield from _amounts(value.amount)
-    elif isinstance(value.amount, tuple):
-        for one in value.amount:
-            yield from _amounts_of(one)
-    else:
-        yield value.amount
 
 
 def _standings(table: StandingsTable, pilots: frozenset[int]) -> StandingsTable:

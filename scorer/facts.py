@@ -291,16 +291,24 @@ def listed(values: Iterable[Value | Fact | None]) -> Value:
     return Value(Measure.LISTED, tuple(given))
 
 
+def values_within(whole: Fact) -> Iterator[Value]:
+    """Yield every value of a fact, each before those within it."""
+    for _, value in whole.values:
+        yield from _with_inner(value)
+
+
+def _with_inner(value: Value) -> Iterator[Value]:
+    yield value
+    if isinstance(value.amount, Fact):
+        yield from values_within(value.amount)
+    elif isinstance(value.amount, tuple):
+        for one in value.amount:
+            yield from _with_inner(one)
+
+
 def parts(whole: Fact) -> Iterator[Fact]:
     """Yield a fact and every fact within it."""
     yield whole
-    for _, value in whole.values:
-        yield from _parts_of(value)
-
-
-def _parts_of(value: Value) -> Iterator[Fact]:
-    if isinstance(value.amount, Fact):
-        yield from parts(value.amount)
-    elif isinstance(value.amount, tuple):
-        for one in value.amount:
-            yield from _parts_of(one)
+    for value in values_within(whole):
+        if isinstance(value.amount, Fact):
+            yield value.amount

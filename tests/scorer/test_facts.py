@@ -3,7 +3,17 @@
 import pickle
 from fractions import Fraction
 
-from scorer.facts import count, fact, inner, length, parts, several, span, words
+from scorer.facts import (
+    count,
+    fact,
+    inner,
+    length,
+    parts,
+    several,
+    span,
+    values_within,
+    words,
+)
 
 FOUND = fact(
     "differ",
@@ -31,3 +41,14 @@ def test_a_document_names_what_its_values_count():
 
 def test_parts_yields_facts_within_facts():
     assert [stated.kind for stated in parts(FOUND)] == ["differ", "tape"]
+
+
+def test_values_within_yields_those_of_inner_facts_in_their_order():
+    plain = [v.amount for v in values_within(FOUND) if not hasattr(v.amount, "kind")]
+    assert [amount for amount in plain if not isinstance(amount, tuple)] == [
+        Fraction(1, 4),
+        "a",
+        2.5,
+        3.0,
+        2,
+    ]
