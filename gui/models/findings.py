@@ -7,7 +7,7 @@ from enum import IntEnum
 
 from gui.parts.factrow import Told
 from gui.snapshot import Scored
-from scorer.event.finding import Amount, Finding, Picture, Verdict
+from scorer.event.finding import Amount, Finding, Verdict
 from scorer.event.model import Event, PenaltyUnit, Report
 from scorer.facts import (
     Fact,
@@ -25,6 +25,7 @@ from scorer.facts import (
 from scorer.scoring import told
 from scorer.scoring.results import RuledFinding, RulingState
 from scorer.sheets.breakdown import limit_words, ruling_words
+from scorer.sheets.profiles import touches_ground
 from scorer.sheets.sheet import Sheet
 from scorer.sheets.stamp import Stamp
 
@@ -298,7 +299,7 @@ def _touch(sheet: Sheet, finding: Finding) -> Told:
 
 
 def _beyond(sheet: Sheet, finding: Finding) -> Told:
-    if finding.kind.picture is Picture.HEIGHTS and not finding.limit:
+    if touches_ground(finding):
         return _touch(sheet, finding)
     low = finding.kind.name == "floor"
     caption = sheet.word("fact-too-low" if low else "fact-beyond-limit")

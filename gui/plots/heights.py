@@ -12,7 +12,7 @@ from shapely import LineString
 
 from scorer.checks.base import Circumstances, basket_m
 from scorer.checks.contact import scope as contact_scope
-from scorer.checks.floor import floor_of
+from scorer.checks.floor import Floor, floor_of
 from scorer.checks.stays import inside_any
 from scorer.event.finding import Finding
 from scorer.event.finding import Picture as Kind
@@ -20,7 +20,7 @@ from scorer.event.model import Event
 from scorer.facts import Fact, Value, fact, inner, listed, moment, span, words
 from scorer.facts import height as height_value
 from scorer.scoring import told
-from scorer.sheets.profiles import pace_of
+from scorer.sheets.profiles import pace_of, touches_ground
 from scorer.tracks.flown import Flown
 from scorer.words.voice import Voice
 
@@ -34,7 +34,6 @@ AROUND_S, AROUND_TOUCH_S = 75.0, 45.0
 """Shown before and after an infringement, and before and after a touch of the ground."""
 THIN_M = 1.0
 """The track on a map keeps to its fixes as near as this."""
-MOST_POINTS = 4000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -124,7 +123,7 @@ class Heights:
 def marked_at(finding: Finding) -> str:
     """Return the word by which the worst place of an infringement is marked."""
     known = {Kind.HEIGHTS: "map-lowest", Kind.ALTITUDE: "map-deepest"}
-    if finding.kind.picture is Kind.HEIGHTS and not finding.limit:
+    if touches_ground(finding):
         return "map-touch"
     return known.get(finding.kind.picture, "map-here")
 
@@ -166,16 +165,20 @@ def heights_of(
     """Return the heights around an infringement, or of the whole flight."""
     if len(flown) < 2 or (finding and finding.kind.picture is Kind.MAP):
         return None
-    level, caption = _level(flown, finding, about)
+    floor = _floor(flown, finding, about)
+    level, caption = _level(flown, finding, floor)
     if np.isfinite(level).sum() < 2:
         return None
     sigma = np.nan_to_num(flown.height_sigma_m)
     whole = _whole(flown)
     window = whole if finding is None else _window(finding)
     bottom, top = _room(level, sigma, flown.time_s, window, finding)
-    limits = tuple(_limits(flown, finding, about, event, voice))
+    limits = (
+        *_minimum(flown, finding, floor, voice),
+        *_walls(flown, finding, about, event, voice),
+    )
     breach_s, breach_m = _breach(flown.time_s, level, finding)
-    shades = _shades(flown, finding, about, voice)
+    shades = _shades(flown, finding, about, voice, floor)
     return Heights(
         caption=voice.word(caption),
         time_s=flown.time_s,
@@ -197,15 +200,21 @@ def heights_of(
     )
 
 
-def _level(
+def _floor(
     flown: Flown, finding: Finding | None, about: Circumstances | None
+) -> Floor | None:
+    """Return the minimum height as the check held it, where the picture is of it."""
+    if finding is None or about is None or finding.kind.picture is not Kind.HEIGHTS:
+        return None
+    return floor_of(flown, about) if finding.limit else None
+
+
+def _level(
+    flown: Flown, finding: Finding | None, floor: Floor | None
 ) -> tuple[Array, str]:
     """Return what is drawn: the basket over what the rule counts from, or altitude."""
-    kind = Kind.PROFILE if finding is None else finding.kind.picture
-    if kind is Kind.ALTITUDE:
+    if finding is not None and finding.kind.picture is Kind.ALTITUDE:
         return flown.altitude_m, "profile-altitude"
-    limited = finding is not None and kind is Kind.HEIGHTS and finding.limit
-    floor = floor_of(flown, about) if limited and about is not None else None
     if floor is None:
         return basket_m(flown), "profile-basket"
     above = floor.rule.above is not None
@@ -220,14 +229,10 @@ def _whole(flown: Flown) -> tuple[float, float]:
 
 
 def _window(finding: Finding) -> tuple[float, float]:
-    around = AROUND_TOUCH_S if _touches(finding) else AROUND_S
+    around = AROUND_TOUCH_S if touches_ground(finding) else AROUND_S
     middle = float(finding.details.get("lowest_at_s", finding.from_s))
     start, end = min(finding.from_s, middle), max(finding.to_s, middle)
     return start - around, min(end, start + 600.0) + around
-
-
-def _touches(finding: Finding) -> bool:
-    return finding.kind.picture is Kind.HEIGHTS and not finding.limit
 
 
 def _room(
@@ -254,20 +259,12 @@ def _room(
     return min(low, -0.04 * room), high + 0.1 * room
 
 
-def _limits(
-    flown: Flown,
-    finding: Finding | None,
-    about: Circumstances | None,
-    event: Event,
-    voice: Voice,
+def _minimum(
+    flown: Flown, finding: Finding | None, floor: Floor | None, voice: Voice
 ) -> list[Limit]:
-    if finding is None:
+    """Return the minimum height where the check held it."""
+    if finding is None or finding.kind.picture is not Kind.HEIGHTS or not finding.limit:
         return []
-    if finding.kind.picture is Kind.ALTITUDE:
-        return _walls(flown, finding, about, event, voice)
-    if finding.kind.picture is not Kind.HEIGHTS or not finding.limit:
-        return []
-    floor = None if about is None else floor_of(flown, about)
     near = (flown.time_s >= finding.from_s) & (flown.time_s <= finding.to_s)
     text = voice.say(fact("profile-minimum", limit=height_value(finding.limit)))
     holds = near if floor is None else floor.holds
@@ -276,12 +273,14 @@ def _limits(
 
 def _walls(
     flown: Flown,
-    finding: Finding,
+    finding: Finding | None,
     about: Circumstances | None,
     event: Event,
     voice: Voice,
 ) -> list[Limit]:
     """Return the floor and the ceiling of an airspace while the track is within it."""
+    if finding is None or finding.kind.picture is not Kind.ALTITUDE:
+        return []
     own = event.place(str(finding.details.get("place", "")))
     if own is None or about is None:
         return []
@@ -301,6 +300,7 @@ def _shades(
     finding: Finding | None,
     about: Circumstances | None,
     voice: Voice,
+    floor: Floor | None,
 ) -> tuple[Shade, ...]:
     """Mark the time in the task's scoring areas, with what holds or ends there."""
     if finding is None or about is None or finding.kind.picture is not Kind.HEIGHTS:
@@ -311,7 +311,6 @@ def _shades(
     within = inside_any(areas, flown.east_m, flown.north_m)
     name = "profile-area"
     if finding.limit:
-        floor = floor_of(flown, about)
         if floor is not None and not (floor.holds & within).any():
             name = "profile-area-free"
     elif (contact_scope(flown, about) & within).any():
@@ -376,7 +375,7 @@ def _worst(
 def _pace(
     flown: Flown, finding: Finding | None, window: tuple[float, float]
 ) -> Pace | None:
-    if finding is None or not _touches(finding):
+    if finding is None or not touches_ground(finding):
         return None
     found = pace_of(flown, *window)
     if found is None:
