@@ -13,7 +13,6 @@ from gui.snapshot import Snapshot
 from scorer.event.build import build_event
 from scorer.event.model import Decision
 from scorer.facts import Fact, fact, inner, pilot
-from scorer.ledger.acts import Sha256
 from scorer.ledger.api import Draft, Ledger
 from scorer.ledger.sound import sound
 from scorer.ledger.tried import with_drafts
@@ -157,11 +156,7 @@ def try_many(
     from scorer.scoring.score import score  # noqa: PLC0415 - as in gui.snapshot
 
     state = sound(with_drafts(ledger, drafts)).state
-
-    def load(sha256: Sha256) -> bytes:
-        return ledger.file(sha256)
-
-    event = build_event(state.raw(load))
+    event = build_event(ledger.raw(state))
     logs = sum(len(flight.logs) for flight in event.flights)
     return score(event, pool.for_logs(logs), control=control)
 
