@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
 
+from gui.models.results import sheet_of
 from gui.parts.factrow import Told
 from gui.snapshot import Scored
 from scorer.event.finding import Amount, Finding, Verdict
@@ -27,7 +28,6 @@ from scorer.scoring.results import RuledFinding, RulingState
 from scorer.sheets.breakdown import limit_words, ruling_words
 from scorer.sheets.profiles import touches_ground
 from scorer.sheets.sheet import Sheet
-from scorer.sheets.stamp import Stamp
 
 HARSHEST = (
     PenaltyUnit.DISQUALIFIED,
@@ -88,7 +88,7 @@ class FindingRow:
 
 def finding_rows(scored: Scored | None, task: int | None = None) -> list[FindingRow]:
     """List all infringements, of one task if given, what matters most first."""
-    sheet = _sheet(scored)
+    sheet = sheet_of(scored)
     if sheet is None:
         return []
     found = [r for r in sheet.results.findings if task in {None, r.finding.task}]
@@ -174,7 +174,7 @@ class Detail:
 
 def detail_of(scored: Scored, row: FindingRow) -> Detail | None:
     """Say all that a row is decided on; None without results."""
-    sheet = _sheet(scored)
+    sheet = sheet_of(scored)
     if sheet is None:
         return None
     finding = row.ruled.finding
@@ -185,14 +185,6 @@ def detail_of(scored: Scored, row: FindingRow) -> Detail | None:
         title=sheet.voice.say(short_of(finding)),
         asks=told.asked_amounts(sheet.voice, finding),
         facts=facts_of(sheet, row.ruled),
-    )
-
-
-def _sheet(scored: Scored | None) -> Sheet | None:
-    if scored is None or scored.results is None:
-        return None
-    return Sheet(
-        results=scored.results, event=scored.event, stamp=Stamp(results_sha256="")
     )
 
 

@@ -19,7 +19,7 @@ from scorer.event.matter import Blocks, Decides, Matter
 from scorer.event.model import Task, TaskState
 from scorer.event.moments import EventTime
 from scorer.facts import count, fact, number, words
-from scorer.scoring.results import Results, TaskResult
+from scorer.scoring.results import Results
 from scorer.words.voice import Voice
 
 CARD_PARTS = (Part.ACCOUNTED, Part.TWICE, Part.FIT, Part.LOGS, Part.DECIDED)
@@ -181,7 +181,7 @@ def _of(matter: Matter, task: Task) -> bool:
 
 
 def _totals(task: Task, results: Results | None) -> dict[Part, int]:
-    found = _result_of(task, results)
+    found = results.task(task.number) if results else None
     if results is None or found is None:
         return {}
     logs = (f for f in results.flights if f.id == task.flight)
@@ -192,11 +192,6 @@ def _totals(task: Task, results: Results | None) -> dict[Part, int]:
         Part.LOGS: sum(log.counts for flight in logs for log in flight.logs),
         Part.DECIDED: sum(r.finding.task == task.number for r in results.findings),
     }
-
-
-def _result_of(task: Task, results: Results | None) -> TaskResult | None:
-    tasks = results.tasks if results else ()
-    return next((found for found in tasks if found.task == task.number), None)
 
 
 def _stage(snapshot: Snapshot, task: Task, voice: Voice) -> tuple[str, bool]:

@@ -1,6 +1,6 @@
 """Everything about one pilot: tasks, what the pilot holds in hand, all that was entered."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -84,7 +84,6 @@ def pilot_tasks(
     open_by_task: Mapping[int, int],
 ) -> list[PilotTask]:
     """List the tasks of a pilot in their order."""
-    hidden: Iterable[tuple[int, int]] = getattr(scored, "hidden", ())
     rows = []
     for task in sheet.results.tasks:
         stage = stages.get(task.task)
@@ -102,7 +101,7 @@ def pilot_tasks(
         }
         guest = next((g for g in task.guests if g.pilot == pilot), None)
         score = task.score_of(pilot)
-        if (task.task, pilot) in hidden:
+        if (task.task, pilot) in scored.hidden:
             hint = sheet.word("pilot-hidden")
             rows.append(PilotTask(score=None, result=hint, **made))
         elif score is not None:

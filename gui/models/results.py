@@ -90,9 +90,9 @@ class ChangeRow:
     why: str
 
 
-def sheet_of(scored: Scored) -> Sheet | None:
-    """Return what puts the results into words."""
-    if scored.results is None:
+def sheet_of(scored: Scored | None) -> Sheet | None:
+    """Return what puts the results into words; None without results."""
+    if scored is None or scored.results is None:
         return None
     return Sheet(
         results=scored.results, event=scored.event, stamp=Stamp(results_sha256="")

@@ -18,6 +18,7 @@ from scorer.facts import Fact, fact, inner, parts, pilot, words
 from scorer.facts import task as task_value
 from scorer.ledger.acts import Fields, MarkSettled, RowAct
 from scorer.ledger.api import Current, Draft
+from scorer.ledger.cells import whole_number
 from scorer.ledger.keyings import SlotState, keyed_by, settle
 from scorer.ledger.matters import acceptance
 from scorer.ledger.slips import columns_that_differ, hint
@@ -101,12 +102,7 @@ def settle_rows(
     ]
     unfit = _unfit(snapshot, matters, who, voice)
     rows = [*sorted(differ, key=lambda row: -(row.gap_m or 0.0)), *unfit, *chosen]
-    return [row for row in rows if task in {None, _task(row)}]
-
-
-def _task(row: SettleRow) -> int:
-    text = row.slots[0].slot.task
-    return int(text) if text.isdigit() else 0
+    return [row for row in rows if task in {None, whole_number(row.slots[0].slot.task)}]
 
 
 def _differing(
@@ -120,8 +116,8 @@ def _differing(
     )
     fields = [side.fields for side in sides if side.fields is not None]
     gap_m = next((gap for p in slot.problems if (gap := _gap_of(p)) is not None), None)
-    number = _number(slot.slot.pilot)
-    task = {"task": task_value(_number(slot.slot.task))}
+    number = whole_number(slot.slot.pilot) or 0
+    task = {"task": task_value(whole_number(slot.slot.task) or 0)}
     if gap_m is None:
         columns = ", ".join(columns_that_differ(fields)) or "–"
         second = fact("compare-differ-in", columns=words(columns), **task)
@@ -218,15 +214,11 @@ def _gap_of(problem: Fact) -> float | None:
     return next((float(gap) for gap in gaps if isinstance(gap, int | float)), None)
 
 
-def _number(text: str) -> int:
-    return int(text) if text.isdigit() else 0
-
-
 def _chosen(snapshot: Snapshot, slot: SlotState, voice: Voice) -> SettleRow:
     settled = slot.settled
     assert settled is not None
     assert isinstance(settled.act, RowAct)
-    number = _number(slot.slot.pilot)
+    number = whole_number(slot.slot.pilot) or 0
     at = EventTime.of(settled.entry.when, snapshot.state.zone).clock(seconds=False)
     side = _side(snapshot, slot, settled, 1, voice)
     second = fact(
@@ -313,15 +305,11 @@ def _unfit_row(
         slots=states,
         pilots=numbers,
         name=" · ".join(snapshot.pilot_name(n) for n in numbers),
-        second=voice.say(_of_task(second, task)),
+        second=voice.say(Fact(second, (("task", task),))),
         sides=(swap, accept) if swapped else (accept,),
         matters=tuple(both),
         hints=tuple(m.says for m in both),
     )
-
-
-def _of_task(kind: str, task: object) -> Fact:
-    return Fact(kind, (("task", task),))  # type: ignore[arg-type]
 
 
 def _value_now(snapshot: Snapshot, state: SlotState, voice: Voice) -> str:
