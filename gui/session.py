@@ -26,6 +26,7 @@ from scorer.ledger.acts import Act, EntryId, Undone, Withdrawn
 from scorer.ledger.api import Draft, Ledger, News
 from scorer.ledger.entry import NO_ENTRY
 from scorer.ledger.publish import SILENT
+from scorer.ledger.replay import State
 from scorer.progress import Control
 from scorer.scoring.keep import Keep
 
@@ -307,7 +308,7 @@ class Session(QObject):
             seen = {entry.token for entry in snapshot.state.entries}
             self._unseen = tuple(d for d in self._unseen if d.token not in seen)
         self.changed.emit()
-        if before is None or _matters(before, snapshot):
+        if before is None or _matters(before.state, snapshot.state):
             self._timer.start()
 
     def _watch(self, ledger: Ledger, stop: threading.Event) -> None:
@@ -372,28 +373,16 @@ class Session(QObject):
     @property
     def up_to_date(self) -> bool:
         """Tell whether the results are those of what is shown, nothing on its way."""
-        return (
-            self.snapshot is not None
-            and self.results is not None
-            and not self._reading
-            and not self._matter_between()
-            and not self.pending
-        )
-
-    def _matter_between(self) -> bool:
-        if self.snapshot is None or self.results is None:
-            return True
-        known = {entry.hash for entry in self.results.state.entries}
-        return any(
-            entry.hash not in known and entry.kind not in SILENT
-            for entry in self.snapshot.state.entries
-        )
+        snapshot, scored = self.snapshot, self.results
+        if snapshot is None or scored is None or self._reading or self.pending:
+            return False
+        return not _matters(scored.state, snapshot.state)
 
 
-def _matters(before: Snapshot, after: Snapshot) -> bool:
+def _matters(before: State, after: State) -> bool:
     """Tell whether something came that results depend on."""
-    known = {entry.hash for entry in before.state.entries}
-    fresh = (e for e in after.state.entries if e.hash not in known)
+    known = {entry.hash for entry in before.entries}
+    fresh = (e for e in after.entries if e.hash not in known)
     return any(entry.kind not in SILENT for entry in fresh)
 
 
