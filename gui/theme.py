@@ -70,6 +70,8 @@ class Theme:
     """What blocks."""
     chosen: str
     chosen_text: str
+    filled: str
+    """Ground of a number that waits for who is at the desk."""
     heights: tuple[str, ...]
     """Low to high above the ground, for tracks."""
 
@@ -102,6 +104,7 @@ NOON = Theme(
     bad="#8c1a2a",
     chosen="#d9e9f1",
     chosen_text="#15181b",
+    filled="#f6e8c8",
     heights=(
         "#9a1224",
         "#c2571a",
@@ -129,6 +132,7 @@ DUSK = Theme(
     bad="#ffaaa2",
     chosen="#163342",
     chosen_text="#f3f0e9",
+    filled="#43360f",
     heights=(
         "#ff7a70",
         "#ff9f4a",

@@ -38,8 +38,6 @@ from gui.theme import INSIDE, UNIT, Type
 Index = QModelIndex | QPersistentModelIndex
 ROOT = QModelIndex()
 CELL_ROLE = Qt.ItemDataRole.UserRole + 1
-FILLED = {"noon": "#f6e8c8", "dusk": "#43360f"}
-"""Grounds of what is yours, by look; text on them keeps a contrast of 7."""
 HIGH, TALL = 21, 27
 """Usual and greatest height of a cell, pixels at the first size of text."""
 LEAST_ROWS = 4
@@ -143,7 +141,7 @@ def _ground(painter: QPainter, box: QRectF, state: CellState, *, pointed: bool) 
     if pointed:
         painter.fillRect(box, QColor(theme.accent))
     elif state is CellState.YOURS:
-        painter.fillRect(box, QColor(FILLED[theme.name]))
+        painter.fillRect(box, QColor(theme.filled))
     elif state is CellState.OTHERS:
         painter.fillRect(box, QColor(theme.stripe))
     elif state is CellState.UNKNOWN:

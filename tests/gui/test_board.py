@@ -9,7 +9,7 @@ from PySide6.QtTest import QAbstractItemModelTester
 from gui.models.board import Board, Cell, CellState, log_board, mark_board
 from gui.models.logs import log_rows
 from gui.models.marks import MarkState, mark_rows
-from gui.parts.board import FILLED, BoardCard
+from gui.parts.board import BoardCard
 from gui.theme import THEMES, contrast
 from scorer.event.rulebook import KeyingRule
 
@@ -110,7 +110,7 @@ def test_every_number_of_275_is_in_one_sight_and_read_to_the_blind(qtbot, window
 
 @pytest.mark.parametrize("theme", THEMES.values(), ids=lambda theme: theme.name)
 def test_numbers_are_legible_on_their_grounds(theme):
-    assert contrast(theme.text, FILLED[theme.name]) >= 7
+    assert contrast(theme.text, theme.filled) >= 7
     assert contrast(theme.muted, theme.stripe) >= 7
     assert contrast(theme.bad, theme.panel) >= 7
     assert contrast(theme.accent_text, theme.accent) >= 7
