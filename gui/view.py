@@ -8,7 +8,8 @@ from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
 from gui.models.table import ROW_ROLE, Column, TableModel, TableProxy
-from gui.parts.cells import ONE, TWO, CellDelegate
+from gui.parts.cells import TWO, CellDelegate
+from gui.parts.paint import ONE
 from gui.style import LOOK
 from gui.theme import COLUMNS, INSIDE, UNIT, Theme
 

@@ -13,12 +13,13 @@ from PySide6.QtWidgets import (
     QTableView,
 )
 
+from gui.parts.paint import ONE, paint_bar, paint_chosen
 from gui.style import LOOK
-from gui.theme import BAR, INSIDE, Type
+from gui.theme import INSIDE, Type
 
 Index = QModelIndex | QPersistentModelIndex
-ONE, TWO = 27, 44
-"""Heights of rows, pixels at the first size of text."""
+TWO = 44
+"""Height of a row of two lines, pixels at the first size of text."""
 ARROW = "→"
 
 
@@ -52,11 +53,9 @@ class CellDelegate(QStyledItemDelegate):
         theme, box = LOOK.theme, QRectF(option.rect)
         painter.save()
         if option.state & QStyle.StateFlag.State_Selected:
-            painter.fillRect(box, QColor(theme.chosen))
+            paint_chosen(painter, box)
             if self._table.columnViewportPosition(index.column()) == 0:
-                active = self._table.hasFocus()
-                bar = QRectF(box.left(), box.top(), BAR, box.height())
-                painter.fillRect(bar, QColor(theme.accent if active else theme.edge))
+                paint_bar(painter, box, active=self._table.hasFocus())
         painter.setPen(QColor(theme.line))
         low = int(box.bottom())
         painter.drawLine(int(box.left()), low, int(box.right()) + 1, low)

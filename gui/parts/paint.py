@@ -116,10 +116,8 @@ class RowDelegate(QStyledItemDelegate):
             return
         chosen = bool(option.state & QStyle.StateFlag.State_Selected)
         if chosen:
-            painter.fillRect(box, QColor(theme.chosen))
-            active = self._list.hasFocus()
-            bar = QRectF(box.left(), box.top(), BAR, box.height())
-            painter.fillRect(bar, QColor(theme.accent if active else theme.edge))
+            paint_chosen(painter, box)
+            paint_bar(painter, box, active=self._list.hasFocus())
         line_left = box.left() + LOOK.px(COLUMNS)
         painter.setPen(QColor(theme.line))
         low = int(box.bottom())
@@ -191,6 +189,18 @@ class RowDelegate(QStyledItemDelegate):
 
         row: Row = index.data(ROW_ROLE)
         return row
+
+
+def paint_chosen(painter: QPainter, box: QRectF) -> None:
+    """Draw the ground of what is chosen."""
+    painter.fillRect(box, QColor(LOOK.theme.chosen))
+
+
+def paint_bar(painter: QPainter, box: QRectF, *, active: bool) -> None:
+    """Draw the bar of what is chosen; `active` tells whether keys go there."""
+    theme = LOOK.theme
+    bar = QRectF(box.left(), box.top(), BAR, box.height())
+    painter.fillRect(bar, QColor(theme.accent if active else theme.edge))
 
 
 def _lines(box: QRectF, lines: int) -> tuple[QRectF, QRectF]:

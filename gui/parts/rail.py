@@ -17,8 +17,9 @@ from PySide6.QtWidgets import (
     QStyleOptionViewItem,
 )
 
+from gui.parts.paint import paint_bar, paint_chosen
 from gui.style import LOOK, follow
-from gui.theme import BAR, Type
+from gui.theme import Type
 
 Index = QModelIndex | QPersistentModelIndex
 NAME, COUNT, HEAD = (Qt.ItemDataRole.UserRole + i for i in (1, 2, 3))
@@ -155,9 +156,8 @@ class _RailDelegate(QStyledItemDelegate):
             return
         chosen = bool(option.state & QStyle.StateFlag.State_Selected)
         if chosen:
-            painter.fillRect(box, QColor(theme.chosen))
-            bar = QRectF(box.left(), box.top(), BAR, box.height())
-            painter.fillRect(bar, QColor(theme.accent))
+            paint_chosen(painter, box)
+            paint_bar(painter, box, active=True)
         painter.setPen(QColor(theme.text))
         painter.setFont(LOOK.font(bold=chosen))
         painter.drawText(words, int(middle), index.data())
