@@ -66,6 +66,8 @@ class Session(QObject):
         self._seen: Seen = None, None, ""
         self._shown: Snapshot | None = None
         self._results: Scored | None = None
+        self._listed: tuple[tuple[object, ...], MatterList] = (), MatterList()
+        """What matters were listed of last, and the list."""
         self.target = ""
         self.problem = ""
         self.titles: dict[str, str] = {}
@@ -99,11 +101,18 @@ class Session(QObject):
 
     @property
     def matters(self) -> MatterList:
-        """All that is open or doubtful, as every page lists and counts it."""
+        """All that is open or doubtful, as every page lists and counts it.
+
+        Listed once for each change, and anew each second: some of it hangs on the time.
+        """
         if self._snapshot is None or self.ledger is None:
             return MatterList()
         now = self.ledger.clock()
-        return matter_list(self._snapshot, self._scored, self.who, now)
+        made_of = self._snapshot, self._scored, self.who, int(now.timestamp())
+        if made_of != self._listed[0]:
+            found = matter_list(self._snapshot, self._scored, self.who, now)
+            self._listed = made_of, found
+        return self._listed[1]
 
     @property
     def snapshot(self) -> Snapshot | None:
@@ -177,6 +186,7 @@ class Session(QObject):
         self.unsaved.close()
         self.unsaved = Unsaved(self.home.data, "start")
         self._snapshot = self._scored = None
+        self._listed = (), MatterList()
         self.target = self.problem = ""
         self._unseen = ()
         self.closed.emit()

@@ -1,5 +1,7 @@
 """Open matters as the home: one list, its counts, where it leads and how it comes back."""
 
+from datetime import timedelta
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
@@ -100,6 +102,20 @@ def test_cards_count_what_the_list_counts(desk):
             if m.holds_up and m.task == card.task
         )
         assert card.left == wanted
+
+
+def test_matters_are_listed_once_for_all_who_ask(desk, monkeypatch):
+    session = desk.session
+    now = session.ledger.clock()
+    monkeypatch.setattr(session.ledger, "clock", lambda: now)
+    listed = session.matters
+    assert listed.rows
+    assert session.matters is listed
+    monkeypatch.setattr(session.ledger, "clock", lambda: now + timedelta(minutes=1))
+    later = session.matters
+    assert later is not listed, "some of it hangs on the time"
+    monkeypatch.setattr(session.ledger, "who", "Ingrid")
+    assert session.matters is not later, "and on who may know what"
 
 
 def test_rows_say_what_matters_say_and_no_key(desk):
