@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QWidget
 
-from gui.keys import Key, cap
+from gui.keys import Key, cap, numbered
 from gui.state import Fact, why_not
 
 
@@ -19,6 +19,13 @@ class Spec(NamedTuple):
     key: Key
     tip: str
     needs: frozenset[Fact] = frozenset()
+    gives: int | str | None = None
+    """What the method is given, where several commands call the same one."""
+
+    @property
+    def ident(self) -> str:
+        """What tells a command from the others of its widget: `take_2`."""
+        return self.name if self.gives is None else f"{self.name}_{self.gives}"
 
 
 def needs(*facts: Fact) -> frozenset[Fact]:
@@ -26,24 +33,33 @@ def needs(*facts: Fact) -> frozenset[Fact]:
     return frozenset(facts)
 
 
+def takes(needed: frozenset[Fact], *said: tuple[str, str]) -> tuple[Spec, ...]:
+    """Return commands for the keys 1, 2, …, by text and tip: each calls `take(number)`."""
+    return tuple(
+        Spec("take", text, key, tip, needed, int(key))
+        for key, (text, tip) in numbered(said)
+    )
+
+
 class Actions:
     """The commands of one widget: the window, or a page."""
 
     def __init__(self, owner: QWidget, specs: Sequence[Spec], where: str) -> None:
         self.where = where
-        self.specs: Mapping[str, Spec] = {spec.name: spec for spec in specs}
-        self.all = {spec.name: self._action(owner, spec) for spec in specs}
+        self.specs: Mapping[str, Spec] = {spec.ident: spec for spec in specs}
+        self.all = {spec.ident: self._action(owner, spec) for spec in specs}
 
     @staticmethod
     def _action(owner: QWidget, spec: Spec) -> QAction:
         action = QAction(spec.text, owner)
-        action.setObjectName(spec.name)
+        action.setObjectName(spec.ident)
         action.setStatusTip(spec.tip)
         if spec.key:
             action.setShortcut(QKeySequence(spec.key))
         if not owner.isWindow():
             action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-        action.triggered.connect(lambda _=False: getattr(owner, spec.name)())
+        given = () if spec.gives is None else (spec.gives,)
+        action.triggered.connect(lambda _=False: getattr(owner, spec.name)(*given))
         owner.addAction(action)
         return action
 

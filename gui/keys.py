@@ -5,8 +5,12 @@ file is read, and `tests/gui/test_keys.py` refuses a key that does not stand her
 act only while a list has the keyboard, and none of them records: only Enter does.
 """
 
+from collections.abc import Iterable, Iterator
 from enum import StrEnum, unique
 from types import MappingProxyType
+from typing import TypeVar
+
+T = TypeVar("T")
 
 
 @unique
@@ -141,6 +145,8 @@ MEANINGS = MappingProxyType(
 """What each key means, on every page that knows it."""
 
 PAGE_KEYS = tuple(key for key in Key if key.name.startswith("PAGE_"))
+TAKES = tuple(key for key in Key if key.isdigit() and key is not Key.TAKE_0)
+"""The keys 1 to 9."""
 
 _CAPS = {
     "plus": "+",
@@ -151,6 +157,11 @@ _CAPS = {
     "Down": "↓",
     "-": "−",
 }
+
+
+def numbered(values: Iterable[T]) -> Iterator[tuple[Key, T]]:
+    """Give the keys 1, 2, … to values in their order."""
+    return zip(TAKES, values, strict=False)
 
 
 def cap(key: str) -> str:

@@ -97,12 +97,16 @@ class Window(QMainWindow):
     # Assembling.
 
     def _page_specs(self) -> list[Spec]:
-        specs = []
-        for i, page in enumerate(self.pages):
-            name, title = f"go_{page.name}", page.title.replace("&", "&&")
-            setattr(self, name, lambda i=i: self.show_page(i))
-            specs.append(Spec(name, f"Page {title}", page.key, page.hint))
-        return specs
+        return [
+            Spec(
+                "go",
+                f"Page {page.title.replace('&', '&&')}",
+                page.key,
+                page.hint,
+                gives=page.name,
+            )
+            for page in self.pages
+        ]
 
     def _wire(self) -> None:
         frame, session, jobs = self.frame, self.session, self.jobs

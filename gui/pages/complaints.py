@@ -4,8 +4,8 @@ from typing import Any
 
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from gui.actions import Spec, needs
-from gui.keys import Key
+from gui.actions import Spec, needs, takes
+from gui.keys import Key, numbered
 from gui.models.publications import (
     ComplaintRow,
     complaint_rows,
@@ -31,7 +31,6 @@ FORM = "complaint"
 EVENT = 0
 OPEN = needs(Fact.EVENT)
 WRITING = needs(Fact.EVENT, Fact.WRITABLE)
-TAKES = (Key.TAKE_1, Key.TAKE_2, Key.TAKE_3)
 
 
 class ComplaintsPage(Page):
@@ -46,9 +45,9 @@ class ComplaintsPage(Page):
         Spec("begin", "&File a complaint", Key.COMPLAINT, "Pilot, then text", WRITING),
         Spec("to_pilot", "&Pilot", Key.PILOT, "Page of the pilot", OPEN),
         Spec("out", "O&ut", Key.OUT, "Drop what is not recorded", OPEN),
-        *(
-            Spec(f"take_{n}", f"Answer {n}", key, "Take that answer", WRITING)
-            for n, key in enumerate(TAKES, 1)
+        *takes(
+            WRITING,
+            *((f"Answer {n}", "Take that answer") for n, _ in enumerate(Outcome, 1)),
         ),
     )
 
@@ -81,7 +80,7 @@ class ComplaintsPage(Page):
         self.verdict.show_choices(
             [
                 Choice(outcome, key, outcome_word(outcome))
-                for outcome, key in zip(Outcome, TAKES, strict=True)
+                for key, outcome in numbered(Outcome)
             ]
         )
         self.verdict.taken.connect(lambda _: self._to_reason())
@@ -234,21 +233,10 @@ class ComplaintsPage(Page):
         self.unfit.hide()
         self.list.setFocus()
 
-    def take_1(self) -> None:
-        """Take the first answer."""
-        self._take(0)
-
-    def take_2(self) -> None:
-        """Take the second."""
-        self._take(1)
-
-    def take_3(self) -> None:
-        """Take the third."""
-        self._take(2)
-
-    def _take(self, place: int) -> None:
+    def take(self, number: int) -> None:
+        """Take an answer by its number."""
         if self.verdict.isVisible():
-            self.verdict.take(tuple(Outcome)[place])
+            self.verdict.take_number(number)
 
     def submit(self) -> None:
         """File a complaint; say in place what lacks."""

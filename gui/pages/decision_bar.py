@@ -7,7 +7,7 @@ from gui.keys import Key
 from gui.models.decision import REASONS, Deciding, read_amount, reasons
 from gui.models.findings import FindingRow, Group
 from gui.pages.page import Form
-from gui.parts.actbar import WORDS, ActBar
+from gui.parts.actbar import ActBar
 from gui.parts.choices import Choice
 from gui.snapshot import Snapshot
 from gui.theme import INSIDE
@@ -18,7 +18,6 @@ from scorer.facts import fact, pilot, words
 from scorer.words.voice import Voice
 
 WITHDRAW = "withdraw"
-NUMBERS = (Key.TAKE_1, Key.TAKE_2, Key.TAKE_3, Key.TAKE_4)
 KEYS = {
     Decision.APPLY: (Key.CONFIRM, "choice-confirm", ""),
     Decision.WAIVE: (Key.WAIVE, "choice-waive", "choice-waive-aside"),
@@ -161,13 +160,7 @@ class DecisionBar(ActBar):
         if own != self._reasons:
             self.whys.drop()
             self._reasons = own
-        shown = [
-            Choice(why, key, why[:1].upper() + why[1:])
-            for why, key in zip(own, NUMBERS, strict=False)
-        ]
-        last = Choice(WORDS, NUMBERS[len(shown)], voice.word("choice-words"))
-        self.whys.show_choices([*shown, last])
-        self.ask_why()
+        self.ask_why(own, voice.word("choice-words"))
 
     def say_deciding(self, deciding: Deciding, voice: Voice) -> None:
         """Say what would be recorded."""
@@ -190,8 +183,8 @@ class DecisionBar(ActBar):
 
     def take(self, number: int) -> None:
         """Take a reason by its number."""
-        if 1 <= number <= len(self.whys.buttons) and self.whys.isVisible():
-            self.whys.take(self.whys.buttons[number - 1].choice.value)
+        if self.whys.isVisible():
+            self.whys.take_number(number)
 
     def ask_amount(self) -> None:
         """Go to the amount."""

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from gui.actions import Spec, needs
+from gui.actions import Spec, needs, takes
 from gui.keys import Key
 from gui.models.decision import Deciding, draft_of, earlier_of, overtaken
 from gui.models.findings import (
@@ -85,11 +85,14 @@ class FindingsPage(Page):
             "set_amount", "Another &amount", Key.SET_AMOUNT, "Another penalty", CHOSEN
         ),
         Spec("hold", "&Hold", Key.HOLD, "The pilot is asked first", CHOSEN),
-        Spec("take_1", "Reason &1", Key.TAKE_1, "The first reason", CHOSEN),
-        Spec("take_2", "Reason &2", Key.TAKE_2, "The second reason", CHOSEN),
-        Spec("take_3", "Reason &3", Key.TAKE_3, "The third reason", CHOSEN),
-        Spec("take_4", "Reason in words", Key.TAKE_4, "Type the reason", CHOSEN),
-        Spec("take_0", "Revert", Key.TAKE_0, "After F7: as not decided", CHOSEN),
+        *takes(
+            CHOSEN,
+            ("Reason &1", "The first reason"),
+            ("Reason &2", "The second reason"),
+            ("Reason &3", "The third reason"),
+            ("Reason in words", "Type the reason"),
+        ),
+        Spec("take_back", "Revert", Key.TAKE_0, "After F7: as not decided", CHOSEN),
         Spec("correct", "C&hange", Key.CORRECT, "Change or revert a decision", CHOSEN),
         Spec(
             "impose",
@@ -453,7 +456,7 @@ class FindingsPage(Page):
         self._deciding = self._deciding.of(amount).because(self.bar.why)
         self.bar.say_deciding(self._deciding, self.voice)
 
-    def take_0(self) -> None:
+    def take_back(self) -> None:
         """Revert the decision, after F7."""
         row = self._row
         if row is None or self._deciding is None or row.group is not Group.DECIDED:
@@ -465,23 +468,8 @@ class FindingsPage(Page):
         self._deciding = Deciding(ruled=row.ruled)
         self._tell(row)
 
-    def take_1(self) -> None:
-        """Take the first reason."""
-        self._take(1)
-
-    def take_2(self) -> None:
-        """Take the second reason."""
-        self._take(2)
-
-    def take_3(self) -> None:
-        """Take the third reason."""
-        self._take(3)
-
-    def take_4(self) -> None:
-        """Type the reason."""
-        self._take(4)
-
-    def _take(self, number: int) -> None:
+    def take(self, number: int) -> None:
+        """Take a reason by its number; the next one is for words."""
         if self.stack.currentWidget() is self.many:
             self.many.take(number)
         elif self._withdrawing or (self._deciding and self._deciding.decision):

@@ -7,7 +7,7 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QHBoxLayout
 
 from gui import ask
-from gui.actions import Spec, needs
+from gui.actions import Spec, needs, takes
 from gui.keys import Key
 from gui.log_files import Taken, choosable, take_in
 from gui.models.board import Board, log_board
@@ -46,15 +46,15 @@ class LogsPage(ListPage):
             "Say whose the chosen log is",
             READY | {Fact.CHOSEN},
         ),
-        *(
-            Spec(
-                f"take_{i}",
-                f"Give it to proposal {i}",
-                key,
-                "Give the chosen log to whom it is proposed",
-                READY | {Fact.CHOSEN},
-            )
-            for i, key in enumerate((Key.TAKE_1, Key.TAKE_2, Key.TAKE_3), start=1)
+        *takes(
+            READY | {Fact.CHOSEN},
+            *(
+                (
+                    f"Give it to proposal {n}",
+                    "Give the chosen log to whom it is proposed",
+                )
+                for n in (1, 2, 3)
+            ),
         ),
         Spec("to_search", "&Find", Key.FIND, "Find in the list", needs(Fact.EVENT)),
         Spec(
@@ -221,22 +221,11 @@ class LogsPage(ListPage):
         self.number.setFocus()
         self.number.selectAll()
 
-    def take_1(self) -> None:
-        """Give the chosen log to its first proposal."""
-        self._take(0)
-
-    def take_2(self) -> None:
-        """Give the chosen log to its second proposal."""
-        self._take(1)
-
-    def take_3(self) -> None:
-        """Give the chosen log to its third proposal."""
-        self._take(2)
-
-    def _take(self, place: int) -> None:
+    def take(self, number: int) -> None:
+        """Give the chosen log to a proposal by its number."""
         row: LogRow | None = self.table.row
-        if row is not None and place < len(row.proposals):
-            self._give(row, row.proposals[place])
+        if row is not None and number <= len(row.proposals):
+            self._give(row, row.proposals[number - 1])
 
     def to_list(self) -> None:
         """Leave the line."""

@@ -14,12 +14,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from gui.actions import Spec, needs
+from gui.actions import Spec, needs, takes
 from gui.desk_paper import published_page, slip_file
 from gui.jobs import Jobs
 from gui.keys import Key
 from gui.models.bill import Bill, Line, bill_of, hidden_bill
-from gui.models.deciding import Asked
+from gui.models.deciding import GIVEN, Asked
 from gui.models.pilot import (
     Hand,
     PilotTask,
@@ -100,11 +100,9 @@ class PilotPage(Page):
         Spec("decide", "&Decide…", Key.CORRECT, "Bonus, score, result", DECIDING),
         Spec("add_penalty", "Add a penalt&y", Key.ADD_PENALTY, "In points", DECIDING),
         Spec("hold", "&Hold", Key.HOLD, "The pilot is asked first", DECIDING),
-        *(
-            Spec(f"take_{n}", f"Choice {n}", key, "Take that decision", DECIDING)
-            for n, key in enumerate(
-                (Key.TAKE_1, Key.TAKE_2, Key.TAKE_3, Key.TAKE_4, Key.TAKE_5), 1
-            )
+        *takes(
+            DECIDING,
+            *((f"Choice {n}", "Take that decision") for n, _ in enumerate(GIVEN, 1)),
         ),
         Spec("complain", "&Complaint", Key.COMPLAINT, "File one", OPEN),
         Spec("out", "O&ut", Key.OUT, "Drop what is not recorded; leave the paper"),
@@ -532,28 +530,9 @@ class PilotPage(Page):
         )
         self.bar.begin(asked)
 
-    def take_1(self) -> None:
-        """Take the first decision."""
-        self._take(0)
-
-    def take_2(self) -> None:
-        """Take the second."""
-        self._take(1)
-
-    def take_3(self) -> None:
-        """Take the third."""
-        self._take(2)
-
-    def take_4(self) -> None:
-        """Take the fourth."""
-        self._take(3)
-
-    def take_5(self) -> None:
-        """Take the fifth."""
-        self._take(4)
-
-    def _take(self, place: int) -> None:
-        self.bar.take(place)
+    def take(self, number: int) -> None:
+        """Take a decision by its number."""
+        self.bar.take(number)
 
     def _on_recorded(self, drafts: Any) -> None:
         said = self.bar.sentence.text()

@@ -6,7 +6,7 @@ from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout
 
 from gui.jobs import Jobs
-from gui.keys import Key
+from gui.keys import Key, numbered
 from gui.models.deciding import (
     GIVEN,
     WITH_AMOUNT,
@@ -28,7 +28,6 @@ from scorer.ledger.entry import Draft
 from scorer.ledger.tried import Tried, try_out
 from scorer.words.voice import Voice
 
-TAKES = (Key.TAKE_1, Key.TAKE_2, Key.TAKE_3, Key.TAKE_4, Key.TAKE_5)
 TRY_AFTER_MS = 250
 DASH = "–"
 
@@ -50,7 +49,7 @@ class PilotBar(QFrame):
         self.choices.show_choices(
             [
                 Choice(decision, key, voice.word(f"choice-{decision}"))
-                for decision, key in zip(GIVEN, TAKES, strict=True)
+                for key, decision in numbered(GIVEN)
             ]
         )
         self.choices.taken.connect(self._on_choice)
@@ -106,11 +105,11 @@ class PilotBar(QFrame):
         elif not (choose and self.choices.take(asked.decision)):
             self.choices.buttons[0].setFocus()
 
-    def take(self, place: int) -> bool:
+    def take(self, number: int) -> bool:
         """Take the choice that bears a number; tell whether there is one."""
         if self.asked is None or self.asked.finding:
             return False
-        return self.choices.take(GIVEN[place])
+        return self.choices.take_number(number)
 
     def drop(self) -> None:
         """Forget decision, amount and reason together."""

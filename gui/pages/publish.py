@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from gui import ask
-from gui.actions import Spec, needs
+from gui.actions import Spec, needs, takes
 from gui.keys import Key
 from gui.models.checklist import Check, CheckLine, Checklist, checklist
 from gui.models.moves import columns, moves_of, summary
@@ -65,7 +65,6 @@ from scorer.words.voice import Voice
 
 READY = needs(Fact.EVENT, Fact.WRITABLE, Fact.RESULTS, Fact.IDLE)
 OPEN = needs(Fact.EVENT)
-STAGES = tuple(Stage)
 
 
 class PublishPage(Page):
@@ -81,9 +80,12 @@ class PublishPage(Page):
     )
     specs = (
         Spec("publish", "&Publish", Key.BIG_ACT, "Make all sheets, put them up", READY),
-        Spec("take_1", "P&rovisional", Key.TAKE_1, "Open ends are listed", OPEN),
-        Spec("take_2", "&Official", Key.TAKE_2, "Complaints may be filed", OPEN),
-        Spec("take_3", "&Final", Key.TAKE_3, "When that time is over", OPEN),
+        *takes(
+            OPEN,
+            ("P&rovisional", "Open ends are listed"),
+            ("&Official", "Complaints may be filed"),
+            ("&Final", "When that time is over"),
+        ),
         Spec("see_board", "See the &board", Key.BOARD, "The pages as printed", READY),
         Spec(
             "see_all", "All &differences", Key.DIFFERENCES, "Every one in words", OPEN
@@ -357,17 +359,9 @@ class PublishPage(Page):
         if matter is not None:
             lead(self, matter)
 
-    def take_1(self) -> None:
-        """Choose provisional."""
-        self.stages.take(STAGES[0])
-
-    def take_2(self) -> None:
-        """Choose official."""
-        self.stages.take(STAGES[1])
-
-    def take_3(self) -> None:
-        """Choose final."""
-        self.stages.take(STAGES[2])
+    def take(self, number: int) -> None:
+        """Choose a stage by its number."""
+        self.stages.take_number(number)
 
     def say_more(self) -> None:
         """Show what may be said with it and how it is printed, or hide it."""

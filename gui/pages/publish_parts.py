@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from gui.home import Home
-from gui.keys import Key
+from gui.keys import Key, numbered
 from gui.models.checklist import Check, CheckLine, Checklist
 from gui.paper import PAPERS, language_choices
 from gui.parts.capbutton import CapButton
@@ -34,7 +34,6 @@ from scorer.sheets.stamp import local
 from scorer.words.voice import Voice
 
 SIGNS = {Check.DONE: Sign.DONE, Check.WAITS: Sign.WAITS, Check.BLOCKS: Sign.BLOCKS}
-STAGE_KEYS = (Key.TAKE_1, Key.TAKE_2, Key.TAKE_3)
 
 
 def stage_choices(voice: Voice) -> list[Choice]:
@@ -46,7 +45,7 @@ def stage_choices(voice: Voice) -> list[Choice]:
             voice.term(f"state-{stage}"),
             voice.word(f"stage-{stage}"),
         )
-        for stage, key in zip(Stage, STAGE_KEYS, strict=True)
+        for key, stage in numbered(Stage)
     ]
 
 

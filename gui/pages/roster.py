@@ -61,11 +61,12 @@ class RosterPage(ListPage):
         Spec("withdraw", "&Remove…", Key.REMOVE, "Remove the chosen pilot", READY),
         *(
             Spec(
-                f"turn_{column}",
+                "turn",
                 f"{words.capitalize()}, or not",
                 key,
                 f"Check-in of the chosen pilot: {words}, or not",
                 CHOSEN,
+                column,
             )
             for column, key, words in CHECK_IN
         ),
@@ -234,19 +235,8 @@ class RosterPage(ListPage):
             box.setText(own[name])
         self.to_pane(self.fields["name"])
 
-    def turn_competes(self) -> None:
-        """Say that the chosen pilot competes, or is a guest."""
-        self._turn("competes")
-
-    def turn_papers(self) -> None:
-        """Say that the chosen pilot's papers were seen, or not."""
-        self._turn("papers")
-
-    def turn_waiver(self) -> None:
-        """Say that the chosen pilot signed the waiver, or not."""
-        self._turn("waiver")
-
-    def _turn(self, column: str) -> None:
+    def turn(self, column: str) -> None:
+        """Turn what check-in asks of the chosen pilot: competes, papers, waiver."""
         row: PilotRow | None = self.table.row
         if row is None:
             return

@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from gui import ask
-from gui.actions import Spec, needs
+from gui.actions import Spec, needs, takes
 from gui.costs_form import CostsForm
 from gui.flow import clear
 from gui.jobs import Jobs
@@ -61,7 +61,7 @@ FORM = "rule"
 GRIDS = "Elevation grids (*.tif *.tiff *.hgt *.asc);;All files (*)"
 LOOK_AFTER_MS = 500
 """Keys in quick succession are looked over once."""
-COSTS = dict(zip((Key.TAKE_1, Key.TAKE_2, Key.TAKE_3, Key.TAKE_4), Cost, strict=True))
+COSTS = tuple(Cost)
 
 
 class RulesPage(Page):
@@ -77,9 +77,9 @@ class RulesPage(Page):
             "put_back", "Leave as it was", Key.OUT, "Drop what is not recorded", READY
         ),
         Spec("terrain", "&Terrain…", Key.READ_IN, "Import an elevation grid", READY),
-        *(
-            Spec(f"take_{key}", f"Cost {key}", key, "Choose what it costs", READY)
-            for key in COSTS
+        *takes(
+            READY,
+            *((f"Cost {n}", "Choose what it costs") for n, _ in enumerate(COSTS, 1)),
         ),
     )
 
@@ -434,26 +434,11 @@ class RulesPage(Page):
         self._show_question(self._question)
         self.to_pane(self.table)
 
-    def take_1(self) -> None:
-        """Choose the first cost."""
-        self._take(Key.TAKE_1)
-
-    def take_2(self) -> None:
-        """Choose the second cost."""
-        self._take(Key.TAKE_2)
-
-    def take_3(self) -> None:
-        """Choose the third cost."""
-        self._take(Key.TAKE_3)
-
-    def take_4(self) -> None:
-        """Choose the fourth cost."""
-        self._take(Key.TAKE_4)
-
-    def _take(self, key: Key) -> None:
+    def take(self, number: int) -> None:
+        """Choose what it costs by its number, unless a digit is typed."""
         typing = isinstance(self.focusWidget(), QLineEdit)
         if self._question is not None and self._question.penalty and not typing:
-            self.costs.take(COSTS[key])
+            self.costs.take(COSTS[number - 1])
 
     def _restore(self) -> None:
         texts = self.session.unsaved.of(FORM)

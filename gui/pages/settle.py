@@ -8,7 +8,7 @@ from typing import Any
 
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from gui.actions import Spec, needs
+from gui.actions import Spec, needs, takes
 from gui.keys import Key
 from gui.models.settling import (
     OTHER,
@@ -23,9 +23,8 @@ from gui.models.settling import (
 )
 from gui.pages.entry_cards import EntryCards
 from gui.pages.page import Form, Page
-from gui.parts.actbar import WORDS, ActBar
+from gui.parts.actbar import ActBar
 from gui.parts.card import Card
-from gui.parts.choices import Choice
 from gui.parts.oneline import OneLine
 from gui.parts.rows import Row, RowList, head
 from gui.parts.signs import Sign
@@ -44,7 +43,6 @@ from scorer.words.voice import Voice
 
 READY = needs(Fact.EVENT, Fact.WRITABLE, Fact.CHOSEN)
 WIDE_PX, NARROW_PX = 272, 228
-NUMBERS = (Key.TAKE_1, Key.TAKE_2, Key.TAKE_3, Key.TAKE_4)
 HEADS = {
     Sort.DIFFER: "compare-differ",
     Sort.UNFIT: "compare-unfit",
@@ -64,10 +62,13 @@ class SettlePage(Page):
         (Key.TAKE_0, "another value"),
     )
     specs = (
-        Spec("take_1", "&1", Key.TAKE_1, "The first entry, or reason", READY),
-        Spec("take_2", "&2", Key.TAKE_2, "The second entry, or reason", READY),
-        Spec("take_3", "&3", Key.TAKE_3, "The third entry, or reason", READY),
-        Spec("take_4", "&4", Key.TAKE_4, "The reason in words", READY),
+        *takes(
+            READY,
+            ("&1", "The first entry, or reason"),
+            ("&2", "The second entry, or reason"),
+            ("&3", "The third entry, or reason"),
+            ("&4", "The reason in words"),
+        ),
         Spec("take_other", "Another &value", Key.TAKE_0, "None is right", READY),
         Spec("previous", "Before", Key.PREVIOUS, "The one before"),
         Spec("following", "Next", Key.NEXT, "The next one"),
@@ -315,27 +316,12 @@ class SettlePage(Page):
 
     # Choosing.
 
-    def take_1(self) -> None:
-        """Take the first entry, or the first reason."""
-        self._number(1)
-
-    def take_2(self) -> None:
-        """Take the second entry, or the second reason."""
-        self._number(2)
-
-    def take_3(self) -> None:
-        """Take the third entry, or the third reason."""
-        self._number(3)
-
-    def take_4(self) -> None:
-        """Type the reason."""
-        self._number(4)
-
-    def _number(self, number: int) -> None:
+    def take(self, number: int) -> None:
+        """Take an entry by its number, and after that a reason."""
         if self._take is None:
             self._begin(number)
-        elif number <= len(self.bar.whys.buttons):
-            self.bar.whys.take(self.bar.whys.buttons[number - 1].choice.value)
+        else:
+            self.bar.whys.take_number(number)
 
     def _begin(self, take: int) -> None:
         row, snapshot = self._row, self.snapshot
@@ -345,13 +331,7 @@ class SettlePage(Page):
         self.cards.take(take)
         self.value.setVisible(take == OTHER)
         own = reasons(snapshot, row, self.voice)
-        shown = [
-            Choice(why, key, why[:1].upper() + why[1:])
-            for why, key in zip(own, NUMBERS, strict=False)
-        ]
-        typed = Choice(WORDS, NUMBERS[len(shown)], self.voice.word("choice-words"))
-        self.bar.whys.show_choices([*shown, typed])
-        self.bar.ask_why()
+        self.bar.ask_why(own, self.voice.word("choice-words"))
         self._tell()
         self.to_pane(self.value if take == OTHER else self.rows)
 

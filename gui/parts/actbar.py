@@ -1,18 +1,20 @@
 """The bar in which something is decided: what, why, one sentence, one button.
 
-A page writes `bar = ActBar("Decide the infringement")`, fills `bar.choices` and `bar.whys`
-(`ChoiceRow`s; the last why is usually `Choice(WORDS, "4", "In words…")`), says with
-`bar.say(sentence)` what will be recorded, and hears `bar.recorded` and `bar.dropped`.  The
-bar keeps its height whatever stands in it; `drop()` forgets decision and reason together.
+A page writes `bar = ActBar("Decide the infringement")`, fills `bar.choices` (a
+`ChoiceRow`), asks with `bar.ask_why(reasons, "In words…")`, says with `bar.say(sentence)`
+what will be recorded, and hears `bar.recorded` and `bar.dropped`.  The bar keeps its
+height whatever stands in it; `drop()` forgets decision and reason together.
 """
+
+from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
-from gui.keys import Key
+from gui.keys import Key, numbered
 from gui.parts.capbutton import CapButton
-from gui.parts.choices import ChoiceRow
+from gui.parts.choices import Choice, ChoiceRow
 from gui.parts.keycap import hint_row
 from gui.theme import COLUMNS, INSIDE
 from gui.widgets import label, say
@@ -68,8 +70,15 @@ class ActBar(QFrame):
         """Say what will be recorded, or what is missing."""
         say(self.sentence, sentence, look)
 
-    def ask_why(self) -> None:
-        """Show the reasons."""
+    def ask_why(self, reasons: Sequence[str], in_words: str) -> None:
+        """Show reasons with their numbers; the next one is for words."""
+        shown = [(why, why[:1].upper() + why[1:]) for why in reasons]
+        self.whys.show_choices(
+            [
+                Choice(value, key, text)
+                for key, (value, text) in numbered((*shown, (WORDS, in_words)))
+            ]
+        )
         self.whys.show()
 
     def drop(self) -> None:

@@ -132,6 +132,13 @@ class ChoiceRow(QWidget):
         self.taken.emit(value)
         return True
 
+    def take_number(self, number: int) -> bool:
+        """Take a choice by its place from 1; tell whether it is there."""
+        at = number - 1
+        return at in range(len(self.buttons)) and self.take(
+            self.buttons[at].choice.value
+        )
+
     def drop(self) -> None:
         """Take nothing."""
         self._group.setExclusive(False)

@@ -33,6 +33,29 @@ def test_no_page_takes_a_key_of_the_whole_window(window):
         assert not everywhere & set(own), page.name
 
 
+def test_a_digit_takes_what_bears_its_number(window, monkeypatch):
+    counted = {}
+    for page in window.pages:
+        given = []
+        monkeypatch.setattr(page, "take", given.append, raising=False)
+        specs = [s for s in page.actions_.specs.values() if s.name == "take"]
+        for spec in specs:
+            page.actions_[spec.ident].triggered.emit()
+        assert (
+            given == [int(spec.key) for spec in specs] == list(range(1, len(given) + 1))
+        )
+        counted[page.name] = len(given)
+    assert {name: count for name, count in counted.items() if count} == {
+        "findings": 4,
+        "settle": 4,
+        "rules": 4,
+        "pilot": 5,
+        "publish": 3,
+        "complaints": 3,
+        "logs": 3,
+    }
+
+
 def test_pages_have_the_digits_of_the_rail(window):
     keys = [page.key for page in window.pages if page.key]
     assert len(set(keys)) == len(keys)
