@@ -1,7 +1,6 @@
 """The bar under an infringement: what is decided, how much, why, one sentence."""
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout
 
 from gui.keys import Key
 from gui.models.decision import REASONS, Deciding, read_amount, reasons
@@ -10,7 +9,6 @@ from gui.pages.page import Form
 from gui.parts.actbar import ActBar
 from gui.parts.choices import Choice
 from gui.snapshot import Snapshot
-from gui.theme import INSIDE
 from gui.widgets import choice, field
 from scorer.event.finding import Amount
 from scorer.event.model import Decision, PenaltyUnit
@@ -43,33 +41,14 @@ class DecisionBar(ActBar):
             *[(str(unit), unit) for unit in PenaltyUnit],
             changed=self.changed.emit,
         )
-        self._lay_out()
+        for place, widget in enumerate((self.much, self.unit)):
+            self.low.insertWidget(place, widget)
+            widget.hide()
         self.much.setFixedWidth(self.much.fontMetrics().averageCharWidth() * 12)
         self.much.returnPressed.connect(self._to_why)
         self.choices.taken.connect(self._on_choice)
         self.whys.taken.connect(lambda _: self.changed.emit())
         self.words.textChanged.connect(lambda _: self.changed.emit())
-
-    def _lay_out(self) -> None:
-        """Put the reason in words behind the others, and the amount before the sentence."""
-        whole = self.layout()
-        assert isinstance(whole, QVBoxLayout)
-        whole.removeWidget(self.whys)
-        row = QHBoxLayout()
-        row.setSpacing(INSIDE)
-        row.addWidget(self.whys)
-        row.addWidget(self.words, 1)
-        row.addStretch(0)
-        whole.insertLayout(1, row)
-        policy = self.words.sizePolicy()
-        policy.setRetainSizeWhenHidden(False)
-        self.words.setSizePolicy(policy)
-        last = whole.itemAt(whole.count() - 1)
-        low = last.layout() if last else None
-        assert isinstance(low, QHBoxLayout)
-        for place, widget in enumerate((self.much, self.unit)):
-            low.insertWidget(place, widget)
-            widget.hide()
 
     @property
     def begun(self) -> bool:

@@ -123,7 +123,9 @@ class SettlePage(Page):
         self.value = field("Value that holds", "the value that holds")
         self.value.textChanged.connect(lambda _: self._tell())
         self.value.returnPressed.connect(self._to_reason)
-        self._lay_bar()
+        self.bar.reasons.insertWidget(0, self.value)
+        self.value.setFixedWidth(self.value.fontMetrics().averageCharWidth() * 20)
+        self.value.hide()
         self.bar.recorded.connect(self.submit)
         self.bar.whys.taken.connect(lambda _: self._tell())
         self.bar.words.textChanged.connect(lambda _: self._tell())
@@ -135,24 +137,6 @@ class SettlePage(Page):
         whole_.addWidget(self.bar)
         self._inside = whole_
         return held(whole_)
-
-    def _lay_bar(self) -> None:
-        """Put the value before the reasons, and the reason in words behind them."""
-        layout = self.bar.layout()
-        assert isinstance(layout, QVBoxLayout)
-        for widget in (self.bar.choices, self.bar.words):
-            policy = widget.sizePolicy()
-            policy.setRetainSizeWhenHidden(False)
-            widget.setSizePolicy(policy)
-        layout.removeWidget(self.bar.whys)
-        row = QHBoxLayout()
-        row.addWidget(self.value)
-        row.addWidget(self.bar.whys)
-        row.addWidget(self.bar.words, 1)
-        row.addStretch(0)
-        layout.insertLayout(1, row)
-        self.value.setFixedWidth(self.value.fontMetrics().averageCharWidth() * 20)
-        self.value.hide()
 
     def _fit_list(self) -> None:
         width = {Form.WIDE: WIDE_PX, Form.NARROW: NARROW_PX}.get(self.form)

@@ -2,7 +2,8 @@
 
 A page writes `bar = ActBar("Decide the infringement")`, fills `bar.choices` (a
 `ChoiceRow`), asks with `bar.ask_why(reasons, "In words…")`, says with `bar.say(sentence)`
-what will be recorded, and hears `bar.recorded` and `bar.dropped`.  The bar keeps its
+what will be recorded, and hears `bar.recorded` and `bar.dropped`.  More fields stand in
+`bar.reasons` before the reasons, or in `bar.low` before the sentence.  The bar keeps its
 height whatever stands in it; `drop()` forgets decision and reason together.
 """
 
@@ -47,15 +48,18 @@ class ActBar(QFrame):
         whole = QVBoxLayout(self)
         whole.setContentsMargins(COLUMNS, INSIDE + 4, COLUMNS, INSIDE + 4)
         whole.setSpacing(INSIDE)
-        whole.addWidget(_keeps_room(self.choices))
-        whole.addWidget(_keeps_room(self.whys))
-        low = QHBoxLayout()
-        low.setSpacing(COLUMNS)
-        low.addWidget(self.sentence, 1)
-        low.addWidget(_keeps_room(self.words), 1)
-        low.addWidget(self.esc)
-        low.addWidget(self.button)
-        whole.addLayout(low)
+        whole.addWidget(self.choices)
+        self.reasons, self.low = QHBoxLayout(), QHBoxLayout()
+        self.reasons.setSpacing(INSIDE)
+        self.reasons.addWidget(_keeps_room(self.whys))
+        self.reasons.addWidget(self.words, 1)
+        self.reasons.addStretch(0)
+        whole.addLayout(self.reasons)
+        self.low.setSpacing(COLUMNS)
+        self.low.addWidget(self.sentence, 1)
+        self.low.addWidget(self.esc)
+        self.low.addWidget(self.button)
+        whole.addLayout(self.low)
         self.whys.taken.connect(self._on_why)
         self.whys.hide()
         self.words.hide()
