@@ -10,7 +10,6 @@ from typing import Any
 
 from PySide6.QtWidgets import (
     QFrame,
-    QHBoxLayout,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -25,31 +24,28 @@ from gui.models.findings import (
     detail_of,
     finding_rows,
 )
+from gui.pages.deciding import DecidingPage
 from gui.pages.decision_bar import DecisionBar
 from gui.pages.impose_bar import ImposeBar
 from gui.pages.many import ManyView
-from gui.pages.page import SHORT_CAUTION, Form, Page
+from gui.pages.page import SHORT_CAUTION, Form
 from gui.parts.factrow import FactRow
 from gui.parts.keycap import hint_row
-from gui.parts.oneline import OneLine
-from gui.parts.rows import Row, RowList, head
+from gui.parts.rows import Row, head
 from gui.parts.signs import Sign
 from gui.plots.pair import Pair
 from gui.plots.picture import Picture
 from gui.snapshot import Snapshot
 from gui.state import Fact
-from gui.style import follow
-from gui.theme import BETWEEN, COLUMNS, INSIDE, Theme
-from gui.widgets import caution, held, label
+from gui.theme import BETWEEN, INSIDE, Theme
+from gui.widgets import caution, held
 from scorer.event.matter import Matter
 from scorer.event.model import Decision
 from scorer.facts import count, fact, term, words
 from scorer.ledger.acts import RulingMade, Undone, Withdrawn
 from scorer.ledger.api import Draft
-from scorer.words.voice import Voice
 
 CHOSEN = needs(Fact.EVENT, Fact.WRITABLE, Fact.CHOSEN)
-WIDE_PX, NARROW_PX = 296, 228
 SIGNS = {
     Group.ON_HOLD: Sign.WAITS,
     Group.DECIDED: Sign.DONE,
@@ -63,7 +59,7 @@ HEADS = {
 }
 
 
-class FindingsPage(Page):
+class FindingsPage(DecidingPage):
     """The list, the facts, the picture, the decision."""
 
     name = "findings"
@@ -76,6 +72,8 @@ class FindingsPage(Page):
         (Key.CHOOSE, "choose several"),
     )
     shows_heights = True
+    wide_px = 296
+    _row: FindingRow | None = None
     specs = (
         Spec(
             "confirm", "&Confirm", Key.CONFIRM, "What the rules ask for counts", CHOSEN
@@ -114,16 +112,12 @@ class FindingsPage(Page):
 
     def build(self) -> None:
         """Make the widgets."""
-        self._row: FindingRow | None = None
         self._deciding: Deciding | None = None
         self._withdrawing = False
         self._asked: tuple[object, ...] = ()
         self._several: dict[str, FindingRow] = {}
         self._last: tuple[Draft, ...] = ()
-        self.rows = RowList("Infringements")
-        self.rows.chosen.connect(self._on_chosen)
-        self.rows.entered.connect(lambda _: self.submit())
-        self.table = self.rows
+        self.make_list("Infringements")
         self.many = ManyView(self.session)
         self.many.recorded.connect(self._record_many)
         self.many.dropped.connect(self._leave_many)
@@ -135,24 +129,14 @@ class FindingsPage(Page):
         self.session.shelf.pictured.connect(self._on_picture)
 
     def _two_panes(self) -> QWidget:
-        both = QHBoxLayout()
-        both.setSpacing(COLUMNS)
-        both.addWidget(self.rows)
-        both.addWidget(self._detail(), 1)
         whole = QVBoxLayout()
         whole.setSpacing(BETWEEN)
-        whole.addLayout(both, 1)
+        whole.addLayout(self.columns(self._detail()), 1)
         self._whole = whole
-        follow(self._fit_list)
         return held(whole)
 
     def _detail(self) -> QWidget:
-        self.who = label(look="name")
-        self.what = OneLine(look="section")
-        top = QHBoxLayout()
-        top.setSpacing(BETWEEN)
-        top.addWidget(self.who)
-        top.addWidget(self.what, 1)
+        top = self.head_of_row("section")
         self.pilot_key = hint_row((Key.PILOT, "pilot page"))
         top.addWidget(self.pilot_key)
         self.facts = FactRow("What it rests on")
@@ -182,21 +166,11 @@ class FindingsPage(Page):
         whole.addWidget(frame, 1)
         whole.addWidget(self.bars)
         self._inside = whole
-        self.detail = held(whole)
-        return self.detail
-
-    def _fit_list(self) -> None:
-        width = {Form.WIDE: WIDE_PX, Form.NARROW: NARROW_PX}.get(self.form)
-        self.rows.keep_width(width)
-
-    @property
-    def sides(self) -> tuple[QWidget, QWidget]:
-        """List, and facts with the picture; the decision stays beneath both."""
-        return self.rows, self.detail
+        return held(whole)
 
     def arrange(self) -> None:
         """Take the form that the room allows."""
-        self._fit_list()
+        self.fit_list()
         self.pilot_key.setVisible(self.form is Form.WIDE)
         small = self.form is Form.SMALL
         (self._whole if small else self._inside).addWidget(self.bars)
@@ -206,16 +180,6 @@ class FindingsPage(Page):
         self.rescored()
 
     # What is shown.
-
-    @property
-    def voice(self) -> Voice:
-        """How the event speaks."""
-        return Voice.of(self.snapshot.event) if self.snapshot else Voice()
-
-    @property
-    def chosen(self) -> bool:
-        """Tell whether a row is chosen."""
-        return self._row is not None
 
     @property
     def panes(self) -> list[QWidget]:
@@ -338,10 +302,6 @@ class FindingsPage(Page):
         super().set_theme(theme)
         self.pair.show_picture(self.pair.picture, theme)
 
-    def _on_chosen(self, row: FindingRow | None) -> None:
-        self._show(row)
-        self.choice.emit()
-
     def _show(self, row: FindingRow | None) -> None:
         """Show a row; another one drops what was being decided."""
         before = self._row
@@ -349,7 +309,7 @@ class FindingsPage(Page):
             self._drop()
         elif self._was_overtaken(row):
             self._row = row
-            self._tell(row)
+            self._tell()
             return
         self._row = row
         scored = self.session.results
@@ -358,7 +318,7 @@ class FindingsPage(Page):
         self.what.setText(detail.title if detail else "")
         self.facts.show_facts(detail.facts if detail else ())
         self._ask_picture(row)
-        self._tell(row)
+        self._tell()
 
     def _was_overtaken(self, row: FindingRow) -> bool:
         """Drop a decision that another desk made meanwhile, and say so."""
@@ -396,8 +356,9 @@ class FindingsPage(Page):
 
     # Deciding.
 
-    def _tell(self, row: FindingRow | None) -> None:
+    def _tell(self) -> None:
         """Show in the bar what can be decided, and what would be recorded."""
+        row = self._row
         if row is None or self.snapshot is None:
             self.bar.show_nothing()
             return
@@ -442,7 +403,7 @@ class FindingsPage(Page):
             self.bar.tell(self.voice.word("decide-nothing-to-confirm"), "warn")
             return
         self._deciding = deciding.decide(decision)
-        self._tell(row)
+        self._tell()
         if decision is Decision.SET and self._deciding.amount is None:
             self.bar.ask_amount()
         else:
@@ -466,7 +427,7 @@ class FindingsPage(Page):
             return
         self._withdrawing = True
         self._deciding = Deciding(ruled=row.ruled)
-        self._tell(row)
+        self._tell()
 
     def take(self, number: int) -> None:
         """Take a reason by its number; the next one is for words."""
@@ -482,7 +443,7 @@ class FindingsPage(Page):
             return
         self._withdrawing = False
         self._deciding = Deciding(ruled=row.ruled)
-        self._tell(row)
+        self._tell()
         self.to_pane(self.rows)
 
     def submit(self) -> None:
@@ -517,23 +478,12 @@ class FindingsPage(Page):
         act = Withdrawn(entry=earlier.ids[0])
         self._record((Draft(act=act, why=why, replaces=earlier.ids[1:]),))
         self._drop()
-        self._tell(self._row)
+        self._tell()
 
     def _record(self, drafts: tuple[Draft, ...]) -> None:
         self._drop()
         self._last = drafts
         self.session.record_all(drafts)
-
-    def _go_on(self, row: FindingRow) -> None:
-        """Choose the next infringement that is open; stay where there is none."""
-        shown = [one.data for one in self.rows.shown]
-        at = next((i for i, one in enumerate(shown) if one.key == row.key), -1)
-        for one in (*shown[at + 1 :], *shown[: max(at, 0)]):
-            if one.open and one.key != row.key:
-                self.rows.choose(one.key)
-                break
-        self.to_pane(self.rows)
-        self._tell(self._row)
 
     def _drop(self) -> None:
         """Forget decision and reason together."""
@@ -552,7 +502,7 @@ class FindingsPage(Page):
             self.rescored()
         self._drop()
         self.to_pane(self.rows)
-        self._tell(self._row)
+        self._tell()
 
     # A penalty that no log shows.
 
@@ -677,14 +627,6 @@ class FindingsPage(Page):
         row = self._row
         if row is not None and not row.members:
             self.go.emit("pilot", row.ruled.finding.pilot)
-
-    def previous(self) -> None:
-        """Choose the one before."""
-        self.rows.choose_next(-1)
-
-    def following(self) -> None:
-        """Choose the next one."""
-        self.rows.choose_next(1)
 
 
 def _ids(row: FindingRow) -> set[str]:

@@ -21,19 +21,18 @@ from gui.models.settling import (
     settle_rows,
     whole,
 )
+from gui.pages.deciding import DecidingPage
 from gui.pages.entry_cards import EntryCards
-from gui.pages.page import Form, Page
+from gui.pages.page import Form
 from gui.parts.actbar import ActBar
 from gui.parts.card import Card
-from gui.parts.oneline import OneLine
-from gui.parts.rows import Row, RowList, head
+from gui.parts.rows import Row, head
 from gui.parts.signs import Sign
 from gui.plots.compared import Compared
 from gui.plots.map import MapPlot
 from gui.snapshot import Snapshot
 from gui.state import Fact
-from gui.style import follow
-from gui.theme import BETWEEN, COLUMNS, Theme
+from gui.theme import BETWEEN, Theme
 from gui.widgets import field, held, label
 from scorer.errors import ScorerError
 from scorer.event.matter import Matter
@@ -42,7 +41,6 @@ from scorer.ledger.api import Draft
 from scorer.words.voice import Voice
 
 READY = needs(Fact.EVENT, Fact.WRITABLE, Fact.CHOSEN)
-WIDE_PX, NARROW_PX = 272, 228
 HEADS = {
     Sort.DIFFER: "compare-differ",
     Sort.UNFIT: "compare-unfit",
@@ -50,7 +48,7 @@ HEADS = {
 }
 
 
-class SettlePage(Page):
+class SettlePage(DecidingPage):
     """The list, the entries, the map, the choice."""
 
     name = "settle"
@@ -61,6 +59,8 @@ class SettlePage(Page):
         ((Key.TAKE_1, Key.TAKE_2), "which holds"),
         (Key.TAKE_0, "another value"),
     )
+    wide_px = 272
+    _row: SettleRow | None = None
     specs = (
         *takes(
             READY,
@@ -79,29 +79,14 @@ class SettlePage(Page):
 
     def build(self) -> None:
         """Make the widgets."""
-        self._row: SettleRow | None = None
         self._take: int | None = None
         self._fit_all = False
-        self.rows = RowList("Marks to choose about")
-        self.rows.chosen.connect(self._on_chosen)
-        self.rows.entered.connect(lambda _: self.submit())
-        self.table = self.rows
-        both = QHBoxLayout()
-        both.setSpacing(COLUMNS)
-        both.addWidget(self.rows)
-        self.detail = self._detail()
-        both.addWidget(self.detail, 1)
-        self.body.addLayout(both, 1)
+        self.make_list("Marks to choose about")
+        self.body.addLayout(self.columns(self._detail()), 1)
         self.session.shelf.compared.connect(self._on_compared)
-        follow(self._fit_list)
 
     def _detail(self) -> QWidget:
-        self.who = label(look="name")
-        self.what = OneLine(look="second")
-        top = QHBoxLayout()
-        top.setSpacing(BETWEEN)
-        top.addWidget(self.who)
-        top.addWidget(self.what, 1)
+        top = self.head_of_row("second")
         self.cards = EntryCards()
         self.cards.taken.connect(self._begin)
         self.map = MapPlot()
@@ -138,18 +123,9 @@ class SettlePage(Page):
         self._inside = whole_
         return held(whole_)
 
-    def _fit_list(self) -> None:
-        width = {Form.WIDE: WIDE_PX, Form.NARROW: NARROW_PX}.get(self.form)
-        self.rows.keep_width(width)
-
-    @property
-    def sides(self) -> tuple[QWidget, QWidget]:
-        """List, and entries with the map; the choice stays beneath both."""
-        return self.rows, self.detail
-
     def arrange(self) -> None:
         """Take the form that the room allows."""
-        self._fit_list()
+        self.fit_list()
         small = self.form is Form.SMALL
         (self.body if small else self._inside).addWidget(self.bar)
         self.bar.esc.setVisible(self.form is Form.WIDE)
@@ -157,16 +133,6 @@ class SettlePage(Page):
         self.speaks.setVisible(self.form is not Form.SMALL)
 
     # What is shown.
-
-    @property
-    def voice(self) -> Voice:
-        """How the event speaks."""
-        return Voice.of(self.snapshot.event) if self.snapshot else Voice()
-
-    @property
-    def chosen(self) -> bool:
-        """Tell whether a row is chosen."""
-        return self._row is not None
 
     @property
     def panes(self) -> list[QWidget]:
@@ -244,10 +210,6 @@ class SettlePage(Page):
         super().set_theme(theme)
         self.map.show(self.map.picture, theme)
         self.cards.dress(theme)
-
-    def _on_chosen(self, row: SettleRow | None) -> None:
-        self._show(row)
-        self.choice.emit()
 
     def _show(self, row: SettleRow | None) -> None:
         """Show a row; another one, or one that changed, drops what was chosen."""
@@ -378,16 +340,6 @@ class SettlePage(Page):
             self.bar.say(str(error), "bad")
             return ()
 
-    def _go_on(self, row: SettleRow) -> None:
-        shown = [one.data for one in self.rows.shown]
-        at = next((i for i, one in enumerate(shown) if one.key == row.key), -1)
-        for one in (*shown[at + 1 :], *shown[: max(at, 0)]):
-            if one.open and one.key != row.key:
-                self.rows.choose(one.key)
-                break
-        self.to_pane(self.rows)
-        self._tell()
-
     def _drop(self) -> None:
         """Forget choice and reason together."""
         self._take = None
@@ -416,11 +368,3 @@ class SettlePage(Page):
         """Go to the page of the pilot."""
         if self._row is not None:
             self.go.emit("pilot", self._row.pilots[0])
-
-    def previous(self) -> None:
-        """Choose the one before."""
-        self.rows.choose_next(-1)
-
-    def following(self) -> None:
-        """Choose the next one."""
-        self.rows.choose_next(1)

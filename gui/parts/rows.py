@@ -212,6 +212,14 @@ class RowList(QListView):
         first = next((row for row in self.shown if wanted(row.data)), None)
         return first is not None and self.choose(first.key)
 
+    def choose_after(self, key: Any, wanted: Callable[[Any], bool]) -> bool:
+        """Choose the next wanted row after a key, from the first again after the last."""
+        shown = self.shown
+        at = next((i for i, row in enumerate(shown) if row.key == key), -1)
+        others = (*shown[at + 1 :], *shown[: max(at, 0)])
+        found = next((row for row in others if wanted(row.data)), None)
+        return found is not None and self.choose(found.key)
+
     def choose_left(self, left: Callable[[Any], bool]) -> None:
         """Choose the first row that is left to do, unless the chosen one is such a row."""
         if self.line is None or not left(self.line.data):
