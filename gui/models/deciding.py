@@ -3,6 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from gui.models.decision import Deciding, draft_of, now_of
+from gui.snapshot import Snapshot
 from scorer.errors import ScorerError
 from scorer.event.model import Decision, Event, PenaltyUnit, Units
 from scorer.event.task_kinds import TASK_KINDS
@@ -16,9 +18,9 @@ from scorer.facts import (
     task,
     term,
 )
+from scorer.ledger.api import Draft, Ledger
 from scorer.ledger.corrections import enter
-from scorer.ledger.entry import Draft
-from scorer.ledger.replay import State
+from scorer.scoring.results import RuledFinding
 from scorer.units import Unreadable, length_m
 from scorer.words.voice import Voice
 
@@ -42,7 +44,7 @@ class Asked:
     decision: Decision
     amount: float | None = None
     """Points, or metres or the task's unit of a result; None = it has none."""
-    finding: str = ""
+    ruled: RuledFinding | None = None
     """Infringement it is about, where it is about one."""
 
 
@@ -85,9 +87,8 @@ def decision_says(event: Event, asked: Asked) -> Fact:
     ]
     if asked.amount is not None:
         values.append(("amount", _amount(event, asked)))
-    if asked.finding:
-        kind = asked.finding.partition(":")[0]
-        values.append(("what", term(f"finding-{kind}")))
+    if asked.ruled is not None:
+        values.append(("what", term(f"finding-{asked.ruled.finding.kind}")))
     return Fact(f"decide-{asked.decision}", tuple(values))
 
 
@@ -99,23 +100,29 @@ def _amount(event: Event, asked: Asked) -> Value:
 
 
 def decision_drafts(
-    state: State, event: Event, asked: Asked, *, why: str, by: str
+    snapshot: Snapshot, ledger: Ledger, asked: Asked, *, why: str, by: str
 ) -> Sequence[Draft]:
-    """Return the entries that record a decision; raise ScorerError where none fits."""
+    """Return the entries that record a decision; raise ScorerError where none fits.
+
+    On an infringement it is the entry that Infringements makes.
+    """
     if not why.strip():
         raise ScorerError(Voice().word("say-why-first"))
+    if asked.ruled is not None:
+        decided = Deciding(ruled=asked.ruled, decision=asked.decision, why=why)
+        return (draft_of(decided, snapshot, ledger, by),)
     cells: Mapping[str, str] = {
         "task": str(asked.task),
         "pilot": str(asked.pilot),
         "decision": str(asked.decision),
-        "finding": asked.finding,
         "amount": "" if asked.amount is None else _plain(asked.amount),
-        "unit": _unit(event, asked),
+        "unit": _unit(snapshot.event, asked),
         "reason": why.strip(),
         "by": by,
+        "at": now_of(snapshot, ledger),
     }
     given = {name: text for name, text in cells.items() if text}
-    return enter(state, "rulings", given, why.strip())
+    return enter(snapshot.state, "rulings", given, why.strip())
 
 
 def _plain(amount: float) -> str:

@@ -56,6 +56,7 @@ from scorer.facts import count, fact
 from scorer.facts import pilot as pilot_value
 from scorer.ledger.publish import Read, read_once
 from scorer.scoring.document import document
+from scorer.scoring.results import RuledFinding
 from scorer.sheets.edition import working_stamp
 from scorer.words.voice import Voice
 
@@ -519,16 +520,23 @@ class PilotPage(Page):
     def hold(self) -> None:
         """Hold the infringement of the chosen line: the pilot is asked."""
         line, row = self.lines.row, self.tasks.row
-        if not isinstance(line, Line) or not line.finding or row is None:
+        ruled = self._ruled(line.finding) if isinstance(line, Line) else None
+        if ruled is None or row is None:
             self.note.emit(Voice().word("no-such-finding"))
             return
         asked = Asked(
             pilot=self.number or 0,
             task=row.task.task,
             decision=Decision.HOLD,
-            finding=line.finding,
+            ruled=ruled,
         )
         self.bar.begin(asked)
+
+    def _ruled(self, finding: str) -> RuledFinding | None:
+        """Return an infringement of the score, with what was decided on it."""
+        scored = self.session.results
+        every = scored.results.findings if scored else ()
+        return next((ruled for ruled in every if ruled.finding.id == finding), None)
 
     def take(self, number: int) -> None:
         """Take a decision by its number."""

@@ -96,9 +96,9 @@ class PilotBar(QFrame):
         """Ask about one pilot in one task; `choose` takes the decision at once."""
         self.drop()
         self.asked = asked
-        self.choices.setVisible(not asked.finding)
+        self.choices.setVisible(not asked.ruled)
         self.show()
-        if asked.finding:
+        if asked.ruled:
             self.amount.hide()
             self.why.setFocus()
             self._again()
@@ -107,7 +107,7 @@ class PilotBar(QFrame):
 
     def take(self, number: int) -> bool:
         """Take the choice that bears a number; tell whether there is one."""
-        if self.asked is None or self.asked.finding:
+        if self.asked is None or self.asked.ruled:
             return False
         return self.choices.take_number(number)
 
@@ -128,9 +128,7 @@ class PilotBar(QFrame):
         asked = self._read()
         if asked is None or snapshot is None or ledger is None:
             return ()
-        return decision_drafts(
-            snapshot.state, snapshot.event, asked, why=why, by=self.session.who
-        )
+        return decision_drafts(snapshot, ledger, asked, why=why, by=self.session.who)
 
     def record(self) -> None:
         """Record it; say in place what lacks."""
@@ -169,9 +167,9 @@ class PilotBar(QFrame):
         event = self._event()
         if self.asked is None or event is None:
             return None
-        if not self.asked.finding and self.choices.value is None:
+        if not self.asked.ruled and self.choices.value is None:
             return None
-        if self.asked.finding:
+        if self.asked.ruled:
             return self.asked
         return read_amount(event, self.asked, self.amount.text())
 

@@ -8,8 +8,10 @@ from PySide6.QtWidgets import QApplication
 
 from gui.desk_paper import shown_part
 from gui.models.checklist import Check
+from gui.models.decision import Deciding
 from gui.paper import print_wish
 from gui.widgets import choose
+from scorer.event.model import Decision
 from scorer.ledger.acts import (
     ComplaintDecided,
     ComplaintFiled,
@@ -202,6 +204,30 @@ def test_a_bonus_is_said_tried_and_recorded_by_keys(qtbot, desk):
     assert pilot.total.text() == "651"
     told = " ".join(f"{row.name} {row.second}" for row in pilot.told.shown)
     assert "Decision" in told
+
+
+def test_a_hold_is_the_same_entry_from_the_pilot_and_from_infringements(qtbot, desk):
+    findings = page(desk, "findings")
+    row = findings.rows.row
+    number, finding = row.ruled.finding.pilot, row.ruled.finding
+    drafts = Deciding(ruled=row.ruled, decision=Decision.HOLD, why="asked")
+    due = drafts.fields(desk.session.who, "")
+    desk.lead("pilot", number)
+    pilot = desk.page
+    line = next(r for r in pilot.lines.shown if r.data.finding == finding.id)
+    pilot.lines.choose(line.key)
+    pilot.lines.setFocus()
+    press(Qt.Key.Key_H)
+    type_text("asked")
+    enter()
+    settled(qtbot, desk)
+    made = [a.fields for _, a in desk.session.snapshot.state.all_of(RulingMade)]
+    own = next(f for f in made if f.get("finding") == finding.id)
+    assert {name: own.get(name, "") for name in due if name != "at"} == {
+        name: text for name, text in due.items() if name != "at"
+    }
+    assert own["from"] == due["from"] != ""
+    assert own["at"]
 
 
 def test_esc_drops_decision_amount_and_reason_together(qtbot, desk):
