@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from gui.models.decision import Deciding, draft_of, now_of
+from gui.models.decision import Deciding, draft_of, now_of, plain
 from gui.snapshot import Snapshot
 from scorer.errors import ScorerError
 from scorer.event.model import Decision, Event, PenaltyUnit, Units
@@ -115,7 +115,7 @@ def decision_drafts(
         "task": str(asked.task),
         "pilot": str(asked.pilot),
         "decision": str(asked.decision),
-        "amount": "" if asked.amount is None else _plain(asked.amount),
+        "amount": "" if asked.amount is None else plain(asked.amount),
         "unit": _unit(snapshot.event, asked),
         "reason": why.strip(),
         "by": by,
@@ -123,10 +123,6 @@ def decision_drafts(
     }
     given = {name: text for name, text in cells.items() if text}
     return enter(snapshot.state, "rulings", given, why.strip())
-
-
-def _plain(amount: float) -> str:
-    return str(int(amount)) if amount == int(amount) else repr(amount)
 
 
 def _unit(event: Event, asked: Asked) -> str:

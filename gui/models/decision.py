@@ -127,7 +127,12 @@ def charges(number: int, amounts: Sequence[Amount]) -> Fact:
 def _number(amount: Amount | None) -> str:
     if amount is None or amount.unit not in COUNTED:
         return ""
-    return f"{amount.amount:g}"
+    return plain(amount.amount)
+
+
+def plain(amount: float) -> str:
+    """Write an amount with all its digits, as rows have it: 8, 12345.67."""
+    return str(int(amount)) if amount == int(amount) else repr(amount)
 
 
 def read_amount(text: str, unit: PenaltyUnit) -> Amount | None:

@@ -477,6 +477,13 @@ def test_a_penalty_on_the_whole_event_is_of_competition_points(desk):
     assert whole.fault(snapshot) is None
 
 
+def test_an_amount_is_recorded_with_all_its_digits(desk):
+    amount = read_amount("12345,67", PenaltyUnit.METRES)
+    wanted = Imposing(pilot=1, task=1, amount=amount, why="flew on")
+    snapshot, ledger = desk.session.snapshot, desk.session.ledger
+    assert wanted.draft(snapshot, ledger, "Yrsa").act.fields["amount"] == "12345.67"
+
+
 def test_what_was_decided_meanwhile_is_told_with_who_and_when(desk):
     before = next(r for r in ruled_of(desk) if r.ruling is None)
     given = {"decision": "waive", "by": "Piotr"}
