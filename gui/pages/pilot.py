@@ -535,7 +535,8 @@ class PilotPage(Page):
     def _ruled(self, finding: str) -> RuledFinding | None:
         """Return an infringement of the score, with what was decided on it."""
         scored = self.session.results
-        every = scored.results.findings if scored else ()
+        results = scored.results if scored else None
+        every = results.findings if results else ()
         return next((ruled for ruled in every if ruled.finding.id == finding), None)
 
     def take(self, number: int) -> None:
