@@ -30,6 +30,7 @@ from scorer.ledger.publish import (
 )
 from scorer.progress import Control
 from scorer.scoring.analysis import Tracks
+from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.sheets.board import board_setting
 from scorer.sheets.edition import Prepared, documents, prepare, put_up
 from scorer.sheets.typeset import PrintWish, signs_not_printed
@@ -202,10 +203,18 @@ def board_pages(outlook: Outlook) -> tuple[bytes, ...]:
     return tuple(setting.pictures(BOARD_DOTS))
 
 
-def publish_now(
-    ledger: Ledger, scored: Scored, wish: Wish, folder: Path, control: Control
+def publish_now(  # noqa: PLR0917 - what a job is given
+    ledger: Ledger,
+    scored: Scored,
+    wish: Wish,
+    folder: Path,
+    control: Control,
+    keep: Keep = NOTHING_KEPT,
 ) -> PutUp:
-    """Make all sheets, publish, and write the files; cancel leaves nothing published."""
+    """Make all sheets, publish, and write the files; cancel leaves nothing published.
+
+    What `keep` has of them is not made again.
+    """
     control.step(0, 4, "checking")
     outlook = look_ahead(ledger, scored, wish)
     if outlook.prepared.refusals:
@@ -213,7 +222,7 @@ def publish_now(
     if scored.results is None:
         raise ScorerError("there are no results to publish")
     control.step(1, 4, "making sheets and pages")
-    tracks = Tracks(scored.event, scored.results)
+    tracks = Tracks(scored.event, scored.results, keep)
     stamp = outlook.prepared.stamp
     with TemporaryDirectory() as room:
         files = documents(
@@ -223,6 +232,7 @@ def publish_now(
             tracks,
             Path(room),
             wish=wish.printed,
+            ledger=ledger,
         )
         control.step(2, 4, "publishing")
         entry = put_up(

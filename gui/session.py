@@ -371,7 +371,7 @@ class Session(QObject):
         """Have pictures made of what this official may see."""
         shown = self.results
         if shown is not None and shown.results is not None:
-            self.shelf.fill(shown.event, shown.results)
+            self.shelf.fill(shown.event, shown.results, self.pool.keep)
 
     @Slot()
     def _on_score_ended(self) -> None:

@@ -17,6 +17,7 @@ from scorer.event.model import Event, Keying
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.site import Site
 from scorer.scoring.analysis import Tracks
+from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.results import Results
 from scorer.tracks.flown import Flown
 
@@ -58,17 +59,20 @@ class Shelf(QObject):
         self.neared.connect(self._on_neared)
         self._made.connect(self._tell)
 
-    def fill(self, event: Event, results: Results) -> None:
-        """Take over new results; what was made of older ones is forgotten."""
+    def fill(self, event: Event, results: Results, keep: Keep = NOTHING_KEPT) -> None:
+        """Take over new results; what was made of older ones is forgotten.
+
+        `keep` has what logs told when they were scored.
+        """
         self._edition += 1
         self.near.clear()
-        self._submit(lambda: self._fill(event, results))
+        self._submit(lambda: self._fill(event, results, keep))
 
     def empty(self) -> None:
         """Forget everything."""
         self._edition += 1
         self.near.clear()
-        self._submit(lambda: self._fill(None, None))
+        self._submit(lambda: self._fill(None, None, NOTHING_KEPT))
 
     def shutdown(self) -> None:
         """Stop the worker."""
@@ -164,11 +168,11 @@ class Shelf(QObject):
 
         self._executor.submit(guarded)
 
-    def _fill(self, event: Event | None, results: Results | None) -> None:
+    def _fill(self, event: Event | None, results: Results | None, keep: Keep) -> None:
         self._event, self._results = event, results
         self._site = Site.of(event) if event is not None else None
         self._tracks = (
-            Tracks(event, results)
+            Tracks(event, results, keep)
             if event is not None and results is not None
             else None
         )

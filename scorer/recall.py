@@ -56,8 +56,18 @@ CREATE TABLE IF NOT EXISTS kept (
     key TEXT PRIMARY KEY, used REAL NOT NULL, size INTEGER NOT NULL,
     hash BLOB NOT NULL, data BLOB NOT NULL)
 """
-_ENGINE = ("checks", "event", "geodesy", "scoring", "tasks", "tracks")
-"""Packages that results come from, beside the modules on top."""
+_ENGINE = (
+    "checks",
+    "event",
+    "geodesy",
+    "scoring",
+    "sheets",
+    "tasks",
+    "tracks",
+    "words",
+)
+"""Packages that results and sheets come from, beside the modules on top."""
+_SOURCE = frozenset({".py", ".toml", ".ftl", ".css", ".html"})
 _LIBRARIES = ("numpy", "scipy", "shapely", "pyproj", "rasterio", "tzdata")
 
 
@@ -97,7 +107,7 @@ def fingerprint() -> str:
     made = hashlib.sha256()
     root = Path(__file__).parent
     files = [*root.glob("*.py"), *(f for p in _ENGINE for f in (root / p).rglob("*"))]
-    for file in sorted(f for f in files if f.suffix in {".py", ".toml"}):
+    for file in sorted(f for f in files if f.suffix in _SOURCE):
         made.update(f"{file.relative_to(root).as_posix()}\0".encode())
         made.update(hashlib.sha256(file.read_bytes()).digest())
     tables = Path(get_data_dir()).glob("*")

@@ -429,9 +429,9 @@ class PublishPage(Page):
             self.note.emit(Voice().say(open_lines))
             self._choose_open()
             return
-        place = self.place
+        place, keep = self.place, self.session.pool.keep
         self.jobs.start(
-            lambda control: publish_now(ledger, scored, wish, place, control),
+            lambda control: publish_now(ledger, scored, wish, place, control, keep),
             text="Publishing",
             done=self._on_published,
         )

@@ -10,7 +10,7 @@ from scorer.cli.screen import errors
 from scorer.event.model import Event
 from scorer.progress import Control
 from scorer.recall import keep_of_user
-from scorer.scoring.keep import NOTHING_KEPT
+from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.results import Results
 from scorer.scoring.score import score
 
@@ -18,11 +18,11 @@ FEW_LOGS = 8
 """Up to this many logs, starting processes costs more than it saves."""
 
 
-def compute(event: Event, *, afresh: bool = False) -> Results:
+def compute(event: Event, *, afresh: bool = False, keep: Keep | None = None) -> Results:
     """Score an event; show progress when standard error is a terminal.
 
-    What logs told before is taken from the user's cache, unless all is to be read
-    `afresh`.
+    What logs told before is taken from `keep`, or else from the user's cache, unless all
+    is to be read `afresh`.
     """
     logs = sum(len(flight.logs) for flight in event.flights)
     with Progress(
@@ -45,7 +45,7 @@ def compute(event: Event, *, afresh: bool = False) -> Results:
         workers = workers or os.cpu_count() or 1
         if logs <= FEW_LOGS:
             return score(event, control=control)
-        keep = NOTHING_KEPT if afresh else keep_of_user()
+        keep = NOTHING_KEPT if afresh else keep or keep_of_user()
         if workers < 2:
             return score(event, control=control, keep=keep)
         with ProcessPoolExecutor(workers, mp_context=get_context()) as pool:

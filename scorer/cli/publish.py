@@ -16,7 +16,9 @@ from scorer.ledger import api
 from scorer.ledger.acts import Stage
 from scorer.ledger.publish import Computed
 from scorer.ledger.whole import computed_of
+from scorer.recall import keep_of_user
 from scorer.scoring.analysis import Tracks
+from scorer.scoring.keep import Keep
 from scorer.scoring.results import Results
 from scorer.sheets.edition import documents, prepare, put_up
 from scorer.units import duration_s
@@ -62,11 +64,12 @@ def run(given: argparse.Namespace) -> int:
     """Publish, or list all that stands in the way (exit 1)."""
     stage = Stage(given.stage)
     complaint_s = duration_s(given.complaint_time) if given.complaint_time else None
+    keep = keep_of_user()
     with (
         TemporaryDirectory() as room,
         api.Ledger.open(given.target, desk=api.this_desk(), who=given.by) as ledger,
     ):
-        event, results, computed = score_ledger(ledger)
+        event, results, computed = score_ledger(ledger, keep)
         prepared = prepare(
             ledger,
             computed,
@@ -84,9 +87,17 @@ def run(given: argparse.Namespace) -> int:
             for reason in prepared.refusals:
                 say(f"- {voice.sentence(reason.says)}")
             return 1
-        tracks = Tracks(event, results)
+        tracks = Tracks(event, results, keep)
         wish = wish_of(given)
-        files = documents(event, results, prepared.stamp, tracks, Path(room), wish=wish)
+        files = documents(
+            event,
+            results,
+            prepared.stamp,
+            tracks,
+            Path(room),
+            wish=wish,
+            ledger=ledger,
+        )
         entry = put_up(
             ledger,
             prepared,
@@ -107,9 +118,11 @@ def run(given: argparse.Namespace) -> int:
     return 0
 
 
-def score_ledger(ledger: api.Ledger) -> tuple[Event, Results, Computed]:
+def score_ledger(
+    ledger: api.Ledger, keep: Keep | None = None
+) -> tuple[Event, Results, Computed]:
     """Score the present state of a ledger, ready to be published."""
     state = api.sound(ledger.state()).state
     event = checked(state.raw(ledger.file), [])
-    results = compute(event)
+    results = compute(event, keep=keep)
     return event, results, computed_of(state, event, results)

@@ -6,8 +6,8 @@ hundreds of balloons), so all that reads or packs one does so in pieces.
 
 import hashlib
 import zlib
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from scorer.ledger.acts import Sha256
@@ -84,9 +84,24 @@ class SpooledFile(_Packed):
         return self._data()
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeldFile:
+    """A file that the store holds already, fetched only where it is read."""
+
+    sha256: Sha256
+    where: str
+    fetch: Callable[[Sha256], StoredFile] = field(repr=False, compare=False)
+
+    def __iter__(self) -> Iterator[bytes]:
+        """Yield the content in pieces."""
+        return self.fetch(self.sha256).pieces(self.where)
+
+
 AtRest = StoredFile | SpooledFile
 Content = bytes | SpooledFile
 """A file on its way into the store."""
+Filed = Content | HeldFile
+"""A file that goes up: on its way into the store, or there already."""
 
 
 def pack(sha256: Sha256, data: bytes) -> StoredFile:
@@ -125,9 +140,9 @@ def spool(pieces: Iterable[bytes], path: Path) -> SpooledFile:
     return SpooledFile(sha256=sha256, size=counted.size, encoding="zlib", path=path)
 
 
-def address_of(content: Content) -> Sha256:
-    """Return the content address of a file on its way."""
-    if isinstance(content, SpooledFile):
+def address_of(content: Filed) -> Sha256:
+    """Return the content address of a file."""
+    if not isinstance(content, bytes):
         return content.sha256
     return Sha256(hashlib.sha256(content).hexdigest())
 

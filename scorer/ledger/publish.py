@@ -47,7 +47,7 @@ from scorer.ledger.changes import Change, changes
 from scorer.ledger.clocks import desk_off, must_confirm
 from scorer.ledger.entry import Draft, Entry, ancestors, sha256_of, utc_text
 from scorer.ledger.faults import RefusedError
-from scorer.ledger.files import Content, address_of
+from scorer.ledger.files import Content, Filed, HeldFile, address_of
 from scorer.ledger.ledger import Ledger
 from scorer.ledger.matters import matters
 from scorer.ledger.replay import Publication, State
@@ -76,7 +76,7 @@ class Computed:
     results: "Results"
     document: bytes
     """results.json, byte for byte."""
-    documents: Mapping[str, Content] | None = None
+    documents: Mapping[str, Filed] | None = None
     """Sheets and pages that go up with it, by file name."""
     program: str = PROGRAM
     """Which version computed them."""
@@ -258,7 +258,8 @@ def publish(
     documents = []
     for name, data in sorted((computed.documents or {}).items()):
         sha256 = address_of(data)
-        files[sha256] = data
+        if not isinstance(data, HeldFile):
+            files[sha256] = data
         documents.append(Document(name=name, sha256=sha256))
     air = air_file(computed.results)
     if air:

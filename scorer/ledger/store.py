@@ -37,7 +37,7 @@ from scorer.ledger.faults import (
     ReadOnlyError,
     TokenError,
 )
-from scorer.ledger.files import AtRest, Content, StoredFile, pack
+from scorer.ledger.files import AtRest, Content, HeldFile, StoredFile, pack
 from scorer.ledger.schema import BLOB, ENTRY, READ
 from scorer.ledger.server import desk_role
 
@@ -387,6 +387,12 @@ class Store:
         """Return all entries in the order of replay."""
         found, _ = self.new_since(START)
         return tuple(sorted(found, key=lambda entry: entry.order))
+
+    def held(self, sha256: Sha256) -> HeldFile | None:
+        """Return a file by its content address without fetching it; None = not here."""
+        if sha256 not in self.known_files([sha256]):
+            return None
+        return HeldFile(sha256=sha256, where=self.where, fetch=self.stored_file)
 
     def known_files(self, hashes: Iterable[Sha256]) -> set[Sha256]:
         """Return which of some files the store holds."""

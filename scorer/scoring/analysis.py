@@ -4,19 +4,14 @@ from collections import OrderedDict
 from collections.abc import Iterator, Mapping, Sequence
 
 from scorer.checks.base import Circumstances
-from scorer.event.model import Event, Flight, LogFile, Task
+from scorer.event.model import Event, LogFile, Task
 from scorer.geodesy.site import Site
 from scorer.scoring.evidence import take
 from scorer.scoring.flight import shared_work, unpacked
+from scorer.scoring.keep import NOTHING_KEPT, Keep
+from scorer.scoring.log_keep import LogKeep
 from scorer.scoring.results import LogSummary, Results
-from scorer.scoring.work import (
-    FlightWork,
-    circumstances,
-    fly,
-    leading_task,
-    read,
-    ready_of,
-)
+from scorer.scoring.work import Look, circumstances, fly_again, leading_task
 from scorer.tracks.flown import Flown
 
 KEPT = 600
@@ -26,10 +21,14 @@ KEPT = 600
 class Tracks(Mapping[tuple[str, int], Flown]):
     """The track that counted, by flight and pilot; each is made when first asked for.
 
-    Not for several threads at once: make one for each.
+    What a score with the same `keep` found of the logs is not found again.  Not for
+    several threads at once: make one for each.
     """
 
-    def __init__(self, event: Event, results: Results) -> None:
+    def __init__(
+        self, event: Event, results: Results, keep: Keep = NOTHING_KEPT
+    ) -> None:
+        self.keep = keep
         self._flights = {flight.id: flight for flight in event.flights}
         self._event = event
         self._logs: dict[tuple[str, int], list[LogSummary]] = {}
@@ -38,7 +37,7 @@ class Tracks(Mapping[tuple[str, int], Flown]):
                 if log.counts and log.pilot is not None:
                     self._logs.setdefault((flight.id, log.pilot), []).append(log)
         self._site: Site | None = None
-        self._shared: dict[str, FlightWork] = {}
+        self._kept: dict[str, LogKeep] = {}
         self._files: dict[str, dict[tuple[str, str], LogFile]] = {}
         self._ready: OrderedDict[tuple[str, int], Flown] = OrderedDict()
 
@@ -48,6 +47,9 @@ class Tracks(Mapping[tuple[str, int], Flown]):
     def __len__(self) -> int:
         return len(self._logs)
 
+    def __contains__(self, key: object) -> bool:
+        return key in self._logs
+
     def __getitem__(self, key: tuple[str, int]) -> Flown:
         """Return a track; KeyError for a pilot without a log that counts."""
         if key not in self._ready:
@@ -56,34 +58,42 @@ class Tracks(Mapping[tuple[str, int], Flown]):
                 self._ready.popitem(last=False)
         return self._ready[key]
 
+    def key(self, key: tuple[str, int]) -> str:
+        """Return the key of all that a track depends on; empty where nothing is kept."""
+        if not self.keep.holds:
+            return ""
+        logs, kept = self._logs[key], self._kept_of(key[0])
+        looks = [kept.key(self._file(key[0], log), log.clock_s) for log in logs]
+        return self.keep.key("track", looks, [log.air for log in logs], key[1])
+
     def circumstances(self, key: tuple[str, int], task: Task) -> Circumstances:
         """Return what the checks of a task knew beside the track of a pilot."""
-        shared = self._work(self._flights[key[0]])
+        shared = self._kept_of(key[0]).shared
         return circumstances(shared, task, key[1], leads=task == leading_task(shared))
 
     def _make(self, flight: str, logs: Sequence[LogSummary]) -> Flown:
         """Make the track of one log or several, the leading one first."""
-        shared = self._work(self._flights[flight])
-        held = self._held(flight)
-        readies = [
-            ready_of(shared, read(shared, held[log.name, log.sha256], log.clock_s))
-            for log in logs
-        ]
-        return fly(readies, [log.air for log in logs], logs[0].pilot or 0)[0]
+        looks = [self._look(flight, log) for log in logs]
+        readies = [look.ready for look in looks if look.ready is not None]
+        return fly_again(readies, [log.air for log in logs], logs[0].pilot or 0)
 
-    def _held(self, flight: str) -> dict[tuple[str, str], LogFile]:
-        """Return a flight's logs by name and hash, zips opened once."""
+    def _look(self, flight: str, log: LogSummary) -> Look:
+        """Look at a log, its times moved as they were when it was scored."""
+        return self._kept_of(flight).look(self._file(flight, log), log.clock_s)
+
+    def _file(self, flight: str, log: LogSummary) -> LogFile:
+        """Return a flight's log by name and hash, zips opened once."""
         if flight not in self._files:
             logs = unpacked(self._flights[flight])[0]
             self._files[flight] = {(f.blob.name, f.blob.sha256): f for f in logs}
-        return self._files[flight]
+        return self._files[flight][log.name, log.sha256]
 
-    def _work(self, flight: Flight) -> FlightWork:
+    def _kept_of(self, name: str) -> LogKeep:
         if self._site is None:
             self._site = Site.of(self._event)
-        if flight.id not in self._shared:
-            taken = take(self._event, flight, self._site)
-            self._shared[flight.id] = shared_work(
-                self._event, flight, self._site, taken
-            )
-        return self._shared[flight.id]
+        if name not in self._kept:
+            flight = self._flights[name]
+            taken = take(self._event, flight, self._site, self.keep)
+            shared = shared_work(self._event, flight, self._site, taken)
+            self._kept[name] = LogKeep(shared, self.keep)
+        return self._kept[name]

@@ -7,7 +7,7 @@ its track came to each mark, mark by mark.
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from functools import cached_property
+from functools import cached_property, partial
 from typing import TypeVar
 
 import numpy as np
@@ -18,7 +18,14 @@ from scorer.checks.mark_track import Approaches, Course, course_of, reached
 from scorer.event.model import LogFile
 from scorer.scoring.keep import Keep
 from scorer.scoring.results import LogSummary
-from scorer.scoring.work import FlightWork, Job, LogOutcome, Look, zone_offsets
+from scorer.scoring.work import (
+    FlightWork,
+    Job,
+    LogOutcome,
+    Look,
+    look_again,
+    zone_offsets,
+)
 from scorer.tracks.flown import Array
 
 BYTES_A_FIX = 80
@@ -72,15 +79,21 @@ class LogKeep:
         find: Callable[[Sequence[LogFile]], Sequence[Look]],
     ) -> list[Look]:
         """Return what each log shows by itself."""
-        keys = [self._key(log) for log in logs]
+        keys = [self.key(log) for log in logs]
         found = self._known(keys, logs, find)
         return [replace(look, key=key) for look, key in zip(found, keys, strict=True)]
 
-    def again(self, log: LogFile, clock_s: float, find: Callable[[], Look]) -> Look:
-        """Return what a log shows with so much added to its times."""
-        key = self._key(log, clock_s)
-        (look,) = self.reached(self._known([key], [log], lambda _: [find()]))
-        return replace(look, key=key)
+    def again(self, log: LogFile, clock_s: float) -> Look:
+        """Return what a log shows with so much added to its times, and what it reaches."""
+        (look,) = self.reached([self.look(log, clock_s)])
+        return replace(look, key=self.key(log, clock_s))
+
+    def look(self, log: LogFile, clock_s: float) -> Look:
+        """Return what a log shows by itself, with so much added to its times."""
+        key = self.key(log, clock_s)
+        find = partial(look_again, self.shared, log, clock_s)
+        (look,) = self._known([key], [log], lambda _: [find()])
+        return look
 
     def reached(self, looks: Sequence[Look]) -> list[Look]:
         """Say which marks the track of each log reaches."""
@@ -96,7 +109,8 @@ class LogKeep:
 
         return [with_marks(look) for look in looks]
 
-    def _key(self, log: LogFile, clock_s: float = 0.0) -> str:
+    def key(self, log: LogFile, clock_s: float = 0.0) -> str:
+        """Return the key of what a log shows by itself; empty where nothing is kept."""
         given = (log.blob, log.pilot, log.problem, clock_s)
         return self.keep.key(self._for_looks, *given)
 

@@ -7,7 +7,8 @@ is small: findings, measurements and sums, never the fixes.
 import hashlib
 import pickle
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 from functools import lru_cache
@@ -172,19 +173,26 @@ class Job:
     """It is the track that counts for its pilot."""
 
 
-def look_at(shared: FlightWork, logs: Sequence[LogFile]) -> tuple[Look, ...]:
-    """Look at a batch of logs, each by itself; a broken one costs itself alone.
+@contextmanager
+def one_thread() -> Iterator[None]:
+    """Let linear algebra run on one thread.
 
-    Linear algebra runs on one thread: logs are done side by side already, matrices are
-    small, and so the last bits do not depend on the machine's number of cores.
+    Logs are done side by side already, matrices are small (more threads make them many
+    times slower), and so the last bits do not depend on the machine's number of cores.
     """
     with threadpool_limits(limits=1, user_api="blas"):
+        yield
+
+
+def look_at(shared: FlightWork, logs: Sequence[LogFile]) -> tuple[Look, ...]:
+    """Look at a batch of logs, each by itself; a broken one costs itself alone."""
+    with one_thread():
         return tuple(_look_at(shared, log) for log in logs)
 
 
 def judge(shared: FlightWork, jobs: Sequence[Job]) -> tuple[LogOutcome, ...]:
     """Find heights in the air of the flight, run the checks, measure the tasks."""
-    with threadpool_limits(limits=1, user_api="blas"):
+    with one_thread():
         return tuple(_judge(shared, job) for job in jobs)
 
 
@@ -221,7 +229,7 @@ def _unpacked(shared: Packed) -> FlightWork:
 
 def look_again(shared: FlightWork, log: LogFile, clock_s: float) -> Look:
     """Look at one log with so much added to its times."""
-    with threadpool_limits(limits=1, user_api="blas"):
+    with one_thread():
         return _look_at(shared, log, clock_s)
 
 
@@ -392,6 +400,14 @@ def fly(
         flown_in(ready, pilot, air) for ready, air in zip(readies, airs, strict=True)
     )
     return joined(flown), flown
+
+
+def fly_again(
+    readies: Sequence[Ready], airs: Sequence[Air | None], pilot: int
+) -> Flown:
+    """Return the track of several logs once more, to the last bit as it was judged."""
+    with one_thread():
+        return fly(readies, airs, pilot)[0]
 
 
 def _outcome(shared: FlightWork, job: Job) -> LogOutcome:

@@ -30,7 +30,6 @@ from scorer.scoring.work import (
     Packed,
     judge,
     judge_packed,
-    look_again,
     look_at,
     look_at_packed,
     owned,
@@ -192,8 +191,7 @@ def in_time(
     seen, again = list(looks), False
     for n, clock in clocks.items():
         if clock.offset_s is not None and clock.matter.key in shared.accepted:
-            find = partial(look_again, shared, logs[n], clock.offset_s)
-            seen[n] = put_right(kept.again(logs[n], clock.offset_s, find), clock)
+            seen[n] = put_right(kept.again(logs[n], clock.offset_s), clock)
             again = True
         else:
             seen[n] = doubtful(looks[n])

@@ -8,7 +8,7 @@ from scorer.event.model import Event
 from scorer.ledger.acts import Stage
 from scorer.ledger.changes import Change
 from scorer.ledger.entry import Entry, sha256_of, utc_text
-from scorer.ledger.files import Content
+from scorer.ledger.files import Filed
 from scorer.ledger.head import Head
 from scorer.ledger.ledger import Ledger
 from scorer.ledger.publish import (
@@ -26,6 +26,7 @@ from scorer.ledger.publish import (
 )
 from scorer.ledger.replay import Publication
 from scorer.ledger.up import Put, Up, moment_of, where_tasks_stand
+from scorer.scoring.analysis import Tracks as KeyedTracks
 from scorer.scoring.results import Results
 from scorer.sheets.kinds import SHEET_KINDS, Material, made
 from scorer.sheets.pictures import Tracks
@@ -144,11 +145,12 @@ def documents(
     room: Path,
     *,
     wish: PrintWish | None = None,
-) -> dict[str, Content]:
+    ledger: Ledger | None = None,
+) -> dict[str, Filed]:
     """Make all sheets and pages of a publication, by file name.
 
     Tracks are packed flight by flight into the folder `room`, which must last until they
-    are published and written.
+    are published and written.  Those that the `ledger` holds already are named only.
     """
     material = Material(
         event=event,
@@ -157,14 +159,18 @@ def documents(
         tracks=tracks,
         room=room,
         wish=wish or PrintWish(),
+        stored=ledger.store.held if ledger is not None else lambda _: None,
     )
-    return made((k for k in SHEET_KINDS.values() if k.published), material)
+    found = made((k for k in SHEET_KINDS.values() if k.published), material)
+    if isinstance(tracks, KeyedTracks):
+        tracks.keep.settle()
+    return found
 
 
 def put_up(
     ledger: Ledger,
     prepared: Prepared,
-    files: Mapping[str, Content],
+    files: Mapping[str, Filed],
     *,
     tasks: Iterable[int] = (),
     complaint_s: float | None = None,

@@ -4,15 +4,19 @@
 stand a sheet's title, `sheet-NAME`, and what it is for, `sheet-NAME-about`.
 """
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
 from scorer.event.model import Event
 from scorer.files import name_key, safe_name
-from scorer.ledger.files import Content, spool
+from scorer.ledger.acts import Sha256
+from scorer.ledger.files import Filed, spool
 from scorer.registry import Registry
+from scorer.scoring.analysis import Tracks as KeyedTracks
+from scorer.scoring.keep import NOTHING_KEPT
 from scorer.scoring.results import Results
 from scorer.sheets.awards import write_awards
 from scorer.sheets.board import board_setting
@@ -24,14 +28,14 @@ from scorer.sheets.stamp import Stamp
 from scorer.sheets.tables import write_tables
 from scorer.sheets.task_sheet import write_task_sheet
 from scorer.sheets.typeset import PrintWish, Setting
-from scorer.sheets.ways import track_files
+from scorer.sheets.ways import keyed_files
 from scorer.sheets.workbook import write_workbook
 
-Files = Iterator[tuple[str, Content | Setting]]
+Files = Iterator[tuple[str, Filed | Setting]]
 """Names, relative to where sheets are written, and what goes there."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Material:
     """What sheets are made of."""
 
@@ -46,6 +50,13 @@ class Material:
     """Tasks that board and field papers are of; empty = all, with standings."""
     pilots: tuple[int, ...] = ()
     """Pilots who get slips; empty = all."""
+    stored: Callable[[Sha256], Filed | None] = lambda _: None
+    """Finds a file by its content where it will be published; None = it is not there."""
+
+    @cached_property
+    def tables(self) -> Mapping[str, bytes]:
+        """The data for programs, which stand beside the pages too."""
+        return write_tables(self.results, self.event, self.stamp)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,7 +76,7 @@ SHEET_KINDS: Registry[SheetKind] = Registry("sheet")
 """Every kind by name, in the order of a publication."""
 
 
-def made(kinds: Iterable[SheetKind], material: Material) -> dict[str, Content]:
+def made(kinds: Iterable[SheetKind], material: Material) -> dict[str, Filed]:
     """Make sheets, by file name; paper is set beside what is made next."""
     with ThreadPoolExecutor() as press:
         begun = {
@@ -117,20 +128,31 @@ def _awards(of: Material) -> Files:
 
 
 def _data(of: Material) -> Files:
-    for name, data in write_tables(of.results, of.event, of.stamp).items():
+    for name, data in of.tables.items():
         yield f"data/{name}", data
 
 
 def _tracks(of: Material) -> Files:
-    for number, (name, pieces) in enumerate(
-        track_files(of.results, of.event, of.tracks)
-    ):
-        yield f"data/{name}", spool(pieces, of.room / f"tracks-{number}")
+    """Yield files of tracks; those that were published before are not made again."""
+    keep = of.tracks.keep if isinstance(of.tracks, KeyedTracks) else NOTHING_KEPT
+    for number, own in enumerate(keyed_files(of.results, of.event, of.tracks)):
+        known: Sha256 | None = keep.get(own.key) if own.key else None
+        there = None if known is None else of.stored(known)
+        if there is None:
+            there = spool(own.pieces, of.room / f"tracks-{number}")
+            if own.key:
+                keep.put(own.key, there.sha256)
+        yield f"data/{own.name}", there
 
 
 def _site(of: Material) -> Files:
     pages = write_site(
-        of.results, of.event, of.stamp, of.tracks, language=of.wish.language
+        of.results,
+        of.event,
+        of.stamp,
+        of.tracks,
+        language=of.wish.language,
+        data=of.tables,
     )
     for name, data in pages.items():
         yield f"site/{name}", data

@@ -77,7 +77,8 @@ def framed(
     places: Iterable[tuple[float, float]], width: float, height: float
 ) -> Frame | None:
     """Return the frame that shows all (lat, lon) places with a margin; None for none."""
-    known = np.array([p for p in places if np.isfinite(p).all()], dtype=float)
+    known = np.array(list(places), dtype=float).reshape(-1, 2)
+    known = known[np.isfinite(known).all(axis=1)]
     if not len(known):
         return None
     (south, west), (north, east) = known.min(axis=0), known.max(axis=0)

@@ -12,6 +12,7 @@ from importlib.resources import files
 from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
 
 from scorer.event.model import Event
 from scorer.scoring import told
@@ -35,6 +36,7 @@ from scorer.sheets.breakdown import (
     remark,
     step_lines,
 )
+from scorer.sheets.drawn import Drawings
 from scorer.sheets.leftover import PAGES
 from scorer.sheets.method import (
     formula_words,
@@ -43,14 +45,7 @@ from scorer.sheets.method import (
     methods_used,
     order_of_work,
 )
-from scorer.sheets.pictures import (
-    Size,
-    Tracks,
-    finding_pictures,
-    flight_map,
-    part_map,
-)
-from scorer.sheets.profiles import flight_profile
+from scorer.sheets.pictures import Size, Tracks
 from scorer.sheets.scene import Scene
 from scorer.sheets.scene_svg import svg
 from scorer.sheets.sheet import Sheet, clean, task_order
@@ -68,6 +63,19 @@ STATIC = ("board.css", "board.js")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Shown:
+    """A drawing as it stands within a page."""
+
+    title: str
+    svg: str
+
+
+def shown(scene: Scene | None) -> Shown | None:
+    """Put a drawing into a page."""
+    return None if scene is None else Shown(title=scene.title, svg=str(svg(scene)))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FindingView:
     """A finding ready to show."""
 
@@ -77,7 +85,7 @@ class FindingView:
     facts: tuple[tuple[str, str], ...]
     headline: bool
     """Whether it stands under a heading: a faint suspicion does not."""
-    pictures: tuple[Scene, ...]
+    pictures: tuple["Shown", ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,7 +99,7 @@ class TaskView:
     cancelled: bool
     steps: tuple[str, ...]
     entries: tuple[str, ...]
-    marks: Scene | None
+    marks: "Shown | None"
     findings: tuple[FindingView, ...]
     imposed: tuple[str, ...]
 
@@ -103,8 +111,8 @@ class FlightView:
     id: str
     log: str
     sha256: str
-    map: Scene | None
-    heights: Scene | None
+    map: "Shown | None"
+    heights: "Shown | None"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,7 +120,7 @@ class WindView:
     """The winds of one flight ready to show."""
 
     title: str
-    drawing: Scene | None
+    drawing: Shown | None
     rows: tuple[tuple[str, ...], ...]
     none: str
     """Said where no log shows any."""
@@ -127,6 +135,7 @@ def write_site(
     tracks: Tracks,
     *,
     language: str = ENGLISH,
+    data: Mapping[str, bytes] | None = None,
 ) -> Mapping[str, bytes]:
     """Return the pages by relative name; `index.html` is the first.
 
@@ -134,11 +143,14 @@ def write_site(
     folder knows which are left over.  `newest.json` tells pages that are open, or kept
     by a phone, whether a newer version is up.
 
-    The data beneath `data/` are those of `write_tables`, without the tracks, which would
-    make a site of hundreds of flights too large for a phone.
+    The files beneath `data/` are those of `write_tables` (`data` has them where they are
+    made already), without the tracks, which would make a site of hundreds of flights too
+    large for a phone.
     """
     sheet = Sheet(results=results, event=event, stamp=stamp, language=language)
-    site = _Site(sheet, tracks)
+    if data is None:
+        data = write_tables(results, event, stamp)
+    site = _Site(sheet, tracks, data)
     pages = dict(site.pages())
     if head := code(stamp.head_code, ""):
         pages["head.svg"] = head["svg"].encode()
@@ -150,14 +162,18 @@ def write_site(
     return pages
 
 
+def _markup(drawing: Shown) -> Markup:
+    return Markup(drawing.svg)  # noqa: S704 - `svg` escapes everything entered
+
+
 class _Site:
-    def __init__(self, sheet: Sheet, tracks: Tracks) -> None:
-        self.sheet, self.tracks = sheet, tracks
+    def __init__(self, sheet: Sheet, tracks: Tracks, data: Mapping[str, bytes]) -> None:
+        self.sheet, self.tracks, self.data = sheet, tracks, data
+        self.drawings = Drawings(sheet, tracks, shown)
         stamp = sheet.stamp
         said = (stamp.version, stamp.published_at, stamp.results_sha256, sheet.language)
         self.edition = sha256(repr(said).encode()).hexdigest()[:16]
         self.flown = [t for t in sheet.results.tasks if t.state == "flown"]
-        self.data = write_tables(sheet.results, sheet.event, sheet.stamp)
         self.jinja = Environment(
             loader=PackageLoader("scorer.sheets", "templates"),
             autoescape=True,
@@ -167,7 +183,7 @@ class _Site:
             keep_trailing_newline=True,
         )
         self.jinja.globals.update(
-            svg=svg, word=sheet.word, say=self._say, places=told.places
+            svg=_markup, word=sheet.word, say=self._say, places=told.places
         )
         self.nav = [
             ("index.html", sheet.word("title-standings")),
@@ -290,7 +306,7 @@ class _Site:
                 for mark in part.score.marks
                 for entered in mark.keyings
             ),
-            marks=part_map(sheet, part, PLOT),
+            marks=self.drawings.marks(part, PLOT),
             findings=tuple(self._finding_view(ruled) for ruled in part.findings),
             imposed=tuple(
                 clean(told.charge_line(sheet.voice, c))
@@ -307,23 +323,22 @@ class _Site:
             headline=in_headline(ruled),
             seen=self.sheet.say(finding.says),
             facts=finding_facts(self.sheet, ruled),
-            pictures=finding_pictures(self.sheet, finding, self.tracks),
+            pictures=tuple(filter(None, self.drawings.finding(finding))),
         )
 
     def _flights(self, own: Breakdown) -> Iterator[FlightView]:
         for flight in self.sheet.event.flights:
-            flown = self.tracks.get((flight.id, own.pilot))
-            if flown is None:
+            key = (flight.id, own.pilot)
+            if key not in self.tracks:
                 continue
             parts = tuple(p for p in own.parts if p.task.flight == flight.id)
-            findings = tuple(r.finding for part in parts for r in part.findings)
-            size = (PROFILE.width, PROFILE.height)
+            log, sha256, way, heights = self.drawings.flight(key, parts, (MAP, PROFILE))
             yield FlightView(
                 id=clean(flight.id),
-                log=clean(flown.log),
-                sha256=flown.sha256,
-                map=flight_map(self.sheet, flown, parts, MAP),
-                heights=flight_profile(self.sheet, flown, findings, *size),
+                log=clean(log),
+                sha256=sha256,
+                map=way,
+                heights=heights,
             )
 
     def _winds(self) -> tuple[str, bytes]:
@@ -336,7 +351,7 @@ class _Site:
             flights=[
                 WindView(
                     title=clean(title := wind_title(own, voice)),
-                    drawing=hodograph(own, voice),
+                    drawing=shown(hodograph(own, voice)),
                     rows=tuple(wind_row(layer, voice) for layer in own.winds),
                     none=self._say("no-winds", flight=title),
                     air=air_lines(own, voice),

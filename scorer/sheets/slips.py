@@ -19,7 +19,8 @@ from scorer.sheets.breakdown import (
     in_headline,
     step_lines,
 )
-from scorer.sheets.pictures import Size, Tracks, finding_pictures, part_map
+from scorer.sheets.drawn import Drawings
+from scorer.sheets.pictures import Size, Tracks
 from scorer.sheets.sheet import Sheet, clean
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.typeset import PrintWish, Setting, code, picture
@@ -51,6 +52,7 @@ def slips_setting(
     chosen = [
         own for no, own in breakdowns(sheet).items() if pilots is None or no in pilots
     ]
+    drawings = Drawings(sheet, tracks, picture)
     lines = {
         (p.task, p.field): f"{sheet.headline_of(p)} · {formula_line(sheet, p)}"
         for task in results.tasks
@@ -64,7 +66,7 @@ def slips_setting(
         "competition_title": sheet.word("title-competition-points"),
         "legend": sheet.word("picture-legend"),
         "nothing": sheet.word("no-slip"),
-        "parts": [_slip(sheet, own, tracks, lines) for own in chosen],
+        "parts": [_slip(sheet, own, drawings, lines) for own in chosen],
     }
     return Setting("slips", tree, stamp.moment)
 
@@ -85,12 +87,15 @@ def _proof_text(sheet: Sheet) -> str:
 
 
 def _slip(
-    sheet: Sheet, own: Breakdown, tracks: Tracks, lines: Mapping[tuple[int, str], str]
+    sheet: Sheet,
+    own: Breakdown,
+    drawings: Drawings[Part | None],
+    lines: Mapping[tuple[int, str], str],
 ) -> Part:
     pilot, site = sheet.pilot(own.pilot), sheet.stamp.site_url
     more = (pilot.registration, pilot.class_name, pilot.country)
     tasks = [
-        _task(sheet, part, tracks, lines[part.task.task, part.task.field])
+        _task(sheet, part, drawings, lines[part.task.task, part.task.field])
         for part in own.parts
     ]
     tasks += [{**_EMPTY, "title": guest_line(sheet, *one)} for one in own.guest]
@@ -135,7 +140,9 @@ def sum_line(sheet: Sheet, standing: Standing) -> str:
     )
 
 
-def _task(sheet: Sheet, part: TaskPart, tracks: Tracks, line: str) -> Part:
+def _task(
+    sheet: Sheet, part: TaskPart, drawings: Drawings[Part | None], line: str
+) -> Part:
     if part.task.state == "cancelled":
         title = words(sheet.task_title(part.task))
         cancelled = sheet.say(fact("task-cancelled-title", title=title))
@@ -145,8 +152,8 @@ def _task(sheet: Sheet, part: TaskPart, tracks: Tracks, line: str) -> Part:
         "line": line,
         "steps": list(_steps(sheet, part)),
         "penalties": list(_imposed(sheet, part)),
-        "picture": picture(part_map(sheet, part, PLOT)),
-        "findings": [_finding(sheet, ruled, tracks) for ruled in part.findings],
+        "picture": drawings.marks(part, PLOT),
+        "findings": [_finding(sheet, ruled, drawings) for ruled in part.findings],
     }
 
 
@@ -194,9 +201,11 @@ def _imposed(sheet: Sheet, part: TaskPart) -> Iterator[str]:
             yield sheet.say(fact("penalty-line", penalty=line))
 
 
-def _finding(sheet: Sheet, ruled: RuledFinding, tracks: Tracks) -> Part:
+def _finding(
+    sheet: Sheet, ruled: RuledFinding, drawings: Drawings[Part | None]
+) -> Part:
     finding = ruled.finding
-    shown = [picture(one) for one in finding_pictures(sheet, finding, tracks)]
+    shown = list(drawings.finding(finding))
     return {
         "headline": in_headline(ruled),
         "title": finding_heading(sheet, ruled),

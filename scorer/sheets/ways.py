@@ -22,6 +22,7 @@ from numpy.typing import NDArray
 
 from scorer.event.model import Event, Place
 from scorer.files import name_key, safe_name
+from scorer.scoring.analysis import Tracks as KeyedTracks
 from scorer.scoring.results import MarkResult, Results
 from scorer.sheets.pictures import Tracks
 from scorer.sheets.records import iso
@@ -78,6 +79,8 @@ class Flight:
     id: str
     event: Event
     marks: tuple[Fallen, ...]
+    pilots: tuple[tuple[int, str], ...]
+    """Numbers and names of those who have a track."""
     ways: Callable[[], Iterator[Way]]
 
     @property
@@ -101,13 +104,38 @@ def track_files(
     coordinates, None where nothing was recorded.  KML 2.2 and GPX 1.1 have targets and
     marks as well.
     """
+    for one in keyed_files(results, event, tracks):
+        yield one.name, one.pieces
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrackFile:
+    """A file of a flight's tracks, not yet made."""
+
+    name: str
+    pieces: Pieces
+    key: str
+    """Of all that it depends on; empty where nothing is kept."""
+
+
+def keyed_files(results: Results, event: Event, tracks: Tracks) -> Iterator[TrackFile]:
+    """Yield the same files, each with the key of what is in it."""
     taken: set[str] = set()
     for flight, keys in groupby(sorted(tracks), key=itemgetter(0)):
         own = _flight(results, event, tracks, flight, list(keys))
         for ending, write in (("geojson", geojson), ("kml", kml), ("gpx", gpx)):
             name = safe_name(f"tracks-{flight}.{ending}", taken)
             taken.add(name_key(name))
-            yield name, write(own)
+            yield TrackFile(name=name, pieces=write(own), key=_key(own, tracks, ending))
+
+
+def _key(own: "Flight", tracks: Tracks, ending: str) -> str:
+    if not isinstance(tracks, KeyedTracks):
+        return ""
+    drawn = [(tracks.key((own.id, n)), name) for n, name in own.pilots]
+    about = (own.id, own.event.name, own.voice, drawn)
+    beside = () if ending == "geojson" else (own.places, own.marks)
+    return tracks.keep.key(f"tracks {ending}", about, beside)
 
 
 def _flight(
@@ -119,12 +147,16 @@ def _flight(
 ) -> Flight:
     names = {pilot.number: clean(pilot.name) for pilot in event.pilots}
 
+    known: dict[tuple[str, int], NDArray[np.int64]] = {}
+
     def ways() -> Iterator[Way]:
         for key in keys:
             flown = tracks.get(key)
             if flown is not None and len(flown) > 1:
+                if key not in known:
+                    known[key] = thinned(flown)
                 name = names.get(flown.pilot, "")
-                yield Way(flight=flight, name=name, flown=flown, kept=thinned(flown))
+                yield Way(flight=flight, name=name, flown=flown, kept=known[key])
 
     marks = tuple(
         Fallen(
@@ -138,7 +170,8 @@ def _flight(
         for mark in score.marks
         if mark.lat_deg is not None and mark.lon_deg is not None
     )
-    return Flight(id=flight, event=event, marks=marks, ways=ways)
+    pilots = tuple((pilot, names.get(pilot, "")) for _, pilot in keys)
+    return Flight(id=flight, event=event, marks=marks, pilots=pilots, ways=ways)
 
 
 def thinned(flown: Flown) -> NDArray[np.int64]:

@@ -290,9 +290,9 @@ def shared(event):
 def test_each_thing_that_reading_a_log_depends_on_changes_its_key(event, shared, name):
     log = event.flights[0].logs[0]
     keep = Keep()
-    key = LogKeep(shared, keep)._key(log)
+    key = LogKeep(shared, keep).key(log)
     assert getattr(shared, name) != LOOKS[name]
-    assert LogKeep(replace(shared, **{name: LOOKS[name]}), keep)._key(log) != key
+    assert LogKeep(replace(shared, **{name: LOOKS[name]}), keep).key(log) != key
 
 
 def test_place_ground_hours_and_log_change_the_key_of_a_log(event, shared):
@@ -303,15 +303,15 @@ def test_place_ground_hours_and_log_change_the_key_of_a_log(event, shared):
     later = replace(shared.hours, end_s=shared.hours.end_s + 1.0)
     kept = LogKeep(shared, keep)
     keys = [
-        kept._key(log),
-        kept._key(log, 3600.0),
-        kept._key(replace(log, pilot=77)),
-        kept._key(replace(log, problem="lost")),
-        kept._key(replace(log, blob=replace(log.blob, name="another.igc"))),
-        kept._key(replace(log, blob=blob(log.blob.name, log.blob.data + b"\n"))),
-        LogKeep(replace(shared, hours=later), keep)._key(log),
+        kept.key(log),
+        kept.key(log, 3600.0),
+        kept.key(replace(log, pilot=77)),
+        kept.key(replace(log, problem="lost")),
+        kept.key(replace(log, blob=replace(log.blob, name="another.igc"))),
+        kept.key(replace(log, blob=blob(log.blob.name, log.blob.data + b"\n"))),
+        LogKeep(replace(shared, hours=later), keep).key(log),
         *(
-            LogKeep(replace(shared, site=replace(site, ground=g)), keep)._key(log)
+            LogKeep(replace(shared, site=replace(site, ground=g)), keep).key(log)
             for g in (
                 replace(ground, terrain=None),
                 replace(ground, fallback_m=1.0),
