@@ -31,6 +31,13 @@ LOGGER_MARKS = Setting(
     doc='which mark of the logger counts where none is keyed: "1", or by role '
     '{ A = "1", B = "2" }',
 )
+OUT_OF_ORDER = Setting(
+    key="out_of_order",
+    kind="choice",
+    doc="what marks get that fell in another order than their letters or numbers; unset = "
+    "an official looks at them",
+    choices=("no result", "people decide", "counts"),
+)
 SEVERAL_MARKS = Setting(
     key="several_marks",
     kind="choice",
@@ -76,13 +83,6 @@ MOST_LEG = Setting(
     doc="greatest distance between two points of the task",
 )
 LEGS = (LEAST_LEG, MOST_LEG, OUTSIDE_LIMITS)
-OUT_OF_ORDER = Setting(
-    key="out_of_order",
-    kind="choice",
-    doc="what marks get that fell in another order than their letters; unset = an official "
-    "looks at them",
-    choices=("no result", "people decide"),
-)
 REFERENCE = Setting(
     key="reference",
     kind="point",
@@ -104,7 +104,7 @@ TIME_FROM = Setting(
     choices=("launch", "reference", "launch-period"),
 )
 
-MARKED = (LOGGER_MARKS, NOTE)
+MARKED = (OUT_OF_ORDER, LOGGER_MARKS, NOTE)
 """Keys of every kind with marks."""
 ONE_MARK = (SEVERAL_MARKS, DROPS, *MARKED)
 """Keys of every kind with one mark."""
@@ -307,7 +307,7 @@ _ALL = (
         unit="deg",
         best="greatest",
         measure=elbow,
-        settings=(LAUNCH_IS, *LEGS, OUT_OF_ORDER, *MARKED),
+        settings=(LAUNCH_IS, *LEGS, *MARKED),
         roles=("A", "B", "C"),
     ),
     Kind(
@@ -316,7 +316,7 @@ _ALL = (
         unit="km2",
         best="greatest",
         measure=land_run,
-        settings=(LAUNCH_IS, *LEGS, OUT_OF_ORDER, *MARKED),
+        settings=(LAUNCH_IS, *LEGS, *MARKED),
         roles=("A", "B", "C"),
     ),
     Kind(
@@ -361,7 +361,6 @@ _ALL = (
             ),
             LAUNCH_IS,
             *LEGS,
-            OUT_OF_ORDER,
             *MARKED,
         ),
         roles=("A", "B"),
@@ -408,7 +407,6 @@ _ALL = (
             ),
             LAUNCH_IS,
             *LEGS,
-            OUT_OF_ORDER,
             *MARKED,
         ),
         roles=("A", "B"),

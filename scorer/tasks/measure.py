@@ -11,7 +11,7 @@ from scorer.event.moments import Clock
 from scorer.facts import Fact, fact, inner, parts, term
 from scorer.tasks.base import Evidence, Measured, Quantity
 from scorer.tasks.kinds import KINDS
-from scorer.tasks.possible import check_order
+from scorer.tasks.possible import check_order, impossible
 from scorer.tasks.settings import read_settings
 from scorer.tasks.work import NoResult, Work
 
@@ -41,6 +41,7 @@ def measure(evidence: Evidence) -> Measured:
         check_order(work, kind.roles)
         return _finite(work, quantity)
     except NoResult as none:
+        impossible(work, kind.roles)
         _ask(work, none.reason)
         return work.measured(None, none.reason)
     except ScorerError as error:

@@ -1,44 +1,68 @@
 """Whether the evidence of a measured task can be true: the order in time of what happened.
 
-The same for every task kind.  A launch comes before the drops, a landing after them, no
-drop before anybody could launch, and marks with letters fall in the order of their letters.
-What cannot be is a matter that keeps results from being official until somebody looked;
-where a time enters the result itself, there is no result before its start.
+The same for every task kind, whether it came to a result or not.  A launch comes before
+the drops, a landing after them, no drop before anybody could launch, marks with letters or
+numbers fall in their order, goals are declared before the drop, and nobody gets from one
+point to the next faster than a balloon flies.  What cannot be is a matter that keeps
+results from being official until somebody looked; where a time enters the result itself,
+there is no result before its start.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import pairwise
+from math import hypot
 
 from scorer.event import matters
-from scorer.facts import Fact, fact, moment
+from scorer.event.model import Method
+from scorer.facts import Fact, fact, moment, words
+from scorer.facts import distance as far
 from scorer.tasks.points import LANDING_MARK, LAUNCH_MARK, called
-from scorer.tasks.work import Work
+from scorer.tasks.work import NoResult, Work
 
 NOTED_S = 60.0
 """A time that somebody noted may be off by this much (our choice)."""
+FASTEST_M_S = 60.0
+"""No balloon flies faster over the ground: 216 km/h (our choice)."""
 
 
 def check_order(work: Work, roles: tuple[str, ...] = ()) -> None:
-    """State what cannot be in the times of the marks that a result rests on.
-
-    `roles` are those that the task kind names in the order they are flown.
+    """State what cannot be in the times of a pilot's marks, as `impossible` does.
 
     Raises
     ------
     NoResult
         The task says that marks out of order get none.
     """
-    drops = {
-        role: time_s
-        for role, time_s in work.times.items()
-        if role not in {LAUNCH_MARK, LANDING_MARK}
+    reason = impossible(work, roles)
+    if reason is not None:
+        raise NoResult(reason)
+
+
+def impossible(work: Work, roles: tuple[str, ...] = ()) -> Fact | None:
+    """State what cannot be in the times of a pilot's marks; return what costs the result.
+
+    `roles` are those that the task kind names in the order they are flown.
+    """
+    times = _times(work)
+    drops = {r: t for r, t in times.items() if r not in {LAUNCH_MARK, LANDING_MARK}}
+    flight = (*_before_flight(work, drops), *_after_flight(work, drops))
+    for says in (*flight, *_declared_after(work, drops), *_too_fast(work, times)):
+        work.warn(says, matters.IMPOSSIBLE)
+    how = work.settings.get("out_of_order")
+    found = tuple(_out_of_order(drops, _in_order(work, drops, roles)))
+    for says in () if how == "counts" else found:
+        work.warn(says, matters.IMPOSSIBLE)
+    return found[0] if found and how == "no result" else None
+
+
+def _times(work: Work) -> dict[str, float]:
+    """Return when a pilot's marks fell by role, as entered or as logged."""
+    entered = {
+        role: keying.time_s
+        for role, keying in work.evidence.keyings.items()
+        if keying.time_s is not None and keying.method is not Method.NONE
     }
-    for says in (*_before_flight(work, drops), *_after_flight(work, drops)):
-        work.warn(says, matters.IMPOSSIBLE)
-    for says in _out_of_order(drops, _in_order(work, drops, roles)):
-        if work.settings.get("out_of_order") == "no result":
-            raise work.failed(says, matters.IMPOSSIBLE)
-        work.warn(says, matters.IMPOSSIBLE)
+    return entered | work.times
 
 
 def _before_flight(work: Work, drops: Mapping[str, float]) -> Iterator[Fact]:
@@ -55,23 +79,74 @@ def _before_flight(work: Work, drops: Mapping[str, float]) -> Iterator[Fact]:
 
 
 def _after_flight(work: Work, drops: Mapping[str, float]) -> Iterator[Fact]:
-    """Yield drops after the landing."""
+    """Yield drops after the landing, and a landing before the launch."""
     landing_s = _noted(work, LANDING_MARK, "landing")
+    launch_s = _noted(work, LAUNCH_MARK, "launch")
+    if landing_s is not None and launch_s is not None and landing_s < launch_s:
+        said = {"landing": moment(landing_s), "launch": moment(launch_s)}
+        yield fact("landed-before-launch", **said)
+    period = work.evidence.task.launch_period
+    if landing_s is not None and period is not None and landing_s < period.start_s:
+        said = {"landing": moment(landing_s), "opening": moment(period.start_s)}
+        yield fact("landed-before-period", **said)
     for role, time_s in drops.items():
         if landing_s is not None and time_s > landing_s + NOTED_S:
             said = {"mark": called(role), "time": moment(time_s)}
             yield fact("dropped-after-landing", **said, landing=moment(landing_s))
 
 
+def _declared_after(work: Work, drops: Mapping[str, float]) -> Iterator[Fact]:
+    """Yield goals declared after the first drop, where no limit makes that a charge."""
+    if "declare_by" not in work.settings or work.settings["declare_by"] is not None:
+        return
+    first_s = min(drops.values(), default=None)
+    for given in work.evidence.declarations:
+        if first_s is None or given.time_s is None:
+            continue
+        if given.time_s > first_s + NOTED_S:
+            yield fact(
+                "declared-after-drop",
+                goal=words(given.goal),
+                declared=moment(given.time_s),
+                drop=moment(first_s),
+            )
+
+
+def _too_fast(work: Work, times: Mapping[str, float]) -> Iterator[Fact]:
+    """Yield marks that lie farther apart than anybody flies from one to the other."""
+    marks, throw_m = work.evidence.marks, work.evidence.book.tracks.throw_m
+    known = {role: at.point for role, at in marks.items() if at.point and role in times}
+    for a, b in pairwise(sorted(known, key=lambda role: (times[role], role))):
+        apart = hypot(known[a][0] - known[b][0], known[a][1] - known[b][1])
+        taken_s = times[b] - times[a] + NOTED_S
+        if apart - 2 * throw_m > FASTEST_M_S * taken_s:
+            yield fact(
+                "marks-too-far-apart",
+                first=called(a),
+                first_at=moment(times[a]),
+                second=called(b),
+                second_at=moment(times[b]),
+                apart=far(apart),
+            )
+
+
 def _in_order(
     work: Work, drops: Mapping[str, float], roles: tuple[str, ...]
 ) -> Iterator[tuple[str, str]]:
     """Yield pairs of marks of which the first must fall first."""
-    timed = [role for role in roles if role in drops]
-    yield from pairwise(timed)
-    if work.counted_from in drops and not roles:
-        others = (role for role in drops if role != work.counted_from)
-        yield from ((work.counted_from, role) for role in others)
+    first = work.counted_from
+    if first in drops:
+        yield from ((first, role) for role in drops if role != first)
+    others = [role for role in drops if role != first or not first]
+    yield from pairwise([r for r in roles if r in drops] or _numbered(others))
+
+
+def _numbered(roles: Iterable[str]) -> list[str]:
+    """Return marks in the order of their letters or numbers; none where they have names."""
+    own = list(roles)
+    if all(role.isdecimal() for role in own):
+        return sorted(own, key=int)
+    return sorted(own) if all(len(r) == 1 and r.isalpha() for r in own) else []
 
 
 def _out_of_order(

@@ -4,6 +4,7 @@ import pytest
 
 from scorer.event import matters
 from tests.scorer.tasks.evidence import (
+    declare,
     make_flown,
     make_keying,
     make_mark,
@@ -134,6 +135,91 @@ def test_a_mark_before_the_one_it_counts_from():
         settings={"reference": "A"},
     )
     assert kinds_of(got) == {"marks-out-of-order"}
+
+
+ONE_MARK = [*KINDS, ("JDG", {"targets": ("T",)}, {"several_marks": "sum"})]
+
+
+@pytest.mark.parametrize(("kind", "task", "settings"), ONE_MARK)
+@pytest.mark.parametrize("names", ["ABC", ["9", "10", "11"]])
+def test_letters_and_numbers_fall_in_order_in_kinds_with_one_mark_too(
+    kind, task, settings, names
+):
+    def flown(*times, how=None):
+        return result(
+            kind,
+            site=SITE,
+            **task,
+            launch_period=period(0, 3600),
+            marks={role: make_mark((3, 4)) for role in names},
+            keyings={
+                role: make_keying(role, time=time)
+                for role, time in zip(names, times, strict=True)
+            },
+            settings=settings | ({"out_of_order": how} if how else {}),
+        )
+
+    assert kinds_of(flown(100, 200, 300)) == set()
+    assert kinds_of(flown(100, 300, 200)) == {"marks-out-of-order"}
+    assert kinds_of(flown(100, 300, 200, how="counts")) == set()
+    strict = flown(100, 300, 200, how="no result")
+    assert (strict.value, strict.reason.kind) == (None, "marks-out-of-order")
+
+
+@pytest.mark.parametrize(("kind", "task", "settings"), KINDS)
+def test_a_landing_before_the_launch_or_before_anybody_could(kind, task, settings):
+    def landed(landing, **launch):
+        own = {"LANDING": make_keying("LANDING", time=landing), **launch}
+        given = {**task, "launch_period": period(1000, 3600)}
+        return kinds_of(dropped(kind, given, settings, 2000, keyings=own))
+
+    launch = {"LAUNCH": make_keying("LAUNCH", time=1800)}
+    assert "landed-before-launch" in landed(1700, **launch)
+    assert landed(2100, **launch) == set()
+    assert "landed-before-period" in landed(900)
+    assert "landed-before-period" not in landed(1100)
+
+
+def test_what_cannot_be_is_told_where_there_is_no_result_either():
+    task = {"targets": ("T",), "launch_period": period(1800, 3600)}
+    got = dropped("FIN", {**task, "scoring_areas": ("far",)}, {}, 600)
+    assert got.value is None
+    assert kinds_of(got) == {"dropped-before-period"}
+
+
+@pytest.mark.parametrize(
+    ("north_m", "after_s", "asked"),
+    [(3790, 0, False), (3810, 0, True), (9790, 100, False), (9810, 100, True)],
+)
+def test_nobody_flies_from_mark_to_mark_faster_than_a_balloon(north_m, after_s, asked):
+    """By hand: 2 × 100 m of throw, 60 m/s, a minute of slack: 200 + 60 × 60 = 3,800 m."""
+    got = result(
+        "XDD",
+        site=SITE,
+        marks={"A": make_mark((0, 0)), "B": make_mark((0, north_m))},
+        keyings={
+            "A": make_keying("A", time=900),
+            "B": make_keying("B", time=900 + after_s),
+        },
+    )
+    assert kinds_of(got) == ({"marks-too-far-apart"} if asked else set())
+
+
+@pytest.mark.parametrize(
+    ("declare_by", "declared", "asked"),
+    [(None, 1061, True), (None, 1059, False), ("drop", 1061, False)],
+)
+def test_a_goal_declared_after_the_drop_is_asked_about(declare_by, declared, asked):
+    got = result(
+        "FON",
+        site=SITE,
+        marks={"": make_mark((3, 4))},
+        keyings={"": make_keying(time=1000)},
+        declarations=(declare("G", time=declared),),
+        settings={"declare_by": declare_by} if declare_by else {},
+    )
+    assert got.value == 5.0
+    assert kinds_of(got) == ({"declared-after-drop"} if asked else set())
 
 
 @pytest.mark.parametrize(
