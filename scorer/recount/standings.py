@@ -197,7 +197,24 @@ def _check_teams(results: Mapping[str, Any]) -> Iterator[Difference]:
         shown = None if team["result"] is None else exact(team["result"])
         yield from differ(f"{where}, result", shown, added)
         greatest = results["standings_by"]["best"] == "greatest"
-        missing = Fraction(0 if greatest or size is None else size - len(members))
+        missing = _missing(results, team, size, [overall[p] for p in members])
+        missing = Fraction(0) if greatest else missing
         value = (added or Fraction(0)) * (-1 if greatest else 1)
         keys.append((Fraction(not members), missing, value))
     yield from _check_ranks("team", teams, keys, "team")
+
+
+def _missing(
+    results: Mapping[str, Any],
+    team: Mapping[str, Any],
+    size: int | None,
+    counting: Sequence[Mapping[str, Any]],
+) -> Fraction:
+    """Count the results that a team should have and has not."""
+    if "members" not in team:  # results of old counted pilots, not their tasks
+        return Fraction(0 if size is None else size - len(counting))
+    flown = sum(task["state"] == "flown" for task in results["tasks"])
+    wanted = min(results["standings_rules"]["best_of"] or flown, flown)
+    members = size or int(team["members"])
+    found = sum(min(len(row.get("results", {})), wanted) for row in counting)
+    return Fraction(members * wanted - found)

@@ -97,13 +97,21 @@ def standings_by_result(
 
 
 def team_sum(
-    rows: Sequence[Standing], size: int | None, best: str
+    rows: Sequence[Standing], rule: StandingsRule
 ) -> tuple[Sum, list[Standing]]:
-    """Add up the best results of a team's pilots; return the pilots that count."""
+    """Add up the results of a team's best pilots; return the pilots that count.
+
+    Best is who stands first: where the smallest is best, a pilot with all results goes
+    before one who lacks some, whose sum is smaller for it.
+    """
     having = [row for row in rows if row.result is not None]
-    sign = -1 if best == GREATEST else 1
-    having.sort(key=lambda row: (sign * (row.result or 0.0), row.pilot))
-    counted = having[:size]
-    results = [exact(row.result or 0) for row in counted]
-    own, _ = sum_of(results, size or len(rows), best)
+    counted = sorted(having, key=lambda row: (row.rank, row.pilot))[: rule.team_size]
+    flown = len(rows[0].tasks)
+    wanted = min(rule.best_of or flown, flown)
+    members = rule.team_size or len(rows)
+    own = Sum(
+        value=sum((exact(row.result or 0) for row in counted), Fraction(0)),
+        missing=members * wanted - sum(len(row.counted) for row in counted),
+        none=not counted,
+    )
     return own, counted

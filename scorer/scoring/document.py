@@ -303,6 +303,7 @@ def _teams(table: StandingsTable) -> list[Document]:
             "total": row.total,
             "result": row.result,
             "pilots": list(names[row.pilot][1]),
+            "members": table.members[names[row.pilot][0]],
         }
         for row in by_rank
     ]

@@ -324,6 +324,9 @@ class StandingsTable:
     best: str = ""
     """`smallest` or `greatest`, in standings by result."""
     teams: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+    """The pilots who count, by team."""
+    members: Mapping[str, int] = field(default_factory=dict)
+    """How many pilots a team has, those included who do not count."""
 
     @property
     def measure(self) -> Measure:

@@ -143,6 +143,7 @@ def team_standings(
         unit=overall.unit,
         best=overall.best,
         teams={team.name: team.pilots for team in teams},
+        members={name: len(rows) for name, rows in members.items()},
     )
 
 
@@ -162,7 +163,7 @@ def _team_line(
 ) -> _TeamLine:
     result, by_task = None, dict[int, int]()
     if overall.by == "result":
-        own, best = team_sum(rows, rule.team_size, overall.best)
+        own, best = team_sum(rows, rule)
         key, total = own.key(overall.best), 0
         result = None if own.none else Exact(own.value)
     else:

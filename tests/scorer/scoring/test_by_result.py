@@ -195,3 +195,43 @@ def test_the_verifier_finds_an_altered_standing(path, change):
     place[path[-1]] += change
 
     assert verify(read_results(json.dumps(tree), "results.json"), digests=False)
+
+
+FAST = """book = "festival"
+floor.height = "none"
+floor.within = "none"
+contact.within = "none"
+points.method = "none"
+standings.team_column = "team"
+"""
+
+
+@pytest.mark.parametrize(
+    ("size", "ranks", "counting"),
+    [
+        # red: 1 has 5 + 6, 2 only 1; blue: 3 has 20 + 30, 4 has 9 + 9
+        (1, {"red": 1, "blue": 2}, {"red": (1,), "blue": (4,)}),
+        (2, {"red": 2, "blue": 1}, {"red": (1, 2), "blue": (4, 3)}),
+        (None, {"red": 2, "blue": 1}, {"red": (1, 2), "blue": (4, 3)}),
+    ],
+)
+def test_a_team_that_lacks_results_is_not_the_better_for_it(size, ranks, counting):
+    task = '[[task]]\nnumber = 1\nkind = "JDG"\ntarget = "T"\n'
+    marks = "task,pilot,method,distance\n" + "".join(
+        f"{t},{pilot},tape,{m}\n"
+        for t, own in enumerate(({1: 5, 2: 1, 3: 20, 4: 9}, {1: 6, 3: 30, 4: 9}), 1)
+        for pilot, m in own.items()
+    )
+    both = task + task.replace("number = 1", "number = 2")
+    rules = FAST + (f"standings.team_size = {size}\n" if size else "")
+    results = score(tiny(tiny_flight(tasks=both, marks=marks), rules=rules))
+
+    teams = results.team_standings
+    names = list(teams.teams)
+    assert {names[row.pilot - 1]: row.rank for row in teams.rows} == ranks
+    assert teams.teams == counting
+    assert agrees(results)
+    tree = json.loads(to_json(results))
+    for team in tree["team_standings"]:
+        team["rank"] = 3 - team["rank"]
+    assert verify(read_results(json.dumps(tree), "results.json"))
