@@ -163,7 +163,9 @@ class _Breakdown:
         if self.score.result is not None:
             sigma = told.spread(self.voice, self.result, self.score.sigma or 0.0)
             yield self.say(fact("explain-spread", give_or_take=words(f"± {sigma}")))
-            yield self.rule(f"results.{decimals_rule(self.result.unit)}")
+            stepped = self.result.step_unit != self.result.unit
+            key = "step" if stepped else decimals_rule(self.result.unit)
+            yield self.rule(f"results.{key}")
         if not self.score.settled:
             yield self.voice.word("explain-not-settled")
 
@@ -172,9 +174,7 @@ class _Breakdown:
         if score.how is not None:
             yield self.say(score.how)
         yield told.formula_line(self.voice, self.result)
-        yield self.rule("points.method")
-        if score.group is Group.B:
-            yield self.rule("points.no_result")
+        yield from map(self.rule, self._rules_of_points())
         tied = [s.pilot for s in self.result.scores if s.rank == score.rank]
         if score.group is Group.A and len(tied) > 1:
             yield self.say(
@@ -184,6 +184,20 @@ class _Breakdown:
                     rule=inner(self.book.cite("points.ties")),
                 )
             )
+
+    def _rules_of_points(self) -> Iterator[str]:
+        """Yield the rules that made the points, by name."""
+        yield "points.method"
+        if self.result.points.method == "places":
+            yield "points.places"
+        if self.score.field:
+            yield "points.by_class"
+        if self.score.parted:
+            yield "points.parted_by"
+        if self.score.group is Group.B:
+            yield "points.no_result"
+        if self.score.how is not None and self.score.how.kind == "points-at-least":
+            yield "points.show_up"
 
     def _infringements(self) -> Iterator[str]:
         for ruled in self.results.findings:

@@ -326,7 +326,9 @@ def brackets(voice: Voice, results: Results) -> str:
 
 
 def when(voice: Voice, finding: Finding) -> str:
-    """Say when something was: a moment, or from when to when."""
+    """Say when something was: a moment, or from when to when; or that nobody noted it."""
+    if not finding.from_s:
+        return voice.word("explain-not-timed")
     if int(finding.to_s) <= int(finding.from_s):
         return voice.moment(finding.from_s)
     start, end = moment(finding.from_s), moment(finding.to_s)

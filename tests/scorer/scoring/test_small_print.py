@@ -15,6 +15,7 @@ from scorer.scoring.told import remarks
 from scorer.sheets.breakdown import finding_facts
 from scorer.sheets.method import method_rules
 from scorer.sheets.sheet import Sheet
+from scorer.sheets.tables import write_tables
 from scorer.verify import read_results, verify
 from scorer.words.rules import describe
 from scorer.words.voice import Voice
@@ -35,6 +36,58 @@ def test_the_events_own_paragraph_stands_wherever_the_rule_does():
     titles = [row[2] for row in describe(event.book, results.voice)]
     assert sum("§ 9.4" in title for title in titles) == len(rules_of("results"))
     assert "points of equal results" in titles
+
+
+RULES_OF_POINTS = """points.method = "places"
+points.places = [9, 5]
+points.by_class = true
+points.parted_by = "earlier-drop"
+points.show_up = 6
+points.no_result = "zero"
+points.source = "§ 5"
+results.source = "§ 6"
+results.step = "1/2 in"
+standings.source = "§ 7"
+standings.best_of = 1
+"""
+
+
+def test_every_rule_that_made_a_score_is_told_with_its_paragraph():
+    marks = (
+        "task,pilot,method,distance,time\n"
+        "1,1,tape,13 ft 4.6 in,07:10\n1,3,tape,13 ft 4.4 in,07:12\n1,2,none,,\n"
+    )
+    rules = RULES + RULES_OF_POINTS
+    event = tiny(tiny_flight(marks=marks), rules=rules, units="imperial")
+    results = score(event)
+
+    def cited(pilot):
+        lines = (line.strip() for line in explain(event, results, pilot))
+        return [line[6:] for line in lines if line.startswith("rule: ")]
+
+    first, none = map(cited, (1, 2))
+    assert [line.partition(" (")[2] for line in first[:5]] == [
+        "§ 6): 0.5 in (set by the event)",
+        "§ 5): points for each place (set by the event)",
+        "§ 5): 9 and 5 (set by the event)",
+        "§ 5): yes (set by the event)",
+        "§ 5): the earlier drop (set by the event)",
+    ]
+    assert any("least points" in line and "(§ 5): 6" in line for line in none)
+    assert any("flew without a result (§ 5)" in line for line in none)
+    assert all("§ 7" in own[-1] for own in (first, none))
+
+
+def test_what_nobody_noted_the_time_of_has_none():
+    event = tiny(tiny_flight(marks=MARKS, reports="task,pilot,kind,by\n1,1,low,Eva\n"))
+    results = score(event)
+    told = "\n".join(explain(event, results, 1))
+    assert "time not noted" in told
+    assert "1 Jan" not in told
+    sheet = Sheet(results=results, event=event, stamp=STAMP)
+    found = write_tables(results, event, STAMP)["infringements.csv"].decode()
+    assert "1970-01" not in found.partition("\n#")[0]
+    assert dict(finding_facts(sheet, results.findings[0]))["When"] == "time not noted"
 
 
 OWN = (
