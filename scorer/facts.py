@@ -121,11 +121,16 @@ class Fact:
         """Return a value's amount by name; None where the fact has none."""
         return next((value.amount for own, value in self.values if own == name), None)
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Names of its values as documents have them: they end in what a value counts."""
+        return tuple(_key(name, value.measure) for name, value in self.values)
+
     def document(self) -> dict[str, Any]:
-        """Return it as plain JSON types: names end in what the value counts."""
+        """Return it as plain JSON types."""
         tree: dict[str, Any] = {"kind": self.kind}
-        for name, value in self.values:
-            tree[_key(name, value.measure)] = value.document()
+        for name, (_, value) in zip(self.names, self.values, strict=True):
+            tree[name] = value.document()
         return tree
 
 

@@ -30,6 +30,8 @@ from scorer.recount.shape import check_shape
 from scorer.recount.standings import check_standings
 from scorer.recount.steps import check_entries, check_steps
 from scorer.recount.ties import check_parted, parted
+from scorer.recount.whole import KEY as ENTERED
+from scorer.recount.whole import check_whole
 
 FORMAT = 1
 _LOSING = {"smallest": 1, "greatest": -1}
@@ -116,9 +118,11 @@ def _differences(
         yield from _check_task(task, findings)
         yield from check_marks(task, marks)
     yield from check_standings(results)
-    if KEY in results:  # older results have other parts
+    if KEY in results or ENTERED in results:  # older results have other parts
         yield from check_shape(results)
         yield from check_links(results)
+    if ENTERED in results:  # in older ones the rows did not travel
+        yield from check_whole(results)
 
 
 def _check_task(

@@ -181,6 +181,11 @@ class Pilot:
         gone = self.leaves is not None and task >= self.leaves
         return not late and not gone
 
+    def team(self, column: str) -> str:
+        """Return what the roster says in the column that names teams."""
+        own = {"class": self.class_name, "country": self.country}
+        return own.get(column.casefold(), self.extra.get(column.casefold(), ""))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Place:

@@ -104,6 +104,8 @@ class _ByPoints:
         yield from differ(f"{where}, scores", stated, listed)
         yield from differ(f"{where}, total", self.row["total"], self.total(off))
         if "counted" in self.row:
+            listed_, ordered = self.row["counted"], sorted(self.row["counted"])
+            yield from differ(f"{where}, order of what counts", listed_, ordered)
             counted = sum(listed.get(str(t), 0) for t in self.row["counted"]) - off
             yield from differ(f"{where}, counted", self.row["total"], counted)
 

@@ -24,6 +24,7 @@ from scorer.scoring.results import (
     StandingsTable,
     TaskResult,
 )
+from scorer.scoring.statements import vocabulary
 from scorer.units import INCH_M
 from scorer.words.voice import Voice
 
@@ -70,6 +71,9 @@ def document(results: Results) -> Document:
     }
     if results.team_standings is not None:
         tree["team_standings"] = _teams(results.team_standings)
+    if results.entered is not None:
+        tree["entered"] = results.entered.document()
+    tree["statements"] = vocabulary(results)
     tree["digests"] = {name: digest(part) for name, part in tree.items()}
     return tree
 

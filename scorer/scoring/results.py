@@ -15,6 +15,7 @@ from scorer.event.model import Keying, Ruling
 from scorer.event.rulebook import PointsRule, StandingsRule
 from scorer.event.task_kinds import MEASURES, TASK_KINDS, measure_of
 from scorer.facts import Fact, Measure, Step
+from scorer.scoring.entered import Entered
 from scorer.scoring.keyings import Keyed
 from scorer.tracks.air import Air
 from scorer.words.voice import Voice
@@ -429,6 +430,8 @@ class Results:
     flights: tuple[FlightResult, ...] = ()
     matters: tuple[Matter, ...] = ()
     """All that is open or doubtful, each by itself; `told` has like ones as one."""
+    entered: Entered | None = None
+    """What they rest on, as set down."""
     voice: Voice = Voice()
     """How the event speaks: units, time zone, names."""
 

@@ -25,6 +25,7 @@ from scorer.progress import Control
 from scorer.scoring.by_result import add_up, without_points
 from scorer.scoring.check_in import of_roster
 from scorer.scoring.decided import with_decisions
+from scorer.scoring.entered import Entered
 from scorer.scoring.flight import FlightScore, score_flight
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.penalties import ADDED, rule_on
@@ -98,6 +99,7 @@ def score(
         voice=Voice.of(event),
         flights=tuple(part.summary for part in parts),
         matters=_found(event, site, parts, charges),
+        entered=Entered.of(event),
     )
 
 

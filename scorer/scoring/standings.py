@@ -123,7 +123,7 @@ def team_standings(
     """
     if rule.team_column is None:
         return None
-    team_of = {p.number: _team(p, rule.team_column) for p in pilots}
+    team_of = {p.number: p.team(rule.team_column) for p in pilots}
     members: dict[str, list[Standing]] = defaultdict(list)
     for row in overall.rows:
         if team_of.get(row.pilot):
@@ -179,8 +179,3 @@ def _team_line(
         row=Standing(rank=1, pilot=0, total=total, tasks=by_task, result=result),
         pilots=tuple(row.pilot for row in best),
     )
-
-
-def _team(pilot: Pilot, column: str) -> str:
-    own = {"class": pilot.class_name, "country": pilot.country}
-    return own.get(column.casefold(), pilot.extra.get(column.casefold(), ""))

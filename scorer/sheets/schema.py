@@ -8,7 +8,7 @@ from typing import Any
 from scorer.event.finding import Verdict, finding_kinds
 from scorer.event.matter import KINDS as MATTER_KINDS
 from scorer.event.matter import Blocks, Closes, Decides
-from scorer.event.model import Method, PenaltyUnit, TaskState
+from scorer.event.model import Method, PenaltyUnit, TaskState, Units
 from scorer.event.rulebook import rules_of
 from scorer.event.task_kinds import TASK_KINDS
 from scorer.scoring.keyings import Keyed
@@ -35,6 +35,7 @@ _ENUMS: Mapping[str, Callable[[], Iterable[object]]] = {
     "who decides": lambda: Decides,
     "states of marks": lambda: (*Keyed, None),
     "methods of measuring": lambda: Method,
+    "units of events": lambda: Units,
 }
 """What may stand in a place of the schema, by how the schema names it there."""
 

@@ -338,16 +338,9 @@ def test_of_random_changes_nearly_all_are_found(scored):
 
     What is missed is a digest that was taken out with nothing else changed.
     """
-    noticed, missed = count(scored, 60, seed=11)
+    noticed, missed = count(scored, 40, seed=11)
 
-    assert noticed >= 57, missed
-
-
-def test_many_are_found_where_the_digests_were_written_anew(scored):
-    """Sums, places, orders, entries and links alone; what stands once stays unseen."""
-    noticed, missed = count(scored, 60, seed=12, digests=False)
-
-    assert noticed >= 24, missed
+    assert noticed >= 38, missed
 
 
 CAREFUL = {

@@ -1,0 +1,212 @@
+"""Compare decisions and reports, as entered, with what came of them."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
+from typing import Any
+
+from scorer.recount.entries import of_pilot, whole
+from scorer.recount.marks import taped_m
+from scorer.recount.numbers import Difference, differ, exact, exact_text
+from scorer.recount.statements import statements_of
+
+Rows = Sequence[Mapping[str, str]]
+_ON_FINDING = ("apply", "waive", "set", "hold")
+_ADDING = ("impose", "bonus", "score", "average")
+_HUNDREDTH = Fraction(1, 100)
+
+
+def check_decided(results: Mapping[str, Any]) -> Iterator[Difference]:
+    """Yield decisions nobody entered, and entered ones that do nothing."""
+    rows: Rows = results["entered"]["rulings"]
+    for finding in results["findings"]:
+        if finding["ruling"] in _ON_FINDING:
+            own = of_pilot(rows, finding["task"], finding["pilot"])
+            own = [row for row in own if _is_about(row, finding)]
+            yield from _check_charges(finding["id"], own, finding["charges"])
+            decisions = {_decision(row) for row in own}
+            if finding["ruling"] not in decisions:
+                told = sorted(decisions)
+                yield from differ(f"{finding['id']}, decision", finding["ruling"], told)
+    for where, pilot, task, charges in _charged(results):
+        added = [c for c in charges if c["ruling"] in _ADDING]
+        yield from _check_charges(where, of_pilot(rows, task, pilot), added)
+    yield from _check_done(results, rows)
+
+
+def _is_about(row: Mapping[str, str], finding: Mapping[str, Any]) -> bool:
+    return bool(row.get("finding", "").partition(":")[0].strip() == finding["kind"])
+
+
+def _decision(row: Mapping[str, str]) -> str:
+    return row.get("decision", "").strip().casefold()
+
+
+def _charged(
+    results: Mapping[str, Any],
+) -> Iterator[tuple[str, int, int | None, Sequence[Mapping[str, Any]]]]:
+    for task in results["tasks"]:
+        for score in task["scores"]:
+            where = f"task {task['task']}, pilot {score['pilot']}"
+            yield where, score["pilot"], task["task"], score["charges"]
+    for charge in results["event_charges"]:
+        yield f"event, pilot {charge['pilot']}", charge["pilot"], None, [charge]
+
+
+def _check_charges(
+    where: str, rows: Rows, charges: Sequence[Mapping[str, Any]]
+) -> Iterator[Difference]:
+    """Each charge is what one of the decisions says: which, why, by whom, how much."""
+    for charge in charges:
+        if not any(_says(row, charge) for row in rows):
+            told = {
+                k: charge[k] for k in ("ruling", "amount", "unit", "reason", "by", "at")
+            }
+            yield from differ(f"{where}, decided", told, list(map(dict, rows)))
+
+
+def _says(row: Mapping[str, str], charge: Mapping[str, Any]) -> bool:
+    same = all(
+        row.get(name, "").strip() == charge[name].strip()
+        for name in ("reason", "by", "at")
+    )
+    if not same or _decision(row) != charge["ruling"]:
+        return False
+    if charge["ruling"] not in {"set", "impose", "bonus"}:
+        return True
+    number = _number(row.get("amount", ""))
+    given = (
+        None if number is None else number * (-1 if charge["ruling"] == "bonus" else 1)
+    )
+    unit = row.get("unit", "").strip().casefold()
+    return unit == charge["unit"] and given in {None, exact(charge["amount"])}
+
+
+def _number(text: str) -> Fraction | None:
+    """Return what was entered as an amount; None where nothing or no plain number was."""
+    try:
+        return exact_text(text.strip().replace(",", "."))
+    except (ValueError, ZeroDivisionError):
+        return None
+
+
+def _check_done(results: Mapping[str, Any], rows: Rows) -> Iterator[Difference]:
+    """Each decision does something, or is told of as one that does not."""
+    told = _told_of(results)
+    for row in rows:
+        pilot, task, decision = (
+            whole(row.get("pilot")),
+            whole(row.get("task")),
+            _decision(row),
+        )
+        where = f"decision of task {task}, pilot {pilot}"
+        if pilot in told or decision not in {*_ON_FINDING, *_ADDING}:
+            continue
+        if decision in _ON_FINDING:
+            done = any(
+                _is_about(row, f)
+                and (f["task"], f["pilot"]) == (task, pilot)
+                and decision in {f["ruling"], "hold"}  # what was held is decided later
+                for f in results["findings"]
+            )
+        else:
+            done = any(
+                (own_pilot, own_task) == (pilot, task)
+                and any(_says(row, c) for c in charges)
+                for _, own_pilot, own_task, charges in _charged(results)
+            )
+        if not done:
+            yield from differ(f"{where}, {decision}", "entered", "nothing came of it")
+
+
+def _told_of(results: Mapping[str, Any]) -> set[int]:
+    """Return the pilots of whose decisions something is open, or who are out of it."""
+    open_ = {
+        pilot
+        for matter in results["matters"]
+        if matter["kind"].startswith(("ruling", "decision"))
+        for pilot in matter["pilots"]
+    }
+    ranked = {score["pilot"] for task in results["tasks"] for score in task["scores"]}
+    entered = {pilot["number"] for pilot in results["entered"]["pilots"]}
+    return open_ | (entered - ranked)
+
+
+def check_reported(results: Mapping[str, Any]) -> Iterator[Difference]:
+    """Yield reports nobody entered, and entered ones that nothing says anything of."""
+    rows: Rows = results["entered"]["reports"]
+    for task in results["tasks"]:
+        for score in task["scores"]:
+            where = f"task {task['task']}, pilot {score['pilot']}"
+            own = of_pilot(rows, task["task"], score["pilot"])
+            yield from _check_not_flown(where, task, score, own)
+    bare = "ft" if results["entered"]["units"] == "imperial" else "m"
+    for finding in results["findings"]:
+        own = of_pilot(rows, finding["task"], finding["pilot"])
+        for where, said in statements_of(finding["says"], finding["id"], within=True):
+            if said["kind"] in {"reported-what", "reported-at"}:
+                yield from differ(
+                    f"{where}, reported", _as_reported(own, said, bare), True
+                )
+            elif said["kind"] == "reported" and "by" in said:
+                names = sorted({row.get("by", "").strip() for row in own})
+                if said["by"] not in {*names, "somebody", "?"}:
+                    yield from differ(f"{where}, by", said["by"], names)
+
+
+def _check_not_flown(
+    where: str, task: Mapping[str, Any], score: Mapping[str, Any], rows: Rows
+) -> Iterator[Difference]:
+    """Who is reported as not flown is in the last group, and only with such a report."""
+    stayed = [r for r in rows if r.get("kind", "").strip() == "not-flown"]
+    if stayed and task["state"] == "flown":
+        yield from differ(f"{where}, reported as not flown", score["group"], "C")
+    for step in score["steps"]:
+        why = step.get("why")
+        if isinstance(why, Mapping) and why["kind"] == "reported-not-flown":
+            names = sorted({row.get("by", "").strip() or "?" for row in stayed})
+            if why["by"] not in names:
+                yield from differ(f"{where}, who reported it", why["by"], names)
+
+
+def _as_reported(rows: Rows, said: Mapping[str, Any], bare: str) -> bool:
+    """Tell whether one of the rows reports what is said, with its height."""
+    for row in rows:
+        if f"report-{row.get('kind', '').strip()}" != said["what"]:
+            continue
+        height = said.get("height_height_m")
+        if height is None:
+            return True
+        read = taped_m(row.get("value", ""), row.get("unit") or bare)
+        if read is None or abs(read - exact(height)) <= _HUNDREDTH:
+            return True
+    return False
+
+
+def check_named(results: Mapping[str, Any]) -> Iterator[Difference]:
+    """Rows name flights, tasks and pilots there are; declared goals are those declared."""
+    entered = results["entered"]
+    of_flight = {task["task"]: task["flight"] for task in results["tasks"]}
+    flights = {flight["flight"] for flight in results["flights"]}
+    pilots = {pilot["number"] for pilot in entered["pilots"]}
+    for table in ("reports", "rulings", "declarations", "targets"):
+        for number, row in enumerate(entered[table], start=1):
+            where, task = f"{table} {number}", whole(row.get("task"))
+            flight = of_flight.get(task) if task is not None else row["flight"]
+            yield from differ(f"{where}, flight", row["flight"], flight)
+            yield from differ(
+                f"{where}, flight there is", row["flight"] in flights, True
+            )
+            if table != "targets" and whole(row.get("pilot")) not in pilots:
+                yield from differ(
+                    f"{where}, pilot", row.get("pilot"), "one of the roster"
+                )
+    for task in results["tasks"]:
+        for score in task["scores"]:
+            own = of_pilot(entered["declarations"], task["task"], score["pilot"])
+            goals = {row.get("goal", "").strip().casefold() for row in own}
+            where = f"task {task['task']}, pilot {score['pilot']}"
+            for step in score["steps"]:
+                declared = step["kind"] in {"declared-goal", "declared-goal-at-height"}
+                if declared and step["goal"].strip().casefold() not in goals:
+                    told = sorted(goals)
+                    yield from differ(f"{where}, declared goal", step["goal"], told)

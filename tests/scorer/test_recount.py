@@ -1,0 +1,260 @@
+"""The second verifier works from rows as entered to places, without any digest."""
+
+import copy
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from pyproj import CRS, Geod, Transformer
+
+from scorer.event.build import build_event
+from scorer.event.folder import read_folder
+from scorer.recount.entries import read_entry
+from scorer.recount.globe import Spot, grid_of, line
+from scorer.scoring.document import to_json
+from scorer.scoring.score import score
+from scorer.verify import read_results, verify
+from tests.bench.altered import count, found
+from tests.scorer.tiny import tiny, tiny_flight
+
+SAMPLE = Path(__file__).parents[2] / "sample_events" / "vashkorim"
+GEOD = Geod(ellps="WGS84")
+"""A general library's geodesics: C. Karney, Algorithms for geodesics, J. Geodesy 2013."""
+
+
+@pytest.fixture(scope="module")
+def text():
+    """Score the small sample once."""
+    return to_json(score(build_event(read_folder(SAMPLE))))
+
+
+def tree_of(text):
+    """Return a tree whose digests a forger has written anew: here, taken out."""
+    tree = read_results(text, "results.json")
+    del tree["digests"]
+    return tree
+
+
+def test_what_travels_in_the_file_is_enough_for_all_that_follows(text):
+    tree = read_results(text, "results.json")
+    assert {"entered", "statements"} <= set(tree)
+    assert verify(tree) == []
+    assert verify(tree_of(text)) == []
+
+
+def test_results_without_rows_are_those_of_an_older_version(text):
+    tree = tree_of(text)
+    del tree["entered"], tree["statements"]
+    assert verify(tree) == []
+
+
+def test_of_random_changes_most_are_found_without_any_digest(text):
+    """What is missed stands once: evidence of a log, winds, remarks and times of rows."""
+    noticed, missed = count(text, 60, seed=21, digests=False)
+    assert noticed >= 45, missed
+
+
+def step(tree, pilot, kind, task=0):
+    """Return a step of a pilot's score."""
+    return next(s for s in score_of(tree, pilot, task)["steps"] if s["kind"] == kind)
+
+
+def score_of(tree, pilot, task=0):
+    """Return a pilot's score."""
+    return next(s for s in tree["tasks"][task]["scores"] if s["pilot"] == pilot)
+
+
+def of_finding(tree, kind="floor"):
+    """Return the first infringement of a kind."""
+    return next(f for f in tree["findings"] if f["kind"] == kind)
+
+
+def entered(tree, table, **fields):
+    """Change the first row of a table."""
+    tree["entered"][table][0].update(fields)
+
+
+FORGED = {
+    "a decision nobody made": lambda t: of_finding(t).update(ruling="waive"),
+    "a decision taken out": lambda t: t["entered"]["rulings"].clear(),
+    "another reason": lambda t: entered(t, "rulings", reason="none"),
+    "another director": lambda t: entered(t, "rulings", by="Nobody"),
+    "a decision on another pilot": lambda t: entered(t, "rulings", pilot="5"),
+    "a report of somebody else": lambda t: entered(t, "reports", by="Nobody"),
+    "a report of something else": lambda t: entered(t, "reports", kind="low"),
+    "a report taken out": lambda t: t["entered"]["reports"].clear(),
+    "a flight of another name": lambda t: entered(t, "reports", flight="third"),
+    "a pilot nobody entered": lambda t: t["entered"]["pilots"].pop(),
+    "a pilot who had left": lambda t: t["entered"]["pilots"][0].update(leaves=1),
+    "a guest among the ranked": lambda t: t["entered"]["pilots"][0].update(
+        competes=False
+    ),
+    "another declared goal": lambda t: step(t, 3, "declared-goal", 1).update(
+        goal="home"
+    ),
+    "a goal that was not declared": lambda t: [
+        row.update(goal="centre") for row in t["entered"]["declarations"]
+    ],
+    "a target elsewhere": lambda t: t["entered"]["places"][0].update(
+        lat=Fraction("48.602")
+    ),
+    "a mark elsewhere": lambda t: score_of(t, 4)["marks"][0].update(
+        lat=Fraction("48.6018")
+    ),
+    "a step taken out": lambda t: score_of(t, 4)["steps"].pop(),
+    "a leg taken out": lambda t: score_of(t, 4)["steps"].remove(step(t, 4, "leg")),
+    "steps in another order": lambda t: score_of(t, 4)["steps"].reverse(),
+    "a kind of step there is not": lambda t: step(t, 4, "leg").update(kind="legs"),
+    "a leg to another place": lambda t: step(t, 4, "leg").update(end_place="here"),
+    "an area of another name": lambda t: step(t, 4, "inside-area").update(
+        areas=[{"place": "here"}]
+    ),
+    "an entry said otherwise": lambda t: step(t, 4, "step-entered")["entry"].update(
+        distance_m=Fraction("6.41")
+    ),
+    "a penalty said otherwise": lambda t: step(t, 6, "step-penalty")["amount"].update(
+        most_number=400
+    ),
+    "a penalty's reason said otherwise": lambda t: step(t, 6, "step-penalty")[
+        "ruling"
+    ].update(parts=["ruling-apply"]),
+    "the minimum height": lambda t: of_finding(t).update(limit=Fraction(20)),
+    "the lowest height": lambda t: of_finding(t).update(measured=Fraction(12)),
+    "how long it lasted": lambda t: of_finding(t).update(duration_s=Fraction(30)),
+    "units over the limit": lambda t: [
+        c["figures"]["parts"][0].update(
+            units=Fraction(35), each_points=Fraction(36, 35)
+        )
+        for f in t["findings"]
+        for c in f["charges"]
+        if "parts" in c["figures"]
+    ],
+    "its log of another pilot": lambda t: t["flights"][0]["logs"][5].update(pilot=2),
+    "settled where it is open": lambda t: score_of(t, 5).update(settled=True),
+    "open where it is settled": lambda t: score_of(t, 4).update(settled=False),
+    "places that are not sure": lambda t: score_of(t, 4).update(rank_range=[1, 3]),
+    "a rank of the points": lambda t: (
+        step(t, 1, "points-by-rank", 1).update(rank_number=5)
+        if any(s["kind"] == "points-by-rank" for s in score_of(t, 1, 1)["steps"])
+        else score_of(t, 1, 1).update(rank=7)
+    ),
+    "a time that is none": lambda t: t["flights"][0]["logs"][0].update(launch="early"),
+    "a hash that is none": lambda t: t["flights"][0]["logs"][0].update(sha256="1"),
+}
+
+
+@pytest.mark.parametrize("way", FORGED)
+def test_a_forger_who_mends_the_digests_is_found(text, way):
+    tree = tree_of(text)
+    before = copy.deepcopy(tree)
+    FORGED[way](tree)
+    assert tree != before
+    assert found(tree, digests=False)
+
+
+CLASSES = (
+    "number,name,class,club\n1,Ann,sport,Larks\n2,Bob,novice,Larks\n3,Cy,sport,Owls\n"
+)
+TAPED = (
+    "task,pilot,method,distance,by\n1,1,tape,1 m,K\n1,2,tape,2 m,K\n1,3,tape,3 m,K\n"
+)
+RANKED = """[standings]
+by_class = true
+team_column = "club"
+team_size = 1
+"""
+
+
+@pytest.fixture(scope="module")
+def ranked():
+    """Publish classes and teams."""
+    event = tiny(tiny_flight(marks=TAPED), pilots=CLASSES, rules=RANKED)
+    tree = tree_of(to_json(score(event)))
+    assert verify(tree) == []
+    return tree
+
+
+MOVED = {
+    "a pilot in another class": lambda t: t["entered"]["pilots"][1].update(
+        {"class": "sport"}
+    ),
+    "a pilot in another team": lambda t: t["entered"]["pilots"][2].update(team="Larks"),
+    "a team that counts another one": lambda t: t["team_standings"][0].update(
+        pilots=[2], total=t["standings"][1]["total"]
+    ),
+    "a team taken out": lambda t: t["team_standings"].pop(),
+    "a class taken out": lambda t: t["class_standings"].pop("novice"),
+}
+
+
+@pytest.mark.parametrize("way", MOVED)
+def test_classes_and_teams_follow_from_the_roster(ranked, way):
+    tree = copy.deepcopy(ranked)
+    MOVED[way](tree)
+    assert verify(tree)
+
+
+def test_a_pilot_without_a_class_is_in_none(ranked):
+    """A roster may leave the class empty: that is asked about, and no fault of the file."""
+    pilots = CLASSES.replace("novice", "")
+    event = tiny(tiny_flight(marks=TAPED), pilots=pilots, rules=RANKED)
+    assert verify(read_results(to_json(score(event)), "results.json")) == []
+
+
+@pytest.mark.parametrize(
+    ("row", "told"),
+    [
+        (
+            {"method": "tape", "distance": "40 ft 3 in", "by": "K"},
+            {"kind": "entry-tape", "by": "K", "distance_m": Fraction("12.2682")},
+        ),
+        (
+            {"method": "polar", "distance": "2 m", "bearing": "360 T", "from": "post"},
+            {
+                "kind": "entry-bearing",
+                "by": "somebody",
+                "distance_m": 2,
+                "bearing_bearing_deg": 0,
+                "start_place": "post",
+            },
+        ),
+        ({"method": "tape", "distance": "twelve"}, None),
+        ({"method": "log", "time": "07:00"}, None),
+    ],
+)
+def test_entries_are_read_by_a_reader_of_its_own(row, told):
+    assert read_entry(row, "metric") == told
+
+
+@settings(max_examples=60)
+@given(
+    st.floats(-80, 80),
+    st.floats(-179, 179),
+    st.floats(0, 360),
+    st.floats(1, 500_000),
+)
+def test_its_geodesics_are_those_of_a_general_library(lat, lon, bearing, metres):
+    east, north, _ = GEOD.fwd(lon, lat, bearing, metres)
+    own = line(Spot(lat, lon), Spot(north, east))
+    assert own.length_m == pytest.approx(metres, abs=1e-3)
+    assert abs((own.bearing_deg - bearing + 180) % 360 - 180) * metres < 0.1
+
+
+@pytest.mark.parametrize("code", ["EPSG:32642", "EPSG:32719", "EPSG:25830"])
+@settings(max_examples=25)
+@given(lat=st.floats(0.5, 70), off=st.floats(-3, 3))
+def test_its_grid_is_that_of_a_general_library(code, lat, off):
+    """The rest of the series from the fourth power of n on is under a tenth of a mm."""
+    grid = grid_of(code)
+    spot = Spot(-lat if grid.south else lat, grid.meridian_deg + off)
+    turn = Transformer.from_crs(CRS("EPSG:4326"), CRS(code), always_xy=True)
+    east, north = turn.transform(spot.lon, spot.lat)
+    assert grid.of(spot) == pytest.approx((east, north), abs=1e-3)
+
+
+def test_a_system_that_it_does_not_know_is_left_alone():
+    assert grid_of("EPSG:2154") is None
+    assert grid_of("EPSG:32700") is None
+    assert grid_of("somewhere") is None
