@@ -140,20 +140,7 @@ def _event(actions: Any) -> None:
     own.add_argument("flight", metavar="FLIGHT")
     own = _action(actions, "move", "move a target or another point", _move)
     own.add_argument("place", metavar="PLACE")
-    own.add_argument(
-        "--lat-lon",
-        type=float,
-        nargs=2,
-        metavar=("LAT", "LON"),
-        help="where it is now, WGS84",
-    )
-    own.add_argument(
-        "--grid",
-        type=float,
-        nargs=2,
-        metavar=("EASTING", "NORTHING"),
-        help="where it is now, metres of the event's map grid",
-    )
+    _position(own, "where it is now")
     own = _action(
         actions, "target", "a target was seen clear, opened, closed or moved", _target
     )
@@ -163,9 +150,27 @@ def _event(actions: Any) -> None:
     own.add_argument(
         "--place", default="", metavar="PLACE", help="unset: the task's first"
     )
+    _position(own, "of a moved one, where it stands since")
     own = _action(actions, "rule", "answer a rule of the event", _rule)
     own.add_argument("key", metavar="RULE", help="as `sandtail rules` names it")
     own.add_argument("value", metavar="ANSWER", help="as in event.toml")
+
+
+def _position(own: argparse.ArgumentParser, what: str) -> None:
+    own.add_argument(
+        "--lat-lon",
+        type=float,
+        nargs=2,
+        metavar=("LAT", "LON"),
+        help=f"{what}, WGS84",
+    )
+    own.add_argument(
+        "--grid",
+        type=float,
+        nargs=2,
+        metavar=("EASTING", "NORTHING"),
+        help=f"{what}, metres of the event's map grid",
+    )
 
 
 def run(given: argparse.Namespace) -> int:
@@ -175,6 +180,8 @@ def run(given: argparse.Namespace) -> int:
         tried = try_out(ledger, drafts, scoring=compute)
         voice = tried.voice
         _show_who(drafts, voice)
+        for moved in tried.moves:
+            say(voice.say(moved))
         for change in tried.changes:
             say(voice.say(change.says))
         _side_by_side(tried, voice)
@@ -182,6 +189,8 @@ def run(given: argparse.Namespace) -> int:
             say(voice.word("changes-nothing"))
         for matter in tried.opened:
             say(voice.say(fact("opens", what=inner(matter.placed))))
+        for matter in tried.closed:
+            say(voice.say(fact("is-closed", what=inner(matter.placed))))
         for number, missing in tried.missing:
             names = several(map(pilot, missing))
             say(voice.say(fact("still-missing", task=task(number), pilots=names)))
@@ -341,7 +350,13 @@ def _target(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft
         "by": given.by,
         "note": given.why,
     }
+    for names, at in ((("lat", "lon"), given.lat_lon), (_GRID, given.grid)):
+        if at:
+            cells |= {name: repr(value) for name, value in zip(names, at, strict=True)}
     return corrections.enter(ledger.state(), "targets", cells, given.why)
+
+
+_GRID = ("easting", "northing")
 
 
 def _rule(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:

@@ -99,6 +99,12 @@ def _table(name: str, of: str, *columns: Column) -> Table:
 YES_NO = ("yes", "no")
 _TASK = _column("task", "1", Written.TASK)
 _PILOT = _column("pilot", "12", Written.PILOT)
+_POSITION = (
+    _column("easting", "500123.4", Written.NUMBER),
+    _column("northing", "5380123.4", Written.NUMBER),
+    _column("lat", "48.601800", Written.LATITUDE),
+    _column("lon", "66.304000", Written.LONGITUDE),
+)
 _BY = _column("by", "Ann Example")
 _NOTE = _column("note", "wet tape")
 _AT = _column("at", "2026-09-12 11:20", Written.MOMENT)
@@ -134,10 +140,7 @@ MARKS = _table(
     _column("distance2", "40 ft 3.5 in", Written.LENGTH),
     _column("from2", "bridge", Written.PLACE),
     _column("side", "L", choices=("L", "R")),
-    _column("easting", "500123.4", Written.NUMBER),
-    _column("northing", "5380123.4", Written.NUMBER),
-    _column("lat", "48.601800", Written.LATITUDE),
-    _column("lon", "66.304000", Written.LONGITUDE),
+    *_POSITION,
     _column("unit", "ft", choices=_LENGTHS),
     _column("time", "07:41:20", Written.TIME),
     _BY,
@@ -195,6 +198,7 @@ TARGETS = _table(
     _column("time", "07:00", Written.TIME),
     _BY,
     _NOTE,
+    *_POSITION,
 )
 ASSIGNED = _table("assigned", "logs", _column("log", "flight.igc"), _PILOT)
 COMPLAINTS = _table(

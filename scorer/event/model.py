@@ -378,10 +378,21 @@ class TargetLine:
     target: str
     event: TargetEvent
     time_s: float
+    easting_m: float | None = None
+    """Where a moved target stands from then on, in the event's reference system,"""
+    northing_m: float | None = None
+    lat_deg: float | None = None
+    """or in WGS84; both empty = nobody said where."""
+    lon_deg: float | None = None
     by: str = ""
     note: str = ""
     entered: Mapping[str, str] = field(default_factory=dict)
     origin: Origin = Origin()
+
+    @property
+    def says_where(self) -> bool:
+        """Tell whether it says where the target stands from then on."""
+        return self.easting_m is not None or self.lat_deg is not None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -140,10 +140,7 @@ def read_keying(row: Row, known: Known, faults: Faults) -> Keying | None:
     keying = {
         "distance_m": cells.length("distance", bare),
         "distance2_m": cells.length("distance2", bare),
-        "easting_m": cells.number("easting"),
-        "northing_m": cells.number("northing"),
-        "lat_deg": cells.angle("lat", "latitude"),
-        "lon_deg": cells.angle("lon", "longitude"),
+        **_position(cells),
         "time_s": cells.time("time", known.clock_of(task)),
     }
     from_place, from2_place = (_place(cells, c, known) for c in ("from", "from2"))
@@ -167,6 +164,15 @@ def read_keying(row: Row, known: Known, faults: Faults) -> Keying | None:
         origin=row.origin,
         **keying,
     )
+
+
+def _position(cells: Cells) -> dict[str, float | None]:
+    return {
+        "easting_m": cells.number("easting"),
+        "northing_m": cells.number("northing"),
+        "lat_deg": cells.angle("lat", "latitude"),
+        "lon_deg": cells.angle("lon", "longitude"),
+    }
 
 
 def _check_needs(cells: Cells, method: Method) -> None:
@@ -377,6 +383,8 @@ def read_target_line(row: Row, known: Known, faults: Faults) -> TargetLine | Non
     target = _place(cells, "target", known) or (own.target if own else None)
     if own is not None and not target:
         cells.refuse("target", "a target: the task has none of its own")
+    position = _position(cells)
+    _check_position(cells, event)
     if len(faults.found) > before or task is None or event is None or time_s is None:
         return None
     return TargetLine(
@@ -388,7 +396,23 @@ def read_target_line(row: Row, known: Known, faults: Faults) -> TargetLine | Non
         note=cells.text("note"),
         entered=entered(row, TARGETS.names),
         origin=row.origin,
+        **position,
     )
+
+
+def _check_position(cells: Cells, event: TargetEvent | None) -> None:
+    """Refuse half a position, two of them, and one of what is not moved."""
+    pairs = (_NEEDS[Method.GRID], _NEEDS[Method.LATLON])
+    given = [[column for column in pair if cells.text(column)] for pair in pairs]
+    for pair, own in zip(pairs, given, strict=True):
+        for column in pair:
+            if own and event is not TargetEvent.MOVED and cells.text(column):
+                cells.refuse(column, "nothing: only a target that was moved has it")
+            elif own and column not in own:
+                cells.refuse(column, f"a value beside {own[0]}")
+    if all(given):
+        allowed = "nothing beside easting and northing: one position"
+        cells.refuse(given[1][0], allowed)
 
 
 def _when(cells: Cells, clock: Clock) -> str:

@@ -18,6 +18,7 @@ from scorer.geodesy.cautions import cautions
 from scorer.geodesy.places import Spot, project_places, read_declination
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.precision import SurveySigmas, read_sigmas
+from scorer.geodesy.stood import Stood, every_stood, spots_at
 from scorer.geodesy.terrain import Ground, Terrain
 
 _EVENT = "event.toml"
@@ -47,6 +48,8 @@ class Site:
     sigmas: SurveySigmas = SurveySigmas()
     spots: Mapping[str, Spot] = field(default_factory=dict)
     areas: Mapping[str, Polygon] = field(default_factory=dict)
+    stood: tuple[Stood, ...] = ()
+    """All places of targets that were moved; `spots` has the first of each."""
     cautions: tuple[Matter, ...] = ()
     """What people should know about these data before they trust a length."""
 
@@ -81,8 +84,19 @@ class Site:
             sigmas=read_sigmas(event.extra.get("survey", {}), _EVENT),
             spots=spots,
             areas=areas,
+            stood=every_stood(event, plane, ground, spots),
             cautions=tuple(cautions(event, plane, ground)),
         )
+
+    def standing(self, task: int, time_s: float | None) -> "Site":
+        """Return the site with a task's targets where they stood at a moment.
+
+        `time_s`: POSIX seconds; None = where they stand at the end.
+        """
+        if not self.stood:
+            return self
+        then = spots_at(self.stood, task, time_s)
+        return replace(self, spots={**self.spots, **then}) if then else self
 
     def spot(self, where: Somewhere) -> Spot:
         """Return a named point, or make a spot of a bare point."""

@@ -128,11 +128,12 @@ def _task_changes(
     after = _by_number((new or {}).get("scores", ()))
     found = []
     field, measure = _field_reason(old or {}, new or {}), _measure(new or old or {})
+    alike = bool(before) and (old or {}).get("state") == (new or {}).get("state")
     for pilot in sorted({*before, *after}):
         was, is_now = before.get(pilot, {}), after.get(pilot, {})
         values = _values(was, is_now, ("group", "result", "rank", "score"), measure)
         values += _values(was, is_now, ("task_penalty", "event_penalty"))
-        own = _own_reasons(was, is_now, measure)
+        own = _own_reasons(was, is_now, measure) if alike else []
         if values or own:
             own += [s for task, s in acts.get(pilot, ()) if task in {None, number}]
             reasons = own or [field]
@@ -163,7 +164,7 @@ def _values(
     return tuple(
         Value(name=name, before=old.get(name), after=new.get(name), measure=measure)
         for name in names
-        if old.get(name) != new.get(name)
+        if old.get(name) != new.get(name) and (old or new.get(name) != 0)
     )
 
 
@@ -291,11 +292,13 @@ def _known(name: str, plain: str) -> Stated:
 
 def _field_reason(old: Document, new: Document) -> Fact:
     """Say why scores move of pilots for whom nothing was decided."""
-    if not old:
+    if not old.get("scores"):
         return fact("task-new")
     if not new:
         return fact("task-gone")
-    values = _values(old, new, ("state", "kind"))
+    if state := _values(old, new, ("state",)):
+        return state[0].says
+    values = _values(old, new, ("kind",))
     formulas = old.get("formula", {}), new.get("formula", {})
     values += _values(*formulas, ("P", "A", "M", "W", "RM", "SM"), _measure(new))
     if not values:

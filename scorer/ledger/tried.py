@@ -5,12 +5,17 @@ Commands show this before they record anything.
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from scorer.event.build import build_event
 from scorer.event.matter import Matter, grouped
 from scorer.event.model import Event
-from scorer.ledger.acts import DeskId, EntryId, Sha256
+from scorer.facts import Fact, bearing, fact, length
+from scorer.facts import place as named
+from scorer.geodesy.site import Site
+from scorer.geodesy.stood import Stood
+from scorer.ledger.acts import DeskId, EntryId, PlaceSet, Sha256, TargetLogged
 from scorer.ledger.changes import Change, changes
 from scorer.ledger.entry import NO_ENTRY, Draft, Link, seal
 from scorer.ledger.faults import LedgerError
@@ -47,10 +52,14 @@ class Tried:
     """In ranks, results and points, pilot by pilot."""
     opened: tuple[Matter, ...]
     """Matters that would be open and are not now."""
+    closed: tuple[Matter, ...]
+    """Matters that are open now and would not be."""
+    moves: tuple[Fact, ...]
+    """How far targets and other points would be moved."""
     places: tuple["Place", ...]
     """The standings side by side, of those whose rank or total changes."""
     missing: tuple[tuple[int, tuple[int, ...]], ...]
-    """Who would not be accounted for, by task."""
+    """Who would still not be accounted for, by task, where somebody would be now."""
 
 
 def with_drafts(ledger: Ledger, drafts: Sequence[Draft]) -> State:
@@ -94,17 +103,50 @@ def try_out(
         data = fresh.get(sha256)
         return data if isinstance(data, bytes) else ledger.file(sha256)
 
-    before, after = (scoring(build_event(one.state.raw(load))) for one in (now, then))
+    events = [build_event(one.state.raw(load)) for one in (now, then)]
+    before, after = map(scoring, events)
     numbers = _new_numbers(now.state, then.state)
-    keys = {matter.key for matter in before.matters}
+    keys, new_keys = ({m.key for m in one.matters} for one in (before, after))
     fresh_ones = (m for m in after.matters if m.is_open and m.key not in keys)
+    done = (m for m in before.matters if m.holds_up and m.key not in new_keys)
+    known_missing = {(t.task, t.missing) for t in before.tasks}
+    missing = ((t.task, t.missing) for t in after.tasks if t.missing)
     return Tried(
         voice=after.voice,
         changes=changes(_renumbered(document(before), numbers), document(after)),
         opened=grouped(fresh_ones),
+        closed=grouped(done),
+        moves=tuple(moves_between(*events)) if _moves(drafts) else (),
         places=tuple(_places(before.standings, after.standings, numbers)),
-        missing=tuple((t.task, t.missing) for t in after.tasks if t.missing),
+        missing=tuple(own for own in missing if own not in known_missing),
     )
+
+
+def _moves(drafts: Iterable[Draft]) -> bool:
+    return any(isinstance(draft.act, PlaceSet | TargetLogged) for draft in drafts)
+
+
+def moves_between(before: Event, after: Event) -> Iterator[Fact]:
+    """Say of each point that stands elsewhere in the second event how far it moved."""
+    old, new = Site.of(before), Site.of(after)
+    pairs = [
+        (old.spots[name], spot)
+        for name, spot in new.spots.items()
+        if name in old.spots and old.spots[name].point != spot.point
+    ]
+    stood: dict[tuple[int, str], list[Stood]] = {}
+    for one in new.stood:
+        stood.setdefault((one.task, one.spot.name), []).append(one)
+    pairs += [
+        (a.spot, b.spot)
+        for own in stood.values()
+        for a, b in pairwise(own)
+        if b not in old.stood
+    ]
+    for start, end in pairs:
+        away, towards = new.distance_m(start, end), new.bearing_deg(start, end)
+        values = {"away": length(away), "bearing": bearing(towards)}
+        yield fact("is-moved", place=named(end.name), **values)
 
 
 def _new_numbers(now: State, then: State) -> dict[int, int]:

@@ -1,5 +1,6 @@
 """What officials set down about a flight, sorted by task and pilot."""
 
+import math
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -85,7 +86,7 @@ def _terms(
             declared[declaration.pilot].append(declaration)
     given = keep.key("given", site, task, rule, kind.best, kind.roles)
     return Terms(
-        reduce=_reducer(task, site, declared),
+        reduce=_reducer(task, site, declared, _first_times(flight, task)),
         rule=rule,
         target=task.target or "",
         best=kind.best,
@@ -100,20 +101,41 @@ def _terms(
     )
 
 
+def _first_times(flight: Flight, task: Task) -> dict[tuple[int, str], float]:
+    """Return when marks fell, by pilot and role: the first time that is entered."""
+    own = [k for k in flight.keyings if k.task == task.number and k.time_s is not None]
+    times: dict[tuple[int, str], float] = {}
+    for keying in own:
+        key = keying.pilot, keying.mark
+        times[key] = min(times.get(key, math.inf), keying.time_s or 0.0)
+    return times
+
+
 def _reducer(
-    task: Task, site: Site, declared: Mapping[int, Sequence[Declaration]]
+    task: Task,
+    site: Site,
+    declared: Mapping[int, Sequence[Declaration]],
+    fell: Mapping[tuple[int, str], float],
 ) -> Reduce:
+    def standing(keying: Keying) -> Site:
+        """Another entry of the mark may tell when it fell, where this one does not."""
+        known = fell.get((keying.pilot, keying.mark))
+        time_s = known if keying.time_s is None else keying.time_s
+        return site.standing(task.number, time_s)
+
     def counts_from(keying: Keying) -> Spot | str | None:
         """A bare distance is taped from the goal it counts to: a declared one, say."""
         if keying.method is not Method.TAPE or keying.bearing_deg is not None:
             return task.target
-        return taped_spot(site, task, keying, declared.get(keying.pilot, ()))
+        declarations = declared.get(keying.pilot, ())
+        return taped_spot(standing(keying), task, keying, declarations)
 
     def reduce(keyings: Sequence[Keying]) -> Mark:
         """Reduce one keying; adjust several, from what the first counts to."""
+        ground = standing(keyings[0])
         if len(keyings) == 1:
-            return reduce_keying(keyings[0], site, counts_from(keyings[0]))
-        return adjust_keyings(keyings, site, _target_of(keyings))
+            return reduce_keying(keyings[0], ground, counts_from(keyings[0]))
+        return adjust_keyings(keyings, ground, _target_of(keyings))
 
     def _target_of(keyings: Sequence[Keying]) -> Spot | str | None:
         bare = [k for k in keyings if k.method is Method.TAPE and not k.from_place]
@@ -168,7 +190,8 @@ def _placed(site: Site, task: Task, pilot: int, agreed: Agreed) -> PlacedMark | 
     if mark.point is not None:
         point, within = mark.point, 0.0
     elif mark.distance_m is not None and (keying.from_place or task.target):
-        point = site.point(keying.from_place or task.target or "")
+        then = site.standing(task.number, keying.time_s)
+        point = then.point(keying.from_place or task.target or "")
         within = mark.distance_m
     else:
         return None

@@ -291,7 +291,7 @@ class _Flight:
         if unknown and len(unknown) == len(entries):
             self.warn(matters.NOT_FLOWN, fact("nobody-known"), task=task.number)
             return planned(task, kind, book), findings
-        self.matters += of_targets(self.flight, task, result)
+        self.matters += of_targets(self.flight, task, result, self.shared.site)
         self.not_accounted_for(task, unknown)
         for tied, says in left_tied(result):
             self.warn(matters.TIE, says, task=task.number, pilots=tied)

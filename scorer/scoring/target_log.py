@@ -2,24 +2,30 @@
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import NamedTuple
 
 from scorer.event import matters
 from scorer.event.matter import Matter, MatterKind
-from scorer.event.model import Flight, TargetEvent, TargetLine, Task
-from scorer.facts import Fact, fact, moment
+from scorer.event.model import Flight, Method, TargetEvent, TargetLine, Task
+from scorer.facts import Fact, fact, length, moment
 from scorer.facts import place as named
-from scorer.scoring.results import TaskResult
+from scorer.geodesy.site import Site
+from scorer.scoring.results import MarkResult, TaskResult
 
 _GATE = (TargetEvent.OPENED, TargetEvent.CLOSED)
 
 
-def of_targets(flight: Flight, task: Task, result: TaskResult) -> Iterator[Matter]:
+def of_targets(
+    flight: Flight, task: Task, result: TaskResult, site: Site
+) -> Iterator[Matter]:
     """Yield drops at a closed target, marks of an older place of it, early openings."""
     logs: dict[str, list[TargetLine]] = defaultdict(list)
     for line in sorted(flight.targets, key=lambda one: one.time_s):
         if line.task == task.number:
             logs[line.target].append(line)
     for target, lines in logs.items():
+        moves = _moves(task, target, lines, site)
         yield from (
             _matter(matters.TARGET_NOT_CLEAR, task, says)
             for says in _not_clear(target, lines)
@@ -30,7 +36,10 @@ def of_targets(flight: Flight, task: Task, result: TaskResult) -> Iterator[Matte
                 alone = len(set(task.targets)) <= 1 or bool(task.roles)
                 if aim != target or not alone or mark.method == "none":
                     continue
-                for kind, says in _of_mark(target, lines, mark.time_s):
+                for kind, says in (
+                    *_closed(target, lines, mark.time_s),
+                    *_moved(target, mark, moves),
+                ):
                     yield _matter(kind, task, says, own.pilot, mark.mark)
 
 
@@ -64,29 +73,58 @@ def _not_clear(target: str, lines: Sequence[TargetLine]) -> Iterator[Fact]:
         )
 
 
-def _of_mark(
+def _closed(
     target: str, lines: Sequence[TargetLine], time_s: float | None
 ) -> Iterator[tuple[MatterKind, Fact]]:
-    moves = [line.time_s for line in lines if line.event is TargetEvent.MOVED]
-    if time_s is None:
-        if moves:
-            at = moment(moves[-1])
-            says = fact("target-moved-when", target=named(target), at=at)
-            yield matters.TARGET_MOVED, says
-        return
-    if not is_open(lines, time_s):
+    if time_s is not None and not is_open(lines, time_s):
         says = fact("target-closed", target=named(target), at=moment(time_s))
         yield matters.TARGET_CLOSED, says
-    if moves and time_s < moves[-1]:
-        yield (
-            matters.TARGET_MOVED,
-            fact(
-                "target-moved-since",
-                target=named(target),
-                fell=moment(time_s),
-                at=moment(moves[-1]),
-            ),
-        )
+
+
+class _Move(NamedTuple):
+    """A target was moved once."""
+
+    at_s: float
+    away_m: float | None
+    """How far; None = nobody said where it stands since."""
+
+
+def _moves(
+    task: Task, target: str, lines: Sequence[TargetLine], site: Site
+) -> list[_Move]:
+    """Return the moves of a target in their order, with how far each took it."""
+    own = (s for s in site.stood if (s.task, s.spot.name) == (task.number, target))
+    away = {b.since_s: site.distance_m(a.spot, b.spot) for a, b in pairwise(own)}
+    return [
+        _Move(line.time_s, away.get(line.time_s) if line.says_where else None)
+        for line in lines
+        if line.event is TargetEvent.MOVED
+    ]
+
+
+def _moved(
+    target: str, mark: MarkResult, moves: Sequence[_Move]
+) -> Iterator[tuple[MatterKind, Fact]]:
+    """Ask about a mark whose version of the target nobody can tell.
+
+    One by coordinates counts to where the target stood as it fell; a tape may have been
+    laid to where it stood then or later.
+    """
+    fell_s = mark.time_s
+    later = [m for m in moves if fell_s is None or fell_s < m.at_s]
+    if not later:
+        return
+    located = mark.method != Method.TAPE and all(m.away_m is not None for m in moves)
+    if fell_s is not None and located:
+        return
+    kind = "target-moved-when" if fell_s is None else "target-moved-since"
+    move = later[-1] if fell_s is None else later[0]
+    values = {"target": named(target), "at": moment(move.at_s)}
+    if fell_s is not None:
+        values["fell"] = moment(fell_s)
+    if move.away_m is not None:
+        kind, values["away"] = f"{kind}-by", length(move.away_m)
+    yield matters.TARGET_MOVED, Fact(kind, tuple(values.items()))
 
 
 def _matter(

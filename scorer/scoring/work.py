@@ -83,6 +83,12 @@ class OwnEvidence:
     reports: tuple[Report, ...] = ()
     placed: tuple[PlacedMark, ...] = ()
 
+    @property
+    def first_s(self) -> float | None:
+        """When the first of the marks fell, POSIX seconds; None = nobody entered it."""
+        times = [k.time_s for k in self.keyings.values() if k.time_s is not None]
+        return min(times, default=None)
+
     def reported(self, kind: ReportKind) -> Report | None:
         """Return the report of a kind, the first one where there are several."""
         return next((r for r in self.reports if r.kind is kind), None)
@@ -533,7 +539,7 @@ def evidence(
     return Evidence(
         task=task,
         book=shared.books[task.number],
-        site=shared.site,
+        site=shared.site.standing(task.number, own.first_s),
         pilot=pilot,
         day=shared.day,
         time_zone=shared.time_zone,

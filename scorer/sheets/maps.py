@@ -1,9 +1,11 @@
 """Small maps: where the track went, where the mark fell, where something was found."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import datetime
 from functools import lru_cache
 from math import cos, hypot, radians
+from zoneinfo import ZoneInfo
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,6 +16,7 @@ from scorer.event.model import Event, Place, Task, Units
 from scorer.event.place_kinds import FORBIDDEN, PLACE_KINDS
 from scorer.facts import fact, words
 from scorer.facts import pilot as pilot_value
+from scorer.geodesy.plane import Plane
 from scorer.scoring import told
 from scorer.scoring.results import MarkResult, Score, TaskResult
 from scorer.sheets.scene import (
@@ -426,6 +429,23 @@ def targets_of(event: Event, task: int, pilot: int | None = None) -> tuple[Place
     return tuple(place for place in found if place is not None and place.is_point)
 
 
+def moved_of(event: Event, task: int) -> tuple[Place, ...]:
+    """Return where a task's moved targets stand since, named with the time."""
+    zone = ZoneInfo(event.time_zone)
+    found = []
+    for line in (own for flight in event.flights for own in flight.targets):
+        at, place = datetime.fromtimestamp(line.time_s, zone), event.place(line.target)
+        if line.task != task or not line.says_where or place is None:
+            continue
+        lat, lon = line.lat_deg, line.lon_deg
+        if line.easting_m is not None and line.northing_m is not None:
+            lat, lon = Plane(event.crs).to_wgs84(line.easting_m, line.northing_m)
+        name = f"{line.target} {at:%H:%M}"
+        rings = (((float(lon or 0.0), float(lat or 0.0)),),)
+        found.append(replace(place, name=name, rings=rings))
+    return tuple(found)
+
+
 def nearest_of(
     places: Sequence[Place], spots: Iterable[tuple[float, float]]
 ) -> tuple[Place, ...]:
@@ -460,7 +480,10 @@ def marks_map(
     ]
     if not placed:
         return None
-    targets = targets_of(sheet.event, task.task, score.pilot)
+    targets = (
+        *targets_of(sheet.event, task.task, score.pilot),
+        *moved_of(sheet.event, task.task),
+    )
     near = nearest_of(targets, placed)
     wish = MapWish(
         title=sheet.say(

@@ -19,8 +19,8 @@ from scorer.tasks.points import (
     Located,
     mark,
     moment_of,
-    place,
     spot_located,
+    target_at,
 )
 from scorer.tasks.work import NoResult, Work
 
@@ -29,11 +29,10 @@ SMALLEST = "smallest"
 
 def to_targets(work: Work) -> Quantity:
     """JDG HWZ FIN HNH GBM: distance from the mark to the (nearest) target."""
-    targets = [place(work, name) for name in work.evidence.task.targets]
 
     def value(at: Located) -> Quantity:
         require_inside(work, at, work.evidence.task.scoring_areas)
-        return _nearest(work, at, targets)
+        return _nearest(work, at, _targets(work, at))
 
     return one_mark(work, value, best=SMALLEST)
 
@@ -47,14 +46,19 @@ def watership_down(work: Work) -> Quantity:
 
 def rate_of_approach(work: Work) -> Quantity:
     """CRT: distance to the target, in scoring areas valid in their own times only."""
-    targets = [place(work, name) for name in work.evidence.task.targets]
 
     def value(at: Located) -> Quantity:
         areas = require_inside(work, at, work.evidence.task.scoring_areas)
         _check_window(work, at, areas)
-        return _nearest(work, at, targets)
+        return _nearest(work, at, _targets(work, at))
 
     return one_mark(work, value, best=SMALLEST)
+
+
+def _targets(work: Work, at: Located) -> list[Located]:
+    """Return the task's targets where they stood as a mark fell."""
+    names = work.evidence.task.targets
+    return [target_at(work, name, at.time_s) for name in names]
 
 
 def pilot_declared(work: Work) -> Quantity:

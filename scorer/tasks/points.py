@@ -7,7 +7,7 @@ import numpy as np
 
 from scorer.event import matters
 from scorer.event.model import Keying, Method
-from scorer.facts import Value, fact, inner, moment, term, words
+from scorer.facts import Value, fact, inner, length, moment, term, words
 from scorer.facts import place as named
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.mark import Mark
@@ -50,13 +50,35 @@ class Located:
 
 def place(work: Work, name: str) -> Located:
     """Return a named point of the event."""
-    spot = work.evidence.site.spot(name)
-    known = work.evidence.places.get(name)
-    at = spot_located(spot, None, named(name))
-    if known is None or not known.is_point or not known.rings:
+    site, known = work.evidence.site, work.evidence.places.get(name)
+    at = spot_located(site.spot(name), None, named(name))
+    moved = any(one.spot.name == name for one in site.stood)
+    if moved or known is None or not known.is_point or not known.rings:
         return at
     lon, lat = known.rings[0][0]
     return replace(at, latlon_deg=(lat, lon))
+
+
+def target_at(work: Work, name: str, time_s: float | None) -> Located:
+    """Return a target of the task where it stood as a mark fell; say so if it moved.
+
+    `time_s`: POSIX seconds; None = nobody knows, so where it stands at the end.
+    """
+    site, number = work.evidence.site, work.evidence.task.number
+    stood = [s for s in site.stood if (s.task, s.spot.name) == (number, name)]
+    if not stood:
+        return place(work, name)
+    until = math.inf if time_s is None else time_s
+    count = sum(one.since_s <= until for one in stood)
+    own, later = stood[count - 1], stood[count:]
+    if later:
+        moved = moment(later[0].since_s)
+        work.say(fact("target-stood-until", target=named(name), at=moved))
+    else:
+        away = length(site.distance_m(stood[-2].spot, own.spot))
+        values = {"target": named(name), "away": away, "at": moment(own.since_s)}
+        work.say(fact("target-stood-since", **values))
+    return spot_located(own.spot, None, named(name))
 
 
 def launch(work: Work) -> Located:

@@ -333,3 +333,40 @@ def test_a_bonus_is_told_as_one(file, capsys):
     assert correct(file, "row", "rulings", *row, "reason=blocked", dry=True) == 0
     told = " ".join(capsys.readouterr().out.split())
     assert "decided: 40 task points, bonus, by Eva, because: blocked" in told
+
+
+def test_a_preview_says_how_far_a_target_is_moved_and_what_it_closes(file, capsys):
+    assert correct(file, "move", "T", "--grid", "500003", "4500004", dry=True) == 0
+    assert "T is moved by 5.00 m, bearing 037°" in capsys.readouterr().out
+    words = ["target", "1", "moved", "--at", "07:30"]
+    assert correct(file, *words, why="cows") == 0
+    capsys.readouterr()
+    assert correct(file, *words, "--grid", "500030", "4500040", dry=True) == 0
+    told = capsys.readouterr().out
+    assert "T is moved by 50.0" in told
+    assert "closes: task 1, 1 Ann and 2 Bob: 2 pilots: their target was moved" in told
+    assert correct(file, *words, "--grid", "500030", "4500040") == 0
+    assert correct(file, *words, "--grid", "530030", "4500040") == 2
+
+
+def test_a_preview_names_who_is_missing_only_where_that_changes(file, capsys):
+    assert correct(file, "rule", "points.show_up", "20", dry=True) == 0
+    assert "Not accounted for" not in capsys.readouterr().out
+    words = ["row", "reports", "task=1", "pilot=3", "kind=not-flown"]
+    assert correct(file, *words, dry=True) == 0
+    assert "Not accounted for after it, task 1: 4 Dot" in capsys.readouterr().out
+
+
+def test_a_task_with_its_first_results_says_so_and_one_cancelled_that(file, capsys):
+    assert correct(file, "task", "1", "planned") == 0
+    capsys.readouterr()
+    assert correct(file, "task", "1", "flown", dry=True) == 0
+    told = capsys.readouterr().out
+    assert "entered since the last version" not in told
+    assert "penalty" not in told
+    assert correct(file, "task", "1", "flown") == 0
+    capsys.readouterr()
+    assert correct(file, "task", "1", "cancelled", dry=True) == 0
+    told = capsys.readouterr().out
+    assert "(the task flown → cancelled)" in told
+    assert "settled" not in told
