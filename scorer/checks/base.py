@@ -44,6 +44,10 @@ class PlacedMark:
     distance from a target, without a bearing."""
     time_s: float | None = None
     """When the marker fell, where somebody noted it or the logger did."""
+    aim: tuple[float, float] | None = None
+    """East and north of the target it was thrown at; None = none, or nobody knows."""
+    aimed_m: float | None = None
+    """How far from that target it lies."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

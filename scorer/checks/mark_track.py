@@ -5,12 +5,12 @@ shown otherwise.  Two stages, so that logs can be looked at in separate processe
 
 1. `Course.near` tells of one track how near it came, in the air, to **every** mark of the
    flight, and when: a few bytes a mark, and each mark by itself.
-2. `check_marks` puts the tracks side by side and names, for each mark that its own
-   pilot's track does not reach, the pilots whose track does.
+2. `mark_told.check_marks` puts the tracks side by side and names, for each mark that its
+   own pilot's track does not reach, the pilots whose track does.
 """
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
@@ -21,24 +21,9 @@ from scipy.spatial import cKDTree
 
 from scorer.checks.base import PlacedMark, in_air
 from scorer.checks.places import ACCURACY_M, accuracy_m
-from scorer.event import matters
-from scorer.event.matter import Blocks, Closes, Matter, matter_kind
-from scorer.facts import (
-    Fact,
-    count,
-    distance,
-    fact,
-    inner,
-    log,
-    moment,
-    pilot,
-    several,
-    words,
-)
+from scorer.facts import Fact
 from scorer.tracks.flown import Array, Flown
 from scorer.tracks.prepare import Ready
-
-MARK_TIME = matter_kind("mark-time", blocks=Blocks.OFFICIAL, closes=Closes.COMPARE)
 
 SIGMAS = 3.0
 """How many standard deviations of mark and track a throw is lengthened by."""
@@ -46,8 +31,27 @@ LEG_M = 8.0
 """Tracks are thinned to legs of about this length before the nearest is looked for."""
 NOTED_S = 60.0
 """A time noted with a mark may be off by this much (our choice)."""
-NAMED = 3
-"""At most so many pilots are suggested."""
+SPEED_S = 10.0
+"""Speeds are taken from so long before a moment to so long after it."""
+ROWS = 9
+"""Of `Course.near`."""
+
+
+class Passes(NamedTuple):
+    """What a throw is judged by: one track and M marks; each (M,), NaN = not known."""
+
+    nearest_m: Array
+    """From the mark, or from the place that its distance counts from."""
+    aim_m: Array
+    """From the target the mark was thrown at."""
+    then_m: Array
+    """At the noted time: from the mark, or from the ring where it can lie."""
+    then_m_s: Array
+    """Speed over the ground at the noted time."""
+    speed_m_s: Array
+    """Speed over the ground where it was nearest."""
+    height_m: Array
+    """Above the ground where it was nearest, about."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -68,6 +72,8 @@ class Approaches:
     launch_s: float | None = None
     landing_s: float | None = None
     """Where the log shows them, POSIX seconds."""
+    passes: "Passes | None" = None
+    """What a throw is judged by; None = only the distances above are known."""
 
 
 class Fit(NamedTuple):
@@ -89,13 +95,22 @@ class Course:
     """POSIX seconds."""
     east_m: Array
     north_m: Array
+    height_m: Array | None = None
+    """Above the ground at the launch; for a log alone about, for throws are judged by it
+    before the air of the flight is known.  None = not known."""
 
     @classmethod
     def of(cls, track: Flown | Ready, air: slice) -> "Course":
         """Take the fixes in the air of which the place is known."""
         time, east, north = track.time_s[air], track.east_m[air], track.north_m[air]
         usable = np.isfinite(east) & np.isfinite(north)
-        return cls(time[usable], east[usable], north[usable])
+        height = _height_m(track)
+        return cls(
+            time[usable],
+            east[usable],
+            north[usable],
+            None if height is None else height[air][usable],
+        )
 
     @cached_property
     def path(self) -> "Path":
@@ -103,8 +118,11 @@ class Course:
         return Path.of(self.time_s, np.c_[self.east_m, self.north_m])
 
     def near(self, marks: Sequence[PlacedMark]) -> Array:
-        """Return distance, time and distance at the noted time of each mark; (3, M)."""
-        found = np.full((3, len(marks)), np.nan)
+        """Return what the track shows of each mark; (ROWS, M), rows as named there.
+
+        Distance, time and distance at the noted time, then the columns of `Passes`.
+        """
+        found = np.full((ROWS, len(marks)), np.nan)
         found[0] = np.inf
         if len(self.time_s) < 2 or not marks:
             return found
@@ -113,7 +131,43 @@ class Course:
         distance, found[1] = self.path.nearest(points)
         found[0] = np.maximum(distance - within, 0.0)
         found[2] = np.maximum(self._noted(points, marks) - within, 0.0)
+        found[3] = distance
+        found[4] = self._aimed(marks)
+        found[5], found[6] = self._then(points, within, marks)
+        found[7] = self._speed_m_s(found[1])
+        if self.height_m is not None:
+            found[8] = np.interp(found[1], self.time_s, self.height_m)
         return found
+
+    def _aimed(self, marks: Sequence[PlacedMark]) -> Array:
+        """Return how near the track came to the target of each mark."""
+        aims = [mark.aim for mark in marks]
+        own = sorted({aim for aim in aims if aim is not None})
+        if not own:
+            return np.full(len(marks), np.nan)
+        near = dict(zip(own, self.path.nearest(np.array(own))[0], strict=True))
+        return np.array([math.nan if aim is None else near[aim] for aim in aims])
+
+    def _then(
+        self, points: Array, within: Array, marks: Sequence[PlacedMark]
+    ) -> tuple[Array, Array]:
+        """Return how far each mark was at its noted time, and the speed then."""
+        noted = np.array([math.nan if m.time_s is None else m.time_s for m in marks])
+        time = self.time_s
+        late = (noted > time[-1] + NOTED_S) | (noted < time[0] - NOTED_S)
+        here = np.where(late, math.nan, noted)
+        east, north = (np.interp(here, time, xy) for xy in (self.east_m, self.north_m))
+        away = np.hypot(east - points[:, 0], north - points[:, 1])
+        return np.abs(away - within), self._speed_m_s(here)
+
+    def _speed_m_s(self, moments: Array) -> Array:
+        """Return the speed over the ground about some moments."""
+        before, after = moments - SPEED_S, moments + SPEED_S
+        way = (
+            np.interp(after, self.time_s, xy) - np.interp(before, self.time_s, xy)
+            for xy in (self.east_m, self.north_m)
+        )
+        return np.hypot(*way) / (2.0 * SPEED_S)
 
     def _noted(self, points: Array, marks: Sequence[PlacedMark]) -> Array:
         """Return the least distance within `NOTED_S` of the time noted with each mark."""
@@ -121,8 +175,12 @@ class Course:
         for k, mark in enumerate(marks):
             if mark.time_s is None:
                 continue
-            near = np.abs(self.time_s - mark.time_s) <= NOTED_S
-            if near.any():
+            span = (mark.time_s - NOTED_S, mark.time_s + NOTED_S)
+            near = slice(
+                int(np.searchsorted(self.time_s, span[0], "left")),
+                int(np.searchsorted(self.time_s, span[1], "right")),
+            )
+            if near.start < near.stop:
                 off = (
                     self.east_m[near] - points[k, 0],
                     self.north_m[near] - points[k, 1],
@@ -165,6 +223,7 @@ class Aloft:
             distance_m=near[0].astype(np.float32),
             time_s=near[1],
             noted_m=near[2].astype(np.float32),
+            passes=Passes(*near[3:]),
             sigma_m=self.sigma_m,
             launch_s=self.launch_s,
             landing_s=self.landing_s,
@@ -179,6 +238,17 @@ def approaches(flown: Flown, marks: Sequence[PlacedMark]) -> Approaches:
 def course_of(ready: Ready) -> Course:
     """Return the way of a log's flight, before its heights are known."""
     return Course.of(ready, slice(ready.phases.launch or 0, ready.phases.landing))
+
+
+def _height_m(track: Flown | Ready) -> Array | None:
+    """Return heights above the ground; of a log alone, from that of its launch on."""
+    if isinstance(track, Flown):
+        return track.height_m
+    launch = track.phases.launch
+    if track.shape is None or launch is None or launch >= len(track.time_s):
+        return None
+    above: Array = track.shape.x - track.ground_m
+    return np.asarray(above - above[launch])
 
 
 def reached(near: Array, marks: Sequence[PlacedMark], throw_m: float) -> frozenset[int]:
@@ -279,47 +349,21 @@ class Marks:
         return bool(track.distance_m[mark] <= reach and not noted > reach)
 
 
-def check_marks(flight: Marks) -> tuple[Matter, ...]:
-    """Warn of every mark that its own pilot's track does not reach.
+class Doubt(NamedTuple):
+    """A mark that something else fits better (`mark_doubts`)."""
 
-    The warning names the nearest pilots whose track does reach it, first those who miss a
-    mark themselves, then those whose number is easily mistaken for the one keyed.
-    """
-    astray = {
-        k
-        for k, mark in enumerate(flight.marks)
-        if mark.pilot in flight.tracks and not flight.fits(k, mark.pilot)
-    }
-    return (
-        *(_warning(flight, k, astray) for k in sorted(astray)),
-        *(m for k in range(len(flight.marks)) for m in _not_in_flight(flight, k)),
-    )
-
-
-def _not_in_flight(flight: Marks, k: int) -> Iterator[Matter]:
-    """Yield what is wrong with a noted time at which the pilot was not in the air."""
-    mark = flight.marks[k]
-    track = flight.tracks.get(mark.pilot)
-    if track is None or mark.time_s is None:
-        return
-    named = {"mark": inner(_named(mark)), "noted": moment(mark.time_s)}
-    whose = log(track.log)
-    says = None
-    if track.launch_s is not None and mark.time_s < track.launch_s - NOTED_S:
-        launch = moment(track.launch_s)
-        says = fact("mark-before-launch", **named, log=whose, launch=launch)
-    if track.landing_s is not None and mark.time_s > track.landing_s + NOTED_S:
-        landing = moment(track.landing_s)
-        says = fact("mark-after-landing", **named, log=whose, landing=landing)
-    if says is not None:
-        yield Matter(
-            kind=MARK_TIME,
-            flight=flight.flight,
-            task=mark.task,
-            pilots=(mark.pilot,),
-            mark=mark.mark,
-            says=says,
-        )
+    mark: int
+    """Its place in the list."""
+    odds: float
+    """Natural logarithm of the odds that it is wrong."""
+    sign: int | None
+    """The rarest of its signs: 0 away, 1 aim, 2 then; None = none is rare."""
+    meant: Fact | None = None
+    """What fits better by far; None = nothing stands out."""
+    swap: int | None = None
+    """The mark it is exchanged with, if that stands out."""
+    other: int | None = None
+    """The pilot it is of, if that stands out."""
 
 
 def fitting(flight: Marks, k: int, astray: set[int]) -> list[Fit]:
@@ -365,85 +409,4 @@ def mistaken(one: int, other: int) -> bool:
     long, short = sorted((a, b), key=len, reverse=True)
     return len(long) == len(short) + 1 and any(
         long[:i] + long[i + 1 :] == short for i in range(len(long))
-    )
-
-
-def _warning(flight: Marks, k: int, astray: set[int]) -> Matter:
-    mark = flight.marks[k]
-    return Matter(
-        kind=matters.MARK_FAR_FROM_TRACK,
-        flight=flight.flight,
-        task=mark.task,
-        pilots=(mark.pilot,),
-        mark=mark.mark,
-        says=fact(
-            "mark-astray",
-            what=inner(_what(flight, k)),
-            others=inner(_others(flight, k, astray)),
-        ),
-    )
-
-
-def _what(flight: Marks, k: int) -> Fact:
-    """State how a mark and the track of its pilot disagree."""
-    mark = flight.marks[k]
-    track = flight.tracks[mark.pilot]
-    named = _named(mark)
-    away, reach = float(track.distance_m[k]), flight.reach_m(k, mark.pilot)
-    if not np.isfinite(away):
-        return fact("mark-without-flight", mark=inner(named), log=log(track.log))
-    values = {
-        "mark": inner(named),
-        "log": log(track.log),
-        "away": distance(away),
-        "at": moment(float(track.time_s[k])),
-    }
-    if away > reach:
-        return fact(
-            "mark-beyond-throw",
-            **values,
-            reach=distance(reach),
-            beyond=distance(away - reach),
-        )
-    assert mark.time_s is not None
-    return fact(
-        "mark-at-other-time",
-        **values,
-        noted=moment(mark.time_s),
-        then=distance(float(track.noted_m[k])),
-    )
-
-
-def _named(mark: PlacedMark) -> Fact:
-    if mark.mark:
-        return fact("mark-named", mark=words(mark.mark), pilot=pilot(mark.pilot))
-    return fact("mark-of", pilot=pilot(mark.pilot))
-
-
-def _others(flight: Marks, k: int, astray: set[int]) -> Fact:
-    """State whose tracks a mark fits instead."""
-    mark = flight.marks[k]
-    fits = fitting(flight, k, astray)
-    if not fits:
-        return fact("mark-fits-nobody")
-    theirs = {fit.pilot for fit in fits}
-    for i in sorted(astray):
-        other = flight.marks[i]
-        crossed = other.pilot != mark.pilot and other.task == mark.task
-        if crossed and other.pilot in theirs and flight.fits(i, mark.pilot):
-            return fact(
-                "marks-swapped", pilot=pilot(mark.pilot), other=pilot(other.pilot)
-            )
-    named = several(inner(_fit(fit)) for fit in fits[:NAMED])
-    if len(fits) > NAMED:
-        return fact("mark-fits-many", named=named, more=count(len(fits) - NAMED))
-    return fact("mark-fits", named=named)
-
-
-def _fit(fit: Fit) -> Fact:
-    return fact(
-        "track-reaches",
-        pilot=pilot(fit.pilot),
-        away=distance(fit.distance_m),
-        at=moment(fit.time_s),
     )

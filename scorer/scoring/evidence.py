@@ -4,6 +4,7 @@ import math
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from math import hypot
 
 from scorer.checks.base import PlacedMark
 from scorer.event.entries import folded
@@ -16,6 +17,7 @@ from scorer.event.model import (
     ReportKind,
     Task,
 )
+from scorer.geodesy.arrays import Point
 from scorer.geodesy.places import Spot
 from scorer.geodesy.redundant import adjust_keyings
 from scorer.geodesy.site import Site
@@ -195,6 +197,7 @@ def _placed(site: Site, task: Task, pilot: int, agreed: Agreed) -> PlacedMark | 
         within = mark.distance_m
     else:
         return None
+    aim, aimed_m = _aimed(site, task, mark, point if within else None)
     return PlacedMark(
         task=task.number,
         pilot=pilot,
@@ -204,4 +207,25 @@ def _placed(site: Site, task: Task, pilot: int, agreed: Agreed) -> PlacedMark | 
         sigma_m=mark.ellipse.major_m if mark.ellipse else mark.sigma_m or 0.0,
         within_m=within,
         time_s=keying.time_s,
+        aim=aim,
+        aimed_m=aimed_m,
     )
+
+
+def _aimed(
+    site: Site, task: Task, mark: Mark, taped: Point | None
+) -> tuple[Point | None, float | None]:
+    """Return the target that a mark was thrown at, and how far it lies from it.
+
+    `taped` is where its distance counts from, where nothing else is known of its place.
+    """
+    kind = KINDS[task.kind]
+    if kind.best != "smallest" or kind.unit != "m" or kind.roles:
+        return None, None
+    if taped is not None or mark.point is None:
+        return taped, mark.distance_m
+    east, north = mark.point
+    targets = (site.spots[n].point for n in task.targets if n in site.spots)
+    near = [(hypot(e - east, n - north), (float(e), float(n))) for e, n in targets]
+    away, aim = min(near, default=(None, None))
+    return aim, away

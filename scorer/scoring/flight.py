@@ -1,20 +1,22 @@
 """Score one flight: marks, logs, findings, rulings, tasks."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from concurrent.futures import Executor
 from dataclasses import dataclass, replace
 from datetime import datetime, time
 from zoneinfo import ZoneInfo
 
 from scorer.checks.base import Other, declared_checks
-from scorer.checks.mark_track import Approaches, Marks, check_marks
+from scorer.checks.mark_told import check_marks
+from scorer.checks.mark_track import Approaches, Course, Marks
 from scorer.checks.pilot import check_log_owner, check_same_flight
 from scorer.checks.reports import from_reports
 from scorer.checks.scoring_period import SCORING_PERIOD, noted_outside
 from scorer.checks.winds import Drift, middle_of, wind_table
 from scorer.event import matters, place_kinds
 from scorer.event.build import NOTE
+from scorer.event.entries import people
 from scorer.event.matter import Matter, MatterKind, about
 from scorer.event.model import (
     Decision,
@@ -31,7 +33,7 @@ from scorer.event.model import (
     TaskState,
 )
 from scorer.event.task_kinds import TASK_KINDS, measure_of
-from scorer.facts import Fact, Step, Value, count, fact, inner, several, words
+from scorer.facts import Fact, Step, Value, count, fact, inner, parts, several, words
 from scorer.facts import log as log_value
 from scorer.facts import pilot as pilot_value
 from scorer.geodesy.site import Site
@@ -44,6 +46,7 @@ from scorer.scoring.evidence import Taken, take
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.keyings import Agreed, entry_step, revealed
 from scorer.scoring.log_keep import UNSURE
+from scorer.scoring.meant import SHOWING, Hand, doubted
 from scorer.scoring.penalties import rule_on
 from scorer.scoring.results import (
     FlightResult,
@@ -135,6 +138,7 @@ class _Flight:
         self.matters: list[Matter] = []
         self.air: Air | None = None
         self.approaches: Mapping[int, Approaches] = {}
+        self.courses: Mapping[int, Callable[[], Course]] = {}
         self.without_mark: dict[int, list[int]] = defaultdict(list)
         """Who flew and has no mark in a task that asks for one, by task."""
         self.taken: Taken = take(event, flight, site, keep)
@@ -185,15 +189,29 @@ class _Flight:
             throw_m=max(throws, default=0.0),
             flight=self.flight.id,
         )
+        hand = Hand(
+            event=self.event,
+            flight=self.flight,
+            site=self.shared.site,
+            taken=self.taken,
+            courses=self.courses,
+        )
         trails = [o.trail for o in chosen.values() if o.trail is not None]
         flight = self.flight.id
         return [
-            *check_marks(marks),
+            *map(self.shown_to_others, check_marks(marks, doubted(marks, hand))),
             *check_log_owner(marks),
             *self.keep.once(
                 "same", (flight, trails), lambda: check_same_flight(trails, flight)
             ),
         ]
+
+    def shown_to_others(self, matter: Matter) -> Matter:
+        """Say whose entries a matter about a mark shows, as far as it shows any."""
+        if not any(part.kind in SHOWING for part in parts(matter.says)):
+            return matter
+        own = self.taken.by_pilot[matter.task or 0][matter.pilots[0]][matter.mark]
+        return replace(matter, reveals=people(k.by for k in own.keyings))
 
     def winds(self, drifts: Sequence[Drift]) -> tuple[WindLayer, ...]:
         """Fit the wind to the drift of all tracks."""
@@ -213,6 +231,7 @@ class _Flight:
         match, jobs, outcomes = work.match, work.jobs, work.outcomes
         self.matters += match.matters
         self.air, self.approaches = work.air, work.approaches
+        self.courses = work.courses
         chosen = {}
         for job, outcome in zip(jobs, outcomes, strict=True):
             whose = outcome.identified

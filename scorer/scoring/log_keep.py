@@ -14,7 +14,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scorer.checks.base import PlacedMark, declared_checks
-from scorer.checks.mark_track import Approaches, Course, course_of, reached
+from scorer.checks.mark_track import (
+    ROWS,
+    Aloft,
+    Approaches,
+    Course,
+    course_of,
+    reached,
+)
 from scorer.event.model import LogFile
 from scorer.scoring.keep import Keep
 from scorer.scoring.results import LogSummary
@@ -142,16 +149,28 @@ class LogKeep:
         """Return by pilot how near each track that counts came to all marks."""
         found = {}
         for job, outcome in zip(jobs, outcomes, strict=True):
-            aloft = outcome.aloft
-            if aloft is None:
-                continue
-            key, lead = job.looks[0].key, job.looks[0]
-            course = aloft.course
-            if course is not None:
-                key = f"joined {self._key_of(job)}" if key else ""
-            make = (lambda c=course: c) if course else (lambda k=lead: self._course(k))
-            found[aloft.pilot] = aloft.approaches(self._passes.of(key, make))
+            if outcome.aloft is not None:
+                key, make = self._course_of(job, outcome.aloft)
+                near = self._passes.of(key, make)
+                found[outcome.aloft.pilot] = outcome.aloft.approaches(near)
         return found
+
+    def courses(
+        self, jobs: Sequence[Job], outcomes: Sequence[LogOutcome]
+    ) -> dict[int, Callable[[], Course]]:
+        """Return by pilot what gives the way of the track that counts."""
+        return {
+            outcome.aloft.pilot: self._course_of(job, outcome.aloft)[1]
+            for job, outcome in zip(jobs, outcomes, strict=True)
+            if outcome.aloft is not None
+        }
+
+    def _course_of(self, job: Job, aloft: Aloft) -> tuple[str, Callable[[], Course]]:
+        lead, course = job.looks[0], aloft.course
+        if course is None:
+            return lead.key, partial(self._course, lead)
+        key = f"joined {self._key_of(job)}" if lead.key else ""
+        return key, lambda: course
 
     def _key_of(self, job: Job) -> str:
         """Return the key of a track's outcome; empty where one of its logs has none."""
@@ -228,21 +247,21 @@ class _Passes:
         self._moves: dict[int, tuple[Sequence[PlacedMark], _Moved]] = {}
 
     def of(self, key: str, course: Callable[[], Course]) -> Array:
-        """Return distance, time and distance at the noted time of each mark; (3, M)."""
+        """Return what `Course.near` does; (ROWS, M)."""
         if not key or not self.keep.holds:
             return course().near(self.marks)
         key = f"near {key}"
         known: tuple[Sequence[PlacedMark], Array] | None = self.keep.recent(key)
         if known is not None and known[0] is self.marks:
             return known[1]
-        near = np.full((3, len(self.marks)), np.nan)
+        near = np.full((ROWS, len(self.marks)), np.nan)
         fresh = list(range(len(self.marks)))
         if known is not None:
             there, here, fresh = self._same(known[0])
             near[:, here] = known[1][:, there]
         if fresh:
             near[:, fresh] = course().near([self.marks[n] for n in fresh])
-        size = 24 * len(self.marks)
+        size = 8 * ROWS * len(self.marks)
         self.keep.put(key, (self.marks, near), size=size, lasts=False)
         return near
 
@@ -261,5 +280,5 @@ class _Passes:
         return self._moves[id(old)][1]
 
 
-def _where(mark: PlacedMark) -> tuple[float | None, ...]:
-    return mark.east_m, mark.north_m, mark.within_m, mark.time_s
+def _where(mark: PlacedMark) -> tuple[object, ...]:
+    return mark.east_m, mark.north_m, mark.within_m, mark.time_s, mark.aim

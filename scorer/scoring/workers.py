@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from typing import TypeVar
 
-from scorer.checks.mark_track import Approaches
+from scorer.checks.mark_track import Approaches, Course
 from scorer.event.matter import Matter
 from scorer.event.matters import AIR_LATE
 from scorer.event.model import LogFile
@@ -58,6 +58,8 @@ class Worked:
     outcomes: list[LogOutcome]
     approaches: Mapping[int, Approaches]
     """How near the track that counts for each pilot came to each mark."""
+    courses: Mapping[int, Callable[[], Course]]
+    """What gives the way of that track in the air."""
     air: Air | None
     """What all of them tell of the air, or what was set down; None = none tells."""
 
@@ -96,6 +98,7 @@ def work_on_all(
         jobs=jobs,
         outcomes=outcomes,
         approaches=kept.approaches(jobs, outcomes),
+        courses=kept.courses(jobs, outcomes),
         air=air,
     )
 

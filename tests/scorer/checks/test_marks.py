@@ -7,11 +7,11 @@ import pytest
 from shapely import LineString, Point
 
 from scorer.checks.base import PlacedMark
+from scorer.checks.mark_told import check_marks
 from scorer.checks.mark_track import (
     Approaches,
     Marks,
     approaches,
-    check_marks,
     fitting,
     mistaken,
     nearest,

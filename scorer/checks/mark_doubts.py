@@ -1,0 +1,220 @@
+"""Marks that something else fits better: another pilot, two marks exchanged, another entry.
+
+What is entered is weighed against everything that may have been meant, each with how often
+such mistakes are made.  A mark is doubted where all of that together is likelier than that
+it is right.  By Markov's inequality that befalls a right mark no oftener than the chances
+of all mistakes add up to, as long as throws are as learnt; seldomer by far, in fact.
+"""
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scorer.checks.base import PlacedMark
+from scorer.checks.mark_track import Doubt, Marks, mistaken
+from scorer.checks.throws import Signs, Throw, learnt, own_signs, signs_of
+from scorer.facts import Fact
+from scorer.tracks.flown import Array
+
+SOMETHING = 0.02
+"""How often a mark is wrong in a way that nobody could guess (our choice, like those
+below: two to four sheets in a hundred were wrong where meets were tried)."""
+NUMBER = 0.01
+"""How often the number on it is somebody else's."""
+EXCHANGED = 0.5
+"""Share of those where his mark is entered under the first one's number."""
+NOTHING_ENTERED = 5.0
+"""So much likelier it is of one of whom nothing is entered than of one entered as "no
+mark"."""
+LIKE_NUMBER = 0.6
+"""Share of those where the numbers are easily mistaken for each other."""
+BROAD = 6.0
+"""What is wrong in such a way lies so much farther off than what is right."""
+LOOKED_AT = 0.1
+"""Marks none of whose signs is rarer are right, whatever else would fit too."""
+NAMED_FROM = 0.6
+"""Share of the odds from which one explanation is named as the better one."""
+
+
+NoMarks = frozenset[tuple[int, int]]
+"""Tasks and pilots."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Meant:
+    """Another entry that may have been meant, on the track of the same pilot."""
+
+    says: Fact
+    prior: float
+    """How often such a mistake is made."""
+    placed: PlacedMark
+
+
+class Weighing:
+    """The marks of a flight beside all its tracks."""
+
+    def __init__(self, flight: Marks, throw: Throw, none: NoMarks) -> None:
+        self.flight = flight
+        self.throw = throw
+        self.none = none
+        self.own = own_signs(flight.marks, flight.tracks)
+        self.numbers = sorted(
+            n for n, track in flight.tracks.items() if track.passes is not None
+        )
+        self.column = {number: n for n, number in enumerate(self.numbers)}
+
+    @classmethod
+    def of(cls, flight: Marks, none: NoMarks = frozenset()) -> "Weighing | None":
+        """Learn the throw of a flight; None where its marks are too few.
+
+        `none` are the tasks and pilots entered as "no mark".
+        """
+        throw = learnt(flight.marks, flight.tracks)
+        return None if throw is None else cls(flight, throw, none)
+
+    @cached_property
+    def chances(self) -> Array:
+        """How often each sign of a right mark is as far off; (3, M)."""
+        return self.throw.chances(self.own)
+
+    @cached_property
+    def rarest(self) -> Array:
+        """How often a right mark's rarest sign is as rare; (M,), 1 = nothing known."""
+        known = [m.pilot in self.column for m in self.flight.marks]
+        return np.where(known, self.chances.min(axis=0, initial=1.0), 1.0)
+
+    @property
+    def looked_at(self) -> NDArray[np.int64]:
+        """The marks that something else may fit better."""
+        return np.flatnonzero(self.rarest < LOOKED_AT)
+
+    @cached_property
+    def fits(self) -> Array:
+        """How likely each mark is of each track, natural logarithms; (M, P)."""
+        marks = self.flight.marks
+        found = np.empty((len(marks), len(self.numbers)))
+        for n, number in enumerate(self.numbers):
+            passes = self.flight.tracks[number].passes
+            assert passes is not None
+            found[:, n] = self.throw.log_density(signs_of(marks, passes))
+        unknown = [not math.isfinite(d) for d in self._least_m]
+        found[:, unknown] = -math.inf
+        return found
+
+    @property
+    def _least_m(self) -> list[float]:
+        tracks = (self.flight.tracks[n] for n in self.numbers)
+        return [float(t.distance_m.min(initial=math.inf)) for t in tracks]
+
+    @cached_property
+    def right(self) -> Array:
+        """How likely each mark is of its own pilot's track; (M,)."""
+        return self.throw.log_density(self.own)
+
+    @cached_property
+    def anything(self) -> Array:
+        """How likely it is where nobody knows what was meant; (M,)."""
+        return self.throw.broad(BROAD).log_density(self.own)
+
+    def doubts(self, meant: Mapping[int, Sequence["Weighed"]]) -> list[Doubt]:
+        """Return the marks that are likelier wrong than right.
+
+        `meant` has the entries that may have been meant, by the mark's place.
+        """
+        every = {
+            k: [self._by_anything(k), *meant.get(k, ()), *self._of_others(k)]
+            for k in map(int, self.looked_at)
+        }
+        found = [self._doubt(k, every) for k in every]
+        doubts = {d.mark: d for d in found if d.odds >= 0.0}
+        for doubt in list(doubts.values()):
+            if doubt.swap is not None and doubt.swap not in doubts:
+                doubts[doubt.swap] = self._other_half(doubt)
+        return [doubts[k] for k in sorted(doubts)]
+
+    def _other_half(self, doubt: Doubt) -> Doubt:
+        assert doubt.swap is not None
+        sign = self._sign(doubt.swap)
+        return Doubt(doubt.swap, doubt.odds, sign, swap=doubt.mark)
+
+    def _sign(self, k: int) -> int | None:
+        """Return the sign of a mark that is rarest, where one is rare."""
+        rare = self.rarest[k] < LOOKED_AT
+        return int(self.chances[:, k].argmin()) if rare else None
+
+    def _by_anything(self, k: int) -> "Weighed":
+        gain = float(self.anything[k] - self.right[k])
+        return Weighed(odds=math.log(SOMETHING) + gain)
+
+    def _doubt(self, k: int, every: Mapping[int, Sequence["Weighed"]]) -> Doubt:
+        own = [_beside(k, one, every) for one in every[k]]
+        total = float(np.logaddexp.reduce([one.odds for one in own]))
+        best = max(own, key=lambda one: one.odds)
+        if best.odds < total + math.log(NAMED_FROM):
+            best = Weighed(odds=best.odds)
+        return Doubt(k, total, self._sign(k), best.says, best.swap, best.other)
+
+    def weighed(self, k: int, meant: Meant, signs: Signs) -> "Weighed":
+        """Weigh an entry that may have been meant, by its signs on the own track."""
+        gain = float(self.throw.log_density(signs)[0] - self.right[k])
+        return Weighed(odds=math.log(meant.prior) + gain, says=meant.says)
+
+    # Numbers of others.
+
+    @cached_property
+    def _of_slot(self) -> Mapping[tuple[int, str, int], int]:
+        marks = self.flight.marks
+        return {(m.task, m.mark, m.pilot): k for k, m in enumerate(marks)}
+
+    def _of_others(self, k: int) -> list["Weighed"]:
+        """Weigh whether a mark is another pilot's, or exchanged with another's."""
+        mark = self.flight.marks[k]
+        found = []
+        for n, prior in self._priors(mark):
+            gain = float(self.fits[k, self.column[n]] - self.right[k])
+            theirs = self._of_slot.get((mark.task, mark.mark, n))
+            if theirs is not None:
+                back = self.fits[theirs, self.column[mark.pilot]] - self.right[theirs]
+                gain += float(back)
+            if math.isfinite(gain):
+                odds = math.log(prior) + gain
+                found.append(Weighed(odds=odds, swap=theirs, other=n))
+        return found
+
+    def _priors(self, mark: PlacedMark) -> Iterator[tuple[int, float]]:
+        """Yield how often a mark is each other pilot's."""
+        others = [n for n in self.numbers if n != mark.pilot]
+        placed = [n for n in others if (mark.task, mark.mark, n) in self._of_slot]
+        free = [n for n in others if (mark.task, mark.mark, n) not in self._of_slot]
+        for group, share in ((placed, EXCHANGED), (free, 1.0 - EXCHANGED)):
+            weights = {
+                n: 1.0 if (mark.task, n) in self.none else NOTHING_ENTERED
+                for n in group
+            }
+            like = {n for n in group if mistaken(mark.pilot, n)}
+            total, alike = sum(weights.values()), sum(weights[n] for n in like)
+            for n, weight in weights.items():
+                own = (1.0 - LIKE_NUMBER) * weight / total
+                own += LIKE_NUMBER * weight / alike if n in like else 0.0
+                yield n, NUMBER * share * own
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Weighed:
+    """One explanation, with how much likelier it is than that the mark is right."""
+
+    odds: float
+    says: Fact | None = None
+    swap: int | None = None
+    other: int | None = None
+
+
+def _beside(k: int, one: Weighed, every: Mapping[int, Sequence[Weighed]]) -> Weighed:
+    """Weigh an exchange beside what else explains the other mark."""
+    others = every.get(one.swap, ()) if one.swap is not None else ()
+    odds = [0.0, *(other.odds for other in others if other.swap != k)]
+    return replace(one, odds=one.odds - float(np.logaddexp.reduce(odds)))

@@ -1,0 +1,199 @@
+"""What is said of marks that do not fit their pilot's track, or that others fit better."""
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from scorer.checks.base import PlacedMark
+from scorer.checks.mark_track import NOTED_S, Doubt, Marks, fitting
+from scorer.event import matters
+from scorer.event.matter import Blocks, Closes, Matter, matter_kind
+from scorer.facts import (
+    Fact,
+    count,
+    distance,
+    fact,
+    inner,
+    log,
+    moment,
+    pilot,
+    several,
+    words,
+)
+
+MARK_TIME = matter_kind("mark-time", blocks=Blocks.OFFICIAL, closes=Closes.COMPARE)
+NAMED = 3
+"""At most so many pilots are suggested."""
+
+
+def check_marks(flight: Marks, doubts: Sequence[Doubt] = ()) -> tuple[Matter, ...]:
+    """Warn of every mark that its own pilot's track does not reach, or that is doubted.
+
+    The warning says what fits better; where nothing stands out it names the nearest
+    pilots whose track reaches the mark, first those who miss a mark themselves, then
+    those whose number is easily mistaken for the one keyed.
+    """
+    astray = {
+        k
+        for k, mark in enumerate(flight.marks)
+        if mark.pilot in flight.tracks and not flight.fits(k, mark.pilot)
+    }
+    by_mark = {doubt.mark: doubt for doubt in doubts}
+    return (
+        *(
+            _warning(flight, k, astray, by_mark.get(k))
+            for k in sorted(astray | by_mark.keys())
+        ),
+        *(m for k in range(len(flight.marks)) for m in _not_in_flight(flight, k)),
+    )
+
+
+def _not_in_flight(flight: Marks, k: int) -> Iterator[Matter]:
+    """Yield what is wrong with a noted time at which the pilot was not in the air."""
+    mark = flight.marks[k]
+    track = flight.tracks.get(mark.pilot)
+    if track is None or mark.time_s is None:
+        return
+    named = {"mark": inner(_named(mark)), "noted": moment(mark.time_s)}
+    whose = log(track.log)
+    says = None
+    if track.launch_s is not None and mark.time_s < track.launch_s - NOTED_S:
+        launch = moment(track.launch_s)
+        says = fact("mark-before-launch", **named, log=whose, launch=launch)
+    if track.landing_s is not None and mark.time_s > track.landing_s + NOTED_S:
+        landing = moment(track.landing_s)
+        says = fact("mark-after-landing", **named, log=whose, landing=landing)
+    if says is not None:
+        yield Matter(
+            kind=MARK_TIME,
+            flight=flight.flight,
+            task=mark.task,
+            pilots=(mark.pilot,),
+            mark=mark.mark,
+            says=says,
+        )
+
+
+def _warning(flight: Marks, k: int, astray: set[int], doubt: Doubt | None) -> Matter:
+    mark = flight.marks[k]
+    what = _what(flight, k) if k in astray or doubt is None else _unlike(flight, doubt)
+    return Matter(
+        kind=matters.MARK_FAR_FROM_TRACK,
+        flight=flight.flight,
+        task=mark.task,
+        pilots=(mark.pilot,),
+        mark=mark.mark,
+        says=fact(
+            "mark-astray",
+            what=inner(what),
+            others=inner(_better(flight, k, astray, doubt)),
+        ),
+    )
+
+
+def _better(flight: Marks, k: int, astray: set[int], doubt: Doubt | None) -> Fact:
+    """State what fits a mark better."""
+    if doubt is None:
+        return _others(flight, k, astray)
+    if doubt.meant is not None:
+        return doubt.meant
+    if doubt.swap is not None:
+        one, other = (flight.marks[n].pilot for n in (k, doubt.swap))
+        return fact("marks-swapped", pilot=pilot(one), other=pilot(other))
+    if doubt.other is not None:
+        return fact("mark-fits", named=several([inner(_fit(flight, k, doubt.other))]))
+    return fact("mark-fits-none") if k not in astray else _others(flight, k, astray)
+
+
+def _unlike(flight: Marks, doubt: Doubt) -> Fact:
+    """State how a mark differs from what is usual in its flight."""
+    mark = flight.marks[doubt.mark]
+    track = flight.tracks[mark.pilot]
+    named = inner(_named(mark))
+    passes = track.passes
+    if doubt.sign is None or passes is None:
+        return fact("mark-not-unusual", mark=named)
+    at = moment(float(track.time_s[doubt.mark]))
+    values = {"mark": named, "log": log(track.log), "at": at}
+    nearest = distance(float(passes.nearest_m[doubt.mark]))
+    if doubt.sign == 2:
+        assert mark.time_s is not None
+        noted = moment(mark.time_s)
+        then_m = float(passes.then_m[doubt.mark])
+        if not np.isfinite(then_m):
+            whose = log(track.log)
+            return fact("mark-not-in-the-air", mark=named, noted=noted, log=whose)
+        then = distance(then_m)
+        away = distance(float(track.distance_m[doubt.mark]))
+        return fact("mark-at-other-time", **values, away=away, noted=noted, then=then)
+    if doubt.sign == 1 and mark.aimed_m is not None:
+        near = distance(float(passes.aim_m[doubt.mark]))
+        aimed = distance(float(mark.aimed_m))
+        return fact("mark-unlike-aim", **values, aimed=aimed, near=near)
+    return fact("mark-unlike-throw", **values, away=nearest)
+
+
+def _what(flight: Marks, k: int) -> Fact:
+    """State how a mark and the track of its pilot disagree."""
+    mark = flight.marks[k]
+    track = flight.tracks[mark.pilot]
+    named = _named(mark)
+    away, reach = float(track.distance_m[k]), flight.reach_m(k, mark.pilot)
+    if not np.isfinite(away):
+        return fact("mark-without-flight", mark=inner(named), log=log(track.log))
+    values = {
+        "mark": inner(named),
+        "log": log(track.log),
+        "away": distance(away),
+        "at": moment(float(track.time_s[k])),
+    }
+    if away > reach:
+        return fact(
+            "mark-beyond-throw",
+            **values,
+            reach=distance(reach),
+            beyond=distance(away - reach),
+        )
+    assert mark.time_s is not None
+    return fact(
+        "mark-at-other-time",
+        **values,
+        noted=moment(mark.time_s),
+        then=distance(float(track.noted_m[k])),
+    )
+
+
+def _named(mark: PlacedMark) -> Fact:
+    if mark.mark:
+        return fact("mark-named", mark=words(mark.mark), pilot=pilot(mark.pilot))
+    return fact("mark-of", pilot=pilot(mark.pilot))
+
+
+def _others(flight: Marks, k: int, astray: set[int]) -> Fact:
+    """State whose tracks a mark fits instead."""
+    mark = flight.marks[k]
+    fits = fitting(flight, k, astray)
+    if not fits:
+        return fact("mark-fits-nobody")
+    theirs = {fit.pilot for fit in fits}
+    for i in sorted(astray):
+        other = flight.marks[i]
+        crossed = other.pilot != mark.pilot and other.task == mark.task
+        if crossed and other.pilot in theirs and flight.fits(i, mark.pilot):
+            return fact(
+                "marks-swapped", pilot=pilot(mark.pilot), other=pilot(other.pilot)
+            )
+    named = several(inner(_fit(flight, k, fit.pilot)) for fit in fits[:NAMED])
+    if len(fits) > NAMED:
+        return fact("mark-fits-many", named=named, more=count(len(fits) - NAMED))
+    return fact("mark-fits", named=named)
+
+
+def _fit(flight: Marks, k: int, other: int) -> Fact:
+    track = flight.tracks[other]
+    return fact(
+        "track-reaches",
+        pilot=pilot(other),
+        away=distance(float(track.distance_m[k])),
+        at=moment(float(track.time_s[k])),
+    )

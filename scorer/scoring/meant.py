@@ -1,0 +1,214 @@
+"""What else an entry of a mark may have been meant to say, and whether it fits better.
+
+Slips that people make where they measure, write and key: a bearing read from the wrong
+end, another reference point, another task, feet for metres, digits exchanged, the other
+side of a line (common practice, no source; how often, is our choice).
+"""
+
+import re
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import suppress
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from scorer.checks.mark_doubts import Meant, Weighed, Weighing
+from scorer.checks.mark_track import Course, Doubt, Marks, Passes
+from scorer.checks.throws import signs_of
+from scorer.event import place_kinds
+from scorer.event.model import Event, Flight, Keying, Method
+from scorer.facts import Fact, angle, fact, length, place, task, term, words
+from scorer.geodesy.site import Site
+from scorer.rounding import Exact, exact
+from scorer.scoring.comparing import LINES
+from scorer.scoring.evidence import Taken, placed_alone
+from scorer.scoring.keyings import Agreed
+from scorer.units import FOOT_M, Unreadable, length_m
+
+TURNED, REFERENCE, TASK, UNIT, DIGITS, SIDE = 0.003, 0.004, 0.004, 0.002, 0.003, 0.003
+"""How often each slip is made."""
+UNIT_GIVEN = 0.25
+"""Of those, where a unit was written beside the number."""
+SHOWING = frozenset(
+    {
+        *("mark-unlike-aim", "meant-turned", "meant-unit", "meant-digits"),
+        *("meant-reference", "meant-side"),
+    }
+)
+"""What shows of an entry something that whoever enters it again must not see."""
+DIGITS_OF = ("distance", "bearing", "easting", "northing")
+Guess = tuple[Fact, float, Keying]
+"""What was meant, how often such a slip is made, and the entry as it would be."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hand:
+    """What guesses about entries need to know of their event."""
+
+    event: Event
+    flight: Flight
+    site: Site
+    taken: Taken
+    courses: Mapping[int, Callable[[], Course]]
+    """Where each pilot's track was in the air."""
+
+
+def doubted(flight: Marks, hand: Hand) -> list[Doubt]:
+    """Return the marks of a flight that something else fits better."""
+    own = hand.taken.own
+    none = frozenset(key for key, given in own.items() if given.no_mark)
+    weighing = Weighing.of(flight, none)
+    if weighing is None:
+        return []
+    looked_at = [int(k) for k in weighing.looked_at]
+    meant = {k: list(_weighed(weighing, hand, k)) for k in looked_at}
+    return weighing.doubts(meant)
+
+
+def _weighed(weighing: Weighing, hand: Hand, k: int) -> Iterator[Weighed]:
+    """Yield what else a mark's entry may say, weighed on its pilot's own track."""
+    mark = weighing.flight.marks[k]
+    agreed = hand.taken.by_pilot[mark.task][mark.pilot][mark.mark]
+    guesses = list(guesses_of(hand, agreed))
+    placed = placed_alone(hand.event, hand.flight, hand.site, [g[2] for g in guesses])
+    known = [
+        Meant(says=says, prior=prior, placed=own)
+        for (says, prior, _), own in zip(guesses, placed, strict=True)
+        if own is not None
+    ]
+    course = hand.courses.get(mark.pilot)
+    if not known or course is None:
+        return
+    marks = [replace(one.placed, time_s=mark.time_s) for one in known]
+    near = course().near(marks)
+    for n, one in enumerate(known):
+        passes = Passes(*(near[3:, n : n + 1]))
+        yield weighing.weighed(k, one, signs_of(marks[n : n + 1], passes))
+
+
+def guesses_of(hand: Hand, agreed: Agreed) -> Iterator[Guess]:
+    """Yield the other entries that one may have been meant as."""
+    keying = agreed.keying
+    yield from _other_tasks(hand, keying)
+    if agreed.survey:
+        return  # measured in several ways, which agree
+    yield from _turned(keying)
+    yield from _other_references(hand, keying)
+    yield from _other_units(hand.event, keying)
+    yield from _digits(hand.event, keying)
+    if keying.side in _OTHER_SIDE:
+        other = _OTHER_SIDE[keying.side]
+        says = fact("meant-side", side=term(_SIDES[other]))
+        yield says, SIDE, replace(keying, side=other)
+
+
+_OTHER_SIDE = {"L": "R", "R": "L"}
+_SIDES = {"L": "left", "R": "right"}
+
+
+def _turned(keying: Keying) -> Iterator[Guess]:
+    if keying.bearing_deg is not None and keying.method in LINES:
+        back = Exact((exact(keying.bearing_deg) + 180) % 360)
+        says = fact("meant-turned", bearing=angle(back))
+        yield says, TURNED, replace(keying, bearing_deg=back)
+
+
+def _other_tasks(hand: Hand, keying: Keying) -> Iterator[Guess]:
+    """Yield the entry as one of another task of the flight."""
+    own = next(t for t in hand.flight.tasks if t.number == keying.task)
+    others = [t for t in hand.flight.tasks if t is not own and t.target != own.target]
+    for other in others:
+        start = None if keying.from_place in own.targets else keying.from_place
+        moved = replace(keying, task=other.number, from_place=start)
+        yield fact("meant-task", task=task(other.number)), TASK / len(others), moved
+
+
+def _other_references(hand: Hand, keying: Keying) -> Iterator[Guess]:
+    """Yield the entry as measured from other points of the event."""
+    if keying.method not in LINES or keying.distance_m is None:
+        return
+    own = next(t for t in hand.flight.tasks if t.number == keying.task)
+    now = keying.from_place or own.target
+    names = dict.fromkeys((*own.targets, *_points(hand, keying)))
+    others = [n for n in names if n != now and n in hand.site.spots]
+    for name in others:
+        says = fact("meant-reference", place=place(name))
+        yield says, REFERENCE / len(others), replace(keying, from_place=name)
+
+
+def _points(hand: Hand, keying: Keying) -> Iterator[str]:
+    """Yield the points that a bearing with a distance may be measured from."""
+    if keying.bearing_deg is None:
+        return
+    used = (k.from_place for k in hand.flight.keyings)
+    yield from (name for name in used if name is not None)
+    for own in hand.event.places:
+        if own.kind in {place_kinds.TARGET, place_kinds.REFERENCE}:
+            yield own.name
+
+
+def _other_units(event: Event, keying: Keying) -> Iterator[Guess]:
+    if keying.distance_m is None or keying.method not in LINES:
+        return
+    text = keying.entered.get("distance", "")
+    given = bool(keying.entered.get("unit", "").strip()) or any(map(str.isalpha, text))
+    prior = UNIT * (UNIT_GIVEN if given else 1.0)
+    feet = _in_feet(event, keying)
+    own = exact(keying.distance_m)
+    meant = Exact(own / exact(FOOT_M)) if feet else Exact(own * exact(FOOT_M))
+    says = fact(
+        "meant-unit",
+        unit=term("in-metres" if feet else "in-feet"),
+        distance=length(meant),
+    )
+    yield says, prior, replace(keying, distance_m=meant)
+
+
+def _in_feet(event: Event, keying: Keying) -> bool:
+    unit = keying.entered.get("unit", "").strip().casefold()
+    text = keying.entered.get("distance", "").casefold()
+    if unit:
+        return unit == "ft"
+    if any(map(str.isalpha, text)):
+        return "f" in text
+    return event.units == "imperial" or any(sign in text for sign in "'′")
+
+
+def _digits(event: Event, keying: Keying) -> Iterator[Guess]:
+    """Yield the entry with two neighbouring digits of a number exchanged."""
+    found: list[tuple[str, str, Keying]] = []
+    for column in DIGITS_OF:
+        text = keying.entered.get(column, "").strip()
+        for other in exchanged(text):
+            moved = _with(event, keying, column, other)
+            if moved is not None:
+                found.append((text, other, moved))
+    for text, other, moved in found:
+        says = fact("meant-digits", text=words(text), instead=words(other))
+        yield says, DIGITS / len(found), moved
+
+
+def exchanged(text: str) -> Iterator[str]:
+    """Yield a number with two neighbouring digits exchanged, whatever stands between."""
+    places = [found.start() for found in re.finditer(r"\d", text)]
+    for one, other in pairwise(places):
+        if text[one] != text[other]:
+            letters = list(text)
+            letters[one], letters[other] = letters[other], letters[one]
+            yield "".join(letters)
+
+
+def _with(event: Event, keying: Keying, column: str, text: str) -> Keying | None:
+    """Return an entry with another number in one column; None where that is none."""
+    with suppress(Unreadable, ValueError):
+        if column == "distance":
+            unit = keying.entered.get("unit", "").strip()
+            bare = unit or ("ft" if event.units == "imperial" else "m")
+            return replace(keying, distance_m=length_m(text, bare))
+        number = float(re.sub(r"[^\d.]", "", text.replace(",", ".")))
+        if column == "bearing" and keying.method in LINES:
+            return replace(keying, bearing_deg=number) if number <= 360.0 else None
+        if keying.method is Method.GRID and column == "easting":
+            return replace(keying, easting_m=number)
+        if keying.method is Method.GRID and column == "northing":
+            return replace(keying, northing_m=number)
+    return None
