@@ -11,6 +11,7 @@ from scorer.geodesy.arrays import Array, Point
 from scorer.geodesy.places import Spot
 from scorer.geodesy.precision import Covariance, as_covariance, axes_covariance
 from scorer.geodesy.site import Site
+from scorer.geodesy.together import Asking, distance, offset
 
 LEAST_CUT_DEG = 30.0
 """Arcs that cut at less than this fix a point badly.  Common practice in surveying, no
@@ -36,13 +37,15 @@ class Cut:
 
     point: Point
     covariance: Covariance
+    base_m: float
+    """Between the two named points."""
     angle_deg: float
     """Between the two lines at the mark, 0 to 180; best near 90."""
     missing_m: float
     """By how much the arcs miss each other, 0 where they cut."""
 
 
-def cut(site: Site, a: Arc, b: Arc, side: str) -> Cut:
+def cut(site: Site, a: Arc, b: Arc, side: str) -> Asking[Cut]:
     """Intersect two arcs on a side of the line from the first point to the second.
 
     Parameters
@@ -56,12 +59,12 @@ def cut(site: Site, a: Arc, b: Arc, side: str) -> Cut:
         The points are one and the same, or the arcs miss each other by more than
         `SLACK_SIGMAS` sigmas; the text says by how much.
     """
-    base_m = site.distance_m(a.spot, b.spot)
+    base_m = yield distance(a.spot, b.spot)
     missing = _missing(a, b, base_m)
     if missing > 0:
-        return _touch(site, a, b, base_m, missing)
-    point = _cross(site, a, b, base_m, -1.0 if side == "R" else 1.0)
-    return _cut(a, b, point)
+        return (yield from _touch(site, a, b, base_m, missing))
+    point = yield from _cross(a, b, base_m, -1.0 if side == "R" else 1.0)
+    return _cut(a, b, point, base_m)
 
 
 def _missing(a: Arc, b: Arc, base_m: float) -> float:
@@ -86,7 +89,7 @@ def _missing(a: Arc, b: Arc, base_m: float) -> float:
     )
 
 
-def _cross(site: Site, a: Arc, b: Arc, base_m: float, side: float) -> Point:
+def _cross(a: Arc, b: Arc, base_m: float, side: float) -> Asking[Point]:
     """Intersect in the plane, with the radii made true by what they measure there."""
     (x, y), (x2, y2) = a.spot.point, b.spot.point
     base = hypot(x2 - x, y2 - y)
@@ -103,8 +106,8 @@ def _cross(site: Site, a: Arc, b: Arc, base_m: float, side: float) -> Point:
         )
         if hypot(point[0] - before[0], point[1] - before[1]) < 1e-9:
             break
-        r *= _ratio(a.distance_m, site.distance_m(a.spot, point))
-        s *= _ratio(b.distance_m, site.distance_m(b.spot, point))
+        r *= _ratio(a.distance_m, (yield distance(a.spot, point)))
+        s *= _ratio(b.distance_m, (yield distance(b.spot, point)))
     return point
 
 
@@ -112,7 +115,7 @@ def _ratio(wanted: float, got: float) -> float:
     return wanted / got if got > 0 else 1.0
 
 
-def _cut(a: Arc, b: Arc, point: Point) -> Cut:
+def _cut(a: Arc, b: Arc, point: Point, base_m: float) -> Cut:
     u, r = _ray(a.spot.point, point)
     v, s = _ray(b.spot.point, point)
     cosine = float(np.clip(u @ v, -1.0, 1.0))
@@ -129,6 +132,7 @@ def _cut(a: Arc, b: Arc, point: Point) -> Cut:
     return Cut(
         point=point,
         covariance=covariance,
+        base_m=base_m,
         angle_deg=degrees(acos(cosine)),
         missing_m=0.0,
     )
@@ -158,7 +162,7 @@ def _flat_sigmas(
     return along, max(across, sigma)
 
 
-def _touch(site: Site, a: Arc, b: Arc, base_m: float, missing_m: float) -> Cut:
+def _touch(site: Site, a: Arc, b: Arc, base_m: float, missing_m: float) -> Asking[Cut]:
     """Put the mark on the line through both points, the gap shared by variance."""
     variance = a.sigma_m**2 + b.sigma_m**2
     share = missing_m * (a.sigma_m**2 / variance)
@@ -171,12 +175,13 @@ def _touch(site: Site, a: Arc, b: Arc, base_m: float, missing_m: float) -> Cut:
     bearing = site.bearing_deg(a.spot, b.spot)
     if along < 0:
         bearing, along = (bearing + 180.0) % 360.0, -along
-    point = site.offset(a.spot, bearing, along)
+    point = yield offset(a.spot, bearing, along)
     radii = (a.distance_m, b.distance_m)
     sigmas = _flat_sigmas(a, b, radii, between=angle == 180.0)
     return Cut(
         point=point,
         covariance=axes_covariance(bearing, *sigmas),
+        base_m=base_m,
         angle_deg=angle,
         missing_m=missing_m,
     )

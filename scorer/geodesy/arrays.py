@@ -1,6 +1,6 @@
 """What the geodesy modules share about scalars and arrays."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 import numpy as np
@@ -20,6 +20,12 @@ def floats(*values: ArrayLike) -> tuple[Array, ...]:
     """Make float arrays of one shape."""
     arrays = [np.asarray(v, dtype=float) for v in values]
     return tuple(np.broadcast_arrays(*arrays))
+
+
+def columns(points: Sequence[Point]) -> Points:
+    """Make two arrays, (N,) each, of N points."""
+    pairs = np.array(points, dtype=float).reshape(-1, 2)
+    return pairs[:, 0].copy(), pairs[:, 1].copy()
 
 
 def mapped(function: Callable[..., Any], *arrays: Array) -> tuple[Array, ...]:

@@ -1,6 +1,7 @@
 """A mark: where a marker fell, as far as it was measured."""
 
 from dataclasses import dataclass
+from typing import Any
 
 from scorer.event.model import Method
 from scorer.facts import (
@@ -24,6 +25,8 @@ from scorer.geodesy.precision import (
     sigma_towards,
 )
 from scorer.geodesy.site import Site, Somewhere
+from scorer.geodesy.together import Asking, alone, offset
+from scorer.geodesy.together import distance as between
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,19 +61,29 @@ def mark_at(
     covariance: Covariance,
     site: Site,
     target: Somewhere | None,
+    **more: Any,
+) -> Mark:
+    """Make a mark of a point, as `placed` does, by itself."""
+    return alone(site, placed(point, covariance, site, target, **more))
+
+
+def placed(
+    point: Point,
+    covariance: Covariance,
+    site: Site,
+    target: Somewhere | None,
     *,
     method: Method,
     label: str = "",
     steps: tuple[Step, ...] = (),
     warnings: tuple[Fact, ...] = (),
-) -> Mark:
+) -> Asking[Mark]:
     """Make a mark of a point: measure it from the target, with its uncertainty."""
     shown = (*steps, fact("mark-at", at=inner(coordinates(point))))
-    if target is None:
-        distance = sigma = None
-    else:
+    distance = sigma = None
+    if target is not None:
         spot = site.spot(target)
-        distance = site.distance_m(spot, point)
+        distance = yield between(spot, point)
         step = (point[0] - spot.point[0], point[1] - spot.point[1])
         sigma = sigma_towards(covariance, *step)
         shown = (*shown, _from_target(distance, spot, site))
@@ -88,15 +101,16 @@ def mark_at(
 
 def offset_from_line(
     site: Site, start: Somewhere, end: Somewhere, along_m: float, across_m: float
-) -> Point:
-    """Return the point at a chainage along a line and an offset square to it.
+) -> Asking[Point]:
+    """Find the point at a chainage along a line and an offset square to it.
 
     The offset counts to the right, seen from start to end; negative = left.
     """
     bearing = site.bearing_deg(start, end)
-    foot = site.offset(start, bearing % 360.0, along_m)
+    foot = yield offset(start, bearing % 360.0, along_m)
     side = bearing + (90.0 if across_m >= 0 else -90.0)
-    return site.offset(foot, side % 360.0, abs(across_m))
+    square: Point = yield offset(foot, side % 360.0, abs(across_m))
+    return square
 
 
 def coordinates(point: Point) -> Fact:

@@ -236,6 +236,7 @@ class Plane:
         north = np.asarray(b[1], dtype=float) - np.asarray(a[1], dtype=float)
         return plain(turned(np.degrees(np.arctan2(east, north))))
 
+    @overload
     def offset(
         self,
         a: Point,
@@ -243,40 +244,73 @@ class Plane:
         distance_m: float,
         kind: DistanceKind,
         elevation_m: float = 0.0,
-    ) -> Point:
-        """Return the point at a grid bearing and a distance of any kind from `a`.
+    ) -> Point: ...
+    @overload
+    def offset(
+        self,
+        a: Points,
+        bearing_deg: Array,
+        distance_m: Array,
+        kind: DistanceKind,
+        elevation_m: ArrayLike = 0.0,
+    ) -> Points: ...
+    def offset(
+        self,
+        a: Point | Points,
+        bearing_deg: ArrayLike,
+        distance_m: ArrayLike,
+        kind: DistanceKind,
+        elevation_m: ArrayLike = 0.0,
+    ) -> Point | Points:
+        """Return the points at grid bearings and distances of any kind from `a`.
 
         The inverse of `bearing_deg` and `distance`: both give back what was put in.
+        Arrays give each point as it comes out alone.
         """
-        east, north = np.sin(np.radians(bearing_deg)), np.cos(np.radians(bearing_deg))
-        grid, missing = distance_m, np.inf
+        x, y, turn, wanted, level = floats(*a, bearing_deg, distance_m, elevation_m)
+        start = (x, y)
+        east, north = np.sin(np.radians(turn)), np.cos(np.radians(turn))
+        close = np.maximum(_CLOSE_M, _CLOSE_RATIO * wanted)
+        grid = wanted
         for _ in range(_ROUNDS):
-            b = (float(a[0] + grid * east), float(a[1] + grid * north))
-            missing = distance_m - self.distance(a, b, kind, elevation_m)
-            if abs(missing) <= max(_CLOSE_M, _CLOSE_RATIO * distance_m):
-                return b
-            grid += missing
+            b = (start[0] + grid * east, start[1] + grid * north)
+            missing = wanted - self.distance(start, b, kind, level)
+            far = ~(np.abs(missing) <= close)
+            if not far.any():
+                return plain(b[0]), plain(b[1])  # type: ignore[return-value]
+            grid = np.where(far, grid + missing, grid)
+        first = int(np.argmax(far))
         raise GeometryError(
             fact(
                 "no-point-so-far",
-                length=length(distance_m),
-                bearing=angle(bearing_deg),
-                east=number(a[0]),
-                north=number(a[1]),
+                length=length(wanted.flat[first]),
+                bearing=angle(turn.flat[first]),
+                east=number(start[0].flat[first]),
+                north=number(start[1].flat[first]),
                 system=words(self.title),
             )
         )
 
-    def grid_bearing_deg(self, a: Point, true_deg: float, length_m: float) -> float:
-        """Turn a bearing from true north at `a` into the grid bearing of that line.
+    @overload
+    def grid_bearing_deg(self, a: Point, true_deg: float, length_m: float) -> float: ...
+    @overload
+    def grid_bearing_deg(
+        self, a: Points, true_deg: Array, length_m: Array
+    ) -> Array: ...
+    def grid_bearing_deg(
+        self, a: Point | Points, true_deg: ArrayLike, length_m: ArrayLike
+    ) -> float | Array:
+        """Turn bearings from true north at `a` into the grid bearings of those lines.
 
         Of `length_m` on the ellipsoid: the geodesic is laid out and its chord in the
         plane taken, so the (small) arc-to-chord correction is included.
         """
-        lat, lon = self._geographic(*a)
-        lon2, lat2, _ = frame(self.crs).geod.fwd(lon, lat, true_deg, max(length_m, 1.0))
+        east, north, turn, long = floats(*a, true_deg, length_m)
+        lat, lon = self._geographic(east, north)
+        geod = frame(self.crs).geod
+        lon2, lat2, _ = mapped(geod.fwd, lon, lat, turn, np.maximum(long, 1.0))
         end = self._run(frame(self.crs).project, lon2, lat2)
-        return float(self.bearing_deg(a, end))
+        return self.bearing_deg((east, north), end)
 
     def _geodesic(self, a: Points, b: Points) -> tuple[Array, Array, Array]:
         """Latitude half-way, azimuth and length of lines on the system's ellipsoid."""

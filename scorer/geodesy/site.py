@@ -1,6 +1,6 @@
 """The ground of one event: its plane, its places, its elevations, made ready once."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import overload
 
@@ -13,7 +13,7 @@ from scorer.errors import Fault, InputError, nearest
 from scorer.event.matter import Matter
 from scorer.event.model import DistanceKind, Event, North, Units
 from scorer.facts import fact, words
-from scorer.geodesy.arrays import Array, Point, Points, floats
+from scorer.geodesy.arrays import Array, Point, Points, columns, floats
 from scorer.geodesy.cautions import cautions
 from scorer.geodesy.places import Spot, project_places, read_declination
 from scorer.geodesy.plane import Plane
@@ -155,21 +155,34 @@ class Site:
         """Grid bearing from one point to another."""
         return self.plane.bearing_deg(self.spot(a).point, self.spot(b).point)
 
+    def distances_m(self, a: Sequence[Somewhere], b: Sequence[Somewhere]) -> Array:
+        """Distances of the event's kind between points one by one, (N,)."""
+        (start, low), (end, high) = self._ends(a), self._ends(b)
+        return self.plane.distance(start, end, self.distance_kind, _mean(low, high))
+
     def offset(self, a: Somewhere, bearing_deg: float, distance_m: float) -> Point:
         """Return the point at a grid bearing and a distance of the event's kind.
 
         The inverse of `bearing_deg` and `distance_m`.
         """
-        spot = self.spot(a)
-        low = high = _known(spot.elevation_m)
-        end = spot.point
+        east, north = self.offsets([a], [bearing_deg], [distance_m])
+        return float(east[0]), float(north[0])
+
+    def offsets(
+        self,
+        a: Sequence[Somewhere],
+        bearing_deg: Sequence[float],
+        distance_m: Sequence[float],
+    ) -> Points:
+        """Return the points at grid bearings and distances, each (N,)."""
+        start, low = self._ends(a)
+        turn, wanted = np.array(bearing_deg, float), np.array(distance_m, float)
+        end, high = start, low
         for _ in range(_OFFSET_ROUNDS):
-            elevation = float(_mean(low, high))
-            before = end
-            end = self.plane.offset(
-                spot.point, bearing_deg, distance_m, self.distance_kind, elevation
-            )
-            if end == before or self.distance_kind is not DistanceKind.GROUND:
+            level, before = _mean(low, high), end
+            end = self.plane.offset(start, turn, wanted, self.distance_kind, level)
+            same = all(np.array_equal(x, y) for x, y in zip(end, before, strict=True))
+            if same or self.distance_kind is not DistanceKind.GROUND:
                 break
             high = self.elevation_at(end)
         return end
@@ -240,6 +253,19 @@ class Site:
         if self.distance_kind is not DistanceKind.GROUND:
             return where, _known(None)
         return where, self.elevation_at(where)
+
+    def _ends(self, where: Sequence[Somewhere]) -> tuple[Points, Array]:
+        """Points as columns, and the elevations where distances depend on them, (N,)."""
+        spots = [None if isinstance(w, tuple) else self.spot(w) for w in where]
+        bare = np.array([spot is None for spot in spots])
+        points = columns(
+            [w if s is None else s.point for w, s in zip(where, spots, strict=True)]  # type: ignore[misc]
+        )
+        known = [np.nan if s is None else _known(s.elevation_m) for s in spots]
+        level = np.array(known, dtype=float)
+        if self.distance_kind is DistanceKind.GROUND and bare.any():
+            level[bare] = self.elevation_at((points[0][bare], points[1][bare]))
+        return points, level
 
     def _unknown(self, name: str, known: Mapping[str, object], what: str) -> InputError:
         other = self.areas if what == "point" else self.spots

@@ -5,22 +5,30 @@ of the target to the nearest point of the marker's sand-filled bag (published ru
 coordinates are those of that point of the bag too.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from math import hypot
 
-from scorer.errors import GeometryError, InputError
+from scorer.errors import GeometryError, InputError, ScorerError
 from scorer.event.model import Keying, Method, North
 from scorer.facts import angle, fact, length, number, position, term, words
 from scorer.geodesy.arcs import LEAST_CUT_DEG, Arc, cut
 from scorer.geodesy.arrays import Point
-from scorer.geodesy.mark import Mark, mark_at, named, offset_from_line
+from scorer.geodesy.mark import Mark, mark_at, named, offset_from_line, placed
 from scorer.geodesy.places import Spot
 from scorer.geodesy.precision import Covariance, SurveySigmas, axes_covariance
 from scorer.geodesy.reduction import Reduction, missing
 from scorer.geodesy.site import Site, Somewhere
+from scorer.geodesy.together import (
+    Asking,
+    alone,
+    grid_bearing,
+    in_plane,
+    offset,
+    together,
+)
 
-__all__ = ["Mark", "mark_at", "offset_from_line", "reduce_keying"]
+__all__ = ["Mark", "mark_at", "offset_from_line", "reduce_keying", "reduce_keyings"]
 
 
 def reduce_keying(
@@ -48,13 +56,36 @@ def reduce_keying(
     GeometryError
         The measurements contradict each other.
     """
+    return alone(site, _reducing(keying, site, target, sigmas))
+
+
+def reduce_keyings(
+    keyings: Sequence[Keying],
+    sites: Sequence[Site],
+    targets: Sequence[Somewhere | None],
+) -> list[Mark | ScorerError]:
+    """Reduce many keyings by themselves, side by side as arrays.
+
+    Each has its target, and its site: of one event, but targets may have been moved.
+    What one of them raises stands in its place.
+    """
+    each = zip(keyings, sites, targets, strict=True)
+    under_way = [_reducing(keying, site, at, None) for keying, site, at in each]
+    return together(sites[0], under_way) if sites else []
+
+
+def _reducing(
+    keying: Keying, site: Site, target: Somewhere | None, sigmas: SurveySigmas | None
+) -> Asking[Mark]:
     work = Reduction.of(keying, site, target, sigmas)
+    if keying.method is Method.NONE:
+        return _none(work)
     if keying.method not in _METHODS:
         raise ValueError(f"a {keying.method} mark needs the track")
-    return _METHODS[keying.method](work)
+    return (yield from _METHODS[keying.method](work))
 
 
-def _tape(work: Reduction) -> Mark:
+def _tape(work: Reduction) -> Asking[Mark]:
     """Distance from the target, with a bearing also the point."""
     work.need("distance_m")
     keying = work.keying
@@ -66,7 +97,7 @@ def _tape(work: Reduction) -> Mark:
     if keying.north is North.MAGNETIC and work.site.declination_deg is None:
         work.warnings.append(fact("bearing-without-declination"))
         return _bare(work, start, distance)
-    return _set_out(work, start, distance)
+    return (yield from _set_out(work, start, distance))
 
 
 def _bare(work: Reduction, start: Spot, distance: float) -> Mark:
@@ -84,23 +115,23 @@ def _bare(work: Reduction, start: Spot, distance: float) -> Mark:
     )
 
 
-def _polar(work: Reduction) -> Mark:
+def _polar(work: Reduction) -> Asking[Mark]:
     """Distance and bearing from a named point."""
     work.need("distance_m", "bearing_deg")
     distance = work.distance()
     start = work.start()
     work.steps.append(fact("measured", length=length(distance), start=named(start)))
-    return _set_out(work, start, distance)
+    return (yield from _set_out(work, start, distance))
 
 
-def _set_out(work: Reduction, start: Spot, distance: float) -> Mark:
-    bearing = _grid_bearing(work, start, distance)
-    point = work.site.offset(start, bearing, distance)
+def _set_out(work: Reduction, start: Spot, distance: float) -> Asking[Mark]:
+    bearing = yield from _grid_bearing(work, start, distance)
+    point = yield offset(start, bearing, distance)
     spread = work.spread_m(start)
     along, across = work.sigmas.taped_m(distance), work.sigmas.across_m(distance)
     covariance = axes_covariance(bearing, hypot(along, spread), hypot(across, spread))
     _show_reduction(work, start, point, distance)
-    mark = _finish(work, point, covariance)
+    mark = yield from _finish(work, point, covariance)
     if work.at_target(start):
         return _with_taped(mark, distance, along)
     return mark
@@ -111,14 +142,13 @@ def _with_taped(mark: Mark, distance: float, sigma: float) -> Mark:
     return replace(mark, distance_m=distance, sigma_m=sigma, steps=mark.steps[:-1])
 
 
-def _grid_bearing(work: Reduction, start: Spot, distance: float) -> float:
+def _grid_bearing(work: Reduction, start: Spot, distance: float) -> Asking[float]:
     """Turn the keyed bearing into a grid bearing, and write down how."""
     keyed = work.keying.bearing_deg or 0.0
     north = work.keying.north
     if north is North.GRID:
         work.steps.append(fact("bearing-from-grid-north", bearing=angle(keyed)))
         return keyed % 360.0
-    grid = work.site.grid_bearing_deg(start, keyed, north, distance)
     true = keyed
     if north is North.MAGNETIC:
         declination = work.site.needed_declination_deg()
@@ -131,13 +161,14 @@ def _grid_bearing(work: Reduction, start: Spot, distance: float) -> float:
                 true=angle(true),
             )
         )
+    grid: float = yield grid_bearing(start, true, distance)
     turn = (grid - true + 180.0) % 360.0 - 180.0
     bearings = {"true": angle(true), "turn": angle(turn), "grid": angle(grid)}
     work.steps.append(fact("bearing-from-true-north", **bearings))
     return grid
 
 
-def _arcs(work: Reduction) -> Mark:
+def _arcs(work: Reduction) -> Asking[Mark]:
     """Two distances from two named points."""
     work.need("distance_m", "from_place", "distance2_m", "from2_place", "side")
     keying, site, sigmas = work.keying, work.site, work.sigmas
@@ -148,25 +179,24 @@ def _arcs(work: Reduction) -> Mark:
         sigma = hypot(sigmas.taped_m(distance), work.spread_m(spot))
         arcs.append(Arc(spot=spot, distance_m=distance, sigma_m=sigma))
         work.steps.append(fact("measured", length=length(distance), start=named(spot)))
-    found = cut(site, arcs[0], arcs[1], keying.side)
-    base = site.distance_m(arcs[0].spot, arcs[1].spot)
+    found = yield from cut(site, arcs[0], arcs[1], keying.side)
     work.steps.append(
         fact(
             "arcs-cut",
-            base=length(base),
+            base=length(found.base_m),
             angle=angle(found.angle_deg),
             side=term(_SIDES[keying.side]),
         )
     )
     _warn_of_arcs(work, found.angle_deg, found.missing_m)
-    mark = _finish(work, found.point, found.covariance)
+    mark = yield from _finish(work, found.point, found.covariance)
     for arc in arcs:
         if found.missing_m == 0 and work.at_target(arc.spot):
             return _with_taped(mark, arc.distance_m, arc.sigma_m)
     return mark
 
 
-def _offset(work: Reduction) -> Mark:
+def _offset(work: Reduction) -> Asking[Mark]:
     """Distance along a line between two named points, and offset square to it."""
     work.need("distance_m", "from_place", "distance2_m", "from2_place", "side")
     keying, site, sigmas = work.keying, work.site, work.sigmas
@@ -174,7 +204,7 @@ def _offset(work: Reduction) -> Mark:
     end = work.place(keying.from2_place or "", "from2")
     along, across = work.distance("distance"), work.distance("distance2")
     signed = across if keying.side == "R" else -across
-    point = offset_from_line(site, start, end, along, signed)
+    point = yield from offset_from_line(site, start, end, along, signed)
     work.steps.append(
         fact(
             "offset-from-line",
@@ -191,7 +221,7 @@ def _offset(work: Reduction) -> Mark:
     covariance = axes_covariance(
         site.bearing_deg(start, end), turned, hypot(sigmas.taped_m(across), spread)
     )
-    return _finish(work, point, covariance)
+    return (yield from _finish(work, point, covariance))
 
 
 def _warn_of_arcs(work: Reduction, angle_deg: float, missing_m: float) -> None:
@@ -203,16 +233,17 @@ def _warn_of_arcs(work: Reduction, angle_deg: float, missing_m: float) -> None:
         work.warnings.append(doubt)
 
 
-def _grid(work: Reduction) -> Mark:
+def _grid(work: Reduction) -> Asking[Mark]:
     """Coordinates in the event's reference system."""
     work.need("easting_m", "northing_m")
     east, north = work.keying.easting_m or 0.0, work.keying.northing_m or 0.0
     work.steps.append(fact("coordinates-in", system=words(work.site.plane.title)))
     sigma = work.sigmas.grid_m
-    return _finish(work, (east, north), axes_covariance(0.0, sigma, sigma))
+    spread = axes_covariance(0.0, sigma, sigma)
+    return (yield from _finish(work, (east, north), spread))
 
 
-def _latlon(work: Reduction) -> Mark:
+def _latlon(work: Reduction) -> Asking[Mark]:
     """WGS84 coordinates."""
     work.need("lat_deg", "lon_deg")
     lat, lon = work.keying.lat_deg or 0.0, work.keying.lon_deg or 0.0
@@ -220,7 +251,7 @@ def _latlon(work: Reduction) -> Mark:
     sigma = work.sigmas.latlon_m
     covariance = axes_covariance(0.0, sigma, sigma)
     try:
-        point = work.site.plane.to_plane(lat, lon)
+        point = yield in_plane(lat, lon)
     except GeometryError:
         if work.target is not None or abs(lat) > 90:
             raise
@@ -234,7 +265,8 @@ def _latlon(work: Reduction) -> Mark:
             label=work.keying.mark,
             steps=tuple(work.steps),
         )
-    return replace(_finish(work, point, covariance), latlon_deg=(lat, lon))
+    mark = yield from _finish(work, point, covariance)
+    return replace(mark, latlon_deg=(lat, lon))
 
 
 def _none(work: Reduction) -> Mark:
@@ -253,19 +285,18 @@ _SIDES = {"L": "left", "R": "right"}
 _ELSEWHERE = (
     "a bearing too, where the distance starts from another point than the task's target"
 )
-_METHODS: Mapping[Method, Callable[[Reduction], Mark]] = {
+_METHODS: Mapping[Method, Callable[[Reduction], Asking[Mark]]] = {
     Method.TAPE: _tape,
     Method.POLAR: _polar,
     Method.ARCS: _arcs,
     Method.OFFSET: _offset,
     Method.GRID: _grid,
     Method.LATLON: _latlon,
-    Method.NONE: _none,
 }
 
 
-def _finish(work: Reduction, point: Point, covariance: Covariance) -> Mark:
-    return mark_at(
+def _finish(work: Reduction, point: Point, covariance: Covariance) -> Asking[Mark]:
+    return placed(
         point,
         covariance,
         work.site,

@@ -22,16 +22,19 @@ from scorer.scoring.entries import entries as said
 from scorer.scoring.entries import exact, who
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 
-Reduce = Callable[[Sequence[Keying]], Mark]
-"""Turns what one person measured of a marker into a mark: one keying is reduced, several
-are adjusted; raises ScorerError when it cannot."""
+Known = dict[tuple[int, ...], tuple[Mark | None, Fact | None]]
+"""What entries were reduced to, by their identity: a mark, or why there is none."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Terms:
     """By what the entries of one task are compared."""
 
-    reduce: Reduce
+    reduce: Callable[[Sequence[Keying]], Sequence[Mark | ScorerError]]
+    """Turns entries into marks, each by itself and all together as arrays; an error stands
+    in the place of one that gives none."""
+    adjust: Callable[[Sequence[Keying]], Mark]
+    """Turns several entries of one person into one mark; raises ScorerError."""
     rule: KeyingRule
     target: str = ""
     """What a distance counts from that names no place."""
@@ -69,6 +72,24 @@ def measurement(keying: Keying, target: str = "") -> tuple[object, ...]:
     return (keying.method, *ends)
 
 
+def reduced_alone(terms: Terms, keyings: Sequence[Keying]) -> Known:
+    """Reduce entries each by itself, all together."""
+    own = [keying for keying in keyings if keying.method not in ALONE]
+    known: Known = {(id(keying),): (None, None) for keying in keyings}
+    for keying, mark in zip(own, terms.reduce(own), strict=True):
+        known[(id(keying),)] = _mark_or_why([keying], mark)
+    return known
+
+
+def _mark_or_why(
+    keyings: Sequence[Keying], mark: Mark | ScorerError
+) -> tuple[Mark | None, Fact | None]:
+    if not isinstance(mark, ScorerError):
+        return mark, None
+    why = inner(mark.says)
+    return None, fact("cannot-be-reduced", entries=said(keyings), why=why)
+
+
 ALONE = frozenset({Method.NONE, Method.LOG})
 LINES = frozenset({Method.TAPE, Method.POLAR})
 
@@ -76,11 +97,11 @@ LINES = frozenset({Method.TAPE, Method.POLAR})
 class Comparison:
     """The entries of one mark while they are compared."""
 
-    def __init__(self, terms: Terms, keyings: Iterable[Keying]) -> None:
+    def __init__(self, terms: Terms, keyings: Iterable[Keying], known: Known) -> None:
         self.terms = terms
         self.keyings = tuple(sorted(keyings, key=_order))
-        self.known: dict[tuple[int, ...], tuple[Mark | None, Fact | None]] = {}
-        """What entries were reduced to, by their identity: each is compared often."""
+        self.known = known
+        """Holds each entry by itself; surveys of several are added as they are met."""
 
     # What each person measured.
 
@@ -111,23 +132,15 @@ class Comparison:
         return Survey(keyings=keyings, mark=mark, problem=problem)
 
     def reduced(self, keyings: Sequence[Keying]) -> tuple[Mark | None, Fact | None]:
-        """Reduce what one person measured, once; or state why that cannot be done."""
+        """Return what one person's entries come to, or state why to nothing."""
         key = tuple(map(id, keyings))
         if key not in self.known:
-            self.known[key] = self._reduced(keyings)
+            try:
+                mark: Mark | ScorerError = self.terms.adjust(keyings)
+            except ScorerError as error:
+                mark = error
+            self.known[key] = _mark_or_why(keyings, mark)
         return self.known[key]
-
-    def _reduced(self, keyings: Sequence[Keying]) -> tuple[Mark | None, Fact | None]:
-        if keyings[0].method in ALONE:
-            return None, None
-        try:
-            return self.terms.reduce(keyings), None
-        except ScorerError as error:
-            return None, fact(
-                "cannot-be-reduced",
-                entries=said(keyings),
-                why=inner(error.says),
-            )
 
     def measurement(self, keying: Keying) -> tuple[object, ...]:
         """Return what tells one measurement from another, numbers aside."""

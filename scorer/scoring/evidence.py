@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import hypot
 
 from scorer.checks.base import PlacedMark
+from scorer.errors import ScorerError
 from scorer.event.entries import folded
 from scorer.event.model import (
     Declaration,
@@ -21,8 +22,8 @@ from scorer.geodesy.arrays import Point
 from scorer.geodesy.places import Spot
 from scorer.geodesy.redundant import adjust_keyings
 from scorer.geodesy.site import Site
-from scorer.geodesy.survey import Mark, reduce_keying
-from scorer.scoring.comparing import Reduce, Terms
+from scorer.geodesy.survey import Mark, reduce_keyings
+from scorer.scoring.comparing import Terms
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.keyings import Agreed, agree
 from scorer.scoring.work import OwnEvidence
@@ -86,9 +87,12 @@ def _terms(
     for declaration in flight.declarations:
         if declaration.task == task.number:
             declared[declaration.pilot].append(declaration)
+    fell = _first_times(flight, task)
+    measured = _Measured(task=task, site=site, declared=declared, fell=fell)
     given = keep.key("given", site, task, rule, kind.best, kind.roles)
     return Terms(
-        reduce=_reducer(task, site, declared, _first_times(flight, task)),
+        reduce=measured.reduce,
+        adjust=measured.adjust,
         rule=rule,
         target=task.target or "",
         best=kind.best,
@@ -113,37 +117,38 @@ def _first_times(flight: Flight, task: Task) -> dict[tuple[int, str], float]:
     return times
 
 
-def _reducer(
-    task: Task,
-    site: Site,
-    declared: Mapping[int, Sequence[Declaration]],
-    fell: Mapping[tuple[int, str], float],
-) -> Reduce:
-    def standing(keying: Keying) -> Site:
-        """Another entry of the mark may tell when it fell, where this one does not."""
-        known = fell.get((keying.pilot, keying.mark))
-        time_s = known if keying.time_s is None else keying.time_s
-        return site.standing(task.number, time_s)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Measured:
+    """What the distances of a task's marks count from."""
 
-    def counts_from(keying: Keying) -> Spot | str | None:
+    task: Task
+    site: Site
+    declared: Mapping[int, Sequence[Declaration]]
+    fell: Mapping[tuple[int, str], float]
+
+    def standing(self, keying: Keying) -> Site:
+        """Another entry of the mark may tell when it fell, where this one does not."""
+        known = self.fell.get((keying.pilot, keying.mark))
+        time_s = known if keying.time_s is None else keying.time_s
+        return self.site.standing(self.task.number, time_s)
+
+    def counts_from(self, keying: Keying) -> Spot | str | None:
         """A bare distance is taped from the goal it counts to: a declared one, say."""
         if keying.method is not Method.TAPE or keying.bearing_deg is not None:
-            return task.target
-        declarations = declared.get(keying.pilot, ())
-        return taped_spot(standing(keying), task, keying, declarations)
+            return self.task.target
+        given = self.declared.get(keying.pilot, ())
+        return taped_spot(self.standing(keying), self.task, keying, given)
 
-    def reduce(keyings: Sequence[Keying]) -> Mark:
-        """Reduce one keying; adjust several, from what the first counts to."""
-        ground = standing(keyings[0])
-        if len(keyings) == 1:
-            return reduce_keying(keyings[0], ground, counts_from(keyings[0]))
-        return adjust_keyings(keyings, ground, _target_of(keyings))
+    def reduce(self, keyings: Sequence[Keying]) -> list[Mark | ScorerError]:
+        """Reduce keyings by themselves, all together."""
+        grounds = [self.standing(keying) for keying in keyings]
+        return reduce_keyings(keyings, grounds, [self.counts_from(k) for k in keyings])
 
-    def _target_of(keyings: Sequence[Keying]) -> Spot | str | None:
+    def adjust(self, keyings: Sequence[Keying]) -> Mark:
+        """Adjust several, from what the first counts to."""
         bare = [k for k in keyings if k.method is Method.TAPE and not k.from_place]
-        return task.target or (counts_from(bare[0]) if bare else None)
-
-    return reduce
+        target = self.task.target or (self.counts_from(bare[0]) if bare else None)
+        return adjust_keyings(keyings, self.standing(keyings[0]), target)
 
 
 def _own(

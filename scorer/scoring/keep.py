@@ -9,7 +9,7 @@ import hashlib
 import pickle
 import threading
 from collections import OrderedDict
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any, Protocol, TypeVar
 
 from scorer.scoring.coded import digest
@@ -88,16 +88,29 @@ class Keep:
         Parts that are equal but made apart may count as different ones; different ones
         never count as equal.
         """
+        return self.each(what, [parts], lambda _: [find()])[0]
+
+    def each(
+        self,
+        what: str,
+        parts: Sequence[object],
+        find: Callable[[Sequence[int]], Sequence[T]],
+    ) -> list[T]:
+        """Return what was found for each of several parts, as `once` does.
+
+        `find` is given the indices of those that were not found before, together.
+        """
         if not self.holds:
-            return find()
-        key = what + hashlib.sha256(pickle.dumps(parts, 5)).hexdigest()
-        known = self.recent(key)
-        if known is not None:
-            own: T = known[0]
-            return own
-        made = find()
-        self._put(key, (made,), SMALL)
-        return made
+            return list(find(range(len(parts))))
+        keys = [
+            what + hashlib.sha256(pickle.dumps(one, 5)).hexdigest() for one in parts
+        ]
+        known = [self.recent(key) for key in keys]
+        wanted = [index for index, held in enumerate(known) if held is None]
+        for index, made in zip(wanted, find(wanted) if wanted else (), strict=True):
+            known[index] = (made,)
+            self._put(keys[index], known[index], SMALL)
+        return [held[0] for held in known if held is not None]
 
     def settle(self) -> None:
         """Hand over to the lasting place what was found since the last time."""

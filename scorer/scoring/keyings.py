@@ -31,7 +31,7 @@ from scorer.facts import (
     words,
 )
 from scorer.geodesy.survey import Mark
-from scorer.scoring.comparing import Comparison, Survey, Terms
+from scorer.scoring.comparing import Comparison, Survey, Terms, reduced_alone
 from scorer.scoring.entries import ENTRIES, entry, exact, who
 from scorer.scoring.entries import entries as said
 
@@ -85,15 +85,22 @@ def agree(keyings: Iterable[Keying], terms: Terms) -> dict[Slot, Agreed]:
     slots: dict[Slot, list[Keying]] = defaultdict(list)
     for keying in keyings:
         slots[keying.task, keying.pilot, keying.mark].append(keying)
-    found = {slot: _agreed(terms, slots[slot]) for slot in sorted(slots)}
+    order = sorted(slots)
+
+    def find(wanted: Sequence[int]) -> list[Agreed]:
+        own = [slots[order[index]] for index in wanted]
+        known = reduced_alone(terms, [keying for rows in own for keying in rows])
+        return [_Marker(terms, rows, known).agreed() for rows in own]
+
+    agreed = terms.keep.each("mark", [_given(terms, slots[s]) for s in order], find)
+    found = dict(zip(order, agreed, strict=True))
     return {slot: _beside(slot, own, found, terms.roles) for slot, own in found.items()}
 
 
-def _agreed(terms: Terms, own: Sequence[Keying]) -> Agreed:
+def _given(terms: Terms, own: Sequence[Keying]) -> tuple[object, ...]:
+    """Return all that the entries of one mark are compared by."""
     pilot = own[0].pilot
-    reported = terms.not_flown.get(pilot)
-    by = (reported, terms.given(pilot))
-    return terms.keep.once("mark", (own, by), lambda: _Marker(terms, own).agreed())
+    return own, (terms.not_flown.get(pilot), terms.given(pilot))
 
 
 def _beside(

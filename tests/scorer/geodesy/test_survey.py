@@ -14,6 +14,7 @@ from scorer.event.model import DistanceKind, Method, North, Origin, Units
 from scorer.facts import angle, fact, height, length, place, term
 from scorer.geodesy.precision import SurveySigmas
 from scorer.geodesy.survey import mark_at, offset_from_line, reduce_keying
+from scorer.geodesy.together import alone
 from scorer.words.voice import Voice
 from tests.helpers import said
 from tests.scorer.geodesy.meadow import CENTRE, PLANE, keying, site
@@ -506,7 +507,7 @@ def test_chainage_and_offset_give_the_point_square_to_the_line(along, across, tu
     made = site(DistanceKind.GRID)
     start, end = (made.point(name) for name in turn)
 
-    got = offset_from_line(made, *turn, along, across)
+    got = alone(made, offset_from_line(made, *turn, along, across))
 
     bearing = radians(made.bearing_deg(*turn))
     wanted = (
