@@ -14,7 +14,7 @@ from sqlalchemy.engine import URL, make_url
 from sqlalchemy.exc import ArgumentError, DBAPIError, NoSuchModuleError
 from sqlalchemy.pool import ConnectionPoolEntry, NullPool, StaticPool
 
-from scorer.ledger.drives import uri_of
+from scorer.ledger.drives import on_network, uri_of
 from scorer.ledger.faults import (
     BusyError,
     DamagedError,
@@ -25,6 +25,7 @@ from scorer.ledger.faults import (
     UnreachableError,
 )
 from scorer.ledger.server import REFUSED
+from scorer.ledger.turns import SharedTurn, TurnedConnection, turn_at
 
 WAIT_S = 15
 """How long a writer waits for another one."""
@@ -100,9 +101,10 @@ def file_engine(path: Path, *, writing: bool = True) -> Engine:
     if not writing and not may_write(path) and _beside(path):
         return _copied_engine(path)
     uri = f"{uri_of(path.absolute())}?{_mode(path, writing=writing)}"
+    turn = turn_at(path) if on_network(path) and may_write(path) else None
     engine = create_engine(
         "sqlite+pysqlite://",
-        creator=lambda: _sqlite_connection(uri, writing=writing),
+        creator=lambda: _sqlite_connection(uri, writing=writing, turn=turn),
         # Each transaction opens the file that stands at the path then: a connection
         # that is kept goes on in a file that was moved or deleted, or believes what it
         # remembers of one that was written over.
@@ -232,10 +234,25 @@ def _psycopg(url: str) -> URL:
     return driver
 
 
-def _sqlite_connection(uri: str, *, writing: bool = True) -> sqlite3.Connection:
-    connection = sqlite3.connect(
-        uri, uri=True, timeout=WAIT_S, check_same_thread=False, isolation_level=None
-    )
+def _sqlite_connection(
+    uri: str, *, writing: bool = True, turn: SharedTurn | None = None
+) -> sqlite3.Connection:
+    if turn is not None:
+        turn.enter()
+    try:
+        connection = sqlite3.connect(
+            uri,
+            uri=True,
+            timeout=WAIT_S,
+            check_same_thread=False,
+            isolation_level=None,
+            factory=TurnedConnection,
+        )
+    except BaseException:
+        if turn is not None:
+            turn.leave()
+        raise
+    connection.turn = turn
     # A flipped bit in a text must be found by its hash, not stop the reading of it.
     connection.text_factory = lambda data: data.decode("utf-8", "surrogateescape")
     try:

@@ -1139,7 +1139,7 @@ published-same = { $where }: { $files ->
    *[other] { $files } Dateien sind
   } Byte für Byte, was in den Aushang ging.
 recount-follows = { $where }: jeder Platz, jeder Punkt, jede Strafe und jede Summe folgt aus den anderen.
-on-network = { $file } liegt auf einem Netzlaufwerk. Ein Arbeitsplatz darf sie dort benutzen; solche Laufwerke sperren Dateien nicht verlässlich, also nie an zwei Arbeitsplätzen zugleich öffnen. Jedem Arbeitsplatz eine Kopie geben (sandtail copy) oder die Veranstaltung in einer Datenbank halten.
+on-network = { $file } liegt auf einem Netzlaufwerk. Solche Laufwerke sperren Dateien nicht verlässlich, darum wechseln sich Arbeitsplätze dort mit einer kleinen Datei daneben ab; das ist langsam, und Programme älterer Fassungen halten sich nicht daran: mit solchen nie an zwei Arbeitsplätzen zugleich öffnen. Besser jedem Arbeitsplatz eine Kopie geben (sandtail copy) oder die Veranstaltung in einer Datenbank halten.
 recount-differs = { $where }: { $numbers ->
     [one] 1 Zahl folgt
    *[other] { $numbers } Zahlen folgen

@@ -1141,7 +1141,7 @@ published-same = { $where }: { $files ->
    *[other] { $files } files are
   } byte for byte what went up.
 recount-follows = { $where }: every rank, point, penalty and total follows from the others.
-on-network = { $file } lies on a network drive. One desk may use it there; such drives do not lock files reliably, so never open it at two desks at once. Give each desk a copy (sandtail copy), or keep the event in a database.
+on-network = { $file } lies on a network drive. Such drives do not lock files reliably, so desks take turns there with a small file beside it; that is slow, and programs of older versions do not keep to it: never open it at two desks at once with those. Better give each desk a copy (sandtail copy), or keep the event in a database.
 recount-differs = { $where }: { $numbers ->
     [one] 1 number does
    *[other] { $numbers } numbers do
