@@ -56,6 +56,9 @@ class Sheet:
     _pilots: Mapping[int, Pilot] = field(init=False, repr=False)
     _tasks: Mapping[int, Task] = field(init=False, repr=False)
     _findings: Mapping[str, RuledFinding] = field(init=False, repr=False)
+    _titles: dict[tuple[int, str], str] = field(
+        init=False, repr=False, default_factory=dict
+    )
 
     def __post_init__(self) -> None:
         voice = replace(self.results.voice, language=self.language)
@@ -71,7 +74,10 @@ class Sheet:
 
     def task_title(self, task: TaskResult) -> str:
         """Print a task's number and kind: `Task 3 · Fly in (FIN)`."""
-        return clean(told.task_title(self.voice, task))
+        key = task.task, task.field
+        if key not in self._titles:
+            self._titles[key] = clean(told.task_title(self.voice, task))
+        return self._titles[key]
 
     def say(self, stated: Fact | None) -> str:
         """Say a fact, fit to print; empty where there is none."""

@@ -23,13 +23,22 @@ from scorer.sheets.drawn import Drawings
 from scorer.sheets.pictures import Size, Tracks
 from scorer.sheets.sheet import Sheet, clean
 from scorer.sheets.stamp import Stamp
-from scorer.sheets.typeset import PrintWish, Setting, code, picture
+from scorer.sheets.typeset import Paper, PrintWish, Setting, code, picture
 
-PLOT = Size(width=125, height=92)
-SHORT_MM = 140.0
-"""Slips lower than this, about, are kept whole and share a sheet."""
-STATED = ("fact-state", "fact-published", "fact-complaints", "fact-times", "fact-rules")
+PLOT = Size(width=125, height=62)
+WHOLE_MM = {Paper.A4: 250.0, Paper.LETTER: 232.0}
+"""Slips no higher than this, about, are kept whole: a page holds 263 mm and 245 mm."""
+STATED = (
+    "fact-event",
+    "fact-state",
+    "fact-published",
+    "fact-complaints",
+    "fact-times",
+    "fact-rules",
+)
 """What a slip says of its publication in a line."""
+SHARING = 0.7
+"""Slips that are a greater share of a page than this begin one."""
 Part = dict[str, Any]
 
 
@@ -58,6 +67,7 @@ def slips_setting(
         for task in results.tasks
         for p in task.parts
     }
+    most_mm = WHOLE_MM[wish.paper_for(event)]
     tree = around_results(sheet, wish, sheet.word("title-slips")) | {
         "counts": "long",
         "proof": proof_code(sheet),
@@ -66,7 +76,7 @@ def slips_setting(
         "competition_title": sheet.word("title-competition-points"),
         "legend": sheet.word("picture-legend"),
         "nothing": sheet.word("no-slip"),
-        "parts": [_slip(sheet, own, drawings, lines) for own in chosen],
+        "parts": [_slip(sheet, own, drawings, lines, most_mm) for own in chosen],
     }
     return Setting("slips", tree, stamp.moment)
 
@@ -91,6 +101,7 @@ def _slip(
     own: Breakdown,
     drawings: Drawings[Part | None],
     lines: Mapping[tuple[int, str], str],
+    most_mm: float,
 ) -> Part:
     pilot, site = sheet.pilot(own.pilot), sheet.stamp.site_url
     more = (pilot.registration, pilot.class_name, pilot.country)
@@ -99,6 +110,10 @@ def _slip(
         for part in own.parts
     ]
     tasks += [{**_EMPTY, "title": guest_line(sheet, *one)} for one in own.guest]
+    charges = [
+        clean(told.charge_line(sheet.voice, charge)) for charge in own.event_charges
+    ]
+    tall = tall_mm(tasks, charges)
     page = f"{site.rstrip('/')}/pilot-{own.pilot}.html" if site else ""
     running = fact("title-slip", number=number(own.pilot))
     return {
@@ -108,23 +123,28 @@ def _slip(
         "sum": "" if own.standing is None else sum_line(sheet, own.standing),
         "code": code(page, sheet.word("code-this-page")),
         "tasks": tasks,
-        "short": _tall_mm(tasks) < SHORT_MM,
-        "competition": [
-            clean(told.charge_line(sheet.voice, charge)) for charge in own.event_charges
-        ],
+        "whole": tall <= most_mm,
+        "alone": tall > SHARING * most_mm,
+        "competition": charges,
     }
 
 
-def _tall_mm(tasks: list[Part]) -> float:
-    """Return about how high a slip is: its lines counted by their letters."""
-    tall = 30.0
+def tall_mm(tasks: list[Part], charges: list[str]) -> float:
+    """Return about how high a slip is, rather too much: its lines counted by letters."""
+    tall = 30.0 + (8.0 if charges else 0.0) + 3.2 * _lines(charges, 105)
     for own in tasks:
-        steps = [*own["steps"], *own["penalties"]]
-        lines = sum(1 + len(text) // 85 for text in steps)
-        tall += 10.0 + max(3.7 * lines, 29.0 if own["picture"] else 0.0)
+        pictured = own["picture"] is not None
+        steps = _lines([*own["steps"], *own["penalties"]], 85 if pictured else 105)
+        heads = 3.6 * _lines([own["title"]], 80) + 2.5 * _lines([own["line"]], 140)
+        tall += 4.5 + heads + max(3.2 * steps, 19.5 if pictured else 0.0)
         for found in own["findings"]:
-            tall += 45.0 + (65.0 if found["pictures"] else 0.0)
+            tall += 45.0 + (50.0 if found["pictures"] else 0.0)
     return tall
+
+
+def _lines(texts: list[str], letters: int) -> int:
+    """Return how many lines of so many letters texts take."""
+    return sum(1 + len(text) // letters for text in texts)
 
 
 def sum_line(sheet: Sheet, standing: Standing) -> str:

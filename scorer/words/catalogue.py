@@ -76,6 +76,7 @@ def add(text: str, language: str = ENGLISH) -> None:
     for name, own in _apart(text).items():
         if not has(name, language):
             _texts(language)[name] = own
+    _word.cache_clear()
 
 
 def has(name: str, language: str = ENGLISH) -> bool:
@@ -103,6 +104,16 @@ def message(
     KeyError
         No catalogue has a message of this name, or it asks for a value not given.
     """
+    return _filled(name, values, language) if values else _word(name, language)
+
+
+@cache
+def _word(name: str, language: str) -> str:
+    """Return a message that takes no values: the same words stand on every sheet."""
+    return _filled(name, {}, language)
+
+
+def _filled(name: str, values: Mapping[str, str | int | float], language: str) -> str:
     spoken = language if has(name, language) else ENGLISH
     _read(name, spoken)
     bundle = _bundle(spoken)

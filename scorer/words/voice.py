@@ -100,7 +100,7 @@ class Voice:
 
     def figure(self, amount: float) -> str:
         """Print a number whose thousands stand together: `1018.5`."""
-        return str(format_decimal(amount, format="0.####", locale=self.language))
+        return _figure(float(amount), self.language)
 
     def result(self, amount: Any, measure: Measure, decimals: int = 2) -> str:
         """Print a result, or what adds up of results, in its measure."""
@@ -247,6 +247,12 @@ class Voice:
             {"before": ", ".join(said[:-1]), "last": said[-1]},
             self.language,
         )
+
+
+@lru_cache(maxsize=4096)
+def _figure(amount: float, language: str) -> str:
+    """Print a number of a scale or a setting: the same ones return on every drawing."""
+    return str(format_decimal(amount, format="0.####", locale=language))
 
 
 @lru_cache(maxsize=65536)
