@@ -83,6 +83,7 @@ def test_teams_are_in_workbook_pages_and_data(small):
             Standing(rank=2, pilot=2, total=100, tasks={}),
         ),
         teams={"=Red <b>": (1, 3), "Blue": (2,)},
+        members={"=Red <b>": 2, "Blue": 1},
     )
     results = replace(results, team_standings=teams)
 
