@@ -6,18 +6,21 @@ kind, is the same act seen by a worse witness: it gives the report its place and
 and is not told a second time.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
+from typing import Any
 
 from scorer.checks.base import Circumstances
 from scorer.checks.charge import charge, sums
+from scorer.checks.report_log import WITHIN_S as SAME_S
+from scorer.checks.report_log import Beside
 from scorer.event.finding import Finding, FindingKind, Verdict, finding_kinds
 from scorer.event.model import Report
 from scorer.event.rulebook import Penalties, RuleBook
 from scorer.facts import Fact, fact, height, inner, term, words
 
-SAME_S = 120.0
-"""Between what an official's watch and a log say of one act (our choice)."""
+EITHER = 0.5
+"""Probability where a report and the log contradict each other: nobody knows yet."""
 
 
 def from_reports(
@@ -26,11 +29,14 @@ def from_reports(
     about: Circumstances,
     *,
     pilot: int,
+    beside: Callable[[Report], Beside | None] = lambda _: None,
 ) -> tuple[Finding, ...]:
     """Return a pilot's findings in a task with those of officials put in.
 
-    Reports of other pilots or tasks, and of other kinds, are passed over.  Two reports
-    of one act are one finding that names both officials; the lower height counts.
+    `beside` says where the pilot was at a report.  What his log contradicts is possible
+    only, unless the log shows such an act itself.  Reports of other pilots or tasks, and
+    of other kinds, are passed over.  Two reports of one act are one finding that names
+    both officials; the lower height counts.
     """
     merged = list(findings)
     kinds = {kind.reported: kind for kind in finding_kinds() if kind.reported}
@@ -39,7 +45,7 @@ def from_reports(
         kind = kinds.get(report.kind)
         if kind is None:
             continue
-        new = _reported(report, kind, about)
+        new = _with_log(_reported(report, kind, about), report, beside(report))
         same = [f for f in merged if f.kind is kind and _same(f, report)]
         if same:
             chosen = max(same, key=lambda f: (f.verdict is Verdict.CERTAIN, f.excess))
@@ -48,6 +54,16 @@ def from_reports(
         merged.append(new)
     order = {kind: i for i, kind in enumerate(finding_kinds())}
     return tuple(sorted(merged, key=lambda f: (order[f.kind], f.from_s)))
+
+
+def _with_log(new: Finding, report: Report, seen: Beside | None) -> Finding:
+    """State where the pilot was beside a report."""
+    if seen is None:
+        return new
+    says = fact("report-beside-log", report=inner(new.says), beside=inner(seen.says))
+    if not seen.contradicts(report):
+        return replace(new, says=says)
+    return replace(new, says=says, verdict=Verdict.POSSIBLE, probability=EITHER)
 
 
 def _same(found: Finding, report: Report) -> bool:
@@ -104,6 +120,7 @@ def _joined(
     amounts = charge(_penalties(new.kind, about), excess)
     return replace(
         new,
+        **_sure(seen),
         from_s=new.from_s if report.time_s is not None else seen.from_s,
         to_s=new.to_s if report.time_s is not None else seen.to_s,
         measured=measured,
@@ -120,6 +137,13 @@ def _joined(
         says=_both(new, seen),
         details=seen.details,
     )
+
+
+def _sure(seen: Finding) -> dict[str, Any]:
+    """Return how sure a report is that the log bears out, whatever it showed beside."""
+    if not seen.sha256 or seen.verdict is Verdict.CLEAR:
+        return {}
+    return {"verdict": Verdict.CERTAIN, "probability": 1.0}
 
 
 def _both(new: Finding, seen: Finding) -> Fact:

@@ -1,16 +1,18 @@
 """Score one flight: marks, logs, findings, rulings, tasks."""
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import Executor
 from dataclasses import dataclass, replace
 from datetime import datetime, time
+from functools import partial
 from zoneinfo import ZoneInfo
 
 from scorer.checks.base import Other, declared_checks
 from scorer.checks.mark_told import check_marks
 from scorer.checks.mark_track import Approaches, Course, Marks
 from scorer.checks.pilot import check_log_owner, check_same_flight
+from scorer.checks.report_log import Beside, beside, contradicted
 from scorer.checks.reports import from_reports
 from scorer.checks.scoring_period import SCORING_PERIOD, noted_outside
 from scorer.checks.winds import Drift, middle_of, wind_table
@@ -27,6 +29,7 @@ from scorer.event.model import (
     Method,
     Period,
     Pilot,
+    Report,
     ReportKind,
     Ruling,
     Task,
@@ -371,8 +374,13 @@ class _Flight:
         noted = {k.time_s for k in own.keyings.values() if k.time_s is not None}
         late = noted_outside({*noted, *measured.times.values()} - told, around, pilot)
         findings = from_reports(
-            own.reports, [*seen, *late, *measured.findings], around, pilot=pilot
+            own.reports,
+            [*seen, *late, *measured.findings],
+            around,
+            pilot=pilot,
+            beside=partial(self.beside, task),
         )
+        self.matters += self.against_log(task, own.reports)
         ruled, imposed, asked = rule_on(
             findings,
             self.rulings[task.number, pilot],
@@ -396,6 +404,21 @@ class _Flight:
             steps=steps,
         )
         return entry, list(ruled)
+
+    def beside(self, task: Task, report: Report) -> Beside | None:
+        """Return where a pilot was at a report, by his log."""
+        course = self.courses.get(report.pilot)
+        if course is None:
+            return None
+        return beside(report, course(), self.shared.site, task)
+
+    def against_log(self, task: Task, reports: Sequence[Report]) -> Iterator[Matter]:
+        """Ask about reports that the log of their pilot contradicts."""
+        for report in reports if task.state is TaskState.FLOWN else ():
+            seen = self.beside(task, report)
+            if seen is not None and seen.contradicts(report):
+                site = self.shared.site
+                yield contradicted(report, seen, self.courses, site, task)
 
     def given(self, task: Task, pilot: int) -> Ruling | None:
         """Return the decision that gives a pilot a result; of several the last."""

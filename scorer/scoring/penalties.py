@@ -23,6 +23,7 @@ from scorer.facts import (
     words,
 )
 from scorer.rounding import Exact, exact
+from scorer.scoring.amounts import beside_proposal
 from scorer.scoring.joins import apart, joined
 from scorer.scoring.results import Charge, RuledFinding, RulingState
 
@@ -65,6 +66,7 @@ def rule_on(
     warnings += [_unruled(r) for r in ruled if _needs_ruling(r)]
     warnings += [_stray(ruling, flight) for ruling, own in meant if not own]
     warnings += [w for r in ruled for w in _overtaken(r)]
+    warnings += [w for r in ruled for w in beside_proposal(r)]
     warnings += _imposed_twice(rulings, flight)
     imposed = tuple(
         _charge("", _set(ruling), ruling, _cited(ruling, book))

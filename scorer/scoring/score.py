@@ -22,6 +22,7 @@ from scorer.event.task_kinds import TASK_KINDS
 from scorer.facts import Fact, fact, inner, words
 from scorer.geodesy.site import Site
 from scorer.progress import Control
+from scorer.scoring.amounts import unusual
 from scorer.scoring.by_result import add_up, without_points
 from scorer.scoring.check_in import of_roster
 from scorer.scoring.decided import with_decisions
@@ -138,6 +139,7 @@ def _found(
     own = [*_unset(event), *_without_points(tasks, charges)]
     own += event.matters
     own += of_roster(event.pilots)
+    own += unusual(event)
     own += [matter for task in event.tasks for matter in _without_area(event, task)]
     own += _classes(event)
     found = [

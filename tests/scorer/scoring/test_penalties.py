@@ -353,3 +353,13 @@ def test_an_applied_ruling_that_costs_nothing_any_more_blocks():
     assert [(w.kind, w.holds_up) for w in warnings] == [(matters.RULING, True)]
     assert warnings[0].says.kind == "ruling-costs-nothing"
     assert counted([passed], [ruling(Decision.WAIVE)])[3] == ()
+
+
+@pytest.mark.parametrize(("amount", "kinds"), [(150, ["amount-unusual"]), (20, [])])
+def test_an_amount_set_ten_times_the_proposed_one_is_asked_about(amount, kinds):
+    own = ruling(Decision.SET, amount=amount, unit=POINTS)
+
+    (ruled,), _, asked = rule_on([finding()], [own], "f1")
+
+    assert [m.says.kind for m in asked] == kinds
+    assert ruled.charges[0].amount.amount == amount
