@@ -8,7 +8,7 @@ import pytest
 from geographiclib.geodesic import Geodesic
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from pyproj import Proj
+from pyproj import CRS, Proj
 
 from scorer.errors import GeometryError, InputError
 from scorer.event.model import DistanceKind
@@ -357,3 +357,76 @@ def test_a_system_without_a_stated_area_covers_everything():
     assert own.covers(40.0, -3.0)
     assert own.covers(-60.0, 170.0)
     assert not Plane("EPSG:25830").covers(-60.0, 170.0)
+
+
+def corners(crs):
+    """Return the stated area of use of a system: west, south, east, north."""
+    return CRS(crs).area_of_use.bounds
+
+
+def test_the_edges_of_a_systems_area_belong_to_it():
+    west, south, east, north = corners("EPSG:25830")
+    assert all(UTM30.covers(lat, lon) for lat in (south, north) for lon in (west, east))
+    assert not UTM30.covers(south - 0.01, west)
+    assert not UTM30.covers(north + 0.01, east)
+    assert not UTM30.covers(south, west - 0.01)
+    assert not UTM30.covers(north, east + 0.01)
+
+
+def test_an_area_across_180_degrees_is_covered_on_both_sides():
+    west, south, east, north = corners("EPSG:3460")  # a map of islands on both sides
+    islands = Plane("EPSG:3460")
+    assert west > east
+    for lon in (west, 179.9, 180.0, -180.0, -179.9, east):
+        assert islands.covers(-17.0, lon)
+    assert not islands.covers(-17.0, west - 0.01)
+    assert not islands.covers(-17.0, east + 0.01)
+    assert not islands.covers(north + 0.01, 179.9)
+    assert not islands.covers(south - 0.01, 179.9)
+
+
+def test_a_step_that_changes_nothing_is_exact():
+    assert Plane("EPSG:32630").accuracy_m(42.0, -3.0) == 0.0
+
+
+def test_the_pole_itself_is_a_latitude():
+    east, north = UTM30.to_plane(90.0, -3.0)
+    assert (east, north) == pytest.approx(Proj("EPSG:25830")(-3.0, 90.0))
+    with pytest.raises(GeometryError):
+        UTM30.to_plane(90.000001, -3.0)
+
+
+@pytest.mark.parametrize("kind", [GRID, GROUND, ELLIPSOID])
+def test_offsets_of_arrays_are_those_of_each_point(kind):
+    """To the bit, whatever the others beside it need."""
+    start = (np.array([CENTRE[0], CENTRE[0] + 5e3]), np.array([CENTRE[1]] * 2))
+    turn, far, level = (
+        np.array([10.0, 250.0]),
+        np.array([0.0, 90e3]),
+        np.array([0, 2e3]),
+    )
+
+    both = UTM30.offset(start, turn, far, kind, level)
+
+    for i in range(2):
+        one = UTM30.offset((start[0][i], start[1][i]), turn[i], far[i], kind, level[i])
+        assert one == (both[0][i], both[1][i])
+        got = UTM30.distance((start[0][i], start[1][i]), one, kind, level[i])
+        assert got == pytest.approx(far[i], abs=1e-6)
+
+
+def test_a_point_that_no_plane_shows_is_refused_by_its_own_numbers():
+    start = (np.array([CENTRE[0]] * 2), np.array([CENTRE[1]] * 2))
+    with pytest.raises(GeometryError) as caught:
+        UTM30.offset(start, np.zeros(2), np.array([1.0, np.nan]), GRID)
+    assert caught.value.says.kind == "no-point-so-far"
+    assert np.isnan(caught.value.says.get("length"))
+
+
+def test_a_true_bearing_at_one_point_is_laid_out_over_a_metre():
+    """Convergence: snyder's series, as above; a line of no length has a bearing too."""
+    at = UTM30.to_plane(42.0, -1.5)
+    convergence = float(UTM30.convergence_deg(*at))
+    for long in (0.0, 1.0):
+        got = UTM30.grid_bearing_deg(at, 60.0, long)
+        assert got == pytest.approx(60.0 - convergence, abs=1e-4)

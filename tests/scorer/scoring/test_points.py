@@ -258,3 +258,59 @@ def test_who_has_no_result_is_told_whose_points_it_gets(
     own = award({1: Fraction(1), 2: Fraction(4)}, (3,), 4, rule, greatest=False)[1][3]
     assert own.points == awarded
     assert own.how == fact(kind, rank=number(place), points=points_of(awarded))
+
+
+def test_the_best_result_may_lie_in_the_centre():
+    """By hand: P 6, M 3, RM 8, SM 1000 × 4 / 6 = 667; 1000 − 333 × 4 / 8 = 833.5."""
+    results = {1: 0, 2: 4, 3: 8, 4: 20, 5: 30, 6: 40}
+    formula, pointed = award_smallest(results)
+
+    assert (formula.M, formula.W, formula.RM, formula.SM) == (3, 0, 8, 667)
+    assert [pointed[p].points for p in results] == [1000, 834, 667, 500, 333, 167]
+
+
+def test_the_greatest_is_first_where_it_is_best_and_numbers_part_equal_lines():
+    _, pointed = award_smallest({1: 5, 2: 9, 3: 7, 4: 7}, greatest=True)
+    assert {p: e.rank for p, e in pointed.items()} == {2: 1, 3: 2, 4: 2, 1: 4}
+    assert list(pointed) == [2, 3, 4, 1]
+    assert pointed[2].points == 1000
+
+
+def test_where_nobody_has_a_result_the_formula_has_no_median():
+    formula, _ = award_smallest({}, without=[1, 2])
+    assert (formula.A, formula.M, formula.W, formula.RM, formula.SM) == (
+        0,
+        0,
+        None,
+        None,
+        0,
+    )
+
+
+def test_who_has_the_least_points_by_the_formula_is_told_the_formula():
+    """By hand: P 4, last place 4: 1000 × 1 / 4 = 250."""
+    results, rule = {1: 1, 2: 2, 3: 3, 4: 4}, replace(INTERNATIONAL, show_up=250)
+    assert award_smallest(results, rule=rule)[1][4].how.kind == "points-by-rank"
+    above = replace(rule, show_up=251)
+    raised = award_smallest(results, rule=above)[1][4]
+    assert (raised.points, raised.how.kind, raised.rank) == (251, "points-at-least", 4)
+
+
+@pytest.mark.parametrize(
+    ("results", "kind", "points"),
+    [
+        # P 6, M 3: places 2, 3 lie on both sides: (667 + 1000 × 4 / 6) / 2
+        ({1: 1, 2: 2, 3: 2, 4: 4, 5: 5, 6: 6}, "points-across-median", 667),
+        # places 3, 4 both from the median on: 1000 × (7 − 3.5) / 6
+        ({2: 3, 3: 3, 1: 1, 4: 2, 5: 5, 6: 6}, "points-by-rank", 583),
+        # places 2, 3, 4: (667 + 1000 × 4 / 6 + 500) / 3
+        ({2: 2, 3: 2, 4: 2, 1: 1, 5: 5, 6: 6}, "points-across-median", 611),
+    ],
+)
+def test_equal_results_are_told_by_which_side_of_the_median_they_lie_on(
+    results, kind, points
+):
+    rule = replace(INTERNATIONAL, ties="mean")
+    own = award_smallest(results, rule=rule)[1]
+    for pilot in (2, 3):
+        assert (own[pilot].how.kind, own[pilot].points) == (kind, points)
