@@ -313,4 +313,24 @@ def test_equal_results_are_told_by_which_side_of_the_median_they_lie_on(
     rule = replace(INTERNATIONAL, ties="mean")
     own = award_smallest(results, rule=rule)[1]
     for pilot in (2, 3):
-        assert (own[pilot].how.kind, own[pilot].points) == (kind, points)
+        how = own[pilot].how
+        assert (how.kind, own[pilot].points) == (kind, points)
+        if kind == "points-across-median":
+            last = 1 + list(results.values()).count(results[2])
+            assert (how.get("first"), how.get("last"), how.get("median")) == (
+                2,
+                last,
+                3,
+            )
+            assert (how.get("median_points"), how.get("entered")) == (667, 6)
+
+
+def test_without_a_formula_there_are_places_and_no_points():
+    rule = PointsRule(method="none")
+    _, pointed = award_smallest({1: 4, 2: 2}, without=[3], rule=rule)
+    assert {p: (e.rank, e.points) for p, e in pointed.items()} == {
+        2: (1, 0),
+        1: (2, 0),
+        3: (3, 0),
+    }
+    assert pointed[1].how.kind == "points-none"
