@@ -186,3 +186,22 @@ def leg_m(work: Work, flown: Flown, *, slope: bool = False) -> Array:
     else:
         flat = np.hypot(end[0] - start[0], end[1] - start[1])
     return np.hypot(flat, np.diff(flown.altitude_m)) if slope else flat
+
+
+def flight_in_u(flown: Flown) -> tuple[float, float]:
+    """Return from which moment to which a track flew, in `u` as `crossing` has it.
+
+    By the fitted launch and landing where the log shows them; else by its fixes.
+    """
+    left, down = flown.lift_off(flown.launch), flown.touch_down
+    start = float(flown.launch or 0)
+    end = float(len(flown) - 1 if flown.landing is None else flown.landing)
+    if left is not None:
+        start = _in_u(flown, left.time_s)
+    if down is not None and down.at == flown.landing:
+        end = _in_u(flown, down.time_s)
+    return start, max(start, end)
+
+
+def _in_u(flown: Flown, time_s: float) -> float:
+    return float(np.interp(time_s, flown.time_s, np.arange(len(flown))))

@@ -13,7 +13,7 @@ from scorer.geodesy.arrays import Point
 from scorer.geodesy.mark import Mark
 from scorer.geodesy.places import Spot
 from scorer.geodesy.precision import Covariance
-from scorer.tasks.geometry import EXACT
+from scorer.tasks.geometry import EXACT, round_covariance
 from scorer.tasks.logmarks import mark_from_log, track_at
 from scorer.tasks.settings import LAUNCH
 from scorer.tasks.targets import taped_spot
@@ -39,6 +39,8 @@ class Located:
     """Above mean sea level; None = unknown."""
     altitude_sigma_m: float = 0.0
     time_s: float | None = None
+    time_sigma_s: float | None = None
+    """None = of what people noted or a log wrote down."""
     mark: Mark | None = None
     taped_from: Point | None = None
     """What the distance of a taped mark counts from."""
@@ -97,13 +99,29 @@ def launch_or_none(work: Work) -> Located | None:
 
 
 def fix_of(work: Work, what: str) -> Located | None:
-    """Return the `launch` or `landing` by the log; None where it does not show it."""
+    """Return the `launch` or `landing` by the log; None where it does not show it.
+
+    Where the basket stood and when it left or came down, by all fixes around: the first
+    fix in the air lies downwind and comes late.
+    """
     flown = work.evidence.flown
     index = None if flown is None else getattr(flown, what)
     if flown is None or index is None:
         return None
     found = at_time(work, float(flown.time_s[min(index, len(flown) - 1)]))
-    return None if found is None else replace(found, name=term(what))
+    if found is None:
+        return None
+    fitted = flown.lift_off(index) if what == "launch" else flown.touch_down
+    if fitted is None or fitted.at != index:
+        return replace(found, name=term(what))
+    return replace(
+        found,
+        name=term(what),
+        point=(fitted.east_m, fitted.north_m),
+        covariance=round_covariance(fitted.sigma_m),
+        time_s=fitted.time_s,
+        time_sigma_s=fitted.sigma_s,
+    )
 
 
 def at_time(work: Work, time_s: float) -> Located | None:
@@ -235,6 +253,7 @@ def _from_log(work: Work, keying: Keying | None, role: str, wanted: str) -> Loca
         altitude_sigma_m=at.altitude_sigma_m if at else 0.0,
         time_s=time_s,
         mark=made,
+        latlon_deg=at.latlon_deg if at and at.point == made.point else None,
     )
 
 
@@ -285,7 +304,7 @@ def moment_of(work: Work, at: Located) -> tuple[float, float]:
         Nobody knows.
     """
     if at.time_s is not None:
-        return at.time_s, 0.0
+        return at.time_s, at.time_sigma_s or 0.0
     passed = _nearest_pass(work, at)
     if passed is None:
         raise work.failed(fact("time-unknown", point=at.name))

@@ -26,7 +26,7 @@ from scorer.tasks.crossing import (
     union,
     value_at,
 )
-from scorer.tasks.lengths import leg_m, require_inside
+from scorer.tasks.lengths import flight_in_u, leg_m, require_inside
 from scorer.tasks.points import Located, moment_of
 from scorer.tasks.spans import LAUNCH_SIGMA_S
 from scorer.tasks.work import NoResult, Work
@@ -192,8 +192,7 @@ def _counted(work: Work, flown: Flown) -> tuple[float, float]:
 
     From launch to landing, and within the scoring period where the task has one.
     """
-    start = float(flown.launch or 0)
-    end = float(len(flown) - 1 if flown.landing is None else flown.landing)
+    start, end = flight_in_u(flown)
     period = work.evidence.task.scoring_period
     if period is not None:
         path = _path(flown)

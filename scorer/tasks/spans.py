@@ -13,7 +13,14 @@ from scorer.facts import fact, length, moment, span
 from scorer.tasks.base import Quantity
 from scorer.tasks.choice import one_mark
 from scorer.tasks.crossing import length_m
-from scorer.tasks.lengths import distance, leg_m, over, require_inside, under
+from scorer.tasks.lengths import (
+    distance,
+    flight_in_u,
+    leg_m,
+    over,
+    require_inside,
+    under,
+)
 from scorer.tasks.points import (
     Located,
     by_role,
@@ -141,7 +148,7 @@ def start_moment(work: Work, start: Located) -> tuple[float, float]:
     if chosen == "launch" and at.time_s is None:
         raise NoResult(fact("launch-time-unknown"))
     time_s, sigma = moment_of(work, at)
-    return time_s, LAUNCH_SIGMA_S if chosen == "launch" else sigma
+    return time_s, sigma or (LAUNCH_SIGMA_S if chosen == "launch" else 0.0)
 
 
 def _way_flown(work: Work, until_s: float) -> float:
@@ -151,8 +158,9 @@ def _way_flown(work: Work, until_s: float) -> float:
         raise NoResult(fact("way-unknown"))
     if until_s > flown.time_s[-1]:
         raise NoResult(fact("log-ends-before-mark"))
+    start, _ = flight_in_u(flown)
     until = np.interp(until_s, flown.time_s, np.arange(len(flown)))
-    counted = np.array([[float(flown.launch), max(float(flown.launch), until)]])
+    counted = np.array([[start, max(start, until)]])
     return float(length_m(counted, leg_m(work, flown)).sum())
 
 

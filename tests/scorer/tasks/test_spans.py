@@ -1,6 +1,7 @@
 """Kinds with the distance between two points: worked cases by hand."""
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -9,8 +10,10 @@ from scorer.event.model import Method
 from scorer.facts import fact, length, span
 from scorer.facts import place as named
 from scorer.tasks.points import called
-from scorer.tracks.flown import LogMark
+from scorer.tracks.flown import LogMark, Moment
 from tests.scorer.tasks.evidence import (
+    START,
+    at,
     make_flown,
     make_keying,
     make_mark,
@@ -373,3 +376,53 @@ def test_a_mark_before_the_start_of_time_is_pointed_out():
     )
 
     assert stated(got, "fell-before-start")
+
+
+def left_at_14_s():
+    """Stood at (0, 0) until 14 s, then 10 m/s east; fixes every 10 s, down at 2,000 s."""
+    fixes = [(0, 0, 0), (10, 0, 0)]
+    fixes += [(t, 10.0 * (t - 14), 0) for t in range(20, 2001, 10)]
+    fixes += [(2010, 19_860.0, 0)]
+    flown = make_flown(fixes, launch=2, landing=len(fixes) - 1)
+    east, north = at((0, 0))
+    left = Moment(
+        at=2, time_s=START + 14, sigma_s=0.5, east_m=east, north_m=north, sigma_m=2.0,
+        sure=True,
+    )  # fmt: skip
+    down = replace(left, at=len(fixes) - 1, time_s=START + 2000)
+    return replace(flown, lift_offs=(left,), touch_down=down)
+
+
+def from_launch(kind, time, settings):
+    return result(
+        kind,
+        site=SITE,
+        flown=left_at_14_s(),
+        marks={"": make_mark((1000, 0))},
+        keyings={"": make_keying(time=time)},
+        settings=settings,
+    )
+
+
+def test_the_launch_is_where_and_when_the_basket_left_not_the_first_fix_in_the_air():
+    within = {"most_time": "30 min", "reference": "launch"}
+    got = from_launch("XDT", 1810, within)
+    assert got.value == pytest.approx(1000.0, abs=1e-6)  # from the fix it is 940
+    assert got.sigma == pytest.approx(2.0)
+    assert from_launch("XDT", 1816, within).reason.kind == "fell-too-late"
+
+    least = {"least_time": "30 min", "reference": "launch"}
+    assert from_launch("MDT", 1812, least).reason.kind == "fell-too-early"
+    assert from_launch("MDT", 1816, least).value == pytest.approx(1000.0, abs=1e-6)
+
+
+def test_the_way_flown_counts_from_where_the_basket_left_to_where_it_came_down():
+    way = {"least_flown": "9.95 km", "reference": "launch"}
+    got = from_launch("MDT", 1014, way)
+    assert got.value is not None
+    told = next(step for step in got.steps if step.kind == "way-flown")
+    assert told.get("way") == pytest.approx(10_000 - 24, abs=0.1)  # 24 m: 4 of 10 s
+
+    inside = make_site({}, {"air": ((-5000, -5000), (30_000, 5000))})
+    flown = result("3DT", site=inside, scoring_areas=("air",), flown=left_at_14_s())
+    assert flown.value == pytest.approx(19_860.0 - 24.0, abs=0.1)
