@@ -22,7 +22,9 @@ from scorer.scoring.safety import unsafe
 FAR_M = 3218.688
 """Closed airspace within this is told: two statute miles (our choice)."""
 _LIGHT = frozenset({"launch-in-the-dark", "landing-in-the-dark"})
-_NEAR = frozenset({"within-forbidden", "near-forbidden", "on-the-way"})
+_NEAR = frozenset(
+    {"within-forbidden", "overlaps-forbidden", "near-forbidden", "on-the-way"}
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -159,7 +159,11 @@ def _of_places(event: Event, task: Task, site: Site) -> Iterator[Fact]:
         shape = site.area(place.name)
         away = float(shape.distance(aim))
         if away == 0.0:
-            yield fact("within-forbidden", **_said(place), **{"from": named(name)})
+            both = {**_said(place), "from": named(name)}
+            if shape.covers(aim):
+                yield fact("within-forbidden", **both)
+            else:
+                yield fact("overlaps-forbidden", **both)
         elif away < NEAR_M:
             ends = {"from": named(name), "away": distance(away)}
             yield fact("near-forbidden", **_said(place), **ends)

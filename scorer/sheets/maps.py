@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import lru_cache
-from math import cos, hypot, radians
+from math import cos, radians
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -60,7 +60,8 @@ class Frame:
     ) -> NDArray[np.float64]:
         """Return (N, 2) x and y on the drawing."""
         narrow = MEAN_DEGREE_M * cos(radians(self.lat_deg))
-        x = self.width / 2 + (lon_deg - self.lon_deg) * narrow * self.scale
+        east = _near(lon_deg, self.lon_deg) - self.lon_deg
+        x = self.width / 2 + east * narrow * self.scale
         y = self.height / 2 - (lat_deg - self.lat_deg) * MEAN_DEGREE_M * self.scale
         return np.column_stack([x, y])
 
@@ -84,6 +85,7 @@ def framed(
     known = known[np.isfinite(known).all(axis=1)]
     if not len(known):
         return None
+    known[:, 1] = _near(known[:, 1], float(known[0, 1]))
     (south, west), (north, east) = known.min(axis=0), known.max(axis=0)
     lat, lon = (south + north) / 2, (west + east) / 2
     across = (east - west) * MEAN_DEGREE_M * cos(radians(lat))
@@ -100,6 +102,11 @@ def framed(
         height=height,
         scale=float(scale),
     )
+
+
+def _near(lon_deg: NDArray[np.float64], middle_deg: float) -> NDArray[np.float64]:
+    """Count longitudes on beyond 180 degrees where that is the shorter way to a middle."""
+    return lon_deg - 360.0 * np.round((lon_deg - middle_deg) / 360.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -162,8 +169,10 @@ def draw_map(wish: MapWish) -> Scene | None:
 @lru_cache(maxsize=512)
 def outline(rings: tuple[tuple[tuple[float, float], ...], ...]) -> BaseGeometry:
     """Return an area in longitude and latitude, valid whatever was entered."""
-    rings = tuple(ring for ring in rings if len(ring) >= 4)
-    return Polygon(rings[0], rings[1:]).buffer(0) if rings else Polygon()
+    whole = [np.array(ring, dtype=float) for ring in rings if len(ring) >= 4]
+    for ring in whole:  # the shorter way from corner to corner, across 180 degrees too
+        ring[:, 0] = np.unwrap(ring[:, 0], period=360.0)
+    return Polygon(whole[0], whole[1:]).buffer(0) if whole else Polygon()
 
 
 def _seen(view: Frame, place: Place) -> BaseGeometry:
@@ -454,12 +463,9 @@ def nearest_of(
     for lat, lon in spots:
         narrow = cos(radians(lat))
         if places:
-            near = min(
-                places,
-                key=lambda p: hypot(
-                    p.rings[0][0][1] - lat, (p.rings[0][0][0] - lon) * narrow
-                ),
-            )
+            ends = np.array([place.rings[0][0] for place in places])
+            east = (_near(ends[:, 0], lon) - lon) * narrow
+            near = places[int(np.hypot(ends[:, 1] - lat, east).argmin())]
             chosen[near.name] = near
     return tuple(chosen.values())
 

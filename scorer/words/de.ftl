@@ -1449,6 +1449,7 @@ least-time-long = Fahrt unter der Mindesthöhe zählt erst ab { $least }. Was ei
 low-flight-pays = Die halbe Mindesthöhe kostet { $points } von 1.000 Punkten: Niedrig zu fahren kann sich lohnen. Die Veranstaltung muss wählen.
 near-forbidden = { $place } ({ $kind }) liegt { $away } von { $from }.
 on-the-way = { $place } ({ $kind }) liegt zwischen { $launch } und { $target }.
+overlaps-forbidden = { $from } und { $place } ({ $kind }) überschneiden sich.
 within-forbidden = { $from } liegt in { $place } ({ $kind }).
 higher-than-minimum = { $place } ({ $kind }) ist { $height } hoch: Wer die Mindesthöhe von { $minimum } einhält, ist nicht darüber.
 kind-and-height = { $kind }, { $height } hoch

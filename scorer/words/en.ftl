@@ -1451,6 +1451,7 @@ least-time-long = Flight under the minimum height counts only from { $least } on
 low-flight-pays = Half the minimum height costs { $points } of 1,000 points: low flight may pay. Your event must choose.
 near-forbidden = { $place } ({ $kind }) lies { $away } from { $from }.
 on-the-way = { $place } ({ $kind }) lies between { $launch } and { $target }.
+overlaps-forbidden = { $from } and { $place } ({ $kind }) overlap.
 within-forbidden = { $from } lies within { $place } ({ $kind }).
 higher-than-minimum = { $place } ({ $kind }) stands { $height } high: to keep to the minimum height of { $minimum } does not clear it.
 kind-and-height = { $kind }, { $height } high

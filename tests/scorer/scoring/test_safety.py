@@ -122,7 +122,16 @@ def line(name, kind, *corners, **properties):
 @pytest.mark.parametrize(
     ("feature", "kinds"),
     [
-        (place("zone", "prohibited", (-9, -9), (9, -9), (9, 9)), {"within-forbidden"}),
+        (
+            place("zone", "prohibited", (-9, -9), (9, -9), (9, 9)),
+            {"within-forbidden", "overlaps-forbidden"},
+        ),
+        (
+            place(
+                "zone", "prohibited", (-900, -900), (900, -900), (900, 900), (-900, 900)
+            ),
+            {"within-forbidden"},
+        ),
         (
             place("zone", "prohibited", (700, 0), (900, 0), (900, 90)),
             {"near-forbidden"},
@@ -131,7 +140,7 @@ def line(name, kind, *corners, **properties):
         (line("wires", "power-line", (700, -900), (700, 900)), {"near-forbidden"}),
         (
             line("wires", "power-line", (-900, 30), (900, 30)),
-            {"within-forbidden", "near-forbidden"},
+            {"overlaps-forbidden", "near-forbidden"},
         ),
         (line("mast", "obstacle", (0, 800), height_m=20), {"near-forbidden"}),
         (line("mast", "obstacle", (0, 9000)), set()),

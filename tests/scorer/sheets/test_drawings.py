@@ -68,6 +68,22 @@ def test_map_distances_agree_with_geodesics_on_wgs84(lat):
     )
 
 
+def test_a_map_across_180_degrees_shows_the_short_way():
+    """0.02 degrees of longitude at 17 S are 2 129 m (WGS 84)."""
+    ends = [(-17.0, 179.99), (-17.0, -179.99)]
+    view = maps.framed(ends, 200, 150)
+    (x, _), (further, _) = (view.point(*end) for end in ends)
+    assert further > x
+    assert (further - x) / view.scale == pytest.approx(2129, rel=0.005)
+    ring = [(179.99, -17.0), (-179.99, -17.0), (-179.99, -16.99), (179.99, -17.0)]
+    assert maps.outline((tuple(ring),)).area == pytest.approx(0.5 * 0.02 * 0.01)
+    near, far = (
+        Place(name=name, kind=place_kinds.TARGET, rings=(((lon, -17.0),),))
+        for name, lon in (("near", -179.999), ("far", 179.98))
+    )
+    assert maps.nearest_of([far, near], [(-17.0, 179.999)]) == (near,)
+
+
 def test_north_is_up_and_east_is_right():
     view = maps.framed([(48.0, 11.0), (48.1, 11.1)], 200, 150)
     x, y = view.point(48.05, 11.05)
