@@ -108,12 +108,13 @@ def run(given: argparse.Namespace) -> int:
             clock_confirmed_by=given.clock_confirmed_by,
         )
         headline = results.voice.say(prepared.stamp.says)
+        files["results.json"] = computed.document
         say(f"{headline}, entry {entry.label}, {len(files)} files")
         tell_signs(event)
         for change in prepared.changes:
             say(results.voice.say(fact("changed", what=inner(change.says))))
         if given.out:
-            write_files({**files, "results.json": computed.document}, given.out)
+            write_files(files, given.out)
             say(f"wrote {given.out}")
     return 0
 

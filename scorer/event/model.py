@@ -178,8 +178,11 @@ class Pilot:
     def takes_part(self, task: int) -> bool:
         """Tell whether the pilot is entered at a task, ranked or not."""
         late = self.enters is not None and task < self.enters
-        gone = self.leaves is not None and task >= self.leaves
-        return not late and not gone
+        return not late and not self.has_left(task)
+
+    def has_left(self, task: int) -> bool:
+        """Tell whether the pilot takes no part any more at a task."""
+        return self.leaves is not None and task >= self.leaves
 
     def team(self, column: str) -> str:
         """Return what the roster says in the column that names teams."""

@@ -3,7 +3,7 @@
 Works on two results.json documents, so that it needs nothing but what was published.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -25,6 +25,8 @@ from scorer.ledger.acts import (
 )
 from scorer.ledger.cells import whole_number
 from scorer.ledger.entry import Entry
+from scorer.ledger.lineage import Lineage
+from scorer.ledger.numbers import as_integers, changed_numbers
 from scorer.words.catalogue import has
 
 Document = Mapping[str, Any]
@@ -118,6 +120,21 @@ def changes(
     return tuple(found)
 
 
+def number_changes(
+    lineages: Iterable[Lineage], entries: Iterable[Entry], known: Container[int]
+) -> Iterator[Change]:
+    """Yield the pilots who were put up under other numbers, with who changed them, why.
+
+    `entries` as in `changes`; `known` are the numbers put up.
+    """
+    acts = _by_pilot(e for e in entries if isinstance(e.act, PilotSet))
+    for old, new in as_integers(changed_numbers(lineages)).items():
+        if new in acts and old in known:
+            value = Value(name="number", before=old, after=new)
+            reasons = tuple(told for _, told in acts[new])
+            yield Change(pilot=new, task=None, values=(value,), reasons=reasons)
+
+
 def _task_changes(
     number: int,
     old: Document | None,
@@ -126,7 +143,9 @@ def _task_changes(
 ) -> list[Change]:
     before = _by_number((old or {}).get("scores", ()))
     after = _by_number((new or {}).get("scores", ()))
-    found = []
+    found: list[Change] = []
+    if not before and (new or {}).get("state") == "cancelled":
+        return found  # nothing of it was up, and nothing comes
     field, measure = _field_reason(old or {}, new or {}), _measure(new or old or {})
     alike = bool(before) and (old or {}).get("state") == (new or {}).get("state")
     for pilot in sorted({*before, *after}):

@@ -8,6 +8,7 @@ new one's.  An import that puts other people behind numbers is asked about.
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from difflib import SequenceMatcher
+from typing import Any
 
 from scorer.event.matter import Blocks, Closes, Matter, about, matter_kind
 from scorer.facts import fact, words
@@ -76,6 +77,37 @@ def renumbered(act: Act, now: Now) -> Act | None:
         case LogAdded() | LogAssigned() | ComplaintFiled() if str(act.pilot) in now:
             return replace(act, pilot=int(now[str(act.pilot)]))
     return None
+
+
+def as_integers(now: Now) -> dict[int, int]:
+    """Return changed numbers as results have them."""
+    return {int(old): int(new) for old, new in now.items() if old.isdecimal()}
+
+
+def under_new(tree: Mapping[str, Any], numbers: Mapping[int, int]) -> dict[str, Any]:
+    """Return results.json under the new numbers: a number alone changes no score."""
+    if not numbers:
+        return dict(tree)
+
+    def row(of: Mapping[str, Any]) -> dict[str, Any]:
+        made = {**of, "pilot": numbers.get(of["pilot"], of["pilot"])}
+        if "charges" in of:
+            made["charges"] = [charge(one) for one in of["charges"]]
+        return made
+
+    def charge(of: Mapping[str, Any]) -> dict[str, Any]:
+        parts = (of.get("finding") or "").split(":")
+        if len(parts) > 2 and parts[2].isdecimal() and int(parts[2]) in numbers:
+            parts[2] = str(numbers[int(parts[2])])
+            return {**of, "finding": ":".join(parts)}
+        return dict(of)
+
+    tasks = [
+        {**task, "scores": [row(one) for one in task.get("scores", ())]}
+        for task in tree.get("tasks", ())
+    ]
+    standings = [row(one) for one in tree.get("standings", ())]
+    return {**tree, "tasks": tasks, "standings": standings}
 
 
 def same_person(one: PilotSet, other: PilotSet) -> bool:

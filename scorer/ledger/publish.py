@@ -43,13 +43,14 @@ from scorer.ledger.acts import (
 )
 from scorer.ledger.air import air_file
 from scorer.ledger.cells import whole_number
-from scorer.ledger.changes import Change, changes
+from scorer.ledger.changes import Change, changes, number_changes
 from scorer.ledger.clocks import desk_off, must_confirm
 from scorer.ledger.entry import Draft, Entry, ancestors, sha256_of, utc_text
 from scorer.ledger.faults import RefusedError
 from scorer.ledger.files import Content, Filed, HeldFile, address_of
 from scorer.ledger.ledger import Ledger
 from scorer.ledger.matters import matters
+from scorer.ledger.numbers import as_integers, changed_numbers, under_new
 from scorer.ledger.replay import Publication, State
 from scorer.ledger.sound import sound
 from scorer.ledger.up import Put, covers, put_of, tree_up
@@ -157,9 +158,13 @@ def read_once(ledger: Ledger) -> Read:
 
 
 def what_is_up(state: State, read: Read) -> tuple[Put, ...]:
-    """Return the standing publications with their results, oldest first."""
+    """Return the standing publications with their results, oldest first.
+
+    A pilot whose number changed since has the new one in them: that takes nothing back.
+    """
+    numbers = as_integers(changed_numbers(state.standing.lineages))
     return tuple(
-        put_of(publication, read(publication.act.results))
+        put_of(publication, under_new(read(publication.act.results), numbers))
         for publication in state.publications
         if not publication.withdrawn
     )
@@ -293,16 +298,20 @@ def changes_since_last(
 
     `read` reads published results: one for many calls reads each once.
     """
-    state, wanted = ledger.state(), tuple(tasks)
-    earlier = publications_of(state, wanted)
-    if not earlier:
+    state, read = ledger.state(), read or read_once(ledger)
+    up = [p for p in state.publications if not p.withdrawn]
+    last, wanted = _compared(up, tasks)
+    if last is None:
         return ()
-    return changes(
-        tree_up(what_is_up(state, read or read_once(ledger)), wanted),
+    between = _between(computed.state, last.act.heads)
+    found = changes(
+        tree_up(what_is_up(state, read), wanted),
         computed.tree,
         tasks=wanted,
-        entries=_between(computed.state, earlier[-1].act.heads),
+        entries=between,
     )
+    known = {row["pilot"] for row in read(last.act.results).get("standings", ())}
+    return (*number_changes(state.standing.lineages, between, known), *found)
 
 
 def changes_of(
@@ -315,18 +324,31 @@ def changes_of(
     state, read = ledger.state(), read or read_once(ledger)
     place = state.publications.index(publication)
     until = state.publications[:place]
-    before = [p for p in until if covers(p.act, publication.act.tasks)]
-    if not before:
+    last, wanted = _compared(until, publication.act.tasks)
+    if last is None:
         return ()
-    last = before[-1].act
     seen = ancestors(state.entries, publication.act.heads)
-    puts = [put_of(p, read(p.act.results)) for p in until]
-    return changes(
-        tree_up(puts, publication.act.tasks),
-        read(publication.act.results),
-        tasks=publication.act.tasks,
-        entries=[e for e in _between(state, last.heads) if e.hash in seen],
-    )
+    between = [e for e in _between(state, last.act.heads) if e.hash in seen]
+    numbers = as_integers(changed_numbers(state.standing.lineages))
+    trees = [under_new(read(p.act.results), numbers) for p in (*until, publication)]
+    puts = [put_of(p, tree) for p, tree in zip(until, trees, strict=False)]
+    found = changes(tree_up(puts, wanted), trees[-1], tasks=wanted, entries=between)
+    known = {row["pilot"] for row in read(last.act.results).get("standings", ())}
+    return (*number_changes(state.standing.lineages, between, known), *found)
+
+
+def _compared(
+    up: Sequence[Publication], tasks: Iterable[int]
+) -> tuple[Publication | None, tuple[int, ...]]:
+    """Return the publication that one of these tasks follows, and what both have.
+
+    The first of the whole event is held against the tasks that are up by themselves.
+    """
+    wanted = tuple(tasks)
+    own = [p for p in up if covers(p.act, wanted)]
+    if own or wanted or not up:
+        return (own[-1] if own else None), wanted
+    return up[-1], tuple(sorted({n for p in up for n in p.act.tasks}))
 
 
 def _results(ledger: Ledger, sha256: Sha256) -> dict[str, Any]:
@@ -370,7 +392,8 @@ def _final_refusals(
     if end is not None and ledger.clock() < end:
         until = moment(end.timestamp())
         reasons.append(fact("refused-complaint-time", until=until))
-    before = _results(ledger, official[-1].act.results)
+    numbers = as_integers(changed_numbers(ledger.state().standing.lineages))
+    before = under_new(_results(ledger, official[-1].act.results), numbers)
     changed = [c for c in changes(before, computed.tree, tasks=tasks) if c.values]
     if changed:
         reasons.append(

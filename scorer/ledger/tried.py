@@ -6,7 +6,7 @@ Commands show this before they record anything.
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from scorer.event.build import build_event
 from scorer.event.matter import Matter, grouped
@@ -20,7 +20,7 @@ from scorer.ledger.changes import Change, changes
 from scorer.ledger.entry import NO_ENTRY, Draft, Link, seal
 from scorer.ledger.faults import LedgerError
 from scorer.ledger.ledger import Ledger
-from scorer.ledger.numbers import changed_numbers
+from scorer.ledger.numbers import as_integers, changed_numbers, under_new
 from scorer.ledger.replay import State, replay
 from scorer.ledger.sound import sound
 from scorer.words.voice import Voice
@@ -113,7 +113,7 @@ def try_out(
     missing = ((t.task, t.missing) for t in after.tasks if t.missing)
     return Tried(
         voice=after.voice,
-        changes=changes(_renumbered(document(before), numbers), document(after)),
+        changes=changes(under_new(document(before), numbers), document(after)),
         opened=grouped(fresh_ones),
         closed=grouped(done),
         moves=tuple(moves_between(*events)) if _moves(drafts) else (),
@@ -153,15 +153,7 @@ def _new_numbers(now: State, then: State) -> dict[int, int]:
     """Return the numbers that drafts would change, old ones to new ones."""
     before, after = (changed_numbers(s.standing.lineages) for s in (now, then))
     fresh = {old: new for old, new in after.items() if before.get(old) != new}
-    return {int(old): int(new) for old, new in fresh.items() if old.isdecimal()}
-
-
-def _renumbered(tree: dict[str, Any], numbers: Mapping[int, int]) -> dict[str, Any]:
-    """Return results under the new numbers: a number alone changes no score."""
-    for rows in (tree["standings"], *(task["scores"] for task in tree["tasks"])):
-        for row in rows:
-            row["pilot"] = numbers.get(row["pilot"], row["pilot"])
-    return tree
+    return as_integers(fresh)
 
 
 def _places(

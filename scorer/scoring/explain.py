@@ -61,6 +61,10 @@ def explain(
                     result=result,
                     score=score,
                 ).lines()
+            elif whole and pilot_ in whole.withdrawn and only in {None, one.number}:
+                yield ""
+                title = words(told.task_title(voice, whole))
+                yield voice.say(fact("task-after-withdrawal", title=title))
     if only is None:
         yield from _total(event, results, pilot_)
     yield ""

@@ -319,7 +319,10 @@ class _Flight:
             self.warn(matters.TIE, says, task=task.number, pilots=tied)
         ranked = {entry.pilot for entry in entries}
         missing = {*unknown, *self.without_mark[task.number]} & ranked
-        return replace(result, missing=tuple(sorted(missing))), findings
+        gone = (p.number for p in self.event.pilots if p.has_left(task.number))
+        return replace(
+            result, missing=tuple(sorted(missing)), withdrawn=tuple(sorted(gone))
+        ), findings
 
     def not_entered(self, task: Task, pilot: Pilot, outcome: LogOutcome | None) -> None:
         """Ask about entries of a pilot who is not entered at a task."""

@@ -221,6 +221,8 @@ class TaskResult:
     """Pilots out of competition, in no rank."""
     missing: tuple[int, ...] = ()
     """Pilots who are not accounted for, in a flown task."""
+    withdrawn: tuple[int, ...] = ()
+    """Pilots who had left the event by then, in a flown task: they have no score."""
     fields: tuple[Field, ...] = ()
     """Each class by its name, where classes are scored by themselves."""
     field: str = ""

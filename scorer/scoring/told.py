@@ -105,27 +105,33 @@ def group(voice: Voice, score: Score) -> str:
 
 
 def formula_line(voice: Voice, own: TaskResult) -> str:
-    """Say in a line what the points of a task rest on."""
+    """Say in a line what the points of a task rest on, and who had left by then."""
+    said = _formula(voice, own)
+    if own.withdrawn:
+        gone = several(map(pilot, own.withdrawn))
+        said = fact("formula-withdrawn", line=inner(said), pilots=gone)
+    return voice.say(said)
+
+
+def _formula(voice: Voice, own: TaskResult) -> Fact:
     f = own.formula
     if not f.A:
-        return voice.say(fact("formula-nobody", entered=count(f.P)))
+        return fact("formula-nobody", entered=count(f.P))
     best = words(_at(voice, own, f.W))
     entered, scorers = count(f.P), count(f.A)
     if f.method == "places":
-        said = fact("formula-places", entered=entered, scorers=scorers, best=best)
-    elif f.method == "none":
-        said = fact("formula-none", entered=entered, scorers=scorers, best=best)
-    else:
-        said = fact(
-            "formula-line",
-            entered=entered,
-            scorers=scorers,
-            median=number(f.M),
-            at_median=words(_at(voice, own, f.RM)),
-            points=points(f.SM),
-            best=best,
-        )
-    return voice.say(said)
+        return fact("formula-places", entered=entered, scorers=scorers, best=best)
+    if f.method == "none":
+        return fact("formula-none", entered=entered, scorers=scorers, best=best)
+    return fact(
+        "formula-line",
+        entered=entered,
+        scorers=scorers,
+        median=number(f.M),
+        at_median=words(_at(voice, own, f.RM)),
+        points=points(f.SM),
+        best=best,
+    )
 
 
 def _at(voice: Voice, own: TaskResult, value: float | None) -> str:

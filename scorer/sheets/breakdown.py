@@ -40,6 +40,8 @@ class Breakdown:
     event_charges: tuple[Charge, ...]
     guest: tuple[tuple[TaskResult, Guest], ...] = ()
     """What the pilot came to out of competition."""
+    withdrawn: tuple[TaskResult, ...] = ()
+    """Tasks flown after the pilot had left."""
 
 
 def breakdowns(sheet: Sheet) -> dict[int, Breakdown]:
@@ -67,6 +69,7 @@ def breakdowns(sheet: Sheet) -> dict[int, Breakdown]:
                 for one in task.guests
                 if one.pilot == number and task.state == "flown"
             ),
+            withdrawn=tuple(t for t in sheet.results.tasks if number in t.withdrawn),
         )
         for number, own in parts.items()
     }
@@ -78,6 +81,16 @@ def _findings_by_place(sheet: Sheet) -> dict[tuple[int, int], list[RuledFinding]
         key = ruled.finding.task, ruled.finding.pilot
         found.setdefault(key, []).append(ruled)
     return found
+
+
+def beside_lines(sheet: Sheet, own: Breakdown) -> list[str]:
+    """Say what a pilot came to in tasks that gave no score: as a guest, or gone."""
+    gone = (
+        fact("task-after-withdrawal", title=words(sheet.task_title(task)))
+        for task in own.withdrawn
+    )
+    guest = (guest_line(sheet, task, came_to) for task, came_to in own.guest)
+    return [*guest, *map(sheet.say, gone)]
 
 
 def guest_line(sheet: Sheet, task: TaskResult, guest: Guest) -> str:

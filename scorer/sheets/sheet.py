@@ -10,7 +10,8 @@ from scorer.event.finding import Finding
 from scorer.event.model import Event, Pilot, Task, Units
 from scorer.event.moments import zone_told
 from scorer.event.rulebook import RuleBook
-from scorer.facts import Fact, fact, height, words
+from scorer.facts import Fact, fact, height, inner, listed, several, words
+from scorer.facts import task as task_value
 from scorer.scoring import told
 from scorer.scoring.results import (
     Results,
@@ -161,6 +162,27 @@ class Sheet:
     def standings_headline(self) -> str:
         """State and version of the standings: those of their weakest task."""
         return self.say(self.stamp.of_standings.says)
+
+    @property
+    def pilot_headline(self) -> str:
+        """State and version of what a pilot's page or slip shows.
+
+        Where the standings are a draft but tasks are up: which tasks stand at what.
+        """
+        stamp = self.stamp
+        if not stamp.published_at or stamp.weakest is not None or not stamp.tasks:
+            return self.standings_headline
+        alike: dict[Fact, list[int]] = {}
+        for own in stamp.tasks:
+            alike.setdefault(own.says, []).append(own.task)
+        parts = (
+            fact(
+                "rests-on-task", task=several(map(task_value, tasks)), stage=inner(says)
+            )
+            for says, tasks in alike.items()
+        )
+        draft = inner(stamp.of_standings.says)
+        return self.say(fact("headline-of-parts", tasks=listed(parts), standings=draft))
 
     def headline_of(self, task: TaskResult) -> str:
         """State and version of one task."""

@@ -11,11 +11,11 @@ from scorer.sheets.board import around_results, formula_line, proof_code
 from scorer.sheets.breakdown import (
     Breakdown,
     TaskPart,
+    beside_lines,
     breakdowns,
     entry_line,
     finding_facts,
     finding_heading,
-    guest_line,
     in_headline,
     step_lines,
 )
@@ -109,7 +109,7 @@ def _slip(
         _task(sheet, part, drawings, lines[part.task.task, part.task.field])
         for part in own.parts
     ]
-    tasks += [{**_EMPTY, "title": guest_line(sheet, *one)} for one in own.guest]
+    tasks += [{**_EMPTY, "title": line} for line in beside_lines(sheet, own)]
     charges = [
         clean(told.charge_line(sheet.voice, charge)) for charge in own.event_charges
     ]
@@ -118,7 +118,7 @@ def _slip(
     running = fact("title-slip", number=number(own.pilot))
     return {
         "title": f"{own.pilot} · {sheet.name(own.pilot)}",
-        "running": f"{sheet.say(running)} · {sheet.standings_headline}",
+        "running": f"{sheet.say(running)} · {sheet.pilot_headline}",
         "about": " · ".join(clean(text) for text in more if text),
         "sum": "" if own.standing is None else sum_line(sheet, own.standing),
         "code": code(page, sheet.word("code-this-page")),

@@ -1239,6 +1239,7 @@ term-nothing-before = keine
 changed-group = { $before } → { $after }
 changed-result = Ergebnis { $before } → { $after }
 changed-measured = gemessen { $before } → { $after }
+changed-number = Nummer { $before } → { $after }
 changed-rank = Platz { $before } → { $after }
 changed-score = Wertung { $before } → { $after }
 changed-total = Summe { $before } → { $after }
@@ -1752,6 +1753,8 @@ formula-line = { $entered } gemeldet, { $scorers } mit Ergebnis, mittlerer Platz
     [one] 1 Punkt
    *[other] { $points } Punkte
   }), bestes { $best }
+formula-withdrawn = { $line }; vorher ausgeschieden: { $pilots }
+task-after-withdrawal = { $title }: vorher ausgeschieden, keine Wertung
 formula-nobody = { $entered } gemeldet, niemand hat ein Ergebnis
 formula-places = { $entered } gemeldet, { $scorers } mit Ergebnis, bestes { $best }; Punkte für jeden Platz
 formula-none = { $entered } gemeldet, { $scorers } mit Ergebnis, bestes { $best }; keine Punkte, die Plätze gehen nach dem Ergebnis
@@ -2019,6 +2022,7 @@ explain-class = Klasse { $name }: Platz { $rank } von { $field }
 
 ## Blätter
 headline-draft = Entwurf, nicht veröffentlicht
+headline-of-parts = { $tasks }, Gesamtwertung: { $standings }
 headline-of-tasks = { $state }, Fassung { $version }, Aufgabe { $tasks }
 rests-on = { $tasks }
 rests-on-task = Aufgabe { $task }: { $stage }

@@ -1241,6 +1241,7 @@ term-nothing-before = none
 changed-group = { $before } → { $after }
 changed-result = result { $before } → { $after }
 changed-measured = measured { $before } → { $after }
+changed-number = number { $before } → { $after }
 changed-rank = rank { $before } → { $after }
 changed-score = score { $before } → { $after }
 changed-total = total { $before } → { $after }
@@ -1754,6 +1755,8 @@ formula-line = { $entered } entered, { $scorers } with result, median rank { $me
     [one] 1 point
    *[other] { $points } points
   }), best { $best }
+formula-withdrawn = { $line }; withdrawn before it: { $pilots }
+task-after-withdrawal = { $title }: withdrawn before it, no score
 formula-nobody = { $entered } entered, nobody has a result
 formula-places = { $entered } entered, { $scorers } with result, best { $best }; points for each place
 formula-none = { $entered } entered, { $scorers } with result, best { $best }; no points, places go by result
@@ -2021,6 +2024,7 @@ explain-class = class { $name }: rank { $rank } of { $field }
 
 ## Sheets
 headline-draft = Draft, not published
+headline-of-parts = { $tasks }, standings: { $standings }
 headline-of-tasks = { $state }, version { $version }, task { $tasks }
 rests-on = { $tasks }
 rests-on-task = task { $task }: { $stage }

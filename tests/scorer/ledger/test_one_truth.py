@@ -7,9 +7,11 @@ import pytest
 
 from scorer.ledger.acts import MarkKeyed, Stage
 from scorer.ledger.convert import to_drafts
+from scorer.ledger.corrections import with_number, withdrawn
 from scorer.ledger.whole import compute
 from scorer.scoring.analysis import Tracks
-from scorer.sheets.board import board_setting
+from scorer.scoring.explain import explain
+from scorer.sheets.board import board_setting, formula_line
 from scorer.sheets.edition import prepare, put_up
 from scorer.sheets.sheet import Sheet
 from scorer.sheets.site import write_site
@@ -209,3 +211,55 @@ def test_what_went_up_is_read_once_however_often_it_went_up(ledger, monkeypatch)
     assert len(prepared.stamp.earlier) == 4
     published = [p.act.results for p in ledger.state().publications]
     assert {read[sha256] for sha256 in published} == {1}, read
+
+
+def test_a_changed_number_takes_nothing_official_back_and_is_told(ledger):
+    up(ledger, Stage.OFFICIAL, 2)
+    ledger.record_all(with_number(ledger.state(), 4, 44, "as on the balloon"))
+    sheet = up(ledger, Stage.PROVISIONAL)
+    assert headlines(sheet)[1] == "Official, version 1"
+    (own,) = sheet.stamp.changes
+    assert own.startswith("44 Dot, standings: number 4 → 44 (")
+    assert "as on the balloon" in own
+    assert up(ledger, Stage.PROVISIONAL).stamp.changes == ()
+
+
+def test_the_first_standings_say_what_changed_in_tasks_that_were_up(ledger):
+    up(ledger, Stage.PROVISIONAL, 2)
+    row = {"task": "2", "pilot": "3", "method": "tape", "distance": "4", "by": "K"}
+    (old,) = (
+        c
+        for c, act in ledger.state().all_of(MarkKeyed)
+        if (act.fields["task"], act.fields["pilot"]) == ("2", "3")
+    )
+    ledger.record(MarkKeyed(flight="f2", fields=row), replaces=old.ids)
+    sheet = up(ledger, Stage.PROVISIONAL)
+    assert [c for c in sheet.stamp.changes if c.startswith("3 Cid, task 2: result 3")]
+    assert not [c for c in sheet.stamp.changes if "task 1" in c]
+
+
+def test_a_pilot_reads_which_tasks_stand_at_what(ledger):
+    sheet = up(ledger, Stage.OFFICIAL, 2)
+    top = "task 1: Draft, not published, task 2: Official, version 1"
+    top += ", standings: Draft, not published"
+    assert sheet.standings_headline == "Draft, not published"
+    assert sheet.pilot_headline == top
+    tracks = Tracks(sheet.event, sheet.results)
+    pages = write_site(sheet.results, sheet.event, sheet.stamp, tracks)
+    assert f"<strong>{top}</strong>" in pages["pilot-1.html"].decode()
+    whole = up(ledger, Stage.PROVISIONAL)
+    assert whole.pilot_headline == whole.standings_headline
+
+
+def test_who_withdrew_is_named_in_later_tasks(ledger):
+    ledger.record_all(withdrawn(ledger.state(), 4, 2, "ill"))
+    sheet = up(ledger, Stage.PROVISIONAL)
+    first, second = sheet.results.tasks
+    assert (first.withdrawn, second.withdrawn) == ((), (4,))
+    assert formula_line(sheet, second).endswith("; withdrawn before it: 4 Dot")
+    assert "withdrawn" not in formula_line(sheet, first)
+    tracks = Tracks(sheet.event, sheet.results)
+    pages = write_site(sheet.results, sheet.event, sheet.stamp, tracks)
+    assert "withdrawn before it, no score" in pages["pilot-4.html"].decode()
+    told = [*explain(sheet.event, sheet.results, 4)]
+    assert any("withdrawn before it, no score" in line for line in told)
