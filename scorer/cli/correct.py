@@ -2,6 +2,7 @@
 
 import argparse
 from collections.abc import Callable, Mapping, Sequence
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +13,7 @@ from scorer.cli.screen import say
 from scorer.errors import Fault, InputError
 from scorer.event.build import build_event
 from scorer.event.columns import RULINGS
-from scorer.event.model import TargetEvent, TaskState
+from scorer.event.model import AwardFor, AwardTies, TargetEvent, TaskState
 from scorer.event.reading import Faults
 from scorer.event.tables import decode, read_csv
 from scorer.facts import count, fact, inner, pilot, several, task
@@ -154,6 +155,27 @@ def _event(actions: Any) -> None:
     own = _action(actions, "rule", "answer a rule of the event", _rule)
     own.add_argument("key", metavar="RULE", help="as `sandtail rules` names it")
     own.add_argument("value", metavar="ANSWER", help="as in event.toml")
+    own = _action(
+        actions,
+        "setting",
+        "set the event's venue, ground elevation and so on",
+        _setting,
+    )
+    own.add_argument("key", metavar="KEY", help="of [event]: `sandtail manual files`")
+    own.add_argument(
+        "value", metavar="VALUE", help="as in event.toml; none takes it out"
+    )
+    own = _action(actions, "prize", "declare a prize, or take one out", _prize)
+    own.add_argument("name", metavar="NAME", help="what it is called")
+    own.add_argument("--for", dest="given_for", choices=[str(a) for a in AwardFor])
+    own.add_argument("--task", type=int, metavar="N", help="unset: each task")
+    own.add_argument(
+        "--day", type=date.fromisoformat, metavar="YYYY-MM-DD", help="unset: each day"
+    )
+    own.add_argument("--class", dest="among", metavar="CLASS", help="unset: each class")
+    own.add_argument("--places", type=int, metavar="N", help="how many; unset: 3")
+    own.add_argument("--ties", choices=[str(ties) for ties in AwardTies])
+    own.add_argument("--remove", action="store_true", help="there is no such prize")
 
 
 def _position(own: argparse.ArgumentParser, what: str) -> None:
@@ -361,3 +383,21 @@ _GRID = ("easting", "northing")
 
 def _rule(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
     return corrections.answered(ledger.state(), given.key, given.value, given.why)
+
+
+def _setting(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
+    return corrections.event_set(ledger.state(), given.key, given.value, given.why)
+
+
+def _prize(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
+    told = {
+        "for": given.given_for,
+        "task": given.task,
+        "day": given.day,
+        "class": given.among,
+        "places": given.places,
+        "ties": given.ties,
+    }
+    cells = {name: value for name, value in told.items() if value is not None}
+    own = None if given.remove else cells
+    return corrections.prize_set(ledger.state(), given.name, own, given.why)

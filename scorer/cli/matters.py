@@ -3,10 +3,11 @@
 import argparse
 import csv
 import io
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
+from zipfile import is_zipfile
 from zoneinfo import ZoneInfo
 
 from scorer.cli.compute import compute
@@ -21,11 +22,12 @@ from scorer.event.model import Event
 from scorer.event.moments import EventTime
 from scorer.event.raw import RawEvent, Row
 from scorer.event.tables import write_csv
-from scorer.facts import count, fact
+from scorer.facts import Fact, count, fact, words
 from scorer.files import write_below
 from scorer.ledger import api
 from scorer.ledger.engine import is_url
 from scorer.ledger.matters import accept, check_acceptance, matters
+from scorer.words.catalogue import has
 from scorer.words.voice import Voice
 
 TABLE = "accepted.csv"
@@ -72,6 +74,8 @@ def run_list(given: argparse.Namespace) -> int:
             say(f"\n{voice.word(part).capitalize()}:")
         for line in _told(number, matter, voice):
             say(line)
+        for line in _commands(given.event, matter, voice):
+            say(f"       {line}")
     left = len(found) - len(shown)
     if left:
         say("\n" + voice.say(fact("more-worth-knowing", matters=count(left))))
@@ -136,6 +140,18 @@ def _told(
         who = voice.word(f"decides-{matter.kind.decides}")
         lines.append(f"     → {voice.closing(matter)} ({who})")
     return lines
+
+
+def _commands(target: str, matter: Matter, voice: Voice) -> Iterator[str]:
+    """Yield what a terminal closes a matter with, where the event can be written in."""
+    writable = is_url(target) or not (Path(target).is_dir() or is_zipfile(target))
+    own, page = f"command-{matter.kind.name}", f"command-{matter.kind.closes}"
+    kind = own if has(own) else page
+    if writable and matter.is_open and has(kind):
+        pilot = matter.pilots[0] if len(matter.pilots) == 1 else "N"
+        told = {"event": target, "task": matter.task or "N", "pilot": pilot}
+        values = tuple((name, words(str(value))) for name, value in told.items())
+        yield voice.say(Fact(kind, values))
 
 
 def _write(folder: Path, raw: RawEvent, rows: Sequence[Mapping[str, str]]) -> None:

@@ -10,6 +10,7 @@ from pyproj import Transformer
 
 from scorer.errors import Fault, InputError
 from scorer.event.answering import with_answers
+from scorer.event.build import EVENT_KEYS
 from scorer.event.moments import Clock, read_moment
 from scorer.facts import fact, words
 from scorer.ledger.acts import (
@@ -210,6 +211,39 @@ def answered(state: State, key: str, value: str, why: str) -> tuple[Draft, ...]:
     else:
         rules = {**rules, key: _plain(value)}
     return (settings_with(state, "rules", rules, why),)
+
+
+def event_set(state: State, key: str, value: str, why: str) -> tuple[Draft, ...]:
+    """Set a key of the event itself, such as its venue; `none` takes it out.
+
+    Raises
+    ------
+    LedgerError
+        There is no such key, or it is a file, which a folder brings.
+    """
+    name = key.removeprefix("event.")
+    if name not in EVENT_KEYS or name == "terrain":
+        raise _refuse("correct-no-setting", key)
+    own = {n: held for n, held in state.settings.get("event", {}).items() if n != name}
+    if value.strip().casefold() != "none":
+        own[name] = value if name in _TEXTS else _plain(value)
+    return (settings_with(state, "event", own, why),)
+
+
+_TEXTS = frozenset({"name", "venue"})
+"""Keys whose value is a text whatever it looks like."""
+
+
+def prize_set(
+    state: State, name: str, cells: Mapping[str, Any] | None, why: str
+) -> tuple[Draft, ...]:
+    """Declare a prize, in the place of one of that name; `cells` None takes it out."""
+    rows = list(state.settings.get("award", ()))
+    left = [row for row in rows if row.get("name") != name]
+    if cells is None and len(left) == len(rows):
+        raise _refuse("correct-no-prize", name)
+    made = [] if cells is None else [{"name": name, **cells}]
+    return (settings_with(state, "award", [*left, *made], why),)
 
 
 def settings_with(state: State, table: str, content: Any, why: str = "") -> Draft:

@@ -4,7 +4,7 @@
 set of entries gives the same state, in whatever order it is given.
 """
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import PurePosixPath
@@ -44,6 +44,7 @@ from scorer.ledger.acts import (
 )
 from scorer.ledger.air import air_down
 from scorer.ledger.aside import Held, Stored
+from scorer.ledger.cells import plain_number
 from scorer.ledger.chains import Chains, SetBack
 from scorer.ledger.disputes import Complaint, answered, local, note_row
 from scorer.ledger.doubts import of_entries
@@ -331,16 +332,22 @@ class State:
         """
         by_id = self.by_id
         rows = []
-        for held, act in self.all_of(RowAct):
-            if isinstance(act, MarkKeyed | MarkSettled) and act.flight == flight:
-                fields = dict(act.fields)
-                by = entered_by(act, held.entry)
-                if by and not fields.get("by", "").strip():
-                    fields["by"] = by
-                seen = _seen(held, by_id)
-                if seen and not fields.get("between", "").strip():
+        marks = [
+            (held, act)
+            for held, act in self.all_of(RowAct)
+            if isinstance(act, MarkKeyed | MarkSettled) and act.flight == flight
+        ]
+        keyed = _keyed(marks)
+        for held, act in marks:
+            fields = dict(act.fields)
+            by = entered_by(act, held.entry)
+            if by and not fields.get("by", "").strip():
+                fields["by"] = by
+            if not fields.get("between", "").strip():
+                seen = _seen(held, by_id) or _seen_before(held, act, keyed)
+                if seen:
                     fields["between"] = seen
-                rows.append(Row(fields=fields, origin=held.origin))
+            rows.append(Row(fields=fields, origin=held.origin))
         return tuple(rows)
 
     def _raw_logs(
@@ -406,6 +413,45 @@ def _seen(held: Current, by_id: Mapping[EntryId, Held]) -> str:
         for entry, act in written
         if isinstance(act, RowAct)
     )
+
+
+def _mark_of(act: RowAct) -> tuple[str, ...]:
+    task, pilot = (plain_number(act.fields.get(c, "")) for c in ("task", "pilot"))
+    return task, pilot, act.fields.get("mark", "").strip().upper()
+
+
+def _keyed(
+    marks: Iterable[tuple[Current, RowAct]],
+) -> dict[tuple[str, ...], list[Current]]:
+    """Return the entries of each mark."""
+    keyed: dict[tuple[str, ...], list[Current]] = {}
+    for held, act in marks:
+        if isinstance(act, MarkKeyed):
+            keyed.setdefault(_mark_of(act), []).append(held)
+    return keyed
+
+
+def _seen_before(
+    held: Current, act: RowAct, keyed: Mapping[tuple[str, ...], Sequence[Current]]
+) -> str:
+    """Return what an imported row that settles had seen, once a desk corrected it.
+
+    A row of a folder that names no entries decides over those of the folder; one that a
+    desk entered after it, it has not seen.  Empty where there is none, or where more than
+    two people had entered the mark: there the row decides nothing by itself.
+    """
+    if not isinstance(act, MarkSettled):
+        return ""
+    own = [(one, one.act) for one in keyed.get(_mark_of(act), ())]
+    rows = [(one, keyed_) for one, keyed_ in own if isinstance(keyed_, MarkKeyed)]
+    seen = [
+        entry_text(entered_by(one, current.entry), one.fields)
+        for current, one in rows
+        if one.source or current.entry.order < held.entry.order
+    ]
+    if len(seen) == len(rows) or len(set(seen)) > 2:
+        return ""
+    return between((*seen, entry_text(entered_by(act, held.entry), act.fields)))
 
 
 def with_talk(raw: RawEvent, state: State) -> RawEvent:

@@ -222,7 +222,7 @@ def _matters(event: Event, key: str) -> bool:
         return any(
             TASK_KINDS[t.kind].declared and key in event.book_of(t).unset for t in tasks
         )
-    if key == "floor.penalty":  # without a minimum height nothing costs anything
+    if key.startswith("floor."):  # without a minimum height nothing is asked about it
         books = [event.book_of(t) for t in tasks] or [event.book]
         return any(b.floor.height_m is not None and key in b.unset for b in books)
     return not tasks or any(key in event.book_of(t).unset for t in tasks)

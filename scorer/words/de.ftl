@@ -1210,6 +1210,8 @@ correct-no-task = Es gibt keine Aufgabe { $name }.
 correct-no-pilot = Es gibt keinen Piloten { $name }.
 correct-no-flight = Es gibt keine Fahrt { $name }.
 correct-no-point = Es gibt in der Veranstaltung keinen Punkt { $name }.
+correct-no-setting = Die Veranstaltung hat keine Einstellung { $name }. `sandtail manual files` zählt die von [event] auf; die Geländedatei kommt mit einem Ordner.
+correct-no-prize = Es gibt keinen Preis { $name }.
 correct-number-taken = Die Nummer { $name } hat ein anderer Pilot. Zuerst diesen zurückziehen oder ihm eine andere Nummer geben.
 correct-no-clash = Kein Arbeitsplatz widerspricht der Eintragung { $name }.
 title-side-by-side = Gesamtwertung, wie sie ist und wie sie wäre
@@ -1290,6 +1292,18 @@ closes-mark-far-from-track = Nummer, Marke und Log prüfen: Seiten Marken eintra
 closes-unsettled = Seite Eintragungen vergleichen, oder Marken eintragen, wo eine Eintragung fehlt; im Ordner: marks.csv der Fahrt, eine Zeile, die unter settles sagt, warum sie gilt
 closes-not-flown = Seite Marken eintragen für das Fehlende, Meldungen, wenn ein Pilot nicht gefahren ist; im Ordner: marks.csv oder reports.csv der Fahrt
 closes-log-clock-wrong = annehmen, um die Zeiten des Logs zu verschieben; sonst die notierten Zeiten der Marken berichtigen
+command-rules = sandtail correct { $event } rule REGEL ANTWORT --why GRUND
+command-pilots = sandtail correct { $event } row pilots number={ $pilot } SPALTE=TEXT --why GRUND
+command-places = sandtail correct { $event } move ORT --lat-lon LAT LON --why GRUND
+command-tasks = sandtail correct { $event } task { $task } flown|planned|cancelled --why GRUND
+command-marks = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… --why GRUND
+command-compare = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… settles=GRUND --why GRUND
+command-reports = sandtail correct { $event } row reports task={ $task } pilot={ $pilot } kind=… --why GRUND
+command-infringements = sandtail correct { $event } row rulings task={ $task } pilot={ $pilot } finding=… decision=apply|waive reason=GRUND --why GRUND
+command-not-flown = sandtail correct { $event } not-flown --task { $task } --why GRUND (wer nicht flog), oder row marks …
+command-unsettled = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… settles=GRUND --why GRUND
+command-conflict = sandtail correct { $event } holds EINTRAG --why GRUND
+command-target-moved = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } SPALTE=TEXT --instead EINTRAG --why GRUND
 closes-or-accept = { $how }. Oder mit einem Grund annehmen, wie es ist.
 closes-or-acknowledge = { $how }. Oder mit Namen und einem Grund zur Kenntnis nehmen.
 closes-safety = Seite Orte & Aufgaben oder Seite Regeln; im Ordner: flight.toml der Fahrt, event.toml oder places.geojson

@@ -1212,6 +1212,8 @@ correct-no-task = There is no task { $name }.
 correct-no-pilot = There is no pilot { $name }.
 correct-no-flight = There is no flight { $name }.
 correct-no-point = There is no point { $name } in the event.
+correct-no-setting = The event has no setting { $name }. `sandtail manual files` lists those of [event]; the terrain's file comes with a folder.
+correct-no-prize = There is no prize { $name }.
 correct-number-taken = The number { $name } is another pilot's. Withdraw or renumber that one first.
 correct-no-clash = No desk contradicts entry { $name }.
 title-side-by-side = Standings, as they are and as they would be
@@ -1292,6 +1294,18 @@ closes-mark-far-from-track = Check number, mark and log: pages Enter marks and F
 closes-unsettled = Page Compare entries, or Enter marks where an entry is missing; in a folder: the flight's marks.csv, a row that says under settles why it holds
 closes-not-flown = Page Enter marks for what is missing, Observer reports where a pilot did not fly; in a folder: the flight's marks.csv or reports.csv
 closes-log-clock-wrong = Accept it to move the log’s times; else the times that were noted, on page Enter marks
+command-rules = sandtail correct { $event } rule RULE ANSWER --why REASON
+command-pilots = sandtail correct { $event } row pilots number={ $pilot } COLUMN=TEXT --why REASON
+command-places = sandtail correct { $event } move PLACE --lat-lon LAT LON --why REASON
+command-tasks = sandtail correct { $event } task { $task } flown|planned|cancelled --why REASON
+command-marks = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… --why REASON
+command-compare = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… settles=REASON --why REASON
+command-reports = sandtail correct { $event } row reports task={ $task } pilot={ $pilot } kind=… --why REASON
+command-infringements = sandtail correct { $event } row rulings task={ $task } pilot={ $pilot } finding=… decision=apply|waive reason=REASON --why REASON
+command-not-flown = sandtail correct { $event } not-flown --task { $task } --why REASON (who did not fly), or row marks …
+command-unsettled = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… settles=REASON --why REASON
+command-conflict = sandtail correct { $event } holds ENTRY --why REASON
+command-target-moved = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } COLUMN=TEXT --instead ENTRY --why REASON
 closes-or-accept = { $how }. Or accept it as it stands, with a reason.
 closes-or-acknowledge = { $how }. Or acknowledge it by name, with a reason.
 closes-safety = Places & tasks page or Rules page; in a folder: the flight's flight.toml, event.toml or places.geojson

@@ -370,3 +370,60 @@ def test_a_task_with_its_first_results_says_so_and_one_cancelled_that(file, caps
     told = capsys.readouterr().out
     assert "(the task flown → cancelled)" in told
     assert "settled" not in told
+
+
+SETTLED = """task,pilot,method,distance,by,settles
+1,1,tape,3 m,K,
+1,1,tape,3.5 m,L,
+1,1,tape,3 m,M,the photo
+"""
+
+
+@pytest.mark.parametrize(("metres", "stays"), [("4", False), ("3", True)])
+def test_a_correction_opens_a_mark_that_an_imported_row_had_settled(
+    tmp_path, metres, stays
+):
+    write_folder(tiny_raw(tiny_flight(marks=SETTLED)), tmp_path / "meet")
+    file = str(tmp_path / "meet.sandtail")
+    assert main(["import", str(tmp_path / "meet"), file, "--by", "Eva"]) == 0
+    assert settled(file)
+    (entry,) = (
+        c.entry for c, a in state(file).all_of(MarkKeyed) if a.fields["by"] == "L"
+    )
+    mark = ["row", "marks", f"distance={metres} m", "--instead", entry.label]
+    assert correct(file, *mark) == 0
+    assert settled(file) is stays
+    assert main(["export", file, str(tmp_path / "out")]) == 0
+    again_ = str(tmp_path / "again.sandtail")
+    assert main(["import", str(tmp_path / "out"), again_, "--by", "Eva"]) == 0
+    assert settled(again_) is stays
+
+
+def test_the_events_own_settings_and_prizes_are_entered(file, capsys):
+    assert correct(file, "setting", "ground_elevation", "12 m") == 0
+    assert correct(file, "setting", "event.venue", "2026") == 0
+    prize = ["prize", "Best of the day", "--for", "day", "--day", "2026-06-01"]
+    assert correct(file, *prize, "--ties", "counted back") == 0
+    assert correct(file, *prize, "--places", "1") == 0
+    event = build_event(api.load(file).raw)
+    assert (event.ground_elevation_m, event.venue) == (12.0, "2026")
+    (award,) = event.awards
+    assert (award.name, award.places, str(award.ties)) == (
+        "Best of the day",
+        1,
+        "shared",
+    )
+    before = len(state(file).entries)
+    for wrong in (
+        ["setting", "bogus", "1"],
+        ["setting", "crs", "nowhere"],
+        ["setting", "terrain", "x.tif"],
+        ["prize", "Nobody's", "--remove"],
+        ["prize", "Best", "--for", "class", "--class", "nobody"],
+    ):
+        assert correct(file, *wrong) == 2
+    assert len(state(file).entries) == before
+    assert correct(file, "prize", "Best of the day", "--remove") == 0
+    assert correct(file, "setting", "venue", "none") == 0
+    event = build_event(api.load(file).raw)
+    assert (event.awards, event.venue) == ((), "")

@@ -47,7 +47,7 @@ def test_a_morning_from_import_to_the_archive(settled, tmp_path, capsys):
     assert {"results.xlsx", "board.pdf", "slips.pdf", "site/index.html"} <= names
     up = json.loads((out / "results.json").read_text(encoding="utf-8"))
     assert up["standings"]
-    capsys.readouterr()
+    assert f", {len(names)} files" in capsys.readouterr().out
 
     none = ["rule", "publication.complaint_time", "none", "--why", "not said yet"]
     assert main(["correct", file, *none, "--by", "Eva"]) == 0

@@ -61,7 +61,10 @@ def test_what_is_open_is_listed_with_what_closes_it(capsys):
 
 
 def test_an_accepted_matter_holds_nothing_up_and_stays_listed(target, capsys):
+    capsys.readouterr()
     assert main(["open-matters", target]) == 1
+    in_file = f"sandtail correct {target} row rulings task=1 pilot=1 finding="
+    assert (in_file in capsys.readouterr().out) == target.endswith(".sandtail")
     assert main(["accept", target, "1", "--why", 'no gain, "seen"', "--by", "Ida"]) == 0
     capsys.readouterr()
 

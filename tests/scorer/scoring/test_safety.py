@@ -111,6 +111,14 @@ def test_the_festival_book_asks_for_the_scale_instead_of_choosing_one():
     assert not event.book.floor.penalty
 
 
+def test_without_a_minimum_height_nothing_is_asked_about_it():
+    event = tiny(tiny_flight(), rules='floor.height = "none"\n')
+    asked = [m for m in score(event).matters if m.says.kind == "rule-unanswered"]
+    rules = [str(m.says.get("rule")) for m in asked]
+    assert rules
+    assert not [rule for rule in rules if rule.startswith("floor.")]
+
+
 def line(name, kind, *corners, **properties):
     own = {"name": name, "kind": kind, **properties}
     geometry = {"type": "LineString", "coordinates": [wgs84(*c) for c in corners]}
