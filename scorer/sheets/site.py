@@ -52,7 +52,7 @@ from scorer.sheets.sheet import Sheet, clean, task_order
 from scorer.sheets.slips import sum_line
 from scorer.sheets.stamp import Edition, Stamp
 from scorer.sheets.tables import write_tables
-from scorer.sheets.typeset import code
+from scorer.sheets.typeset import LONG_WORD, code
 from scorer.sheets.winds import air_lines, hodograph, wind_heads, wind_row, wind_title
 from scorer.words.catalogue import ENGLISH, message
 
@@ -166,6 +166,11 @@ def _markup(drawing: Shown) -> Markup:
     return Markup(drawing.svg)  # noqa: S704 - `svg` escapes everything entered
 
 
+def _broken(name: str) -> Markup:
+    """Let a name break within words that are wider than its column on a phone."""
+    return Markup("<wbr>").join(LONG_WORD.sub("\\g<0>\n", name).split("\n"))
+
+
 class _Site:
     def __init__(self, sheet: Sheet, tracks: Tracks, data: Mapping[str, bytes]) -> None:
         self.sheet, self.tracks, self.data = sheet, tracks, data
@@ -182,6 +187,7 @@ class _Site:
             lstrip_blocks=True,
             keep_trailing_newline=True,
         )
+        self.jinja.filters["broken"] = _broken
         self.jinja.globals.update(
             svg=_markup, word=sheet.word, say=self._say, places=told.places
         )

@@ -31,7 +31,8 @@ HERE = Path(str(files("scorer.sheets")))
 TEMPLATES, FONTS = HERE / "typst", HERE / "fonts"
 FIRST_FONT, LAST_FONTS = "Noto Sans", ("Sheet Han", "Sheet Hangul", "Sheet Signs")
 _LACKING = re.compile(r'the text `"(.+?)"` could not be displayed')
-_LONG = re.compile(r"[^\s-]{16}(?=[^\s-]{4})")
+LONG_WORD = re.compile(r"[^\s-]{16}(?=[^\s-]{4})")
+"""The beginning of a word that is wider than a column: it may break after this."""
 _HASH = re.compile(r"[0-9a-f]{64}")
 
 
@@ -126,7 +127,7 @@ def _breakable(value: Any) -> Any:
     if isinstance(value, list | tuple):
         return [_breakable(item) for item in value]
     if isinstance(value, str) and not _HASH.search(value):
-        return _LONG.sub("\\g<0>\u200b", value)
+        return LONG_WORD.sub("\\g<0>\u200b", value)
     return value
 
 

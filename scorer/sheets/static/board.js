@@ -41,6 +41,13 @@
     });
   }
 
+  /* On a phone the pages are named in one row: bring this one's name into sight. */
+  const here = document.querySelector("nav [aria-current]");
+  if (here !== null) {
+    const row = here.closest("ul");
+    row.scrollLeft = here.offsetLeft - row.offsetLeft - (row.clientWidth - here.offsetWidth) / 2;
+  }
+
   /* A page that is open, or kept by a phone, says when a newer version is up. */
   const newer = document.getElementById("newer");
   function look() {
