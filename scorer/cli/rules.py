@@ -40,12 +40,17 @@ def run(given: argparse.Namespace) -> int:
         return 0
     if given.book in book_names():
         _print(load_book(given.book), Voice())
+        _caution(Voice())
     else:
-        _print_event(given.book)
+        _caution(_print_event(given.book))
     return 0
 
 
-def _print_event(target: str) -> None:
+def _caution(voice: Voice) -> None:
+    say("\n" + voice.word("caution-rules") + "\n" + voice.word("caution-low"))
+
+
+def _print_event(target: str) -> Voice:
     """Print an event's own rules; what reads events is loaded for this alone."""
     from scorer.cli.target import is_event, load_with_state  # noqa: PLC0415
 
@@ -59,6 +64,7 @@ def _print_event(target: str) -> None:
     for task in event.tasks:
         if task.book is not None and task.book != event.book:
             _print_differences(task, event.book, voice)
+    return voice
 
 
 def _answers(state: "State", event: Event, voice: Voice) -> dict[str, str]:

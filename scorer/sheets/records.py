@@ -54,8 +54,8 @@ class Table:
     title: str
     columns: tuple[Column, ...]
     rows: tuple[tuple[Value, ...], ...]
-    heights: bool = False
-    """Holds heights above ground: carries the caution."""
+    caution: str = ""
+    """Message of the caution that it carries."""
 
 
 def _table(
@@ -65,7 +65,7 @@ def _table(
     rows: Iterable[tuple[Value, ...]],
     *,
     title: str = "",
-    heights: bool = False,
+    caution: str = "",
 ) -> Table:
     """Make a table; its title stands in the catalogue as `list-NAME`, unless given."""
     return Table(
@@ -73,7 +73,7 @@ def _table(
         title=title or sheet.word(f"list-{name}"),
         columns=tuple(replace(own, title=_heading(sheet, own)) for own in columns),
         rows=tuple(rows),
-        heights=heights,
+        caution=caution,
     )
 
 
@@ -485,7 +485,7 @@ def findings(sheet: Sheet) -> Table:
         for f in sheet.results.findings
     )
     columns = (_col("task", 0), *PILOT, *(column for column, _ in FOUND))
-    return _table(sheet, "infringements", columns, rows, heights=True)
+    return _table(sheet, "infringements", columns, rows, caution="caution")
 
 
 def penalties(sheet: Sheet) -> Table:
@@ -513,7 +513,7 @@ def penalties(sheet: Sheet) -> Table:
         (None, pilot, sheet.name(pilot), *_charge_row(sheet, charge))
         for pilot, charge in sheet.results.event_charges
     )
-    return _table(sheet, "penalties", columns, rows)
+    return _table(sheet, "penalties", columns, rows, caution="caution")
 
 
 def _charge_row(sheet: Sheet, charge: Charge) -> tuple[Value, ...]:
@@ -554,7 +554,7 @@ def rulings(sheet: Sheet) -> Table:
         for flight in sheet.event.flights
         for r in flight.rulings
     )
-    return _table(sheet, "decisions", columns, rows)
+    return _table(sheet, "decisions", columns, rows, caution="caution")
 
 
 def _ruling_row(sheet: Sheet, ruling: Ruling) -> tuple[Value, ...]:
@@ -604,7 +604,7 @@ def warnings(sheet: Sheet) -> Table:
         )
         for m in sheet.results.told
     )
-    return _table(sheet, "open-matters", columns, rows)
+    return _table(sheet, "open-matters", columns, rows, caution="caution")
 
 
 def logs(sheet: Sheet) -> Table:
@@ -630,7 +630,7 @@ def logs(sheet: Sheet) -> Table:
         for flight in sheet.results.flights
         for log in flight.logs
     )
-    return _table(sheet, "logs", columns, rows, heights=True)
+    return _table(sheet, "logs", columns, rows, caution="caution")
 
 
 def _log_row(sheet: Sheet, flight: str, log: LogSummary) -> tuple[Value, ...]:
@@ -677,7 +677,7 @@ def winds(sheet: Sheet) -> Table:
         for f in sheet.results.flights
         for w in f.winds
     )
-    return _table(sheet, "winds", columns, rows, heights=True)
+    return _table(sheet, "winds", columns, rows, caution="caution-winds")
 
 
 def pilots(sheet: Sheet) -> Table:

@@ -67,6 +67,7 @@ def csv_about(sheet: Sheet, tables: tuple[Table, ...]) -> dict[str, Any]:
             {
                 "url": f"{table.name}.csv",
                 "dc:title": table.title,
+                **_carried(sheet, table),
                 "dialect": {"header": True, "encoding": "utf-8"},
                 "tableSchema": {
                     "columns": [
@@ -82,6 +83,11 @@ def csv_about(sheet: Sheet, tables: tuple[Table, ...]) -> dict[str, Any]:
             for table in tables
         ],
     }
+
+
+def _carried(sheet: Sheet, table: Table) -> dict[str, str]:
+    """Return the caution of a table of its own."""
+    return {"dc:description": sheet.word(table.caution)} if table.caution else {}
 
 
 def _datatype(values: Iterable[Value]) -> str | dict[str, str]:

@@ -122,7 +122,7 @@ def _list(book: Workbook, sheet: Sheet, whole: Table) -> Page:
     widths = _list_widths(table)
     page.widths(widths)
     lines = sheet.say(fact("so-many-lines", count=count(len(table.rows))))
-    note = sheet.word("caution") if table.heights else lines
+    note = sheet.word(table.caution) if table.caution else lines
     page.across(3, printed, note, font=NOTE)
     for row, values in enumerate(table.rows, LIST_HEAD + 1):
         _list_row(page, row, table, values)

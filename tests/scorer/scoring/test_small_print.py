@@ -1,9 +1,14 @@
 """Small things that pilots ask about: own paragraphs, one figure, areas across 180 degrees."""
 
+import json
+from io import BytesIO
+
 import numpy as np
 import pytest
+from openpyxl import load_workbook
 from shapely import Polygon
 
+from scorer.cli.main import main
 from scorer.event import matters
 from scorer.event.rulebook import rules_of
 from scorer.geodesy.areas import project_ring
@@ -16,6 +21,7 @@ from scorer.sheets.breakdown import finding_facts
 from scorer.sheets.method import method_rules
 from scorer.sheets.sheet import Sheet
 from scorer.sheets.tables import write_tables
+from scorer.sheets.workbook import write_workbook
 from scorer.verify import read_results, verify
 from scorer.words.rules import describe
 from scorer.words.voice import Voice
@@ -90,6 +96,35 @@ def test_what_nobody_noted_the_time_of_has_none():
     assert dict(finding_facts(sheet, results.findings[0]))["When"] == "time not noted"
 
 
+HEAD_ROWS = 6
+DEFERS = "waiver, the event director and licensed pilots come first"
+
+
+def test_lists_of_what_somebody_is_charged_with_carry_the_caution():
+    event = tiny(tiny_flight(marks=MARKS, reports=TOUCHED, rulings=ADDED))
+    results = score(event)
+    book = load_workbook(BytesIO(write_workbook(results, event, STAMP)))
+    for title in ("Infringements", "Penalties", "Decisions", "Open matters", "Logs"):
+        head = book[title].iter_rows(max_row=HEAD_ROWS, values_only=True)
+        assert any(DEFERS in str(value) for row in head for value in row), title
+
+    about = json.loads(write_tables(results, event, STAMP)["csv-metadata.json"])
+    own = {one["url"]: one.get("dc:description", "") for one in about["tables"]}
+    for name in ("infringements", "penalties", "decisions", "open-matters", "logs"):
+        assert DEFERS in own[f"{name}.csv"]
+    assert "It is no forecast" in own["winds.csv"]
+
+
+def test_rules_printed_for_a_briefing_defer_to_those_who_decide(capsys):
+    assert main(["rules", "festival"]) == 0
+    told = capsys.readouterr().out
+    assert DEFERS in told
+    assert "a minimum height is a limit of the game" in told
+
+
+ADDED = (
+    "task,pilot,finding,decision,amount,unit,reason\n1,2,,impose,50,task points,late\n"
+)
 OWN = (
     FIN
     + """rules.contact.source = { penalty = "§ 12.1", within = "§ 12" }
