@@ -1,8 +1,8 @@
-"""A sentence's layout: words and fields one after the other, on as many lines as needed."""
+"""Layouts: a sentence of words and fields on as many lines as needed; a firm column."""
 
 from PySide6.QtCore import QPoint, QRect, QSize, Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QLayout, QLayoutItem, QLineEdit, QWidget
+from PySide6.QtWidgets import QLayout, QLayoutItem, QLineEdit, QVBoxLayout, QWidget
 
 GAP, LINE = 8, 8
 
@@ -89,6 +89,21 @@ def _squeezed(item: QLayoutItem, size: QSize, room: int) -> QSize:
     if isinstance(item.widget(), QLineEdit) and size.width() // 2 <= room:
         return QSize(min(size.width(), room), size.height())
     return size
+
+
+class Column(QVBoxLayout):
+    """A column that shrinks to its least height before anything in it is cut.
+
+    A scroll area or another column asks a layout with wrapped texts for its height at a
+    width, which is the wished one and not the least; what it then lacks it takes from all,
+    buttons too.
+    """
+
+    # Qt's interface: Qt's names.
+
+    def hasHeightForWidth(self) -> bool:
+        """Say no, whatever is inside."""
+        return False
 
 
 class FlowRow(QWidget):

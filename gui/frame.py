@@ -2,10 +2,9 @@
 
 from collections.abc import Mapping, Sequence
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QSize
 from PySide6.QtWidgets import (
     QHBoxLayout,
-    QScrollArea,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -16,9 +15,12 @@ from gui.pages.page import Form, Page
 from gui.pages.registry import RAIL
 from gui.parts.foot import Foot
 from gui.parts.rail import Rail, Stop
+from gui.parts.scrolled import Scrolled
 from gui.parts.topbar import TopBar
 from gui.style import LOOK
 
+LEAST = QSize(200, 160)
+"""A page never forces the window to be larger than the screen."""
 FOOT_ALWAYS = ((Key.PANE, "next pane"), (Key.HELP, "all keys"))
 
 
@@ -31,7 +33,7 @@ class Frame(QWidget):
         self.top, self.rail, self.foot = TopBar(), Rail(), Foot()
         self.stack = QStackedWidget()
         for page in pages:
-            self.stack.addWidget(_scrolled(page))
+            self.stack.addWidget(Scrolled(page, least=LEAST))
         self.rail.fill(self._groups())
         middle = QHBoxLayout()
         middle.setContentsMargins(0, 0, 0, 0)
@@ -91,23 +93,3 @@ class Frame(QWidget):
     def _list_pages(self, name: str) -> None:
         stops = [stop for _, group in self._groups() for stop in group]
         self.top.show_pages([(stop.title, stop.name) for stop in stops], name)
-
-
-class _Scrolled(QScrollArea):
-    """A page that scrolls down where the screen is too low for it, never sideways."""
-
-    # Qt's interface: Qt's names.
-
-    def minimumSizeHint(self) -> QSize:
-        """Never force the window to be larger than the screen."""
-        return QSize(200, 160)
-
-
-def _scrolled(page: Page) -> QScrollArea:
-    area = _Scrolled()
-    area.setWidgetResizable(True)
-    area.setFrameShape(QScrollArea.Shape.NoFrame)
-    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    area.setWidget(page)
-    return area

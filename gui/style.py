@@ -147,6 +147,7 @@ QToolTip {{ color: {theme.text}; background: {theme.panel};
 #good {{ color: {theme.good}; font-weight: bold; }}
 #big {{ font-size: {px["entry"]}; font-weight: bold; padding: {pad}; }}
 #name {{ font-size: {px["title"]}; font-weight: bold; }}
+#card QScrollArea > QWidget > QWidget {{ background: {theme.panel}; }}
 #card, #actBar {{ background: {theme.panel}; border: 1px solid {theme.line};
   border-radius: {RADIUS}px; }}
 #actBar {{ border-left: {BAR}px solid {theme.accent}; }}

@@ -253,10 +253,13 @@ def reasons(
         and act.get("decision") == str(decision)
         and _kind_of(act) == finding.kind.name
     )
-    usual = (
-        voice.word(f"reason-{decision}-{number}") for number in range(1, REASONS + 1)
-    )
-    often = sorted(used, key=lambda why: -used[why])
+    return offered(used, str(decision), voice)
+
+
+def offered(used: Counter[str], kind: str, voice: Voice) -> tuple[str, ...]:
+    """Return reasons to choose from: those used most, then the usual ones of a kind."""
+    often = [why for why, _ in used.most_common(REASONS)]
+    usual = (voice.word(f"reason-{kind}-{n}") for n in range(1, REASONS + 1))
     return tuple(dict.fromkeys((*often, *usual)))[:REASONS]
 
 

@@ -7,6 +7,7 @@ from difflib import SequenceMatcher
 from enum import IntEnum
 
 from gui.blind import may_see
+from gui.models.decision import offered
 from gui.models.matters import MatterList
 from gui.snapshot import Snapshot
 from scorer.event.entries import same_person
@@ -28,7 +29,6 @@ from scorer.words.voice import Voice
 
 OTHER = 0
 """What is taken where another value than all entries holds."""
-REASONS = 3
 
 
 class Sort(IntEnum):
@@ -379,9 +379,7 @@ def reasons(snapshot: Snapshot, row: SettleRow, voice: Voice) -> tuple[str, ...]
             if (why := act.fields.get("settles", "").strip())
         )
     name = "unfit" if row.sort is Sort.UNFIT else "settle"
-    usual = (voice.word(f"reason-{name}-{n}") for n in range(1, REASONS + 1))
-    often = [why for why, _ in used.most_common(REASONS)]
-    return tuple(dict.fromkeys((*often, *usual)))[:REASONS]
+    return offered(used, name, voice)
 
 
 def read_length(snapshot: Snapshot, text: str) -> str:

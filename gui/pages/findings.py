@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from gui.actions import Spec, needs, takes
+from gui.flow import Column
 from gui.keys import Key
 from gui.models.decision import Deciding, draft_of, earlier_of, overtaken
 from gui.models.findings import (
@@ -142,7 +143,7 @@ class FindingsPage(DecidingPage):
         self.facts = FactRow("What it rests on")
         frame = QFrame()
         frame.setObjectName("card")
-        inside = QVBoxLayout(frame)
+        inside = Column(frame)
         inside.setContentsMargins(1, 1, 1, INSIDE)
         inside.setSpacing(INSIDE)
         inside.addWidget(self.pair, 1)
@@ -159,7 +160,7 @@ class FindingsPage(DecidingPage):
         self.bars = QStackedWidget()
         self.bars.addWidget(self.bar)
         self.bars.addWidget(self.imposing)
-        whole = QVBoxLayout()
+        whole = Column()
         whole.setSpacing(BETWEEN)
         whole.addLayout(top)
         whole.addWidget(self.facts)

@@ -17,12 +17,11 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QPushButton,
-    QVBoxLayout,
     QWidget,
 )
 
 from gui.actions import Actions, Spec
-from gui.flow import FlowRow
+from gui.flow import Column, FlowRow
 from gui.jobs import Jobs
 from gui.keys import Key, cap
 from gui.parts.foot import Hints
@@ -39,25 +38,7 @@ NARROW_EM, SMALL_EM = 84, 60
 """Widths of the window, in widths of text, under which it takes another form."""
 
 FULL_CAUTION = f"{message('caution', {})} {message('caution-low', {})}"
-SHORT_CAUTION = (
-    "Heights are computed afterwards, with stated uncertainty: evidence for a sport, not "
-    "for navigation and no statement that a flight was lawful or safe. Aviation "
-    "authority, waiver, director and safety officials come first."
-)
-
-
-class PageLayout(QVBoxLayout):
-    """Lets a page shrink to its least height before it scrolls.
-
-    A scroll area asks a layout with wrapped texts for its height at a width, which is
-    the wished one and not the least.
-    """
-
-    # Qt's interface: Qt's names.
-
-    def hasHeightForWidth(self) -> bool:
-        """Say no, whatever is inside."""
-        return False
+SHORT_CAUTION = message("caution-short", {})
 
 
 class Form(IntEnum):
@@ -104,7 +85,7 @@ class Page(QWidget):
         self.setAccessibleName(self.title)
         self.actions_ = Actions(self, self.specs, self.title)
         self.form, self.fitted = Form.WIDE, False
-        self.body = PageLayout(self)
+        self.body = Column(self)
         self.body.setSpacing(BETWEEN)
         self.body.addLayout(self._head())
         self.build()

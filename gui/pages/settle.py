@@ -6,9 +6,11 @@ Ranks and points are not here: which entry is right does not depend on what it i
 from collections.abc import Iterable
 from typing import Any
 
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from gui.actions import Spec, needs, takes
+from gui.flow import Column
 from gui.keys import Key
 from gui.models.settling import (
     OTHER,
@@ -27,6 +29,7 @@ from gui.pages.page import Form
 from gui.parts.actbar import ActBar
 from gui.parts.card import Card
 from gui.parts.rows import Row, head
+from gui.parts.scrolled import Scrolled
 from gui.parts.signs import Sign
 from gui.plots.compared import Compared
 from gui.plots.map import MapPlot
@@ -90,13 +93,15 @@ class SettlePage(DecidingPage):
         self.cards = EntryCards()
         self.cards.taken.connect(self._begin)
         self.map = MapPlot()
-        self.map.widget.setMinimumSize(160, 120)
+        self.map.widget.setMinimumSize(160, 90)
         speaks = Voice().word("compare-speaks")
         self.speaks = Card(speaks)
         self.told = label(wrap=True)
-        self.told.setAccessibleName(speaks)
-        self.speaks.body.addWidget(self.told)
-        self.speaks.body.addStretch(1)
+        self.told.setAlignment(Qt.AlignmentFlag.AlignTop)
+        scrolled = Scrolled(self.told, least=QSize(100, 44))
+        scrolled.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        scrolled.setAccessibleName(speaks)
+        self.speaks.body.addWidget(scrolled, 1)
         self.not_worth = label(Voice().word("compare-not-worth"), "caption", wrap=True)
         self.speaks.body.addWidget(self.not_worth)
         middle = QHBoxLayout()
@@ -114,7 +119,7 @@ class SettlePage(DecidingPage):
         self.bar.recorded.connect(self.submit)
         self.bar.whys.taken.connect(lambda _: self._tell())
         self.bar.words.textChanged.connect(lambda _: self._tell())
-        whole_ = QVBoxLayout()
+        whole_ = Column()
         whole_.setSpacing(BETWEEN)
         whole_.addLayout(top)
         whole_.addWidget(self.cards)

@@ -10,18 +10,25 @@ height whatever stands in it; `drop()` forgets decision and reason together.
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QWidget
 
+from gui.flow import Column
 from gui.keys import Key, numbered
+from gui.models.decision import REASONS
 from gui.parts.capbutton import CapButton
 from gui.parts.choices import Choice, ChoiceRow
 from gui.parts.keycap import hint_row
+from gui.style import LOOK
 from gui.theme import COLUMNS, INSIDE
 from gui.widgets import label, say
 
 WORDS = "words"
 """The reason that is typed."""
+ROW_EM = 80
+"""Width of the bar, in widths of text, from which all reasons stand in one row."""
+FOLDED = 2
+"""Columns, and rows, of the reasons in a narrower bar."""
 
 
 class ActBar(QFrame):
@@ -45,13 +52,13 @@ class ActBar(QFrame):
         self.button = CapButton(record, key, look="main")
         self.button.clicked.connect(self.recorded)
         self.esc = hint_row((Key.OUT, "drop"))
-        whole = QVBoxLayout(self)
+        whole = Column(self)
         whole.setContentsMargins(COLUMNS, INSIDE + 4, COLUMNS, INSIDE + 4)
         whole.setSpacing(INSIDE)
         whole.addWidget(self.choices)
         self.reasons, self.low = QHBoxLayout(), QHBoxLayout()
         self.reasons.setSpacing(INSIDE)
-        self.reasons.addWidget(_keeps_room(self.whys))
+        self.reasons.addWidget(_keeps_room(self.whys), 0, Qt.AlignmentFlag.AlignTop)
         self.reasons.addWidget(self.words, 1)
         self.reasons.addStretch(0)
         whole.addLayout(self.reasons)
@@ -61,6 +68,7 @@ class ActBar(QFrame):
         self.low.addWidget(self.button)
         whole.addLayout(self.low)
         self.whys.taken.connect(self._on_why)
+        self.ask_why(("",) * REASONS, "")  # their room is kept from the start
         self.whys.hide()
         self.words.hide()
 
@@ -96,6 +104,12 @@ class ActBar(QFrame):
         self.dropped.emit()
 
     # Qt's interface: Qt's names.
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Fold the reasons where one row has no room for them, shown or not."""
+        super().resizeEvent(event)
+        wide = LOOK.ems(self.width()) >= ROW_EM
+        self.whys.fold(None if wide else FOLDED)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Record by Enter from any button of the bar."""

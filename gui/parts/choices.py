@@ -1,5 +1,7 @@
 """Choices as buttons in a row, each with its key: stages, decisions, reasons, states.
 
+Where a row is too long for its place, `row.fold(2)` lays it in two columns.
+
 A page writes
 `row = ChoiceRow("Decision"); row.show_choices([Choice("confirm", Key.CONFIRM, "Confirm",
 "8 points")])`, hears `row.taken` (the value) and calls `row.take("confirm")` when the key
@@ -12,6 +14,7 @@ from typing import Any, NamedTuple
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import (
     QButtonGroup,
+    QGridLayout,
     QHBoxLayout,
     QSizePolicy,
     QToolButton,
@@ -95,14 +98,13 @@ class ChoiceRow(QWidget):
         self._group = QButtonGroup(self)
         self._group.buttonClicked.connect(self._on_clicked)
         self.buttons: list[ChoiceButton] = []
-        self._row = QHBoxLayout(self)
-        self._row.setContentsMargins(0, 0, 0, 0)
-        self._row.setSpacing(INSIDE)
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setSpacing(INSIDE)
         if caption:
-            self._row.addWidget(label(caption, "strong"))
-        self._first = self._row.count()
-        if not even:
-            self._row.addStretch(1)
+            self._grid.addWidget(label(caption, "strong"), 0, 0)
+        self._first = int(bool(caption))
+        self._columns: int | None = None
 
     def show_choices(self, choices: Sequence[Choice]) -> None:
         """Show other choices; what is taken stays taken while it is there."""
@@ -114,10 +116,29 @@ class ChoiceRow(QWidget):
             button.hide()
             button.deleteLater()
         self.buttons = [ChoiceButton(choice) for choice in choices]
-        for i, button in enumerate(self.buttons):
+        for button in self.buttons:
             self._group.addButton(button)
-            self._row.insertWidget(self._first + i, button, int(self._even))
+        self._lay()
         self._set(before)
+
+    def fold(self, columns: int | None) -> None:
+        """Lay the choices in so many columns; None = all in one row."""
+        if columns != self._columns:
+            self._columns = columns
+            self._lay()
+
+    def _lay(self) -> None:
+        columns = self._columns or max(len(self.buttons), 1)
+        for at in range(self._first, self._grid.columnCount() + 1):
+            self._grid.setColumnStretch(at, 0)
+        for i, button in enumerate(self.buttons):
+            down, at = divmod(i, columns)
+            self._grid.addWidget(button, down, self._first + at)
+        for at in range(columns if self._even else 0):
+            self._grid.setColumnStretch(self._first + at, 1)
+        if not self._even:
+            self._grid.setColumnStretch(self._first + columns, 1)
+        self._grid.activate()  # also while hidden: its room may be kept
 
     @property
     def value(self) -> Any:

@@ -5,12 +5,11 @@ The home fills it; its lines are links to the pages on which the work is done.
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QRectF, QSize, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QPushButton,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
@@ -19,23 +18,20 @@ from gui.models.home import CardLine, TaskCard
 from gui.parts.capbutton import room_of
 from gui.parts.card import Card
 from gui.parts.oneline import OneLine
+from gui.parts.scrolled import Scrolled
 from gui.parts.signs import Sign, SignLabel
 from gui.style import LOOK, follow
 from gui.theme import BETWEEN, INSIDE
 from gui.widgets import label
 
 
-class TaskCards(QScrollArea):
+class TaskCards(Scrolled):
     """One card a task; a finished one shrinks to two lines."""
 
     asked = Signal(str, int)  # name of a page, task
 
     def __init__(self) -> None:
         super().__init__()
-        self.setWidgetResizable(True)
-        self.setFrameShape(QScrollArea.Shape.NoFrame)
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName("Tasks")
         self.cards: tuple[TaskCard, ...] = ()
         self.narrow = False

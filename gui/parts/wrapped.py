@@ -3,6 +3,7 @@
 A page writes `Wrapped(look="told")` where a sentence may take two lines in a narrow window.
 """
 
+from PySide6.QtCore import QSize
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QLabel
 
@@ -15,17 +16,14 @@ class Wrapped(QLabel):
         self.setObjectName(look)
         self.setWordWrap(True)
 
-    def setText(self, text: str) -> None:
-        """Show a text, whole."""
-        super().setText(text)
-        self._fit()
-
-    def _fit(self) -> None:
-        self.setMinimumHeight(max(self.heightForWidth(self.width()), 0))
-
     # Qt's interface: Qt's names.
+
+    def minimumSizeHint(self) -> QSize:
+        """Ask for the height of the text in the width that there is."""
+        least = super().minimumSizeHint()
+        return QSize(least.width(), max(self.heightForWidth(self.width()), 0))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Ask for the height anew."""
         super().resizeEvent(event)
-        self._fit()
+        self.updateGeometry()

@@ -1753,6 +1753,7 @@ key-task-rules = Regeln nur dieser Aufgabe, wie unter [rules]
 ## Vorsicht: Behörde, Genehmigung, Wettbewerbsleitung und lizenzierte Piloten gehen vor
 caution = Ergebnisse und Höhen sind Belege für einen Sport, nach der Fahrt mit angegebener Unsicherheit berechnet. Sie dienen nicht der Navigation und sagen nicht, ob eine Fahrt erlaubt oder sicher war. Luftfahrtbehörde, Genehmigung der Veranstaltung, Wettbewerbsleitung und lizenzierte Piloten gehen vor.
 caution-rules = Dies sind Regeln eines Sports. Luftfahrtbehörde, Genehmigung der Veranstaltung, Wettbewerbsleitung und lizenzierte Piloten gehen vor.
+caution-short = Nachträglich berechnet, mit angegebener Unsicherheit: Beleg für einen Sport, nicht zur Navigation, nicht dafür, dass eine Fahrt erlaubt oder sicher war. Behörde, Genehmigung, Leitung und lizenzierte Piloten gehen vor.
 caution-low = Niedrige Fahrt nahe Menschen, Stromleitungen und Hindernissen kann tödlich sein: eine Mindesthöhe ist eine Grenze des Spiels, niemals die Aussage, dass die Fahrt in dieser Höhe sicher ist.
 caution-winds = Tracks gelandeter Ballone: sie sagen, wie der Wind war, Schicht für Schicht, nicht wie er ist oder wird. Dies ist keine Vorhersage: maßgebend ist der amtliche Wetterbericht. Luftfahrtbehörde, Genehmigung der Veranstaltung, Wettbewerbsleitung und die verantwortlichen Piloten gehen vor.
 caution-map = Nicht zur Navigation: Umrisse, wie die Veranstaltung sie festlegte, ohne Einzelheiten am Boden.

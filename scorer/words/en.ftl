@@ -1755,6 +1755,7 @@ key-task-rules = rules of this task alone, as under [rules]
 ## Cautions: the authority, the waiver, the director and licensed pilots come first
 caution = Results and heights are evidence for a sport, computed after the flight, with stated uncertainty. They are not for navigation and do not say whether a flight was lawful or safe. The aviation authority, the event's waiver, the event director and licensed pilots come first.
 caution-rules = These are rules of a sport. The aviation authority, the event's waiver, the event director and licensed pilots come first.
+caution-short = Computed afterwards, with stated uncertainty: evidence for a sport, not for navigation, not that a flight was lawful or safe. Authority, waiver, director and licensed pilots come first.
 caution-low = Low flight near people, power lines and obstacles can kill: a minimum height is a limit of the game, never a statement that flying at it is safe.
 caution-winds = Drift of balloons that have landed: it tells what the wind was, layer by layer, not what it is or will be. It is no forecast: brief from the official weather. The aviation authority, the event's waiver, the event director and licensed pilots come first.
 caution-map = Not for navigation: outlines as the event set them, no ground detail.

@@ -27,6 +27,11 @@ SIZES = [(w, h, s) for w, h in ((1024, 640), (1280, 800), (1920, 1080)) for s in
 NAMES = [page.name for page in PAGES if page.name != START]
 WHOLE = {"matters", "keying", "settle", "findings", "results", "publish"}
 """Pages on which the line that decides never scrolls away."""
+BEGUN = {
+    "findings": (("waive",), ("set_amount",), ("waive", "take_4")),
+    "settle": (("take_1",), ("take_other",), ("take_1", "take_4")),
+}
+"""Commands by which deciding begins: reasons and fields come up."""
 ANY = Qt.TextFlag.TextWordWrap
 
 
@@ -127,6 +132,11 @@ def at(window, width, height, step):
 def faults_of(window, name, width, height, step):
     """Go to a page and return what is cut on it, once it stands."""
     window.go(name)
+    return faults_here(window, name, width, height, step)
+
+
+def faults_here(window, name, width, height, step):
+    """Return what is cut on the page in front, once it stands."""
     for _ in range(20):
         for _ in range(8):
             QApplication.processEvents()
@@ -164,6 +174,28 @@ def test_nothing_is_cut_on_any_screen(qtbot, desk):
     finally:
         at(desk, 1280, 800, 0)
     assert not found, "\n".join(found)
+
+
+@pytest.mark.parametrize(
+    ("name", "begun"), [(name, begun) for name in BEGUN for begun in BEGUN[name]]
+)
+def test_nothing_is_cut_while_something_is_decided(desk, name, begun):
+    try:
+        for size in SIZES:
+            at(desk, *size)
+            before = faults_of(desk, name, *size)
+            page = desk.page
+            high = page.bar.height()
+            for command in begun:
+                page.actions_.all[command].trigger()
+            found = faults_here(desk, name, *size)
+            assert page.bar.whys.isVisible()
+            assert not before + found, (size, before, found)
+            # A field is two pixels higher than a button at the largest text.
+            assert abs(page.bar.height() - high) <= 2, size
+            page.out()
+    finally:
+        at(desk, 1280, 800, 0)
 
 
 @pytest.mark.parametrize("name", ["findings", "settle", "rules", "results", "tasks"])
