@@ -327,6 +327,12 @@ def write_csv(rows: Iterable[Row], columns: Sequence[str]) -> str:
     return out.getvalue()
 
 
+def so_many_bytes(size: int) -> str:
+    """Say a size as people read it: in whole mebibytes, small ones in kibibytes."""
+    large = size >= 2**20
+    return f"{size / 2**20:,.0f} MiB" if large else f"{size / 2**10:,.0f} KiB"
+
+
 def read_bytes(
     path: Path, where: str, faults: Faults, most: int = MOST_BYTES
 ) -> bytes | None:
@@ -337,8 +343,8 @@ def read_bytes(
             faults.add(
                 Origin(where=where),
                 field=None,
-                found=f"{status.st_size / 2**20:,.0f} MiB",
-                allowed=f"at most {most // 2**20} MiB",
+                found=so_many_bytes(status.st_size),
+                allowed=f"at most {so_many_bytes(most)}",
                 remedy="Look whether the right file was saved here.",
             )
             return None

@@ -1,5 +1,6 @@
 """Compare decisions and reports, as entered, with what came of them."""
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Any
@@ -13,6 +14,8 @@ Rows = Sequence[Mapping[str, str]]
 _ON_FINDING = ("apply", "waive", "set", "hold")
 _ADDING = ("impose", "bonus", "score", "average")
 _HUNDREDTH = Fraction(1, 100)
+_MOMENT = re.compile(r"\d{4}-\d\d-\d\d \d\d:\d\d")
+_TO_MINUTES = 16
 
 
 def check_decided(results: Mapping[str, Any]) -> Iterator[Difference]:
@@ -65,10 +68,10 @@ def _check_charges(
 
 
 def _says(row: Mapping[str, str], charge: Mapping[str, Any]) -> bool:
-    same = all(
-        row.get(name, "").strip() == charge[name].strip()
-        for name in ("reason", "by", "at")
-    )
+    same = all(row.get(n, "").strip() == charge[n].strip() for n in ("reason", "by"))
+    at = row.get("at", "").strip()
+    if _MOMENT.match(at):  # else it is written in another way, as a clock alone
+        same = same and charge["at"].startswith(at[:_TO_MINUTES])
     if not same or _decision(row) != charge["ruling"]:
         return False
     if charge["ruling"] not in {"set", "impose", "bonus"}:

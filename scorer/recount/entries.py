@@ -123,6 +123,12 @@ def same(told: Any, read: Any) -> bool:
             and told.keys() == read.keys()
             and all(same(told[name], read[name]) for name in read)
         )
+    if isinstance(read, list | tuple):
+        return (
+            isinstance(told, list)
+            and len(told) == len(read)
+            and all(map(same, told, read))
+        )
     if isinstance(read, str):
         return isinstance(told, str) and told.casefold() == read.casefold()
     if isinstance(told, bool) or not isinstance(told, int | Fraction):

@@ -258,3 +258,18 @@ def test_a_system_that_it_does_not_know_is_left_alone():
     assert grid_of("EPSG:2154") is None
     assert grid_of("EPSG:32700") is None
     assert grid_of("somewhere") is None
+
+
+SET = """task,pilot,decision,amount,unit,rule,reason,by,at
+1,2,score,1200,,4,the jury,Eva,10:00
+1,3,impose,10,task points,R 1,late,Eva,2026-09-12 10:00
+"""
+
+
+def test_scores_that_people_set_at_a_time_of_their_own_writing_hold():
+    """A clock alone comes back with its day: that is no other decision."""
+    event = tiny(tiny_flight(marks=TAPED, rulings=SET), pilots=CLASSES)
+    tree = tree_of(to_json(score(event)))
+    assert verify(tree) == []
+    score_of(tree, 2)["steps"][-1]["ruling"]["parts"][1]["who"] = "Nobody"
+    assert any("score that was set" in str(told) for told in verify(tree))
