@@ -260,13 +260,20 @@ def pairs_of(slots: Iterable[Slot]) -> Pairs:
 def _results(results: Results, pairs: Pairs, who: str) -> Results:
     pilots = frozenset(pilot for _, pilot in pairs)
     teams = results.team_standings
-    return replace(
-        results,
+    # Made field by field: what is new to results is hidden until it is thought of here.
+    return Results(
+        event=results.event,
+        book=results.book,
         tasks=tuple(_task(task, pairs) for task in results.tasks),
+        findings=results.findings,
         standings=_standings(results.standings, pilots),
+        standings_rule=results.standings_rule,
+        event_charges=results.event_charges,
         class_standings=tuple(_standings(s, pilots) for s in results.class_standings),
         team_standings=None if teams is None else replace(teams, rows=()),
+        flights=results.flights,
         matters=tuple(hidden_matter(m, pairs, who) for m in results.matters),
+        voice=results.voice,
     )
 
 
