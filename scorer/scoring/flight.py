@@ -49,7 +49,7 @@ from scorer.scoring.evidence import Taken, take
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.keyings import Agreed, entry_step, revealed
 from scorer.scoring.log_keep import UNSURE
-from scorer.scoring.meant import SHOWING, Hand, doubted
+from scorer.scoring.meant import SHOWING, Hand, doubted, weighed
 from scorer.scoring.penalties import rule_on
 from scorer.scoring.results import (
     FlightResult,
@@ -58,6 +58,7 @@ from scorer.scoring.results import (
     TaskResult,
     WindLayer,
 )
+from scorer.scoring.slipped import shifted
 from scorer.scoring.target_log import of_targets
 from scorer.scoring.ties import left_tied
 from scorer.scoring.work import (
@@ -199,10 +200,13 @@ class _Flight:
             taken=self.taken,
             courses=self.courses,
         )
+        weighing = weighed(marks, self.taken)
+        doubts = doubted(weighing, hand) if weighing else ()
         trails = [o.trail for o in chosen.values() if o.trail is not None]
         flight = self.flight.id
         return [
-            *map(self.shown_to_others, check_marks(marks, doubted(marks, hand))),
+            *map(self.shown_to_others, check_marks(marks, doubts)),
+            *(shifted(weighing, self.flight) if weighing else ()),
             *check_log_owner(marks),
             *self.keep.once(
                 "same", (flight, trails), lambda: check_same_flight(trails, flight)

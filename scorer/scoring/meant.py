@@ -52,13 +52,14 @@ class Hand:
     """Where each pilot's track was in the air."""
 
 
-def doubted(flight: Marks, hand: Hand) -> list[Doubt]:
+def weighed(flight: Marks, taken: Taken) -> Weighing | None:
+    """Put the marks of a flight beside its tracks; None = too few to learn from."""
+    given = taken.own.items()
+    return Weighing.of(flight, frozenset(key for key, own in given if own.no_mark))
+
+
+def doubted(weighing: Weighing, hand: Hand) -> list[Doubt]:
     """Return the marks of a flight that something else fits better."""
-    own = hand.taken.own
-    none = frozenset(key for key, given in own.items() if given.no_mark)
-    weighing = Weighing.of(flight, none)
-    if weighing is None:
-        return []
     looked_at = [int(k) for k in weighing.looked_at]
     meant = {k: list(_weighed(weighing, hand, k)) for k in looked_at}
     return weighing.doubts(meant)

@@ -32,6 +32,7 @@ from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.penalties import ADDED, rule_on
 from scorer.scoring.results import Charge, Results, TaskResult
 from scorer.scoring.safety import unsafe
+from scorer.scoring.slipped import stacked
 from scorer.scoring.standings import class_standings, standings, team_standings
 from scorer.words.voice import Voice
 
@@ -140,6 +141,7 @@ def _found(
     own += event.matters
     own += of_roster(event.pilots)
     own += unusual(event)
+    own += stacked(event)
     own += [matter for task in event.tasks for matter in _without_area(event, task)]
     own += _classes(event)
     found = [

@@ -23,7 +23,7 @@ from scorer.event.build import build_event
 from scorer.event.raw import Row
 from scorer.geodesy.site import Site
 from scorer.scoring.evidence import take
-from scorer.scoring.meant import Hand, doubted
+from scorer.scoring.meant import Hand, doubted, weighed
 from tests.scorer.tiny import EAST, NORTH, place, tiny_flight, tiny_raw
 
 START_S = 1_780_293_600.0  # 2026-06-01 06:00 UTC
@@ -419,7 +419,8 @@ def look_at(own, rows, near=None):
     marks = Marks(marks=taken.placed, tracks=tracks, throw_m=100.0, flight="f1")
     courses = {n: (lambda c=c: c) for n, c in own.courses.items()}
     hand = Hand(event=event, flight=flight, site=site, taken=taken, courses=courses)
-    doubts = doubted(marks, hand)
+    weighing = weighed(marks, taken)
+    doubts = doubted(weighing, hand) if weighing else []
     hard = {
         (m.task, m.pilot)
         for k, m in enumerate(taken.placed)
