@@ -1,8 +1,8 @@
 """Marks somebody must choose about: entries that differ, and marks that fit no flight."""
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from difflib import SequenceMatcher
 from enum import IntEnum
 
@@ -19,9 +19,11 @@ from scorer.facts import Fact, fact, inner, parts, pilot, words
 from scorer.facts import task as task_value
 from scorer.ledger.acts import Fields, MarkSettled, RowAct
 from scorer.ledger.api import Current, Draft
+from scorer.ledger.as_meant import as_meant, proposal
 from scorer.ledger.cells import whole_number
 from scorer.ledger.keyings import SlotState, keyed_by, settle
 from scorer.ledger.matters import acceptance
+from scorer.ledger.replay import State
 from scorer.ledger.slips import columns_that_differ, hint
 from scorer.scoring.keyings import Keyed
 from scorer.units import Unreadable, length_m, show_length
@@ -67,6 +69,8 @@ class SettleRow:
     matters: tuple[Matter, ...] = ()
     hints: tuple[Fact, ...] = ()
     """What the entries themselves speak for."""
+    state: State | None = field(default=None, compare=False, repr=False)
+    """Of the ledger, where a mark is perhaps to be taken otherwise."""
 
     @property
     def key(self) -> object:
@@ -290,6 +294,7 @@ def _unfit_row(
     task = task_value(both[0].task or 0)
     values = [_value_now(snapshot, state, voice) for state in states]
     accept = Side(title=voice.word("compare-accept"), by="", at="", value=values[0])
+    meant = proposal(both[0])
     swap = Side(
         title=voice.word("compare-swap"),
         by="",
@@ -306,10 +311,19 @@ def _unfit_row(
         pilots=numbers,
         name=" · ".join(snapshot.pilot_name(n) for n in numbers),
         second=voice.say(Fact(second, (("task", task),))),
-        sides=(swap, accept) if swapped else (accept,),
+        sides=(swap, accept) if swapped else (*_as_meant(meant, voice), accept),
         matters=tuple(both),
         hints=tuple(m.says for m in both),
+        state=snapshot.state,
     )
+
+
+def _as_meant(meant: Fact | None, voice: Voice) -> Iterator[Side]:
+    """Yield the answer that takes a mark as it fits better, where one stands out."""
+    if meant is None or meant.kind == "marks-swapped":
+        return  # the other mark is not shown to whoever is at the desk
+    _, told = meant.values[-1]
+    yield Side(title=voice.word("compare-meant"), by="", at="", value=voice.value(told))
 
 
 def _value_now(snapshot: Snapshot, state: SlotState, voice: Voice) -> str:
@@ -325,7 +339,9 @@ def holds(row: SettleRow, take: int, value: str) -> Fact:
     if row.sort is Sort.UNFIT:
         first = pilot(row.pilots[0])
         if len(row.sides) == 2 and take == 1:
-            return fact("compare-swaps", pilot=first, other=pilot(row.pilots[1]))
+            if len(row.pilots) > 1:
+                return fact("compare-swaps", pilot=first, other=pilot(row.pilots[1]))
+            return fact("compare-takes-meant", pilot=first)
         return fact("compare-accepts", pilot=first)
     if take == OTHER:
         return fact("compare-other-holds", what=words(value))
@@ -343,10 +359,11 @@ def whole(what: Fact, why: str) -> Fact:
 def drafts_of(
     row: SettleRow, take: int, value: str, why: str, who: str
 ) -> tuple[Draft, ...]:
-    """Make the entries of a choice; a swap is one decision for two pilots."""
+    """Make the entries of a choice; what fits better is one decision for all of it."""
     if row.sort is Sort.UNFIT:
         if len(row.sides) == 2 and take == 1:
-            return _swap(row, why, who)
+            assert row.state is not None
+            return as_meant(row.state, row.matters[0], why=why, by=who)
         return tuple(
             draft for m in row.matters for draft in acceptance(m, why=why, by=who)
         )
@@ -355,18 +372,6 @@ def drafts_of(
         fields |= {"distance": value.strip(), "method": str(Method.TAPE)}
         fields.pop("unit", None)
     return (settle(row.slots[0], {**fields, "by": who}, reason=why),)
-
-
-def _swap(row: SettleRow, why: str, who: str) -> tuple[Draft, ...]:
-    one, other = row.slots
-    found = []
-    for slot, source in ((one, other), (other, one)):
-        counted = source.agreed.keying.entered if source.agreed else {}
-        own = {"task": slot.slot.task, "pilot": slot.slot.pilot}
-        fields = {**counted, **own, "mark": slot.slot.mark, "by": who}
-        fields = {n: t for n, t in fields.items() if n not in {"settles", "between"}}
-        found.append(settle(slot, fields, reason=why))
-    return tuple(found)
 
 
 def reasons(snapshot: Snapshot, row: SettleRow, voice: Voice) -> tuple[str, ...]:

@@ -2,7 +2,7 @@
 
 import argparse
 from collections.abc import Callable, Mapping, Sequence
-from datetime import date
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
@@ -18,6 +18,8 @@ from scorer.event.reading import Faults
 from scorer.event.tables import decode, read_csv
 from scorer.facts import count, fact, inner, pilot, several, task
 from scorer.ledger import api, corrections
+from scorer.ledger.as_meant import as_meant
+from scorer.ledger.matters import matters
 from scorer.ledger.sound import sound
 from scorer.ledger.tried import Tried, try_out
 from scorer.words.voice import Voice
@@ -87,6 +89,15 @@ def _rows(actions: Any) -> None:
         actions, "remove", "an entry no longer holds, nor what it replaced", _remove
     )
     own.add_argument("entry", metavar="ENTRY", help='as in "hall-3f9a1c #12"')
+    own = _action(
+        actions,
+        "as-meant",
+        "take a mark as an open matter says it fits, with all that it touches",
+        _as_meant,
+    )
+    own.add_argument(
+        "number", type=int, metavar="N", help="the matter's number in open-matters"
+    )
 
 
 def _pilots(actions: Any) -> None:
@@ -305,6 +316,16 @@ def _decisions(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Dr
 def _holds(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
     state = ledger.state()
     return corrections.holds(state, state.find(given.entry), given.why)
+
+
+def _as_meant(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
+    state = ledger.state()
+    event = build_event(sound(state).state.raw(ledger.file))
+    found = matters(event, compute(event), state, datetime.now(UTC))
+    if not 1 <= given.number <= len(found):
+        allowed = f"1 to {len(found)}, the numbers of `sandtail open-matters`"
+        raise InputError([Fault(where="N", found=str(given.number), allowed=allowed)])
+    return as_meant(state, found[given.number - 1], why=given.why, by=given.by)
 
 
 def _remove(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:

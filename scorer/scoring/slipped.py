@@ -75,7 +75,7 @@ def _gains(weighing: Weighing, own: Sequence[int], step: int) -> Array:
                 gains[row] -= weighing.right[k]
             else:
                 gains[row] = 0.0  # without a log nothing speaks for or against it
-    return np.clip(np.nan_to_num(gains), -MOST_GAIN, MOST_GAIN)
+    return np.asarray(np.clip(np.nan_to_num(gains), -MOST_GAIN, MOST_GAIN))
 
 
 def _stretch(gains: Array) -> tuple[float, int, int]:

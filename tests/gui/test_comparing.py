@@ -19,7 +19,7 @@ from gui.models.settling import (
 from gui.snapshot import look
 from scorer.event.matter import Matter
 from scorer.event.matters import MARK_FAR_FROM_TRACK
-from scorer.facts import fact, inner, pilot
+from scorer.facts import fact, inner, pilot, place
 from scorer.ledger.acts import MarkSettled
 from scorer.words.voice import Voice
 from tests.gui.helpers import enter, page, press, settled, type_text
@@ -190,6 +190,31 @@ def test_swapped_marks_are_one_decision_for_two_pilots(desk):
     accepted = drafts_of(row, 2, "", "seen to fall there", "Yrsa")
     assert len(accepted) == 2
     assert {d.act.kind for d in accepted} == {"acceptance"}
+
+
+def test_a_mark_that_fits_otherwise_is_taken_so_in_one_decision(desk):
+    slots, who, seen_all = seen(desk)
+    number = int(slots[0].slot.pilot)
+    task = desk.session.snapshot.event.tasks[0]
+    meant = fact("meant-reference", place=place("bridge"))
+    what = fact("mark-not-unusual", mark=inner(fact("mark-of", pilot=pilot(number))))
+    matter = Matter(
+        kind=MARK_FAR_FROM_TRACK,
+        flight=task.flight,
+        task=task.number,
+        pilots=(number,),
+        says=fact("mark-astray", what=inner(what), others=inner(meant)),
+    )
+    listed = MatterList(rows=(MatterRow(matter=matter, text=""),))
+
+    (row,) = (r for r in settle_rows(seen_all, listed, who) if r.sort is Sort.UNFIT)
+
+    assert row.sides[0].value == "bridge"
+    (made,) = drafts_of(row, 1, "", "said so", "Yrsa")
+    assert (made.act.fields["from"], made.act.fields["by"]) == ("bridge", "Yrsa")
+    assert "taken as it fits" in Voice().say(holds(row, 1, ""))
+    assert [d.act.kind for d in drafts_of(row, 2, "", "seen", "Yrsa")] == ["acceptance"]
+    assert "accepted" in Voice().say(holds(row, 2, ""))
 
 
 def test_a_mark_that_one_person_entered_is_not_shown_to_the_second(desk):
