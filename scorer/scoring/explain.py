@@ -227,7 +227,7 @@ class _Breakdown:
         )
         if finding.rule:
             yield f"  {self.say(fact('cited-rule', rule=inner(finding.rule)))}"
-        yield f"  {self.say(_based_on(finding))}"
+        yield f"  {self.say(_based_on(self.voice, finding))}"
         yield f"  {told.asked(self.voice, finding)}"
         where = "" if ruled.ruling is None else _origin(ruled.ruling.origin)
         yield f"  {told.decision(self.voice, ruled)}{where}"
@@ -256,8 +256,8 @@ class _Breakdown:
         return self.say(fact("explain-rule", rule=inner(self.book.cite(key))))
 
 
-def _based_on(finding: Finding) -> Fact:
-    evidence = words(finding.evidence)
+def _based_on(voice: Voice, finding: Finding) -> Fact:
+    evidence = words(told.evidence(voice, finding))
     if finding.sha256:
         digest = words(finding.sha256)
         return fact("explain-based-on-log", evidence=evidence, sha256=digest)

@@ -4,6 +4,7 @@ Terminal, sheets, pages and window print a result, a group, a decision or a sum 
 alone, in the words of the catalogue and the units of the event.
 """
 
+import re
 from collections.abc import Iterable, Iterator
 
 from scorer.event.finding import Finding, Verdict
@@ -60,6 +61,22 @@ def task_title(voice: Voice, own: TaskResult) -> str:
     if not own.field:
         return title
     return voice.say(fact("task-in-class", task=words(title), name=words(own.field)))
+
+
+_LINE = re.compile(r"^(.*\S) line (\d+)$")
+
+
+def evidence(voice: Voice, finding: Finding) -> str:
+    """Print what an infringement rests on: logs, and lines of files, each in words."""
+    said = []
+    for reference in finding.evidence.split("; "):
+        at = _LINE.match(reference)
+        said.append(
+            voice.say(fact("file-and-line", file=words(at[1]), line=words(at[2])))
+            if at
+            else reference
+        )
+    return "; ".join(said)
 
 
 def title_of(voice: Voice, number_: int, kind: str) -> str:

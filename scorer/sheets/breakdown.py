@@ -122,7 +122,7 @@ def finding_facts(sheet: Sheet, ruled: RuledFinding) -> tuple[tuple[str, str], .
         ("fact-rule", sheet.say(f.rule)),
         ("fact-asked", clean(told.asked_amounts(voice, f))),
         ("fact-decision", ruling_words(sheet, ruled)),
-        ("fact-evidence", clean(f.evidence)),
+        ("fact-evidence", clean(told.evidence(voice, f))),
     )
     return tuple((sheet.word(label), value) for label, value in rows if value)
 

@@ -23,6 +23,8 @@ NO_LIMITS = {
     "publication",
 }
 """Sections of the rules that limit nobody in flight; any other section is printed."""
+GOVERNS = {"floor": "height", "contact": "within", "boundary": "within"}
+"""The rule without which the others of its section limit nothing."""
 Row = tuple[str, str]
 """What it is, and its value."""
 Section = tuple[str, tuple[Row, ...]]
@@ -64,15 +66,23 @@ def _is_set(book: RuleBook, section: str) -> bool:
 
 
 def _rows(book: RuleBook, section: str, voice: Voice) -> Iterator[Row]:
+    governing = f"{section}.{GOVERNS.get(section, '')}"
+    if section in GOVERNS and book.held(governing)[0] is None:
+        yield _label(book, governing, voice), voice.value(book.answer(governing))
+        return
     own = getattr(book, section)
     for key, (attribute, how, _) in rules_of(section).items():
         held = getattr(own, attribute)
-        title = voice.value(book.named(f"{section}.{key}"))
-        label = clean(f"{title[:1].upper()}{title[1:]}")
+        label = _label(book, f"{section}.{key}", voice)
         if held not in (None, ()):
             yield label, clean(voice.value(book.answer(f"{section}.{key}")))
         elif how.kind == "penalties":
             yield label, voice.word("officials-decide")
+
+
+def _label(book: RuleBook, key: str, voice: Voice) -> str:
+    title = voice.value(book.named(key))
+    return clean(f"{title[:1].upper()}{title[1:]}")
 
 
 def _nothing(*_: object) -> Sequence[Row]:

@@ -2027,6 +2027,7 @@ explain-from-to = { $start } bis { $end }
 explain-not-timed = Uhrzeit nicht notiert
 explain-asks = die Regeln verlangen: { $amounts }
 explain-asks-nothing = die Regeln verlangen von sich aus nichts: die Wettbewerbsleitung entscheidet
+file-and-line = { $file } Zeile { $line }
 explain-based-on = Beleg: { $evidence }
 explain-based-on-log = Beleg: { $evidence }, SHA-256 { $sha256 }
 explain-undecided = noch nicht entschieden; zählt vorerst: { $costs }

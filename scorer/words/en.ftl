@@ -2029,6 +2029,7 @@ explain-from-to = { $start } to { $end }
 explain-not-timed = time not noted
 explain-asks = the rules ask for: { $amounts }
 explain-asks-nothing = the rules ask for nothing by themselves: officials decide
+file-and-line = { $file } line { $line }
 explain-based-on = evidence: { $evidence }
 explain-based-on-log = evidence: { $evidence }, SHA-256 { $sha256 }
 explain-undecided = not yet decided; counted for now: { $costs }

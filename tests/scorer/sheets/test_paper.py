@@ -329,6 +329,14 @@ def test_task_sheet_prints_every_limit_a_rule_sets_and_what_it_costs(event):
         assert limit in text
 
 
+def test_a_task_without_a_minimum_height_says_so_and_names_no_penalty_for_it(event):
+    full = every_limit(event)
+    book = replace(full.book, floor=replace(full.book.floor, height_m=None))
+    text = whole(write_task_sheet(replace(full, book=book), meet.MORNING))
+    assert "Minimum height above the ground none" in text
+    assert "Penalty for flying under the minimum height" not in text
+
+
 def every_limit(event):
     def points(base=0.0, **more):
         return (rules.PenaltyRule(unit="task points", base=base, **more),)
@@ -711,6 +719,24 @@ def test_language_is_a_choice(results, event, stamp):
     data = board_setting(results, event, stamp, tasks={1}, wish=wish).pdf()
     assert read(data).trailer["/Root"]["/Lang"] == "de"
     assert "Seite 1 von" in whole(data)
+
+
+def test_where_evidence_stands_is_said_in_the_language(results, event, stamp):
+    """A line of a file is named in words; a log is its name."""
+    own = replace(
+        results.findings[0].finding,
+        evidence="flights/saturday/reports.csv line 12; logs/007.igc",
+    )
+    found = (replace(results.findings[0], finding=own),)
+    data = slips_setting(
+        replace(results, findings=found),
+        event,
+        stamp,
+        {},
+        pilots={own.pilot},
+        wish=PrintWish(language="de"),
+    ).pdf()
+    assert "reports.csv Zeile 12; logs/007.igc" in whole(data)
 
 
 def test_the_same_input_gives_the_same_bytes(documents, event, stamp, monkeypatch):
