@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scorer.geodesy.arrays import Array
-from scorer.tasks.base import Apart
+from scorer.tasks.base import Apart, Together
 
 DRAWS = 4000
 SEED = 20_000
@@ -33,7 +33,7 @@ def sureness(
     sigmas: Array,
     *,
     greatest: bool,
-    apart: Mapping[int, tuple[Apart, float]] | None = None,
+    apart: Mapping[int, tuple[Apart | Together, float]] | None = None,
 ) -> Sureness:
     """Draw every result from its own error and see how ranks spread.
 
@@ -45,9 +45,9 @@ def sureness(
     greatest : bool
         The greatest result is best.
     apart : mapping, optional
-        By index, results that are distances of two points known by their place, and the
-        distance as measured: their errors are drawn in the plane or in space, so
-        distances follow the law of Rice.
+        By index, results that are distances of two points known by their place, or made
+        of several, and what was measured: their errors are drawn in the plane or in
+        space, so distances follow the law of Rice.
 
     Notes
     -----
@@ -63,9 +63,13 @@ def sureness(
     further = generator.standard_normal((DRAWS, count, 2))
     for index in range(count):
         noise = np.column_stack((drawn[:, index], further[:, index]))
-        lengths = _along(values[index], sigmas[index], noise)
-        if apart and index in apart:
-            lengths = _between(*apart[index], values[index], noise)
+        points, measured = (apart or {}).get(index, (None, values[index]))
+        if isinstance(points, Together):
+            lengths = _added(points, index) + (values[index] - measured)
+        elif points is not None:
+            lengths = _between(points, measured, values[index], noise)
+        else:
+            lengths = _along(values[index], sigmas[index], noise)
         drawn[:, index] = np.abs(lengths)
     drawn *= -1 if greatest else 1
     ranks = np.empty(drawn.shape, dtype=np.int64)
@@ -80,6 +84,19 @@ def sureness(
 def _along(value: float, sigma: float, noise: Array) -> Array:
     """Draw a value with an error of its own, (D,)."""
     return np.asarray(value + np.nan_to_num(sigma) * noise[:, 0])
+
+
+def _added(several: Together, index: int) -> Array:
+    """Draw a sum or mean of values, each from its own error, (D,)."""
+    generator = np.random.Generator(np.random.PCG64([SEED, index]))
+    total = np.zeros(DRAWS)
+    for value, sigma, apart in several.each:
+        noise = generator.standard_normal((DRAWS, 3))
+        if isinstance(apart, Apart):
+            total += _between(apart, value, value, noise)
+        else:
+            total += np.abs(_along(value, sigma, noise))
+    return several.share * total
 
 
 def _between(apart: Apart, measured: float, value: float, noise: Array) -> Array:

@@ -55,13 +55,21 @@ class Apart(NamedTuple):
     """Of the vector, square metres, shape (2, 2) or (3, 3)."""
 
 
+class Together(NamedTuple):
+    """Several values added up, or their mean: each has an error of its own."""
+
+    share: float
+    """What each counts: 1 in a sum."""
+    each: tuple["Quantity", ...]
+
+
 class Quantity(NamedTuple):
     """A value with its uncertainty, in one unit."""
 
     value: float
     sigma: float
     """One sigma, along the line where it is a distance."""
-    apart: Apart | None = None
+    apart: Apart | Together | None = None
     """The points it is the distance of, where both are known by their place."""
 
 
@@ -73,7 +81,7 @@ class Measured:
     """In the kind's unit, unrounded; None = no result (group B)."""
     sigma: float | None = None
     """One sigma of `value`, in the same unit."""
-    apart: Apart | None = None
+    apart: Apart | Together | None = None
     """The points it is the distance of, where both are known by their place."""
     reason: Fact | None = None
     """Why there is no result."""

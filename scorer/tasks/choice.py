@@ -8,7 +8,7 @@ from scorer.event.model import Method
 from scorer.event.task_kinds import TASK_KINDS, measure_of
 from scorer.facts import Fact, Value, count, fact, listed, several, term
 from scorer.rounding import Exact, exact
-from scorer.tasks.base import Quantity
+from scorer.tasks.base import Quantity, Together
 from scorer.tasks.points import (
     LANDING_MARK,
     LAUNCH_MARK,
@@ -66,7 +66,8 @@ def together(work: Work, valued: Sequence[Quantity], how: str) -> Quantity:
     measure = measure_of(TASK_KINDS[code].unit, code)
     each = several(Value(measure, q.value) for q in valued)
     work.say(fact(f"marks-{how}", each=each, result=Value(measure, value)))
-    return Quantity(value, float(share) * math.hypot(*(q.sigma for q in valued)))
+    sigma = float(share) * math.hypot(*(q.sigma for q in valued))
+    return Quantity(value, sigma, Together(float(share), tuple(valued)))
 
 
 def drops(work: Work, besides: str = "") -> list[str]:

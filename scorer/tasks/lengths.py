@@ -10,7 +10,7 @@ from scorer.event.model import Method
 from scorer.facts import fact, length, place, several
 from scorer.geodesy.arrays import Array
 from scorer.geodesy.precision import error_ellipse, sigma_towards
-from scorer.tasks.base import Apart, Quantity
+from scorer.tasks.base import Apart, Quantity, Together
 from scorer.tasks.geometry import added
 from scorer.tasks.points import Located, placed
 from scorer.tasks.work import NoResult, Work
@@ -59,9 +59,11 @@ def distance(work: Work, a: Located, b: Located) -> Quantity:
     return Quantity(slope, sigma, _risen(flat.apart, rise, rise_sigma))
 
 
-def _risen(flat: Apart | None, rise_m: float, sigma_m: float) -> Apart | None:
+def _risen(
+    flat: Apart | Together | None, rise_m: float, sigma_m: float
+) -> Apart | None:
     """Add the third dimension."""
-    if flat is None:
+    if not isinstance(flat, Apart):
         return None
     (ee, en), (ne, nn) = flat.covariance_m2
     covariance = ((ee, en, 0.0), (ne, nn, 0.0), (0.0, 0.0, sigma_m**2))

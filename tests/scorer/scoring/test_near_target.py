@@ -11,7 +11,7 @@ import pytest
 
 from scorer.scoring.confidence import sureness
 from scorer.scoring.score import score
-from scorer.tasks.base import Apart
+from scorer.tasks.base import Apart, Quantity, Together
 from tests.scorer.tiny import FIN, tiny, tiny_flight
 
 
@@ -91,3 +91,35 @@ def test_a_whole_task_asks_to_measure_again_what_is_unsure():
     assert chance[2, 3] == pytest.approx(
         1 - rice_below(1.0, math.hypot(0.6, 0.4), 3), abs=0.02
     )
+
+
+@pytest.mark.parametrize(("share", "limit"), [(1.0, 5.0), (0.5, 3.0)])
+def test_several_drops_near_the_target_are_each_drawn_in_the_plane(share, limit):
+    """Against draws of three markers: two by a receiver, ± 3 m and ± 2 m, one by tape."""
+    rng = np.random.default_rng(5)
+    drawn = np.hypot(*rng.normal([[0.4], [0.3]], 3.0, (2, 200_000)))
+    drawn += np.hypot(*rng.normal([[1.0], [0.0]], 2.0, (2, 200_000)))
+    drawn = share * (drawn + np.abs(rng.normal(1.5, 0.5, 200_000)))
+
+    apart = [
+        Apart((0.4, 0.3), ((9.0, 0), (0, 9.0))),
+        Apart((1.0, 0.0), ((4.0, 0), (0, 4.0))),
+    ]
+    rows = ((0.5, 3.0, apart[0]), (1.0, 2.0, apart[1]), (1.5, 0.5, None))
+    each = tuple(Quantity(*row) for row in rows)
+    own = share * 3.0
+    found = wrong_order((own, 3.6, Together(share, each)), (limit, 0.0, None))
+    assert found == pytest.approx((drawn > limit).mean(), abs=0.03)
+
+
+def test_a_sum_of_drops_by_receiver_is_drawn_so_in_a_whole_task():
+    marks = (
+        "task,pilot,method,mark,distance,easting,northing\n"
+        "1,1,grid,A,,500000.3,4500000.0\n1,1,grid,B,,500000.0,4500000.4\n"
+        "1,2,tape,A,0.40,,\n1,2,tape,B,0.40,,\n"
+    )
+    tasks = FIN + 'several_marks = "sum"\n'
+    task = score(tiny(tiny_flight(tasks=tasks, marks=marks))).tasks[0]
+    chance = {(a, b): p for a, b, p in task.remeasure}
+    # 0.7 m by a receiver of ± 3 m each is nearly always more than 0.8 m in truth
+    assert chance[1, 2] > 0.97
