@@ -7,13 +7,24 @@ import numpy as np
 import pytest
 from scipy.stats import norm
 
-from scorer.checks.floor import CLIMB_OUT_S, LAST_DESCENT_S, _open, check_floor
+from scorer.checks.floor import (
+    CLIMB_OUT_S,
+    LAST_DESCENT_S,
+    _leg,
+    _near,
+    _open,
+    _unknown,
+    _with_neighbours,
+    check_floor,
+    counted_span,
+)
 from scorer.checks.held import held_under
 from scorer.event import place_kinds
 from scorer.event.finding import Verdict
 from scorer.event.model import PenaltyUnit, Units
 from scorer.event.rulebook import FloorRule, PenaltyRule, RuleBook, Until
 from scorer.facts import parts
+from scorer.tracks import columns
 from scorer.words.voice import Voice
 from tests.helpers import said
 from tests.scorer.checks.invented import (
@@ -385,3 +396,174 @@ def test_the_height_may_count_above_a_named_place(above, lowest):
 
     assert [f.measured for f in found] == [pytest.approx(lowest, abs=0.01)] * len(found)
     assert bool(found) is (lowest is not None)
+
+
+def low_twice(between_s, *, every=None, keep=None):
+    """Two low stretches of 20 s, 10 m too low, and so many seconds high between."""
+    first = 600.0
+    second = first + 20 + between_s
+    points = [(0, 0), (60, 150)]
+    for at_s in (first, second):
+        points += [(at_s - 4, 150), (at_s, 12.86), (at_s + 20, 12.86), (at_s + 24, 150)]
+    flown = flight([*points, (1500, 150), (1600, 0)])
+    return flown if keep is None else at_fixes(flown, keep)
+
+
+def at_fixes(flown, keep):
+    """A track with some of its fixes alone; `keep` takes seconds after the launch."""
+    chosen = np.flatnonzero(keep(flown.time_s - START_S - 60))
+    ends = np.searchsorted(chosen, [flown.launch, flown.landing]).tolist()
+    return replace(columns.rows(flown, chosen), launch=ends[0], landing=ends[1])
+
+
+def test_a_breach_in_a_pause_of_the_log_is_only_possible_one_beside_it_certain():
+    """Only fixes before 605 s and after 700 s: 5 s low, then nothing, then high."""
+    paused = at_fixes(low_twice(300), lambda s: (s < 605) | (s > 700))
+    (first, second) = findings(paused)
+    assert (
+        first.verdict is Verdict.CERTAIN
+    )  # five fixes of the dip show it by themselves
+    assert second.verdict is Verdict.CERTAIN
+
+    hidden = at_fixes(low_twice(300), lambda s: (s < 601) | (s > 700))
+    (first, second) = findings(hidden)
+    assert first.verdict is Verdict.POSSIBLE
+    assert first.says.get("doubt").kind == "doubt-pause"
+    assert second.verdict is Verdict.CERTAIN
+
+
+@pytest.mark.parametrize(
+    ("fixes", "verdict"), [(2, Verdict.POSSIBLE), (3, Verdict.CERTAIN)]
+)
+def test_three_fixes_on_end_are_the_fewest_that_make_a_breach_certain(fixes, verdict):
+    """A fix every second, but 40 s of pause on both sides of the low ones."""
+    low = at_fixes(
+        flight(dip(600, 10.0, half_s=60.0, side_s=4.0)),
+        lambda s: (
+            (np.abs(s - 600) < 60) & (np.abs(s - 600.0) <= (fixes - 1) / 2)
+            | (np.abs(s - 600) > 64)
+        ),
+    )
+    (found,) = findings(low, least_time_s=0.0)
+    assert found.verdict is verdict
+
+
+def test_how_deep_it_was_in_sigmas_is_told_as_a_number():
+    (found,) = findings(flight(dip(600, 18.4)))
+    told = found.details["decisive_depth_sigmas"]
+    assert told == pytest.approx((FLOOR_M - 18.4) / 0.7)  # sigma of the track
+    assert found.details["tolerance_m"] == 0.0
+    assert found.details["least_time_s"] == 3.0
+    assert found.details["lowest_at_s"] == pytest.approx(START_S + 60 + 590, abs=21)
+
+
+@pytest.mark.parametrize(
+    ("above", "counted"),
+    [
+        ((50, 350), (50, 350)),  # climb-out and last descent end where it is high
+        ((200, 350), (131, 350)),  # 120 s after the launch at 10, at the latest
+        ((50, 150), (50, 209)),  # 180 s before the last fix in the air, at the earliest
+        ((300, 300), (131, 209)),  # never high
+        ((50, 51), (50, 209)),
+    ],
+)
+def test_between_climb_out_and_last_descent_counts(above, counted):
+    """A fix a second, in the air from 10 to 389."""
+    flown = track(np.arange(400.0), 0.0, 0.0, launch=10, landing=390)
+    near = np.ones(400, dtype=bool)
+    near[slice(*above)] = False
+    wanted = np.zeros(400, dtype=bool)
+    wanted[slice(*counted)] = True
+    assert (counted_span(flown, near) == wanted).all()
+
+
+@pytest.mark.parametrize(
+    ("above_m", "sigma_m", "tolerance_m", "near"),
+    [
+        (0.9, 0.1, 0.0, True),  # within a metre
+        (1.1, 0.1, 0.0, False),
+        (9.0, 5.0, 0.0, True),  # within two sigmas
+        (11.0, 5.0, 0.0, False),
+        (5.0, 5.0, 4.0, True),  # two sigmas count from the limit, the metre does not
+        (7.0, 5.0, 4.0, False),
+        (0.9, 0.1, 4.0, True),
+    ],
+)
+def test_near_the_minimum_is_within_a_metre_of_it_or_two_sigmas_of_the_limit(
+    above_m, sigma_m, tolerance_m, near
+):
+    flown = track([0.0], 0.0, FLOOR_M + above_m, sigma_m=sigma_m)
+    rule = FloorRule(height_m=FLOOR_M, tolerance_m=tolerance_m)
+    height = np.array([FLOOR_M + above_m])
+    assert _near(flown, height, FLOOR_M, rule).tolist() == [near]
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "out", "part"),
+    [
+        (2, 4, (), (1, 6)),
+        (2, 4, (1,), (2, 6)),
+        (2, 4, (5,), (1, 5)),
+        (2, 4, (0, 6, 7), (1, 6)),
+        (0, 4, (), (0, 6)),
+        (2, 7, (), (1, 8)),
+        (2, 6, (), (1, 8)),
+        (1, 6, (0, 7), (1, 7)),
+    ],
+)
+def test_an_episode_takes_in_the_fix_on_either_side_where_the_minimum_holds(
+    first, last, out, part
+):
+    holds, basket = np.ones(8, dtype=bool), np.zeros(8)
+    holds[list(out)] = False
+    floor = SimpleNamespace(holds=holds, basket_m=basket)
+    assert _with_neighbours(floor, first, last) == slice(*part)
+    basket[list(out)] = np.nan
+    unknown = SimpleNamespace(holds=np.ones(8, dtype=bool), basket_m=basket)
+    assert _with_neighbours(unknown, first, last) == slice(*part)
+
+
+@pytest.mark.parametrize(
+    ("task", "others", "end", "leg"),
+    [
+        (1, {2: 50.0}, 20.0, (0, 20)),
+        (2, {1: 20.0}, 50.0, (20, 50)),
+        (3, {1: 20.0, 2: 50.0}, 80.0, (50, 80)),
+        (3, {1: 50.0, 2: 20.0}, 80.0, (50, 80)),  # whatever their numbers
+        (3, {1: 20.0, 2: 90.0}, 80.0, (20, 80)),
+        (3, {1: 20.0, 2: 50.0}, None, (50, 100)),  # what follows the last entry
+        (3, {1: None, 2: 50.0}, None, (0, 0)),  # is of the first that got nowhere
+        (1, {2: 20.0, 3: None}, None, (20, 100)),
+        (2, {1: 50.0}, 50.0, (0, 0)),  # one area: the leg of the first
+        (1, {2: 50.0}, 50.0, (0, 50)),
+        (1, {}, None, (0, 100)),
+    ],
+)
+def test_a_leg_goes_from_the_area_entered_before_to_its_own(task, others, end, leg):
+    flown = track(np.arange(100.0), 0.0, 0.0)
+    entered = {n: None if s is None else START_S + s for n, s in others.items()}
+    own = None if end is None else START_S + end
+    tasks = [SimpleNamespace(number=n) for n in sorted({task, *others})]
+    circumstances = SimpleNamespace(
+        tasks=tasks, task=next(t for t in tasks if t.number == task)
+    )
+    found = np.flatnonzero(_leg(flown, circumstances, entered, own))
+    assert found.tolist() == list(range(*leg))
+
+
+def test_heights_unknown_for_ten_seconds_in_all_are_told_from_when_on():
+    """Pauses of the log count as half a minute at most."""
+    steps = np.array([0.0, 4.0, 8.0, 100.0, 104.0])
+    flown = track(steps, 0.0, 100.0, launch=0, landing=4)
+    circumstances = about(book())
+
+    def told(*which):
+        where = np.zeros(5, dtype=bool)
+        where[list(which)] = True
+        return [m.says for m in _unknown(flown, where, circumstances)]
+
+    assert told(0, 1) == []  # 8 s
+    (says,) = told(1, 2)  # 4 + 30 s
+    assert says.get("lasts") == 34.0
+    assert says.get("start") == START_S + 4
+    assert told(4) == []  # the last fix lasts nothing
