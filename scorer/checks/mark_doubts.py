@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scorer.checks.base import PlacedMark
-from scorer.checks.mark_track import Doubt, Marks, mistaken
+from scorer.checks.mark_track import Doubt, Marks, Passes, mistaken
 from scorer.checks.throws import Signs, Throw, learnt, own_signs, signs_of
 from scorer.facts import Fact
 from scorer.tracks.flown import Array
@@ -34,8 +34,11 @@ LIKE_NUMBER = 0.6
 """Share of those where the numbers are easily mistaken for each other."""
 BROAD = 6.0
 """What is wrong in such a way lies so much farther off than what is right."""
-LOOKED_AT = 0.1
-"""Marks none of whose signs is rarer are right, whatever else would fit too."""
+RARE = 0.1
+"""A sign of a right mark that is rarer is told as what is unusual."""
+LEAST_GAIN = 4.0
+"""Natural logarithm: marks for which no explanation can be so much likelier are right,
+whatever else would fit too; the commonest slip is made once in a hundred marks."""
 NAMED_FROM = 0.6
 """Share of the odds from which one explanation is named as the better one."""
 
@@ -89,18 +92,22 @@ class Weighing:
 
     @property
     def looked_at(self) -> NDArray[np.int64]:
-        """The marks that something else may fit better."""
-        return np.flatnonzero(self.rarest < LOOKED_AT)
+        """The marks that something else may fit better.
+
+        Within the core all fit alike, so nothing gains more than what lies beyond it.
+        """
+        beyond = -np.log(np.clip(2.0 * self.chances, 1e-30, 1.0)).sum(axis=0)
+        return np.flatnonzero((beyond > LEAST_GAIN) & (self.rarest < 1.0))
 
     @cached_property
     def fits(self) -> Array:
         """How likely each mark is of each track, natural logarithms; (M, P)."""
-        marks = self.flight.marks
-        found = np.empty((len(marks), len(self.numbers)))
-        for n, number in enumerate(self.numbers):
-            passes = self.flight.tracks[number].passes
-            assert passes is not None
-            found[:, n] = self.throw.log_density(signs_of(marks, passes))
+        tracks = (self.flight.tracks[number].passes for number in self.numbers)
+        every = np.array([passes for passes in tracks if passes is not None])
+        if not len(every):
+            return np.empty((len(self.flight.marks), 0))
+        passes = Passes(*np.moveaxis(every, 1, 0))
+        found = self.throw.log_density(signs_of(self.flight.marks, passes)).T
         unknown = [not math.isfinite(d) for d in self._least_m]
         found[:, unknown] = -math.inf
         return found
@@ -143,7 +150,7 @@ class Weighing:
 
     def _sign(self, k: int) -> int | None:
         """Return the sign of a mark that is rarest, where one is rare."""
-        rare = self.rarest[k] < LOOKED_AT
+        rare = self.rarest[k] < RARE
         return int(self.chances[:, k].argmin()) if rare else None
 
     def _by_anything(self, k: int) -> "Weighed":

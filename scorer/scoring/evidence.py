@@ -181,10 +181,12 @@ def placed_alone(
 ) -> tuple[PlacedMark | None, ...]:
     """Place each entry of a mark as if it were the only one; None where it has no place."""
     found: list[PlacedMark | None] = []
+    wanted = {keying.task for keying in keyings}
+    tasks = {t.number: t for t in flight.tasks if t.number in wanted}
+    terms = {n: _terms(event, flight, site, task) for n, task in tasks.items()}
     for keying in keyings:
-        task = next(task for task in flight.tasks if task.number == keying.task)
-        alone = agree([keying], _terms(event, flight, site, task)).values()
-        agreed = next(iter(alone))
+        task = tasks[keying.task]
+        agreed = next(iter(agree([keying], terms[keying.task]).values()))
         found.append(_placed(site, task, keying.pilot, agreed))
     return tuple(found)
 
