@@ -138,7 +138,7 @@ def contradicted(
             beside=inner(own.says),
             there=inner(there),
         ),
-        evidence=(report.origin.where,) if report.origin.where else (),
+        evidence=(report.named,),
     )
 
 

@@ -96,7 +96,7 @@ def _reported(report: Report, kind: FindingKind, about: Circumstances) -> Findin
         excess=excess,
         duration_s=0.0,
         sigma=0.0,
-        evidence=_evidence(report),
+        evidence=report.named,
         penalty=amounts[0] if amounts else None,
         also=amounts[1:],
         sums=sums(_penalties(kind, about), excess),
@@ -175,11 +175,6 @@ def _time_s(report: Report, about: Circumstances) -> float:
         if period is not None:
             return period.start_s
     return 0.0
-
-
-def _evidence(report: Report) -> str:
-    line = "" if report.origin.line is None else f" line {report.origin.line}"
-    return f"{report.origin.where or 'report'}{line}".strip()
 
 
 def _says(report: Report, measured: float | None, *, remarks: bool) -> Fact:

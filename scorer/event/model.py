@@ -341,6 +341,13 @@ class Keying:
         return replace(self, note="", entered=entered)
 
 
+def row_named(table: str, entered: Mapping[str, str]) -> str:
+    """Name a row by what it says: the same in a folder, an event file and an archive."""
+    about = (entered.get("by", ""), entered.get("time", ""))
+    told = ", ".join(filter(None, map(str.strip, about)))
+    return f"{table}.csv ({told})" if told else f"{table}.csv"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Declaration:
     """A goal that a pilot declared."""
@@ -355,6 +362,11 @@ class Declaration:
     """Where the declaration was made or handed in, if that matters."""
     entered: Mapping[str, str] = field(default_factory=dict)
     origin: Origin = Origin()
+
+    @property
+    def named(self) -> str:
+        """How evidence names it."""
+        return row_named("declarations", self.entered)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -371,6 +383,11 @@ class Report:
     note: str = ""
     entered: Mapping[str, str] = field(default_factory=dict)
     origin: Origin = Origin()
+
+    @property
+    def named(self) -> str:
+        """How evidence names it."""
+        return row_named("reports", self.entered)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

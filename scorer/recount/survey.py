@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from math import degrees, hypot
 from typing import Any
 
-from scorer.recount.entries import read_entry
+from scorer.recount.entries import read_entry, whole
 from scorer.recount.globe import Grid, Spot, grid_of, line
 from scorer.recount.numbers import Difference, differ
 
@@ -26,8 +26,14 @@ def check_survey(results: Mapping[str, Any]) -> Iterator[Difference]:
     }
     grid = grid_of(entered["reference_system"])
     targets = {task["task"]: task["targets"] for task in entered["tasks"]}
+    moved = {
+        whole(row.get("task"))
+        for row in entered["targets"]
+        if row.get("event", "").strip().casefold() == "moved"
+    }
     for task in results["tasks"]:
-        named = targets.get(task["task"], [])
+        # a target that was moved stood elsewhere for some of its marks
+        named = [] if task["task"] in moved else targets.get(task["task"], [])
         target = places.get(named[0].casefold()) if len(named) == 1 else None
         for score in task["scores"]:
             for mark in score["marks"]:

@@ -319,8 +319,6 @@ def _find_late(work: Work, late_s: float, declaration: Declaration) -> None:
     work.say(fact("goal-late", late=span(late_s)))
     amounts = charge(penalties, late_s)
     declared_s = declaration.time_s or 0.0
-    line = declaration.origin.line
-    where = declaration.origin.where or "declaration"
     finding = Finding(
         kind=LATE_DECLARATION,
         flight=task.flight,
@@ -336,7 +334,7 @@ def _find_late(work: Work, late_s: float, declaration: Declaration) -> None:
         excess=late_s,
         duration_s=late_s,
         sigma=0.0,
-        evidence=where if line is None else f"{where} line {line}",
+        evidence=declaration.named,
         penalty=amounts[0] if amounts else None,
         also=amounts[1:],
         sums=sums(penalties, late_s),

@@ -17,6 +17,7 @@ from scorer.scoring.document import to_json
 from scorer.scoring.score import score
 from scorer.verify import read_results, verify
 from tests.bench.altered import count, found
+from tests.scorer.scoring import test_target_log as target_log
 from tests.scorer.tiny import tiny, tiny_flight
 
 SAMPLE = Path(__file__).parents[2] / "sample_events" / "vashkorim"
@@ -273,3 +274,8 @@ def test_scores_that_people_set_at_a_time_of_their_own_writing_hold():
     assert verify(tree) == []
     score_of(tree, 2)["steps"][-1]["ruling"]["parts"][1]["who"] = "Nobody"
     assert any("score that was set" in str(told) for told in verify(tree))
+
+
+def test_marks_of_a_target_that_was_moved_are_held_against_no_one_place():
+    results = target_log.moved(target_log.PLACED)
+    assert verify(read_results(to_json(results), "results.json")) == []

@@ -47,6 +47,7 @@ def test_a_reported_touch_is_a_certain_finding_with_its_penalty():
         1000.0,
         note="dragged",
         origin=Origin(where="flights/1/reports.csv", line=3),
+        entered={"by": "Official A", "time": "06:16"},
     )
 
     (found,) = ruled(note)
@@ -54,7 +55,7 @@ def test_a_reported_touch_is_a_certain_finding_with_its_penalty():
     assert found.kind is GROUND_CONTACT
     assert (found.verdict, found.probability) == (Verdict.CERTAIN, 1.0)
     assert found.penalty.unit is PenaltyUnit.NO_RESULT
-    assert found.evidence == "flights/1/reports.csv line 3"
+    assert found.evidence == "reports.csv (Official A, 06:16)"
     assert said(found) == "Official A reported a ground contact."  # remarks are private
     assert found.from_s == START_S + 1000.0
 

@@ -5,12 +5,15 @@ from datetime import timedelta
 
 import pytest
 
+from scorer.event.build import build_event
 from scorer.ledger.acts import MarkKeyed, Stage
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.corrections import with_number, withdrawn
 from scorer.ledger.whole import compute
 from scorer.scoring.analysis import Tracks
+from scorer.scoring.document import to_json
 from scorer.scoring.explain import explain
+from scorer.scoring.score import score
 from scorer.sheets.board import board_setting, formula_line
 from scorer.sheets.edition import prepare, put_up
 from scorer.sheets.sheet import Sheet
@@ -263,3 +266,21 @@ def test_who_withdrew_is_named_in_later_tasks(ledger):
     assert "withdrawn before it, no score" in pages["pilot-4.html"].decode()
     told = [*explain(sheet.event, sheet.results, 4)]
     assert any("withdrawn before it, no score" in line for line in told)
+
+
+REPORTED = (
+    "task,pilot,kind,time,by\n1,1,ground-contact,07:20,K\n1,2,ground-contact,07:30,L\n"
+)
+
+
+def test_results_are_the_same_bytes_of_a_folder_and_of_an_event_file(tmp_path):
+    """What is evidence is named by what it says, not by the line or entry it stands in."""
+    raw = tiny_raw(
+        tiny_flight(marks=marks(1, 3, 5, 7), reports=REPORTED), rules=OPEN_RULES
+    )
+    with create(tmp_path / "e") as ledger:
+        ledger.record_all(to_drafts(raw))
+        there = compute(ledger).results
+    own = to_json(score(build_event(raw)))
+    assert own == to_json(there)
+    assert "reports.csv (K, 07:20)" in own
