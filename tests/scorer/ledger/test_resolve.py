@@ -235,6 +235,22 @@ def test_fields_that_do_not_touch_are_woven_and_others_keep_what_both_began_with
     assert (clash.flight, clash.task, clash.pilots) == ("", None, (1,))
 
 
+def test_desks_begin_with_what_all_of_them_replaced_else_with_the_first_version():
+    fork = forked(
+        pilot(name="Ada", team=""),
+        pilot(name="Ann", team="red"),
+        pilot(name="Anne", team=""),
+    )
+    began = held(pilot(name="Ann", team=""))
+    (one,), conflicts = outcome(replace(fork, base=began))
+    assert (one.act.fields["name"], one.act.fields["team"]) == ("Anne", "red")
+    assert conflicts == ()
+
+    (one,), (clash,) = outcome(replace(fork, base=None))
+    assert one.act.fields["name"] == "Ada"
+    assert clash.fields == ("name",)
+
+
 def test_what_has_no_fields_is_kept_as_it_was_where_desks_differ():
     fork = forked(GIVEN, replace(GIVEN, pilot=3), replace(GIVEN, pilot=4))
     current, (clash,) = outcome(FLIGHT, fork)
@@ -247,8 +263,9 @@ def test_of_two_that_set_down_one_thing_the_first_holds_and_both_are_listed():
     assert [c.act.fields["name"] for c in current] == ["Ann"]
     assert len(clash.entries) == 2
 
-    current, conflicts = outcome(settled(pilot()), settled(pilot()))
-    assert [len(c.entries) for c in current] == [2]
+    again = replace(pilot(), source="pilots.csv")
+    current, conflicts = outcome(settled(pilot()), settled(again))
+    assert [(len(c.entries), c.act.source) for c in current] == [(2, "")]
     assert conflicts == ()
 
 
