@@ -258,6 +258,14 @@ def test_what_has_no_fields_is_kept_as_it_was_where_desks_differ():
     assert clash.pilots == (3, 4)
 
 
+def test_what_one_desk_made_another_thing_of_is_kept_as_it_was():
+    other = PlaceSet(feature={"properties": {"name": "T"}})
+    for ends in ((pilot(name="B"), other), (other, pilot(name="B"))):
+        (one,), (clash,) = outcome(forked(pilot(), *ends))
+        assert one.act == pilot()
+        assert clash.fields == ()
+
+
 def test_of_two_that_set_down_one_thing_the_first_holds_and_both_are_listed():
     current, (clash,) = outcome(settled(pilot()), settled(pilot(name="Bob")))
     assert [c.act.fields["name"] for c in current] == ["Ann"]

@@ -6,11 +6,13 @@ import numpy as np
 import pytest
 from pyproj import Geod
 
-from scorer.event.model import DistanceKind, Method
+from scorer.event import place_kinds
+from scorer.event.model import DistanceKind, Method, Place
 from scorer.facts import fact, number
 from scorer.geodesy.mark import Mark
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.precision import axes_covariance
+from scorer.geodesy.stood import Stood
 from scorer.scoring.score import score
 from scorer.tracks.flown import Flown
 from tests.scorer.tasks.evidence import (
@@ -235,3 +237,24 @@ def test_a_landing_far_beyond_the_plane_is_measured_from_its_degrees(lat, lon):
     _, _, far = Geod(ellps="WGS84").inv(-3.5, 40.5, lon, lat)
 
     assert got.measured == pytest.approx(far, abs=1e-3)
+
+
+def test_a_launch_field_that_was_moved_counts_from_where_it_stood_then():
+    """Its old latitude and longitude say nothing any more."""
+    there = Place(name="meadow", kind=place_kinds.TARGET, rings=((HOME[::-1],),))
+    spot = replace(SITE.spots["meadow"], point=PLANE.to_plane(41.0, -3.0))
+    moved = replace(SITE, spots={"meadow": spot}, stood=(Stood(task=1, spot=spot),))
+    end = ENDS[0]
+
+    values = [
+        result(
+            "GAS",
+            site=site,
+            places={"meadow": there},
+            settings={"launch_place": "meadow"},
+            marks={"": landed(*end)},
+        ).value
+        for site in (SITE, moved)
+    ]
+    assert values[0] == pytest.approx(geodesic_m(HOME, end), abs=0.001)
+    assert values[1] == pytest.approx(geodesic_m((41.0, -3.0), end), abs=0.001)
