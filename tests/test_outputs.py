@@ -33,10 +33,10 @@ def scored_once():
     real = import_module("scorer.cli.compute").compute
     done = {}
 
-    def compute(event, *, afresh=False):
+    def compute(event, *, afresh=False, keep=None):
         key = hashlib.sha256(pickle.dumps(event)).digest()
         if key not in done:
-            done[key] = real(event, afresh=afresh)
+            done[key] = real(event, afresh=afresh, keep=keep)
         return done[key]
 
     with pytest.MonkeyPatch.context() as patch:

@@ -178,14 +178,23 @@ def _event(actions: Any) -> None:
     )
     own = _action(actions, "prize", "declare a prize, or take one out", _prize)
     own.add_argument("name", metavar="NAME", help="what it is called")
-    own.add_argument("--for", dest="given_for", choices=[str(a) for a in AwardFor])
+    own.add_argument(
+        "--for",
+        dest="given_for",
+        choices=[str(a) for a in AwardFor],
+        help="what it is for; unset: overall",
+    )
     own.add_argument("--task", type=int, metavar="N", help="unset: each task")
     own.add_argument(
         "--day", type=date.fromisoformat, metavar="YYYY-MM-DD", help="unset: each day"
     )
     own.add_argument("--class", dest="among", metavar="CLASS", help="unset: each class")
     own.add_argument("--places", type=int, metavar="N", help="how many; unset: 3")
-    own.add_argument("--ties", choices=[str(ties) for ties in AwardTies])
+    own.add_argument(
+        "--ties",
+        choices=[str(ties) for ties in AwardTies],
+        help="what becomes of equal places; unset: shared",
+    )
     own.add_argument("--remove", action="store_true", help="there is no such prize")
 
 
