@@ -18,7 +18,8 @@ from scorer.cli.main import main
 from scorer.cli.screen import errors, screen
 from tests.test_words import SAMPLES, Text, faults
 
-NAMED = re.compile(r"\S+ #\d+|\S+\.sandtail|SHA-256 \S+")
+NAMED = re.compile(r"\S+ #\d+|sandtail correct .*|\S+\.sandtail|SHA-256 \S+")
+"""Names of entries and files, and commands to type: their columns are headers of files."""
 """Names of entries and files, which people type."""
 
 

@@ -17,6 +17,7 @@ from scorer.cli.target import HELP, load_with_state
 from scorer.errors import Fault, InputError
 from scorer.event.acceptances import rows_of
 from scorer.event.columns import ACCEPTED
+from scorer.event.finding import read_id
 from scorer.event.matter import Acceptance, Blocks, Matter, readiness
 from scorer.event.model import Event
 from scorer.event.moments import EventTime
@@ -149,7 +150,12 @@ def _commands(target: str, matter: Matter, voice: Voice) -> Iterator[str]:
     kind = own if has(own) else page
     if writable and matter.is_open and has(kind):
         pilot = matter.pilots[0] if len(matter.pilots) == 1 else "N"
-        told = {"event": target, "task": matter.task or "N", "pilot": pilot}
+        told = {
+            "event": target,
+            "task": matter.task or "N",
+            "pilot": pilot,
+            "finding": next((name for name in matter.evidence if read_id(name)), "…"),
+        }
         values = tuple((name, words(str(value))) for name, value in told.items())
         yield voice.say(Fact(kind, values))
 

@@ -1307,7 +1307,7 @@ command-tasks = sandtail correct { $event } task { $task } flown|planned|cancell
 command-marks = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… --why GRUND
 command-compare = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… settles=GRUND --why GRUND
 command-reports = sandtail correct { $event } row reports task={ $task } pilot={ $pilot } kind=… --why GRUND
-command-infringements = sandtail correct { $event } row rulings task={ $task } pilot={ $pilot } finding=… decision=apply|waive reason=GRUND --why GRUND
+command-infringements = sandtail correct { $event } row rulings task={ $task } pilot={ $pilot } finding={ $finding } decision=apply|waive reason=GRUND --why GRUND
 command-not-flown = sandtail correct { $event } not-flown --task { $task } --why GRUND (wer nicht flog), oder row marks …
 command-unsettled = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… settles=GRUND --why GRUND
 command-conflict = sandtail correct { $event } holds EINTRAG --why GRUND

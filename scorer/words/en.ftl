@@ -1309,7 +1309,7 @@ command-tasks = sandtail correct { $event } task { $task } flown|planned|cancell
 command-marks = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… --why REASON
 command-compare = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… settles=REASON --why REASON
 command-reports = sandtail correct { $event } row reports task={ $task } pilot={ $pilot } kind=… --why REASON
-command-infringements = sandtail correct { $event } row rulings task={ $task } pilot={ $pilot } finding=… decision=apply|waive reason=REASON --why REASON
+command-infringements = sandtail correct { $event } row rulings task={ $task } pilot={ $pilot } finding={ $finding } decision=apply|waive reason=REASON --why REASON
 command-not-flown = sandtail correct { $event } not-flown --task { $task } --why REASON (who did not fly), or row marks …
 command-unsettled = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… settles=REASON --why REASON
 command-conflict = sandtail correct { $event } holds ENTRY --why REASON
