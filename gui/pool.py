@@ -52,7 +52,9 @@ class Pool:
         return False
 
     def close(self) -> None:
-        """End the processes."""
+        """End the processes, and write down what is known now for the next start."""
+        if "keep" in self.__dict__:
+            self.keep.close()
         if self._executor is not None:
             self._executor.shutdown(wait=True, cancel_futures=True)
             self._executor = None

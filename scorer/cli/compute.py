@@ -2,6 +2,7 @@
 
 import os
 from concurrent.futures import ProcessPoolExecutor
+from contextlib import ExitStack
 from multiprocessing import get_context
 
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
@@ -46,7 +47,10 @@ def compute(event: Event, *, afresh: bool = False, keep: Keep | None = None) -> 
         if logs <= FEW_LOGS:
             return score(event, control=control)
         keep = NOTHING_KEPT if afresh else keep or keep_of_user()
-        if workers < 2:
-            return score(event, control=control, keep=keep)
-        with ProcessPoolExecutor(workers, mp_context=get_context()) as pool:
+        with ExitStack() as stack:
+            stack.callback(keep.close)
+            pool = None
+            if workers > 1:
+                pool = ProcessPoolExecutor(workers, mp_context=get_context())
+                stack.enter_context(pool)
             return score(event, pool, control=control, keep=keep)

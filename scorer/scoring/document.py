@@ -3,9 +3,10 @@
 import hashlib
 import json
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import UTC, datetime
 from fractions import Fraction
+from functools import cache, lru_cache
 from typing import Any
 
 from scorer.event.matter import Matter
@@ -96,15 +97,53 @@ def _plain(part: Any) -> str:
             return f"'{len(part)}:{part}"
         case None | True | False:
             return f"!{part};"
-    text_ = str(part) if isinstance(part, int) else float.__repr__(part)
+    return f"#{part}/1;" if isinstance(part, int) else _fraction(float.__repr__(part))
+
+
+@lru_cache(maxsize=100_000)
+def _fraction(text_: str) -> str:
     numerator, denominator = Fraction(text_).as_integer_ratio()
     return f"#{numerator}/{denominator};"
 
 
 def to_json(results: Results) -> str:
     """Return results.json: the same results give the same text."""
-    tree = document(results)
-    return json.dumps(tree, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+    return indented(document(results)) + "\n"
+
+
+def indented(tree: Any, level: int = 1) -> str:
+    """Write a tree as JSON, a line for each value, one space deeper for each level.
+
+    The same text as that of `json.dumps(tree, ensure_ascii=False, indent=1,
+    allow_nan=False)`, which does all of it in Python: here only what holds others.
+    """
+    if not isinstance(tree, dict | list | tuple) or not tree:
+        return _encoder(level)(tree)
+    nested = any(
+        isinstance(one, dict | list | tuple) and one
+        for one in (tree.values() if isinstance(tree, dict) else tree)
+    )
+    pad = "\n" + " " * level
+    if not nested:
+        flat = _encoder(level)(tree)
+        return f"{flat[0]}{pad}{flat[1:-1]}{pad[:-1]}{flat[-1]}"
+    if isinstance(tree, dict):
+        parts = [f"{_name(k)}: {indented(v, level + 1)}" for k, v in tree.items()]
+        return "{" + pad + f",{pad}".join(parts) + pad[:-1] + "}"
+    parts = [indented(one, level + 1) for one in tree]
+    return "[" + pad + f",{pad}".join(parts) + pad[:-1] + "]"
+
+
+@cache
+def _encoder(level: int) -> Callable[[Any], str]:
+    between = (",\n" + " " * level, ": ")
+    own = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=between)
+    return own.encode
+
+
+def _name(key: object) -> str:
+    """Write the name of a value; numbers as text, as JSON has it."""
+    return _encoder(0)({key: None}).removeprefix("{").removesuffix(": null}")
 
 
 def moment(time_s: float | None) -> str | None:

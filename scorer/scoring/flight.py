@@ -113,7 +113,8 @@ def score_flight(
         return known
     found = _Flight(event, flight, site, keep).score(executor, control)
     if key and not any(m.says.kind in UNSURE for m in found.matters):
-        keep.put(key, found, size=BYTES_A_PILOT * len(event.pilots))
+        size = BYTES_A_PILOT * len(event.pilots)
+        keep.put(key, found, size=size, newest_of=f"{event.name} {flight.id}")
     return found
 
 

@@ -43,6 +43,7 @@ class Keep:
         self._held = 0
         self._found: OrderedDict[str, tuple[Any, int]] = OrderedDict()
         self._fresh: dict[str, object] = {}
+        self._newest: dict[str, tuple[str, object]] = {}
         self._lock = threading.RLock()
 
     @property
@@ -72,15 +73,27 @@ class Keep:
         return found
 
     def put(
-        self, key: str, value: object, *, size: int = SMALL, lasts: bool = True
+        self,
+        key: str,
+        value: object,
+        *,
+        size: int = SMALL,
+        lasts: bool = True,
+        newest_of: str = "",
     ) -> None:
-        """Keep an answer of about so many bytes, also where it lasts."""
+        """Keep an answer of about so many bytes, also where it lasts.
+
+        What each mark changes is one of many: only the newest is written, at the end.
+        """
         if not self.holds:
             return
         self._put(key, value, size)
         if lasts and self._lasting is not None:
             with self._lock:
-                self._fresh[key] = value
+                if newest_of:
+                    self._newest[newest_of] = key, value
+                else:
+                    self._fresh[key] = value
 
     def once(self, what: str, parts: object, find: Callable[[], T]) -> T:
         """Return what was found for these parts before, in this program; else find it.
@@ -102,8 +115,9 @@ class Keep:
         """
         if not self.holds:
             return list(find(range(len(parts))))
+        # Protocol 4: later ones tell arrays that may be written from those that may not.
         keys = [
-            what + hashlib.sha256(pickle.dumps(one, 5)).hexdigest() for one in parts
+            what + hashlib.sha256(pickle.dumps(one, 4)).hexdigest() for one in parts
         ]
         known = [self.recent(key) for key in keys]
         wanted = [index for index, held in enumerate(known) if held is None]
@@ -118,6 +132,13 @@ class Keep:
             fresh, self._fresh = self._fresh, {}
         if fresh and self._lasting is not None:
             self._lasting.save(fresh)
+
+    def close(self) -> None:
+        """Hand over everything, the newest of what changes often too."""
+        with self._lock:
+            newest, self._newest = self._newest, {}
+            self._fresh.update(newest.values())
+        self.settle()
 
     def _put(self, key: str, value: object, size: int) -> None:
         with self._lock:

@@ -69,7 +69,7 @@ def of_scores(event, room):
     path = room / "kept.sqlite"
     warm = Keep(Recall(path))
     return {
-        "first": spent(lambda: score(event, keep=warm)),
+        "first": spent(lambda: (score(event, keep=warm), warm.close())),
         "again": spent(lambda: score(event, keep=warm)),
         "after a start": spent(lambda: score(event, keep=Keep(Recall(path)))),
         "one mark": spent(lambda: score(with_one_more(event), keep=warm)),

@@ -7,10 +7,12 @@ import sys
 from contextlib import closing
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from scorer import recall
 from scorer.recall import VARIABLE, Recall, cache_folder
+from scorer.scoring.coded import decode, encode
 from scorer.scoring.keep import Keep
 
 KEY, VALUE = "k" * 64, ("kept", 1.5, (2, 3))
@@ -219,3 +221,25 @@ def test_another_start_asks_for_the_same_answers(tmp_path):
             held.append(set(opened.execute("SELECT key FROM kept")))
     assert held[0]
     assert held[0] == held[1]
+
+
+def test_of_what_changes_often_only_the_newest_is_written_at_the_end(path):
+    keep = Keep(Recall(path))
+    for n in range(3):
+        keep.put(f"state {n}", (n, *VALUE), newest_of="flight")
+    keep.settle()
+    assert Recall(path).load("state 2") is None
+    keep.close()
+    found = [Recall(path).load(f"state {n}") for n in range(3)]
+    assert found == [None, None, (2, *VALUE)]
+    assert keep.recent("state 0") == (0, *VALUE)
+
+
+def test_what_came_from_the_file_counts_as_what_was_just_found():
+    fresh = np.arange(5.0)
+    read = decode(encode((fresh,)))[0]
+    assert read.flags.writeable != fresh.flags.writeable
+    keep, asked = Keep(), []
+    for parts in (fresh, read):
+        keep.once("sum", (parts, 1.0), lambda: asked.append(1))
+    assert asked == [1]
