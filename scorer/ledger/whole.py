@@ -1,8 +1,10 @@
 """What is done to an event as a whole: one call each for the command line."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import Executor, ProcessPoolExecutor
 from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass, replace
+from multiprocessing import get_context
 from os.path import lexists
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -65,6 +67,8 @@ if TYPE_CHECKING:
 
 Score = Callable[[Event], bytes]
 """Computes results.json."""
+FEW_LOGS = 60
+"""Up to this many logs, starting processes costs more than it saves."""
 Target = str | Path
 """Folder, event file, archive, or URL of a database."""
 
@@ -91,6 +95,31 @@ def results_json(event: Event) -> bytes:
     from scorer.scoring.score import score  # noqa: PLC0415
 
     return to_json(score(event)).encode()
+
+
+@contextmanager
+def scoring_each_once() -> Iterator[Score]:
+    """Give a way to score many states of one event: what they share is found once.
+
+    Everything is read anew in here, by all cores where there are many logs.
+    """
+    from scorer.scoring.document import to_json  # noqa: PLC0415 - as above
+    from scorer.scoring.keep import Keep  # noqa: PLC0415
+    from scorer.scoring.score import score  # noqa: PLC0415
+
+    keep = Keep()
+    with ExitStack() as stack:
+        pools: list[Executor] = []
+
+        def again(event: Event) -> bytes:
+            logs = sum(len(flight.logs) for flight in event.flights)
+            if logs > FEW_LOGS and not pools:
+                # A fork of a program with threads can hang; a spawned one cannot.
+                pool = ProcessPoolExecutor(mp_context=get_context("spawn"))
+                pools.append(stack.enter_context(pool))
+            return to_json(score(event, *pools, keep=keep)).encode()
+
+        yield again
 
 
 def load(target: Target, *, clock: Clock = system_clock) -> Loaded:
@@ -338,7 +367,9 @@ def verify_target(
 
     `against` are heads as printed, other copies, published files or folders.
     """
-    with open_any(target, clock=clock) as store:
+    with open_any(target, clock=clock) as store, ExitStack() as stack:
+        if scoring is results_json:
+            scoring = stack.enter_context(scoring_each_once())
         audit = verify(store, rescore=_rescore(scoring), control=control)
         more = [p for one in against for p in _held_against(store, one, clock)]
     problems = (*audit.problems, *dict.fromkeys(more))
