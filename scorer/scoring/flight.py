@@ -210,7 +210,9 @@ class _Flight:
             *(shifted(weighing, self.flight) if weighing else ()),
             *check_log_owner(marks),
             *self.keep.once(
-                "same", (flight, trails), lambda: check_same_flight(trails, flight)
+                "same",
+                self.keep.key("trails", flight, trails),
+                lambda: check_same_flight(trails, flight),
             ),
         ]
 
@@ -227,7 +229,9 @@ class _Flight:
         plane = self.shared.site.plane
         turn = 0.0 if middle is None else float(plane.convergence_deg(*middle))
         layers = self.keep.once(
-            "winds", (drifts, turn), lambda: wind_table(drifts, turn)
+            "winds",
+            self.keep.key("drifts", drifts, turn),
+            lambda: wind_table(drifts, turn),
         )
         return tuple(WindLayer(**layer._asdict()) for layer in layers)
 

@@ -98,7 +98,8 @@ class Keep:
     def once(self, what: str, parts: object, find: Callable[[], T]) -> T:
         """Return what was found for these parts before, in this program; else find it.
 
-        Parts that are equal but made apart may count as different ones; different ones
+        Parts that are equal but made apart (arrays of another process, above all) may
+        count as different ones, unless they are given as their `key`; different ones
         never count as equal.
         """
         return self.each(what, [parts], lambda _: [find()])[0]
