@@ -60,13 +60,15 @@ _ENGINE = (
     "checks",
     "event",
     "geodesy",
+    "ledger",
     "scoring",
     "sheets",
     "tasks",
     "tracks",
     "words",
 )
-"""Packages that results and sheets come from, beside the modules on top."""
+"""Packages that results, sheets and states of ledgers come from, beside the modules on
+top."""
 _SOURCE = frozenset({".py", ".toml", ".ftl", ".css", ".html"})
 _LIBRARIES = ("numpy", "scipy", "shapely", "pyproj", "rasterio", "tzdata")
 
@@ -85,10 +87,15 @@ def cache_folder() -> Path | None:
     return base / "sandtail"
 
 
+def recall_of_user() -> "Recall | None":
+    """Return what outlasts this user's programs; None where nothing may."""
+    folder = cache_folder()
+    return None if folder is None else Recall(folder / _FILE)
+
+
 def keep_of_user() -> Keep:
     """Return a keep that remembers from one start to the next, where that can be."""
-    folder = cache_folder()
-    return Keep() if folder is None else Keep(Recall(folder / _FILE))
+    return Keep(recall_of_user())
 
 
 def foreign() -> bool:

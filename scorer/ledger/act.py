@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Annotated, ClassVar, NewType
+from typing import Annotated, Any, ClassVar, NewType
 
 from scorer.event.model import Outcome, SetAside
 from scorer.facts import Fact, fact, words
@@ -70,10 +70,23 @@ Number = Annotated[int, Whole(0, 999_999_999)]
 Bytes = Annotated[int, Whole()]
 Fields = Mapping[str, str]
 """Column name to text as entered; empty = not given."""
+FormOfAct = type["Act"] | tuple[type["Act"], ...]
 Label = Callable[[EntryId], str]
 """How people name an entry, by its hash."""
 ACTS: dict[Kind, type["Act"]] = {}
 """Every kind of act, in the order of declaration; its title is the message `act-KIND`."""
+
+
+def kinds_of(form: FormOfAct) -> frozenset[str]:
+    """Return the names of all kinds of acts of a class, or of several."""
+    if form not in _KINDS:
+        _KINDS[form] = frozenset(
+            str(kind) for kind, own in ACTS.items() if issubclass(own, form)
+        )
+    return _KINDS[form]
+
+
+_KINDS: dict[Any, frozenset[str]] = {}
 
 
 def title_of(kind: str) -> Fact:

@@ -24,6 +24,7 @@ from scorer.ledger.act import (
     Fields,
     FileName,
     Flight,
+    FormOfAct,
     Kind,
     Label,
     Number,
@@ -33,6 +34,7 @@ from scorer.ledger.act import (
     Source,
     Stage,
     Verdict,
+    kinds_of,
     title_of,
 )
 from scorer.ledger.acts_later import (
@@ -66,6 +68,7 @@ __all__ = [
     "Fields",
     "Flight",
     "FlightSet",
+    "FormOfAct",
     "Kind",
     "LogAdded",
     "LogAssigned",
@@ -90,6 +93,7 @@ __all__ = [
     "Undone",
     "Verdict",
     "Withdrawn",
+    "kinds_of",
     "title_of",
     "to_payload",
 ]

@@ -4,22 +4,35 @@ Their act does not pass the gate, no desk writes such a header, or they name wha
 cannot be about.  They stay in the file and in the chains, and count for nothing.
 """
 
+import json
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
 
 from scorer.event.model import SetAside
 from scorer.ledger.acts import (
     Act,
     Aside,
     EntryId,
+    FormOfAct,
     Kind,
     LogAdded,
     Sha256,
     Undone,
     Withdrawn,
+    kinds_of,
 )
 from scorer.ledger.bounds import SHORT
-from scorer.ledger.entry import Entry, set_aside
+from scorer.ledger.entry import (
+    DESK_AT,
+    HASH_AT,
+    KIND_AT,
+    PREV_AT,
+    TOKEN_AT,
+    Entry,
+    RawRow,
+    of_raw,
+    set_aside,
+)
 from scorer.ledger.gate import UnfitError, check_moment, references
 
 MOST_AHEAD = 1_000_000
@@ -31,17 +44,81 @@ Stored = Callable[[Iterable[Sha256]], set[Sha256]]
 """Tells which of some files are at hand."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Held:
-    """An entry with its act read."""
+_FLIGHT = re.compile(r'\{"flight":("(?:[^"\\]|\\.)*")[,}]')
+"""How the text of an act begins that is of a flight."""
 
-    entry: Entry
-    act: Act
+
+class Held:
+    """An entry with its act, which is read when it is first asked for.
+
+    Those of a snapshot passed all checks before: of them even the entry is made then.
+    """
+
+    __slots__ = ("_act", "_entry", "_row", "id", "kind")
+
+    def __init__(
+        self, *, entry: Entry | None = None, act: Act | None = None, row: RawRow = ()
+    ) -> None:
+        """Take an entry, with its act where that is known, or the row of a sound one."""
+        self._entry, self._act, self._row = entry, act, row
+        if entry is not None:
+            self.id, self.kind = entry.hash, entry.kind
+        else:
+            self.id = EntryId(row[HASH_AT].decode())
+            self.kind = row[KIND_AT].decode()
 
     @property
-    def id(self) -> EntryId:
-        """The entry's identifier."""
-        return self.entry.hash
+    def entry(self) -> Entry:
+        """The entry."""
+        if self._entry is None:
+            self._entry = of_raw(self._row)
+            self._row = ()
+        return self._entry
+
+    @property
+    def desk(self) -> str:
+        """The desk that wrote it."""
+        return self._row[DESK_AT].decode() if self._row else self.entry.desk
+
+    @property
+    def prev(self) -> EntryId:
+        """The entry before it in the chain of its desk."""
+        return EntryId(self._row[PREV_AT].decode()) if self._row else self.entry.prev
+
+    @property
+    def token(self) -> str:
+        """What its draft was known by."""
+        return self._row[TOKEN_AT].decode() if self._row else self.entry.token
+
+    @property
+    def act(self) -> Act:
+        """Its act; `Aside` where it cannot be applied."""
+        if self._act is None:
+            self._act = self.entry.act
+        return self._act
+
+    @property
+    def flight(self) -> str | None:
+        """The flight its act is of, without reading the act; None = of none."""
+        if self._act is None:
+            found = _FLIGHT.match(self.entry.payload)
+            if found:
+                return str(json.loads(found[1]))
+        return getattr(self.act, "flight", None)
+
+    def is_a(self, form: FormOfAct) -> bool:
+        """Tell whether its act is of a kind, without reading it."""
+        if self._act is None:
+            return self.kind in kinds_of(form)
+        return isinstance(self._act, form)
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, Held):
+            return NotImplemented
+        return self.entry == other.entry and self.act == other.act
+
+    def __hash__(self) -> int:
+        return hash(self.id)
 
     @property
     def written(self) -> Act:
@@ -98,7 +175,7 @@ def _checked(
         _check_names(item, by_id)
         _check_files(item.act, missing)
     except UnfitError as error:
-        return replace(item, act=set_aside(item.entry, error))
+        return Held(entry=item.entry, act=set_aside(item.entry, error))
     return item
 
 

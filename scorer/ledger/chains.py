@@ -1,8 +1,10 @@
 """The chains of all desks: where one goes on twice, and where a clock was set back."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from scorer.ledger.acts import EntryId
+from scorer.ledger.aside import Held
 from scorer.ledger.entry import Entry
 
 SET_BACK_S = 60.0
@@ -13,49 +15,68 @@ SetBack = tuple[Entry, float]
 """An entry, and by how many seconds the clock was set back before it."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Known:
+    """What the chains of some entries told before."""
+
+    forks: tuple[tuple[Entry, ...], ...]
+    backs: tuple[SetBack, ...]
+
+
 class Chains:
     """All chains so far, ready for more."""
 
-    def __init__(self, entries: Sequence[Entry] = ()) -> None:
-        self._links: dict[Link, Entry] = {(e.desk, e.hash): e for e in entries}
-        self._after: dict[Link, tuple[int, list[Entry]]] = {}
-        self._forked: dict[Link, tuple[int, list[Entry]]] = {}
+    def __init__(
+        self, held: Sequence[Held] = (), told: Sequence[SetBack] | None = None
+    ) -> None:
+        """Take up entries; `told` is where their clocks were set back, if it is known."""
+        self._links: dict[Link, Held] = {(own.desk, own.id): own for own in held}
+        self._after: dict[Link, tuple[int, list[Held]]] = {}
+        self._forked: dict[Link, tuple[int, list[Held]]] = {}
         self._backs: dict[str, list[SetBack]] = {}
         self._loose: set[Link] = set()
-        for entry in entries:
-            self._hang(entry)
+        for own in held:
+            self._hang(own, known=told is not None)
+        for back in told or ():
+            self._backs[back[0].desk].append(back)
 
-    def add(self, entry: Entry) -> bool:
+    def add(self, held: Held) -> bool:
         """Hang an entry on; False = it is there, or an older one hangs on it."""
-        link = (entry.desk, entry.hash)
+        link = (held.desk, held.id)
         if link in self._loose or link in self._links:
             return False
-        self._links[link] = entry
-        self._hang(entry)
+        self._links[link] = held
+        self._hang(held)
         return True
 
     @property
     def forks(self) -> tuple[tuple[Entry, ...], ...]:
         """Return entries that go on from one and the same."""
         found = sorted(self._forked.values(), key=lambda place: place[0])
-        return tuple(tuple(own) for _, own in found)
+        return tuple(tuple(one.entry for one in own) for _, own in found)
 
     @property
     def backs(self) -> tuple[SetBack, ...]:
         """Return where clocks were set back, desk by desk."""
         return tuple(back for own in self._backs.values() for back in own)
 
-    def _hang(self, entry: Entry) -> None:
-        link = (entry.desk, entry.prev)
+    def _hang(self, held: Held, *, known: bool = False) -> None:
+        link = (held.desk, held.prev)
         place = self._after.setdefault(link, (len(self._after), []))
-        place[1].append(entry)
+        place[1].append(held)
         if len(place[1]) > 1:
             self._forked[link] = place
         before = self._links.get(link)
-        told = self._backs.setdefault(entry.desk, [])
+        told = self._backs.setdefault(held.desk, [])
         if before is None:
             self._loose.add(link)
             return
-        back_s = (before.when - entry.when).total_seconds()
+        if known:
+            return
+        back_s = (before.entry.when - held.entry.when).total_seconds()
         if back_s > SET_BACK_S:
-            told.append((entry, back_s))
+            told.append((held.entry, back_s))
+
+
+Told = Chains | Known
+"""Where chains fork, and where clocks were set back."""

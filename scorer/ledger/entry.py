@@ -16,6 +16,7 @@ import secrets
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
+from typing import Any
 
 from scorer.event.model import SetAside
 from scorer.ledger.acts import (
@@ -111,6 +112,35 @@ class Entry:
     def order(self) -> tuple[int, str, int, str]:
         """Key that sorts entries of all desks in the one order of replay."""
         return (self.tick, self.desk, self.number, self.hash)
+
+
+RawRow = tuple[Any, ...]
+"""An entry as a file holds it, numbers and bytes: `seq`, `hash`, `desk`, `number`, `tick`,
+`kind`, `payload`, `who`, `at`, `why`, `replaces`, `token`, `prev`."""
+HASH_AT, DESK_AT, KIND_AT, TOKEN_AT, PREV_AT = 1, 2, 5, 11, 12
+"""Where these stand in it."""
+
+
+def of_raw(row: RawRow) -> Entry:
+    """Make the entry of a row that was found sound before."""
+    _, hash_, desk, number, tick, *texts = row
+    kind, payload, who, at, why, replaces, token, prev = (
+        text.decode("utf-8", "surrogateescape") for text in texts
+    )
+    return Entry(
+        desk=DeskId(desk.decode()),
+        number=number,
+        tick=tick,
+        kind=kind,
+        payload=payload,
+        who=who,
+        at=at,
+        why=why,
+        replaces=tuple(map(EntryId, replaces.split())),
+        token=token,
+        prev=EntryId(prev),
+        hash=EntryId(hash_.decode()),
+    )
 
 
 def set_aside(entry: Entry, error: UnfitError) -> Aside:

@@ -7,12 +7,13 @@ and a test holds this against it.
 """
 
 from collections import ChainMap
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
+from functools import cached_property
 
 from scorer.ledger.acts import Aside, EntryId, Undone
 from scorer.ledger.aside import Held, Stored, checked
-from scorer.ledger.chains import Chains
+from scorer.ledger.chains import Chains, Known, Told
 from scorer.ledger.entry import Entry
 from scorer.ledger.lineage import (
     Lineage,
@@ -20,9 +21,9 @@ from scorer.ledger.lineage import (
     joined,
     named_by,
     sort_out,
-    token_key,
 )
 from scorer.ledger.replay import State, state_of
+from scorer.ledger.resolve import Resolved, resolved
 
 
 class Growing:
@@ -31,8 +32,42 @@ class Growing:
     def __init__(self, stored: Stored | None = None) -> None:
         self._stored = stored
         self._standing = Standing(entries=(), lineages=(), undone=frozenset())
-        self._index = _Index(self._standing)
-        self._chains = Chains()
+        self._told: Told = Known(forks=(), backs=())
+        self._missing: frozenset[EntryId] | None = frozenset()
+        self._resolved: dict[int, tuple[Lineage, Resolved]] = {}
+
+    def resume(
+        self, standing: Standing, told: Known, missing: frozenset[EntryId]
+    ) -> None:
+        """Begin where a snapshot ended; `missing` are named by entries, and not there."""
+        self._standing, self._told, self._missing = standing, told, missing
+        self.__dict__.pop("_index", None)
+        self.__dict__.pop("_chains", None)
+
+    @property
+    def standing(self) -> Standing:
+        """All entries so far, sorted out."""
+        return self._standing
+
+    @property
+    def missing(self) -> frozenset[EntryId]:
+        """What entries name that is not there yet."""
+        return frozenset(self._index.missing)
+
+    @property
+    def simple(self) -> bool:
+        """Tell whether a snapshot can hold it."""
+        return self._index.simple
+
+    @cached_property
+    def _index(self) -> "_Index":
+        """Where each entry stands; made when the first one more comes."""
+        return _Index(self._standing, self._missing)
+
+    @cached_property
+    def _chains(self) -> Chains:
+        told = self._told.backs if isinstance(self._told, Known) else None
+        return Chains(self._standing.entries, told)
 
     def add(self, fresh: Sequence[Entry]) -> State:
         """Return the state that all entries add up to, these included."""
@@ -42,66 +77,75 @@ class Growing:
             entries = [*(item.entry for item in known), *fresh]
             self._standing = sort_out(entries, known, self._stored)
             self._index = _Index(self._standing)
-            self._chains = Chains([item.entry for item in self._standing.entries])
+            self._chains = Chains(self._standing.entries)
+            self._told = self._chains
         elif held:
             self._standing = replace(
                 self._standing,
                 entries=(*self._standing.entries, *held),
                 lineages=tuple(self._index.lineages),
             )
-        return state_of(self._standing, self._chains)
+            self._told = self._chains
+        return self.state()
+
+    def state(self) -> State:
+        """Return the state that all entries add up to."""
+        known, self._resolved = self._resolved, {}
+
+        def of(lineage: Lineage) -> Resolved:
+            found = known.get(id(lineage)) or (lineage, resolved(lineage))
+            self._resolved[id(lineage)] = found
+            return found[1]
+
+        return state_of(self._standing, self._told, of)
 
     def _worked_in(self, fresh: Sequence[Entry]) -> list[Held] | None:
         """Work entries in; None = they reach too far for it."""
+        if not fresh:
+            return []
         if not self._standing.entries or not self._index.simple:
             return None
         last = self._standing.entries[-1].entry.order
-        if not fresh or fresh[0].order <= last:
-            return [] if not fresh else None
+        if fresh[0].order <= last:
+            return None
         read = [Held(entry=entry, act=entry.act) for entry in fresh]
         by_id = ChainMap({item.id: item for item in read}, self._index.by_id)
         held = checked(read, by_id, len(self._index.by_id) + len(read), self._stored)
-        near = all(
-            self._index.take(item) and self._chains.add(item.entry) for item in held
-        )
+        near = all(self._index.take(item) and self._chains.add(item) for item in held)
         return list(held) if near else None
 
 
 class _Index:
     """Where each entry stands."""
 
-    def __init__(self, standing: Standing) -> None:
+    def __init__(
+        self, standing: Standing, missing: Collection[EntryId] | None = None
+    ) -> None:
         self.by_id = {item.id: item for item in standing.entries}
         self.lineages: list[Lineage] = list(standing.lineages)
         self.place = {
             item.id: n for n, own in enumerate(self.lineages) for item in own.versions
         }
         """Of the lineage that an entry is a version in."""
-        self.tokens = {token_key(item.entry) for item in standing.entries}
-        self.missing = {
-            name
-            for item in standing.entries
-            for name in _names(item)
-            if name not in self.by_id
-        }
+        self.tokens = {item.token for item in standing.entries} - {""}
+        self.missing = _missing(standing, self.by_id) if missing is None else {*missing}
         """Named by entries, and not there yet."""
         self.simple = not standing.twice and not any(
-            isinstance(item.act, Aside) for item in standing.entries
+            item.is_a(Aside) for item in standing.entries
         )
 
     def take(self, item: Held) -> bool:
         """Work an entry in; False = it reaches too far."""
-        key = token_key(item.entry)
         known = item.id in self.by_id or item.id in self.missing
-        if isinstance(item.act, Aside | Undone) or known or (key in self.tokens):
+        if isinstance(item.act, Aside | Undone) or known or item.token in self.tokens:
             return False
         names = [name for name in named_by(item) if name in self.by_id]
         places = {self.place.get(name, -1) for name in names}
         if -1 in places or len(places) > 1:
             return False
         self.by_id[item.id] = item
-        if key is not None:
-            self.tokens.add(key)
+        if item.token:
+            self.tokens.add(item.token)
         self.missing.update(name for name in _names(item) if name not in self.by_id)
         if places:
             (n,) = places
@@ -111,6 +155,11 @@ class _Index:
             self.lineages.append(joined((item,)))
         self.place[item.id] = n
         return True
+
+
+def _missing(standing: Standing, by_id: Mapping[EntryId, Held]) -> set[EntryId]:
+    names = (name for item in standing.entries for name in _names(item))
+    return {name for name in names if name not in by_id}
 
 
 def _names(item: Held) -> tuple[EntryId, ...]:

@@ -50,15 +50,15 @@ def kept_rules(
     `current` is what holds, `up` the publications that stand, in order.
     """
     changing = [
-        held
-        for held in standing.entries
-        if isinstance(held.act, SettingsSet | Withdrawn | Undone)
+        held for held in standing.entries if held.is_a((SettingsSet, Withdrawn, Undone))
     ]
     rules = _rules_of(current)
-    if sum(isinstance(held.act, SettingsSet) for held in changing) < 2 or rules is None:
+    if sum(held.is_a(SettingsSet) for held in changing) < 2 or rules is None:
         return {}
     now = plain_rules(rules)
-    places = {c.act.name for c in current if isinstance(c.act, PlaceSet)}
+    places = {
+        c.act.name for c in current if c.is_a(PlaceSet) and isinstance(c.act, PlaceSet)
+    }
     official = _official(standing, current, up)
     differs = {}
     for heads in set(official.values()):
@@ -102,7 +102,9 @@ def _official(
     """Return for each official task the heads it became official from."""
     since: dict[int, tuple[EntryId, ...]] = {}
     opened = [
-        (c.entry.order, c.act.task) for c in current if isinstance(c.act, TaskReopened)
+        (c.entry.order, c.act.task)
+        for c in current
+        if c.is_a(TaskReopened) and isinstance(c.act, TaskReopened)
     ]
     for entry, act in up:
         for order, task in opened:
@@ -123,8 +125,9 @@ def _official(
 def _flown(standing: Standing, heads: Iterable[EntryId]) -> tuple[int, ...]:
     """Return the tasks that were flown as a publication of the whole event went up."""
     seen = ancestors((h.entry for h in standing.entries), heads) - standing.undone
-    acts = [h.act for h in standing.entries if h.id in seen]
-    shown = {act.flight for act in acts if isinstance(act, RowAct | LogAdded)}
+    held = [h for h in standing.entries if h.id in seen]
+    shown = {h.flight for h in held if h.is_a((RowAct, LogAdded))}
+    acts = [h.act for h in held if h.is_a(FlightSet)]
     flights = {act.flight: act for act in acts if isinstance(act, FlightSet)}
     return tuple(
         _number(row)
@@ -142,7 +145,9 @@ def _number(row: Any) -> int:
 
 def _rules_of(current: Iterable[Current]) -> Mapping[str, Any] | None:
     """Return the event's rules of what holds; None where it has no settings."""
-    acts = (c.act for c in current if isinstance(c.act, SettingsSet))
+    acts = (
+        c.act for c in current if c.is_a(SettingsSet) and isinstance(c.act, SettingsSet)
+    )
     return next((act.settings.get("rules", {}) for act in acts), None)
 
 

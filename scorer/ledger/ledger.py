@@ -2,6 +2,7 @@
 
 import threading
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -23,6 +24,7 @@ from scorer.ledger.faults import BusyError, LedgerError, UnreachableError
 from scorer.ledger.growing import Growing
 from scorer.ledger.opening import create_store, open_store
 from scorer.ledger.replay import State
+from scorer.ledger.snapshot import Snapshots
 from scorer.ledger.store import START, Cursor, Store
 
 Clock = Callable[[], datetime]
@@ -61,6 +63,7 @@ class Ledger:
         self.clock = clock
         self._lock = threading.Lock()
         self._growing = Growing(store.known_files)
+        self._snapshots = Snapshots(store)
         self._fresh: list[Entry] = []
         self._cursor = START
         self._state: State | None = None
@@ -95,6 +98,8 @@ class Ledger:
 
     def close(self) -> None:
         """Let go of the event; the one file then holds everything."""
+        with suppress(LedgerError):  # whatever is wrong is told by closing it
+            self._snapshots.keep(self._growing)
         self.store.close()
 
     def __enter__(self) -> Self:
@@ -153,8 +158,11 @@ class Ledger:
         with self._lock:
             self._fetch()
             if self._state is None:
+                new = not self._growing.standing.entries
                 self._state = self._growing.add(self._fresh)
                 self._fresh = []
+                if new:
+                    self._snapshots.keep(self._growing)
             return self._state
 
     def raw(self, state: State | None = None) -> RawEvent:
@@ -209,6 +217,8 @@ class Ledger:
             stop.wait(every_s)
 
     def _fetch(self) -> tuple[Entry, ...]:
+        if self._cursor == START:
+            self._cursor = self._snapshots.resume(self._growing)
         fresh, self._cursor = self.store.new_since(self._cursor)
         if fresh:
             self._fresh.extend(fresh)

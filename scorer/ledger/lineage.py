@@ -91,7 +91,7 @@ def standing_of(held: tuple[Held, ...]) -> Standing:
 
 def named_by(item: Held) -> tuple[EntryId, ...]:
     """Return the entries that an entry takes the place of."""
-    if isinstance(item.act, Withdrawn):
+    if item.is_a(Withdrawn) and isinstance(item.act, Withdrawn):
         return (item.act.entry, *item.entry.replaces)
     return item.entry.replaces
 

@@ -32,13 +32,15 @@ def of_moves(
     lineages: Iterable[Lineage], current: Sequence[Current]
 ) -> Iterator[Matter]:
     """Yield for each task the pilots whose marks are of an older place of its target."""
-    aims = _aims(current)
-    for name, stood in _moved(lineages).items():
+    moved = _moved(lineages)
+    aims = _aims(current) if moved else {}
+    for name, stood in moved.items():
         found: dict[tuple[str, int, float], list[int]] = defaultdict(list)
         for item in current:
-            act = item.act
-            if not isinstance(act, MarkKeyed | MarkSettled):
+            if not item.is_a((MarkKeyed, MarkSettled)):
                 continue
+            act = item.act
+            assert isinstance(act, RowAct)
             task, pilot = (
                 whole_number(act.fields.get(c, "")) for c in ("task", "pilot")
             )
@@ -66,12 +68,14 @@ def _moved(lineages: Iterable[Lineage]) -> dict[str, list[_Stood]]:
     """Return the points that do not stand where they stood, in their order."""
     found = {}
     for own in lineages:
-        if isinstance(own.versions[0].act, RowAct):
+        if own.versions[0].is_a(RowAct):
             continue  # marks take the place of marks alone
         points = [
             (held.act, _Stood(held.entry.order, at))
             for held in own.versions
-            if isinstance(held.act, PlaceSet) and (at := _point(held.act)) is not None
+            if held.is_a(PlaceSet)
+            and isinstance(held.act, PlaceSet)
+            and (at := _point(held.act)) is not None
         ]
         if len({stood.at for _, stood in points}) > 1:
             found[points[-1][0].name] = sorted(stood for _, stood in points)

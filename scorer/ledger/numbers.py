@@ -46,9 +46,7 @@ def changed_numbers(lineages: Iterable[Lineage]) -> Now:
 
     A line of the roster whose number is none changes no number: it is refused itself.
     """
-    rosters = [
-        own for own in lineages if own.ends and isinstance(own.ends[0].act, PilotSet)
-    ]
+    rosters = [own for own in lineages if own.ends and own.ends[0].is_a(PilotSet)]
     taken = {number_of(end.act) for own in rosters for end in own.ends}
     now = {}
     for own in rosters:
@@ -135,10 +133,12 @@ def of_numbers(
 ) -> Iterator[Matter]:
     """Yield what is doubtful about numbers: who is behind them, which are old ones."""
     now = changed_numbers(lineages)
-    yield from _under_old_numbers(lineages, now)
+    if now:
+        yield from _under_old_numbers(lineages, now)
     for own in lineages:
         for end in own.ends:
-            yield from _other_people(end, by_id)
+            if end.is_a(PilotSet):
+                yield from _other_people(end, by_id)
 
 
 def _other_people(end: Held, by_id: Mapping[EntryId, Held]) -> Iterator[Matter]:

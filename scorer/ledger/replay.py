@@ -4,6 +4,7 @@
 set of entries gives the same state, in whatever order it is given.
 """
 
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -41,20 +42,28 @@ from scorer.ledger.acts import (
     TargetLogged,
     TerrainSet,
     Undone,
+    kinds_of,
 )
 from scorer.ledger.air import air_down
 from scorer.ledger.aside import Held, Stored
 from scorer.ledger.cells import plain_number
-from scorer.ledger.chains import Chains, SetBack
+from scorer.ledger.chains import Chains, SetBack, Told
 from scorer.ledger.disputes import Complaint, answered, local, note_row
 from scorer.ledger.doubts import of_entries
 from scorer.ledger.entry import Entry, heads_of
 from scorer.ledger.faults import DamagedError, LedgerError, MissingBlobError
 from scorer.ledger.kept import Rules, Up, kept_rules, of_kept, with_kept
-from scorer.ledger.lineage import Standing, named_by, sort_out
+from scorer.ledger.lineage import Lineage, Standing, named_by, sort_out
 from scorer.ledger.moved import of_moves
 from scorer.ledger.numbers import of_numbers
-from scorer.ledger.resolve import Conflict, Current, entered_by, log_key, resolve
+from scorer.ledger.resolve import (
+    Conflict,
+    Current,
+    Resolved,
+    entered_by,
+    log_key,
+    resolve,
+)
 
 Loader = Callable[[Sha256], bytes]
 """Fetches a file by its content address."""
@@ -156,7 +165,27 @@ class State:
 
     def all_of(self, form: type[A]) -> tuple[tuple[Current, A], ...]:
         """Return all that holds of one kind of act, with the acts."""
-        return tuple((c, c.act) for c in self.current if isinstance(c.act, form))
+        kinds = kinds_of(form)
+        if len(kinds) == 1:
+            found = self._by_kind.get(next(iter(kinds)), [])
+        else:
+            found = [c for c in self.current if c.kind in kinds]
+        return tuple((c, c.act) for c in found if isinstance(c.act, form))
+
+    @cached_property
+    def _by_kind(self) -> Mapping[str, list[Current]]:
+        found: dict[str, list[Current]] = defaultdict(list)
+        for current in self.current:
+            found[current.kind].append(current)
+        return found
+
+    @cached_property
+    def _rows_of(self) -> Mapping[str, list[tuple[Current, RowAct]]]:
+        """All lines of tables by flight."""
+        found: dict[str, list[tuple[Current, RowAct]]] = defaultdict(list)
+        for current, act in self.all_of(RowAct):
+            found[act.flight].append((current, act))
+        return found
 
     def rows(
         self, form: type[RowAct], flight: str | None = None
@@ -172,14 +201,13 @@ class State:
         """Return what was keyed and settled for one pilot in one task."""
         return tuple(
             current
-            for current, act in self.all_of(RowAct)
+            for current, act in self._rows_of.get(flight, ())
             if isinstance(act, MarkKeyed | MarkSettled)
-            and act.flight == flight
             and act.fields.get("task", "").strip() == task
             and act.fields.get("pilot", "").strip() == pilot
         )
 
-    @property
+    @cached_property
     def logs(self) -> tuple[LogHeld, ...]:
         """All logs with their assignments."""
         assigned = {
@@ -202,7 +230,7 @@ class State:
                 entry=h.entry, act=h.act, withdrawn=h.entry.hash not in standing
             )
             for h in self.standing.entries
-            if isinstance(h.act, Published)
+            if h.is_a(Published) and isinstance(h.act, Published)
         )
 
     @property
@@ -267,7 +295,7 @@ class State:
         for _ in range(2):  # back to the first version, then forward to the last
             for held in (*reversed(ordered), *ordered):
                 names = set(named_by(held))
-                if isinstance(held.act, Undone):
+                if held.is_a(Undone) and isinstance(held.act, Undone):
                     names.add(held.act.entry)
                 if held.id in family:
                     family |= names
@@ -309,8 +337,8 @@ class State:
         def rows(*forms: type[RowAct]) -> tuple[Row, ...]:
             return tuple(
                 Row(fields=row.fields, origin=held.origin)
-                for held, row in self.all_of(RowAct)
-                if isinstance(row, forms) and row.flight == act.flight
+                for held, row in self._rows_of.get(act.flight, ())
+                if isinstance(row, forms)
             )
 
         return RawFlight(
@@ -334,8 +362,8 @@ class State:
         rows = []
         marks = [
             (held, act)
-            for held, act in self.all_of(RowAct)
-            if isinstance(act, MarkKeyed | MarkSettled) and act.flight == flight
+            for held, act in self._rows_of.get(flight, ())
+            if isinstance(act, MarkKeyed | MarkSettled)
         ]
         keyed = _keyed(marks)
         for held, act in marks:
@@ -385,14 +413,18 @@ def replay(
     return state_of(sort_out(entries, stored=stored))
 
 
-def state_of(standing: Standing, chains: Chains | None = None) -> State:
+def state_of(
+    standing: Standing,
+    chains: Told | None = None,
+    known: Callable[[Lineage], Resolved] | None = None,
+) -> State:
     """Work out the state that entries add up to, once it is known which of them hold.
 
-    `chains` are those of all entries, where they are at hand.
+    `chains` are those of all entries, where they are at hand; `known` as in `resolve`.
     """
-    current, conflicts = resolve(standing)
+    current, conflicts = resolve(standing, known)
     if chains is None:
-        chains = Chains([held.entry for held in standing.entries])
+        chains = Chains(standing.entries)
     return State(
         standing=standing,
         current=current,

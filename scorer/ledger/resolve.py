@@ -8,7 +8,7 @@ entry replaces what clashes.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, TypeVar
 
@@ -23,6 +23,7 @@ from scorer.ledger.acts import (
     DeclarationMade,
     EntryId,
     FlightSet,
+    FormOfAct,
     LogAdded,
     LogAssigned,
     MarkKeyed,
@@ -38,6 +39,7 @@ from scorer.ledger.acts import (
     SettingsSet,
     TargetLogged,
     TerrainSet,
+    kinds_of,
     to_payload,
 )
 from scorer.ledger.aside import Held
@@ -84,13 +86,44 @@ class Conflict:
     """Whom it is about."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Current:
-    """One thing that holds, and the entries that say so."""
+    """One thing that holds, and the entries that say so.
 
-    act: Act
-    entries: tuple[Entry, ...]
-    """Usually one; several where equal or woven edits of desks were put together."""
+    Usually one entry; several where equal or woven edits of desks were put together.
+    """
+
+    __slots__ = ("_act", "_entries", "_held", "ids")
+
+    def __init__(
+        self,
+        *,
+        act: Act | None = None,
+        entries: tuple[Entry, ...] = (),
+        held: tuple[Held, ...] = (),
+    ) -> None:
+        """Take an act and its entries, or entries that agree, read when asked for."""
+        self._act, self._entries, self._held = act, entries, held
+        self.ids: tuple[EntryId, ...] = tuple(
+            [item.id for item in held] or [entry.hash for entry in entries]
+        )
+        """What an entry that replaces this must name."""
+
+    @property
+    def act(self) -> Act:
+        """What holds."""
+        return self._held[0].act if self._act is None else self._act
+
+    @property
+    def kind(self) -> str:
+        """The kind of it, known without reading it."""
+        return self._held[0].kind if self._act is None else str(self._act.kind)
+
+    @property
+    def entries(self) -> tuple[Entry, ...]:
+        """The entries that say so."""
+        if not self._entries:
+            self._entries = tuple(item.entry for item in self._held)
+        return self._entries
 
     @property
     def entry(self) -> Entry:
@@ -98,9 +131,23 @@ class Current:
         return self.entries[0]
 
     @property
-    def ids(self) -> tuple[EntryId, ...]:
-        """What an entry that replaces this must name."""
-        return tuple(entry.hash for entry in self.entries)
+    def flight(self) -> str | None:
+        """The flight it is of, known without reading it; None = of none."""
+        if self._act is not None:
+            return getattr(self._act, "flight", None)
+        return self._held[0].flight
+
+    def is_a(self, form: FormOfAct) -> bool:
+        """Tell whether it is of a kind, without reading it."""
+        return self.kind in kinds_of(form)
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, Current):
+            return NotImplemented
+        return self.act == other.act and self.entries == other.entries
+
+    def __hash__(self) -> int:
+        return hash(self.ids)
 
     @property
     def origin(self) -> Origin:
@@ -127,31 +174,42 @@ def content_of(current: Current) -> Mapping[str, Any]:
     return getattr(current.act, name) if name else {}
 
 
-def resolve(standing: Standing) -> tuple[tuple[Current, ...], tuple[Conflict, ...]]:
-    """Return all that holds, in order of first setting down, and all clashes."""
+Resolved = tuple[list["Current"], list["Conflict"]]
+"""What holds of one thing, and the clash about it if there is one."""
+
+
+def resolve(
+    standing: Standing, known: Callable[[Lineage], Resolved] | None = None
+) -> tuple[tuple[Current, ...], tuple[Conflict, ...]]:
+    """Return all that holds, in order of first setting down, and all clashes.
+
+    `known` answers for one thing as `resolved` does, from before where it can.
+    """
+    known = known or resolved
     current: list[Current] = []
     conflicts: list[Conflict] = []
     for lineage in standing.lineages:
-        found, clash = _resolve(lineage)
+        found, clash = known(lineage)
         current.extend(found)
         conflicts.extend(clash)
     now = changed_numbers(standing.lineages)
-    current, doubles = _one_per_key([_under_new(item, now) for item in current])
+    if now:
+        current = [_under_new(item, now) for item in current]
+    current, doubles = _one_per_key(current)
     return tuple(current), (*conflicts, *doubles, *_orphans(current))
 
 
 def _under_new(item: Current, now: Now) -> Current:
     """Return what holds under a pilot's number as it is now."""
     act = renumbered(item.act, now) if now else None
-    return item if act is None else replace(item, act=act)
+    return item if act is None else Current(act=act, entries=item.entries)
 
 
-def _resolve(lineage: Lineage) -> tuple[list[Current], list[Conflict]]:
+def resolved(lineage: Lineage) -> Resolved:
     """Return what holds of one thing, and the clash about it if there is one."""
     ends = _distinct(lineage.ends)
     if lineage.settled or (len(ends) == 1 and not lineage.withdrawals):
-        entries = tuple(end.entry for end in lineage.ends)
-        return ([Current(act=ends[0].act, entries=entries)] if ends else []), []
+        return ([Current(held=lineage.ends)] if ends else []), []
     clashing = tuple(item.entry for item in (*lineage.ends, *lineage.withdrawals))
     if lineage.withdrawals:
         what = fact("clash-withdrawn", what=inner(ends[0].act.thing))
@@ -194,13 +252,16 @@ def _one_per_key(
     """Let one thing hold per pilot number, place name and so on; list the doubles."""
     by_key: dict[tuple[object, ...], list[Current]] = defaultdict(list)
     for item in current:
-        by_key[_key(item)].append(item)
-    kept: list[Current] = []
+        key = key_of(item.act) if item.is_a(_ONE_OF_A_KEY) else None
+        if key is not None:
+            by_key[key].append(item)
+    doubled = [items for items in by_key.values() if len(items) > 1]
+    if not doubled:
+        return list(current), []
+    several_ = {id(item) for items in doubled for item in items}
+    kept = [item for item in current if id(item) not in several_]
     conflicts = []
-    for items in by_key.values():
-        if len(items) == 1:
-            kept.append(items[0])
-            continue
+    for items in doubled:
         entries = tuple(entry for item in items for entry in item.entries)
         if len({content_key(item.act) for item in items}) == 1:
             kept.append(Current(act=items[0].act, entries=entries))
@@ -212,15 +273,25 @@ def _one_per_key(
             kept.extend(items)
         elif not isinstance(items[0].act, _DECISIONS):
             kept.append(items[0])
-    order = {id(item): place for place, item in enumerate(current)}
-    place_of = {item.entries[0].hash: order[id(item)] for item in current}
-    kept.sort(key=lambda item: place_of[item.entries[0].hash])
+    place_of = {item.ids[0]: place for place, item in enumerate(current)}
+    kept.sort(key=lambda item: place_of[item.ids[0]])
     return kept, conflicts
 
 
-def _key(item: Current) -> tuple[object, ...]:
-    """Return what there may be only one of; else something unique."""
-    return key_of(item.act) or (item.entries[0].hash,)
+_ONE_OF_A_KEY = (
+    SettingsSet,
+    TerrainSet,
+    PilotSet,
+    PlaceSet,
+    FlightSet,
+    LogAdded,
+    LogAssigned,
+    MarkSettled,
+    Published,
+    ComplaintDecided,
+    RulingMade,
+)
+"""Of these `key_of` may say that there is only one."""
 
 
 def key_of(held: Act) -> tuple[object, ...] | None:
@@ -331,10 +402,10 @@ def _pilot_of(act: Act) -> int | None:
 
 def _orphans(current: Sequence[Current]) -> list[Conflict]:
     """List what belongs to a flight that is not there, so that it is not lost."""
-    flights = {c.act.flight for c in current if isinstance(c.act, FlightSet)}
+    flights = {c.flight for c in current if c.is_a(FlightSet)}
     lost: dict[str, list[Entry]] = defaultdict(list)
     for item in current:
-        flight = getattr(item.act, "flight", None)
+        flight = item.flight
         if flight is not None and flight not in flights:
             lost[flight].extend(item.entries)
     return [

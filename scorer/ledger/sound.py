@@ -140,7 +140,9 @@ def _suspects(entries: Sequence[Held], acts: Mapping[EntryId, Act]) -> Iterator[
 def _without(state: State, blame: Blame) -> State:
     """Work out the state anew, some entries set aside."""
     held = tuple(
-        replace(held, act=_aside(held, blame[held.id])) if held.id in blame else held
+        Held(entry=held.entry, act=_aside(held, blame[held.id]))
+        if held.id in blame
+        else held
         for held in state.standing.entries
     )
     return state_of(standing_of(held))

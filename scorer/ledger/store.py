@@ -24,6 +24,7 @@ from scorer.ledger.entry import (
     Draft,
     Entry,
     Link,
+    RawRow,
     hash_of,
     named,
     same_act,
@@ -375,6 +376,26 @@ class Store:
         if rows:
             self._saw(Mark(last, rows[-1].hash))
         return tuple(entry_of(row) for row in rows), last
+
+    def raw_rows(self, most: int) -> list[RawRow]:
+        """Return the first rows of an event file as they lie there, text as bytes.
+
+        None of them where a column holds what is no text.
+        """
+        names = [column.name for column in READ]
+        texts = [n for n in names if n not in {"seq", "number", "tick"}]
+        no_text = " OR ".join(f"typeof({name}) <> 'text'" for name in texts)
+        first = f"FROM entry WHERE seq <= {int(most)}"
+        with self._read() as connection:
+            file: Any = connection.connection.dbapi_connection
+            if file.execute(f"SELECT 1 {first} AND ({no_text}) LIMIT 1").fetchone():
+                return []
+            kept, file.text_factory = file.text_factory, bytes
+            try:
+                found = file.execute(f"SELECT {', '.join(names)} {first} ORDER BY seq")
+                return list(found.fetchall())
+            finally:
+                file.text_factory = kept
 
     def last(self) -> Cursor:
         """Return the cursor of the newest entry."""

@@ -56,6 +56,7 @@ from scorer.ledger.merge import Merged, merge_into
 from scorer.ledger.opening import empty_store, memory_store, open_store
 from scorer.ledger.publish import Computed
 from scorer.ledger.replay import Publication, State, replay, with_talk
+from scorer.ledger.snapshot import grown
 from scorer.ledger.sound import sound
 from scorer.ledger.store import Store
 from scorer.ledger.tried import try_out
@@ -127,7 +128,7 @@ def load(target: Target, *, clock: Clock = system_clock) -> Loaded:
     if not is_url(target) and Path(target).is_dir():
         return Loaded(raw=read_folder(Path(target)), state=None, where=str(target))
     with open_any(target, clock=clock) as store:
-        state = sound(replay(store.entries(), stored=store.known_files)).state
+        state = sound(grown(store)).state
         return Loaded(raw=state.raw(store.file), state=state, where=store.where)
 
 

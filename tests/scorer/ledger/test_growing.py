@@ -5,7 +5,7 @@ from datetime import timedelta
 
 import pytest
 
-from scorer.ledger import growing
+from scorer.ledger import growing, snapshot
 from scorer.ledger.acts import (
     MarkKeyed,
     MarkSettled,
@@ -18,8 +18,10 @@ from scorer.ledger.acts import (
 )
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.entry import Draft
+from scorer.ledger.growing import Growing
 from scorer.ledger.merge import merge_into
 from scorer.ledger.replay import replay
+from scorer.scoring.coded import decode, encode
 from tests.scorer.ledger.ledger_desks import (
     FIELD,
     create,
@@ -56,6 +58,22 @@ def told(state):
 def same(desk):
     whole = replay(desk.store.entries(), stored=desk.store.known_files)
     assert told(desk.state()) == told(whole)
+    from_a_snapshot(desk, told(whole))
+
+
+def from_a_snapshot(desk, whole):
+    """Hold what grew from the last snapshot against it, and make the next one."""
+    known = desk.__dict__.setdefault("test_grown", {})
+    rows = desk.store.raw_rows(10_000)
+    if known:
+        fresh, _ = desk.store.new_since(known.pop("cursor"))
+        assert told(known.pop("growing").add(fresh)) == whole
+    found = snapshot.taken(rows, desk._growing)
+    if found is not None:
+        again = Growing(desk.store.known_files)
+        snapshot.resumed(rows, decode(encode(found)), again)
+        assert told(again.add(())) == whole
+        known.update(growing=again, cursor=rows[-1][0])
 
 
 def mark(pilot, distance):

@@ -1,0 +1,210 @@
+"""What the entries of an event add up to, as it was found the last time.
+
+A snapshot lies in the user's cache and says where each entry stands, never what it says:
+that is read from the event.  It counts only for the very rows it was made from, hashed
+all of them, for this version of the program, and while every file they need is there.
+Whatever does not fit means that everything is worked out from nothing, as `verify` always
+does.
+"""
+
+import hashlib
+import marshal
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import closing
+from dataclasses import dataclass, field
+from itertools import pairwise
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scorer.ledger.acts import EntryId, LogAdded, Sha256
+from scorer.ledger.aside import Held
+from scorer.ledger.chains import Known
+from scorer.ledger.entry import RawRow
+from scorer.ledger.growing import Growing
+from scorer.ledger.lineage import Lineage, Standing
+from scorer.ledger.replay import State
+from scorer.ledger.store import START, Cursor, Store
+
+if TYPE_CHECKING:
+    from scorer.recall import Recall
+
+MANY = 3000
+"""Fewer entries are worked out in less than half a second."""
+GROWN = 1000
+"""So many entries more make a new snapshot worth it."""
+Whole = NDArray[np.int32]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Groups:
+    """Lists of places, one after the other."""
+
+    members: Whole
+    ends: Whole
+    """Where each list ends in `members`."""
+
+    @classmethod
+    def of(cls, groups: Sequence[Sequence[int]]) -> "Groups":
+        """Put lists together."""
+        sizes = np.array([len(own) for own in groups], dtype=np.int32)
+        members = np.array([n for own in groups for n in own], dtype=np.int32)
+        return cls(members=members, ends=np.cumsum(sizes, dtype=np.int32))
+
+    def among(self, held: Sequence[Held]) -> Iterator[tuple[Held, ...]]:
+        """Yield the entries of each list."""
+        every = [held[n] for n in self.members.tolist()]
+        for start, end in pairwise([0, *self.ends.tolist()]):
+            yield tuple(every[start:end])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Snapshot:
+    """Where each of an event's first entries stands; places count from 0 in replay."""
+
+    rows: int
+    digest: str
+    """Of all that these rows hold."""
+    order: Whole
+    """The place of arrival of each entry, in the order of replay."""
+    versions: Groups
+    ends: Groups
+    withdrawals: Groups
+    base: Whole
+    """-1 = none."""
+    undone: tuple[EntryId, ...]
+    missing: tuple[EntryId, ...]
+    forks: Groups
+    backs: tuple[tuple[int, float], ...]
+    files: tuple[Sha256, ...] = field(repr=False)
+    """What entries need besides logs."""
+
+
+def digest_of(rows: Sequence[RawRow]) -> str:
+    """Return a hash of all that rows hold."""
+    # Version 2 writes equal values with equal bytes, each with its kind and length.
+    return hashlib.sha256(marshal.dumps(list(rows), 2)).hexdigest()
+
+
+def taken(rows: Sequence[RawRow], growing: Growing) -> Snapshot | None:
+    """Make a snapshot of what rows came to; None where it is not plain enough."""
+    standing = growing.standing
+    arrived = {row[1].decode(): n for n, row in enumerate(rows)}
+    place = {item.id: n for n, item in enumerate(standing.entries)}
+    if not growing.simple or arrived.keys() != place.keys():
+        return None
+
+    def places(held: Sequence[Held]) -> list[int]:
+        return [place[item.id] for item in held]
+
+    told = growing.state()
+    own = standing.lineages
+    return Snapshot(
+        rows=len(rows),
+        digest=digest_of(rows),
+        order=np.array([arrived[h.id] for h in standing.entries], dtype=np.int32),
+        versions=Groups.of([places(one.versions) for one in own]),
+        ends=Groups.of([places(one.ends) for one in own]),
+        withdrawals=Groups.of([places(one.withdrawals) for one in own]),
+        base=np.array(
+            [-1 if one.base is None else place[one.base.id] for one in own], np.int32
+        ),
+        undone=tuple(sorted(standing.undone)),
+        missing=tuple(sorted(growing.missing)),
+        forks=Groups.of([[place[e.hash] for e in fork] for fork in told.forks]),
+        backs=tuple((place[entry.hash], back_s) for entry, back_s in told.backs),
+        files=tuple(
+            sorted(
+                {
+                    sha
+                    for h in standing.entries
+                    if not h.is_a(LogAdded)
+                    for sha in h.act.files
+                }
+            )
+        ),
+    )
+
+
+def resumed(rows: Sequence[RawRow], own: Snapshot, growing: Growing) -> None:
+    """Let a ledger grow from a snapshot of these rows."""
+    ordered = [rows[n] for n in own.order.tolist()]
+    held = [Held(row=row) for row in ordered]
+    lineages = tuple(
+        Lineage(
+            versions=versions,
+            ends=ends,
+            withdrawals=withdrawals,
+            base=None if base < 0 else held[base],
+        )
+        for versions, ends, withdrawals, base in zip(
+            own.versions.among(held),
+            own.ends.among(held),
+            own.withdrawals.among(held),
+            own.base.tolist(),
+            strict=True,
+        )
+    )
+    standing = Standing(
+        entries=tuple(held), lineages=lineages, undone=frozenset(own.undone)
+    )
+    known = Known(
+        forks=tuple(tuple(h.entry for h in fork) for fork in own.forks.among(held)),
+        backs=tuple((held[n].entry, back_s) for n, back_s in own.backs),
+    )
+    growing.resume(standing, known, frozenset(own.missing))
+
+
+class Snapshots:
+    """The snapshots of one store; whatever goes wrong with them only costs time."""
+
+    def __init__(self, store: Store) -> None:
+        self._store = store
+        self._written = 0
+
+    def resume(self, growing: Growing) -> Cursor:
+        """Let a ledger grow from a snapshot; return up to where: START = from nothing."""
+        if not self._store.is_file or self._store.last() < MANY:
+            return START
+        found = self._with_recall(lambda recall, key: recall.load(key))
+        if not isinstance(found, Snapshot):
+            return START
+        rows = self._store.raw_rows(found.rows)
+        if len(rows) != found.rows or digest_of(rows) != found.digest:
+            return START
+        if self._store.known_files(found.files) != {*found.files}:
+            return START
+        resumed(rows, found, growing)
+        self._written = found.rows
+        return Cursor(rows[-1][0])
+
+    def keep(self, growing: Growing) -> None:
+        """Write a snapshot down where enough came since the last."""
+        count = len(growing.standing.entries)
+        if not self._store.is_file or count < max(MANY, self._written + GROWN):
+            return
+        self._written = count
+        found = taken(self._store.raw_rows(count), growing)
+        if found is not None:
+            self._with_recall(lambda recall, key: recall.save({key: found}))
+
+    def _with_recall(self, work: Callable[["Recall", str], Any]) -> Any:
+        # A desk that only keys marks need not wait for the scoring modules to load.
+        from scorer.recall import recall_of_user  # noqa: PLC0415
+
+        recall = recall_of_user()
+        if recall is None:
+            return None
+        with closing(recall):
+            return work(recall, f"snapshot of {self._store.where}")
+
+
+def grown(store: Store) -> State:
+    """Return what all entries of a store add up to."""
+    growing, snapshots = Growing(store.known_files), Snapshots(store)
+    cursor = snapshots.resume(growing)
+    fresh, _ = store.new_since(cursor)
+    state = growing.add(fresh)
+    snapshots.keep(growing)
+    return state
