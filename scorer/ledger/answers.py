@@ -21,8 +21,9 @@ def answered_by(state: State) -> Mapping[str, Entry]:
     before: dict[str, dict[str, Any]] = {}
     now = _values(state.settings)
     for held in state.standing.entries:
-        if not isinstance(held.act, SettingsSet) or held.id in undone:
+        if not held.is_a(SettingsSet) or held.id in undone:
             continue
+        assert isinstance(held.act, SettingsSet)
         before[held.id] = own = _values(held.act.settings)
         earlier = [before[name] for name in held.entry.replaces if name in before]
         stated = _stated(held.act.settings)

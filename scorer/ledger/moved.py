@@ -105,7 +105,7 @@ def _aims(current: Iterable[Current]) -> dict[tuple[str, int], frozenset[str]]:
     """Return the targets of each task, by flight and number."""
     found = {}
     for item in current:
-        if isinstance(item.act, FlightSet):
+        if item.is_a(FlightSet) and isinstance(item.act, FlightSet):
             rows = item.act.settings.get("task", ())
             for row in rows if isinstance(rows, list) else ():
                 number = row.get("number") if isinstance(row, Mapping) else None
