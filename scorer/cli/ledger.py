@@ -143,7 +143,12 @@ def _new(given: argparse.Namespace) -> RawEvent:
 
 
 def _open(raw: RawEvent) -> str:
-    return ", ".join(build_event(raw).book.unset) or "nothing"
+    """Say which rules wait for an answer, each with the key that `correct` takes."""
+    from scorer.scoring.score import unanswered  # noqa: PLC0415 - as in whole.py
+
+    event, voice = build_event(raw), Voice()
+    named = (f"{voice.value(event.book.named(k))} ({k})" for k in unanswered(event))
+    return "; ".join(named) or "nothing"
 
 
 def _add_copying(commands: Any) -> None:

@@ -69,7 +69,7 @@ def _row(score: Score, task: TaskResult, voice: Voice) -> tuple[str, ...]:
         both = fact("and-event-points", penalty=words(penalty), points=more)
         penalty = voice.say(both).strip()
     return (
-        str(score.rank),
+        str(score.rank) if task.state == "flown" else "",
         str(score.pilot),
         voice.pilots.get(score.pilot, ""),
         told.result(voice, task, score) or told.group(voice, score),

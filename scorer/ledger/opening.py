@@ -136,6 +136,11 @@ def _existing(target: str | Path, *, read_only: bool) -> Store:
         return _server(str(target), writing=not read_only)
     path = Path(target)
     if not path.is_file():
+        if path.is_dir():
+            raise NotALedgerError(
+                f"{path} is an event folder, not an event file: edit its files, or take "
+                f"it into an event file with `sandtail import {path} FILE`"
+            )
         raise NotALedgerError(f"there is no event file {path}; check the name")
     if not is_sqlite_file(path):
         raise NotALedgerError(

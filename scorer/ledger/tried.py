@@ -96,7 +96,7 @@ def try_out(
     unfit = [one for one in then.state.set_aside if one.entry not in known]
     if unfit:
         told = (f"{o.field}: found {o.found}; allowed: {o.allowed}" for o in unfit)
-        raise LedgerError("; ".join(told))
+        raise LedgerError("; ".join(dict.fromkeys(told)))
     fresh = {sha: data for draft in drafts for sha, data in draft.files.items()}
 
     def load(sha256: Sha256) -> bytes:
@@ -107,8 +107,13 @@ def try_out(
     before, after = map(scoring, events)
     numbers = _new_numbers(now.state, then.state)
     keys, new_keys = ({m.key for m in one.matters} for one in (before, after))
-    fresh_ones = (m for m in after.matters if m.is_open and m.key not in keys)
-    done = (m for m in before.matters if m.holds_up and m.key not in new_keys)
+    fresh_ones = [m for m in after.matters if m.is_open and m.key not in keys]
+    asked = set(map(_asks_what, fresh_ones))  # what stays open with other values
+    done = (
+        m
+        for m in before.matters
+        if m.holds_up and m.key not in new_keys and _asks_what(m) not in asked
+    )
     known_missing = {(t.task, t.missing) for t in before.tasks}
     missing = ((t.task, t.missing) for t in after.tasks if t.missing)
     return Tried(
@@ -120,6 +125,10 @@ def try_out(
         places=tuple(_places(before.standings, after.standings, numbers)),
         missing=tuple(own for own in missing if own not in known_missing),
     )
+
+
+def _asks_what(matter: Matter) -> tuple[object, ...]:
+    return (matter.kind.name, matter.says.kind, matter.flight, matter.task, matter.mark)
 
 
 def _moves(drafts: Iterable[Draft]) -> bool:

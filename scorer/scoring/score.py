@@ -210,9 +210,13 @@ def _unset(event: Event) -> list[Matter]:
                 "rule-unanswered", rule=event.book.named(key), means=inner(_means(key))
             ),
         )
-        for key in event.book.asked
-        if _matters(event, key)
+        for key in unanswered(event)
     ]
+
+
+def unanswered(event: Event) -> tuple[str, ...]:
+    """Return the rules that wait for an answer and matter to some task."""
+    return tuple(key for key in event.book.asked if _matters(event, key))
 
 
 def _matters(event: Event, key: str) -> bool:

@@ -175,7 +175,8 @@ def remarks(voice: Voice, own: TaskResult, score: Score) -> str:
     """Say in a line what is special about a score."""
     told: list[str] = []
     if not score.settled:
-        told.append(voice.word("not-settled"))
+        several_ = any(len(mark.keyings) > 1 for mark in score.marks)
+        told.append(voice.word("not-settled" if several_ else "not-settled-yet"))
     if score.why is not None:
         told.append(voice.say(score.why))
     if score.metres_penalty:

@@ -1793,6 +1793,7 @@ term-verdict-possible = möglich
 term-verdict-certain = sicher
 none = keine
 no-result = kein Ergebnis
+not-settled-yet = offen
 not-settled = offen: die Eintragungen weichen ab
 metres-penalty = Strafe { $penalty }
 remark-penalty = { $cause }: { $amount }

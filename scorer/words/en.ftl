@@ -1795,6 +1795,7 @@ term-verdict-possible = possible
 term-verdict-certain = certain
 none = none
 no-result = no result
+not-settled-yet = not settled
 not-settled = not settled: the entries differ
 metres-penalty = penalty { $penalty }
 remark-penalty = { $cause }: { $amount }

@@ -427,3 +427,26 @@ def test_the_events_own_settings_and_prizes_are_entered(file, capsys):
     assert correct(file, "setting", "venue", "none") == 0
     event = build_event(api.load(file).raw)
     assert (event.awards, event.venue) == ((), "")
+
+
+def test_a_matter_that_stays_open_with_fewer_pilots_is_not_told_as_closed(file, capsys):
+    words = ["row", "reports", "task=1", "pilot=3", "kind=not-flown"]
+    assert correct(file, *words, dry=True) == 0
+    assert "closes" not in capsys.readouterr().out
+    assert correct(file, "not-flown", "--task", "1", dry=True) == 0
+    assert "closes: task 1, 3 Cid and 4 Dot: " in capsys.readouterr().out
+
+
+def test_a_fault_is_told_once_and_a_folder_is_called_one(folder, file, capsys):
+    assert correct(file, "number", "1", "0") == 2
+    assert capsys.readouterr().err.count("number: found") == 1
+    assert correct(str(folder), "task", "1", "cancelled") == 2
+    assert "is an event folder" in capsys.readouterr().err
+
+
+def test_new_names_what_is_still_to_answer_in_words_with_its_key(tmp_path, capsys):
+    words = ["new", f"{tmp_path}/next/", "--name", "Next", "--book", "festival"]
+    assert main([*words, "--time-zone", "UTC", "--crs", "EPSG:32633"]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "where the minimum height holds (floor.within)" in told
+    assert "(publication.complaint_time)" in told

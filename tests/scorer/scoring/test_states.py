@@ -151,3 +151,11 @@ def test_a_person_s_name_beside_a_code_as_the_name_asks_whether_columns_are_exch
     assert asked.holds_up
     assert asked.pilots == (1, 2)
     assert f"2 pilots have a person’s name in the column {column}" in said(asked)
+
+
+def test_a_mark_that_nobody_entered_is_not_called_two_that_differ():
+    both = HEAD + "1,1,tape,3 m,K\n1,1,tape,4 m,L\n"
+    done = scored(tiny_flight(tasks=FIN + SECOND, marks=both))
+    first, second = (told.remarks(done.voice, t, t.score_of(1)) for t in done.tasks)
+    assert first == "not settled: the entries differ"
+    assert second.startswith("not settled; ")
