@@ -266,7 +266,7 @@ def check_places(
         for name in ("from", "from2")
     }
     for _, stated in statements_of(score["steps"], where, within=True):
-        for name in ("start_place", "end_place", "area_place", "goal_place"):
+        for name in ("start_place", "end_place", "area_place"):
             place = stated.get(name)
             if isinstance(place, str) and place.casefold() not in known | own:
                 yield from differ(

@@ -16,7 +16,7 @@ from scorer.recount.seen import check_seen
 from scorer.recount.spread import check_remeasure, check_spread
 from scorer.recount.statements import check_statements
 from scorer.recount.survey import check_survey
-from scorer.recount.way import check_way
+from scorer.recount.way import ONE_LEG, check_way
 from scorer.recount.who import check_who
 
 KEY = "entered"
@@ -39,7 +39,8 @@ def check_whole(results: Mapping[str, Any]) -> Iterator[Difference]:
         where = f"task {task['task']}"
         for score in task["scores"]:
             own = f"{where}, pilot {score['pilot']}"
-            yield from check_places(own, score, known)
+            if task["kind"] in ONE_LEG:  # others name places in settings of their own
+                yield from check_places(own, score, known)
             yield from check_entries_said(own, score, results[KEY]["units"])
             yield from check_way(own, task, score, findings)
         fields = dict.fromkeys(score["field"] for score in task["scores"])

@@ -13,8 +13,10 @@ from scorer.event.model import Blob
 from scorer.event.raw import RawLog
 from scorer.event.task_kinds import TASK_KINDS
 from scorer.manual.topics import written
+from scorer.scoring.document import to_json
 from scorer.scoring.score import score
 from scorer.tasks.worked import WORKED
+from scorer.verify import read_results, verify
 from scorer.words.voice import Voice
 from tests.scorer.tiny import EAST, NORTH, RULES, place, tiny_flight, tiny_raw, wgs84
 
@@ -74,8 +76,10 @@ def test_the_worked_example_of_a_kind_comes_out_as_by_hand(code):
         flight = replace(flight, logs=(log(own),))
     raw = replace(tiny_raw(flight, rules=RULES), places=tuple(features(own)))
 
-    first = score(build_event(raw)).tasks[0].score_of(1)
+    results = score(build_event(raw))
+    first = results.tasks[0].score_of(1)
 
+    assert verify(read_results(to_json(results), "results.json")) == []
     slack = 0.006 if kind.unit != "s" else 0.6
     slack = 0.6 if own.log else slack
     assert first.why is None
