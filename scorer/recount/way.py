@@ -177,9 +177,20 @@ def _check_measured(
     given = "step-result-given" in kinds or score["measured"] is None
     if task["kind"] not in ONE_LEG or given:
         return
+    if {"marks-sum", "marks-mean"} & set(kinds):
+        if "nearest-of" in kinds:
+            return  # several legs of each drop, and which was nearest is not told
+        legs = [sum(legs) / (len(legs) if "marks-mean" in kinds else 1)]
     measured = exact(score["measured"])
     if not any(abs(leg - measured) <= _NEAR for leg in legs):
         yield from differ(f"{where}, measured", measured, legs or "no leg")
+
+
+def _formula_of(task: Mapping[str, Any], score: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Return the formula of the field that a pilot is ranked in."""
+    own = [f for f in task.get("fields", ()) if f["class"] == score["field"]]
+    formula: Mapping[str, Any] = (own or [task])[0]["formula"]
+    return formula
 
 
 def _check_ranked(
@@ -191,11 +202,11 @@ def _check_ranked(
         for own in task["scores"]
     )
     mean = score["rank"] + Fraction(tied - 1, 2)
+    ranked = {score["rank"], mean}
+    if score["group"] == "B" and task["rules"]["no_result"] == "last-place":
+        ranked = {_formula_of(task, score)["P"]}
     for step in score["steps"]:
-        if "rank_number" in step and exact(step["rank_number"]) not in {
-            score["rank"],
-            mean,
-        }:
+        if "rank_number" in step and exact(step["rank_number"]) not in ranked:
             yield from differ(f"{where}, rank of the points", step["rank_number"], mean)
         if step["kind"] == "step-score-set":
             set_ = [c for c in score["charges"] if c["ruling"] in {"score", "average"}]

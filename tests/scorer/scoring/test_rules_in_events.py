@@ -1,5 +1,6 @@
 """Rule books at work in whole events: what is asked, what is charged, what is ruled."""
 
+import json
 from dataclasses import replace
 
 import pytest
@@ -252,3 +253,28 @@ def test_pilots_of_whom_nothing_is_known_are_named_and_hold_official_up():
 
 def test_a_task_of_which_nothing_is_known_yet_tells_nothing():
     assert score(tiny(tiny_flight())).matters == ()
+
+
+@pytest.mark.parametrize("how", ["sum", "mean"])
+@pytest.mark.parametrize("no_result", ["next-place", "last-place", "share"])
+@pytest.mark.parametrize("by_class", [False, True])
+def test_the_verifier_follows_several_drops_and_whose_points_the_others_get(
+    how, no_result, by_class
+):
+    marks = (
+        "task,pilot,method,mark,distance,by\n1,1,tape,A,10,Eva\n1,1,tape,B,12,Eva\n"
+        "1,2,tape,A,3,Eva\n1,2,tape,B,9,Eva\n1,2,tape,C,9.5,Eva\n1,3,none,,,Eva\n"
+        "1,4,none,,,Eva\n"
+    )
+    tasks = FIN + f'several_marks = "{how}"\n'
+    rules = RULES + f'points.no_result = "{no_result}"\n'
+    rules += f"points.by_class = {str(by_class).lower()}\n"
+    results = score(tiny(tiny_flight(tasks=tasks, marks=marks), rules=rules))
+    assert agrees(results)
+
+    tree = json.loads(to_json(results))
+    own = next(s for s in tree["tasks"][0]["scores"] if s["pilot"] == 1)
+    legs = [step for step in own["steps"] if step["kind"] == "leg"]
+    legs[0]["length_m"] += 1
+    found = verify(read_results(json.dumps(tree), "results.json"))
+    assert any("measured" in difference.where for difference in found)
