@@ -180,7 +180,8 @@ def _check_measured(
     if {"marks-sum", "marks-mean"} & set(kinds):
         if "nearest-of" in kinds:
             return  # several legs of each drop, and which was nearest is not told
-        legs = [sum(legs) / (len(legs) if "marks-mean" in kinds else 1)]
+        drops = len(legs) if "marks-mean" in kinds else 1
+        legs = [sum(legs, Fraction(0)) / max(drops, 1)]
     measured = exact(score["measured"])
     if not any(abs(leg - measured) <= _NEAR for leg in legs):
         yield from differ(f"{where}, measured", measured, legs or "no leg")
