@@ -85,6 +85,7 @@ def blinded(snapshot: Snapshot, who: str) -> Snapshot:
         return snapshot
     return replace(
         snapshot,
+        read=state,
         state=state,
         event=_event(snapshot.event, hidden, who),
         slots=tuple(

@@ -11,13 +11,13 @@ from concurrent.futures import ThreadPoolExecutor
 
 from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
-from gui.blind import blinded, blinded_scores
 from gui.home import Home
 from gui.jobs import Jobs
-from gui.models.matters import MatterList, matter_list
+from gui.models.matters import MatterList
 from gui.opening import Opening
 from gui.outbox import Batch, Outbox
 from gui.pool import Pool
+from gui.seen import Seen, see
 from gui.shelf import Shelf
 from gui.snapshot import Scored, Snapshot, compute, look
 from gui.unsaved import Unsaved
@@ -32,10 +32,8 @@ from scorer.scoring.keep import Keep
 
 log = logging.getLogger(__name__)
 
-Seen = tuple[Snapshot | None, Scored | None, str]
-"""What was made blind last, and for whom."""
-SCORE_AFTER_MS = 400
-"""Entries in quick succession are scored once."""
+SCORE_AFTER_MS = 20
+"""Entries that come together are scored once; those that come meanwhile, once after it."""
 
 
 class Session(QObject):
@@ -63,11 +61,7 @@ class Session(QObject):
         self.unsaved = Unsaved(home.data, "start")
         self._snapshot: Snapshot | None = None
         self._scored: Scored | None = None
-        self._seen: Seen = None, None, ""
-        self._shown: Snapshot | None = None
-        self._results: Scored | None = None
-        self._listed: tuple[tuple[object, ...], MatterList] = (), MatterList()
-        """What matters were listed of last, and the list."""
+        self._seen: Seen | None = None
         self.target = ""
         self.problem = ""
         self.titles: dict[str, str] = {}
@@ -103,43 +97,54 @@ class Session(QObject):
     def matters(self) -> MatterList:
         """All that is open or doubtful, as every page lists and counts it.
 
-        Listed once for each change, and anew each second: some of it hangs on the time.
+        Listed once for each change, and anew each minute: some of it hangs on the time.
         """
-        if self._snapshot is None or self.ledger is None:
+        seen = self._look_blindly()
+        if seen is None or self.ledger is None:
             return MatterList()
         now = self.ledger.clock()
-        made_of = self._snapshot, self._scored, self.who, int(now.timestamp())
-        if made_of != self._listed[0]:
-            found = matter_list(self._snapshot, self._scored, self.who, now)
-            self._listed = made_of, found
-        return self._listed[1]
+        if not seen.is_new(now):
+            seen = self._seen = see(seen.snapshot, seen.scored, seen.who, now, seen)
+        return seen.listed
 
     @property
     def snapshot(self) -> Snapshot | None:
         """The event as entered, as far as the official at this desk may see it."""
-        self._look_blindly()
-        return self._shown
+        seen = self._look_blindly()
+        return None if seen is None else seen.shown
 
     @property
     def results(self) -> Scored | None:
         """What was computed of it, as far as the official at this desk may see it."""
-        self._look_blindly()
-        return self._results
+        seen = self._look_blindly()
+        return None if seen is None else seen.results
 
     @property
     def publishable(self) -> Scored | None:
         """What was computed, whole: what goes up is no secret of this desk's."""
         return self._scored
 
-    def _look_blindly(self) -> None:
-        """Take out what must not be seen here, once for each change."""
-        snapshot, scored, who = self._snapshot, self._scored, self.who
-        before = self._seen
-        if before[0] is not snapshot or before[2] != who:
-            self._shown = None if snapshot is None else blinded(snapshot, who)
-        if before[1] is not scored or before[2] != who:
-            self._results = None if scored is None else blinded_scores(scored, who)
-        self._seen = snapshot, scored, who
+    def _look_blindly(self) -> Seen | None:
+        """Take out what must not be seen here, once for each change.
+
+        A worker has done it, unless somebody else took over the desk meanwhile, or a
+        snapshot and a score came at once.
+        """
+        snapshot, scored, seen = self._snapshot, self._scored, self._seen
+        if snapshot is None or self.ledger is None:
+            self._seen = None
+        elif seen is None or not seen.is_of(snapshot, scored, self.who):
+            now = self.ledger.clock()
+            self._seen = see(snapshot, scored, self.who, now, seen)
+        return self._seen
+
+    def _see(
+        self, ledger: Ledger, snapshot: Snapshot | None, scored: Scored | None
+    ) -> Seen | None:
+        """Do the same ahead of it, in a worker."""
+        if snapshot is None:
+            return None
+        return see(snapshot, scored, ledger.who, ledger.clock(), self._seen)
 
     # Opening and closing.
 
@@ -186,7 +191,7 @@ class Session(QObject):
         self.unsaved.close()
         self.unsaved = Unsaved(self.home.data, "start")
         self._snapshot = self._scored = None
-        self._listed = (), MatterList()
+        self._seen = None
         self.target = self.problem = ""
         self._unseen = ()
         self.closed.emit()
@@ -288,7 +293,8 @@ class Session(QObject):
     def _look(self, ledger: Ledger) -> None:
         found: object
         try:
-            found = look(ledger, self._keep)
+            snapshot = look(ledger, self._keep)
+            found = snapshot, self._see(ledger, snapshot, self._scored)
         except ScorerError as error:
             found = str(error)
         except Exception as error:  # shown as a crash, in the window's thread
@@ -301,8 +307,8 @@ class Session(QObject):
         self._reading = False
         ledger, found = looked
         if ledger is self.ledger:
-            if isinstance(found, Snapshot):
-                self._take(found)
+            if isinstance(found, tuple):
+                self._take(*found)
             elif isinstance(found, str):
                 self._set_problem(found)
             else:
@@ -311,12 +317,12 @@ class Session(QObject):
             self._read_again = False
             self.look_again()
 
-    def _take(self, snapshot: Snapshot) -> None:
+    def _take(self, snapshot: Snapshot, seen: Seen | None) -> None:
         before = self._snapshot
-        self._snapshot = snapshot
+        self._snapshot, self._seen = snapshot, seen
         if self._unseen:
-            seen = {entry.token for entry in snapshot.state.entries}
-            self._unseen = tuple(d for d in self._unseen if d.token not in seen)
+            arrived = {entry.token for entry in snapshot.state.entries}
+            self._unseen = tuple(d for d in self._unseen if d.token not in arrived)
         self.changed.emit()
         if before is None or _matters(before.state, snapshot.state):
             self._timer.start()
@@ -351,8 +357,9 @@ class Session(QObject):
         ledger, pool = self.ledger, self.pool
         self._scored_ledger = ledger
 
-        def work(control: Control) -> Scored:
-            return compute(ledger, pool, control)
+        def work(control: Control) -> tuple[Scored, Seen | None]:
+            scored = compute(ledger, pool, control, self._snapshot)
+            return scored, self._see(ledger, self._snapshot, scored)
 
         self.scorer.start(work, text="Scoring")
         self.scoring.emit(True)
@@ -361,9 +368,9 @@ class Session(QObject):
     def _on_scored(self, found: object) -> None:
         if self.ledger is None or self._scored_ledger is not self.ledger:
             return  # the score of an event that was closed meanwhile
-        if not isinstance(found, Scored):
+        if not isinstance(found, tuple):
             return
-        self._scored = found
+        self._scored, self._seen = found
         self._fill_shelf()
         self.scored.emit()
 

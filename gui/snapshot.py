@@ -4,6 +4,7 @@ Both are frozen values, made in a worker and replaced whole.
 """
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from gui.pool import Pool
 from scorer.errors import Fault
@@ -19,11 +20,14 @@ from scorer.scoring.results import Results
 from scorer.scoring.validate import faults_of
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Snapshot:
     """The event as entered, at one moment; files are left out of it."""
 
+    read: State
+    """What the ledger said."""
     state: State
+    """Of that, what an event can be built of."""
     event: Event
     """Without the content of logs and terrain."""
     faults: tuple[Fault, ...]
@@ -49,8 +53,11 @@ class Snapshot:
 
     def pilot_name(self, number: int) -> str:
         """Return a pilot's name, empty for an unknown number."""
-        pilot = self.event.pilot(number)
-        return pilot.name if pilot else ""
+        return self._names.get(number, "")
+
+    @cached_property
+    def _names(self) -> dict[int, str]:
+        return {pilot.number: pilot.name for pilot in self.event.pilots}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -62,18 +69,23 @@ class Scored:
     """With all files."""
     faults: tuple[Fault, ...]
     results: Results | None
-    document: bytes = b""
-    """results.json."""
     hidden: frozenset[tuple[int, int]] = frozenset()
     """Tasks and pilots whose results this official must not see yet: they are left out."""
+
+    @property
+    def document(self) -> bytes:
+        """results.json, written when results are published or compared."""
+        return b"" if self.results is None else to_json(self.results).encode()
 
 
 def look(ledger: Ledger, keep: Keep = NOTHING_KEPT) -> Snapshot:
     """Read what stands in the ledger now; `keep` has what entries came to before."""
-    found = sound(ledger.state())
+    read = ledger.state()
+    found = sound(read)
     state, event = found.state, found.event
     whole = replace(event, terrain=_with_content(event.terrain, ledger))
     return Snapshot(
+        read=read,
         state=state,
         event=event,
         faults=found.faults,
@@ -86,12 +98,19 @@ def _with_content(blob: Blob | None, ledger: Ledger) -> Blob | None:
     return blob and replace(blob, data=ledger.file(Sha256(blob.sha256)))
 
 
-def compute(ledger: Ledger, pool: Pool, control: Control) -> Scored:
-    """Score what stands in the ledger now; faults instead of results where there are."""
+def compute(
+    ledger: Ledger, pool: Pool, control: Control, known: Snapshot | None = None
+) -> Scored:
+    """Score what stands in the ledger now; faults instead of results where there are.
+
+    `known` was looked at before: where nothing came since, it is not worked out again.
+    """
     # Imported here, in the worker: the window is there before these are loaded.
     from scorer.scoring.score import score  # noqa: PLC0415
 
-    state = sound(ledger.state()).state
+    read = ledger.state()
+    same = known is not None and known.read is read
+    state = known.state if known and same else sound(read).state
     event, faults = build(ledger.raw(state))
     faults += faults_of(event, places_sound=not faults)
     if faults:
@@ -103,5 +122,4 @@ def compute(ledger: Ledger, pool: Pool, control: Control) -> Scored:
         event=event,
         faults=(),
         results=results,
-        document=to_json(results).encode(),
     )

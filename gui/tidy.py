@@ -1,15 +1,31 @@
-"""Garbage is collected in the window's thread alone.
+"""Garbage is collected in the window's thread alone, and so that nobody waits for it.
 
 Python collects cycles in whatever thread happens to allocate; a widget that is freed in a
 worker's thread ends the program.  While this runs, only its timer collects, by Python's own
 thresholds.
+
+An event of 275 pilots is a million objects, and going through all of them takes the window
+half a second.  What has come of age, and what a worker hands over by the ten thousand, is
+therefore set aside, and gone through once nobody has touched the desk for a while.
 """
 
 import gc
+import time
 
-from PySide6.QtCore import QObject, QTimer
+from PySide6.QtCore import QEvent, QObject, QTimer
+from PySide6.QtGui import QWindow
 
 EVERY_MS = 250
+IDLE_S = 20.0
+"""So long nobody touches the desk before all of it is gone through."""
+MANY = 20_000
+"""So many new objects are an event that a worker handed over, not what a page made."""
+TOUCHES = {
+    QEvent.Type.KeyPress,
+    QEvent.Type.MouseButtonPress,
+    QEvent.Type.MouseMove,
+    QEvent.Type.Wheel,
+}
 
 
 class Tidy(QObject):
@@ -17,6 +33,9 @@ class Tidy(QObject):
 
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)
+        self.idle_s = IDLE_S
+        self._touched_s = time.monotonic()
+        self._set_aside = False
         self._timer = QTimer(self, interval=EVERY_MS)
         self._timer.timeout.connect(self.collect)
 
@@ -28,12 +47,38 @@ class Tidy(QObject):
     def stop(self) -> None:
         """Let Python collect by itself again."""
         self._timer.stop()
+        gc.unfreeze()
         gc.enable()
 
+    def watch(self, window: QWindow) -> None:
+        """Know from now on when somebody touches a window."""
+        window.installEventFilter(self)
+
     def collect(self) -> None:
-        """Collect as many generations as have come of age."""
-        due = [
-            n > most for n, most in zip(gc.get_count(), gc.get_threshold(), strict=True)
-        ]
-        if any(due):
-            gc.collect(max(age for age, ripe in enumerate(due) if ripe))
+        """Collect what is young and has come of age; all of it where nobody waits."""
+        young, *_ = count = gc.get_count()
+        due = [n > most for n, most in zip(count, gc.get_threshold(), strict=True)]
+        if self._set_aside and time.monotonic() - self._touched_s >= self.idle_s:
+            gc.unfreeze()
+            gc.collect()
+            self._put_aside()
+            self._set_aside = False
+        elif young > MANY:
+            self._put_aside()
+        elif any(due):
+            gc.collect(1 if due[1] or due[2] else 0)
+            if due[2]:
+                self._put_aside()
+
+    def _put_aside(self) -> None:
+        gc.freeze()
+        self._set_aside = True
+
+    # Qt's interface: Qt's names.
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Notice that somebody is at the desk."""
+        del watched
+        if event.type() in TOUCHES:
+            self._touched_s = time.monotonic()
+        return False

@@ -16,11 +16,11 @@ from gui.theme import COLUMNS, INSIDE, UNIT, Theme
 MOST_LETTERS = 60
 LEAST_LETTERS = 5
 MOST_MEASURED = 400
+"""Rows that columns are fitted to."""
 TWO_LINES = 0.6
 """Of the width of a head, at which it stands in two lines."""
 LEAST_ROWS, LEAST_COLUMNS = 2, 3
 """What a table shows at the least."""
-"""Rows that columns are fitted to."""
 
 
 class Table(QTableView):
@@ -36,6 +36,7 @@ class Table(QTableView):
         *,
         key: Any = None,
         sort: tuple[int, Qt.SortOrder] | None = None,
+        measured: int = MOST_MEASURED,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
@@ -48,6 +49,7 @@ class Table(QTableView):
         self.setItemDelegate(CellDelegate(self))
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.horizontalHeader().setMinimumSectionSize(UNIT)
+        self._measured = measured
         self._given_up: set[int] = set()
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
@@ -64,8 +66,6 @@ class Table(QTableView):
             self.horizontalHeader().setSortIndicator(-1, Qt.SortOrder.AscendingOrder)
             self.proxy.sort(-1)
         self._kept: Any = None
-        self.clipped: list[str] = []
-        """Texts that did not fit when the columns were fitted last."""
         self._refit = QTimer(self, interval=0, singleShot=True)
         self._refit.timeout.connect(self.fit)
         self.rows_model.dataChanged.connect(lambda *_: self._refit.start())
@@ -97,8 +97,9 @@ class Table(QTableView):
 
     def fit(self) -> None:
         """Fit columns to data, room and text: one takes the rest, and shortens last."""
+        self._refit.stop()
         columns, head = self.rows_model.columns, self.horizontalHeader()
-        rows = self.rows_model.rows[:MOST_MEASURED]
+        rows = self.rows_model.rows[: self._measured]
         said = [[column.said(row) for row in rows] for column in columns]
         tall = any("\n" in text for texts in said for text in texts)
         self.verticalHeader().setDefaultSectionSize(LOOK.px(TWO if tall else ONE))
@@ -117,12 +118,6 @@ class Table(QTableView):
         for i, width in given.items():
             head.resizeSection(i, width)
         self._fit_head(given)
-        self.clipped = [
-            text
-            for i, width in given.items()
-            for text in said[i]
-            if CellDelegate.width(text) > width + 1
-        ]
 
     def _give_up(self, asked: dict[int, int], least: dict[int, int]) -> None:
         """Leave out columns from the right where the heads of all do not fit."""

@@ -6,8 +6,8 @@ It only assembles; pages show, the session computes.
 from functools import partial
 
 from PySide6.QtCore import QByteArray, QSize, QTimer
-from PySide6.QtGui import QCloseEvent, QResizeEvent
-from PySide6.QtWidgets import QApplication, QMainWindow
+from PySide6.QtGui import QCloseEvent, QResizeEvent, QShowEvent
+from PySide6.QtWidgets import QMainWindow
 
 from gui import ask
 from gui.actions import Actions, Spec, needs
@@ -153,7 +153,6 @@ class Window(QMainWindow):
         page = self.pages[index]
         self.frame.show_page(page)
         page.refresh(self.session.snapshot)
-        page.rescored()
         page.enter()
         self._enable()
 
@@ -378,9 +377,7 @@ class Window(QMainWindow):
 
     def _dress(self) -> None:
         theme = THEMES.get(self.home.settings.text("theme", NOON.name), NOON)
-        app = QApplication.instance()
-        if isinstance(app, QApplication):
-            apply(app, theme, SIZES[self._size_step()])
+        apply(self, theme, SIZES[self._size_step()])
         for page in self.pages:
             page.set_theme(theme)
         self._arrange()
@@ -442,6 +439,11 @@ class Window(QMainWindow):
         self.session.shutdown()
         self.tidy.stop()
         super().closeEvent(event)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """From here on there is a window that can be touched."""
+        super().showEvent(event)
+        self.tidy.watch(self.windowHandle())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Take the form that the new width allows."""

@@ -1,7 +1,9 @@
 """Every entry of every desk, in words."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
+from zoneinfo import ZoneInfo
 
 from gui.blind import may_see
 from gui.models.table import Column
@@ -25,22 +27,60 @@ from scorer.ledger.cells import whole_number
 from scorer.words.voice import Voice
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class EntryRow:
-    """One entry."""
+    """One entry; its words are said when it is shown, for there are thousands."""
 
     entry: Entry
-    at: str
-    kind: str
-    about: str
+    act: Act
+    hidden: bool
+    """Its values must not be seen here yet."""
     stands: str
     """What became of it."""
-    pilots: frozenset[int] = frozenset()
+    pilots: frozenset[int]
     """Whom it is about."""
+    voice: Voice
+    zone: ZoneInfo
+    labels: Mapping[EntryId, str]
+    """What entries are called."""
+
+    @cached_property
+    def at(self) -> str:
+        """When it was made."""
+        return EventTime.of(self.entry.when, self.zone).dated()
+
+    @cached_property
+    def kind(self) -> str:
+        """What was done."""
+        return self.voice.say(title_of(self.entry.kind))
+
+    @cached_property
+    def about(self) -> str:
+        """To what."""
+        hidden = _hidden(self.act)
+        said = hidden if self.hidden else self.act.journal(self._label)
+        return self.voice.say(said)
+
+    def _label(self, name: EntryId) -> str:
+        return self.labels.get(name, name[:12])
+
+    def is_same(self, other: "EntryRow") -> bool:
+        """Tell whether another row says the same, so that it need not be said again."""
+        return (
+            self.entry is other.entry
+            and self.hidden == other.hidden
+            and self.stands == other.stands
+            and self.voice is other.voice
+        )
 
 
-def entry_rows(snapshot: Snapshot, who: str) -> list[EntryRow]:
-    """List all entries, newest first; marks whose second keying is to be blind hidden."""
+def entry_rows(
+    snapshot: Snapshot, who: str, before: Iterable[EntryRow] = ()
+) -> list[EntryRow]:
+    """List all entries, newest first; marks whose second keying is to be blind hidden.
+
+    Rows `before` that say the same are taken over, with what they have said.
+    """
     hidden = {
         entry.hash
         for slot in snapshot.slots
@@ -49,35 +89,40 @@ def entry_rows(snapshot: Snapshot, who: str) -> list[EntryRow]:
         for entry in current.entries
     }
     entries, zone = snapshot.state.entries, snapshot.state.zone
+    acts = {held.id: held.written for held in snapshot.state.standing.entries}
     labels = {entry.hash: entry.label for entry in entries}
-    by_id = {entry.hash: entry for entry in entries}
     standing = {e.hash for current in snapshot.state.current for e in current.entries}
     gone: dict[str, str] = {}
+    known = {row.entry.hash: row for row in before}
     voice = Voice.of(snapshot.event)
+    spoken = next((row.voice for row in known.values()), voice)
+    voice = spoken if spoken == voice else voice
     for entry in entries:
-        act = entry.act
+        act = acts[entry.hash]
         for name in entry.replaces:
             gone[name] = voice.say(fact("journal-replaced", entry=words(entry.label)))
         if isinstance(act, Withdrawn | Undone):
             how = "journal-reverted" if isinstance(act, Undone) else "journal-withdrawn"
             gone[act.entry] = voice.say(Fact(how, (("entry", words(entry.label)),)))
 
-    def label(name: EntryId) -> str:
-        return labels.get(name, name[:12])
-
-    return [
+    rows = [
         EntryRow(
             entry=entry,
-            at=EventTime.of(entry.when, zone).dated(),
-            kind=voice.say(title_of(entry.kind)),
-            about=voice.say(
-                _hidden(entry.act) if entry.hash in hidden else entry.act.journal(label)
-            ),
+            act=acts[entry.hash],
+            hidden=entry.hash in hidden,
             stands="" if entry.hash in standing else gone.get(entry.hash, ""),
-            pilots=whom(entry, by_id),
+            pilots=whom(acts[entry.hash], acts),
+            voice=voice,
+            zone=zone,
+            labels=labels,
         )
         for entry in reversed(entries)
     ]
+    return [_taken_over(row, known.get(row.entry.hash)) for row in rows]
+
+
+def _taken_over(row: EntryRow, before: EntryRow | None) -> EntryRow:
+    return before if before is not None and row.is_same(before) else row
 
 
 def _hidden(act: Act) -> Fact:
@@ -86,15 +131,14 @@ def _hidden(act: Act) -> Fact:
     return fact("journal-hidden", **cells)
 
 
-def whom(entry: Entry, by_id: Mapping[EntryId, Entry]) -> frozenset[int]:
-    """Return the pilots an entry is about; what it reverts is about the same."""
-    act = entry.act
+def whom(act: Act, acts: Mapping[EntryId, Act]) -> frozenset[int]:
+    """Return the pilots an act is about; what it reverts is about the same."""
     if isinstance(act, Withdrawn | Undone):
-        named = by_id.get(act.entry)
-        return whom(named, by_id) if named is not None else frozenset()
+        named = acts.get(act.entry)
+        return whom(named, acts) if named is not None else frozenset()
     if isinstance(act, ComplaintDecided):
-        named = by_id.get(act.complaint)
-        return whom(named, by_id) if named is not None else frozenset()
+        named = acts.get(act.complaint)
+        return whom(named, acts) if named is not None else frozenset()
     if isinstance(act, MatterAccepted):
         listed = act.fields.get("pilots", "").replace(",", " ").split()
         return frozenset(filter(None, map(whole_number, listed)))

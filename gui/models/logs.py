@@ -68,6 +68,7 @@ def log_rows(snapshot: Snapshot, scored: Scored | None) -> list[LogRow]:
     if scored is not None and scored.results is not None:
         read = {(log.flight, log.sha256) for log in scored.state.logs}
     warned, likely = _warned(scored), _likely(scored)
+    voice = Voice.of(snapshot.event)
     rows = [
         _row(
             snapshot,
@@ -77,6 +78,7 @@ def log_rows(snapshot: Snapshot, scored: Scored | None) -> list[LogRow]:
             read=(held.flight, held.sha256) in read,
             warned=warned,
             proposals=likely.get((held.flight, held.name), ()),
+            voice=voice,
         )
         for held in snapshot.state.logs
     ]
@@ -139,6 +141,7 @@ def _row(
     read: bool,
     warned: Mapping[tuple[str, int | None], str],
     proposals: tuple[int, ...],
+    voice: Voice,
 ) -> LogRow:
     likely = proposals[0] if proposals else None
     pilot = held.pilot if held.pilot is not None or summary is None else summary.pilot
@@ -153,7 +156,7 @@ def _row(
         launch=_clock(summary.launch_s if summary else None, zone),
         landing=_clock(summary.landing_s if summary else None, zone),
         anchored=summary.anchored if summary else None,
-        notes=held.problem or _notes(snapshot, summary),
+        notes=held.problem or _notes(voice, summary),
         likely=likely,
         proposals=proposals,
         proposed="  ".join(
@@ -166,8 +169,7 @@ def _row(
     )
 
 
-def _notes(snapshot: Snapshot, summary: LogSummary | None) -> str:
-    voice = Voice.of(snapshot.event)
+def _notes(voice: Voice, summary: LogSummary | None) -> str:
     return "; ".join(map(voice.say, summary.notes)) if summary else ""
 
 

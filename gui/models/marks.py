@@ -89,11 +89,13 @@ def mark_rows(
     warned = dict(reversed(warnings))
     not_flown = _not_flown(snapshot, task)
     rows = []
-    held = {number for number, _ in (*known, *waiting)}
+    held: dict[str, list[str]] = {}
+    for number, mark in (*known, *waiting):
+        held.setdefault(number, []).append(mark)
     for pilot in snapshot.event.pilots:
         if not pilot.takes_part(task.number) and str(pilot.number) not in held:
             continue
-        for mark in _marks_of(task, str(pilot.number), [*known, *waiting]):
+        for mark in _marks_of(task, held.get(str(pilot.number), [])):
             key = (str(pilot.number), mark)
             maker = _Maker(snapshot=snapshot, pilot=pilot, mark=mark, who=who)
             rows.append(
@@ -112,8 +114,7 @@ def roles_of(task: Task) -> tuple[str, ...]:
     return KINDS[task.kind].roles
 
 
-def _marks_of(task: Task, pilot: str, keys: Sequence[tuple[str, str]]) -> list[str]:
-    own = [mark for number, mark in keys if number == pilot]
+def _marks_of(task: Task, own: Sequence[str]) -> list[str]:
     return sorted({*(roles_of(task) or ([] if own else [""])), *own})
 
 

@@ -15,7 +15,14 @@ class MatterRow:
     """One matter; what only one person may know yet is not said."""
 
     matter: Matter
-    text: str
+    voice: Voice
+
+    @property
+    def text(self) -> str:
+        """What is open, with its title; said when a page shows it."""
+        matter = self.matter
+        title = self.voice.title(matter.kind.name)
+        return f"{title}: {self.voice.sentence(matter.placed)}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,11 +50,5 @@ def matter_list(
         found = matters(scored.event, scored.results, snapshot.state, now)
     hidden = pairs_of(hidden_slots(snapshot.state, who))
     told = (hidden_matter(matter, hidden, who) for matter in found)
-    rows = tuple(
-        MatterRow(
-            matter=matter,
-            text=f"{voice.title(matter.kind.name)}: {voice.sentence(matter.placed)}",
-        )
-        for matter in told
-    )
+    rows = tuple(MatterRow(matter=matter, voice=voice) for matter in told)
     return MatterList(rows=rows, ready=voice.say(readiness(found)))

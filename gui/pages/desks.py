@@ -1,8 +1,11 @@
 """The journal of all desks: who entered what; reverting, merging, the archive."""
 
+from collections.abc import Iterator
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QHBoxLayout
 
 from gui import ask
@@ -22,6 +25,10 @@ from scorer.words.voice import Voice
 OPEN = needs(Fact.EVENT)
 LONG = OPEN | {Fact.IDLE}
 FORM = "note"
+SAID_AT_ONCE = 40
+"""Entries that are put into words in one turn: some hundredths of a second."""
+MEASURED = 60
+"""Newest entries that columns are fitted to."""
 
 
 class DesksPage(ListPage):
@@ -70,11 +77,16 @@ class DesksPage(ListPage):
         self.body.addWidget(row)
         self.told = label(wrap=True)
         self.body.addWidget(self.told)
-        self.table = Table(COLUMNS, "Entries", key=lambda r: r.entry.hash)
+        self.table = Table(
+            COLUMNS, "Entries", key=lambda r: r.entry.hash, measured=MEASURED
+        )
         self.table.chosen.connect(lambda _: self.choice.emit())
         self.remark = field("Note", "write something down for all desks; Enter records")
         self.remark.returnPressed.connect(self.submit)
         self.remark.textEdited.connect(lambda _: self._keep())
+        self._unsaid: Iterator[EntryRow] = iter(())
+        self._saying = QTimer(self, interval=0)
+        self._saying.timeout.connect(self._say_some)
         self.about: int | None = None
         self.body.addWidget(self.table, 1)
         line = QHBoxLayout()
@@ -84,8 +96,11 @@ class DesksPage(ListPage):
 
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Show entries as they stand."""
-        rows = entry_rows(snapshot, self.session.who) if snapshot else []
+        before = self.table.rows_model.rows
+        rows = entry_rows(snapshot, self.session.who, before) if snapshot else []
         self.table.set_rows(rows)
+        self._unsaid = iter(rows)
+        self._saying.start()
         desks = {row.entry.desk for row in rows}
         people = {row.entry.who for row in rows}
         waiting = len(self.session.pending)
@@ -96,6 +111,14 @@ class DesksPage(ListPage):
         if snapshot is not None and self._restored != self.session.target:
             self._restored = self.session.target
             self.remark.setText(self.session.unsaved.of(FORM).get("text", ""))
+
+    def _say_some(self) -> None:
+        """Say what a few more entries are about, so that finding need not wait for it."""
+        some = list(islice(self._unsaid, SAID_AT_ONCE))
+        for row in some:
+            _ = row.at, row.kind, row.about
+        if not some:
+            self._saying.stop()
 
     def lead_to(self, what: Any) -> None:
         """Show the entries about one pilot."""

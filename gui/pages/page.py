@@ -111,7 +111,7 @@ class Page(QWidget):
         """Make the widgets."""
 
     def refresh(self, snapshot: Snapshot | None) -> None:
-        """Show what stands in the event now."""
+        """Show what stands in the event now, and what was computed of it."""
 
     def rescored(self) -> None:
         """Show new results."""

@@ -129,9 +129,9 @@ class ResultsPage(ListPage):
         return self.table, told[self.right.currentIndex()]
 
     def refresh(self, snapshot: Snapshot | None) -> None:
-        """Results change with the score."""
-        if snapshot is None:
-            self.rescored()
+        """Show results as they stand."""
+        del snapshot
+        self.rescored()
 
     def rescored(self) -> None:
         """Show the results of the score, or the faults that keep it from being made."""

@@ -47,8 +47,6 @@ class RowDelegate(QStyledItemDelegate):
         super().__init__(rows)
         self._list = rows
         self.columns = Columns()
-        self.clipped: list[str] = []
-        """Texts that did not fit when the columns were fitted last."""
 
     def fit(self, rows: Sequence["Row"], width: int) -> None:
         """Fit the columns to rows and to a width."""
@@ -78,7 +76,11 @@ class RowDelegate(QStyledItemDelegate):
         else:
             found.name = room - (found.at + LOOK.px(BETWEEN) if found.at else 0)
         self.columns = found
-        self.clipped = [text for row in of_rows for text in self._too_long(row)]
+
+    @property
+    def clipped(self) -> list[str]:
+        """Texts that do not fit into their columns."""
+        return [text for row in self._list.shown for text in self._too_long(row)]
 
     def _too_long(self, row: "Row") -> list[str]:
         own, second = LOOK.metrics(bold=row.strong), LOOK.metrics(Type.SECOND)

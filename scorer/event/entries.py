@@ -8,6 +8,7 @@ import re
 import unicodedata
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
+from functools import lru_cache
 
 _NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
 _COLON = re.compile(r"\s*:\s*")
@@ -26,6 +27,7 @@ _NAMED = (
 )
 
 
+@lru_cache(maxsize=4096)
 def folded(text: str) -> str:
     """Return a text as it is compared: letters folded by Unicode, spaces by one."""
     shown = "".join(c for c in text if unicodedata.category(c) != "Cf")

@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
+from functools import lru_cache
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -71,11 +72,7 @@ class EventTime:
     @property
     def offset_matters(self) -> bool:
         """Tell whether the clocks change on this local date."""
-        midnight = datetime.combine(self.day, time(), tzinfo=self.zone)
-        following = datetime.combine(
-            self.day + timedelta(days=1), time(), tzinfo=self.zone
-        )
-        return midnight.utcoffset() != following.utcoffset()
+        return _clocks_change(self.day, self.zone)
 
     def clock(self, *, seconds: bool = True) -> str:
         """Print the time of day; with its offset on a day on which the clocks change."""
@@ -97,6 +94,13 @@ class EventTime:
         name = self.local.tzname() or ""
         zone = name if name.isalpha() else f"UTC{self.offset}"
         return f"{self.local:%Y-%m-%d %H:%M} {zone}"
+
+
+@lru_cache(maxsize=1024)
+def _clocks_change(day: date, zone: ZoneInfo) -> bool:
+    midnight = datetime.combine(day, time(), tzinfo=zone)
+    following = datetime.combine(day + timedelta(days=1), time(), tzinfo=zone)
+    return midnight.utcoffset() != following.utcoffset()
 
 
 def at(time_s: float, time_zone: str | ZoneInfo) -> EventTime:

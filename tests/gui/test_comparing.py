@@ -165,7 +165,7 @@ def swapped(desk, one, other):
         )
 
     made = (matter(one, other), matter(other, one))
-    return MatterList(rows=tuple(MatterRow(matter=m, text="") for m in made))
+    return MatterList(rows=tuple(MatterRow(matter=m, voice=Voice()) for m in made))
 
 
 def seen(desk):

@@ -14,8 +14,11 @@ class Held:
         weakref.finalize(self, lambda: freed_in.append(threading.current_thread()))
 
 
-def test_what_workers_leave_is_collected_in_the_window_s_thread(qtbot, window):
+def test_what_workers_leave_is_collected_in_the_window_s_thread(
+    qtbot, window, monkeypatch
+):
     freed_in = []
+    monkeypatch.setattr(window.tidy, "idle_s", 0.0)
 
     worker = threading.Thread(target=lambda: [Held(freed_in) for _ in range(3)])
     worker.start()
@@ -29,3 +32,21 @@ def test_a_window_that_is_closed_leaves_python_as_it_was(window):
     assert not gc.isenabled()
     window.tidy.stop()
     assert gc.isenabled()
+
+
+def test_what_an_event_is_made_of_is_gone_through_when_nobody_is_at_the_desk(
+    window, monkeypatch
+):
+    asked = []
+    monkeypatch.setattr(gc, "collect", lambda *age: asked.append(age))
+    monkeypatch.setattr(gc, "get_count", lambda: (30_000, 20, 20))
+    window.tidy.collect()
+    assert asked == [], "an event that a worker handed over is set aside unseen"
+    monkeypatch.setattr(gc, "get_count", lambda: (800, 0, 0))
+    window.tidy.collect()
+    assert asked == [(0,)], "what pages leave is collected while it is young"
+    monkeypatch.setattr(window.tidy, "idle_s", 0.0)
+    window.tidy.collect()
+    assert asked[1:] == [()], "all of it once nobody touches the desk"
+    window.tidy.collect()
+    assert asked[2:] == [(0,)], "and once is enough"

@@ -1,0 +1,72 @@
+"""What one official may see of an event, and what is open in it: made in a worker.
+
+Blinding and listing read every entry, which takes longer than the window's thread has.
+"""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from gui.blind import blinded, blinded_scores
+from gui.models.matters import MatterList, matter_list
+from gui.snapshot import Scored, Snapshot
+
+MINUTE_S = 60
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Seen:
+    """What was made of a snapshot and a score, for whom, in which minute."""
+
+    snapshot: Snapshot
+    scored: Scored | None
+    who: str
+    minute: int
+    """Some of what is open hangs on the time."""
+    shown: Snapshot
+    """The event as entered, as far as the official may see it."""
+    results: Scored | None
+    """What was computed of it, as far as the official may see it."""
+    listed: MatterList
+    """All that is open or doubtful, as every page lists and counts it."""
+
+    def is_of(self, snapshot: Snapshot, scored: Scored | None, who: str) -> bool:
+        """Tell whether it was made of these."""
+        same = self.snapshot is snapshot and self.scored is scored
+        return same and self.who == who
+
+    def is_new(self, now: datetime) -> bool:
+        """Tell whether nothing in it hangs on an earlier minute."""
+        return self.minute == minute_of(now)
+
+
+def minute_of(now: datetime) -> int:
+    """Return the number of a minute."""
+    return int(now.timestamp()) // MINUTE_S
+
+
+def see(
+    snapshot: Snapshot,
+    scored: Scored | None,
+    who: str,
+    now: datetime,
+    before: Seen | None = None,
+) -> Seen:
+    """Make it; what was made of the same `before` is taken over."""
+    kept = before if before is not None and before.who == who else None
+    same = kept is not None and kept.snapshot is snapshot
+    shown = kept.shown if kept and same else blinded(snapshot, who)
+    if scored is None:
+        results = None
+    elif kept is not None and kept.scored is scored:
+        results = kept.results
+    else:
+        results = blinded_scores(scored, who)
+    return Seen(
+        snapshot=snapshot,
+        scored=scored,
+        who=who,
+        minute=minute_of(now),
+        shown=shown,
+        results=results,
+        listed=matter_list(snapshot, scored, who, now),
+    )
