@@ -7,9 +7,11 @@ from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QDialog,
+    QHBoxLayout,
     QLineEdit,
     QListWidget,
     QListWidgetItem,
+    QTextBrowser,
     QVBoxLayout,
     QWidget,
 )
@@ -21,6 +23,7 @@ from gui.widgets import label
 
 MOVES = (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_PageUp, Qt.Key.Key_PageDown)
 MOST_SHOWN = 60
+FIND_WIDTH, HELP_WIDTH = 760, 1100
 
 
 class Goal(NamedTuple):
@@ -65,21 +68,30 @@ class Finder(QDialog):
         self.list.itemActivated.connect(lambda _: self.give())
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.told = QTextBrowser()
+        self.told.setAccessibleName("What the manual says of this page")
+        self.told.setTabChangesFocus(True)
+        both = QHBoxLayout()
+        both.addWidget(self.list, 1)
+        both.addWidget(self.told, 1)
         layout = QVBoxLayout(self)
         layout.addWidget(self.words)
-        layout.addWidget(self.list, 1)
+        layout.addLayout(both, 1)
         told = "Enter goes there; Esc closes the list."
         layout.addWidget(label(told, "second"))
         self._goals: list[Goal] = []
         self._shown: list[Goal] = []
 
-    def show_goals(self, goals: Sequence[Goal]) -> None:
-        """List what can be gone to."""
+    def show_goals(self, goals: Sequence[Goal], told: str = "") -> None:
+        """List what can be gone to, beside what the manual tells (Markdown)."""
         self._goals = list(goals)
+        self.told.setMarkdown(told)
+        self.told.setVisible(bool(told))
         self.words.clear()
         self._narrow("")
         room = self._parent.size() * 0.9
-        self.resize(min(LOOK.px(760), room.width()), min(LOOK.px(560), room.height()))
+        wide = LOOK.px(HELP_WIDTH if told else FIND_WIDTH)
+        self.resize(min(wide, room.width()), min(LOOK.px(560), room.height()))
         self.words.setFocus()
         self.open()
 

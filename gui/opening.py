@@ -10,8 +10,6 @@ from typing import Any
 from zoneinfo import ZoneInfo, available_timezones
 
 from pyproj import CRS
-from pyproj.aoi import AreaOfInterest
-from pyproj.database import query_utm_crs_info
 
 from gui.snapshot import Snapshot, look
 from scorer.errors import Fault, InputError, ScorerError
@@ -54,11 +52,17 @@ class NewEvent:
     """Name of a target to set at the site; empty = none yet."""
 
 
+ZONES, ZONE_DEG = 60, 6.0
+UTM_WGS84 = (32600, 32700)
+"""EPSG codes of the zones, north and south, less their numbers."""
+
+
 def proposed_crs(lat: str, lon: str) -> tuple[tuple[str, str], ...]:
     """Return projected systems in metres that fit a place, best first: code and name.
 
     The zones of the universal transverse Mercator grid on WGS 84, as the EPSG dataset
-    that comes with PROJ gives their areas of use.
+    that comes with PROJ gives their areas of use; asked for the zones round the place
+    alone, since going through the whole dataset takes longer than a field may.
 
     Raises
     ------
@@ -66,9 +70,17 @@ def proposed_crs(lat: str, lon: str) -> tuple[tuple[str, str], ...]:
         The latitude or longitude is none.
     """
     lat_deg, lon_deg = angle_deg(lat, "latitude"), angle_deg(lon, "longitude")
-    around = AreaOfInterest(lon_deg, lat_deg, lon_deg, lat_deg)
-    found = query_utm_crs_info(datum_name="WGS 84", area_of_interest=around)
-    return tuple((f"{info.auth_name}:{info.code}", info.name) for info in found)
+    own = int((lon_deg + 180) // ZONE_DEG)
+    near = {at % ZONES + 1 for at in (own - 1, own, own + 1)}
+    found = []
+    for code in sorted(north + zone for zone in near for north in UTM_WGS84):
+        crs = CRS.from_epsg(code)
+        if (area := crs.area_of_use) is None:
+            continue
+        west, south, east, north_deg = area.bounds
+        if west <= lon_deg <= east and south <= lat_deg <= north_deg:
+            found.append((f"EPSG:{code}", str(crs.name)))
+    return tuple(found)
 
 
 def crs_name(code: str) -> str:

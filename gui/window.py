@@ -13,6 +13,7 @@ from gui import ask
 from gui.actions import Actions, Spec, needs
 from gui.finder import Finder, Goal, goals_of
 from gui.frame import Frame
+from gui.help import help_of
 from gui.home import Home
 from gui.jobs import Jobs
 from gui.keys import Key
@@ -328,9 +329,10 @@ class Window(QMainWindow):
         ]
 
     def help(self) -> None:
-        """Show all commands of this page with their keys."""
+        """Show the keys of this page beside what the manual says of it."""
         self._enable()
-        self.finder.show_goals(goals_of([self.page.actions_, self.commands]))
+        goals = goals_of([self.page.actions_, self.commands])
+        self.finder.show_goals(goals, help_of(self.page.title))
 
     def go_back(self) -> None:
         """Go back to where the user came from."""

@@ -5,8 +5,9 @@ computed here but where one line ends and the next begins.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from gui.parts.rows import Row, head
 from gui.theme import Tone
 from scorer.event.finding import Finding, Verdict
 from scorer.event.matter import Closes
@@ -224,6 +225,38 @@ class _Maker:
     def _signed(self, gives: int) -> str:
         said = self.voice.value(points(abs(gives)))
         return f"{MINUS}{said}" if gives < 0 else f"+{said}" if gives else said
+
+
+def rows_of(bill: Bill) -> list[Row]:
+    """Return the lines of a bill as rows of a list."""
+    return [
+        Row(
+            key=(bill.title, place, line.text),
+            name=line.text,
+            second=line.second,
+            at=line.amount,
+            tone=line.tone,
+            strong=True,
+            data=line,
+        )
+        for place, line in enumerate(bill.lines)
+    ]
+
+
+def rows_of_all(results: Results, pilot: int, only: int | None = None) -> list[Row]:
+    """Return the bills of a pilot under the names of their tasks, each with its sum."""
+    rows: list[Row] = []
+    for task in results.tasks:
+        score = task.score_of(pilot)
+        if score is None or only not in {None, task.task}:
+            continue
+        bill = bill_of(results, task, score)
+        rows.append(head(told.task_title(results.voice, task)))
+        rows += [replace(row, data=(task.task, row.data)) for row in rows_of(bill)]
+        rows.append(
+            Row(key=(bill.title, "sum"), name=bill.total, at=bill.score, strong=True)
+        )
+    return rows
 
 
 def _capital(text: str) -> str:

@@ -7,10 +7,12 @@ from types import MappingProxyType
 from gui.livecheck import known_in
 from gui.models.table import RIGHT, Column
 from gui.snapshot import Snapshot
-from scorer.event.model import ReportKind, TargetEvent
+from scorer.errors import Fault
+from scorer.event.model import Flight, ReportKind, TargetEvent
 from scorer.event.raw import Row
 from scorer.event.reading import Faults
 from scorer.event.rows import read_declaration, read_report, read_target_line
+from scorer.facts import fact, words
 from scorer.ledger.acts import (
     DeclarationMade,
     EntryId,
@@ -19,6 +21,7 @@ from scorer.ledger.acts import (
     RowAct,
     TargetLogged,
 )
+from scorer.words.voice import Voice
 
 DECLARED = "declared goal"
 """Stands among the kinds of reports for a pilot's declaration."""
@@ -36,7 +39,6 @@ class NoteKind:
     """What stands in that column."""
     value: str
     """The column that takes the value."""
-    hint: str
     of_pilot: bool = True
 
 
@@ -49,7 +51,6 @@ KINDS: Mapping[str, NoteKind] = MappingProxyType(
                 told="kind",
                 is_=str(kind),
                 value="value",
-                hint="height or value",
             )
             for kind in ReportKind
         },
@@ -59,7 +60,6 @@ KINDS: Mapping[str, NoteKind] = MappingProxyType(
             told="",
             is_="",
             value="goal",
-            hint="goal: a place, or coordinates",
         ),
         **{
             f"target {event}": NoteKind(
@@ -68,14 +68,19 @@ KINDS: Mapping[str, NoteKind] = MappingProxyType(
                 told="event",
                 is_=str(event),
                 value="target",
-                hint="which target; empty: the task's first",
                 of_pilot=False,
             )
             for event in TargetEvent
         },
     }
 )
-"""By what the form calls it."""
+"""By name; `title_of` says what people call it."""
+
+
+def title_of(kind: str) -> str:
+    """Return what people call a kind; one that nobody knows stands as it was written."""
+    name = f"note-{kind.replace(' ', '-')}"
+    return Voice().word(name) if kind in KINDS else kind
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,6 +97,11 @@ class NoteRow:
     value: str
     ids: tuple[EntryId, ...]
     by: str
+
+    @property
+    def title(self) -> str:
+        """What people call it."""
+        return title_of(self.kind)
 
 
 def note_rows(snapshot: Snapshot) -> list[NoteRow]:
@@ -133,18 +143,25 @@ def _value(act: RowAct, kind: str) -> str:
     return f"{value} {act.fields.get('unit', '')}".strip() if value else ""
 
 
-def faults_of(snapshot: Snapshot, flight: str, fields: Fields, what: str) -> list[str]:
-    """List what is wrong with a row, as scoring would."""
-    own = snapshot.flight(flight)
-    if own is None:
-        return ["choose a task first"]
+def faults_of(
+    snapshot: Snapshot, flight: Flight, fields: Fields, what: str
+) -> dict[str, str]:
+    """Return what is wrong with a row, by column, as scoring would."""
     faults = Faults()
-    known = known_in(snapshot, own)
-    KINDS[what].read(Row(fields=fields), known, faults)
-    return [
-        f"{f.field}: allowed is {f.allowed}" + (f". {f.remedy}" if f.remedy else "")
-        for f in faults.found
-    ]
+    KINDS[what].read(Row(fields=fields), known_in(snapshot, flight), faults)
+    found = {fault.field: _told(fault) for fault in faults.found}
+    if what == DECLARED and "goal" not in fields:
+        found["goal"] = Voice().word("note-goal-needed")
+    return found
+
+
+def _told(fault: Fault) -> str:
+    allowed = words(fault.allowed)
+    told = fact("note-needed", allowed=allowed)
+    if fault.found:
+        told = fact("note-allowed", found=words(fault.found), allowed=allowed)
+    said = Voice().say(told)
+    return f"{said}. {fault.remedy}" if fault.remedy else said
 
 
 def _number(text: str) -> int:
@@ -152,14 +169,28 @@ def _number(text: str) -> int:
     return int(plain) if plain.isascii() and plain.isdigit() else 0
 
 
+def _pilot(row: NoteRow) -> str:
+    return str(row.pilot or "")
+
+
+def _two(first: str, second: str) -> str:
+    return f"{first}\n{second}" if second else first
+
+
+def _what(row: NoteRow) -> str:
+    height = row.fields.get("height", "")
+    return _two(row.title, ", ".join(filter(None, (row.value, height))))
+
+
+def _by(row: NoteRow) -> str:
+    return _two(row.by, row.fields.get("note", ""))
+
+
 COLUMNS = (
     Column("Task", lambda r: r.task, align=RIGHT),
-    Column("No.", lambda r: r.pilot or "", align=RIGHT),
-    Column("Pilot", lambda r: r.name, width=26),
-    Column("What", lambda r: r.kind),
+    Column("No.", lambda r: r.pilot or None, text=_pilot, align=RIGHT),
+    Column("Pilot", lambda r: r.name, width=24, rest=True),
+    Column("What", lambda r: r.title, text=_what, width=34),
     Column("Time", lambda r: r.fields.get("time", "")),
-    Column("Value or place", lambda r: r.value, width=30),
-    Column("Height", lambda r: r.fields.get("height", "")),
-    Column("By", lambda r: r.by),
-    Column("Note", lambda r: r.fields.get("note", "")),
+    Column("By", lambda r: r.by, text=_by, width=34),
 )

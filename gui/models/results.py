@@ -244,9 +244,8 @@ def _tone(row: ScoreRow) -> Tone:
 SCORE_COLUMNS = (
     Column("Place", _own("rank"), text=lambda r: r.place, align=RIGHT),
     Column("No.", lambda r: r.pilot, align=RIGHT),
-    Column("Pilot", lambda r: r.name, width=20),
+    Column("Pilot", lambda r: r.name, width=24, rest=True),
     Column("Result", _own("result"), text=lambda r: r.result, align=RIGHT),
-    Column("Score", _own("score"), text=_number("score"), align=RIGHT),
     Column(
         "Points", _own("formula_points"), text=_number("formula_points"), align=RIGHT
     ),
@@ -256,9 +255,15 @@ SCORE_COLUMNS = (
         text=lambda r: str((r.score and r.score.task_penalty) or ""),
         align=RIGHT,
     ),
+    Column("Score", _own("score"), text=_number("score"), align=RIGHT),
     Column("Flown", lambda r: r.flown),
     Column("Remarks", lambda r: r.remark, tone=_tone, width=40),
     Column("Measured", _own("measured"), text=lambda r: r.measured, align=RIGHT),
+)
+
+
+PENALTY = Column(
+    "Competition penalty", lambda r: r.standing.event_penalty or None, align=RIGHT
 )
 
 
@@ -274,7 +279,7 @@ def standing_columns(
     return (
         Column("Rank", lambda r: r.standing.rank, align=RIGHT),
         Column("No.", lambda r: r.pilot, align=RIGHT),
-        Column("Pilot", lambda r: r.name, width=22),
+        Column("Pilot", lambda r: r.name, width=24, rest=True),
         Column(head, lambda r: r.value, text=lambda r: r.total, align=RIGHT),
         *(
             Column(
@@ -286,11 +291,7 @@ def standing_columns(
             )
             for number in tasks
         ),
-        Column(
-            "Competition penalty",
-            lambda r: r.standing.event_penalty or None,
-            align=RIGHT,
-        ),
+        *([PENALTY] if any(row.event_penalty for row in table.rows) else []),
     )
 
 

@@ -2,55 +2,60 @@
 
 from collections.abc import Mapping
 
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLineEdit, QWidget
 
 from gui import ask
 from gui.actions import Spec, needs
 from gui.keys import Key
 from gui.models.fieldnotes import (
     COLUMNS,
-    DECLARED,
     KINDS,
     NoteKind,
     NoteRow,
     faults_of,
     note_rows,
+    title_of,
 )
-from gui.pages.page import ListPage
+from gui.pages.page import Form, ListPage
+from gui.parts.capbutton import CapButton
+from gui.parts.card import Card
+from gui.parts.echo import Echo
+from gui.parts.keycap import hint_row
 from gui.snapshot import Snapshot
 from gui.state import Fact
+from gui.theme import BETWEEN, INSIDE
 from gui.view import Table
-from gui.widgets import (
-    choice,
-    choose,
-    field,
-    held,
-    label,
-    refill,
-    say,
-    say_or_hide,
-    section,
-)
+from gui.widgets import choice, choose, field, label, refill, say, say_or_hide
+from scorer.errors import ScorerError
+from scorer.facts import fact, number, words
 from scorer.ledger.acts import EntryId
+from scorer.words.voice import Voice
 
 READY = needs(Fact.EVENT, Fact.WRITABLE, Fact.TASKS)
 FORM = "field note"
+TIME_LETTERS, NUMBER_LETTERS = 14, 10
+FIND_WIDTH = 160
 
 
 class FieldNotesPage(ListPage):
-    """A list, and the line to enter in."""
+    """The reports on the left, one to enter or to change on the right."""
 
     name = "fieldnotes"
     title = "Observer reports"
-    hint = (
-        "Reports of officials, declared goals, and what happened to targets. Enter in the "
-        "line records."
+    hint = Voice().word("note-page-hint")
+    hints = ((Key.NEW, "new"), (Key.REMOVE, "revert"))
+    foot_keys = (
+        (Key.GO_ON, "record, or change the row"),
+        (Key.CORRECT, "change the row"),
+        (Key.PILOT, "pilot"),
+        (Key.FIND, "find"),
     )
     shows_heights = True
     specs = (
         Spec("to_entry", "&New report", Key.NEW, "Go to the line", READY),
         Spec("correct", "&Change row", Key.CORRECT, "Change the chosen report", READY),
         Spec("withdraw", "&Revert…", Key.REMOVE, "Revert the chosen report", READY),
+        Spec("to_pilot", "&Pilot", Key.PILOT, "Page of the pilot", needs(Fact.EVENT)),
         Spec("to_search", "&Find", Key.FIND, "Find in the list", needs(Fact.EVENT)),
         Spec("clear", "Clear line", Key.OUT, "Empty the line", needs(Fact.EVENT)),
     )
@@ -58,68 +63,125 @@ class FieldNotesPage(ListPage):
     def build(self) -> None:
         """Make the widgets."""
         self.search = field("Find in the list", "find …", changed=self._find)
-        row = self.buttons("to_entry", "correct", "withdraw", before=(self.search,))
-        self.body.addWidget(row)
+        self.search.setMaximumWidth(FIND_WIDTH)
+        self.head.insertWidget(2, self.search)
         self.table = Table(COLUMNS, "Reports and declarations", key=lambda r: r.ids)
         self.table.entered.connect(lambda _: self.correct())
         self.table.chosen.connect(lambda _: self.choice.emit())
-        self.body.addWidget(self.table, 1)
-        self.body.addWidget(section("Enter or change a report"))
-        self.task = choice("Task")
-        self.what = choice("What", *[(kind, kind) for kind in KINDS])
-        self.what.currentIndexChanged.connect(lambda _: self._on_what())
-        self.pilot = field("Pilot's number", "pilot's number")
-        self.time = field("Time", "HH:MM:SS")
-        self.value = field("Value", "height or value")
-        self.remark = field("Note", "note")
-        self.owner = label(look="name")
-        line = QHBoxLayout()
-        for widget, share in (
-            (self.task, 0),
-            (self.what, 0),
-            (self.pilot, 1),
-            (self.time, 1),
-            (self.value, 2),
-            (self.remark, 3),
-        ):
-            line.addWidget(widget, share)
-        for box in (self.pilot, self.time, self.value, self.remark):
-            box.returnPressed.connect(self.submit)
-            box.textEdited.connect(lambda _: self._keep())
-        self.pilot.textChanged.connect(lambda _: self._tell_name())
-        self.body.addWidget(held(line))
-        self.told = label(wrap=True)
-        self.told.hide()
-        self.body.addWidget(self.owner)
-        self.body.addWidget(self.told)
+        self.form_card = self._form()
+        both = QHBoxLayout()
+        both.setSpacing(BETWEEN)
+        both.addWidget(self.table, 6)
+        both.addWidget(self.form_card, 4)
+        self.body.addLayout(both, 1)
         self._replaces: tuple[EntryId, ...] = ()
         self._row: NoteRow | None = None
         """What is being changed: its other columns stay."""
         self._restored = ""
+        self._on_what()
+
+    def _form(self) -> Card:
+        voice = Voice()
+        self.task = choice("Task")
+        self.what = choice("What", *[(title_of(kind), kind) for kind in KINDS])
+        self.what.currentIndexChanged.connect(lambda _: self._on_what())
+        self.echoes = {
+            "pilot": Echo("Pilot's number", read=self._named, width=NUMBER_LETTERS),
+            "time": Echo("Time", "hh:mm:ss", width=TIME_LETTERS),
+            "value": Echo("Value"),
+            "note": Echo("Note", "what was seen, in words"),
+        }
+        self.pilot, self.time, self.value, self.remark = (
+            echo.field for echo in self.echoes.values()
+        )
+        for echo in self.echoes.values():
+            echo.field.returnPressed.connect(self.submit)
+            echo.field.textEdited.connect(lambda _: self._keep())
+        self.value_title = label(look="strong")
+        self.pilot_title = label("Pilot's number", "strong")
+        card = Card(voice.word("note-new"))
+        grid = QGridLayout()
+        grid.setVerticalSpacing(INSIDE)
+        rows: tuple[tuple[QWidget, QWidget], ...] = (
+            (label("What", "strong"), self.what),
+            (label("Task", "strong"), self.task),
+            (self.pilot_title, self.echoes["pilot"]),
+            (label("Time", "strong"), self.echoes["time"]),
+            (self.value_title, self.echoes["value"]),
+            (label("Note", "strong"), self.echoes["note"]),
+        )
+        for at, (title, box) in enumerate(rows):
+            grid.addWidget(title, at, 0)
+            grid.addWidget(box, at, 1)
+        grid.setColumnStretch(1, 1)
+        self.told = label(wrap=True)
+        self.told.hide()
+        button = CapButton(voice.word("note-record"), Key.GO_ON, look="main")
+        button.clicked.connect(self.submit)
+        low = QHBoxLayout()
+        low.addWidget(button)
+        low.addWidget(hint_row((Key.OUT, "empty the form")))
+        low.addStretch(1)
+        card.body.addLayout(grid)
+        card.body.addWidget(self.told)
+        card.body.addLayout(low)
+        card.body.addStretch(1)
+        return card
+
+    @property
+    def sides(self) -> tuple[QWidget, QWidget]:
+        """Reports, and the form."""
+        return self.table, self.form_card
+
+    @property
+    def panes(self) -> tuple[QWidget, QWidget]:
+        """Reports, and where the form begins."""
+        return self.table, self._first
+
+    def arrange(self) -> None:
+        """In a small window the form comes first, for work begins there."""
+        if self.form is Form.SMALL:
+            self._turn_to(self.form_card)
 
     def enter(self) -> None:
-        """Go to the line."""
+        """Go to the form."""
         self._to_line()
 
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Show the notes as they stand."""
         tasks = snapshot.event.tasks if snapshot else ()
         refill(self.task, [(f"task {t.number}", t.number) for t in tasks])
-        self.table.set_rows(note_rows(snapshot) if snapshot else [])
-        self._tell_name()
+        rows = note_rows(snapshot) if snapshot else []
+        self.table.set_rows(rows)
+        self.say_hint(self.hint if rows else Voice().word("note-none"))
+        self.echoes["pilot"].check()
         if snapshot is not None and self._restored != self.session.target:
             self._restored = self.session.target
             texts = self.session.unsaved.of(FORM)
             for name, box in self._boxes().items():
                 box.setText(texts.get(name, ""))
 
+    def task_chosen(self) -> None:
+        """A report is about the task of the whole window, unless it says another."""
+        if self._row is None and self.session.task is not None:
+            choose(self.task, self.session.task)
+
+    def lead_to(self, what: object) -> None:
+        """Begin a report about whom a matter or a row is about."""
+        task, pilot = getattr(what, "task", None), getattr(what, "pilot", None)
+        number = what if isinstance(what, int) else pilot
+        if task is not None:
+            choose(self.task, task)
+        if isinstance(number, int) and not self.pilot.text():
+            self.pilot.setText(str(number))
+
+    def forget(self) -> None:
+        """Another event: nothing is being changed any more."""
+        super().forget()
+        self._replaces, self._row, self._restored = (), None, ""
+
     def _boxes(self) -> dict[str, QLineEdit]:
-        return {
-            "pilot": self.pilot,
-            "time": self.time,
-            "value": self.value,
-            "note": self.remark,
-        }
+        return {name: echo.field for name, echo in self.echoes.items()}
 
     def _find(self, text: str) -> None:
         self.table.proxy.set_words(text)
@@ -133,29 +195,36 @@ class FieldNotesPage(ListPage):
         """What is being noted down."""
         return KINDS[str(self.what.currentData())]
 
-    def _on_what(self) -> None:
-        self.value.setPlaceholderText(self.kind.hint)
-        self.pilot.setEnabled(self.kind.of_pilot)
+    @property
+    def _first(self) -> QLineEdit:
+        return self.pilot if self.kind.of_pilot else self.time
 
-    def _tell_name(self) -> None:
-        text, snapshot = self.pilot.text().strip(), self.snapshot
-        number = int(text) if text.isascii() and text.isdigit() else 0
-        name = snapshot.pilot_name(number) if snapshot else ""
-        unknown = bool(text) and not name
-        say(
-            self.owner,
-            "no pilot has this number" if unknown else name,
-            "bad" if unknown else "name",
-        )
+    def _on_what(self) -> None:
+        voice, kind = Voice(), self.kind
+        ending = "" if kind.value == "value" else f"-{kind.value}"
+        self.value_title.setText(voice.word(f"note-value{ending}"))
+        self.value.setPlaceholderText(voice.word(f"note-hint-{kind.value}"))
+        self.pilot.setEnabled(kind.of_pilot)
+        for shown in (self.pilot_title, self.echoes["pilot"]):
+            shown.setVisible(kind.of_pilot)
+
+    def _named(self, text: str) -> str:
+        """Read a number as the name of its pilot."""
+        plain = text.isascii() and text.isdigit()
+        name = self.snapshot.pilot_name(int(text)) if self.snapshot and plain else ""
+        if not name:
+            raise ScorerError(Voice().word("note-no-pilot"))
+        return name
 
     # Recording.
 
     def submit(self) -> None:
-        """Record the line."""
+        """Record the form."""
         snapshot = self.snapshot
         task = snapshot.task(self.task.currentData()) if snapshot else None
-        if snapshot is None or task is None:
-            self.note.emit("make a task first, on the page Places & tasks")
+        flight = snapshot.flight(task.flight) if snapshot and task else None
+        if snapshot is None or task is None or flight is None:
+            say_or_hide(self.told, Voice().word("note-no-task"), "bad")
             return
         what, kind = str(self.what.currentData()), self.kind
         pilot = self.pilot.text().strip() if kind.of_pilot else ""
@@ -169,16 +238,32 @@ class FieldNotesPage(ListPage):
             "note": self.remark.text().strip(),
         }
         fields = self._others(what, texts) | {n: t for n, t in texts.items() if n and t}
-        faults = faults_of(snapshot, task.flight, fields, what)
-        if what == DECLARED and "goal" not in fields:
-            faults = [*faults, "goal: a place, or coordinates as declared"]
-        say_or_hide(self.told, "\n".join(faults), "bad")
-        if faults:
+        if self._refuse(faults_of(snapshot, flight, fields, what)):
             return
         act = kind.act(flight=task.flight, fields=fields)
         self.session.record(act, replaces=self._replaces)
-        self.note.emit(f"recorded: {what}{f', pilot {pilot}' if pilot else ''}")
+        self._tell_recorded(what, pilot)
         self.clear()
+
+    def _refuse(self, faults: Mapping[str, str]) -> bool:
+        """Tell faults under their fields, and go to the first; tell whether any is."""
+        fields = {name: name for name in self.echoes} | {"value": self.kind.value}
+        for name, echo in self.echoes.items():
+            echo.refuse(faults.get(fields[name], ""))
+        rest = [t for name, t in faults.items() if name not in fields.values()]
+        say_or_hide(self.told, "\n".join(rest), "bad")
+        wrong = next((echo for echo in self.echoes.values() if echo.fault), None)
+        if wrong is not None:
+            wrong.field.setFocus()
+            wrong.field.selectAll()
+        return bool(faults)
+
+    def _tell_recorded(self, what: str, pilot: str) -> None:
+        said = fact("note-recorded", what=words(title_of(what)))
+        if pilot:
+            told = {"what": words(title_of(what)), "pilot": number(int(pilot))}
+            said = fact("note-recorded-pilot", **told)
+        self.note.emit(Voice().say(said))
 
     def _others(self, what: str, texts: Mapping[str, str]) -> dict[str, str]:
         """Return what the row being changed says beyond the form: a height, a place."""
@@ -189,44 +274,56 @@ class FieldNotesPage(ListPage):
         return {name: text for name, text in row.fields.items() if name not in taken}
 
     def clear(self) -> None:
-        """Empty the line."""
+        """Empty the form."""
         self._replaces, self._row = (), None
-        for box in self._boxes().values():
-            box.clear()
-        say_or_hide(self.told, "")
+        self.form_card.name_it(Voice().word("note-new"))
+        for echo in self.echoes.values():
+            echo.field.clear()
+            echo.refuse("")
+        say(self.told, "")
+        self.told.hide()
         self._keep()
         self._to_line()
 
     def _to_line(self) -> None:
-        (self.pilot if self.kind.of_pilot else self.time).setFocus()
+        self.to_pane(self._first)
 
     def to_entry(self) -> None:
-        """Go to the line."""
-        self._to_line()
+        """Go to the form."""
+        self.clear()
+
+    def to_pilot(self) -> None:
+        """Go to the page of the chosen row's pilot."""
+        row: NoteRow | None = self.table.row
+        if row is not None and row.pilot:
+            self.go.emit("pilot", row.pilot)
 
     def to_search(self) -> None:
         """Go to the finder."""
         self.search.setFocus()
 
     def correct(self) -> None:
-        """Put the chosen note into the line."""
+        """Put the chosen note into the form."""
         row: NoteRow | None = self.table.row
         if row is None:
             return
         self.clear()
         self._replaces, self._row = row.ids, row
+        self.form_card.name_it(Voice().word("note-change"))
         choose(self.task, row.task)
         choose(self.what, row.kind)
         self.pilot.setText(row.fields.get("pilot", ""))
         self.time.setText(row.fields.get("time", ""))
         self.value.setText(row.value)
         self.remark.setText(row.fields.get("note", ""))
+        self._to_line()
 
     def withdraw(self) -> None:
         """Take the chosen note back, with a reason."""
         row: NoteRow | None = self.table.row
         if row is None:
             return
-        why = ask.text(self, "Revert a report", f"Why is {row.kind} reverted?")
+        asked = Voice().say(fact("note-revert-why", what=words(row.title)))
+        why = ask.text(self, "Revert a report", asked)
         if why and why.strip():
             self.session.withdraw(row.ids, why=why.strip())

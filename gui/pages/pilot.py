@@ -18,7 +18,7 @@ from gui.actions import Spec, needs, takes
 from gui.desk_paper import published_page, slip_file
 from gui.jobs import Jobs
 from gui.keys import Key
-from gui.models.bill import Bill, Line, bill_of, hidden_bill
+from gui.models.bill import Bill, Line, bill_of, hidden_bill, rows_of
 from gui.models.deciding import GIVEN, Asked
 from gui.models.pilot import (
     Hand,
@@ -32,7 +32,7 @@ from gui.models.pilot import (
 )
 from gui.models.results import sheet_of
 from gui.models.table import RIGHT, Column
-from gui.pages.leading import lead
+from gui.pages.leading import lead_from
 from gui.pages.page import Form, Page
 from gui.pages.pilot_bar import PilotBar
 from gui.parts.capbutton import CapButton
@@ -41,7 +41,6 @@ from gui.parts.cells import TWO
 from gui.parts.factrow import FactRow, Told
 from gui.parts.keycap import hint_row
 from gui.parts.rows import Row, RowList
-from gui.places_of import page_closing
 from gui.plots.picture import Picture
 from gui.plots.profile import ProfilePlot
 from gui.snapshot import Scored, Snapshot
@@ -391,9 +390,7 @@ class PilotPage(Page):
         row: PilotTask | None = self.tasks.row
         bill = None if row is None else self._bill(row)
         self.bill_card.name_it(bill.title if bill else "How it adds up")
-        self.lines.show_rows(
-            [_row(i, x) for i, x in enumerate(bill.lines if bill else ())]
-        )
+        self.lines.show_rows(rows_of(bill) if bill else [])
         self.lines.choose_first()
         self.total_words.setText(bill.total if bill else "")
         self.total.setText(bill.score if bill else "")
@@ -432,13 +429,8 @@ class PilotPage(Page):
     def _on_line(self, line: Any) -> None:
         """Go where a line is decided."""
         row: PilotTask | None = self.tasks.row
-        if not isinstance(line, Line) or line.closes is None or row is None:
-            return
-        about = next((m for m in self._matters() if _is_about(m, line, row)), None)
-        if about is not None:
-            lead(self, about)
-        else:
-            self.go.emit(page_closing(line.closes), self.number)
+        if isinstance(line, Line) and row is not None and self.number is not None:
+            lead_from(self, line, row.task.task, self.number)
 
     # Commands.
 
@@ -555,21 +547,3 @@ class PilotPage(Page):
 
 def _open(file: object) -> None:
     QDesktopServices.openUrl(QUrl.fromLocalFile(str(file)))
-
-
-def _row(place: int, line: Line) -> Row:
-    return Row(
-        key=(place, line.text),
-        name=line.text,
-        second=line.second,
-        at=line.amount,
-        tone=line.tone,
-        strong=True,
-        data=line,
-    )
-
-
-def _is_about(matter: Matter, line: Line, row: PilotTask) -> bool:
-    if matter.task != row.task.task or matter.kind.closes is not line.closes:
-        return False
-    return not line.finding or line.finding in matter.evidence or not matter.evidence

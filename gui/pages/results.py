@@ -1,18 +1,16 @@
 """Results and standings as they stand now, and every step to a pilot's points."""
 
-import html
-
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QSplitter,
     QStackedWidget,
     QTextBrowser,
-    QVBoxLayout,
     QWidget,
 )
 
 from gui.actions import Spec, needs
 from gui.keys import Key
+from gui.models.bill import Line, rows_of_all
 from gui.models.results import (
     CHANGE_COLUMNS,
     SCORE_COLUMNS,
@@ -30,7 +28,10 @@ from gui.models.results import (
     warning_rows,
 )
 from gui.models.table import Column
+from gui.pages.leading import lead_from
 from gui.pages.page import ListPage
+from gui.parts.card import Card
+from gui.parts.rows import RowList
 from gui.plots.pair import Pair
 from gui.plots.picture import Picture
 from gui.publishing import Compared, compare
@@ -38,27 +39,35 @@ from gui.snapshot import Scored, Snapshot
 from gui.state import Fact
 from gui.theme import Theme
 from gui.view import Table
-from gui.widgets import choice, choose, field, held, label, refill, say, section
-from scorer.scoring.explain import explain
+from gui.widgets import choice, choose, field, label, refill, say
+from scorer.facts import fact, words
 from scorer.sheets.sheet import Sheet
 
 SEEN = needs(Fact.EVENT, Fact.RESULTS)
 SHOWN_FAULTS = 40
+FIND_WIDTH = 160
 
 
 class ResultsPage(ListPage):
-    """The table on the left, the breakdown of the chosen pilot on the right."""
+    """The table on the left, how the chosen pilot's score adds up on the right."""
 
     name = "results"
     title = "Results"
     key = Key.PAGE_8
-    hint = (
-        "Live: scored again after every entry. Enter on a pilot goes to the breakdown."
-    )
+    hint = "As they stand now; what is on the board stays until you publish."
     shows_heights = True
+    foot_keys = (
+        (Key.GO_ON, "how it adds up"),
+        (Key.PILOT, "pilot"),
+        (Key.ORIGINAL, "flight"),
+        (Key.DIFFERENCES, "since the board"),
+        (Key.FIND, "find"),
+    )
     specs = (
         Spec("next_table", "&Next table", Key.NONE, "Standings, then each task", SEEN),
-        Spec("to_breakdown", "&Breakdown", Key.NONE, "Every step to the points", SEEN),
+        Spec("next_pilot", "Next p&ilot", Key.NEXT, "The next row of the table", SEEN),
+        Spec("previous_pilot", "Pilot &before", Key.PREVIOUS, "The row before", SEEN),
+        Spec("to_bill", "&How it adds up", Key.NONE, "Every step to the points", SEEN),
         Spec(
             "to_flight", "&Flight", Key.ORIGINAL, "Map and heights of the flight", SEEN
         ),
@@ -71,39 +80,32 @@ class ResultsPage(ListPage):
         ),
         Spec("to_pilot", "&Pilot", Key.PILOT, "Page of the pilot", SEEN),
         Spec("to_search", "&Find", Key.FIND, "Find in the table", needs(Fact.EVENT)),
-        Spec("to_list", "Back to the &table", Key.OUT, "Leave the breakdown"),
+        Spec("to_list", "Back to the &table", Key.OUT, "Leave the right side"),
     )
 
     def build(self) -> None:
         """Make the widgets."""
         self.which = choice("Which table", changed=self._fill)
         self.search = field("Find in the table", "find …", changed=self._find)
-        row = self.buttons(
-            "next_table",
-            "to_breakdown",
-            "to_flight",
-            "compare_now",
-            before=(self.which,),
-            after=(self.search,),
-        )
-        self.body.addWidget(row)
+        self.search.setMaximumWidth(FIND_WIDTH)
+        self.head.addWidget(self.which)
+        self.head.addWidget(self.search)
         self.told = label(wrap=True)
         self.body.addWidget(self.told)
         self.table = Table((), "Results", key=_key)
         self.table.chosen.connect(self._on_chosen)
-        self.table.entered.connect(lambda _: self.to_breakdown())
-        self.steps = QTextBrowser()
-        self.steps.setAccessibleName("Breakdown of the chosen pilot")
-        self.steps.setTabChangesFocus(True)
+        self.table.entered.connect(lambda _: self.to_bill())
         self.changes = Table(CHANGE_COLUMNS, "Changes since the last publication")
         self.change_words = label(wrap=True)
         self.pair = Pair()
-        compared = QVBoxLayout()
-        compared.addWidget(section("Since the last publication"))
-        compared.addWidget(self.change_words)
-        compared.addWidget(self.changes, 1)
+        self.faults = QTextBrowser()
+        self.faults.setAccessibleName("What must be put right first")
+        self.faults.setTabChangesFocus(True)
+        since = Card("Since the last publication")
+        since.body.addWidget(self.change_words)
+        since.body.addWidget(self.changes, 1)
         self.right = QStackedWidget()
-        for widget in (self.steps, held(compared), self.pair):
+        for widget in (self._bill_card(), since, self.pair, self.faults):
             self.right.addWidget(widget)
         split = QSplitter(Qt.Orientation.Horizontal)
         split.addWidget(self.table)
@@ -117,6 +119,19 @@ class ResultsPage(ListPage):
         self._columns = ""
         self.session.shelf.pictured.connect(self._on_picture)
 
+    def _bill_card(self) -> Card:
+        self.bill_card = Card("How it adds up")
+        self.bill = RowList("How the score of the chosen pilot adds up")
+        self.bill.chosen.connect(self._on_line_chosen)
+        self.bill.entered.connect(self._on_line)
+        self.full = label(look="second", wrap=True)
+        self.full.setAccessibleName("How this line comes about")
+        self.rules = label(look="second", wrap=True)
+        self.bill_card.body.addWidget(self.bill, 1)
+        self.bill_card.body.addWidget(self.full)
+        self.bill_card.body.addWidget(self.rules)
+        return self.bill_card
+
     @property
     def sides(self) -> tuple[QWidget, QWidget]:
         """Table, and what it tells of the chosen row."""
@@ -125,7 +140,7 @@ class ResultsPage(ListPage):
     @property
     def panes(self) -> tuple[QWidget, QWidget]:
         """Table, and what it tells of the chosen row."""
-        told = (self.steps, self.changes, self.pair.profile.widget)
+        told = (self.bill, self.changes, self.pair.profile.widget, self.faults)
         return self.table, told[self.right.currentIndex()]
 
     def refresh(self, snapshot: Snapshot | None) -> None:
@@ -139,7 +154,7 @@ class ResultsPage(ListPage):
         if scored is None or scored.results is None:
             refill(self.which, [])
             self.table.set_rows([])
-            self.steps.clear()
+            self._show_bill(None)
             self._tell_faults(scored)
             return
         say(self.told, "")
@@ -160,8 +175,8 @@ class ResultsPage(ListPage):
             return
         lines = [str(fault) for fault in scored.faults[:SHOWN_FAULTS]]
         say(self.told, "These must be put right before anything is scored:", "bad")
-        self.right.setCurrentWidget(self.steps)
-        self.steps.setPlainText("\n\n".join(lines))
+        self.right.setCurrentWidget(self.faults)
+        self.faults.setPlainText("\n\n".join(lines))
 
     def _fill(self) -> None:
         scored = self.session.results
@@ -209,29 +224,71 @@ class ResultsPage(ListPage):
             say(self.told, row.text, "bad" if row.warning.holds_up else "warn")
         if scored is None or scored.results is None or pilot is None:
             return
-        key = str(self.which.currentData())
-        task = int(key.removeprefix("task ")) if key.startswith("task ") else None
-        lines = explain(scored.event, scored.results, pilot, task)
-        self.steps.setHtml(breakdown_html(list(lines), self.theme))
+        self._show_bill(pilot)
         if self.right.currentWidget() is self.pair:
             self._ask_picture()
-        elif self.right.currentWidget() is not self.steps:
-            self.right.setCurrentWidget(self.steps)
+        elif self.right.currentWidget() is not self.bill_card:
+            self.right.setCurrentWidget(self.bill_card)
         self.choice.emit()
+
+    @property
+    def _task(self) -> int | None:
+        """The task whose table is shown; None = standings or open matters."""
+        key = str(self.which.currentData())
+        return int(key.removeprefix("task ")) if key.startswith("task ") else None
+
+    def _show_bill(self, pilot: int | None) -> None:
+        scored = self.session.results
+        results = scored.results if scored else None
+        if scored is None or results is None or pilot is None:
+            self.bill_card.name_it("How it adds up")
+            self.bill.show_rows([])
+            self.full.clear()
+            self.rules.clear()
+            return
+        voice = results.voice
+        self.bill_card.name_it(f"{pilot}  {voice.pilots.get(pilot, '')}")
+        self.bill.show_rows(rows_of_all(results, pilot, self._task))
+        self.bill.choose_first()
+        rules = words(voice.book(scored.event.book))
+        self.rules.setText(voice.say(fact("rules-of-event", rules=rules)))
+
+    def _on_line_chosen(self, chosen: object) -> None:
+        line = chosen[1] if isinstance(chosen, tuple) else None
+        self.full.setText(line.second if isinstance(line, Line) else "")
+
+    def _on_line(self, chosen: object) -> None:
+        """Go where a line is decided."""
+        pilot = getattr(self.table.row, "pilot", None)
+        if isinstance(chosen, tuple) and pilot is not None:
+            task, line = chosen
+            lead_from(self, line, task, pilot)
 
     # Commands.
 
     def next_table(self) -> None:
         """Show the next table."""
         if self.which.count():
-            self.which.setCurrentIndex(
-                (self.which.currentIndex() + 1) % self.which.count()
-            )
+            at = self.which.currentIndex() + 1
+            self.which.setCurrentIndex(at % self.which.count())
 
-    def to_breakdown(self) -> None:
-        """Go to the breakdown of the chosen pilot."""
-        self.right.setCurrentWidget(self.steps)
-        self.to_pane(self.steps)
+    def next_pilot(self) -> None:
+        """Show the next row of the table, wherever the keyboard is."""
+        self._step(1)
+
+    def previous_pilot(self) -> None:
+        """Show the row before."""
+        self._step(-1)
+
+    def _step(self, step: int) -> None:
+        at = self.table.currentIndex().row() + step
+        if 0 <= at < self.table.proxy.rowCount():
+            self.table.selectRow(at)
+
+    def to_bill(self) -> None:
+        """Go to how the chosen pilot's score adds up."""
+        self.right.setCurrentWidget(self.bill_card)
+        self.to_pane(self.bill)
 
     def to_flight(self) -> None:
         """Show map and heights of the chosen pilot's flight."""
@@ -245,11 +302,9 @@ class ResultsPage(ListPage):
             return
         if row is None or row.pilot is None:
             return
-        key = str(self.which.currentData())
         tasks = scored.results.tasks
-        task = next(
-            (t for t in tasks if f"task {t.task}" == key), tasks[0] if tasks else None
-        )
+        first = tasks[0] if tasks else None
+        task = next((t for t in tasks if t.task == self._task), first)
         if task is not None:
             self._asked = (task.flight, row.pilot, task.task, "")
             self.session.shelf.ask_picture(task.flight, row.pilot, task.task)
@@ -296,7 +351,7 @@ class ResultsPage(ListPage):
         self.to_pane(self.search)
 
     def to_list(self) -> None:
-        """Leave the breakdown."""
+        """Leave the right side."""
         self.to_pane(self.table)
 
 
@@ -305,28 +360,3 @@ def _key(row: object) -> object:
     if number is not None:
         return "warning", number
     return getattr(row, "name", None) if pilot is None else pilot
-
-
-def _isolated(line: str) -> str:
-    """Keep a name that runs from right to left from turning the line round."""
-    number, space, rest = line.partition(" ")
-    name, dash, event = rest.partition(" — ")
-    return f"{number}{space}\u2068{name}\u2069{dash}{event}"
-
-
-def breakdown_html(lines: list[str], theme: Theme) -> str:
-    """Write the lines of a breakdown with their indents and headings."""
-    parts = []
-    for i, line in enumerate(lines):
-        text = html.escape(_isolated(line.strip()) if i == 0 else line.strip())
-        indent = (len(line) - len(line.lstrip())) * 8
-        heading = i == 0 or line.startswith(("Task ", "Total "))
-        loud = line.strip().startswith("UNSETTLED")
-        colour = theme.bad if loud else theme.accent if heading else theme.text
-        weight = "bold" if heading or loud else "normal"
-        above = 10 if heading and i else 2
-        parts.append(
-            f'<p dir="ltr" align="left" style="margin:{above}px 0 0 {indent}px;'
-            f'color:{colour};font-weight:{weight}">{text or "&nbsp;"}</p>'
-        )
-    return "".join(parts)

@@ -54,7 +54,7 @@ class Echo(QWidget):
         grid.addWidget(self.field, 0, 0)
         grid.addWidget(self.reading, 0, 1)
         grid.setColumnStretch(0, 2 if not width else 0)
-        grid.setColumnStretch(1, 1)
+        grid.setColumnStretch(1, int(bool(width) or read is not as_typed))
         grid.addWidget(self.beneath, 1, 0, 1, 2)
         self.setFocusProxy(self.field)
         self.fault = ""

@@ -8,6 +8,7 @@ from importlib.resources import files
 
 GUIDES = (
     "morning",
+    "window",
     "official",
     "pilot",
     "desks",

@@ -1639,6 +1639,7 @@ written-numbers = Zahlen mit Leerzeichen dazwischen
 ## Das Handbuch
 manual = Das Handbuch von Sandtail
 manual-morning = Zum Lernen: ein Morgen einer kleinen Veranstaltung
+manual-window = Das Fenster, Seite für Seite
 manual-official = Wie ein Offizieller der Regeln entscheidet
 manual-pilot = Wie ein Pilot sein Beiblatt liest
 manual-desks = Mehrere Arbeitsplätze, Netz und Uhren
@@ -2813,6 +2814,39 @@ card-decided = Verstöße
 card-left = { $left } übrig
 card-not-published = Nicht veröffentlicht
 card-published = { $stage }, Fassung { $version }, { $at }
+
+## Fenster: Berichte der Beobachter
+note-ground-contact = Bodenberührung
+note-low = Zu niedrig
+note-not-flown = Nicht gestartet
+note-withdrawn = Nimmt nicht weiter teil
+note-still-flying = Fährt noch
+note-launch-place = Startplatz
+note-other = Etwas anderes
+note-declared-goal = Erklärtes Ziel
+note-target-clear = Gelände frei von anderen Ballonen
+note-target-opened = Ziel geöffnet
+note-target-closed = Ziel geschlossen
+note-target-moved = Ziel verlegt
+note-page-hint = Was Offizielle sahen, welche Ziele Piloten erklärten, was mit Zielen geschah.
+note-new = Ein neuer Bericht
+note-change = Den Bericht ändern
+note-record = Eintragen
+note-value = Höhe oder Wert
+note-value-goal = Erklärtes Ziel
+note-value-target = Ziel
+note-hint-value = nur wenn einer gesehen wurde, etwa 12 m
+note-hint-goal = ein Ort oder Koordinaten
+note-hint-target = leer: das erste der Aufgabe
+note-no-pilot = Kein Pilot hat diese Nummer
+note-allowed = { $found }: erlaubt ist { $allowed }
+note-needed = Es fehlt: { $allowed }
+note-goal-needed = Schreiben Sie das Ziel: einen Ort, oder Koordinaten wie erklärt.
+note-no-task = Legen Sie zuerst auf der Seite Places & tasks eine Aufgabe an.
+note-recorded = Eingetragen: { $what }
+note-recorded-pilot = Eingetragen: { $what }, Pilot { $pilot }
+note-none = Noch kein Bericht. Rechts wird einer eingetragen.
+note-revert-why = Warum wird „{ $what }“ zurückgenommen?
 
 ## Fenster: Verstöße
 pilots-together = { $pilots } Piloten zusammen

@@ -1641,6 +1641,7 @@ written-numbers = numbers with spaces between
 ## The manual
 manual = The manual of Sandtail
 manual-morning = Tutorial: a morning of a small event
+manual-window = The window, page by page
 manual-official = How a rules official decides
 manual-pilot = How a pilot reads a slip
 manual-desks = Several desks, network and clocks
@@ -2812,6 +2813,39 @@ card-decided = Infringements
 card-left = { $left } left
 card-not-published = Not published
 card-published = { $stage }, version { $version }, { $at }
+
+## Window: observer reports
+note-ground-contact = Ground contact
+note-low = Too low
+note-not-flown = Did not fly
+note-withdrawn = Takes no further part
+note-still-flying = Still flying
+note-launch-place = Launch place
+note-other = Something else
+note-declared-goal = Declared goal
+note-target-clear = Field clear of other balloons
+note-target-opened = Target opened
+note-target-closed = Target closed
+note-target-moved = Target moved
+note-page-hint = What officials saw, goals that pilots declared, what happened to targets.
+note-new = A new report
+note-change = Change the report
+note-record = Record
+note-value = Height or value
+note-value-goal = Goal
+note-value-target = Target
+note-hint-value = only if one was seen, as 12 m
+note-hint-goal = a place, or coordinates
+note-hint-target = empty: the first of the task
+note-no-pilot = No pilot has this number
+note-allowed = { $found }: allowed is { $allowed }
+note-needed = Missing: { $allowed }
+note-goal-needed = Write the goal: a place, or coordinates as declared.
+note-no-task = Make a task first, on the page Places & tasks.
+note-recorded = Recorded: { $what }
+note-recorded-pilot = Recorded: { $what }, pilot { $pilot }
+note-none = No report yet. Enter one on the right.
+note-revert-why = Why is “{ $what }” reverted?
 
 ## Window: infringements
 pilots-together = { $pilots } pilots together

@@ -19,7 +19,6 @@ from scorer.ledger.api import Ledger, new_desk
 from scorer.ledger.publish import publish, read_once
 from scorer.ledger.sound import sound
 from scorer.practice.scenes import SAMPLES
-from scorer.scoring.document import to_json
 from scorer.scoring.score import score
 from scorer.words.voice import Voice
 
@@ -75,11 +74,7 @@ def scored_of(ledger):
     state = sound(ledger.state()).state
     event, faults = build(state.raw(ledger.file))
     assert not faults
-    results = score(event)
-    document = to_json(results).encode()
-    return Scored(
-        state=state, event=event, faults=(), results=results, document=document
-    )
+    return Scored(state=state, event=event, faults=(), results=score(event))
 
 
 def test_every_kind_of_matter_stands_in_a_line():

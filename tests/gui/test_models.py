@@ -1,6 +1,8 @@
 """Models hold what they are given, sort by value, and pass Qt's own tester."""
 
 import pytest
+from pyproj.aoi import AreaOfInterest
+from pyproj.database import query_utm_crs_info
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QAbstractItemModelTester
 
@@ -16,6 +18,7 @@ from gui.models import (
     tasks,
 )
 from gui.models.table import ROW_ROLE, SORT_ROLE, Column, TableModel, TableProxy
+from gui.opening import proposed_crs
 from scorer.event.finding import Verdict
 
 FATAL = QAbstractItemModelTester.FailureReportingMode.Warning
@@ -130,3 +133,23 @@ def test_results_shown_are_those_of_the_engine(desk, filled):
     shown = {r.pilot: r.score.score for r in filled["scores"][1]}
     engine = {s.pilot: s.score for s in desk.session.results.results.tasks[0].scores}
     assert shown == engine
+
+
+@pytest.mark.parametrize(
+    ("lat", "lon"),
+    [
+        ("48.6", "66.3"),
+        ("48.6", "66"),
+        ("0", "6"),
+        ("-33", "151"),
+        ("10", "180"),
+        ("85", "3"),
+    ],
+)
+def test_systems_are_proposed_as_the_dataset_of_proj_has_them(lat, lon):
+    """Against a search of the whole EPSG dataset that comes with PROJ."""
+    around = AreaOfInterest(float(lon), float(lat), float(lon), float(lat))
+    known = query_utm_crs_info(datum_name="WGS 84", area_of_interest=around)
+    assert {code for code, _ in proposed_crs(lat, lon)} == {
+        f"EPSG:{info.code}" for info in known
+    }

@@ -28,6 +28,7 @@ from tests.gui.helpers import (
     settled,
     type_text,
 )
+from tests.gui.watchdog import Watchdog
 
 AREA = "48.60180, 66.30400 r 260 m"
 BOUNDARY = "48.60180, 66.30400 r 1400 m"
@@ -40,6 +41,17 @@ def answers(monkeypatch):
     monkeypatch.setattr("gui.ask.open_file", lambda *_: given["open_file"].pop(0))
     monkeypatch.setattr("gui.ask.text", lambda *_: given["text"].pop(0))
     return given
+
+
+@pytest.fixture
+def watched(window, monkeypatch):
+    """The window, and what watches its own thread from here to the end of the test."""
+    # Keys of a test do not come through the system's window: nobody is away here.
+    monkeypatch.setattr(window.tidy, "idle_s", 1e9)
+    dog = Watchdog()
+    dog.watch(monkeypatch)
+    yield window, dog
+    dog.stop()
 
 
 def tab(times=1):
@@ -82,7 +94,8 @@ def roster(path, source):
     return path
 
 
-def test_a_whole_morning_by_keys(qtbot, window, tmp_path, small_logs, answers):
+def test_a_whole_morning_by_keys(qtbot, watched, tmp_path, small_logs, answers):
+    window, watchdog = watched
     file = tmp_path / "dawn.sandtail"
     source = small_logs.parents[2] / "pilots.csv"
 
@@ -217,8 +230,9 @@ def test_a_whole_morning_by_keys(qtbot, window, tmp_path, small_logs, answers):
     # Results, a breakdown one key away.
     results = page(window, "results")
     press(Qt.Key.Key_Return)
-    assert QApplication.focusWidget() is results.steps
-    assert "Rules: Festival target competition" in results.steps.toPlainText()
+    assert QApplication.focusWidget() is results.bill
+    assert "Rules: Festival target competition" in results.rules.text()
+    assert any(row.name.startswith("Taped ") for row in results.bill.shown)
 
     # Provisional results go up.
     publish = page(window, "publish")
@@ -239,6 +253,10 @@ def test_a_whole_morning_by_keys(qtbot, window, tmp_path, small_logs, answers):
     ):
         assert (folder / name).stat().st_size > 0
     assert (folder / "board.pdf").read_bytes()[:5] == b"%PDF-"
+
+    # The window was never away.
+    assert watchdog.turns > 1000
+    assert not watchdog.late, "what was done, milliseconds, pace of the machine"
 
     # Everything stands in the file, and recomputes.
     window.session.close()

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QLineEdit,
 )
 
+from gui.help import help_of
 from gui.log_files import gather, take_in
 from gui.models.board import CellState
 from gui.models.logs import LogState
@@ -457,7 +458,7 @@ def test_check_in_is_a_key_each_on_the_chosen_pilot(qtbot, desk):
 
 def test_reports_and_declared_goals_are_entered_by_keys(qtbot, desk):
     notes = page(desk, "fieldnotes")
-    notes.what.setCurrentText("low")
+    notes.what.setCurrentText("Too low")
     type_text("2")
     press(Qt.Key.Key_Tab)
     type_text("06:01:30")
@@ -473,7 +474,7 @@ def test_reports_and_declared_goals_are_entered_by_keys(qtbot, desk):
     assert reports[-1].fields["value"] == "10 m"
     before = len(desk.session.snapshot.state.all_of(DeclarationMade))
     notes.task.setCurrentIndex(1)
-    notes.what.setCurrentText("declared goal")
+    notes.what.setCurrentText("Declared goal")
     notes.pilot.setFocus()
     type_text("2")
     notes.value.setFocus()
@@ -485,7 +486,7 @@ def test_reports_and_declared_goals_are_entered_by_keys(qtbot, desk):
 
 def test_what_happened_to_a_target_is_logged_and_changed_by_keys(qtbot, desk):
     notes = page(desk, "fieldnotes")
-    write({"What": "target closed", "Time": "06:10"})
+    write({"What": "Target closed", "Time": "06:10"})
     assert not notes.pilot.isEnabled()
     enter()
     settled(qtbot, desk)
@@ -498,7 +499,8 @@ def test_what_happened_to_a_target_is_logged_and_changed_by_keys(qtbot, desk):
     press(Qt.Key.Key_F7)
     write({"Time": "soon"})
     enter()
-    assert "time: allowed is a local time" in notes.told.text()
+    assert "allowed is a local time" in notes.echoes["time"].beneath.text()
+    assert QApplication.focusWidget() is notes.time
     write({"Time": "06:20", "Value": "centre"})
     enter()
     settled(qtbot, desk)
@@ -531,7 +533,8 @@ def test_a_note_with_a_fault_is_not_recorded_and_says_what_is_allowed(desk):
     press(Qt.Key.Key_Tab)
     type_text("soon")
     enter()
-    assert "time: allowed is a local time" in notes.told.text()
+    assert "allowed is a local time" in notes.echoes["time"].beneath.text()
+    assert QApplication.focusWidget() is notes.time
     assert not desk.session.pending
 
 
@@ -732,3 +735,20 @@ def test_terrain_is_taken_in_and_named_in_the_settings(
     settled(qtbot, desk)
     assert "terrain.tif" in rules.grid.text()
     assert desk.session.results.results is not None
+
+
+# Help.
+
+
+def test_help_tells_the_keys_and_the_manual_s_part_of_the_page(window):
+    for shown in window.pages:
+        told = help_of(shown.title)
+        assert told.startswith(f"## {shown.title}\n"), shown.title
+    press(Qt.Key.Key_F1)
+    assert "Make an event, open one" in window.finder.told.toPlainText()
+    texts = [window.finder.list.item(i).text() for i in range(5)]
+    assert any("Ctrl+O" in text for text in texts)
+    window.finder.reject()
+    press(Qt.Key.Key_F2)
+    assert not window.finder.told.isVisible()
+    window.finder.reject()

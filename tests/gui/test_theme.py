@@ -89,9 +89,10 @@ def test_nothing_is_smaller_than_twelve():
 def test_the_words_of_the_main_button_are_read(window, ready):
     """The ground is the accent while it can be pressed, else the paper."""
     button = CapButton("Record", Key.GO_ON, look="main")
+    button.setParent(window)
     button.setEnabled(ready)
     button.show()
     button.words.ensurePolished()
     words = button.words.palette().color(button.words.foregroundRole()).name()
     assert contrast(words, NOON.accent if ready else NOON.window) >= 7
-    button.close()
+    button.setParent(None)

@@ -157,7 +157,7 @@ def test_an_event_from_nothing_to_final_by_keys_alone(
 
     # What an observer saw, and the decision on it.
     page(window, "fieldnotes")
-    write({"What": "ground-contact", "Pilot's number": "3"})
+    write({"What": "Ground contact", "Pilot's number": "3"})
     write({"Time": "06:30", "Note": "basket on the grass"})
     enter()
     settled(qtbot, window)

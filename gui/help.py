@@ -1,0 +1,14 @@
+"""What F1 tells of a page: its part of the manual's chapter about the window."""
+
+from scorer.manual.guides import guide
+
+CHAPTER = "window"
+HEADING = "## "
+
+
+def help_of(title: str) -> str:
+    """Return the part of the page of this title as Markdown, then how the keys work."""
+    whole, *parts = guide(CHAPTER).split(f"\n{HEADING}")
+    by_title = {part.partition("\n")[0].strip(): part for part in parts}
+    own = by_title.get(title)
+    return f"{HEADING}{own}\n\n{whole}" if own else whole
