@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from scorer.event.matter import Closes
+from scorer.event.matter import Closes, Matter
 
 CLOSED_ON: Mapping[Closes, str] = MappingProxyType(
     {
@@ -28,3 +28,20 @@ over (places) names itself here."""
 def page_closing(closes: Closes) -> str:
     """Return the name of the page on which a matter is closed."""
     return CLOSED_ON[closes]
+
+
+ABOUT_RULES = frozenset(
+    {
+        "minimum-of-nothing",
+        "tolerance-eats-minimum",
+        "least-time-long",
+        "low-flight-pays",
+    }
+)
+"""What matters of safety may say of a rule rather than of a task: it is answered there."""
+
+
+def page_of(matter: Matter) -> str:
+    """Return the name of the page on which a matter is closed."""
+    said = {matter.says.kind, *(one.says.kind for one in matter.each)}
+    return page_closing(Closes.RULES if said & ABOUT_RULES else matter.kind.closes)

@@ -228,6 +228,8 @@ QTableView, QListView {{ background: {theme.panel}; border: 1px solid {theme.lin
   selection-background-color: {theme.chosen}; selection-color: {theme.chosen_text}; }}
 QTableView:focus, QListView:focus {{ border: 2px solid {theme.accent}; }}
 QHeaderView {{ background: {theme.panel}; }}
+QHeaderView::up-arrow, QHeaderView::down-arrow {{ subcontrol-position: top center;
+  width: {round(8 * size)}px; height: {round(6 * size)}px; }}
 QHeaderView::section {{ background: {theme.panel}; color: {theme.muted};
   border: none; border-bottom: 1px solid {theme.edge}; padding: {pad};
   font-size: {px["second"]}; font-weight: bold; }}

@@ -149,7 +149,7 @@ def faults_of(
     """Return what is wrong with a row, by column, as scoring would."""
     faults = Faults()
     KINDS[what].read(Row(fields=fields), known_in(snapshot, flight), faults)
-    found = {fault.field: _told(fault) for fault in faults.found}
+    found = {fault.field or "": _told(fault) for fault in faults.found}
     if what == DECLARED and "goal" not in fields:
         found["goal"] = Voice().word("note-goal-needed")
     return found

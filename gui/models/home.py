@@ -13,7 +13,7 @@ from gui.models.checklist import Part, part_of
 from gui.models.matters import MatterList
 from gui.parts.rows import Row, head
 from gui.parts.signs import Sign
-from gui.places_of import page_closing
+from gui.places_of import page_of
 from gui.snapshot import Scored, Snapshot
 from scorer.event.matter import Blocks, Decides, Matter
 from scorer.event.model import Task, TaskState
@@ -43,7 +43,7 @@ def concerns(matter: Matter, task: Task) -> bool:
 
 def counts_of(matters: Iterable[Matter]) -> Counter[str]:
     """Count matters by the page on which they are closed."""
-    return Counter(page_closing(matter.kind.closes) for matter in matters)
+    return Counter(page_of(matter) for matter in matters)
 
 
 def home_rows(
@@ -62,7 +62,7 @@ def home_rows(
 def _row(matter: Matter, voice: Voice, titles: dict[str, str]) -> Row:
     blocks = matter.blocks is not Blocks.NOTHING
     title, says = voice.title(matter.kind.name), voice.sentence(matter.says)
-    page = titles[page_closing(matter.kind.closes)]
+    page = titles[page_of(matter)]
     at = f"{page}  ›"
     one = matter.pilot
     where = _where(matter, voice)
@@ -151,7 +151,7 @@ def _card(
         in_part = [matter for matter in own if part_of(matter) is part]
         left = sum(max(len(matter.pilots), 1) for matter in in_part)
         said = fact("card-left", left=count(left))
-        page = page_closing(in_part[0].kind.closes) if in_part else ""
+        page = page_of(in_part[0]) if in_part else ""
         if left or totals.get(part):
             lines.append(
                 CardLine(

@@ -162,6 +162,10 @@ def _own(sides: Sequence[Side], who: str) -> list[Fact]:
     ]
 
 
+HOLDS = 0
+"""In the place of an entry's number: the one that was chosen."""
+
+
 def _side(
     snapshot: Snapshot, slot: SlotState, current: Current, number: int, voice: Voice
 ) -> Side:
@@ -171,7 +175,9 @@ def _side(
     known = slot.agreed.keyings if slot.agreed else ()
     keying = next((k for k in known if dict(k.entered) == given), None)
     start = given.get("from") or voice.word("compare-the-target")
-    name = f"compare-entry-{number}" if number <= 3 else "compare-entry-other"
+    name = f"compare-entry-{number}" if 0 < number <= 3 else "compare-entry-other"
+    if number == HOLDS:
+        name = "compare-entry-holds"
     lines = (
         ("compare-bearing", given.get("bearing", "–")),
         ("compare-from", voice.say(fact("compare-tape", **{"from": words(start)}))),
@@ -224,7 +230,7 @@ def _chosen(snapshot: Snapshot, slot: SlotState, voice: Voice) -> SettleRow:
     assert isinstance(settled.act, RowAct)
     number = whole_number(slot.slot.pilot) or 0
     at = EventTime.of(settled.entry.when, snapshot.state.zone).clock(seconds=False)
-    side = _side(snapshot, slot, settled, 1, voice)
+    side = _side(snapshot, slot, settled, HOLDS, voice)
     second = fact(
         "compare-chosen-second",
         what=words(side.value),

@@ -2,7 +2,7 @@
 
 from gui.models.bill import Line
 from gui.pages.page import Page
-from gui.places_of import page_closing
+from gui.places_of import page_closing, page_of
 from scorer.event.matter import Matter
 from scorer.words.voice import Voice
 
@@ -14,7 +14,7 @@ def titled(matter: Matter) -> str:
 
 def lead(page: Page, matter: Matter) -> None:
     """Go where a matter is closed."""
-    page.go.emit(page_closing(matter.kind.closes), matter)
+    page.go.emit(page_of(matter), matter)
 
 
 def lead_from(page: Page, line: Line, task: int, pilot: int) -> None:

@@ -17,7 +17,7 @@ from gui.parts.capbutton import CapButton
 from gui.parts.rows import RowList
 from gui.parts.signs import Sign, SignLabel
 from gui.parts.taskcards import TaskCards
-from gui.places_of import page_closing
+from gui.places_of import page_of
 from gui.snapshot import Snapshot
 from gui.state import Fact
 from gui.theme import BETWEEN, COLUMNS
@@ -167,7 +167,7 @@ class MattersPage(Page):
         self.choice.emit()
 
     def _lead(self, matter: Matter) -> None:
-        self.go.emit(page_closing(matter.kind.closes), matter)
+        self.go.emit(page_of(matter), matter)
 
     def _on_card(self, page: str, task: int) -> None:
         self.session.choose_task(task)

@@ -2988,6 +2988,7 @@ compare-swapped = Aufgabe { $task } · vielleicht vertauscht
 compare-unfit-second = Aufgabe { $task } · passt nicht zum Flug
 compare-chosen-second = { $what }, { $by } { $at }
 compare-of = Aufgabe { $task }, Marke { $mark }
+compare-entry-holds = Die Eintragung, die gilt
 compare-entry-1 = Erste Eintragung
 compare-entry-2 = Zweite Eintragung
 compare-entry-3 = Dritte Eintragung

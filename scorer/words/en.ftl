@@ -2988,6 +2988,7 @@ compare-unfit-second = task { $task } · does not fit the flight
 compare-chosen-second = { $what }, { $by } { $at }
 compare-of = task { $task }, marker { $mark }
 compare-entry-1 = First entry
+compare-entry-holds = The entry that holds
 compare-entry-2 = Second entry
 compare-entry-3 = Third entry
 compare-entry-other = Another entry

@@ -10,8 +10,9 @@ from gui.frame import Frame
 from gui.models.home import home_rows, open_matters
 from gui.pages.page import Form
 from gui.pages.registry import HOME, RAIL
-from gui.places_of import CLOSED_ON
-from scorer.event.matter import Closes
+from gui.places_of import CLOSED_ON, page_of
+from scorer.event.matter import KINDS, SAFETY, Closes, Matter
+from scorer.facts import Fact
 from scorer.ledger.acts import MatterAccepted, NoteMade
 from scorer.words.voice import Voice
 from tests.gui.helpers import enter, page, press, settled, type_text
@@ -170,3 +171,16 @@ def test_the_window_stands_where_it_was_left_and_never_beyond_the_screen(window)
         assert window.height() == room.height() - 80
     finally:
         window.resize(1280, 800)
+
+
+@pytest.mark.parametrize(
+    ("says", "page_"),
+    [
+        ("low-flight-pays", "rules"),
+        ("least-time-long", "rules"),
+        ("on-the-way", "tasks"),
+    ],
+)
+def test_what_safety_says_of_a_rule_is_answered_among_the_rules(says, page_):
+    """Half the minimum height costs too little: that is no matter of a task's form."""
+    assert page_of(Matter(kind=KINDS[SAFETY], says=Fact(says))) == page_
