@@ -38,6 +38,7 @@ def test_what_an_event_is_made_of_is_gone_through_when_nobody_is_at_the_desk(
     window, monkeypatch
 ):
     asked = []
+    monkeypatch.setattr(window.tidy, "idle_s", 1e9)
     monkeypatch.setattr(gc, "collect", lambda *age: asked.append(age))
     monkeypatch.setattr(gc, "get_count", lambda: (30_000, 20, 20))
     window.tidy.collect()
