@@ -13,12 +13,14 @@ from scorer.cli.screen import say, write_plainly
 from scorer.cli.target import HELP, load
 from scorer.errors import Fault, InputError
 from scorer.facts import count, fact, inner, number, words
+from scorer.ledger.came import came_to
 from scorer.scoring.season import (
+    Came,
     Season,
     SeasonLine,
     SeasonRule,
-    season,
     season_document,
+    season_of,
 )
 from scorer.words.voice import Voice
 
@@ -27,8 +29,9 @@ def add(commands: Any) -> None:
     """Add the command."""
     own = commands.add_parser(
         "season",
-        description="Add up several events. A pilot is the same where number and name "
-        "agree; possible duplicates are listed.",
+        description="Add up several events, each as it was last put up whole; one that "
+        "never was is scored. A pilot is the same where number and name agree; possible "
+        "duplicates are listed.",
         epilog="Exit status 1: there is something to look at before it is put up.",
     )
     own.add_argument("events", metavar="EVENT", nargs="+", help=HELP)
@@ -43,17 +46,21 @@ def add(commands: Any) -> None:
     own.add_argument(
         "--by-name", action="store_true", help="numbers change: go by name"
     )
+    own.add_argument(
+        "--afresh",
+        action="store_true",
+        help="score every event now, also where a publication says what it came to",
+    )
     own.add_argument("--json", metavar="FILE", help="write it here; - = output")
     own.set_defaults(run=run)
 
 
 def run(given: argparse.Namespace) -> int:
-    """Score all events and print the season."""
+    """Add all events up and print the season."""
     rule = SeasonRule(
         best=_best(given.best), places=_places(given.places), by_name=given.by_name
     )
-    events = [load(target) for target in given.events]
-    found = season([(event, compute(event)) for event in events], rule)
+    found = season_of([_came(one, afresh=given.afresh) for one in given.events], rule)
     text = json.dumps(season_document(found), ensure_ascii=False, indent=1) + "\n"
     if given.json == "-":
         write_plainly(text)
@@ -64,6 +71,15 @@ def run(given: argparse.Namespace) -> int:
             write_file(path, text.encode())
             say(Voice().say(fact("written", files=words(str(path)))))
     return 1 if found.notes else 0
+
+
+def _came(target: str, *, afresh: bool) -> Came:
+    """Return what an event came to: as it was put up, else scored now."""
+    found = None if afresh else came_to(target)
+    if found is not None:
+        return found
+    event = load(target)
+    return Came.of(event, compute(event))
 
 
 def _best(most: int | None) -> int | None:

@@ -450,6 +450,11 @@ def _between(state: State, heads: Iterable[EntryId]) -> list[Entry]:
     return [e for e in state.entries if e.hash not in seen and e.kind not in SILENT]
 
 
+def entries_since(state: State, publication: Publication) -> list[Entry]:
+    """Return the entries since a publication that results may depend on."""
+    return _between(state, publication.act.heads)
+
+
 def _period(computed: Computed, complaint_s: float | None) -> float | None:
     book = computed.event.book.publication
     return book.complaint_s if complaint_s is None else complaint_s

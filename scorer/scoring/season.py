@@ -12,7 +12,8 @@ from difflib import SequenceMatcher
 from typing import Any
 from unicodedata import normalize
 
-from scorer.event.model import Event
+from scorer.event.matter import Blocks
+from scorer.event.model import Event, Pilot
 from scorer.facts import Fact, count, fact, number, several, words
 from scorer.scoring.ranking import competition_ranks
 from scorer.scoring.results import Results
@@ -65,17 +66,90 @@ class Season:
     """What to look at before these standings are put up."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Came:
+    """What a season takes of one event: who was entered, and what they came to."""
+
+    name: str
+    pilots: tuple[Pilot, ...]
+    rows: tuple[tuple[int, int, int], ...]
+    """Number, rank and total of each pilot in the standings."""
+    flew: frozenset[int]
+    by: str = "points"
+    """As in `StandingsTable`."""
+    is_open: bool = False
+    """Something is open or not decided."""
+    notes: tuple[Fact, ...] = ()
+    """What else to look at."""
+
+    @classmethod
+    def of(cls, event: Event, results: Results) -> "Came":
+        """Take what an event was just scored to."""
+        table = results.standings
+        return cls(
+            name=event.name,
+            pilots=event.pilots,
+            rows=tuple((row.pilot, row.rank, row.total) for row in table.rows),
+            flew=frozenset(
+                score.pilot
+                for task in results.tasks
+                if task.state == "flown"
+                for score in task.scores
+                if score.group != "C"
+            ),
+            by=table.by,
+            is_open=results.blocked,
+        )
+
+    @classmethod
+    def published(
+        cls, tree: Mapping[str, Any], roster: Iterable[Pilot], notes: Iterable[Fact]
+    ) -> "Came":
+        """Take what a results.json says; class and country are those of the roster."""
+        known = {pilot.number: pilot for pilot in roster}
+        pilots = (
+            replace(
+                known.get(one["number"], Pilot(number=one["number"], name="")),
+                name=one["name"],
+            )
+            for one in tree["pilots"]
+        )
+        return cls(
+            name=tree["event"]["name"],
+            pilots=tuple(pilots),
+            rows=tuple((r["pilot"], r["rank"], r["total"]) for r in tree["standings"]),
+            flew=frozenset(
+                score["pilot"]
+                for task in tree["tasks"]
+                if task["state"] == "flown"
+                for score in task["scores"]
+                if score["group"] != "C"
+            ),
+            by=tree["standings_by"]["measure"],
+            is_open=any(one["blocks"] == Blocks.OFFICIAL for one in tree["matters"]),
+            notes=tuple(notes),
+        )
+
+    def pilot(self, number: int) -> Pilot | None:
+        """Find a pilot by competition number."""
+        return next((p for p in self.pilots if p.number == number), None)
+
+
 def season(scored: Sequence[tuple[Event, Results]], rule: SeasonRule) -> Season:
+    """Add up events that were just scored, in the order given."""
+    return season_of([Came.of(event, results) for event, results in scored], rule)
+
+
+def season_of(events: Sequence[Came], rule: SeasonRule) -> Season:
     """Add up the events of a season, in the order given."""
     entries: dict[Key, dict[int, int]] = defaultdict(dict)
     people: dict[Key, list[tuple[int, int]]] = defaultdict(list)
-    for index, (event, results) in enumerate(scored):
-        points = _points(results, rule)
+    for index, event in enumerate(events):
+        points = _points(event, rule)
         for pilot in event.pilots:
             key = (None if rule.by_name else pilot.number, _folded(pilot.name))
             entries[key][index] = points.get(pilot.number, 0)
             people[key].append((index, pilot.number))
-    events = [event for event, _ in scored]
     lines = [_line(key, own, people[key], events, rule) for key, own in entries.items()]
     ranked = _ranked(lines)
     names = sorted({line.class_name for line in lines if line.class_name})
@@ -87,26 +161,18 @@ def season(scored: Sequence[tuple[Event, Results]], rule: SeasonRule) -> Season:
             name: _ranked(line for line in ranked if line.class_name == name)
             for name in names
         },
-        notes=tuple(_notes(scored, people, rule)),
+        notes=tuple(_notes(events, people, rule)),
     )
 
 
-def _points(results: Results, rule: SeasonRule) -> dict[int, int]:
+def _points(event: Came, rule: SeasonRule) -> dict[int, int]:
     """Return each pilot's points of one event: its total, or points of the place."""
-    rows = results.standings.rows
     if not rule.places:
-        return {row.pilot: row.total for row in rows}
-    flew = {
-        score.pilot
-        for task in results.tasks
-        if task.state == "flown"
-        for score in task.scores
-        if score.group != "C"
-    }
+        return {pilot: total for pilot, _, total in event.rows}
     return {
-        row.pilot: rule.places[row.rank - 1]
-        for row in rows
-        if row.rank <= len(rule.places) and row.pilot in flew
+        pilot: rule.places[rank - 1]
+        for pilot, rank, _ in event.rows
+        if rank <= len(rule.places) and pilot in event.flew
     }
 
 
@@ -114,7 +180,7 @@ def _line(
     key: Key,
     own: Mapping[int, int],
     entered: Sequence[tuple[int, int]],
-    events: Sequence[Event],
+    events: Sequence[Came],
     rule: SeasonRule,
 ) -> SeasonLine:
     order = sorted(own, key=lambda index: (-own[index], index))
@@ -146,37 +212,37 @@ def _folded(name: str) -> str:
 
 
 def _notes(
-    scored: Sequence[tuple[Event, Results]],
+    events: Sequence[Came],
     people: Mapping[Key, Sequence[tuple[int, int]]],
     rule: SeasonRule,
 ) -> Iterable[Fact]:
-    for event, results in scored:
+    for event in events:
         name = words(event.name)
-        if results.blocked:
+        yield from event.notes
+        if event.is_open:
             yield fact("season-still-open", event=name)
-        if results.standings.by == "result" and not rule.places:
+        if event.by == "result" and not rule.places:
             yield fact("season-without-points", event=name)
-    repeated = [n for n, c in Counter(e.name for e, _ in scored).items() if c > 1]
+    repeated = [n for n, c in Counter(e.name for e in events).items() if c > 1]
     yield from (fact("season-twice", event=words(name)) for name in repeated)
-    yield from _twice_in_an_event(scored, people)
-    written = {_folded(p.name): p.name for event, _ in scored for p in event.pilots}
+    yield from _twice_in_an_event(events, people)
+    written = {_folded(p.name): p.name for event in events for p in event.pilots}
     yield from _suspects(list(people), written)
 
 
 def _twice_in_an_event(
-    scored: Sequence[tuple[Event, Results]],
-    people: Mapping[Key, Sequence[tuple[int, int]]],
+    events: Sequence[Came], people: Mapping[Key, Sequence[tuple[int, int]]]
 ) -> Iterable[Fact]:
     for entered in people.values():
         for index, times in Counter(index for index, _ in entered).items():
             if times > 1:
                 numbers = [n for i, n in entered if i == index]
-                pilot = scored[index][0].pilot(numbers[0])
+                pilot = events[index].pilot(numbers[0])
                 yield fact(
                     "season-entered-twice",
                     pilot=words(pilot.name if pilot else ""),
                     times=count(times),
-                    event=words(scored[index][0].name),
+                    event=words(events[index].name),
                     numbers=several(map(number, numbers)),
                 )
 

@@ -1837,6 +1837,10 @@ rule-answered-because = { $by }, { $at }: { $why }
 rules-of-task = { $title } hat eigene Regeln:
 written = Geschrieben: { $files }
 look-at = Ansehen: { $what }
+season-entered-since = { $event } zählt so, wie in Version { $version } veröffentlicht; seither { $entries ->
+    [one] wurde ein Eintrag
+   *[other] wurden { $entries } Einträge
+ } gemacht. Neu veröffentlichen, oder alle Wettbewerbe jetzt auswerten (--afresh).
 season-still-open = { $event }: etwas ist offen oder nicht entschieden, die Punkte können sich noch ändern.
 season-without-points = { $event } vergibt keine Punkte und gibt keine hinzu. Sagen, was jeder Platz wert ist (--places 25,20,16,...).
 season-twice = { $event } ist mehr als einmal angegeben.

@@ -1839,6 +1839,10 @@ rule-answered-because = { $by }, { $at }: { $why }
 rules-of-task = { $title } has rules of its own:
 written = Written: { $files }
 look-at = Look at: { $what }
+season-entered-since = { $event } counts as put up in version { $version }. { $entries ->
+    [one] 1 entry was
+   *[other] { $entries } entries were
+ } made since. Publish it again, or score all events now (--afresh).
 season-still-open = { $event }: something is open or not decided, so its points may still change.
 season-without-points = { $event } gives no points and adds none. Say what each place is worth (--places 25,20,16,...).
 season-twice = { $event } is given more than once.
