@@ -21,7 +21,7 @@ from scorer.files import ALLOWED, flaw_of_name
 from scorer.ledger.acts import EntryId, FlightSet
 from scorer.scoring.looked_over import Looked, look_over
 from scorer.tasks.check import check_task
-from scorer.tasks.kinds import KINDS, settings_table
+from scorer.tasks.kinds import KINDS
 from scorer.words.voice import Voice
 
 FLIGHT_FIELDS = ("date", "qnh_hpa", "temperature_c", "note")
@@ -111,13 +111,16 @@ FIELD_OF = {
     "marker": "marker",
 }
 """Under which field of the form a fault is told, by what its own field begins with."""
+SETTINGS = frozenset(s.key for kind in KINDS.values() for s in kind.settings)
+"""Further fields, by the keys of what kinds of tasks ask."""
 
 
 def field_of(fault: Fault) -> str:
     """Return the field of the form that a fault is about; empty for none."""
     own = re.split(r"[.,]\s*", fault.field or "")
     names = [part for part in own if part and not part.isdecimal()]
-    return next(
+    setting = next((name for name in names if name in SETTINGS), "")
+    return setting or next(
         (
             field
             for name in reversed(names)
@@ -258,17 +261,6 @@ def held_flight(
         if act.flight == flight:
             return act.settings, current.ids
     return {}, ()
-
-
-def keys_help(kind: str) -> str:
-    """Explain the further keys that a task kind knows."""
-    known = KINDS[kind]
-    voice = Voice()
-    lines = [f"{voice.say(known.title)}: {voice.say(known.about)}."]
-    if known.roles:
-        lines.append(f"Marks: {', '.join(known.roles)}.")
-    lines += [f"{key} = {how}: {doc}" for key, how, doc in settings_table(known)]
-    return "\n".join(lines)
 
 
 def _task(form: TaskForm) -> dict[str, Any]:

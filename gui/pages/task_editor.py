@@ -10,12 +10,12 @@ from PySide6.QtWidgets import (
     QCompleter,
     QGridLayout,
     QHBoxLayout,
-    QPlainTextEdit,
     QWidget,
 )
 
+from gui.pages.task_settings import TaskSettings
 from gui.parts.echo import Echo, as_typed
-from gui.task_form import TaskForm, keys_help, period_text, read_period
+from gui.task_form import TaskForm, period_text, read_period
 from gui.widgets import choice, choose, label
 from scorer.errors import ScorerError
 from scorer.event.model import TaskState
@@ -88,18 +88,11 @@ class TaskEditor(QWidget):
         self.kind.setSizeAdjustPolicy(short)
         self.kind.setMinimumContentsLength(KIND_LETTERS)
         self.state = choice("State", *[(str(s), str(s)) for s in TaskState])
-        self.more = QPlainTextEdit()
-        self.more.setAccessibleName("Further keys of the task")
-        self.more.setTabChangesFocus(True)
-        self.more.setPlaceholderText("further keys, one a line: key = value")
-        self.help = QPlainTextEdit(readOnly=True)
-        self.help.setAccessibleName("Keys this kind of task knows")
-        self.help.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
+        self.settings = TaskSettings()
+        self.settings.edited.connect(self._touch)
         self.state.activated.connect(lambda _: self._touch())
         self.kind.activated.connect(lambda _: self._touch())
-        self.more.textChanged.connect(self._on_more)
         self._lay_out()
-        self._filling = False
         self._on_kind()
 
     def _lay_out(self) -> None:
@@ -136,10 +129,7 @@ class TaskEditor(QWidget):
             if not wide.intersection(boxes):
                 row.addStretch(1)
             grid.addLayout(row, at, 1)
-        low = QHBoxLayout()
-        low.addWidget(self.more, 1)
-        low.addWidget(self.help, 1)
-        grid.addLayout(low, len(rows), 0, 1, 2)
+        grid.addWidget(self.settings, len(rows), 0, 1, 2)
         grid.setRowStretch(len(rows), 1)
         grid.setColumnStretch(1, 1)
 
@@ -172,12 +162,11 @@ class TaskEditor(QWidget):
             radius=f"{radius} {self.unit}" if _BARE.fullmatch(radius) else radius,
             marker=text["marker"],
             state=str(self.state.currentData()),
-            more=self.more.toPlainText(),
+            more=self.settings.text,
         )
 
     def put(self, form: TaskForm) -> None:
         """Fill the fields."""
-        self._filling = True
         texts = {
             "flight": form.flight,
             "date": form.date,
@@ -195,8 +184,7 @@ class TaskEditor(QWidget):
             self.fields[name].setText(text)
         choose(self.kind, form.kind)
         choose(self.state, form.state)
-        self.more.setPlainText(form.more)
-        self._filling = False
+        self.settings.put(form.more)
         self.touched = False
 
     def copy(self, form: TaskForm) -> None:
@@ -212,6 +200,7 @@ class TaskEditor(QWidget):
         for name, echo in self.echoes.items():
             if echo.check():
                 echo.refuse(faults.get(name, ""))
+        self.settings.refuse(faults)
 
     def to_fault(self) -> bool:
         """Go to the first field with a fault; tell whether there is one."""
@@ -253,7 +242,7 @@ class TaskEditor(QWidget):
         return texts | {
             "kind": str(self.kind.currentData()),
             "state": str(self.state.currentData()),
-            "more": self.more.toPlainText(),
+            "more": self.settings.text,
         }
 
     def restore(self, texts: Mapping[str, str]) -> None:
@@ -264,16 +253,12 @@ class TaskEditor(QWidget):
             box.setText(texts.get(name, ""))
         choose(self.kind, texts.get("kind", "FIN"))
         choose(self.state, texts.get("state", "planned"))
-        self.more.setPlainText(texts.get("more", ""))
+        self.settings.put(texts.get("more", ""))
         self.touched = True
 
     def _on_kind(self) -> None:
-        if hasattr(self, "help"):
-            self.help.setPlainText(keys_help(str(self.kind.currentData())))
-
-    def _on_more(self) -> None:
-        if not self._filling:
-            self._touch()
+        if hasattr(self, "settings"):
+            self.settings.show_kind(str(self.kind.currentData()))
 
     def _touch(self) -> None:
         self.touched = True

@@ -1,11 +1,15 @@
 """The tasks form by keys: what is typed is read beside its field, faults stand under it."""
 
+import tomllib
+
 import pytest
+import tomli_w
 from hypothesis import given
 from hypothesis import strategies as st
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
+from gui.pages.task_settings import AS_WRITTEN, TaskSettings
 from gui.task_form import (
     built_with,
     held_flight,
@@ -19,6 +23,7 @@ from scorer.event.model import Period
 from scorer.event.moments import Clock
 from scorer.ledger.acts import FlightSet
 from scorer.scoring.looked_over import look_over
+from scorer.tasks.kinds import KINDS
 from scorer.words.voice import Voice
 from tests.gui.helpers import CTRL, page, press, settled, type_text
 
@@ -176,3 +181,55 @@ def test_light_and_the_order_of_times_are_looked_at(desk, launch, marks, kind):
     well = next(one.well for one in looked if one.says.kind == kind)
     assert well is (kind == "looked-light")
     assert [one.well for one in looked] == sorted(one.well for one in looked)
+
+
+@pytest.mark.parametrize("code", KINDS)
+def test_what_a_kind_of_task_asks_comes_back_from_its_fields(qtbot, code):
+    shown = TaskSettings()
+    qtbot.addWidget(shown)
+    shown.show_kind(code)
+    written = {
+        s.key: {
+            "count": 2,
+            "bearing": 45,
+            "places": ["gate", "mill"],
+            "areas": ["north field"],
+            "area-by-role": {"A": "north field", "B": "south field"},
+            "by-role": {"A": "1", "B": "2"},
+            "windows": {"north field": ["07:00", "07:10"]},
+            "circles": [{"centre": "mill", "outer": "2 km"}],
+        }.get(s.kind, s.choices[-1] if s.choices else "500 m")
+        for s in KINDS[code].settings
+    }
+    written["rules"] = {"floor": {"height": "100 ft"}}
+    shown.put(tomli_w.dumps(written))
+    assert set(shown.boxes) == {
+        s.key for s in KINDS[code].settings if s.kind not in AS_WRITTEN
+    }
+    assert tomllib.loads(shown.text) == written
+    shown.put("")
+    assert shown.text == ""
+
+
+def test_a_setting_of_a_task_is_recorded_from_its_field_or_refused_beneath_it(
+    qtbot, desk
+):
+    tasks = page(desk, "tasks")
+    row = next(row for row in tasks.table.shown if row.number == 2)
+    assert tasks.table.choose(tasks.table.rows_model.key_of(row))
+    settings = tasks.editor.settings
+    box = settings.boxes["least_distance"]
+    qtbot.waitUntil(box.isVisible)
+    box.setFocus()
+    type_text("far")
+    press(Qt.Key.Key_Return, CTRL)
+    told = settings._faults["least_distance"]
+    assert told.isVisibleTo(settings.widget())
+    assert "far" in told.text()
+    box.setText("500 m")
+    settings.boxes["goals"].setText("2")
+    press(Qt.Key.Key_Return, CTRL)
+    settled(qtbot, desk)
+    acts = [a for _, a in desk.session.snapshot.state.all_of(FlightSet)]
+    held = [t for a in acts for t in a.settings["task"] if t["number"] == 2]
+    assert [(t["goals"], t["least_distance"]) for t in held] == [(2, "500 m")]
