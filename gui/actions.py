@@ -8,7 +8,7 @@ from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QWidget
 
 from gui.keys import Key, cap, numbered
-from gui.state import Fact, why_not
+from gui.state import Condition, why_not
 
 
 class Spec(NamedTuple):
@@ -18,7 +18,7 @@ class Spec(NamedTuple):
     text: str
     key: Key
     tip: str
-    needs: frozenset[Fact] = frozenset()
+    needs: frozenset[Condition] = frozenset()
     gives: int | str | None = None
     """What the method is given, where several commands call the same one."""
 
@@ -28,12 +28,12 @@ class Spec(NamedTuple):
         return self.name if self.gives is None else f"{self.name}_{self.gives}"
 
 
-def needs(*facts: Fact) -> frozenset[Fact]:
+def needs(*facts: Condition) -> frozenset[Condition]:
     """Gather the facts a command needs."""
     return frozenset(facts)
 
 
-def takes(needed: frozenset[Fact], *said: tuple[str, str]) -> tuple[Spec, ...]:
+def takes(needed: frozenset[Condition], *said: tuple[str, str]) -> tuple[Spec, ...]:
     """Return commands for the keys 1, 2, …, by text and tip: each calls `take(number)`."""
     return tuple(
         Spec("take", text, key, tip, needed, int(key))
@@ -63,7 +63,7 @@ class Actions:
         owner.addAction(action)
         return action
 
-    def enable(self, facts: frozenset[Fact]) -> None:
+    def enable(self, facts: frozenset[Condition]) -> None:
         """Enable what the facts allow, and say why not for the rest."""
         for name, action in self.all.items():
             spec = self.specs[name]

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import TypeGuard
 
-from gui.snapshot import Scored, Snapshot
+from gui.snapshot import ScoredSnapshot, Snapshot
 from scorer.event.entries import same_person
 from scorer.event.matter import Closes, Matter
 from scorer.event.model import Event, Flight, Keying
@@ -25,12 +25,12 @@ from scorer.ledger.acts import (
     Withdrawn,
     to_payload,
 )
-from scorer.ledger.aside import Held
+from scorer.ledger.aside import ReadEntry
 from scorer.ledger.cells import whole_number
 from scorer.ledger.changes import Change
 from scorer.ledger.entry import Entry
 from scorer.ledger.keyings import Slot, SlotState, every_entered, keyed_by, slot_of
-from scorer.ledger.lineage import Lineage, Standing, named_by
+from scorer.ledger.lineage import Lineage, SortedEntries, named_by
 from scorer.ledger.replay import State
 from scorer.ledger.resolve import Current, entered_by
 from scorer.scoring.results import Results, Score, StandingsTable, TaskResult
@@ -104,7 +104,7 @@ def blinded(snapshot: Snapshot, who: str) -> Snapshot:
 
 def _state(
     state: State, hidden: frozenset[Slot], who: str
-) -> tuple[State, Mapping[EntryId, Held]]:
+) -> tuple[State, Mapping[EntryId, ReadEntry]]:
     """Take values out of entries, of those too that were corrected or reverted since."""
     standing = state.standing
     known = {slot_of(act) for _, act in state.all_of(RowAct) if _is_mark(act)}
@@ -118,12 +118,12 @@ def _state(
     if not gone:
         return state, gone
     gone |= {
-        held.id: Held(entry=replace(held.entry, why=""), act=held.act)
+        held.id: ReadEntry(entry=replace(held.entry, why=""), act=held.act)
         for held in standing.entries
         if _takes_back(held, gone) and not same_person(held.entry.who, who)
     }
 
-    def swapped(held: Held) -> Held:
+    def swapped(held: ReadEntry) -> ReadEntry:
         return gone.get(held.id, held)
 
     def seen(entry: Entry) -> Entry:
@@ -132,7 +132,7 @@ def _state(
     # Made field by field: one that is new to a state must be thought of here.
     return (
         State(
-            standing=Standing(
+            standing=SortedEntries(
                 entries=tuple(map(swapped, standing.entries)),
                 lineages=tuple(_lineage(own, swapped) for own in standing.lineages),
                 undone=standing.undone,
@@ -152,7 +152,7 @@ def _state(
     )
 
 
-def _takes_back(held: Held, gone: Mapping[EntryId, Held]) -> bool:
+def _takes_back(held: ReadEntry, gone: Mapping[EntryId, ReadEntry]) -> bool:
     """Tell whether an entry takes one of these back: its reason may say the value."""
     if isinstance(held.act, Undone):
         return held.act.entry in gone
@@ -163,15 +163,15 @@ def _is_mark(act: Act) -> TypeGuard[MarkKeyed | MarkSettled]:
     return isinstance(act, MarkKeyed | MarkSettled)
 
 
-def _without_values(held: Held, act: MarkKeyed | MarkSettled) -> Held:
+def _without_values(held: ReadEntry, act: MarkKeyed | MarkSettled) -> ReadEntry:
     """Take values out of an entry; `act` is what it says, also where it is set aside."""
     kept = {name: act.fields[name] for name in KEPT if name in act.fields}
     bare = replace(act, fields=kept)
     entry = replace(held.entry, payload=to_payload(bare), why="")
-    return Held(entry=entry, act=held.act if isinstance(held.act, Aside) else bare)
+    return ReadEntry(entry=entry, act=held.act if isinstance(held.act, Aside) else bare)
 
 
-def _lineage(own: Lineage, swapped: Callable[[Held], Held]) -> Lineage:
+def _lineage(own: Lineage, swapped: Callable[[ReadEntry], ReadEntry]) -> Lineage:
     return Lineage(
         versions=tuple(map(swapped, own.versions)),
         ends=tuple(map(swapped, own.ends)),
@@ -180,7 +180,7 @@ def _lineage(own: Lineage, swapped: Callable[[Held], Held]) -> Lineage:
     )
 
 
-def _current(current: Current, gone: Mapping[EntryId, Held]) -> Current:
+def _current(current: Current, gone: Mapping[EntryId, ReadEntry]) -> Current:
     if not any(entry.hash in gone for entry in current.entries):
         return current
     held = [gone[e.hash] for e in current.entries if e.hash in gone]
@@ -210,7 +210,7 @@ def _event(event: Event, hidden: frozenset[Slot], who: str) -> Event:
 # Results.
 
 
-def blinded_scores(scored: Scored, who: str) -> Scored:
+def blinded_scores(scored: ScoredSnapshot, who: str) -> ScoredSnapshot:
     """Return results without what hidden marks gave; the same where none is hidden.
 
     Only where every mark must be entered twice: elsewhere the first entry counts, and
@@ -221,7 +221,7 @@ def blinded_scores(scored: Scored, who: str) -> Scored:
     if not pairs:
         return scored
     state, _ = _state(scored.state, slots, who)
-    return Scored(
+    return ScoredSnapshot(
         state=state,
         event=_event(scored.event, slots, who),
         faults=scored.faults,
@@ -230,7 +230,7 @@ def blinded_scores(scored: Scored, who: str) -> Scored:
     )
 
 
-def hidden_pairs(scored: Scored, who: str) -> Pairs:
+def hidden_pairs(scored: ScoredSnapshot, who: str) -> Pairs:
     """Return the tasks and pilots whose results an official must not see yet."""
     return _secret(scored.event, hidden_slots(scored.state, who))
 

@@ -16,7 +16,7 @@ from gui.flow import Flow
 from gui.widgets import choice, choose, field, held, label, say_or_hide
 from scorer.event.answering import Cost, Costs
 from scorer.event.model import PenaltyUnit, Units
-from scorer.event.questions import Worked
+from scorer.event.questions import BreachMeasure
 from scorer.event.rulebook import Count
 from scorer.words.voice import Voice
 
@@ -24,11 +24,11 @@ COUNTED = (PenaltyUnit.TASK_POINTS, PenaltyUnit.EVENT_POINTS, PenaltyUnit.METRES
 ENDING = (PenaltyUnit.NO_RESULT, PenaltyUnit.DISQUALIFIED)
 
 
-def units_of(worked: Worked, units: Units) -> tuple[str, ...]:
+def units_of(worked: BreachMeasure, units: Units) -> tuple[str, ...]:
     """Return in what a breach may be counted, the event's own unit first."""
-    if worked is Worked.NONE:
+    if worked is BreachMeasure.NONE:
         return ()
-    if worked is Worked.LATE:
+    if worked is BreachMeasure.LATE:
         return ("min", "s", "h")
     if units is Units.IMPERIAL:
         return ("ft", "mi", "m", "km")
@@ -111,7 +111,7 @@ class CostsForm(QWidget):
         self._kept = Costs(way=Cost.DECIDED)
         self.edited.emit()
 
-    def show_rule(self, worked: Worked, units: Units, voice: Voice) -> None:
+    def show_rule(self, worked: BreachMeasure, units: Units, voice: Voice) -> None:
         """Offer what fits a rule: in what its breach is counted."""
         self._voice = voice
         offered = units_of(worked, units)

@@ -4,7 +4,7 @@ import re
 from pathlib import Path
 from tempfile import mkdtemp
 
-from gui.snapshot import Scored
+from gui.snapshot import ScoredSnapshot
 from scorer.errors import ScorerError
 from scorer.ledger.api import Ledger
 from scorer.ledger.publish import file_hashes
@@ -33,7 +33,7 @@ def shown_part(page: str) -> str:
     return _LEADING.sub("", _DRAWN.sub("", found[1] if found else page))
 
 
-def slip_file(scored: Scored, stamp: Stamp, pilot: int) -> Path:
+def slip_file(scored: ScoredSnapshot, stamp: Stamp, pilot: int) -> Path:
     """Set a pilot's slip of what counts now; return the file to print."""
     if scored.results is None:
         raise ScorerError(Voice().word("not-published"))

@@ -26,7 +26,7 @@ MOST_SHOWN = 60
 FIND_WIDTH, HELP_WIDTH = 760, 1100
 
 
-class Goal(NamedTuple):
+class Destination(NamedTuple):
     """Something to go to: how it reads, and what going there does."""
 
     text: str
@@ -37,7 +37,7 @@ class Goal(NamedTuple):
     """A pilot's: a number typed finds just this one first."""
 
 
-def goals_of(groups: Sequence[Actions]) -> list[Goal]:
+def goals_of(groups: Sequence[Actions]) -> list[Destination]:
     """Return all commands, those of the page in front first."""
     goals = []
     for group in groups:
@@ -47,7 +47,7 @@ def goals_of(groups: Sequence[Actions]) -> list[Goal]:
             key = f"   {cap(spec.key)}" if spec.key else ""
             line = f"{text}{key}   {spec.tip}  ({group.where})"
             goals.append(
-                Goal(line, action.trigger, action.toolTip(), action.isEnabled())
+                Destination(line, action.trigger, action.toolTip(), action.isEnabled())
             )
     return goals
 
@@ -79,10 +79,10 @@ class Finder(QDialog):
         layout.addLayout(both, 1)
         told = "Enter goes there; Esc closes the list."
         layout.addWidget(label(told, "second"))
-        self._goals: list[Goal] = []
-        self._shown: list[Goal] = []
+        self._goals: list[Destination] = []
+        self._shown: list[Destination] = []
 
-    def show_goals(self, goals: Sequence[Goal], told: str = "") -> None:
+    def show_goals(self, goals: Sequence[Destination], told: str = "") -> None:
         """List what can be gone to, beside what the manual tells (Markdown)."""
         self._goals = list(goals)
         self.told.setMarkdown(told)

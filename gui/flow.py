@@ -91,7 +91,7 @@ def _squeezed(item: QLayoutItem, size: QSize, room: int) -> QSize:
     return size
 
 
-class Column(QVBoxLayout):
+class FirmColumn(QVBoxLayout):
     """A column that shrinks to its least height before anything in it is cut.
 
     A scroll area or another column asks a layout with wrapped texts for its height at a

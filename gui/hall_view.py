@@ -13,7 +13,7 @@ from gui.models.hall import FIRST, PAGE, PAGE_S, HallBoard, HallRow
 from gui.style import FAMILY, SCRIPTS
 from gui.theme import DUSK, Theme
 from scorer.facts import fact, number, words
-from scorer.sheets.stamp import State as Stage
+from scorer.sheets.stamp import Binding as Stage
 from scorer.words.voice import Voice
 
 ROWS = PAGE // 2

@@ -17,7 +17,7 @@ from gui.snapshot import Snapshot
 from scorer.errors import Fault
 from scorer.event.model import Flight, Keying, ReportKind, Task
 from scorer.event.moments import Clock
-from scorer.event.raw import Row
+from scorer.event.raw import RawRow
 from scorer.event.reading import Faults
 from scorer.event.rows import Known, read_keying
 from scorer.facts import Fact, distance, fact, moment, several, term, words
@@ -73,7 +73,9 @@ def read(snapshot: Snapshot, typed: Typed) -> tuple[Keying | None, tuple[Notice,
     if flight is None:
         return None, (_stop(fact("entry-no-task")),)
     faults = Faults()
-    keying = read_keying(Row(fields=typed.fields), known_in(snapshot, flight), faults)
+    keying = read_keying(
+        RawRow(fields=typed.fields), known_in(snapshot, flight), faults
+    )
     return keying, tuple(_fault(snapshot, typed, fault) for fault in faults.found)
 
 

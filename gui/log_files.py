@@ -34,7 +34,7 @@ class Gathered:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Taken:
+class DroppedLogs:
     """What became of files that were dropped on the window."""
 
     added: int
@@ -83,7 +83,7 @@ def gather(paths: Sequence[Path], control: Control) -> Gathered:
 
 def take_in(
     ledger: Ledger, flight: str, paths: Sequence[Path], control: Control
-) -> Taken:
+) -> DroppedLogs:
     """Read logs and record them for a flight; those the flight holds are passed over.
 
     Cancelling leaves what was recorded before it: whole logs, each with its entry.
@@ -104,7 +104,7 @@ def take_in(
     batches = [drafts[i : i + AT_ONCE] for i in range(0, len(drafts), AT_ONCE)]
     for batch in control.steps(batches, "recording logs"):
         ledger.record_all(batch)
-    return Taken(
+    return DroppedLogs(
         added=len(drafts),
         known=len(found.logs) - len(drafts),
         problems=found.problems,

@@ -12,13 +12,13 @@ from gui.blind import (
     pairs_of,
     seen_changes,
 )
-from gui.snapshot import Scored
+from gui.snapshot import ScoredSnapshot
 from scorer.errors import ScorerError
 from scorer.event.matter import Blocks, Matter
 from scorer.event.moments import EventTime
 from scorer.facts import Fact
 from scorer.files import write_below
-from scorer.ledger import whole
+from scorer.ledger import event_commands
 from scorer.ledger.acts import Sha256, Stage
 from scorer.ledger.api import Change, Computed, Entry, Ledger, sound
 from scorer.ledger.clocks import desk_off, must_confirm
@@ -57,7 +57,7 @@ class Wish:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Compared:
+class WouldChange:
     """What publishing now would change."""
 
     changes: tuple[Change, ...]
@@ -107,7 +107,7 @@ class PutUp:
     files: int
 
 
-def computed_of(scored: Scored) -> Computed:
+def computed_of(scored: ScoredSnapshot) -> Computed:
     """Return results as publications keep them; refuse faults, and results not whole."""
     if scored.hidden:
         raise ScorerError("these results leave out what this desk must not see yet")
@@ -115,27 +115,27 @@ def computed_of(scored: Scored) -> Computed:
         raise ScorerError(
             f"{len(scored.faults)} faults keep this event from being scored; see Results"
         )
-    return whole.computed_of(
+    return event_commands.computed_of(
         scored.state, scored.event, scored.results, scored.document
     )
 
 
-def compare(ledger: Ledger, scored: Scored) -> Compared:
+def compare(ledger: Ledger, scored: ScoredSnapshot) -> WouldChange:
     """Compare the whole event with its last publication, as the desk may see it."""
     earlier = publications_of(ledger.state(), ())
     if not earlier:
-        return Compared(changes=(), words="The whole event was not published yet.")
+        return WouldChange(changes=(), words="The whole event was not published yet.")
     last = earlier[-1]
     found = changes_since_last(ledger, computed_of(scored))
     changes = seen_changes(found, hidden_pairs(scored, ledger.who))
     when = EventTime.of(last.entry.when, ledger.state().zone).dated(seconds=False)
     name = f"version {last.act.version}, {last.act.stage}, of {when}"
     many = f"{len(changes)} changes" if changes else "No change"
-    return Compared(changes=changes, words=f"{many} since {name}.")
+    return WouldChange(changes=changes, words=f"{many} since {name}.")
 
 
 def look_ahead(
-    ledger: Ledger, scored: Scored, wish: Wish, who: str | None = None
+    ledger: Ledger, scored: ScoredSnapshot, wish: Wish, who: str | None = None
 ) -> Outlook:
     """Find out what stands in the way of a publication, and what it would change.
 
@@ -175,7 +175,7 @@ def look_ahead(
 
 
 def _seen(
-    scored: Scored, prepared: Prepared, found: Sequence[Matter], who: str
+    scored: ScoredSnapshot, prepared: Prepared, found: Sequence[Matter], who: str
 ) -> tuple[Prepared, tuple[Matter, ...]]:
     hidden = pairs_of(hidden_slots(scored.state, who))
 
@@ -205,7 +205,7 @@ def board_pages(outlook: Outlook) -> tuple[bytes, ...]:
 
 def publish_now(  # noqa: PLR0917 - what a job is given
     ledger: Ledger,
-    scored: Scored,
+    scored: ScoredSnapshot,
     wish: Wish,
     folder: Path,
     control: Control,

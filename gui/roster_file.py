@@ -9,7 +9,7 @@ from pathlib import Path
 from scorer.errors import Fault, InputError
 from scorer.event.columns import PILOTS
 from scorer.event.model import Pilot
-from scorer.event.raw import Row
+from scorer.event.raw import RawRow
 from scorer.event.reading import Faults
 from scorer.event.rows import read_pilot
 from scorer.event.tables import decode, read_bytes, read_csv, read_xlsx
@@ -37,7 +37,7 @@ class RosterFile:
 
     name: str
     headers: tuple[str, ...]
-    rows: tuple[Row, ...]
+    rows: tuple[RawRow, ...]
     data: bytes = b""
     encoding: str = ""
     """In which letters it was read; empty for a workbook, which says it itself."""
@@ -87,7 +87,7 @@ def read_roster(path: Path) -> RosterFile:
 def roster_of(name: str, data: bytes, encoding: str) -> RosterFile:
     """Read a roster from its bytes, in given letters; none = it is a workbook."""
     faults = Faults()
-    rows: tuple[Row, ...] = ()
+    rows: tuple[RawRow, ...] = ()
     if not encoding:
         rows = read_xlsx(data, name, (), faults)
     else:
@@ -121,10 +121,10 @@ def proposed(headers: Sequence[str]) -> dict[str, str]:
     return matching
 
 
-def matched(file: RosterFile, matching: Mapping[str, str]) -> tuple[Row, ...]:
+def matched(file: RosterFile, matching: Mapping[str, str]) -> tuple[RawRow, ...]:
     """Return the rows under our columns; columns matched to nothing are left out."""
     return tuple(
-        Row(
+        RawRow(
             fields={
                 matching[header]: text.strip()
                 for header, text in row.fields.items()
@@ -136,10 +136,10 @@ def matched(file: RosterFile, matching: Mapping[str, str]) -> tuple[Row, ...]:
     )
 
 
-def faults_of(rows: Sequence[Row]) -> list[Fault]:
+def faults_of(rows: Sequence[RawRow]) -> list[Fault]:
     """List what is wrong with matched rows, as building the event would."""
     faults = Faults()
-    seen: dict[int, Row] = {}
+    seen: dict[int, RawRow] = {}
     for row in rows:
         pilot = read_pilot(row, faults)
         if pilot is not None and pilot.number in seen:
@@ -155,7 +155,7 @@ def faults_of(rows: Sequence[Row]) -> list[Fault]:
     return faults.found
 
 
-def doubts_of(rows: Sequence[Row], pilots: Sequence[Pilot]) -> list[Fact]:
+def doubts_of(rows: Sequence[RawRow], pilots: Sequence[Pilot]) -> list[Fact]:
     """State what an import would leave to ask about, those entered already included."""
     faults = Faults()
     read = [pilot for row in rows if (pilot := read_pilot(row, faults)) is not None]
@@ -194,14 +194,14 @@ class Happens(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Outcome:
+class LineOutcome:
     """What becomes of one line of a file."""
 
     happens: Happens
     fields: Mapping[str, str]
     """As they will stand: what the file does not say stays as it was entered."""
     before: Mapping[str, str]
-    row: Row
+    row: RawRow
     replaces: tuple[EntryId, ...] = ()
 
     @property
@@ -214,7 +214,7 @@ class Outcome:
         return tuple(f"{old or '–'} → {new or '–'}" for old, new in pairs if old != new)
 
 
-def outcomes_of(rows: Sequence[Row], state: State) -> list[Outcome]:
+def outcomes_of(rows: Sequence[RawRow], state: State) -> list[LineOutcome]:
     """Say line by line what an import would do.
 
     Columns that a file does not have, and cells that are empty in it, stay as they were
@@ -226,16 +226,16 @@ def outcomes_of(rows: Sequence[Row], state: State) -> list[Outcome]:
     return [_outcome(row, present.get(_number(row.fields))) for row in rows]
 
 
-def _outcome(row: Row, known: tuple[Current, PilotSet] | None) -> Outcome:
+def _outcome(row: RawRow, known: tuple[Current, PilotSet] | None) -> LineOutcome:
     if known is None:
         fields = ordered(row.fields)
-        return Outcome(happens=Happens.NEW, fields=fields, before={}, row=row)
+        return LineOutcome(happens=Happens.NEW, fields=fields, before={}, row=row)
     current, act = known
     before = dict(act.fields)
     other = other_person(before.get("name", ""), row.fields.get("name", ""))
     fields = ordered(row.fields if other else {**before, **row.fields})
     changed = Happens.OTHER if other else Happens.CHANGED
-    return Outcome(
+    return LineOutcome(
         happens=Happens.SAME if fields == ordered(before) else changed,
         fields=fields,
         before=before,
@@ -244,7 +244,7 @@ def _outcome(row: Row, known: tuple[Current, PilotSet] | None) -> Outcome:
     )
 
 
-def drafts_of(rows: Sequence[Row], source: str, state: State) -> list[Draft]:
+def drafts_of(rows: Sequence[RawRow], source: str, state: State) -> list[Draft]:
     """Draft the entries that take rows in; who is entered alike already is left out."""
     drafts = []
     for one in outcomes_of(rows, state):

@@ -8,7 +8,7 @@ from datetime import datetime
 
 from gui.blind import blinded, blinded_scores
 from gui.models.matters import MatterList, matter_list
-from gui.snapshot import Scored, Snapshot
+from gui.snapshot import ScoredSnapshot, Snapshot
 
 MINUTE_S = 60
 
@@ -18,18 +18,20 @@ class Seen:
     """What was made of a snapshot and a score, for whom, in which minute."""
 
     snapshot: Snapshot
-    scored: Scored | None
+    scored: ScoredSnapshot | None
     who: str
     minute: int
     """Some of what is open hangs on the time."""
     shown: Snapshot
     """The event as entered, as far as the official may see it."""
-    results: Scored | None
+    results: ScoredSnapshot | None
     """What was computed of it, as far as the official may see it."""
     listed: MatterList
     """All that is open or doubtful, as every page lists and counts it."""
 
-    def is_of(self, snapshot: Snapshot, scored: Scored | None, who: str) -> bool:
+    def is_of(
+        self, snapshot: Snapshot, scored: ScoredSnapshot | None, who: str
+    ) -> bool:
         """Tell whether it was made of these."""
         same = self.snapshot is snapshot and self.scored is scored
         return same and self.who == who
@@ -46,7 +48,7 @@ def minute_of(now: datetime) -> int:
 
 def see(
     snapshot: Snapshot,
-    scored: Scored | None,
+    scored: ScoredSnapshot | None,
     who: str,
     now: datetime,
     before: Seen | None = None,

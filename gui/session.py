@@ -19,7 +19,7 @@ from gui.outbox import Batch, Outbox
 from gui.pool import Pool
 from gui.seen import Seen, see
 from gui.shelf import Shelf
-from gui.snapshot import Scored, Snapshot, compute, look
+from gui.snapshot import ScoredSnapshot, Snapshot, compute, look
 from gui.unsaved import Unsaved
 from scorer.errors import ScorerError
 from scorer.ledger.acts import Act, EntryId, Undone, Withdrawn
@@ -60,7 +60,7 @@ class Session(QObject):
         self.outbox: Outbox | None = None
         self.unsaved = Unsaved(home.data, "start")
         self._snapshot: Snapshot | None = None
-        self._scored: Scored | None = None
+        self._scored: ScoredSnapshot | None = None
         self._seen: Seen | None = None
         self.target = ""
         self.problem = ""
@@ -114,13 +114,13 @@ class Session(QObject):
         return None if seen is None else seen.shown
 
     @property
-    def results(self) -> Scored | None:
+    def results(self) -> ScoredSnapshot | None:
         """What was computed of it, as far as the official at this desk may see it."""
         seen = self._look_blindly()
         return None if seen is None else seen.results
 
     @property
-    def publishable(self) -> Scored | None:
+    def publishable(self) -> ScoredSnapshot | None:
         """What was computed, whole: what goes up is no secret of this desk's."""
         return self._scored
 
@@ -139,7 +139,7 @@ class Session(QObject):
         return self._seen
 
     def _see(
-        self, ledger: Ledger, snapshot: Snapshot | None, scored: Scored | None
+        self, ledger: Ledger, snapshot: Snapshot | None, scored: ScoredSnapshot | None
     ) -> Seen | None:
         """Do the same ahead of it, in a worker."""
         if snapshot is None:
@@ -357,7 +357,7 @@ class Session(QObject):
         ledger, pool = self.ledger, self.pool
         self._scored_ledger = ledger
 
-        def work(control: Control) -> tuple[Scored, Seen | None]:
+        def work(control: Control) -> tuple[ScoredSnapshot, Seen | None]:
             scored = compute(ledger, pool, control, self._snapshot)
             return scored, self._see(ledger, self._snapshot, scored)
 

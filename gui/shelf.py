@@ -25,7 +25,7 @@ log = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Near:
+class NearTarget:
     """How near a pilot's track came to a task's target."""
 
     task: int
@@ -113,7 +113,7 @@ class Shelf(QObject):
         def work() -> None:
             distance = self._near(task, pilot)
             if distance is not None and edition == self._edition:
-                near = Near(task=task, pilot=pilot, distance_m=distance)
+                near = NearTarget(task=task, pilot=pilot, distance_m=distance)
                 self._say(self.neared, near)
 
         self._submit(work)
@@ -139,7 +139,7 @@ class Shelf(QObject):
         return self._plane.to_wgs84(east_m, north_m)
 
     @Slot(object)
-    def _on_neared(self, near: Near) -> None:
+    def _on_neared(self, near: NearTarget) -> None:
         self.near[near.task, near.pilot] = near.distance_m
 
     @Slot(object)

@@ -61,7 +61,7 @@ class Snapshot:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Scored:
+class ScoredSnapshot:
     """Results and the state they were computed from; None with faults."""
 
     state: State
@@ -100,7 +100,7 @@ def _with_content(blob: Blob | None, ledger: Ledger) -> Blob | None:
 
 def compute(
     ledger: Ledger, pool: Pool, control: Control, known: Snapshot | None = None
-) -> Scored:
+) -> ScoredSnapshot:
     """Score what stands in the ledger now; faults instead of results where there are.
 
     `known` was looked at before: where nothing came since, it is not worked out again.
@@ -114,10 +114,12 @@ def compute(
     event, faults = build(ledger.raw(state))
     faults += faults_of(event, places_sound=not faults)
     if faults:
-        return Scored(state=state, event=event, faults=tuple(faults), results=None)
+        return ScoredSnapshot(
+            state=state, event=event, faults=tuple(faults), results=None
+        )
     logs = sum(len(flight.logs) for flight in event.flights)
     results = score(event, pool.for_logs(logs), control=control, keep=pool.keep)
-    return Scored(
+    return ScoredSnapshot(
         state=state,
         event=event,
         faults=(),

@@ -6,7 +6,7 @@ from enum import StrEnum
 from gui.session import Session
 
 
-class Fact(StrEnum):
+class Condition(StrEnum):
     """Something that is so or not."""
 
     EVENT = "event"
@@ -27,34 +27,34 @@ class Fact(StrEnum):
 
 
 REASONS = {
-    Fact.EVENT: "open or make an event first (page Start)",
-    Fact.WRITABLE: "this event can only be read here",
-    Fact.IDLE: "another job is running; wait, or cancel it below",
-    Fact.BUSY: "no job is running",
-    Fact.RESULTS: "there are no results yet",
-    Fact.TASKS: "there is no task yet (page Places & tasks)",
-    Fact.ROSTER: "there are no pilots yet (page Pilots)",
-    Fact.CHOSEN: "choose a row first",
+    Condition.EVENT: "open or make an event first (page Start)",
+    Condition.WRITABLE: "this event can only be read here",
+    Condition.IDLE: "another job is running; wait, or cancel it below",
+    Condition.BUSY: "no job is running",
+    Condition.RESULTS: "there are no results yet",
+    Condition.TASKS: "there is no task yet (page Places & tasks)",
+    Condition.ROSTER: "there are no pilots yet (page Pilots)",
+    Condition.CHOSEN: "choose a row first",
 }
 """Why a command cannot be given, where a fact is missing."""
 
 
-def facts_of(session: Session, *, busy: bool, chosen: bool) -> frozenset[Fact]:
+def facts_of(session: Session, *, busy: bool, chosen: bool) -> frozenset[Condition]:
     """Return the facts that hold now."""
     snapshot, results = session.snapshot, session.results
     holds = {
-        Fact.EVENT: snapshot is not None,
-        Fact.WRITABLE: session.writable,
-        Fact.IDLE: not busy,
-        Fact.BUSY: busy,
-        Fact.RESULTS: results is not None and results.results is not None,
-        Fact.TASKS: snapshot is not None and bool(snapshot.event.tasks),
-        Fact.ROSTER: snapshot is not None and bool(snapshot.event.pilots),
-        Fact.CHOSEN: chosen,
+        Condition.EVENT: snapshot is not None,
+        Condition.WRITABLE: session.writable,
+        Condition.IDLE: not busy,
+        Condition.BUSY: busy,
+        Condition.RESULTS: results is not None and results.results is not None,
+        Condition.TASKS: snapshot is not None and bool(snapshot.event.tasks),
+        Condition.ROSTER: snapshot is not None and bool(snapshot.event.pilots),
+        Condition.CHOSEN: chosen,
     }
     return frozenset(fact for fact, so in holds.items() if so)
 
 
-def why_not(needs: Iterable[Fact], facts: frozenset[Fact]) -> str:
+def why_not(needs: Iterable[Condition], facts: frozenset[Condition]) -> str:
     """Say which facts are missing, as a phrase; empty if none."""
-    return "; ".join(REASONS[fact] for fact in Fact if fact in set(needs) - facts)
+    return "; ".join(REASONS[fact] for fact in Condition if fact in set(needs) - facts)

@@ -7,7 +7,7 @@ from PySide6.QtCore import QModelIndex, QRect, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
-from gui.models.table import ROW_ROLE, Column, TableModel, TableProxy
+from gui.models.table import ROW_ROLE, TableColumn, TableModel, TableProxy
 from gui.parts.cells import TWO, CellDelegate
 from gui.parts.paint import ONE
 from gui.style import LOOK
@@ -23,7 +23,7 @@ LEAST_ROWS, LEAST_COLUMNS = 2, 3
 """What a table shows at the least."""
 
 
-class Table(QTableView):
+class TableView(QTableView):
     """A view with its model and proxy; rows are chosen whole."""
 
     chosen = Signal(object)  # the row, or None
@@ -31,7 +31,7 @@ class Table(QTableView):
 
     def __init__(
         self,
-        columns: Sequence[Column],
+        columns: Sequence[TableColumn],
         name: str,
         *,
         key: Any = None,

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QMainWindow
 
 from gui import ask
 from gui.actions import Actions, Spec, needs
-from gui.finder import Finder, Goal, goals_of
+from gui.finder import Destination, Finder, goals_of
 from gui.frame import Frame
 from gui.help import help_of
 from gui.home import Home
@@ -23,7 +23,7 @@ from gui.pages.registry import HOME, PAGES, START
 from gui.pages.start import StartPage
 from gui.parts.undo import EmptyFieldUndo
 from gui.session import Session
-from gui.state import Fact, facts_of
+from gui.state import Condition, facts_of
 from gui.style import apply
 from gui.theme import NOON, SIZES, THEMES
 from gui.tidy import Tidy
@@ -46,7 +46,7 @@ SPECS = (
         "Change &official…",
         Key.OFFICIAL,
         "Let somebody else take over this desk, as for the second person who enters marks",
-        needs(Fact.EVENT),
+        needs(Condition.EVENT),
     ),
     Spec("task_before", "Task &before", Key.TASK_BEFORE, "Choose it for all pages"),
     Spec("task_after", "Next &task", Key.TASK_AFTER, "Choose it for all pages"),
@@ -57,10 +57,12 @@ SPECS = (
         "Try &again now",
         Key.AGAIN,
         "Score anew, and try the database again",
-        needs(Fact.EVENT),
+        needs(Condition.EVENT),
     ),
-    Spec("cancel_job", "&Stop", Key.STOP, "Stop what is running", needs(Fact.BUSY)),
-    Spec("close_event", "Cl&ose event", Key.CLOSE, "Close it", needs(Fact.EVENT)),
+    Spec(
+        "cancel_job", "&Stop", Key.STOP, "Stop what is running", needs(Condition.BUSY)
+    ),
+    Spec("close_event", "Cl&ose event", Key.CLOSE, "Close it", needs(Condition.EVENT)),
     Spec("close", "&Quit", Key.QUIT, "Close the window"),
 )
 
@@ -315,12 +317,12 @@ class Window(QMainWindow):
         groups = [self.page.actions_, self.page_actions, self.commands]
         self.finder.show_goals([*self._pilots(), *goals_of(groups)])
 
-    def _pilots(self) -> list[Goal]:
+    def _pilots(self) -> list[Destination]:
         snapshot = self.session.snapshot
         page = "pilot" if "pilot" in {page.name for page in self.pages} else "roster"
         pilots = snapshot.event.pilots if snapshot else ()
         return [
-            Goal(
+            Destination(
                 f"{pilot.number}  {pilot.name}",
                 partial(self.lead, page, pilot.number),
                 number=pilot.number,

@@ -14,6 +14,8 @@ from typing import Any
 
 from scorer.errors import Fault, InputError
 from scorer.recount.digests import KEY, check_digests
+from scorer.recount.from_rows import KEY as ENTERED
+from scorer.recount.from_rows import check_whole
 from scorer.recount.links import check_links
 from scorer.recount.marks import check_marks
 from scorer.recount.numbers import (
@@ -30,8 +32,6 @@ from scorer.recount.shape import check_shape
 from scorer.recount.standings import check_standings
 from scorer.recount.steps import check_entries, check_steps
 from scorer.recount.ties import check_parted, parted
-from scorer.recount.whole import KEY as ENTERED
-from scorer.recount.whole import check_whole
 
 FORMAT = 1
 _LOSING = {"smallest": 1, "greatest": -1}

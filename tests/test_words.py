@@ -31,7 +31,7 @@ from scorer.sheets.records import all_tables
 from scorer.sheets.sheet import Sheet
 from scorer.sheets.site import write_site
 from scorer.sheets.slips import slips_setting
-from scorer.sheets.stamp import Stamp, State
+from scorer.sheets.stamp import Binding, Stamp
 from scorer.sheets.tables import csv_bytes
 from scorer.sheets.task_sheet import write_task_sheet
 from scorer.sheets.typeset import PrintWish
@@ -43,7 +43,7 @@ from scorer.words.voice import Voice
 
 SAMPLES = Path(__file__).parents[1] / "sample_events"
 STAMP = Stamp(
-    state=State.PROVISIONAL,
+    state=Binding.PROVISIONAL,
     version=1,
     published_at="2026-09-12T10:05:00Z",
     by="R. Keel",

@@ -7,7 +7,7 @@ computed here but where one line ends and the next begins.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from gui.parts.rows import Row, head
+from gui.parts.rows import ListRow, head
 from gui.theme import Tone
 from scorer.event.finding import Finding, Verdict
 from scorer.event.matter import Closes
@@ -27,7 +27,7 @@ from scorer.words.voice import MINUS, Voice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
+class BillLine:
     """One line of a bill."""
 
     text: str
@@ -49,7 +49,7 @@ class Bill:
     """How one score adds up."""
 
     title: str
-    lines: tuple[Line, ...]
+    lines: tuple[BillLine, ...]
     total: str
     """Whose score it is, in words."""
     score: str
@@ -84,7 +84,7 @@ class _Maker:
 
     # What was measured.
 
-    def _marks(self) -> Iterator[Line]:
+    def _marks(self) -> Iterator[BillLine]:
         for mark in self.score.marks:
             if mark.method == Method.NONE or not mark.steps:
                 continue
@@ -92,17 +92,17 @@ class _Maker:
             text = self._say(first)
             if mark.mark:
                 text = f"{self._say(told.mark_of(mark.mark))}: {text}"
-            yield Line(
+            yield BillLine(
                 text=_capital(text), second=self._joined(rest), closes=Closes.MARKS
             )
 
-    def _result(self) -> Iterator[Line]:
+    def _result(self) -> Iterator[BillLine]:
         score, open_ = self.score, not self.score.settled
         result = told.result(self.voice, self.task, score)
         spread = told.spread(self.voice, self.task, score.sigma)
         if result and spread:
             result = f"{result} ± {spread}"
-        yield Line(
+        yield BillLine(
             text=self.voice.word("bill-result"),
             amount=result or told.group(self.voice, score),
             second=self._joined(score.steps),
@@ -112,7 +112,7 @@ class _Maker:
 
     # What it gives.
 
-    def _points(self) -> tuple[Line, ...]:
+    def _points(self) -> tuple[BillLine, ...]:
         lines = [self._rank()]
         cancelled = self.task.state != "flown"
         taken = 0.0
@@ -125,21 +125,21 @@ class _Maker:
         gap = self.score.score - sum(line.points for line in lines)
         if gap:
             text = self.voice.word("bill-not-under-0")
-            lines.append(Line(text=text, amount=self._signed(gap), points=gap))
+            lines.append(BillLine(text=text, amount=self._signed(gap), points=gap))
         clear = self._clear()
         return (*lines, *([clear] if clear else []))
 
-    def _rank(self) -> Line:
+    def _rank(self) -> BillLine:
         score = self.score
         if self.task.state != "flown":
-            return Line(
+            return BillLine(
                 text=_capital(self.voice.word(f"this-task-is-{self.task.state}"))
             )
         field = number(len(self.task.scores))
         text = self._say(fact("bill-rank", rank=number(score.rank), field=field))
         if score.group is Group.C:
             text = _capital(told.group(self.voice, score))
-        return Line(
+        return BillLine(
             text=text,
             amount=self.voice.value(points(score.formula_points)),
             points=score.formula_points,
@@ -149,12 +149,12 @@ class _Maker:
     def _takes(self, charge: Charge) -> bool:
         return charge.counts and charge.amount.unit is PenaltyUnit.TASK_POINTS
 
-    def _charge(self, charge: Charge, gives: int) -> Line:
+    def _charge(self, charge: Charge, gives: int) -> BillLine:
         waits = charge.ruling.is_open
         amount = self._signed(gives)
         if not self._takes(charge):
             amount = self._uncounted(charge)
-        return Line(
+        return BillLine(
             text=self._cause(charge),
             amount=amount,
             points=gives,
@@ -187,13 +187,13 @@ class _Maker:
             if (ruled.finding.task, ruled.finding.pilot) == key:
                 yield ruled.finding, ruled.state
 
-    def _undecided(self) -> Iterator[Line]:
+    def _undecided(self) -> Iterator[BillLine]:
         """Yield infringements that nothing was charged for."""
         charged = {charge.finding for charge in self.score.charges}
         for finding, state in self._seen():
             if finding.verdict is Verdict.CLEAR or finding.id in charged:
                 continue
-            yield Line(
+            yield BillLine(
                 text=told.finding_title(self.voice, finding),
                 amount=told.decision_word(self.voice, state),
                 second=self._say(finding.says),
@@ -202,7 +202,7 @@ class _Maker:
                 finding=finding.id,
             )
 
-    def _clear(self) -> Line | None:
+    def _clear(self) -> BillLine | None:
         """Name what was checked and found in order."""
         seen = [f for f, _ in self._seen() if f.verdict is Verdict.CLEAR]
         if not seen:
@@ -210,7 +210,7 @@ class _Maker:
         titles = dict.fromkeys(told.finding_title(self.voice, f) for f in seen)
         first, *rest = titles
         named = ", ".join((first, *(t[:1].lower() + t[1:] for t in rest)))
-        return Line(
+        return BillLine(
             text=named, amount=self.voice.word("bill-nothing-found"), tone=Tone.MUTED
         )
 
@@ -227,10 +227,10 @@ class _Maker:
         return f"{MINUS}{said}" if gives < 0 else f"+{said}" if gives else said
 
 
-def rows_of(bill: Bill) -> list[Row]:
+def rows_of(bill: Bill) -> list[ListRow]:
     """Return the lines of a bill as rows of a list."""
     return [
-        Row(
+        ListRow(
             key=(bill.title, place, line.text),
             name=line.text,
             second=line.second,
@@ -243,9 +243,9 @@ def rows_of(bill: Bill) -> list[Row]:
     ]
 
 
-def rows_of_all(results: Results, pilot: int, only: int | None = None) -> list[Row]:
+def rows_of_all(results: Results, pilot: int, only: int | None = None) -> list[ListRow]:
     """Return the bills of a pilot under the names of their tasks, each with its sum."""
-    rows: list[Row] = []
+    rows: list[ListRow] = []
     for task in results.tasks:
         score = task.score_of(pilot)
         if score is None or only not in {None, task.task}:
@@ -254,7 +254,9 @@ def rows_of_all(results: Results, pilot: int, only: int | None = None) -> list[R
         rows.append(head(told.task_title(results.voice, task)))
         rows += [replace(row, data=(task.task, row.data)) for row in rows_of(bill)]
         rows.append(
-            Row(key=(bill.title, "sum"), name=bill.total, at=bill.score, strong=True)
+            ListRow(
+                key=(bill.title, "sum"), name=bill.total, at=bill.score, strong=True
+            )
         )
     return rows
 
@@ -269,7 +271,7 @@ def hidden_bill(voice: Voice, task: int) -> Bill:
     hidden = voice.word("hidden-until-entered-twice")
     return Bill(
         title=voice.say(fact("bill-title", **own)),
-        lines=(Line(text=hidden, closes=Closes.MARKS, tone=Tone.MUTED),),
+        lines=(BillLine(text=hidden, closes=Closes.MARKS, tone=Tone.MUTED),),
         total=voice.say(fact("bill-total", **own)),
         score="",
     )

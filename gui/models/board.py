@@ -6,7 +6,7 @@ from enum import StrEnum
 
 from gui.models.logs import LogRow, LogState
 from gui.models.marks import MarkRow, MarkState
-from gui.snapshot import Scored, Snapshot
+from gui.snapshot import ScoredSnapshot, Snapshot
 from scorer.event.model import Task
 from scorer.facts import count, fact, term
 from scorer.facts import pilot as pilot_value
@@ -73,7 +73,10 @@ class Board:
 
 
 def mark_board(
-    snapshot: Snapshot, scored: Scored | None, task: Task, rows: Sequence[MarkRow]
+    snapshot: Snapshot,
+    scored: ScoredSnapshot | None,
+    task: Task,
+    rows: Sequence[MarkRow],
 ) -> Board:
     """Say of every pilot of a task whose entry is left.
 
@@ -106,7 +109,10 @@ def _entered(own: Sequence[MarkState], *, known: bool, twice: bool) -> CellState
 
 
 def log_board(
-    snapshot: Snapshot, scored: Scored | None, task: Task, rows: Sequence[LogRow]
+    snapshot: Snapshot,
+    scored: ScoredSnapshot | None,
+    task: Task,
+    rows: Sequence[LogRow],
 ) -> Board:
     """Say of every pilot of a task whether a log, a mark or a report accounts for them."""
     counts = {r.pilot for r in _of_flight(rows, task) if r.state is LogState.COUNTS}
@@ -132,7 +138,7 @@ def _of_flight(rows: Iterable[LogRow], task: Task) -> Iterator[LogRow]:
 
 
 def known_pilots(
-    snapshot: Snapshot, scored: Scored | None, task: Task
+    snapshot: Snapshot, scored: ScoredSnapshot | None, task: Task
 ) -> Iterator[int]:
     """Yield of whom a log or a report tells something."""
     flight = snapshot.flight(task.flight)
@@ -156,7 +162,7 @@ def _entries(snapshot: Snapshot, task: Task) -> Iterator[int]:
             yield pilot
 
 
-def _missing(scored: Scored | None, task: Task) -> frozenset[int]:
+def _missing(scored: ScoredSnapshot | None, task: Task) -> frozenset[int]:
     results = scored.results if scored is not None else None
     own = results.task(task.number) if results else None
     return frozenset(own.missing) if own else frozenset()

@@ -22,7 +22,7 @@ NAMED = 3
 """More pilots than this are counted, not named, in a line."""
 
 
-class Check(StrEnum):
+class LineState(StrEnum):
     """How a line stands."""
 
     DONE = "done"
@@ -31,7 +31,7 @@ class Check(StrEnum):
     BLOCKS = "blocks"
 
 
-class Part(StrEnum):
+class ChecklistPart(StrEnum):
     """The lines; the last three stand there only while something is in them."""
 
     ACCOUNTED = "accounted"
@@ -46,33 +46,33 @@ class Part(StrEnum):
     BOARD = "board"
 
 
-SEVEN = tuple(Part)[:7]
+SEVEN = tuple(ChecklistPart)[:7]
 _OF_KIND = {
-    "unsettled": Part.TWICE,
-    "keying": Part.TWICE,
-    "not-flown": Part.ACCOUNTED,
-    "result-lost": Part.ACCOUNTED,
+    "unsettled": ChecklistPart.TWICE,
+    "keying": ChecklistPart.TWICE,
+    "not-flown": ChecklistPart.ACCOUNTED,
+    "result-lost": ChecklistPart.ACCOUNTED,
 }
 _OF_PAGE = {
-    Closes.PILOTS: Part.ACCOUNTED,
-    Closes.TASKS: Part.ACCOUNTED,
-    Closes.REPORTS: Part.ACCOUNTED,
-    Closes.MARKS: Part.FIT,
-    Closes.COMPARE: Part.FIT,
-    Closes.INFRINGEMENTS: Part.DECIDED,
-    Closes.LOGS: Part.LOGS,
-    Closes.PLACES: Part.LOGS,
-    Closes.RULES: Part.RULES,
-    Closes.JOURNAL: Part.DESKS,
-    Closes.COMPLAINTS: Part.COMPLAINTS,
-    Closes.PUBLISH: Part.BOARD,
+    Closes.PILOTS: ChecklistPart.ACCOUNTED,
+    Closes.TASKS: ChecklistPart.ACCOUNTED,
+    Closes.REPORTS: ChecklistPart.ACCOUNTED,
+    Closes.MARKS: ChecklistPart.FIT,
+    Closes.COMPARE: ChecklistPart.FIT,
+    Closes.INFRINGEMENTS: ChecklistPart.DECIDED,
+    Closes.LOGS: ChecklistPart.LOGS,
+    Closes.PLACES: ChecklistPart.LOGS,
+    Closes.RULES: ChecklistPart.RULES,
+    Closes.JOURNAL: ChecklistPart.DESKS,
+    Closes.COMPLAINTS: ChecklistPart.COMPLAINTS,
+    Closes.PUBLISH: ChecklistPart.BOARD,
 }
 
 
-def part_of(matter: Matter) -> Part:
+def part_of(matter: Matter) -> ChecklistPart:
     """Return the line a matter stands in."""
     if matter.accepted:
-        return Part.ACCEPTED
+        return ChecklistPart.ACCEPTED
     return _OF_KIND.get(matter.kind.name) or _OF_PAGE[matter.kind.closes]
 
 
@@ -80,8 +80,8 @@ def part_of(matter: Matter) -> Part:
 class CheckLine:
     """One line of the checklist."""
 
-    part: Part
-    check: Check
+    part: ChecklistPart
+    check: LineState
     title: str
     proof: str
     matters: tuple[Matter, ...] = ()
@@ -110,7 +110,7 @@ class Checklist:
     @property
     def blocked(self) -> int:
         """How many lines keep the results from going up."""
-        return sum(line.check is Check.BLOCKS for line in self.lines)
+        return sum(line.check is LineState.BLOCKS for line in self.lines)
 
 
 def checklist(outlook: Outlook) -> Checklist:
@@ -134,30 +134,34 @@ class _Maker:
 
     def checklist(self) -> Checklist:
         """Gather matters by line, then say each line."""
-        found: dict[Part, list[Matter]] = {part: [] for part in Part}
+        found: dict[ChecklistPart, list[Matter]] = {part: [] for part in ChecklistPart}
         for matter in self.outlook.open:
             found[part_of(matter)].append(matter)
         others = [r for r in self.outlook.refused if r.matter is None]
         lines = [self._line(part, found[part]) for part in SEVEN]
         lines += [
             self._line(part, found[part])
-            for part in (Part.DESKS, Part.COMPLAINTS, Part.BOARD)
+            for part in (
+                ChecklistPart.DESKS,
+                ChecklistPart.COMPLAINTS,
+                ChecklistPart.BOARD,
+            )
             if found[part]
         ]
         lines += [self._refusal(refusal) for refusal in others]
         stage = self.outlook.wish.stage
         refused = bool(self.outlook.refused)
         title = self.voice.word(f"check-{'not-ready' if refused else 'ready'}-{stage}")
-        done = sum(line.check is not Check.BLOCKS for line in lines)
+        done = sum(line.check is not LineState.BLOCKS for line in lines)
         so_many = fact("check-done", done=number(done), lines=number(len(lines)))
         return Checklist(title=title, done=self.voice.say(so_many), lines=tuple(lines))
 
-    def _line(self, part: Part, matters: Sequence[Matter]) -> CheckLine:
+    def _line(self, part: ChecklistPart, matters: Sequence[Matter]) -> CheckLine:
         counted = sum(len(matter.each) for matter in matters)
         if not matters:
             return CheckLine(
                 part=part,
-                check=Check.DONE,
+                check=LineState.DONE,
                 title=self.voice.word(f"check-{part}"),
                 proof=self._proof(part),
             )
@@ -165,7 +169,7 @@ class _Maker:
         title = Fact(f"check-{part}-open", (("matters", count(counted)),))
         return CheckLine(
             part=part,
-            check=Check.BLOCKS if blocks else Check.WAITS,
+            check=LineState.BLOCKS if blocks else LineState.WAITS,
             title=self.voice.say(title),
             proof=self._whom(part, matters),
             matters=tuple(matters),
@@ -176,15 +180,18 @@ class _Maker:
         sentence = self.voice.sentence(refusal.says)
         title, _, rest = sentence.partition(". ")
         return CheckLine(
-            part=Part.BOARD, check=Check.BLOCKS, title=title.rstrip("."), proof=rest
+            part=ChecklistPart.BOARD,
+            check=LineState.BLOCKS,
+            title=title.rstrip("."),
+            proof=rest,
         )
 
     # Whom it is about.
 
-    def _whom(self, part: Part, matters: Iterable[Matter]) -> str:
+    def _whom(self, part: ChecklistPart, matters: Iterable[Matter]) -> str:
         """Name the pilots; where there are none, say what is so."""
         listed = list(matters)
-        if part is Part.ACCEPTED:
+        if part is ChecklistPart.ACCEPTED:
             return " ".join(self._accepted(matter) for matter in listed)
         pilots = dict.fromkeys(n for matter in listed for n in matter.pilots)
         if not pilots:
@@ -208,22 +215,22 @@ class _Maker:
 
     # What proves that a line is done.
 
-    def _proof(self, part: Part) -> str:
-        if part is Part.ACCOUNTED:
+    def _proof(self, part: ChecklistPart) -> str:
+        if part is ChecklistPart.ACCOUNTED:
             return self._counted(part, self._groups())
-        if part is Part.TWICE:
+        if part is ChecklistPart.TWICE:
             return self._counted(part, self._entries())
-        if part is Part.DECIDED:
+        if part is ChecklistPart.DECIDED:
             return self._counted(part, self._decisions())
-        if part is Part.LOGS:
+        if part is ChecklistPart.LOGS:
             return self._counted(part, self._logs())
-        if part is Part.RULES:
+        if part is ChecklistPart.RULES:
             known = self.event.book.provenance.values()
             own = sum(rule.certainty is Certainty.EVENT for rule in known)
             return self._counted(part, Counter(answered=own))
         return ""
 
-    def _counted(self, part: Part, found: Counter[str]) -> str:
+    def _counted(self, part: ChecklistPart, found: Counter[str]) -> str:
         """Say what there is how often, leaving out what there is not."""
         said = [
             self.voice.say(Fact(f"proof-{part}-{name}", (("count", count(many)),)))

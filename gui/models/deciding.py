@@ -36,7 +36,7 @@ WITH_AMOUNT = frozenset(GIVEN) - {Decision.AVERAGE}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class AskedDecision:
     """One decision as it is being made."""
 
     pilot: int
@@ -48,7 +48,7 @@ class Asked:
     """Infringement it is about, where it is about one."""
 
 
-def read_amount(event: Event, asked: Asked, text: str) -> Asked:
+def read_amount(event: Event, asked: AskedDecision, text: str) -> AskedDecision:
     """Return a decision with the amount typed; raise ScorerError where there is none."""
     if asked.decision not in WITH_AMOUNT:
         return asked
@@ -68,8 +68,8 @@ def read_amount(event: Event, asked: Asked, text: str) -> Asked:
     return _with(asked, amount)
 
 
-def _with(asked: Asked, amount: float) -> Asked:
-    return Asked(
+def _with(asked: AskedDecision, amount: float) -> AskedDecision:
+    return AskedDecision(
         pilot=asked.pilot, task=asked.task, decision=asked.decision, amount=amount
     )
 
@@ -79,7 +79,7 @@ def _is_length(event: Event, number_: int) -> bool:
     return own is not None and TASK_KINDS[own.kind].unit in {"m", "km"}
 
 
-def decision_says(event: Event, asked: Asked) -> Fact:
+def decision_says(event: Event, asked: AskedDecision) -> Fact:
     """State what will be recorded."""
     values: list[tuple[str, Value]] = [
         ("pilot", pilot(asked.pilot)),
@@ -92,7 +92,7 @@ def decision_says(event: Event, asked: Asked) -> Fact:
     return Fact(f"decide-{asked.decision}", tuple(values))
 
 
-def _amount(event: Event, asked: Asked) -> Value:
+def _amount(event: Event, asked: AskedDecision) -> Value:
     amount = asked.amount or 0.0
     if asked.decision is not Decision.RESULT:
         return points(amount)
@@ -100,7 +100,7 @@ def _amount(event: Event, asked: Asked) -> Value:
 
 
 def decision_drafts(
-    snapshot: Snapshot, ledger: Ledger, asked: Asked, *, why: str, by: str
+    snapshot: Snapshot, ledger: Ledger, asked: AskedDecision, *, why: str, by: str
 ) -> Sequence[Draft]:
     """Return the entries that record a decision; raise ScorerError where none fits.
 
@@ -125,7 +125,7 @@ def decision_drafts(
     return enter(snapshot.state, "rulings", given, why.strip())
 
 
-def _unit(event: Event, asked: Asked) -> str:
+def _unit(event: Event, asked: AskedDecision) -> str:
     match asked.decision:
         case Decision.BONUS | Decision.SCORE | Decision.IMPOSE:
             return str(PenaltyUnit.TASK_POINTS)

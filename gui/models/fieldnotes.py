@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from gui.livecheck import known_in
-from gui.models.table import RIGHT, Column
+from gui.models.table import RIGHT, TableColumn
 from gui.snapshot import Snapshot
 from scorer.errors import Fault
 from scorer.event.model import Flight, ReportKind, TargetEvent
-from scorer.event.raw import Row
+from scorer.event.raw import RawRow
 from scorer.event.reading import Faults
 from scorer.event.rows import read_declaration, read_report, read_target_line
 from scorer.facts import fact, words
@@ -148,7 +148,7 @@ def faults_of(
 ) -> dict[str, str]:
     """Return what is wrong with a row, by column, as scoring would."""
     faults = Faults()
-    KINDS[what].read(Row(fields=fields), known_in(snapshot, flight), faults)
+    KINDS[what].read(RawRow(fields=fields), known_in(snapshot, flight), faults)
     found = {fault.field or "": _told(fault) for fault in faults.found}
     if what == DECLARED and "goal" not in fields:
         found["goal"] = Voice().word("note-goal-needed")
@@ -187,10 +187,10 @@ def _by(row: NoteRow) -> str:
 
 
 COLUMNS = (
-    Column("Task", lambda r: r.task, align=RIGHT),
-    Column("No.", lambda r: r.pilot or None, text=_pilot, align=RIGHT),
-    Column("Pilot", lambda r: r.name, width=24, rest=True),
-    Column("What", lambda r: r.title, text=_what, width=34),
-    Column("Time", lambda r: r.fields.get("time", "")),
-    Column("By", lambda r: r.by, text=_by, width=34),
+    TableColumn("Task", lambda r: r.task, align=RIGHT),
+    TableColumn("No.", lambda r: r.pilot or None, text=_pilot, align=RIGHT),
+    TableColumn("Pilot", lambda r: r.name, width=24, rest=True),
+    TableColumn("What", lambda r: r.title, text=_what, width=34),
+    TableColumn("Time", lambda r: r.fields.get("time", "")),
+    TableColumn("By", lambda r: r.by, text=_by, width=34),
 )

@@ -7,7 +7,7 @@ from enum import IntEnum
 
 from gui.models.results import sheet_of
 from gui.parts.factrow import Told
-from gui.snapshot import Scored
+from gui.snapshot import ScoredSnapshot
 from scorer.event.finding import Amount, Finding, Verdict
 from scorer.event.model import Event, PenaltyUnit, Report
 from scorer.facts import (
@@ -43,7 +43,7 @@ SHARED = frozenset({"launch", "scoring", "night"})
 """Sections of the rules whose breaches have one cause for many."""
 
 
-class Group(IntEnum):
+class FindingGroup(IntEnum):
     """How far an infringement has come."""
 
     TO_DECIDE = 0
@@ -62,7 +62,7 @@ class FindingRow:
     """The others it stands for, this one among them; empty = itself alone."""
     weight: tuple[float, ...]
     """Smaller = matters more."""
-    group: Group
+    group: FindingGroup
     number: str
     name: str
     second: str
@@ -72,7 +72,7 @@ class FindingRow:
     @property
     def open(self) -> bool:
         """Tell whether nobody has decided it, and somebody should."""
-        return self.group in {Group.TO_DECIDE, Group.ON_HOLD}
+        return self.group in {FindingGroup.TO_DECIDE, FindingGroup.ON_HOLD}
 
     @property
     def each(self) -> tuple[RuledFinding, ...]:
@@ -86,7 +86,9 @@ class FindingRow:
         return f"{mine.kind}:{mine.task}:all" if self.members else mine.id
 
 
-def finding_rows(scored: Scored | None, task: int | None = None) -> list[FindingRow]:
+def finding_rows(
+    scored: ScoredSnapshot | None, task: int | None = None
+) -> list[FindingRow]:
     """List all infringements, of one task if given, what matters most first."""
     sheet = sheet_of(scored)
     if sheet is None:
@@ -96,14 +98,14 @@ def finding_rows(scored: Scored | None, task: int | None = None) -> list[Finding
     return sorted(rows, key=lambda row: (row.group, row.weight))
 
 
-def group_of(ruled: RuledFinding) -> Group:
+def group_of(ruled: RuledFinding) -> FindingGroup:
     """Tell how far an infringement has come."""
     if ruled.state is RulingState.HOLD:
-        return Group.ON_HOLD
+        return FindingGroup.ON_HOLD
     if ruled.state is not RulingState.UNRULED:
-        return Group.DECIDED
+        return FindingGroup.DECIDED
     clear = ruled.finding.verdict is Verdict.CLEAR
-    return Group.LET_PASS if clear else Group.TO_DECIDE
+    return FindingGroup.LET_PASS if clear else FindingGroup.TO_DECIDE
 
 
 def _together(found: Iterable[RuledFinding]) -> list[tuple[RuledFinding, ...]]:
@@ -111,7 +113,9 @@ def _together(found: Iterable[RuledFinding]) -> list[tuple[RuledFinding, ...]]:
     alike: dict[object, list[RuledFinding]] = defaultdict(list)
     for ruled in found:
         own = ruled.finding
-        shared = group_of(ruled) is Group.TO_DECIDE and own.kind.section in SHARED
+        shared = (
+            group_of(ruled) is FindingGroup.TO_DECIDE and own.kind.section in SHARED
+        )
         alike[(own.kind.name, own.task) if shared else own.id].append(ruled)
     rows: list[tuple[RuledFinding, ...]] = []
     for several in alike.values():
@@ -172,7 +176,7 @@ class Detail:
     facts: tuple[Told, ...]
 
 
-def detail_of(scored: Scored, row: FindingRow) -> Detail | None:
+def detail_of(scored: ScoredSnapshot, row: FindingRow) -> Detail | None:
     """Say all that a row is decided on; None without results."""
     sheet = sheet_of(scored)
     if sheet is None:
@@ -222,9 +226,9 @@ def _measure_of(finding: Finding) -> Measure:
 
 def _second(ruled: RuledFinding, short: Fact) -> Fact:
     group = group_of(ruled)
-    if group in {Group.TO_DECIDE, Group.LET_PASS}:
+    if group in {FindingGroup.TO_DECIDE, FindingGroup.LET_PASS}:
         return short
-    if group is Group.ON_HOLD:
+    if group is FindingGroup.ON_HOLD:
         since = ruled.ruling.at if ruled.ruling else ""
         return fact("short-held", since=words(since[-8:-3] if since else "–"))
     decided = term(f"ruling-{ruled.state}")

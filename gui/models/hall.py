@@ -18,8 +18,8 @@ from scorer.ledger.publish import Read, what_is_up
 from scorer.ledger.replay import State
 from scorer.ledger.up import Put, where_tasks_stand
 from scorer.sheets.edition import stage_of_task
+from scorer.sheets.stamp import Binding as Stage
 from scorer.sheets.stamp import Stamp, TaskStage, utc
-from scorer.sheets.stamp import State as Stage
 from scorer.words.voice import Voice
 
 FIRST = 10

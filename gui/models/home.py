@@ -9,12 +9,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
-from gui.models.checklist import Part, part_of
+from gui.models.checklist import ChecklistPart, part_of
 from gui.models.matters import MatterList
-from gui.parts.rows import Row, head
-from gui.parts.signs import Sign
+from gui.parts.rows import ListRow, head
+from gui.parts.signs import RowSign
 from gui.places_of import page_of
-from gui.snapshot import Scored, Snapshot
+from gui.snapshot import ScoredSnapshot, Snapshot
 from scorer.event.matter import Blocks, Decides, Matter
 from scorer.event.model import Task, TaskState
 from scorer.event.moments import EventTime
@@ -22,7 +22,13 @@ from scorer.facts import count, fact, number, words
 from scorer.scoring.results import Results
 from scorer.words.voice import Voice
 
-CARD_PARTS = (Part.ACCOUNTED, Part.TWICE, Part.FIT, Part.LOGS, Part.DECIDED)
+CARD_PARTS = (
+    ChecklistPart.ACCOUNTED,
+    ChecklistPart.TWICE,
+    ChecklistPart.FIT,
+    ChecklistPart.LOGS,
+    ChecklistPart.DECIDED,
+)
 
 
 def open_matters(listed: MatterList, task: Task | None) -> tuple[Matter, ...]:
@@ -48,7 +54,7 @@ def counts_of(matters: Iterable[Matter]) -> Counter[str]:
 
 def home_rows(
     matters: Sequence[Matter], voice: Voice, titles: dict[str, str]
-) -> list[Row]:
+) -> list[ListRow]:
     """List matters under what they keep results from; `titles` are those of pages."""
     rows = []
     for blocks in Blocks:
@@ -59,7 +65,7 @@ def home_rows(
     return rows
 
 
-def _row(matter: Matter, voice: Voice, titles: dict[str, str]) -> Row:
+def _row(matter: Matter, voice: Voice, titles: dict[str, str]) -> ListRow:
     blocks = matter.blocks is not Blocks.NOTHING
     title, says = voice.title(matter.kind.name), voice.sentence(matter.says)
     page = titles[page_of(matter)]
@@ -72,7 +78,7 @@ def _row(matter: Matter, voice: Voice, titles: dict[str, str]) -> Row:
         name = voice.say(fact("home-pilots", pilots=count(len(matter.pilots))))
     else:
         name = page if blocks else where
-    return Row(
+    return ListRow(
         key=matter.key,
         number=str(one) if one is not None else "",
         name=name,
@@ -80,7 +86,7 @@ def _row(matter: Matter, voice: Voice, titles: dict[str, str]) -> Row:
         says=title if blocks else says,
         then=says if blocks else "",
         at=at,
-        sign=Sign.WAITS if matter.kind.decides is Decides.JURY else Sign.NONE,
+        sign=RowSign.WAITS if matter.kind.decides is Decides.JURY else RowSign.NONE,
         strong=blocks,
         link=True,
         data=matter,
@@ -128,7 +134,7 @@ class TaskCard:
 
 
 def task_cards(
-    snapshot: Snapshot, scored: Scored | None, matters: Sequence[Matter]
+    snapshot: Snapshot, scored: ScoredSnapshot | None, matters: Sequence[Matter]
 ) -> list[TaskCard]:
     """Return a card for each task that is not cancelled."""
     voice = Voice.of(snapshot.event)
@@ -180,17 +186,19 @@ def _of(matter: Matter, task: Task) -> bool:
     return bool(matter.flight) and matter.flight == task.flight
 
 
-def _totals(task: Task, results: Results | None) -> dict[Part, int]:
+def _totals(task: Task, results: Results | None) -> dict[ChecklistPart, int]:
     found = results.task(task.number) if results else None
     if results is None or found is None:
         return {}
     logs = (f for f in results.flights if f.id == task.flight)
     marks = sum(len(score.marks) for score in found.scores)
     return {
-        Part.ACCOUNTED: len(found.scores),
-        Part.TWICE: marks,
-        Part.LOGS: sum(log.counts for flight in logs for log in flight.logs),
-        Part.DECIDED: sum(r.finding.task == task.number for r in results.findings),
+        ChecklistPart.ACCOUNTED: len(found.scores),
+        ChecklistPart.TWICE: marks,
+        ChecklistPart.LOGS: sum(log.counts for flight in logs for log in flight.logs),
+        ChecklistPart.DECIDED: sum(
+            r.finding.task == task.number for r in results.findings
+        ),
     }
 
 

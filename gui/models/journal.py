@@ -6,7 +6,7 @@ from functools import cached_property
 from zoneinfo import ZoneInfo
 
 from gui.blind import may_see
-from gui.models.table import Column
+from gui.models.table import TableColumn
 from gui.snapshot import Snapshot
 from gui.theme import Tone
 from scorer.event.moments import EventTime
@@ -150,11 +150,11 @@ def whom(act: Act, acts: Mapping[EntryId, Act]) -> frozenset[int]:
 
 
 COLUMNS = (
-    Column("At", lambda r: r.entry.order, text=lambda r: r.at),
-    Column("Desk", lambda r: r.entry.label),
-    Column("Who", lambda r: r.entry.who),
-    Column("Kind", lambda r: r.kind),
-    Column("About", lambda r: r.about, width=44),
-    Column("Why", lambda r: r.entry.why, width=26),
-    Column("Since then", lambda r: r.stands, tone=lambda _: Tone.MUTED),
+    TableColumn("At", lambda r: r.entry.order, text=lambda r: r.at),
+    TableColumn("Desk", lambda r: r.entry.label),
+    TableColumn("Who", lambda r: r.entry.who),
+    TableColumn("Kind", lambda r: r.kind),
+    TableColumn("About", lambda r: r.about, width=44),
+    TableColumn("Why", lambda r: r.entry.why, width=26),
+    TableColumn("Since then", lambda r: r.stands, tone=lambda _: Tone.MUTED),
 )

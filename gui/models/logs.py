@@ -6,8 +6,8 @@ from enum import StrEnum
 from pathlib import PurePosixPath
 from zoneinfo import ZoneInfo
 
-from gui.models.table import RIGHT, Column
-from gui.snapshot import Scored, Snapshot
+from gui.models.table import RIGHT, TableColumn
+from gui.snapshot import ScoredSnapshot, Snapshot
 from gui.theme import Tone
 from scorer.event import matters
 from scorer.event.moments import at
@@ -60,7 +60,7 @@ class LogRow:
     """What the log's clock, gaps or pilot make doubtful."""
 
 
-def log_rows(snapshot: Snapshot, scored: Scored | None) -> list[LogRow]:
+def log_rows(snapshot: Snapshot, scored: ScoredSnapshot | None) -> list[LogRow]:
     """List all logs, those that need people first."""
     summaries = _summaries(scored)
     zone = ZoneInfo(snapshot.event.time_zone)
@@ -94,7 +94,7 @@ def without_log(snapshot: Snapshot, rows: list[LogRow], flight: str) -> list[int
     return [p.number for p in snapshot.event.pilots if p.number not in have]
 
 
-def _summaries(scored: Scored | None) -> Mapping[tuple[str, str], LogSummary]:
+def _summaries(scored: ScoredSnapshot | None) -> Mapping[tuple[str, str], LogSummary]:
     if scored is None or scored.results is None:
         return {}
     return {
@@ -104,7 +104,7 @@ def _summaries(scored: Scored | None) -> Mapping[tuple[str, str], LogSummary]:
     }
 
 
-def _warned(scored: Scored | None) -> Mapping[tuple[str, int | None], str]:
+def _warned(scored: ScoredSnapshot | None) -> Mapping[tuple[str, int | None], str]:
     """Put together what the score warns of about each pilot's log."""
     found: dict[tuple[str, int | None], str] = {}
     results = scored.results if scored is not None else None
@@ -116,7 +116,7 @@ def _warned(scored: Scored | None) -> Mapping[tuple[str, int | None], str]:
     return found
 
 
-def _likely(scored: Scored | None) -> Mapping[tuple[str, str], tuple[int, ...]]:
+def _likely(scored: ScoredSnapshot | None) -> Mapping[tuple[str, str], tuple[int, ...]]:
     """Return whose logs that are asked about may be, by flight and log."""
     results = scored.results if scored is not None else None
     asked = {matters.LOG_PILOT, matters.LOG_UNMATCHED}
@@ -208,23 +208,27 @@ def _span(row: LogRow) -> str:
 
 
 COLUMNS = (
-    Column(
+    TableColumn(
         "State",
         lambda r: list(LogState).index(r.state),
         text=lambda r: str(r.state),
         tone=lambda r: TONES[r.state],
     ),
-    Column("No.", lambda r: r.pilot, align=RIGHT),
-    Column("Pilot", lambda r: r.pilot_name, width=26, rest=True),
-    Column(
+    TableColumn("No.", lambda r: r.pilot, align=RIGHT),
+    TableColumn("Pilot", lambda r: r.pilot_name, width=26, rest=True),
+    TableColumn(
         "Log, and how it was given",
         lambda r: r.name,
         text=lambda r: f"{r.name}\n{_given(r)}",
         tip=lambda r: f"{r.name}\n{r.notes}",
         width=30,
     ),
-    Column("Give it to", lambda r: r.proposed, tone=lambda _: Tone.ACCENT, width=30),
-    Column("Launch", lambda r: r.launch, text=_span),
-    Column("Height checked", _ground, width=16),
-    Column("Worth knowing", lambda r: r.warning, tone=lambda _: Tone.WARN, width=40),
+    TableColumn(
+        "Give it to", lambda r: r.proposed, tone=lambda _: Tone.ACCENT, width=30
+    ),
+    TableColumn("Launch", lambda r: r.launch, text=_span),
+    TableColumn("Height checked", _ground, width=16),
+    TableColumn(
+        "Worth knowing", lambda r: r.warning, tone=lambda _: Tone.WARN, width=40
+    ),
 )

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from gui.blind import may_see, own_keying
-from gui.models.table import RIGHT, Column
+from gui.models.table import RIGHT, TableColumn
 from gui.snapshot import Snapshot
 from gui.theme import Tone
 from scorer.event.model import Pilot, ReportKind, Task
@@ -328,12 +328,12 @@ _BESIDE_TONES = {
     WithFirst.WAITING: Tone.WARN,
 }
 OWN_COLUMNS = (
-    Column("No.", lambda r: r.pilot, align=RIGHT),
-    Column("Pilot", lambda r: r.name, width=24, rest=True),
-    Column("Mark", lambda r: r.mark),
-    Column("Your entry", lambda r: r.value, align=RIGHT, width=24),
-    Column("At", lambda r: r.order, text=lambda r: r.at),
-    Column(
+    TableColumn("No.", lambda r: r.pilot, align=RIGHT),
+    TableColumn("Pilot", lambda r: r.name, width=24, rest=True),
+    TableColumn("Mark", lambda r: r.mark),
+    TableColumn("Your entry", lambda r: r.value, align=RIGHT, width=24),
+    TableColumn("At", lambda r: r.order, text=lambda r: r.at),
+    TableColumn(
         "With the first",
         lambda r: r.beside,
         text=lambda r: str(r.beside),
@@ -344,16 +344,16 @@ OWN_COLUMNS = (
 
 
 COLUMNS = (
-    Column("No.", lambda r: r.pilot, align=RIGHT),
-    Column("Pilot", lambda r: r.name, tip=lambda r: r.registration, width=28),
-    Column("Mark", lambda r: r.mark),
-    Column(
+    TableColumn("No.", lambda r: r.pilot, align=RIGHT),
+    TableColumn("Pilot", lambda r: r.name, tip=lambda r: r.registration, width=28),
+    TableColumn("Mark", lambda r: r.mark),
+    TableColumn(
         "State",
         lambda r: list(MarkState).index(r.state),
         text=lambda r: str(r.state),
         tone=lambda r: TONES[r.state],
     ),
-    Column(
+    TableColumn(
         "Entered",
         lambda r: r.metres,
         text=lambda r: r.value,
@@ -361,10 +361,10 @@ COLUMNS = (
         tone=lambda r: Tone.MUTED if r.value == HIDDEN else Tone.PLAIN,
         width=22,
     ),
-    Column("Entered by", lambda r: r.by, width=24),
-    Column("Time", lambda r: r.time),
-    Column("Method", lambda r: r.method),
-    Column("Note", lambda r: r.note, width=24),
-    Column("Worth knowing", lambda r: r.warning, tone=lambda _: Tone.WARN),
+    TableColumn("Entered by", lambda r: r.by, width=24),
+    TableColumn("Time", lambda r: r.time),
+    TableColumn("Method", lambda r: r.method),
+    TableColumn("Note", lambda r: r.note, width=24),
+    TableColumn("Worth knowing", lambda r: r.warning, tone=lambda _: Tone.WARN),
 )
 """Columns of the keying page."""

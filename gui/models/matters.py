@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from gui.blind import hidden_matter, hidden_slots, pairs_of
-from gui.snapshot import Scored, Snapshot
+from gui.snapshot import ScoredSnapshot, Snapshot
 from scorer.event.matter import Matter, grouped, in_order, readiness
 from scorer.ledger.matters import matters
 from scorer.words.voice import Voice
@@ -40,7 +40,7 @@ class MatterList:
 
 
 def matter_list(
-    snapshot: Snapshot, scored: Scored | None, who: str, now: datetime
+    snapshot: Snapshot, scored: ScoredSnapshot | None, who: str, now: datetime
 ) -> MatterList:
     """List all matters of an event; without results those that entries leave open."""
     voice = Voice.of(snapshot.event)

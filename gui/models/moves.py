@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from gui.models.table import RIGHT, Column
+from gui.models.table import RIGHT, TableColumn
 from gui.theme import Tone
 from scorer.ledger.changes import Change
 from scorer.scoring.told import DASH
@@ -118,31 +118,33 @@ def _before(pair: tuple[int | None, int | None]) -> str:
     return "" if pair[0] == pair[1] else DASH if pair[0] is None else str(pair[0])
 
 
-def columns(voice: Voice) -> tuple[Column, ...]:
+def columns(voice: Voice) -> tuple[TableColumn, ...]:
     """Return the columns of the list."""
 
-    def both(name: str, title: str) -> tuple[Column, Column]:
+    def both(name: str, title: str) -> tuple[TableColumn, TableColumn]:
         def before(row: Any) -> str:
             return _before(getattr(row, name))
 
         def after(row: Any) -> str:
             return _after(getattr(row, name))
 
-        first = Column(
+        first = TableColumn(
             title,
             lambda row: getattr(row, name)[0],
             text=before,
             align=RIGHT,
             tone=lambda _: Tone.MUTED,
         )
-        return first, Column("", lambda row: getattr(row, name)[1], text=after)
+        return first, TableColumn("", lambda row: getattr(row, name)[1], text=after)
 
     return (
-        Column(voice.word("head-number"), lambda row: row.pilot, align=RIGHT),
-        Column(voice.word("head-pilot"), lambda row: row.name, width=24),
+        TableColumn(voice.word("head-number"), lambda row: row.pilot, align=RIGHT),
+        TableColumn(voice.word("head-pilot"), lambda row: row.name, width=24),
         *both("ranks", voice.word("head-rank")),
         *both("scores", voice.word("head-score")),
-        Column(voice.word("moves-why"), lambda row: row.why, tone=lambda _: Tone.MUTED),
+        TableColumn(
+            voice.word("moves-why"), lambda row: row.why, tone=lambda _: Tone.MUTED
+        ),
     )
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from gui.models.journal import EntryRow, entry_rows
-from gui.snapshot import Scored, Snapshot
+from gui.snapshot import ScoredSnapshot, Snapshot
 from gui.theme import Tone
 from scorer.facts import Fact, count, fact, listed, number, words
 from scorer.ledger.changes import Change, changes
@@ -23,7 +23,7 @@ Tree = Mapping[str, Any]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Hand:
+class PublishedScores:
     """What is up for all pilots, and how it differs from what counts now."""
 
     stages: Mapping[int, TaskStage] = field(default_factory=dict)
@@ -42,7 +42,7 @@ class Hand:
         return next((s for s in scores if s["pilot"] == pilot), None)
 
 
-def hand_of(state: State, tree: Tree, read: Read) -> Hand:
+def hand_of(state: State, tree: Tree, read: Read) -> PublishedScores:
     """Compare what is up with what counts now; `read` reads published results."""
     puts = what_is_up(state, read)
     before = tree_up(puts, ())
@@ -52,7 +52,7 @@ def hand_of(state: State, tree: Tree, read: Read) -> Hand:
     found = where_tasks_stand(puts, tree)
     held = standing(puts)
     differs = changes(before, tree, tasks=held) if held else ()
-    return Hand(
+    return PublishedScores(
         stages={up.task: stage_of_task(up) for up in found}, up=held, changes=differs
     )
 
@@ -78,7 +78,7 @@ class PilotTask:
 
 def pilot_tasks(
     sheet: Sheet,
-    scored: Scored,
+    scored: ScoredSnapshot,
     pilot: int,
     stages: Mapping[int, TaskStage],
     open_by_task: Mapping[int, int],
@@ -168,7 +168,7 @@ def _is_up(row: EntryRow) -> bool:
 
 
 def held_words(
-    hand: Hand, voice: Voice, task: int, pilot: int, *, hidden: bool
+    hand: PublishedScores, voice: Voice, task: int, pilot: int, *, hidden: bool
 ) -> tuple[str, str]:
     """Say what the pilot holds in hand of a task, and whether it changed since."""
     put, score = hand.up.get(task), hand.score(task, pilot)

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from gui.models.table import RIGHT, Column
+from gui.models.table import RIGHT, TableColumn
 from gui.snapshot import Snapshot
 from gui.theme import Tone
 from scorer.event.model import Outcome
@@ -93,36 +93,36 @@ def _clock(moment: datetime, zone: str) -> str:
 
 
 PUBLICATION_COLUMNS = (
-    Column("At", lambda r: r.publication.entry.order, text=lambda r: r.at),
-    Column("What", lambda r: r.scope),
-    Column("Stage", lambda r: str(r.publication.act.stage)),
-    Column("Version", lambda r: r.publication.act.version, align=RIGHT),
-    Column(
+    TableColumn("At", lambda r: r.publication.entry.order, text=lambda r: r.at),
+    TableColumn("What", lambda r: r.scope),
+    TableColumn("Stage", lambda r: str(r.publication.act.stage)),
+    TableColumn("Version", lambda r: r.publication.act.version, align=RIGHT),
+    TableColumn(
         "Stands",
         lambda r: "reverted" if r.publication.withdrawn else "yes",
         tone=lambda r: Tone.BAD if r.publication.withdrawn else Tone.GOOD,
     ),
-    Column("Complaints until", lambda r: r.until),
-    Column("Open then", lambda r: len(r.publication.act.flags), align=RIGHT),
-    Column("By", lambda r: r.publication.entry.who),
-    Column("Why", lambda r: r.publication.entry.why),
+    TableColumn("Complaints until", lambda r: r.until),
+    TableColumn("Open then", lambda r: len(r.publication.act.flags), align=RIGHT),
+    TableColumn("By", lambda r: r.publication.entry.who),
+    TableColumn("Why", lambda r: r.publication.entry.why),
 )
 COMPLAINT_COLUMNS = (
-    Column(
+    TableColumn(
         "State",
         lambda r: "open" if r.complaint.is_open else "answered",
         tone=lambda r: Tone.BAD if r.complaint.is_open else Tone.GOOD,
     ),
-    Column("No.", lambda r: r.complaint.act.pilot, align=RIGHT),
-    Column(
+    TableColumn("No.", lambda r: r.complaint.act.pilot, align=RIGHT),
+    TableColumn(
         "Task",
         lambda r: r.complaint.act.task,
         text=lambda r: str(r.complaint.act.task or "event"),
         align=RIGHT,
     ),
-    Column("What", lambda r: str(r.complaint.act.level)),
-    Column("Complaint", lambda r: r.complaint.act.text, width=34),
-    Column("Answer", lambda r: r.answer, width=40),
-    Column("Pilot", lambda r: r.name, width=24),
-    Column("At", lambda r: r.complaint.entry.order, text=lambda r: r.at),
+    TableColumn("What", lambda r: str(r.complaint.act.level)),
+    TableColumn("Complaint", lambda r: r.complaint.act.text, width=34),
+    TableColumn("Answer", lambda r: r.answer, width=40),
+    TableColumn("Pilot", lambda r: r.name, width=24),
+    TableColumn("At", lambda r: r.complaint.entry.order, text=lambda r: r.at),
 )

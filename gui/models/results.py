@@ -6,8 +6,8 @@ from functools import partial
 from typing import Any
 
 from gui.models.matters import MatterList
-from gui.models.table import RIGHT, Column
-from gui.snapshot import Scored
+from gui.models.table import RIGHT, TableColumn
+from gui.snapshot import ScoredSnapshot
 from gui.theme import Tone
 from scorer.event.matter import Blocks, Matter
 from scorer.ledger.api import Change
@@ -90,7 +90,7 @@ class ChangeRow:
     why: str
 
 
-def sheet_of(scored: Scored | None) -> Sheet | None:
+def sheet_of(scored: ScoredSnapshot | None) -> Sheet | None:
     """Return what puts the results into words; None without results."""
     if scored is None or scored.results is None:
         return None
@@ -242,34 +242,34 @@ def _tone(row: ScoreRow) -> Tone:
 
 
 SCORE_COLUMNS = (
-    Column("Place", _own("rank"), text=lambda r: r.place, align=RIGHT),
-    Column("No.", lambda r: r.pilot, align=RIGHT),
-    Column("Pilot", lambda r: r.name, width=24, rest=True),
-    Column("Result", _own("result"), text=lambda r: r.result, align=RIGHT),
-    Column(
+    TableColumn("Place", _own("rank"), text=lambda r: r.place, align=RIGHT),
+    TableColumn("No.", lambda r: r.pilot, align=RIGHT),
+    TableColumn("Pilot", lambda r: r.name, width=24, rest=True),
+    TableColumn("Result", _own("result"), text=lambda r: r.result, align=RIGHT),
+    TableColumn(
         "Points", _own("formula_points"), text=_number("formula_points"), align=RIGHT
     ),
-    Column(
+    TableColumn(
         "Penalty",
         lambda r: (r.score and r.score.task_penalty) or None,
         text=lambda r: str((r.score and r.score.task_penalty) or ""),
         align=RIGHT,
     ),
-    Column("Score", _own("score"), text=_number("score"), align=RIGHT),
-    Column("Flown", lambda r: r.flown),
-    Column("Remarks", lambda r: r.remark, tone=_tone, width=40),
-    Column("Measured", _own("measured"), text=lambda r: r.measured, align=RIGHT),
+    TableColumn("Score", _own("score"), text=_number("score"), align=RIGHT),
+    TableColumn("Flown", lambda r: r.flown),
+    TableColumn("Remarks", lambda r: r.remark, tone=_tone, width=40),
+    TableColumn("Measured", _own("measured"), text=lambda r: r.measured, align=RIGHT),
 )
 
 
-PENALTY = Column(
+PENALTY = TableColumn(
     "Competition penalty", lambda r: r.standing.event_penalty or None, align=RIGHT
 )
 
 
 def standing_columns(
     results: Results, table: StandingsTable | None = None
-) -> tuple[Column, ...]:
+) -> tuple[TableColumn, ...]:
     """Return the columns of standings (None: of everybody): one for each task."""
     table = table or results.standings
     head = told.total_head(results.voice, table)
@@ -277,12 +277,12 @@ def standing_columns(
     alone = table.teams and table.by_result  # teams have no results by task
     tasks = [] if alone else [task.task for task in _flown(results)]
     return (
-        Column("Rank", lambda r: r.standing.rank, align=RIGHT),
-        Column("No.", lambda r: r.pilot, align=RIGHT),
-        Column("Pilot", lambda r: r.name, width=24, rest=True),
-        Column(head, lambda r: r.value, text=lambda r: r.total, align=RIGHT),
+        TableColumn("Rank", lambda r: r.standing.rank, align=RIGHT),
+        TableColumn("No.", lambda r: r.pilot, align=RIGHT),
+        TableColumn("Pilot", lambda r: r.name, width=24, rest=True),
+        TableColumn(head, lambda r: r.value, text=lambda r: r.total, align=RIGHT),
         *(
-            Column(
+            TableColumn(
                 f"Task {number}",
                 partial(_task_score, number),
                 text=partial(_task_score_text, number),
@@ -312,22 +312,22 @@ def _where(row: ChangeRow) -> str:
 
 
 WARNING_COLUMNS = (
-    Column(
+    TableColumn(
         "Holds up",
         lambda r: r.number,
         text=lambda r: r.holds_up,
         tone=lambda _: Tone.BAD,
     ),
-    Column("Kind", lambda r: r.title),
-    Column("Task", lambda r: r.warning.task, align=RIGHT),
-    Column("No.", lambda r: r.pilot, align=RIGHT),
-    Column("Pilot", lambda r: r.name, width=20),
-    Column("What to know", lambda r: r.text, width=90),
+    TableColumn("Kind", lambda r: r.title),
+    TableColumn("Task", lambda r: r.warning.task, align=RIGHT),
+    TableColumn("No.", lambda r: r.pilot, align=RIGHT),
+    TableColumn("Pilot", lambda r: r.name, width=20),
+    TableColumn("What to know", lambda r: r.text, width=90),
 )
 CHANGE_COLUMNS = (
-    Column("Task", lambda r: r.change.task, text=_where, align=RIGHT),
-    Column("No.", lambda r: r.pilot, align=RIGHT),
-    Column("Pilot", lambda r: r.name, width=26),
-    Column("What changed", lambda r: r.what, width=44),
-    Column("Why", lambda r: r.why),
+    TableColumn("Task", lambda r: r.change.task, text=_where, align=RIGHT),
+    TableColumn("No.", lambda r: r.pilot, align=RIGHT),
+    TableColumn("Pilot", lambda r: r.name, width=26),
+    TableColumn("What changed", lambda r: r.what, width=44),
+    TableColumn("Why", lambda r: r.why),
 )

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from gui.models.table import RIGHT, Column
+from gui.models.table import RIGHT, TableColumn
 from gui.snapshot import Snapshot
 from gui.theme import Tone
 from scorer.ledger.acts import EntryId, PilotSet
@@ -41,8 +41,10 @@ def pilot_rows(snapshot: Snapshot) -> list[PilotRow]:
     return sorted(rows, key=lambda row: row.number)
 
 
-def _text(name: str) -> Column:
-    return Column(name.capitalize(), lambda row: row.fields.get(name, ""), width=34)
+def _text(name: str) -> TableColumn:
+    return TableColumn(
+        name.capitalize(), lambda row: row.fields.get(name, ""), width=34
+    )
 
 
 def _about(row: PilotRow) -> str:
@@ -84,21 +86,21 @@ def _check_in_tone(row: PilotRow) -> Tone:
 
 
 COLUMNS = (
-    Column("No.", lambda row: row.number, align=RIGHT),
-    Column(
+    TableColumn("No.", lambda row: row.number, align=RIGHT),
+    TableColumn(
         "Pilot",
         lambda row: row.fields.get("name", ""),
         text=_about,
         width=44,
         rest=True,
     ),
-    Column("Check-in", _check_in, tone=_check_in_tone, width=34),
+    TableColumn("Check-in", _check_in, tone=_check_in_tone, width=34),
     _text("logger"),
-    Column("Entered by", lambda row: row.by),
+    TableColumn("Entered by", lambda row: row.by),
 )
 
 
-def extra_columns(rows: list[PilotRow]) -> tuple[Column, ...]:
+def extra_columns(rows: list[PilotRow]) -> tuple[TableColumn, ...]:
     """Return columns for what the roster holds beyond ours."""
     own = {"number", "name", "registration", "class", "country", "logger"}
     own |= {"competes", "papers", "waiver"}

@@ -42,7 +42,7 @@ class Sort(IntEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Side:
+class SettleAnswer:
     """One of the answers: an entry, or what is to be done with marks that do not fit."""
 
     title: str
@@ -64,7 +64,7 @@ class SettleRow:
     pilots: tuple[int, ...]
     name: str
     second: str
-    sides: tuple[Side, ...]
+    sides: tuple[SettleAnswer, ...]
     gap_m: float | None = None
     matters: tuple[Matter, ...] = ()
     hints: tuple[Fact, ...] = ()
@@ -143,7 +143,7 @@ def _differing(
     )
 
 
-def _notes(sides: Sequence[Side]) -> list[Fact]:
+def _notes(sides: Sequence[SettleAnswer]) -> list[Fact]:
     return [
         fact(
             "speaks-note", number=words(str(n)), note=words(side.fields["note"].strip())
@@ -153,7 +153,7 @@ def _notes(sides: Sequence[Side]) -> list[Fact]:
     ]
 
 
-def _own(sides: Sequence[Side], who: str) -> list[Fact]:
+def _own(sides: Sequence[SettleAnswer], who: str) -> list[Fact]:
     """Warn whoever made one of the entries."""
     return [
         fact("speaks-own", number=words(str(n)))
@@ -168,7 +168,7 @@ HOLDS = 0
 
 def _side(
     snapshot: Snapshot, slot: SlotState, current: Current, number: int, voice: Voice
-) -> Side:
+) -> SettleAnswer:
     act = current.act
     assert isinstance(act, RowAct)
     given = {name: text for name, text in act.fields.items() if text.strip()}
@@ -183,7 +183,7 @@ def _side(
         ("compare-from", voice.say(fact("compare-tape", **{"from": words(start)}))),
         ("compare-note", given.get("note", "–")),
     )
-    return Side(
+    return SettleAnswer(
         title=voice.word(name),
         by=keyed_by(current),
         at=EventTime.of(current.entry.when, snapshot.state.zone).clock(seconds=False),
@@ -299,9 +299,11 @@ def _unfit_row(
     second = "compare-swapped" if swapped else "compare-unfit-second"
     task = task_value(both[0].task or 0)
     values = [_value_now(snapshot, state, voice) for state in states]
-    accept = Side(title=voice.word("compare-accept"), by="", at="", value=values[0])
+    accept = SettleAnswer(
+        title=voice.word("compare-accept"), by="", at="", value=values[0]
+    )
     meant = proposal(both[0])
-    swap = Side(
+    swap = SettleAnswer(
         title=voice.word("compare-swap"),
         by="",
         at="",
@@ -324,12 +326,14 @@ def _unfit_row(
     )
 
 
-def _as_meant(meant: Fact | None, voice: Voice) -> Iterator[Side]:
+def _as_meant(meant: Fact | None, voice: Voice) -> Iterator[SettleAnswer]:
     """Yield the answer that takes a mark as it fits better, where one stands out."""
     if meant is None or meant.kind == "marks-swapped":
         return  # the other mark is not shown to whoever is at the desk
     _, told = meant.values[-1]
-    yield Side(title=voice.word("compare-meant"), by="", at="", value=voice.value(told))
+    yield SettleAnswer(
+        title=voice.word("compare-meant"), by="", at="", value=voice.value(told)
+    )
 
 
 def _value_now(snapshot: Snapshot, state: SlotState, voice: Voice) -> str:

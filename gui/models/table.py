@@ -37,7 +37,7 @@ def plain_tone(_: Any) -> Tone:
     return Tone.PLAIN
 
 
-class Column(NamedTuple):
+class TableColumn(NamedTuple):
     """All that one column is: adding a column means adding one of these."""
 
     title: str
@@ -63,7 +63,7 @@ class TableModel(QAbstractTableModel):
 
     def __init__(
         self,
-        columns: Sequence[Column],
+        columns: Sequence[TableColumn],
         parent: QObject | None = None,
         key: Callable[[Any], Any] | None = None,
     ) -> None:
@@ -86,7 +86,7 @@ class TableModel(QAbstractTableModel):
         self.rows = fresh
         self.endResetModel()
 
-    def set_columns(self, columns: Sequence[Column]) -> None:
+    def set_columns(self, columns: Sequence[TableColumn]) -> None:
         """Replace the columns, and with them all rows."""
         self.beginResetModel()
         self.columns, self.rows = tuple(columns), ()

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from gui.models.table import RIGHT, Column
+from gui.models.table import RIGHT, TableColumn
 from gui.places_text import where_text
 from gui.snapshot import Snapshot
 from gui.theme import Tone
@@ -93,26 +93,26 @@ def _state_tone(row: TaskRow) -> Tone:
 
 
 TASK_COLUMNS = (
-    Column("Task", lambda r: r.number, align=RIGHT),
-    Column("Kind", lambda r: str(r.task.kind) if r.task else ""),
-    Column("Flight", lambda r: r.flight.id),
-    Column("Date", lambda r: r.flight.date, text=lambda r: str(r.flight.date)),
-    Column(
+    TableColumn("Task", lambda r: r.number, align=RIGHT),
+    TableColumn("Kind", lambda r: str(r.task.kind) if r.task else ""),
+    TableColumn("Flight", lambda r: r.flight.id),
+    TableColumn("Date", lambda r: r.flight.date, text=lambda r: str(r.flight.date)),
+    TableColumn(
         "Targets",
         lambda r: (
             ", ".join((*r.task.targets, *r.task.roles.values())) if r.task else ""
         ),
         width=24,
     ),
-    Column("Launch", lambda r: r.launch),
-    Column("Scoring", lambda r: r.scoring),
-    Column(
+    TableColumn("Launch", lambda r: r.launch),
+    TableColumn("Scoring", lambda r: r.scoring),
+    TableColumn(
         "State", lambda r: str(r.task.state) if r.task else "no task", tone=_state_tone
     ),
 )
 PLACE_COLUMNS = (
-    Column("Place", lambda r: r.place.name, width=24),
-    Column("Kind", lambda r: str(r.place.kind)),
-    Column("Where", lambda r: r.where, width=30),
-    Column("Elevation", lambda r: r.place.elevation_m, align=RIGHT),
+    TableColumn("Place", lambda r: r.place.name, width=24),
+    TableColumn("Kind", lambda r: str(r.place.kind)),
+    TableColumn("Where", lambda r: r.where, width=30),
+    TableColumn("Elevation", lambda r: r.place.elevation_m, align=RIGHT),
 )

@@ -15,13 +15,13 @@ from gui.pages.page import Page
 from gui.parts.capbutton import CapButton
 from gui.parts.card import Card
 from gui.snapshot import Snapshot
-from gui.state import Fact
+from gui.state import Condition
 from gui.theme import DUSK, INSIDE, NOON, Theme
 from gui.widgets import choice, field, held, label
 from scorer.ledger.publish import Read, read_once
 from scorer.words.voice import Voice
 
-OPEN = needs(Fact.EVENT)
+OPEN = needs(Condition.EVENT)
 LOOKS = {theme.name: theme for theme in (DUSK, NOON)}
 
 

@@ -16,10 +16,10 @@ from gui.pages.page import Form, Page
 from gui.parts.card import Card
 from gui.parts.choices import Choice, ChoiceRow
 from gui.parts.keycap import hint_row
-from gui.parts.rows import Row, RowList, head
-from gui.parts.signs import Sign
+from gui.parts.rows import ListRow, RowList, head
+from gui.parts.signs import RowSign
 from gui.snapshot import Snapshot
-from gui.state import Fact
+from gui.state import Condition
 from gui.theme import BETWEEN, INSIDE
 from gui.widgets import choice, field, held, label, refill, say
 from scorer.event.matter import Matter
@@ -29,8 +29,8 @@ from scorer.words.voice import Voice
 
 FORM = "complaint"
 EVENT = 0
-OPEN = needs(Fact.EVENT)
-WRITING = needs(Fact.EVENT, Fact.WRITABLE)
+OPEN = needs(Condition.EVENT)
+WRITING = needs(Condition.EVENT, Condition.WRITABLE)
 
 
 class ComplaintsPage(Page):
@@ -168,7 +168,7 @@ class ComplaintsPage(Page):
         rows = complaint_rows(snapshot) if snapshot else []
         open_ones = [row for row in rows if row.complaint.is_open]
         answered = [row for row in rows if not row.complaint.is_open]
-        shown: list[Row] = []
+        shown: list[ListRow] = []
         for title, group in (("Open", open_ones), ("Answered", answered)):
             if group:
                 shown += [head(title, len(group)), *map(_row, group)]
@@ -308,16 +308,16 @@ class ComplaintsPage(Page):
         self.session.unsaved.keep(FORM, {"text": self.dispute.text()})
 
 
-def _row(row: ComplaintRow) -> Row:
+def _row(row: ComplaintRow) -> ListRow:
     own = row.complaint
     level = Voice().term(own.level)
     about = "event" if own.act.task is None else f"task {own.act.task}"
-    return Row(
+    return ListRow(
         key=own.entry.hash,
         number=str(own.act.pilot),
         name=row.name,
         second=own.act.text,
         at=f"{level}, {about}",
-        sign=Sign.WAITS if own.is_open else Sign.DONE,
+        sign=RowSign.WAITS if own.is_open else RowSign.DONE,
         data=row,
     )

@@ -4,7 +4,7 @@ from PySide6.QtCore import Signal
 
 from gui.keys import Key
 from gui.models.decision import REASONS, Deciding, read_amount, reasons
-from gui.models.findings import FindingRow, Group
+from gui.models.findings import FindingGroup, FindingRow
 from gui.pages.page import Form
 from gui.parts.actbar import ActBar
 from gui.parts.choices import Choice
@@ -74,7 +74,7 @@ class DecisionBar(ActBar):
     def show_row(self, row: FindingRow, asks: str, deciding: Deciding | None) -> None:
         """Show what can be decided on a row."""
         voice = Voice()
-        decided = row.group is Group.DECIDED
+        decided = row.group is FindingGroup.DECIDED
         shown = [
             Choice(
                 decision,

@@ -14,16 +14,16 @@ from gui.keys import Key
 from gui.models.journal import COLUMNS, EntryRow, entry_rows
 from gui.pages.page import ListPage
 from gui.snapshot import Snapshot
-from gui.state import Fact
-from gui.view import Table
+from gui.state import Condition
+from gui.view import TableView
 from gui.widgets import field, label, say
 from scorer.ledger.acts import Created, NoteMade, Published, SettingsSet, Undone
 from scorer.ledger.api import Audit, Merged, archive, merge_files, verify_target
 from scorer.ledger.engine import is_url
 from scorer.words.voice import Voice
 
-OPEN = needs(Fact.EVENT)
-LONG = OPEN | {Fact.IDLE}
+OPEN = needs(Condition.EVENT)
+LONG = OPEN | {Condition.IDLE}
 FORM = "note"
 SAID_AT_ONCE = 40
 """Entries that are put into words in one turn: some hundredths of a second."""
@@ -45,7 +45,7 @@ class DesksPage(ListPage):
             "&Revert entry…",
             Key.REMOVE,
             "Make the chosen entry count as not made, with a reason",
-            needs(Fact.EVENT, Fact.WRITABLE, Fact.CHOSEN),
+            needs(Condition.EVENT, Condition.WRITABLE, Condition.CHOSEN),
         ),
         Spec(
             "verify",
@@ -77,7 +77,7 @@ class DesksPage(ListPage):
         self.body.addWidget(row)
         self.told = label(wrap=True)
         self.body.addWidget(self.told)
-        self.table = Table(
+        self.table = TableView(
             COLUMNS, "Entries", key=lambda r: r.entry.hash, measured=MEASURED
         )
         self.table.chosen.connect(lambda _: self.choice.emit())

@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
-from gui.models.settling import Side, differing
+from gui.models.settling import SettleAnswer, differing
 from gui.parts.keycap import KeyCap
 from gui.parts.oneline import OneLine
 from gui.theme import BETWEEN, COLUMNS, INSIDE, NOON, Theme
@@ -22,7 +22,7 @@ class EntryCard(QFrame):
 
     pressed = Signal()
 
-    def __init__(self, number: int, side: Side, others: Sequence[str]) -> None:
+    def __init__(self, number: int, side: SettleAnswer, others: Sequence[str]) -> None:
         super().__init__()
         self.setObjectName("card")
         self.side = side
@@ -99,7 +99,7 @@ class EntryCards(QWidget):
         self._row.setContentsMargins(0, 0, 0, 0)
         self._row.setSpacing(BETWEEN)
 
-    def show_sides(self, sides: Sequence[Side], theme: Theme) -> None:
+    def show_sides(self, sides: Sequence[SettleAnswer], theme: Theme) -> None:
         """Show other entries."""
         self.theme = theme
         if [card.side for card in self.cards] != list(sides):

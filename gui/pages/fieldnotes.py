@@ -22,16 +22,16 @@ from gui.parts.card import Card
 from gui.parts.echo import Echo
 from gui.parts.keycap import hint_row
 from gui.snapshot import Snapshot
-from gui.state import Fact
+from gui.state import Condition
 from gui.theme import BETWEEN, INSIDE
-from gui.view import Table
+from gui.view import TableView
 from gui.widgets import choice, choose, field, label, refill, say, say_or_hide
 from scorer.errors import ScorerError
 from scorer.facts import fact, number, words
 from scorer.ledger.acts import EntryId
 from scorer.words.voice import Voice
 
-READY = needs(Fact.EVENT, Fact.WRITABLE, Fact.TASKS)
+READY = needs(Condition.EVENT, Condition.WRITABLE, Condition.TASKS)
 FORM = "field note"
 TIME_LETTERS, NUMBER_LETTERS = 14, 10
 FIND_WIDTH = 160
@@ -55,9 +55,13 @@ class FieldNotesPage(ListPage):
         Spec("to_entry", "&New report", Key.NEW, "Go to the line", READY),
         Spec("correct", "&Change row", Key.CORRECT, "Change the chosen report", READY),
         Spec("withdraw", "&Revert…", Key.REMOVE, "Revert the chosen report", READY),
-        Spec("to_pilot", "&Pilot", Key.PILOT, "Page of the pilot", needs(Fact.EVENT)),
-        Spec("to_search", "&Find", Key.FIND, "Find in the list", needs(Fact.EVENT)),
-        Spec("clear", "Clear line", Key.OUT, "Empty the line", needs(Fact.EVENT)),
+        Spec(
+            "to_pilot", "&Pilot", Key.PILOT, "Page of the pilot", needs(Condition.EVENT)
+        ),
+        Spec(
+            "to_search", "&Find", Key.FIND, "Find in the list", needs(Condition.EVENT)
+        ),
+        Spec("clear", "Clear line", Key.OUT, "Empty the line", needs(Condition.EVENT)),
     )
 
     def build(self) -> None:
@@ -65,7 +69,7 @@ class FieldNotesPage(ListPage):
         self.search = field("Find in the list", "find …", changed=self._find)
         self.search.setMaximumWidth(FIND_WIDTH)
         self.head.insertWidget(2, self.search)
-        self.table = Table(COLUMNS, "Reports and declarations", key=lambda r: r.ids)
+        self.table = TableView(COLUMNS, "Reports and declarations", key=lambda r: r.ids)
         self.table.entered.connect(lambda _: self.correct())
         self.table.chosen.connect(lambda _: self.choice.emit())
         self.form_card = self._form()

@@ -16,12 +16,12 @@ from PySide6.QtWidgets import (
 )
 
 from gui.actions import Spec, needs, takes
-from gui.flow import Column
+from gui.flow import FirmColumn
 from gui.keys import Key
 from gui.models.decision import Deciding, draft_of, earlier_of, overtaken
 from gui.models.findings import (
+    FindingGroup,
     FindingRow,
-    Group,
     detail_of,
     finding_rows,
 )
@@ -32,12 +32,12 @@ from gui.pages.many import ManyView
 from gui.pages.page import SHORT_CAUTION, Form
 from gui.parts.factrow import FactRow
 from gui.parts.keycap import hint_row
-from gui.parts.rows import Row, head
-from gui.parts.signs import Sign
+from gui.parts.rows import ListRow, head
+from gui.parts.signs import RowSign
 from gui.plots.pair import Pair
 from gui.plots.picture import Picture
 from gui.snapshot import Snapshot
-from gui.state import Fact
+from gui.state import Condition
 from gui.theme import BETWEEN, INSIDE, Theme
 from gui.widgets import caution, held
 from scorer.event.matter import Matter
@@ -46,17 +46,17 @@ from scorer.facts import count, fact, term, words
 from scorer.ledger.acts import RulingMade, Undone, Withdrawn
 from scorer.ledger.api import Draft
 
-CHOSEN = needs(Fact.EVENT, Fact.WRITABLE, Fact.CHOSEN)
+CHOSEN = needs(Condition.EVENT, Condition.WRITABLE, Condition.CHOSEN)
 SIGNS = {
-    Group.ON_HOLD: Sign.WAITS,
-    Group.DECIDED: Sign.DONE,
-    Group.LET_PASS: Sign.LATER,
+    FindingGroup.ON_HOLD: RowSign.WAITS,
+    FindingGroup.DECIDED: RowSign.DONE,
+    FindingGroup.LET_PASS: RowSign.LATER,
 }
 HEADS = {
-    Group.TO_DECIDE: "group-to-decide",
-    Group.ON_HOLD: "group-on-hold",
-    Group.DECIDED: "group-decided",
-    Group.LET_PASS: "group-let-pass",
+    FindingGroup.TO_DECIDE: "group-to-decide",
+    FindingGroup.ON_HOLD: "group-on-hold",
+    FindingGroup.DECIDED: "group-decided",
+    FindingGroup.LET_PASS: "group-let-pass",
 }
 
 
@@ -98,14 +98,20 @@ class FindingsPage(DecidingPage):
             "A&dd a penalty",
             Key.ADD_PENALTY,
             "A penalty for something that no log shows",
-            needs(Fact.EVENT, Fact.WRITABLE, Fact.TASKS),
+            needs(Condition.EVENT, Condition.WRITABLE, Condition.TASKS),
         ),
         Spec("choose_row", "Row in or out", Key.CHOOSE, "Choose several", CHOSEN),
         Spec("choose_all", "All rows", Key.CHOOSE_ALL, "Choose all to decide", CHOSEN),
         Spec("record_many", "Record all", Key.BIG_ACT, "Record all at once", CHOSEN),
         Spec("revert", "Re&vert", Key.REVERT, "Revert what you recorded last here"),
         Spec("whole", "Whole &flight", Key.WHOLE, "The whole flight in the picture"),
-        Spec("to_pilot", "&Pilot", Key.PILOT, "Page of the pilot", needs(Fact.CHOSEN)),
+        Spec(
+            "to_pilot",
+            "&Pilot",
+            Key.PILOT,
+            "Page of the pilot",
+            needs(Condition.CHOSEN),
+        ),
         Spec("previous", "Before", Key.PREVIOUS, "The one before"),
         Spec("following", "Next", Key.NEXT, "The next one"),
         Spec("out", "Back to the list", Key.OUT, "Drop what is not recorded"),
@@ -143,7 +149,7 @@ class FindingsPage(DecidingPage):
         self.facts = FactRow("What it rests on")
         frame = QFrame()
         frame.setObjectName("card")
-        inside = Column(frame)
+        inside = FirmColumn(frame)
         inside.setContentsMargins(1, 1, 1, INSIDE)
         inside.setSpacing(INSIDE)
         inside.addWidget(self.pair, 1)
@@ -160,7 +166,7 @@ class FindingsPage(DecidingPage):
         self.bars = QStackedWidget()
         self.bars.addWidget(self.bar)
         self.bars.addWidget(self.imposing)
-        whole = Column()
+        whole = FirmColumn()
         whole.setSpacing(BETWEEN)
         whole.addLayout(top)
         whole.addWidget(self.facts)
@@ -273,21 +279,21 @@ class FindingsPage(DecidingPage):
     def _as_recorded(self, row: FindingRow) -> FindingRow:
         """Return a row whose decision is recorded and not yet scored."""
         second = self.voice.word("short-recorded")
-        return replace(row, group=Group.DECIDED, second=second)
+        return replace(row, group=FindingGroup.DECIDED, second=second)
 
-    def _listed(self, found: list[FindingRow]) -> Iterable[Row]:
+    def _listed(self, found: list[FindingRow]) -> Iterable[ListRow]:
         voice = self.voice
-        for group in Group:
+        for group in FindingGroup:
             own = [row for row in found if row.group is group]
             if own:
                 title = voice.word(HEADS[group])
                 yield head(title, sum(len(row.each) for row in own))
             for row in own:
-                sign = SIGNS.get(group, Sign.NONE)
+                sign = SIGNS.get(group, RowSign.NONE)
                 if row.key in self._several:
-                    sign = Sign.NOTE
+                    sign = RowSign.NOTE
                 wide = self.form is Form.WIDE
-                yield Row(
+                yield ListRow(
                     key=row.key,
                     number=row.number,
                     name=row.name,
@@ -395,7 +401,7 @@ class FindingsPage(DecidingPage):
         row = self._row
         if row.members:
             return
-        if row.group is Group.DECIDED and self._deciding is None:
+        if row.group is FindingGroup.DECIDED and self._deciding is None:
             self.bar.tell(self.voice.word("decide-was"), "warn")
             return
         self._withdrawing = False
@@ -421,7 +427,11 @@ class FindingsPage(DecidingPage):
     def take_back(self) -> None:
         """Revert the decision, after F7."""
         row = self._row
-        if row is None or self._deciding is None or row.group is not Group.DECIDED:
+        if (
+            row is None
+            or self._deciding is None
+            or row.group is not FindingGroup.DECIDED
+        ):
             return
         if self.snapshot and earlier_of(self.snapshot, row.ruled) is None:
             self.bar.tell(self.voice.word("decide-by-kind"), "warn")
@@ -440,7 +450,7 @@ class FindingsPage(DecidingPage):
     def correct(self) -> None:
         """Change or revert a decision."""
         row = self._row
-        if row is None or row.group is not Group.DECIDED or row.members:
+        if row is None or row.group is not FindingGroup.DECIDED or row.members:
             return
         self._withdrawing = False
         self._deciding = Deciding(ruled=row.ruled)

@@ -24,11 +24,11 @@ from gui.pages.page import Form, ListPage
 from gui.parts.board import BoardCard
 from gui.parts.keycap import hint_row
 from gui.parts.wrapped import Wrapped
-from gui.shelf import Near
+from gui.shelf import NearTarget
 from gui.snapshot import Snapshot
-from gui.state import Fact
+from gui.state import Condition
 from gui.theme import BETWEEN, INSIDE
-from gui.view import Table
+from gui.view import TableView
 from gui.widgets import held, say_or_hide, section
 from scorer.event.model import Pilot, Task
 from scorer.facts import Fact as Said
@@ -40,7 +40,7 @@ from scorer.units import Unreadable, length_m
 from scorer.words.voice import Voice
 
 FORM = "keying"
-READY = needs(Fact.EVENT, Fact.WRITABLE, Fact.TASKS, Fact.ROSTER)
+READY = needs(Condition.EVENT, Condition.WRITABLE, Condition.TASKS, Condition.ROSTER)
 LOOKS = {Weight.STOP: "bad", Weight.ASK: "warn", Weight.TELL: "second"}
 
 
@@ -59,8 +59,16 @@ class KeyingPage(ListPage):
         Spec("to_entry", "&Entry line", Key.NEW, "Back to the entry line", READY),
         Spec("correct", "&Correct", Key.CORRECT, "Correct your own entry", READY),
         Spec("take_back", "&Revert", Key.REVERT, "Revert your last entry", READY),
-        Spec("to_filter", "&Find", Key.FIND, "Find in the list", needs(Fact.EVENT)),
-        Spec("clear", "Clear line", Key.OUT, "Empty the entry line", needs(Fact.EVENT)),
+        Spec(
+            "to_filter", "&Find", Key.FIND, "Find in the list", needs(Condition.EVENT)
+        ),
+        Spec(
+            "clear",
+            "Clear line",
+            Key.OUT,
+            "Empty the entry line",
+            needs(Condition.EVENT),
+        ),
     )
 
     def build(self) -> None:
@@ -74,7 +82,7 @@ class KeyingPage(ListPage):
         self.line.submitted.connect(self.submit)
         self.notices = self.line.told.question
         self.body.addWidget(self.line)
-        self.table = Table(OWN_COLUMNS, "Your last entries", key=lambda r: r.ids)
+        self.table = TableView(OWN_COLUMNS, "Your last entries", key=lambda r: r.ids)
         self.table.entered.connect(lambda _: self.correct())
         self.table.chosen.connect(lambda _: self.choice.emit())
         self.own = held(self._own_list())
@@ -341,7 +349,7 @@ class KeyingPage(ListPage):
         if task is not None and pilot is not None:
             self.session.shelf.ask_near(task.number, pilot)
 
-    def _on_near(self, near: Near) -> None:
+    def _on_near(self, near: NearTarget) -> None:
         if self.line.pilot() == near.pilot:
             self._on_typed()
 

@@ -1,6 +1,6 @@
 """Where a matter is closed: the page's title, and the way there."""
 
-from gui.models.bill import Line
+from gui.models.bill import BillLine
 from gui.pages.page import Page
 from gui.places_of import page_closing, page_of
 from scorer.event.matter import Matter
@@ -17,7 +17,7 @@ def lead(page: Page, matter: Matter) -> None:
     page.go.emit(page_of(matter), matter)
 
 
-def lead_from(page: Page, line: Line, task: int, pilot: int) -> None:
+def lead_from(page: Page, line: BillLine, task: int, pilot: int) -> None:
     """Go where a line of a pilot's bill is decided: to what is open about it, if any is."""
     if line.closes is None:
         return
@@ -30,7 +30,7 @@ def lead_from(page: Page, line: Line, task: int, pilot: int) -> None:
         page.go.emit(page_closing(line.closes), pilot)
 
 
-def _is_about(matter: Matter, line: Line, task: int) -> bool:
+def _is_about(matter: Matter, line: BillLine, task: int) -> bool:
     if matter.task != task or matter.kind.closes is not line.closes:
         return False
     return not line.finding or line.finding in matter.evidence or not matter.evidence

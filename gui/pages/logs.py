@@ -9,20 +9,20 @@ from PySide6.QtWidgets import QHBoxLayout
 from gui import ask
 from gui.actions import Spec, needs, takes
 from gui.keys import Key
-from gui.log_files import Taken, choosable, take_in
+from gui.log_files import DroppedLogs, choosable, take_in
 from gui.models.board import Board, log_board
 from gui.models.logs import COLUMNS, LogRow, LogState, log_rows, without_log
 from gui.pages.page import Form, ListPage
 from gui.parts.board import BoardCard
 from gui.snapshot import Snapshot
-from gui.state import Fact
+from gui.state import Condition
 from gui.theme import BETWEEN
-from gui.view import Table
+from gui.view import TableView
 from gui.widgets import choice, field, held, label, refill, say, say_or_hide
 from scorer.ledger.acts import LogAssigned
 
-READY = needs(Fact.EVENT, Fact.WRITABLE)
-TAKING = READY | {Fact.IDLE, Fact.TASKS}
+READY = needs(Condition.EVENT, Condition.WRITABLE)
+TAKING = READY | {Condition.IDLE, Condition.TASKS}
 SHOWN = 12
 
 
@@ -44,10 +44,10 @@ class LogsPage(ListPage):
             "&Whose is it?",
             Key.CORRECT,
             "Say whose the chosen log is",
-            READY | {Fact.CHOSEN},
+            READY | {Condition.CHOSEN},
         ),
         *takes(
-            READY | {Fact.CHOSEN},
+            READY | {Condition.CHOSEN},
             *(
                 (
                     f"Give it to proposal {n}",
@@ -56,9 +56,15 @@ class LogsPage(ListPage):
                 for n in (1, 2, 3)
             ),
         ),
-        Spec("to_search", "&Find", Key.FIND, "Find in the list", needs(Fact.EVENT)),
         Spec(
-            "to_list", "Back to the list", Key.OUT, "Leave the line", needs(Fact.EVENT)
+            "to_search", "&Find", Key.FIND, "Find in the list", needs(Condition.EVENT)
+        ),
+        Spec(
+            "to_list",
+            "Back to the list",
+            Key.OUT,
+            "Leave the line",
+            needs(Condition.EVENT),
         ),
     )
 
@@ -79,7 +85,7 @@ class LogsPage(ListPage):
         self.missing = label(look="muted", wrap=True)
         self.body.addWidget(self.told)
         self.body.addWidget(self.missing)
-        self.table = Table(COLUMNS, "Logs", key=lambda r: r.held.current.ids)
+        self.table = TableView(COLUMNS, "Logs", key=lambda r: r.held.current.ids)
         self.table.entered.connect(lambda _: self.assign())
         self.table.chosen.connect(lambda _: self.choice.emit())
         self.board = BoardCard("Numbers of all pilots: logs")
@@ -203,7 +209,7 @@ class LogsPage(ListPage):
         )
 
     def _on_taken(self, taken: object) -> None:
-        if isinstance(taken, Taken):
+        if isinstance(taken, DroppedLogs):
             self.note.emit(str(taken))
         self.session.look_again()
 

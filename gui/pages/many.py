@@ -7,13 +7,13 @@ from gui.jobs import Jobs
 from gui.keys import Key
 from gui.models.decision import REASONS, reasons
 from gui.models.many import Many, ManyRow, Preview, preview_of, try_many
-from gui.models.table import RIGHT, Column
+from gui.models.table import RIGHT, TableColumn
 from gui.parts.capbutton import CapButton
 from gui.parts.card import Card
 from gui.parts.keycap import hint_row
 from gui.session import Session
 from gui.theme import COLUMNS, INSIDE, Tone
-from gui.view import Table
+from gui.view import TableView
 from gui.widgets import field, label, say
 from scorer.event.model import Decision
 from scorer.facts import count, fact, term
@@ -43,19 +43,23 @@ def _tone(row: ManyRow) -> Tone:
 
 
 COLUMNS_OF_MANY = (
-    Column("", lambda r: r.taken, text=lambda r: IN if r.taken else OUT, tone=_tone),
-    Column("No.", lambda r: r.number, align=RIGHT, tone=_tone),
-    Column("Pilot", lambda r: r.name, width=24, tone=_tone),
-    Column("What was seen", lambda r: r.what, width=30, tone=_tone),
-    Column("Penalty", lambda r: r.penalty, text=lambda r: _change(r.penalty)),
-    Column("Score", lambda r: r.score, text=lambda r: _change(r.score), align=RIGHT),
-    Column("Rank", lambda r: r.rank, text=lambda r: _change(r.rank), align=RIGHT),
+    TableColumn(
+        "", lambda r: r.taken, text=lambda r: IN if r.taken else OUT, tone=_tone
+    ),
+    TableColumn("No.", lambda r: r.number, align=RIGHT, tone=_tone),
+    TableColumn("Pilot", lambda r: r.name, width=24, tone=_tone),
+    TableColumn("What was seen", lambda r: r.what, width=30, tone=_tone),
+    TableColumn("Penalty", lambda r: r.penalty, text=lambda r: _change(r.penalty)),
+    TableColumn(
+        "Score", lambda r: r.score, text=lambda r: _change(r.score), align=RIGHT
+    ),
+    TableColumn("Rank", lambda r: r.rank, text=lambda r: _change(r.rank), align=RIGHT),
 )
 FIRST_COLUMNS = (
-    Column("", lambda r: r.rank, align=RIGHT),
-    Column("First then", lambda r: f"{r.number}  {r.name}"),
-    Column("was", lambda r: r.was, align=RIGHT),
-    Column("Score", lambda r: r.score, align=RIGHT),
+    TableColumn("", lambda r: r.rank, align=RIGHT),
+    TableColumn("First then", lambda r: f"{r.number}  {r.name}"),
+    TableColumn("was", lambda r: r.was, align=RIGHT),
+    TableColumn("Score", lambda r: r.score, align=RIGHT),
 )
 
 
@@ -76,7 +80,7 @@ class ManyView(QWidget):
         self.jobs = Jobs(self, "preview")
         self.jobs.refused.connect(self._on_refused)
         self.jobs.ended.connect(self._on_ended)
-        self.table = Table(
+        self.table = TableView(
             COLUMNS_OF_MANY, "What is and what would be", key=lambda r: r.key
         )
         left = Card()
@@ -102,7 +106,7 @@ class ManyView(QWidget):
         self.why.returnPressed.connect(self.table.setFocus)
         self.usual = label(look="second", wrap=True)
         self.stands = label(look="second", wrap=True)
-        self.first = Table(FIRST_COLUMNS, "First then")
+        self.first = TableView(FIRST_COLUMNS, "First then")
         self.first.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.out = label(look="second", wrap=True)
         self.told = label(look="bad", wrap=True)

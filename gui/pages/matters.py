@@ -15,11 +15,11 @@ from gui.models.home import home_rows, open_matters, task_cards
 from gui.pages.page import Form, Page
 from gui.parts.capbutton import CapButton
 from gui.parts.rows import RowList
-from gui.parts.signs import Sign, SignLabel
+from gui.parts.signs import RowSign, SignLabel
 from gui.parts.taskcards import TaskCards
 from gui.places_of import page_of
 from gui.snapshot import Snapshot
-from gui.state import Fact
+from gui.state import Condition
 from gui.theme import BETWEEN, COLUMNS
 from gui.widgets import label, say, say_or_hide
 from scorer.errors import ScorerError
@@ -29,7 +29,7 @@ from scorer.ledger.acts import NoteMade
 from scorer.ledger.matters import acceptance, check_acceptance
 from scorer.words.voice import Voice
 
-CHOSEN = needs(Fact.EVENT, Fact.WRITABLE, Fact.CHOSEN)
+CHOSEN = needs(Condition.EVENT, Condition.WRITABLE, Condition.CHOSEN)
 
 
 class MattersPage(Page):
@@ -43,7 +43,7 @@ class MattersPage(Page):
     specs = (
         Spec("accept", "&Accept as it is", Key.ACCEPT, "With a reason", CHOSEN),
         Spec("write_note", "&Note", Key.NOTE, "Write something down about it", CHOSEN),
-        Spec("drop", "&Drop", Key.OUT, "Leave the line", needs(Fact.EVENT)),
+        Spec("drop", "&Drop", Key.OUT, "Leave the line", needs(Condition.EVENT)),
     )
 
     def build(self) -> None:
@@ -78,7 +78,7 @@ class MattersPage(Page):
         column.setSpacing(BETWEEN)
         column.addStretch(2)
         middle = Qt.AlignmentFlag.AlignHCenter
-        column.addWidget(SignLabel(Sign.DONE), 0, middle)
+        column.addWidget(SignLabel(RowSign.DONE), 0, middle)
         column.addWidget(self.nothing, 0, middle)
         column.addWidget(self.ready)
         self.ready.setAlignment(middle)

@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 )
 
 from gui.actions import Actions, Spec
-from gui.flow import Column, FlowRow
+from gui.flow import FirmColumn, FlowRow
 from gui.jobs import Jobs
 from gui.keys import Key, cap
 from gui.parts.foot import Hints
@@ -30,7 +30,7 @@ from gui.parts.oneline import OneLine
 from gui.session import Session
 from gui.snapshot import Snapshot
 from gui.theme import BETWEEN, INSIDE, MARGIN, NOON, Theme
-from gui.view import Table
+from gui.view import TableView
 from gui.widgets import caution, label
 from scorer.words.catalogue import message
 
@@ -85,7 +85,7 @@ class Page(QWidget):
         self.setAccessibleName(self.title)
         self.actions_ = Actions(self, self.specs, self.title)
         self.form, self.fitted = Form.WIDE, False
-        self.body = Column(self)
+        self.body = FirmColumn(self)
         self.body.setSpacing(BETWEEN)
         self.body.addLayout(self._head())
         self.build()
@@ -198,9 +198,9 @@ class Page(QWidget):
         return self.session.snapshot
 
     @property
-    def tables(self) -> list[Table]:
+    def tables(self) -> list[TableView]:
         """All tables of the page."""
-        return self.findChildren(Table)
+        return self.findChildren(TableView)
 
     def set_theme(self, theme: Theme) -> None:
         """Take over colours."""
@@ -249,7 +249,7 @@ def _within(pane: QWidget) -> bool:
 class ListPage(Page):
     """A page about the rows of one table; work begins in it."""
 
-    table: Table
+    table: TableView
 
     def enter(self) -> None:
         """Go to the table."""

@@ -18,11 +18,11 @@ from gui.actions import Spec, needs, takes
 from gui.desk_paper import published_page, slip_file
 from gui.jobs import Jobs
 from gui.keys import Key
-from gui.models.bill import Bill, Line, bill_of, hidden_bill, rows_of
-from gui.models.deciding import GIVEN, Asked
+from gui.models.bill import Bill, BillLine, bill_of, hidden_bill, rows_of
+from gui.models.deciding import GIVEN, AskedDecision
 from gui.models.pilot import (
-    Hand,
     PilotTask,
+    PublishedScores,
     hand_of,
     head_line,
     held_words,
@@ -31,7 +31,7 @@ from gui.models.pilot import (
     story,
 )
 from gui.models.results import sheet_of
-from gui.models.table import RIGHT, Column
+from gui.models.table import RIGHT, TableColumn
 from gui.pages.leading import lead_from
 from gui.pages.page import Form, Page
 from gui.pages.pilot_bar import PilotBar
@@ -40,14 +40,14 @@ from gui.parts.card import Card
 from gui.parts.cells import TWO
 from gui.parts.factrow import FactRow, Told
 from gui.parts.keycap import hint_row
-from gui.parts.rows import Row, RowList
+from gui.parts.rows import ListRow, RowList
 from gui.plots.picture import Picture
 from gui.plots.profile import ProfilePlot
-from gui.snapshot import Scored, Snapshot
-from gui.state import Fact
+from gui.snapshot import ScoredSnapshot, Snapshot
+from gui.state import Condition
 from gui.style import LOOK
 from gui.theme import BETWEEN, COLUMNS, Theme
-from gui.view import Table
+from gui.view import TableView
 from gui.widgets import held, label
 from scorer.event.matter import Matter
 from scorer.event.model import Decision
@@ -59,18 +59,18 @@ from scorer.scoring.results import RuledFinding
 from scorer.sheets.edition import working_stamp
 from scorer.words.voice import Voice
 
-OPEN = needs(Fact.EVENT)
-DECIDING = needs(Fact.EVENT, Fact.WRITABLE, Fact.RESULTS)
+OPEN = needs(Condition.EVENT)
+DECIDING = needs(Condition.EVENT, Condition.WRITABLE, Condition.RESULTS)
 TASK_COLUMNS = (
-    Column("", lambda row: row.task.task, align=RIGHT),
-    Column(
+    TableColumn("", lambda row: row.task.task, align=RIGHT),
+    TableColumn(
         "Task", lambda row: row.title, text=lambda r: f"{r.title}\n{r.stage}", rest=True
     ),
-    Column("Result", lambda row: row.result, align=RIGHT),
-    Column("Rank", lambda row: row.rank, align=RIGHT),
-    Column("Points", lambda row: row.points, align=RIGHT),
-    Column("Penalty", lambda row: row.penalty, align=RIGHT, tone=lambda r: r.tone),
-    Column("Score", lambda row: row.total, align=RIGHT),
+    TableColumn("Result", lambda row: row.result, align=RIGHT),
+    TableColumn("Rank", lambda row: row.rank, align=RIGHT),
+    TableColumn("Points", lambda row: row.points, align=RIGHT),
+    TableColumn("Penalty", lambda row: row.penalty, align=RIGHT, tone=lambda r: r.tone),
+    TableColumn("Score", lambda row: row.total, align=RIGHT),
 )
 
 
@@ -112,7 +112,7 @@ class PilotPage(Page):
         """Make the widgets."""
         self.number: int | None = None
         self.hands = Jobs(self, "hand")
-        self.hand = Hand()
+        self.hand = PublishedScores()
         self._hand_of: tuple[object, ...] = ()
         self._read: Read | None = None
         self._asked: tuple[object, ...] = ()
@@ -165,7 +165,7 @@ class PilotPage(Page):
 
     def _left(self) -> QWidget:
         voice = Voice()
-        self.tasks = Table(TASK_COLUMNS, "Tasks", key=lambda row: row.task.task)
+        self.tasks = TableView(TASK_COLUMNS, "Tasks", key=lambda row: row.task.task)
         self.tasks.horizontalHeader().setMinimumSectionSize(24)
         self.tasks.chosen.connect(lambda _: self._show_task())
         self.tasks.entered.connect(lambda _: self._to_lines())
@@ -270,7 +270,7 @@ class PilotPage(Page):
         self.refresh(self.snapshot)
 
     def _forget(self) -> None:
-        self.number, self.hand = None, Hand()
+        self.number, self.hand = None, PublishedScores()
         self._hand_of, self._read = (), None
         self.bar.drop()
         self.out()
@@ -319,7 +319,7 @@ class PilotPage(Page):
         every = (m for row in rows for m in row.matter.each)
         return [m for m in every if m.is_open and self.number in m.pilots]
 
-    def _show_facts(self, scored: Scored, number: int) -> None:
+    def _show_facts(self, scored: ScoredSnapshot, number: int) -> None:
         voice = Voice()
         if scored.results is None:
             return
@@ -340,7 +340,7 @@ class PilotPage(Page):
         rows = story(snapshot, self.session.who, number)
         self.told.show_rows(
             [
-                Row(
+                ListRow(
                     key=row.entry.hash,
                     name=f"{row.kind}: {row.about}" if row.about else row.kind,
                     second=f"{row.at}  {row.stands}".strip(),
@@ -371,7 +371,7 @@ class PilotPage(Page):
         )
 
     def _on_hand(self, hand: object) -> None:
-        if isinstance(hand, Hand) and self.session.ledger is not None:
+        if isinstance(hand, PublishedScores) and self.session.ledger is not None:
             self.hand = hand
             self._fill()
 
@@ -424,12 +424,12 @@ class PilotPage(Page):
             self.profile.show(picture, self.theme)
 
     def _on_line_chosen(self, line: Any) -> None:
-        self.full.setText(line.second if isinstance(line, Line) else "")
+        self.full.setText(line.second if isinstance(line, BillLine) else "")
 
     def _on_line(self, line: Any) -> None:
         """Go where a line is decided."""
         row: PilotTask | None = self.tasks.row
-        if isinstance(line, Line) and row is not None and self.number is not None:
+        if isinstance(line, BillLine) and row is not None and self.number is not None:
             lead_from(self, line, row.task.task, self.number)
 
     # Commands.
@@ -506,17 +506,17 @@ class PilotPage(Page):
         row: PilotTask | None = self.tasks.row
         if row is None or self.number is None or row.score is None:
             return
-        asked = Asked(pilot=self.number, task=row.task.task, decision=decision)
+        asked = AskedDecision(pilot=self.number, task=row.task.task, decision=decision)
         self.bar.begin(asked, choose=choose)
 
     def hold(self) -> None:
         """Hold the infringement of the chosen line: the pilot is asked."""
         line, row = self.lines.row, self.tasks.row
-        ruled = self._ruled(line.finding) if isinstance(line, Line) else None
+        ruled = self._ruled(line.finding) if isinstance(line, BillLine) else None
         if ruled is None or row is None:
             self.note.emit(Voice().word("no-such-finding"))
             return
-        asked = Asked(
+        asked = AskedDecision(
             pilot=self.number or 0,
             task=row.task.task,
             decision=Decision.HOLD,

@@ -10,7 +10,7 @@ from gui.keys import Key, numbered
 from gui.models.deciding import (
     GIVEN,
     WITH_AMOUNT,
-    Asked,
+    AskedDecision,
     decision_drafts,
     decision_says,
     read_amount,
@@ -44,7 +44,7 @@ class PilotBar(QFrame):
         voice = Voice()
         self.setAccessibleName(voice.word("decide-title"))
         self.session, self.tries = session, Jobs(self, "try")
-        self.asked: Asked | None = None
+        self.asked: AskedDecision | None = None
         self.choices = ChoiceRow(voice.word("decide-title"))
         self.choices.show_choices(
             [
@@ -92,7 +92,7 @@ class PilotBar(QFrame):
         whole.addLayout(fields)
         whole.addLayout(low)
 
-    def begin(self, asked: Asked, *, choose: bool = True) -> None:
+    def begin(self, asked: AskedDecision, *, choose: bool = True) -> None:
         """Ask about one pilot in one task; `choose` takes the decision at once."""
         self.drop()
         self.asked = asked
@@ -153,7 +153,9 @@ class PilotBar(QFrame):
         asked = self.asked
         if asked is None:
             return
-        self.asked = Asked(pilot=asked.pilot, task=asked.task, decision=decision)
+        self.asked = AskedDecision(
+            pilot=asked.pilot, task=asked.task, decision=decision
+        )
         needs = decision in WITH_AMOUNT
         self.amount.setVisible(needs)
         (self.amount if needs else self.why).setFocus()
@@ -163,7 +165,7 @@ class PilotBar(QFrame):
         snapshot = self.session.snapshot
         return None if snapshot is None else snapshot.event
 
-    def _read(self) -> Asked | None:
+    def _read(self) -> AskedDecision | None:
         event = self._event()
         if self.asked is None or event is None:
             return None
@@ -214,12 +216,12 @@ class PilotBar(QFrame):
             done=lambda tried: self._on_tried(tried, asked),
         )
 
-    def _on_tried(self, tried: object, asked: Asked | None) -> None:
+    def _on_tried(self, tried: object, asked: AskedDecision | None) -> None:
         if isinstance(tried, Tried) and asked is not None and self.asked is not None:
             self.preview.setText(preview_words(tried, asked))
 
 
-def preview_words(tried: Tried, asked: Asked) -> str:
+def preview_words(tried: Tried, asked: AskedDecision) -> str:
     """Say what a decision would change, the pilot's own first."""
     own = [c for c in tried.changes if (c.task, c.pilot) == (asked.task, asked.pilot)]
     values = {v.name: v for c in own for v in c.values}

@@ -11,7 +11,7 @@ from gui.models.tasks import PLACE_COLUMNS, PlaceRow, place_rows
 from gui.places_text import feature, read_geojson
 from gui.session import Session
 from gui.snapshot import Snapshot
-from gui.view import Table
+from gui.view import TableView
 from gui.widgets import choice, choose, field
 from scorer.errors import ScorerError
 from scorer.event.place_kinds import PLACE_KINDS
@@ -23,7 +23,7 @@ FORM = "place"
 LEVELS = ("elevation_m", "lower_m", "upper_m", "height_m")
 
 
-class Places(QWidget):
+class PlacesPane(QWidget):
     """Enter on a place changes it; Enter in the line records."""
 
     note = Signal(str)
@@ -31,7 +31,7 @@ class Places(QWidget):
     def __init__(self, session: Session) -> None:
         super().__init__()
         self.session = session
-        self.table = Table(PLACE_COLUMNS, "Places", key=lambda r: r.place.name)
+        self.table = TableView(PLACE_COLUMNS, "Places", key=lambda r: r.place.name)
         self.table.entered.connect(self.change)
         self.name = field("Name of the place", "name")
         voice = Voice()

@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 from gui import ask
 from gui.actions import Spec, needs, takes
 from gui.keys import Key
-from gui.models.checklist import Check, CheckLine, Checklist, checklist
+from gui.models.checklist import CheckLine, Checklist, LineState, checklist
 from gui.models.moves import columns, moves_of, summary
 from gui.models.publications import PublicationRow, publication_rows
 from gui.pages.leading import lead, titled
@@ -40,8 +40,8 @@ from gui.parts.capbutton import CapButton
 from gui.parts.card import Card
 from gui.parts.choices import ChoiceRow
 from gui.parts.keycap import hint_row
-from gui.parts.rows import Row, RowList
-from gui.parts.signs import Sign
+from gui.parts.rows import ListRow, RowList
+from gui.parts.signs import RowSign
 from gui.publishing import (
     Outlook,
     PutUp,
@@ -51,10 +51,10 @@ from gui.publishing import (
     publish_now,
     write_again,
 )
-from gui.snapshot import Scored, Snapshot
-from gui.state import Fact
+from gui.snapshot import ScoredSnapshot, Snapshot
+from gui.state import Condition
 from gui.theme import BETWEEN
-from gui.view import Table
+from gui.view import TableView
 from gui.widgets import held, label
 from scorer.facts import fact, number
 from scorer.ledger.acts import Stage
@@ -63,8 +63,8 @@ from scorer.ledger.publish import file_hashes
 from scorer.units import Unreadable, duration_s
 from scorer.words.voice import Voice
 
-READY = needs(Fact.EVENT, Fact.WRITABLE, Fact.RESULTS, Fact.IDLE)
-OPEN = needs(Fact.EVENT)
+READY = needs(Condition.EVENT, Condition.WRITABLE, Condition.RESULTS, Condition.IDLE)
+OPEN = needs(Condition.EVENT)
 
 
 class PublishPage(Page):
@@ -99,14 +99,14 @@ class PublishPage(Page):
             "&Write again…",
             Key.NONE,
             "Write the files of the chosen publication again",
-            needs(Fact.EVENT, Fact.IDLE),
+            needs(Condition.EVENT, Condition.IDLE),
         ),
         Spec(
             "take_down",
             "Re&vert…",
             Key.REMOVE,
             "Revert the chosen publication, with a reason",
-            needs(Fact.EVENT, Fact.WRITABLE),
+            needs(Condition.EVENT, Condition.WRITABLE),
         ),
     )
 
@@ -169,7 +169,7 @@ class PublishPage(Page):
         self.change_card.head.addWidget(hint_row((Key.DIFFERENCES, "all")))
         self.figures = Figures(voice.word("what-changes"))
         self.none = label(voice.word("nothing-changes"), "muted", wrap=True)
-        self.moves = Table(
+        self.moves = TableView(
             columns(voice), voice.word("what-changes"), key=lambda row: row.pilot
         )
         self.every = QListWidget()
@@ -251,7 +251,7 @@ class PublishPage(Page):
     # What stands in the way.
 
     @property
-    def scored(self) -> Scored | None:
+    def scored(self) -> ScoredSnapshot | None:
         """The whole results: what goes up is no secret of this desk's."""
         return self.session.publishable
 
@@ -306,7 +306,7 @@ class PublishPage(Page):
         self.check_card.name_it(found.title, found.done)
         self.check_list.show_rows(check_rows(found, self._leads))
         line = self.check_list.row
-        if not isinstance(line, CheckLine) or line.check is Check.DONE:
+        if not isinstance(line, CheckLine) or line.check is LineState.DONE:
             self._choose_open()
         self.goes_up.show_outlook(outlook)
         self.bar.show_outlook(outlook, found)
@@ -323,7 +323,7 @@ class PublishPage(Page):
 
     def _choose_open(self) -> None:
         rows = self.check_list.shown
-        blocks = (r for r in rows if r.sign is Sign.BLOCKS)
+        blocks = (r for r in rows if r.sign is RowSign.BLOCKS)
         first = next(blocks, rows[0] if rows else None)
         if first is not None:
             self.check_list.choose(first.key)
@@ -487,16 +487,16 @@ def _any_width(widget: QWidget) -> QWidget:
     return widget
 
 
-def _past_row(row: PublicationRow) -> Row:
+def _past_row(row: PublicationRow) -> ListRow:
     act = row.publication.act
     stage = Voice().term(f"state-{act.stage}")
     gone = row.publication.withdrawn
-    return Row(
+    return ListRow(
         key=row.publication.entry.hash,
         number=str(act.version),
         name=f"{stage}, {row.scope}",
         second=f"reverted; was up from {row.at}" if gone else f"{row.at}, {row.who}",
         at="" if gone or not row.until else f"until {row.until}",
-        sign=Sign.LATER if gone else Sign.DONE,
+        sign=RowSign.LATER if gone else RowSign.DONE,
         data=row,
     )

@@ -17,13 +17,13 @@ from PySide6.QtWidgets import (
 
 from gui.home import Home
 from gui.keys import Key, numbered
-from gui.models.checklist import Check, CheckLine, Checklist
+from gui.models.checklist import CheckLine, Checklist, LineState
 from gui.paper import PAPERS, language_choices
 from gui.parts.capbutton import CapButton
 from gui.parts.card import Card
 from gui.parts.choices import Choice
-from gui.parts.rows import Row
-from gui.parts.signs import Sign
+from gui.parts.rows import ListRow
+from gui.parts.signs import RowSign
 from gui.publishing import Outlook
 from gui.theme import BETWEEN, COLUMNS, INSIDE
 from gui.widgets import choice, choose, field, label, say
@@ -33,7 +33,11 @@ from scorer.ledger.acts import Stage
 from scorer.sheets.stamp import local
 from scorer.words.voice import Voice
 
-SIGNS = {Check.DONE: Sign.DONE, Check.WAITS: Sign.WAITS, Check.BLOCKS: Sign.BLOCKS}
+SIGNS = {
+    LineState.DONE: RowSign.DONE,
+    LineState.WAITS: RowSign.WAITS,
+    LineState.BLOCKS: RowSign.BLOCKS,
+}
 
 
 def stage_choices(voice: Voice) -> list[Choice]:
@@ -49,13 +53,15 @@ def stage_choices(voice: Voice) -> list[Choice]:
     ]
 
 
-def check_rows(found: Checklist, page_title: Callable[[CheckLine], str]) -> list[Row]:
+def check_rows(
+    found: Checklist, page_title: Callable[[CheckLine], str]
+) -> list[ListRow]:
     """Return the lines of a checklist as rows; what is open says where Enter leads."""
     rows = []
     for place, line in enumerate(found.lines):
         leads = page_title(line)
         rows.append(
-            Row(
+            ListRow(
                 key=(line.part, place),
                 name=line.title,
                 second=line.proof,

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import (
 
 from gui.actions import Spec, needs
 from gui.keys import Key
-from gui.models.bill import Line, rows_of_all
+from gui.models.bill import BillLine, rows_of_all
 from gui.models.results import (
     CHANGE_COLUMNS,
     SCORE_COLUMNS,
@@ -27,23 +27,23 @@ from gui.models.results import (
     task_words,
     warning_rows,
 )
-from gui.models.table import Column
+from gui.models.table import TableColumn
 from gui.pages.leading import lead_from
 from gui.pages.page import ListPage
 from gui.parts.card import Card
 from gui.parts.rows import RowList
 from gui.plots.pair import Pair
 from gui.plots.picture import Picture
-from gui.publishing import Compared, compare
-from gui.snapshot import Scored, Snapshot
-from gui.state import Fact
+from gui.publishing import WouldChange, compare
+from gui.snapshot import ScoredSnapshot, Snapshot
+from gui.state import Condition
 from gui.theme import Theme
-from gui.view import Table
+from gui.view import TableView
 from gui.widgets import choice, choose, field, label, refill, say
 from scorer.facts import fact, words
 from scorer.sheets.sheet import Sheet
 
-SEEN = needs(Fact.EVENT, Fact.RESULTS)
+SEEN = needs(Condition.EVENT, Condition.RESULTS)
 SHOWN_FAULTS = 40
 FIND_WIDTH = 160
 
@@ -76,10 +76,12 @@ class ResultsPage(ListPage):
             "&Compare",
             Key.DIFFERENCES,
             "What changed since the last publication",
-            SEEN | {Fact.IDLE},
+            SEEN | {Condition.IDLE},
         ),
         Spec("to_pilot", "&Pilot", Key.PILOT, "Page of the pilot", SEEN),
-        Spec("to_search", "&Find", Key.FIND, "Find in the table", needs(Fact.EVENT)),
+        Spec(
+            "to_search", "&Find", Key.FIND, "Find in the table", needs(Condition.EVENT)
+        ),
         Spec("to_list", "Back to the &table", Key.OUT, "Leave the right side"),
     )
 
@@ -92,10 +94,10 @@ class ResultsPage(ListPage):
         self.head.addWidget(self.search)
         self.told = label(wrap=True)
         self.body.addWidget(self.told)
-        self.table = Table((), "Results", key=_key)
+        self.table = TableView((), "Results", key=_key)
         self.table.chosen.connect(self._on_chosen)
         self.table.entered.connect(lambda _: self.to_bill())
-        self.changes = Table(CHANGE_COLUMNS, "Changes since the last publication")
+        self.changes = TableView(CHANGE_COLUMNS, "Changes since the last publication")
         self.change_words = label(wrap=True)
         self.pair = Pair()
         self.faults = QTextBrowser()
@@ -169,7 +171,7 @@ class ResultsPage(ListPage):
         super().set_theme(theme)
         self.pair.show_picture(self.pair.picture, theme)
 
-    def _tell_faults(self, scored: Scored | None) -> None:
+    def _tell_faults(self, scored: ScoredSnapshot | None) -> None:
         if scored is None:
             say(self.told, "Not scored yet." if self.snapshot else "", "muted")
             return
@@ -191,7 +193,7 @@ class ResultsPage(ListPage):
         results = sheet.results
         task = next((t for t in results.tasks if f"task {t.task}" == key), None)
         standings = standings_of(results, key)
-        columns: tuple[Column, ...] = SCORE_COLUMNS
+        columns: tuple[TableColumn, ...] = SCORE_COLUMNS
         if key == WARNINGS:
             columns = WARNING_COLUMNS
         elif task is None:
@@ -255,7 +257,7 @@ class ResultsPage(ListPage):
 
     def _on_line_chosen(self, chosen: object) -> None:
         line = chosen[1] if isinstance(chosen, tuple) else None
-        self.full.setText(line.second if isinstance(line, Line) else "")
+        self.full.setText(line.second if isinstance(line, BillLine) else "")
 
     def _on_line(self, chosen: object) -> None:
         """Go where a line is decided."""
@@ -327,7 +329,7 @@ class ResultsPage(ListPage):
     def _on_compared(self, compared: object) -> None:
         scored = self.session.results
         sheet = sheet_of(scored) if scored else None
-        if not isinstance(compared, Compared) or sheet is None:
+        if not isinstance(compared, WouldChange) or sheet is None:
             return
         self.changes.set_rows(change_rows(sheet, compared.changes))
         self.changes.fit()

@@ -13,16 +13,16 @@ from gui.pages.page import Form, ListPage
 from gui.pages.roster_import import RosterImport
 from gui.roster_file import RosterFile, drafts_of, ordered, read_roster
 from gui.snapshot import Snapshot
-from gui.state import Fact
+from gui.state import Condition
 from gui.theme import INSIDE
-from gui.view import Table
+from gui.view import TableView
 from gui.widgets import field, held, label, section
 from scorer.event.columns import PILOTS
 from scorer.ledger.acts import EntryId, PilotSet
 from scorer.ledger.api import Draft
 
-READY = needs(Fact.EVENT, Fact.WRITABLE)
-CHOSEN = READY | {Fact.CHOSEN}
+READY = needs(Condition.EVENT, Condition.WRITABLE)
+CHOSEN = READY | {Condition.CHOSEN}
 CHECK_IN = (
     ("competes", Key.TAKE_1, "competes"),
     ("papers", Key.TAKE_2, "papers seen"),
@@ -54,7 +54,7 @@ class RosterPage(ListPage):
             "Import &pilots…",
             Key.READ_IN,
             "Read a CSV or XLSX file, match its columns, look at it, import it",
-            READY | {Fact.IDLE},
+            READY | {Condition.IDLE},
         ),
         Spec("to_entry", "&New pilot", Key.NEW, "Go to the line to enter in", READY),
         Spec("correct", "&Change row", Key.CORRECT, "Change the chosen pilot", READY),
@@ -70,8 +70,10 @@ class RosterPage(ListPage):
             )
             for column, key, words in CHECK_IN
         ),
-        Spec("to_search", "&Find", Key.FIND, "Find in the list", needs(Fact.EVENT)),
-        Spec("clear", "Clear line", Key.OUT, "Empty the line", needs(Fact.EVENT)),
+        Spec(
+            "to_search", "&Find", Key.FIND, "Find in the list", needs(Condition.EVENT)
+        ),
+        Spec("clear", "Clear line", Key.OUT, "Empty the line", needs(Condition.EVENT)),
     )
 
     def build(self) -> None:
@@ -86,7 +88,7 @@ class RosterPage(ListPage):
             after=(self.count,),
         )
         self.body.addWidget(row)
-        self.table = Table(COLUMNS, "Pilots", key=lambda r: r.key)
+        self.table = TableView(COLUMNS, "Pilots", key=lambda r: r.key)
         self.table.sortByColumn(0, Qt.SortOrder.AscendingOrder)
         self.table.entered.connect(lambda _: self.correct())
         self.table.chosen.connect(lambda _: self.choice.emit())

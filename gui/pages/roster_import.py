@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from gui.models.table import Column
+from gui.models.table import TableColumn
 from gui.parts.wrapped import Wrapped
 from gui.roster_file import (
     ENCODINGS,
@@ -29,12 +29,12 @@ from gui.roster_file import (
     roster_of,
 )
 from gui.theme import Tone
-from gui.view import Table
+from gui.view import TableView
 from gui.widgets import choice, choose, held, label, refill, say, section
 from scorer.errors import InputError
 from scorer.event.columns import PILOTS
 from scorer.event.model import Event
-from scorer.event.raw import Row
+from scorer.event.raw import RawRow
 from scorer.ledger.api import State
 from scorer.words.voice import Voice
 
@@ -54,7 +54,7 @@ class RosterImport(QDialog):
         self.meet: Event | None = None
         self.state: State | None = None
         self.happens: Counter[Happens] = Counter()
-        self.rows: tuple[Row, ...] = ()
+        self.rows: tuple[RawRow, ...] = ()
         self._boxes: dict[str, QComboBox] = {}
         self.told = Wrapped()
         self.letters = choice("Letters of the file", changed=self._read_again)
@@ -65,7 +65,7 @@ class RosterImport(QDialog):
         self.area = QScrollArea()
         self.area.setWidgetResizable(True)
         self.area.setMaximumHeight(230)
-        self.preview = Table((), "Pilots as they will be imported")
+        self.preview = TableView((), "Pilots as they will be imported")
         buttons = QDialogButtonBox.StandardButton
         self.buttons = QDialogButtonBox(buttons.Ok | buttons.Cancel)
         self.ok = self.buttons.button(buttons.Ok)
@@ -165,20 +165,20 @@ class RosterImport(QDialog):
         self.taken.emit()
 
 
-def _column(name: str) -> Column:
-    return Column(name, lambda one: one.fields.get(name, ""), width=34)
+def _column(name: str) -> TableColumn:
+    return TableColumn(name, lambda one: one.fields.get(name, ""), width=34)
 
 
 ORDER = (Happens.OTHER, Happens.CHANGED, Happens.NEW, Happens.SAME)
 """What to look at first."""
 _TONES = {Happens.OTHER: Tone.BAD, Happens.CHANGED: Tone.WARN, Happens.SAME: Tone.MUTED}
 FIRST_COLUMNS = (
-    Column(
+    TableColumn(
         "What happens",
         lambda one: ORDER.index(one.happens),
         text=lambda one: str(one.happens),
         tone=lambda one: _TONES.get(one.happens, Tone.PLAIN),
     ),
-    Column("What changes", lambda one: "; ".join(one.changes), width=40),
+    TableColumn("What changes", lambda one: "; ".join(one.changes), width=40),
 )
 """Before the columns of the file, as they will stand."""

@@ -35,11 +35,11 @@ from gui.models.rules import (
 )
 from gui.pages.page import Page
 from gui.parts.card import Card
-from gui.parts.rows import Row, RowList, head
-from gui.parts.signs import Sign
+from gui.parts.rows import ListRow, RowList, head
+from gui.parts.signs import RowSign
 from gui.sentence import Sentence, gaps_of
 from gui.snapshot import Snapshot
-from gui.state import Fact
+from gui.state import Condition
 from gui.widgets import field, held, label, say_or_hide, section
 from scorer.errors import ScorerError
 from scorer.event.answering import Cost, costs_of
@@ -56,7 +56,7 @@ from scorer.progress import Control
 from scorer.scoring.asked import Asked, Case, asked, penalties_of, warnings, worked
 from scorer.words.voice import Voice
 
-READY = needs(Fact.EVENT, Fact.WRITABLE)
+READY = needs(Condition.EVENT, Condition.WRITABLE)
 FORM = "rule"
 GRIDS = "Elevation grids (*.tif *.tiff *.hgt *.asc);;All files (*)"
 LOOK_AFTER_MS = 500
@@ -484,18 +484,18 @@ def _stands(question: Question | None, snapshot: Snapshot) -> object:
     return question, event.book, event.places, snapshot.state.settings
 
 
-def rows_of(listed: Sequence[Asked], voice: Voice) -> list[Row]:
+def rows_of(listed: Sequence[Asked], voice: Voice) -> list[ListRow]:
     """Return the questions as rows under their headings, those that wait first."""
-    rows: list[Row] = []
+    rows: list[ListRow] = []
     for part in dict.fromkeys(one.part for one in listed):
         own = [one for one in listed if one.part == part]
         rows.append(head(voice.word(part), len(own) if own[0].waits else None))
         rows += [
-            Row(
+            ListRow(
                 key=one.question.name,
                 name=voice.word(one.title),
                 second=voice.say(one.answer),
-                sign=Sign.WAITS if one.waits else Sign.DONE,
+                sign=RowSign.WAITS if one.waits else RowSign.DONE,
                 strong=True,
                 data=one,
             )

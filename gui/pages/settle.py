@@ -10,7 +10,7 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from gui.actions import Spec, needs, takes
-from gui.flow import Column
+from gui.flow import FirmColumn
 from gui.keys import Key
 from gui.models.settling import (
     OTHER,
@@ -28,13 +28,13 @@ from gui.pages.entry_cards import EntryCards
 from gui.pages.page import Form
 from gui.parts.actbar import ActBar
 from gui.parts.card import Card
-from gui.parts.rows import Row, head
+from gui.parts.rows import ListRow, head
 from gui.parts.scrolled import Scrolled
-from gui.parts.signs import Sign
+from gui.parts.signs import RowSign
 from gui.plots.compared import Compared
 from gui.plots.map import MapPlot
 from gui.snapshot import Snapshot
-from gui.state import Fact
+from gui.state import Condition
 from gui.theme import BETWEEN, Theme
 from gui.widgets import field, held, label
 from scorer.errors import ScorerError
@@ -43,7 +43,7 @@ from scorer.facts import count, fact, words
 from scorer.ledger.api import Draft
 from scorer.words.voice import Voice
 
-READY = needs(Fact.EVENT, Fact.WRITABLE, Fact.CHOSEN)
+READY = needs(Condition.EVENT, Condition.WRITABLE, Condition.CHOSEN)
 HEADS = {
     Sort.DIFFER: "compare-differ",
     Sort.UNFIT: "compare-unfit",
@@ -76,7 +76,13 @@ class SettlePage(DecidingPage):
         Spec("previous", "Before", Key.PREVIOUS, "The one before"),
         Spec("following", "Next", Key.NEXT, "The next one"),
         Spec("whole", "Whole &map", Key.WHOLE, "All of the map, or the entries again"),
-        Spec("to_pilot", "&Pilot", Key.PILOT, "Page of the pilot", needs(Fact.CHOSEN)),
+        Spec(
+            "to_pilot",
+            "&Pilot",
+            Key.PILOT,
+            "Page of the pilot",
+            needs(Condition.CHOSEN),
+        ),
         Spec("out", "Back to the &list", Key.OUT, "Drop what is not recorded"),
     )
 
@@ -119,7 +125,7 @@ class SettlePage(DecidingPage):
         self.bar.recorded.connect(self.submit)
         self.bar.whys.taken.connect(lambda _: self._tell())
         self.bar.words.textChanged.connect(lambda _: self._tell())
-        whole_ = Column()
+        whole_ = FirmColumn()
         whole_.setSpacing(BETWEEN)
         whole_.addLayout(top)
         whole_.addWidget(self.cards)
@@ -192,7 +198,7 @@ class SettlePage(DecidingPage):
         self.rows.choose_first()
         self._show(self.rows.row)
 
-    def _listed(self, found: list[SettleRow]) -> Iterable[Row]:
+    def _listed(self, found: list[SettleRow]) -> Iterable[ListRow]:
         for sort in Sort:
             own = [row for row in found if row.sort is sort]
             if own:
@@ -200,12 +206,12 @@ class SettlePage(DecidingPage):
             for row in own:
                 one = len(row.pilots) == 1
                 both = " · ".join(self.voice.pilot(n) for n in row.pilots)
-                yield Row(
+                yield ListRow(
                     key=row.key,
                     number=str(row.pilots[0]) if one else "",
                     name=row.name if one else both,
                     second=row.second,
-                    sign=Sign.NONE if row.open else Sign.DONE,
+                    sign=RowSign.NONE if row.open else RowSign.DONE,
                     strong=row.open,
                     data=row,
                 )

@@ -34,7 +34,7 @@ from gui.opening import (
 )
 from gui.pages.page import FULL_CAUTION, Page
 from gui.snapshot import Snapshot
-from gui.state import Fact
+from gui.state import Condition
 from gui.widgets import caution, form, held, label, say, section
 from scorer.errors import ScorerError
 from scorer.event.rules_reader import book_names, load_book
@@ -60,24 +60,28 @@ class StartPage(Page):
             "&Make the event",
             Key.BIG_ACT,
             "Make it and open",
-            needs(Fact.IDLE),
+            needs(Condition.IDLE),
         ),
         Spec(
-            "open_file", "&Open file…", Key.READ_IN, "Open an event", needs(Fact.IDLE)
+            "open_file",
+            "&Open file…",
+            Key.READ_IN,
+            "Open an event",
+            needs(Condition.IDLE),
         ),
         Spec(
             "open_folder",
             "Import a &folder…",
             Key.NONE,
             "Make an event file of an event folder",
-            needs(Fact.IDLE),
+            needs(Condition.IDLE),
         ),
         Spec(
             "open_server",
             "&Database…",
             Key.NONE,
             "Open an event on a server that several desks share",
-            needs(Fact.IDLE),
+            needs(Condition.IDLE),
         ),
     )
 

@@ -25,7 +25,7 @@ from PySide6.QtWidgets import (
 
 from gui.theme import INSIDE
 from gui.widgets import choice, choose, field, held, label, say_or_hide
-from scorer.event.task_kinds import Setting
+from scorer.event.task_kinds import TaskSetting
 from scorer.tasks.kinds import KINDS, WRITTEN
 from scorer.words.voice import Voice
 
@@ -87,7 +87,7 @@ class TaskSettings(QScrollArea):
             self._add(row, setting, voice)
         self._put(before)
 
-    def _add(self, row: int, setting: Setting, voice: Voice) -> None:
+    def _add(self, row: int, setting: TaskSetting, voice: Voice) -> None:
         title = voice.word(f"setting-{setting.key.replace('_', '-')}")
         box = _box(setting, title, voice)
         if isinstance(box, QComboBox):
@@ -159,7 +159,7 @@ class TaskSettings(QScrollArea):
             self.edited.emit()
 
 
-def _box(setting: Setting, title: str, voice: Voice) -> QWidget:
+def _box(setting: TaskSetting, title: str, voice: Voice) -> QWidget:
     usual = voice.word("setting-usual")
     if setting.default is not None:
         usual = f"{usual}: {_plain(str(setting.default))}"
@@ -192,7 +192,7 @@ def _of(box: QWidget) -> str:
     return str(box.itemData(at)) if at >= 0 else box.currentText().strip()
 
 
-def _read(setting: Setting, text: str) -> Any:
+def _read(setting: TaskSetting, text: str) -> Any:
     """Return a value as the table has it; what fits no form stays text, to be refused."""
     if setting.kind in LISTS:
         return [part.strip() for part in text.split(",") if part.strip()]

@@ -17,7 +17,7 @@ from gui.models.board import log_board
 from gui.models.logs import log_rows
 from gui.models.tasks import TASK_COLUMNS, TaskRow, task_rows
 from gui.pages.page import Form, ListPage
-from gui.pages.places import Places
+from gui.pages.places import PlacesPane
 from gui.pages.task_editor import TaskEditor
 from gui.paper import print_forms, print_wish
 from gui.parts.board import BoardCard
@@ -25,7 +25,7 @@ from gui.parts.card import Card
 from gui.plots.map import MapPlot
 from gui.plots.picture import Picture
 from gui.snapshot import Snapshot
-from gui.state import Fact
+from gui.state import Condition
 from gui.task_form import (
     FIELD_OF,
     LookedOver,
@@ -40,7 +40,7 @@ from gui.task_form import (
     without_task,
 )
 from gui.theme import Theme
-from gui.view import Table
+from gui.view import TableView
 from gui.widgets import held, label, say_or_hide, section
 from scorer.errors import ScorerError
 from scorer.event.model import TaskState
@@ -55,7 +55,7 @@ from scorer.words.voice import Voice
 
 LOOK_AFTER_MS = 250
 WELL, LOOK = "✓", "◐"
-READY = needs(Fact.EVENT, Fact.WRITABLE)
+READY = needs(Condition.EVENT, Condition.WRITABLE)
 
 
 class TasksPage(ListPage):
@@ -85,23 +85,31 @@ class TasksPage(ListPage):
             "&Field form",
             Key.PRINT,
             "Make the field form of the task and the task sheet of its flight",
-            needs(Fact.EVENT, Fact.TASKS, Fact.IDLE),
+            needs(Condition.EVENT, Condition.TASKS, Condition.IDLE),
         ),
         Spec(
             "issue_sheet",
             "&Issue the task sheet",
             Key.NONE,
             "The task sheet of the flight gets its version and its time",
-            needs(Fact.EVENT, Fact.TASKS, Fact.WRITABLE, Fact.IDLE),
+            needs(Condition.EVENT, Condition.TASKS, Condition.WRITABLE, Condition.IDLE),
         ),
-        Spec("fit_map", "Whole &map", Key.WHOLE, "Show all places", needs(Fact.EVENT)),
+        Spec(
+            "fit_map",
+            "Whole &map",
+            Key.WHOLE,
+            "Show all places",
+            needs(Condition.EVENT),
+        ),
     )
 
     def build(self) -> None:
         """Make the widgets."""
         self.told = label(wrap=True)
         self.told.hide()
-        self.table = Table(TASK_COLUMNS, "Tasks", key=lambda r: (r.flight.id, r.number))
+        self.table = TableView(
+            TASK_COLUMNS, "Tasks", key=lambda r: (r.flight.id, r.number)
+        )
         self.table.chosen.connect(self._on_chosen)
         self.table.entered.connect(lambda _: self.change())
         self.editor = TaskEditor()
@@ -111,7 +119,7 @@ class TasksPage(ListPage):
         self._look_again = False
         self._timer = QTimer(self, interval=LOOK_AFTER_MS, singleShot=True)
         self._timer.timeout.connect(self.look_over)
-        self.places = Places(self.session)
+        self.places = PlacesPane(self.session)
         self.places.note.connect(self.note)
         self.map = MapPlot()
         self.map.widget.scene().sigMouseClicked.connect(self._on_click)

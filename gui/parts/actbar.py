@@ -13,7 +13,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QWidget
 
-from gui.flow import Column
+from gui.flow import FirmColumn
 from gui.keys import Key, numbered
 from gui.models.decision import REASONS
 from gui.parts.capbutton import CapButton
@@ -52,7 +52,7 @@ class ActBar(QFrame):
         self.button = CapButton(record, key, look="main")
         self.button.clicked.connect(self.recorded)
         self.esc = hint_row((Key.OUT, "drop"))
-        whole = Column(self)
+        whole = FirmColumn(self)
         whole.setContentsMargins(COLUMNS, INSIDE + 4, COLUMNS, INSIDE + 4)
         whole.setSpacing(INSIDE)
         whole.addWidget(self.choices)

@@ -16,12 +16,12 @@ from PySide6.QtWidgets import (
     QStyleOptionViewItem,
 )
 
-from gui.parts.signs import Sign, paint
+from gui.parts.signs import RowSign, paint
 from gui.style import LOOK
 from gui.theme import BAR, BETWEEN, COLUMNS, INSIDE, Type
 
 if TYPE_CHECKING:
-    from gui.parts.rows import Row, RowList
+    from gui.parts.rows import ListRow, RowList
 
 Index = QModelIndex | QPersistentModelIndex
 NAME_LETTERS = 24
@@ -48,7 +48,7 @@ class RowDelegate(QStyledItemDelegate):
         self._list = rows
         self.columns = Columns()
 
-    def fit(self, rows: Sequence["Row"], width: int) -> None:
+    def fit(self, rows: Sequence["ListRow"], width: int) -> None:
         """Fit the columns to rows and to a width."""
         plain, bold = LOOK.metrics(), LOOK.metrics(bold=True)
         second = LOOK.metrics(Type.SECOND)
@@ -82,7 +82,7 @@ class RowDelegate(QStyledItemDelegate):
         """Texts that do not fit into their columns."""
         return [text for row in self._list.shown for text in self._too_long(row)]
 
-    def _too_long(self, row: "Row") -> list[str]:
+    def _too_long(self, row: "ListRow") -> list[str]:
         own, second = LOOK.metrics(bold=row.strong), LOOK.metrics(Type.SECOND)
         found = [
             (row.name, own, self.columns.name),
@@ -127,7 +127,7 @@ class RowDelegate(QStyledItemDelegate):
         self._paint_row(painter, box, row, chosen=chosen)
         painter.restore()
 
-    def _paint_head(self, painter: QPainter, box: QRectF, row: "Row") -> None:
+    def _paint_head(self, painter: QPainter, box: QRectF, row: "ListRow") -> None:
         theme = LOOK.theme
         painter.fillRect(box, QColor(theme.stripe))
         left = box.adjusted(LOOK.px(COLUMNS), 0, -LOOK.px(COLUMNS), 0)
@@ -137,13 +137,13 @@ class RowDelegate(QStyledItemDelegate):
             _write(painter, rest, f"{row.count}", Type.SECOND, theme.muted)
 
     def _paint_row(
-        self, painter: QPainter, box: QRectF, row: "Row", *, chosen: bool
+        self, painter: QPainter, box: QRectF, row: "ListRow", *, chosen: bool
     ) -> None:
         theme, columns = LOOK.theme, self.columns
         x = box.left() + LOOK.px(COLUMNS)
         first, second = _lines(box, row.lines)
         ink = theme.tone(row.tone)
-        if row.sign is not Sign.NONE:
+        if row.sign is not RowSign.NONE:
             room = QRectF(x - LOOK.px(6), box.top(), LOOK.px(SIGN_ROOM), box.height())
             paint(painter, row.sign, room)
         x += LOOK.px(SIGN_ROOM)
@@ -162,7 +162,7 @@ class RowDelegate(QStyledItemDelegate):
         self._paint_rest(painter, box, row, x + columns.name, chosen=chosen)
 
     def _paint_rest(
-        self, painter: QPainter, box: QRectF, row: "Row", x: float, *, chosen: bool
+        self, painter: QPainter, box: QRectF, row: "ListRow", x: float, *, chosen: bool
     ) -> None:
         theme, columns = LOOK.theme, self.columns
         first, second = _lines(box, row.lines)
@@ -186,10 +186,10 @@ class RowDelegate(QStyledItemDelegate):
         _write(painter, at, text, Type.SECOND, colour, bold=bold, right=True)
 
     @staticmethod
-    def _row(index: Index) -> "Row":
+    def _row(index: Index) -> "ListRow":
         from gui.parts.rows import ROW_ROLE  # noqa: PLC0415 - the list and its delegate
 
-        row: Row = index.data(ROW_ROLE)
+        row: ListRow = index.data(ROW_ROLE)
         return row
 
 

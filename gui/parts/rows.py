@@ -26,7 +26,7 @@ from PySide6.QtWidgets import QAbstractItemView, QListView, QWidget
 
 from gui.keys import cap
 from gui.parts.paint import RowDelegate
-from gui.parts.signs import Sign
+from gui.parts.signs import RowSign
 from gui.style import LOOK, follow
 from gui.theme import Tone
 
@@ -36,7 +36,7 @@ ROW_ROLE = Qt.ItemDataRole.UserRole + 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class ListRow:
     """One row, as words."""
 
     key: Any
@@ -50,7 +50,7 @@ class Row:
     """Beneath what it says: what counts for now."""
     at: str = ""
     """At the right: where it leads, or how sure it is."""
-    sign: Sign = Sign.NONE
+    sign: RowSign = RowSign.NONE
     strong: bool = False
     """What is still to do is bold."""
     tone: Tone = Tone.PLAIN
@@ -75,9 +75,9 @@ class Row:
         return ", ".join(told)
 
 
-def head(text: str, count: int | None = None) -> Row:
+def head(text: str, count: int | None = None) -> ListRow:
     """Return a heading between rows."""
-    return Row(key=("head", text), name=text, is_head=True, count=count)
+    return ListRow(key=("head", text), name=text, is_head=True, count=count)
 
 
 class RowModel(QAbstractListModel):
@@ -85,9 +85,9 @@ class RowModel(QAbstractListModel):
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
-        self.rows: tuple[Row, ...] = ()
+        self.rows: tuple[ListRow, ...] = ()
 
-    def set_rows(self, rows: Sequence[Row]) -> None:
+    def set_rows(self, rows: Sequence[ListRow]) -> None:
         """Show other rows."""
         self.beginResetModel()
         self.rows = tuple(rows)
@@ -162,18 +162,18 @@ class RowList(QListView):
         return None if row is None else row.data
 
     @property
-    def line(self) -> Row | None:
+    def line(self) -> ListRow | None:
         """The chosen row."""
         index = self.currentIndex()
         row = index.data(ROW_ROLE) if index.isValid() else None
-        return row if isinstance(row, Row) and not row.is_head else None
+        return row if isinstance(row, ListRow) and not row.is_head else None
 
     @property
-    def shown(self) -> list[Row]:
+    def shown(self) -> list[ListRow]:
         """All rows, without the headings."""
         return [row for row in self.model_.rows if not row.is_head]
 
-    def show_rows(self, rows: Sequence[Row]) -> None:
+    def show_rows(self, rows: Sequence[ListRow]) -> None:
         """Show other rows; the chosen one, or the one that follows it, stays chosen."""
         if tuple(rows) == self.model_.rows:
             return

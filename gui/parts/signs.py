@@ -15,7 +15,7 @@ from gui.style import LOOK, follow
 SIDE = 14
 
 
-class Sign(StrEnum):
+class RowSign(StrEnum):
     """What a row is, before any word."""
 
     NONE = ""
@@ -35,15 +35,15 @@ class Sign(StrEnum):
         """Its colour in the look that holds now."""
         theme = LOOK.theme
         return {
-            Sign.DONE: theme.good,
-            Sign.WAITS: theme.warn,
-            Sign.BLOCKS: theme.bad,
+            RowSign.DONE: theme.good,
+            RowSign.WAITS: theme.warn,
+            RowSign.BLOCKS: theme.bad,
         }.get(self, theme.muted)
 
 
-def paint(painter: QPainter, sign: Sign, box: QRectF) -> None:
+def paint(painter: QPainter, sign: RowSign, box: QRectF) -> None:
     """Draw a sign in the middle of a box."""
-    if sign is Sign.NONE:
+    if sign is RowSign.NONE:
         return
     side = LOOK.px(SIDE) * 0.82
     at = QRectF(0, 0, side, side)
@@ -52,14 +52,14 @@ def paint(painter: QPainter, sign: Sign, box: QRectF) -> None:
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     pen = QPen(QColor(sign.colour), max(1.6, side / 6.5))
     painter.setPen(pen)
-    if sign is Sign.DONE:
+    if sign is RowSign.DONE:
         ends = ((0.06, 0.55), (0.38, 0.85), (0.94, 0.14))
         painter.drawPolyline([at.topLeft() + QPointF(x, y) * side for x, y in ends])
-    elif sign is Sign.WAITS:
+    elif sign is RowSign.WAITS:
         _half_disc(painter, at, QColor(sign.colour))
-    elif sign is Sign.BLOCKS:
+    elif sign is RowSign.BLOCKS:
         painter.fillRect(at.adjusted(1, 1, -1, -1), QColor(sign.colour))
-    elif sign is Sign.NOTE:
+    elif sign is RowSign.NOTE:
         painter.drawEllipse(at.adjusted(2, 2, -2, -2))
     else:
         middle = at.center().y()
@@ -79,12 +79,12 @@ def _half_disc(painter: QPainter, at: QRectF, colour: QColor) -> None:
 class SignLabel(QWidget):
     """A sign in a layout; its word is its accessible name."""
 
-    def __init__(self, sign: Sign = Sign.NONE) -> None:
+    def __init__(self, sign: RowSign = RowSign.NONE) -> None:
         super().__init__()
         self._sign = sign
         follow(self._fit)
 
-    def show_sign(self, sign: Sign) -> None:
+    def show_sign(self, sign: RowSign) -> None:
         """Show another sign."""
         self._sign = sign
         self.update()

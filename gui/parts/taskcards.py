@@ -19,7 +19,7 @@ from gui.parts.capbutton import room_of
 from gui.parts.card import Card
 from gui.parts.oneline import OneLine
 from gui.parts.scrolled import Scrolled
-from gui.parts.signs import Sign, SignLabel
+from gui.parts.signs import RowSign, SignLabel
 from gui.style import LOOK, follow
 from gui.theme import BETWEEN, INSIDE
 from gui.widgets import label
@@ -69,8 +69,8 @@ class TaskCards(Scrolled):
                 made.body.addWidget(link)
         row = QHBoxLayout()
         row.setSpacing(INSIDE)
-        waits = Sign.WAITS if card.left else Sign.DONE
-        row.addWidget(SignLabel(waits if card.up else Sign.LATER))
+        waits = RowSign.WAITS if card.left else RowSign.DONE
+        row.addWidget(SignLabel(waits if card.up else RowSign.LATER))
         row.addWidget(
             label(card.stage, "strong" if card.up else "second", wrap=True), 1
         )
@@ -89,7 +89,7 @@ class _CardLink(QPushButton):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 2, 0, 6)
         row.setSpacing(INSIDE)
-        row.addWidget(SignLabel(Sign.WAITS if line.left else Sign.DONE))
+        row.addWidget(SignLabel(RowSign.WAITS if line.left else RowSign.DONE))
         row.addWidget(OneLine(line.title, "strong" if line.left else "second"), 1)
         row.addWidget(label(line.told, "strong" if line.left else "second"))
 

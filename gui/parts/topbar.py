@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QPushButton, QWidget
 from gui.keys import Key, cap
 from gui.parts.capbutton import CapButton
 from gui.parts.oneline import OneLine
-from gui.parts.signs import Sign, SignLabel
+from gui.parts.signs import RowSign, SignLabel
 from gui.style import LOOK, follow
 from gui.theme import COLUMNS, INSIDE
 from gui.widgets import choice, choose, refill, say
@@ -96,8 +96,8 @@ class TopBar(QWidget):
     def say_link(self, text: str, look: str, tip: str = "") -> None:
         """Say how things stand with the database and the score."""
         say(self.link, text, look)
-        signs = {"good": Sign.DONE, "warn": Sign.WAITS, "bad": Sign.WAITS}
-        self.sign.show_sign(signs.get(look, Sign.NONE) if text else Sign.NONE)
+        signs = {"good": RowSign.DONE, "warn": RowSign.WAITS, "bad": RowSign.WAITS}
+        self.sign.show_sign(signs.get(look, RowSign.NONE) if text else RowSign.NONE)
         self.link.setToolTip(tip or text)
         self.fit()
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from gui.plots.heights import way_of
-from gui.plots.picture import Picture, Spot, picture_of
+from gui.plots.picture import Picture, PictureSpot, picture_of
 from scorer.checks.base import PlacedMark
 from scorer.checks.mark_track import Marks, approaches
 from scorer.event.model import Event, Flight, Keying, Task
@@ -64,7 +64,7 @@ def _picture(
             names.append(f"{number}: {whole.voice.length(one.within_m)}")
             focus += [(at[0] + d * one.within_m, at[1]) for d in (-1.0, 1.0)]
         else:
-            marks.append(Spot(name=str(number), east_m=at[0], north_m=at[1]))
+            marks.append(PictureSpot(name=str(number), east_m=at[0], north_m=at[1]))
     targets = whole.targets
     if targets:
         focus.append((targets[0].east_m, targets[0].north_m))

@@ -14,8 +14,8 @@ from scorer.checks.base import Circumstances, basket_m
 from scorer.checks.contact import scope as contact_scope
 from scorer.checks.floor import Floor, floor_of
 from scorer.checks.stays import inside_any
+from scorer.event.finding import Drawing as Kind
 from scorer.event.finding import Finding
-from scorer.event.finding import Picture as Kind
 from scorer.event.model import Event
 from scorer.facts import Fact, Value, fact, inner, listed, moment, span, words
 from scorer.facts import height as height_value
@@ -37,7 +37,7 @@ THIN_M = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Way:
+class PictureTrack:
     """A track in the picture's plane; arrays are (N,) unless said otherwise."""
 
     time_s: Array
@@ -90,7 +90,7 @@ class Pace:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Heights:
+class HeightCurve:
     """The curve of a profile; all arrays are (N,) with the track."""
 
     caption: str
@@ -130,7 +130,7 @@ def marked_at(finding: Finding) -> str:
 
 def way_of(
     flown: Flown | None, origin: tuple[float, float], finding: Finding | None
-) -> Way | None:
+) -> PictureTrack | None:
     """Return a track for the map; None where there is none worth drawing."""
     if flown is None or len(flown) < 2:
         return None
@@ -144,7 +144,7 @@ def way_of(
     if finding is not None:
         at = _times_in(flown.time_s, finding)
         breach = np.column_stack([np.interp(at, flown.time_s, xy) for xy in both.T])
-    return Way(
+    return PictureTrack(
         time_s=flown.time_s,
         east_m=east,
         north_m=north,
@@ -161,7 +161,7 @@ def heights_of(
     about: Circumstances | None,
     event: Event,
     voice: Voice,
-) -> Heights | None:
+) -> HeightCurve | None:
     """Return the heights around an infringement, or of the whole flight."""
     if len(flown) < 2 or (finding and finding.kind.picture is Kind.MAP):
         return None
@@ -179,7 +179,7 @@ def heights_of(
     )
     breach_s, breach_m = _breach(flown.time_s, level, finding)
     shades = _shades(flown, finding, about, voice, floor)
-    return Heights(
+    return HeightCurve(
         caption=voice.word(caption),
         time_s=flown.time_s,
         level_m=level,

@@ -28,7 +28,7 @@ BAR_SHARE = 3.0
 Point = tuple[float, float]
 
 
-class Mark(StrEnum):
+class PointMark(StrEnum):
     """How the point that a name belongs to is drawn."""
 
     NONE = ""
@@ -46,7 +46,7 @@ class Tag(NamedTuple):
     places: tuple[Point, ...]
     colour: str
     bold: bool = False
-    mark: Mark = Mark.NONE
+    mark: PointMark = PointMark.NONE
     """Drawn at the first place."""
     below: bool = False
     """Stands beneath its place where there is room."""
@@ -221,14 +221,14 @@ class Labels(QWidget):
         if not self.box.sceneBoundingRect().contains(at):
             return
         painter.setPen(QPen(QColor(tag.colour), 2.5))
-        filled = tag.mark is Mark.DISC
+        filled = tag.mark is PointMark.DISC
         painter.setBrush(QColor(tag.colour if filled else self.theme.panel))
         r = 5.0
-        if tag.mark in {Mark.RING, Mark.DISC}:
+        if tag.mark in {PointMark.RING, PointMark.DISC}:
             painter.drawEllipse(at, r, r)
-        elif tag.mark is Mark.SQUARE:
+        elif tag.mark is PointMark.SQUARE:
             painter.drawRect(QRectF(at.x() - 4, at.y() - 4, 8, 8))
-        elif tag.mark is Mark.TRIANGLE:
+        elif tag.mark is PointMark.TRIANGLE:
             points = [(0, -r - 1), (r + 1, r), (-r - 1, r)]
             painter.drawPolygon([at + QPointF(*p) for p in points])
         else:

@@ -7,11 +7,11 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QPen
 from shapely import Polygon, contains_xy
 
-from gui.plots.heights import Way
-from gui.plots.labels import Labels, Mark, Tag
-from gui.plots.picture import Outline, Picture, Spot
+from gui.plots.heights import PictureTrack
+from gui.plots.labels import Labels, PointMark, Tag
+from gui.plots.picture import Outline, Picture, PictureSpot
 from gui.theme import NOON, Theme
-from scorer.event.place_kinds import PlaceKind, Sign, Tone
+from scorer.event.place_kinds import PlaceKind, PlaceSign, PlaceTone
 
 RING_POINTS = 73
 MARGIN = 0.3
@@ -19,12 +19,12 @@ LEAST_VIEW_M = 60.0
 GRID = (0.5, 0.3, 0.7, 0.15, 0.85)
 """Where in the view a name within an area may stand."""
 STYLES = {
-    Sign.SOLID: Qt.PenStyle.SolidLine,
-    Sign.DASHES: Qt.PenStyle.DashLine,
-    Sign.DOTS: Qt.PenStyle.DotLine,
-    Sign.DASHES_AND_DOTS: Qt.PenStyle.DashDotLine,
+    PlaceSign.SOLID: Qt.PenStyle.SolidLine,
+    PlaceSign.DASHES: Qt.PenStyle.DashLine,
+    PlaceSign.DOTS: Qt.PenStyle.DotLine,
+    PlaceSign.DASHES_AND_DOTS: Qt.PenStyle.DashDotLine,
 }
-MARKS = {Sign.CROSS: Mark.CROSS, Sign.TRIANGLE: Mark.TRIANGLE}
+MARKS = {PlaceSign.CROSS: PointMark.CROSS, PlaceSign.TRIANGLE: PointMark.TRIANGLE}
 
 
 class MapPlot:
@@ -66,11 +66,11 @@ class MapPlot:
         if picture.way is not None:
             self._track(picture.way)
         for target in picture.targets:
-            self._spot(target, Mark.CROSS, theme.text)
+            self._spot(target, PointMark.CROSS, theme.text)
         for mark in picture.marks:
-            self._spot(mark, Mark.DISC, theme.warn)
+            self._spot(mark, PointMark.DISC, theme.warn)
         for spot in reversed(picture.spots):
-            self._spot(spot, Mark.RING, theme.bad, bold=True)
+            self._spot(spot, PointMark.RING, theme.bad, bold=True)
         self._cursor()
         bare = picture.way is None and not picture.spots
         if bare and picture.focus_m is None:
@@ -121,10 +121,10 @@ class MapPlot:
     def _colour(self, kind: PlaceKind) -> str:
         theme = self.theme
         return {
-            Tone.FORBIDDEN: theme.bad,
-            Tone.OPEN: theme.good,
-            Tone.AIM: theme.text,
-            Tone.PLAIN: theme.muted,
+            PlaceTone.FORBIDDEN: theme.bad,
+            PlaceTone.OPEN: theme.good,
+            PlaceTone.AIM: theme.text,
+            PlaceTone.PLAIN: theme.muted,
         }[kind.tone]
 
     def _outline(self, outline: Outline) -> None:
@@ -132,12 +132,16 @@ class MapPlot:
         x, y = (outline.en_m / unit).T
         colour = self._colour(outline.kind)
         if len(x) == 1:
-            name = Spot(name=outline.name, east_m=x[0] * unit, north_m=y[0] * unit)
+            name = PictureSpot(
+                name=outline.name, east_m=x[0] * unit, north_m=y[0] * unit
+            )
             self._spot(name, MARKS[outline.kind.sign], colour)
             return
         pen = pg.mkPen(colour, width=1.6, style=STYLES[outline.kind.sign])
         fill = QColor(colour)
-        fill.setAlpha(22 if outline.kind.tone in {Tone.OPEN, Tone.FORBIDDEN} else 0)
+        fill.setAlpha(
+            22 if outline.kind.tone in {PlaceTone.OPEN, PlaceTone.FORBIDDEN} else 0
+        )
         curve = pg.PlotCurveItem(x, y, pen=pen, fillLevel=None)
         if fill.alpha():
             curve = pg.PlotCurveItem(x, y, pen=pen, fillLevel="enclosed", brush=fill)
@@ -145,7 +149,7 @@ class MapPlot:
         self.widget.addItem(curve)
         self._areas.append((outline, colour))
 
-    def _rings(self, target: Spot, picture: Picture) -> None:
+    def _rings(self, target: PictureSpot, picture: Picture) -> None:
         angle = np.linspace(0.0, 2 * np.pi, RING_POINTS)
         names = picture.ring_names or map(picture.voice.distance, picture.rings_m)
         for radius_m, text in zip(picture.rings_m, names, strict=True):
@@ -156,7 +160,7 @@ class MapPlot:
             places = tuple(zip(x[::9].tolist(), y[::9].tolist(), strict=True))
             self._tags.append(Tag(text, places[5:] + places[:5], self.theme.muted))
 
-    def _track(self, way: Way) -> None:
+    def _track(self, way: PictureTrack) -> None:
         unit = self.picture.unit_m if self.picture else 1.0
         x, y = (way.thin_m / unit).T
         self.widget.addItem(
@@ -169,18 +173,20 @@ class MapPlot:
             breach.setZValue(10)
             self.widget.addItem(breach)
 
-    def _ends(self, way: Way) -> None:
+    def _ends(self, way: PictureTrack) -> None:
         voice = self.picture.voice if self.picture else None
         for index, name in ((way.launch, "map-launch"), (way.landing, "map-landing")):
             if index is not None and index < len(way.east_m) and voice is not None:
-                spot = Spot(
+                spot = PictureSpot(
                     name=voice.word(name),
                     east_m=float(way.east_m[index]),
                     north_m=float(way.north_m[index]),
                 )
-                self._spot(spot, Mark.SQUARE, self.theme.muted)
+                self._spot(spot, PointMark.SQUARE, self.theme.muted)
 
-    def _spot(self, spot: Spot, mark: Mark, colour: str, *, bold: bool = False) -> None:
+    def _spot(
+        self, spot: PictureSpot, mark: PointMark, colour: str, *, bold: bool = False
+    ) -> None:
         unit = self.picture.unit_m if self.picture else 1.0
         at = spot.east_m / unit, spot.north_m / unit
         self._tags.insert(0, Tag(spot.name, (at,), colour, bold, mark))
@@ -212,7 +218,7 @@ class MapPlot:
         )
         held = contains_xy(Polygon(ring), x, y) if len(ring) > 3 else np.zeros(25, bool)
         within = [tuple(p) for p in np.column_stack([x, y])[held].tolist()]
-        inner_first = outline.kind.tone is Tone.OPEN
+        inner_first = outline.kind.tone is PlaceTone.OPEN
         places = within + edge if inner_first else edge + within
         return Tag(outline.name, tuple(places), colour)
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from gui.plots.heights import Heights, Way, heights_of, marked_at, way_of
+from gui.plots.heights import HeightCurve, PictureTrack, heights_of, marked_at, way_of
 from scorer.checks.base import Circumstances
 from scorer.event import place_kinds
 from scorer.event.finding import Finding
@@ -30,11 +30,11 @@ from scorer.units import FOOT_M
 from scorer.words.voice import Voice
 
 __all__ = [
-    "Heights",
+    "HeightCurve",
     "Outline",
     "Picture",
-    "Spot",
-    "Way",
+    "PictureSpot",
+    "PictureTrack",
     "picture_of",
     "places_picture",
 ]
@@ -55,7 +55,7 @@ class Outline:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Spot:
+class PictureSpot:
     """A named point: a target, a mark, where something was found."""
 
     name: str
@@ -73,9 +73,9 @@ class Picture:
     origin: tuple[float, float] = (0.0, 0.0)
     """East and north of the event's plane where the picture has its 0, 0."""
     outlines: tuple[Outline, ...] = ()
-    targets: tuple[Spot, ...] = ()
-    marks: tuple[Spot, ...] = ()
-    spots: tuple[Spot, ...] = ()
+    targets: tuple[PictureSpot, ...] = ()
+    marks: tuple[PictureSpot, ...] = ()
+    spots: tuple[PictureSpot, ...] = ()
     """Where the infringement was at its worst."""
     rings_m: tuple[float, ...] = ()
     """Radii of the rings round the first target."""
@@ -85,8 +85,8 @@ class Picture:
     """The map shows at least so much."""
     focus_m: Array | None = None
     """(K, 2): what is shown first; None = the infringement, or everything."""
-    way: Way | None = None
-    heights: Heights | None = None
+    way: PictureTrack | None = None
+    heights: HeightCurve | None = None
     """None where heights say nothing about it."""
     span_s: tuple[float, float] | None = None
     """When the infringement was, POSIX seconds."""
@@ -203,7 +203,7 @@ def _where(picture: Picture) -> Fact | None:
     return fact("map-where", **values)
 
 
-def _apart(one: Spot, other: Spot) -> float:
+def _apart(one: PictureSpot, other: PictureSpot) -> float:
     return float(np.hypot(one.east_m - other.east_m, one.north_m - other.north_m))
 
 
@@ -290,21 +290,23 @@ def _outline(
     return Outline(name=name, kind=own.kind, en_m=en_m)
 
 
-def _spot(site: Site, own: Place, origin: tuple[float, float]) -> Spot:
+def _spot(site: Site, own: Place, origin: tuple[float, float]) -> PictureSpot:
     east, north = site.point(own.name)
-    return Spot(name=own.name, east_m=east - origin[0], north_m=north - origin[1])
+    return PictureSpot(
+        name=own.name, east_m=east - origin[0], north_m=north - origin[1]
+    )
 
 
 def _marks(
     score: Score | None, site: Site, origin: tuple[float, float], voice: Voice
-) -> Iterator[Spot]:
+) -> Iterator[PictureSpot]:
     """Yield the marks that stand fast; others are not everybody's to see yet."""
     for mark in score.marks if score else ():
         if mark.lat_deg is None or mark.lon_deg is None:
             continue
         if mark.state in KNOWN:
             east, north = site.plane.to_plane(mark.lat_deg, mark.lon_deg)
-            yield Spot(
+            yield PictureSpot(
                 name=_mark_words(mark, voice),
                 east_m=float(east) - origin[0],
                 north_m=float(north) - origin[1],
@@ -320,8 +322,8 @@ def _mark_words(mark: MarkResult, voice: Voice) -> str:
 
 def _finding_spot(
     finding: Finding | None, site: Site, origin: tuple[float, float], voice: Voice
-) -> Iterator[Spot]:
+) -> Iterator[PictureSpot]:
     if finding and finding.lat_deg is not None and finding.lon_deg is not None:
         east, north = site.plane.to_plane(finding.lat_deg, finding.lon_deg)
         name = voice.word(marked_at(finding))
-        yield Spot(name=name, east_m=east - origin[0], north_m=north - origin[1])
+        yield PictureSpot(name=name, east_m=east - origin[0], north_m=north - origin[1])

@@ -8,8 +8,8 @@ from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor
 
-from gui.plots.heights import Heights, Limit, Pace, Shade
-from gui.plots.labels import Labels, Mark, Tag
+from gui.plots.heights import HeightCurve, Limit, Pace, Shade
+from gui.plots.labels import Labels, PointMark, Tag
 from gui.plots.map import round_pen
 from gui.plots.picture import Picture
 from gui.theme import NOON, Theme
@@ -38,7 +38,7 @@ class ProfilePlot:
         self.widget.getPlotItem().vb.sigXRangeChanged.connect(lambda *_: self._ticks())
 
     @property
-    def heights(self) -> Heights | None:
+    def heights(self) -> HeightCurve | None:
         """What is drawn, if anything."""
         return self.picture.heights if self.picture else None
 
@@ -108,7 +108,7 @@ class ProfilePlot:
 
     # Drawing.
 
-    def _curve(self, heights: Heights, unit_m: float) -> None:
+    def _curve(self, heights: HeightCurve, unit_m: float) -> None:
         x = heights.time_s - self._start_s
         level, sigma = heights.level_m / unit_m, heights.sigma_m / unit_m
         link = linked(heights.time_s, np.isfinite(level))
@@ -131,7 +131,7 @@ class ProfilePlot:
         ground = pg.InfiniteLine(0.0, angle=0, pen=pg.mkPen(self.theme.muted, width=1))
         self.widget.addItem(ground, ignoreBounds=True)
 
-    def _limit(self, limit: Limit, heights: Heights, unit_m: float) -> None:
+    def _limit(self, limit: Limit, heights: HeightCurve, unit_m: float) -> None:
         """Draw a limit where it holds, and nowhere else."""
         x = heights.time_s - self._start_s
         pen = pg.mkPen(self.theme.text, width=2, style=Qt.PenStyle.DashLine)
@@ -143,7 +143,7 @@ class ProfilePlot:
         )
         self.widget.addItem(line)
 
-    def _worst(self, heights: Heights, unit_m: float) -> None:
+    def _worst(self, heights: HeightCurve, unit_m: float) -> None:
         if len(heights.breach_s) > 1:
             breach = pg.PlotCurveItem(
                 heights.breach_s - self._start_s,
@@ -167,13 +167,13 @@ class ProfilePlot:
             region.setZValue(-10)
             self.widget.addItem(region, ignoreBounds=True)
 
-    def _tags(self, heights: Heights, picture: Picture) -> Iterator[Tag]:
+    def _tags(self, heights: HeightCurve, picture: Picture) -> Iterator[Tag]:
         """Name the lowest point, the limits and the areas, in that order."""
         if heights.worst is not None and heights.worst_text:
             at, level = heights.worst
             x, y = at - self._start_s, level / picture.unit_m
             own = self.theme.bad
-            text, mark = heights.worst_text, Mark.RING
+            text, mark = heights.worst_text, PointMark.RING
             yield Tag(text, ((x, y),), own, bold=True, mark=mark, below=True)
         for limit in heights.limits:
             held = heights.time_s[limit.holds] - self._start_s

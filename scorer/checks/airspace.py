@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from scorer.checks.base import (
     Circumstances,
-    Measure,
+    FindingNumbers,
     Scope,
     Seen,
     check,
@@ -20,11 +20,11 @@ from scorer.checks.base import (
     in_air,
     verdict_of,
 )
+from scorer.checks.edges import accuracy_m, depth_inside_m
 from scorer.checks.excursion import Excursion, excursions
-from scorer.checks.places import accuracy_m, depth_inside_m
 from scorer.checks.stays import Area, Array
 from scorer.event import place_kinds
-from scorer.event.finding import Finding, Picture, finding_kind
+from scorer.event.finding import Drawing, Finding, finding_kind
 from scorer.event.model import Place
 from scorer.facts import chance, fact, height, inner, span, words
 from scorer.facts import place as place_value
@@ -33,7 +33,7 @@ from scorer.tracks.flown import Flown
 AIRSPACE = finding_kind(
     "airspace",
     rule="airspace.tolerance",
-    picture=Picture.ALTITUDE,
+    picture=Drawing.ALTITUDE,
     around=place_kinds.PROHIBITED,
 )
 
@@ -42,7 +42,7 @@ STEP_S = 1.0
 NEAR_SIGMAS = 3.0
 
 
-class Part(NamedTuple):
+class TrackPart(NamedTuple):
     """The part of a track near an airspace, on its own times; arrays are (K,)."""
 
     time_s: Array
@@ -69,7 +69,7 @@ def check_airspace(flown: Flown, about: Circumstances) -> Seen:
     return Seen(findings=tuple(sorted(found, key=lambda f: f.from_s)))
 
 
-def _near(flown: Flown, area: Area) -> Part | None:
+def _near(flown: Flown, area: Area) -> TrackPart | None:
     """Cut out what is near the box around an area and fill it in."""
     air = in_air(flown)
     across = accuracy_m(flown)[air]
@@ -92,7 +92,7 @@ def _near(flown: Flown, area: Area) -> Part | None:
         across,
         np.maximum(flown.height_sigma_m[air], 0.05),
     )
-    return Part(grid, *(np.interp(grid, time, column) for column in columns))
+    return TrackPart(grid, *(np.interp(grid, time, column) for column in columns))
 
 
 def _filled(time: Array, legs: NDArray[np.int64]) -> Array:
@@ -105,7 +105,7 @@ def _filled(time: Array, legs: NDArray[np.int64]) -> Array:
     return np.unique(np.concatenate((inner, ends)))
 
 
-def _depth(part: Part, place: Place, about: Circumstances) -> tuple[Array, Array]:
+def _depth(part: TrackPart, place: Place, about: Circumstances) -> tuple[Array, Array]:
     """Return the depth inside, metres, and the margin beyond the tolerance, sigmas."""
     let_pass = about.book.airspace.tolerance_m
     depth = depth_inside_m(about.site.area(place.name), part.east_m, part.north_m)
@@ -119,7 +119,7 @@ def _depth(part: Part, place: Place, about: Circumstances) -> tuple[Array, Array
 
 
 def _finding(
-    stay: Excursion, part: Part, place: Place, flown: Flown, about: Circumstances
+    stay: Excursion, part: TrackPart, place: Place, flown: Flown, about: Circumstances
 ) -> Finding:
     limited = place.lower_m is not None or place.upper_m is not None
     verdict = verdict_of(stay.probability, sure=flown.anchored or not limited)
@@ -127,7 +127,7 @@ def _finding(
     altitude = float(part.altitude_m[stay.deepest])
     at = int(np.searchsorted(flown.time_s, part.time_s[stay.deepest]))
     across, upright = part.across_m[stay.deepest], part.upright_m[stay.deepest]
-    measure = Measure(
+    measure = FindingNumbers(
         kind=AIRSPACE,
         verdict=verdict,
         probability=stay.probability,

@@ -153,7 +153,7 @@ def declared_checks() -> tuple[Check, ...]:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Measure:
+class FindingNumbers:
     """The numbers of a finding, before it is put into a Finding."""
 
     kind: FindingKind
@@ -173,7 +173,7 @@ class Measure:
 
 
 def finding_of(
-    measure: Measure,
+    measure: FindingNumbers,
     penalties: Penalties,
     flown: Flown | None,
     about: Circumstances,

@@ -4,7 +4,7 @@ import numpy as np
 
 from scorer.checks.base import (
     Circumstances,
-    Measure,
+    FindingNumbers,
     Scope,
     Seen,
     check,
@@ -12,8 +12,8 @@ from scorer.checks.base import (
     in_air,
     verdict_of,
 )
+from scorer.checks.edges import accuracy_m, depth_inside_m
 from scorer.checks.excursion import Excursion, excursions
-from scorer.checks.places import accuracy_m, depth_inside_m
 from scorer.checks.stays import Area, Array, inside
 from scorer.event.finding import Finding, finding_kind
 from scorer.facts import chance, fact, height, place, span
@@ -59,7 +59,7 @@ def _finding(
 ) -> Finding:
     name = about.book.boundary.within
     depth = max(stay.depth_m, 0.0)
-    measure = Measure(
+    measure = FindingNumbers(
         kind=BOUNDARY,
         verdict=verdict_of(stay.probability),
         probability=stay.probability,

@@ -28,7 +28,7 @@ from scipy.special import expit, ndtr
 from scorer.checks.base import (
     CERTAIN_FROM,
     Circumstances,
-    Measure,
+    FindingNumbers,
     Seen,
     basket_m,
     check,
@@ -38,7 +38,7 @@ from scorer.checks.base import (
 )
 from scorer.checks.runs import merge, runs_of
 from scorer.checks.stays import first_entry_s, inside_any
-from scorer.event.finding import Finding, Picture, Verdict, finding_kind
+from scorer.event.finding import Drawing, Finding, Verdict, finding_kind
 from scorer.event.model import ReportKind
 from scorer.event.rulebook import Until
 from scorer.facts import (
@@ -63,7 +63,7 @@ Mask = NDArray[np.bool_]
 GROUND_CONTACT = finding_kind(
     "ground-contact",
     rule="contact.within",
-    picture=Picture.HEIGHTS,
+    picture=Drawing.HEIGHTS,
     reported=ReportKind.GROUND_CONTACT,
 )
 
@@ -139,7 +139,7 @@ class Touch(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Signs:
+class ContactSigns:
     """The three signs at each moment of a low pass; all arrays are (K,)."""
 
     time_s: Array
@@ -241,7 +241,7 @@ def _weigh(flown: Flown, height: Array, first: int, last: int) -> Touch:
     )
 
 
-def _signs(flown: Flown, height: Array, first: int, last: int) -> Signs:
+def _signs(flown: Flown, height: Array, first: int, last: int) -> ContactSigns:
     """Put the signs on an even grid of times over a low pass."""
     begin, end = flown.time_s[first], flown.time_s[last]
     grid = np.arange(begin, end + GRID_S, GRID_S)
@@ -260,7 +260,7 @@ def _signs(flown: Flown, height: Array, first: int, last: int) -> Signs:
     accuracy = np.where(np.isfinite(accuracy), accuracy, ACCURACY_M)
     climb = flown.climb_m_s[near]
     before, after = (np.interp(grid + s, time, climb) for s in (-STOP_S, STOP_S))
-    return Signs(
+    return ContactSigns(
         time_s=grid,
         height_m=lowest,
         sigma_m=np.interp(grid, time, flown.height_sigma_m[near]),
@@ -310,7 +310,7 @@ def _drift_loss(
     return speed, speed - kept
 
 
-def _height_weight(signs: Signs) -> Array:
+def _height_weight(signs: ContactSigns) -> Array:
     """Weigh the height: normal about 0 against the same noise on the law of low passes.
 
     The density of the gamma law u exp(−u/a) / a² seen with a normal error s is
@@ -326,7 +326,7 @@ def _height_weight(signs: Signs) -> Array:
     return np.asarray(touch - passing - np.log(np.maximum(inner, 1e-300)))
 
 
-def _drift_weight(signs: Signs) -> Array:
+def _drift_weight(signs: ContactSigns) -> Array:
     speed, noise = signs.drift_m_s, signs.noise_m_s
     # A loss beyond the middle of the law of a touch is no less a touch.
     loss = np.minimum(signs.loss_m_s, TOUCH_LOSS * speed)
@@ -335,7 +335,7 @@ def _drift_weight(signs: Signs) -> Array:
     return np.nan_to_num(np.clip(touch - clean, -MOST_DRIFT, MOST_DRIFT), nan=0.0)
 
 
-def _stop_weight(signs: Signs) -> Array:
+def _stop_weight(signs: ContactSigns) -> Array:
     told = np.isfinite(signs.stop_m_s)
     stop = np.where(told, signs.stop_m_s, 0.0)
     soft = _log_normal(stop, SOFT_STOP_M_S, SOFT_STOP_SPREAD)
@@ -357,7 +357,7 @@ def _landing(
     if not holds[at]:
         return None
     time = float(flown.time_s[at])
-    measure = Measure(
+    measure = FindingNumbers(
         kind=GROUND_CONTACT,
         verdict=Verdict.CERTAIN if flown.anchored else Verdict.POSSIBLE,
         probability=LANDED,
@@ -385,7 +385,7 @@ def _where(within: str | None) -> Value:
 def _finding(touch: Touch, flown: Flown, about: Circumstances) -> Finding:
     sure = flown.anchored and touch.probability >= CERTAIN_FROM
     at = int(np.searchsorted(flown.time_s, touch.at_s))
-    measure = Measure(
+    measure = FindingNumbers(
         kind=GROUND_CONTACT,
         verdict=Verdict.CERTAIN if sure else Verdict.POSSIBLE,
         probability=touch.probability,

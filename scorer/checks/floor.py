@@ -27,7 +27,7 @@ from numpy.typing import NDArray
 from scorer.checks.base import (
     CERTAIN_FROM,
     Circumstances,
-    Measure,
+    FindingNumbers,
     Seen,
     basket_m,
     check,
@@ -36,12 +36,12 @@ from scorer.checks.base import (
     in_air,
     verdict_of,
 )
-from scorer.checks.held import held_under
+from scorer.checks.episode_chance import held_under
 from scorer.checks.retry import hops_of
 from scorer.checks.runs import merge, runs_of, span_s
 from scorer.checks.stays import first_entry_s, inside
 from scorer.event import matters
-from scorer.event.finding import Finding, Picture, Verdict, finding_kind
+from scorer.event.finding import Drawing, Finding, Verdict, finding_kind
 from scorer.event.matter import Matter
 from scorer.event.model import ReportKind
 from scorer.event.rulebook import FloorRule, Until
@@ -54,7 +54,7 @@ Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
 FLOOR = finding_kind(
-    "floor", rule="floor.height", picture=Picture.HEIGHTS, reported=ReportKind.LOW
+    "floor", rule="floor.height", picture=Drawing.HEIGHTS, reported=ReportKind.LOW
 )
 
 CLIMB_OUT_S = 120.0
@@ -378,7 +378,7 @@ def _finding(episode: Episode, floor: Floor, about: Circumstances) -> Finding | 
     verdict = verdict_of(episode.probability, sure=episode.sure)
     if verdict is Verdict.CLEAR and lowest >= floor.height_m:
         return None
-    measure = Measure(
+    measure = FindingNumbers(
         kind=FLOOR,
         verdict=verdict,
         probability=episode.probability,

@@ -9,18 +9,18 @@ from scipy.special import ndtr
 
 from scorer.checks.base import (
     Circumstances,
-    Measure,
+    FindingNumbers,
     Seen,
     check,
     finding_of,
     verdict_of,
 )
-from scorer.checks.places import accuracy_m, depth_inside_m
+from scorer.checks.edges import accuracy_m, depth_inside_m
 from scorer.checks.retry import counting_launch
 from scorer.event.finding import (
+    Drawing,
     Finding,
     FindingKind,
-    Picture,
     Verdict,
     finding_kind,
 )
@@ -29,11 +29,11 @@ from scorer.facts import Fact, Value, chance, distance, fact, place, span, term
 from scorer.tracks.flown import Flown
 
 LAUNCH_DISTANCE = finding_kind(
-    "launch-distance", rule="launch.least_distance", picture=Picture.MAP
+    "launch-distance", rule="launch.least_distance", picture=Drawing.MAP
 )
-LAUNCH_AREA = finding_kind("launch-area", rule="launch.area", picture=Picture.MAP)
+LAUNCH_AREA = finding_kind("launch-area", rule="launch.area", picture=Drawing.MAP)
 LAUNCH_PERIOD = finding_kind(
-    "launch-period", rule="launch.period_penalty", unit="s", picture=Picture.MAP
+    "launch-period", rule="launch.period_penalty", unit="s", picture=Drawing.MAP
 )
 
 MOMENT_SIGMA_S = 5.0
@@ -167,7 +167,7 @@ def _wrong_place(
     verdict = verdict_of(probability, sure=launch.sure)
     if verdict is Verdict.CLEAR:
         return None
-    measure = Measure(
+    measure = FindingNumbers(
         kind=wrong.kind,
         verdict=verdict,
         probability=probability,
@@ -201,13 +201,13 @@ def check_launch_period(flown: Flown, about: Circumstances) -> Seen:
         ),
         penalties=about.book.launch.period_penalty,
     )
-    moment = Moment(
+    moment = TimedMoment(
         "act-launched", launch.time_s, launch.at, launch.sigma_s, sure=launch.sure
     )
     return Seen(findings=check_moment(moment, bounds, flown, about))
 
 
-class Moment(NamedTuple):
+class TimedMoment(NamedTuple):
     """Something that has to fall within a period."""
 
     what: str
@@ -235,7 +235,7 @@ class Bounds:
 
 
 def check_moment(
-    moment: Moment,
+    moment: TimedMoment,
     bounds: Bounds,
     flown: Flown | None,
     about: Circumstances,
@@ -253,7 +253,7 @@ def check_moment(
     verdict = verdict_of(probability, sure=moment.sure)
     if verdict is Verdict.CLEAR or (moment.noted and beyond <= 0.0):
         return ()
-    measure = Measure(
+    measure = FindingNumbers(
         kind=bounds.kind,
         verdict=verdict,
         probability=probability,
@@ -271,7 +271,7 @@ def check_moment(
     return (finding_of(measure, bounds.penalties, flown, about, pilot=pilot),)
 
 
-def _seen(moment: Moment, bounds: Bounds, probability: float) -> Fact:
+def _seen(moment: TimedMoment, bounds: Bounds, probability: float) -> Fact:
     """State how far outside a moment is; or how near to the bounds within them."""
     early, late = bounds.start_s - moment.time_s, moment.time_s - bounds.end_s
     values = {

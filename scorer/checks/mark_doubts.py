@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from scorer.checks.base import PlacedMark
 from scorer.checks.mark_track import Doubt, Marks, Passes, mistaken
-from scorer.checks.throws import Signs, Throw, learnt, own_signs, signs_of
+from scorer.checks.throws import Throw, ThrowSigns, learnt, own_signs, signs_of
 from scorer.facts import Fact
 from scorer.tracks.flown import Array
 
@@ -165,7 +165,7 @@ class Weighing:
             best = Weighed(odds=best.odds)
         return Doubt(k, total, self._sign(k), best.says, best.swap, best.other)
 
-    def weighed(self, k: int, meant: Meant, signs: Signs) -> "Weighed":
+    def weighed(self, k: int, meant: Meant, signs: ThrowSigns) -> "Weighed":
         """Weigh an entry that may have been meant, by its signs on the own track."""
         gain = float(self.throw.log_density(signs)[0] - self.right[k])
         return Weighed(odds=math.log(meant.prior) + gain, says=meant.says)

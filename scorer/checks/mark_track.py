@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
 from scorer.checks.base import PlacedMark, in_air
-from scorer.checks.places import ACCURACY_M, accuracy_m
+from scorer.checks.edges import ACCURACY_M, accuracy_m
 from scorer.facts import Fact
 from scorer.tracks.flown import Array, Flown
 from scorer.tracks.prepare import Ready
@@ -113,9 +113,9 @@ class Course:
         )
 
     @cached_property
-    def path(self) -> "Path":
+    def path(self) -> "ThinnedTrack":
         """The fixes thinned, ready to be searched; made when first asked for."""
-        return Path.of(self.time_s, np.c_[self.east_m, self.north_m])
+        return ThinnedTrack.of(self.time_s, np.c_[self.east_m, self.north_m])
 
     def near(self, marks: Sequence[PlacedMark]) -> Array:
         """Return what the track shows of each mark; (ROWS, M), rows as named there.
@@ -267,7 +267,7 @@ def _at(flown: Flown, index: int | None) -> float | None:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Path:
+class ThinnedTrack:
     """A track thinned to legs of about `LEG_M`, in a tree."""
 
     time_s: Array
@@ -277,7 +277,7 @@ class Path:
     tree: cKDTree
 
     @classmethod
-    def of(cls, time_s: Array, track_en_m: Array) -> "Path":
+    def of(cls, time_s: Array, track_en_m: Array) -> "ThinnedTrack":
         """Thin a track of two fixes or more, without NaN."""
         keep = _thinned(track_en_m)
         path = track_en_m[keep]
@@ -315,7 +315,7 @@ def nearest(
 
     `time_s` (N,), `track_en_m` (N, 2), `points_en_m` (M, 2), no NaN, N >= 2.
     """
-    return Path.of(time_s, track_en_m).nearest(points_en_m)
+    return ThinnedTrack.of(time_s, track_en_m).nearest(points_en_m)
 
 
 def _thinned(track_en_m: Array) -> NDArray[np.int64]:

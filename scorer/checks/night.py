@@ -9,22 +9,22 @@ from scipy.special import ndtr
 
 from scorer.checks.base import (
     Circumstances,
-    Measure,
+    FindingNumbers,
     Scope,
     Seen,
     check,
     finding_of,
     verdict_of,
 )
-from scorer.checks.launch import MOMENT_SIGMA_S, Bounds, Moment, check_moment
-from scorer.event.finding import Finding, Picture, Verdict, finding_kind
+from scorer.checks.launch import MOMENT_SIGMA_S, Bounds, TimedMoment, check_moment
+from scorer.event.finding import Drawing, Finding, Verdict, finding_kind
 from scorer.event.matter import Closes, Matter, matter_kind
 from scorer.facts import chance, fact, moment, term
 from scorer.geodesy.sun import HORIZON_SIGMA_DEG, Crossing, Daylight, Sun, sun_at
 from scorer.tracks.flown import Flown
 
 NIGHT = finding_kind(
-    "night", rule="night.before_sunrise", unit="s", picture=Picture.MAP
+    "night", rule="night.before_sunrise", unit="s", picture=Drawing.MAP
 )
 POLAR_DAY = matter_kind("polar-day", closes=Closes.RULES, grouped=True)
 
@@ -97,13 +97,13 @@ def _towards_day(flown: Flown, at: int) -> bool:
     return sun.since is None or sun.until.time_s - time_s <= time_s - sun.since.time_s
 
 
-def _moment(what: str, flown: Flown, at: int, edge: Crossing) -> Moment:
+def _moment(what: str, flown: Flown, at: int, edge: Crossing) -> TimedMoment:
     """Return a launch or landing as it was fitted, else that of its fix."""
     fitted = flown.lift_off(at) if what == "act-launched" else flown.touch_down
     time_s = float(flown.time_s[at]) if fitted is None else fitted.time_s
     own_s = MOMENT_SIGMA_S if fitted is None else fitted.sigma_s
     sigma_s = (own_s**2 + edge.sigma_s**2) ** 0.5
-    return Moment(what, time_s, at, sigma_s, sure=fitted is None or fitted.sure)
+    return TimedMoment(what, time_s, at, sigma_s, sure=fitted is None or fitted.sure)
 
 
 def _bounds(start_s: float, end_s: float, key: str, about: Circumstances) -> Bounds:
@@ -127,7 +127,7 @@ def _polar_night(
     verdict = verdict_of(probability)
     if verdict is Verdict.CLEAR:
         return ()
-    measure = Measure(
+    measure = FindingNumbers(
         kind=NIGHT,
         verdict=verdict,
         probability=probability,

@@ -5,13 +5,13 @@ from collections.abc import Iterable
 import numpy as np
 
 from scorer.checks.base import Circumstances, Seen, check, dropped_s, in_air
-from scorer.checks.launch import Bounds, Moment, check_moment
-from scorer.event.finding import Finding, Picture, finding_kind
+from scorer.checks.launch import Bounds, TimedMoment, check_moment
+from scorer.event.finding import Drawing, Finding, finding_kind
 from scorer.facts import fact, term
 from scorer.tracks.flown import Flown
 
 SCORING_PERIOD = finding_kind(
-    "scoring-period", rule="scoring.penalty", unit="s", picture=Picture.MAP
+    "scoring-period", rule="scoring.penalty", unit="s", picture=Drawing.MAP
 )
 
 NOTED_SIGMA_S = 2.0
@@ -41,7 +41,7 @@ def check_scoring_period(flown: Flown, about: Circumstances) -> Seen:
     for time_s in times:
         at = air.start + int(np.searchsorted(flown.time_s[air], time_s))
         at = min(at, len(flown) - 1)
-        moment = Moment(
+        moment = TimedMoment(
             "act-dropped", time_s, at, sigma_s, sure=bool(noted), noted=bool(noted)
         )
         findings += check_moment(moment, _bounds(about), flown, about)
@@ -59,7 +59,7 @@ def noted_outside(
         found
         for time_s in sorted(set(times_s))
         for found in check_moment(
-            Moment("act-dropped", time_s, 0, NOTED_SIGMA_S, sure=True, noted=True),
+            TimedMoment("act-dropped", time_s, 0, NOTED_SIGMA_S, sure=True, noted=True),
             bounds,
             None,
             about,

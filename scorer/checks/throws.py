@@ -51,7 +51,7 @@ WATCHES_S = (1.0, 3.0, 6.0, 12.0, 25.0)
 """How far off noted times are, as far as the meet tells."""
 
 
-class Side(NamedTuple):
+class FallOff(NamedTuple):
     """How chances fall off on one side of a sign's usual value."""
 
     core: float
@@ -64,15 +64,15 @@ class Tail(NamedTuple):
     """A sign's usual value, and how often marks differ from it by how much."""
 
     middle: float
-    low: Side
-    high: Side
+    low: FallOff
+    high: FallOff
     odd: float = SUPPOSED_ODD
     """Share of odd ones, that differ by `FAR` times as much."""
 
     def wider(self, times: float) -> "Tail":
         """Return a tail with all differences so many times as great."""
         low, high = (
-            Side(times * s.core, times * s.width) for s in (self.low, self.high)
+            FallOff(times * s.core, times * s.width) for s in (self.low, self.high)
         )
         return Tail(self.middle, low, high, odd=0.0)
 
@@ -104,7 +104,7 @@ class Tail(NamedTuple):
         return np.asarray(np.maximum(np.abs(off) - core, 0.0) / width)
 
 
-class Signs(NamedTuple):
+class ThrowSigns(NamedTuple):
     """The three signs of marks beside tracks, metres; NaN = not known."""
 
     away: Array
@@ -115,7 +115,7 @@ class Signs(NamedTuple):
     height_m: Array
 
 
-def signs_of(marks: Sequence[PlacedMark], passes: Passes) -> Signs:
+def signs_of(marks: Sequence[PlacedMark], passes: Passes) -> ThrowSigns:
     """Return the signs of marks beside one track, each (M,)."""
     within = np.array([mark.within_m for mark in marks])
     noted = np.array([mark.time_s is not None for mark in marks])
@@ -123,7 +123,7 @@ def signs_of(marks: Sequence[PlacedMark], passes: Passes) -> Signs:
     aimed = np.array(
         [math.nan if m.aimed_m is None else float(m.aimed_m) for m in marks]
     )
-    return Signs(
+    return ThrowSigns(
         away=np.where(within > 0.0, math.nan, passes.nearest_m),
         aim=aimed - passes.aim_m,
         then=np.where(noted, then, math.nan),
@@ -155,13 +155,13 @@ class Throw:
             then=self.then.wider(times),
         )
 
-    def scaled(self, signs: Signs) -> tuple[Array, Array, Array]:
+    def scaled(self, signs: ThrowSigns) -> tuple[Array, Array, Array]:
         """Return the signs, each as from a low and slow balloon."""
         wide = _wide(signs, self.height_m, self.speed_m_s)
         late = wide + _late(signs, self.watch_s)
         return signs.away / wide, signs.aim / wide, signs.then / late
 
-    def log_density(self, signs: Signs) -> Array:
+    def log_density(self, signs: ThrowSigns) -> Array:
         """Return how likely marks are of a track, natural logarithms."""
         away, aim, then = self.scaled(signs)
         return (
@@ -170,7 +170,7 @@ class Throw:
             + self.then.log_density(then)
         )
 
-    def chances(self, signs: Signs) -> Array:
+    def chances(self, signs: ThrowSigns) -> Array:
         """Return how often each sign of a right mark is as far off; (3, M)."""
         tails = (self.away, self.aim, self.then)
         return np.array(
@@ -205,7 +205,9 @@ def learnt(
     )
 
 
-def own_signs(marks: Sequence[PlacedMark], tracks: Mapping[int, Approaches]) -> Signs:
+def own_signs(
+    marks: Sequence[PlacedMark], tracks: Mapping[int, Approaches]
+) -> ThrowSigns:
     """Return the signs of each mark beside the track of its own pilot."""
     rows = np.full((6, len(marks)), np.nan)
     for number, track in tracks.items():
@@ -213,21 +215,21 @@ def own_signs(marks: Sequence[PlacedMark], tracks: Mapping[int, Approaches]) -> 
         if here and track.passes is not None:
             passes = Passes(*(column[here] for column in track.passes))
             rows[:, here] = signs_of([marks[k] for k in here], passes)
-    return Signs(*rows)
+    return ThrowSigns(*rows)
 
 
-def _wide(signs: Signs, height_m: float, speed_m_s: float) -> Array:
+def _wide(signs: ThrowSigns, height_m: float, speed_m_s: float) -> Array:
     """Return how much wider throws are from a height and in a wind."""
     up = np.clip(np.nan_to_num(signs.height_m), 0.0, 400.0) / height_m
     return np.asarray(1.0 + up + np.nan_to_num(signs.speed_m_s) / speed_m_s)
 
 
-def _late(signs: Signs, watch_s: float) -> Array:
+def _late(signs: ThrowSigns, watch_s: float) -> Array:
     """Return how far a balloon goes while a watch is off, as shares of a usual throw."""
     return np.asarray(np.nan_to_num(signs.then_m_s) * watch_s / USUAL_THEN_M)
 
 
-def _cost(signs: Signs, height_m: float, speed_m_s: float) -> float:
+def _cost(signs: ThrowSigns, height_m: float, speed_m_s: float) -> float:
     wide = _wide(signs, height_m, speed_m_s)
     middle = np.nanmedian(signs.aim) if np.isfinite(signs.aim).any() else 0.0
     simple = 0.02 * (math.isfinite(height_m) + math.isfinite(speed_m_s))
@@ -248,7 +250,7 @@ def _spread(values: Array, wide: Array) -> float:
 def _one_sided(values: Array, usual_m: float) -> Tail:
     """Fit a sign that is never negative: its middle is 0."""
     known = values[np.isfinite(values)]
-    return _with_odd(Tail(0.0, Side(0.0, 0.0), _side(known, usual_m)), known)
+    return _with_odd(Tail(0.0, FallOff(0.0, 0.0), _side(known, usual_m)), known)
 
 
 def _two_sided(values: Array, usual_m: float) -> Tail:
@@ -261,7 +263,7 @@ def _two_sided(values: Array, usual_m: float) -> Tail:
     return _with_odd(Tail(middle, low, high), known)
 
 
-def _side(sizes: Array, usual_m: float) -> Side:
+def _side(sizes: Array, usual_m: float) -> FallOff:
     """Return the half of the marks that is nearer, and the slope of the others."""
     supposed = -usual_m * np.log(1.0 - (np.arange(SUPPOSED) + 0.5) / SUPPOSED)
     every = np.r_[sizes, supposed]
@@ -271,7 +273,7 @@ def _side(sizes: Array, usual_m: float) -> Side:
         float(np.quantile(every, share) - core) / math.log(0.5 / (1.0 - share))
         for share in shares or SHARES[:1]
     ]
-    return Side(max(LEAST_M, core), max(LEAST_M, *slopes))
+    return FallOff(max(LEAST_M, core), max(LEAST_M, *slopes))
 
 
 def _with_odd(tail: Tail, known: Array) -> Tail:

@@ -13,7 +13,7 @@ from scorer.cli.target import HELP, checked, load_raw
 from scorer.errors import Fault, InputError
 from scorer.event.model import Event, Level
 from scorer.event.moments import EventTime, told_again, zone_of
-from scorer.event.raw import Row
+from scorer.event.raw import RawRow
 from scorer.facts import count, fact
 from scorer.ledger import api
 from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, EntryId, Verdict
@@ -86,7 +86,7 @@ def _protest_s(state: api.State) -> float | None:
     return api.sound(state).event.book.publication.protest_s
 
 
-def _told(row: Row, zone: ZoneInfo) -> list[str]:
+def _told(row: RawRow, zone: ZoneInfo) -> list[str]:
     """Tell a line of complaints.csv in words."""
     cells = {name: text for name, text in row.fields.items() if text}
     number = f"{cells['number']}. " if "number" in cells else ""
@@ -114,7 +114,7 @@ def _who_when(cells: dict[str, str], by: str, at: str, zone: ZoneInfo) -> str:
     return (f" {when}" if when else "") + who
 
 
-def _place(row: Row) -> str:
+def _place(row: RawRow) -> str:
     line = row.origin.line
     return row.origin.where if line is None else f"{row.origin.where}, line {line}"
 

@@ -17,7 +17,7 @@ from scorer.event.model import Event, Pilot
 from scorer.event.moments import EventTime
 from scorer.facts import fact, words
 from scorer.ledger.changes import changes
-from scorer.ledger.whole import as_published
+from scorer.ledger.event_commands import as_published
 from scorer.scoring.document import document, to_json
 from scorer.scoring.explain import explain
 from scorer.scoring.results import Results

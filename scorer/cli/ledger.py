@@ -25,7 +25,7 @@ from scorer.ledger.clocks import desk_off
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.drives import on_network
 from scorer.ledger.engine import is_url
-from scorer.ledger.whole import left_behind, notes_of
+from scorer.ledger.event_commands import left_behind, notes_of
 from scorer.words.voice import Voice
 
 PASSWORD_VARIABLE = "SANDTAIL_DESK_PASSWORD"  # noqa: S105 - its name

@@ -21,7 +21,7 @@ from scorer.event.finding import read_id
 from scorer.event.matter import Acceptance, Blocks, Matter, readiness
 from scorer.event.model import Event
 from scorer.event.moments import EventTime
-from scorer.event.raw import RawEvent, Row
+from scorer.event.raw import RawEvent, RawRow
 from scorer.event.tables import write_csv
 from scorer.facts import Fact, count, fact, words
 from scorer.files import write_below
@@ -166,7 +166,7 @@ def _write(folder: Path, raw: RawEvent, rows: Sequence[Mapping[str, str]]) -> No
     head = ",".join(ACCEPTED.names)
     old = path.read_text(encoding="utf-8-sig") if path.is_file() else ""
     if old.splitlines()[:1] != [head]:
-        every = (*raw.accepted, *(Row(fields=row) for row in rows))
+        every = (*raw.accepted, *(RawRow(fields=row) for row in rows))
         text = write_csv(every, ACCEPTED.names)
     else:
         added = io.StringIO(newline="")

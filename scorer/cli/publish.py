@@ -14,8 +14,8 @@ from scorer.event.model import Event
 from scorer.facts import fact, inner, words
 from scorer.ledger import api
 from scorer.ledger.acts import Stage
+from scorer.ledger.event_commands import computed_of
 from scorer.ledger.publish import Computed
-from scorer.ledger.whole import computed_of
 from scorer.recall import keep_of_user
 from scorer.scoring.analysis import Tracks
 from scorer.scoring.keep import Keep

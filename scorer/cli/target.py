@@ -12,8 +12,8 @@ from scorer.event.folder import read_folder_with_faults
 from scorer.event.model import Event
 from scorer.event.raw import RawEvent
 from scorer.ledger.engine import is_url
+from scorer.ledger.event_commands import load as load_ledger
 from scorer.ledger.replay import State
-from scorer.ledger.whole import load as load_ledger
 from scorer.scoring.validate import faults_of
 from scorer.words.voice import Voice
 

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from scorer.event.matter import Acceptance, Matter
 from scorer.event.moments import read_moment, told_again
-from scorer.event.raw import Row
+from scorer.event.raw import RawRow
 from scorer.event.reading import Cells, Faults
 from scorer.units import Unreadable
 
@@ -37,7 +37,7 @@ def rows_of(
 
 
 def read_acceptances(
-    rows: Iterable[Row], zone: ZoneInfo, faults: Faults
+    rows: Iterable[RawRow], zone: ZoneInfo, faults: Faults
 ) -> tuple[Acceptance, ...]:
     """Read accepted.csv; a row with a fault is noted and left out."""
     read = (_read(Cells(row, faults), zone) for row in rows)

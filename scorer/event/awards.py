@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 
 from scorer.event.model import Award, AwardFor, AwardTies, Pilot
-from scorer.event.settings import Settings
+from scorer.event.settings import TomlTable
 
 AWARD_KEYS = ("name", "for", "task", "day", "class", "places", "ties")
 MOST_PLACES = 100
@@ -13,7 +13,7 @@ _AMONG = frozenset({AwardFor.CLASS, AwardFor.DAY, AwardFor.TASK})
 """What may be given within a class."""
 
 
-def read_awards(top: Settings, pilots: Iterable[Pilot]) -> tuple[Award, ...]:
+def read_awards(top: TomlTable, pilots: Iterable[Pilot]) -> tuple[Award, ...]:
     """Read all prizes; what cannot be read is noted."""
     given = top.table.get("award", [])
     if not isinstance(given, list) or not all(isinstance(t, Mapping) for t in given):
@@ -21,13 +21,13 @@ def read_awards(top: Settings, pilots: Iterable[Pilot]) -> tuple[Award, ...]:
         return ()
     classes = {pilot.class_name for pilot in pilots} - {""}
     tables = [
-        Settings(table, f"award.{i}", top.origins, top.faults)
+        TomlTable(table, f"award.{i}", top.origins, top.faults)
         for i, table in enumerate(given)
     ]
     return tuple(_award(table, classes) for table in tables)
 
 
-def _award(own: Settings, classes: set[str]) -> Award:
+def _award(own: TomlTable, classes: set[str]) -> Award:
     own.check_keys(AWARD_KEYS)
     given_for = own.choice("for", AwardFor, None) or AwardFor.OVERALL
     for key, kind in _OWN.items():

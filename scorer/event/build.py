@@ -28,7 +28,7 @@ from scorer.event.model import (
 )
 from scorer.event.moments import Clock
 from scorer.event.places import HIGHEST_M, LOWEST_M, read_place
-from scorer.event.raw import RawEvent, RawFlight, Row
+from scorer.event.raw import RawEvent, RawFlight, RawRow
 from scorer.event.reading import Faults
 from scorer.event.rows import (
     Known,
@@ -41,7 +41,7 @@ from scorer.event.rows import (
 )
 from scorer.event.rulebook import RuleBook
 from scorer.event.rules_reader import load_book, override
-from scorer.event.settings import Settings
+from scorer.event.settings import TomlTable
 from scorer.event.task_reader import check_rule_places, read_task
 from scorer.units import Unreadable, length_m
 
@@ -84,7 +84,7 @@ def build(raw: RawEvent, known: Sequence[Fault] = ()) -> tuple[Event, list[Fault
     What only follows from faults that are `known` already is not listed.
     """
     faults = Faults(known)
-    top = Settings(raw.settings, "", raw.origins, faults)
+    top = TomlTable(raw.settings, "", raw.origins, faults)
     _check_format(top)
     settings = top.inside("event", required=True)
     settings.check_keys(EVENT_KEYS)
@@ -150,7 +150,7 @@ def _withdrawn(pilots: Iterable[Pilot], flights: Iterable[Flight]) -> Iterator[P
 _TOP_KEYS = ("format", "event", "rules", "award")
 
 
-def _check_format(top: Settings) -> None:
+def _check_format(top: TomlTable) -> None:
     found = top.table.get("format")
     if type(found) is not int or found != FORMAT:
         top.refuse(
@@ -179,7 +179,7 @@ def _sigma_m(text: str) -> float:
     return metres
 
 
-def _zone(settings: Settings) -> tuple[str, ZoneInfo]:
+def _zone(settings: TomlTable) -> tuple[str, ZoneInfo]:
     name = settings.text("time_zone", required=True, default="UTC")
     try:
         return name, ZoneInfo(name)
@@ -190,7 +190,7 @@ def _zone(settings: Settings) -> tuple[str, ZoneInfo]:
         return "UTC", ZoneInfo("UTC")
 
 
-def _public(settings: Settings, pilots: Iterable[Pilot]) -> frozenset[str]:
+def _public(settings: TomlTable, pilots: Iterable[Pilot]) -> frozenset[str]:
     """Read which further columns may be published: of the roster, and `note`."""
     names = settings.names("public_columns")
     known = dict.fromkeys([NOTE, *(key for pilot in pilots for key in pilot.extra)])
@@ -200,7 +200,7 @@ def _public(settings: Settings, pilots: Iterable[Pilot]) -> frozenset[str]:
     return frozenset(name.casefold() for name in names)
 
 
-def _crs(settings: Settings) -> str:
+def _crs(settings: TomlTable) -> str:
     name = settings.text("crs", required=True)
     allowed = 'a projected reference system in metres, such as "EPSG:25830"'
     if not name:
@@ -216,7 +216,7 @@ def _crs(settings: Settings) -> str:
     return name
 
 
-def _book(rules: Settings, places: Mapping[str, Place]) -> RuleBook:
+def _book(rules: TomlTable, places: Mapping[str, Place]) -> RuleBook:
     name = rules.text("book", default="festival")
     try:
         book = load_book(name)
@@ -238,7 +238,9 @@ def _places(raw: RawEvent, faults: Faults) -> list[Place]:
     return [place for place in read if place is not None]
 
 
-def _rows(rows: Iterable[Row], reader: Callable[[Row], T | None]) -> tuple[T, ...]:
+def _rows(
+    rows: Iterable[RawRow], reader: Callable[[RawRow], T | None]
+) -> tuple[T, ...]:
     read = (reader(row) for row in rows)
     return tuple(record for record in read if record is not None)
 
@@ -310,8 +312,8 @@ class _Flights:
         tasks = _unique(read, lambda t: t.number, "number", self.faults)
         return tuple(self._flight(f, days[f.id], tasks) for f in self.raw.flights)
 
-    def _settings(self, raw: RawFlight) -> Settings:
-        return Settings(raw.settings, "", raw.origins, self.faults)
+    def _settings(self, raw: RawFlight) -> TomlTable:
+        return TomlTable(raw.settings, "", raw.origins, self.faults)
 
     def _day(self, raw: RawFlight) -> date:
         settings = self._settings(raw)
@@ -342,7 +344,7 @@ class _Flights:
         clock = Clock(day, self.zone)
         tasks = []
         for index, table in enumerate(given):
-            inside = Settings(table, f"task.{index}", raw.origins, self.faults)
+            inside = TomlTable(table, f"task.{index}", raw.origins, self.faults)
             task = read_task(
                 inside,
                 raw.id,

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 from scorer.event.model import Level, Origin, Outcome
 from scorer.event.moments import read_moment
-from scorer.event.raw import RawEvent, Row
+from scorer.event.raw import RawEvent, RawRow
 from scorer.event.reading import Cells, Faults
 
 OF_OUTCOMES = ("reason", "decided_by", "decided_at")
@@ -20,7 +20,7 @@ OF_OUTCOMES = ("reason", "decided_by", "decided_at")
 class Filed:
     """One line of complaints.csv, understood."""
 
-    row: Row
+    row: RawRow
     pilot: int
     task: int | None
     """None = the event as a whole."""
@@ -34,7 +34,7 @@ class Filed:
 
 
 def read_complaints(
-    rows: Iterable[Row], zone: ZoneInfo, faults: Faults
+    rows: Iterable[RawRow], zone: ZoneInfo, faults: Faults
 ) -> tuple[Filed, ...]:
     """Read complaints.csv; `check` looks for pilots and tasks."""
     above: dict[int, Origin] = {}

@@ -20,7 +20,7 @@ from scorer.event.rulebook import SECTIONS
 from scorer.facts import Fact, fact, length, points
 
 
-class Picture(StrEnum):
+class Drawing(StrEnum):
     """How a finding is drawn, beside a map of where it was."""
 
     HEIGHTS = "heights"
@@ -43,7 +43,7 @@ class FindingKind:
     """Key of the rule that is broken, as `floor.height`."""
     unit: str = "m"
     """Of what is measured: `m` or `s`."""
-    picture: Picture = Picture.PROFILE
+    picture: Drawing = Drawing.PROFILE
     around: PlaceKind | None = None
     """Places of this kind are put into the map where the finding has no place itself."""
     reported: ReportKind | None = None
@@ -70,7 +70,7 @@ def finding_kind(
     *,
     rule: str = "",
     unit: str = "m",
-    picture: Picture = Picture.PROFILE,
+    picture: Drawing = Drawing.PROFILE,
     around: PlaceKind | None = None,
     reported: ReportKind | None = None,
 ) -> FindingKind:
@@ -218,7 +218,7 @@ def _moment(time_s: int) -> datetime:
     return _EPOCH + timedelta(seconds=time_s)
 
 
-class Named(NamedTuple):
+class FindingName(NamedTuple):
     """What an identifier says.  Those of version 0.1.0 end in the second of the day."""
 
     kind: str
@@ -234,20 +234,20 @@ class Named(NamedTuple):
         return f"{self.kind}:{self.task}:{self.pilot}:{self.start_s % DAY_S:05d}"
 
 
-def read_id(text: str) -> Named | None:
+def read_id(text: str) -> FindingName | None:
     """Take an identifier apart; None = it is none."""
     found = _ID.fullmatch(text)
     if found is None:
         return None
     kind, task, pilot, at = found.groups()
     if "T" not in at:
-        return Named(kind, int(task), int(pilot), int(at), dated=False)
+        return FindingName(kind, int(task), int(pilot), int(at), dated=False)
     try:
         start = datetime.strptime(at, "%Y%m%dT%H%M%S%z")
     except ValueError:
         return None
     seconds = int((start - _EPOCH).total_seconds())
-    return Named(kind, int(task), int(pilot), seconds, dated=True)
+    return FindingName(kind, int(task), int(pilot), seconds, dated=True)
 
 
 def dateless(text: str) -> str:

@@ -21,7 +21,7 @@ from scorer.event.columns import ASSIGNED, PILOTS, TABLES, tables_of
 from scorer.event.log_formats import log_suffixes
 from scorer.event.model import Blob, Origin
 from scorer.event.naming import plainly_named
-from scorer.event.raw import RawEvent, RawFlight, RawLog, Row
+from scorer.event.raw import RawEvent, RawFlight, RawLog, RawRow
 from scorer.event.reading import NOTHING, Cells, Faults
 from scorer.event.tables import (
     MOST_BYTES,
@@ -190,7 +190,7 @@ class _Reader:
             )
         return deep is not None
 
-    def table(self, name: str, columns: Sequence[str]) -> tuple[Row, ...]:
+    def table(self, name: str, columns: Sequence[str]) -> tuple[RawRow, ...]:
         if not lexists(self.folder / name):
             self.misnamed(name)
             return ()
@@ -211,7 +211,7 @@ class _Reader:
                 found = "a file of a name that nothing reads"
                 self.refuse(storable(where), found, path.name, remedy)
 
-    def pilots(self) -> tuple[Row, ...]:
+    def pilots(self) -> tuple[RawRow, ...]:
         rosters = ("pilots.csv", "pilots.xlsx")
         present = [n for n in rosters if lexists(self.folder / n)]
         if len(present) != 1:
@@ -331,10 +331,10 @@ class _Reader:
             if not self.led_out(f"{base}/logs/{p.name}")
         )
 
-    def assigned(self, base: str, logs: Sequence[str]) -> dict[str, tuple[int, Row]]:
+    def assigned(self, base: str, logs: Sequence[str]) -> dict[str, tuple[int, RawRow]]:
         """Return the pilot that a log was assigned to by hand, and the row that says so."""
         name = f"{base}/logs/{ASSIGNED_FILE}"
-        found: dict[str, tuple[int, Row]] = {}
+        found: dict[str, tuple[int, RawRow]] = {}
         for row in self.table(name, ASSIGNED.names):
             cells = Cells(row, self.faults)
             log, number = (
@@ -461,7 +461,7 @@ def _write_flight(flight: RawFlight, folder: Path, base: str) -> None:
     for log in flight.logs:
         _write_bytes(folder, f"{base}/{log.blob.name}", log.blob.data)
     assigned = [
-        Row(
+        RawRow(
             fields={"log": log.blob.name.removeprefix("logs/"), "pilot": str(log.pilot)}
         )
         for log in flight.logs

@@ -5,7 +5,7 @@ from typing import Any
 
 from scorer.event.build import FORMAT, NOTE
 from scorer.event.columns import ABOUT_PEOPLE
-from scorer.event.raw import RawEvent, Row
+from scorer.event.raw import RawEvent, RawRow
 
 _COLUMNS = "public_columns"
 
@@ -50,11 +50,11 @@ def next_event(
     )
 
 
-def _public(row: Row, public: set[str]) -> Row:
+def _public(row: RawRow, public: set[str]) -> RawRow:
     """Return a line of the roster without its private columns."""
     own = {
         name: text
         for name, text in row.fields.items()
         if name in ABOUT_PEOPLE or name.casefold() in public
     }
-    return Row(fields=own)
+    return RawRow(fields=own)

@@ -20,7 +20,7 @@ class Geometry(StrEnum):
     """Known as an area: a point or line gets a strip round it (`places.STRIP_M`)."""
 
 
-class Tone(StrEnum):
+class PlaceTone(StrEnum):
     """What a place is to a pilot; each drawing has its colours for these."""
 
     PLAIN = "plain"
@@ -31,7 +31,7 @@ class Tone(StrEnum):
     FORBIDDEN = "forbidden"
 
 
-class Sign(StrEnum):
+class PlaceSign(StrEnum):
     """By what a place is told apart without colour: an outline, or a point's symbol."""
 
     SOLID = "solid"
@@ -55,8 +55,8 @@ class PlaceKind:
     """Whether pilots may declare it as their goal."""
     role: str = "area"
     """How paper and pages draw an area: a look of board.css."""
-    sign: Sign
-    tone: Tone = Tone.PLAIN
+    sign: PlaceSign
+    tone: PlaceTone = PlaceTone.PLAIN
 
     @property
     def is_point(self) -> bool:
@@ -93,8 +93,8 @@ TARGET = place_kind(
         geometry=Geometry.POINT,
         levels=_GROUND,
         goal=True,
-        sign=Sign.CROSS,
-        tone=Tone.AIM,
+        sign=PlaceSign.CROSS,
+        tone=PlaceTone.AIM,
     )
 )
 GOAL = place_kind(
@@ -103,32 +103,37 @@ GOAL = place_kind(
         geometry=Geometry.POINT,
         levels=_GROUND,
         goal=True,
-        sign=Sign.TRIANGLE,
+        sign=PlaceSign.TRIANGLE,
     )
 )
 REFERENCE = place_kind(
     PlaceKind(
-        name="reference", geometry=Geometry.POINT, levels=_GROUND, sign=Sign.TRIANGLE
+        name="reference",
+        geometry=Geometry.POINT,
+        levels=_GROUND,
+        sign=PlaceSign.TRIANGLE,
     )
 )
 TASK_AREA = place_kind(
-    PlaceKind(name="task-area", geometry=Geometry.AREA, sign=Sign.DASHES_AND_DOTS)
+    PlaceKind(name="task-area", geometry=Geometry.AREA, sign=PlaceSign.DASHES_AND_DOTS)
 )
 BOUNDARY = place_kind(
     PlaceKind(
-        name="boundary", geometry=Geometry.AREA, role="boundary", sign=Sign.DASHES
+        name="boundary", geometry=Geometry.AREA, role="boundary", sign=PlaceSign.DASHES
     )
 )
 LAUNCH_AREA = place_kind(
-    PlaceKind(name="launch-area", geometry=Geometry.AREA, role="launch", sign=Sign.DOTS)
+    PlaceKind(
+        name="launch-area", geometry=Geometry.AREA, role="launch", sign=PlaceSign.DOTS
+    )
 )
 SCORING_AREA = place_kind(
     PlaceKind(
         name="scoring-area",
         geometry=Geometry.AREA,
         role="scoring",
-        sign=Sign.SOLID,
-        tone=Tone.OPEN,
+        sign=PlaceSign.SOLID,
+        tone=PlaceTone.OPEN,
     )
 )
 PROHIBITED = place_kind(
@@ -137,8 +142,8 @@ PROHIBITED = place_kind(
         geometry=Geometry.AREA,
         levels=("lower_m", "upper_m"),
         role="prohibited",
-        sign=Sign.SOLID,
-        tone=Tone.FORBIDDEN,
+        sign=PlaceSign.SOLID,
+        tone=PlaceTone.FORBIDDEN,
     )
 )
 POWER_LINE = place_kind(
@@ -147,8 +152,8 @@ POWER_LINE = place_kind(
         geometry=Geometry.ANY,
         levels=_HIGH,
         role="prohibited",
-        sign=Sign.DASHES,
-        tone=Tone.FORBIDDEN,
+        sign=PlaceSign.DASHES,
+        tone=PlaceTone.FORBIDDEN,
     )
 )
 OBSTACLE = place_kind(
@@ -157,8 +162,8 @@ OBSTACLE = place_kind(
         geometry=Geometry.ANY,
         levels=_HIGH,
         role="prohibited",
-        sign=Sign.DOTS,
-        tone=Tone.FORBIDDEN,
+        sign=PlaceSign.DOTS,
+        tone=PlaceTone.FORBIDDEN,
     )
 )
 

@@ -13,7 +13,7 @@ from enum import StrEnum
 from scorer.event.rulebook import SECTIONS, RuleBook, rule_of, rules_of
 
 
-class Part(StrEnum):
+class QuestionPart(StrEnum):
     """Where in an event a question belongs; titles stand as `questions-NAME`."""
 
     AIR = "air"
@@ -22,7 +22,7 @@ class Part(StrEnum):
     AFTER = "after"
 
 
-class Worked(StrEnum):
+class BreachMeasure(StrEnum):
     """What a breach is measured in, and so by which cases its cost is shown."""
 
     NONE = "none"
@@ -53,11 +53,11 @@ class Question:
     """One question: a row of the registry."""
 
     name: str
-    part: Part
+    part: QuestionPart
     asks: tuple[str, ...]
     """Single rules, `section.key`, or whole sections: of these all rules that no question
     names by themselves."""
-    worked: Worked = Worked.NONE
+    worked: BreachMeasure = BreachMeasure.NONE
 
     @property
     def rules(self) -> tuple[str, ...]:
@@ -79,30 +79,40 @@ class Question:
         return any(key in book.asked for key in self.rules)
 
 
-def _asks(name: str, part: Part, *asks: str, worked: Worked = Worked.NONE) -> Question:
+def _asks(
+    name: str,
+    part: QuestionPart,
+    *asks: str,
+    worked: BreachMeasure = BreachMeasure.NONE,
+) -> Question:
     return Question(name=name, part=part, asks=asks, worked=worked)
 
 
 QUESTIONS: tuple[Question, ...] = (
-    _asks("floor", Part.AIR, "floor", worked=Worked.UNDER),
-    _asks("launch-place", Part.AIR, "launch", worked=Worked.SHORT),
-    _asks("launch-time", Part.AIR, "launch.period_penalty", worked=Worked.LATE),
-    _asks("marks-time", Part.AIR, "scoring", worked=Worked.LATE),
-    _asks("airspace", Part.AIR, "airspace", worked=Worked.DEEP),
-    _asks("boundary", Part.AIR, "boundary", worked=Worked.DEEP),
-    _asks("night", Part.AIR, "night"),
-    _asks("declarations", Part.AIR, "declarations", worked=Worked.LATE),
-    _asks("brought-up", Part.AIR, "findings"),
-    _asks("contact", Part.GROUND, "contact"),
-    _asks("entering", Part.GROUND, "keying"),
-    _asks("logs", Part.GROUND, "tracks"),
-    _asks("exact", Part.GROUND, "results"),
-    _asks("points", Part.POINTS, "points"),
-    _asks("no-result", Part.POINTS, "points.no_result", "points.show_up"),
-    _asks("equal", Part.POINTS, "points.ties", "points.parted_by"),
-    _asks("standings", Part.POINTS, "standings.best_of", "standings.ties"),
-    _asks("classes", Part.POINTS, "standings"),
-    _asks("complaints", Part.AFTER, "publication"),
+    _asks("floor", QuestionPart.AIR, "floor", worked=BreachMeasure.UNDER),
+    _asks("launch-place", QuestionPart.AIR, "launch", worked=BreachMeasure.SHORT),
+    _asks(
+        "launch-time",
+        QuestionPart.AIR,
+        "launch.period_penalty",
+        worked=BreachMeasure.LATE,
+    ),
+    _asks("marks-time", QuestionPart.AIR, "scoring", worked=BreachMeasure.LATE),
+    _asks("airspace", QuestionPart.AIR, "airspace", worked=BreachMeasure.DEEP),
+    _asks("boundary", QuestionPart.AIR, "boundary", worked=BreachMeasure.DEEP),
+    _asks("night", QuestionPart.AIR, "night"),
+    _asks("declarations", QuestionPart.AIR, "declarations", worked=BreachMeasure.LATE),
+    _asks("brought-up", QuestionPart.AIR, "findings"),
+    _asks("contact", QuestionPart.GROUND, "contact"),
+    _asks("entering", QuestionPart.GROUND, "keying"),
+    _asks("logs", QuestionPart.GROUND, "tracks"),
+    _asks("exact", QuestionPart.GROUND, "results"),
+    _asks("points", QuestionPart.POINTS, "points"),
+    _asks("no-result", QuestionPart.POINTS, "points.no_result", "points.show_up"),
+    _asks("equal", QuestionPart.POINTS, "points.ties", "points.parted_by"),
+    _asks("standings", QuestionPart.POINTS, "standings.best_of", "standings.ties"),
+    _asks("classes", QuestionPart.POINTS, "standings"),
+    _asks("complaints", QuestionPart.AFTER, "publication"),
 )
 """Every question; each rule of a book belongs to just one."""
 

@@ -14,7 +14,7 @@ from scorer.event.model import Blob, Origin
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class RawRow:
     """One line of a table as entered: column name to text, empty = not given."""
 
     fields: Mapping[str, str]
@@ -38,11 +38,11 @@ class RawFlight:
     id: str
     settings: Mapping[str, Any]
     """As parsed from flight.toml (date, qnh_hpa, task = [...], ...)."""
-    marks: tuple[Row, ...] = ()
-    declarations: tuple[Row, ...] = ()
-    reports: tuple[Row, ...] = ()
-    rulings: tuple[Row, ...] = ()
-    targets: tuple[Row, ...] = ()
+    marks: tuple[RawRow, ...] = ()
+    declarations: tuple[RawRow, ...] = ()
+    reports: tuple[RawRow, ...] = ()
+    rulings: tuple[RawRow, ...] = ()
+    targets: tuple[RawRow, ...] = ()
     logs: tuple[RawLog, ...] = ()
     air: Mapping[str, Any] | None = None
     """The air its logs are read with, as set down with a publication."""
@@ -56,18 +56,18 @@ class RawEvent:
 
     settings: Mapping[str, Any]
     """As parsed from event.toml: format, event, rules, ..."""
-    pilots: tuple[Row, ...] = ()
+    pilots: tuple[RawRow, ...] = ()
     places: tuple[Mapping[str, Any], ...] = ()
     """GeoJSON features as parsed."""
     flights: tuple[RawFlight, ...] = ()
     terrain: Blob | None = None
-    complaints: tuple[Row, ...] = ()
+    complaints: tuple[RawRow, ...] = ()
     """Complaints and protests with their outcomes; no score depends on them."""
-    notes: tuple[Row, ...] = ()
+    notes: tuple[RawRow, ...] = ()
     """Notes that change no result."""
     matters: tuple[Matter, ...] = ()
     """What the entries by themselves leave open: clashes of desks, entries set aside."""
-    accepted: tuple[Row, ...] = ()
+    accepted: tuple[RawRow, ...] = ()
     """Open matters that an official accepted as they stand."""
     origins: Mapping[str, Origin] = field(default_factory=dict)
     """Where settings stand, by dotted path (`rules.floor.height`), `""` = the file;

@@ -7,7 +7,7 @@ from typing import TypeVar
 from scorer.errors import Fault, nearest
 from scorer.event.model import Origin
 from scorer.event.moments import Clock
-from scorer.event.raw import Row
+from scorer.event.raw import RawRow
 from scorer.units import Unreadable, angle_deg, bearing, length_m, number
 
 E = TypeVar("E", bound=StrEnum)
@@ -92,7 +92,7 @@ class Faults:
 class Cells:
     """The cells of one row, read by kind; what cannot be read is noted and None."""
 
-    def __init__(self, row: Row, faults: Faults) -> None:
+    def __init__(self, row: RawRow, faults: Faults) -> None:
         self.row = row
         self.faults = faults
 
@@ -164,7 +164,7 @@ class Cells:
         return self.read(column, clock.read)
 
 
-def entered(row: Row, columns: Iterable[str] = ()) -> Mapping[str, str]:
+def entered(row: RawRow, columns: Iterable[str] = ()) -> Mapping[str, str]:
     """Return the given cells of a row as they were entered, in the order of columns.
 
     The same row is then the same wherever its columns stood; a column that is not among

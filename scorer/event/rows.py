@@ -32,7 +32,7 @@ from scorer.event.model import (
 )
 from scorer.event.moments import Clock
 from scorer.event.place_kinds import points_in_words
-from scorer.event.raw import Row
+from scorer.event.raw import RawRow
 from scorer.event.reading import Cells, Faults, entered
 from scorer.event.task_kinds import TASK_KINDS
 from scorer.units import Unreadable, duration_s, length_m
@@ -77,7 +77,7 @@ class Known:
         return self.clock.with_periods(() if found is None else found.periods)
 
 
-def read_pilot(row: Row, faults: Faults) -> Pilot | None:
+def read_pilot(row: RawRow, faults: Faults) -> Pilot | None:
     """Read a line of the roster."""
     cells = Cells(row, faults)
     number = cells.integer("number")
@@ -124,7 +124,7 @@ def _papers(text: str) -> date | bool:
         ) from None
 
 
-def read_keying(row: Row, known: Known, faults: Faults) -> Keying | None:
+def read_keying(row: RawRow, known: Known, faults: Faults) -> Keying | None:
     """Read a line of marks.csv; None when it has a fault."""
     cells = Cells(row, faults)
     before = len(faults.found)
@@ -269,7 +269,7 @@ def _place(cells: Cells, column: str, known: Known) -> str | None:
     return name
 
 
-def read_declaration(row: Row, known: Known, faults: Faults) -> Declaration | None:
+def read_declaration(row: RawRow, known: Known, faults: Faults) -> Declaration | None:
     """Read a line of declarations.csv; the goal itself is understood when scored."""
     cells = Cells(row, faults)
     before = len(faults.found)
@@ -291,7 +291,7 @@ def read_declaration(row: Row, known: Known, faults: Faults) -> Declaration | No
     )
 
 
-def read_report(row: Row, known: Known, faults: Faults) -> Report | None:
+def read_report(row: RawRow, known: Known, faults: Faults) -> Report | None:
     """Read a line of reports.csv."""
     cells = Cells(row, faults)
     before = len(faults.found)
@@ -326,7 +326,7 @@ def _report_value(cells: Cells, units: Units) -> float | None:
     return cells.length("value", _bare_unit(cells, units))
 
 
-def read_ruling(row: Row, known: Known, faults: Faults) -> Ruling | None:
+def read_ruling(row: RawRow, known: Known, faults: Faults) -> Ruling | None:
     """Read a line of rulings.csv; an empty task means the event as a whole."""
     cells = Cells(row, faults)
     before = len(faults.found)
@@ -370,7 +370,7 @@ def read_ruling(row: Row, known: Known, faults: Faults) -> Ruling | None:
     )
 
 
-def read_target_line(row: Row, known: Known, faults: Faults) -> TargetLine | None:
+def read_target_line(row: RawRow, known: Known, faults: Faults) -> TargetLine | None:
     """Read a line of targets.csv; without a target it is about the task's first."""
     cells = Cells(row, faults)
     before = len(faults.found)

@@ -68,7 +68,7 @@ class Count(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
+class PenaltyStep:
     """One step of a graded penalty: holds from this excess on."""
 
     over: float
@@ -91,7 +91,7 @@ class PenaltyRule:
     """`of` in metres or seconds."""
     count: Count = Count.EXACT
     cap: float | None = None
-    steps: tuple[Step, ...] = ()
+    steps: tuple[PenaltyStep, ...] = ()
 
     @property
     def says(self) -> Fact:

@@ -16,10 +16,10 @@ from scorer.event.rulebook import (
     Certainty,
     Count,
     PenaltyRule,
+    PenaltyStep,
     Provenance,
     Rule,
     RuleBook,
-    Step,
     rule_of,
     rules_of,
 )
@@ -342,7 +342,7 @@ def _amount(value: Any) -> float:
     return float(value)
 
 
-def _step(step: Any, of: str) -> Step:
+def _step(step: Any, of: str) -> PenaltyStep:
     allowed = (
         '{ over = "10 m", amount = 100 } (over: length, duration or number of `of`)'
     )
@@ -356,7 +356,7 @@ def _step(step: Any, of: str) -> Step:
             over = duration_s(over)
     else:
         over = _amount(over) * UNITS_SI.get(of, 1.0)
-    return Step(over=over, amount=_amount(step["amount"]))
+    return PenaltyStep(over=over, amount=_amount(step["amount"]))
 
 
 _READERS: Mapping[str, Callable[[Any, Rule], Any]] = {

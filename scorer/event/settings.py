@@ -16,7 +16,7 @@ V = TypeVar("V")
 _FIRST_YEAR, _LAST_YEAR = 1900, 2199
 
 
-class Settings:
+class TomlTable:
     """One TOML table; reads by kind, and knows on which line each key stands."""
 
     def __init__(
@@ -52,7 +52,7 @@ class Settings:
         field = f"{self.path}.{key}" if self.path else key
         self.faults.unknown(self.origin(key), field, name, known)
 
-    def inside(self, key: str, *, required: bool = False) -> "Settings":
+    def inside(self, key: str, *, required: bool = False) -> "TomlTable":
         """Return a table below this one, empty when not given."""
         value = self.table.get(key)
         if value is None and required:
@@ -61,7 +61,7 @@ class Settings:
             self.refuse(key, value, f"a table [{key}]")
         path = f"{self.path}.{key}" if self.path else key
         table = value if isinstance(value, Mapping) else {}
-        return Settings(table, path, self.origins, self.faults)
+        return TomlTable(table, path, self.origins, self.faults)
 
     def text(self, key: str, *, required: bool = False, default: str = "") -> str:
         """Read a text."""

@@ -6,7 +6,7 @@ from dataclasses import replace
 from scorer.errors import Fault
 from scorer.event.build import build
 from scorer.event.model import Origin
-from scorer.event.raw import RawEvent, RawFlight, RawLog, Row
+from scorer.event.raw import RawEvent, RawFlight, RawLog, RawRow
 
 _NAMED = frozenset({"pilot", "task"})
 Lines = frozenset[tuple[str, int | None]]
@@ -48,5 +48,5 @@ def _log(log: RawLog, flight: RawFlight, lost: Lines) -> RawLog:
     return replace(log, pilot=None) if (origin.where, origin.line) in lost else log
 
 
-def _kept(rows: Iterable[Row], lost: Lines) -> tuple[Row, ...]:
+def _kept(rows: Iterable[RawRow], lost: Lines) -> tuple[RawRow, ...]:
     return tuple(r for r in rows if (r.origin.where, r.origin.line) not in lost)

@@ -16,7 +16,7 @@ from openpyxl.utils.exceptions import InvalidFileException
 
 from scorer.errors import nearest
 from scorer.event.model import Origin
-from scorer.event.raw import Row
+from scorer.event.raw import RawRow
 from scorer.event.reading import Faults
 
 MOST_BYTES = 16 * 2**20
@@ -70,7 +70,7 @@ def decode(data: bytes, where: str, faults: Faults) -> str | None:
 
 def read_csv(
     text: str, where: str, columns: Sequence[str], faults: Faults
-) -> tuple[Row, ...]:
+) -> tuple[RawRow, ...]:
     """Read comma or semicolon separated text with a header row.
 
     Lines that start with `#` and empty lines are passed over.  A header that is nearly
@@ -125,7 +125,7 @@ def _without_comments(lines: list[tuple[int, str]]) -> list[tuple[int, str]]:
 
 def read_xlsx(
     data: bytes, where: str, columns: Sequence[str], faults: Faults
-) -> tuple[Row, ...]:
+) -> tuple[RawRow, ...]:
     """Read the first sheet of a workbook as if it were a CSV file."""
     try:
         _check_unpacked(data)
@@ -232,7 +232,7 @@ def _rows(
     where: str,
     columns: Sequence[str],
     faults: Faults,
-) -> tuple[Row, ...]:
+) -> tuple[RawRow, ...]:
     if not records:
         return ()
     head_line, head = records[0]
@@ -254,7 +254,7 @@ def _rows(
             )
             continue
         pairs = zip(names, cells, strict=False)
-        rows.append(Row(fields={n: c.strip() for n, c in pairs if n}, origin=origin))
+        rows.append(RawRow(fields={n: c.strip() for n, c in pairs if n}, origin=origin))
     return tuple(rows)
 
 
@@ -309,7 +309,7 @@ def _check_header(
     return len(faults.found) == before
 
 
-def write_csv(rows: Iterable[Row], columns: Sequence[str]) -> str:
+def write_csv(rows: Iterable[RawRow], columns: Sequence[str]) -> str:
     """Write rows as CSV: the known columns, then others in the order they appear."""
     rows = list(rows)
     extra = {name: None for row in rows for name in row.fields if name not in columns}

@@ -13,7 +13,7 @@ from scorer.registry import Registry
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Setting:
+class TaskSetting:
     """A further key of a `[[task]]`: how it is read and what it means."""
 
     key: str
@@ -27,7 +27,7 @@ class Setting:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Kind:
+class TaskKind:
     """One task kind of the published model event rules, or one of our own."""
 
     code: str
@@ -39,7 +39,7 @@ class Kind:
     measure: Callable[[Any], Any]
     """From a `scorer.tasks.work.Work` to a `Quantity`; use `scorer.tasks.measure.measure`
     instead."""
-    settings: tuple[Setting, ...] = ()
+    settings: tuple[TaskSetting, ...] = ()
     one_of: tuple[str, ...] = ()
     """Keys of which at least one must be given."""
     targets: tuple[int, int | None] = (0, None)
@@ -70,7 +70,7 @@ class Kind:
         return fact(f"task-kind-{self.code.casefold()}-about")
 
 
-TASK_KINDS: Registry[Kind] = Registry("task", "scorer.tasks.kinds")
+TASK_KINDS: Registry[TaskKind] = Registry("task", "scorer.tasks.kinds")
 """Every kind by its code."""
 
 MEASURES = {

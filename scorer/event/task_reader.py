@@ -10,7 +10,7 @@ from scorer.event.place_kinds import points_in_words
 from scorer.event.rows import ALLOWED_PLACES, PLACES_FILE
 from scorer.event.rulebook import RuleBook
 from scorer.event.rules_reader import override
-from scorer.event.settings import Settings
+from scorer.event.settings import TomlTable
 from scorer.event.task_kinds import TASK_KINDS
 from scorer.units import Unreadable, length_m
 
@@ -31,7 +31,7 @@ TASK_KEYS = (
 
 
 def read_task(
-    settings: Settings,
+    settings: TomlTable,
     flight: str,
     clock: Clock,
     places: Mapping[str, Place],
@@ -77,7 +77,7 @@ def read_task(
     )
 
 
-def task_book(settings: Settings, book: RuleBook) -> RuleBook | None:
+def task_book(settings: TomlTable, book: RuleBook) -> RuleBook | None:
     """Return the book with the task's own rules put in; None where it has none."""
     rules = settings.inside("rules")
     if not rules.table:
@@ -87,7 +87,7 @@ def task_book(settings: Settings, book: RuleBook) -> RuleBook | None:
 
 
 def _targets(
-    settings: Settings, places: Mapping[str, Place]
+    settings: TomlTable, places: Mapping[str, Place]
 ) -> tuple[tuple[str, ...], Mapping[str, str]]:
     given: Any = settings.table.get("targets", settings.table.get("target", []))
     key = "targets" if "targets" in settings.table else "target"
@@ -104,7 +104,7 @@ def _targets(
     return tuple(names), roles
 
 
-def _areas(settings: Settings, places: Mapping[str, Place]) -> tuple[str, ...]:
+def _areas(settings: TomlTable, places: Mapping[str, Place]) -> tuple[str, ...]:
     one = settings.text("scoring_area")
     names = (one,) if one else settings.names("scoring_areas")
     key = "scoring_area" if one else "scoring_areas"
@@ -114,7 +114,12 @@ def _areas(settings: Settings, places: Mapping[str, Place]) -> tuple[str, ...]:
 
 
 def _check_place(
-    settings: Settings, key: str, name: str, places: Mapping[str, Place], *, point: bool
+    settings: TomlTable,
+    key: str,
+    name: str,
+    places: Mapping[str, Place],
+    *,
+    point: bool,
 ) -> None:
     place = places.get(name)
     if not places:
@@ -128,7 +133,7 @@ def _check_place(
 
 
 def _period(
-    settings: Settings, key: str, clock: Clock, after_s: float | None = None
+    settings: TomlTable, key: str, clock: Clock, after_s: float | None = None
 ) -> Period | None:
     given = settings.table.get(key)
     if given is None:
@@ -156,7 +161,7 @@ AREA_RULES = {
 
 
 def check_rule_places(
-    settings: Settings, book: RuleBook, places: Mapping[str, Place]
+    settings: TomlTable, book: RuleBook, places: Mapping[str, Place]
 ) -> None:
     """Note places named by rules that do not exist or are of another kind."""
     for key, kinds in AREA_RULES.items():

@@ -8,7 +8,7 @@ import numpy as np
 from scorer.errors import GeometryError
 from scorer.facts import fact, length, place
 from scorer.geodesy.arrays import Array, Point
-from scorer.geodesy.places import Spot
+from scorer.geodesy.placed import Spot
 from scorer.geodesy.precision import Covariance, as_covariance, axes_covariance
 from scorer.geodesy.site import Site
 from scorer.geodesy.together import Asking, distance, offset

@@ -62,7 +62,7 @@ _KINDS = (
 _AGAIN = "Fetch the file again, or set event.ground_elevation and leave terrain out."
 
 
-class Grid(NamedTuple):
+class ElevationFile(NamedTuple):
     """The content of an elevation file."""
 
     data: NDArray[np.float32]
@@ -73,7 +73,7 @@ class Grid(NamedTuple):
     notes: tuple[Fact, ...]
 
 
-def read_grid(name: str, data: bytes, crs_if_missing: str | None) -> Grid:
+def read_grid(name: str, data: bytes, crs_if_missing: str | None) -> ElevationFile:
     """Read the bytes of an elevation file; raise InputError naming file and remedy."""
     name, data = _unpacked(name, data)
     _check_tile(name, data)
@@ -83,7 +83,7 @@ def read_grid(name: str, data: bytes, crs_if_missing: str | None) -> Grid:
         crs, vertical = _reference(name, source, crs_if_missing, notes)
         values = _elevations(name, source, notes)
         affine = tuple(float(v) for v in source.transform[:6])
-    return Grid(values, affine, crs, vertical, tuple(notes))  # type: ignore[arg-type]
+    return ElevationFile(values, affine, crs, vertical, tuple(notes))  # type: ignore[arg-type]
 
 
 def _unpacked(name: str, data: bytes) -> tuple[str, bytes]:

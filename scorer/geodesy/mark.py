@@ -17,7 +17,7 @@ from scorer.facts import (
     term,
 )
 from scorer.geodesy.arrays import Point
-from scorer.geodesy.places import Spot
+from scorer.geodesy.placed import Spot
 from scorer.geodesy.precision import (
     Covariance,
     Ellipse,

@@ -7,7 +7,7 @@ from math import degrees, hypot
 from scorer.errors import GeometryError
 from scorer.facts import Value, fact, words
 from scorer.geodesy.arrays import Point
-from scorer.geodesy.places import Spot
+from scorer.geodesy.placed import Spot
 from scorer.geodesy.site import Site
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from scorer.errors import Fault, InputError
 from scorer.event.model import Keying, Method
 from scorer.facts import Fact, Step, fact, term
-from scorer.geodesy.places import Spot
+from scorer.geodesy.placed import Spot
 from scorer.geodesy.precision import SurveySigmas
 from scorer.geodesy.site import Site, Somewhere
 

@@ -22,7 +22,7 @@ from scorer.geodesy.adjust import Adjusted, adjust
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.mark import Mark, mark_at, named
 from scorer.geodesy.observation import Observation, Observed
-from scorer.geodesy.places import Spot
+from scorer.geodesy.placed import Spot
 from scorer.geodesy.precision import SurveySigmas
 from scorer.geodesy.reduction import Reduction
 from scorer.geodesy.site import Site, Somewhere

@@ -18,7 +18,7 @@ _LOOK_UP = (
 )
 
 
-class Frame(NamedTuple):
+class ProjectedFrame(NamedTuple):
     """All that PROJ needs for one projected reference system."""
 
     horizontal: CRS
@@ -34,7 +34,7 @@ class Frame(NamedTuple):
 
 
 @lru_cache(maxsize=64)
-def frame(name: str) -> Frame:
+def frame(name: str) -> ProjectedFrame:
     """Open a projected reference system; raise InputError where it cannot serve."""
     horizontal = _horizontal(_parse(name))
     _check_projected(name, horizontal)
@@ -43,7 +43,7 @@ def frame(name: str) -> Frame:
     geod = horizontal.get_geod()
     if base is None or geod is None:
         raise _fault("a system without an ellipsoid")
-    return Frame(
+    return ProjectedFrame(
         horizontal=horizontal,
         geod=geod,
         proj=Proj(horizontal),

@@ -15,7 +15,7 @@ from scorer.event.model import DistanceKind, Event, North, Units
 from scorer.facts import fact, words
 from scorer.geodesy.arrays import Array, Point, Points, columns, floats
 from scorer.geodesy.cautions import cautions
-from scorer.geodesy.places import Spot, project_places, read_declination
+from scorer.geodesy.placed import Spot, project_places, read_declination
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.precision import SurveySigmas, read_sigmas
 from scorer.geodesy.stood import Stood, every_stood, spots_at

@@ -9,7 +9,7 @@ import numpy as np
 from scorer.errors import Fault, GeometryError, InputError
 from scorer.event.model import Event, TargetLine
 from scorer.geodesy.arrays import Point
-from scorer.geodesy.places import Spot
+from scorer.geodesy.placed import Spot
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.terrain import Ground
 

@@ -15,7 +15,7 @@ from scorer.facts import angle, fact, length, number, position, term, words
 from scorer.geodesy.arcs import LEAST_CUT_DEG, Arc, cut
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.mark import Mark, mark_at, named, offset_from_line, placed
-from scorer.geodesy.places import Spot
+from scorer.geodesy.placed import Spot
 from scorer.geodesy.precision import Covariance, SurveySigmas, axes_covariance
 from scorer.geodesy.reduction import Reduction, missing
 from scorer.geodesy.site import Site, Somewhere

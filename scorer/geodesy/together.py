@@ -14,11 +14,11 @@ import numpy as np
 
 from scorer.errors import GeometryError, ScorerError
 from scorer.geodesy.arrays import Array, Point, columns
-from scorer.geodesy.places import Spot
+from scorer.geodesy.placed import Spot
 from scorer.geodesy.site import Site, Somewhere
 
 
-class Sum(Enum):
+class AskedSum(Enum):
     """What may be asked."""
 
     DISTANCE = "distance"
@@ -30,7 +30,7 @@ class Sum(Enum):
 class Ask(NamedTuple):
     """One sum, and what it is about."""
 
-    what: Sum
+    what: AskedSum
     about: tuple[Any, ...]
 
 
@@ -41,22 +41,22 @@ Asking = Generator[Ask, Any, T]
 
 def distance(a: Somewhere, b: Somewhere) -> Ask:
     """Ask for the distance of the event's kind between two points, metres."""
-    return Ask(Sum.DISTANCE, (a, b))
+    return Ask(AskedSum.DISTANCE, (a, b))
 
 
 def offset(a: Somewhere, bearing_deg: float, distance_m: float) -> Ask:
     """Ask for the point at a grid bearing and a distance of the event's kind."""
-    return Ask(Sum.OFFSET, (a, bearing_deg, distance_m))
+    return Ask(AskedSum.OFFSET, (a, bearing_deg, distance_m))
 
 
 def grid_bearing(a: Spot, true_deg: float, length_m: float) -> Ask:
     """Ask for the grid bearing of a line that leaves a point at a true bearing."""
-    return Ask(Sum.BEARING, (a, true_deg, length_m))
+    return Ask(AskedSum.BEARING, (a, true_deg, length_m))
 
 
 def in_plane(lat_deg: float, lon_deg: float) -> Ask:
     """Ask for the point of the plane at a latitude and longitude."""
-    return Ask(Sum.PLACE, (lat_deg, lon_deg))
+    return Ask(AskedSum.PLACE, (lat_deg, lon_deg))
 
 
 def alone(site: Site, asking: Asking[T]) -> T:
@@ -88,7 +88,7 @@ def together(site: Site, askings: Sequence[Asking[T]]) -> list[T | ScorerError]:
         go_on(index, None)
     while waiting:
         asked, waiting = waiting, {}
-        alike: dict[Sum, list[int]] = defaultdict(list)
+        alike: dict[AskedSum, list[int]] = defaultdict(list)
         for index, ask in asked.items():
             alike[ask.what].append(index)
         for what, own in alike.items():
@@ -99,7 +99,7 @@ def together(site: Site, askings: Sequence[Asking[T]]) -> list[T | ScorerError]:
 
 
 def _answers(
-    site: Site, what: Sum, about: Sequence[tuple[Any, ...]]
+    site: Site, what: AskedSum, about: Sequence[tuple[Any, ...]]
 ) -> Sequence[object]:
     """Answer all at once; where one cannot be answered, each by itself."""
     try:
@@ -132,11 +132,13 @@ def _places(site: Site, about: Sequence[Sequence[Any]]) -> Sequence[object]:
     return _points(*site.plane.to_plane(lat, lon))
 
 
-_SUMS: Mapping[Sum, Callable[[Site, Sequence[Sequence[Any]]], Sequence[object]]] = {
-    Sum.DISTANCE: _distances,
-    Sum.OFFSET: _offsets,
-    Sum.BEARING: _bearings,
-    Sum.PLACE: _places,
+_SUMS: Mapping[
+    AskedSum, Callable[[Site, Sequence[Sequence[Any]]], Sequence[object]]
+] = {
+    AskedSum.DISTANCE: _distances,
+    AskedSum.OFFSET: _offsets,
+    AskedSum.BEARING: _bearings,
+    AskedSum.PLACE: _places,
 }
 
 

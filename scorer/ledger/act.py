@@ -17,7 +17,7 @@ Sha256 = NewType("Sha256", str)
 """Content address of a stored file, lower-case hexadecimal."""
 
 
-class Kind(StrEnum):
+class EntryKind(StrEnum):
     """Kinds of entries, as stored; never renamed."""
 
     SCHEMA = "schema"
@@ -73,7 +73,7 @@ Fields = Mapping[str, str]
 FormOfAct = type["Act"] | tuple[type["Act"], ...]
 Label = Callable[[EntryId], str]
 """How people name an entry, by its hash."""
-ACTS: dict[Kind, type["Act"]] = {}
+ACTS: dict[EntryKind, type["Act"]] = {}
 """Every kind of act, in the order of declaration; its title is the message `act-KIND`."""
 
 
@@ -100,7 +100,7 @@ def title_of(kind: str) -> Fact:
 class Act:
     """Base of all acts."""
 
-    kind: ClassVar[Kind]
+    kind: ClassVar[EntryKind]
 
     def __init_subclass__(cls) -> None:
         """Declare the kind that a class of acts is of."""

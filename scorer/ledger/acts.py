@@ -21,11 +21,11 @@ from scorer.ledger.act import (
     Bytes,
     DeskId,
     EntryId,
+    EntryKind,
     Fields,
     FileName,
     Flight,
     FormOfAct,
-    Kind,
     Label,
     Number,
     Prose,
@@ -65,11 +65,11 @@ __all__ = [
     "DeskId",
     "Document",
     "EntryId",
+    "EntryKind",
     "Fields",
     "Flight",
     "FlightSet",
     "FormOfAct",
-    "Kind",
     "LogAdded",
     "LogAssigned",
     "MarkKeyed",
@@ -103,7 +103,7 @@ __all__ = [
 class Created(Act):
     """The event was created: the root from which every desk's chain descends."""
 
-    kind = Kind.SCHEMA
+    kind = EntryKind.SCHEMA
     format: Number
     program: Short = ""
 
@@ -112,7 +112,7 @@ class Created(Act):
 class SettingsSet(Act):
     """The event's settings and rules, whole, as parsed from event.toml."""
 
-    kind = Kind.SETTINGS
+    kind = EntryKind.SETTINGS
     settings: Annotated[Mapping[str, Any], Tree(tables=("event", "rules"))]
     source: Source = ""
 
@@ -121,7 +121,7 @@ class SettingsSet(Act):
 class PilotSet(Act):
     """One line of the roster."""
 
-    kind = Kind.PILOT
+    kind = EntryKind.PILOT
     fields: Fields
     source: Source = ""
 
@@ -141,7 +141,7 @@ class PilotSet(Act):
 class PlaceSet(Act):
     """One place, as a GeoJSON feature."""
 
-    kind = Kind.PLACE
+    kind = EntryKind.PLACE
     feature: Annotated[Mapping[str, Any], Tree(tables=("properties", "geometry"))]
     source: Source = ""
 
@@ -166,7 +166,7 @@ class PlaceSet(Act):
 class FlightSet(Act):
     """One flight with its tasks, whole, as parsed from flight.toml."""
 
-    kind = Kind.FLIGHT
+    kind = EntryKind.FLIGHT
     flight: Flight
     settings: Annotated[Mapping[str, Any], Tree(rows=("task",))]
     source: Source = ""
@@ -205,14 +205,14 @@ class RowAct(Act):
 class MarkKeyed(RowAct):
     """One measurement as one official keyed it."""
 
-    kind = Kind.MARK
+    kind = EntryKind.MARK
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MarkSettled(RowAct):
     """The measurement that holds where keyings differ; `fields.settles` says why."""
 
-    kind = Kind.SETTLE
+    kind = EntryKind.SETTLE
     keyings: tuple[EntryId, ...] = ()
     """The keyings that were looked at."""
 
@@ -221,21 +221,21 @@ class MarkSettled(RowAct):
 class DeclarationMade(RowAct):
     """A goal that a pilot declared."""
 
-    kind = Kind.DECLARATION
+    kind = EntryKind.DECLARATION
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReportMade(RowAct):
     """What an official saw."""
 
-    kind = Kind.REPORT
+    kind = EntryKind.REPORT
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TargetLogged(RowAct):
     """What happened to a target, and when."""
 
-    kind = Kind.TARGET
+    kind = EntryKind.TARGET
 
     @property
     def thing(self) -> Fact:
@@ -248,7 +248,7 @@ class TargetLogged(RowAct):
 class RulingMade(RowAct):
     """What an official decided."""
 
-    kind = Kind.RULING
+    kind = EntryKind.RULING
 
     @property
     def thing(self) -> Fact:
@@ -264,7 +264,7 @@ class RulingMade(RowAct):
 class LogAdded(Act):
     """A flight log, as received."""
 
-    kind = Kind.LOG_ADDED
+    kind = EntryKind.LOG_ADDED
     flight: Flight
     name: FileName
     """As received, relative to the event folder."""
@@ -296,7 +296,7 @@ class LogAdded(Act):
 class LogAssigned(Act):
     """An official says whose log it is; `pilot` None takes an assignment back."""
 
-    kind = Kind.LOG_ASSIGNED
+    kind = EntryKind.LOG_ASSIGNED
     flight: Flight
     name: FileName
     sha256: Sha256
@@ -319,7 +319,7 @@ class LogAssigned(Act):
 class TerrainSet(Act):
     """The elevation grid."""
 
-    kind = Kind.TERRAIN
+    kind = EntryKind.TERRAIN
     name: FileName
     sha256: Sha256
     size: Bytes = 0
@@ -339,7 +339,7 @@ class TerrainSet(Act):
 class Withdrawn(Act):
     """What an entry set down no longer holds, nor anything it replaced."""
 
-    kind = Kind.WITHDRAW
+    kind = EntryKind.WITHDRAW
     entry: EntryId
 
     def journal(self, label: Label, /) -> Fact:
@@ -351,7 +351,7 @@ class Withdrawn(Act):
 class Undone(Act):
     """An entry counts as not made: what it replaced or withdrew holds again."""
 
-    kind = Kind.UNDO
+    kind = EntryKind.UNDO
     entry: EntryId
 
     def journal(self, label: Label, /) -> Fact:

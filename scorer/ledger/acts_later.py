@@ -12,10 +12,10 @@ from scorer.ledger.act import (
     LATER,
     Act,
     EntryId,
+    EntryKind,
     Fields,
     FileName,
     Flight,
-    Kind,
     Label,
     Number,
     Prose,
@@ -24,7 +24,7 @@ from scorer.ledger.act import (
     Source,
     Stage,
 )
-from scorer.ledger.bounds import Moment, Names, Tree
+from scorer.ledger.bounds import MomentBound, Names, Tree
 from scorer.ledger.cells import cells_of, said_of
 
 
@@ -40,7 +40,7 @@ class Document:
 class Published(Act):
     """Results that went up on the board."""
 
-    kind = Kind.PUBLICATION
+    kind = EntryKind.PUBLICATION
     stage: Stage
     version: Number
     """Counts from 1 over all publications of the event."""
@@ -51,12 +51,12 @@ class Published(Act):
     documents: tuple[Document, ...] = ()
     heads: tuple[EntryId, ...]
     """Last entries of all chains it was computed from: they and their ancestors."""
-    complaints_until: Annotated[str, Moment()] = ""
+    complaints_until: Annotated[str, MomentBound()] = ""
     """End of the complaint period, ISO 8601 UTC; empty = none runs."""
     program: Short = ""
     flags: tuple[str, ...] = ()
     """What was still open when it went up, as sentences."""
-    at: Annotated[str, Moment()] = field(default="", metadata=LATER)
+    at: Annotated[str, MomentBound()] = field(default="", metadata=LATER)
     """When it went up, ISO 8601 UTC: what its sheets say; empty = when it was entered."""
     clock_confirmed_by: Short = field(default="", metadata=LATER)
     """Who confirmed the desk's clock, where it seemed wrong by five minutes or more."""
@@ -88,14 +88,14 @@ class Published(Act):
 class ComplaintFiled(Act):
     """A pilot disputes a result."""
 
-    kind = Kind.COMPLAINT
+    kind = EntryKind.COMPLAINT
     pilot: Number
     text: Prose
     task: Number | None = None
     """None = the event as a whole."""
-    publication: Annotated[EntryId, Names((Kind.PUBLICATION,))] = EntryId("")
+    publication: Annotated[EntryId, Names((EntryKind.PUBLICATION,))] = EntryId("")
     level: Level = field(default=Level.COMPLAINT, metadata=LATER)
-    against: Annotated[EntryId, Names((Kind.COMPLAINT,))] = field(
+    against: Annotated[EntryId, Names((EntryKind.COMPLAINT,))] = field(
         default=EntryId(""), metadata=LATER
     )
     """The complaint whose outcome a protest is about."""
@@ -119,8 +119,8 @@ class ComplaintFiled(Act):
 class ComplaintDecided(Act):
     """The answer to a complaint; the entry's `why` holds the reason."""
 
-    kind = Kind.OUTCOME
-    complaint: Annotated[EntryId, Names((Kind.COMPLAINT,))]
+    kind = EntryKind.OUTCOME
+    complaint: Annotated[EntryId, Names((EntryKind.COMPLAINT,))]
     verdict: Outcome
     by: Short = field(default="", metadata=LATER)
     """Who decided, where it was imported; else the entry says."""
@@ -139,7 +139,7 @@ class ComplaintDecided(Act):
 class NoteMade(Act):
     """Something worth keeping that changes no result."""
 
-    kind = Kind.NOTE
+    kind = EntryKind.NOTE
     text: Prose
     about: EntryId = EntryId("")
     extra: Mapping[str, Any] = field(default_factory=dict)
@@ -159,7 +159,7 @@ class NoteMade(Act):
 class MatterAccepted(Act):
     """An official accepts an open matter as it stands; a row of accepted.csv."""
 
-    kind = Kind.ACCEPTANCE
+    kind = EntryKind.ACCEPTANCE
     fields: Fields
     source: str = ""
     """File and line, where it was imported."""
@@ -177,7 +177,7 @@ class MatterAccepted(Act):
 class TaskReopened(Act):
     """An official task is opened again: the event's rules of today hold for it."""
 
-    kind = Kind.REOPENED
+    kind = EntryKind.REOPENED
     task: Number
 
     def journal(self, _: Label, /) -> Fact:
@@ -189,7 +189,7 @@ class TaskReopened(Act):
 class AirRenewed(Act):
     """The air of a flight is found from all its logs again: their heights may change."""
 
-    kind = Kind.AIR_RENEWED
+    kind = EntryKind.AIR_RENEWED
     flight: Flight
 
     def journal(self, _: Label, /) -> Fact:
@@ -201,11 +201,11 @@ class AirRenewed(Act):
 class TaskSheetIssued(Act):
     """A flight's task sheet was given out at the briefing."""
 
-    kind = Kind.SHEET
+    kind = EntryKind.SHEET
     flight: Flight
     version: Number
     """Counts from 1 for each flight."""
-    at: Annotated[str, Moment()]
+    at: Annotated[str, MomentBound()]
     """When, ISO 8601 UTC: what the sheet says."""
     lines: Annotated[Mapping[str, Any], Tree()]
     """What it says, line by line, to tell what changes later."""

@@ -65,21 +65,7 @@ from scorer.ledger.changes import Change
 from scorer.ledger.desk import name_desk, new_desk, this_desk
 from scorer.ledger.disputes import Complaint
 from scorer.ledger.entry import Draft, Entry, sha256_of
-from scorer.ledger.faults import LedgerError, RefusedError
-from scorer.ledger.ledger import Ledger, News, system_clock
-from scorer.ledger.merge import Merged
-from scorer.ledger.publish import (
-    Computed,
-    changes_of,
-    changes_since_last,
-    open_matters,
-    publish,
-    refusals,
-)
-from scorer.ledger.replay import LogHeld, Publication, State
-from scorer.ledger.resolve import Conflict, Current, content_of
-from scorer.ledger.sound import Sound, sound
-from scorer.ledger.whole import (
+from scorer.ledger.event_commands import (
     Loaded,
     archive,
     compare_published,
@@ -94,6 +80,20 @@ from scorer.ledger.whole import (
     results_json,
     verify_target,
 )
+from scorer.ledger.faults import LedgerError, RefusedError
+from scorer.ledger.ledger import Ledger, News, system_clock
+from scorer.ledger.merge import Merged
+from scorer.ledger.publish import (
+    Computed,
+    changes_of,
+    changes_since_last,
+    open_matters,
+    publish,
+    refusals,
+)
+from scorer.ledger.replay import LogHeld, Publication, State
+from scorer.ledger.resolve import Conflict, Current, content_of
+from scorer.ledger.sound import Sound, sound
 
 __all__ = [
     "Audit",

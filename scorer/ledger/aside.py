@@ -13,8 +13,8 @@ from scorer.ledger.acts import (
     Act,
     Aside,
     EntryId,
+    EntryKind,
     FormOfAct,
-    Kind,
     LogAdded,
     Sha256,
     Undone,
@@ -38,7 +38,7 @@ from scorer.ledger.gate import UnfitError, check_moment, references
 MOST_AHEAD = 1_000_000
 """A sound tick, and a sound number in a desk's chain, is at most the number of all
 entries, since each entry adds one to what was seen before; so many may be missing here."""
-_MARKS = frozenset({Kind.MARK, Kind.SETTLE})
+_MARKS = frozenset({EntryKind.MARK, EntryKind.SETTLE})
 """Kinds that may take each other's place."""
 Stored = Callable[[Iterable[Sha256]], set[Sha256]]
 """Tells which of some files are at hand."""
@@ -48,7 +48,7 @@ _FLIGHT = re.compile(r'\{"flight":("(?:[^"\\]|\\.)*")[,}]')
 """How the text of an act begins that is of a flight."""
 
 
-class Held:
+class ReadEntry:
     """An entry with its act, which is read when it is first asked for.
 
     Those of a snapshot passed all checks before: of them even the entry is made then.
@@ -113,7 +113,7 @@ class Held:
         return isinstance(self._act, form)
 
     def __eq__(self, other: object) -> bool:
-        if not isinstance(other, Held):
+        if not isinstance(other, ReadEntry):
             return NotImplemented
         return self.entry == other.entry and self.act == other.act
 
@@ -126,24 +126,26 @@ class Held:
         return self.entry.act if isinstance(self.act, Aside) else self.act
 
 
-def without_bad(held: Sequence[Held], stored: Stored | None = None) -> tuple[Held, ...]:
+def without_bad(
+    held: Sequence[ReadEntry], stored: Stored | None = None
+) -> tuple[ReadEntry, ...]:
     """Put `Aside` in the place of each act that cannot be applied."""
     return checked(held, {item.id: item for item in held}, len(held), stored)
 
 
 def checked(
-    fresh: Sequence[Held],
-    by_id: Mapping[EntryId, Held],
+    fresh: Sequence[ReadEntry],
+    by_id: Mapping[EntryId, ReadEntry],
     entries: int,
     stored: Stored | None = None,
-) -> tuple[Held, ...]:
+) -> tuple[ReadEntry, ...]:
     """Do the same with some of so many entries; `by_id` has all that these may name."""
     limit = entries + MOST_AHEAD
     missing = _missing(fresh, stored)
     return tuple(_checked(item, by_id, limit, missing) for item in fresh)
 
 
-def open_ones(held: Iterable[Held]) -> tuple[SetAside, ...]:
+def open_ones(held: Iterable[ReadEntry]) -> tuple[SetAside, ...]:
     """Return what is set aside and nobody has withdrawn."""
     every = list(held)
     closed = {
@@ -166,8 +168,11 @@ def in_time(entry: Entry, entries: int) -> bool:
 
 
 def _checked(
-    item: Held, by_id: Mapping[EntryId, Held], limit: int, missing: set[Sha256]
-) -> Held:
+    item: ReadEntry,
+    by_id: Mapping[EntryId, ReadEntry],
+    limit: int,
+    missing: set[Sha256],
+) -> ReadEntry:
     if isinstance(item.act, Aside):
         return item
     try:
@@ -175,7 +180,7 @@ def _checked(
         _check_names(item, by_id)
         _check_files(item.act, missing)
     except UnfitError as error:
-        return Held(entry=item.entry, act=set_aside(item.entry, error))
+        return ReadEntry(entry=item.entry, act=set_aside(item.entry, error))
     return item
 
 
@@ -196,7 +201,7 @@ def _check_header(entry: Entry, limit: int) -> None:
             raise UnfitError(field, "half a character", "plain text")
 
 
-def _check_names(item: Held, by_id: Mapping[EntryId, Held]) -> None:
+def _check_names(item: ReadEntry, by_id: Mapping[EntryId, ReadEntry]) -> None:
     """Refuse to take the place of another kind of thing, or to speak of one."""
     own = item.entry.kind
     taking_back = isinstance(item.act, Withdrawn | Undone)
@@ -223,7 +228,7 @@ def _check_files(act: Act, missing: set[Sha256]) -> None:
             raise UnfitError("files", found, "files that were stored with the entry")
 
 
-def _missing(held: Iterable[Held], stored: Stored | None) -> set[Sha256]:
+def _missing(held: Iterable[ReadEntry], stored: Stored | None) -> set[Sha256]:
     if stored is None:
         return set()
     needed = {

@@ -23,7 +23,7 @@ class Text:
 
 
 @dataclass(frozen=True, slots=True)
-class Moment:
+class MomentBound:
     """A moment, ISO 8601 with its zone; or nothing."""
 
 
@@ -36,7 +36,7 @@ class Whole:
 
 
 @dataclass(frozen=True, slots=True)
-class Cells:
+class CellsBound:
     """A row: text by column."""
 
     columns: int = 200

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scorer.ledger.acts import EntryId
-from scorer.ledger.aside import Held
+from scorer.ledger.aside import ReadEntry
 from scorer.ledger.entry import Entry
 
 SET_BACK_S = 60.0
@@ -27,12 +27,12 @@ class Chains:
     """All chains so far, ready for more."""
 
     def __init__(
-        self, held: Sequence[Held] = (), told: Sequence[SetBack] | None = None
+        self, held: Sequence[ReadEntry] = (), told: Sequence[SetBack] | None = None
     ) -> None:
         """Take up entries; `told` is where their clocks were set back, if it is known."""
-        self._links: dict[Link, Held] = {(own.desk, own.id): own for own in held}
-        self._after: dict[Link, tuple[int, list[Held]]] = {}
-        self._forked: dict[Link, tuple[int, list[Held]]] = {}
+        self._links: dict[Link, ReadEntry] = {(own.desk, own.id): own for own in held}
+        self._after: dict[Link, tuple[int, list[ReadEntry]]] = {}
+        self._forked: dict[Link, tuple[int, list[ReadEntry]]] = {}
         self._backs: dict[str, list[SetBack]] = {}
         self._loose: set[Link] = set()
         for own in held:
@@ -40,7 +40,7 @@ class Chains:
         for back in told or ():
             self._backs[back[0].desk].append(back)
 
-    def add(self, held: Held) -> bool:
+    def add(self, held: ReadEntry) -> bool:
         """Hang an entry on; False = it is there, or an older one hangs on it."""
         link = (held.desk, held.id)
         if link in self._loose or link in self._links:
@@ -60,7 +60,7 @@ class Chains:
         """Return where clocks were set back, desk by desk."""
         return tuple(back for own in self._backs.values() for back in own)
 
-    def _hang(self, held: Held, *, known: bool = False) -> None:
+    def _hang(self, held: ReadEntry, *, known: bool = False) -> None:
         link = (held.desk, held.prev)
         place = self._after.setdefault(link, (len(self._after), []))
         place[1].append(held)

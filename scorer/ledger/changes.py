@@ -33,7 +33,7 @@ Document = Mapping[str, Any]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Value:
+class ChangedNumber:
     """One number that changed."""
 
     name: str
@@ -68,7 +68,7 @@ class Change:
 
     pilot: int
     task: int | None
-    values: tuple[Value, ...]
+    values: tuple[ChangedNumber, ...]
     """Empty = the numbers stay, but what they rest on changed (a ruling, a keying)."""
     reasons: tuple[Fact, ...]
     """Why, the pilot's own evidence first."""
@@ -130,7 +130,7 @@ def number_changes(
     acts = _by_pilot(e for e in entries if isinstance(e.act, PilotSet))
     for old, new in as_integers(changed_numbers(lineages)).items():
         if new in acts and old in known:
-            value = Value(name="number", before=old, after=new)
+            value = ChangedNumber(name="number", before=old, after=new)
             reasons = tuple(told for _, told in acts[new])
             yield Change(pilot=new, task=None, values=(value,), reasons=reasons)
 
@@ -179,9 +179,11 @@ def _values(
     new: Document,
     names: Sequence[str],
     measure: Measure = Measure.NUMBER,
-) -> tuple[Value, ...]:
+) -> tuple[ChangedNumber, ...]:
     return tuple(
-        Value(name=name, before=old.get(name), after=new.get(name), measure=measure)
+        ChangedNumber(
+            name=name, before=old.get(name), after=new.get(name), measure=measure
+        )
         for name in names
         if old.get(name) != new.get(name) and (old or new.get(name) != 0)
     )

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from scorer.event.model import Origin
 from scorer.event.moments import zone_of
-from scorer.event.raw import RawEvent, RawFlight, Row
+from scorer.event.raw import RawEvent, RawFlight, RawRow
 from scorer.ledger.acts import (
     DeclarationMade,
     FlightSet,
@@ -87,7 +87,7 @@ def _flight(flight: RawFlight, why: str) -> Iterator[Draft]:
         ),
         why=why,
     )
-    tables: Sequence[tuple[type[RowAct], Sequence[Row]]] = (
+    tables: Sequence[tuple[type[RowAct], Sequence[RawRow]]] = (
         (MarkKeyed, flight.marks),
         (DeclarationMade, flight.declarations),
         (ReportMade, flight.reports),
@@ -119,7 +119,7 @@ def _flight(flight: RawFlight, why: str) -> Iterator[Draft]:
             )
 
 
-def _row(form: type[RowAct], flight: str, row: Row, why: str) -> Draft:
+def _row(form: type[RowAct], flight: str, row: RawRow, why: str) -> Draft:
     if form is MarkKeyed and row.fields.get("settles", "").strip():
         form = MarkSettled
     source = source_of(row.origin)

@@ -16,7 +16,7 @@ from scorer.event.columns import COMPLAINTS, NOTES
 from scorer.event.complaints import Filed, read_complaints
 from scorer.event.model import Level, Origin, Outcome
 from scorer.event.moments import read_moment
-from scorer.event.raw import Row
+from scorer.event.raw import RawRow
 from scorer.event.reading import Faults, entered
 from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, EntryId, NoteMade
 from scorer.ledger.entry import Draft, Entry, to_come
@@ -116,7 +116,7 @@ class Complaint:
         return when + timedelta(seconds=protest_s)
 
     @property
-    def row(self) -> Row:
+    def row(self) -> RawRow:
         """The line of complaints.csv that says all of it."""
         cells = {
             "task": "" if self.act.task is None else str(self.act.task),
@@ -135,7 +135,7 @@ class Complaint:
         }
         more = {k: v for k, v in self.act.extra.items() if k not in cells}
         origin = Origin(where=f"entry {self.entry.label}", entries=(self.entry.hash,))
-        return Row(fields={**cells, **more}, origin=origin)
+        return RawRow(fields={**cells, **more}, origin=origin)
 
 
 def answered(
@@ -174,7 +174,7 @@ def _numbers(filed: Sequence[tuple[Entry, ComplaintFiled]]) -> Iterator[int]:
         yield int(own)
 
 
-def note_row(entry: Entry, act: NoteMade, origin: Origin, zone: ZoneInfo) -> Row:
+def note_row(entry: Entry, act: NoteMade, origin: Origin, zone: ZoneInfo) -> RawRow:
     """Return the line of notes.csv that says a note."""
     imported = bool(act.source)
     cells = {
@@ -187,11 +187,11 @@ def note_row(entry: Entry, act: NoteMade, origin: Origin, zone: ZoneInfo) -> Row
         for name, value in act.extra.items()
         if name not in cells
     }
-    return Row(fields={**cells, **more}, origin=origin)
+    return RawRow(fields={**cells, **more}, origin=origin)
 
 
 def complaint_drafts(
-    rows: Iterable[Row], why: str, zone: ZoneInfo, known: Sequence[Complaint] = ()
+    rows: Iterable[RawRow], why: str, zone: ZoneInfo, known: Sequence[Complaint] = ()
 ) -> Iterator[Draft]:
     """Turn lines of complaints.csv into acts; those `known` already are passed over.
 
@@ -223,7 +223,7 @@ def complaint_drafts(
 
 
 def note_drafts(
-    rows: Iterable[Row], why: str, known: Iterable[Row] = ()
+    rows: Iterable[RawRow], why: str, known: Iterable[RawRow] = ()
 ) -> Iterator[Draft]:
     """Turn lines of notes.csv into acts; those `known` already are passed over."""
     held = [entered(row, NOTES.names) for row in known]
@@ -312,7 +312,7 @@ def _key(item: Filed, keys: Mapping[int, object]) -> object:
     return (item.pilot, item.task, item.level, said, frozenset(more.items()), against)
 
 
-def _same_answer(old: Complaint, row: Row) -> bool:
+def _same_answer(old: Complaint, row: RawRow) -> bool:
     held, given = (entered(each, COMPLAINTS.names) for each in (old.row, row))
     columns = ("outcome", "reason", "decided_by", "decided_at")
     return all(

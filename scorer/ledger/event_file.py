@@ -27,7 +27,7 @@ _REPLACED = (
 )
 
 
-class Mark(NamedTuple):
+class NewestEntry(NamedTuple):
     """The newest entry seen, and when it arrived in this one file.
 
     A file that holds the same entry at the same place is this file or a copy of it that
@@ -50,10 +50,10 @@ class EventFile:
 
     def __init__(self, path: Path) -> None:
         self.path = path
-        self.mark: Mark | None = None
+        self.mark: NewestEntry | None = None
         self.told = False
         """Whether somebody has heard that the file is not at its place."""
-        self._recovered: tuple[Mark, Path] | None = None
+        self._recovered: tuple[NewestEntry, Path] | None = None
         self._identity: Identity | None = None
         self._handle: int | None = None
         self._release = weakref.finalize(self, lambda: None)
@@ -78,7 +78,9 @@ class EventFile:
         if before != self._identity:
             self._hold(before)
 
-    def confirm(self, engine: Engine, before: Identity, mark: Mark | None) -> None:
+    def confirm(
+        self, engine: Engine, before: Identity, mark: NewestEntry | None
+    ) -> None:
         """Raise MovedError unless what was just written can be read at the path."""
         held, self.mark = self.mark, mark or self.mark
         try:
@@ -156,7 +158,7 @@ class EventFile:
             return not any(words in str(error.orig) for words in _OTHER_FILE)
 
     @staticmethod
-    def _holds(connection: Connection, mark: Mark | None) -> bool:
+    def _holds(connection: Connection, mark: NewestEntry | None) -> bool:
         if mark is None:
             return True
         try:

@@ -15,14 +15,22 @@ from enum import Enum
 from functools import cache
 from typing import Annotated, Any, NoReturn, Union, get_args, get_origin, get_type_hints
 
-from scorer.ledger.acts import ACTS, Act, Document, EntryId, Kind, Sha256, to_payload
+from scorer.ledger.acts import (
+    ACTS,
+    Act,
+    Document,
+    EntryId,
+    EntryKind,
+    Sha256,
+    to_payload,
+)
 from scorer.ledger.bounds import (
     MOST_ITEMS,
     MOST_PAYLOAD,
     NAME,
     PROSE,
-    Cells,
-    Moment,
+    CellsBound,
+    MomentBound,
     Names,
     Text,
     Tree,
@@ -56,7 +64,7 @@ def read_act(kind: str, payload: str) -> Act:
     if kind not in ACTS:
         allowed = "a kind of entry that this version of the program knows"
         _refuse("kind", kind, allowed)
-    form = ACTS[Kind(kind)]
+    form = ACTS[EntryKind(kind)]
     if len(payload) > MOST_PAYLOAD:
         _refuse("content", f"{len(payload):,} characters", f"at most {MOST_PAYLOAD:,}")
     try:
@@ -132,11 +140,11 @@ def _check_of(hint: Any, bound: object = None) -> Check:
     if hint is int:
         return _whole(bound if isinstance(bound, Whole) else Whole())
     if hint is str:
-        if isinstance(bound, Moment):
+        if isinstance(bound, MomentBound):
             return check_moment
         return _text(bound)
     if get_args(hint) == (str, str):
-        return _cells(bound if isinstance(bound, Cells) else Cells())
+        return _cells(bound if isinstance(bound, CellsBound) else CellsBound())
     return _tree(bound if isinstance(bound, Tree) else Tree())
 
 
@@ -210,7 +218,7 @@ def _document(path: str, value: Any) -> Document:
     return Document(name=name, sha256=Sha256(_hash(path, value[1])))
 
 
-def _cells(bound: Cells) -> Check:
+def _cells(bound: CellsBound) -> Check:
     text = _text(Text(bound.most))
 
     def check(path: str, value: Any) -> dict[str, str]:

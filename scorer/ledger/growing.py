@@ -12,12 +12,12 @@ from dataclasses import replace
 from functools import cached_property
 
 from scorer.ledger.acts import Aside, EntryId, Undone
-from scorer.ledger.aside import Held, Stored, checked
+from scorer.ledger.aside import ReadEntry, Stored, checked
 from scorer.ledger.chains import Chains, Known, Told
 from scorer.ledger.entry import Entry
 from scorer.ledger.lineage import (
     Lineage,
-    Standing,
+    SortedEntries,
     joined,
     named_by,
     sort_out,
@@ -31,13 +31,13 @@ class Growing:
 
     def __init__(self, stored: Stored | None = None) -> None:
         self._stored = stored
-        self._standing = Standing(entries=(), lineages=(), undone=frozenset())
+        self._standing = SortedEntries(entries=(), lineages=(), undone=frozenset())
         self._told: Told = Known(forks=(), backs=())
         self._missing: frozenset[EntryId] | None = frozenset()
         self._resolved: dict[int, tuple[Lineage, Resolved]] = {}
 
     def resume(
-        self, standing: Standing, told: Known, missing: frozenset[EntryId]
+        self, standing: SortedEntries, told: Known, missing: frozenset[EntryId]
     ) -> None:
         """Begin where a snapshot ended; `missing` are named by entries, and not there."""
         self._standing, self._told, self._missing = standing, told, missing
@@ -45,7 +45,7 @@ class Growing:
         self.__dict__.pop("_chains", None)
 
     @property
-    def standing(self) -> Standing:
+    def standing(self) -> SortedEntries:
         """All entries so far, sorted out."""
         return self._standing
 
@@ -99,7 +99,7 @@ class Growing:
 
         return state_of(self._standing, self._told, of)
 
-    def _worked_in(self, fresh: Sequence[Entry]) -> list[Held] | None:
+    def _worked_in(self, fresh: Sequence[Entry]) -> list[ReadEntry] | None:
         """Work entries in; None = they reach too far for it."""
         if not fresh:
             return []
@@ -108,7 +108,7 @@ class Growing:
         last = self._standing.entries[-1].entry.order
         if fresh[0].order <= last:
             return None
-        read = [Held(entry=entry, act=entry.act) for entry in fresh]
+        read = [ReadEntry(entry=entry, act=entry.act) for entry in fresh]
         by_id = ChainMap({item.id: item for item in read}, self._index.by_id)
         held = checked(read, by_id, len(self._index.by_id) + len(read), self._stored)
         near = all(self._index.take(item) and self._chains.add(item) for item in held)
@@ -119,7 +119,7 @@ class _Index:
     """Where each entry stands."""
 
     def __init__(
-        self, standing: Standing, missing: Collection[EntryId] | None = None
+        self, standing: SortedEntries, missing: Collection[EntryId] | None = None
     ) -> None:
         self.by_id = {item.id: item for item in standing.entries}
         self.lineages: list[Lineage] = list(standing.lineages)
@@ -134,7 +134,7 @@ class _Index:
             item.is_a(Aside) for item in standing.entries
         )
 
-    def take(self, item: Held) -> bool:
+    def take(self, item: ReadEntry) -> bool:
         """Work an entry in; False = it reaches too far."""
         known = item.id in self.by_id or item.id in self.missing
         if isinstance(item.act, Aside | Undone) or known or item.token in self.tokens:
@@ -157,12 +157,14 @@ class _Index:
         return True
 
 
-def _missing(standing: Standing, by_id: Mapping[EntryId, Held]) -> set[EntryId]:
+def _missing(
+    standing: SortedEntries, by_id: Mapping[EntryId, ReadEntry]
+) -> set[EntryId]:
     names = (name for item in standing.entries for name in _names(item))
     return {name for name in names if name not in by_id}
 
 
-def _names(item: Held) -> tuple[EntryId, ...]:
+def _names(item: ReadEntry) -> tuple[EntryId, ...]:
     return (
         *named_by(item),
         *((item.act.entry,) if isinstance(item.act, Undone) else ()),

@@ -27,7 +27,7 @@ from scorer.ledger.acts import (
     Withdrawn,
 )
 from scorer.ledger.entry import Entry, ancestors
-from scorer.ledger.lineage import Standing, standing_of
+from scorer.ledger.lineage import SortedEntries, standing_of
 from scorer.ledger.resolve import Current, resolve
 
 RULE_KEPT = matter_kind("rule-kept", closes=Closes.RULES)
@@ -43,7 +43,7 @@ _WORDS = frozenset({"none", "scoring-area"})
 
 
 def kept_rules(
-    standing: Standing, current: Sequence[Current], up: Sequence[Up]
+    standing: SortedEntries, current: Sequence[Current], up: Sequence[Up]
 ) -> dict[int, Rules]:
     """Return the rules that official tasks keep and that are others now, by task.
 
@@ -97,7 +97,7 @@ def of_kept(kept: Mapping[int, Rules], settings: Mapping[str, Any]) -> Iterator[
 
 
 def _official(
-    standing: Standing, current: Sequence[Current], up: Sequence[Up]
+    standing: SortedEntries, current: Sequence[Current], up: Sequence[Up]
 ) -> dict[int, tuple[EntryId, ...]]:
     """Return for each official task the heads it became official from."""
     since: dict[int, tuple[EntryId, ...]] = {}
@@ -122,7 +122,7 @@ def _official(
     return since
 
 
-def _flown(standing: Standing, heads: Iterable[EntryId]) -> tuple[int, ...]:
+def _flown(standing: SortedEntries, heads: Iterable[EntryId]) -> tuple[int, ...]:
     """Return the tasks that were flown as a publication of the whole event went up."""
     seen = ancestors((h.entry for h in standing.entries), heads) - standing.undone
     held = [h for h in standing.entries if h.id in seen]

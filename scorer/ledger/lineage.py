@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 
 from scorer.event.model import SetAside
 from scorer.ledger.acts import Aside, EntryId, Undone, Withdrawn
-from scorer.ledger.aside import Held, Stored, open_ones, without_bad
+from scorer.ledger.aside import ReadEntry, Stored, open_ones, without_bad
 from scorer.ledger.entry import Entry
 
 TokenKey = tuple[str, str, str, tuple[EntryId, ...]]
@@ -22,13 +22,13 @@ TokenKey = tuple[str, str, str, tuple[EntryId, ...]]
 class Lineage:
     """All versions of one thing."""
 
-    versions: tuple[Held, ...]
+    versions: tuple[ReadEntry, ...]
     """In order, withdrawals included, undone ones left out."""
-    ends: tuple[Held, ...]
+    ends: tuple[ReadEntry, ...]
     """Versions that nothing replaced; empty = withdrawn."""
-    withdrawals: tuple[Held, ...]
+    withdrawals: tuple[ReadEntry, ...]
     """Withdrawals that nothing replaced."""
-    base: Held | None = None
+    base: ReadEntry | None = None
     """What all ends replaced, where there are several and they agree on it."""
 
     @property
@@ -38,10 +38,10 @@ class Lineage:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Standing:
+class SortedEntries:
     """All entries of an event, sorted out."""
 
-    entries: tuple[Held, ...]
+    entries: tuple[ReadEntry, ...]
     """All in order, the undone ones too."""
     lineages: tuple[Lineage, ...]
     """In order of their first versions."""
@@ -54,9 +54,9 @@ class Standing:
 
 def sort_out(
     entries: Iterable[Entry],
-    known: Iterable[Held] = (),
+    known: Iterable[ReadEntry] = (),
     stored: Stored | None = None,
-) -> Standing:
+) -> SortedEntries:
     """Work out what holds; the order in which entries are given does not matter.
 
     `known` are some of them that were worked on before: their acts are not read again.
@@ -65,12 +65,13 @@ def sort_out(
     read = {item.id: item for item in known if not isinstance(item.act, Aside)}
     ordered = sorted(entries, key=lambda entry: entry.order)
     held = [
-        read.get(entry.hash) or Held(entry=entry, act=entry.act) for entry in ordered
+        read.get(entry.hash) or ReadEntry(entry=entry, act=entry.act)
+        for entry in ordered
     ]
     return standing_of(without_bad(held, stored))
 
 
-def standing_of(held: tuple[Held, ...]) -> Standing:
+def standing_of(held: tuple[ReadEntry, ...]) -> SortedEntries:
     """Work out what holds of entries in their order, the bad ones set aside."""
     twice = _repeated(held)
     single = [item for item in held if item.id not in twice]
@@ -80,7 +81,7 @@ def standing_of(held: tuple[Held, ...]) -> Standing:
         for item in single
         if item.id not in undone and not isinstance(item.act, Undone | Aside)
     ]
-    return Standing(
+    return SortedEntries(
         entries=held,
         lineages=tuple(_lineages(active, twice)),
         undone=frozenset(undone),
@@ -89,14 +90,14 @@ def standing_of(held: tuple[Held, ...]) -> Standing:
     )
 
 
-def named_by(item: Held) -> tuple[EntryId, ...]:
+def named_by(item: ReadEntry) -> tuple[EntryId, ...]:
     """Return the entries that an entry takes the place of."""
     if item.is_a(Withdrawn) and isinstance(item.act, Withdrawn):
         return (item.act.entry, *item.entry.replaces)
     return item.entry.replaces
 
 
-def _repeated(held: Sequence[Held]) -> dict[EntryId, EntryId]:
+def _repeated(held: Sequence[ReadEntry]) -> dict[EntryId, EntryId]:
     """Find drafts that reached two copies of the event; the first in order counts."""
     first: dict[TokenKey, EntryId] = {}
     twice = {}
@@ -116,7 +117,9 @@ def token_key(entry: Entry) -> TokenKey | None:
     return entry.token, entry.kind, entry.payload, entry.replaces
 
 
-def _undone(held: Sequence[Held], twice: Mapping[EntryId, EntryId]) -> set[EntryId]:
+def _undone(
+    held: Sequence[ReadEntry], twice: Mapping[EntryId, EntryId]
+) -> set[EntryId]:
     # An undo can only name what came before it, so the last one is never undone.
     undone: set[EntryId] = set()
     for item in reversed(held):
@@ -126,7 +129,7 @@ def _undone(held: Sequence[Held], twice: Mapping[EntryId, EntryId]) -> set[Entry
 
 
 def _lineages(
-    active: Sequence[Held], twice: Mapping[EntryId, EntryId]
+    active: Sequence[ReadEntry], twice: Mapping[EntryId, EntryId]
 ) -> Iterable[Lineage]:
     by_id = {item.id: item for item in active}
     parents = {
@@ -148,15 +151,15 @@ def _lineages(
         )
 
 
-def joined(versions: Sequence[Held]) -> Lineage:
+def joined(versions: Sequence[ReadEntry]) -> Lineage:
     """Return the lineage of entries that are joined by replacing."""
     (lineage,) = _lineages(versions, {})
     return lineage
 
 
 def _groups(
-    active: Sequence[Held], parents: Mapping[EntryId, Sequence[EntryId]]
-) -> list[list[Held]]:
+    active: Sequence[ReadEntry], parents: Mapping[EntryId, Sequence[EntryId]]
+) -> list[list[ReadEntry]]:
     """Group entries that are joined by replacing, in order of each group's first."""
     leader: dict[EntryId, EntryId] = {}
 
@@ -169,17 +172,17 @@ def _groups(
     for item in active:
         for name in parents[item.id]:
             leader[find(item.id)] = find(name)
-    groups: dict[EntryId, list[Held]] = defaultdict(list)
+    groups: dict[EntryId, list[ReadEntry]] = defaultdict(list)
     for item in active:
         groups[find(item.id)].append(item)
     return list(groups.values())
 
 
 def _base(
-    ends: Sequence[Held],
+    ends: Sequence[ReadEntry],
     parents: Mapping[EntryId, Sequence[EntryId]],
-    by_id: Mapping[EntryId, Held],
-) -> Held | None:
+    by_id: Mapping[EntryId, ReadEntry],
+) -> ReadEntry | None:
     if len(ends) < 2:
         return None
     shared = {tuple(parents[end.id]) for end in ends}

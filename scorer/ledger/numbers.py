@@ -21,7 +21,7 @@ from scorer.ledger.acts import (
     PilotSet,
     RowAct,
 )
-from scorer.ledger.aside import Held
+from scorer.ledger.aside import ReadEntry
 from scorer.ledger.cells import plain_number, whole_number
 from scorer.ledger.lineage import Lineage
 from scorer.tracks.names import folded
@@ -129,7 +129,7 @@ def _cell(act: PilotSet, name: str) -> str:
 
 
 def of_numbers(
-    lineages: Sequence[Lineage], by_id: Mapping[EntryId, Held]
+    lineages: Sequence[Lineage], by_id: Mapping[EntryId, ReadEntry]
 ) -> Iterator[Matter]:
     """Yield what is doubtful about numbers: who is behind them, which are old ones."""
     now = changed_numbers(lineages)
@@ -141,7 +141,9 @@ def of_numbers(
                 yield from _other_people(end, by_id)
 
 
-def _other_people(end: Held, by_id: Mapping[EntryId, Held]) -> Iterator[Matter]:
+def _other_people(
+    end: ReadEntry, by_id: Mapping[EntryId, ReadEntry]
+) -> Iterator[Matter]:
     if not isinstance(end.act, PilotSet) or not end.act.source:
         return
     olds = [by_id[name].act for name in end.entry.replaces if name in by_id]

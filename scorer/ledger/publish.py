@@ -33,7 +33,7 @@ from scorer.facts import task as task_value
 from scorer.ledger.acts import (
     Document,
     EntryId,
-    Kind,
+    EntryKind,
     MatterAccepted,
     Published,
     RowAct,
@@ -63,7 +63,13 @@ if TYPE_CHECKING:
 Read = Callable[[Sha256], dict[str, Any]]
 """Reads published results by their content address."""
 SILENT = frozenset(
-    {Kind.NOTE, Kind.COMPLAINT, Kind.OUTCOME, Kind.PUBLICATION, Kind.SHEET}
+    {
+        EntryKind.NOTE,
+        EntryKind.COMPLAINT,
+        EntryKind.OUTCOME,
+        EntryKind.PUBLICATION,
+        EntryKind.SHEET,
+    }
 )
 """Kinds of entries that no result depends on."""
 

@@ -16,7 +16,7 @@ from scorer.event.entries import between, entry_text
 from scorer.event.matter import Matter
 from scorer.event.model import Blob, Origin, SetAside
 from scorer.event.moments import zone_of
-from scorer.event.raw import RawEvent, RawFlight, RawLog, Row
+from scorer.event.raw import RawEvent, RawFlight, RawLog, RawRow
 from scorer.ledger.acts import (
     Act,
     AirRenewed,
@@ -45,7 +45,7 @@ from scorer.ledger.acts import (
     kinds_of,
 )
 from scorer.ledger.air import air_down
-from scorer.ledger.aside import Held, Stored
+from scorer.ledger.aside import ReadEntry, Stored
 from scorer.ledger.cells import plain_number
 from scorer.ledger.chains import Chains, SetBack, Told
 from scorer.ledger.disputes import Complaint, answered, local, note_row
@@ -53,7 +53,7 @@ from scorer.ledger.doubts import of_entries
 from scorer.ledger.entry import Entry, heads_of
 from scorer.ledger.faults import DamagedError, LedgerError, MissingBlobError
 from scorer.ledger.kept import Rules, Up, kept_rules, of_kept, with_kept
-from scorer.ledger.lineage import Lineage, Standing, named_by, sort_out
+from scorer.ledger.lineage import Lineage, SortedEntries, named_by, sort_out
 from scorer.ledger.moved import of_moves
 from scorer.ledger.numbers import of_numbers
 from scorer.ledger.resolve import (
@@ -105,7 +105,7 @@ class Publication:
 class State:
     """What all entries add up to."""
 
-    standing: Standing
+    standing: SortedEntries
     current: tuple[Current, ...]
     """All that holds, in order of first setting down."""
     conflicts: tuple[Conflict, ...]
@@ -115,7 +115,7 @@ class State:
     """Entries before which a desk's clock was set back."""
 
     @cached_property
-    def by_id(self) -> Mapping[EntryId, Held]:
+    def by_id(self) -> Mapping[EntryId, ReadEntry]:
         """Every entry."""
         return {held.id: held for held in self.standing.entries}
 
@@ -189,10 +189,10 @@ class State:
 
     def rows(
         self, form: type[RowAct], flight: str | None = None
-    ) -> tuple[tuple[Current, Row], ...]:
+    ) -> tuple[tuple[Current, RawRow], ...]:
         """Return the rows of one of a flight's tables, as the engine gets them."""
         return tuple(
-            (current, Row(fields=act.fields, origin=current.origin))
+            (current, RawRow(fields=act.fields, origin=current.origin))
             for current, act in self.all_of(form)
             if flight is None or act.flight == flight
         )
@@ -244,16 +244,16 @@ class State:
         return answered(filed, answers, self.zone)
 
     @property
-    def note_rows(self) -> tuple[Row, ...]:
+    def note_rows(self) -> tuple[RawRow, ...]:
         """All notes, as lines of notes.csv."""
         made = self.all_of(NoteMade)
         return tuple(note_row(c.entry, act, c.origin, self.zone) for c, act in made)
 
     @property
-    def acceptance_rows(self) -> tuple[Row, ...]:
+    def acceptance_rows(self) -> tuple[RawRow, ...]:
         """All acceptances of open matters, as lines of accepted.csv."""
         return tuple(
-            Row(fields=self._signed(current, act), origin=current.origin)
+            RawRow(fields=self._signed(current, act), origin=current.origin)
             for current, act in self.all_of(MatterAccepted)
         )
 
@@ -314,7 +314,7 @@ class State:
         return RawEvent(
             settings=self.settings,
             pilots=tuple(
-                Row(fields=act.fields, origin=current.origin)
+                RawRow(fields=act.fields, origin=current.origin)
                 for current, act in self.all_of(PilotSet)
             ),
             places=tuple(act.feature for _, act in self.all_of(PlaceSet)),
@@ -334,9 +334,9 @@ class State:
         held = self._raw_logs(act.flight, load)
         logs = {raw.blob.name: log.origin for log, raw in held if log.pilot is not None}
 
-        def rows(*forms: type[RowAct]) -> tuple[Row, ...]:
+        def rows(*forms: type[RowAct]) -> tuple[RawRow, ...]:
             return tuple(
-                Row(fields=row.fields, origin=held.origin)
+                RawRow(fields=row.fields, origin=held.origin)
                 for held, row in self._rows_of.get(act.flight, ())
                 if isinstance(row, forms)
             )
@@ -353,7 +353,7 @@ class State:
             origins={"": current.origin, **logs},
         )
 
-    def _marks(self, flight: str) -> tuple[Row, ...]:
+    def _marks(self, flight: str) -> tuple[RawRow, ...]:
         """Return the entries of marks, each with who made it.
 
         One that settles also says what it had seen.
@@ -375,7 +375,7 @@ class State:
                 seen = _seen(held, by_id) or _seen_before(held, act, keyed)
                 if seen:
                     fields["between"] = seen
-            rows.append(Row(fields=fields, origin=held.origin))
+            rows.append(RawRow(fields=fields, origin=held.origin))
         return tuple(rows)
 
     def _raw_logs(
@@ -414,7 +414,7 @@ def replay(
 
 
 def state_of(
-    standing: Standing,
+    standing: SortedEntries,
     chains: Told | None = None,
     known: Callable[[Lineage], Resolved] | None = None,
 ) -> State:
@@ -434,7 +434,7 @@ def state_of(
     )
 
 
-def _seen(held: Current, by_id: Mapping[EntryId, Held]) -> str:
+def _seen(held: Current, by_id: Mapping[EntryId, ReadEntry]) -> str:
     """Return the entries that one which settles had seen, as a row names them."""
     acts = [by_id[own].act for own in held.ids]
     settled = [act for act in acts if isinstance(act, MarkSettled)]

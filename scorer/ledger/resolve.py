@@ -1,4 +1,4 @@
-"""From versions to what holds: equal ones put together, others woven or listed.
+"""From versions to what holds: equal ones put together, others united or listed.
 
 Where desks clash nothing is silently chosen.  Measurements and observations of both
 stand beside each other, and scoring shows them as a disagreement.  Of edits of one thing
@@ -42,17 +42,17 @@ from scorer.ledger.acts import (
     kinds_of,
     to_payload,
 )
-from scorer.ledger.aside import Held
+from scorer.ledger.aside import ReadEntry
 from scorer.ledger.cells import plain_number, whole_number
 from scorer.ledger.entry import Entry
-from scorer.ledger.lineage import Lineage, Standing
+from scorer.ledger.lineage import Lineage, SortedEntries
 from scorer.ledger.numbers import (
     Now,
     changed_numbers,
     number_of,
     renumbered,
 )
-from scorer.ledger.weave import weave
+from scorer.ledger.united_edits import unite_edits
 
 _KEPT_APART = (
     MarkKeyed,
@@ -89,7 +89,7 @@ class Conflict:
 class Current:
     """One thing that holds, and the entries that say so.
 
-    Usually one entry; several where equal or woven edits of desks were put together.
+    Usually one entry; several where equal or united edits of desks were put together.
     """
 
     __slots__ = ("_act", "_entries", "_held", "ids")
@@ -99,7 +99,7 @@ class Current:
         *,
         act: Act | None = None,
         entries: tuple[Entry, ...] = (),
-        held: tuple[Held, ...] = (),
+        held: tuple[ReadEntry, ...] = (),
     ) -> None:
         """Take an act and its entries, or entries that agree, read when asked for."""
         self._act, self._entries, self._held = act, entries, held
@@ -179,7 +179,7 @@ Resolved = tuple[list["Current"], list["Conflict"]]
 
 
 def resolve(
-    standing: Standing, known: Callable[[Lineage], Resolved] | None = None
+    standing: SortedEntries, known: Callable[[Lineage], Resolved] | None = None
 ) -> tuple[tuple[Current, ...], tuple[Conflict, ...]]:
     """Return all that holds, in order of first setting down, and all clashes.
 
@@ -223,7 +223,7 @@ def resolved(lineage: Lineage) -> Resolved:
 
 
 def _woven(
-    lineage: Lineage, ends: Sequence[Held], clashing: tuple[Entry, ...]
+    lineage: Lineage, ends: Sequence[ReadEntry], clashing: tuple[Entry, ...]
 ) -> tuple[list[Current], list[Conflict]]:
     base = lineage.base or lineage.versions[0]
     name = _content_field(base.act)
@@ -231,7 +231,7 @@ def _woven(
         what = fact("clash-changed", what=inner(base.act.thing))
         held = Current(act=base.act, entries=clashing)
         return [held], [_conflict(what, clashing)]
-    value, clashes = weave(
+    value, clashes = unite_edits(
         getattr(base.act, name), [getattr(end.act, name) for end in ends]
     )
     act = replace(base.act, **{name: value})
@@ -338,10 +338,10 @@ def content_key(act: Act) -> str:
     return to_payload(act, sort=True)
 
 
-def _distinct(held: Sequence[Held]) -> list[Held]:
+def _distinct(held: Sequence[ReadEntry]) -> list[ReadEntry]:
     if len(held) < 2:
         return list(held)
-    by_content: dict[str, Held] = {}
+    by_content: dict[str, ReadEntry] = {}
     for item in held:
         by_content.setdefault(content_key(item.act), item)
     return list(by_content.values())

@@ -155,7 +155,7 @@ def _postgres_guards() -> tuple[str, ...]:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
+class SchemaStep:
     """One change of the tables, in both dialects."""
 
     number: int
@@ -164,8 +164,8 @@ class Step:
     postgresql: tuple[str, ...]
 
 
-STEPS: tuple[Step, ...] = (
-    Step(
+STEPS: tuple[SchemaStep, ...] = (
+    SchemaStep(
         number=1,
         name="entries, files and guards",
         sqlite=(
@@ -187,7 +187,7 @@ STEPS: tuple[Step, ...] = (
             *_postgres_guards(),
         ),
     ),
-    Step(
+    SchemaStep(
         number=2,
         name="each token once",
         sqlite=(
@@ -207,7 +207,7 @@ STEPS: tuple[Step, ...] = (
             _UNIQUE_INDEX,
         ),
     ),
-    Step(
+    SchemaStep(
         number=3,
         name="the database seals entries",
         sqlite=(
@@ -248,7 +248,7 @@ def check_format(found: int, where: str) -> None:
         )
 
 
-def upgrade(connection: Connection, *, program: str, at: str) -> tuple[Step, ...]:
+def upgrade(connection: Connection, *, program: str, at: str) -> tuple[SchemaStep, ...]:
     """Do all steps that are still missing; the caller's transaction holds them."""
     done = format_of(connection)
     missing = tuple(step for step in STEPS if step.number > done)

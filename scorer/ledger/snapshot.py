@@ -19,11 +19,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scorer.ledger.acts import EntryId, LogAdded, Sha256
-from scorer.ledger.aside import Held
+from scorer.ledger.aside import ReadEntry
 from scorer.ledger.chains import Known
 from scorer.ledger.entry import RawRow
 from scorer.ledger.growing import Growing
-from scorer.ledger.lineage import Lineage, Standing
+from scorer.ledger.lineage import Lineage, SortedEntries
 from scorer.ledger.replay import State
 from scorer.ledger.store import START, Cursor, Store
 
@@ -52,7 +52,7 @@ class Groups:
         members = np.array([n for own in groups for n in own], dtype=np.int32)
         return cls(members=members, ends=np.cumsum(sizes, dtype=np.int32))
 
-    def among(self, held: Sequence[Held]) -> Iterator[tuple[Held, ...]]:
+    def among(self, held: Sequence[ReadEntry]) -> Iterator[tuple[ReadEntry, ...]]:
         """Yield the entries of each list."""
         every = [held[n] for n in self.members.tolist()]
         for start, end in pairwise([0, *self.ends.tolist()]):
@@ -95,7 +95,7 @@ def taken(rows: Sequence[RawRow], growing: Growing) -> Snapshot | None:
     if not growing.simple or arrived.keys() != place.keys():
         return None
 
-    def places(held: Sequence[Held]) -> list[int]:
+    def places(held: Sequence[ReadEntry]) -> list[int]:
         return [place[item.id] for item in held]
 
     told = growing.state()
@@ -130,7 +130,7 @@ def taken(rows: Sequence[RawRow], growing: Growing) -> Snapshot | None:
 def resumed(rows: Sequence[RawRow], own: Snapshot, growing: Growing) -> None:
     """Let a ledger grow from a snapshot of these rows."""
     ordered = [rows[n] for n in own.order.tolist()]
-    held = [Held(row=row) for row in ordered]
+    held = [ReadEntry(row=row) for row in ordered]
     lineages = tuple(
         Lineage(
             versions=versions,
@@ -146,7 +146,7 @@ def resumed(rows: Sequence[RawRow], own: Snapshot, growing: Growing) -> None:
             strict=True,
         )
     )
-    standing = Standing(
+    standing = SortedEntries(
         entries=tuple(held), lineages=lineages, undone=frozenset(own.undone)
     )
     known = Known(

@@ -27,7 +27,7 @@ from scorer.ledger.acts import (
     Undone,
     Withdrawn,
 )
-from scorer.ledger.aside import Held
+from scorer.ledger.aside import ReadEntry
 from scorer.ledger.entry import set_aside
 from scorer.ledger.gate import UnfitError
 from scorer.ledger.lineage import standing_of
@@ -124,7 +124,9 @@ def _of_the_frame(
     ]
 
 
-def _suspects(entries: Sequence[Held], acts: Mapping[EntryId, Act]) -> Iterator[Held]:
+def _suspects(
+    entries: Sequence[ReadEntry], acts: Mapping[EntryId, Act]
+) -> Iterator[ReadEntry]:
     """Yield what changed the settings or took back what others rest on, last first."""
     for held in reversed(entries):
         match held.act:
@@ -140,7 +142,7 @@ def _suspects(entries: Sequence[Held], acts: Mapping[EntryId, Act]) -> Iterator[
 def _without(state: State, blame: Blame) -> State:
     """Work out the state anew, some entries set aside."""
     held = tuple(
-        Held(entry=held.entry, act=_aside(held, blame[held.id]))
+        ReadEntry(entry=held.entry, act=_aside(held, blame[held.id]))
         if held.id in blame
         else held
         for held in state.standing.entries
@@ -148,7 +150,7 @@ def _without(state: State, blame: Blame) -> State:
     return state_of(standing_of(held))
 
 
-def _aside(held: Held, fault: Fault) -> Aside:
+def _aside(held: ReadEntry, fault: Fault) -> Aside:
     allowed = f"{fault.allowed}. {fault.remedy}" if fault.remedy else fault.allowed
     unfit = UnfitError(fault.field or "content", fault.found, allowed)
     return set_aside(held.entry, unfit)

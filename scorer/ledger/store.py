@@ -30,7 +30,7 @@ from scorer.ledger.entry import (
     same_act,
     seal,
 )
-from scorer.ledger.event_file import EventFile, Identity, Mark
+from scorer.ledger.event_file import EventFile, Identity, NewestEntry
 from scorer.ledger.faults import (
     DamagedError,
     LedgerError,
@@ -195,11 +195,11 @@ class Store:
             return found
 
     @staticmethod
-    def _newest(connection: Connection) -> Mark | None:
+    def _newest(connection: Connection) -> NewestEntry | None:
         row = connection.execute(
             select(ENTRY.c.seq, ENTRY.c.hash).order_by(ENTRY.c.seq.desc()).limit(1)
         ).one_or_none()
-        return Mark(row.seq, row.hash) if row is not None else None
+        return NewestEntry(row.seq, row.hash) if row is not None else None
 
     @staticmethod
     def _take_turn(connection: Connection) -> None:
@@ -358,7 +358,7 @@ class Store:
         ):
             yield connection
 
-    def _saw(self, mark: Mark | None) -> None:
+    def _saw(self, mark: NewestEntry | None) -> None:
         """Remember the newest entry, by which the file is known again."""
         file = self._file
         if file is None or mark is None:
@@ -374,7 +374,7 @@ class Store:
             ).all()
         last = Cursor(rows[-1].seq) if rows else cursor
         if rows:
-            self._saw(Mark(last, rows[-1].hash))
+            self._saw(NewestEntry(last, rows[-1].hash))
         return tuple(entry_of(row) for row in rows), last
 
     def raw_rows(self, most: int) -> list[RawRow]:

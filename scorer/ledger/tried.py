@@ -33,7 +33,7 @@ _NOWHERE = DeskId("tried-000000")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Place:
+class PlaceChange:
     """One pilot's place in the standings, as it is and as it would be."""
 
     pilot: int
@@ -56,7 +56,7 @@ class Tried:
     """Matters that are open now and would not be."""
     moves: tuple[Fact, ...]
     """How far targets and other points would be moved."""
-    places: tuple["Place", ...]
+    places: tuple["PlaceChange", ...]
     """The standings side by side, of those whose rank or total changes."""
     missing: tuple[tuple[int, tuple[int, ...]], ...]
     """Who would still not be accounted for, by task, where somebody would be now."""
@@ -167,7 +167,7 @@ def _new_numbers(now: State, then: State) -> dict[int, int]:
 
 def _places(
     before: "StandingsTable", after: "StandingsTable", numbers: Mapping[int, int]
-) -> Iterator[Place]:
+) -> Iterator[PlaceChange]:
     was = {numbers.get(row.pilot, row.pilot): row for row in before.rows}
     then = {row.pilot: row for row in after.rows}
     for pilot in dict.fromkeys((*then, *was)):
@@ -175,7 +175,7 @@ def _places(
         ranks = [row.rank if row else None for row in both]
         totals = [row.total if row else 0 for row in both]
         if ranks[0] != ranks[1] or totals[0] != totals[1]:
-            yield Place(
+            yield PlaceChange(
                 pilot=pilot,
                 ranks=(ranks[0], ranks[1]),
                 totals=(totals[0], totals[1]),

@@ -6,10 +6,9 @@ from dataclasses import fields
 from scorer.event.finding import finding_kinds
 from scorer.event.matter import KINDS as MATTER_KINDS
 from scorer.event.rulebook import SECTIONS, Rule, rules_of
-from scorer.event.task_kinds import TASK_KINDS, Kind
+from scorer.event.task_kinds import TASK_KINDS, TaskKind
 from scorer.facts import fact, words
-from scorer.ledger.acts import ACTS, title_of
-from scorer.ledger.acts import Kind as EntryKind
+from scorer.ledger.acts import ACTS, EntryKind, title_of
 from scorer.sheets.kinds import SHEET_KINDS
 from scorer.tasks.kinds import settings_table
 from scorer.tasks.worked import WORKED, Spot, Worked
@@ -76,7 +75,7 @@ def _spots(corners: Sequence[Spot]) -> str:
     return " ".join(f"({a:g}, {b:g})" for a, b in corners)
 
 
-def _needs(kind: Kind, voice: Voice) -> Iterator[str]:
+def _needs(kind: TaskKind, voice: Voice) -> Iterator[str]:
     least, most = kind.targets
     if least:
         yield voice.word("manual-needs-target") + (

@@ -13,11 +13,11 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from scorer.practice.casting import Cast, Part
+from scorer.practice.casting import Cast, PilotPart
 from scorer.practice.flights import Truth
 from scorer.practice.grounds import Grounds, Point
-from scorer.practice.officials import Entered
-from scorer.practice.piloting import FLOOR_M, LAUNCH_M, Sortie, Stage
+from scorer.practice.officials import OfficialRecords
+from scorer.practice.piloting import FLOOR_M, LAUNCH_M, SharedFlight, Sortie
 from scorer.practice.scenes import (
     BOUNDARY,
     Aim,
@@ -59,10 +59,10 @@ _WARNINGS: Mapping[Role, str] = {
 class Played:
     """One flight with all that the answer is drawn from."""
 
-    stage: Stage
+    stage: SharedFlight
     cast: Cast
     sorties: Mapping[int, Sortie]
-    entered: Entered
+    entered: OfficialRecords
 
     @property
     def scene(self) -> FlightScene:
@@ -119,7 +119,7 @@ def _task(flight: Played, task: TaskScene) -> Json:
     }
 
 
-def _pilot(flight: Played, task: TaskScene, pilot: int, part: Part) -> Json:
+def _pilot(flight: Played, task: TaskScene, pilot: int, part: PilotPart) -> Json:
     sortie = flight.sorties[pilot]
     base: Json = {
         "pilot": pilot,
@@ -136,7 +136,7 @@ def _pilot(flight: Played, task: TaskScene, pilot: int, part: Part) -> Json:
     return base | _seen(flight, task, part, sortie.truth)
 
 
-def _group(flight: Played, task: TaskScene, part: Part) -> str | None:
+def _group(flight: Played, task: TaskScene, part: PilotPart) -> str | None:
     """Group that the evidence as entered leads to; None = open until people act."""
     last = task is flight.scene.tasks[-1]
     if part.role is Role.ABSENT:
@@ -165,7 +165,9 @@ def _mark(flight: Played, task: TaskScene, pilot: int) -> Json | None:
     return None
 
 
-def _entered(flight: Played, task: TaskScene, pilot: int, part: Part) -> Json | None:
+def _entered(
+    flight: Played, task: TaskScene, pilot: int, part: PilotPart
+) -> Json | None:
     """Tell whose marker is keyed under this pilot, and how well it was measured."""
     owner = pilot
     if part.role in {Role.SWAPPED, Role.WIDE} and part.partner is not None:
@@ -184,7 +186,7 @@ def _entered(flight: Played, task: TaskScene, pilot: int, part: Part) -> Json | 
     }
 
 
-def _seen(flight: Played, task: TaskScene, part: Part, truth: Truth) -> Json:
+def _seen(flight: Played, task: TaskScene, part: PilotPart, truth: Truth) -> Json:
     """What a perfect reading of the flight would show."""
     grounds = flight.grounds
     target = grounds.points[part.target(task)]
@@ -267,7 +269,7 @@ def _place(
     return place, round(away, 1)
 
 
-def _findings(seen: Json, task: TaskScene, part: Part) -> list[Json]:
+def _findings(seen: Json, task: TaskScene, part: PilotPart) -> list[Json]:
     """List what must be found, and how sure the engine must be."""
     found: list[Json] = []
     reported = part.role is Role.CONTACT_SEEN

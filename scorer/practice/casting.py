@@ -9,7 +9,7 @@ from scorer.practice.scenes import FlightScene, Role, TaskScene
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Part:
+class PilotPart:
     """One pilot's part in one flight."""
 
     role: Role
@@ -25,7 +25,7 @@ class Part:
         return task.target or self.goal
 
 
-Cast = Mapping[int, Part]
+Cast = Mapping[int, PilotPart]
 
 _PAIRS = {Role.SWAPPED: Role.SWAPPED, Role.WRONG_NUMBER: Role.WIDE}
 
@@ -39,18 +39,18 @@ def cast(
     """
     order = [int(n) + 1 for n in rng.permutation(pilots)]
     order = [n for n in order if n not in taken]
-    parts = {number: Part(role=Role.CLEAN) for number in range(1, pilots + 1)}
+    parts = {number: PilotPart(role=Role.CLEAN) for number in range(1, pilots + 1)}
     roles = list(scene.cast)
     while roles and order:
         role = roles.pop(0)
         other = _PAIRS.get(role)
         if other is None:
-            parts[order.pop(0)] = Part(role=role)
+            parts[order.pop(0)] = PilotPart(role=role)
         elif other in roles and len(order) > 1:
             roles.remove(other)
             one, two = order.pop(0), order.pop(0)
-            parts[one] = Part(role=role, partner=two, side=-1.0)
-            parts[two] = Part(role=other, partner=one)
+            parts[one] = PilotPart(role=role, partner=two, side=-1.0)
+            parts[two] = PilotPart(role=other, partner=one)
     return {n: replace(part, goal=_goal(scene, rng)) for n, part in parts.items()}
 
 

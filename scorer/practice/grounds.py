@@ -34,7 +34,7 @@ REFERENCES: Mapping[str, Point] = {
 _WGS84 = Geod(ellps="WGS84")
 
 
-class Plane:
+class TruePlane:
     """The event's plane by pyproj alone, so that the truth does not lean on the engine."""
 
     def __init__(self, crs: str) -> None:
@@ -73,7 +73,7 @@ class Plane:
 class Grounds:
     """Points and areas by name, in the plane, exactly as the file gives them."""
 
-    plane: Plane
+    plane: TruePlane
     valley: Valley
     points: Mapping[str, Point]
     areas: Mapping[str, Polygon]
@@ -106,7 +106,7 @@ def make_grounds(
     `second` gives area names with a second target and its place, `goals` what pilots
     may declare, by name, from the first target.
     """
-    plane = Plane(crs)
+    plane = TruePlane(crs)
     raw_points = {FIRST_TARGET: first}
     named = {**REFERENCES, **goals}
     raw_points |= {name: _moved(first, by) for name, by in named.items()}
@@ -164,12 +164,12 @@ def _feature(
     }
 
 
-def _position(plane: Plane, point: Point) -> list[float]:
+def _position(plane: TruePlane, point: Point) -> list[float]:
     lat, lon = plane.degrees_of(point)
     return [round(lon, 8), round(lat, 8)]
 
 
-def _as_written(plane: Plane, point: Point) -> Point:
+def _as_written(plane: TruePlane, point: Point) -> Point:
     """Return the point that the file's rounded coordinates stand for."""
     lon, lat = _position(plane, point)
     return plane.metres(lat, lon)

@@ -14,7 +14,7 @@ from scorer.practice.casting import cast
 from scorer.practice.grounds import Grounds, Point, geojson, make_grounds
 from scorer.practice.igcfile import IgcFlight, igc_bytes
 from scorer.practice.names import Entrant, roster
-from scorer.practice.piloting import Sortie, Stage, second_target, sortie
+from scorer.practice.piloting import SharedFlight, Sortie, second_target, sortie
 from scorer.practice.scenes import Aim, MeetSpec, Role
 from scorer.practice.valley import make_valley
 
@@ -72,7 +72,7 @@ def _play(
     spec: MeetSpec, seed: int, index: int, grounds: Grounds, taken: set[int]
 ) -> Played:
     """Hand out the parts of one flight, fly it, and let the officials work."""
-    stage = Stage(spec=spec, scene=spec.flights[index], grounds=grounds)
+    stage = SharedFlight(spec=spec, scene=spec.flights[index], grounds=grounds)
     parts = cast(stage.scene, spec.pilots, taken, _chance(seed, _CAST, index))
     sorties = {
         pilot: sortie(pilot, part, stage, _chance(seed, _FLY, index, pilot))

@@ -10,11 +10,11 @@ from zoneinfo import ZoneInfo
 import numpy as np
 
 from scorer.event.columns import DECLARATIONS, MARKS, REPORTS, RULINGS
-from scorer.practice.casting import Cast, Part
+from scorer.practice.casting import Cast, PilotPart
 from scorer.practice.flights import Truth
 from scorer.practice.grounds import Grounds
 from scorer.practice.measuring import Slip, keyed, measure, misread
-from scorer.practice.piloting import Drop, Sortie, Stage, local_s
+from scorer.practice.piloting import Drop, SharedFlight, Sortie, local_s
 from scorer.practice.scenes import FlightScene, MeetSpec, Role, TaskScene
 
 Row = dict[str, str]
@@ -25,7 +25,7 @@ _TWICE = 0.25
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Entered:
+class OfficialRecords:
     """What officials set down of one flight."""
 
     marks: tuple[Row, ...]
@@ -39,9 +39,9 @@ class Entered:
 def enter(
     cast: Cast,
     sorties: Mapping[int, Sortie],
-    stage: Stage,
+    stage: SharedFlight,
     rng: np.random.Generator,
-) -> Entered:
+) -> OfficialRecords:
     """Measure, key, report and rule."""
     scene = stage.scene
     desk = _Desk(spec=stage.spec, grounds=stage.grounds, rng=rng)
@@ -58,7 +58,7 @@ def enter(
                 slips[task.number, pilot] = slip
             under = part.partner if part.role in _MIXED_UP else pilot
             marks += desk.keyings(slip, task.number, under or pilot, special)
-    return Entered(
+    return OfficialRecords(
         marks=tuple(marks),
         reports=tuple(_reports(cast, sorties, stage)),
         rulings=tuple(_rulings(cast, scene, stage.spec)),
@@ -76,22 +76,22 @@ def table(columns: Iterable[str], rows: Iterable[Row]) -> bytes:
     return text.getvalue().encode()
 
 
-def marks_csv(entered: Entered) -> bytes:
+def marks_csv(entered: OfficialRecords) -> bytes:
     """Return marks.csv."""
     return table(MARKS.names, entered.marks)
 
 
-def reports_csv(entered: Entered) -> bytes:
+def reports_csv(entered: OfficialRecords) -> bytes:
     """Return reports.csv."""
     return table(REPORTS.names, entered.reports)
 
 
-def rulings_csv(entered: Entered) -> bytes:
+def rulings_csv(entered: OfficialRecords) -> bytes:
     """Return rulings.csv."""
     return table(RULINGS.names, entered.rulings)
 
 
-def declarations_csv(entered: Entered) -> bytes:
+def declarations_csv(entered: OfficialRecords) -> bytes:
     """Return declarations.csv."""
     return table(DECLARATIONS.names, entered.declarations)
 
@@ -160,7 +160,9 @@ def _clock(time_s: float | None, spec: MeetSpec) -> str:
     return f"{datetime.fromtimestamp(time_s, ZoneInfo(spec.time_zone)):%H:%M:%S}"
 
 
-def _declarations(cast: Cast, stage: Stage, rng: np.random.Generator) -> list[Row]:
+def _declarations(
+    cast: Cast, stage: SharedFlight, rng: np.random.Generator
+) -> list[Row]:
     """Hand in the chosen goals at the briefing, in the half hour before launching."""
     scene, spec = stage.scene, stage.spec
     opens_s = local_s(scene.date, scene.launch_period[0], spec.time_zone)
@@ -180,7 +182,9 @@ def _declarations(cast: Cast, stage: Stage, rng: np.random.Generator) -> list[Ro
     ]
 
 
-def _reports(cast: Cast, sorties: Mapping[int, Sortie], stage: Stage) -> list[Row]:
+def _reports(
+    cast: Cast, sorties: Mapping[int, Sortie], stage: SharedFlight
+) -> list[Row]:
     rows: list[Row] = []
     for pilot, part in cast.items():
         truth = sorties[pilot].truth
@@ -196,13 +200,13 @@ def _reports(cast: Cast, sorties: Mapping[int, Sortie], stage: Stage) -> list[Ro
     return rows
 
 
-def _contact_seen(truth: Truth, pilot: int, stage: Stage) -> Row:
+def _contact_seen(truth: Truth, pilot: int, stage: SharedFlight) -> Row:
     note = "basket touched, drag mark in the grass"
     row = _report(stage.scene.tasks[0], pilot, "ground-contact", note, stage)
     return row | {"time": _clock(truth.contact_s, stage.spec)}
 
 
-def _low_seen(truth: Truth, pilot: int, stage: Stage) -> Row:
+def _low_seen(truth: Truth, pilot: int, stage: SharedFlight) -> Row:
     assert truth.pass_s is not None
     before = truth.pass_s - truth.time_s
     zone = np.flatnonzero((before > 150.0) & (before < 300.0))
@@ -217,7 +221,9 @@ def _low_seen(truth: Truth, pilot: int, stage: Stage) -> Row:
     }
 
 
-def _report(task: TaskScene, pilot: int, kind: str, note: str, stage: Stage) -> Row:
+def _report(
+    task: TaskScene, pilot: int, kind: str, note: str, stage: SharedFlight
+) -> Row:
     return {
         "task": str(task.number),
         "pilot": str(pilot),
@@ -297,7 +303,7 @@ def _rulings(cast: Cast, scene: FlightScene, spec: MeetSpec) -> list[Row]:
     return rows
 
 
-def _importance(item: tuple[int, Part]) -> tuple[int, int]:
+def _importance(item: tuple[int, PilotPart]) -> tuple[int, int]:
     order = list(_DECISIONS)
     pilot, part = item
     return (order.index(part.role) if part.role in order else len(order)), pilot

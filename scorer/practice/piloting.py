@@ -10,11 +10,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scorer.errors import ScorerError
-from scorer.practice.casting import Part
+from scorer.practice.casting import PilotPart
 from scorer.practice.flights import Approach, FlightPlan, Truth, Wind, fly, plan_from
 from scorer.practice.grounds import Grounds, Point
 from scorer.practice.scenes import Aim, FlightScene, MeetSpec, Role
-from scorer.practice.sensors import Logger, Reading, random_logger, record
+from scorer.practice.sensors import Logger, LoggerReading, random_logger, record
 
 Array = NDArray[np.float64]
 
@@ -64,7 +64,7 @@ _NO_MARKER = frozenset({Role.WIDE, Role.ABSENT})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Stage:
+class SharedFlight:
     """What everybody in one flight shares."""
 
     spec: MeetSpec
@@ -90,13 +90,13 @@ class Sortie:
     role: Role
     truth: Truth | None
     """None = did not fly."""
-    reading: Reading | None
+    reading: LoggerReading | None
     """None = no log."""
     drops: tuple[Drop, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Air:
+class WindAndClock:
     """The wind and the clock of one flight."""
 
     wind: Wind
@@ -121,7 +121,7 @@ def local_s(date: str, clock: str, time_zone: str) -> float:
     return moment.replace(tzinfo=ZoneInfo(time_zone)).timestamp()
 
 
-def air_of(scene: FlightScene, spec: MeetSpec) -> Air:
+def air_of(scene: FlightScene, spec: MeetSpec) -> WindAndClock:
     """Return the air of a flight."""
     start, end = (local_s(scene.date, t, spec.time_zone) for t in scene.launch_period)
     wind = Wind(
@@ -131,7 +131,7 @@ def air_of(scene: FlightScene, spec: MeetSpec) -> Air:
         turn_deg_per_h=_TURN_DEG_PER_H,
         freshening_per_h=_FRESHENING_PER_H,
     )
-    return Air(wind=wind, since_s=start, until_s=end)
+    return WindAndClock(wind=wind, since_s=start, until_s=end)
 
 
 def second_target(scene: FlightScene, first: Point) -> Point:
@@ -144,7 +144,9 @@ def second_target(scene: FlightScene, first: Point) -> Point:
     )
 
 
-def sortie(pilot: int, part: Part, stage: Stage, rng: np.random.Generator) -> Sortie:
+def sortie(
+    pilot: int, part: PilotPart, stage: SharedFlight, rng: np.random.Generator
+) -> Sortie:
     """Fly one pilot in one flight."""
     role = part.role
     if role is Role.ABSENT:
@@ -158,7 +160,7 @@ def sortie(pilot: int, part: Part, stage: Stage, rng: np.random.Generator) -> So
     return Sortie(pilot=pilot, role=role, truth=truth, reading=reading, drops=drops)
 
 
-def _flown(part: Part, stage: Stage, rng: np.random.Generator) -> Truth:
+def _flown(part: PilotPart, stage: SharedFlight, rng: np.random.Generator) -> Truth:
     """Fly a plan; launch as far away as the rules or the part ask, fit the log in."""
     spec = stage.spec
     air = air_of(stage.scene, spec)
@@ -204,7 +206,9 @@ def _cut(truth: Truth, spec: MeetSpec) -> Truth:
     return replace(truth, **{name: getattr(truth, name)[:count] for name in arrays})
 
 
-def _plan(part: Part, stage: Stage, air: Air, rng: np.random.Generator) -> FlightPlan:
+def _plan(
+    part: PilotPart, stage: SharedFlight, air: WindAndClock, rng: np.random.Generator
+) -> FlightPlan:
     spec = stage.spec
     stand_s = float(rng.uniform(240.0, 420.0))
     launch_s = rng.uniform(air.since_s + 60.0, min(air.until_s, air.since_s + 1500.0))
@@ -247,7 +251,9 @@ def _levels(
     return before, ((float(rng.uniform(420.0, 480.0)), low), home)
 
 
-def _approach(part: Part, stage: Stage, rng: np.random.Generator) -> Approach:
+def _approach(
+    part: PilotPart, stage: SharedFlight, rng: np.random.Generator
+) -> Approach:
     east, north = _aim(part, stage)
     miss = float(np.clip(rng.normal(0.0, 50.0), -160.0, 160.0))
     if part.role in _NEARBY:
@@ -288,13 +294,13 @@ def _dipped(truth: Truth, role: Role) -> Truth:
     return replace(truth, height_m=height, altitude_m=truth.ground_m + height)
 
 
-def _aim(part: Part, stage: Stage) -> Point:
+def _aim(part: PilotPart, stage: SharedFlight) -> Point:
     """Return the first place on the way that the pilot wants to pass."""
     return stage.grounds.points[part.target(stage.scene.tasks[0])]
 
 
 def _drops(
-    truth: Truth, part: Part, stage: Stage, rng: np.random.Generator
+    truth: Truth, part: PilotPart, stage: SharedFlight, rng: np.random.Generator
 ) -> tuple[Drop, ...]:
     assert truth.pass_s is not None
     since = truth.time_s - truth.pass_s
@@ -333,7 +339,7 @@ def _drop(
     }
 
 
-def _logger(role: Role, stage: Stage, rng: np.random.Generator) -> Logger:
+def _logger(role: Role, stage: SharedFlight, rng: np.random.Generator) -> Logger:
     scene, spec = stage.scene, stage.spec
     standard_c = 15.0 - 0.0065 * spec.land.elevation_m
     return replace(
@@ -346,7 +352,7 @@ def _logger(role: Role, stage: Stage, rng: np.random.Generator) -> Logger:
     )
 
 
-def _with_gap(reading: Reading, truth: Truth) -> Reading:
+def _with_gap(reading: LoggerReading, truth: Truth) -> LoggerReading:
     """Take out a stretch of the record soon after launch."""
     start = truth.launch_s + 110.0
     keep = (reading.time_s < start) | (reading.time_s > start + GAP_S)

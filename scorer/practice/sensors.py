@@ -72,7 +72,7 @@ class Logger:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Reading:
+class LoggerReading:
     """What the logger wrote; all arrays are (M,).  NaN where a sensor is missing."""
 
     index: NDArray[np.int64]
@@ -117,7 +117,7 @@ def random_logger(rng: np.random.Generator, *, noise: float = 1.0) -> Logger:
     )
 
 
-def record(truth: Truth, logger: Logger, *, rng: np.random.Generator) -> Reading:
+def record(truth: Truth, logger: Logger, *, rng: np.random.Generator) -> LoggerReading:
     """Return what the logger would have written of that flight."""
     index = _recorded(truth, logger, rng)
     since = truth.time_s[index] - truth.time_s[0]
@@ -129,7 +129,7 @@ def record(truth: Truth, logger: Logger, *, rng: np.random.Generator) -> Reading
         for _ in range(2)
     ]
     accuracy = logger.horizontal_sigma_m * rng.uniform(0.8, 1.3, len(index))
-    return Reading(
+    return LoggerReading(
         index=index,
         time_s=truth.time_s[index],
         east_m=truth.east_m[index] + sideways[0],

@@ -29,14 +29,14 @@ _B = _A * (1 - _F)
 _MOST_TURNS = 60
 
 
-class Spot(NamedTuple):
+class GlobePoint(NamedTuple):
     """A point, degrees."""
 
     lat: float
     lon: float
 
 
-class Line(NamedTuple):
+class GeodesicLine(NamedTuple):
     """The way from one point to another."""
 
     length_m: float
@@ -44,7 +44,7 @@ class Line(NamedTuple):
     """At its start, from true north."""
 
 
-def line(start: Spot, end: Spot) -> Line:
+def line(start: GlobePoint, end: GlobePoint) -> GeodesicLine:
     """Return the geodesic between two points that are not antipodes."""
     off = radians(end.lon - start.lon)
     u1 = atan((1 - _F) * tan(radians(start.lat)))
@@ -55,7 +55,7 @@ def line(start: Spot, end: Spot) -> Line:
         along = cos(u1) * sin(u2) - sin(u1) * cos(u2) * cos(turn)
         sine = hypot(across, along)
         if sine == 0:
-            return Line(0.0, 0.0)
+            return GeodesicLine(0.0, 0.0)
         cosine = sin(u1) * sin(u2) + cos(u1) * cos(u2) * cos(turn)
         sigma = atan2(sine, cosine)
         alpha = cos(u1) * cos(u2) * sin(turn) / sine
@@ -71,16 +71,16 @@ def line(start: Spot, end: Spot) -> Line:
     b = wide / 1024 * (256 + wide * (wide * (74 - 47 * wide) - 128))
     last = b / 6 * middle * (4 * sine**2 - 3) * (4 * middle**2 - 3)
     less = b * sine * (middle + b / 4 * (cosine * (2 * middle**2 - 1) - last))
-    return Line(_B * a * (sigma - less), degrees(atan2(across, along)) % 360)
+    return GeodesicLine(_B * a * (sigma - less), degrees(atan2(across, along)) % 360)
 
 
-class Grid(NamedTuple):
+class MercatorZone(NamedTuple):
     """A zone of the universal transverse Mercator grid."""
 
     meridian_deg: float
     south: bool
 
-    def of(self, spot: Spot) -> tuple[float, float]:
+    def of(self, spot: GlobePoint) -> tuple[float, float]:
         """Return east and north of a point, metres."""
         lat, off = radians(spot.lat), radians(spot.lon - self.meridian_deg)
         n = _F / (2 - _F)
@@ -99,7 +99,7 @@ class Grid(NamedTuple):
         radius = 0.9996 * _A / (1 + n) * (1 + n**2 / 4 + n**4 / 64)
         return 500000 + radius * east, radius * north + (1e7 if self.south else 0)
 
-    def turn_deg(self, spot: Spot) -> float:
+    def turn_deg(self, spot: GlobePoint) -> float:
         """Return by how much grid north lies east of true north there."""
         off = radians(spot.lon - self.meridian_deg)
         return degrees(atan(tan(off) * sin(radians(spot.lat))))
@@ -109,7 +109,7 @@ _ZONES = {"326": (1, False), "327": (1, True), "258": (28, False)}
 """Codes of zones by their first figures, and the least zone of each; WGS84 and ETRS89."""
 
 
-def grid_of(code: str) -> Grid | None:
+def grid_of(code: str) -> MercatorZone | None:
     """Return the zone that a code such as `EPSG:32642` names; None for any other system."""
     name, _, digits = code.partition(":")
     if name.upper() != "EPSG" or len(digits) != 5 or not digits.isdecimal():
@@ -117,4 +117,4 @@ def grid_of(code: str) -> Grid | None:
     known, zone = _ZONES.get(digits[:3]), int(digits[3:])
     if known is None or not known[0] <= zone <= (38 if known[0] > 1 else 60):
         return None
-    return Grid(6.0 * zone - 183, known[1])
+    return MercatorZone(6.0 * zone - 183, known[1])

@@ -5,7 +5,7 @@ from math import degrees, hypot
 from typing import Any
 
 from scorer.recount.entries import read_entry, whole
-from scorer.recount.globe import Grid, Spot, grid_of, line
+from scorer.recount.globe import GlobePoint, MercatorZone, grid_of, line
 from scorer.recount.numbers import Difference, differ
 
 _NEAR_M = 0.03
@@ -21,7 +21,7 @@ def check_survey(results: Mapping[str, Any]) -> Iterator[Difference]:
     """Yield marks that do not lie where their entries put them."""
     entered = results["entered"]
     places = {
-        place["name"].casefold(): Spot(float(place["lat"]), float(place["lon"]))
+        place["name"].casefold(): GlobePoint(float(place["lat"]), float(place["lon"]))
         for place in entered["places"]
     }
     grid = grid_of(entered["reference_system"])
@@ -50,16 +50,16 @@ class _Mark:
     def __init__(
         self,
         mark: Mapping[str, Any],
-        target: Spot | None,
-        places: Mapping[str, Spot],
-        grid: Grid | None,
+        target: GlobePoint | None,
+        places: Mapping[str, GlobePoint],
+        grid: MercatorZone | None,
         units: str,
     ) -> None:
         self.mark, self.target, self.places = mark, target, places
         self.grid, self.units = grid, units
         self.at = None
         if mark["lat"] is not None and mark["lon"] is not None:
-            self.at = Spot(float(mark["lat"]), float(mark["lon"]))
+            self.at = GlobePoint(float(mark["lat"]), float(mark["lon"]))
 
     def check(self, where: str) -> Iterator[Difference]:
         half = (self.mark["lat"] is None) != (self.mark["lon"] is None)
@@ -100,10 +100,12 @@ class _Mark:
                 where, start, row, float(read["bearing_bearing_deg"])
             )
 
-    def start(self, name: str) -> Spot | None:
+    def start(self, name: str) -> GlobePoint | None:
         return self.places.get(name.strip().casefold()) if name.strip() else self.target
 
-    def away(self, where: str, start: Spot, metres: float) -> Iterator[Difference]:
+    def away(
+        self, where: str, start: GlobePoint, metres: float
+    ) -> Iterator[Difference]:
         assert self.at is not None
         length = line(start, self.at).length_m
         if abs(length - metres) > _NEAR_M + _RAISED * metres:
@@ -112,7 +114,7 @@ class _Mark:
             )
 
     def turned(
-        self, where: str, start: Spot, row: Mapping[str, str], bearing: float
+        self, where: str, start: GlobePoint, row: Mapping[str, str], bearing: float
     ) -> Iterator[Difference]:
         """Compare a bearing from true or grid north; one of a compass is not known."""
         assert self.at is not None
@@ -131,7 +133,9 @@ class _Mark:
     def coordinates(self, where: str, at: Mapping[str, Any]) -> Iterator[Difference]:
         assert self.at is not None
         if at["kind"] == "latitude-longitude":
-            entered = Spot(float(at["lat_position_deg"]), float(at["lon_position_deg"]))
+            entered = GlobePoint(
+                float(at["lat_position_deg"]), float(at["lon_position_deg"])
+            )
             gap = line(entered, self.at).length_m
         elif self.grid is not None:
             east, north = self.grid.of(self.at)

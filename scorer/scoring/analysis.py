@@ -11,7 +11,7 @@ from scorer.scoring.flight import shared_work, unpacked
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.log_keep import LogKeep
 from scorer.scoring.results import LogSummary, Results
-from scorer.scoring.work import Look, circumstances, fly_again, leading_task
+from scorer.scoring.work import FirstLook, circumstances, fly_again, leading_task
 from scorer.tracks.flown import Flown
 
 KEPT = 600
@@ -77,7 +77,7 @@ class Tracks(Mapping[tuple[str, int], Flown]):
         readies = [look.ready for look in looks if look.ready is not None]
         return fly_again(readies, [log.air for log in logs], logs[0].pilot or 0)
 
-    def _look(self, flight: str, log: LogSummary) -> Look:
+    def _look(self, flight: str, log: LogSummary) -> FirstLook:
         """Look at a log, its times moved as they were when it was scored."""
         return self._kept_of(flight).look(self._file(flight, log), log.clock_s)
 

@@ -10,7 +10,13 @@ from dataclasses import dataclass
 
 from scorer.checks.charge import GUARD, charge
 from scorer.event.model import Units
-from scorer.event.questions import QUESTIONS, Part, Question, Worked, variable
+from scorer.event.questions import (
+    QUESTIONS,
+    BreachMeasure,
+    Question,
+    QuestionPart,
+    variable,
+)
 from scorer.event.rulebook import UNITS_SI, Penalties, RuleBook
 from scorer.facts import Fact, Value, fact, height, inner, several, span
 from scorer.facts import distance as far
@@ -63,7 +69,7 @@ class Asked:
 
 def asked(book: RuleBook) -> tuple[Asked, ...]:
     """Return every question with its answer, those that wait for the event first."""
-    order = list(Part)
+    order = list(QuestionPart)
     return tuple(
         Asked(question=q, waits=q.waits(book), answer=answer_of(q, book))
         for q in sorted(
@@ -104,7 +110,7 @@ def worked(
     penalties = penalties_of(question, book)
     if not question.penalty:
         return ()
-    if question.worked is Worked.NONE:
+    if question.worked is BreachMeasure.NONE:
         return (Case(found=None, over=None, costs=_charged(penalties, 0.0)),)
     return tuple(_cases(question, book, penalties, units))
 
@@ -112,12 +118,12 @@ def worked(
 def _cases(
     question: Question, book: RuleBook, penalties: Penalties, units: Units
 ) -> Iterator[Case]:
-    if question.worked is Worked.LATE:
+    if question.worked is BreachMeasure.LATE:
         yield from (_case(penalties, s, None, span(s)) for s in LATE_S)
-    elif question.worked is Worked.DEEP:
+    elif question.worked is BreachMeasure.DEEP:
         yield from (_case(penalties, m, None, height(m)) for m in DEPTHS[units])
     elif limit := book.held(question.keys[0])[0]:
-        low = question.worked is Worked.UNDER
+        low = question.worked is BreachMeasure.UNDER
         cases = _low(limit, penalties, units) if low else _short(limit, penalties)
         yield from cases
 

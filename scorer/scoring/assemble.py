@@ -9,7 +9,7 @@ import numpy as np
 
 from scorer.event.model import PenaltyUnit, Task, TaskState, Units
 from scorer.event.rulebook import RuleBook
-from scorer.event.task_kinds import Kind, measure_of
+from scorer.event.task_kinds import TaskKind, measure_of
 from scorer.facts import (
     Fact,
     Step,
@@ -42,7 +42,7 @@ from scorer.tasks.base import Measured
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
+class ScoreBasis:
     """All that bears on one pilot's score in one task."""
 
     pilot: int
@@ -62,7 +62,7 @@ class Entry:
 class _Placed:
     """An entry with its group and its result."""
 
-    entry: Entry
+    entry: ScoreBasis
     group: Group
     result: Fraction | None
     shown: Fraction | None
@@ -76,9 +76,9 @@ class _Placed:
 
 def assemble(
     task: Task,
-    kind: Kind,
+    kind: TaskKind,
     book: RuleBook,
-    entries: Sequence[Entry],
+    entries: Sequence[ScoreBasis],
     units: Units = Units.METRIC,
     *,
     keep: Keep = NOTHING_KEPT,
@@ -132,7 +132,7 @@ class _Ranked:
         name: str,
         placed: Sequence[_Placed],
         task: Task,
-        kind: Kind,
+        kind: TaskKind,
         book: RuleBook,
         *,
         keep: Keep,
@@ -181,7 +181,9 @@ class Rounding(NamedTuple):
     """People read them in feet and inches all the same, so as they were taped."""
 
 
-def rounding_of(kind: Kind, book: RuleBook, units: Units = Units.METRIC) -> Rounding:
+def rounding_of(
+    kind: TaskKind, book: RuleBook, units: Units = Units.METRIC
+) -> Rounding:
     """Return how a kind's results are rounded in an event of these units."""
     imperial = kind.unit == "m" and units is Units.IMPERIAL
     if imperial and book.results.step_m is not None:
@@ -191,14 +193,14 @@ def rounding_of(kind: Kind, book: RuleBook, units: Units = Units.METRIC) -> Roun
     return Rounding(Fraction(1, 10**decimals), kind.unit, as_taped)
 
 
-def planned(task: Task, kind: Kind, book: RuleBook) -> TaskResult:
+def planned(task: Task, kind: TaskKind, book: RuleBook) -> TaskResult:
     """Return the result of a task that is not flown yet: no ranks and no points."""
     result = assemble(task, kind, book, ())
     return replace(result, state=str(TaskState.PLANNED))
 
 
 def unranked(
-    kind: Kind, entries: Sequence[Entry], ranked: TaskResult
+    kind: TaskKind, entries: Sequence[ScoreBasis], ranked: TaskResult
 ) -> tuple[Guest, ...]:
     """Return what guests came to, who are in no rank and take no points."""
     rounding = Rounding(ranked.step, ranked.step_unit, as_taped=False)
@@ -214,7 +216,7 @@ def unranked(
     )
 
 
-def decimals_of(kind: Kind, book: RuleBook) -> int:
+def decimals_of(kind: TaskKind, book: RuleBook) -> int:
     """Return the decimals a kind's result carries."""
     decimals: int = getattr(book.results, decimals_rule(kind.unit))
     return decimals
@@ -225,7 +227,7 @@ def decimals_rule(unit: str) -> str:
     return {"deg": "angle_decimals", "s": "time_decimals"}.get(unit, "decimals")
 
 
-def _place(entry: Entry, kind: Kind, rounding: Rounding) -> _Placed:
+def _place(entry: ScoreBasis, kind: TaskKind, rounding: Rounding) -> _Placed:
     steps = [*entry.steps, *entry.measured.steps]
     metres = total(entry.charges, PenaltyUnit.METRES)
     out = first(entry.charges, PenaltyUnit.DISQUALIFIED)
@@ -258,7 +260,7 @@ def _place(entry: Entry, kind: Kind, rounding: Rounding) -> _Placed:
     )
 
 
-def _read(shown: Fraction, kind: Kind, rounding: Rounding) -> Value:
+def _read(shown: Fraction, kind: TaskKind, rounding: Rounding) -> Value:
     """Return a result as people read it: with the decimals that it was rounded to."""
     measure = measure_of(kind.unit, kind.code)
     places = None if rounding.as_taped else digits(rounding.step)
@@ -296,7 +298,7 @@ def decided(ruling: str, by: str, at: str, why: str) -> Fact:
 
 
 def _result(
-    value: float, metres: float, kind: Kind, rounding: Rounding, steps: list[Step]
+    value: float, metres: float, kind: TaskKind, rounding: Rounding, steps: list[Step]
 ) -> tuple[Fraction, Fraction]:
     """Put metre penalties in the losing way and round once, half up; all of it exact."""
     scale = {"m": Fraction(1), "km": Fraction(1, 1000)}.get(kind.unit)

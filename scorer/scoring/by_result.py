@@ -30,7 +30,7 @@ def add_up(tasks: Sequence[TaskResult]) -> bool:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Sum:
+class ResultSum:
     """Results of one pilot or team that count, added up."""
 
     value: Fraction
@@ -46,12 +46,14 @@ class Sum:
         return Fraction(self.none), Fraction(self.missing), self.value
 
 
-def sum_of(results: Iterable[Fraction], wanted: int, best: str) -> tuple[Sum, int]:
+def sum_of(
+    results: Iterable[Fraction], wanted: int, best: str
+) -> tuple[ResultSum, int]:
     """Add up the best so many results; also return how many those were."""
     ordered = sorted(results, reverse=best == GREATEST)[:wanted]
     value = sum(ordered, Fraction(0))
     found = len(ordered)
-    return Sum(value=value, missing=wanted - found, none=not ordered), found
+    return ResultSum(value=value, missing=wanted - found, none=not ordered), found
 
 
 def standings_by_result(
@@ -98,7 +100,7 @@ def standings_by_result(
 
 def team_sum(
     rows: Sequence[Standing], rule: StandingsRule
-) -> tuple[Sum, list[Standing]]:
+) -> tuple[ResultSum, list[Standing]]:
     """Add up the results of a team's best pilots; return the pilots that count.
 
     Best is who stands first: where the smallest is best, a pilot with all results goes
@@ -109,7 +111,7 @@ def team_sum(
     flown = len(rows[0].tasks)
     wanted = min(rule.best_of or flown, flown)
     members = rule.team_size or len(rows)
-    own = Sum(
+    own = ResultSum(
         value=sum((exact(row.result or 0) for row in counted), Fraction(0)),
         missing=members * wanted - sum(len(row.counted) for row in counted),
         none=not counted,

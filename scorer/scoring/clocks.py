@@ -18,7 +18,7 @@ from scorer.event import matters
 from scorer.event.matter import Matter, MatterKind
 from scorer.facts import Fact, Value, count, fact, inner, several, span, term
 from scorer.facts import log as log_value
-from scorer.scoring.work import NOTHING, FlightWork, Look
+from scorer.scoring.work import NOTHING, FirstLook, FlightWork
 from scorer.tracks.flown import Array
 from scorer.tracks.order import DAY_S
 from scorer.tracks.prepare import Ready
@@ -59,7 +59,7 @@ class Estimate(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Clock:
+class DoubtfulClock:
     """A clock that is doubtful."""
 
     offset_s: float | None
@@ -68,7 +68,9 @@ class Clock:
     matter: Matter
 
 
-def clocks_of(shared: FlightWork, looks: Sequence[Look]) -> Mapping[int, Clock]:
+def clocks_of(
+    shared: FlightWork, looks: Sequence[FirstLook]
+) -> Mapping[int, DoubtfulClock]:
     """Return the doubtful clocks of a flight's logs by their place in `looks`."""
     own = {n: look for n, look in enumerate(looks) if _shows_a_flight(look)}
     first = _launches(own)
@@ -81,18 +83,18 @@ def clocks_of(shared: FlightWork, looks: Sequence[Look]) -> Mapping[int, Clock]:
     return {n: clock for n, clock in clocks.items() if clock is not None}
 
 
-def _shows_a_flight(look: Look) -> bool:
+def _shows_a_flight(look: FirstLook) -> bool:
     whose = look.identified
     return look.ready is not None and whose is not None and whose.pilot is not None
 
 
 def _clock(
     shared: FlightWork,
-    looks: Mapping[int, Look],
+    looks: Mapping[int, FirstLook],
     n: int,
     same: Sequence[int],
     first: Launches,
-) -> Clock | None:
+) -> DoubtfulClock | None:
     look = looks[n]
     noted = _by_noted(shared, look)
     if noted is not None and abs(noted.offset_s) <= NOTED_OFF_S:
@@ -120,8 +122,8 @@ def _whole_hours(best: Estimate, told: Iterable[Estimate]) -> Estimate:
 
 
 def _stated(
-    shared: FlightWork, look: Look, best: Estimate | None, told: Iterable[Estimate]
-) -> Clock:
+    shared: FlightWork, look: FirstLook, best: Estimate | None, told: Iterable[Estimate]
+) -> DoubtfulClock:
     whose = look.identified
     pilots = () if whose is None or whose.pilot is None else (whose.pilot,)
     grounds = several(inner(one.ground) for one in told)
@@ -135,7 +137,7 @@ def _stated(
             grounds=grounds,
             **moved(best.offset_s, best.sigma_s),
         )
-    return Clock(
+    return DoubtfulClock(
         offset_s=None if best is None else best.offset_s,
         sigma_s=math.inf if best is None else best.sigma_s,
         matter=Matter(
@@ -168,16 +170,16 @@ def moved(offset_s: float, sigma_s: float) -> Mapping[str, Value]:
     }
 
 
-def _ready(look: Look) -> Ready:
+def _ready(look: FirstLook) -> Ready:
     assert look.ready is not None
     return look.ready
 
 
-def _number(look: Look) -> int | None:
+def _number(look: FirstLook) -> int | None:
     return None if look.identified is None else look.identified.pilot
 
 
-def _by_noted(shared: FlightWork, look: Look) -> Estimate | None:
+def _by_noted(shared: FlightWork, look: FirstLook) -> Estimate | None:
     """Compare the times that people entered with when the track passes the marks."""
     ready, pilot = _ready(look), _number(look)
     offsets = [
@@ -214,7 +216,7 @@ def _noted(
 
 def _by_second_log(
     shared: FlightWork,
-    looks: Mapping[int, Look],
+    looks: Mapping[int, FirstLook],
     n: int,
     same: Sequence[int],
     first: Launches,
@@ -237,7 +239,7 @@ def _by_second_log(
     return None
 
 
-def _borne_out(shared: FlightWork, look: Look, first: Launches) -> int:
+def _borne_out(shared: FlightWork, look: FirstLook, first: Launches) -> int:
     """Tell what bears a log's clock out: 2 noted times, 1 other balloons, 0 nothing."""
     noted = _by_noted(shared, look)
     if noted is not None:
@@ -295,7 +297,7 @@ def _begins(ready: Ready) -> float | None:
     return None if launch is None else float(ready.time_s[launch])
 
 
-def _launches(looks: Mapping[int, Look]) -> Launches:
+def _launches(looks: Mapping[int, FirstLook]) -> Launches:
     """Return when pilots launched, one launch of each."""
     found: dict[int, float] = {}
     for look in looks.values():
@@ -305,13 +307,13 @@ def _launches(looks: Mapping[int, Look]) -> Launches:
     return found
 
 
-def _others(first: Launches, look: Look) -> list[float]:
+def _others(first: Launches, look: FirstLook) -> list[float]:
     """Return when other pilots launched than the one whose log it is."""
     own = _number(look)
     return [time_s for number, time_s in first.items() if number != own]
 
 
-def _by_field(look: Look, first: Launches) -> Estimate | None:
+def _by_field(look: FirstLook, first: Launches) -> Estimate | None:
     """Compare the launch with those of all others."""
     begins, others = _begins(_ready(look)), _others(first, look)
     if begins is None or len(others) < LEAST_OTHERS:
@@ -339,13 +341,13 @@ def _by_field(look: Look, first: Launches) -> Estimate | None:
     return Estimate(minutes, FIELD_SIGMA_S, fact("clock-by-field"))
 
 
-def doubtful(look: Look) -> Look:
+def doubtful(look: FirstLook) -> FirstLook:
     """Return a log whose clock is doubtful and stands as it is."""
     summary = replace(look.summary, clock_sigma_s=math.inf)
     return replace(look, summary=summary)
 
 
-def put_right(look: Look, clock: Clock) -> Look:
+def put_right(look: FirstLook, clock: DoubtfulClock) -> FirstLook:
     """Return a log that was read with its times moved, as an official accepted."""
     assert clock.offset_s is not None
     note = fact("clock-moved", **moved(clock.offset_s, clock.sigma_s))

@@ -19,7 +19,7 @@ from scorer.event.model import (
     Task,
 )
 from scorer.geodesy.arrays import Point
-from scorer.geodesy.places import Spot
+from scorer.geodesy.placed import Spot
 from scorer.geodesy.redundant import adjust_keyings
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark, reduce_keyings
@@ -32,7 +32,7 @@ from scorer.tasks.targets import taped_spot
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Taken:
+class FlightEvidence:
     """Everything officials set down about a flight."""
 
     by_pilot: Mapping[int, Mapping[int, Mapping[str, Agreed]]]
@@ -42,7 +42,9 @@ class Taken:
     placed: tuple[PlacedMark, ...]
 
 
-def take(event: Event, flight: Flight, site: Site, keep: Keep = NOTHING_KEPT) -> Taken:
+def take(
+    event: Event, flight: Flight, site: Site, keep: Keep = NOTHING_KEPT
+) -> FlightEvidence:
     """Reduce and compare all keyings, and sort declarations and reports."""
     by_pilot = agreed_marks(event, flight, site, keep)
     own = {
@@ -57,7 +59,7 @@ def take(event: Event, flight: Flight, site: Site, keep: Keep = NOTHING_KEPT) ->
         for pilot in event.pilots
     }
     placed = tuple(mark for evidence in own.values() for mark in evidence.placed)
-    return Taken(
+    return FlightEvidence(
         by_pilot=by_pilot,
         own={key: e for key, e in own.items() if e != OwnEvidence()},
         placed=placed,

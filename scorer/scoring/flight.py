@@ -43,13 +43,13 @@ from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark
 from scorer.progress import Control
 from scorer.rounding import Exact, exact
-from scorer.scoring.assemble import Entry, assemble, decided, planned, unranked
+from scorer.scoring.assemble import ScoreBasis, assemble, decided, planned, unranked
 from scorer.scoring.clocks import moved
-from scorer.scoring.evidence import Taken, take
+from scorer.scoring.evidence import FlightEvidence, take
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.keyings import Agreed, entry_step, revealed
 from scorer.scoring.log_keep import UNSURE
-from scorer.scoring.meant import SHOWING, Hand, doubted, weighed
+from scorer.scoring.meant import SHOWING, GuessBasis, doubted, weighed
 from scorer.scoring.penalties import rule_on
 from scorer.scoring.results import (
     FlightResult,
@@ -146,7 +146,7 @@ class _Flight:
         self.courses: Mapping[int, Callable[[], Course]] = {}
         self.without_mark: dict[int, list[int]] = defaultdict(list)
         """Who flew and has no mark in a task that asks for one, by task."""
-        self.taken: Taken = take(event, flight, site, keep)
+        self.taken: FlightEvidence = take(event, flight, site, keep)
         self.shared = shared_work(event, flight, site, self.taken)
         self.rulings: dict[tuple[int, int], list[Ruling]] = defaultdict(list)
         for ruling in flight.rulings:
@@ -194,7 +194,7 @@ class _Flight:
             throw_m=max(throws, default=0.0),
             flight=self.flight.id,
         )
-        hand = Hand(
+        hand = GuessBasis(
             event=self.event,
             flight=self.flight,
             site=self.shared.site,
@@ -298,7 +298,7 @@ class _Flight:
             self.entered_for_planned(task)
             return planned(task, kind, book), []
         entries, findings = [], []
-        guests: list[Entry] = []
+        guests: list[ScoreBasis] = []
         for pilot in self.event.pilots:
             if not pilot.takes_part(task.number):
                 self.not_entered(task, pilot, chosen.get(pilot.number))
@@ -362,7 +362,7 @@ class _Flight:
 
     def entry(
         self, task: Task, pilot: int, outcome: LogOutcome | None
-    ) -> tuple[Entry, list[RuledFinding]]:
+    ) -> tuple[ScoreBasis, list[RuledFinding]]:
         """Put together what bears on one pilot's score in one task."""
         own = self.shared.own.get((task.number, pilot), NOTHING)
         measured = (
@@ -405,7 +405,7 @@ class _Flight:
         steps = (*_clock_steps(outcome), *steps)
         charges = [c for r in ruled for c in r.charges]
         charges += imposed
-        entry = Entry(
+        entry = ScoreBasis(
             pilot=pilot,
             flew=flew,
             measured=measured,
@@ -554,7 +554,9 @@ def as_decided(task: Task, ruling: Ruling, measured: Measured) -> Measured:
     )
 
 
-def shared_work(event: Event, flight: Flight, site: Site, taken: Taken) -> FlightWork:
+def shared_work(
+    event: Event, flight: Flight, site: Site, taken: FlightEvidence
+) -> FlightWork:
     """Gather what all logs of a flight share."""
     periods = periods_of(flight)
     return FlightWork(

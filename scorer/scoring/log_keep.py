@@ -1,8 +1,8 @@
 """What a flight's logs told before: asked for by all that it depends on, and no more.
 
-Three parts, so that one change costs what it touches: what a log shows by itself (`Look`),
-what its pilot's evidence makes of it in the air of the flight (`LogOutcome`), and how near
-its track came to each mark, mark by mark.
+Three parts, so that one change costs what it touches: what a log shows by itself
+(`FirstLook`), what its pilot's evidence makes of it in the air of the flight
+(`LogOutcome`), and how near its track came to each mark, mark by mark.
 """
 
 from collections.abc import Callable, Sequence
@@ -26,10 +26,10 @@ from scorer.event.model import LogFile
 from scorer.scoring.keep import Keep
 from scorer.scoring.results import LogSummary
 from scorer.scoring.work import (
+    FirstLook,
     FlightWork,
     Job,
     LogOutcome,
-    Look,
     look_again,
     zone_offsets,
 )
@@ -44,7 +44,7 @@ UNSURE = frozenset({"log-fails", "log-ends-its-process"})
 
 _Moved = tuple[NDArray[np.int64], NDArray[np.int64], list[int]]
 _In = TypeVar("_In")
-_Out = TypeVar("_Out", Look, LogOutcome)
+_Out = TypeVar("_Out", FirstLook, LogOutcome)
 
 
 class LogKeep:
@@ -83,31 +83,31 @@ class LogKeep:
     def looks(
         self,
         logs: Sequence[LogFile],
-        find: Callable[[Sequence[LogFile]], Sequence[Look]],
-    ) -> list[Look]:
+        find: Callable[[Sequence[LogFile]], Sequence[FirstLook]],
+    ) -> list[FirstLook]:
         """Return what each log shows by itself."""
         keys = [self.key(log) for log in logs]
         found = self._known(keys, logs, find)
         return [replace(look, key=key) for look, key in zip(found, keys, strict=True)]
 
-    def again(self, log: LogFile, clock_s: float) -> Look:
+    def again(self, log: LogFile, clock_s: float) -> FirstLook:
         """Return what a log shows with so much added to its times, and what it reaches."""
         (look,) = self.reached([self.look(log, clock_s)])
         return replace(look, key=self.key(log, clock_s))
 
-    def look(self, log: LogFile, clock_s: float) -> Look:
+    def look(self, log: LogFile, clock_s: float) -> FirstLook:
         """Return what a log shows by itself, with so much added to its times."""
         key = self.key(log, clock_s)
         find = partial(look_again, self.shared, log, clock_s)
         (look,) = self._known([key], [log], lambda _: [find()])
         return look
 
-    def reached(self, looks: Sequence[Look]) -> list[Look]:
+    def reached(self, looks: Sequence[FirstLook]) -> list[FirstLook]:
         """Say which marks the track of each log reaches."""
         books = self.shared.books.values()
         throw_m = max((book.tracks.throw_m for book in books), default=0.0)
 
-        def with_marks(look: Look) -> Look:
+        def with_marks(look: FirstLook) -> FirstLook:
             if look.head is None or look.ready is None:
                 return look
             near = self._passes.of(look.key, lambda: self._course(look))
@@ -121,7 +121,7 @@ class LogKeep:
         given = (log.blob, log.pilot, log.problem, clock_s)
         return self.keep.key(self._for_looks, *given)
 
-    def _course(self, look: Look) -> Course:
+    def _course(self, look: FirstLook) -> Course:
         assert look.ready is not None
         key = f"course {look.key}"
         known = self.keep.recent(key) if look.key else None
@@ -207,24 +207,24 @@ class LogKeep:
         return [one for one in kept if one is not None]
 
 
-def _sure(found: Look | LogOutcome) -> bool:
+def _sure(found: FirstLook | LogOutcome) -> bool:
     return not any(matter.says.kind in UNSURE for matter in found.matters)
 
 
 def _bare(found: _Out) -> _Out:
     """Return it without what other logs say of it."""
-    return found if isinstance(found, Look) else replace(found, identified=None)
+    return found if isinstance(found, FirstLook) else replace(found, identified=None)
 
 
-def _size(found: Look | LogOutcome) -> int:
-    ready = found.ready if isinstance(found, Look) else None
+def _size(found: FirstLook | LogOutcome) -> int:
+    ready = found.ready if isinstance(found, FirstLook) else None
     return BYTES_A_FIX * (200 if ready is None else len(ready.time_s))
 
 
 def _again(found: LogOutcome, job: Job) -> LogOutcome:
     """Put back whose the logs are now, and why."""
 
-    def told(one: LogSummary, look: Look) -> LogSummary:
+    def told(one: LogSummary, look: FirstLook) -> LogSummary:
         return replace(one, notes=look.summary.notes)
 
     if not _sure(found):

@@ -20,7 +20,7 @@ from scorer.facts import Fact, angle, fact, length, place, task, term, words
 from scorer.geodesy.site import Site
 from scorer.rounding import Exact, exact
 from scorer.scoring.comparing import LINES
-from scorer.scoring.evidence import Taken, placed_alone
+from scorer.scoring.evidence import FlightEvidence, placed_alone
 from scorer.scoring.keyings import Agreed
 from scorer.units import FOOT_M, Unreadable, length_m
 
@@ -41,31 +41,31 @@ Guess = tuple[Fact, float, Keying]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Hand:
+class GuessBasis:
     """What guesses about entries need to know of their event."""
 
     event: Event
     flight: Flight
     site: Site
-    taken: Taken
+    taken: FlightEvidence
     courses: Mapping[int, Callable[[], Course]]
     """Where each pilot's track was in the air."""
 
 
-def weighed(flight: Marks, taken: Taken) -> Weighing | None:
+def weighed(flight: Marks, taken: FlightEvidence) -> Weighing | None:
     """Put the marks of a flight beside its tracks; None = too few to learn from."""
     given = taken.own.items()
     return Weighing.of(flight, frozenset(key for key, own in given if own.no_mark))
 
 
-def doubted(weighing: Weighing, hand: Hand) -> list[Doubt]:
+def doubted(weighing: Weighing, hand: GuessBasis) -> list[Doubt]:
     """Return the marks of a flight that something else fits better."""
     looked_at = [int(k) for k in weighing.looked_at]
     meant = {k: list(_weighed(weighing, hand, k)) for k in looked_at}
     return weighing.doubts(meant)
 
 
-def _weighed(weighing: Weighing, hand: Hand, k: int) -> Iterator[Weighed]:
+def _weighed(weighing: Weighing, hand: GuessBasis, k: int) -> Iterator[Weighed]:
     """Yield what else a mark's entry may say, weighed on its pilot's own track."""
     mark = weighing.flight.marks[k]
     agreed = hand.taken.by_pilot[mark.task][mark.pilot][mark.mark]
@@ -86,7 +86,7 @@ def _weighed(weighing: Weighing, hand: Hand, k: int) -> Iterator[Weighed]:
         yield weighing.weighed(k, one, signs_of(marks[n : n + 1], passes))
 
 
-def guesses_of(hand: Hand, agreed: Agreed) -> Iterator[Guess]:
+def guesses_of(hand: GuessBasis, agreed: Agreed) -> Iterator[Guess]:
     """Yield the other entries that one may have been meant as."""
     keying = agreed.keying
     yield from _other_tasks(hand, keying)
@@ -113,7 +113,7 @@ def _turned(keying: Keying) -> Iterator[Guess]:
         yield says, TURNED, replace(keying, bearing_deg=back)
 
 
-def _other_tasks(hand: Hand, keying: Keying) -> Iterator[Guess]:
+def _other_tasks(hand: GuessBasis, keying: Keying) -> Iterator[Guess]:
     """Yield the entry as one of another task of the flight."""
     own = next(t for t in hand.flight.tasks if t.number == keying.task)
     others = [t for t in hand.flight.tasks if t is not own and t.target != own.target]
@@ -123,7 +123,7 @@ def _other_tasks(hand: Hand, keying: Keying) -> Iterator[Guess]:
         yield fact("meant-task", task=task(other.number)), TASK / len(others), moved
 
 
-def _other_references(hand: Hand, keying: Keying) -> Iterator[Guess]:
+def _other_references(hand: GuessBasis, keying: Keying) -> Iterator[Guess]:
     """Yield the entry as measured from other points of the event."""
     if keying.method not in LINES or keying.distance_m is None:
         return
@@ -136,7 +136,7 @@ def _other_references(hand: Hand, keying: Keying) -> Iterator[Guess]:
         yield says, REFERENCE / len(others), replace(keying, from_place=name)
 
 
-def _points(hand: Hand, keying: Keying) -> Iterator[str]:
+def _points(hand: GuessBasis, keying: Keying) -> Iterator[str]:
     """Yield the points that a bearing with a distance may be measured from."""
     if keying.bearing_deg is None:
         return

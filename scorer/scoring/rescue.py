@@ -19,7 +19,7 @@ from scorer.event.model import LogFile
 from scorer.facts import fact
 from scorer.facts import log as log_value
 from scorer.scoring.results import LogSummary
-from scorer.scoring.work import Job, LogOutcome, Look, Packed
+from scorer.scoring.work import FirstLook, Job, LogOutcome, Packed
 
 _In = TypeVar("_In")
 _Out = TypeVar("_Out")
@@ -86,11 +86,11 @@ class Rescue(Generic[_In, _Out]):
             self._pool = None
 
 
-def lost_log(flight: str, log: LogFile) -> Look:
+def lost_log(flight: str, log: LogFile) -> FirstLook:
     """Say that a log is left out, since it ends its process."""
     name = log.blob.name
     summary = LogSummary(name=name, sha256=log.blob.sha256, pilot=log.pilot, fixes=0)
-    return Look(summary=summary, matters=(_ended(flight, summary),))
+    return FirstLook(summary=summary, matters=(_ended(flight, summary),))
 
 
 def lost_job(flight: str, job: Job) -> LogOutcome:

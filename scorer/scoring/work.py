@@ -155,7 +155,7 @@ class LogOutcome:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Look:
+class FirstLook:
     """What one log shows by itself, before the air of the flight is known.  Picklable."""
 
     summary: LogSummary
@@ -173,7 +173,7 @@ class Look:
 class Job:
     """The logs that make one track, the leading one first, each with its air."""
 
-    looks: tuple[Look, ...]
+    looks: tuple[FirstLook, ...]
     airs: tuple[Air | None, ...]
     counts: bool
     """It is the track that counts for its pilot."""
@@ -190,7 +190,7 @@ def one_thread() -> Iterator[None]:
         yield
 
 
-def look_at(shared: FlightWork, logs: Sequence[LogFile]) -> tuple[Look, ...]:
+def look_at(shared: FlightWork, logs: Sequence[LogFile]) -> tuple[FirstLook, ...]:
     """Look at a batch of logs, each by itself; a broken one costs itself alone."""
     with one_thread():
         return tuple(_look_at(shared, log) for log in logs)
@@ -216,7 +216,7 @@ class Packed:
         return cls(hashlib.sha256(data).hexdigest(), data)
 
 
-def look_at_packed(shared: Packed, logs: Sequence[LogFile]) -> tuple[Look, ...]:
+def look_at_packed(shared: Packed, logs: Sequence[LogFile]) -> tuple[FirstLook, ...]:
     """Look at a batch of logs, in any process."""
     return look_at(_unpacked(shared), logs)
 
@@ -233,13 +233,13 @@ def _unpacked(shared: Packed) -> FlightWork:
     return work
 
 
-def look_again(shared: FlightWork, log: LogFile, clock_s: float) -> Look:
+def look_again(shared: FlightWork, log: LogFile, clock_s: float) -> FirstLook:
     """Look at one log with so much added to its times."""
     with one_thread():
         return _look_at(shared, log, clock_s)
 
 
-def _look_at(shared: FlightWork, log: LogFile, clock_s: float = 0.0) -> Look:
+def _look_at(shared: FlightWork, log: LogFile, clock_s: float = 0.0) -> FirstLook:
     """Look at one log; whatever happens in here costs this log alone."""
     try:
         track = read(shared, log, clock_s)
@@ -247,7 +247,7 @@ def _look_at(shared: FlightWork, log: LogFile, clock_s: float = 0.0) -> Look:
         head = LogHead.of(
             track, pilot=log.pilot, day=shared.hours, periods=shared.periods
         )
-        return Look(
+        return FirstLook(
             summary=_summary(track),
             head=head,
             matters=_repaired(shared, track),
@@ -261,8 +261,8 @@ def _look_at(shared: FlightWork, log: LogFile, clock_s: float = 0.0) -> Look:
 
 
 def owned(
-    shared: FlightWork, looks: Sequence[Look], keep: Keep = NOTHING_KEPT
-) -> list[Look]:
+    shared: FlightWork, looks: Sequence[FirstLook], keep: Keep = NOTHING_KEPT
+) -> list[FirstLook]:
     """Say whose all logs of a flight are, together."""
     heads = [look.head for look in looks if look.head is not None]
     marked = defaultdict(list)
@@ -276,7 +276,7 @@ def owned(
     return [look if look.head is None else _owned(look, next(found)) for look in looks]
 
 
-def _owned(look: Look, own: Identified) -> Look:
+def _owned(look: FirstLook, own: Identified) -> FirstLook:
     kept = (note for note in look.summary.notes if note.kind not in _MATCHED)
     notes = (_matched(own), *kept)
     summary = replace(look.summary, pilot=own.pilot, notes=notes)
@@ -344,7 +344,7 @@ def read(shared: FlightWork, log: LogFile, clock_s: float = 0.0) -> Track:
 
 def _broken(
     shared: FlightWork, name: str, sha256: str, says: Fact, pilot: int | None
-) -> Look:
+) -> FirstLook:
     warning = Matter(
         kind=matters.LOG_BROKEN,
         flight=shared.flight,
@@ -352,7 +352,7 @@ def _broken(
         says=says,
     )
     summary = LogSummary(name=name, sha256=sha256, pilot=pilot, fixes=0, notes=(says,))
-    return Look(summary=summary, matters=(warning,))
+    return FirstLook(summary=summary, matters=(warning,))
 
 
 def ready_of(shared: FlightWork, track: Track) -> Ready:

@@ -23,10 +23,10 @@ from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.log_keep import LogKeep
 from scorer.scoring.rescue import Rescue, lost_job, lost_log
 from scorer.scoring.work import (
+    FirstLook,
     FlightWork,
     Job,
     LogOutcome,
-    Look,
     Packed,
     judge,
     judge_packed,
@@ -34,7 +34,7 @@ from scorer.scoring.work import (
     look_at_packed,
     owned,
 )
-from scorer.tracks.air import Air, Pool, View
+from scorer.tracks.air import Air, PooledLogs, View
 from scorer.tracks.choose import Match, choose
 from scorer.tracks.heads import LogHead
 from scorer.tracks.join import parts_of
@@ -50,7 +50,7 @@ _Out = TypeVar("_Out")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Worked:
+class LogsOutcome:
     """What came of a flight's logs."""
 
     match: Match
@@ -70,7 +70,7 @@ def work_on_all(
     executor: Executor | None,
     control: Control,
     keep: Keep = NOTHING_KEPT,
-) -> Worked:
+) -> LogsOutcome:
     """Work on all logs of a flight.
 
     Outcomes come in the order of the jobs, and those in the order of the logs that lead,
@@ -93,7 +93,7 @@ def work_on_all(
         jobs, lambda some: hands.judge(some, lambda n: done(len(logs) + n))
     )
     control.step(2 * len(logs), 2 * len(logs), text)
-    return Worked(
+    return LogsOutcome(
         match=match,
         jobs=jobs,
         outcomes=outcomes,
@@ -115,7 +115,9 @@ class _Hands:
         """What all logs share; packed once, and only where a log is worked on."""
         return Packed.of(self.shared)
 
-    def look(self, logs: Sequence[LogFile], done: Callable[[int], None]) -> list[Look]:
+    def look(
+        self, logs: Sequence[LogFile], done: Callable[[int], None]
+    ) -> list[FirstLook]:
         """Look at logs."""
         return self._through(look_at, look_at_packed, lost_log, logs, done)
 
@@ -186,9 +188,9 @@ def _batches(items: Sequence[_In], size: int) -> list[Sequence[_In]]:
 def in_time(
     shared: FlightWork,
     logs: Sequence[LogFile],
-    looks: Sequence[Look],
+    looks: Sequence[FirstLook],
     kept: LogKeep,
-) -> tuple[list[Look], list[Matter]]:
+) -> tuple[list[FirstLook], list[Matter]]:
     """Read logs again whose clock an official put right; tell of doubtful clocks."""
     clocks = clocks_of(shared, looks)
     seen, again = list(looks), False
@@ -203,7 +205,7 @@ def in_time(
     return seen, [clock.matter for clock in clocks.values()]
 
 
-def _late(shared: FlightWork, looks: Sequence[Look]) -> list[Matter]:
+def _late(shared: FlightWork, looks: Sequence[FirstLook]) -> list[Matter]:
     """Tell of logs that came after the air of the flight was set down."""
     if shared.air is None:
         return []
@@ -223,7 +225,7 @@ def _late(shared: FlightWork, looks: Sequence[Look]) -> list[Matter]:
 
 
 def jobs_of(
-    looks: Sequence[Look], shared: FlightWork, keep: Keep = NOTHING_KEPT
+    looks: Sequence[FirstLook], shared: FlightWork, keep: Keep = NOTHING_KEPT
 ) -> tuple[Match, list[Job], Air | None]:
     """Put the logs of each pilot's flight together, and give each log its air."""
     by_head = {id(k.identified.head): k for k in looks if k.identified is not None}
@@ -248,7 +250,7 @@ def jobs_of(
     airs, pooled = keep.once("airs", (keys, len(alone)), lambda: _airs(alone))
     by_log = dict(zip(views, airs, strict=True)) if kept is None else {}
 
-    def air(look: Look) -> Air | None:
+    def air(look: FirstLook) -> Air | None:
         sha256 = look.summary.sha256
         if kept is None or sha256 not in views:
             return by_log.get(sha256)
@@ -272,5 +274,5 @@ def jobs_of(
 
 def _airs(views: Sequence[View]) -> tuple[list[Air], Air | None]:
     """Return the air that the others tell for each log, and what all of them tell."""
-    pool = Pool(views)
+    pool = PooledLogs(views)
     return [pool.air(view) for view in views], pool.air() if views else None

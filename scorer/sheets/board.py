@@ -18,7 +18,7 @@ from scorer.sheets.breakdown import remark
 from scorer.sheets.records import shown_teams
 from scorer.sheets.sheet import Sheet, clean, task_order
 from scorer.sheets.stamp import Stamp
-from scorer.sheets.typeset import PrintWish, Setting, around, code, column
+from scorer.sheets.typeset import PrintWish, ReadySheet, around, code, column
 
 UPRIGHT_POINTS, UPRIGHT_RESULTS = 8, 4
 """Standings of more tasks lie on their side."""
@@ -36,7 +36,7 @@ def board_setting(
     tasks: Collection[int] | None = None,
     standings: bool = True,
     wish: PrintWish | None = None,
-) -> Setting:
+) -> ReadySheet:
     """Return the notice board, ready to be set: standings, then each task's results.
 
     `tasks` picks task numbers (None: all).  Each part states event, state, version,
@@ -61,7 +61,7 @@ def board_setting(
         "changes_title": sheet.word("title-changes"),
         "nothing": sheet.word("nothing-to-put-up"),
     }
-    return Setting("board", tree, stamp.moment)
+    return ReadySheet("board", tree, stamp.moment)
 
 
 def around_results(sheet: Sheet, wish: PrintWish, title: str) -> Part:

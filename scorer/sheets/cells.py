@@ -10,7 +10,7 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from scorer.facts import fact, words
-from scorer.sheets.records import Column
+from scorer.sheets.records import SheetColumn
 from scorer.sheets.sheet import Sheet, clean
 
 INK, SLATE, SAND, CLAY, LINE = "1D2B34", "2E4A59", "F5EFE3", "A8521C", "B9B2A3"
@@ -40,7 +40,7 @@ LINE_HEIGHT = 12.5
 PAPER_A4, PAPER_LETTER = 9, 1
 
 
-class Page:
+class SheetPage:
     """One worksheet being filled, and the values of its formulas."""
 
     def __init__(self, book: Workbook, sheet: Sheet, title: str) -> None:
@@ -156,7 +156,7 @@ def number_format(decimals: int | None) -> str:
     return "0" if decimals == 0 else f"0.{'0' * decimals}"
 
 
-def width_of(column: Column, values: Sequence[Any]) -> float:
+def width_of(column: SheetColumn, values: Sequence[Any]) -> float:
     """Return a width that shows the column's values, in characters."""
     if column.wide:
         return NAME if column.key == "name" else SENTENCE
@@ -172,7 +172,12 @@ def _shown_length(value: Any, decimals: int | None) -> int:
 
 
 def set_print(
-    page: Page, sheet: Sheet, *, head_row: int, columns: int, portrait: bool = False
+    page: SheetPage,
+    sheet: Sheet,
+    *,
+    head_row: int,
+    columns: int,
+    portrait: bool = False,
 ) -> None:
     """Freeze and repeat the heads, fit the width, put the facts around every page."""
     ws, last = page.ws, get_column_letter(columns)
@@ -189,7 +194,7 @@ def set_print(
     put_around(page, sheet)
 
 
-def put_around(page: Page, sheet: Sheet) -> None:
+def put_around(page: SheetPage, sheet: Sheet) -> None:
     """Set the header and footer: event, state, version, time, hash, page."""
     stamp, ws = sheet.stamp, page.ws
     ws.oddHeader.left.text = _around(sheet.event_name)

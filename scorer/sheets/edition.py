@@ -30,7 +30,7 @@ from scorer.scoring.analysis import Tracks as KeyedTracks
 from scorer.scoring.results import Results
 from scorer.sheets.kinds import SHEET_KINDS, Material, made
 from scorer.sheets.pictures import Tracks
-from scorer.sheets.stamp import Edition, Stamp, State, TaskStage, utc
+from scorer.sheets.stamp import Binding, Edition, Stamp, TaskStage, utc
 from scorer.sheets.typeset import PrintWish
 from scorer.words.voice import Voice
 
@@ -83,7 +83,7 @@ def prepare(
     voice = computed.voice
     results_sha256 = sha256_of(computed.document)
     stamp = Stamp(
-        state=State(stage.value),
+        state=Binding(stage.value),
         version=put.version,
         published_at=put.at,
         by=ledger.who,
@@ -115,7 +115,7 @@ def stage_of_task(up: Up) -> TaskStage:
         return TaskStage(task=up.task)
     return TaskStage(
         task=up.task,
-        state=State(up.put.stage.value),
+        state=Binding(up.put.stage.value),
         version=up.put.version,
         published_at=up.put.at,
         complaint_end=up.put.complaints_until,
@@ -127,7 +127,7 @@ def _edition(
 ) -> Edition:
     return Edition(
         version=publication.act.version,
-        state=State(publication.act.stage.value),
+        state=Binding(publication.act.stage.value),
         published_at=moment_of(publication),
         by=publication.entry.who,
         why=publication.entry.why,

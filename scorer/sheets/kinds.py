@@ -27,11 +27,11 @@ from scorer.sheets.slips import slips_setting
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.tables import write_tables
 from scorer.sheets.task_sheet import write_task_sheet
-from scorer.sheets.typeset import PrintWish, Setting
+from scorer.sheets.typeset import PrintWish, ReadySheet
 from scorer.sheets.ways import keyed_files
 from scorer.sheets.workbook import write_workbook
 
-Files = Iterator[tuple[str, Filed | Setting]]
+Files = Iterator[tuple[str, Filed | ReadySheet]]
 """Names, relative to where sheets are written, and what goes there."""
 
 
@@ -80,7 +80,7 @@ def made(kinds: Iterable[SheetKind], material: Material) -> dict[str, Filed]:
     """Make sheets, by file name; paper is set beside what is made next."""
     with ThreadPoolExecutor() as press:
         begun = {
-            name: press.submit(data.pdf) if isinstance(data, Setting) else data
+            name: press.submit(data.pdf) if isinstance(data, ReadySheet) else data
             for kind in kinds
             for name, data in kind.make(material)
         }

@@ -44,7 +44,7 @@ WHO_PT = 8.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Frame:
+class MapFrame:
     """Lets a window on the ground fill a drawing: metres to points."""
 
     lat_deg: float
@@ -79,7 +79,7 @@ class Frame:
 
 def framed(
     places: Iterable[tuple[float, float]], width: float, height: float
-) -> Frame | None:
+) -> MapFrame | None:
     """Return the frame that shows all (lat, lon) places with a margin; None for none."""
     known = np.array(list(places), dtype=float).reshape(-1, 2)
     known = known[np.isfinite(known).all(axis=1)]
@@ -95,7 +95,7 @@ def framed(
         room * width / max(across, FINEST_SPAN_M),
         room * height / max(upward, FINEST_SPAN_M),
     )
-    return Frame(
+    return MapFrame(
         lat_deg=float(lat),
         lon_deg=float(lon),
         width=width,
@@ -175,13 +175,13 @@ def outline(rings: tuple[tuple[tuple[float, float], ...], ...]) -> BaseGeometry:
     return Polygon(whole[0], whole[1:]).buffer(0) if whole else Polygon()
 
 
-def _seen(view: Frame, place: Place) -> BaseGeometry:
+def _seen(view: MapFrame, place: Place) -> BaseGeometry:
     """Return the part of an area that the window holds, on the drawing."""
     drawn = transform(outline(place.rings), lambda xy: view.points(xy[:, 1], xy[:, 0]))
     return drawn.intersection(box(0, 0, view.width, view.height))
 
 
-def _area(view: Frame, place: Place, seen: BaseGeometry) -> list[Shape]:
+def _area(view: MapFrame, place: Place, seen: BaseGeometry) -> list[Shape]:
     role = place.kind.role
     filled = [
         Line(points=_tidy(piece.exterior.coords), role=role, closed=True)
@@ -198,7 +198,7 @@ def _area(view: Frame, place: Place, seen: BaseGeometry) -> list[Shape]:
 
 
 def _area_names(
-    view: Frame,
+    view: MapFrame,
     areas: Iterable[tuple[Place, BaseGeometry]],
     taken: list[float],
     voice: Voice,
@@ -223,7 +223,7 @@ def _area_names(
     return shapes
 
 
-def _circle(view: Frame, about: Place, radius_m: float, text: str) -> list[Shape]:
+def _circle(view: MapFrame, about: Place, radius_m: float, text: str) -> list[Shape]:
     """Draw a limit of distance, its words where the circle is seen."""
     lon, lat = about.rings[0][0]
     x, y = view.point(lat, lon)
@@ -248,7 +248,7 @@ def _tidy(coordinates: Iterable[Sequence[float]]) -> tuple[Point, ...]:
     return tuple((round(float(x), 2), round(float(y), 2)) for x, y in coordinates)
 
 
-def _lines(view: Frame, xy: NDArray[np.float64], role: str) -> list[Shape]:
+def _lines(view: MapFrame, xy: NDArray[np.float64], role: str) -> list[Shape]:
     """Clip to the frame, leave out what cannot be seen."""
     xy = xy[np.isfinite(xy).all(axis=1)]
     if len(xy) < 2:
@@ -265,7 +265,7 @@ def _lines(view: Frame, xy: NDArray[np.float64], role: str) -> list[Shape]:
 
 
 def _track(
-    view: Frame, flown: Flown, spans: Sequence[tuple[float, float]]
+    view: MapFrame, flown: Flown, spans: Sequence[tuple[float, float]]
 ) -> list[Shape]:
     first = flown.launch or 0
     last = len(flown) if flown.landing is None else flown.landing + 1
@@ -284,7 +284,7 @@ def _track(
     return shapes
 
 
-def _points(view: Frame, wish: MapWish) -> list[Shape]:
+def _points(view: MapFrame, wish: MapWish) -> list[Shape]:
     shapes: list[Shape] = []
     for place in wish.targets:
         lon, lat = place.rings[0][0]
@@ -311,7 +311,7 @@ TALLEST_PT = 8.0
 """A label any higher would lose its head."""
 
 
-def _label(view: Frame, at: Point, text: str, *, below: bool = False) -> list[Shape]:
+def _label(view: MapFrame, at: Point, text: str, *, below: bool = False) -> list[Shape]:
     right = at[0] < view.width * 0.6
     x = at[0] + 5 if right else at[0] - 5
     high, low = at[1] - 4, at[1] + 8
@@ -325,7 +325,7 @@ def short(text: str) -> str:
     return text if len(text) <= 24 else f"{text[:23]}…"
 
 
-def _rings(view: Frame, target: Place, voice: Voice) -> list[Shape]:
+def _rings(view: MapFrame, target: Place, voice: Voice) -> list[Shape]:
     imperial = voice.units is Units.IMPERIAL
     unit_m = float(FOOT_M) if imperial else 1.0
     lon, lat = target.rings[0][0]
@@ -347,7 +347,7 @@ def _rings(view: Frame, target: Place, voice: Voice) -> list[Shape]:
     return shapes
 
 
-def _scale_bar(view: Frame, drawn: Sequence[Shape], voice: Voice) -> list[Shape]:
+def _scale_bar(view: MapFrame, drawn: Sequence[Shape], voice: Voice) -> list[Shape]:
     """Draw the scale in the lower corner that holds fewer signs."""
     long, text = _scale(view, voice)
     y = view.height - 6.0
@@ -359,11 +359,11 @@ def _scale_bar(view: Frame, drawn: Sequence[Shape], voice: Voice) -> list[Shape]
     return [bar, Label(at=(x + long + 3, y), text=text, role="axis-text", size=6)]
 
 
-def _low_left(view: Frame, at: Point) -> bool:
+def _low_left(view: MapFrame, at: Point) -> bool:
     return at[0] < view.width / 2 and at[1] > view.height - 26
 
 
-def _scale(view: Frame, voice: Voice) -> tuple[float, str]:
+def _scale(view: MapFrame, voice: Voice) -> tuple[float, str]:
     """Return a round length in points, and in words."""
     span_m = view.width / view.scale
     mile_m = float(5280 * FOOT_M)
@@ -375,7 +375,7 @@ def _scale(view: Frame, voice: Voice) -> tuple[float, str]:
     return length * unit_m * view.scale, f"{voice.figure(length)} {sign}"
 
 
-def _north(view: Frame) -> list[Shape]:
+def _north(view: MapFrame) -> list[Shape]:
     x, y = view.width - 9, 16.0
     arrow = ((x, y), (x, y - 10), (x - 2.5, y - 6), (x, y - 10), (x + 2.5, y - 6))
     label = Label(at=(x, y + 6), text="N", role="axis-text", anchor="middle", size=6)

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from scorer.event.finding import Finding, Picture
+from scorer.event.finding import Drawing, Finding
 from scorer.event.model import Place
 from scorer.facts import distance, fact, words
 from scorer.facts import pilot as pilot_value
@@ -124,9 +124,9 @@ def finding_heights(
     sheet: Sheet, finding: Finding, flown: Flown | None, size: Size
 ) -> Scene | None:
     """Draw the heights around one finding, where heights bear on it."""
-    if flown is None or finding.kind.picture is Picture.MAP:
+    if flown is None or finding.kind.picture is Drawing.MAP:
         return None
-    if finding.kind.picture is Picture.ALTITUDE:
+    if finding.kind.picture is Drawing.ALTITUDE:
         return airspace_profile(sheet, finding, flown, size.width, size.height)
     return finding_profile(sheet, finding, flown, size.width, size.height)
 

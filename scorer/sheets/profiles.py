@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scorer.checks.base import basket_m
-from scorer.event.finding import Finding, Picture
+from scorer.event.finding import Drawing, Finding
 from scorer.facts import Fact, fact, moment, words
 from scorer.facts import height as height_value
 from scorer.facts import pilot as pilot_value
@@ -44,7 +44,7 @@ def finding_profile(
     sheet: Sheet, finding: Finding, flown: Flown, width: float, height: float
 ) -> Scene | None:
     """Return the profile around one finding, scaled to its limit where that is a height."""
-    is_height = finding.kind.picture is Picture.HEIGHTS
+    is_height = finding.kind.picture is Drawing.HEIGHTS
     window = window_of(finding)
     title = sheet.say(
         fact(
@@ -69,7 +69,7 @@ def finding_profile(
 
 def touches_ground(finding: Finding) -> bool:
     """Tell whether a finding's limit is the ground itself."""
-    return finding.kind.picture is Picture.HEIGHTS and not finding.limit
+    return finding.kind.picture is Drawing.HEIGHTS and not finding.limit
 
 
 def window_of(finding: Finding) -> tuple[float, float]:
@@ -174,7 +174,7 @@ def flight_profile(
     window = float(flown.time_s[first]) - 60, float(flown.time_s[last]) + 60
     spans = tuple((f.from_s, f.to_s) for f in findings)
     limits = {
-        f.limit for f in findings if f.kind.picture is Picture.HEIGHTS and f.limit
+        f.limit for f in findings if f.kind.picture is Drawing.HEIGHTS and f.limit
     }
     limit = limits.pop() if len(limits) == 1 else None
     title = sheet.say(fact("picture-flight", pilot=pilot_value(flown.pilot)))

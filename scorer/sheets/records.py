@@ -29,7 +29,7 @@ Value = str | int | float | bool | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Column:
+class SheetColumn:
     """One column: `key` names it for programs, `title` for people."""
 
     key: str
@@ -46,13 +46,13 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Table:
+class SheetTable:
     """A named table; each row has one value for each column."""
 
     name: str
     """As its file is called."""
     title: str
-    columns: tuple[Column, ...]
+    columns: tuple[SheetColumn, ...]
     rows: tuple[tuple[Value, ...], ...]
     caution: str = ""
     """Message of the caution that it carries."""
@@ -61,14 +61,14 @@ class Table:
 def _table(
     sheet: Sheet,
     name: str,
-    columns: Iterable[Column],
+    columns: Iterable[SheetColumn],
     rows: Iterable[tuple[Value, ...]],
     *,
     title: str = "",
     caution: str = "",
-) -> Table:
+) -> SheetTable:
     """Make a table; its title stands in the catalogue as `list-NAME`, unless given."""
-    return Table(
+    return SheetTable(
         name=name,
         title=title or sheet.word(f"list-{name}"),
         columns=tuple(replace(own, title=_heading(sheet, own)) for own in columns),
@@ -77,7 +77,7 @@ def _table(
     )
 
 
-def _heading(sheet: Sheet, column: Column) -> str:
+def _heading(sheet: Sheet, column: SheetColumn) -> str:
     if isinstance(column.head, Fact):
         return sheet.say(column.head)
     return sheet.word(f"head-{(column.head or column.key).replace('_', '-')}")
@@ -96,15 +96,15 @@ def _text(value: Any) -> str:
 
 def _col(
     key: str, decimals: int | None = None, *, head: str | Fact = "", aside: bool = False
-) -> Column:
-    return Column(key=key, head=head, decimals=decimals, aside=aside)
+) -> SheetColumn:
+    return SheetColumn(key=key, head=head, decimals=decimals, aside=aside)
 
 
 _aside = partial(_col, aside=True)
 
 
-def _wide(key: str, head: str = "") -> Column:
-    return Column(key=key, head=head, wide=True)
+def _wide(key: str, head: str = "") -> SheetColumn:
+    return SheetColumn(key=key, head=head, wide=True)
 
 
 SYMBOLS = {
@@ -119,7 +119,7 @@ SYMBOLS = {
 PILOT = (_col("pilot", 0, head="number"), _wide("name", "pilot"))
 
 
-def all_tables(sheet: Sheet) -> tuple[Table, ...]:
+def all_tables(sheet: Sheet) -> tuple[SheetTable, ...]:
     """Return every table of a publication, in reading order."""
     return (
         standings(sheet, sheet.results.standings, "standings"),
@@ -138,7 +138,7 @@ def all_tables(sheet: Sheet) -> tuple[Table, ...]:
     )
 
 
-def other_standings(sheet: Sheet) -> tuple[Table, ...]:
+def other_standings(sheet: Sheet) -> tuple[SheetTable, ...]:
     """Return the standings of classes, one table each, and of teams."""
     classes = tuple(
         standings(sheet, table, f"standings-class-{number}")
@@ -147,7 +147,7 @@ def other_standings(sheet: Sheet) -> tuple[Table, ...]:
     return (*classes, *team_tables(sheet))
 
 
-def team_tables(sheet: Sheet) -> tuple[Table, ...]:
+def team_tables(sheet: Sheet) -> tuple[SheetTable, ...]:
     """Return the standings of teams, where the rules have them."""
     table = sheet.results.team_standings
     if table is None:
@@ -172,17 +172,17 @@ def team_tables(sheet: Sheet) -> tuple[Table, ...]:
     return (_table(sheet, "standings-teams", columns, rows),)
 
 
-def _task_column(number: int, decimals: int) -> Column:
+def _task_column(number: int, decimals: int) -> SheetColumn:
     said = fact("head-task-number", task=task_value(number))
     return _col(f"task_{number}", decimals, head=said)
 
 
-def _own_column(name: str) -> Column:
+def _own_column(name: str) -> SheetColumn:
     """Return a column that the event's roster has of its own."""
     return _col(name, head=fact("head-own", name=words(name)))
 
 
-def shown_teams(sheet: Sheet) -> tuple[Table, ...]:
+def shown_teams(sheet: Sheet) -> tuple[SheetTable, ...]:
     """Return the standings of teams as people read them: what was added up, in words."""
     table = sheet.results.team_standings
     if table is None or not table.by_result:
@@ -197,7 +197,7 @@ def shown_teams(sheet: Sheet) -> tuple[Table, ...]:
     return (replace(raw, columns=columns, rows=rows),)
 
 
-def _total_column(table: StandingsTable) -> Column:
+def _total_column(table: StandingsTable) -> SheetColumn:
     if not table.by_result:
         return _col("total", 0)
     said = fact("head-result-in", unit=words(table.unit))
@@ -208,7 +208,7 @@ def _members(sheet: Sheet, numbers: tuple[int, ...]) -> str:
     return ", ".join(f"{number} {sheet.name(number)}" for number in numbers)
 
 
-def standings(sheet: Sheet, table: StandingsTable, name: str) -> Table:
+def standings(sheet: Sheet, table: StandingsTable, name: str) -> SheetTable:
     """Return standings over tasks: rank, pilot, a column for each task, total."""
     numbers = tuple(task.task for task in sheet.results.tasks)
     columns = (
@@ -238,7 +238,7 @@ def standings(sheet: Sheet, table: StandingsTable, name: str) -> Table:
     )
 
 
-def tasks(sheet: Sheet) -> Table:
+def tasks(sheet: Sheet) -> SheetTable:
     """Return the tasks with the symbols of their formula."""
     columns = (
         _col("task", 0),
@@ -276,7 +276,7 @@ def _task_row(sheet: Sheet, task: TaskResult) -> tuple[Value, ...]:
     )
 
 
-def scores(sheet: Sheet) -> Table:
+def scores(sheet: Sheet) -> SheetTable:
     """Return the score of every pilot in every task, guests after those ranked."""
     columns = (
         _col("task", 0),
@@ -360,7 +360,7 @@ def unit(name: str) -> str:
     return UNITS.get(name, name)
 
 
-def marks(sheet: Sheet) -> Table:
+def marks(sheet: Sheet) -> SheetTable:
     """Return the agreed marks with their place."""
     columns = (
         _col("task", 0),
@@ -392,7 +392,7 @@ def marks(sheet: Sheet) -> Table:
     return _table(sheet, "marks", columns, rows)
 
 
-KEYED: tuple[tuple[Column, Callable[[Keying], Value]], ...] = (
+KEYED: tuple[tuple[SheetColumn, Callable[[Keying], Value]], ...] = (
     (_col("mark"), lambda k: _text(k.mark)),
     (_col("method"), lambda k: _text(k.method)),
     (_col("distance_m", 3), lambda k: k.distance_m),
@@ -417,7 +417,7 @@ KEYED: tuple[tuple[Column, Callable[[Keying], Value]], ...] = (
 )
 
 
-def keyings(sheet: Sheet) -> Table:
+def keyings(sheet: Sheet) -> SheetTable:
     """Return every entry of a mark as it was made."""
     released = "note" in sheet.event.public_columns
     rows = tuple(
@@ -430,7 +430,7 @@ def keyings(sheet: Sheet) -> Table:
     return _table(sheet, "entries", columns, rows)
 
 
-FOUND: tuple[tuple[Column, Callable[[Sheet, RuledFinding], Value]], ...] = (
+FOUND: tuple[tuple[SheetColumn, Callable[[Sheet, RuledFinding], Value]], ...] = (
     (
         _col("infringement"),
         lambda s, f: told.finding_title(s.voice, f.finding),
@@ -473,7 +473,7 @@ def _proposed(sheet: Sheet, ruled: RuledFinding) -> str:
     return clean(sheet.voice.value(several(inner(a.says) for a in amounts)))
 
 
-def findings(sheet: Sheet) -> Table:
+def findings(sheet: Sheet) -> SheetTable:
     """Return every infringement with what officials made of it."""
     rows = tuple(
         (
@@ -488,7 +488,7 @@ def findings(sheet: Sheet) -> Table:
     return _table(sheet, "infringements", columns, rows, caution="caution")
 
 
-def penalties(sheet: Sheet) -> Table:
+def penalties(sheet: Sheet) -> SheetTable:
     """Return every penalty in a score: proposed, ruled on, imposed."""
     columns = (
         _col("task", 0),
@@ -535,7 +535,7 @@ def _title_of(sheet: Sheet, identifier: str) -> str:
     return "" if found is None else told.finding_title(sheet.voice, found.finding)
 
 
-def rulings(sheet: Sheet) -> Table:
+def rulings(sheet: Sheet) -> SheetTable:
     """Return the officials' decisions as entered."""
     columns = (
         _col("task", 0),
@@ -579,7 +579,7 @@ def _infringement_of(sheet: Sheet, ruling: Ruling) -> str:
     return clean(ruling.finding)
 
 
-def warnings(sheet: Sheet) -> Table:
+def warnings(sheet: Sheet) -> SheetTable:
     """Return what is open or doubtful, for people to know before they publish."""
     columns = (
         _col("matter"),
@@ -607,7 +607,7 @@ def warnings(sheet: Sheet) -> Table:
     return _table(sheet, "open-matters", columns, rows, caution="caution")
 
 
-def logs(sheet: Sheet) -> Table:
+def logs(sheet: Sheet) -> SheetTable:
     """Return what the logs showed."""
     columns = (
         _col("flight"),
@@ -653,7 +653,7 @@ def _log_row(sheet: Sheet, flight: str, log: LogSummary) -> tuple[Value, ...]:
     )
 
 
-def winds(sheet: Sheet) -> Table:
+def winds(sheet: Sheet) -> SheetTable:
     """Return the drift of the field's balloons by layers of height."""
     columns = (
         _col("flight"),
@@ -680,7 +680,7 @@ def winds(sheet: Sheet) -> Table:
     return _table(sheet, "winds", columns, rows, caution="caution-winds")
 
 
-def pilots(sheet: Sheet) -> Table:
+def pilots(sheet: Sheet) -> SheetTable:
     """Return the roster, with the columns of its own that the event makes public."""
     private = sheet.event.private_columns
     extra = dict.fromkeys(k for p in sheet.event.pilots for k in p.extra)

@@ -23,7 +23,7 @@ from scorer.sheets.drawn import Drawings
 from scorer.sheets.pictures import Size, Tracks
 from scorer.sheets.sheet import Sheet, clean
 from scorer.sheets.stamp import Stamp
-from scorer.sheets.typeset import Paper, PrintWish, Setting, code, picture
+from scorer.sheets.typeset import Paper, PrintWish, ReadySheet, code, picture
 
 PLOT = Size(width=125, height=62)
 WHOLE_MM = {Paper.A4: 250.0, Paper.LETTER: 232.0}
@@ -50,7 +50,7 @@ def slips_setting(
     *,
     pilots: Collection[int] | None = None,
     wish: PrintWish | None = None,
-) -> Setting:
+) -> ReadySheet:
     """Return the pilots' slips, ready to be set, in roster order; short ones share a sheet.
 
     `pilots` picks competition numbers (None: all entered).  A pilot without a track in
@@ -78,7 +78,7 @@ def slips_setting(
         "nothing": sheet.word("no-slip"),
         "parts": [_slip(sheet, own, drawings, lines, most_mm) for own in chosen],
     }
-    return Setting("slips", tree, stamp.moment)
+    return ReadySheet("slips", tree, stamp.moment)
 
 
 def _stated(sheet: Sheet) -> str:

@@ -16,7 +16,7 @@ STANDINGS = 0
 """Stands for the number of a task where the standings over tasks are meant."""
 
 
-class State(StrEnum):
+class Binding(StrEnum):
     """How binding published results are."""
 
     PROVISIONAL = "provisional"
@@ -29,7 +29,7 @@ class Edition:
     """An earlier publication of the same results."""
 
     version: int
-    state: State
+    state: Binding
     published_at: str
     """UTC, ISO 8601: `2026-09-12T10:05:00Z`."""
     by: str = ""
@@ -53,7 +53,7 @@ class TaskStage:
 
     task: int
     """`STANDINGS` where it is not one task but the standings over them."""
-    state: State | None = None
+    state: Binding | None = None
     """None = a draft: never put up as it is now."""
     version: int | None = None
     published_at: str = ""
@@ -69,7 +69,7 @@ class TaskStage:
         return stage_of(self.state, self.version)
 
 
-def stage_of(state: State, version: int, scope: tuple[int, ...] = ()) -> Fact:
+def stage_of(state: Binding, version: int, scope: tuple[int, ...] = ()) -> Fact:
     """State how binding results are, their version, and of which tasks they are."""
     own = {"state": term(f"state-{state}"), "version": number(version)}
     if not scope:
@@ -81,7 +81,7 @@ def stage_of(state: State, version: int, scope: tuple[int, ...] = ()) -> Fact:
 class Stamp:
     """The publication a sheet belongs to; no clock is read anywhere below."""
 
-    state: State = State.PROVISIONAL
+    state: Binding = Binding.PROVISIONAL
     version: int = 1
     published_at: str = ""
     """UTC, ISO 8601: `2026-09-12T10:05:00Z`; empty = computed, never put up."""
@@ -133,13 +133,13 @@ class Stamp:
         )
 
     @property
-    def weakest(self) -> State | None:
+    def weakest(self) -> Binding | None:
         """The stage of the standings: that of the weakest task they rest on."""
         if not self.published_at:
             return None
         if not self.tasks:
             return None if self.scope else self.state
-        order = list(State)
+        order = list(Binding)
         states = [own.state for own in self.tasks]
         if None in states:
             return None

@@ -13,7 +13,7 @@ from scorer.event.model import Event, Place
 from scorer.rounding import shown
 from scorer.scoring.document import to_json
 from scorer.scoring.results import MarkResult, Results, Score, TaskResult
-from scorer.sheets.records import Table, Value, all_tables, iso
+from scorer.sheets.records import SheetTable, Value, all_tables, iso
 from scorer.sheets.schema import results_schema
 from scorer.sheets.sheet import Sheet, clean
 from scorer.sheets.stamp import Stamp
@@ -46,7 +46,7 @@ def write_tables(results: Results, event: Event, stamp: Stamp) -> Mapping[str, b
     return made
 
 
-def csv_bytes(table: Table) -> bytes:
+def csv_bytes(table: SheetTable) -> bytes:
     """Return a table as CSV: UTF-8 with BOM, comma, the keys of the columns first."""
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\r\n")
@@ -55,7 +55,7 @@ def csv_bytes(table: Table) -> bytes:
     return text.getvalue().encode("utf-8-sig")
 
 
-def csv_about(sheet: Sheet, tables: tuple[Table, ...]) -> dict[str, Any]:
+def csv_about(sheet: Sheet, tables: tuple[SheetTable, ...]) -> dict[str, Any]:
     """Say what the CSV files are: W3C, Metadata Vocabulary for Tabular Data (2015)."""
     return {
         "@context": ["http://www.w3.org/ns/csvw", {"@language": sheet.voice.language}],
@@ -85,7 +85,7 @@ def csv_about(sheet: Sheet, tables: tuple[Table, ...]) -> dict[str, Any]:
     }
 
 
-def _carried(sheet: Sheet, table: Table) -> dict[str, str]:
+def _carried(sheet: Sheet, table: SheetTable) -> dict[str, str]:
     """Return the caution of a table of its own."""
     return {"dc:description": sheet.word(table.caution)} if table.caution else {}
 
@@ -146,7 +146,7 @@ def about(sheet: Sheet) -> dict[str, Any]:
     }
 
 
-def _tables_tree(sheet: Sheet, tables: tuple[Table, ...]) -> dict[str, Any]:
+def _tables_tree(sheet: Sheet, tables: tuple[SheetTable, ...]) -> dict[str, Any]:
     return {
         "about": about(sheet),
         "tables": {

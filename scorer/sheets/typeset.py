@@ -90,7 +90,7 @@ def typeset(template: str, tree: Mapping[str, Any], moment: datetime) -> bytes:
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
+class ReadySheet:
     """A sheet ready to be set: setting it takes long, and beside other work."""
 
     template: str

@@ -42,7 +42,7 @@ Pieces = Iterator[bytes]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Way:
+class NamedTrack:
     """A track with whose it is."""
 
     flight: str
@@ -73,7 +73,7 @@ class Fallen:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Flight:
+class FlightFiles:
     """What one flight's files hold."""
 
     id: str
@@ -81,7 +81,7 @@ class Flight:
     marks: tuple[Fallen, ...]
     pilots: tuple[tuple[int, str], ...]
     """Numbers and names of those who have a track."""
-    ways: Callable[[], Iterator[Way]]
+    ways: Callable[[], Iterator[NamedTrack]]
 
     @property
     def voice(self) -> Voice:
@@ -129,7 +129,7 @@ def keyed_files(results: Results, event: Event, tracks: Tracks) -> Iterator[Trac
             yield TrackFile(name=name, pieces=write(own), key=_key(own, tracks, ending))
 
 
-def _key(own: "Flight", tracks: Tracks, ending: str) -> str:
+def _key(own: "FlightFiles", tracks: Tracks, ending: str) -> str:
     if not isinstance(tracks, KeyedTracks):
         return ""
     drawn = [(tracks.key((own.id, n)), name) for n, name in own.pilots]
@@ -144,19 +144,19 @@ def _flight(
     tracks: Tracks,
     flight: str,
     keys: list[tuple[str, int]],
-) -> Flight:
+) -> FlightFiles:
     names = {pilot.number: clean(pilot.name) for pilot in event.pilots}
 
     known: dict[tuple[str, int], NDArray[np.int64]] = {}
 
-    def ways() -> Iterator[Way]:
+    def ways() -> Iterator[NamedTrack]:
         for key in keys:
             flown = tracks.get(key)
             if flown is not None and len(flown) > 1:
                 if key not in known:
                     known[key] = thinned(flown)
                 name = names.get(flown.pilot, "")
-                yield Way(flight=flight, name=name, flown=flown, kept=known[key])
+                yield NamedTrack(flight=flight, name=name, flown=flown, kept=known[key])
 
     marks = tuple(
         Fallen(
@@ -171,7 +171,7 @@ def _flight(
         if mark.lat_deg is not None and mark.lon_deg is not None
     )
     pilots = tuple((pilot, names.get(pilot, "")) for _, pilot in keys)
-    return Flight(id=flight, event=event, marks=marks, pilots=pilots, ways=ways)
+    return FlightFiles(id=flight, event=event, marks=marks, pilots=pilots, ways=ways)
 
 
 def thinned(flown: Flown) -> NDArray[np.int64]:
@@ -197,7 +197,7 @@ def thinned(flown: Flown) -> NDArray[np.int64]:
     return np.array(sorted(kept), dtype=np.int64)
 
 
-def geojson(own: Flight) -> Pieces:
+def geojson(own: FlightFiles) -> Pieces:
     """Yield a feature collection of tracks, one a line."""
     about = {
         "event": clean(own.event.name),
@@ -219,7 +219,7 @@ def _dumped(tree: Any) -> str:
     return json.dumps(tree, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
 
 
-def _feature(way: Way) -> dict[str, Any]:
+def _feature(way: NamedTrack) -> dict[str, Any]:
     flown, kept = way.flown, way.kept
     return {
         "type": "Feature",
@@ -258,7 +258,7 @@ def _rounded(values: NDArray[np.float64]) -> list[float | None]:
     return [None if isnan(v) else round(v, 1) for v in values.tolist()]
 
 
-def kml(own: Flight) -> Pieces:
+def kml(own: FlightFiles) -> Pieces:
     """Yield a KML 2.2 document: areas, points, marks, then the tracks."""
     yield (
         b'<?xml version="1.0" encoding="UTF-8"?>\n'
@@ -324,7 +324,7 @@ def _short(value: float) -> str:
     return f"{value:.7f}".rstrip("0").rstrip(".")
 
 
-def gpx(own: Flight) -> Pieces:
+def gpx(own: FlightFiles) -> Pieces:
     """Yield a GPX 1.1 document: points and marks as waypoints, then the tracks."""
     yield (
         b'<?xml version="1.0" encoding="UTF-8"?>\n'
@@ -347,7 +347,7 @@ def gpx(own: Flight) -> Pieces:
     yield b"</gpx>\n"
 
 
-def _gpx_track(way: Way) -> Pieces:
+def _gpx_track(way: NamedTrack) -> Pieces:
     """Yield a track; a pause of the log begins a new segment."""
     made = Element("trk")
     SubElement(made, "name").text = way.title

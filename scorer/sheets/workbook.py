@@ -15,7 +15,7 @@ from scorer.sheets.cells import (
     NOTE,
     STRONG,
     WRAP,
-    Page,
+    SheetPage,
     number_format,
     set_print,
     width_of,
@@ -28,7 +28,7 @@ from scorer.sheets.method import (
     order_of_work,
 )
 from scorer.sheets.pack import packed
-from scorer.sheets.records import Table, Value
+from scorer.sheets.records import SheetTable, Value
 from scorer.sheets.sheet import Sheet, clean
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.workbook_points import Where
@@ -52,7 +52,7 @@ def write_workbook(
     """
     sheet = Sheet(results=results, event=event, stamp=stamp, language=language)
     book = Workbook()
-    front = Page(book, sheet, sheet.word("page-front"))
+    front = SheetPage(book, sheet, sheet.word("page-front"))
     book.remove(book.active)
     tasks, where = _tasks(book, sheet)
     standings = _standings(book, sheet, where)
@@ -65,7 +65,9 @@ def write_workbook(
     return packed(book, stamp.moment, {page.ws.title: page.values for page in pages})
 
 
-def _tasks(book: Workbook, sheet: Sheet) -> tuple[list[Page], dict[int, list[Where]]]:
+def _tasks(
+    book: Workbook, sheet: Sheet
+) -> tuple[list[SheetPage], dict[int, list[Where]]]:
     """Write each task's worksheet, or one for each class that is scored by itself."""
     pages, where = [], defaultdict(list)
     for part in (part for task in sheet.results.tasks for part in task.parts):
@@ -79,7 +81,7 @@ def _tasks(book: Workbook, sheet: Sheet) -> tuple[list[Page], dict[int, list[Whe
 
 def _standings(
     book: Workbook, sheet: Sheet, where: dict[int, list[Where]]
-) -> list[Page]:
+) -> list[SheetPage]:
     overall = add_standings(
         book, sheet, sheet.results.standings, sheet.word("page-standings"), where=where
     )
@@ -103,7 +105,7 @@ def _free(book: Workbook, wanted: str) -> str:
     return title
 
 
-def _listed(sheet: Sheet) -> tuple[Table, ...]:
+def _listed(sheet: Sheet) -> tuple[SheetTable, ...]:
     teams = records.team_tables(sheet)
     makers = (
         *(records.marks, records.keyings, records.findings, records.penalties),
@@ -112,9 +114,9 @@ def _listed(sheet: Sheet) -> tuple[Table, ...]:
     return (*teams, *(make(sheet) for make in makers))
 
 
-def _list(book: Workbook, sheet: Sheet, whole: Table) -> Page:
+def _list(book: Workbook, sheet: Sheet, whole: SheetTable) -> SheetPage:
     table, printed = _arranged(whole)
-    page = Page(book, sheet, _free(book, table.title))
+    page = SheetPage(book, sheet, _free(book, table.title))
     page.title(table.title)
     page.put(2, 1, f"{sheet.event_name} · {sheet.edition}", font=STRONG)
     left = [n for n, column in enumerate(table.columns, 1) if column.wide]
@@ -133,13 +135,13 @@ def _list(book: Workbook, sheet: Sheet, whole: Table) -> Page:
     return page
 
 
-def _list_widths(table: Table) -> list[float]:
+def _list_widths(table: SheetTable) -> list[float]:
     empty = [()] * len(table.columns)
     values = zip(*table.rows, strict=True) if table.rows else empty
     return [width_of(c, v) for c, v in zip(table.columns, values, strict=True)]
 
 
-def _arranged(table: Table) -> tuple[Table, int]:
+def _arranged(table: SheetTable) -> tuple[SheetTable, int]:
     """Leave out empty columns, put those not printed last; tell how many print."""
     filled = [
         n
@@ -153,7 +155,9 @@ def _arranged(table: Table) -> tuple[Table, int]:
     return replace(table, columns=columns, rows=rows), max(printed, 1)
 
 
-def _list_row(page: Page, row: int, table: Table, values: tuple[Value, ...]) -> None:
+def _list_row(
+    page: SheetPage, row: int, table: SheetTable, values: tuple[Value, ...]
+) -> None:
     for col, (column, value) in enumerate(zip(table.columns, values, strict=True), 1):
         cell = page.put(row, col, value, form=number_format(column.decimals))
         if column.wide:
@@ -162,8 +166,8 @@ def _list_row(page: Page, row: int, table: Table, values: tuple[Value, ...]) -> 
             cell.alignment = MIDDLE
 
 
-def _method(book: Workbook, sheet: Sheet) -> Page:
-    page = Page(book, sheet, sheet.word("page-method"))
+def _method(book: Workbook, sheet: Sheet) -> SheetPage:
+    page = SheetPage(book, sheet, sheet.word("page-method"))
     page.title(sheet.word("title-method"))
     page.widths(METHOD_WIDTHS)
     row = 3
@@ -193,7 +197,7 @@ def _cautions(sheet: Sheet) -> tuple[str, ...]:
     return sheet.word("caution"), sheet.word("caution-low")
 
 
-def _paragraphs(page: Page, row: int, heading: str, lines: tuple[str, ...]) -> int:
+def _paragraphs(page: SheetPage, row: int, heading: str, lines: tuple[str, ...]) -> int:
     page.put(row, 1, heading, font=STRONG)
     for line in lines:
         row += 1
@@ -201,7 +205,7 @@ def _paragraphs(page: Page, row: int, heading: str, lines: tuple[str, ...]) -> i
     return row + 1
 
 
-def _front(page: Page, book: Workbook, sheet: Sheet) -> None:
+def _front(page: SheetPage, book: Workbook, sheet: Sheet) -> None:
     page.title(sheet.event_name)
     page.put(2, 1, sheet.edition, font=STRONG)
     row = 3
@@ -225,7 +229,7 @@ def _front(page: Page, book: Workbook, sheet: Sheet) -> None:
     page.ws.freeze_panes, page.ws.page_setup.fitToHeight = None, 1
 
 
-def _changes(page: Page, row: int, sheet: Sheet) -> int:
+def _changes(page: SheetPage, row: int, sheet: Sheet) -> int:
     page.put(row, 1, sheet.word("title-changes"), font=STRONG)
     stamp = sheet.stamp
     listed = [(stamp.version, stamp.changes)] if stamp.published_at else []

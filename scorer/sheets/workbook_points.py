@@ -48,7 +48,7 @@ class Where:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Places:
+class PlacesTable:
     """Where the points of the places are listed, right of the task's table."""
 
     column: int
@@ -135,7 +135,9 @@ def _mean_of_places(where: Where, row: int) -> str:
     return half_up_in_sheet(f"({before}*{sm}+{later})/{shared}")
 
 
-def by_place(where: Where, row: int, rules: PointsRule, places: Places | None) -> str:
+def by_place(
+    where: Where, row: int, rules: PointsRule, places: PlacesTable | None
+) -> str:
     """Return the points formula of a list of points by place for one row."""
     if places is None:
         return "0"

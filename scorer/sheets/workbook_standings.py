@@ -15,7 +15,7 @@ from scorer.sheets.cells import (
     NUMBER,
     STRONG,
     WRAP,
-    Page,
+    SheetPage,
     set_print,
 )
 from scorer.sheets.sheet import DASH, Sheet
@@ -32,9 +32,9 @@ def add_standings(
     table: StandingsTable,
     title: str,
     where: dict[int, list[Where]],
-) -> Page:
+) -> SheetPage:
     """Write the standings of the field or of one class."""
-    page = Page(book, sheet, title)
+    page = SheetPage(book, sheet, title)
     tasks = [task for task in sheet.results.tasks if task.state == "flown"]
     writer = _Writer(page, sheet, table, tasks, where)
     page.title(standings_title(sheet, table))
@@ -60,7 +60,7 @@ def add_standings(
 class _Writer:
     def __init__(
         self,
-        page: Page,
+        page: SheetPage,
         sheet: Sheet,
         table: StandingsTable,
         tasks: list[TaskResult],

@@ -21,7 +21,7 @@ from scorer.sheets.cells import (
     NUMBER,
     STRONG,
     WRAP,
-    Page,
+    SheetPage,
     number_format,
     set_print,
 )
@@ -32,7 +32,7 @@ from scorer.sheets.workbook_points import (
     FIRST_SYMBOL_COL,
     HEAD_ROW,
     SYMBOL_ROW,
-    Places,
+    PlacesTable,
     Where,
     by_place,
     follows,
@@ -93,9 +93,9 @@ def _keys(sheet: Sheet, task: TaskResult) -> list[tuple[str, str, float]]:
 
 def add_task(
     book: Workbook, sheet: Sheet, task: TaskResult, title: str
-) -> tuple[Page, Where]:
+) -> tuple[SheetPage, Where]:
     """Write a task's worksheet; return it and where its columns stand."""
-    page = Page(book, sheet, title)
+    page = SheetPage(book, sheet, title)
     keys = _keys(sheet, task)
     letters = {key: get_column_letter(n) for n, (key, _, _) in enumerate(keys, 1)}
     rows = task_order(task)
@@ -130,8 +130,8 @@ def add_task(
 
 
 def _places_beside(
-    page: Page, sheet: Sheet, task: TaskResult, column: int
-) -> Places | None:
+    page: SheetPage, sheet: Sheet, task: TaskResult, column: int
+) -> PlacesTable | None:
     listed = task.points.places
     if task.formula.method != "places" or not listed:
         return None
@@ -140,10 +140,10 @@ def _places_beside(
     for place, points in enumerate(listed, 1):
         page.put(HEAD_ROW + place, column, place, form="0")
         page.put(HEAD_ROW + place, column + 1, points, form="0")
-    return Places(column=column, count=len(listed))
+    return PlacesTable(column=column, count=len(listed))
 
 
-def _titles(page: Page, sheet: Sheet, task: TaskResult) -> None:
+def _titles(page: SheetPage, sheet: Sheet, task: TaskResult) -> None:
     page.title(sheet.task_title(task))
     about = formula_line(sheet, task)
     if task.state != "flown":
@@ -158,11 +158,11 @@ def _titles(page: Page, sheet: Sheet, task: TaskResult) -> None:
 class Rows:
     """Writes the symbols and rows of one task."""
 
-    page: Page
+    page: SheetPage
     sheet: Sheet
     task: TaskResult
     where: Where
-    places: Places | None
+    places: PlacesTable | None
     widths: list[float]
 
     @property

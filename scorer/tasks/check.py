@@ -6,7 +6,7 @@ from typing import Any
 from scorer.errors import Fault, nearest
 from scorer.event.model import Place, Task
 from scorer.event.moments import Clock
-from scorer.event.task_kinds import TASK_KINDS, Kind, Setting
+from scorer.event.task_kinds import TASK_KINDS, TaskKind, TaskSetting
 from scorer.tasks.settings import ANY_DAY, LAUNCH, read, shown
 from scorer.units import Unreadable
 
@@ -32,7 +32,7 @@ def check_task(
 
 class _Check:
     def __init__(
-        self, task: Task, kind: Kind, places: Mapping[str, Place], clock: Clock
+        self, task: Task, kind: TaskKind, places: Mapping[str, Place], clock: Clock
     ) -> None:
         self.task, self.kind, self.places = task, kind, places
         self.clock = clock
@@ -112,7 +112,7 @@ class _Check:
             docs = "; ".join(f"{key}: {self.known[key].doc}" for key in wanted)
             yield self.fault(wanted[0], "nothing", f"one of {docs}")
 
-    def _value(self, setting: Setting, value: Any) -> Iterator[Fault]:
+    def _value(self, setting: TaskSetting, value: Any) -> Iterator[Fault]:
         try:
             read_value = read(value, setting, self.clock)
         except Unreadable as unreadable:
@@ -166,7 +166,7 @@ class _Check:
         return self.kind.code
 
 
-def _named(setting: Setting, value: Any) -> Iterator[tuple[str, bool]]:
+def _named(setting: TaskSetting, value: Any) -> Iterator[tuple[str, bool]]:
     """Return the places that a setting names, and whether each must be a point."""
     match setting.kind:
         case "place":

@@ -21,7 +21,7 @@ _LINE = 1  # shapely's type of a plain line
 NOWHERE: Array = np.empty((0, 2))
 
 
-class Path(NamedTuple):
+class PlaneTrack(NamedTuple):
     """A track in the event's plane; all arrays are (N,), NaN where not recorded."""
 
     time_s: Array
@@ -41,7 +41,7 @@ class Volume(NamedTuple):
     """Above mean sea level; None = no ceiling."""
 
 
-def inside(path: Path, volume: Volume) -> Array:
+def inside(path: PlaneTrack, volume: Volume) -> Array:
     """Return the stretches (K, 2) in `u` of a path that lie in a volume.
 
     A leg with an end that was not recorded is outside, and so is one without altitude
@@ -181,7 +181,7 @@ def value_at(values: Array, u: ArrayLike) -> Array:
     return np.asarray(np.interp(at, np.arange(len(values)), values))
 
 
-def moment(path: Path, time_s: float) -> float:
+def moment(path: PlaneTrack, time_s: float) -> float:
     """Return `u` of a time; before the track 0, after it the last fix."""
     return float(np.interp(time_s, path.time_s, np.arange(len(path.time_s))))
 

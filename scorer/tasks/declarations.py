@@ -14,7 +14,7 @@ import numpy as np
 from scorer.checks.charge import charge, sums
 from scorer.errors import GeometryError, closest
 from scorer.event import matters, place_kinds
-from scorer.event.finding import Finding, Picture, Verdict, finding_kind
+from scorer.event.finding import Drawing, Finding, Verdict, finding_kind
 from scorer.event.model import Declaration
 from scorer.facts import (
     Fact,
@@ -33,7 +33,7 @@ from scorer.facts import (
 )
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.mark import coordinates
-from scorer.geodesy.places import Spot
+from scorer.geodesy.placed import Spot
 from scorer.geodesy.precision import error_ellipse
 from scorer.tasks.coordinates import read_point
 from scorer.tasks.lengths import NEAR_SIGMAS, over, under
@@ -44,12 +44,12 @@ LATE_DECLARATION = finding_kind(
     "late-declaration",
     rule="declarations.late_penalty",
     unit="s",
-    picture=Picture.MAP,
+    picture=Drawing.MAP,
 )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Goal:
+class DeclaredGoal:
     """A valid declared goal."""
 
     name: str
@@ -69,7 +69,7 @@ class Invalid(Exception):
         self.says = says
 
 
-def declared_goals(work: Work, drop_s: float | None) -> tuple[Goal, ...]:
+def declared_goals(work: Work, drop_s: float | None) -> tuple[DeclaredGoal, ...]:
     """Return the valid goals of a pilot, charging what is late; warn of the others.
 
     `drop_s` is when the pilot's first mark fell, where that is known.
@@ -112,7 +112,7 @@ def _counted(work: Work) -> tuple[Declaration, ...]:
     return given[:most] if which == "first" else given[-most:]
 
 
-def _goal(work: Work, declaration: Declaration) -> Goal:
+def _goal(work: Work, declaration: Declaration) -> DeclaredGoal:
     if not declaration.goal:
         raise Invalid(fact("goal-empty"))
     known = _allowed(work)
@@ -120,7 +120,7 @@ def _goal(work: Work, declaration: Declaration) -> Goal:
     if spot is not None and work.settings["declare_as"] == "coordinates":
         raise Invalid(fact("goal-must-be-coordinates"))
     spots = (spot,) if spot else _from_coordinates(work, declaration, known)
-    goal = Goal(
+    goal = DeclaredGoal(
         name=declaration.goal,
         spots=spots,
         height_m=declaration.height_m,
@@ -218,7 +218,7 @@ def middle(work: Work) -> Point:
     return (float(east), float(north))
 
 
-def _check_distances(work: Work, goal: Goal) -> None:
+def _check_distances(work: Work, goal: DeclaredGoal) -> None:
     """Check the goal's distance from where it was declared and from the launch."""
     book = work.evidence.book.declarations
     if book.least_distance_m is not None:
@@ -239,7 +239,7 @@ def _check_distances(work: Work, goal: Goal) -> None:
 
 def _check_far(
     work: Work,
-    goal: Goal,
+    goal: DeclaredGoal,
     start: Located | None,
     what: Value,
     limits: tuple[float | None, float | None],

@@ -13,7 +13,7 @@ from scorer.facts import distance as far
 from scorer.facts import place as named
 from scorer.tasks.base import Quantity
 from scorer.tasks.choice import drops, one_mark
-from scorer.tasks.declarations import Goal, declared_goals
+from scorer.tasks.declarations import DeclaredGoal, declared_goals
 from scorer.tasks.lengths import distance, over, require_inside
 from scorer.tasks.points import (
     Located,
@@ -85,7 +85,7 @@ def _drop_s(work: Work) -> float | None:
     return min(times, default=None)
 
 
-def _to_goal(work: Work, at: Located, goal: Goal) -> Quantity:
+def _to_goal(work: Work, at: Located, goal: DeclaredGoal) -> Quantity:
     """Measure to what a goal means; to the worst of it where that is several places."""
     ends = [
         spot_located(spot, goal.height_m, _goal_named(spot.name or goal.name))

@@ -5,7 +5,7 @@ Names and codes are those of the published model event rules; `GAS` is ours.
 
 from collections.abc import Mapping
 
-from scorer.event.task_kinds import TASK_KINDS, Kind, Setting
+from scorer.event.task_kinds import TASK_KINDS, TaskKind, TaskSetting
 from scorer.tasks.gas import long_distance
 from scorer.tasks.goals import (
     pilot_declared,
@@ -24,21 +24,21 @@ from scorer.tasks.spans import (
     shortest_flight,
 )
 
-NOTE = Setting(key="note", kind="text", doc="a remark for people; nothing reads it")
-LOGGER_MARKS = Setting(
+NOTE = TaskSetting(key="note", kind="text", doc="a remark for people; nothing reads it")
+LOGGER_MARKS = TaskSetting(
     key="logger_marks",
     kind="by-role",
     doc='which mark of the logger counts where none is keyed: "1", or by role '
     '{ A = "1", B = "2" }',
 )
-OUT_OF_ORDER = Setting(
+OUT_OF_ORDER = TaskSetting(
     key="out_of_order",
     kind="choice",
     doc="what marks get that fell in another order than their letters or numbers; unset = "
     "an official looks at them",
     choices=("no result", "people decide", "counts"),
 )
-SEVERAL_MARKS = Setting(
+SEVERAL_MARKS = TaskSetting(
     key="several_marks",
     kind="choice",
     doc="which mark counts where a pilot has several (least-advantageous: one club's "
@@ -54,48 +54,48 @@ SEVERAL_MARKS = Setting(
         "invalid",
     ),
 )
-DROPS = Setting(
+DROPS = TaskSetting(
     key="drops",
     kind="count",
     doc="how many markers every pilot drops, where their results are added up "
     '(`several_marks = "sum"` or `"mean"`); fewer give no result; unset = any number',
 )
-OUTSIDE_LIMITS = Setting(
+OUTSIDE_LIMITS = TaskSetting(
     key="outside_limits",
     kind="choice",
     doc="what a distance outside the task's limits costs; unset = a warning, an official "
     "rules",
     choices=("no result", "people decide"),
 )
-OUTSIDE_RADIUS = Setting(
+OUTSIDE_RADIUS = TaskSetting(
     key="outside_radius",
     kind="choice",
     doc="what a mark outside `measuring_radius` gets",
     default="counts",
     choices=("counts", "no result"),
 )
-LEAST_LEG = Setting(
+LEAST_LEG = TaskSetting(
     key="least_leg", kind="length", doc="least distance between two points of the task"
 )
-MOST_LEG = Setting(
+MOST_LEG = TaskSetting(
     key="most_leg",
     kind="length",
     doc="greatest distance between two points of the task",
 )
 LEGS = (LEAST_LEG, MOST_LEG, OUTSIDE_LIMITS)
-REFERENCE = Setting(
+REFERENCE = TaskSetting(
     key="reference",
     kind="point",
     doc='the point the task counts from: "launch", a place, or a mark such as "A"; unset = '
     "the task's target, else mark A of a pilot with marks A and B, else the launch",
 )
-LAUNCH_IS = Setting(
+LAUNCH_IS = TaskSetting(
     key="launch_is",
     kind="choice",
     doc="the role that the pilot's launch fills",
     choices=("A", "B", "C"),
 )
-TIME_FROM = Setting(
+TIME_FROM = TaskSetting(
     key="time_from",
     kind="start",
     doc="when time begins: launch, reference (the time of mark A), launch-period (its "
@@ -112,43 +112,45 @@ TO_GOAL = (OUTSIDE_RADIUS, *ONE_MARK)
 """Keys of every kind with the distance from one mark to a goal."""
 
 DECLARED = (
-    Setting(key="goals", kind="count", doc="most goals a pilot may declare", default=1),
-    Setting(
+    TaskSetting(
+        key="goals", kind="count", doc="most goals a pilot may declare", default=1
+    ),
+    TaskSetting(
         key="extra_goals",
         kind="choice",
         doc="which count where a pilot declared more; unset = none, and a warning",
         choices=("first", "last"),
     ),
-    Setting(
+    TaskSetting(
         key="goal_places",
         kind="places",
         doc="the goals that may be declared; unset = all goals and targets of the event",
     ),
-    Setting(
+    TaskSetting(
         key="declare_as",
         kind="choice",
         doc="how goals must be declared",
         default="any",
         choices=("any", "name", "coordinates"),
     ),
-    Setting(
+    TaskSetting(
         key="declare_by",
         kind="start",
         doc="when goals are due: a local time, by the launch, or by the drop of the mark; "
         "later ones cost `declarations.late_penalty` of the rule book",
         choices=("launch", "drop"),
     ),
-    Setting(
+    TaskSetting(
         key="least_distance",
         kind="length",
         doc="least distance of a declared goal; nearer ones are not valid",
     ),
-    Setting(
+    TaskSetting(
         key="most_distance",
         kind="length",
         doc="greatest distance of a declared goal; farther ones are not valid",
     ),
-    Setting(
+    TaskSetting(
         key="limits_from",
         kind="choice",
         doc="where the goal's distance counts from",
@@ -158,17 +160,17 @@ DECLARED = (
     *TO_GOAL,
 )
 AIRSPACE = (
-    Setting(
+    TaskSetting(
         key="lower",
         kind="length",
         doc="floor of the airspace above mean sea level; unset = of the places themselves",
     ),
-    Setting(
+    TaskSetting(
         key="upper",
         kind="length",
         doc="ceiling above mean sea level; unset = of the places themselves",
     ),
-    Setting(
+    TaskSetting(
         key="circles",
         kind="circles",
         doc="discs or rings round named points: "
@@ -177,28 +179,28 @@ AIRSPACE = (
 )
 
 _ALL = (
-    Kind(
+    TaskKind(
         code="PDG",
         declared=True,
         example='goals = 2\ndeclare_by = "launch"\nleast_distance = "1 km"',
         measure=pilot_declared,
         settings=DECLARED,
     ),
-    Kind(
+    TaskKind(
         code="JDG",
         example='target = "goal 1"',
         measure=to_targets,
         settings=TO_GOAL,
         targets=(1, 1),
     ),
-    Kind(
+    TaskKind(
         code="HWZ",
         example='targets = ["goal 1", "goal 2", "centre"]',
         measure=to_targets,
         settings=TO_GOAL,
         targets=(2, None),
     ),
-    Kind(
+    TaskKind(
         code="FIN",
         example='target = "centre"\n'
         'scoring_area = "scoring area"\n'
@@ -207,33 +209,33 @@ _ALL = (
         settings=TO_GOAL,
         targets=(1, None),
     ),
-    Kind(
+    TaskKind(
         code="FON",
         declared=True,
         example='goals = 1\nmost_distance = "5 km"\nlimits_from = "declaration"',
         measure=pilot_declared,
         settings=DECLARED,
     ),
-    Kind(
+    TaskKind(
         code="HNH",
         example='target = "hare\'s target"\nmeasuring_radius = "200 m"',
         measure=to_targets,
         settings=TO_GOAL,
         targets=(1, None),
     ),
-    Kind(
+    TaskKind(
         code="WSD",
         example='target = "hare\'s target"\n'
         'hare_launch = "bridge"\n'
         'hare_launch_within = "100 m"',
         measure=watership_down,
         settings=(
-            Setting(
+            TaskSetting(
                 key="hare_launch",
                 kind="place",
                 doc="where the hare takes off, to which pilots fly first",
             ),
-            Setting(
+            TaskSetting(
                 key="hare_launch_within",
                 kind="length",
                 doc="how near to it the track must come",
@@ -243,7 +245,7 @@ _ALL = (
         ),
         targets=(1, None),
     ),
-    Kind(
+    TaskKind(
         code="GBM",
         example='target = "goal 1"\nscoring_area = "north field"',
         measure=to_targets,
@@ -251,7 +253,7 @@ _ALL = (
         targets=(1, None),
         areas=1,
     ),
-    Kind(
+    TaskKind(
         code="CRT",
         example='target = "goal 1"\n'
         'scoring_areas = ["north field", "south field"]\n'
@@ -259,7 +261,7 @@ _ALL = (
         '"07:20"] }',
         measure=rate_of_approach,
         settings=(
-            Setting(
+            TaskSetting(
                 key="windows",
                 kind="windows",
                 doc="when each scoring area is valid: "
@@ -271,7 +273,7 @@ _ALL = (
         targets=(1, None),
         areas=1,
     ),
-    Kind(
+    TaskKind(
         code="RTA",
         marked=False,
         example='scoring_area = "north field"\n'
@@ -280,7 +282,7 @@ _ALL = (
         unit="s",
         measure=race_to_area,
         settings=(
-            Setting(
+            TaskSetting(
                 key="start",
                 kind="start",
                 doc="when time begins: launch, launch-period (its opening), or a local "
@@ -288,7 +290,7 @@ _ALL = (
                 default="launch",
                 choices=("launch", "launch-period"),
             ),
-            Setting(
+            TaskSetting(
                 key="reach",
                 kind="choice",
                 doc="what must reach the area: the track, or a mark dropped in it",
@@ -301,7 +303,7 @@ _ALL = (
         areas=1,
         areas_or="circles",
     ),
-    Kind(
+    TaskKind(
         code="ELB",
         example='launch_is = "A"\nleast_leg = "1 km"',
         unit="deg",
@@ -310,7 +312,7 @@ _ALL = (
         settings=(LAUNCH_IS, *LEGS, *MARKED),
         roles=("A", "B", "C"),
     ),
-    Kind(
+    TaskKind(
         code="LRN",
         example='targets = { A = "bridge" }\nmost_leg = "4 km"',
         unit="km2",
@@ -319,17 +321,17 @@ _ALL = (
         settings=(LAUNCH_IS, *LEGS, *MARKED),
         roles=("A", "B", "C"),
     ),
-    Kind(
+    TaskKind(
         code="MDT",
         example='target = "bridge"\nleast_time = "30 min"',
         measure=nearest_after,
         settings=(
-            Setting(
+            TaskSetting(
                 key="least_time",
                 kind="duration",
                 doc="least time before the mark falls",
             ),
-            Setting(
+            TaskSetting(
                 key="least_flown",
                 kind="length",
                 doc="least way flown over the ground before the mark falls, by the log",
@@ -341,19 +343,19 @@ _ALL = (
         ),
         one_of=("least_time", "least_flown"),
     ),
-    Kind(
+    TaskKind(
         code="SFL",
         example='target = "bridge"\nscoring_area = "north field"',
         measure=shortest_flight,
         settings=(REFERENCE, *LEGS, *ONE_MARK),
         areas=1,
     ),
-    Kind(
+    TaskKind(
         code="MDD",
         example='scoring_areas = ["north field", "south field"]',
         measure=double_drop_nearest,
         settings=(
-            Setting(
+            TaskSetting(
                 key="mark_areas",
                 kind="area-by-role",
                 doc='the area of each mark: { A = "north field", B = "south field" }; '
@@ -367,13 +369,13 @@ _ALL = (
         areas=2,
         areas_or="mark_areas",
     ),
-    Kind(
+    TaskKind(
         code="XDT",
         example='reference = "launch"\nmost_time = "30 min"',
         best="greatest",
         measure=farthest_within,
         settings=(
-            Setting(
+            TaskSetting(
                 key="most_time",
                 kind="duration",
                 doc="greatest time to the mark",
@@ -385,7 +387,7 @@ _ALL = (
             *ONE_MARK,
         ),
     ),
-    Kind(
+    TaskKind(
         code="XDI",
         example='reference = "launch"\nscoring_area = "north field"',
         best="greatest",
@@ -393,13 +395,13 @@ _ALL = (
         settings=(REFERENCE, *LEGS, *ONE_MARK),
         areas=1,
     ),
-    Kind(
+    TaskKind(
         code="XDD",
         example='scoring_area = "north field"\nmost_leg = "10 km"',
         best="greatest",
         measure=double_drop_farthest,
         settings=(
-            Setting(
+            TaskSetting(
                 key="mark_areas",
                 kind="area-by-role",
                 doc='the area of each mark: { A = "north field", B = "south field" }; '
@@ -411,14 +413,14 @@ _ALL = (
         ),
         roles=("A", "B"),
     ),
-    Kind(
+    TaskKind(
         code="ANG",
         example='target = "bridge"\ndirection = "45 T"',
         unit="deg",
         best="greatest",
         measure=angle,
         settings=(
-            Setting(
+            TaskSetting(
                 key="direction",
                 kind="bearing",
                 doc='the set direction in degrees: from grid north, or true ("45 T") or '
@@ -430,7 +432,7 @@ _ALL = (
             *ONE_MARK,
         ),
     ),
-    Kind(
+    TaskKind(
         code="3DT",
         marked=False,
         example='circles = [{ centre = "goal 1", inner = "1 km", outer = "2 km", '
@@ -438,7 +440,7 @@ _ALL = (
         best="greatest",
         measure=distance_in_airspace,
         settings=(
-            Setting(
+            TaskSetting(
                 key="without",
                 kind="areas",
                 doc="areas inside which the way does not count",
@@ -449,7 +451,7 @@ _ALL = (
         areas=1,
         areas_or="circles",
     ),
-    Kind(
+    TaskKind(
         code="GAS",
         marked=False,
         race=True,
@@ -457,18 +459,18 @@ _ALL = (
         best="greatest",
         measure=long_distance,
         settings=(
-            Setting(
+            TaskSetting(
                 key="launch_place",
                 kind="place",
                 doc="where all launch; unset = the task's target, else as keyed (mark "
                 "LAUNCH) or by the log",
             ),
-            Setting(
+            TaskSetting(
                 key="land_by",
                 kind="time",
                 doc='latest landing, local: "2026-09-15 08:00"',
             ),
-            Setting(
+            TaskSetting(
                 key="stages",
                 kind="places",
                 doc="launch places of the stages in order; the landing of stage n is mark "
@@ -485,7 +487,7 @@ for _kind in _ALL:
     TASK_KINDS.declare(_kind.code, _kind)
 
 
-def settings_table(kind: Kind) -> list[tuple[str, str, str]]:
+def settings_table(kind: TaskKind) -> list[tuple[str, str, str]]:
     """List the keys of a kind for people: key, how it is written, what it means."""
     rows = []
     for setting in kind.settings:

@@ -11,7 +11,7 @@ from scorer.facts import Value, fact, inner, length, moment, term, words
 from scorer.facts import place as named
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.mark import Mark
-from scorer.geodesy.places import Spot
+from scorer.geodesy.placed import Spot
 from scorer.geodesy.precision import Covariance
 from scorer.tasks.geometry import EXACT, round_covariance
 from scorer.tasks.logmarks import mark_from_log, track_at

@@ -15,7 +15,7 @@ from scorer.tasks.base import Quantity
 from scorer.tasks.choice import one_mark
 from scorer.tasks.crossing import (
     Array,
-    Path,
+    PlaneTrack,
     Volume,
     circle,
     clip,
@@ -100,8 +100,8 @@ def _log(work: Work) -> Flown:
     return flown
 
 
-def _path(flown: Flown) -> Path:
-    return Path(flown.time_s, flown.east_m, flown.north_m, flown.altitude_m)
+def _path(flown: Flown) -> PlaneTrack:
+    return PlaneTrack(flown.time_s, flown.east_m, flown.north_m, flown.altitude_m)
 
 
 def _entry(work: Work, begin_s: float) -> Quantity:
@@ -124,11 +124,13 @@ def _entry(work: Work, begin_s: float) -> Quantity:
     return Quantity(time_s, _entry_sigma_s(work, path, volumes, u))
 
 
-def _within(path: Path, volumes: list[Volume]) -> Array:
+def _within(path: PlaneTrack, volumes: list[Volume]) -> Array:
     return union(*(inside(path, volume) for volume in volumes))
 
 
-def _entry_sigma_s(work: Work, path: Path, volumes: list[Volume], u: float) -> float:
+def _entry_sigma_s(
+    work: Work, path: PlaneTrack, volumes: list[Volume], u: float
+) -> float:
     """One sigma of the time of an entry: the track moved by its own uncertainty.
 
     By central differences east, north and up; so an area cut at a flat angle, or from
@@ -136,7 +138,7 @@ def _entry_sigma_s(work: Work, path: Path, volumes: list[Volume], u: float) -> f
     """
     flown, at = _log(work), int(u)
     near = slice(max(at - _LOOK_ROUND, 0), at + _LOOK_ROUND + 2)
-    part = Path(*(column[near] for column in path))
+    part = PlaneTrack(*(column[near] for column in path))
     known = flown.accuracy_m[near][np.isfinite(flown.accuracy_m[near])]
     flat = float(known.mean()) if known.size else work.evidence.site.sigmas.latlon_m
     up = float(np.nan_to_num(flown.height_sigma_m[near]).mean())
@@ -154,7 +156,7 @@ def _entry_sigma_s(work: Work, path: Path, volumes: list[Volume], u: float) -> f
     return math.sqrt(total)
 
 
-def _first_s(path: Path, volumes: list[Volume]) -> float | None:
+def _first_s(path: PlaneTrack, volumes: list[Volume]) -> float | None:
     stays = _within(path, volumes)
     return float(value_at(path.time_s, stays[0, 0])) if len(stays) else None
 

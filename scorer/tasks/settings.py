@@ -1,6 +1,6 @@
 """Read the further keys of a `[[task]]`: one reader for each kind of value.
 
-A key is declared once, as a `Setting`; reading, checking, the list of faults and the
+A key is declared once, as a `TaskSetting`; reading, checking, the list of faults and the
 table in the documentation all come from it.
 """
 
@@ -11,10 +11,10 @@ from zoneinfo import ZoneInfo
 
 from scorer.event.model import Period
 from scorer.event.moments import Clock
-from scorer.event.task_kinds import Setting
+from scorer.event.task_kinds import TaskSetting
 from scorer.units import Unreadable, bearing, duration_s, length_m
 
-Reader = Callable[[Any, Setting, Clock], Any]
+Reader = Callable[[Any, TaskSetting, Clock], Any]
 
 ANY_DAY = Clock(date(2000, 1, 1), ZoneInfo("UTC"))
 """Tells whether a time can be read, where its day does not matter."""
@@ -23,7 +23,7 @@ LAUNCH = "launch"
 
 
 def read_settings(
-    given: Mapping[str, Any], known: Iterable[Setting], clock: Clock
+    given: Mapping[str, Any], known: Iterable[TaskSetting], clock: Clock
 ) -> dict[str, Any]:
     """Return every known key with its value, read or by default; None = not set.
 
@@ -39,7 +39,7 @@ def read_settings(
     return values
 
 
-def read(value: Any, setting: Setting, clock: Clock) -> Any:
+def read(value: Any, setting: TaskSetting, clock: Clock) -> Any:
     """Read one value; raise Unreadable with what was found and what is allowed."""
     return _READERS[setting.kind](value, setting, clock)
 
@@ -63,25 +63,25 @@ def _text(value: Any, allowed: str) -> str:
     return value.strip()
 
 
-def _read_text(value: Any, setting: Setting, _: Clock) -> str:
+def _read_text(value: Any, setting: TaskSetting, _: Clock) -> str:
     return _text(value, f"text in quotes: {setting.doc}")
 
 
-def _read_names(value: Any, setting: Setting, _: Clock) -> tuple[str, ...]:
+def _read_names(value: Any, setting: TaskSetting, _: Clock) -> tuple[str, ...]:
     allowed = f'names in a list, such as ["north field"]: {setting.doc}'
     items = value if isinstance(value, list | tuple) else [value]
     return tuple(_text(item, allowed) for item in items)
 
 
-def _read_length(value: Any, _: Setting, __: Clock) -> float:
+def _read_length(value: Any, _: TaskSetting, __: Clock) -> float:
     return length_m(_text(value, 'a length in quotes with its unit, such as "500 m"'))
 
 
-def _read_duration(value: Any, _: Setting, __: Clock) -> float:
+def _read_duration(value: Any, _: TaskSetting, __: Clock) -> float:
     return duration_s(_text(value, 'a duration in quotes with its unit: "30 min"'))
 
 
-def _read_time(value: Any, _: Setting, clock: Clock) -> float:
+def _read_time(value: Any, _: TaskSetting, clock: Clock) -> float:
     return clock.read(_time(value))
 
 
@@ -92,7 +92,7 @@ def _time(value: Any) -> str:
     return _text(plain, "a local time in quotes: HH:MM or HH:MM:SS")
 
 
-def _read_start(value: Any, setting: Setting, clock: Clock) -> float | str:
+def _read_start(value: Any, setting: TaskSetting, clock: Clock) -> float | str:
     """Read a time, or one of the words the setting knows for a moment of the flight."""
     if value in setting.choices:
         return str(value)
@@ -105,26 +105,26 @@ def _read_start(value: Any, setting: Setting, clock: Clock) -> float | str:
         ) from None
 
 
-def _read_count(value: Any, _: Setting, __: Clock) -> int:
+def _read_count(value: Any, _: TaskSetting, __: Clock) -> int:
     if isinstance(value, bool) or not isinstance(value, int) or value < 1:
         raise Unreadable(shown(value), "a whole number from 1 up, without quotes")
     return value
 
 
-def _read_choice(value: Any, setting: Setting, _: Clock) -> str:
+def _read_choice(value: Any, setting: TaskSetting, _: Clock) -> str:
     if value not in setting.choices:
         raise Unreadable(shown(value), f"one of {', '.join(setting.choices)}")
     return str(value)
 
 
-def _read_bearing(value: Any, _: Setting, __: Clock) -> tuple[float, str]:
+def _read_bearing(value: Any, _: TaskSetting, __: Clock) -> tuple[float, str]:
     """Read a direction: degrees, and the letter of its north."""
     number = isinstance(value, int | float) and not isinstance(value, bool)
     return bearing(f"{value:g}" if number else _text(value, 'degrees, such as "45 T"'))
 
 
 def _read_windows(
-    value: Any, _: Setting, clock: Clock
+    value: Any, _: TaskSetting, clock: Clock
 ) -> dict[str, tuple[Period, ...]]:
     """Read a table of area name to one period or several."""
     allowed = '{ "north field" = ["07:00", "07:10"], … }: from and to, local time'
@@ -147,7 +147,7 @@ def _period(entry: Any, clock: Clock, allowed: str) -> Period:
     return clock.period(*map(_time, entry))
 
 
-def _read_by_role(value: Any, setting: Setting, _: Clock) -> dict[str, str]:
+def _read_by_role(value: Any, setting: TaskSetting, _: Clock) -> dict[str, str]:
     """Read a table of role to text; a bare text stands for the one mark of a task."""
     allowed = f'text, or a table of marks such as {{ A = "…", B = "…" }}: {setting.doc}'
     if isinstance(value, Mapping):
@@ -166,7 +166,7 @@ _CIRCLE_KEYS = ("centre", "outer", "inner", "lower", "upper")
 
 
 def _read_circles(
-    value: Any, _: Setting, __: Clock
+    value: Any, _: TaskSetting, __: Clock
 ) -> tuple[dict[str, str | float], ...]:
     """Read rings round named points; lengths in metres."""
     tables = value if isinstance(value, list | tuple) else [value]

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from scorer.event.model import Declaration, Keying, Task
-from scorer.geodesy.places import Spot
+from scorer.geodesy.placed import Spot
 from scorer.geodesy.site import Site
 
 

@@ -16,7 +16,12 @@ import numpy as np
 from scipy.linalg import cholesky, solve_triangular
 
 from scorer.tracks.flown import Array
-from scorer.tracks.offset import Seen, SensorModel, ground_covariance, other_covariance
+from scorer.tracks.offset import (
+    Observations,
+    SensorModel,
+    ground_covariance,
+    other_covariance,
+)
 
 TREND_SIGMA_M_H = 5.0
 """One sigma of the pressure's trend: 0.6 hPa in an hour.  Twice that is a rapid fall."""
@@ -75,7 +80,7 @@ class Air:
 
 
 def view_of(
-    seen: Seen,
+    seen: Observations,
     model: SensorModel,
     columns: Sequence[Array],
     *,
@@ -132,7 +137,7 @@ class _Sums:
     """(L,)."""
 
 
-class Pool:
+class PooledLogs:
     """All logs of a flight put together."""
 
     def __init__(self, views: Sequence[View]) -> None:

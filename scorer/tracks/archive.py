@@ -31,7 +31,7 @@ _JUNK = frozenset({"__macosx", ".ds_store", "thumbs.db", "desktop.ini"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Archive:
+class LogArchive:
     """What an archive holds, and what in it cannot be used."""
 
     blobs: tuple[Blob, ...]
@@ -50,7 +50,7 @@ def open_archive(blob: Blob) -> list[Blob]:
     return list(archive.blobs)
 
 
-def read_archive(blob: Blob) -> Archive:
+def read_archive(blob: Blob) -> LogArchive:
     """Return the usable files of a zip and a fault for each other one.
 
     Nothing is written to disk.  Refused: names that lead out of the folder, links, locked
@@ -59,7 +59,7 @@ def read_archive(blob: Blob) -> Archive:
     """
     opening = _Opening()
     opening.unpack(blob, inner=False)
-    return Archive(
+    return LogArchive(
         blobs=tuple(sorted(opening.blobs, key=lambda b: b.name)),
         faults=tuple(opening.faults),
     )

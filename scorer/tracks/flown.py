@@ -24,7 +24,7 @@ class LogMark:
     alt_m: float | None = None
 
 
-class Part(StrEnum):
+class LogPart(StrEnum):
     """What a part of a log shows."""
 
     FLIGHT = "flight"
@@ -38,7 +38,7 @@ class Part(StrEnum):
 class LeftOut:
     """A part of the log that is not the flight to judge."""
 
-    part: Part
+    part: LogPart
     start_s: float
     """POSIX seconds, UTC."""
     end_s: float

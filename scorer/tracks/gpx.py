@@ -15,7 +15,7 @@ from scorer.facts import words
 from scorer.tracks.fixes import UERE_M, About, Fixes, Repairs, build_track, no_fix
 from scorer.tracks.flown import Array, LogMark
 from scorer.tracks.gpx_points import Points, plain_points
-from scorer.tracks.gpx_xml import DoctypeError, Document, ExcessError, Point, parse
+from scorer.tracks.gpx_xml import DoctypeError, ExcessError, GpxDocument, Point, parse
 from scorer.tracks.lines import number, printable, refuse_oversize, too_big
 from scorer.tracks.order import Spans
 from scorer.tracks.times import iso_seconds
@@ -55,7 +55,7 @@ def read_gpx(
     return build_track(blob, fixes, about, repairs, near_date)
 
 
-def _parse(blob: Blob, repairs: Repairs) -> tuple[Points, Document]:
+def _parse(blob: Blob, repairs: Repairs) -> tuple[Points, GpxDocument]:
     """Read what stands in the file, up to the first fault in its XML."""
     try:
         plain, document = _read(blob.data)
@@ -76,7 +76,7 @@ def _parse(blob: Blob, repairs: Repairs) -> tuple[Points, Document]:
     return document.points() if plain is None else plain, document
 
 
-def _read(xml: bytes) -> tuple[Points | None, Document]:
+def _read(xml: bytes) -> tuple[Points | None, GpxDocument]:
     """Read the points the fast way if the file allows it, and all else by the parser.
 
     The order bounds what the parser can be made to hold: `plain_points` has seen how deep
@@ -84,10 +84,10 @@ def _read(xml: bytes) -> tuple[Points | None, Document]:
     """
     if plain := plain_points(xml):
         points, rest = plain
-        document = Document(rest)
+        document = GpxDocument(rest)
         if not document.broken and not parse(xml):
             return points, document
-    return None, Document(xml)
+    return None, GpxDocument(xml)
 
 
 def _fault(blob: Blob, line: int, found: str, remedy: str = "") -> InputError:
@@ -97,7 +97,7 @@ def _fault(blob: Blob, line: int, found: str, remedy: str = "") -> InputError:
     )
 
 
-def _no_track(blob: Blob, document: Document) -> InputError:
+def _no_track(blob: Blob, document: GpxDocument) -> InputError:
     if document.route_points:
         text = f"a route of {document.route_points} points, a plan and no recording"
     elif document.waypoints:
@@ -134,7 +134,7 @@ def _positive(values: Array) -> Array:
     return np.where(values > 0, values, np.nan)
 
 
-def _marks(document: Document, repairs: Repairs) -> tuple[LogMark, ...]:
+def _marks(document: GpxDocument, repairs: Repairs) -> tuple[LogMark, ...]:
     """Turn waypoints with a time into marks."""
     waypoints, further = document.waypoints, document.further_waypoints
     lines = np.array([p.line for p in waypoints], dtype=np.int64)

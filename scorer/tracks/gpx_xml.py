@@ -95,7 +95,7 @@ class Point:
     fields: dict[str, str]
 
 
-class Document:
+class GpxDocument:
     """All of a GPX file that matters here."""
 
     def __init__(self, xml: bytes) -> None:

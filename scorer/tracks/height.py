@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scorer.geodesy.atmosphere import LAPSE_RATE_K_PER_M, STANDARD_TEMPERATURE_K
-from scorer.tracks.air import TREND_SIGMA_M_H, Air, Pool, View, own_lag, view_of
+from scorer.tracks.air import TREND_SIGMA_M_H, Air, PooledLogs, View, own_lag, view_of
 from scorer.tracks.columns import rows
 from scorer.tracks.flown import Array
 from scorer.tracks.intervals import (
@@ -33,8 +33,8 @@ from scorer.tracks.noise import GnssNoise, gnss_alone, short_noise
 from scorer.tracks.offset import (
     HOUR_S,
     Knots,
+    Observations,
     Offset,
-    Seen,
     SensorModel,
     estimate_offset,
 )
@@ -102,7 +102,7 @@ class Shape:
     own_variance_m2: Half
     """Short noise, filled gaps, rounding, the slope of the ground times the place."""
     barometer: bool
-    seen: Seen
+    seen: Observations
     knots: Knots
     hours: Array
     """(M,) since the first fix, of what was seen."""
@@ -205,7 +205,7 @@ def heights_of(
             climb_m_s=nothing,
             anchored=False,
         )
-    air = Pool([shape.view]).air(shape.view) if air is None else air
+    air = PooledLogs([shape.view]).air(shape.view) if air is None else air
     seen, model, lag, lag_sigma = _in_air(shape, air)
     knots = replace(
         shape.knots, terrain_sigma_m=air.scale * shape.knots.terrain_sigma_m
@@ -227,7 +227,7 @@ def heights_of(
     )
 
 
-def _in_air(shape: Shape, air: Air) -> tuple[Seen, SensorModel, float, float]:
+def _in_air(shape: Shape, air: Air) -> tuple[Observations, SensorModel, float, float]:
     """Put the air into a log: what it explains is taken off, its doubt stays."""
     seen, model = shape.seen, shape.model
     value = seen.value_m
@@ -341,13 +341,13 @@ def _any_known(recording: Recording, stretches: Sequence[Stretch]) -> bool:
 
 
 def _with_gnss(  # noqa: PLR0917 - what one log saw, by which sensor
-    seen: Seen,
-    by_gnss: Seen,
+    seen: Observations,
+    by_gnss: Observations,
     up: Array,
     recording: Recording,
     knots: Knots,
     model: SensorModel,
-) -> tuple[Seen, SensorModel, Array]:
+) -> tuple[Observations, SensorModel, Array]:
     """Put the receiver beside the barometer, without means that are wild.
 
     Returns what was seen, the model, and the vertical speed of each observation.
@@ -365,7 +365,7 @@ def _with_gnss(  # noqa: PLR0917 - what one log saw, by which sensor
 
 
 def _wild_free(
-    seen: Seen, knots: Knots, model: SensorModel, recording: Recording
+    seen: Observations, knots: Knots, model: SensorModel, recording: Recording
 ) -> NDArray[np.bool_]:
     """Tell, (M,), which means of GNSS are not wild, by the noise that makers state.
 

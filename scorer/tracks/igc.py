@@ -19,7 +19,7 @@ from scorer.tracks.fixes import TWO_SIGMA, About, Fixes, Repairs, build_track, n
 from scorer.tracks.flown import Array, LogMark
 from scorer.tracks.igc_body import FIX_LENGTH, Body
 from scorer.tracks.igc_extensions import read_extensions
-from scorer.tracks.igc_head import MAX_SPECIAL, Head, read_head
+from scorer.tracks.igc_head import MAX_SPECIAL, IgcHead, read_head
 from scorer.tracks.lines import (
     MAX_FIXES,
     Bytes,
@@ -105,7 +105,7 @@ class _Near:
 
 
 def _days(
-    clock_s: Array, where: Index, head: Head, repairs: Repairs, near: _Near
+    clock_s: Array, where: Index, head: IgcHead, repairs: Repairs, near: _Near
 ) -> Array:
     """Return the UTC day of each fix: the date record in force plus midnights passed."""
     if not head.dates:
@@ -166,7 +166,7 @@ def _fixes(
     )
 
 
-def _honest_altitudes(fixes: Fixes, head: Head, repairs: Repairs) -> Fixes:
+def _honest_altitudes(fixes: Fixes, head: IgcHead, repairs: Repairs) -> Fixes:
     """Remove altitudes that the log itself calls absent."""
     gnss, baro = fixes.gnss_alt_m, fixes.pressure_alt_m
     lost = np.isnan(gnss) | np.isnan(baro)

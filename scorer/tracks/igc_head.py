@@ -29,7 +29,7 @@ _STANDARD = {
 
 
 @dataclass(slots=True, kw_only=True)
-class Head:
+class IgcHead:
     """What the lines that are not fixes say; positions are indices of lines."""
 
     headers: dict[str, str]
@@ -47,9 +47,9 @@ class Head:
     no_baro_alt: bool = False
 
 
-def read_head(lines: Lines, special: Index, kind: Bytes, repairs: Repairs) -> Head:
+def read_head(lines: Lines, special: Index, kind: Bytes, repairs: Repairs) -> IgcHead:
     """Read the header, event, layout and date records among the lines."""
-    head = Head(headers={}, dates=[], layouts=[], parts=[], events=[])
+    head = IgcHead(headers={}, dates=[], layouts=[], parts=[], events=[])
     skipped = special[MAX_SPECIAL:]
     repairs.note("too-many-headers", lines.number[skipped])
     differs: dict[str, int] = {}
@@ -73,7 +73,7 @@ def read_head(lines: Lines, special: Index, kind: Bytes, repairs: Repairs) -> He
     return head
 
 
-def _recorder(head: Head, i: int, text: str) -> None:
+def _recorder(head: IgcHead, i: int, text: str) -> None:
     """Take the recorder's serial from an A record (A3.2): maker and serial number."""
     serial = re.split(r"FLIGHT:|[\s:]", text[1:], maxsplit=1)[0]
     if "logger" in head.headers:
@@ -82,7 +82,7 @@ def _recorder(head: Head, i: int, text: str) -> None:
         head.headers["logger"] = serial
 
 
-def _note_date(head: Head, i: int, text: str, number: int, repairs: Repairs) -> None:
+def _note_date(head: IgcHead, i: int, text: str, number: int, repairs: Repairs) -> None:
     """Read both forms of the date record, `HFDTE160701` and `HFDTEDATE:160701,01`."""
     found = _DATE.match(text)
     day, month, year = (int(part) for part in found.groups()) if found else (0, 0, 0)
@@ -94,7 +94,9 @@ def _note_date(head: Head, i: int, text: str, number: int, repairs: Repairs) -> 
     head.dates.append((i, epoch_day(when)))
 
 
-def _note_header(head: Head, text: str, number: int, differs: dict[str, int]) -> None:
+def _note_header(
+    head: IgcHead, text: str, number: int, differs: dict[str, int]
+) -> None:
     found = _HEADER.match(text.upper())
     if not found:
         return

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from scorer.tracks.columns import columns
 from scorer.tracks.flown import Array
-from scorer.tracks.offset import Knots, Seen
+from scorer.tracks.offset import Knots, Observations
 from scorer.tracks.recording import Recording
 from scorer.tracks.stands import Stretch
 
@@ -67,7 +67,7 @@ def _seen(
     value: Array,
     parts: tuple[Array, Array],
     stretch: Array,
-) -> Seen:
+) -> Observations:
     """Average observations over intervals, apart for each stretch."""
     fixes = fixes[intervals.number[fixes] >= 0]
     count = len(intervals.centre_s)
@@ -81,7 +81,7 @@ def _seen(
         parts[1],
     )
     found, means = _means(key, [one[fixes] for one in observed])
-    return Seen(
+    return Observations(
         value_m=means[0],
         time_s=intervals.centre_s[found % count],
         east_m=means[1],
@@ -100,7 +100,7 @@ def seen_on_ground(
     intervals: Intervals,
     value: Array,
     parts: tuple[Array, Array],
-) -> Seen:
+) -> Observations:
     """Average what standing tells of the offset, apart for each stretch."""
     stretch = np.full(len(value), -1.0)
     for number, run in enumerate(stretches):
@@ -113,7 +113,7 @@ def seen_on_ground(
     )
 
 
-def _settled(seen: Seen) -> Seen:
+def _settled(seen: Observations) -> Observations:
     """Give all that was seen in one stand one place: fixes wander, baskets do not."""
     key = seen.stretch.astype(np.intp)
     found, means = _means(key, [seen.east_m, seen.north_m])
@@ -123,7 +123,7 @@ def _settled(seen: Seen) -> Seen:
 
 def seen_by_gnss(
     recording: Recording, intervals: Intervals, x: Array, parts: tuple[Array, Array]
-) -> Seen | None:
+) -> Observations | None:
     """Average what GNSS tells of the offset; None where it tells nothing."""
     value = recording.gnss_alt_m - x
     fixes = np.flatnonzero(np.isfinite(value) & (intervals.number >= 0))
@@ -143,7 +143,7 @@ def interval_means(
     return _means(intervals.number[fixes], [values[fixes]])[1][0]
 
 
-def joined(one: Seen, other: Seen) -> Seen:
+def joined(one: Observations, other: Observations) -> Observations:
     """Put observations on the ground and those by GNSS in one, in this order."""
     further = columns(other)
     both = {name: np.r_[own, further[name]] for name, own in columns(one).items()}

@@ -10,7 +10,7 @@ import numpy as np
 
 from scorer.tracks.flown import Array, Moment
 from scorer.tracks.noise import mean_share
-from scorer.tracks.stands import Path, Stretch
+from scorer.tracks.stands import AveragedTrack, Stretch
 
 FIRST_M = 7.0
 """So high the first metres go, more for a noisy sensor."""
@@ -36,7 +36,7 @@ LONGEST_GAP_S = 30.0
 
 
 def lift_off(
-    path: Path, accuracy_m: Array, *, stand: Stretch, at: int, noise_m: float
+    path: AveragedTrack, accuracy_m: Array, *, stand: Stretch, at: int, noise_m: float
 ) -> Moment:
     """Return place and moment of a launch from a stand; `at` is a fix just in the air.
 
@@ -59,7 +59,7 @@ def lift_off(
 
 
 def touch_down(
-    path: Path, accuracy_m: Array, *, stand: Stretch, at: int, noise_m: float
+    path: AveragedTrack, accuracy_m: Array, *, stand: Stretch, at: int, noise_m: float
 ) -> Moment:
     """Return place and moment of a landing before a stand; `at` is a fix on the ground.
 
@@ -112,7 +112,7 @@ def _hinge(
 
 
 def _moment(
-    path: Path,
+    path: AveragedTrack,
     accuracy_m: Array,
     *,
     at: int,

@@ -34,7 +34,13 @@ from scorer.facts import (
 )
 from scorer.facts import pilot as pilot_value
 from scorer.tracks.heads import LogHead
-from scorer.tracks.signs import SIGNS, Reading, Roster, Sign, near_ones
+from scorer.tracks.owner_signs import (
+    SIGNS,
+    IdentitySign,
+    Roster,
+    SignReading,
+    near_ones,
+)
 
 SURE = 0.99
 """So probable an owner is taken without a question, unless a sign contradicts: one sign
@@ -145,8 +151,8 @@ class _Sign:
     """What one sign weighs for one log, by pilot."""
 
     name: str
-    reading: Reading
-    sign: Sign
+    reading: SignReading
+    sign: IdentitySign
 
     def weight(self, pilot: int) -> float:
         named, _, compared = self.reading

@@ -52,7 +52,7 @@ class SensorModel:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Seen:
+class Observations:
     """Observations of u, all (M,): first those on the ground, then those by GNSS."""
 
     value_m: Array
@@ -123,7 +123,7 @@ def _between(values: Array, base: np.ndarray, way: Array) -> Array:
     return np.asarray(values[base] + way * np.diff(values)[base])
 
 
-def estimate_offset(seen: Seen, knots: Knots, model: SensorModel) -> Offset:
+def estimate_offset(seen: Observations, knots: Knots, model: SensorModel) -> Offset:
     """Return u at the knots, given what was seen."""
     slow = _slow(model, knots.time_s[:, None], seen.time_s)
     g = int(np.count_nonzero(seen.stretch >= 0))
@@ -188,7 +188,9 @@ def _slow_variance(model: SensorModel, time_s: Array) -> Array:
     return np.asarray(model.offset_sigma_m**2 + drift + model.wander_m**2)
 
 
-def _near(one: Knots | Seen, other: Seen, count: int, model: SensorModel) -> Array:
+def _near(
+    one: Knots | Observations, other: Observations, count: int, model: SensorModel
+) -> Array:
     """Covariance of the terrain's errors at places and at the first of the others."""
     apart = np.hypot(
         one.east_m[:, None] - other.east_m[:count],
@@ -198,7 +200,9 @@ def _near(one: Knots | Seen, other: Seen, count: int, model: SensorModel) -> Arr
     return np.asarray(size * np.exp(-apart / model.terrain_length_m))
 
 
-def _covariance(seen: Seen, model: SensorModel, spread: Array, regress: Array) -> Array:
+def _covariance(
+    seen: Observations, model: SensorModel, spread: Array, regress: Array
+) -> Array:
     """Covariance of all that was seen."""
     whole = other_covariance(seen, model)
     g = int(np.count_nonzero(seen.stretch >= 0))
@@ -206,13 +210,13 @@ def _covariance(seen: Seen, model: SensorModel, spread: Array, regress: Array) -
     return np.asarray(whole + regress.T @ spread @ regress)
 
 
-def ground_covariance(seen: Seen, model: SensorModel) -> Array:
+def ground_covariance(seen: Observations, model: SensorModel) -> Array:
     """Covariance of the terrain's errors in what was seen on the ground, (G, G)."""
     g = int(np.count_nonzero(seen.stretch >= 0))
     return _near(seen, seen, g, model)[:g]
 
 
-def other_covariance(seen: Seen, model: SensorModel) -> Array:
+def other_covariance(seen: Observations, model: SensorModel) -> Array:
     """Covariance of all that was seen but for terrain and temperature."""
     whole = _slow(model, seen.time_s[:, None], seen.time_s)
     g = int(np.count_nonzero(seen.stretch >= 0))

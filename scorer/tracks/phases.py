@@ -15,10 +15,10 @@ from itertools import pairwise
 import numpy as np
 from scipy.ndimage import minimum_filter1d
 
-from scorer.tracks.flown import Array, LeftOut, Part
+from scorer.tracks.flown import Array, LeftOut, LogPart
 from scorer.tracks.stands import (
     MEAN_S,
-    Path,
+    AveragedTrack,
     Stretch,
     filled,
     stretches_of,
@@ -121,7 +121,7 @@ def find_phases(
     """
     if len(time_s) < 3 or not np.isfinite(altitude_m).any():
         return NOTHING
-    whole = Path(
+    whole = AveragedTrack(
         time_s=time_s,
         east_m=east_m,
         north_m=north_m,
@@ -141,7 +141,7 @@ def find_phases(
 class _Leg:
     """What lies between two stands of one recording."""
 
-    part: Part
+    part: LogPart
     fixes: Stretch
     before: Stretch | None
     """The stand it begins from; None = the recording begins in it."""
@@ -153,7 +153,7 @@ class _Leg:
     landing: int | None = None
 
 
-def _recordings(path: Path) -> list[Stretch]:
+def _recordings(path: AveragedTrack) -> list[Stretch]:
     """Cut a log where it pauses for long, but not in the middle of the air."""
     time = path.time_s
     steps = np.diff(time)
@@ -163,7 +163,7 @@ def _recordings(path: Path) -> list[Stretch]:
     return [Stretch(a + 1, b) for a, b in pairwise(ends)]
 
 
-def _moved_on(path: Path, at: int) -> bool:
+def _moved_on(path: AveragedTrack, at: int) -> bool:
     """Tell whether a balloon flew on through the pause after a fix."""
     time = path.time_s
     way = path.apart_m(at, at + 1) / (time[at + 1] - time[at])
@@ -181,7 +181,7 @@ class _Piece:
 
     def __init__(  # noqa: PLR0917 - one log and a piece of it
         self,
-        whole: Path,
+        whole: AveragedTrack,
         ground: Array,
         known_m: Array,
         piece: Stretch,
@@ -193,14 +193,14 @@ class _Piece:
         self.piece = piece
         self.noise_m = noise_m
         self.terrain_m = terrain_m
-        self.raw = Path(
+        self.raw = AveragedTrack(
             time_s=whole.time_s[cut],
             east_m=whole.east_m[cut],
             north_m=whole.north_m[cut],
             altitude_m=whole.altitude_m[cut],
         )
         time = self.raw.time_s
-        self.path = Path(
+        self.path = AveragedTrack(
             time_s=time,
             east_m=window_mean(time, self.raw.east_m, MEAN_S),
             north_m=window_mean(time, self.raw.north_m, MEAN_S),
@@ -226,7 +226,7 @@ class _Piece:
         raw = np.where(np.isnan(raw), over, raw)
         ends = [None, *stands, None]
         legs = [self._leg(a, b, tuple(stands), over, raw) for a, b in pairwise(ends)]
-        flights = sum(leg.part is Part.FLIGHT for leg in legs)
+        flights = sum(leg.part is LogPart.FLIGHT for leg in legs)
         return [self._off_the_rope(leg, over, flights) for leg in legs]
 
     def _off_the_rope(self, leg: _Leg, over: Array, flights: int) -> _Leg:
@@ -234,7 +234,7 @@ class _Piece:
 
         Only beside a flight: a log may also begin in the air, just before a landing.
         """
-        if leg.part is not Part.FLIGHT or flights < 2 or (leg.before and leg.after):
+        if leg.part is not LogPart.FLIGHT or flights < 2 or (leg.before and leg.after):
             return leg
         own = _moved(leg.fixes, -self.at)
         time = self.path.time_s
@@ -242,7 +242,7 @@ class _Piece:
             over[own.fixes], own
         ):
             return leg
-        return replace(leg, part=Part.ROPE, launch=None, landing=None)
+        return replace(leg, part=LogPart.ROPE, launch=None, landing=None)
 
     def _leg(
         self,
@@ -255,11 +255,11 @@ class _Piece:
         first = 0 if before is None else before.last + 1
         last = len(over) - 1 if after is None else after.first - 1
         leg = Stretch(first, last)
-        part = self._part(over, leg, before, after) if stands else Part.REST
+        part = self._part(over, leg, before, after) if stands else LogPart.REST
         launch = landing = None
-        if part is Part.FLIGHT and before is not None:
+        if part is LogPart.FLIGHT and before is not None:
             launch = _left(raw, leg, self.noise_m, self._away_m(leg)) + self.at
-        if part is Part.FLIGHT and after is not None:
+        if part is LogPart.FLIGHT and after is not None:
             landing = _reached(raw, leg, self.noise_m) + self.at
         return _Leg(
             part=part,
@@ -274,23 +274,23 @@ class _Piece:
 
     def _part(
         self, over: Array, leg: Stretch, before: Stretch | None, after: Stretch | None
-    ) -> Part:
+    ) -> LogPart:
         """Tell a flight from a ride, a walk and a rope."""
         if leg.last - leg.first < 2:
-            return Part.REST
+            return LogPart.REST
         time, high = self.path.time_s[leg.fixes], over[leg.fixes]
         fixes = max(int(CLEAR_S / max(float(np.median(np.diff(time))), 0.1)), 1)
         held = minimum_filter1d(high, fixes, mode="nearest").max()
         away = self._way_m(leg)
-        grounded = Part.RIDE if away > RIDE_LEAST_M else Part.REST
+        grounded = LogPart.RIDE if away > RIDE_LEAST_M else LogPart.REST
         if time[-1] - time[0] < CLEAR_S or held < CLEAR_M:
             roped = high.max() > CLEAR_M / 3.0 and self._roped(high, leg, before, after)
-            return Part.ROPE if roped else grounded
+            return LogPart.ROPE if roped else grounded
         if self._roped(high, leg, before, after):
-            return Part.ROPE
+            return LogPart.ROPE
         aloft = held >= SURELY_ALOFT_M + 3.0 * self.terrain_m
         flew = aloft or _jolt_m_s2(self.path, leg) < RIDE_M_S2
-        return Part.FLIGHT if flew else grounded
+        return LogPart.FLIGHT if flew else grounded
 
     def _way_m(self, leg: Stretch) -> float:
         return float(self._away_m(leg).max())
@@ -328,14 +328,14 @@ def _flights(time: Array, legs: Sequence[_Leg]) -> list[list[_Leg]]:
     groups: list[list[_Leg]] = []
     going_on = False
     for leg in legs:
-        if leg.part is Part.FLIGHT:
+        if leg.part is LogPart.FLIGHT:
             same = going_on and groups and _goes_on(time, groups[-1][-1], leg)
             if same:
                 groups[-1].append(leg)
             else:
                 groups.append([leg])
             going_on = True
-        elif leg.part is not Part.REST:
+        elif leg.part is not LogPart.REST:
             going_on = False
     return groups
 
@@ -347,7 +347,7 @@ def _goes_on(time: Array, one: _Leg, other: _Leg) -> bool:
 
 
 def _judged(
-    path: Path, legs: Sequence[_Leg], flights: list[list[_Leg]], wanted: Wanted
+    path: AveragedTrack, legs: Sequence[_Leg], flights: list[list[_Leg]], wanted: Wanted
 ) -> Phases:
     """Return the flight that is asked for, and what was left out."""
     time = path.time_s
@@ -355,7 +355,7 @@ def _judged(
     first, final = own[0].fixes.first, own[-1].fixes.last
     piece = own[0].piece
     others = [leg for group in flights if group is not own for leg in group]
-    rides = [leg for leg in legs if leg.part in {Part.RIDE, Part.ROPE}]
+    rides = [leg for leg in legs if leg.part in {LogPart.RIDE, LogPart.ROPE}]
     begin = [leg.fixes.last for leg in others if leg.fixes.last < first]
     end = [leg.fixes.first for leg in others if leg.fixes.first > final]
     span = Stretch(
@@ -372,7 +372,7 @@ def _judged(
     )
 
 
-def _without_flight(legs: Sequence[_Leg], path: Path) -> Phases:
+def _without_flight(legs: Sequence[_Leg], path: AveragedTrack) -> Phases:
     """Return the stands alone, of the recording with most fixes."""
     if not legs:
         return NOTHING
@@ -410,7 +410,7 @@ def _fit(
     )
 
 
-def _jolt_m_s2(path: Path, leg: Stretch) -> float:
+def _jolt_m_s2(path: AveragedTrack, leg: Stretch) -> float:
     """Return the root mean square of the sideways acceleration over 10 s."""
     time = path.time_s[leg.fixes]
     grid = np.arange(time[0], time[-1], MEAN_S)
@@ -424,7 +424,7 @@ def _jolt_m_s2(path: Path, leg: Stretch) -> float:
 
 
 def _neighbours(
-    path: Path, stretches: Sequence[Stretch], first: int, final: int
+    path: AveragedTrack, stretches: Sequence[Stretch], first: int, final: int
 ) -> list[Stretch]:
     """Drop stretches that a ride lies between: other places, other terrain."""
     before = [run for run in stretches if run.last < first]

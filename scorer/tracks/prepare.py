@@ -14,7 +14,7 @@ from scorer.tracks.height import Shape, heights_of, shape_of
 from scorer.tracks.lift_off import PLACE_SIGMA_M, lift_off, touch_down
 from scorer.tracks.phases import Phases, Wanted, find_phases, shifted
 from scorer.tracks.recording import Day, MainSensor, Recording, main_sensor
-from scorer.tracks.stands import Path, Stretch
+from scorer.tracks.stands import AveragedTrack, Stretch
 from scorer.tracks.track import Datum, Track
 
 SURVEYED_SIGMA_M = 0.5
@@ -241,9 +241,9 @@ def _by_slope_m(track: Track, ground: Ground) -> Array:
     return np.asarray(np.interp(at, some, slope) * place)
 
 
-def _path(recording: Recording, main: MainSensor) -> Path:
+def _path(recording: Recording, main: MainSensor) -> AveragedTrack:
     """Return the fixes with the altitudes of one sensor."""
-    return Path(
+    return AveragedTrack(
         time_s=recording.time_s,
         east_m=recording.east_m,
         north_m=recording.north_m,
@@ -252,7 +252,7 @@ def _path(recording: Recording, main: MainSensor) -> Path:
 
 
 def _moments(
-    path: Path, accuracy_m: Array, phases: Phases, noise_m: float
+    path: AveragedTrack, accuracy_m: Array, phases: Phases, noise_m: float
 ) -> tuple[tuple[Moment, ...], Moment | None]:
     """Fit each launch from a stand, and the landing."""
     launch, landing = phases.launch, phases.landing

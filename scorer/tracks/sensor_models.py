@@ -9,7 +9,7 @@ import numpy as np
 
 from scorer.geodesy.atmosphere import pressure_altitude_m, standard_temperature_c
 from scorer.tracks.noise import GnssNoise, gnss_against_baro, mean_share
-from scorer.tracks.offset import Seen, SensorModel
+from scorer.tracks.offset import Observations, SensorModel
 from scorer.tracks.recording import Day, Recording
 
 STAND_SIGMA_M = 0.15
@@ -67,7 +67,7 @@ def baro_model(
     )
 
 
-def gnss_noise(by_gnss: Seen) -> GnssNoise:
+def gnss_noise(by_gnss: Observations) -> GnssNoise:
     """Judge the receiver by the barometer."""
     return gnss_against_baro(
         by_gnss.time_s, by_gnss.value_m, by_gnss.warm, by_gnss.inversion

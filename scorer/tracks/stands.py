@@ -61,7 +61,7 @@ class Stretch:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Path:
+class AveragedTrack:
     """Averaged positions and altitudes, all (N,)."""
 
     time_s: Array
@@ -113,7 +113,7 @@ def filled(time_s: Array, values: Array) -> Array:
     return np.interp(time_s, time_s[known], values[known])
 
 
-def _still(path: Path, noise_m: float) -> NDArray[np.bool_]:
+def _still(path: AveragedTrack, noise_m: float) -> NDArray[np.bool_]:
     """Mark the fixes around which the logger moves neither sideways nor vertically."""
     time = path.time_s
     begin = np.maximum(time - LOOK_S, time[0])
@@ -128,7 +128,7 @@ def _still(path: Path, noise_m: float) -> NDArray[np.bool_]:
     return np.asarray(sideways & level & (span >= LOOK_S))
 
 
-def _runs(path: Path, still: NDArray[np.bool_]) -> list[Stretch]:
+def _runs(path: AveragedTrack, still: NDArray[np.bool_]) -> list[Stretch]:
     """Return runs of still fixes, joined over short breaks, without the short ones."""
     edges = np.flatnonzero(np.diff(np.r_[False, still, False].astype(np.int8)))
     joined: list[Stretch] = []
@@ -140,7 +140,9 @@ def _runs(path: Path, still: NDArray[np.bool_]) -> list[Stretch]:
     return [run for run in joined if _lasts_s(path, run) >= STAND_S]
 
 
-def _with_ends(raw: Path, runs: list[Stretch], noise_m: float) -> list[Stretch]:
+def _with_ends(
+    raw: AveragedTrack, runs: list[Stretch], noise_m: float
+) -> list[Stretch]:
     """Add short stands at the very ends of the log."""
     last = len(raw.time_s) - 1
     head = _end_stand(raw, 0, noise_m)
@@ -152,7 +154,7 @@ def _with_ends(raw: Path, runs: list[Stretch], noise_m: float) -> list[Stretch]:
     return runs
 
 
-def _end_stand(raw: Path, end: int, noise_m: float) -> Stretch | None:
+def _end_stand(raw: AveragedTrack, end: int, noise_m: float) -> Stretch | None:
     """Return the fixes from one end of the log that stay at one place."""
     away = np.hypot(raw.east_m - raw.east_m[end], raw.north_m - raw.north_m[end])
     rise = np.abs(raw.altitude_m - raw.altitude_m[end])
@@ -168,18 +170,18 @@ def _end_stand(raw: Path, end: int, noise_m: float) -> Stretch | None:
     return found if stay >= 2 and lasts >= END_STAND_S else None
 
 
-def _one_stand(path: Path, before: Stretch, after: Stretch) -> bool:
+def _one_stand(path: AveragedTrack, before: Stretch, after: Stretch) -> bool:
     pause = path.time_s[after.first] - path.time_s[before.last]
     near = path.apart_m(before.last, after.first) < STILL_M_S * LOOK_S
     rise = abs(path.altitude_m[after.first] - path.altitude_m[before.last])
     return bool(near and rise < 3.0 and pause < BRIDGE_S)
 
 
-def _lasts_s(path: Path, run: Stretch) -> float:
+def _lasts_s(path: AveragedTrack, run: Stretch) -> float:
     return float(path.time_s[run.last] - path.time_s[run.first])
 
 
-def _longest(path: Path, runs: list[Stretch]) -> list[Stretch]:
+def _longest(path: AveragedTrack, runs: list[Stretch]) -> list[Stretch]:
     """Bound the number of stands; their order stays."""
     if len(runs) <= MOST_STANDS:
         return runs
@@ -189,7 +191,11 @@ def _longest(path: Path, runs: list[Stretch]) -> list[Stretch]:
 
 
 def stretches_of(
-    raw: Path, path: Path, level: Array, noise_m: float, terrain_m: float
+    raw: AveragedTrack,
+    path: AveragedTrack,
+    level: Array,
+    noise_m: float,
+    terrain_m: float,
 ) -> list[Stretch]:
     """Return the stretches on the ground, from fixes as they are and averaged.
 
@@ -200,7 +206,11 @@ def stretches_of(
 
 
 def _on_the_ground(
-    path: Path, level: Array, runs: list[Stretch], noise_m: float, terrain_m: float
+    path: AveragedTrack,
+    level: Array,
+    runs: list[Stretch],
+    noise_m: float,
+    terrain_m: float,
 ) -> list[Stretch]:
     """Keep the runs that nothing lies under; a long first or last one in any case."""
     if not runs:
@@ -223,7 +233,7 @@ def _on_the_ground(
     return kept
 
 
-def _on_the_spot(path: Path, run: Stretch) -> bool:
+def _on_the_spot(path: AveragedTrack, run: Stretch) -> bool:
     """Tell whether the logger stayed as nothing in the wind does."""
     lasts = _lasts_s(path, run)
     return lasts >= SPOT_S and path.apart_m(run.first, run.last) <= max(

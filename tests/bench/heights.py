@@ -18,7 +18,7 @@ import numpy as np
 from scipy.special import ndtr
 
 from scorer.checks.base import CERTAIN_FROM, basket_m
-from scorer.tracks.air import Pool
+from scorer.tracks.air import PooledLogs
 from scorer.tracks.clean import clean
 from scorer.tracks.phases import Wanted
 from scorer.tracks.prepare import flown_in, make_ready
@@ -52,7 +52,7 @@ def ready_of(world, ground, logs):
 
 def pooled(ready):
     """Heights of logs in one air."""
-    pool = Pool([one.shape.view for one in ready])
+    pool = PooledLogs([one.shape.view for one in ready])
     return [
         flown_in(one, n + 1, pool.air(one.shape.view)) for n, one in enumerate(ready)
     ]

@@ -20,10 +20,10 @@ import numpy as np
 
 from scorer.checks.mark_track import Aloft, Course, Marks
 from scorer.event.build import build_event
-from scorer.event.raw import Row
+from scorer.event.raw import RawRow
 from scorer.geodesy.site import Site
 from scorer.scoring.evidence import take
-from scorer.scoring.meant import Hand, doubted, weighed
+from scorer.scoring.meant import GuessBasis, doubted, weighed
 from tests.scorer.tiny import EAST, NORTH, place, tiny_flight, tiny_raw
 
 START_S = 1_780_293_600.0  # 2026-06-01 06:00 UTC
@@ -373,7 +373,7 @@ def event_of(own, rows):
     columns = ("task", "pilot", "method", "distance", "bearing", "from")
     columns += ("easting", "northing", "time", "by")
     marks = tuple(
-        Row(fields={c: row.get(c, "") for c in columns if row.get(c)})
+        RawRow(fields={c: row.get(c, "") for c in columns if row.get(c)})
         for row in rows
         if row["method"] != "nothing"
     )
@@ -418,7 +418,9 @@ def look_at(own, rows, near=None):
         tracks[number] = aloft.approaches(course.near(taken.placed))
     marks = Marks(marks=taken.placed, tracks=tracks, throw_m=100.0, flight="f1")
     courses = {n: (lambda c=c: c) for n, c in own.courses.items()}
-    hand = Hand(event=event, flight=flight, site=site, taken=taken, courses=courses)
+    hand = GuessBasis(
+        event=event, flight=flight, site=site, taken=taken, courses=courses
+    )
     weighing = weighed(marks, taken)
     doubts = doubted(weighing, hand) if weighing else []
     hard = {

@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLabel
 
 from gui.models.decision import Deciding, Imposing, overtaken, read_amount, reasons
-from gui.models.findings import Group, detail_of, finding_rows
+from gui.models.findings import FindingGroup, detail_of, finding_rows
 from gui.models.many import Many, preview_of, try_many
 from gui.pool import Pool
 from scorer.event.finding import Amount, Verdict, read_id
@@ -120,7 +120,7 @@ def test_f_shows_the_whole_flight_and_back(findings):
 
 
 def test_three_keys_decide_and_the_sentence_stands_before(qtbot, desk, findings):
-    finding = choose(findings, Group.TO_DECIDE)
+    finding = choose(findings, FindingGroup.TO_DECIDE)
     before = len(rulings(desk))
     press(K.Key_C)
     assert not desk.session.pending
@@ -152,14 +152,14 @@ def test_three_keys_decide_and_the_sentence_stands_before(qtbot, desk, findings)
     ids=["alone", "reason first", "no reason", "dropped", "no amount", "other"],
 )
 def test_keys_in_a_wrong_order_record_nothing(desk, findings, keys):
-    choose(findings, Group.TO_DECIDE)
+    choose(findings, FindingGroup.TO_DECIDE)
     for key in keys:
         press(key)
     assert not desk.session.pending
 
 
 def test_an_abandoned_reason_is_not_that_of_another_decision(qtbot, desk, findings):
-    choose(findings, Group.TO_DECIDE)
+    choose(findings, FindingGroup.TO_DECIDE)
     press(K.Key_C)
     press(K.Key_4)
     type_text("an old thought")
@@ -174,7 +174,7 @@ def test_an_abandoned_reason_is_not_that_of_another_decision(qtbot, desk, findin
 
 
 def test_leaving_a_row_drops_decision_and_reason(desk, findings):
-    finding = choose(findings, Group.TO_DECIDE)
+    finding = choose(findings, FindingGroup.TO_DECIDE)
     press(K.Key_C)
     press(K.Key_1)
     press(K.Key_Down)
@@ -187,7 +187,7 @@ def test_leaving_a_row_drops_decision_and_reason(desk, findings):
 
 
 def test_letters_typed_as_a_reason_are_no_commands(desk, findings):
-    choose(findings, Group.TO_DECIDE)
+    choose(findings, FindingGroup.TO_DECIDE)
     press(K.Key_W)
     press(K.Key_4)
     type_text("was away, 2 saw it")
@@ -196,7 +196,7 @@ def test_letters_typed_as_a_reason_are_no_commands(desk, findings):
 
 
 def test_another_amount_needs_amount_and_reason(qtbot, desk, findings):
-    finding = choose(findings, Group.TO_DECIDE)
+    finding = choose(findings, FindingGroup.TO_DECIDE)
     press(K.Key_S)
     type_text("-5")
     enter()
@@ -215,13 +215,13 @@ def test_another_amount_needs_amount_and_reason(qtbot, desk, findings):
 
 
 def test_hold_keeps_it_open_and_charges_as_before(qtbot, desk, findings):
-    finding = choose(findings, Group.TO_DECIDE)
+    finding = choose(findings, FindingGroup.TO_DECIDE)
     press(K.Key_H)
     press(K.Key_1)
     enter()
     settled(qtbot, desk)
     row = next(r.data for r in findings.rows.shown if r.key == finding.id)
-    assert row.group is Group.ON_HOLD
+    assert row.group is FindingGroup.ON_HOLD
     assert row.open
     ruled = next(
         r for r in desk.session.results.results.findings if r.finding.id == finding.id
@@ -240,7 +240,7 @@ def test_hold_keeps_it_open_and_charges_as_before(qtbot, desk, findings):
 @pytest.fixture
 def decided(qtbot, desk, findings):
     """An infringement that was confirmed at this desk."""
-    finding = choose(findings, Group.TO_DECIDE)
+    finding = choose(findings, FindingGroup.TO_DECIDE)
     for key in (K.Key_C, K.Key_1, K.Key_Return):
         press(key)
     settled(qtbot, desk)
@@ -276,11 +276,13 @@ def test_a_decision_is_reverted_by_f7_and_0_with_a_reason(
     enter()
     settled(qtbot, desk)
     row = next(r.data for r in findings.rows.shown if r.key == decided.id)
-    assert row.group is Group.TO_DECIDE
+    assert row.group is FindingGroup.TO_DECIDE
 
 
 def test_a_decision_that_names_the_kind_is_not_reverted_for_one(desk, findings):
-    finding = choose(findings, Group.DECIDED)  # decided in the sample by its kind
+    finding = choose(
+        findings, FindingGroup.DECIDED
+    )  # decided in the sample by its kind
     assert finding.id not in [a.fields["finding"] for a in rulings(desk)]
     for key in (K.Key_F7, K.Key_0, K.Key_2, K.Key_Return):
         press(key)
@@ -290,7 +292,7 @@ def test_a_decision_that_names_the_kind_is_not_reverted_for_one(desk, findings):
 def test_a_decision_by_an_identifier_of_the_first_version_is_replaced(
     qtbot, desk, findings
 ):
-    finding = choose(findings, Group.TO_DECIDE)
+    finding = choose(findings, FindingGroup.TO_DECIDE)
     old = read_id(finding.id).dateless
     fields = {"task": str(finding.task), "pilot": str(finding.pilot), "finding": old}
     act = RulingMade(flight=finding.flight, fields={**fields, "decision": "waive"})
@@ -309,7 +311,7 @@ def test_a_decision_by_an_identifier_of_the_first_version_is_replaced(
 def test_what_another_desk_decided_meanwhile_is_not_decided_again(
     qtbot, desk, findings
 ):
-    finding = choose(findings, Group.TO_DECIDE)
+    finding = choose(findings, FindingGroup.TO_DECIDE)
     press(K.Key_C)
     press(K.Key_1)
     fields = {
@@ -355,7 +357,7 @@ def test_a_penalty_that_no_log_shows_is_added(qtbot, desk, findings):
 
 
 def test_what_was_recorded_last_is_reverted_by_ctrl_z(qtbot, desk, findings):
-    finding = choose(findings, Group.TO_DECIDE)
+    finding = choose(findings, FindingGroup.TO_DECIDE)
     for key in (K.Key_C, K.Key_1, K.Key_Return):
         press(key)
     settled(qtbot, desk)
@@ -369,7 +371,7 @@ def test_what_was_recorded_last_is_reverted_by_ctrl_z(qtbot, desk, findings):
 
 
 def test_several_are_seen_before_they_are_recorded_together(qtbot, desk, findings):
-    choose(findings, Group.TO_DECIDE)
+    choose(findings, FindingGroup.TO_DECIDE)
     press(K.Key_Space)
     press(K.Key_W)
     many = findings.many
@@ -397,7 +399,7 @@ def test_several_are_seen_before_they_are_recorded_together(qtbot, desk, finding
 
 
 def test_esc_leaves_several_as_they_are(desk, findings):
-    choose(findings, Group.TO_DECIDE)
+    choose(findings, FindingGroup.TO_DECIDE)
     press(K.Key_A, CTRL)
     press(K.Key_W)
     assert findings.stack.currentWidget() is findings.many
@@ -564,6 +566,6 @@ def test_a_preview_is_what_recording_gives(desk):
 
 def test_details_name_decision_and_reason_of_a_decided_row(desk):
     scored = desk.session.results
-    row = next(r for r in finding_rows(scored) if r.group is Group.DECIDED)
+    row = next(r for r in finding_rows(scored) if r.group is FindingGroup.DECIDED)
     captions = {fact.caption: fact for fact in detail_of(scored, row).facts}
     assert row.ruled.ruling.reason in captions["Decision"].second

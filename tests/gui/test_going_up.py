@@ -6,10 +6,10 @@ from pathlib import Path
 import pytest
 
 from gui.models.bill import bill_of
-from gui.models.checklist import SEVEN, Check, checklist, part_of
+from gui.models.checklist import SEVEN, LineState, checklist, part_of
 from gui.models.hall import FIRST, PAGE, HallBoard, HallRow, hall_board
 from gui.publishing import Wish, computed_of, look_ahead
-from gui.snapshot import Scored
+from gui.snapshot import ScoredSnapshot
 from scorer.event.build import build, build_event
 from scorer.event.folder import read_folder
 from scorer.event.matter import KINDS, Matter
@@ -74,7 +74,7 @@ def scored_of(ledger):
     state = sound(ledger.state()).state
     event, faults = build(state.raw(ledger.file))
     assert not faults
-    return Scored(state=state, event=event, faults=(), results=score(event))
+    return ScoredSnapshot(state=state, event=event, faults=(), results=score(event))
 
 
 def test_every_kind_of_matter_stands_in_a_line():
@@ -91,7 +91,7 @@ def test_the_checklist_counts_just_the_matters(ledger):
             counted = sum(line.count for line in found.lines)
             assert counted == sum(len(m.each) for m in outlook.open), stage
             assert [line.part for line in found.lines[:7]] == list(SEVEN)
-            lines = [line for line in found.lines if line.check is Check.BLOCKS]
+            lines = [line for line in found.lines if line.check is LineState.BLOCKS]
             assert bool(lines) == bool(outlook.refused)
             held = {r.matter.key for r in outlook.refused if r.matter}
             told = {m.key for line in lines for m in line.matters}

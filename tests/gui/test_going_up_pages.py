@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from gui.desk_paper import shown_part
-from gui.models.checklist import Check
+from gui.models.checklist import LineState
 from gui.models.decision import Deciding
 from gui.paper import print_wish
 from gui.widgets import choose
@@ -64,7 +64,7 @@ def test_official_is_refused_on_the_same_page_and_leads_away(qtbot, desk):
     press(Qt.Key.Key_2)
     looked(qtbot, publish, "official")
     assert publish.check_card.title.text() == "Not ready to become official"
-    blocked = [r for r in publish.check_list.shown if r.data.check is Check.BLOCKS]
+    blocked = [r for r in publish.check_list.shown if r.data.check is LineState.BLOCKS]
     assert len(blocked) >= 2
     assert f"Close {len(blocked)} lines first" in publish.bar.sentence.text()
     assert not publish.bar.button.isEnabled()
@@ -72,7 +72,7 @@ def test_official_is_refused_on_the_same_page_and_leads_away(qtbot, desk):
     assert not desk.jobs.busy
     assert not desk.session.snapshot.state.all_of(Published)
     line = publish.check_list.row
-    assert line.check is Check.BLOCKS
+    assert line.check is LineState.BLOCKS
     enter()
     assert desk.page.name in {"settle", "findings"}
 

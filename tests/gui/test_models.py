@@ -17,15 +17,15 @@ from gui.models import (
     roster,
     tasks,
 )
-from gui.models.table import ROW_ROLE, SORT_ROLE, Column, TableModel, TableProxy
+from gui.models.table import ROW_ROLE, SORT_ROLE, TableColumn, TableModel, TableProxy
 from gui.opening import proposed_crs
 from scorer.event.finding import Verdict
 
 FATAL = QAbstractItemModelTester.FailureReportingMode.Warning
 """A warning of Qt fails the test."""
 PLAIN = (
-    Column("Number", lambda r: r[0]),
-    Column("Word", lambda r: r[1]),
+    TableColumn("Number", lambda r: r[0]),
+    TableColumn("Word", lambda r: r[1]),
 )
 
 
@@ -121,7 +121,7 @@ def test_findings_stand_in_the_order_of_their_weight(desk):
     rows = findings.finding_rows(desk.session.results)
     assert rows
     assert [r.group for r in rows] == sorted(r.group for r in rows)
-    for group in findings.Group:
+    for group in findings.FindingGroup:
         own = [r.weight for r in rows if r.group is group]
         assert own == sorted(own)
     verdicts = [r.ruled.finding.verdict for r in rows if r.open]

@@ -23,7 +23,7 @@ from gui.models.tasks import place_rows
 from gui.places_text import feature, read_corners, read_point
 from gui.roster_file import doubts_of, faults_of, matched, proposed, read_roster
 from gui.task_form import form_of, new_faults, settings_of
-from gui.view import Table
+from gui.view import TableView
 from scorer.errors import InputError
 from scorer.event import matters, place_kinds
 from scorer.event.model import Pilot, TargetEvent
@@ -704,7 +704,7 @@ def test_an_entry_nobody_can_read_is_set_aside_and_holds_official_up(qtbot, desk
 
 def test_tables_keep_the_chosen_row_when_rows_arrive(desk):
     journal = page(desk, "desks")
-    table: Table = journal.table
+    table: TableView = journal.table
     chosen = table.shown[5]
     table.choose(chosen.entry.hash)
     table.set_rows(table.rows_model.rows[1:])

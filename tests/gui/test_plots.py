@@ -6,14 +6,14 @@ import numpy as np
 import pytest
 from PySide6.QtCore import QRectF
 
-from gui.plots.heights import TIMES_LIMIT, Heights, Limit, Way, heights_of
+from gui.plots.heights import TIMES_LIMIT, HeightCurve, Limit, PictureTrack, heights_of
 from gui.plots.labels import Tag
 from gui.plots.map import MapPlot
 from gui.plots.pair import Pair, words_at
-from gui.plots.picture import Picture, Spot, picture_of, places_picture
+from gui.plots.picture import Picture, PictureSpot, picture_of, places_picture
 from gui.plots.profile import ProfilePlot, linked, round_moments
 from gui.theme import DUSK, NOON
-from scorer.event.finding import Picture as Kind
+from scorer.event.finding import Drawing as Kind
 from scorer.geodesy.site import Site
 from scorer.scoring import told
 from scorer.scoring.analysis import Tracks
@@ -32,7 +32,7 @@ def way(**given):
         "launch": 1,
         "landing": None,
     }
-    return Way(**(known | given))
+    return PictureTrack(**(known | given))
 
 
 def heights(**given):
@@ -48,7 +48,7 @@ def heights(**given):
         "breach_s": np.zeros(0),
         "breach_m": np.zeros(0),
     }
-    return Heights(**(known | given))
+    return HeightCurve(**(known | given))
 
 
 @pytest.fixture
@@ -220,7 +220,9 @@ def test_names_on_the_map_never_stand_over_each_other(qtbot):
     plot = MapPlot()
     qtbot.addWidget(plot.widget)
     plot.widget.resize(400, 300)
-    spots = tuple(Spot(name=f"mark {i}", east_m=i, north_m=0.0) for i in range(20))
+    spots = tuple(
+        PictureSpot(name=f"mark {i}", east_m=i, north_m=0.0) for i in range(20)
+    )
     plot.show(Picture(title="t", imperial=False, zone="UTC", marks=spots), NOON)
     placed = _placed(plot.labels)
     assert 1 <= len(placed) < 20

@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 
 from scorer.checks import base
-from scorer.checks.base import Measure, Seen, check, finding_of, verdict_of
+from scorer.checks.base import FindingNumbers, Seen, check, finding_of, verdict_of
 from scorer.event import finding as registry
 from scorer.event.build import build_event
-from scorer.event.finding import Picture, Verdict, finding_kind, finding_kinds
+from scorer.event.finding import Drawing, Verdict, finding_kind, finding_kinds
 from scorer.event.folder import read_folder
 from scorer.event.matter import grouped
 from scorer.event.model import Decision, Ruling
@@ -52,7 +52,7 @@ def ceiling(monkeypatch):
     monkeypatch.setattr(registry, "_KINDS", dict(registry._KINDS))
     monkeypatch.setattr(base, "_CHECKS", dict(base._CHECKS))
     catalogue.add(WORDS)
-    kind = finding_kind("own-ceiling", picture=Picture.HEIGHTS)
+    kind = finding_kind("own-ceiling", picture=Drawing.HEIGHTS)
 
     @check("own ceiling")
     def check_ceiling(flown, about):
@@ -66,7 +66,7 @@ def ceiling(monkeypatch):
             limit=height(TOP_M),
             sure=chance(0.999),
         )
-        measure = Measure(
+        measure = FindingNumbers(
             kind=kind,
             verdict=verdict_of(0.999),
             probability=0.999,

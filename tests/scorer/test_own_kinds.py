@@ -17,9 +17,9 @@ from scorer.event.columns import TABLES, Table
 from scorer.event.folder import read_folder, write_folder
 from scorer.event.log_formats import LOG_FORMATS, LogFormat
 from scorer.event.model import Blob, Method
-from scorer.event.place_kinds import PLACE_KINDS, Geometry, PlaceKind, Sign
+from scorer.event.place_kinds import PLACE_KINDS, Geometry, PlaceKind, PlaceSign
 from scorer.event.raw import RawLog
-from scorer.event.task_kinds import TASK_KINDS, Kind, Setting
+from scorer.event.task_kinds import TASK_KINDS, TaskKind, TaskSetting
 from scorer.manual.topics import TOPICS, contents, written
 from scorer.registry import Registry
 from scorer.scoring.document import document
@@ -54,13 +54,16 @@ sheet-own-about = names, one a line
 
 @pytest.fixture
 def own_task(monkeypatch):
-    kind = Kind(
+    kind = TaskKind(
         code="OWN",
         measure=to_targets,
         best="greatest",
         targets=(1, 1),
         race=True,
-        settings=(Setting(key="own_key", kind="length", doc="our own key"), *ONE_MARK),
+        settings=(
+            TaskSetting(key="own_key", kind="length", doc="our own key"),
+            *ONE_MARK,
+        ),
         example='target = "centre"\nown_key = "5 m"',
     )
     monkeypatch.setitem(TASK_KINDS, "OWN", kind)
@@ -74,7 +77,7 @@ def own_place(monkeypatch):
         geometry=Geometry.AREA,
         levels=("upper_m",),
         role="prohibited",
-        sign=Sign.SOLID,
+        sign=PlaceSign.SOLID,
     )
     monkeypatch.setitem(PLACE_KINDS, kind.name, kind)
     return kind

@@ -12,7 +12,7 @@ from pyproj import CRS, Geod, Transformer
 from scorer.event.build import build_event
 from scorer.event.folder import read_folder
 from scorer.recount.entries import read_entry
-from scorer.recount.globe import Spot, grid_of, line
+from scorer.recount.globe import GlobePoint, grid_of, line
 from scorer.scoring.document import to_json
 from scorer.scoring.score import score
 from scorer.verify import read_results, verify
@@ -238,7 +238,7 @@ def test_entries_are_read_by_a_reader_of_its_own(row, told):
 )
 def test_its_geodesics_are_those_of_a_general_library(lat, lon, bearing, metres):
     east, north, _ = GEOD.fwd(lon, lat, bearing, metres)
-    own = line(Spot(lat, lon), Spot(north, east))
+    own = line(GlobePoint(lat, lon), GlobePoint(north, east))
     assert own.length_m == pytest.approx(metres, abs=1e-3)
     assert abs((own.bearing_deg - bearing + 180) % 360 - 180) * metres < 0.1
 
@@ -249,7 +249,7 @@ def test_its_geodesics_are_those_of_a_general_library(lat, lon, bearing, metres)
 def test_its_grid_is_that_of_a_general_library(code, lat, off):
     """The rest of the series from the fourth power of n on is under a tenth of a mm."""
     grid = grid_of(code)
-    spot = Spot(-lat if grid.south else lat, grid.meridian_deg + off)
+    spot = GlobePoint(-lat if grid.south else lat, grid.meridian_deg + off)
     turn = Transformer.from_crs(CRS("EPSG:4326"), CRS(code), always_xy=True)
     east, north = turn.transform(spot.lon, spot.lat)
     assert grid.of(spot) == pytest.approx((east, north), abs=1e-3)

@@ -19,9 +19,9 @@ from scorer.event.model import Pilot
 from scorer.event.rulebook import (
     Count,
     PenaltyRule,
+    PenaltyStep,
     PointsRule,
     StandingsRule,
-    Step,
 )
 from scorer.event.rules_reader import load_book
 from scorer.recount.marks import taped_m
@@ -226,7 +226,7 @@ penalties = st.builds(
     of_si=st.just(0.3048),
     count=st.sampled_from(list(Count)),
     cap=st.none() | amounts,
-    steps=st.just(()) | st.just((Step(over=1.0, amount=30.0),)),
+    steps=st.just(()) | st.just((PenaltyStep(over=1.0, amount=30.0),)),
 )
 
 

@@ -8,7 +8,7 @@ from pyproj import Transformer
 
 from scorer.event.build import build_event
 from scorer.event.model import Origin
-from scorer.event.raw import RawEvent, RawFlight, Row
+from scorer.event.raw import RawEvent, RawFlight, RawRow
 
 CRS = "EPSG:25830"
 EAST, NORTH = 500_000.0, 4_500_000.0
@@ -64,7 +64,7 @@ def rows(text, where="marks.csv"):
     """Read CSV text as a folder's reader would."""
     read = csv.DictReader(io.StringIO(text))
     return tuple(
-        Row(fields=fields, origin=Origin(where=where, line=line))
+        RawRow(fields=fields, origin=Origin(where=where, line=line))
         for line, fields in enumerate(read, start=2)
     )
 

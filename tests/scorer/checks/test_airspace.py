@@ -8,7 +8,7 @@ from shapely import Point, Polygon
 
 from scorer.checks.airspace import check_airspace
 from scorer.checks.boundary import check_boundary
-from scorer.checks.places import ACCURACY_M, accuracy_m, depth_inside_m
+from scorer.checks.edges import ACCURACY_M, accuracy_m, depth_inside_m
 from scorer.event.finding import Verdict
 from scorer.event.rulebook import AirspaceRule, BoundaryRule, PenaltyRule, RuleBook
 from tests.scorer.checks.invented import CENTRE, PLACES, SITE, START_S, about, track

@@ -4,7 +4,7 @@ import pytest
 
 from scorer.checks.charge import charge, describe
 from scorer.event.model import PenaltyUnit
-from scorer.event.rulebook import Count, PenaltyRule, Step
+from scorer.event.rulebook import Count, PenaltyRule, PenaltyStep
 from tests.helpers import said
 
 
@@ -64,7 +64,7 @@ def test_a_cap_bounds_the_sum():
 
 
 def test_steps_hold_from_their_excess_on():
-    steps = (Step(over=0.0, amount=50.0), Step(over=10.0, amount=100.0))
+    steps = (PenaltyStep(over=0.0, amount=50.0), PenaltyStep(over=10.0, amount=100.0))
     assert amounts(0.0, **POINTS, steps=steps) == [50]
     assert amounts(9.99, **POINTS, steps=steps) == [50]
     assert amounts(10.0, **POINTS, steps=steps) == [100]
@@ -72,7 +72,7 @@ def test_steps_hold_from_their_excess_on():
 
 
 def test_under_the_first_step_nothing_is_due():
-    assert amounts(4.0, **POINTS, steps=(Step(over=5.0, amount=50.0),)) == []
+    assert amounts(4.0, **POINTS, steps=(PenaltyStep(over=5.0, amount=50.0),)) == []
 
 
 def test_metres_are_not_rounded():
@@ -110,5 +110,5 @@ def test_the_sum_is_told_in_figures():
         "150 task points"
     )
     assert said(describe(PenaltyRule(unit="no result"), 1.0)) == "no result"
-    graded = PenaltyRule(unit="metres", steps=(Step(over=0.0, amount=50.0),))
+    graded = PenaltyRule(unit="metres", steps=(PenaltyStep(over=0.0, amount=50.0),))
     assert said(describe(graded, 1.0)) == "50 for how far it was: 50.00 m of result"

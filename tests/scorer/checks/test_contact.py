@@ -10,7 +10,7 @@ from scipy.stats import norm
 from scorer.checks.contact import (
     PASS_M,
     SINK_M,
-    Signs,
+    ContactSigns,
     _height_weight,
     check_contact,
 )
@@ -231,7 +231,7 @@ def test_the_weight_of_a_height_is_the_ratio_of_its_two_densities(height, sigma)
     """Second implementation: the law of low passes integrated by quadrature."""
     wide = np.hypot(sigma, SINK_M)
     nothing = np.zeros(1)
-    signs = Signs(
+    signs = ContactSigns(
         time_s=nothing,
         height_m=np.array([height]),
         sigma_m=np.array([sigma]),

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from scipy.stats import norm
 
+from scorer.checks.episode_chance import held_under
 from scorer.checks.floor import (
     CLIMB_OUT_S,
     LAST_DESCENT_S,
@@ -18,7 +19,6 @@ from scorer.checks.floor import (
     check_floor,
     counted_span,
 )
-from scorer.checks.held import held_under
 from scorer.event import place_kinds
 from scorer.event.finding import Verdict
 from scorer.event.model import PenaltyUnit, Units

@@ -179,12 +179,12 @@ def test_a_group_counts_once_and_is_accepted_member_by_member(tmp_path):
     )
     from scorer.event.acceptances import read_acceptances
     from scorer.event.matter import grouped, readiness, with_acceptances
-    from scorer.event.raw import Row
+    from scorer.event.raw import RawRow
     from scorer.event.reading import Faults
 
     (group,) = grouped([one, two, three])
     assert readiness([group]).get("matters") == 1
-    rows = [Row(fields=r) for r in rows_of(group, why="briefed", by="Ann")]
+    rows = [RawRow(fields=r) for r in rows_of(group, why="briefed", by="Ann")]
     faults = Faults()
     given = read_acceptances(rows, ZoneInfo("UTC"), faults)
     assert not faults.found

@@ -12,7 +12,7 @@ from scorer.event.folder import read_folder, read_folder_with_faults, write_fold
 from scorer.event.model import Level, Outcome
 from scorer.event.moments import read_moment
 from scorer.event.reading import Faults
-from scorer.ledger.whole import results_json
+from scorer.ledger.event_commands import results_json
 from scorer.units import Unreadable
 from tests.scorer.ledger.ledger_desks import small_event
 

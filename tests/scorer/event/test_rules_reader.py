@@ -6,7 +6,7 @@ from importlib.resources import files
 import pytest
 
 from scorer.errors import InputError
-from scorer.event.rulebook import Certainty, Count, Step
+from scorer.event.rulebook import Certainty, Count, PenaltyStep
 from scorer.event.rules_reader import book_names, load_book, override
 from scorer.words.rules import describe
 from scorer.words.voice import Voice
@@ -101,7 +101,10 @@ def test_graded_penalties_are_read():
 
     assert not faults
     graded, timed = book.launch.penalty
-    assert graded.steps == (Step(over=0, amount=50), Step(over=100, amount=200))
+    assert graded.steps == (
+        PenaltyStep(over=0, amount=50),
+        PenaltyStep(over=100, amount=200),
+    )
     assert (timed.of_si, timed.count, timed.cap) == (60, Count.STARTED, 100)
 
 

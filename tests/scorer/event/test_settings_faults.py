@@ -6,7 +6,7 @@ import tomllib
 import pytest
 
 from scorer.event.build import build
-from scorer.event.raw import RawEvent, RawFlight, Row
+from scorer.event.raw import RawEvent, RawFlight, RawRow
 
 SQUARE = [[-3.51, 40.1], [-3.49, 40.1], [-3.49, 40.12], [-3.51, 40.12], [-3.51, 40.1]]
 EVENT = tomllib.loads("""
@@ -44,7 +44,7 @@ PLACES = (place("centre", "target", POINT), place("ring", "scoring-area", AREA))
 def faults(settings=EVENT, flight=FLIGHT, places=PLACES):
     raw = RawEvent(
         settings=settings,
-        pilots=(Row(fields={"number": "1", "name": "Ann"}),),
+        pilots=(RawRow(fields={"number": "1", "name": "Ann"}),),
         places=tuple(places),
         flights=(RawFlight(id="f1", settings=flight),),
     )

@@ -2,7 +2,7 @@
 
 import pytest
 
-from scorer.event.raw import Row
+from scorer.event.raw import RawRow
 from scorer.event.reading import Faults
 from scorer.event.tables import read_csv, write_csv
 
@@ -12,8 +12,8 @@ from scorer.event.tables import read_csv, write_csv
 )
 def test_a_cell_comes_back_whatever_stands_in_it(cell):
     rows = [
-        Row(fields={"one": cell, "two": "x"}),
-        Row(fields={"one": "y", "two": cell}),
+        RawRow(fields={"one": cell, "two": "x"}),
+        RawRow(fields={"one": "y", "two": cell}),
     ]
     faults = Faults()
 

@@ -4,7 +4,7 @@ from datetime import UTC, datetime, timedelta
 
 from scorer.event.build import build_event
 from scorer.event.model import Blob, Origin
-from scorer.event.raw import RawEvent, RawFlight, RawLog, Row
+from scorer.event.raw import RawEvent, RawFlight, RawLog, RawRow
 from scorer.ledger.acts import DeskId
 from scorer.ledger.entry import sha256_of
 from scorer.ledger.ledger import Ledger
@@ -36,7 +36,7 @@ def blob(name, data):
 def row(line=None, **fields):
     fields = {name.rstrip("_"): text for name, text in fields.items()}
     where = Origin(where="table.csv", line=line) if line else Origin()
-    return Row(fields=fields, origin=where)
+    return RawRow(fields=fields, origin=where)
 
 
 def tape(pilot, distance, by="ann", task="1", **more):

@@ -19,10 +19,7 @@ from scorer.ledger.acts import LogAdded, Published, Stage
 from scorer.ledger.bundle import MANIFEST
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.entry import Draft, sha256_of
-from scorer.ledger.faults import DamagedError, LedgerError, NotALedgerError
-from scorer.ledger.files import address_of, pack, spool
-from scorer.ledger.publish import publish
-from scorer.ledger.whole import (
+from scorer.ledger.event_commands import (
     archive,
     compute,
     import_folder,
@@ -31,6 +28,9 @@ from scorer.ledger.whole import (
     restore,
     verify_target,
 )
+from scorer.ledger.faults import DamagedError, LedgerError, NotALedgerError
+from scorer.ledger.files import address_of, pack, spool
+from scorer.ledger.publish import publish
 from tests.scorer.ledger.ledger_desks import HALL, blob, create, open_at, small_event
 
 resource = pytest.importorskip("resource", reason="limits files as a full disk does")

@@ -9,10 +9,10 @@ from scorer.ledger.acts import MarkKeyed, Stage
 from scorer.ledger.archive import is_archive, open_archive
 from scorer.ledger.bundle import MANIFEST
 from scorer.ledger.convert import to_drafts
+from scorer.ledger.event_commands import archive, compute, load, restore, verify_target
 from scorer.ledger.faults import DamagedError, LedgerError, NotALedgerError
 from scorer.ledger.opening import open_store
 from scorer.ledger.publish import publish
-from scorer.ledger.whole import archive, compute, load, restore, verify_target
 from tests.scorer.ledger.ledger_desks import (
     FIELD,
     HALL,

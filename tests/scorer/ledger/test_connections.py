@@ -9,8 +9,14 @@ import pytest
 from scorer.errors import ScorerError
 from scorer.ledger import engine
 from scorer.ledger.convert import to_drafts
+from scorer.ledger.event_commands import (
+    archive,
+    load,
+    merge_files,
+    open_any,
+    verify_target,
+)
 from scorer.ledger.opening import open_store
-from scorer.ledger.whole import archive, load, merge_files, open_any, verify_target
 from tests.scorer.ledger.ledger_desks import MORNING, create, open_at, small_event
 
 FORMATS = Path(__file__).parent / "formats"

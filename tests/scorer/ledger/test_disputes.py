@@ -13,7 +13,7 @@ from scorer.errors import InputError
 from scorer.event.columns import COMPLAINTS, NOTES
 from scorer.event.folder import read_folder, write_folder
 from scorer.event.model import Level
-from scorer.event.raw import Row
+from scorer.event.raw import RawRow
 from scorer.ledger import api
 from scorer.ledger.acts import (
     ComplaintDecided,
@@ -23,8 +23,8 @@ from scorer.ledger.acts import (
     to_payload,
 )
 from scorer.ledger.convert import to_drafts
+from scorer.ledger.event_commands import left_behind
 from scorer.ledger.gate import read_act
-from scorer.ledger.whole import left_behind
 from tests.helpers import said
 from tests.scorer.ledger.ledger_desks import (
     FIELD,
@@ -77,7 +77,7 @@ def complaints(draw):
                 "decided_by": draw(MAYBE),
                 "decided_at": draw(TIME),
             }
-        rows.append(Row(fields=cells))
+        rows.append(RawRow(fields=cells))
     return tuple(rows)
 
 
@@ -85,7 +85,7 @@ def complaints(draw):
 def notes(draw):
     """Draw rows of notes.csv."""
     cells = st.fixed_dictionaries({"at": TIME, "text": TEXT, "by": MAYBE})
-    return tuple(Row(fields=c) for c in draw(st.lists(cells, max_size=3)))
+    return tuple(RawRow(fields=c) for c in draw(st.lists(cells, max_size=3)))
 
 
 def given_cells(rows):
@@ -258,7 +258,7 @@ def test_faulty_rows_never_become_entries():
 
 def test_a_batch_that_fails_leaves_neither_complaint_nor_answer(ledger, monkeypatch):
     cells = {"pilot": "1", "text": "a", "outcome": "upheld", "reason": "bro\0ken"}
-    raw = replace(small_event(), complaints=(Row(fields=cells),))
+    raw = replace(small_event(), complaints=(RawRow(fields=cells),))
     drafts = [
         d
         for d in to_drafts(raw)

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from scorer import recall
-from scorer.ledger import api, whole
+from scorer.ledger import api, event_commands
 from scorer.ledger.acts import MarkKeyed, Stage
 from scorer.practice.meet import make_meet, write_meet
 from scorer.practice.scenes import crowd
@@ -62,8 +62,8 @@ def test_many_logs_are_given_to_others_with_the_same_verdict(target, monkeypatch
         made.append(mp_context.get_start_method())
         return ThreadPoolExecutor(2)  # as processes, but for what starting them costs
 
-    monkeypatch.setattr(whole, "FEW_LOGS", 1)
-    monkeypatch.setattr(whole, "ProcessPoolExecutor", pool)
+    monkeypatch.setattr(event_commands, "FEW_LOGS", 1)
+    monkeypatch.setattr(event_commands, "ProcessPoolExecutor", pool)
     monkeypatch.setattr(workers, "look_at", None)
     audit = api.verify_target(target)
     assert (audit.publications, audit.reproduced) == (3, 2)

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scorer.ledger.acts import (
     ACTS,
     EntryId,
-    Kind,
+    EntryKind,
     MarkKeyed,
     NoteMade,
     Published,
@@ -136,13 +136,13 @@ def test_what_cannot_be_held_is_refused_with_what_can():
 def test_columns_keep_their_order():
     act = MarkKeyed(flight="1", fields={"task": "1", "pilot": "7", "aa": "x"})
 
-    again = read_act(Kind.MARK, to_payload(act))
+    again = read_act(EntryKind.MARK, to_payload(act))
 
     assert list(again.fields) == ["task", "pilot", "aa"]
 
 
 def test_every_kind_has_an_act():
-    assert set(ACTS) == set(Kind)
+    assert set(ACTS) == set(EntryKind)
 
 
 def test_a_publication_names_all_its_files():
@@ -166,7 +166,7 @@ def test_a_kind_from_the_future_is_named_as_such():
 @pytest.mark.parametrize("payload", ["{", "[]", '{"flight":"1"}', '{"x":1}', "3"])
 def test_a_payload_that_cannot_be_read_says_what_stands_there_and_what_may(payload):
     with pytest.raises(UnfitError, match=r"found .*; allowed: "):
-        read_act(Kind.MARK, payload)
+        read_act(EntryKind.MARK, payload)
 
 
 def test_payloads_are_plain_json_for_anybody():

@@ -13,21 +13,21 @@ import pytest
 from scorer.event.build import build_event
 from scorer.event.model import Level
 from scorer.ledger import opening, schema
-from scorer.ledger.acts import Kind, NoteMade, PilotSet
+from scorer.ledger.acts import EntryKind, NoteMade, PilotSet
 from scorer.ledger.audit import verify
 from scorer.ledger.entry import Draft
 from scorer.ledger.faults import NewerFormatError
 from scorer.ledger.opening import open_store
-from scorer.ledger.schema import STEPS, Step
+from scorer.ledger.schema import STEPS, SchemaStep
 from tests.scorer.ledger.ledger_desks import FIELD, HALL, MORNING, create, open_at
 
 FORMATS = Path(__file__).parent / "formats"
 LATER = {
-    Kind.ACCEPTANCE,
-    Kind.REOPENED,
-    Kind.TARGET,
-    Kind.AIR_RENEWED,
-    Kind.SHEET,
+    EntryKind.ACCEPTANCE,
+    EntryKind.REOPENED,
+    EntryKind.TARGET,
+    EntryKind.AIR_RENEWED,
+    EntryKind.SHEET,
 }
 """Kinds that came after the formats kept here, with no change of tables."""
 KEPT = sorted(FORMATS.glob("v*.sqlite"))
@@ -46,7 +46,7 @@ def test_a_file_of_every_format_stays_readable(path, tmp_path):
         audit = verify(ledger.store)
 
     assert audit.sound, str(audit)
-    assert {entry.kind for entry in state.entries} == set(Kind) - LATER
+    assert {entry.kind for entry in state.entries} == set(EntryKind) - LATER
     event = build_event(raw)
     assert [pilot.name for pilot in event.pilots] == ["Ödön Vigh", "Ines Roth"]
     assert [str(d) for d in (event.flights[0].date, event.name)] == [
@@ -87,13 +87,13 @@ def test_every_format_keeps_its_hashes(path):
         assert ledger.state().heads == (head,)
 
 
-NEXT = Step(
+NEXT = SchemaStep(
     number=len(STEPS) + 1,
     name="a column for tests",
     sqlite=("CREATE TABLE extra (a INTEGER)", "INSERT INTO extra VALUES (7)"),
     postgresql=(),
 )
-BROKEN = Step(
+BROKEN = SchemaStep(
     number=len(STEPS) + 1,
     name="one that fails half way",
     sqlite=("CREATE TABLE extra (a INTEGER)", "INSERT INTO nowhere VALUES (7)"),

@@ -18,10 +18,10 @@ from scorer.ledger.acts import MarkKeyed, NoteMade, Published, Stage
 from scorer.ledger.audit import Severity
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.entry import NO_ENTRY, hash_of
+from scorer.ledger.event_commands import archive, compute, export_folder, verify_target
 from scorer.ledger.faults import LedgerError
 from scorer.ledger.head import Head, heads_in, read_head
 from scorer.ledger.opening import empty_store, open_store
-from scorer.ledger.whole import archive, compute, export_folder, verify_target
 from scorer.sheets.edition import prepare, put_up
 from tests.scorer.ledger.ledger_desks import (
     FIELD,

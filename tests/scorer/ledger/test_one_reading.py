@@ -9,13 +9,13 @@ from hypothesis import HealthCheck, Phase, example, given, settings
 from hypothesis import strategies as st
 
 from scorer.event import matters
-from scorer.event.raw import Row
+from scorer.event.raw import RawRow
 from scorer.ledger.acts import MarkKeyed, MarkSettled, ReportMade, Stage, Withdrawn
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.entry import Draft
+from scorer.ledger.event_commands import compute
 from scorer.ledger.keyings import event_of, settle, slots
 from scorer.ledger.publish import refusals
-from scorer.ledger.whole import compute
 from scorer.scoring.document import to_json
 from scorer.scoring.score import score
 from tests.helpers import said
@@ -220,7 +220,7 @@ def table(chance, pilots, entries):
             fields["settles"] = "the photograph"
             if chance.random() < 0.5:
                 fields["between"] = "Ann: tape 50.0; Bo: tape 51"
-        rows.append(Row(fields=fields))
+        rows.append(RawRow(fields=fields))
     return rows
 
 
@@ -242,7 +242,7 @@ def only(*rows, counts="less advantageous", kind="FIN"):
     """Score one pilot's rows (by, distance, settles, between) of a taped mark."""
     named = ("by", "distance", "settles", "between")
     marks = tuple(
-        Row(fields={"task": "1", "pilot": "1", "method": "tape", **dict(zip(named, r, strict=False))})
+        RawRow(fields={"task": "1", "pilot": "1", "method": "tape", **dict(zip(named, r, strict=False))})
         for r in rows
     )  # fmt: skip
     tasks = f'[[task]]\nnumber = 1\nkind = "{kind}"\ntarget = "T"\n'
@@ -306,7 +306,7 @@ def test_a_difference_is_told_in_as_many_digits_as_it_takes():
 def test_results_carry_the_rows_as_entered_for_who_computes_them_again():
     flight = replace(
         tiny_flight(tasks=TASKS),
-        marks=(Row(fields={"task": "1", "pilot": "1", "method": "tape", "distance": "32 ft", "by": "Ann", "time": ""}),),
+        marks=(RawRow(fields={"task": "1", "pilot": "1", "method": "tape", "distance": "32 ft", "by": "Ann", "time": ""}),),
     )  # fmt: skip
     tree = json.loads(to_json(score(tiny(flight, rules=RULES))))
 

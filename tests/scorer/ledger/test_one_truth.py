@@ -9,7 +9,7 @@ from scorer.event.build import build_event
 from scorer.ledger.acts import MarkKeyed, Stage
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.corrections import with_number, withdrawn
-from scorer.ledger.whole import compute
+from scorer.ledger.event_commands import compute
 from scorer.scoring.analysis import Tracks
 from scorer.scoring.document import to_json
 from scorer.scoring.explain import explain

@@ -26,6 +26,7 @@ from scorer.ledger.acts import (
 )
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.entry import ancestors, sha256_of
+from scorer.ledger.event_commands import compute
 from scorer.ledger.faults import LedgerError, RefusedError
 from scorer.ledger.keyings import disagreements, settle
 from scorer.ledger.matters import accept
@@ -40,7 +41,6 @@ from scorer.ledger.publish import (
     publish,
     refusals,
 )
-from scorer.ledger.whole import compute
 from scorer.version import PROGRAM
 from tests.helpers import said, sentence
 from tests.scorer.ledger.ledger_desks import (

@@ -28,7 +28,7 @@ from scorer.ledger.entry import sha256_of
 from scorer.ledger.faults import LedgerError
 from scorer.ledger.merge import merge_into
 from scorer.ledger.replay import replay
-from scorer.ledger.weave import weave
+from scorer.ledger.united_edits import unite_edits
 from tests.helpers import said
 from tests.scorer.ledger.ledger_desks import (
     FIELD,
@@ -448,8 +448,8 @@ def test_one_desk_that_went_on_in_two_copies_is_kept_whole(ledger, tmp_path):
     ],
 )  # fmt: skip
 def test_edits_are_woven_field_by_field(base, edits, value, clashes):
-    assert weave(base, edits) == (value, clashes)
-    assert weave(base, edits[::-1]) == (value, clashes)
+    assert unite_edits(base, edits) == (value, clashes)
+    assert unite_edits(base, edits[::-1]) == (value, clashes)
 
 
 @settings(max_examples=30)

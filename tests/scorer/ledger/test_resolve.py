@@ -25,9 +25,9 @@ from scorer.ledger.acts import (
     Verdict,
     to_payload,
 )
-from scorer.ledger.aside import Held
+from scorer.ledger.aside import ReadEntry
 from scorer.ledger.entry import Entry
-from scorer.ledger.lineage import Lineage, Standing
+from scorer.ledger.lineage import Lineage, SortedEntries
 from scorer.ledger.resolve import (
     Current,
     content_key,
@@ -57,7 +57,7 @@ def entry(act=None, *, who="Ida", desk="hall"):
 
 
 def held(act, **more):
-    return Held(entry=entry(act, **more), act=act)
+    return ReadEntry(entry=entry(act, **more), act=act)
 
 
 def settled(act):
@@ -77,7 +77,7 @@ def forked(base, *ends, withdrawn=()):
 
 
 def outcome(*lineages):
-    return resolve(Standing(entries=(), lineages=lineages, undone=frozenset()))
+    return resolve(SortedEntries(entries=(), lineages=lineages, undone=frozenset()))
 
 
 def pilot(number="1", name="Ann", **more):

@@ -9,10 +9,10 @@ from scorer import recall
 from scorer.ledger import entry, snapshot
 from scorer.ledger.acts import MarkKeyed
 from scorer.ledger.convert import to_drafts
+from scorer.ledger.event_commands import load
 from scorer.ledger.faults import DamagedError
 from scorer.ledger.replay import replay
 from scorer.ledger.sound import sound
-from scorer.ledger.whole import load
 from tests.scorer.ledger.ledger_desks import create, open_at, small_event, tape
 from tests.scorer.ledger.test_growing import told
 

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pyproj import Transformer
 
-from scorer.practice.grounds import Plane
+from scorer.practice.grounds import TruePlane
 from scorer.practice.measuring import BEARING_DEG, RECEIVER_M, TAPE_M, TAPE_PER_M
 from scorer.practice.meet import make_meet
 from scorer.practice.scenes import Role, crowd
@@ -18,7 +18,7 @@ from scorer.practice.spellings import on_tape, spellings
 from scorer.units import length_m
 
 SPEC = crowd(pilots=160)
-PLANE = Plane(SPEC.crs)
+PLANE = TruePlane(SPEC.crs)
 
 
 @pytest.fixture(scope="module")

@@ -2,9 +2,9 @@
 
 from scorer.event.finding import Amount
 from scorer.event.model import PenaltyUnit, Task
-from scorer.event.task_kinds import Kind
+from scorer.event.task_kinds import TaskKind
 from scorer.facts import fact, words
-from scorer.scoring.assemble import Entry
+from scorer.scoring.assemble import ScoreBasis
 from scorer.scoring.results import Charge, RulingState
 from scorer.tasks.base import Measured
 
@@ -12,7 +12,7 @@ TASK = Task(number=1, flight="f1", kind="FIN")
 
 
 def kind(best="smallest", unit="m"):
-    return Kind(
+    return TaskKind(
         code="FIN",
         unit=unit,
         best=best,
@@ -32,7 +32,7 @@ def charge(amount, unit, *, counts=True):
 
 
 def entry(pilot, value, *charges, flew=True, sigma=0.02, settled=True):
-    return Entry(
+    return ScoreBasis(
         pilot=pilot,
         flew=flew,
         measured=Measured(value=value, sigma=sigma),

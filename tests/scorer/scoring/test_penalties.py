@@ -12,7 +12,7 @@ from scorer.event import matters
 from scorer.event.finding import Amount, Finding, Verdict, read_id
 from scorer.event.model import Decision, PenaltyUnit, Ruling, Units
 from scorer.event.moments import Clock
-from scorer.event.raw import Row
+from scorer.event.raw import RawRow
 from scorer.event.reading import Faults
 from scorer.event.rows import Known, read_ruling
 from scorer.facts import fact
@@ -70,7 +70,7 @@ def ruling(decision, *, on="floor", amount=None, unit=None, **more):
 
 def made_on(found, decision=Decision.APPLY, *, kind=False, **more):
     """Return a ruling that keeps what it was made on, as the desk records it."""
-    row = Row(fields={"task": "1", "pilot": "7", "decision": str(decision), **more})
+    row = RawRow(fields={"task": "1", "pilot": "7", "decision": str(decision), **more})
     on = {"finding": "floor" if kind else found.id, **found.ruled_on}
     return read_ruling(replace(row, fields={**row.fields, **on}), KNOWN, Faults())
 

@@ -13,7 +13,7 @@ from scorer.event import matters
 from scorer.event.acceptances import rows_of
 from scorer.event.build import build_event
 from scorer.event.folder import write_folder
-from scorer.event.raw import Row
+from scorer.event.raw import RawRow
 from scorer.geodesy.site import Site
 from scorer.scoring.safety import titled, unsafe
 from scorer.scoring.score import score
@@ -225,7 +225,7 @@ def test_an_acknowledgement_is_of_what_was_so_then():
     raw = tiny_raw(tiny_flight(), rules=rules)
     (matter,) = unsafe(build_event(raw))
     cells = rows_of(matter, why="observers decide", by="Calix", at="2026-06-01 04:00")
-    rows = tuple(Row(fields=row) for row in cells)
+    rows = tuple(RawRow(fields=row) for row in cells)
     known = {**_fields(raw), "accepted": rows}
     (seen,) = unsafe(build_event(raw.__class__(**known)))
     assert seen.accepted.by == "Calix"

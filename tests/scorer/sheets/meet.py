@@ -53,7 +53,7 @@ from scorer.scoring.results import (
     StandingsTable,
     TaskResult,
 )
-from scorer.sheets.stamp import Edition, Stamp, State
+from scorer.sheets.stamp import Binding, Edition, Stamp
 from scorer.tracks.flown import Flown
 from scorer.words.voice import Voice
 from tests.helpers import sentence
@@ -82,7 +82,7 @@ HOME = (48.0, 11.0)
 START = datetime(2026, 9, 12, 5, 0, tzinfo=UTC).timestamp()
 MORNING, EVENING = "2026-09-12-am", "2026-09-13-am"
 STAMP = Stamp(
-    state=State.PROVISIONAL,
+    state=Binding.PROVISIONAL,
     version=3,
     published_at="2026-09-12T10:05:00Z",
     by="R. Keel, competition director",
@@ -96,7 +96,7 @@ STAMP = Stamp(
     earlier=(
         Edition(
             version=2,
-            state=State.PROVISIONAL,
+            state=Binding.PROVISIONAL,
             published_at="2026-09-12T09:30:00Z",
             by="R. Keel",
             results_sha256="2e" * 32,
@@ -104,7 +104,7 @@ STAMP = Stamp(
         ),
         Edition(
             version=1,
-            state=State.PROVISIONAL,
+            state=Binding.PROVISIONAL,
             published_at="2026-09-12T09:00:00Z",
             results_sha256="1d" * 32,
         ),

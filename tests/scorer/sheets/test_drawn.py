@@ -11,7 +11,7 @@ from scorer.cli.target import checked, load
 from scorer.event.model import Units
 from scorer.ledger.acts import MarkKeyed, Stage
 from scorer.ledger.api import Ledger, import_folder, new_desk, sound
-from scorer.ledger.whole import computed_of
+from scorer.ledger.event_commands import computed_of
 from scorer.practice.meet import make_meet, write_meet
 from scorer.practice.scenes import crowd
 from scorer.recall import Recall

@@ -22,7 +22,7 @@ from scorer.event.model import (
 from scorer.event.rulebook import RuleBook
 from scorer.facts import parts
 from scorer.geodesy.mark import Mark
-from scorer.geodesy.places import Spot
+from scorer.geodesy.placed import Spot
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.precision import axes_covariance
 from scorer.geodesy.site import Site

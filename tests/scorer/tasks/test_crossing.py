@@ -11,7 +11,7 @@ from shapely import LineString, MultiPolygon, Polygon, box
 
 from scorer.tasks.crossing import (
     NOWHERE,
-    Path,
+    PlaneTrack,
     Volume,
     circle,
     clip,
@@ -30,7 +30,7 @@ def path(points, altitude=None):
     """Return a path through points, one a second."""
     rows = np.array(points, dtype=float)
     high = np.zeros(len(rows)) if altitude is None else np.array(altitude, dtype=float)
-    return Path(np.arange(len(rows), dtype=float), rows[:, 0], rows[:, 1], high)
+    return PlaneTrack(np.arange(len(rows), dtype=float), rows[:, 0], rows[:, 1], high)
 
 
 def legs(p):

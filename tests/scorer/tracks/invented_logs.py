@@ -13,7 +13,7 @@ from scorer.practice.flights import (
     random_plan,
     random_wind,
 )
-from scorer.practice.sensors import Logger, Reading, random_logger, record
+from scorer.practice.sensors import Logger, LoggerReading, random_logger, record
 from scorer.tracks.height import LOGGER_ABOVE_GROUND_M, Heights, estimate_heights
 from scorer.tracks.phases import Phases, find_phases
 from scorer.tracks.recording import Day, Recording
@@ -32,7 +32,7 @@ class Log:
     plan: FlightPlan
     truth: Truth
     logger: Logger
-    reading: Reading
+    reading: LoggerReading
 
     @property
     def basket_m(self):

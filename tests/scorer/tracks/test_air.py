@@ -7,7 +7,7 @@ rates over many flights stand in the bench (`python -m tests.bench.heights`).
 import numpy as np
 import pytest
 
-from scorer.tracks.air import Pool
+from scorer.tracks.air import PooledLogs
 from tests.bench.heights import lowest, pooled, ready_of
 from tests.bench.worlds import make_world
 
@@ -42,7 +42,7 @@ def of(troubles, *kinds):
 def test_temperature_and_trend_are_those_of_the_day(hot):
     """35 degrees at 400 m are 22.6 K over standard, one more aloft; -1.5 hPa/h falls."""
     _, _, ready = hot
-    air = Pool([one.shape.view for one in ready]).air()
+    air = PooledLogs([one.shape.view for one in ready]).air()
 
     assert abs(air.mean[0] - 23.6) < 2.5
     assert abs(air.mean[2] + 1.5 * 9.0) < 2.0  # 9 m for each hPa in air so warm
@@ -62,7 +62,7 @@ def test_the_pool_is_no_worse_than_each_log_alone_and_says_how_good(hot):
 def test_the_order_of_views_changes_nothing_that_matters(hot):
     _, _, ready = hot
     views = [one.shape.view for one in ready]
-    one, other = Pool(views).air(), Pool(views[::-1]).air()
+    one, other = PooledLogs(views).air(), PooledLogs(views[::-1]).air()
 
     assert one.mean == pytest.approx(other.mean, abs=1e-6)
 
@@ -70,7 +70,7 @@ def test_the_order_of_views_changes_nothing_that_matters(hot):
 def test_a_log_with_a_broken_barometer_does_not_bend_the_air(hot):
     _, _, ready = hot
     views = [one.shape.view for one in ready]
-    sound = Pool(views[1:]).air()
+    sound = PooledLogs(views[1:]).air()
     bad = views[0]
     bent = type(bad)(
         matrix=bad.matrix * 5.0,
@@ -80,7 +80,7 @@ def test_a_log_with_a_broken_barometer_does_not_bend_the_air(hot):
         mean=bad.mean,
         spread=bad.spread,
     )
-    with_bad = Pool([bent, *views[1:]]).air()
+    with_bad = PooledLogs([bent, *views[1:]]).air()
 
     assert abs(with_bad.mean[0] - sound.mean[0]) < 1.0
 

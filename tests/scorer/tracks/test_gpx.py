@@ -13,7 +13,7 @@ from scorer.errors import InputError
 from scorer.tracks.fixes import UERE_M
 from scorer.tracks.gpx import read_gpx
 from scorer.tracks.gpx_points import plain_points
-from scorer.tracks.gpx_xml import Document
+from scorer.tracks.gpx_xml import GpxDocument
 from scorer.tracks.read import read_log
 from scorer.tracks.track import Datum
 from tests.helpers import SHARED, shared_file
@@ -303,7 +303,7 @@ PIECES = [
 @settings(max_examples=150)
 def test_the_fast_way_gives_what_the_parser_gives(pieces):
     data = gpx("".join(pieces)).encode()
-    expected = Document(data)
+    expected = GpxDocument(data)
 
     fast = plain_points(data)
 
@@ -318,7 +318,7 @@ def test_the_fast_way_gives_what_the_parser_gives(pieces):
     np.testing.assert_array_equal(
         np.diff(points.part) != 0, np.diff(slow.part) != 0, "part"
     )
-    other = Document(rest)
+    other = GpxDocument(rest)
     assert not other.track
     assert other.headers == expected.headers
     assert other.waypoints == expected.waypoints

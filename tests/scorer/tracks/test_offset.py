@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from scorer.tracks.offset import Knots, Seen, SensorModel, estimate_offset
+from scorer.tracks.offset import Knots, Observations, SensorModel, estimate_offset
 
 MODEL = SensorModel(
     offset_m=-5.0,
@@ -86,7 +86,7 @@ def scene(stand=8, flight=40, width=45.0):
     time = (time + 0.5) * width
     east = np.r_[np.zeros(stand), np.full(stand, 4000.0), np.linspace(0, 4000, flight)]
     up = np.r_[np.zeros(stand), np.full(stand, 20.0), rng.uniform(0.0, 400.0, flight)]
-    seen = Seen(
+    seen = Observations(
         value_m=20.0 + up / 30.0 + rng.normal(0.0, 1.5, g + flight),
         time_s=time,
         east_m=east,

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from scorer.tracks.flown import Part
+from scorer.tracks.flown import LogPart
 from scorer.tracks.phases import Phases, find_phases
 from scorer.tracks.stands import Stretch, window_mean
 from tests.scorer.tracks.invented_logs import (
@@ -141,7 +141,7 @@ def test_a_log_that_begins_on_a_rope_shows_the_launch_after_it():
 
     assert 308 <= phases.launch <= 315
     assert phases.landing > 600
-    assert [one.part for one in phases.left_out] == [Part.ROPE]
+    assert [one.part for one in phases.left_out] == [LogPart.ROPE]
 
 
 def test_a_log_that_begins_low_before_a_landing_still_shows_that_landing():

@@ -14,9 +14,9 @@ import scorer.ledger.matters  # noqa: F401 - declares kinds
 from scorer import facts
 from scorer.event.matter import KINDS, Blocks, Closes, Decides
 from scorer.event.rulebook import SECTIONS, rules_of
-from scorer.ledger.acts import ACTS, Kind
+from scorer.ledger.acts import ACTS, EntryKind
 from scorer.tracks.match import BY_HAND, MARKS
-from scorer.tracks.signs import SIGNS
+from scorer.tracks.owner_signs import SIGNS
 from scorer.words.catalogue import ENGLISH, languages
 
 ROOT = Path(__file__).parents[3]
@@ -157,7 +157,7 @@ def test_every_kind_of_matter_has_a_title_and_something_that_closes_it():
         assert f"decides-{who}" in messages, who
     for what in Blocks:
         assert f"blocks-{what}" in messages, what
-    for kind in Kind:
+    for kind in EntryKind:
         assert f"thing-{kind}" in messages or kind in UNNAMED, kind
         assert f"act-{kind}" in messages, kind
         assert kind in ACTS, kind

@@ -1,4 +1,4 @@
-"""Weave edits together that two desks made to one thing without seeing each other.
+"""Unite edits that two desks made to one thing without seeing each other.
 
 Edits of different fields both hold.  Edits of one field to different values clash: the
 value that both started from stays, and the clash is listed for people to decide.
@@ -11,7 +11,7 @@ ABSENT: Any = object()
 """Stands for a key that is not there."""
 
 
-class Woven(NamedTuple):
+class UnitedEdits(NamedTuple):
     """Edits put together."""
 
     value: Any
@@ -19,35 +19,35 @@ class Woven(NamedTuple):
     """Paths of fields that were edited in different ways."""
 
 
-def weave(base: Any, edits: Sequence[Any], path: str = "") -> Woven:
+def unite_edits(base: Any, edits: Sequence[Any], path: str = "") -> UnitedEdits:
     """Put several edits of one base together, in any order with the same outcome."""
     changed: list[Any] = []
     for edit in edits:
         if not _same(edit, base) and not any(_same(edit, other) for other in changed):
             changed.append(edit)
     if len(changed) < 2:
-        return Woven(changed[0] if changed else base, ())
+        return UnitedEdits(changed[0] if changed else base, ())
     tables = all(isinstance(value, Mapping) for value in changed)
     if tables and isinstance(base, Mapping):
-        return _weave_tables(base, changed, path)
+        return _unite_tables(base, changed, path)
     if tables and base is ABSENT and _holds_rules(path):
-        woven = _weave_tables({}, changed, path)
-        return woven if woven.value else Woven(ABSENT, woven.clashes)
+        united = _unite_tables({}, changed, path)
+        return united if united.value else UnitedEdits(ABSENT, united.clashes)
     if all(_is_numbered(value) for value in (base, *changed)):
-        woven = _weave_tables(_by_number(base), [_by_number(e) for e in changed], path)
-        return Woven(list(woven.value.values()), woven.clashes)
-    return Woven(base, (path or "the whole",))
+        united = _unite_tables(_by_number(base), [_by_number(e) for e in changed], path)
+        return UnitedEdits(list(united.value.values()), united.clashes)
+    return UnitedEdits(base, (path or "the whole",))
 
 
-def _weave_tables(
+def _unite_tables(
     base: Mapping[Any, Any], edits: Sequence[Mapping[Any, Any]], path: str
-) -> Woven:
+) -> UnitedEdits:
     # Base order first, then what the edits add, in an order that both desks get.
     added = {key for edit in edits for key in edit} - set(base)
     value = {}
     clashes: list[str] = []
     for key in [*base, *sorted(added, key=repr)]:
-        part = weave(
+        part = unite_edits(
             base.get(key, ABSENT),
             [edit.get(key, ABSENT) for edit in edits],
             f"{path}.{key}" if path else str(key),
@@ -55,7 +55,7 @@ def _weave_tables(
         clashes.extend(part.clashes)
         if part.value is not ABSENT:
             value[key] = part.value
-    return Woven(value, tuple(clashes))
+    return UnitedEdits(value, tuple(clashes))
 
 
 def _same(one: Any, other: Any) -> bool:

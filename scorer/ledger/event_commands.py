@@ -395,7 +395,7 @@ def _held_against(store: Store, what: str, clock: Clock) -> tuple[Problem, ...]:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Compared:
+class ComparedFiles:
     """What published files come to beside the ledger."""
 
     problems: tuple[Problem, ...]
@@ -412,18 +412,18 @@ class Compared:
 
 def compare_published(
     path: Path, target: Target, *, clock: Clock = system_clock
-) -> Compared:
+) -> ComparedFiles:
     """Compare a results.json, and what lies beside it, with what an event published."""
     with open_any(target, clock=clock) as store:
         entries = store.entries()
         found = publication_of(entries, path)
         if found is None:
             problems = tuple(of_file(store, path))
-            return Compared(problems=problems, files=0, raw=None)
+            return ComparedFiles(problems=problems, files=0, raw=None)
         _, act = found
         problems, same = beside(path.parent, found)
         raw = raw_then(store, entries, act.heads)
-    return Compared(problems=problems, files=same, raw=raw)
+    return ComparedFiles(problems=problems, files=same, raw=raw)
 
 
 def archive(

@@ -32,7 +32,7 @@ Entrant = tuple[int, str, str, str]
 """Number, name, registration, logger."""
 
 
-class Reading(NamedTuple):
+class SignReading(NamedTuple):
     """What one sign of a log says."""
 
     named: Numbers
@@ -44,12 +44,12 @@ class Reading(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Sign:
+class IdentitySign:
     """One sign: how it is read, and what it weighs."""
 
     name: str
     """As in the catalogue: `term-NAME`."""
-    read: "Callable[[LogHead, Roster], Reading | None]"
+    read: "Callable[[LogHead, Roster], SignReading | None]"
     """None = the log does not show this sign."""
     fits: float
     """For each pilot it fits."""
@@ -136,7 +136,7 @@ _NO_NAME = frozenset(
 """What devices say where nobody said a name (common practice, no source)."""
 
 
-class Named(NamedTuple):
+class NameFit(NamedTuple):
     """Whom a written name fits, and how well."""
 
     whole: Numbers = frozenset()
@@ -145,7 +145,7 @@ class Named(NamedTuple):
 
 
 @lru_cache(maxsize=4096)
-def _named(written: tuple[str, ...], roster: Roster) -> Named:
+def _named(written: tuple[str, ...], roster: Roster) -> NameFit:
     """Compare words with names: whole, spelt differently, or by one word alone."""
     own = frozenset(written)
     found = set(roster.by_words.get(own, ()))
@@ -153,10 +153,10 @@ def _named(written: tuple[str, ...], roster: Roster) -> Named:
         if min(len(words), len(own)) >= 2 and (words <= own or own <= words):
             found |= numbers
     if found:
-        return Named(whole=frozenset(found))
+        return NameFit(whole=frozenset(found))
     if near := _close(" ".join(written), roster):
-        return Named(alike=near)
-    return Named(part=_by_one_word(own, roster))
+        return NameFit(alike=near)
+    return NameFit(part=_by_one_word(own, roster))
 
 
 def _close(text: str, roster: Roster) -> Numbers:
@@ -187,7 +187,7 @@ def _inside(head: LogHead) -> tuple[str, ...]:
     return tuple(word for word in written if word not in _NO_NAME)
 
 
-def _whole_name(head: LogHead, roster: Roster) -> Reading | None:
+def _whole_name(head: LogHead, roster: Roster) -> SignReading | None:
     written = _inside(head)
     named = _named(written, roster)
     if not written or named.alike or named.part:
@@ -195,17 +195,17 @@ def _whole_name(head: LogHead, roster: Roster) -> Reading | None:
     if not named.whole and any(word in roster.by_word for word in written):
         return None  # one of several of that name
     text = head.headers.get("pilot", "")
-    return Reading(named.whole, text, roster.written_like(" ".join(written)))
+    return SignReading(named.whole, text, roster.written_like(" ".join(written)))
 
 
-def _alike_name(head: LogHead, roster: Roster) -> Reading | None:
+def _alike_name(head: LogHead, roster: Roster) -> SignReading | None:
     named = _named(_inside(head), roster).alike
-    return Reading(named, head.headers.get("pilot", "")) if named else None
+    return SignReading(named, head.headers.get("pilot", "")) if named else None
 
 
-def _part_of_name(head: LogHead, roster: Roster) -> Reading | None:
+def _part_of_name(head: LogHead, roster: Roster) -> SignReading | None:
     named = _named(_inside(head), roster).part
-    return Reading(named, head.headers.get("pilot", "")) if named else None
+    return SignReading(named, head.headers.get("pilot", "")) if named else None
 
 
 # Names of files and folders.
@@ -217,7 +217,7 @@ def _segments(head: LogHead) -> list[str]:
     return [part for part in (*path.parent.parts, path.stem) if part not in ("", "/")]
 
 
-def _file_name(head: LogHead, roster: Roster) -> Reading | None:
+def _file_name(head: LogHead, roster: Roster) -> SignReading | None:
     found: set[int] = set()
     for segment in _segments(head):
         written = tuple(words_of(segment))
@@ -225,13 +225,13 @@ def _file_name(head: LogHead, roster: Roster) -> Reading | None:
         for letters in re.findall(r"[^\W\d_]{4,}", plain(segment)):
             found |= roster.by_letters.get(letters, set())
             found |= roster.by_words.get(frozenset((letters,)), set())
-    return Reading(frozenset(found), head.name) if found else None
+    return SignReading(frozenset(found), head.name) if found else None
 
 
-def _part_in_file_name(head: LogHead, roster: Roster) -> Reading | None:
+def _part_in_file_name(head: LogHead, roster: Roster) -> SignReading | None:
     written = {word for segment in _segments(head) for word in words_of(segment)}
     found = _by_one_word(written, roster)
-    return Reading(found, head.name) if len(found) == 1 else None
+    return SignReading(found, head.name) if len(found) == 1 else None
 
 
 def _runs(segment: str) -> Iterator[str]:
@@ -251,26 +251,26 @@ LEAST_CODE, LEAST_DIGITS = 3, 7
 or so many digits: fewer may be a date or a counter."""
 
 
-def _coded(head: LogHead, table: dict[str, set[int]]) -> Reading | None:
+def _coded(head: LogHead, table: dict[str, set[int]]) -> SignReading | None:
     found: set[int] = set()
     for segment in _segments(head):
         for run in _runs(segment):
             if len(run) >= (LEAST_DIGITS if run.isdigit() else LEAST_CODE):
                 found |= table.get(run, set())
-    return Reading(frozenset(found), head.name) if found else None
+    return SignReading(frozenset(found), head.name) if found else None
 
 
-def _registration_in_file_name(head: LogHead, roster: Roster) -> Reading | None:
+def _registration_in_file_name(head: LogHead, roster: Roster) -> SignReading | None:
     return _coded(head, roster.by_registration)
 
 
-def _logger_in_file_name(head: LogHead, roster: Roster) -> Reading | None:
+def _logger_in_file_name(head: LogHead, roster: Roster) -> SignReading | None:
     named = _RECORDER_NAME.fullmatch(_segments(head)[-1]) if _segments(head) else None
     if named is None:
         return _coded(head, roster.by_logger)
     serial = code(named["long"] or named["short"])
     found = roster.by_logger.get(serial, set())
-    return Reading(frozenset(found), serial) if found else None
+    return SignReading(frozenset(found), serial) if found else None
 
 
 _RECORDER_NAME = re.compile(
@@ -282,12 +282,12 @@ _RECORDER_NAME = re.compile(
 flight: `2026-09-12-XYZ-4F7-01`, `69CX4F71` (IGC specification, 2.5; from memory)."""
 
 
-def _called(head: LogHead, roster: Roster) -> Reading | None:
+def _called(head: LogHead, roster: Roster) -> SignReading | None:
     """Read a number that a file's or folder's name calls the pilot's."""
     found = [m for segment in _segments(head) if (m := _CALLED.fullmatch(segment))]
     numbers = {int(one["number"]) for one in found}
     known = frozenset(numbers & roster.numbers)
-    return Reading(known, found[-1][0], roster.numbers) if found else None
+    return SignReading(known, found[-1][0], roster.numbers) if found else None
 
 
 _CALLED = re.compile(
@@ -303,17 +303,19 @@ _BARE = re.compile(
 """Four digits alone may be a date or a time of day: `0112`, `0729`."""
 
 
-def _number(segment: str, roster: Roster) -> Reading | None:
+def _number(segment: str, roster: Roster) -> SignReading | None:
     found = _BARE.fullmatch(segment)
     number = int(found["number"]) if found else None
-    return Reading(frozenset({number}), segment) if number in roster.numbers else None
+    return (
+        SignReading(frozenset({number}), segment) if number in roster.numbers else None
+    )
 
 
-def _file_number(head: LogHead, roster: Roster) -> Reading | None:
+def _file_number(head: LogHead, roster: Roster) -> SignReading | None:
     return _number(_segments(head)[-1], roster) if _segments(head) else None
 
 
-def _folder_number(head: LogHead, roster: Roster) -> Reading | None:
+def _folder_number(head: LogHead, roster: Roster) -> SignReading | None:
     read = [r for one in _segments(head)[:-1] if (r := _number(one, roster))]
     return read[-1] if read and _called(head, roster) is None else None
 
@@ -321,7 +323,7 @@ def _folder_number(head: LogHead, roster: Roster) -> Reading | None:
 # What the log says inside.
 
 
-def _logger(head: LogHead, roster: Roster) -> Reading | None:
+def _logger(head: LogHead, roster: Roster) -> SignReading | None:
     """Read the serial in the header, with or without the maker."""
     written = head.headers.get("logger", "")
     serial = code(written)
@@ -329,18 +331,20 @@ def _logger(head: LogHead, roster: Roster) -> Reading | None:
     for key in filter(None, (serial, serial[3:])):
         found |= roster.by_logger.get(key, set())
     return (
-        Reading(frozenset(found), written, _those(roster.by_logger)) if serial else None
+        SignReading(frozenset(found), written, _those(roster.by_logger))
+        if serial
+        else None
     )
 
 
-def _registration(head: LogHead, roster: Roster) -> Reading | None:
+def _registration(head: LogHead, roster: Roster) -> SignReading | None:
     """Read the registration, also where it stands as the competition id."""
     table = roster.by_registration
     for key in ("registration", "competition_id"):
         written = head.headers.get(key, "")
         found = table.get(code(written))
         if found or (key == "registration" and code(written)):
-            return Reading(frozenset(found or ()), written, _those(table))
+            return SignReading(frozenset(found or ()), written, _those(table))
     return None
 
 
@@ -348,27 +352,31 @@ def _those(table: dict[str, set[int]]) -> Numbers:
     return frozenset().union(*table.values())
 
 
-def _competition_id(head: LogHead, roster: Roster) -> Reading | None:
+def _competition_id(head: LogHead, roster: Roster) -> SignReading | None:
     written = head.headers.get("competition_id", "")
     digits = re.fullmatch(r"\s*#?0*(\d{1,6})\s*", written)
     known = digits is not None and int(digits[1]) in roster.numbers
-    return Reading(frozenset({int(digits[1])}), written) if digits and known else None
+    return (
+        SignReading(frozenset({int(digits[1])}), written) if digits and known else None
+    )
 
 
 SIGNS = (
-    Sign("sign-pilot-name", _whole_name, fits=8.0, other=-6.0, nobody=-4.0),
-    Sign("sign-name-alike", _alike_name, fits=5.0, other=-3.0),
-    Sign("sign-name-part", _part_of_name, fits=2.5, other=-1.0),
-    Sign("sign-registration", _registration, fits=6.0, other=-4.0, nobody=-1.0),
-    Sign("sign-logger", _logger, fits=6.0, other=-4.0, nobody=-0.5),
-    Sign("sign-competition-id", _competition_id, fits=2.5, other=-1.5),
-    Sign("sign-file-name", _file_name, fits=8.0, other=-6.0),
-    Sign("sign-file-name-part", _part_in_file_name, fits=2.5, other=-1.0),
-    Sign("sign-file-registration", _registration_in_file_name, fits=6.0, other=-4.0),
-    Sign("sign-file-logger", _logger_in_file_name, fits=6.0, other=-4.0),
-    Sign("sign-file-called", _called, fits=6.0, other=-5.0, nobody=-3.0),
-    Sign("sign-folder-number", _folder_number, fits=2.5, other=-2.5),
-    Sign("sign-file-number", _file_number, fits=2.5, other=-2.5),
+    IdentitySign("sign-pilot-name", _whole_name, fits=8.0, other=-6.0, nobody=-4.0),
+    IdentitySign("sign-name-alike", _alike_name, fits=5.0, other=-3.0),
+    IdentitySign("sign-name-part", _part_of_name, fits=2.5, other=-1.0),
+    IdentitySign("sign-registration", _registration, fits=6.0, other=-4.0, nobody=-1.0),
+    IdentitySign("sign-logger", _logger, fits=6.0, other=-4.0, nobody=-0.5),
+    IdentitySign("sign-competition-id", _competition_id, fits=2.5, other=-1.5),
+    IdentitySign("sign-file-name", _file_name, fits=8.0, other=-6.0),
+    IdentitySign("sign-file-name-part", _part_in_file_name, fits=2.5, other=-1.0),
+    IdentitySign(
+        "sign-file-registration", _registration_in_file_name, fits=6.0, other=-4.0
+    ),
+    IdentitySign("sign-file-logger", _logger_in_file_name, fits=6.0, other=-4.0),
+    IdentitySign("sign-file-called", _called, fits=6.0, other=-5.0, nobody=-3.0),
+    IdentitySign("sign-folder-number", _folder_number, fits=2.5, other=-2.5),
+    IdentitySign("sign-file-number", _file_number, fits=2.5, other=-2.5),
 )
 """All signs, the most telling first where they are told."""
 
@@ -379,7 +387,7 @@ MOST_NEAR = 3
 """More pilots whose codes are near are no proposal."""
 
 
-class Near(NamedTuple):
+class NearEntry(NamedTuple):
     """Whose entry on the roster is one sign off what a log says."""
 
     pilot: int
@@ -387,13 +395,13 @@ class Near(NamedTuple):
     written: str
 
 
-def near_ones(head: LogHead, roster: Roster) -> tuple[Near, ...]:
+def near_ones(head: LogHead, roster: Roster) -> tuple[NearEntry, ...]:
     """Return whose serial or registration a log gives but for one letter or digit.
 
     It decides nothing: people are asked.  Letters and digits are compared, one of which
     may be another one, lacking, too many or exchanged with the next.
     """
-    found: dict[int, Near] = {}
+    found: dict[int, NearEntry] = {}
     for sign, key, table in (
         ("sign-logger", "logger", roster.by_logger),
         ("sign-registration", "registration", roster.by_registration),
@@ -404,7 +412,7 @@ def near_ones(head: LogHead, roster: Roster) -> tuple[Near, ...]:
             for known, numbers in table.items():
                 if len(known) >= LEAST_CODE and one_off(text, known):
                     for number in numbers:
-                        found.setdefault(number, Near(number, sign, written))
+                        found.setdefault(number, NearEntry(number, sign, written))
     return tuple(found[n] for n in sorted(found)) if len(found) <= MOST_NEAR else ()
 
 

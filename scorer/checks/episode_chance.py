@@ -30,7 +30,7 @@ WINDOW_STEPS = 12
 LEAST_STEP_S = 0.25
 
 
-class Held(NamedTuple):
+class HeldDepth(NamedTuple):
     """The decisive depth of an episode."""
 
     margin: float
@@ -46,7 +46,7 @@ class Held(NamedTuple):
 
 def held_under(
     time_s: Array, height_m: Array, sigma_m: Array, limit_m: float, least_s: float
-) -> Held:
+) -> HeldDepth:
     """Return the decisive depth of a stretch of track under a limit.
 
     Parameters
@@ -61,19 +61,19 @@ def held_under(
     margin = (limit_m - height_m) / sigma_m
     if least_s <= 0.0:
         deepest = int(margin.argmax())
-        return Held(float(margin[deepest]), float(time_s[deepest]))
+        return HeldDepth(float(margin[deepest]), float(time_s[deepest]))
     if time_s[-1] - time_s[0] < least_s:
-        return Held(-np.inf, float(time_s[0]))
+        return HeldDepth(-np.inf, float(time_s[0]))
     step = max(least_s / WINDOW_STEPS, LEAST_STEP_S)
     step = least_s / max(int(least_s / step), 1)
     grid = np.arange(time_s[0], time_s[-1] + 1e-6, step)
     return _windowed(grid, np.interp(grid, time_s, margin), round(least_s / step))
 
 
-def _windowed(grid: Array, margin: Array, steps: int) -> Held:
+def _windowed(grid: Array, margin: Array, steps: int) -> HeldDepth:
     """Return the greatest of the least margins in windows of `steps` grid steps."""
     size = steps + 1
     low = minimum_filter1d(margin, size, origin=-(size // 2), mode="nearest")
     low = low[: max(len(margin) - steps, 1)]
     best = int(low.argmax())
-    return Held(float(low[best]), float(grid[best]))
+    return HeldDepth(float(low[best]), float(grid[best]))
