@@ -205,7 +205,7 @@ def test_a_mark_that_fits_otherwise_is_taken_so_in_one_decision(desk):
         pilots=(number,),
         says=fact("mark-astray", what=inner(what), others=inner(meant)),
     )
-    listed = MatterList(rows=(MatterRow(matter=matter, text=""),))
+    listed = MatterList(rows=(MatterRow(matter=matter, voice=Voice()),))
 
     (row,) = (r for r in settle_rows(seen_all, listed, who) if r.sort is Sort.UNFIT)
 
