@@ -5,10 +5,10 @@ from pathlib import Path
 
 from scorer.facts import count, fact, number, words
 from scorer.ledger.engine import is_url
+from scorer.ledger.event_commands import Target, open_any
 from scorer.ledger.publish import entries_since
 from scorer.ledger.snapshot import grown
 from scorer.ledger.sound import sound
-from scorer.ledger.whole import Target, open_any
 from scorer.scoring.season import Came
 
 
