@@ -23,7 +23,7 @@ from scorer.cli.target import load
 from scorer.event.rulebook import SECTIONS, rules_of
 from scorer.scoring.document import to_json
 from scorer.scoring.explain import explain
-from scorer.sheets import site
+from scorer.sheets import kinds, site
 from scorer.sheets.board import board_setting
 from scorer.sheets.forms import write_field_form
 from scorer.sheets.kinds import SHEET_KINDS, Material
@@ -231,7 +231,8 @@ def test_all_paper_pages_and_the_workbook_have_their_german(
 
     for module in (voice, site):
         monkeypatch.setattr(module, "message", noted)
-    monkeypatch.setattr(site, "write_tables", lambda *_: {})  # for programs: English
+    for module in (site, kinds):
+        monkeypatch.setattr(module, "write_tables", lambda *_: {})  # programs': English
     material = Material(
         event=event,
         results=results,

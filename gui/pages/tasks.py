@@ -215,6 +215,11 @@ class TasksPage(ListPage):
     def _on_placed(self, picture: Picture) -> None:
         self.map.show(picture, self.theme)
 
+    def forget(self) -> None:
+        """Another event: a half typed task stays with its own."""
+        super().forget()
+        self.editor.touched = False
+
     def _on_chosen(self, row: TaskRow | None) -> None:
         if row is not None and not self.editor.touched:
             self._fill(row)
