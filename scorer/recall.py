@@ -186,6 +186,10 @@ class Recall:
             self._open.close()
             self._open = None
 
+    def __del__(self) -> None:
+        """Leave no file open once nobody asks any more."""
+        self.close()
+
     def _rows(self, found: Mapping[str, object]) -> Iterator[tuple[str, bytes, bytes]]:
         for key, value in found.items():
             with suppress(TypeError):  # it holds what cannot be written: found anew

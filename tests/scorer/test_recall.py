@@ -74,7 +74,7 @@ def test_a_file_cut_short_is_made_anew(path):
 
 def test_a_table_of_another_form_is_left_alone(path):
     path.parent.mkdir()
-    with sqlite3.connect(path) as other:
+    with closing(sqlite3.connect(path)) as other:
         other.execute("CREATE TABLE kept (something TEXT)")
     filled(path)
     assert found(path) == [None]
@@ -161,6 +161,7 @@ def test_while_another_program_writes_answers_are_found_anew(path, monkeypatch):
     assert own.load(f"{KEY}0") is None
     own.save({"new": VALUE})
     busy.execute("ROLLBACK")
+    busy.close()
     own.save({"new": VALUE})
     assert own.load("new") == VALUE
     assert own.load(f"{KEY}0") == (*VALUE, 0)
