@@ -28,8 +28,7 @@ from scorer.files import write_below
 from scorer.ledger import api
 from scorer.ledger.engine import is_url
 from scorer.ledger.matters import accept, check_acceptance, matters
-from scorer.words.catalogue import has
-from scorer.words.voice import Voice
+from scorer.words.voice import Voice, message_for
 
 TABLE = "accepted.csv"
 
@@ -146,9 +145,8 @@ def _told(
 def _commands(target: str, matter: Matter, voice: Voice) -> Iterator[str]:
     """Yield what a terminal closes a matter with, where the event can be written in."""
     writable = is_url(target) or not (Path(target).is_dir() or is_zipfile(target))
-    own, page = f"command-{matter.kind.name}", f"command-{matter.kind.closes}"
-    kind = own if has(own) else page
-    if writable and matter.is_open and has(kind):
+    kind = message_for("command", matter)
+    if writable and matter.is_open and kind is not None:
         pilot = matter.pilots[0] if len(matter.pilots) == 1 else "N"
         told = {
             "event": target,

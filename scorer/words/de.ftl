@@ -1298,6 +1298,7 @@ closes-complaints = Seite Veröffentlichen, Beschwerden; im Terminal: sandtail c
 closes-journal = Seite Journal
 closes-mark-far-from-track = Nummer, Marke und Log prüfen: Seiten Marken eintragen und Logs; im Ordner: marks.csv, und assigned.csv neben den Logs
 closes-unsettled = Seite Eintragungen vergleichen, oder Marken eintragen, wo eine Eintragung fehlt; im Ordner: marks.csv der Fahrt, eine Zeile, die unter settles sagt, warum sie gilt
+closes-mark-of-not-flown = Meldung oder Marke zurücknehmen: Seiten Meldungen und Marken eintragen; im Ordner: eine Zeile weniger in reports.csv oder marks.csv der Fahrt
 closes-not-flown = Seite Marken eintragen für das Fehlende, Meldungen, wenn ein Pilot nicht gefahren ist; im Ordner: marks.csv oder reports.csv der Fahrt
 closes-log-clock-wrong = annehmen, um die Zeiten des Logs zu verschieben; sonst die notierten Zeiten der Marken berichtigen
 command-rules = sandtail correct { $event } rule REGEL ANTWORT --why GRUND
@@ -1308,6 +1309,7 @@ command-marks = sandtail correct { $event } row marks task={ $task } pilot={ $pi
 command-compare = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… settles=GRUND --why GRUND
 command-reports = sandtail correct { $event } row reports task={ $task } pilot={ $pilot } kind=… --why GRUND
 command-infringements = sandtail correct { $event } row rulings task={ $task } pilot={ $pilot } finding={ $finding } decision=apply|waive reason=GRUND --why GRUND
+command-mark-of-not-flown = sandtail withdraw { $event } EINTRAG --why GRUND (die Meldung oder die Marke)
 command-not-flown = sandtail correct { $event } not-flown --task { $task } --why GRUND (wer nicht flog), oder row marks …
 command-unsettled = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… settles=GRUND --why GRUND
 command-conflict = sandtail correct { $event } holds EINTRAG --why GRUND
@@ -1379,7 +1381,7 @@ step-entered = eingetragen: { $entry }
 step-entries-agree = { $entries } Eintragungen stimmen überein; es zählt: { $entry }
 step-entries-settled = entschieden: { $entry }, weil: { $reason }
 step-entries-adjusted = { $measurements } Messungen von { $by } zusammen ausgeglichen, von { $entered } eingetragenen
-step-entries-open = offen: { $why } Vorerst zählt: { $entry }
+step-entries-open = offen: { $why } Die Marke bis dahin: { $entry }
 
 ## Wie zwei Eintragungen einer Marke nebeneinander aussehen
 slip-same-digits = Dieselben Ziffern mit anderem Punkt oder anderer Einheit: { $one } und { $other }.

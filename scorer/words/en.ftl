@@ -1300,6 +1300,7 @@ closes-complaints = Page Publish, Complaints; in a terminal: sandtail complaint 
 closes-journal = Page Journal
 closes-mark-far-from-track = Check number, mark and log: pages Enter marks and Flight logs; in a folder: marks.csv, and assigned.csv beside the logs
 closes-unsettled = Page Compare entries, or Enter marks where an entry is missing; in a folder: the flight's marks.csv, a row that says under settles why it holds
+closes-mark-of-not-flown = Take back the report or the mark: pages Observer reports and Enter marks; in a folder: a row of the flight's reports.csv or marks.csv less
 closes-not-flown = Page Enter marks for what is missing, Observer reports where a pilot did not fly; in a folder: the flight's marks.csv or reports.csv
 closes-log-clock-wrong = Accept it to move the log’s times; else the times that were noted, on page Enter marks
 command-rules = sandtail correct { $event } rule RULE ANSWER --why REASON
@@ -1310,6 +1311,7 @@ command-marks = sandtail correct { $event } row marks task={ $task } pilot={ $pi
 command-compare = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… settles=REASON --why REASON
 command-reports = sandtail correct { $event } row reports task={ $task } pilot={ $pilot } kind=… --why REASON
 command-infringements = sandtail correct { $event } row rulings task={ $task } pilot={ $pilot } finding={ $finding } decision=apply|waive reason=REASON --why REASON
+command-mark-of-not-flown = sandtail withdraw { $event } ENTRY --why REASON (the report or the mark)
 command-not-flown = sandtail correct { $event } not-flown --task { $task } --why REASON (who did not fly), or row marks …
 command-unsettled = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… settles=REASON --why REASON
 command-conflict = sandtail correct { $event } holds ENTRY --why REASON
@@ -1381,7 +1383,7 @@ step-entered = entered: { $entry }
 step-entries-agree = { $entries } entries agree; counted: { $entry }
 step-entries-settled = settled: { $entry }, because: { $reason }
 step-entries-adjusted = { $measurements } measurements by { $by } adjusted together, of { $entered } entered
-step-entries-open = open: { $why } Counted for now: { $entry }
+step-entries-open = open: { $why } The mark for now: { $entry }
 
 ## What two entries of one mark look like beside each other
 slip-same-digits = The same digits with another point or unit: { $one } and { $other }.

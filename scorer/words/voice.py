@@ -23,6 +23,17 @@ from scorer.words.catalogue import ENGLISH, has, message, opening
 MINUS = "−"
 
 
+def message_for(purpose: str, matter: Matter) -> str | None:
+    """Return the message that says something of a matter: of the nearest that has one.
+
+    `closes-…` says what closes it, `command-…` the command that does; what is so with the
+    matter may have its own, else its kind, else where its kind is closed.
+    """
+    nearest = (matter.says.kind, matter.kind.name, matter.kind.closes)
+    names = (f"{purpose}-{one}" for one in nearest)
+    return next((name for name in names if has(name)), None)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Voice:
     """How one event speaks: every sentence and number that people read comes from here."""
@@ -223,8 +234,7 @@ class Voice:
 
     def closing(self, matter: Matter) -> str:
         """Print what closes a matter, and whether it can be accepted as it stands."""
-        own, page = f"closes-{matter.kind.name}", f"closes-{matter.kind.closes}"
-        how = words(self.word(own if has(own) else page))
+        how = words(self.word(message_for("closes", matter) or ""))
         if matter.kind.name == SAFETY:
             return self.say(fact("closes-or-acknowledge", how=how))
         if matter.kind.acceptable and matter.holds_up:

@@ -1,6 +1,7 @@
 """What is open, on the command line: listed, accepted, opened again."""
 
 import csv
+import re
 import shutil
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -113,6 +114,37 @@ def test_entries_that_differ_can_only_be_settled(capsys):
     assert main(["accept", str(SMALL), "2", "--why", "never mind", "--by", "Ida"]) == 2
     assert "only be settled" in capsys.readouterr().err
     assert not (SMALL / "accepted.csv").exists()
+
+
+def test_a_mark_of_who_did_not_fly_is_closed_by_taking_one_back(tmp_path, capsys):
+    file = str(tmp_path / "meet.sandtail")
+    by = ("--by", "Ida")
+    main(["import", str(SMALL), file, *by])
+    main(
+        [
+            "correct",
+            file,
+            "not-flown",
+            "--task",
+            "1",
+            "--pilot",
+            "4",
+            "--why",
+            "seen",
+            *by,
+        ]
+    )
+    entry = re.findall(r"recorded 1 entry: (\S+ #\d+)", capsys.readouterr().out)[-1]
+    main(["open-matters", file])
+    rows = re.split(r"\n +\d+\. ", capsys.readouterr().out)
+    (listed,) = (row for row in rows if "4 Oisín Ek: Reported as not flown" in row)
+    assert "→ Take back the report or the mark" in listed
+    assert f"sandtail withdraw {file} ENTRY" in " ".join(listed.split())
+    assert "settles" not in listed
+
+    main(["withdraw", file, entry, "--why", "another pilot", *by])
+    main(["open-matters", file])
+    assert "did not fly" not in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("number", ["0", "9", "-1"])
