@@ -152,8 +152,7 @@ class Course:
         self, points: Array, within: Array, marks: Sequence[PlacedMark]
     ) -> tuple[Array, Array]:
         """Return how far each mark was at its noted time, and the speed then."""
-        noted = np.array([math.nan if m.time_s is None else m.time_s for m in marks])
-        time = self.time_s
+        noted, time = _noted_s(marks), self.time_s
         late = (noted > time[-1] + NOTED_S) | (noted < time[0] - NOTED_S)
         here = np.where(late, math.nan, noted)
         east, north = (np.interp(here, time, xy) for xy in (self.east_m, self.north_m))
@@ -171,22 +170,20 @@ class Course:
 
     def _noted(self, points: Array, marks: Sequence[PlacedMark]) -> Array:
         """Return the least distance within `NOTED_S` of the time noted with each mark."""
-        noted = np.full(len(marks), np.nan)
-        for k, mark in enumerate(marks):
-            if mark.time_s is None:
-                continue
-            span = (mark.time_s - NOTED_S, mark.time_s + NOTED_S)
-            near = slice(
-                int(np.searchsorted(self.time_s, span[0], "left")),
-                int(np.searchsorted(self.time_s, span[1], "right")),
-            )
-            if near.start < near.stop:
-                off = (
-                    self.east_m[near] - points[k, 0],
-                    self.north_m[near] - points[k, 1],
-                )
-                noted[k] = np.hypot(*off).min()
-        return noted
+        away = np.full(len(marks), np.nan)
+        noted = _noted_s(marks)
+        first = np.searchsorted(self.time_s, noted - NOTED_S, "left")
+        last = np.searchsorted(self.time_s, noted + NOTED_S, "right")
+        for k in np.flatnonzero(first < last):  # NaN comes after all
+            near = slice(first[k], last[k])
+            off = self.east_m[near] - points[k, 0], self.north_m[near] - points[k, 1]
+            away[k] = np.hypot(*off).min()
+        return away
+
+
+def _noted_s(marks: Sequence[PlacedMark]) -> Array:
+    """Return when marks fell, where it was noted; (M,) POSIX seconds, else NaN."""
+    return np.array([math.nan if m.time_s is None else m.time_s for m in marks])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
