@@ -60,11 +60,13 @@ class Meant:
 class Weighing:
     """The marks of a flight beside all its tracks."""
 
-    def __init__(self, flight: Marks, throw: Throw, none: NoMarks) -> None:
+    def __init__(
+        self, flight: Marks, throw: Throw, own: ThrowSigns, none: NoMarks
+    ) -> None:
         self.flight = flight
         self.throw = throw
+        self.own = own
         self.none = none
-        self.own = own_signs(flight.marks, flight.tracks)
         self.numbers = sorted(
             n for n, track in flight.tracks.items() if track.passes is not None
         )
@@ -76,8 +78,9 @@ class Weighing:
 
         `none` are the tasks and pilots entered as "no mark".
         """
-        throw = learnt(flight.marks, flight.tracks)
-        return None if throw is None else cls(flight, throw, none)
+        own = own_signs(flight.marks, flight.tracks)
+        throw = learnt(own)
+        return None if throw is None else cls(flight, throw, own, none)
 
     @cached_property
     def chances(self) -> Array:

@@ -11,6 +11,7 @@ slower than those of most errors; and some right marks are odd whatever is usual
 """
 
 import math
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
@@ -181,11 +182,8 @@ class Throw:
         )
 
 
-def learnt(
-    marks: Sequence[PlacedMark], tracks: Mapping[int, Approaches]
-) -> Throw | None:
-    """Learn how markers fall from the marks of a flight; None = too few."""
-    own = own_signs(marks, tracks)
+def learnt(own: ThrowSigns) -> Throw | None:
+    """Learn how markers fall from the signs of a flight's marks; None = too few."""
     known = np.isfinite(own.away) | np.isfinite(own.aim)
     if known.sum() < LEAST_MARKS:
         return None
@@ -210,9 +208,12 @@ def own_signs(
 ) -> ThrowSigns:
     """Return the signs of each mark beside the track of its own pilot."""
     rows = np.full((6, len(marks)), np.nan)
-    for number, track in tracks.items():
-        here = [k for k, mark in enumerate(marks) if mark.pilot == number]
-        if here and track.passes is not None:
+    places: dict[int, list[int]] = defaultdict(list)
+    for k, mark in enumerate(marks):
+        places[mark.pilot].append(k)
+    for number, here in places.items():
+        track = tracks.get(number)
+        if track is not None and track.passes is not None:
             passes = Passes(*(column[here] for column in track.passes))
             rows[:, here] = signs_of([marks[k] for k in here], passes)
     return ThrowSigns(*rows)

@@ -62,7 +62,7 @@ def test_too_few_marks_teach_nothing():
     own = meet(3, SEED, timed=True)
     marks, _, doubts = look_at(own, own.rows)
 
-    assert learnt(marks.marks, marks.tracks) is None
+    assert learnt(own_signs(marks.marks, marks.tracks)) is None
     assert doubts == {}
 
 
@@ -84,7 +84,8 @@ def test_a_throw_is_learnt_from_the_meet_itself():
     beside = own_signs(marks.marks, marks.tracks)
     far = beside._replace(away=np.full(len(marks.marks), 30.0))
     narrow, scattered = (
-        learnt(m.marks, m.tracks).chances(far)[0].mean() for m in (marks, wide)
+        learnt(own_signs(m.marks, m.tracks)).chances(far)[0].mean()
+        for m in (marks, wide)
     )
 
     assert scattered > 2.0 * narrow
@@ -103,14 +104,14 @@ def test_a_few_wild_marks_do_not_widen_the_throw():
     )
 
     beside = own_signs(moved.marks, moved.tracks)
-    chances = learnt(moved.marks, moved.tracks).chances(beside)[1]
+    chances = learnt(own_signs(moved.marks, moved.tracks)).chances(beside)[1]
 
     assert set(np.flatnonzero(chances < ODD)) == set(wild)
 
 
 def test_chances_fall_off_from_the_middle_and_nothing_known_speaks_for_nobody(timed):
     marks, _, _ = look_at(timed, timed.rows)
-    tail = learnt(marks.marks, marks.tracks).away
+    tail = learnt(own_signs(marks.marks, marks.tracks)).away
 
     chances = tail.chance(np.array([0.0, 5.0, 20.0, 80.0, np.nan]))
     assert list(chances[:4]) == sorted(chances[:4], reverse=True)
