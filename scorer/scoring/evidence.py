@@ -23,7 +23,7 @@ from scorer.geodesy.placed import Spot
 from scorer.geodesy.redundant import adjust_keyings
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark, reduce_keyings
-from scorer.scoring.comparing import Terms
+from scorer.scoring.comparing import Known, Terms, reduced_alone
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.keyings import Agreed, agree
 from scorer.scoring.work import OwnEvidence
@@ -172,8 +172,8 @@ def _own(
         ),
         placed=tuple(
             placed
-            for role, a in agreed.items()
-            if (placed := _placed(site, task, pilot, a)) is not None
+            for a in agreed.values()
+            if (placed := _placed(site, task, a.keying, a.mark)) is not None
         ),
     )
 
@@ -182,20 +182,23 @@ def placed_alone(
     event: Event, flight: Flight, site: Site, keyings: Sequence[Keying]
 ) -> tuple[PlacedMark | None, ...]:
     """Place each entry of a mark as if it were the only one; None where it has no place."""
-    found: list[PlacedMark | None] = []
-    wanted = {keying.task for keying in keyings}
-    tasks = {t.number: t for t in flight.tasks if t.number in wanted}
-    terms = {n: _terms(event, flight, site, task) for n, task in tasks.items()}
+    by_task: dict[int, list[Keying]] = defaultdict(list)
     for keying in keyings:
-        task = tasks[keying.task]
-        agreed = next(iter(agree([keying], terms[keying.task]).values()))
-        found.append(_placed(site, task, keying.pilot, agreed))
-    return tuple(found)
+        by_task[keying.task].append(keying)
+    tasks = {t.number: t for t in flight.tasks if t.number in by_task}
+    known: Known = {}
+    for number, own in by_task.items():
+        known |= reduced_alone(_terms(event, flight, site, tasks[number]), own)
+    return tuple(
+        _placed(site, tasks[keying.task], keying, known[(id(keying),)][0])
+        for keying in keyings
+    )
 
 
-def _placed(site: Site, task: Task, pilot: int, agreed: Agreed) -> PlacedMark | None:
+def _placed(
+    site: Site, task: Task, keying: Keying, mark: Mark | None
+) -> PlacedMark | None:
     """Place a mark: at its point, or at a distance round its target."""
-    mark, keying = agreed.mark, agreed.keying
     if mark is None:
         return None
     if mark.point is not None:
@@ -209,7 +212,7 @@ def _placed(site: Site, task: Task, pilot: int, agreed: Agreed) -> PlacedMark | 
     aim, aimed_m = _aimed(site, task, mark, point if within else None)
     return PlacedMark(
         task=task.number,
-        pilot=pilot,
+        pilot=keying.pilot,
         mark=keying.mark,
         east_m=point[0],
         north_m=point[1],

@@ -6,7 +6,8 @@ side of a line (common practice, no source; how often, is our choice).
 """
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -60,24 +61,29 @@ def weighed(flight: Marks, taken: FlightEvidence) -> Weighing | None:
 
 def doubted(weighing: Weighing, hand: GuessBasis) -> list[Doubt]:
     """Return the marks of a flight that something else fits better."""
-    looked_at = [int(k) for k in weighing.looked_at]
-    meant = {k: list(_weighed(weighing, hand, k)) for k in looked_at}
-    return weighing.doubts(meant)
+    guesses: list[tuple[int, Guess]] = []
+    for k in map(int, weighing.looked_at):
+        mark = weighing.flight.marks[k]
+        agreed = hand.taken.by_pilot[mark.task][mark.pilot][mark.mark]
+        guesses += ((k, guess) for guess in guesses_of(hand, agreed))
+    entries = [keying for _, (_, _, keying) in guesses]
+    placed = placed_alone(hand.event, hand.flight, hand.site, entries)
+    meant: dict[int, list[Meant]] = defaultdict(list)
+    for (k, (says, prior, _)), own in zip(guesses, placed, strict=True):
+        if own is not None:
+            meant[k].append(Meant(says=says, prior=prior, placed=own))
+    return weighing.doubts(
+        {k: list(_weighed(weighing, hand, k, known)) for k, known in meant.items()}
+    )
 
 
-def _weighed(weighing: Weighing, hand: GuessBasis, k: int) -> Iterator[Weighed]:
-    """Yield what else a mark's entry may say, weighed on its pilot's own track."""
+def _weighed(
+    weighing: Weighing, hand: GuessBasis, k: int, known: Sequence[Meant]
+) -> Iterator[Weighed]:
+    """Weigh what else a mark's entry may say on its pilot's own track."""
     mark = weighing.flight.marks[k]
-    agreed = hand.taken.by_pilot[mark.task][mark.pilot][mark.mark]
-    guesses = list(guesses_of(hand, agreed))
-    placed = placed_alone(hand.event, hand.flight, hand.site, [g[2] for g in guesses])
-    known = [
-        Meant(says=says, prior=prior, placed=own)
-        for (says, prior, _), own in zip(guesses, placed, strict=True)
-        if own is not None
-    ]
     course = hand.courses.get(mark.pilot)
-    if not known or course is None:
+    if course is None:
         return
     marks = [replace(one.placed, time_s=mark.time_s) for one in known]
     near = course().near(marks)
