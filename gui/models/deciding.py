@@ -1,7 +1,7 @@
 """What officials decide for one pilot, as the desk asks for it: drafts and the sentence."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gui.models.decision import Deciding, draft_of, now_of, plain
 from gui.snapshot import Snapshot
@@ -58,20 +58,14 @@ def read_amount(event: Event, asked: AskedDecision, text: str) -> AskedDecision:
             metres = float(length_m(text, bare))
         except Unreadable as fault:
             raise ScorerError(fault.allowed) from None
-        return _with(asked, metres)
+        return replace(asked, amount=metres)
     try:
         amount = float(text.strip())
     except ValueError:
         raise ScorerError("a whole number, such as 20") from None
     if amount < 0 or (asked.decision is not Decision.RESULT and amount % 1):
         raise ScorerError("a whole number from 0 up, such as 20")
-    return _with(asked, amount)
-
-
-def _with(asked: AskedDecision, amount: float) -> AskedDecision:
-    return AskedDecision(
-        pilot=asked.pilot, task=asked.task, decision=asked.decision, amount=amount
-    )
+    return replace(asked, amount=amount)
 
 
 def _is_length(event: Event, number_: int) -> bool:

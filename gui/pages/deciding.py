@@ -8,15 +8,25 @@ from typing import Any
 
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
+from gui.actions import Spec, needs
+from gui.keys import Key
 from gui.pages.page import Form, Page
 from gui.parts.oneline import OneLine
 from gui.parts.rows import RowList
+from gui.state import Condition
 from gui.style import follow
 from gui.theme import BETWEEN, COLUMNS
 from gui.widgets import label
 from scorer.words.voice import Voice
 
 NARROW_PX = 228
+MOVES = (
+    Spec("to_pilot", "&Pilot", Key.PILOT, "Page of the pilot", needs(Condition.CHOSEN)),
+    Spec("previous", "Before", Key.PREVIOUS, "The one before"),
+    Spec("following", "Next", Key.NEXT, "The next one"),
+    Spec("out", "Back to the &list", Key.OUT, "Drop what is not recorded"),
+)
+"""Commands of every such page, beside its own."""
 
 
 class DecidingPage(Page):
@@ -39,6 +49,12 @@ class DecidingPage(Page):
 
     def submit(self) -> None:
         """Record the decision, and go on to the next one."""
+
+    def out(self) -> None:
+        """Drop what is not recorded, and go back to the list."""
+
+    def to_pilot(self) -> None:
+        """Go to the page of the pilot."""
 
     # What they use.
 

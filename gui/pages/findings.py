@@ -25,7 +25,7 @@ from gui.models.findings import (
     detail_of,
     finding_rows,
 )
-from gui.pages.deciding import DecidingPage
+from gui.pages.deciding import MOVES, DecidingPage
 from gui.pages.decision_bar import DecisionBar
 from gui.pages.impose_bar import ImposeBar
 from gui.pages.many import ManyView
@@ -105,16 +105,7 @@ class FindingsPage(DecidingPage):
         Spec("record_many", "Record all", Key.BIG_ACT, "Record all at once", CHOSEN),
         Spec("revert", "Re&vert", Key.REVERT, "Revert what you recorded last here"),
         Spec("whole", "Whole &flight", Key.WHOLE, "The whole flight in the picture"),
-        Spec(
-            "to_pilot",
-            "&Pilot",
-            Key.PILOT,
-            "Page of the pilot",
-            needs(Condition.CHOSEN),
-        ),
-        Spec("previous", "Before", Key.PREVIOUS, "The one before"),
-        Spec("following", "Next", Key.NEXT, "The next one"),
-        Spec("out", "Back to the list", Key.OUT, "Drop what is not recorded"),
+        *MOVES,
     )
 
     def build(self) -> None:

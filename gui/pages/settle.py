@@ -23,7 +23,7 @@ from gui.models.settling import (
     settle_rows,
     whole,
 )
-from gui.pages.deciding import DecidingPage
+from gui.pages.deciding import MOVES, DecidingPage
 from gui.pages.entry_cards import EntryCards
 from gui.pages.page import Form
 from gui.parts.actbar import ActBar
@@ -73,17 +73,8 @@ class SettlePage(DecidingPage):
             ("&4", "The reason in words"),
         ),
         Spec("take_other", "Another &value", Key.TAKE_0, "None is right", READY),
-        Spec("previous", "Before", Key.PREVIOUS, "The one before"),
-        Spec("following", "Next", Key.NEXT, "The next one"),
         Spec("whole", "Whole &map", Key.WHOLE, "All of the map, or the entries again"),
-        Spec(
-            "to_pilot",
-            "&Pilot",
-            Key.PILOT,
-            "Page of the pilot",
-            needs(Condition.CHOSEN),
-        ),
-        Spec("out", "Back to the &list", Key.OUT, "Drop what is not recorded"),
+        *MOVES,
     )
 
     def build(self) -> None:
