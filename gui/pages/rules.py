@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QLineEdit,
-    QScrollArea,
     QSplitter,
     QVBoxLayout,
     QWidget,
@@ -36,6 +35,7 @@ from gui.models.rules import (
 from gui.pages.page import Page
 from gui.parts.card import Card
 from gui.parts.rows import ListRow, RowList, head
+from gui.parts.scrolled import Scrolled
 from gui.parts.signs import RowSign
 from gui.sentence import Sentence, gaps_of
 from gui.snapshot import Snapshot
@@ -149,13 +149,8 @@ class RulesPage(Page):
         ):
             form.addWidget(one)
         form.addStretch(1)
-        area = QScrollArea()
-        area.setWidgetResizable(True)
-        area.setFrameShape(QScrollArea.Shape.NoFrame)
-        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         inside = held(form)
-        area.setWidget(inside)
+        area = Scrolled(inside)
         for ground in (area.viewport(), inside):
             ground.setAutoFillBackground(False)  # the card's own shows
         foot = QHBoxLayout()

@@ -10,19 +10,18 @@ from collections.abc import Mapping
 from typing import Any
 
 import tomli_w
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QComboBox,
-    QFrame,
     QGridLayout,
     QLabel,
     QLineEdit,
     QPlainTextEdit,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
+from gui.parts.scrolled import Scrolled
 from gui.theme import INSIDE
 from gui.widgets import choice, choose, field, held, label, say_or_hide
 from scorer.event.task_kinds import TaskSetting
@@ -36,7 +35,7 @@ AS_WRITTEN = frozenset({"windows", "circles"})
 """Kinds of values that no single field can show."""
 
 
-class TaskSettings(QScrollArea):
+class TaskSettings(Scrolled):
     """Fields of one kind of task."""
 
     edited = Signal()
@@ -44,11 +43,7 @@ class TaskSettings(QScrollArea):
     def __init__(self) -> None:
         super().__init__()
         self.setAccessibleName("What this kind of task asks")
-        self.setWidgetResizable(True)
         self.setMinimumHeight(LEAST_HEIGHT)
-        self.setFrameShape(QFrame.Shape.NoFrame)
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.about = label(look="second", wrap=True)
         self.rest = QPlainTextEdit()
         self.rest.setAccessibleName("Written as in the files of an event")
