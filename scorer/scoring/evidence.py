@@ -201,15 +201,15 @@ def _placed(
     """Place a mark: at its point, or at a distance round its target."""
     if mark is None:
         return None
+    then = site.standing(task.number, keying.time_s)
     if mark.point is not None:
         point, within = mark.point, 0.0
     elif mark.distance_m is not None and (keying.from_place or task.target):
-        then = site.standing(task.number, keying.time_s)
         point = then.point(keying.from_place or task.target or "")
         within = mark.distance_m
     else:
         return None
-    aim, aimed_m = _aimed(site, task, mark, point if within else None)
+    aim, aimed_m = _aimed(then, task, mark, point if within else None)
     return PlacedMark(
         task=task.number,
         pilot=keying.pilot,
@@ -229,7 +229,8 @@ def _aimed(
 ) -> tuple[Point | None, float | None]:
     """Return the target that a mark was thrown at, and how far it lies from it.
 
-    `taped` is where its distance counts from, where nothing else is known of its place.
+    `site` has the targets as they stood then; `taped` is where the mark's distance counts
+    from, where nothing else is known of its place.
     """
     kind = KINDS[task.kind]
     if kind.best != "smallest" or kind.unit != "m" or kind.roles:

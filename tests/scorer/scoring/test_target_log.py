@@ -4,9 +4,11 @@ import pytest
 
 from scorer.errors import InputError
 from scorer.event.folder import read_folder, write_folder
+from scorer.geodesy.site import Site
+from scorer.scoring.evidence import take
 from scorer.scoring.score import score
 from tests.helpers import said
-from tests.scorer.tiny import tiny, tiny_flight, tiny_raw
+from tests.scorer.tiny import EAST, NORTH, tiny, tiny_flight, tiny_raw
 
 MARKS = """task,pilot,method,distance,time,by
 1,1,tape,3 m,07:10,K
@@ -163,3 +165,12 @@ def test_a_position_that_makes_no_sense_is_refused(event, cells):
     log = HEAD.strip() + f",easting,northing,lat,lon\n1,T,{event},07:30,O,{cells}\n"
     with pytest.raises(InputError, match=r"targets\.csv"):
         moved(PLACED, log)
+
+
+def test_a_marker_was_thrown_at_the_target_as_it_stood_when_it_fell():
+    event = tiny(tiny_flight(marks=PLACED, targets=MOVED))
+    taken = take(event, event.flights[0], Site.of(event))
+    aims = [(mark.aim, mark.aimed_m) for mark in taken.placed]
+    then, since = (EAST, NORTH), (EAST + 30, NORTH + 40)
+    assert [aim for aim, _ in aims] == [then, since, since]
+    assert [away for _, away in aims] == pytest.approx([10, 10, 20], abs=0.01)
