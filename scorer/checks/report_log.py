@@ -94,7 +94,8 @@ def beside(report: Report, course: Course, site: Site, task: Task) -> Beside | N
         up = float(np.nanmin(heights))
         low = np.where(heights < up + LEVEL_M, off, np.inf)  # NaN is not low
         at = int(first) + int(low.argmin())
-    away = _away(course.east_m[here], course.north_m[here], site, task)
+    then = site.standing(task.number, report.time_s)
+    away = _away(course.east_m[here], course.north_m[here], then, task)
     if up is None and away is None:
         return None
     return Beside(height_m=up, away_m=away, at_s=float(course.time_s[at]))

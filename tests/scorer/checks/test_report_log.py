@@ -12,6 +12,7 @@ from scorer.checks.reports import from_reports
 from scorer.event.finding import Verdict
 from scorer.event.model import ReportKind
 from scorer.geodesy.site import Site
+from scorer.geodesy.stood import Stood
 from tests.helpers import said
 from tests.scorer.checks.invented import START_S, about
 from tests.scorer.checks.test_reports import BOOK, report
@@ -54,6 +55,14 @@ def test_a_balloon_that_was_high_and_far_cannot_be_the_one_that_touched():
 def test_either_height_or_distance_contradicts(height_m, away_m, against):
     seen = beside(TOUCH, course(height_m, away_m), SITE, TASK)
     assert seen.contradicts(TOUCH) is against
+
+
+@pytest.mark.parametrize(("since_s", "far"), [(500.0, False), (700.0, True)])
+def test_a_target_that_was_moved_is_near_where_it_stood_then(since_s, far):
+    spot = replace(SITE.spots["T"], point=(EAST + 4000.0, NORTH))
+    moved = Stood(task=TASK.number, spot=spot, since_s=START_S + since_s)
+    seen = beside(TOUCH, course(5.0, 3800.0), replace(SITE, stood=(moved,)), TASK)
+    assert seen.contradicts(TOUCH) is far
 
 
 def test_low_flight_is_held_against_the_height_that_was_seen():
