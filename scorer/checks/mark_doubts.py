@@ -168,10 +168,15 @@ class Weighing:
             best = Weighed(odds=best.odds)
         return Doubt(k, total, self._sign(k), best.says, best.swap, best.other)
 
-    def weighed(self, k: int, meant: Meant, signs: ThrowSigns) -> "Weighed":
-        """Weigh an entry that may have been meant, by its signs on the own track."""
-        gain = float(self.throw.log_density(signs)[0] - self.right[k])
-        return Weighed(odds=math.log(meant.prior) + gain, says=meant.says)
+    def weighed(
+        self, k: int, meant: Sequence[Meant], signs: ThrowSigns
+    ) -> list["Weighed"]:
+        """Weigh entries that may have been meant, by their signs on the own track."""
+        gains = (self.throw.log_density(signs) - self.right[k]).tolist()
+        return [
+            Weighed(odds=math.log(one.prior) + gain, says=one.says)
+            for one, gain in zip(meant, gains, strict=True)
+        ]
 
     # Numbers of others.
 
@@ -226,5 +231,7 @@ class Weighed:
 def _beside(k: int, one: Weighed, every: Mapping[int, Sequence[Weighed]]) -> Weighed:
     """Weigh an exchange beside what else explains the other mark."""
     others = every.get(one.swap, ()) if one.swap is not None else ()
+    if not others:
+        return one
     odds = [0.0, *(other.odds for other in others if other.swap != k)]
     return replace(one, odds=one.odds - float(np.logaddexp.reduce(odds)))

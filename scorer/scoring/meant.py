@@ -73,23 +73,21 @@ def doubted(weighing: Weighing, hand: GuessBasis) -> list[Doubt]:
         if own is not None:
             meant[k].append(Meant(says=says, prior=prior, placed=own))
     return weighing.doubts(
-        {k: list(_weighed(weighing, hand, k, known)) for k, known in meant.items()}
+        {k: _weighed(weighing, hand, k, known) for k, known in meant.items()}
     )
 
 
 def _weighed(
     weighing: Weighing, hand: GuessBasis, k: int, known: Sequence[Meant]
-) -> Iterator[Weighed]:
+) -> list[Weighed]:
     """Weigh what else a mark's entry may say on its pilot's own track."""
     mark = weighing.flight.marks[k]
     course = hand.courses.get(mark.pilot)
     if course is None:
-        return
+        return []
     marks = [replace(one.placed, time_s=mark.time_s) for one in known]
-    near = course().near(marks)
-    for n, one in enumerate(known):
-        passes = Passes(*(near[3:, n : n + 1]))
-        yield weighing.weighed(k, one, signs_of(marks[n : n + 1], passes))
+    passes = Passes(*course().near(marks)[3:])
+    return weighing.weighed(k, known, signs_of(marks, passes))
 
 
 def guesses_of(hand: GuessBasis, agreed: Agreed) -> Iterator[Guess]:
