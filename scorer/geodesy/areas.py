@@ -73,12 +73,19 @@ def _reason(polygon: Polygon, plane: Plane) -> str:
 
 
 def _fault(place: Place, found: str) -> Fault:
+    allowed = "a polygon of at least three corners whose outline does not cross"
+    remedy = "Draw it again, corner after corner in one direction."
+    return place_fault(place, found, allowed, remedy)
+
+
+def place_fault(place: Place, found: str, allowed: str, remedy: str = "") -> Fault:
+    """Say what is wrong with a place of the event, where it stands."""
     return Fault(
         where=place.origin.where or "places.geojson",
         line=place.origin.line,
-        field=f'area "{place.name}"',
+        field=f'{"point" if place.is_point else "area"} "{place.name}"',
         found=found,
-        allowed="a polygon of at least three corners whose outline does not cross",
-        remedy="Draw it again, corner after corner in one direction.",
+        allowed=allowed,
+        remedy=remedy,
         entries=place.origin.entries,
     )

@@ -9,7 +9,7 @@ from shapely import Polygon
 
 from scorer.errors import Fault, GeometryError, InputError
 from scorer.event.model import Place
-from scorer.geodesy.areas import project_area
+from scorer.geodesy.areas import place_fault, project_area
 from scorer.geodesy.arrays import Point
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.terrain import Ground
@@ -47,23 +47,13 @@ def _spot(place: Place, plane: Plane, ground: Ground) -> Spot | Fault:
     try:
         point = plane.to_plane(lat, lon)
     except GeometryError as error:
-        return _off_plane(place, str(error))
+        allowed = "longitude, latitude in degrees, in this order"
+        return place_fault(place, str(error), allowed)
     elevation = place.elevation_m
     if elevation is None:
         found = float(ground.elevation_m(lat, lon))
         elevation = None if np.isnan(found) else found
     return Spot(name=place.name, point=point, elevation_m=elevation)
-
-
-def _off_plane(place: Place, found: str) -> Fault:
-    return Fault(
-        where=place.origin.where or "places.geojson",
-        line=place.origin.line,
-        field=f'point "{place.name}"',
-        found=found,
-        allowed="longitude, latitude in degrees, in this order",
-        entries=place.origin.entries,
-    )
 
 
 _DECLINATION = re.compile(
