@@ -283,9 +283,9 @@ def _of_log(keying: Keying) -> tuple[object, ...]:
     return keying.time_s, folded(keying.note)
 
 
-def _order(keying: Keying) -> tuple[object, ...]:
-    """Order entries by what they say, wherever they stood."""
-    numbers = (
+def numbers_of(keying: Keying) -> tuple[float | None, ...]:
+    """Return all numbers of an entry, of whichever method it is."""
+    return (
         keying.distance_m,
         keying.bearing_deg,
         keying.distance2_m,
@@ -295,8 +295,12 @@ def _order(keying: Keying) -> tuple[object, ...]:
         keying.lon_deg,
         keying.time_s,
     )
+
+
+def _order(keying: Keying) -> tuple[object, ...]:
+    """Order entries by what they say, wherever they stood."""
     entered = sorted((k, v) for k, v in keying.entered.items() if v.strip())
-    known = [(n is not None, n or 0.0) for n in numbers]
+    known = [(n is not None, n or 0.0) for n in numbers_of(keying)]
     return (str(keying.method), *known, folded(keying.by), entered)
 
 

@@ -12,8 +12,9 @@ import numpy as np
 from scorer.checks.mark_doubts import Weighing
 from scorer.event.entries import folded
 from scorer.event.matter import Blocks, Closes, Matter, matter_kind
-from scorer.event.model import Event, Flight, Keying, Method
+from scorer.event.model import Event, Flight, Method
 from scorer.facts import Fact, count, fact, pilot, task, term
+from scorer.scoring.comparing import numbers_of
 from scorer.tracks.flown import Array
 
 ROWS_SHIFTED = matter_kind(
@@ -112,7 +113,7 @@ def stacked(event: Event) -> Iterator[Matter]:
     flights = {t.number: flight.id for flight in event.flights for t in flight.tasks}
     for keying in (k for flight in event.flights for k in flight.keyings):
         if keying.method not in {Method.NONE, Method.LOG}:
-            measured[keying.task][keying.pilot].add(_numbers(keying))
+            measured[keying.task][keying.pilot].add((keying.method, numbers_of(keying)))
     for one, other in combinations(sorted(measured), 2):
         both = measured[one].keys() & measured[other].keys()
         same = sorted(p for p in both if measured[one][p] & measured[other][p])
@@ -133,18 +134,4 @@ def _twice(same: int, both: int, one: int, other: int) -> Fact:
         both=count(both),
         one=task(one),
         other=task(other),
-    )
-
-
-def _numbers(keying: Keying) -> tuple[object, ...]:
-    return (
-        keying.method,
-        keying.distance_m,
-        keying.bearing_deg,
-        keying.distance2_m,
-        keying.easting_m,
-        keying.northing_m,
-        keying.lat_deg,
-        keying.lon_deg,
-        keying.time_s,
     )
