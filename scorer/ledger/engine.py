@@ -25,7 +25,7 @@ from scorer.ledger.faults import (
     UnreachableError,
 )
 from scorer.ledger.server import REFUSED
-from scorer.ledger.turns import SharedTurn, TurnedConnection, turn_at
+from scorer.ledger.turns import SharedTurn, TurnedConnection, may_take, turn_at
 
 WAIT_S = 15
 """How long a writer waits for another one."""
@@ -101,7 +101,8 @@ def file_engine(path: Path, *, writing: bool = True) -> Engine:
     if not writing and not may_write(path) and _beside(path):
         return _copied_engine(path)
     uri = f"{uri_of(path.absolute())}?{_mode(path, writing=writing)}"
-    turn = turn_at(path) if on_network(path) and may_write(path) else None
+    shared = on_network(path) and may_write(path) and may_take(path)
+    turn = turn_at(path) if shared else None
     engine = create_engine(
         "sqlite+pysqlite://",
         creator=lambda: _sqlite_connection(uri, writing=writing, turn=turn),
@@ -264,7 +265,7 @@ def _sqlite_connection(
             connection.execute("PRAGMA synchronous = EXTRA")
         else:
             connection.execute("PRAGMA query_only = ON")
-    except sqlite3.Error:
+    except BaseException:
         connection.close()
         raise
     return connection

@@ -24,6 +24,8 @@ PATIENCE_S = 45.0
 """So long one waits for the turns of others."""
 _NAP_S = (0.01, 0.25)
 """Shortest and longest time between two looks."""
+_TRIES = 40
+"""So often one tries to take the turn away while others look at it, 0.05 s apart."""
 
 
 class SharedTurn:
@@ -34,7 +36,7 @@ class SharedTurn:
         self._own = b""
         self._count = 0
         self._lock = threading.RLock()
-        self._beat: threading.Timer | None = None
+        self._over = threading.Event()
 
     def enter(self) -> None:
         """Wait for the turn; sqlite3.OperationalError where others do not end theirs."""
@@ -67,17 +69,20 @@ class SharedTurn:
                 raise sqlite3.OperationalError(f"database is locked by {who or '?'}")
             time.sleep(nap)
             nap = min(2 * nap, _NAP_S[1])
-        self._alive()
+        self._over = threading.Event()
+        threading.Thread(target=self._beat, args=(self._over,), daemon=True).start()
 
     def _make(self) -> bool:
         try:
             handle = os.open(self.path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o666)
         except FileExistsError:
             return False
-        except PermissionError:
-            if self.path.exists():  # Windows: it is just being taken away
+        except OSError as error:
+            # Windows: it is just being taken away
+            if isinstance(error, PermissionError) and self.path.exists():
                 return False
-            raise
+            says = f"unable to open {self.path}: {error.strerror}"
+            raise sqlite3.OperationalError(says) from error
         with os.fdopen(handle, "wb") as file:
             file.write(self._own)
         return True
@@ -106,22 +111,24 @@ class SharedTurn:
             return False
         return True
 
-    def _alive(self) -> None:
-        self._beat = threading.Timer(BEAT_S, self._say)
-        self._beat.daemon = True
-        self._beat.start()
-
-    def _say(self) -> None:
-        with suppress(OSError):
-            os.utime(self.path)
-        self._alive()
+    def _beat(self, over: threading.Event) -> None:
+        # Its own end: a beat that outlasts its turn keeps the turn of a dead one alive.
+        while not over.wait(BEAT_S):
+            with suppress(OSError):
+                os.utime(self.path)
 
     def _give(self) -> None:
-        if self._beat is not None:
-            self._beat.cancel()
-        with suppress(OSError):
-            if self.path.read_bytes() == self._own:
-                self.path.unlink()
+        self._over.set()
+        for _ in range(_TRIES):
+            try:
+                if self.path.read_bytes() == self._own:
+                    self.path.unlink()
+            except FileNotFoundError:
+                return
+            except OSError:  # Windows: somebody looks at it
+                time.sleep(0.05)
+            else:
+                return
 
 
 class TurnedConnection(sqlite3.Connection):
@@ -131,10 +138,12 @@ class TurnedConnection(sqlite3.Connection):
 
     def close(self) -> None:
         """Close it, then let others go on."""
-        super().close()
         turn, self.turn = self.turn, None
-        if turn is not None:
-            turn.leave()
+        try:
+            super().close()
+        finally:
+            if turn is not None:
+                turn.leave()
 
 
 _TURNS: dict[Path, SharedTurn] = {}
@@ -146,3 +155,22 @@ def turn_at(path: Path) -> SharedTurn:
     place = Path(os.path.realpath(path))
     with _TURNS_LOCK:
         return _TURNS.setdefault(place, SharedTurn(place))
+
+
+def may_take(path: Path) -> bool:
+    """Tell whether a turn at a file can be taken, by making a file beside it.
+
+    Who may make none can make no journal either, and only reads.  A share tells so only
+    where it is tried.
+    """
+    place = Path(os.path.realpath(path))
+    trial = place.with_name(f"{place.name}.turn-{secrets.token_hex(4)}")
+    try:
+        os.close(os.open(trial, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o666))
+    except PermissionError:
+        return False
+    except OSError:  # told where the turn is taken
+        return True
+    with suppress(OSError):
+        trial.unlink()
+    return True

@@ -4,6 +4,8 @@ import os
 import sqlite3
 import subprocess
 import sys
+import threading
+import time
 from pathlib import Path
 
 import pytest
@@ -11,7 +13,7 @@ import pytest
 from scorer.ledger import drives, engine, turns
 from scorer.ledger.acts import NoteMade
 from scorer.ledger.audit import verify
-from scorer.ledger.faults import BusyError
+from scorer.ledger.faults import BusyError, UnreachableError
 from scorer.ledger.opening import open_store
 from scorer.ledger.turns import SharedTurn
 from tests.scorer.ledger.ledger_desks import FIELD, HALL, MORNING, create, open_at
@@ -97,6 +99,87 @@ def test_who_is_alive_keeps_the_turn(tmp_path, monkeypatch):
     second.enter()
     second.leave()
     assert not list(tmp_path.iterdir())
+
+
+def test_who_gave_the_turn_on_says_no_more_that_it_is_alive(tmp_path, monkeypatch):
+    """A beat that fell into the end of a turn kept the turn of a dead program alive."""
+    in_beat, ended, told = threading.Event(), threading.Event(), []
+
+    def utime(path):
+        told.append(path)
+        in_beat.set()
+        ended.wait(10)
+
+    monkeypatch.setattr(turns, "BEAT_S", 0.02)
+    monkeypatch.setattr(turns.os, "utime", utime)
+    turn = SharedTurn(tmp_path / "e")
+    turn.enter()
+    assert in_beat.wait(10)
+    beats = [own for own in threading.enumerate() if own.daemon]
+    turn.leave()
+    ended.set()
+    time.sleep(0.2)
+    assert len(told) == 1
+    assert not any(own.is_alive() for own in beats if own.name.endswith("(_beat)"))
+
+
+def test_a_turn_that_others_look_at_is_taken_away_all_the_same(tmp_path, monkeypatch):
+    """Windows takes no file away that another program just reads."""
+    unlink, busy = Path.unlink, [PermissionError, PermissionError]
+
+    def refused(path, *, missing_ok=False):
+        if busy:
+            raise busy.pop()
+        unlink(path, missing_ok=missing_ok)
+
+    turn = SharedTurn(tmp_path / "e")
+    turn.enter()
+    monkeypatch.setattr(Path, "unlink", refused)
+    turn.leave()
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_share_that_lets_no_file_be_made_is_read_without_a_turn(share, monkeypatch):
+    """Windows, and servers that give the administrator no rights, tell so only then."""
+
+    def barred(path, flags, mode=0o777):
+        if flags & os.O_CREAT:
+            raise PermissionError(13, "Permission denied", path)
+        return opened(path, flags, mode)
+
+    opened = os.open
+    monkeypatch.setattr(turns.os, "open", barred)
+    with open_store(share / "e", when=MORNING, read_only=True) as store:
+        assert store.entries()
+    assert not list(share.glob("e.turn*"))
+
+
+def test_a_share_on_which_nothing_can_be_made_says_so(share, monkeypatch):
+    with open_at(share / "e", HALL) as ledger:
+
+        def gone(path, _flags, _mode=0o777):
+            raise OSError(112, "Host is down", path)
+
+        with monkeypatch.context() as off:
+            off.setattr(turns.os, "open", gone)
+            with pytest.raises(UnreachableError, match="Host is down"):
+                ledger.record(NoteMade(text="x"))
+        ledger.record(NoteMade(text="x"))
+
+
+def test_an_interrupted_opening_gives_its_turn_on(share, monkeypatch):
+    """Who stops the program while it waits for SQLite must not hold the others up."""
+
+    class Stopped(turns.TurnedConnection):
+        def execute(self, *_):
+            raise KeyboardInterrupt
+
+    with open_at(share / "e", HALL) as ledger:
+        with monkeypatch.context() as stop:
+            stop.setattr(engine, "TurnedConnection", Stopped)
+            with pytest.raises(KeyboardInterrupt):
+                ledger.record(NoteMade(text="x"))
+        assert not list(share.glob("e.turn*"))
 
 
 def test_a_turn_that_somebody_took_over_is_not_taken_away(tmp_path):
