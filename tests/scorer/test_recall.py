@@ -1,6 +1,7 @@
 """What outlasts the program is checked, bounded, and never in the way."""
 
 import os
+import platform
 import sqlite3
 import subprocess
 import sys
@@ -98,6 +99,17 @@ def test_the_fingerprint_knows_libraries_and_tables(monkeypatch, tmp_path, what)
         "is_network_enabled": lambda: "?",
     }
     monkeypatch.setattr(recall, what, other[what])
+    assert recall.fingerprint.__wrapped__() != before
+
+
+def test_the_fingerprint_knows_the_processor_and_starts_no_program(monkeypatch):
+    def started(*_, **__):
+        raise AssertionError("a program was started")
+
+    monkeypatch.setattr(subprocess, "Popen", started)
+    monkeypatch.setattr(platform, "_uname_cache", None)
+    before = recall.fingerprint.__wrapped__()
+    monkeypatch.setenv("PROCESSOR_IDENTIFIER", "another")
     assert recall.fingerprint.__wrapped__() != before
 
 
