@@ -144,7 +144,7 @@ def _new(given: argparse.Namespace) -> RawEvent:
 
 def _open(raw: RawEvent) -> str:
     """Say which rules wait for an answer, each with the key that `correct` takes."""
-    from scorer.scoring.score import unanswered  # noqa: PLC0415 - as in whole.py
+    from scorer.scoring.score import unanswered  # noqa: PLC0415 - as in event_commands.py
 
     event, voice = build_event(raw), Voice()
     named = (f"{voice.value(event.book.named(k))} ({k})" for k in unanswered(event))

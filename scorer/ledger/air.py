@@ -23,7 +23,7 @@ Airs = Mapping[str, Mapping[str, Any]]
 
 def air_file(results: "Results") -> bytes:
     """Write with what air the logs of each flight were read; empty where none was."""
-    from scorer.tracks.air_kept import KeptAir  # noqa: PLC0415 - as in whole.py
+    from scorer.tracks.air_kept import KeptAir  # noqa: PLC0415 - as in event_commands.py
 
     flights = {
         flight.id: KeptAir(

@@ -96,7 +96,7 @@ class Computed:
     @property
     def tree(self) -> Mapping[str, Any]:
         """results.json as a tree, to compare with one that was published."""
-        from scorer.scoring.document import document  # noqa: PLC0415 - as in whole.py
+        from scorer.scoring.document import document  # noqa: PLC0415 - as in event_commands.py
 
         return document(self.results)
 

@@ -219,10 +219,10 @@ def resolved(lineage: Lineage) -> Resolved:
         what = fact("clash-corrected", what=inner(ends[0].act.thing))
         held = [Current(act=end.act, entries=(end.entry,)) for end in ends]
         return held, [_conflict(what, clashing)]
-    return _woven(lineage, ends, clashing)
+    return _united(lineage, ends, clashing)
 
 
-def _woven(
+def _united(
     lineage: Lineage, ends: Sequence[ReadEntry], clashing: tuple[Entry, ...]
 ) -> tuple[list[Current], list[Conflict]]:
     base = lineage.base or lineage.versions[0]

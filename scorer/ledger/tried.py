@@ -87,7 +87,7 @@ def try_out(
 
     `scoring` scores an event, with all cores say; by default here, log after log.
     """
-    from scorer.scoring.document import document  # noqa: PLC0415 - as in whole.py
+    from scorer.scoring.document import document  # noqa: PLC0415 - as in event_commands.py
     from scorer.scoring.score import score  # noqa: PLC0415
 
     scoring = scoring or score
