@@ -32,6 +32,7 @@ from scorer.ledger.entry import (
     RawRow,
     of_raw,
     set_aside,
+    text_of,
 )
 from scorer.ledger.gate import UnfitError, check_moment, references
 
@@ -64,8 +65,8 @@ class ReadEntry:
         if entry is not None:
             self.id, self.kind = entry.hash, entry.kind
         else:
-            self.id = EntryId(row[HASH_AT].decode())
-            self.kind = row[KIND_AT].decode()
+            self.id = EntryId(text_of(row[HASH_AT]))
+            self.kind = text_of(row[KIND_AT])
 
     @property
     def entry(self) -> Entry:
@@ -78,17 +79,17 @@ class ReadEntry:
     @property
     def desk(self) -> str:
         """The desk that wrote it."""
-        return self._row[DESK_AT].decode() if self._row else self.entry.desk
+        return text_of(self._row[DESK_AT]) if self._row else self.entry.desk
 
     @property
     def prev(self) -> EntryId:
         """The entry before it in the chain of its desk."""
-        return EntryId(self._row[PREV_AT].decode()) if self._row else self.entry.prev
+        return EntryId(text_of(self._row[PREV_AT])) if self._row else self.entry.prev
 
     @property
     def token(self) -> str:
         """What its draft was known by."""
-        return self._row[TOKEN_AT].decode() if self._row else self.entry.token
+        return text_of(self._row[TOKEN_AT]) if self._row else self.entry.token
 
     @property
     def act(self) -> Act:

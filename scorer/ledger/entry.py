@@ -121,14 +121,17 @@ HASH_AT, DESK_AT, KIND_AT, TOKEN_AT, PREV_AT = 1, 2, 5, 11, 12
 """Where these stand in it."""
 
 
+def text_of(data: bytes) -> str:
+    """Return a text as it is read from an event file; a flipped bit is not lost."""
+    return data.decode("utf-8", "surrogateescape")
+
+
 def of_raw(row: RawRow) -> Entry:
     """Make the entry of a row that was found sound before."""
     _, hash_, desk, number, tick, *texts = row
-    kind, payload, who, at, why, replaces, token, prev = (
-        text.decode("utf-8", "surrogateescape") for text in texts
-    )
+    kind, payload, who, at, why, replaces, token, prev = map(text_of, texts)
     return Entry(
-        desk=DeskId(desk.decode()),
+        desk=DeskId(text_of(desk)),
         number=number,
         tick=tick,
         kind=kind,
@@ -139,7 +142,7 @@ def of_raw(row: RawRow) -> Entry:
         replaces=tuple(map(EntryId, replaces.split())),
         token=token,
         prev=EntryId(prev),
-        hash=EntryId(hash_.decode()),
+        hash=EntryId(text_of(hash_)),
     )
 
 

@@ -21,7 +21,7 @@ from numpy.typing import NDArray
 from scorer.ledger.acts import EntryId, LogAdded, Sha256
 from scorer.ledger.aside import ReadEntry
 from scorer.ledger.chains import Known
-from scorer.ledger.entry import RawRow
+from scorer.ledger.entry import HASH_AT, RawRow, text_of
 from scorer.ledger.growing import Growing
 from scorer.ledger.lineage import Lineage, SortedEntries
 from scorer.ledger.replay import State
@@ -90,10 +90,12 @@ def digest_of(rows: Sequence[RawRow]) -> str:
 def taken(rows: Sequence[RawRow], growing: Growing) -> Snapshot | None:
     """Make a snapshot of what rows came to; None where it is not plain enough."""
     standing = growing.standing
-    arrived = {row[1].decode(): n for n, row in enumerate(rows)}
+    arrived = {text_of(row[HASH_AT]): n for n, row in enumerate(rows)}
     place = {item.id: n for n, item in enumerate(standing.entries)}
     if not growing.simple or arrived.keys() != place.keys():
         return None
+    if any(h.flight != ReadEntry(entry=h.entry).flight for h in standing.entries):
+        return None  # a text that names two
 
     def places(held: Sequence[ReadEntry]) -> list[int]:
         return [place[item.id] for item in held]

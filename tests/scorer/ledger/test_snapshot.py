@@ -100,6 +100,30 @@ def test_an_altered_event_is_worked_out_from_what_it_holds_now(path, statement):
     opened(path)
 
 
+@pytest.mark.parametrize("column", ["desk", "prev", "token", "payload"])
+def test_a_flipped_bit_before_a_snapshot_is_read_as_without_one(path, column):
+    flipped = f"CAST(CAST(substr({column}, 1, 3) AS BLOB) || x'ff' AS TEXT)"
+    by_hand(path, f"UPDATE entry SET {column} = {flipped} WHERE seq = 4")
+    for _ in range(2):  # from nothing, then from its snapshot
+        with open_at(path) as hall:
+            hall.state()
+            hall.record(MarkKeyed(flight="1", fields=tape(1, "4.5")))
+        opened(path)
+
+
+def test_a_flipped_bit_in_a_hash_is_read_as_without_a_snapshot(path):
+    by_hand(path, "UPDATE entry SET hash = CAST(x'61ff' AS TEXT) WHERE seq = 4")
+    opened(path)
+
+
+def test_an_act_that_names_two_flights_is_of_the_one_that_counts(path):
+    """JSON says nothing of a name that stands twice; Python takes the last."""
+    twice = """replace(payload, '{"flight":', '{"flight":"none","flight":')"""
+    by_hand(path, f"UPDATE entry SET payload = {twice} WHERE kind = 'mark'")
+    for _ in range(2):
+        assert not opened(path).conflicts
+
+
 def test_text_that_was_made_bytes_is_damage_as_without_a_snapshot(path):
     by_hand(path, "UPDATE entry SET payload = CAST(payload AS BLOB) WHERE seq = 4")
     with pytest.raises(DamagedError), open_at(path) as hall:
