@@ -90,7 +90,7 @@ class SharedTurn:
     def _look(self) -> tuple[bytes, int]:
         """Return whose turn it is, and when that program last said that it is alive."""
         try:
-            return self.path.read_bytes(), self.path.stat().st_mtime_ns
+            return _said_in(self.path), self.path.stat().st_mtime_ns
         except OSError:
             return b"", time.monotonic_ns()
 
@@ -101,7 +101,7 @@ class SharedTurn:
         aside = self.path.with_name(f"{self.path.name}-{secrets.token_hex(4)}")
         try:
             self.path.rename(aside)
-            other = aside.read_bytes() != dead[0]
+            other = _said_in(aside) != dead[0]
             if other:  # somebody else was faster, and has the turn now
                 with suppress(OSError):
                     aside.rename(self.path)
@@ -129,6 +129,14 @@ class SharedTurn:
                 time.sleep(0.05)
             else:
                 return
+
+
+def _said_in(path: Path) -> bytes:
+    """Return whose turn a file says it is; empty where that user lets nobody read it."""
+    try:
+        return path.read_bytes()
+    except PermissionError:
+        return b""
 
 
 class TurnedConnection(sqlite3.Connection):

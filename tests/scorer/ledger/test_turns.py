@@ -77,6 +77,27 @@ def test_the_turn_of_a_program_that_ended_is_over(share, monkeypatch):
     assert not list(share.glob("e.turn*"))
 
 
+def test_the_turn_of_a_program_that_ended_is_over_where_nobody_else_may_read_it(
+    share, monkeypatch
+):
+    """A file of another user is his alone where his computer makes them so."""
+    read = Path.read_bytes
+
+    def barred(path):
+        found = read(path)
+        if found == b"tent 1 0":
+            raise PermissionError(13, "Permission denied", str(path))
+        return found
+
+    monkeypatch.setattr(turns, "DEAD_S", 0.05)
+    monkeypatch.setattr(turns, "PATIENCE_S", 2)
+    monkeypatch.setattr(Path, "read_bytes", barred)
+    (share / "e.turn").write_bytes(b"tent 1 0")
+    with open_at(share / "e", HALL) as ledger:
+        ledger.record(NoteMade(text="x"))
+    assert not list(share.glob("e.turn*"))
+
+
 def test_who_holds_the_turn_for_long_is_named(share, monkeypatch):
     monkeypatch.setattr(turns, "PATIENCE_S", 0.05)
     with open_at(share / "e", HALL) as ledger:
