@@ -104,8 +104,8 @@ class Drawings(Generic[T]):
         return self._once(("flight", about, bare, sizes, self._track(key)), draw)
 
     def _track(self, key: tuple[str, int]) -> str:
-        known = self._keyed is not None and key in self._keyed
-        return self._keyed.key(key) if known and self._keyed is not None else ""
+        keyed = self._keyed
+        return keyed.key(key) if keyed is not None and key in keyed else ""
 
     def _of(self, pilot: int) -> tuple[Sheet, str]:
         """Return the sheet that a pilot's drawings are made of, and its key."""
@@ -129,7 +129,7 @@ class Drawings(Generic[T]):
 
 
 def _without_entries(event: Event) -> Event:
-    """Return an event with its rules, tasks and places, and nothing that was observed."""
+    """Return an event with its rules, tasks and places, and where targets were moved to."""
     flights = tuple(
         replace(
             flight,
@@ -137,7 +137,7 @@ def _without_entries(event: Event) -> Event:
             declarations=(),
             reports=(),
             rulings=(),
-            targets=(),
+            targets=tuple(line for line in flight.targets if line.says_where),
             logs=(),
             air=None,
         )

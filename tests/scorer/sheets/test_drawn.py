@@ -1,14 +1,16 @@
 """Sheets are the same whatever was made before, and what is known is not made again."""
 
 from dataclasses import replace
+from datetime import datetime
 from functools import partial
+from zoneinfo import ZoneInfo
 
 import numpy as np
 import pytest
 from threadpoolctl import threadpool_info
 
 from scorer.cli.target import checked, load
-from scorer.event.model import Units
+from scorer.event.model import TargetEvent, TargetLine, Units
 from scorer.ledger.acts import MarkKeyed, Stage
 from scorer.ledger.api import Ledger, import_folder, new_desk, sound
 from scorer.ledger.event_commands import computed_of
@@ -26,7 +28,7 @@ from scorer.sheets.edition import prepare, put_up
 from scorer.sheets.kinds import SHEET_KINDS, Material
 from scorer.sheets.pictures import Size
 from scorer.sheets.sheet import Sheet
-from scorer.sheets.site import shown, write_site
+from scorer.sheets.site import Shown, shown, write_site
 from scorer.sheets.slips import slips_setting
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.typeset import picture
@@ -112,6 +114,21 @@ def another_pressure(event):
     return a_flight(event, qnh_hpa=(event.flights[0].qnh_hpa or 1013.0) + 9.0)
 
 
+def a_target_moved(event):
+    flight = event.flights[0]
+    task, target = flight.tasks[0].number, next(p for p in event.places if p.is_point)
+    lon, lat = target.rings[0][0]
+    line = TargetLine(
+        task=task,
+        target=target.name,
+        event=TargetEvent.MOVED,
+        time_s=1.0e9,
+        lat_deg=lat + 0.001,
+        lon_deg=lon,
+    )
+    return a_flight(event, targets=(line,))
+
+
 def in_feet(event):
     return replace(event, units=Units.IMPERIAL)
 
@@ -123,6 +140,7 @@ CHANGES = (
     a_name,
     a_log_less,
     another_pressure,
+    a_target_moved,
     in_feet,
 )
 
@@ -139,6 +157,15 @@ def known(event, tmp_path_factory):
 def test_after_a_change_sheets_are_those_made_of_nothing(event, known, change):
     changed = change(event)
     assert made(changed, known) == made(changed, NOTHING_KEPT)
+
+
+def test_a_moved_target_stands_on_the_map_of_marks(event):
+    plain, moved = (made(e, NOTHING_KEPT)[0] for e in (event, a_target_moved(event)))
+    time = datetime.fromtimestamp(1.0e9, ZoneInfo(event.time_zone)).strftime("%H:%M")
+    assert f" {time}</text>" in "".join(d.svg for d in moved if isinstance(d, Shown))
+    assert f" {time}</text>" not in "".join(
+        d.svg for d in plain if isinstance(d, Shown)
+    )
 
 
 def test_another_language_is_drawn_anew(event, known):
