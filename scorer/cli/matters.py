@@ -3,7 +3,7 @@
 import argparse
 import csv
 import io
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -66,6 +66,7 @@ def run_list(given: argparse.Namespace) -> int:
         for number, matter in enumerate(found, start=1)
         if given.all or matter.blocks is not Blocks.NOTHING or matter.accepted
     ]
+    writable = not (_is_folder(given.event) or is_zipfile(given.event))
     part = ""
     for number, matter in shown:
         own = "accepted-ones" if matter.accepted else f"blocks-{matter.blocks}"
@@ -74,8 +75,8 @@ def run_list(given: argparse.Namespace) -> int:
             say(f"\n{voice.word(part).capitalize()}:")
         for line in _told(number, matter, voice):
             say(line)
-        for line in _commands(given.event, matter, voice):
-            say(f"       {line}")
+        if writable and (command := _command(given.event, matter, voice)):
+            say(f"       {command}")
     left = len(found) - len(shown)
     if left:
         say("\n" + voice.say(fact("more-worth-knowing", matters=count(left))))
@@ -142,20 +143,21 @@ def _told(
     return lines
 
 
-def _commands(target: str, matter: Matter, voice: Voice) -> Iterator[str]:
-    """Yield what a terminal closes a matter with, where the event can be written in."""
-    writable = is_url(target) or not (Path(target).is_dir() or is_zipfile(target))
+def _command(target: str, matter: Matter, voice: Voice) -> str:
+    """Say what a terminal closes a matter with; empty where nothing does."""
     kind = message_for("command", matter)
-    if writable and matter.is_open and kind is not None:
-        pilot = matter.pilots[0] if len(matter.pilots) == 1 else "N"
-        told = {
-            "event": target,
-            "task": matter.task or "N",
-            "pilot": pilot,
-            "finding": next((name for name in matter.evidence if read_id(name)), "…"),
-        }
-        values = tuple((name, words(str(value))) for name, value in told.items())
-        yield voice.say(Fact(kind, values))
+    if kind is None or not matter.is_open:
+        return ""
+    pilot = matter.pilots[0] if len(matter.pilots) == 1 else "N"
+    told = {
+        "event": target,
+        "task": matter.task or "N",
+        "pilot": pilot,
+        "finding": next((name for name in matter.evidence if read_id(name)), "…"),
+    }
+    return voice.say(
+        Fact(kind, tuple((name, words(str(value))) for name, value in told.items()))
+    )
 
 
 def _write(folder: Path, raw: RawEvent, rows: Sequence[Mapping[str, str]]) -> None:

@@ -1311,7 +1311,6 @@ command-reports = sandtail correct { $event } row reports task={ $task } pilot={
 command-infringements = sandtail correct { $event } row rulings task={ $task } pilot={ $pilot } finding={ $finding } decision=apply|waive reason=GRUND --why GRUND
 command-mark-of-not-flown = sandtail withdraw { $event } EINTRAG --why GRUND (die Meldung oder die Marke)
 command-not-flown = sandtail correct { $event } not-flown --task { $task } --why GRUND (wer nicht flog), oder row marks …
-command-unsettled = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… settles=GRUND --why GRUND
 command-conflict = sandtail correct { $event } holds EINTRAG --why GRUND
 command-target-moved = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } SPALTE=TEXT --instead EINTRAG --why GRUND
 closes-or-accept = { $how }. Oder mit einem Grund annehmen, wie es ist.

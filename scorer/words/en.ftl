@@ -1313,7 +1313,6 @@ command-reports = sandtail correct { $event } row reports task={ $task } pilot={
 command-infringements = sandtail correct { $event } row rulings task={ $task } pilot={ $pilot } finding={ $finding } decision=apply|waive reason=REASON --why REASON
 command-mark-of-not-flown = sandtail withdraw { $event } ENTRY --why REASON (the report or the mark)
 command-not-flown = sandtail correct { $event } not-flown --task { $task } --why REASON (who did not fly), or row marks …
-command-unsettled = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… settles=REASON --why REASON
 command-conflict = sandtail correct { $event } holds ENTRY --why REASON
 command-target-moved = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } COLUMN=TEXT --instead ENTRY --why REASON
 closes-or-accept = { $how }. Or accept it as it stands, with a reason.
