@@ -18,7 +18,7 @@ from scorer.cli.output import (
 )
 from scorer.cli.screen import say
 from scorer.cli.target import HELP, checked, load, refuse_unknown
-from scorer.facts import fact, number, words
+from scorer.facts import count, fact, number, words
 from scorer.ledger import api
 from scorer.scoring.analysis import Tracks
 from scorer.sheets.issuing import issue_of, last_issued, next_issued
@@ -153,7 +153,8 @@ def run_sheets(given: argparse.Namespace) -> int:
             pilots=tuple(given.pilot),
         )
         written = write_files(made(wanted, material), given.out)
-    say(f"wrote {len(written)} files below {given.out}")
+    below = fact("files-below", files=count(len(written)), folder=words(str(given.out)))
+    say(Voice().say(below))
     tell_signs(event)
     return 0
 

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from scorer.event import matters
 from scorer.event.entries import folded
-from scorer.event.finding import Amount, Finding, Verdict, finding_kinds
+from scorer.event.finding import Amount, Finding, Verdict, finding_kinds, read_id
 from scorer.event.matter import Matter, MatterKind
 from scorer.event.model import Decision, PenaltyUnit, Ruling
 from scorer.event.rulebook import SECTIONS, RuleBook, rules_of
@@ -18,6 +18,7 @@ from scorer.facts import (
     fact,
     inner,
     listed,
+    moment,
     several,
     term,
     words,
@@ -298,8 +299,12 @@ def _meets_nothing(ruling: Ruling) -> Fact:
     decision, name = inner(decided(ruling)), ruling.finding.partition(":")[0]
     kinds = [kind.name for kind in finding_kinds()]
     if name in kinds:
-        finding = words(ruling.finding)
-        return fact("ruling-meets-nothing", decision=decision, finding=finding)
+        return fact(
+            "ruling-meets-nothing",
+            decision=decision,
+            what=_ruled_on(ruling, name),
+            finding=words(ruling.finding),
+        )
     meant = get_close_matches(name, kinds, n=1)
     return fact(
         "ruling-on-no-kind",
@@ -307,6 +312,14 @@ def _meets_nothing(ruling: Ruling) -> Fact:
         finding=words(ruling.finding),
         kinds=several(map(words, meant or kinds)),
     )
+
+
+def _ruled_on(ruling: Ruling, kind: str) -> Value:
+    """Say what a decision is about: the kind, with its time where one was named."""
+    what, named = term(f"finding-{kind}"), read_id(ruling.finding)
+    if named is None or not (named.dated and named.start_s):
+        return what
+    return inner(fact("infringement-at", what=what, at=moment(named.start_s)))
 
 
 def decided(ruling: Ruling) -> Fact:

@@ -530,7 +530,8 @@ amount-proposed = Das ist das Zehn- oder Hundertfache dessen, was die Regeln vor
 amount-usual = Das ist das Zehn- oder Hundertfache dessen, was gleiche Entscheidungen geben, oder ein Teil davon: { $amount }.
 amount-of-all = Das ist so viel, wie ein Sieger für eine ganze Aufgabe bekommt.
 penalty-added-again = { $amount }: { $times }-mal verhängt (von { $who }), und jedes Mal zählt es. Entfernen, was doppelt eingetragen ist, oder so annehmen.
-ruling-meets-nothing = Die Entscheidung „{ $decision }“ zu { $finding } passt zu nichts, was bei diesem Piloten in dieser Aufgabe gefunden wurde. Neu entscheiden, oder eine eigene Strafe verhängen.
+ruling-meets-nothing = Die Entscheidung „{ $decision }“ zu { $what } passt zu nichts, was bei diesem Piloten in dieser Aufgabe gefunden wurde. Neu entscheiden, oder eine eigene Strafe verhängen.
+infringement-at = { $what } um { $at }
 ruling-on-no-kind = Die Entscheidung „{ $decision }“ nennt „{ $finding }“, und das ist keine Art von Verstoß. Zu schreiben ist: { $kinds }.
 rulings-now-on-one = { $earlier } und { $last } galten zwei Verstößen, die jetzt einer sind: neu entscheiden.
 ruling-costs-nothing = { $ruling } kostet nichts, da keine Strafe zu bestätigen ist. Einen Betrag setzen, erlassen, oder die Entscheidung rückgängig machen. { $seen }
@@ -1837,6 +1838,10 @@ rule-answered = { $by }, { $at }
 rule-answered-because = { $by }, { $at }: { $why }
 rules-of-task = { $title } hat eigene Regeln:
 written = Geschrieben: { $files }
+files-below = { $files ->
+    [one] 1 Datei
+   *[other] { $files } Dateien
+  } geschrieben unter { $folder }
 look-at = Ansehen: { $what }
 season-entered-since = { $event } zählt so, wie in Version { $version } veröffentlicht; seither { $entries ->
     [one] wurde ein Eintrag

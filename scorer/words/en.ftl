@@ -532,7 +532,8 @@ amount-proposed = That is ten or a hundred times what the rules propose, or a pa
 amount-usual = That is ten or a hundred times what like decisions give, or a part of it: { $amount }.
 amount-of-all = That is as much as a winner gets for a whole task.
 penalty-added-again = { $amount } was added { $times } times (by { $who }), and counts each time. Remove what was entered twice, or accept it.
-ruling-meets-nothing = The decision "{ $decision }" on { $finding } fits nothing that was found for this pilot in this task. Decide again, or add a penalty of its own.
+ruling-meets-nothing = The decision "{ $decision }" on { $what } fits nothing that was found for this pilot in this task. Decide again, or add a penalty of its own.
+infringement-at = { $what } at { $at }
 ruling-on-no-kind = The decision "{ $decision }" names "{ $finding }", which is no kind of infringement. Write { $kinds }.
 rulings-now-on-one = { $earlier } and { $last } were made on two infringements that are one now: decide again.
 ruling-costs-nothing = { $ruling } costs nothing, since there is no penalty to confirm. Set an amount, waive it, or revert the decision. { $seen }
@@ -1839,6 +1840,10 @@ rule-answered = { $by }, { $at }
 rule-answered-because = { $by }, { $at }: { $why }
 rules-of-task = { $title } has rules of its own:
 written = Written: { $files }
+files-below = wrote { $files ->
+    [one] 1 file
+   *[other] { $files } files
+  } below { $folder }
 look-at = Look at: { $what }
 season-entered-since = { $event } counts as put up in version { $version }. { $entries ->
     [one] 1 entry was

@@ -181,6 +181,14 @@ def test_sheets_of_one_task_and_slips_of_one_pilot(tmp_path, capsys):
     assert "77" in capsys.readouterr().err
 
 
+def test_one_sheet_is_told_as_one_file(tmp_path, capsys):
+    only = ["--only", "awards", "--out", str(tmp_path)]
+    assert main(["sheets", str(SMALL), *only]) == 0
+    files = list(tmp_path.iterdir())
+    assert len(files) == 1
+    assert f"wrote 1 file below {tmp_path}" in capsys.readouterr().out
+
+
 def test_sheets_slips_and_pages_are_written(tmp_path, capsys):
     assert main(["sheets", str(SMALL), "--out", str(tmp_path / "sheets")]) == 0
     slips = str(tmp_path / "slips.pdf")

@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from scorer.checks.contact import GROUND_CONTACT
 from scorer.checks.floor import FLOOR
 from scorer.event import matters
 from scorer.event.finding import Amount, Finding, Verdict, read_id
@@ -260,6 +261,13 @@ def test_a_ruling_whose_finding_is_gone_takes_no_other_one_and_blocks():
     stray = [w for w in warnings if w.kind is matters.RULING]
     assert [w.holds_up for w in stray] == [True]
     assert stray[0].says.kind == "ruling-meets-nothing"
+    assert " on flying under the minimum height at " in said(stray[0])
+    assert gone.id not in said(stray[0])
+
+
+def test_a_ruling_on_a_kind_that_was_not_found_says_it_in_words():
+    _, _, _, (stray,) = counted([], [ruling(Decision.WAIVE, on=GROUND_CONTACT.name)])
+    assert " on ground contact fits nothing" in said(stray)
 
 
 @pytest.mark.parametrize("moved_s", [0, 3, -12])
