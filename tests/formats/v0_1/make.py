@@ -34,8 +34,8 @@ from scorer.ledger.acts import (  # noqa: E402
     Stage,
     Verdict,
 )
+from scorer.ledger.event_commands import computed_of  # noqa: E402
 from scorer.ledger.keyings import disagreements, settle  # noqa: E402
-from scorer.ledger.whole import computed_of  # noqa: E402
 from scorer.scoring.analysis import Tracks  # noqa: E402
 from scorer.scoring.score import score  # noqa: E402
 from scorer.sheets.edition import documents, prepare, put_up  # noqa: E402
