@@ -85,7 +85,7 @@ class FindingView:
     facts: tuple[tuple[str, str], ...]
     headline: bool
     """Whether it stands under a heading: a faint suspicion does not."""
-    pictures: tuple["Shown", ...]
+    pictures: tuple[Shown, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,7 +99,7 @@ class TaskView:
     cancelled: bool
     steps: tuple[str, ...]
     entries: tuple[str, ...]
-    marks: "Shown | None"
+    marks: Shown | None
     findings: tuple[FindingView, ...]
     imposed: tuple[str, ...]
 
@@ -111,8 +111,8 @@ class FlightView:
     id: str
     log: str
     sha256: str
-    map: "Shown | None"
-    heights: "Shown | None"
+    map: Shown | None
+    heights: Shown | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -129,7 +129,7 @@ def keyed_files(results: Results, event: Event, tracks: Tracks) -> Iterator[Trac
             yield TrackFile(name=name, pieces=write(own), key=_key(own, tracks, ending))
 
 
-def _key(own: "FlightFiles", tracks: Tracks, ending: str) -> str:
+def _key(own: FlightFiles, tracks: Tracks, ending: str) -> str:
     if not isinstance(tracks, KeyedTracks):
         return ""
     drawn = [(tracks.key((own.id, n)), name) for n, name in own.pilots]
