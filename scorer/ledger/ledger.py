@@ -2,7 +2,6 @@
 
 import threading
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -98,8 +97,7 @@ class Ledger:
 
     def close(self) -> None:
         """Let go of the event; the one file then holds everything."""
-        with suppress(LedgerError):  # whatever is wrong is told by closing it
-            self._snapshots.keep(self._growing)
+        self._snapshots.keep(self._growing)
         self.store.close()
 
     def __enter__(self) -> Self:

@@ -22,6 +22,7 @@ from scorer.ledger.acts import EntryId, LogAdded, Sha256
 from scorer.ledger.aside import ReadEntry
 from scorer.ledger.chains import Known
 from scorer.ledger.entry import HASH_AT, RawRow, text_of
+from scorer.ledger.faults import LedgerError
 from scorer.ledger.growing import Growing
 from scorer.ledger.lineage import Lineage, SortedEntries
 from scorer.ledger.replay import State
@@ -187,7 +188,12 @@ class Snapshots:
         if not self._store.is_file or count < max(MANY, self._written + GROWN):
             return
         self._written = count
-        found = taken(self._store.raw_rows(count), growing)
+        try:
+            with self._store.unheard():
+                rows = self._store.raw_rows(count)
+        except LedgerError:
+            return
+        found = taken(rows, growing)
         if found is not None:
             self._with_recall(lambda recall, key: recall.save({key: found}))
 

@@ -1,5 +1,7 @@
 """A snapshot saves time and nothing else: what it does not fit is worked out anew."""
 
+import os
+import shutil
 import sqlite3
 from contextlib import closing
 
@@ -10,9 +12,10 @@ from scorer.ledger import entry, snapshot
 from scorer.ledger.acts import MarkKeyed
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.event_commands import load
-from scorer.ledger.faults import DamagedError
+from scorer.ledger.faults import BusyError, DamagedError, MovedError
 from scorer.ledger.replay import replay
 from scorer.ledger.sound import sound
+from scorer.ledger.store import Store
 from tests.scorer.ledger.ledger_desks import create, open_at, small_event, tape
 from tests.scorer.ledger.test_growing import told
 
@@ -147,4 +150,27 @@ def test_a_snapshot_of_another_event_at_the_same_place_is_not_believed(path, tmp
     path.unlink()
     with create(path) as hall:
         hall.record_all(to_drafts(small_event())[::-1])
+    opened(path)
+
+
+@pytest.mark.skipif(not hasattr(os, "O_PATH"), reason="it is reached in Linux only")
+def test_a_snapshot_that_cannot_be_taken_leaves_a_lost_file_to_be_told(path):
+    """Where an older copy was put over an open event, closing tells where it is safe."""
+    older = shutil.copy(path, path.with_name("older"))
+    hall = open_at(path)
+    for _ in range(5):
+        hall.record(MarkKeyed(flight="1", fields=tape(1, "4.5")))
+    hall.state()
+    older.replace(path)
+    with pytest.raises(MovedError, match="e-recovered"):
+        hall.close()
+
+
+def test_a_busy_file_is_read_without_a_snapshot(path, monkeypatch):
+    recall.recall_of_user().path.unlink()
+
+    def busy(*_):
+        raise BusyError("busy")
+
+    monkeypatch.setattr(Store, "raw_rows", busy)
     opened(path)
