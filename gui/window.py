@@ -183,14 +183,14 @@ class Window(QMainWindow):
 
     def _on_opened(self) -> None:
         self._came_from.clear()
-        for page in self.pages:
-            if page.name != START:
-                page.forget()
         self.tell("")
         self.frame.show_open(is_open=True)
         self.go(HOME)
 
     def _on_closed(self) -> None:
+        for page in self.pages:
+            if page.name != START:
+                page.forget()
         if not self._closing:
             self.frame.show_open(is_open=False)
             self._on_changed()

@@ -74,7 +74,6 @@ class BoardPage(Page):
         self.body.addWidget(held(column), 1)
         self.session.changed.connect(self._maybe)
         self.session.connection.connect(self._on_connection)
-        self.session.closed.connect(self._forget)
         self._each(lambda hall: hall.set_theme(LOOKS[DUSK.name]))
 
     @property
@@ -102,7 +101,9 @@ class BoardPage(Page):
         for hall in (self.hall, self.small):
             do(hall)
 
-    def _forget(self) -> None:
+    def forget(self) -> None:
+        """The event is closed: nothing is shown to the hall."""
+        super().forget()
         self._read, self._shown = None, ()
         self.hall.close()
 

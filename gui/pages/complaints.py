@@ -181,6 +181,14 @@ class ComplaintsPage(Page):
             kept = self.session.unsaved.of(FORM)
             self.dispute.setText(kept.get("text", ""))
 
+    def forget(self) -> None:
+        """The event is closed: drop the answer; a half typed complaint stays with it."""
+        super().forget()
+        self.out()
+        self.pilot.clear()
+        self.dispute.clear()
+        self._restored = ""
+
     def _on_chosen(self, row: object) -> None:
         given = row if isinstance(row, ComplaintRow) else None
         say(self.fault, "")

@@ -126,9 +126,11 @@ class DesksPage(ListPage):
             self._show_only(what)
 
     def forget(self) -> None:
-        """Another event: show everything again."""
+        """The event is closed: show everything again."""
         super().forget()
         self._show_only(None)
+        self.remark.clear()
+        self._restored = ""
 
     def _show_only(self, pilot: int | None) -> None:
         self.about = pilot

@@ -180,9 +180,10 @@ class FieldNotesPage(ListPage):
             self.pilot.setText(str(number))
 
     def forget(self) -> None:
-        """Another event: nothing is being changed any more."""
+        """The event is closed: a half typed report stays with its own."""
         super().forget()
-        self._replaces, self._row, self._restored = (), None, ""
+        self.clear()
+        self._restored = ""
 
     def _boxes(self) -> dict[str, QLineEdit]:
         return {name: echo.field for name, echo in self.echoes.items()}

@@ -197,12 +197,13 @@ class FindingsPage(DecidingPage):
         self._show(self.rows.row)
 
     def forget(self) -> None:
-        """Another event: drop decisions, choices and what was recorded."""
+        """The event is closed: drop decisions, choices and what was recorded."""
         super().forget()
         self._drop()
         self._several, self._last = {}, ()
         self._row, self._asked = None, ()
-        self.stack.setCurrentIndex(0)
+        self.many.drop()
+        self._to_list()
 
     def lead_to(self, what: Any) -> None:
         """Show the infringement that a matter is about, or a pilot's."""
@@ -578,11 +579,14 @@ class FindingsPage(DecidingPage):
         self.heading.setText("Results")
         self.say_hint(self.many.hint)
 
+    def _to_list(self) -> None:
+        self.stack.setCurrentIndex(0)
+        self.heading.setText(self.title)
+
     def _leave_many(self) -> None:
         self.many.drop()
         self._several = {}
-        self.stack.setCurrentIndex(0)
-        self.heading.setText(self.title)
+        self._to_list()
         self.rescored()
         self.to_pane(self.rows)
 

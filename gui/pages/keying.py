@@ -176,8 +176,9 @@ class KeyingPage(ListPage):
         self._on_typed()
 
     def forget(self) -> None:
-        """Forget what belongs to another event."""
+        """The event is closed: a half typed mark stays with its own."""
         super().forget()
+        self.line.put({})
         self._replaces, self._asked, self._restored = (), (), ""
         self._last, self._shown_task = 0, None
         self._told_differ.clear()

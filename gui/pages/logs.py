@@ -174,6 +174,13 @@ class LogsPage(ListPage):
             self.table.choose(found.held.current.ids)
             self.table.setFocus()
 
+    def forget(self) -> None:
+        """The event is closed: no log of it is being assigned any more."""
+        super().forget()
+        self._row = None
+        self.number.clear()
+        self.to_list()
+
     def _find(self, text: str) -> None:
         self.table.proxy.set_words(text)
 

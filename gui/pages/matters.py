@@ -158,7 +158,7 @@ class MattersPage(Page):
         self.cards.setVisible(self.form is not Form.SMALL)
 
     def forget(self) -> None:
-        """Another event: no half typed reason stays."""
+        """The event is closed: no half typed reason stays."""
         super().forget()
         self._close()
 

@@ -129,7 +129,10 @@ class Page(QWidget):
         """There is another room: `self.form` tells how much."""
 
     def forget(self) -> None:
-        """Another event: drop find texts, drafts, choices.  Call the base's too."""
+        """The event is closed: drop find texts, drafts, choices.  Call the base's too.
+
+        What is to be kept of them (`session.unsaved`) was kept while it was typed.
+        """
         for box in self.findChildren(QLineEdit):
             if box.accessibleName().startswith("Find"):
                 box.clear()

@@ -135,7 +135,6 @@ class PilotPage(Page):
         self.bar.dropped.connect(self._to_lines)
         self.body.addWidget(self.bar)
         self.session.shelf.pictured.connect(self._on_picture)
-        self.session.closed.connect(self._forget)
 
     def _head_card(self) -> Card:
         voice, card = Voice(), Card()
@@ -269,9 +268,11 @@ class PilotPage(Page):
         """Show new results."""
         self.refresh(self.snapshot)
 
-    def _forget(self) -> None:
+    def forget(self) -> None:
+        """The event is closed: show nobody."""
+        super().forget()
         self.number, self.hand = None, PublishedScores()
-        self._hand_of, self._read = (), None
+        self._hand_of, self._read, self._asked = (), None, ()
         self.bar.drop()
         self.out()
 

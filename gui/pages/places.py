@@ -79,11 +79,19 @@ class PlacesPane(QWidget):
             self.name.setText(texts.get("name", ""))
             self.where.setText(texts.get("where", ""))
 
-    def begin(self) -> None:
-        """Empty the line and go to it."""
+    def forget(self) -> None:
+        """The event is closed: a half typed place stays with its own."""
+        self._empty()
+        self._restored = ""
+
+    def _empty(self) -> None:
         self._replaces, self._recorded = (), {}
         for box in (self.name, self.where, *self.levels):
             box.clear()
+
+    def begin(self) -> None:
+        """Empty the line and go to it."""
+        self._empty()
         self.name.setFocus()
 
     def change(self, row: PlaceRow) -> None:

@@ -133,7 +133,6 @@ class PublishPage(Page):
         self._last: Path | None = None
         self._looked: tuple[object, ...] = ()
         self.session.looker.ended.connect(self._maybe_look)
-        self.session.closed.connect(self._forget)
 
     def _left(self, voice: Voice) -> QWidget:
         self.check_card = Card(voice.word("check-list"))
@@ -239,14 +238,17 @@ class PublishPage(Page):
         """Look again at what is open."""
         self._maybe_look()
 
-    def _forget(self) -> None:
+    def forget(self) -> None:
+        """The event is closed: nothing was looked at, nothing is said with it."""
+        super().forget()
         self._looked = ()
         self.outlook = self.found = None
-        self._last = None
+        self._place = self._last = None
         self.stages.take(Stage.PROVISIONAL)
         self.more.forget()
         self.more.hide()
         self.stack.setCurrentWidget(self.moves)
+        self.refresh(None)
 
     # What stands in the way.
 

@@ -166,6 +166,14 @@ class ResultsPage(ListPage):
         refill(self.which, options)
         self._fill()
 
+    def forget(self) -> None:
+        """The event is closed: its flight and what changed in it are not shown."""
+        super().forget()
+        self._asked = ()
+        self.pair.show_picture(None, self.theme)
+        self.changes.set_rows([])
+        self.right.setCurrentWidget(self.bill_card)
+
     def set_theme(self, theme: Theme) -> None:
         """Take over colours, in the picture too."""
         super().set_theme(theme)

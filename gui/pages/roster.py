@@ -162,6 +162,12 @@ class RosterPage(ListPage):
         self.count.setText(f"{len(rows)} pilots")
         self._restore()
 
+    def forget(self) -> None:
+        """The event is closed: a half typed pilot stays with its own."""
+        super().forget()
+        self.clear()
+        self._restored = ""
+
     def _find(self, text: str) -> None:
         self.table.proxy.set_words(text)
 

@@ -112,7 +112,6 @@ class RulesPage(Page):
         self._again = False
         self._timer = QTimer(self, interval=LOOK_AFTER_MS, singleShot=True)
         self._timer.timeout.connect(self.foresee)
-        self.session.closed.connect(self._forget)
 
     def _detail(self) -> QWidget:
         self.question = label(look="title", wrap=True)
@@ -446,7 +445,9 @@ class RulesPage(Page):
             self._touched = True
             self._look_over()
 
-    def _forget(self) -> None:
+    def forget(self) -> None:
+        """The event is closed: a half given answer stays with its own."""
+        super().forget()
         self._touched, self._restored = False, ""
         self._ahead.cancel()
 

@@ -147,7 +147,7 @@ class SettlePage(DecidingPage):
         self.rows.choose_left(lambda row: row.open)
 
     def forget(self) -> None:
-        """Another event: drop what was being chosen."""
+        """The event is closed: drop what was being chosen."""
         super().forget()
         self._drop()
         self._row = None

@@ -29,6 +29,7 @@ from gui.state import Condition
 from gui.task_form import (
     FIELD_OF,
     LookedOver,
+    TaskForm,
     bare,
     built_with,
     by_field,
@@ -216,9 +217,11 @@ class TasksPage(ListPage):
         self.map.show(picture, self.theme)
 
     def forget(self) -> None:
-        """Another event: a half typed task stays with its own."""
+        """The event is closed: a half typed task or place stays with its own."""
         super().forget()
-        self.editor.touched = False
+        self.editor.put(TaskForm(flight="", date=""))
+        self._restored = ""
+        self.places.forget()
 
     def _on_chosen(self, row: TaskRow | None) -> None:
         if row is not None and not self.editor.touched:
