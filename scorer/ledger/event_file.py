@@ -92,9 +92,9 @@ class EventFile:
 
     def close(self, engine: Engine) -> None:
         """Let go of the file; bring what nobody could reach any more to safety."""
+        told = self.told  # before it is looked at: looking tells too
         try:
             if self.mark is not None and not self._stands(engine):
-                told = self.told
                 fault = self.moved()
                 if not told and self._recovered is not None:
                     raise fault

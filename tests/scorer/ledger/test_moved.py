@@ -220,6 +220,15 @@ def test_closing_recovers_what_nobody_could_reach_any_more(place):
     assert texts(place / "e") == ["first", "second"]
 
 
+def test_closing_tells_where_what_only_a_deleted_file_held_is_now(place):
+    ledger = open_at(place / "e", HALL)
+    ledger.record(NoteMade(text="second"))
+    (place / "e").unlink()
+
+    with pytest.raises(MovedError, match="recovered"):
+        ledger.close()
+
+
 def test_nothing_that_stands_there_is_written_over_by_recovering(place, desk):
     (place / "e-recovered").write_text("a letter")
     over("older")(place)
