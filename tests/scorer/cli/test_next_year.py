@@ -9,8 +9,8 @@ from scorer.ledger import api
 from tests.scorer.tiny import RULES, tiny_flight, tiny_raw
 
 PILOTS = """number,name,phone,home
-1,Ann,0123,Upper Ford
-2,Bob,0456,Lower Ford
+1,Ann,+990 55 0123,Upper Ford
+2,Bob,+990 55 0456,Lower Ford
 """
 MARKS = "task,pilot,method,distance\n1,1,tape,3 m\n"
 
@@ -52,7 +52,10 @@ def test_people_come_when_asked_without_what_is_private(last, tmp_path):
         {"home": "Upper Ford"},
         {"home": "Lower Ford"},
     ]
-    assert b"0123" not in target.read_bytes()
+    held = target.read_bytes()
+    assert b"Upper Ford" in held
+    # Whole numbers: four digits alone stand in one hash of thousands by chance.
+    assert b"+990 55" not in held
     assert (event.venue, event.book.name) == ("Mill", "championship")
 
 
