@@ -59,6 +59,7 @@ class Key(StrEnum):
     PANE = "F6"
     # Everywhere.
     HELP = "F1"
+    MANUAL = "Shift+F1"
     GO_TO = "F2"
     FIND = "F3"
     AGAIN = "F5"
@@ -121,6 +122,7 @@ MEANINGS = MappingProxyType(
         Key.BACK: "back where you came from",
         Key.PANE: "next pane: list, detail, decision",
         Key.HELP: "keys and help",
+        Key.MANUAL: "the manual",
         Key.GO_TO: "go to a pilot, page or command",
         Key.FIND: "find in the list",
         Key.AGAIN: "try again now",

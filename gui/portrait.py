@@ -1,6 +1,7 @@
-"""Make the pictures of README.md, from the small sample: `python -m gui.portrait`.
+"""Make the pictures of README.md and the guides, from the small sample.
 
-They are small: at the size a page shows them, and of flat colours.
+`python -m gui.portrait` makes all of them again.  They are small: at the size a page shows
+them, and of at most 256 colours.
 """
 
 import os
@@ -10,7 +11,10 @@ from collections.abc import Callable
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+import numpy as np
+from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QApplication
+from scipy.spatial import KDTree
 
 from gui.home import Home
 from gui.window import Window
@@ -24,17 +28,18 @@ from scorer.sheets.slips import slips_setting
 
 ROOT = Path(__file__).parents[1]
 SAMPLE = ROOT / "sample_events/vashkorim"
-PICTURES = Path(__file__).with_name("pictures")
+PICTURES = ROOT / "scorer/manual/guides/pictures"
 SIZE = (1180, 700)
 PATIENCE_S = 120.0
-PAGES = ("findings",)
+PAGES = ("matters", "keying", "settle", "findings", "publish")
 """Names of the pages shown."""
 PILOT, DOTS = 6, 62.0
 """Whose slip is shown, and how finely paper is."""
+COLOURS = 256
 
 
 def main() -> int:
-    """Write every picture shown in README.md."""
+    """Write every picture."""
     PICTURES.mkdir(exist_ok=True)
     _paper()
     _window()
@@ -49,7 +54,7 @@ def _paper() -> None:
         ("board", board_setting(results, event, stamp)),
         ("slip", slips_setting(results, event, stamp, tracks, pilots=[PILOT])),
     ):
-        (PICTURES / f"{name}.png").write_bytes(setting.pictures(DOTS)[0])
+        _write(name, QImage.fromData(setting.pictures(DOTS)[0]))
 
 
 def _window() -> None:
@@ -68,8 +73,23 @@ def _window() -> None:
             page = window.page_named(name)
             window.show_page([p.name for p in window.pages].index(page.name))
             _linger(app, 3.0)  # drawings are made by a worker
-            window.grab().save(str(PICTURES / f"{name}.png"))
+            _write(name, window.grab().toImage())
         window.close()
+
+
+def _write(name: str, image: QImage) -> None:
+    """Write a picture in the colours it has most of, at most 256."""
+    form = QImage.Format.Format_RGB32
+    whole = np.frombuffer(image.convertToFormat(form).constBits(), np.uint32)
+    kinds, places, counts = np.unique(whole, return_inverse=True, return_counts=True)
+    few = kinds[np.argsort(-counts, kind="stable")[:COLOURS]]
+    parts = few.view(np.uint8).reshape(-1, 4), kinds.view(np.uint8).reshape(-1, 4)
+    _, nearest = KDTree(parts[0]).query(parts[1])
+    pixels = nearest.astype(np.uint8)[places]
+    size = image.width(), image.height()
+    made = QImage(pixels.tobytes(), *size, size[0], QImage.Format.Format_Indexed8)
+    made.setColorTable(few.tolist())
+    made.save(str(PICTURES / f"{name}.png"), quality=0)  # the smallest file
 
 
 def _wait(app: QApplication, ready: Callable[[], bool]) -> None:

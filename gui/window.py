@@ -13,6 +13,7 @@ from gui import ask
 from gui.actions import Actions, Spec, needs
 from gui.finder import Destination, Finder, goals_of
 from gui.frame import Frame
+from gui.handbook import Handbook
 from gui.help import help_of
 from gui.home import Home
 from gui.jobs import Jobs
@@ -37,6 +38,7 @@ LARGE_SCREEN, LARGE_STEP = 1900, 2
 """On screens so wide, larger text is proposed at the first start."""
 SPECS = (
     Spec("help", "&Help and keys", Key.HELP, "Keys and help of this page"),
+    Spec("manual", "The &manual", Key.MANUAL, "All chapters, with pictures"),
     Spec("go_to", "&Go to…", Key.GO_TO, "A pilot, a page or a command"),
     Spec("next_theme", "&Light or dark", Key.LIGHT, "Change between Noon and Dusk"),
     Spec("larger", "Lar&ger text", Key.LARGER, "Make all text larger"),
@@ -81,6 +83,7 @@ class Window(QMainWindow):
         self.session.titles.update((page.name, page.title) for page in self.pages)
         self.page_actions = Actions(self, self._page_specs(), "everywhere")
         self.finder = Finder(self)
+        self.handbook = Handbook(self)
         self._closing = False
         self._came_from: list[str] = []
         self.frame = Frame(self.pages)
@@ -336,6 +339,10 @@ class Window(QMainWindow):
         goals = goals_of([self.page.actions_, self.commands])
         self.finder.show_goals(goals, help_of(self.page.title))
 
+    def manual(self) -> None:
+        """Show the whole manual, beside the window."""
+        self.handbook.open_at()
+
     def go_back(self) -> None:
         """Go back to where the user came from."""
         if self._came_from:
@@ -440,6 +447,7 @@ class Window(QMainWindow):
         geometry = bytes(self.saveGeometry().toHex().data()).decode()
         self.home.settings.set_text(f"geometry {self._screen_name()}", geometry)
         self.jobs.shutdown()
+        self.handbook.jobs.shutdown()
         self.session.shutdown()
         self.tidy.stop()
         super().closeEvent(event)

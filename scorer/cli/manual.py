@@ -2,20 +2,35 @@
 
 import argparse
 import json
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
+from pathlib import Path
 from typing import Any
 
 from rich.markdown import Markdown
 
 from scorer.cli.commands import parser
-from scorer.cli.screen import screen, write_plainly
+from scorer.cli.output import write_files
+from scorer.cli.screen import say, screen, write_plainly
 from scorer.errors import Fault, InputError, nearest
+from scorer.manual.guides import PICTURE
+from scorer.manual.pages import manual_pages
 from scorer.manual.topics import TOPICS, contents, written
 from scorer.sheets.schema import results_schema
 from scorer.words.voice import Voice
 
 COMMANDS, SCHEMA = "commands", "schema"
 """Topics that come from the parser, and from the form of results.json."""
+
+
+def chapters() -> dict[str, Callable[[Voice], str]]:
+    """Return what writes each chapter as Markdown, by name, in reading order."""
+    known: dict[str, Callable[[Voice], str]] = {
+        name: partial(written, name) for name in TOPICS
+    }
+    return known | {
+        COMMANDS: lambda voice: "\n".join(_commands(parser(), voice)) + "\n"
+    }
 
 
 def add(commands: Any) -> None:
@@ -26,35 +41,46 @@ def add(commands: Any) -> None:
         f"them. `{SCHEMA}` prints the JSON schema of results.json.",
     )
     own.add_argument("topic", nargs="?", metavar="TOPIC", help="one of the list")
+    own.add_argument(
+        "--out",
+        type=Path,
+        metavar="FOLDER",
+        help="write the whole manual there as pages for a browser, with its pictures",
+    )
     own.set_defaults(run=run)
 
 
 def run(given: argparse.Namespace) -> int:
-    """Print a topic, or the list of them."""
-    voice = Voice()
+    """Print a topic, or the list of them; write all of it."""
+    voice, known = Voice(), chapters()
+    if given.out is not None:
+        write_files(manual_pages(known, voice), given.out)
+        say(f"wrote {given.out / 'index.html'}")
     if given.topic == SCHEMA:
         write_plainly(json.dumps(results_schema(), ensure_ascii=False, indent=1) + "\n")
-    elif given.topic == COMMANDS:
-        _show("\n".join(_commands(parser(), voice)) + "\n")
-    elif given.topic is None:
-        more = (f"- **{n}**: {voice.word(f'manual-{n}')}\n" for n in (COMMANDS, SCHEMA))
-        _show(contents(voice) + "".join(more))
-    elif given.topic in TOPICS:
-        _show(written(given.topic, voice))
-    else:
-        known = [*TOPICS, COMMANDS, SCHEMA]
+    elif given.topic in known:
+        _show(known[given.topic](voice))
+    elif given.topic is not None:
+        names = [*known, SCHEMA]
         fault = Fault(
             where="manual",
             found=given.topic,
-            allowed=", ".join(known),
-            remedy=nearest(given.topic, known),
+            allowed=", ".join(names),
+            remedy=nearest(given.topic, names),
         )
         raise InputError([fault])
+    elif given.out is None:
+        more = (f"- **{n}**: {voice.word(f'manual-{n}')}\n" for n in (COMMANDS, SCHEMA))
+        _show(contents(voice) + "".join(more))
     return 0
 
 
 def _show(text: str) -> None:
-    """Print Markdown: laid out on a terminal, as it is elsewhere."""
+    """Print Markdown: laid out on a terminal, as it is elsewhere.
+
+    What a picture shows is told; the pages that `--out` writes show it.
+    """
+    text = PICTURE.sub(r"*Picture: \1*", text)
     if screen.is_terminal:
         screen.print(Markdown(text))
     else:

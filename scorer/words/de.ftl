@@ -1640,6 +1640,7 @@ written-numbers = Zahlen mit Leerzeichen dazwischen
 
 ## Das Handbuch
 manual = Das Handbuch von Sandtail
+manual-contents = Inhalt
 manual-morning = Zum Lernen: ein Morgen einer kleinen Veranstaltung
 manual-window = Das Fenster, Seite für Seite
 manual-official = Wie ein Offizieller der Regeln entscheidet

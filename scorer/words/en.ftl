@@ -1642,6 +1642,7 @@ written-numbers = numbers with spaces between
 
 ## The manual
 manual = The manual of Sandtail
+manual-contents = Contents
 manual-morning = Tutorial: a morning of a small event
 manual-window = The window, page by page
 manual-official = How a rules official decides

@@ -10,7 +10,7 @@ import pytest
 
 from scorer.cli.commands import COMMANDS
 from scorer.cli.main import main
-from scorer.manual.guides import GUIDES, guide
+from scorer.manual.guides import GUIDES, PICTURE, beside, guide, pictures_in
 
 ROOT = Path(__file__).parents[3]
 BLOCK = re.compile(
@@ -70,6 +70,48 @@ def test_commands_that_guides_name_are_there():
 @pytest.mark.parametrize("name", GUIDES)
 def test_the_manual_prints_each_guide_and_lists_it(name, capsys):
     assert main(["manual", name]) == 0
-    assert guide(name).strip() in capsys.readouterr().out
+    text = PICTURE.sub(r"*Picture: \1*", guide(name))
+    assert text.strip() in capsys.readouterr().out
     main(["manual"])
     assert f"**{name}**" in capsys.readouterr().out
+
+
+def test_every_picture_is_there_small_and_told_in_words():
+    """Eight bytes begin a PNG (W3C, PNG Specification, third edition, 5.2; from memory)."""
+    shown = {path for name in GUIDES for path in pictures_in(guide(name))}
+    kept = {path.name for path in (ROOT / "scorer/manual/guides/pictures").iterdir()}
+    assert {Path(path).name for path in shown} == kept
+    for path in shown:
+        assert beside(path).startswith(b"\x89PNG\r\n\x1a\n")
+        assert len(beside(path)) < 100_000
+    for name in GUIDES:
+        assert guide(name).count("![") == len(PICTURE.findall(guide(name)))
+        assert all(len(told) > 40 for told, _ in PICTURE.findall(guide(name)))
+
+
+def test_a_terminal_is_told_what_a_picture_shows(capsys):
+    main(["manual", "pilot"])
+    out = capsys.readouterr().out
+    assert "*Picture: A slip: result" in out
+    assert "](pictures/" not in out
+
+
+def test_the_whole_manual_is_written_as_pages(tmp_path, capsys):
+    assert main(["manual", "--out", str(tmp_path / "manual")]) == 0
+    assert "index.html" in capsys.readouterr().out
+    pages = {p.name: p.read_text("utf-8") for p in (tmp_path / "manual").glob("*.html")}
+    linked = re.findall(r'<li><a href="([\w-]+\.html)">', pages["index.html"])
+    assert sorted(linked) == sorted(set(pages) - {"index.html"})
+    assert "sandtail publish" in pages["commands.html"]
+    for name, text in pages.items():
+        assert "not for navigation" in text, name
+        for path in re.findall(r'<img src="([^"]+)"', text):
+            assert (tmp_path / "manual" / path).read_bytes() == beside(path)
+    assert (
+        '<img src="pictures/settle.png" alt="Compare entries' in pages["morning.html"]
+    )
+    # Written over itself.
+    stale = tmp_path / "manual" / "index.html"
+    stale.write_text(pages["index.html"] + "x", "utf-8")
+    assert main(["manual", "--out", str(tmp_path / "manual")]) == 0
+    assert stale.read_text("utf-8") == pages["index.html"]
