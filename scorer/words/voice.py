@@ -8,7 +8,6 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Any, cast
 
-from babel.dates import format_date
 from babel.numbers import format_decimal
 
 from scorer.event.matter import SAFETY, Matter
@@ -242,6 +241,8 @@ class Voice:
         return self.say(fact("closes-only", how=how))
 
     def _day(self, iso: str) -> str:
+        from babel.dates import format_date  # noqa: PLC0415 - most texts name no day
+
         pattern = self.word("day-pattern")
         return str(format_date(date.fromisoformat(iso), pattern, locale=self.language))
 
