@@ -258,13 +258,6 @@ def feet_and_inches(metres: float | Fraction) -> tuple[int, Decimal]:
     return int(feet), left
 
 
-def show_height(metres: float, units: str) -> str:
-    """Print a height: metres with one decimal, or whole feet."""
-    if units != "imperial":
-        return f"{half_up(metres, 1)} m"
-    return f"{half_up(exact(metres) / FOOT_M)} ft"
-
-
 def in_unit(metres: float | Fraction, unit: str) -> Fraction:
     """Return a length in another unit of length, exactly."""
     return exact(metres) / _LENGTHS_M[_length_unit(unit, unit)]

@@ -58,7 +58,6 @@ class Echo(QWidget):
         grid.addWidget(self.beneath, 1, 0, 1, 2)
         self.setFocusProxy(self.field)
         self.fault = ""
-        self._second = ""
         self.field.textChanged.connect(self._on_changed)
 
     @property
@@ -69,11 +68,6 @@ class Echo(QWidget):
     def set_text(self, text: str) -> None:
         """Put a text into the field."""
         self.field.setText(text)
-
-    def say_second(self, text: str) -> None:
-        """Say something beneath the field, while nothing is wrong."""
-        self._second = text
-        self._show()
 
     def refuse(self, fault: str) -> None:
         """Say a fault that only the whole form can know."""
@@ -109,4 +103,4 @@ class Echo(QWidget):
         style.polish(self.field)
         self.field.setAccessibleDescription(self.fault or self.reading.text())
         look = "bad" if self.fault else "second"
-        say_or_hide(self.beneath, self.fault or self._second, look)
+        say_or_hide(self.beneath, self.fault, look)

@@ -4,13 +4,13 @@ Nothing here decides whether entries agree: the event is built from what stands,
 scoring says it.
 """
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from scorer.errors import ScorerError
 from scorer.event.build import build
-from scorer.event.entries import people, same_person
+from scorer.event.entries import people
 from scorer.event.model import Event
 from scorer.facts import Fact
 from scorer.geodesy.site import Site
@@ -145,28 +145,6 @@ def disagreements(state: State, event: Event | None = None) -> tuple[SlotState, 
     return tuple(slot for slot in slots(state, event) if slot.disputed)
 
 
-def to_key(
-    state: State, *, flight: str, task: int, who: str, pilots: Iterable[int]
-) -> tuple[int, ...]:
-    """Return which pilots' marks an official may key now, in the order of `pilots`.
-
-    Whoever keyed a mark does not key it again, and nobody keys it a third time; so the
-    second keying is blind by another pair of eyes.
-    """
-    names: dict[str, list[str]] = defaultdict(list)
-    for current, act in state.all_of(RowAct):
-        if isinstance(act, MarkKeyed | MarkSettled) and act.flight == flight:
-            slot = slot_of(act)
-            if slot.task == str(task):
-                names[slot.pilot].append(keyed_by(current))
-    return tuple(
-        pilot
-        for pilot in pilots
-        if not any(same_person(who, name) for name in names[str(pilot)])
-        and len(people(names[str(pilot)])) < 2
-    )
-
-
 def settle(slot: SlotState, fields: Mapping[str, str], *, reason: str) -> Draft:
     """Draft the entry that settles a disagreement.
 
@@ -232,8 +210,3 @@ def _slot_order(slot: Slot) -> tuple[object, ...]:
 
 def _as_number(text: str) -> tuple[int, str]:
     return (int(text), "") if text.isascii() and text.isdigit() else (0, text)
-
-
-def keyed_counts(states: Iterable[SlotState]) -> Mapping[Keyed, int]:
-    """Count marks by how far their entries have come."""
-    return Counter(state.state for state in states)

@@ -20,7 +20,6 @@ from scorer.units import (
     in_unit,
     length_m,
     number,
-    show_height,
     show_length,
     speed_m_s,
 )
@@ -119,11 +118,6 @@ def test_a_shown_imperial_length_reads_back(tenths):
 
 def test_inches_that_round_to_twelve_become_a_foot():
     assert show_length(0.30479, "imperial") == "1 ft 0.0 in"
-
-
-def test_heights_are_shown_in_the_events_units():
-    assert show_height(22.86, "imperial") == "75 ft"
-    assert show_height(22.86, "metric") == "22.9 m"
 
 
 @pytest.mark.parametrize(

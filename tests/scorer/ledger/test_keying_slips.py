@@ -1,3 +1,5 @@
+from collections import Counter
+
 import pytest
 
 from scorer.ledger.acts import MarkKeyed, PilotSet, PlaceSet
@@ -6,10 +8,8 @@ from scorer.ledger.faults import LedgerError
 from scorer.ledger.keyings import (
     Slot,
     disagreements,
-    keyed_counts,
     settle,
     slots,
-    to_key,
 )
 from scorer.ledger.slips import columns_that_differ, hint, slip
 from scorer.scoring.keyings import Keyed
@@ -164,21 +164,10 @@ def test_a_correction_after_settling_opens_it_again(ledger):
     assert not ledger.state().conflicts
 
 
-def test_nobody_keys_a_mark_twice_nor_a_third_time(ledger):
-    state = ledger.state()
-    assert to_key(state, flight="1", task=1, who="ann", pilots=[1, 2, 3]) == (3,)
-    assert to_key(state, flight="1", task=1, who="Bob", pilots=[2, 1, 3]) == (2, 1, 3)
-
-    key(ledger, "01", "12.34", "bob")
-    state = ledger.state()
-    assert to_key(state, flight="1", task=1, who="cid", pilots=[1, 2, 3]) == (2, 3)
-    assert to_key(state, flight="1", task=1, who=" BOB", pilots=[1, 2, 3]) == (2, 3)
-
-
 def test_marks_are_counted_by_how_far_they_are(ledger):
     key(ledger, 1, "12.34", "bob")
 
-    counts = keyed_counts(slots(ledger.state()))
+    counts = Counter(slot.state for slot in slots(ledger.state()))
     assert counts == {Keyed.AGREE: 1, Keyed.ONCE: 1}
 
 
