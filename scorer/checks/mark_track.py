@@ -23,6 +23,7 @@ from scorer.checks.base import PlacedMark, in_air
 from scorer.checks.edges import ACCURACY_M, accuracy_m
 from scorer.facts import Fact
 from scorer.tracks.flown import Array, Flown
+from scorer.tracks.names import one_off
 from scorer.tracks.prepare import Ready
 
 SIGMAS = 3.0
@@ -388,22 +389,5 @@ def fitting(flight: Marks, k: int, astray: set[int]) -> list[Fit]:
 
 
 def mistaken(one: int, other: int) -> bool:
-    """Tell whether a number is easily keyed for another.
-
-    One digit wrong, missing or too many, or two neighbours swapped: the single errors of
-    keying (F. J. Damerau, Communications of the ACM 7 (1964) 171).
-    """
-    a, b = str(one), str(other)
-    if len(a) == len(b):
-        wrong = [i for i in range(len(a)) if a[i] != b[i]]
-        swapped = (
-            len(wrong) == 2
-            and wrong[1] == wrong[0] + 1
-            and a[wrong[0]] == b[wrong[1]]
-            and a[wrong[1]] == b[wrong[0]]
-        )
-        return len(wrong) == 1 or swapped
-    long, short = sorted((a, b), key=len, reverse=True)
-    return len(long) == len(short) + 1 and any(
-        long[:i] + long[i + 1 :] == short for i in range(len(long))
-    )
+    """Tell whether a number is easily keyed for another."""
+    return one_off(str(one), str(other))

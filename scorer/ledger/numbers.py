@@ -7,7 +7,6 @@ new one's.  An import that puts other people behind numbers is asked about.
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from difflib import SequenceMatcher
 from typing import Any
 
 from scorer.event.matter import Blocks, Closes, Matter, about, matter_kind
@@ -24,13 +23,10 @@ from scorer.ledger.acts import (
 from scorer.ledger.aside import ReadEntry
 from scorer.ledger.cells import plain_number, whole_number
 from scorer.ledger.lineage import Lineage
-from scorer.tracks.names import folded
+from scorer.tracks.names import one_name
 
 OLD_NUMBER = matter_kind("old-number", closes=Closes.PILOTS)
 OTHER_PERSON = matter_kind("other-person", blocks=Blocks.OFFICIAL, closes=Closes.PILOTS)
-ONE_NAME = 0.7
-"""Names at least so alike are one, spelt anew.  Our choice: Ann and Anne, not Ann and
-Dan."""
 Now = Mapping[str, str]
 """Old numbers to new ones."""
 
@@ -119,9 +115,9 @@ def same_person(one: PilotSet, other: PilotSet) -> bool:
 def other_person(before: str, now: str) -> bool:
     """Tell whether one number's line names somebody else than before.
 
-    Accents, capitals and the order of words make no other person.
+    Accents, capitals, the order of words and slips in spelling make no other person.
     """
-    return SequenceMatcher(None, folded(before), folded(now)).ratio() < ONE_NAME
+    return not one_name(before, now)
 
 
 def _cell(act: PilotSet, name: str) -> str:

@@ -1,5 +1,6 @@
 """What check-in leaves open about pilots: one person twice, papers, waiver."""
 
+import re
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date
@@ -53,14 +54,38 @@ def of_roster(pilots: Sequence[Pilot]) -> Iterator[Matter]:
                 name=words(mixed[0].name),
                 beside=words(of(mixed[0])),
             )
-            found = tuple(sorted(pilot.number for pilot in mixed))
-            yield Matter(kind=matters.COLUMNS_EXCHANGED, pilots=found, says=says)
+            yield _exchanged(mixed, says)
+    mixed = [p for p in pilots if _MARKS.fullmatch(p.logger) and _is_serial(p)]
+    if mixed:
+        says = fact(
+            "codes-exchanged",
+            pilots=count(len(mixed)),
+            logger=words(mixed[0].logger),
+            registration=words(mixed[0].registration),
+        )
+        yield _exchanged(mixed, says)
+
+
+def _exchanged(mixed: Sequence[Pilot], says: Fact) -> Matter:
+    found = tuple(sorted(pilot.number for pilot in mixed))
+    return Matter(kind=matters.COLUMNS_EXCHANGED, pilots=found, says=says)
 
 
 _BESIDE_NAME: Mapping[str, Callable[[Pilot], str]] = {
     "column-registration": lambda pilot: pilot.registration,
     "column-logger": lambda pilot: pilot.logger,
 }
+
+
+_MARKS = re.compile(r"[A-Z0-9]{1,2}-[A-Z0-9]{3,5}", re.IGNORECASE)
+"""A registration: nationality mark, hyphen, up to five signs (ICAO Annex 7, 2; from
+memory).  Those without a hyphen look like serials, and nothing is said of them."""
+
+
+def _is_serial(pilot: Pilot) -> bool:
+    """Tell whether what stands as the registration has no hyphen and is something."""
+    own = pilot.registration
+    return bool(own) and "-" not in own and len(own.split()) == 1
 
 
 def _is_name(text: str) -> bool:

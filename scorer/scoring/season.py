@@ -8,7 +8,6 @@ was, is told; nothing is guessed.
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from difflib import SequenceMatcher
 from typing import Any
 from unicodedata import normalize
 
@@ -17,10 +16,8 @@ from scorer.event.model import Event, Pilot
 from scorer.facts import Fact, count, fact, number, several, words
 from scorer.scoring.ranking import competition_ranks
 from scorer.scoring.results import Results
+from scorer.tracks.names import one_name
 from scorer.words.voice import Voice
-
-ALIKE = 0.8
-"""Likeness of two names from which a misspelling is suspected (our choice)."""
 
 Key = tuple[int | None, str]
 """Number, unless names alone join, and folded name."""
@@ -268,7 +265,7 @@ def _suspects(keys: Sequence[Key], written: Mapping[str, str]) -> Iterable[Fact]
     for own, names in by_number.items():
         for at, one in enumerate(names):
             for other in names[at + 1 :]:
-                if SequenceMatcher(None, one, other).ratio() >= ALIKE:
+                if one_name(one, other):
                     yield fact(
                         "season-several-names",
                         number=number(own),

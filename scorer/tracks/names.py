@@ -2,14 +2,21 @@
 
 import re
 import unicodedata
-from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from difflib import SequenceMatcher
 from functools import lru_cache
-from itertools import combinations
+
+import numpy as np
+from rapidfuzz import fuzz, process
+from rapidfuzz.distance import OSA, Indel
 
 ALIKE = 0.84
 """Names at least so alike (0 to 1) are one, spelt differently."""
+ALIKE_WORD = 0.74
+"""Words at least so alike are one: Smith and Smyth, Jon and John, not Ann and Dan."""
+RUN_TOGETHER = 0.92
+"""Names whose letters are so alike are one, wherever their words part."""
+WORTH_A_LOOK = 50.0
+"""Names less alike than this, of 100, are no pair whatever their words are."""
 
 
 def plain(text: str) -> str:
@@ -56,45 +63,75 @@ def spellings(name: str) -> list[list[str]]:
 
 def folded(name: str) -> str:
     """Return the words of a name in one order: equal for equal names."""
-    return " ".join(sorted(re.findall(r"[^\W_]+", plain(name))))
+    return " ".join(sorted(_parted(name)))
+
+
+def _parted(name: str) -> list[str]:
+    return re.findall(r"[^\W_]+", plain(name))
+
+
+def one_off(one: str, other: str) -> bool:
+    """Tell whether two codes or numbers differ in one sign, or in two exchanged ones.
+
+    One sign wrong, missing or too many, or two neighbours swapped: the single errors of
+    keying (F. J. Damerau, Communications of the ACM 7 (1964) 171).
+    """
+    return OSA.distance(one, other, score_cutoff=1) == 1
 
 
 @lru_cache(maxsize=8)
 def alike(names: tuple[tuple[int, str], ...]) -> tuple[tuple[int, int], ...]:
     """Return the pairs of numbers whose names are spelt nearly, but not quite, alike.
 
-    Only names that share a word or their first letters are compared.
+    Letters wrong, words left out, run together or cut to their first letter.
     """
-    groups: dict[str, set[int]] = defaultdict(set)
-    lettered = ((n, name) for n, name in names if not any(c.isdigit() for c in name))
-    own = {number: words_of(name) for number, name in lettered}
-    for number, words in own.items():
-        if len(words) > 1:
-            for key in (*words, " ".join(sorted(word[0] for word in words))):
-                groups[key].add(number)
-    pairs = {
-        pair for group in groups.values() for pair in combinations(sorted(group), 2)
+    own = {
+        number: _parted(name)
+        for number, name in sorted(names)
+        if len(name.replace(",", " ").split()) > 1 and not any(map(str.isdigit, name))
     }
+    if len(own) < 2:
+        return ()
+    as_written = [" ".join(words) for words in own.values()]
+    in_order = [" ".join(sorted(words)) for words in own.values()]
+    near = sum(
+        process.cdist(texts, texts, scorer=fuzz.ratio, score_cutoff=WORTH_A_LOOK)
+        for texts in (as_written, in_order)
+    )
+    numbers = list(own)
     return tuple(
-        (one, other)
-        for one, other in sorted(pairs)
-        if sorted(own[one]) != sorted(own[other]) and _near(own[one], own[other])
+        (numbers[i], numbers[j])
+        for i, j in np.argwhere(np.triu(near, 1) > 0.0).tolist()
+        if in_order[i] != in_order[j] and _fit(own[numbers[i]], own[numbers[j]])
     )
 
 
-def _near(one: Sequence[str], other: Sequence[str]) -> bool:
-    """Tell whether each word of one name is nearly one of the other."""
-    if len(one) != len(other):
-        return False
-    left = list(other)
-    for word in sorted(one, key=len, reverse=True):
-        ratios = [SequenceMatcher(None, word, w).ratio() for w in left]
+def one_name(one: str, other: str) -> bool:
+    """Tell whether two texts are one name, spelt anew.
+
+    Ann Ek and Anne Ek, not Ann Ek and Dan Ek.
+    """
+    return folded(one) == folded(other) or _fit(_parted(one), _parted(other))
+
+
+def _fit(one: Sequence[str], other: Sequence[str]) -> bool:
+    """Tell whether each word of the shorter name is nearly one of the other."""
+    short, long = sorted((one, other), key=len)
+    joined = Indel.normalized_similarity("".join(short), "".join(long))
+    if len(short) < len(long) and joined >= RUN_TOGETHER:
+        return True
+    left = list(long)
+    for word in sorted(short, key=len, reverse=True):
+        ratios = [_as_word(word, w) for w in left]
         best = max(range(len(left)), key=ratios.__getitem__)
         if ratios[best] < ALIKE_WORD:
             return False
         del left[best]
-    return True
+    return len(max(short, key=len, default="")) > 1
 
 
-ALIKE_WORD = 0.74
-"""Words at least so alike are one: Smith and Smyth, Jon and John, not Ann and Dan."""
+def _as_word(one: str, other: str) -> float:
+    """Return how alike two words are; a letter alone is any word that begins with it."""
+    if min(len(one), len(other)) == 1 and (one + other).isalpha():
+        return float(one[0] == other[0])
+    return float(Indel.normalized_similarity(one, other))

@@ -11,14 +11,24 @@ import re
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from difflib import SequenceMatcher, get_close_matches
 from functools import lru_cache
 from pathlib import PurePosixPath
 from typing import NamedTuple
 
+from rapidfuzz import process
+from rapidfuzz.distance import Indel
+
 from scorer.event.model import Pilot
 from scorer.tracks.heads import LogHead
-from scorer.tracks.names import ALIKE, code, plain, spellings, turned_of, words_of
+from scorer.tracks.names import (
+    ALIKE,
+    code,
+    one_off,
+    plain,
+    spellings,
+    turned_of,
+    words_of,
+)
 
 NEXT = 0.05
 """Names that are nearly as alike as the best one are not told from it."""
@@ -163,11 +173,10 @@ def _close(text: str, roster: Roster) -> Numbers:
     """Return whose names are spelt nearly like a text of several words."""
     if " " not in text:
         return frozenset()
-    close = get_close_matches(text, roster.spelt, n=5, cutoff=ALIKE)
-    alike = {c: SequenceMatcher(None, c, text).ratio() for c in close}
-    near = [c for c in close if alike[c] > alike[close[0]] - NEXT]
-    sets = (roster.by_words[roster.spelt[c]] for c in near)
-    return frozenset().union(*sets)
+    how = Indel.normalized_similarity
+    close = process.extract(text, list(roster.spelt), scorer=how, score_cutoff=ALIKE)
+    near = (roster.spelt[c] for c, alike, _ in close if alike > close[0][1] - NEXT)
+    return frozenset().union(*(roster.by_words[words] for words in near))
 
 
 def _by_one_word(written: Iterable[str], roster: Roster) -> Numbers:
@@ -414,17 +423,3 @@ def near_ones(head: LogHead, roster: Roster) -> tuple[NearEntry, ...]:
                     for number in numbers:
                         found.setdefault(number, NearEntry(number, sign, written))
     return tuple(found[n] for n in sorted(found)) if len(found) <= MOST_NEAR else ()
-
-
-def one_off(one: str, other: str) -> bool:
-    """Tell whether two codes differ in one sign, or in two that are exchanged."""
-    if one == other or abs(len(one) - len(other)) > 1:
-        return False
-    start = next(
-        (i for i, (a, b) in enumerate(zip(one, other, strict=False)) if a != b),
-        min(len(one), len(other)),
-    )
-    rest, rest_other = one[start:], other[start:]
-    swapped = rest[1::-1] + rest[2:] == rest_other
-    ends = (rest[1:], rest_other[1:]), (rest[1:], rest_other), (rest, rest_other[1:])
-    return swapped or any(a == b for a, b in ends)

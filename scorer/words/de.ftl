@@ -461,6 +461,10 @@ columns-exchanged = { $pilots ->
     [one] Bei einem Piloten steht
    *[other] Bei { $pilots } Piloten steht
   } der Name einer Person in der Spalte { $column } und etwas anderes als Name („{ $name }“ neben „{ $beside }“). Die Spalten sind wohl vertauscht: die Pilotenliste berichtigen.
+codes-exchanged = { $pilots ->
+    [one] Bei einem Piloten steht
+   *[other] Bei { $pilots } Piloten steht
+  } in der Spalte Logger, was wie ein Kennzeichen aussieht, und etwas anderes als Kennzeichen („{ $logger }“ neben „{ $registration }“). Die Spalten sind wohl vertauscht: die Pilotenliste berichtigen.
 term-column-registration = Kennzeichen
 term-column-logger = Logger
 same-logger = Der Logger { $what } steht unter mehreren Nummern. Ihn berichtigen: seine Logs können nicht sagen, wessen sie sind.

@@ -463,6 +463,10 @@ columns-exchanged = { $pilots ->
     [one] One pilot has
    *[other] { $pilots } pilots have
   } a person’s name in the column { $column } and something else as the name (“{ $name }” beside “{ $beside }”). The columns are probably exchanged: correct the roster.
+codes-exchanged = { $pilots ->
+    [one] One pilot has
+   *[other] { $pilots } pilots have
+  } what reads like a registration in the column logger, and something else as the registration (“{ $logger }” beside “{ $registration }”). The columns are probably exchanged: correct the roster.
 term-column-registration = registration
 term-column-logger = logger
 same-logger = The logger { $what } stands under several numbers. Correct it: its logs cannot tell whose they are.

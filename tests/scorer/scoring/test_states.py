@@ -9,6 +9,7 @@ from scorer.scoring.check_in import of_roster
 from scorer.scoring.document import document, to_json
 from scorer.scoring.score import score
 from scorer.verify import read_results, verify
+from tests.bench.rosters import table
 from tests.helpers import said
 from tests.scorer.tiny import FIN, tiny, tiny_flight
 
@@ -121,7 +122,12 @@ def test_one_pilot_under_two_numbers_is_asked_about(kind, roster):
     [
         (("Jon Smyth", "John Smith"), 1),
         (("Žofie Nováková", "Zofia Novakova"), 1),
+        (("Ann Maria Ek", "Ek, Ann"), 1),
+        (("A. Featherstone", "Featherstone, Ann"), 1),
+        (("Jan van der Berg", "Jan Vanderberg"), 1),
         (("Ann Ek", "Dan Ek"), 0),
+        (("Ann Featherstonehaugh", "Dan Featherstonehaugh"), 0),
+        (("Ann Ek", "Bo Ek"), 0),
         (("Jon Smyth", "Jane Rowe"), 0),
         (("Pilot 1", "Pilot 2"), 0),
     ],
@@ -151,6 +157,30 @@ def test_a_person_s_name_beside_a_code_as_the_name_asks_whether_columns_are_exch
     assert asked.holds_up
     assert asked.pilots == (1, 2)
     assert f"2 pilots have a person’s name in the column {column}" in said(asked)
+
+
+def test_registrations_as_loggers_ask_whether_columns_are_exchanged():
+    pilots = [
+        Pilot(number=1, name="Ann Iso", registration="4F7", logger="D-OABC"),
+        Pilot(number=2, name="Bo Ek", registration="N1234", logger="4F8"),
+        Pilot(number=3, name="Cy Rowe", registration="G-ABCD", logger="G-4F9"),
+    ]
+
+    (asked,) = of_roster(pilots)
+
+    assert asked.says.kind == "codes-exchanged"
+    assert asked.pilots == (1,)
+    assert asked.holds_up
+
+
+@pytest.mark.parametrize(("pilots", "rosters"), [(10, 22), (100, 2), (275, 1)])
+def test_twins_of_a_roster_are_told_and_few_others(pilots, rosters):
+    lines, pairs, told, false = table(pilots, rosters)
+    print(f"\n{rosters} rosters of {pilots} pilots", *lines, sep="\n")  # noqa: T201
+
+    assert pairs >= 20
+    assert told >= 0.9 * pairs
+    assert false <= 0.05 * pilots * rosters
 
 
 def test_a_mark_that_nobody_entered_is_not_called_two_that_differ():

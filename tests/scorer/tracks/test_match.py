@@ -9,7 +9,7 @@ from scorer.tracks.choose import choose
 from scorer.tracks.heads import LogHead
 from scorer.tracks.igc import read_igc
 from scorer.tracks.match import whose
-from scorer.tracks.owner_signs import one_off
+from scorer.tracks.names import one_off
 from tests.helpers import said
 from tests.scorer.tracks.logs import START_S, drift, igc
 
