@@ -123,7 +123,7 @@ def test_the_schema_knows_every_key_that_results_json_has(data, schema):
 
 
 def test_a_file_beside_the_csv_states_the_publication_and_every_column(data, stamp):
-    """W3C, Metadata Vocabulary for Tabular Data, 2015: csv-metadata.json beside them."""
+    """CSV on the Web (W3C 2015), model of tabular data, 5.3: csv-metadata.json beside them."""
     about = json.loads(data["csv-metadata.json"])
     assert about["@context"][0] == "http://www.w3.org/ns/csvw"
     assert "State: Provisional, version 3" in about["dc:provenance"]

@@ -1,5 +1,6 @@
 """IGC facts are those of the FAI IGC technical specification for GNSS flight recorders,
-appendix A (the data file standard); records are named by their letters."""
+appendix A (the data file standard), from memory; records are named by their letters, and
+aerofiles reads the same files."""
 
 import io
 from datetime import UTC, date, datetime

@@ -88,7 +88,7 @@ def test_a_number_among_dates_and_counters_matches_nobody(style):
     ],
 )
 def test_dates_times_and_recorders_names_are_no_numbers(name):
-    """Recorders' names: FAI IGC technical specification, file naming."""
+    """Recorders' names: FAI IGC technical specification, file naming; from memory."""
     found = identify(head(name), PILOTS)
 
     assert found.pilot is None

@@ -1,4 +1,5 @@
-"""Checksum and fields are those of NMEA 0183; decoded answers are gpsd's."""
+"""Checksum and fields are those of NMEA 0183, as pynmea2 reads it; decoded answers are
+gpsd's."""
 
 import json
 from datetime import UTC, date, datetime
