@@ -25,8 +25,6 @@ from scorer.ledger.acts import (
 )
 from scorer.ledger.cells import whole_number
 from scorer.ledger.entry import Entry
-from scorer.ledger.lineage import Lineage
-from scorer.ledger.numbers import as_integers, changed_numbers
 from scorer.words.catalogue import has
 
 Document = Mapping[str, Any]
@@ -121,15 +119,16 @@ def changes(
 
 
 def number_changes(
-    lineages: Iterable[Lineage], entries: Iterable[Entry], known: Container[int]
+    numbers: Mapping[int, int], entries: Iterable[Entry], known: Container[int]
 ) -> Iterator[Change]:
     """Yield the pilots who were put up under other numbers, with who changed them, why.
 
-    `entries` as in `changes`; `known` are the numbers put up.
+    `numbers` are the old ones to the new ones; `entries` as in `changes`; `known` are
+    the numbers put up.
     """
     acts = _by_pilot(e for e in entries if isinstance(e.act, PilotSet))
-    for old, new in as_integers(changed_numbers(lineages)).items():
-        if new in acts and old in known:
+    for old, new in numbers.items():
+        if old != new and new in acts and old in known:
             value = ChangedNumber(name="number", before=old, after=new)
             reasons = tuple(told for _, told in acts[new])
             yield Change(pilot=new, task=None, values=(value,), reasons=reasons)

@@ -22,6 +22,7 @@ from scorer.ledger.acts import (
 )
 from scorer.ledger.aside import ReadEntry
 from scorer.ledger.cells import plain_number, whole_number
+from scorer.ledger.entry import Entry, ancestors
 from scorer.ledger.lineage import Lineage
 from scorer.tracks.names import one_name
 
@@ -73,15 +74,55 @@ def renumbered(act: Act, now: Now) -> Act | None:
     return None
 
 
-def as_integers(now: Now) -> dict[int, int]:
-    """Return changed numbers as results have them."""
-    return {int(old): int(new) for old, new in now.items() if old.isdecimal()}
+def with_other_numbers(lineages: Iterable[Lineage]) -> list[Lineage]:
+    """Return the lines of the roster whose number is not what it always was."""
+    return [
+        own
+        for own in lineages
+        if len(own.versions) > 1
+        and own.versions[0].is_a(PilotSet)
+        and len(set(_numbers(own.versions))) > 1
+    ]
+
+
+def numbers_since(
+    changed: Iterable[Lineage], entries: Iterable[Entry], heads: Iterable[EntryId]
+) -> dict[int, int]:
+    """Return the numbers that people had as of `heads`, to those that they have now.
+
+    Each is followed along their own line of the roster (`with_other_numbers`), so numbers
+    may pass from one to another; a number that is theirs still stands for itself.
+    """
+    changed = list(changed)
+    seen = ancestors(entries, heads) if changed else set()
+    last: dict[int, int] = {}
+    earlier: dict[int, int] = {}  # what was up where desks differed about a number
+    for own in changed:
+        known = _numbers(item for item in own.versions if item.id in seen)
+        ends = set(_numbers(own.ends))
+        if known and len(ends) == 1:
+            (new,) = ends
+            last[known[-1]] = new
+            earlier.update(dict.fromkeys(known, new))
+    return {**earlier, **last}
+
+
+def _numbers(versions: Iterable[ReadEntry]) -> list[int]:
+    found = (whole_number(number_of(item.act)) for item in versions)
+    return [number for number in found if number is not None]
 
 
 def under_new(tree: Mapping[str, Any], numbers: Mapping[int, int]) -> dict[str, Any]:
-    """Return results.json under the new numbers: a number alone changes no score."""
+    """Return results.json under the new numbers: a number alone changes no score.
+
+    Whose number another one has now, and who has none, is in it no more.
+    """
     if not numbers:
         return dict(tree)
+    gone = set(numbers.values()) - set(numbers)
+
+    def rows(several: Iterable[Mapping[str, Any]]) -> list[dict[str, Any]]:
+        return [row(one) for one in several if one["pilot"] not in gone]
 
     def row(of: Mapping[str, Any]) -> dict[str, Any]:
         made = {**of, "pilot": numbers.get(of["pilot"], of["pilot"])}
@@ -97,10 +138,10 @@ def under_new(tree: Mapping[str, Any], numbers: Mapping[int, int]) -> dict[str, 
         return dict(of)
 
     tasks = [
-        {**task, "scores": [row(one) for one in task.get("scores", ())]}
+        {**task, "scores": rows(task.get("scores", ()))}
         for task in tree.get("tasks", ())
     ]
-    standings = [row(one) for one in tree.get("standings", ())]
+    standings = rows(tree.get("standings", ()))
     return {**tree, "tasks": tasks, "standings": standings}
 
 

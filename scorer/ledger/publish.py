@@ -50,7 +50,7 @@ from scorer.ledger.faults import RefusedError
 from scorer.ledger.files import Content, Filed, HeldFile, address_of
 from scorer.ledger.ledger import Ledger
 from scorer.ledger.matters import matters
-from scorer.ledger.numbers import as_integers, changed_numbers, under_new
+from scorer.ledger.numbers import numbers_since, under_new, with_other_numbers
 from scorer.ledger.replay import Publication, State
 from scorer.ledger.sound import sound
 from scorer.ledger.up import Put, covers, put_of, tree_up
@@ -168,9 +168,12 @@ def what_is_up(state: State, read: Read) -> tuple[Put, ...]:
 
     A pilot whose number changed since has the new one in them: that takes nothing back.
     """
-    numbers = as_integers(changed_numbers(state.standing.lineages))
+    numbers = _numbers_since(state)
     return tuple(
-        put_of(publication, under_new(read(publication.act.results), numbers))
+        put_of(
+            publication,
+            under_new(read(publication.act.results), numbers(publication)),
+        )
         for publication in state.publications
         if not publication.withdrawn
     )
@@ -317,7 +320,8 @@ def changes_since_last(
         entries=between,
     )
     known = {row["pilot"] for row in read(last.act.results).get("standings", ())}
-    return (*number_changes(state.standing.lineages, between, known), *found)
+    numbers = _numbers_since(state)(last)
+    return (*number_changes(numbers, between, known), *found)
 
 
 def changes_of(
@@ -335,12 +339,18 @@ def changes_of(
         return ()
     seen = ancestors(state.entries, publication.act.heads)
     between = [e for e in _between(state, last.act.heads) if e.hash in seen]
-    numbers = as_integers(changed_numbers(state.standing.lineages))
-    trees = [under_new(read(p.act.results), numbers) for p in (*until, publication)]
+    numbers = _numbers_since(state)
+    trees = [under_new(read(p.act.results), numbers(p)) for p in (*until, publication)]
     puts = [put_of(p, tree) for p, tree in zip(until, trees, strict=False)]
     found = changes(tree_up(puts, wanted), trees[-1], tasks=wanted, entries=between)
     known = {row["pilot"] for row in read(last.act.results).get("standings", ())}
-    return (*number_changes(state.standing.lineages, between, known), *found)
+    return (*number_changes(numbers(last), between, known), *found)
+
+
+def _numbers_since(state: State) -> Callable[[Publication], dict[int, int]]:
+    """Return what tells which numbers changed since a publication."""
+    changed = with_other_numbers(state.standing.lineages)
+    return lambda own: numbers_since(changed, state.entries, own.act.heads)
 
 
 def _compared(
@@ -398,7 +408,7 @@ def _final_refusals(
     if end is not None and ledger.clock() < end:
         until = moment(end.timestamp())
         reasons.append(fact("refused-complaint-time", until=until))
-    numbers = as_integers(changed_numbers(ledger.state().standing.lineages))
+    numbers = _numbers_since(ledger.state())(official[-1])
     before = under_new(_results(ledger, official[-1].act.results), numbers)
     changed = [c for c in changes(before, computed.tree, tasks=tasks) if c.values]
     if changed:

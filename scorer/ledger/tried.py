@@ -20,7 +20,7 @@ from scorer.ledger.changes import Change, changes
 from scorer.ledger.entry import NO_ENTRY, Draft, Link, seal
 from scorer.ledger.faults import LedgerError
 from scorer.ledger.ledger import Ledger
-from scorer.ledger.numbers import as_integers, changed_numbers, under_new
+from scorer.ledger.numbers import numbers_since, under_new, with_other_numbers
 from scorer.ledger.replay import State, replay
 from scorer.ledger.sound import sound
 from scorer.words.voice import Voice
@@ -105,7 +105,8 @@ def try_out(
 
     events = [build_event(one.state.raw(load)) for one in (now, then)]
     before, after = map(scoring, events)
-    numbers = _new_numbers(now.state, then.state)
+    changed = with_other_numbers(then.state.standing.lineages)
+    numbers = numbers_since(changed, now.state.entries, now.state.heads)
     keys, new_keys = ({m.key for m in one.matters} for one in (before, after))
     fresh_ones = [m for m in after.matters if m.is_open and m.key not in keys]
     asked = set(map(_asks_what, fresh_ones))  # what stays open with other values
@@ -156,13 +157,6 @@ def moves_between(before: Event, after: Event) -> Iterator[Fact]:
         away, towards = new.distance_m(start, end), new.bearing_deg(start, end)
         values = {"away": length(away), "bearing": bearing(towards)}
         yield fact("is-moved", place=named(end.name), **values)
-
-
-def _new_numbers(now: State, then: State) -> dict[int, int]:
-    """Return the numbers that drafts would change, old ones to new ones."""
-    before, after = (changed_numbers(s.standing.lineages) for s in (now, then))
-    fresh = {old: new for old, new in after.items() if before.get(old) != new}
-    return as_integers(fresh)
 
 
 def _places(

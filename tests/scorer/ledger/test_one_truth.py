@@ -6,10 +6,11 @@ from datetime import timedelta
 import pytest
 
 from scorer.event.build import build_event
-from scorer.ledger.acts import MarkKeyed, Stage
+from scorer.ledger.acts import MarkKeyed, PilotSet, Stage, Withdrawn
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.corrections import with_number, withdrawn
 from scorer.ledger.event_commands import compute
+from scorer.ledger.numbers import numbers_since, under_new, with_other_numbers
 from scorer.scoring.analysis import Tracks
 from scorer.scoring.document import to_json
 from scorer.scoring.explain import explain
@@ -225,6 +226,38 @@ def test_a_changed_number_takes_nothing_official_back_and_is_told(ledger):
     assert own.startswith("44 Dot, standings: number 4 → 44 (")
     assert "as on the balloon" in own
     assert up(ledger, Stage.PROVISIONAL).stamp.changes == ()
+
+
+def test_a_number_that_passes_on_takes_nobody_elses_results_with_it(ledger):
+    """3 becomes 9 and 2 becomes 3: whoever had 3 is not held against whoever has it."""
+    up(ledger, Stage.OFFICIAL, 2)
+    ledger.record_all(with_number(ledger.state(), 3, 9, "as on the balloon"))
+    ledger.record_all(with_number(ledger.state(), 2, 3, "as on the balloon"))
+    sheet = up(ledger, Stage.PROVISIONAL)
+    assert headlines(sheet)[1] == "Official, version 1"
+    told = [change.partition(" (")[0] for change in sheet.stamp.changes]
+    assert told == [
+        "3 Bob, standings: number 2 → 3",
+        "9 Cid, standings: number 3 → 9",
+    ]
+
+
+def test_whose_number_another_one_has_is_held_against_nobody(ledger):
+    before = ledger.state()
+    (line,) = (c for c, a in before.all_of(PilotSet) if a.fields["number"] == "3")
+    ledger.record(Withdrawn(entry=line.ids[0]), why="sold the balloon")
+    ledger.record_all(with_number(ledger.state(), 2, 3, "as on the balloon"))
+    state = ledger.state()
+    changed = with_other_numbers(state.standing.lineages)
+    numbers = numbers_since(changed, state.entries, before.heads)
+    rows = [{"pilot": number} for number in (1, 2, 3)]
+    assert under_new({"standings": rows}, numbers)["standings"] == [
+        {"pilot": 1},
+        {"pilot": 3},
+    ]
+    assert under_new({"standings": rows}, numbers_since(changed, (), ())) == {
+        "standings": rows
+    }
 
 
 def test_the_first_standings_say_what_changed_in_tasks_that_were_up(ledger):
