@@ -46,6 +46,8 @@ _DEEP_KEY = re.compile(rf"(?<![\w-])(?:{_PART}\.[ \t]*+){{{MOST_KEY_PARTS}}}")
 """tomllib needs the square of the number of parts."""
 MOST_PLACES = 5_000
 ASSIGNED_FILE = f"{ASSIGNED.name}.csv"
+AIR_FILE = "air.json"
+"""With what air the logs of a flight were read when its results first went up."""
 _NO_LOGS = frozenset({ASSIGNED_FILE})
 _LEFT_BEHIND = frozenset({"thumbs.db", "desktop.ini"})
 _TABLE_SUFFIXES = frozenset(
@@ -57,6 +59,7 @@ _AT_LINE = re.compile(r" \(at line (\d+), column \d+\)")
 RENAMED = "renamed.txt"
 """Written where an event's own names could not be those of files."""
 _WITHIN = "files and folders within the event folder"
+_AIR = "what export wrote; without the file, the air is found from all logs"
 _COPY = "Put a copy in its place."
 
 
@@ -227,27 +230,30 @@ class _Reader:
             return read_xlsx(data, "pilots.xlsx", PILOTS.names, self.faults)
         return self.table("pilots.csv", PILOTS.names)
 
-    def places(self) -> tuple[Mapping[str, Any], ...]:
-        name = "places.geojson"
-        if not lexists(self.folder / name):
-            self.misnamed(name)
-            return ()
+    def json(self, name: str, allowed: str) -> Any:
+        """Read a JSON file; None, and a fault, where that cannot be done."""
         text = self.text(name)
         if text is None:
-            return ()
-        origin = Origin(where=name)
+            return None
         try:
             content = json.loads(text)
             json.dumps(content, ensure_ascii=False).encode()  # half characters
         except (ValueError, RecursionError) as error:
             origin = Origin(where=name, line=getattr(error, "lineno", None))
-            self.faults.add(
-                origin,
-                field=None,
-                found=f"text that is not JSON: {error}",
-                allowed="a GeoJSON FeatureCollection",
-            )
+            found = f"text that is not JSON: {error}"
+            self.faults.add(origin, field=None, found=found, allowed=allowed)
+            return None
+        return [] if content is None else content
+
+    def places(self) -> tuple[Mapping[str, Any], ...]:
+        name = "places.geojson"
+        if not lexists(self.folder / name):
+            self.misnamed(name)
             return ()
+        content = self.json(name, "a GeoJSON FeatureCollection")
+        if content is None:
+            return ()
+        origin = Origin(where=name)
         features = content.get("features") if isinstance(content, dict) else None
         if not isinstance(features, list):
             self.faults.add(
@@ -315,7 +321,18 @@ class _Reader:
             reports=tables["reports"],
             rulings=tables["rulings"],
             targets=tables["targets"],
+            air=self.air(f"{base}/{AIR_FILE}"),
         )
+
+    def air(self, name: str) -> Mapping[str, Any] | None:
+        """Return the air that was set down with published results, where it was."""
+        if not lexists(self.folder / name):
+            return None
+        air = self.json(name, _AIR)
+        if air is not None and not isinstance(air, dict):
+            self.refuse(name, "no table", _AIR)
+            return None
+        return air
 
     def log_paths(self, base: str) -> list[Path]:
         """Return all that lies in a flight's folder of logs, what is no log as well."""
@@ -458,6 +475,9 @@ def _write_flight(flight: RawFlight, folder: Path, base: str) -> None:
     inside(folder, f"{base}/logs").mkdir(parents=True)
     _write(folder, f"{base}/flight.toml", tomli_w.dumps(dict(flight.settings)))
     _write_tables(flight, folder, f"{base}/", tables_of("flight"))
+    if flight.air is not None:
+        text = json.dumps(flight.air, sort_keys=True, indent=1)
+        _write(folder, f"{base}/{AIR_FILE}", text + "\n")
     for log in flight.logs:
         _write_bytes(folder, f"{base}/{log.blob.name}", log.blob.data)
     assigned = [

@@ -63,6 +63,7 @@ LOG_CLOCK_WRONG = matter_kind(
 )
 LOG_CLOCK_ALONE = matter_kind("log-clock-alone", closes=Closes.LOGS)
 AIR_LATE = matter_kind("air-late", closes=Closes.LOGS)
+AIR_UNREAD = matter_kind("air-unread", closes=Closes.LOGS)
 LOG_BY_HAND = matter_kind("log-by-hand", closes=Closes.LOGS)
 LOG_BROKEN = matter_kind("log-broken", closes=Closes.LOGS)
 LOG_REPAIRED = matter_kind("log-repaired", closes=Closes.LOGS, grouped=True)

@@ -43,6 +43,7 @@ class EntryKind(StrEnum):
     REOPENED = "reopen"
     TARGET = "target"
     AIR_RENEWED = "air-renewed"
+    AIR_SET = "air-set"
     SHEET = "task-sheet"
 
 

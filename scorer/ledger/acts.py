@@ -39,6 +39,7 @@ from scorer.ledger.act import (
 )
 from scorer.ledger.acts_later import (
     AirRenewed,
+    AirSet,
     ComplaintDecided,
     ComplaintFiled,
     Document,
@@ -57,6 +58,7 @@ __all__ = [
     "LATER",
     "Act",
     "AirRenewed",
+    "AirSet",
     "Aside",
     "ComplaintDecided",
     "ComplaintFiled",

@@ -198,6 +198,25 @@ class AirRenewed(Act):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class AirSet(Act):
+    """The air of a flight came with its folder: set down when results first went up."""
+
+    kind = EntryKind.AIR_SET
+    flight: Flight
+    air: Sha256
+    """The file that says with what air each log was read, as of a publication."""
+
+    @property
+    def files(self) -> tuple[Sha256, ...]:
+        """Content addresses of the files this act needs."""
+        return (self.air,)
+
+    def journal(self, _: Label, /) -> Fact:
+        """Say which flight it is."""
+        return fact("where-flight", flight=flight_value(self.flight))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TaskSheetIssued(Act):
     """A flight's task sheet was given out at the briefing."""
 

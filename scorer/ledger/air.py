@@ -3,16 +3,19 @@
 Each publication has a file that says with what air every log was read.  The first that
 stands of a flight counts from then on: a log that comes later is read with it and changes
 nobody else's heights.  An official renews it with a reason (`AirRenewed`); then it is
-found from all logs again and set down by the next publication.
+found from all logs again and set down by the next publication.  A folder takes it along
+(`air.json` of each flight), and a ledger that is made from the folder keeps it (`AirSet`).
 """
 
 import json
 from collections.abc import Callable, Iterable, Mapping
 from typing import TYPE_CHECKING, Any
 
-from scorer.ledger.acts import Published, Sha256
+from scorer.event.raw import RawFlight
+from scorer.ledger.acts import AirSet, Published, Sha256
 from scorer.ledger.canonical import canonical
-from scorer.ledger.entry import Entry
+from scorer.ledger.entry import Draft, Entry
+from scorer.ledger.files import address_of
 
 if TYPE_CHECKING:
     from scorer.scoring.results import Results
@@ -36,22 +39,29 @@ def air_file(results: "Results") -> bytes:
     return canonical(flights).encode() if flights else b""
 
 
+def air_draft(flight: RawFlight, why: str) -> Draft:
+    """Set down the air that came with the folder of a flight."""
+    data = canonical({flight.id: flight.air}).encode()
+    act = AirSet(flight=flight.id, air=address_of(data))
+    return Draft(act=act, why=why, files={act.air: data})
+
+
 def air_down(
-    up: Iterable[tuple[Entry, Published]],
+    down: Iterable[tuple[Entry, Published | AirSet]],
     renewed: Mapping[str, Entry],
     load: Callable[[Sha256], bytes],
 ) -> Airs:
     """Return the air that is set down, by flight.
 
-    `up` are the publications that stand, in order, `renewed` the last renewals.
+    `down` are the publications that stand and what came with folders, `renewed` the last
+    renewals.
     """
     found: dict[str, Mapping[str, Any]] = {}
-    for entry, act in up:
-        if not act.air:
-            continue
-        for flight, air in _read(load(act.air[0])).items():
-            if flight not in renewed or renewed[flight].order < entry.order:
-                found.setdefault(flight, air)
+    for entry, act in sorted(down, key=lambda one: one[0].order):
+        for sha256 in act.air if isinstance(act, Published) else (act.air,):
+            for flight, air in _read(load(sha256)).items():
+                if flight not in renewed or renewed[flight].order < entry.order:
+                    found.setdefault(flight, air)
     return found
 
 

@@ -23,6 +23,7 @@ from scorer.ledger.acts import (
     TargetLogged,
     TerrainSet,
 )
+from scorer.ledger.air import air_draft
 from scorer.ledger.disputes import (
     FROM_A_FOLDER,
     complaint_drafts,
@@ -38,7 +39,8 @@ def to_drafts(
 ) -> tuple[Draft, ...]:
     """Turn an event as entered into the acts that set it down, in its order.
 
-    Of complaints and notes, those that `known` holds are left out.
+    Of complaints and notes, those that `known` holds are left out, and the air of its
+    flights: a folder read once more changes nobody's heights.
     """
     drafts = [_settings(raw, why)]
     if raw.terrain is not None:
@@ -56,8 +58,11 @@ def to_drafts(
         Draft(act=PlaceSet(feature=feature, source=where), why=why)
         for feature in raw.places
     ]
+    held = [act.flight for _, act in known.all_of(FlightSet)] if known else []
     for flight in raw.flights:
         drafts += _flight(flight, why)
+        if flight.air is not None and flight.id not in held:
+            drafts.append(air_draft(flight, why))
     drafts += [
         Draft(
             act=MatterAccepted(

@@ -20,6 +20,7 @@ from scorer.event.raw import RawEvent, RawFlight, RawLog, RawRow
 from scorer.ledger.acts import (
     Act,
     AirRenewed,
+    AirSet,
     ComplaintDecided,
     ComplaintFiled,
     DeclarationMade,
@@ -310,7 +311,8 @@ class State:
         """
         terrain = self.all_of(TerrainSet)
         renewed = {act.flight: c.entry for c, act in self.all_of(AirRenewed)}
-        airs = air_down(self._up(), renewed, load)
+        came = ((c.entry, act) for c, act in self.all_of(AirSet))
+        airs = air_down((*self._up(), *came), renewed, load)
         return RawEvent(
             settings=self.settings,
             pilots=tuple(

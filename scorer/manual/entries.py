@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from scorer.event.awards import AWARD_KEYS
 from scorer.event.build import EVENT_KEYS, FLIGHT_KEYS
 from scorer.event.columns import TABLES, Column, Table
+from scorer.event.folder import AIR_FILE
 from scorer.event.log_formats import ARCHIVE, LOG_FORMATS, log_suffixes
 from scorer.event.place_kinds import PLACE_KINDS
 from scorer.event.task_reader import TASK_KEYS
@@ -26,6 +27,7 @@ def files(voice: Voice) -> Iterator[str]:
         yield f"- `{_path(table)}`: {voice.word(f'table-{table.name}-about')}"
     endings = ", ".join(log_suffixes())
     yield f"- `flights/FLIGHT/logs/`: {voice.word('file-logs')} ({endings})"
+    yield f"- `flights/FLIGHT/{AIR_FILE}`: {voice.word('file-air-json')}"
     yield ""
     yield voice.word("manual-files-written")
     yield ""

@@ -156,6 +156,8 @@ class _Flight:
     def score(self, executor: Executor | None, control: Control) -> FlightScore:
         logs, broken = unpacked(self.flight)
         self.matters += broken
+        if self.flight.air is not None and self.shared.air is None:
+            self.warn(matters.AIR_UNREAD, fact("air-unread"))
         outcomes, chosen = self.judged(logs, executor, control)
         self.no_logs(chosen, any_logs=bool(self.flight.logs))
         self.matters += self.across(chosen)

@@ -27,6 +27,7 @@ LATER = {
     EntryKind.REOPENED,
     EntryKind.TARGET,
     EntryKind.AIR_RENEWED,
+    EntryKind.AIR_SET,
     EntryKind.SHEET,
 }
 """Kinds that came after the formats kept here, with no change of tables."""

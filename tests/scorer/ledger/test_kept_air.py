@@ -7,7 +7,9 @@ from pathlib import Path
 import pytest
 
 from scorer.cli.main import main
+from scorer.errors import InputError
 from scorer.event.build import build_event
+from scorer.event.folder import read_folder
 from scorer.ledger import api
 from scorer.ledger.air import air_file
 from scorer.scoring.score import score
@@ -110,6 +112,59 @@ def test_an_official_renews_the_air_with_a_reason_and_sees_first_what_it_changes
     assert airs(score(event(file))) == airs(renewed)
     assert main(["verify", file]) == 0
     assert "2 of them computed again" in " ".join(capsys.readouterr().out.split())
+
+
+@pytest.fixture
+def copy(file, folder, tmp_path):
+    """A folder of the event with results up, to which the late log came afterwards."""
+    assert main(["publish", file, "provisional", "--by", "Eva"]) == 0
+    assert main(["export", file, str(tmp_path / "copy")]) == 0
+    logs = Path("flights") / FLIGHT / "logs"
+    shutil.copy(Path(SAMPLE) / logs / LATE, tmp_path / "copy" / logs / LATE)
+    return tmp_path / "copy"
+
+
+def test_a_folder_takes_the_air_along_and_gives_the_heights_that_went_up(
+    copy, file, tmp_path
+):
+    up = score(event(file))
+    of_folder = score(build_event(read_folder(copy)))
+    assert of_folder.flights[0].air_kept
+    assert airs(of_folder) == airs(up)  # to the last bit
+    assert len(late(of_folder)) == 1
+
+    made = str(tmp_path / "made.sandtail")
+    assert main(["import", str(copy), made, "--by", "Eva"]) == 0
+    of_made = score(event(made))
+    assert airs(of_made) == airs(up)
+    assert len(late(of_made)) == 1
+    assert main(["export", made, str(tmp_path / "again")]) == 0
+    name = Path("flights") / FLIGHT / "air.json"
+    assert (tmp_path / "again" / name).read_bytes() == (copy / name).read_bytes()
+    assert main(["correct", made, "air", FLIGHT, "--why", "all", "--by", "Eva"]) == 0
+    assert not late(score(event(made)))
+
+
+def test_a_folder_read_into_its_event_again_changes_nothing_of_the_air(copy, file):
+    words = ["correct", file, "air", FLIGHT, "--why", "x", "--by", "Eva"]
+    assert main(words) == 0
+    assert main(["import", str(copy), "--into", file, "--by", "Eva"]) == 0
+    assert not score(event(file)).flights[0].air_kept
+
+
+def test_a_damaged_air_is_told_and_counts_for_nothing(folder):
+    (folder / "flights" / FLIGHT / "air.json").write_text('{"logs": {}}')
+    results = score(build_event(read_folder(folder)))
+    assert not results.flights[0].air_kept
+    told = [m.flight for m in results.matters if m.kind.name == "air-unread"]
+    assert told == [FLIGHT]
+
+
+@pytest.mark.parametrize("text", ["null", "[]", "{", '{"whole": "\\ud800"}'])
+def test_an_air_that_is_no_table_is_a_fault_with_its_file(folder, text):
+    (folder / "flights" / FLIGHT / "air.json").write_text(text)
+    with pytest.raises(InputError, match=f"flights/{FLIGHT}/air.json"):
+        read_folder(folder)
 
 
 def test_an_unknown_flight_is_refused(file):
