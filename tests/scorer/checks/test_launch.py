@@ -1,5 +1,6 @@
 """Where and when pilots launched, against bounds put to the metre and the second."""
 
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
 import numpy as np
@@ -27,8 +28,17 @@ from scorer.event.rulebook import (
     RuleBook,
     ScoringRule,
 )
+from scorer.geodesy.stood import Stood
 from tests.helpers import reference_rows, said
-from tests.scorer.checks.invented import DAY, START_S, about, flight, track
+from tests.scorer.checks.invented import (
+    CENTRE,
+    DAY,
+    SITE,
+    START_S,
+    about,
+    flight,
+    track,
+)
 
 MILE_M = 1609.344
 HIGH = [(0, 0), (60, 150), (1500, 150), (1600, 0)]
@@ -51,6 +61,18 @@ def launched(east_m, **rule):
 
 def test_a_launch_a_mile_and_more_away_is_in_order():
     assert launched(-1700.0, least_distance_m=MILE_M) == ()
+
+
+@pytest.mark.parametrize(
+    ("moved_s", "too_near"), [(-60.0, True), (300.0, False)], ids=["before", "after"]
+)
+def test_a_launch_is_held_against_the_target_as_it_stood_then(moved_s, too_near):
+    there = replace(SITE.spots["centre"], point=(CENTRE[0] - 300.0, CENTRE[1]))
+    stood = (Stood(task=1, spot=there, since_s=START_S + 60.0 + moved_s),)
+    rule = LaunchRule(penalty=NO_RESULT, least_distance_m=MILE_M)
+    rules = about(RuleBook(name="test", launch=rule), site=replace(SITE, stood=stood))
+    found = check_launch_distance(flight(HIGH, east_m=-1700.0), rules).findings
+    assert [f.verdict for f in found] == [Verdict.CERTAIN] * too_near
 
 
 def test_a_launch_too_near_tells_how_much_is_missing():
