@@ -8,12 +8,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from zoneinfo import ZoneInfo
 
+from gui.models.amounts import cell_of
 from gui.snapshot import Snapshot
 from scorer.event.finding import Amount, Finding, read_id
 from scorer.event.model import Decision, PenaltyUnit
 from scorer.event.moments import EventTime
 from scorer.facts import Fact, Value, fact, inner, pilot, several, words
-from scorer.facts import task as task_value
 from scorer.ledger.acts import RulingMade
 from scorer.ledger.api import Draft, Ledger
 from scorer.ledger.resolve import Current
@@ -23,9 +23,6 @@ from scorer.words.voice import Voice
 
 REASONS = 3
 """So many reasons bear a number of their own; the next number is for words."""
-COUNTED = frozenset(
-    {PenaltyUnit.TASK_POINTS, PenaltyUnit.EVENT_POINTS, PenaltyUnit.METRES}
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,7 +101,7 @@ class Deciding:
             "pilot": str(own.pilot),
             "finding": own.id,
             "decision": str(self.decision),
-            "amount": _number(amount),
+            "amount": cell_of(amount),
             "unit": str(amount.unit) if amount else "",
             "reason": self.why.strip(),
             "by": by,
@@ -124,32 +121,6 @@ def charges(number: int, amounts: Sequence[Amount]) -> Fact:
     return fact("decide-charge", pilot=who, amounts=costs)
 
 
-def _number(amount: Amount | None) -> str:
-    if amount is None or amount.unit not in COUNTED:
-        return ""
-    return plain(amount.amount)
-
-
-def plain(amount: float) -> str:
-    """Write an amount with all its digits, as rows have it: 8, 12345.67."""
-    return str(int(amount)) if amount == int(amount) else repr(amount)
-
-
-def read_amount(text: str, unit: PenaltyUnit) -> Amount | None:
-    """Read how much was typed; None where it is no amount of its unit."""
-    if unit not in COUNTED:
-        return Amount(amount=0.0, unit=unit)
-    plain = text.strip().replace(",", ".")
-    whole = plain.isascii() and plain.isdigit()
-    if not whole and unit is not PenaltyUnit.METRES:
-        return None
-    try:
-        amount = float(plain)
-    except ValueError:
-        return None
-    return Amount(amount=amount, unit=unit) if 0 <= amount < 1e6 else None
-
-
 def draft_of(deciding: Deciding, snapshot: Snapshot, ledger: Ledger, who: str) -> Draft:
     """Make the entry of a whole decision; it takes the place of an earlier one."""
     own = deciding.ruled.finding
@@ -160,58 +131,6 @@ def draft_of(deciding: Deciding, snapshot: Snapshot, ledger: Ledger, who: str) -
     return Draft(
         act=act, why=deciding.why.strip(), replaces=earlier.ids if earlier else ()
     )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Imposing:
-    """A penalty for something that no log shows, while it is being written."""
-
-    pilot: int | None = None
-    task: int | None = None
-    """None = the event as a whole."""
-    amount: Amount | None = None
-    rule: str = ""
-    why: str = ""
-
-    def fault(self, snapshot: Snapshot) -> Fact | None:
-        """State what is missing or cannot be; None = it can be recorded."""
-        if self.pilot is None or snapshot.event.pilot(self.pilot) is None:
-            return fact("impose-who")
-        if self.amount is None:
-            return fact("decide-amount")
-        if self.task is None and self.amount.unit is not PenaltyUnit.EVENT_POINTS:
-            return fact("impose-whole-event")
-        return None if self.why.strip() else fact("say-why-first")
-
-    def says(self, snapshot: Snapshot) -> Fact:
-        """State what would be recorded, or what is missing."""
-        wrong = self.fault(snapshot)
-        if wrong is not None or self.pilot is None or self.amount is None:
-            return wrong or fact("impose-who")
-        what = inner(charges(self.pilot, (self.amount,)))
-        if self.task is not None:
-            where = fact("decide-in-task", what=what, task=task_value(self.task))
-            what = inner(where)
-        return fact("decide-whole", what=what, why=words(self.why.strip()))
-
-    def draft(self, snapshot: Snapshot, ledger: Ledger, who: str) -> Draft:
-        """Make its entry."""
-        own = snapshot.task(self.task)
-        flight = own.flight if own else snapshot.event.flights[-1].id
-        fields = {
-            "task": "" if self.task is None else str(self.task),
-            "pilot": str(self.pilot),
-            "finding": "",
-            "decision": str(Decision.IMPOSE),
-            "amount": _number(self.amount),
-            "unit": str(self.amount.unit) if self.amount else "",
-            "rule": self.rule.strip(),
-            "reason": self.why.strip(),
-            "by": who,
-            "at": now_of(snapshot, ledger),
-        }
-        act = RulingMade(flight=flight, fields=fields)
-        return Draft(act=act, why=self.why.strip())
 
 
 def now_of(snapshot: Snapshot, ledger: Ledger) -> str:

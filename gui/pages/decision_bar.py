@@ -3,7 +3,8 @@
 from PySide6.QtCore import Signal
 
 from gui.keys import Key
-from gui.models.decision import REASONS, Deciding, read_amount, reasons
+from gui.models.amounts import read_amount
+from gui.models.decision import REASONS, Deciding, reasons
 from gui.models.findings import FindingGroup, FindingRow
 from gui.pages.page import Form
 from gui.parts.actbar import ActBar

@@ -4,7 +4,8 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout
 
 from gui.keys import Key
-from gui.models.decision import COUNTED, Imposing, read_amount
+from gui.models.amounts import COUNTED, read_amount
+from gui.models.giving import Giving
 from gui.parts.capbutton import CapButton
 from gui.parts.keycap import hint_row
 from gui.snapshot import Snapshot
@@ -71,12 +72,12 @@ class ImposeBar(QFrame):
             box.setFixedWidth(letter * letters)
 
     @property
-    def wanted(self) -> Imposing:
+    def wanted(self) -> Giving:
         """The penalty as written."""
         number = self.pilot.text().strip()
         task = self.task.currentData()
         unit = PenaltyUnit(self.unit.currentData())
-        return Imposing(
+        return Giving(
             pilot=int(number) if number.isascii() and number.isdigit() else None,
             task=task if isinstance(task, int) else None,
             amount=read_amount(self.much.text(), unit),

@@ -19,7 +19,8 @@ from gui.desk_paper import published_page, slip_file
 from gui.jobs import Jobs
 from gui.keys import Key
 from gui.models.bill import Bill, BillLine, bill_of, hidden_bill, rows_of
-from gui.models.deciding import GIVEN, AskedDecision
+from gui.models.decision import Deciding
+from gui.models.giving import GIVEN, Giving
 from gui.models.pilot import (
     PilotTask,
     PublishedScores,
@@ -507,7 +508,7 @@ class PilotPage(Page):
         row: PilotTask | None = self.tasks.row
         if row is None or self.number is None or row.score is None:
             return
-        asked = AskedDecision(pilot=self.number, task=row.task.task, decision=decision)
+        asked = Giving(pilot=self.number, task=row.task.task, decision=decision)
         self.bar.begin(asked, choose=choose)
 
     def hold(self) -> None:
@@ -517,13 +518,7 @@ class PilotPage(Page):
         if ruled is None or row is None:
             self.note.emit(Voice().word("no-such-finding"))
             return
-        asked = AskedDecision(
-            pilot=self.number or 0,
-            task=row.task.task,
-            decision=Decision.HOLD,
-            ruled=ruled,
-        )
-        self.bar.begin(asked)
+        self.bar.begin(Deciding(ruled=ruled, decision=Decision.HOLD))
 
     def _ruled(self, finding: str) -> RuledFinding | None:
         """Return an infringement of the score, with what was decided on it."""

@@ -1,27 +1,21 @@
 """What is decided for one pilot: choice, how much, why; one sentence and its preview."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout
 
 from gui.jobs import Jobs
 from gui.keys import Key, numbered
-from gui.models.deciding import (
-    GIVEN,
-    WITH_AMOUNT,
-    AskedDecision,
-    decision_drafts,
-    decision_says,
-    read_amount,
-)
+from gui.models.decision import Deciding, draft_of
+from gui.models.giving import GIVEN, WITH_AMOUNT, Giving, read_given
 from gui.parts.capbutton import CapButton
 from gui.parts.choices import Choice, ChoiceRow
 from gui.parts.keycap import hint_row
 from gui.session import Session
 from gui.theme import COLUMNS, INSIDE
 from gui.widgets import field, label, say
-from scorer.errors import ScorerError
 from scorer.event.model import Decision, Event
 from scorer.facts import Fact, count, fact, number, words
 from scorer.ledger.entry import Draft
@@ -44,7 +38,7 @@ class PilotBar(QFrame):
         voice = Voice()
         self.setAccessibleName(voice.word("decide-title"))
         self.session, self.tries = session, Jobs(self, "try")
-        self.asked: AskedDecision | None = None
+        self.asked: Deciding | Giving | None = None
         self.choices = ChoiceRow(voice.word("decide-title"))
         self.choices.show_choices(
             [
@@ -92,13 +86,14 @@ class PilotBar(QFrame):
         whole.addLayout(fields)
         whole.addLayout(low)
 
-    def begin(self, asked: AskedDecision, *, choose: bool = True) -> None:
+    def begin(self, asked: Deciding | Giving, *, choose: bool = True) -> None:
         """Ask about one pilot in one task; `choose` takes the decision at once."""
         self.drop()
         self.asked = asked
-        self.choices.setVisible(not asked.ruled)
+        ruled = isinstance(asked, Deciding)
+        self.choices.setVisible(not ruled)
         self.show()
-        if asked.ruled:
+        if ruled:
             self.amount.hide()
             self.why.setFocus()
             self._again()
@@ -107,7 +102,7 @@ class PilotBar(QFrame):
 
     def take(self, number: int) -> bool:
         """Take the choice that bears a number; tell whether there is one."""
-        if self.asked is None or self.asked.ruled:
+        if not isinstance(self.asked, Giving):
             return False
         return self.choices.take_number(number)
 
@@ -123,73 +118,78 @@ class PilotBar(QFrame):
         self.dropped.emit()
 
     def drafts(self, why: str) -> Sequence[Draft]:
-        """Return what would be recorded; raise ScorerError where something lacks."""
+        """Return what would be recorded; none where something lacks."""
         snapshot, ledger = self.session.snapshot, self.session.ledger
-        asked = self._read()
-        if asked is None or snapshot is None or ledger is None:
+        asked = self._read(why)
+        if asked is None or snapshot is None or ledger is None or self._lacks(asked):
             return ()
-        return decision_drafts(snapshot, ledger, asked, why=why, by=self.session.who)
+        if isinstance(asked, Deciding):
+            return (draft_of(asked, snapshot, ledger, self.session.who),)
+        return asked.drafts(snapshot, ledger, self.session.who)
 
     def record(self) -> None:
-        """Record it; say in place what lacks."""
-        try:
-            drafts = self.drafts(self.why.text())
-        except ScorerError as error:
-            say(self.sentence, str(error), "bad")
-            (
-                self.why
-                if self.amount.text() or self.amount.isHidden()
-                else self.amount
-            ).setFocus()
-            return
+        """Record it; say in place what lacks, and go there."""
+        drafts, asked = self.drafts(self.why.text()), self._read(self.why.text())
         if drafts:
             self.recorded.emit(drafts)
             self.drop()
+        elif asked is not None:
+            lacks = self._lacks(asked) or fact("decide-amount")
+            say(self.sentence, self._voice.say(lacks), "bad")
+            amount = lacks.kind == "decide-amount"
+            (self.amount if amount else self.why).setFocus()
 
     # What it says.
 
     def _on_choice(self, value: object) -> None:
-        decision = Decision(str(value))
-        asked = self.asked
-        if asked is None:
+        if not isinstance(self.asked, Giving):
             return
-        self.asked = AskedDecision(
-            pilot=asked.pilot, task=asked.task, decision=decision
-        )
+        decision = Decision(str(value))
+        self.asked = replace(self.asked, decision=decision)
         needs = decision in WITH_AMOUNT
         self.amount.setVisible(needs)
         (self.amount if needs else self.why).setFocus()
         self._again()
 
-    def _event(self) -> Event | None:
+    @property
+    def _voice(self) -> Voice:
         snapshot = self.session.snapshot
-        return None if snapshot is None else snapshot.event
+        return Voice() if snapshot is None else Voice.of(snapshot.event)
 
-    def _read(self) -> AskedDecision | None:
-        event = self._event()
-        if self.asked is None or event is None:
+    def _read(self, why: str) -> Deciding | Giving | None:
+        """Return the decision as it stands; None as long as nothing is chosen."""
+        snapshot, asked = self.session.snapshot, self.asked
+        if snapshot is None or asked is None:
             return None
-        if not self.asked.ruled and self.choices.value is None:
+        if isinstance(asked, Deciding):
+            return asked.because(why)
+        if self.choices.value is None:
             return None
-        if self.asked.ruled:
-            return self.asked
-        return read_amount(event, self.asked, self.amount.text())
+        typed = self.amount.text()
+        amount = read_given(snapshot, asked.decision, asked.task or 0, typed)
+        return replace(asked, amount=amount, why=why)
+
+    def _lacks(self, asked: Deciding | Giving) -> Fact | None:
+        """State what keeps a decision from being recorded."""
+        snapshot = self.session.snapshot
+        if isinstance(asked, Giving):
+            return asked.fault(snapshot) if snapshot else None
+        return None if asked.whole else fact("say-why-first")
 
     def _again(self) -> None:
         """Say what would be recorded, and have tried what it changes."""
-        event = self._event()
         self.preview.setText("")
-        try:
-            asked = self._read()
-        except ScorerError as error:
-            typed = self.amount.text().strip()
-            say(self.sentence, str(error) if typed else "", "bad")
+        asked = self._read(self.why.text())
+        if asked is None:
             return
-        if asked is None or event is None:
+        what = asked.says() if isinstance(asked, Deciding) else asked.what()
+        if what is None:
+            wrong = bool(self.amount.text().strip())
+            lacks = self._voice.say(fact("decide-amount")) if wrong else ""
+            say(self.sentence, lacks, "bad")
             return
-        voice = Voice.of(event)
-        say(self.sentence, voice.say(decision_says(event, asked)), "strong")
-        self.preview.setText(voice.word("try-waits"))
+        say(self.sentence, self._voice.say(what), "strong")
+        self.preview.setText(self._voice.word("try-waits"))
         self._timer.start()
 
     def _try(self) -> None:
@@ -199,10 +199,8 @@ class PilotBar(QFrame):
         if self.tries.busy:
             self._timer.start()
             return
-        try:
-            drafts = self.drafts(self.why.text().strip() or DASH)
-            asked = self._read()
-        except ScorerError:
+        asked, drafts = self.asked, self.drafts(self.why.text().strip() or DASH)
+        if not drafts:
             return
 
         def scoring(event: Event) -> object:
@@ -216,14 +214,20 @@ class PilotBar(QFrame):
             done=lambda tried: self._on_tried(tried, asked),
         )
 
-    def _on_tried(self, tried: object, asked: AskedDecision | None) -> None:
-        if isinstance(tried, Tried) and asked is not None and self.asked is not None:
-            self.preview.setText(preview_words(tried, asked))
+    def _on_tried(self, tried: object, asked: Deciding | Giving) -> None:
+        if isinstance(tried, Tried) and self.asked is not None:
+            self.preview.setText(preview_words(tried, *_place(asked)))
 
 
-def preview_words(tried: Tried, asked: AskedDecision) -> str:
+def _place(asked: Deciding | Giving) -> tuple[int | None, int | None]:
+    """Return task and pilot of a decision."""
+    own = asked.ruled.finding if isinstance(asked, Deciding) else asked
+    return own.task, own.pilot
+
+
+def preview_words(tried: Tried, task: int | None, pilot: int | None) -> str:
     """Say what a decision would change, the pilot's own first."""
-    own = [c for c in tried.changes if (c.task, c.pilot) == (asked.task, asked.pilot)]
+    own = [c for c in tried.changes if (c.task, c.pilot) == (task, pilot)]
     values = {v.name: v for c in own for v in c.values}
     said: list[Fact] = []
     for name in ("score", "rank"):

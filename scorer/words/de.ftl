@@ -2722,9 +2722,7 @@ hall-away = Der Arbeitsplatz ist seit { $since } nicht erreichbar. Dies hing zul
 
 ## Fenster: was für einen Piloten entschieden wird
 say-why-first = Zuerst den Grund nennen: Der Pilot liest ihn.
-decide-hold = Hält { $what } von { $pilot } in Aufgabe { $task } an: Der Pilot wird gefragt, entschieden ist noch nichts.
 decide-bonus = Gibt { $pilot } { $amount } Aufgabenpunkte mehr in Aufgabe { $task }.
-decide-impose = Nimmt { $pilot } { $amount } Aufgabenpunkte in Aufgabe { $task }.
 decide-score = Setzt die Wertung von { $pilot } in Aufgabe { $task } auf { $amount }.
 decide-result = Setzt das Ergebnis von { $pilot } in Aufgabe { $task } auf { $amount }.
 decide-average = Gibt { $pilot } in Aufgabe { $task } das Mittel der anderen Wertungen.

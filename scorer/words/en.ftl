@@ -2721,9 +2721,7 @@ hall-away = The desk has been away since { $since }. This is what was published 
 
 ## Window: what is decided for one pilot
 say-why-first = Say why first: the pilot will read it.
-decide-hold = Holds { $what } of { $pilot } in task { $task }: the pilot is asked, nothing is decided yet.
 decide-bonus = Gives { $pilot } { $amount } task points more in task { $task }.
-decide-impose = Takes { $amount } task points from { $pilot } in task { $task }.
 decide-score = Sets the score of { $pilot } in task { $task } to { $amount }.
 decide-result = Sets the result of { $pilot } in task { $task } to { $amount }.
 decide-average = Gives { $pilot } the mean of the other scores in task { $task }.

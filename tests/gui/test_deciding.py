@@ -6,8 +6,10 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLabel
 
-from gui.models.decision import Deciding, Imposing, overtaken, read_amount, reasons
+from gui.models.amounts import read_amount
+from gui.models.decision import Deciding, overtaken, reasons
 from gui.models.findings import FindingGroup, detail_of, finding_rows
+from gui.models.giving import Giving, read_given
 from gui.models.many import Many, preview_of, try_many
 from gui.pool import Pool
 from scorer.event.finding import Amount, Verdict, read_id
@@ -473,7 +475,7 @@ def test_reasons_are_the_events_most_used_of_this_kind(desk):
 def test_a_penalty_on_the_whole_event_is_of_competition_points(desk):
     snapshot = desk.session.snapshot
     amount = Amount(amount=5.0, unit=PenaltyUnit.TASK_POINTS)
-    wanted = Imposing(pilot=1, task=None, amount=amount, why="late")
+    wanted = Giving(pilot=1, task=None, amount=amount, why="late")
     assert wanted.fault(snapshot).kind == "impose-whole-event"
     whole = replace(wanted, amount=replace(amount, unit=PenaltyUnit.EVENT_POINTS))
     assert whole.fault(snapshot) is None
@@ -481,9 +483,23 @@ def test_a_penalty_on_the_whole_event_is_of_competition_points(desk):
 
 def test_an_amount_is_recorded_with_all_its_digits(desk):
     amount = read_amount("12345,67", PenaltyUnit.METRES)
-    wanted = Imposing(pilot=1, task=1, amount=amount, why="flew on")
+    wanted = Giving(pilot=1, task=1, amount=amount, why="flew on")
     snapshot, ledger = desk.session.snapshot, desk.session.ledger
-    assert wanted.draft(snapshot, ledger, "Yrsa").act.fields["amount"] == "12345.67"
+    (draft,) = wanted.drafts(snapshot, ledger, "Yrsa")
+    assert draft.act.fields["amount"] == "12345.67"
+
+
+@pytest.mark.parametrize("text", ["12.5", "12,5", "12.5 m", "1250 cm"])
+def test_what_is_typed_for_a_result_is_read_as_everywhere(desk, text):
+    """The page of the pilot takes what Infringements takes, and records the same."""
+    snapshot, ledger = desk.session.snapshot, desk.session.ledger
+    amount = read_given(snapshot, Decision.RESULT, 1, text)
+    assert amount == read_amount(text, PenaltyUnit.METRES)
+    given = Giving(pilot=1, task=1, decision=Decision.RESULT, amount=amount, why="so")
+    (draft,) = given.drafts(snapshot, ledger, "Yrsa")
+    assert draft.act.fields["amount"] == "12.5"
+    assert draft.act.fields["unit"] == "metres"
+    assert read_given(snapshot, Decision.BONUS, 1, text) is None
 
 
 def test_what_was_decided_meanwhile_is_told_with_who_and_when(desk):
