@@ -127,7 +127,8 @@ def _differing(
         second = fact("compare-differ-in", columns=words(columns), **task)
     else:
         second = fact("compare-apart", gap=words(voice.exact(gap_m)), **task)
-    hints = [h for other in fields[1:] if (h := hint(fields[0], other, snapshot.bare))]
+    found = [h for other in fields[1:] if (h := hint(fields[0], other, snapshot.bare))]
+    hints = [_as_shown(h, sides) for h in found]
     if not hints and len(sides) == 2:
         both = (words(side.value) for side in sides)
         hints = [fact("speaks-digits", one=next(both), other=next(both))]
@@ -141,6 +142,17 @@ def _differing(
         gap_m=gap_m,
         hints=(*hints, *_notes(sides), *_own(sides, who)),
     )
+
+
+def _as_shown(said: Fact, sides: Sequence[SettleAnswer]) -> Fact:
+    """Let a hint say distances as the cards show them, whatever was typed for them."""
+    shown = {
+        words(side.fields.get("distance", "").strip()): words(side.value)
+        for side in sides
+        if side.fields is not None
+    }
+    values = tuple((name, shown.get(value, value)) for name, value in said.values)
+    return Fact(said.kind, values)
 
 
 def _notes(sides: Sequence[SettleAnswer]) -> list[Fact]:
