@@ -77,9 +77,15 @@ def hidden_slots(state: State, who: str) -> frozenset[Slot]:
 # The event and its entries.
 
 
-def blinded(snapshot: Snapshot, who: str) -> Snapshot:
-    """Return an event as an official may see it; the same where nothing is hidden."""
-    hidden = hidden_slots(snapshot.state, who)
+def blinded(
+    snapshot: Snapshot, who: str, hidden: frozenset[Slot] | None = None
+) -> Snapshot:
+    """Return an event as an official may see it; the same where nothing is hidden.
+
+    `hidden` are the marks hidden from the official, where they were gathered already.
+    """
+    if hidden is None:
+        hidden = hidden_slots(snapshot.state, who)
     state, gone = _state(snapshot.state, hidden, who)
     if not gone:
         return snapshot

@@ -6,7 +6,7 @@ Blinding and listing read every entry, which takes longer than the window's thre
 from dataclasses import dataclass
 from datetime import datetime
 
-from gui.blind import blinded, blinded_scores
+from gui.blind import blinded, blinded_scores, hidden_slots
 from gui.models.matters import MatterList, matter_list
 from gui.snapshot import ScoredSnapshot, Snapshot
 
@@ -56,7 +56,8 @@ def see(
     """Make it; what was made of the same `before` is taken over."""
     kept = before if before is not None and before.who == who else None
     same = kept is not None and kept.snapshot is snapshot
-    shown = kept.shown if kept and same else blinded(snapshot, who)
+    hidden = hidden_slots(snapshot.state, who)
+    shown = kept.shown if kept and same else blinded(snapshot, who, hidden)
     if scored is None:
         results = None
     elif kept is not None and kept.scored is scored:
@@ -70,5 +71,5 @@ def see(
         minute=minute_of(now),
         shown=shown,
         results=results,
-        listed=matter_list(snapshot, scored, who, now),
+        listed=matter_list(snapshot, scored, who, now, hidden),
     )

@@ -17,7 +17,7 @@ from gui.models.matters import MatterList
 from gui.opening import Opening
 from gui.outbox import Batch, Outbox
 from gui.pool import Pool
-from gui.seen import Seen, see
+from gui.seen import MINUTE_S, Seen, see
 from gui.shelf import Shelf
 from gui.snapshot import ScoredSnapshot, Snapshot, compute, look
 from gui.unsaved import Unsaved
@@ -51,6 +51,7 @@ class Session(QObject):
     crashed = Signal(object)
     task_chosen = Signal()  # another task for the whole window
     _looked = Signal(object)
+    _listed = Signal(object)
     _news = Signal(object)
 
     def __init__(self, parent: QObject, home: Home) -> None:
@@ -78,12 +79,17 @@ class Session(QObject):
         self._watcher: threading.Thread | None = None
         self._reading = False
         self._read_again = False
+        self._listing = False
         self._stale = False
         self._scored_ledger: Ledger | None = None
         self._unseen: tuple[Draft, ...] = ()
         self._timer = QTimer(self, interval=SCORE_AFTER_MS, singleShot=True)
         self._timer.timeout.connect(self.score_now)
         self._looked.connect(self._on_looked)
+        self._listed.connect(self._on_listed)
+        self._minute = QTimer(self, interval=MINUTE_S * 1000)
+        self._minute.timeout.connect(lambda: self.matters)
+        self._minute.start()
         self._news.connect(self._on_news)
         self.scorer.finished.connect(self._on_scored)
         self.scorer.refused.connect(self.refused)
@@ -97,15 +103,35 @@ class Session(QObject):
     def matters(self) -> MatterList:
         """All that is open or doubtful, as every page lists and counts it.
 
-        Listed once for each change, and anew each minute: some of it hangs on the time.
+        Listed once for each change, and anew each minute in a worker: some of it hangs
+        on the time.
         """
         seen = self._look_blindly()
         if seen is None or self.ledger is None:
             return MatterList()
-        now = self.ledger.clock()
-        if not seen.is_new(now):
-            seen = self._seen = see(seen.snapshot, seen.scored, seen.who, now, seen)
+        if not seen.is_new(self.ledger.clock()) and not self._listing:
+            self._listing = True
+            self._reader.submit(self._list, self.ledger, seen)
         return seen.listed
+
+    def _list(self, ledger: Ledger, seen: Seen) -> None:
+        try:
+            found: object = self._see(ledger, seen.snapshot, seen.scored)
+        except Exception as error:  # shown as a crash, in the window's thread
+            log.exception("listing what is open crashed")
+            found = error
+        self._listed.emit(found)
+
+    @Slot(object)
+    def _on_listed(self, found: object) -> None:
+        self._listing = False
+        before, now = self._seen, self._snapshot
+        if not isinstance(found, Seen):
+            self.crashed.emit(found)
+        elif before and now and found.is_of(now, self._scored, self.who):
+            self._seen = found
+            if found.listed != before.listed:
+                self.changed.emit()
 
     @property
     def snapshot(self) -> Snapshot | None:

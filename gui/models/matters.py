@@ -6,6 +6,7 @@ from datetime import datetime
 from gui.blind import hidden_matter, hidden_slots, pairs_of
 from gui.snapshot import ScoredSnapshot, Snapshot
 from scorer.event.matter import Matter, grouped, in_order, readiness
+from scorer.ledger.keyings import Slot
 from scorer.ledger.matters import matters
 from scorer.words.voice import Voice
 
@@ -40,15 +41,22 @@ class MatterList:
 
 
 def matter_list(
-    snapshot: Snapshot, scored: ScoredSnapshot | None, who: str, now: datetime
+    snapshot: Snapshot,
+    scored: ScoredSnapshot | None,
+    who: str,
+    now: datetime,
+    slots: frozenset[Slot] | None = None,
 ) -> MatterList:
-    """List all matters of an event; without results those that entries leave open."""
+    """List all matters of an event; without results those that entries leave open.
+
+    `slots` are the marks hidden from the official, where they were gathered already.
+    """
     voice = Voice.of(snapshot.event)
     if scored is None or scored.results is None:
         found = grouped(in_order(snapshot.event.matters))
     else:
         found = matters(scored.event, scored.results, snapshot.state, now)
-    hidden = pairs_of(hidden_slots(snapshot.state, who))
+    hidden = pairs_of(hidden_slots(snapshot.state, who) if slots is None else slots)
     told = (hidden_matter(matter, hidden, who) for matter in found)
     rows = tuple(MatterRow(matter=matter, voice=voice) for matter in told)
     return MatterList(rows=rows, ready=voice.say(readiness(found)))
