@@ -5,7 +5,7 @@ It only assembles; pages show, the session computes.
 
 from functools import partial
 
-from PySide6.QtCore import QByteArray, QSize, QTimer
+from PySide6.QtCore import Qt, QTimer, Slot
 from PySide6.QtGui import QCloseEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QMainWindow
 
@@ -23,10 +23,11 @@ from gui.pages.page import Page
 from gui.pages.registry import HOME, PAGES, START
 from gui.pages.start import StartPage
 from gui.parts.undo import EmptyFieldUndo
+from gui.screens import ScreenMemory
 from gui.session import Session
 from gui.state import Condition, facts_of
 from gui.style import apply
-from gui.theme import NOON, SIZES, THEMES
+from gui.theme import SIZES
 from gui.tidy import Tidy
 from gui.widgets import say
 from scorer.event.model import Task
@@ -34,8 +35,6 @@ from scorer.event.moments import zone_told
 from scorer.words.voice import Voice
 
 NOTE_MS = 12_000
-LARGE_SCREEN, LARGE_STEP = 1900, 2
-"""On screens so wide, larger text is proposed at the first start."""
 SPECS = (
     Spec("help", "&Help and keys", Key.HELP, "Keys and help of this page"),
     Spec("manual", "The &manual", Key.MANUAL, "All chapters, with pictures"),
@@ -96,7 +95,8 @@ class Window(QMainWindow):
         self.tidy = Tidy(self)
         self.tidy.start()
         self._wire()
-        self._place_on_screen()
+        self.screens = ScreenMemory(self, lambda: self.home.settings)
+        self.screens.restore()
         self._dress()
         self.show_page(0)
 
@@ -362,52 +362,26 @@ class Window(QMainWindow):
 
     def next_theme(self) -> None:
         """Change between the light and the dark look."""
-        names = list(THEMES)
-        now = self.home.settings.text("theme", NOON.name)
-        at = names.index(now) if now in names else 0
-        self.home.settings.set_text("theme", names[(at + 1) % len(names)])
+        self.screens.next_theme()
         self._dress()
 
     def larger(self) -> None:
         """Make all text one step larger."""
-        self._set_size(1)
+        self.screens.set_step(self.screens.step + 1)
+        self._dress()
 
     def smaller(self) -> None:
         """Make all text one step smaller."""
-        self._set_size(-1)
-
-    def _set_size(self, step: int) -> None:
-        at = min(max(self._size_step() + step, 0), len(SIZES) - 1)
-        self.home.settings.set_text("size", str(at))
+        self.screens.set_step(self.screens.step - 1)
         self._dress()
 
-    def _size_step(self) -> int:
-        large = self.screen().availableGeometry().width() >= LARGE_SCREEN
-        text = self.home.settings.text("size", str(LARGE_STEP if large else 0))
-        return int(text) if text in {str(i) for i in range(len(SIZES))} else 0
-
+    @Slot()
     def _dress(self) -> None:
-        theme = THEMES.get(self.home.settings.text("theme", NOON.name), NOON)
-        apply(self, theme, SIZES[self._size_step()])
+        theme = self.screens.theme
+        apply(self, theme, SIZES[self.screens.step])
         for page in self.pages:
             page.set_theme(theme)
         self._arrange()
-
-    def _place_on_screen(self) -> None:
-        """Stand where the user left it on this screen, never beyond its edges."""
-        free = self.screen().availableGeometry()
-        self.resize(QSize(1280, 800).boundedTo(free.size()))
-        kept = self.home.settings.text(f"geometry {self._screen_name()}")
-        if kept:
-            self.restoreGeometry(QByteArray.fromHex(kept.encode()))
-        self.resize(self.size().boundedTo(free.size()))
-
-    def _screen_name(self) -> str:
-        """Name a screen by what it is and how large: text and place are kept for each."""
-        screen = self.screen()
-        size = screen.geometry().size()
-        name = "".join(c for c in screen.name() if c.isalnum())
-        return f"{name} {size.width()}x{size.height()}"
 
     def _arrange(self) -> None:
         form = self.frame.arrange()
@@ -444,8 +418,7 @@ class Window(QMainWindow):
     def closeEvent(self, event: QCloseEvent) -> None:
         """Stop all workers before anything is destroyed."""
         self._closing = True
-        geometry = bytes(self.saveGeometry().toHex().data()).decode()
-        self.home.settings.set_text(f"geometry {self._screen_name()}", geometry)
+        self.screens.keep_place()
         self.jobs.shutdown()
         self.handbook.jobs.shutdown()
         self.session.shutdown()
@@ -453,9 +426,11 @@ class Window(QMainWindow):
         super().closeEvent(event)
 
     def showEvent(self, event: QShowEvent) -> None:
-        """From here on there is a window that can be touched."""
+        """From here on there is a window that can be touched, and moved to a screen."""
         super().showEvent(event)
-        self.tidy.watch(self.windowHandle())
+        handle = self.windowHandle()
+        self.tidy.watch(handle)
+        handle.screenChanged.connect(self._dress, Qt.ConnectionType.UniqueConnection)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Take the form that the new width allows."""

@@ -62,7 +62,7 @@ def test_the_board_of_logs_tells_who_is_accounted_for(desk):
 
 def test_no_caption_of_the_pilots_form_is_cut_in_a_small_window(qtbot, desk):
     desk.resize(1024, 640)
-    desk.home.settings.set_text("size", "4")
+    desk.screens.set_step(4)
     desk._dress()
     roster = page(desk, "roster")
     desk.next_pane()  # list and line take turns here
@@ -71,7 +71,7 @@ def test_no_caption_of_the_pilots_form_is_cut_in_a_small_window(qtbot, desk):
     for caption in roster._captions.values():
         room = caption.width()
         assert caption.fontMetrics().horizontalAdvance(caption.text()) <= room + 1
-    desk.home.settings.set_text("size", "0")
+    desk.screens.set_step(0)
     desk._dress()
     desk.resize(1280, 800)
     assert desk.session.snapshot.state.all_of(PilotSet)

@@ -149,10 +149,33 @@ def test_text_and_look_change_by_key_and_are_remembered(window, home):
     press(Qt.Key.Key_F11)
     assert home.settings.text("theme") == "dusk"
     press(Qt.Key.Key_Plus, CTRL)
-    assert home.settings.text("size") == "1"
+    here = window.screens.name
+    assert home.settings.text(f"size {here}") == "1"
+    assert window.screens.step == 1
+    assert home.settings.text(f"theme {here}") == "dusk"
     press(Qt.Key.Key_Minus, CTRL)
     press(Qt.Key.Key_F11)
     assert home.settings.text("theme") == "noon"
+
+
+def test_every_screen_keeps_its_own_text_and_colours(window, home, monkeypatch):
+    """A beamer with large dark text leaves the laptop as it was."""
+    screens = type(window.screens)(window, lambda: home.settings)
+    on = {"at": "laptop 1280x800"}
+    monkeypatch.setattr(type(screens), "name", property(lambda _: on["at"]))
+    screens.set_step(0)
+    on["at"] = "beamer 1024x768"
+    screens.set_step(3)
+    screens.next_theme()
+    assert (screens.step, screens.theme.name) == (3, "dusk")
+    on["at"] = "laptop 1280x800"
+    assert screens.step == 0
+    screens.next_theme()
+    screens.next_theme()
+    on["at"] = "beamer 1024x768"
+    assert (screens.step, screens.theme.name) == (3, "dusk")
+    on["at"] = "never seen 800x600"
+    assert screens.step == 0
 
 
 def test_what_other_desks_enter_appears(qtbot, desk):

@@ -122,7 +122,7 @@ def below(window, name, width, step):
 
 
 def at(window, width, height, step):
-    window.home.settings.set_text("size", str(step))
+    window.screens.set_step(step)
     window.resize(width, height)
     window._dress()
     QTest.qWait(1)
