@@ -4,7 +4,6 @@ A bonus, a score or a result set, the mean of other scores, a penalty for what n
 shows: Infringements and the page of the pilot make the same one.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from gui.models.amounts import cell_of, read_amount, written
@@ -84,8 +83,8 @@ class Giving:
             return wrong or fact("impose-who")
         return fact("decide-whole", what=inner(what), why=words(self.why.strip()))
 
-    def drafts(self, snapshot: Snapshot, ledger: Ledger, who: str) -> Sequence[Draft]:
-        """Make its entries."""
+    def draft(self, snapshot: Snapshot, ledger: Ledger, who: str) -> Draft:
+        """Make its entry."""
         own = snapshot.task(self.task)
         flight = own.flight if own else snapshot.event.flights[-1].id
         amount = self.amount
@@ -103,9 +102,7 @@ class Giving:
             "at": now_of(snapshot, ledger),
         }
         given = {name: text for name, text in fields.items() if text}
-        return (
-            Draft(act=RulingMade(flight=flight, fields=given), why=self.why.strip()),
-        )
+        return Draft(act=RulingMade(flight=flight, fields=given), why=self.why.strip())
 
 
 def read_given(

@@ -527,7 +527,7 @@ class FindingsPage(DecidingPage):
         if wanted.fault(snapshot) is not None:
             self.imposing.insist()
             return
-        self._record(wanted.drafts(snapshot, ledger, self.session.who))
+        self._record((wanted.draft(snapshot, ledger, self.session.who),))
         told = fact(
             "decide-recorded",
             pilot=words(str(wanted.pilot)),

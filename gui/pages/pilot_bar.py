@@ -125,7 +125,7 @@ class PilotBar(QFrame):
             return ()
         if isinstance(asked, Deciding):
             return (draft_of(asked, snapshot, ledger, self.session.who),)
-        return asked.drafts(snapshot, ledger, self.session.who)
+        return (asked.draft(snapshot, ledger, self.session.who),)
 
     def record(self) -> None:
         """Record it; say in place what lacks, and go there."""

@@ -485,7 +485,7 @@ def test_an_amount_is_recorded_with_all_its_digits(desk):
     amount = read_amount("12345,67", PenaltyUnit.METRES)
     wanted = Giving(pilot=1, task=1, amount=amount, why="flew on")
     snapshot, ledger = desk.session.snapshot, desk.session.ledger
-    (draft,) = wanted.drafts(snapshot, ledger, "Yrsa")
+    draft = wanted.draft(snapshot, ledger, "Yrsa")
     assert draft.act.fields["amount"] == "12345.67"
 
 
@@ -496,7 +496,7 @@ def test_what_is_typed_for_a_result_is_read_as_everywhere(desk, text):
     amount = read_given(snapshot, Decision.RESULT, 1, text)
     assert amount == read_amount(text, PenaltyUnit.METRES)
     given = Giving(pilot=1, task=1, decision=Decision.RESULT, amount=amount, why="so")
-    (draft,) = given.drafts(snapshot, ledger, "Yrsa")
+    draft = given.draft(snapshot, ledger, "Yrsa")
     assert draft.act.fields["amount"] == "12.5"
     assert draft.act.fields["unit"] == "metres"
     assert read_given(snapshot, Decision.BONUS, 1, text) is None
