@@ -443,16 +443,21 @@ def _measured(text: str, units: Units) -> float:
 def _ruling_amount(
     cells: Cells, unit: PenaltyUnit | None, *, result: bool
 ) -> float | None:
-    amount = cells.number("amount")
+    metres = unit is PenaltyUnit.METRES
+    amount = cells.read("amount", _amount_m) if metres else cells.number("amount")
     if amount is not None and amount < 0:
         cells.refuse("amount", "a number from 0 up; penalties are positive")
     elif amount is not None and amount > _MOST_PENALTY:
         cells.refuse("amount", f"at most {_MOST_PENALTY}")
-    elif amount is not None and (unit is PenaltyUnit.METRES or result):
+    elif amount is not None and (metres or result):
         return amount
     elif amount is not None and amount != int(amount):
         cells.refuse("amount", "whole points")
     return amount
+
+
+def _amount_m(text: str) -> float:
+    return float(length_m(text, "m"))
 
 
 def _check_ruling(cells: Cells, decision: Decision, unit: PenaltyUnit | None) -> None:

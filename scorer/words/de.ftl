@@ -1586,7 +1586,7 @@ column-rulings-task = Nummer der Aufgabe; leer für Wettbewerbspunkte der ganzen
 column-rulings-pilot = Startnummer
 column-rulings-finding = der Verstoß, über den entschieden wird: seine Art, oder sein Zeichen, wo es mehrere gibt; leer, wo es keinen gibt
 column-rulings-decision = zu einem Verstoß: apply = bestätigt, waive = erlassen, set = anderer Betrag, hold = der Pilot wird gefragt; ohne einen: impose = zusätzlich verhängt, bonus = Gutschrift, result = Ergebnis der Aufgabe, score = ihre Wertung, average = Mittel der anderen Wertungen des Piloten
-column-rulings-amount = wie viel; leer bei apply, waive, hold und average
+column-rulings-amount = wie viel; leer bei apply, waive, hold und average. Bei metres darf eine Länge ihre Einheit nennen: "20 ft"
 column-rulings-unit = worin es bezahlt wird
 column-rulings-rule = der Absatz, auf dem sie beruht
 column-rulings-reason = der Grund, den der Pilot liest

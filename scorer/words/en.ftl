@@ -1588,7 +1588,7 @@ column-rulings-task = the task’s number; empty for competition points of the w
 column-rulings-pilot = competition number
 column-rulings-finding = the infringement decided on: its kind, or its identifier where there are several; empty where there is none
 column-rulings-decision = on an infringement: apply = confirmed, waive = waived, set = another amount, hold = the pilot is asked; without one: impose = added, bonus = points given, result = the result of the task, score = its score, average = the mean of the pilot’s other scores
-column-rulings-amount = how much; empty with apply, waive, hold and average
+column-rulings-amount = how much; empty with apply, waive, hold and average. With metres a length may name its unit: "20 ft"
 column-rulings-unit = in what it is paid
 column-rulings-rule = the paragraph it rests on
 column-rulings-reason = the reason, shown to the pilot

@@ -320,6 +320,27 @@ def test_rulings_say_what_they_need(folder, row, part):
     assert (part in found[0]) if part else not found
 
 
+@pytest.mark.parametrize(
+    ("written", "metres"),
+    [
+        ("20 ft", 20 * 0.3048),  # the international foot, exactly
+        ("4 ft 6 in", 54 * 0.0254),
+        ("12,5", 12.5),
+        ("2.5 m", 2.5),
+        ("20 hours", None),
+        ("-3 ft", None),
+    ],
+)
+def test_metres_of_a_decision_may_be_written_in_feet(folder, written, metres):
+    rows = f'task,pilot,finding,decision,amount,unit\n1,1,,impose,"{written}",metres\n'
+    (folder / "flights/f1/rulings.csv").write_text(rows)
+    if metres is None:
+        assert "rulings.csv, line 2, amount" in faults_of(folder)[0]
+    else:
+        (ruling,) = build_event(read_folder(folder)).flights[0].rulings
+        assert ruling.amount == pytest.approx(metres, abs=1e-12)
+
+
 def test_a_written_folder_reads_back_the_same(folder, tmp_path):
     (folder / "flights/f1/logs/012.igc").write_bytes(b"AXXX\r\n")
     raw = read_folder(folder)
