@@ -46,10 +46,11 @@ def read_extensions(
     for text in dict.fromkeys(texts):
         same = np.array([t == text for t in texts])
         rows = np.flatnonzero(same[force])
+        own = fix_lines if same.all() else fix_lines.take(rows)
         for code, first, last in _layout(text):
             if code not in _SCALE:
                 continue
-            number = _extension(fix_lines.take(rows), first, last)
+            number = _extension(own, first, last)
             unreadable[rows] |= np.isnan(number)
             column = values.setdefault(code, np.full(len(where), np.nan))
             column[rows] = number * _scale(code, last - first + 1)
@@ -78,13 +79,17 @@ def _layout(text: str) -> list[tuple[str, int, int]]:
 
 def _extension(lines: Lines, first: int, last: int) -> Array:
     """Read the digits at bytes first to last (from 1) of each line; else NaN."""
-    long = np.flatnonzero(lines.end - lines.start >= last)
-    value, good = np.zeros(len(long)), np.ones(len(long), dtype=bool)
-    at = lines.start[long] + (first - 1)
+    long = lines.end - lines.start >= last
+    every = bool(long.all())
+    at = (lines.start if every else lines.start[long]) + (first - 1)
+    value, good = np.zeros(len(at)), np.ones(len(at), dtype=bool)
     for byte in range(last - first + 1):
         digit = lines.data[at + byte] - np.uint8(48)
         good &= digit < 10
         value = value * 10.0 + digit
+    value[~good] = np.nan
+    if every:
+        return value
     found = np.full(len(lines), np.nan)
-    found[long] = np.where(good, value, np.nan)
+    found[long] = value
     return found

@@ -60,16 +60,17 @@ def split_lines(blob: Blob) -> Lines:
     """
     refuse_oversize(blob)
     data = np.frombuffer(blob.data, dtype=np.uint8)
-    feed = data == _LF
-    ending = np.ones(len(data) + 2, dtype=bool)
-    ending[1:-1] = feed | (data == _CR)
-    start = places(blob, ending[:-1] > ending[1:], MAX_LOG_LINES, "lines")
-    end = np.flatnonzero(ending[:-1] < ending[1:])
-    breaks = np.flatnonzero(feed if feed.any() else data == _CR)
+    stops = places(blob, (data == _LF) | (data == _CR), 3 * MAX_LOG_LINES, "lines")
+    before, behind = np.r_[-1, stops] + 1, np.r_[stops, len(data)]
+    filled = before < behind
+    places(blob, filled, MAX_LOG_LINES, "lines")
+    start = before[filled]
+    feed = data[stops] == _LF
+    breaks = stops[feed] if feed.any() else stops
     return Lines(
         data=data,
         start=start,
-        end=end,
+        end=behind[filled],
         number=np.searchsorted(breaks, start) + 1,
     )
 
