@@ -9,6 +9,8 @@ import numpy as np
 from scorer.tracks.air import Air
 
 MOST_LOGS = 100_000
+LEAST, MOST = 1e-6, 1e6
+"""No sigma, variance or mean of an air is smaller or larger, in its units."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,7 +39,7 @@ def kept_air(tree: object) -> KeptAir | None:
             return None
         logs = {str(sha): _air(one) for sha, one in tree["logs"].items()}
         return KeptAir(whole=_air(tree["whole"]), logs=logs)
-    except (KeyError, TypeError, ValueError, AttributeError, np.linalg.LinAlgError):
+    except (KeyError, TypeError, ArithmeticError, ValueError, AttributeError):
         return None
 
 
@@ -56,9 +58,9 @@ def _air(tree: Mapping[str, Any]) -> Air:
     scale = float(tree["scale"])
     gnss = {str(d): (float(m), float(s)) for d, (m, s) in tree["gnss"].items()}
     numbers = np.r_[mean.ravel(), cov.ravel(), scale, *gnss.values()]
-    if mean.shape != (3,) or cov.shape != (3, 3) or not np.isfinite(numbers).all():
+    if mean.shape != (3,) or cov.shape != (3, 3) or not (abs(numbers) < MOST).all():
         raise ValueError("not an air")
-    np.linalg.cholesky(cov)
-    if not 0.0 < scale < 1e3 or any(s <= 0.0 for _, s in gnss.values()):
+    sigmas = [scale, *(s for _, s in gnss.values()), *np.linalg.eigvalsh(cov)]
+    if not np.allclose(cov, cov.T) or min(sigmas) < LEAST:
         raise ValueError("not an air")
     return Air(mean=mean, cov=cov, scale=scale, gnss=gnss, logs=int(tree["logs"]))

@@ -4,6 +4,7 @@ import json
 import shutil
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from scorer.cli.main import main
@@ -11,9 +12,9 @@ from scorer.errors import InputError
 from scorer.event.build import build_event
 from scorer.event.folder import read_folder
 from scorer.ledger import api
-from scorer.ledger.air import air_file
 from scorer.scoring.score import score
-from scorer.tracks.air_kept import kept_air
+from scorer.tracks.air import Air
+from scorer.tracks.air_kept import KeptAir, kept_air
 from tests.helpers import said
 
 SAMPLE = str(Path(__file__).parents[3] / "sample_events" / "vashkorim")
@@ -172,23 +173,43 @@ def test_an_unknown_flight_is_refused(file):
     assert main(words) == 2
 
 
+TREE = KeptAir(
+    whole=Air(mean=np.array([1.5, -0.2, 3.0]), cov=np.diag([0.1, 0.9, 2.0]), scale=0.7),
+    logs={
+        "ab": Air(
+            mean=np.zeros(3),
+            cov=np.array([[1.0, 0.2, 0.0], [0.2, 0.5, 0.0], [0.0, 0.0, 1e-3]]),
+            scale=1.0,
+            gnss={"geoid": (-47.0, 1.5)},
+            logs=12,
+        )
+    },
+).tree()
+
+
 @pytest.mark.parametrize(
     "change",
     [
-        lambda _: None,
-        lambda tree: {"whole": tree["whole"]},
-        lambda tree: {
-            **tree,
-            "whole": {**tree["whole"], "mean": [1.0, float("nan"), 0]},
-        },
-        lambda tree: {**tree, "whole": {**tree["whole"], "cov": [[0.0] * 3] * 3}},
-        lambda tree: {**tree, "whole": {**tree["whole"], "scale": "wide"}},
-        lambda tree: {**tree, "logs": [1]},
-        lambda tree: [tree],
+        {"mean": [1.0, float("nan"), 0]},
+        {"mean": [1.0, 1e7, 0]},
+        {"cov": [[0.0] * 3] * 3},
+        {"cov": [[1e-9, 0, 0], [0, 1, 0], [0, 0, 1]]},
+        {"cov": [[1, 5, 0], [0, 1, 0], [0, 0, 1]]},
+        {"scale": "wide"},
+        {"scale": 0.0},
+        {"gnss": {"geoid": [1.0]}},
+        {"logs": float("inf")},
     ],
 )
-def test_what_is_no_air_is_not_read_as_one(file, change):
-    tree = json.loads(air_file(score(event(file))))[FLIGHT]
+@pytest.mark.parametrize("where", ["whole", "logs"])
+def test_what_is_no_air_is_not_read_as_one(change, where):
+    tree = json.loads(json.dumps(TREE))
+    part = tree["whole"] if where == "whole" else tree["logs"]["ab"]
+    part.update(change)
+    assert kept_air(tree) is None
 
-    assert kept_air(change(tree)) is None
-    assert kept_air(tree).tree() == tree
+
+@pytest.mark.parametrize("tree", [None, {"whole": TREE["whole"]}, [TREE]])
+def test_what_has_not_the_form_of_an_air_is_not_read_as_one(tree):
+    assert kept_air(tree) is None
+    assert kept_air(TREE).tree() == TREE
