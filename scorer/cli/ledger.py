@@ -18,7 +18,7 @@ from scorer.event.next_event import next_event
 from scorer.event.raw import RawEvent
 from scorer.event.rules_reader import book_names
 from scorer.event.strangers import without_strangers
-from scorer.facts import fact, inner, several, words
+from scorer.facts import count, fact, inner, several, words
 from scorer.ledger import api
 from scorer.ledger.acts import SettingsSet
 from scorer.ledger.clocks import desk_off
@@ -196,7 +196,7 @@ def run_import(given: argparse.Namespace) -> int:
     for fault in left_out:
         say(f"left out: {fault}")
     voice = Voice.of(build_event(rest))
-    count = api.import_folder(
+    entries = api.import_folder(
         given.folder,
         given.target,
         desk=api.this_desk(),
@@ -207,7 +207,7 @@ def run_import(given: argparse.Namespace) -> int:
         dry_run=given.dry_run,
         tell=lambda told: say(voice.say(told)),
     )
-    say(f"{shown(given.target)}: {count} entries from {given.folder}")
+    _tell_taken(given.target, entries, given.folder)
     network_caution(given.target)
     if given.dry_run:
         say("nothing was recorded")
@@ -290,9 +290,16 @@ def run_copy(given: argparse.Namespace) -> int:
     """Copy, and say how much is in it."""
     merged = api.merge_files([given.target], given.copy, new=True)
     entries = sum(number for _, number in merged.fresh)
-    say(f"{shown(given.copy)}: {entries} entries, a whole copy")
+    whole = fact("whole-copy", file=words(shown(given.copy)), entries=count(entries))
+    say(Voice().say(whole))
     network_caution(given.copy)
     return 0
+
+
+def _tell_taken(target: str, entries: int, source: Path) -> None:
+    """Say how many entries an event file took in, and from where."""
+    about = {"file": words(shown(target)), "source": words(str(source))}
+    say(Voice().say(fact("entries-taken", entries=count(entries), **about)))
 
 
 def network_caution(target: str) -> None:
@@ -322,8 +329,7 @@ def run_archive(given: argparse.Namespace) -> int:
 
 def run_restore(given: argparse.Namespace) -> int:
     """Make an event file again."""
-    count = api.restore(given.file, given.target)
-    say(f"{shown(given.target)}: {count} entries from {given.file}")
+    _tell_taken(given.target, api.restore(given.file, given.target), given.file)
     return 0
 
 

@@ -11,7 +11,7 @@ from scorer.cli.output import print_options, tell_signs, wish_of, write_files
 from scorer.cli.screen import say
 from scorer.cli.target import checked
 from scorer.event.model import Event
-from scorer.facts import fact, inner, words
+from scorer.facts import count, fact, inner, words
 from scorer.ledger import api
 from scorer.ledger.acts import Stage
 from scorer.ledger.event_commands import computed_of
@@ -109,7 +109,13 @@ def run(given: argparse.Namespace) -> int:
         )
         headline = results.voice.say(prepared.stamp.says)
         files["results.json"] = computed.document
-        say(f"{headline}, entry {entry.label}, {len(files)} files")
+        up = fact(
+            "put-up-with",
+            headline=words(headline),
+            entry=words(entry.label),
+            files=count(len(files)),
+        )
+        say(results.voice.say(up))
         tell_signs(event)
         for change in prepared.changes:
             say(results.voice.say(fact("changed", what=inner(change.says))))

@@ -190,5 +190,6 @@ def run_site(given: argparse.Namespace) -> int:
         ),
         given.out,
     )
-    say(f"wrote {len(written)} files; open {given.out / 'index.html'}")
+    first = words(str(given.out / "index.html"))
+    say(Voice().say(fact("pages-written", files=count(len(written)), first=first)))
     return 0

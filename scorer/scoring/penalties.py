@@ -310,8 +310,13 @@ def _meets_nothing(ruling: Ruling) -> Fact:
         "ruling-on-no-kind",
         decision=decision,
         finding=words(ruling.finding),
-        kinds=several(map(words, meant or kinds)),
+        kinds=several(inner(_written(kind)) for kind in meant or kinds),
     )
+
+
+def _written(kind: str) -> Fact:
+    """State what a kind of finding is called, and how a file has it."""
+    return fact("kind-written", what=term(f"finding-{kind}"), key=words(kind))
 
 
 def _ruled_on(ruling: Ruling, kind: str) -> Value:

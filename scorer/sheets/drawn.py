@@ -11,8 +11,6 @@ from typing import Generic, TypeVar
 
 from scorer.event.finding import Finding
 from scorer.event.model import Event
-from scorer.scoring.analysis import Tracks as KeyedTracks
-from scorer.scoring.keep import NOTHING_KEPT
 from scorer.scoring.results import (
     Formula,
     Results,
@@ -23,9 +21,9 @@ from scorer.scoring.results import (
     TaskResult,
 )
 from scorer.sheets.breakdown import TaskPart
+from scorer.sheets.flights import Tracks, keep_of, key_of
 from scorer.sheets.pictures import (
     Size,
-    Tracks,
     finding_pictures,
     flight_map,
     part_map,
@@ -50,9 +48,7 @@ class Drawings(Generic[T]):
 
     def __init__(self, sheet: Sheet, tracks: Tracks, form: Form[T]) -> None:
         self._tracks, self._form = tracks, form
-        keyed = tracks if isinstance(tracks, KeyedTracks) else None
-        self._keyed = keyed
-        self._keep = NOTHING_KEPT if keyed is None else keyed.keep
+        self._keep = keep_of(tracks)
         self._event = sheet.event
         self._plain = Sheet(
             results=_plain_results(sheet.results),
@@ -79,7 +75,7 @@ class Drawings(Generic[T]):
         sheet, about = self._of(finding.pilot)
         key = (finding.flight, finding.pilot)
         return self._once(
-            ("finding", about, finding, self._track(key)),
+            ("finding", about, finding, key_of(self._tracks, key)),
             lambda: tuple(
                 self._form(one)
                 for one in finding_pictures(sheet, finding, self._tracks)
@@ -101,11 +97,9 @@ class Drawings(Generic[T]):
             way = flight_map(sheet, flown, bare, sizes[0])
             return flown.log, flown.sha256, self._form(way), self._form(heights)
 
-        return self._once(("flight", about, bare, sizes, self._track(key)), draw)
-
-    def _track(self, key: tuple[str, int]) -> str:
-        keyed = self._keyed
-        return keyed.key(key) if keyed is not None and key in keyed else ""
+        return self._once(
+            ("flight", about, bare, sizes, key_of(self._tracks, key)), draw
+        )
 
     def _of(self, pilot: int) -> tuple[Sheet, str]:
         """Return the sheet that a pilot's drawings are made of, and its key."""

@@ -26,10 +26,9 @@ from scorer.ledger.publish import (
 )
 from scorer.ledger.replay import Publication
 from scorer.ledger.up import Put, Up, moment_of, where_tasks_stand
-from scorer.scoring.analysis import Tracks as KeyedTracks
 from scorer.scoring.results import Results
+from scorer.sheets.flights import Tracks, keep_of
 from scorer.sheets.kinds import SHEET_KINDS, Material, made
-from scorer.sheets.pictures import Tracks
 from scorer.sheets.stamp import Binding, Edition, Stamp, TaskStage, utc
 from scorer.sheets.typeset import PrintWish
 from scorer.words.voice import Voice
@@ -162,8 +161,7 @@ def documents(
         stored=ledger.store.held if ledger is not None else lambda _: None,
     )
     found = made((k for k in SHEET_KINDS.values() if k.published), material)
-    if isinstance(tracks, KeyedTracks):
-        tracks.keep.settle()
+    keep_of(tracks).settle()
     return found
 
 

@@ -15,13 +15,11 @@ from scorer.files import name_key, safe_name
 from scorer.ledger.acts import Sha256
 from scorer.ledger.files import Filed, spool
 from scorer.registry import Registry
-from scorer.scoring.analysis import Tracks as KeyedTracks
-from scorer.scoring.keep import NOTHING_KEPT
 from scorer.scoring.results import Results
 from scorer.sheets.awards import write_awards
 from scorer.sheets.board import board_setting
+from scorer.sheets.flights import Tracks, keep_of
 from scorer.sheets.forms import write_field_form
-from scorer.sheets.pictures import Tracks
 from scorer.sheets.site import write_site
 from scorer.sheets.slips import slips_setting
 from scorer.sheets.stamp import Stamp
@@ -134,7 +132,7 @@ def _data(of: Material) -> Files:
 
 def _tracks(of: Material) -> Files:
     """Yield files of tracks; those that were published before are not made again."""
-    keep = of.tracks.keep if isinstance(of.tracks, KeyedTracks) else NOTHING_KEPT
+    keep = keep_of(of.tracks)
     for number, own in enumerate(keyed_files(of.results, of.event, of.tracks)):
         known: Sha256 | None = keep.get(own.key) if own.key else None
         there = None if known is None else of.stored(known)

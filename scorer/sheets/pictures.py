@@ -1,6 +1,5 @@
 """The drawings of a breakdown: a map for each finding and mark, height profiles."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from scorer.event.finding import Drawing, Finding
@@ -10,6 +9,7 @@ from scorer.facts import pilot as pilot_value
 from scorer.scoring import told
 from scorer.sheets.altitudes import airspace_profile
 from scorer.sheets.breakdown import TaskPart
+from scorer.sheets.flights import Tracks
 from scorer.sheets.maps import (
     MapWish,
     areas_of,
@@ -27,9 +27,6 @@ from scorer.sheets.profiles import (
 from scorer.sheets.scene import Scene
 from scorer.sheets.sheet import Sheet, clean
 from scorer.tracks.flown import Flown
-
-Tracks = Mapping[tuple[str, int], Flown]
-"""Flights made ready, by flight identifier and pilot number."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

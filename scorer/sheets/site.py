@@ -37,6 +37,7 @@ from scorer.sheets.breakdown import (
     step_lines,
 )
 from scorer.sheets.drawn import Drawings
+from scorer.sheets.flights import Tracks
 from scorer.sheets.leftover import PAGES
 from scorer.sheets.method import (
     formula_words,
@@ -45,7 +46,7 @@ from scorer.sheets.method import (
     methods_used,
     order_of_work,
 )
-from scorer.sheets.pictures import Size, Tracks
+from scorer.sheets.pictures import Size
 from scorer.sheets.scene import Scene
 from scorer.sheets.scene_svg import svg
 from scorer.sheets.sheet import Sheet, clean, task_order

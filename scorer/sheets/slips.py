@@ -20,7 +20,8 @@ from scorer.sheets.breakdown import (
     step_lines,
 )
 from scorer.sheets.drawn import Drawings
-from scorer.sheets.pictures import Size, Tracks
+from scorer.sheets.flights import Tracks
+from scorer.sheets.pictures import Size
 from scorer.sheets.sheet import Sheet, clean
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.typeset import Paper, PrintWish, ReadySheet, code, picture

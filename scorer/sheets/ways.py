@@ -22,9 +22,8 @@ from numpy.typing import NDArray
 
 from scorer.event.model import Event, Place
 from scorer.files import name_key, safe_name
-from scorer.scoring.analysis import Tracks as KeyedTracks
 from scorer.scoring.results import MarkResult, Results
-from scorer.sheets.pictures import Tracks
+from scorer.sheets.flights import Tracks, keep_of, key_of
 from scorer.sheets.records import iso
 from scorer.sheets.scene import stretches
 from scorer.sheets.sheet import clean
@@ -130,12 +129,13 @@ def keyed_files(results: Results, event: Event, tracks: Tracks) -> Iterator[Trac
 
 
 def _key(own: FlightFiles, tracks: Tracks, ending: str) -> str:
-    if not isinstance(tracks, KeyedTracks):
+    keep = keep_of(tracks)
+    if not keep.holds:
         return ""
-    drawn = [(tracks.key((own.id, n)), name) for n, name in own.pilots]
+    drawn = [(key_of(tracks, (own.id, n)), name) for n, name in own.pilots]
     about = (own.id, own.event.name, own.voice, drawn)
     beside = () if ending == "geojson" else (own.places, own.marks)
-    return tracks.keep.key(f"tracks {ending}", about, beside)
+    return keep.key(f"tracks {ending}", about, beside)
 
 
 def _flight(

@@ -536,6 +536,7 @@ amount-of-all = Das ist so viel, wie ein Sieger für eine ganze Aufgabe bekommt.
 penalty-added-again = { $amount }: { $times }-mal verhängt (von { $who }), und jedes Mal zählt es. Entfernen, was doppelt eingetragen ist, oder so annehmen.
 ruling-meets-nothing = Die Entscheidung „{ $decision }“ zu { $what } passt zu nichts, was bei diesem Piloten in dieser Aufgabe gefunden wurde. Neu entscheiden, oder eine eigene Strafe verhängen.
 infringement-at = { $what } um { $at }
+kind-written = { $what } (in der Datei: { $key })
 ruling-on-no-kind = Die Entscheidung „{ $decision }“ nennt „{ $finding }“, und das ist keine Art von Verstoß. Zu schreiben ist: { $kinds }.
 rulings-now-on-one = { $earlier } und { $last } galten zwei Verstößen, die jetzt einer sind: neu entscheiden.
 ruling-costs-nothing = { $ruling } kostet nichts, da keine Strafe zu bestätigen ist. Einen Betrag setzen, erlassen, oder die Entscheidung rückgängig machen. { $seen }
@@ -1850,6 +1851,22 @@ files-below = { $files ->
     [one] 1 Datei
    *[other] { $files } Dateien
   } geschrieben unter { $folder }
+pages-written = { $files ->
+    [one] 1 Datei
+   *[other] { $files } Dateien
+  } geschrieben; zu öffnen: { $first }
+put-up-with = { $headline }, Eintrag { $entry }, { $files ->
+    [one] 1 Datei
+   *[other] { $files } Dateien
+  }
+entries-taken = { $file }: { $entries ->
+    [one] 1 Eintrag
+   *[other] { $entries } Einträge
+  } aus { $source }
+whole-copy = { $file }: { $entries ->
+    [one] 1 Eintrag
+   *[other] { $entries } Einträge
+  }, eine vollständige Kopie
 look-at = Ansehen: { $what }
 season-entered-since = { $event } zählt so, wie in Version { $version } veröffentlicht; seither { $entries ->
     [one] wurde ein Eintrag

@@ -538,6 +538,7 @@ amount-of-all = That is as much as a winner gets for a whole task.
 penalty-added-again = { $amount } was added { $times } times (by { $who }), and counts each time. Remove what was entered twice, or accept it.
 ruling-meets-nothing = The decision "{ $decision }" on { $what } fits nothing that was found for this pilot in this task. Decide again, or add a penalty of its own.
 infringement-at = { $what } at { $at }
+kind-written = { $what } (in the file: { $key })
 ruling-on-no-kind = The decision "{ $decision }" names "{ $finding }", which is no kind of infringement. Write { $kinds }.
 rulings-now-on-one = { $earlier } and { $last } were made on two infringements that are one now: decide again.
 ruling-costs-nothing = { $ruling } costs nothing, since there is no penalty to confirm. Set an amount, waive it, or revert the decision. { $seen }
@@ -1852,6 +1853,22 @@ files-below = wrote { $files ->
     [one] 1 file
    *[other] { $files } files
   } below { $folder }
+pages-written = wrote { $files ->
+    [one] 1 file
+   *[other] { $files } files
+  }; open { $first }
+put-up-with = { $headline }, entry { $entry }, { $files ->
+    [one] 1 file
+   *[other] { $files } files
+  }
+entries-taken = { $file }: { $entries ->
+    [one] 1 entry
+   *[other] { $entries } entries
+  } from { $source }
+whole-copy = { $file }: { $entries ->
+    [one] 1 entry
+   *[other] { $entries } entries
+  }, a whole copy
 look-at = Look at: { $what }
 season-entered-since = { $event } counts as put up in version { $version }. { $entries ->
     [one] 1 entry was

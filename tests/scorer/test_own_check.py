@@ -173,7 +173,7 @@ def test_it_is_ruled_on_by_name_and_a_slip_in_the_name_is_told(event, ceiling):
 
     wrong = score(ruled(event, one, "own-celing"))
     (told,) = [m for m in wrong.matters if m.says.kind == "ruling-on-no-kind"]
-    assert [v.amount for v in told.says.get("kinds")] == ["own-ceiling"]
+    assert [v.amount.get("key") for v in told.says.get("kinds")] == ["own-ceiling"]
 
 
 def test_a_kind_is_one_and_the_same_after_another_process(ceiling):
