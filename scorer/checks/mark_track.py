@@ -22,6 +22,7 @@ from scipy.spatial import cKDTree
 from scorer.checks.base import PlacedMark, in_air
 from scorer.checks.edges import ACCURACY_M, accuracy_m
 from scorer.facts import Fact
+from scorer.geodesy.arrays import Point
 from scorer.tracks.flown import Array, Flown
 from scorer.tracks.names import one_off
 from scorer.tracks.prepare import Ready
@@ -118,6 +119,11 @@ class Course:
         """The fixes thinned, ready to be searched; made when first asked for."""
         return ThinnedTrack.of(self.time_s, np.c_[self.east_m, self.north_m])
 
+    @cached_property
+    def _aims_m(self) -> dict[Point, float]:
+        """How near the track came to each target that was asked for."""
+        return {}
+
     def near(self, marks: Sequence[PlacedMark]) -> Array:
         """Return what the track shows of each mark; (ROWS, M), rows as named there.
 
@@ -142,11 +148,12 @@ class Course:
 
     def _aimed(self, marks: Sequence[PlacedMark]) -> Array:
         """Return how near the track came to the target of each mark."""
-        aims = [mark.aim for mark in marks]
-        own = sorted({aim for aim in aims if aim is not None})
-        if not own:
-            return np.full(len(marks), np.nan)
-        near = dict(zip(own, self.path.nearest(np.array(own))[0], strict=True))
+        near = self._aims_m
+        fresh = sorted({mark.aim for mark in marks if mark.aim is not None} - {*near})
+        if fresh:
+            found = self.path.nearest(np.array(fresh))[0].tolist()
+            near.update(zip(fresh, found, strict=True))
+        aims = (mark.aim for mark in marks)
         return np.array([math.nan if aim is None else near[aim] for aim in aims])
 
     def _then(
@@ -154,6 +161,8 @@ class Course:
     ) -> tuple[Array, Array]:
         """Return how far each mark was at its noted time, and the speed then."""
         noted, time = _noted_s(marks), self.time_s
+        if np.isnan(noted).all():
+            return noted, noted
         late = (noted > time[-1] + NOTED_S) | (noted < time[0] - NOTED_S)
         here = np.where(late, math.nan, noted)
         east, north = (np.interp(here, time, xy) for xy in (self.east_m, self.north_m))
@@ -162,9 +171,9 @@ class Course:
 
     def _speed_m_s(self, moments: Array) -> Array:
         """Return the speed over the ground about some moments."""
-        before, after = moments - SPEED_S, moments + SPEED_S
+        ends = np.array([moments - SPEED_S, moments + SPEED_S])
         way = (
-            np.interp(after, self.time_s, xy) - np.interp(before, self.time_s, xy)
+            np.subtract(*np.interp(ends, self.time_s, xy))
             for xy in (self.east_m, self.north_m)
         )
         return np.hypot(*way) / (2.0 * SPEED_S)
@@ -249,13 +258,18 @@ def _height_m(track: Flown | Ready) -> Array | None:
     return np.asarray(above - above[launch])
 
 
-def reached(near: Array, marks: Sequence[PlacedMark], throw_m: float) -> frozenset[int]:
+def reaches_m(marks: Sequence[PlacedMark], throw_m: float) -> Array:
+    """Return from how far a track reaches each mark by a throw; (M,)."""
+    sigma = np.array([math.hypot(m.sigma_m, ACCURACY_M) for m in marks])
+    return np.asarray(throw_m + SIGMAS * sigma)
+
+
+def reached(near: Array, reach_m: Array) -> frozenset[int]:
     """Return which marks a log's track reaches, by their place in the list.
 
     `near` is what `Course.near` found; nobody need know yet whose log it is.
     """
-    sigma = np.array([math.hypot(m.sigma_m, ACCURACY_M) for m in marks])
-    fits = (near[0] <= throw_m + SIGMAS * sigma) & ~(near[2] > throw_m + SIGMAS * sigma)
+    fits = (near[0] <= reach_m) & ~(near[2] > reach_m)
     return frozenset(np.flatnonzero(fits).tolist())
 
 
@@ -289,21 +303,19 @@ class ThinnedTrack:
         """
         path, when = self.en_m, self.time_s
         _, fix = self.tree.query(points_en_m)
-        best = np.full(len(points_en_m), np.inf)
-        at = np.full(len(points_en_m), np.nan)
-        for leg in (np.maximum(fix - 1, 0), np.minimum(fix, len(path) - 2)):
-            step = path[leg + 1] - path[leg]
-            offset = points_en_m - path[leg]
-            square = (step**2).sum(axis=1)
-            along = (offset * step).sum(axis=1)
-            share = np.divide(along, square, out=np.zeros_like(along), where=square > 0)
-            share = share.clip(0.0, 1.0)
-            away = np.hypot(*(offset - share[:, None] * step).T)
-            nearer = away < best
-            best = np.where(nearer, away, best)
-            moment = when[leg] + share * (when[leg + 1] - when[leg])
-            at = np.where(nearer, moment, at)
-        return best, at
+        leg = np.array([np.maximum(fix - 1, 0), np.minimum(fix, len(path) - 2)])
+        start, at = path[leg], when[leg]
+        step = path[leg + 1] - start
+        offset = points_en_m - start
+        square = (step**2).sum(axis=-1)
+        along = (offset * step).sum(axis=-1)
+        share = np.divide(along, square, out=np.zeros_like(along), where=square > 0)
+        share = share.clip(0.0, 1.0)
+        off = offset - share[..., None] * step
+        away = np.hypot(off[..., 0], off[..., 1])
+        moment = at + share * (when[leg + 1] - at)
+        later = away[1] < away[0]
+        return np.where(later, away[1], away[0]), np.where(later, moment[1], moment[0])
 
 
 def nearest(

@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from scorer.event import matters
 from scorer.event.matter import Matter, MatterKind
@@ -45,8 +46,13 @@ WHOLE_SIGMA_S = 5.0
 MOST_HOURS = 14
 """Zones lie that far from UTC at most."""
 
-Launches = Mapping[int, float]
-"""When each pilot launched, POSIX seconds, by number."""
+
+class Launches(NamedTuple):
+    """When each pilot launched, one launch of each; (N,) arrays."""
+
+    pilot: NDArray[np.int64]
+    time_s: Array
+    """POSIX seconds."""
 
 
 class Estimate(NamedTuple):
@@ -304,13 +310,12 @@ def _launches(looks: Mapping[int, FirstLook]) -> Launches:
         number, begins = _number(look), _begins(_ready(look))
         if number is not None and begins is not None:
             found.setdefault(number, begins)
-    return found
+    return Launches(np.array([*found], dtype=np.int64), np.array([*found.values()]))
 
 
-def _others(first: Launches, look: FirstLook) -> list[float]:
+def _others(first: Launches, look: FirstLook) -> Array:
     """Return when other pilots launched than the one whose log it is."""
-    own = _number(look)
-    return [time_s for number, time_s in first.items() if number != own]
+    return first.time_s[first.pilot != _number(look)]
 
 
 def _by_field(look: FirstLook, first: Launches) -> Estimate | None:
@@ -318,10 +323,10 @@ def _by_field(look: FirstLook, first: Launches) -> Estimate | None:
     begins, others = _begins(_ready(look)), _others(first, look)
     if begins is None or len(others) < LEAST_OTHERS:
         return None
-    if min(abs(t - begins) for t in others) < FIELD_OFF_S:
+    if np.abs(others - begins).min() < FIELD_OFF_S:
         return None
     middle = float(np.median(others))
-    own = [t for t in others if abs(t - middle) < FIELD_OFF_S]
+    own = others[np.abs(others - middle) < FIELD_OFF_S].tolist()
     if len(own) < LEAST_OTHERS:
         return None
     early, late = min(own) - FIELD_SLACK_S, max(own) + FIELD_SLACK_S

@@ -16,7 +16,7 @@ from fractions import Fraction
 from functools import cache
 from importlib import import_module
 from types import MappingProxyType
-from typing import Any
+from typing import Any, TypeVar
 
 import numpy as np
 from shapely import Polygon
@@ -24,13 +24,26 @@ from shapely import Polygon
 from scorer.event.finding import FindingKind
 from scorer.event.finding import kind_named as finding_kind_named
 from scorer.event.matter import KINDS, MatterKind
-from scorer.event.model import Blob
+from scorer.event.model import (
+    Blob,
+    Declaration,
+    Keying,
+    Pilot,
+    Place,
+    Report,
+    Ruling,
+    Task,
+)
 from scorer.event.place_kinds import PLACE_KINDS, PlaceKind
+from scorer.event.rulebook import RuleBook
+from scorer.geodesy.mark import Mark
 from scorer.geodesy.terrain import Terrain
 from scorer.rounding import Exact, Rounded
+from scorer.tracks.air import Air
 
 _OURS = "scorer."
 _LENGTH = struct.Struct(">Q")
+_COMPACT = json.JSONEncoder(separators=(",", ":"))
 _REGISTRIES: dict[type, Callable[[str], object]] = {
     FindingKind: finding_kind_named,
     MatterKind: KINDS.__getitem__,
@@ -39,15 +52,52 @@ _REGISTRIES: dict[type, Callable[[str], object]] = {
 """Kinds travel by name and come back as the one and same."""
 
 
-def digest(*values: object) -> str:
+def digest(*values: object, known: "Digests | None" = None) -> str:
     """Return a hash of values and of all that they hold.
 
-    Files count by their own hash, as does a grid that was read from one.
+    Files count by their own hash, as does a grid that was read from one, and what `known`
+    tells apart by the hash that it has.
     """
     made = hashlib.sha256()
-    for part in _packed(values, _Writer(by_hash=True)):
+    for part in _packed(values, _Writer(by_hash=True, known=known or Digests())):
         made.update(part)
     return made.hexdigest()
+
+
+class Digests:
+    """Hashes of values that are asked for again and again, by which object they are.
+
+    All of them are frozen, and held here, so that no other takes their place.
+    """
+
+    def __init__(self) -> None:
+        self._of: dict[int, tuple[object, str]] = {}
+
+    def of(self, value: object) -> str:
+        """Return the hash of one value of `_HASHED`."""
+        held = self._of.get(id(value))
+        if held is None:
+            if len(self._of) >= MOST_HASHED:
+                self._of.clear()
+            own = [getattr(value, name) for name in _fields(type(value))]
+            held = value, digest(type(value).__qualname__, *own, known=self)
+            self._of[id(value)] = held
+        return held[1]
+
+
+MOST_HASHED = 200_000
+_HASHED: set[type] = {
+    *(Air, Declaration, Keying, Mark, Pilot),
+    *(Place, Report, RuleBook, Ruling, Task),
+}
+"""What many keys share."""
+_Form = TypeVar("_Form", bound=type)
+
+
+def hashed_once(form: _Form) -> _Form:
+    """Declare a class of frozen values that many keys share."""
+    _HASHED.add(form)
+    return form
 
 
 def encode(value: object) -> bytes:
@@ -84,7 +134,7 @@ def decode(data: bytes) -> Any:
 def _packed(value: object, writer: "_Writer") -> list[bytes]:
     tree = writer.tree(value)
     sizes = [len(blob) for blob in writer.blobs]
-    text = json.dumps([tree, sizes, list(writer.names)], separators=(",", ":")).encode()
+    text = _COMPACT.encode([tree, sizes, list(writer.names)]).encode()
     return [_LENGTH.pack(len(text)), text, *writer.blobs]
 
 
@@ -114,8 +164,9 @@ def _plain(form: Any) -> bool:
 class _Writer:
     """Makes a tree of JSON; bytes are put beside it."""
 
-    def __init__(self, *, by_hash: bool) -> None:
+    def __init__(self, *, by_hash: bool, known: Digests | None = None) -> None:
         self.by_hash = by_hash
+        self.known = known
         self.blobs: list[bytes] = []
         self.names: dict[str, int] = {}
 
@@ -129,6 +180,8 @@ class _Writer:
         known = _WRITERS.get(form)
         if known is not None:
             return known(self, value)
+        if self.known is not None and form in _HASHED:
+            return ["h", self.known.of(value)]
         if form in _REGISTRIES:
             return ["k", self._name(form), value.name]
         if isinstance(value, Enum):

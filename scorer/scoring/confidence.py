@@ -1,6 +1,8 @@
 """How sure each place is, and which markers are worth measuring again."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from functools import lru_cache
+from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
@@ -58,32 +60,74 @@ def sureness(
     if count == 0:
         empty = np.empty(0, dtype=np.int64)
         return Sureness(empty, empty, ())
-    generator = np.random.Generator(np.random.PCG64(SEED))
-    drawn = generator.standard_normal((DRAWS, count))
-    further = generator.standard_normal((DRAWS, count, 2))
-    for index in range(count):
-        noise = np.column_stack((drawn[:, index], further[:, index]))
-        points, measured = (apart or {}).get(index, (None, values[index]))
+    drawn = _drawn(values, sigmas, apart or {})
+    drawn *= -1 if greatest else 1
+    order = np.argsort(values * (-1 if greatest else 1), kind="stable")
+    low, high = _ranges(drawn, order)
+    return Sureness(low, high, _swaps(drawn, order))
+
+
+def _drawn(
+    values: Array, sigmas: Array, apart: Mapping[int, tuple[Apart | Together, float]]
+) -> Array:
+    """Draw all results, (D, N)."""
+    first, further = _noise(len(values), plane=bool(apart))
+    drawn = np.abs(_along(values, sigmas, first))
+    for index, (points, measured) in apart.items():
         if isinstance(points, Together):
             lengths = _added(points, index) + (values[index] - measured)
-        elif points is not None:
-            lengths = _between(points, measured, values[index], noise)
         else:
-            lengths = _along(values[index], sigmas[index], noise)
+            noise = np.column_stack((first[:, index], further[:, index]))
+            lengths = _between(points, measured, values[index], noise)
         drawn[:, index] = np.abs(lengths)
-    drawn *= -1 if greatest else 1
-    ranks = np.empty(drawn.shape, dtype=np.int64)
-    places = drawn.argsort(axis=1, kind="stable")
-    np.put_along_axis(ranks, places, np.arange(1, count + 1)[None, :], axis=1)
+    return drawn
+
+
+@lru_cache(maxsize=1)
+def _noise(count: int, *, plane: bool) -> tuple[Array, Array]:
+    """Draw errors along lines, (D, N), and those beside them, (D, N, 2); the latest kept.
+
+    The others are drawn after all of the first: where nothing is in the plane, none is.
+    """
+    generator = np.random.Generator(np.random.PCG64(SEED))
+    first = generator.standard_normal((DRAWS, count))
+    return first, generator.standard_normal((DRAWS, count if plane else 0, 2))
+
+
+def _ranges(
+    drawn: Array, order: NDArray[np.int64]
+) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Return the best and the worst rank of the central draws, each (N,).
+
+    Results that no draw mixes with others are ranked among themselves.
+    """
+    low = np.empty(len(order), dtype=np.int64)
+    low[order] = np.arange(1, len(order) + 1)
+    high = low.copy()
     tail = (1 - LEVEL) / 2
-    low, high = np.quantile(ranks, [tail, 1 - tail], axis=0, method="nearest")
-    order = np.argsort(values * (-1 if greatest else 1), kind="stable")
-    return Sureness(low.astype(np.int64), high.astype(np.int64), _swaps(drawn, order))
+    for start, end in _mixed(drawn[:, order]):
+        own = np.sort(order[start:end])
+        places = drawn[:, own].argsort(axis=1, kind="stable")
+        ranks = np.empty(places.shape, dtype=np.int32)
+        np.put_along_axis(ranks, places, np.arange(start + 1, end + 1)[None, :], axis=1)
+        found = np.quantile(ranks, [tail, 1 - tail], axis=0, method="nearest")
+        low[own], high[own] = found.astype(np.int64)
+    return low, high
 
 
-def _along(value: float, sigma: float, noise: Array) -> Array:
-    """Draw a value with an error of its own, (D,)."""
-    return np.asarray(value + np.nan_to_num(sigma) * noise[:, 0])
+def _mixed(drawn: Array) -> Iterator[tuple[int, int]]:
+    """Yield the stretches of two results and more that some draw puts out of order."""
+    least = np.minimum.accumulate(drawn.min(axis=0)[::-1])[::-1]
+    most = np.maximum.accumulate(drawn.max(axis=0))
+    apart = np.flatnonzero(most[:-1] < least[1:]) + 1
+    for start, end in pairwise([0, *apart.tolist(), drawn.shape[1]]):
+        if end - start > 1:
+            yield start, end
+
+
+def _along(value: Array | float, sigma: Array | float, noise: Array) -> Array:
+    """Draw values with an error of their own each."""
+    return np.asarray(value + np.nan_to_num(sigma) * noise)
 
 
 def _added(several: Together, index: int) -> Array:
@@ -95,7 +139,7 @@ def _added(several: Together, index: int) -> Array:
         if isinstance(apart, Apart):
             total += _between(apart, value, value, noise)
         else:
-            total += np.abs(_along(value, sigma, noise))
+            total += np.abs(_along(value, sigma, noise[:, 0]))
     return several.share * total
 
 
@@ -114,7 +158,8 @@ def _swaps(
     drawn: Array, order: NDArray[np.int64]
 ) -> tuple[tuple[int, int, float], ...]:
     better, worse = order[:-1], order[1:]
-    chance = (drawn[:, better] > drawn[:, worse]).mean(axis=0)
+    ordered = drawn[:, order]
+    chance = (ordered[:, :-1] > ordered[:, 1:]).mean(axis=0)
     return tuple(
         (int(a), int(b), float(p))
         for a, b, p in zip(better, worse, chance, strict=True)

@@ -5,6 +5,7 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import hypot
+from typing import TypeVar
 
 from scorer.checks.base import PlacedMark
 from scorer.errors import ScorerError
@@ -15,6 +16,7 @@ from scorer.event.model import (
     Flight,
     Keying,
     Method,
+    Report,
     ReportKind,
     Task,
 )
@@ -47,17 +49,14 @@ def take(
 ) -> FlightEvidence:
     """Reduce and compare all keyings, and sort declarations and reports."""
     by_pilot = agreed_marks(event, flight, site, keep)
-    own = {
-        (task.number, pilot.number): _own(
-            flight,
-            site,
-            task,
-            pilot.number,
-            by_pilot[task.number].get(pilot.number, {}),
-        )
-        for task in flight.tasks
-        for pilot in event.pilots
-    }
+    numbers = [pilot.number for pilot in event.pilots]
+    own = {}
+    for task in flight.tasks:
+        parts = _parts(flight, task, numbers, by_pilot[task.number])
+        for number, evidence in zip(
+            numbers, _owns(site, task, parts, keep), strict=True
+        ):
+            own[task.number, number] = evidence
     placed = tuple(mark for evidence in own.values() for mark in evidence.placed)
     return FlightEvidence(
         by_pilot=by_pilot,
@@ -153,23 +152,59 @@ class _Measured:
         return adjust_keyings(keyings, self.standing(keyings[0]), target)
 
 
-def _own(
+_Parts = tuple[Mapping[str, Agreed], tuple[Declaration, ...], tuple[Report, ...]]
+
+
+def _parts(
     flight: Flight,
+    task: Task,
+    pilots: Sequence[int],
+    agreed: Mapping[int, Mapping[str, Agreed]],
+) -> list[_Parts]:
+    """Return what is set down about each of some pilots, as it stands."""
+    declared = _by_pilot(flight.declarations, task)
+    reported = _by_pilot(flight.reports, task)
+    return [
+        (agreed.get(pilot, {}), declared.get(pilot, ()), reported.get(pilot, ()))
+        for pilot in pilots
+    ]
+
+
+def _owns(
+    site: Site, task: Task, parts: Sequence[_Parts], keep: Keep
+) -> list[OwnEvidence]:
+    given = keep.key("own", site, task)
+    return keep.each(
+        "own",
+        [(given, part) for part in parts],
+        lambda wanted: [_own(site, task, *parts[index]) for index in wanted],
+    )
+
+
+_Row = TypeVar("_Row", Declaration, Report)
+
+
+def _by_pilot(rows: Sequence[_Row], task: Task) -> Mapping[int, tuple[_Row, ...]]:
+    found: dict[int, tuple[_Row, ...]] = defaultdict(tuple)
+    for row in rows:
+        if row.task == task.number:
+            found[row.pilot] += (row,)
+    return found
+
+
+def _own(
     site: Site,
     task: Task,
-    pilot: int,
     agreed: Mapping[str, Agreed],
+    declared: tuple[Declaration, ...],
+    reported: tuple[Report, ...],
 ) -> OwnEvidence:
     return OwnEvidence(
         marks={role: a.mark for role, a in agreed.items() if a.mark is not None},
         keyings={role: a.keying for role, a in agreed.items()},
         no_mark=any(a.keying.method is Method.NONE for a in agreed.values()),
-        declarations=tuple(
-            d for d in flight.declarations if (d.task, d.pilot) == (task.number, pilot)
-        ),
-        reports=tuple(
-            r for r in flight.reports if (r.task, r.pilot) == (task.number, pilot)
-        ),
+        declarations=declared,
+        reports=reported,
         placed=tuple(
             placed
             for a in agreed.values()

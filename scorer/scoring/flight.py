@@ -6,6 +6,7 @@ from concurrent.futures import Executor
 from dataclasses import dataclass, replace
 from datetime import datetime, time
 from functools import partial
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from scorer.checks.base import Other, declared_checks
@@ -133,6 +134,16 @@ def _key(event: Event, flight: Flight, keep: Keep) -> str:
     return keep.key("flight", rest, others, offsets, names, flight)
 
 
+class _Entered(NamedTuple):
+    """What bears on one pilot's score in one task, and what is told of it."""
+
+    basis: ScoreBasis
+    findings: Sequence[RuledFinding]
+    matters: Sequence[Matter]
+    lacks_mark: bool
+    """He flew and has no mark in a task that asks for one."""
+
+
 class _Flight:
     """One flight while it is scored."""
 
@@ -142,6 +153,7 @@ class _Flight:
         self.flight = flight
         self.matters: list[Matter] = []
         self.air: Air | None = None
+        self.key = ""
         self.approaches: Mapping[int, Approaches] = {}
         self.courses: Mapping[int, Callable[[], Course]] = {}
         self.without_mark: dict[int, list[int]] = defaultdict(list)
@@ -202,6 +214,7 @@ class _Flight:
             site=self.shared.site,
             taken=self.taken,
             courses=self.courses,
+            keep=self.keep,
         )
         weighing = weighed(marks, self.taken)
         doubts = doubted(weighing, hand) if weighing else ()
@@ -246,6 +259,7 @@ class _Flight:
         self.matters += match.matters
         self.air, self.approaches = work.air, work.approaches
         self.courses = work.courses
+        self.key = work.key
         chosen = {}
         for job, outcome in zip(jobs, outcomes, strict=True):
             whose = outcome.identified
@@ -305,16 +319,17 @@ class _Flight:
             if not pilot.takes_part(task.number):
                 self.not_entered(task, pilot, chosen.get(pilot.number))
                 continue
-            known = len(self.matters)
-            entry, ruled = self.entry(task, pilot.number, chosen.get(pilot.number))
+            own = self.entered(task, pilot.number, chosen.get(pilot.number))
             own_class = pilot.class_name if book.points.by_class else ""
-            entry = replace(entry, field=own_class)
+            entry = replace(own.basis, field=own_class)
             if not pilot.competes:
-                del self.matters[known:]  # no result waits for a guest
-                guests.append(entry)
+                guests.append(entry)  # no result waits for a guest
                 continue
             entries.append(entry)
-            findings += ruled
+            findings += own.findings
+            self.matters += own.matters
+            if own.lacks_mark:
+                self.without_mark[task.number].append(pilot.number)
         units = self.event.units
         result = assemble(task, kind, book, entries, units, keep=self.keep)
         result = replace(result, guests=unranked(kind, guests, result))
@@ -361,6 +376,28 @@ class _Flight:
         if unknown:
             says = fact("not-accounted-for", pilots=several(map(pilot_value, unknown)))
             self.warn(matters.NOT_FLOWN, says, task=task.number, pilots=unknown)
+
+    def entered(self, task: Task, pilot: int, outcome: LogOutcome | None) -> _Entered:
+        """Return what bears on one pilot's score, as before where nothing changed."""
+
+        def find() -> _Entered:
+            told, self.matters = self.matters, []
+            lacking, self.without_mark = self.without_mark, defaultdict(list)
+            entry, ruled = self.entry(task, pilot, outcome)
+            found = self.matters, bool(self.without_mark[task.number])
+            self.matters, self.without_mark = told, lacking
+            return _Entered(entry, ruled, *found)
+
+        evidence = [self.shared.own.get((t.number, pilot)) for t in self.flight.tasks]
+        by_all = any(own is not None and own.reports for own in evidence)
+        unkept = not self.key or (outcome is not None and not outcome.key)
+        if by_all or unkept:  # reports are held against logs of others, too
+            return find()
+        agreed = self.taken.by_pilot[task.number].get(pilot)
+        track = None if outcome is None else outcome.key
+        given = (self.key, task.number, pilot, track)
+        parts = (given, evidence, agreed, self.rulings.get((task.number, pilot)))
+        return self.keep.once("entry", parts, find)
 
     def entry(
         self, task: Task, pilot: int, outcome: LogOutcome | None

@@ -5,14 +5,12 @@ is asked for again or forgotten.  Results do not depend on a `Keep`, only the ti
 take does.
 """
 
-import hashlib
-import pickle
 import threading
 from collections import OrderedDict
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, Protocol, TypeVar
 
-from scorer.scoring.coded import digest
+from scorer.scoring.coded import Digests, digest
 
 T = TypeVar("T")
 
@@ -45,6 +43,7 @@ class Keep:
         self._fresh: dict[str, object] = {}
         self._newest: dict[str, tuple[str, object]] = {}
         self._lock = threading.RLock()
+        self._digests = Digests()
 
     @property
     def holds(self) -> bool:
@@ -53,7 +52,7 @@ class Keep:
 
     def key(self, what: str, *parts: object) -> str:
         """Return the key of an answer that depends on these alone."""
-        return digest(what, *parts) if self.holds else ""
+        return digest(what, *parts, known=self._digests) if self.holds else ""
 
     def recent(self, key: str) -> Any | None:
         """Return an answer of this program; None = it must be found."""
@@ -96,12 +95,7 @@ class Keep:
                     self._fresh[key] = value
 
     def once(self, what: str, parts: object, find: Callable[[], T]) -> T:
-        """Return what was found for these parts before, in this program; else find it.
-
-        Parts that are equal but made apart (arrays of another process, above all) may
-        count as different ones, unless they are given as their `key`; different ones
-        never count as equal.
-        """
+        """Return what was found for these parts before, in this program; else find it."""
         return self.each(what, [parts], lambda _: [find()])[0]
 
     def each(
@@ -116,10 +110,7 @@ class Keep:
         """
         if not self.holds:
             return list(find(range(len(parts))))
-        # Protocol 4: later ones tell arrays that may be written from those that may not.
-        keys = [
-            what + hashlib.sha256(pickle.dumps(one, 4)).hexdigest() for one in parts
-        ]
+        keys = [self.key(what, one) for one in parts]
         known = [self.recent(key) for key in keys]
         wanted = [index for index, held in enumerate(known) if held is None]
         for index, made in zip(wanted, find(wanted) if wanted else (), strict=True):

@@ -31,6 +31,7 @@ from scorer.facts import (
     words,
 )
 from scorer.geodesy.survey import Mark
+from scorer.scoring.coded import hashed_once
 from scorer.scoring.comparing import Comparison, Survey, Terms, reduced_alone
 from scorer.scoring.entries import ENTRIES, entry, exact, who
 from scorer.scoring.entries import entries as said
@@ -50,6 +51,7 @@ class Keyed(StrEnum):
     """An entry that the settling one had not seen contradicts it."""
 
 
+@hashed_once
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Agreed:
     """What the entries of one marker come to."""

@@ -21,6 +21,7 @@ from scorer.checks.mark_track import (
     Course,
     course_of,
     reached,
+    reaches_m,
 )
 from scorer.event.model import LogFile
 from scorer.scoring.keep import Keep
@@ -68,7 +69,7 @@ class LogKeep:
         )
 
     @cached_property
-    def _for_outcomes(self) -> str:
+    def for_outcomes(self) -> str:
         """All that judging depends on beside the logs, their air and their pilot."""
         own = self.shared
         return self.keep.key(
@@ -106,12 +107,13 @@ class LogKeep:
         """Say which marks the track of each log reaches."""
         books = self.shared.books.values()
         throw_m = max((book.tracks.throw_m for book in books), default=0.0)
+        reach_m = reaches_m(self.shared.marks, throw_m)
 
         def with_marks(look: FirstLook) -> FirstLook:
             if look.head is None or look.ready is None:
                 return look
             near = self._passes.of(look.key, lambda: self._course(look))
-            fits = reached(near, self.shared.marks, throw_m)
+            fits = reached(near, reach_m)
             return replace(look, head=replace(look.head, reaches=fits))
 
         return [with_marks(look) for look in looks]
@@ -141,7 +143,8 @@ class LogKeep:
         """Return what came of each track."""
         keys = [self._key_of(job) for job in jobs]
         found = self._known(keys, jobs, find)
-        return [_again(own, job) for own, job in zip(found, jobs, strict=True)]
+        each = zip(found, jobs, keys, strict=True)
+        return [_again(own, job, key) for own, job, key in each]
 
     def approaches(
         self, jobs: Sequence[Job], outcomes: Sequence[LogOutcome]
@@ -185,7 +188,7 @@ class LogKeep:
         evidence = [own.own.get((task.number, pilot or 0)) for task in own.tasks]
         known = any(one.number == pilot for one in own.pilots)
         return self.keep.key(
-            self._for_outcomes, logs, job.airs, job.counts, pilot, known, evidence
+            self.for_outcomes, logs, job.airs, job.counts, pilot, known, evidence
         )
 
     def _known(
@@ -221,8 +224,8 @@ def _size(found: FirstLook | LogOutcome) -> int:
     return BYTES_A_FIX * (200 if ready is None else len(ready.time_s))
 
 
-def _again(found: LogOutcome, job: Job) -> LogOutcome:
-    """Put back whose the logs are now, and why."""
+def _again(found: LogOutcome, job: Job, key: str) -> LogOutcome:
+    """Put back whose the logs are now, and why, and its key."""
 
     def told(one: LogSummary, look: FirstLook) -> LogSummary:
         return replace(one, notes=look.summary.notes)
@@ -235,6 +238,7 @@ def _again(found: LogOutcome, job: Job) -> LogOutcome:
         identified=lead.identified,
         summary=told(found.summary, lead),
         joined=tuple(map(told, found.joined, rest)),
+        key=key,
     )
 
 

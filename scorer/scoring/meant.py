@@ -6,7 +6,6 @@ side of a line (common practice, no source; how often, is our choice).
 """
 
 import re
-from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
@@ -22,6 +21,7 @@ from scorer.geodesy.site import Site
 from scorer.rounding import Exact, exact
 from scorer.scoring.comparing import LINES
 from scorer.scoring.evidence import FlightEvidence, placed_alone
+from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.keyings import Agreed
 from scorer.units import FOOT_M, Unreadable, length_m
 
@@ -51,6 +51,20 @@ class GuessBasis:
     taken: FlightEvidence
     courses: Mapping[int, Callable[[], Course]]
     """Where each pilot's track was in the air."""
+    keep: Keep = NOTHING_KEPT
+
+    @property
+    def key(self) -> str:
+        """Return the key of all that guesses depend on beside the mark's own entries."""
+        event, flight = self.event, self.flight
+        used = list(dict.fromkeys(k.from_place for k in flight.keyings))
+        fell = frozenset(
+            (k.pilot, k.mark, k.task, k.time_s)
+            for k in (flight.keyings if self.site.stood else ())
+        )
+        books = [event.book_of(task) for task in flight.tasks]
+        rest = (event.units, event.places, flight.tasks, flight.declarations, books)
+        return self.keep.key("guesses", self.site, rest, used, fell)
 
 
 def weighed(flight: Marks, taken: FlightEvidence) -> Weighing | None:
@@ -61,20 +75,34 @@ def weighed(flight: Marks, taken: FlightEvidence) -> Weighing | None:
 
 def doubted(weighing: Weighing, hand: GuessBasis) -> list[Doubt]:
     """Return the marks of a flight that something else fits better."""
-    guesses: list[tuple[int, Guess]] = []
-    for k in map(int, weighing.looked_at):
-        mark = weighing.flight.marks[k]
-        agreed = hand.taken.by_pilot[mark.task][mark.pilot][mark.mark]
-        guesses += ((k, guess) for guess in guesses_of(hand, agreed))
+    looked_at = [int(k) for k in weighing.looked_at]
+    marks = (weighing.flight.marks[k] for k in looked_at)
+    agreed = [hand.taken.by_pilot[m.task][m.pilot][m.mark] for m in marks]
+    given = hand.key
+    meant = hand.keep.each(
+        "meant",
+        [(given, own) for own in agreed],
+        lambda wanted: _meant(hand, [agreed[index] for index in wanted]),
+    )
+    return weighing.doubts(
+        {
+            k: _weighed(weighing, hand, k, known)
+            for k, known in zip(looked_at, meant, strict=True)
+            if known
+        }
+    )
+
+
+def _meant(hand: GuessBasis, marks: Sequence[Agreed]) -> list[list[Meant]]:
+    """Return what else may have been meant by each of some marks, all placed together."""
+    guesses = [(k, g) for k, own in enumerate(marks) for g in guesses_of(hand, own)]
     entries = [keying for _, (_, _, keying) in guesses]
     placed = placed_alone(hand.event, hand.flight, hand.site, entries)
-    meant: dict[int, list[Meant]] = defaultdict(list)
+    meant: list[list[Meant]] = [[] for _ in marks]
     for (k, (says, prior, _)), own in zip(guesses, placed, strict=True):
         if own is not None:
             meant[k].append(Meant(says=says, prior=prior, placed=own))
-    return weighing.doubts(
-        {k: _weighed(weighing, hand, k, known) for k, known in meant.items()}
-    )
+    return meant
 
 
 def _weighed(

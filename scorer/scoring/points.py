@@ -91,14 +91,18 @@ def _order(
     results: Mapping[int, Fraction], part: Mapping[int, int], *, greatest: bool
 ) -> list[int]:
     sign = -1 if greatest else 1
-    return sorted(results, key=lambda p: (sign * results[p], part.get(p, 0), p))
+    # Seldom two fractions are one float, and floats are compared much faster.
+    exact = {p: sign * result for p, result in results.items()}
+    return sorted(results, key=lambda p: (float(exact[p]), exact[p], part.get(p, 0), p))
 
 
 def formula_of(
     results: Mapping[int, Fraction], entered: int, rule: PointsRule, *, greatest: bool
 ) -> Formula:
     """Return the symbols of the formula for a field of so many entered pilots."""
-    ordered = sorted(results.values(), reverse=greatest)
+    ordered = sorted(
+        results.values(), key=lambda one: (float(one), one), reverse=greatest
+    )
     scorers = len(ordered)
     median = min(-(-entered // 2), scorers)
     best = ordered[0] if ordered else None

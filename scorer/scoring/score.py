@@ -100,7 +100,7 @@ def score(
         team_standings=team_standings(overall, ranked, event.book.standings),
         voice=Voice.of(event),
         flights=tuple(part.summary for part in parts),
-        matters=_found(event, site, parts, charges),
+        matters=_found(event, site, parts, charges, keep),
         entered=Entered.of(event),
     )
 
@@ -134,12 +134,13 @@ def _found(
     site: Site,
     parts: Sequence[FlightScore],
     charges: Sequence[tuple[int, Charge]],
+    keep: Keep,
 ) -> tuple[Matter, ...]:
     """All matters, those that block first, then in the order of the event."""
     tasks = [task for part in parts for task in part.tasks]
     own = [*_unset(event), *_without_points(tasks, charges)]
     own += event.matters
-    own += of_roster(event.pilots)
+    own += keep.once("roster", event.pilots, lambda: [*of_roster(event.pilots)])
     own += unusual(event)
     own += stacked(event)
     own += [matter for task in event.tasks for matter in _without_area(event, task)]

@@ -54,6 +54,7 @@ from scorer.facts import (
 from scorer.facts import log as log_value
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark
+from scorer.scoring.coded import hashed_once
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.results import LogSummary
 from scorer.tasks.base import Evidence, Measured
@@ -72,6 +73,7 @@ from scorer.tracks.read import read_log
 from scorer.tracks.track import DOUBTING, Track
 
 
+@hashed_once
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OwnEvidence:
     """What officials set down about one pilot in one task."""
@@ -152,6 +154,8 @@ class LogOutcome:
     """What the marks of the flight are held against."""
     trail: Trail | None = None
     """Where the track was at each whole minute."""
+    key: str = ""
+    """Under which it is kept; empty where it is not."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -265,12 +269,12 @@ def owned(
 ) -> list[FirstLook]:
     """Say whose all logs of a flight are, together."""
     heads = [look.head for look in looks if look.head is not None]
+    keys = [look.key for look in looks if look.head is not None]
     marked = defaultdict(list)
     for k, mark in enumerate(shared.marks):
         marked[mark.pilot].append(k)
-    bare = [replace(head, reaches=None) for head in heads]
     signs = keep.once(
-        "signs", (bare, shared.pilots), lambda: signs_of(bare, shared.pilots)
+        "signs", (keys, shared.pilots), lambda: signs_of(heads, shared.pilots)
     )
     found = iter(whose(heads, shared.pilots, marked, signs))
     return [look if look.head is None else _owned(look, next(found)) for look in looks]

@@ -60,6 +60,8 @@ class LogsOutcome:
     """How near the track that counts for each pilot came to each mark."""
     courses: Mapping[int, Callable[[], Course]]
     """What gives the way of that track in the air."""
+    key: str
+    """Of all that judging depended on beside logs and pilots; empty = nothing is kept."""
     air: Air | None
     """What all of them tell of the air, or what was set down; None = none tells."""
 
@@ -99,6 +101,7 @@ def work_on_all(
         outcomes=outcomes,
         approaches=kept.approaches(jobs, outcomes),
         courses=kept.courses(jobs, outcomes),
+        key=kept.for_outcomes,
         air=air,
     )
 

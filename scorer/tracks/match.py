@@ -13,6 +13,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import chain
 
 import numpy as np
 from scipy.optimize import linear_sum_assignment
@@ -204,9 +205,14 @@ class _Weighed:
     def shares(self) -> Mapping[int, float]:
         """Return which share of the flight's tracks reaches each mark."""
         flown = [h.reaches for h in self.heads if h.reaches is not None]
-        hits = Counter(mark for reached in flown for mark in reached)
+        hits = Counter(chain.from_iterable(flown))
         every = (mark for own in self.marked.values() for mark in own)
         return {mark: (hits[mark] + 0.5) / (len(flown) + 1.0) for mark in every}
+
+    @cached_property
+    def hits(self) -> Mapping[int, float]:
+        """Return what each mark weighs for a track that reaches it."""
+        return {m: max(math.log(REACHES / s), 0.0) for m, s in self.shares.items()}
 
     def by_marks(self, k: int, pilot: int) -> float:
         """Weigh whether a track reaches a pilot's marks, where few tracks do."""
@@ -215,9 +221,8 @@ class _Weighed:
             return 0.0
         total = 0.0
         for mark in self.marked.get(pilot, ()):
-            share = self.shares[mark]
-            hit = max(math.log(REACHES / share), 0.0)
-            total += hit if mark in reached else MISSES * share
+            missed = MISSES * self.shares[mark]
+            total += self.hits[mark] if mark in reached else missed
         return max(-MOST_BY_MARKS, min(MOST_BY_MARKS, total))
 
     def owners(self) -> list[Identified]:

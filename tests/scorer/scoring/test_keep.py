@@ -15,13 +15,16 @@ from scorer.event.matter import Acceptance
 from scorer.event.model import (
     Blob,
     Decision,
+    Declaration,
     Method,
     Report,
     ReportKind,
     Ruling,
     TaskState,
+    Units,
 )
 from scorer.geodesy.site import Site
+from scorer.geodesy.stood import Stood
 from scorer.practice.meet import make_meet, write_meet
 from scorer.practice.scenes import crowd
 from scorer.progress import Control
@@ -30,10 +33,11 @@ from scorer.rounding import Exact, Rounded
 from scorer.scoring import work as works
 from scorer.scoring.coded import decode, digest, encode
 from scorer.scoring.document import to_json
-from scorer.scoring.evidence import take
+from scorer.scoring.evidence import FlightEvidence, take
 from scorer.scoring.flight import shared_work
 from scorer.scoring.keep import Keep
 from scorer.scoring.log_keep import LogKeep
+from scorer.scoring.meant import GuessBasis
 from scorer.scoring.score import score
 
 
@@ -330,7 +334,7 @@ def test_each_thing_that_judging_depends_on_changes_its_key(event, shared, name)
         other = (1,)
     keep = Keep()
     changed = replace(shared, **{name: other})
-    assert LogKeep(changed, keep)._for_outcomes != LogKeep(shared, keep)._for_outcomes
+    assert LogKeep(changed, keep).for_outcomes != LogKeep(shared, keep).for_outcomes
 
 
 def test_judging_sees_no_mark_of_anybody_else_and_no_other_pilot(event, shared):
@@ -431,3 +435,42 @@ def test_a_keep_holds_no_more_than_it_may():
         keep.put(letter, letter, size=100)
     assert sum(keep.recent(letter) is not None for letter in string.ascii_letters) <= 10
     assert keep.recent("Z") == "Z"
+
+
+def guesses(event, shared, keep):
+    flight = event.flights[0]
+    taken = FlightEvidence(by_pilot={}, own={}, placed=())
+    return GuessBasis(
+        event=event,
+        flight=flight,
+        site=shared.site,
+        taken=taken,
+        courses={},
+        keep=keep,
+    )
+
+
+def test_each_thing_that_guesses_about_an_entry_depend_on_changes_their_key(
+    event, shared
+):
+    """Its own entries aside, which come with each mark."""
+    keep, flight = Keep(), event.flights[0]
+    other = replace(flight.keyings[0], from_place="Elsewhere")
+    keyings = tuple(reversed((*flight.keyings, other)))
+    declared = Declaration(task=flight.tasks[0].number, pilot=1)
+    stood = (Stood(task=1, spot=next(iter(shared.site.spots.values()))),)
+    after = replace(shared, site=replace(shared.site, stood=stood))
+    timed = (replace(flight.keyings[0], time_s=1.0), *flight.keyings[1:])
+    keys = [
+        guesses(event, shared, keep).key,
+        guesses(replace(event, units=Units.IMPERIAL), shared, keep).key,
+        guesses(replace(event, places=event.places[1:]), shared, keep).key,
+        guesses(of_task(event, targets=("Elsewhere",)), shared, keep).key,
+        guesses(of_rules(event, "keying", tolerance_m=9.0), shared, keep).key,
+        guesses(first(event, declarations=(declared,)), shared, keep).key,
+        guesses(first(event, keyings=(*flight.keyings, other)), shared, keep).key,
+        guesses(first(event, keyings=keyings), shared, keep).key,
+        guesses(event, after, keep).key,
+        guesses(first(event, keyings=timed), after, keep).key,
+    ]
+    assert len(set(keys)) == len(keys)
