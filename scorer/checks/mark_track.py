@@ -176,7 +176,7 @@ class Course:
             np.subtract(*np.interp(ends, self.time_s, xy))
             for xy in (self.east_m, self.north_m)
         )
-        return np.hypot(*way) / (2.0 * SPEED_S)
+        return np.asarray(np.hypot(*way) / (2.0 * SPEED_S))
 
     def _noted(self, points: Array, marks: Sequence[PlacedMark]) -> Array:
         """Return the least distance within `NOTED_S` of the time noted with each mark."""

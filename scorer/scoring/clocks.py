@@ -315,7 +315,7 @@ def _launches(looks: Mapping[int, FirstLook]) -> Launches:
 
 def _others(first: Launches, look: FirstLook) -> Array:
     """Return when other pilots launched than the one whose log it is."""
-    return first.time_s[first.pilot != _number(look)]
+    return np.asarray(first.time_s[first.pilot != _number(look)])
 
 
 def _by_field(look: FirstLook, first: Launches) -> Estimate | None:

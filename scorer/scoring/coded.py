@@ -73,20 +73,21 @@ class Digests:
     def __init__(self) -> None:
         self._of: dict[int, tuple[object, str]] = {}
 
-    def of(self, value: object) -> str:
+    def of(self, value: Any) -> str:
         """Return the hash of one value of `_HASHED`."""
         held = self._of.get(id(value))
         if held is None:
             if len(self._of) >= MOST_HASHED:
                 self._of.clear()
-            own = [getattr(value, name) for name in _fields(type(value))]
-            held = value, digest(type(value).__qualname__, *own, known=self)
+            form: Any = type(value)
+            own = [getattr(value, name) for name in _fields(form)]
+            held = value, digest(form.__qualname__, *own, known=self)
             self._of[id(value)] = held
         return held[1]
 
 
 MOST_HASHED = 200_000
-_HASHED: set[type] = {
+_HASHED: set[Any] = {
     *(Air, Declaration, Keying, Mark, Pilot),
     *(Place, Report, RuleBook, Ruling, Task),
 }

@@ -313,7 +313,8 @@ class _Flight:
         if task.state is TaskState.PLANNED:
             self.entered_for_planned(task)
             return planned(task, kind, book), []
-        entries, findings = [], []
+        entries: list[ScoreBasis] = []
+        findings: list[RuledFinding] = []
         guests: list[ScoreBasis] = []
         for pilot in self.event.pilots:
             if not pilot.takes_part(task.number):

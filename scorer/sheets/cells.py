@@ -1,6 +1,7 @@
 """Cells of our workbooks: their look, their formats, and how they are kept harmless."""
 
 from collections.abc import Collection, Sequence
+from copy import copy
 from typing import Any
 
 from openpyxl import Workbook
@@ -47,6 +48,22 @@ class SheetPage:
         self.voice = sheet.voice
         self.ws: Worksheet = book.create_sheet(title)
         self.values: dict[str, str | int | float] = {}
+        self._looks: dict[tuple[Any, ...], Any] = {}
+
+    def dress(self, cell: Cell, **look: Any) -> Cell:
+        """Give a cell fonts, borders and formats: one of our constants each, or a text.
+
+        openpyxl compares each with all there are, at every cell: what was given to a cell
+        of the same look before is copied.
+        """
+        given = ((k, v if isinstance(v, str) else id(v)) for k, v in look.items())
+        key = (tuple(cell._style or ()), *given)  # noqa: SLF001 - openpyxl's own recipe
+        if key not in self._looks:
+            for name, value in look.items():
+                setattr(cell, name, value)
+            self._looks[key] = copy(cell._style)  # noqa: SLF001
+        cell._style = copy(self._looks[key])  # noqa: SLF001
+        return cell
 
     def put(
         self, row: int, col: int, value: Any, *, font: Font = BODY, form: str = ""
@@ -59,11 +76,9 @@ class SheetPage:
             self._put_text(cell, clean(value))
         elif value is not None:
             cell.value = value
-        if form:
-            cell.number_format = form
-        cell.font = font
-        cell.alignment = TEXT if isinstance(value, str) else NUMBER
-        return cell
+        side = TEXT if isinstance(value, str) else NUMBER
+        format_ = {"number_format": form} if form else {}
+        return self.dress(cell, **format_, font=font, alignment=side)
 
     def _put_text(self, cell: Cell, text: str) -> None:
         if not text:
@@ -79,11 +94,8 @@ class SheetPage:
         """Write a formula together with the value it has now (None: shown empty)."""
         cell: Cell = self.ws.cell(row, col)
         cell.value = f"={formula}"
-        cell.number_format = form
-        cell.font = LIVE
-        cell.alignment = NUMBER
         self.values[cell.coordinate] = "" if value is None else value
-        return cell
+        return self.dress(cell, number_format=form, font=LIVE, alignment=NUMBER)
 
     def title(self, text: str) -> None:
         """Write the title of the page, in the first row."""
@@ -107,10 +119,8 @@ class SheetPage:
         if lines > 1:
             self.ws.row_dimensions[row].height = LINE_HEIGHT * lines
         for col in range(1, columns + 1):
-            cell = self.ws.cell(row, col)
-            cell.border = BELOW
-            if row % 2:
-                cell.fill = BAND_FILL
+            tint = {"fill": BAND_FILL} if row % 2 else {}
+            self.dress(self.ws.cell(row, col), border=BELOW, **tint)
 
     def across(self, row: int, columns: int, text: str, *, font: Font = BODY) -> None:
         """Write a sentence over several columns, as high as its lines need."""

@@ -161,9 +161,9 @@ def _list_row(
     for col, (column, value) in enumerate(zip(table.columns, values, strict=True), 1):
         cell = page.put(row, col, value, form=number_format(column.decimals))
         if column.wide:
-            cell.alignment = WRAP
+            page.dress(cell, alignment=WRAP)
         elif column.decimals == 0:
-            cell.alignment = MIDDLE
+            page.dress(cell, alignment=MIDDLE)
 
 
 def _method(book: Workbook, sheet: Sheet) -> SheetPage:

@@ -216,19 +216,20 @@ class Rows:
 
     def row(self, row: int, score: Score) -> None:
         """Write one pilot's row."""
-        columns = self.where.columns
+        columns, entered = self.where.columns, self._entered(score)
         for col, key in enumerate(columns, 1):
             if key == "result" and follows(score, self.task):
                 formula = rounded_result(self.where, row, self.task)
-                value, form = self._entered(score)[key]
+                value, form = entered[key]
                 self.page.live(row, col, formula, value, form)
             elif key in self._live:
                 formula, value = self._live[key](self, row), _value(score, key)
                 self.page.live(row, col, formula, value, "0")
             else:
-                value, form = self._entered(score)[key]
+                value, form = entered[key]
                 self.page.put(row, col, value, form=form)
-            self.page.ws.cell(row, col).alignment = ALIGNED.get(key, NUMBER)
+            cell = self.page.ws.cell(row, col)
+            self.page.dress(cell, alignment=ALIGNED.get(key, NUMBER))
         self.page.line(row, len(columns) - 1, self.widths)
 
     def guest(self, row: int, guest: Guest) -> None:
@@ -244,7 +245,8 @@ class Rows:
         forms = {"pilot": "0", "result": self._result_form}
         for col, key in enumerate(self.where.columns, 1):
             self.page.put(row, col, own.get(key), form=forms.get(key, ""))
-            self.page.ws.cell(row, col).alignment = ALIGNED.get(key, NUMBER)
+            cell = self.page.ws.cell(row, col)
+            self.page.dress(cell, alignment=ALIGNED.get(key, NUMBER))
         self.page.line(row, len(self.where.columns) - 1, self.widths)
 
     def _entered(self, score: Score) -> dict[str, tuple[Any, str]]:
