@@ -40,7 +40,8 @@ def add(commands: Any) -> None:
         action="append",
         default=[],
         metavar="N",
-        help="only this task, once for each; unset: the whole event",
+        help="only this task, once for each: papers, workbook and tracks are of it, pages "
+        "and data of all; unset: the whole event",
     )
     own.add_argument("--out", type=Path, metavar="DIR", help="write the files here too")
     own.add_argument("--why", default="", help="reason, shown with the version")

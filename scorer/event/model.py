@@ -5,7 +5,7 @@ otherwise.  Every record that came from a person keeps where it stands (`origin`
 fields as they were entered (`entered`), so that nothing entered is lost.
 """
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from enum import StrEnum
@@ -571,6 +571,20 @@ class Event:
     def tasks(self) -> tuple[Task, ...]:
         """All tasks of all flights, in their order."""
         return tuple(task for flight in self.flights for task in flight.tasks)
+
+    def of_tasks(self, numbers: Collection[int]) -> "Event":
+        """Return the event with what was entered and decided about some tasks alone."""
+        flights = tuple(
+            replace(
+                flight,
+                keyings=tuple(k for k in flight.keyings if k.task in numbers),
+                rulings=tuple(
+                    r for r in flight.rulings if r.task is None or r.task in numbers
+                ),
+            )
+            for flight in self.flights
+        )
+        return replace(self, flights=flights)
 
     @property
     def private_columns(self) -> tuple[str, ...]:

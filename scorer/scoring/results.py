@@ -4,7 +4,7 @@ Numbers are unrounded unless a name says otherwise; `scorer.scoring.document` tu
 into results.json.
 """
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from fractions import Fraction
@@ -446,6 +446,23 @@ class Results:
     def blocked(self) -> bool:
         """Tell whether something keeps these results from becoming official."""
         return any(matter.holds_up for matter in self.matters)
+
+    def of_tasks(self, numbers: Collection[int]) -> "Results":
+        """Return what some tasks came to, with their flights; sums stay those of all."""
+        tasks = tuple(task for task in self.tasks if task.task in numbers)
+        flights = {task.flight for task in tasks}
+        return replace(
+            self,
+            tasks=tasks,
+            findings=tuple(f for f in self.findings if f.finding.task in numbers),
+            flights=tuple(own for own in self.flights if own.id in flights),
+            matters=tuple(
+                matter
+                for matter in self.matters
+                if (matter.task is None or matter.task in numbers)
+                and (not matter.flight or matter.flight in flights)
+            ),
+        )
 
     def task(self, number: int) -> TaskResult | None:
         """Find a task's results."""

@@ -148,6 +148,8 @@ def documents(
 ) -> dict[str, Filed]:
     """Make all sheets and pages of a publication, by file name.
 
+    Papers, workbook and tracks are of the tasks that it is of; pages and data show the
+    event as it stands then, for they are what is read next.
     Tracks are packed flight by flight into the folder `room`, which must last until they
     are published and written.  Those that the `ledger` holds already are named only.
     """
@@ -158,6 +160,7 @@ def documents(
         tracks=tracks,
         room=room,
         wish=wish or PrintWish(),
+        tasks=stamp.scope,
         stored=ledger.store.held if ledger is not None else lambda _: None,
     )
     found = made((k for k in SHEET_KINDS.values() if k.published), material)

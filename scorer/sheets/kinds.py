@@ -45,11 +45,17 @@ class Material:
     """Folder for what is too large to be held; it lasts until all is written."""
     wish: PrintWish = PrintWish()
     tasks: tuple[int, ...] = ()
-    """Tasks that board and field papers are of; empty = all, with standings."""
+    """Tasks that papers, workbook and tracks are of; empty = all, with standings.  Pages
+    and data are always of all."""
     pilots: tuple[int, ...] = ()
     """Pilots who get slips; empty = all."""
     stored: Callable[[Sha256], Filed | None] = lambda _: None
     """Finds a file by its content where it will be published; None = it is not there."""
+
+    @cached_property
+    def own(self) -> Results:
+        """What papers and workbook are of."""
+        return self.results.of_tasks(self.tasks) if self.tasks else self.results
 
     @cached_property
     def tables(self) -> Mapping[str, bytes]:
@@ -90,25 +96,22 @@ def made(kinds: Iterable[SheetKind], material: Material) -> dict[str, Filed]:
 
 def _workbook(of: Material) -> Files:
     language = of.wish.language
-    book = write_workbook(of.results, of.event, of.stamp, language)
+    whole = not of.tasks
+    event = of.event if whole else of.event.of_tasks(of.tasks)
+    book = write_workbook(of.own, event, of.stamp, language, standings=whole)
     yield "results.xlsx", book
 
 
 def _board(of: Material) -> Files:
     board = board_setting(
-        of.results,
-        of.event,
-        of.stamp,
-        tasks=of.tasks or None,
-        standings=not of.tasks,
-        wish=of.wish,
+        of.own, of.event, of.stamp, standings=not of.tasks, wish=of.wish
     )
     yield "board.pdf", board
 
 
 def _slips(of: Material) -> Files:
     slips = slips_setting(
-        of.results,
+        of.own,
         of.event,
         of.stamp,
         of.tracks,
@@ -119,10 +122,11 @@ def _slips(of: Material) -> Files:
 
 
 def _awards(of: Material) -> Files:
-    yield (
-        "awards.pdf",
-        write_awards(of.results, of.event, of.stamp, wish=of.wish),
-    )
+    if not of.tasks:  # prizes are given by standings
+        yield (
+            "awards.pdf",
+            write_awards(of.results, of.event, of.stamp, wish=of.wish),
+        )
 
 
 def _data(of: Material) -> Files:
@@ -133,7 +137,10 @@ def _data(of: Material) -> Files:
 def _tracks(of: Material) -> Files:
     """Yield files of tracks; those that were published before are not made again."""
     keep = keep_of(of.tracks)
+    flights = {flight.id for flight in of.own.flights}
     for number, own in enumerate(keyed_files(of.results, of.event, of.tracks)):
+        if own.flight not in flights:
+            continue
         known: Sha256 | None = keep.get(own.key) if own.key else None
         there = None if known is None else of.stored(known)
         if there is None:

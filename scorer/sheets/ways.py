@@ -112,6 +112,7 @@ class TrackFile:
     """A file of a flight's tracks, not yet made."""
 
     name: str
+    flight: str
     pieces: Pieces
     key: str
     """Of all that it depends on; empty where nothing is kept."""
@@ -125,7 +126,8 @@ def keyed_files(results: Results, event: Event, tracks: Tracks) -> Iterator[Trac
         for ending, write in (("geojson", geojson), ("kml", kml), ("gpx", gpx)):
             name = safe_name(f"tracks-{flight}.{ending}", taken)
             taken.add(name_key(name))
-            yield TrackFile(name=name, pieces=write(own), key=_key(own, tracks, ending))
+            key = _key(own, tracks, ending)
+            yield TrackFile(name=name, flight=flight, pieces=write(own), key=key)
 
 
 def _key(own: FlightFiles, tracks: Tracks, ending: str) -> str:

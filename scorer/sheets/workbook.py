@@ -43,9 +43,14 @@ _FORBIDDEN = str.maketrans(dict.fromkeys("[]:*?/\\'", " "))
 
 
 def write_workbook(
-    results: Results, event: Event, stamp: Stamp, language: str = ENGLISH
+    results: Results,
+    event: Event,
+    stamp: Stamp,
+    language: str = ENGLISH,
+    *,
+    standings: bool = True,
 ) -> bytes:
-    """Return the XLSX workbook of a publication.
+    """Return the XLSX workbook of a publication; of some tasks, without standings.
 
     Points, ranks, scores and totals are formulas over the results and the numbers that the
     points of each task rest on.  The same arguments give the same bytes.
@@ -55,11 +60,12 @@ def write_workbook(
     front = SheetPage(book, sheet, sheet.word("page-front"))
     book.remove(book.active)
     tasks, where = _tasks(book, sheet)
-    standings = _standings(book, sheet, where)
-    for place, page in enumerate(standings, 1):
+    summed = _standings(book, sheet, where) if standings else []
+    for place, page in enumerate(summed, 1):
         book.move_sheet(page.ws, place - book.index(page.ws))
-    lists = [_list(book, sheet, table) for table in _listed(sheet)]
-    pages = [front, *tasks, *standings, *lists, _method(book, sheet)]
+    teams = records.team_tables(sheet) if standings else ()
+    lists = [_list(book, sheet, table) for table in (*teams, *_listed(sheet))]
+    pages = [front, *tasks, *summed, *lists, _method(book, sheet)]
     _front(front, book, sheet)
     _properties(book, sheet)
     return packed(book, stamp.moment, {page.ws.title: page.values for page in pages})
@@ -106,12 +112,11 @@ def _free(book: Workbook, wanted: str) -> str:
 
 
 def _listed(sheet: Sheet) -> tuple[SheetTable, ...]:
-    teams = records.team_tables(sheet)
     makers = (
         *(records.marks, records.keyings, records.findings, records.penalties),
         *(records.rulings, records.warnings, records.logs, records.pilots),
     )
-    return (*teams, *(make(sheet) for make in makers))
+    return tuple(make(sheet) for make in makers)
 
 
 def _list(book: Workbook, sheet: Sheet, whole: SheetTable) -> SheetPage:

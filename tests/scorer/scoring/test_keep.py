@@ -454,7 +454,8 @@ def test_each_thing_that_guesses_about_an_entry_depend_on_changes_their_key(
     event, shared
 ):
     """Its own entries aside, which come with each mark."""
-    keep, flight = Keep(), event.flights[0]
+    keep, flight, metric = Keep(), event.flights[0], Units.METRIC
+    assert event.units is not metric
     other = replace(flight.keyings[0], from_place="Elsewhere")
     keyings = tuple(reversed((*flight.keyings, other)))
     declared = Declaration(task=flight.tasks[0].number, pilot=1)
@@ -463,7 +464,7 @@ def test_each_thing_that_guesses_about_an_entry_depend_on_changes_their_key(
     timed = (replace(flight.keyings[0], time_s=1.0), *flight.keyings[1:])
     keys = [
         guesses(event, shared, keep).key,
-        guesses(replace(event, units=Units.IMPERIAL), shared, keep).key,
+        guesses(replace(event, units=metric), shared, keep).key,
         guesses(replace(event, places=event.places[1:]), shared, keep).key,
         guesses(of_task(event, targets=("Elsewhere",)), shared, keep).key,
         guesses(of_rules(event, "keying", tolerance_m=9.0), shared, keep).key,

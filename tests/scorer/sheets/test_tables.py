@@ -19,10 +19,16 @@ import pandas as pd
 import pytest
 import shapely
 
+from scorer.facts import fact
+from scorer.facts import task as a_task
 from scorer.files import flaw_of_name, name_key
 from scorer.ledger.files import address_of
+from scorer.scoring import told
 from scorer.scoring.document import document
+from scorer.sheets import edition
 from scorer.sheets.edition import documents
+from scorer.sheets.kinds import SHEET_KINDS, Material
+from scorer.sheets.kinds import made as made_of
 from scorer.sheets.schema import results_schema
 from scorer.sheets.tables import harmless, write_tables
 from scorer.sheets.ways import AROUND, THINNED_M, thinned, track_files
@@ -350,7 +356,14 @@ def test_a_later_version_of_the_same_logs_stores_no_track_again(
     def published(version):
         room = tmp_path / str(version)
         room.mkdir()
-        files = documents(event, results, replace(stamp, version=version), tracks, room)
+        own = Material(
+            event=event,
+            results=results,
+            stamp=replace(stamp, version=version),
+            tracks=tracks,
+            room=room,
+        )
+        files = made_of((SHEET_KINDS[name] for name in ("board", "tracks")), own)
         return {name: address_of(content) for name, content in files.items()}
 
     one, two = published(1), published(2)
@@ -366,3 +379,26 @@ def test_the_files_of_two_flights_are_two_plain_names(results, event, tracks):
 
     assert len(set(map(name_key, names))) == 9
     assert not any(map(flaw_of_name, names))
+
+
+def test_a_publication_of_a_task_makes_papers_and_workbook_of_that_task_alone(
+    results, event, stamp, tmp_path, monkeypatch
+):
+    """Pages and data show the whole event, for they are what is read next."""
+    own, *others = results.tasks
+    wanted = []
+    monkeypatch.setattr(edition, "made", lambda _, material: wanted.append(material))
+    documents(event, results, replace(stamp, scope=(own.task,)), {}, tmp_path)
+    names = ("workbook", "board", "slips", "awards")
+    made = dict(one for name in names for one in SHEET_KINDS[name].make(wanted[0]))
+
+    assert made.keys() == {"results.xlsx", "board.pdf", "slips.pdf"}
+    sheets = openpyxl.load_workbook(io.BytesIO(made["results.xlsx"])).sheetnames
+    voice = results.voice
+    titles = [voice.say(fact("page-task", task=a_task(t.task))) for t in results.tasks]
+    assert titles[0] in sheets
+    assert not {*titles[1:], voice.word("page-standings")} & {*sheets}
+    for name in ("board.pdf", "slips.pdf"):
+        text = str(made[name].tree)
+        assert told.task_title(voice, own) in text
+        assert not any(told.task_title(voice, other) in text for other in others)
