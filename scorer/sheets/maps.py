@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from shapely import LineString, Polygon, box, clip_by_rect, transform
 from shapely.geometry.base import BaseGeometry
 
-from scorer.event.model import Event, Place, Task, Units
+from scorer.event.model import Event, Place, TargetLine, Task, Units
 from scorer.event.place_kinds import FORBIDDEN, PLACE_KINDS
 from scorer.facts import fact, words
 from scorer.facts import pilot as pilot_value
@@ -440,19 +440,23 @@ def targets_of(event: Event, task: int, pilot: int | None = None) -> tuple[Place
 
 def moved_of(event: Event, task: int) -> tuple[Place, ...]:
     """Return where a task's moved targets stand since, named with the time."""
-    zone = ZoneInfo(event.time_zone)
-    found = []
-    for line in (own for flight in event.flights for own in flight.targets):
-        at, place = datetime.fromtimestamp(line.time_s, zone), event.place(line.target)
-        if line.task != task or not line.says_where or place is None:
-            continue
-        lat, lon = line.lat_deg, line.lon_deg
-        if line.easting_m is not None and line.northing_m is not None:
-            lat, lon = Plane(event.crs).to_wgs84(line.easting_m, line.northing_m)
-        name = f"{line.target} {at:%H:%M}"
-        rings = (((float(lon or 0.0), float(lat or 0.0)),),)
-        found.append(replace(place, name=name, rings=rings))
-    return tuple(found)
+    lines = (one for flight in event.flights for one in flight.targets)
+    found = (stands_since(event, line) for line in lines if line.task == task)
+    return tuple(place for place in found if place is not None)
+
+
+def stands_since(event: Event, line: TargetLine) -> Place | None:
+    """Return where a line of a target log put a target; None = it does not say."""
+    place = event.place(line.target)
+    if not line.says_where or place is None:
+        return None
+    lat, lon = line.lat_deg, line.lon_deg
+    if line.easting_m is not None and line.northing_m is not None:
+        lat, lon = Plane(event.crs).to_wgs84(line.easting_m, line.northing_m)
+    at = datetime.fromtimestamp(line.time_s, ZoneInfo(event.time_zone))
+    name = f"{line.target} {at:%H:%M}"
+    rings = (((float(lon or 0.0), float(lat or 0.0)),),)
+    return replace(place, name=name, rings=rings, elevation_m=None)
 
 
 def nearest_of(

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
 from scorer.errors import Fault, InputError
-from scorer.event.model import Event, Flight, Period, Place, Task
+from scorer.event.model import Event, Flight, Period, Place, TargetEvent, Task
 from scorer.event.moments import at
 from scorer.event.place_kinds import STANDING
 from scorer.facts import Fact, count, fact, height, inner, number, several, task, words
@@ -24,7 +24,14 @@ from scorer.sheets.limits import (
     minute,
     sun_of,
 )
-from scorer.sheets.maps import MapWish, areas_of, corners, draw_map
+from scorer.sheets.maps import (
+    MapWish,
+    areas_of,
+    corners,
+    draw_map,
+    moved_of,
+    stands_since,
+)
 from scorer.sheets.scene import Scene
 from scorer.sheets.sheet import clean, local_times
 from scorer.sheets.stamp import NEVER, local, utc
@@ -169,7 +176,8 @@ def _task_facts(event: Event, own: Task, voice: Voice) -> Iterator[Row]:
         label = voice.word("fact-target")
         if role:
             label = voice.say(fact("fact-point", role=words(role)))
-        yield label, _place(event, plane, name, voice)
+        yield label, _place(plane, event.place(name), name, voice)
+        yield from _moves(event, plane, own.number, name, voice)
     radius = own.measuring_radius_m
     rows = (
         ("fact-scoring-areas", clean(", ".join(own.scoring_areas))),
@@ -212,8 +220,22 @@ _SAID: Mapping[str, Callable[[Event, Voice, float], str]] = {
 }
 
 
-def _place(event: Event, plane: Plane, name: str, voice: Voice) -> str:
-    own = event.place(name)
+def _moves(
+    event: Event, plane: Plane, task: int, name: str, voice: Voice
+) -> Iterator[Row]:
+    """Yield where a target stands since it was moved, in order of time."""
+    lines = [line for flight in event.flights for line in flight.targets]
+    for line in sorted(lines, key=lambda one: one.time_s):
+        about = line.task, line.target, line.event
+        if about == (task, name, TargetEvent.MOVED):
+            moved = fact("fact-target-moved", at=words(minute(event, line.time_s)))
+            there = stands_since(event, line)
+            said = name if there else voice.word("moved-nobody-said-where")
+            yield voice.say(moved), _place(plane, there, said, voice)
+
+
+def _place(plane: Plane, own: Place | None, name: str, voice: Voice) -> str:
+    """Print a point with where it is; `name` where there is no such point."""
     if own is None or not own.is_point:
         return clean(name)
     lon, lat = own.rings[0][0]
@@ -237,8 +259,9 @@ def _period(event: Event, period: Period | None, voice: Voice) -> str:
 def flight_area(event: Event, flight: Flight, voice: Voice) -> Scene | None:
     """Map a flight's targets and areas, and what stands in the way where it is seen."""
     names = {n for t in flight.tasks for n in (*t.targets, *t.roles.values())}
-    targets: tuple[Place, ...] = tuple(
-        p for p in event.places if p.is_point and p.name in names
+    targets: tuple[Place, ...] = (
+        *(p for p in event.places if p.is_point and p.name in names),
+        *(p for own in flight.tasks for p in moved_of(event, own.number)),
     )
     areas = areas_of(event, flight.tasks)
     wish = MapWish(

@@ -1,14 +1,11 @@
 """Tracks and marks for maps and other programs: GeoJSON, KML and GPX, flight by flight.
 
-Tracks are thinned: between the fixes that are kept, straight lines in time differ from
-the others by about `THINNED_M` at most, north, east and in altitude.  They begin a little
-before the launch and end a little after the landing: the way of the crew's car is nobody's
-business.  A track is made when its turn comes, and no two are in hand at once.  The files
-carry no version: they are the same in each publication of the same logs and marks.
+A track is made when its turn comes, and no two are in hand at once.  The files carry no
+version: they are the same in each publication of the same logs and marks.
 """
 
 import json
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import groupby
 from math import isnan
@@ -17,7 +14,7 @@ from typing import Any
 from xml.etree.ElementTree import Element, SubElement, tostring
 
 import numpy as np
-import shapely
+import simplekml
 from numpy.typing import NDArray
 
 from scorer.event.model import Event, Place
@@ -27,16 +24,10 @@ from scorer.sheets.flights import Tracks, keep_of, key_of
 from scorer.sheets.records import iso
 from scorer.sheets.scene import stretches
 from scorer.sheets.sheet import clean
+from scorer.sheets.thinned import THINNED_M, thinned
 from scorer.tracks.flown import Flown
 from scorer.words.voice import Voice
 
-THINNED_M = 1.5
-"""Half the step of places in many logs, a thousandth of a minute, is 0.93 m: a line that is
-held closer than this follows their noise."""
-AROUND = 30
-"""Fixes before the launch and after the landing that are written."""
-_STEEP = 1000.0
-"""Seconds are drawn so wide that a line's distance is that of the value alone."""
 Pieces = Iterator[bytes]
 
 
@@ -176,29 +167,6 @@ def _flight(
     return FlightFiles(id=flight, event=event, marks=marks, pilots=pilots, ways=ways)
 
 
-def thinned(flown: Flown) -> NDArray[np.int64]:
-    """Return the fixes to keep: ends of each stretch, and where way or height turn."""
-    kept: set[int] = set()
-    first = max((flown.launch or 0) - AROUND, 0)
-    landed = len(flown) if flown.landing is None else flown.landing + AROUND
-    last = min(landed, len(flown))
-    for own in stretches(flown.time_s[first:last]):
-        part = slice(own.start + first, own.stop + first)
-        index = np.arange(part.start, part.stop, dtype=float)
-        time = (flown.time_s[part] - flown.time_s[part.start]) * _STEEP
-        kept |= {part.start, part.stop - 1}
-        for column in (flown.east_m, flown.north_m, flown.altitude_m):
-            values = np.column_stack([time, column[part], index])
-            values = values[np.isfinite(column[part])]
-            if len(values) > 1:
-                line = shapely.LineString(values).simplify(
-                    THINNED_M, preserve_topology=False
-                )
-                points = shapely.get_coordinates(line, include_z=True)
-                kept |= set(points[:, 2].astype(int).tolist())
-    return np.array(sorted(kept), dtype=np.int64)
-
-
 def geojson(own: FlightFiles) -> Pieces:
     """Yield a feature collection of tracks, one a line."""
     about = {
@@ -262,68 +230,43 @@ def _rounded(values: NDArray[np.float64]) -> list[float | None]:
 
 def kml(own: FlightFiles) -> Pieces:
     """Yield a KML 2.2 document: areas, points, marks, then the tracks."""
+    simplekml.Kml.resetidcounter()
     yield (
         b'<?xml version="1.0" encoding="UTF-8"?>\n'
         b'<kml xmlns="http://www.opengis.net/kml/2.2">\n<Document>\n'
     )
     yield _element("name", text=f"{clean(own.event.name)} {own.id}")
     yield _element("description", text=own.voice.word("caution"))
-    for place in own.places:
-        shape = _kml_point(*place.rings[0][0]) if place.is_point else _kml_area(place)
-        yield _placemark(clean(place.name), shape)
-    for fallen in own.marks:
-        shape = _kml_point(fallen.mark.lon_deg or 0.0, fallen.mark.lat_deg or 0.0)
-        yield _placemark(clean(fallen.title), shape, at_s=fallen.mark.time_s)
-    for way in own.ways():
-        line = Element("LineString")
-        SubElement(line, "altitudeMode").text = "absolute"
-        places = (_place(*fix) for fix in way.fixes())
-        SubElement(line, "coordinates").text = _tuples(places)
-        times = way.flown.time_s[way.kept]
-        yield _placemark(way.title, line, from_s=float(times[0]), to_s=float(times[-1]))
+    for drawn in _drawn(own):
+        yield f"{drawn.placemark}\n".encode()
     yield b"</Document>\n</kml>\n"
 
 
-def _placemark(
-    name: str,
-    shape: Element,
-    *,
-    at_s: float | None = None,
-    from_s: float | None = None,
-    to_s: float | None = None,
-) -> bytes:
-    made = Element("Placemark")
-    SubElement(made, "name").text = name
-    if at_s is not None:
-        SubElement(SubElement(made, "TimeStamp"), "when").text = iso(at_s)
-    if from_s is not None:
-        span = SubElement(made, "TimeSpan")
-        SubElement(span, "begin").text = iso(from_s)
-        SubElement(span, "end").text = iso(to_s)
-    made.append(shape)
-    return _bytes(made)
-
-
-def _kml_point(lon: float, lat: float) -> Element:
-    point = Element("Point")
-    SubElement(point, "coordinates").text = _tuples([(lon, lat)])
-    return point
-
-
-def _kml_area(place: Place) -> Element:
-    area = Element("Polygon")
-    for number, ring in enumerate(place.rings):
-        edge = SubElement(area, "innerBoundaryIs" if number else "outerBoundaryIs")
-        SubElement(SubElement(edge, "LinearRing"), "coordinates").text = _tuples(ring)
-    return area
-
-
-def _tuples(places: Iterable[Iterable[float]]) -> str:
-    return " ".join(",".join(map(_short, place)) for place in places)
-
-
-def _short(value: float) -> str:
-    return f"{value:.7f}".rstrip("0").rstrip(".")
+def _drawn(own: FlightFiles) -> Iterator[Any]:
+    """Yield what a KML document shows, each in a document of its own: none is held."""
+    for place in own.places:
+        name, (edge, *holes) = clean(place.name), place.rings
+        if place.is_point:
+            yield simplekml.Kml().newpoint(name=name, coords=edge)
+        else:
+            yield simplekml.Kml().newpolygon(
+                name=name, outerboundaryis=edge, innerboundaryis=holes
+            )
+    for fallen in own.marks:
+        where = [(fallen.mark.lon_deg, fallen.mark.lat_deg)]
+        point = simplekml.Kml().newpoint(name=clean(fallen.title), coords=where)
+        if fallen.mark.time_s is not None:
+            point.timestamp.when = iso(fallen.mark.time_s)
+        yield point
+    for way in own.ways():
+        line = simplekml.Kml().newlinestring(
+            name=way.title,
+            coords=[_place(*fix) for fix in way.fixes()],
+            altitudemode=simplekml.AltitudeMode.absolute,
+        )
+        first_s, *_, last_s = way.flown.time_s[way.kept].tolist()
+        line.timespan.begin, line.timespan.end = iso(first_s), iso(last_s)
+        yield line
 
 
 def gpx(own: FlightFiles) -> Pieces:

@@ -18,14 +18,16 @@ import pytest
 
 from scorer.errors import InputError
 from scorer.event import rulebook as rules
+from scorer.event.model import TargetEvent, TargetLine
 from scorer.ledger.head import read_head
 from scorer.sheets import typeset
 from scorer.sheets.awards import write_awards
 from scorer.sheets.board import board_setting
 from scorer.sheets.forms import write_field_form
+from scorer.sheets.issue import changed, lines_of
 from scorer.sheets.sheet import clean
 from scorer.sheets.slips import slips_setting
-from scorer.sheets.task_sheet import write_task_sheet
+from scorer.sheets.task_sheet import task_sheet, write_task_sheet
 from scorer.sheets.typeset import Paper, PrintWish, signs_not_printed
 from scorer.words.voice import Voice
 from tests.scorer.sheets import meet
@@ -308,6 +310,29 @@ def test_task_sheet_gives_targets_times_limits_and_cautions(event):
         "Low flight near people",
     ):
         assert fact in text
+
+
+def test_task_sheet_tells_where_a_moved_target_stands_since(event):
+    """An issue after it says so first; where nobody entered the place, it says that."""
+    flight = event.flights[0]
+    moved = TargetLine(
+        task=1,
+        target="centre",
+        event=TargetEvent.MOVED,
+        time_s=meet.START + 1800.0,
+        lat_deg=48.001,
+        lon_deg=11.002,
+    )
+    unsaid = replace(moved, lat_deg=None, lon_deg=None, time_s=meet.START + 2400.0)
+    opened = replace(moved, event=TargetEvent.OPENED, time_s=meet.START)
+    own = replace(flight, targets=(unsaid, opened, moved))
+    after = replace(event, flights=(own, *event.flights[1:]))
+    before, now = (lines_of(task_sheet(one, flight.id)) for one in (event, after))
+    (place, unknown) = changed(before, now)
+    assert "48.00100°, 11.00200°" in place[2]
+    assert place[0].startswith("Task 1 · Fly in (FIN) · Target moved at ")
+    assert unknown[2] == "Nobody entered where it stands since"
+    assert "above mean sea level" not in place[2]
 
 
 def test_task_sheet_prints_every_limit_a_rule_sets_and_what_it_costs(event):

@@ -31,7 +31,8 @@ from scorer.sheets.kinds import SHEET_KINDS, Material
 from scorer.sheets.kinds import made as made_of
 from scorer.sheets.schema import results_schema
 from scorer.sheets.tables import harmless, write_tables
-from scorer.sheets.ways import AROUND, THINNED_M, thinned, track_files
+from scorer.sheets.thinned import AROUND, THINNED_M, thinned
+from scorer.sheets.ways import track_files
 from tests.scorer.sheets import meet
 
 jsonschema = pytest.importorskip(
@@ -238,7 +239,7 @@ def test_thinned_tracks_keep_place_and_height_at_every_moment(tracks):
     inside = slice(kept[0], kept[-1] + 1)
     for column in (flown.east_m, flown.north_m, flown.altitude_m):
         between = np.interp(flown.time_s[inside], flown.time_s[kept], column[kept])
-        assert np.nanmax(np.abs(between - column[inside])) < 1.5 * THINNED_M
+        assert np.nanmax(np.abs(between - column[inside])) <= THINNED_M == 1.0
 
 
 def test_a_track_is_cut_to_the_flight(tracks):
