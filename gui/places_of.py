@@ -8,7 +8,7 @@ from scorer.event.matter import Closes, Matter
 CLOSED_ON: Mapping[Closes, str] = MappingProxyType(
     {
         Closes.PILOTS: "roster",
-        Closes.PLACES: "tasks",
+        Closes.PLACES: "places",
         Closes.TASKS: "tasks",
         Closes.RULES: "rules",
         Closes.MARKS: "keying",
@@ -21,8 +21,7 @@ CLOSED_ON: Mapping[Closes, str] = MappingProxyType(
         Closes.JOURNAL: "desks",
     }
 )
-"""Names of pages; a test holds that each is on the rail.  A page that takes such matters
-over (places) names itself here."""
+"""Names of pages; a test holds that each is on the rail."""
 
 
 def page_closing(closes: Closes) -> str:

@@ -118,8 +118,8 @@ class Shelf(QObject):
 
         self._submit(work)
 
-    def ask_places(self, event: Event) -> None:
-        """Ask for the map of an event's places; `placed` answers."""
+    def ask_places(self, event: Event, task: int | None = None) -> None:
+        """Ask for the map of an event's places, or of a task's; `placed` answers."""
 
         def work() -> None:
             # Terrain is not needed for a map, and its content may not be there.
@@ -128,7 +128,7 @@ class Shelf(QObject):
             )
             site = Site.of(flat)
             self._plane = site.plane
-            self._say(self.placed, places_picture(flat, site))
+            self._say(self.placed, places_picture(flat, site, task))
 
         self._submit(work)
 

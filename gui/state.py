@@ -32,7 +32,7 @@ REASONS = {
     Condition.IDLE: "another job is running; wait, or cancel it below",
     Condition.BUSY: "no job is running",
     Condition.RESULTS: "there are no results yet",
-    Condition.TASKS: "there is no task yet (page Places & tasks)",
+    Condition.TASKS: "there is no task yet (page Tasks)",
     Condition.ROSTER: "there are no pilots yet (page Pilots)",
     Condition.CHOSEN: "choose a row first",
 }

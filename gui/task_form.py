@@ -241,6 +241,8 @@ class LookedOver:
 
     by_field: Mapping[str, str]
     looked: tuple[Looked, ...]
+    event: Event
+    """With the task as it stands in the form."""
 
 
 def looked_over(
@@ -250,7 +252,7 @@ def looked_over(
     event, faults = built_with(snapshot, form.flight, settings)
     told = by_field(faults)
     looked = () if faults else look_over(event, form.flight, int(form.number))
-    return LookedOver(by_field=told, looked=looked)
+    return LookedOver(by_field=told, looked=looked, event=event)
 
 
 def held_flight(

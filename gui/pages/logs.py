@@ -202,7 +202,7 @@ class LogsPage(ListPage):
         if not paths or ledger is None:
             return
         if flight is None:
-            self.note.emit("make a flight first, on the page Places & tasks")
+            self.note.emit("make a flight first, on the page Tasks")
             return
         if self.jobs.busy:
             self.note.emit(

@@ -1,152 +1,163 @@
-"""The places of the event: a list, and a line to enter or change one."""
+"""The places of the event: a list, their map, and a form to enter or change one."""
 
-from collections.abc import Mapping
 from typing import Any
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from gui import ask
+from gui.actions import Spec, needs
+from gui.keys import Key
 from gui.models.tasks import PLACE_COLUMNS, PlaceRow, place_rows
-from gui.places_text import feature, read_geojson
-from gui.session import Session
+from gui.pages.page import ListPage
+from gui.pages.place_line import PlaceLine
+from gui.places_text import read_geojson
+from gui.plots.map import MapPlot
+from gui.plots.picture import Picture
 from gui.snapshot import Snapshot
+from gui.state import Condition
+from gui.theme import BETWEEN, INSIDE, Theme
 from gui.view import TableView
-from gui.widgets import choice, choose, field
+from gui.widgets import held, say_or_hide
 from scorer.errors import ScorerError
-from scorer.event.place_kinds import PLACE_KINDS
-from scorer.ledger.acts import EntryId, PlaceSet
+from scorer.event.matter import Matter
+from scorer.facts import count, fact, words
+from scorer.ledger.acts import PlaceSet
 from scorer.ledger.api import Draft
 from scorer.words.voice import Voice
 
-FORM = "place"
-LEVELS = ("elevation_m", "lower_m", "upper_m", "height_m")
+READY = needs(Condition.EVENT, Condition.WRITABLE)
 
 
-class PlacesPane(QWidget):
-    """Enter on a place changes it; Enter in the line records."""
+class PlacesPage(ListPage):
+    """Places at the left, map and form at the right."""
 
-    note = Signal(str)
+    name = "places"
+    title = "Places"
+    hint = "Enter changes the chosen place. A click on the map takes coordinates."
+    hints = ((Key.NEW, "new"), (Key.READ_IN, "from GeoJSON"))
+    foot_keys = ((Key.CORRECT, "change"), (Key.WHOLE, "whole map"))
+    specs = (
+        Spec("new_place", "New &place", Key.NEW, "Go to an empty form", READY),
+        Spec("correct", "&Change place", Key.CORRECT, "Change the chosen place", READY),
+        Spec("take_file", "From &GeoJSON…", Key.READ_IN, "Import places", READY),
+        Spec("clear", "&Empty the form", Key.OUT, "Drop what is not recorded", READY),
+        Spec(
+            "fit_map",
+            "Whole &map",
+            Key.WHOLE,
+            "Show all places",
+            needs(Condition.EVENT),
+        ),
+    )
 
-    def __init__(self, session: Session) -> None:
-        super().__init__()
-        self.session = session
+    def build(self) -> None:
+        """Make the widgets."""
         self.table = TableView(PLACE_COLUMNS, "Places", key=lambda r: r.place.name)
-        self.table.entered.connect(self.change)
-        self.name = field("Name of the place", "name")
-        voice = Voice()
-        self.kind = choice(
-            "Kind of place",
-            *[(voice.word(f"place-kind-{name}"), name) for name in PLACE_KINDS],
-        )
-        self.where = field(
-            "Coordinates", "latitude, longitude; … or a circle: … r 500 m"
-        )
-        self.elevation = field("Elevation", "elevation, as 640 m")
-        self.least = field("Lower limit", "lower limit")
-        self.most = field("Upper limit", "upper limit")
-        self.tall = field("Height above the ground", "height, as 45 m")
-        self.levels = (self.elevation, self.least, self.most, self.tall)
-        self.kind.currentIndexChanged.connect(lambda _: self._on_kind())
-        for box in (self.name, self.where, *self.levels):
-            box.returnPressed.connect(self.submit)
-            box.textEdited.connect(lambda _: self._keep())
-        self.from_file = QPushButton("From GeoJSON…")
-        self.from_file.clicked.connect(self.take_file)
-        first, second = QHBoxLayout(), QHBoxLayout()
-        first.addWidget(self.name, 2)
-        first.addWidget(self.kind, 1)
-        for box in self.levels:
-            first.addWidget(box, 1)
-        second.addWidget(self.where, 1)
-        second.addWidget(self.from_file)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(self.table, 1)
-        layout.addLayout(first)
-        layout.addLayout(second)
-        self._replaces: tuple[EntryId, ...] = ()
-        self._recorded: Mapping[str, Any] = {}
-        self._restored = ""
-        self._on_kind()
+        self.table.entered.connect(self.line_with)
+        self.table.chosen.connect(lambda _: self.choice.emit())
+        self.line = PlaceLine(self.session)
+        self.line.note.connect(self.note)
+        self.map = MapPlot()
+        self.map.widget.scene().sigMouseClicked.connect(self._on_click)
+        right = QVBoxLayout()
+        right.setSpacing(BETWEEN)
+        right.addWidget(self.map.widget, 1)
+        right.addWidget(self.line)
+        self.right = held(right)
+        both = QHBoxLayout()
+        both.setSpacing(BETWEEN + INSIDE)
+        both.addWidget(self.table, 11)
+        both.addWidget(self.right, 10)
+        self.body.addLayout(both, 1)
+        self.session.shelf.placed.connect(self._on_placed)
+
+    @property
+    def sides(self) -> tuple[QWidget, QWidget]:
+        """Places; map and form."""
+        return self.table, self.right
+
+    @property
+    def panes(self) -> tuple[QWidget, QWidget]:
+        """Places, and the form."""
+        return self.table, self.line.name
 
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Show the places as they stand."""
-        self.table.set_rows(place_rows(snapshot) if snapshot else [])
-        if snapshot is not None and self._restored != self.session.target:
-            self._restored = self.session.target
-            texts = self.session.unsaved.of(FORM)
-            self.name.setText(texts.get("name", ""))
-            self.where.setText(texts.get("where", ""))
+        rows = place_rows(snapshot) if snapshot else []
+        self.table.set_rows(rows)
+        self.say_hint(self.hint if rows else Voice().word("place-none"))
+        if snapshot is None:
+            self.map.show(None, self.theme)
+            return
+        self.line.restore()
+        self.session.shelf.ask_places(snapshot.event)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take over colours, on the map too."""
+        super().set_theme(theme)
+        self.map.show(self.map.picture, theme)
+
+    def lead_to(self, what: Any) -> None:
+        """Choose the place a matter is about."""
+        about = what.says.get("place") if isinstance(what, Matter) else what
+        if isinstance(about, str):
+            self.table.choose(about)
 
     def forget(self) -> None:
         """The event is closed: a half typed place stays with its own."""
-        self._empty()
-        self._restored = ""
+        super().forget()
+        self.line.forget()
 
-    def _empty(self) -> None:
-        self._replaces, self._recorded = (), {}
-        for box in (self.name, self.where, *self.levels):
-            box.clear()
+    def _on_placed(self, picture: Picture) -> None:
+        if picture.task is None:
+            self.map.show(picture, self.theme)
 
-    def begin(self) -> None:
-        """Empty the line and go to it."""
-        self._empty()
-        self.name.setFocus()
-
-    def change(self, row: PlaceRow) -> None:
-        """Put a place into the line."""
-        self.begin()
-        self._replaces, self._recorded = row.ids, row.recorded
-        self.name.setText(row.place.name)
-        choose(self.kind, row.place.kind.name)
-        self.where.setText(row.where)
-        for box, level in zip(self.levels, LEVELS, strict=True):
-            level_m = getattr(row.place, level)
-            box.setText("" if level_m is None else f"{level_m:g} m")
-
-    def take_point(self, point: tuple[float, float]) -> None:
-        """Take coordinates from the map: for an area, add a corner."""
-        text = f"{point[0]:.6f}, {point[1]:.6f}"
-        before = self.where.text().strip()
-        area = not PLACE_KINDS[self.kind.currentData()].is_point
-        self.where.setText(f"{before}; {text}" if area and before else text)
-        self._keep()
-
-    def submit(self) -> None:
-        """Record the line."""
-        snapshot = self.session.snapshot
-        if snapshot is None:
+    def _on_click(self, event: object) -> None:
+        """Take the coordinates under the mouse into the form."""
+        picture, position = self.map.picture, getattr(event, "scenePos", None)
+        if picture is None or position is None or self.snapshot is None:
             return
-        name = self.name.text().strip()
-        kind = PLACE_KINDS[self.kind.currentData()]
-        texts = (box.text() for box in self.levels)
-        levels = dict(zip(LEVELS, texts, strict=True))
-        same = [row for row in place_rows(snapshot) if row.place.name == name]
-        if same and same[0].ids != self._replaces:
-            self.note.emit(f"there is a place {name}: press Enter on it to change it")
-            return
-        try:
-            made = feature(name, kind, self.where.text(), levels, self._recorded)
-        except ScorerError as error:
-            self.note.emit(str(error))
-            self.where.setFocus()
-            return
-        self.session.record(PlaceSet(feature=made), replaces=self._replaces)
-        self.note.emit(f"recorded: {kind} {name}")
-        self.begin()
-        self._keep()
+        point = self.map.widget.getPlotItem().vb.mapSceneToView(position())
+        east = point.x() * picture.unit_m + picture.origin[0]
+        north = point.y() * picture.unit_m + picture.origin[1]
+        self.line.take_point(self.session.shelf.to_wgs84(east, north))
+
+    # Commands.
+
+    def new_place(self) -> None:
+        """Go to an empty form."""
+        self.to_pane(self.right)
+        self.line.begin()
+
+    def line_with(self, row: PlaceRow) -> None:
+        """Put a place into the form and go to it."""
+        self.to_pane(self.right)
+        self.line.change(row)
+
+    def correct(self) -> None:
+        """Change the chosen place."""
+        if self.table.row is not None:
+            self.line_with(self.table.row)
+
+    def clear(self) -> None:
+        """Drop what is not recorded, and go back to the list."""
+        self.line.clear()
+        self.to_pane(self.table)
+
+    def fit_map(self) -> None:
+        """Show all places."""
+        self.map.fit()
 
     def take_file(self) -> None:
-        """Take all places of a GeoJSON file in."""
+        """Import all places of a GeoJSON file."""
         path = ask.open_file(self, "Places", "GeoJSON (*.geojson *.json)")
-        snapshot = self.session.snapshot
+        snapshot = self.snapshot
         if path is None or snapshot is None:
             return
         try:
             features = read_geojson(path)
         except ScorerError as error:
-            self.note.emit(str(error))
+            say_or_hide(self.line.told, str(error), "bad")
             return
         known = {row.place.name: row.ids for row in place_rows(snapshot)}
         drafts = [
@@ -158,13 +169,5 @@ class PlacesPane(QWidget):
             for made in features
         ]
         self.session.record_all(drafts)
-        self.note.emit(f"{len(drafts)} places imported from {path.name}")
-
-    def _on_kind(self) -> None:
-        levels = PLACE_KINDS[self.kind.currentData()].levels
-        for level, box in zip(LEVELS, self.levels, strict=True):
-            box.setVisible(level in levels)
-
-    def _keep(self) -> None:
-        texts = {"name": self.name.text(), "where": self.where.text()}
-        self.session.unsaved.keep(FORM, texts)
+        said = fact("places-read", places=count(len(drafts)), file=words(path.name))
+        self.note.emit(Voice.of(snapshot.event).say(said))

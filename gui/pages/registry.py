@@ -15,6 +15,8 @@ from gui.pages.logs import LogsPage
 from gui.pages.matters import MattersPage
 from gui.pages.page import Page
 from gui.pages.pilot import PilotPage
+from gui.pages.places import PlacesPage
+from gui.pages.prizes import PrizesPage
 from gui.pages.publish import PublishPage
 from gui.pages.results import ResultsPage
 from gui.pages.roster import RosterPage
@@ -27,6 +29,7 @@ PAGES: tuple[type[Page], ...] = (
     StartPage,
     MattersPage,
     RosterPage,
+    PlacesPage,
     TasksPage,
     RulesPage,
     KeyingPage,
@@ -37,6 +40,7 @@ PAGES: tuple[type[Page], ...] = (
     ResultsPage,
     PublishPage,
     ComplaintsPage,
+    PrizesPage,
     BoardPage,
     DesksPage,
     PilotPage,
@@ -47,7 +51,7 @@ RAIL: Sequence[tuple[str, Sequence[str]]] = (
     ("Today", (HOME,)),
     ("Before the flight", ("roster", "places", "tasks", "rules")),
     ("After the drop", ("keying", "settle", "fieldnotes", "logs", "findings")),
-    ("Going up", ("results", "publish", "complaints", "board")),
+    ("Going up", ("results", "publish", "complaints", "prizes", "board")),
     ("Record", ("desks",)),
 )
 """Headings, and the names of the pages under each."""

@@ -1,4 +1,4 @@
-"""Places on the map, tasks with their periods, and the paper for the field."""
+"""Tasks with their periods, what was looked over for them, the paper for the field."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
@@ -17,7 +17,6 @@ from gui.models.board import log_board
 from gui.models.logs import log_rows
 from gui.models.tasks import TASK_COLUMNS, TaskRow, task_rows
 from gui.pages.page import Form, ListPage
-from gui.pages.places import PlacesPane
 from gui.pages.task_editor import TaskEditor
 from gui.paper import print_forms, print_wish
 from gui.parts.board import BoardCard
@@ -42,12 +41,13 @@ from gui.task_form import (
 )
 from gui.theme import Theme
 from gui.view import TableView
-from gui.widgets import held, label, say_or_hide, section
+from gui.widgets import held, label, say_or_hide
 from scorer.errors import ScorerError
-from scorer.event.model import TaskState
+from scorer.event.model import Event, TaskState
 from scorer.facts import fact, number, words
 from scorer.facts import task as task_value
 from scorer.ledger.acts import EntryId, FlightSet, TaskSheetIssued
+from scorer.ledger.cells import whole_number
 from scorer.scoring.looked_over import Looked
 from scorer.sheets.issuing import last_issued, next_issued
 from scorer.sheets.stamp import local
@@ -60,12 +60,12 @@ READY = needs(Condition.EVENT, Condition.WRITABLE)
 
 
 class TasksPage(ListPage):
-    """Tasks on the left, places and their map on the right."""
+    """Tasks and the form of one on the left, its map and what was seen on the right."""
 
     name = "tasks"
-    title = "Places & tasks"
+    title = "Tasks"
     key = Key.PAGE_3
-    hint = "Enter changes the chosen task. Click on the map to take coordinates."
+    hint = "Enter changes the chosen task, Ctrl+N copies the last one."
     specs = (
         Spec(
             "new_task",
@@ -80,7 +80,6 @@ class TasksPage(ListPage):
             "cancel_task", "Cancel or &fly", Key.NONE, "The task counts, or not", READY
         ),
         Spec("take_out", "&Remove…", Key.REMOVE, "Remove the task", READY),
-        Spec("new_place", "New &place", Key.NONE, "Go to the line for places", READY),
         Spec(
             "print_form",
             "&Field form",
@@ -99,7 +98,7 @@ class TasksPage(ListPage):
             "fit_map",
             "Whole &map",
             Key.WHOLE,
-            "Show all places",
+            "Show all places of the task",
             needs(Condition.EVENT),
         ),
     )
@@ -120,10 +119,7 @@ class TasksPage(ListPage):
         self._look_again = False
         self._timer = QTimer(self, interval=LOOK_AFTER_MS, singleShot=True)
         self._timer.timeout.connect(self.look_over)
-        self.places = PlacesPane(self.session)
-        self.places.note.connect(self.note)
         self.map = MapPlot()
-        self.map.widget.scene().sigMouseClicked.connect(self._on_click)
         split = QSplitter(Qt.Orientation.Horizontal)
         split.setChildrenCollapsible(False)
         self.left, self.right = self._left(), self._right()
@@ -163,22 +159,18 @@ class TasksPage(ListPage):
         self.board.board.entered.connect(lambda pilot: self.go.emit("pilot", pilot))
         self.board.hide()
         right.addWidget(self.board)
-        lower = QVBoxLayout()
-        lower.addWidget(section("Places"))
-        lower.addWidget(self.places, 1)
-        right.addWidget(held(lower))
-        right.setSizes([230, 220, 220, 210])
+        right.setSizes([360, 290, 290])
         return right
 
     @property
     def sides(self) -> tuple[QWidget, ...]:
-        """Tasks, their form, and map with places."""
+        """Tasks, their form, and the map."""
         return self.table, self.form_box, self.right
 
     @property
     def panes(self) -> tuple[QWidget, ...]:
-        """Tasks, their form, and the places."""
-        return self.table, next(iter(self.editor.fields.values())), self.places.table
+        """Tasks, their form, and who is accounted for."""
+        return self.table, next(iter(self.editor.fields.values())), self.board.board
 
     def _turn_to(self, side: QWidget | None) -> None:
         super()._turn_to(side)
@@ -192,13 +184,12 @@ class TasksPage(ListPage):
             self.new_task()
 
     def refresh(self, snapshot: Snapshot | None) -> None:
-        """Show tasks and places as they stand."""
+        """Show tasks as they stand."""
         self.table.set_rows(task_rows(snapshot) if snapshot else [])
-        self.places.refresh(snapshot)
         if snapshot is None:
             self.map.show(None, self.theme)
             return
-        self.session.shelf.ask_places(snapshot.event)
+        self._ask_map(snapshot.event)
         names = [p.name for p in snapshot.event.places]
         self.editor.set_names(names)
         if self._restored != self.session.target:
@@ -213,15 +204,20 @@ class TasksPage(ListPage):
         super().set_theme(theme)
         self.map.show(self.map.picture, theme)
 
+    def _ask_map(self, event: Event) -> None:
+        """Ask for the places of the task in the form, as it is typed."""
+        typed = self.editor.fields["number"].text().strip()
+        self.session.shelf.ask_places(event, whole_number(typed))
+
     def _on_placed(self, picture: Picture) -> None:
-        self.map.show(picture, self.theme)
+        if self.isVisible():
+            self.map.show(picture, self.theme)
 
     def forget(self) -> None:
-        """The event is closed: a half typed task or place stays with its own."""
+        """The event is closed: a half typed task stays with its own."""
         super().forget()
         self.editor.put(TaskForm(flight="", date=""))
         self._restored = ""
-        self.places.forget()
 
     def _on_chosen(self, row: TaskRow | None) -> None:
         if row is not None and not self.editor.touched:
@@ -250,6 +246,7 @@ class TasksPage(ListPage):
         if self.snapshot is not None:
             settings, _ = held_flight(self.snapshot, row.flight.id)
             self.editor.put(form_of(row.flight.id, settings, row.number))
+            self._ask_map(self.snapshot.event)
 
     def _on_edited(self) -> None:
         self._keep()
@@ -277,6 +274,7 @@ class TasksPage(ListPage):
     def _on_looked(self, found: object) -> None:
         if isinstance(found, LookedOver):
             self._show_looked(found.looked)
+            self._ask_map(found.event)
             if self.editor.touched:
                 self.editor.refuse(found.by_field)
 
@@ -301,16 +299,6 @@ class TasksPage(ListPage):
 
     def _keep(self) -> None:
         self.session.unsaved.keep("task", self.editor.texts())
-
-    def _on_click(self, event: object) -> None:
-        """Take the coordinates under the mouse into the line for places."""
-        picture, position = self.map.picture, getattr(event, "scenePos", None)
-        if picture is None or position is None or self.snapshot is None:
-            return
-        point = self.map.widget.getPlotItem().vb.mapSceneToView(position())
-        east = point.x() * picture.unit_m + picture.origin[0]
-        north = point.y() * picture.unit_m + picture.origin[1]
-        self.places.take_point(self.session.shelf.to_wgs84(east, north))
 
     # Commands.
 
@@ -432,11 +420,6 @@ class TasksPage(ListPage):
             before, ids = held_flight(snapshot, row.flight.id)
             settings = without_task(before, row.task.number)
             self._record(row.flight.id, settings, ids, why=why.strip())
-
-    def new_place(self) -> None:
-        """Go to the line for places."""
-        self.to_pane(self.places)
-        self.places.begin()
 
     def fit_map(self) -> None:
         """Show all places."""

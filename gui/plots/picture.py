@@ -14,7 +14,7 @@ from gui.plots.heights import HeightCurve, PictureTrack, heights_of, marked_at, 
 from scorer.checks.base import Circumstances
 from scorer.event import place_kinds
 from scorer.event.finding import Finding
-from scorer.event.model import Event, Place, Units
+from scorer.event.model import Event, Place, Task, Units
 from scorer.event.moments import at
 from scorer.event.place_kinds import PlaceKind
 from scorer.facts import Fact, Value, bearing, distance, fact, inner, listed, place
@@ -95,6 +95,8 @@ class Picture:
     map_says: str = ""
     """What the map shows, for those who do not see it."""
     profile_says: str = ""
+    task: int | None = None
+    """Of a map of places: the task whose places alone are on it."""
 
     @property
     def unit_m(self) -> float:
@@ -207,19 +209,40 @@ def _apart(one: PictureSpot, other: PictureSpot) -> float:
     return float(np.hypot(one.east_m - other.east_m, one.north_m - other.north_m))
 
 
-def places_picture(event: Event, site: Site) -> Picture:
-    """Gather the event's places alone."""
-    targets = [p for p in event.places if p.kind is place_kinds.TARGET]
+def places_picture(event: Event, site: Site, task: int | None = None) -> Picture:
+    """Gather the event's places alone, or those that bear on one task."""
+    own = next((t for t in event.tasks if t.number == task), None)
+    shown = event.places if own is None else _bearing_on(event, own)
+    targets = [p for p in shown if p.kind is place_kinds.TARGET]
     origin = _origin(event, site, targets, None)
-    voice = Voice.of(event)
+    voice, title = Voice.of(event), event.name
+    if own is not None:
+        there = listed([place(target.name) for target in targets])
+        of = {"task": task_value(own.number), "targets": there}
+        title = voice.say(fact("picture-task", **of))
+    names = listed([place(p.name) for p in shown])
     return Picture(
-        title=event.name,
+        title=title,
         imperial=event.units is Units.IMPERIAL,
         zone=event.time_zone,
         origin=origin,
-        outlines=tuple(_outline(p, site, origin, voice) for p in event.places),
+        outlines=tuple(_outline(p, site, origin, voice) for p in shown),
         targets=tuple(_spot(site, place, origin) for place in targets),
+        map_says=voice.sentence(fact("map-places", places=names)) if shown else "",
+        task=None if own is None else own.number,
     )
+
+
+def _bearing_on(event: Event, task: Task) -> list[Place]:
+    """Return the places that bear on a task: targets and areas of others are absent."""
+    own = {*task.targets, *task.roles.values()}
+    areas = areas_of(event, [task])
+    return [
+        one
+        for one in event.places
+        if one in areas
+        or (one.is_point and (one.kind is not place_kinds.TARGET or one.name in own))
+    ]
 
 
 def _title(voice: Voice, pilot: int | None, task: int | None, event: Event) -> str:

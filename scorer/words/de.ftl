@@ -1292,8 +1292,8 @@ entry-made = { $what } von { $who } { $why }
 entry-first = { $kind } von { $who }, Eintragung { $entry }
 
 closes-pilots = Seite Piloten; im Ordner: pilots.csv
-closes-places = Seite Orte & Aufgaben; im Ordner: places.geojson und event.toml
-closes-tasks = Seite Orte & Aufgaben; im Ordner: flight.toml der Fahrt
+closes-places = Seite Orte; im Ordner: places.geojson und event.toml
+closes-tasks = Seite Aufgaben; im Ordner: flight.toml der Fahrt
 closes-rules = Seite Regeln; im Ordner: die Regeln in event.toml
 closes-marks = Seite Marken eintragen, oder Meldungen, wenn ein Pilot nicht gefahren ist; im Ordner: marks.csv oder reports.csv der Fahrt
 closes-compare = Seite Eintragungen vergleichen; im Ordner: eine Zeile in marks.csv der Fahrt, die sagt, warum sie über die Marke entscheidet
@@ -1323,7 +1323,7 @@ command-conflict = sandtail correct { $event } holds EINTRAG --why GRUND
 command-target-moved = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } SPALTE=TEXT --instead EINTRAG --why GRUND
 closes-or-accept = { $how }. Oder mit einem Grund annehmen, wie es ist.
 closes-or-acknowledge = { $how }. Oder mit Namen und einem Grund zur Kenntnis nehmen.
-closes-safety = Seite Orte & Aufgaben oder Seite Regeln; im Ordner: flight.toml der Fahrt, event.toml oder places.geojson
+closes-safety = Seite Aufgaben, Seite Orte oder Seite Regeln; im Ordner: flight.toml der Fahrt, event.toml oder places.geojson
 closes-only = { $how }.
 hidden-until-entered-twice = verdeckt, bis zweimal eingetragen.
 blocks-official = hält Ergebnisse davon ab, amtlich zu werden
@@ -2586,7 +2586,7 @@ answer-same = Dies ist schon die Antwort.
 answer-needed = Sagen, wie lange: ohne das kann nichts amtlich werden.
 
 ## Fenster: Marken eintragen
-entry-no-task = Es gibt noch keine Aufgabe: legen Sie eine auf der Seite Orte und Aufgaben an.
+entry-no-task = Es gibt noch keine Aufgabe: legen Sie eine auf der Seite Aufgaben an.
 entry-no-pilots = Es gibt noch keine Piloten: tragen Sie sie auf der Seite Piloten ein.
 entry-no-pilot = Kein Pilot hat die Nummer { $typed }. Die letzte Nummer ist { $last }.
 entry-no-pilot-near = Kein Pilot hat die Nummer { $typed }. Ähnlich: { $near }. Die letzte Nummer ist { $last }.
@@ -2785,8 +2785,8 @@ moves-winners = neuer erster Platz
 
 ## Fenster: die Seite Veröffentlichen
 page-pilots = Piloten
-page-places = Orte und Aufgaben
-page-tasks = Orte und Aufgaben
+page-places = Orte
+page-tasks = Aufgaben
 page-rules = Regeln
 page-marks = Marken eintragen
 page-compare = Eintragungen vergleichen
@@ -2828,6 +2828,38 @@ first-version = Dies ist die erste Fassung
 nothing-changes = Nichts würde sich ändern.
 all-tasks-and-standings = Alle Aufgaben mit dem Gesamtstand
 
+## Fenster: Preise
+prizes-none = Noch keine Preise: verlesen werden die Plätze eins bis drei von allem. [Ctrl+N] fügt einen hinzu.
+prizes-hint = In der Reihenfolge, in der sie vergeben werden; die Preisliste auf Veröffentlichen verliest sie.
+prize-new = Ein neuer Preis
+prize-record = Eintragen
+prize-recorded = Eingetragen: Preis { $name }.
+prize-name-hint = wie er verlesen wird
+prize-needs-name = Geben Sie dem Preis einen Namen: die Preisliste verliest ihn.
+prize-needs-places = Wie viele Plätze ihn bekommen, ist eine ganze Zahl ab 1.
+prize-taken = Einen Preis { $name } gibt es schon: Enter in der Liste ändert ihn.
+prize-why-removed = Warum fällt er weg?
+prize-each = jede
+prize-for-overall = der ganze Wettbewerb
+prize-for-class = jede Klasse
+prize-for-team = Mannschaften
+prize-for-day = jeder Tag
+prize-for-task = jede Aufgabe
+prize-of-task = Aufgabe { $task }
+prize-of-day = { $day }
+prize-of-class = Klasse { $name }
+prize-among = { $whom }, Klasse { $name }
+prize-places = { $places ->
+    [one] ein Platz
+   *[other] { $places } Plätze
+ }
+prize-ties-shared = gleiche Plätze teilen ihn
+prize-ties-counted-back = gleiche Plätze: mehr erste Plätze gehen vor
+prize-place = { $place }. { $who }
+prize-nobody = noch niemand
+prize-would = Nach jetzigem Stand: { $who }.
+prize-would-of = Nach jetzigem Stand, { $at }: { $who }.
+
 ## Fenster: offene Fragen
 home-official = Steht amtlichen Ergebnissen entgegen
 home-final = Steht endgültigen Ergebnissen entgegen
@@ -2856,6 +2888,21 @@ card-left = { $left } übrig
 card-not-published = Nicht veröffentlicht
 card-published = { $stage }, Fassung { $version }, { $at }
 
+## Fenster: Orte
+place-new = Ein neuer Ort
+place-change = { $name } ändern
+place-record = Eintragen
+place-where = Breite, Länge; … oder ein Kreis: … r 500 m
+place-taken = Einen Ort { $name } gibt es schon: Enter in der Liste ändert ihn.
+place-recorded = Eingetragen: Ort { $name }.
+place-none = Noch keine Orte. [Ctrl+N] fügt einen hinzu, [Ctrl+O] liest eine GeoJSON-Datei.
+places-read = { $places ->
+    [one] Ein Ort
+   *[other] { $places } Orte
+ } aus { $file } übernommen.
+picture-task = Aufgabe { $task }, { $targets }
+map-places = Auf der Karte: { $places }.
+
 ## Fenster: Berichte der Beobachter
 note-ground-contact = Bodenberührung
 note-low = Zu niedrig
@@ -2883,7 +2930,7 @@ note-no-pilot = Kein Pilot hat diese Nummer
 note-allowed = { $found }: erlaubt ist { $allowed }
 note-needed = Es fehlt: { $allowed }
 note-goal-needed = Schreiben Sie das Ziel: einen Ort, oder Koordinaten wie erklärt.
-note-no-task = Legen Sie zuerst auf der Seite Places & tasks eine Aufgabe an.
+note-no-task = Legen Sie zuerst auf der Seite Aufgaben eine Aufgabe an.
 note-recorded = Eingetragen: { $what }
 note-recorded-pilot = Eingetragen: { $what }, Pilot { $pilot }
 note-none = Noch kein Bericht. Rechts wird einer eingetragen.

@@ -1294,8 +1294,8 @@ entry-made = { $what } by { $who } { $why }
 entry-first = { $kind } by { $who }, entry { $entry }
 
 closes-pilots = Page Pilots; in a folder: pilots.csv
-closes-places = Page Places & tasks; in a folder: places.geojson and event.toml
-closes-tasks = Page Places & tasks; in a folder: the flight's flight.toml
+closes-places = Page Places; in a folder: places.geojson and event.toml
+closes-tasks = Page Tasks; in a folder: the flight's flight.toml
 closes-rules = Page Rules; in a folder: the rules of event.toml
 closes-marks = Page Enter marks, or Observer reports where a pilot did not fly; in a folder: the flight's marks.csv or reports.csv
 closes-compare = Page Compare entries; in a folder: a row of the flight's marks.csv that says why it settles the mark
@@ -1325,7 +1325,7 @@ command-conflict = sandtail correct { $event } holds ENTRY --why REASON
 command-target-moved = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } COLUMN=TEXT --instead ENTRY --why REASON
 closes-or-accept = { $how }. Or accept it as it stands, with a reason.
 closes-or-acknowledge = { $how }. Or acknowledge it by name, with a reason.
-closes-safety = Places & tasks page or Rules page; in a folder: the flight's flight.toml, event.toml or places.geojson
+closes-safety = Tasks page, Places page or Rules page; in a folder: the flight's flight.toml, event.toml or places.geojson
 closes-only = { $how }.
 hidden-until-entered-twice = hidden until entered twice.
 blocks-official = keeps results from official
@@ -2585,7 +2585,7 @@ answer-same = This is the answer already.
 answer-needed = Say how long: nothing can become official without it.
 
 ## Window: entering marks
-entry-no-task = There is no task yet: make one on the page Places & tasks.
+entry-no-task = There is no task yet: make one on the page Tasks.
 entry-no-pilots = There are no pilots yet: import or enter them on the page Pilots.
 entry-no-pilot = No pilot has number { $typed }. The last number is { $last }.
 entry-no-pilot-near = No pilot has number { $typed }. Near it: { $near }. The last number is { $last }.
@@ -2784,8 +2784,8 @@ moves-winners = new first place
 
 ## Window: the page Publish
 page-pilots = Pilots
-page-places = Places & tasks
-page-tasks = Places & tasks
+page-places = Places
+page-tasks = Tasks
 page-rules = Rules
 page-marks = Enter marks
 page-compare = Compare entries
@@ -2827,6 +2827,38 @@ first-version = This is the first version
 nothing-changes = Nothing would change.
 all-tasks-and-standings = All tasks, with the standings
 
+## Window: prizes
+prizes-none = No prizes yet: places one to three of everything are read out. [Ctrl+N] adds one.
+prizes-hint = In the order in which they are given; the award list on Publish reads them out.
+prize-new = A new prize
+prize-record = Record
+prize-recorded = Recorded: prize { $name }.
+prize-name-hint = as it is read out
+prize-needs-name = Give the prize a name: the award list reads it out.
+prize-needs-places = How many places get it is a whole number from 1 up.
+prize-taken = There is a prize { $name } already: Enter on it in the list changes it.
+prize-why-removed = Why is it removed?
+prize-each = each
+prize-for-overall = the whole event
+prize-for-class = each class
+prize-for-team = teams
+prize-for-day = each day
+prize-for-task = each task
+prize-of-task = task { $task }
+prize-of-day = { $day }
+prize-of-class = class { $name }
+prize-among = { $whom }, class { $name }
+prize-places = { $places ->
+    [one] one place
+   *[other] { $places } places
+ }
+prize-ties-shared = equal places share it
+prize-ties-counted-back = equal places: more first places go before
+prize-place = { $place }. { $who }
+prize-nobody = nobody yet
+prize-would = As results stand: { $who }.
+prize-would-of = As results stand, { $at }: { $who }.
+
 ## Window: open matters
 home-official = Keep results from becoming official
 home-final = Keep results from becoming final
@@ -2855,6 +2887,21 @@ card-left = { $left } left
 card-not-published = Not published
 card-published = { $stage }, version { $version }, { $at }
 
+## Window: places
+place-new = A new place
+place-change = Change { $name }
+place-record = Record
+place-where = latitude, longitude; … or a circle: … r 500 m
+place-taken = There is a place { $name } already: Enter on it in the list changes it.
+place-recorded = Recorded: place { $name }.
+place-none = No places yet. [Ctrl+N] adds one, [Ctrl+O] reads a GeoJSON file.
+places-read = { $places ->
+    [one] One place
+   *[other] { $places } places
+ } imported from { $file }.
+picture-task = Task { $task }, { $targets }
+map-places = On the map: { $places }.
+
 ## Window: observer reports
 note-ground-contact = Ground contact
 note-low = Too low
@@ -2882,7 +2929,7 @@ note-no-pilot = No pilot has this number
 note-allowed = { $found }: allowed is { $allowed }
 note-needed = Missing: { $allowed }
 note-goal-needed = Write the goal: a place, or coordinates as declared.
-note-no-task = Make a task first, on the page Places & tasks.
+note-no-task = Make a task first, on the page Tasks.
 note-recorded = Recorded: { $what }
 note-recorded-pilot = Recorded: { $what }, pilot { $pilot }
 note-none = No report yet. Enter one on the right.

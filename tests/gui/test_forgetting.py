@@ -37,7 +37,9 @@ def fields_of(window):
 
 def test_no_field_of_a_closed_event_keeps_what_was_typed(desk):
     typed = fields_of(desk)
-    assert {"keying", "roster", "tasks", "complaints"} <= {name for name, _ in typed}
+    assert {"keying", "roster", "places", "tasks", "complaints"} <= {
+        name for name, _ in typed
+    }
     for _, box in typed:
         box.setText("7")
     desk.session.close()
@@ -53,9 +55,9 @@ def test_what_was_being_changed_is_changed_in_no_other_event(
     roster = page(desk, "roster")
     roster.table.choose_first()
     roster.correct()
-    tasks = page(desk, "tasks")
-    tasks.places.table.choose_first()
-    tasks.places.change(tasks.places.table.row)
+    places = page(desk, "places")
+    places.table.choose_first()
+    places.correct()
     logs = page(desk, "logs")
     logs.table.choose_first()
     logs.assign()
@@ -67,12 +69,12 @@ def test_what_was_being_changed_is_changed_in_no_other_event(
     publish = page(desk, "publish")
     publish.choose_folder()
     assert roster._replaces
-    assert tasks.places._replaces
+    assert places.line._replaces
     assert logs.line.isVisibleTo(logs)
     assert notes.form_card.title.text() != plain
     with qtbot.waitSignal(desk.session.opened, timeout=20_000):
         desk.open_target(other, "Yrsa")
-    assert (roster._replaces, tasks.places._replaces, logs._row) == ((), (), None)
+    assert (roster._replaces, places.line._replaces, logs._row) == ((), (), None)
     assert not logs.line.isVisibleTo(logs)
     assert notes.form_card.title.text() == plain
     assert publish.place.parent == tmp_path

@@ -21,7 +21,6 @@ from scorer.ledger.api import verify_target
 from tests.gui.helpers import (
     CTRL,
     enter,
-    give,
     key_mark,
     page,
     press,
@@ -129,14 +128,14 @@ def test_a_whole_morning_by_keys(qtbot, watched, tmp_path, small_logs, answers):
     assert pilots[0][1].fields["crew chief"] == "Ode"
 
     # Places and a task.
-    tasks = page(window, "tasks")
+    places = page(window, "places")
     for name, kind, where in (
         ("scoring area", "scoring-area", AREA),
         ("field", "boundary", BOUNDARY),
     ):
-        give(tasks, "new_place")
+        press(Qt.Key.Key_N, CTRL)
         type_text(name)
-        tasks.places.kind.setCurrentIndex(tasks.places.kind.findData(kind))
+        places.line.kind.setCurrentIndex(places.line.kind.findData(kind))
         fill({"Coordinates": where})
         enter()
         settled(qtbot, window)
@@ -145,6 +144,7 @@ def test_a_whole_morning_by_keys(qtbot, watched, tmp_path, small_logs, answers):
         "scoring area",
         "field",
     }
+    tasks = page(window, "tasks")
     press(Qt.Key.Key_N, CTRL)
     fill({"Flight": "first-morning", "Date": "2026-08-22", "Task": "1"})
     fill({"Targets": "centre", "Scoring areas": "scoring area"})

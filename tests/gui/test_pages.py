@@ -329,7 +329,7 @@ def test_an_area_is_a_closed_ring_the_engine_reads():
 def test_how_high_an_obstacle_stands_is_entered_and_comes_back_into_the_line(
     qtbot, desk
 ):
-    own = page(desk, "tasks").places
+    own = page(desk, "places").line
     made = feature(
         "mast", place_kinds.OBSTACLE, "48.6, 66.3 r 20 m", {"height_m": "150 ft"}
     )

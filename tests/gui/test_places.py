@@ -51,13 +51,13 @@ def test_a_line_whose_height_is_changed_stays_a_line(qtbot, desk):
         PlaceSet(feature={"type": "Feature", "properties": own, "geometry": line})
     )
     settled(qtbot, desk)
-    places = page(desk, "tasks").places
+    places = page(desk, "places")
     assert places.table.choose("wire")
     places.table.setFocus()
     enter()
-    assert places.where.text().count(";") == 2
-    places.tall.setFocus()
-    places.tall.selectAll()
+    assert places.line.where.text().count(";") == 2
+    places.line.tall.setFocus()
+    places.line.tall.selectAll()
     type_text("35 m")
     enter()
     settled(qtbot, desk)
@@ -72,7 +72,7 @@ def test_a_line_whose_height_is_changed_stays_a_line(qtbot, desk):
     places.table.choose("wire")
     places.table.setFocus()
     enter()
-    places.where.setFocus()
+    places.line.where.setFocus()
     press(Qt.Key.Key_End)
     type_text("; 48.61, 66.33")
     enter()
@@ -97,12 +97,12 @@ def test_a_hole_stays_where_only_the_name_is_typed_over(qtbot, desk):
         PlaceSet(feature={"type": "Feature", "properties": own, "geometry": shape})
     )
     settled(qtbot, desk)
-    places = page(desk, "tasks").places
+    places = page(desk, "places")
     places.table.choose("ring")
     places.table.setFocus()
     enter()
-    assert QApplication.focusWidget() is places.name
-    places.name.selectAll()
+    assert QApplication.focusWidget() is places.line.name
+    places.line.name.selectAll()
     type_text("village")
     enter()
     settled(qtbot, desk)

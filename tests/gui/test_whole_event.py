@@ -16,7 +16,6 @@ from scorer.ledger.acts import (
 from scorer.ledger.api import verify_target
 from tests.gui.helpers import (
     CTRL,
-    command,
     enter,
     key_mark,
     page,
@@ -91,12 +90,12 @@ def test_an_event_from_nothing_to_final_by_keys_alone(
     assert len(session.snapshot.state.all_of(PilotSet)) == len(PILOTS)
 
     # A place, and a task that needs it.
-    page(window, "tasks")
-    command(window, "New place")
+    page(window, "places")
+    press(Qt.Key.Key_N, CTRL)
     write({"Name of the place": "scoring area", "Kind of place": "Scoring area"})
     write({"Coordinates": "48.60180, 66.30400 r 260 m"})
     enter()
-    command(window, "New place")
+    press(Qt.Key.Key_N, CTRL)
     write({"Name of the place": "field", "Kind of place": "Boundary"})
     write({"Coordinates": "48.60180, 66.30400 r 1400 m"})
     enter()

@@ -1,0 +1,165 @@
+"""The form of one place: what it is, where it lies, how high; Enter records."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
+
+from gui.keys import Key
+from gui.models.tasks import PlaceRow, place_rows
+from gui.parts.capbutton import CapButton
+from gui.parts.card import Card
+from gui.parts.keycap import hint_row
+from gui.places_text import feature
+from gui.session import Session
+from gui.theme import INSIDE
+from gui.widgets import choice, choose, field, label, say_or_hide
+from scorer.errors import ScorerError
+from scorer.event.place_kinds import PLACE_KINDS, PlaceKind
+from scorer.facts import fact, words
+from scorer.ledger.acts import EntryId, PlaceSet
+from scorer.words.voice import Voice
+
+FORM = "place"
+LEVELS = (
+    ("elevation_m", "Elevation", "as 640 m"),
+    ("lower_m", "Lower limit", "as 300 m"),
+    ("upper_m", "Upper limit", "as 900 m"),
+    ("height_m", "Height above the ground", "as 45 m"),
+)
+
+
+class PlaceLine(Card):
+    """Name, kind, coordinates and what heights the kind has."""
+
+    note = Signal(str)
+
+    def __init__(self, session: Session) -> None:
+        super().__init__(Voice().word("place-new"))
+        self.session = session
+        self.name = field("Name of the place", "as sheets name it")
+        voice = Voice()
+        self.kind = choice(
+            "Kind of place",
+            *[(voice.word(f"place-kind-{name}"), name) for name in PLACE_KINDS],
+            changed=self._on_kind,
+        )
+        self.where = field("Coordinates", voice.word("place-where"))
+        self.levels = tuple(field(title, hint) for _, title, hint in LEVELS)
+        self.elevation, self.least, self.most, self.tall = self.levels
+        for box in (self.name, self.where, *self.levels):
+            box.returnPressed.connect(self.submit)
+            box.textEdited.connect(lambda _: self._keep())
+        self._tags: dict[QWidget, QWidget] = {}
+        self.told = label(wrap=True)
+        self.told.hide()
+        self.button = CapButton(voice.word("place-record"), Key.GO_ON, look="main")
+        self.button.clicked.connect(self.submit)
+        self._lay_out()
+        self._replaces: tuple[EntryId, ...] = ()
+        self._recorded: Mapping[str, Any] = {}
+        self._restored = ""
+        self._on_kind()
+
+    def _lay_out(self) -> None:
+        grid = QGridLayout()
+        grid.setVerticalSpacing(INSIDE)
+        rows: Sequence[QWidget] = (self.name, self.kind, self.where, *self.levels)
+        for at, box in enumerate(rows):
+            tag = label(box.accessibleName(), "strong")
+            tag.setBuddy(box)
+            self._tags[box] = tag
+            grid.addWidget(tag, at, 0)
+            grid.addWidget(box, at, 1)
+        grid.setColumnStretch(1, 1)
+        low = QHBoxLayout()
+        low.addWidget(self.button)
+        low.addWidget(hint_row((Key.OUT, "empty the form")))
+        low.addStretch(1)
+        self.body.addLayout(grid)
+        self.body.addWidget(self.told)
+        self.body.addLayout(low)
+
+    @property
+    def _kind(self) -> PlaceKind:
+        return PLACE_KINDS[self.kind.currentData()]
+
+    def restore(self) -> None:
+        """Put back, once for each event, what was being typed when it was left."""
+        if self._restored != self.session.target:
+            self._restored = self.session.target
+            texts = self.session.unsaved.of(FORM)
+            self.name.setText(texts.get("name", ""))
+            self.where.setText(texts.get("where", ""))
+
+    def forget(self) -> None:
+        """The event is closed: a half typed place stays with its own."""
+        self.clear()
+        self._restored = ""
+
+    def clear(self) -> None:
+        """Empty the form."""
+        self._replaces, self._recorded = (), {}
+        for box in (self.name, self.where, *self.levels):
+            box.clear()
+        self.name_it(Voice().word("place-new"))
+        say_or_hide(self.told, "")
+
+    def begin(self) -> None:
+        """Empty the form and go to it."""
+        self.clear()
+        self.name.setFocus()
+
+    def change(self, row: PlaceRow) -> None:
+        """Put a place into the form."""
+        self.begin()
+        self._replaces, self._recorded = row.ids, row.recorded
+        self.name_it(Voice().say(fact("place-change", name=words(row.place.name))))
+        self.name.setText(row.place.name)
+        choose(self.kind, row.place.kind.name)
+        self.where.setText(row.where)
+        for box, (level, _, _) in zip(self.levels, LEVELS, strict=True):
+            level_m = getattr(row.place, level)
+            box.setText("" if level_m is None else f"{level_m:g} m")
+
+    def take_point(self, point: tuple[float, float]) -> None:
+        """Take coordinates from the map: for an area, add a corner."""
+        text = f"{point[0]:.6f}, {point[1]:.6f}"
+        before = self.where.text().strip()
+        more = before and not self._kind.is_point
+        self.where.setText(f"{before}; {text}" if more else text)
+        self._keep()
+
+    def submit(self) -> None:
+        """Record the form; what is wrong stands beneath it."""
+        snapshot = self.session.snapshot
+        if snapshot is None:
+            return
+        voice, name = Voice.of(snapshot.event), self.name.text().strip()
+        texts = {level: b.text() for (level, _, _), b in zip(LEVELS, self.levels)}  # noqa: B905 - as many
+        same = [row for row in place_rows(snapshot) if row.place.name == name]
+        if same and same[0].ids != self._replaces:
+            taken = voice.sentence(fact("place-taken", name=words(name)))
+            say_or_hide(self.told, taken, "bad")
+            return
+        try:
+            made = feature(name, self._kind, self.where.text(), texts, self._recorded)
+        except ScorerError as error:
+            say_or_hide(self.told, str(error), "bad")
+            (self.where if name else self.name).setFocus()
+            return
+        self.session.record(PlaceSet(feature=made), replaces=self._replaces)
+        self.note.emit(voice.say(fact("place-recorded", name=words(name))))
+        self.begin()
+        self._keep()
+
+    def _on_kind(self) -> None:
+        levels = self._kind.levels
+        for (level, _, _), box in zip(LEVELS, self.levels, strict=True):
+            for one in (box, self._tags[box]):
+                one.setVisible(level in levels)
+
+    def _keep(self) -> None:
+        texts = {"name": self.name.text(), "where": self.where.text()}
+        self.session.unsaved.keep(FORM, texts)
