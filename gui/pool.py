@@ -7,7 +7,10 @@ from multiprocessing import get_context
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from scorer.event.model import Event
+    from scorer.progress import Control
     from scorer.scoring.keep import Keep
+    from scorer.scoring.results import Results
 
 FEW_LOGS = 60
 """Up to this many logs, starting processes costs more than it saves: they are read in
@@ -28,6 +31,18 @@ class Pool:
         from scorer.recall import keep_of_user  # noqa: PLC0415
 
         return keep_of_user()
+
+    def score(self, event: "Event", control: "Control | None" = None) -> "Results":
+        """Score an event in a worker; what was found before is not found again.
+
+        A preview asks for it as the score itself does: one changed entry costs alike.
+        """
+        # The window is there before the scoring modules are loaded.
+        from scorer.scoring.score import score  # noqa: PLC0415
+
+        logs = sum(len(flight.logs) for flight in event.flights)
+        executor = self.for_logs(logs)
+        return score(event, executor, control=control, keep=self.keep)
 
     def for_logs(self, logs: int) -> Executor | None:
         """Return the executor for so many logs; None = do it here."""

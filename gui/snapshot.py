@@ -105,9 +105,6 @@ def compute(
 
     `known` was looked at before: where nothing came since, it is not worked out again.
     """
-    # Imported here, in the worker: the window is there before these are loaded.
-    from scorer.scoring.score import score  # noqa: PLC0415
-
     read = ledger.state()
     same = known is not None and known.read is read
     state = known.state if known and same else sound(read).state
@@ -117,11 +114,5 @@ def compute(
         return ScoredSnapshot(
             state=state, event=event, faults=tuple(faults), results=None
         )
-    logs = sum(len(flight.logs) for flight in event.flights)
-    results = score(event, pool.for_logs(logs), control=control, keep=pool.keep)
-    return ScoredSnapshot(
-        state=state,
-        event=event,
-        faults=(),
-        results=results,
-    )
+    results = pool.score(event, control)
+    return ScoredSnapshot(state=state, event=event, faults=(), results=results)

@@ -153,12 +153,8 @@ def try_many(
     ledger: Ledger, drafts: Sequence[Draft], pool: Pool, control: Control
 ) -> Results:
     """Score the event as it would be with some entries; nothing is recorded."""
-    from scorer.scoring.score import score  # noqa: PLC0415 - as in gui.snapshot
-
     state = sound(with_drafts(ledger, drafts)).state
-    event = build_event(ledger.raw(state))
-    logs = sum(len(flight.logs) for flight in event.flights)
-    return score(event, pool.for_logs(logs), control=control)
+    return pool.score(build_event(ledger.raw(state)), control)
 
 
 def preview_of(many: Many, before: Results, after: Results) -> Preview:

@@ -17,7 +17,6 @@ from gui.state import Condition
 from gui.style import follow
 from gui.theme import BETWEEN, COLUMNS
 from gui.widgets import label
-from scorer.words.voice import Voice
 
 NARROW_PX = 228
 MOVES = (
@@ -93,11 +92,6 @@ class DecidingPage(Page):
     def sides(self) -> tuple[QWidget, QWidget]:
         """List and detail; the bar stays beneath both."""
         return self.rows, self.detail
-
-    @property
-    def voice(self) -> Voice:
-        """How the event speaks."""
-        return Voice.of(self.snapshot.event) if self.snapshot else Voice()
 
     @property
     def chosen(self) -> bool:

@@ -6,7 +6,7 @@ elsewhere with `go.emit(name of a page, what to show there)`; the other page get
 `task_chosen` is called when it changes while the page is in front.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from enum import IntEnum
 from typing import Any
 
@@ -31,9 +31,12 @@ from gui.session import Session
 from gui.snapshot import Snapshot
 from gui.theme import BETWEEN, INSIDE, MARGIN, NOON, Theme
 from gui.view import TableView
-from gui.widgets import caution, label
+from gui.widgets import caution, field, label
+from scorer.facts import Fact
 from scorer.words.catalogue import message
+from scorer.words.voice import Voice
 
+FIND_WIDTH = 160
 NARROW_EM, SMALL_EM = 84, 60
 """Widths of the window, in widths of text, under which it takes another form."""
 
@@ -154,6 +157,13 @@ class Page(QWidget):
 
     # What pages use.
 
+    def find_in_head(self, changed: Callable[[str], object]) -> QLineEdit:
+        """Put a field to find in the list into the heading, and return it."""
+        search = field("Find in the list", "find …", changed=changed)
+        search.setMaximumWidth(FIND_WIDTH)
+        self.head.insertWidget(2, search)
+        return search
+
     def say_hint(self, text: str) -> None:
         """Say something beside the title."""
         self.hint_label.setText(text)
@@ -194,6 +204,15 @@ class Page(QWidget):
         """Show one side alone where the window is small, else all of them."""
         for one in self.sides:
             one.setVisible(self.form is not Form.SMALL or one is side)
+
+    @property
+    def voice(self) -> Voice:
+        """How the event speaks."""
+        return Voice.of(self.snapshot.event) if self.snapshot else Voice()
+
+    def tell(self, stated: Fact) -> None:
+        """Say something that happened in the foot of the window."""
+        self.note.emit(self.voice.say(stated))
 
     @property
     def snapshot(self) -> Snapshot | None:

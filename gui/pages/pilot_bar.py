@@ -16,7 +16,7 @@ from gui.parts.keycap import hint_row
 from gui.session import Session
 from gui.theme import COLUMNS, INSIDE
 from gui.widgets import field, label, say
-from scorer.event.model import Decision, Event
+from scorer.event.model import Decision
 from scorer.facts import Fact, count, fact, number, words
 from scorer.ledger.entry import Draft
 from scorer.ledger.tried import Tried, try_out
@@ -203,14 +203,8 @@ class PilotBar(QFrame):
         if not drafts:
             return
 
-        def scoring(event: Event) -> object:
-            from scorer.scoring.score import score  # noqa: PLC0415 - in the worker
-
-            logs = sum(len(flight.logs) for flight in event.flights)
-            return score(event, pool.for_logs(logs))
-
         self.tries.start(
-            lambda _: try_out(ledger, drafts, scoring=scoring),  # type: ignore[arg-type]
+            lambda _: try_out(ledger, drafts, scoring=pool.score),
             done=lambda tried: self._on_tried(tried, asked),
         )
 

@@ -5,6 +5,7 @@ page adds nothing of its own.
 """
 
 from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -44,7 +45,6 @@ from gui.widgets import field, held, label, say_or_hide, section
 from scorer.errors import ScorerError
 from scorer.event.answering import Cost, costs_of
 from scorer.event.folder import MOST_TERRAIN_BYTES
-from scorer.event.model import Event
 from scorer.event.moments import EventTime
 from scorer.event.questions import Question
 from scorer.facts import Fact as Stated
@@ -85,7 +85,6 @@ class RulesPage(Page):
 
     def build(self) -> None:
         """Make the widgets."""
-        self.voice = Voice()
         self.table = RowList("Questions")
         self.table.chosen.connect(self._on_chosen)
         self.table.entered.connect(lambda _: self.to_answer())
@@ -192,7 +191,6 @@ class RulesPage(Page):
             self.grid.setText("")
             self._show_question(None)
             return
-        self.voice = Voice.of(snapshot.event)
         listed = asked(snapshot.event.book)
         self.table.show_rows(rows_of(listed, self.voice))
         self._tell(listed)
@@ -363,13 +361,8 @@ class RulesPage(Page):
         pool = self.session.pool
 
         def work(control: Control) -> object:
-            from scorer.scoring.score import score  # noqa: PLC0415 - as in snapshot
-
-            def scoring(event: Event) -> object:
-                logs = sum(len(flight.logs) for flight in event.flights)
-                return score(event, pool.for_logs(logs), control=control)
-
-            return foreseen(ledger, [draft], scoring=scoring)  # type: ignore[arg-type]
+            scoring = partial(pool.score, control=control)
+            return foreseen(ledger, [draft], scoring=scoring)
 
         self.ahead.setText("Looking at what it changes…")
         self._ahead.start(work, text="Looking ahead", done=self._on_changes)
@@ -418,7 +411,8 @@ class RulesPage(Page):
         self._recorded = asked(snapshot.event.book)
         self.session.record_all([draft])
         self.session.unsaved.keep(FORM, {})
-        self.note.emit(f"Recorded: {self.voice.word(f'question-{question.name}')}")
+        asked_for = words(self.voice.word(f"question-{question.name}"))
+        self.tell(fact("rules-recorded", question=asked_for))
         self.to_pane(self.table)
 
     def put_back(self) -> None:

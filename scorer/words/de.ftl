@@ -2888,6 +2888,73 @@ card-left = { $left } übrig
 card-not-published = Nicht veröffentlicht
 card-published = { $stage }, Fassung { $version }, { $at }
 
+## Fenster: Piloten
+pilot-is = { $who }: { $what }
+pilot-is-not = { $who }: nicht { $what }
+roster-alike = Alle in dieser Datei sind schon genauso eingetragen.
+roster-read = { $pilots ->
+    [one] Ein Pilot
+   *[other] { $pilots } Piloten
+ } aus { $file } übernommen.
+pilot-new = Ein neuer Pilot
+pilot-record = Eintragen
+pilot-recorded = Eingetragen: { $number } { $name }
+pilot-needs-number = Geben Sie eine Nummer an: eine ganze Zahl ab 1.
+pilot-needs-name = Geben Sie den Namen des Piloten an.
+pilot-number-taken = { $number } ist schon { $name }: [F7] auf dieser Zeile ändert sie, oder geben Sie eine andere Nummer.
+roster-count = { $pilots ->
+    [one] Ein Pilot.
+   *[other] { $pilots } Piloten.
+ }
+
+## Fenster: lange Arbeiten
+job-stopped = Angehalten; nichts halb Fertiges wurde behalten.
+desk-taken-over = Von hier an trägt { $who } ein.
+job-stopping = Hört nach diesem Schritt auf…
+
+## Fenster: Journal
+journal-counts = { $entries } Einträge; Plätze: { $desks }; Personen: { $people }.
+journal-on-their-way = { $entries } von diesem Platz sind unterwegs.
+journal-about = Über { $pilot }; [Esc] zeigt alle.
+journal-not-here = Dieser Eintrag wird nicht hier zurückgenommen: ändern Sie Einstellungen, oder nehmen Sie eine Veröffentlichung auf der Seite Veröffentlichen zurück.
+journal-merged = Die Einträge des anderen Platzes sind da.
+journal-archived = Geschrieben: { $file }, SHA-256 { $digest }
+journal-desk = Platz { $desk }, Eintrag { $number }
+
+## Fenster: was Seiten sagen
+flight-recorded = Eingetragen: Fahrt { $flight }
+choose-task = Wählen Sie zuerst eine Aufgabe.
+papers-written = Geschrieben: { $files }
+logs-no-flight = Legen Sie zuerst auf der Seite Aufgaben eine Fahrt an.
+logs-wait = Eine andere Arbeit läuft: legen Sie die Aufzeichnungen danach noch einmal ab.
+logs-no-such-pilot = diese Nummer hat kein Pilot
+log-given-to = Eingetragen: { $log } gehört { $pilot }
+log-given-to-nobody = Eingetragen: { $log } gehört niemandem, wie zuvor
+rules-recorded = Eingetragen: { $question }
+results-none = Noch nicht gewertet.
+results-faults = Das muss in Ordnung gebracht werden, ehe gewertet wird:
+results-doubts = Was zu wissen ist, ehe Ergebnisse aushängen
+results-see-publish = Siehe die Seite Veröffentlichen.
+hall-shown = Die Hallentafel wird gezeigt; [Esc] darin schließt sie.
+not-published-scoring = Nicht veröffentlicht: die letzten Einträge werden gerade gewertet.
+not-published-look = Nicht veröffentlicht: zuerst wird angesehen, was sich geändert hat; drücken Sie noch einmal.
+published-files = { $what }: { $files } Dateien in { $folder }
+choose-publication = Wählen Sie zuerst eine Veröffentlichung.
+choose-standing-publication = Wählen Sie eine Veröffentlichung, die gilt.
+publication-written = Geschrieben nach { $folder }
+complaint-recorded = Eingetragen: { $level } von { $pilot }
+complaint-answered-so = Beantwortet: { $level } von { $pilot }, { $verdict }
+complaint-no-pilot = Die Nummer { $number } hat kein Pilot.
+complaint-whose = Von wem ist sie?
+complaint-what = Sagen Sie, was bestritten wird.
+protest-about = Wählen Sie die beantwortete Beschwerde, um die es geht.
+complaint-choose-open = Wählen Sie eine offene Beschwerde.
+complaint-take-answer = Nehmen Sie zuerst eine Antwort: ihre Nummer, oder ein Klick.
+complaint-none = Keine Beschwerde liegt vor. [K] trägt eine ein.
+complaint-unchosen = Keine Beschwerde ist gewählt
+complaint-filed-at = Eingelegt { $at }
+complaint-filed-by = Eingelegt { $at }, eingetragen von { $by }
+
 ## Fenster: Orte
 place-new = Ein neuer Ort
 place-change = { $name } ändern
@@ -3130,6 +3197,8 @@ looked-defers = Nur eine Planungshilfe. Ob gefahren wird, entscheiden Wettbewerb
 period-backwards = { $what } endet, bevor sie beginnt: { $from } bis { $to }. Die frühere Zeit zuerst schreiben.
 period-unread = „{ $found }“ ist kein Zeitraum. Schreiben Sie 645-730 oder 06:45 to 07:30.
 task-copied = Aufgabe { $task }, neu. Aus Aufgabe { $last } übernommen; ändern, was anders ist.
+task-record = Aufgabe eintragen
+task-leave = lassen, wie es war
 task-begun = Aufgabe { $task }, neu.
 
 board-hidden = Der Aushang zeigt Marken, die Sie zuerst ungesehen eintragen müssen.

@@ -2887,6 +2887,73 @@ card-left = { $left } left
 card-not-published = Not published
 card-published = { $stage }, version { $version }, { $at }
 
+## Window: pilots
+pilot-is = { $who }: { $what }
+pilot-is-not = { $who }: not { $what }
+roster-alike = Everybody in this file is entered already, alike.
+roster-read = { $pilots ->
+    [one] One pilot
+   *[other] { $pilots } pilots
+ } imported from { $file }.
+pilot-new = A new pilot
+pilot-record = Record
+pilot-recorded = Recorded: { $number } { $name }
+pilot-needs-number = Give a number: a whole number from 1 up.
+pilot-needs-name = Give the pilot’s name.
+pilot-number-taken = { $number } is { $name } already: [F7] on that row changes it, or give another number.
+roster-count = { $pilots ->
+    [one] One pilot.
+   *[other] { $pilots } pilots.
+ }
+
+## Window: long work
+job-stopped = Stopped; nothing half done was kept.
+desk-taken-over = From here on entries are { $who }’s.
+job-stopping = Stopping after this step…
+
+## Window: journal
+journal-counts = { $entries } entries; desks: { $desks }; people: { $people }.
+journal-on-their-way = { $entries } of this desk are on their way.
+journal-about = About { $pilot }; [Esc] shows all.
+journal-not-here = This entry is not reverted here: change settings, or revert a publication on the page Publish.
+journal-merged = The other desk’s entries are in.
+journal-archived = Written: { $file }, SHA-256 { $digest }
+journal-desk = desk { $desk }, entry { $number }
+
+## Window: what pages say
+flight-recorded = Recorded: flight { $flight }
+choose-task = Choose a task first.
+papers-written = Written: { $files }
+logs-no-flight = Make a flight first, on the page Tasks.
+logs-wait = Another job is running: drop the logs again when it is done.
+logs-no-such-pilot = no pilot has this number
+log-given-to = Recorded: { $log } is given to { $pilot }
+log-given-to-nobody = Recorded: { $log } is given to nobody, as before
+rules-recorded = Recorded: { $question }
+results-none = Not scored yet.
+results-faults = These must be put right before anything is scored:
+results-doubts = What to know before results go up
+results-see-publish = See the page Publish.
+hall-shown = The hall board is shown; [Esc] in it closes it.
+not-published-scoring = Not published: the last entries are being scored.
+not-published-look = Not published: what changed is looked at first; press again.
+published-files = { $what }: { $files } files in { $folder }
+choose-publication = Choose a publication first.
+choose-standing-publication = Choose a publication that stands.
+publication-written = Written to { $folder }
+complaint-recorded = Recorded: { $level } of { $pilot }
+complaint-answered-so = Answered: { $level } of { $pilot }, { $verdict }
+complaint-no-pilot = No pilot has number { $number }.
+complaint-whose = Whose is it?
+complaint-what = Say what is disputed.
+protest-about = Choose the answered complaint it is about.
+complaint-choose-open = Choose an open complaint.
+complaint-take-answer = Take an answer first: its number, or a click.
+complaint-none = No complaint was filed. [K] files one.
+complaint-unchosen = No complaint is chosen
+complaint-filed-at = Filed { $at }
+complaint-filed-by = Filed { $at }, recorded by { $by }
+
 ## Window: places
 place-new = A new place
 place-change = Change { $name }
@@ -3129,6 +3196,8 @@ looked-defers = A help for planning only. Whether to fly is for the director, th
 period-backwards = { $what } ends before it begins: { $from } to { $to }. Write the earlier time first.
 period-unread = “{ $found }” is no period. Write it as 645-730 or 06:45 to 07:30.
 task-copied = Task { $task }, new. Filled in from task { $last }; change what differs.
+task-record = Record the task
+task-leave = leave as it was
 task-begun = Task { $task }, new.
 
 board-hidden = The board shows marks that you must enter first without having seen them.
