@@ -33,8 +33,13 @@ class Jobs(QObject):
         self._executor = ThreadPoolExecutor(max_workers=1, thread_name_prefix=name)
         self._control: Control | None = None
         self._done: Callable[[object], None] | None = None
-        self._percent = -1
+        self._percent, self._stopping = -1, False
         self._ended.connect(self._on_ended)
+
+    @property
+    def stopping(self) -> bool:
+        """True from `cancel` until the last signal."""
+        return self.busy and self._stopping
 
     @property
     def busy(self) -> bool:
@@ -54,7 +59,7 @@ class Jobs(QObject):
         """
         if self.busy:
             raise RuntimeError("a job is running: its action should be disabled")
-        self._percent = -1
+        self._percent, self._stopping = -1, False
         self._done = done
         self._control = Control(self._report)
         self.started.emit(text)
@@ -63,6 +68,7 @@ class Jobs(QObject):
     def cancel(self) -> None:
         """Ask the work to stop.  `stopped` follows at its next step."""
         if self._control is not None:
+            self._stopping = True
             self._control.cancel()
 
     def shutdown(self) -> None:

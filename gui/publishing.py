@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -233,6 +234,7 @@ def publish_now(  # noqa: PLR0917 - what a job is given
             Path(room),
             wish=wish.printed,
             ledger=ledger,
+            check=partial(control.step, 1, 4, "making sheets and pages"),
         )
         control.step(2, 4, "publishing")
         entry = put_up(

@@ -32,6 +32,7 @@ from gui.tidy import Tidy
 from gui.widgets import say
 from scorer.event.model import Task
 from scorer.event.moments import zone_told
+from scorer.facts import fact, words
 from scorer.words.voice import Voice
 
 NOTE_MS = 12_000
@@ -137,7 +138,7 @@ class Window(QMainWindow):
         jobs.progress.connect(self._on_progress)
         jobs.refused.connect(lambda text: self.tell(text, "bad"))
         jobs.crashed.connect(self._on_crash)
-        jobs.stopped.connect(lambda: self.tell("stopped; nothing half done was kept"))
+        jobs.stopped.connect(lambda: self.tell(Voice().word("job-stopped")))
         jobs.ended.connect(self._on_ended)
         for page in self.pages:
             page.note.connect(self.tell)
@@ -232,6 +233,8 @@ class Window(QMainWindow):
         self._enable()
 
     def _on_progress(self, done: int, total: int, text: str) -> None:
+        if self.jobs.stopping:
+            return
         bar = self.frame.foot.bar
         bar.setRange(0, total)
         bar.setValue(done)
@@ -395,7 +398,7 @@ class Window(QMainWindow):
         if name and name.strip():
             self.session.set_who(name)
             self.home.settings.set_text("official", name.strip())
-            self.tell(f"from here on entries are {name.strip()}'s")
+            self.tell(Voice().say(fact("desk-taken-over", who=words(name.strip()))))
             self.page.enter()
 
     def again(self) -> None:
@@ -406,8 +409,11 @@ class Window(QMainWindow):
             self.session.look_again()
 
     def cancel_job(self) -> None:
-        """Ask the running job to stop."""
+        """Ask the running job to stop, and say at once that it was heard."""
         self.jobs.cancel()
+        if self.jobs.stopping:
+            self.frame.foot.bar.setRange(0, 0)
+            self.frame.foot.bar.setFormat(Voice().word("job-stopping"))
 
     def close_event(self) -> None:
         """Close the event; unsaved text and waiting entries are kept."""

@@ -1,6 +1,6 @@
 """Put results up with all their sheets: one way for the command line and the window."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -28,7 +28,7 @@ from scorer.ledger.replay import Publication
 from scorer.ledger.up import Put, Up, moment_of, where_tasks_stand
 from scorer.scoring.results import Results
 from scorer.sheets.flights import Tracks, keep_of
-from scorer.sheets.kinds import SHEET_KINDS, Material, made
+from scorer.sheets.kinds import SHEET_KINDS, Material, go_on, made
 from scorer.sheets.stamp import Binding, Edition, Stamp, TaskStage, utc
 from scorer.sheets.typeset import PrintWish
 from scorer.words.voice import Voice
@@ -145,6 +145,7 @@ def documents(
     *,
     wish: PrintWish | None = None,
     ledger: Ledger | None = None,
+    check: Callable[[], None] = go_on,
 ) -> dict[str, Filed]:
     """Make all sheets and pages of a publication, by file name.
 
@@ -152,6 +153,7 @@ def documents(
     event as it stands then, for they are what is read next.
     Tracks are packed flight by flight into the folder `room`, which must last until they
     are published and written.  Those that the `ledger` holds already are named only.
+    What `check` raises stops the making.
     """
     material = Material(
         event=event,
@@ -163,7 +165,7 @@ def documents(
         tasks=stamp.scope,
         stored=ledger.store.held if ledger is not None else lambda _: None,
     )
-    found = made((k for k in SHEET_KINDS.values() if k.published), material)
+    found = made((k for k in SHEET_KINDS.values() if k.published), material, check)
     keep_of(tracks).settle()
     return found
 

@@ -5,7 +5,7 @@ stand a sheet's title, `sheet-NAME`, and what it is for, `sheet-NAME-about`.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from concurrent.futures import Future, ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor, wait
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -63,6 +63,10 @@ class Material:
         return write_tables(self.results, self.event, self.stamp)
 
 
+LOOK_UP_S = 0.2
+"""So often it is asked whether to stop while paper is being set."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetKind:
     """One kind of sheet, or set of files."""
@@ -80,18 +84,38 @@ SHEET_KINDS: Registry[SheetKind] = Registry("sheet")
 """Every kind by name, in the order of a publication."""
 
 
-def made(kinds: Iterable[SheetKind], material: Material) -> dict[str, Filed]:
-    """Make sheets, by file name; paper is set beside what is made next."""
-    with ThreadPoolExecutor() as press:
-        begun = {
-            name: press.submit(data.pdf) if isinstance(data, ReadySheet) else data
-            for kind in kinds
-            for name, data in kind.make(material)
-        }
-        return {
-            name: data.result() if isinstance(data, Future) else data
-            for name, data in begun.items()
-        }
+def go_on() -> None:
+    """Let the making go on: nobody stops it."""
+
+
+def made(
+    kinds: Iterable[SheetKind], material: Material, check: Callable[[], None] = go_on
+) -> dict[str, Filed]:
+    """Make sheets, by file name; paper is set beside what is made next.
+
+    `check` is called between two files and while paper is being set; what it raises
+    stops the making at once: paper half set is let go.
+    """
+    press = ThreadPoolExecutor()
+    try:
+        begun: dict[str, Filed | Future[bytes]] = {}
+        for kind in kinds:
+            for name, data in kind.make(material):
+                check()
+                if isinstance(data, ReadySheet):
+                    begun[name] = press.submit(data.pdf)
+                else:
+                    begun[name] = data
+        papers = {data for data in begun.values() if isinstance(data, Future)}
+        while papers:
+            check()
+            _, papers = wait(papers, timeout=LOOK_UP_S)
+    finally:
+        press.shutdown(wait=False, cancel_futures=True)
+    return {
+        name: data.result() if isinstance(data, Future) else data
+        for name, data in begun.items()
+    }
 
 
 def _workbook(of: Material) -> Files:

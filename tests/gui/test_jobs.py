@@ -3,10 +3,12 @@
 import threading
 
 import pytest
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, Qt
+from PySide6.QtTest import QTest
 
 from gui.jobs import Jobs
 from scorer.errors import ScorerError
+from scorer.words.voice import Voice
 
 
 @pytest.fixture
@@ -35,6 +37,26 @@ def test_cancel_stops_between_two_steps(qtbot, jobs):
 
     assert done == [0]
     assert not jobs.busy
+
+
+def test_f8_is_answered_at_once_and_nothing_overwrites_the_answer(qtbot, window):
+    started, go_on, foot = threading.Event(), threading.Event(), window.frame.foot
+
+    def work(control):
+        for _ in control.steps(range(9), "Reading logs"):
+            started.set()
+            go_on.wait(5)
+
+    window.jobs.start(work, text="Reading logs")
+    started.wait(5)
+    qtbot.waitUntil(lambda: "0 of 9" in foot.bar.format())
+    QTest.keyClick(window, Qt.Key.Key_F8)
+    assert foot.bar.format() == Voice().word("job-stopping")
+    window.jobs.progress.emit(1, 9, "Reading logs")  # on its way when F8 was pressed
+    assert foot.bar.format() == Voice().word("job-stopping")
+    with qtbot.waitSignal(window.jobs.stopped):
+        go_on.set()
+    assert not foot.bar.isVisible()
 
 
 def test_what_a_user_can_put_right_is_refused_with_its_sentence(qtbot, jobs):
