@@ -163,6 +163,7 @@ QToolTip {{ color: {theme.text}; background: {theme.panel};
 #greatest {{ font-weight: bold; font-size: {px["greatest"]}; }}
 #figure {{ font-weight: bold; font-size: {px["figure"]}; }}
 #entry {{ font-weight: bold; font-size: {px["entry"]}; }}
+#entry[empty="true"] {{ font-weight: normal; font-size: {px["section"]}; }}
 #section {{ font-weight: bold; font-size: {px["section"]}; }}
 #strong {{ font-weight: bold; }}
 #second {{ color: {theme.muted}; font-size: {px["second"]}; }}

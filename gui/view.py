@@ -19,6 +19,8 @@ MOST_MEASURED = 400
 """Rows that columns are fitted to."""
 TWO_LINES = 0.6
 """Of the width of a head, at which it stands in two lines."""
+NOTHING = frozenset({"", "–"})
+"""Cells that say nothing."""
 LEAST_ROWS, LEAST_COLUMNS = 2, 3
 """What a table shows at the least."""
 
@@ -104,7 +106,8 @@ class TableView(QTableView):
         tall = any("\n" in text for texts in said for text in texts)
         self.verticalHeader().setDefaultSectionSize(LOOK.px(TWO if tall else ONE))
         head.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
-        letter, shown = LOOK.metrics().averageCharWidth(), self._offered_columns()
+        letter = LOOK.metrics().averageCharWidth()
+        shown = self._with_something(self._offered_columns(), said)
         asked = {}
         for i in shown:
             texts = sorted(set(said[i]), key=len)[-8:]
@@ -129,6 +132,15 @@ class TableView(QTableView):
                 del asked[i]
                 self._given_up.add(i)
                 self.setColumnHidden(i, True)
+
+    def _with_something(self, shown: list[int], said: list[list[str]]) -> list[int]:
+        """Leave out columns in which no row says anything; with no rows all stand."""
+        whole = 0 < len(self.rows_model.rows) <= self._measured
+        empty = [i for i in shown if whole and set(said[i]) <= NOTHING]
+        for i in empty:
+            self._given_up.add(i)
+            self.setColumnHidden(i, True)
+        return [i for i in shown if i not in empty]
 
     def _offered_columns(self) -> list[int]:
         """Return the columns that the page shows, those left out among them."""

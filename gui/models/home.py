@@ -67,7 +67,8 @@ def home_rows(
 
 def _row(matter: Matter, voice: Voice, titles: dict[str, str]) -> ListRow:
     blocks = matter.blocks is not Blocks.NOTHING
-    title, says = voice.title(matter.kind.name), voice.sentence(matter.says)
+    says = voice.sentence(matter.says)
+    first, then = first_and_rest(says) or (voice.title(matter.kind.name), says)
     page = titles[page_of(matter)]
     at = f"{page}  ›"
     one = matter.pilot
@@ -83,8 +84,8 @@ def _row(matter: Matter, voice: Voice, titles: dict[str, str]) -> ListRow:
         number=str(one) if one is not None else "",
         name=name,
         second=where if blocks else "",
-        says=title if blocks else says,
-        then=says if blocks else "",
+        says=first if blocks else says,
+        then=then if blocks else "",
         at=at,
         sign=RowSign.WAITS if matter.kind.decides is Decides.JURY else RowSign.NONE,
         strong=blocks,
@@ -93,12 +94,27 @@ def _row(matter: Matter, voice: Voice, titles: dict[str, str]) -> ListRow:
     )
 
 
+def first_and_rest(said: str) -> tuple[str, str] | None:
+    """Part what is so from what counts for now, as matters say it.
+
+    `67 ft where 75 ft is the minimum`, `not charged yet`; None where what is so is long.
+    """
+    ends = (said.find(stop) for stop in STOPS)
+    end = min((at for at in ends if at > 0), default=-1)
+    if not 0 < end <= MOST_FIRST:
+        return None
+    return said[:end], said[end + 2 :]
+
+
 def _where(matter: Matter, voice: Voice) -> str:
     if matter.task is not None:
         return voice.say(fact("home-task", task=number(matter.task)))
     if matter.flight:
         return voice.say(fact("home-flight", flight=words(matter.flight)))
     return voice.word("home-whole-event")
+
+
+STOPS, MOST_FIRST = (". ", ": "), 64
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,9 +8,8 @@ from zoneinfo import ZoneInfo
 from gui.blind import may_see
 from gui.models.table import TableColumn
 from gui.snapshot import Snapshot
-from gui.theme import Tone
 from scorer.event.moments import EventTime
-from scorer.facts import Fact, fact, words
+from scorer.facts import Fact, fact, number, words
 from scorer.ledger.acts import (
     Act,
     ComplaintDecided,
@@ -48,6 +47,23 @@ class EntryRow:
     def at(self) -> str:
         """When it was made."""
         return EventTime.of(self.entry.when, self.zone).dated()
+
+    @cached_property
+    def clock(self) -> str:
+        """The time of day when it was made."""
+        return EventTime.of(self.entry.when, self.zone).clock()
+
+    @property
+    def day(self) -> str:
+        """The day on which it was made."""
+        return f"{EventTime.of(self.entry.when, self.zone).day:%a %d %b}"
+
+    @property
+    def desk(self) -> str:
+        """The name people gave the desk, and the number of its entry there."""
+        name = self.entry.desk.rpartition("-")[0] or self.entry.desk
+        numbered = {"desk": words(name), "number": number(self.entry.number)}
+        return self.voice.say(fact("journal-desk", **numbered))
 
     @cached_property
     def kind(self) -> str:
@@ -150,11 +166,26 @@ def whom(act: Act, acts: Mapping[EntryId, Act]) -> frozenset[int]:
 
 
 COLUMNS = (
-    TableColumn("At", lambda r: r.entry.order, text=lambda r: r.at),
-    TableColumn("Desk", lambda r: r.entry.label),
-    TableColumn("Who", lambda r: r.entry.who),
-    TableColumn("Kind", lambda r: r.kind),
-    TableColumn("About", lambda r: r.about, width=44),
-    TableColumn("Why", lambda r: r.entry.why, width=26),
-    TableColumn("Since then", lambda r: r.stands, tone=lambda _: Tone.MUTED),
+    TableColumn(
+        "At",
+        lambda r: r.entry.order,
+        text=lambda r: f"{r.clock}\n{r.day}",
+        tip=lambda r: r.at,
+    ),
+    TableColumn(
+        "Who",
+        lambda r: r.entry.who,
+        text=lambda r: f"{r.entry.who}\n{r.desk}",
+        tip=lambda r: r.entry.label,
+        width=22,
+    ),
+    TableColumn(
+        "What", lambda r: r.kind, text=lambda r: f"{r.kind}\n{r.about}", rest=True
+    ),
+    TableColumn(
+        "Why, and since then",
+        lambda r: r.entry.why,
+        text=lambda r: f"{r.entry.why}\n{r.stands}".strip("\n"),
+        width=34,
+    ),
 )

@@ -12,6 +12,8 @@ from gui.theme import Tone
 from scorer.event.model import Flight, Period, Place, Task, TaskState
 from scorer.event.moments import at
 from scorer.ledger.acts import EntryId, PlaceSet
+from scorer.tasks.kinds import KINDS
+from scorer.words.voice import Voice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,27 +94,34 @@ def _state_tone(row: TaskRow) -> Tone:
     return Tone.BAD if off else Tone.PLAIN
 
 
+def _kind(row: TaskRow) -> str:
+    if row.task is None:
+        return ""
+    return Voice().say(KINDS[row.task.kind].title)
+
+
+def _flight(row: TaskRow) -> str:
+    return f"{row.flight.id.replace('-', ' ')}, {row.flight.date:%a %d %b}"
+
+
+def _targets(row: TaskRow) -> str:
+    own = row.task
+    return "" if own is None else ", ".join((*own.targets, *own.roles.values()))
+
+
 TASK_COLUMNS = (
     TableColumn("Task", lambda r: r.number, align=RIGHT),
-    TableColumn("Kind", lambda r: str(r.task.kind) if r.task else ""),
-    TableColumn("Flight", lambda r: r.flight.id),
-    TableColumn("Date", lambda r: r.flight.date, text=lambda r: str(r.flight.date)),
-    TableColumn(
-        "Targets",
-        lambda r: (
-            ", ".join((*r.task.targets, *r.task.roles.values())) if r.task else ""
-        ),
-        width=24,
-    ),
+    TableColumn("Kind", _kind, text=lambda r: f"{_kind(r)}\n{_flight(r)}", rest=True),
+    TableColumn("Targets", _targets, width=24),
     TableColumn("Launch", lambda r: r.launch),
-    TableColumn("Scoring", lambda r: r.scoring),
+    TableColumn("Marks count", lambda r: r.scoring),
     TableColumn(
         "State", lambda r: str(r.task.state) if r.task else "no task", tone=_state_tone
     ),
 )
 PLACE_COLUMNS = (
     TableColumn("Place", lambda r: r.place.name, width=24),
-    TableColumn("Kind", lambda r: str(r.place.kind)),
-    TableColumn("Where", lambda r: r.where, width=30),
+    TableColumn("Kind", lambda r: Voice().word(f"place-kind-{r.place.kind}")),
+    TableColumn("Where", lambda r: r.where, rest=True),
     TableColumn("Elevation", lambda r: r.place.elevation_m, align=RIGHT),
 )

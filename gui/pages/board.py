@@ -18,6 +18,7 @@ from gui.snapshot import Snapshot
 from gui.state import Condition
 from gui.theme import DUSK, INSIDE, NOON, Theme
 from gui.widgets import choice, field, held, label
+from scorer.facts import fact
 from scorer.ledger.publish import Read, read_once
 from scorer.words.voice import Voice
 
@@ -153,7 +154,7 @@ class BoardPage(Page):
             self.hall.resize(1280, 720)
             self.hall.show()
         self.window().activateWindow()
-        self.note.emit("the hall board is shown; Esc in it closes it")
+        self.tell(fact("hall-shown"))
 
     def close_hall(self) -> None:
         """Close the board's window."""

@@ -24,6 +24,7 @@ from gui.theme import BETWEEN, INSIDE
 from gui.widgets import choice, field, held, label, refill, say
 from scorer.event.matter import Matter
 from scorer.event.model import Level, Outcome
+from scorer.facts import fact, pilot, term, words
 from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, EntryId
 from scorer.words.voice import Voice
 
@@ -68,7 +69,7 @@ class ComplaintsPage(Page):
         self._restored = ""
 
     def _detail(self) -> Card:
-        self.detail = Card("No complaint is chosen")
+        self.detail = Card(Voice().word("complaint-unchosen"))
         self.about = label(look="second", wrap=True)
         self.text = label(wrap=True)
         self.text.setAccessibleName("What is disputed")
@@ -174,7 +175,7 @@ class ComplaintsPage(Page):
                 shown += [head(title, len(group)), *map(_row, group)]
         self.list.show_rows(shown)
         self.list.choose_first()
-        self.say_hint("" if rows else "No complaint was filed. K files one.")
+        self.say_hint("" if rows else self.voice.word("complaint-none"))
         self._on_chosen(self.list.row)
         if snapshot is not None and self._restored != self.session.target:
             self._restored = self.session.target
@@ -197,7 +198,7 @@ class ComplaintsPage(Page):
         self.verdict.setVisible(waits)
         self.reason.setVisible(waits)
         if given is None:
-            self.detail.name_it("No complaint is chosen")
+            self.detail.name_it(Voice().word("complaint-unchosen"))
             for told in (self.about, self.text, self.answer, self.until):
                 told.setText("")
             return
@@ -207,8 +208,11 @@ class ComplaintsPage(Page):
         self.detail.name_it(
             title, "" if own.act.task is None else f"task {own.act.task}"
         )
-        by = f", taken by {own.filed_by}" if own.filed_by else ""
-        self.about.setText(f"Filed {given.at}{by}")
+        at, by = words(given.at), words(own.filed_by)
+        said = fact("complaint-filed-at", at=at)
+        if own.filed_by:
+            said = fact("complaint-filed-by", at=at, by=by)
+        self.about.setText(self.voice.say(said))
         self.text.setText(own.act.text)
         self.answer.setText(given.answer)
         snapshot = self.snapshot
@@ -257,7 +261,9 @@ class ComplaintsPage(Page):
         self.pilot.clear()
         self.dispute.clear()
         self._keep()
-        self.note.emit(f"{act.level} of pilot {act.pilot} filed")
+        self.tell(
+            fact("complaint-recorded", level=term(act.level), pilot=pilot(act.pilot))
+        )
         self.list.setFocus()
 
     def _filed(self) -> tuple[str, ComplaintFiled | None]:
@@ -266,16 +272,18 @@ class ComplaintsPage(Page):
         known = number.isascii() and number.isdigit()
         if snapshot is None or not known or snapshot.event.pilot(int(number)) is None:
             self.pilot.setFocus()
-            return f"No pilot has number {number}." if number else "Whose is it?", None
+            wrong = fact("complaint-no-pilot", number=words(number))
+            lacks = self.voice.word("complaint-whose")
+            return self.voice.say(wrong) if number else lacks, None
         text = self.dispute.text().strip()
         if not text:
-            return "Say what is disputed.", None
+            return self.voice.word("complaint-what"), None
         level = Level(self.level.currentData())
         against = EntryId("")
         if level is Level.PROTEST:
             row = self.list.row
             if not isinstance(row, ComplaintRow) or row.complaint.is_open:
-                return "Choose the answered complaint it is about.", None
+                return self.voice.word("protest-about"), None
             against = row.complaint.entry.hash
         up = [p for p in snapshot.state.publications if not p.withdrawn]
         return "", ComplaintFiled(
@@ -293,9 +301,9 @@ class ComplaintsPage(Page):
         reason = self.reason.text().strip()
         fault = ""
         if not isinstance(row, ComplaintRow) or not row.complaint.is_open:
-            fault = "Choose an open complaint."
+            fault = self.voice.word("complaint-choose-open")
         elif verdict is None:
-            fault = "Take an answer first: its number, or a click."
+            fault = self.voice.word("complaint-take-answer")
         elif not reason:
             fault = Voice().word("say-why-first")
         say(self.fault, fault, "bad")
@@ -308,8 +316,10 @@ class ComplaintsPage(Page):
         self.session.record(act, why=reason)
         self.reason.clear()
         self.verdict.drop()
-        said = outcome_word(act.verdict)
-        self.note.emit(f"complaint of pilot {row.complaint.act.pilot}: {said}")
+        own = row.complaint
+        of = {"level": term(own.level), "pilot": pilot(own.act.pilot)}
+        verdict = words(outcome_word(act.verdict))
+        self.tell(fact("complaint-answered-so", verdict=verdict, **of))
         self.list.setFocus()
 
     def _keep(self) -> None:

@@ -17,6 +17,8 @@ from gui.snapshot import Snapshot
 from gui.state import Condition
 from gui.view import TableView
 from gui.widgets import field, label, say
+from scorer.facts import count, fact, words
+from scorer.facts import pilot as pilot_value
 from scorer.ledger.acts import Created, NoteMade, Published, SettingsSet, Undone
 from scorer.ledger.api import Audit, Merged, archive, merge_files, verify_target
 from scorer.ledger.engine import is_url
@@ -36,8 +38,12 @@ class DesksPage(ListPage):
 
     name = "desks"
     title = "Journal"
-    hint = (
-        "Entries of all desks, as they come. Nothing is deleted: reverting is an entry."
+    hint = "Nothing is deleted: reverting is an entry."
+    foot_keys = (
+        (Key.REMOVE, "revert"),
+        (Key.NEW, "note"),
+        (Key.FIND, "find"),
+        (Key.PILOT, "pilot"),
     )
     specs = (
         Spec(
@@ -72,9 +78,8 @@ class DesksPage(ListPage):
 
     def build(self) -> None:
         """Make the widgets."""
-        self.search = field("Find entries", "find …", changed=self._find)
-        row = self.buttons("undo", "verify", "merge", "archive", before=(self.search,))
-        self.body.addWidget(row)
+        self.search = self.find_in_head(self._find)
+        self.body.addWidget(self.buttons("verify", "merge", "archive"))
         self.told = label(wrap=True)
         self.body.addWidget(self.told)
         self.table = TableView(
@@ -104,10 +109,12 @@ class DesksPage(ListPage):
         desks = {row.entry.desk for row in rows}
         people = {row.entry.who for row in rows}
         waiting = len(self.session.pending)
-        words = f"{len(rows)} entries; desks: {len(desks)}; people: {len(people)}"
+        many = {"desks": count(len(desks)), "people": count(len(people))}
+        told = self.voice.say(fact("journal-counts", entries=count(len(rows)), **many))
         if waiting:
-            words += f"; {waiting} of this desk are on their way"
-        say(self.told, words if snapshot else "", "muted")
+            away = fact("journal-on-their-way", entries=count(waiting))
+            told = f"{told} {self.voice.say(away)}"
+        say(self.told, told if snapshot else "", "muted")
         if snapshot is not None and self._restored != self.session.target:
             self._restored = self.session.target
             self.remark.setText(self.session.unsaved.of(FORM).get("text", ""))
@@ -134,7 +141,8 @@ class DesksPage(ListPage):
 
     def _show_only(self, pilot: int | None) -> None:
         self.about = pilot
-        self.say_hint(self.hint if pilot is None else f"About pilot {pilot}; Esc: all")
+        only = fact("journal-about", pilot=pilot_value(pilot or 0))
+        self.say_hint(self.hint if pilot is None else self.voice.say(only))
         self.table.proxy.set_wanted(None if pilot is None else self._wanted)
 
     def _wanted(self, row: EntryRow) -> bool:
@@ -154,10 +162,7 @@ class DesksPage(ListPage):
         if row is None:
             return
         if isinstance(row.entry.act, Created | SettingsSet | Published):
-            self.note.emit(
-                "this entry is not reverted here: change settings, or revert a "
-                "publication on the page Publish"
-            )
+            self.tell(fact("journal-not-here"))
             return
         what = f"{row.kind}: {row.about}"
         why = ask.text(self, "Revert an entry", f"Why is this reverted?\n{what}")
@@ -222,8 +227,12 @@ class DesksPage(ListPage):
 
     def _on_merged(self, merged: object) -> None:
         if isinstance(merged, Merged):
-            self.note.emit("the other desk's entries are in")
+            self.tell(fact("journal-merged"))
         self.session.look_again()
+
+    def _on_archived(self, path: Path, sha: object) -> None:
+        both = {"file": words(str(path)), "digest": words(str(sha))}
+        self.tell(fact("journal-archived", **both))
 
     def archive(self) -> None:
         """Write everything into one archive."""
@@ -234,5 +243,5 @@ class DesksPage(ListPage):
             self.jobs.start(
                 lambda control: archive(target, path, control=control),
                 text="Writing the archive",
-                done=lambda sha: self.note.emit(f"{path}: SHA-256 {sha}"),
+                done=lambda sha: self._on_archived(path, sha),
             )

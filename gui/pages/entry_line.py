@@ -141,6 +141,9 @@ class EntryLine(Card):
         field.setAccessibleName(name)
         field.textChanged.connect(lambda _: self.changed.emit())
         field.installEventFilter(self)
+        if look:
+            field.textChanged.connect(lambda text: _hint_plainly(field, text))
+            _hint_plainly(field, "")
         return field
 
     def _lay_out(self) -> None:
@@ -377,3 +380,11 @@ class EntryLine(Card):
             self._enter(watched)
             return True
         return super().eventFilter(watched, event)
+
+
+def _hint_plainly(field: QLineEdit, text: str) -> None:
+    """Show what may be typed in plain type: large and bold it would look typed."""
+    if field.property("empty") is not (not text):
+        field.setProperty("empty", not text)
+        field.style().unpolish(field)
+        field.style().polish(field)

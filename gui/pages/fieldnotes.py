@@ -18,14 +18,14 @@ from gui.models.fieldnotes import (
 )
 from gui.pages.page import Form, ListPage
 from gui.parts.capbutton import CapButton
-from gui.parts.card import Card
 from gui.parts.echo import Echo
+from gui.parts.formcard import FormCard
 from gui.parts.keycap import hint_row
 from gui.snapshot import Snapshot
 from gui.state import Condition
 from gui.theme import BETWEEN, INSIDE
 from gui.view import TableView
-from gui.widgets import choice, choose, field, label, refill, say, say_or_hide
+from gui.widgets import choice, choose, label, refill, say, say_or_hide
 from scorer.errors import ScorerError
 from scorer.facts import fact, number, words
 from scorer.ledger.acts import EntryId
@@ -34,7 +34,6 @@ from scorer.words.voice import Voice
 READY = needs(Condition.EVENT, Condition.WRITABLE, Condition.TASKS)
 FORM = "field note"
 TIME_LETTERS, NUMBER_LETTERS = 14, 10
-FIND_WIDTH = 160
 
 
 class FieldNotesPage(ListPage):
@@ -66,9 +65,7 @@ class FieldNotesPage(ListPage):
 
     def build(self) -> None:
         """Make the widgets."""
-        self.search = field("Find in the list", "find …", changed=self._find)
-        self.search.setMaximumWidth(FIND_WIDTH)
-        self.head.insertWidget(2, self.search)
+        self.search = self.find_in_head(self._find)
         self.table = TableView(COLUMNS, "Reports and declarations", key=lambda r: r.ids)
         self.table.entered.connect(lambda _: self.correct())
         self.table.chosen.connect(lambda _: self.choice.emit())
@@ -84,7 +81,7 @@ class FieldNotesPage(ListPage):
         self._restored = ""
         self._on_what()
 
-    def _form(self) -> Card:
+    def _form(self) -> FormCard:
         voice = Voice()
         self.task = choice("Task")
         self.what = choice("What", *[(title_of(kind), kind) for kind in KINDS])
@@ -103,7 +100,8 @@ class FieldNotesPage(ListPage):
             echo.field.textEdited.connect(lambda _: self._keep())
         self.value_title = label(look="strong")
         self.pilot_title = label("Pilot's number", "strong")
-        card = Card(voice.word("note-new"))
+        card = FormCard(voice.word("note-new"))
+        card.submitted.connect(self.submit)
         grid = QGridLayout()
         grid.setVerticalSpacing(INSIDE)
         rows: tuple[tuple[QWidget, QWidget], ...] = (

@@ -19,6 +19,8 @@ from gui.state import Condition
 from gui.theme import BETWEEN
 from gui.view import TableView
 from gui.widgets import choice, field, held, label, refill, say, say_or_hide
+from scorer.facts import fact, words
+from scorer.facts import pilot as pilot_value
 from scorer.ledger.acts import LogAssigned
 
 READY = needs(Condition.EVENT, Condition.WRITABLE)
@@ -72,13 +74,9 @@ class LogsPage(ListPage):
         """Make the widgets."""
         self.setAcceptDrops(True)
         self.flight = choice("Flight the logs belong to", changed=self._fill)
-        self.search = field("Find in the list", "find …", changed=self._find)
+        self.search = self.find_in_head(self._find)
         row = self.buttons(
-            "add_files",
-            "add_folder",
-            "assign",
-            before=(label("Flight"), self.flight),
-            after=(self.search,),
+            "add_files", "add_folder", before=(label("Flight"), self.flight)
         )
         self.body.addWidget(row)
         self.told = label(wrap=True)
@@ -202,12 +200,10 @@ class LogsPage(ListPage):
         if not paths or ledger is None:
             return
         if flight is None:
-            self.note.emit("make a flight first, on the page Tasks")
+            self.tell(fact("logs-no-flight"))
             return
         if self.jobs.busy:
-            self.note.emit(
-                "another job is running: drop the logs again when it is done"
-            )
+            self.tell(fact("logs-wait"))
             return
         self.jobs.start(
             lambda control: take_in(ledger, str(flight), paths, control),
@@ -253,7 +249,7 @@ class LogsPage(ListPage):
         text = self.number.text().strip()
         pilot = int(text) if text.isascii() and text.isdigit() else None
         if text and (pilot is None or snapshot.event.pilot(pilot) is None):
-            say(self.owner, "no pilot has this number", "bad")
+            say(self.owner, self.voice.word("logs-no-such-pilot"), "bad")
             return
         self._give(row, pilot)
         self.to_list()
@@ -268,9 +264,11 @@ class LogsPage(ListPage):
         )
         replaced = (row.held.assigned.hash,) if row.held.assigned else ()
         self.session.record(act, why="assigned by hand", replaces=replaced)
-        name = self.snapshot.pilot_name(pilot) if self.snapshot and pilot else ""
-        to = f"{pilot} {name}" if pilot is not None else "nobody, as before"
-        self.note.emit(f"Recorded: {row.name} is given to {to}")
+        log = words(row.name)
+        if pilot is None:
+            self.tell(fact("log-given-to-nobody", log=log))
+        else:
+            self.tell(fact("log-given-to", log=log, pilot=pilot_value(pilot)))
 
     def _tell_name(self, text: str) -> None:
         plain = text.strip()
@@ -279,7 +277,7 @@ class LogsPage(ListPage):
         unknown = bool(plain) and not name
         say(
             self.owner,
-            "no pilot has this number" if unknown else name,
+            self.voice.word("logs-no-such-pilot") if unknown else name,
             "bad" if unknown else "name",
         )
 

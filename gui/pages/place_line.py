@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
 from gui.keys import Key
 from gui.models.tasks import PlaceRow, place_rows
 from gui.parts.capbutton import CapButton
-from gui.parts.card import Card
+from gui.parts.formcard import FormCard
 from gui.parts.keycap import hint_row
 from gui.places_text import feature
 from gui.session import Session
@@ -30,7 +30,7 @@ LEVELS = (
 )
 
 
-class PlaceLine(Card):
+class PlaceLine(FormCard):
     """Name, kind, coordinates and what heights the kind has."""
 
     note = Signal(str)
@@ -56,6 +56,7 @@ class PlaceLine(Card):
         self.told.hide()
         self.button = CapButton(voice.word("place-record"), Key.GO_ON, look="main")
         self.button.clicked.connect(self.submit)
+        self.submitted.connect(self.submit)
         self._lay_out()
         self._replaces: tuple[EntryId, ...] = ()
         self._recorded: Mapping[str, Any] = {}

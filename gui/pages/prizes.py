@@ -17,9 +17,9 @@ from gui.models.prizes import (
     ties_word,
     winners,
 )
-from gui.pages.page import ListPage
+from gui.pages.page import Page
 from gui.parts.capbutton import CapButton
-from gui.parts.card import Card
+from gui.parts.formcard import FormCard
 from gui.parts.keycap import hint_row
 from gui.parts.rows import ListRow, RowList
 from gui.snapshot import Snapshot
@@ -35,7 +35,7 @@ READY = needs(Condition.EVENT, Condition.WRITABLE)
 CHOSEN = READY | needs(Condition.CHOSEN)
 
 
-class PrizesPage(ListPage):
+class PrizesPage(Page):
     """Prizes in the order they are given, and the form of one."""
 
     name = "prizes"
@@ -63,7 +63,7 @@ class PrizesPage(ListPage):
         self.body.addLayout(both, 1)
         self._on_kind()
 
-    def _form(self) -> Card:
+    def _form(self) -> FormCard:
         voice = Voice()
         self.called = field("Name of the prize", voice.word("prize-name-hint"))
         self.given_for = choice(
@@ -77,9 +77,10 @@ class PrizesPage(ListPage):
         self.ties = choice(
             "Equal places", *[(voice.word(ties_word(one)), one) for one in AwardTies]
         )
-        for box in (self.called, self.places):
-            box.returnPressed.connect(self.submit)
-        card, grid = Card(voice.word("prize-new")), QGridLayout()
+        for typed in (self.called, self.places):
+            typed.returnPressed.connect(self.submit)
+        card, grid = FormCard(voice.word("prize-new")), QGridLayout()
+        card.submitted.connect(self.submit)
         grid.setVerticalSpacing(INSIDE)
         self._tags: dict[QWidget, QWidget] = {}
         boxes: tuple[QWidget, ...] = (
@@ -119,6 +120,11 @@ class PrizesPage(ListPage):
         return self.table, self.card
 
     @property
+    def chosen(self) -> bool:
+        """Tell whether a prize is chosen."""
+        return self.table.row is not None
+
+    @property
     def panes(self) -> tuple[QWidget, QWidget]:
         """Prizes, and where the form begins."""
         return self.table, self.called
@@ -126,7 +132,8 @@ class PrizesPage(ListPage):
     def enter(self) -> None:
         """Go to the list, or to the form where there is no prize yet."""
         if self.table.shown:
-            super().enter()
+            self.table.setFocus()
+            self.table.choose_first()
         else:
             self.new_prize()
 

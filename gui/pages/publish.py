@@ -56,7 +56,7 @@ from gui.state import Condition
 from gui.theme import BETWEEN
 from gui.view import TableView
 from gui.widgets import held, label
-from scorer.facts import fact, number
+from scorer.facts import count, fact, number, words
 from scorer.ledger.acts import Stage
 from scorer.ledger.engine import is_url
 from scorer.ledger.publish import file_hashes
@@ -418,17 +418,15 @@ class PublishPage(Page):
         if wish is None or scored is None or ledger is None:
             return
         if not self.session.up_to_date:
-            self.note.emit("not published: the last entries are being scored")
+            self.tell(fact("not-published-scoring"))
             return
         if self._key(wish) != self._looked or self.found is None:
-            self.note.emit(
-                "not published: what changed is looked at first; press again"
-            )
+            self.tell(fact("not-published-look"))
             self.look()  # what goes up is what was seen
             return
         if self.found.blocked:
             open_lines = fact("not-published-lines", lines=number(self.found.blocked))
-            self.note.emit(Voice().say(open_lines))
+            self.tell(open_lines)
             self._choose_open()
             return
         place, keep = self.place, self.session.pool.keep
@@ -441,7 +439,9 @@ class PublishPage(Page):
     def _on_published(self, up: object) -> None:
         if isinstance(up, PutUp):
             self._last = up.folder
-            self.note.emit(f"{up.headline}: {up.files} files in {up.folder}")
+            at = words(str(up.folder))
+            what = {"what": words(up.headline), "files": count(up.files)}
+            self.tell(fact("published-files", folder=at, **what))
             self.more.why.clear()
         self.session.look_again()
 
@@ -460,7 +460,7 @@ class PublishPage(Page):
         """Write the files of the chosen publication again."""
         row, ledger = self.past.row, self.session.ledger
         if row is None or ledger is None:
-            self.note.emit("choose a publication first")
+            self.tell(fact("choose-publication"))
             return
         place = ask.folder(self, "Write the files of this publication to")
         if place is not None:
@@ -468,14 +468,17 @@ class PublishPage(Page):
             self.jobs.start(
                 lambda control: write_again(ledger, names, place, control),
                 text="Writing files",
-                done=lambda where: self.note.emit(f"written to {where}"),
+                done=self._on_written,
             )
+
+    def _on_written(self, where: object) -> None:
+        self.tell(fact("publication-written", folder=words(str(where))))
 
     def take_down(self) -> None:
         """Revert the chosen publication, with a reason."""
         row = self.past.row
         if row is None or row.publication.withdrawn:
-            self.note.emit("choose a publication that stands")
+            self.tell(fact("choose-standing-publication"))
             return
         why = ask.text(self, "Revert", "Why is it reverted? The reason is published:")
         if why and why.strip():

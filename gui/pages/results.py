@@ -181,10 +181,11 @@ class ResultsPage(ListPage):
 
     def _tell_faults(self, scored: ScoredSnapshot | None) -> None:
         if scored is None:
-            say(self.told, "Not scored yet." if self.snapshot else "", "muted")
+            none = self.voice.word("results-none") if self.snapshot else ""
+            say(self.told, none, "muted")
             return
         lines = [str(fault) for fault in scored.faults[:SHOWN_FAULTS]]
-        say(self.told, "These must be put right before anything is scored:", "bad")
+        say(self.told, self.voice.word("results-faults"), "bad")
         self.right.setCurrentWidget(self.faults)
         self.faults.setPlainText("\n\n".join(lines))
 
@@ -212,14 +213,16 @@ class ResultsPage(ListPage):
             self.table.rows_model.set_columns(columns)
         if key == WARNINGS:
             self.table.set_rows(warning_rows(sheet, self.session.matters))
-            say(self.told, "what to know before results go up", "muted")
+            say(self.told, self.voice.word("results-doubts"), "muted")
         elif task is not None:
             self.table.set_rows(score_rows(sheet, task))
             say(self.told, task_words(sheet, task), "muted")
         elif standings is not None:
             self.table.set_rows(standing_rows(sheet, standings))
             listed = self.session.matters
-            more = " See the page Publish." if listed.held_up else ""
+            more = (
+                f" {self.voice.word('results-see-publish')}" if listed.held_up else ""
+            )
             look = "warn" if listed.held_up else "good"
             say(self.told, f"{listed.ready}{more}", look)
         self.table.fit()

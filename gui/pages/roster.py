@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QLineEdit, QWidget
 
 from gui import ask
 from gui.actions import Spec, needs
@@ -11,15 +11,20 @@ from gui.keys import Key
 from gui.models.roster import COLUMNS, PilotRow, extra_columns, pilot_rows, turned
 from gui.pages.page import Form, ListPage
 from gui.pages.roster_import import RosterImport
+from gui.parts.capbutton import CapButton
+from gui.parts.card import Card
+from gui.parts.keycap import hint_row
 from gui.roster_file import RosterFile, drafts_of, ordered, read_roster
 from gui.snapshot import Snapshot
 from gui.state import Condition
-from gui.theme import INSIDE
+from gui.theme import BETWEEN, INSIDE
 from gui.view import TableView
-from gui.widgets import field, held, label, section
+from gui.widgets import field, label, say_or_hide
 from scorer.event.columns import PILOTS
+from scorer.facts import count, fact, words
 from scorer.ledger.acts import EntryId, PilotSet
 from scorer.ledger.api import Draft
+from scorer.words.voice import Voice
 
 READY = needs(Condition.EVENT, Condition.WRITABLE)
 CHOSEN = READY | {Condition.CHOSEN}
@@ -46,8 +51,15 @@ class RosterPage(ListPage):
     name = "roster"
     title = "Pilots"
     key = Key.PAGE_2
-    hint = "Import a CSV or XLSX list, or enter pilots below the list; Enter records."
+    hint = "Ctrl+O reads a CSV or XLSX list, Ctrl+N enters one pilot."
     hints = tuple((key, words) for _, key, words in CHECK_IN)
+    foot_keys = (
+        (Key.READ_IN, "import a list"),
+        (Key.NEW, "new"),
+        (Key.CORRECT, "change"),
+        (Key.REMOVE, "remove"),
+        (Key.PILOT, "pilot page"),
+    )
     specs = (
         Spec(
             "take_in",
@@ -73,26 +85,17 @@ class RosterPage(ListPage):
         Spec(
             "to_search", "&Find", Key.FIND, "Find in the list", needs(Condition.EVENT)
         ),
-        Spec("clear", "Clear line", Key.OUT, "Empty the line", needs(Condition.EVENT)),
+        Spec("clear", "Empty form", Key.OUT, "Empty the form", needs(Condition.EVENT)),
+        Spec("to_pilot", "&Pilot page", Key.PILOT, "Page of the chosen pilot", CHOSEN),
     )
 
     def build(self) -> None:
         """Make the widgets."""
-        self.search = field("Find in the list", "find …", changed=self._find)
-        self.count = label(look="muted")
-        row = self.buttons(
-            "take_in",
-            "correct",
-            "withdraw",
-            before=(self.search,),
-            after=(self.count,),
-        )
-        self.body.addWidget(row)
+        self.search = self.find_in_head(self._find)
         self.table = TableView(COLUMNS, "Pilots", key=lambda r: r.key)
         self.table.sortByColumn(0, Qt.SortOrder.AscendingOrder)
         self.table.entered.connect(lambda _: self.correct())
         self.table.chosen.connect(lambda _: self.choice.emit())
-        self.body.addWidget(self.table, 1)
         self._grid = QGridLayout()
         self._grid.setHorizontalSpacing(INSIDE)
         self._grid.setVerticalSpacing(2)
@@ -104,11 +107,12 @@ class RosterPage(ListPage):
             box.textEdited.connect(lambda _: self._keep())
             self.fields[name] = box
             self._captions[name] = label(HEADS.get(name, name.capitalize()), "second")
-        line = QVBoxLayout()
-        line.addWidget(section("Enter or change a pilot"))
-        line.addLayout(self._grid)
-        self.line = held(line)
-        self.body.addWidget(self.line)
+        self.line = self._card()
+        both = QHBoxLayout()
+        both.setSpacing(BETWEEN)
+        both.addWidget(self.table, 6)
+        both.addWidget(self.line, 4)
+        self.body.addLayout(both, 1)
         self._place()
         self._replaces: tuple[EntryId, ...] = ()
         self._extra: dict[str, str] = {}
@@ -117,9 +121,26 @@ class RosterPage(ListPage):
         self.dialog = RosterImport(self)
         self.dialog.taken.connect(self._take)
 
+    def _card(self) -> Card:
+        voice = Voice()
+        card = Card(voice.word("pilot-new"))
+        self.told = label(wrap=True)
+        self.told.hide()
+        button = CapButton(voice.word("pilot-record"), Key.GO_ON, look="main")
+        button.clicked.connect(self.submit)
+        low = QHBoxLayout()
+        low.addWidget(button)
+        low.addWidget(hint_row((Key.OUT, "empty the form")))
+        low.addStretch(1)
+        card.body.addLayout(self._grid)
+        card.body.addWidget(self.told)
+        card.body.addLayout(low)
+        card.body.addStretch(1)
+        return card
+
     @property
     def sides(self) -> tuple[QWidget, QWidget]:
-        """List, and the line to enter in."""
+        """List, and the form."""
         return self.table, self.line
 
     @property
@@ -133,14 +154,14 @@ class RosterPage(ListPage):
 
     def _place(self) -> None:
         """Put the fields under their captions, as many in a row as there is room for."""
-        many = {Form.WIDE: 6, Form.NARROW: 4, Form.SMALL: 3}[self.form]
+        many = 3 if self.form is Form.SMALL else 2
         for at, (name, box) in enumerate(self.fields.items()):
             row, column = divmod(at, many)
             self._grid.removeWidget(box)
             self._grid.removeWidget(self._captions[name])
             self._grid.addWidget(self._captions[name], 2 * row, column)
             self._grid.addWidget(box, 2 * row + 1, column)
-        for column in range(6):
+        for column in range(3):
             self._grid.setColumnStretch(column, int(column < many))
 
     def enter(self) -> None:
@@ -159,7 +180,8 @@ class RosterPage(ListPage):
             self._shown_extra = titles
             self.table.rows_model.set_columns((*COLUMNS[:-1], *extra, COLUMNS[-1]))
         self.table.set_rows(rows)
-        self.count.setText(f"{len(rows)} pilots")
+        many = fact("roster-count", pilots=count(len(rows)))
+        self.say_hint(f"{Voice().say(many)} {self.hint}" if rows else self.hint)
         self._restore()
 
     def forget(self) -> None:
@@ -179,26 +201,26 @@ class RosterPage(ListPage):
         if snapshot is None:
             return
         fields = {name: box.text().strip() for name, box in self.fields.items()}
-        number = fields["number"]
+        number, name = fields["number"], ""
+        own = [row for row in pilot_rows(snapshot) if str(row.number) == number]
         if not (number.isascii() and number.isdigit() and int(number) > 0):
-            self.note.emit("number: a whole number from 1 up")
-            self.to_pane(self.fields["number"])
-            return
-        if not fields["name"]:
-            self.note.emit("name: the pilot's name")
-            self.to_pane(self.fields["name"])
-            return
-        own = [row for row in pilot_rows(snapshot) if row.number == int(number)]
-        if own and own[0].ids != self._replaces:
-            self.note.emit(
-                f"number {number} is {own[0].fields.get('name', '')}: choose that row "
-                "and press F7 to change it, or give another number"
+            wrong, name = fact("pilot-needs-number"), "number"
+        elif not fields["name"]:
+            wrong, name = fact("pilot-needs-name"), "name"
+        elif own and own[0].ids != self._replaces:
+            has = words(own[0].fields.get("name", ""))
+            wrong, name = (
+                fact("pilot-number-taken", number=words(number), name=has),
+                "number",
             )
-            self.to_pane(self.fields["number"])
+        if name:
+            say_or_hide(self.told, Voice().sentence(wrong), "bad")
+            self.to_pane(self.fields[name])
             return
         act = PilotSet(fields=ordered(fields | self._extra))
         self.session.record(act, replaces=self._replaces)
-        self.note.emit(f"recorded: {number} {fields['name']}")
+        said = fact("pilot-recorded", number=words(number), name=words(fields["name"]))
+        self.tell(said)
         self.clear()
 
     def clear(self) -> None:
@@ -206,6 +228,8 @@ class RosterPage(ListPage):
         self._replaces, self._extra = (), {}
         for box in self.fields.values():
             box.clear()
+        self.line.name_it(Voice().word("pilot-new"))
+        say_or_hide(self.told, "")
         self._keep()
         self.to_pane(self.fields["number"])
 
@@ -241,7 +265,15 @@ class RosterPage(ListPage):
         self._extra = {n: t for n, t in row.fields.items() if n not in own}
         for name, box in self.fields.items():
             box.setText(own[name])
+        change = fact("place-change", name=words(own["name"]))
+        self.line.name_it(Voice().say(change))
         self.to_pane(self.fields["name"])
+
+    def to_pilot(self) -> None:
+        """Go to the page of the chosen pilot."""
+        row: PilotRow | None = self.table.row
+        if row is not None:
+            self.go.emit("pilot", row.number)
 
     def turn(self, column: str) -> None:
         """Turn what check-in asks of the chosen pilot: competes, papers, waiver."""
@@ -250,9 +282,13 @@ class RosterPage(ListPage):
             return
         act = PilotSet(fields=turned(row, column))
         self.session.record(act, replaces=row.ids)
-        said = {c: words for c, _, words in CHECK_IN}[column]
-        no = "not " if act.fields[column] == "no" else ""
-        self.note.emit(f"{row.number} {row.fields.get('name', '')}: {no}{said}")
+        said = {c: text for c, _, text in CHECK_IN}[column]
+        who = f"{row.number} {row.fields.get('name', '')}"
+        both = {"who": words(who), "what": words(said)}
+        if act.fields[column] == "no":
+            self.tell(fact("pilot-is-not", **both))
+        else:
+            self.tell(fact("pilot-is", **both))
 
     def withdraw(self) -> None:
         """Remove the chosen pilot, with a reason."""
@@ -289,8 +325,8 @@ class RosterPage(ListPage):
             return
         drafts: list[Draft] = drafts_of(self.dialog.rows, file.name, snapshot.state)
         if not drafts:
-            self.note.emit("everybody in this file is entered already, alike")
+            self.tell(fact("roster-alike"))
             return
         self.session.record_all(drafts)
-        self.note.emit(f"{len(drafts)} pilots imported from {file.name}")
+        self.tell(fact("roster-read", pilots=count(len(drafts)), file=words(file.name)))
         self.to_pane(self.table)

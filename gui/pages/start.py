@@ -7,11 +7,11 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QComboBox,
     QCompleter,
+    QHBoxLayout,
     QLineEdit,
     QListWidget,
     QListWidgetItem,
     QPlainTextEdit,
-    QSplitter,
     QVBoxLayout,
     QWidget,
 )
@@ -33,9 +33,12 @@ from gui.opening import (
     time_zones,
 )
 from gui.pages.page import FULL_CAUTION, Page
+from gui.parts.capbutton import CapButton
+from gui.parts.card import Card
 from gui.snapshot import Snapshot
 from gui.state import Condition
-from gui.widgets import caution, form, held, label, say, section
+from gui.theme import BETWEEN, INSIDE
+from gui.widgets import caution, form, held, label, say
 from scorer.errors import ScorerError
 from scorer.event.rules_reader import book_names, load_book
 from scorer.ledger.acts import DeskId
@@ -87,23 +90,32 @@ class StartPage(Page):
 
     def build(self) -> None:
         """Make the widgets."""
-        split = QSplitter(Qt.Orientation.Horizontal)
-        split.addWidget(self._guide())
-        split.addWidget(self._known())
-        split.setStretchFactor(0, 3)
-        split.setStretchFactor(1, 2)
-        split.setChildrenCollapsible(False)
-        self.body.addWidget(split, 1)
+        both = QHBoxLayout()
+        both.setSpacing(BETWEEN)
+        self.made, self.known = self._guide(), self._known()
+        both.addWidget(self.made, 3)
+        both.addWidget(self.known, 2)
+        self.body.addLayout(both, 1)
         self.body.addWidget(caution(FULL_CAUTION))
         self._restored = False
+
+    @property
+    def sides(self) -> tuple[QWidget, QWidget]:
+        """A new event, and those that exist."""
+        return self.made, self.known
+
+    @property
+    def panes(self) -> tuple[QWidget, ...]:
+        """The form, events opened last, invented ones, what the rule book says."""
+        return self.official, self.recent, self.samples, self.rules
 
     def _guide(self) -> QWidget:
         self.official = QLineEdit(self.session.home.settings.text("official"))
         self.official.setPlaceholderText("your name; it stands beside all you enter")
         self.event_name = QLineEdit(placeholderText="name of the event")
         self.venue = QLineEdit(placeholderText="place, for the sheets")
-        self.lat = QLineEdit(placeholderText="48.6018 or 48 36 06 N")
-        self.lon = QLineEdit(placeholderText="66.3040 or 66 18 14 E")
+        self.lat = QLineEdit(placeholderText="latitude, as 48.6018 or 48 36 06 N")
+        self.lon = QLineEdit(placeholderText="longitude, as 66.3040")
         self.crs = QComboBox(editable=True)
         self.zone = QComboBox(editable=True)
         self.zone.addItems(time_zones())
@@ -129,15 +141,20 @@ class StartPage(Page):
         self.rules = QPlainTextEdit(readOnly=True)
         self.rules.setAccessibleName("What the rule book says")
         self.rules.setTabChangesFocus(True)
-        layout = QVBoxLayout()
-        layout.addWidget(section("A new event"))
-        layout.addLayout(
+        both = QHBoxLayout()
+        both.setSpacing(INSIDE)
+        for typed, named in ((self.lat, "Site: latitude"), (self.lon, "longitude")):
+            typed.setAccessibleName(named)
+            both.addWidget(typed)
+        site = held(both)
+        site.setFocusProxy(self.lat)
+        card = Card("A new event")
+        card.body.addLayout(
             form(
                 ("Official at this desk", self.official),
                 ("Name", self.event_name),
                 ("Venue", self.venue),
-                ("Site: latitude", self.lat),
-                ("longitude", self.lon),
+                ("Site", site),
                 ("Reference system", self.crs),
                 ("Time zone", self.zone),
                 ("People measure in", self.units),
@@ -147,12 +164,16 @@ class StartPage(Page):
                 ("File", self.file),
             )
         )
-        layout.addWidget(self.told)
-        layout.addWidget(self.buttons("make", main="make"))
-        layout.addWidget(section("What the rule book says, and what it leaves to you"))
-        layout.addWidget(self.rules, 1)
+        card.body.addWidget(self.told)
+        make = CapButton("Make the event", Key.BIG_ACT, look="main")
+        make.clicked.connect(self.make)
+        low = QHBoxLayout()
+        low.addWidget(make)
+        low.addStretch(1)
+        card.body.addLayout(low)
+        card.body.addStretch(1)
         self._wire()
-        return held(layout)
+        return card
 
     def _wire(self) -> None:
         for field in (self.lat, self.lon):
@@ -175,16 +196,21 @@ class StartPage(Page):
             item.setData(Qt.ItemDataRole.UserRole, name)
             self.samples.addItem(item)
         self.samples.itemActivated.connect(self._on_sample)
-        self.samples.setMaximumHeight(110)
-        layout = QVBoxLayout()
-        layout.addWidget(section("Open"))
-        layout.addWidget(self.buttons("open_file", "open_folder"))
-        layout.addWidget(self.buttons("open_server"))
-        layout.addWidget(section("Opened last (Enter opens)"))
-        layout.addWidget(self.recent, 1)
-        layout.addWidget(section("Try it with an invented event (Enter opens a copy)"))
-        layout.addWidget(self.samples)
-        return held(layout)
+        self.samples.setMinimumHeight(64)
+        opening = Card("Open")
+        opening.body.addWidget(self.buttons("open_file", "open_folder", "open_server"))
+        opening.body.addWidget(label("Opened last; Enter opens", "second"))
+        opening.body.addWidget(self.recent, 1)
+        trying = Card("Try it with an invented event")
+        trying.body.addWidget(label("Enter opens a copy: it harms nobody", "second"))
+        trying.body.addWidget(self.samples, 1)
+        saying = Card("What the rule book says")
+        saying.body.addWidget(self.rules, 1)
+        column = QVBoxLayout()
+        column.setSpacing(BETWEEN)
+        for card, share in ((opening, 4), (trying, 2), (saying, 5)):
+            column.addWidget(card, share)
+        return held(column)
 
     def _fields(self) -> dict[str, QLineEdit]:
         return {

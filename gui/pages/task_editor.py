@@ -15,7 +15,9 @@ from PySide6.QtWidgets import (
 
 from gui.pages.task_settings import TaskSettings
 from gui.parts.echo import Echo, as_typed
+from gui.style import LOOK
 from gui.task_form import TaskForm, period_text, read_period
+from gui.theme import UNIT
 from gui.widgets import choice, choose, label
 from scorer.errors import ScorerError
 from scorer.event.model import TaskState
@@ -121,6 +123,7 @@ class TaskEditor(QWidget):
         for at, (title, boxes) in enumerate(rows):
             tag = label(title, "strong")
             tag.setBuddy(boxes[0])
+            tag.setContentsMargins(0, LOOK.px(UNIT + 2), 0, 0)  # beside its field
             grid.addWidget(tag, at, 0, Qt.AlignmentFlag.AlignTop)
             row = QHBoxLayout()
             for box in boxes:

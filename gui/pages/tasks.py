@@ -6,7 +6,7 @@ from typing import Any
 
 from PySide6.QtCore import Qt, QTimer, QUrl
 from PySide6.QtGui import QDesktopServices
-from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
 from gui import ask
 from gui.actions import Spec, needs
@@ -20,7 +20,9 @@ from gui.pages.page import Form, ListPage
 from gui.pages.task_editor import TaskEditor
 from gui.paper import print_forms, print_wish
 from gui.parts.board import BoardCard
+from gui.parts.capbutton import CapButton
 from gui.parts.card import Card
+from gui.parts.keycap import hint_row
 from gui.plots.map import MapPlot
 from gui.plots.picture import Picture
 from gui.snapshot import Snapshot
@@ -44,7 +46,7 @@ from gui.view import TableView
 from gui.widgets import held, label, say_or_hide
 from scorer.errors import ScorerError
 from scorer.event.model import Event, TaskState
-from scorer.facts import fact, number, words
+from scorer.facts import fact, listed, number, words
 from scorer.facts import task as task_value
 from scorer.ledger.acts import EntryId, FlightSet, TaskSheetIssued
 from scorer.ledger.cells import whole_number
@@ -66,6 +68,12 @@ class TasksPage(ListPage):
     title = "Tasks"
     key = Key.PAGE_3
     hint = "Enter changes the chosen task, Ctrl+N copies the last one."
+    foot_keys = (
+        (Key.NEW, "new"),
+        (Key.CORRECT, "change"),
+        (Key.PRINT, "field form"),
+        (Key.WHOLE, "whole map"),
+    )
     specs = (
         Spec(
             "new_task",
@@ -76,6 +84,7 @@ class TasksPage(ListPage):
         ),
         Spec("change", "&Change task", Key.CORRECT, "Change the chosen task", READY),
         Spec("save", "&Record", Key.BIG_ACT, "Record the form", READY),
+        Spec("put_back", "&Leave as it was", Key.OUT, "Drop what is typed", READY),
         Spec(
             "cancel_task", "Cancel or &fly", Key.NONE, "The task counts, or not", READY
         ),
@@ -137,10 +146,15 @@ class TasksPage(ListPage):
         left = QVBoxLayout()
         left.addWidget(self.buttons("new_task", "issue_sheet", "print_form"))
         left.addWidget(self.table, 2)
-        form = QVBoxLayout()
-        form.addWidget(self.editor, 1)
-        form.addWidget(self.buttons("save", main="save"))
-        self.form_box = held(form)
+        self.form_box = Card()
+        self.form_box.body.addWidget(self.editor, 1)
+        record = CapButton(Voice().word("task-record"), Key.BIG_ACT, look="main")
+        record.clicked.connect(self.save)
+        low = QHBoxLayout()
+        low.addWidget(record)
+        low.addWidget(hint_row((Key.OUT, Voice().word("task-leave"))))
+        low.addStretch(1)
+        self.form_box.body.addLayout(low)
         left.addWidget(self.form_box, 3)
         return held(left)
 
@@ -337,6 +351,17 @@ class TasksPage(ListPage):
             self.to_pane(self.form_box)
             self.editor.to_start()
 
+    def put_back(self) -> None:
+        """Drop what is typed, and show the chosen task as it is recorded."""
+        row: TaskRow | None = self.table.row
+        if row is not None:
+            self._fill(row)
+        self.editor.done()
+        self.session.unsaved.keep("task", {})
+        say_or_hide(self.told, "")
+        self._show_board()
+        self.to_pane(self.table)
+
     def save(self) -> None:
         """Record what stands in the form."""
         snapshot = self.snapshot
@@ -381,7 +406,7 @@ class TasksPage(ListPage):
         self._show_board()
         self.session.unsaved.keep("task", {})
         say_or_hide(self.told, "")
-        self.note.emit(f"recorded: flight {flight}")
+        self.tell(fact("flight-recorded", flight=words(flight)))
         self.to_pane(self.table)
 
     def _refuse_form(self, text: str) -> None:
@@ -429,7 +454,7 @@ class TasksPage(ListPage):
         """Make field form and task sheet, and show them."""
         row, snapshot, ledger = self.table.row, self.snapshot, self.session.ledger
         if row is None or row.task is None or snapshot is None or ledger is None:
-            self.note.emit("choose a task first")
+            self.tell(fact("choose-task"))
             return
         event, task, target = snapshot.event, row.task, self.session.target
         now, wish = ledger.clock(), print_wish(self.session.home.settings)
@@ -442,14 +467,16 @@ class TasksPage(ListPage):
 
     def _on_printed(self, paths: object) -> None:
         if isinstance(paths, tuple):
-            self.note.emit(f"written: {', '.join(map(str, paths))}")
+            self.tell(
+                fact("papers-written", files=listed([words(str(p)) for p in paths]))
+            )
             QDesktopServices.openUrl(QUrl.fromLocalFile(str(paths[0])))
 
     def issue_sheet(self) -> None:
         """Give the task sheet of the chosen task's flight its version and its time."""
         row, snapshot, ledger = self.table.row, self.snapshot, self.session.ledger
         if row is None or snapshot is None or ledger is None:
-            self.note.emit("choose a task first")
+            self.tell(fact("choose-task"))
             return
         state, event, flight = snapshot.state, snapshot.event, row.flight.id
         now, last = ledger.clock(), last_issued(state, flight)

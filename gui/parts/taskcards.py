@@ -57,8 +57,7 @@ class TaskCards(Scrolled):
         self.setWidget(inside)
 
     def _card(self, card: TaskCard) -> Card:
-        made = Card(card.title)
-        made.head.insertWidget(1, OneLine(card.aside, "second"), 1)
+        made = Card(card.title, card.aside)
         if card.left or not card.up:
             for line in card.lines:
                 link = _CardLink(line)

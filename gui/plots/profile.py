@@ -48,7 +48,8 @@ class ProfilePlot:
         plot = self.widget.getPlotItem()
         plot.clear()
         self.widget.setBackground(theme.panel)
-        self.widget.setAccessibleDescription(picture.profile_says if picture else "")
+        told = f"{picture.title}. {picture.profile_says}" if picture else ""
+        self.widget.setAccessibleDescription(told.strip())
         heights = self.heights
         for side in ("left", "bottom"):
             plot.showAxis(side, show=heights is not None)

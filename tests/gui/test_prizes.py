@@ -9,7 +9,7 @@ from scorer.words.voice import Voice
 from tests.gui.helpers import CTRL, enter, page, press, settled, type_text, write
 
 
-def test_a_prize_is_declared_changed_and_removed_by_keys(qtbot, desk, told):
+def test_a_prize_is_declared_changed_and_removed_by_keys(qtbot, desk, monkeypatch):
     prizes = page(desk, "prizes")
     press(Qt.Key.Key_N, CTRL)
     enter()
@@ -35,12 +35,12 @@ def test_a_prize_is_declared_changed_and_removed_by_keys(qtbot, desk, told):
 
     enter()
     write({"What it is for": "the whole event"})
-    enter()
+    enter()  # in a box too
     settled(qtbot, desk)
     (award,) = desk.session.snapshot.event.awards
     assert (award.given_for, award.class_name) == (AwardFor.OVERALL, "")
 
-    told.append("the cup broke")
+    monkeypatch.setattr("gui.ask.text", lambda *_: "the cup broke")
     prizes.table.setFocus()
     prizes.table.choose("Dawn cup")
     press(Qt.Key.Key_Delete)

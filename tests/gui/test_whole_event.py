@@ -187,6 +187,31 @@ def test_an_event_from_nothing_to_final_by_keys_alone(
     ((_, answer),) = session.snapshot.state.all_of(ComplaintDecided)
     assert answer.verdict == Outcome.UPHELD
 
+    # Another pilot's protest against the answer, filed and dismissed.
+    press(Qt.Key.Key_K)
+    type_text("2")
+    write({"Task the complaint is about": "task 1", "Complaint or protest": "protest"})
+    write({"Complaint": "the photograph shows another marker"})
+    enter()
+    settled(qtbot, window)
+    press(Qt.Key.Key_2)
+    type_text("the jury saw the marker's number")
+    enter()
+    settled(qtbot, window)
+    verdicts = [a.verdict for _, a in session.snapshot.state.all_of(ComplaintDecided)]
+    assert verdicts == [Outcome.UPHELD, Outcome.DISMISSED]
+
+    # What if pilot 2 got a bonus: seen, and left as it was.
+    window.lead("pilot", 2)
+    pilot = window.page
+    press(Qt.Key.Key_F7)
+    press(Qt.Key.Key_1)
+    type_text("20")
+    qtbot.waitUntil(lambda: "→" in pilot.bar.preview.text(), timeout=20_000)
+    press(Qt.Key.Key_Escape)
+    assert len(session.snapshot.state.all_of(RulingMade)) == 1
+    assert not session.pending
+
     # The correction it brings, seen by both people.
     keying = page(window, "keying")
     press(Qt.Key.Key_F6)
