@@ -36,6 +36,7 @@ from scorer.checks.base import (
     finding_of,
     in_air,
 )
+from scorer.checks.gaps import unknown_heights
 from scorer.checks.runs import merge, runs_of
 from scorer.checks.stays import first_entry_s, inside_any
 from scorer.event.finding import Drawing, Finding, Verdict, finding_kind
@@ -170,7 +171,9 @@ def check_contact(flown: Flown, about: Circumstances) -> Seen:
     landed = flown.landing is not None and flown.landing < len(flown)
     if flown.landing is not None:
         low[flown.landing :] = False
-    if not (landed or low.any()):
+    unknown = np.zeros(len(flown), dtype=bool)
+    unknown[in_air(flown)] = ~np.isfinite(height[in_air(flown)])
+    if not (landed or low.any() or unknown.any()):
         return Seen()
     holds = scope(flown, about)
     landing = _landing(flown, about, holds, height) if landed else None
@@ -181,7 +184,15 @@ def check_contact(flown: Flown, about: Circumstances) -> Seen:
     ]
     if rule.within is None and _end_s(flown, about) is None:
         landing = None  # every flight ends on the ground: that alone breaks no rule
-    return Seen(findings=(*found, landing) if landing else tuple(found))
+    return Seen(
+        findings=(*found, landing) if landing else tuple(found),
+        matters=unknown_heights(
+            flown,
+            unknown & holds,
+            about,
+            lambda **told: fact("contact-unknown", **told),
+        ),
+    )
 
 
 def scope(flown: Flown, about: Circumstances) -> Mask:

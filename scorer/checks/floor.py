@@ -37,15 +37,14 @@ from scorer.checks.base import (
     verdict_of,
 )
 from scorer.checks.episode_chance import held_under
+from scorer.checks.gaps import LONGEST_PAUSE_S, unknown_heights
 from scorer.checks.retry import hops_of
 from scorer.checks.runs import merge, runs_of, span_s
 from scorer.checks.stays import first_entry_s, inside
-from scorer.event import matters
 from scorer.event.finding import Drawing, Finding, Verdict, finding_kind
-from scorer.event.matter import Matter
 from scorer.event.model import ReportKind
 from scorer.event.rulebook import FloorRule, Until
-from scorer.facts import Fact, chance, fact, inner, log, moment, span
+from scorer.facts import Fact, chance, fact, inner, span
 from scorer.facts import height as height_value
 from scorer.tracks.flown import Flown
 from scorer.tracks.height import LOGGER_ABOVE_GROUND_M
@@ -66,11 +65,9 @@ RISE_SIGMAS = 2.0
 """An episode ends when the basket is this far above the limit (our choice)."""
 PAUSE_S = 10.0
 """Pauses shorter than this do not part an episode (our choice)."""
-LONGEST_PAUSE_S = 30.0
 LEAST_FIXES = 3
-"""Fixes farther apart, or fewer on end, leave a breach possible (our choice)."""
-LEAST_UNKNOWN_S = 10.0
-"""Unknown heights for less than this in all are not told (our choice)."""
+"""Fewer fixes on end, or some farther apart than `LONGEST_PAUSE_S`, leave a breach possible
+(our choice)."""
 LEAST_SIGMA_M = 0.05
 """No height from a log is better known than this."""
 
@@ -137,7 +134,12 @@ def check_floor(flown: Flown, about: Circumstances) -> Seen:
     found = (_finding(_episode(floor, a, b), floor, about) for a, b in spans)
     return Seen(
         findings=tuple(f for f in found if f is not None),
-        matters=_unknown(flown, unknown & floor.in_scope, about),
+        matters=unknown_heights(
+            flown,
+            unknown & floor.in_scope,
+            about,
+            lambda **told: fact("floor-unknown", **told),
+        ),
     )
 
 
@@ -177,30 +179,6 @@ def _put(
         in_scope=place,
         holds=counted & place,
         end_known=end_known,
-    )
-
-
-def _unknown(flown: Flown, where: Mask, about: Circumstances) -> tuple[Matter, ...]:
-    """Tell of ground, or altitudes, that nobody knows where the minimum height holds."""
-    steps = np.diff(flown.time_s, append=flown.time_s[-1])
-    lasts = float(np.minimum(steps, LONGEST_PAUSE_S)[where].sum())
-    if lasts < LEAST_UNKNOWN_S:
-        return ()
-    first = int(np.argmax(where))
-    says = fact(
-        "floor-unknown",
-        log=log(flown.log),
-        lasts=span(lasts),
-        start=moment(float(flown.time_s[first])),
-    )
-    return (
-        Matter(
-            kind=matters.HEIGHT_UNKNOWN,
-            flight=about.task.flight,
-            task=about.task.number,
-            pilots=(flown.pilot,),
-            says=says,
-        ),
     )
 
 

@@ -615,6 +615,8 @@ launched-again = { $log } zeigt einen Aufenthalt am Boden, { $stands }, und eine
 term-launch-first = erste
 term-launch-last = letzte
 floor-unknown = { $log }: { $lasts } lang, ab { $start }, ist der Boden oder die Höhe nicht bekannt, wo die Mindesthöhe gilt. Darüber wird dort nichts gesagt. Bodenhöhen angeben, die die ganze Fahrt abdecken.
+contact-unknown = { $log }: { $lasts } lang, ab { $start }, ist der Boden oder die Höhe nicht bekannt, wo der Boden nicht berührt werden darf. Eine Bodenberührung kann das Log dort nicht zeigen. Bodenhöhen angeben, die die ganze Fahrt abdecken.
+contact-unknown-many = Bei { $pilots } Piloten ist der Boden oder die Höhe nicht bekannt, wo der Boden nicht berührt werden darf. Eine Bodenberührung können ihre Logs dort nicht zeigen. Bodenhöhen angeben, die die ganze Fahrt abdecken.
 floor-unknown-many = Bei { $pilots } Piloten ist der Boden oder die Höhe nicht bekannt, wo die Mindesthöhe gilt. Darüber wird dort nichts gesagt. Bodenhöhen angeben, die die ganze Fahrt abdecken.
 log-has-pauses = { $log } hat in der Luft { $pauses ->
     [one] eine Lücke von { $longest }

@@ -617,6 +617,8 @@ launched-again = { $log } shows a stay on the ground from { $stands } and anothe
 term-launch-first = first
 term-launch-last = last
 floor-unknown = { $log }: for { $lasts }, from { $start } on, the ground or the altitude is not known where the minimum height holds. Nothing is said of it there. Give heights of the ground that cover the flight.
+contact-unknown = { $log }: for { $lasts }, from { $start } on, the ground or the altitude is not known where the ground may not be touched. The log cannot show a contact there. Give heights of the ground that cover the flight.
+contact-unknown-many = For { $pilots } pilots the ground or the altitude is not known where the ground may not be touched. Their logs cannot show a contact there. Give heights of the ground that cover the flight.
 floor-unknown-many = For { $pilots } pilots the ground or the altitude is not known where the minimum height holds. Nothing is said of it there. Give heights of the ground that cover the flight.
 log-has-pauses = { $log } has { $pauses ->
     [one] a pause of { $longest }

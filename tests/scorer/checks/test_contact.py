@@ -211,6 +211,21 @@ def test_a_touch_long_before_a_landing_that_counts_is_told_beside_it():
     assert kinds == [False, True]
 
 
+@pytest.mark.parametrize(("off_m", "told"), [(0.0, ["contact-unknown"]), (800.0, [])])
+def test_where_the_ground_is_not_known_the_log_shows_no_contact_and_it_is_told(
+    off_m, told
+):
+    flown = passing(0.0, keep=0.2)
+    height = np.where(flown.landing > np.arange(len(flown)), np.nan, flown.height_m)
+    unknown = replace(flown, height_m=height, north_m=flown.north_m + off_m)
+
+    seen = check_contact(unknown, about(book(until=Until.EXIT)))
+
+    assert seen.findings == ()
+    assert [m.says.kind for m in seen.matters] == told
+    assert check_contact(flown, about(book())).matters == ()
+
+
 def test_where_the_log_pauses_the_drift_says_nothing():
     flown = passing(0.0, keep=0.2)
     keep = np.ones(len(flown), dtype=bool)

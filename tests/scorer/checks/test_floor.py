@@ -1,6 +1,7 @@
 """The minimum height: what counts, from when to when, and how sure it is."""
 
 from dataclasses import replace
+from functools import partial
 from types import SimpleNamespace
 
 import numpy as np
@@ -14,16 +15,16 @@ from scorer.checks.floor import (
     _leg,
     _near,
     _open,
-    _unknown,
     _with_neighbours,
     check_floor,
     counted_span,
 )
+from scorer.checks.gaps import unknown_heights
 from scorer.event import place_kinds
 from scorer.event.finding import Verdict
 from scorer.event.model import PenaltyUnit, Units
 from scorer.event.rulebook import FloorRule, PenaltyRule, RuleBook, Until
-from scorer.facts import parts
+from scorer.facts import fact, parts
 from scorer.tracks import columns
 from scorer.words.voice import Voice
 from tests.helpers import said
@@ -560,7 +561,8 @@ def test_heights_unknown_for_ten_seconds_in_all_are_told_from_when_on():
     def told(*which):
         where = np.zeros(5, dtype=bool)
         where[list(which)] = True
-        return [m.says for m in _unknown(flown, where, circumstances)]
+        found = unknown_heights(flown, where, circumstances, partial(fact, "said"))
+        return [m.says for m in found]
 
     assert told(0, 1) == []  # 8 s
     (says,) = told(1, 2)  # 4 + 30 s
