@@ -388,7 +388,9 @@ def test_a_publication_of_a_task_makes_papers_and_workbook_of_that_task_alone(
     """Pages and data show the whole event, for they are what is read next."""
     own, *others = results.tasks
     wanted = []
-    monkeypatch.setattr(edition, "made", lambda _, material: wanted.append(material))
+    monkeypatch.setattr(
+        edition, "made", lambda _, material, *more: wanted.append(material)
+    )
     documents(event, results, replace(stamp, scope=(own.task,)), {}, tmp_path)
     names = ("workbook", "board", "slips", "awards")
     made = dict(one for name in names for one in SHEET_KINDS[name].make(wanted[0]))
