@@ -26,6 +26,7 @@ from scorer.ledger.acts import EntryId, RowAct
 from scorer.ledger.api import Draft
 from scorer.ledger.cells import said_of
 from scorer.ledger.keyings import SlotState, slot_of
+from scorer.scoring.noted import lacking
 from scorer.units import FOOT_M, Unreadable, length_m
 
 NEAR, ALIKE = 2, 0.6
@@ -127,6 +128,7 @@ def check(
         *_not_flown(snapshot, typed, keying),
         *_size(snapshot, task, keying),
         *_far(snapshot, task, keying, near_m),
+        *_not_noted(snapshot, task, keying),
     ]
     order = list(Weight)
     return tuple(sorted(found, key=lambda notice: order.index(notice.weight)))
@@ -227,6 +229,14 @@ def _size(snapshot: Snapshot, task: Task, keying: Keying) -> Iterator[Notice]:
         yield _ask(fact("entry-too-far", distance=own, most=most))
     elif distance_m > NEVER_SO_FAR_M:
         yield _ask(fact("entry-long", distance=own))
+
+
+def _not_noted(snapshot: Snapshot, task: Task, keying: Keying) -> Iterator[Notice]:
+    """Ask for what the rules want noted with every mark."""
+    rule, measured = snapshot.event.book_of(task).keying, bool(keying.measurer)
+    for lacks in lacking(rule, keying, any_measurer=measured):
+        column = "time" if lacks.kind == "drop-time-not-noted" else "measurer"
+        yield _ask(fact("entry-not-noted", cell=said_of("cell", column)))
 
 
 OTHER_UNITS = {"m": "in-metres", "ft": "in-feet", "cm": "in-centimetres"}

@@ -51,8 +51,8 @@ EXTRA: Mapping[str, tuple[tuple[str, str], ...]] = {
 """Fields that only some methods need."""
 
 
-WIDE = (1, 1, 3, 2, 2, 5, 3)
-"""Shares of the row: number, mark, distance, bearing, time, note, how measured."""
+WIDE = (1, 1, 3, 2, 2, 2, 5, 3)
+"""Shares of the row: number, mark, distance, bearing, time, measurer, note, how."""
 
 
 class Understood(QStackedWidget):
@@ -112,6 +112,7 @@ class EntryLine(Card):
         self.distance = self._field("Distance", "entry")
         self.bearing = self._field("Bearing", "")
         self.time = self._field("Time", "")
+        self.measurer = self._field("Measured by", "")
         self.note = self._field("Note", "")
         self.method = QComboBox()
         self.method.setAccessibleName("How measured")
@@ -129,6 +130,7 @@ class EntryLine(Card):
         self.record.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.record.clicked.connect(self.submitted)
         self._next, self._small = "", False
+        self._wanted: tuple[QLineEdit, ...] = ()
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self._lay_out()
         self.method.currentIndexChanged.connect(self._on_method)
@@ -157,6 +159,7 @@ class EntryLine(Card):
             ("Distance", self.distance),
             ("Bearing", self.bearing),
             ("Time", self.time),
+            ("Measured by", self.measurer),
             ("Note", self.note),
             ("How measured", self.method),
             *((field.accessibleName(), field) for field in self.more.values()),
@@ -171,6 +174,7 @@ class EntryLine(Card):
             column.addWidget(field)
             self._cells[field] = held(column)
         self._place()
+        self._show_measurer()
         for one, other in zip(self._parts, self._parts[1:], strict=False):
             QWidget.setTabOrder(one[1], other[1])
         below = QHBoxLayout()
@@ -214,8 +218,21 @@ class EntryLine(Card):
         widest = max(LOOK.metrics().horizontalAdvance(text) for _, text in METHODS)
         self.method.setMinimumWidth(widest + LOOK.px(44))
 
-    def set_up(self, *, bare: str, roles: Sequence[str], points: Sequence[str]) -> None:
-        """Get ready for a task: unit of bare numbers, names of its marks, points."""
+    def set_up(
+        self,
+        *,
+        bare: str,
+        roles: Sequence[str],
+        points: Sequence[str],
+        wanted: Sequence[str] = (),
+    ) -> None:
+        """Get ready for a task: unit of bare numbers, names of its marks, points.
+
+        `wanted`: columns that the rules want beside the distance; Enter leads to them.
+        """
+        beside = {"time": self.time, "measurer": self.measurer}
+        self._wanted = tuple(f for name, f in beside.items() if name in wanted)
+        self._show_measurer()
         self.distance.setPlaceholderText("40 3.5 ft in" if bare == "ft" else "12.34 m")
         self.bearing.setPlaceholderText("degrees")
         self.time.setPlaceholderText("hh:mm:ss")
@@ -227,6 +244,11 @@ class EntryLine(Card):
             completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
             self.more[name].setCompleter(completer)
 
+    def _show_measurer(self) -> None:
+        """Show who measured where the rules want it, or where somebody said it."""
+        told = self.measurer in self._wanted or bool(self.measurer.text())
+        self._cells[self.measurer].setVisible(told)
+
     def set_next(self, number: str) -> None:
         """Propose the pilot that a bare Enter takes."""
         self._next = number
@@ -237,7 +259,7 @@ class EntryLine(Card):
     @property
     def begun(self) -> bool:
         """Tell whether something was typed."""
-        return any(self.texts().values())
+        return any(text for name, text in self.texts().items() if name != "measurer")
 
     @property
     def complete(self) -> bool:
@@ -273,6 +295,7 @@ class EntryLine(Card):
             "distance": self.distance.text(),
             "bearing": self.bearing.text(),
             "time": self.time.text(),
+            "measurer": self.measurer.text(),
             "note": self.note.text(),
             "method": str(self.method.currentData()),
         }
@@ -298,6 +321,8 @@ class EntryLine(Card):
         self.distance.setText(texts.get("distance", ""))
         self.bearing.setText(texts.get("bearing", ""))
         self.time.setText(texts.get("time", ""))
+        self.measurer.setText(texts.get("measurer", ""))
+        self._show_measurer()
         self.note.setText(texts.get("note", ""))
         plain = texts.get("method", "") == Method.TAPE
         at = self.method.findData("" if plain else texts.get("method", ""))
@@ -306,9 +331,10 @@ class EntryLine(Card):
             field.setText(texts.get(name, ""))
 
     def clear(self) -> None:
-        """Empty the line; the method stays, for the next marker is measured alike."""
+        """Empty the line; who measured and how stay, for so is the next marker."""
         kept = self.method.currentIndex()
-        self.put({})
+        stays = self.measurer in self._wanted
+        self.put({"measurer": self.measurer.text()} if stays else {})
         if self.method.itemData(kept) in {Method.POLAR, Method.ARCS, Method.GRID}:
             self.method.setCurrentIndex(kept)
 
@@ -326,6 +352,7 @@ class EntryLine(Card):
             "distance": self.distance,
             "bearing": self.bearing,
             "time": self.time,
+            "measurer": self.measurer,
             **self.more,
         }
 
@@ -351,7 +378,7 @@ class EntryLine(Card):
         self.changed.emit()
 
     def _enter(self, field: QObject) -> None:
-        """Take Enter: from number on to mark and distance, from all else record."""
+        """Take Enter: from number on to what is wanted, from all else record."""
         if field is self.number:
             if not self.number.text().strip() and self._next:
                 self.number.setText(self._next)
@@ -360,8 +387,19 @@ class EntryLine(Card):
             target.setFocus()
         elif field is self.mark:
             self.distance.setFocus()
+        elif (empty := self._next_wanted(field)) is not None:
+            empty.setFocus()
         else:
             self.submitted.emit()
+
+    def _next_wanted(self, field: QObject) -> QLineEdit | None:
+        """Return the empty field that the rules want next, of a measured mark."""
+        chain = (self.distance, *self._wanted)
+        measured = self.method_text() not in {Method.NONE, Method.LOG}
+        if not measured or not isinstance(field, QLineEdit) or field not in chain:
+            return None
+        left = chain[chain.index(field) + 1 :]
+        return next((one for one in left if not one.text().strip()), None)
 
     # Qt's interface: Qt's names.
 

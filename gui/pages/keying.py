@@ -235,7 +235,14 @@ class KeyingPage(ListPage):
 
     def _set_up_line(self, snapshot: Snapshot, task: Task) -> None:
         points = [p.name for p in snapshot.event.places if p.is_point]
-        self.line.set_up(bare=snapshot.bare, roles=roles_of(task), points=points)
+        rule = snapshot.event.book_of(task).keying
+        wants = {"time": rule.drop_time, "measurer": rule.measurer}
+        self.line.set_up(
+            bare=snapshot.bare,
+            roles=roles_of(task),
+            points=points,
+            wanted=[name for name, wanted in wants.items() if wanted],
+        )
         self.table.setColumnHidden(2, not roles_of(task))
 
     def _tell_blind(self, board: Board) -> None:

@@ -143,6 +143,7 @@ MARKS = _table(
     *_POSITION,
     _column("unit", "ft", choices=_LENGTHS),
     _column("time", "07:41:20", Written.TIME),
+    _column("measurer", "team 2"),
     _BY,
     _NOTE,
     _column("settles", "tape read again"),

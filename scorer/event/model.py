@@ -318,6 +318,8 @@ class Keying:
     lat_deg: float | None = None
     lon_deg: float | None = None
     time_s: float | None = None
+    measurer: str = ""
+    """Who measured: a person or a team."""
     by: str = ""
     note: str = ""
     settles: str = ""

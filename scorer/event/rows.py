@@ -156,6 +156,7 @@ def read_keying(row: RawRow, known: Known, faults: Faults) -> Keying | None:
         from_place=from_place,
         from2_place=from2_place,
         side=side,
+        measurer=cells.text("measurer"),
         by=cells.text("by"),
         note=cells.text("note"),
         settles=cells.text("settles"),

@@ -411,6 +411,12 @@ class KeyingRule:
     twice: bool = rule(
         "twice", "yes-no", "every mark must be keyed by two people", default=False
     )
+    drop_time: bool = rule(
+        "drop_time", "yes-no", "when a marker fell is noted with it", default=False
+    )
+    measurer: bool = rule(
+        "measurer", "yes-no", "who measured is noted with every mark", default=False
+    )
     counts: str = rule(
         "counts",
         "choice",

@@ -51,6 +51,7 @@ from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.keyings import Agreed, entry_step, revealed
 from scorer.scoring.log_keep import UNSURE
 from scorer.scoring.meant import SHOWING, GuessBasis, doubted, weighed
+from scorer.scoring.noted import not_noted
 from scorer.scoring.penalties import rule_on
 from scorer.scoring.results import (
     FlightResult,
@@ -222,6 +223,7 @@ class _Flight:
         flight = self.flight.id
         return [
             *map(self.shown_to_others, check_marks(marks, doubts)),
+            *not_noted(self.flight, self.taken, self.shared.books),
             *(shifted(weighing, self.flight) if weighing else ()),
             *check_log_owner(marks),
             *self.keep.once(

@@ -138,6 +138,11 @@ class Score:
     """Worst rank within it."""
 
     @property
+    def entered_once(self) -> int:
+        """How many of its marks only one person entered."""
+        return sum(mark.state is Keyed.ONCE for mark in self.marks)
+
+    @property
     def way(self) -> tuple[Step, ...]:
         """The whole way from evidence to score: what explain, slips and pages show."""
         how = () if self.how is None else (self.how,)
@@ -261,6 +266,17 @@ class TaskResult:
     def accounted(self) -> int:
         """How many pilots are accounted for: a mark, none found, not flown and so on."""
         return len(self.scores) - len(self.missing)
+
+    @property
+    def entered(self) -> int:
+        """How many marks people entered."""
+        states = (mark.state for score in self.scores for mark in score.marks)
+        return sum(state is not None for state in states)
+
+    @property
+    def entered_once(self) -> int:
+        """How many of them only one person entered."""
+        return sum(score.entered_once for score in self.scores)
 
     @property
     def pointed(self) -> bool:

@@ -122,11 +122,17 @@ def group(voice: Voice, score: Score) -> str:
 
 
 def formula_line(voice: Voice, own: TaskResult) -> str:
-    """Say in a line what the points of a task rest on, and who had left by then."""
+    """Say in a line what the points of a task rest on, and who had left by then.
+
+    And how many of its marks only one person entered.
+    """
     said = _formula(voice, own)
     if own.withdrawn:
         gone = several(map(pilot, own.withdrawn))
         said = fact("formula-withdrawn", line=inner(said), pilots=gone)
+    if own.entered_once:
+        both = {"once": count(own.entered_once), "marks": count(own.entered)}
+        said = fact("formula-entered-once", line=inner(said), **both)
     return voice.say(said)
 
 
@@ -187,6 +193,8 @@ def remarks(voice: Voice, own: TaskResult, score: Score) -> str:
         for c in score.charges
         if c.counts and c.amount.unit in {"task points", "event points"}
     ]
+    if score.entered_once and own.entered_once < own.entered:
+        told.append(voice.word("remark-entered-once"))
     states = {c.ruling for c in score.charges}
     if RulingState.WAIVE in states:
         told.append(voice.word("remark-waived"))

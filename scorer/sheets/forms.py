@@ -1,5 +1,6 @@
 """Forms for the field: what the measuring team writes on."""
 
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from scorer.errors import Fault, InputError
@@ -77,10 +78,10 @@ def write_field_form(
     tree = around_form(event, voice, wish, title, printed_at) | {
         "heading": clean(voice.say(flown)),
         "facts": _facts(event, own, voice),
-        "how": voice.word("how-to-measure"),
+        "how": " ".join(voice.word(name) for name in _how(event, own)),
         "cross": voice.word("in-order-found" if blank else "cross-when-none-found"),
         "team": [voice.word(name) for name in TEAM],
-        "columns": _columns(own, voice),
+        "columns": _columns(own, _to_write(event, own), voice),
         "rows": _rows(event, own, repeat, blank=blank),
     }
     return typeset("field_form", tree, utc(printed_at or NEVER))
@@ -106,14 +107,38 @@ def _marks(task: Task) -> tuple[str, ...]:
     return tuple(role for role in roles if role not in task.roles) or ("",)
 
 
-def _columns(task: Task, voice: Voice) -> list[dict[str, Any]]:
+def _how(event: Event, task: Task) -> Iterator[str]:
+    """Yield how to measure, and what the rules want noted with every mark."""
+    rule = event.book_of(task).keying
+    yield "how-to-measure"
+    if rule.drop_time:
+        yield "how-to-note-time"
+    if rule.measurer:
+        yield "how-to-note-measurer"
+
+
+def _to_write(event: Event, task: Task) -> list[tuple[str, int]]:
+    """Return the columns to write in; those that the rules want say so."""
+    rule = event.book_of(task).keying
+    found = [
+        ("head-drop-time", 16)
+        if rule.drop_time and name == "head-time"
+        else (name, wide)
+        for name, wide in TO_WRITE
+    ]
+    return [*found[:-1], ("head-measurer", 16), found[-1]] if rule.measurer else found
+
+
+def _columns(
+    task: Task, to_write: Sequence[tuple[str, int]], voice: Voice
+) -> list[dict[str, Any]]:
     mark = column(voice.word("head-mark"), None, "center")
     return [
         column(voice.word("head-number"), 7, "center", bold=True),
         column(voice.word("head-pilot"), 34),
         column(voice.word("head-registration"), 16),
         *([mark] if any(_marks(task)) else []),
-        *(column(voice.word(name), share) for name, share in TO_WRITE),
+        *(column(voice.word(name), share) for name, share in to_write),
     ]
 
 
@@ -121,8 +146,9 @@ def _rows(event: Event, task: Task, repeat: int, *, blank: bool) -> list[list[st
     marks = _marks(task) * repeat
     entered = (p for p in event.pilots if p.takes_part(task.number))
     pilots = sorted(entered, key=lambda p: p.number)
+    empty = [""] * len(_to_write(event, task))
     rows = [
-        _cells(pilot, mark, first=n == 0)
+        [*_cells(pilot, mark, first=n == 0), *empty]
         for pilot in pilots
         for n, mark in enumerate(marks)
     ]
@@ -132,4 +158,4 @@ def _rows(event: Event, task: Task, repeat: int, *, blank: bool) -> list[list[st
 def _cells(pilot: Pilot, mark: str, *, first: bool) -> list[str]:
     known = (clean(pilot.name), clean(pilot.registration)) if first else ("", "")
     own = [str(pilot.number), *known]
-    return [*own, *([mark] if mark else []), *([""] * len(TO_WRITE))]
+    return [*own, *([mark] if mark else [])]

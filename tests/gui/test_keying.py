@@ -335,3 +335,25 @@ def test_the_words_of_the_record_button_are_legible(desk, fresh):
     words = fresh.line.record.words
     ink = words.palette().color(words.foregroundRole()).name()
     assert contrast(ink, LOOK.theme.accent) >= 7
+
+
+def test_enter_leads_to_what_the_rules_want_noted_before_it_records(keying):
+    line, recorded = keying.line, []
+    line.set_up(bare="m", roles=(), points=(), wanted=("time", "measurer"))
+    line.submitted.disconnect()
+    line.submitted.connect(lambda: recorded.append(line.fields()))
+    line.to_start()
+
+    key_mark(3, "12.34")
+    assert QApplication.focusWidget() is line.time
+    type_text("07:41:20")
+    enter()
+    assert QApplication.focusWidget() is line.measurer
+    type_text("team 2")
+    enter()
+    line.clear()
+    line.to_start()
+    key_mark(4, "none")
+
+    assert recorded[0]["time"] == "07:41:20"
+    assert [own["measurer"] for own in recorded] == ["team 2", "team 2"]

@@ -183,6 +183,21 @@ def test_twins_of_a_roster_are_told_and_few_others(pilots, rosters):
     assert false <= 0.05 * pilots * rosters
 
 
+def test_what_only_one_person_entered_is_told_in_line_remark_and_step():
+    both = MARKS + "1,2,tape,5 m,L\n"
+    done = scored(tiny_flight(tasks=FIN + SECOND, marks=both))
+    task = done.tasks[0]
+    one, two = (told.remarks(done.voice, task, task.score_of(n)) for n in (1, 2))
+    line = told.formula_line(done.voice, task)
+    step = done.voice.say(task.score_of(1).steps[0])
+
+    assert one == "entered by one person only"
+    assert two == ""
+    assert line.endswith("; 1 of 2 marks entered by one person only")
+    assert step.startswith("entered by one person only: ")
+    assert '"state":"once"' in to_json(done).replace(" ", "")
+
+
 def test_a_mark_that_nobody_entered_is_not_called_two_that_differ():
     both = HEAD + "1,1,tape,3 m,K\n1,1,tape,4 m,L\n"
     done = scored(tiny_flight(tasks=FIN + SECOND, marks=both))
