@@ -20,14 +20,15 @@ from scorer.event.moments import Clock
 from scorer.event.raw import RawRow
 from scorer.event.reading import Faults
 from scorer.event.rows import Known, read_keying
-from scorer.facts import Fact, distance, fact, moment, several, term, words
+from scorer.facts import Fact, distance, fact, inner, moment, several, term, words
 from scorer.facts import pilot as pilot_value
 from scorer.ledger.acts import EntryId, RowAct
 from scorer.ledger.api import Draft
 from scorer.ledger.cells import said_of
 from scorer.ledger.keyings import SlotState, slot_of
-from scorer.scoring.noted import lacking
-from scorer.units import FOOT_M, Unreadable, length_m
+from scorer.scoring.noted import NOT_MEASURED, lacking
+from scorer.scoring.typed import TypedBeside, unlike_track
+from scorer.units import Unreadable, length_m
 
 NEAR, ALIKE = 2, 0.6
 """At most so many numbers near a typed one are told, and how alike they are at least."""
@@ -112,12 +113,12 @@ def check(
     snapshot: Snapshot,
     typed: Typed,
     *,
-    near_m: float | None = None,
+    beside: TypedBeside | None = None,
     pending: tuple[Draft, ...] = (),
 ) -> tuple[Notice, ...]:
     """Return all notices about the entry line, those that stop first.
 
-    `near_m`: how near the pilot's track came to the task's target, where that is known.
+    `beside`: the pilot's track, where there is one.
     """
     keying, notices = read(snapshot, typed)
     task = snapshot.task(typed.task)
@@ -127,7 +128,7 @@ def check(
         *_already(snapshot, typed, keying, pending),
         *_not_flown(snapshot, typed, keying),
         *_size(snapshot, task, keying),
-        *_far(snapshot, task, keying, near_m),
+        *_far(snapshot, task, keying, beside),
         *_not_noted(snapshot, task, keying),
     ]
     order = list(Weight)
@@ -262,18 +263,17 @@ def _bare(keying: Keying) -> bool:
 
 
 def _far(
-    snapshot: Snapshot, task: Task, keying: Keying, near_m: float | None
+    snapshot: Snapshot, task: Task, keying: Keying, beside: TypedBeside | None
 ) -> Iterator[Notice]:
-    """Tell where the track never came near enough to have thrown there."""
-    distance_m = keying.distance_m
-    if near_m is None or distance_m is None or keying.from_place is not None:
+    """Tell where a mark does not fit its pilot's track, as scoring would."""
+    flight = snapshot.flight(task.flight)
+    if beside is None or flight is None or keying.method in NOT_MEASURED:
         return
-    throw_m = snapshot.event.book_of(task).tracks.throw_m
-    if near_m <= distance_m + throw_m:
-        return
-    near = distance(near_m)
-    in_metres_m = distance_m / float(FOOT_M)
-    if snapshot.imperial and _bare(keying) and near_m <= in_metres_m + throw_m:
-        yield _ask(fact("entry-far-from-track-metres", near=near))
-    else:
-        yield _ask(fact("entry-far-from-track", near=near))
+    found = unlike_track(snapshot.event, flight, keying, beside)
+    if found is not None:
+        how, meant = found
+        if meant is None:
+            yield _ask(fact("entry-unlike-track", how=inner(how)))
+        else:
+            both = {"how": inner(how), "meant": inner(meant)}
+            yield _ask(fact("entry-unlike-track-meant", **both))

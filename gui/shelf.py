@@ -9,8 +9,7 @@ from PySide6.QtCore import QObject, Signal, SignalInstance, Slot
 
 from gui.plots.compared import Compared, compared_of
 from gui.plots.picture import Picture, picture_of, places_picture
-from scorer.checks.base import PlacedMark
-from scorer.checks.mark_track import approaches
+from scorer.checks.mark_track import Aloft
 from scorer.errors import ScorerError
 from scorer.event.finding import Finding
 from scorer.event.model import Event, Keying
@@ -19,18 +18,19 @@ from scorer.geodesy.site import Site
 from scorer.scoring.analysis import Tracks
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.results import Results
+from scorer.scoring.typed import TypedBeside
 from scorer.tracks.flown import Flown
 
 log = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class NearTarget:
-    """How near a pilot's track came to a task's target."""
+class TrackReady:
+    """What marks of a pilot are held against."""
 
     task: int
     pilot: int
-    distance_m: float
+    beside: TypedBeside
 
 
 class Shelf(QObject):
@@ -38,7 +38,7 @@ class Shelf(QObject):
 
     pictured = Signal(object, object)  # what was asked for, Picture or None
     compared = Signal(object, object)  # what was asked for, Compared or None
-    neared = Signal(object)  # Near
+    neared = Signal(object)  # TrackReady
     placed = Signal(object)  # Picture of the event's places
     problem = Signal(str)
     crashed = Signal(object)
@@ -54,8 +54,8 @@ class Shelf(QObject):
         self._plane: Plane | None = None
         self._edition = 0
         self._wanted: tuple[object, ...] = ()
-        self.near: dict[tuple[int, int], float] = {}
-        """Nearest approach in metres by task and pilot, as far as it was asked for."""
+        self.near: dict[tuple[int, int], TypedBeside] = {}
+        """Tracks to hold marks against by task and pilot, as far as asked for."""
         self.neared.connect(self._on_neared)
         self._made.connect(self._tell)
 
@@ -105,16 +105,17 @@ class Shelf(QObject):
         self._submit(work)
 
     def ask_near(self, task: int, pilot: int) -> None:
-        """Ask how near a track came to a task's target; `neared` answers if it can."""
+        """Ask for the track that marks are held against; `neared` answers if it can."""
         if (task, pilot) in self.near:
             return
         edition = self._edition
 
         def work() -> None:
-            distance = self._near(task, pilot)
-            if distance is not None and edition == self._edition:
-                near = NearTarget(task=task, pilot=pilot, distance_m=distance)
-                self._say(self.neared, near)
+            beside = self._near(task, pilot)
+            if beside is not None and edition == self._edition:
+                self._say(
+                    self.neared, TrackReady(task=task, pilot=pilot, beside=beside)
+                )
 
         self._submit(work)
 
@@ -139,8 +140,8 @@ class Shelf(QObject):
         return self._plane.to_wgs84(east_m, north_m)
 
     @Slot(object)
-    def _on_neared(self, near: NearTarget) -> None:
-        self.near[near.task, near.pilot] = near.distance_m
+    def _on_neared(self, near: TrackReady) -> None:
+        self.near[near.task, near.pilot] = near.beside
 
     @Slot(object)
     def _tell(self, emit: Callable[[], None]) -> None:
@@ -213,22 +214,19 @@ class Shelf(QObject):
         flown = self._flown(own.flight, keyings[0].pilot) if own else None
         return compared_of(event, site, flown, keyings)
 
-    def _near(self, task: int, pilot: int) -> float | None:
-        if self._event is None or self._site is None:
+    def _near(self, task: int, pilot: int) -> TypedBeside | None:
+        if self._event is None or self._site is None or self._results is None:
             return None
         own = next((t for t in self._event.tasks if t.number == task), None)
         flown = self._flown(own.flight, pilot) if own else None
-        if own is None or own.target is None or flown is None:
+        if own is None or flown is None:
             return None
-        east_m, north_m = self._site.point(own.target)
-        mark = PlacedMark(
-            task=task,
-            pilot=pilot,
-            mark="",
-            east_m=east_m,
-            north_m=north_m,
-            sigma_m=0.0,
-            within_m=0.0,
-            time_s=None,
+        throws = {f.id: f.throw for f in self._results.flights}
+        aloft = Aloft.of(flown)
+        assert aloft.course is not None
+        return TypedBeside(
+            site=self._site,
+            aloft=aloft,
+            course=aloft.course,
+            throw=throws.get(own.flight),
         )
-        return float(approaches(flown, [mark]).distance_m[0])

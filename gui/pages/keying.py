@@ -24,7 +24,7 @@ from gui.pages.page import Form, ListPage
 from gui.parts.board import BoardCard
 from gui.parts.keycap import hint_row
 from gui.parts.wrapped import Wrapped
-from gui.shelf import NearTarget
+from gui.shelf import TrackReady
 from gui.snapshot import Snapshot
 from gui.state import Condition
 from gui.theme import BETWEEN, INSIDE
@@ -300,8 +300,8 @@ class KeyingPage(ListPage):
         if typed is None or snapshot is None or not self.line.begun:
             return ()
         pilot = self.line.pilot()
-        near_m = self.session.shelf.near.get((typed.task, pilot or 0))
-        return check(snapshot, typed, near_m=near_m, pending=self.session.pending)
+        beside = self.session.shelf.near.get((typed.task, pilot or 0))
+        return check(snapshot, typed, beside=beside, pending=self.session.pending)
 
     def submit(self) -> None:
         """Record the entry line, if nothing stops it; ask once where something might."""
@@ -357,7 +357,7 @@ class KeyingPage(ListPage):
         if task is not None and pilot is not None:
             self.session.shelf.ask_near(task.number, pilot)
 
-    def _on_near(self, near: NearTarget) -> None:
+    def _on_near(self, near: TrackReady) -> None:
         if self.line.pilot() == near.pilot:
             self._on_typed()
 

@@ -130,17 +130,20 @@ class Weighing:
         """How likely it is where nobody knows what was meant; (M,)."""
         return self.throw.broad(BROAD).log_density(self.own)
 
-    def doubts(self, meant: Mapping[int, Sequence["Weighed"]]) -> list[Doubt]:
+    def doubts(
+        self, meant: Mapping[int, Sequence["Weighed"]], least_odds: float = 0.0
+    ) -> list[Doubt]:
         """Return the marks that are likelier wrong than right.
 
-        `meant` has the entries that may have been meant, by the mark's place.
+        `meant` has the entries that may have been meant, by the mark's place; with other
+        `least_odds` than even ones (natural logarithm) more marks are doubted or fewer.
         """
         every = {
             k: [self._by_anything(k), *meant.get(k, ()), *self._of_others(k)]
             for k in map(int, self.looked_at)
         }
         found = [self._doubt(k, every) for k in every]
-        doubts = {d.mark: d for d in found if d.odds >= 0.0}
+        doubts = {d.mark: d for d in found if d.odds >= least_odds}
         for doubt in list(doubts.values()):
             if doubt.swap is not None and doubt.swap not in doubts:
                 doubts[doubt.swap] = self._other_half(doubt)

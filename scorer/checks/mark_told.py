@@ -1,13 +1,13 @@
 """What is said of marks that do not fit their pilot's track, or that others fit better."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 
 from scorer.checks.base import PlacedMark
-from scorer.checks.mark_track import NOTED_S, Doubt, Marks, fitting
+from scorer.checks.mark_track import Doubt, Marks, fitting
 from scorer.event import matters
-from scorer.event.matter import Blocks, Closes, Matter, matter_kind
+from scorer.event.matter import Matter
 from scorer.facts import (
     Fact,
     count,
@@ -21,7 +21,6 @@ from scorer.facts import (
     words,
 )
 
-MARK_TIME = matter_kind("mark-time", blocks=Blocks.OFFICIAL, closes=Closes.COMPARE)
 NAMED = 3
 """At most so many pilots are suggested."""
 
@@ -39,44 +38,15 @@ def check_marks(flight: Marks, doubts: Sequence[Doubt] = ()) -> tuple[Matter, ..
         if mark.pilot in flight.tracks and not flight.fits(k, mark.pilot)
     }
     by_mark = {doubt.mark: doubt for doubt in doubts}
-    return (
-        *(
-            _warning(flight, k, astray, by_mark.get(k))
-            for k in sorted(astray | by_mark.keys())
-        ),
-        *(m for k in range(len(flight.marks)) for m in _not_in_flight(flight, k)),
+    return tuple(
+        _warning(flight, k, astray, by_mark.get(k))
+        for k in sorted(astray | by_mark.keys())
     )
-
-
-def _not_in_flight(flight: Marks, k: int) -> Iterator[Matter]:
-    """Yield what is wrong with a noted time at which the pilot was not in the air."""
-    mark = flight.marks[k]
-    track = flight.tracks.get(mark.pilot)
-    if track is None or mark.time_s is None:
-        return
-    named = {"mark": inner(_named(mark)), "noted": moment(mark.time_s)}
-    whose = log(track.log)
-    says = None
-    if track.launch_s is not None and mark.time_s < track.launch_s - NOTED_S:
-        launch = moment(track.launch_s)
-        says = fact("mark-before-launch", **named, log=whose, launch=launch)
-    if track.landing_s is not None and mark.time_s > track.landing_s + NOTED_S:
-        landing = moment(track.landing_s)
-        says = fact("mark-after-landing", **named, log=whose, landing=landing)
-    if says is not None:
-        yield Matter(
-            kind=MARK_TIME,
-            flight=flight.flight,
-            task=mark.task,
-            pilots=(mark.pilot,),
-            mark=mark.mark,
-            says=says,
-        )
 
 
 def _warning(flight: Marks, k: int, astray: set[int], doubt: Doubt | None) -> Matter:
     mark = flight.marks[k]
-    what = _what(flight, k) if k in astray or doubt is None else _unlike(flight, doubt)
+    what = _what(flight, k) if doubt is None else unlike(flight, doubt)
     return Matter(
         kind=matters.MARK_FAR_FROM_TRACK,
         flight=flight.flight,
@@ -105,9 +75,11 @@ def _better(flight: Marks, k: int, astray: set[int], doubt: Doubt | None) -> Fac
     return fact("mark-fits-none") if k not in astray else _others(flight, k, astray)
 
 
-def _unlike(flight: Marks, doubt: Doubt) -> Fact:
-    """State how a mark differs from what is usual in its flight."""
+def unlike(flight: Marks, doubt: Doubt) -> Fact:
+    """State how a mark differs from what is usual in its flight, or from all throws."""
     mark = flight.marks[doubt.mark]
+    if not flight.fits(doubt.mark, mark.pilot):
+        return _what(flight, doubt.mark)
     track = flight.tracks[mark.pilot]
     named = inner(_named(mark))
     passes = track.passes

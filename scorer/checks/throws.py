@@ -24,8 +24,9 @@ from scorer.tracks.flown import Array
 
 LEAST_MARKS = 8
 """Fewer marks teach nothing."""
-SHARES = (0.75, 0.9, 0.95)
-"""At which shares of the marks the tail is learnt, ..."""
+SHARES = (0.75, 0.9)
+"""At which shares of the marks the tail is learnt: of those beyond, many are wrong ones
+or odd ones, of which a tail that takes them in finds hardly any; ..."""
 LEAST_BEYOND = 3
 """... where at least so many lie beyond."""
 SUPPOSED = 8

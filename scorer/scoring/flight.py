@@ -16,6 +16,7 @@ from scorer.checks.pilot import check_log_owner, check_same_flight
 from scorer.checks.report_log import Beside, beside, contradicted
 from scorer.checks.reports import from_reports
 from scorer.checks.scoring_period import SCORING_PERIOD, noted_outside
+from scorer.checks.throws import Throw
 from scorer.checks.winds import Drift, middle_of, wind_table
 from scorer.event import matters, place_kinds
 from scorer.event.build import NOTE
@@ -155,6 +156,7 @@ class _Flight:
         self.matters: list[Matter] = []
         self.air: Air | None = None
         self.key = ""
+        self.throw: Throw | None = None
         self.approaches: Mapping[int, Approaches] = {}
         self.courses: Mapping[int, Callable[[], Course]] = {}
         self.without_mark: dict[int, list[int]] = defaultdict(list)
@@ -190,6 +192,7 @@ class _Flight:
             ),
             winds=self.winds(drifts),
             air=self.air,
+            throw=self.throw,
             air_kept=self.shared.air is not None,
         )
         return FlightScore(
@@ -213,11 +216,12 @@ class _Flight:
             event=self.event,
             flight=self.flight,
             site=self.shared.site,
-            taken=self.taken,
+            agreed=self.taken.by_pilot,
             courses=self.courses,
             keep=self.keep,
         )
         weighing = weighed(marks, self.taken)
+        self.throw = weighing.throw if weighing else None
         doubts = doubted(weighing, hand) if weighing else ()
         trails = [o.trail for o in chosen.values() if o.trail is not None]
         flight = self.flight.id

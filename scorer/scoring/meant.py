@@ -48,7 +48,8 @@ class GuessBasis:
     event: Event
     flight: Flight
     site: Site
-    taken: FlightEvidence
+    agreed: Mapping[int, Mapping[int, Mapping[str, Agreed]]]
+    """What the entries of each mark come to: by task, pilot and role."""
     courses: Mapping[int, Callable[[], Course]]
     """Where each pilot's track was in the air."""
     keep: Keep = NOTHING_KEPT
@@ -73,24 +74,25 @@ def weighed(flight: Marks, taken: FlightEvidence) -> Weighing | None:
     return Weighing.of(flight, frozenset(key for key, own in given if own.no_mark))
 
 
-def doubted(weighing: Weighing, hand: GuessBasis) -> list[Doubt]:
+def doubted(
+    weighing: Weighing, hand: GuessBasis, least_odds: float = 0.0
+) -> list[Doubt]:
     """Return the marks of a flight that something else fits better."""
     looked_at = [int(k) for k in weighing.looked_at]
     marks = (weighing.flight.marks[k] for k in looked_at)
-    agreed = [hand.taken.by_pilot[m.task][m.pilot][m.mark] for m in marks]
+    agreed = [hand.agreed[m.task][m.pilot][m.mark] for m in marks]
     given = hand.key
     meant = hand.keep.each(
         "meant",
         [(given, own) for own in agreed],
         lambda wanted: _meant(hand, [agreed[index] for index in wanted]),
     )
-    return weighing.doubts(
-        {
-            k: _weighed(weighing, hand, k, known)
-            for k, known in zip(looked_at, meant, strict=True)
-            if known
-        }
-    )
+    every = {
+        k: _weighed(weighing, hand, k, known)
+        for k, known in zip(looked_at, meant, strict=True)
+        if known
+    }
+    return weighing.doubts(every, least_odds)
 
 
 def _meant(hand: GuessBasis, marks: Sequence[Agreed]) -> list[list[Meant]]:

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from fractions import Fraction
 
+from scorer.checks.throws import Throw
 from scorer.event.finding import Amount, Finding
 from scorer.event.matter import Matter, grouped
 from scorer.event.model import Keying, Ruling
@@ -427,6 +428,8 @@ class FlightResult:
     winds: tuple[WindLayer, ...] = ()
     air: Air | None = field(default=None, compare=False, repr=False)
     """What all logs tell of the air, or what was set down of it."""
+    throw: Throw | None = field(default=None, compare=False, repr=False)
+    """How markers of the flight fall beside tracks; None = too few to tell."""
     air_kept: bool = False
     """The air was set down with a publication."""
 

@@ -127,12 +127,12 @@ def formula_line(voice: Voice, own: TaskResult) -> str:
     And how many of its marks only one person entered.
     """
     said = _formula(voice, own)
-    if own.withdrawn:
-        gone = several(map(pilot, own.withdrawn))
-        said = fact("formula-withdrawn", line=inner(said), pilots=gone)
     if own.entered_once:
         both = {"once": count(own.entered_once), "marks": count(own.entered)}
         said = fact("formula-entered-once", line=inner(said), **both)
+    if own.withdrawn:
+        gone = several(map(pilot, own.withdrawn))
+        said = fact("formula-withdrawn", line=inner(said), pilots=gone)
     return voice.say(said)
 
 

@@ -8,7 +8,7 @@ is the program's own way; the meets share no code with the model of throws.
 
     python -m tests.bench.marks              # meets of 10, 100, 275 pilots
     python -m tests.bench.marks 100 4 50     # 100 pilots, 4 meets, seeds from 50 on
-    python -m tests.bench.marks curve 100 4  # false alarms and found, by threshold
+    python -m tests.bench.marks curve        # false alarms and found, by threshold
 """
 
 import math
@@ -257,8 +257,8 @@ def spoilt(own, kind, seed):
     return rows, wrong
 
 
-def mixed(pilots, seed, *, timed):
-    """Make mistakes of every sort in one meet."""
+def mistaken_rows(pilots, seed, *, timed):
+    """Make mistakes of every sort in one meet; return it, its rows, and which are wrong."""
     own = meet(pilots, seed, timed=timed)
     rng = np.random.default_rng([seed, pilots, 7])
     rows, wrong = list(own.rows), set()
@@ -270,9 +270,33 @@ def mixed(pilots, seed, *, timed):
                     rows[place_] = row
                 wrong |= made.keys()
                 break
-    tallied = Tally()
-    tallied.add(rows, wrong, look_at(own, rows), "mixed")
-    return tallied
+    return own, rows, wrong
+
+
+def mixed(pilots, seed, *, timed):
+    """Tally a meet with mistakes of every sort, at every threshold of `CURVE`."""
+    own, rows, wrong = mistaken_rows(pilots, seed, timed=timed)
+    marks, hard, doubts = look_at(own, rows, CURVE[0])
+    found = {}
+    for least in CURVE:
+        kept = {slot: d for slot, d in doubts.items() if d.odds >= least}
+        found[least] = Tally()
+        found[least].add(rows, wrong, (marks, hard, kept), "mixed")
+    return found
+
+
+CURVE = (-3.0, -2.0, -1.0, 0.0, 1.0, 2.0, 4.0, 8.0)
+"""Natural logarithms of the odds from which a mark is doubted; the program takes 0."""
+
+
+def curve(pilots, seeds, *, timed):
+    """Return what came of meets by threshold, and the lines of a table."""
+    meets = [mixed(pilots, seed, timed=timed) for seed in seeds]
+    total = {least: sum((m[least] for m in meets), Tally()) for least in CURVE}
+    how = "times to ± 10 s" if timed else "no times"
+    lines = [f"{pilots} pilots, {how}", HEAD]
+    lines += [own.row(f"odds from {least:+.0f}") for least, own in total.items()]
+    return total, lines
 
 
 def _spoil(own, rows, k, kind, rng):  # noqa: PLR0912 - one sort of mistake each
@@ -400,7 +424,7 @@ def _square(at, half=500.0):
     ]
 
 
-def look_at(own, rows, near=None):
+def look_at(own, rows, least_odds=0.0):
     """Return the weighing, and the doubted marks as (task, pilot), with their odds."""
     event = event_of(own, rows)
     flight, site = event.flights[0], Site.of(event)
@@ -419,10 +443,14 @@ def look_at(own, rows, near=None):
     marks = Marks(marks=taken.placed, tracks=tracks, throw_m=100.0, flight="f1")
     courses = {n: (lambda c=c: c) for n, c in own.courses.items()}
     hand = GuessBasis(
-        event=event, flight=flight, site=site, taken=taken, courses=courses
+        event=event,
+        flight=flight,
+        site=site,
+        agreed=taken.by_pilot,
+        courses=courses,
     )
     weighing = weighed(marks, taken)
-    doubts = doubted(weighing, hand) if weighing else []
+    doubts = doubted(weighing, hand, least_odds) if weighing else []
     hard = {
         (m.task, m.pilot)
         for k, m in enumerate(taken.placed)
@@ -511,6 +539,11 @@ def tally(pilots, meets, first=0, *, timed, kinds=MISTAKES):
 
 def main():
     out = sys.stdout.write
+    if sys.argv[1:] == ["curve"]:
+        for pilots, meets in ((10, 24), (100, 4), (275, 2)):
+            for timed in (False, True):
+                out("\n".join(curve(pilots, range(meets), timed=timed)[1]) + "\n\n")
+        return
     sizes = ((10, 12), (100, 3), (275, 1))
     first = 0
     if len(sys.argv) > 2:

@@ -193,11 +193,19 @@ def test_bare_enter_takes_the_next_pilot_to_key(desk, fresh):
 def test_far_from_the_track_is_asked_before_it_is_recorded(qtbot, desk):
     keying = page(desk, "keying")
     desk.session.set_who("Ingrid")
-    pilot = min(r.pilot for r in keying.rows)
-    desk.session.shelf.near[1, pilot] = 900.0
+    desk.session.choose_task(1)
     keying.line.to_start()
-    key_mark(pilot, "12 m")
-    assert "Far from the track" in keying.notices.text()
+    with qtbot.waitSignal(desk.session.shelf.neared):
+        type_text("1")
+    near = desk.session.shelf.near
+    own = near[1, 1]
+    elsewhere = replace(own.course, east_m=own.course.east_m + 20_000.0)
+    near[1, 1] = replace(own, course=elsewhere)
+    enter()
+    type_text("12 m")
+    enter()
+    assert "farther than a throw carries" in keying.notices.text()
+    assert "Is it this pilot’s marker? Enter records it." in keying.notices.text()
     assert not desk.session.pending
 
 

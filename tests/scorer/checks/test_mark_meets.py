@@ -6,7 +6,7 @@ The generator is `tests/bench/marks.py`, which shares no code with the model of 
 
 import pytest
 
-from tests.bench.marks import HEAD, mixed
+from tests.bench.marks import HEAD, Tally, curve, look_at, meet, spoilt
 
 MEETS = ((10, range(900, 904)), (100, range(900, 901)))
 """Pilots, and the seeds of the meets."""
@@ -14,15 +14,29 @@ MEETS = ((10, range(900, 904)), (100, range(900, 901)))
 
 @pytest.mark.parametrize(("pilots", "seeds"), MEETS)
 def test_wrong_marks_are_doubted_and_right_ones_hardly_ever(pilots, seeds):
-    print()  # noqa: T201
     found = {}
     for timed in (False, True):
-        tallies = [mixed(pilots, seed, timed=timed) for seed in seeds]
-        found[timed] = sum(tallies[1:], tallies[0])
-        how = "times to ± 10 s" if timed else "no times"
-        print(f"{HEAD}\n{found[timed].row(f'{pilots} pilots, {how}')}")  # noqa: T201
+        by_odds, lines = curve(pilots, seeds, timed=timed)
+        found[timed] = by_odds[0.0]
+        print("", *lines, sep="\n")  # noqa: T201
+        shares = [own.found for own in by_odds.values()]
+        assert shares == sorted(shares, reverse=True)
 
     assert found[True].wrong >= 10
     assert found[True].found >= 0.6 * found[True].wrong
     assert found[False].found >= 0.12 * found[False].wrong
     assert all(own.alarms <= 0.005 * own.right + 1 for own in found.values())
+
+
+@pytest.mark.parametrize("kind", ["wrong reference", "polar turned"])
+def test_wrong_references_and_turned_bearings_are_found_without_times(kind):
+    found = Tally()
+    for seed in (10, 11):
+        own = meet(100, seed, timed=False)
+        rows, wrong = spoilt(own, kind, seed)
+        found.add(rows, wrong, look_at(own, rows), kind)
+    print(f"\n{HEAD}\n{found.row(kind)}")  # noqa: T201
+
+    assert found.wrong >= 10
+    assert found.found >= 0.9 * found.wrong
+    assert found.alarms <= 0.005 * found.right + 1

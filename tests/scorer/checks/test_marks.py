@@ -9,7 +9,6 @@ from shapely import LineString, Point
 from scorer.checks.base import PlacedMark
 from scorer.checks.mark_told import check_marks
 from scorer.checks.mark_track import (
-    Approaches,
     Marks,
     approaches,
     fitting,
@@ -183,10 +182,9 @@ def test_a_mark_noted_within_a_minute_of_the_pass_is_in_order():
     assert check_marks(flight_of({7: 0.0}, [mark(7, 0.0, 10.0, time_s=1100.0)])) == ()
 
 
-def test_a_time_after_the_landing_is_asked_about_and_decides_nothing():
-    (asked,) = check_marks(flight_of({7: 0.0}, [mark(7, 0.0, 10.0, time_s=9000.0)]))
-
-    assert asked.says.kind == "mark-after-landing"
+def test_a_time_after_the_landing_says_nothing_of_whose_mark_it_is():
+    """The order of times is asked about by `scorer.tasks.possible`, once."""
+    assert check_marks(flight_of({7: 0.0}, [mark(7, 0.0, 10.0, time_s=9000.0)])) == ()
 
 
 def test_driving_past_after_landing_is_no_fit():
@@ -289,26 +287,3 @@ def test_one_mark_alone_or_two_possible_tracks_do_not():
 
     assert check_log_owner(flight_of({7: 0.0, 8: 1020.0}, one)) == ()
     assert check_log_owner(flight_of({7: 0.0, 8: 1020.0, 9: 1000.0}, two)) == ()
-
-
-def test_a_time_noted_before_the_launch_or_after_the_landing_is_asked_about():
-    """The track ends where the mark fell, so place alone would fit."""
-
-    def asked(time_s):
-        own = PlacedMark(task=1, pilot=1, east_m=0.0, north_m=0.0, time_s=time_s)
-        near = Approaches(
-            pilot=1,
-            log="1.igc",
-            distance_m=np.zeros(1, dtype=np.float32),
-            time_s=np.array([1500.0]),
-            noted_m=np.array([np.nan], dtype=np.float32),
-            sigma_m=2.0,
-            launch_s=1000.0,
-            landing_s=2000.0,
-        )
-        flight = Marks(marks=[own], tracks={1: near}, throw_m=80.0, flight="f1")
-        return [m.says.kind for m in check_marks(flight)]
-
-    assert asked(930.0) == ["mark-before-launch"]
-    assert asked(950.0) == asked(2050.0) == asked(None) == []
-    assert asked(2070.0) == ["mark-after-landing"]
