@@ -33,7 +33,7 @@ from scorer.rounding import Exact, Rounded
 from scorer.scoring import work as works
 from scorer.scoring.coded import decode, digest, encode
 from scorer.scoring.document import to_json
-from scorer.scoring.evidence import FlightEvidence, take
+from scorer.scoring.evidence import take
 from scorer.scoring.flight import shared_work
 from scorer.scoring.keep import Keep
 from scorer.scoring.log_keep import LogKeep
@@ -439,12 +439,11 @@ def test_a_keep_holds_no_more_than_it_may():
 
 def guesses(event, shared, keep):
     flight = event.flights[0]
-    taken = FlightEvidence(by_pilot={}, own={}, placed=())
     return GuessBasis(
         event=event,
         flight=flight,
         site=shared.site,
-        taken=taken,
+        agreed={},
         courses={},
         keep=keep,
     )
