@@ -389,7 +389,7 @@ def test_a_publication_of_a_task_makes_papers_and_workbook_of_that_task_alone(
     own, *others = results.tasks
     wanted = []
     monkeypatch.setattr(
-        edition, "made", lambda _, material, *more: wanted.append(material)
+        edition, "made", lambda _, material, __: wanted.append(material)
     )
     documents(event, results, replace(stamp, scope=(own.task,)), {}, tmp_path)
     names = ("workbook", "board", "slips", "awards")
