@@ -27,20 +27,42 @@ def desk(monkeypatch):
     monkeypatch.setenv("SANDTAIL_DESK", "hall-0a0a0a")
 
 
-@pytest.fixture
-def folder(tmp_path):
-    """The sample without one log, and without the second morning."""
-    shutil.copytree(SAMPLE, tmp_path / "meet")
-    shutil.rmtree(tmp_path / "meet" / "flights" / "second-morning")
-    (tmp_path / "meet" / "flights" / FLIGHT / "logs" / LATE).unlink()
-    return tmp_path / "meet"
+@pytest.fixture(scope="module")
+def once(tmp_path_factory):
+    """The sample without one log and without the second morning; entered, and up."""
+    place = tmp_path_factory.mktemp("once")
+    shutil.copytree(SAMPLE, place / "meet")
+    shutil.rmtree(place / "meet" / "flights" / "second-morning")
+    (place / "meet" / "flights" / FLIGHT / "logs" / LATE).unlink()
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("SANDTAIL_DESK", "hall-0a0a0a")
+        file, up = str(place / "entered.sandtail"), str(place / "up.sandtail")
+        assert main(["import", str(place / "meet"), file, "--by", "Eva"]) == 0
+        shutil.copy(file, up)
+        assert main(["publish", up, "provisional", "--by", "Eva"]) == 0
+    return place
 
 
 @pytest.fixture
-def file(folder, tmp_path):
-    target = str(tmp_path / "meet.sandtail")
-    assert main(["import", str(folder), target, "--by", "Eva"]) == 0
-    return target
+def folder(once, tmp_path):
+    return Path(shutil.copytree(once / "meet", tmp_path / "meet"))
+
+
+@pytest.fixture
+def file(once, tmp_path):
+    return str(shutil.copy(once / "entered.sandtail", tmp_path / "meet.sandtail"))
+
+
+@pytest.fixture
+def published(once, tmp_path):
+    """The event once its first results are up."""
+    return str(shutil.copy(once / "up.sandtail", tmp_path / "up.sandtail"))
+
+
+@pytest.fixture(scope="module")
+def before(once):
+    """Results before anything was up."""
+    return score(event(str(once / "entered.sandtail")))
 
 
 def bring_late_log(file, folder):
@@ -65,15 +87,15 @@ def late(results):
     return [m for m in results.matters if m.kind.name == "air-late"]
 
 
-def test_a_late_log_changes_nobody_elses_heights_once_results_are_up(file, folder):
-    before = score(event(file))
-    assert main(["publish", file, "provisional", "--by", "Eva"]) == 0
-    up = score(event(file))
+def test_a_late_log_changes_nobody_elses_heights_once_results_are_up(
+    before, published, folder
+):
+    up = score(event(published))
     assert up.flights[0].air_kept
     assert airs(up) == airs(before)  # to the last bit
 
-    bring_late_log(file, folder)
-    after = score(event(file))
+    bring_late_log(published, folder)
+    after = score(event(published))
 
     assert airs(after) == airs(before)
     (told,) = late(after)
@@ -83,8 +105,9 @@ def test_a_late_log_changes_nobody_elses_heights_once_results_are_up(file, folde
     assert after.flights[0].air.mean.tolist() == before.flights[0].air.mean.tolist()
 
 
-def test_without_a_publication_a_new_log_counts_for_the_air_of_all(file, folder):
-    before = score(event(file))
+def test_without_a_publication_a_new_log_counts_for_the_air_of_all(
+    before, file, folder
+):
     bring_late_log(file, folder)
 
     after = score(event(file))
@@ -94,50 +117,56 @@ def test_without_a_publication_a_new_log_counts_for_the_air_of_all(file, folder)
 
 
 def test_an_official_renews_the_air_with_a_reason_and_sees_first_what_it_changes(
-    file, folder, capsys
+    published, folder, capsys
 ):
-    assert main(["publish", file, "provisional", "--by", "Eva"]) == 0
-    kept = airs(score(event(file)))
-    bring_late_log(file, folder)
-    words = ["correct", file, "air", FLIGHT, "--why", "all logs are in", "--by", "Eva"]
+    kept = airs(score(event(published)))
+    bring_late_log(published, folder)
+    words = [
+        "correct",
+        published,
+        "air",
+        FLIGHT,
+        "--why",
+        "all logs are in",
+        "--by",
+        "Eva",
+    ]
     capsys.readouterr()
     assert main([*words, "--dry-run"]) == 0
-    assert airs(score(event(file))) == kept
+    assert airs(score(event(published))) == kept
 
     assert main(words) == 0
-    renewed = score(event(file))
+    renewed = score(event(published))
     assert not renewed.flights[0].air_kept
     assert airs(renewed) != kept
     assert not late(renewed)
-    assert main(["publish", file, "provisional", "--by", "Eva"]) == 0
-    assert airs(score(event(file))) == airs(renewed)
-    assert main(["verify", file]) == 0
+    assert main(["publish", published, "provisional", "--by", "Eva"]) == 0
+    assert airs(score(event(published))) == airs(renewed)
+    assert main(["verify", published]) == 0
     assert "2 of them computed again" in " ".join(capsys.readouterr().out.split())
 
 
 @pytest.fixture
-def copy(file, folder, tmp_path):
+def copy(published, tmp_path):
     """A folder of the event with results up, to which the late log came afterwards."""
-    assert main(["publish", file, "provisional", "--by", "Eva"]) == 0
-    assert main(["export", file, str(tmp_path / "copy")]) == 0
+    assert main(["export", published, str(tmp_path / "copy")]) == 0
     logs = Path("flights") / FLIGHT / "logs"
     shutil.copy(Path(SAMPLE) / logs / LATE, tmp_path / "copy" / logs / LATE)
     return tmp_path / "copy"
 
 
 def test_a_folder_takes_the_air_along_and_gives_the_heights_that_went_up(
-    copy, file, tmp_path
+    copy, before, tmp_path
 ):
-    up = score(event(file))
     of_folder = score(build_event(read_folder(copy)))
     assert of_folder.flights[0].air_kept
-    assert airs(of_folder) == airs(up)  # to the last bit
+    assert airs(of_folder) == airs(before)  # to the last bit
     assert len(late(of_folder)) == 1
 
     made = str(tmp_path / "made.sandtail")
     assert main(["import", str(copy), made, "--by", "Eva"]) == 0
     of_made = score(event(made))
-    assert airs(of_made) == airs(up)
+    assert airs(of_made) == airs(before)
     assert len(late(of_made)) == 1
     assert main(["export", made, str(tmp_path / "again")]) == 0
     name = Path("flights") / FLIGHT / "air.json"
@@ -146,11 +175,11 @@ def test_a_folder_takes_the_air_along_and_gives_the_heights_that_went_up(
     assert not late(score(event(made)))
 
 
-def test_a_folder_read_into_its_event_again_changes_nothing_of_the_air(copy, file):
-    words = ["correct", file, "air", FLIGHT, "--why", "x", "--by", "Eva"]
+def test_a_folder_read_into_its_event_again_changes_nothing_of_the_air(copy, published):
+    words = ["correct", published, "air", FLIGHT, "--why", "x", "--by", "Eva"]
     assert main(words) == 0
-    assert main(["import", str(copy), "--into", file, "--by", "Eva"]) == 0
-    assert not score(event(file)).flights[0].air_kept
+    assert main(["import", str(copy), "--into", published, "--by", "Eva"]) == 0
+    assert not score(event(published)).flights[0].air_kept
 
 
 def test_a_damaged_air_is_told_and_counts_for_nothing(folder):
