@@ -67,6 +67,7 @@ class ComplaintsPage(Page):
         self.columns.addWidget(held(right), 60)
         self.body.addLayout(self.columns, 1)
         self._restored = ""
+        self._just_filed: ComplaintFiled | None = None
 
     def _detail(self) -> Card:
         self.detail = Card(Voice().word("complaint-unchosen"))
@@ -175,6 +176,8 @@ class ComplaintsPage(Page):
                 shown += [head(title, len(group)), *map(_row, group)]
         self.list.show_rows(shown)
         self.list.choose_first()
+        if self.list.choose_where(lambda row: row.complaint.act == self._just_filed):
+            self._just_filed = None
         self.say_hint("" if rows else self.voice.word("complaint-none"))
         self._on_chosen(self.list.row)
         if snapshot is not None and self._restored != self.session.target:
@@ -189,6 +192,7 @@ class ComplaintsPage(Page):
         self.pilot.clear()
         self.dispute.clear()
         self._restored = ""
+        self._just_filed = None
 
     def _on_chosen(self, row: object) -> None:
         given = row if isinstance(row, ComplaintRow) else None
@@ -258,6 +262,7 @@ class ComplaintsPage(Page):
         if act is None:
             return
         self.session.record(act)
+        self._just_filed = act  # to be chosen when the list shows it
         self.pilot.clear()
         self.dispute.clear()
         self._keep()

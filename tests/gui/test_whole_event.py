@@ -199,7 +199,7 @@ def test_an_event_from_nothing_to_final_by_keys_alone(
     enter()
     settled(qtbot, window)
     verdicts = [a.verdict for _, a in session.snapshot.state.all_of(ComplaintDecided)]
-    assert verdicts == [Outcome.UPHELD, Outcome.DISMISSED]
+    assert verdicts == [Outcome.UPHELD, Outcome.REJECTED]
 
     # What if pilot 2 got a bonus: seen, and left as it was.
     window.lead("pilot", 2)
