@@ -1,36 +1,46 @@
-"""How cost grows with what there is: pilots, tasks, logs, entries.
+"""How cost grows with what there is: pilots, tasks, logs, entries, desks, publications.
 
 For each size one line: what it costs from nothing, again with all kept, and after one mark
-more; beneath, the exponent that fits best (1 = twice as much costs twice as much).
+more; of desks, what an entry costs who makes it and who hears of it; of publications, the
+first, the last and one of a task.  Beneath, the exponent that fits best (1 = twice as much
+costs twice as much).  Without a word all, in small sizes; a whole meet is
 
-    python -m tests.bench.growth logs 60 120 275
+    python -m tests.bench.growth logs 60 275 2750
     python -m tests.bench.growth pilots 100 300 1000
-    python -m tests.bench.growth tasks 1 3 10
+    python -m tests.bench.growth tasks 1 3 10 30
     python -m tests.bench.growth entries 1000 10000 100000
+    python -m tests.bench.growth desks 2 8 30
+    python -m tests.bench.growth publications 2 8 30
 
-Seconds are processor time of this process.
+Seconds are processor time of this process; `--pilots N` makes desks and publications ones
+of so many pilots.
 """
 
 # ruff: noqa: T201
 
+import argparse
 import math
 import random
-import sys
 import tempfile
 import time
+from contextlib import ExitStack
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 from gui.snapshot import look
+from scorer.cli.publish import score_ledger
 from scorer.cli.target import load
-from scorer.ledger.acts import MarkKeyed
+from scorer.ledger.acts import MarkKeyed, Stage
 from scorer.ledger.api import Ledger, import_folder, new_desk
 from scorer.ledger.entry import Draft
 from scorer.practice.meet import make_meet, write_meet
 from scorer.practice.scenes import crowd
 from scorer.recall import Recall
+from scorer.scoring.analysis import Tracks
 from scorer.scoring.keep import Keep
 from scorer.scoring.score import score
+from scorer.sheets.edition import documents, prepare, put_up
 
 FIXES = 2400
 SIZES = {
@@ -38,8 +48,12 @@ SIZES = {
     "pilots": (50, 100, 200),
     "tasks": (1, 2, 4),
     "entries": (1000, 10_000),
+    "desks": (2, 4, 8),
+    "publications": (1, 2, 4),
 }
 TASK_PILOTS = 20
+EACH = 5
+"""So many entries each desk makes."""
 
 
 def spent(work):
@@ -79,8 +93,8 @@ def of_scores(event, room):
 
 def of_size(what, size, room):
     """Measure one size."""
-    if what == "entries":
-        return of_entries(size, room)
+    if what in LEDGERS:
+        return LEDGERS[what](size, room)
     event = meet(room / "meet", *((TASK_PILOTS, size) if what == "tasks" else (size,)))
     if what == "pilots":  # what people enter alone
         flights = tuple(replace(flight, logs=()) for flight in event.flights)
@@ -90,21 +104,82 @@ def of_size(what, size, room):
 
 def of_entries(size, room):
     """Return what a ledger of so many entries costs to open, and one entry more."""
-    meet(room / "meet", TASK_PILOTS)
-    target, desk = room / "event", new_desk("bench")
-    import_folder(room / "meet", target, desk=desk, who="Ann")
+    target, desk = imported(room)
     with Ledger.open(target, desk=desk, who="Ann") as ledger:
         _fill(ledger, size)
     with Ledger.open(target, desk=desk, who="Ann") as ledger:
         keep = Keep()
         found = {"open": spent(ledger.state), "look": spent(lambda: look(ledger, keep))}
-        held, act = ledger.state().all_of(MarkKeyed)[0]
-        ledger.record(
-            replace(act, fields={**act.fields, "note": "x"}), replaces=held.ids
-        )
+        correct(ledger)
         found["one entry"] = spent(ledger.state)
         found["look again"] = spent(lambda: look(ledger, keep))
     return found
+
+
+def imported(room):
+    """Make a meet and take it into an event file; return it and its desk."""
+    meet(room / "meet", TASK_PILOTS)
+    target, desk = room / "event", new_desk("bench")
+    import_folder(room / "meet", target, desk=desk, who="Ann")
+    return target, desk
+
+
+def correct(ledger, note="x"):
+    """Record another remark beside the first mark."""
+    held, act = ledger.state().all_of(MarkKeyed)[0]
+    fields = {**act.fields, "note": note}
+    ledger.record(replace(act, fields=fields), replaces=held.ids)
+
+
+def of_desks(size, room):
+    """Return what an entry costs its own desk, and all others together."""
+    target, _ = imported(room)
+    made = heard = 0.0
+    with ExitStack() as stack:
+        desks = [
+            stack.enter_context(Ledger.open(target, desk=new_desk(f"d{n}"), who="Ann"))
+            for n in range(size)
+        ]
+        opened = spent(lambda: [desk.state() for desk in desks])
+        for turn in range(EACH * size):
+            desk = desks[turn % size]
+            made += spent(partial(correct, desk, str(turn)))
+            heard += spent(lambda: [other.state() for other in desks])
+    entries = EACH * size
+    return {"open": opened, "one entry": made / entries, "all hear": heard / entries}
+
+
+def of_publications(size, room):
+    """Return what so many publications of an event cost, with a mark between two."""
+    target, desk = imported(room)
+    keep = Keep(Recall(room / "kept.sqlite"))
+    found, sizes = {}, []
+    with Ledger.open(target, desk=desk, who="Ann") as ledger:
+        for number in range(size):
+            cost = spent(lambda: put_all_up(ledger, keep, ()))
+            found["first" if number == 0 else "last"] = cost
+            sizes.append(target.stat().st_size / 1e6)
+            correct(ledger, str(number))
+        found.setdefault("last", found["first"])
+        found["one task"] = spent(lambda: put_all_up(ledger, keep, (1,)))
+        found["a state"] = spent(lambda: ledger.state().publications)
+    found["MB a version"] = (sizes[-1] - sizes[0]) / max(size - 1, 1)
+    return found
+
+
+def put_all_up(ledger, keep, tasks):
+    """Publish results with all their sheets, as the command does."""
+    event, results, computed = score_ledger(ledger, keep)
+    ready = prepare(ledger, computed, Stage.PROVISIONAL, tasks=tasks)
+    with tempfile.TemporaryDirectory() as room:
+        tracks = Tracks(event, results, keep)
+        files = documents(
+            event, results, ready.stamp, tracks, Path(room), ledger=ledger
+        )
+        put_up(ledger, ready, files, tasks=tasks)
+
+
+LEDGERS = {"entries": of_entries, "desks": of_desks, "publications": of_publications}
 
 
 def _fill(ledger, size):
@@ -151,6 +226,11 @@ def report(what, sizes):
 
 
 if __name__ == "__main__":
-    wanted, *given = sys.argv[1:] or ["all"]
-    for each in SIZES if wanted == "all" else [wanted]:
-        report(each, [int(size) for size in given] or SIZES[each])
+    own = argparse.ArgumentParser()
+    own.add_argument("what", nargs="?", choices=SIZES, help="what grows; unset: all")
+    own.add_argument("sizes", nargs="*", type=int)
+    own.add_argument("--pilots", type=int, default=TASK_PILOTS)
+    given = own.parse_args()
+    TASK_PILOTS = given.pilots
+    for each in [given.what] if given.what else SIZES:
+        report(each, given.sizes or SIZES[each])
