@@ -131,6 +131,6 @@ def score_ledger(
 ) -> tuple[Event, Results, Computed]:
     """Score the present state of a ledger, ready to be published."""
     state = api.sound(ledger.state()).state
-    event = checked(state.raw(ledger.file), [])
+    event = checked(ledger.raw(state), [])
     results = compute(event, keep=keep)
     return event, results, computed_of(state, event, results)

@@ -431,7 +431,8 @@ def raw_then(
     """Return an event as it stood with some entries the last."""
     seen = ancestors(entries, heads)
     known = [entry for entry in entries if entry.hash in seen]
-    return sound(replay(known, stored=store.known_files)).state.raw(store.file)
+    state = sound(replay(known, stored=store.known_files)).state
+    return state.raw(store.reader(state.log_files))
 
 
 def _difference(store: Store, act: Published, again: bytes | ScorerError) -> str:

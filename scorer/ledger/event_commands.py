@@ -129,7 +129,8 @@ def load(target: Target, *, clock: Clock = system_clock) -> Loaded:
         return Loaded(raw=read_folder(Path(target)), state=None, where=str(target))
     with open_any(target, clock=clock) as store:
         state = sound(grown(store)).state
-        return Loaded(raw=state.raw(store.file), state=state, where=store.where)
+        read = store.reader(state.log_files)
+        return Loaded(raw=state.raw(read), state=state, where=store.where)
 
 
 def open_event(target: Target) -> RawEvent:
@@ -470,7 +471,7 @@ def compute(
     from scorer.scoring.score import score  # noqa: PLC0415 - as above
 
     state = sound(ledger.state()).state
-    event = build_event(state.raw(ledger.file))
+    event = build_event(ledger.raw(state))
     done = computed_of(state, event, score(event))
     return replace(done, documents=documents(done.document)) if documents else done
 

@@ -170,11 +170,12 @@ class Ledger:
         """
         state = self.state() if state is None else state
         used: dict[Sha256, bytes] = {}
+        read = self.store.reader(n for n in state.log_files if n not in self._files)
 
         def load(sha256: Sha256) -> bytes:
             if sha256 not in used:
                 kept = self._files.get(sha256)
-                used[sha256] = self.store.file(sha256) if kept is None else kept
+                used[sha256] = read(sha256) if kept is None else kept
             return used[sha256]
 
         raw = state.raw(load)

@@ -304,6 +304,11 @@ class State:
                     family.add(held.id)
         return tuple(held.entry for held in ordered if held.id in family)
 
+    @property
+    def log_files(self) -> tuple[Sha256, ...]:
+        """The content addresses of all logs."""
+        return tuple(log.sha256 for log in self.logs)
+
     def raw(self, load: Loader) -> RawEvent:
         """Make the event as entered, with the files it needs.
 

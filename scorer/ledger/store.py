@@ -7,7 +7,7 @@ arrival order never have holes that fill later, and a cursor misses nothing.
 
 import threading
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import ExitStack, contextmanager, nullcontext, suppress
 from datetime import datetime
 from pathlib import Path
@@ -443,21 +443,46 @@ class Store:
 
     def stored_file(self, sha256: Sha256) -> StoredFile:
         """Return a file as it lies in the store, unchecked."""
-        with self._read() as connection:
-            row = connection.execute(
-                select(BLOB).where(BLOB.c.sha256 == sha256)
-            ).one_or_none()
-        if row is None:
+        found = self._stored_files([sha256])
+        if not found:
             raise MissingBlobError(
                 f"{self.where}: the file with hash {sha256[:12]}… is missing. Merge "
                 "the event file of the desk that added it, or add the file again."
             )
-        return StoredFile(
-            sha256=Sha256(row.sha256),
-            size=row.size,
-            encoding=row.encoding,
-            data=_bytes_of(row.data),
-        )
+        return found[sha256]
+
+    def _stored_files(self, hashes: Sequence[Sha256]) -> dict[Sha256, StoredFile]:
+        """Return those of some files that are there, fetched together, unchecked."""
+        with self._read() as connection:
+            rows = [
+                row
+                for some in _chunks(hashes)
+                for row in connection.execute(
+                    select(BLOB).where(BLOB.c.sha256.in_(some))
+                )
+            ]
+        return {
+            Sha256(row.sha256): StoredFile(
+                sha256=Sha256(row.sha256),
+                size=row.size,
+                encoding=row.encoding,
+                data=_bytes_of(row.data),
+            )
+            for row in rows
+        }
+
+    def reader(self, wanted: Iterable[Sha256]) -> Callable[[Sha256], bytes]:
+        """Return what reads files as `file` does; those wanted are fetched together."""
+        try:
+            at_rest = self._stored_files(list(dict.fromkeys(wanted)))
+        except DamagedError:  # one alone is damaged, perhaps: each tells by itself
+            at_rest = {}
+
+        def read(sha256: Sha256) -> bytes:
+            held = at_rest.get(sha256)
+            return self.file(sha256) if held is None else held.content(self.where)
+
+        return read
 
     def file(self, sha256: Sha256) -> bytes:
         """Return a file's bytes, checked against its content address."""
@@ -539,10 +564,14 @@ def _row_of(entry: Entry, *, again: bool) -> dict[str, object]:
     }
 
 
+def _chunks(hashes: Sequence[Sha256]) -> Iterator[Sequence[Sha256]]:
+    for start in range(0, len(hashes), CHUNK):
+        yield hashes[start : start + CHUNK]
+
+
 def _known(connection: Connection, hashes: Sequence[Sha256]) -> set[Sha256]:
     known: set[Sha256] = set()
-    for start in range(0, len(hashes), CHUNK):
-        some = hashes[start : start + CHUNK]
+    for some in _chunks(hashes):
         found = connection.execute(select(BLOB.c.sha256).where(BLOB.c.sha256.in_(some)))
         known.update(Sha256(item) for item in found.scalars())
     return known

@@ -10,7 +10,12 @@ from scorer.ledger.acts import LogAdded, MarkKeyed, NoteMade
 from scorer.ledger.audit import verify
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.entry import Draft, sha256_of
-from scorer.ledger.faults import LedgerError, MissingBlobError, NotALedgerError
+from scorer.ledger.faults import (
+    DamagedError,
+    LedgerError,
+    MissingBlobError,
+    NotALedgerError,
+)
 from scorer.ledger.store import START
 from tests.scorer.ledger.ledger_desks import (
     FIELD,
@@ -271,3 +276,37 @@ def verify_file(path):
 
 def test_desks_are_told_apart():
     assert len({HALL, FIELD, TENT}) == 3
+
+
+def test_files_wanted_are_fetched_together_and_each_is_checked(tmp_path, monkeypatch):
+    """A transaction a file took three quarters of the time; damage costs its file alone."""
+    data = [bytes([n]) * 50 for n in range(3)]
+    names = [sha256_of(one) for one in data]
+    with create(tmp_path / "e") as ledger:
+        drafts = [
+            Draft(
+                act=LogAdded(flight="1", name=f"{n}.igc", sha256=name, size=50),
+                files={name: one},
+            )
+            for n, (name, one) in enumerate(zip(names, data, strict=True))
+        ]
+        ledger.record_all(drafts)
+        store, asked = ledger.store, []
+        fetch = store._stored_files
+
+        def counted(hashes):
+            asked.append(len(hashes))
+            if len(hashes) in damaged:
+                raise DamagedError("a page of one of them")
+            return fetch(hashes)
+
+        monkeypatch.setattr(store, "_stored_files", counted)
+        damaged = []
+        for calls in ([3], [3, 1, 1, 1]):
+            asked.clear()
+            read = store.reader(names)
+            assert [read(name) for name in names] == data
+            assert asked == calls
+            damaged.append(3)
+        with pytest.raises(MissingBlobError):
+            store.reader(["0" * 64])("0" * 64)
