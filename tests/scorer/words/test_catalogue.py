@@ -2,6 +2,7 @@
 
 import ast
 import re
+from functools import cache
 from importlib import resources
 from pathlib import Path
 
@@ -25,6 +26,24 @@ WAYS = ("satellite", "pressure")
 """Altitudes of a log."""
 
 
+@cache
+def _tree(path):
+    return ast.parse(path.read_text(encoding="utf-8"))
+
+
+@cache
+def _nodes(path):
+    return tuple(ast.walk(_tree(path)))
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _let_go():
+    """What was parsed is big, and no other test's."""
+    yield
+    _nodes.cache_clear()
+    _tree.cache_clear()
+
+
 class _Variables(Visitor):
     def __init__(self):
         self.names = set()
@@ -33,6 +52,7 @@ class _Variables(Visitor):
         self.names.add(node.id.name)
 
 
+@cache
 def _messages(language):
     text = resources.files("scorer.words").joinpath(f"{language}.ftl")
     tree = FluentParser().parse(text.read_text(encoding="utf-8"))
@@ -50,7 +70,7 @@ def _messages(language):
 def _stated():
     """Yield every `fact("kind", name=…)` of the code: where, kind, names."""
     for path in CODE:
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in _nodes(path):
             if (
                 isinstance(node, ast.Call)
                 and isinstance(node.func, ast.Name)
@@ -75,7 +95,7 @@ def test_every_fact_has_a_sentence_of_its_own_values():
 def _calls(name):
     """Yield the calls of a function or method whose first text argument is written out."""
     for path in CODE:
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in _nodes(path):
             if isinstance(node, ast.Call):
                 called = getattr(node.func, "id", getattr(node.func, "attr", ""))
                 texts = [a.value for a in node.args if isinstance(a, ast.Constant)]
@@ -185,7 +205,7 @@ def test_no_code_states_a_sentence_of_its_own():
         kind = node.args[0]
         assert not (isinstance(kind, ast.Constant) and kind.value == "plain"), where
     for path in CODE:
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in _nodes(path):
             if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "words":
                 for given in node.args:
                     if isinstance(given, ast.Constant | ast.JoinedStr):
@@ -197,7 +217,7 @@ def test_no_code_states_a_sentence_of_its_own():
 
 def _facts():
     for path in CODE:
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in _nodes(path):
             if (
                 isinstance(node, ast.Call)
                 and getattr(node.func, "id", "") in {"fact", "Fact"}
@@ -212,7 +232,7 @@ def test_what_people_read_of_results_is_written_in_the_catalogue_alone():
     for path in CODE:
         parts = path.relative_to(ROOT).parts
         if parts[0] == "scorer" and parts[1] == "sheets":
-            tree = ast.parse(path.read_text(encoding="utf-8"))
+            tree = _tree(path)
             found += [f"{path.name}: {text}" for text in _sentences(tree)]
     assert found == []
 
