@@ -5,10 +5,17 @@ and each track, of one log or several, is judged in the air that all the others 
 """
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from concurrent.futures import BrokenExecutor, Executor, Future, as_completed
+from concurrent.futures import (
+    FIRST_COMPLETED,
+    BrokenExecutor,
+    Executor,
+    Future,
+    wait,
+)
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
+from itertools import islice
 from typing import TypeVar
 
 from scorer.checks.mark_track import Approaches, Course
@@ -44,6 +51,10 @@ BATCH = 8
 LOGS_EACH_BYTES = 2**20
 """A large terrain takes time to send, so pieces are fewer and larger: a log for each so
 many bytes, yet two pieces at least."""
+
+IN_FLIGHT = 128
+"""Pieces sent and not yet done, at most: some hundred megabytes wait, however many logs
+there are."""
 
 _In = TypeVar("_In")
 _Out = TypeVar("_Out")
@@ -163,16 +174,23 @@ def _spread(  # noqa: PLR0917 - who works, on what, and who is told
     batches = _batches(items, max(BATCH, size))
     futures: dict[Future[tuple[_Out, ...]], int] = {}
     results: dict[int, Iterable[_Out]] = {}
-    count = 0
-    try:
+    count, left = 0, iter(range(len(batches)))
+
+    def send() -> bool:
+        """Send what may be in flight beside what is; tell whether anything is."""
         with suppress(BrokenExecutor):  # of an earlier score, or while we send
-            for i, batch in enumerate(batches):
-                futures[executor.submit(there, sent, batch)] = i
-        for future in as_completed(futures):
-            if future.exception() is None:
-                results[futures[future]] = future.result()
-                count += len(batches[futures[future]])
-                done(count)
+            for i in islice(left, IN_FLIGHT - len(futures)):
+                futures[executor.submit(there, sent, batches[i])] = i
+        return bool(futures)
+
+    try:
+        while send():
+            for future in wait(futures, return_when=FIRST_COMPLETED).done:
+                i = futures.pop(future)
+                if future.exception() is None:
+                    results[i] = future.result()
+                    count += len(batches[i])
+                    done(count)
     finally:
         for future in futures:
             future.cancel()

@@ -2,7 +2,8 @@
 
 import os
 import signal
-from concurrent.futures import ProcessPoolExecutor
+import time
+from concurrent.futures import Executor, ProcessPoolExecutor, ThreadPoolExecutor
 from dataclasses import replace
 from multiprocessing import get_context
 
@@ -10,9 +11,11 @@ import pytest
 
 from gui.pool import Pool
 from scorer.event.model import Blob, LogFile
+from scorer.scoring import workers
 from scorer.scoring.document import to_json
 from scorer.scoring.rescue import Rescue
 from scorer.scoring.score import score
+from scorer.scoring.work import Packed
 from tests.scorer.tiny import tiny, tiny_flight
 
 MARKS = """task,pilot,method,distance,by
@@ -99,3 +102,34 @@ def test_the_window_starts_new_processes_after_one_was_killed(monkeypatch):
     assert second is not first
     assert second.submit(int).result() == 0
     pool.close()
+
+
+class Counting(Executor):
+    """One thread, with how many pieces were sent and not done at once."""
+
+    def __init__(self):
+        self.pool, self.sent, self.most = ThreadPoolExecutor(1), [], 0
+        self.pool.submit(time.sleep, 0.05)  # nothing is done before all are sent
+
+    def submit(self, work, /, *given):
+        self.sent.append(self.pool.submit(work, *given))
+        self.most = max(self.most, sum(not one.done() for one in self.sent))
+        return self.sent[-1]
+
+
+def test_pieces_are_sent_as_others_end_and_come_back_in_order(monkeypatch):
+    """All at once they filled the memory of whoever passes them on."""
+    monkeypatch.setattr(workers, "IN_FLIGHT", 3)
+    monkeypatch.setattr(workers, "BATCH", 2)
+    sent, items, told = Packed("", b""), list(range(41)), []
+    rescue = Rescue(sent, lambda _, some: tuple(some), lambda one: one)
+    executor = Counting()
+    with executor.pool:
+        found = workers._spread(
+            executor, sent, lambda _, some: tuple(some), rescue, items, told.append
+        )
+    assert found == items
+    assert 1 <= executor.most <= 3
+    assert len(executor.sent) == 21
+    assert told == sorted(told)
+    assert told[-1] == len(items)
