@@ -15,14 +15,17 @@ from gui.snapshot import Snapshot, look
 from scorer.errors import Fault, InputError, ScorerError
 from scorer.event.build import build
 from scorer.event.raw import RawEvent
+from scorer.facts import fact, words
 from scorer.ledger.acts import DeskId, PlaceSet, SettingsSet
 from scorer.ledger.api import Draft, Ledger, import_folder, restore
 from scorer.ledger.api import make_event as make_event_at
 from scorer.ledger.archive import is_archive
+from scorer.ledger.drives import on_network
 from scorer.ledger.engine import is_url
 from scorer.practice.meet import make_meet, write_meet
 from scorer.practice.scenes import SAMPLES
 from scorer.units import Unreadable, angle_deg
+from scorer.words.voice import Voice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -32,6 +35,8 @@ class Opening:
     ledger: Ledger
     target: str
     snapshot: Snapshot
+    caution: str = ""
+    """What to know of where it lies; empty = nothing."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -185,7 +190,10 @@ def open_target(target: str, *, desk: DeskId, who: str) -> Opening:
     except BaseException:
         ledger.close()
         raise
-    return Opening(ledger=ledger, target=target, snapshot=snapshot)
+    caution = ""
+    if not is_url(target) and on_network(Path(target)):
+        caution = Voice.of(snapshot.event).say(fact("on-network", file=words(target)))
+    return Opening(ledger=ledger, target=target, snapshot=snapshot, caution=caution)
 
 
 def take_in(source: Path, file: Path, *, desk: DeskId, who: str) -> Opening:

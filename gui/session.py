@@ -64,6 +64,8 @@ class Session(QObject):
         self._scored: ScoredSnapshot | None = None
         self._seen: Seen | None = None
         self.target = ""
+        self.caution = ""
+        """What to know of where the event lies; empty = nothing."""
         self.problem = ""
         self.titles: dict[str, str] = {}
         """What pages are called, by their names."""
@@ -179,6 +181,7 @@ class Session(QObject):
         self.close()
         ledger = opening.ledger
         self.ledger, self.target = ledger, opening.target
+        self.caution = opening.caution
         root = self._root(opening.snapshot)
         self.unsaved.close()
         self.unsaved = Unsaved(self.home.data, root)

@@ -187,7 +187,7 @@ class Window(QMainWindow):
 
     def _on_opened(self) -> None:
         self._came_from.clear()
-        self.tell("")
+        self.tell(self.session.caution, "warn")
         self.frame.show_open(is_open=True)
         self.go(HOME)
 
@@ -302,6 +302,8 @@ class Window(QMainWindow):
             return f"{len(scored.faults)} faults: not scored", "bad", faults
         if not self.session.up_to_date:
             return "Scoring…", "muted", ""
+        if self.session.caution:
+            return "Up to date, on a network drive", "warn", self.session.caution
         return "All up to date", "good", ""
 
     def _enable(self) -> None:

@@ -349,8 +349,10 @@ def _facts_of_many(sheet: Sheet, several: Sequence[RuledFinding]) -> tuple[Told,
     most = max(found, key=lambda f: f.excess)
     both = [told.quantity(sheet.voice, f.excess, f.unit) for f in (least, most)]
     span = sheet.say(fact("fact-from-to", least=words(both[0]), most=words(both[1])))
-    first, last = min(f.from_s for f in found), max(f.to_s for f in found)
-    when = fact("explain-from-to", start=moment(first), end=moment(last))
+    when = fact("explain-not-timed")
+    if timed := [f for f in found if f.from_s]:
+        first, last = min(f.from_s for f in timed), max(f.to_s for f in timed)
+        when = fact("explain-from-to", start=moment(first), end=moment(last))
     charged = sum(any(c.counts for c in r.charges) for r in several)
     return (
         Told(sheet.word("fact-pilots"), str(len({f.pilot for f in found})), ""),

@@ -114,6 +114,8 @@ class DesksPage(ListPage):
         if waiting:
             away = fact("journal-on-their-way", entries=count(waiting))
             told = f"{told} {self.voice.say(away)}"
+        if self.session.caution:
+            told = f"{told} {self.session.caution}"
         say(self.told, told if snapshot else "", "muted")
         if snapshot is not None and self._restored != self.session.target:
             self._restored = self.session.target

@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject
 
 from gui.outbox import Outbox
 from gui.waiting import WaitingFile
+from scorer.ledger import drives
 from scorer.ledger.acts import MarkKeyed, NoteMade
 from scorer.ledger.api import Draft, Ledger, new_desk
 from scorer.ledger.faults import LedgerError, UnreachableError
@@ -260,3 +261,19 @@ def test_entries_wait_while_the_event_file_is_not_at_its_place(qtbot, ledger, tm
     qtbot.waitUntil(lambda: not outbox.drafts)
     assert notes(ledger) == ["kept"]
     outbox.close()
+
+
+def test_an_event_on_a_network_drive_is_told(
+    qtbot, window, small, tmp_path, monkeypatch
+):
+    listed = tmp_path / "mounts"
+    listed.write_text(f"box:/x {small.parent} nfs rw 0 0\n", encoding="utf-8")
+    monkeypatch.setattr(drives, "_MOUNTS", listed)
+    with qtbot.waitSignals(
+        [window.session.opened, window.session.scored], timeout=20_000
+    ):
+        window.open_target(str(small), "Yrsa")
+
+    qtbot.waitUntil(lambda: window.link.text() == "Up to date, on a network drive")
+    assert "desks take turns" in window.link.toolTip()
+    assert "desks take turns" in page(window, "desks").told.text()
