@@ -153,11 +153,19 @@ def _command(target: str, matter: Matter, voice: Voice) -> str:
         "event": target,
         "task": matter.task or "N",
         "pilot": pilot,
-        "finding": next((name for name in matter.evidence if read_id(name)), "…"),
+        "finding": next(filter(None, map(_asked, matter.evidence)), "…"),
     }
     return voice.say(
         Fact(kind, tuple((name, words(str(value))) for name, value in told.items()))
     )
+
+
+def _asked(name: str) -> str:
+    """Return how a decision names an infringement: by its kind where it has no time."""
+    found = read_id(name)
+    if found is None:
+        return ""
+    return name if found.start_s or not found.dated else found.kind
 
 
 def _write(folder: Path, raw: RawEvent, rows: Sequence[Mapping[str, str]]) -> None:

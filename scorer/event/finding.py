@@ -154,7 +154,7 @@ class Finding:
     probability: float
     """That the limit was really broken, 0 to 1."""
     from_s: float
-    """POSIX seconds, UTC."""
+    """POSIX seconds, UTC; 0 where nobody noted a time and no log shows it."""
     to_s: float
     """POSIX seconds, UTC."""
     measured: float | None
@@ -200,9 +200,13 @@ class Finding:
     def ruled_on(self) -> dict[str, str]:
         """Columns of a ruling that keep when and what it was made on."""
         known = self.measured is not None and self.unit in {"m", "s"}
+        start, end = (
+            f"{_moment(round(time_s)):{_WRITTEN}}" if self.from_s else ""
+            for time_s in (self.from_s, self.to_s)
+        )
         return {
-            "from": f"{_moment(round(self.from_s)):{_WRITTEN}}",
-            "to": f"{_moment(round(self.to_s)):{_WRITTEN}}",
+            "from": start,
+            "to": end,
             "measured": f"{self.measured:.2f} {self.unit}" if known else "",
         }
 

@@ -13,7 +13,8 @@ from scorer.event import matters
 from scorer.event.rulebook import rules_of
 from scorer.geodesy.areas import project_ring
 from scorer.geodesy.plane import Plane
-from scorer.scoring.document import to_json
+from scorer.ledger.convert import to_drafts
+from scorer.scoring.document import document, to_json
 from scorer.scoring.explain import explain
 from scorer.scoring.score import score
 from scorer.scoring.told import remarks
@@ -25,8 +26,9 @@ from scorer.sheets.workbook import write_workbook
 from scorer.verify import read_results, verify
 from scorer.words.rules import describe
 from scorer.words.voice import Voice
+from tests.scorer.ledger.ledger_desks import create
 from tests.scorer.sheets.meet import STAMP
-from tests.scorer.tiny import FIN, RULES, tiny, tiny_flight
+from tests.scorer.tiny import FIN, RULES, tiny, tiny_flight, tiny_raw
 
 MARKS = "task,pilot,method,distance\n1,1,tape,5\n1,2,tape,6\n"
 
@@ -93,7 +95,23 @@ def test_what_nobody_noted_the_time_of_has_none():
     sheet = Sheet(results=results, event=event, stamp=STAMP)
     found = write_tables(results, event, STAMP)["infringements.csv"].decode()
     assert "1970-01" not in found.partition("\n#")[0]
-    assert dict(finding_facts(sheet, results.findings[0]))["When"] == "time not noted"
+    (ruled,) = results.findings
+    assert dict(finding_facts(sheet, ruled))["When"] == "time not noted"
+    assert (ruled.finding.ruled_on["from"], ruled.finding.ruled_on["to"]) == ("", "")
+    (own,) = document(results)["findings"]
+    assert (own["from"], own["to"]) == (None, None)
+
+
+def test_the_command_that_decides_it_names_no_time_that_nobody_noted(tmp_path, capsys):
+    reports = "task,pilot,kind,by\n1,1,low,Eva\n"
+    with create(tmp_path / "e") as ledger:
+        ledger.record_all(
+            to_drafts(tiny_raw(tiny_flight(marks=MARKS, reports=reports)))
+        )
+    assert main(["open-matters", str(tmp_path / "e")]) == 1
+    told = capsys.readouterr().out
+    assert "finding=floor decision=apply|waive" in told
+    assert "1970" not in told
 
 
 HEAD_ROWS = 6
