@@ -33,8 +33,9 @@ def add(commands: Any) -> None:
         action="append",
         default=[],
         metavar="HEAD|FILE|FOLDER",
-        help="hold the event against what a sheet says under “Entries and results”, "
-        "another copy or archive, a published file, or a folder of them",
+        help="hold the event, or a results.json, against what a sheet says under “Entries "
+        "and results” or a published file; the event also against another copy, an "
+        "archive or a folder",
     )
     own.add_argument(
         "--with",
@@ -50,7 +51,7 @@ def run(given: argparse.Namespace) -> int:
     """Verify; exit 1 when something does not hold."""
     path = Path(given.target)
     if path.is_file() and path.suffix.casefold() == ".json":
-        return _of_file(path, given.event)
+        return _of_file(path, given.event, given.against)
     held = _ledger_only(given, is_folder=path.is_dir())
     if not path.is_dir():
         audit = api.verify_target(given.target, against=held)
@@ -78,9 +79,12 @@ def _ledger_only(given: argparse.Namespace, *, is_folder: bool) -> list[str]:
     return list(given.against)
 
 
-def _of_file(path: Path, event: str | None) -> int:
+def _of_file(path: Path, event: str | None, against: Sequence[str]) -> int:
     """Verify a results.json: with its event, also what lies beside it."""
     tree, wrong, marks = read_results(_text(path), str(path)), 0, []
+    for problem in [own for one in against for own in api.of_results(path, one)]:
+        say(str(problem))
+        wrong = 1
     if event is not None:
         found = api.compare_published(path, event)
         for problem in found.problems:
@@ -91,7 +95,10 @@ def _of_file(path: Path, event: str | None) -> int:
             counted = count(found.files)
             same = fact("published-same", files=counted, where=words(shown(event)))
             say(Voice().say(same))
-    return max(wrong, _told(verify(tree, marks), str(path)))
+    wrong = max(wrong, _told(verify(tree, marks), str(path)))
+    if not wrong and not against and event is None:
+        say(Voice().say(fact("recount-cannot-know")))
+    return wrong
 
 
 def _text(path: Path) -> str:

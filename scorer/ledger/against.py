@@ -16,7 +16,7 @@ from scorer.ledger.audit import Problem, Severity, difference_of
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.entry import Entry, publications
 from scorer.ledger.faults import LedgerError
-from scorer.ledger.head import Head, heads_in, lacks
+from scorer.ledger.head import Head, heads_in, lacks, read_head
 from scorer.ledger.publish import file_hashes
 from scorer.ledger.replay import replay
 from scorer.ledger.store import Store
@@ -127,6 +127,27 @@ def of_files(here: Store, folder: Path) -> Iterator[Problem]:
         yield _problem(Severity.LOST, str(folder), says)
         return
     yield from _compared(folder, found, publication)
+
+
+def of_results(path: Path, what: str) -> Iterator[Problem]:
+    """Yield that a results.json is not the one that a head, or a published file, names."""
+    head, other = read_head(what), Path(what)
+    if head is None and not other.is_file():
+        text = (
+            f"there is no {what}; give a head as a sheet prints it, or a published file"
+        )
+        raise LedgerError(text)
+    named = [one.results for one in ((head,) if head else _heads_of(other))]
+    named = [results for results in named if results]
+    own, copy = _sha256(path), head is None and _sha256(path) == _sha256(other)
+    if not named and not copy and other.name != path.name:
+        raise LedgerError(
+            f"{what} names no results: give the whole of what stands on a sheet under "
+            "“Entries and results”, or a published file that says it"
+        )
+    if not copy and not any(own.startswith(results) for results in named):
+        says = f"it is not the results.json that {what[:60]} names"
+        yield _problem(Severity.ALTERED, str(path), says)
 
 
 def beside(

@@ -60,6 +60,7 @@ Acting on the whole
 `ScorerError` whose text says what to do.
 """
 
+from scorer.ledger.against import of_results
 from scorer.ledger.audit import Audit, Problem, Severity
 from scorer.ledger.changes import Change
 from scorer.ledger.desk import name_desk, new_desk, this_desk
@@ -129,6 +130,7 @@ __all__ = [
     "merge_files",
     "name_desk",
     "new_desk",
+    "of_results",
     "open_event",
     "open_matters",
     "publish",

@@ -1173,6 +1173,7 @@ published-same = { $where }: { $files ->
   } Byte für Byte, was in den Aushang ging.
 recount-follows = { $where }: jeder Platz, jeder Punkt, jede Strafe und jede Summe folgt aus den anderen.
 on-network = { $file } liegt auf einem Netzlaufwerk. Solche Laufwerke sperren Dateien nicht verlässlich, darum wechseln sich Arbeitsplätze dort mit einer kleinen Datei daneben ab; das ist langsam, und Programme älterer Fassungen halten sich nicht daran: mit solchen nie an zwei Arbeitsplätzen zugleich öffnen. Besser jedem Arbeitsplatz eine Kopie geben (sandtail copy) oder die Veranstaltung in einer Datenbank halten.
+recount-cannot-know = Von sich aus kann diese Datei nicht zeigen, ob noch so dasteht, was nur einmal in ihr steht: Namen, Bemerkungen und Zeiten von Eintragungen, und welches Log wem gehört. Sie gegen das halten, was ein Blatt unter „Eintragungen und Ergebnisse“ sagt (--against), oder gegen die Veranstaltung (--with).
 recount-differs = { $where }: { $numbers ->
     [one] 1 Zahl folgt
    *[other] { $numbers } Zahlen folgen

@@ -1175,6 +1175,7 @@ published-same = { $where }: { $files ->
   } byte for byte what went up.
 recount-follows = { $where }: every rank, point, penalty and total follows from the others.
 on-network = { $file } lies on a network drive. Such drives do not lock files reliably, so desks take turns there with a small file beside it; that is slow, and programs of older versions do not keep to it: never open it at two desks at once with those. Better give each desk a copy (sandtail copy), or keep the event in a database.
+recount-cannot-know = By itself this file cannot show that what stands in it only once is as it went up: names, remarks and times of entries, and whose log is whose. Hold it against what a sheet says under “Entries and results” (--against), or against the event (--with).
 recount-differs = { $where }: { $numbers ->
     [one] 1 number does
    *[other] { $numbers } numbers do

@@ -4,6 +4,7 @@ Each attack is done with all rights on the file or the database, as somebody wou
 knows how everything is checked.
 """
 
+import hashlib
 import json
 import shutil
 import sqlite3
@@ -283,6 +284,29 @@ def test_published_files_are_compared_with_the_ledger(event, tmp_path, capsys):
     assert "no entry says that this file went up; against version 2" in (
         capsys.readouterr().out
     )
+
+
+def test_results_alone_are_held_against_what_hangs_in_public(event, tmp_path, capsys):
+    path, _ = event
+    folder = tmp_path / "up"
+    put_down(path, folder)
+    results = folder / "results.json"
+    sha256 = hashlib.sha256(results.read_bytes()).hexdigest()
+    head = Head(entries=3, hashes=("ab" * 16,), results=sha256[:32])
+    page = tmp_path / "page.html"
+    page.write_text(f"<p>sandtail:{head}</p>", encoding="utf-8")
+
+    assert main(["verify", str(results)]) == 0
+    assert "against what a sheet says" in capsys.readouterr().out
+    for against in (str(head), str(page), str(results)):
+        assert main(["verify", str(results), "--against", against]) == 0
+        assert "By itself" not in capsys.readouterr().out
+    for against in (head.before, str(tmp_path / "nothing")):
+        assert main(["verify", str(results), "--against", against]) == 2
+    results.write_bytes(results.read_bytes() + b" ")
+    for against in (str(head), str(page)):
+        assert main(["verify", str(results), "--against", against]) == 1
+    assert "it is not the results.json that" in capsys.readouterr().out
 
 
 def put_down(path, folder):
