@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import Any
 
 from scorer.recount.entries import of_pilot, whole
+from scorer.recount.forms import CLOCK
 from scorer.recount.marks import taped_m
 from scorer.recount.numbers import Difference, differ, exact, exact_text
 from scorer.recount.statements import statements_of
@@ -72,6 +73,8 @@ def _says(row: Mapping[str, str], charge: Mapping[str, Any]) -> bool:
     at = row.get("at", "").strip()
     if _MOMENT.match(at):  # else it is written in another way, as a clock alone
         same = same and charge["at"].startswith(at[:_TO_MINUTES])
+    elif at != charge["at"].strip():
+        same = same and bool(CLOCK.fullmatch(at))
     if not same or _decision(row) != charge["ruling"]:
         return False
     if charge["ruling"] not in {"set", "impose", "bonus"}:

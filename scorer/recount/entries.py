@@ -6,13 +6,15 @@ from fractions import Fraction
 from typing import Any
 
 from scorer.recount.marks import taped_m
-from scorer.recount.numbers import Difference, differ, exact_text
+from scorer.recount.numbers import Difference, differ, exact, exact_text
 from scorer.recount.statements import statements_of
 
 Fields = Mapping[str, str]
 _BEARING = re.compile(r"(\d{1,3}(?:[.,]\d+)?)\s*°?\s*[tm]?", re.IGNORECASE)
 _NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
 _SIDES = {"l": "left", "r": "right"}
+_STRANGE = re.compile(r"[a-df-lo-rt-vx-z]", re.IGNORECASE)
+"""Letters that stand in no coordinate: all but the quarters of the sky and metres."""
 _NEAR = Fraction(1, 10**6)
 _OPEN = "step-entries-open"
 _STEP = {
@@ -142,12 +144,37 @@ def check_entries_said(
     """Compare each entry that the steps of a score state with the rows as entered."""
     rows = [k["fields"] for mark in score["marks"] for k in mark["keyings"]]
     read = [read_entry(row, units) for row in rows]
+    for row, own in zip(rows, read, strict=True):
+        if own is None and _unreadable(row):
+            yield from differ(f"{where}, an entry", dict(row), "a measurement")
     if None not in read:
         for at, stated in statements_of(score["steps"], where, within=True):
             known = stated["kind"] in _KINDS
             if known and not any(same(stated, own) for own in read):
                 yield from differ(f"{at}: an entry", dict(stated), read)
+            if stated["kind"] == "entries-differ" and "gap_exact_m" in stated:
+                yield from _check_gap(at, stated)
     yield from _check_states(where, score)
+
+
+def _unreadable(row: Fields) -> bool:
+    """Tell whether nobody reads a row as a measurement: no other spelling is left."""
+    method = row.get("method", "").strip().casefold()
+    if method in {"grid", "latlon"}:
+        names = ("easting", "northing") if method == "grid" else ("lat", "lon")
+        return any(_STRANGE.search(row.get(name, "")) for name in names)
+    return method in {"tape", "polar"}
+
+
+def _check_gap(where: str, stated: Mapping[str, Any]) -> Iterator[Difference]:
+    """Entries differ by what they are apart, and by more than they may."""
+    gap, may = (exact(stated[name]) for name in ("gap_exact_m", "tolerance_exact_m"))
+    yield from differ(f"{where}, more than they may", 0 <= may < gap, True)
+    entries = stated["entries"]
+    if {own["kind"] for own in entries} == {"entry-tape"}:
+        far = [exact(own["distance_m"]) for own in entries]
+        if abs(max(far) - min(far) - gap) > _NEAR * max(far):
+            yield from differ(f"{where}, apart", gap, max(far) - min(far))
 
 
 _KINDS = frozenset(
@@ -175,6 +202,8 @@ def _check_states(where: str, score: Mapping[str, Any]) -> Iterator[Difference]:
         allowed = {_STEP.get(mark["state"], ""), _OPEN, "step-entries-adjusted"}
         if step["kind"] not in allowed:
             yield from differ(f"{own}, {mark['state']}", step["kind"], sorted(allowed))
+        if mark["state"] in {"agree", "differ"} and mark["method"] != "adjusted":
+            yield from differ(f"{own}, entered once", len(mark["keyings"]) > 1, True)
         if mark["state"] in {"differ", "reopened"}:
             yield from differ(f"{own}, {mark['state']}", step["kind"], _OPEN)
         if "entries_count" in step:
@@ -245,10 +274,10 @@ def whole(text: str | None) -> int | None:
     return None if match is None else int(match[1])
 
 
-def places_named(results: Mapping[str, Any]) -> frozenset[str]:
-    """Return the places that tasks, entries and declarations name, in lower case."""
+def places_named(results: Mapping[str, Any], *, places: bool = True) -> frozenset[str]:
+    """Return what tasks and declarations name, and the places there, in lower case."""
     entered = results["entered"]
-    names = [place["name"] for place in entered["places"]]
+    names = [place["name"] for place in entered["places"]] if places else []
     for task in entered["tasks"]:
         names += [*task["targets"], *task["scoring_areas"], *task["roles"].values()]
     names += [row.get("goal", "") for row in entered["declarations"]]

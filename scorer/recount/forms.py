@@ -8,6 +8,11 @@ from typing import Any
 from scorer.recount.numbers import Difference, differ
 
 _TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ")
+CLOCK = re.compile(
+    r"(\d{4}-\d\d-\d\d[T ]+)?T?\d\d?(:?\d\d(:?\d\d([.,]\d+)?)?)?"
+    r"\s*(Z|[+-]\d\d:?\d\d|\(UTC[+-]\d\d:\d\d\))?(\s+(first|second))?\s*(\+[1-9])?"
+)
+"""Times as people write them."""
 _DAY = re.compile(r"\d{4}-\d\d-\d\d")
 _HASH = re.compile(r"[0-9a-f]{64}|")
 _SKIPPED = frozenset({"fields", "statements", "digests", "entered", "values"})
@@ -48,23 +53,15 @@ def _truth(value: Any) -> bool:
 _TIMES = _text(_TIME, none=True)
 _ANY = float("inf")
 _FORMS: Mapping[str, Callable[[Any], bool]] = {
-    **dict.fromkeys(("time", "launch", "landing", "from", "to"), _TIMES),
-    **dict.fromkeys(("lat", "launch_lat", "landing_lat"), _number(-90, 90)),
-    **dict.fromkeys(("lon", "launch_lon", "landing_lon"), _number(-180, 180)),
+    **dict.fromkeys(("time", "from", "to"), _TIMES),
+    **dict.fromkeys(("lat",), _number(-90, 90)),
+    **dict.fromkeys(("lon",), _number(-180, 180)),
     **dict.fromkeys(("sigma", "sigma_m", "distance_m"), _number(0, _ANY)),
-    **dict.fromkeys(
-        ("measured", "limit", "highest_m", "clock_s"), _number(-_ANY, _ANY)
-    ),
-    **dict.fromkeys(
-        ("fixes", "duration_s", "seconds", "balloons"), _number(0, _ANY, none=False)
-    ),
-    **dict.fromkeys(
-        ("speed_m_s", "spread_m_s", "height_m"), _number(0, 10**5, none=False)
-    ),
-    **dict.fromkeys(("anchored", "clock_doubtful", "settled", "acceptable"), _truth),
+    **dict.fromkeys(("measured", "limit"), _number(-_ANY, _ANY)),
+    "duration_s": _number(0, _ANY, none=False),
+    **dict.fromkeys(("settled", "acceptable"), _truth),
     **dict.fromkeys(("by", "at", "reason", "why", "text", "title", "name"), _text()),
-    **dict.fromkeys(("flight", "mark", "method", "id", "team", "caution"), _text()),
-    "from_deg": _number(0, 360, none=False),
+    **dict.fromkeys(("flight", "mark", "method", "id", "team", "rule_book"), _text()),
     "sha256": _text(_HASH),
     "date": _text(_DAY),
     "state": _one_of(
@@ -79,6 +76,21 @@ _FORMS: Mapping[str, Callable[[Any], bool]] = {
         None,
     ),
     "decides": _one_of("scoring", "director", "jury"),
+    "closes": _one_of(
+        "pilots",
+        "places",
+        "tasks",
+        "rules",
+        "marks",
+        "compare",
+        "reports",
+        "logs",
+        "infringements",
+        "publish",
+        "complaints",
+        "journal",
+    ),
+    "caution": _text(re.compile(r".+")),
     "unit": _one_of(
         "",
         "m",
@@ -98,6 +110,21 @@ _FORMS: Mapping[str, Callable[[Any], bool]] = {
 }
 
 
+_PLACED: Mapping[str, Callable[[Any], bool]] = {
+    "rules ties": _one_of("shared-rank", "mean"),
+    "rules parted_by": _one_of("nothing", "earlier-drop"),
+    "rules no_result": _one_of("share", "zero", "next-place", "last-place"),
+    "rules counts": _one_of("less advantageous", "more advantageous", "mean"),
+    "standings_rules ties": _one_of(
+        "shared-rank", "best-scores", "most-wins", "last-task"
+    ),
+    "standings_rules team_size": _number(1, _ANY),
+    "standings_rules best_of": _number(1, _ANY),
+    "standings_by measure": _one_of("points", "result"),
+}
+"""What may stand under a name in one part alone."""
+
+
 def check_forms(part: Any, where: str = "") -> Iterator[Difference]:
     """Yield what is no value of its name."""
     if isinstance(part, Mapping):
@@ -105,7 +132,7 @@ def check_forms(part: Any, where: str = "") -> Iterator[Difference]:
             own = f"{where} {name}".lstrip()
             if name in _SKIPPED or (isinstance(value, Mapping) and "kind" in value):
                 continue
-            fits = _FORMS.get(name)
+            fits = _PLACED.get(" ".join(own.split()[-2:])) or _FORMS.get(name)
             if fits is not None and not isinstance(value, Mapping) and not fits(value):
                 yield from differ(own, value, f"what may stand under {name}")
             yield from check_forms(value, own)

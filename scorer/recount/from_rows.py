@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from scorer.recount.alike import check_alike
 from scorer.recount.decided import check_decided, check_named, check_reported
 from scorer.recount.entries import (
     check_entries_said,
@@ -10,6 +11,7 @@ from scorer.recount.entries import (
     check_settled,
     places_named,
 )
+from scorer.recount.evidence import check_evidence
 from scorer.recount.forms import check_forms
 from scorer.recount.numbers import Difference
 from scorer.recount.seen import check_seen
@@ -26,6 +28,8 @@ def check_whole(results: Mapping[str, Any]) -> Iterator[Difference]:
     """Yield all that does not follow from rows, roster and statements."""
     yield from check_forms(results)
     yield from check_statements(results)
+    yield from check_alike(results)
+    yield from check_evidence(results)
     yield from check_who(results)
     yield from check_decided(results)
     yield from check_reported(results)

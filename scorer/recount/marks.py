@@ -9,16 +9,34 @@ from scorer.recount.numbers import Difference, differ, exact, exact_text
 
 _FOOT = Fraction("0.3048")
 _UNITS = {
-    "m": Fraction(1),
+    **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), Fraction(1)),
+    "mm": Fraction(1, 1000),
     "cm": Fraction(1, 100),
     "km": Fraction(1000),
-    "ft": _FOOT,
-    "'": _FOOT,
-    "in": _FOOT / 12,
-    '"': _FOOT / 12,
-    "yd": 3 * _FOOT,
+    **dict.fromkeys(("ft", "feet", "foot", "'"), _FOOT),
+    **dict.fromkeys(("in", "inch", "inches", '"', "''"), _FOOT / 12),
+    **dict.fromkeys(("yd", "yard", "yards"), 3 * _FOOT),
+    **dict.fromkeys(("mi", "mile", "miles"), 5280 * _FOOT),
+    **dict.fromkeys(("nm", "nmi"), Fraction(1852)),
 }
-_TAPED = re.compile(r"([\d.,/ ]*[\d.,/])\s*([a-z'\"]*)\s*")
+_TAPED = re.compile(
+    r"(\d+\s+\d+/\d+|\d+/\d+|\d+(?:[.,]\d*)?|[.,]\d+)\s*([a-z]+|'{1,2}|\"|)\s*"
+)
+_SIGNS = str.maketrans(
+    {
+        **dict.fromkeys("′’‘", "'"),
+        **dict.fromkeys("″”“", '"'),
+        "\u00a0": " ",
+        **{
+            sign: f" {spelled}"
+            for sign, spelled in zip(
+                "½¼¾⅛⅜⅝⅞",
+                ["1/2", "1/4", "3/4", "1/8", "3/8", "5/8", "7/8"],
+                strict=True,
+            )
+        },
+    }
+)
 _LONGEST_TEXT = 60
 ONE_TARGET = ("FIN", "JDG", "HNH")
 
@@ -27,9 +45,7 @@ def taped_m(text: str, bare: str) -> Fraction | None:
     """Read a taped distance; None when this reader does not know the spelling."""
     if len(text) > _LONGEST_TEXT:
         return None
-    total, at, rest = Fraction(0), 0, text.strip().casefold()
-    for sign, plain in (("′", "'"), ("’", "'"), ("″", '"'), ("”", '"'), ("½", " 1/2")):
-        rest = rest.replace(sign, plain)
+    total, at, rest = Fraction(0), 0, text.translate(_SIGNS).strip().casefold()
     units = [bare, "in"]
     while at < len(rest):
         match = _TAPED.match(rest, at)
@@ -42,6 +58,8 @@ def taped_m(text: str, bare: str) -> Fraction | None:
         total += number * unit
         units = units[1:]
         at = match.end()
+    if not at:
+        return None
     return total
 
 

@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import Any
 
 from scorer.recount.numbers import Difference, differ, exact
+from scorer.recount.statements import statements_of
 
 _FIELDS = {
     "limit": ("limit_height_m", "limit_distance_m", "limit_s"),
@@ -41,6 +42,7 @@ def check_seen(results: Mapping[str, Any]) -> Iterator[Difference]:
         yield from _check_id(where, finding)
         if finding["says"]["kind"] in _ALONE:
             yield from _check_fields(where, finding)
+        yield from _check_contact(where, finding)
         yield from _check_penalty(where, finding)
         log = logs.get(finding["sha256"])
         if finding["sha256"] and log is not None:
@@ -74,6 +76,30 @@ def _check_fields(where: str, finding: Mapping[str, Any]) -> Iterator[Difference
             stated, own = exact(says[name]), exact(finding[field])
             if abs(stated - own) > _SLACK.get(field, _HUNDREDTH):
                 yield from differ(f"{where}, {field}", own, stated)
+
+
+def _check_contact(where: str, finding: Mapping[str, Any]) -> Iterator[Difference]:
+    """A ground contact is at no height, and as low and sure as its log says."""
+    if finding["kind"] != "ground-contact":
+        return
+    yield from differ(f"{where}, limit", finding["limit"] or 0, 0)
+    said = [
+        own
+        for _, own in statements_of(finding["says"], where, within=True)
+        if own["kind"] == "contact-height"
+    ]
+    shown = [
+        own
+        for _, own in statements_of(finding["says"], where, within=True)
+        if own["kind"] == "seen-contact"
+    ]
+    yield from differ(f"{where}, heights of contacts", len(said), len(shown))
+    names = {"measured": "height_height_m", "sigma": "give_or_take_height_m"}
+    for field, name in names.items():
+        if len(said) != 1 or name not in said[0] or finding[field] is None:
+            continue
+        if abs(exact(said[0][name]) - exact(finding[field])) > _HUNDREDTH:
+            yield from differ(f"{where}, {field}", finding[field], said[0][name])
 
 
 def _check_penalty(where: str, finding: Mapping[str, Any]) -> Iterator[Difference]:

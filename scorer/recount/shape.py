@@ -13,6 +13,8 @@ _CHOICES = {
 """What may stand under a key."""
 _ALIKE = (
     ("tasks",),
+    ("tasks", "formula"),
+    ("tasks", "rules"),
     ("tasks", "scores"),
     ("tasks", "scores", "charges"),
     ("tasks", "scores", "marks"),
@@ -24,7 +26,6 @@ _ALIKE = (
     ("warnings",),
     ("flights",),
     ("flights", "logs"),
-    ("flights", "winds"),
     ("pilots",),
 )
 """Lists whose members all have the same keys."""
@@ -49,7 +50,8 @@ def _rows(tree: Any, path: Sequence[str]) -> Iterator[Mapping[str, Any]]:
     if not path:
         yield from ([tree] if isinstance(tree, Mapping) else ())
         return
-    for inner in tree.get(path[0], ()):
+    below = tree.get(path[0], ())
+    for inner in [below] if isinstance(below, Mapping) else below:
         if isinstance(inner, Mapping):
             yield from _rows(inner, path[1:])
         else:

@@ -7,9 +7,9 @@ from typing import Any
 from scorer.recount.entries import ENTERING, same
 from scorer.recount.numbers import Difference, differ, exact, total_of
 
-_SUMS = ("step-score", "step-score-less", "step-score-more", "step-score-not-under-0")
-_CHARGING = ("step-penalty", "step-penalty-not-counted", "step-bonus")
-_OF_EVENT = ("step-competition-points", "step-competition-bonus")
+SUMS = ("step-score", "step-score-less", "step-score-more", "step-score-not-under-0")
+CHARGING = ("step-penalty", "step-penalty-not-counted", "step-bonus")
+OF_EVENT = ("step-competition-points", "step-competition-bonus")
 _DECIDED = ("score", "average", "result")
 """Rulings by which people set a score or a result."""
 ONE_LEG = frozenset({"FIN", "JDG", "HWZ", "PDG", "FON", "HNH", "GBM"})
@@ -26,7 +26,7 @@ def check_way(
     """Yield what the steps of a score lack, say twice, or say otherwise."""
     steps = score["steps"]
     yield from _check_parts(where, score, [step["kind"] for step in steps])
-    charged = [step for step in steps if step["kind"] in _CHARGING]
+    charged = [step for step in steps if step["kind"] in CHARGING]
     own = [c for c in score["charges"] if c["ruling"] not in _DECIDED]
     yield from differ(f"{where}, steps of penalties", len(charged), len(own))
     for step, charge in zip(charged, own, strict=False):
@@ -38,7 +38,7 @@ def check_way(
             yield from _check_group(where, score, step["why"], findings)
         if step["kind"] == "task-measured":
             yield from _check_kind(where, task, step)
-        if step["kind"] in _OF_EVENT:
+        if step["kind"] in OF_EVENT:
             off = abs(exact(step["points"]))
             yield from differ(
                 f"{where}, event points", off, abs(score["event_penalty"])
@@ -60,9 +60,9 @@ def _check_parts(
         "group": (sum(k in {"step-group-b", "step-group-c"} for k in kinds), group),
         "result": (sum(_gives_result(k) for k in kinds), 1 - group),
         "points": (sum(k.startswith("points-") for k in kinds), 1),
-        "sum": (sum(k in _SUMS for k in kinds), 1),
+        "sum": (sum(k in SUMS for k in kinds), 1),
         "event points": (
-            sum(k in _OF_EVENT for k in kinds),
+            sum(k in OF_EVENT for k in kinds),
             score["event_penalty"] != 0,
         ),
         "task": (

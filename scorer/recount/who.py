@@ -10,7 +10,8 @@ def check_who(results: Mapping[str, Any]) -> Iterator[Difference]:
     """Yield who is ranked where the roster does not put them, or is not."""
     roster = {pilot["number"]: pilot for pilot in results["entered"]["pilots"]}
     named = [pilot["number"] for pilot in results["pilots"]]
-    yield from differ("roster", sorted(roster), sorted(named))
+    numbers = [pilot["number"] for pilot in results["entered"]["pilots"]]
+    yield from differ("roster", numbers, named)
     numbers = [task["task"] for task in results["entered"]["tasks"]]
     yield from differ("tasks set", [t["task"] for t in results["tasks"]], numbers)
     for task in results["tasks"]:

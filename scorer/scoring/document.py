@@ -66,7 +66,7 @@ def document(results: Results) -> Document:
             table.title: [_standing(row) for row in table.rows]
             for table in results.class_standings
         },
-        "flights": [_flight(flight, results.voice) for flight in results.flights],
+        "flights": [_flight(flight) for flight in results.flights],
         "matters": [_matter(matter, results.voice) for matter in results.told],
         "warnings": [_warning(matter, results.voice) for matter in results.matters],
     }
@@ -291,8 +291,8 @@ def _finding(ruled: RuledFinding, voice: Voice) -> Document:
         "kind": str(finding.kind),
         "verdict": str(finding.verdict),
         "probability": shown(finding.probability, 4),
-        "from": moment(finding.from_s),
-        "to": moment(finding.to_s),
+        "from": moment(finding.from_s or None),
+        "to": moment(finding.to_s or None),
         "measured": _rounded(finding.measured, 2),
         "limit": _rounded(finding.limit, 2),
         "unit": finding.unit,
@@ -352,7 +352,8 @@ def _teams(table: StandingsTable) -> list[Document]:
     ]
 
 
-def _flight(flight: FlightResult, voice: Voice) -> Document:
+def _flight(flight: FlightResult) -> Document:
+    """Name the logs; what each showed, and the winds, have tables of their own."""
     return {
         "flight": flight.id,
         "date": flight.date,
@@ -361,33 +362,8 @@ def _flight(flight: FlightResult, voice: Voice) -> Document:
                 "name": log.name,
                 "sha256": log.sha256,
                 "pilot": log.pilot,
-                "fixes": log.fixes,
-                "counts": log.counts,
-                "launch": moment(log.launch_s),
-                "launch_lat": _rounded(log.launch_lat_deg, 6),
-                "launch_lon": _rounded(log.launch_lon_deg, 6),
-                "landing": moment(log.landing_s),
-                "landing_lat": _rounded(log.landing_lat_deg, 6),
-                "landing_lon": _rounded(log.landing_lon_deg, 6),
-                "highest_m": _rounded(log.highest_m, 1),
-                "anchored": log.anchored,
-                "clock_s": shown(log.clock_s, 0),
-                "clock_doubtful": log.clock_sigma_s == float("inf"),
-                "notes": [voice.say(note) for note in log.notes],
             }
             for log in flight.logs
-        ],
-        "winds_caution": voice.word("caution-winds") if flight.winds else "",
-        "winds": [
-            {
-                "height_m": shown(layer.height_m, 0),
-                "from_deg": shown(layer.from_deg, 0),
-                "speed_m_s": shown(layer.speed_m_s, 2),
-                "spread_m_s": shown(layer.spread_m_s, 2),
-                "seconds": shown(layer.seconds, 0),
-                "balloons": layer.balloons,
-            }
-            for layer in flight.winds
         ],
     }
 

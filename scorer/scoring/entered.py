@@ -32,6 +32,8 @@ class Entered:
     units: str
     crs: str
     pilots: tuple[Pilot, ...]
+    classes: bool
+    """Whether anything is ranked by class."""
     team_column: str | None
     flights: tuple[Flight, ...]
     places: tuple[Place, ...]
@@ -46,6 +48,9 @@ class Entered:
             units=str(event.units),
             crs=event.crs,
             pilots=event.pilots,
+            classes=event.book.standings.by_class
+            or any(event.book_of(task).points.by_class for task in event.tasks)
+            or event.book.points.by_class,
             team_column=event.book.standings.team_column,
             flights=event.flights,
             places=tuple(p for p in event.places if p.is_point and p.name in named),
@@ -68,7 +73,7 @@ class Entered:
         column = self.team_column
         return {
             "number": pilot.number,
-            "class": pilot.class_name,
+            **({"class": pilot.class_name} if self.classes else {}),
             **({} if column is None else {"team": pilot.team(column)}),
             **({} if pilot.enters is None else {"enters": pilot.enters}),
             **({} if pilot.leaves is None else {"leaves": pilot.leaves}),

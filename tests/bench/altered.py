@@ -5,11 +5,14 @@
 Each change is one of those that a slip or a hand makes: a number or text altered, a truth
 turned round, a part taken out, doubled, swapped with its neighbour or emptied.  What is
 missed is listed by its place.  `--no-digests` leaves the digests out, so that only sums,
-places and agreements count: what a forger cannot mend by one hash.
+places and agreements count: what a forger cannot mend by one hash.  `STANDS_ONCE` lists
+what then nothing in the file can tell; a head or the event can (`sandtail verify` with
+`--against` or `--with`).
 """
 
 import copy
 import random
+import re
 import sys
 from collections import Counter
 from collections.abc import Iterator
@@ -20,6 +23,38 @@ from scorer.errors import InputError
 from scorer.verify import read_results, verify
 
 Place = tuple[object, ...]
+STANDS_ONCE: dict[str, str] = {
+    "words that nothing is counted from": (
+        r"caution|event\.(name|rule_book)|(.+\.)?(text|title|why|name|reason|rule|about)"
+        r"|statements\.terms(\..+)?|matters\.\*\.(mark|acceptable|evidence(\.\*)?)"
+    ),
+    "remarks, times and order of rows": (
+        r"entered\.(declarations|reports|rulings|targets|places|tasks)(\.\*(\.\w+)?)?"
+        r"|tasks\.\*\.scores\.\*\.marks\.\*\.(keyings\.\*(\.fields\.\w+)?|time|sigma_m)"
+    ),
+    "which logs there were, and whose": r"flights\.\*\.(date|logs(\.\*(\.\w+)?)?)",
+    "what a log shows, and how surely": (
+        r"findings\.\*\.(lat|lon|sigma|measured|limit|duration_s|probability|says\..+)"
+        r"|tasks\.\*\.scores\.\*\.sigma"
+    ),
+    "rules that nothing came of, systems": (
+        r"tasks\.\*\.rules\.\w+|standings_rules\.\w+|entered\.reference_system"
+    ),
+    "order of what is told side by side": r"(matters|warnings)\.\*",
+    "what steps tell beyond the sums": r"tasks\.\*\.scores\.\*\.steps\..+",
+}
+"""What stands in one place alone, by its place: names, remarks and raw evidence."""
+
+
+def place_of(path: Place) -> str:
+    """Write a path with a star for each number in a list."""
+    return ".".join("*" if isinstance(key, int) else str(key) for key in path)
+
+
+def stands_once(path: Place) -> bool:
+    """Tell whether a place is on the list of what nothing else in the file tells."""
+    own = place_of(path)
+    return any(re.fullmatch(pattern, own) for pattern in STANDS_ONCE.values())
 
 
 def places(tree: object, at: Place = ()) -> Iterator[Place]:
@@ -113,12 +148,10 @@ def main() -> None:
     text = Path(given[0]).read_text(encoding="utf-8")
     changes, seed = (int(n) for n in (*given[1:], "1000", "1")[:2])
     noticed, missed = count(text, changes, seed, digests="--no-digests" not in sys.argv)
-    told = f"{changes} changes, {noticed} found, {len(missed)} missed\n"
-    sys.stdout.write(told)
-    kinds = Counter(
-        f"{way:7}{'.'.join('*' if isinstance(k, int) else str(k) for k in path)}"
-        for way, path in missed
-    )
+    once = sum(stands_once(path) for _, path in missed)
+    told = f"{changes} changes, {noticed} found, {len(missed)} missed"
+    sys.stdout.write(f"{told}, {once} of them of what stands once\n")
+    kinds = Counter(f"{way:7}{place_of(path)}" for way, path in missed)
     for kind, times in kinds.most_common():
         sys.stdout.write(f"{times:5}  {kind}\n")
 
