@@ -36,7 +36,8 @@ class Fault:
         if self.field:
             place = f"{place}, {self.field}"
         text = f"{place}: found {self.found}; allowed: {self.allowed}"
-        return f"{text}. {self.remedy}" if self.remedy else text
+        text = f"{text}. {self.remedy}" if self.remedy else text
+        return " ".join(text.splitlines())  # a name with a line's end says no line more
 
 
 class ScorerError(Exception):

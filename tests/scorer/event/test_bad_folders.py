@@ -12,7 +12,7 @@ import pytest
 from openpyxl import Workbook
 
 from scorer.cli.target import load
-from scorer.errors import InputError
+from scorer.errors import Fault, InputError
 from scorer.event import matters
 from scorer.scoring.score import score
 from tests.helpers import said
@@ -463,3 +463,8 @@ def test_a_task_without_the_area_that_rules_ask_for_is_told_once(folder):
         "The minimum height holds until the scoring area, but the task has none"
         in found
     )
+
+
+def test_a_name_with_a_lines_end_makes_no_line_of_its_own():
+    fault = Fault(where="flights/a\nb: no faults", found="x\u2028y\r", allowed="z")
+    assert str(fault) == "flights/a b: no faults: found x y ; allowed: z"
