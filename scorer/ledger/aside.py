@@ -41,6 +41,8 @@ MOST_AHEAD = 1_000_000
 entries, since each entry adds one to what was seen before; so many may be missing here."""
 _MARKS = frozenset({EntryKind.MARK, EntryKind.SETTLE})
 """Kinds that may take each other's place."""
+FILES = "files"
+"""What a record says is wrong where a file that an entry names is not here."""
 Stored = Callable[[Iterable[Sha256]], set[Sha256]]
 """Tells which of some files are at hand."""
 
@@ -226,7 +228,7 @@ def _check_files(act: Act, missing: set[Sha256]) -> None:
     for sha256 in act.files if missing and not isinstance(act, LogAdded) else ():
         if sha256 in missing:
             found = f"a file that is not here ({sha256[:12]}…)"
-            raise UnfitError("files", found, "files that were stored with the entry")
+            raise UnfitError(FILES, found, "files that were stored with the entry")
 
 
 def _missing(held: Iterable[ReadEntry], stored: Stored | None) -> set[Sha256]:

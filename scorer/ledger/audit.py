@@ -8,7 +8,7 @@ the last entries they were computed from, which guards the ends of the chains.
 import json
 import re
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -18,7 +18,7 @@ from scorer.errors import ScorerError
 from scorer.event.raw import RawEvent
 from scorer.facts import Fact, count, fact, words
 from scorer.ledger.acts import Act, Aside, Created, EntryId, Published, Sha256
-from scorer.ledger.aside import in_time
+from scorer.ledger.aside import FILES, in_time
 from scorer.ledger.changes import changes
 from scorer.ledger.clocks import suspect
 from scorer.ledger.engine import explained
@@ -147,11 +147,9 @@ def verify(
     bad = list(_check_entries(entries))
     problems = [*damage, *bad, *chain_problems(entries), *_check_end(store, entries)]
     problems += _check_files(store, hashes, control)
-    acts = {
-        item.id: item.act
-        for item in sort_out(entries, stored=store.known_files).entries
-    }
-    problems += _aside_notices(entries, acts)
+    sorted_ = sort_out(entries, stored=store.known_files)
+    acts = {item.id: item.act for item in sorted_.entries}
+    problems += _aside_told(entries, acts, {one.entry for one in sorted_.set_aside})
     problems += _clock_notices(entries)
     problems += _check_needed(entries, acts, set(hashes))
     count = 0
@@ -361,19 +359,26 @@ def _check_files(
     return problems
 
 
-def _aside_notices(
-    entries: Iterable[Entry], acts: Mapping[EntryId, Act]
+def _aside_told(
+    entries: Iterable[Entry], acts: Mapping[EntryId, Act], waiting: Container[str]
 ) -> list[Problem]:
+    """Tell what is set aside; whoever deletes a file sets aside what went up with it.
+
+    `waiting` are those that nobody has withdrawn.
+    """
     records = (act.record for e in entries if isinstance(act := acts[e.hash], Aside))
     return [
         Problem(
-            severity=Severity.NOTICE,
+            severity=Severity.LOST if gone else Severity.NOTICE,
             where=f"entry {record.label} by {record.who}",
             text=f"it is set aside ({record.kind}): {record.field}: found "
             f"{record.found}; allowed: {record.allowed}",
-            remedy="It is kept and counts for nothing. Ask who wrote it.",
+            remedy=f"It counts for nothing while the file is away. {_OTHER_COPY}"
+            if gone
+            else "It is kept and counts for nothing. Ask who wrote it.",
         )
         for record in records
+        for gone in [record.field == FILES and record.entry in waiting]
     ]
 
 

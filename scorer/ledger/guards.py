@@ -27,6 +27,10 @@ _RULES = """SELECT tablename, rulename FROM pg_rules
 _HIDING = """SELECT relname FROM pg_class
     WHERE relnamespace = current_schema()::regnamespace AND relrowsecurity
     AND relname = ANY (:tables)"""
+_EACH_ONCE = 2
+"""The format since which a token is taken once, but for what a merge brings again."""
+_UNMERGED = """SELECT count(*) FROM entry WHERE again <> 0
+    AND token NOT IN (SELECT token FROM entry WHERE again = 0)"""
 _TAKEN_AWAY = "the guard that refuses changes was taken away"
 _CHANGED = "the guard that refuses changes was changed: it may refuse nothing now"
 
@@ -34,6 +38,8 @@ _CHANGED = "the guard that refuses changes was changed: it may refuse nothing no
 def flaws(connection: Connection) -> Iterator[Flaw]:
     """Yield what is wrong with the guards of an event's tables."""
     found = format_of(connection)
+    if found >= _EACH_ONCE and connection.execute(text(_UNMERGED)).scalar():
+        yield "entry", "somebody marked entries as merged, so tokens may be taken again"
     if connection.dialect.name == "sqlite":
         rows = connection.execute(text(_MADE))
         there = {(r[0], r[1]): (r[2], _words(r[3])) for r in rows}

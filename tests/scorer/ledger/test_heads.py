@@ -251,6 +251,12 @@ WEAKER = {
 }
 
 
+def test_tokens_that_were_set_free_are_found(event):
+    path, _ = event
+    guardless(path, ("UPDATE entry SET again = 1",))
+    assert severities(held(path)) == {Severity.ALTERED}
+
+
 @pytest.mark.parametrize("way", WEAKER)
 def test_a_guard_that_was_weakened_is_found(event, way):
     path, _ = event
@@ -284,6 +290,16 @@ def test_published_files_are_compared_with_the_ledger(event, tmp_path, capsys):
     assert "no entry says that this file went up; against version 2" in (
         capsys.readouterr().out
     )
+
+
+def test_a_published_file_that_was_deleted_is_lost_not_just_set_aside(event):
+    path, _ = event
+    with open_store(path, when=MORNING, read_only=True) as store:
+        act = store.entries()[-1].act
+    guardless(path, ("DELETE FROM blob WHERE sha256 = ?", (act.results,)))
+    audit = held(path)
+    assert severities(audit) == {Severity.LOST}
+    assert any("while the file is away" in p.remedy for p in audit.problems)
 
 
 def test_results_alone_are_held_against_what_hangs_in_public(event, tmp_path, capsys):
