@@ -49,9 +49,9 @@ class Axes:
 
 
 def who(sheet: Sheet, pilot: int) -> Label:
-    """Name the pilot in the picture: pictures are copied out of sheets."""
+    """Name the pilot above the frame: pictures are copied out of sheets."""
     text = short(clean(sheet.voice.pilot(pilot)))
-    return Label(at=(LEFT + 3, TOP + 7), text=text, role="faint")
+    return Label(at=(LEFT, TOP - 1.5), text=text, role="faint")
 
 
 def unit_of(sheet: Sheet) -> tuple[float, str]:
@@ -106,7 +106,8 @@ def _times(axes: Axes, sheet: Sheet) -> list[Shape]:
         x = axes.at(at_s, axes.low)[0]
         shapes.append(Line(points=((x, base), (x, base + 3)), role="axis"))
         there = at(at_s, sheet.event.time_zone).local
-        shapes.append(_tick((x, base + 9.5), f"{there:{pattern}}", "middle"))
+        middle = min(x, axes.width - 0.4 * _clock_pt(step))  # all of it is seen
+        shapes.append(_tick((middle, base + 9.5), f"{there:{pattern}}", "middle"))
         at_s += step
     return shapes
 

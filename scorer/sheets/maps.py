@@ -154,7 +154,11 @@ def draw_map(wish: MapWish) -> Scene | None:
     if wish.who:
         shapes.append(Label(at=(4, WHO_PT), text=short(wish.who), role="faint"))
     points = _points(view, wish)
-    taken = [p.at[1] for p in points if isinstance(p, Label | Dot)]
+    taken = [
+        p.at[1] + SIGN_PT * isinstance(p, Dot)
+        for p in points
+        if isinstance(p, Label | Dot)
+    ]
     shapes += _area_names(view, areas, taken + [WHO_PT] * bool(wish.who), wish.voice)
     shapes += points
     if not wish.rings:
@@ -307,6 +311,8 @@ def _points(view: MapFrame, wish: MapWish) -> list[Shape]:
     return shapes
 
 
+SIGN_PT = 2.0
+"""A sign stands as much lower than letters whose foot is where its middle is."""
 TALLEST_PT = 8.0
 """A label any higher would lose its head."""
 

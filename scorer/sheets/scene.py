@@ -76,10 +76,12 @@ def nice_step(span: float, about: int) -> float:
 
 
 def ticks(low: float, high: float, about: int) -> list[float]:
-    """Return round values within a span."""
+    """Return round values within a span, some `about`; at least two, to tell the scale."""
     step = nice_step(high - low, about)
     first = -floor(-low / step)
     count = floor(high / step + 1e-9) - first + 1
+    if count < 2 and about < 20:
+        return ticks(low, high, about * 2)
     return [round((first + n) * step, 9) for n in range(max(count, 0))]
 
 

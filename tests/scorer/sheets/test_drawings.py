@@ -208,6 +208,7 @@ def test_heights_not_recorded_are_not_drawn_as_zero(sheet, found):
 def test_ticks_are_round_and_inside():
     assert scene.ticks(0, 100, 4) == [0, 50, 100]
     assert scene.ticks(-10, 140, 4) == [0, 50, 100]
+    assert scene.ticks(-3.6, 2.5, 3) == [-2, 0, 2]  # of steps of 5 only 0 is inside
     assert scene.nice_step(0.7, 6) == pytest.approx(0.2)
     assert scene.nice_step(9_000, 5) == 2_000
 
@@ -252,6 +253,28 @@ def test_a_map_shows_only_the_areas_of_its_task_and_names_them(sheet, found, tra
     assert of(finding_map(sheet, found, flown, SIZE), "scoring")
     assert "scoring area" in texts(finding_map(sheet, found, flown, SIZE))
     assert not of(finding_map(without, found, flown, SIZE), "scoring")
+
+
+@pytest.mark.parametrize("size_deg", np.arange(0.0015, 0.004, 0.0002))
+def test_the_name_of_an_area_keeps_clear_of_the_sign_within_it(event, size_deg):
+    """A small scoring area about the target, as a map of the whole flight shows it."""
+    target = event.places[0]
+    lon, lat = target.rings[0][0]
+    edge = tuple(
+        (lon + size_deg * np.sin(turn), lat + size_deg * np.cos(turn))
+        for turn in np.linspace(0, 2 * np.pi, 17)
+    )
+    area = replace(target, name="ring", kind=place_kinds.SCORING_AREA, rings=(edge,))
+    far = tuple((lat + n, lon + n) for n in (-0.01, 0.01))
+    wish = maps.MapWish(
+        title="", width=527, height=150, focus=far, areas=(area,), targets=(target,)
+    )
+    drawn = maps.draw_map(wish)
+    labels = [s for s in drawn.shapes if isinstance(s, scene.Label)]
+    (cross,) = (s for s in drawn.shapes if isinstance(s, scene.Dot))
+    named = next(one for one in labels if one.text.startswith("ring"))
+    top, foot = named.at[1] - 0.7 * named.size, named.at[1]
+    assert foot < cross.at[1] - cross.radius or top > cross.at[1] + cross.radius
 
 
 def test_the_limit_of_a_launch_is_a_circle_of_its_radius(sheet, found, tracks):
