@@ -1,6 +1,7 @@
 """Standings worksheets: each task's score looked up, each total a formula."""
 
 from openpyxl import Workbook
+from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import Font
 from openpyxl.utils import get_column_letter
 
@@ -10,6 +11,7 @@ from scorer.scoring.results import Standing, StandingsTable, TaskResult
 from scorer.sheets.board import standings_title, task_head
 from scorer.sheets.cells import (
     FACE,
+    INK,
     MIDDLE,
     NOTE,
     NUMBER,
@@ -23,6 +25,7 @@ from scorer.sheets.workbook_points import Where
 
 HEAD, FIRST = 5, 6
 FIRST_TASK_COL = 4
+COUNTED = Font(strike=False, color=INK)
 NOT_COUNTED = Font(name=FACE, size=9, color="8A8F94", strike=True)
 
 
@@ -70,6 +73,7 @@ class _Writer:
         self.tasks, self.where = tasks, where
         self.widths = [7.0, 7.0, 34.0, *[10.0] * len(tasks), 10.0, 10.0, 12.0]
         self.penalty_col = FIRST_TASK_COL + len(tasks)
+        self.best = "SMALL" if table.best == "smallest" else "LARGE"
         self.form = "0.00" if table.by_result else "0"
         self.last = max(FIRST, FIRST + len(table.rows) - 1)
         self.by_total = all(
@@ -89,6 +93,8 @@ class _Writer:
         penalty = standing.event_penalty or None
         page.put(row, self.penalty_col, penalty, form="0")
         self._sum(row, standing)
+        if len(counted := _counted(standing)) < len(self.table.values(standing)):
+            self._strike(row, len(counted))
         for col in (1, 2):
             page.ws.cell(row, col).alignment = MIDDLE
         page.line(row, self.penalty_col + 1, self.widths)
@@ -121,16 +127,28 @@ class _Writer:
             cell.font = NOT_COUNTED
 
     def _total(self, row: int, standing: Standing) -> str:
-        counted = _counted(standing)
-        cells = ",".join(
-            f"{get_column_letter(col)}{row}"
-            for col, task in enumerate(self.tasks, FIRST_TASK_COL)
-            if task.task in counted
-        )
-        whole = f"SUM({cells})" if cells else "0"
+        span, counted = self._cells(row), len(_counted(standing))
+        if counted < len(self.table.values(standing)):
+            order = ",".join(str(n) for n in range(1, counted + 1))
+            span = f"{self.best}({span},{{{order}}})"
+        whole = f"SUM({span})" if self.tasks else "0"
         if self.table.by_result:  # points do not come off a result
             return whole
         return f"{whole}-{get_column_letter(self.penalty_col)}{row}"
+
+    def _cells(self, row: int) -> str:
+        first, last = FIRST_TASK_COL, self.penalty_col - 1
+        return f"${get_column_letter(first)}{row}:${get_column_letter(last)}{row}"
+
+    def _strike(self, row: int, counted: int) -> None:
+        """Strike out what is not among the best so many; of equal ones the later."""
+        cells, first = self._cells(row), get_column_letter(FIRST_TASK_COL)
+        sign = ">" if self.best == "LARGE" else "<"
+        better = f'COUNTIF({cells},"{sign}"&{first}{row})'
+        before = f"COUNTIF(${first}{row}:{first}{row},{first}{row})"
+        for sign, look in (("<=", COUNTED), (">", NOT_COUNTED)):
+            rule = FormulaRule([f"{better}+{before}{sign}{counted}"], font=look)
+            self.page.ws.conditional_formatting.add(cells.replace("$", ""), rule)
 
 
 def _looked_up(there: Where, row: int, what: str) -> str:

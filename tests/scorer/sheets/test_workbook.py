@@ -55,7 +55,7 @@ VARIANTS = {
 }
 
 
-SAMPLE = "vashkorim"
+SAMPLE, BEST = "vashkorim", 1
 
 
 @pytest.fixture(scope="module")
@@ -64,15 +64,22 @@ def variants(event, stamp, changed):
         name: write_workbook(make(), event, stamp) for name, make in VARIANTS.items()
     }
     sample = load(str(Path(__file__).parents[3] / "sample_events" / SAMPLE))
-    plain = write_workbook(score_event(sample), sample, stamp)
-    return {**made, SAMPLE: plain, "changed": retyped(plain, changed)}
+    scored = score_event(sample)
+    plain = write_workbook(scored, sample, stamp)
+    best = write_workbook(meet.best_of(scored, BEST), sample, stamp)
+    both = {"changed": plain, "changed best": best}
+    return {
+        **made,
+        SAMPLE: plain,
+        **{name: retyped(data, changed) for name, data in both.items()},
+    }
 
 
 @pytest.fixture(scope="module")
 def changed():
     """The sample's results once a mark of its second task was measured 40 m longer."""
     sample = load(str(Path(__file__).parents[3] / "sample_events" / SAMPLE))
-    (first, second), number, pilot = sample.flights[:2], 2, 3
+    (first, second), number, pilot = sample.flights[:2], 2, 1
     keyings = tuple(
         replace(k, distance_m=Exact(exact(k.distance_m) + 40))
         if k.pilot == pilot
@@ -205,6 +212,30 @@ def test_a_measured_value_typed_over_changes_result_ranks_points_and_totals(
     }
     for standing in results.standings.rows:
         assert totals[standing.pilot] == (standing.rank, standing.total)
+
+
+def test_another_score_may_be_among_the_best_once_a_value_was_typed_over(
+    anew, variants, changed
+):
+    """The result typed over was its pilot's best; the one of the other task is now."""
+    results, number, pilot = changed
+    book = openpyxl.load_workbook(io.BytesIO(variants["changed best"]))["Standings"]
+    total = heads(book, 5)
+    totals = {
+        row[total["No."] - 1]: row[total["Total"] - 1]
+        for row in anew["changed best"]["Standings"].iter_rows(
+            min_row=6, values_only=True
+        )
+    }
+    rows = meet.best_of(results, BEST).standings.rows
+    assert totals == {row.pilot: row.total for row in rows}
+    (own,) = (row for row in rows if row.pilot == pilot)
+    before = next(
+        row for row in book.iter_rows(min_row=6) if row[total["No."] - 1].value == pilot
+    )
+    struck = {c.column - 3 for c in before if c.font.strike}
+    assert struck & set(own.counted), "what counted before would prove nothing"
+    assert number not in own.counted
 
 
 def test_metres_added_by_hand_make_a_result_worse(written):
