@@ -8,7 +8,7 @@ import pytest
 
 from tests.bench.marks import HEAD, Tally, curve, look_at, meet, spoilt
 
-MEETS = ((10, range(900, 904)), (100, range(900, 901)))
+MEETS = ((10, range(900, 904)), (100, range(900, 901)), (275, range(900, 901)))
 """Pilots, and the seeds of the meets."""
 
 
