@@ -8,7 +8,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
@@ -140,9 +140,10 @@ class Sentence(QWidget):
                 self._flow.addWidget(_with(self._field(gaps[piece], voice), then))
             elif piece not in _STOPS:
                 self._flow.addWidget(label(piece, "sentence"))
-        own = Qt.FindChildOption.FindDirectChildrenOnly
-        for one in self._lines.findChildren(QWidget, options=own):
-            one.show()  # at once: the keyboard goes to no field that is not there yet
+        for at in range(self._flow.count()):
+            item = self._flow.itemAt(at)
+            if item is not None and (one := item.widget()) is not None:
+                one.show()  # at once: the keyboard goes to no field that is not there
         self.refuse("", "")
         self._lines.updateGeometry()
 

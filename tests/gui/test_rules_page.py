@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication, QLabel, QLineEdit
+from PySide6.QtWidgets import QApplication, QLabel, QLineEdit, QWidget
 
 from gui.models.rules import read_answer, shown
 from scorer.cli.main import main
@@ -237,3 +237,19 @@ def test_an_answer_that_no_form_has_stays_as_it_is_until_another_is_chosen(desk)
     assert changed.plain[floor.penalty] == {"unit": "no result"}
     assert LEFT not in changed.plain.values()
     assert len(QUESTIONS) == 19
+
+
+def test_a_question_shown_again_stands_there_once(desk):
+    """Fields and words of the time before were shown again, over each other."""
+    rules = page(desk, "rules")
+    question = rules.table.row.question
+    seen = rules.sentence._lines.findChildren(QWidget)
+    for _ in range(2):
+        rules._show_question(question)
+    QApplication.processEvents()
+    flow = rules.sentence._flow
+    laid = {flow.itemAt(i).widget() for i in range(flow.count())}
+    own = Qt.FindChildOption.FindDirectChildrenOnly
+    shown = rules.sentence._lines.findChildren(QWidget, options=own)
+    assert seen
+    assert {one for one in shown if one.isVisible()} == laid
