@@ -240,6 +240,15 @@ QProgressBar {{ border: 1px solid {theme.edge}; background: {theme.panel};
 QProgressBar::chunk {{ background: {theme.chosen}; }}
 QSplitter::handle {{ background: {theme.window}; }}
 QSplitter::handle:hover {{ background: {theme.line}; }}
+QScrollBar {{ background: transparent; border: none; margin: 0; }}
+QScrollBar:vertical {{ width: {BAR * 3}px; }}
+QScrollBar:horizontal {{ height: {BAR * 3}px; }}
+QScrollBar::handle {{ background: {theme.edge}; border-radius: {RADIUS}px; margin: 2px; }}
+QScrollBar::handle:vertical {{ min-height: {BAR * 6}px; }}
+QScrollBar::handle:horizontal {{ min-width: {BAR * 6}px; }}
+QScrollBar::handle:hover {{ background: {theme.accent}; }}
+QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
+QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
 QListWidget::item {{ padding: 3px 2px; }}
 QSplitter::handle:horizontal {{ width: {BAR * 3}px; }}
 QSplitter::handle:vertical {{ height: {BAR * 3}px; }}

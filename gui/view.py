@@ -116,6 +116,7 @@ class TableView(QTableView):
             most = letter * (columns[i].width or MOST_LETTERS)
             asked[i] = max(title + letter + 2 * LOOK.px(INSIDE), min(widest, most))
         least = {i: max(letter * LEAST_LETTERS, self._head_width(i)) for i in shown}
+        least |= {i: asked[i] for i in shown if columns[i].firm}
         self._give_up(asked, least)
         given = self._share(asked, least)
         for i, width in given.items():

@@ -177,6 +177,10 @@ def _two(first: str, second: str) -> str:
     return f"{first}\n{second}" if second else first
 
 
+def _task(row: NoteRow) -> str:
+    return _two(str(row.task), row.fields.get("time", ""))
+
+
 def _what(row: NoteRow) -> str:
     height = row.fields.get("height", "")
     return _two(row.title, ", ".join(filter(None, (row.value, height))))
@@ -187,10 +191,9 @@ def _by(row: NoteRow) -> str:
 
 
 COLUMNS = (
-    TableColumn("Task", lambda r: r.task, align=RIGHT),
+    TableColumn("Task, time", lambda r: r.task, text=_task, align=RIGHT, firm=True),
     TableColumn("No.", lambda r: r.pilot or None, text=_pilot, align=RIGHT),
     TableColumn("Pilot", lambda r: r.name, width=24, rest=True),
     TableColumn("What", lambda r: r.title, text=_what, width=34),
-    TableColumn("Time", lambda r: r.fields.get("time", "")),
     TableColumn("By", lambda r: r.by, text=_by, width=34),
 )

@@ -171,6 +171,7 @@ COLUMNS = (
         lambda r: r.entry.order,
         text=lambda r: f"{r.clock}\n{r.day}",
         tip=lambda r: r.at,
+        firm=True,
     ),
     TableColumn(
         "Who",

@@ -226,7 +226,7 @@ COLUMNS = (
     TableColumn(
         "Give it to", lambda r: r.proposed, tone=lambda _: Tone.ACCENT, width=30
     ),
-    TableColumn("Launch", lambda r: r.launch, text=_span),
+    TableColumn("Launch", lambda r: r.launch, text=_span, firm=True),
     TableColumn("Height checked", _ground, width=16),
     TableColumn(
         "Worth knowing", lambda r: r.warning, tone=lambda _: Tone.WARN, width=40

@@ -52,6 +52,8 @@ class TableColumn(NamedTuple):
     """In letters; 0 = as wide as its content."""
     rest: bool = False
     """Takes the room that is left, and is the last to be shortened: the name."""
+    firm: bool = False
+    """Is never shortened: a time of which half is gone says nothing."""
 
     def said(self, row: Any) -> str:
         """Write a row's cell."""

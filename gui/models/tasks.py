@@ -113,15 +113,19 @@ TASK_COLUMNS = (
     TableColumn("Task", lambda r: r.number, align=RIGHT),
     TableColumn("Kind", _kind, text=lambda r: f"{_kind(r)}\n{_flight(r)}", rest=True),
     TableColumn("Targets", _targets, width=24),
-    TableColumn("Launch", lambda r: r.launch),
-    TableColumn("Marks count", lambda r: r.scoring),
+    TableColumn(
+        "Launch, marks",
+        lambda r: r.launch,
+        text=lambda r: f"{r.launch}\n{r.scoring}".strip(),
+        firm=True,
+    ),
     TableColumn(
         "State", lambda r: str(r.task.state) if r.task else "no task", tone=_state_tone
     ),
 )
 PLACE_COLUMNS = (
-    TableColumn("Place", lambda r: r.place.name, width=24),
+    TableColumn("Place", lambda r: r.place.name, width=24, rest=True),
     TableColumn("Kind", lambda r: Voice().word(f"place-kind-{r.place.kind}")),
-    TableColumn("Where", lambda r: r.where, rest=True),
+    TableColumn("Where", lambda r: r.where, width=26),
     TableColumn("Elevation", lambda r: r.place.elevation_m, align=RIGHT),
 )

@@ -345,7 +345,7 @@ class PilotPage(Page):
                 ListRow(
                     key=row.entry.hash,
                     name=f"{row.kind}: {row.about}" if row.about else row.kind,
-                    second=f"{row.at}  {row.stands}".strip(),
+                    second=f"{row.clock}, {row.day}  {row.stands}".strip(),
                     at=row.entry.who,
                     data=row,
                 )

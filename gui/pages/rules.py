@@ -4,9 +4,7 @@ Questions, gaps, worked cases and warnings come from the declarations of the rul
 page adds nothing of its own.
 """
 
-from collections.abc import Sequence
 from functools import partial
-from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from PySide6.QtCore import Qt, QTimer
@@ -25,6 +23,7 @@ from gui.costs_form import CostsForm
 from gui.flow import clear
 from gui.jobs import Jobs
 from gui.keys import Key
+from gui.models.rule_rows import case_rows, rows_of, stands
 from gui.models.rules import (
     Answer,
     book_with,
@@ -33,25 +32,22 @@ from gui.models.rules import (
     read_answer,
     shown,
 )
+from gui.models.terrain import naming, take_terrain
 from gui.pages.page import Page
 from gui.parts.card import Card
-from gui.parts.rows import ListRow, RowList, head
+from gui.parts.rows import RowList
 from gui.parts.scrolled import Scrolled
-from gui.parts.signs import RowSign
 from gui.sentence import Sentence, gaps_of
 from gui.snapshot import Snapshot
 from gui.state import Condition
 from gui.widgets import field, held, label, say_or_hide, section
-from scorer.errors import ScorerError
 from scorer.event.answering import Cost, costs_of
-from scorer.event.folder import MOST_TERRAIN_BYTES
 from scorer.event.moments import EventTime
 from scorer.event.questions import Question
 from scorer.facts import Fact as Stated
 from scorer.facts import count, fact, words
-from scorer.ledger.acts import EntryId, SettingsSet, TerrainSet
+from scorer.ledger.acts import TerrainSet
 from scorer.ledger.answers import answered_by, foreseen
-from scorer.ledger.api import Draft, Ledger, sha256_of
 from scorer.progress import Control
 from scorer.scoring.asked import Asked, Case, asked, penalties_of, warnings, worked
 from scorer.words.voice import Voice
@@ -207,7 +203,7 @@ class RulesPage(Page):
             self._to_next(listed)
             row: Asked | None = self.table.row
             question = row.question if row else None
-            if self._stands != _stands(question, snapshot):
+            if self._stands != stands(question, snapshot):
                 self._show_question(question)
 
     def _to_next(self, listed: tuple[Asked, ...]) -> None:
@@ -251,7 +247,7 @@ class RulesPage(Page):
             self.costs_title.hide()
             return
         event = snapshot.event
-        self._stands = _stands(question, snapshot)
+        self._stands = stands(question, snapshot)
         self.question.setText(self.voice.word(f"question-{question.name}"))
         self.paragraph.setText(paragraph_of(question, event.book))
         self.answered.setText(self._who(question, snapshot))
@@ -451,90 +447,9 @@ class RulesPage(Page):
         ledger, snapshot = self.session.ledger, self.snapshot
         if path is None or ledger is None or snapshot is None:
             return
-        state = snapshot.state
-        found = state.all_of(SettingsSet)
-        grids = state.all_of(TerrainSet)
-        earlier = grids[0][0].ids if grids else ()
-        event = {**state.settings.get("event", {}), "terrain": path.name}
-        named = Draft(
-            act=SettingsSet(settings={**state.settings, "event": event}),
-            why="terrain imported",
-            replaces=found[0][0].ids if found else (),
-        )
+        named, earlier = naming(snapshot.state, path.name)
         self.jobs.start(
             lambda _: take_terrain(ledger, path, earlier, named),
             text="Importing the terrain",
             done=lambda _: self.session.look_again(),
         )
-
-
-def _stands(question: Question | None, snapshot: Snapshot) -> object:
-    """Return all that the form of a question shows: while it stays, the fields do."""
-    event = snapshot.event
-    return question, event.book, event.places, snapshot.state.settings
-
-
-def rows_of(listed: Sequence[Asked], voice: Voice) -> list[ListRow]:
-    """Return the questions as rows under their headings, those that wait first."""
-    rows: list[ListRow] = []
-    for part in dict.fromkeys(one.part for one in listed):
-        own = [one for one in listed if one.part == part]
-        rows.append(head(voice.word(part), len(own) if own[0].waits else None))
-        rows += [
-            ListRow(
-                key=one.question.name,
-                name=voice.word(one.title),
-                second=voice.say(one.answer),
-                sign=RowSign.WAITS if one.waits else RowSign.DONE,
-                strong=True,
-                data=one,
-            )
-            for one in own
-        ]
-    return rows
-
-
-def case_rows(
-    question: Question, cases: tuple[Case, ...], voice: Voice
-) -> list[tuple[str, str, str, str]]:
-    """Return worked cases as texts, their heads first."""
-    if not cases:
-        return []
-    first, measured = cases[0], f"worked-{question.worked}"
-    rows = [
-        (
-            "" if first.found is None else voice.word(f"{measured}-found"),
-            "" if first.over is None else voice.word(f"{measured}-over"),
-            voice.word("worked-costs"),
-            "",
-        )
-    ]
-    for case in cases:
-        rows.append(
-            (
-                "" if case.found is None else voice.value(case.found),
-                voice.word("worked-each")
-                if case.over is None
-                else voice.value(case.over),
-                voice.say(case.costs),
-                "" if case.remark is None else voice.say(case.remark),
-            )
-        )
-    return rows
-
-
-def take_terrain(
-    ledger: Ledger, path: Path, earlier: tuple[EntryId, ...], named: Draft
-) -> None:
-    """Record an elevation grid, and its name in the settings."""
-    if path.stat().st_size > MOST_TERRAIN_BYTES:
-        raise ScorerError(
-            f"{path.name} has over {MOST_TERRAIN_BYTES // 2**30} GiB; cut it to the "
-            "event's area"
-        )
-    data = path.read_bytes()
-    act = TerrainSet(name=path.name, sha256=sha256_of(data), size=len(data))
-    grid = Draft(
-        act=act, why="terrain imported", replaces=earlier, files={act.sha256: data}
-    )
-    ledger.record_all([grid, named])

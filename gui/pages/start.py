@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
     QListWidget,
     QListWidgetItem,
     QPlainTextEdit,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -37,6 +38,7 @@ from gui.parts.capbutton import CapButton
 from gui.parts.card import Card
 from gui.snapshot import Snapshot
 from gui.state import Condition
+from gui.style import LOOK, follow
 from gui.theme import BETWEEN, INSIDE
 from gui.widgets import caution, form, held, label, say
 from scorer.errors import ScorerError
@@ -45,10 +47,14 @@ from scorer.ledger.acts import DeskId
 from scorer.ledger.api import this_desk
 from scorer.practice.scenes import SAMPLES
 from scorer.progress import Control
+from scorer.scoring.asked import asked
 from scorer.words.rules import answered
 from scorer.words.voice import Voice
 
 FORM = "new event"
+SAMPLES_HIGH = 76
+LETTERS = 12
+"""Least width of a box, in letters."""
 
 
 class StartPage(Page):
@@ -93,6 +99,8 @@ class StartPage(Page):
         both = QHBoxLayout()
         both.setSpacing(BETWEEN)
         self.made, self.known = self._guide(), self._known()
+        for side in (self.made, self.known):
+            side.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         both.addWidget(self.made, 3)
         both.addWidget(self.known, 2)
         self.body.addLayout(both, 1)
@@ -125,6 +133,10 @@ class StartPage(Page):
         self.units.addItem("feet and inches", "imperial")
         self.elevation = QLineEdit(placeholderText="of the ground, as 640 m or 2100 ft")
         self.book = QComboBox()
+        short = QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+        for box in (self.book, self.zone, self.crs):
+            box.setSizeAdjustPolicy(short)
+            box.setMinimumContentsLength(LETTERS)
         for name in book_names():
             self.book.addItem(f"{name}: {load_book(name).title}", name)
         self.target = QLineEdit("centre")
@@ -196,7 +208,7 @@ class StartPage(Page):
             item.setData(Qt.ItemDataRole.UserRole, name)
             self.samples.addItem(item)
         self.samples.itemActivated.connect(self._on_sample)
-        self.samples.setMinimumHeight(64)
+        follow(self._fit_samples)
         opening = Card("Open")
         opening.body.addWidget(self.buttons("open_file", "open_folder", "open_server"))
         opening.body.addWidget(label("Opened last; Enter opens", "second"))
@@ -211,6 +223,9 @@ class StartPage(Page):
         for card, share in ((opening, 4), (trying, 2), (saying, 5)):
             column.addWidget(card, share)
         return held(column)
+
+    def _fit_samples(self) -> None:
+        self.samples.setMinimumHeight(LOOK.px(SAMPLES_HIGH))
 
     def _fields(self) -> dict[str, QLineEdit]:
         return {
@@ -289,11 +304,13 @@ class StartPage(Page):
     def _tell_book(self) -> None:
         book = load_book(str(self.book.currentData()))
         lines = [book.about, ""]
-        if book.unset:
-            lines += ["The event must answer for itself: " + ", ".join(book.unset), ""]
+        voice = Voice()
+        waits = [voice.word(one.title) for one in asked(book) if one.waits]
+        if waits:
+            lines += [voice.word("start-waits"), *(f"– {one}" for one in waits), ""]
         lines += [
             f"{title}: {value} ({source})"
-            for _, value, title, source in answered(book, Voice())
+            for _, value, title, source in answered(book, voice)
         ]
         self.rules.setPlainText("\n".join(lines))
 

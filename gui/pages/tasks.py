@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from PySide6.QtCore import Qt, QTimer, QUrl
+from PySide6.QtCore import QSize, Qt, QTimer, QUrl
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
@@ -23,10 +23,12 @@ from gui.parts.board import BoardCard
 from gui.parts.capbutton import CapButton
 from gui.parts.card import Card
 from gui.parts.keycap import hint_row
+from gui.parts.scrolled import Scrolled
 from gui.plots.map import MapPlot
 from gui.plots.picture import Picture
 from gui.snapshot import Snapshot
 from gui.state import Condition
+from gui.style import LOOK
 from gui.task_form import (
     FIELD_OF,
     LookedOver,
@@ -57,7 +59,9 @@ from scorer.words.catalogue import message
 from scorer.words.voice import Voice
 
 LOOK_AFTER_MS = 250
-WELL, LOOK = "✓", "◐"
+LEAST_FORM = 120
+"""Least height of the form, pixels at the first size of text."""
+WELL, WATCH = "✓", "◐"
 READY = needs(Condition.EVENT, Condition.WRITABLE)
 
 
@@ -134,7 +138,7 @@ class TasksPage(ListPage):
         self.left, self.right = self._left(), self._right()
         split.addWidget(self.left)
         split.addWidget(self.right)
-        split.setSizes([620, 540])
+        split.setSizes([660, 500])
         split.setStretchFactor(0, 1)
         split.setStretchFactor(1, 1)
         self.body.addWidget(self.told)
@@ -147,7 +151,7 @@ class TasksPage(ListPage):
         left.addWidget(self.buttons("new_task", "issue_sheet", "print_form"))
         left.addWidget(self.table, 2)
         self.form_box = Card()
-        self.form_box.body.addWidget(self.editor, 1)
+        self.form_box.body.addWidget(self._scrolled_form(), 1)
         record = CapButton(Voice().word("task-record"), Key.BIG_ACT, look="main")
         record.clicked.connect(self.save)
         low = QHBoxLayout()
@@ -157,6 +161,13 @@ class TasksPage(ListPage):
         self.form_box.body.addLayout(low)
         left.addWidget(self.form_box, 3)
         return held(left)
+
+    def _scrolled_form(self) -> Scrolled:
+        """Let the form scroll where it is too high: the button below it stays."""
+        area = Scrolled(self.editor, least=QSize(0, LOOK.px(LEAST_FORM)))
+        for ground in (area.viewport(), self.editor):
+            ground.setAutoFillBackground(False)  # the card's own shows
+        return area
 
     def _right(self) -> QWidget:
         right = QSplitter(Qt.Orientation.Vertical)
@@ -306,7 +317,7 @@ class TasksPage(ListPage):
         told = []
         for one in looked:
             says = voice.sentence(one.says)
-            sign, look = (WELL, "") if one.well else (LOOK, "strong")
+            sign, look = (WELL, "") if one.well else (WATCH, "strong")
             self.looked_rows.addWidget(label(f"{sign}  {says}", look, wrap=True))
             told.append(says)
         self.looked.setAccessibleDescription(" ".join(told))

@@ -9,6 +9,9 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout
 from gui.parts.oneline import OneLine
 from gui.theme import BETWEEN, COLUMNS, INSIDE
 
+TITLE_LETTERS = 12
+"""What a heading keeps at the least: what stands beside it gives way first."""
+
 
 class Card(QFrame):
     """A panel; its heading is its accessible name."""
@@ -17,7 +20,7 @@ class Card(QFrame):
         super().__init__()
         self.setObjectName("card")
         self.setAccessibleName(title)
-        self.title = OneLine(title, "section")
+        self.title = OneLine(title, "section", letters=TITLE_LETTERS)
         self.aside = OneLine(aside, "second")
         self.head = QHBoxLayout()
         self.head.setSpacing(INSIDE)

@@ -82,11 +82,16 @@ class RowDelegate(QStyledItemDelegate):
         """Texts that do not fit into their columns."""
         return [text for row in self._list.shown for text in self._too_long(row)]
 
+    def _name_room(self, row: "ListRow") -> int:
+        """Return the room of a row's name: all of it where nothing stands at the right."""
+        free = not (self._list.says or row.at or row.link) and self.columns.at
+        return self.columns.name + (self.columns.at + LOOK.px(BETWEEN) if free else 0)
+
     def _too_long(self, row: "ListRow") -> list[str]:
         own, second = LOOK.metrics(bold=row.strong), LOOK.metrics(Type.SECOND)
         found = [
-            (row.name, own, self.columns.name),
-            (row.second, second, self.columns.name),
+            (row.name, own, self._name_room(row)),
+            (row.second, second, self._name_room(row)),
         ]
         if self._list.says:
             says = self.columns.says
@@ -152,11 +157,12 @@ class RowDelegate(QStyledItemDelegate):
             _write(painter, at, row.number, Type.TEXT, ink, bold=True, right=True)
             x += columns.number + LOOK.px(INSIDE)
         bold = row.strong and (not self._list.says or not row.number)
+        name = self._name_room(row)
         for line, text, size in (
             (first, row.name, Type.TEXT),
             (second, row.second, Type.SECOND),
         ):
-            at = QRectF(x, line.top(), columns.name, line.height())
+            at = QRectF(x, line.top(), name, line.height())
             colour = ink if size is Type.TEXT else theme.muted
             _write(painter, at, text, size, colour, bold=bold and size is Type.TEXT)
         self._paint_rest(painter, box, row, x + columns.name, chosen=chosen)

@@ -59,8 +59,10 @@ class MapPlot:
             self.labels.show_tags("", (), theme)
             return
         self.labels.unit = ("ft", "mi") if picture.imperial else ("m", "km")
+        aims = {target.name for target in picture.targets}
         for outline in picture.outlines:
-            self._outline(outline)
+            if len(outline.en_m) > 1 or outline.name not in aims:
+                self._outline(outline)
         for target in picture.targets[:1]:
             self._rings(target, picture)
         if picture.way is not None:

@@ -2945,6 +2945,7 @@ logs-no-such-pilot = diese Nummer hat kein Pilot
 log-given-to = Eingetragen: { $log } gehört { $pilot }
 log-given-to-nobody = Eingetragen: { $log } gehört niemandem, wie zuvor
 rules-recorded = Eingetragen: { $question }
+start-waits = Was der Wettbewerb auf der Seite Regeln selbst beantworten muss:
 results-none = Noch nicht gewertet.
 results-faults = Das muss in Ordnung gebracht werden, ehe gewertet wird:
 results-doubts = Was zu wissen ist, ehe Ergebnisse aushängen

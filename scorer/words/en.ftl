@@ -2944,6 +2944,7 @@ logs-no-such-pilot = no pilot has this number
 log-given-to = Recorded: { $log } is given to { $pilot }
 log-given-to-nobody = Recorded: { $log } is given to nobody, as before
 rules-recorded = Recorded: { $question }
+start-waits = What the event must answer for itself, on the page Rules:
 results-none = Not scored yet.
 results-faults = These must be put right before anything is scored:
 results-doubts = What to know before results go up
