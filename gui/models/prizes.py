@@ -133,6 +133,7 @@ def draft_of(
 ) -> tuple[tuple[Draft, ...], list[str]]:
     """Return what records a prize in place of the one named `before`, and its faults.
 
+    Where another desk has removed that one meanwhile, it is added again.
     Raises ScorerError where the form is not whole.
     """
     cells, name = form.cells(voice), form.name.strip()
@@ -141,8 +142,9 @@ def draft_of(
     if taken and name != before:
         raise ScorerError(voice.sentence(fact("prize-taken", name=words(name))))
     made = {"name": name, **cells}
+    stands = any(row.get("name") == before for row in rows)
     kept = [made if row.get("name") == before else row for row in rows]
-    table = kept if before else [*rows, made]
+    table = kept if before and stands else [*rows, made]
     faults = new_faults(snapshot, {**snapshot.state.settings, "award": table})
     return (settings_with(snapshot.state, "award", table),), faults
 

@@ -2,7 +2,7 @@
 
 from PySide6.QtCore import Qt
 
-from gui.models.prizes import PrizeForm
+from gui.models.prizes import PrizeForm, draft_of
 from scorer.event.model import AwardFor
 from scorer.scoring.awarding import given
 from scorer.words.voice import Voice
@@ -46,6 +46,14 @@ def test_a_prize_is_declared_changed_and_removed_by_keys(qtbot, desk, monkeypatc
     press(Qt.Key.Key_Delete)
     settled(qtbot, desk)
     assert desk.session.snapshot.event.awards == ()
+
+
+def test_a_prize_that_another_desk_removed_is_not_lost_while_it_is_changed(desk):
+    snapshot, voice = desk.session.snapshot, Voice()
+    form = PrizeForm(name="Dawn cup", places="1")
+    (draft,), faults = draft_of(snapshot, form, "Dusk cup", voice)
+    assert not faults
+    assert [row["name"] for row in draft.act.settings["award"]] == ["Dawn cup"]
 
 
 def test_a_prize_keeps_only_what_its_kind_has():
