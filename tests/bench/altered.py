@@ -41,7 +41,9 @@ STANDS_ONCE: dict[str, str] = {
         r"tasks\.\*\.rules\.\w+|standings_rules\.\w+|entered\.reference_system"
     ),
     "order of what is told side by side": r"(matters|warnings)\.\*",
-    "what steps tell beyond the sums": r"tasks\.\*\.scores\.\*\.steps\..+",
+    "goals and gaps that steps tell": (
+        r"tasks\.\*\.scores\.\*\.steps\.\*\.(means|why|entry)\..+"
+    ),
 }
 """What stands in one place alone, by its place: names, remarks and raw evidence."""
 
