@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import StrEnum
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from itertools import groupby
 from pathlib import Path
@@ -245,11 +245,15 @@ def code(url: str, below: str) -> dict[str, Any] | None:
     """Return the square code of an address; None where there is none."""
     if not url:
         return None
+    return {"svg": _squares(url), "alt": url, "below": below, "labels": []}
+
+
+@lru_cache(maxsize=512)  # a publication after it has the same address for each pilot
+def _squares(url: str) -> str:
     matrix = segno.make(url, error="m", micro=False, boost_error=False, mask=0).matrix
     squares = "".join(_runs(y, line) for y, line in enumerate(matrix))
     box = f'viewBox="0 0 {len(matrix)} {len(matrix)}"'
-    drawn = f'<svg xmlns="http://www.w3.org/2000/svg" {box}><path d="{squares}"/></svg>'
-    return {"svg": drawn, "alt": url, "below": below, "labels": []}
+    return f'<svg xmlns="http://www.w3.org/2000/svg" {box}><path d="{squares}"/></svg>'
 
 
 def _runs(y: int, line: Iterable[int]) -> str:
