@@ -35,6 +35,7 @@ from scorer.scoring.work import (
     zone_offsets,
 )
 from scorer.tracks.flown import Array
+from scorer.tracks.prepare import Ready
 
 BYTES_A_FIX = 80
 """Of a log that was looked at."""
@@ -112,7 +113,7 @@ class LogKeep:
         def with_marks(look: FirstLook) -> FirstLook:
             if look.head is None or look.ready is None:
                 return look
-            near = self._passes.of(look.key, lambda: self._course(look))
+            near = self._passes.of(look.key, look.ready, lambda: self._course(look))
             fits = reached(near, reach_m)
             return replace(look, head=replace(look.head, reaches=fits))
 
@@ -154,7 +155,8 @@ class LogKeep:
         for job, outcome in zip(jobs, outcomes, strict=True):
             if outcome.aloft is not None:
                 key, make = self._course_of(job, outcome.aloft)
-                near = self._passes.of(key, make)
+                alone = job.looks[0].ready if outcome.aloft.course is None else None
+                near = self._passes.of(key, alone, make)
                 found[outcome.aloft.pilot] = outcome.aloft.approaches(near)
         return found
 
@@ -249,11 +251,19 @@ class _Passes:
         self.marks = tuple(marks)
         self.keep = keep
         self._moves: dict[int, tuple[Sequence[PlacedMark], _Moved]] = {}
+        self._once: dict[int, tuple[Ready, Array]] = {}
 
-    def of(self, key: str, course: Callable[[], Course]) -> Array:
-        """Return what `Course.near` does; (ROWS, M)."""
+    def of(self, key: str, log: Ready | None, course: Callable[[], Course]) -> Array:
+        """Return what `Course.near` does; (ROWS, M).
+
+        `log` is what was made ready of the one log whose course it is; None of several.
+        """
         if not key or not self.keep.holds:
-            return course().near(self.marks)
+            if log is None:
+                return course().near(self.marks)
+            if id(log) not in self._once:
+                self._once[id(log)] = log, course().near(self.marks)
+            return self._once[id(log)][1]
         key = f"near {key}"
         known: tuple[Sequence[PlacedMark], Array] | None = self.keep.recent(key)
         if known is not None and known[0] is self.marks:
