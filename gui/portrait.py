@@ -29,7 +29,7 @@ from scorer.sheets.slips import slips_setting
 ROOT = Path(__file__).parents[1]
 SAMPLE = ROOT / "sample_events/vashkorim"
 PICTURES = ROOT / "scorer/manual/guides/pictures"
-SIZE = (1180, 700)
+SIZE = (1280, 780)
 PATIENCE_S = 120.0
 PAGES = ("matters", "keying", "settle", "findings", "publish")
 """Names of the pages shown."""

@@ -105,7 +105,7 @@ class TaskEditor(QWidget):
         rows: Sequence[tuple[str, Sequence[QWidget]]] = (
             (titles["number"], (self.echoes["number"], self.kind)),
             (titles["flight"], (self.echoes["flight"], self.echoes["date"])),
-            (titles["qnh"], (self.echoes["qnh"], self.echoes["temperature"])),
+            (f"{titles['qnh']}; °C", (self.echoes["qnh"], self.echoes["temperature"])),
             *(
                 (titles[name], (self.echoes[name],))
                 for name in (

@@ -87,7 +87,7 @@ def test_the_workbook_adds_results_up(race):
         "Result m",
         "Result m as published",
     ]
-    assert page.cell(6, 6).value == "=SUM(D6)"
+    assert page.cell(6, 6).value == "=SUM($D6:$D6)"
     assert page.cell(6, 7).value == sums(results)[0]
     assert page.cell(8, 7).value is None  # nothing keyed but a mark not found
 
