@@ -9,6 +9,7 @@ import pytest
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 os.environ.setdefault("PYTEST_QT_API", "pyside6")
 
+PATIENCE_MS = 60_000
 HARMLESS = "This plugin does not support "  # of the platform without a screen
 collect_ignore_glob = []
 MISSING = [n for n in ("PySide6", "pyqtgraph", "pytestqt") if find_spec(n) is None]
@@ -20,6 +21,7 @@ if MISSING:
         return f"tests/gui skipped: {REASON}"
 else:
     from PySide6.QtWidgets import QComboBox, QLineEdit
+    from pytestqt.qtbot import QtBot
 
     from gui.home import Home
     from gui.unsaved import Unsaved
@@ -27,6 +29,10 @@ else:
     from scorer.ledger.api import import_folder, new_desk
     from scorer.practice.meet import make_meet, write_meet
     from scorer.practice.scenes import SAMPLES
+
+    for wait in (QtBot.waitUntil, QtBot.waitSignal, QtBot.waitSignals):
+        # A machine full of other work is slow, and no fault of the window.
+        wait.__kwdefaults__["timeout"] = PATIENCE_MS
 
     @pytest.fixture(scope="session")
     def small_file(tmp_path_factory):
@@ -106,7 +112,7 @@ else:
     def desk(qtbot, window, small):
         """The window with the small event open and scored."""
         with qtbot.waitSignals(
-            [window.session.opened, window.session.scored], timeout=20_000
+            [window.session.opened, window.session.scored], timeout=60_000
         ):
             window.open_target(str(small), "Yrsa")
         return window

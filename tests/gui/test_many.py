@@ -50,7 +50,7 @@ def test_all_markers_of_a_large_meet_are_keyed_by_enter_and_numbers(
     qtbot, window, large
 ):
     with qtbot.waitSignals(
-        [window.session.opened, window.session.scored], timeout=20_000
+        [window.session.opened, window.session.scored], timeout=60_000
     ):
         window.open_target(str(large), "Yrsa")
     keying = page(window, "keying")

@@ -25,7 +25,7 @@ def shared(server, small):
 
 def test_keying_goes_on_while_the_server_restarts(qtbot, window, server, shared):
     with qtbot.waitSignals(
-        [window.session.opened, window.session.scored], timeout=20_000
+        [window.session.opened, window.session.scored], timeout=60_000
     ):
         window.open_target(shared, "Ingrid")
     keying = page(window, "keying")
@@ -35,7 +35,7 @@ def test_keying_goes_on_while_the_server_restarts(qtbot, window, server, shared)
     for pilot in (4, 5, 6):
         key_mark(pilot, "12 m")
     qtbot.waitUntil(
-        lambda: "wait for the database" in window.link.text(), timeout=20_000
+        lambda: "wait for the database" in window.link.text(), timeout=60_000
     )
     on_the_way = {row.pilot for row in keying.table.rows_model.rows if not row.ids}
     assert on_the_way == {4, 5, 6}
