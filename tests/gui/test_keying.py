@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QApplication
 
 from gui.models.board import Board
 from gui.models.marks import HIDDEN, MarkState
+from gui.pages.entry_line import EntryLine
 from gui.style import LOOK
 from gui.theme import contrast
 from scorer.ledger.acts import MarkKeyed, NoteMade, ReportMade, Undone
@@ -345,10 +346,13 @@ def test_the_words_of_the_record_button_are_legible(desk, fresh):
     assert contrast(ink, LOOK.theme.accent) >= 7
 
 
-def test_enter_leads_to_what_the_rules_want_noted_before_it_records(keying):
-    line, recorded = keying.line, []
+def test_enter_leads_to_what_the_rules_want_noted_before_it_records(qtbot):
+    line, recorded = EntryLine(), []
+    qtbot.addWidget(line)
+    with qtbot.waitActive(line):
+        line.show()
+        line.activateWindow()
     line.set_up(bare="m", roles=(), points=(), wanted=("time", "measurer"))
-    line.submitted.disconnect()
     line.submitted.connect(lambda: recorded.append(line.fields()))
     line.to_start()
 
