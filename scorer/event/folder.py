@@ -123,7 +123,7 @@ class _Reader:
             self.refuse("flights", "a file", "a folder with a folder for each flight")
         there = folder.is_dir() and not self.led_out("flights")
         paths = folder.iterdir() if there else []
-        names = sorted(p.name for p in paths if p.is_dir() and not _hidden(p.name))
+        names = sorted(p.name for p in paths if p.is_dir() and _may_be_flight(p))
         return [name for name in names if self.is_flight(name)]
 
     def is_flight(self, name: str) -> bool:
@@ -400,6 +400,11 @@ def storable(name: str) -> str:
 def _hidden(name: str) -> bool:
     """Tell what systems leave behind from what people put there."""
     return name.startswith((".", "~", "__MACOSX")) or name.casefold() in _LEFT_BEHIND
+
+
+def _may_be_flight(path: Path) -> bool:
+    """Tell what people put there: what a flight says in it is never passed over."""
+    return not _hidden(path.name) or (path / "flight.toml").is_file()
 
 
 def _blob(data: bytes, name: str) -> Blob:

@@ -290,6 +290,19 @@ def test_two_rosters_are_a_fault(folder):
     assert "both pilots.csv and pilots.xlsx" in faults_of(folder)[0]
 
 
+@pytest.mark.parametrize("name", [".f1", "..x", "~f1"])
+def test_a_flight_in_a_hidden_folder_is_told(folder, name):
+    (folder / "flights/f1").rename(folder / "flights" / name)
+
+    assert f"flights/{name}: found a name that not every system" in faults_of(folder)[0]
+
+
+def test_a_hidden_folder_without_a_flight_is_what_systems_leave(folder):
+    (folder / "flights/.cache").mkdir()
+
+    assert not faults_of(folder)
+
+
 def test_terrain_outside_the_folder_is_refused(folder):
     text = EVENT.replace("[rules]", 'terrain = "../secret.tif"\n[rules]', 1)
     (folder / "event.toml").write_text(text)
