@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLineEdit, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QWidget
 
 from gui import ask
 from gui.actions import Spec, needs
@@ -17,13 +17,11 @@ from gui.models.fieldnotes import (
     title_of,
 )
 from gui.pages.page import Form, ListPage
-from gui.parts.capbutton import CapButton
 from gui.parts.echo import Echo
-from gui.parts.formcard import FormCard
-from gui.parts.keycap import hint_row
+from gui.parts.formcard import FormCard, two_columns
 from gui.snapshot import Snapshot
 from gui.state import Condition
-from gui.theme import BETWEEN, INSIDE
+from gui.theme import BETWEEN
 from gui.view import TableView
 from gui.widgets import choice, choose, label, refill, say, say_or_hide
 from scorer.errors import ScorerError
@@ -100,10 +98,9 @@ class FieldNotesPage(ListPage):
             echo.field.textEdited.connect(lambda _: self._keep())
         self.value_title = label(look="strong")
         self.pilot_title = label("Pilot's number", "strong")
-        card = FormCard(voice.word("note-new"))
+        card = FormCard(voice.word("note-new"), voice.word("note-record"))
         card.submitted.connect(self.submit)
-        grid = QGridLayout()
-        grid.setVerticalSpacing(INSIDE)
+        self.told = card.told
         rows: tuple[tuple[QWidget, QWidget], ...] = (
             (label("What", "strong"), self.what),
             (label("Task", "strong"), self.task),
@@ -112,21 +109,7 @@ class FieldNotesPage(ListPage):
             (self.value_title, self.echoes["value"]),
             (label("Note", "strong"), self.echoes["note"]),
         )
-        for at, (title, box) in enumerate(rows):
-            grid.addWidget(title, at, 0)
-            grid.addWidget(box, at, 1)
-        grid.setColumnStretch(1, 1)
-        self.told = label(wrap=True)
-        self.told.hide()
-        button = CapButton(voice.word("note-record"), Key.GO_ON, look="main")
-        button.clicked.connect(self.submit)
-        low = QHBoxLayout()
-        low.addWidget(button)
-        low.addWidget(hint_row((Key.OUT, "empty the form")))
-        low.addStretch(1)
-        card.body.addLayout(grid)
-        card.body.addWidget(self.told)
-        card.body.addLayout(low)
+        card.lay_out(two_columns(rows))
         card.body.addStretch(1)
         return card
 

@@ -4,16 +4,12 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
-from gui.keys import Key
 from gui.models.tasks import PlaceRow, place_rows
-from gui.parts.capbutton import CapButton
-from gui.parts.formcard import FormCard
-from gui.parts.keycap import hint_row
+from gui.parts.formcard import FormCard, two_columns
 from gui.places_text import feature
 from gui.session import Session
-from gui.theme import INSIDE
 from gui.widgets import choice, choose, field, label, say_or_hide
 from scorer.errors import ScorerError
 from scorer.event.place_kinds import PLACE_KINDS, PlaceKind
@@ -36,10 +32,10 @@ class PlaceLine(FormCard):
     note = Signal(str)
 
     def __init__(self, session: Session) -> None:
-        super().__init__(Voice().word("place-new"))
+        voice = Voice()
+        super().__init__(voice.word("place-new"), voice.word("place-record"))
         self.session = session
         self.name = field("Name of the place", "as sheets name it")
-        voice = Voice()
         self.kind = choice(
             "Kind of place",
             *[(voice.word(f"place-kind-{name}"), name) for name in PLACE_KINDS],
@@ -52,35 +48,20 @@ class PlaceLine(FormCard):
             box.returnPressed.connect(self.submit)
             box.textEdited.connect(lambda _: self._keep())
         self._tags: dict[QWidget, QWidget] = {}
-        self.told = label(wrap=True)
-        self.told.hide()
-        self.button = CapButton(voice.word("place-record"), Key.GO_ON, look="main")
-        self.button.clicked.connect(self.submit)
         self.submitted.connect(self.submit)
-        self._lay_out()
+        self._lay_out_fields()
         self._replaces: tuple[EntryId, ...] = ()
         self._recorded: Mapping[str, Any] = {}
         self._restored = ""
         self._on_kind()
 
-    def _lay_out(self) -> None:
-        grid = QGridLayout()
-        grid.setVerticalSpacing(INSIDE)
-        rows: Sequence[QWidget] = (self.name, self.kind, self.where, *self.levels)
-        for at, box in enumerate(rows):
+    def _lay_out_fields(self) -> None:
+        boxes: Sequence[QWidget] = (self.name, self.kind, self.where, *self.levels)
+        for box in boxes:
             tag = label(box.accessibleName(), "strong")
             tag.setBuddy(box)
             self._tags[box] = tag
-            grid.addWidget(tag, at, 0)
-            grid.addWidget(box, at, 1)
-        grid.setColumnStretch(1, 1)
-        low = QHBoxLayout()
-        low.addWidget(self.button)
-        low.addWidget(hint_row((Key.OUT, "empty the form")))
-        low.addStretch(1)
-        self.body.addLayout(grid)
-        self.body.addWidget(self.told)
-        self.body.addLayout(low)
+        self.lay_out(two_columns(self._tags.items()))
 
     @property
     def _kind(self) -> PlaceKind:

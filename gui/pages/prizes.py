@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from gui import ask
 from gui.actions import Spec, needs
@@ -18,13 +18,11 @@ from gui.models.prizes import (
     winners,
 )
 from gui.pages.page import Page
-from gui.parts.capbutton import CapButton
-from gui.parts.formcard import FormCard
-from gui.parts.keycap import hint_row
+from gui.parts.formcard import FormCard, two_columns
 from gui.parts.rows import ListRow, RowList
 from gui.snapshot import Snapshot
 from gui.state import Condition
-from gui.theme import BETWEEN, INSIDE
+from gui.theme import BETWEEN
 from gui.widgets import choice, choose, field, label, refill, say_or_hide
 from scorer.errors import ScorerError
 from scorer.event.model import Award, AwardFor, AwardTies
@@ -79,10 +77,9 @@ class PrizesPage(Page):
         )
         for typed in (self.called, self.places):
             typed.returnPressed.connect(self.submit)
-        card, grid = FormCard(voice.word("prize-new")), QGridLayout()
+        card = FormCard(voice.word("prize-new"), voice.word("prize-record"))
         card.submitted.connect(self.submit)
-        grid.setVerticalSpacing(INSIDE)
-        self._tags: dict[QWidget, QWidget] = {}
+        self.told = card.told
         boxes: tuple[QWidget, ...] = (
             self.called,
             self.given_for,
@@ -92,24 +89,10 @@ class PrizesPage(Page):
             self.places,
             self.ties,
         )
-        for at, box in enumerate(boxes):
-            self._tags[box] = label(box.accessibleName(), "strong")
-            grid.addWidget(self._tags[box], at, 0)
-            grid.addWidget(box, at, 1)
-        grid.setColumnStretch(1, 1)
-        self.told = label(wrap=True)
-        self.told.hide()
+        self._tags = {box: label(box.accessibleName(), "strong") for box in boxes}
+        card.lay_out(two_columns((self._tags[box], box) for box in boxes))
         self.would = label(look="second", wrap=True)
         self.would.setAccessibleName("Who would get it")
-        button = CapButton(voice.word("prize-record"), Key.GO_ON, look="main")
-        button.clicked.connect(self.submit)
-        low = QHBoxLayout()
-        low.addWidget(button)
-        low.addWidget(hint_row((Key.OUT, "empty the form")))
-        low.addStretch(1)
-        card.body.addLayout(grid)
-        card.body.addWidget(self.told)
-        card.body.addLayout(low)
         card.body.addWidget(self.would)
         card.body.addStretch(1)
         return card

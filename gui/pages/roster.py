@@ -11,9 +11,7 @@ from gui.keys import Key
 from gui.models.roster import COLUMNS, PilotRow, extra_columns, pilot_rows, turned
 from gui.pages.page import Form, ListPage
 from gui.pages.roster_import import RosterImport
-from gui.parts.capbutton import CapButton
-from gui.parts.card import Card
-from gui.parts.keycap import hint_row
+from gui.parts.formcard import FormCard
 from gui.roster_file import RosterFile, drafts_of, ordered, read_roster
 from gui.snapshot import Snapshot
 from gui.state import Condition
@@ -121,20 +119,12 @@ class RosterPage(ListPage):
         self.dialog = RosterImport(self)
         self.dialog.taken.connect(self._take)
 
-    def _card(self) -> Card:
+    def _card(self) -> FormCard:
         voice = Voice()
-        card = Card(voice.word("pilot-new"))
-        self.told = label(wrap=True)
-        self.told.hide()
-        button = CapButton(voice.word("pilot-record"), Key.GO_ON, look="main")
-        button.clicked.connect(self.submit)
-        low = QHBoxLayout()
-        low.addWidget(button)
-        low.addWidget(hint_row((Key.OUT, "empty the form")))
-        low.addStretch(1)
-        card.body.addLayout(self._grid)
-        card.body.addWidget(self.told)
-        card.body.addLayout(low)
+        card = FormCard(voice.word("pilot-new"), voice.word("pilot-record"))
+        card.submitted.connect(self.submit)
+        self.told = card.told
+        card.lay_out(self._grid)
         card.body.addStretch(1)
         return card
 
