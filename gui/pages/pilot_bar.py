@@ -194,12 +194,13 @@ class PilotBar(QFrame):
 
     def _try(self) -> None:
         ledger, pool = self.session.ledger, self.session.pool
-        if ledger is None or self.asked is None:
+        asked = self._read(DASH)
+        if ledger is None or asked is None:
             return
         if self.tries.busy:
             self._timer.start()
             return
-        asked, drafts = self.asked, self.drafts(self.why.text().strip() or DASH)
+        drafts = self.drafts(self.why.text().strip() or DASH)
         if not drafts:
             return
 
@@ -209,7 +210,8 @@ class PilotBar(QFrame):
         )
 
     def _on_tried(self, tried: object, asked: Deciding | Giving) -> None:
-        if isinstance(tried, Tried) and self.asked is not None:
+        """Say what was found, unless something else is being decided by now."""
+        if isinstance(tried, Tried) and asked == self._read(DASH):
             self.preview.setText(preview_words(tried, *_place(asked)))
 
 

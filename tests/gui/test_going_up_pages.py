@@ -243,6 +243,19 @@ def test_esc_drops_decision_amount_and_reason_together(qtbot, desk):
     qtbot.waitUntil(lambda: not pilot.bar.tries.busy, timeout=60_000)
 
 
+def test_a_preview_of_what_is_asked_no_more_is_not_shown(qtbot, desk):
+    desk.lead("pilot", 6)
+    bar = desk.page.bar
+    press(Qt.Key.Key_F7)
+    press(Qt.Key.Key_1)
+    type_text("20")
+    qtbot.waitUntil(lambda: bar.tries.busy)
+    type_text("x")
+    assert "20 task points" not in bar.sentence.text()
+    qtbot.waitUntil(lambda: not bar.tries.busy)
+    assert not bar.preview.text()
+
+
 def test_other_pilots_are_a_key_away_and_lines_lead_where_they_are_decided(qtbot, desk):
     desk.lead("pilot", 1)
     pilot = desk.page
