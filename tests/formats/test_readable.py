@@ -21,6 +21,7 @@ from scorer.ledger import api
 from scorer.ledger.acts import DeskId, NoteMade
 from scorer.ledger.audit import Severity
 from scorer.scoring.score import score
+from scorer.verify import read_results, verify
 
 VERSIONS = sorted(Path(__file__).parent.glob("v*/"))
 SAMPLES = ("quillowen", "vashkorim")
@@ -208,6 +209,21 @@ def test_verify_finds_nothing_altered_or_lost(kept):
     assert audit.publications == len(facts["publications"])
     bad = [p for p in audit.problems if p.severity in {Severity.ALTERED, Severity.LOST}]
     assert not bad, str(audit)
+
+
+def test_published_results_are_recounted(kept):
+    """Steps and entries were sentences: the numbers are worked out again all the same."""
+    folder, name, _ = kept
+    with api.Ledger.open(
+        folder / f"{name}.sandtail", desk=TENT, who="Ines", read_only=True
+    ) as ledger:
+        ups = [ledger.file(p.act.results) for p in ledger.state().publications]
+    for data in ups:
+        tree = read_results(data.decode(), name)
+        assert verify(tree) == []
+        score = next(s for t in tree["tasks"] for s in t["scores"] if s["rank"] == 2)
+        score["formula_points"] += 1
+        assert [d for d in verify(tree) if "formula points" in str(d)]
 
 
 def test_verify_reads_the_archive_too(kept, capsys):
