@@ -71,9 +71,6 @@ class Approaches:
     """Distance at the time noted with the mark; NaN where none was or the log is silent."""
     sigma_m: float
     """Typical one sigma of the track's fixes."""
-    launch_s: float | None = None
-    landing_s: float | None = None
-    """Where the log shows them, POSIX seconds."""
     passes: "Passes | None" = None
     """What a throw is judged by; None = only the distances above are known."""
 
@@ -204,9 +201,6 @@ class Aloft:
     log: str
     sigma_m: float
     """Typical one sigma of the track's fixes."""
-    launch_s: float | None
-    landing_s: float | None
-    """Where the log shows them, POSIX seconds."""
     course: Course | None
     """None = that of the one log it is made of."""
 
@@ -217,8 +211,6 @@ class Aloft:
             pilot=flown.pilot,
             log=flown.log,
             sigma_m=float(np.median(accuracy_m(flown))) if len(flown) else 0.0,
-            launch_s=_at(flown, flown.launch),
-            landing_s=_at(flown, flown.landing),
             course=Course.of(flown, in_air(flown)) if course else None,
         )
 
@@ -232,8 +224,6 @@ class Aloft:
             noted_m=near[2].astype(np.float32),
             passes=Passes(*near[3:]),
             sigma_m=self.sigma_m,
-            launch_s=self.launch_s,
-            landing_s=self.landing_s,
         )
 
 
@@ -271,11 +261,6 @@ def reached(near: Array, reach_m: Array) -> frozenset[int]:
     """
     fits = (near[0] <= reach_m) & ~(near[2] > reach_m)
     return frozenset(np.flatnonzero(fits).tolist())
-
-
-def _at(flown: Flown, index: int | None) -> float | None:
-    known = index is not None and index < len(flown)
-    return float(flown.time_s[index]) if known else None
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -435,8 +435,6 @@ def look_at(own, rows, least_odds=0.0):
             pilot=number,
             log=f"{number}.igc",
             sigma_m=3.0,
-            launch_s=float(course.time_s[0]),
-            landing_s=float(course.time_s[-1]),
             course=None,
         )
         tracks[number] = aloft.approaches(course.near(taken.placed))
