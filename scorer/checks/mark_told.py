@@ -46,7 +46,7 @@ def check_marks(flight: Marks, doubts: Sequence[Doubt] = ()) -> tuple[Matter, ..
 
 def _warning(flight: Marks, k: int, astray: set[int], doubt: Doubt | None) -> Matter:
     mark = flight.marks[k]
-    what = _what(flight, k) if doubt is None else unlike(flight, doubt)
+    what = unlike(flight, k, doubt)
     return Matter(
         kind=matters.MARK_FAR_FROM_TRACK,
         flight=flight.flight,
@@ -75,31 +75,31 @@ def _better(flight: Marks, k: int, astray: set[int], doubt: Doubt | None) -> Fac
     return fact("mark-fits-none") if k not in astray else _others(flight, k, astray)
 
 
-def unlike(flight: Marks, doubt: Doubt) -> Fact:
+def unlike(flight: Marks, k: int, doubt: Doubt | None) -> Fact:
     """State how a mark differs from what is usual in its flight, or from all throws."""
-    mark = flight.marks[doubt.mark]
-    if not flight.fits(doubt.mark, mark.pilot):
-        return _what(flight, doubt.mark)
+    mark = flight.marks[k]
+    if doubt is None or not flight.fits(k, mark.pilot):
+        return _what(flight, k)
     track = flight.tracks[mark.pilot]
     named = inner(_named(mark))
     passes = track.passes
     if doubt.sign is None or passes is None:
         return fact("mark-not-unusual", mark=named)
-    at = moment(float(track.time_s[doubt.mark]))
+    at = moment(float(track.time_s[k]))
     values = {"mark": named, "log": log(track.log), "at": at}
-    nearest = distance(float(passes.nearest_m[doubt.mark]))
+    nearest = distance(float(passes.nearest_m[k]))
     if doubt.sign == 2:
         assert mark.time_s is not None
         noted = moment(mark.time_s)
-        then_m = float(passes.then_m[doubt.mark])
+        then_m = float(passes.then_m[k])
         if not np.isfinite(then_m):
             whose = log(track.log)
             return fact("mark-not-in-the-air", mark=named, noted=noted, log=whose)
         then = distance(then_m)
-        away = distance(float(track.distance_m[doubt.mark]))
+        away = distance(float(track.distance_m[k]))
         return fact("mark-at-other-time", **values, away=away, noted=noted, then=then)
     if doubt.sign == 1 and mark.aimed_m is not None:
-        near = distance(float(passes.aim_m[doubt.mark]))
+        near = distance(float(passes.aim_m[k]))
         aimed = distance(float(mark.aimed_m))
         return fact("mark-unlike-aim", **values, aimed=aimed, near=near)
     return fact("mark-unlike-throw", **values, away=nearest)

@@ -48,10 +48,12 @@ def unlike_track(
     if not marks.marks:
         return None
     doubt = _doubt(marks, hand, beside.throw)
-    if marks.fits(0, keying.pilot):
-        return None if doubt is None else (unlike(marks, doubt), doubt.meant)
-    found = doubt.meant if doubt is not None else None
-    return unlike(marks, Doubt(0, 0.0, None)), found or _fitting(hand, agreed, beside)
+    meant = None if doubt is None else doubt.meant
+    if not marks.fits(0, keying.pilot):
+        meant = meant or _fitting(hand, agreed, beside)
+    elif doubt is None:
+        return None
+    return unlike(marks, 0, doubt), meant
 
 
 def _alone(hand: GuessBasis, keyings: list[Keying], beside: TypedBeside) -> Marks:
