@@ -231,9 +231,7 @@ class _Flight:
             *(shifted(weighing, self.flight) if weighing else ()),
             *check_log_owner(marks),
             *self.keep.once(
-                "same",
-                self.keep.key("trails", flight, trails),
-                lambda: check_same_flight(trails, flight),
+                "same", (flight, trails), lambda: check_same_flight(trails, flight)
             ),
         ]
 
@@ -250,9 +248,7 @@ class _Flight:
         plane = self.shared.site.plane
         turn = 0.0 if middle is None else float(plane.convergence_deg(*middle))
         layers = self.keep.once(
-            "winds",
-            self.keep.key("drifts", drifts, turn),
-            lambda: wind_table(drifts, turn),
+            "winds", (drifts, turn), lambda: wind_table(drifts, turn)
         )
         return tuple(WindLayer(**layer._asdict()) for layer in layers)
 
