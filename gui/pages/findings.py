@@ -329,7 +329,7 @@ class FindingsPage(DecidingPage):
             return False
         self._drop()
         self.bar.tell(self.voice.say(other), "bad")
-        self.note.emit(self.voice.say(other))
+        self.tell(other)
         return True
 
     def _ask_picture(self, row: FindingRow | None) -> None:
@@ -469,7 +469,7 @@ class FindingsPage(DecidingPage):
         decided = term(f"ruling-{deciding.decision}")
         number = words(str(row.ruled.finding.pilot))
         told = fact("decide-recorded", pilot=number, decision=decided)
-        self.note.emit(self.voice.say(told))
+        self.tell(told)
         self._go_on(row)
 
     def _withdraw(self, row: FindingRow) -> None:
@@ -533,7 +533,7 @@ class FindingsPage(DecidingPage):
             pilot=words(str(wanted.pilot)),
             decision=term("ruling-impose"),
         )
-        self.note.emit(self.voice.say(told))
+        self.tell(told)
         self.to_pane(self.rows)
 
     # Several at once.
@@ -599,7 +599,7 @@ class FindingsPage(DecidingPage):
         self._record(drafts)
         self._leave_many()
         told = fact("many-recorded", count=count(len(drafts)))
-        self.note.emit(self.voice.say(told))
+        self.tell(told)
 
     def revert(self) -> None:
         """Revert what was recorded last on this page, all of it."""
@@ -620,7 +620,7 @@ class FindingsPage(DecidingPage):
         self._drop()
         self.session.record_all(drafts)
         told = fact("many-reverted", count=count(len(drafts)))
-        self.note.emit(self.voice.say(told))
+        self.tell(told)
 
     # Where the keyboard is.
 

@@ -170,4 +170,4 @@ class PlacesPage(ListPage):
         ]
         self.session.record_all(drafts)
         said = fact("places-read", places=count(len(drafts)), file=words(path.name))
-        self.note.emit(Voice.of(snapshot.event).say(said))
+        self.tell(said)

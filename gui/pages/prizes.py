@@ -245,7 +245,7 @@ class PrizesPage(Page):
         if faults:
             return
         self.session.record_all(drafts)
-        self.note.emit(voice.say(fact("prize-recorded", name=words(form.name))))
+        self.tell(fact("prize-recorded", name=words(form.name)))
         self.clear()
 
     def take_out(self) -> None:

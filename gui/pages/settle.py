@@ -330,7 +330,7 @@ class SettlePage(DecidingPage):
             self.session.record_all(drafts)
             number = words(str(row.pilots[0]))
             told = fact("compare-recorded", pilot=number, what=what)
-            self.note.emit(self.voice.say(told))
+            self.tell(told)
             self._go_on(row)
 
     def _drafts(self, row: SettleRow, take: int) -> tuple[Draft, ...]:
