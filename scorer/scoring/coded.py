@@ -59,7 +59,7 @@ def digest(*values: object, known: "Digests | None" = None) -> str:
     tells apart by the hash that it has.
     """
     made = hashlib.sha256()
-    for part in _packed(values, _Writer(by_hash=True, known=known or Digests())):
+    for part in _packed(values, _Writer(known or Digests())):
         made.update(part)
     return made.hexdigest()
 
@@ -109,7 +109,7 @@ def encode(value: object) -> bytes:
     TypeError
         It holds something that is no plain value of this program.
     """
-    return b"".join(_packed(value, _Writer(by_hash=False)))
+    return b"".join(_packed(value, _Writer()))
 
 
 def decode(data: bytes) -> Any:
@@ -163,10 +163,12 @@ def _plain(form: Any) -> bool:
 
 
 class _Writer:
-    """Makes a tree of JSON; bytes are put beside it."""
+    """Makes a tree of JSON; bytes are put beside it.
 
-    def __init__(self, *, by_hash: bool, known: Digests | None = None) -> None:
-        self.by_hash = by_hash
+    With `known`, what has a hash counts by it, and nobody can read the tree back.
+    """
+
+    def __init__(self, known: Digests | None = None) -> None:
         self.known = known
         self.blobs: list[bytes] = []
         self.names: dict[str, int] = {}
@@ -217,14 +219,14 @@ class _Writer:
         return ["b", self._put(value)]
 
     def file(self, value: Blob) -> Any:
-        if self.by_hash:
+        if self.known is not None:
             return ["B", value.name, value.sha256, len(value.data)]
         own = [self.tree(getattr(value, name)) for name in _fields(Blob)]
         return ["c", self._name(Blob), *own]
 
     def terrain(self, value: Terrain) -> Any:
         names = _fields(Terrain)
-        if self.by_hash and value.sha256:
+        if self.known is not None and value.sha256:
             names = tuple(name for name in names if name != "data")
             own = [self.tree(getattr(value, name)) for name in names]
             return ["T", list(value.data.shape), *own]
