@@ -26,12 +26,12 @@ def test_cancel_stops_between_two_steps(qtbot, jobs):
     def work(control):
         for step in control.steps(range(1000), "flight"):
             started.set()
-            go_on.wait(5)
+            go_on.wait(60)
             done.append(step)
 
     with qtbot.waitSignal(jobs.stopped), qtbot.assertNotEmitted(jobs.finished):
         jobs.start(work)
-        started.wait(5)
+        started.wait(60)
         jobs.cancel()
         go_on.set()
 
@@ -45,10 +45,10 @@ def test_f8_is_answered_at_once_and_nothing_overwrites_the_answer(qtbot, window)
     def work(control):
         for _ in control.steps(range(9), "Reading logs"):
             started.set()
-            go_on.wait(5)
+            go_on.wait(60)
 
     window.jobs.start(work, text="Reading logs")
-    started.wait(5)
+    started.wait(60)
     qtbot.waitUntil(lambda: "0 of 9" in foot.bar.format())
     QTest.keyClick(window, Qt.Key.Key_F8)
     assert foot.bar.format() == Voice().word("job-stopping")
@@ -84,7 +84,7 @@ def test_a_mistake_of_ours_is_told_apart(qtbot, jobs, caplog):
 def test_a_second_job_is_not_queued(qtbot, jobs):
     go_on = threading.Event()
     with qtbot.waitSignal(jobs.finished):
-        jobs.start(lambda _: go_on.wait(5))
+        jobs.start(lambda _: go_on.wait(60))
         with pytest.raises(RuntimeError, match="running"):
             jobs.start(lambda _: None)
         go_on.set()

@@ -595,7 +595,7 @@ def test_taking_in_logs_can_be_cancelled_and_the_window_stays_awake(
 
     def slow(file):
         read.set()
-        go_on.wait(5)
+        go_on.wait(60)
         return file.read_bytes()
 
     monkeypatch.setattr("gui.log_files._read", slow)
