@@ -111,9 +111,7 @@ else:
     @pytest.fixture
     def desk(qtbot, window, small):
         """The window with the small event open and scored."""
-        with qtbot.waitSignals(
-            [window.session.opened, window.session.scored], timeout=60_000
-        ):
+        with qtbot.waitSignals([window.session.opened, window.session.scored]):
             window.open_target(str(small), "Yrsa")
         return window
 

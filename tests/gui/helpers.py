@@ -61,9 +61,7 @@ def give(shown, name):
 
 def settled(qtbot, window):
     """Wait until everything recorded is written, read again and scored."""
-    qtbot.waitUntil(
-        lambda: not window.session.pending and window.session.up_to_date, timeout=60_000
-    )
+    qtbot.waitUntil(lambda: not window.session.pending and window.session.up_to_date)
 
 
 def key_mark(number, distance):

@@ -75,7 +75,7 @@ def test_a_row_is_read_out_whole_and_a_picture_as_a_sentence(qtbot, desk):
         assert row.spoken in said
 
     findings = page(desk, "findings")
-    qtbot.waitUntil(lambda: findings.pair.profile.picture is not None, timeout=60_000)
+    qtbot.waitUntil(lambda: findings.pair.profile.picture is not None)
     pilot = findings.rows.row.ruled.finding.pilot
     for picture in (findings.pair.map.widget, findings.pair.profile.widget):
         own = QAccessible.queryAccessibleInterface(picture)
@@ -84,7 +84,7 @@ def test_a_row_is_read_out_whole_and_a_picture_as_a_sentence(qtbot, desk):
         assert sentence.endswith(".")
         assert f"{pilot} " in sentence
     places = page(desk, "places")
-    qtbot.waitUntil(lambda: places.map.picture is not None, timeout=60_000)
+    qtbot.waitUntil(lambda: places.map.picture is not None)
     own = QAccessible.queryAccessibleInterface(places.map.widget)
     for place in desk.session.snapshot.event.places:
         assert place.name in own.text(QAccessible.Text.Description)

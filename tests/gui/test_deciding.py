@@ -329,7 +329,7 @@ def test_what_another_desk_decided_meanwhile_is_not_decided_again(
     target, other = desk.session.target, new_desk("field")
     with Ledger.open(target, desk=other, who="Piotr") as ledger:
         ledger.record(RulingMade(flight=finding.flight, fields=fields))
-    qtbot.waitUntil(lambda: "Piotr" in desk.note.text(), timeout=60_000)
+    qtbot.waitUntil(lambda: "Piotr" in desk.note.text())
     assert "not recorded" in desk.note.text()
     enter()
     assert not desk.session.pending
@@ -379,7 +379,7 @@ def test_several_are_seen_before_they_are_recorded_together(qtbot, desk, finding
     many = findings.many
     assert findings.heading.text() == "Results"
     assert not desk.session.pending
-    qtbot.waitUntil(lambda: bool(many.first.rows_model.rows), timeout=60_000)
+    qtbot.waitUntil(lambda: bool(many.first.rows_model.rows))
     (row,) = many.table.shown
     was = desk.session.results.results.task(row.ruled.finding.task)
     assert row.score[0] == was.score_of(row.number).score

@@ -72,7 +72,7 @@ def test_what_was_being_changed_is_changed_in_no_other_event(
     assert places.line._replaces
     assert logs.line.isVisibleTo(logs)
     assert notes.form_card.title.text() != plain
-    with qtbot.waitSignal(desk.session.opened, timeout=60_000):
+    with qtbot.waitSignal(desk.session.opened):
         desk.open_target(other, "Yrsa")
     assert (roster._replaces, places.line._replaces, logs._row) == ((), (), None)
     assert not logs.line.isVisibleTo(logs)
@@ -111,11 +111,11 @@ def test_a_half_typed_mark_comes_back_with_its_own_event(qtbot, desk, other):
     type_text("4")
     enter()
     type_text("17.0")
-    with qtbot.waitSignal(desk.session.opened, timeout=60_000):
+    with qtbot.waitSignal(desk.session.opened):
         desk.open_target(other, "Yrsa")
     assert not page(desk, "keying").line.begun
     press(Qt.Key.Key_Escape)
-    with qtbot.waitSignal(desk.session.opened, timeout=60_000):
+    with qtbot.waitSignal(desk.session.opened):
         desk.open_target(first, "Yrsa")
     page(desk, "keying")
     assert (keying.line.number.text(), keying.line.distance.text()) == ("4", "17.0")

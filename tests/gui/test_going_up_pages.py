@@ -31,8 +31,7 @@ def looked(qtbot, publish, stage=None):
             and publish._looked == publish._key(publish.wish())
             and not publish.session.looker.busy
             and (stage is None or publish.outlook.wish.stage == stage)
-        ),
-        timeout=60_000,
+        )
     )
 
 
@@ -49,7 +48,7 @@ def quick(monkeypatch):
 def put_up(qtbot, desk):
     publish = page(desk, "publish")
     looked(qtbot, publish)
-    with qtbot.waitSignal(desk.jobs.finished, timeout=60_000):
+    with qtbot.waitSignal(desk.jobs.finished):
         press(Qt.Key.Key_Return, CTRL)
     settled(qtbot, desk)
     return publish
@@ -137,7 +136,7 @@ def test_a_second_version_lists_what_changed_by_rank(qtbot, desk, quick):
     desk.session.record(changed, replaces=keyed[0].ids, why="tape misread")
     settled(qtbot, desk)
     looked(qtbot, publish)
-    qtbot.waitUntil(lambda: bool(publish.moves.shown), timeout=60_000)
+    qtbot.waitUntil(lambda: bool(publish.moves.shown))
     sizes = [row.size for row in publish.moves.shown]
     assert sizes == sorted(sizes, reverse=True)
     own = next(row for row in publish.moves.shown if row.pilot == 4)
@@ -188,7 +187,7 @@ def test_a_bonus_is_said_tried_and_recorded_by_keys(qtbot, desk):
     press(Qt.Key.Key_1)
     type_text("20")
     assert "20 task points more in task 1" in pilot.bar.sentence.text()
-    qtbot.waitUntil(lambda: "→" in pilot.bar.preview.text(), timeout=60_000)
+    qtbot.waitUntil(lambda: "→" in pilot.bar.preview.text())
     assert "631 → 651" in pilot.bar.preview.text()
     assert not desk.session.snapshot.state.all_of(RulingMade)[0][1].fields.get("x")
     enter()
@@ -240,7 +239,7 @@ def test_esc_drops_decision_amount_and_reason_together(qtbot, desk):
     assert not pilot.bar.isVisible()
     assert pilot.bar.amount.text() == pilot.bar.why.text() == ""
     assert not desk.session.pending
-    qtbot.waitUntil(lambda: not pilot.bar.tries.busy, timeout=60_000)
+    qtbot.waitUntil(lambda: not pilot.bar.tries.busy)
 
 
 def test_a_preview_of_what_is_asked_no_more_is_not_shown(qtbot, desk):
@@ -274,10 +273,10 @@ def test_what_is_shown_as_published_is_the_page_that_went_up(qtbot, desk):
     put_up_whole(qtbot, desk)
     desk.lead("pilot", 4)
     pilot = desk.page
-    qtbot.waitUntil(lambda: bool(pilot.hand.up), timeout=60_000)
+    qtbot.waitUntil(lambda: bool(pilot.hand.up))
     assert "version 1, provisional" in pilot.holds.text()
     assert "Nothing on it has changed" in pilot.holds.text()
-    with qtbot.waitSignal(desk.jobs.finished, timeout=60_000):
+    with qtbot.waitSignal(desk.jobs.finished):
         press(Qt.Key.Key_V)
     folder = desk.page_named("publish").place / "event-version-1-provisional"
     stored = (folder / "site/pilot-4.html").read_text(encoding="utf-8")
@@ -293,7 +292,7 @@ def test_what_is_shown_as_published_is_the_page_that_went_up(qtbot, desk):
 def put_up_whole(qtbot, desk):
     publish = page(desk, "publish")
     looked(qtbot, publish)
-    with qtbot.waitSignal(desk.jobs.finished, timeout=60_000):
+    with qtbot.waitSignal(desk.jobs.finished):
         press(Qt.Key.Key_Return, CTRL)
     settled(qtbot, desk)
 
@@ -327,7 +326,7 @@ def test_the_journal_tells_of_one_pilot(desk):
 
 def test_what_was_not_looked_at_yet_is_not_published_and_says_so(qtbot, desk):
     publish, told = page(desk, "publish"), []
-    qtbot.waitUntil(lambda: publish.found is not None, timeout=60_000)
+    qtbot.waitUntil(lambda: publish.found is not None)
     settled(qtbot, desk)
     publish.note.connect(told.append)
     publish.more.why.setText("a reason given since")

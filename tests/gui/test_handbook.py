@@ -13,7 +13,7 @@ IMAGE = QTextDocument.ResourceType.ImageResource.value
 def opened(window, qtbot):
     QTest.keyClick(window, Qt.Key.Key_F1, Qt.KeyboardModifier.ShiftModifier)
     book = window.handbook
-    qtbot.waitUntil(lambda: book.texts != {}, timeout=60_000)
+    qtbot.waitUntil(lambda: book.texts != {})
     return book
 
 

@@ -49,9 +49,7 @@ def large(tmp_path):
 def test_all_markers_of_a_large_meet_are_keyed_by_enter_and_numbers(
     qtbot, window, large
 ):
-    with qtbot.waitSignals(
-        [window.session.opened, window.session.scored], timeout=60_000
-    ):
+    with qtbot.waitSignals([window.session.opened, window.session.scored]):
         window.open_target(str(large), "Yrsa")
     keying = page(window, "keying")
     for number in range(1, MANY + 1):

@@ -109,9 +109,7 @@ def test_a_whole_morning_by_keys(qtbot, watched, tmp_path, small_logs, answers):
     start.zone.setCurrentText("Asia/Qyzylorda")
     start.book.setCurrentIndex(start.book.findData("festival"))
     fill({"File": str(file)})
-    with qtbot.waitSignals(
-        [window.session.opened, window.session.scored], timeout=60_000
-    ):
+    with qtbot.waitSignals([window.session.opened, window.session.scored]):
         press(Qt.Key.Key_Return, CTRL)
     assert window.page.name == "matters"
 
@@ -210,7 +208,7 @@ def test_a_whole_morning_by_keys(qtbot, watched, tmp_path, small_logs, answers):
 
     # The logs.
     logs = page(window, "logs")
-    with qtbot.waitSignal(window.jobs.finished, timeout=60_000):
+    with qtbot.waitSignal(window.jobs.finished):
         logs.take_in([small_logs])
     settled(qtbot, window)
     assert len(window.session.snapshot.state.all_of(LogAdded)) == 6
@@ -236,9 +234,9 @@ def test_a_whole_morning_by_keys(qtbot, watched, tmp_path, small_logs, answers):
 
     # Provisional results go up.
     publish = page(window, "publish")
-    qtbot.waitUntil(lambda: publish.found is not None, timeout=60_000)
+    qtbot.waitUntil(lambda: publish.found is not None)
     qtbot.waitUntil(lambda: not window.jobs.busy)
-    with qtbot.waitSignal(window.jobs.finished, timeout=60_000):
+    with qtbot.waitSignal(window.jobs.finished):
         press(Qt.Key.Key_Return, CTRL)
     settled(qtbot, window)
     ((_, up),) = window.session.snapshot.state.all_of(Published)

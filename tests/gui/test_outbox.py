@@ -162,7 +162,7 @@ def test_keying_goes_on_while_the_database_is_gone(qtbot, desk, monkeypatch):
         if a.fields["by"] == "Ingrid"
     ]
     assert mine == ["4", "5", "6"]
-    qtbot.waitUntil(lambda: desk.link.text() == "All up to date", timeout=60_000)
+    qtbot.waitUntil(lambda: desk.link.text() == "All up to date")
 
 
 def test_closing_with_the_database_gone_keeps_what_waits(qtbot, desk, monkeypatch):
@@ -269,9 +269,7 @@ def test_an_event_on_a_network_drive_is_told(
     listed = tmp_path / "mounts"
     listed.write_text(f"box:/x {small.parent} nfs rw 0 0\n", encoding="utf-8")
     monkeypatch.setattr(drives, "_MOUNTS", listed)
-    with qtbot.waitSignals(
-        [window.session.opened, window.session.scored], timeout=60_000
-    ):
+    with qtbot.waitSignals([window.session.opened, window.session.scored]):
         window.open_target(str(small), "Yrsa")
 
     qtbot.waitUntil(lambda: window.link.text() == "Up to date, on a network drive")

@@ -183,7 +183,7 @@ def test_what_other_desks_enter_appears(qtbot, desk):
         desk.session.target, desk=new_desk("field"), who="Tendai"
     ) as other:
         before = len(desk.session.snapshot.state.all_of(NoteMade))
-        with qtbot.waitSignal(desk.session.changed, timeout=60_000):
+        with qtbot.waitSignal(desk.session.changed):
             other.record(NoteMade(text="wind is up"))
     qtbot.waitUntil(
         lambda: len(desk.session.snapshot.state.all_of(NoteMade)) == before + 1
@@ -204,9 +204,7 @@ def test_an_invented_event_opens_with_enter(qtbot, window):
     row = next(i for i in range(2) if "Vashkorim" in start.samples.item(i).text())
     start.samples.setFocus()
     start.samples.setCurrentRow(row)
-    with qtbot.waitSignals(
-        [window.session.opened, window.session.scored], timeout=60_000
-    ):
+    with qtbot.waitSignals([window.session.opened, window.session.scored]):
         start.samples.itemActivated.emit(start.samples.item(row))
     assert is_sqlite_file(window.home.data / "samples" / "vashkorim.sandtail")
 
@@ -398,7 +396,7 @@ def test_a_task_sheet_is_issued_and_printed_with_its_version(qtbot, desk, monkey
 
     def issued():
         command(desk, "Issue the task sheet")
-        qtbot.waitUntil(lambda: not desk.jobs.busy, timeout=60_000)
+        qtbot.waitUntil(lambda: not desk.jobs.busy)
         settled(qtbot, desk)
         acts = desk.session.snapshot.state.all_of(TaskSheetIssued)
         return [(act.flight, act.version, c.entry.why) for c, act in acts]
@@ -410,7 +408,7 @@ def test_a_task_sheet_is_issued_and_printed_with_its_version(qtbot, desk, monkey
     assert "it stands" in told[-1]
 
     def sheet():
-        with qtbot.waitSignal(desk.jobs.finished, timeout=60_000):
+        with qtbot.waitSignal(desk.jobs.finished):
             press(Qt.Key.Key_P, CTRL)
         pdf = shown[-1].with_name("task-sheet-first-morning.pdf")
         return " ".join(p.extract_text() for p in PdfReader(pdf).pages)
@@ -691,7 +689,7 @@ def test_undo_in_the_journal_needs_a_reason_and_is_an_entry(qtbot, desk, told):
 
 def test_the_journal_verifies_every_entry(qtbot, desk):
     journal = page(desk, "desks")
-    with qtbot.waitSignal(desk.jobs.finished, timeout=60_000):
+    with qtbot.waitSignal(desk.jobs.finished):
         give(journal, "verify")
     assert "Nothing was altered" in journal.told.text()
 
@@ -703,7 +701,7 @@ def test_another_desks_file_is_merged(qtbot, desk, small, tmp_path, monkeypatch)
     with Ledger.open(other, desk=new_desk("field"), who="Tendai") as ledger:
         ledger.record(NoteMade(text="written far from any network"))
     monkeypatch.setattr("gui.ask.open_file", lambda *_: other)
-    with qtbot.waitSignal(desk.jobs.finished, timeout=60_000):
+    with qtbot.waitSignal(desk.jobs.finished):
         give(journal, "merge")
     qtbot.waitUntil(
         lambda: any(

@@ -37,9 +37,7 @@ def bare(small_file, tmp_path):
 
 @pytest.fixture
 def begun(qtbot, window, bare):
-    with qtbot.waitSignals(
-        [window.session.opened, window.session.scored], timeout=60_000
-    ):
+    with qtbot.waitSignals([window.session.opened, window.session.scored]):
         window.open_target(str(bare), "Yrsa")
     return window
 
@@ -145,7 +143,7 @@ def test_cases_follow_what_is_typed_and_recording_says_what_it_changes(qtbot, de
     texts = [w.text() for w in rules.cases.findChildren(QLabel)]
     assert "500 task points" in texts  # at most
     assert not rules.warning.isVisible()
-    qtbot.waitUntil(lambda: "Recording this" in rules.ahead.text(), timeout=60_000)
+    qtbot.waitUntil(lambda: "Recording this" in rules.ahead.text())
 
     ledger = desk.session.ledger
     value = '{ unit = "task points", per = 20, of = "ft", cap = 500 }'

@@ -24,9 +24,7 @@ def shared(server, small):
 
 
 def test_keying_goes_on_while_the_server_restarts(qtbot, window, server, shared):
-    with qtbot.waitSignals(
-        [window.session.opened, window.session.scored], timeout=60_000
-    ):
+    with qtbot.waitSignals([window.session.opened, window.session.scored]):
         window.open_target(shared, "Ingrid")
     keying = page(window, "keying")
     window.session.choose_task(2)
@@ -34,9 +32,7 @@ def test_keying_goes_on_while_the_server_restarts(qtbot, window, server, shared)
     server.stop()
     for pilot in (4, 5, 6):
         key_mark(pilot, "12 m")
-    qtbot.waitUntil(
-        lambda: "wait for the database" in window.link.text(), timeout=60_000
-    )
+    qtbot.waitUntil(lambda: "wait for the database" in window.link.text())
     on_the_way = {row.pilot for row in keying.table.rows_model.rows if not row.ids}
     assert on_the_way == {4, 5, 6}
     server.run_again()

@@ -178,7 +178,7 @@ def faults_while_deciding(window, name, *size):
 
 def test_nothing_is_cut_on_any_screen(qtbot, desk):
     desk.go("publish")
-    qtbot.waitUntil(lambda: desk.page.outlook is not None, timeout=60_000)
+    qtbot.waitUntil(lambda: desk.page.outlook is not None)
     found = []
     try:
         for size in SIZES:

@@ -141,7 +141,7 @@ def test_what_was_looked_over_is_what_the_engine_says(qtbot, desk):
     tasks = page(desk, "tasks")
     press(Qt.Key.Key_N, CTRL)
     type_text("645-730")
-    qtbot.waitUntil(lambda: bool(tasks.looked.accessibleDescription()), timeout=60_000)
+    qtbot.waitUntil(lambda: bool(tasks.looked.accessibleDescription()))
     qtbot.waitUntil(lambda: not tasks._looker.busy and not tasks._timer.isActive())
     shown = tasks.looked.accessibleDescription()
 

@@ -24,7 +24,7 @@ def test_what_workers_leave_is_collected_in_the_window_s_thread(
     worker.start()
     worker.join()
     assert freed_in == []
-    qtbot.waitUntil(lambda: bool(freed_in), timeout=60_000)
+    qtbot.waitUntil(lambda: bool(freed_in))
     assert set(freed_in) == {threading.main_thread()}
 
 

@@ -45,9 +45,9 @@ def put_up(qtbot, window, stage):
         ready = publish.actions_["publish"].isEnabled() and window.session.up_to_date
         return ready and wish == publish.wish() and wish.stage == wanted
 
-    qtbot.waitUntil(looked, timeout=60_000)
+    qtbot.waitUntil(looked)
     assert not publish.found.blocked, [(x.title, x.proof) for x in publish.found.lines]
-    with qtbot.waitSignal(window.jobs.finished, timeout=60_000):
+    with qtbot.waitSignal(window.jobs.finished):
         press(Qt.Key.Key_Return, CTRL)
     settled(qtbot, window)
 
@@ -77,7 +77,7 @@ def test_an_event_from_nothing_to_final_by_keys_alone(
             "File": str(file),
         }
     )
-    with qtbot.waitSignals([session.opened, session.scored], timeout=60_000):
+    with qtbot.waitSignals([session.opened, session.scored]):
         press(Qt.Key.Key_Return, CTRL)
     assert window.page.name == "matters"
 
@@ -207,7 +207,7 @@ def test_an_event_from_nothing_to_final_by_keys_alone(
     press(Qt.Key.Key_F7)
     press(Qt.Key.Key_1)
     type_text("20")
-    qtbot.waitUntil(lambda: "→" in pilot.bar.preview.text(), timeout=60_000)
+    qtbot.waitUntil(lambda: "→" in pilot.bar.preview.text())
     press(Qt.Key.Key_Escape)
     assert len(session.snapshot.state.all_of(RulingMade)) == 1
     assert not session.pending
