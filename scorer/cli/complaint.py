@@ -136,7 +136,7 @@ def run_file(given: argparse.Namespace) -> int:
     with api.Ledger.open(given.target, desk=api.this_desk(), who=given.by) as ledger:
         clock_caution(ledger, Voice())
         state = api.sound(ledger.state()).state
-        event = checked(state.raw(ledger.file), [])
+        event = checked(ledger.raw(state), [])
         _check_given(given, event)
         against = _find(state.complaints, given.protest) if given.protest else None
         task = given.task if given.task or against is None else against.act.task

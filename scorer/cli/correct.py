@@ -329,7 +329,7 @@ def _holds(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]
 
 def _as_meant(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
     state = ledger.state()
-    event = build_event(sound(state).state.raw(ledger.file))
+    event = build_event(ledger.raw(sound(state).state))
     found = matters(event, compute(event), state, datetime.now(UTC))
     if not 1 <= given.number <= len(found):
         allowed = f"1 to {len(found)}, the numbers of `sandtail open-matters`"
@@ -345,7 +345,7 @@ def _remove(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft
 def _absent(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
     state, pilots = ledger.state(), given.pilot
     if not pilots:
-        event = build_event(sound(state).state.raw(ledger.file))
+        event = build_event(ledger.raw(sound(state).state))
         result = compute(event).task(given.task)
         pilots = result.missing if result is not None else ()
         if result is not None and not result.scores:

@@ -112,7 +112,7 @@ def run_issue(given: argparse.Namespace) -> int:
     desk = api.this_desk()
     with api.Ledger.open(given.target, desk=desk, who=given.by) as ledger:
         state = api.sound(ledger.state()).state
-        event = checked(state.raw(ledger.file), [])
+        event = checked(ledger.raw(state), [])
         voice = Voice.of(event)
         act = next_issued(state, event, given.flight, ledger.clock())
         if act is None:

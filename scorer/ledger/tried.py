@@ -99,9 +99,11 @@ def try_out(
         raise LedgerError("; ".join(dict.fromkeys(told)))
     fresh = {sha: data for draft in drafts for sha, data in draft.files.items()}
 
+    read = ledger.store.reader(now.state.log_files)
+
     def load(sha256: Sha256) -> bytes:
         data = fresh.get(sha256)
-        return data if isinstance(data, bytes) else ledger.file(sha256)
+        return data if isinstance(data, bytes) else read(sha256)
 
     events = [build_event(one.state.raw(load)) for one in (now, then)]
     before, after = map(scoring, events)
