@@ -31,9 +31,9 @@ from scorer.ledger.numbers import (
     Now,
     changed_numbers,
     number_of,
+    of_one_person,
     other_person,
     renumbered,
-    same_person,
 )
 from scorer.ledger.replay import State
 from scorer.ledger.resolve import Current, content_key, entered_by, key_of
@@ -185,7 +185,7 @@ def _old_text(
     for current in same:
         old = current.act
         if not isinstance(act, PilotSet) or (
-            isinstance(old, PilotSet) and same_person(old, act)
+            isinstance(old, PilotSet) and of_one_person(old, act)
         ):
             same.remove(current)
             return current.ids

@@ -145,7 +145,7 @@ def under_new(tree: Mapping[str, Any], numbers: Mapping[int, int]) -> dict[str, 
     return {**tree, "tasks": tasks, "standings": standings}
 
 
-def same_person(one: PilotSet, other: PilotSet) -> bool:
+def of_one_person(one: PilotSet, other: PilotSet) -> bool:
     """Tell whether two lines of rosters are of one person, whatever their numbers."""
     return any(
         (text := _cell(one, name)) and text == _cell(other, name)
