@@ -83,16 +83,9 @@ def _check_contact(where: str, finding: Mapping[str, Any]) -> Iterator[Differenc
     if finding["kind"] != "ground-contact":
         return
     yield from differ(f"{where}, limit", finding["limit"] or 0, 0)
-    said = [
-        own
-        for _, own in statements_of(finding["says"], where, within=True)
-        if own["kind"] == "contact-height"
-    ]
-    shown = [
-        own
-        for _, own in statements_of(finding["says"], where, within=True)
-        if own["kind"] == "seen-contact"
-    ]
+    told = [own for _, own in statements_of(finding["says"], where, within=True)]
+    said = [own for own in told if own["kind"] == "contact-height"]
+    shown = [own for own in told if own["kind"] == "seen-contact"]
     yield from differ(f"{where}, heights of contacts", len(said), len(shown))
     names = {"measured": "height_height_m", "sigma": "give_or_take_height_m"}
     for field, name in names.items():
