@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from gui.flow import clear
 from gui.parts.scrolled import Scrolled
 from gui.theme import INSIDE
 from gui.widgets import choice, choose, field, held, label, say_or_hide
@@ -70,10 +71,7 @@ class TaskSettings(Scrolled):
             return
         before = self.values()
         self._kind = code
-        while (item := self.grid.takeAt(0)) is not None:
-            if (old := item.widget()) is not None:
-                old.hide()
-                old.deleteLater()
+        clear(self.grid)
         self.boxes, self._faults = {}, {}
         voice, kind = Voice(), KINDS[code]
         self.about.setText(f"{voice.sentence(kind.about)}.")

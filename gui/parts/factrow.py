@@ -42,10 +42,6 @@ class FactRow(QWidget):
         if tuple(facts) == self.facts:
             return
         self.facts = tuple(facts)
-        while (item := self._grid.takeAt(0)) is not None:
-            if (old := item.widget()) is not None:
-                old.hide()
-                old.deleteLater()
         self._lay()
         said = "; ".join(f"{t.caption}: {t.text} {t.second}".strip() for t in facts)
         self.setAccessibleDescription(said)
