@@ -71,11 +71,11 @@ class Plane:
     def accuracy_m(self, lat_deg: float, lon_deg: float) -> float | None:
         """Accuracy of the step between WGS84 and this system's datum at a point.
 
-        None where the register states none, as between a datum and itself; infinite
-        where nobody knows the step and PROJ only passes from ellipsoid to ellipsoid
-        ("ballpark").  Lengths and bearings do not suffer from it, only coordinates do
-        that come from a satellite receiver on one side and from a local map on the
-        other.
+        Zero where there is no step, between a datum and itself; None where the register
+        states none; infinite where nobody knows the step and PROJ only passes from
+        ellipsoid to ellipsoid ("ballpark").  Lengths and bearings do not suffer from it,
+        only coordinates do that come from a satellite receiver on one side and from a
+        local map on the other.
 
         Source: EPSG register, accuracies of coordinate operations, through PROJ.
         """
@@ -85,6 +85,10 @@ class Plane:
         used = forward.get_last_used_operation()
         if "ballpark" in used.description.lower():
             return inf
+        # Conversions alone change no datum.  Some versions of PROJ say 0 m for them,
+        # others that nothing is stated.
+        if all(step.type_name == "Conversion" for step in used.operations or ()):
+            return 0.0
         return float(used.accuracy) if used.accuracy >= 0 else None
 
     def covers(self, lat_deg: float, lon_deg: float) -> bool:

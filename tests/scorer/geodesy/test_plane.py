@@ -385,8 +385,11 @@ def test_an_area_across_180_degrees_is_covered_on_both_sides():
     assert not islands.covers(south - 0.01, 179.9)
 
 
-def test_a_step_that_changes_nothing_is_exact():
-    assert Plane("EPSG:32630").accuracy_m(42.0, -3.0) == 0.0
+@pytest.mark.parametrize(
+    "crs", ["EPSG:32630", "EPSG:3857", "EPSG:4087", "+proj=utm +zone=30 +datum=WGS84"]
+)
+def test_a_step_that_changes_nothing_is_exact(crs):
+    assert Plane(crs).accuracy_m(42.0, -3.0) == 0.0
 
 
 def test_the_pole_itself_is_a_latitude():
