@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scorer.checks.base import PlacedMark
-from scorer.checks.mark_track import Doubt, Marks, Passes, mistaken
+from scorer.checks.mark_track import Doubt, Marks, Passes, mistaken, mixed_up
 from scorer.checks.throws import Throw, ThrowSigns, learnt, own_signs, signs_of
 from scorer.facts import Fact
 from scorer.tracks.flown import Array
@@ -30,8 +30,6 @@ EXCHANGED = 0.5
 NOTHING_ENTERED = 5.0
 """So much likelier it is of one of whom nothing is entered than of one entered as "no
 mark"."""
-LIKE_NUMBER = 0.6
-"""Share of those where the numbers are easily mistaken for each other."""
 BROAD = 6.0
 """What is wrong in such a way lies so much farther off than what is right."""
 RARE = 0.1
@@ -214,10 +212,7 @@ class Weighing:
                 for n in group
             }
             like = {n for n in group if mistaken(mark.pilot, n)}
-            total, alike = sum(weights.values()), sum(weights[n] for n in like)
-            for n, weight in weights.items():
-                own = (1.0 - LIKE_NUMBER) * weight / total
-                own += LIKE_NUMBER * weight / alike if n in like else 0.0
+            for n, own in mixed_up(weights, like).items():
                 yield n, NUMBER * share * own
 
 

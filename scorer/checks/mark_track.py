@@ -385,6 +385,25 @@ def fitting(flight: Marks, k: int, astray: set[int]) -> list[Fit]:
     )
 
 
+LIKE_NUMBER = 0.6
+"""How often a wrong number is one easily mistaken for the right one (our choice)."""
+
+
+def mixed_up(weights: Mapping[int, float], like: set[int]) -> dict[int, float]:
+    """Return how likely each number is the right one where another was written.
+
+    `weights` are what else speaks for each, `like` those easily mistaken for the one
+    written; all chances together are 1, or less where none is like it.
+    """
+    total = sum(weights.values())
+    alike = sum(weights[n] for n in weights if n in like)
+    return {
+        n: (1.0 - LIKE_NUMBER) * weight / total
+        + (LIKE_NUMBER * weight / alike if n in like else 0.0)
+        for n, weight in weights.items()
+    }
+
+
 def mistaken(one: int, other: int) -> bool:
     """Tell whether a number is easily keyed for another."""
     return one_off(str(one), str(other))

@@ -45,7 +45,7 @@ def from_reports(
         kind = kinds.get(report.kind)
         if kind is None:
             continue
-        new = _with_log(_reported(report, kind, about), report, beside(report))
+        new = _with_log(_reported(report, kind, about), beside(report))
         same = [f for f in merged if f.kind is kind and _same(f, report)]
         if same:
             chosen = max(same, key=lambda f: (f.verdict is Verdict.CERTAIN, f.excess))
@@ -56,12 +56,12 @@ def from_reports(
     return tuple(sorted(merged, key=lambda f: (order[f.kind], f.from_s)))
 
 
-def _with_log(new: Finding, report: Report, seen: Beside | None) -> Finding:
+def _with_log(new: Finding, seen: Beside | None) -> Finding:
     """State where the pilot was beside a report."""
     if seen is None:
         return new
     says = fact("report-beside-log", report=inner(new.says), beside=inner(seen.says))
-    if not seen.contradicts(report):
+    if not seen.contradicts:
         return replace(new, says=says)
     return replace(new, says=says, verdict=Verdict.POSSIBLE, probability=EITHER)
 

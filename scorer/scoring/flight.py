@@ -13,7 +13,7 @@ from scorer.checks.base import Other, declared_checks
 from scorer.checks.mark_told import check_marks
 from scorer.checks.mark_track import Approaches, Course, Marks
 from scorer.checks.pilot import check_log_owner, check_same_flight
-from scorer.checks.report_log import Beside, beside, contradicted
+from scorer.checks.report_log import Beside, ReportBasis, contradicted
 from scorer.checks.reports import from_reports
 from scorer.checks.scoring_period import SCORING_PERIOD, noted_outside
 from scorer.checks.throws import Throw
@@ -427,14 +427,15 @@ class _Flight:
         told = {f.from_s for f in seen if f.kind is SCORING_PERIOD}
         noted = {k.time_s for k in own.keyings.values() if k.time_s is not None}
         late = noted_outside({*noted, *measured.times.values()} - told, around, pilot)
+        basis = self.against_logs(task)
         findings = from_reports(
             own.reports,
             [*seen, *late, *measured.findings],
             around,
             pilot=pilot,
-            beside=partial(self.beside, task),
+            beside=partial(self.beside, basis),
         )
-        self.matters += self.against_log(task, own.reports)
+        self.matters += self.contradicted(basis, own.reports)
         ruled, imposed, asked = rule_on(
             findings,
             self.rulings[task.number, pilot],
@@ -459,20 +460,30 @@ class _Flight:
         )
         return entry, list(ruled)
 
-    def beside(self, task: Task, report: Report) -> Beside | None:
+    def against_logs(self, task: Task) -> ReportBasis:
+        """Return what reports of a task are held against."""
+        return ReportBasis(
+            site=self.shared.site,
+            task=task,
+            courses=self.courses,
+            pilots=self.event.pilots,
+            reports=self.flight.reports,
+            least_m=self.shared.books[task.number].floor.height_m,
+        )
+
+    def beside(self, basis: ReportBasis, report: Report) -> Beside | None:
         """Return where a pilot was at a report, by his log."""
         course = self.courses.get(report.pilot)
-        if course is None:
-            return None
-        return beside(report, course(), self.shared.site, task)
+        return None if course is None else basis.beside(report, course())
 
-    def against_log(self, task: Task, reports: Sequence[Report]) -> Iterator[Matter]:
+    def contradicted(
+        self, basis: ReportBasis, reports: Sequence[Report]
+    ) -> Iterator[Matter]:
         """Ask about reports that the log of their pilot contradicts."""
-        for report in reports if task.state is TaskState.FLOWN else ():
-            seen = self.beside(task, report)
-            if seen is not None and seen.contradicts(report):
-                site = self.shared.site
-                yield contradicted(report, seen, self.courses, site, task)
+        for report in reports if basis.task.state is TaskState.FLOWN else ():
+            seen = self.beside(basis, report)
+            if seen is not None and seen.contradicts:
+                yield contradicted(report, seen, basis)
 
     def given(self, task: Task, pilot: int) -> Ruling | None:
         """Return the decision that gives a pilot a result; of several the last."""

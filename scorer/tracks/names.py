@@ -114,6 +114,12 @@ def one_name(one: str, other: str) -> bool:
     return folded(one) == folded(other) or _fit(_parted(one), _parted(other))
 
 
+def related(one: str, other: str) -> bool:
+    """Tell whether two names are easily taken for each other: one word is in both."""
+    words = set(words_of(one)) & set(words_of(other))
+    return bool(words) or (bool(one and other) and one_name(one, other))
+
+
 def _fit(one: Sequence[str], other: Sequence[str]) -> bool:
     """Tell whether each word of the shorter name is nearly one of the other."""
     short, long = sorted((one, other), key=len)

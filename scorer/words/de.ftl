@@ -25,6 +25,7 @@ report-contradicted = { $who } meldete { $report } um { $noted } von Pilot { $pi
 report-says-ground-contact = eine Bodenberührung
 report-says-low = tiefes Fahren
 report-others = Tief und nahe waren damals: { $named }. Den Beobachter nach der Nummer fragen.
+report-many = Tief und nahe waren damals: { $named }; { $more } weitere passen fast ebenso gut, die Logs entscheiden es nicht. Den Beobachter nach der Nummer fragen.
 report-nobody = Kein anderes Log zeigt damals jemanden tief und nahe. Zeit und Nummer mit dem Beobachter prüfen.
 report-other = Pilot { $pilot } ({ $height } um { $at })
 report-borne-out = { $report } Das Log zeigt es auch.

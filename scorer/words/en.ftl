@@ -26,6 +26,7 @@ report-contradicted = { $who } reported { $report } at { $noted } by pilot { $pi
 report-says-ground-contact = a ground contact
 report-says-low = low flight
 report-others = Low and near then: { $named }. Ask the observer for the number.
+report-many = Low and near then: { $named }; { $more } more fit nearly as well, so the logs cannot tell whom. Ask the observer for the number.
 report-nobody = No other log shows anybody low and near then. Check time and number with the observer.
 report-other = pilot { $pilot } ({ $height } at { $at })
 report-borne-out = { $report } The log shows it too.
