@@ -29,6 +29,7 @@ from scorer.event.model import (
 from scorer.event.moments import Clock
 from scorer.event.places import HIGHEST_M, LOWEST_M, read_place
 from scorer.event.raw import RawEvent, RawFlight, RawRow
+from scorer.event.read_before import read_rows
 from scorer.event.reading import Faults
 from scorer.event.rows import (
     Known,
@@ -91,7 +92,7 @@ def build(raw: RawEvent, known: Sequence[Fault] = ()) -> tuple[Event, list[Fault
     zone_name, zone = _zone(settings)
     places = _unique(_places(raw, faults), lambda p: p.name, "name", faults)
     pilots = _unique(
-        _rows(raw.pilots, lambda row: read_pilot(row, faults)),
+        read_rows(raw.pilots, lambda row: read_pilot(row, faults), "pilots", faults),
         lambda p: p.number,
         "number",
         faults,
@@ -142,9 +143,8 @@ def _withdrawn(pilots: Iterable[Pilot], flights: Iterable[Flight]) -> Iterator[P
             first[report.pilot] = min(known, report.task)
     for pilot in pilots:
         told = (pilot.leaves, first.get(pilot.number))
-        yield replace(
-            pilot, leaves=min((n for n in told if n is not None), default=None)
-        )
+        leaves = min((n for n in told if n is not None), default=None)
+        yield pilot if leaves == pilot.leaves else replace(pilot, leaves=leaves)
 
 
 _TOP_KEYS = ("format", "event", "rules", "award")
@@ -236,13 +236,6 @@ def _places(raw: RawEvent, faults: Faults) -> list[Place]:
         for i, f in enumerate(raw.places)
     ]
     return [place for place in read if place is not None]
-
-
-def _rows(
-    rows: Iterable[RawRow], reader: Callable[[RawRow], T | None]
-) -> tuple[T, ...]:
-    read = (reader(row) for row in rows)
-    return tuple(record for record in read if record is not None)
 
 
 K = TypeVar("K", str, int)
@@ -370,20 +363,26 @@ class _Flights:
             clock=Clock(day, self.zone, [p for t in own for p in t.periods]),
             units=self.units,
         )
-        settings, faults = self._settings(raw), self.faults
+        settings, faults, asked = self._settings(raw), self.faults, known.asked
+
+        def read(
+            rows: Sequence[RawRow],
+            reader: Callable[[RawRow, Known, Faults], T | None],
+        ) -> tuple[T, ...]:
+            own = (reader.__name__, asked)
+            return read_rows(rows, lambda r: reader(r, known, faults), own, faults)
+
         return Flight(
             id=raw.id,
             date=day,
             qnh_hpa=settings.number("qnh_hpa", 870, 1085),
             temperature_c=settings.number("temperature_c", -60, 60),
             tasks=tuple(own),
-            keyings=_rows(raw.marks, lambda r: read_keying(r, known, faults)),
-            declarations=_rows(
-                raw.declarations, lambda r: read_declaration(r, known, faults)
-            ),
-            reports=_rows(raw.reports, lambda r: read_report(r, known, faults)),
-            rulings=_rows(raw.rulings, lambda r: read_ruling(r, known, faults)),
-            targets=_rows(raw.targets, lambda r: read_target_line(r, known, faults)),
+            keyings=read(raw.marks, read_keying),
+            declarations=read(raw.declarations, read_declaration),
+            reports=read(raw.reports, read_report),
+            rulings=read(raw.rulings, read_ruling),
+            targets=read(raw.targets, read_target_line),
             logs=self._logs(raw),
             air=raw.air,
             extra={k: v for k, v in raw.settings.items() if k not in FLIGHT_KEYS},

@@ -37,6 +37,8 @@ class Faults:
 
     def __init__(self, known: Iterable[Fault] = ()) -> None:
         self.found: list[Fault] = []
+        self.told = 0
+        """How often something was wrong, known or not."""
         self._seen: set[Fault] = set()
         self._broken = frozenset(fault.where for fault in known)
 
@@ -54,6 +56,7 @@ class Faults:
         remedy: str = "",
     ) -> None:
         """Note one fault; the same again is not noted twice."""
+        self.told += 1
         entered = bool(field) and isinstance(found, str) and found != NOTHING
         text = shown(found)
         fault = Fault(
@@ -71,6 +74,7 @@ class Faults:
 
     def lacking(self, file: str, found: str, allowed: str) -> None:
         """Note once that a file holds nothing of what others refer to."""
+        self.told += 1
         if not self.knows(file):
             self.add(Origin(where=file), field=None, found=found, allowed=allowed)
 

@@ -1,6 +1,6 @@
 """Read the rows of an event's tables: pilots, marks, declarations, reports, rulings."""
 
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -70,6 +70,20 @@ class Known:
     """Task numbers set down in this flight, taken by another flight or not."""
     clock: Clock
     units: Units
+
+    @property
+    def asked(self) -> Hashable:
+        """All of it that a row without a fault may depend on."""
+        tasks = [
+            (n, t.flight, t.kind, t.target, t.periods) for n, t in self.tasks.items()
+        ]
+        places = [(name, place.is_point) for name, place in self.places.items()]
+        clock = self.clock
+        return (
+            (frozenset(self.pilots), frozenset(places), frozenset(tasks)),
+            (self.flight, self.own, self.units),
+            (clock.day, clock.zone.key, clock.periods),
+        )
 
     def clock_of(self, task: int | None) -> Clock:
         """Return the clock of a task: its periods tell the side of midnight."""
