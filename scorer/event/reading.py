@@ -40,6 +40,7 @@ class Faults:
         self.told = 0
         """How often something was wrong, known or not."""
         self._seen: set[Fault] = set()
+        self._lacking: set[str] = set()
         self._broken = frozenset(fault.where for fault in known)
 
     def knows(self, *files: str) -> bool:
@@ -73,9 +74,10 @@ class Faults:
             self.found.append(fault)
 
     def lacking(self, file: str, found: str, allowed: str) -> None:
-        """Note once that a file holds nothing of what others refer to."""
+        """Note once a file, whoever asks first, that others refer to what it lacks."""
         self.told += 1
-        if not self.knows(file):
+        if file not in self._lacking and not self.knows(file):
+            self._lacking.add(file)
             self.add(Origin(where=file), field=None, found=found, allowed=allowed)
 
     def unknown(

@@ -42,8 +42,6 @@ _BARE_UNITS = ("m", "ft", "cm", "in", "yd", "km", "mi")
 
 _MOST_PENALTY = 1_000_000
 """Points or metres; more is a slip."""
-PLACES_FILE = "places.geojson"
-ALLOWED_PLACES = "the places that other files refer to"
 
 _NEEDS: Mapping[Method, tuple[str, ...]] = {
     Method.TAPE: ("distance",),
@@ -55,6 +53,12 @@ _NEEDS: Mapping[Method, tuple[str, ...]] = {
     Method.LOG: (),
     Method.NONE: (),
 }
+
+
+def lacks_places(faults: Faults, key: str, name: str) -> None:
+    """Note once, and with who refers to it first, that the event has no place at all."""
+    found = f'no place, though {key} names "{name}"'
+    faults.lacking("places.geojson", found, "the places that other files refer to")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -276,7 +280,7 @@ def _place(cells: Cells, column: str, known: Known) -> str | None:
     place = known.places.get(name)
     points = [p.name for p in known.places.values() if p.is_point]
     if not known.places:
-        cells.faults.lacking(PLACES_FILE, "no place", ALLOWED_PLACES)
+        lacks_places(cells.faults, column, name)
     elif place is None:
         cells.faults.unknown(cells.row.origin, column, name, points)
     elif not place.is_point:

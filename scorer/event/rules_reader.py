@@ -33,6 +33,8 @@ ALIASES = {"keying_tolerance": ("keying", "tolerance")}
 """Keys that may stand directly below `[rules]`."""
 
 _PENALTY_KEYS = ("unit", "base", "per", "of", "count", "cap", "steps")
+_WHOLE = (str(PenaltyUnit.NO_RESULT), str(PenaltyUnit.DISQUALIFIED))
+"""Penalties without an amount: their name alone says all."""
 _STEP_DECIMALS = 4
 """Of the inches of a step, so that every result has an exact decimal."""
 SOURCE = "source"
@@ -295,11 +297,13 @@ def _read_yes_no(value: Any, _: Rule) -> bool:
 
 
 def _read_penalties(value: Any, _: Rule) -> tuple[PenaltyRule, ...]:
+    if value in _WHOLE:
+        value = {"unit": value}
     tables = value if isinstance(value, list) else [value]
     if not all(isinstance(table, Mapping) for table in tables):
-        raise Unreadable(
-            written(value), '{ unit = "task points", base = 100 }, or a list of these'
-        )
+        whole = " or ".join(f'"{unit}"' for unit in _WHOLE)
+        allowed = f'{whole}; {{ unit = "task points", base = 100 }}, or a list of these'
+        raise Unreadable(written(value), allowed)
     return tuple(_penalty(table) for table in tables)
 
 

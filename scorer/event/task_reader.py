@@ -7,7 +7,7 @@ from scorer.event import place_kinds
 from scorer.event.model import Period, Place, Task, TaskState
 from scorer.event.moments import Clock
 from scorer.event.place_kinds import points_in_words
-from scorer.event.rows import ALLOWED_PLACES, PLACES_FILE
+from scorer.event.rows import lacks_places
 from scorer.event.rulebook import RuleBook
 from scorer.event.rules_reader import override
 from scorer.event.settings import TomlTable
@@ -123,7 +123,7 @@ def _check_place(
 ) -> None:
     place = places.get(name)
     if not places:
-        settings.faults.lacking(PLACES_FILE, "no place", ALLOWED_PLACES)
+        lacks_places(settings.faults, key, name)
     elif place is None:
         fitting = [p.name for p in places.values() if p.is_point == point]
         settings.unknown(key, name, fitting)
@@ -171,7 +171,7 @@ def check_rule_places(
         place = places.get(name)
         areas = [p.name for p in places.values() if not p.is_point]
         if not places:
-            settings.faults.lacking(PLACES_FILE, "no place", ALLOWED_PLACES)
+            lacks_places(settings.faults, key, name)
         elif place is None:
             settings.unknown(key, name, areas)
         elif place.is_point or (kinds and place.kind not in kinds):

@@ -145,7 +145,7 @@ ONE_REPORT = {
     "no roster": (gone("pilots.csv"), "pilots.csv: found no roster"),
     "an empty roster": (text_of("pilots.csv", ""), "pilots.csv: found no pilot"),
     "a roster without rows": (text_of("pilots.csv", "number,name\n"), "found no pilot"),
-    "no places": (gone("places.geojson"), "places.geojson: found no place"),
+    "no places": (gone("places.geojson"), "places.geojson: found no place, though "),
     "no flight.toml": (without_flight_toml, "flight.toml: found a file that cannot be"),
     "flight.toml without tasks": (
         text_of(TASKS, "date = 2026-08-22\n"),

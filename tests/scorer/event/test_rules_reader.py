@@ -19,6 +19,20 @@ def overridden(text, book="festival"):
     return read, faults
 
 
+@pytest.mark.parametrize("whole", ["no result", "disqualified"])
+def test_a_penalty_without_an_amount_is_its_name(whole):
+    read, faults = overridden(f'[floor]\npenalty = "{whole}"')
+
+    assert not faults
+    assert [(str(p.unit), p.base) for p in read.floor.penalty] == [(whole, 0.0)]
+
+
+def test_a_penalty_of_points_is_no_bare_name():
+    _, faults = overridden('[floor]\npenalty = "task points"')
+    assert len(faults) == 1
+    assert '"no result" or "disqualified"' in str(faults[0])
+
+
 @pytest.mark.parametrize("name", book_names())
 def test_every_shipped_value_has_a_source_and_a_certainty(name):
     book = load_book(name)
