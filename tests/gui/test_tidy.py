@@ -43,7 +43,8 @@ def test_what_an_event_is_made_of_is_gone_through_when_nobody_is_at_the_desk(
     monkeypatch.setattr(gc, "get_count", lambda: (30_000, 20, 20))
     window.tidy.collect()
     assert asked == [], "an event that a worker handed over is set aside unseen"
-    monkeypatch.setattr(gc, "get_count", lambda: (800, 0, 0))
+    due = gc.get_threshold()[0] + 1  # Python's own, other from version to version
+    monkeypatch.setattr(gc, "get_count", lambda: (due, 0, 0))
     window.tidy.collect()
     assert asked == [(0,)], "what pages leave is collected while it is young"
     monkeypatch.setattr(window.tidy, "idle_s", 0.0)
