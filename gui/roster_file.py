@@ -17,7 +17,7 @@ from scorer.facts import Fact, fact, words
 from scorer.ledger.acts import EntryId, PilotSet
 from scorer.ledger.api import Current, Draft, State
 from scorer.ledger.numbers import other_person
-from scorer.scoring.check_in import of_roster
+from scorer.scoring.check_in import of_import
 
 LEAVE_OUT = ""
 KNOWN_AS: Mapping[str, tuple[str, ...]] = {
@@ -159,10 +159,7 @@ def doubts_of(rows: Sequence[RawRow], pilots: Sequence[Pilot]) -> list[Fact]:
     """State what an import would leave to ask about, those entered already included."""
     faults = Faults()
     read = [pilot for row in rows if (pilot := read_pilot(row, faults)) is not None]
-    come = {pilot.number for pilot in read}
-    every = [*(p for p in pilots if p.number not in come), *read]
-    known = {matter.key for matter in of_roster(pilots)}
-    asked = [m.placed for m in of_roster(every) if m.key not in known]
+    asked = [m.placed for m in of_import(read, pilots)]
     before = {p.number: p.name for p in pilots}
     for pilot in read:
         if pilot.number in before and other_person(before[pilot.number], pilot.name):

@@ -10,7 +10,7 @@ from typing import Any
 import tomli_w
 
 from scorer.cli.screen import say
-from scorer.cli.target import HELP, checked, load_raw, shown
+from scorer.cli.target import HELP, checked, load, load_raw, shown
 from scorer.errors import Fault, InputError, ScorerError
 from scorer.event.build import build, build_event
 from scorer.event.folder import write_folder
@@ -26,6 +26,7 @@ from scorer.ledger.convert import to_drafts
 from scorer.ledger.drives import on_network
 from scorer.ledger.engine import is_url
 from scorer.ledger.event_commands import left_behind, notes_of
+from scorer.scoring.check_in import of_import
 from scorer.words.voice import Voice
 
 PASSWORD_VARIABLE = "SANDTAIL_DESK_PASSWORD"  # noqa: S105 - its name
@@ -195,7 +196,11 @@ def run_import(given: argparse.Namespace) -> int:
     checked(rest, faults)
     for fault in left_out:
         say(f"left out: {fault}")
-    voice = Voice.of(build_event(rest))
+    event = build_event(rest)
+    voice = Voice.of(event)
+    before = load(given.target).pilots if given.into else ()
+    for matter in of_import(event.pilots, before):
+        say(voice.sentence(matter.placed))
     entries = api.import_folder(
         given.folder,
         given.target,

@@ -26,6 +26,7 @@ ALIKE_NAMES = matter_kind("alike-names", closes=Closes.PILOTS)
 COLUMNS_EXCHANGED = matter_kind(
     "columns-exchanged", blocks=Blocks.OFFICIAL, closes=Closes.PILOTS
 )
+LETTERS_MISREAD = matter_kind("letters-misread", closes=Closes.PILOTS)
 CLASS = matter_kind("class", blocks=Blocks.OFFICIAL, closes=Closes.PILOTS)
 TARGET_CLOSED = matter_kind(
     "target-closed", blocks=Blocks.OFFICIAL, closes=Closes.MARKS

@@ -1,7 +1,7 @@
 """What check-in leaves open about pilots: one person twice, papers, waiver."""
 
 import re
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date
 
@@ -9,7 +9,7 @@ from scorer.event import matters
 from scorer.event.matter import Matter
 from scorer.event.model import Event, Flight, Pilot, TaskState
 from scorer.facts import Fact, count, fact, term, words
-from scorer.tracks.names import alike, code, folded, words_of
+from scorer.tracks.names import alike, code, folded, meant_letters, words_of
 
 _OWN: Mapping[str, tuple[Callable[[Pilot], str], Callable[[str], str]]] = {
     "same-name": (lambda pilot: pilot.name, folded),
@@ -21,7 +21,7 @@ not."""
 
 
 def of_roster(pilots: Sequence[Pilot]) -> Iterator[Matter]:
-    """Tell of one name, registration or logger under several numbers, and mixed columns.
+    """Tell of what stands under several numbers, of mixed columns and misread letters.
 
     Names are compared without accents, capitals and order of words; of names that are
     spelt nearly alike it is only told.
@@ -44,37 +44,75 @@ def of_roster(pilots: Sequence[Pilot]) -> Iterator[Matter]:
             pilots=tuple(sorted((one, other))),
             says=fact("alike-names", one=words(names[one]), other=words(names[other])),
         )
-    for column, of in _BESIDE_NAME.items():
-        mixed = [p for p in pilots if _is_code(p.name) and _is_name(of(p))]
-        if mixed:
-            says = fact(
-                "columns-exchanged",
-                pilots=count(len(mixed)),
-                column=term(column),
-                name=words(mixed[0].name),
-                beside=words(of(mixed[0])),
-            )
-            yield _exchanged(mixed, says)
-    mixed = [p for p in pilots if _MARKS.fullmatch(p.logger) and _is_serial(p)]
-    if mixed:
-        says = fact(
-            "codes-exchanged",
-            pilots=count(len(mixed)),
-            logger=words(mixed[0].logger),
-            registration=words(mixed[0].registration),
-        )
-        yield _exchanged(mixed, says)
+    yield from _exchanged_columns(pilots)
+    yield from _misread_letters(pilots)
 
 
-def _exchanged(mixed: Sequence[Pilot], says: Fact) -> Matter:
-    found = tuple(sorted(pilot.number for pilot in mixed))
-    return Matter(kind=matters.COLUMNS_EXCHANGED, pilots=found, says=says)
+def of_import(read: Sequence[Pilot], before: Sequence[Pilot]) -> Iterator[Matter]:
+    """Tell what an import of pilots adds to what is doubtful about the roster."""
+    come = {pilot.number for pilot in read}
+    known = {matter.key for matter in of_roster(before)}
+    every = [*(p for p in before if p.number not in come), *read]
+    yield from (m for m in of_roster(every) if m.key not in known)
 
 
-_BESIDE_NAME: Mapping[str, Callable[[Pilot], str]] = {
+_BESIDE: Mapping[str, Callable[[Pilot], str]] = {
     "column-registration": lambda pilot: pilot.registration,
     "column-logger": lambda pilot: pilot.logger,
+    "column-class": lambda pilot: pilot.class_name,
+    "column-country": lambda pilot: pilot.country,
 }
+_CODES = frozenset({"column-registration", "column-logger"})
+"""A code as the name is of these; countries and classes may be of two words, as names
+are, and some people enter themselves as one word."""
+
+
+def _exchanged_columns(pilots: Sequence[Pilot]) -> Iterator[Matter]:
+    """Tell of names and registrations that stand in other columns."""
+    names = Counter(folded(pilot.name) for pilot in pilots)
+    for column, of in _BESIDE.items():
+        others = Counter(folded(of(pilot)) for pilot in pilots)
+        named = [
+            p
+            for p in pilots
+            if _is_name(text := of(p))
+            and others[folded(text)] == 1
+            and (
+                (column in _CODES and _is_code(p.name))
+                or (key := folded(p.name)) in others
+                or (names[key] > 1 and not _is_name(p.name))
+            )
+        ]
+        if named:
+            yield _exchanged("columns-exchanged", named, column, lambda p: p.name, of)
+        if column == "column-registration":
+            continue
+        coded = [
+            p
+            for p in pilots
+            if _MARKS.fullmatch(of(p)) and p.registration and not _is_registration(p)
+        ]
+        if coded:
+            reg = _BESIDE["column-registration"]
+            yield _exchanged("codes-exchanged", coded, column, reg, of)
+
+
+def _exchanged(
+    kind: str,
+    mixed: Sequence[Pilot],
+    column: str,
+    own: Callable[[Pilot], str],
+    other: Callable[[Pilot], str],
+) -> Matter:
+    says = fact(
+        kind,
+        pilots=count(len(mixed)),
+        column=term(column),
+        own=words(own(mixed[0])),
+        beside=words(other(mixed[0])),
+    )
+    found = tuple(sorted(pilot.number for pilot in mixed))
+    return Matter(kind=matters.COLUMNS_EXCHANGED, pilots=found, says=says)
 
 
 _MARKS = re.compile(r"[A-Z0-9]{1,2}-[A-Z0-9]{3,5}", re.IGNORECASE)
@@ -82,10 +120,9 @@ _MARKS = re.compile(r"[A-Z0-9]{1,2}-[A-Z0-9]{3,5}", re.IGNORECASE)
 memory).  Those without a hyphen look like serials, and nothing is said of them."""
 
 
-def _is_serial(pilot: Pilot) -> bool:
-    """Tell whether what stands as the registration has no hyphen and is something."""
-    own = pilot.registration
-    return bool(own) and "-" not in own and len(own.split()) == 1
+def _is_registration(pilot: Pilot) -> bool:
+    """Tell whether what stands as the registration may be one: it has a hyphen."""
+    return "-" in pilot.registration or len(pilot.registration.split()) > 1
 
 
 def _is_name(text: str) -> bool:
@@ -97,6 +134,26 @@ def _is_code(text: str) -> bool:
     """Tell whether a text reads like a registration, a serial or a short code."""
     one = len(text.split()) == 1
     return one and (text.isupper() or any(c.isdigit() for c in text))
+
+
+def _misread_letters(pilots: Sequence[Pilot]) -> Iterator[Matter]:
+    """Tell of names whose letters a program read as those of another alphabet."""
+    found = [(p, meant) for p in pilots if (meant := meant_letters(p.name))]
+    lost = [(p, "") for p in pilots if _LOST.search(p.name)]
+    for kind, mixed in (("letters-misread", found), ("letters-lost", lost)):
+        if mixed:
+            pilot, meant = mixed[0]
+            values = {"meant": words(meant)} if meant else {}
+            number = count(len(mixed))
+            yield Matter(
+                kind=matters.LETTERS_MISREAD,
+                pilots=tuple(sorted(p.number for p, _ in mixed)),
+                says=fact(kind, pilots=number, name=words(pilot.name), **values),
+            )
+
+
+_LOST = re.compile(r"\ufffd|[^\W\d_]\?+[^\W\d_]")
+"""What stands where a letter could not be read or written: `Bj?rn`."""
 
 
 def not_checked_in(event: Event) -> Iterator[Matter]:

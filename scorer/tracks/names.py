@@ -3,6 +3,7 @@
 import re
 import unicodedata
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from functools import lru_cache
 
 import numpy as np
@@ -41,6 +42,25 @@ def words_of(text: str) -> list[str]:
     """Return the words of a name or of a file's name, in order; digits part them."""
     parted = re.sub(r"(?<=[a-zß-ÿ])(?=[A-ZÀ-Þ])", " ", text)
     return re.findall(r"[^\W\d_]{2,}", plain(parted))
+
+
+def meant_letters(text: str) -> str:
+    """Return what a text meant whose UTF-8 was read as other letters; none = nothing.
+
+    `BjÃ¶rn` is `Björn`: bytes of UTF-8 are hardly ever anything else by chance.
+    """
+    for letters in () if text.isascii() else ("cp1252", "cp1251", "cp1250"):
+        with suppress(UnicodeError):
+            return b"".join(_byte(letter, letters) for letter in text).decode()
+    return ""
+
+
+def _byte(letter: str, letters: str) -> bytes:
+    """Return a letter as one byte; bytes that mean none are read as they are."""
+    try:
+        return letter.encode(letters)
+    except UnicodeError:
+        return letter.encode("latin-1")
 
 
 def turned_of(words: Sequence[str]) -> Iterator[str]:

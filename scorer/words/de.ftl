@@ -461,13 +461,23 @@ alike-names = { $one } und { $other } schreiben sich fast gleich und stehen unte
 columns-exchanged = { $pilots ->
     [one] Bei einem Piloten steht
    *[other] Bei { $pilots } Piloten steht
-  } der Name einer Person in der Spalte { $column } und etwas anderes als Name („{ $name }“ neben „{ $beside }“). Die Spalten sind wohl vertauscht: die Pilotenliste berichtigen.
+  } der Name einer Person in der Spalte { $column } und etwas anderes als Name („{ $own }“ neben „{ $beside }“). Die Spalten sind wohl vertauscht: die Pilotenliste berichtigen.
 codes-exchanged = { $pilots ->
     [one] Bei einem Piloten steht
    *[other] Bei { $pilots } Piloten steht
-  } in der Spalte Logger, was wie ein Kennzeichen aussieht, und etwas anderes als Kennzeichen („{ $logger }“ neben „{ $registration }“). Die Spalten sind wohl vertauscht: die Pilotenliste berichtigen.
+  } in der Spalte { $column }, was wie ein Kennzeichen aussieht, und etwas anderes als Kennzeichen („{ $own }“ neben „{ $beside }“). Die Spalten sind wohl vertauscht: die Pilotenliste berichtigen.
+letters-misread = { $pilots ->
+    [one] Ein Name hat
+   *[other] { $pilots } Namen haben
+  } Buchstaben, die ein Programm falsch gelesen hat: „{ $name }“ heißt wohl „{ $meant }“. Die Liste dort, woher sie kommt, als UTF-8 speichern und neu einlesen, oder die Namen berichtigen.
+letters-lost = { $pilots ->
+    [one] Ein Name hat
+   *[other] { $pilots } Namen haben
+  } ein Zeichen, wo ein Buchstabe verloren ging („{ $name }“). Die Liste dort, woher sie kommt, als UTF-8 speichern und neu einlesen, oder die Namen berichtigen.
 term-column-registration = Kennzeichen
 term-column-logger = Logger
+term-column-class = Klasse
+term-column-country = Land
 same-logger = Der Logger { $what } steht unter mehreren Nummern. Ihn berichtigen: seine Logs können nicht sagen, wessen sie sind.
 still-flying = Noch unterwegs, sagt { $by }. Vorerst zählt es als kein Ergebnis. Die Marke oder die Landung eintragen, oder „keine Marke“, wenn keine abgeworfen wurde.
 nobody-known = Die Aufgabe steht als gefahren, und von niemandem ist etwas bekannt: keine Marke, kein Log, keine Meldung. Sie gibt keine Punkte. Eintragen, was gesehen wurde, oder sie auf geplant oder abgesagt setzen.
@@ -979,6 +989,7 @@ matter-not-flown = Verbleib unbekannt
 matter-same-person = ein Pilot unter zwei Nummern
 matter-alike-names = Piloten fast gleichen Namens
 matter-columns-exchanged = vertauschte Spalten der Pilotenliste
+matter-letters-misread = falsch gelesene Buchstaben der Pilotenliste
 matter-still-flying = noch unterwegs
 matter-planned = Eintragungen zu einer noch nicht gefahrenen Aufgabe
 matter-result-lost = kein Ergebnis, weil etwas fehlt

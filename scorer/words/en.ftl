@@ -463,13 +463,23 @@ alike-names = { $one } and { $other } are spelt nearly alike and stand under two
 columns-exchanged = { $pilots ->
     [one] One pilot has
    *[other] { $pilots } pilots have
-  } a person’s name in the column { $column } and something else as the name (“{ $name }” beside “{ $beside }”). The columns are probably exchanged: correct the roster.
+  } a person’s name in the column { $column } and something else as the name (“{ $own }” beside “{ $beside }”). The columns are probably exchanged: correct the roster.
 codes-exchanged = { $pilots ->
     [one] One pilot has
    *[other] { $pilots } pilots have
-  } what reads like a registration in the column logger, and something else as the registration (“{ $logger }” beside “{ $registration }”). The columns are probably exchanged: correct the roster.
+  } what reads like a registration in the column { $column }, and something else as the registration (“{ $own }” beside “{ $beside }”). The columns are probably exchanged: correct the roster.
+letters-misread = { $pilots ->
+    [one] One name has
+   *[other] { $pilots } names have
+  } letters that a program misread: “{ $name }” is probably “{ $meant }”. Save the list as UTF-8 where it comes from and import it anew, or correct the names.
+letters-lost = { $pilots ->
+    [one] One name has
+   *[other] { $pilots } names have
+  } a sign where a letter was lost (“{ $name }”). Save the list as UTF-8 where it comes from and import it anew, or correct the names.
 term-column-registration = registration
 term-column-logger = logger
+term-column-class = class
+term-column-country = country
 same-logger = The logger { $what } stands under several numbers. Correct it: its logs cannot tell whose they are.
 still-flying = Still flying, says { $by }. It counts as no result for now. Enter the mark or the landing, or "no mark" if none was dropped.
 nobody-known = The task is set down as flown, and nothing is known of anybody: no mark, no log, no report. It gives no points. Enter what was seen, or set it planned or cancelled.
@@ -981,6 +991,7 @@ matter-not-flown = not accounted for
 matter-same-person = one pilot under two numbers
 matter-alike-names = pilots of nearly one name
 matter-columns-exchanged = exchanged columns of the roster
+matter-letters-misread = misread letters in the roster
 matter-still-flying = still flying
 matter-planned = entries for a task not flown yet
 matter-result-lost = no result for want of an entry

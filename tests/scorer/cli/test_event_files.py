@@ -144,6 +144,27 @@ def test_a_folder_with_faults_is_not_imported(settled, tmp_path, capsys):
     assert not (tmp_path / "x.sandtail").exists()
 
 
+@pytest.mark.parametrize("dry", [[], ["--dry-run"]])
+def test_what_is_doubtful_about_pilots_is_told_before_an_import(
+    dry, settled, tmp_path, capsys
+):
+    file, roster = str(tmp_path / "x.sandtail"), settled / "pilots.csv"
+    main(["import", str(settled), file])
+    text = roster.read_text(encoding="utf-8")
+    first = text.splitlines()[1].split(",")
+    assert "stands under several numbers" not in capsys.readouterr().out
+
+    twin = ",".join(["901", *first[1:]])
+    wrong = "902,Z1-ABC,Ann Iso\n903,BjÃ¶rn Alm,Z1-ABD\n"
+    roster.write_text(f"{text.rstrip()}\n{twin}\n{wrong}", encoding="utf-8")
+    assert main(["import", str(settled), file, "--into", *dry]) == 0
+
+    told = capsys.readouterr().out
+    names = "stands under several", "columns are probably exchanged", "“Björn Alm”"
+    counted = told.index("entries from")
+    assert all(0 <= told.index(part) < counted for part in names)
+
+
 def test_results_json_alone_can_be_verified(settled, tmp_path, capsys):
     path = tmp_path / "results.json"
     main(["score", str(settled), "--json", str(path)])

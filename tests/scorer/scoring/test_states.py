@@ -1,5 +1,7 @@
 """Tasks are planned, flown or cancelled; a flown one is complete when all are accounted for."""
 
+from dataclasses import replace
+
 import pytest
 
 from scorer.event import matters
@@ -171,6 +173,51 @@ def test_registrations_as_loggers_ask_whether_columns_are_exchanged():
     assert asked.says.kind == "codes-exchanged"
     assert asked.pilots == (1,)
     assert asked.holds_up
+
+
+@pytest.mark.parametrize("column", ["class_name", "country"])
+def test_classes_and_countries_exchanged_with_registrations_or_names_are_told(column):
+    right = [
+        Pilot(number=1, name="Ann Iso", registration="Z1-ABC", **{column: "New Sun"}),
+        Pilot(number=2, name="Bo Ek", registration="Z1-ABD", **{column: "gold"}),
+        Pilot(number=3, name="ROWE", registration="Z1-ABE", **{column: "Old Sun"}),
+        Pilot(number=4, name="Di Alm", registration="Z1-ABF", **{column: "gold"}),
+    ]
+    assert list(of_roster(right)) == []
+
+    coded = [
+        replace(p, registration=getattr(p, column).split()[0], **{column: f"Z1-AB{k}"})
+        for k, p in enumerate(right)
+    ]
+    (asked,) = (m for m in of_roster(coded) if m.kind is matters.COLUMNS_EXCHANGED)
+    assert (asked.says.kind, asked.pilots) == ("codes-exchanged", (1, 2, 3, 4))
+
+    one = replace(right[3], name="gold", **{column: "Di Alm"})
+    (asked,) = of_roster([*right[:3], one])
+    assert (asked.says.kind, asked.pilots) == ("columns-exchanged", (4,))
+
+
+def as_read(name, letters):
+    """Read the bytes of UTF-8 as other letters; bytes that mean none as they are."""
+    each = [bytes([byte]) for byte in name.encode()]
+    return "".join(
+        b.decode(letters, "replace").replace("\ufffd", chr(b[0])) for b in each
+    )
+
+
+@pytest.mark.parametrize("letters", ["cp1252", "latin-1", "cp1251", "cp1250"])
+@pytest.mark.parametrize("name", ["Björn Åke", "Łucja Żak", "Иван Ли", "Γιώτα Νέου"])
+def test_names_whose_utf_8_was_read_as_other_letters_are_told(name, letters):
+    read = as_read(name, letters)
+    (asked,) = of_roster([Pilot(number=1, name=read), Pilot(number=2, name=name[::-1])])
+    assert (asked.kind, asked.pilots) == (matters.LETTERS_MISREAD, (1,))
+    assert asked.says.get("meant") == name
+
+
+@pytest.mark.parametrize("name", ["Bj?rn Ek", "Bj\ufffdrn Ek"])
+def test_names_that_lost_letters_are_told(name):
+    (asked,) = of_roster([Pilot(number=3, name=name), Pilot(number=4, name="Who? Me")])
+    assert (asked.says.kind, asked.pilots) == ("letters-lost", (3,))
 
 
 @pytest.mark.parametrize(("pilots", "rosters"), [(10, 22), (100, 2), (275, 1)])
