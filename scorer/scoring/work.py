@@ -19,6 +19,7 @@ from threadpoolctl import threadpool_limits
 
 from scorer.checks.base import Circumstances, Other, PlacedMark
 from scorer.checks.clock import doubted
+from scorer.checks.disputed import disputes, undisputed
 from scorer.checks.mark_track import Aloft
 from scorer.checks.pilot import Trail, trail_of
 from scorer.checks.run import run_checks
@@ -435,7 +436,7 @@ def _outcome(shared: FlightWork, job: Job) -> LogOutcome:
         return LogOutcome(
             summary=summaries[0], identified=whose, matters=tuple(repaired)
         )
-    told = [*repaired, *_left_out(shared, flown)]
+    told = [*repaired, *_left_out(shared, flown), *disputes(flown, shared.flight)]
     findings: list[Finding] = []
     measured = {}
     leading = leading_task(shared)
@@ -458,7 +459,7 @@ def _outcome(shared: FlightWork, job: Job) -> LogOutcome:
         joined=tuple(summaries[1:]),
         identified=whose,
         findings=doubted(
-            findings,
+            undisputed(findings, flown),
             told,
             _noted(shared, pilot),
             sigma_s=max(look.summary.clock_sigma_s for look in job.looks),

@@ -44,6 +44,19 @@ class LeftOut:
     end_s: float
 
 
+@dataclass(frozen=True, slots=True)
+class Disputed:
+    """A while for which another log of the same basket shows other heights."""
+
+    log: str
+    """The other one."""
+    start_s: float
+    """POSIX seconds, UTC."""
+    end_s: float
+    most_m: float
+    """How far both are apart at most."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Moment:
     """A launch or a landing: where and when, by all fixes around it."""
@@ -109,6 +122,8 @@ class Flown:
 
     left_out: tuple[LeftOut, ...] = ()
     """What else the log holds and is not judged."""
+    disputed: tuple[Disputed, ...] = ()
+    """Where other logs of the track contradict its heights; in order of log and time."""
 
     def lift_off(self, at: int | None) -> Moment | None:
         """Return the launch with that first fix in the air; None where not fitted."""

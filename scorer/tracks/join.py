@@ -2,7 +2,8 @@
 
 The leading log gives the track wherever it has fixes.  Another one of the same flight
 fills its pauses and what it misses at the ends; one that goes on where the leading one
-ends in the air (daily files of a long race) is put behind it.
+ends in the air (daily files of a long race) is put behind it.  Where both have fixes and
+their heights cannot both be true, that is noted with the track.
 """
 
 from collections.abc import Callable, Sequence
@@ -10,9 +11,10 @@ from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.ndimage import median_filter
 
 from scorer.tracks.columns import columns
-from scorer.tracks.flown import Array, Flown, Moment
+from scorer.tracks.flown import Array, Disputed, Flown, Moment
 from scorer.tracks.prepare import Ready
 
 PAUSE_S = 30.0
@@ -23,6 +25,14 @@ TOGETHER_M = 100.0
 """Loggers in one basket are a receiver's error and a pause's guess apart."""
 LONGEST_S = 6 * 3600.0
 """Logs farther apart than that are not put one behind the other."""
+DISPUTED_SIGMAS = 4.0
+"""Heights of two logs that lie farther apart contradict each other (our choice) ..."""
+DISPUTED_S = 30.0
+"""... in the median over this long: short spikes of one of them dispute nothing."""
+CLOCKS_APART_S = 2.0
+"""Two loggers stamp one moment so differently: in a descent that is a height."""
+ONE_DISPUTE_S = 120.0
+"""Contradictions nearer than this in time are one."""
 
 
 def parts_of(lead: Ready, others: Sequence[Ready]) -> list[Ready]:
@@ -75,6 +85,7 @@ def joined(logs: Sequence[Flown]) -> Flown:
 
 def _with(track: Flown, other: Flown) -> Flown:
     """Put into a track what another log has and it misses."""
+    track = replace(track, disputed=(*track.disputed, *_disputed(track, other)))
     missing = _missing(track.time_s, other.time_s)
     both = dict.fromkeys((*track.marks, *other.marks))
     marks = tuple(sorted(both, key=lambda mark: mark.time_s))
@@ -133,3 +144,34 @@ def _missing(own_s: Array, other_s: Array) -> NDArray[np.bool_]:
     inside = (after > 0) & (after < len(own_s))
     gap = own_s[np.minimum(after, len(own_s) - 1)] - own_s[before]
     return np.asarray(np.where(inside, gap > PAUSE_S, True) & ~np.isin(other_s, own_s))
+
+
+def _disputed(track: Flown, other: Flown) -> tuple[Disputed, ...]:
+    """Return where in the air another log of the basket shows other heights."""
+    air = slice(track.launch or 0, track.landing)
+    time, climb = track.time_s[air], track.climb_m_s[air]
+    off, sigma = (
+        np.interp(time, other.time_s, theirs)
+        for theirs in (other.height_m, other.height_sigma_m)
+    )
+    off = off - track.height_m[air]
+    both = ~_missing(other.time_s, time) & np.isfinite(off)
+    if np.count_nonzero(both) < 2:
+        return ()
+    time = time[both]
+    fixes = max(int(DISPUTED_S / np.median(np.diff(time))), 1)
+    off = median_filter(off[both], fixes, mode="nearest")
+    doubt = np.hypot(sigma, track.height_sigma_m[air])
+    doubt = np.hypot(doubt, CLOCKS_APART_S * climb)[both]
+    at = np.flatnonzero(np.abs(off) > DISPUTED_SIGMAS * doubt)
+    ends = np.flatnonzero(np.diff(time[at]) > ONE_DISPUTE_S) + 1
+    return tuple(
+        Disputed(
+            other.log,
+            float(time[part[0]]),
+            float(time[part[-1]]),
+            float(np.abs(off[part]).max()),
+        )
+        for part in np.split(at, ends)
+        if part.size
+    )

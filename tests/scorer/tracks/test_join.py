@@ -98,3 +98,50 @@ def test_marks_of_both_logs_stand_in_order_of_time(whole):
     _, track = track_from(logger, phone)
 
     assert [one.time_s for one in track.marks] == times.tolist()
+
+
+def lower(track, by_m, lasts_s):
+    """The same log, but lower for a while in the middle of the flight."""
+    off = np.abs(track.time_s - np.median(track.time_s)) < 0.5 * lasts_s
+    return replace(
+        track,
+        name="other.igc",
+        pressure_alt_m=track.pressure_alt_m - by_m * off,
+        gnss_alt_m=track.gnss_alt_m - by_m * off,
+    )
+
+
+def test_heights_that_two_logs_show_differently_are_noted(whole):
+    _, track = track_from(ready(whole), ready(lower(whole, 40.0, 200.0)))
+
+    (one,) = track.disputed
+    middle = float(np.median(whole.time_s))
+    assert one.log == "other.igc"
+    assert one.most_m == pytest.approx(40.0, abs=3.0)
+    assert one.start_s == pytest.approx(middle - 100.0, abs=20.0)
+    assert one.end_s == pytest.approx(middle + 100.0, abs=20.0)
+    alone = flown_in(ready(whole), 7, None)
+    assert np.array_equal(track.height_m, alone.height_m)
+
+
+@pytest.mark.parametrize("seed", [4, 5, 6])
+def test_two_sound_logs_dispute_nothing(seed):
+    """One has a barometer, the other's clock is a second late and it has none."""
+    own = track_of(make_log(seed), marks=())
+    phone = replace(
+        own, name="phone.gpx", time_s=own.time_s + 1.0, pressure_alt_m=np.array([])
+    )
+
+    parts, track = track_from(ready(own), ready(phone))
+
+    assert len(parts) == 1
+    assert track.disputed == ()
+
+
+def test_a_spike_and_what_only_one_log_has_dispute_nothing(whole):
+    spiked = lower(whole, 40.0, 4.0)
+    assert track_from(ready(whole), ready(spiked))[1].disputed == ()
+
+    middle = np.abs(whole.time_s - np.median(whole.time_s)) < 150.0
+    paused = ready(rows(whole, ~middle))
+    assert track_from(paused, ready(lower(whole, 40.0, 200.0)))[1].disputed == ()
