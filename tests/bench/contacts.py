@@ -16,6 +16,7 @@ import numpy as np
 
 from scorer.checks.contact import CERTAIN_FROM, check_contact
 from scorer.event.rulebook import ContactRule, RuleBook
+from scorer.scoring.work import one_thread
 from scorer.tracks.flown import Flown
 from tests.bench.heights import arguments, flown_of
 from tests.bench.worlds import Log, make_world
@@ -54,7 +55,8 @@ class Pass:
 def passes_of(name, seed, count):
     """Fly a world; only logs that show the pass."""
     world, ground, logs = make_world(name, seed, count)
-    flowns = flown_of(world, ground, logs)
+    with one_thread():
+        flowns = flown_of(world, ground, logs)
     for log, flown in zip(logs, flowns, strict=True):
         at = log.way_in[1] + 60.0
         near = np.abs(flown.time_s - at) < 40.0

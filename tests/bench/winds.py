@@ -11,6 +11,7 @@ Run: python -m tests.bench.winds [--worlds plain,troubles] [--flights 12] [--see
 import numpy as np
 
 from scorer.checks.winds import LAYER_M, drift_of, wind_table
+from scorer.scoring.work import one_thread
 from tests.bench.heights import arguments, flown_of
 from tests.bench.worlds import make_world
 
@@ -39,7 +40,8 @@ def at_middle(logs, height_m, base_m):
 def errors_of(name, seed, count):
     """(layers, 4): speed and direction off what was met, and off the middle's wind."""
     world, ground, logs = make_world(name, seed, count)
-    flowns = flown_of(world, ground, logs)
+    with one_thread():
+        flowns = flown_of(world, ground, logs)
     rows = []
     for layer in wind_table([drift_of(one) for one in flowns]):
         if layer.balloons < 3:
