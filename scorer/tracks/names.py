@@ -39,9 +39,16 @@ def code(text: str) -> str:
 
 
 def words_of(text: str) -> list[str]:
-    """Return the words of a name or of a file's name, in order; digits part them."""
+    """Return the words of a name or of a file's name, in order; digits part them.
+
+    Signs that are words themselves are one each, whether they are written apart or not.
+    """
     parted = re.sub(r"(?<=[a-zß-ÿ])(?=[A-ZÀ-Þ])", " ", text)
-    return re.findall(r"[^\W\d_]{2,}", plain(parted))
+    return re.findall(rf"[{_HAN}]|[^\W\d_{_HAN}]{{2,}}", plain(parted))
+
+
+_HAN = "\u3400-\u4dbf\u4e00-\u9fff"
+"""CJK ideographs and their extension A (The Unicode Standard, blocks)."""
 
 
 def meant_letters(text: str) -> str:

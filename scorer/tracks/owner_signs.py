@@ -79,10 +79,12 @@ class Roster:
         self.by_words: dict[frozenset[str], set[int]] = {}
         self.by_word: dict[str, set[int]] = {}
         self.by_letters: dict[str, set[int]] = {}
+        self.words_of: dict[int, set[str]] = {}
         for number, name, _, _ in entrants:
             for spelt in spellings(name):
                 words = frozenset(spelt)
                 self.by_words.setdefault(words, set()).add(number)
+                self.words_of.setdefault(number, set()).update(words)
                 for word in words:
                     self.by_word.setdefault(word, set()).add(number)
                 for whole in (spelt, spelt[::-1], [spelt[0], spelt[-1]]):
@@ -160,13 +162,24 @@ def _named(written: tuple[str, ...], roster: Roster) -> NameFit:
     own = frozenset(written)
     found = set(roster.by_words.get(own, ()))
     for words, numbers in () if found else roster.by_words.items():
-        if min(len(words), len(own)) >= 2 and (words <= own or own <= words):
+        if (words <= own or own <= words) and _tells(words, own):
             found |= numbers
     if found:
         return NameFit(whole=frozenset(found))
     if near := _close(" ".join(written), roster):
         return NameFit(alike=near)
     return NameFit(part=_by_one_word(own, roster))
+
+
+def _tells(one: frozenset[str], other: frozenset[str]) -> bool:
+    """Tell whether words that are all in both names are enough: two of them.
+
+    Words of one sign only where no further sign makes it another name.
+    """
+    both = one & other
+    short = sum(len(word) == 1 for word in both)
+    more = any(len(word) == 1 for word in one ^ other)
+    return len(both) - (short if more else 0) >= 2
 
 
 def _close(text: str, roster: Roster) -> Numbers:
@@ -238,9 +251,11 @@ def _file_name(head: LogHead, roster: Roster) -> SignReading | None:
 
 
 def _part_in_file_name(head: LogHead, roster: Roster) -> SignReading | None:
+    if _file_name(head, roster):
+        return None
     written = {word for segment in _segments(head) for word in words_of(segment)}
     found = _by_one_word(written, roster)
-    return SignReading(found, head.name) if len(found) == 1 else None
+    return SignReading(found, head.name) if found else None
 
 
 def _runs(segment: str) -> Iterator[str]:
@@ -320,6 +335,18 @@ def _number(segment: str, roster: Roster) -> SignReading | None:
     )
 
 
+def _number_and_name(head: LogHead, roster: Roster) -> SignReading | None:
+    """Read a number beside a word of that pilot's name; `(2)` and `~1` are counters."""
+    for segment in reversed(_segments(head)):
+        bare = re.sub(r"\(\d+\)|~\d+", " ", _DATE.sub(" ", segment))
+        numbers = {int(n) for n in re.findall(r"(?<![^\W_])\d{1,4}(?![^\W_])", bare)}
+        own = set(words_of(bare))
+        named = {n for n in numbers if own & roster.words_of.get(n, set())}
+        if named:
+            return SignReading(frozenset(named), segment)
+    return None
+
+
 def _file_number(head: LogHead, roster: Roster) -> SignReading | None:
     return _number(_segments(head)[-1], roster) if _segments(head) else None
 
@@ -373,17 +400,18 @@ def _competition_id(head: LogHead, roster: Roster) -> SignReading | None:
 SIGNS = (
     IdentitySign("sign-pilot-name", _whole_name, fits=8.0, other=-6.0, nobody=-4.0),
     IdentitySign("sign-name-alike", _alike_name, fits=5.0, other=-3.0),
-    IdentitySign("sign-name-part", _part_of_name, fits=2.5, other=-1.0),
+    IdentitySign("sign-name-part", _part_of_name, fits=2.5, other=-2.0),
     IdentitySign("sign-registration", _registration, fits=6.0, other=-4.0, nobody=-1.0),
     IdentitySign("sign-logger", _logger, fits=6.0, other=-4.0, nobody=-0.5),
     IdentitySign("sign-competition-id", _competition_id, fits=2.5, other=-1.5),
     IdentitySign("sign-file-name", _file_name, fits=8.0, other=-6.0),
-    IdentitySign("sign-file-name-part", _part_in_file_name, fits=2.5, other=-1.0),
+    IdentitySign("sign-file-name-part", _part_in_file_name, fits=2.5, other=-2.0),
     IdentitySign(
         "sign-file-registration", _registration_in_file_name, fits=6.0, other=-4.0
     ),
     IdentitySign("sign-file-logger", _logger_in_file_name, fits=6.0, other=-4.0),
     IdentitySign("sign-file-called", _called, fits=6.0, other=-5.0, nobody=-3.0),
+    IdentitySign("sign-file-number-name", _number_and_name, fits=6.0, other=-4.0),
     IdentitySign("sign-folder-number", _folder_number, fits=2.5, other=-2.5),
     IdentitySign("sign-file-number", _file_number, fits=2.5, other=-2.5),
 )

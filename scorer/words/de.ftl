@@ -713,6 +713,7 @@ term-sign-file-logger = die Seriennummer des Loggers im Dateinamen
 term-sign-file-called = die Nummer, die der Dateiname die des Piloten nennt
 term-sign-folder-number = die Nummer im Namen des Ordners
 term-sign-file-number = die Nummer im Dateinamen
+term-sign-file-number-name = eine Nummer im Dateinamen neben einem Teil des Namens dieses Piloten
 term-sign-marks = die Marken des Piloten, die sein Track erreicht
 sign-fits = { $sign } passt zu Pilot { $pilots }
 sign-fits-nobody = { $sign } („{ $written }“) passt zu niemandem auf der Pilotenliste

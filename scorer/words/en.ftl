@@ -715,6 +715,7 @@ term-sign-file-logger = the logger’s serial in the file’s name
 term-sign-file-called = the number that its name calls the pilot’s
 term-sign-folder-number = the number in its folder’s name
 term-sign-file-number = the number in its name
+term-sign-file-number-name = a number in its name beside a part of that pilot’s name
 term-sign-marks = the pilot’s marks, which its track reaches
 sign-fits = { $sign } fits pilot { $pilots }
 sign-fits-nobody = { $sign } (“{ $written }”) fits nobody on the roster

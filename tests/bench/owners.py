@@ -64,6 +64,8 @@ TELLING = (
     ("activity_{k}8812{d:02}.gpx", "pilot"),
     ("recording ({k}).gpx", "typo registration"),
     ("{n}.igc", "lastyear pilot registration"),
+    ("{n:03}_{last}.igc", ""),
+    ("day {d}/{n} {last}/LOG{k:05}.IGC", ""),
 )
 DOUBTFUL = (
     ("{n:03}.igc", ""),
@@ -93,6 +95,12 @@ DOUBTFUL = (
     ("{first} {last}.gpx", "owner"),
     ("pilot {n}.igc", "owner"),
     ("x.igc", "lastyear typo"),
+    ("{first} {last} + {other}.gpx", ""),
+    ("{last} ({k}).gpx", ""),
+    ("{last}~1.IGC", ""),
+    ("{n}.0.igc", ""),
+    ("1.2E+05.igc", "lastyear"),
+    ("{first}.igc", "borrowed"),
 )
 STYLES = (
     *((*style, True) for style in TELLING),
@@ -180,6 +188,7 @@ def case_of(pilot: Pilot, everybody: list[Pilot], style: int, rng: Random) -> Ca
         last=last,
         reg=pilot.registration,
         serial=pilot.logger or "ZZZ",
+        other=other.name,
         k=rng.randrange(1, 300),
         d=rng.randrange(1, 31),
     )

@@ -221,6 +221,65 @@ def test_names_and_registrations_are_found_in_names_of_files_and_folders(name):
     assert found.sure
 
 
+@pytest.mark.parametrize(
+    ("name", "headers"),
+    [
+        ("芳 王.igc", {}),
+        ("王芳_2026-09-12.gpx", {}),
+        ("x.igc", {"pilot": "芳 王"}),
+        ("x.igc", {"pilot": "Mr 王 芳"}),
+        ("day 2/7_王/LOG00012.IGC", {}),
+    ],
+)
+def test_names_of_words_of_one_sign_are_known_however_they_are_parted(name, headers):
+    pilots = [Pilot(number=7, name="王芳"), Pilot(number=8, name="王 伟")]
+
+    found = identify(head(name, **headers), pilots)
+
+    assert (found.pilot, found.sure) == (7, True)
+
+
+@pytest.mark.parametrize("written", ["王芳丽", "王", "李芳"])
+def test_a_sign_more_or_less_makes_another_name(written):
+    pilots = [Pilot(number=7, name="王芳"), Pilot(number=8, name="王 伟")]
+
+    assert not identify(head("x.igc", pilot=written), pilots).sure
+
+
+@pytest.mark.parametrize("name", ["7_Ek.igc", "Ek 007.gpx", "zip/#7 Ek/track(3).gpx"])
+def test_a_number_beside_a_part_of_that_pilot_s_name_suffices(name):
+    pilots = [Pilot(number=7, name="Ann Ek"), Pilot(number=3, name="Bo Ek")]
+
+    found = identify(head(name), pilots)
+
+    assert (found.pilot, found.sure) == (7, True)
+    assert found.signs[0] == "sign-file-number-name"
+
+
+@pytest.mark.parametrize("name", ["Ek (3).igc", "EK~3.IGC", "7 Alm.igc"])
+def test_a_copy_s_counter_or_another_name_beside_a_number_does_not(name):
+    pilots = [Pilot(number=7, name="Ann Ek"), Pilot(number=3, name="Bo Ek")]
+
+    assert not identify(head(name), pilots).sure
+
+
+@pytest.mark.parametrize("name", ["Gunnar.igc", "Gunnar morning.igc"])
+def test_a_first_name_against_a_lent_logger_is_asked_about(name):
+    pilots = [
+        Pilot(number=7, name="Gunnar Alm"),
+        Pilot(number=8, name="Gunnar Bergman"),
+        Pilot(number=9, name="Xenia Alm", logger="4F7"),
+    ]
+
+    assert not identify(head(name, logger="XYZ4F7"), pilots).sure
+
+
+def test_two_whole_names_in_one_file_s_name_are_asked_about():
+    pilots = [Pilot(number=7, name="Ann Ek"), Pilot(number=8, name="Bodil Alm")]
+
+    assert not identify(head("Ann Ek + Bodil Alm.gpx"), pilots).sure
+
+
 @pytest.mark.parametrize("written", ["Anna Garcia Lopez", "Ana Garzia Lopez"])
 def test_a_name_spelt_a_little_differently_is_known(written):
     found = identify(head("x.igc", pilot=written), PILOTS)
