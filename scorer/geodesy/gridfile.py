@@ -20,6 +20,8 @@ from numpy.typing import NDArray
 from pyproj import CRS
 from pyproj.exceptions import CRSError
 from rasterio.errors import NotGeoreferencedWarning, RasterioError, RasterioIOError
+from rasterio.transform import Affine
+from rasterio.windows import Window
 
 from scorer.errors import Fault, InputError
 from scorer.facts import Fact, count, fact, number, words
@@ -27,13 +29,18 @@ from scorer.facts import Fact, count, fact, number, words
 _TIFF = (b"II*\0", b"MM\0*", b"II+\0", b"MM\0+")
 """First bytes of a TIFF and a BigTIFF file, in both byte orders."""
 MAX_CELLS = 100_000_000
-"""Cells read at most: 400 MB as float32, a square of 300 km at 30 m."""
+"""Cells kept at most: 400 MB as float32, a square of 300 km at 30 m."""
+COARSEST = 4
+"""A finer grid is kept as means of squares of up to so many cells a side: a square of
+20 km at 1 m in cells of 2 m."""
 MAX_UNPACKED_BYTES = 512 * 2**20
 """Of a zip or gzip file: the most cells as float32, or as some five digits each."""
 MAX_CELLS_PER_BYTE = 200
 """Real ground packs to some two cells a byte; the rest is for land beside much sea."""
 CELLS_AT_LEAST = 2_000_000
 """So many cells any file may hold."""
+STRIP_ROWS = 128
+"""Rows of squares that are read at once."""
 _CHUNK = 2**20
 _SUFFIXES = (".tif", ".tiff", ".geotiff", ".hgt", ".asc", ".agr", ".grd")
 _TILE = re.compile(r"[NS]\d{2}[EW]\d{3}.*\.hgt", re.IGNORECASE)
@@ -81,8 +88,9 @@ def read_grid(name: str, data: bytes, crs_if_missing: str | None) -> ElevationFi
         _check_content(name, source, len(data))
         notes: list[Fact] = []
         crs, vertical = _reference(name, source, crs_if_missing, notes)
-        values = _elevations(name, source, notes)
-        affine = tuple(float(v) for v in source.transform[:6])
+        step = _step(source)
+        values = _elevations(name, source, step, notes)
+        affine = tuple(float(v) for v in (source.transform * Affine.scale(step))[:6])
     return ElevationFile(values, affine, crs, vertical, tuple(notes))  # type: ignore[arg-type]
 
 
@@ -189,7 +197,7 @@ def _check_content(name: str, source: Any, size: int) -> None:
         )
     cells = source.width * source.height
     shape = f"{source.height:,} x {source.width:,} cells"
-    if cells > MAX_CELLS:
+    if not 1 <= _step(source) <= min(COARSEST, source.width, source.height):
         raise _too_large(name, shape)
     if cells > max(CELLS_AT_LEAST, size * MAX_CELLS_PER_BYTE):
         raise _fault(name, f"{shape} in {size:,} bytes, which hold no ground")
@@ -254,40 +262,88 @@ def _assumed(
     return crs
 
 
+def _step(source: Any) -> int:
+    """Return the side, in cells, of the squares whose means are kept; 1 = every cell."""
+    return max(math.ceil(math.sqrt(source.width * source.height / MAX_CELLS)), 1)
+
+
 def _elevations(
-    name: str,
-    source: Any,
-    notes: list[Fact],
+    name: str, source: Any, step: int, notes: list[Fact]
 ) -> NDArray[np.float32]:
     # GDAL takes the unit from the band, else from the vertical reference system
     unit = (source.units[0] or "").strip().lower()
     if unit not in _METRES_PER:
         raise _fault(name, f'heights in "{unit}"', "Export them in metres.")
-    raw = source.read(1, masked=True)
+    factor = source.scales[0] * _METRES_PER[unit]
+    if (factor, source.offsets[0]) != (1.0, 0.0):
+        scaled = fact("terrain-scaled", terrain=words(name), factor=number(factor))
+        notes.append(scaled)
+    lost, strips = 0, []
+    for window in _strips(source, step):
+        values, empty = _metres(source, window, unit)
+        lost += empty
+        strips.append(values if step == 1 else _means(values, step))
+    kept = strips[0] if len(strips) == 1 else np.concatenate(strips)
+    if lost:
+        notes.append(
+            fact("terrain-cells-empty", terrain=words(name), cells=count(lost))
+        )
+    if step > 1:
+        cells = count(source.width * source.height)
+        notes.append(
+            fact(
+                "terrain-in-squares", terrain=words(name), cells=cells, side=count(step)
+            )
+        )
+    if np.isnan(kept).all():
+        raise _fault(name, "no elevation in any cell")
+    return np.ascontiguousarray(kept, dtype=np.float32)
+
+
+def _strips(source: Any, step: int) -> Iterator[Window]:
+    """Yield what is read at once: all of it, or some rows of whole squares."""
+    width, height = source.width, source.height
+    if step == 1:
+        yield Window(0, 0, width, height)
+        return
+    width, height = width - width % step, height - height % step
+    rows = step * STRIP_ROWS
+    for top in range(0, height, rows):
+        yield Window(0, top, width, min(rows, height - top))
+
+
+def _metres(source: Any, window: Window, unit: str) -> tuple[NDArray[np.float32], int]:
+    """Read a window in metres, and count the cells in which something else stands."""
+    raw = source.read(1, masked=True, window=window)
     values: NDArray[np.float32] = raw.astype(np.float32).filled(np.nan)
     hidden = np.isin(values, _EMPTY)
     values[hidden] = np.nan
-    factor, offset = source.scales[0] * _METRES_PER[unit], source.offsets[0]
-    if (factor, offset) != (1.0, 0.0):
-        values = (values * source.scales[0] + offset) * np.float32(_METRES_PER[unit])
-        scaled = fact("terrain-scaled", terrain=words(name), factor=number(factor))
-        notes.append(scaled)
+    factor, offset = source.scales[0], source.offsets[0]
+    if (factor * _METRES_PER[unit], offset) != (1.0, 0.0):
+        values = (values * factor + offset) * np.float32(_METRES_PER[unit])
     absurd = (values < _LAND_M[0]) | (values > _LAND_M[1])
     values[absurd] = np.nan
-    lost = int(hidden.sum() + absurd.sum())
-    if lost:
-        empty = fact("terrain-cells-empty", terrain=words(name), cells=count(lost))
-        notes.append(empty)
-    if np.isnan(values).all():
-        raise _fault(name, "no elevation in any cell")
-    return np.ascontiguousarray(values, dtype=np.float32)
+    return values, int(hidden.sum() + absurd.sum())
+
+
+def _means(values: NDArray[np.float32], step: int) -> NDArray[np.float32]:
+    """Return the mean elevation of each square; NaN where none of its cells has any."""
+    rows, columns = values.shape
+    squares = values.reshape(rows // step, step, columns // step, step)
+    known = np.isfinite(squares)
+    total = np.where(known, squares, 0).sum(axis=(1, 3), dtype=float)
+    cells = known.sum(axis=(1, 3))
+    means = np.full(cells.shape, np.nan)
+    np.divide(total, cells, out=means, where=cells > 0)
+    return means.astype(np.float32)
 
 
 def _too_large(name: str, size: str) -> InputError:
     return _fault(
         name,
         size,
-        f"Cut it to the event's area, at most {MAX_CELLS // 1_000_000} million cells.",
+        "Cut it to the event's area, at most "
+        f"{MAX_CELLS * COARSEST**2 // 1_000_000:,} million cells.",
     )
 
 
