@@ -21,6 +21,7 @@ from scipy.spatial import cKDTree
 
 from scorer.checks.base import PlacedMark, in_air
 from scorer.checks.edges import ACCURACY_M, accuracy_m
+from scorer.event.moments import NOTED_S
 from scorer.facts import Fact
 from scorer.geodesy.arrays import Point
 from scorer.tracks.flown import Array, Flown
@@ -31,8 +32,6 @@ SIGMAS = 3.0
 """How many standard deviations of mark and track a throw is lengthened by."""
 LEG_M = 8.0
 """Tracks are thinned to legs of about this length before the nearest is looked for."""
-NOTED_S = 60.0
-"""A time noted with a mark may be off by this much (our choice)."""
 SPEED_S = 10.0
 """Speeds are taken from so long before a moment to so long after it."""
 ROWS = 9

@@ -18,6 +18,8 @@ from scorer.event.model import Period
 from scorer.rounding import half_up
 from scorer.units import Unreadable
 
+NOTED_S = 60.0
+"""A time that somebody noted may be off by this much (our choice)."""
 ALLOWED = (
     "a local time HH:MM or HH:MM:SS, or with its date before it; +1 behind it (00:20+1) "
     "means the day after the flight's date"

@@ -94,7 +94,7 @@ class Again:
 
 def read_again(drafts: Sequence[Draft], state: State) -> Again:
     """Compare what a folder sets down with what stands, and with what it said before."""
-    now = changed_numbers(state.standing.lineages)
+    now = changed_numbers(state.standing.lineages).last
     drafts = [_under_new(draft, now) for draft in drafts]
     known = {content_key(act) for c in state.current for act in (c.act, signed(c))}
     said = _Said(state)

@@ -56,6 +56,10 @@ class Draft:
     written again; with other content it is refused."""
 
 
+Order = tuple[int, str, int, str]
+"""What sorts entries: tick, desk, number, hash."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Entry:
     """One sealed entry, as stored."""
@@ -109,7 +113,7 @@ class Entry:
             return set_aside(self, error)
 
     @property
-    def order(self) -> tuple[int, str, int, str]:
+    def order(self) -> Order:
         """Key that sorts entries of all desks in the one order of replay."""
         return (self.tick, self.desk, self.number, self.hash)
 

@@ -5,8 +5,9 @@ go on to do so: as long as nobody else has the old number, all of it is understo
 new one's.  An import that puts other people behind numbers is asked about.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
 from typing import Any
 
 from scorer.event.matter import Blocks, Closes, Matter, about, matter_kind
@@ -22,7 +23,7 @@ from scorer.ledger.acts import (
 )
 from scorer.ledger.aside import ReadEntry
 from scorer.ledger.cells import plain_number, whole_number
-from scorer.ledger.entry import Entry, ancestors
+from scorer.ledger.entry import Entry, Order, ancestors
 from scorer.ledger.lineage import Lineage
 from scorer.tracks.names import one_name
 
@@ -32,30 +33,66 @@ Now = Mapping[str, str]
 """Old numbers to new ones."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangedNumbers:
+    """Old numbers to new ones, for every entry that names one."""
+
+    last: Now
+    """Of who had each number last."""
+    passed: Mapping[str, Sequence[tuple[Order, str]]]
+    """Of numbers that passed from one to another: since when, in order, and the new one."""
+
+    def __bool__(self) -> bool:
+        """Tell whether any number changed."""
+        return bool(self.last)
+
+    def as_of(self, entry: Callable[[], Entry]) -> Now:
+        """Return them as an entry means them: of who had the number when it was made.
+
+        One made before anybody had it means who had it first.
+        """
+        if not self.passed:
+            return self.last
+        made = entry().order
+        own = {
+            old: [new for since, new in held if since < made] or [held[0][1]]
+            for old, held in self.passed.items()
+        }
+        return {**self.last, **{old: before[-1] for old, before in own.items()}}
+
+
 def number_of(act: Act) -> str:
     """Return the number of a line of the roster."""
     fields = act.fields if isinstance(act, PilotSet) else {}
     return plain_number(fields.get("number", ""))
 
 
-def changed_numbers(lineages: Iterable[Lineage]) -> Now:
+def changed_numbers(lineages: Iterable[Lineage]) -> ChangedNumbers:
     """Return which numbers are others now; not those that somebody else has.
 
     A line of the roster whose number is none changes no number: it is refused itself.
     """
     rosters = [own for own in lineages if own.ends and own.ends[0].is_a(PilotSet)]
     taken = {number_of(end.act) for own in rosters for end in own.ends}
-    now = {}
+    held: dict[str, list[tuple[Order, str]]] = {}
     for own in rosters:
         ends = {number_of(end.act) for end in own.ends}
-        if len(ends) == 1:
-            (new,) = ends
-            now.update({number_of(old.act): new for old in own.versions})
-    return {
-        old: new
-        for old, new in now.items()
-        if old and old not in taken and whole_number(new) is not None
-    }
+        if len(ends) != 1 or whole_number(new := ends.pop()) is None:
+            continue
+        for version in own.versions:
+            old = number_of(version.act)
+            if old and old not in taken:
+                held.setdefault(old, []).append((version.entry.order, new))
+    for several in held.values():
+        several.sort()
+    return ChangedNumbers(
+        last={old: several[-1][1] for old, several in held.items()},
+        passed={
+            old: several
+            for old, several in held.items()
+            if len({new for _, new in several}) > 1
+        },
+    )
 
 
 def renumbered(act: Act, now: Now) -> Act | None:
@@ -169,9 +206,9 @@ def of_numbers(
     lineages: Sequence[Lineage], by_id: Mapping[EntryId, ReadEntry]
 ) -> Iterator[Matter]:
     """Yield what is doubtful about numbers: who is behind them, which are old ones."""
-    now = changed_numbers(lineages)
-    if now:
-        yield from _under_old_numbers(lineages, now)
+    changed = changed_numbers(lineages)
+    if changed:
+        yield from _under_old_numbers(lineages, changed)
     for own in lineages:
         for end in own.ends:
             if end.is_a(PilotSet):
@@ -204,12 +241,15 @@ def _other_people(
             )
 
 
-def _under_old_numbers(lineages: Iterable[Lineage], now: Now) -> Iterator[Matter]:
+def _under_old_numbers(
+    lineages: Iterable[Lineage], changed: ChangedNumbers
+) -> Iterator[Matter]:
     for own in lineages:
         for end in own.ends:
             old = _named(end.act)
-            if old not in now:
+            if old not in changed.last:
                 continue
+            now = changed.as_of(partial(getattr, end, "entry"))
             says = fact(
                 "old-number",
                 entry=words(end.entry.label),

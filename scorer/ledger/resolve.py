@@ -47,7 +47,7 @@ from scorer.ledger.cells import plain_number, whole_number
 from scorer.ledger.entry import Entry
 from scorer.ledger.lineage import Lineage, SortedEntries
 from scorer.ledger.numbers import (
-    Now,
+    ChangedNumbers,
     changed_numbers,
     number_of,
     renumbered,
@@ -192,16 +192,16 @@ def resolve(
         found, clash = known(lineage)
         current.extend(found)
         conflicts.extend(clash)
-    now = changed_numbers(standing.lineages)
-    if now:
-        current = [_under_new(item, now) for item in current]
+    changed = changed_numbers(standing.lineages)
+    if changed:
+        current = [_under_new(item, changed) for item in current]
     current, doubles = _one_per_key(current)
     return tuple(current), (*conflicts, *doubles, *_orphans(current))
 
 
-def _under_new(item: Current, now: Now) -> Current:
+def _under_new(item: Current, changed: ChangedNumbers) -> Current:
     """Return what holds under a pilot's number as it is now."""
-    act = renumbered(item.act, now) if now else None
+    act = renumbered(item.act, changed.as_of(lambda: item.entries[0]))
     return item if act is None else Current(act=act, entries=item.entries)
 
 

@@ -84,20 +84,6 @@ class FlightFiles:
         return self.event.places
 
 
-def track_files(
-    results: Results, event: Event, tracks: Tracks
-) -> Iterator[tuple[str, Pieces]]:
-    """Yield each flight's `tracks-FLIGHT.geojson`, `.kml` and `.gpx`: bytes in pieces.
-
-    The GeoJSON (RFC 7946) has a line a track: longitude, latitude, altitude over sea
-    level; `seconds` after `start`, `heights_m` and `height_sigmas_m` are arrays beside the
-    coordinates, None where nothing was recorded.  KML 2.2 and GPX 1.1 have targets and
-    marks as well.
-    """
-    for one in keyed_files(results, event, tracks):
-        yield one.name, one.pieces
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TrackFile:
     """A file of a flight's tracks, not yet made."""
@@ -110,7 +96,13 @@ class TrackFile:
 
 
 def keyed_files(results: Results, event: Event, tracks: Tracks) -> Iterator[TrackFile]:
-    """Yield the same files, each with the key of what is in it."""
+    """Yield each flight's `tracks-FLIGHT.geojson`, `.kml` and `.gpx`: bytes in pieces.
+
+    The GeoJSON (RFC 7946) has a line a track: longitude, latitude, altitude over sea
+    level; `seconds` after `start`, `heights_m` and `height_sigmas_m` are arrays beside the
+    coordinates, None where nothing was recorded.  KML 2.2 and GPX 1.1 have targets and
+    marks as well.
+    """
     taken: set[str] = set()
     for flight, keys in groupby(sorted(tracks), key=itemgetter(0)):
         own = _flight(results, event, tracks, flight, list(keys))

@@ -14,13 +14,12 @@ from math import hypot
 
 from scorer.event import matters
 from scorer.event.model import Method
+from scorer.event.moments import NOTED_S
 from scorer.facts import Fact, fact, moment, words
 from scorer.facts import distance as far
 from scorer.tasks.points import LANDING_MARK, LAUNCH_MARK, called
 from scorer.tasks.work import NoResult, Work
 
-NOTED_S = 60.0
-"""A time that somebody noted may be off by this much (our choice)."""
 FASTEST_M_S = 60.0
 """No balloon flies faster over the ground: 216 km/h (our choice)."""
 

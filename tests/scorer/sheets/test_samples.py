@@ -18,7 +18,7 @@ from scorer.sheets.site import write_site
 from scorer.sheets.slips import slips_setting
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.tables import write_tables
-from scorer.sheets.ways import track_files
+from scorer.sheets.ways import keyed_files
 
 jsonschema = pytest.importorskip("jsonschema")
 SAMPLE = Path(__file__).parents[3] / "sample_events" / "vashkorim"
@@ -75,9 +75,9 @@ def test_every_finding_is_on_its_pilots_slip_and_page_with_map_and_profile(sampl
 def test_a_track_made_when_asked_for_is_the_same_in_both_exports(sample):
     results, event, _, tracks = sample
     files = [
-        b"".join(pieces)
-        for name, pieces in track_files(results, event, tracks)
-        if name.endswith(".geojson")
+        b"".join(file.pieces)
+        for file in keyed_files(results, event, tracks)
+        if file.name.endswith(".geojson")
     ]
     lines = [line for data in files for line in json.loads(data)["features"]]
     assert [f["id"] for f in lines] == [f"{flight}-{n}" for flight, n in sorted(tracks)]

@@ -33,7 +33,7 @@ from scorer.sheets.kinds import made as made_of
 from scorer.sheets.schema import results_schema
 from scorer.sheets.tables import harmless, write_tables
 from scorer.sheets.thinned import AROUND, THINNED_M, thinned
-from scorer.sheets.ways import track_files
+from scorer.sheets.ways import keyed_files
 from tests.scorer.sheets import meet
 
 jsonschema = pytest.importorskip(
@@ -49,7 +49,7 @@ def data(results, event, stamp, tracks):
 def made(results, event, stamp, tracks):
     some = dict(list(tracks.items())[:3])
     lines = {
-        name: b"".join(pieces) for name, pieces in track_files(results, event, some)
+        file.name: b"".join(file.pieces) for file in keyed_files(results, event, some)
     }
     return {**write_tables(results, event, stamp), **lines}
 
@@ -336,8 +336,8 @@ def peak_of_writing(results, event, tracks):
     """Return the most bytes held; what Python has not collected yet is not held."""
     tracemalloc.start()
     count = 0
-    for _, pieces in track_files(results, event, tracks):
-        for piece in pieces:
+    for file in keyed_files(results, event, tracks):
+        for piece in file.pieces:
             count += piece.count(b'{"type":"Feature",')
             gc.collect()
     peak = tracemalloc.get_traced_memory()[1]
@@ -378,7 +378,7 @@ def test_a_later_version_of_the_same_logs_stores_no_track_again(
 def test_the_files_of_two_flights_are_two_plain_names(results, event, tracks):
     first = next(iter(tracks.values()))
     odd = {("a/b", 1): first, ("a-b", 1): first, ("../a", 1): first}
-    names = [name for name, _ in track_files(results, event, odd)]
+    names = [file.name for file in keyed_files(results, event, odd)]
 
     assert len(set(map(name_key, names))) == 9
     assert not any(map(flaw_of_name, names))
