@@ -48,6 +48,7 @@ class Provenance:
     entered: str
     """The value as it stands in the book or the event."""
     source: str
+    """Of a book: the term of the catalogue that names it, without `source-`."""
     certainty: Certainty
 
 
@@ -516,7 +517,7 @@ class RuleBook:
             "rule-cited",
             rule=named,
             value=answer,
-            source=words(known.source),
+            source=term(f"source-{known.source}"),
             certainty=term(f"certainty-{known.certainty.name.casefold()}"),
         )
 

@@ -330,6 +330,27 @@ term-certainty-memory = aus dem Gedächtnis
 term-certainty-practice = allgemeiner Brauch, keine Quelle
 term-certainty-event = von der Veranstaltung festgelegt
 term-certainty-choice = unsere Wahl
+term-source-practice-height = Festivalpraxis: mindestens 75 ft über Grund bis in die Wertungszone
+term-source-practice-until = Festivalpraxis: bis zum ersten Einflug in die Wertungszone
+term-source-practice-contact = Festivalpraxis: Bodenberührung in der Wertungszone schließt von der Aufgabe aus
+term-source-practice-launch = Festivalpraxis: ein Start zu nah am Ziel zählt nicht
+term-source-marker-throw = ein Marker von 70 g mit Schweif, aus tiefem Überflug geworfen; nur zur Warnung
+term-source-club-and-older-edition = übrige Rangpunkte gleichmäßig geteilt: Regeln eines Vereins und eine ältere Ausgabe
+term-source-model-rules-symbols = Muster-Wettbewerbsregeln, Kapitel 14, Formelzeichen aus dem Gedächtnis
+term-source-model-rules-checked = Muster-Wettbewerbsregeln, Kapitel 14; Verlauf an veröffentlichten Wertungen von 2014, 2022 und 2024 geprüft, Formelzeichen aus dem Gedächtnis
+term-source-none-for-festivals = für Festivals kein veröffentlichter Text gefunden
+term-source-none-found = kein veröffentlichter Text gefunden
+term-source-no-tolerance = keine Toleranz, solange die Veranstaltung keine festlegt
+term-source-last-decimal = eine Einheit der letzten Stelle eines veröffentlichten Ergebnisses
+term-source-gas-races = veröffentlichte Regeln von Weitfahrten der Gasballone: gewertet wird allein die Entfernung
+term-source-championship-2014 = Regeln einer Meisterschaft von 2014: 100 Aufgabenpunkte je angefangene Minute
+term-source-cup-2000-goals = Regeln eines Europapokals, 2000: mehrere Ziele nahe den Koordinaten innerhalb von 200 m
+term-source-cup-2000-counts = Regeln eines Europapokals, 2000: das ungünstigste zählt, keines ergibt kein Ergebnis
+term-source-club-2021 = Regeln eines Ballonvereins, 2021
+term-source-log-resolution = kürzeres Absinken liegt unter dem, was eine Aufzeichnung auflöst
+term-source-state-2025-decimals = Regeln einer Landesmeisterschaft, 2025 (eine oder zwei Stellen)
+term-source-state-2025-section-9 = Regeln einer Landesmeisterschaft, 2025, Abschnitt 9
+term-source-whole-metres = ganze Meter: eine Landung ist auf einige Meter bekannt; gezeigt in Kilometern
 amount-task-points = { $points ->
     [one] 1 Aufgabenpunkt
    *[other] { $points } Aufgabenpunkte

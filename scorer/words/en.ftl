@@ -332,6 +332,27 @@ term-certainty-memory = from memory
 term-certainty-practice = common practice, no source
 term-certainty-event = set by the event
 term-certainty-choice = our choice
+term-source-practice-height = festival practice: at least 75 ft above the ground until inside the scoring area
+term-source-practice-until = festival practice: until the scoring area is first entered
+term-source-practice-contact = festival practice: touching the ground in the scoring area disqualifies from the task
+term-source-practice-launch = festival practice: a launch too near does not count
+term-source-marker-throw = a marker of 70 g with its tail thrown from a low pass; used only to warn
+term-source-club-and-older-edition = left-over rank points shared evenly: rules of one club and one older edition
+term-source-model-rules-symbols = model event rules, chapter 14, symbols from memory
+term-source-model-rules-checked = model event rules, chapter 14; shape checked against published scores of 2014, 2022 and 2024, symbols from memory
+term-source-none-for-festivals = no published text found for festivals
+term-source-none-found = no published text found
+term-source-no-tolerance = no tolerance unless the event sets one
+term-source-last-decimal = one unit of the last decimal of a published result
+term-source-gas-races = published rules of long-distance gas races: ranking by distance alone
+term-source-championship-2014 = rules of a 2014 championship: 100 task points a minute or part
+term-source-cup-2000-goals = rules of a European cup, 2000: several goals near the coordinates within 200 m
+term-source-cup-2000-counts = rules of a European cup, 2000: the least advantageous counts, none is no result
+term-source-club-2021 = rules of a balloon club, 2021
+term-source-log-resolution = shorter dips are within what a log can resolve
+term-source-state-2025-decimals = state championship rules, 2025 (one or two decimals)
+term-source-state-2025-section-9 = state championship rules, 2025, section 9
+term-source-whole-metres = whole metres: a landing is known to some metres; shown as kilometres
 amount-task-points = { $points ->
     [one] 1 task point
    *[other] { $points } task points

@@ -33,7 +33,7 @@ def _source(book: RuleBook, key: str, voice: Voice) -> str:
         return voice.term("certainty-event")
     if known is not None:
         sure = voice.term(f"certainty-{known.certainty.name.casefold()}")
-        return f"{known.source} ({sure})"
+        return f"{voice.term(f'source-{known.source}')} ({sure})"
     if key in book.asked:
         return voice.word("source-event-must-say")
     return voice.term("certainty-choice")

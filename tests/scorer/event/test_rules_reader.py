@@ -1,5 +1,6 @@
 """Rule books: shipped ones are whole, each value has a source, overrides are told."""
 
+import re
 import tomllib
 from importlib.resources import files
 
@@ -8,6 +9,7 @@ import pytest
 from scorer.errors import InputError
 from scorer.event.rulebook import Certainty, Count, PenaltyStep
 from scorer.event.rules_reader import book_names, load_book, override
+from scorer.words.catalogue import ENGLISH, languages
 from scorer.words.rules import describe
 from scorer.words.voice import Voice
 
@@ -39,8 +41,27 @@ def test_every_shipped_value_has_a_source_and_a_certainty(name):
 
     assert book.provenance
     for key, known in book.provenance.items():
-        assert known.source, key
         assert known.certainty in Certainty
+        for language in languages():
+            assert Voice(language=language).term(f"source-{known.source}"), key
+
+
+def test_a_source_is_said_in_the_sheets_language():
+    cited = load_book("festival").cite("floor.height")
+
+    assert "festival practice" in Voice().say(cited)
+    assert "Festivalpraxis" in Voice(language="de").say(cited)
+
+
+def test_no_catalogue_names_a_source_that_no_book_has():
+    catalogue = files("scorer.words").joinpath(f"{ENGLISH}.ftl").read_text("utf-8")
+    used = {
+        f"term-source-{known.source}"
+        for name in book_names()
+        for known in load_book(name).provenance.values()
+    }
+
+    assert used == set(re.findall("^term-source-[a-z0-9-]+", catalogue, re.MULTILINE))
 
 
 def test_the_books_are_the_ones_the_product_ships():

@@ -168,13 +168,14 @@ def book(units):
         provenance={
             "floor.height": Provenance(
                 entered="75 ft",
-                source="=common use <at> gatherings",
+                source="practice-height",
                 certainty=Certainty.PRACTICE,
             ),
             "results.decimals": Provenance(
-                entered="2", source="state rules 2025 §9", certainty=Certainty.CONFIRMED
+                entered="2", source="state-2025-decimals", certainty=Certainty.CONFIRMED
             ),
         },
+        paragraphs={"results.decimals": "=§ 9.4 <at> night"},
         unset=("publication.complaint_time",),
     )
 
