@@ -19,6 +19,7 @@ from scorer.facts import pilot as pilot_value
 from scorer.geodesy.plane import Plane
 from scorer.scoring import told
 from scorer.scoring.results import MarkResult, Score, TaskResult
+from scorer.sheets.labels import first_clear, is_clear, room_of, wide
 from scorer.sheets.scene import (
     Dot,
     Label,
@@ -145,25 +146,22 @@ def draw_map(wish: MapWish) -> Scene | None:
     areas = [(place, _seen(view, place)) for place in wish.areas]
     for place, seen in areas:
         shapes += _area(view, place, seen)
-    if wish.rings and wish.targets:
-        shapes += _rings(view, wish.targets[0], wish.voice)
+    rings = _distances(view, wish.voice) if wish.rings and wish.targets else []
+    for radius, _ in rings:
+        shapes += _ring(view, wish.targets[0], radius)
     if wish.flown is not None:
         shapes += _track(view, wish.flown, wish.spans)
     for about, radius_m, text in wish.circles:
         shapes += _circle(view, about, radius_m, text)
     if wish.who:
         shapes.append(Label(at=(4, WHO_PT), text=short(wish.who), role="faint"))
-    points = _points(view, wish)
-    taken = [
-        p.at[1] + SIGN_PT * isinstance(p, Dot)
-        for p in points
-        if isinstance(p, Label | Dot)
-    ]
-    shapes += _area_names(view, areas, taken + [WHO_PT] * bool(wish.who), wish.voice)
-    shapes += points
+    shapes += _north(view)
+    shapes += _points(view, wish, shapes)
+    for radius, text in rings:
+        shapes += _ring_name(view, wish.targets[0], radius, text, shapes)
+    shapes += _area_names(view, areas, shapes, wish.voice)
     if not wish.rings:
         shapes += _scale_bar(view, shapes, wish.voice)
-    shapes += _north(view)
     shapes.append(frame(0, 0, wish.width, wish.height, "edge"))
     return Scene(
         width=wish.width, height=wish.height, title=wish.title, shapes=tuple(shapes)
@@ -204,26 +202,27 @@ def _area(view: MapFrame, place: Place, seen: BaseGeometry) -> list[Shape]:
 def _area_names(
     view: MapFrame,
     areas: Iterable[tuple[Place, BaseGeometry]],
-    taken: list[float],
+    placed: Sequence[Shape],
     voice: Voice,
 ) -> list[Shape]:
-    """Name each area within its part that is seen; what would lie over another, lower.
-
-    At the heights `taken` other words stand already.
-    """
+    """Name each area within its part that is seen; what would lie over words, lower."""
     shapes: list[Shape] = []
     for place, seen in areas:
         if seen.is_empty:
             continue
+        text = short(clean(told.place_label(voice, place)))
         left, top, right, _ = seen.bounds
-        y = top + 8
-        while any(abs(y - other) < 7 for other in taken):
-            y += 7
-        at = (round(min(max((left + right) / 2, 40), view.width - 40), 2), round(y, 2))
-        if view.holds(at, 6):
-            taken.append(y)
-            text = short(clean(told.place_label(voice, place)))
-            shapes.append(Label(at=at, text=text, role="faint", anchor="middle"))
+        named = Label(at=(0, 0), text=text, role="faint", anchor="middle")
+        half = wide(named) / 2 + 3
+        x = min(max((left + right) / 2, half), view.width - half)
+        lines = int((view.height - top) / NAME_LINE_PT)
+        choices = (
+            replace(named, at=(round(x, 2), round(top + 8 + NAME_LINE_PT * line, 2)))
+            for line in range(lines)
+        )
+        clear = first_clear(choices, [*placed, *shapes])
+        if clear is not None and view.holds(clear.at, 6):
+            shapes.append(clear)
     return shapes
 
 
@@ -288,42 +287,72 @@ def _track(
     return shapes
 
 
-def _points(view: MapFrame, wish: MapWish) -> list[Shape]:
-    shapes: list[Shape] = []
+def _points(view: MapFrame, wish: MapWish, placed: Sequence[Shape]) -> list[Shape]:
+    """Draw targets, spots and marks, then their names: those are clear of all signs."""
+    named: list[tuple[Dot, str]] = []
     for place in wish.targets:
         lon, lat = place.rings[0][0]
         at = view.point(lat, lon)
-        if view.holds(at):
-            shapes.append(Dot(at=at, radius=4, role="target", sign="cross"))
-            shapes += _label(view, at, clean(place.name))
-    for spot in wish.spots:
-        at = view.point(*spot)
-        if view.holds(at):
-            shapes.append(Dot(at=at, radius=4.5, role="spot", sign="ring"))
+        named.append(
+            (Dot(at=at, radius=4, role="target", sign="cross"), clean(place.name))
+        )
+    spots = [
+        Dot(at=view.point(*spot), radius=4.5, role="spot", sign="ring")
+        for spot in wish.spots
+    ]
     for mark in wish.marks:
-        if mark.lat_deg is None or mark.lon_deg is None:
-            continue
-        at = view.point(mark.lat_deg, mark.lon_deg)
-        if view.holds(at):
-            shapes.append(Dot(at=at, radius=2.6, role="mark"))
+        if mark.lat_deg is not None and mark.lon_deg is not None:
+            at = view.point(mark.lat_deg, mark.lon_deg)
             name = mark.mark or wish.voice.word("explain-mark")
-            shapes += _label(view, at, clean(name), below=True)
+            named.append((Dot(at=at, radius=2.6, role="mark"), clean(name)))
+    named = [(dot, text) for dot, text in named if view.holds(dot.at)]
+    shapes: list[Shape] = [dot for dot, _ in named]
+    shapes += [dot for dot in spots if view.holds(dot.at)]
+    for dot, text in named:
+        choices = sorted(_beside(view, dot, text), key=lambda one: _cut(view, one))
+        shapes.append(first_clear(choices, [*placed, *shapes]) or choices[0])
     return shapes
 
 
-SIGN_PT = 2.0
-"""A sign stands as much lower than letters whose foot is where its middle is."""
 TALLEST_PT = 8.0
 """A label any higher would lose its head."""
+NAME_LINE_PT = 7.0
 
 
-def _label(view: MapFrame, at: Point, text: str, *, below: bool = False) -> list[Shape]:
-    right = at[0] < view.width * 0.6
-    x = at[0] + 5 if right else at[0] - 5
-    high, low = at[1] - 4, at[1] + 8
-    y = low if (below and low < view.height - 2) or high < TALLEST_PT else high
-    anchor = "start" if right else "end"
-    return [Label(at=(round(x, 2), round(y, 2)), text=short(text), anchor=anchor)]
+def _beside(view: MapFrame, dot: Dot, text: str) -> Iterator[Label]:
+    """Yield where the name of a sign may stand, the best place first.
+
+    Names of marks stand rather below, others above; to the side that has more room, and
+    farther off or in the middle where all beside it is taken.
+    """
+    x, y = dot.at
+    right = x < view.width * 0.6
+    lines = (y - 4, y + 8) if dot.role != "mark" else (y + 8, y - 4)
+    farther = [8 + NAME_LINE_PT, 8 + 2 * NAME_LINE_PT, -4 - NAME_LINE_PT]
+    seen = [
+        line
+        for line in (*lines, *(y + off for off in farther))
+        if TALLEST_PT <= line < view.height - 2
+    ] or [lines[0]]
+    for line in seen:
+        for to_right in (right, not right):
+            yield Label(
+                at=(round(x + (5 if to_right else -5), 2), round(line, 2)),
+                text=short(text),
+                anchor="start" if to_right else "end",
+            )
+    centred = Label(at=(x, y), text=short(text), anchor="middle")
+    half = wide(centred) / 2
+    middle = round(max(min(x, view.width - half), half), 2)
+    for line in (y - 6, y + 11, *(y + off for off in farther)):
+        if TALLEST_PT <= line < view.height - 2:
+            yield replace(centred, at=(middle, round(line, 2)))
+
+
+def _cut(view: MapFrame, label: Label) -> bool:
+    """Tell whether the frame would cut a label."""
+    left, _, right, _ = room_of(label)
+    return left < 0 or right > view.width
 
 
 def short(text: str) -> str:
@@ -331,42 +360,58 @@ def short(text: str) -> str:
     return text if len(text) <= 24 else f"{text[:23]}…"
 
 
-def _rings(view: MapFrame, target: Place, voice: Voice) -> list[Shape]:
+def _distances(view: MapFrame, voice: Voice) -> list[tuple[float, str]]:
+    """Return radii of rings around a target, in points, with their lengths in words."""
     imperial = voice.units is Units.IMPERIAL
-    unit_m = float(FOOT_M) if imperial else 1.0
+    unit_m, unit = (float(FOOT_M), "ft") if imperial else (1.0, "m")
+    step = nice_step(max(view.width, view.height) / view.scale / unit_m, 6)
+    return [
+        (ring * step * unit_m * view.scale, f"{voice.figure(ring * step)} {unit}")
+        for ring in range(1, 8)
+    ]
+
+
+def _ring(view: MapFrame, target: Place, radius: float) -> list[Shape]:
     lon, lat = target.rings[0][0]
     x, y = view.point(lat, lon)
-    span = max(view.width, view.height) / view.scale / unit_m
-    step = nice_step(span, 6)
-    shapes: list[Shape] = []
     turn = np.linspace(0, 2 * np.pi, 49)
-    for ring in range(1, 8):
-        radius = ring * step * unit_m * view.scale
-        circle = np.column_stack([x + radius * np.sin(turn), y - radius * np.cos(turn)])
-        shapes += _lines(view, circle, "ring")
-        at = (round(x, 2), round(y - radius + 6.5, 2))
-        if view.holds(at, 4):
-            text = f"{voice.figure(ring * step)} {'ft' if imperial else 'm'}"
-            shapes.append(
-                Label(at=at, text=text, role="faint", anchor="middle", size=5.5)
-            )
-    return shapes
+    circle = np.column_stack([x + radius * np.sin(turn), y - radius * np.cos(turn)])
+    return _lines(view, circle, "ring")
 
 
-def _scale_bar(view: MapFrame, drawn: Sequence[Shape], voice: Voice) -> list[Shape]:
-    """Draw the scale in the lower corner that holds fewer signs."""
+def _ring_name(
+    view: MapFrame, target: Place, radius: float, text: str, placed: Sequence[Shape]
+) -> list[Shape]:
+    """Say a ring's distance at its top, foot or sides, where nothing else stands."""
+    lon, lat = target.rings[0][0]
+    x, y = view.point(lat, lon)
+    name = Label(at=(x, y), text=text, role="faint", anchor="middle", size=5.5)
+    half = wide(name) / 2 + 1
+    places = (
+        (x, y - radius + 6.5),
+        (x, y + radius - 2),
+        (x + radius - half, y + 2),
+        (x - radius + half, y + 2),
+    )
+    seen = (p for p in places if view.holds(p, 4) and half <= p[0] <= view.width - half)
+    choices = (replace(name, at=(round(a, 2), round(b, 2))) for a, b in seen)
+    clear = first_clear(choices, placed)
+    return [] if clear is None else [clear]
+
+
+def _scale_bar(view: MapFrame, placed: Sequence[Shape], voice: Voice) -> list[Shape]:
+    """Draw the scale in a corner where no sign and no words stand, rather a lower one."""
     long, text = _scale(view, voice)
-    y = view.height - 6.0
-    left = [s for s in drawn if isinstance(s, Dot) and _low_left(view, s.at)]
-    x = view.width - long - 36 if left else 6.0
+    left, right = 6.0, view.width - long - 36
+    feet = (view.height - 6.0, 10.0)
+    ends = [(x, y) for y in feet for x in (left, right)]
+    rooms = ((x - 1, y - 8, x + long + 32, y + 3) for x, y in ends)
+    clear = (at for at, room in zip(ends, rooms, strict=True) if is_clear(room, placed))
+    x, y = next(clear, ends[0])
     bar = Line(
         points=((x, y - 3), (x, y), (x + long, y), (x + long, y - 3)), role="axis"
     )
     return [bar, Label(at=(x + long + 3, y), text=text, role="axis-text", size=6)]
-
-
-def _low_left(view: MapFrame, at: Point) -> bool:
-    return at[0] < view.width / 2 and at[1] > view.height - 26
 
 
 def _scale(view: MapFrame, voice: Voice) -> tuple[float, str]:

@@ -11,6 +11,8 @@ from numpy.typing import NDArray
 PAUSE_S = 30.0
 """A longer pause between fixes is left open in drawings."""
 Point = tuple[float, float]
+Box = tuple[float, float, float, float]
+"""Left, top, right, below."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -277,6 +277,45 @@ def test_the_name_of_an_area_keeps_clear_of_the_sign_within_it(event, size_deg):
     assert foot < cross.at[1] - cross.radius or top > cross.at[1] + cross.radius
 
 
+@pytest.mark.parametrize(
+    ("size", "rings"), [((527, 150), False), ((200, 150), True), ((125, 62), True)]
+)
+@pytest.mark.parametrize("moved_deg", [(2e-5, 1e-5), (4e-4, 2e-4), (3e-4, 9e-4)])
+def test_no_words_of_a_map_lie_over_others_or_leave_it(event, size, rings, moved_deg):
+    """A moved target stands near where it stood; a letter is half as wide as high here."""
+    target = replace(event.places[0], name="North target")
+    lon, lat = target.rings[0][0]
+    moved = tuple(
+        replace(
+            target,
+            name=f"North target 07:{n}2",
+            rings=(((lon + n * moved_deg[1], lat + n * moved_deg[0]),),),
+        )
+        for n in (1, 2)
+    )
+    targets = (target, *moved)
+    wish = maps.MapWish(
+        title="",
+        width=size[0],
+        height=size[1],
+        focus=tuple(maps.corners(targets)),
+        areas=tuple(place for place in event.places if not place.is_point),
+        targets=targets,
+        rings=rings,
+    )
+    drawn = maps.draw_map(wish)
+    boxes = []
+    for one in drawn.shapes:
+        if isinstance(one, scene.Label):
+            long, (x, y) = 0.5 * one.size * len(one.text), one.at
+            left = x - long * {"start": 0, "middle": 0.5, "end": 1}[one.anchor]
+            boxes.append(shapely.box(left, y - 0.7 * one.size, left + long, y))
+    assert len(boxes) >= 4
+    assert not [b for b in boxes if b.bounds[0] < 0 or b.bounds[2] > size[0]]
+    overlapping = shapely.STRtree(boxes).query(boxes, predicate="intersects")
+    assert overlapping.shape[1] == len(boxes)  # each with itself
+
+
 def test_the_limit_of_a_launch_is_a_circle_of_its_radius(sheet, found, tracks):
     lat, lon = meet.HOME
     launch = replace(
