@@ -290,18 +290,12 @@ class Store:
 
     @staticmethod
     def _next_link(connection: Connection, desk: DeskId) -> Link:
-        # What lies beyond is nobody's clock: see `scorer.ledger.aside`.
-        count = connection.execute(select(func.count()).select_from(ENTRY)).scalar()
-        limit = (count or 0) + MOST_AHEAD
-        sane = (ENTRY.c.tick <= limit) & (ENTRY.c.number <= limit)
-        last = connection.execute(
-            select(ENTRY.c.hash, ENTRY.c.number)
-            .where(ENTRY.c.desk == desk, sane)
-            .order_by(ENTRY.c.number.desc(), ENTRY.c.hash.desc())
-            .limit(1)
-        ).one_or_none()
-        ticks = select(func.max(ENTRY.c.tick)).where(ENTRY.c.tick <= limit)
-        tick = max(connection.execute(ticks).scalar() or 0, 0)
+        tick, last = _ends(connection, desk)
+        if max(tick, last.number if last is not None else 0) > MOST_AHEAD:
+            # What lies beyond is nobody's clock: see `scorer.ledger.aside`.  Counting
+            # all entries takes longer the more there are, so only now.
+            count = connection.execute(select(func.count()).select_from(ENTRY)).scalar()
+            tick, last = _ends(connection, desk, (count or 0) + MOST_AHEAD)
         if last is not None:
             return Link(
                 desk=desk, number=last.number + 1, tick=tick + 1, prev=last.hash
@@ -567,6 +561,25 @@ def _row_of(entry: Entry, *, again: bool) -> dict[str, object]:
 def _chunks(hashes: Sequence[Sha256]) -> Iterator[Sequence[Sha256]]:
     for start in range(0, len(hashes), CHUNK):
         yield hashes[start : start + CHUNK]
+
+
+def _ends(
+    connection: Connection, desk: DeskId, most: int | None = None
+) -> tuple[int, Any]:
+    """Return the greatest tick, and the row of a desk's last entry, up to a limit."""
+    ticks = select(func.max(ENTRY.c.tick))
+    if most is not None:
+        ticks = ticks.where(ENTRY.c.tick <= most)
+    own = select(
+        ENTRY.c.hash, ENTRY.c.number, ticks.scalar_subquery().label("tick")
+    ).where(ENTRY.c.desk == desk)
+    if most is not None:
+        own = own.where(ENTRY.c.tick <= most, ENTRY.c.number <= most)
+    last = connection.execute(
+        own.order_by(ENTRY.c.number.desc(), ENTRY.c.hash.desc()).limit(1)
+    ).one_or_none()
+    tick = connection.execute(ticks).scalar() if last is None else last.tick
+    return max(tick or 0, 0), last
 
 
 def _known(connection: Connection, hashes: Sequence[Sha256]) -> set[Sha256]:

@@ -5,6 +5,7 @@ from dataclasses import replace
 from datetime import timedelta
 
 import pytest
+from sqlalchemy import event
 
 from scorer.ledger.acts import LogAdded, MarkKeyed, NoteMade
 from scorer.ledger.audit import verify
@@ -54,6 +55,21 @@ def test_a_second_desk_starts_at_the_root_and_after_all_it_saw(tmp_path):
 
     assert (first.number, first.prev) == (1, root.hash)
     assert first.order > last.order
+
+
+def test_no_entry_is_counted_so_that_writing_takes_no_longer_as_an_event_grows(
+    tmp_path,
+):
+    asked = []
+    with create(tmp_path / "e") as ledger:
+        event.listen(
+            ledger.store.engine,
+            "before_cursor_execute",
+            lambda *given: asked.append(given[2].casefold()),
+        )
+        ledger.record(NoteMade(text="x"))
+
+    assert not [sql for sql in asked if "count(" in sql]
 
 
 def test_a_clock_that_goes_back_reorders_nothing(tmp_path):
