@@ -70,6 +70,8 @@ STEP = Table(
 APPLICATION_ID = 0x53_4E_44_54
 """`SNDT` in the header of an event file (SQLite's application_id)."""
 
+TOKENS_ONCE = 2
+"""The format since which a token is taken once, but for what a merge brings again."""
 SEALING = 3
 """The format since which a server seals entries itself."""
 
@@ -136,10 +138,33 @@ _STAYS = 58
 
 
 def server_guards(found: int) -> tuple[tuple[str, str, int, str], ...]:
-    """Return table, name, type (pg_trigger.tgtype) and body of all guards of a format."""
-    stay = tuple((t, f"{t}_stays", _STAYS, _REFUSES) for t in GUARDED) if found else ()
-    sealed = ("entry", "entry_sealed", server.SEALED, server.SEALS)
+    """Return table, name, type (pg_trigger.tgtype) and function of a format's guards."""
+    refuses = "ledger_refuses"
+    stay = tuple((t, f"{t}_stays", _STAYS, refuses) for t in GUARDED) if found else ()
+    sealed = ("entry", "entry_sealed", server.SEALED, "ledger_seals")
     return (*stay, sealed) if found >= SEALING else stay
+
+
+def server_functions(found: int) -> tuple[tuple[str, bool, str], ...]:
+    """Return name, whether it has its owner's rights, and body of what guards call."""
+    refuses = (("ledger_refuses", False, _REFUSES),) if found else ()
+    if found < SEALING:
+        return refuses
+    return (
+        *refuses,
+        ("ledger_seals", True, server.SEALS),
+        ("ledger_frees_turn", True, server.FREES),
+    )
+
+
+def server_once(found: int) -> tuple[tuple[str, str], ...]:
+    """Return table and column, with the condition, of what may be there but once."""
+    token = ("entry", "token WHERE again = 0 AND token <> ''")
+    return (
+        *((("entry", "seq"), ("entry", "hash")) if found else ()),
+        *((("blob", "sha256"), ("schema_step", "number")) if found else ()),
+        *((token,) if found >= TOKENS_ONCE else ()),
+    )
 
 
 def _postgres_guards() -> tuple[str, ...]:

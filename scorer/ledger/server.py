@@ -8,6 +8,8 @@ owner brings entries of other desks in (`merge`); for him hashes are checked alo
 The rules are read off `scorer.ledger.entry` (hash, chain) and `scorer.ledger.store`.
 """
 
+from collections.abc import Iterator
+
 from sqlalchemy import Connection, text
 
 from scorer.ledger.faults import LedgerError
@@ -121,13 +123,35 @@ SEALED = 7
 """PostgreSQL's number for: before each row inserted."""
 GUARDED = ("entry", "blob", "schema_step")
 """Tables in which nothing is ever changed or deleted."""
-_TOO_MUCH = """SELECT string_agg(DISTINCT p || ' on ' || t, ', ')
-    FROM unnest(CAST(:tables AS text[])) t,
-    unnest(ARRAY['UPDATE', 'DELETE', 'TRUNCATE', 'TRIGGER']) p
-    WHERE has_table_privilege(:role, t, p)"""
+DESK_TABLES = ("desk_user", "desk_official")
+"""Tables in which the owner says whose desk is whose; the seal alone writes there too."""
+_REFUSED_RIGHTS = tuple(
+    (table, right)
+    for tables, rights in (
+        (GUARDED, ("UPDATE", "DELETE", "TRUNCATE", "TRIGGER")),
+        (("schema_step",), ("INSERT",)),
+        (DESK_TABLES, ("INSERT", "UPDATE", "DELETE", "TRUNCATE", "TRIGGER")),
+    )
+    for table in tables
+    for right in rights
+)
+_TOO_MUCH = """SELECT r.rolname, o.place, string_agg(o.may, ', ') FROM pg_roles r,
+    unnest(CAST(:tables AS text[]), CAST(:rights AS text[])) AS o(place, may),
+    pg_class c JOIN pg_namespace n ON n.oid = c.relnamespace
+    WHERE c.oid = 'entry'::regclass AND r.rolname NOT LIKE 'pg\\_%' AND NOT r.rolsuper
+    AND NOT pg_has_role(r.oid, c.relowner, 'MEMBER')
+    AND NOT pg_has_role(r.oid, n.nspowner, 'MEMBER')
+    AND CASE WHEN o.may = 'CREATE' THEN has_schema_privilege(r.oid, n.oid, o.may)
+    WHEN o.may IN ('INSERT', 'UPDATE')
+    THEN has_any_column_privilege(r.oid, to_regclass(o.place), o.may)
+    ELSE has_table_privilege(r.oid, to_regclass(o.place), o.may) END
+    GROUP BY r.rolname, o.place ORDER BY r.rolname, o.place"""
 _ABOUT = """SELECT rolsuper, rolcreaterole, rolreplication, rolbypassrls,
     pg_has_role(rolname, (SELECT relowner FROM pg_class WHERE oid = 'entry'::regclass),
     'MEMBER') AS owner FROM pg_roles WHERE rolname = :role"""
+_WRITERS = """SELECT DISTINCT pg_get_userbyid(a.grantee) FROM pg_class c,
+    aclexplode(c.relacl) a WHERE c.oid = 'entry'::regclass
+    AND a.privilege_type = 'INSERT' AND a.grantee NOT IN (0, c.relowner) ORDER BY 1"""
 _UNBOUND = {
     "rolsuper": "is a superuser of the server",
     "owner": "owns the event, or may become who owns it",
@@ -174,13 +198,13 @@ def desk_role(
         connection.exec_driver_sql(f"GRANT SELECT ON {table} TO {quoted}")
     for table in ("entry", "blob"):
         connection.exec_driver_sql(f"GRANT INSERT ON {table} TO {quoted}")
-    left = connection.execute(
-        text(_TOO_MUCH), {"role": role, "tables": list(GUARDED)}
-    ).scalar()
+    left = [
+        f"{may} on {place}" for who, place, may in too_much(connection) if who == role
+    ]
     if left:
         raise LedgerError(
-            f"{role} has {left} by other ways (another role, or what all users may): no "
-            "user was made. Take that right away, or choose another name."
+            f"{role} has {', '.join(left)} by other ways (another role, or what all users "
+            "may): no user was made. Take that right away, or choose another name."
         )
     _bind(connection, role, desks, officials)
     if not connection.exec_driver_sql(
@@ -196,13 +220,34 @@ def _is_new(connection: Connection, role: str) -> bool:
 
 
 def _check_harmless(connection: Connection, role: str) -> None:
+    for says in unbound(connection, role):
+        raise LedgerError(
+            f"{role} {says}: no rule of this event binds him, and he could change or "
+            "delete entries. Nothing was done. Choose another name; a new user is made."
+        )
+
+
+def unbound(connection: Connection, role: str) -> Iterator[str]:
+    """Yield why the rules of an event do not bind a user."""
     about = connection.execute(text(_ABOUT), {"role": role}).one()
-    for right, says in _UNBOUND.items():
-        if getattr(about, right):
-            raise LedgerError(
-                f"{role} {says}: no rule of this event binds him, and he could change or "
-                "delete entries. Nothing was done. Choose another name; a new user is made."
-            )
+    return (says for right, says in _UNBOUND.items() if getattr(about, right))
+
+
+def desk_users(connection: Connection) -> tuple[str, ...]:
+    """Return the users who may write, but for the owner."""
+    return tuple(connection.execute(text(_WRITERS)).scalars())
+
+
+def too_much(connection: Connection) -> tuple[tuple[str, str, str], ...]:
+    """Return user, place and rights where somebody may do what no desk needs.
+
+    Whoever may make functions beside the tables can have the seal call one of his.
+    """
+    places, rights = zip(*_REFUSED_RIGHTS, ("its schema", "CREATE"), strict=True)
+    rows = connection.execute(
+        text(_TOO_MUCH), {"tables": list(places), "rights": list(rights)}
+    )
+    return tuple((role, place, may) for role, place, may in rows)
 
 
 def _bind(
