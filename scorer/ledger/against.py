@@ -6,7 +6,8 @@ anew with fitting hashes; anything that left the desk before can.
 
 import hashlib
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from scorer.event.folder import read_folder
@@ -29,6 +30,9 @@ _ASK = (
 MOST_TEXT = 2**24
 """Larger files are not looked through for printed heads."""
 MOST_TOLD = 20
+_TEXTS = (".html", ".txt")
+"""Files that say the head of their time in words."""
+_CANNOT_TELL = "it cannot tell whether entries were written anew since"
 PublishedEntry = tuple[Entry, Published]
 
 
@@ -92,12 +96,39 @@ def of_event_folder(here: Store, path: Path) -> Iterator[Problem]:
 def of_file(here: Store, path: Path) -> Iterator[Problem]:
     """Yield what is wrong with one published file, and with the heads it names."""
     entries, digest = here.entries(), _sha256(path)
-    found = any(digest in file_hashes(act).values() for _, act in publications(entries))
+    acts = [act for _, act in publications(entries)]
+    found = [act for act in acts if digest in file_hashes(act).values()]
     heads = _heads_of(path)
-    for head in heads:
-        yield from of_head(entries, head)
+    yield from _of_heads(here, entries, heads, found)
     if not found and (not heads or path.suffix.casefold() not in {".txt", ""}):
         yield _unpublished(here, entries, path)
+    elif not heads:
+        yield replace(
+            _notice(path, "no head can be read from it", [_CANNOT_TELL]),
+            remedy="Give also the head, as a sheet or a page of that time prints it.",
+        )
+
+
+def _of_heads(
+    here: Store,
+    entries: Sequence[Entry],
+    heads: Iterable[Head],
+    went_up: Iterable[Published],
+) -> Iterator[Problem]:
+    """Yield what contradicts some heads, and those on pages that went up.
+
+    Whoever writes the entries anew leaves the pages that are stored, or has them differ
+    from those that others have.
+    """
+    stored = (
+        one
+        for act in went_up
+        for name, sha256 in file_hashes(act).items()
+        if name.endswith(_TEXTS) and here.known_files([sha256])
+        for one in heads_in(here.file(sha256).decode("utf-8", "replace"))
+    )
+    for head in dict.fromkeys((*heads, *stored)):
+        yield from of_head(entries, head)
 
 
 def _unpublished(here: Store, entries: Sequence[Entry], path: Path) -> Problem:
@@ -127,6 +158,9 @@ def of_files(here: Store, folder: Path) -> Iterator[Problem]:
         yield _problem(Severity.LOST, str(folder), says)
         return
     yield from _compared(folder, found, publication)
+    pages = (folder / name for name in found if name.endswith(_TEXTS))
+    heads = (head for page in pages for head in _heads_of(page))
+    yield from _of_heads(here, here.entries(), heads, [publication[1]])
 
 
 def of_results(path: Path, what: str) -> Iterator[Problem]:

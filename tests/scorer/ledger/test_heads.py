@@ -348,6 +348,27 @@ def test_a_publication_that_was_cut_off_is_found_by_its_files(event, tmp_path):
         assert not held(path, tmp_path / what).sound
 
 
+@pytest.mark.parametrize("what", ["up", "up/pages/index.html", "up/results.json"])
+def test_a_history_written_anew_is_found_by_what_went_up(event, tmp_path, what):
+    path, _ = event
+    put_down(path, tmp_path / "up")
+    other = forged(path, tmp_path / "other", nearer)
+
+    assert severities(held(path, tmp_path / what)) == set()
+    assert held(other).sound
+    assert severities(held(other, tmp_path / what)) == {Severity.ALTERED}
+
+
+def test_what_names_no_head_says_what_it_cannot_tell(event, tmp_path):
+    path, _ = event
+    put_down(path, tmp_path / "up")
+
+    assert "no head can be read from it" in str(
+        held(path, tmp_path / "up/results.json")
+    )
+    assert not held(path, tmp_path / "up/pages/index.html").problems
+
+
 def test_an_event_folder_written_before_finds_what_is_gone(event, tmp_path):
     path, _ = event
     export_folder(path, tmp_path / "folder")
