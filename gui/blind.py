@@ -12,8 +12,9 @@ from typing import TypeGuard
 from gui.snapshot import ScoredSnapshot, Snapshot
 from scorer.event.entries import same_person
 from scorer.event.matter import Closes, Matter
-from scorer.event.model import Event, Flight, Keying
-from scorer.facts import Fact, fact, values_within
+from scorer.event.matters import SET_ASIDE
+from scorer.event.model import Event, Flight, Keying, SetAside
+from scorer.facts import Fact, fact, values_within, words
 from scorer.ledger.acts import (
     Act,
     Aside,
@@ -38,6 +39,8 @@ from scorer.scoring.results import Results, Score, StandingsTable, TaskResult
 KEPT = ("task", "pilot", "mark", "by")
 """What stays of an entry: whose mark it is, and who entered it."""
 HIDDEN = fact("hidden-until-entered-twice")
+UNTOLD = "…"
+"""In place of what was found in an entry."""
 MARKS = frozenset({Closes.COMPARE, Closes.MARKS})
 """Where matters are closed whose sentences may tell what was entered."""
 Pairs = frozenset[tuple[int, int]]
@@ -143,7 +146,10 @@ def _state(
                 lineages=tuple(_lineage(own, swapped) for own in standing.lineages),
                 undone=standing.undone,
                 twice=standing.twice,
-                set_aside=standing.set_aside,
+                set_aside=tuple(
+                    _untold(one) if one.entry in gone else one
+                    for one in standing.set_aside
+                ),
             ),
             current=tuple(
                 c for c in state.current if not any(e.hash in gone for e in c.entries)
@@ -174,7 +180,14 @@ def _without_values(held: ReadEntry, act: MarkKeyed | MarkSettled) -> ReadEntry:
     kept = {name: act.fields[name] for name in KEPT if name in act.fields}
     bare = replace(act, fields=kept)
     entry = replace(held.entry, payload=to_payload(bare), why="")
-    return ReadEntry(entry=entry, act=held.act if isinstance(held.act, Aside) else bare)
+    if isinstance(held.act, Aside):
+        return ReadEntry(entry=entry, act=Aside(record=_untold(held.act.record)))
+    return ReadEntry(entry=entry, act=bare)
+
+
+def _untold(record: SetAside) -> SetAside:
+    """Tell of an entry that it is set aside, and not what stands in it."""
+    return replace(record, found=UNTOLD)
 
 
 def _lineage(own: Lineage, swapped: Callable[[ReadEntry], ReadEntry]) -> Lineage:
@@ -210,7 +223,9 @@ def _event(event: Event, hidden: frozenset[Slot], who: str) -> Event:
         replace(f, keyings=tuple(k for k in f.keyings if shown(f, k)))
         for f in event.flights
     )
-    return replace(event, flights=flights)
+    pairs = pairs_of(hidden)
+    told = tuple(hidden_matter(matter, pairs, who) for matter in event.matters)
+    return replace(event, flights=flights, matters=told)
 
 
 # Results.
@@ -231,7 +246,7 @@ def blinded_scores(scored: ScoredSnapshot, who: str) -> ScoredSnapshot:
         state=state,
         event=_event(scored.event, slots, who),
         faults=scored.faults,
-        results=None if results is None else _results(results, pairs, who),
+        results=None if results is None else blinded_results(results, pairs, who),
         hidden=pairs,
     )
 
@@ -264,7 +279,8 @@ def pairs_of(slots: Iterable[Slot]) -> Pairs:
     return frozenset((t, p) for t, p in both if t is not None and p is not None)
 
 
-def _results(results: Results, pairs: Pairs, who: str) -> Results:
+def blinded_results(results: Results, pairs: Pairs, who: str) -> Results:
+    """Return results without those of some tasks and pilots."""
     pilots = frozenset(pilot for _, pilot in pairs)
     teams = results.team_standings
     # Made field by field: what is new to results is hidden until it is thought of here.
@@ -331,8 +347,20 @@ def hidden_matter(matter: Matter, pairs: Pairs, who: str) -> Matter:
     about = {(matter.task, pilot) for pilot in matter.pilots}
     tells = matter.reveals or matter.mark or matter.kind.closes in MARKS
     mine = any(same_person(who, name) for name in matter.reveals)
+    if matter.kind is SET_ASIDE and matter.reveals and not mine:
+        members = tuple(hidden_matter(m, pairs, who) for m in matter.members)
+        return replace(matter, says=_with_untold(matter.says), members=members)
     if mine or not tells or not about & pairs:
         return matter
     kind = replace(matter.kind, acceptable=False)
     members = tuple(hidden_matter(m, pairs, who) for m in matter.members)
     return replace(matter, kind=kind, says=HIDDEN, members=members)
+
+
+def _with_untold(says: Fact) -> Fact:
+    """Return what is said of an entry set aside, without what was found in it."""
+    values = tuple(
+        (name, words(UNTOLD) if name == "found" else value)
+        for name, value in says.values
+    )
+    return Fact(says.kind, values)

@@ -1,6 +1,6 @@
 """What a breach costs: the same four answers for every rule, with their figures."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
 )
 
 from gui.flow import Flow
+from gui.parts.kept import put_text, text_of
 from gui.widgets import choice, choose, field, held, label, say_or_hide
 from scorer.event.answering import Cost, Costs
 from scorer.event.model import PenaltyUnit, Units
@@ -22,6 +23,9 @@ from scorer.words.voice import Voice
 
 COUNTED = (PenaltyUnit.TASK_POINTS, PenaltyUnit.EVENT_POINTS, PenaltyUnit.METRES)
 ENDING = (PenaltyUnit.NO_RESULT, PenaltyUnit.DISQUALIFIED)
+
+WAY = "cost"
+"""By which name the way is kept that is chosen."""
 
 
 def units_of(worked: BreachMeasure, units: Units) -> tuple[str, ...]:
@@ -180,6 +184,37 @@ class CostsForm(QWidget):
             most=self.most.text(),
             steps=self.steps.text(),
         )
+
+    @property
+    def _boxes(self) -> dict[str, QLineEdit | QComboBox]:
+        return {
+            "ending": self.ending,
+            "unit": self.unit,
+            "step unit": self.step_unit,
+            "of": self.of,
+            "base": self.base,
+            "per": self.per,
+            "most": self.most,
+            "steps": self.steps,
+        }
+
+    @property
+    def texts(self) -> dict[str, str]:
+        """What is filled in, to be kept as it stands; nothing where a book says it."""
+        way = next(w for w, radio in self.radios.items() if radio.isChecked())
+        if self._kept.kept and way is self._kept.way:
+            return {}
+        filled = {f"cost {name}": text_of(box) for name, box in self._boxes.items()}
+        return {**filled, WAY: str(way)}
+
+    def put_texts(self, texts: Mapping[str, str]) -> None:
+        """Put back what was kept."""
+        if WAY not in texts:
+            return
+        self._kept = Costs(way=Cost.DECIDED)
+        self.radios[Cost(texts[WAY])].setChecked(True)
+        for name, box in self._boxes.items():
+            put_text(box, texts.get(f"cost {name}", ""))
 
     def refuse(self, fault: str) -> None:
         """Say what is wrong; nothing = all is well."""

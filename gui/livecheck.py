@@ -15,6 +15,7 @@ from zoneinfo import ZoneInfo
 from gui.blind import own_keying
 from gui.snapshot import Snapshot
 from scorer.errors import Fault
+from scorer.event.entries import same_person
 from scorer.event.model import Flight, Keying, ReportKind, Task
 from scorer.event.moments import Clock
 from scorer.event.raw import RawRow
@@ -185,7 +186,8 @@ def _same_mark(draft: Draft, typed: Typed, keying: Keying) -> bool:
         return False
     slot = slot_of(act)
     own = (str(keying.task), str(keying.pilot), keying.mark)
-    return (slot.task, slot.pilot, slot.mark) == own
+    mine = same_person(act.fields.get("by", ""), typed.who)
+    return mine and (slot.task, slot.pilot, slot.mark) == own
 
 
 def slot_in(snapshot: Snapshot, typed: Typed, keying: Keying) -> SlotState | None:

@@ -8,6 +8,7 @@ from gui.blind import may_see, own_keying
 from gui.models.table import RIGHT, TableColumn
 from gui.snapshot import Snapshot
 from gui.theme import Tone
+from scorer.event.entries import same_person
 from scorer.event.model import Pilot, ReportKind, Task
 from scorer.facts import moment
 from scorer.ledger.acts import EntryId, Fields, MarkKeyed, RowAct
@@ -85,7 +86,7 @@ def mark_rows(
         for s in snapshot.slots
         if (s.slot.flight, s.slot.task) == (task.flight, str(task.number))
     }
-    waiting = dict(_waiting(pending, task))
+    waiting = dict(_waiting(pending, task, who))
     warned = dict(reversed(warnings))
     not_flown = _not_flown(snapshot, task)
     rows = []
@@ -119,11 +120,16 @@ def _marks_of(task: Task, own: Sequence[str]) -> list[str]:
 
 
 def _waiting(
-    pending: Sequence[Draft], task: Task
+    pending: Sequence[Draft], task: Task, who: str
 ) -> Iterator[tuple[tuple[str, str], Draft]]:
+    """Yield an official's own entries on their way: others' may be first values."""
     for draft in pending:
         act = draft.act
-        if isinstance(act, MarkKeyed) and act.flight == task.flight:
+        if not isinstance(act, MarkKeyed) or not same_person(
+            act.fields.get("by", ""), who
+        ):
+            continue
+        if act.flight == task.flight:
             slot = slot_of(act)
             if slot.task == str(task.number):
                 yield (slot.pilot, slot.mark), draft
@@ -281,7 +287,7 @@ def own_rows(
             order = mine.entry.tick, mine.entry.number
             row = _own(snapshot, mine.act, at=at, order=order, beside=_beside(state))
             rows.append(replace(row, ids=mine.ids))
-    waiting = [draft for _, draft in _waiting(pending, task)]
+    waiting = [draft for _, draft in _waiting(pending, task, who)]
     last = max((row.order[0] for row in rows), default=0)
     for number, draft in enumerate(waiting):
         if isinstance(draft.act, RowAct):

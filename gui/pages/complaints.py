@@ -15,6 +15,7 @@ from gui.models.publications import (
 from gui.pages.page import Form, Page
 from gui.parts.card import Card
 from gui.parts.choices import Choice, ChoiceRow
+from gui.parts.kept import Kept
 from gui.parts.keycap import hint_row
 from gui.parts.rows import ListRow, RowList, head
 from gui.parts.signs import RowSign
@@ -66,8 +67,19 @@ class ComplaintsPage(Page):
         right.addWidget(self._filing())
         self.columns.addWidget(held(right), 60)
         self.body.addLayout(self.columns, 1)
-        self._restored = ""
+        self.kept = Kept(
+            self.session,
+            FORM,
+            {
+                "pilot": self.pilot,
+                "task": self.task,
+                "level": self.level,
+                "text": self.dispute,
+            },
+        )
+        self.kept_answer = Kept(self.session, "answer", {"why": self.reason})
         self._just_filed: ComplaintFiled | None = None
+        self._answered = ""
 
     def _detail(self) -> Card:
         self.detail = Card(Voice().word("complaint-unchosen"))
@@ -112,7 +124,6 @@ class ComplaintsPage(Page):
         self.unfit.hide()
         self.pilot.returnPressed.connect(self.dispute.setFocus)
         self.dispute.returnPressed.connect(self.submit)
-        self.dispute.textEdited.connect(lambda _: self._keep())
         row = QHBoxLayout()
         row.setSpacing(INSIDE)
         row.addWidget(self.pilot)
@@ -180,10 +191,8 @@ class ComplaintsPage(Page):
             self._just_filed = None
         self.say_hint("" if rows else self.voice.word("complaint-none"))
         self._on_chosen(self.list.row)
-        if snapshot is not None and self._restored != self.session.target:
-            self._restored = self.session.target
-            kept = self.session.unsaved.of(FORM)
-            self.dispute.setText(kept.get("text", ""))
+        if snapshot is not None:
+            self.kept.restore()
 
     def forget(self) -> None:
         """The event is closed: drop the answer; a half typed complaint stays with it."""
@@ -191,8 +200,9 @@ class ComplaintsPage(Page):
         self.out()
         self.pilot.clear()
         self.dispute.clear()
-        self._restored = ""
-        self._just_filed = None
+        self.kept.forget()
+        self.kept_answer.forget()
+        self._just_filed, self._answered = None, ""
 
     def _on_chosen(self, row: object) -> None:
         given = row if isinstance(row, ComplaintRow) else None
@@ -201,6 +211,7 @@ class ComplaintsPage(Page):
         waits = given is not None and given.complaint.is_open
         self.verdict.setVisible(waits)
         self.reason.setVisible(waits)
+        self._answer(given.complaint.entry.hash if given and waits else "")
         if given is None:
             self.detail.name_it(Voice().word("complaint-unchosen"))
             for told in (self.about, self.text, self.answer, self.until):
@@ -223,6 +234,14 @@ class ComplaintsPage(Page):
         self.until.setText("" if snapshot is None else deadline_words(snapshot, own))
         self.choice.emit()
 
+    def _answer(self, complaint: str) -> None:
+        """Ask for the answer to another complaint: what was meant for one stays with it."""
+        if complaint != self._answered:
+            self._answered = complaint
+            self.verdict.drop()
+            self.reason.clear()
+            self.kept_answer.begin(complaint)
+
     def _to_reason(self) -> None:
         self.reason.setFocus()
 
@@ -243,8 +262,7 @@ class ComplaintsPage(Page):
 
     def out(self) -> None:
         """Drop what is not recorded, and go back to the list."""
-        self.verdict.drop()
-        self.reason.clear()
+        self._drop_answer()
         self.fault.hide()
         self.unfit.hide()
         self.list.setFocus()
@@ -265,7 +283,7 @@ class ComplaintsPage(Page):
         self._just_filed = act  # to be chosen when the list shows it
         self.pilot.clear()
         self.dispute.clear()
-        self._keep()
+        self.kept.keep()
         self.tell(
             fact("complaint-recorded", level=term(act.level), pilot=pilot(act.pilot))
         )
@@ -319,16 +337,18 @@ class ComplaintsPage(Page):
             complaint=row.complaint.entry.hash, verdict=Outcome(verdict)
         )
         self.session.record(act, why=reason)
-        self.reason.clear()
-        self.verdict.drop()
+        self._drop_answer()
         own = row.complaint
         of = {"level": term(own.level), "pilot": pilot(own.act.pilot)}
         verdict = words(outcome_word(act.verdict))
         self.tell(fact("complaint-answered-so", verdict=verdict, **of))
         self.list.setFocus()
 
-    def _keep(self) -> None:
-        self.session.unsaved.keep(FORM, {"text": self.dispute.text()})
+    def _drop_answer(self) -> None:
+        """Forget answer and reason together."""
+        self.verdict.drop()
+        self.reason.clear()
+        self.kept_answer.keep()
 
 
 def _row(row: ComplaintRow) -> ListRow:

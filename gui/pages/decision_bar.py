@@ -1,6 +1,7 @@
 """The bar under an infringement: what is decided, how much, why, one sentence."""
 
 from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QComboBox, QLineEdit
 
 from gui.keys import Key
 from gui.models.amounts import read_amount
@@ -50,6 +51,11 @@ class DecisionBar(ActBar):
         self.choices.taken.connect(self._on_choice)
         self.whys.taken.connect(lambda _: self.changed.emit())
         self.words.textChanged.connect(lambda _: self.changed.emit())
+
+    @property
+    def fields(self) -> dict[str, QLineEdit | QComboBox]:
+        """What is typed in it."""
+        return {"amount": self.much, "unit": self.unit, "why": self.words}
 
     @property
     def begun(self) -> bool:

@@ -13,6 +13,7 @@ from gui.actions import Spec, needs
 from gui.keys import Key
 from gui.models.journal import COLUMNS, EntryRow, entry_rows
 from gui.pages.page import ListPage
+from gui.parts.kept import Kept
 from gui.snapshot import Snapshot
 from gui.state import Condition
 from gui.view import TableView
@@ -88,7 +89,7 @@ class DesksPage(ListPage):
         self.table.chosen.connect(lambda _: self.choice.emit())
         self.remark = field("Note", "write something down for all desks; Enter records")
         self.remark.returnPressed.connect(self.submit)
-        self.remark.textEdited.connect(lambda _: self._keep())
+        self.kept = Kept(self.session, FORM, {"text": self.remark})
         self._unsaid: Iterator[EntryRow] = iter(())
         self._saying = QTimer(self, interval=0)
         self._saying.timeout.connect(self._say_some)
@@ -97,7 +98,6 @@ class DesksPage(ListPage):
         line = QHBoxLayout()
         line.addWidget(self.remark)
         self.body.addLayout(line)
-        self._restored = ""
 
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Show entries as they stand."""
@@ -117,9 +117,8 @@ class DesksPage(ListPage):
         if self.session.caution:
             told = f"{told} {self.session.caution}"
         say(self.told, told if snapshot else "", "muted")
-        if snapshot is not None and self._restored != self.session.target:
-            self._restored = self.session.target
-            self.remark.setText(self.session.unsaved.of(FORM).get("text", ""))
+        if snapshot is not None:
+            self.kept.restore()
 
     def _say_some(self) -> None:
         """Say what a few more entries are about, so that finding need not wait for it."""
@@ -139,7 +138,7 @@ class DesksPage(ListPage):
         super().forget()
         self._show_only(None)
         self.remark.clear()
-        self._restored = ""
+        self.kept.forget()
 
     def _show_only(self, pilot: int | None) -> None:
         self.about = pilot
@@ -152,9 +151,6 @@ class DesksPage(ListPage):
 
     def _find(self, text: str) -> None:
         self.table.proxy.set_words(text)
-
-    def _keep(self) -> None:
-        self.session.unsaved.keep(FORM, {"text": self.remark.text()})
 
     # Commands.
 
@@ -177,7 +173,7 @@ class DesksPage(ListPage):
         if text:
             self.session.record(NoteMade(text=text))
             self.remark.clear()
-            self._keep()
+            self.kept.keep()
 
     def to_search(self) -> None:
         """Go to the finder."""
@@ -238,6 +234,9 @@ class DesksPage(ListPage):
 
     def archive(self) -> None:
         """Write everything into one archive."""
+        if self.session.results is not None and self.session.results.hidden:
+            self.note.emit(self.voice.word("archive-hidden"))
+            return
         target = self.session.target
         stem = "event" if is_url(target) else Path(target).stem
         path = ask.save_file(self, "Archive", f"{stem}-archive.zip", "Archives (*.zip)")

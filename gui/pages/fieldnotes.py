@@ -19,6 +19,7 @@ from gui.models.fieldnotes import (
 from gui.pages.page import Form, ListPage
 from gui.parts.echo import Echo
 from gui.parts.formcard import FormCard, two_columns
+from gui.parts.kept import Kept
 from gui.snapshot import Snapshot
 from gui.state import Condition
 from gui.theme import BETWEEN
@@ -76,7 +77,10 @@ class FieldNotesPage(ListPage):
         self._replaces: tuple[EntryId, ...] = ()
         self._row: NoteRow | None = None
         """What is being changed: its other columns stay."""
-        self._restored = ""
+        boxes = {name: echo.field for name, echo in self.echoes.items()}
+        self.kept = Kept(
+            self.session, FORM, {"what": self.what, "task": self.task, **boxes}
+        )
         self._on_what()
 
     def _form(self) -> FormCard:
@@ -95,7 +99,6 @@ class FieldNotesPage(ListPage):
         )
         for echo in self.echoes.values():
             echo.field.returnPressed.connect(self.submit)
-            echo.field.textEdited.connect(lambda _: self._keep())
         self.value_title = label(look="strong")
         self.pilot_title = label("Pilot's number", "strong")
         card = FormCard(voice.word("note-new"), voice.word("note-record"))
@@ -140,11 +143,10 @@ class FieldNotesPage(ListPage):
         self.table.set_rows(rows)
         self.say_hint(self.hint if rows else Voice().word("note-none"))
         self.echoes["pilot"].check()
-        if snapshot is not None and self._restored != self.session.target:
-            self._restored = self.session.target
-            texts = self.session.unsaved.of(FORM)
-            for name, box in self._boxes().items():
-                box.setText(texts.get(name, ""))
+        if snapshot is not None and self.kept.restore():
+            own = next((r for r in rows if " ".join(r.ids) == self.kept.about), None)
+            if own is not None:
+                self._replace(own)
 
     def task_chosen(self) -> None:
         """A report is about the task of the whole window, unless it says another."""
@@ -164,17 +166,10 @@ class FieldNotesPage(ListPage):
         """The event is closed: a half typed report stays with its own."""
         super().forget()
         self.clear()
-        self._restored = ""
-
-    def _boxes(self) -> dict[str, QLineEdit]:
-        return {name: echo.field for name, echo in self.echoes.items()}
+        self.kept.forget()
 
     def _find(self, text: str) -> None:
         self.table.proxy.set_words(text)
-
-    def _keep(self) -> None:
-        texts = {name: box.text() for name, box in self._boxes().items()}
-        self.session.unsaved.keep(FORM, texts)
 
     @property
     def kind(self) -> NoteKind:
@@ -261,14 +256,14 @@ class FieldNotesPage(ListPage):
 
     def clear(self) -> None:
         """Empty the form."""
-        self._replaces, self._row = (), None
+        self._replaces, self._row, self.kept.about = (), None, ""
         self.form_card.name_it(Voice().word("note-new"))
         for echo in self.echoes.values():
             echo.field.clear()
             echo.refuse("")
         say(self.told, "")
         self.told.hide()
-        self._keep()
+        self.kept.keep()
         self._to_line()
 
     def _to_line(self) -> None:
@@ -294,8 +289,7 @@ class FieldNotesPage(ListPage):
         if row is None:
             return
         self.clear()
-        self._replaces, self._row = row.ids, row
-        self.form_card.name_it(Voice().word("note-change"))
+        self._replace(row)
         choose(self.task, row.task)
         choose(self.what, row.kind)
         self.pilot.setText(row.fields.get("pilot", ""))
@@ -303,6 +297,11 @@ class FieldNotesPage(ListPage):
         self.value.setText(row.value)
         self.remark.setText(row.fields.get("note", ""))
         self._to_line()
+
+    def _replace(self, row: NoteRow) -> None:
+        self._replaces, self._row = row.ids, row
+        self.kept.about = " ".join(row.ids)
+        self.form_card.name_it(Voice().word("note-change"))
 
     def withdraw(self) -> None:
         """Take the chosen note back, with a reason."""

@@ -26,11 +26,12 @@ from gui.models.findings import (
     finding_rows,
 )
 from gui.pages.deciding import MOVES, DecidingPage
-from gui.pages.decision_bar import DecisionBar
+from gui.pages.decision_bar import WITHDRAW, DecisionBar
 from gui.pages.impose_bar import ImposeBar
 from gui.pages.many import ManyView
 from gui.pages.page import SHORT_CAUTION, Form
 from gui.parts.factrow import FactRow
+from gui.parts.kept import Kept
 from gui.parts.keycap import hint_row
 from gui.parts.rows import ListRow, head
 from gui.parts.signs import RowSign
@@ -154,6 +155,8 @@ class FindingsPage(DecidingPage):
         self.bar.amount_given.connect(self.rows.setFocus)
         self.imposing = ImposeBar()
         self.imposing.submitted.connect(self._record_imposed)
+        self.kept = Kept(self.session, "decide", self.bar.fields)
+        self.kept_penalty = Kept(self.session, "penalty", self.imposing.fields)
         self.bars = QStackedWidget()
         self.bars.addWidget(self.bar)
         self.bars.addWidget(self.imposing)
@@ -407,6 +410,8 @@ class FindingsPage(DecidingPage):
             self.bar.ask_amount()
         else:
             self.to_pane(self.rows)
+        if self.kept.begin(f"{row.key} {decision}"):
+            self.bar.go_on()
 
     def _on_bar(self) -> None:
         """Take over amount and reason from the bar."""
@@ -431,6 +436,8 @@ class FindingsPage(DecidingPage):
         self._withdrawing = True
         self._deciding = Deciding(ruled=row.ruled)
         self._tell()
+        if self.kept.begin(f"{row.key} {WITHDRAW}"):
+            self.bar.go_on()
 
     def take(self, number: int) -> None:
         """Take a reason by its number; the next one is for words."""
@@ -493,6 +500,8 @@ class FindingsPage(DecidingPage):
         self._deciding, self._withdrawing = None, False
         self.bar.drop()
         self.imposing.drop()
+        for kept in (self.kept, self.kept_penalty):
+            kept.done()
         self.bars.setCurrentWidget(self.bar)
 
     def out(self) -> None:
@@ -518,6 +527,7 @@ class FindingsPage(DecidingPage):
         own = self._row.ruled.finding.task if self._row else None
         self.bars.setCurrentWidget(self.imposing)
         self.imposing.begin(snapshot, self.session.task or own, self.voice)
+        self.kept_penalty.begin("")
 
     def _record_imposed(self) -> None:
         snapshot, ledger = self.snapshot, self.session.ledger

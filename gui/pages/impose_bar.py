@@ -1,7 +1,7 @@
 """The bar in which a penalty is written for something that no log shows."""
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout
+from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QLineEdit, QVBoxLayout
 
 from gui.keys import Key
 from gui.models.amounts import COUNTED, read_amount
@@ -70,6 +70,18 @@ class ImposeBar(QFrame):
         letter = self.fontMetrics().averageCharWidth()
         for box, letters in ((self.pilot, 9), (self.much, 11), (self.rule, 9)):
             box.setFixedWidth(letter * letters)
+
+    @property
+    def fields(self) -> dict[str, QLineEdit | QComboBox]:
+        """What is typed in it."""
+        return {
+            "task": self.task,
+            "pilot": self.pilot,
+            "unit": self.unit,
+            "amount": self.much,
+            "rule": self.rule,
+            "why": self.why,
+        }
 
     @property
     def wanted(self) -> Giving:

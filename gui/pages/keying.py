@@ -30,6 +30,7 @@ from gui.state import Condition
 from gui.theme import BETWEEN, INSIDE
 from gui.view import TableView
 from gui.widgets import held, say_or_hide, section
+from scorer.event.entries import folded
 from scorer.event.model import Pilot, Task
 from scorer.facts import Fact as Said
 from scorer.facts import count, fact, words
@@ -40,6 +41,7 @@ from scorer.units import Unreadable, length_m
 from scorer.words.voice import Voice
 
 FORM = "keying"
+REPLACES = "replaces"
 READY = needs(Condition.EVENT, Condition.WRITABLE, Condition.TASKS, Condition.ROSTER)
 LOOKS = {Weight.STOP: "bad", Weight.ASK: "warn", Weight.TELL: "second"}
 
@@ -96,7 +98,7 @@ class KeyingPage(ListPage):
         self.rows: list[MarkRow] = []
         self._asked: tuple[Said, ...] = ()
         self._replaces: tuple[EntryId, ...] = ()
-        self._restored = ""
+        self._restored = ("", "")
         self._last = 0
         self._told_differ: set[tuple[int, int]] = set()
         self._shown_task: int | None = None
@@ -179,7 +181,7 @@ class KeyingPage(ListPage):
         """The event is closed: a half typed mark stays with its own."""
         super().forget()
         self.line.put({})
-        self._replaces, self._asked, self._restored = (), (), ""
+        self._replaces, self._asked, self._restored = (), (), ("", "")
         self._last, self._shown_task = 0, None
         self._told_differ.clear()
 
@@ -363,8 +365,8 @@ class KeyingPage(ListPage):
 
     def _on_typed(self) -> None:
         self._asked = ()
-        if self._restored == self.session.target:  # else a crash's text waits there
-            self.session.unsaved.keep(FORM, self._unsaved())
+        if self._restored == self._here:  # else a crash's text waits there
+            self.session.unsaved.keep(self._form, self._unsaved())
         self._tell_name()
         self._tell_length()
         found = self.checked()
@@ -404,24 +406,36 @@ class KeyingPage(ListPage):
 
     # Unsaved text.
 
+    @property
+    def _here(self) -> tuple[str, str]:
+        """Which event is shown, and who is at the desk."""
+        return self.session.target, folded(self.session.who)
+
+    @property
+    def _form(self) -> str:
+        """What is typed is the official's own: it may be a first value."""
+        return f"{FORM} {folded(self.session.who)}"
+
     def _unsaved(self) -> dict[str, str]:
         texts = self.line.texts()
         if not any(texts.values()):
             return {}
-        return {**texts, "on task": str(self._shown_task or "")}
+        replaces = " ".join(self._replaces)
+        return {**texts, "on task": str(self._shown_task or ""), REPLACES: replaces}
 
     def _restore(self, snapshot: Snapshot | None) -> None:
-        """Put back, once for each event, what stood in the line when it was left."""
-        target = self.session.target if snapshot else ""
-        if target == self._restored:
+        """Put back, once for each event and official, what was left in the line."""
+        if snapshot is None or self._here == self._restored:
             return
-        self._restored = target
-        texts = self.session.unsaved.of(FORM)
-        if not texts or self.line.begun:
-            return
-        self.session.choose_task(whole_number(texts.get("on task", "")))
-        self.line.put(texts)
-        self.note.emit(self._word("entry-back"))
+        texts = self.session.unsaved.of(self._form)
+        if self.line.begun or texts:
+            replaces = texts.get(REPLACES, "")
+            self._replaces, self._asked = tuple(map(EntryId, replaces.split())), ()
+            self.line.put(texts)  # in the place of what another official typed
+        self._restored = self._here
+        if texts:
+            self.session.choose_task(whole_number(texts.get("on task", "")))
+            self.note.emit(self._word("entry-back"))
 
     # Commands.
 

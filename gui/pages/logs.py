@@ -14,6 +14,7 @@ from gui.models.board import Board, log_board
 from gui.models.logs import COLUMNS, LogRow, LogState, log_rows, without_log
 from gui.pages.page import Form, ListPage
 from gui.parts.board import BoardCard
+from gui.parts.kept import Kept
 from gui.snapshot import Snapshot
 from gui.state import Condition
 from gui.theme import BETWEEN
@@ -96,6 +97,7 @@ class LogsPage(ListPage):
         self.number = field("Number of the pilot whose log it is", "pilot's number")
         self.number.textChanged.connect(self._tell_name)
         self.number.returnPressed.connect(self.submit)
+        self.kept = Kept(self.session, "log", {"number": self.number})
         self.whose = label(look="section")
         line = QHBoxLayout()
         line.addWidget(self.whose)
@@ -226,6 +228,7 @@ class LogsPage(ListPage):
         self._row = row
         self.whose.setText(f"{row.name} is the log of number")
         self.number.setText(str(row.pilot or row.likely or ""))
+        self.kept.begin(row.name)
         self.line.show()
         self.number.setFocus()
         self.number.selectAll()
@@ -238,6 +241,7 @@ class LogsPage(ListPage):
 
     def to_list(self) -> None:
         """Leave the line."""
+        self.kept.done()
         self.line.hide()
         self.table.setFocus()
 

@@ -3,6 +3,7 @@
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
 
+from gui.blind import blinded_results
 from gui.jobs import Jobs
 from gui.keys import Key
 from gui.models.decision import REASONS, reasons
@@ -10,6 +11,7 @@ from gui.models.many import Many, ManyRow, Preview, preview_of, try_many
 from gui.models.table import RIGHT, TableColumn
 from gui.parts.capbutton import CapButton
 from gui.parts.card import Card
+from gui.parts.kept import Kept
 from gui.parts.keycap import hint_row
 from gui.session import Session
 from gui.theme import COLUMNS, INSIDE, Tone
@@ -91,6 +93,7 @@ class ManyView(QWidget):
         whole.setSpacing(COLUMNS)
         whole.addWidget(left, 7)
         whole.addWidget(self._panel(), 4)
+        self.kept = Kept(session, "many", {"why": self.why})
 
     def _panel(self) -> QWidget:
         self.title = label(look="section")
@@ -176,6 +179,7 @@ class ManyView(QWidget):
         apart = len(own) < len(chosen)
         say(self.told, voice.word("many-one-task") if apart else "", "warn")
         self.why.clear()
+        self.kept.begin(f"{decision} {own[0].finding.task}")
         self._known = ()
         self._show(None)
         self._try()
@@ -185,6 +189,7 @@ class ManyView(QWidget):
         self.jobs.cancel()
         self.many, self._known = None, ()
         self.why.clear()
+        self.kept.done()
         self.table.set_rows([])
         self.first.set_rows([])
 
@@ -252,7 +257,8 @@ class ManyView(QWidget):
         keys, after = found
         if keys == tuple(row.key for row in many.taken) and isinstance(after, Results):
             self._known = keys
-            self._show(preview_of(many, scored.results, after))
+            seen = blinded_results(after, scored.hidden, self.session.who)
+            self._show(preview_of(many, scored.results, seen))
 
     def _on_refused(self, why: str) -> None:
         say(self.told, why, "bad")

@@ -14,6 +14,7 @@ from gui.keys import Key
 from gui.models.home import home_rows, open_matters, task_cards
 from gui.pages.page import Form, Page
 from gui.parts.capbutton import CapButton
+from gui.parts.kept import Kept
 from gui.parts.rows import RowList
 from gui.parts.signs import RowSign, SignLabel
 from gui.parts.taskcards import TaskCards
@@ -93,6 +94,7 @@ class MattersPage(Page):
         self.why = QLineEdit()
         self.why.setAccessibleName("Why it is accepted, or the note")
         self.why.returnPressed.connect(self.record)
+        self.kept = Kept(self.session, "matter", {"why": self.why})
         self.fault = label("", "bad", wrap=True)
         self.fault.hide()
         column = QVBoxLayout(self.bar)
@@ -190,6 +192,7 @@ class MattersPage(Page):
         self._accepting = accepting
         voice = Voice.of(snapshot.event)
         self.asked.setText(f"{voice.word(words)} {voice.sentence(matter.placed)}")
+        self.kept.begin(self.asked.text())
         self.bar.show()
         self.why.setFocus()
         say_or_hide(self.fault, "")
@@ -225,5 +228,6 @@ class MattersPage(Page):
 
     def _close(self) -> None:
         self.why.clear()
+        self.kept.done()
         say(self.asked, "", "strong")
         self.bar.hide()

@@ -12,6 +12,7 @@ from gui.models.decision import Deciding, draft_of
 from gui.models.giving import GIVEN, WITH_AMOUNT, Giving, read_given
 from gui.parts.capbutton import CapButton
 from gui.parts.choices import Choice, ChoiceRow
+from gui.parts.kept import Kept
 from gui.parts.keycap import hint_row
 from gui.session import Session
 from gui.theme import COLUMNS, INSIDE
@@ -52,6 +53,8 @@ class PilotBar(QFrame):
         )
         self.amount.setMaximumWidth(160)
         self.why = field("Why", "say why: the pilot will read it")
+        fields = {"amount": self.amount, "why": self.why}
+        self.kept = Kept(session, "pilot decision", fields)
         self.amount.returnPressed.connect(self.why.setFocus)
         self.why.returnPressed.connect(self.record)
         self.sentence = label(look="strong", wrap=True)
@@ -90,12 +93,12 @@ class PilotBar(QFrame):
         """Ask about one pilot in one task; `choose` takes the decision at once."""
         self.drop()
         self.asked = asked
-        ruled = isinstance(asked, Deciding)
-        self.choices.setVisible(not ruled)
+        self.choices.setVisible(isinstance(asked, Giving))
         self.show()
-        if ruled:
+        if isinstance(asked, Deciding):
             self.amount.hide()
             self.why.setFocus()
+            self.kept.begin(asked.ruled.finding.id)
             self._again()
         elif not (choose and self.choices.take(asked.decision)):
             self.choices.buttons[0].setFocus()
@@ -112,6 +115,7 @@ class PilotBar(QFrame):
         self.choices.drop()
         for box in (self.amount, self.why):
             box.clear()
+        self.kept.done()
         for told in (self.sentence, self.preview):
             told.setText("")
         self.hide()
@@ -146,6 +150,7 @@ class PilotBar(QFrame):
             return
         decision = Decision(str(value))
         self.asked = replace(self.asked, decision=decision)
+        self.kept.begin(f"{self.asked.pilot} {self.asked.task} {decision}")
         needs = decision in WITH_AMOUNT
         self.amount.setVisible(needs)
         (self.amount if needs else self.why).setFocus()

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from gui.models.tasks import PlaceRow, place_rows
 from gui.parts.formcard import FormCard, two_columns
+from gui.parts.kept import Kept
 from gui.places_text import feature
 from gui.session import Session
 from gui.widgets import choice, choose, field, label, say_or_hide
@@ -46,13 +47,21 @@ class PlaceLine(FormCard):
         self.elevation, self.least, self.most, self.tall = self.levels
         for box in (self.name, self.where, *self.levels):
             box.returnPressed.connect(self.submit)
-            box.textEdited.connect(lambda _: self._keep())
         self._tags: dict[QWidget, QWidget] = {}
         self.submitted.connect(self.submit)
         self._lay_out_fields()
         self._replaces: tuple[EntryId, ...] = ()
         self._recorded: Mapping[str, Any] = {}
-        self._restored = ""
+        self.kept = Kept(
+            session,
+            FORM,
+            {
+                "name": self.name,
+                "kind": self.kind,
+                "where": self.where,
+                **{level: box for (level, _, _), box in zip(LEVELS, self.levels)},  # noqa: B905 - as many
+            },
+        )
         self._on_kind()
 
     def _lay_out_fields(self) -> None:
@@ -69,20 +78,22 @@ class PlaceLine(FormCard):
 
     def restore(self) -> None:
         """Put back, once for each event, what was being typed when it was left."""
-        if self._restored != self.session.target:
-            self._restored = self.session.target
-            texts = self.session.unsaved.of(FORM)
-            self.name.setText(texts.get("name", ""))
-            self.where.setText(texts.get("where", ""))
+        snapshot = self.session.snapshot
+        if snapshot is None or not self.kept.restore():
+            return
+        rows = place_rows(snapshot)
+        own = next((r for r in rows if " ".join(r.ids) == self.kept.about), None)
+        if own is not None:
+            self._replace(own)
 
     def forget(self) -> None:
         """The event is closed: a half typed place stays with its own."""
         self.clear()
-        self._restored = ""
+        self.kept.forget()
 
     def clear(self) -> None:
         """Empty the form."""
-        self._replaces, self._recorded = (), {}
+        self._replaces, self._recorded, self.kept.about = (), {}, ""
         for box in (self.name, self.where, *self.levels):
             box.clear()
         self.name_it(Voice().word("place-new"))
@@ -96,8 +107,7 @@ class PlaceLine(FormCard):
     def change(self, row: PlaceRow) -> None:
         """Put a place into the form."""
         self.begin()
-        self._replaces, self._recorded = row.ids, row.recorded
-        self.name_it(Voice().say(fact("place-change", name=words(row.place.name))))
+        self._replace(row)
         self.name.setText(row.place.name)
         choose(self.kind, row.place.kind.name)
         self.where.setText(row.where)
@@ -105,13 +115,18 @@ class PlaceLine(FormCard):
             level_m = getattr(row.place, level)
             box.setText("" if level_m is None else f"{level_m:g} m")
 
+    def _replace(self, row: PlaceRow) -> None:
+        self._replaces, self._recorded = row.ids, row.recorded
+        self.kept.about = " ".join(row.ids)
+        self.name_it(Voice().say(fact("place-change", name=words(row.place.name))))
+
     def take_point(self, point: tuple[float, float]) -> None:
         """Take coordinates from the map: for an area, add a corner."""
         text = f"{point[0]:.6f}, {point[1]:.6f}"
         before = self.where.text().strip()
         more = before and not self._kind.is_point
         self.where.setText(f"{before}; {text}" if more else text)
-        self._keep()
+        self.kept.keep()
 
     def submit(self) -> None:
         """Record the form; what is wrong stands beneath it."""
@@ -134,14 +149,10 @@ class PlaceLine(FormCard):
         self.session.record(PlaceSet(feature=made), replaces=self._replaces)
         self.note.emit(voice.say(fact("place-recorded", name=words(name))))
         self.begin()
-        self._keep()
+        self.kept.keep()
 
     def _on_kind(self) -> None:
         levels = self._kind.levels
         for (level, _, _), box in zip(LEVELS, self.levels, strict=True):
             for one in (box, self._tags[box]):
                 one.setVisible(level in levels)
-
-    def _keep(self) -> None:
-        texts = {"name": self.name.text(), "where": self.where.text()}
-        self.session.unsaved.keep(FORM, texts)

@@ -19,6 +19,7 @@ from gui.models.prizes import (
 )
 from gui.pages.page import Page
 from gui.parts.formcard import FormCard, two_columns
+from gui.parts.kept import Kept
 from gui.parts.rows import ListRow, RowList
 from gui.snapshot import Snapshot
 from gui.state import Condition
@@ -59,6 +60,19 @@ class PrizesPage(Page):
         both.addWidget(self.table, 6)
         both.addWidget(self.card, 5)
         self.body.addLayout(both, 1)
+        self.kept = Kept(
+            self.session,
+            "prize",
+            {
+                "for": self.given_for,
+                "task": self.task,
+                "day": self.day,
+                "class": self.among,
+                "ties": self.ties,
+                "name": self.called,
+                "places": self.places,
+            },
+        )
         self._on_kind()
 
     def _form(self) -> FormCard:
@@ -117,6 +131,8 @@ class PrizesPage(Page):
         if self.table.shown:
             self.table.setFocus()
             self.table.choose_first()
+        elif self._begun:
+            self.to_pane(self.called)
         else:
             self.new_prize()
 
@@ -139,6 +155,8 @@ class PrizesPage(Page):
         refill(self.task, [(any_, ""), *tasks])
         refill(self.day, [(any_, ""), *((text, text) for text in days)])
         refill(self.among, [(any_, ""), *((name, name) for name in classes)])
+        if self.kept.restore() and self.kept.about:
+            self._change(self.kept.about)
         self._tell_winners()
 
     def rescored(self) -> None:
@@ -149,6 +167,7 @@ class PrizesPage(Page):
         """The event is closed: a half typed prize stays with its own."""
         super().forget()
         self._empty()
+        self.kept.forget()
 
     def _on_chosen(self, row: Any) -> None:
         self._tell_winners()
@@ -158,7 +177,7 @@ class PrizesPage(Page):
 
     @property
     def _begun(self) -> bool:
-        return bool(self.called.text())
+        return bool(self.called.text() or self.places.text())
 
     def _tell_winners(self) -> None:
         row: Award | None = self.table.row
@@ -203,15 +222,20 @@ class PrizesPage(Page):
         say_or_hide(self.told, "")
 
     def _empty(self) -> None:
-        self._before = ""
+        self._before = self.kept.about = ""
         self._put(PrizeForm())
         self.card.name_it(Voice().word("prize-new"))
+
+    def _change(self, name: str) -> None:
+        self._before = self.kept.about = name
+        self.card.name_it(Voice().say(fact("place-change", name=words(name))))
 
     # Commands.
 
     def new_prize(self) -> None:
         """Go to an empty form."""
         self._empty()
+        self.kept.keep()
         self.to_pane(self.card)
         self.called.setFocus()
 
@@ -219,16 +243,15 @@ class PrizesPage(Page):
         """Put the chosen prize into the form."""
         row: Award | None = self.table.row
         if row is not None:
-            self._before = row.name
+            self._change(row.name)
             self._put(PrizeForm.of(row))
-            change = fact("place-change", name=words(row.name))
-            self.card.name_it(Voice().say(change))
             self.to_pane(self.card)
             self.called.setFocus()
 
     def clear(self) -> None:
         """Drop what is not recorded, and go back to the list."""
         self._empty()
+        self.kept.keep()
         self.to_pane(self.table)
 
     def submit(self) -> None:

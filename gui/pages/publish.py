@@ -39,6 +39,7 @@ from gui.paper import print_wish
 from gui.parts.capbutton import CapButton
 from gui.parts.card import Card
 from gui.parts.choices import ChoiceRow
+from gui.parts.kept import Kept
 from gui.parts.keycap import hint_row
 from gui.parts.rows import ListRow, RowList
 from gui.parts.signs import RowSign
@@ -147,6 +148,7 @@ class PublishPage(Page):
         self.more = More(voice, lambda: self.session.home)
         for box in (self.more.period, self.more.why, self.more.url, self.more.clock):
             box.editingFinished.connect(self._maybe_look)
+        self.kept = Kept(self.session, "publish", self.more.fields)
         self.more.hide()
         self.past_card = Card(voice.word("went-up"))
         self.past = RowList(voice.word("went-up"))
@@ -227,6 +229,8 @@ class PublishPage(Page):
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Show what went up before."""
         rows = publication_rows(snapshot) if snapshot else []
+        if snapshot is not None and self.kept.restore():
+            self.more.show()
         self.past.show_rows([_past_row(row) for row in rows])
         self.arrange()
         self._maybe_look()
@@ -246,6 +250,7 @@ class PublishPage(Page):
         self._place = self._last = None
         self.stages.take(Stage.PROVISIONAL)
         self.more.forget()
+        self.kept.forget()
         self.more.hide()
         self.stack.setCurrentWidget(self.moves)
         self.refresh(None)
@@ -443,6 +448,7 @@ class PublishPage(Page):
             what = {"what": words(up.headline), "files": count(up.files)}
             self.tell(fact("published-files", folder=at, **what))
             self.more.why.clear()
+            self.kept.keep()
         self.session.look_again()
 
     def choose_folder(self) -> None:

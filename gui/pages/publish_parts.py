@@ -206,6 +206,12 @@ class More(Card):
         self.period = field("Time for complaints", "time for complaints, as 2 h")
         self.url = field("Address of the pages", "address of the pages on the web")
         self.clock = field("Who looked at the clock", "who found this clock right")
+        self.fields = {
+            "why": self.why,
+            "period": self.period,
+            "url": self.url,
+            "clock": self.clock,
+        }
         self.paper = choice("Paper", *PAPERS, changed=self._keep)
         self.language = choice(
             "Language of sheets", *language_choices(), changed=self._keep
@@ -230,7 +236,7 @@ class More(Card):
 
     def forget(self) -> None:
         """Empty what belongs to one event."""
-        for box in (self.why, self.period, self.clock, self.url):
+        for box in self.fields.values():
             box.clear()
 
     def _keep(self) -> None:

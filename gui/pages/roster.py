@@ -12,6 +12,7 @@ from gui.models.roster import COLUMNS, PilotRow, extra_columns, pilot_rows, turn
 from gui.pages.page import Form, ListPage
 from gui.pages.roster_import import RosterImport
 from gui.parts.formcard import FormCard
+from gui.parts.kept import Kept
 from gui.roster_file import RosterFile, drafts_of, ordered, read_roster
 from gui.snapshot import Snapshot
 from gui.state import Condition
@@ -102,7 +103,6 @@ class RosterPage(ListPage):
         for name in PILOTS.names:
             box = field(f"Pilot's {name}")
             box.returnPressed.connect(self.submit)
-            box.textEdited.connect(lambda _: self._keep())
             self.fields[name] = box
             self._captions[name] = label(HEADS.get(name, name.capitalize()), "second")
         self.line = self._card()
@@ -115,7 +115,7 @@ class RosterPage(ListPage):
         self._replaces: tuple[EntryId, ...] = ()
         self._extra: dict[str, str] = {}
         self._shown_extra: tuple[str, ...] = ()
-        self._restored = ""
+        self.kept = Kept(self.session, FORM, self.fields)
         self.dialog = RosterImport(self)
         self.dialog.taken.connect(self._take)
 
@@ -172,13 +172,13 @@ class RosterPage(ListPage):
         self.table.set_rows(rows)
         many = fact("roster-count", pilots=count(len(rows)))
         self.say_hint(f"{Voice().say(many)} {self.hint}" if rows else self.hint)
-        self._restore()
+        self._restore(rows)
 
     def forget(self) -> None:
         """The event is closed: a half typed pilot stays with its own."""
         super().forget()
         self.clear()
-        self._restored = ""
+        self.kept.forget()
 
     def _find(self, text: str) -> None:
         self.table.proxy.set_words(text)
@@ -215,24 +215,25 @@ class RosterPage(ListPage):
 
     def clear(self) -> None:
         """Empty the line."""
-        self._replaces, self._extra = (), {}
+        self._replaces, self._extra, self.kept.about = (), {}, ""
         for box in self.fields.values():
             box.clear()
         self.line.name_it(Voice().word("pilot-new"))
         say_or_hide(self.told, "")
-        self._keep()
+        self.kept.keep()
         self.to_pane(self.fields["number"])
 
-    def _keep(self) -> None:
-        self.session.unsaved.keep(
-            FORM, {name: box.text() for name, box in self.fields.items()}
-        )
+    def _restore(self, rows: list[PilotRow]) -> None:
+        if self.snapshot is not None and self.kept.restore():
+            own = next((r for r in rows if " ".join(r.ids) == self.kept.about), None)
+            if own is not None:
+                self._replace(own)
 
-    def _restore(self) -> None:
-        if self._restored != self.session.target:
-            self._restored = self.session.target
-            for name, text in self.session.unsaved.of(FORM).items():
-                self.fields[name].setText(text)
+    def _replace(self, row: PilotRow) -> None:
+        self._replaces, self.kept.about = row.ids, " ".join(row.ids)
+        self._extra = {n: t for n, t in row.fields.items() if n not in self.fields}
+        change = fact("place-change", name=words(row.fields.get("name", "")))
+        self.line.name_it(Voice().say(change))
 
     # Commands.
 
@@ -250,13 +251,9 @@ class RosterPage(ListPage):
         if row is None:
             return
         self.clear()
-        self._replaces = row.ids
-        own = {name: row.fields.get(name, "") for name in PILOTS.names}
-        self._extra = {n: t for n, t in row.fields.items() if n not in own}
+        self._replace(row)
         for name, box in self.fields.items():
-            box.setText(own[name])
-        change = fact("place-change", name=words(own["name"]))
-        self.line.name_it(Voice().say(change))
+            box.setText(row.fields.get(name, ""))
         self.to_pane(self.fields["name"])
 
     def to_pilot(self) -> None:

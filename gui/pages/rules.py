@@ -54,6 +54,7 @@ from scorer.words.voice import Voice
 
 READY = needs(Condition.EVENT, Condition.WRITABLE)
 FORM = "rule"
+PARAGRAPH = "paragraph"
 GRIDS = "Elevation grids (*.tif *.tiff *.hgt *.asc);;All files (*)"
 LOOK_AFTER_MS = 500
 """Keys in quick succession are looked over once."""
@@ -284,7 +285,8 @@ class RulesPage(Page):
         self._touched = True
         question = self._question
         if question is not None:
-            texts = {**self.sentence.texts, "question": question.name}
+            texts = {**self.sentence.texts, **self.costs.texts}
+            texts |= {"question": question.name, PARAGRAPH: self.paragraph.text()}
             self.session.unsaved.keep(FORM, texts)
         self._look_over()
         self._timer.start()
@@ -432,6 +434,9 @@ class RulesPage(Page):
         self._show_question(row.question if row else None)
         if texts and self._question is not None:
             self.sentence.put({**self.sentence.texts, **texts})
+            self.paragraph.setText(texts.get(PARAGRAPH, self.paragraph.text()))
+            if self._question.penalty:
+                self.costs.put_texts(texts)
             self._touched = True
             self._look_over()
 

@@ -28,6 +28,7 @@ from gui.pages.entry_cards import EntryCards
 from gui.pages.page import Form
 from gui.parts.actbar import ActBar
 from gui.parts.card import Card
+from gui.parts.kept import Kept
 from gui.parts.rows import ListRow, head
 from gui.parts.scrolled import Scrolled
 from gui.parts.signs import RowSign
@@ -113,6 +114,8 @@ class SettlePage(DecidingPage):
         self.bar.reasons.insertWidget(0, self.value)
         self.value.setFixedWidth(self.value.fontMetrics().averageCharWidth() * 20)
         self.value.hide()
+        fields = {"value": self.value, "why": self.bar.words}
+        self.kept = Kept(self.session, "compare", fields)
         self.bar.recorded.connect(self.submit)
         self.bar.whys.taken.connect(lambda _: self._tell())
         self.bar.words.textChanged.connect(lambda _: self._tell())
@@ -282,6 +285,8 @@ class SettlePage(DecidingPage):
         self.bar.ask_why(own, self.voice.word("choice-words"))
         self._tell()
         self.to_pane(self.value if take == OTHER else self.rows)
+        if self.kept.begin(f"{row.key} {take}"):
+            self.bar.go_on()
 
     def take_other(self) -> None:
         """Enter the value that holds instead of all."""
@@ -349,6 +354,7 @@ class SettlePage(DecidingPage):
         self.value.hide()
         self.cards.take(None)
         self.bar.drop()
+        self.kept.done()
 
     def out(self) -> None:
         """Drop what is not recorded, and go back to the list."""

@@ -36,6 +36,7 @@ from gui.opening import (
 from gui.pages.page import FULL_CAUTION, Page
 from gui.parts.capbutton import CapButton
 from gui.parts.card import Card
+from gui.parts.kept import Kept
 from gui.snapshot import Snapshot
 from gui.state import Condition
 from gui.style import LOOK, follow
@@ -105,7 +106,7 @@ class StartPage(Page):
         both.addWidget(self.known, 2)
         self.body.addLayout(both, 1)
         self.body.addWidget(caution(FULL_CAUTION))
-        self._restored = False
+        self.kept = Kept(self.session, FORM, self._fields())
 
     @property
     def sides(self) -> tuple[QWidget, QWidget]:
@@ -193,8 +194,6 @@ class StartPage(Page):
         self.event_name.editingFinished.connect(self._propose_file)
         self.crs.currentTextChanged.connect(lambda _: self._tell_crs())
         self.book.currentIndexChanged.connect(lambda _: self._tell_book())
-        for field in self._fields().values():
-            field.textEdited.connect(lambda _: self._keep())
         self._tell_book()
 
     def _known(self) -> QWidget:
@@ -227,13 +226,19 @@ class StartPage(Page):
     def _fit_samples(self) -> None:
         self.samples.setMinimumHeight(LOOK.px(SAMPLES_HIGH))
 
-    def _fields(self) -> dict[str, QLineEdit]:
+    def _fields(self) -> dict[str, QLineEdit | QComboBox]:
         return {
+            "official": self.official,
             "name": self.event_name,
             "venue": self.venue,
             "lat": self.lat,
             "lon": self.lon,
+            "crs": self.crs,
+            "zone": self.zone,
+            "units": self.units,
             "elevation": self.elevation,
+            "book": self.book,
+            "target": self.target,
             "file": self.file,
         }
 
@@ -246,12 +251,11 @@ class StartPage(Page):
             item = QListWidgetItem(Path(target).name)
             item.setToolTip(target)
             self.recent.addItem(item)
-        if not self._restored:
-            self._restored = True
-            for name, text in self.session.unsaved.of(FORM).items():
-                if name in self._fields():
-                    self._fields()[name].setText(text)
+        if self.kept.restore():
+            chosen = self.crs.currentText()
             self._propose()
+            if chosen:
+                self.crs.setCurrentText(chosen)
         first = self.event_name if self.official.text().strip() else self.official
         first.setFocus()
 
@@ -259,11 +263,6 @@ class StartPage(Page):
         """Take over who is at the desk."""
         if snapshot is not None:
             self.official.setText(self.session.who)
-
-    def _keep(self) -> None:
-        texts = {name: field.text() for name, field in self._fields().items()}
-        if self.session.ledger is None:
-            self.session.unsaved.keep(FORM, texts)
 
     def _propose(self) -> None:
         """Propose reference systems once the site is known."""

@@ -205,6 +205,8 @@ class TasksPage(ListPage):
         """Go to the list, or to the form where there is no task yet."""
         if self.table.rows_model.rows:
             super().enter()
+        elif self.editor.touched:
+            self.to_pane(self.form_box)
         elif self.snapshot is not None:
             self.new_task()
 

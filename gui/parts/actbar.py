@@ -93,6 +93,11 @@ class ActBar(QFrame):
         )
         self.whys.show()
 
+    def go_on(self) -> None:
+        """Show the reason that was being typed when the window was left."""
+        if self.words.text():
+            self.whys.take(WORDS)
+
     def drop(self) -> None:
         """Forget decision and reason together."""
         self.choices.drop()

@@ -9,6 +9,7 @@ from scorer.event import matters
 from scorer.event.matter import Blocks, Closes, Matter, matter_kind
 from scorer.event.model import SetAside
 from scorer.facts import fact, span, words
+from scorer.ledger.act import EntryKind
 from scorer.ledger.chains import SetBack
 from scorer.ledger.entry import Entry
 from scorer.ledger.resolve import Conflict
@@ -16,6 +17,8 @@ from scorer.ledger.resolve import Conflict
 CONFLICT = matter_kind(
     "conflict", blocks=Blocks.OFFICIAL, closes=Closes.JOURNAL, acceptable=False
 )
+MARKS = frozenset({EntryKind.MARK, EntryKind.SETTLE})
+"""Entries that say what was measured; a second person is not told of it."""
 FORK = matter_kind("fork", closes=Closes.JOURNAL)
 CLOCK = matter_kind("clock", closes=Closes.JOURNAL)
 
@@ -40,7 +43,12 @@ def of_entries(
             reveals=people,
         )
     for one in aside:
-        yield Matter(kind=matters.SET_ASIDE, says=one.says, evidence=(one.label,))
+        yield Matter(
+            kind=matters.SET_ASIDE,
+            says=one.says,
+            evidence=(one.label,),
+            reveals=(one.who,) if one.kind in MARKS else (),
+        )
     for fork in forks:
         first = fork[0]
         says = fact("desk-forked", desk=words(first.desk), entry=words(first.label))

@@ -3255,6 +3255,7 @@ task-leave = lassen, wie es war
 task-begun = Aufgabe { $task }, neu.
 
 board-hidden = Der Aushang zeigt Marken, die Sie zuerst ungesehen eintragen müssen.
+archive-hidden = Das Archiv enthält Marken, die Sie zuerst ungesehen eintragen müssen.
 decide-title = Für diesen Piloten entscheiden
 how-much = wie viel
 try-waits = Was sich ändert, wird ausgerechnet…

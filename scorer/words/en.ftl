@@ -3254,6 +3254,7 @@ task-leave = leave as it was
 task-begun = Task { $task }, new.
 
 board-hidden = The board shows marks that you must enter first without having seen them.
+archive-hidden = An archive holds marks that you must enter first without having seen them.
 decide-title = Decide for this pilot
 how-much = how much
 try-waits = Working out what it changes…

@@ -8,15 +8,26 @@ from fractions import Fraction
 
 import pytest
 from PySide6.QtCore import QAbstractItemModel, QAbstractListModel, Qt
-from PySide6.QtWidgets import QAbstractItemView, QLabel, QLineEdit, QTextEdit, QWidget
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QAbstractItemView,
+    QLabel,
+    QLineEdit,
+    QTextEdit,
+    QWidget,
+)
 
-from gui.blind import blinded, blinded_scores, hidden_slots
+from gui.blind import blinded, blinded_results, blinded_scores, hidden_slots
+from gui.livecheck import Typed, check
 from gui.models.journal import entry_rows
-from gui.models.marks import mark_rows
+from gui.models.many import Many, preview_of
+from gui.models.marks import mark_rows, own_rows
+from gui.models.matters import matter_list
 from gui.pool import Pool
 from gui.publishing import computed_of
 from gui.snapshot import compute, look
 from scorer.errors import ScorerError
+from scorer.event.model import Decision
 from scorer.ledger.acts import (
     MarkKeyed,
     NoteMade,
@@ -25,15 +36,20 @@ from scorer.ledger.acts import (
     Undone,
     Withdrawn,
 )
-from scorer.ledger.api import Ledger, new_desk
+from scorer.ledger.api import Draft, Ledger, new_desk
 from scorer.ledger.keyings import slot_of
 from scorer.ledger.merge import merge_into
 from scorer.progress import Control
-from tests.gui.helpers import key_mark, page, settled
+from scorer.words.voice import Voice
+from tests.gui.helpers import enter, key_mark, page, settled, type_text
 
 FIRST, CORRECTED = "77.1234", "78.4321"
 """What one official typed, and before correcting it: nothing else reads like these."""
-CODES = ("771234", "784321")
+CODES = tuple(
+    r"(?<![0-9a-f.])" + r"\W?".join(digits) + r"(?![0-9a-f])"
+    for digits in ("771234", "784321")
+)
+"""Their digits, whatever stands between; not within a hash or a time, by chance."""
 
 
 def everything(thing, seen=None):
@@ -63,8 +79,7 @@ def told(thing):
     if isinstance(thing, bytes):
         thing = thing.decode("utf-8", "replace")
     if isinstance(thing, str):
-        plain = re.sub(r"\D", "", thing)
-        return [code for code in CODES if code in plain]
+        return [code for code in CODES if re.search(code, thing)]
     near = [float(thing) - float(value) for value in (FIRST, CORRECTED)]
     return [thing for gap in near if abs(gap) < 1e-3]
 
@@ -212,10 +227,16 @@ def test_where_one_entry_counts_its_result_is_no_secret(small):
 
 def shown_in(widget: QWidget):
     """Yield all that a widget and its models say, in every role."""
+    for any_ in (widget, *widget.findChildren(QWidget)):
+        yield from (any_.toolTip(), any_.statusTip(), any_.whatsThis())
+        yield from (any_.accessibleName(), any_.accessibleDescription())
+        yield any_.windowTitle()
     for label in widget.findChildren(QLabel):
-        yield from (label.text(), label.toolTip(), label.accessibleName())
+        yield label.text()
+    for button in widget.findChildren(QAbstractButton):
+        yield button.text()
     for field in widget.findChildren(QLineEdit):
-        yield from (field.text(), field.placeholderText(), field.toolTip())
+        yield from (field.text(), field.placeholderText())
     for text in widget.findChildren(QTextEdit):
         yield text.toPlainText()
     for view in widget.findChildren(QAbstractItemView):
@@ -273,3 +294,77 @@ def test_another_official_at_the_desk_sees_what_is_theirs(qtbot, second):
     second.session.set_who("Ingrid")
     assert leaks(second.session.snapshot) == []
     assert leaks(second.session.results) == []
+
+
+@pytest.mark.parametrize(
+    "wrong", [{"distance": f"{FIRST} furlongs"}, {"time": FIRST}, {"bearing": FIRST}]
+)
+def test_what_cannot_be_read_of_a_first_entry_stays_hidden(ledger, wrong):
+    """Typed elsewhere and set aside: the journal and the matter tell that, no more."""
+    ((current, act),) = [
+        (c, a)
+        for c, a in ledger.state().all_of(MarkKeyed)
+        if (slot_of(a).task, slot_of(a).pilot) == ("2", "3")
+    ]
+    ledger.record(replace(act, fields={**act.fields, **wrong}), replaces=current.ids)
+    whole = look(ledger)
+    assert leaks(whole.state.set_aside) or "bearing" in wrong
+    seen = blinded(whole, "Ingrid")
+    assert leaks(seen) == []
+    assert leaks(entry_rows(seen, "Ingrid")) == []
+    assert leaks(matter_list(whole, None, "Ingrid", ledger.clock()).rows) == []
+    theirs = matter_list(whole, None, "Merel", ledger.clock()).rows
+    assert leaks(theirs) or "bearing" in wrong
+
+
+def test_what_another_official_typed_on_this_desk_stays_hidden(qtbot, second):
+    """Half typed, or on its way while the database is away: the desk changes hands."""
+    keying = page(second, "keying")
+    second.session.choose_task(2)
+    keying.line.to_start()
+    type_text("4")
+    enter()
+    type_text(FIRST)
+    second.session.set_who("Yrsa")
+    assert keying.line.distance.text() == ""
+    assert [text for text in shown_in(keying) if told(text)] == []
+    second.session.set_who("Ingrid")
+    assert keying.line.distance.text() == FIRST
+    keying.clear()
+
+    typed = {"task": "2", "pilot": "4", "distance": f"{FIRST} m", "by": "Ingrid"}
+    snapshot, task = second.session.snapshot, second.session.snapshot.task(2)
+    waits = [Draft(act=MarkKeyed(flight=task.flight, fields=typed), why="")]
+    assert leaks(own_rows(snapshot, task, "Ingrid", waits))
+    for who in ("Yrsa", "Merel"):
+        assert leaks(own_rows(snapshot, task, who, waits)) == []
+        assert leaks(mark_rows(snapshot, task, who, pending=waits)) == []
+        mine = Typed(flight=task.flight, task=2, who=who, fields={**typed, "by": who})
+        found = check(snapshot, mine, pending=tuple(waits))
+        assert not [n for n in found if n.says.kind == "entry-already-waiting"]
+
+
+def test_the_preview_of_many_holds_no_result_that_is_hidden(scored):
+    results = scored.results
+    chosen = [ruled for ruled in results.findings if ruled.finding.task is not None]
+    many = Many.of(Decision.WAIVE, chosen[:1], results.voice)
+    (row,) = many.rows
+    task = results.task(chosen[0].finding.task)
+    first = next(score.pilot for score in task.scores if score.pilot != row.number)
+    hidden = frozenset({(task.task, row.number), (task.task, first)})
+    seen = blinded_results(results, hidden, "Ingrid")
+    assert first in {one.number for one in preview_of(many, results, results).first}
+    found = preview_of(many, seen, seen)
+    assert not {first, row.number} & {one.number for one in found.first}
+    assert [row.score for row in found.rows] == [(None, None)]
+
+
+def test_the_second_person_takes_no_archive_with_first_values(second, monkeypatch):
+    def asked(*_):
+        raise AssertionError
+
+    monkeypatch.setattr("gui.ask.save_file", asked)
+    shown, told_ = page(second, "desks"), []
+    shown.note.connect(told_.append)
+    shown.archive()
+    assert told_ == [Voice().word("archive-hidden")]

@@ -337,7 +337,7 @@ def test_what_is_typed_stays_while_another_page_records(qtbot, desk, fresh):
     qtbot.waitUntil(lambda: not desk.session.pending)
     type_text("5")
     assert fresh.line.distance.text() == "17.05"
-    assert desk.session.unsaved.of("keying")["distance"] == "17.05"
+    assert desk.session.unsaved.of("keying ingrid")["distance"] == "17.05"
 
 
 def test_the_words_of_the_record_button_are_legible(desk, fresh):
