@@ -80,3 +80,16 @@ def test_a_fault_hidden_behind_a_broken_file_is_told_once_the_file_is_there():
     build(raw, [Roster()])
 
     assert build(raw)[1] == from_nothing(raw)[1] != []
+
+
+def test_the_same_row_twice_is_two_records_however_often_it_is_read():
+    raw = small_event()
+    flight, *rest = raw.flights
+    twice = (*flight.marks, flight.marks[0])
+    raw = replace(raw, flights=(replace(flight, marks=twice), *rest))
+    from_nothing(raw)
+
+    keyings = build(raw)[0].flights[0].keyings
+
+    assert keyings[0] == keyings[-1]
+    assert keyings[0] is not keyings[-1]
