@@ -120,11 +120,17 @@ def _of_heads(
     Whoever writes the entries anew leaves the pages that are stored, or has them differ
     from those that others have.
     """
-    stored = (
-        one
+    named = [
+        sha256
         for act in went_up
         for name, sha256 in file_hashes(act).items()
-        if name.endswith(_TEXTS) and here.known_files([sha256])
+        if name.endswith(_TEXTS)
+    ]
+    held = here.known_files(named)
+    stored = (
+        one
+        for sha256 in named
+        if sha256 in held
         for one in heads_in(here.file(sha256).decode("utf-8", "replace"))
     )
     for head in dict.fromkeys((*heads, *stored)):
