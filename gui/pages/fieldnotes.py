@@ -144,7 +144,7 @@ class FieldNotesPage(ListPage):
         self.say_hint(self.hint if rows else Voice().word("note-none"))
         self.echoes["pilot"].check()
         if snapshot is not None and self.kept.restore():
-            own = next((r for r in rows if " ".join(r.ids) == self.kept.about), None)
+            own = self.kept.changed_of(rows)
             if own is not None:
                 self._replace(own)
 
@@ -300,7 +300,7 @@ class FieldNotesPage(ListPage):
 
     def _replace(self, row: NoteRow) -> None:
         self._replaces, self._row = row.ids, row
-        self.kept.about = " ".join(row.ids)
+        self.kept.changes(row)
         self.form_card.name_it(Voice().word("note-change"))
 
     def withdraw(self) -> None:

@@ -59,7 +59,9 @@ class PlaceLine(FormCard):
                 "name": self.name,
                 "kind": self.kind,
                 "where": self.where,
-                **{level: box for (level, _, _), box in zip(LEVELS, self.levels)},  # noqa: B905 - as many
+                **dict(
+                    zip((level for level, _, _ in LEVELS), self.levels, strict=True)
+                ),
             },
         )
         self._on_kind()
@@ -81,8 +83,7 @@ class PlaceLine(FormCard):
         snapshot = self.session.snapshot
         if snapshot is None or not self.kept.restore():
             return
-        rows = place_rows(snapshot)
-        own = next((r for r in rows if " ".join(r.ids) == self.kept.about), None)
+        own = self.kept.changed_of(place_rows(snapshot))
         if own is not None:
             self._replace(own)
 
@@ -117,7 +118,7 @@ class PlaceLine(FormCard):
 
     def _replace(self, row: PlaceRow) -> None:
         self._replaces, self._recorded = row.ids, row.recorded
-        self.kept.about = " ".join(row.ids)
+        self.kept.changes(row)
         self.name_it(Voice().say(fact("place-change", name=words(row.place.name))))
 
     def take_point(self, point: tuple[float, float]) -> None:

@@ -225,12 +225,13 @@ class RosterPage(ListPage):
 
     def _restore(self, rows: list[PilotRow]) -> None:
         if self.snapshot is not None and self.kept.restore():
-            own = next((r for r in rows if " ".join(r.ids) == self.kept.about), None)
+            own = self.kept.changed_of(rows)
             if own is not None:
                 self._replace(own)
 
     def _replace(self, row: PilotRow) -> None:
-        self._replaces, self.kept.about = row.ids, " ".join(row.ids)
+        self._replaces = row.ids
+        self.kept.changes(row)
         self._extra = {n: t for n, t in row.fields.items() if n not in self.fields}
         change = fact("place-change", name=words(row.fields.get("name", "")))
         self.line.name_it(Voice().say(change))

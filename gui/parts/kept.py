@@ -6,15 +6,28 @@ calls `kept.restore()` when an event is shown, `kept.keep()` when it emptied the
 calls `kept.begin(what)` when it asks, and `kept.done()` when that is recorded or dropped.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from typing import Protocol, TypeVar
 
 from PySide6.QtWidgets import QComboBox, QLineEdit
 
 from gui.session import Session
 from gui.widgets import choose
+from scorer.ledger.acts import EntryId
 
 ABOUT = "about"
 Field = QLineEdit | QComboBox
+
+
+class Recorded(Protocol):
+    """A row of a list, with the entries that it stands for."""
+
+    @property
+    def ids(self) -> tuple[EntryId, ...]:
+        """Their identifiers."""
+
+
+R = TypeVar("R", bound=Recorded)
 
 
 class Kept:
@@ -58,6 +71,14 @@ class Kept:
             return False
         self._target = self._session.target
         return self._put_back()
+
+    def changes(self, row: Recorded) -> None:
+        """What is typed from now on changes something that is recorded."""
+        self.about = " ".join(row.ids)
+
+    def changed_of(self, rows: Iterable[R]) -> R | None:
+        """Return which of some rows is changed by what came back; None = a new one."""
+        return next((r for r in rows if " ".join(r.ids) == self.about), None)
 
     def forget(self) -> None:
         """The event is closed: what is kept of it stays with it."""
