@@ -193,10 +193,9 @@ def run_import(given: argparse.Namespace) -> int:
     rest, left_out = without_strangers(raw)
     if left_out and not given.leave_out:
         _refuse_strangers(raw, faults)
-    checked(rest, faults)
+    event = checked(rest, faults)
     for fault in left_out:
         say(f"left out: {fault}")
-    event = build_event(rest)
     voice = Voice.of(event)
     before = load(given.target).pilots if given.into else ()
     for matter in of_import(event.pilots, before):
