@@ -1749,7 +1749,7 @@ manual-rule-text = Text
 manual-rule-name = Name eines Ortes
 manual-rule-share = Eine Zahl von 0 bis 1
 manual-rule-yes-no = true oder false
-manual-rule-penalties = Eine Tabelle wie { "{" } unit = "task points", per = 1, of = "ft", cap = 500 { "}" }, oder mehrere in einer Liste
+manual-rule-penalties = Eine Tabelle wie { "{" } unit = "task points", per = 1, of = "ft", cap = 500 { "}" }, oder mehrere in einer Liste; "no result" oder "disqualified" steht allein
 manual-blocks-official = Hält Ergebnisse davon ab, amtlich zu werden
 manual-blocks-final = Hält Ergebnisse davon ab, endgültig zu werden
 manual-blocks-nothing = Hält Ergebnisse von nichts ab

@@ -1751,7 +1751,7 @@ manual-rule-text = Text
 manual-rule-name = A place’s name
 manual-rule-share = A number from 0 to 1
 manual-rule-yes-no = true or false
-manual-rule-penalties = A table such as { "{" } unit = "task points", per = 1, of = "ft", cap = 500 { "}" }, or several in a list
+manual-rule-penalties = A table such as { "{" } unit = "task points", per = 1, of = "ft", cap = 500 { "}" }, or several in a list; "no result" or "disqualified" stands alone
 manual-blocks-official = Keeps results from becoming official
 manual-blocks-final = Keeps results from becoming final
 manual-blocks-nothing = Keeps results from nothing
