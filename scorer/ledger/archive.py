@@ -42,7 +42,7 @@ ENTRIES = "entries.jsonl"
 README = "README.txt"
 FILES, EVENT, PUBLISHED = "files/", "event/", "published/"
 
-_PAGE = """\
+PAGE = """\
 This archive holds everything that was set down and published at an event.
 
 To run it again:
@@ -141,6 +141,11 @@ class Archive:
                 file = pack_pieces(sha256, self._reader.pieces(name))
             yield file
 
+    def member(self, name: str) -> bytes:
+        """Return the whole content of one member, checked against its hash."""
+        with reading(self._reader.path):
+            return b"".join(self._reader.pieces(name))
+
     def check_files(self) -> None:
         """Read every file through and raise if one was altered."""
         self._reader.check(self._names(FILES))
@@ -184,6 +189,9 @@ class Archive:
                 raise altered(
                     self._reader.path, f"{name} is not what the entries say it is"
                 )
+        for name, sha256 in published.items():
+            if name not in self.hashes and FILES + sha256 in self.hashes:
+                raise altered(self._reader.path, f"{name} is missing")
 
 
 @contextmanager
@@ -247,7 +255,7 @@ def _members(
     room: Path,
     control: Control,
 ) -> Iterator[Member]:
-    page = _PAGE.encode()
+    page = PAGE.encode()
     yield README, len(page), [page]
     yield ENTRIES, *_lines(entries, room / ENTRIES)
     yield from _of_folder(store, raw, room / "event")
@@ -273,23 +281,25 @@ def _lines(entries: Iterable[Entry], path: Path) -> tuple[int, Iterator[bytes]]:
 def _of_folder(store: Store, raw: RawEvent, folder: Path) -> Iterator[Member]:
     """Yield the event as a folder; addresses give way to the content they name."""
     write_folder(raw, folder)
-    logs = (log.blob for flight in raw.flights for log in flight.logs)
-    blobs = (*logs, *((raw.terrain,) if raw.terrain else ()))
-    named = {addressed(Sha256(blob.sha256)): Sha256(blob.sha256) for blob in blobs}
+    named = addresses_in(raw, folder)
     paths = {path.relative_to(folder).as_posix(): path for path in folder.rglob("*")}
     for name in sorted(paths):
         path = paths[name]
-        if path.is_dir():
-            continue
-        size = path.stat().st_size
-        sha256 = named.get(path.read_bytes()) if size == len(addressed(_ANY)) else None
-        if sha256 is None:
-            yield EVENT + name, size, _pieces(path)
-        else:
-            yield _of_store(store, EVENT + name, sha256)
+        if path in named:
+            yield _of_store(store, EVENT + name, named[path])
+        elif not path.is_dir():
+            yield EVENT + name, path.stat().st_size, _pieces(path)
 
 
-_ANY = Sha256("0" * 64)
+def addresses_in(raw: RawEvent, folder: Path) -> dict[Path, Sha256]:
+    """Return the files of a written folder that stand for a stored one, with its hash."""
+    logs = (log.blob for flight in raw.flights for log in flight.logs)
+    blobs = (*logs, *((raw.terrain,) if raw.terrain else ()))
+    named = {addressed(Sha256(blob.sha256)): Sha256(blob.sha256) for blob in blobs}
+    length = len(addressed(Sha256("0" * 64)))
+    short = (p for p in folder.rglob("*") if p.is_file() and p.stat().st_size == length)
+    found = {path: named.get(path.read_bytes()) for path in short}
+    return {path: sha256 for path, sha256 in found.items() if sha256}
 
 
 def _published(entries: Iterable[Entry]) -> Iterator[tuple[str, Sha256]]:

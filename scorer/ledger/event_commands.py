@@ -32,6 +32,7 @@ from scorer.ledger.archive import (
     open_archive,
     write_archive,
 )
+from scorer.ledger.archived import folder_problems
 from scorer.ledger.audit import (
     Audit,
     Problem,
@@ -374,8 +375,18 @@ def verify_target(
             scoring = stack.enter_context(scoring_each_once())
         audit = verify(store, rescore=_rescore(scoring), control=control)
         more = [p for one in against for p in _held_against(store, one, clock)]
+        more += _of_archive(store, target)
     problems = (*audit.problems, *dict.fromkeys(more))
     return replace(audit, problems=problems, against=", ".join(against))
+
+
+def _of_archive(store: Store, target: Target) -> list[Problem]:
+    """Hold the folder in an archive against its entries, where the target is one."""
+    if is_url(target) or not is_archive(Path(target)):
+        return []
+    state = sound(replay(store.entries(), stored=store.known_files)).state
+    with open_archive(Path(target)) as book:
+        return list(folder_problems(book, _by_address(store, state)))
 
 
 def _held_against(store: Store, what: str, clock: Clock) -> tuple[Problem, ...]:
@@ -438,15 +449,20 @@ def archive(
     with open_any(target, clock=clock) as store:
         entries = store.entries()
         state = sound(replay(entries, stored=store.known_files)).state
-        held = set(store.file_hashes())
-
-        def load(sha256: Sha256) -> bytes:
-            if sha256 not in held:
-                raise MissingBlobError(f"its file {sha256[:12]}… was never stored")
-            return addressed(sha256)
-
-        raw = with_talk(state.raw(load), state)
+        raw = _by_address(store, state)
         return write_archive(store, entries, raw, path, control=control)
+
+
+def _by_address(store: Store, state: State) -> RawEvent:
+    """Return the event as it stands, each file by its address alone."""
+    held = set(store.file_hashes())
+
+    def load(sha256: Sha256) -> bytes:
+        if sha256 not in held:
+            raise MissingBlobError(f"its file {sha256[:12]}… was never stored")
+        return addressed(sha256)
+
+    return with_talk(state.raw(load), state)
 
 
 def restore(path: Path, target: Target, *, clock: Clock = system_clock) -> int:
