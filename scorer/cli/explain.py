@@ -18,7 +18,7 @@ from scorer.event.moments import EventTime
 from scorer.facts import fact, words
 from scorer.ledger.changes import changes
 from scorer.ledger.event_commands import as_published
-from scorer.scoring.document import document, to_json
+from scorer.scoring.document import compared, to_json
 from scorer.scoring.explain import explain
 from scorer.scoring.results import Results
 from scorer.words.voice import Voice
@@ -87,7 +87,7 @@ def _otherwise(
     """Tell where the paper has other numbers: another version of the program made it."""
     differing = [
         c
-        for c in changes(json.loads(paper), document(results))
+        for c in changes(json.loads(paper), compared(results))
         if c.pilot == pilot and c.values
     ]
     if differing:

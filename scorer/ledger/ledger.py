@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
+from types import MappingProxyType
 from typing import Self
 
 from scorer.event.raw import RawEvent
@@ -28,6 +29,7 @@ from scorer.ledger.store import START, Cursor, Store
 
 Clock = Callable[[], datetime]
 """Tells the time, with its zone; tests pass their own."""
+NO_FILES: Mapping[Sha256, bytes] = MappingProxyType({})
 WATCH_EVERY_S = 0.5
 """How often a watcher looks; changes of other desks must show within 2 s."""
 
@@ -163,18 +165,21 @@ class Ledger:
                     self._snapshots.keep(self._growing)
             return self._state
 
-    def raw(self, state: State | None = None) -> RawEvent:
+    def raw(
+        self, state: State | None = None, fresh: Mapping[Sha256, bytes] = NO_FILES
+    ) -> RawEvent:
         """Return the event as entered, with its files, as a state has it; None = now.
 
-        Files are kept at hand for the next time.
+        Files are kept at hand for the next time; `fresh` are some that nobody stored yet.
         """
         state = self.state() if state is None else state
         used: dict[Sha256, bytes] = {}
-        read = self.store.reader(n for n in state.log_files if n not in self._files)
+        held = {**self._files, **fresh}
+        read = self.store.reader(n for n in state.log_files if n not in held)
 
         def load(sha256: Sha256) -> bytes:
             if sha256 not in used:
-                kept = self._files.get(sha256)
+                kept = held.get(sha256)
                 used[sha256] = read(sha256) if kept is None else kept
             return used[sha256]
 

@@ -87,7 +87,7 @@ def try_out(
 
     `scoring` scores an event, with all cores say; by default here, log after log.
     """
-    from scorer.scoring.document import document  # noqa: PLC0415 - as in event_commands.py
+    from scorer.scoring.document import compared  # noqa: PLC0415 - as in event_commands.py
     from scorer.scoring.score import score  # noqa: PLC0415
 
     scoring = scoring or score
@@ -97,15 +97,13 @@ def try_out(
     if unfit:
         told = (f"{o.field}: found {o.found}; allowed: {o.allowed}" for o in unfit)
         raise LedgerError("; ".join(dict.fromkeys(told)))
-    fresh = {sha: data for draft in drafts for sha, data in draft.files.items()}
-
-    read = ledger.store.reader(now.state.log_files)
-
-    def load(sha256: Sha256) -> bytes:
-        data = fresh.get(sha256)
-        return data if isinstance(data, bytes) else read(sha256)
-
-    events = [build_event(one.state.raw(load)) for one in (now, then)]
+    fresh = {
+        sha256: data
+        for draft in drafts
+        for sha256, data in draft.files.items()
+        if isinstance(data, bytes)
+    }
+    events = [build_event(ledger.raw(one.state, fresh)) for one in (now, then)]
     before, after = map(scoring, events)
     changed = with_other_numbers(then.state.standing.lineages)
     numbers = numbers_since(changed, now.state.entries, now.state.heads)
@@ -121,7 +119,7 @@ def try_out(
     missing = ((t.task, t.missing) for t in after.tasks if t.missing)
     return Tried(
         voice=after.voice,
-        changes=changes(under_new(document(before), numbers), document(after)),
+        changes=changes(under_new(compared(before), numbers), compared(after)),
         opened=grouped(fresh_ones),
         closed=grouped(done),
         moves=tuple(moves_between(*events)) if _moves(drafts) else (),

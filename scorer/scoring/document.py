@@ -79,6 +79,14 @@ def document(results: Results) -> Document:
     return tree
 
 
+def compared(results: Results) -> Document:
+    """Return the parts of results.json by which two versions are compared."""
+    return {
+        "tasks": [_task(task, results.voice) for task in results.tasks],
+        "standings": [_standing(row) for row in results.standings.rows],
+    }
+
+
 def digest(part: Any) -> str:
     """Return the SHA-256 of a part, whatever its spacing and the order of its names."""
     return hashlib.sha256(_plain(part).encode("utf-8", "surrogatepass")).hexdigest()
