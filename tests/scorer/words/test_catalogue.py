@@ -26,22 +26,22 @@ WAYS = ("satellite", "pressure")
 """Altitudes of a log."""
 
 
-@cache
 def _tree(path):
     return ast.parse(path.read_text(encoding="utf-8"))
 
 
 @cache
-def _nodes(path):
-    return tuple(ast.walk(_tree(path)))
+def _called(path):
+    """Return the calls of a file alone: all that was parsed is big."""
+    return tuple(n for n in ast.walk(_tree(path)) if isinstance(n, ast.Call))
 
 
 @pytest.fixture(scope="module", autouse=True)
 def _let_go():
-    """What was parsed is big, and no other test's."""
+    """What was parsed is no other test's."""
     yield
-    _nodes.cache_clear()
-    _tree.cache_clear()
+    _called.cache_clear()
+    _body.cache_clear()
 
 
 class _Variables(Visitor):
@@ -53,11 +53,15 @@ class _Variables(Visitor):
 
 
 @cache
-def _messages(language):
+def _body(language):
     text = resources.files("scorer.words").joinpath(f"{language}.ftl")
-    tree = FluentParser().parse(text.read_text(encoding="utf-8"))
+    return FluentParser().parse(text.read_text(encoding="utf-8")).body
+
+
+@cache
+def _messages(language):
     found = {}
-    for entry in tree.body:
+    for entry in _body(language):
         assert not isinstance(entry, ftl.Junk), f"{language}: {entry.content}"
         if isinstance(entry, ftl.Message):
             assert entry.id.name not in found, f"{entry.id.name} stands twice"
@@ -70,10 +74,9 @@ def _messages(language):
 def _stated():
     """Yield every `fact("kind", name=…)` of the code: where, kind, names."""
     for path in CODE:
-        for node in _nodes(path):
+        for node in _called(path):
             if (
-                isinstance(node, ast.Call)
-                and isinstance(node.func, ast.Name)
+                isinstance(node.func, ast.Name)
                 and node.func.id == "fact"
                 and node.args
                 and isinstance(node.args[0], ast.Constant)
@@ -95,12 +98,11 @@ def test_every_fact_has_a_sentence_of_its_own_values():
 def _calls(name):
     """Yield the calls of a function or method whose first text argument is written out."""
     for path in CODE:
-        for node in _nodes(path):
-            if isinstance(node, ast.Call):
-                called = getattr(node.func, "id", getattr(node.func, "attr", ""))
-                texts = [a.value for a in node.args if isinstance(a, ast.Constant)]
-                if called == name and texts and isinstance(texts[0], str):
-                    yield f"{path.relative_to(ROOT)}:{node.lineno}", texts[0], node
+        for node in _called(path):
+            called = getattr(node.func, "id", getattr(node.func, "attr", ""))
+            texts = [a.value for a in node.args if isinstance(a, ast.Constant)]
+            if called == name and texts and isinstance(texts[0], str):
+                yield f"{path.relative_to(ROOT)}:{node.lineno}", texts[0], node
 
 
 def test_every_word_of_the_trade_that_code_names_stands_in_the_catalogue():
@@ -157,9 +159,8 @@ def test_a_translation_says_every_message_with_just_the_same_values(language):
 
 def _of_the_window():
     """Return the messages in sections of the English catalogue on the window."""
-    text = resources.files("scorer.words").joinpath(f"{ENGLISH}.ftl")
     found, window = set(), False
-    for entry in FluentParser().parse(text.read_text(encoding="utf-8")).body:
+    for entry in _body(ENGLISH):
         if isinstance(entry, ftl.GroupComment):
             window = (entry.content or "").startswith("Window")
         elif window and isinstance(entry, ftl.Message):
@@ -205,8 +206,8 @@ def test_no_code_states_a_sentence_of_its_own():
         kind = node.args[0]
         assert not (isinstance(kind, ast.Constant) and kind.value == "plain"), where
     for path in CODE:
-        for node in _nodes(path):
-            if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "words":
+        for node in _called(path):
+            if getattr(node.func, "id", "") == "words":
                 for given in node.args:
                     if isinstance(given, ast.Constant | ast.JoinedStr):
                         text = ast.unparse(given)
@@ -217,12 +218,8 @@ def test_no_code_states_a_sentence_of_its_own():
 
 def _facts():
     for path in CODE:
-        for node in _nodes(path):
-            if (
-                isinstance(node, ast.Call)
-                and getattr(node.func, "id", "") in {"fact", "Fact"}
-                and node.args
-            ):
+        for node in _called(path):
+            if getattr(node.func, "id", "") in {"fact", "Fact"} and node.args:
                 yield f"{path.relative_to(ROOT)}:{node.lineno}", node
 
 
