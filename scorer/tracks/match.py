@@ -1,6 +1,6 @@
 """Say whose log is whose: every sign weighed, all logs of a flight together.
 
-Each sign (`signs.py`) and the marks that a track reaches add to the weight with which a
+Each sign (`owner_signs.py`) and the marks that a track reaches add to the weight with which a
 log is each pilot's; the logs are then given to pilots so that all weights together are
 greatest.  What is sure is taken without a question.  What is contested, contradicts
 itself or rests on too little is asked about, with the likely owner named.
@@ -35,13 +35,8 @@ from scorer.facts import (
 )
 from scorer.facts import pilot as pilot_value
 from scorer.tracks.heads import LogHead
-from scorer.tracks.owner_signs import (
-    SIGNS,
-    IdentitySign,
-    Roster,
-    SignReading,
-    near_ones,
-)
+from scorer.tracks.owner_signs import SIGNS, IdentitySign, near_ones
+from scorer.tracks.roster import Roster, SignReading
 
 SURE = 0.99
 """So probable an owner is taken without a question, unless a sign contradicts: one sign
@@ -156,16 +151,20 @@ class _Sign:
     sign: IdentitySign
 
     def weight(self, pilot: int) -> float:
-        named, _, compared = self.reading
-        if named:
-            return self.sign.fits if pilot in named else self.sign.other
-        return self.sign.nobody if pilot in compared else 0.0
+        own = self.reading
+        if own.named:
+            fits = self.sign.fits if own.proposes else 0.0
+            return fits if pilot in own.named else self.sign.other
+        return self.sign.nobody if pilot in own.compared else 0.0
 
     @property
     def says(self) -> Fact:
         """State what it says, as a word against somebody."""
-        if self.reading.named:
+        if self.reading.proposes and self.reading.named:
             return _fits(self.name, self.reading.named)
+        if self.reading.named:
+            many = count(len(self.reading.named))
+            return fact("sign-fits-many", sign=term(self.name), pilots=many)
         written = words(self.reading.written)
         return fact("sign-fits-nobody", sign=term(self.name), written=written)
 
@@ -195,7 +194,7 @@ class _Weighed:
 
     def _weights(self, k: int) -> dict[int, float]:
         """Return the weight of each pilot whom a sign of a log names."""
-        candidates = {n for s in self.signs[k] for n in s.reading.named}
+        candidates = {n for s in self.signs[k] for n in s.reading.proposed}
         return {
             n: sum(s.weight(n) for s in self.signs[k]) + self.by_marks(k, n)
             for n in sorted(candidates)

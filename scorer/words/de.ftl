@@ -738,6 +738,7 @@ term-sign-file-number = die Nummer im Dateinamen
 term-sign-file-number-name = eine Nummer im Dateinamen neben einem Teil des Namens dieses Piloten
 term-sign-marks = die Marken des Piloten, die sein Track erreicht
 sign-fits = { $sign } passt zu Pilot { $pilots }
+sign-fits-many = { $sign } passt zu { $pilots } anderen Piloten und nicht zu diesem
 sign-fits-nobody = { $sign } („{ $written }“) passt zu niemandem auf der Pilotenliste
 marks-off-track = { $marks ->
     [one] die Marke des Piloten liegt abseits des Tracks

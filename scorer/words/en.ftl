@@ -740,6 +740,7 @@ term-sign-file-number = the number in its name
 term-sign-file-number-name = a number in its name beside a part of that pilot’s name
 term-sign-marks = the pilot’s marks, which its track reaches
 sign-fits = { $sign } fits pilot { $pilots }
+sign-fits-many = { $sign } fits { $pilots } other pilots and not this one
 sign-fits-nobody = { $sign } (“{ $written }”) fits nobody on the roster
 marks-off-track = { $marks ->
     [one] the pilot’s mark lies off its track

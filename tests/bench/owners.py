@@ -101,6 +101,9 @@ DOUBTFUL = (
     ("{n}.0.igc", ""),
     ("1.2E+05.igc", "lastyear"),
     ("{first}.igc", "borrowed"),
+    ("{first} {k}.igc", "borrowed"),
+    ("{k} {last} {d}.gpx", ""),
+    ("{other} phone/{first} {last}.gpx", ""),
 )
 STYLES = (
     *((*style, True) for style in TELLING),

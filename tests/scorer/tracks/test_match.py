@@ -274,6 +274,63 @@ def test_a_first_name_against_a_lent_logger_is_asked_about(name):
     assert not identify(head(name, logger="XYZ4F7"), pilots).sure
 
 
+@pytest.mark.parametrize(
+    "written", ["Anna.igc", "Anna 204.gpx", "day 2/Anna/track.gpx"]
+)
+def test_a_first_name_that_many_bear_speaks_against_whoever_does_not(written):
+    annas = [Pilot(number=n, name=f"Anna {last}") for n, last in enumerate(SURNAMES, 1)]
+    pilots = [*annas, Pilot(number=40, name="Bo Quist", registration="D-OABC")]
+    log = head(written, registration="D-OABC")
+
+    found = identify(log, pilots)
+
+    assert (found.likely, found.sure) == (40, False)
+    assert f"fits {len(annas)} other pilots" in said(found.trouble)
+    assert identify(head(written), pilots).likely is None
+
+
+SURNAMES = ("Alm", "Bergman", "Ceder", "Dahl", "Falk", "Gren", "Holm")
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["Almgren/Bodil Ceder.gpx", "Bodil Ceder, Almgren.gpx", "Almgren.gpx", "Ek.gpx"],
+)
+def test_a_part_of_another_s_name_beside_a_whole_one_is_asked_about(name):
+    pilots = [
+        Pilot(number=7, name="Ann Almgren"),
+        Pilot(number=8, name="Bodil Ceder", logger="4F7"),
+        Pilot(number=9, name="Ann Ek"),
+    ]
+
+    found = identify(head(name, logger="XYZ4F7"), pilots)
+
+    assert (found.likely, found.sure) == (8, False)
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        *("12 May 47.gpx", "May 12.gpx", "Sat 12 April.igc", "12. märz.gpx"),
+        *("12 mai.gpx", "12 North field 3.gpx", "Field 3 12.igc"),
+    ],
+)
+def test_a_month_or_a_word_apart_from_the_number_is_no_name(name):
+    words = ("May", "April", "März", "Mai", "Field")
+    pilots = [Pilot(number=12, name=f"Ann {word}") for word in words]
+
+    for pilot in pilots:
+        assert not identify(head(name), [pilot]).sure
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["12 A. Field.igc", "Field_012_T2.igc", "F02_012_Field.igc", "#12 Field.igc"],
+)
+def test_a_number_next_to_its_pilot_s_name_is_his(name):
+    assert identify(head(name), [Pilot(number=12, name="Ann Field")]).sure
+
+
 def test_two_whole_names_in_one_file_s_name_are_asked_about():
     pilots = [Pilot(number=7, name="Ann Ek"), Pilot(number=8, name="Bodil Alm")]
 
