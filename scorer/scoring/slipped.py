@@ -3,6 +3,7 @@
 Both leave every single row well-formed; only all of them together show it.
 """
 
+import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from itertools import combinations
@@ -23,10 +24,12 @@ ROWS_SHIFTED = matter_kind(
 STACK_TWICE = matter_kind("stack-twice", blocks=Blocks.OFFICIAL, closes=Closes.COMPARE)
 LEAST_ROWS = 3
 """Fewer rows one line off are marks exchanged, which are told as such."""
-LEAST_GAIN = 16.0
-"""Natural logarithm of how much likelier a stretch of rows is one line off: there are
-some ten thousand stretches in a task, and one sheet in a thousand slips (our choice)."""
-MOST_GAIN = 4.0
+ASKED_FALSELY = 0.01
+"""Of sheets without a slip, so many are asked about at most (our choice): of right rows,
+sums of what speaks for another row than the own reach g beginning at any one row no
+oftener than exp(-g) (Lundberg's inequality), and a stretch may begin at any row and go
+either way."""
+MOST_GAIN = 6.0
 """What one row counts for at most, so that no single wild mark makes a stretch."""
 LEAST_SAME = 3
 """So many pilots with the same numbers in two tasks are no chance."""
@@ -47,7 +50,8 @@ def shifted(weighing: Weighing, flight: Flight) -> Iterator[Matter]:
             for gain, first, last in (_stretch(_gains(weighing, own, step)),)
         ]
         gain, first, last, step = max(found)
-        if gain >= LEAST_GAIN and last - first >= LEAST_ROWS:
+        least = math.log(2 * len(own) / ASKED_FALSELY)
+        if gain >= least and last - first >= LEAST_ROWS:
             numbers = [weighing.flight.marks[k].pilot for k in own[first:last]]
             yield _told(flight, number[0], numbers, step)
 

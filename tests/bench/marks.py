@@ -9,6 +9,7 @@ is the program's own way; the meets share no code with the model of throws.
     python -m tests.bench.marks              # meets of 10, 100, 275 pilots
     python -m tests.bench.marks 100 4 50     # 100 pilots, 4 meets, seeds from 50 on
     python -m tests.bench.marks curve        # false alarms and found, by threshold
+    python -m tests.bench.marks slips        # rows one line off, by how many
 """
 
 import math
@@ -24,6 +25,7 @@ from scorer.event.raw import RawRow
 from scorer.geodesy.site import Site
 from scorer.scoring.evidence import take
 from scorer.scoring.meant import GuessBasis, doubted, weighed
+from scorer.scoring.slipped import shifted
 from tests.scorer.tiny import EAST, NORTH, place, tiny_flight, tiny_raw
 
 START_S = 1_780_293_600.0  # 2026-06-01 06:00 UTC
@@ -299,6 +301,47 @@ def curve(pilots, seeds, *, timed):
     return total, lines
 
 
+SLIPS = (4, 6, 10, 20)
+"""How many rows of a sheet are entered one line off."""
+
+
+def slipped(own, first, last):
+    """Move the measurements of some rows of task 1 down by one row."""
+    rows = list(own.rows)
+    for k in range(last, first, -1):
+        rows[k] = {**own.rows[k - 1], "pilot": own.rows[k]["pilot"]}
+    rows[first] = {**own.rows[last], "pilot": own.rows[first]["pilot"]}
+    return rows
+
+
+def asked_of_rows(own, rows):
+    """Return what is asked about rows one line off."""
+    event, _, _, weighing = weighed_meet(own, rows)
+    return list(shifted(weighing, event.flights[0]))
+
+
+def slips(pilots, seeds, *, timed, sizes=SLIPS):
+    """Return how often slips of so many rows are asked about; 0 = sheets without one."""
+    found = dict.fromkeys((0, *(n for n in sizes if n <= pilots)), 0)
+    for seed in seeds:
+        own = meet(pilots, seed, timed=timed)
+        rng = np.random.default_rng([seed, 3])
+        for wanted in found:
+            first = int(rng.integers(0, pilots - wanted + 1))
+            rows = slipped(own, first, first + wanted - 1) if wanted else own.rows
+            found[wanted] += len(asked_of_rows(own, rows))
+    return found
+
+
+def slip_line(pilots, seeds, *, timed, sizes=SLIPS):
+    """Return what came of slips, and a line of a table."""
+    found = slips(pilots, seeds, timed=timed, sizes=sizes)
+    how = "times to ± 10 s" if timed else "no times"
+    told = ", ".join(f"{n} rows {k} of {len(seeds)}" for n, k in found.items() if n)
+    right = f"none {found[0]} of {2 * len(seeds)} sheets"
+    return found, f"{pilots} pilots, {how}, one line off: {told}; {right}"
+
+
 def _spoil(own, rows, k, kind, rng):  # noqa: PLR0912 - one sort of mistake each
     row = rows[k]
     if kind in {"pilots swapped", "like numbers swapped", "bare tapes swapped"}:
@@ -424,8 +467,8 @@ def _square(at, half=500.0):
     ]
 
 
-def look_at(own, rows, least_odds=0.0):
-    """Return the weighing, and the doubted marks as (task, pilot), with their odds."""
+def weighed_meet(own, rows):
+    """Return what the program's own way makes of rows: all that weighing works on."""
     event = event_of(own, rows)
     flight, site = event.flights[0], Site.of(event)
     taken = take(event, flight, site)
@@ -439,6 +482,13 @@ def look_at(own, rows, least_odds=0.0):
         )
         tracks[number] = aloft.approaches(course.near(taken.placed))
     marks = Marks(marks=taken.placed, tracks=tracks, throw_m=100.0, flight="f1")
+    return event, taken, marks, weighed(marks, taken)
+
+
+def look_at(own, rows, least_odds=0.0):
+    """Return the marks, and the doubted ones as (task, pilot), with their odds."""
+    event, taken, marks, weighing = weighed_meet(own, rows)
+    flight, site = event.flights[0], Site.of(event)
     courses = {n: (lambda c=c: c) for n, c in own.courses.items()}
     hand = GuessBasis(
         event=event,
@@ -447,7 +497,6 @@ def look_at(own, rows, least_odds=0.0):
         agreed=taken.by_pilot,
         courses=courses,
     )
-    weighing = weighed(marks, taken)
     doubts = doubted(weighing, hand, least_odds) if weighing else []
     hard = {
         (m.task, m.pilot)
@@ -541,6 +590,11 @@ def main():
         for pilots, meets in ((10, 24), (100, 4), (275, 2)):
             for timed in (False, True):
                 out("\n".join(curve(pilots, range(meets), timed=timed)[1]) + "\n\n")
+        return
+    if sys.argv[1:] == ["slips"]:
+        for pilots, meets in ((10, 20), (100, 6), (275, 2)):
+            for timed in (False, True):
+                out(slip_line(pilots, range(meets), timed=timed)[1] + "\n")
         return
     sizes = ((10, 12), (100, 3), (275, 1))
     first = 0

@@ -2,12 +2,8 @@
 
 import pytest
 
-from scorer.geodesy.site import Site
-from scorer.scoring.evidence import take
-from scorer.scoring.meant import weighed
 from scorer.scoring.score import score
-from scorer.scoring.slipped import shifted
-from tests.bench.marks import event_of, look_at, meet
+from tests.bench.marks import asked_of_rows, meet, slip_line, slipped
 from tests.helpers import said
 from tests.scorer.tiny import FIN, tiny, tiny_flight
 
@@ -34,29 +30,12 @@ def test_one_or_two_equal_numbers_are_chance():
     assert stacks([5.01, 6.22, 7.43, 8.84], [5.01, 6.22, 9.43, 9.99]) == []
 
 
-def slipped(own, first, last):
-    """Move the measurements of some rows of task 1 down by one row."""
-    rows = list(own.rows)
-    for k in range(last, first, -1):
-        rows[k] = {**own.rows[k - 1], "pilot": own.rows[k]["pilot"]}
-    rows[first] = {**own.rows[last], "pilot": own.rows[first]["pilot"]}
-    return rows
-
-
-def asked_of(own, rows):
-    marks, _, _ = look_at(own, rows)
-    event = event_of(own, rows)
-    flight = event.flights[0]
-    weighing = weighed(marks, take(event, flight, Site.of(event)))
-    return list(shifted(weighing, flight))
-
-
 @pytest.mark.parametrize("timed", [False, True])
 def test_rows_one_line_off_are_one_matter_that_names_the_stretch(timed):
     own = meet(40, 17, timed=timed)
-    assert asked_of(own, own.rows) == []
+    assert asked_of_rows(own, own.rows) == []
 
-    (asked,) = asked_of(own, slipped(own, 5, 35))
+    (asked,) = asked_of_rows(own, slipped(own, 5, 35))
 
     numbers = {int(own.rows[k]["pilot"]) for k in range(5, 36)}
     assert asked.task == 1
@@ -64,3 +43,16 @@ def test_rows_one_line_off_are_one_matter_that_names_the_stretch(timed):
     assert len(set(asked.pilots) - numbers) <= 2
     assert asked.says.get("way") == "row-before"
     assert "slipped by a row" in said(asked)
+
+
+@pytest.mark.parametrize(("pilots", "seeds"), [(10, (40, 42, 43)), (50, (41,))])
+def test_short_slips_are_told_with_and_without_times(pilots, seeds):
+    """`pytest -s` prints the table, `python -m tests.bench.marks slips` a longer one."""
+    found = {}
+    for timed in (False, True):
+        found[timed], line = slip_line(pilots, seeds, timed=timed, sizes=(4, 6))
+        print(line)  # noqa: T201
+
+    assert found[False][0] == found[True][0] == 0
+    assert found[True][6] == len(seeds)
+    assert found[False][6] >= 0.5 * len(seeds)
