@@ -1,9 +1,9 @@
 """Say whose log is whose: every sign weighed, all logs of a flight together.
 
-Each sign (`owner_signs.py`) and the marks that a track reaches add to the weight with which a
-log is each pilot's; the logs are then given to pilots so that all weights together are
-greatest.  What is sure is taken without a question.  What is contested, contradicts
-itself or rests on too little is asked about, with the likely owner named.
+Each sign (`owner_signs.py`) and the marks that a track reaches add to the weight with
+which a log is each pilot's; the logs are then given to pilots so that all weights
+together are greatest.  What is sure is taken without a question.  What is contested,
+contradicts itself or rests on too little is asked about, with the likely owner named.
 
 Works on small heads of logs, so that it runs in the parent process while workers read.
 """
