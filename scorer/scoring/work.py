@@ -6,6 +6,7 @@ is small: findings, measurements and sums, never the fixes.
 
 import hashlib
 import pickle
+import sys
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -15,7 +16,7 @@ from functools import lru_cache
 from zoneinfo import ZoneInfo
 
 import numpy as np
-from threadpoolctl import threadpool_limits
+from threadpoolctl import ThreadpoolController
 
 from scorer.checks.base import Circumstances, Other, PlacedMark
 from scorer.checks.clock import doubted
@@ -191,8 +192,17 @@ def one_thread() -> Iterator[None]:
     Logs are done side by side already, matrices are small (more threads make them many
     times slower), and so the last bits do not depend on the machine's number of cores.
     """
-    with threadpool_limits(limits=1, user_api="blas"):
+    with _libraries(len(sys.modules)).limit(limits=1, user_api="blas"):
         yield
+
+
+@lru_cache(maxsize=1)
+def _libraries(_modules: int) -> ThreadpoolController:
+    """Return what rules the libraries that are loaded; more come with modules alone.
+
+    Looking for them takes as long as making a track.
+    """
+    return ThreadpoolController()
 
 
 def look_at(shared: FlightWork, logs: Sequence[LogFile]) -> tuple[FirstLook, ...]:

@@ -162,7 +162,7 @@ def _tracks(of: Material) -> Files:
     """Yield files of tracks; those that were published before are not made again."""
     keep = keep_of(of.tracks)
     flights = {flight.id for flight in of.own.flights}
-    for number, own in enumerate(keyed_files(of.results, of.event, of.tracks)):
+    for number, own in enumerate(keyed_files(of.event, of.tracks)):
         if own.flight not in flights:
             continue
         known: Sha256 | None = keep.get(own.key) if own.key else None

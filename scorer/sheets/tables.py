@@ -1,4 +1,4 @@
-"""Data for programs: CSV and JSON of every table, GeoJSON of marks and places."""
+"""Data for programs: CSV and JSON of every table; marks and places for maps."""
 
 import csv
 import io
@@ -17,6 +17,7 @@ from scorer.sheets.records import SheetTable, Value, all_tables, iso
 from scorer.sheets.schema import results_schema
 from scorer.sheets.sheet import Sheet, clean
 from scorer.sheets.stamp import Stamp
+from scorer.sheets.ways import marks_files
 
 CSV_ABOUT = "csv-metadata.json"
 """Named as the standard has it, so that programs find it beside the tables."""
@@ -28,9 +29,9 @@ def write_tables(results: Results, event: Event, stamp: Stamp) -> Mapping[str, b
 
     `results.json` (format 1) with its schema beside it, a CSV for each table with
     `csv-metadata.json` that says what they are (W3C, CSV on the Web), `tables.json` with
-    the same tables, `marks.geojson` and `places.geojson`.  A text in a CSV that a
-    spreadsheet would take for a formula begins with an apostrophe; the JSON files hold
-    names as they are.
+    the same tables, `marks.geojson` and `places.geojson`, and both once more as
+    `marks.kml` and `marks.gpx`.  A text in a CSV that a spreadsheet would take for a
+    formula begins with an apostrophe; the JSON files hold names as they are.
     """
     sheet = Sheet(results=results, event=event, stamp=stamp)
     tables = all_tables(sheet)
@@ -40,6 +41,7 @@ def write_tables(results: Results, event: Event, stamp: Stamp) -> Mapping[str, b
         "tables.json": _json(_tables_tree(sheet, tables)),
         "marks.geojson": _json(marks_geojson(sheet)),
         "places.geojson": _json(places_geojson(sheet)),
+        **marks_files(results, event),
         CSV_ABOUT: _json(csv_about(sheet, tables)),
     }
     made.update((f"{t.name}.csv", csv_bytes(t)) for t in tables)

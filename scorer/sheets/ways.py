@@ -1,13 +1,14 @@
-"""Tracks and marks for maps and other programs: GeoJSON, KML and GPX, flight by flight.
+"""Tracks and marks for maps and other programs: GeoJSON, KML and GPX.
 
-A track is made when its turn comes, and no two are in hand at once.  The files carry no
-version: they are the same in each publication of the same logs and marks.
+Tracks come flight by flight.  Each is made when its turn comes, and no two are in hand at
+once.  Their files carry neither version nor marks: they are the same in each publication
+of the same logs.
 """
 
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import chain, groupby, pairwise
 from math import isnan
 from operator import itemgetter
 from typing import Any
@@ -57,7 +58,6 @@ class NamedTrack:
 class Fallen:
     """A mark whose place is known."""
 
-    task: int
     title: str
     mark: MarkResult
 
@@ -68,7 +68,6 @@ class FlightFiles:
 
     id: str
     event: Event
-    marks: tuple[Fallen, ...]
     pilots: tuple[tuple[int, str], ...]
     """Numbers and names of those who have a track."""
     ways: Callable[[], Iterator[NamedTrack]]
@@ -77,11 +76,6 @@ class FlightFiles:
     def voice(self) -> Voice:
         """How the event speaks."""
         return Voice.of(self.event)
-
-    @property
-    def places(self) -> tuple[Place, ...]:
-        """Targets, points and areas."""
-        return self.event.places
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,17 +89,17 @@ class TrackFile:
     """Of all that it depends on; empty where nothing is kept."""
 
 
-def keyed_files(results: Results, event: Event, tracks: Tracks) -> Iterator[TrackFile]:
+def keyed_files(event: Event, tracks: Tracks) -> Iterator[TrackFile]:
     """Yield each flight's `tracks-FLIGHT.geojson`, `.kml` and `.gpx`: bytes in pieces.
 
     The GeoJSON (RFC 7946) has a line a track: longitude, latitude, altitude over sea
     level; `seconds` after `start`, `heights_m` and `height_sigmas_m` are arrays beside the
-    coordinates, None where nothing was recorded.  KML 2.2 and GPX 1.1 have targets and
-    marks as well.
+    coordinates, None where nothing was recorded.  KML 2.2 and GPX 1.1 have targets as
+    well.
     """
     taken: set[str] = set()
     for flight, keys in groupby(sorted(tracks), key=itemgetter(0)):
-        own = _flight(results, event, tracks, flight, list(keys))
+        own = _flight(event, tracks, flight, list(keys))
         for ending, write in (("geojson", geojson), ("kml", kml), ("gpx", gpx)):
             name = safe_name(f"tracks-{flight}.{ending}", taken)
             taken.add(name_key(name))
@@ -119,16 +113,12 @@ def _key(own: FlightFiles, tracks: Tracks, ending: str) -> str:
         return ""
     drawn = [(key_of(tracks, (own.id, n)), name) for n, name in own.pilots]
     about = (own.id, own.event.name, own.voice, drawn)
-    beside = () if ending == "geojson" else (own.places, own.marks)
+    beside = () if ending == "geojson" else own.event.places
     return keep.key(f"tracks {ending}", about, beside)
 
 
 def _flight(
-    results: Results,
-    event: Event,
-    tracks: Tracks,
-    flight: str,
-    keys: list[tuple[str, int]],
+    event: Event, tracks: Tracks, flight: str, keys: list[tuple[str, int]]
 ) -> FlightFiles:
     names = {pilot.number: clean(pilot.name) for pilot in event.pilots}
 
@@ -143,20 +133,28 @@ def _flight(
                 name = names.get(flown.pilot, "")
                 yield NamedTrack(flight=flight, name=name, flown=flown, kept=known[key])
 
-    marks = tuple(
+    pilots = tuple((pilot, names.get(pilot, "")) for _, pilot in keys)
+    return FlightFiles(id=flight, event=event, pilots=pilots, ways=ways)
+
+
+def marks_files(results: Results, event: Event) -> Mapping[str, bytes]:
+    """Return `marks.kml` and `marks.gpx`: targets, areas and all marks of an event."""
+    names = {pilot.number: clean(pilot.name) for pilot in event.pilots}
+    marks = [
         Fallen(
-            task=task.task,
             title=f"{task.task}: {score.pilot} {names.get(score.pilot, '')} {mark.mark}",
             mark=mark,
         )
         for task in results.tasks
-        if task.flight == flight
         for score in task.scores
         for mark in score.marks
         if mark.lat_deg is not None and mark.lon_deg is not None
-    )
-    pilots = tuple((pilot, names.get(pilot, "")) for _, pilot in keys)
-    return FlightFiles(id=flight, event=event, marks=marks, pilots=pilots, ways=ways)
+    ]
+    title = clean(event.name)
+    return {
+        "marks.kml": b"".join(_kml(event, title, map(_mark_drawn, marks))),
+        "marks.gpx": b"".join(_gpx(event, title, map(_mark_point, marks))),
+    }
 
 
 def geojson(own: FlightFiles) -> Pieces:
@@ -221,86 +219,111 @@ def _rounded(values: NDArray[np.float64]) -> list[float | None]:
 
 
 def kml(own: FlightFiles) -> Pieces:
-    """Yield a KML 2.2 document: areas, points, marks, then the tracks."""
+    """Yield a KML 2.2 document: areas, points, then the tracks."""
+    title = f"{clean(own.event.name)} {own.id}"
+    return _kml(own.event, title, map(_track_drawn, own.ways()))
+
+
+def _kml(event: Event, title: str, drawn: Iterable[Any]) -> Pieces:
+    """Yield a document of the places and more; what is drawn is not held."""
     simplekml.Kml.resetidcounter()
     yield (
         b'<?xml version="1.0" encoding="UTF-8"?>\n'
         b'<kml xmlns="http://www.opengis.net/kml/2.2">\n<Document>\n'
     )
-    yield _element("name", text=f"{clean(own.event.name)} {own.id}")
-    yield _element("description", text=own.voice.word("caution"))
-    for drawn in _drawn(own):
-        yield f"{drawn.placemark}\n".encode()
+    yield _element("name", text=title)
+    yield _element("description", text=Voice.of(event).word("caution"))
+    for one in chain(map(_place_drawn, event.places), drawn):
+        yield f"{one.placemark}\n".encode()
     yield b"</Document>\n</kml>\n"
 
 
-def _drawn(own: FlightFiles) -> Iterator[Any]:
-    """Yield what a KML document shows, each in a document of its own: none is held."""
-    for place in own.places:
-        name, (edge, *holes) = clean(place.name), place.rings
-        if place.is_point:
-            yield simplekml.Kml().newpoint(name=name, coords=edge)
-        else:
-            yield simplekml.Kml().newpolygon(
-                name=name, outerboundaryis=edge, innerboundaryis=holes
-            )
-    for fallen in own.marks:
-        where = [(fallen.mark.lon_deg, fallen.mark.lat_deg)]
-        point = simplekml.Kml().newpoint(name=clean(fallen.title), coords=where)
-        if fallen.mark.time_s is not None:
-            point.timestamp.when = iso(fallen.mark.time_s)
-        yield point
-    for way in own.ways():
-        line = simplekml.Kml().newlinestring(
-            name=way.title,
-            coords=[_place(*fix) for fix in way.fixes()],
-            altitudemode=simplekml.AltitudeMode.absolute,
-        )
-        first_s, *_, last_s = way.flown.time_s[way.kept].tolist()
-        line.timespan.begin, line.timespan.end = iso(first_s), iso(last_s)
-        yield line
+def _place_drawn(place: Place) -> Any:
+    name, (edge, *holes) = clean(place.name), place.rings
+    if place.is_point:
+        return simplekml.Kml().newpoint(name=name, coords=edge)
+    return simplekml.Kml().newpolygon(
+        name=name, outerboundaryis=edge, innerboundaryis=holes
+    )
+
+
+def _mark_drawn(fallen: Fallen) -> Any:
+    where = [(fallen.mark.lon_deg, fallen.mark.lat_deg)]
+    point = simplekml.Kml().newpoint(name=clean(fallen.title), coords=where)
+    if fallen.mark.time_s is not None:
+        point.timestamp.when = iso(fallen.mark.time_s)
+    return point
+
+
+def _track_drawn(way: NamedTrack) -> Any:
+    line = simplekml.Kml().newlinestring(
+        name=way.title,
+        coords=[_place(*fix) for fix in way.fixes()],
+        altitudemode=simplekml.AltitudeMode.absolute,
+    )
+    first_s, *_, last_s = way.flown.time_s[way.kept].tolist()
+    line.timespan.begin, line.timespan.end = iso(first_s), iso(last_s)
+    return line
 
 
 def gpx(own: FlightFiles) -> Pieces:
-    """Yield a GPX 1.1 document: points and marks as waypoints, then the tracks."""
+    """Yield a GPX 1.1 document: points as waypoints, then the tracks."""
+    title = f"{clean(own.event.name)} {own.id}"
+    return _gpx(own.event, title, map(_gpx_track, own.ways()))
+
+
+def _gpx(event: Event, title: str, more: Iterable[bytes]) -> Pieces:
+    """Yield a document of the event's points and more."""
     yield (
         b'<?xml version="1.0" encoding="UTF-8"?>\n'
         b'<gpx version="1.1" creator="sandtail" xmlns="http://www.topografix.com/GPX/1/1">\n'
     )
     about = Element("metadata")
-    SubElement(about, "name").text = f"{clean(own.event.name)} {own.id}"
-    SubElement(about, "desc").text = own.voice.word("caution")
+    SubElement(about, "name").text = title
+    SubElement(about, "desc").text = Voice.of(event).word("caution")
     yield _bytes(about)
-    for place in own.places:
+    for place in event.places:
         if place.is_point:
             yield _waypoint(*place.rings[0][0], clean(place.name))
-    for fallen in own.marks:
-        mark = fallen.mark
-        yield _waypoint(
-            mark.lon_deg or 0.0, mark.lat_deg or 0.0, clean(fallen.title), mark.time_s
-        )
-    for way in own.ways():
-        yield from _gpx_track(way)
+    yield from more
     yield b"</gpx>\n"
 
 
-def _gpx_track(way: NamedTrack) -> Pieces:
-    """Yield a track; a pause of the log begins a new segment."""
+def _mark_point(fallen: Fallen) -> bytes:
+    mark = fallen.mark
+    where = mark.lon_deg or 0.0, mark.lat_deg or 0.0
+    return _waypoint(*where, clean(fallen.title), mark.time_s)
+
+
+def _gpx_track(way: NamedTrack) -> bytes:
+    """Return a track; a pause of the log begins a new segment.
+
+    Its points are numbers alone, so they are printed as they stand: there is nothing to
+    escape, and a tree of them would take ten times as long.
+    """
     made = Element("trk")
     SubElement(made, "name").text = way.title
     SubElement(made, "number").text = str(way.flown.pilot)
-    segment: Element | None = None
-    pauses = {part.start for part in stretches(way.flown.time_s)}
-    for index, (time_s, lon, lat, alt) in zip(
-        way.kept.tolist(), way.fixes(), strict=True
-    ):
-        if segment is None or index in pauses:
-            segment = SubElement(made, "trkseg")
-        point = SubElement(segment, "trkpt", lat=f"{lat:.6f}", lon=f"{lon:.6f}")
-        if not isnan(alt):
-            SubElement(point, "ele").text = f"{alt:.1f}"
-        SubElement(point, "time").text = iso(time_s)
-    yield _bytes(made)
+    whole = way.flown.time_s[way.kept].astype(np.int64).astype("datetime64[s]")
+    times = np.datetime_as_string(whole).tolist()
+    points = [
+        _gpx_point(when, *fix)
+        for when, (_, *fix) in zip(times, way.fixes(), strict=True)
+    ]
+    pauses = [part.start for part in stretches(way.flown.time_s)]
+    cuts = np.unique([0, *np.searchsorted(way.kept, pauses), len(points)]).tolist()
+    segments = (
+        f"<trkseg>{''.join(points[one:other])}</trkseg>"
+        for one, other in pairwise(cuts)
+    )
+    opened, end = _bytes(made).rsplit(b"</trk>", 1)
+    return b"".join((opened, "".join(segments).encode(), b"</trk>", end))
+
+
+def _gpx_point(when: str, lon: float, lat: float, alt: float) -> str:
+    high = "" if isnan(alt) else f"<ele>{alt:.1f}</ele>"
+    place = f'lat="{lat:.6f}" lon="{lon:.6f}"'
+    return f"<trkpt {place}>{high}<time>{when}Z</time></trkpt>"
 
 
 def _waypoint(lon: float, lat: float, name: str, time_s: float | None = None) -> bytes:

@@ -67,7 +67,7 @@ def made(event, keep, language="en", scored=Keep()):  # noqa: B008 - one for all
                 parts = [p for p in own.parts if p.task.flight == flight.id]
                 if (key := (flight.id, number)) in tracks:
                     drawn.append(drawings.flight(key, parts, (SIZE, SIZE)))
-    files = {o.name: b"".join(o.pieces) for o in keyed_files(results, event, tracks)}
+    files = {o.name: b"".join(o.pieces) for o in keyed_files(event, tracks)}
     keep.settle()
     return drawn, files
 
@@ -212,7 +212,7 @@ def test_tracks_are_made_with_one_thread_as_when_they_were_judged(event, monkeyp
     assert set(seen) == {1}
 
 
-def test_published_again_tracks_are_named_and_only_what_changed_is_made(
+def test_published_again_with_a_mark_corrected_no_track_is_made(
     folder, tmp_path, monkeypatch
 ):
     target, desk, keep = tmp_path / "event", new_desk("test"), Keep()
@@ -229,8 +229,8 @@ def test_published_again_tracks_are_named_and_only_what_changed_is_made(
         second = publish("2")
         whole = publish("3", Keep())
     same = [name for name in first if "tracks" in name and first[name] == second[name]]
-    assert len(same) == 4  # all but the two files with marks, of the flight of the mark
-    assert len(thinned) == 2 + 4
+    assert len(same) == 6  # each flight as GeoJSON, KML and GPX: marks lie beside them
+    assert len(thinned) == 4  # those that were made of nothing
     assert {n: h for n, h in second.items() if "tracks" in n} == {
         n: h for n, h in whole.items() if "tracks" in n
     }

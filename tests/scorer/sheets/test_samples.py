@@ -73,10 +73,10 @@ def test_every_finding_is_on_its_pilots_slip_and_page_with_map_and_profile(sampl
 
 
 def test_a_track_made_when_asked_for_is_the_same_in_both_exports(sample):
-    results, event, _, tracks = sample
+    _, event, _, tracks = sample
     files = [
         b"".join(file.pieces)
-        for file in keyed_files(results, event, tracks)
+        for file in keyed_files(event, tracks)
         if file.name.endswith(".geojson")
     ]
     lines = [line for data in files for line in json.loads(data)["features"]]

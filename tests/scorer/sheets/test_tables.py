@@ -48,9 +48,7 @@ def data(results, event, stamp, tracks):
 
 def made(results, event, stamp, tracks):
     some = dict(list(tracks.items())[:3])
-    lines = {
-        file.name: b"".join(file.pieces) for file in keyed_files(results, event, some)
-    }
+    lines = {file.name: b"".join(file.pieces) for file in keyed_files(event, some)}
     return {**write_tables(results, event, stamp), **lines}
 
 
@@ -267,14 +265,21 @@ def test_geopandas_reads_places_marks_and_tracks(data, event, results, tmp_path)
     assert lines.to_crs("EPSG:25832").length.min() > 1_000
 
 
-def test_kml_holds_areas_points_marks_and_tracks(data, event, tmp_path):
+def read_kml(data, name, folder):
     """Read by GDAL, which names no track or place that it does not find."""
-    path = tmp_path / "flight.kml"
-    path.write_bytes(data[f"tracks-{meet.MORNING}.kml"])
-    read = geopandas.read_file(path)
-    assert {place.name for place in event.places} <= set(read.Name)
+    path = folder / name
+    path.write_bytes(data[name])
+    return geopandas.read_file(path)
+
+
+def test_kml_holds_areas_points_marks_and_tracks(data, event, results, tmp_path):
+    read = read_kml(data, f"tracks-{meet.MORNING}.kml", tmp_path)
+    marks = read_kml(data, "marks.kml", tmp_path)
+    assert {place.name for place in event.places} <= set(read.Name) & set(marks.Name)
     assert set(read.geom_type) == {"Polygon", "Point", "LineString"}
     assert f"1 {event.pilots[0].name}" in set(read.Name)
+    count = sum(len(s.marks) for task in results.tasks for s in task.scores)
+    assert len(marks) == count + len(event.places)
     area = read[read.Name == "depot"].geometry.iloc[0]
     ring = shapely.Polygon(event.place("depot").rings[0])
     assert area.symmetric_difference(ring).area < 1e-4 * ring.area
@@ -291,10 +296,31 @@ def test_gpx_holds_points_marks_and_tracks_with_times(data, tracks, results):
     assert last.timestamp() == int(flown.time_s[kept[-1]])
     highest = track.get_elevation_extremes().maximum
     assert highest == pytest.approx(np.nanmax(flown.altitude_m[kept]), abs=0.1)
-    names = {point.name for point in read.waypoints}
-    assert {"centre", "bridge", "<mill> & co"} <= names
-    assert any(name.startswith("1: 7 ") for name in names)
-    assert read.version == "1.1"
+    marks = gpxpy.parse(data["marks.gpx"].decode())
+    names, marked = ({p.name for p in own.waypoints} for own in (read, marks))
+    assert {"centre", "bridge", "<mill> & co"} <= names & marked
+    assert any(name.startswith("1: 7 ") for name in marked)
+    assert read.version == marks.version == "1.1"
+
+
+def test_gpx_points_are_in_the_order_of_the_schema_and_a_pause_begins_a_segment(
+    results, event, tracks
+):
+    """GPX 1.1, wptType: ele before time; trkType: a segment where the log paused."""
+    flown = tracks[meet.MORNING, 1]
+    later = flown.time_s + np.where(
+        np.arange(len(flown)) >= len(flown) // 2, 600.0, 0.0
+    )
+    paused = replace(flown, time_s=later, launch=None, landing=None)
+    files = keyed_files(event, {(meet.MORNING, 1): paused})
+    text = next(b"".join(f.pieces) for f in files if f.name.endswith(".gpx")).decode()
+    (track,) = gpxpy.parse(text).tracks
+    assert len(track.segments) == 2
+    start, end = track.segments[1].points[0].time, track.segments[0].points[-1].time
+    assert (start - end).total_seconds() > 600
+    assert re.search(
+        r"<trkpt [^>]*><ele>[-\d.]+</ele><time>[^<]+Z</time></trkpt>", text
+    )
 
 
 def test_libreoffice_opens_every_csv(data, tmp_path):
@@ -338,7 +364,7 @@ def peak_of_writing(results, event, tracks):
     gc.freeze()  # so that collecting looks at what writing made alone
     tracemalloc.start()
     count = 0
-    for file in keyed_files(results, event, tracks):
+    for file in keyed_files(event, tracks):
         for piece in file.pieces:
             count += piece.count(b'{"type":"Feature",')
             gc.collect()
@@ -359,29 +385,36 @@ def test_memory_does_not_grow_with_the_number_of_tracks_written(results, event, 
 def test_a_later_version_of_the_same_logs_stores_no_track_again(
     results, event, stamp, tracks, tmp_path
 ):
+    """Whatever was corrected of the marks: they are in files of their own."""
+    task, *more = results.tasks
+    bare = replace(task, scores=tuple(replace(s, marks=()) for s in task.scores))
+    of_version = {1: results, 2: replace(results, tasks=(bare, *more))}
+
     def published(version):
         room = tmp_path / str(version)
         room.mkdir()
         own = Material(
             event=event,
-            results=results,
+            results=of_version[version],
             stamp=replace(stamp, version=version),
             tracks=tracks,
             room=room,
         )
-        files = made_of((SHEET_KINDS[name] for name in ("board", "tracks")), own)
+        kinds = (SHEET_KINDS[name] for name in ("board", "data", "tracks"))
+        files = made_of(kinds, own)
         return {name: address_of(content) for name, content in files.items()}
 
     one, two = published(1), published(2)
     same = {name for name in one if one[name] == two[name]}
     assert {name for name in one if "tracks" in name} <= same
-    assert "board.pdf" not in same
+    changed = {f"data/marks.{ending}" for ending in ("geojson", "kml", "gpx")}
+    assert not {"board.pdf", *changed} & same
 
 
 def test_the_files_of_two_flights_are_two_plain_names(results, event, tracks):
     first = next(iter(tracks.values()))
     odd = {("a/b", 1): first, ("a-b", 1): first, ("../a", 1): first}
-    names = [file.name for file in keyed_files(results, event, odd)]
+    names = [file.name for file in keyed_files(event, odd)]
 
     assert len(set(map(name_key, names))) == 9
     assert not any(map(flaw_of_name, names))
