@@ -20,7 +20,7 @@ from gui.view import TableView
 from gui.widgets import field, label, say
 from scorer.facts import count, fact, words
 from scorer.facts import pilot as pilot_value
-from scorer.ledger.acts import Created, NoteMade, Published, SettingsSet, Undone
+from scorer.ledger.acts import Created, NoteMade, Published, SettingsSet
 from scorer.ledger.api import Audit, Merged, archive, merge_files, verify_target
 from scorer.ledger.engine import is_url
 from scorer.words.voice import Voice
@@ -162,10 +162,12 @@ class DesksPage(ListPage):
         if isinstance(row.entry.act, Created | SettingsSet | Published):
             self.tell(fact("journal-not-here"))
             return
-        what = f"{row.kind}: {row.about}"
-        why = ask.text(self, "Revert an entry", f"Why is this reverted?\n{what}")
-        if why and why.strip():
-            self.session.record(Undone(entry=row.entry.hash), why=why.strip())
+        what, entry = f"{row.kind}: {row.about}", row.entry.hash
+        self.ask_why(
+            self.voice.say(fact("note-revert-why", what=words(what))),
+            f"revert {entry}",
+            lambda why: self.session.undo(entry, why=why),
+        )
 
     def submit(self) -> None:
         """Record a note."""

@@ -4,7 +4,6 @@ from collections.abc import Mapping
 
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QWidget
 
-from gui import ask
 from gui.actions import Spec, needs
 from gui.keys import Key
 from gui.models.fieldnotes import (
@@ -308,7 +307,8 @@ class FieldNotesPage(ListPage):
         row: NoteRow | None = self.table.row
         if row is None:
             return
-        asked = Voice().say(fact("note-revert-why", what=words(row.title)))
-        why = ask.text(self, "Revert a report", asked)
-        if why and why.strip():
-            self.session.withdraw(row.ids, why=why.strip())
+        self.ask_why(
+            self.voice.say(fact("note-revert-why", what=words(row.title))),
+            f"revert {row.ids}",
+            lambda why: self.session.withdraw(row.ids, why=why),
+        )

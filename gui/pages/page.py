@@ -8,6 +8,7 @@ elsewhere with `go.emit(name of a page, what to show there)`; the other page get
 
 from collections.abc import Callable, Sequence
 from enum import IntEnum
+from functools import cached_property
 from typing import Any
 
 from PySide6.QtCore import Signal
@@ -27,6 +28,7 @@ from gui.keys import Key, cap
 from gui.parts.foot import Hints
 from gui.parts.keycap import hint_row
 from gui.parts.oneline import OneLine
+from gui.parts.whybar import WhyBar
 from gui.session import Session
 from gui.snapshot import Snapshot
 from gui.theme import BETWEEN, INSIDE, MARGIN, NOON, Theme
@@ -156,6 +158,20 @@ class Page(QWidget):
         return False
 
     # What pages use.
+
+    @cached_property
+    def why_bar(self) -> WhyBar:
+        """Where the page asks why, under its heading; made when it first asks."""
+        made = WhyBar(self.session, self.name)
+        self.body.insertWidget(1, made)
+        return made
+
+    def ask_why(self, question: str, about: str, done: Callable[[str], object]) -> None:
+        """Ask, in the page, why a thing is done; `done` gets the reason.
+
+        `about` tells it from other things of this page, also after a crash.
+        """
+        self.why_bar.ask(question, about, done)
 
     def find_in_head(self, changed: Callable[[str], object]) -> QLineEdit:
         """Put a field to find in the list into the heading, and return it."""

@@ -4,7 +4,6 @@ from typing import Any
 
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from gui import ask
 from gui.actions import Spec, needs
 from gui.keys import Key
 from gui.models.prizes import (
@@ -273,9 +272,16 @@ class PrizesPage(Page):
 
     def take_out(self) -> None:
         """Take the chosen prize out, with a reason."""
-        row, snapshot = self.table.row, self.snapshot
-        if row is None or snapshot is None:
+        row = self.table.row
+        if row is None:
             return
-        why = ask.text(self, row.name, Voice().word("prize-why-removed"))
-        if why and why.strip():
-            self.session.record_all(taken_out(snapshot, row.name, why.strip()))
+        name = row.name
+        self.ask_why(
+            self.voice.say(fact("prize-why-removed", what=words(name))),
+            f"remove {name}",
+            lambda why: self._take_out(name, why),
+        )
+
+    def _take_out(self, name: str, why: str) -> None:
+        if self.snapshot is not None:
+            self.session.record_all(taken_out(self.snapshot, name, why))

@@ -486,9 +486,12 @@ class PublishPage(Page):
         if row is None or row.publication.withdrawn:
             self.tell(fact("choose-standing-publication"))
             return
-        why = ask.text(self, "Revert", "Why is it reverted? The reason is published:")
-        if why and why.strip():
-            self.session.withdraw([row.publication.entry.hash], why=why.strip())
+        entry, voice = row.publication.entry.hash, self.voice
+        self.ask_why(
+            voice.say(fact("publication-revert-why", what=words(_named(row)))),
+            f"revert {entry}",
+            lambda why: self.session.withdraw([entry], why=why),
+        )
 
 
 def _any_width(widget: QWidget) -> QWidget:
@@ -498,14 +501,18 @@ def _any_width(widget: QWidget) -> QWidget:
     return widget
 
 
+def _named(row: PublicationRow) -> str:
+    """Name what went up: its stage, and what it was of."""
+    return f"{Voice().term(f'state-{row.publication.act.stage}')}, {row.scope}"
+
+
 def _past_row(row: PublicationRow) -> ListRow:
     act = row.publication.act
-    stage = Voice().term(f"state-{act.stage}")
     gone = row.publication.withdrawn
     return ListRow(
         key=row.publication.entry.hash,
         number=str(act.version),
-        name=f"{stage}, {row.scope}",
+        name=_named(row),
         second=f"reverted; was up from {row.at}" if gone else f"{row.at}, {row.who}",
         at="" if gone or not row.until else f"until {row.until}",
         sign=RowSign.LATER if gone else RowSign.DONE,

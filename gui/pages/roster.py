@@ -284,9 +284,11 @@ class RosterPage(ListPage):
         if row is None:
             return
         name = f"{row.number} {row.fields.get('name', '')}"
-        why = ask.text(self, "Remove a pilot", f"Why is {name} removed?")
-        if why and why.strip():
-            self.session.withdraw(row.ids, why=why.strip())
+        self.ask_why(
+            self.voice.say(fact("pilot-remove-why", who=words(name))),
+            f"remove {row.ids}",
+            lambda why: self.session.withdraw(row.ids, why=why),
+        )
 
     def take_in(self) -> None:
         """Choose a roster file and read it."""

@@ -8,7 +8,6 @@ from PySide6.QtCore import QSize, Qt, QTimer, QUrl
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
-from gui import ask
 from gui.actions import Spec, needs
 from gui.flow import clear
 from gui.jobs import Jobs
@@ -433,31 +432,45 @@ class TasksPage(ListPage):
 
     def cancel_task(self) -> None:
         """Cancel the chosen task, or let it count again, with a reason."""
-        row, snapshot = self.table.row, self.snapshot
-        if row is None or row.task is None or snapshot is None:
+        row = self.table.row
+        if row is None or row.task is None:
             return
         off = str(row.task.state) == "cancelled"
-        word = "fly" if off else "cancel"
-        why = ask.text(self, f"Task {row.number}", f"Why does the director {word} it?")
-        if not why or not why.strip():
+        named, now = task_value(row.number), "flown" if off else "cancelled"
+        kind = "task-counts-why" if off else "task-cancel-why"
+        self.ask_why(
+            self.voice.say(fact(kind, task=named)),
+            f"{now} {row.number}",
+            lambda why: self._set_state(row, now, why),
+        )
+
+    def _set_state(self, row: TaskRow, state: str, why: str) -> None:
+        if self.snapshot is None:
             return
-        before, ids = held_flight(snapshot, row.flight.id)
+        before, ids = held_flight(self.snapshot, row.flight.id)
         tasks = [dict(task) for task in before.get("task", [])]
         for task in tasks:
             if task.get("number") == row.number:
-                task["state"] = "flown" if off else "cancelled"
-        self._record(row.flight.id, {**before, "task": tasks}, ids, why=why.strip())
+                task["state"] = state
+        self._record(row.flight.id, {**before, "task": tasks}, ids, why=why)
 
     def take_out(self) -> None:
         """Take the chosen task out, with a reason."""
-        row, snapshot = self.table.row, self.snapshot
-        if row is None or row.task is None or snapshot is None:
+        row = self.table.row
+        if row is None or row.task is None:
             return
-        why = ask.text(self, f"Task {row.number}", "Why is it removed?")
-        if why and why.strip():
-            before, ids = held_flight(snapshot, row.flight.id)
-            settings = without_task(before, row.task.number)
-            self._record(row.flight.id, settings, ids, why=why.strip())
+        flight, number = row.flight.id, row.task.number
+        self.ask_why(
+            self.voice.say(fact("task-remove-why", task=task_value(number))),
+            f"remove {number}",
+            lambda why: self._take_out(flight, number, why),
+        )
+
+    def _take_out(self, flight: str, number: int, why: str) -> None:
+        if self.snapshot is None:
+            return
+        before, ids = held_flight(self.snapshot, flight)
+        self._record(flight, without_task(before, number), ids, why=why)
 
     def fit_map(self) -> None:
         """Show all places."""
@@ -509,12 +522,15 @@ class TasksPage(ListPage):
 
     def _issue(self, act: TaskSheetIssued, voice: Voice, zone: str) -> None:
         """Record a version, from the second on with why there is another."""
-        why: str | None = ""
-        if act.version > 1:
-            why = ask.text(self, "Task sheet", voice.word("issued-why"))
-        if why is None:
-            return
-        self.session.record(act, why=why.strip())
-        at = words(local(act.at, zone))
-        said = fact("issued-prints", version=number(act.version), at=at)
-        self.note.emit(voice.sentence(said))
+
+        def record(why: str = "") -> None:
+            self.session.record(act, why=why)
+            at = words(local(act.at, zone))
+            said = fact("issued-prints", version=number(act.version), at=at)
+            self.note.emit(voice.sentence(said))
+
+        if act.version == 1:
+            record()
+        else:
+            about = f"issue {act.flight} {act.version}"
+            self.ask_why(voice.word("issued-why"), about, record)

@@ -3,7 +3,7 @@
 A page writes `Scrolled(widget)`, or `area = Scrolled(); area.setWidget(widget)`.
 """
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QEvent, QObject, QSize, Qt
 from PySide6.QtWidgets import QScrollArea, QWidget
 
 
@@ -25,5 +25,20 @@ class Scrolled(QScrollArea):
     # Qt's interface: Qt's names.
 
     def minimumSizeHint(self) -> QSize:
-        """Return the least size given, such as never forces the window over the screen."""
-        return self._least or super().minimumSizeHint()
+        """Return the least size given, such as never forces the window over the screen.
+
+        Without a width it is what the widget inside and a bar beside it take.
+        """
+        least, inside = self._least, self.widget()
+        if least is None:
+            return super().minimumSizeHint()
+        if least.width() or inside is None:
+            return least
+        bar = self.verticalScrollBar().sizeHint().width()
+        return QSize(inside.minimumSizeHint().width() + bar, least.height())
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Ask for other room when what is inside does."""
+        if event.type() == QEvent.Type.LayoutRequest and watched is self.widget():
+            self.updateGeometry()
+        return super().eventFilter(watched, event)

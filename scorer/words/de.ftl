@@ -2893,7 +2893,7 @@ prize-name-hint = wie er verlesen wird
 prize-needs-name = Geben Sie dem Preis einen Namen: die Preisliste verliest ihn.
 prize-needs-places = Wie viele Plätze ihn bekommen, ist eine ganze Zahl ab 1.
 prize-taken = Einen Preis { $name } gibt es schon: Enter in der Liste ändert ihn.
-prize-why-removed = Warum fällt er weg?
+prize-why-removed = Warum wird „{ $what }“ entfernt?
 prize-each = jede
 prize-for-overall = der ganze Wettbewerb
 prize-for-class = jede Klasse
@@ -3057,7 +3057,13 @@ note-no-task = Legen Sie zuerst auf der Seite Aufgaben eine Aufgabe an.
 note-recorded = Eingetragen: { $what }
 note-recorded-pilot = Eingetragen: { $what }, Pilot { $pilot }
 note-none = Noch kein Bericht. Rechts wird einer eingetragen.
+why-wanted = Zuerst den Grund nennen: Er steht im Journal.
 note-revert-why = Warum wird „{ $what }“ zurückgenommen?
+publication-revert-why = Warum wird „{ $what }“ zurückgenommen? Der Grund wird veröffentlicht.
+pilot-remove-why = Warum wird { $who } entfernt?
+task-cancel-why = Warum sagt die Leitung Aufgabe { $task } ab?
+task-counts-why = Warum lässt die Leitung Aufgabe { $task } wieder gelten?
+task-remove-why = Warum wird Aufgabe { $task } entfernt?
 
 ## Fenster: Verstöße
 pilots-together = { $pilots } Piloten zusammen

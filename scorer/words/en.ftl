@@ -2892,7 +2892,7 @@ prize-name-hint = as it is read out
 prize-needs-name = Give the prize a name: the award list reads it out.
 prize-needs-places = How many places get it is a whole number from 1 up.
 prize-taken = There is a prize { $name } already: Enter on it in the list changes it.
-prize-why-removed = Why is it removed?
+prize-why-removed = Why is “{ $what }” removed?
 prize-each = each
 prize-for-overall = the whole event
 prize-for-class = each class
@@ -3056,7 +3056,13 @@ note-no-task = Make a task first, on the page Tasks.
 note-recorded = Recorded: { $what }
 note-recorded-pilot = Recorded: { $what }, pilot { $pilot }
 note-none = No report yet. Enter one on the right.
+why-wanted = Say why first: it stands in the journal.
 note-revert-why = Why is “{ $what }” reverted?
+publication-revert-why = Why is “{ $what }” reverted? The reason is published.
+pilot-remove-why = Why is { $who } removed?
+task-cancel-why = Why does the director cancel task { $task }?
+task-counts-why = Why does the director let task { $task } count again?
+task-remove-why = Why is task { $task } removed?
 
 ## Window: infringements
 pilots-together = { $pilots } pilots together

@@ -52,6 +52,13 @@ def enter():
     press(Qt.Key.Key_Return)
 
 
+def because(why):
+    """Answer, in the bar of the page, why a thing is done."""
+    assert QApplication.focusWidget().accessibleName() == "Why, in words"
+    type_text(why)
+    enter()
+
+
 def give(shown, name):
     """Give a command that has no key, as its button and the list of commands do."""
     action = shown.actions_[name]

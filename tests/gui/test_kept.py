@@ -3,7 +3,7 @@
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QComboBox, QLineEdit, QSpinBox, QWidget
+from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QSpinBox, QWidget
 
 from gui.costs_form import CostsForm
 from gui.pages.entry_line import EntryLine
@@ -238,3 +238,43 @@ def test_an_answer_to_a_complaint_stays_with_its_complaint(qtbot, desk, again):
     assert back.reason.text() == "it was not measured ag"
     back.out()
     assert back.reason.text() == ""
+
+
+ASKS = (("roster", "withdraw"), ("tasks", "cancel_task"), ("desks", "undo"))
+"""Commands of pages that ask why."""
+
+
+def ask_why(desk, name, command):
+    """Give the command about the first row, and return the bar that asks."""
+    shown = page(desk, name)
+    shown.table.setFocus()
+    shown.table.choose_first()
+    shown.actions_[command].trigger()
+    assert QApplication.focusWidget() is shown.why_bar.why
+    return shown.why_bar
+
+
+def test_a_reason_half_typed_comes_back_when_the_same_is_asked_again(desk, again):
+    for name, command in ASKS:
+        ask_why(desk, name, command)
+        type_text(f"because of {name}")
+    again("roster")
+    for name, command in ASKS:
+        assert not desk.page_named(name).why_bar.isVisibleTo(desk.page_named(name))
+        assert ask_why(desk, name, command).why.text() == f"because of {name}"
+        press(Qt.Key.Key_Escape)
+        assert not desk.page.why_bar.isVisible()
+        assert ask_why(desk, name, command).why.text() == ""
+
+
+def test_a_reason_stays_with_the_thing_it_was_typed_for(desk):
+    bar = ask_why(desk, "roster", "withdraw")
+    type_text("entered twice")
+    roster = desk.page
+    roster.withdraw()  # the same is asked again: what stands there stays
+    assert bar.why.text() == "entered twice"
+    roster.table.selectRow(1)
+    roster.withdraw()
+    assert bar.why.text() == ""
+    assert roster.table.row.fields["name"] in bar.question.text()
+    assert bar.accessibleName() == bar.question.text()

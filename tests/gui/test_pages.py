@@ -45,6 +45,7 @@ from scorer.progress import Control
 from scorer.units import Unreadable
 from tests.gui.helpers import (
     CTRL,
+    because,
     command,
     enter,
     give,
@@ -54,15 +55,6 @@ from tests.gui.helpers import (
     type_text,
     write,
 )
-
-
-@pytest.fixture
-def told(monkeypatch):
-    """Answers to questions for a line of text."""
-    given = []
-    monkeypatch.setattr("gui.ask.text", lambda *_: given.pop(0))
-    return given
-
 
 # The window as a whole.
 
@@ -262,7 +254,7 @@ def test_an_empty_roster_is_refused(tmp_path):
         read_roster(file)
 
 
-def test_a_pilot_is_entered_and_changed_by_keys(qtbot, desk, told):
+def test_a_pilot_is_entered_and_changed_by_keys(qtbot, desk):
     roster = page(desk, "roster")
     press(Qt.Key.Key_N, CTRL)
     type_text("41")
@@ -279,11 +271,11 @@ def test_a_pilot_is_entered_and_changed_by_keys(qtbot, desk, told):
     enter()
     settled(qtbot, desk)
     assert desk.session.snapshot.pilot_name(41) == "Ode Larkin"
-    told.append("entered twice")
     row = next(r for r in roster.table.rows_model.rows if r.number == 41)
     roster.table.choose(row.key)
     roster.table.setFocus()
     press(Qt.Key.Key_Delete)
+    because("entered twice")
     settled(qtbot, desk)
     assert desk.session.snapshot.event.pilot(41) is None
     assert any(
@@ -359,14 +351,14 @@ def test_a_task_at_a_place_that_is_not_there_is_refused_by_name(desk):
     assert any('Did you mean "centre"?' in fault for fault in faults)
 
 
-def test_a_task_is_cancelled_with_a_reason_and_counts_again(qtbot, desk, told):
+def test_a_task_is_cancelled_with_a_reason_and_counts_again(qtbot, desk):
     tasks = page(desk, "tasks")
-    told.append("thunder at nine")
     give(tasks, "cancel_task")
+    because("thunder at nine")
     settled(qtbot, desk)
     assert desk.session.results.results.task(1).state == "cancelled"
-    told.append("it passed by")
     give(tasks, "cancel_task")
+    because("it passed by")
     settled(qtbot, desk)
     assert desk.session.results.results.task(1).state == "flown"
 
@@ -390,13 +382,14 @@ def test_a_task_sheet_is_issued_and_printed_with_its_version(qtbot, desk, monkey
         "gui.pages.tasks.QDesktopServices.openUrl",
         lambda url: shown.append(Path(url.toLocalFile())),
     )
-    monkeypatch.setattr("gui.ask.text", lambda *_: "fog at the launch field")
     tasks = page(desk, "tasks")
     tasks.note.connect(told.append)
 
-    def issued():
+    def issued(why=""):
         command(desk, "Issue the task sheet")
         qtbot.waitUntil(lambda: not desk.jobs.busy)
+        if why:
+            because(why)
         settled(qtbot, desk)
         acts = desk.session.snapshot.state.all_of(TaskSheetIssued)
         return [(act.flight, act.version, c.entry.why) for c, act in acts]
@@ -420,7 +413,8 @@ def test_a_task_sheet_is_issued_and_printed_with_its_version(qtbot, desk, monkey
     press(Qt.Key.Key_Return, CTRL)
     settled(qtbot, desk)
     assert "issued" not in sheet()  # it says something else by now
-    assert issued() == [first, ("first-morning", 2, "fog at the launch field")]
+    fog = "fog at the launch field"
+    assert issued(fog) == [first, ("first-morning", 2, fog)]
     assert "fog at the launch field" in sheet()
 
 
@@ -669,16 +663,20 @@ def test_results_follow_an_entry_and_say_what_changed(qtbot, desk):
 # The journal.
 
 
-def test_undo_in_the_journal_needs_a_reason_and_is_an_entry(qtbot, desk, told):
+def test_undo_in_the_journal_needs_a_reason_and_is_an_entry(qtbot, desk):
     journal = page(desk, "desks")
     before = len(desk.session.snapshot.state.entries)
     mark = next(r for r in journal.table.shown if r.entry.kind == "mark")
     journal.table.choose(mark.entry.hash)
-    told.append("  ")
     press(Qt.Key.Key_Delete)
+    because("  ")
     assert not desk.session.pending
-    told.append("keyed from the wrong form")
+    assert journal.why_bar.fault.text().startswith("Say why first")
+    press(Qt.Key.Key_Escape)
+    assert not journal.why_bar.isVisible()
+    assert QApplication.focusWidget() is journal.table
     press(Qt.Key.Key_Delete)
+    because("keyed from the wrong form")
     settled(qtbot, desk)
     assert len(desk.session.snapshot.state.entries) == before + 1
     row = next(

@@ -6,10 +6,19 @@ from gui.models.prizes import PrizeForm, draft_of
 from scorer.event.model import AwardFor
 from scorer.scoring.awarding import given
 from scorer.words.voice import Voice
-from tests.gui.helpers import CTRL, enter, page, press, settled, type_text, write
+from tests.gui.helpers import (
+    CTRL,
+    because,
+    enter,
+    page,
+    press,
+    settled,
+    type_text,
+    write,
+)
 
 
-def test_a_prize_is_declared_changed_and_removed_by_keys(qtbot, desk, monkeypatch):
+def test_a_prize_is_declared_changed_and_removed_by_keys(qtbot, desk):
     prizes = page(desk, "prizes")
     press(Qt.Key.Key_N, CTRL)
     enter()
@@ -40,10 +49,10 @@ def test_a_prize_is_declared_changed_and_removed_by_keys(qtbot, desk, monkeypatc
     (award,) = desk.session.snapshot.event.awards
     assert (award.given_for, award.class_name) == (AwardFor.OVERALL, "")
 
-    monkeypatch.setattr("gui.ask.text", lambda *_: "the cup broke")
     prizes.table.setFocus()
     prizes.table.choose("Dawn cup")
     press(Qt.Key.Key_Delete)
+    because("the cup broke")
     settled(qtbot, desk)
     assert desk.session.snapshot.event.awards == ()
 

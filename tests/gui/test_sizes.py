@@ -31,6 +31,8 @@ BEGUN = {
     "settle": (("take_1",), ("take_other",), ("take_1", "take_4")),
 }
 """Commands by which deciding begins: reasons and fields come up."""
+ASKS = {"roster": "withdraw", "tasks": "cancel_task", "desks": "undo"}
+"""Commands by which a page asks why."""
 ANY = Qt.TextFlag.TextWordWrap
 
 
@@ -176,6 +178,21 @@ def faults_while_deciding(window, name, *size):
     return faults
 
 
+def faults_while_asking(window, name, *size):
+    """Give a command for which the page asks why, and return what is cut then."""
+    window.go(name)
+    page = window.page
+    page.actions_.all[ASKS[name]].trigger()
+    QApplication.processEvents()
+    faults = [f"asking: {what}" for what in faults_here(window, name, *size)]
+    area = window.frame.stack.currentWidget()
+    low = page.why_bar.mapTo(area, page.why_bar.rect().bottomLeft()).y()
+    if low > area.viewport().height():
+        faults.append(f"the bar that asks ends {low} deep in {area.height()}")
+    page.why_bar.drop()
+    return faults
+
+
 def test_nothing_is_cut_on_any_screen(qtbot, desk):
     desk.go("publish")
     qtbot.waitUntil(lambda: desk.page.outlook is not None)
@@ -187,6 +204,8 @@ def test_nothing_is_cut_on_any_screen(qtbot, desk):
                 faults = faults_of(desk, name, *size)
                 if name in BEGUN:
                     faults += faults_while_deciding(desk, name, *size)
+                if name in ASKS:
+                    faults += faults_while_asking(desk, name, *size)
                 found += [
                     f"{name} {size[0]}x{size[1]} text {size[2]}: {what}"
                     for what in faults
