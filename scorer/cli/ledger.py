@@ -10,7 +10,7 @@ from typing import Any
 import tomli_w
 
 from scorer.cli.screen import say
-from scorer.cli.target import HELP, checked, load, load_raw, shown
+from scorer.cli.target import HELP, checked, load_raw, shown
 from scorer.errors import Fault, InputError, ScorerError
 from scorer.event.build import build, build_event
 from scorer.event.folder import write_folder
@@ -25,7 +25,7 @@ from scorer.ledger.clocks import desk_off
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.drives import on_network
 from scorer.ledger.engine import is_url
-from scorer.ledger.event_commands import left_behind, notes_of
+from scorer.ledger.event_commands import left_behind, notes_of, pilots_of
 from scorer.scoring.check_in import of_import
 from scorer.words.voice import Voice
 
@@ -197,7 +197,7 @@ def run_import(given: argparse.Namespace) -> int:
     for fault in left_out:
         say(f"left out: {fault}")
     voice = Voice.of(event)
-    before = load(given.target).pilots if given.into else ()
+    before = pilots_of(given.target) if given.into else ()
     for matter in of_import(event.pilots, before):
         say(voice.sentence(matter.placed))
     entries = api.import_folder(

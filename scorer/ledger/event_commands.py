@@ -9,9 +9,9 @@ from os.path import lexists
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from scorer.event.build import build_event
+from scorer.event.build import build, build_event
 from scorer.event.folder import read_folder, write_folder
-from scorer.event.model import Event
+from scorer.event.model import Event, Pilot
 from scorer.event.raw import RawEvent
 from scorer.event.strangers import without_strangers
 from scorer.facts import Fact, count, fact, inner
@@ -132,6 +132,13 @@ def load(target: Target, *, clock: Clock = system_clock) -> Loaded:
         state = sound(grown(store)).state
         read = store.reader(state.log_files)
         return Loaded(raw=state.raw(read), state=state, where=store.where)
+
+
+def pilots_of(target: Target) -> tuple[Pilot, ...]:
+    """Read an event's pilots from an event file, archive or database, and no log."""
+    with open_any(target) as store:
+        state = sound(grown(store)).state
+    return build(state.roster())[0].pilots
 
 
 def open_event(target: Target) -> RawEvent:

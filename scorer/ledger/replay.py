@@ -318,12 +318,8 @@ class State:
         renewed = {act.flight: c.entry for c, act in self.all_of(AirRenewed)}
         came = ((c.entry, act) for c, act in self.all_of(AirSet))
         airs = air_down((*self._up(), *came), renewed, load)
-        return RawEvent(
-            settings=self.settings,
-            pilots=tuple(
-                RawRow(fields=act.fields, origin=current.origin)
-                for current, act in self.all_of(PilotSet)
-            ),
+        return replace(
+            self.roster(),
             places=tuple(act.feature for _, act in self.all_of(PlaceSet)),
             flights=tuple(
                 replace(self._raw_flight(current, act, load), air=airs.get(act.flight))
@@ -335,6 +331,16 @@ class State:
             else None,
             origins=self._origins(),
             matters=self.matters,
+        )
+
+    def roster(self) -> RawEvent:
+        """Make the event with its pilots alone, for which no file is read."""
+        return RawEvent(
+            settings=self.settings,
+            pilots=tuple(
+                RawRow(fields=act.fields, origin=current.origin)
+                for current, act in self.all_of(PilotSet)
+            ),
         )
 
     def _raw_flight(self, current: Current, act: FlightSet, load: Loader) -> RawFlight:

@@ -45,6 +45,7 @@ def of_roster(pilots: Sequence[Pilot]) -> Iterator[Matter]:
             says=fact("alike-names", one=words(names[one]), other=words(names[other])),
         )
     yield from _exchanged_columns(pilots)
+    yield from _exchanged_numbers(pilots)
     yield from _misread_letters(pilots)
 
 
@@ -113,6 +114,44 @@ def _exchanged(
     )
     found = tuple(sorted(pilot.number for pilot in mixed))
     return Matter(kind=matters.COLUMNS_EXCHANGED, pilots=found, says=says)
+
+
+LONG_NUMBER = 5
+"""Digits that no competition number has, and many a logger's serial (common practice,
+no source)."""
+
+
+def _exchanged_numbers(pilots: Sequence[Pilot]) -> Iterator[Matter]:
+    """Tell of serials that stand as numbers, and short numbers as loggers' serials.
+
+    A serial is longer than a number by two digits, and as long as nobody else's number.
+    """
+    mixed = [p for p in pilots if _is_exchanged(p)]
+    others = {_digits(p.number) for p in pilots if not _is_exchanged(p)}
+    found = [
+        p
+        for p in mixed
+        if _digits(p.number) >= LONG_NUMBER
+        or (others and _digits(p.number) > max(others))
+    ]
+    if found:
+        number, logger = found[0].number, found[0].logger
+        values = {"number": words(str(number)), "logger": words(logger)}
+        yield Matter(
+            kind=matters.COLUMNS_EXCHANGED,
+            pilots=tuple(sorted(pilot.number for pilot in found)),
+            says=fact("numbers-exchanged", pilots=count(len(found)), **values),
+        )
+
+
+def _is_exchanged(pilot: Pilot) -> bool:
+    logger = pilot.logger.strip()
+    digits = logger.isascii() and logger.isdigit()
+    return digits and len(logger.lstrip("0")) + 2 <= _digits(pilot.number)
+
+
+def _digits(number: int) -> int:
+    return len(str(number))
 
 
 _MARKS = re.compile(r"[A-Z0-9]{1,2}-[A-Z0-9]{3,5}", re.IGNORECASE)

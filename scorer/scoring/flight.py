@@ -5,7 +5,6 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import Executor
 from dataclasses import dataclass, replace
 from datetime import datetime, time
-from functools import partial
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
@@ -428,14 +427,16 @@ class _Flight:
         noted = {k.time_s for k in own.keyings.values() if k.time_s is not None}
         late = noted_outside({*noted, *measured.times.values()} - told, around, pilot)
         basis = self.against_logs(task)
+        beside = [self.beside(basis, report) for report in own.reports]
+        found = {id(r): seen for r, seen in zip(own.reports, beside, strict=True)}
         findings = from_reports(
             own.reports,
             [*seen, *late, *measured.findings],
             around,
             pilot=pilot,
-            beside=partial(self.beside, basis),
+            beside=lambda report: found[id(report)],
         )
-        self.matters += self.contradicted(basis, own.reports)
+        self.matters += self.contradicted(basis, own.reports, beside)
         ruled, imposed, asked = rule_on(
             findings,
             self.rulings[task.number, pilot],
@@ -476,13 +477,14 @@ class _Flight:
         course = self.courses.get(report.pilot)
         return None if course is None else basis.beside(report, course())
 
+    @staticmethod
     def contradicted(
-        self, basis: ReportBasis, reports: Sequence[Report]
+        basis: ReportBasis, reports: Sequence[Report], beside: Sequence[Beside | None]
     ) -> Iterator[Matter]:
         """Ask about reports that the log of their pilot contradicts."""
-        for report in reports if basis.task.state is TaskState.FLOWN else ():
-            seen = self.beside(basis, report)
-            if seen is not None and seen.contradicts:
+        for report, seen in zip(reports, beside, strict=True):
+            flown = basis.task.state is TaskState.FLOWN
+            if flown and seen is not None and seen.contradicts:
                 yield contradicted(report, seen, basis)
 
     def given(self, task: Task, pilot: int) -> Ruling | None:
@@ -498,8 +500,9 @@ class _Flight:
         own = self.shared.own.get((task.number, pilot), NOTHING)
         report = own.reported(ReportKind.NOT_FLOWN)
         if report is not None:
-            if outcome is not None:  # marks are asked about where they are compared
-                says = fact("not-flown-but-evidence", by=words(report.by or "?"))
+            marked = any(k.method is not Method.NONE for k in own.keyings.values())
+            if outcome is not None and not marked:  # a mark asks where it is compared
+                says = fact("not-flown-but-log", by=words(report.by or "?"))
                 self.warn(matters.REPORT, says, task=task.number, pilot=pilot)
             return False, fact("reported-not-flown", by=words(report.by or "?"))
         if self.flew(pilot, outcome) or own.reported(ReportKind.STILL_FLYING):

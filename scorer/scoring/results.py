@@ -280,6 +280,12 @@ class TaskResult:
         return sum(score.entered_once for score in self.scores)
 
     @property
+    def all_entered_once(self) -> bool:
+        """Tell whether no mark was entered by a second person."""
+        states = (mark.state for score in self.scores for mark in score.marks)
+        return all(state in {None, Keyed.ONCE} for state in states)
+
+    @property
     def pointed(self) -> bool:
         """Tell whether it gives points; else places go by result."""
         return self.formula.method != "none"

@@ -193,7 +193,7 @@ def remarks(voice: Voice, own: TaskResult, score: Score) -> str:
         for c in score.charges
         if c.counts and c.amount.unit in {"task points", "event points"}
     ]
-    if score.entered_once and own.entered_once < own.entered:
+    if score.entered_once and not own.all_entered_once:
         told.append(voice.word("remark-entered-once"))
     states = {c.ruling for c in score.charges}
     if RulingState.WAIVE in states:

@@ -488,6 +488,10 @@ codes-exchanged = { $pilots ->
     [one] Bei einem Piloten steht
    *[other] Bei { $pilots } Piloten steht
   } in der Spalte { $column }, was wie ein Kennzeichen aussieht, und etwas anderes als Kennzeichen („{ $own }“ neben „{ $beside }“). Die Spalten sind wohl vertauscht: die Pilotenliste berichtigen.
+numbers-exchanged = { $pilots ->
+    [one] Bei einem Piloten stehen
+   *[other] Bei { $pilots } Piloten stehen
+  } eine lange Nummer und eine kurze Seriennummer des Loggers (Nummer { $number } neben Logger „{ $logger }“). Die Spalten sind wohl vertauscht: die Pilotenliste berichtigen.
 letters-misread = { $pilots ->
     [one] Ein Name hat
    *[other] { $pilots } Namen haben
@@ -512,7 +516,7 @@ not-yet-accounted-for = Von { $accounted } der { $entered } ist der Verbleib bek
 result-lost = Kein Ergebnis, weil etwas nicht eingetragen ist: { $why }. Es eintragen oder hinnehmen, dass es kein Ergebnis gibt.
 not-accounted-for = Verbleib unbekannt: { $pilots }. Keine Marke, kein Log, keine Meldung: sind sie gefahren?
 withdrawn-but-log = { $by } meldet, dass der Pilot ab dieser Aufgabe ausgeschieden ist, aber es gibt ein Log. Vorerst ist er zu ihr nicht gemeldet.
-not-flown-but-evidence = Von { $by } als nicht gefahren gemeldet, aber es gibt eine Marke oder ein Log.
+not-flown-but-log = Von { $by } als nicht gefahren gemeldet, aber es gibt ein Log.
 no-log = Kein Log: Höhen, Start und Zeiten werden nicht geprüft. Den Piloten darum bitten, oder ihm ein übriges Log geben.
 no-log-many = { $pilots } Piloten ohne Log: Ihre Höhen, Starts und Zeiten werden nicht geprüft.
 log-ends-its-process = { $log }: der Rechner beendete zweimal den Prozess, der an diesem Log arbeitete. Es bleibt außen vor; alle anderen Logs zählen. War der Speicher knapp, andere Programme schließen und neu werten; sonst dies mit dem Log melden.

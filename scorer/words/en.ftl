@@ -490,6 +490,10 @@ codes-exchanged = { $pilots ->
     [one] One pilot has
    *[other] { $pilots } pilots have
   } what reads like a registration in the column { $column }, and something else as the registration (“{ $own }” beside “{ $beside }”). The columns are probably exchanged: correct the roster.
+numbers-exchanged = { $pilots ->
+    [one] One pilot has
+   *[other] { $pilots } pilots have
+  } a long number and a short logger’s serial (number { $number } beside logger “{ $logger }”). The columns are probably exchanged: correct the roster.
 letters-misread = { $pilots ->
     [one] One name has
    *[other] { $pilots } names have
@@ -514,7 +518,7 @@ not-yet-accounted-for = { $accounted } of { $entered } accounted for. Missing: {
 result-lost = No result, because something is not entered: { $why }. Enter it, or accept that there is no result.
 not-accounted-for = Not accounted for: { $pilots }. No mark, no log, no report: did they fly?
 withdrawn-but-log = Reported by { $by } as withdrawn from this task on, but there is a flight log. For now the pilot is not entered in it.
-not-flown-but-evidence = Reported by { $by } as not flown, but there is a mark or a flight log.
+not-flown-but-log = Reported by { $by } as not flown, but there is a flight log.
 no-log = No flight log: heights, launch and times are not checked. Ask the pilot for it, or give the pilot a log that is left over.
 no-log-many = { $pilots } pilots without a flight log: their heights, launches and times are not checked.
 log-ends-its-process = { $log }: the computer ended the process that worked on this log, twice. It is left out; all other logs count. If memory was short, close other programs and score again; else report this with the log.

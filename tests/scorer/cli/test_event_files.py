@@ -10,6 +10,8 @@ import pytest
 
 from scorer.cli.main import main
 from scorer.cli.target import shown
+from scorer.ledger.event_commands import pilots_of
+from scorer.ledger.store import Store
 
 SMALL = Path(__file__).parents[3] / "sample_events" / "vashkorim"
 OPEN = "flights/first-morning"
@@ -163,6 +165,17 @@ def test_what_is_doubtful_about_pilots_is_told_before_an_import(
     names = "stands under several", "columns are probably exchanged", "“Björn Alm”"
     counted = told.index("entries from")
     assert all(0 <= told.index(part) < counted for part in names)
+
+
+def test_pilots_of_an_event_file_are_read_without_its_logs(
+    settled, tmp_path, monkeypatch
+):
+    file = tmp_path / "event.sandtail"
+    assert main(["import", str(settled), str(file), "--by", "Eva"]) == 0
+    monkeypatch.delattr(Store, "reader")
+    monkeypatch.delattr(Store, "file")
+
+    assert [p.number for p in pilots_of(file)][:3] == [1, 2, 3]
 
 
 def test_results_json_alone_can_be_verified(settled, tmp_path, capsys):

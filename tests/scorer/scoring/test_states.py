@@ -230,6 +230,42 @@ def test_twins_of_a_roster_are_told_and_few_others(pilots, rosters):
     assert false <= 0.05 * pilots * rosters
 
 
+def test_marks_entered_once_are_remarked_on_where_others_were_entered_twice_only():
+    once = scored(tiny_flight(tasks=FIN + SECOND, marks=MARKS + "2,1,tape,4 m,K\n"))
+
+    for task in once.tasks:
+        assert task.all_entered_once
+        assert told.remarks(once.voice, task, task.score_of(1)) == ""
+
+
+@pytest.mark.parametrize(
+    ("entrants", "mixed"),
+    [
+        ([(48213, "12"), (50117, "7"), (50391, "3")], (48213, 50117, 50391)),
+        ([(4821, "12"), (7, "5011"), (3, "5039")], (4821,)),
+        ([(71234, "0012"), (7, "50117"), (3, "")], (71234,)),
+        ([(101, "1"), (102, "2"), (103, "")], ()),
+        ([(1001, "12"), (1002, "7"), (1003, "55")], ()),
+        ([(12, "48213"), (48213, "48214"), (50000, "LG-7")], ()),
+    ],
+)
+def test_serials_of_digits_as_numbers_ask_whether_columns_are_exchanged(
+    entrants, mixed
+):
+    names = ("Ann Iso", "Bo Ek", "Cy Rowe")
+    pilots = [
+        Pilot(number=number, name=name, logger=logger)
+        for name, (number, logger) in zip(names, entrants, strict=True)
+    ]
+
+    asked = [m for m in of_roster(pilots) if m.kind is matters.COLUMNS_EXCHANGED]
+
+    assert [m.pilots for m in asked] == ([mixed] if mixed else [])
+    for matter in asked:
+        assert matter.holds_up
+        assert f"number {mixed[0]} beside logger “{pilots[0].logger}”" in said(matter)
+
+
 def test_what_only_one_person_entered_is_told_in_line_remark_and_step():
     both = MARKS + "1,2,tape,5 m,L\n"
     done = scored(tiny_flight(tasks=FIN + SECOND, marks=both))

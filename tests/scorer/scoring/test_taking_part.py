@@ -217,12 +217,15 @@ def test_what_cannot_be_read_is_refused(line):
         scored(line, *EVERYBODY[1:])
 
 
-def test_a_log_of_somebody_reported_withdrawn_is_asked_about(tmp_path):
+def test_a_log_of_somebody_reported_withdrawn_or_not_flown_is_asked_about(tmp_path):
     folder = tmp_path / "meet"
     copytree(SAMPLE, folder)
     with (folder / "flights/first-morning/reports.csv").open("a") as file:
-        file.write("1,1,withdrawn,,,,Eve,\n")
+        file.write("1,1,withdrawn,,,,Eve,\n1,2,not-flown,,,,Eve,\n")
     event, _ = build(read_folder(folder))
     results = score(event)
     found = [m for m in results.matters if m.says.kind == "withdrawn-but-log"]
     assert [(m.task, m.pilots) for m in found] == [(1, (1,))]
+    asked = [m.says.kind for m in results.matters if (m.task, m.pilots) == (1, (2,))]
+    assert "mark-of-not-flown" in asked
+    assert "not-flown-but-log" not in asked  # one fact, told once
