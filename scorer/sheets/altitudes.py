@@ -20,11 +20,10 @@ from scorer.sheets.axes import (
     grid,
     height_line,
     limit_line,
-    tidy,
     unit_of,
     who,
 )
-from scorer.sheets.maps import outline, short
+from scorer.sheets.maps import outline, short, tidy
 from scorer.sheets.profiles import window_of
 from scorer.sheets.scene import Line, Scene, Shape, box, stretches
 from scorer.sheets.sheet import Sheet, clean

@@ -9,7 +9,7 @@ from shapely import LineString, Polygon, clip_by_rect
 from shapely.geometry.base import BaseGeometry
 
 from scorer.event.moments import at
-from scorer.sheets.maps import short
+from scorer.sheets.maps import short, tidy
 from scorer.sheets.scene import Label, Line, Point, Shape, box, ticks
 from scorer.sheets.sheet import Sheet, clean
 from scorer.units import FOOT_M
@@ -170,11 +170,6 @@ def _seen(axes: Axes, shape: BaseGeometry) -> Sequence[BaseGeometry]:
     right, below = axes.width - RIGHT, axes.height - BELOW
     seen = clip_by_rect(shape, LEFT, TOP, right, below)
     return [part for part in getattr(seen, "geoms", [seen]) if not part.is_empty]
-
-
-def tidy(line: BaseGeometry) -> tuple[Point, ...]:
-    """Return the points of a line, to the hundredth."""
-    return tuple((round(float(a), 2), round(float(b), 2)) for a, b in line.coords)
 
 
 def limit_line(axes: Axes, limit: float, text: str) -> list[Shape]:

@@ -1,6 +1,7 @@
 """Where words stand on a map: beside what they name, clear of what stands there already."""
 
 from collections.abc import Iterable
+from functools import lru_cache
 from unicodedata import category, east_asian_width
 
 from scorer.sheets.scene import Box, Dot, Label, Line, Shape, bounds
@@ -13,7 +14,12 @@ ABOVE_FOOT, BELOW_FOOT = 0.75, 0.2
 
 def wide(label: Label) -> float:
     """Return about how wide a label is, in points."""
-    return label.size * sum(map(_letter, label.text))
+    return label.size * _letters(label.text)
+
+
+@lru_cache(maxsize=4096)  # the same names stand on the drawings of every pilot
+def _letters(text: str) -> float:
+    return sum(map(_letter, text))
 
 
 def _letter(sign: str) -> float:
@@ -35,20 +41,25 @@ def room_of(shape: Shape) -> Box:
     return left, y - ABOVE_FOOT * size, left + long, y + BELOW_FOOT * size
 
 
-def is_clear(room: Box, placed: Iterable[Shape]) -> bool:
-    """Tell whether no words, sign or axis stand in a room; other lines may cross it."""
+def taken(placed: Iterable[Shape]) -> list[Box]:
+    """Return the rooms of words, signs and axes; words may stand over other lines."""
+    return [
+        room_of(shape)
+        for shape in placed
+        if not isinstance(shape, Line) or shape.role == "axis"
+    ]
+
+
+def is_clear(room: Box, rooms: Iterable[Box]) -> bool:
+    """Tell whether a room lies over none of others."""
     left, top, right, below = room
     return not any(
         left < right_ and left_ < right and top < below_ and top_ < below
-        for left_, top_, right_, below_ in (
-            room_of(shape)
-            for shape in placed
-            if not isinstance(shape, Line) or shape.role == "axis"
-        )
+        for left_, top_, right_, below_ in rooms
     )
 
 
 def first_clear(choices: Iterable[Label], placed: Iterable[Shape]) -> Label | None:
     """Return the first of some labels that stands over nothing; None where all would."""
-    there = list(placed)
-    return next((one for one in choices if is_clear(room_of(one), there)), None)
+    rooms = taken(placed)
+    return next((one for one in choices if is_clear(room_of(one), rooms)), None)

@@ -5,11 +5,19 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import lru_cache
 from math import cos, radians
+from typing import TypeVar
 from zoneinfo import ZoneInfo
 
 import numpy as np
 from numpy.typing import NDArray
-from shapely import LineString, Polygon, box, clip_by_rect, transform
+from shapely import (
+    LineString,
+    Polygon,
+    box,
+    clip_by_rect,
+    get_coordinates,
+    transform,
+)
 from shapely.geometry.base import BaseGeometry
 
 from scorer.event.model import Event, Place, TargetLine, Task, Units
@@ -19,7 +27,7 @@ from scorer.facts import pilot as pilot_value
 from scorer.geodesy.plane import Plane
 from scorer.scoring import told
 from scorer.scoring.results import MarkResult, Score, TaskResult
-from scorer.sheets.labels import first_clear, is_clear, room_of, wide
+from scorer.sheets.labels import first_clear, is_clear, room_of, taken, wide
 from scorer.sheets.scene import (
     Dot,
     Label,
@@ -36,6 +44,8 @@ from scorer.tracks.flown import Flown
 from scorer.units import FOOT_M
 from scorer.words.voice import Voice
 
+Degrees = TypeVar("Degrees", float, NDArray[np.float64])
+"""One, or many."""
 MEAN_DEGREE_M = 111_195.0
 """One degree of a great circle on the mean sphere, 6371.0088 km: fit for a small map."""
 SIMPLER_PT = 0.25
@@ -60,16 +70,18 @@ class MapFrame:
         self, lat_deg: NDArray[np.float64], lon_deg: NDArray[np.float64]
     ) -> NDArray[np.float64]:
         """Return (N, 2) x and y on the drawing."""
+        return np.column_stack(self._at(lat_deg, lon_deg))
+
+    def point(self, lat_deg: float, lon_deg: float) -> Point:
+        """Return one place on the drawing."""
+        return self._at(lat_deg, lon_deg)
+
+    def _at(self, lat_deg: Degrees, lon_deg: Degrees) -> tuple[Degrees, Degrees]:
         narrow = MEAN_DEGREE_M * cos(radians(self.lat_deg))
         east = _near(lon_deg, self.lon_deg) - self.lon_deg
         x = self.width / 2 + east * narrow * self.scale
         y = self.height / 2 - (lat_deg - self.lat_deg) * MEAN_DEGREE_M * self.scale
-        return np.column_stack([x, y])
-
-    def point(self, lat_deg: float, lon_deg: float) -> Point:
-        """Return one place on the drawing."""
-        x, y = self.points(np.array([lat_deg]), np.array([lon_deg]))[0]
-        return float(x), float(y)
+        return x, y
 
     def holds(self, point: Point, margin: float = 0.0) -> bool:
         """Tell whether a point of the drawing is inside it."""
@@ -105,9 +117,9 @@ def framed(
     )
 
 
-def _near(lon_deg: NDArray[np.float64], middle_deg: float) -> NDArray[np.float64]:
+def _near(lon_deg: Degrees, middle_deg: float) -> Degrees:
     """Count longitudes on beyond 180 degrees where that is the shorter way to a middle."""
-    return lon_deg - 360.0 * np.round((lon_deg - middle_deg) / 360.0)
+    return lon_deg - 360.0 * ((lon_deg - middle_deg + 180.0) // 360.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -186,7 +198,7 @@ def _seen(view: MapFrame, place: Place) -> BaseGeometry:
 def _area(view: MapFrame, place: Place, seen: BaseGeometry) -> list[Shape]:
     role = place.kind.role
     filled = [
-        Line(points=_tidy(piece.exterior.coords), role=role, closed=True)
+        Line(points=tidy(piece.exterior), role=role, closed=True)
         for piece in _parts(seen)
         if isinstance(piece, Polygon)
     ]
@@ -247,8 +259,9 @@ def _parts(shape: BaseGeometry) -> Sequence[BaseGeometry]:
     return [part for part in parts if not part.is_empty]
 
 
-def _tidy(coordinates: Iterable[Sequence[float]]) -> tuple[Point, ...]:
-    return tuple((round(float(x), 2), round(float(y), 2)) for x, y in coordinates)
+def tidy(line: BaseGeometry) -> tuple[Point, ...]:
+    """Return the points of a line, to the hundredth."""
+    return tuple((x, y) for x, y in get_coordinates(line).round(2).tolist())
 
 
 def _lines(view: MapFrame, xy: NDArray[np.float64], role: str) -> list[Shape]:
@@ -259,7 +272,7 @@ def _lines(view: MapFrame, xy: NDArray[np.float64], role: str) -> list[Shape]:
     line = clip_by_rect(LineString(xy), 0, 0, view.width, view.height)
     return [
         Line(
-            points=_tidy(part.simplify(SIMPLER_PT, preserve_topology=False).coords),
+            points=tidy(part.simplify(SIMPLER_PT, preserve_topology=False)),
             role=role,
         )
         for part in _parts(line)
@@ -405,8 +418,10 @@ def _scale_bar(view: MapFrame, placed: Sequence[Shape], voice: Voice) -> list[Sh
     left, right = 6.0, view.width - long - 36
     feet = (view.height - 6.0, 10.0)
     ends = [(x, y) for y in feet for x in (left, right)]
-    rooms = ((x - 1, y - 8, x + long + 32, y + 3) for x, y in ends)
-    clear = (at for at, room in zip(ends, rooms, strict=True) if is_clear(room, placed))
+    rooms = taken(placed)
+    clear = (
+        (x, y) for x, y in ends if is_clear((x - 1, y - 8, x + long + 32, y + 3), rooms)
+    )
     x, y = next(clear, ends[0])
     bar = Line(
         points=((x, y - 3), (x, y), (x + long, y), (x + long, y - 3)), role="axis"
