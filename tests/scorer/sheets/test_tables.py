@@ -11,6 +11,7 @@ import subprocess
 import tracemalloc
 from dataclasses import replace
 from importlib.resources import files
+from itertools import pairwise
 
 import geopandas
 import gpxpy
@@ -32,7 +33,7 @@ from scorer.sheets.kinds import SHEET_KINDS, Material
 from scorer.sheets.kinds import made as made_of
 from scorer.sheets.schema import results_schema
 from scorer.sheets.tables import harmless, write_tables
-from scorer.sheets.thinned import AROUND, THINNED_M, thinned
+from scorer.sheets.thinned import AROUND, LONGEST, THINNED_M, thinned
 from scorer.sheets.ways import keyed_files
 from tests.scorer.sheets import meet
 
@@ -239,6 +240,31 @@ def test_thinned_tracks_keep_place_and_height_at_every_moment(tracks):
     for column in (flown.east_m, flown.north_m, flown.altitude_m):
         between = np.interp(flown.time_s[inside], flown.time_s[kept], column[kept])
         assert np.nanmax(np.abs(between - column[inside])) <= THINNED_M == 1.0
+
+
+def test_each_line_of_a_thinned_track_goes_as_far_as_one_can(tracks):
+    """Every line that could be longer is tried, on altitudes as loggers write them."""
+    flown = replace(tracks[meet.MORNING, 1], launch=None, landing=None)
+    jolts = np.random.default_rng(5).normal(scale=0.7, size=(3, len(flown)))
+    flown = replace(
+        flown,
+        east_m=flown.east_m + jolts[0],
+        north_m=flown.north_m + jolts[1],
+        altitude_m=np.round(flown.altitude_m + jolts[2]),
+    )
+    columns = np.array([flown.east_m, flown.north_m, flown.altitude_m])
+
+    def off(start, end):
+        share = np.linspace(0, 1, end - start + 1)
+        line = columns[:, [start]] * (1 - share) + columns[:, [end]] * share
+        return np.abs(columns[:, start : end + 1] - line).max()
+
+    kept = thinned(flown).tolist()
+    assert len(kept) > 100
+    for start, end in pairwise(kept[:40]):
+        assert off(start, end) <= THINNED_M + 1e-9
+        farther = range(end + 1, min(start + LONGEST, len(flown)))
+        assert all(off(start, other) > THINNED_M - 1e-9 for other in farther)
 
 
 def test_a_track_is_cut_to_the_flight(tracks):
