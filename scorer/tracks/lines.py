@@ -64,14 +64,13 @@ def split_lines(blob: Blob) -> Lines:
     before, behind = np.r_[-1, stops] + 1, np.r_[stops, len(data)]
     filled = before < behind
     places(blob, filled, MAX_LOG_LINES, "lines")
-    start = before[filled]
     feed = data[stops] == _LF
-    breaks = stops[feed] if feed.any() else stops
+    breaks = feed if feed.any() else ~feed
     return Lines(
         data=data,
-        start=start,
+        start=before[filled],
         end=behind[filled],
-        number=np.searchsorted(breaks, start) + 1,
+        number=np.r_[0, np.cumsum(breaks)][filled] + 1,
     )
 
 

@@ -113,14 +113,17 @@ def _epochs(sentences: Sentences) -> _Epochs:
     warned |= np.isin(mode, _UNMEASURED_MODES)
     lat, lon = _angle(gga, 2), _angle(gga, 4)
     unplaced = np.isnan(lat) | np.isnan(lon)
+    if unplaced.any():
+        lat = np.where(unplaced, _angle(rmc, 3), lat)
+        lon = np.where(unplaced, _angle(rmc, 5), lon)
     hdop, sigma = gga.number(8), np.hypot(gst.number(6), gst.number(7))
     dop_m = np.where(hdop > 0, hdop, np.nan) * UERE_M
     return _Epochs(
         line=timed.line[new],
         clock_s=clock[new],
-        day=_day(gather, warned),
-        lat_deg=np.where(unplaced, _angle(rmc, 3), lat),
-        lon_deg=np.where(unplaced, _angle(rmc, 5), lon),
+        day=_day(rmc, gather.of("ZDA"), warned),
+        lat_deg=lat,
+        lon_deg=lon,
         alt_m=gga.number(9),
         warned=warned,
         flat=_flat(sentences, timed, epoch, n),
@@ -180,12 +183,11 @@ def _angle(column: _Column, k: int) -> Array:
     return np.where(known, np.where(south, -value, value), np.nan)
 
 
-def _day(gather: _Gather, warned: NDArray[np.bool_]) -> Array:
+def _day(rmc: _Column, zda: _Column, warned: NDArray[np.bool_]) -> Array:
     """Return the date of each moment: RMC's ddmmyy, else ZDA's; NaN without one.
 
     Receivers invent dates before they have a fix, so only moments with one count.
     """
-    rmc, zda = gather.of("RMC"), gather.of("ZDA")
     short = rmc.number(9)
     day, rest = np.divmod(short, 10_000)
     month, year = np.divmod(rest, 100)

@@ -100,7 +100,8 @@ def find_sentences(blob: Blob, repairs: Repairs) -> Sentences:
         data, places(blob, dollar[: len(blob.data)], MAX_LOG_LINES, "sentences")
     )
     limits = places(blob, (data < _BLANK) | dollar, 3 * MAX_LOG_LINES, "lines")
-    stops = limits[np.searchsorted(limits, starts, side="right")]
+    behind = np.searchsorted(limits, starts, side="right")
+    stops, feeds = limits[behind], np.cumsum(data[limits] == _LF)
     star = _stars(blob, data, starts, stops)
     starred = star < stops
     commas = places(blob, data == _COMMA, MAX_COMMAS, "commas")
@@ -109,7 +110,7 @@ def find_sentences(blob: Blob, repairs: Repairs) -> Sentences:
         start=starts,
         end=np.where(starred, star, stops),
         kind=kind,
-        line=np.searchsorted(limits[data[limits] == _LF], starts) + 1,
+        line=feeds[behind - 1] + 1,
         comma=np.searchsorted(commas, starts),
         commas=commas,
     )
