@@ -34,7 +34,6 @@ from scorer.tracks.offset import (
     HOUR_S,
     Knots,
     Observations,
-    Offset,
     SensorModel,
     estimate_offset,
 )
@@ -217,12 +216,13 @@ def heights_of(
     drift = float(air.mean[2]) if shape.barometer else 0.0
     climb = shape.climb_m_s.astype(float)
     altitude = shape.x.astype(float) + lift + drift * since / HOUR_S + lag * climb
-    sigma = np.sqrt(variance + shape.own_variance_m2 + (lag_sigma * climb) ** 2)
+    own = _stretching(shape, float(air.mean[0])) ** 2 * shape.own_variance_m2
+    sigma = np.sqrt(variance + own + (lag_sigma * climb) ** 2)
     return Heights(
         height_m=altitude - ground_m,
         sigma_m=np.where(np.isnan(ground_m), np.nan, sigma),
         altitude_m=altitude,
-        climb_m_s=climb * _stretching(offset, shape),
+        climb_m_s=climb * _stretching(shape, float(offset.warm_k[0])),
         anchored=shape.anchored,
     )
 
@@ -237,14 +237,18 @@ def _in_air(shape: Shape, air: Air) -> tuple[Observations, SensorModel, float, f
     if shape.barometer:
         lag, lag_sigma = own_lag(shape.view, air)
         value = value - float(air.mean[2]) * shape.hours - lag * shape.climbs
+        stretch = float(_stretching(shape, float(air.mean[0])).mean())
+        creep = stretch * model.drift_m_h
         model = replace(
             model,
+            wander_m=stretch * model.wander_m,
+            fast_m=stretch * model.fast_m,
             warm_k=(float(air.mean[0]), float(air.mean[1])),
             warm_cov_k2=(
                 (float(air.cov[0, 0]), float(air.cov[0, 1])),
                 (float(air.cov[1, 0]), float(air.cov[1, 1])),
             ),
-            drift_m_h=float(np.sqrt(model.drift_m_h**2 + air.cov[2, 2])),
+            drift_m_h=float(np.sqrt(creep**2 + air.cov[2, 2])),
         )
         if known is not None:
             value = value + known[0] * by_gnss
@@ -304,12 +308,16 @@ def _temperature_part(
     return warm, np.where(up > 0.0, faded, up) / start
 
 
-def _stretching(offset: Offset, shape: Shape) -> Array:
-    """Return the ratio of a true climb to one read off the main sensor."""
+def _stretching(shape: Shape, warm_k: float) -> Array:
+    """Return the ratio of true metres to those read off the main sensor, (N,).
+
+    A barometer counts metres of the standard atmosphere: its climbs and its errors, which
+    are of pressure, are more in air that is warmer, by up to a tenth.
+    """
     if not shape.barometer:
         return np.ones_like(shape.x)
     kelvin = STANDARD_TEMPERATURE_K - LAPSE_RATE_K_PER_M * shape.x
-    return np.asarray(1.0 + offset.warm_k[0] / kelvin)
+    return np.asarray(1.0 + warm_k / kelvin)
 
 
 def _standing(time: Array, stretches: Sequence[Stretch]) -> NDArray[np.bool_]:

@@ -17,8 +17,9 @@ from scorer.tracks.recording import Day, MainSensor, Recording, main_sensor
 from scorer.tracks.stands import AveragedTrack, Stretch
 from scorer.tracks.track import Datum, Track
 
-SURVEYED_SIGMA_M = 0.5
-"""Elevation grids from laser scans: 0.15 to 0.3 m on bare ground, more in crops."""
+SURVEYED_SIGMA_M = 0.35
+"""Elevation grids from laser scans: 0.15 to 0.3 m on bare ground, and 0.2 m for grass,
+crops and what lies between the posts.  The stands of a flight tell better (`air.py`)."""
 COARSE_CELL_M = 25.0
 WHOLE_METRE_SIGMA_M = 2.5
 """Grids in whole metres, or with cells larger than that, come from radar in space: 4 m

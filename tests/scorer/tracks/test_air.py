@@ -4,10 +4,13 @@ Those share no code with the estimator: real columns of air, real errors of grid
 rates over many flights stand in the bench (`python -m tests.bench.heights`).
 """
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from scorer.tracks.air import PooledLogs
+from scorer.tracks.height import heights_of
 from tests.bench.heights import lowest, pooled, ready_of
 from tests.bench.worlds import make_world
 
@@ -118,3 +121,28 @@ def test_a_log_without_a_stand_has_the_height_of_the_others_datum(troubles):
         assert not flown.anchored
         assert sigma < 5.0
         assert abs(error) < 3.0 * sigma
+
+
+def test_errors_of_pressure_are_fewer_metres_in_cold_air_and_more_in_hot(hot):
+    """By the hypsometric equation a hectopascal is R T / g p metres: as T, so its errors.
+
+    All else the same, what is the sensor's own in the variance goes with (1 + K / T)².
+    """
+    _, _, ready = hot
+    log = ready[1]
+    air = PooledLogs([one.shape.view for one in ready]).air(log.shape.view)
+    noisy = replace(log.shape, own_variance_m2=log.shape.own_variance_m2 + 100.0)
+
+    def own_m2(kelvin):
+        here = replace(air, mean=np.r_[kelvin, air.mean[1:]])
+        with_it, without = (
+            heights_of(log.time_s, log.ground_m, shape, here).sigma_m ** 2
+            for shape in (noisy, log.shape)
+        )
+        return float(np.median(with_it - without))
+
+    at = 288.15 - 0.0065 * float(np.median(log.shape.x))
+    for kelvin in (-28.0, 24.0):
+        assert own_m2(kelvin) == pytest.approx(
+            100.0 * (1.0 + kelvin / at) ** 2, rel=2e-3
+        )
