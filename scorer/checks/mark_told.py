@@ -30,17 +30,46 @@ def check_marks(flight: Marks, doubts: Sequence[Doubt] = ()) -> tuple[Matter, ..
 
     The warning says what fits better; where nothing stands out it names the nearest
     pilots whose track reaches the mark, first those who miss a mark themselves, then
-    those whose number is easily mistaken for the one keyed.
+    those whose number is easily mistaken for the one keyed.  Where the track may have
+    reached it while the log paused, that is told instead.
     """
-    astray = {
+    by_mark = {doubt.mark: doubt for doubt in doubts}
+    beyond = {
         k
         for k, mark in enumerate(flight.marks)
         if mark.pilot in flight.tracks and not flight.fits(k, mark.pilot)
     }
-    by_mark = {doubt.mark: doubt for doubt in doubts}
+    silent = {k for k in beyond if flight.paused(k, flight.marks[k].pilot)}
+    silent -= by_mark.keys()
+    astray = beyond - silent
     return tuple(
-        _warning(flight, k, astray, by_mark.get(k))
-        for k in sorted(astray | by_mark.keys())
+        _silent(flight, k)
+        if k in silent
+        else _warning(flight, k, astray, by_mark.get(k))
+        for k in sorted(beyond | by_mark.keys())
+    )
+
+
+def _silent(flight: Marks, k: int) -> Matter:
+    """State that a log does not tell whether a mark fits."""
+    mark = flight.marks[k]
+    track = flight.tracks[mark.pilot]
+    assert track.paused is not None
+    start, end = float(track.paused.start_s[k]), float(track.paused.end_s[k])
+    values = {"mark": inner(_named(mark)), "log": log(track.log)}
+    if np.isnan(start):
+        says = fact("mark-before-log", **values, end=moment(end))
+    elif np.isnan(end):
+        says = fact("mark-after-log", **values, start=moment(start))
+    else:
+        says = fact("mark-in-pause", **values, start=moment(start), end=moment(end))
+    return Matter(
+        kind=matters.LOG_GAP,
+        flight=flight.flight,
+        task=mark.task,
+        pilots=(mark.pilot,),
+        mark=mark.mark,
+        says=says,
     )
 
 

@@ -21,6 +21,7 @@ from scipy.spatial import cKDTree
 
 from scorer.checks.base import PlacedMark, in_air
 from scorer.checks.edges import ACCURACY_M, accuracy_m
+from scorer.checks.pauses import Pauses
 from scorer.event.moments import NOTED_S
 from scorer.facts import Fact
 from scorer.geodesy.arrays import Point
@@ -34,8 +35,10 @@ LEG_M = 8.0
 """Tracks are thinned to legs of about this length before the nearest is looked for."""
 SPEED_S = 10.0
 """Speeds are taken from so long before a moment to so long after it."""
-ROWS = 9
-"""Of `Course.near`."""
+ROWS = 12
+"""Of `Course.near`: nearest distance and its time, distance at the noted time, three of
+`Paused`, and from `PASSES` on those of `Passes`."""
+PASSES = 6
 
 
 class Passes(NamedTuple):
@@ -46,13 +49,25 @@ class Passes(NamedTuple):
     aim_m: Array
     """From the target the mark was thrown at."""
     then_m: Array
-    """At the noted time: from the mark, or from the ring where it can lie."""
+    """At the noted time: from the mark, or from the ring where it can lie; infinite where
+    the track is not in the air then."""
     then_m_s: Array
     """Speed over the ground at the noted time."""
     speed_m_s: Array
     """Speed over the ground where it was nearest."""
     height_m: Array
     """Above the ground where it was nearest, about."""
+
+
+class Paused(NamedTuple):
+    """The pause of the log in which a track may have come nearest; each (M,)."""
+
+    least_m: Array
+    """So far away at least; NaN = the log has no pause that matters here."""
+    start_s: Array
+    """POSIX seconds; NaN where the log only begins then, in the air."""
+    end_s: Array
+    """NaN where the log ended before, in the air."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -72,6 +87,8 @@ class Approaches:
     """Typical one sigma of the track's fixes."""
     passes: "Passes | None" = None
     """What a throw is judged by; None = only the distances above are known."""
+    paused: "Paused | None" = None
+    """How near it may have come while the log paused; None = not asked."""
 
 
 class Fit(NamedTuple):
@@ -96,10 +113,15 @@ class Course:
     height_m: Array | None = None
     """Above the ground at the launch; for a log alone about, for throws are judged by it
     before the air of the flight is known.  None = not known."""
+    begins: bool = False
+    """The log begins in the air."""
+    ends: bool = False
+    """It ends there."""
 
     @classmethod
     def of(cls, track: Flown | Ready, air: slice) -> "Course":
         """Take the fixes in the air of which the place is known."""
+        phases = track if isinstance(track, Flown) else track.phases
         time, east, north = track.time_s[air], track.east_m[air], track.north_m[air]
         usable = np.isfinite(east) & np.isfinite(north)
         height = _height_m(track)
@@ -108,7 +130,15 @@ class Course:
             east[usable],
             north[usable],
             None if height is None else height[air][usable],
+            begins=phases.launch is None,
+            ends=phases.landing is None,
         )
+
+    @cached_property
+    def pauses(self) -> Pauses:
+        """Where the log does not show the flight."""
+        places = np.c_[self.east_m, self.north_m]
+        return Pauses.of(self.time_s, places, begins=self.begins, ends=self.ends)
 
     @cached_property
     def path(self) -> "ThinnedTrack":
@@ -121,12 +151,11 @@ class Course:
         return {}
 
     def near(self, marks: Sequence[PlacedMark]) -> Array:
-        """Return what the track shows of each mark; (ROWS, M), rows as named there.
-
-        Distance, time and distance at the noted time, then the columns of `Passes`.
-        """
+        """Return what the track shows of each mark; (ROWS, M), rows as named there."""
         found = np.full((ROWS, len(marks)), np.nan)
         found[0] = np.inf
+        passes = found[PASSES:]
+        passes[2] = np.inf
         if len(self.time_s) < 2 or not marks:
             return found
         points = np.array([(m.east_m, m.north_m) for m in marks])
@@ -134,36 +163,67 @@ class Course:
         distance, found[1] = self.path.nearest(points)
         found[0] = np.maximum(distance - within, 0.0)
         found[2] = np.maximum(self._noted(points, marks) - within, 0.0)
-        found[3] = distance
-        found[4] = self._aimed(marks)
-        found[5], found[6] = self._then(points, within, marks)
-        found[7] = self._speed_m_s(found[1])
+        found[3:PASSES] = paused = self._paused(points, marks)
+        passes[0] = np.where(paused[0] < distance, math.nan, distance)
+        found[3] = np.maximum(paused[0] - within, 0.0)
+        passes[1] = self._aimed(marks)
+        passes[2], passes[3] = self._then(points, within, marks)
+        passes[4] = self._speed_m_s(found[1])
         if self.height_m is not None:
-            found[8] = np.interp(found[1], self.time_s, self.height_m)
+            passes[5] = np.interp(found[1], self.time_s, self.height_m)
         return found
 
+    def _paused(self, points: Array, marks: Sequence[PlacedMark]) -> Array:
+        """Return the columns of `Paused` with distances from the points; (3, M)."""
+        pauses = self.pauses
+        if not len(pauses.start_s):
+            return np.full((3, len(marks)), np.nan)
+        least = pauses.least_m(points, _noted_s(marks), NOTED_S)
+        best = np.where(np.isnan(least), np.inf, least).argmin(axis=1)
+        ends = [
+            np.where(np.isnan(place[:, 0]), np.nan, when)[best]
+            for place, when in (
+                (pauses.before_m, pauses.start_s),
+                (pauses.after_m, pauses.end_s),
+            )
+        ]
+        return np.array([least[np.arange(len(marks)), best], *ends])
+
     def _aimed(self, marks: Sequence[PlacedMark]) -> Array:
-        """Return how near the track came to the target of each mark."""
+        """Return how near the track came to the target of each mark.
+
+        NaN where it may have come nearer while the log paused.
+        """
         near = self._aims_m
         fresh = sorted({mark.aim for mark in marks if mark.aim is not None} - {*near})
         if fresh:
-            found = self.path.nearest(np.array(fresh))[0].tolist()
-            near.update(zip(fresh, found, strict=True))
+            points = np.array(fresh)
+            shown, free = self.path.nearest(points)[0], np.full(len(fresh), np.nan)
+            if len(self.pauses.start_s):
+                paused = self.pauses.least_m(points, free, NOTED_S).min(axis=1)
+                shown = np.where(paused < shown, np.nan, shown)
+            near.update(zip(fresh, shown.tolist(), strict=True))
         aims = (mark.aim for mark in marks)
         return np.array([math.nan if aim is None else near[aim] for aim in aims])
 
     def _then(
         self, points: Array, within: Array, marks: Sequence[PlacedMark]
     ) -> tuple[Array, Array]:
-        """Return how far each mark was at its noted time, and the speed then."""
+        """Return how far each mark was at its noted time, and the speed then.
+
+        The distance is NaN in a pause and infinite where the track is not in the air.
+        """
         noted, time = _noted_s(marks), self.time_s
         if np.isnan(noted).all():
             return noted, noted
         late = (noted > time[-1] + NOTED_S) | (noted < time[0] - NOTED_S)
         here = np.where(late, math.nan, noted)
         east, north = (np.interp(here, time, xy) for xy in (self.east_m, self.north_m))
-        away = np.hypot(east - points[:, 0], north - points[:, 1])
-        return np.abs(away - within), self._speed_m_s(here)
+        away = np.abs(np.hypot(east - points[:, 0], north - points[:, 1]) - within)
+        begin, end = self.pauses.start_s, self.pauses.end_s
+        silent = ((noted[:, None] > begin) & (noted[:, None] < end)).any(axis=1)
+        away = np.where(silent, math.nan, np.where(late, math.inf, away))
+        return away, self._speed_m_s(here)
 
     def _speed_m_s(self, moments: Array) -> Array:
         """Return the speed over the ground about some moments."""
@@ -221,7 +281,8 @@ class Aloft:
             distance_m=near[0].astype(np.float32),
             time_s=near[1],
             noted_m=near[2].astype(np.float32),
-            passes=Passes(*near[3:]),
+            paused=Paused(*near[3:PASSES]),
+            passes=Passes(*near[PASSES:]),
             sigma_m=self.sigma_m,
         )
 
@@ -341,6 +402,13 @@ class Marks:
         reach = self.reach_m(mark, pilot)
         noted = track.noted_m[mark]
         return bool(track.distance_m[mark] <= reach and not noted > reach)
+
+    def paused(self, mark: int, pilot: int) -> bool:
+        """Tell whether a track may have reached a mark while its log paused."""
+        paused = self.tracks[pilot].paused
+        if paused is None:
+            return False
+        return bool(paused.least_m[mark] <= self.reach_m(mark, pilot))
 
 
 class Doubt(NamedTuple):

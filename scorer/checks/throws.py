@@ -121,7 +121,7 @@ def signs_of(marks: Sequence[PlacedMark], passes: Passes) -> ThrowSigns:
     """Return the signs of marks beside one track, each (M,)."""
     within = np.array([mark.within_m for mark in marks])
     noted = np.array([mark.time_s is not None for mark in marks])
-    then = np.nan_to_num(passes.then_m, nan=ELSEWHERE_M)
+    then = np.minimum(passes.then_m, ELSEWHERE_M)
     aimed = np.array(
         [math.nan if m.aimed_m is None else float(m.aimed_m) for m in marks]
     )

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from scorer.checks.mark_doubts import Meant, Weighed, Weighing
-from scorer.checks.mark_track import Course, Doubt, Marks, Passes
+from scorer.checks.mark_track import PASSES, Course, Doubt, Marks, Passes
 from scorer.checks.throws import signs_of
 from scorer.event import place_kinds
 from scorer.event.model import Event, Flight, Keying, Method
@@ -116,7 +116,7 @@ def _weighed(
     if course is None:
         return []
     marks = [replace(one.placed, time_s=mark.time_s) for one in known]
-    passes = Passes(*course().near(marks)[3:])
+    passes = Passes(*course().near(marks)[PASSES:])
     return weighing.weighed(k, known, signs_of(marks, passes))
 
 

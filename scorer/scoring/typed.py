@@ -50,6 +50,8 @@ def unlike_track(
     doubt = _doubt(marks, hand, beside.throw)
     meant = None if doubt is None else doubt.meant
     if not marks.fits(0, keying.pilot):
+        if marks.paused(0, keying.pilot):
+            return None
         meant = meant or _fitting(hand, agreed, beside)
     elif doubt is None:
         return None
