@@ -12,10 +12,10 @@ from gui.models.matters import MatterList
 from gui.snapshot import Snapshot
 from scorer.event.entries import same_person
 from scorer.event.matter import Matter
-from scorer.event.matters import MARK_FAR_FROM_TRACK
+from scorer.event.matters import MARK_FAR_FROM_TRACK, STACK_UNFIT
 from scorer.event.model import Keying, Method
 from scorer.event.moments import EventTime
-from scorer.facts import Fact, fact, inner, parts, pilot, words
+from scorer.facts import Fact, count, fact, inner, parts, pilot, words
 from scorer.facts import task as task_value
 from scorer.ledger.acts import Fields, MarkSettled, RowAct
 from scorer.ledger.api import Current, Draft
@@ -266,25 +266,62 @@ def _unfit(
     snapshot: Snapshot, matters: MatterList, who: str, voice: Voice
 ) -> list[SettleRow]:
     """List the marks that no flight of their pilots explains; swapped ones as one."""
-    found = [
-        each
+    kinds = {MARK_FAR_FROM_TRACK, STACK_UNFIT}
+    open_ones = [
+        row.matter
         for row in matters.rows
-        for each in row.matter.each
-        if each.kind is MARK_FAR_FROM_TRACK and each.is_open
+        if row.matter.kind in kinds and row.matter.is_open
     ]
+    found = [each for matter in open_ones for each in matter.each]
     slots = {(s.slot.task, s.slot.pilot, s.slot.mark): s for s in snapshot.slots}
-    rows: list[SettleRow] = []
-    done: set[str] = set()
+
+    def seen(each: Sequence[Matter]) -> tuple[SlotState, ...]:
+        """Return the marks of matters, none where one must not be seen."""
+        known = [slots.get(_slot_key(m)) for m in each]
+        states = tuple(s for s in known if s is not None and may_see(s, who))
+        return states if len(states) == len(each) else ()
+
+    stacks = [m for m in open_ones if m.members and seen(m.members)]
+    rows = [_stack_row(snapshot, m, seen(m.members), voice) for m in stacks]
+    done = {each.key for matter in stacks for each in matter.members}
     for matter in found:
         other = _swapped_with(matter, found)
         both = (matter, other) if other else (matter,)
-        known = [slots.get(_slot_key(m)) for m in both]
-        states = tuple(s for s in known if s is not None and may_see(s, who))
-        if matter.key in done or len(states) < len(both):
+        states = seen(both)
+        if matter.key in done or not states:
             continue
         done |= {m.key for m in both}
         rows.append(_unfit_row(snapshot, both, states, voice))
     return rows
+
+
+def _stack_row(
+    snapshot: Snapshot, matter: Matter, states: tuple[SlotState, ...], voice: Voice
+) -> SettleRow:
+    """Return marks of one stack as one: taken as they fit, or accepted, all at once."""
+    values = [_value_now(snapshot, state, voice) for state in states]
+    whose = [voice.pilot(each.pilots[0]) for each in matter.members]
+    task = task_value(matter.task or 0)
+    return SettleRow(
+        sort=Sort.UNFIT,
+        slots=states,
+        pilots=matter.pilots,
+        name=" · ".join(map(snapshot.pilot_name, matter.pilots)),
+        second=voice.say(fact("compare-unfit-second", task=task)),
+        sides=tuple(
+            SettleAnswer(
+                title=voice.word(title),
+                by="",
+                at="",
+                value=voice.say(fact("compare-marks", marks=count(len(states)))),
+                lines=tuple(zip(whose, values, strict=True)),
+            )
+            for title in ("compare-meant", "compare-accept")
+        ),
+        matters=(matter,),
+        hints=(matter.says,),
+        state=snapshot.state,
+    )
 
 
 def _slot_key(matter: Matter) -> tuple[str, str, str]:
@@ -360,6 +397,9 @@ def holds(row: SettleRow, take: int, value: str) -> Fact:
     """State what would hold: an entry, another value, a swap, or all as it is."""
     if row.sort is Sort.UNFIT:
         first = pilot(row.pilots[0])
+        if row.matters[0].members:
+            kind = "compare-takes-all" if take == 1 else "compare-accepts-all"
+            return fact(kind, marks=count(len(row.slots)))
         if len(row.sides) == 2 and take == 1:
             if len(row.pilots) > 1:
                 return fact("compare-swaps", pilot=first, other=pilot(row.pilots[1]))

@@ -75,18 +75,20 @@ def _silent(flight: Marks, k: int) -> Matter:
 
 def _warning(flight: Marks, k: int, astray: set[int], doubt: Doubt | None) -> Matter:
     mark = flight.marks[k]
-    what = unlike(flight, k, doubt)
+    what = inner(unlike(flight, k, doubt))
+    better = inner(_better(flight, k, astray, doubt))
+    stack = None if doubt is None else doubt.stack
+    says = fact("mark-astray", what=what, others=better)
+    if stack is not None:
+        own = (("what", what), ("meant", better), *stack.values)
+        says = Fact(stack.kind, own)
     return Matter(
-        kind=matters.MARK_FAR_FROM_TRACK,
+        kind=matters.MARK_FAR_FROM_TRACK if stack is None else matters.STACK_UNFIT,
         flight=flight.flight,
         task=mark.task,
         pilots=(mark.pilot,),
         mark=mark.mark,
-        says=fact(
-            "mark-astray",
-            what=inner(what),
-            others=inner(_better(flight, k, astray, doubt)),
-        ),
+        says=says,
     )
 
 

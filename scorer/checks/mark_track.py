@@ -426,6 +426,9 @@ class Doubt(NamedTuple):
     """The mark it is exchanged with, if that stands out."""
     other: int | None = None
     """The pilot it is of, if that stands out."""
+    stack: Fact | None = None
+    """What it is wrong in together with other marks of its stack; `what` and `meant` of
+    this one are put in where it is told."""
 
 
 def fitting(flight: Marks, k: int, astray: set[int]) -> list[Fit]:

@@ -83,6 +83,8 @@ class MatterKind:
     """Whether an official may accept it as it is; else it can only be settled."""
     grouped: bool = False
     """Whether like ones (one kind of fact, one task) are told as one matter."""
+    alike: tuple[str, ...] = ()
+    """Values of the fact that like ones share, beside words of the trade."""
 
     @property
     def decides(self) -> Decides:
@@ -101,10 +103,16 @@ def matter_kind(
     closes: Closes,
     acceptable: bool = True,
     grouped: bool = False,
+    alike: tuple[str, ...] = (),
 ) -> MatterKind:
     """Declare a kind of matter; its title stands in the catalogue as `matter-NAME`."""
     kind = MatterKind(
-        name=name, blocks=blocks, closes=closes, acceptable=acceptable, grouped=grouped
+        name=name,
+        blocks=blocks,
+        closes=closes,
+        acceptable=acceptable,
+        grouped=grouped,
+        alike=alike,
     )
     KINDS[name] = kind
     return kind
@@ -275,22 +283,26 @@ def _coarse(value: Value) -> object:
 def grouped(matters: Iterable[Matter]) -> tuple[Matter, ...]:
     """Tell like matters as one: of one kind of fact, flight and task, accepted alike.
 
-    Facts that name a word of the trade are alike where they name the same one, and tell
-    it of the group.  The first of a group keeps its place.  Kinds that are not `grouped`
-    stay as they are, and so does a lone one.
+    Facts that name a word of the trade, or what their kind says that like ones share, are
+    alike where they name the same, and tell it of the group.  The first of a group keeps
+    its place.  Kinds that are not `grouped` stay as they are, and so does a lone one.
     """
     groups: dict[object, list[Matter]] = {}
     for index, matter in enumerate(dict.fromkeys(matters)):
         given = matter.accepted
         accepted = given and (given.by, given.at, given.why)
-        alike = (matter.kind.name, matter.says.kind, _terms(matter.says))
+        alike = (matter.kind.name, matter.says.kind, _shared(matter))
         where = (*alike, matter.flight, matter.task, accepted)
         groups.setdefault(where if matter.kind.grouped else index, []).append(matter)
     return tuple(_group(tuple(group)) for group in groups.values())
 
 
-def _terms(says: Fact) -> tuple[tuple[str, Value], ...]:
-    return tuple(pair for pair in says.values if pair[1].measure is Measure.TERM)
+def _shared(matter: Matter) -> tuple[tuple[str, Value], ...]:
+    return tuple(
+        (name, value)
+        for name, value in matter.says.values
+        if value.measure is Measure.TERM or name in matter.kind.alike
+    )
 
 
 def _group(members: tuple[Matter, ...]) -> Matter:
@@ -303,7 +315,7 @@ def _group(members: tuple[Matter, ...]) -> Matter:
         says=fact(
             f"{first.says.kind}-many",
             pilots=count(len(pilots)),
-            **dict(_terms(first.says)),
+            **dict(_shared(first)),
         ),
         pilots=pilots,
         mark="",

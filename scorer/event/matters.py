@@ -16,6 +16,13 @@ UNRULED = matter_kind(
 MARK_FAR_FROM_TRACK = matter_kind(
     "mark-far-from-track", blocks=Blocks.OFFICIAL, closes=Closes.COMPARE
 )
+STACK_UNFIT = matter_kind(
+    "stack-unfit",
+    blocks=Blocks.OFFICIAL,
+    closes=Closes.COMPARE,
+    grouped=True,
+    alike=("start", "place", "other"),
+)
 LOG_PILOT = matter_kind("log-pilot", blocks=Blocks.OFFICIAL, closes=Closes.LOGS)
 RULING = matter_kind("ruling", blocks=Blocks.OFFICIAL, closes=Closes.INFRINGEMENTS)
 RULES = matter_kind(

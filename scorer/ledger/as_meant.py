@@ -45,6 +45,9 @@ def as_meant(state: State, matter: Matter, *, why: str, by: str) -> tuple[Draft,
     LedgerError
         The matter proposes nothing, or another mark stands where this one belongs.
     """
+    if matter.members:
+        each = (as_meant(state, one, why=why, by=by) for one in matter.members)
+        return tuple(draft for drafts in each for draft in drafts)
     meant = proposal(matter)
     if meant is None or matter.task is None or matter.pilot is None:
         raise _refuse("as-meant-nothing")

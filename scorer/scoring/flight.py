@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from scorer.checks.base import Other, declared_checks
 from scorer.checks.mark_told import check_marks
-from scorer.checks.mark_track import Approaches, Course, Marks
+from scorer.checks.mark_track import Approaches, Course, Doubt, Marks
 from scorer.checks.pilot import check_log_owner, check_same_flight
 from scorer.checks.report_log import Beside, ReportBasis, contradicted
 from scorer.checks.reports import from_reports
@@ -61,6 +61,7 @@ from scorer.scoring.results import (
     WindLayer,
 )
 from scorer.scoring.slipped import shifted
+from scorer.scoring.stacks import with_stacks
 from scorer.scoring.target_log import of_targets
 from scorer.scoring.ties import left_tied
 from scorer.scoring.work import (
@@ -221,7 +222,9 @@ class _Flight:
         )
         weighing = weighed(marks, self.taken)
         self.throw = weighing.throw if weighing else None
-        doubts = doubted(weighing, hand) if weighing else ()
+        doubts: Sequence[Doubt] = ()
+        if weighing is not None:
+            doubts = with_stacks(weighing, hand, doubted(weighing, hand))
         trails = [o.trail for o in chosen.values() if o.trail is not None]
         flight = self.flight.id
         return [

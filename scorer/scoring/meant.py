@@ -85,17 +85,17 @@ def doubted(
     meant = hand.keep.each(
         "meant",
         [(given, own) for own in agreed],
-        lambda wanted: _meant(hand, [agreed[index] for index in wanted]),
+        lambda wanted: meant_by(hand, [agreed[index] for index in wanted]),
     )
     every = {
-        k: _weighed(weighing, hand, k, known)
+        k: weighed_by(weighing, hand, k, known)
         for k, known in zip(looked_at, meant, strict=True)
         if known
     }
     return weighing.doubts(every, least_odds)
 
 
-def _meant(hand: GuessBasis, marks: Sequence[Agreed]) -> list[list[Meant]]:
+def meant_by(hand: GuessBasis, marks: Sequence[Agreed]) -> list[list[Meant]]:
     """Return what else may have been meant by each of some marks, all placed together."""
     guesses = [(k, g) for k, own in enumerate(marks) for g in guesses_of(hand, own)]
     entries = [keying for _, (_, _, keying) in guesses]
@@ -107,7 +107,7 @@ def _meant(hand: GuessBasis, marks: Sequence[Agreed]) -> list[list[Meant]]:
     return meant
 
 
-def _weighed(
+def weighed_by(
     weighing: Weighing, hand: GuessBasis, k: int, known: Sequence[Meant]
 ) -> list[Weighed]:
     """Weigh what else a mark's entry may say on its pilot's own track."""

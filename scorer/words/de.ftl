@@ -717,6 +717,14 @@ rows-shifted = { $rows } Marken in der Reihenfolge ihrer Eingabe, von der des Pi
 term-row-after = tiefer
 term-row-before = höher
 stack-twice = { $same } der { $both } Piloten mit Marken in Aufgabe { $one } und Aufgabe { $other } haben in beiden dieselben Zahlen. Vielleicht wurde ein Stapel Zettel in beiden Aufgaben eingegeben. Alle zählen vorerst. Die Zettel vergleichen und zurücknehmen, was doppelt ist.
+stack-reference = { $what } { $meant } Dasselbe gilt für andere Marken, die von { $start } gemessen sind.
+stack-reference-many = { $pilots } Piloten haben Marken, die als von { $start } gemessen eingetragen sind und zu ihren Fahrten passen, wenn sie von { $place } gemessen wurden. Vielleicht wurde für alle ein Bezugspunkt notiert. Sie zählen vorerst wie eingetragen. Die Zettel prüfen und alle so nehmen, wie sie passen, oder jede für sich.
+stack-turned = { $what } { $meant } Dasselbe gilt für andere Peilungen von { $start }.
+stack-turned-many = { $pilots } Piloten haben Marken mit Peilungen von { $start }, die zu ihren Fahrten passen, wenn die Peilungen vom anderen Ende abgelesen wurden. Sie zählen vorerst wie eingetragen. Die Zettel prüfen und alle so nehmen, wie sie passen, oder jede für sich.
+stack-unit = { $what } { $meant } Dasselbe gilt für andere Entfernungen von { $start }.
+stack-unit-many = { $pilots } Piloten haben Marken, von { $start } gemessen, die zu ihren Fahrten passen, wenn die Entfernungen in { $unit } sind. Sie zählen vorerst wie eingetragen. Die Zettel prüfen und alle so nehmen, wie sie passen, oder jede für sich.
+stack-task = { $what } { $meant } Dasselbe gilt für andere Marken, die von { $start } gemessen sind.
+stack-task-many = { $pilots } Piloten haben Marken, die zu ihren Fahrten als Marken der Aufgabe { $other } passen. Vielleicht wurde ein Stapel Zettel in der falschen Aufgabe eingegeben. Sie zählen vorerst wie eingetragen. Die Zettel prüfen und alle so nehmen, wie sie passen, oder jede für sich.
 meant-turned = Sie passt zur Fahrt, wenn die Peilung { $bearing } ist, vom anderen Ende gelesen. Den Zettel prüfen.
 meant-reference = Sie passt zur Fahrt, wenn sie von { $place } aus gemessen wurde. Den Zettel prüfen.
 meant-task = Sie passt zur Fahrt als Marke der Aufgabe { $task }. Den Zettel prüfen.
@@ -1015,6 +1023,7 @@ matter-target-closed = Marke bei geschlossenem Ziel
 matter-target-moved = Ziel nach Marken versetzt
 matter-target-not-clear = Ziel geöffnet, ehe das Feld frei war
 matter-report-contradicted = Meldung gegen das Log
+matter-stack-unfit = Marken eines Stapels passen nicht zu den Fahrten
 matter-rows-shifted = Zeilen eines Zettels verrutscht
 matter-not-noted = zu einer Marke nicht notiert
 matter-stack-twice = ein Stapel Zettel in zwei Aufgaben
@@ -3235,6 +3244,12 @@ compare-other-holds = Ein anderer Wert gilt: { $what }
 compare-other-what = Welcher Wert gilt?
 compare-swaps = Die Marken von { $pilot } und { $other } werden getauscht
 compare-takes-meant = Die Marke von { $pilot } wird genommen, wie sie passt
+compare-marks = { $marks ->
+    [one] 1 Marke
+   *[other] { $marks } Marken
+  }
+compare-takes-all = { $marks } Marken eines Stapels werden so genommen, wie sie passen
+compare-accepts-all = { $marks } Marken eines Stapels werden angenommen, wie sie sind
 compare-accepts = Die Marke von { $pilot } wird angenommen, wie sie ist
 compare-recorded = Gewählt: Pilot { $pilot }, { $what }
 speaks-digits = Verschieden: { $one } und { $other }.

@@ -719,6 +719,14 @@ rows-shifted = { $rows } marks in the order they were entered, from that of pilo
 term-row-after = down
 term-row-before = up
 stack-twice = { $same } of the { $both } pilots with marks in task { $one } and task { $other } have the same numbers in both. One stack of sheets was perhaps entered in both tasks. All of them count for now. Compare the sheets, and take back what was entered twice.
+stack-reference = { $what } { $meant } The same holds for other marks measured from { $start }.
+stack-reference-many = { $pilots } pilots have marks that are entered as measured from { $start } and fit their flights if they were measured from { $place }. One reference was perhaps written for all of them. They count as entered for now. Check the sheets, and take all of them as they fit, or each by itself.
+stack-turned = { $what } { $meant } The same holds for other bearings from { $start }.
+stack-turned-many = { $pilots } pilots have marks with bearings from { $start } that fit their flights if the bearings were read from the other end. They count as entered for now. Check the sheets, and take all of them as they fit, or each by itself.
+stack-unit = { $what } { $meant } The same holds for other distances from { $start }.
+stack-unit-many = { $pilots } pilots have marks measured from { $start } that fit their flights if the distances are in { $unit }. They count as entered for now. Check the sheets, and take all of them as they fit, or each by itself.
+stack-task = { $what } { $meant } The same holds for other marks measured from { $start }.
+stack-task-many = { $pilots } pilots have marks that fit their flights as marks of task { $other }. One stack of sheets was perhaps entered in the wrong task. They count as entered for now. Check the sheets, and take all of them as they fit, or each by itself.
 meant-turned = It fits the flight if the bearing is { $bearing }, read from the other end. Check the sheet.
 meant-reference = It fits the flight if it was measured from { $place }. Check the sheet.
 meant-task = It fits the flight as a mark of task { $task }. Check the sheet.
@@ -1017,6 +1025,7 @@ matter-target-closed = mark at a closed target
 matter-target-moved = target moved after marks
 matter-target-not-clear = target opened before the field was clear
 matter-report-contradicted = report against the log
+matter-stack-unfit = marks of one stack and flights disagree
 matter-rows-shifted = rows of a sheet one line off
 matter-not-noted = not noted with a mark
 matter-stack-twice = one stack of sheets in two tasks
@@ -3234,6 +3243,12 @@ compare-other-holds = Another value holds: { $what }
 compare-other-what = Which value holds?
 compare-swaps = The marks of { $pilot } and { $other } are swapped
 compare-takes-meant = The mark of { $pilot } is taken as it fits
+compare-marks = { $marks ->
+    [one] 1 mark
+   *[other] { $marks } marks
+  }
+compare-takes-all = { $marks } marks of one stack are taken as they fit
+compare-accepts-all = { $marks } marks of one stack are accepted as they are
 compare-accepts = The mark of { $pilot } is accepted as it is
 compare-recorded = Chosen: pilot { $pilot }, { $what }
 speaks-digits = Different: { $one } and { $other }.

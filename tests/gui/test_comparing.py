@@ -17,8 +17,8 @@ from gui.models.settling import (
     whole,
 )
 from gui.snapshot import look
-from scorer.event.matter import Matter
-from scorer.event.matters import MARK_FAR_FROM_TRACK
+from scorer.event.matter import Matter, grouped
+from scorer.event.matters import MARK_FAR_FROM_TRACK, STACK_UNFIT
 from scorer.facts import fact, inner, pilot, place
 from scorer.ledger.acts import MarkSettled
 from scorer.words.voice import Voice
@@ -215,6 +215,42 @@ def test_a_mark_that_fits_otherwise_is_taken_so_in_one_decision(desk):
     assert "taken as it fits" in Voice().say(holds(row, 1, ""))
     assert [d.act.kind for d in drafts_of(row, 2, "", "seen", "Yrsa")] == ["acceptance"]
     assert "accepted" in Voice().say(holds(row, 2, ""))
+
+
+def test_marks_of_one_stack_are_one_decision(desk):
+    slots, who, seen_all = seen(desk)
+    numbers = tuple(sorted(int(s.slot.pilot) for s in slots))
+    task = desk.session.snapshot.event.tasks[0]
+    members = [
+        Matter(
+            kind=STACK_UNFIT,
+            flight=task.flight,
+            task=task.number,
+            pilots=(number,),
+            says=fact(
+                "stack-reference",
+                what=inner(fact("mark-of", pilot=pilot(number))),
+                meant=inner(fact("meant-reference", place=place("bridge"))),
+                start=place("weighbridge"),
+                place=place("bridge"),
+            ),
+        )
+        for number in numbers
+    ]
+    (matter,) = grouped(members)
+    listed = MatterList(rows=(MatterRow(matter=matter, voice=Voice()),))
+
+    (row,) = (r for r in settle_rows(seen_all, listed, who) if r.sort is Sort.UNFIT)
+
+    assert row.pilots == numbers
+    assert "measured from weighbridge" in Voice().say(row.hints[0])
+    made = drafts_of(row, 1, "", "said so", "Yrsa")
+    assert {d.act.fields["pilot"] for d in made} == {str(n) for n in numbers}
+    assert {d.act.fields["from"] for d in made} == {"bridge"}
+    assert Voice().say(holds(row, 1, "")).startswith("2 marks of one stack are taken")
+    accepted = drafts_of(row, 2, "", "seen", "Yrsa")
+    assert [d.act.kind for d in accepted] == ["acceptance"] * 2
+    assert "2 marks of one stack are accepted" in Voice().say(holds(row, 2, ""))
 
 
 def test_a_mark_that_one_person_entered_is_not_shown_to_the_second(desk):

@@ -1,9 +1,11 @@
 """What fits a mark better is taken as one decision, for all entries it touches."""
 
+from dataclasses import replace
+
 import pytest
 
 from scorer.event import matters
-from scorer.event.matter import Matter
+from scorer.event.matter import Matter, grouped
 from scorer.facts import angle, fact, inner, length, pilot, place, several, task, term
 from scorer.facts import words as text
 from scorer.ledger.acts import MarkKeyed, MarkSettled
@@ -134,3 +136,30 @@ def test_what_nothing_stands_out_for_cannot_be_taken(ledger):
         assert proposal(doubted(meant)) is None
         with pytest.raises(LedgerError, match="proposes nothing"):
             as_meant(ledger.state(), doubted(meant), why="sheet", by="Eva")
+
+
+def test_a_stack_is_taken_at_once_each_entry_with_its_own_cells(ledger):
+    key(ledger, pilot="1", distance="5", bearing="10", **{"from": "bridge"})
+    key(ledger, pilot="2", distance="7", bearing="250 T", **{"from": "bridge"})
+    one, two = (
+        replace(
+            doubted(fact("meant-turned", bearing=angle(deg)), number),
+            kind=matters.STACK_UNFIT,
+            says=fact(
+                "stack-turned",
+                what=inner(fact("mark-of", pilot=pilot(number))),
+                meant=inner(fact("meant-turned", bearing=angle(deg))),
+                start=place("bridge"),
+            ),
+        )
+        for number, deg in ((1, 190.0), (2, 70.0))
+    )
+    (stack,) = grouped([one, two])
+
+    ledger.record_all(as_meant(ledger.state(), stack, why="compass", by="Eva"))
+
+    settled = [act.fields for _, act in ledger.state().all_of(MarkSettled)]
+    assert {own["pilot"]: own["bearing"] for own in settled} == {
+        "1": "190",
+        "2": "70 T",
+    }
