@@ -52,7 +52,7 @@ class Drawings(Generic[T]):
         self._event = sheet.event
         self._plain = Sheet(
             results=_plain_results(sheet.results),
-            event=_without_entries(sheet.event),
+            event=without_entries(sheet.event),
             stamp=Stamp(results_sha256=""),
             language=sheet.language,
         )
@@ -122,7 +122,7 @@ class Drawings(Generic[T]):
         return known[0]
 
 
-def _without_entries(event: Event) -> Event:
+def without_entries(event: Event) -> Event:
     """Return an event with its rules, tasks and places, and where targets were moved to."""
     flights = tuple(
         replace(

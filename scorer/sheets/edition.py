@@ -31,6 +31,7 @@ from scorer.sheets.flights import Tracks, keep_of
 from scorer.sheets.kinds import SHEET_KINDS, Material, go_on, made
 from scorer.sheets.stamp import Binding, Edition, Stamp, TaskStage, utc
 from scorer.sheets.typeset import PrintWish
+from scorer.sheets.unchanged import Before, before
 from scorer.words.voice import Voice
 
 
@@ -152,7 +153,8 @@ def documents(
     Papers, workbook and tracks are of the tasks that it is of; pages and data show the
     event as it stands then, for they are what is read next.
     Tracks are packed flight by flight into the folder `room`, which must last until they
-    are published and written.  Those that the `ledger` holds already are named only.
+    are published and written.  Those that the `ledger` holds already are named only, and
+    so are pages on which nothing changed; slips are made of pilots whose slip changed.
     What `check` raises stops the making.
     """
     material = Material(
@@ -164,6 +166,7 @@ def documents(
         wish=wish or PrintWish(),
         tasks=stamp.scope,
         stored=ledger.store.held if ledger is not None else lambda _: None,
+        before=before(ledger, stamp.scope) if ledger is not None else Before(),
     )
     found = made((k for k in SHEET_KINDS.values() if k.published), material, check)
     keep_of(tracks).settle()

@@ -4,7 +4,8 @@
 stand a sheet's title, `sheet-NAME`, and what it is for, `sheet-NAME-about`.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+import json
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from concurrent.futures import Future, ThreadPoolExecutor, wait
 from dataclasses import dataclass
 from functools import cached_property
@@ -21,11 +22,12 @@ from scorer.sheets.board import board_setting
 from scorer.sheets.flights import Tracks, keep_of
 from scorer.sheets.forms import write_field_form
 from scorer.sheets.site import write_site
-from scorer.sheets.slips import slips_setting
+from scorer.sheets.slips import slips_setting, slips_up
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.tables import write_tables
 from scorer.sheets.task_sheet import write_task_sheet
 from scorer.sheets.typeset import PrintWish, ReadySheet
+from scorer.sheets.unchanged import SLIPS, Before
 from scorer.sheets.ways import keyed_files
 from scorer.sheets.workbook import write_workbook
 
@@ -51,6 +53,8 @@ class Material:
     """Pilots who get slips; empty = all."""
     stored: Callable[[Sha256], Filed | None] = lambda _: None
     """Finds a file by its content where it will be published; None = it is not there."""
+    before: Before = Before()
+    """What went up before and stands."""
 
     @cached_property
     def own(self) -> Results:
@@ -134,15 +138,21 @@ def _board(of: Material) -> Files:
 
 
 def _slips(of: Material) -> Files:
-    slips = slips_setting(
-        of.own,
-        of.event,
-        of.stamp,
-        of.tracks,
-        pilots=of.pilots or None,
-        wish=of.wish,
-    )
-    yield "slips.pdf", slips
+    """Yield slips; of a publication those that changed, and which version each is of."""
+    pilots: Collection[int] | None = of.pilots or None
+    if of.stamp.published_at:
+        up = slips_up(of.own, of.event, of.stamp, of.tracks, of.wish, of.before.slips)
+        tree = {number: own.tree for number, own in up.items()}
+        yield SLIPS, json.dumps(tree).encode()
+        version = of.stamp.version
+        pilots = {number for number, own in up.items() if own.version == version}
+    if pilots is None or pilots:
+        yield (
+            "slips.pdf",
+            slips_setting(
+                of.own, of.event, of.stamp, of.tracks, pilots=pilots, wish=of.wish
+            ),
+        )
 
 
 def _awards(of: Material) -> Files:
@@ -182,6 +192,7 @@ def _site(of: Material) -> Files:
         of.tracks,
         language=of.wish.language,
         data=of.tables,
+        before=of.before,
     )
     for name, data in pages.items():
         yield f"site/{name}", data

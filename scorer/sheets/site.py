@@ -15,6 +15,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from scorer.event.model import Event
+from scorer.ledger.files import Filed
 from scorer.scoring import told
 from scorer.scoring.results import Results, RuledFinding, TaskResult
 from scorer.sheets import records
@@ -54,6 +55,7 @@ from scorer.sheets.slips import sum_line
 from scorer.sheets.stamp import Edition, Stamp
 from scorer.sheets.tables import write_tables
 from scorer.sheets.typeset import LONG_WORD, code
+from scorer.sheets.unchanged import NEWEST, Before, Contents, WentUp
 from scorer.sheets.winds import air_lines, hodograph, wind_heads, wind_row, wind_title
 from scorer.words.catalogue import ENGLISH, message
 
@@ -137,12 +139,14 @@ def write_site(
     *,
     language: str = ENGLISH,
     data: Mapping[str, bytes] | None = None,
-) -> Mapping[str, bytes]:
+    before: Before | None = None,
+) -> Mapping[str, Filed]:
     """Return the pages by relative name; `index.html` is the first.
 
     `pages.txt` names them all, so that whoever writes a later version into the same
     folder knows which are left over.  `newest.json` tells pages that are open, or kept
-    by a phone, whether a newer version is up.
+    by a phone, whether a newer version is up.  Pages of pilots on which nothing changed
+    are those that went up `before`.
 
     The files beneath `data/` are those of `write_tables` (`data` has them where they are
     made already), without the tracks, which would make a site of hundreds of flights too
@@ -151,16 +155,22 @@ def write_site(
     sheet = Sheet(results=results, event=event, stamp=stamp, language=language)
     if data is None:
         data = write_tables(results, event, stamp)
-    site = _Site(sheet, tracks, data)
+    site = _Site(sheet, tracks, data, before or Before())
     pages = dict(site.pages())
     if head := code(stamp.head_code, ""):
-        pages["head.svg"] = head["svg"].encode()
-    pages["newest.json"] = json.dumps({"edition": site.edition}).encode()
+        pages[head_file(site.edition)] = head["svg"].encode()
+    pages |= site.old_heads()
+    pages[NEWEST] = site.newest()
     for name in STATIC:
         pages[name] = (files("scorer.sheets") / "static" / name).read_bytes()
     pages.update((f"data/{name}", data) for name, data in site.data.items())
     pages[PAGES] = "".join(f"{name}\n" for name in sorted(pages)).encode()
     return pages
+
+
+def head_file(edition: str) -> str:
+    """Return the name of the picture of a publication's head."""
+    return f"head-{edition}.svg"
 
 
 def _markup(drawing: Shown) -> Markup:
@@ -173,8 +183,12 @@ def _broken(name: str) -> Markup:
 
 
 class _Site:
-    def __init__(self, sheet: Sheet, tracks: Tracks, data: Mapping[str, bytes]) -> None:
+    def __init__(
+        self, sheet: Sheet, tracks: Tracks, data: Mapping[str, bytes], before: Before
+    ) -> None:
         self.sheet, self.tracks, self.data = sheet, tracks, data
+        self.before, self.contents = before, Contents(sheet, tracks)
+        self.standing: dict[str, WentUp] = {}
         self.drawings = Drawings(sheet, tracks, shown)
         stamp = sheet.stamp
         said = (stamp.version, stamp.published_at, stamp.results_sha256, sheet.language)
@@ -208,7 +222,31 @@ class _Site:
         own = {name: clean(value) for name, value in values.items()}
         return message(kind, own, self.sheet.voice.language)
 
-    def pages(self) -> Iterator[tuple[str, bytes]]:
+    def newest(self) -> bytes:
+        """Return what tells open pages, and the next publication, what is up."""
+        pages = {name: own.tree for name, own in self.standing.items()}
+        return json.dumps({"edition": self.edition, "pages": pages}).encode()
+
+    def old_heads(self) -> dict[str, Filed]:
+        """Return the pictures of heads that pages which stay show."""
+        names = {head_file(own.edition) for own in self.standing.values()}
+        found = {name: self.before.file(name) for name in sorted(names)}
+        return {name: file for name, file in found.items() if file is not None}
+
+    def _unchanged(self, name: str, content: str) -> Filed | None:
+        """Return a page as it went up before, unless what it is made of changed."""
+        own = self.before.pages.get(name)
+        file = None
+        if content and own is not None and own.content == content:
+            file = self.before.file(name)
+        if file is None or own is None:
+            version, edition = self.sheet.stamp.version, self.edition
+            own = WentUp(version=version, content=content, edition=edition)
+        if self.sheet.stamp.published_at:
+            self.standing[name] = own
+        return file
+
+    def pages(self) -> Iterator[tuple[str, Filed]]:
         """Yield every page with its name."""
         yield self._standings()
         for task in self.sheet.results.tasks:
@@ -218,7 +256,10 @@ class _Site:
         for place, number in enumerate(numbers):
             before = numbers[place - 1] if place else None
             after = numbers[place + 1] if place + 1 < len(numbers) else None
-            yield self._pilot(own[number], before, after)
+            name = f"pilot-{number}.html"
+            content = self.contents.of(own[number], "page", self.nav, before, after)
+            file = self._unchanged(name, content)
+            yield (name, file) if file else self._pilot(own[number], before, after)
         yield self._winds()
         yield self._changes()
         yield self._method()

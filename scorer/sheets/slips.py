@@ -25,6 +25,7 @@ from scorer.sheets.pictures import Size
 from scorer.sheets.sheet import Sheet, clean
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.typeset import Paper, PrintWish, ReadySheet, code, picture
+from scorer.sheets.unchanged import Contents, WentUp
 
 PLOT = Size(width=125, height=62)
 WHOLE_MM = {Paper.A4: 250.0, Paper.LETTER: 232.0}
@@ -80,6 +81,27 @@ def slips_setting(
         "parts": [_slip(sheet, own, drawings, lines, most_mm) for own in chosen],
     }
     return ReadySheet("slips", tree, stamp.moment)
+
+
+def slips_up(  # noqa: PLR0917 - what slips are made of, and those that are up
+    results: Results,
+    event: Event,
+    stamp: Stamp,
+    tracks: Tracks,
+    wish: PrintWish,
+    before: Mapping[str, WentUp],
+) -> dict[int, WentUp]:
+    """Return of which version each pilot's slip is: the last that changed something."""
+    sheet = Sheet(results=results, event=event, stamp=stamp, language=wish.language)
+    contents, paper = Contents(sheet, tracks), wish.paper_for(event)
+    found = {}
+    for pilot, own in breakdowns(sheet).items():
+        content = contents.of(own, "slip", paper)
+        up = before.get(str(pilot))
+        if up is None or not content or up.content != content:
+            up = WentUp(version=stamp.version, content=content)
+        found[pilot] = up
+    return found
 
 
 def _stated(sheet: Sheet) -> str:

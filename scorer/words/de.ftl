@@ -1566,7 +1566,7 @@ sheet-workbook-about = Gesamtwertung und jede Aufgabe, mit Formeln, die zeigen, 
 sheet-board = Aushang
 sheet-board-about = Gesamtwertung und Aufgaben auf Papier, zum Anheften
 sheet-slips = Beiblätter
-sheet-slips-about = ein Beiblatt für jeden Piloten: Marken, Ergebnis, Punkte, Verstöße, mit Bildern; kurze teilen sich eine Seite
+sheet-slips-about = ein Beiblatt für jeden Piloten: Marken, Ergebnis, Punkte, Verstöße, mit Bildern; kurze teilen sich eine Seite. Eine spätere Veröffentlichung hat die, die sich geändert haben; slips.json sagt, von welcher Fassung jedes ist
 sheet-awards = Siegerliste
 sheet-awards-about = Plätze eins bis drei jeder Aufgabe, jeder Klasse und der ganzen Veranstaltung, zum Vorlesen
 sheet-data = Daten
@@ -2227,12 +2227,17 @@ head-holds-up = Hält amtliche Ergebnisse auf
 nothing-to-put-up = Nichts auszuhängen.
 no-slip = Kein Pilot für ein Beiblatt.
 no-map = Kein Log dieser Fahrt: keine Karte.
+page-last-changed = Diese Seite ist von der Fassung, die zuletzt etwas auf ihr geändert hat. Die neueste Fassung steht unter Gesamtwertung.
 code-breakdowns = Wege zu den Punkten
 code-this-page = diese Seite im Netz
 this-task-is-planned = Diese Aufgabe ist noch nicht gefahren; sie gibt keine Punkte.
 this-task-is-cancelled = Diese Aufgabe ist abgesagt; sie zählt nicht.
 brackets-do-not-count = Wertungen in Klammern zählen nicht.
 changed = Geändert: { $what }
+slips-changed = { $changed ->
+    [0] Kein Beiblatt hat sich geändert: alle { $all } sind, wie sie veröffentlicht wurden.
+   *[other] slips.pdf hat die Beiblätter, die sich geändert haben, { $changed } von { $all }; die anderen sind, wie sie veröffentlicht wurden.
+}
 sign-director = Wettbewerbsleitung
 sign-put-up = Ort, Tag und Uhrzeit des Aushangs
 formula-of-flight = Fahrt { $flight } · { $best } · { $line }

@@ -1568,7 +1568,7 @@ sheet-workbook-about = standings and every task with formulas that show how poin
 sheet-board = Notice board
 sheet-board-about = standings and tasks on paper, to be pinned up
 sheet-slips = Slips
-sheet-slips-about = a slip for each pilot: marks, result, points, infringements, with pictures; short ones share a page
+sheet-slips-about = a slip for each pilot: marks, result, points, infringements, with pictures; short ones share a page. A later publication has those that changed; slips.json says of which version each is
 sheet-awards = Award list
 sheet-awards-about = places one to three of each task, each class and the whole event, to be read out
 sheet-data = Data
@@ -2229,12 +2229,17 @@ head-holds-up = Holds up official results
 nothing-to-put-up = Nothing to put up.
 no-slip = No pilot to print a slip for.
 no-map = No log of this flight: no map.
+page-last-changed = This page is of the version that last changed something on it. The newest version stands under Standings.
 code-breakdowns = breakdowns
 code-this-page = this page on the web
 this-task-is-planned = This task is not flown yet; it gives no points.
 this-task-is-cancelled = This task is cancelled; it counts nothing.
 brackets-do-not-count = Scores in brackets do not count.
 changed = Changed: { $what }
+slips-changed = { $changed ->
+    [0] No slip changed: all { $all } are as they went up before.
+   *[other] slips.pdf has the slips that changed, { $changed } of { $all }; the others are as they went up before.
+}
 sign-director = Competition director
 sign-put-up = Place, date and time put up
 formula-of-flight = Flight { $flight } · { $best } · { $line }

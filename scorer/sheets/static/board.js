@@ -54,7 +54,10 @@
     if (newer === null || location.protocol === "file:") return;
     fetch("newest.json", { cache: "no-store" })
       .then((answer) => answer.json())
-      .then((up) => { newer.hidden = up.edition === document.documentElement.dataset.edition; })
+      .then((up) => {
+        const own = (up.pages ?? {})[newer.querySelector("a").getAttribute("href")] ?? up;
+        newer.hidden = own.edition === document.documentElement.dataset.edition;
+      })
       .catch(() => {});
   }
   look();

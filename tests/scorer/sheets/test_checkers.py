@@ -57,8 +57,9 @@ def test_pages_break_no_rule_of_access(look, address, folder_with_manual, tmp_pa
     reason="the Nu Html Checker is not at hand",
 )
 def test_pages_drawings_and_styles_are_valid(folder_with_manual):
-    kinds = *PAGES, "board.css", "head.svg", "manual/manual.css"
-    files = [str(folder_with_manual / name) for name in kinds]
+    kinds = *PAGES, "board.css", "manual/manual.css"
+    heads = folder_with_manual.glob("head-*.svg")
+    files = [*(str(folder_with_manual / name) for name in kinds), *map(str, heads)]
     command = ["java", "-jar", str(NU), "--also-check-css", "--also-check-svg"]
     done = subprocess.run(
         [*command, "--exit-zero-always", "--format", "gnu", *files],

@@ -276,6 +276,8 @@ def test_every_link_leads_to_a_page_or_a_place_on_it(pages):
 
 
 def test_every_page_states_the_publication(pages, stamp):
+    edition = json.loads(pages["newest.json"])["edition"]
+    assert f"head-{edition}.svg" in pages
     for name, data in pages.items():
         if name.endswith(".html"):
             text = unescape(data.decode("utf-8"))
@@ -289,7 +291,8 @@ def test_every_page_states_the_publication(pages, stamp):
                 "Festival & <target> rules",
                 stamp.results_sha256,
                 stamp.head,
-                f'<img src="head.svg" width="120" height="120" alt="{stamp.head_code}">',
+                f'<img src="head-{edition}.svg" width="120" height="120" alt="',
+                f'alt="{stamp.head_code}">',
                 "not for navigation",
             ):
                 assert fact in text, (name, fact)

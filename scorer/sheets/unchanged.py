@@ -1,0 +1,217 @@
+"""Which pages and slips stay as they went up before, because nothing on them changed.
+
+A pilot's page and slip say of which version they are: the last that changed something on
+them.  Whether a later one does is told by hashes of all that they are made of beside
+version, moment and head: whoever publishes next finds them in `newest.json` (pages) and
+`slips.json`, which go up as well.  What is the same is neither made nor stored again.
+"""
+
+import json
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from scorer.errors import ScorerError
+from scorer.event.model import Declaration, Event, Keying
+from scorer.facts import Fact, count, fact
+from scorer.ledger.files import Filed
+from scorer.ledger.ledger import Ledger
+from scorer.ledger.publish import file_hashes
+from scorer.ledger.replay import Publication
+from scorer.scoring.coded import Digests, digest
+from scorer.sheets.board import formula_line
+from scorer.sheets.breakdown import Breakdown, TaskPart
+from scorer.sheets.drawn import without_entries
+from scorer.sheets.flights import Tracks, keep_of, key_of
+from scorer.sheets.sheet import Sheet
+from scorer.sheets.stamp import Stamp
+from scorer.version import VERSION
+
+NEWEST, SLIPS = "newest.json", "slips.json"
+SITE = "site/"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WentUp:
+    """A page or slip that is up."""
+
+    version: int
+    """Of the publication that it went up with, and that it says."""
+    content: str
+    """Hash of all that it is made of beside version, moment and head."""
+    edition: str = ""
+    """Of a page: as it says it to its script."""
+
+    @property
+    def tree(self) -> dict[str, Any]:
+        """As it stands in a file."""
+        known = {"version": self.version, "content": self.content}
+        return known | ({"edition": self.edition} if self.edition else {})
+
+
+@dataclass(frozen=True, kw_only=True)
+class Before:
+    """What went up before and stands still."""
+
+    pages: Mapping[str, WentUp] = field(default_factory=dict)
+    slips: Mapping[str, WentUp] = field(default_factory=dict)
+    file: Callable[[str], Filed | None] = lambda _: None
+    """Finds a file of the pages by its name."""
+
+
+def before(ledger: Ledger, tasks: Iterable[int]) -> Before:
+    """Return what of a ledger's publications stands.
+
+    Pages are those of the last one, slips those of the last one of the same tasks.
+    """
+    up = [one for one in ledger.state().publications if not one.withdrawn]
+    versions = {one.act.version for one in up}
+    scope = tuple(tasks)
+    hashes, pages = _listed(ledger, up, SITE + NEWEST)
+    _, slips = _listed(ledger, [one for one in up if one.act.tasks == scope], SLIPS)
+
+    def held(name: str) -> Filed | None:
+        sha256 = hashes.get(SITE + name)
+        return None if sha256 is None else ledger.store.held(sha256)
+
+    return Before(
+        pages=_standing(pages.get("pages"), versions),
+        slips=_standing(slips, versions),
+        file=held,
+    )
+
+
+def _listed(
+    ledger: Ledger, up: Iterable[Publication], name: str
+) -> tuple[dict[str, Any], dict[str, Any]]:
+    """Return the files of the last publication that has one of this name, and that one."""
+    listed: dict[str, Any] = {}
+    for one in up:
+        own = file_hashes(one.act)
+        listed = own if name in own else listed
+    if not listed:
+        return {}, {}
+    try:
+        tree = json.loads(ledger.file(listed[name]))
+    except (ScorerError, ValueError, RecursionError):
+        return {}, {}
+    return listed, tree if isinstance(tree, dict) else {}
+
+
+def _standing(tree: Any, versions: set[int]) -> dict[str, WentUp]:
+    """Return what a file lists of versions that stand; what is no such list is none."""
+    if not isinstance(tree, dict):
+        return {}
+    found = {}
+    for name, own in tree.items():
+        told = own if isinstance(own, dict) else {}
+        version, content = told.get("version"), told.get("content")
+        if version in versions and isinstance(content, str) and content:
+            edition = str(told.get("edition", ""))
+            found[name] = WentUp(version=version, content=content, edition=edition)
+    return found
+
+
+def slips_told(made: Mapping[str, Filed], version: int) -> Fact | None:
+    """State how many slips changed with a version; None where all of them did."""
+    listed = made.get(SLIPS, b"{}")
+    up = json.loads(listed) if isinstance(listed, bytes) else {}
+    changed = sum(own["version"] == version for own in up.values())
+    if changed == len(up):
+        return None
+    return fact("slips-changed", changed=count(changed), all=count(len(up)))
+
+
+class Contents:
+    """Hashes of what is said of each pilot; empty where tracks cannot be told apart."""
+
+    def __init__(self, sheet: Sheet, tracks: Tracks) -> None:
+        self._sheet, self._tracks = sheet, tracks
+        self._known = Digests()
+        self._tells = keep_of(tracks).holds or not tracks
+        self._entries = _entries_of(sheet.event)
+        table = replace(sheet.results.standings, rows=(), teams={}, members={})
+        self._about = self._hash(
+            VERSION,
+            _looks(),
+            sheet.voice,
+            replace(without_entries(sheet.event), pilots=(), extra={}),
+            _stage(sheet.stamp),
+            (table, len(sheet.results.standings.rows)),
+        )
+        self._tasks = {
+            (part.task, part.field): self._hash(
+                (part.task, part.field, part.kind, part.state, part.unit, part.best),
+                (part.decimals, part.step, part.step_unit, part.pointed, part.flight),
+                formula_line(sheet, part),
+            )
+            for task in sheet.results.tasks
+            for part in task.parts
+        }
+
+    def of(self, own: Breakdown, *more: object) -> str:
+        """Return the hash of a pilot's page or slip, and of what else stands on it."""
+        if not self._tells:
+            return ""
+        pilot = self._sheet.pilot(own.pilot)
+        flights = [flight.id for flight in self._sheet.event.flights]
+        return self._hash(
+            self._about,
+            (
+                own.pilot,
+                pilot.name,
+                pilot.registration,
+                pilot.class_name,
+                pilot.country,
+            ),
+            self._entries.get(own.pilot, ()),
+            own.standing,
+            own.event_charges,
+            list(map(self._part, own.parts)),
+            [(task.task, guest) for task, guest in own.guest],
+            [task.task for task in own.withdrawn],
+            [key_of(self._tracks, (flight, own.pilot)) for flight in flights],
+            more,
+        )
+
+    def _part(self, part: TaskPart) -> tuple[object, ...]:
+        task = part.task
+        return self._tasks[task.task, task.field], part.score, part.findings
+
+    def _hash(self, *values: object) -> str:
+        return digest(*values, known=self._known)
+
+
+def _entries_of(event: Event) -> dict[int, list[tuple[str, object]]]:
+    """Return what was measured and declared for each pilot."""
+    found: dict[int, list[tuple[str, object]]] = {}
+    for flight in event.flights:
+        own: tuple[Keying | Declaration, ...] = (*flight.keyings, *flight.declarations)
+        for one in own:
+            found.setdefault(one.pilot, []).append((flight.id, one))
+    return found
+
+
+def _stage(stamp: Stamp) -> tuple[object, ...]:
+    """Return what a pilot reads of a publication beside its version and moment."""
+    return (
+        bool(stamp.published_at),
+        stamp.state,
+        stamp.complaint_end,
+        stamp.weakest,
+        [(own.task, own.state, own.complaint_end) for own in stamp.tasks],
+        stamp.site_url,
+    )
+
+
+@cache
+def _looks() -> str:
+    """Return the hash of the templates that pages and slips are made with."""
+    here = files("scorer.sheets")
+    names = (
+        *(f"templates/{name}.html" for name in ("base", "macros", "pilot")),
+        *(f"typst/{name}.typ" for name in ("base", "slips")),
+    )
+    return digest([(here / name).read_bytes() for name in names])
