@@ -13,6 +13,7 @@ from scorer.ledger.head import Head
 from scorer.ledger.ledger import Ledger
 from scorer.ledger.publish import (
     Computed,
+    Read,
     Refusal,
     changes_of,
     changes_since_last,
@@ -31,7 +32,7 @@ from scorer.sheets.flights import Tracks, keep_of
 from scorer.sheets.kinds import SHEET_KINDS, Material, go_on, made
 from scorer.sheets.stamp import Binding, Edition, Stamp, TaskStage, utc
 from scorer.sheets.typeset import PrintWish
-from scorer.sheets.unchanged import Before, before
+from scorer.sheets.unchanged import Before, before, told_then
 from scorer.words.voice import Voice
 
 
@@ -100,7 +101,7 @@ def prepare(
             )
         ),
         earlier=tuple(
-            _edition(p, changes_of(ledger, p, read=read), voice)
+            _edition(p, _changed(ledger, p, read, voice))
             for p in reversed(state.publications)
             if not p.withdrawn
         ),
@@ -122,9 +123,18 @@ def stage_of_task(up: Up) -> TaskStage:
     )
 
 
-def _edition(
-    publication: Publication, changed: Iterable[Change], voice: Voice
-) -> Edition:
+def _changed(
+    ledger: Ledger, publication: Publication, read: Read, voice: Voice
+) -> tuple[str, ...]:
+    """Say what a publication changed: as it said itself, or else by its results."""
+    told = told_then(ledger, publication)
+    if told is None:
+        found = changes_of(ledger, publication, read=read)
+        told = tuple(voice.say(change.says) for change in found)
+    return told
+
+
+def _edition(publication: Publication, changed: tuple[str, ...]) -> Edition:
     return Edition(
         version=publication.act.version,
         state=Binding(publication.act.stage.value),
@@ -133,7 +143,7 @@ def _edition(
         why=publication.entry.why,
         scope=publication.act.tasks,
         results_sha256=publication.act.results,
-        changes=tuple(voice.say(change.says) for change in changed),
+        changes=changed,
     )
 
 

@@ -225,7 +225,9 @@ class _Site:
     def newest(self) -> bytes:
         """Return what tells open pages, and the next publication, what is up."""
         pages = {name: own.tree for name, own in self.standing.items()}
-        return json.dumps({"edition": self.edition, "pages": pages}).encode()
+        changes = self.sheet.stamp.changes
+        told = {"edition": self.edition, "pages": pages, "changes": changes}
+        return json.dumps(told).encode()
 
     def old_heads(self) -> dict[str, Filed]:
         """Return the pictures of heads that pages which stay show."""

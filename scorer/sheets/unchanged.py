@@ -16,6 +16,7 @@ from typing import Any
 from scorer.errors import ScorerError
 from scorer.event.model import Declaration, Event, Keying
 from scorer.facts import Fact, count, fact
+from scorer.ledger.acts import Sha256
 from scorer.ledger.files import Filed
 from scorer.ledger.ledger import Ledger
 from scorer.ledger.publish import file_hashes
@@ -85,19 +86,33 @@ def before(ledger: Ledger, tasks: Iterable[int]) -> Before:
 
 def _listed(
     ledger: Ledger, up: Iterable[Publication], name: str
-) -> tuple[dict[str, Any], dict[str, Any]]:
+) -> tuple[dict[str, Sha256], dict[str, Any]]:
     """Return the files of the last publication that has one of this name, and that one."""
-    listed: dict[str, Any] = {}
+    listed: dict[str, Sha256] = {}
     for one in up:
         own = file_hashes(one.act)
         listed = own if name in own else listed
-    if not listed:
-        return {}, {}
+    return listed, _read(ledger, listed.get(name))
+
+
+def _read(ledger: Ledger, sha256: Sha256 | None) -> dict[str, Any]:
+    """Return a list that went up; nothing where there is none, whoever put it up."""
+    if sha256 is None:
+        return {}
     try:
-        tree = json.loads(ledger.file(listed[name]))
+        tree = json.loads(ledger.file(sha256))
     except (ScorerError, ValueError, RecursionError):
-        return {}, {}
-    return listed, tree if isinstance(tree, dict) else {}
+        return {}
+    return tree if isinstance(tree, dict) else {}
+
+
+def told_then(ledger: Ledger, publication: Publication) -> tuple[str, ...] | None:
+    """Return what a publication said that it changed; None where it says nothing of it."""
+    tree = _read(ledger, file_hashes(publication.act).get(SITE + NEWEST))
+    told = tree.get("changes")
+    if not isinstance(told, list) or not all(isinstance(one, str) for one in told):
+        return None
+    return tuple(told)
 
 
 def _standing(tree: Any, versions: set[int]) -> dict[str, WentUp]:

@@ -13,10 +13,12 @@ from scorer.cli.publish import score_ledger
 from scorer.ledger.acts import MarkKeyed, PilotSet, Stage, Withdrawn
 from scorer.ledger.api import Ledger, import_folder, new_desk
 from scorer.ledger.files import HeldFile
+from scorer.ledger.publish import changes_of
 from scorer.practice.meet import make_meet, write_meet
 from scorer.practice.scenes import crowd
 from scorer.scoring.analysis import Tracks
 from scorer.scoring.keep import Keep
+from scorer.sheets import edition
 from scorer.sheets.breakdown import breakdowns
 from scorer.sheets.edition import prepare, put_up
 from scorer.sheets.kinds import SHEET_KINDS, Material
@@ -148,6 +150,20 @@ def test_only_pages_that_would_say_the_same_stay(ledger, change):
     slips = json.loads(files[SLIPS])
     numbers = {re.search(r"\d+", name)[0] for name in changed}
     assert {n for n, own in slips.items() if own["version"] == 2} >= numbers
+
+
+def test_what_each_version_changed_is_told_as_it_was_told_then(ledger, monkeypatch):
+    """No older results are compared again: that takes longer with each version."""
+    put_all_up(ledger)
+    another_distance(ledger)
+    _, _, second = put_all_up(ledger)
+    found = changes_of(ledger, ledger.state().publications[-1])
+    monkeypatch.setattr(edition, "changes_of", None)
+    _, _, third = put_all_up(ledger)
+    told = [own.changes for own in third.stamp.earlier]
+    assert told == [second.stamp.changes, ()]
+    voice = second.results.voice
+    assert told[0] == tuple(voice.say(change.says) for change in found) != ()
 
 
 def test_what_was_withdrawn_is_made_again(ledger):
