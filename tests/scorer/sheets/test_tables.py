@@ -34,6 +34,7 @@ from scorer.sheets.kinds import made as made_of
 from scorer.sheets.schema import results_schema
 from scorer.sheets.tables import harmless, write_tables
 from scorer.sheets.thinned import AROUND, LONGEST, THINNED_M, thinned
+from scorer.sheets.unchanged import SLIPS
 from scorer.sheets.ways import keyed_files
 from tests.scorer.sheets import meet
 
@@ -459,7 +460,7 @@ def test_a_publication_of_a_task_makes_papers_and_workbook_of_that_task_alone(
     names = ("workbook", "board", "slips", "awards")
     made = dict(one for name in names for one in SHEET_KINDS[name].make(wanted[0]))
 
-    assert made.keys() == {"results.xlsx", "board.pdf", "slips.pdf"}
+    assert made.keys() == {"results.xlsx", "board.pdf", SLIPS, "slips.pdf"}
     sheets = openpyxl.load_workbook(io.BytesIO(made["results.xlsx"])).sheetnames
     voice = results.voice
     titles = [voice.say(fact("page-task", task=a_task(t.task))) for t in results.tasks]
