@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo, available_timezones
 
 from pyproj import CRS
 
+from gui.seen import Seen, see
 from gui.snapshot import Snapshot, look
 from scorer.errors import Fault, InputError, ScorerError
 from scorer.event.build import build
@@ -35,6 +36,8 @@ class Opening:
     ledger: Ledger
     target: str
     snapshot: Snapshot
+    seen: Seen
+    """What the official who opened it may see of it."""
     caution: str = ""
     """What to know of where it lies; empty = nothing."""
 
@@ -187,13 +190,16 @@ def open_target(target: str, *, desk: DeskId, who: str) -> Opening:
     ledger = Ledger.open(_place(target), desk=desk, who=who)
     try:
         snapshot = look(ledger)
+        seen = see(snapshot, None, who, ledger.clock())
     except BaseException:
         ledger.close()
         raise
     caution = ""
     if not is_url(target) and on_network(Path(target)):
         caution = Voice.of(snapshot.event).say(fact("on-network", file=words(target)))
-    return Opening(ledger=ledger, target=target, snapshot=snapshot, caution=caution)
+    return Opening(
+        ledger=ledger, target=target, snapshot=snapshot, seen=seen, caution=caution
+    )
 
 
 def take_in(source: Path, file: Path, *, desk: DeskId, who: str) -> Opening:

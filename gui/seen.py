@@ -71,5 +71,7 @@ def see(
         minute=minute_of(now),
         shown=shown,
         results=results,
-        listed=matter_list(snapshot, scored, who, now, hidden),
+        listed=matter_list(
+            snapshot, scored, who, now, hidden, before=kept.listed if kept else None
+        ),
     )

@@ -13,6 +13,7 @@ from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
 from gui.home import Home
 from gui.jobs import Jobs
+from gui.models.logs import KnownLogs, log_rows
 from gui.models.matters import MatterList
 from gui.opening import Opening
 from gui.outbox import Batch, Outbox
@@ -51,6 +52,7 @@ class Session(QObject):
     crashed = Signal(object)
     task_chosen = Signal()  # another task for the whole window
     _looked = Signal(object)
+    _scores_seen = Signal(object)
     _listed = Signal(object)
     _news = Signal(object)
 
@@ -84,10 +86,14 @@ class Session(QObject):
         self._listing = False
         self._stale = False
         self._scored_ledger: Ledger | None = None
+        self._newest: ScoredSnapshot | None = None
+        self.known_logs: KnownLogs = {}
+        """Rows of logs that were worked out before."""
         self._unseen: tuple[Draft, ...] = ()
         self._timer = QTimer(self, interval=SCORE_AFTER_MS, singleShot=True)
         self._timer.timeout.connect(self.score_now)
         self._looked.connect(self._on_looked)
+        self._scores_seen.connect(self._on_scores_seen)
         self._listed.connect(self._on_listed)
         self._minute = QTimer(self, interval=MINUTE_S * 1000)
         self._minute.timeout.connect(lambda: self.matters)
@@ -155,8 +161,7 @@ class Session(QObject):
     def _look_blindly(self) -> Seen | None:
         """Take out what must not be seen here, once for each change.
 
-        A worker has done it, unless somebody else took over the desk meanwhile, or a
-        snapshot and a score came at once.
+        A worker has done it, unless somebody else took over the desk meanwhile.
         """
         snapshot, scored, seen = self._snapshot, self._scored, self._seen
         if snapshot is None or self.ledger is None:
@@ -189,7 +194,7 @@ class Session(QObject):
         self.outbox.written.connect(self._on_written)
         self.outbox.waiting.connect(self.waiting)
         self.outbox.refused.connect(self._on_refused)
-        self._snapshot = opening.snapshot
+        self._snapshot, self._seen = opening.snapshot, opening.seen
         self.task = None
         self._stop = threading.Event()
         self._watcher = threading.Thread(
@@ -219,8 +224,9 @@ class Session(QObject):
         self.shelf.empty()
         self.unsaved.close()
         self.unsaved = Unsaved(self.home.data, "start")
-        self._snapshot = self._scored = None
+        self._snapshot = self._scored = self._newest = None
         self._seen = None
+        self.known_logs = {}
         self.target = self.problem = ""
         self._unseen = ()
         self.closed.emit()
@@ -319,10 +325,10 @@ class Session(QObject):
         self._reading = True
         self._reader.submit(self._look, self.ledger)
 
-    def _look(self, ledger: Ledger) -> None:
+    def _look(self, ledger: Ledger, known: Snapshot | None = None) -> None:
         found: object
         try:
-            snapshot = look(ledger, self._keep)
+            snapshot = known or look(ledger, self._keep)
             found = snapshot, self._see(ledger, snapshot, self._scored)
         except ScorerError as error:
             found = str(error)
@@ -346,7 +352,11 @@ class Session(QObject):
             self._read_again = False
             self.look_again()
 
-    def _take(self, snapshot: Snapshot, seen: Seen | None) -> None:
+    def _take(self, snapshot: Snapshot, seen: Seen) -> None:
+        if self.ledger and not seen.is_of(snapshot, self._scored, self.who):
+            self._reading = True  # results came meanwhile: made anew, by the worker
+            self._reader.submit(self._look, self.ledger, snapshot)
+            return
         before = self._snapshot
         self._snapshot, self._seen = snapshot, seen
         if self._unseen:
@@ -387,8 +397,11 @@ class Session(QObject):
         self._scored_ledger = ledger
 
         def work(control: Control) -> tuple[ScoredSnapshot, Seen | None]:
-            scored = compute(ledger, pool, control, self._snapshot)
-            return scored, self._see(ledger, self._snapshot, scored)
+            snapshot = self._snapshot
+            scored = compute(ledger, pool, control, snapshot)
+            if snapshot is not None:
+                log_rows(snapshot, scored, self.known_logs)
+            return scored, self._see(ledger, snapshot, scored)
 
         self.scorer.start(work, text="Scoring")
         self.scoring.emit(True)
@@ -399,9 +412,37 @@ class Session(QObject):
             return  # the score of an event that was closed meanwhile
         if not isinstance(found, tuple):
             return
-        self._scored, self._seen = found
+        self._newest, seen = found
+        self._show_scores(self.ledger, self._newest, seen)
+
+    def _show_scores(
+        self, ledger: Ledger, scored: ScoredSnapshot, seen: Seen | None
+    ) -> None:
+        """Show results, unless entries came meanwhile: then both are looked at anew."""
+        snapshot = self._snapshot
+        if snapshot and not (seen and seen.is_of(snapshot, scored, self.who)):
+            self._reader.submit(self._see_scores, ledger, scored)
+            return
+        self._scored, self._seen = scored, seen
         self._fill_shelf()
         self.scored.emit()
+
+    def _see_scores(self, ledger: Ledger, scored: ScoredSnapshot) -> None:
+        seen: object
+        try:
+            seen = self._see(ledger, self._snapshot, scored)
+        except Exception as error:  # shown as a crash, in the window's thread
+            log.exception("listing what is open crashed")
+            seen = error
+        self._scores_seen.emit((ledger, scored, seen))
+
+    @Slot(object)
+    def _on_scores_seen(self, found: tuple[Ledger, ScoredSnapshot, object]) -> None:
+        ledger, scored, seen = found
+        if isinstance(seen, Exception):
+            self.crashed.emit(seen)
+        elif ledger is self.ledger and scored is self._newest:
+            self._show_scores(ledger, scored, seen if isinstance(seen, Seen) else None)
 
     def _fill_shelf(self) -> None:
         """Have pictures made of what this official may see."""

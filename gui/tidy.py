@@ -55,7 +55,7 @@ class Tidy(QObject):
         window.installEventFilter(self)
 
     def collect(self) -> None:
-        """Collect what is young and has come of age; all of it where nobody waits."""
+        """Collect what is young, little by little; all of it where nobody waits."""
         young, *_ = count = gc.get_count()
         due = [n > most for n, most in zip(count, gc.get_threshold(), strict=True)]
         if self._set_aside and time.monotonic() - self._touched_s >= self.idle_s:
@@ -65,10 +65,14 @@ class Tidy(QObject):
             self._set_aside = False
         elif young > MANY:
             self._put_aside()
-        elif any(due):
-            gc.collect(1 if due[1] or due[2] else 0)
-            if due[2]:
+        elif due[1] or due[2]:
+            many = len(gc.get_objects(generation=1)) > MANY
+            if not many:
+                gc.collect(1)
+            if many or due[2]:
                 self._put_aside()
+        elif due[0]:
+            gc.collect(0)
 
     def _put_aside(self) -> None:
         gc.freeze()

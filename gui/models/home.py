@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
 from gui.models.checklist import ChecklistPart, part_of
-from gui.models.matters import MatterList
+from gui.models.matters import MatterList, MatterRow
 from gui.parts.rows import ListRow, head
 from gui.parts.signs import RowSign
 from gui.places_of import page_of
@@ -33,8 +33,13 @@ CARD_PARTS = (
 
 def open_matters(listed: MatterList, task: Task | None) -> tuple[Matter, ...]:
     """Return what is open: all of it, or what concerns one task."""
+    return tuple(row.matter for row in open_rows(listed, task))
+
+
+def open_rows(listed: MatterList, task: Task | None) -> tuple[MatterRow, ...]:
+    """Return the same with what is said of it."""
     return tuple(
-        row.matter
+        row
         for row in listed.rows
         if row.matter.is_open and (task is None or concerns(row.matter, task))
     )
@@ -52,22 +57,20 @@ def counts_of(matters: Iterable[Matter]) -> Counter[str]:
     return Counter(page_of(matter) for matter in matters)
 
 
-def home_rows(
-    matters: Sequence[Matter], voice: Voice, titles: dict[str, str]
-) -> list[ListRow]:
+def home_rows(listed: Sequence[MatterRow], titles: dict[str, str]) -> list[ListRow]:
     """List matters under what they keep results from; `titles` are those of pages."""
     rows = []
     for blocks in Blocks:
-        found = [matter for matter in matters if matter.blocks is blocks]
+        found = [row for row in listed if row.matter.blocks is blocks]
         if found:
-            rows.append(head(voice.word(f"home-{blocks}"), len(found)))
-            rows += [_row(matter, voice, titles) for matter in found]
+            rows.append(head(found[0].voice.word(f"home-{blocks}"), len(found)))
+            rows += [_row(row, titles) for row in found]
     return rows
 
 
-def _row(matter: Matter, voice: Voice, titles: dict[str, str]) -> ListRow:
+def _row(row: MatterRow, titles: dict[str, str]) -> ListRow:
+    matter, voice, says = row.matter, row.voice, row.says
     blocks = matter.blocks is not Blocks.NOTHING
-    says = voice.sentence(matter.says)
     first, then = first_and_rest(says) or (voice.title(matter.kind.name), says)
     page = titles[page_of(matter)]
     at = f"{page}  ›"

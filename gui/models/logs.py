@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import PurePosixPath
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from gui.models.table import RIGHT, TableColumn
@@ -60,28 +61,54 @@ class LogRow:
     """What the log's clock, gaps or pilot make doubtful."""
 
 
-def log_rows(snapshot: Snapshot, scored: ScoredSnapshot | None) -> list[LogRow]:
-    """List all logs, those that need people first."""
+class LogTold(NamedTuple):
+    """All that a row is made of."""
+
+    held: LogHeld
+    summary: LogSummary | None
+    read: bool
+    """It was read for these results."""
+    warning: str
+    proposals: tuple[int, ...]
+    voice: Voice
+
+
+KnownLogs = dict[tuple[str, str], tuple[LogTold, LogRow]]
+"""Rows by flight and name, with what they were made of."""
+
+
+def log_rows(
+    snapshot: Snapshot, scored: ScoredSnapshot | None, known: KnownLogs | None = None
+) -> list[LogRow]:
+    """List all logs, those that need people first.
+
+    Rows of which nothing changed are taken over from `known`, and new ones put into it.
+    """
+    known = {} if known is None else known
     summaries = _summaries(scored)
-    zone = ZoneInfo(snapshot.event.time_zone)
     read = set()
     if scored is not None and scored.results is not None:
         read = {(log.flight, log.sha256) for log in scored.state.logs}
     warned, likely = _warned(scored), _likely(scored)
     voice = Voice.of(snapshot.event)
-    rows = [
-        _row(
-            snapshot,
+    rows = []
+    for held in snapshot.state.logs:
+        summary = summaries.get((held.flight, held.sha256))
+        proposals = likely.get((held.flight, held.name), ())
+        pilot = _pilot(held, summary)
+        about = pilot if pilot is not None else next(iter(proposals), None)
+        told = LogTold(
             held,
-            summaries.get((held.flight, held.sha256)),
-            zone,
-            read=(held.flight, held.sha256) in read,
-            warned=warned,
-            proposals=likely.get((held.flight, held.name), ()),
-            voice=voice,
+            summary,
+            (held.flight, held.sha256) in read,
+            "" if about is None else warned.get((held.flight, about), ""),
+            proposals,
+            voice,
         )
-        for held in snapshot.state.logs
-    ]
+        before = known.get((held.flight, held.name))
+        row = before[1] if before is not None and before[0] == told else _row(told)
+        known[held.flight, held.name] = told, row
+        rows.append(row)
     order = list(LogState)
     return sorted(
         rows, key=lambda r: (order.index(r.state), r.held.flight, r.pilot or 0, r.name)
@@ -132,40 +159,33 @@ MOST_PROPOSED = 3
 """So many digits take a proposal."""
 
 
-def _row(
-    snapshot: Snapshot,
-    held: LogHeld,
-    summary: LogSummary | None,
-    zone: ZoneInfo,
-    *,
-    read: bool,
-    warned: Mapping[tuple[str, int | None], str],
-    proposals: tuple[int, ...],
-    voice: Voice,
-) -> LogRow:
-    likely = proposals[0] if proposals else None
-    pilot = held.pilot if held.pilot is not None or summary is None else summary.pilot
+def _pilot(held: LogHeld, summary: LogSummary | None) -> int | None:
+    """Return whose log it is: as an official says, else as it was matched."""
+    return held.pilot if held.pilot is not None or summary is None else summary.pilot
+
+
+def _row(told: LogTold) -> LogRow:
+    held, summary, voice = told.held, told.summary, told.voice
+    pilot, zone = _pilot(held, summary), ZoneInfo(voice.time_zone)
     return LogRow(
         held=held,
         name=PurePosixPath(held.name).name,
-        state=_state(held, summary, read=read, pilot=pilot),
+        state=_state(held, summary, read=told.read, pilot=pilot),
         pilot=pilot,
-        pilot_name=snapshot.pilot_name(pilot) if pilot is not None else "",
+        pilot_name=voice.pilots.get(pilot, "") if pilot is not None else "",
         by_hand=held.pilot is not None,
         fixes=summary.fixes if summary else None,
         launch=_clock(summary.launch_s if summary else None, zone),
         landing=_clock(summary.landing_s if summary else None, zone),
         anchored=summary.anchored if summary else None,
         notes=held.problem or _notes(voice, summary),
-        likely=likely,
-        proposals=proposals,
+        likely=next(iter(told.proposals), None),
+        proposals=told.proposals,
         proposed="  ".join(
-            f"[{i}] {number} {snapshot.pilot_name(number)}"
-            for i, number in enumerate(proposals, start=1)
+            f"[{i}] {number} {voice.pilots.get(number, '')}"
+            for i, number in enumerate(told.proposals, start=1)
         ),
-        warning=warned.get((held.flight, pilot if pilot is not None else likely), "")
-        if pilot is not None or likely is not None
-        else "",
+        warning=told.warning,
     )
 
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cached_property
 
 from gui.blind import hidden_matter, hidden_slots, pairs_of
 from gui.snapshot import ScoredSnapshot, Snapshot
@@ -11,12 +12,17 @@ from scorer.ledger.matters import matters
 from scorer.words.voice import Voice
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class MatterRow:
     """One matter; what only one person may know yet is not said."""
 
     matter: Matter
     voice: Voice
+
+    @cached_property
+    def says(self) -> str:
+        """What is open, in words."""
+        return self.voice.sentence(self.matter.says)
 
     @property
     def text(self) -> str:
@@ -46,10 +52,13 @@ def matter_list(
     who: str,
     now: datetime,
     slots: frozenset[Slot] | None = None,
+    *,
+    before: MatterList | None = None,
 ) -> MatterList:
     """List all matters of an event; without results those that entries leave open.
 
-    `slots` are the marks hidden from the official, where they were gathered already.
+    `slots` are the marks hidden from the official, where they were gathered already;
+    `before` is an earlier list, of which rows are taken over that say the same.
     """
     voice = Voice.of(snapshot.event)
     if scored is None or scored.results is None:
@@ -58,5 +67,8 @@ def matter_list(
         found = matters(scored.event, scored.results, snapshot.state, now)
     hidden = pairs_of(hidden_slots(snapshot.state, who) if slots is None else slots)
     told = (hidden_matter(matter, hidden, who) for matter in found)
-    rows = tuple(MatterRow(matter=matter, voice=voice) for matter in told)
+    known = {r.matter: r for r in before.rows if r.voice == voice} if before else {}
+    rows = tuple(known.get(m) or MatterRow(matter=m, voice=voice) for m in told)
+    for row in rows:
+        _ = row.says  # put into words here: the window's thread has no time for it
     return MatterList(rows=rows, ready=voice.say(readiness(found)))

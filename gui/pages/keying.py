@@ -103,7 +103,7 @@ class KeyingPage(ListPage):
         self._told_differ: set[tuple[int, int]] = set()
         self._shown_task: int | None = None
         self.session.shelf.neared.connect(self._on_near)
-        self.session.recorded.connect(lambda _: self._on_typed())
+        self.session.recorded.connect(self._on_recorded)
 
     def _own_list(self) -> QVBoxLayout:
         self.search = QLineEdit(placeholderText="find number, name, value")
@@ -361,6 +361,11 @@ class KeyingPage(ListPage):
 
     def _on_near(self, near: TrackReady) -> None:
         if self.line.pilot() == near.pilot:
+            self._on_typed()
+
+    def _on_recorded(self) -> None:
+        """Say what is so now of what stands in the line; out of sight it waits."""
+        if self.isVisible():
             self._on_typed()
 
     def _on_typed(self) -> None:

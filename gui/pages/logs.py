@@ -121,7 +121,10 @@ class LogsPage(ListPage):
 
     def _fill(self) -> None:
         snapshot = self.snapshot
-        rows = log_rows(snapshot, self.session.results) if snapshot else []
+        session = self.session
+        rows: list[LogRow] = []
+        if snapshot is not None:
+            rows = log_rows(snapshot, session.results, session.known_logs)
         self.table.set_rows(rows)
         counts = {state: sum(r.state is state for r in rows) for state in LogState}
         lost = counts[LogState.UNMATCHED] + counts[LogState.BROKEN]

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import (
 
 from gui.actions import Spec, needs
 from gui.keys import Key
-from gui.models.home import home_rows, open_matters, task_cards
+from gui.models.home import home_rows, open_matters, open_rows, task_cards
 from gui.pages.page import Form, Page
 from gui.parts.capbutton import CapButton
 from gui.parts.kept import Kept
@@ -124,9 +124,9 @@ class MattersPage(Page):
             return
         voice = Voice.of(snapshot.event)
         listed = self.session.matters
-        found = open_matters(listed, snapshot.task(self.session.task))
-        titles = self.session.titles
-        self.rows.show_rows(home_rows(found, voice, titles))
+        rows = open_rows(listed, snapshot.task(self.session.task))
+        found = [row.matter for row in rows]
+        self.rows.show_rows(home_rows(rows, self.session.titles))
         self.cards.show_cards(
             task_cards(snapshot, self.session.results, open_matters(listed, None))
         )

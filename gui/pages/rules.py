@@ -431,7 +431,9 @@ class RulesPage(Page):
         if not self.table.choose(texts.get("question", "")):
             self.table.choose_first()
         row: Asked | None = self.table.row
-        self._show_question(row.question if row else None)
+        question, snapshot = row.question if row else None, self.snapshot
+        if snapshot is None or self._stands != stands(question, snapshot):
+            self._show_question(question)
         if texts and self._question is not None:
             self.sentence.put({**self.sentence.texts, **texts})
             self.paragraph.setText(texts.get(PARAGRAPH, self.paragraph.text()))

@@ -261,7 +261,7 @@ class TasksPage(ListPage):
         self.board.setHidden(not flown)
         if flown and task is not None and snapshot is not None and self.isVisible():
             scored = self.session.results
-            rows = log_rows(snapshot, scored)
+            rows = log_rows(snapshot, scored, self.session.known_logs)
             self.board.show_board(log_board(snapshot, scored, task, rows))
 
     def rescored(self) -> None:

@@ -199,10 +199,22 @@ def _own_reasons(old: Document, new: Document, measure: Measure) -> list[Fact]:
         kind = "mark-settled-since" if new.get("settled") else "mark-open-since"
         reasons.append(fact(kind))
     reasons += _keying_reasons(old.get("marks", ()), new.get("marks", ()))
-    reasons += _charge_reasons(old.get("charges", ()), new.get("charges", ()))
-    if new.get("why") and dateless(old.get("why") or "") != dateless(new["why"]):
+    charged = _charge_reasons(old.get("charges", ()), new.get("charges", ()))
+    reasons += charged
+    told = bool(charged) and _taken_away(new)
+    changed = dateless(old.get("why") or "") != dateless(new.get("why") or "")
+    if new.get("why") and changed and not told:
         reasons.append(fact("fault-in-words", text=words(str(new["why"]))))
     return reasons
+
+
+_TAKING = frozenset({"no-result-because", "disqualified-because"})
+
+
+def _taken_away(score: Document) -> bool:
+    """Tell whether a charge took the result: then it says why there is none."""
+    whys = (s.get("why") for s in score.get("steps", ()) if isinstance(s, Mapping))
+    return any(isinstance(w, Mapping) and w.get("kind") in _TAKING for w in whys)
 
 
 def _keying_reasons(old: Sequence[Document], new: Sequence[Document]) -> list[Fact]:

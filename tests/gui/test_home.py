@@ -1,5 +1,7 @@
 """Open matters as the home: one list, its counts, where it leads and how it comes back."""
 
+import threading
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -7,15 +9,18 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from gui.frame import Frame
-from gui.models.home import STOPS, home_rows, open_matters
+from gui.models.home import STOPS, home_rows, open_matters, open_rows
+from gui.models.logs import log_rows
+from gui.models.matters import matter_list
 from gui.pages.page import Form
 from gui.pages.registry import HOME, RAIL
 from gui.places_of import CLOSED_ON, page_of
+from gui.seen import see
 from scorer.event.matter import KINDS, SAFETY, Closes, Matter
 from scorer.facts import Fact
 from scorer.ledger.acts import MatterAccepted, NoteMade
 from scorer.words.voice import Voice
-from tests.gui.helpers import enter, page, press, settled, type_text
+from tests.gui.helpers import enter, key_mark, page, press, settled, type_text
 
 ALT = Qt.KeyboardModifier.AltModifier
 
@@ -121,11 +126,64 @@ def test_matters_are_listed_once_for_all_who_ask(qtbot, desk, monkeypatch):
     assert session.matters is not later, "and on who may know what"
 
 
+def test_what_may_be_seen_is_worked_out_by_workers_alone(qtbot, desk, monkeypatch):
+    """It takes longer than the window's thread has, at 275 pilots."""
+    session, target, threads = desk.session, desk.session.target, []
+
+    def noting(*given):
+        threads.append(threading.current_thread())
+        return see(*given)
+
+    monkeypatch.setattr("gui.session.see", noting)
+    monkeypatch.setattr("gui.opening.see", noting)
+    session.close()
+    with qtbot.waitSignals([session.opened, session.scored]):
+        desk.open_target(target, "Yrsa")
+    page(desk, "keying")
+    key_mark(4, "5.00")
+    settled(qtbot, desk)
+
+    # Results come while the ledger is looked at, and entries while results are made.
+    seen, now = session._seen, session._scored
+    session._take(session._snapshot, replace(seen, scored=replace(now)))
+    assert not session.up_to_date
+    settled(qtbot, desk)
+    assert session._seen is not seen
+    later = replace(now)
+    early = replace(seen, snapshot=replace(seen.snapshot), scored=later)
+    session._on_scored((later, early))
+    qtbot.waitUntil(lambda: session._scored is later)
+    assert session._seen.is_of(session._snapshot, later, "Yrsa")
+    settled(qtbot, desk)
+    assert threads
+    assert threading.main_thread() not in threads
+
+
+def test_a_row_is_said_anew_only_where_something_of_it_changed(desk):
+    session = desk.session
+    before, whole = session.matters, session._snapshot
+    now = session.ledger.clock()
+    args = (whole, session._scored, session.who, now)
+    assert all(
+        one is other
+        for one, other in zip(
+            matter_list(*args, before=before).rows, before.rows, strict=True
+        )
+    )
+    known = {}
+    rows = log_rows(session.snapshot, session.results, known)
+    assert log_rows(session.snapshot, session.results, known)[0] is rows[0]
+    pilots = [replace(p, name=f"{p.name}x") for p in session.snapshot.event.pilots]
+    renamed = replace(session.snapshot.event, pilots=tuple(pilots))
+    other = replace(session.snapshot, event=renamed)
+    assert log_rows(other, session.results, known)[0].pilot_name.endswith("x")
+
+
 def test_rows_say_what_matters_say_and_no_key(desk):
     snapshot = desk.session.snapshot
-    found = open_matters(desk.session.matters, None)
+    found = open_rows(desk.session.matters, None)
     voice = Voice.of(snapshot.event)
-    for row in home_rows(found, voice, desk.session.titles):
+    for row in home_rows(found, desk.session.titles):
         if not row.is_head:
             whole = {row.says, row.then, *(f"{row.says}{s}{row.then}" for s in STOPS)}
             assert voice.sentence(row.data.says) in whole

@@ -47,8 +47,16 @@ def test_what_an_event_is_made_of_is_gone_through_when_nobody_is_at_the_desk(
     monkeypatch.setattr(gc, "get_count", lambda: (due, 0, 0))
     window.tidy.collect()
     assert asked == [(0,)], "what pages leave is collected while it is young"
+    due = gc.get_threshold()[1] + 1
+    monkeypatch.setattr(gc, "get_count", lambda: (0, due, 0))
+    monkeypatch.setattr(gc, "get_objects", lambda **_: [0] * 30_000)
+    window.tidy.collect()
+    assert asked == [(0,)], "nor is it gone through where it came in pieces"
+    monkeypatch.setattr(gc, "get_objects", lambda **_: [0] * 300)
+    window.tidy.collect()
+    assert asked.pop() == (1,)
     monkeypatch.setattr(window.tidy, "idle_s", 0.0)
     window.tidy.collect()
     assert asked[1:] == [()], "all of it once nobody touches the desk"
     window.tidy.collect()
-    assert asked[2:] == [(0,)], "and once is enough"
+    assert asked[2:] == [(1,)], "and once is enough"

@@ -112,6 +112,34 @@ def test_a_penalty_is_named_with_its_ruling_and_reason(before, after):
     )
 
 
+def test_a_decision_that_takes_the_result_is_said_once(before, after):
+    charge = {
+        "finding": "contact:1:7:23000",
+        "amount": 0,
+        "unit": "no result",
+        "ruling": "unruled",
+        "reason": "",
+        "by": "",
+    }
+    ruled = {**charge, "ruling": "apply", "reason": "seen by two", "by": "director"}
+    why = {"kind": "no-result-because"}
+    gone = {
+        "group": "B",
+        "result": None,
+        "why": "ground contact, confirmed, by director, because: seen by two",
+        "steps": [{"kind": "step-group-b", "why": why}],
+    }
+    after["tasks"][0]["scores"][0] |= {"charges": [ruled], **gone}
+    (change, *_) = changes(before, after, tasks=[1])
+    (reason,) = lines(change.reasons)
+    assert reason.count("seen by two") == 1
+    # What else took it is said, also where a charge came with it.
+    why["kind"] = "no-mark"
+    after["tasks"][0]["scores"][0]["why"] = "no mark was found"
+    (change, *_) = changes(before, after, tasks=[1])
+    assert lines(change.reasons)[1:] == ["no mark was found"]
+
+
 def test_another_way_to_write_an_identifier_is_no_change(before, after):
     charge = {"amount": 40, "unit": "task points", "ruling": "apply"}
     old, new = "floor:1:7:23000", "floor:1:7:20260912T062320Z"
