@@ -70,8 +70,8 @@ class FieldNotesPage(ListPage):
         self.form_card = self._form()
         both = QHBoxLayout()
         both.setSpacing(BETWEEN)
-        both.addWidget(self.table, 6)
-        both.addWidget(self.form_card, 4)
+        both.addWidget(self.table, 3)
+        both.addWidget(self.form_card, 1)
         self.body.addLayout(both, 1)
         self._replaces: tuple[EntryId, ...] = ()
         self._row: NoteRow | None = None

@@ -252,14 +252,25 @@ class KeyingPage(ListPage):
         own = sum(row.state is MarkState.ONCE for row in self.rows)
         told: tuple[str, str] = "", ""
         if any(row.state is MarkState.SECOND for row in self.rows):
-            then = self._word("entry-second-person-then")
-            told = self._word("entry-second-person"), then
+            name = self._second_of(self.snapshot, self.chosen_task)
+            told = self._word(name), self._word(f"{name}-then")
         elif own and not board.of(CellState.YOURS):
             says = fact("entry-all-yours", marks=count(own))
             told = self._say(says), self._word("entry-all-yours-then")
         first, then = map(escape, told)
         say_or_hide(self.blind, f"<b>{first}</b>&ensp;{then}" if first else "", "told")
         self.blind.setAccessibleDescription(" ".join(told).strip())
+
+    @staticmethod
+    def _second_of(snapshot: Snapshot | None, task: Task | None) -> str:
+        """Name what to say to who enters second; values are secret where both must."""
+        if (
+            snapshot is None
+            or task is None
+            or snapshot.event.book_of(task).keying.twice
+        ):
+            return "entry-second-person"
+        return "entry-once-enough"
 
     def _tell_differing(self, task: Task, mine: list[OwnRow]) -> None:
         """Tell once that the entry just made differs from the first one."""

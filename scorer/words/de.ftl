@@ -2683,6 +2683,8 @@ term-in-feet = Fuß
 term-in-centimetres = Zentimetern
 entry-second-person = Sie tragen diese Marken als zweite Person ein.
 entry-second-person-then = Was zuerst eingetragen wurde, bleibt auf allen Seiten verborgen, bis Ihr eigener Eintrag steht.
+entry-once-enough = Andere haben diese Marken schon eingetragen.
+entry-once-enough-then = Einmal genügt in dieser Veranstaltung: Was zuerst eingetragen wurde, gilt, und die Ergebnisse zeigen es. Noch einmal eingetragen, wird die Marke damit verglichen.
 entry-all-yours = { $marks ->
     [one] Eine dieser Marken haben Sie selbst eingetragen. Jemand anders muss sie noch einmal eintragen.
    *[other] { $marks } dieser Marken haben Sie selbst eingetragen. Jemand anders muss sie noch einmal eintragen.

@@ -2682,6 +2682,8 @@ term-in-feet = feet
 term-in-centimetres = centimetres
 entry-second-person = You are the second person to enter these marks.
 entry-second-person-then = What was entered first stays hidden until your own entry is recorded, on every page.
+entry-once-enough = Others entered these marks already.
+entry-once-enough-then = Once is enough in this event: what was entered first counts, and Results shows it. Entered again, a mark is compared with the first.
 entry-all-yours = { $marks ->
     [one] You entered 1 of these marks yourself. Somebody else must enter it again.
    *[other] You entered { $marks } of these marks yourself. Somebody else must enter them again.

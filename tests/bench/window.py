@@ -4,8 +4,8 @@
     python -m tests.bench.window 275
 
 Each line: what was done; processor time of the window's own thread and of its workers,
-seconds; and the first as multiples of a fixed piece of the standard library's `json`, so
-that machines compare.  Other processes that read logs are not counted: here no log is new.
+seconds; the first as multiples of a fixed piece of the standard library's `json`, so that
+machines compare; and the longest that the window heard no key, seconds of its thread.  Other processes that read logs are not counted: here no log is new.
 """
 
 # ruff: noqa: T201
@@ -24,6 +24,7 @@ os.environ.setdefault("SANDTAIL_DESK", "bench-000000")
 from PySide6.QtWidgets import QApplication
 
 from gui.home import Home
+from gui.models.decision import Deciding, draft_of
 from gui.models.giving import Giving
 from gui.models.many import Many, try_many
 from gui.window import Window
@@ -39,6 +40,8 @@ from scorer.scoring.score import score
 
 PILOTS, FIXES = 60, 2400
 PATIENCE_S = 1800.0
+TURNS: list[float] = []
+"""How long turns of the window's thread took since something was begun."""
 
 
 @dataclass
@@ -47,6 +50,8 @@ class Spent:
 
     own_s: float
     rest_s: float
+    longest_s: float
+    """The longest turn of the window's thread."""
 
 
 def plain_s():
@@ -65,22 +70,26 @@ def until(app, ready):
     while not ready():
         if time.monotonic() > end:
             raise TimeoutError
+        begun = time.thread_time()
         app.processEvents()
+        TURNS.append(time.thread_time() - begun)
         time.sleep(0.001)
 
 
 def spent(work):
     """Return what some work costs here and in the workers."""
+    TURNS.clear()
     own, whole = time.thread_time(), time.process_time()
     work()
     own, whole = time.thread_time() - own, time.process_time() - whole
-    return Spent(own_s=own, rest_s=whole - own)
+    return Spent(own_s=own, rest_s=whole - own, longest_s=max(TURNS, default=own))
 
 
 def tell(what, cost, plain):
     """Print a line."""
     print(
-        f"{what:32} {cost.own_s:7.3f} {cost.rest_s:7.3f} {cost.own_s / plain:7.1f}",
+        f"{what:32} {cost.own_s:7.3f} {cost.rest_s:7.3f} {cost.own_s / plain:7.1f}"
+        f" {cost.longest_s:7.3f}",
         flush=True,
     )
 
@@ -107,10 +116,19 @@ def a_mark(window):
     window.session.record(corrected, why="read again", replaces=current.ids)
 
 
+def a_decision(window):
+    """Waive the first infringement that nobody decided."""
+    session, results = window.session, window.session.results.results
+    open_ = (r for r in results.findings if not r.ruling)
+    wanted = Deciding(ruled=next(open_), decision=Decision.WAIVE, why="bench")
+    draft = draft_of(wanted, session.snapshot, session.ledger, session.who)
+    session.record_all([draft])
+
+
 def measure(app, window):
     """Print all lines."""
     session, plain = window.session, plain_s()
-    print(f"{'':32} {'window':>7} {'workers':>7} {'ratio':>7}")
+    print(f"{'':32} {'window':>7} {'workers':>7} {'ratio':>7} {'longest':>7}")
     for page in window.pages[1:]:
         window.go(page.name)
         tell(f"page {page.title}", spent(lambda p=page: window.go(p.name)), plain)
@@ -123,6 +141,15 @@ def measure(app, window):
             until(app, lambda: session.up_to_date and not session.pending)
 
         tell(f"a mark, on {window.page.title}", spent(mark), plain)
+    for name in ("findings", "results"):
+        window.go(name)
+        app.processEvents()
+
+        def decision():
+            a_decision(window)
+            until(app, lambda: session.up_to_date and not session.pending)
+
+        tell(f"a decision, on {window.page.title}", spent(decision), plain)
     preview(window, plain)
     stopping(app, window)
 

@@ -11,6 +11,7 @@ from gui.models.marks import HIDDEN, MarkState
 from gui.pages.entry_line import EntryLine
 from gui.style import LOOK
 from gui.theme import contrast
+from scorer.event.model import Event
 from scorer.ledger.acts import MarkKeyed, NoteMade, ReportMade, Undone
 from scorer.ledger.faults import UnreachableError
 from tests.gui.helpers import CTRL, enter, key_mark, page, press, settled, type_text
@@ -247,8 +248,18 @@ def test_the_panel_keeps_its_height_whatever_is_asked(qtbot, desk, fresh):
     assert fresh.line.height() == before
 
 
-def test_the_blue_line_tells_the_second_person_and_whoever_was_first(desk, fresh):
+def test_the_blue_line_tells_the_second_person_and_whoever_was_first(
+    desk, fresh, monkeypatch
+):
+    assert "Once is enough in this event" in fresh.blind.text()
+    assert "hidden" not in fresh.blind.text(), "for Results shows what was entered"
+    book = desk.session.snapshot.event.book
+    twice = replace(book, keying=replace(book.keying, twice=True))
+    with monkeypatch.context() as patched:
+        patched.setattr(Event, "book_of", lambda *_: twice)
+        fresh._tell_blind(Board())
     assert "You are the second person" in fresh.blind.text()
+    assert "hidden until your own entry" in fresh.blind.text()
     fresh.rows = [replace(row, state=MarkState.ONCE) for row in fresh.rows]
     fresh._tell_blind(Board())
     assert "Somebody else must enter them again" in fresh.blind.text()

@@ -215,6 +215,18 @@ def test_nothing_is_cut_on_any_screen(qtbot, desk):
     assert not found, "\n".join(found)
 
 
+def test_nothing_is_cut_on_the_first_page(window):
+    """It is there while no event is open: with it closed, as an official finds it."""
+    found = []
+    try:
+        for size in SIZES:
+            at(window, *size)
+            found += [f"{size}: {what}" for what in faults_of(window, START, *size)]
+    finally:
+        at(window, 1280, 800, 0)
+    assert not found, "\n".join(found)
+
+
 def test_list_and_detail_take_turns_in_a_small_window(desk):
     names = ("findings", "settle", "rules", "results", "tasks")
     try:
