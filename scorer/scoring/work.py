@@ -56,6 +56,7 @@ from scorer.facts import (
 from scorer.facts import log as log_value
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark
+from scorer.scoring.baskets import launched_far_off, owners_by_basket
 from scorer.scoring.coded import hashed_once
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.results import LogSummary
@@ -67,7 +68,13 @@ from scorer.tracks.clean import clean
 from scorer.tracks.flown import Array, Flown
 from scorer.tracks.heads import LogHead
 from scorer.tracks.join import joined
-from scorer.tracks.match import BY_HAND, Identified, signs_of, whose
+from scorer.tracks.match import (
+    BY_HAND,
+    Identified,
+    signs_of,
+    whose,
+    with_baskets,
+)
 from scorer.tracks.order import Spans
 from scorer.tracks.phases import Wanted
 from scorer.tracks.prepare import Ready, flown_in, make_ready
@@ -287,8 +294,21 @@ def owned(
     signs = keep.once(
         "signs", (keys, shared.pilots), lambda: signs_of(heads, shared.pilots)
     )
-    found = iter(whose(heads, shared.pilots, marked, signs))
-    return [look if look.head is None else _owned(look, next(found)) for look in looks]
+    found = whose(heads, shared.pilots, marked, signs)
+    readies = [k.ready for k in looks if k.head is not None and k.ready is not None]
+    if len(readies) == len(heads):
+        told = [(own.sure, own.pilot) for own in found]
+        baskets = keep.once(
+            "baskets",
+            (keys, told),
+            lambda: owners_by_basket(readies, found),
+        )
+        if baskets:
+            more = with_baskets(signs, baskets)
+            found = whose(heads, shared.pilots, marked, more)
+        found = launched_far_off(readies, found)
+    owners = iter(found)
+    return [look if look.head is None else _owned(look, next(owners)) for look in looks]
 
 
 def _owned(look: FirstLook, own: Identified) -> FirstLook:

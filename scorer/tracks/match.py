@@ -57,6 +57,9 @@ all other tracks reach it (where none does, the mark is in doubt); the most all
 weigh: many balloons pass one target, so marks never make up for a lone weak sign."""
 BY_HAND = "sign-by-hand"
 MARKS = "sign-marks"
+BASKET = "sign-basket"
+IN_ONE_BASKET = IdentitySign(BASKET, lambda *_: None, fits=6.0, other=-3.0)
+"""What it weighs that a log flew in one basket with one that is surely a pilot's."""
 
 Marked = Mapping[int, Sequence[int]]
 """Which marks of a flight are whose: their places in the list, by pilot."""
@@ -140,6 +143,17 @@ def signs_of(heads: Iterable[LogHead], pilots: Iterable[Pilot]) -> "Signs":
         [_Sign(sign.name, r, sign) for sign in SIGNS if (r := sign.read(h, roster))]
         for h in heads
     ]
+
+
+def with_baskets(
+    signs: "Signs", owners: Iterable[tuple[int, Iterable[int]]]
+) -> "Signs":
+    """Return the signs with what says in whose baskets logs flew, by their places."""
+    found = [list(own) for own in signs]
+    for k, numbers in owners:
+        reading = SignReading(frozenset(numbers), "")
+        found[k].append(_Sign(BASKET, reading, IN_ONE_BASKET))
+    return found
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from scorer import facts
 from scorer.event.matter import KINDS, Blocks, Closes, Decides
 from scorer.event.rulebook import SECTIONS, rules_of
 from scorer.ledger.acts import ACTS, EntryKind
-from scorer.tracks.match import BY_HAND, MARKS
+from scorer.tracks.match import BASKET, BY_HAND, MARKS
 from scorer.tracks.owner_signs import SIGNS
 from scorer.words.catalogue import ENGLISH, languages
 
@@ -142,8 +142,8 @@ def test_every_repair_of_a_log_has_a_sentence_of_its_own_values():
 
 def test_every_sign_of_a_logs_pilot_is_a_word_of_the_catalogue():
     messages = _messages(ENGLISH)
-    names = {*(sign.name for sign in SIGNS), BY_HAND, MARKS}
-    assert len(names) == len(SIGNS) + 2
+    names = {*(sign.name for sign in SIGNS), BASKET, BY_HAND, MARKS}
+    assert len(names) == len(SIGNS) + 3
     assert {f"term-{name}" for name in names} <= set(messages)
 
 
