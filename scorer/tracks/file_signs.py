@@ -59,16 +59,18 @@ def part_in_file_name(head: LogHead, roster: Roster) -> SignReading | None:
 def _parts(segment: str, roster: Roster) -> Iterator[str]:
     """Yield the words that may be a part of a name: long ones, or one that is all.
 
-    Months and days of the week beside a number are a date.
+    Months and days of the week beside a day or a year are a date.
     """
     words = words_of(segment)
-    dated = any(map(str.isdigit, segment))
+    numbers = re.findall(r"\d+", segment)
+    dated = any(int(n) <= LAST_DAY or len(n) >= len("2026") for n in numbers)
     for word in words:
-        whole = len(word) >= LEAST_PART or (len(words) == 1 and not dated)
+        whole = len(word) >= LEAST_PART or (len(words) == 1 and not numbers)
         if whole and word in roster.by_word and not (dated and _is_date(word)):
             yield word
 
 
+LAST_DAY = 31
 LANGUAGES = ("en", "de", "fr", "es", "it", "nl", "pt", "pl", "cs", "sv", "da", "ja")
 """In which phones may write dates (our choice)."""
 

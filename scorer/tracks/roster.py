@@ -9,13 +9,13 @@ from rapidfuzz import process
 from rapidfuzz.distance import Indel
 
 from scorer.event.model import Pilot
-from scorer.tracks.names import ALIKE, code, spellings, turned_of
+from scorer.tracks.names import ALIKE, code, spellings, turned_of, words_of
 
 NEXT = 0.05
 """Names that are nearly as alike as the best one are not told from it."""
 MOST_OF_ONE_WORD = 5
 """A word that stands in more names than this proposes nobody; it speaks against others."""
-LEAST_PART = 4
+LEAST_PART = 3
 """Letters of a single word of a name that means anything."""
 
 Numbers = frozenset[int]
@@ -62,6 +62,15 @@ class Roster:
                 for whole in (spelt, spelt[::-1], [spelt[0], spelt[-1]]):
                     if len(whole) > 1:
                         self.by_letters.setdefault("".join(whole), set()).add(number)
+        self.one_word = {
+            frozenset(parts)
+            for _, name, _, _ in entrants
+            for word in name.split()
+            if len(parts := words_of(word)) > 1
+            and word.isalpha()
+            and min(map(len, parts)) > 1
+        }
+        """Words that capitals part: MacDonald."""
         self.spelt = {
             turned: frozenset(own)
             for _, name, _, _ in entrants
@@ -122,7 +131,8 @@ def named_by(written: tuple[str, ...], roster: Roster) -> NameFit:
     own = frozenset(written)
     found = set(roster.by_words.get(own, ()))
     for words, numbers in () if found else roster.by_words.items():
-        if (words <= own or own <= words) and _tells(words, own):
+        within = words <= own or own <= words
+        if within and words & own not in roster.one_word and _tells(words, own):
             found |= numbers
     if found:
         return NameFit(whole=frozenset(found))

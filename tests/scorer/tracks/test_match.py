@@ -246,6 +246,26 @@ def test_a_sign_more_or_less_makes_another_name(written):
     assert not identify(head("x.igc", pilot=written), pilots).sure
 
 
+def test_a_surname_with_two_capitals_is_one_word_and_no_whole_name():
+    pilots = [Pilot(number=7, name="Ann MacDonald"), Pilot(number=8, name="Bo Alm")]
+
+    for log in (head("x.igc", pilot="MacDonald"), head("MacDonald.igc")):
+        found = identify(log, pilots)
+        assert (found.likely, found.sure) == (7, False)
+    assert identify(head("x.igc", pilot="MacDonald Ann"), pilots).sure
+
+
+@pytest.mark.parametrize("name", ["Ulf 204.gpx", "April 171.gpx"])
+def test_a_short_name_or_a_month_beside_no_day_contradicts_a_lent_logger(name):
+    pilots = [
+        Pilot(number=7, name="Ulf Alm"),
+        Pilot(number=8, name="April Ceder"),
+        Pilot(number=9, name="Bodil Dahl", logger="4F7"),
+    ]
+
+    assert not identify(head(name, logger="XYZ4F7"), pilots).sure
+
+
 @pytest.mark.parametrize("name", ["7_Ek.igc", "Ek 007.gpx", "zip/#7 Ek/track(3).gpx"])
 def test_a_number_beside_a_part_of_that_pilot_s_name_suffices(name):
     pilots = [Pilot(number=7, name="Ann Ek"), Pilot(number=3, name="Bo Ek")]
