@@ -11,6 +11,7 @@ from scorer.facts import (
     Measure,
     Value,
     fact,
+    height,
     inner,
     number,
     points,
@@ -28,6 +29,7 @@ can say 2.0000000040 minutes where two minutes were flown; that is not a third o
 GUARD_DECIMALS = 6
 """Amounts are rounded to these before the half is looked at, for the same reason."""
 POINTS = frozenset({PenaltyUnit.TASK_POINTS, PenaltyUnit.EVENT_POINTS})
+LENGTHS = frozenset({"m", "ft", "km", "mi"})
 COUNTED = POINTS | {PenaltyUnit.METRES}
 
 
@@ -91,10 +93,16 @@ def _parts(rule: PenaltyRule, excess: float) -> Iterator[Fact]:
             "penalty-per",
             units=Value(Measure.UNITS, units_over(rule, excess)),
             of=term(f"unit-{rule.of}"),
+            read=_read(rule, excess),
             each=points(rule.per),
         )
     if rule.steps:
         yield fact("penalty-step", amount=number(_step(rule, excess)))
+
+
+def _read(rule: PenaltyRule, excess: float) -> Value:
+    """State a length as the event reads it: rules may count in feet where it has metres."""
+    return height(excess) if rule.of in LENGTHS else term(f"unit-{rule.of}")
 
 
 def _amount(rule: PenaltyRule, excess: float) -> Amount:

@@ -30,12 +30,18 @@ def _alike(one: object, other: object) -> str:
     return "yes" if str(one) == str(other) else "no"
 
 
+def _ends(text: object, unit: object) -> str:
+    """Tell in a message whether a text ends in a unit: `yes` or `no`."""
+    return "yes" if str(text).endswith(str(unit)) else "no"
+
+
+_FUNCTIONS = cast("Any", {"ALIKE": _alike, "ENDS": _ends})
+
+
 @cache
 def _bundle(language: str) -> FluentBundle:
     """Return the messages that were asked for so far: parsing all of them takes long."""
-    return FluentBundle(
-        [language], use_isolating=False, functions={"ALIKE": cast("Any", _alike)}
-    )
+    return FluentBundle([language], use_isolating=False, functions=_FUNCTIONS)
 
 
 @cache

@@ -365,9 +365,12 @@ amount-disqualified = disqualifiziert
 penalty-figures = { $parts }: { $amount }
 penalty-figures-capped = { $parts }, höchstens { $most }: { $amount }
 penalty-base = { $amount } dafür
-penalty-per = { $each ->
-    [1] { $units } { $of } über der Grenze
-   *[other] { $units } { $of } über der Grenze zu je { $each }
+penalty-per = { $units } { $of }{ ENDS($read, $of) ->
+    [yes] { "" }
+   *[no] { " " }({ $read })
+  } über der Grenze{ $each ->
+    [1] { "" }
+   *[other] { " " }zu je { $each }
   }
 penalty-step = { $amount } für das Ausmaß
 penalty-at-most = { $cost }, höchstens { $most }

@@ -367,9 +367,12 @@ amount-disqualified = disqualified
 penalty-figures = { $parts }: { $amount }
 penalty-figures-capped = { $parts }, at most { $most }: { $amount }
 penalty-base = { $amount } for it
-penalty-per = { $each ->
-    [1] { $units } { $of } beyond the limit
-   *[other] { $units } { $of } beyond the limit at { $each } for each
+penalty-per = { $units } { $of }{ ENDS($read, $of) ->
+    [yes] { "" }
+   *[no] { " " }({ $read })
+  } beyond the limit{ $each ->
+    [1] { "" }
+   *[other] { " " }at { $each } for each
   }
 penalty-step = { $amount } for how far it was
 penalty-at-most = { $cost }, at most { $most }

@@ -3,8 +3,9 @@
 import pytest
 
 from scorer.checks.charge import charge, describe
-from scorer.event.model import PenaltyUnit
+from scorer.event.model import PenaltyUnit, Units
 from scorer.event.rulebook import Count, PenaltyRule, PenaltyStep
+from scorer.words.voice import Voice
 from tests.helpers import said
 
 
@@ -112,3 +113,23 @@ def test_the_sum_is_told_in_figures():
     assert said(describe(PenaltyRule(unit="no result"), 1.0)) == "no result"
     graded = PenaltyRule(unit="metres", steps=(PenaltyStep(over=0.0, amount=50.0),))
     assert said(describe(graded, 1.0)) == "50 for how far it was: 50.00 m of result"
+
+
+@pytest.mark.parametrize(
+    ("of", "of_si", "metric", "imperial"),
+    [
+        ("ft", 0.3048, "36.39 ft (11.1 m)", "36.39 ft"),
+        ("m", 1.0, "11.09 m", "11.09 m (36 ft)"),
+        ("min", 60.0, "0.18 min", "0.18 min"),
+    ],
+)
+def test_a_length_counted_otherwise_than_the_event_reads_is_told_both_ways(
+    of, of_si, metric, imperial
+):
+    """A foot is 0.3048 m (international yard, 1959)."""
+    rule = PenaltyRule(**POINTS, per=1.0, of=of, of_si=of_si)
+    told = describe(rule, 36.39 * 0.3048)
+    for units, text in ((Units.METRIC, metric), (Units.IMPERIAL, imperial)):
+        assert f"{text} beyond the limit: " in Voice(units=units).say(told)
+    german = Voice(units=Units.METRIC, language="de").say(told)
+    assert metric.replace(".", ",") in german
