@@ -29,6 +29,7 @@ from scorer.scoring import told
 from scorer.scoring.results import MarkResult, Score, TaskResult
 from scorer.sheets.labels import first_clear, is_clear, room_of, taken, wide
 from scorer.sheets.scene import (
+    Box,
     Dot,
     Label,
     Line,
@@ -167,7 +168,6 @@ def draw_map(wish: MapWish) -> Scene | None:
         shapes += _circle(view, about, radius_m, text)
     if wish.who:
         shapes.append(Label(at=(4, WHO_PT), text=short(wish.who), role="faint"))
-    shapes += _north(view)
     shapes += _points(view, wish, shapes)
     for radius, text in rings:
         shapes += _ring_name(view, wish.targets[0], radius, text, shapes)
@@ -301,7 +301,7 @@ def _track(
 
 
 def _points(view: MapFrame, wish: MapWish, placed: Sequence[Shape]) -> list[Shape]:
-    """Draw targets, spots and marks, then their names: those are clear of all signs."""
+    """Draw targets, spots and marks, which way north is, and names clear of them all."""
     named: list[tuple[Dot, str]] = []
     for place in wish.targets:
         lon, lat = place.rings[0][0]
@@ -321,6 +321,7 @@ def _points(view: MapFrame, wish: MapWish, placed: Sequence[Shape]) -> list[Shap
     named = [(dot, text) for dot, text in named if view.holds(dot.at)]
     shapes: list[Shape] = [dot for dot, _ in named]
     shapes += [dot for dot in spots if view.holds(dot.at)]
+    shapes += _north(view, shapes)
     for dot, text in named:
         choices = sorted(_beside(view, dot, text), key=lambda one: _cut(view, one))
         shapes.append(first_clear(choices, [*placed, *shapes]) or choices[0])
@@ -441,11 +442,20 @@ def _scale(view: MapFrame, voice: Voice) -> tuple[float, str]:
     return length * unit_m * view.scale, f"{voice.figure(length)} {sign}"
 
 
-def _north(view: MapFrame) -> list[Shape]:
-    x, y = view.width - 9, 16.0
+def _north(view: MapFrame, placed: Sequence[Shape]) -> list[Shape]:
+    """Draw which way north is: above to the right, or beneath where a sign lies there."""
+    rooms = taken(placed)
+    x = view.width - 9
+    clear = (y for y in (16.0, view.height - 12) if is_clear(_about(x, y), rooms))
+    y = next(clear, 16.0)
     arrow = ((x, y), (x, y - 10), (x - 2.5, y - 6), (x, y - 10), (x + 2.5, y - 6))
     label = Label(at=(x, y + 6), text="N", role="axis-text", anchor="middle", size=6)
     return [Line(points=arrow, role="axis"), label]
+
+
+def _about(x: float, y: float) -> Box:
+    """Return the room of an arrow that stands here, with its letter."""
+    return x - 3, y - 11, x + 3, y + 7
 
 
 def areas_of(event: Event, tasks: Iterable[Task]) -> tuple[Place, ...]:

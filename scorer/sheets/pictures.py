@@ -66,6 +66,8 @@ def finding_map(
     spot = _spot(finding)
     near = nearest_of(targets, spot[:1]) or targets[:1]
     focus = [*spot, *_on_track(finding, flown), *corners(near)]
+    circles = _circles(sheet, finding, near)
+    focus += [_limit_beside(finding, place, spot[0]) for place, *_ in circles if spot]
     if finding.kind.around and not spot:
         focus += corners(p for p in sheet.event.places if p.kind is finding.kind.around)
     if not spot and flown is None:
@@ -83,7 +85,7 @@ def finding_map(
         focus=tuple(focus),
         areas=areas_of(sheet.event, sheet.tasks_of(finding.task)),
         targets=targets,
-        circles=_circles(sheet, finding, near),
+        circles=circles,
         flown=flown,
         spans=((finding.from_s, finding.to_s),),
         spots=tuple(spot),
@@ -101,6 +103,16 @@ def _circles(
         return ()
     text = sheet.say(fact("picture-limit", limit=distance(finding.limit)))
     return tuple((place, finding.limit, text) for place in near)
+
+
+def _limit_beside(
+    finding: Finding, about: Place, spot: tuple[float, float]
+) -> tuple[float, float]:
+    """Return (lat, lon) of the limit in the direction of a launch: a map shows both."""
+    lon, lat = about.rings[0][0]
+    share = (finding.limit or 0.0) / max(finding.measured or 0.0, 1.0)
+    east = (spot[1] - lon + 180.0) % 360.0 - 180.0
+    return lat + (spot[0] - lat) * share, lon + east * share
 
 
 def _spot(finding: Finding) -> list[tuple[float, float]]:

@@ -1,9 +1,11 @@
 """One publication as all sheets see it, and how they put its values into words."""
 
+import re
 import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
+from functools import cache
 from typing import Any
 
 from scorer.event.finding import Finding
@@ -28,12 +30,28 @@ from scorer.words.voice import Voice
 DASH = told.DASH
 
 
+HIGHEST = 4
+"""So many signs may stand upon a letter: more would reach into other lines."""
+
+
+@cache
+def _heaped() -> re.Pattern[str]:
+    """Match signs heaped higher upon a letter than any word needs."""
+    known = map(chr, range(0x10000))
+    marks = "".join(
+        sign for sign in known if unicodedata.category(sign) in {"Mn", "Me"}
+    )
+    return re.compile(f"([{marks}]{{{HIGHEST}}})[{marks}]+")
+
+
 def clean(text: object) -> str:
-    """Drop the characters that no document can carry; line ends become spaces.
+    """Drop what no document can carry; line ends become spaces.
 
     Right-to-left marks and joiners stay: names need them.
     """
     said = str(text)
+    if not said.isascii():
+        said = _heaped().sub(r"\1", said)
     if said.isprintable():
         return said
     spaced = said.replace("\r\n", " ").replace("\n", " ").replace("\t", " ")

@@ -6,7 +6,7 @@ from typing import Any
 from scorer.event.model import Event
 from scorer.facts import fact, number, words
 from scorer.scoring import told
-from scorer.scoring.results import Results, RuledFinding, Standing
+from scorer.scoring.results import Results, RuledFinding, Standing, TaskResult
 from scorer.sheets.board import around_results, formula_line, proof_code
 from scorer.sheets.breakdown import (
     Breakdown,
@@ -65,7 +65,7 @@ def slips_setting(
     ]
     drawings = Drawings(sheet, tracks, picture)
     lines = {
-        (p.task, p.field): f"{sheet.headline_of(p)} · {formula_line(sheet, p)}"
+        (p.task, p.field): f"{_state_beside(sheet, p)}{formula_line(sheet, p)}"
         for task in results.tasks
         for p in task.parts
     }
@@ -102,6 +102,12 @@ def slips_up(  # noqa: PLR0917 - what slips are made of, and those that are up
             up = WentUp(version=stamp.version, content=content)
         found[pilot] = up
     return found
+
+
+def _state_beside(sheet: Sheet, task: TaskResult) -> str:
+    """Say a task's own state where it is not the one that its slips begin with."""
+    own = sheet.headline_of(task)
+    return "" if own == sheet.standings_headline else f"{own} · "
 
 
 def _stated(sheet: Sheet) -> str:

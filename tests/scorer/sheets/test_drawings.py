@@ -331,6 +331,35 @@ def test_the_limit_of_a_launch_is_a_circle_of_its_radius(sheet, found, tracks):
     assert radii == pytest.approx([500.0 * scale] * len(radii), rel=0.02)
 
 
+def test_the_limit_of_a_launch_is_seen_and_named(sheet, found):
+    """However near the launch was: the circle itself tells how near that is."""
+    for share in (0.05, 0.9, 1.4):
+        lat, lon = meet.HOME[0] - share * 1609.344 / 111_195, meet.HOME[1]
+        launch = replace(
+            found,
+            kind=LAUNCH_DISTANCE,
+            limit=1609.344,
+            measured=share * 1609.344,
+            lat_deg=lat,
+            lon_deg=lon,
+        )
+        drawing = finding_map(sheet, launch, None, SIZE)
+        circle, *_, named = of(drawing, "limit")
+        assert max(y for _, y in circle.points) > SIZE.height / 2
+        assert named.text.endswith(sheet.voice.distance(1609.344))
+
+
+def test_the_arrow_to_the_north_keeps_clear_of_signs(sheet, found):
+    """A place in the corner where the arrow stands else."""
+    lat, lon = meet.HOME[0] + 0.004, meet.HOME[1] + 0.012
+    for corner in ((lat, lon), (lat - 0.008, lon)):
+        there = replace(found, lat_deg=corner[0], lon_deg=corner[1])
+        drawing = finding_map(sheet, there, None, Size(width=200, height=100))
+        (spot,) = of(drawing, "spot")
+        (north,) = (one for one in drawing.shapes if getattr(one, "text", "") == "N")
+        assert abs(north.at[1] - spot.at[1]) > 15 or abs(north.at[0] - spot.at[0]) > 15
+
+
 def test_a_touch_is_drawn_near_the_ground_with_drift_and_vertical_speed(
     sheet, found, tracks
 ):

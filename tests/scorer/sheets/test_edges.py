@@ -138,6 +138,19 @@ def test_how_a_penalty_comes_about_is_shown(small):
     assert f"<dd>{figures}</dd>" in page
 
 
+def test_signs_heaped_upon_a_letter_reach_into_no_other_line():
+    heaped = "Z" + "\u0351\u036b\u0343" * 9 + "o \u0e01" + "\u0e47" * 30
+    assert clean(heaped) == "Z\u0351\u036b\u0343\u0351o \u0e01" + "\u0e47" * 4
+    for name in (
+        "นกแก้ว กำธร",
+        "\u05e9\u05c1\u05b8\u05dc\u05d5\u05b9\u05dd",
+        "الوهّابيّ",
+        "ក្រុម",
+        "Ǟ̱̈́",
+    ):
+        assert clean(name) == name
+
+
 @settings(max_examples=8, suppress_health_check=[HealthCheck.too_slow])
 @given(st.text(st.characters(codec=None), min_size=1, max_size=80))
 def test_any_text_can_be_a_name(name):

@@ -27,6 +27,7 @@ from scorer.sheets.forms import write_field_form
 from scorer.sheets.issue import changed, lines_of
 from scorer.sheets.sheet import clean
 from scorer.sheets.slips import slips_setting
+from scorer.sheets.stamp import Binding, TaskStage
 from scorer.sheets.task_sheet import task_sheet, write_task_sheet
 from scorer.sheets.typeset import Paper, PrintWish, signs_not_printed
 from scorer.words.voice import Voice
@@ -265,6 +266,27 @@ def test_what_a_task_came_to_stands_together_on_a_page():
         headings_ = re.findall(r"Task \d+ · [\w ]+ \(", page)
         assert headings_
         assert len(headings_) == len(re.findall(r"rank \d+ gives", page))
+
+
+def test_what_is_seen_of_an_infringement_stands_together_on_a_page(results, event):
+    for count in (3, 4, 5):
+        seen = [f for f in results.findings if f.finding.pilot == 1][:1] * count
+        own = replace(results, findings=tuple(seen))
+        pages = texts(slips_setting(own, event, meet.STAMP, {}, pilots={1}).pdf())
+        begun = [len(re.findall(r"Sure (?:certain|possible)", page)) for page in pages]
+        ended = [len(re.findall(r"Evidence logs/", page)) for page in pages]
+        assert begun == ended
+        assert sum(begun) == count
+
+
+def test_a_task_says_its_state_where_it_is_another_than_the_slips(results, event):
+    """What stands above for all is not said again."""
+    alike = whole(slips_setting(results, event, meet.STAMP, {}, pilots={1}).pdf())
+    assert alike.count("Provisional, version 3") == 1
+    above = TaskStage(task=2, state=Binding.OFFICIAL, version=1)
+    stamp = replace(meet.STAMP, tasks=(above,))
+    differs = whole(slips_setting(results, event, stamp, {}, pilots={1}).pdf())
+    assert differs.count("Official, version 1 · Flight") == 1
 
 
 def test_a_slip_without_log_says_so(results, event, stamp):
