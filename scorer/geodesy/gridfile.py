@@ -278,12 +278,13 @@ def _elevations(
     if (factor, source.offsets[0]) != (1.0, 0.0):
         scaled = fact("terrain-scaled", terrain=words(name), factor=number(factor))
         notes.append(scaled)
-    lost, strips = 0, []
+    lost = 0
+    kept = np.empty((source.height // step, source.width // step), dtype=np.float32)
     for window in _strips(source, step):
         values, empty = _metres(source, window, unit)
         lost += empty
-        strips.append(values if step == 1 else _means(values, step))
-    kept = strips[0] if len(strips) == 1 else np.concatenate(strips)
+        top, rows = window.row_off // step, window.height // step
+        kept[top : top + rows] = values if step == 1 else _means(values, step)
     if lost:
         notes.append(
             fact("terrain-cells-empty", terrain=words(name), cells=count(lost))
@@ -295,18 +296,15 @@ def _elevations(
                 "terrain-in-squares", terrain=words(name), cells=cells, side=count(step)
             )
         )
-    if np.isnan(kept).all():
+    if not np.isfinite(np.fmax.reduce(kept, axis=None)):
         raise _fault(name, "no elevation in any cell")
-    return np.ascontiguousarray(kept, dtype=np.float32)
+    return kept
 
 
 def _strips(source: Any, step: int) -> Iterator[Window]:
-    """Yield what is read at once: all of it, or some rows of whole squares."""
-    width, height = source.width, source.height
-    if step == 1:
-        yield Window(0, 0, width, height)
-        return
-    width, height = width - width % step, height - height % step
+    """Yield what is read at once: some rows of whole squares."""
+    width = source.width - source.width % step
+    height = source.height - source.height % step
     rows = step * STRIP_ROWS
     for top in range(0, height, rows):
         yield Window(0, top, width, min(rows, height - top))

@@ -87,6 +87,21 @@ def test_what_is_kept_bounds_what_is_held(monkeypatch):
     assert peak < 8_000_000
 
 
+def test_a_grid_that_is_kept_whole_is_held_once(monkeypatch):
+    """A million cells of 4 MB: what is read at once comes on top, and nothing else."""
+    monkeypatch.setattr(gridfile, "STRIP_ROWS", 16)
+    ground = hills(1000, 1000)
+    data = geotiff(ground, **TILED)
+
+    tracemalloc.start()
+    found = read_grid("plain.tif", data, None)
+    peak = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+
+    assert np.array_equal(found.data, ground.astype("f4"))
+    assert peak < 1.25 * found.data.nbytes
+
+
 @pytest.mark.parametrize("shape", [(900, 900), (1, 30_000)])
 def test_a_grid_finer_than_that_is_refused_with_what_to_do(shape, fine):
     data = geotiff(np.full(shape, 300, "f4"), step=0.0001)
