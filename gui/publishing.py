@@ -234,6 +234,7 @@ def publish_now(  # noqa: PLR0917 - what a job is given
             Path(room),
             wish=wish.printed,
             ledger=ledger,
+            document=scored.document,
             check=partial(control.step, 1, 4, "making sheets and pages"),
         )
         control.step(2, 4, "publishing")

@@ -99,6 +99,7 @@ def run(given: argparse.Namespace) -> int:
             Path(room),
             wish=wish,
             ledger=ledger,
+            document=computed.document,
         )
         entry = put_up(
             ledger,

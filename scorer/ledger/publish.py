@@ -10,7 +10,7 @@ import json
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from functools import cache, partial
+from functools import cache, cached_property, partial
 from typing import TYPE_CHECKING, Any
 
 from scorer.event.matter import Blocks, Matter
@@ -74,7 +74,7 @@ SILENT = frozenset(
 """Kinds of entries that no result depends on."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Computed:
     """Results, and the state they were computed from."""
 
@@ -93,7 +93,7 @@ class Computed:
         """How the event speaks."""
         return self.results.voice
 
-    @property
+    @cached_property
     def tree(self) -> Mapping[str, Any]:
         """results.json as a tree, to compare with one that was published."""
         from scorer.scoring.document import document  # noqa: PLC0415 - as in event_commands.py

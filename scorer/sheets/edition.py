@@ -156,6 +156,7 @@ def documents(
     *,
     wish: PrintWish | None = None,
     ledger: Ledger | None = None,
+    document: bytes = b"",
     check: Callable[[], None] = go_on,
 ) -> dict[str, Filed]:
     """Make all sheets and pages of a publication, by file name.
@@ -165,6 +166,7 @@ def documents(
     Tracks are packed flight by flight into the folder `room`, which must last until they
     are published and written.  Those that the `ledger` holds already are named only, and
     so are pages on which nothing changed; slips are made of pilots whose slip changed.
+    `document` is results.json where it was made already.
     What `check` raises stops the making.
     """
     material = Material(
@@ -177,6 +179,7 @@ def documents(
         tasks=stamp.scope,
         stored=ledger.store.held if ledger is not None else lambda _: None,
         before=before(ledger, stamp.scope) if ledger is not None else Before(),
+        document=document,
     )
     found = made((k for k in SHEET_KINDS.values() if k.published), material, check)
     keep_of(tracks).settle()

@@ -21,13 +21,14 @@ from scorer.sheets.awards import write_awards
 from scorer.sheets.board import board_setting
 from scorer.sheets.flights import Tracks, keep_of
 from scorer.sheets.forms import write_field_form
+from scorer.sheets.sheet import Sheet
 from scorer.sheets.site import write_site
 from scorer.sheets.slips import slips_setting, slips_up
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.tables import write_tables
 from scorer.sheets.task_sheet import write_task_sheet
 from scorer.sheets.typeset import PrintWish, ReadySheet
-from scorer.sheets.unchanged import SLIPS, Before
+from scorer.sheets.unchanged import SLIPS, Before, Contents
 from scorer.sheets.ways import keyed_files
 from scorer.sheets.workbook import write_workbook
 
@@ -55,6 +56,8 @@ class Material:
     """Finds a file by its content where it will be published; None = it is not there."""
     before: Before = Before()
     """What went up before and stands."""
+    document: bytes = b""
+    """results.json, where it was made already."""
 
     @cached_property
     def own(self) -> Results:
@@ -64,7 +67,16 @@ class Material:
     @cached_property
     def tables(self) -> Mapping[str, bytes]:
         """The data for programs, which stand beside the pages too."""
-        return write_tables(self.results, self.event, self.stamp)
+        return write_tables(self.results, self.event, self.stamp, self.document)
+
+    @cached_property
+    def contents(self) -> Contents:
+        """What pages say of each pilot, as hashes."""
+        language = self.wish.language
+        whole = Sheet(
+            results=self.results, event=self.event, stamp=self.stamp, language=language
+        )
+        return Contents(whole, self.tracks)
 
 
 LOOK_UP_S = 0.2
@@ -141,7 +153,15 @@ def _slips(of: Material) -> Files:
     """Yield slips; of a publication those that changed, and which version each is of."""
     pilots: Collection[int] | None = of.pilots or None
     if of.stamp.published_at:
-        up = slips_up(of.own, of.event, of.stamp, of.tracks, of.wish, of.before.slips)
+        up = slips_up(
+            of.own,
+            of.event,
+            of.stamp,
+            of.tracks,
+            of.wish,
+            of.before.slips,
+            contents=None if of.tasks else of.contents,
+        )
         tree = {number: own.tree for number, own in up.items()}
         yield SLIPS, json.dumps(tree).encode()
         version = of.stamp.version
@@ -193,6 +213,7 @@ def _site(of: Material) -> Files:
         language=of.wish.language,
         data=of.tables,
         before=of.before,
+        contents=of.contents,
     )
     for name, data in pages.items():
         yield f"site/{name}", data

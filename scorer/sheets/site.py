@@ -140,6 +140,7 @@ def write_site(
     language: str = ENGLISH,
     data: Mapping[str, bytes] | None = None,
     before: Before | None = None,
+    contents: Contents | None = None,
 ) -> Mapping[str, Filed]:
     """Return the pages by relative name; `index.html` is the first.
 
@@ -155,7 +156,7 @@ def write_site(
     sheet = Sheet(results=results, event=event, stamp=stamp, language=language)
     if data is None:
         data = write_tables(results, event, stamp)
-    site = _Site(sheet, tracks, data, before or Before())
+    site = _Site(sheet, tracks, data, before or Before(), contents)
     pages = dict(site.pages())
     if head := code(stamp.head_code, ""):
         pages[head_file(site.edition)] = head["svg"].encode()
@@ -184,10 +185,16 @@ def _broken(name: str) -> Markup:
 
 class _Site:
     def __init__(
-        self, sheet: Sheet, tracks: Tracks, data: Mapping[str, bytes], before: Before
+        self,
+        sheet: Sheet,
+        tracks: Tracks,
+        data: Mapping[str, bytes],
+        before: Before,
+        contents: Contents | None,
     ) -> None:
         self.sheet, self.tracks, self.data = sheet, tracks, data
-        self.before, self.contents = before, Contents(sheet, tracks)
+        self.before = before
+        self.contents = contents or Contents(sheet, tracks)
         self.standing: dict[str, WentUp] = {}
         self.drawings = Drawings(sheet, tracks, shown)
         stamp = sheet.stamp

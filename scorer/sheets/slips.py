@@ -90,10 +90,12 @@ def slips_up(  # noqa: PLR0917 - what slips are made of, and those that are up
     tracks: Tracks,
     wish: PrintWish,
     before: Mapping[str, WentUp],
+    *,
+    contents: Contents | None = None,
 ) -> dict[int, WentUp]:
     """Return of which version each pilot's slip is: the last that changed something."""
     sheet = Sheet(results=results, event=event, stamp=stamp, language=wish.language)
-    contents, paper = Contents(sheet, tracks), wish.paper_for(event)
+    contents, paper = contents or Contents(sheet, tracks), wish.paper_for(event)
     found = {}
     for pilot, own in breakdowns(sheet).items():
         content = contents.of(own, "slip", paper)

@@ -24,8 +24,12 @@ CSV_ABOUT = "csv-metadata.json"
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
-def write_tables(results: Results, event: Event, stamp: Stamp) -> Mapping[str, bytes]:
+def write_tables(
+    results: Results, event: Event, stamp: Stamp, document: bytes = b""
+) -> Mapping[str, bytes]:
     """Return all tables of a publication by file name.
+
+    `document` is results.json where it was made already.
 
     `results.json` (format 1) with its schema beside it, a CSV for each table with
     `csv-metadata.json` that says what they are (W3C, CSV on the Web), `tables.json` with
@@ -36,7 +40,7 @@ def write_tables(results: Results, event: Event, stamp: Stamp) -> Mapping[str, b
     sheet = Sheet(results=results, event=event, stamp=stamp)
     tables = all_tables(sheet)
     made = {
-        "results.json": to_json(results).encode("utf-8"),
+        "results.json": document or to_json(results).encode("utf-8"),
         "results.schema.json": _json(results_schema()),
         "tables.json": _json(_tables_tree(sheet, tables)),
         "marks.geojson": _json(marks_geojson(sheet)),

@@ -147,6 +147,7 @@ class Contents:
         self._known = Digests()
         self._tells = keep_of(tracks).holds or not tracks
         self._entries = _entries_of(sheet.event)
+        self._own: dict[int, str] = {}
         table = replace(sheet.results.standings, rows=(), teams={}, members={})
         self._about = self._hash(
             VERSION,
@@ -170,6 +171,11 @@ class Contents:
         """Return the hash of a pilot's page or slip, and of what else stands on it."""
         if not self._tells:
             return ""
+        if own.pilot not in self._own:
+            self._own[own.pilot] = self._of_pilot(own)
+        return self._hash(self._own[own.pilot], more)
+
+    def _of_pilot(self, own: Breakdown) -> str:
         pilot = self._sheet.pilot(own.pilot)
         flights = [flight.id for flight in self._sheet.event.flights]
         return self._hash(
@@ -188,7 +194,6 @@ class Contents:
             [(task.task, guest) for task, guest in own.guest],
             [task.task for task in own.withdrawn],
             [key_of(self._tracks, (flight, own.pilot)) for flight in flights],
-            more,
         )
 
     def _part(self, part: TaskPart) -> tuple[object, ...]:
