@@ -8,15 +8,23 @@ of all mistakes add up to, as long as throws are as learnt; seldomer by far, in 
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from scorer.checks.base import PlacedMark
 from scorer.checks.mark_track import Doubt, Marks, Passes, mistaken, mixed_up
-from scorer.checks.throws import Throw, ThrowSigns, learnt, own_signs, signs_of
+from scorer.checks.throws import (
+    Stated,
+    Throw,
+    ThrowSigns,
+    learnt,
+    own_signs,
+    signs_beside,
+)
 from scorer.facts import Fact
 from scorer.tracks.flown import Array
 
@@ -43,6 +51,7 @@ NAMED_FROM = 0.6
 
 NoMarks = frozenset[tuple[int, int]]
 """Tasks and pilots."""
+_Places = int | NDArray[np.int64]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,23 +109,31 @@ class Weighing:
         beyond = -np.log(np.clip(2.0 * self.chances, 1e-30, 1.0)).sum(axis=0)
         return np.flatnonzero((beyond > LEAST_GAIN) & (self.rarest < 1.0))
 
-    @cached_property
-    def fits(self) -> Array:
-        """How likely each mark is of each track, natural logarithms; (M, P)."""
-        tracks = (self.flight.tracks[number].passes for number in self.numbers)
-        every = np.array([passes for passes in tracks if passes is not None])
-        if not len(every):
-            return np.empty((len(self.flight.marks), 0))
-        passes = Passes(*np.moveaxis(every, 1, 0))
-        found = self.throw.log_density(signs_of(self.flight.marks, passes)).T
-        unknown = [not math.isfinite(d) for d in self._least_m]
-        found[:, unknown] = -math.inf
-        return found
+    def fits(self, marks: _Places, columns: _Places) -> Array:
+        """Return how likely marks are of tracks, natural logarithms.
 
-    @property
-    def _least_m(self) -> list[float]:
-        tracks = (self.flight.tracks[n] for n in self.numbers)
-        return [float(t.distance_m.min(initial=math.inf)) for t in tracks]
+        `marks` are places in the list and `columns` those of tracks, put side by side.
+        """
+        passes = Passes(*np.moveaxis(self._passes[columns, :, marks], -1, 0))
+        stated = Stated(*(column[marks] for column in self._stated))
+        found = self.throw.log_density(signs_beside(stated, passes))
+        return np.where(self._flown[columns], found, -math.inf)
+
+    @cached_property
+    def _passes(self) -> Array:
+        """What each track shows of each mark; (P, 6, M)."""
+        tracks = (self.flight.tracks[number].passes for number in self.numbers)
+        return np.array([passes for passes in tracks if passes is not None])
+
+    @cached_property
+    def _stated(self) -> Stated:
+        return Stated.of(self.flight.marks)
+
+    @cached_property
+    def _flown(self) -> NDArray[np.bool_]:
+        """Whether a track comes near any mark at all; (P,)."""
+        tracks = (self.flight.tracks[n].distance_m for n in self.numbers)
+        return np.isfinite([own.min(initial=math.inf) for own in tracks])
 
     @cached_property
     def right(self) -> Array:
@@ -137,7 +154,7 @@ class Weighing:
         `least_odds` than even ones (natural logarithm) more marks are doubted or fewer.
         """
         every = {
-            k: [self._by_anything(k), *meant.get(k, ()), *self._of_others(k)]
+            k: self._explained(k, [self._by_anything(k), *meant.get(k, ())])
             for k in map(int, self.looked_at)
         }
         found = [self._doubt(k, every) for k in every]
@@ -161,13 +178,22 @@ class Weighing:
         gain = float(self.anything[k] - self.right[k])
         return Weighed(odds=math.log(SOMETHING) + gain)
 
-    def _doubt(self, k: int, every: Mapping[int, Sequence["Weighed"]]) -> Doubt:
-        own = [_beside(k, one, every) for one in every[k]]
-        total = float(np.logaddexp.reduce([one.odds for one in own]))
-        best = max(own, key=lambda one: one.odds)
-        if best.odds < total + math.log(NAMED_FROM):
-            best = Weighed(odds=best.odds)
-        return Doubt(k, total, self._sign(k), best.says, best.swap, best.other)
+    def _doubt(self, k: int, every: Mapping[int, "_Explained"]) -> Doubt:
+        own = every[k]
+        odds = own.odds.copy()
+        for at in np.flatnonzero(np.isin(own.swap, [*every])):
+            # weighed beside what else explains the other mark
+            other = every[int(own.swap[at])]
+            rest = other.odds[other.swap != k]
+            odds[at] -= np.logaddexp.reduce([0.0, *rest])
+        total, best = float(np.logaddexp.reduce(odds)), int(odds.argmax())
+        sign = self._sign(k)
+        if odds[best] < total + math.log(NAMED_FROM):
+            return Doubt(k, total, sign)
+        if best < len(own.first):
+            return Doubt(k, total, sign, own.first[best].says)
+        swap, other_pilot = int(own.swap[best]), int(own.other[best])
+        return Doubt(k, total, sign, swap=None if swap < 0 else swap, other=other_pilot)
 
     def weighed(
         self, k: int, meant: Sequence[Meant], signs: ThrowSigns
@@ -186,20 +212,28 @@ class Weighing:
         marks = self.flight.marks
         return {(m.task, m.mark, m.pilot): k for k, m in enumerate(marks)}
 
-    def _of_others(self, k: int) -> list["Weighed"]:
-        """Weigh whether a mark is another pilot's, or exchanged with another's."""
-        mark = self.flight.marks[k]
-        found = []
-        for n, prior in self._priors(mark):
-            gain = float(self.fits[k, self.column[n]] - self.right[k])
-            theirs = self._of_slot.get((mark.task, mark.mark, n))
-            if theirs is not None:
-                back = self.fits[theirs, self.column[mark.pilot]] - self.right[theirs]
-                gain += float(back)
-            if math.isfinite(gain):
-                odds = math.log(prior) + gain
-                found.append(Weighed(odds=odds, swap=theirs, other=n))
-        return found
+    def _explained(self, k: int, first: Sequence["Weighed"]) -> "_Explained":
+        """Weigh whether a mark is another pilot's, or exchanged with another's, too."""
+        mark, right = self.flight.marks[k], self.right
+        others = [*self._priors(mark)]
+        numbers = np.array([n for n, _ in others], dtype=np.int64)
+        column = np.array([self.column[n] for n in numbers.tolist()], dtype=np.int64)
+        slots = ((mark.task, mark.mark, n) for n in numbers.tolist())
+        theirs = np.array([self._of_slot.get(s, -1) for s in slots], dtype=np.int64)
+        odds = np.array([math.log(prior) for _, prior in others])
+        if others:
+            odds += self.fits(k, column) - right[k]
+            back = theirs[theirs >= 0]
+            own = self.column[mark.pilot]
+            odds[theirs >= 0] += self.fits(back, own) - right[back]
+        told = np.isfinite(odds)
+        nobody = np.full(len(first), -1)
+        return _Explained(
+            first=first,
+            odds=np.r_[[one.odds for one in first], odds[told]],
+            swap=np.r_[nobody, theirs[told]],
+            other=np.r_[nobody, numbers[told]],
+        )
 
     def _priors(self, mark: PlacedMark) -> Iterator[tuple[int, float]]:
         """Yield how often a mark is each other pilot's."""
@@ -222,14 +256,14 @@ class Weighed:
 
     odds: float
     says: Fact | None = None
-    swap: int | None = None
-    other: int | None = None
 
 
-def _beside(k: int, one: Weighed, every: Mapping[int, Sequence[Weighed]]) -> Weighed:
-    """Weigh an exchange beside what else explains the other mark."""
-    others = every.get(one.swap, ()) if one.swap is not None else ()
-    if not others:
-        return one
-    odds = [0.0, *(other.odds for other in others if other.swap != k)]
-    return replace(one, odds=one.odds - float(np.logaddexp.reduce(odds)))
+class _Explained(NamedTuple):
+    """All explanations of a mark: some by what they say, then by whose it may be; (N,)."""
+
+    first: Sequence[Weighed]
+    odds: Array
+    swap: NDArray[np.int64]
+    """The mark it may be exchanged with; -1 = none."""
+    other: NDArray[np.int64]
+    """The pilot it may be of; -1 = none."""

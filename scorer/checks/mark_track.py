@@ -152,33 +152,15 @@ class Course:
 
     def near(self, marks: Sequence[PlacedMark]) -> Array:
         """Return what the track shows of each mark; (ROWS, M), rows as named there."""
-        found = np.full((ROWS, len(marks)), np.nan)
-        found[0] = np.inf
-        passes = found[PASSES:]
-        passes[2] = np.inf
-        if len(self.time_s) < 2 or not marks:
-            return found
-        points = np.array([(m.east_m, m.north_m) for m in marks])
-        within = np.array([m.within_m for m in marks])
-        distance, found[1] = self.path.nearest(points)
-        found[0] = np.maximum(distance - within, 0.0)
-        found[2] = np.maximum(self._noted(points, marks) - within, 0.0)
-        found[3:PASSES] = paused = self._paused(points, marks)
-        passes[0] = np.where(paused[0] < distance, math.nan, distance)
-        found[3] = np.maximum(paused[0] - within, 0.0)
-        passes[1] = self._aimed(marks)
-        passes[2], passes[3] = self._then(points, within, marks)
-        passes[4] = self._speed_m_s(found[1])
-        if self.height_m is not None:
-            passes[5] = np.interp(found[1], self.time_s, self.height_m)
-        return found
+        near: Array = near_all([self], marks)[0]
+        return near
 
-    def _paused(self, points: Array, marks: Sequence[PlacedMark]) -> Array:
+    def paused(self, points: Array, noted_s: Array) -> Array:
         """Return the columns of `Paused` with distances from the points; (3, M)."""
         pauses = self.pauses
         if not len(pauses.start_s):
-            return np.full((3, len(marks)), np.nan)
-        least = pauses.least_m(points, _noted_s(marks), NOTED_S)
+            return np.full((3, len(points)), np.nan)
+        least = pauses.least_m(points, noted_s, NOTED_S)
         best = np.where(np.isnan(least), np.inf, least).argmin(axis=1)
         ends = [
             np.where(np.isnan(place[:, 0]), np.nan, when)[best]
@@ -187,9 +169,9 @@ class Course:
                 (pauses.after_m, pauses.end_s),
             )
         ]
-        return np.array([least[np.arange(len(marks)), best], *ends])
+        return np.array([least[np.arange(len(points)), best], *ends])
 
-    def _aimed(self, marks: Sequence[PlacedMark]) -> Array:
+    def aimed(self, marks: Sequence[PlacedMark]) -> Array:
         """Return how near the track came to the target of each mark.
 
         NaN where it may have come nearer while the log paused.
@@ -206,45 +188,93 @@ class Course:
         aims = (mark.aim for mark in marks)
         return np.array([math.nan if aim is None else near[aim] for aim in aims])
 
-    def _then(
-        self, points: Array, within: Array, marks: Sequence[PlacedMark]
-    ) -> tuple[Array, Array]:
-        """Return how far each mark was at its noted time, and the speed then.
-
-        The distance is NaN in a pause and infinite where the track is not in the air.
-        """
-        noted, time = _noted_s(marks), self.time_s
-        if np.isnan(noted).all():
-            return noted, noted
-        late = (noted > time[-1] + NOTED_S) | (noted < time[0] - NOTED_S)
-        here = np.where(late, math.nan, noted)
-        east, north = (np.interp(here, time, xy) for xy in (self.east_m, self.north_m))
-        away = np.abs(np.hypot(east - points[:, 0], north - points[:, 1]) - within)
-        begin, end = self.pauses.start_s, self.pauses.end_s
-        silent = ((noted[:, None] > begin) & (noted[:, None] < end)).any(axis=1)
-        away = np.where(silent, math.nan, np.where(late, math.inf, away))
-        return away, self._speed_m_s(here)
-
-    def _speed_m_s(self, moments: Array) -> Array:
-        """Return the speed over the ground about some moments."""
-        ends = np.array([moments - SPEED_S, moments + SPEED_S])
-        way = (
-            np.subtract(*np.interp(ends, self.time_s, xy))
-            for xy in (self.east_m, self.north_m)
+    def places(self, moments: Array) -> Array:
+        """Return where the balloon was; (2, *shape), east and north."""
+        return np.array(
+            [np.interp(moments, self.time_s, xy) for xy in (self.east_m, self.north_m)]
         )
-        return np.asarray(np.hypot(*way) / (2.0 * SPEED_S))
 
-    def _noted(self, points: Array, marks: Sequence[PlacedMark]) -> Array:
+    def in_air(self, noted_s: Array) -> NDArray[np.bool_]:
+        """Tell whether the log covers moments; False for those that are not known."""
+        first, last = self.time_s[0] - NOTED_S, self.time_s[-1] + NOTED_S
+        return np.asarray((noted_s >= first) & (noted_s <= last))
+
+    def silent(self, noted_s: Array) -> NDArray[np.bool_]:
+        """Tell which moments lie in a pause of the log."""
+        start, end = self.pauses.start_s, self.pauses.end_s
+        within = (noted_s[:, None] > start) & (noted_s[:, None] < end)
+        return np.asarray(within.any(axis=1))
+
+    def noted(self, points: Array, noted_s: Array) -> Array:
         """Return the least distance within `NOTED_S` of the time noted with each mark."""
-        away = np.full(len(marks), np.nan)
-        noted = _noted_s(marks)
-        first = np.searchsorted(self.time_s, noted - NOTED_S, "left")
-        last = np.searchsorted(self.time_s, noted + NOTED_S, "right")
+        away = np.full(len(points), np.nan)
+        first = np.searchsorted(self.time_s, noted_s - NOTED_S, "left")
+        last = np.searchsorted(self.time_s, noted_s + NOTED_S, "right")
         for k in np.flatnonzero(first < last):  # NaN comes after all
             near = slice(first[k], last[k])
             off = self.east_m[near] - points[k, 0], self.north_m[near] - points[k, 1]
             away[k] = np.hypot(*off).min()
         return away
+
+
+def near_all(courses: Sequence[Course], marks: Sequence[PlacedMark]) -> Array:
+    """Return what `Course.near` does of several tracks, (T, ROWS, M), to the same bits."""
+    every = np.full((len(courses), ROWS, len(marks)), np.nan)
+    every[:, 0] = every[:, PASSES + 2] = np.inf
+    flown = [n for n, course in enumerate(courses) if len(course.time_s) >= 2]
+    if flown and marks:
+        every[flown] = _near([courses[n] for n in flown], marks)
+    return every
+
+
+def _near(courses: Sequence[Course], marks: Sequence[PlacedMark]) -> Array:
+    points = np.array([(m.east_m, m.north_m) for m in marks])
+    within = np.array([m.within_m for m in marks])
+    noted = _noted_s(marks)
+    found = np.full((len(courses), ROWS, len(marks)), np.nan)
+    distance, found[:, 1] = nearest_of([course.path for course in courses], points)
+    found[:, 0] = np.maximum(distance - within, 0.0)
+    found[:, 3:PASSES] = [course.paused(points, noted) for course in courses]
+    passes = found[:, PASSES:]
+    passes[:, 0] = np.where(found[:, 3] < distance, math.nan, distance)
+    found[:, 3] = np.maximum(found[:, 3] - within, 0.0)
+    passes[:, 1] = [course.aimed(marks) for course in courses]
+    passes[:, 4] = _speeds_m_s(courses, found[:, 1])
+    for near, course in zip(found, courses, strict=True):
+        if course.height_m is not None:
+            near[PASSES + 5] = np.interp(near[1], course.time_s, course.height_m)
+    if not np.isnan(noted).all():
+        away = np.array([course.noted(points, noted) for course in courses])
+        found[:, 2] = np.maximum(away - within, 0.0)
+        passes[:, 2], passes[:, 3] = _then(courses, points, within, noted)
+    return found
+
+
+def _then(
+    courses: Sequence[Course], points: Array, within: Array, noted: Array
+) -> tuple[Array, Array]:
+    """Return how far marks were at their noted times, and the speeds then; (T, M).
+
+    A distance is NaN in a pause and infinite where the track is not in the air.
+    """
+    covered = np.array([course.in_air(noted) for course in courses])
+    here = np.where(covered, noted, math.nan)
+    each = zip(courses, here, strict=True)
+    there = np.array([course.places(moments) for course, moments in each])
+    off = np.hypot(there[:, 0] - points[:, 0], there[:, 1] - points[:, 1])
+    late = ~covered & np.isfinite(noted)
+    away = np.where(late, math.inf, np.abs(off - within))
+    silent = np.array([course.silent(noted) for course in courses])
+    return np.where(silent, math.nan, away), _speeds_m_s(courses, here)
+
+
+def _speeds_m_s(courses: Sequence[Course], moments: Array) -> Array:
+    """Return speeds over the ground about moments, (T, M) of T tracks."""
+    ends = np.stack([moments - SPEED_S, moments + SPEED_S], axis=1)
+    each = zip(courses, ends, strict=True)
+    places = np.array([course.places(own) for course, own in each])
+    way = places[:, :, 0] - places[:, :, 1]
+    return np.asarray(np.hypot(way[:, 0], way[:, 1]) / (2.0 * SPEED_S))
 
 
 def _noted_s(marks: Sequence[PlacedMark]) -> Array:
@@ -346,21 +376,38 @@ class ThinnedTrack:
         The nearest fix is searched by the tree, then the legs on either side of it: exact
         but for the thinning, which moves the answer by less than a metre.
         """
-        path, when = self.en_m, self.time_s
-        _, fix = self.tree.query(points_en_m)
-        leg = np.array([np.maximum(fix - 1, 0), np.minimum(fix, len(path) - 2)])
-        start, at = path[leg], when[leg]
-        step = path[leg + 1] - start
-        offset = points_en_m - start
-        square = (step**2).sum(axis=-1)
-        along = (offset * step).sum(axis=-1)
-        share = np.divide(along, square, out=np.zeros_like(along), where=square > 0)
-        share = share.clip(0.0, 1.0)
-        off = offset - share[..., None] * step
-        away = np.hypot(off[..., 0], off[..., 1])
-        moment = at + share * (when[leg + 1] - at)
-        later = away[1] < away[0]
-        return np.where(later, away[1], away[0]), np.where(later, moment[1], moment[0])
+        away, when = nearest_of([self], points_en_m)
+        return away[0], when[0]
+
+
+def nearest_of(
+    paths: Sequence[ThinnedTrack], points_en_m: Array
+) -> tuple[Array, Array]:
+    """Return what `ThinnedTrack.nearest` does of several paths, each (T, M)."""
+    ends, times = [], []
+    for path in paths:
+        _, fix = path.tree.query(points_en_m)
+        last = len(path.en_m) - 2
+        leg = np.array([np.maximum(fix - 1, 0), np.minimum(fix, last)])
+        both = np.array([leg, leg + 1])
+        ends.append(path.en_m[both])
+        times.append(path.time_s[both])
+    start, end = np.moveaxis(np.array(ends), 1, 0)
+    at, until = np.moveaxis(np.array(times), 1, 0)
+    step = end - start
+    offset = points_en_m - start
+    square = (step**2).sum(axis=-1)
+    along = (offset * step).sum(axis=-1)
+    share = np.divide(along, square, out=np.zeros_like(along), where=square > 0)
+    share = share.clip(0.0, 1.0)
+    off = offset - share[..., None] * step
+    away = np.hypot(off[..., 0], off[..., 1])
+    moment = at + share * (until - at)
+    later = away[:, 1] < away[:, 0]
+    return (
+        np.where(later, away[:, 1], away[:, 0]),
+        np.where(later, moment[:, 1], moment[:, 0]),
+    )
 
 
 def nearest(
@@ -381,7 +428,7 @@ def _thinned(track_en_m: Array) -> NDArray[np.int64]:
     return np.unique(np.r_[np.arange(0, last, step), last])
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Marks:
     """All marks of a flight and how its tracks came near them."""
 
@@ -393,15 +440,35 @@ class Marks:
 
     def reach_m(self, mark: int, pilot: int) -> float:
         """Return how far from this track this mark can lie by a throw."""
-        sigma = np.hypot(self.marks[mark].sigma_m, self.tracks[pilot].sigma_m)
-        return float(self.throw_m + SIGMAS * sigma)
+        return float(self._reach_m[self._rows[pilot], mark])
 
     def fits(self, mark: int, pilot: int) -> bool:
         """Tell whether a track reaches a mark, and at the noted time if there is one."""
-        track = self.tracks[pilot]
-        reach = self.reach_m(mark, pilot)
-        noted = track.noted_m[mark]
-        return bool(track.distance_m[mark] <= reach and not noted > reach)
+        return bool(self._fits[self._rows[pilot], mark])
+
+    def fitted_by(self, mark: int) -> list[int]:
+        """Return the pilots whose track reaches a mark, in the order of the tracks."""
+        numbers = list(self.tracks)
+        return [numbers[row] for row in np.flatnonzero(self._fits[:, mark])]
+
+    @cached_property
+    def _rows(self) -> Mapping[int, int]:
+        return {number: row for row, number in enumerate(self.tracks)}
+
+    @cached_property
+    def _reach_m(self) -> Array:
+        """From how far each track reaches each mark; (P, M)."""
+        marks = np.array([mark.sigma_m for mark in self.marks])
+        tracks = np.array([track.sigma_m for track in self.tracks.values()])
+        return np.asarray(self.throw_m + SIGMAS * np.hypot(tracks[:, None], marks))
+
+    @cached_property
+    def _fits(self) -> NDArray[np.bool_]:
+        """Whether each track reaches each mark; (P, M)."""
+        tracks, shape = self.tracks.values(), self._reach_m.shape
+        away = np.array([track.distance_m for track in tracks]).reshape(shape)
+        noted = np.array([track.noted_m for track in tracks]).reshape(shape)
+        return (away <= self._reach_m) & ~(noted > self._reach_m)
 
     def paused(self, mark: int, pilot: int) -> bool:
         """Tell whether a track may have reached a mark while its log paused."""
@@ -439,10 +506,10 @@ def fitting(flight: Marks, k: int, astray: set[int]) -> list[Fit]:
         for i, mark in enumerate(flight.marks)
         if i not in astray and mark.task == own.task and mark.mark == own.mark
     }
+    reaching = ((p, flight.tracks[p]) for p in flight.fitted_by(k) if p != own.pilot)
     found = [
         Fit(p, float(track.distance_m[k]), float(track.time_s[k]))
-        for p, track in flight.tracks.items()
-        if p != own.pilot and flight.fits(k, p)
+        for p, track in reaching
     ]
     return sorted(
         found,

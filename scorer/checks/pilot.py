@@ -5,6 +5,7 @@ logs show one and the same flight; or a pilot's marks all lie off the own track,
 fit one other pilot's.
 """
 
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -130,8 +131,11 @@ def _same_warning(one: Trail, other: Trail, flight: str) -> Matter:
 def check_log_owner(flight: Marks) -> tuple[Matter, ...]:
     """Warn of each pilot whose marks all miss the own track and all fit one other's."""
     found = []
+    marks = defaultdict(list)
+    for k, mark in enumerate(flight.marks):
+        marks[mark.pilot].append(k)
     for pilot in sorted(flight.tracks):
-        own = [k for k, mark in enumerate(flight.marks) if mark.pilot == pilot]
+        own = marks[pilot]
         if len(own) < LEAST_MARKS or any(flight.fits(k, pilot) for k in own):
             continue
         others = [

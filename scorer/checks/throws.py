@@ -11,7 +11,6 @@ slower than those of most errors; and some right marks are odd whatever is usual
 """
 
 import math
-from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
@@ -117,18 +116,38 @@ class ThrowSigns(NamedTuple):
     height_m: Array
 
 
+class Stated(NamedTuple):
+    """What is entered of marks beside their places; each (M,)."""
+
+    within_m: Array
+    noted: Array
+    """Whether a time was noted."""
+    aimed_m: Array
+    """NaN = not known."""
+
+    @classmethod
+    def of(cls, marks: Sequence[PlacedMark]) -> "Stated":
+        """Take it from marks."""
+        aimed = (math.nan if m.aimed_m is None else float(m.aimed_m) for m in marks)
+        return cls(
+            within_m=np.array([mark.within_m for mark in marks]),
+            noted=np.array([mark.time_s is not None for mark in marks]),
+            aimed_m=np.array([*aimed]),
+        )
+
+
 def signs_of(marks: Sequence[PlacedMark], passes: Passes) -> ThrowSigns:
     """Return the signs of marks beside one track, each (M,)."""
-    within = np.array([mark.within_m for mark in marks])
-    noted = np.array([mark.time_s is not None for mark in marks])
+    return signs_beside(Stated.of(marks), passes)
+
+
+def signs_beside(own: Stated, passes: Passes) -> ThrowSigns:
+    """Return the signs of marks, each beside the pass that stands with it."""
     then = np.minimum(passes.then_m, ELSEWHERE_M)
-    aimed = np.array(
-        [math.nan if m.aimed_m is None else float(m.aimed_m) for m in marks]
-    )
     return ThrowSigns(
-        away=np.where(within > 0.0, math.nan, passes.nearest_m),
-        aim=aimed - passes.aim_m,
-        then=np.where(noted, then, math.nan),
+        away=np.where(own.within_m > 0.0, math.nan, passes.nearest_m),
+        aim=own.aimed_m - passes.aim_m,
+        then=np.where(own.noted, then, math.nan),
         then_m_s=passes.then_m_s,
         speed_m_s=passes.speed_m_s,
         height_m=passes.height_m,
@@ -209,15 +228,11 @@ def own_signs(
 ) -> ThrowSigns:
     """Return the signs of each mark beside the track of its own pilot."""
     rows = np.full((6, len(marks)), np.nan)
-    places: dict[int, list[int]] = defaultdict(list)
     for k, mark in enumerate(marks):
-        places[mark.pilot].append(k)
-    for number, here in places.items():
-        track = tracks.get(number)
+        track = tracks.get(mark.pilot)
         if track is not None and track.passes is not None:
-            passes = Passes(*(column[here] for column in track.passes))
-            rows[:, here] = signs_of([marks[k] for k in here], passes)
-    return ThrowSigns(*rows)
+            rows[:, k] = [column[k] for column in track.passes]
+    return signs_of(marks, Passes(*rows))
 
 
 def _wide(signs: ThrowSigns, height_m: float, speed_m_s: float) -> Array:

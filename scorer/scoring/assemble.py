@@ -86,7 +86,14 @@ def assemble(
     """Put entries into groups, rank them, award points and take penalties off."""
     greatest = kind.best == "greatest"
     rounding = rounding_of(kind, book, units)
-    placed = [_place(entry, kind, rounding) for entry in entries]
+    given = keep.key("rounding", *rounding)
+
+    def place(entry: ScoreBasis) -> _Placed:
+        where = "placed", task.number, entry.pilot
+        parts = (entry, kind, given)
+        return keep.same(where, parts, lambda: _place(entry, kind, rounding))
+
+    placed = [place(entry) for entry in entries]
     fields = [
         _Ranked.of(
             name,
@@ -149,15 +156,27 @@ class _Ranked:
             greatest=greatest,
             read={p.entry.pilot: p.read for p in placed if p.read is not None},
             parted={number: tie.drop_s for number, tie in ties.items()},
+            keep=keep,
+            place=(task.number, name),
         )
-        cancelled = task.state is TaskState.CANCELLED
-        scores = [
-            _score(p, pointed, ties.get(p.entry.pilot), cancelled=cancelled)
-            for p in placed
-        ]
+        cancelled, last = task.state is TaskState.CANCELLED, len(pointed) + 1
+
+        def score(own: _Placed) -> Score:
+            pilot = own.entry.pilot
+            points, tie = pointed.get(pilot), ties.get(pilot)
+            parts = (own, points, last, tie, cancelled)
+            return keep.same(
+                ("score", task.number, pilot),
+                parts,
+                lambda: _score(own, points, last, tie, cancelled=cancelled),
+            )
+
+        scores = [score(p) for p in placed]
         ordered = sorted(scores, key=lambda s: (s.rank, s.pilot))
         measured = {p.entry.pilot: p.entry.measured for p in placed}
-        ranged, remeasure = _with_confidence(ordered, measured, keep, greatest=greatest)
+        ranged, remeasure = _with_confidence(
+            task.number, ordered, measured, keep, greatest=greatest
+        )
         field = Field(name=name, formula=formula)
         return cls(field=field, scores=tuple(ranged), remeasure=remeasure)
 
@@ -323,11 +342,11 @@ def _result(
 
 
 def _score(
-    placed: _Placed, pointed: Mapping[int, Pointed], tie: Tie | None, *, cancelled: bool
+    placed: _Placed, own: Pointed | None, last: int, tie: Tie | None, *, cancelled: bool
 ) -> Score:
+    """Return a pilot's score; `last` is the rank that group C shares, behind A and B."""
     entry = placed.entry
-    own = pointed.get(entry.pilot)
-    rank = own.rank if own else _last_rank(pointed)
+    rank = own.rank if own else last
     awarded = own.points if own else 0
     task_penalty = whole(total(entry.charges, PenaltyUnit.TASK_POINTS))
     event_penalty = whole(total(entry.charges, PenaltyUnit.EVENT_POINTS))
@@ -361,11 +380,6 @@ def _score(
         parted=0 if tie is None else tie.drop_s,
         field=entry.field,
     )
-
-
-def _last_rank(pointed: Mapping[int, Pointed]) -> int:
-    """Rank that group C shares: behind all of A and B."""
-    return len(pointed) + 1
 
 
 def _penalty_steps(
@@ -408,6 +422,7 @@ def _charge_step(charge: Charge) -> Step:
 
 
 def _with_confidence(
+    task: int,
     scores: Sequence[Score],
     measured: Mapping[int, Measured],
     keep: Keep,
@@ -427,10 +442,15 @@ def _with_confidence(
         (values, sigmas, apart, greatest),
         lambda: sureness(values, sigmas, greatest=greatest, apart=apart),
     )
-    with_range = [
-        replace(s, rank_low=int(low), rank_high=int(high))
-        for s, low, high in zip(ranked, sure.low, sure.high, strict=True)
-    ]
+
+    def ranging(own: Score, low: int, high: int) -> Score:
+        return keep.same(
+            ("ranged", task, own.pilot),
+            (own, low, high),
+            lambda: replace(own, rank_low=low, rank_high=high),
+        )
+
+    with_range = [*map(ranging, ranked, sure.low.tolist(), sure.high.tolist())]
     rest = [s for s in scores if s.group is not Group.A]
     swaps = tuple((ranked[a].pilot, ranked[b].pilot, p) for a, b, p in sure.swaps)
     return with_range + rest, swaps

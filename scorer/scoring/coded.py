@@ -21,6 +21,8 @@ from typing import Any, TypeVar
 import numpy as np
 from shapely import Polygon
 
+from scorer.checks.pilot import Trail
+from scorer.checks.winds import Drift
 from scorer.event.finding import FindingKind
 from scorer.event.finding import kind_named as finding_kind_named
 from scorer.event.matter import KINDS, MatterKind
@@ -88,8 +90,8 @@ class Digests:
 
 MOST_HASHED = 200_000
 _HASHED: set[Any] = {
-    *(Air, Declaration, Keying, Mark, Pilot),
-    *(Place, Report, RuleBook, Ruling, Task),
+    *(Air, Declaration, Drift, Keying, Mark, Pilot),
+    *(Place, Report, RuleBook, Ruling, Task, Trail),
 }
 """What many keys share."""
 _Form = TypeVar("_Form", bound=type)

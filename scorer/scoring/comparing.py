@@ -45,7 +45,7 @@ class Terms:
     not_flown: Mapping[int, str] = field(default_factory=dict)
     """Who is reported as not flown, and by whom."""
     keep: Keep = NOTHING_KEPT
-    given: Callable[[int], object] = lambda _: None
+    given: Callable[[int], tuple[object, ...]] = lambda _: ()
     """All that comparing a pilot's entries depends on beside them; for `keep` alone."""
 
 

@@ -15,6 +15,8 @@ DRAWS = 4000
 SEED = 20_000
 LEVEL = 0.95
 """Share of the draws that the range of ranks covers."""
+FEW = 24
+"""So many results are compared each with each; more are sorted."""
 WORTH_MEASURING = 0.05
 """Chance of a swap from which two neighbours are worth measuring again."""
 
@@ -70,28 +72,32 @@ def sureness(
 def _drawn(
     values: Array, sigmas: Array, apart: Mapping[int, tuple[Apart | Together, float]]
 ) -> Array:
-    """Draw all results, (D, N)."""
-    first, further = _noise(len(values), plane=bool(apart))
-    drawn = np.abs(_along(values, sigmas, first))
+    """Draw all results, (N, D)."""
+    noise = _noise(len(values), plane=bool(apart))
+    drawn = np.abs(_along(values[:, None], sigmas[:, None], noise[:, 0]))
     for index, (points, measured) in apart.items():
         if isinstance(points, Together):
             lengths = _added(points, index) + (values[index] - measured)
         else:
-            noise = np.column_stack((first[:, index], further[:, index]))
-            lengths = _between(points, measured, values[index], noise)
-        drawn[:, index] = np.abs(lengths)
+            lengths = _between(points, measured, values[index], noise[index])
+        drawn[index] = np.abs(lengths)
     return drawn
 
 
 @lru_cache(maxsize=1)
-def _noise(count: int, *, plane: bool) -> tuple[Array, Array]:
-    """Draw errors along lines, (D, N), and those beside them, (D, N, 2); the latest kept.
+def _noise(count: int, *, plane: bool) -> Array:
+    """Draw errors along lines and those beside them, (N, 1 or 3, D); the latest kept.
 
     The others are drawn after all of the first: where nothing is in the plane, none is.
     """
     generator = np.random.Generator(np.random.PCG64(SEED))
     first = generator.standard_normal((DRAWS, count))
-    return first, generator.standard_normal((DRAWS, count if plane else 0, 2))
+    further = generator.standard_normal((DRAWS, count if plane else 0, 2))
+    noise = np.empty((count, 3 if plane else 1, DRAWS))
+    noise[:, 0] = first.T
+    if plane:
+        noise[:, 1:] = further.transpose(1, 2, 0)
+    return noise
 
 
 def _ranges(
@@ -104,23 +110,37 @@ def _ranges(
     low = np.empty(len(order), dtype=np.int64)
     low[order] = np.arange(1, len(order) + 1)
     high = low.copy()
-    tail = (1 - LEVEL) / 2
-    for start, end in _mixed(drawn[:, order]):
-        own = np.sort(order[start:end])
-        places = drawn[:, own].argsort(axis=1, kind="stable")
-        ranks = np.empty(places.shape, dtype=np.int32)
-        np.put_along_axis(ranks, places, np.arange(start + 1, end + 1)[None, :], axis=1)
-        found = np.quantile(ranks, [tail, 1 - tail], axis=0, method="nearest")
+    mixed = [(start, np.sort(order[start:end])) for start, end in _mixed(drawn[order])]
+    if mixed:
+        own = np.concatenate([rows for _, rows in mixed])
+        ranks = np.concatenate([start + _ranks(drawn[rows]) for start, rows in mixed])
+        tail = (1 - LEVEL) / 2
+        found = np.quantile(ranks, [tail, 1 - tail], axis=1, method="nearest")
         low[own], high[own] = found.astype(np.int64)
     return low, high
 
 
+def _ranks(drawn: Array) -> NDArray[np.int32]:
+    """Return the ranks of a few results in each draw, from 1; of equals the first."""
+    ranks = np.ones(drawn.shape, dtype=np.int32)
+    if len(drawn) > FEW:
+        places = drawn.T.argsort(axis=1, kind="stable")
+        each = np.arange(1, len(drawn) + 1, dtype=np.int32)[None, :]
+        np.put_along_axis(ranks.T, places, each, axis=1)
+        return ranks
+    for row in range(1, len(drawn)):
+        better = drawn[row] < drawn[:row]
+        ranks[:row] += better
+        ranks[row] += row - better.sum(axis=0, dtype=np.int32)
+    return ranks
+
+
 def _mixed(drawn: Array) -> Iterator[tuple[int, int]]:
     """Yield the stretches of two results and more that some draw puts out of order."""
-    least = np.minimum.accumulate(drawn.min(axis=0)[::-1])[::-1]
-    most = np.maximum.accumulate(drawn.max(axis=0))
+    least = np.minimum.accumulate(drawn.min(axis=1)[::-1])[::-1]
+    most = np.maximum.accumulate(drawn.max(axis=1))
     apart = np.flatnonzero(most[:-1] < least[1:]) + 1
-    for start, end in pairwise([0, *apart.tolist(), drawn.shape[1]]):
+    for start, end in pairwise([0, *apart.tolist(), len(drawn)]):
         if end - start > 1:
             yield start, end
 
@@ -135,11 +155,11 @@ def _added(several: Together, index: int) -> Array:
     generator = np.random.Generator(np.random.PCG64([SEED, index]))
     total = np.zeros(DRAWS)
     for value, sigma, apart in several.each:
-        noise = generator.standard_normal((DRAWS, 3))
+        noise = generator.standard_normal((DRAWS, 3)).T
         if isinstance(apart, Apart):
             total += _between(apart, value, value, noise)
         else:
-            total += np.abs(_along(value, sigma, noise[:, 0]))
+            total += np.abs(_along(value, sigma, noise[0]))
     return several.share * total
 
 
@@ -150,16 +170,17 @@ def _between(apart: Apart, measured: float, value: float, noise: Array) -> Array
     if size > 0:  # the event's surface and the plane differ in scale
         vector = vector * (measured / size)
     roots, axes = np.linalg.eigh(np.asarray(apart.covariance_m2))
-    errors = noise[:, : len(vector)] * np.sqrt(np.maximum(roots, 0.0)) @ axes.T
-    return np.asarray(np.linalg.norm(vector + errors, axis=1) + (value - measured))
+    errors = axes @ (np.sqrt(np.maximum(roots, 0.0))[:, None] * noise[: len(vector)])
+    errors += vector[:, None]
+    return np.asarray(np.linalg.norm(errors, axis=0) + (value - measured))
 
 
 def _swaps(
     drawn: Array, order: NDArray[np.int64]
 ) -> tuple[tuple[int, int, float], ...]:
     better, worse = order[:-1], order[1:]
-    ordered = drawn[:, order]
-    chance = (ordered[:, :-1] > ordered[:, 1:]).mean(axis=0)
+    ordered = drawn[order]
+    chance = (ordered[:-1] > ordered[1:]).mean(axis=1)
     return tuple(
         (int(a), int(b), float(p))
         for a, b, p in zip(better, worse, chance, strict=True)

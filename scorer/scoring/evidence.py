@@ -53,9 +53,8 @@ def take(
     own = {}
     for task in flight.tasks:
         parts = _parts(flight, task, numbers, by_pilot[task.number])
-        for number, evidence in zip(
-            numbers, _owns(site, task, parts, keep), strict=True
-        ):
+        found = _owns(site, task, numbers, parts, keep)
+        for number, evidence in zip(numbers, found, strict=True):
             own[task.number, number] = evidence
     placed = tuple(mark for evidence in own.values() for mark in evidence.placed)
     return FlightEvidence(
@@ -104,7 +103,7 @@ def _terms(
             if report.task == task.number and report.kind is ReportKind.NOT_FLOWN
         },
         keep=keep,
-        given=lambda pilot: (given, declared.get(pilot)),
+        given=lambda pilot: (given, *declared.get(pilot, ())),
     )
 
 
@@ -171,13 +170,14 @@ def _parts(
 
 
 def _owns(
-    site: Site, task: Task, parts: Sequence[_Parts], keep: Keep
+    site: Site, task: Task, pilots: Sequence[int], parts: Sequence[_Parts], keep: Keep
 ) -> list[OwnEvidence]:
     given = keep.key("own", site, task)
     return keep.each(
         "own",
-        [(given, part) for part in parts],
+        [(given, *own, *own.values(), *said, *seen) for own, said, seen in parts],
         lambda wanted: [_own(site, task, *parts[index]) for index in wanted],
+        [(task.number, pilot) for pilot in pilots],
     )
 
 

@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import Executor
 from dataclasses import dataclass, replace
 from datetime import datetime, time
+from functools import partial
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
@@ -55,6 +56,7 @@ from scorer.scoring.noted import not_noted
 from scorer.scoring.penalties import rule_on
 from scorer.scoring.results import (
     FlightResult,
+    LogSummary,
     MarkResult,
     RuledFinding,
     TaskResult,
@@ -155,7 +157,7 @@ class _Flight:
         self.flight = flight
         self.matters: list[Matter] = []
         self.air: Air | None = None
-        self.key = ""
+        self.key = self.tracks = ""
         self.throw: Throw | None = None
         self.approaches: Mapping[int, Approaches] = {}
         self.courses: Mapping[int, Callable[[], Course]] = {}
@@ -181,15 +183,13 @@ class _Flight:
             result, ruled = self.task(task, chosen)
             tasks.append(result)
             findings += ruled
-        counting = list(chosen.values())
+        counting = {id(outcome) for outcome in chosen.values()}
         parts = [(o, one) for o in outcomes for one in (o.summary, *o.joined)]
         drifts = [o.drift for o in chosen.values() if o.drift is not None]
         summary = FlightResult(
             id=self.flight.id,
             date=self.flight.date.isoformat(),
-            logs=tuple(
-                replace(one, counts=any(o is c for c in counting)) for o, one in parts
-            ),
+            logs=tuple(_counts(one, counts=id(o) in counting) for o, one in parts),
             winds=self.winds(drifts),
             air=self.air,
             throw=self.throw,
@@ -262,7 +262,7 @@ class _Flight:
         match, jobs, outcomes = work.match, work.jobs, work.outcomes
         self.matters += match.matters
         self.air, self.approaches = work.air, work.approaches
-        self.courses = work.courses
+        self.courses, self.tracks = work.courses, work.tracks
         self.key = work.key
         chosen = {}
         for job, outcome in zip(jobs, outcomes, strict=True):
@@ -326,7 +326,7 @@ class _Flight:
                 continue
             own = self.entered(task, pilot.number, chosen.get(pilot.number))
             own_class = pilot.class_name if book.points.by_class else ""
-            entry = replace(own.basis, field=own_class)
+            entry = self.in_field(task, own.basis, own_class)
             if not pilot.competes:
                 guests.append(entry)  # no result waits for a guest
                 continue
@@ -354,6 +354,14 @@ class _Flight:
         return replace(
             result, missing=tuple(sorted(missing)), withdrawn=tuple(sorted(gone))
         ), findings
+
+    def in_field(self, task: Task, basis: ScoreBasis, field: str) -> ScoreBasis:
+        """Return what bears on a score among those of a class."""
+        if basis.field == field:
+            return basis
+        place = "field", task.number, basis.pilot
+        find = partial(replace, basis, field=field)
+        return self.keep.same(place, (basis, field), find)
 
     def not_entered(self, task: Task, pilot: Pilot, outcome: LogOutcome | None) -> None:
         """Ask about entries of a pilot who is not entered at a task."""
@@ -394,15 +402,18 @@ class _Flight:
             return _Entered(entry, ruled, *found)
 
         evidence = [self.shared.own.get((t.number, pilot)) for t in self.flight.tasks]
-        by_all = any(own is not None and own.reports for own in evidence)
-        unkept = not self.key or (outcome is not None and not outcome.key)
-        if by_all or unkept:  # reports are held against logs of others, too
+        if not self.key or (outcome is not None and not outcome.key):
             return find()
-        agreed = self.taken.by_pilot[task.number].get(pilot)
+        beside: tuple[object, ...] = ()
+        if any(own is not None and own.reports for own in evidence):
+            beside = (self.tracks, *self.flight.reports)  # held against logs of others
+        agreed = self.taken.by_pilot[task.number].get(pilot, {})
         track = None if outcome is None else outcome.key
-        given = (self.key, task.number, pilot, track)
-        parts = (given, evidence, agreed, self.rulings.get((task.number, pilot)))
-        return self.keep.once("entry", parts, find)
+        marks = (*agreed, *agreed.values())
+        ruled = self.rulings[task.number, pilot]
+        parts = (self.key, task.number, pilot, track, *evidence, *marks, *ruled)
+        place = self.flight.id, task.number, pilot
+        return self.keep.once("entry", (*parts, *beside), find, place=place)
 
     def entry(
         self, task: Task, pilot: int, outcome: LogOutcome | None
@@ -584,6 +595,10 @@ class _Flight:
             state=own.state if own else None,
             steps=mark.steps if mark else (),
         )
+
+
+def _counts(log: LogSummary, *, counts: bool) -> LogSummary:
+    return log if log.counts is counts else replace(log, counts=counts)
 
 
 def _clock_steps(outcome: LogOutcome | None) -> tuple[Step, ...]:

@@ -5,9 +5,12 @@ is asked for again or forgotten.  Results do not depend on a `Keep`, only the ti
 take does.
 """
 
+import sys
 import threading
 from collections import OrderedDict
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Mapping, Sequence
+from fractions import Fraction
+from operator import is_
 from typing import Any, Protocol, TypeVar
 
 from scorer.scoring.coded import Digests, digest
@@ -18,6 +21,8 @@ MOST_BYTES = 400_000_000
 """About so much is kept in memory: some thousand logs of an hour at a fix a second."""
 SMALL = 4_000
 """Bytes that count for an answer whose size nobody states."""
+NAMED = 400
+"""The same for what stands under the name of its place, beside its answer."""
 
 
 class Lasting(Protocol):
@@ -39,7 +44,7 @@ class Keep:
         self._lasting = lasting
         self._most = most_bytes
         self._held = 0
-        self._found: OrderedDict[str, tuple[Any, int]] = OrderedDict()
+        self._found: OrderedDict[Hashable, tuple[Any, int]] = OrderedDict()
         self._fresh: dict[str, object] = {}
         self._newest: dict[str, tuple[str, object]] = {}
         self._lock = threading.RLock()
@@ -52,9 +57,11 @@ class Keep:
 
     def key(self, what: str, *parts: object) -> str:
         """Return the key of an answer that depends on these alone."""
-        return digest(what, *parts, known=self._digests) if self.holds else ""
+        if not self.holds:
+            return ""
+        return sys.intern(digest(what, *parts, known=self._digests))
 
-    def recent(self, key: str) -> Any | None:
+    def recent(self, key: Hashable) -> Any | None:
         """Return an answer of this program; None = it must be found."""
         with self._lock:
             if key in self._found:
@@ -94,15 +101,23 @@ class Keep:
                 else:
                     self._fresh[key] = value
 
-    def once(self, what: str, parts: object, find: Callable[[], T]) -> T:
-        """Return what was found for these parts before, in this program; else find it."""
-        return self.each(what, [parts], lambda _: [find()])[0]
+    def once(
+        self, what: str, parts: object, find: Callable[[], T], *, place: Hashable = None
+    ) -> T:
+        """Return what was found for these parts before, in this program; else find it.
+
+        With a `place` (a pilot in a task, say), `parts` is a tuple of frozen values, and
+        where they are the very objects of the last time there, no key is made.
+        """
+        places = None if place is None else [place]
+        return self.each(what, [parts], lambda _: [find()], places)[0]
 
     def each(
         self,
         what: str,
-        parts: Sequence[object],
+        parts: Sequence[Any],
         find: Callable[[Sequence[int]], Sequence[T]],
+        places: Sequence[Hashable] | None = None,
     ) -> list[T]:
         """Return what was found for each of several parts, as `once` does.
 
@@ -110,13 +125,45 @@ class Keep:
         """
         if not self.holds:
             return list(find(range(len(parts))))
-        keys = [self.key(what, one) for one in parts]
-        known = [self.recent(key) for key in keys]
-        wanted = [index for index, held in enumerate(known) if held is None]
+        known: list[tuple[T] | None] = [None] * len(parts)
+        if places is not None:
+            each = zip(places, parts, strict=True)
+            known = [self._there((what, place), own) for place, own in each]
+        other = [index for index, held in enumerate(known) if held is None]
+        keys = {index: self.key(what, parts[index]) for index in other}
+        for index in other:
+            known[index] = self.recent(keys[index])
+        wanted = [index for index in other if known[index] is None]
         for index, made in zip(wanted, find(wanted) if wanted else (), strict=True):
             known[index] = (made,)
             self._put(keys[index], known[index], SMALL)
+        for index, place in enumerate(places or ()):
+            if index in keys:
+                self.hold((what, place), (parts[index], known[index]))
         return [held[0] for held in known if held is not None]
+
+    def same(
+        self, place: Hashable, parts: Sequence[object], find: Callable[[], T]
+    ) -> T:
+        """Return what was found for these very objects the last time in a place."""
+        held: tuple[T] | None = self._there(place, parts) if self.holds else None
+        if held is None:
+            held = (find(),)
+            self.hold(place, (parts, held))
+        return held[0]
+
+    def hold(self, place: Hashable, value: object, size: int = NAMED) -> None:
+        """Keep in this program what stands in a place, in place of what stood there."""
+        if self.holds:
+            self._put(place, value, size)
+
+    def _there(self, place: Hashable, parts: Sequence[object]) -> Any | None:
+        held = self.recent(place)
+        if held is None or len(held[0]) != len(parts):
+            return None
+        if not all(map(is_, held[0], parts)) and not all(map(_same, held[0], parts)):
+            return None
+        return held[1]
 
     def settle(self) -> None:
         """Hand over to the lasting place what was found since the last time."""
@@ -132,7 +179,7 @@ class Keep:
             self._fresh.update(newest.values())
         self.settle()
 
-    def _put(self, key: str, value: object, size: int) -> None:
+    def _put(self, key: Hashable, value: object, size: int) -> None:
         with self._lock:
             _, before = self._found.pop(key, (None, 0))
             self._found[key] = value, size
@@ -141,6 +188,15 @@ class Keep:
                 _, (_, size) = self._found.popitem(last=False)
                 self._held -= size
 
+
+def _same(one: object, other: object) -> bool:
+    """Tell whether two are one object, or plain values without any difference."""
+    return one is other or (
+        type(one) is type(other) and type(one) in _EXACT and one == other
+    )
+
+
+_EXACT = frozenset({bool, int, str, Fraction})
 
 NOTHING_KEPT = Keep(most_bytes=0)
 """Keeps nothing: everything is found anew."""

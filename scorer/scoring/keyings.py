@@ -94,7 +94,8 @@ def agree(keyings: Iterable[Keying], terms: Terms) -> dict[Slot, Agreed]:
         known = reduced_alone(terms, [keying for rows in own for keying in rows])
         return [_Marker(terms, rows, known).agreed() for rows in own]
 
-    agreed = terms.keep.each("mark", [_given(terms, slots[s]) for s in order], find)
+    given = [_given(terms, slots[s]) for s in order]
+    agreed = terms.keep.each("mark", given, find, order)
     found = dict(zip(order, agreed, strict=True))
     return {slot: _beside(slot, own, found, terms.roles) for slot, own in found.items()}
 
@@ -102,7 +103,7 @@ def agree(keyings: Iterable[Keying], terms: Terms) -> dict[Slot, Agreed]:
 def _given(terms: Terms, own: Sequence[Keying]) -> tuple[object, ...]:
     """Return all that the entries of one mark are compared by."""
     pilot = own[0].pilot
-    return own, (terms.not_flown.get(pilot), terms.given(pilot))
+    return terms.not_flown.get(pilot), *terms.given(pilot), *own
 
 
 def _beside(

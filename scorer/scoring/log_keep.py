@@ -5,13 +5,12 @@ Three parts, so that one change costs what it touches: what a log shows by itsel
 (`LogOutcome`), and how near its track came to each mark, mark by mark.
 """
 
-from collections.abc import Callable, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Hashable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from typing import TypeVar
 
 import numpy as np
-from numpy.typing import NDArray
 
 from scorer.checks.base import PlacedMark, declared_checks
 from scorer.checks.mark_track import (
@@ -20,6 +19,7 @@ from scorer.checks.mark_track import (
     Approaches,
     Course,
     course_of,
+    near_all,
     reached,
     reaches_m,
 )
@@ -35,7 +35,6 @@ from scorer.scoring.work import (
     zone_offsets,
 )
 from scorer.tracks.flown import Array
-from scorer.tracks.prepare import Ready
 
 BYTES_A_FIX = 80
 """Of a log that was looked at."""
@@ -44,7 +43,7 @@ BYTES_A_PLACE = 60
 UNSURE = frozenset({"log-fails", "log-ends-its-process"})
 """What may be otherwise the next time."""
 
-_Moved = tuple[NDArray[np.int64], NDArray[np.int64], list[int]]
+_Courses = Sequence[tuple[Hashable, Callable[[], Course]]]
 _In = TypeVar("_In")
 _Out = TypeVar("_Out", FirstLook, LogOutcome)
 
@@ -90,12 +89,15 @@ class LogKeep:
         """Return what each log shows by itself."""
         keys = [self.key(log) for log in logs]
         found = self._known(keys, logs, find)
-        return [replace(look, key=key) for look, key in zip(found, keys, strict=True)]
+        same = self.keep.same
+        return [
+            same(("look", key), (look,), partial(replace, look, key=key))
+            for look, key in zip(found, keys, strict=True)
+        ]
 
     def again(self, log: LogFile, clock_s: float) -> FirstLook:
-        """Return what a log shows with so much added to its times, and what it reaches."""
-        (look,) = self.reached([self.look(log, clock_s)])
-        return replace(look, key=self.key(log, clock_s))
+        """Return what a log shows with so much added to its times."""
+        return replace(self.look(log, clock_s), key=self.key(log, clock_s))
 
     def look(self, log: LogFile, clock_s: float) -> FirstLook:
         """Return what a log shows by itself, with so much added to its times."""
@@ -104,20 +106,21 @@ class LogKeep:
         (look,) = self._known([key], [log], lambda _: [find()])
         return look
 
-    def reached(self, looks: Sequence[FirstLook]) -> list[FirstLook]:
-        """Say which marks the track of each log reaches."""
+    def reached(
+        self, looks: Sequence[FirstLook], *, again: bool = False
+    ) -> list[frozenset[int] | None]:
+        """Say which marks the track of each log reaches; None = it shows none.
+
+        `again`: beside logs seen before some are looked at with their times moved.
+        """
         books = self.shared.books.values()
         throw_m = max((book.tracks.throw_m for book in books), default=0.0)
         reach_m = reaches_m(self.shared.marks, throw_m)
-
-        def with_marks(look: FirstLook) -> FirstLook:
-            if look.head is None or look.ready is None:
-                return look
-            near = self._passes.of(look.key, look.ready, lambda: self._course(look))
-            fits = reached(near, reach_m)
-            return replace(look, head=replace(look.head, reaches=fits))
-
-        return [with_marks(look) for look in looks]
+        seen = [k for k in looks if k.head is not None and k.ready is not None]
+        courses = [(_name(k), partial(self._course, k)) for k in seen]
+        nears = self._passes.of((self.shared.flight, again), courses)
+        fits = {_name(k): reached(n, reach_m) for k, n in zip(seen, nears, strict=True)}
+        return [fits.get(_name(look)) for look in looks]
 
     def key(self, log: LogFile, clock_s: float = 0.0) -> str:
         """Return the key of what a log shows by itself; empty where nothing is kept."""
@@ -145,37 +148,53 @@ class LogKeep:
         keys = [self._key_of(job) for job in jobs]
         found = self._known(keys, jobs, find)
         each = zip(found, jobs, keys, strict=True)
-        return [_again(own, job, key) for own, job, key in each]
+        return [self._again(own, job, key) for own, job, key in each]
+
+    def _again(self, found: LogOutcome, job: Job, key: str) -> LogOutcome:
+        """Put back whose the logs are now, and why, and its key."""
+        if not _sure(found):
+            return found
+        whose = job.looks[0].identified
+        parts = (found, whose, *(look.summary for look in job.looks))
+        place = "outcome", job.looks[0].key
+        return self.keep.same(place, parts, lambda: _again(found, job, key))
 
     def approaches(
         self, jobs: Sequence[Job], outcomes: Sequence[LogOutcome]
     ) -> dict[int, Approaches]:
         """Return by pilot how near each track that counts came to all marks."""
-        found = {}
-        for job, outcome in zip(jobs, outcomes, strict=True):
-            if outcome.aloft is not None:
-                key, make = self._course_of(job, outcome.aloft)
-                alone = job.looks[0].ready if outcome.aloft.course is None else None
-                near = self._passes.of(key, alone, make)
-                found[outcome.aloft.pilot] = outcome.aloft.approaches(near)
-        return found
+        each = zip(jobs, outcomes, strict=True)
+        aloft = [(job, own.aloft) for job, own in each if own.aloft is not None]
+        courses = [self._course_of(job, own) for job, own in aloft]
+        nears = self._passes.of(("joined", self.shared.flight), courses)
+        return {
+            own.pilot: own.approaches(near)
+            for (_, own), near in zip(aloft, nears, strict=True)
+        }
 
     def courses(
         self, jobs: Sequence[Job], outcomes: Sequence[LogOutcome]
-    ) -> dict[int, Callable[[], Course]]:
-        """Return by pilot what gives the way of the track that counts."""
-        return {
-            outcome.aloft.pilot: self._course_of(job, outcome.aloft)[1]
-            for job, outcome in zip(jobs, outcomes, strict=True)
-            if outcome.aloft is not None
+    ) -> tuple[dict[int, Callable[[], Course]], str]:
+        """Return by pilot what gives the way of the track that counts; their key, too."""
+        each = zip(jobs, outcomes, strict=True)
+        found = {
+            own.aloft.pilot: self._course_of(job, own.aloft)
+            for job, own in each
+            if own.aloft is not None
         }
+        names = [(pilot, name) for pilot, (name, _) in found.items()]
+        key = self.keep.key("courses", self.shared.pilots, names)
+        return {pilot: make for pilot, (_, make) in found.items()}, key
 
-    def _course_of(self, job: Job, aloft: Aloft) -> tuple[str, Callable[[], Course]]:
+    def _course_of(
+        self, job: Job, aloft: Aloft
+    ) -> tuple[Hashable, Callable[[], Course]]:
+        """Return the name of a track and what gives its course."""
         lead, course = job.looks[0], aloft.course
         if course is None:
-            return lead.key, partial(self._course, lead)
-        key = f"joined {self._key_of(job)}" if lead.key else ""
-        return key, lambda: course
+            return _name(lead), partial(self._course, lead)
+        key = self._key_of(job)
+        return ("joined", key or id(course)), lambda: course
 
     def _key_of(self, job: Job) -> str:
         """Return the key of a track's outcome; empty where one of its logs has none."""
@@ -183,15 +202,20 @@ class LogKeep:
             return ""
         own = self.shared
         pilot = job.looks[0].summary.pilot
-        logs = [
-            (look.key, look.summary.clock_s, look.summary.clock_sigma_s)
-            for look in job.looks
-        ]
         evidence = [own.own.get((task.number, pilot or 0)) for task in own.tasks]
-        known = any(one.number == pilot for one in own.pilots)
-        return self.keep.key(
-            self.for_outcomes, logs, job.airs, job.counts, pilot, known, evidence
+        parts: list[object] = [self.for_outcomes, *job.airs, job.counts, *evidence]
+        for look in job.looks:
+            told = look.summary
+            parts += (look.key, told.clock_s, told.clock_sigma_s)
+        place = "judged", own.flight, job.looks[0].key, pilot
+        known = pilot in self._numbers
+        return self.keep.same(
+            (*place, known), parts, lambda: self.keep.key("judged", pilot, known, parts)
         )
+
+    @cached_property
+    def _numbers(self) -> frozenset[int]:
+        return frozenset(pilot.number for pilot in self.shared.pilots)
 
     def _known(
         self,
@@ -212,6 +236,11 @@ class LogKeep:
         return [one for one in kept if one is not None]
 
 
+def _name(look: FirstLook) -> Hashable:
+    """Return what the track of one log is known by."""
+    return look.key or id(look.ready)
+
+
 def _sure(found: FirstLook | LogOutcome) -> bool:
     return not any(matter.says.kind in UNSURE for matter in found.matters)
 
@@ -227,13 +256,9 @@ def _size(found: FirstLook | LogOutcome) -> int:
 
 
 def _again(found: LogOutcome, job: Job, key: str) -> LogOutcome:
-    """Put back whose the logs are now, and why, and its key."""
-
     def told(one: LogSummary, look: FirstLook) -> LogSummary:
         return replace(one, notes=look.summary.notes)
 
-    if not _sure(found):
-        return found
     lead, *rest = job.looks
     return replace(
         found,
@@ -244,54 +269,67 @@ def _again(found: LogOutcome, job: Job, key: str) -> LogOutcome:
     )
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Stack:
+    """How near some tracks came to some marks."""
+
+    names: tuple[Hashable, ...]
+    """Of the tracks."""
+    marks: tuple[PlacedMark, ...]
+    near: Array
+    """(T, ROWS, M)."""
+
+
 class _Passes:
     """How near tracks came to the marks of a flight; only new marks are looked for."""
 
     def __init__(self, marks: Sequence[PlacedMark], keep: Keep) -> None:
         self.marks = tuple(marks)
         self.keep = keep
-        self._moves: dict[int, tuple[Sequence[PlacedMark], _Moved]] = {}
-        self._once: dict[int, tuple[Ready, Array]] = {}
+        self._of: dict[Hashable, Array] = {}
 
-    def of(self, key: str, log: Ready | None, course: Callable[[], Course]) -> Array:
-        """Return what `Course.near` does; (ROWS, M).
+    def of(self, place: Hashable, courses: _Courses) -> list[Array]:
+        """Return what `Course.near` does of each track; (ROWS, M).
 
-        `log` is what was made ready of the one log whose course it is; None of several.
+        `courses` are tracks with the name that each is known by; `place` is where they
+        stand, so that the same tracks are looked for there the next time.
         """
-        if not key or not self.keep.holds:
-            if log is None:
-                return course().near(self.marks)
-            if id(log) not in self._once:
-                self._once[id(log)] = log, course().near(self.marks)
-            return self._once[id(log)][1]
-        key = f"near {key}"
-        known: tuple[Sequence[PlacedMark], Array] | None = self.keep.recent(key)
-        if known is not None and known[0] is self.marks:
-            return known[1]
-        near = np.full((ROWS, len(self.marks)), np.nan)
-        fresh = list(range(len(self.marks)))
-        if known is not None:
-            there, here, fresh = self._same(known[0])
-            near[:, here] = known[1][:, there]
+        fresh = {name: own for name, own in courses if name not in self._of}
         if fresh:
-            near[:, fresh] = course().near([self.marks[n] for n in fresh])
-        size = 8 * ROWS * len(self.marks)
-        self.keep.put(key, (self.marks, near), size=size, lasts=False)
-        return near
+            near = self._stacked(place, fresh).near
+            self._of.update(zip(fresh, near, strict=True))
+        return [self._of[name] for name, _ in courses]
 
-    def _same(self, old: Sequence[PlacedMark]) -> _Moved:
-        """Return the places then and now of marks that stood there, and of new ones."""
-        if id(old) not in self._moves:
-            places = {_where(mark): n for n, mark in enumerate(old)}
-            pairs = [
-                (places[where], n)
-                for n, mark in enumerate(self.marks)
-                if (where := _where(mark)) in places
-            ]
-            there, here = np.array(pairs, dtype=int).reshape(-1, 2).T
-            fresh = sorted({*range(len(self.marks))} - {*here.tolist()})
-            self._moves[id(old)] = old, (there, here, fresh)
-        return self._moves[id(old)][1]
+    def _stacked(
+        self, place: Hashable, courses: Mapping[Hashable, Callable[[], Course]]
+    ) -> _Stack:
+        place = "near", place
+        known: _Stack | None = self.keep.recent(place)
+        names, made = tuple(courses), list(courses.values())
+        near = np.empty((len(names), ROWS, len(self.marks)))
+        there = {} if known is None else {n: row for row, n in enumerate(known.names)}
+        old = [row for row, name in enumerate(names) if name in there]
+        if known is not None and old:
+            columns, fresh = self._same(known.marks)
+            rows = [there[names[row]] for row in old]
+            near[old] = known.near[rows].take(columns, axis=2)
+            if fresh:
+                some = near_all(
+                    [made[row]() for row in old], [*map(self.marks.__getitem__, fresh)]
+                )
+                near[np.ix_(old, range(ROWS), fresh)] = some
+        for row in {*range(len(names))}.difference(old):
+            near[row] = made[row]().near(self.marks)
+        stack = _Stack(names=names, marks=self.marks, near=near)
+        self.keep.hold(place, stack, near.nbytes)
+        return stack
+
+    def _same(self, old: Sequence[PlacedMark]) -> tuple[list[int], list[int]]:
+        """Return where each mark stood then, 0 for new ones, and which ones are new."""
+        places = {_where(mark): n for n, mark in enumerate(old)}
+        then = [places.get(_where(mark), -1) for mark in self.marks]
+        fresh = [n for n, one in enumerate(then) if one < 0]
+        return [max(one, 0) for one in then], fresh
 
 
 def _where(mark: PlacedMark) -> tuple[object, ...]:

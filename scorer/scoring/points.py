@@ -8,13 +8,16 @@ the case of fewer than half, and group B are from memory; the shape is checked i
 tests against published scores.
 """
 
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
 
 from scorer.event.rulebook import PointsRule
 from scorer.facts import Measure, Step, Value, fact, inner, number, points
 from scorer.rounding import Exact, exact, whole
+from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.ranking import competition_ranks, mean_ranks
 from scorer.scoring.results import Formula
 
@@ -41,6 +44,8 @@ def award(
     greatest: bool,
     read: Mapping[int, Value] | None = None,
     parted: Mapping[int, int] | None = None,
+    keep: Keep = NOTHING_KEPT,
+    place: Hashable = None,
 ) -> tuple[Formula, dict[int, Pointed]]:
     """Award points to groups A and B.
 
@@ -59,6 +64,9 @@ def award(
         Results as people read them, for the steps; lengths where it is left out.
     parted : mapping, optional
         What parts equal results, the smallest first.
+    keep, place : optional
+        What was found before, and where it stands: who is awarded the same again gets
+        the very points of the last time.
     """
     part = parted or {}
     ordered = _order(results, part, greatest=greatest)
@@ -68,23 +76,37 @@ def award(
     places = mean_ranks(keys) if rule.ties == "mean" else [Fraction(r) for r in ranks]
     told = read or {p: Value(Measure.LENGTH, results[p]) for p in ordered}
     ends = [told[ordered[at - 1]] for at in (1, formula.M)] if ordered else []
+    every = Counter(ranks)
+    given = keep.key("points", formula, rule)
     pointed = {}
-    for pilot, rank, place in zip(ordered, ranks, places, strict=True):
-        tied = ranks.count(rank)
-        if rule.method == "places":
-            own, how = _by_place(rank, tied, rule)
-        elif rule.method == "none":
-            own, how = 0, fact("points-none")
-        else:
-            across = tied if rule.ties == "mean" else 1
-            at = _At(rank=rank, place=place, tied=across, read=(told[pilot], *ends))
-            own, how = _international(results[pilot], at, formula)
-        pointed[pilot] = _at_least(rule, Pointed(rank=rank, points=own, how=how))
+    for pilot, rank, at in zip(ordered, ranks, places, strict=True):
+        own = _At(rank=rank, place=at, tied=every[rank], read=(told[pilot], *ends))
+        find = partial(_with_result, results[pilot], own, formula, rule)
+        parts = (given, results[pilot], rank, at, every[rank], *own.read)
+        pointed[pilot] = keep.same(("points", place, pilot), parts, find)
     for pilot in without:
-        own, how = _without_result(formula, rule)
-        entry = Pointed(rank=len(ordered) + 1, points=own, how=how)
-        pointed[pilot] = _at_least(rule, entry)
+        last = len(ordered) + 1
+        pointed[pilot] = keep.same(
+            ("points", place, pilot),
+            (given, last),
+            partial(_without, last, formula, rule),
+        )
     return formula, pointed
+
+
+def _with_result(result: Fraction, at: "_At", f: Formula, rule: PointsRule) -> Pointed:
+    if rule.method == "places":
+        own, how = _by_place(at.rank, at.tied, rule)
+    elif rule.method == "none":
+        own, how = 0, fact("points-none")
+    else:
+        own, how = _international(result, at, f, across=rule.ties == "mean")
+    return _at_least(rule, Pointed(rank=at.rank, points=own, how=how))
+
+
+def _without(rank: int, f: Formula, rule: PointsRule) -> Pointed:
+    own, how = _without_result(f, rule)
+    return _at_least(rule, Pointed(rank=rank, points=own, how=how))
 
 
 def _order(
@@ -148,17 +170,22 @@ class _At:
     place: Fraction
     """The rank, or the mean of the ranks that equal results share."""
     tied: int
-    """How many results are equal, where they share their points; else 1."""
+    """How many results are equal."""
     read: tuple[Value, ...]
     """The result, the best and that of rank M, as people read them."""
 
 
-def _international(result: Fraction, at: _At, f: Formula) -> tuple[int, Step]:
-    """Award points by formula (1) or (2); the mean of both where ties lie across M."""
+def _international(
+    result: Fraction, at: _At, f: Formula, *, across: bool
+) -> tuple[int, Step]:
+    """Award points by formula (1) or (2).
+
+    `across`: equal results share their points, the mean of both where they lie across M.
+    """
     best, at_median = exact(f.W or 0), exact(f.RM or 0)
     if at.rank == 1 or result == best:
         return BEST, fact("points-best", points=points(BEST))
-    if at.rank < f.M < at.rank + at.tied:
+    if across and at.rank < f.M < at.rank + at.tied:
         return _across(at.rank, at.tied, f)
     if at.rank < f.M:
         share = (result - best) / (at_median - best)

@@ -71,15 +71,19 @@ def _sheets(flight: Flight) -> dict[tuple[int, str], list[tuple[int, int, str]]]
 def _gains(weighing: Weighing, own: Sequence[int], step: int) -> Array:
     """Return how much likelier each row's mark is of the pilot one row on."""
     gains = np.full(len(own), -MOST_GAIN)
+    rows, marks, columns = [], [], []
     for row, k in enumerate(own):
         if 0 <= row + step < len(own):
             other = weighing.flight.marks[own[row + step]].pilot
             mine = weighing.flight.marks[k].pilot
+            gains[row] = 0.0  # without a log nothing speaks for or against it
             if other in weighing.column and mine in weighing.column:
-                gains[row] = weighing.fits[k, weighing.column[other]]
-                gains[row] -= weighing.right[k]
-            else:
-                gains[row] = 0.0  # without a log nothing speaks for or against it
+                rows.append(row)
+                marks.append(k)
+                columns.append(weighing.column[other])
+    if rows:
+        here = np.array(marks)
+        gains[rows] = weighing.fits(here, np.array(columns)) - weighing.right[here]
     return np.asarray(np.clip(np.nan_to_num(gains), -MOST_GAIN, MOST_GAIN))
 
 

@@ -7,7 +7,7 @@ is small: findings, measurements and sums, never the fixes.
 import hashlib
 import pickle
 import sys
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
@@ -283,10 +283,17 @@ def _look_at(shared: FlightWork, log: LogFile, clock_s: float = 0.0) -> FirstLoo
 
 
 def owned(
-    shared: FlightWork, looks: Sequence[FirstLook], keep: Keep = NOTHING_KEPT
+    shared: FlightWork,
+    looks: Sequence[FirstLook],
+    reached: Sequence[frozenset[int] | None],
+    keep: Keep = NOTHING_KEPT,
 ) -> list[FirstLook]:
-    """Say whose all logs of a flight are, together."""
-    heads = [look.head for look in looks if look.head is not None]
+    """Say whose all logs of a flight are, together.
+
+    `reached` says of each log which marks of the flight its track reaches.
+    """
+    pairs = zip(looks, reached, strict=True)
+    heads = [replace(k.head, reaches=fits) for k, fits in pairs if k.head is not None]
     keys = [look.key for look in looks if look.head is not None]
     marked = defaultdict(list)
     for k, mark in enumerate(shared.marks):
@@ -297,10 +304,10 @@ def owned(
     found = whose(heads, shared.pilots, marked, signs)
     readies = [k.ready for k in looks if k.head is not None and k.ready is not None]
     if len(readies) == len(heads):
-        told = [(own.sure, own.pilot) for own in found]
+        sure = [(own.sure, own.pilot) for own in found]
         baskets = keep.once(
             "baskets",
-            (keys, told),
+            (keys, sure),
             lambda: owners_by_basket(readies, found),
         )
         if baskets:
@@ -308,7 +315,23 @@ def owned(
             found = whose(heads, shared.pilots, marked, more)
         found = launched_far_off(readies, found)
     owners = iter(found)
-    return [look if look.head is None else _owned(look, next(owners)) for look in looks]
+    times: Counter[str] = Counter()
+
+    def told(look: FirstLook) -> FirstLook:
+        """Return the very look of the last time where it is told the same."""
+        if look.head is None:
+            return look
+        own = replace(next(owners), head=look.head)
+        times[look.key] += 1  # the same file twice is two logs
+        place = "owned", look.key, times[look.key]
+        held = keep.recent(place) if look.key else None
+        if held is None or held[0] is not look or held[1] != own:
+            held = look, own, _owned(look, replace(own, head=replace(look.head)))
+            keep.hold(place, held)
+        known: FirstLook = held[2]
+        return known
+
+    return [told(look) for look in looks]
 
 
 def _owned(look: FirstLook, own: Identified) -> FirstLook:

@@ -71,6 +71,8 @@ class LogsOutcome:
     """How near the track that counts for each pilot came to each mark."""
     courses: Mapping[int, Callable[[], Course]]
     """What gives the way of that track in the air."""
+    tracks: str
+    """Key of what these give, and of the roster; empty = nothing is kept."""
     key: str
     """Of all that judging depended on beside logs and pilots; empty = nothing is kept."""
     air: Air | None
@@ -97,8 +99,9 @@ def work_on_all(
         control.step(count, 2 * len(logs), text)
 
     kept = LogKeep(shared, keep)
-    looks = kept.reached(kept.looks(logs, lambda some: hands.look(some, done)))
-    looks, told = in_time(shared, logs, owned(shared, looks, keep), kept)
+    looks = kept.looks(logs, lambda some: hands.look(some, done))
+    looks = owned(shared, looks, kept.reached(looks), keep)
+    looks, told = in_time(shared, logs, looks, kept)
     match, jobs, air = jobs_of(looks, shared, keep)
     told += _late(shared, looks)
     match = replace(match, matters=(*match.matters, *told))
@@ -106,12 +109,14 @@ def work_on_all(
         jobs, lambda some: hands.judge(some, lambda n: done(len(logs) + n))
     )
     control.step(2 * len(logs), 2 * len(logs), text)
+    courses, tracks = kept.courses(jobs, outcomes)
     return LogsOutcome(
         match=match,
         jobs=jobs,
         outcomes=outcomes,
         approaches=kept.approaches(jobs, outcomes),
-        courses=kept.courses(jobs, outcomes),
+        courses=courses,
+        tracks=tracks,
         key=kept.for_outcomes,
         air=air,
     )
@@ -222,7 +227,7 @@ def in_time(
         else:
             seen[n] = doubtful(looks[n])
     if again:  # they are seen at other times: it may be another's log
-        seen = owned(shared, seen)
+        seen = owned(shared, seen, kept.reached(seen, again=True), kept.keep)
     return seen, [clock.matter for clock in clocks.values()]
 
 
