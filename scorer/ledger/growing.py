@@ -8,6 +8,7 @@ and a test holds this against it.
 
 from collections import ChainMap
 from collections.abc import Collection, Mapping, Sequence
+from copy import copy
 from dataclasses import replace
 from functools import cached_property
 
@@ -22,7 +23,7 @@ from scorer.ledger.lineage import (
     named_by,
     sort_out,
 )
-from scorer.ledger.replay import State, state_of
+from scorer.ledger.replay import State, replay, state_of
 from scorer.ledger.resolve import Resolved, resolved
 
 
@@ -99,20 +100,46 @@ class Growing:
 
         return state_of(self._standing, self._told, of)
 
+    def with_more(self, fresh: Sequence[Entry], stored: Stored) -> State:
+        """Return the state with entries put in that stay out: of one desk, its first."""
+        index = self._index.copy()
+        held = self._checked(fresh, index, stored)
+        if held is None or not all(map(index.take, held)):
+            entries = [item.entry for item in self._standing.entries]
+            return replay([*entries, *fresh], stored)
+        standing = replace(
+            self._standing,
+            entries=(*self._standing.entries, *held),
+            lineages=tuple(index.lineages),
+        )
+        known = self._resolved
+
+        def of(lineage: Lineage) -> Resolved:
+            return known[id(lineage)][1] if id(lineage) in known else resolved(lineage)
+
+        return state_of(standing, self._told, of)
+
     def _worked_in(self, fresh: Sequence[Entry]) -> list[ReadEntry] | None:
         """Work entries in; None = they reach too far for it."""
         if not fresh:
             return []
-        if not self._standing.entries or not self._index.simple:
+        held = self._checked(fresh, self._index, self._stored)
+        if held is None:
             return None
-        last = self._standing.entries[-1].entry.order
-        if fresh[0].order <= last:
-            return None
-        read = [ReadEntry(entry=entry, act=entry.act) for entry in fresh]
-        by_id = ChainMap({item.id: item for item in read}, self._index.by_id)
-        held = checked(read, by_id, len(self._index.by_id) + len(read), self._stored)
         near = all(self._index.take(item) and self._chains.add(item) for item in held)
         return list(held) if near else None
+
+    def _checked(
+        self, fresh: Sequence[Entry], index: "_Index", stored: Stored | None
+    ) -> Sequence[ReadEntry] | None:
+        """Read entries that come after all others; None = they do not."""
+        if not self._standing.entries or not index.simple:
+            return None
+        if fresh[0].order <= self._standing.entries[-1].entry.order:
+            return None
+        read = [ReadEntry(entry=entry, act=entry.act) for entry in fresh]
+        by_id = ChainMap({item.id: item for item in read}, index.by_id)
+        return checked(read, by_id, len(index.by_id) + len(read), stored)
 
 
 class _Index:
@@ -133,6 +160,14 @@ class _Index:
         self.simple = not standing.twice and not any(
             item.is_a(Aside) for item in standing.entries
         )
+
+    def copy(self) -> "_Index":
+        """Return one that takes entries by itself."""
+        own = copy(self)
+        own.by_id, own.place = dict(self.by_id), dict(self.place)
+        own.lineages, own.missing = list(self.lineages), set(self.missing)
+        own.tokens = set(self.tokens)
+        return own
 
     def take(self, item: ReadEntry) -> bool:
         """Work an entry in; False = it reaches too far."""

@@ -19,6 +19,7 @@ from scorer.ledger.acts import (
     Undone,
     Withdrawn,
 )
+from scorer.ledger.aside import Stored
 from scorer.ledger.entry import Draft, Entry
 from scorer.ledger.faults import BusyError, LedgerError, UnreachableError
 from scorer.ledger.growing import Growing
@@ -164,6 +165,12 @@ class Ledger:
                 if new:
                     self._snapshots.keep(self._growing)
             return self._state
+
+    def with_more(self, entries: Sequence[Entry], stored: Stored) -> State:
+        """Return the state with entries put in that nobody recorded, as `Growing` does."""
+        self.state()
+        with self._lock:
+            return self._growing.with_more(entries, stored)
 
     def raw(
         self, state: State | None = None, fresh: Mapping[Sha256, bytes] = NO_FILES

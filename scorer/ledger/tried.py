@@ -17,11 +17,11 @@ from scorer.geodesy.site import Site
 from scorer.geodesy.stood import Stood
 from scorer.ledger.acts import DeskId, EntryId, PlaceSet, Sha256, TargetLogged
 from scorer.ledger.changes import Change, changes
-from scorer.ledger.entry import NO_ENTRY, Draft, Link, seal
+from scorer.ledger.entry import NO_ENTRY, Draft, Entry, Link, seal
 from scorer.ledger.faults import LedgerError
 from scorer.ledger.ledger import Ledger
 from scorer.ledger.numbers import numbers_since, under_new, with_other_numbers
-from scorer.ledger.replay import State, replay
+from scorer.ledger.replay import State
 from scorer.ledger.sound import sound
 from scorer.words.voice import Voice
 
@@ -64,9 +64,11 @@ class Tried:
 
 def with_drafts(ledger: Ledger, drafts: Sequence[Draft]) -> State:
     """Return the state that drafts would make."""
-    state = ledger.state()
-    entries = list(state.entries)
-    tick, prev = max((e.tick for e in entries), default=0), EntryId(NO_ENTRY)
+    if not drafts:
+        return ledger.state()
+    entries: list[Entry] = []
+    known = ledger.state().standing.entries  # in the order of their ticks
+    tick, prev = known[-1].entry.tick if known else 0, EntryId(NO_ENTRY)
     for number, draft in enumerate(drafts, start=1):
         link = Link(desk=_NOWHERE, number=number, tick=tick + number, prev=prev)
         entries.append(seal(draft, link, who=ledger.who, when=ledger.clock()))
@@ -77,7 +79,7 @@ def with_drafts(ledger: Ledger, drafts: Sequence[Draft]) -> State:
         asked = set(hashes)
         return (own & asked) | ledger.store.known_files(asked - own)
 
-    return replay(entries, stored=stored)
+    return ledger.with_more(entries, stored)
 
 
 def try_out(

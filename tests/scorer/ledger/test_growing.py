@@ -21,6 +21,7 @@ from scorer.ledger.entry import Draft
 from scorer.ledger.growing import Growing
 from scorer.ledger.merge import merge_into
 from scorer.ledger.replay import replay
+from scorer.ledger.tried import with_drafts
 from scorer.scoring.coded import decode, encode
 from tests.scorer.ledger.ledger_desks import (
     FIELD,
@@ -74,6 +75,16 @@ def from_a_snapshot(desk, whole):
         snapshot.resumed(rows, decode(encode(found)), again)
         assert told(again.add(())) == whole
         known.update(growing=again, cursor=rows[-1][0])
+
+
+def try_them(desk, drafts):
+    """Hold the state that drafts would make against all entries with them put in."""
+    before = told(desk.state())
+    tried = with_drafts(desk, drafts)
+    whole = replay(tried.entries, stored=desk.store.known_files)
+    assert len(tried.entries) == len(desk.state().entries) + len(drafts)
+    assert told(tried) == told(whole)
+    assert told(desk.state()) == before
 
 
 def mark(pilot, distance):
@@ -162,6 +173,7 @@ def test_on_any_history_what_grew_is_what_all_entries_give(desks, seed):
         drafts = [
             chance.choice(STEPS)(desk, chance) for _ in range(chance.randint(1, 3))
         ]
+        try_them(desk, drafts)
         desk.record_all(drafts)
         if chance.random() < 0.8:
             same(desk)
@@ -174,6 +186,8 @@ def test_a_mark_and_its_correction_are_worked_in_without_a_replay(desks, monkeyp
     hall, _ = desks
     hall.state()
     monkeypatch.setattr(growing, "sort_out", None)
+    monkeypatch.setattr(growing, "replay", None)
+    with_drafts(hall, [Draft(act=mark(1, "3.5"))])
     first = hall.record(mark(1, "3.5"))
     hall.state()
     hall.record(mark(1, "4.5"), replaces=[first.hash])

@@ -206,6 +206,45 @@ def test_whatever_is_changed_a_warm_keep_gives_the_bytes_of_a_score_from_nothing
         assert text(now, keep=Keep(Recall(path))) == fresh, "what the file alone gives"
 
 
+def mark_again(event, chance):
+    """Enter a mark of somebody a second time, a little otherwise."""
+    keyings = event.flights[0].keyings
+    k = chance.choice([k for k in keyings if k.distance_m])
+    again = replace(k, by="Bo Ort", distance_m=k.distance_m + chance.random())
+    return first(event, keyings=(*keyings, again))
+
+
+def same_file_twice(event, chance):
+    logs = event.flights[0].logs
+    return first(event, logs=(*logs, chance.choice(logs)))
+
+
+def earlier_rows(event, chance):
+    """Take some entries back and put others last, the rows being those of before."""
+    keyings = list(event.flights[0].keyings)
+    chance.shuffle(keyings)
+    return first(event, keyings=tuple(keyings), reports=(), rulings=())
+
+
+AT_THE_DESK = (
+    *(moved_mark, moved_mark, mark_again, fewer_marks, earlier_rows),
+    *(reported, ruled, accepted, same_file_twice, other_owner),
+)
+
+
+@pytest.mark.parametrize("seed", range(2))
+def test_on_any_history_of_entries_what_is_kept_gives_the_bytes_of_none(event, seed):
+    chance = random.Random(seed)
+    start = replace(event, flights=event.flights[:1])
+    states = [first(start, logs=start.flights[0].logs[:3])]
+    keep = Keep()
+    for _ in range(5):
+        change = chance.choice(AT_THE_DESK)
+        states.append(change(chance.choice(states[-2:]), chance))
+        assert text(states[-1], keep=keep) == text(states[-1]), change
+        text(chance.choice(states), keep=keep)  # a preview, or an undo
+
+
 @pytest.fixture(scope="module")
 def warm(event):
     keep = Keep()
