@@ -30,6 +30,7 @@ from scorer.recount.numbers import (
 from scorer.recount.penalties import check_sum
 from scorer.recount.shape import check_shape
 from scorer.recount.standings import check_standings
+from scorer.recount.statements import KEY as STATEMENTS
 from scorer.recount.steps import check_entries, check_steps
 from scorer.recount.ties import check_parted, parted
 
@@ -122,7 +123,8 @@ def _differences(
     if not older:
         yield from check_shape(results)
         yield from check_links(results)
-    if ENTERED in results:  # in older ones the rows did not travel
+    listed = STATEMENTS in results and bool(results["flights"])
+    if ENTERED in results or listed:  # in older ones neither travelled
         yield from check_whole(results)
 
 
@@ -149,7 +151,7 @@ def _check_task(
             continue
         own = formulas.get(score.get("field", ""), task["formula"])
         if task["state"] == "flown":
-            yield from check_steps(where, score, own, _step(task))
+            yield from check_steps(where, task, score, own, _step(task))
         yield from check_entries(where, score, str(task["task"]))
     if task["state"] == "cancelled":
         for score in scores:

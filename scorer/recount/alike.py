@@ -7,13 +7,14 @@ from fractions import Fraction
 from typing import Any
 
 from scorer.recount.digests import plain
-from scorer.recount.marks import ONE_TARGET
+from scorer.recount.marks import ONE_TARGET, given
 from scorer.recount.numbers import Difference, differ, exact
 from scorer.recount.way import CHARGING, OF_EVENT, ONE_LEG, SUMS
 
 _OF_KIND = ("title", "closes", "decides", "acceptable")
 """What all matters of one kind share."""
 _BLOCKS = frozenset({"official", "final", "nothing"})
+_SHOWN = Fraction(1, 10**6)
 _FINDING = re.compile(r"[a-z-]+:\d+:\d+:\w+")
 _PARTS = {
     "event": {"name", "rule_book"},
@@ -29,6 +30,10 @@ def check_alike(results: Mapping[str, Any]) -> Iterator[Difference]:
         yield from differ(f"{name}, names", set(results[name]), keys)
     yield from _check_rules(results)
     yield from _check_matters(results)
+    yield from _check_open(results)
+    charged = {charge["finding"] for charge in results["event_charges"]} - {""}
+    here = {finding["id"] for finding in results["findings"]}
+    yield from differ("infringements of the event", sorted(charged - here), [])
     areas = {own["task"]: own["scoring_areas"] for own in results["entered"]["tasks"]}
     for own in results["entered"]["tasks"]:
         for name in ("targets", "scoring_areas"):
@@ -78,11 +83,38 @@ def _check_matters(results: Mapping[str, Any]) -> Iterator[Difference]:
             yield from differ(f"{where}, accepted", matter["acceptable"], True)
 
 
+def _check_open(results: Mapping[str, Any]) -> Iterator[Difference]:
+    """Infringements nobody decided are told of; a matter names a mark that there is."""
+    waiting = {
+        finding["id"]
+        for finding in results["findings"]
+        if finding["ruling"] in {"unruled", "hold"} and finding["verdict"] != "clear"
+    }
+    told = {
+        own
+        for matter in results["matters"]
+        if matter["kind"] == "unruled"
+        for own in matter["evidence"]
+    }
+    yield from differ("infringements to decide", sorted(told), sorted(waiting))
+    marks: dict[tuple[int, int], set[str]] = defaultdict(set)
+    for task in results["tasks"]:
+        for score in task["scores"]:
+            own = {mark["mark"] for mark in score["marks"]}
+            marks[task["task"], score["pilot"]] |= own
+    for number, matter in enumerate(results["matters"], start=1):
+        if matter["mark"] and matter["task"] is not None:
+            known = set().union(*(marks[matter["task"], p] for p in matter["pilots"]))
+            there = matter["mark"] in known
+            yield from differ(f"matter {number}, its mark", there or not known, True)
+
+
 _PHASES: Sequence[frozenset[str]] = (
     frozenset({"task-measured"}),
     frozenset({"declared-goal", "declared-goal-at-height"}),
     frozenset({"inside-area", "inside-area-by-tape"}),
-    frozenset({"leg"}),
+    frozenset({"target-stood-until", "target-stood-since", "leg"}),
+    frozenset({"nearest-of"}),
     frozenset({"step-result", "step-group-b", "step-group-c"}),
     frozenset({"points-by-result", "points-by-rank", "points-shared", "points-best"}),
     frozenset(CHARGING),
@@ -105,10 +137,31 @@ def _check_task(task: Mapping[str, Any], areas: Sequence[str]) -> Iterator[Diffe
         yield from differ(f"{where}, exact result", none[0], none[1])
         if score["group"] != "A":
             yield from differ(f"{where}, first drop", score["parted"], 0)
+        yield from _check_exact(where, task, score)
         if task["kind"] in ONE_LEG and len(score["marks"]) == 1:
             yield from _check_steps(where, task, score, areas)
     for own in placed.values():
         yield from differ(f"task {task['task']}, order of scores", own, sorted(own))
+
+
+def _check_exact(
+    where: str, task: Mapping[str, Any], score: Mapping[str, Any]
+) -> Iterator[Difference]:
+    """What was taped stands exactly too, and what was not measured has no sigma."""
+    told, measured = score["measured_exact"], score["measured"]
+    if measured is None:
+        yield from differ(
+            f"{where}, exact and sigma", (told, score["sigma"]), (None, None)
+        )
+    elif told is not None and abs(exact(told) - exact(measured)) > _SHOWN:
+        yield from differ(f"{where}, exactly measured", told, measured)
+    marks = [mark for mark in score["marks"] if mark["keyings"]]
+    if told is not None or measured is None or given(score) or len(marks) != 1:
+        return
+    rows = [keying["fields"] for keying in marks[0]["keyings"]]
+    taped = len(rows) == 1 and rows[0].get("method", "").strip().casefold() == "tape"
+    if task["kind"] in ONE_TARGET and taped and not rows[0].get("from"):
+        yield from differ(f"{where}, exactly measured", told, measured)
 
 
 def _check_steps(
@@ -131,6 +184,12 @@ def _check_steps(
         yield from differ(f"{where}, steps of the task", measured, 1)
         inside = any(step["kind"].startswith("inside-area") for step in steps)
         yield from differ(f"{where}, inside an area", inside, bool(areas))
+    nearest = [step for step in steps if step["kind"] == "nearest-of"]
+    if legs and task["kind"] in ONE_LEG:
+        yield from differ(f"{where}, the nearest", len(nearest), int(len(legs) > 1))
+    for step in nearest:
+        yield from differ(f"{where}, legs", len(legs), step["targets_count"])
+        yield from differ(f"{where}, the nearest", exact(step["length_m"]), min(legs))
     declared = any(step["kind"] in _PHASES[1] for step in steps)
     for step in steps:
         end = step.get("end")

@@ -5,11 +5,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Any
 
-from scorer.recount.entries import of_pilot, whole
+from scorer.recount.entries import of_pilot, same, whole
 from scorer.recount.forms import CLOCK
 from scorer.recount.marks import taped_m
 from scorer.recount.numbers import Difference, differ, exact, exact_text
 from scorer.recount.statements import statements_of
+from scorer.recount.way import ruled
 
 Rows = Sequence[Mapping[str, str]]
 _ON_FINDING = ("apply", "waive", "set", "hold")
@@ -33,8 +34,51 @@ def check_decided(results: Mapping[str, Any]) -> Iterator[Difference]:
                 yield from differ(f"{finding['id']}, decision", finding["ruling"], told)
     for where, pilot, task, charges in _charged(results):
         added = [c for c in charges if c["ruling"] in _ADDING]
+        counted = [c["counts"] for c in added]
+        yield from differ(f"{where}, decisions count", counted, [True] * len(added))
         yield from _check_charges(where, of_pilot(rows, task, pilot), added)
     yield from _check_done(results, rows)
+    yield from _check_given(results, rows)
+
+
+def _check_given(results: Mapping[str, Any], rows: Rows) -> Iterator[Difference]:
+    """Each result or score that people gave was entered so, and each such row counts."""
+    told = _told_of(results)
+    for task in results["tasks"]:
+        for score in task["scores"]:
+            where = f"task {task['task']}, pilot {score['pilot']}"
+            own = of_pilot(rows, task["task"], score["pilot"])
+            given = [r for r in own if _decision(r) == "result"]
+            steps = [s for s in score["steps"] if s["kind"] == "step-result-given"]
+            if steps and not any(_gives(row, step) for row in given for step in steps):
+                yield from differ(f"{where}, a result given", steps[0], given)
+            if given and not steps and score["pilot"] not in told:
+                yield from differ(f"{where}, a result given", "nothing", given)
+            set_ = [r for r in own if _decision(r) == "score"]
+            amounts = {_number(row.get("amount", "")) for row in set_}
+            if any(c["ruling"] == "score" for c in score["charges"]):
+                fits = Fraction(score["score"]) in amounts
+                yield from differ(f"{where}, a score set", fits, True)
+
+
+def _gives(row: Mapping[str, str], step: Mapping[str, Any]) -> bool:
+    """Tell whether a row gives the result of a step, by whom, when and why."""
+    metres = taped_m(row.get("amount", ""), "m")
+    numbers = [exact(v) for k, v in step.items() if k.startswith("result_")]
+    if metres is not None and all(abs(metres - own) > _HUNDREDTH for own in numbers):
+        return False
+    at, parts = row.get("at", "").strip(), step["ruling"]["parts"]
+    told = [own["when"] for own in parts if isinstance(own, Mapping) and "when" in own]
+    said = {name: row.get(name, "").strip() for name in ("by", "reason")}
+    again = ruled({"ruling": "result", "at": (told or [""])[0], **said})
+    return bool(told) == bool(at) and same(step["ruling"], again) and _at(at, told)
+
+
+def _at(at: str, told: Sequence[str]) -> bool:
+    """Tell whether a time is told as it was entered, or at least is one."""
+    if not at or _MOMENT.match(at):
+        return not at or told[0].startswith(at[:_TO_MINUTES])
+    return at == told[0] or bool(CLOCK.fullmatch(at))
 
 
 def _is_about(row: Mapping[str, str], finding: Mapping[str, Any]) -> bool:
@@ -68,8 +112,24 @@ def _check_charges(
             yield from differ(f"{where}, decided", told, list(map(dict, rows)))
 
 
+def _cites(row: Mapping[str, str], charge: Mapping[str, Any]) -> bool:
+    """Tell whether a charge cites the rule that the decision names, if it names one."""
+    named, rule = row.get("rule", "").strip(), charge["rule"]
+    if not named:
+        return rule is None or rule["kind"] == "rule-of-event"
+    if rule is None or rule["kind"] == "rule-of-event":
+        return False
+    if rule["kind"] == "rule-in-words":
+        return bool(rule["text"].strip() == named)
+    told = [
+        own["rule"] for _, own in statements_of(rule, "", within=True) if "rule" in own
+    ]
+    return named in told
+
+
 def _says(row: Mapping[str, str], charge: Mapping[str, Any]) -> bool:
     same = all(row.get(n, "").strip() == charge[n].strip() for n in ("reason", "by"))
+    same = same and _cites(row, charge)
     at = row.get("at", "").strip()
     if _MOMENT.match(at):  # else it is written in another way, as a clock alone
         same = same and charge["at"].startswith(at[:_TO_MINUTES])
@@ -84,6 +144,8 @@ def _says(row: Mapping[str, str], charge: Mapping[str, Any]) -> bool:
         None if number is None else number * (-1 if charge["ruling"] == "bonus" else 1)
     )
     unit = row.get("unit", "").strip().casefold()
+    if number is None and unit.endswith("points"):
+        return False
     return unit == charge["unit"] and given in {None, exact(charge["amount"])}
 
 

@@ -162,8 +162,9 @@ def _unreadable(row: Fields) -> bool:
     method = row.get("method", "").strip().casefold()
     if method in {"grid", "latlon"}:
         names = ("easting", "northing") if method == "grid" else ("lat", "lon")
-        return any(_STRANGE.search(row.get(name, "")) for name in names)
-    return method in {"tape", "polar"}
+        told = [row.get(name, "").strip() for name in names]
+        return any(map(_STRANGE.search, told)) or not all(told)
+    return method in {"tape", "polar", "arcs", "offset"}
 
 
 def _check_gap(where: str, stated: Mapping[str, Any]) -> Iterator[Difference]:
@@ -204,6 +205,13 @@ def _check_states(where: str, score: Mapping[str, Any]) -> Iterator[Difference]:
             yield from differ(f"{own}, {mark['state']}", step["kind"], sorted(allowed))
         if mark["state"] in {"agree", "differ"} and mark["method"] != "adjusted":
             yield from differ(f"{own}, entered once", len(mark["keyings"]) > 1, True)
+        kinds = {said["kind"] for _, said in statements_of(step, own, within=True)}
+        if "entries-differ" in kinds and len(mark["keyings"]) > 1:
+            open_ = mark["state"] in {"differ", "reopened", "settled"}
+            yield from differ(f"{own}, entries that differ", open_, True)
+        if mark["state"] == "once" and mark["method"] != "adjusted":
+            by = {keying["by"].strip().casefold() for keying in mark["keyings"]}
+            yield from differ(f"{own}, entered by one", len(by - {""}) > 1, False)
         if mark["state"] in {"differ", "reopened"}:
             yield from differ(f"{own}, {mark['state']}", step["kind"], _OPEN)
         if "entries_count" in step:

@@ -1,5 +1,6 @@
 """Logs, rows, places and goals: each is named by something, and named rightly."""
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
@@ -12,6 +13,7 @@ from scorer.recount.statements import statements_of
 _ROUND_M = 0.51
 """Coordinates of goals are told to a metre, places are kept to a centimetre."""
 
+_UNITS = {"", "task points", "event points", "metres", "no result", "disqualified"}
 _NAMED = ("reports", "declarations")
 """Tables whose rows are evidence."""
 
@@ -83,6 +85,12 @@ def _check_entered(results: Mapping[str, Any]) -> Iterator[Difference]:
     entered = results["entered"]
     names = [place["name"] for place in entered["places"]]
     yield from differ("places, names", len(names), len(set(names)))
+    system = entered["reference_system"]
+    if system.upper().startswith("EPSG"):
+        fits = bool(re.fullmatch(r"(?i)EPSG:{1,2}\d{4,6}(\+\d+)?", system))
+        yield from differ("reference system", fits, True)
+    units = {row.get("unit", "").strip().casefold() for row in entered["rulings"]}
+    yield from differ("units of decisions", sorted(units - _UNITS), [])
     yield from differ("units", entered["units"] in {"metric", "imperial"}, True)
     for table in ("reports", "declarations", "targets"):
         for number, row in enumerate(entered[table], start=1):

@@ -9,11 +9,12 @@ from scorer.recount.numbers import Difference, differ
 
 _TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ")
 CLOCK = re.compile(
-    r"(\d{4}-\d\d-\d\d[T ]+)?T?\d\d?(:?\d\d(:?\d\d([.,]\d+)?)?)?"
+    r"(\d{4}-\d\d-\d\d[T ]+)?T?\d\d?(:?[0-5]\d(:?[0-5]\d([.,]\d+)?)?)?"
     r"\s*(Z|[+-]\d\d:?\d\d|\(UTC[+-]\d\d:\d\d\))?(\s+(first|second))?\s*(\+[1-9])?"
 )
 """Times as people write them."""
 _DAY = re.compile(r"\d{4}-\d\d-\d\d")
+_NUMBER = re.compile(r"-?\d+(\.\d+)?(/\d+)?")
 _HASH = re.compile(r"[0-9a-f]{64}|")
 _SKIPPED = frozenset({"fields", "statements", "digests", "entered", "values"})
 """Parts whose names are other people's, or that are looked at elsewhere."""
@@ -44,6 +45,10 @@ def _text(
 
 def _one_of(*words: str | None) -> Callable[[Any], bool]:
     return lambda value: value in words
+
+
+def _tree(value: Any) -> bool:
+    return value is None or isinstance(value, Mapping)
 
 
 def _truth(value: Any) -> bool:
@@ -106,6 +111,10 @@ _FORMS: Mapping[str, Callable[[Any], bool]] = {
         "disqualified",
     ),
     "best": _one_of("", "smallest", "greatest"),
+    "measured_exact": _text(_NUMBER, none=True),
+    "result_exact": _text(_NUMBER, none=True),
+    "show_up": _number(0, _ANY, none=False),
+    **dict.fromkeys(("figures", "accepted", "penalty"), _tree),
     "format": _one_of(1),  # type: ignore[arg-type]
 }
 

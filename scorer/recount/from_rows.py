@@ -4,7 +4,9 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from scorer.recount.alike import check_alike
+from scorer.recount.clocks import check_clocks, check_dates
 from scorer.recount.decided import check_decided, check_named, check_reported
+from scorer.recount.ends import check_ends
 from scorer.recount.entries import (
     check_entries_said,
     check_places,
@@ -36,6 +38,8 @@ def check_whole(results: Mapping[str, Any]) -> Iterator[Difference]:
     yield from check_named(results)
     yield from check_seen(results)
     yield from check_survey(results)
+    yield from check_dates(results)
+    yield from check_ends(results)
     yield from check_settled(results)
     known = places_named(results)
     findings = {finding["id"]: finding for finding in results["findings"]}
@@ -46,6 +50,7 @@ def check_whole(results: Mapping[str, Any]) -> Iterator[Difference]:
             if task["kind"] in ONE_LEG:  # others name places in settings of their own
                 yield from check_places(own, score, known)
             yield from check_entries_said(own, score, results[KEY]["units"])
+            yield from check_clocks(own, score)
             yield from check_way(own, task, score, findings)
         fields = dict.fromkeys(score["field"] for score in task["scores"])
         for name in fields:

@@ -7,10 +7,11 @@ from fractions import Fraction
 from typing import Any
 
 from scorer.recount.digests import plain
-from scorer.recount.marks import ONE_TARGET, taped_m
+from scorer.recount.marks import ONE_TARGET, given, taped_m
 from scorer.recount.numbers import Difference, differ, exact
 
 _CERTAIN_FROM = Fraction(99, 100)
+_BLOCKS = {"official": 0, "final": 1, "nothing": 2}
 _NEAR_M = Fraction(1, 10000)
 
 
@@ -143,10 +144,26 @@ def _check_warnings(results: Mapping[str, Any]) -> Iterator[Difference]:
     for key in [k for k in {**warned, **told} if warned[k] != told[k]]:
         where = f"warning {key[0]}, flight {key[1]}, task {key[2]}"
         yield from differ(where, warned[key], told[key])
+    yield from _check_order_told(results)
     for warning in results["warnings"]:
         same = alike[warning["kind"], plain(warning["says"])]
         if same:  # else it is one of several that a matter stands for
             yield from _check_warning(warning, same)
+
+
+def _check_order_told(results: Mapping[str, Any]) -> Iterator[Difference]:
+    """What keeps results from official comes first; within that, as warnings come."""
+    first: dict[tuple[Any, ...], int] = {}
+    for number, own in enumerate(results["warnings"]):
+        key = own["kind"], own["flight"], own["task"], plain(own["says"])
+        first.setdefault(key, number)
+    places = []
+    for matter in results["matters"]:
+        about = matter["kind"], matter["flight"], matter["task"]
+        says = (matter["values"] or [matter["says"]])[0]
+        weight = _BLOCKS.get(matter["blocks"], 0), matter["accepted"] is None
+        places.append((*weight, first.get((*about, plain(says)), 0)))
+    yield from differ("order of matters", places, sorted(places))
 
 
 def _check_warning(
@@ -175,7 +192,11 @@ def _check_logs(results: Mapping[str, Any]) -> Iterator[Difference]:
         if finding["sha256"] and known and finding["sha256"] not in known:
             where = f"{finding['id']}, evidence"
             yield from differ(where, finding["sha256"], "the hash of a log")
-    yield from once("flight", [f["flight"] for f in results["flights"]])
+    named = [flight["flight"] for flight in results["flights"]]
+    yield from once("flight", named)
+    flown = {task["flight"] for task in results["tasks"]}
+    if named:
+        yield from differ("flights of tasks", sorted(flown - set(named)), [])
 
 
 def _check_task(task: Mapping[str, Any]) -> Iterator[Difference]:
@@ -184,6 +205,12 @@ def _check_task(task: Mapping[str, Any]) -> Iterator[Difference]:
     if task["state"] == "flown":
         sum_ = task["accounted_for"] + len(task["missing"])
         yield from differ(f"{where}, accounted for or missing", sum_, len(scores))
+        unknown = {s["pilot"] for s in scores if not s["marks"] and s["group"] != "A"}
+        absent = sorted(set(task["missing"]) & unknown)
+        yield from differ(f"{where}, missing", list(task["missing"]), absent)
+    classes = {own["class"] for own in task.get("fields", ())} or {""}
+    strange = {score.get("field", "") for score in scores} - classes
+    yield from differ(f"{where}, classes that are not ranked", sorted(strange), [])
     for score in scores:
         own = f"{where}, pilot {score['pilot']}"
         low, high = score["rank_range"]
@@ -198,7 +225,7 @@ def _check_mark(
 ) -> Iterator[Difference]:
     """The one tape from the one target is what was measured, in metres or feet."""
     mark = score["marks"][0]
-    if len(mark["keyings"]) != 1 or task["kind"] not in ONE_TARGET:
+    if len(mark["keyings"]) != 1 or task["kind"] not in ONE_TARGET or given(score):
         return
     row = mark["keyings"][0]["fields"]
     if row.get("method") != "tape" or row.get("from") or not row.get("distance"):

@@ -72,6 +72,12 @@ def _number(text: str) -> Fraction | None:
         return None
 
 
+def given(score: Mapping[str, Any]) -> bool:
+    """Tell whether people gave a result in place of what was measured."""
+    steps = (step for step in score["steps"] if isinstance(step, Mapping))
+    return any(step["kind"] == "step-result-given" for step in steps)
+
+
 def check_marks(
     task: Mapping[str, Any], marks: Sequence[Mapping[str, str]]
 ) -> Iterator[Difference]:
@@ -85,6 +91,8 @@ def check_marks(
     for score in task["scores"]:
         rows = keyed.get(score["pilot"], [])
         if score["measured"] is None or not score["settled"] or not rows:
+            continue
+        if given(score):
             continue
         if any(mark["method"] == "adjusted" for mark in score["marks"]):
             continue  # several measurements together: none of them is the result

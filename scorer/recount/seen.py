@@ -1,5 +1,6 @@
 """Compare infringements with what they say, with their sums, and with their logs."""
 
+import re
 from collections.abc import Iterator, Mapping
 from datetime import datetime
 from fractions import Fraction
@@ -19,6 +20,19 @@ _FIELDS = {
 """Which value of a statement is which value of its infringement."""
 _SLACK = {"probability": Fraction(6, 10**5), "duration_s": Fraction(6, 100)}
 _HUNDREDTH = Fraction(6, 1000)
+_RULES = {
+    "floor": ("m", "floor"),
+    "ground-contact": ("m", "contact"),
+    "launch-area": ("m", "launch"),
+    "launch-distance": ("m", "launch"),
+    "launch-period": ("s", "launch"),
+    "scoring-period": ("s", "scoring"),
+    "airspace": ("m", "airspace"),
+    "boundary": ("m", "boundary"),
+    "night": ("s", "night"),
+    "late-declaration": ("s", "declarations"),
+}
+"""In what infringements are measured, and of which section of the rules they are."""
 _ALONE = ("seen-low", "seen-near-minimum", "seen-launch-too-near")
 """Statements that say of one log what the infringement says of it."""
 _UNITS = {
@@ -43,6 +57,7 @@ def check_seen(results: Mapping[str, Any]) -> Iterator[Difference]:
         if finding["says"]["kind"] in _ALONE:
             yield from _check_fields(where, finding)
         yield from _check_contact(where, finding)
+        yield from _check_measured(where, finding)
         yield from _check_penalty(where, finding)
         log = logs.get(finding["sha256"])
         if finding["sha256"] and log is not None:
@@ -76,6 +91,32 @@ def _check_fields(where: str, finding: Mapping[str, Any]) -> Iterator[Difference
             stated, own = exact(says[name]), exact(finding[field])
             if abs(stated - own) > _SLACK.get(field, _HUNDREDTH):
                 yield from differ(f"{where}, {field}", own, stated)
+
+
+def _check_measured(where: str, finding: Mapping[str, Any]) -> Iterator[Difference]:
+    """It is in its unit, of its rules, and where nothing was measured, nothing is told."""
+    unit, section = _RULES.get(finding["kind"], (finding["unit"], ""))
+    yield from differ(f"{where}, unit", finding["unit"], unit)
+    rule = finding["rule"]
+    if section and rule is not None and rule["kind"] == "rule-of-event":
+        named = rule["rule"] if isinstance(rule["rule"], str) else section
+        fits = bool(re.fullmatch(rf"{section}(\.[a-z_]+)?", named))
+        yield from differ(f"{where}, its rule", fits, True)
+    if finding["says"]["kind"] == "reported" and not finding["sha256"]:
+        numbers = [
+            exact(value)
+            for _, said in statements_of(finding["says"], where, within=True)
+            for value in said.values()
+            if isinstance(value, int | Fraction)
+        ]
+        own = finding["measured"]
+        near = own is None or any(abs(exact(own) - n) <= _HUNDREDTH for n in numbers)
+        yield from differ(f"{where}, measured as reported", near, True)
+    if finding["measured"] is None:
+        told = [finding[name] for name in ("sigma", "excess") if finding[name]]
+        yield from differ(f"{where}, of what nothing measured", told, [])
+    half = (finding["lat"] is None) != (finding["lon"] is None)
+    yield from differ(f"{where}, half a place", half, False)
 
 
 def _check_contact(where: str, finding: Mapping[str, Any]) -> Iterator[Difference]:

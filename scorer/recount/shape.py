@@ -22,6 +22,9 @@ _ALIKE = (
     ("findings",),
     ("findings", "charges"),
     ("standings",),
+    ("team_standings",),
+    ("event_charges",),
+    ("tasks", "remeasure"),
     ("matters",),
     ("warnings",),
     ("flights",),
@@ -29,6 +32,17 @@ _ALIKE = (
     ("pilots",),
 )
 """Lists whose members all have the same keys."""
+_KEYS: Mapping[tuple[str, ...], frozenset[str]] = {
+    ("tasks", "rules"): frozenset(
+        {
+            *("ties", "parted_by", "no_result", "show_up", "places"),
+            *("decimals", "counts", "step", "step_unit"),
+        }
+    ),
+    ("flights",): frozenset(("flight", "date", "logs")),
+    ("flights", "logs"): frozenset(("name", "pilot", "sha256")),
+}
+"""What rows have, also where there is one alone; more are no fault."""
 _MAY_LACK = {"guests", "fields", "result", "results"}
 
 
@@ -37,7 +51,7 @@ def check_shape(results: Mapping[str, Any]) -> Iterator[Difference]:
     for path in _ALIKE:
         rows = list(_rows(results, path))
         forms = _forms(rows)
-        keys = set(forms) - _MAY_LACK
+        keys = {*forms, *_KEYS.get(path, ())} - _MAY_LACK
         for number, row in enumerate(rows, start=1):
             where = f"{' '.join(path)} {number}"
             yield from differ(

@@ -103,9 +103,12 @@ class _ByPoints:
         }
         yield from differ(f"{where}, scores", stated, listed)
         yield from differ(f"{where}, total", self.row["total"], self.total(off))
+        yield from differ(f"{where}, result", self.row.get("result"), None)
         if "counted" in self.row:
-            listed_, ordered = self.row["counted"], sorted(self.row["counted"])
-            yield from differ(f"{where}, order of what counts", listed_, ordered)
+            most = self.rules["best_of"] or len(numbers)
+            best = sorted(numbers, key=lambda n: (-listed.get(n, 0), n not in listed))
+            counts = sorted(int(n) for n in best[:most] if n in listed)
+            yield from differ(f"{where}, what counts", self.row["counted"], counts)
             counted = sum(listed.get(str(t), 0) for t in self.row["counted"]) - off
             yield from differ(f"{where}, counted", self.row["total"], counted)
 
@@ -154,6 +157,9 @@ class _ByResult:
         listed = {k: exact(v) for k, v in self.row.get("results", {}).items()}
         yield from differ(f"{where}, results", listed, self.found)
         yield from differ(f"{where}, total", self.row["total"], 0)
+        if "counted" in self.row:
+            told = sorted(self.found[str(task)] for task in self.row["counted"])
+            yield from differ(f"{where}, what counts", told, sorted(self.counted()))
 
     def key(self, _off: int) -> tuple[Fraction, ...]:
         counted = self.counted()
@@ -192,6 +198,7 @@ def _check_teams(results: Mapping[str, Any]) -> Iterator[Difference]:
         total = sum(overall[pilot]["total"] for pilot in members)
         yield from differ(f"{where}, total", team["total"], total)
         if not _by_result(results):
+            yield from differ(f"{where}, result", team.get("result"), None)
             keys.append((Fraction(-total),))
             continue
         results_of = [exact(overall[pilot]["result"]) for pilot in members]

@@ -7,8 +7,10 @@ stand in them; so a reader of any later version can tell what was changed.
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from scorer.recount.digests import plain
 from scorer.recount.numbers import Difference, differ
 
+KEY = "statements"
 _SAYING = frozenset({"says", "values", "steps", "figures", "rule"})
 """Names under which statements stand."""
 _NUMBERS = (
@@ -30,9 +32,7 @@ _UNCOUNTED = frozenset({"entered", "statements", "digests"})
 
 def check_statements(results: Mapping[str, Any]) -> Iterator[Difference]:
     """Yield statements that are not on the list, and kinds on it that nothing states."""
-    if "statements" not in results:
-        return  # older results have no list
-    kinds, terms = results["statements"]["kinds"], results["statements"]["terms"]
+    kinds, terms = results[KEY]["kinds"], results[KEY]["terms"]
     used, said = set(), set()
     for name, part in results.items():
         if name in _UNCOUNTED:
@@ -43,6 +43,7 @@ def check_statements(results: Mapping[str, Any]) -> Iterator[Difference]:
             if names not in kinds.get(kind, []):
                 yield from differ(f"{where}: {kind}", names, kinds.get(kind, "no kind"))
             for key, value in stated.items():
+                yield from _check_twice(f"{where}: {kind}, {key}", key, value)
                 yield from _check_value(f"{where}: {kind}, {key}", key, value)
                 for text in _texts(value):
                     own = f"{kind}.{key}"
@@ -85,6 +86,13 @@ def _texts(value: Any) -> Iterator[str]:
     for own in value if isinstance(value, list) else [value]:
         if isinstance(own, str):
             yield own
+
+
+def _check_twice(where: str, name: str, value: Any) -> Iterator[Difference]:
+    """Yield what a list says twice; two people may have entered the same."""
+    if isinstance(value, list) and name != "entries":
+        twice = len(value) - len({plain(own) for own in value})
+        yield from differ(f"{where}, said twice", twice, 0)
 
 
 def _check_value(where: str, name: str, value: Any) -> Iterator[Difference]:

@@ -10,11 +10,12 @@ _MEASURED = Fraction(1, 10**4)
 """Steps keep all figures; the score has four decimals, its result as many as it is
 rounded to."""
 _SCORE = {
-    "step-result": {"measured_m": "measured", "result_m": "result"},
-    "points-by-result": {"result_m": "result", "points": "formula_points"},
-    "points-by-rank": {"points": "formula_points"},
-    "points-shared": {"points": "formula_points"},
-    "points-best": {"points": "formula_points"},
+    "step-result": {
+        "measured": "measured",
+        "penalty": "metres_penalty",
+        "result": "result",
+    },
+    "points-": {"result": "result", "points": "formula_points"},
     "step-score": {"score_points": "score"},
     "step-score-less": {
         "points": "formula_points",
@@ -22,24 +23,42 @@ _SCORE = {
         "score_points": "score",
     },
 }
-"""What a step of each kind says of its score, by key."""
+"""What a step says of its score, by name and by the beginning of its kind."""
 _FORMULA = {
-    "best_m": "W",
-    "at_median_m": "RM",
+    "best": "W",
+    "at_median": "RM",
     "median_points": "SM",
     "median_number": "M",
     "entered_number": "P",
     "scorers_number": "A",
 }
 """What steps say of the formula."""
+_IN = {
+    "m": ("m", "race_m"),
+    "km": ("distance_m", "race_m"),
+    "s": ("taken_s",),
+    "deg": ("deg",),
+    "km2": ("km2",),
+}
+"""Endings of the names of results, by the unit of the task."""
+_HALF = Fraction(51, 100)
+"""Of a step: what rounding can change."""
 _ENTERED = ("step-entered", "step-entries-agree", "step-entries-settled")
 _DECIDED = ("score", "average", "bonus", "result")
 """Rulings by which people set a score."""
+_SUMMED = {
+    "step-score-less": ("penalty_points", -1),
+    "step-score-more": ("bonus_points", 1),
+}
 _WHOLE = ("step-score", "step-score-less")
 
 
 def check_steps(
-    where: str, score: Mapping[str, Any], formula: Mapping[str, Any], step_m: Fraction
+    where: str,
+    task: Mapping[str, Any],
+    score: Mapping[str, Any],
+    formula: Mapping[str, Any],
+    step_m: Fraction,
 ) -> Iterator[Difference]:
     """Yield what a pilot would read otherwise than it was counted.
 
@@ -47,19 +66,69 @@ def check_steps(
     """
     steps = score["steps"]
     decided = any(charge["ruling"] in _DECIDED for charge in score["charges"])
-    slack = {"measured": _MEASURED, **dict.fromkeys(("result", "W", "RM"), step_m)}
+    half = step_m * _HALF
+    slack = {"measured": _MEASURED, **dict.fromkeys(("result", "W", "RM"), half)}
     for number, step in enumerate(steps, start=1):
         label = f"{where}, step {number}"
         before = decided and step["kind"] in _WHOLE  # the score came after that sum
-        for key, of in _SCORE.get(step["kind"], {}).items():
-            if key in step and not before:
-                yield from _same(f"{label}, {of}", step[key], score[of], slack.get(of))
-        for key, of in _FORMULA.items():
-            if key in step and step["kind"].startswith("points-"):
-                yield from _same(
-                    f"{label}, {of}", step[key], formula[of], slack.get(of)
-                )
+        for name, of in _of_score(step["kind"]).items():
+            for told in [] if before else _said(step, name, task["unit"]):
+                yield from _same(f"{label}, {of}", told, score[of], slack.get(of))
+        yield from _check_score_sum(label, step)
+        if not step["kind"].startswith("points-"):
+            continue
+        for name, of in _FORMULA.items():
+            for told in _said(step, name, task["unit"]):
+                yield from _same(f"{label}, {of}", told, formula[of], slack.get(of))
+        yield from _check_least(label, task, score, step)
     yield from _check_order(where, [step["kind"] for step in steps])
+
+
+def _of_score(kind: str) -> Mapping[str, str]:
+    """Return what a step of a kind says of its score."""
+    if kind.startswith("step-result"):
+        return _SCORE["step-result"]
+    return _SCORE["points-"] if kind.startswith("points-") else _SCORE.get(kind, {})
+
+
+def _said(step: Mapping[str, Any], name: str, unit: str) -> Iterator[Any]:
+    """Yield what a step says under a name; a result in the unit of its task.
+
+    A result in another unit is none: it has no number to be compared.
+    """
+    if name in step:
+        yield step[name]
+        return
+    endings = _IN.get(unit, ())
+    for key, value in step.items():
+        begun, _, ending = key.partition(f"{name}_")
+        if begun or not ending or isinstance(value, Mapping | list):
+            continue
+        if ending in endings:
+            yield exact(value) / (1000 if unit == "km" else 1)
+        elif any(ending in others for others in _IN.values()):
+            yield None
+
+
+def _check_score_sum(where: str, step: Mapping[str, Any]) -> Iterator[Difference]:
+    """A score is its points less a penalty, or with a bonus."""
+    if {"points", "score_points"} <= step.keys() and step["kind"] in _SUMMED:
+        off, sign = _SUMMED[step["kind"]]
+        again = exact(step["points"]) + sign * exact(step[off])
+        yield from differ(f"{where}, its sum", exact(step["score_points"]), again)
+
+
+def _check_least(
+    where: str,
+    task: Mapping[str, Any],
+    score: Mapping[str, Any],
+    step: Mapping[str, Any],
+) -> Iterator[Difference]:
+    """Points that everybody gets at least are those of the rules, and count."""
+    if step["kind"] == "points-at-least":
+        least = task["rules"]["show_up"]
+        yield from differ(f"{where}, least points", step["least_points"], least)
+        yield from differ(f"{where}, points", score["formula_points"], least)
 
 
 def _check_order(where: str, kinds: Sequence[str]) -> Iterator[Difference]:

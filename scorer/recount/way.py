@@ -5,6 +5,7 @@ from fractions import Fraction
 from typing import Any
 
 from scorer.recount.entries import ENTERING, same
+from scorer.recount.marks import given
 from scorer.recount.numbers import Difference, differ, exact, total_of
 
 SUMS = ("step-score", "step-score-less", "step-score-more", "step-score-not-under-0")
@@ -82,6 +83,21 @@ def _check_parts(
         else []
     )
     yield from differ(f"{where}, steps of entries that stand late", late, [])
+    early = [k for k in _until(kinds, "task-measured") if k in SUMS or _ends(k)]
+    yield from differ(f"{where}, steps that stand early", early, [])
+    measured = any(mark["method"] != "none" for mark in score["marks"])
+    if measured and score["group"] == "A" and "step-result-given" not in kinds:
+        yield from differ(f"{where}, how it was measured", known, True)
+
+
+def _until(kinds: Sequence[str], kind: str) -> Sequence[str]:
+    return kinds[: kinds.index(kind)] if kind in kinds else ()
+
+
+def _ends(kind: str) -> bool:
+    """Tell whether a step comes of what was measured."""
+    measured = kind in {"leg", "great-distance"} or kind.startswith("step-group")
+    return measured or _gives_result(kind) or kind.startswith("points-")
 
 
 def _gives_result(kind: str) -> bool:
@@ -174,8 +190,7 @@ def _check_measured(
     """The leg that was measured is the one that was scored."""
     kinds = [step["kind"] for step in score["steps"]]
     legs = [exact(step["length_m"]) for step in score["steps"] if step["kind"] == "leg"]
-    given = "step-result-given" in kinds or score["measured"] is None
-    if task["kind"] not in ONE_LEG or given:
+    if task["kind"] not in ONE_LEG or given(score) or score["measured"] is None:
         return
     if {"marks-sum", "marks-mean"} & set(kinds):
         if "nearest-of" in kinds:

@@ -66,11 +66,23 @@ def _check_teams(
         others = [roster[n].get("team") for n in team["pilots"]]
         yield from differ(f"{where}, of another one", others, [name] * len(others))
         own = sorted(places[n] for n in places if roster[n].get("team") == name)
+        if "members" in team:
+            yield from differ(f"{where}, its pilots", team["members"], len(own))
+        if results["standings_by"]["measure"] == "result":
+            have = sum(
+                row.get("result") is not None
+                and roster[row["pilot"]].get("team") == name
+                for row in results["standings"]
+            )
+            counting = have if size is None else min(size, have)
+            yield from differ(f"{where}, that count", len(team["pilots"]), counting)
         best = own if size is None else own[:size]
         if results["standings_by"]["measure"] == "points":
             counting = sorted(places[n] for n in team["pilots"])
             yield from differ(f"{where}, places that count", counting, best)
     listed = {team["team"] for team in results.get("team_standings", ())}
+    teams = any("team" in pilot for pilot in roster.values())
+    yield from differ("teams are ranked", "team_standings" in results, teams)
     if "team_standings" in results:
         named = {roster[n].get("team", "") for n in places} - {""}
         yield from differ("teams", sorted(listed), sorted(named))

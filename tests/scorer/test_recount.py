@@ -1,6 +1,8 @@
 """The second verifier works from rows as entered to places, without any digest."""
 
 import copy
+import csv
+import io
 from fractions import Fraction
 from pathlib import Path
 
@@ -19,6 +21,7 @@ from scorer.scoring.score import score
 from scorer.units import Unreadable, length_m
 from scorer.verify import read_results, verify
 from tests.bench.altered import count, found, stands_once
+from tests.scorer.scoring import test_by_result as race
 from tests.scorer.scoring import test_target_log as target_log
 from tests.scorer.tiny import tiny, tiny_flight
 
@@ -183,6 +186,36 @@ FORGED = {
     "a matter closed elsewhere": lambda t: t["matters"][0].update(closes="nowhere"),
     "a pilot entered twice": lambda t: t["entered"]["pilots"].append({"number": 6}),
     "a hash that is none": lambda t: t["flights"][0]["logs"][0].update(sha256="1"),
+    "a task in another unit": lambda t: t["tasks"][0].update(unit="km"),
+    "an infringement in another unit": lambda t: of_finding(t).update(unit="s"),
+    "an infringement of another rule": lambda t: of_finding(t)["rule"].update(
+        rule="contact.within"
+    ),
+    "a decision by another rule": lambda t: entered(
+        t, "rulings", rule="contact.within"
+    ),
+    "entries that differ as one": lambda t: score_of(t, 5)["marks"][0].update(
+        state="once"
+    ),
+    "an exact text taken out": lambda t: score_of(t, 4).update(measured_exact=None),
+    "an exact text of nothing": lambda t: score_of(t, 5).update(measured_exact="6.4"),
+    "a sigma of nothing": lambda t: score_of(t, 5).update(sigma=Fraction(1, 100)),
+    "the rows taken out": lambda t: t.pop("entered"),
+    "a flight taken out": lambda t: t["flights"].pop(),
+    "an open infringement not told": lambda t: [
+        m["evidence"].clear() for m in t["matters"] if m["kind"] == "unruled"
+    ],
+    "matters in another order": lambda t: t["matters"].reverse(),
+    "a mark there is not": lambda t: t["matters"][0].update(mark="x"),
+    "half a place": lambda t: of_finding(t).update(lat=None),
+    "a target nowhere": lambda t: t["entered"]["tasks"][0].update(targets=["here"]),
+    "a step said twice": lambda t: step(t, 3, "declared-goal", 1)["means"].append(
+        step(t, 3, "declared-goal", 1)["means"][0]
+    ),
+    "a time on no clock": lambda t: entered(t, "declarations", time="06:90"),
+    "a system there is not": lambda t: t["entered"].update(
+        reference_system="EPSG132642"
+    ),
 }
 
 
@@ -192,6 +225,125 @@ def test_a_forger_who_mends_the_digests_is_found(text, way):
     before = copy.deepcopy(tree)
     FORGED[way](tree)
     assert tree != before
+    assert found(tree, digests=False)
+
+
+SCORES = """task,pilot,finding,decision,amount,unit,rule,reason,by,at
+1,1,,impose,50,task points,R 9,late,Jo,2026-06-01 10:03
+1,2,,bonus,30,task points,R 1,blocked,Jo,2026-06-01 10:05
+1,3,,result,1.5,metres,4,marker taken,Jury,2026-06-01 12:10
+1,4,,impose,2,metres,R 2,late,Jo,2026-06-01 12:12
+,4,,bonus,20,event points,5,redress,Jo,2026-06-01 12:13
+"""
+FOUR = """task,pilot,method,distance,by,time
+1,1,tape,1 m,K,07:01
+1,2,tape,2 m,K,07:02
+1,3,tape,3 m,K,07:03
+1,4,tape,4 m,K,
+"""
+
+
+@pytest.fixture(scope="module")
+def changed_scores():
+    """Publish scores that people changed in every way: given, less, more."""
+    event = tiny(tiny_flight(marks=FOUR, rulings=SCORES))
+    tree = tree_of(to_json(score(event)))
+    assert verify(tree) == []
+    rows = [{"bare": "m", **row} for row in csv.DictReader(io.StringIO(FOUR))]
+    assert verify(tree, rows) == []
+    return tree
+
+
+OTHERWISE = {
+    "no amount": lambda t: t["entered"]["rulings"][0].pop("amount"),
+    "an amount nobody can read": lambda t: t["entered"]["rulings"][1].update(
+        amount="3Z"
+    ),
+    "another result": lambda t: t["entered"]["rulings"][2].update(amount="2.5"),
+    "another moment": lambda t: t["entered"]["rulings"][2].update(
+        at="2026-06-02 12:10"
+    ),
+    "no such row": lambda t: t["entered"]["rulings"].pop(2),
+    "a unit there is not": lambda t: t["entered"]["rulings"][2].update(unit="metrs"),
+    "no moment in the step": lambda t: step(t, 3, "step-result-given")["ruling"][
+        "parts"
+    ].pop(2),
+    "metres said otherwise": lambda t: step(t, 4, "step-result-more").update(
+        penalty_m=3
+    ),
+    "a bonus said otherwise": lambda t: step(t, 2, "step-score-more").update(
+        bonus_points=29
+    ),
+    "a decision that does not count": lambda t: score_of(t, 1)["charges"][0].update(
+        counts=False, amount=0
+    ),
+    "figures of nothing": lambda t: t["event_charges"][0].update(figures=1),
+    "an infringement there is not": lambda t: t["event_charges"][0].update(finding="x"),
+    "a time of an entry": lambda t: step(t, 1, "step-entered")["entry"].update(
+        at_time_s=1_780_297_261
+    ),
+    "a time on no clock": lambda t: score_of(t, 1)["marks"][0]["keyings"][0][
+        "fields"
+    ].update(time="07001"),
+    "a mark in another year": lambda t: score_of(t, 1)["marks"][0].update(
+        time="2126-06-01T07:01:00Z"
+    ),
+    "what counts": lambda t: t["standings"][0].update(counted=[]),
+    "a result beside points": lambda t: t["standings"][0].update(result=1),
+}
+
+
+@pytest.mark.parametrize("way", OTHERWISE)
+def test_what_people_changed_follows_from_their_decisions(changed_scores, way):
+    tree = copy.deepcopy(changed_scores)
+    OTHERWISE[way](tree)
+    assert found(tree, digests=False)
+
+
+RACED = {
+    "a start elsewhere": lambda t: way_of(t)["start_at"].update(
+        lat_position_deg=Fraction("40.7")
+    ),
+    "a place there is not": lambda t: way_of(t).update(start_place="9"),
+    "a landing elsewhere": lambda t: way_of(t)["end_at"].update(
+        lat_position_deg=Fraction("41.001")
+    ),
+    "another way": lambda t: way_of(t).update(distance_distance_m=Fraction(38772)),
+    "another result": lambda t: step(t, 1, "step-result").update(
+        result_race_m=Fraction(38774)
+    ),
+    "steps changed over": lambda t: score_of(t, 1)["steps"].insert(
+        0, score_of(t, 1)["steps"].pop(2)
+    ),
+    "no way of measuring": lambda t: score_of(t, 1)["steps"].pop(1),
+    "half a coordinate": lambda t: score_of(t, 1)["marks"][0]["keyings"][0][
+        "fields"
+    ].pop("lat"),
+    "no targets": lambda t: t["entered"]["places"].clear(),
+    "no teams": lambda t: t.pop("team_standings"),
+    "a team of more": lambda t: t["team_standings"][0].update(members=3),
+    "more of a team counting": lambda t: t["standings_rules"].update(team_size=2),
+    "what counts": lambda t: t["standings"][0].update(counted=[1]),
+}
+
+
+def way_of(tree):
+    """Return the way that a pilot of a race flew."""
+    return step(tree, 1, "great-distance")
+
+
+@pytest.fixture(scope="module")
+def raced():
+    """Publish a race of two stages."""
+    tree = tree_of(to_json(race.race()))
+    assert verify(tree) == []
+    return tree
+
+
+@pytest.mark.parametrize("way", RACED)
+def test_a_race_follows_from_its_places_and_landings(raced, way):
+    tree = copy.deepcopy(raced)
+    RACED[way](tree)
     assert found(tree, digests=False)
 
 
