@@ -125,6 +125,8 @@ class Archive:
         with reading(reader.path):
             self.entries = tuple(self._read_entries())
             self._check_heads()
+            if list(self.entries) != sorted(self.entries, key=lambda one: one.order):
+                raise altered(reader.path, "its entries stand in another order")
             self._check_names()
         reader.check(n for n in self.hashes if not n.startswith((FILES, ENTRIES)))
 
@@ -140,6 +142,10 @@ class Archive:
                 sha256 = Sha256(name.removeprefix(FILES))
                 file = pack_pieces(sha256, self._reader.pieces(name))
             yield file
+
+    def size(self, name: str) -> int:
+        """Return how many bytes a member has once unpacked."""
+        return self._reader.size(name)
 
     def member(self, name: str) -> bytes:
         """Return the whole content of one member, checked against its hash."""

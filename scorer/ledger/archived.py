@@ -26,12 +26,19 @@ _REMEDY = (
 _OTHER = "Another version wrote it, or somebody else: do not rely on it."
 
 
+MOST_TIMES = 10
+MOST_MORE = 2**16
+"""A table is read whole: none of so many times its due bytes, and so many more."""
+
+
 def folder_problems(book: Archive, raw: RawEvent) -> Iterator[Problem]:
     """Yield what the folder and the page in an archive say otherwise than its entries.
 
     `raw` is the event that the entries come to, made with `addressed`.
     """
-    if book.hashes.get(README) != hashlib.sha256(PAGE.encode()).hexdigest():
+    if README not in book.hashes:
+        yield _altered(README, "is missing")
+    elif book.hashes[README] != hashlib.sha256(PAGE.encode()).hexdigest():
         yield _notice(README, "it is not the page that this version writes")
     with tempfile.TemporaryDirectory() as room:
         folder = Path(room) / "event"
@@ -54,6 +61,8 @@ def _differences(
         elif path in addresses:
             if book.hashes[name] != addresses[path]:
                 yield _altered(name, "is not the file that the entries name")
+        elif book.size(name) > MOST_TIMES * path.stat().st_size + MOST_MORE:
+            yield _altered(name, "holds far more than the entries come to")
         else:
             yield from _of_table(name, book.member(name), path.read_bytes())
 
@@ -68,6 +77,9 @@ def _of_table(name: str, kept: bytes, due: bytes) -> Iterator[Problem]:
         yield _altered(name, "cannot be read")
         return
     if says == meant:
+        yield _notice(
+            name, "it says the same in another way of writing, or with remarks"
+        )
         return
     lacking = _lacking_columns(name, says, meant)
     if lacking:

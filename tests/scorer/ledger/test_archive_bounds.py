@@ -279,7 +279,11 @@ def test_a_file_under_anothers_address_is_refused(zipped, tmp_path):
     refused(forged(zipped, tmp_path / "a", other), "is not what the entries say")
 
 
-@pytest.mark.parametrize("name", ["event/../../x", "/event/x", "event/..\\x", "c:/x"])
+NAMES = ["event/../../x", "/event/x", "event/..\\x", "c:/x"]
+NAMES += ["event/CON.csv", "event/a:b", "event/event.toml.", "event/dir/"]
+
+
+@pytest.mark.parametrize("name", NAMES)
 def test_a_member_that_leads_out_of_a_folder_is_refused(zipped, tmp_path, name):
     def out(members, _):
         members[name] = b"x"
@@ -296,6 +300,87 @@ def test_members_that_grow_beyond_all_measure_are_refused(zipped, tmp_path):
     (tmp_path / "a").write_bytes(data)
 
     with pytest.raises(NotALedgerError, match="packed in no way of ours"):
+        load(tmp_path / "a")
+
+
+def before(data):
+    return b"#!/bin/sh\n" + data
+
+
+def behind(data):
+    return data + b"more"
+
+
+def a_remark(data):
+    return data[:-2] + b"\2\0hi"
+
+
+def between(data):
+    """Hide something between the last member and the list of all."""
+    listed, end = data.index(b"PK\1\2"), data.rindex(b"PK\5\6")
+    place = int.from_bytes(data[end + 16 : end + 20], "little") + 6
+    ends = data[listed : end + 16] + place.to_bytes(4, "little") + data[end + 20 :]
+    return data[:listed] + b"hidden" + ends
+
+
+def a_link(data):
+    at = data.index(b"PK\1\2") + 38
+    return data[:at] + (0o120777 << 16).to_bytes(4, "little") + data[at + 4 :]
+
+
+@pytest.mark.parametrize("change", [before, behind, a_remark, between, a_link])
+def test_what_no_list_names_is_refused(zipped, tmp_path, change):
+    (tmp_path / "a").write_bytes(change(zipped.read_bytes()))
+    with pytest.raises(DamagedError, match=r"something was put|is no plain file"):
+        verify_target(tmp_path / "a")
+
+
+def two_spellings(members, _):
+    members["event/Event.toml"] = b"x"
+
+
+def says_more(_, listing):
+    listing["signed"] = "by the jury"
+
+
+def turned_round(members, _):
+    lines = members["entries.jsonl"].splitlines(keepends=True)
+    members["entries.jsonl"] = b"".join(reversed(lines))
+
+
+OTHER = {
+    two_spellings: "in two spellings",
+    says_more: "says more than one of ours: signed",
+    turned_round: "stand in another order",
+}
+
+
+@pytest.mark.parametrize("change", OTHER)
+def test_what_no_archive_of_ours_has_is_refused(zipped, tmp_path, change):
+    refused(forged(zipped, tmp_path / "a", change), OTHER[change])
+
+
+@pytest.mark.parametrize("listing", ["[]", '{"format": true}', '{"format": 1}'])
+def test_a_manifest_that_is_none_is_refused(zipped, tmp_path, listing):
+    with zipfile.ZipFile(zipped) as old, zipfile.ZipFile(tmp_path / "a", "w") as new:
+        new.writestr("entries.jsonl", old.read("entries.jsonl"))
+        new.writestr(MANIFEST, listing)
+    with pytest.raises(NotALedgerError):
+        load(tmp_path / "a")
+
+
+def test_an_archive_does_not_grow_without_measure(zipped, tmp_path, monkeypatch):
+    with zipfile.ZipFile(zipped) as book:
+        packed = sum(info.compress_size for info in book.infolist())
+    monkeypatch.setattr(bundle, "FREE_GROWTH", 0)
+    with (
+        zipfile.ZipFile(zipped, "r") as old,
+        zipfile.ZipFile(tmp_path / "a", "w") as new,
+    ):
+        for info in old.infolist():
+            new.writestr(info, old.read(info))
+        new.writestr("event/x", b"0" * (200 * packed), zipfile.ZIP_DEFLATED)
+    with pytest.raises(NotALedgerError, match="would grow to"):
         load(tmp_path / "a")
 
 

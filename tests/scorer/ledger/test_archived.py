@@ -37,6 +37,11 @@ def put_in(members):
     members["event/more.csv"] = b"a,b\n"
 
 
+def a_bomb(members):
+    name = next(n for n in members if n.startswith("event/") and "marks.csv" in n)
+    members[name] += b"\n" * 2**17
+
+
 def no_table(members):
     members["event/event.toml"] = b"\xff"
 
@@ -47,6 +52,8 @@ ALTERED_FOLDERS = {
     "no logs": (without("event/", "logs/"), "it is missing"),
     "a table more": (put_in, "event/more.csv: it was put in"),
     "noise": (no_table, "event/event.toml: it cannot be read"),
+    "no page": (without("README"), "README.txt: it is missing"),
+    "a bomb": (a_bomb, "marks.csv: it holds far more"),
 }
 
 
@@ -77,6 +84,17 @@ def test_a_page_or_columns_of_another_version_are_a_notice(zipped, tmp_path):
 
     assert {p.severity for p in found} == {Severity.NOTICE}
     assert sorted(p.where.rsplit("/")[-1] for p in found) == ["README.txt", "marks.csv"]
+
+
+def test_a_remark_put_into_a_table_is_a_notice(zipped, tmp_path):
+    def remark(members, _):
+        members["event/event.toml"] = b"# by the jury\n" + members["event/event.toml"]
+
+    found = verify_target(forged(zipped, tmp_path / "a", remark), scoring=None).problems
+
+    assert [(p.severity, p.where) for p in found] == [
+        (Severity.NOTICE, "event/event.toml")
+    ]
 
 
 @pytest.mark.parametrize("part", ["published/", "001"])
