@@ -146,6 +146,7 @@ def verify(
         return _audit(store, (), (), 0, [*damage, problem])
     bad = list(_check_entries(entries))
     problems = [*damage, *bad, *chain_problems(entries), *_check_end(store, entries)]
+    problems += _check_arrival(entries)
     problems += _check_files(store, hashes, control)
     sorted_ = sort_out(entries, stored=store.known_files)
     acts = {item.id: item.act for item in sorted_.entries}
@@ -344,6 +345,20 @@ def _check_end(store: Store, entries: Sequence[Entry]) -> list[Problem]:
             remedy=_OTHER_COPY,
         )
     ]
+
+
+def _check_arrival(entries: Sequence[Entry]) -> Iterable[Problem]:
+    """Yield entries that stand before the one they go on from; they are in arrival order.
+
+    Writing and merging put the earlier one first.  Which of two desks' entries came first
+    nothing else tells, where none of them goes on from the other.
+    """
+    arrived = {entry.hash: number for number, entry in enumerate(entries)}
+    for number, entry in enumerate(entries):
+        before = arrived.get(entry.prev, -1)
+        if before > number and entries[before].order < entry.order:
+            says = f"it stands before {entries[before].label}, from which it goes on"
+            yield _altered(f"entry {entry.label}", f"{says}: rows were moved")
 
 
 def _check_files(

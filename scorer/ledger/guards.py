@@ -9,9 +9,10 @@ import sqlite3
 from collections.abc import Iterator, Mapping
 from contextlib import closing
 
-from sqlalchemy import Connection, text
+from sqlalchemy import Connection, select, text
 
 from scorer.ledger.schema import (
+    STEP,
     STEPS,
     TOKENS_ONCE,
     format_of,
@@ -92,6 +93,11 @@ _CHANGED = "the guard that refuses changes was changed: it may refuse nothing no
 def flaws(connection: Connection) -> Iterator[Flaw]:
     """Yield what is wrong with the guards of an event's tables."""
     found = format_of(connection)
+    if _steps_differ(connection, found):
+        yield (
+            "schema_step",
+            "somebody changed the list of the steps that made the tables",
+        )
     if found >= TOKENS_ONCE and connection.execute(text(_UNMERGED)).scalar():
         yield "entry", "somebody marked entries as merged, so tokens may be taken again"
     if connection.dialect.name == "sqlite":
@@ -109,6 +115,17 @@ def flaws(connection: Connection) -> Iterator[Flaw]:
     for role in desk_users(connection):
         for says in unbound(connection, role):
             yield "entry", f"{role}, who writes for a desk, {says}: nothing binds him"
+
+
+def _steps_differ(connection: Connection, found: int) -> bool:
+    """Tell whether the steps done are not those that make a format, in their words.
+
+    When and by which program they were done nothing else tells.
+    """
+    done = connection.execute(
+        select(STEP.c.number, STEP.c.name).order_by(STEP.c.number)
+    )
+    return [tuple(row) for row in done] != [(s.number, s.name) for s in STEPS[:found]]
 
 
 def _on_server(connection: Connection, tables: Mapping[str, list[str]]) -> Made:

@@ -257,6 +257,30 @@ def test_tokens_that_were_set_free_are_found(event):
     assert severities(held(path)) == {Severity.ALTERED}
 
 
+LAST = "(SELECT max(seq) FROM entry)"
+MOVED = {
+    "arrival turned round": [
+        "UPDATE entry SET seq = -seq",
+        "UPDATE entry SET seq = (SELECT count(*) FROM entry) + 1 + seq",
+    ],
+    "the last two changed over": [
+        f"UPDATE entry SET seq = -seq WHERE seq = {LAST}",
+        f"UPDATE entry SET seq = seq + 1 WHERE seq = {LAST}",
+        f"UPDATE entry SET seq = {LAST} - 1 WHERE seq < 0",
+    ],
+    "a step renamed": ["UPDATE schema_step SET name = 'x' WHERE number = 2"],
+    "a step counted otherwise": ["UPDATE schema_step SET number = 0 WHERE number = 1"],
+    "a step taken out": ["DELETE FROM schema_step WHERE number = 1"],
+}
+
+
+@pytest.mark.parametrize("way", MOVED)
+def test_rows_that_were_moved_are_found(event, way):
+    path, _ = event
+    guardless(path, *((statement,) for statement in MOVED[way]))
+    assert severities(held(path)) == {Severity.ALTERED}
+
+
 @pytest.mark.parametrize("way", WEAKER)
 def test_a_guard_that_was_weakened_is_found(event, way):
     path, _ = event
