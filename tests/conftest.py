@@ -1,7 +1,6 @@
 """For all tests: one thread for linear algebra, set before numpy loads; no clock, no cache."""
 
 import os
-import shutil
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 os.environ.setdefault("OMP_NUM_THREADS", "1")
@@ -26,6 +25,5 @@ def server():
     try:
         made.start()
         yield made
-        made.stop()
     finally:
-        shutil.rmtree(made.folder, ignore_errors=True)
+        made.end()

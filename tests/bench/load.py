@@ -148,8 +148,7 @@ def main() -> None:
     try:
         under_fire(server, int(desks), int(count), float(every_s))
     finally:
-        server.stop()
-        shutil.rmtree(server.folder, ignore_errors=True)
+        server.end()
     with tempfile.TemporaryDirectory() as room:
         merges(Path(room), int(count))
 

@@ -1,4 +1,8 @@
-"""A PostgreSQL server of the tests' own, in a folder of its own, gone afterwards."""
+"""A PostgreSQL server of the tests' own, in a folder of its own, gone afterwards.
+
+A watch beside it, a shell that waits for its input to end, stops it and clears its folder
+even where the tests were killed.
+"""
 
 import os
 import pwd
@@ -21,6 +25,9 @@ def programs():
     return whole[0] if whole else None
 
 
+WATCH = """read -r _; "$0" -D "$1/data" -m immediate -w stop; rm -rf "$1" """
+
+
 class Server:
     """Started by `start`; `url(database)` makes a new database each time."""
 
@@ -35,6 +42,14 @@ class Server:
             self.user = {"user": other.pw_uid, "group": other.pw_gid}
         self.data = self.folder / "data"
         self.count = 0
+        self.watch = subprocess.Popen(
+            ["sh", "-c", WATCH, str(self.bin / "pg_ctl"), str(self.folder)],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.DEVNULL,
+            start_new_session=True,  # what ends a group of programs leaves it
+            **self.user,
+        )
 
     def run(self, program, *arguments):
         done = subprocess.run(
@@ -61,6 +76,10 @@ class Server:
 
     def stop(self):
         self.run("pg_ctl", "-D", self.data, "-m", "immediate", "-w", "stop")
+
+    def end(self):
+        """Stop it for good, and clear its folder."""
+        self.watch.communicate()
 
     def url(self, user="owner", database="postgres"):
         """Make room for another event: a schema, which is far cheaper than a database."""
