@@ -72,7 +72,7 @@ class PlaceLine(FormCard):
             tag = label(box.accessibleName(), "strong")
             tag.setBuddy(box)
             self._tags[box] = tag
-        self.lay_out(two_columns(self._tags.items()))
+        self.lay_out(two_columns((tag, box) for box, tag in self._tags.items()))
 
     @property
     def _kind(self) -> PlaceKind:

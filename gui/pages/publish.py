@@ -197,6 +197,7 @@ class PublishPage(Page):
     def arrange(self) -> None:
         """Give the checklist the room where there is little."""
         small = self.form is Form.SMALL
+        self.check_list.wide_at = self.form is Form.WIDE
         (self.body if small else self._inside).addWidget(self.bar)
         self.goes_up.setVisible(not small)
         self.past_card.setVisible(not small and bool(self.past.shown))

@@ -201,6 +201,8 @@ class StartPage(Page):
         self.recent.setAccessibleName("Events opened last")
         self.recent.itemActivated.connect(lambda item: self.open(item.toolTip()))
         self.samples = QListWidget()
+        for listed in (self.recent, self.samples):
+            listed.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.samples.setAccessibleName("Invented events to try")
         for name, (spec, _) in SAMPLES.items():
             item = QListWidgetItem(f"{spec.name}: {spec.pilots} balloons, invented")

@@ -185,6 +185,7 @@ class TaskEditor(QWidget):
         }
         for name, text in texts.items():
             self.fields[name].setText(text)
+            self.fields[name].setCursorPosition(0)  # its beginning is what is seen
         choose(self.kind, form.kind)
         choose(self.state, form.state)
         self.settings.put(form.more)

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QGridLayout, QLineEdit, QWidget
 
+from gui.style import LOOK, follow
 from gui.theme import INSIDE
 from gui.widgets import label, say_or_hide
 from scorer.errors import ScorerError
@@ -41,9 +42,7 @@ class Echo(QWidget):
         self.field = QLineEdit()
         self.field.setAccessibleName(name)
         self.field.setPlaceholderText(hint)
-        if width:
-            letter = self.field.fontMetrics().averageCharWidth()
-            self.field.setMaximumWidth(letter * width + 4 * INSIDE)
+        self._letters = width
         self.reading = label(look="strong")
         self.beneath = label(look="second", wrap=True)
         self.beneath.hide()
@@ -58,7 +57,14 @@ class Echo(QWidget):
         grid.addWidget(self.beneath, 1, 0, 1, 2)
         self.setFocusProxy(self.field)
         self.fault = ""
+        if width:
+            follow(self._fit)
         self.field.textChanged.connect(self._on_changed)
+
+    def _fit(self) -> None:
+        """Give the field the width of so many letters, which grows with the text."""
+        letter = LOOK.metrics().averageCharWidth()
+        self.field.setMaximumWidth(letter * self._letters + 4 * LOOK.px(INSIDE))
 
     @property
     def text(self) -> str:

@@ -21,6 +21,8 @@ from gui.theme import NOON, Theme
 from scorer.sheets.scene import nice_step
 
 GAP, HALO, EDGE = 6.0, 4.0, 4.0
+SIDE = 12.0
+"""Left of the title, and right of it, pixels."""
 MOST_KEPT = 200
 """Texts kept as they are drawn."""
 BAR_SHARE = 3.0
@@ -134,11 +136,18 @@ class Labels(QWidget):
         metrics = QFontMetricsF(self._font(bold=bold))
         return metrics.horizontalAdvance(text) + 2.0, metrics.height()
 
+    @property
+    def headed(self) -> str:
+        """The title as it has room: its end stays, where unit or task stand."""
+        room = self.width() - 2 * SIDE - (self._north().width() if self.unit else 0)
+        metrics = QFontMetricsF(self._font(bold=True))
+        return metrics.elidedText(self.title, Qt.TextElideMode.ElideMiddle, room)
+
     def _title_rect(self) -> QRectF:
-        width, height = self._size(self.title, bold=True)
+        width, height = self._size(self.headed, bold=True)
         room = self._room()
         top = room.top() + 4 if self.unit else max(2.0, room.top() - height - 6)
-        return QRectF(12.0, top, width, height)
+        return QRectF(SIDE, top, width, height)
 
     # The scale and north, on maps.
 
@@ -182,7 +191,7 @@ class Labels(QWidget):
             self._write(painter, tag.text, rect, tag.colour, bold=tag.bold)
         if self.title:
             rect = self._title_rect()
-            self._write(painter, self.title, rect, self.theme.text, bold=True)
+            self._write(painter, self.headed, rect, self.theme.text, bold=True)
         if self.unit and self.title:
             self._draw_bar(painter)
             self._draw_north(painter)

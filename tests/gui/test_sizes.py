@@ -21,6 +21,7 @@ from gui.pages.page import Form
 from gui.pages.registry import PAGES, START
 from gui.parts.capbutton import CapButton
 from gui.parts.oneline import OneLine
+from gui.plots.labels import Labels
 
 SIZES = [(w, h, s) for w, h in ((1024, 640), (1280, 800), (1920, 1080)) for s in (0, 4)]
 NAMES = [page.name for page in PAGES if page.name != START]
@@ -96,6 +97,23 @@ def cut_heads(shown):
             yield f"rows of {table.accessibleName()}"
 
 
+def cut_titles(shown):
+    """Titles of pictures that run out of them."""
+    for names in seen(shown, Labels):
+        if names.title and names._title_rect().right() > names.width():
+            yield f"picture {names.headed!r} in {names.width()}"
+
+
+def behind_fields(shown):
+    """Names of fields that stand behind them or beneath: they are read as readings."""
+    for named in seen(shown, QLabel):
+        field = named.buddy()
+        if field is not None and field.isVisible():
+            at, of = (w.mapTo(shown, w.rect().topLeft()) for w in (named, field))
+            if at.x() > of.x() or at.y() > of.y() + field.height():
+                yield f"name {named.text()!r} stands behind its field"
+
+
 def sideways(window, shown):
     """What would scroll sideways."""
     area = window.frame.stack.currentWidget()
@@ -155,6 +173,8 @@ def _faults(window, name, width, height, step):
     yield from cut_labels(window)
     yield from cut_buttons(window)
     yield from cut_heads(shown)
+    yield from cut_titles(shown)
+    yield from behind_fields(shown)
     yield from sideways(window, shown)
     yield from low(shown)
     yield from below(window, name, width, step)
