@@ -56,6 +56,7 @@ class Severity(StrEnum):
     """Worth knowing; nothing is wrong with the evidence."""
 
 
+_ADDRESS = re.compile(r"[0-9a-f]{64}")
 _EVIDENCE = frozenset({Severity.ALTERED, Severity.LOST})
 """What makes it idle to ask why results differ."""
 
@@ -153,6 +154,7 @@ def verify(
     problems += _aside_told(entries, acts, {one.entry for one in sorted_.set_aside})
     problems += _clock_notices(entries)
     problems += _check_needed(entries, acts, set(hashes))
+    problems += _unnamed(entries, hashes)
     count = 0
     if rescore is not None and not bad:
         intact = not any(p.severity in _EVIDENCE for p in problems)
@@ -413,6 +415,18 @@ def _check_needed(
             if head not in known
         ]
     return problems
+
+
+def _unnamed(entries: Iterable[Entry], hashes: Iterable[Sha256]) -> Iterable[Problem]:
+    """Tell of files that no entry names: whoever put them in left no trace of himself."""
+    named = {sha for entry in entries for sha in _ADDRESS.findall(entry.payload)}
+    if strange := sorted(set(hashes) - named):
+        yield Problem(
+            severity=Severity.NOTICE,
+            where=f"stored file {strange[0][:12]}…",
+            text=f"no entry names it; there are {len(strange)} such files",
+            remedy="Nothing rests on them. Find out who put them in.",
+        )
 
 
 def _check_publications(

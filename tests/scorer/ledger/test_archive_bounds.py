@@ -369,6 +369,15 @@ def test_a_manifest_that_is_none_is_refused(zipped, tmp_path, listing):
         load(tmp_path / "a")
 
 
+def test_a_file_that_no_entry_names_is_told(zipped, tmp_path):
+    def strange(members, _):
+        members["files/" + sha256_of(b"strange")] = b"strange"
+
+    found = verify_target(forged(zipped, tmp_path / "a", strange), scoring=None)
+    assert ["no entry names it" in str(p) for p in found.problems] == [True]
+    assert found.sound
+
+
 def test_an_archive_does_not_grow_without_measure(zipped, tmp_path, monkeypatch):
     with zipfile.ZipFile(zipped) as book:
         packed = sum(info.compress_size for info in book.infolist())
