@@ -1,4 +1,7 @@
-"""Heights that two logs of one basket show differently: nothing is certain by them."""
+"""Heights that cannot be right: nothing is certain by them.
+
+Two logs of one basket show them differently, or they are under the ground.
+"""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
@@ -7,7 +10,7 @@ from itertools import groupby
 from scorer.event import matters
 from scorer.event.finding import Drawing, Finding, Verdict
 from scorer.event.matter import Matter
-from scorer.facts import fact, height, inner, log, moment, several
+from scorer.facts import Value, fact, height, inner, log, moment, several
 from scorer.tracks.flown import Disputed, Flown
 
 BY_HEIGHT = frozenset({Drawing.HEIGHTS, Drawing.ALTITUDE})
@@ -15,28 +18,28 @@ BY_HEIGHT = frozenset({Drawing.HEIGHTS, Drawing.ALTITUDE})
 
 
 def undisputed(findings: Iterable[Finding], flown: Flown) -> tuple[Finding, ...]:
-    """Let no finding be certain by heights that another log of the basket disputes."""
-    return tuple(
-        _possible(found) if _rests_on(found, flown.disputed) else found
-        for found in findings
-    )
+    """Let no finding be certain by heights that something contradicts."""
+    return tuple(_weighed(found, flown) for found in findings)
 
 
-def _rests_on(found: Finding, disputed: Iterable[Disputed]) -> bool:
-    return found.kind.picture in BY_HEIGHT and any(
-        one.start_s <= found.to_s and found.from_s <= one.end_s for one in disputed
-    )
-
-
-def _possible(found: Finding) -> Finding:
-    if found.verdict is not Verdict.CERTAIN:
+def _weighed(found: Finding, flown: Flown) -> Finding:
+    by = [one.log for one in flown.disputed if _rests_on(found, one)]
+    if found.verdict is not Verdict.CERTAIN or not by:
         return found
-    says = fact("seen-by-disputed-heights", seen=inner(found.says))
+    seen = inner(found.says)
+    says = fact("seen-by-impossible-heights", seen=seen)
+    if any(name != flown.log for name in by):
+        says = fact("seen-by-disputed-heights", seen=seen)
     return replace(found, verdict=Verdict.POSSIBLE, says=says)
 
 
+def _rests_on(found: Finding, one: Disputed) -> bool:
+    during = one.start_s <= found.to_s and found.from_s <= one.end_s
+    return found.kind.picture in BY_HEIGHT and during
+
+
 def disputes(flown: Flown, flight: str) -> tuple[Matter, ...]:
-    """Tell of each log that shows other heights than the one that leads."""
+    """Tell of each log that contradicts the heights of the one that leads, or its own."""
     return tuple(
         _matter(flown, other, list(parts), flight)
         for other, parts in groupby(flown.disputed, key=lambda one: one.log)
@@ -48,13 +51,18 @@ def _matter(flown: Flown, other: str, parts: Sequence[Disputed], flight: str) ->
         fact("log-heights-while", start=moment(one.start_s), end=moment(one.end_s))
         for one in parts
     )
-    says = fact(
-        "log-heights-differ",
-        log=log(flown.log),
-        other=log(other),
-        most=height(max(one.most_m for one in parts)),
-        whiles=several(map(inner, whiles)),
-    )
-    return Matter(
-        kind=matters.LOG_DUPLICATE, flight=flight, pilots=(flown.pilot,), says=says
-    )
+    most_m = max(one.most_m for one in parts)
+    values: dict[str, Value] = {
+        "log": log(flown.log),
+        "whiles": several(map(inner, whiles)),
+    }
+    if other != flown.log:
+        values |= {"other": log(other), "most": height(most_m)}
+        says = fact("log-heights-differ", **values)
+    elif most_m:
+        says = fact("log-under-ground", **values, most=height(most_m))
+    else:
+        says = fact("log-never-up", log=log(flown.log))
+    own = other == flown.log
+    kind = matters.LOG_HEIGHTS if own else matters.LOG_DUPLICATE
+    return Matter(kind=kind, flight=flight, pilots=(flown.pilot,), says=says)

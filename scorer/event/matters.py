@@ -65,6 +65,7 @@ TASK = matter_kind("task", closes=Closes.TASKS)
 NO_LOG = matter_kind("no-log", closes=Closes.LOGS, grouped=True)
 RETRY = matter_kind("retry", closes=Closes.LOGS)
 LOG_GAP = matter_kind("log-gap", closes=Closes.LOGS)
+LOG_HEIGHTS = matter_kind("log-heights", closes=Closes.LOGS)
 LOG_CLOCK = matter_kind("log-clock", closes=Closes.LOGS)
 LOG_CLOCK_WRONG = matter_kind(
     "log-clock-wrong", blocks=Blocks.OFFICIAL, closes=Closes.LOGS

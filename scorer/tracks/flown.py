@@ -46,15 +46,18 @@ class LeftOut:
 
 @dataclass(frozen=True, slots=True)
 class Disputed:
-    """A while for which another log of the same basket shows other heights."""
+    """A while for which heights cannot be right.
+
+    Another log of the basket shows others, or they are under the ground.
+    """
 
     log: str
-    """The other one."""
+    """The other one; the track's own where nothing but itself contradicts it."""
     start_s: float
     """POSIX seconds, UTC."""
     end_s: float
     most_m: float
-    """How far both are apart at most."""
+    """How far both are apart at most, or how far under the ground; 0 = never above it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,7 +126,8 @@ class Flown:
     left_out: tuple[LeftOut, ...] = ()
     """What else the log holds and is not judged."""
     disputed: tuple[Disputed, ...] = ()
-    """Where other logs of the track contradict its heights; in order of log and time."""
+    """Where other logs of the track, or the ground, contradict its heights; in order of log
+    and time."""
 
     def lift_off(self, at: int | None) -> Moment | None:
         """Return the launch with that first fix in the air; None where not fitted."""

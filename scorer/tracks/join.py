@@ -15,6 +15,7 @@ from scipy.ndimage import median_filter
 
 from scorer.tracks.columns import columns
 from scorer.tracks.flown import Array, Disputed, Flown, Moment
+from scorer.tracks.impossible import spells
 from scorer.tracks.prepare import Ready
 
 PAUSE_S = 30.0
@@ -31,8 +32,6 @@ DISPUTED_S = 30.0
 """... in the median over this long: short spikes of one of them dispute nothing."""
 CLOCKS_APART_S = 2.0
 """Two loggers stamp one moment so differently: in a descent that is a height."""
-ONE_DISPUTE_S = 120.0
-"""Contradictions nearer than this in time are one."""
 
 
 def parts_of(lead: Ready, others: Sequence[Ready]) -> list[Ready]:
@@ -163,15 +162,4 @@ def _disputed(track: Flown, other: Flown) -> tuple[Disputed, ...]:
     off = median_filter(off[both], fixes, mode="nearest")
     doubt = np.hypot(sigma, track.height_sigma_m[air])
     doubt = np.hypot(doubt, CLOCKS_APART_S * climb)[both]
-    at = np.flatnonzero(np.abs(off) > DISPUTED_SIGMAS * doubt)
-    ends = np.flatnonzero(np.diff(time[at]) > ONE_DISPUTE_S) + 1
-    return tuple(
-        Disputed(
-            other.log,
-            float(time[part[0]]),
-            float(time[part[-1]]),
-            float(np.abs(off[part]).max()),
-        )
-        for part in np.split(at, ends)
-        if part.size
-    )
+    return spells(other.log, time, off, np.abs(off) > DISPUTED_SIGMAS * doubt)

@@ -1,8 +1,10 @@
 """Make a cleaned log ready for checks and tasks: plane, phases, heights."""
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.ndimage import median_filter
 
 from scorer.geodesy.plane import Plane
@@ -10,16 +12,22 @@ from scorer.geodesy.terrain import Ground, Terrain
 from scorer.tracks.air import Air
 from scorer.tracks.columns import rows
 from scorer.tracks.flown import Array, Flown, LogMark, Moment
-from scorer.tracks.height import Shape, heights_of, shape_of
+from scorer.tracks.height import (
+    LOGGER_ABOVE_GROUND_M,
+    Shape,
+    heights_of,
+    shape_of,
+)
+from scorer.tracks.impossible import impossible
 from scorer.tracks.lift_off import PLACE_SIGMA_M, lift_off, touch_down
 from scorer.tracks.phases import Phases, Wanted, find_phases, shifted
 from scorer.tracks.recording import Day, MainSensor, Recording, main_sensor
 from scorer.tracks.stands import AveragedTrack, Stretch
 from scorer.tracks.track import Datum, Track
 
-SURVEYED_SIGMA_M = 0.35
-"""Elevation grids from laser scans: 0.15 to 0.3 m on bare ground, and 0.2 m for grass,
-crops and what lies between the posts.  The stands of a flight tell better (`air.py`)."""
+SURVEYED_SIGMA_M = 0.25
+"""Elevation grids from laser scans: 0.15 to 0.3 m on open ground, where balloons stand and
+targets lie.  Crops make it more, which the stands of a flight tell (`air.py`)."""
 COARSE_CELL_M = 25.0
 WHOLE_METRE_SIGMA_M = 2.5
 """Grids in whole metres, or with cells larger than that, come from radar in space: 4 m
@@ -33,6 +41,17 @@ SPIKE_M = 10.0
 SPIKE_WINDOW_S = 9.0
 """Within half of it a balloon pushed by 0.5 m/s2 leaves its way by 5 m ..."""
 MOST_SPIKES = 0.05
+JUMP_M = 10.0
+FASTEST_M_S = 3.0
+"""From one fix to the next a barometer that changes by more than `JUMP_M` and this a
+second, by as much unlike the receiver beside it, has jumped ..."""
+ALONE_M_S = 12.0
+"""... or by this a second where no receiver tells: no balloon falls faster."""
+MOST_JUMPS = 200
+"""A barometer with more of them shows nothing else: it is left as it is."""
+SAME_LEVEL_M = 25.0
+"""What follows a jump is believed where both sensors stand as far apart as before it, or
+as in the longest part, within this."""
 METRES_PER_DEGREE = 111_000.0
 DATUM_SIGMA_M = {Datum.GEOID: 8.0}
 """Absolute GNSS altitude above mean sea level: geoid model, antenna, slow errors."""
@@ -185,6 +204,12 @@ def flown_in(ready: Ready, pilot: int, air: Air | None) -> Flown:
         lift_offs=ready.lift_offs,
         touch_down=ready.touch_down,
         left_out=phases.left_out,
+        disputed=impossible(
+            ready.name,
+            ready.time_s,
+            heights.height_m - LOGGER_ABOVE_GROUND_M,
+            heights.sigma_m,
+        ),
     )
 
 
@@ -200,6 +225,7 @@ def _recording(
     elevation, sigma = _terrain(track, ground, flat_m, terrain_sigma_m)
     gnss = np.where(track.valid_3d, track.gnss_alt_m, np.nan)
     baro = _spikeless(track.time_s, track.pressure_alt_m)
+    baro = _unbroken(track.time_s, baro, gnss)
     if not _alive(baro, gnss):
         baro = np.full(len(track), np.nan)
     return Recording(
@@ -303,7 +329,8 @@ def _terrain(
     grid_sigma = terrain_sigma_m
     if grid_sigma is None:
         grid_sigma = _grid_sigma_m(ground.terrain)
-    return elevation, np.where(found.from_terrain, grid_sigma, FLAT_SIGMA_M)
+    flat = ~found.from_terrain & np.isfinite(elevation)  # unknown ground has no height
+    return elevation, np.where(flat, FLAT_SIGMA_M, grid_sigma)
 
 
 def _grid_sigma_m(terrain: Terrain | None) -> float:
@@ -339,6 +366,47 @@ def _spikeless(time_s: Array, altitude_m: Array) -> Array:
     calm = altitude_m.copy()
     calm[known[wild]] = np.nan
     return calm
+
+
+def _unbroken(time_s: Array, baro: Array, gnss: Array) -> Array:
+    """Leave out what a barometer shows between jumps, unless it fits the longest part."""
+    known = np.flatnonzero(np.isfinite(baro))
+    time, high = time_s[known], baro[known]
+    off = high - gnss[known]
+    jumped = _jumped(time, high, off)
+    if not 0 < np.count_nonzero(jumped) <= MOST_JUMPS:
+        return baro
+    edges = np.r_[0, np.flatnonzero(jumped) + 1, len(known)]
+    parts = [slice(*pair) for pair in pairwise(edges.tolist())]
+    longest = max(range(len(parts)), key=lambda k: float(np.ptp(time[parts[k]])))
+    kept = parts[longest]
+    calm = np.full_like(baro, np.nan)
+    calm[known[kept]] = high[kept]
+    usual = float(np.median(off[kept]))
+    for k in (*range(longest + 1, len(parts)), *range(longest - 1, -1, -1)):
+        one, two = kept.stop - 1, parts[k].start
+        if k < longest:
+            one, two = parts[k].stop - 1, kept.start
+        apart = [off[one] - off[two], float(np.median(off[parts[k]])) - usual]
+        most = SAME_LEVEL_M
+        if np.isnan(apart).all():
+            apart = [high[one] - high[two]]
+            most = JUMP_M + ALONE_M_S * (time[two] - time[one])
+        if np.nanmin(np.abs(apart)) <= most:
+            calm[known[parts[k]]] = high[parts[k]]
+            kept = slice(min(kept.start, parts[k].start), max(kept.stop, parts[k].stop))
+    return calm
+
+
+def _jumped(time_s: Array, baro: Array, off: Array) -> NDArray[np.bool_]:
+    """Tell, (N - 1,), where a barometer changes from a fix to the next as no flight does.
+
+    `off` is by how much it stands off the receiver, NaN where there is none.
+    """
+    told = np.isfinite(np.diff(off))
+    most = JUMP_M + np.where(told, FASTEST_M_S, ALONE_M_S) * np.diff(time_s)
+    unlike = ~told | (np.abs(np.diff(off)) > most)
+    return np.asarray((np.abs(np.diff(baro)) > most) & unlike)
 
 
 def _alive(baro: Array, gnss: Array) -> bool:

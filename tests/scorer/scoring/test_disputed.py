@@ -66,3 +66,21 @@ def test_a_breach_that_another_log_of_the_basket_disputes_is_possible(event):
     other_way = scored(event, own, low)
     assert floors(other_way) == []
     assert [m for m in other_way.matters if m.says.kind == "log-heights-differ"]
+
+
+def test_a_breach_under_the_ground_is_possible_and_the_log_is_doubted(event):
+    (own,) = (
+        log.blob.data
+        for log in event.flights[0].logs
+        if f"{PILOT:03}.igc" in log.blob.name
+    )
+
+    results = scored(event, lower(own, 90))
+
+    (found,) = (r.finding for r in results.findings if r.finding.kind.name == "floor")
+    assert found.verdict is Verdict.POSSIBLE
+    assert found.says.kind == "seen-by-impossible-heights"
+    (told,) = (m for m in results.matters if m.says.kind == "log-under-ground")
+    assert told.kind is matters.LOG_HEIGHTS
+    assert told.pilots == (PILOT,)
+    assert told.says.get("most") == pytest.approx(40.0, abs=10.0)

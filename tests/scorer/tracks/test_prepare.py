@@ -215,3 +215,53 @@ def test_real_launches_and_landings_are_found(name, launch_s, landing_s):
     since = flown.time_s - flown.time_s[0]
     assert launch_s[0] <= since[flown.launch] <= launch_s[1]
     assert landing_s[0] <= since[flown.landing] <= landing_s[1]
+
+
+def test_beside_unknown_ground_heights_are_as_sure_as_elsewhere():
+    """What lies under unknown ground says nothing of the ground that is known."""
+    track = track_of(make_log(2))
+    whole = prepared(track)
+    middle = len(track) // 2
+    at = np.hypot(
+        whole.east_m - whole.east_m[middle], whole.north_m - whole.north_m[middle]
+    )
+    terrain = grid()
+    rows, columns = np.mgrid[: terrain.data.shape[0], : terrain.data.shape[1]]
+    _, _, west, _, _, north = terrain.affine
+    away = np.hypot(
+        west + 25.0 * (columns + 0.5) - whole.east_m[middle],
+        north - 25.0 * (rows + 0.5) - whole.north_m[middle],
+    )
+    holed = replace(terrain, data=np.where(away < 500.0, np.nan, terrain.data))
+
+    seen = prepared(track, Ground(holed))
+
+    beside = np.isfinite(seen.height_m) & (at < 800.0)
+    assert np.isnan(seen.height_m[middle])
+    assert np.count_nonzero(beside) > 20
+    ratio = seen.height_sigma_m[beside] / whole.height_sigma_m[beside]
+    np.testing.assert_allclose(ratio, 1.0, atol=0.05)
+
+
+@pytest.mark.parametrize("fault", ["none", "zero", "shifted", "frozen"])
+def test_what_a_barometer_shows_between_jumps_is_not_believed(fault):
+    """The receiver bridges it; a log that never jumps is left as it is."""
+    track = track_of(make_log(3))
+    sound = prepared(track)
+    pressure = track.pressure_alt_m.copy()
+    n = len(pressure)
+    match fault:
+        case "zero":
+            pressure[int(0.4 * n) : int(0.5 * n)] = 0.0
+        case "shifted":
+            pressure[int(0.7 * n) :] -= 60.0
+        case "frozen":
+            pressure[int(0.4 * n) : int(0.5 * n)] = pressure[int(0.4 * n)]
+
+    seen = prepared(replace(track, pressure_alt_m=pressure))
+
+    off = np.abs(seen.height_m - sound.height_m)
+    if fault == "frozen":  # as long as it is frozen nothing jumps
+        off = off[int(0.55 * n) :]
+    assert off.max() < {"none": 1e-9}.get(fault, 20.0)
+    assert (seen.launch is None, seen.landing is None) == (False, False)
