@@ -11,6 +11,7 @@ from functools import cached_property, partial
 from typing import TypeVar
 
 import numpy as np
+from numpy.typing import NDArray
 
 from scorer.checks.base import PlacedMark, declared_checks
 from scorer.checks.mark_track import (
@@ -307,7 +308,8 @@ class _Passes:
         known: _Stack | None = self.keep.recent(place)
         names, made = tuple(courses), list(courses.values())
         near = np.empty((len(names), ROWS, len(self.marks)))
-        there = {} if known is None else {n: row for row, n in enumerate(known.names)}
+        before = known.names if known is not None and known.marks else ()
+        there = {name: row for row, name in enumerate(before)}
         old = [row for row, name in enumerate(names) if name in there]
         if known is not None and old:
             columns, fresh = self._same(known.marks)
@@ -324,12 +326,12 @@ class _Passes:
         self.keep.hold(place, stack, near.nbytes)
         return stack
 
-    def _same(self, old: Sequence[PlacedMark]) -> tuple[list[int], list[int]]:
+    def _same(self, old: Sequence[PlacedMark]) -> tuple[NDArray[np.int64], list[int]]:
         """Return where each mark stood then, 0 for new ones, and which ones are new."""
         places = {_where(mark): n for n, mark in enumerate(old)}
         then = [places.get(_where(mark), -1) for mark in self.marks]
         fresh = [n for n, one in enumerate(then) if one < 0]
-        return [max(one, 0) for one in then], fresh
+        return np.maximum(np.array(then, dtype=np.int64), 0), fresh
 
 
 def _where(mark: PlacedMark) -> tuple[object, ...]:

@@ -245,6 +245,15 @@ def test_on_any_history_of_entries_what_is_kept_gives_the_bytes_of_none(event, s
         text(chance.choice(states), keep=keep)  # a preview, or an undo
 
 
+def test_the_first_mark_of_a_flight_comes_after_its_logs_and_the_last_may_go(event):
+    start = replace(event, flights=event.flights[:1])
+    marks, logs = start.flights[0].keyings, start.flights[0].logs[:2]
+    keep = Keep()
+    for some in ((), marks[:1], marks[:2], ()):
+        now = first(start, logs=logs, keyings=some, reports=(), rulings=())
+        assert text(now, keep=keep) == text(now)
+
+
 @pytest.fixture(scope="module")
 def warm(event):
     keep = Keep()
