@@ -666,6 +666,22 @@ def test_no_word_is_printed_over_another(documents, tmp_path):
 
 
 @POPPLER
+def test_long_names_make_rows_of_a_form_higher(event, tmp_path):
+    """None is printed over another or torn apart; all rows leave room to write."""
+    pilots = [
+        replace(p, name=("x" * 80 if p.number % 3 else meet.LONG_NAME))
+        for p in event.pilots
+    ]
+    form = write_field_form(replace(event, pilots=tuple(pilots)), 1)
+    for _, _, placed in boxes(form, tmp_path):
+        assert not list(overprinted(placed))
+        words_ = [word for *_, word in placed]
+        assert sum(word.startswith("xxxx") for word in words_) % 5 == 0
+        lines = sorted(top for _, top, *_, word in placed if word.startswith("D-O"))
+        assert min(b - a for a, b in pairwise(lines)) >= 8.5 / 25.4 * 72
+
+
+@POPPLER
 def test_limits_of_a_task_sheet_are_not_printed_over_each_other(event, tmp_path):
     full = every_limit(event)
     for _, _, placed in boxes(write_task_sheet(full, meet.MORNING), tmp_path):
