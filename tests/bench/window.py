@@ -101,6 +101,7 @@ def opened(app, pilots, place):
     import_folder(folder, file, desk=new_desk("bench"), who="Merel")
     window = Window(Home(settings_file=place / "w.ini", data=place / "data"))
     window.resize(1280, 800)
+    window.tidy.idle_s = 1e9  # nothing here comes through the system: nobody is away
     window.show()
     window.open_target(str(file), "Merel")
     until(app, lambda: window.session.up_to_date)
