@@ -106,8 +106,20 @@ class Weighing:
 
         Within the core all fit alike, so nothing gains more than what lies beyond it.
         """
-        beyond = -np.log(np.clip(2.0 * self.chances, 1e-30, 1.0)).sum(axis=0)
-        return np.flatnonzero((beyond > LEAST_GAIN) & (self.rarest < 1.0))
+        return np.flatnonzero((self.beyond > LEAST_GAIN) & (self.rarest < 1.0))
+
+    @cached_property
+    def beyond(self) -> Array:
+        """How far each mark lies beyond the core: the most that anything gains; (M,)."""
+        return np.asarray(-np.log(np.clip(2.0 * self.chances, 1e-30, 1.0)).sum(axis=0))
+
+    def without(self, marks: Sequence[int]) -> "Weighing | None":
+        """Weigh all marks by a throw that some taught nothing; None = too few others."""
+        others = np.setdiff1d(np.arange(len(self.flight.marks)), marks)
+        throw = learnt(ThrowSigns(*(column[others] for column in self.own)))
+        if throw is None:
+            return None
+        return Weighing(self.flight, throw, self.own, self.none)
 
     def fits(self, marks: _Places, columns: _Places) -> Array:
         """Return how likely marks are of tracks, natural logarithms.

@@ -83,6 +83,17 @@ def test_a_reference_that_is_wrong_for_a_stack_is_one_matter(own):
     assert len(stack.members) == len(stack.pilots)
 
 
+def test_a_stack_of_which_no_mark_is_odd_by_itself_is_told_by_all_of_them():
+    """Six wrong ones of sixty teach a throw to which they look usual."""
+    few = meet(30, 4, timed=False)
+    where = polar_from(few, "V")
+
+    (stack,) = stacks(told_of(few, wrong(few, where, **{"from": lambda _: "W"})))
+
+    assert len(where) == 6
+    assert stack.pilots == numbers(few, where)
+
+
 def test_bearings_read_from_the_other_end_by_one_team_are_one_matter(own):
     where = polar_from(own, "U")
     assert len(where) >= 3
