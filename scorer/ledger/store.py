@@ -415,9 +415,14 @@ class Store:
 
     def held(self, sha256: Sha256) -> HeldFile | None:
         """Return a file by its content address without fetching it; None = not here."""
-        if sha256 not in self.known_files([sha256]):
-            return None
-        return HeldFile(sha256=sha256, where=self.where, fetch=self.stored_file)
+        return self.all_held([sha256]).get(sha256)
+
+    def all_held(self, hashes: Iterable[Sha256]) -> dict[Sha256, HeldFile]:
+        """Return those of some files that are here, as `held` does."""
+        return {
+            sha256: HeldFile(sha256=sha256, where=self.where, fetch=self.stored_file)
+            for sha256 in self.known_files([*hashes])
+        }
 
     def known_files(self, hashes: Iterable[Sha256]) -> set[Sha256]:
         """Return which of some files the store holds."""

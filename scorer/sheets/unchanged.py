@@ -73,14 +73,11 @@ def before(ledger: Ledger, tasks: Iterable[int]) -> Before:
     hashes, pages = _listed(ledger, up, SITE + NEWEST)
     _, slips = _listed(ledger, [one for one in up if one.act.tasks == scope], SLIPS)
 
-    def held(name: str) -> Filed | None:
-        sha256 = hashes.get(SITE + name)
-        return None if sha256 is None else ledger.store.held(sha256)
-
+    held = ledger.store.all_held(hashes.values())
     return Before(
         pages=_standing(pages.get("pages"), versions),
         slips=_standing(slips, versions),
-        file=held,
+        file=lambda name: held.get(hashes.get(SITE + name, Sha256(""))),
     )
 
 

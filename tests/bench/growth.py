@@ -174,7 +174,13 @@ def put_all_up(ledger, keep, tasks):
     with tempfile.TemporaryDirectory() as room:
         tracks = Tracks(event, results, keep)
         files = documents(
-            event, results, ready.stamp, tracks, Path(room), ledger=ledger
+            event,
+            results,
+            ready.stamp,
+            tracks,
+            Path(room),
+            ledger=ledger,
+            document=computed.document,
         )
         put_up(ledger, ready, files, tasks=tasks)
 
