@@ -114,6 +114,21 @@ def test_score_is_in_sight_on_a_phone_and_the_name_stays_while_scrolling(light):
         assert found[page]["table"]["name"] == pytest.approx(0, abs=1), page
 
 
+def test_a_result_in_words_may_take_two_lines_that_the_score_stays_in_sight():
+    """Some languages need thrice the width of a number for it."""
+    pages = write_site(meet.results(), meet.event(), meet.STAMP, {}, language="de")
+    words = "gefahren, kein Ergebnis"
+    found = {
+        (name, cell)
+        for name, data in pages.items()
+        if name.endswith(".html")
+        for cell in re.findall(f'<td class="([^"]+)"[^>]*>{words}', data.decode())
+    }
+    assert {name for name, _ in found} >= {"task-1.html", "pilot-20.html"}
+    assert {cell for _, cell in found} == {"number words"}
+    assert ".number.words { white-space: normal; }" in pages["board.css"].decode()
+
+
 def test_a_page_that_was_kept_says_when_a_newer_version_is_up(light):
     assert light[0]["newer"]
     assert light[0]["newest"], "the newest one says nothing"
