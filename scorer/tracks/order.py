@@ -18,6 +18,10 @@ HALF_DAY_S = DAY_S / 2
 EXCURSION_FIXES = 100
 """A jump over half a day and back within this many fixes is a slip of the clock, not
 midnight."""
+NIGHT_S = 15 * 3600.0
+"""So long a recorder rests at most between an evening's flight and the next morning's.
+Clocks that are set from UTC to local time fall by less than the rest of a day, but for
+places a third of the world from Greenwich."""
 WEEK_ROLLOVER_DAYS = 1024 * 7
 """The GPS week number starts again after 1024 weeks (IS-GPS-200, 20.3.3.3.1.1); old
 receivers then date their logs this many days early."""
@@ -38,7 +42,8 @@ def midnights(time_of_day_s: Array) -> Index:
 
     A time of day that falls by over half a day has passed midnight.  Two such jumps in
     opposite directions within EXCURSION_FIXES are a slip of the clock: they cancel.  A
-    lone jump forward is a gap in the recording.
+    lone jump forward is a gap in the recording.  A lesser fall for good has passed
+    midnight in a pause of half a day to `NIGHT_S`.
 
     Parameters
     ----------
@@ -68,7 +73,19 @@ def midnights(time_of_day_s: Array) -> Index:
             continue
         change[here + 1] = int(back)
         k += 1
+    change[_rested(step) + 1] = 1
     return np.cumsum(change)
+
+
+def _rested(step_s: Array) -> Index:
+    """Return the steps back over a night's rest: EXCURSION_FIXES stand on either side."""
+    least = DAY_S - NIGHT_S
+    back = np.flatnonzero((step_s < -least) & (step_s >= -HALF_DAY_S))
+    first, last = back - EXCURSION_FIXES + 1, back + EXCURSION_FIXES
+    whole = (first >= 0) & (last <= len(step_s))
+    forward = np.r_[0, np.cumsum(step_s > least)]
+    within = forward[last[whole]] - forward[first[whole]]
+    return back[whole][within == 0]
 
 
 def longest_advance(time_s: Array) -> NDArray[np.bool_]:

@@ -34,6 +34,31 @@ def test_midnights_are_told_from_slips_and_gaps(hours, days):
     assert midnights(np.array(hours) * H).tolist() == days
 
 
+EVENING, MORNING = np.linspace(18, 19.5, 200), np.linspace(6.5, 8, 200)
+
+
+@pytest.mark.parametrize(
+    ("pieces", "days"),
+    [
+        ((EVENING, MORNING), (0, 1)),  # 11 h of rest
+        ((EVENING, MORNING + 2), (0, 1)),  # 13 h: it falls by less than half a day
+        ((EVENING, MORNING + 3.9), (0, 1)),
+        ((EVENING, MORNING + 6), (0, 0)),  # so does a clock set from UTC to local time
+        ((EVENING, MORNING + 2, EVENING, MORNING + 2), (0, 1, 1, 2)),
+        ((EVENING, MORNING[:99] + 2), (0, 0)),  # too few
+        ((EVENING[:99], MORNING + 2), (0, 0)),
+        ((EVENING, MORNING[:50] + 2, EVENING), (0, 0, 0)),  # a slip back
+        ((MORNING + 2, EVENING[:50], MORNING + 3.5), (0, 0, 0)),  # a slip forward
+        ((MORNING, EVENING), (0, 0)),  # a pause on one day
+    ],
+)
+def test_an_evening_and_the_next_morning_are_two_days(pieces, days):
+    hours = np.concatenate(pieces)
+    expected = np.repeat(days, [len(piece) for piece in pieces])
+
+    np.testing.assert_array_equal(midnights(hours * H), expected)
+
+
 def test_several_midnights_add_up():
     hours = np.arange(0, 24 * 5, 0.1)
 
