@@ -138,6 +138,8 @@ def _check_task(
     for field in task.get("fields", ()):
         among = [s for s in scores if s["field"] == field["class"]]
         own = f"{name}, class {field['class']}"
+        method = field["formula"]["method"]
+        yield from differ(f"{own}, method", method, task["formula"]["method"])
         yield from differ(f"{own}, P", field["formula"]["P"], len(among))
         yield from _check_symbols(own, task, field["formula"], among)
     formulas = {f["class"]: f["formula"] for f in task.get("fields", ())}

@@ -109,13 +109,14 @@ def _check_open(results: Mapping[str, Any]) -> Iterator[Difference]:
             yield from differ(f"matter {number}, its mark", there or not known, True)
 
 
+_LESS_OR_MORE = ("step-result-less", "step-result-more", "step-result-not-under-0")
 _PHASES: Sequence[frozenset[str]] = (
     frozenset({"task-measured"}),
     frozenset({"declared-goal", "declared-goal-at-height"}),
     frozenset({"inside-area", "inside-area-by-tape"}),
     frozenset({"target-stood-until", "target-stood-since", "leg"}),
     frozenset({"nearest-of"}),
-    frozenset({"step-result", "step-group-b", "step-group-c"}),
+    frozenset({"step-result", *_LESS_OR_MORE, "step-group-b", "step-group-c"}),
     frozenset({"points-by-result", "points-by-rank", "points-shared", "points-best"}),
     frozenset(CHARGING),
     frozenset(SUMS),

@@ -10,6 +10,7 @@ from scorer.recount.numbers import Difference, differ
 
 _NEAR_M = 0.03
 """Places of marks are published to 7 decimals of a degree, a centimetre each way."""
+_TOLD_M = 0.001
 _FAR_M = 0.5
 """Degrees far beyond the event's plane come back from it less exactly."""
 _RAISED = 1e-3
@@ -64,6 +65,7 @@ class _Mark:
     def check(self, where: str) -> Iterator[Difference]:
         half = (self.mark["lat"] is None) != (self.mark["lon"] is None)
         yield from differ(f"{where}, half a place", half, False)
+        yield from self.taped(where)
         if self.at is None:
             return
         if self.mark["distance_m"] is not None and self.target is not None:
@@ -77,6 +79,17 @@ class _Mark:
         ]
         if len(told) == len(rows) and all(told):  # no entry puts it there
             yield from told[0]
+
+    def taped(self, where: str) -> Iterator[Difference]:
+        """A mark of one tape is as far away as was taped; none is nowhere."""
+        rows, far = self.mark["keyings"], self.mark["distance_m"]
+        if self.mark["method"] == "none":
+            yield from differ(f"{where}, distance of no mark", far, None)
+        if len(rows) != 1 or self.mark["method"] != "tape" or far is None:
+            return
+        read = read_entry(rows[0]["fields"], self.units)
+        if read and abs(float(read["distance_m"]) - float(far)) > _TOLD_M:
+            yield from differ(f"{where}, taped", far, read["distance_m"])
 
     def entry(
         self, where: str, row: Mapping[str, str], read: Mapping[str, Any]

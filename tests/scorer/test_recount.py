@@ -279,6 +279,12 @@ OTHERWISE = {
     ),
     "figures of nothing": lambda t: t["event_charges"][0].update(figures=1),
     "an infringement there is not": lambda t: t["event_charges"][0].update(finding="x"),
+    "steps changed over": lambda t: score_of(t, 4)["steps"].insert(
+        4, score_of(t, 4)["steps"].pop(5)
+    ),
+    "a distance of no tape": lambda t: score_of(t, 1)["marks"][0].update(
+        distance_m=Fraction(11)
+    ),
     "a time of an entry": lambda t: step(t, 1, "step-entered")["entry"].update(
         at_time_s=1_780_297_261
     ),
