@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from scorer.tracks.impossible import impossible
+from scorer.tracks.impossible import MOST_FIXES, impossible
 
 TIME_S = np.arange(0.0, 1200.0)
 SIGMA_M = np.full(1200, 1.0)
@@ -34,6 +34,16 @@ def test_what_lies_under_the_ground_is_not():
     assert (one.start_s, one.end_s) == pytest.approx((500.0, 559.0), abs=6.0)
     assert found(flight(low=(slice(500, 560), -12.0)), np.full(1200, 5.0)) == ()
     assert found(flight(low=(slice(500, 503), -12.0))) == ()
+
+
+def test_of_hundreds_of_fixes_a_second_no_more_are_held_together():
+    """The work goes with their number."""
+    height, time_s = np.full(6000, 80.0), np.arange(6000) / 1000.0
+    height[3000 : 3000 + MOST_FIXES] = -12.0
+
+    (one,) = impossible("a.igc", time_s, height, np.ones(6000))
+
+    assert one.start_s == pytest.approx(3.0, abs=MOST_FIXES / 1000.0)
 
 
 def test_a_log_that_stays_on_the_ground_shows_no_flight():
