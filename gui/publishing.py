@@ -35,6 +35,7 @@ from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.sheets.board import board_setting
 from scorer.sheets.edition import Prepared, documents, prepare, put_up
 from scorer.sheets.typeset import PrintWish, signs_not_printed
+from scorer.sheets.unchanged import slips_told
 from scorer.words.voice import Voice
 
 BOARD_DOTS = 110.0
@@ -106,6 +107,8 @@ class PutUp:
     headline: str
     folder: Path
     files: int
+    slips: Fact | None = None
+    """How many slips changed; None where all of them did."""
 
 
 def computed_of(scored: ScoredSnapshot) -> Computed:
@@ -252,7 +255,11 @@ def publish_now(  # noqa: PLR0917 - what a job is given
         place = _place(folder, wish, stamp.version)
         write(whole, place)
     return PutUp(
-        entry=entry, headline=Voice().say(stamp.says), folder=place, files=len(whole)
+        entry=entry,
+        headline=Voice().say(stamp.says),
+        folder=place,
+        files=len(whole),
+        slips=slips_told(files, stamp.version),
     )
 
 

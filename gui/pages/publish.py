@@ -57,7 +57,7 @@ from gui.state import Condition
 from gui.theme import BETWEEN
 from gui.view import TableView
 from gui.widgets import held, label
-from scorer.facts import count, fact, number, words
+from scorer.facts import count, fact, inner, number, words
 from scorer.ledger.acts import Stage
 from scorer.ledger.engine import is_url
 from scorer.ledger.publish import file_hashes
@@ -447,7 +447,11 @@ class PublishPage(Page):
             self._last = up.folder
             at = words(str(up.folder))
             what = {"what": words(up.headline), "files": count(up.files)}
-            self.tell(fact("published-files", folder=at, **what))
+            if up.slips is None:
+                self.tell(fact("published-files", folder=at, **what))
+            else:
+                slips = inner(up.slips)
+                self.tell(fact("published-some", folder=at, slips=slips, **what))
             self.more.why.clear()
             self.kept.keep()
         self.session.look_again()

@@ -3027,6 +3027,7 @@ hall-shown = Die Hallentafel wird gezeigt; [Esc] darin schließt sie.
 not-published-scoring = Nicht veröffentlicht: die letzten Einträge werden gerade gewertet.
 not-published-look = Nicht veröffentlicht: zuerst wird angesehen, was sich geändert hat; drücken Sie noch einmal.
 published-files = { $what }: { $files } Dateien in { $folder }
+published-some = { $what }. { $slips } Dateien: { $files }, in { $folder }
 choose-publication = Wählen Sie zuerst eine Veröffentlichung.
 choose-standing-publication = Wählen Sie eine Veröffentlichung, die gilt.
 publication-written = Geschrieben nach { $folder }

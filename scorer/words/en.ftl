@@ -3026,6 +3026,7 @@ hall-shown = The hall board is shown; [Esc] in it closes it.
 not-published-scoring = Not published: the last entries are being scored.
 not-published-look = Not published: what changed is looked at first; press again.
 published-files = { $what }: { $files } files in { $folder }
+published-some = { $what }. { $slips } Files: { $files }, in { $folder }
 choose-publication = Choose a publication first.
 choose-standing-publication = Choose a publication that stands.
 publication-written = Written to { $folder }

@@ -1,5 +1,6 @@
 """The pages Going up, each by its keys: Publish, the pilot, complaints, the hall board."""
 
+import json
 from datetime import timedelta
 
 import pytest
@@ -20,6 +21,7 @@ from scorer.ledger.acts import (
     RulingMade,
 )
 from scorer.sheets.typeset import Paper, PrintWish
+from scorer.sheets.unchanged import SLIPS
 from tests.gui.helpers import CTRL, enter, page, press, settled, type_text
 
 
@@ -84,6 +86,26 @@ def test_no_question_follows_and_the_reason_of_a_version_goes_up(
     ((_, up),) = desk.session.snapshot.state.all_of(Published)
     assert (up.version, str(up.stage)) == (1, "provisional")
     assert len(publish.past.shown) == 1
+
+
+@pytest.mark.parametrize(
+    ("versions", "told"),
+    [((1, 1), "2 files in"), ((1, 0), "the slips that changed, 1 of 2; the others")],
+)
+def test_how_many_slips_changed_is_said_where_some_stay(
+    qtbot, desk, monkeypatch, versions, told
+):
+    listed = {number: {"version": own} for number, own in enumerate(versions)}
+    made = {SLIPS: json.dumps(listed).encode()}
+    monkeypatch.setattr("gui.publishing.documents", lambda *_, **__: dict(made))
+    publish = page(desk, "publish")
+    looked(qtbot, publish)
+    said = []
+    publish.note.connect(said.append)
+    with qtbot.waitSignal(desk.jobs.finished):
+        press(Qt.Key.Key_Return, CTRL)
+    settled(qtbot, desk)
+    assert any(told in text for text in said), said
 
 
 def test_the_page_asks_who_found_a_clock_right_that_is_off(qtbot, desk, monkeypatch):
