@@ -150,7 +150,8 @@ def old_server(server):
     with psycopg.connect(url) as connection:
         for statement in STEPS[0].postgresql:
             connection.execute(statement)
-        connection.execute("INSERT INTO schema_step VALUES (1, 'x', 'sandtail', 'x')")
+        step = (1, STEPS[0].name, "sandtail", "2026-09-12T10:05:00Z")
+        connection.execute("INSERT INTO schema_step VALUES (%s, %s, %s, %s)", step)
         marks = ", ".join(["%s"] * len(OLD))
         insert = f"INSERT INTO entry ({', '.join(OLD)}) VALUES ({marks})"
         with connection.cursor() as cursor:
