@@ -85,7 +85,8 @@ def _rested(step_s: Array) -> Index:
     whole = (first >= 0) & (last <= len(step_s))
     forward = np.r_[0, np.cumsum(step_s > least)]
     within = forward[last[whole]] - forward[first[whole]]
-    return back[whole][within == 0]
+    rested: Index = back[whole][within == 0]
+    return rested
 
 
 def longest_advance(time_s: Array) -> NDArray[np.bool_]:
