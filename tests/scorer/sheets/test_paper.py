@@ -666,6 +666,24 @@ def test_no_word_is_printed_over_another(documents, tmp_path):
 
 
 @POPPLER
+def test_a_name_that_reaches_far_below_the_line_keeps_clear_of_the_next(tmp_path):
+    """Arabic dots stood upon the registration; what lies beneath goes down for them."""
+    results, event = meet.results(2), meet.event(2)
+    names = dict(zip((1, 2), ("Anna Thole", "ريحانة النجمراني"), strict=True))
+    named = tuple(replace(p, name=names[p.number]) for p in event.pilots)
+    data = slips_setting(
+        results, replace(event, pilots=named), meet.STAMP, {}, pilots={1, 2}
+    ).pdf()
+    placed = [w for *_, words_ in boxes(data, tmp_path) for w in words_]
+    lower = {}
+    for number in names:
+        (about,) = (w for w in placed if w[4] == f"D-O{number:03}")
+        above = [w for w in placed if w[4] == str(number) and w[1] < about[1]]
+        lower[number] = about[1] - max(w[1] for w in above)
+    assert lower[2] - lower[1] > 3.0, "points"
+
+
+@POPPLER
 def test_long_names_make_rows_of_a_form_higher(event, tmp_path):
     """None is printed over another or torn apart; all rows leave room to write."""
     pilots = [
