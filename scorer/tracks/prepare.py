@@ -382,12 +382,12 @@ def _unbroken(time_s: Array, baro: Array, gnss: Array) -> Array:
     kept = parts[longest]
     calm = np.full_like(baro, np.nan)
     calm[known[kept]] = high[kept]
-    usual = float(np.median(off[kept]))
+    usual = _middle(off[kept])
     for k in (*range(longest + 1, len(parts)), *range(longest - 1, -1, -1)):
         one, two = kept.stop - 1, parts[k].start
         if k < longest:
             one, two = parts[k].stop - 1, kept.start
-        apart = [off[one] - off[two], float(np.median(off[parts[k]])) - usual]
+        apart = [off[one] - off[two], _middle(off[parts[k]]) - usual]
         most = SAME_LEVEL_M
         if np.isnan(apart).all():
             apart = [high[one] - high[two]]
@@ -396,6 +396,12 @@ def _unbroken(time_s: Array, baro: Array, gnss: Array) -> Array:
             calm[known[parts[k]]] = high[parts[k]]
             kept = slice(min(kept.start, parts[k].start), max(kept.stop, parts[k].stop))
     return calm
+
+
+def _middle(off: Array) -> float:
+    """Return the median of what is known; NaN where nothing is."""
+    known = off[np.isfinite(off)]
+    return float(np.median(known)) if known.size else np.nan
 
 
 def _jumped(time_s: Array, baro: Array, off: Array) -> NDArray[np.bool_]:

@@ -265,3 +265,20 @@ def test_what_a_barometer_shows_between_jumps_is_not_believed(fault):
         off = off[int(0.55 * n) :]
     assert off.max() < {"none": 1e-9}.get(fault, 20.0)
     assert (seen.launch is None, seen.landing is None) == (False, False)
+
+
+def test_a_barometer_is_held_against_the_receiver_wherever_that_tells():
+    """A receiver that misses a few fixes still shows that a part stands elsewhere."""
+    track = track_of(make_log(3))
+    sound = prepared(track)
+    n = len(track)
+    pressure, gnss = track.pressure_alt_m.copy(), track.gnss_alt_m.copy()
+    dead = slice(int(0.4 * n), int(0.5 * n))
+    pressure[dead] = np.nan
+    pressure[dead.stop - 1] = 0.0
+    pressure[: dead.start] -= 60.0
+    gnss[[dead.start - 1, dead.stop, int(0.2 * n), int(0.8 * n)]] = np.nan
+
+    seen = prepared(replace(track, pressure_alt_m=pressure, gnss_alt_m=gnss))
+
+    assert np.nanmax(np.abs(seen.height_m - sound.height_m)) < 20.0
