@@ -240,7 +240,7 @@ def _charge_reasons(old: Sequence[Document], new: Sequence[Document]) -> list[Fa
     reasons = []
     for key in dict.fromkeys((*before, *after)):
         was, is_now = before.get(key), after.get(key)
-        if _without_id(was) == _without_id(is_now):
+        if _read_alike(was, is_now):
             continue
         given = (is_now or was or {}).get("ruling") in _GIVEN
         kind = "decision" if given else "penalty"
@@ -275,8 +275,9 @@ def _charges(charges: Sequence[Document]) -> dict[tuple[str, int], Document]:
     return found
 
 
-def _without_id(charge: Document | None) -> Document | None:
-    return charge and {**charge, "finding": ""}
+def _read_alike(was: Document | None, is_now: Document | None) -> bool:
+    """Tell whether people read the same of both: what programs note beside is no change."""
+    return bool(was and is_now) and _charge(was or {}) == _charge(is_now or {})
 
 
 def _charge(charge: Document) -> Fact:

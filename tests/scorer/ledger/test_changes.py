@@ -152,6 +152,14 @@ def test_another_way_to_write_an_identifier_is_no_change(before, after):
     assert len(changes(before, after)) == 1
 
 
+def test_what_programs_note_beside_a_penalty_is_no_change(before, after):
+    own = {"finding": "floor:1:7:23000", "amount": 40, "unit": "task points"}
+    for tree, rule in ((before, None), (after, {"kind": "rule-of-event"})):
+        tree["tasks"][0]["scores"][0]["charges"] = [{**own, "rule": rule}]
+
+    assert changes(before, after) == ()
+
+
 def test_penalties_added_and_taken_off(before, after):
     charge = {"finding": "", "rule": "12.3", "amount": 10, "unit": "task points"}
     after["tasks"][0]["scores"][0] |= {"charges": [charge], "score": 990}
