@@ -13,7 +13,7 @@ from scorer.checks.base import Other, declared_checks
 from scorer.checks.mark_told import check_marks
 from scorer.checks.mark_track import Approaches, Course, Doubt, Marks
 from scorer.checks.pilot import check_log_owner, check_same_flight
-from scorer.checks.report_log import Beside, ReportBasis, contradicted
+from scorer.checks.report_log import REPORT_LOG, Beside, ReportBasis, contradicted
 from scorer.checks.reports import from_reports
 from scorer.checks.scoring_period import SCORING_PERIOD, noted_outside
 from scorer.checks.throws import Throw
@@ -517,7 +517,7 @@ class _Flight:
             marked = any(k.method is not Method.NONE for k in own.keyings.values())
             if outcome is not None and not marked:  # a mark asks where it is compared
                 says = fact("not-flown-but-log", by=words(report.by or "?"))
-                self.warn(matters.REPORT, says, task=task.number, pilot=pilot)
+                self.warn(REPORT_LOG, says, task=task.number, pilot=pilot)
             return False, fact("reported-not-flown", by=words(report.by or "?"))
         if self.flew(pilot, outcome) or own.reported(ReportKind.STILL_FLYING):
             return True, None

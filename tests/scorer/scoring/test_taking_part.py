@@ -11,6 +11,7 @@ from scorer.cli.standings import show_standings
 from scorer.errors import InputError
 from scorer.event.build import build
 from scorer.event.folder import read_folder
+from scorer.event.matter import Blocks
 from scorer.ledger.matters import matters
 from scorer.scoring.document import document, to_json
 from scorer.scoring.score import score
@@ -229,3 +230,22 @@ def test_a_log_of_somebody_reported_withdrawn_or_not_flown_is_asked_about(tmp_pa
     asked = [m.says.kind for m in results.matters if (m.task, m.pilots) == (1, (2,))]
     assert "mark-of-not-flown" in asked
     assert "not-flown-but-log" not in asked  # one fact, told once
+
+
+def test_a_log_of_somebody_reported_as_not_flown_holds_official_results(tmp_path):
+    """Who is taken as not flown gets nothing: that is never settled by silence."""
+    folder = tmp_path / "meet"
+    copytree(SAMPLE, folder)
+    flight = folder / "flights/first-morning"
+    marks = (flight / "marks.csv").read_text().splitlines(keepends=True)
+    kept = [line for line in marks if line.split(",")[1] != "2"]
+    (flight / "marks.csv").write_text("".join(kept))
+    with (flight / "reports.csv").open("a") as file:
+        file.write("1,2,not-flown,,,,Eve,\n")
+
+    event, _ = build(read_folder(folder))
+
+    asked = [m for m in score(event).matters if m.says.kind == "not-flown-but-log"]
+    assert [(m.task, m.pilots, m.kind.blocks) for m in asked] == [
+        (1, (2,), Blocks.OFFICIAL)
+    ]
