@@ -81,21 +81,25 @@ def doubted(
     looked_at = [int(k) for k in weighing.looked_at]
     marks = (weighing.flight.marks[k] for k in looked_at)
     agreed = [hand.agreed[m.task][m.pilot][m.mark] for m in marks]
-    given = hand.key
-    meant = hand.keep.each(
-        "meant",
-        [(given, own) for own in agreed],
-        lambda wanted: meant_by(hand, [agreed[index] for index in wanted]),
-    )
     every = {
         k: weighed_by(weighing, hand, k, known)
-        for k, known in zip(looked_at, meant, strict=True)
+        for k, known in zip(looked_at, meant_by(hand, agreed), strict=True)
         if known
     }
     return weighing.doubts(every, least_odds)
 
 
 def meant_by(hand: GuessBasis, marks: Sequence[Agreed]) -> list[list[Meant]]:
+    """Return what else may have been meant by each of some marks, as before if known."""
+    given = hand.key
+    return hand.keep.each(
+        "meant",
+        [(given, own) for own in marks],
+        lambda wanted: _meant(hand, [marks[index] for index in wanted]),
+    )
+
+
+def _meant(hand: GuessBasis, marks: Sequence[Agreed]) -> list[list[Meant]]:
     """Return what else may have been meant by each of some marks, all placed together."""
     guesses = [(k, g) for k, own in enumerate(marks) for g in guesses_of(hand, own)]
     entries = [keying for _, (_, _, keying) in guesses]
