@@ -18,7 +18,7 @@ from scorer.event import matters
 from scorer.event.matter import Matter
 from scorer.facts import count, fact, log
 from scorer.facts import pilot as pilot_value
-from scorer.tracks.flown import Flown
+from scorer.tracks.flown import Array, Flown
 
 EVERY_S = 60.0
 """Tracks are compared at whole minutes."""
@@ -49,21 +49,46 @@ class Trail:
 
 def trail_of(flown: Flown) -> Trail:
     """Return where a track was at each whole minute in the air."""
-    air = in_air(flown)
-    time = flown.time_s[air]
-    if len(time) < 2:
-        empty = np.empty((0, 3), dtype=np.float32)
-        return Trail(pilot=flown.pilot, log=flown.log, first_min=0, points=empty)
-    first = int(np.ceil(time[0] / EVERY_S))
-    minutes = np.arange(first, int(np.floor(time[-1] / EVERY_S)) + 1)
     columns = (flown.east_m % 1e6, flown.north_m % 1e6, flown.altitude_m)
-    points = [np.interp(minutes * EVERY_S, time, column[air]) for column in columns]
+    first, points = at_minutes(flown.time_s, in_air(flown), columns)
     return Trail(
         pilot=flown.pilot,
         log=flown.log,
         first_min=first,
-        points=np.stack(points, axis=1).astype(np.float32),
+        points=points.astype(np.float32),
     )
+
+
+def at_minutes(
+    time_s: Array, air: slice, columns: Sequence[Array]
+) -> tuple[int, Array]:
+    """Return columns at each whole minute in the air, (K, columns), and the first minute.
+
+    Minutes count from the epoch; without two fixes in the air there is none.
+    """
+    time = time_s[air]
+    if len(time) < 2:
+        return 0, np.empty((0, len(columns)))
+    first = int(np.ceil(time[0] / EVERY_S))
+    minutes = np.arange(first, int(time[-1] // EVERY_S) + 1)
+    points = [np.interp(minutes * EVERY_S, time, column[air]) for column in columns]
+    return first, np.stack(points, axis=1)
+
+
+def one_basket(gap: NDArray[np.floating]) -> NDArray[np.bool_]:
+    """Tell, (...), whether tracks that differ by so much at whole minutes are one flight.
+
+    `gap` is (..., K, 2) or (..., K, 3): east, north and, where it is known, altitude in
+    metres; NaN where not both flew.
+    """
+    away = np.hypot(gap[..., 0], gap[..., 1])
+    count = np.isfinite(away).sum(axis=-1)
+    close = (away < SAME_M).sum(axis=-1) * 2 > count
+    close &= (away < SAME_MOST_M).sum(axis=-1) * 10 >= count * 9
+    if gap.shape[-1] > 2:
+        level = np.abs(gap[..., 2])
+        close &= (level < SAME_HEIGHT_M).sum(axis=-1) * 10 >= count * 9
+    return np.asarray(close & (count >= LEAST_TOGETHER))
 
 
 def check_same_flight(trails: Sequence[Trail], flight: str) -> tuple[Matter, ...]:
@@ -100,15 +125,7 @@ def _same_pairs(together: NDArray[np.float32]) -> list[tuple[int, int]]:
         mine = together[i]
         known = np.isfinite(mine[:, 0])
         rest = together[i + 1 :, known]
-        gap = rest - mine[known]
-        both = np.isfinite(gap[:, :, 0])
-        away = np.hypot(gap[:, :, 0], gap[:, :, 1])
-        count = both.sum(axis=1)
-        close = (away < SAME_M).sum(axis=1) * 2 > count
-        close &= (away < SAME_MOST_M).sum(axis=1) * 10 >= count * 9
-        level = np.abs(gap[:, :, 2])
-        close &= (level < SAME_HEIGHT_M).sum(axis=1) * 10 >= count * 9
-        found = np.flatnonzero(close & (count >= LEAST_TOGETHER))
+        found = np.flatnonzero(one_basket(rest - mine[known]))
         pairs += [(i, i + 1 + int(k)) for k in found]
     return pairs
 

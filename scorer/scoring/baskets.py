@@ -11,12 +11,7 @@ from dataclasses import replace
 import numpy as np
 from scipy.spatial import cKDTree
 
-from scorer.checks.pilot import (
-    EVERY_S,
-    LEAST_TOGETHER,
-    SAME_M,
-    SAME_MOST_M,
-)
+from scorer.checks.pilot import at_minutes, one_basket
 from scorer.facts import distance, fact, log
 from scorer.facts import pilot as pilot_value
 from scorer.tracks.flown import Array
@@ -41,7 +36,7 @@ def owners_by_basket(readies: Sequence[Ready], found: Sequence[Identified]) -> O
     sure = [(k, own.pilot) for k, own in enumerate(found) if own.pilot and own.sure]
     if not asked or not sure:
         return ()
-    ways = {k: _minutes(readies[k]) for k in (*asked, *(k for k, _ in sure))}
+    ways = {k: _in_air(readies[k]) for k in (*asked, *(k for k, _ in sure))}
     owners = (
         (k, {pilot for other, pilot in sure if _together(ways[k], ways[other])})
         for k in asked
@@ -49,16 +44,9 @@ def owners_by_basket(readies: Sequence[Ready], found: Sequence[Identified]) -> O
     return tuple((k, tuple(sorted(numbers))) for k, numbers in owners if numbers)
 
 
-def _minutes(ready: Ready) -> tuple[int, Array]:
-    """Return where a log was in the air at each whole minute, and the first of them."""
+def _in_air(ready: Ready) -> tuple[int, Array]:
     air = slice(ready.phases.launch or 0, ready.phases.landing)
-    time = ready.time_s[air]
-    if len(time) < 2:
-        return 0, np.empty((0, 2))
-    first, last = int(np.ceil(time[0] / EVERY_S)), int(time[-1] // EVERY_S)
-    minutes = np.arange(first, last + 1) * EVERY_S
-    columns = (np.interp(minutes, time, c[air]) for c in (ready.east_m, ready.north_m))
-    return first, np.stack(list(columns), axis=1)
+    return at_minutes(ready.time_s, air, (ready.east_m, ready.north_m))
 
 
 def _together(one: tuple[int, Array], other: tuple[int, Array]) -> bool:
@@ -66,10 +54,7 @@ def _together(one: tuple[int, Array], other: tuple[int, Array]) -> bool:
     start = max(one[0], other[0])
     mine, theirs = (points[start - first :] for first, points in (one, other))
     both = min(len(mine), len(theirs))
-    if both < LEAST_TOGETHER:
-        return False
-    away = np.hypot(*(mine[:both] - theirs[:both]).T)
-    return bool(np.median(away) < SAME_M and np.quantile(away, 0.9) < SAME_MOST_M)
+    return bool(one_basket(mine[:both] - theirs[:both]))
 
 
 def launched_far_off(
