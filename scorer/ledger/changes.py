@@ -28,6 +28,7 @@ from scorer.ledger.entry import Entry
 from scorer.words.catalogue import has
 
 Document = Mapping[str, Any]
+_POINTS = frozenset({"score", "total", "task_penalty", "event_penalty", "SM"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,6 +57,8 @@ class ChangedNumber:
             return _known(f"group-{str(value).casefold()}", str(value))
         if not isinstance(value, int | float):
             return words(str(value))
+        if self.name in _POINTS:
+            return Stated(Measure.POINTS, value)
         measured = self.name in {"result", "measured", "W", "RM"}
         return Stated(self.measure if measured else Measure.NUMBER, value)
 

@@ -13,7 +13,6 @@ from scorer.sheets.maps import short, tidy
 from scorer.sheets.scene import Label, Line, Point, Shape, box, ticks
 from scorer.sheets.sheet import Sheet, clean
 from scorer.units import FOOT_M
-from scorer.words.voice import MINUS
 
 LEFT, RIGHT, TOP, BELOW = 30.0, 8.0, 8.0, 22.0
 SIMPLER_PT = 0.2
@@ -83,7 +82,7 @@ def grid(axes: Axes, sheet: Sheet, caption: str, about: int = 4) -> list[Shape]:
         shapes.append(
             _tick(
                 (LEFT - 3, y + 2.2),
-                sheet.voice.figure(value).replace("-", MINUS),
+                sheet.voice.figure(value),
                 "end",
             )
         )

@@ -145,12 +145,7 @@ def place_words(sheet: Sheet, finding: Finding) -> str:
     """Print where something was found."""
     if finding.lat_deg is None or finding.lon_deg is None:
         return ""
-    north = sheet.word("compass-north" if finding.lat_deg >= 0 else "compass-south")
-    east = sheet.word("compass-east" if finding.lon_deg >= 0 else "compass-west")
-    lat, lon = (
-        sheet.voice.number(abs(deg), 5) for deg in (finding.lat_deg, finding.lon_deg)
-    )
-    return f"{lat}° {north}, {lon}° {east}"
+    return sheet.voice.position(finding.lat_deg, finding.lon_deg)
 
 
 def ruling_words(sheet: Sheet, ruled: RuledFinding) -> str:

@@ -245,7 +245,7 @@ def _place(plane: Plane, own: Place | None, name: str, voice: Voice) -> str:
         east=words(str(half_up(east))),
         north=words(str(half_up(north))),
     )
-    parts = [clean(name), voice.say(grid), f"{lat:.5f}°, {lon:.5f}°"]
+    parts = [clean(name), voice.say(grid), voice.position(lat, lon)]
     if own.elevation_m is not None:
         above = fact("above-sea", height=height(own.elevation_m))
         parts.append(voice.say(above))

@@ -462,8 +462,8 @@ points-none = diese Veranstaltung vergibt keine Punkte: die Plätze gehen nach d
 points-best = bestes Ergebnis: { $points } Punkte
 points-of-place = Punkte für Platz { $rank }: { $points }
 points-of-places = mittlere Punkte der Plätze { $first } bis { $last }: { $points }
-points-by-result = Platz { $rank }, vor dem mittleren Platz { $median }: 1.000 − (1.000 − { $median_points }) × ({ $result } − { $best }) ÷ ({ $at_median } − { $best }) = { $points } Punkte
-points-by-rank = Platz { $rank }, ab dem mittleren Platz { $median }: 1.000 × ({ $entered } + 1 − { $rank }) ÷ { $entered } = { $points } Punkte
+points-by-result = Platz { $rank }, vor dem mittleren Platz { $median }: 1000 − (1000 − { $median_points }) × ({ $result } − { $best }) ÷ ({ $at_median } − { $best }) = { $points } Punkte
+points-by-rank = Platz { $rank }, ab dem mittleren Platz { $median }: 1000 × ({ $entered } + 1 − { $rank }) ÷ { $entered } = { $points } Punkte
 points-across-median = mittlere Punkte der Plätze { $first } bis { $last }: vor dem mittleren Platz { $median } je { $median_points } Punkte, ab ihm nach dem Platz von { $entered }: { $points } Punkte
 class-of-one = Nach den Regeln wird jede Klasse für sich gewertet, und dieser Pilot ist allein in Klasse { $name }. Nachsehen, ob die Klasse wie die anderen geschrieben ist.
 without-class = Nach den Regeln wird jede Klasse für sich gewertet, und hier ist keine Klasse eingetragen. Sie werden vorerst unter sich gereiht. Die Klasse eintragen.
@@ -474,7 +474,7 @@ points-without-result = kein Ergebnis: keine Punkte
 points-of-next-place = kein Ergebnis: Punkte für Platz { $rank }, nach dem letzten Ergebnis: { $points }
 points-of-last-place = kein Ergebnis: Punkte für Platz { $rank }, den letzten: { $points }
 points-nobody = niemand hat ein Ergebnis: je { $points } Punkte
-points-shared = kein Ergebnis: die Hälfte von 1.000 × ({ $entered } + 1 − { $scorers }) ÷ { $entered } = { $points } Punkte
+points-shared = kein Ergebnis: die Hälfte von 1000 × ({ $entered } + 1 − { $scorers }) ÷ { $entered } = { $points } Punkte
 points-at-least = { $how }; wer gefahren ist, hat mindestens { $least }
 
 ## Vom Ergebnis zur Wertung
@@ -1548,7 +1548,7 @@ sun-unknown = {""}
 minimum-of-nothing = Die Mindesthöhe ist { $minimum }. Nichts hält Ballone vom Boden und von Menschen fern.
 tolerance-eats-minimum = { $tolerance } gehen bei einer Mindesthöhe von { $minimum } durch: Keine Höhe bricht die Regel.
 least-time-long = Fahrt unter der Mindesthöhe zählt erst ab { $least }. Was ein Log zeigen kann, braucht wenige Sekunden.
-low-flight-pays = Die halbe Mindesthöhe kostet { $points } von 1.000 Punkten: Niedrig zu fahren kann sich lohnen. Die Veranstaltung muss wählen.
+low-flight-pays = Die halbe Mindesthöhe kostet { $points } von 1000 Punkten: Niedrig zu fahren kann sich lohnen. Die Veranstaltung muss wählen.
 near-forbidden = { $place } ({ $kind }) liegt { $away } von { $from }.
 on-the-way = { $place } ({ $kind }) liegt zwischen { $launch } und { $target }.
 overlaps-forbidden = { $from } und { $place } ({ $kind }) überschneiden sich.
@@ -2309,10 +2309,10 @@ order-6 = Aufgabenstrafen werden von den Punkten abgezogen; eine Aufgabenwertung
 order-7 = Wettbewerbsstrafen werden von der Summe abgezogen, die unter 0 gehen kann.
 order-8 = Ein sicherer Verstoß zählt vorläufig, bis entschieden ist; ein möglicher zählt nur, wenn so entschieden wird.
 formula-of-model-1 = Der mittlere Platz ist die Hälfte aller gemeldeten Piloten, aufgerundet; haben weniger ein Ergebnis, deren Zahl.
-formula-of-model-2 = Vor dem mittleren Platz: 1.000 − (1.000 − Punkte des mittleren Platzes) × (Ergebnis − bestes Ergebnis) ÷ (Ergebnis am mittleren Platz − bestes Ergebnis).
-formula-of-model-3 = Ab dem mittleren Platz: 1.000 × (gemeldete Piloten + 1 − Platz) ÷ gemeldete Piloten.
-formula-of-model-4 = Das beste Ergebnis erhält immer 1.000 Punkte. Punkte sind ganz, ab der Hälfte aufgerundet.
-formula-of-model-5 = Wer ohne Ergebnis gefahren ist, teilt den Rest: je die Hälfte von 1.000 × (gemeldete Piloten + 1 − Piloten mit Ergebnis) ÷ gemeldete Piloten, je 500, wo niemand ein Ergebnis hat; keine, oder die Punkte des Platzes nach dem letzten Ergebnis oder des letzten Platzes, wo die Regeln es sagen.
+formula-of-model-2 = Vor dem mittleren Platz: 1000 − (1000 − Punkte des mittleren Platzes) × (Ergebnis − bestes Ergebnis) ÷ (Ergebnis am mittleren Platz − bestes Ergebnis).
+formula-of-model-3 = Ab dem mittleren Platz: 1000 × (gemeldete Piloten + 1 − Platz) ÷ gemeldete Piloten.
+formula-of-model-4 = Das beste Ergebnis erhält immer 1000 Punkte. Punkte sind ganz, ab der Hälfte aufgerundet.
+formula-of-model-5 = Wer ohne Ergebnis gefahren ist, teilt den Rest: je die Hälfte von 1000 × (gemeldete Piloten + 1 − Piloten mit Ergebnis) ÷ gemeldete Piloten, je 500, wo niemand ein Ergebnis hat; keine, oder die Punkte des Platzes nach dem letzten Ergebnis oder des letzten Platzes, wo die Regeln es sagen.
 formula-of-model-6 = Wer nicht gefahren ist, erhält keine.
 formula-of-model-7 = Die Formel ist die der veröffentlichten Muster-Wettbewerbsregeln, Kapitel 14; ihr Wortlaut, weniger als die Hälfte mit Ergebnis und die Punkte ohne Ergebnis sind aus dem Gedächtnis: eine Meisterschaft prüft ihre eigene Ausgabe.
 formula-of-places-1 = Jeder Platz erhält die Punkte, die die Regeln für ihn nennen; Plätze darüber hinaus erhalten keine.

@@ -464,8 +464,8 @@ points-none = this event gives no points: places go by result
 points-best = best result: { $points } points
 points-of-place = points of place { $rank }: { $points }
 points-of-places = mean points of places { $first } to { $last }: { $points }
-points-by-result = place { $rank }, before the median place { $median }: 1,000 − (1,000 − { $median_points }) × ({ $result } − { $best }) ÷ ({ $at_median } − { $best }) = { $points } points
-points-by-rank = place { $rank }, from the median place { $median } on: 1,000 × ({ $entered } + 1 − { $rank }) ÷ { $entered } = { $points } points
+points-by-result = place { $rank }, before the median place { $median }: 1000 − (1000 − { $median_points }) × ({ $result } − { $best }) ÷ ({ $at_median } − { $best }) = { $points } points
+points-by-rank = place { $rank }, from the median place { $median } on: 1000 × ({ $entered } + 1 − { $rank }) ÷ { $entered } = { $points } points
 points-across-median = mean points of places { $first } to { $last }: before the median place { $median } { $median_points } points each, from it on by place of { $entered }: { $points } points
 class-of-one = The rules score each class by itself, and this pilot is alone in class { $name }. Look whether the class is spelt like the others'.
 without-class = The rules score each class by itself, and no class is entered here. They are ranked among themselves for now. Enter the class.
@@ -476,7 +476,7 @@ points-without-result = no result: no points
 points-of-next-place = no result: points of place { $rank }, after the last result: { $points }
 points-of-last-place = no result: points of place { $rank }, the last: { $points }
 points-nobody = nobody has a result: { $points } points each
-points-shared = no result: half of 1,000 × ({ $entered } + 1 − { $scorers }) ÷ { $entered } = { $points } points
+points-shared = no result: half of 1000 × ({ $entered } + 1 − { $scorers }) ÷ { $entered } = { $points } points
 points-at-least = { $how }; everybody who flew has at least { $least }
 
 ## From results to scores
@@ -1550,7 +1550,7 @@ sun-unknown = {""}
 minimum-of-nothing = The minimum height is { $minimum }. Nothing keeps balloons off the ground and off people.
 tolerance-eats-minimum = { $tolerance } is let pass of a minimum height of { $minimum }: no height breaks the rule.
 least-time-long = Flight under the minimum height counts only from { $least } on. What a log can tell needs a few seconds.
-low-flight-pays = Half the minimum height costs { $points } of 1,000 points: low flight may pay. Your event must choose.
+low-flight-pays = Half the minimum height costs { $points } of 1000 points: low flight may pay. Your event must choose.
 near-forbidden = { $place } ({ $kind }) lies { $away } from { $from }.
 on-the-way = { $place } ({ $kind }) lies between { $launch } and { $target }.
 overlaps-forbidden = { $from } and { $place } ({ $kind }) overlap.
@@ -2311,10 +2311,10 @@ order-6 = Task penalties are taken from the points; a task score is never under 
 order-7 = Competition penalties are taken from the total, which may go under 0.
 order-8 = A certain infringement counts for now until officials decide; a possible one counts only when they decide so.
 formula-of-model-1 = The median place is half of all pilots entered, rounded up; where fewer have a result, their number.
-formula-of-model-2 = Before the median place: 1,000 − (1,000 − points of the median place) × (result − best result) ÷ (result at the median place − best result).
-formula-of-model-3 = From the median place on: 1,000 × (pilots entered + 1 − place) ÷ pilots entered.
-formula-of-model-4 = The best result always gets 1,000 points. Points are whole, half up.
-formula-of-model-5 = Who flew without a result shares what is left: half of 1,000 × (pilots entered + 1 − pilots with a result) ÷ pilots entered each, 500 each where nobody has a result; none, or the points of the place after the last result or of the last place, where the rules say so.
+formula-of-model-2 = Before the median place: 1000 − (1000 − points of the median place) × (result − best result) ÷ (result at the median place − best result).
+formula-of-model-3 = From the median place on: 1000 × (pilots entered + 1 − place) ÷ pilots entered.
+formula-of-model-4 = The best result always gets 1000 points. Points are whole, half up.
+formula-of-model-5 = Who flew without a result shares what is left: half of 1000 × (pilots entered + 1 − pilots with a result) ÷ pilots entered each, 500 each where nobody has a result; none, or the points of the place after the last result or of the last place, where the rules say so.
 formula-of-model-6 = Who did not fly gets none.
 formula-of-model-7 = The formula is that of the published model event rules, chapter 14; its wording, fewer than half with a result, and the points without a result are from memory: a championship checks its own edition.
 formula-of-places-1 = Each place gets the points that the rules list for it; places beyond the list get none.

@@ -9,6 +9,7 @@ from functools import lru_cache
 from typing import Any, cast
 
 from babel.numbers import format_decimal
+from fluent.runtime.types import fluent_number
 
 from scorer.event.matter import SAFETY, Matter
 from scorer.event.model import Event, Units
@@ -95,12 +96,19 @@ class Voice:
     def value(self, value: Value) -> str:
         """Return a value as people read it."""
         said = self.amount(value)
-        return said if isinstance(said, str) else self.number(said)
+        if isinstance(said, str):
+            return said
+        told = self.figure if value.measure is Measure.POINTS else self.number
+        return told(said)
 
     def amount(self, value: Value) -> str | int:
-        """Return a value as the catalogue takes it: counts stay numbers, for plurals."""
+        """Return a value as the catalogue takes it: counts stay numbers, for plurals.
+
+        Points are written as tables have them, their thousands together.
+        """
         if value.measure in {Measure.COUNT, Measure.POINTS} and _whole(value.amount):
-            return int(cast("int", value.amount))
+            whole = int(cast("int", value.amount))
+            return whole if value.measure is Measure.COUNT else _ungrouped(whole)
         return _SAYERS[value.measure](self, value.amount)
 
     def number(self, amount: Any, decimals: int | None = None) -> str:
@@ -111,6 +119,13 @@ class Voice:
     def figure(self, amount: float) -> str:
         """Print a number whose thousands stand together: `1018.5`."""
         return _figure(float(amount), self.language)
+
+    def position(self, lat_deg: float, lon_deg: float) -> str:
+        """Print where on the globe: `40.12345° N, 3.45678° W`."""
+        north = self.word("compass-north" if lat_deg >= 0 else "compass-south")
+        east = self.word("compass-east" if lon_deg >= 0 else "compass-west")
+        lat, lon = (self.number(abs(deg), 5) for deg in (lat_deg, lon_deg))
+        return f"{lat}° {north}, {lon}° {east}"
 
     def result(self, amount: Any, measure: Measure, decimals: int = 2) -> str:
         """Print a result, or what adds up of results, in its measure."""
@@ -263,7 +278,13 @@ class Voice:
 @lru_cache(maxsize=4096)
 def _figure(amount: float, language: str) -> str:
     """Print a number of a scale or a setting: the same ones return on every drawing."""
-    return str(format_decimal(amount, format="0.####", locale=language))
+    text = format_decimal(amount, format="0.####", locale=language)
+    return str(text).replace("-", MINUS)
+
+
+@lru_cache(maxsize=4096)
+def _ungrouped(amount: int) -> int:
+    return cast("int", fluent_number(amount, useGrouping=False))
 
 
 @lru_cache(maxsize=65536)
@@ -336,7 +357,7 @@ _SAYERS: Mapping[Measure, Sayer] = {
     Measure.SPEED: Voice.speed,
     Measure.PRESSURE: lambda voice, v: f"{voice.number(v, 1)} hPa",
     Measure.TEMPERATURE: lambda voice, v: f"{voice.number(v, 1)} °C",
-    Measure.POINTS: lambda voice, v: voice.number(v),
+    Measure.POINTS: lambda voice, v: voice.figure(v),
     Measure.NUMBER: lambda voice, v: voice.number(v),
     Measure.UNITS: lambda voice, v: voice.number(half_up(v, 2)),
     Measure.TASK: lambda _, v: str(v),

@@ -235,7 +235,7 @@ def test_what_another_version_published_may_differ_with_a_notice(tmp_path, progr
         f"made by version {OTHER[program]}; scores and totals that differ: 1"
         in notice.text
     )
-    assert "score 900 → 1,000" in notice.text
+    assert "score 900 → 1000" in notice.text
     assert found.reproduced == 0
 
     tree["tasks"][0]["scores"], tree["warnings"] = [score], ["new"]

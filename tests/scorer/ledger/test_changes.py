@@ -75,7 +75,7 @@ def test_a_keying_that_changed_is_the_reason_and_others_moved_by_it(before, afte
     assert [said(v) for v in seven.values] == [
         "result 12.34 m → 21.34 m",
         "rank 1 → 2",
-        "score 1,000 → 950",
+        "score 1000 → 950",
     ]
     told = lines(seven.reasons)
     assert "measured 12.34 m → 21.34 m" in told

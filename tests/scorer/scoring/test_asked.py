@@ -99,7 +99,7 @@ def test_worked_cases_are_what_the_engine_charges():
         (amount,) = charge(book.floor.penalty, case.over.amount)
         assert FEET.say(amount.says) == FEET.say(case.costs)
     (doubt,) = warnings(question_of("floor.height"), book)
-    assert FEET.say(doubt).startswith("Half the minimum height costs 38 of 1,000")
+    assert FEET.say(doubt).startswith("Half the minimum height costs 38 of 1000")
 
 
 @pytest.mark.parametrize("name", book_names())

@@ -51,7 +51,7 @@ def test_the_formula_has_its_numbers_in_words():
 
     # 66 ft and 10 m of penalty are 98 ft 9.7 in; 1000·(4 + 1 − 2)/4 = 750
     assert (
-        "place 3, from the median place 2 on: 1,000 × (4 + 1 − 3) ÷ 4 = 500 points"
+        "place 3, from the median place 2 on: 1000 × (4 + 1 − 3) ÷ 4 = 500 points"
         in text
     )
     assert (

@@ -220,7 +220,7 @@ def test_the_formula_is_told_with_its_numbers_put_in():
     _, pointed = award_smallest({1: 10, 2: 20, 3: 30, 4: 40, 5: 50})
 
     assert said(pointed[2].how) == (
-        "place 2, before the median place 3: 1,000 − (1,000 − 600) × "
+        "place 2, before the median place 3: 1000 − (1000 − 600) × "
         "(20.00 m − 10.00 m) ÷ (30.00 m − 10.00 m) = 800 points"
     )
 
