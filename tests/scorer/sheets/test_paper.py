@@ -323,7 +323,7 @@ def test_task_sheet_gives_targets_times_limits_and_cautions(event):
         "Task 2 · Elbow (ELB)",
         "Launch period 07:00 to 07:45",
         "Scoring period 07:15 to 09:30",
-        "48.00000°, 11.00000°",
+        "48.00000° N, 11.00000° E",
         "1021 hPa",
         "Minimum height above the ground 22.9 m",
         "Where the minimum height holds field",
@@ -351,7 +351,7 @@ def test_task_sheet_tells_where_a_moved_target_stands_since(event):
     after = replace(event, flights=(own, *event.flights[1:]))
     before, now = (lines_of(task_sheet(one, flight.id)) for one in (event, after))
     (place, unknown) = changed(before, now)
-    assert "48.00100°, 11.00200°" in place[2]
+    assert "48.00100° N, 11.00200° E" in place[2]
     assert place[0].startswith("Task 1 · Fly in (FIN) · Target moved at ")
     assert unknown[2] == "Nobody entered where it stands since"
     assert "above mean sea level" not in place[2]
