@@ -7,13 +7,13 @@ from fractions import Fraction
 from typing import Any
 
 from scorer.recount.digests import plain
+from scorer.recount.links import BLOCKS
 from scorer.recount.marks import ONE_TARGET, given
 from scorer.recount.numbers import Difference, differ, exact
 from scorer.recount.way import CHARGING, OF_EVENT, ONE_LEG, SUMS
 
 _OF_KIND = ("title", "closes", "decides", "acceptable")
 """What all matters of one kind share."""
-_BLOCKS = frozenset({"official", "final", "nothing"})
 _SHOWN = Fraction(1, 10**6)
 _FINDING = re.compile(r"[a-z-]+:\d+:\d+:\w+")
 _PARTS = {
@@ -71,8 +71,8 @@ def _check_matters(results: Mapping[str, Any]) -> Iterator[Difference]:
         first = shared.setdefault(matter["kind"], matter)
         for name in _OF_KIND:
             yield from differ(f"{where}, {name}", matter[name], first[name])
-        if matter["blocks"] not in _BLOCKS:
-            yield from differ(f"{where}, blocks", matter["blocks"], sorted(_BLOCKS))
+        if matter["blocks"] not in BLOCKS:
+            yield from differ(f"{where}, blocks", matter["blocks"], sorted(BLOCKS))
         evidence = matter["evidence"]
         yield from differ(
             f"{where}, evidence", len(evidence), len(set(map(str, evidence)))

@@ -5,7 +5,7 @@ from fractions import Fraction
 from typing import Any
 
 from scorer.recount.entries import whole
-from scorer.recount.globe import GlobePoint, line
+from scorer.recount.globe import GlobePoint, line, places_of, spot_of
 from scorer.recount.marks import given
 from scorer.recount.numbers import Difference, differ, exact
 
@@ -22,10 +22,7 @@ _STOOD = frozenset({"target-stood-until", "target-stood-since"})
 def check_ends(results: Mapping[str, Any]) -> Iterator[Difference]:
     """Yield legs that lead from or to other places than those that were set down."""
     entered = results["entered"]
-    places = {
-        place["name"].casefold(): GlobePoint(float(place["lat"]), float(place["lon"]))
-        for place in entered["places"]
-    }
+    places = places_of(entered)
     for own in entered["tasks"]:
         absent = [name for name in own["targets"] if name.casefold() not in places]
         yield from differ(f"task {own['task']}, targets that lie nowhere", absent, [])
@@ -62,11 +59,7 @@ class _Ends:
         moved: set[str],
     ) -> None:
         self.places, self.targets, self.moved = places, targets, moved
-        self.marks = [
-            GlobePoint(float(mark["lat"]), float(mark["lon"]))
-            for mark in marks
-            if mark["lat"] is not None and mark["lon"] is not None
-        ]
+        self.marks = [at for at in map(spot_of, marks) if at is not None]
         self.alone = len(marks) == 1
 
     def check(

@@ -6,7 +6,7 @@ from typing import Any
 
 from scorer.recount.entries import of_pilot, places_named
 from scorer.recount.forms import CLOCK
-from scorer.recount.globe import GlobePoint, MercatorZone, grid_of
+from scorer.recount.globe import GlobePoint, MercatorZone, grid_of, places_of
 from scorer.recount.numbers import Difference, differ, exact, half_up
 from scorer.recount.statements import statements_of
 
@@ -114,10 +114,7 @@ def _check_entered(results: Mapping[str, Any]) -> Iterator[Difference]:
 def _check_goals(results: Mapping[str, Any]) -> Iterator[Difference]:
     """Goals lie where their places do, and are those that were declared."""
     entered = results["entered"]
-    places = {
-        place["name"].casefold(): GlobePoint(float(place["lat"]), float(place["lon"]))
-        for place in entered["places"]
-    }
+    places = places_of(entered)
     grid = grid_of(entered["reference_system"])
     for task in results["tasks"]:
         for score in task["scores"]:

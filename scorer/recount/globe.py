@@ -6,6 +6,7 @@ L. Krüger (1912) to the third power of n (formulas from memory, held against a 
 library by the tests).
 """
 
+from collections.abc import Mapping
 from math import (
     asinh,
     atan,
@@ -21,7 +22,7 @@ from math import (
     sqrt,
     tan,
 )
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 _A = 6378137.0
 _F = 1 / 298.257223563
@@ -34,6 +35,19 @@ class GlobePoint(NamedTuple):
 
     lat: float
     lon: float
+
+
+def places_of(entered: Mapping[str, Any]) -> dict[str, GlobePoint]:
+    """Return where the places of an event lie, by their names in small letters."""
+    found = ((one["name"].casefold(), spot_of(one)) for one in entered["places"])
+    return {name: at for name, at in found if at is not None}
+
+
+def spot_of(row: Mapping[str, Any]) -> GlobePoint | None:
+    """Return the point that a row of results states, if it does."""
+    if row["lat"] is None or row["lon"] is None:
+        return None
+    return GlobePoint(float(row["lat"]), float(row["lon"]))
 
 
 class GeodesicLine(NamedTuple):

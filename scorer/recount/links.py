@@ -11,7 +11,8 @@ from scorer.recount.marks import ONE_TARGET, given, taped_m
 from scorer.recount.numbers import Difference, differ, exact
 
 _CERTAIN_FROM = Fraction(99, 100)
-_BLOCKS = {"official": 0, "final": 1, "nothing": 2}
+BLOCKS = {"official": 0, "final": 1, "nothing": 2}
+"""What a matter keeps from coming, what matters most first."""
 _NEAR_M = Fraction(1, 10000)
 
 
@@ -161,7 +162,7 @@ def _check_order_told(results: Mapping[str, Any]) -> Iterator[Difference]:
     for matter in results["matters"]:
         about = matter["kind"], matter["flight"], matter["task"]
         says = (matter["values"] or [matter["says"]])[0]
-        weight = _BLOCKS.get(matter["blocks"], 0), matter["accepted"] is None
+        weight = BLOCKS.get(matter["blocks"], 0), matter["accepted"] is None
         places.append((*weight, first.get((*about, plain(says)), 0)))
     yield from differ("order of matters", places, sorted(places))
 

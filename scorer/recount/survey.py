@@ -5,7 +5,14 @@ from math import degrees, hypot
 from typing import Any
 
 from scorer.recount.entries import read_entry, whole
-from scorer.recount.globe import GlobePoint, MercatorZone, grid_of, line
+from scorer.recount.globe import (
+    GlobePoint,
+    MercatorZone,
+    grid_of,
+    line,
+    places_of,
+    spot_of,
+)
 from scorer.recount.numbers import Difference, differ
 
 _NEAR_M = 0.03
@@ -21,10 +28,7 @@ _RAISED = 1e-3
 def check_survey(results: Mapping[str, Any]) -> Iterator[Difference]:
     """Yield marks that do not lie where their entries put them."""
     entered = results["entered"]
-    places = {
-        place["name"].casefold(): GlobePoint(float(place["lat"]), float(place["lon"]))
-        for place in entered["places"]
-    }
+    places = places_of(entered)
     grid = grid_of(entered["reference_system"])
     targets = {task["task"]: task["targets"] for task in entered["tasks"]}
     moved = {
@@ -58,9 +62,7 @@ class _Mark:
     ) -> None:
         self.mark, self.target, self.places = mark, target, places
         self.grid, self.units = grid, units
-        self.at = None
-        if mark["lat"] is not None and mark["lon"] is not None:
-            self.at = GlobePoint(float(mark["lat"]), float(mark["lon"]))
+        self.at = spot_of(mark)
 
     def check(self, where: str) -> Iterator[Difference]:
         half = (self.mark["lat"] is None) != (self.mark["lon"] is None)
