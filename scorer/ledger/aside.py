@@ -6,12 +6,13 @@ cannot be about.  They stay in the file and in the chains, and count for nothing
 
 import json
 import re
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from scorer.event.model import SetAside
 from scorer.ledger.acts import (
     Act,
     Aside,
+    DeskId,
     EntryId,
     EntryKind,
     FormOfAct,
@@ -30,6 +31,7 @@ from scorer.ledger.entry import (
     TOKEN_AT,
     Entry,
     RawRow,
+    bytes_of,
     of_raw,
     set_aside,
     text_of,
@@ -79,9 +81,9 @@ class ReadEntry:
         return self._entry
 
     @property
-    def desk(self) -> str:
+    def desk(self) -> DeskId:
         """The desk that wrote it."""
-        return text_of(self._row[DESK_AT]) if self._row else self.entry.desk
+        return DeskId(text_of(self._row[DESK_AT])) if self._row else self.entry.desk
 
     @property
     def prev(self) -> EntryId:
@@ -89,9 +91,9 @@ class ReadEntry:
         return EntryId(text_of(self._row[PREV_AT])) if self._row else self.entry.prev
 
     @property
-    def token(self) -> str:
-        """What its draft was known by."""
-        return text_of(self._row[TOKEN_AT]) if self._row else self.entry.token
+    def token(self) -> bytes:
+        """What its draft was known by, as it lies in an event file."""
+        return self._row[TOKEN_AT] if self._row else bytes_of(self.entry.token)
 
     @property
     def act(self) -> Act:
@@ -106,7 +108,11 @@ class ReadEntry:
         if self._act is None:
             found = _FLIGHT.match(self.entry.payload)
             if found:
-                return str(json.loads(found[1]))
+                return (
+                    found[1][1:-1]
+                    if "\\" not in found[1]
+                    else str(json.loads(found[1]))
+                )
         return getattr(self.act, "flight", None)
 
     def is_a(self, form: FormOfAct) -> bool:
@@ -129,23 +135,27 @@ class ReadEntry:
         return self.entry.act if isinstance(self.act, Aside) else self.act
 
 
+Find = Callable[[EntryId], ReadEntry | None]
+"""Finds an entry by its hash."""
+
+
 def without_bad(
     held: Sequence[ReadEntry], stored: Stored | None = None
 ) -> tuple[ReadEntry, ...]:
     """Put `Aside` in the place of each act that cannot be applied."""
-    return checked(held, {item.id: item for item in held}, len(held), stored)
+    return checked(held, {item.id: item for item in held}.get, len(held), stored)
 
 
 def checked(
     fresh: Sequence[ReadEntry],
-    by_id: Mapping[EntryId, ReadEntry],
+    find: Find,
     entries: int,
     stored: Stored | None = None,
 ) -> tuple[ReadEntry, ...]:
-    """Do the same with some of so many entries; `by_id` has all that these may name."""
+    """Do the same with some of so many entries; `find` knows all that these may name."""
     limit = entries + MOST_AHEAD
     missing = _missing(fresh, stored)
-    return tuple(_checked(item, by_id, limit, missing) for item in fresh)
+    return tuple(_checked(item, find, limit, missing) for item in fresh)
 
 
 def open_ones(held: Iterable[ReadEntry]) -> tuple[SetAside, ...]:
@@ -172,7 +182,7 @@ def in_time(entry: Entry, entries: int) -> bool:
 
 def _checked(
     item: ReadEntry,
-    by_id: Mapping[EntryId, ReadEntry],
+    find: Find,
     limit: int,
     missing: set[Sha256],
 ) -> ReadEntry:
@@ -180,7 +190,7 @@ def _checked(
         return item
     try:
         _check_header(item.entry, limit)
-        _check_names(item, by_id)
+        _check_names(item, find)
         _check_files(item.act, missing)
     except UnfitError as error:
         return ReadEntry(entry=item.entry, act=set_aside(item.entry, error))
@@ -204,12 +214,12 @@ def _check_header(entry: Entry, limit: int) -> None:
             raise UnfitError(field, "half a character", "plain text")
 
 
-def _check_names(item: ReadEntry, by_id: Mapping[EntryId, ReadEntry]) -> None:
+def _check_names(item: ReadEntry, find: Find) -> None:
     """Refuse to take the place of another kind of thing, or to speak of one."""
     own = item.entry.kind
     taking_back = isinstance(item.act, Withdrawn | Undone)
     for name in item.entry.replaces:
-        other = by_id.get(name)
+        other = find(name)
         if other is None or taking_back or other.entry.kind == own:
             continue
         if not {own, other.entry.kind} <= _MARKS:
@@ -217,7 +227,7 @@ def _check_names(item: ReadEntry, by_id: Mapping[EntryId, ReadEntry]) -> None:
             raise UnfitError("replaces", found, f"entries of kind {own}")
     for field, kinds in references(type(item.act)).items():  # type: ignore[arg-type]
         name = getattr(item.act, field)
-        other = by_id.get(name)
+        other = find(name)
         if name and (other is None or other.entry.kind not in kinds):
             found = f"entry {other.entry.label}" if other else f"entry {name[:12]}…"
             raise UnfitError(field, found, f"an entry of kind {' or '.join(kinds)}")

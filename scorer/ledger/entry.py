@@ -130,6 +130,11 @@ def text_of(data: bytes) -> str:
     return data.decode("utf-8", "surrogateescape")
 
 
+def bytes_of(text: str) -> bytes:
+    """Return a text as it lies in an event file."""
+    return text.encode("utf-8", "surrogateescape")
+
+
 def of_raw(row: RawRow) -> Entry:
     """Make the entry of a row that was found sound before."""
     _, hash_, desk, number, tick, *texts = row

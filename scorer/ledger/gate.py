@@ -68,10 +68,11 @@ def read_act(kind: str, payload: str) -> Act:
     if len(payload) > MOST_PAYLOAD:
         _refuse("content", f"{len(payload):,} characters", f"at most {MOST_PAYLOAD:,}")
     try:
-        found = json.loads(payload, parse_constant=_constant)
+        found = _JSON.decode(payload)
         if "\\u" in payload:  # the one way to half a character
             json.dumps(found, ensure_ascii=False).encode()
-        return _made(form, from_plain(found))
+        plain = "$" not in payload and "\\" not in payload
+        return _made(form, found if plain else from_plain(found))
     except (ValueError, TypeError, AttributeError) as error:
         raise UnfitError("content", _cut(str(error)), "an act as JSON") from error
     except RecursionError as error:
@@ -224,10 +225,13 @@ def _cells(bound: CellsBound) -> Check:
     def check(path: str, value: Any) -> dict[str, str]:
         if not isinstance(value, dict) or len(value) > bound.columns:
             _refuse(path, value, f"a row of at most {bound.columns} columns")
-        return {
-            text(f"{path}, name of a column", name): text(f"{path}.{name[:40]}", cell)
-            for name, cell in value.items()
-        }
+        every = (*value, *value.values())
+        texts = {str}.issuperset(map(type, every))
+        if not texts or max(map(len, every), default=0) > bound.most:
+            for name, cell in value.items():
+                text(f"{path}, name of a column", name)
+                text(f"{path}.{name[:40]}", cell)
+        return value
 
     return check
 
@@ -278,6 +282,9 @@ _ANY = Whole(-(2**53))
 
 def _constant(name: str) -> NoReturn:
     raise ValueError(f"{name} is no number of JSON")
+
+
+_JSON = json.JSONDecoder(parse_constant=_constant)
 
 
 def _refuse(path: str, found: object, allowed: str) -> NoReturn:

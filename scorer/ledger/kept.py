@@ -49,12 +49,10 @@ def kept_rules(
 
     `current` is what holds, `up` the publications that stand, in order.
     """
-    changing = [
-        held for held in standing.entries if held.is_a((SettingsSet, Withdrawn, Undone))
-    ]
     rules = _rules_of(current)
-    if sum(held.is_a(SettingsSet) for held in changing) < 2 or rules is None:
+    if len(standing.all_of(SettingsSet)) < 2 or rules is None:
         return {}
+    changing = standing.all_of((SettingsSet, Withdrawn, Undone))
     now = plain_rules(rules)
     places = {
         c.act.name for c in current if c.is_a(PlaceSet) and isinstance(c.act, PlaceSet)

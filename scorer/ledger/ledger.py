@@ -25,7 +25,7 @@ from scorer.ledger.faults import BusyError, LedgerError, UnreachableError
 from scorer.ledger.growing import Growing
 from scorer.ledger.opening import create_store, open_store
 from scorer.ledger.replay import State
-from scorer.ledger.snapshot import Snapshots
+from scorer.ledger.snapshot import Snapshots, undisturbed
 from scorer.ledger.store import START, Cursor, Store
 
 Clock = Callable[[], datetime]
@@ -67,6 +67,7 @@ class Ledger:
         self._growing = Growing(store.known_files)
         self._snapshots = Snapshots(store)
         self._fresh: list[Entry] = []
+        self._opened = False
         self._cursor = START
         self._state: State | None = None
         self._files: dict[Sha256, bytes] = {}
@@ -157,14 +158,11 @@ class Ledger:
     def state(self) -> State:
         """Return the state with everything that has arrived."""
         with self._lock:
+            if not self._opened:
+                self._opened = True
+                return self._first_state()
             self._fetch()
-            if self._state is None:
-                new = not self._growing.standing.entries
-                self._state = self._growing.add(self._fresh)
-                self._fresh = []
-                if new:
-                    self._snapshots.keep(self._growing)
-            return self._state
+            return self._brought_up()
 
     def with_more(self, entries: Sequence[Entry], stored: Stored) -> State:
         """Return the state with entries put in that nobody recorded, as `Growing` does."""
@@ -226,6 +224,19 @@ class Ledger:
                     problem = ""
                     yield News(entries=entries)
             stop.wait(every_s)
+
+    def _first_state(self) -> State:
+        with undisturbed():
+            self._fetch()
+            state = self._brought_up()
+            self._snapshots.keep(self._growing)  # what a session that broke off left
+        return state
+
+    def _brought_up(self) -> State:
+        if self._state is None:
+            self._state = self._growing.add(self._fresh)
+            self._fresh = []
+        return self._state
 
     def _fetch(self) -> tuple[Entry, ...]:
         if self._cursor == START:

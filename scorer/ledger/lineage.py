@@ -7,11 +7,12 @@ entry that replaces them all.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Mapping, MutableMapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 from scorer.event.model import SetAside
-from scorer.ledger.acts import Aside, EntryId, Undone, Withdrawn
+from scorer.ledger.acts import Aside, EntryId, FormOfAct, Undone, Withdrawn, kinds_of
 from scorer.ledger.aside import ReadEntry, Stored, open_ones, without_bad
 from scorer.ledger.entry import Entry
 
@@ -37,7 +38,33 @@ class Lineage:
         return len(self.ends) + bool(self.withdrawals) <= 1
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+Places = MutableMapping[EntryId, int]
+"""The place of each entry in the order of replay, counted from 0."""
+
+
+class ById(Mapping[EntryId, ReadEntry]):
+    """Entries by their hash; of places that came later it knows nothing."""
+
+    def __init__(self, entries: Sequence[ReadEntry], at: Places) -> None:
+        self._entries, self._at = entries, at
+
+    def __getitem__(self, name: EntryId) -> ReadEntry:
+        """Return an entry; KeyError where it is not among these."""
+        place = self._at[name]
+        if place >= len(self._entries) or self._entries[place].id != name:
+            raise KeyError(name)
+        return self._entries[place]
+
+    def __iter__(self) -> Iterator[EntryId]:
+        """Yield the hashes, in order."""
+        return (item.id for item in self._entries)
+
+    def __len__(self) -> int:
+        """Return how many there are."""
+        return len(self._entries)
+
+
+@dataclass(frozen=True, kw_only=True)
 class SortedEntries:
     """All entries of an event, sorted out."""
 
@@ -50,6 +77,45 @@ class SortedEntries:
     """Entries that repeat an earlier one of the same draft, to that one."""
     set_aside: tuple[SetAside, ...] = ()
     """Entries that cannot be applied and nobody has withdrawn."""
+
+    @cached_property
+    def at(self) -> Places:
+        """Where each entry stands; those that grow from these go on with it."""
+        return {item.id: n for n, item in enumerate(self.entries)}
+
+    @property
+    def by_id(self) -> ById:
+        """Every entry."""
+        return ById(self.entries, self.at)
+
+    def all_of(self, form: FormOfAct) -> list[ReadEntry]:
+        """Return the entries whose acts are of a kind, or of several, in order."""
+        own = [self._by_kind.get(kind, ()) for kind in kinds_of(form)]
+        found = [item for held in own for item in held if item.is_a(form)]
+        return sorted(found, key=lambda item: self.at[item.id])
+
+    @cached_property
+    def _by_kind(self) -> Mapping[str, tuple[ReadEntry, ...]]:
+        return _of_kinds(self.entries)
+
+    def and_more(
+        self, held: Sequence[ReadEntry], lineages: Iterable[Lineage], at: Places
+    ) -> "SortedEntries":
+        """Return these and more that come after them, at the cost of those."""
+        more = _of_kinds(held)
+        kinds = {
+            kind: (*self._by_kind.get(kind, ()), *own) for kind, own in more.items()
+        }
+        both = replace(self, entries=(*self.entries, *held), lineages=tuple(lineages))
+        vars(both).update(at=at, _by_kind={**self._by_kind, **kinds})
+        return both
+
+
+def _of_kinds(held: Iterable[ReadEntry]) -> dict[str, tuple[ReadEntry, ...]]:
+    found: dict[str, list[ReadEntry]] = defaultdict(list)
+    for item in held:
+        found[item.kind].append(item)
+    return {kind: tuple(own) for kind, own in found.items()}
 
 
 def sort_out(
@@ -155,6 +221,22 @@ def joined(versions: Sequence[ReadEntry]) -> Lineage:
     """Return the lineage of entries that are joined by replacing."""
     (lineage,) = _lineages(versions, {})
     return lineage
+
+
+def and_one_more(lineage: Lineage, item: ReadEntry) -> Lineage:
+    """Return a lineage with an entry that replaces some of its versions."""
+    versions = (*lineage.versions, item)
+    names = {*named_by(item)}
+    ends = tuple(one for one in lineage.ends if one.id not in names)
+    withdrawals = tuple(one for one in lineage.withdrawals if one.id not in names)
+    if ends or withdrawals:  # it clashes: what the ends have in common is looked for
+        return joined(versions)
+    taken_back = isinstance(item.act, Withdrawn)
+    return Lineage(
+        versions=versions,
+        ends=() if taken_back else (item,),
+        withdrawals=(item,) if taken_back else (),
+    )
 
 
 def _groups(

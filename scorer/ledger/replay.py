@@ -48,7 +48,7 @@ from scorer.ledger.acts import (
 from scorer.ledger.air import air_down
 from scorer.ledger.aside import ReadEntry, Stored
 from scorer.ledger.cells import plain_number
-from scorer.ledger.chains import Chains, SetBack, Told
+from scorer.ledger.chains import Chains, SetBack
 from scorer.ledger.disputes import Complaint, answered, local, note_row
 from scorer.ledger.doubts import of_entries
 from scorer.ledger.entry import Entry, heads_of
@@ -115,10 +115,10 @@ class State:
     backs: tuple[SetBack, ...]
     """Entries before which a desk's clock was set back."""
 
-    @cached_property
+    @property
     def by_id(self) -> Mapping[EntryId, ReadEntry]:
         """Every entry."""
-        return {held.id: held for held in self.standing.entries}
+        return self.standing.by_id
 
     @cached_property
     def entries(self) -> tuple[Entry, ...]:
@@ -230,8 +230,8 @@ class State:
             Publication(
                 entry=h.entry, act=h.act, withdrawn=h.entry.hash not in standing
             )
-            for h in self.standing.entries
-            if h.is_a(Published) and isinstance(h.act, Published)
+            for h in self.standing.all_of(Published)
+            if isinstance(h.act, Published)
         )
 
     @property
@@ -428,7 +428,7 @@ def replay(
 
 def state_of(
     standing: SortedEntries,
-    chains: Told | None = None,
+    chains: Chains | None = None,
     known: Callable[[Lineage], Resolved] | None = None,
 ) -> State:
     """Work out the state that entries add up to, once it is known which of them hold.
@@ -437,7 +437,7 @@ def state_of(
     """
     current, conflicts = resolve(standing, known)
     if chains is None:
-        chains = Chains(standing.entries)
+        chains = Chains.of(standing.entries)
     return State(
         standing=standing,
         current=current,

@@ -7,10 +7,11 @@ Whatever does not fit means that everything is worked out from nothing, as `veri
 does.
 """
 
+import gc
 import hashlib
 import marshal
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import closing
+from contextlib import closing, contextmanager
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
@@ -18,12 +19,13 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
-from scorer.ledger.acts import EntryId, LogAdded, Sha256
+from scorer.ledger.acts import DeskId, EntryId, LogAdded, Sha256
 from scorer.ledger.aside import ReadEntry
-from scorer.ledger.chains import Known
+from scorer.ledger.chains import Chains, Link, SetBack
 from scorer.ledger.entry import HASH_AT, RawRow, text_of
 from scorer.ledger.faults import LedgerError
 from scorer.ledger.growing import Growing
+from scorer.ledger.index import Index
 from scorer.ledger.lineage import Lineage, SortedEntries
 from scorer.ledger.replay import State
 from scorer.ledger.store import START, Cursor, Store
@@ -76,7 +78,10 @@ class Snapshot:
     """-1 = none."""
     undone: tuple[EntryId, ...]
     missing: tuple[EntryId, ...]
+    chain_ends: Whole
+    loose: tuple[Link, ...]
     forks: Groups
+    desks: tuple[DeskId, ...]
     backs: tuple[tuple[int, float], ...]
     files: tuple[Sha256, ...] = field(repr=False)
     """What entries need besides logs."""
@@ -90,10 +95,9 @@ def digest_of(rows: Sequence[RawRow]) -> str:
 
 def taken(rows: Sequence[RawRow], growing: Growing) -> Snapshot | None:
     """Make a snapshot of what rows came to; None where it is not plain enough."""
-    standing = growing.standing
+    standing, chains, place = growing.standing, growing.chains, growing.standing.at
     arrived = {text_of(row[HASH_AT]): n for n, row in enumerate(rows)}
-    place = {item.id: n for n, item in enumerate(standing.entries)}
-    if not growing.simple or arrived.keys() != place.keys():
+    if not growing.index.simple or arrived.keys() != place.keys():
         return None
     if any(h.flight != ReadEntry(entry=h.entry).flight for h in standing.entries):
         return None  # a text that names two
@@ -101,7 +105,6 @@ def taken(rows: Sequence[RawRow], growing: Growing) -> Snapshot | None:
     def places(held: Sequence[ReadEntry]) -> list[int]:
         return [place[item.id] for item in held]
 
-    told = growing.state()
     own = standing.lineages
     return Snapshot(
         rows=len(rows),
@@ -114,9 +117,12 @@ def taken(rows: Sequence[RawRow], growing: Growing) -> Snapshot | None:
             [-1 if one.base is None else place[one.base.id] for one in own], np.int32
         ),
         undone=tuple(sorted(standing.undone)),
-        missing=tuple(sorted(growing.missing)),
-        forks=Groups.of([[place[e.hash] for e in fork] for fork in told.forks]),
-        backs=tuple((place[entry.hash], back_s) for entry, back_s in told.backs),
+        missing=tuple(sorted(growing.index.missing)),
+        chain_ends=np.array(places([*chains.ends.values()]), dtype=np.int32),
+        loose=tuple(sorted(chains.loose)),
+        forks=Groups.of([[place[e.hash] for e in fork] for fork in chains.forks]),
+        desks=tuple(chains.set_back),
+        backs=tuple((place[entry.hash], back_s) for entry, back_s in chains.backs),
         files=tuple(
             sorted(
                 {
@@ -132,8 +138,7 @@ def taken(rows: Sequence[RawRow], growing: Growing) -> Snapshot | None:
 
 def resumed(rows: Sequence[RawRow], own: Snapshot, growing: Growing) -> None:
     """Let a ledger grow from a snapshot of these rows."""
-    ordered = [rows[n] for n in own.order.tolist()]
-    held = [ReadEntry(row=row) for row in ordered]
+    held = tuple(ReadEntry(row=rows[n]) for n in own.order.tolist())
     lineages = tuple(
         Lineage(
             versions=versions,
@@ -150,13 +155,48 @@ def resumed(rows: Sequence[RawRow], own: Snapshot, growing: Growing) -> None:
         )
     )
     standing = SortedEntries(
-        entries=tuple(held), lineages=lineages, undone=frozenset(own.undone)
+        entries=held, lineages=lineages, undone=frozenset(own.undone)
     )
-    known = Known(
+    growing.resume(standing, _chains(own, held), _index(own, standing))
+
+
+def _chains(own: Snapshot, held: Sequence[ReadEntry]) -> Chains:
+    set_back: dict[DeskId, list[SetBack]] = {desk: [] for desk in own.desks}
+    for n, back_s in own.backs:
+        set_back[held[n].desk].append((held[n].entry, back_s))
+    ends = (held[n] for n in own.chain_ends.tolist())
+    return Chains(
+        ends={(one.desk, one.id): one for one in ends},
+        loose=set(own.loose),
         forks=tuple(tuple(h.entry for h in fork) for fork in own.forks.among(held)),
-        backs=tuple((held[n].entry, back_s) for n, back_s in own.backs),
+        set_back=set_back,
     )
-    growing.resume(standing, known, frozenset(own.missing))
+
+
+def _index(own: Snapshot, standing: SortedEntries) -> Index:
+    within = np.full(len(standing.entries), -1)
+    sizes = np.diff(own.versions.ends, prepend=0)
+    within[own.versions.members] = np.repeat(np.arange(sizes.size), sizes)
+    return Index(
+        at=standing.at,
+        lineages=list(standing.lineages),
+        in_lineage=within.tolist(),
+        tokens={item.token: item.id for item in standing.entries},
+        missing=set(own.missing),
+        simple=True,
+    )
+
+
+@contextmanager
+def undisturbed() -> Iterator[None]:
+    """Put the search for garbage off: there is none, and it walks over all entries."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was:
+            gc.enable()
 
 
 class Snapshots:
@@ -173,6 +213,10 @@ class Snapshots:
         found = self._with_recall(lambda recall, key: recall.load(key))
         if not isinstance(found, Snapshot):
             return START
+        with undisturbed():
+            return self._resumed(found, growing)
+
+    def _resumed(self, found: Snapshot, growing: Growing) -> Cursor:
         rows = self._store.raw_rows(found.rows)
         if len(rows) != found.rows or digest_of(rows) != found.digest:
             return START
@@ -212,7 +256,8 @@ def grown(store: Store) -> State:
     """Return what all entries of a store add up to."""
     growing, snapshots = Growing(store.known_files), Snapshots(store)
     cursor = snapshots.resume(growing)
-    fresh, _ = store.new_since(cursor)
-    state = growing.add(fresh)
-    snapshots.keep(growing)
+    with undisturbed():
+        fresh, _ = store.new_since(cursor)
+        state = growing.add(fresh)
+        snapshots.keep(growing)
     return state

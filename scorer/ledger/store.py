@@ -511,13 +511,12 @@ def check_entry(entry: Entry, where: str) -> None:
         )
 
 
+_COLUMNS = tuple(column.type.python_type for column in READ)
+
+
 def entry_of(row: Row[Any]) -> Entry:
     """Make an entry of a row of the table."""
-    numbers = {"seq", "number", "tick"}
-    if not all(
-        isinstance(value, int if name in numbers else str)
-        for name, value in row._mapping.items()  # noqa: SLF001 - its public name
-    ):
+    if tuple(map(type, row)) != _COLUMNS:
         raise DamagedError(
             f"the row of entry {row.desk!r} #{row.number!r} (arrival {row.seq}) was "
             "damaged. Run `sandtail verify` on the event, and use another copy."
