@@ -25,8 +25,9 @@ PLACE_SIGMA_M = 3.0
 """One sigma of a fix where the log does not say; receivers of this kind state 2 to 5."""
 SLOW_PLACE_M = 0.7
 """Errors of a place that no mean takes off; where in the basket the logger is."""
-FOOT_FIXES = 60
-"""Standing height is the median of so many fixes next to the moment."""
+FOOT_S = 45.0
+"""Standing height is the median over so long next to the moment: some memories of a
+barometer's noise, and no longer, since pressure goes up or down by 0.2 m a minute."""
 LEAST_SIGMA_S = 0.5
 MEMORY_S, MEMORY_NOISE_M = 8.0, 0.6
 """Fixes nearer than this in time err alike in height, by a barometer of that noise; a
@@ -44,8 +45,9 @@ def lift_off(
     """
     time_s, altitude_m = path.time_s, path.altitude_m
     place = _last_part(time_s, stand)
-    standing = altitude_m[place.start : max(at - 1, place.stop)]
-    foot = float(np.median(standing[-FOOT_FIXES:]))
+    end = max(at - 1, place.stop)
+    since = max(int(np.searchsorted(time_s, time_s[end - 1] - FOOT_S)), place.start)
+    foot = float(np.median(altitude_m[since:end]))
     begin = int(np.searchsorted(time_s, time_s[at] - BEFORE_S))
     stop = int(np.searchsorted(time_s, time_s[at] + AFTER_S, "right"))
     high = altitude_m[begin:stop] - foot
@@ -67,7 +69,8 @@ def touch_down(
     """
     time_s, altitude_m = path.time_s, path.altitude_m
     at = min(at, len(time_s) - 1)
-    foot = float(np.median(altitude_m[stand.fixes][:FOOT_FIXES]))
+    until = int(np.searchsorted(time_s, time_s[stand.first] + FOOT_S, "right"))
+    foot = float(np.median(altitude_m[stand.first : min(until, stand.last + 1)]))
     stop = int(np.searchsorted(time_s, time_s[at] + 15.0, "right"))
     begin = int(np.searchsorted(time_s, time_s[at] - AFTER_S))
     high = altitude_m[begin : at + 1] - foot
