@@ -1,7 +1,4 @@
-"""Heights that cannot be right: nothing is certain by them.
-
-Two logs of one basket show them differently, or they are under the ground.
-"""
+"""Heights that cannot be right: nothing is certain by them."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
@@ -10,8 +7,8 @@ from itertools import groupby
 from scorer.event import matters
 from scorer.event.finding import Drawing, Finding, Verdict
 from scorer.event.matter import Matter
-from scorer.facts import Value, fact, height, inner, log, moment, several
-from scorer.tracks.flown import Disputed, Flown
+from scorer.facts import Value, fact, height, inner, log, moment, several, speed
+from scorer.tracks.flown import Disputed, Flown, Sign
 
 BY_HEIGHT = frozenset({Drawing.HEIGHTS, Drawing.ALTITUDE})
 """Findings that are shown by a profile rest on heights."""
@@ -23,12 +20,12 @@ def undisputed(findings: Iterable[Finding], flown: Flown) -> tuple[Finding, ...]
 
 
 def _weighed(found: Finding, flown: Flown) -> Finding:
-    by = [one.log for one in flown.disputed if _rests_on(found, one)]
+    by = [one.by for one in flown.disputed if _rests_on(found, one)]
     if found.verdict is not Verdict.CERTAIN or not by:
         return found
     seen = inner(found.says)
     says = fact("seen-by-impossible-heights", seen=seen)
-    if any(name != flown.log for name in by):
+    if Sign.OTHER in by:
         says = fact("seen-by-disputed-heights", seen=seen)
     return replace(found, verdict=Verdict.POSSIBLE, says=says)
 
@@ -41,28 +38,24 @@ def _rests_on(found: Finding, one: Disputed) -> bool:
 def disputes(flown: Flown, flight: str) -> tuple[Matter, ...]:
     """Tell of each log that contradicts the heights of the one that leads, or its own."""
     return tuple(
-        _matter(flown, other, list(parts), flight)
-        for other, parts in groupby(flown.disputed, key=lambda one: one.log)
+        _matter(flown, list(parts), flight)
+        for _, parts in groupby(flown.disputed, key=lambda one: (one.by, one.log))
     )
 
 
-def _matter(flown: Flown, other: str, parts: Sequence[Disputed], flight: str) -> Matter:
+def _matter(flown: Flown, parts: Sequence[Disputed], flight: str) -> Matter:
     whiles = (
         fact("log-heights-while", start=moment(one.start_s), end=moment(one.end_s))
         for one in parts
     )
-    most_m = max(one.most_m for one in parts)
-    values: dict[str, Value] = {
-        "log": log(flown.log),
-        "whiles": several(map(inner, whiles)),
-    }
-    if other != flown.log:
-        values |= {"other": log(other), "most": height(most_m)}
-        says = fact("log-heights-differ", **values)
-    elif most_m:
-        says = fact("log-under-ground", **values, most=height(most_m))
-    else:
-        says = fact("log-never-up", log=log(flown.log))
-    own = other == flown.log
-    kind = matters.LOG_HEIGHTS if own else matters.LOG_DUPLICATE
+    by, most = parts[0].by, max(one.most for one in parts)
+    values: dict[str, Value] = {"log": log(flown.log)}
+    if by is Sign.OTHER:
+        values["other"] = log(parts[0].log)
+    if by in {Sign.OTHER, Sign.UNDER}:
+        values["whiles"] = several(map(inner, whiles))
+    if by is not Sign.NEVER_UP:
+        values["most"] = speed(most) if by is Sign.FAST else height(most)
+    says = fact(f"log-heights-{by}", **values)
+    kind = matters.LOG_DUPLICATE if by is Sign.OTHER else matters.LOG_HEIGHTS
     return Matter(kind=kind, flight=flight, pilots=(flown.pilot,), says=says)

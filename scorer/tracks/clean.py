@@ -7,7 +7,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scorer.errors import Fault, InputError
-from scorer.facts import Value, moment, span, speed
+from scorer.facts import Value, fact, inner, moment, several, span, speed
+from scorer.tracks import barometer
 from scorer.tracks.columns import rows
 from scorer.tracks.flown import Array
 from scorer.tracks.order import DAY_S, Index
@@ -33,6 +34,8 @@ smaller share of the fixes is a receiver without the right time."""
 MAX_SPAN_S = 10 * DAY_S
 """Longest log that is one flight: the longest gas race took under five days (from
 memory), and loggers are switched on early and off late.  Work grows with the span."""
+MOST_WHILES = 5
+"""So many times are told one by one."""
 _ROUNDS = 50
 _EARTH_M = 6_371_000.0
 
@@ -61,7 +64,7 @@ def clean(track: Track, near_s: float | None = None) -> Track:
     for name, what in (("gnss_alt_m", "satellite"), ("pressure_alt_m", "pressure")):
         track = _without_beyond(track, name, what)
         track = _without_spikes(track, name, what)
-    return track
+    return _by_barometer(track)
 
 
 def _without(track: Track, bad: Mask, kind: str, **values: Value) -> Track:
@@ -166,6 +169,30 @@ def _without_spikes(track: Track, name: str, what: str) -> Track:
     bad[known[aside]] = True
     kind, faster = f"{what}-altitude-spike", speed(MAX_CLIMB_M_S)
     return _removed(track, name, bad, kind, faster=faster)
+
+
+def _by_barometer(track: Track) -> Track:
+    """Leave pressure altitudes out that are no barometer's; the receiver bridges them."""
+    gnss = np.where(track.valid_3d, track.gnss_alt_m, np.nan)
+    name, kind = "pressure_alt_m", "pressure-altitude"
+    aside = barometer.spikes(track.time_s, track.pressure_alt_m)
+    track = _removed(track, name, aside, f"{kind}-aside")
+    lost = barometer.between_jumps(track.time_s, track.pressure_alt_m, gnss)
+    track = _removed(track, name, lost, f"{kind}-jump", whiles=_whiles(track, lost))
+    known = np.isfinite(track.pressure_alt_m)
+    dead = known & (not barometer.alive(track.pressure_alt_m, gnss))
+    return _removed(track, name, dead, f"{kind}-dead")
+
+
+def _whiles(track: Track, where: Mask) -> Value:
+    """Return from when to when something is so, the longest times of many."""
+    edges = np.flatnonzero(np.diff(where, prepend=False, append=False))
+    spans = [(track.time_s[a], track.time_s[b - 1]) for a, b in edges.reshape(-1, 2)]
+    longest = sorted(spans, key=lambda one: one[0] - one[1])[:MOST_WHILES]
+    return several(
+        inner(fact("log-heights-while", start=moment(start), end=moment(end)))
+        for start, end in sorted(longest)
+    )
 
 
 def _excursions(n: int, impossible: Impossible) -> tuple[Mask, Index]:

@@ -44,20 +44,32 @@ class LeftOut:
     end_s: float
 
 
+class Sign(StrEnum):
+    """What contradicts heights."""
+
+    OTHER = "other"
+    """Another log of the basket."""
+    UNDER = "under"
+    """They are under the ground."""
+    NEVER_UP = "never-up"
+    OFF_GROUND = "off-ground"
+    """Altitudes where it stood, by more than any that count from the sea."""
+    FAST = "fast"
+    """No balloon climbs or falls so."""
+
+
 @dataclass(frozen=True, slots=True)
 class Disputed:
-    """A while for which heights cannot be right.
+    """A while for which heights cannot be right."""
 
-    Another log of the basket shows others, or they are under the ground.
-    """
-
+    by: Sign
     log: str
     """The other one; the track's own where nothing but itself contradicts it."""
     start_s: float
     """POSIX seconds, UTC."""
     end_s: float
-    most_m: float
-    """How far both are apart at most, or how far under the ground; 0 = never above it."""
+    most: float = 0.0
+    """How far apart, under or off the ground, m, or how fast, m/s, at most."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

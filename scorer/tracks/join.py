@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from scipy.ndimage import median_filter
 
 from scorer.tracks.columns import columns
-from scorer.tracks.flown import Array, Disputed, Flown, Moment
+from scorer.tracks.flown import Array, Disputed, Flown, Moment, Sign
 from scorer.tracks.impossible import spells
 from scorer.tracks.prepare import Ready
 
@@ -162,4 +162,5 @@ def _disputed(track: Flown, other: Flown) -> tuple[Disputed, ...]:
     off = median_filter(off[both], fixes, mode="nearest")
     doubt = np.hypot(sigma, track.height_sigma_m[air])
     doubt = np.hypot(doubt, CLOCKS_APART_S * climb)[both]
-    return spells(other.log, time, off, np.abs(off) > DISPUTED_SIGMAS * doubt)
+    where = np.abs(off) > DISPUTED_SIGMAS * doubt
+    return spells(Sign.OTHER, other.log, time, off, where)

@@ -1,24 +1,22 @@
 """Make a cleaned log ready for checks and tasks: plane, phases, heights."""
 
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
-from scipy.ndimage import median_filter
 
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.terrain import Ground, Terrain
 from scorer.tracks.air import Air
 from scorer.tracks.columns import rows
-from scorer.tracks.flown import Array, Flown, LogMark, Moment
+from scorer.tracks.flown import Array, Disputed, Flown, LogMark, Moment
 from scorer.tracks.height import (
     LOGGER_ABOVE_GROUND_M,
+    Heights,
     Shape,
     heights_of,
     shape_of,
 )
-from scorer.tracks.impossible import impossible
+from scorer.tracks.impossible import impossible, no_metres
 from scorer.tracks.lift_off import PLACE_SIGMA_M, lift_off, touch_down
 from scorer.tracks.phases import Phases, Wanted, find_phases, shifted
 from scorer.tracks.recording import Day, MainSensor, Recording, main_sensor
@@ -37,21 +35,6 @@ FLAT_SIGMA_M = 6.0
 SLOPE_M = 15.0
 """The slope is taken over twice that."""
 MOST_SLOPES = 600
-SPIKE_M = 10.0
-SPIKE_WINDOW_S = 9.0
-"""Within half of it a balloon pushed by 0.5 m/s2 leaves its way by 5 m ..."""
-MOST_SPIKES = 0.05
-JUMP_M = 10.0
-FASTEST_M_S = 3.0
-"""From one fix to the next a barometer that changes by more than `JUMP_M` and this a
-second, by as much unlike the receiver beside it, has jumped ..."""
-ALONE_M_S = 12.0
-"""... or by this a second where no receiver tells: no balloon falls faster."""
-MOST_JUMPS = 200
-"""A barometer with more of them shows nothing else: it is left as it is."""
-SAME_LEVEL_M = 25.0
-"""What follows a jump is believed where both sensors stand as far apart as before it, or
-as in the longest part, within this."""
 METRES_PER_DEGREE = 111_000.0
 DATUM_SIGMA_M = {Datum.GEOID: 8.0}
 """Absolute GNSS altitude above mean sea level: geoid model, antenna, slow errors."""
@@ -60,11 +43,6 @@ NO_DATUM_SIGMA_M = 40.0
 BARO_PHASE_NOISE_M = 0.6
 GNSS_PHASE_NOISE_M = 3.0
 """Change of a resting sensor within half a minute, one sigma."""
-DEAD_RANGE_M = 1.0
-MOVED_M = 60.0
-"""A barometer that shows less than the first while GNSS shows more than the second is
-dead, as one whose climbs are not within `SLOPES` of those by GNSS."""
-SLOPES = (0.75, 1.3)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -204,12 +182,25 @@ def flown_in(ready: Ready, pilot: int, air: Air | None) -> Flown:
         lift_offs=ready.lift_offs,
         touch_down=ready.touch_down,
         left_out=phases.left_out,
-        disputed=impossible(
-            ready.name,
-            ready.time_s,
-            heights.height_m - LOGGER_ABOVE_GROUND_M,
-            heights.sigma_m,
-        ),
+        disputed=_disputed(ready, heights, air),
+    )
+
+
+def _disputed(ready: Ready, heights: Heights, air: Air | None) -> tuple[Disputed, ...]:
+    """Return what contradicts the heights of a log by itself."""
+    basket = heights.height_m - LOGGER_ABOVE_GROUND_M
+    found = impossible(ready.name, ready.time_s, basket, heights.sigma_m)
+    if ready.shape is None:
+        return found
+    scale = 1.0 if air is None else air.scale
+    return found + no_metres(
+        ready.name,
+        ready.time_s,
+        ready.shape.x.astype(float),
+        ready.ground_m,
+        ready.phases.stretches,
+        gnss_m=ready.shape.view.gnss_m,
+        terrain_m=scale * float(ready.shape.knots.terrain_sigma_m.max()),
     )
 
 
@@ -224,10 +215,6 @@ def _recording(
     east, north = plane.to_plane(track.lat_deg, track.lon_deg)
     elevation, sigma = _terrain(track, ground, flat_m, terrain_sigma_m)
     gnss = np.where(track.valid_3d, track.gnss_alt_m, np.nan)
-    baro = _spikeless(track.time_s, track.pressure_alt_m)
-    baro = _unbroken(track.time_s, baro, gnss)
-    if not _alive(baro, gnss):
-        baro = np.full(len(track), np.nan)
     return Recording(
         time_s=track.time_s,
         east_m=east,
@@ -235,7 +222,7 @@ def _recording(
         ground_m=elevation,
         terrain_sigma_m=sigma,
         gnss_alt_m=gnss,
-        pressure_alt_m=baro,
+        pressure_alt_m=track.pressure_alt_m,
         gnss_offset_sigma_m=DATUM_SIGMA_M.get(track.gnss_datum, NO_DATUM_SIGMA_M),
         place_sigma_m=_by_slope_m(track, ground),
         datum=str(track.gnss_datum),
@@ -347,88 +334,3 @@ def _grid_sigma_m(terrain: Terrain | None) -> float:
     whole = sample.size > 0 and bool((sample == np.round(sample)).all())
     varied = whole and np.ptp(sample) > 0.0
     return WHOLE_METRE_SIGMA_M if varied else SURVEYED_SIGMA_M
-
-
-def _spikeless(time_s: Array, altitude_m: Array) -> Array:
-    """Leave out altitudes that jump aside for a moment, as no balloon's do.
-
-    A jump lasts at most half of `SPIKE_WINDOW_S`; a log full of them is left as it is.
-    """
-    known = np.flatnonzero(np.isfinite(altitude_m))
-    if len(known) < 3:
-        return altitude_m
-    step = float(np.median(np.diff(time_s[known])))
-    size = 2 * max(int(0.5 * SPIKE_WINDOW_S / step), 1) + 1
-    off = np.abs(altitude_m[known] - median_filter(altitude_m[known], size))
-    wild = off > SPIKE_M
-    if not wild.any() or wild.mean() > MOST_SPIKES:
-        return altitude_m
-    calm = altitude_m.copy()
-    calm[known[wild]] = np.nan
-    return calm
-
-
-def _unbroken(time_s: Array, baro: Array, gnss: Array) -> Array:
-    """Leave out what a barometer shows between jumps, unless it fits the longest part."""
-    known = np.flatnonzero(np.isfinite(baro))
-    time, high = time_s[known], baro[known]
-    off = high - gnss[known]
-    jumped = _jumped(time, high, off)
-    if not 0 < np.count_nonzero(jumped) <= MOST_JUMPS:
-        return baro
-    edges = np.r_[0, np.flatnonzero(jumped) + 1, len(known)]
-    parts = [slice(*pair) for pair in pairwise(edges.tolist())]
-    longest = max(range(len(parts)), key=lambda k: float(np.ptp(time[parts[k]])))
-    kept = parts[longest]
-    calm = np.full_like(baro, np.nan)
-    calm[known[kept]] = high[kept]
-    usual = _middle(off[kept])
-    for k in (*range(longest + 1, len(parts)), *range(longest - 1, -1, -1)):
-        one, two = kept.stop - 1, parts[k].start
-        if k < longest:
-            one, two = parts[k].stop - 1, kept.start
-        apart = [off[one] - off[two], _middle(off[parts[k]]) - usual]
-        most = SAME_LEVEL_M
-        if np.isnan(apart).all():
-            apart = [high[one] - high[two]]
-            most = JUMP_M + ALONE_M_S * (time[two] - time[one])
-        if np.nanmin(np.abs(apart)) <= most:
-            calm[known[parts[k]]] = high[parts[k]]
-            kept = slice(min(kept.start, parts[k].start), max(kept.stop, parts[k].stop))
-    return calm
-
-
-def _middle(off: Array) -> float:
-    """Return the median of what is known; NaN where nothing is."""
-    known = off[np.isfinite(off)]
-    return float(np.median(known)) if known.size else np.nan
-
-
-def _jumped(time_s: Array, baro: Array, off: Array) -> NDArray[np.bool_]:
-    """Tell, (N - 1,), where a barometer changes from a fix to the next as no flight does.
-
-    `off` is by how much it stands off the receiver, NaN where there is none.
-    """
-    told = np.isfinite(np.diff(off))
-    most = JUMP_M + np.where(told, FASTEST_M_S, ALONE_M_S) * np.diff(time_s)
-    unlike = ~told | (np.abs(np.diff(off)) > most)
-    return np.asarray((np.abs(np.diff(baro)) > most) & unlike)
-
-
-def _alive(baro: Array, gnss: Array) -> bool:
-    """Tell whether the barometer follows the flight that GNSS shows."""
-    both = np.isfinite(baro) & np.isfinite(gnss)
-    if np.count_nonzero(both) < 10:
-        return bool(np.isfinite(baro).any()) and _varies(baro)
-    high, low = np.quantile(gnss[both], (0.95, 0.05))
-    if high - low < MOVED_M:
-        return _varies(baro)
-    both &= (gnss >= low) & (gnss <= high)  # without spikes
-    level = gnss[both] - gnss[both].mean()
-    slope = float(level @ (baro[both] - baro[both].mean()) / (level @ level))
-    return SLOPES[0] < slope < SLOPES[1]
-
-
-def _varies(baro: Array) -> bool:
-    known = baro[np.isfinite(baro)]
-    return bool(known.size and np.ptp(known) > DEAD_RANGE_M)

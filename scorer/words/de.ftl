@@ -794,10 +794,12 @@ log-fails = { $log }: das Programm scheitert daran ({ $error }). Dieses Log blei
 log-repaired = { $log }: { $repairs }.
 log-repaired-many = In den Logs von { $pilots } Piloten wurde etwas weggelassen oder berichtigt.
 log-left-out = { $log } enthält mehr als diese Fahrt. Nicht beurteilt: { $parts }.
-log-heights-differ = { $log } und { $other } fuhren in einem Korb und zeigen Höhen, die bis zu { $most } auseinanderliegen ({ $whiles }). Die Höhen zählen nach { $log }; kein Verstoß danach ist in dieser Zeit sicher. Prüfen, welches der Logs stimmt.
+log-heights-other = { $log } und { $other } fuhren in einem Korb und zeigen Höhen, die bis zu { $most } auseinanderliegen ({ $whiles }). Die Höhen zählen nach { $log }; kein Verstoß danach ist in dieser Zeit sicher. Prüfen, welches der Logs stimmt.
 log-heights-while = von { $start } bis { $end }
-log-under-ground = { $log } zeigt den Korb bis zu { $most } unter dem Boden ({ $whiles }): Die Höhen können da nicht stimmen. Kein Verstoß danach ist in dieser Zeit sicher. Log und Gelände dort prüfen.
-log-never-up = { $log } erhebt sich nie über den Boden: Es zeigt keine Fahrt, als wäre es im Auto geblieben. Kein Verstoß nach seinen Höhen ist sicher. Prüfen, wessen Log es ist und woher.
+log-heights-under = { $log } zeigt den Korb bis zu { $most } unter dem Boden ({ $whiles }): Die Höhen können da nicht stimmen. Kein Verstoß danach ist in dieser Zeit sicher. Log und Gelände dort prüfen.
+log-heights-off-ground = Die Höhen in { $log } können nicht stimmen: Wo der Ballon stand, liegen sie { $most } neben dem Boden, wie die eines Loggers, der Fuß schreibt. Kein Verstoß nach seinen Höhen ist sicher. Prüfen, in welcher Einheit der Logger schreibt, und die Höhe des Bodens.
+log-heights-fast = Die Höhen in { $log } können nicht stimmen: Sie ändern sich mit { $most }, schneller als ein Ballon steigt oder fällt, wie die eines Loggers, der Fuß schreibt. Kein Verstoß nach seinen Höhen ist sicher. Prüfen, in welcher Einheit der Logger schreibt.
+log-heights-never-up = { $log } erhebt sich nie über den Boden: Es zeigt keine Fahrt, als wäre es im Auto geblieben. Kein Verstoß nach seinen Höhen ist sicher. Prüfen, wessen Log es ist und woher.
 log-left-out-many = Die Logs von { $pilots } Piloten enthalten mehr als diese Fahrt; der Rest wird nicht beurteilt.
 log-part = { $what } von { $start } bis { $end }
 term-part-flight = eine andere Fahrt
@@ -921,6 +923,12 @@ repair-pressure-altitude-spike = { $count ->
     [one] 1 Druckhöhe
    *[other] { $count } Druckhöhen
   }, nur mit über { $faster } zu erreichen, entfernt, ab { $start }
+repair-pressure-altitude-aside = { $count ->
+    [one] 1 Druckhöhe, für einen Augenblick neben allen anderen,
+   *[other] { $count } Druckhöhen, für einen Augenblick neben allen anderen,
+  } entfernt, ab { $start }
+repair-pressure-altitude-jump = das Barometer sprang; was es zwischen Sprüngen zeigt, zählt nicht, die Höhen gehen nach dem Empfänger { $whiles }
+repair-pressure-altitude-dead = das Barometer folgt der Fahrt nicht; die Höhen gehen durchweg nach dem Empfänger
 repair-week-rollover = Datum { $dated }, da der Empfänger seine Wochenzählung von vorn begann; { $added } hinzugezählt
 repair-zone-assumed = { $count ->
     [one] 1 Zeit

@@ -796,10 +796,12 @@ log-fails = { $log }: the program fails on it ({ $error }). This log is left out
 log-repaired = { $log }: { $repairs }.
 log-repaired-many = In the logs of { $pilots } pilots something was left out or put right.
 log-left-out = { $log } holds more than this flight. Not judged: { $parts }.
-log-heights-differ = { $log } and { $other } flew in one basket and show heights that differ by up to { $most } ({ $whiles }). Heights count by { $log }; no infringement by them is certain in that time. Check which of the logs is right.
+log-heights-other = { $log } and { $other } flew in one basket and show heights that differ by up to { $most } ({ $whiles }). Heights count by { $log }; no infringement by them is certain in that time. Check which of the logs is right.
 log-heights-while = from { $start } to { $end }
-log-under-ground = { $log } shows the basket up to { $most } under the ground ({ $whiles }): its heights cannot be right then. No infringement by them is certain in that time. Check the log, and the terrain there.
-log-never-up = { $log } never rises above the ground: it shows no flight, as if left in a car. No infringement by its heights is certain. Check whose log it is and from where.
+log-heights-under = { $log } shows the basket up to { $most } under the ground ({ $whiles }): its heights cannot be right then. No infringement by them is certain in that time. Check the log, and the terrain there.
+log-heights-never-up = { $log } never rises above the ground: it shows no flight, as if left in a car. No infringement by its heights is certain. Check whose log it is and from where.
+log-heights-off-ground = The altitudes in { $log } cannot be right: where the balloon stood they are { $most } off the ground, as those of a logger that writes feet are. No infringement by its heights is certain. Check in what unit the logger writes, and the elevation of the ground.
+log-heights-fast = The altitudes in { $log } cannot be right: they change at { $most }, faster than a balloon climbs or falls, as those of a logger that writes feet do. No infringement by its heights is certain. Check in what unit the logger writes.
 log-left-out-many = The logs of { $pilots } pilots hold more than this flight; the rest is not judged.
 log-part = { $what } from { $start } to { $end }
 term-part-flight = another flight
@@ -923,6 +925,12 @@ repair-pressure-altitude-spike = { $count ->
     [one] 1 pressure altitude
    *[other] { $count } pressure altitudes
   } reached only at over { $faster } removed, from { $start } on
+repair-pressure-altitude-aside = { $count ->
+    [one] 1 pressure altitude
+   *[other] { $count } pressure altitudes
+  } that stood aside of all around for a moment removed, from { $start } on
+repair-pressure-altitude-jump = the barometer jumped; what it shows between jumps is left out, and heights go by the receiver { $whiles }
+repair-pressure-altitude-dead = the barometer does not follow the flight; heights go by the receiver throughout
 repair-week-rollover = dated { $dated }, since the receiver began its count of weeks anew; { $added } added
 repair-zone-assumed = { $count ->
     [one] 1 time

@@ -115,6 +115,39 @@ def test_an_altitude_spike_is_removed_and_its_fix_stays(name, value):
     assert repair.count == 2
 
 
+def test_what_a_barometer_shows_between_jumps_is_told_with_the_times():
+    shifted = flight().pressure_alt_m.copy()
+    shifted[200:260] += 60.0
+
+    track = clean(flight(pressure_alt_m=shifted))
+
+    assert np.flatnonzero(np.isnan(track.pressure_alt_m)).tolist() == list(
+        range(200, 260)
+    )
+    (repair,) = track.repairs
+    assert (repair.kind, repair.count) == ("pressure-altitude-jump", 60)
+    (told,) = [one.amount for one in dict(repair.values)["whiles"].amount]
+    times = [told.get(name) for name in ("start", "end")]
+    assert times == [START_S + 200, START_S + 259]
+
+
+def test_pressure_altitudes_aside_for_a_moment_are_told():
+    bumped = flight().pressure_alt_m.copy()
+    bumped[300:302] += 25.0
+
+    track = clean(flight(pressure_alt_m=bumped))
+
+    assert np.isnan(track.pressure_alt_m[300:302]).all()
+    assert kinds(track) == {"pressure-altitude-aside": 2}
+
+
+def test_a_barometer_that_does_not_follow_the_flight_is_told():
+    track = clean(flight(pressure_alt_m=np.full(N, 650.0)))
+
+    assert np.isnan(track.pressure_alt_m).all()
+    assert kinds(track) == {"pressure-altitude-dead": N}
+
+
 def test_absent_altitudes_are_no_spikes():
     track = changed("gnss_alt_m", slice(100, 200), np.nan)
 

@@ -117,7 +117,7 @@ def test_heights_that_two_logs_show_differently_are_noted(whole):
     (one,) = track.disputed
     middle = float(np.median(whole.time_s))
     assert one.log == "other.igc"
-    assert one.most_m == pytest.approx(40.0, abs=3.0)
+    assert one.most == pytest.approx(40.0, abs=3.0)
     assert one.start_s == pytest.approx(middle - 100.0, abs=20.0)
     assert one.end_s == pytest.approx(middle + 100.0, abs=20.0)
     alone = flown_in(ready(whole), 7, None)

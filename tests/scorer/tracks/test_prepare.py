@@ -9,7 +9,8 @@ import pytest
 from scorer.event.model import Blob
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.terrain import Ground, Terrain
-from scorer.tracks.flown import LogMark
+from scorer.tracks.clean import clean
+from scorer.tracks.flown import LogMark, Sign
 from scorer.tracks.height import LOGGER_ABOVE_GROUND_M
 from scorer.tracks.prepare import flown_in, make_ready
 from scorer.tracks.read import read_log
@@ -56,7 +57,8 @@ def track_of(log, **changes):
 
 
 def prepared(track, ground=HILLS, **more):
-    return flown_in(make_ready(track, plane=PLANE, ground=ground, **more), 12, None)
+    ready = make_ready(clean(track), plane=PLANE, ground=ground, **more)
+    return flown_in(ready, 12, None)
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -282,3 +284,23 @@ def test_a_barometer_is_held_against_the_receiver_wherever_that_tells():
     seen = prepared(replace(track, pressure_alt_m=pressure, gnss_alt_m=gnss))
 
     assert np.nanmax(np.abs(seen.height_m - sound.height_m)) < 20.0
+
+
+FEET_PER_METRE = 1.0 / 0.3048
+"""The international foot is 0.3048 m exactly."""
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_a_log_in_feet_whose_format_says_metres_makes_no_height_certain(seed):
+    track = track_of(make_log(seed))
+    feet = replace(
+        track,
+        gnss_alt_m=track.gnss_alt_m * FEET_PER_METRE,
+        pressure_alt_m=track.pressure_alt_m * FEET_PER_METRE,
+    )
+
+    assert prepared(track).disputed == ()
+    whole = [one for one in prepared(feet).disputed if one.by is Sign.OFF_GROUND]
+    assert [(one.start_s, one.end_s) for one in whole] == [
+        (feet.time_s[0], feet.time_s[-1])
+    ]

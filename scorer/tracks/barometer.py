@@ -1,0 +1,119 @@
+"""Which pressure altitudes are no barometer's: spikes, what lies between jumps, dead ones.
+
+They are left out by `clean`; where a barometer says nothing the receiver bridges it.
+"""
+
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.ndimage import median_filter
+
+from scorer.tracks.flown import Array
+
+Mask = NDArray[np.bool_]
+
+SPIKE_M = 10.0
+SPIKE_WINDOW_S = 9.0
+"""Within half of it a balloon pushed by 0.5 m/s2 leaves its way by 5 m ..."""
+MOST_SPIKES = 0.05
+JUMP_M = 10.0
+FASTEST_M_S = 3.0
+"""From one fix to the next a barometer that changes by more than `JUMP_M` and this a
+second, by as much unlike the receiver beside it, has jumped ..."""
+ALONE_M_S = 12.0
+"""... or by this a second where no receiver tells: no balloon falls faster."""
+MOST_JUMPS = 200
+"""A barometer with more of them shows nothing else: it is left as it is."""
+SAME_LEVEL_M = 25.0
+"""What follows a jump is believed where both sensors stand as far apart as before it, or
+as in the longest part, within this."""
+DEAD_RANGE_M = 1.0
+MOVED_M = 60.0
+"""A barometer that shows less than the first while GNSS shows more than the second is
+dead, as one whose climbs are not within `SLOPES` of those by GNSS."""
+SLOPES = (0.75, 1.3)
+
+
+def spikes(time_s: Array, altitude_m: Array) -> Mask:
+    """Mark, (N,), altitudes that jump aside for a moment, as no balloon's do.
+
+    A jump lasts at most half of `SPIKE_WINDOW_S`; a log full of them is left as it is.
+    """
+    aside = np.zeros(len(altitude_m), dtype=bool)
+    known = np.flatnonzero(np.isfinite(altitude_m))
+    if len(known) < 3:
+        return aside
+    step = float(np.median(np.diff(time_s[known])))
+    size = 2 * max(int(0.5 * SPIKE_WINDOW_S / step), 1) + 1
+    off = np.abs(altitude_m[known] - median_filter(altitude_m[known], size))
+    wild = off > SPIKE_M
+    aside[known[wild]] = wild.mean() <= MOST_SPIKES
+    return aside
+
+
+def between_jumps(time_s: Array, baro: Array, gnss: Array) -> Mask:
+    """Mark, (N,), what lies between jumps of a barometer and fits not the longest part."""
+    known = np.flatnonzero(np.isfinite(baro))
+    time, high = time_s[known], baro[known]
+    off = high - gnss[known]
+    jumped = _jumped(time, high, off)
+    lost = np.zeros(len(baro), dtype=bool)
+    if not 0 < np.count_nonzero(jumped) <= MOST_JUMPS:
+        return lost
+    edges = np.r_[0, np.flatnonzero(jumped) + 1, len(known)]
+    parts = [slice(*pair) for pair in pairwise(edges.tolist())]
+    longest = max(range(len(parts)), key=lambda k: float(np.ptp(time[parts[k]])))
+    kept = parts[longest]
+    lost[known] = True
+    lost[known[kept]] = False
+    usual = _middle(off[kept])
+    for k in (*range(longest + 1, len(parts)), *range(longest - 1, -1, -1)):
+        one, two = kept.stop - 1, parts[k].start
+        if k < longest:
+            one, two = parts[k].stop - 1, kept.start
+        apart = [off[one] - off[two], _middle(off[parts[k]]) - usual]
+        most = SAME_LEVEL_M
+        if np.isnan(apart).all():
+            apart = [high[one] - high[two]]
+            most = JUMP_M + ALONE_M_S * (time[two] - time[one])
+        if np.nanmin(np.abs(apart)) <= most:
+            lost[known[parts[k]]] = False
+            kept = slice(min(kept.start, parts[k].start), max(kept.stop, parts[k].stop))
+    return lost
+
+
+def _middle(off: Array) -> float:
+    """Return the median of what is known; NaN where nothing is."""
+    known = off[np.isfinite(off)]
+    return float(np.median(known)) if known.size else np.nan
+
+
+def _jumped(time_s: Array, baro: Array, off: Array) -> NDArray[np.bool_]:
+    """Tell, (N - 1,), where a barometer changes from a fix to the next as no flight does.
+
+    `off` is by how much it stands off the receiver, NaN where there is none.
+    """
+    told = np.isfinite(np.diff(off))
+    most = JUMP_M + np.where(told, FASTEST_M_S, ALONE_M_S) * np.diff(time_s)
+    unlike = ~told | (np.abs(np.diff(off)) > most)
+    return np.asarray((np.abs(np.diff(baro)) > most) & unlike)
+
+
+def alive(baro: Array, gnss: Array) -> bool:
+    """Tell whether the barometer follows the flight that GNSS shows."""
+    both = np.isfinite(baro) & np.isfinite(gnss)
+    if np.count_nonzero(both) < 10:
+        return _varies(baro)
+    high, low = np.quantile(gnss[both], (0.95, 0.05))
+    if high - low < MOVED_M:
+        return _varies(baro)
+    both &= (gnss >= low) & (gnss <= high)  # without spikes
+    level = gnss[both] - gnss[both].mean()
+    slope = float(level @ (baro[both] - baro[both].mean()) / (level @ level))
+    return SLOPES[0] < slope < SLOPES[1]
+
+
+def _varies(baro: Array) -> bool:
+    known = baro[np.isfinite(baro)]
+    return bool(known.size < 2 or np.ptp(known) > DEAD_RANGE_M)
