@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from scipy.ndimage import median_filter
 
 from scorer.tracks.flown import Array
+from scorer.tracks.stands import WIDE_SHARE
 
 Mask = NDArray[np.bool_]
 
@@ -18,9 +19,9 @@ SPIKE_WINDOW_S = 9.0
 """Within half of it a balloon pushed by 0.5 m/s2 leaves its way by 5 m ..."""
 MOST_SPIKES = 0.05
 JUMP_M = 10.0
-FASTEST_M_S = 3.0
+FASTEST_M_S, SOON_S = 3.0, 5.0
 """From one fix to the next a barometer that changes by more than `JUMP_M` and this a
-second, by as much unlike the receiver beside it, has jumped ..."""
+second, for `SOON_S` at most, by as much unlike the receiver beside it, has jumped ..."""
 ALONE_M_S = 12.0
 """... or by this a second where no receiver tells: no balloon falls faster."""
 MOST_JUMPS = 200
@@ -94,10 +95,23 @@ def _jumped(time_s: Array, baro: Array, off: Array) -> NDArray[np.bool_]:
 
     `off` is by how much it stands off the receiver, NaN where there is none.
     """
-    told = np.isfinite(np.diff(off))
-    most = JUMP_M + np.where(told, FASTEST_M_S, ALONE_M_S) * np.diff(time_s)
-    unlike = ~told | (np.abs(np.diff(off)) > most)
-    return np.asarray((np.abs(np.diff(baro)) > most) & unlike)
+    apart = _apart(off)
+    told = np.isfinite(apart)
+    lasts, change = np.diff(time_s), np.abs(np.diff(baro))
+    beside = FASTEST_M_S * np.minimum(lasts, SOON_S) + WIDE_SHARE * change
+    most = JUMP_M + np.where(told, beside, ALONE_M_S * lasts)
+    unlike = ~told | (np.abs(apart) > most)
+    return np.asarray((change > most) & unlike)
+
+
+def _apart(off: Array) -> Array:
+    """Return, (N - 1,), by how much what is known before and after each step differs."""
+    at, known = np.arange(len(off)), np.isfinite(off)
+    last = np.maximum.accumulate(np.where(known, at, -1))[:-1]
+    after = np.minimum.accumulate(np.where(known, at, len(off))[::-1])[::-1][1:]
+    both = (last >= 0) & (after < len(off))
+    apart = off[np.minimum(after, len(off) - 1)] - off[last]
+    return np.asarray(np.where(both, apart, np.nan))
 
 
 def alive(baro: Array, gnss: Array) -> bool:

@@ -76,18 +76,17 @@ def _filled(time: Array, main: Array, other: Array, *, barometer: bool) -> MainS
         return MainSensor(
             altitude_m=main, filled_sigma_m=np.zeros_like(main), barometer=barometer
         )
-    base = np.interp(time, time[known], main[known])
-    away = _away_s(time, known)
-    sigma = FALL_M_S * away
+    good, along, wander = known, main, np.zeros_like(main)
     both = known & np.isfinite(other)
     if both.any():
-        along = other + np.interp(time, time[both], (main - other)[both])
+        away = _away_s(time, known)
+        beside = other + np.interp(time, time[both], (main - other)[both])
         wander = GnssNoise.PRIOR_SIGMA_M * np.sqrt(np.minimum(away / 150.0, 1.0))
-        follow = ~known & np.isfinite(other) & (wander < sigma)
-        base = np.where(follow, along, base)
-        sigma = np.where(follow, wander, sigma)
+        follow = ~known & np.isfinite(other) & (wander < FALL_M_S * away)
+        good, along = known | follow, np.where(known, main, beside)
+    sigma = wander + FALL_M_S * _away_s(time, good)  # 0 where followed or known
     return MainSensor(
-        altitude_m=np.where(known, main, base),
+        altitude_m=np.interp(time, time[good], along[good]),
         filled_sigma_m=np.where(known, 0.0, sigma),
         barometer=barometer,
     )
