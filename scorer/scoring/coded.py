@@ -8,13 +8,14 @@ nothing but their fields are known; everything else is refused.
 import hashlib
 import json
 import struct
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import fields, is_dataclass
 from datetime import date, datetime
 from enum import Enum
 from fractions import Fraction
 from functools import cache
 from importlib import import_module
+from operator import attrgetter
 from types import MappingProxyType
 from typing import Any, TypeVar
 
@@ -82,8 +83,7 @@ class Digests:
             if len(self._of) >= MOST_HASHED:
                 self._of.clear()
             form: Any = type(value)
-            own = [getattr(value, name) for name in _fields(form)]
-            held = value, digest(form.__qualname__, *own, known=self)
+            held = value, digest(form.__qualname__, *_values(value), known=self)
             self._of[id(value)] = held
         return held[1]
 
@@ -148,6 +148,19 @@ def _fields(form: Any) -> tuple[str, ...]:
     return tuple(field.name for field in fields(form))
 
 
+@cache
+def _taken(form: Any) -> Callable[[Any], tuple[Any, ...]]:
+    """Return what takes the values of all fields."""
+    names = _fields(form)
+    if len(names) > 1:
+        return attrgetter(*names)
+    return lambda value: tuple(getattr(value, name) for name in names)
+
+
+def _values(value: Any) -> tuple[Any, ...]:
+    return _taken(type(value))(value)
+
+
 def _class_of(name: str) -> Any:
     module, _, own = name.partition(":")
     if not module.startswith(_OURS):
@@ -177,11 +190,10 @@ class _Writer:
 
     def tree(self, value: Any) -> Any:
         form: Any = type(value)
-        if value is None or form in _BARE:
+        if form in _BARE:
             return value
         if form is tuple or form is list:
-            own = [self.tree(one) for one in value]
-            return ["t" if form is tuple else "l", *own]
+            return ["t" if form is tuple else "l", *self.trees(value)]
         known = _WRITERS.get(form)
         if known is not None:
             return known(self, value)
@@ -194,9 +206,12 @@ class _Writer:
         if isinstance(value, np.generic):
             return ["n", value.dtype.str, value.tobytes().hex()]
         if form.__module__.startswith(_OURS) and _plain(form):
-            own = [self.tree(getattr(value, name)) for name in _fields(form)]
-            return ["c", self._name(form), *own]
+            return ["c", self._name(form), *self.trees(_values(value))]
         raise TypeError(f"{form.__qualname__} is no plain value")
+
+    def trees(self, values: Iterable[Any]) -> list[Any]:
+        """Make trees of several values; most are numbers and texts as they stand."""
+        return [one if type(one) in _BARE else self.tree(one) for one in values]
 
     def _name(self, form: type) -> int:
         name = f"{form.__module__}:{form.__qualname__}"
@@ -212,7 +227,7 @@ class _Writer:
         return ["a", self._put(value.tobytes()), value.dtype.str, list(value.shape)]
 
     def mapping(self, value: Mapping[Any, Any]) -> Any:
-        return ["d", *(self.tree(one) for pair in value.items() for one in pair)]
+        return ["d", *self.trees(one for pair in value.items() for one in pair)]
 
     def members(self, value: frozenset[Any]) -> Any:
         return ["f", *sorted((self.tree(one) for one in value), key=json.dumps)]
@@ -223,20 +238,17 @@ class _Writer:
     def file(self, value: Blob) -> Any:
         if self.known is not None:
             return ["B", value.name, value.sha256, len(value.data)]
-        own = [self.tree(getattr(value, name)) for name in _fields(Blob)]
-        return ["c", self._name(Blob), *own]
+        return ["c", self._name(Blob), *self.trees(_values(value))]
 
     def terrain(self, value: Terrain) -> Any:
-        names = _fields(Terrain)
         if self.known is not None and value.sha256:
-            names = tuple(name for name in names if name != "data")
-            own = [self.tree(getattr(value, name)) for name in names]
+            names = (name for name in _fields(Terrain) if name != "data")
+            own = self.trees(getattr(value, name) for name in names)
             return ["T", list(value.data.shape), *own]
-        own = [self.tree(getattr(value, name)) for name in names]
-        return ["c", self._name(Terrain), *own]
+        return ["c", self._name(Terrain), *self.trees(_values(value))]
 
 
-_BARE = frozenset({bool, int, float, str})
+_BARE = frozenset({bool, int, float, str, type(None)})
 _WRITERS: dict[type, Callable[[_Writer, Any], Any]] = {
     np.ndarray: _Writer.array,
     dict: _Writer.mapping,
@@ -262,17 +274,17 @@ class _Reader:
         self.classes = classes
 
     def value(self, tree: Any) -> Any:
-        if not isinstance(tree, list):
-            return tree
-        return _READERS[tree[0]](self, tree)
+        (found,) = self.values([tree])
+        return found
 
     def values(self, trees: list[Any]) -> list[Any]:
-        return [self.value(one) if isinstance(one, list) else one for one in trees]
+        read = _READERS
+        return [read[one[0]](self, one) if type(one) is list else one for one in trees]
 
     def made(self, tree: list[Any]) -> Any:
         form = self.classes[tree[1]]
-        given = dict(zip(_fields(form), self.values(tree[2:]), strict=True))
-        return form(**given)
+        given = zip(_fields(form), self.values(tree[2:]), strict=True)
+        return form(**dict(given))
 
     def kind(self, tree: list[Any]) -> Any:
         return _REGISTRIES[self.classes[tree[1]]](tree[2])
@@ -296,6 +308,11 @@ def _numbers(name: str) -> np.dtype[Any]:
     return found
 
 
+def _fraction(text: str) -> Fraction:
+    above, _, below = text.partition("/")
+    return Fraction(int(above), int(below or 1))
+
+
 def _one_number(tree: list[Any]) -> Any:
     return np.frombuffer(bytes.fromhex(tree[2]), dtype=_numbers(tree[1]))[0]
 
@@ -311,9 +328,9 @@ _READERS: dict[str, Callable[[_Reader, list[Any]], Any]] = {
     "a": _Reader.array,
     "b": lambda own, tree: own.blobs[tree[1]],
     "n": lambda _, tree: _one_number(tree),
-    "q": lambda _, tree: Fraction(tree[1]),
-    "x": lambda _, tree: Exact(Fraction(tree[1])),
-    "r": lambda _, tree: Rounded(Fraction(tree[1]), tree[2]),
+    "q": lambda _, tree: _fraction(tree[1]),
+    "x": lambda _, tree: Exact(_fraction(tree[1])),
+    "r": lambda _, tree: Rounded(_fraction(tree[1]), tree[2]),
     "D": lambda _, tree: date.fromisoformat(tree[1]),
     "M": lambda _, tree: datetime.fromisoformat(tree[1]),
 }

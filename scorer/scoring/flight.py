@@ -119,8 +119,12 @@ def score_flight(
     found = _Flight(event, flight, site, keep).score(executor, control)
     if key and not any(m.says.kind in UNSURE for m in found.matters):
         size = BYTES_A_PILOT * len(event.pilots)
-        keep.put(key, found, size=size, newest_of=f"{event.name} {flight.id}")
+        keep.put(key, found, size=size, newest_of=_name(event, flight))
     return found
+
+
+def _name(event: Event, flight: Flight) -> str:
+    return f"{event.name} {flight.id}"
 
 
 BYTES_A_PILOT = 20_000
@@ -155,6 +159,7 @@ class _Flight:
         self.keep = keep
         self.event = event
         self.flight = flight
+        self.name = _name(event, flight)
         self.matters: list[Matter] = []
         self.air: Air | None = None
         self.key = self.tracks = ""
@@ -232,8 +237,11 @@ class _Flight:
             *not_noted(self.flight, self.taken, self.shared.books),
             *(shifted(weighing, self.flight) if weighing else ()),
             *check_log_owner(marks),
-            *self.keep.once(
-                "same", (flight, trails), lambda: check_same_flight(trails, flight)
+            *self.keep.newest(
+                "same",
+                self.name,
+                (flight, trails),
+                lambda: check_same_flight(trails, flight),
             ),
         ]
 
@@ -249,8 +257,8 @@ class _Flight:
         middle = middle_of(drifts)
         plane = self.shared.site.plane
         turn = 0.0 if middle is None else float(plane.convergence_deg(*middle))
-        layers = self.keep.once(
-            "winds", (drifts, turn), lambda: wind_table(drifts, turn)
+        layers = self.keep.newest(
+            "winds", self.name, (drifts, turn), lambda: wind_table(drifts, turn)
         )
         return tuple(WindLayer(**layer._asdict()) for layer in layers)
 

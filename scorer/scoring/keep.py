@@ -21,6 +21,8 @@ MOST_BYTES = 400_000_000
 """About so much is kept in memory: some thousand logs of an hour at a fix a second."""
 SMALL = 4_000
 """Bytes that count for an answer whose size nobody states."""
+MUCH = 50
+"""So many answers found at once are many."""
 NAMED = 400
 """The same for what stands under the name of its place, beside its answer."""
 
@@ -112,6 +114,18 @@ class Keep:
         places = None if place is None else [place]
         return self.each(what, [parts], lambda _: [find()], places)[0]
 
+    def newest(self, what: str, of: str, parts: object, find: Callable[[], T]) -> T:
+        """Return what was found for these parts before, by an earlier program too.
+
+        Of each `of` (a flight, say) the newest answer outlasts the program.
+        """
+        key = self.key(what, parts)
+        held: tuple[T] | None = self.get(key) if key else None
+        if held is None:
+            held = (find(),)
+            self.put(key, held, newest_of=f"{what} {of}")
+        return held[0]
+
     def each(
         self,
         what: str,
@@ -166,18 +180,28 @@ class Keep:
         return held[1]
 
     def settle(self) -> None:
-        """Hand over to the lasting place what was found since the last time."""
+        """Hand over to the lasting place what was found since the last time.
+
+        Where that is much, it took so long that the newest of what changes often is
+        written with it: a program that is killed later has all of it at its next start.
+        """
         with self._lock:
             fresh, self._fresh = self._fresh, {}
+            if len(fresh) >= MUCH:
+                fresh |= self._changed()
         if fresh and self._lasting is not None:
             self._lasting.save(fresh)
 
     def close(self) -> None:
         """Hand over everything, the newest of what changes often too."""
         with self._lock:
-            newest, self._newest = self._newest, {}
-            self._fresh.update(newest.values())
+            self._fresh |= self._changed()
         self.settle()
+
+    def _changed(self) -> dict[str, object]:
+        """Return the newest of what changes often, once."""
+        newest, self._newest = self._newest, {}
+        return dict(newest.values())
 
     def _put(self, key: Hashable, value: object, size: int) -> None:
         with self._lock:

@@ -55,7 +55,10 @@ class LogKeep:
     def __init__(self, shared: FlightWork, keep: Keep) -> None:
         self.shared = shared
         self.keep = keep
-        self._passes = _Passes(shared.marks, keep)
+
+    @cached_property
+    def _passes(self) -> "_Passes":
+        return _Passes(self.shared.marks, self._for_looks, self.keep)
 
     @cached_property
     def _for_looks(self) -> str:
@@ -284,16 +287,18 @@ class _Stack:
 class _Passes:
     """How near tracks came to the marks of a flight; only new marks are looked for."""
 
-    def __init__(self, marks: Sequence[PlacedMark], keep: Keep) -> None:
+    def __init__(self, marks: Sequence[PlacedMark], given: str, keep: Keep) -> None:
         self.marks = tuple(marks)
+        self.given = given
         self.keep = keep
         self._of: dict[Hashable, Array] = {}
 
     def of(self, place: Hashable, courses: _Courses) -> list[Array]:
         """Return what `Course.near` does of each track; (ROWS, M).
 
-        `courses` are tracks with the name that each is known by; `place` is where they
-        stand, so that the same tracks are looked for there the next time.
+        `courses` are tracks with the name that each is known by, which says all that they
+        depend on; `place` is where they stand, so that the same tracks are looked for
+        there the next time.
         """
         fresh = {name: own for name, own in courses if name not in self._of}
         if fresh:
@@ -304,8 +309,8 @@ class _Passes:
     def _stacked(
         self, place: Hashable, courses: Mapping[Hashable, Callable[[], Course]]
     ) -> _Stack:
-        place = "near", place
-        known: _Stack | None = self.keep.recent(place)
+        key = self.keep.key("near", self.given, place)
+        known: _Stack | None = self.keep.get(key, _bytes_of) if key else None
         names, made = tuple(courses), list(courses.values())
         near = np.empty((len(names), ROWS, len(self.marks)))
         before = known.names if known is not None and known.marks else ()
@@ -323,7 +328,7 @@ class _Passes:
         for row in {*range(len(names))}.difference(old):
             near[row] = made[row]().near(self.marks)
         stack = _Stack(names=names, marks=self.marks, near=near)
-        self.keep.hold(place, stack, near.nbytes)
+        self.keep.put(key, stack, size=near.nbytes, newest_of=key)
         return stack
 
     def _same(self, old: Sequence[PlacedMark]) -> tuple[NDArray[np.int64], list[int]]:
@@ -332,6 +337,10 @@ class _Passes:
         then = [places.get(_where(mark), -1) for mark in self.marks]
         fresh = [n for n, one in enumerate(then) if one < 0]
         return np.maximum(np.array(then, dtype=np.int64), 0), fresh
+
+
+def _bytes_of(stack: _Stack) -> int:
+    return stack.near.nbytes
 
 
 def _where(mark: PlacedMark) -> tuple[object, ...]:

@@ -273,7 +273,9 @@ def jobs_of(
     kept = shared.air
     keys = [look.key for look in looks if look.ready is not None]
     alone = [] if kept is not None else list(views.values())
-    airs, pooled = keep.once("airs", (keys, len(alone)), lambda: _airs(alone))
+    airs, pooled = keep.newest(
+        "airs", keys[0] if keys else "", (keys, len(alone)), lambda: _airs(alone)
+    )
     by_log = dict(zip(views, airs, strict=True)) if kept is None else {}
 
     def air(look: FirstLook) -> Air | None:

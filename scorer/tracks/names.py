@@ -18,8 +18,11 @@ RUN_TOGETHER = 0.92
 """Names whose letters are so alike are one, wherever their words part."""
 WORTH_A_LOOK = 50.0
 """Names less alike than this, of 100, are no pair whatever their words are."""
+MOST_TEXTS = 16_384
+"""So many are remembered: every log asks for the names of the whole roster."""
 
 
+@lru_cache(maxsize=MOST_TEXTS)
 def plain(text: str) -> str:
     """Return small letters without accents."""
     split = unicodedata.normalize("NFKD", text)
@@ -43,8 +46,13 @@ def words_of(text: str) -> list[str]:
 
     Signs that are words themselves are one each, whether they are written apart or not.
     """
+    return [*_words(text)]
+
+
+@lru_cache(maxsize=MOST_TEXTS)
+def _words(text: str) -> tuple[str, ...]:
     parted = re.sub(r"(?<=[a-zß-ÿ])(?=[A-ZÀ-Þ])", " ", text)
-    return re.findall(rf"[{_HAN}]|[^\W\d_{_HAN}]{{2,}}", plain(parted))
+    return tuple(re.findall(rf"[{_HAN}]|[^\W\d_{_HAN}]{{2,}}", plain(parted)))
 
 
 _HAN = "\u3400-\u4dbf\u4e00-\u9fff"

@@ -62,6 +62,10 @@ class Roster:
                 for whole in (spelt, spelt[::-1], [spelt[0], spelt[-1]]):
                     if len(whole) > 1:
                         self.by_letters.setdefault("".join(whole), set()).add(number)
+        self.by_scripts: dict[frozenset[str], set[int]] = {}
+        for words, numbers in self.by_words.items():
+            script = _scripts(" ".join(words))
+            self.by_scripts.setdefault(script, set()).update(numbers)
         self.one_word = {
             frozenset(parts)
             for _, name, _, _ in entrants
@@ -88,11 +92,8 @@ class Roster:
     def written_like(self, text: str) -> Numbers:
         """Return whose names are written with the same letters as a text."""
         script = _scripts(text)
-        return frozenset(
-            number
-            for words, numbers in self.by_words.items()
-            if script & _scripts(" ".join(words))
-            for number in numbers
+        return frozenset().union(
+            *(own for scripts, own in self.by_scripts.items() if script & scripts)
         )
 
 

@@ -6,10 +6,12 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import fields, replace
 from datetime import date, timedelta
 from fractions import Fraction
+from functools import partial
 
 import numpy as np
 import pytest
 
+from scorer.checks import mark_track
 from scorer.cli.target import load
 from scorer.event.matter import Acceptance
 from scorer.event.model import (
@@ -30,6 +32,8 @@ from scorer.practice.scenes import crowd
 from scorer.progress import Control
 from scorer.recall import Recall
 from scorer.rounding import Exact, Rounded
+from scorer.scoring import flight as flights
+from scorer.scoring import log_keep
 from scorer.scoring import work as works
 from scorer.scoring.coded import decode, digest, encode
 from scorer.scoring.document import to_json
@@ -233,16 +237,22 @@ AT_THE_DESK = (
 
 
 @pytest.mark.parametrize("seed", range(2))
-def test_on_any_history_of_entries_what_is_kept_gives_the_bytes_of_none(event, seed):
-    chance = random.Random(seed)
+def test_on_any_history_of_entries_what_is_kept_gives_the_bytes_of_none(
+    event, seed, tmp_path
+):
+    chance, path = random.Random(seed), tmp_path / "kept.sqlite"
     start = replace(event, flights=event.flights[:1])
     states = [first(start, logs=start.flights[0].logs[:3])]
-    keep = Keep()
+    keep = Keep(Recall(path))
     for _ in range(5):
         change = chance.choice(AT_THE_DESK)
         states.append(change(chance.choice(states[-2:]), chance))
         assert text(states[-1], keep=keep) == text(states[-1]), change
         text(chance.choice(states), keep=keep)  # a preview, or an undo
+        if chance.random() < 0.5:  # another start, after an end or a kill
+            if chance.random() < 0.5:
+                keep.close()
+            keep = Keep(Recall(path))
 
 
 def test_the_first_mark_of_a_flight_comes_after_its_logs_and_the_last_may_go(event):
@@ -266,6 +276,35 @@ def test_each_change_reaches_a_score_of_which_all_was_kept(event, warm, change):
     now = change(event, random.Random(7))
     assert text(now, keep=keep) == text(now)
     assert text(event, keep=keep) == before
+
+
+def test_at_another_start_a_mark_costs_what_it_touches(event, tmp_path, monkeypatch):
+    start, held, own = replace(event, flights=event.flights[:1]), [], []
+    near = log_keep.near_all
+    monkeypatch.setattr(
+        log_keep, "near_all", lambda c, m: held.append(len(m)) or near(c, m)
+    )
+    monkeypatch.setattr(
+        mark_track, "near_all", lambda c, m: own.append(m) or near(c, m)
+    )
+    sums = ("wind_table", "check_same_flight")
+    for name in sums:
+        find = partial(_told, own, getattr(flights, name))
+        monkeypatch.setattr(flights, name, find)
+    path = tmp_path / "kept.sqlite"
+    keep = Keep(Recall(path))
+    score(start, keep=keep)
+    keep.close()
+    assert len(own) > len(sums), "at first everything is found"
+    held.clear(), own.clear()
+    score(moved_mark(start, random.Random(1)), keep=Keep(Recall(path)))
+    assert held == [1], "the mark beside all tracks"
+    assert not own, "and nothing else"
+
+
+def _told(called, find, *given):
+    called.append(find)
+    return find(*given)
 
 
 def test_any_executor_fills_the_keep_alike(event, tmp_path):
