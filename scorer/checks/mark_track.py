@@ -12,7 +12,7 @@ shown otherwise.  Two stages, so that logs can be looked at in separate processe
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -522,6 +522,8 @@ def fitting(flight: Marks, k: int, astray: set[int]) -> list[Fit]:
     )
 
 
+MOST_PAIRS = 200_000
+"""So many pairs of numbers are remembered: each mark asks for all others."""
 LIKE_NUMBER = 0.6
 """How often a wrong number is one easily mistaken for the right one (our choice)."""
 
@@ -541,6 +543,7 @@ def mixed_up(weights: Mapping[int, float], like: set[int]) -> dict[int, float]:
     }
 
 
+@lru_cache(maxsize=MOST_PAIRS)
 def mistaken(one: int, other: int) -> bool:
     """Tell whether a number is easily keyed for another."""
     return one_off(str(one), str(other))

@@ -338,8 +338,7 @@ class State:
         return RawEvent(
             settings=self.settings,
             pilots=tuple(
-                RawRow(fields=act.fields, origin=current.origin)
-                for current, act in self.all_of(PilotSet)
+                current.row(act.fields) for current, act in self.all_of(PilotSet)
             ),
         )
 
@@ -349,7 +348,7 @@ class State:
 
         def rows(*forms: type[RowAct]) -> tuple[RawRow, ...]:
             return tuple(
-                RawRow(fields=row.fields, origin=held.origin)
+                held.row(row.fields)
                 for held, row in self._rows_of.get(act.flight, ())
                 if isinstance(row, forms)
             )
@@ -371,24 +370,25 @@ class State:
 
         One that settles also says what it had seen.
         """
-        by_id = self.by_id
         rows = []
         marks = [
             (held, act)
             for held, act in self._rows_of.get(flight, ())
             if isinstance(act, MarkKeyed | MarkSettled)
         ]
-        keyed = _keyed(marks)
+        settled = any(isinstance(act, MarkSettled) for _, act in marks)
+        keyed = _keyed(marks) if settled else {}
         for held, act in marks:
             fields = dict(act.fields)
             by = entered_by(act, held.entry)
             if by and not fields.get("by", "").strip():
                 fields["by"] = by
-            if not fields.get("between", "").strip():
-                seen = _seen(held, by_id) or _seen_before(held, act, keyed)
+            settles = isinstance(act, MarkSettled) or len(held.ids) > 1
+            if settles and not fields.get("between", "").strip():
+                seen = _seen(held, self.by_id) or _seen_before(held, act, keyed)
                 if seen:
                     fields["between"] = seen
-            rows.append(RawRow(fields=fields, origin=held.origin))
+            rows.append(held.row(fields))
         return tuple(rows)
 
     def _raw_logs(

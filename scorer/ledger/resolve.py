@@ -14,6 +14,7 @@ from typing import Any, TypeVar
 
 from scorer.event.matter import about
 from scorer.event.model import Origin
+from scorer.event.raw import RawRow
 from scorer.facts import Fact, count, fact, inner, several, words
 from scorer.facts import flight as flight_name
 from scorer.ledger.acts import (
@@ -92,7 +93,7 @@ class Current:
     Usually one entry; several where equal or united edits of desks were put together.
     """
 
-    __slots__ = ("_act", "_entries", "_held", "ids")
+    __slots__ = ("_act", "_entries", "_held", "_row", "ids")
 
     def __init__(
         self,
@@ -103,6 +104,7 @@ class Current:
     ) -> None:
         """Take an act and its entries, or entries that agree, read when asked for."""
         self._act, self._entries, self._held = act, entries, held
+        self._row: RawRow | None = None
         self.ids: tuple[EntryId, ...] = tuple(
             [item.id for item in held] or [entry.hash for entry in entries]
         )
@@ -156,6 +158,16 @@ class Current:
         source = getattr(self.act, "source", "")
         where = f"entry {labels}" + (f" ({source})" if source else "")
         return Origin(where=where, entries=self.ids)
+
+    def row(self, fields: Mapping[str, str]) -> RawRow:
+        """Return it as a line of a table: the very line of the last time, if it is one.
+
+        Who has read that line before knows it still (`scorer.event.read_before`).
+        """
+        own = self._row
+        if own is None or own.fields != fields:
+            own = self._row = RawRow(fields=fields, origin=self.origin)
+        return own
 
 
 def entered_by(act: Act, entry: Entry) -> str:

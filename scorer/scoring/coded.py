@@ -158,7 +158,8 @@ def _taken(form: Any) -> Callable[[Any], tuple[Any, ...]]:
 
 
 def _values(value: Any) -> tuple[Any, ...]:
-    return _taken(type(value))(value)
+    form: Any = type(value)
+    return _taken(form)(value)
 
 
 def _class_of(name: str) -> Any:

@@ -110,9 +110,13 @@ def score_flight(
     control: Control,
     *,
     keep: Keep = NOTHING_KEPT,
+    given: str = "",
 ) -> FlightScore:
-    """Score one flight; its logs go to the executor in batches."""
-    key = _key(event, flight, keep)
+    """Score one flight; its logs go to the executor in batches.
+
+    `given` is the key of its event; empty = it is not asked for among what is kept.
+    """
+    key = _key(event, flight, keep, given)
     known: FlightScore | None = keep.get(key) if key else None
     if known is not None:
         return known
@@ -131,15 +135,29 @@ BYTES_A_PILOT = 20_000
 """Of what a flight came to."""
 
 
-def _key(event: Event, flight: Flight, keep: Keep) -> str:
-    """Return the key of all that the score of a flight depends on."""
+def key_of_event(event: Event, keep: Keep) -> str:
+    """Return the key of all of an event that its flights share."""
     if not keep.holds:
         return ""
     others = [(one.id, one.date, periods_of(one)) for one in event.flights]
-    rest = replace(event, flights=(), matters=())
-    offsets = zone_offsets(event.time_zone, hours_of(event, flight))
     names = [check.name for check in declared_checks()]
-    return keep.key("flight", rest, others, offsets, names, flight)
+    return keep.key("event", replace(event, flights=(), matters=()), others, names)
+
+
+def _key(event: Event, flight: Flight, keep: Keep, given: str) -> str:
+    """Return the key of all that the score of a flight depends on."""
+    if not given:
+        return ""
+    rows = {name: getattr(flight, name) for name in _TABLES}
+    place = "rows", event.name, flight.id
+    entered = keep.same(place, (*rows.values(),), lambda: keep.key("rows", rows))
+    rest = replace(flight, **dict.fromkeys(_TABLES, ()))
+    offsets = zone_offsets(event.time_zone, hours_of(event, flight))
+    return keep.key("flight", given, offsets, entered, rest)
+
+
+_TABLES = ("keyings", "declarations", "reports", "rulings", "targets")
+"""What is entered of a flight: the very same tuples where nothing was."""
 
 
 class _Entered(NamedTuple):

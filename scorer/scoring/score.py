@@ -27,7 +27,7 @@ from scorer.scoring.by_result import add_up, without_points
 from scorer.scoring.check_in import of_roster
 from scorer.scoring.decided import with_decisions
 from scorer.scoring.entered import Entered
-from scorer.scoring.flight import FlightScore, score_flight
+from scorer.scoring.flight import FlightScore, key_of_event, score_flight
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.penalties import ADDED, rule_on
 from scorer.scoring.results import Charge, Results, TaskResult
@@ -73,8 +73,9 @@ def score(
     """
     site = Site.of(event)
     watch = control or Control()
+    given = key_of_event(event, keep)
     parts = [
-        score_flight(event, flight, site, executor, watch, keep=keep)
+        score_flight(event, flight, site, executor, watch, keep=keep, given=given)
         for flight in event.flights
     ]
     keep.settle()
