@@ -32,8 +32,8 @@ from scorer.tasks.kinds import KINDS
 
 T = TypeVar("T")
 
-MOST_BYTES = 1_000_000_000
-"""About as large as the file may grow: some thousand logs of an hour."""
+MOST_BYTES = 1_500_000_000
+"""About as large as the file may grow: four thousand logs of an hour at a fix a second."""
 LARGEST = 0.25
 """No single answer takes more than this share."""
 WAIT_S = 2.0

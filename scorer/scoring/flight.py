@@ -6,7 +6,7 @@ from concurrent.futures import Executor
 from dataclasses import dataclass, replace
 from datetime import datetime, time
 from functools import partial
-from typing import NamedTuple
+from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
 
 from scorer.checks.base import Other, declared_checks
@@ -151,7 +151,8 @@ def _key(event: Event, flight: Flight, keep: Keep, given: str) -> str:
     rows = {name: getattr(flight, name) for name in _TABLES}
     place = "rows", event.name, flight.id
     entered = keep.same(place, (*rows.values(),), lambda: keep.key("rows", rows))
-    rest = replace(flight, **dict.fromkeys(_TABLES, ()))
+    none: dict[str, Any] = dict.fromkeys(_TABLES, ())
+    rest = replace(flight, **none)
     offsets = zone_offsets(event.time_zone, hours_of(event, flight))
     return keep.key("flight", given, offsets, entered, rest)
 

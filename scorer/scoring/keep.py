@@ -57,6 +57,11 @@ class Keep:
         """Tell whether anything put in may ever come back."""
         return self._most > 0
 
+    @property
+    def held_bytes(self) -> int:
+        """About how many bytes it holds in memory."""
+        return self._held
+
     def key(self, what: str, *parts: object) -> str:
         """Return the key of an answer that depends on these alone."""
         if not self.holds:

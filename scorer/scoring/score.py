@@ -74,11 +74,11 @@ def score(
     site = Site.of(event)
     watch = control or Control()
     given = key_of_event(event, keep)
-    parts = [
-        score_flight(event, flight, site, executor, watch, keep=keep, given=given)
-        for flight in event.flights
-    ]
-    keep.settle()
+    parts = []
+    for flight in event.flights:
+        own = score_flight(event, flight, site, executor, watch, keep=keep, given=given)
+        parts.append(own)
+        keep.settle()  # what waits to be written is of one flight at most
     tasks = with_decisions([t for part in parts for t in part.tasks], event)
     charges = tuple(
         c for flight in event.flights for c in _event_charges(flight, event.book)

@@ -1,19 +1,20 @@
 """How cost grows with what there is: pilots, tasks, logs, entries, desks, publications.
 
 For each size one line: what it costs from nothing, again with all kept, and after one mark
-more; of desks, what an entry costs who makes it and who hears of it; of publications, the
+more; of standings, what a mark or a decision costs from its entry on, by flights; of desks, what an entry costs who makes it and who hears of it; of publications, the
 first, the last and one of a task.  Beneath, the exponent that fits best (1 = twice as much
 costs twice as much).  Without a word all, in small sizes; a whole meet is
 
     python -m tests.bench.growth logs 60 275 2750
     python -m tests.bench.growth pilots 100 300 1000
     python -m tests.bench.growth tasks 1 3 10 30
+    python -m tests.bench.growth standings 1 4 10 --pilots 275
     python -m tests.bench.growth entries 1000 10000 100000
     python -m tests.bench.growth desks 2 8 30
     python -m tests.bench.growth publications 2 8 30
 
-Seconds are processor time of this process; `--pilots N` makes desks and publications ones
-of so many pilots.
+Seconds are processor time of this process; `--pilots N` makes tasks, standings, desks
+and publications ones of so many pilots.
 """
 
 # ruff: noqa: T201
@@ -22,6 +23,7 @@ import argparse
 import math
 import os
 import random
+import statistics
 import tempfile
 import time
 from contextlib import ExitStack
@@ -31,9 +33,9 @@ from pathlib import Path
 
 from gui.snapshot import look
 from scorer.cli.publish import score_ledger
-from scorer.cli.target import load
-from scorer.ledger.acts import MarkKeyed, Stage
-from scorer.ledger.api import Ledger, import_folder, new_desk
+from scorer.cli.target import checked, load
+from scorer.ledger.acts import MarkKeyed, RulingMade, Stage
+from scorer.ledger.api import Ledger, import_folder, new_desk, sound
 from scorer.ledger.entry import Draft
 from scorer.practice.meet import make_meet, write_meet
 from scorer.practice.scenes import crowd
@@ -48,6 +50,7 @@ SIZES = {
     "logs": (30, 60, 120),
     "pilots": (50, 100, 200),
     "tasks": (1, 2, 4),
+    "standings": (1, 2, 4),
     "entries": (1000, 10_000),
     "desks": (2, 4, 8),
     "publications": (1, 2, 4),
@@ -88,6 +91,9 @@ def of_scores(event, room):
         "again": spent(lambda: score(event, keep=warm)),
         "after a start": spent(lambda: score(event, keep=Keep(Recall(path)))),
         "one mark": spent(lambda: score(with_one_more(event), keep=warm)),
+        "a start, a mark": spent(
+            lambda: score(with_one_more(event), keep=Keep(Recall(path)))
+        ),
         "MB kept": path.stat().st_size / 1e6,
     }
 
@@ -126,9 +132,55 @@ def of_entries(size, room):
     return found
 
 
-def imported(room):
+def of_standings(size, room):
+    """Return what a mark and a decision of the first flight cost, to their standings."""
+    target, desk = imported(room, size)
+    path = room / "kept.sqlite"
+    keep = Keep(Recall(path))
+    with Ledger.open(target, desk=desk, who="Ann") as ledger:
+        found = {"first": spent(lambda: standings(ledger, keep))}
+        keep.close()
+        for name, make in (("mark", measured), ("decision", decided)):
+            costs = []
+            for n in range(EACH):
+                make(ledger, n)
+                costs.append(spent(lambda: standings(ledger, keep)))
+            found[name] = statistics.median(costs)
+        after = Keep(Recall(path))
+        found["a start, a mark"] = spent(lambda: standings(ledger, after))
+    found["MB kept"] = keep.held_bytes / 1e6
+    return found
+
+
+def standings(ledger, keep):
+    """Score what stands in a ledger now."""
+    state = sound(ledger.state()).state
+    return score(checked(ledger.raw(state), []), keep=keep)
+
+
+def measured(ledger, n):
+    """Record another distance of a mark that was taped."""
+    held, act = next(
+        (held, act)
+        for held, act in ledger.state().all_of(MarkKeyed)
+        if act.fields["method"] == "tape"
+    )
+    fields = {**act.fields, "distance": f"{20 + n} m", "unit": ""}
+    ledger.record(replace(act, fields=fields), replaces=held.ids)
+
+
+def decided(ledger, n):
+    """Record a penalty that nobody found."""
+    _, act = ledger.state().all_of(MarkKeyed)[n]
+    own = {name: act.fields[name] for name in ("task", "pilot")}
+    own |= {"decision": "impose", "amount": "10", "unit": "task points"}
+    fields = {**own, "reason": "for the bench", "by": "Ann"}
+    ledger.record(RulingMade(flight=act.flight, fields=fields))
+
+
+def imported(room, flights=1):
     """Make a meet and take it into an event file; return it and its desk."""
-    meet(room / "meet", TASK_PILOTS)
+    meet(room / "meet", TASK_PILOTS, flights)
     target, desk = room / "event", new_desk("bench")
     import_folder(room / "meet", target, desk=desk, who="Ann")
     return target, desk
@@ -195,7 +247,12 @@ def put_all_up(ledger, keep, tasks):
         put_up(ledger, ready, files, tasks=tasks)
 
 
-LEDGERS = {"entries": of_entries, "desks": of_desks, "publications": of_publications}
+LEDGERS = {
+    "standings": of_standings,
+    "entries": of_entries,
+    "desks": of_desks,
+    "publications": of_publications,
+}
 
 
 def _fill(ledger, size):
@@ -235,10 +292,10 @@ def report(what, sizes):
         with tempfile.TemporaryDirectory() as room:
             rows.append(of_size(what, size, Path(room)))
         if len(rows) == 1:
-            print(f"{what:>10}" + "".join(f"{name:>15}" for name in rows[0]))
-        print(f"{size:10}" + "".join(f"{cost:15.3f}" for cost in rows[-1].values()))
+            print(f"{what:>10}" + "".join(f"{name:>16}" for name in rows[0]))
+        print(f"{size:10}" + "".join(f"{cost:16.3f}" for cost in rows[-1].values()))
     found = [exponent(sizes, [row[name] for row in rows]) for name in rows[0]]
-    print(f"{'exponent':>10}" + "".join(f"{one:15.2f}" for one in found))
+    print(f"{'exponent':>10}" + "".join(f"{one:16.2f}" for one in found))
 
 
 if __name__ == "__main__":
