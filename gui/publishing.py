@@ -13,6 +13,7 @@ from gui.blind import (
     pairs_of,
     seen_changes,
 )
+from gui.pool import Pool
 from gui.snapshot import ScoredSnapshot
 from scorer.errors import ScorerError
 from scorer.event.matter import Blocks, Matter
@@ -31,7 +32,7 @@ from scorer.ledger.publish import (
 )
 from scorer.progress import Control
 from scorer.scoring.analysis import Tracks
-from scorer.scoring.keep import NOTHING_KEPT, Keep
+from scorer.scoring.keep import NOTHING_KEPT
 from scorer.sheets.board import board_setting
 from scorer.sheets.edition import Prepared, documents, prepare, put_up
 from scorer.sheets.typeset import PrintWish, signs_not_printed
@@ -213,11 +214,11 @@ def publish_now(  # noqa: PLR0917 - what a job is given
     wish: Wish,
     folder: Path,
     control: Control,
-    keep: Keep = NOTHING_KEPT,
+    pool: Pool | None = None,
 ) -> PutUp:
     """Make all sheets, publish, and write the files; cancel leaves nothing published.
 
-    What `keep` has of them is not made again.
+    What the `pool` keeps of them is not made again.
     """
     control.step(0, 4, "checking")
     outlook = look_ahead(ledger, scored, wish)
@@ -226,6 +227,7 @@ def publish_now(  # noqa: PLR0917 - what a job is given
     if scored.results is None:
         raise ScorerError("there are no results to publish")
     control.step(1, 4, "making sheets and pages")
+    keep = NOTHING_KEPT if pool is None else pool.keep
     tracks = Tracks(scored.event, scored.results, keep)
     stamp = outlook.prepared.stamp
     with TemporaryDirectory() as room:
@@ -239,6 +241,7 @@ def publish_now(  # noqa: PLR0917 - what a job is given
             ledger=ledger,
             document=scored.document,
             check=partial(control.step, 1, 4, "making sheets and pages"),
+            executor=None if pool is None else pool.for_logs(len(tracks)),
         )
         control.step(2, 4, "publishing")
         entry = put_up(

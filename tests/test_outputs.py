@@ -34,10 +34,10 @@ def scored_once():
     real = import_module("scorer.cli.compute").compute
     done = {}
 
-    def compute(event, *, afresh=False, keep=None):
+    def compute(event, *, afresh=False, keep=None, pool=None):
         key = hashlib.sha256(pickle.dumps(event)).digest()
         if key not in done:
-            done[key] = real(event, afresh=afresh, keep=keep)
+            done[key] = real(event, afresh=afresh, keep=keep, pool=pool)
         return done[key]
 
     with pytest.MonkeyPatch.context() as patch:

@@ -435,9 +435,9 @@ class PublishPage(Page):
             self.tell(open_lines)
             self._choose_open()
             return
-        place, keep = self.place, self.session.pool.keep
+        place, pool = self.place, self.session.pool
         self.jobs.start(
-            lambda control: publish_now(ledger, scored, wish, place, control, keep),
+            lambda control: publish_now(ledger, scored, wish, place, control, pool),
             text="Publishing",
             done=self._on_published,
         )

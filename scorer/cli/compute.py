@@ -1,8 +1,9 @@
 """Score an event with all cores and a progress bar."""
 
 import os
-from concurrent.futures import ProcessPoolExecutor
-from contextlib import ExitStack
+from collections.abc import Iterator
+from concurrent.futures import Executor, ProcessPoolExecutor
+from contextlib import ExitStack, contextmanager
 from multiprocessing import get_context
 
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
@@ -19,11 +20,33 @@ FEW_LOGS = 8
 """Up to this many logs, starting processes costs more than it saves."""
 
 
-def compute(event: Event, *, afresh: bool = False, keep: Keep | None = None) -> Results:
+@contextmanager
+def hands() -> Iterator[Executor | None]:
+    """Give processes, one for each core; they start with the first work.  None = one core.
+
+    They end with the block.
+    """
+    affinity = getattr(os, "sched_getaffinity", None)
+    workers = len(affinity(0)) if affinity else 0
+    workers = workers or os.cpu_count() or 1
+    if workers < 2:
+        yield None
+        return
+    with ProcessPoolExecutor(workers, mp_context=get_context()) as pool:
+        yield pool
+
+
+def compute(
+    event: Event,
+    *,
+    afresh: bool = False,
+    keep: Keep | None = None,
+    pool: Executor | None = None,
+) -> Results:
     """Score an event; show progress when standard error is a terminal.
 
     What logs told before is taken from `keep`, or else from the user's cache, unless all
-    is to be read `afresh`.
+    is to be read `afresh`.  Who has more to do with the same processes gives their `pool`.
     """
     logs = sum(len(flight.logs) for flight in event.flights)
     with Progress(
@@ -40,17 +63,10 @@ def compute(event: Event, *, afresh: bool = False, keep: Keep | None = None) -> 
             bar.update(row, completed=done, total=total, description=text)
 
         control = Control(report)
-        workers = (
-            len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else 0
-        )
-        workers = workers or os.cpu_count() or 1
         if logs <= FEW_LOGS:
             return score(event, control=control)
         keep = NOTHING_KEPT if afresh else keep or keep_of_user()
         with ExitStack() as stack:
             stack.callback(keep.close)
-            pool = None
-            if workers > 1:
-                pool = ProcessPoolExecutor(workers, mp_context=get_context())
-                stack.enter_context(pool)
-            return score(event, pool, control=control, keep=keep)
+            own = pool or stack.enter_context(hands())
+            return score(event, own, control=control, keep=keep)

@@ -1,11 +1,12 @@
 """`sandtail publish`: put results up, with all their sheets."""
 
 import argparse
+from concurrent.futures import Executor
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from scorer.cli.compute import compute
+from scorer.cli.compute import FEW_LOGS, compute, hands
 from scorer.cli.ledger import FILE, clock_caution, who_option
 from scorer.cli.output import print_options, tell_signs, wish_of, write_files
 from scorer.cli.screen import say
@@ -70,8 +71,9 @@ def run(given: argparse.Namespace) -> int:
     with (
         TemporaryDirectory() as room,
         api.Ledger.open(given.target, desk=api.this_desk(), who=given.by) as ledger,
+        hands() as pool,
     ):
-        event, results, computed = score_ledger(ledger, keep)
+        event, results, computed = score_ledger(ledger, keep, pool)
         prepared = prepare(
             ledger,
             computed,
@@ -100,6 +102,7 @@ def run(given: argparse.Namespace) -> int:
             wish=wish,
             ledger=ledger,
             document=computed.document,
+            executor=pool if len(tracks) > FEW_LOGS else None,
         )
         entry = put_up(
             ledger,
@@ -131,10 +134,10 @@ def run(given: argparse.Namespace) -> int:
 
 
 def score_ledger(
-    ledger: api.Ledger, keep: Keep | None = None
+    ledger: api.Ledger, keep: Keep | None = None, pool: Executor | None = None
 ) -> tuple[Event, Results, Computed]:
     """Score the present state of a ledger, ready to be published."""
     state = api.sound(ledger.state()).state
     event = checked(ledger.raw(state), [])
-    results = compute(event, keep=keep)
+    results = compute(event, keep=keep, pool=pool)
     return event, results, computed_of(state, event, results)

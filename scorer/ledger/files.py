@@ -6,8 +6,10 @@ hundreds of balloons), so all that reads or packs one does so in pieces.
 
 import hashlib
 import zlib
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import ExitStack
 from dataclasses import dataclass, field
+from itertools import zip_longest
 from pathlib import Path
 
 from scorer.ledger.acts import Sha256
@@ -125,19 +127,30 @@ def pack_pieces(sha256: Sha256, pieces: Iterable[bytes]) -> StoredFile:
     return StoredFile(sha256=sha256, size=counted.size, encoding="zlib", data=data)
 
 
-def spool(pieces: Iterable[bytes], path: Path) -> SpooledFile:
-    """Pack what comes in pieces into a new file, without ever holding all of it."""
-    counted = _Counted(pieces)
+def spool(
+    sources: Sequence[Iterable[bytes]], paths: Sequence[Path]
+) -> list[SpooledFile]:
+    """Pack what comes in pieces into new files, without ever holding all of it.
+
+    A piece of each is taken in turn, so that sources may share what they are made of.
+    """
+    counted = [_Counted(pieces) for pieces in sources]
     try:
-        with path.open("xb") as file:
-            file.writelines(counted.packed())
+        with ExitStack() as stack:
+            files = [stack.enter_context(path.open("xb")) for path in paths]
+            packed = (own.packed() for own in counted)
+            for pieces in zip_longest(*packed, fillvalue=b""):
+                for file, piece in zip(files, pieces, strict=True):
+                    file.write(piece)
     except OSError as error:
         raise LedgerError(
             f"cannot write to the folder for temporary files ({error.strerror}); make "
             "room there"
         ) from error
-    sha256 = Sha256(counted.digest.hexdigest())
-    return SpooledFile(sha256=sha256, size=counted.size, encoding="zlib", path=path)
+    return [
+        SpooledFile(sha256=own.sha256, size=own.size, encoding="zlib", path=path)
+        for own, path in zip(counted, paths, strict=True)
+    ]
 
 
 def address_of(content: Filed) -> Sha256:
@@ -152,6 +165,11 @@ class _Counted:
 
     def __init__(self, pieces: Iterable[bytes]) -> None:
         self.pieces, self.size, self.digest = pieces, 0, hashlib.sha256()
+
+    @property
+    def sha256(self) -> Sha256:
+        """The content address of what came."""
+        return Sha256(self.digest.hexdigest())
 
     def packed(self) -> Iterator[bytes]:
         squeezer = zlib.compressobj(LEVEL)

@@ -1,7 +1,8 @@
 """Tracks with heights, for maps and profiles: the log that counted for each pilot."""
 
 from collections import OrderedDict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
 from scorer.checks.base import Circumstances
 from scorer.event.model import Event, LogFile, Task
@@ -12,10 +13,25 @@ from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.log_keep import LogKeep
 from scorer.scoring.results import LogSummary, Results
 from scorer.scoring.work import FirstLook, circumstances, fly_again, leading_task
+from scorer.tracks.air import Air
 from scorer.tracks.flown import Flown
+from scorer.tracks.prepare import Ready
 
-KEPT = 600
+KEPT = 30
 """So many tracks are held ready (half a megabyte each); others are made again."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MadeOf:
+    """What a track is made of, in any process; the leading log first."""
+
+    readies: tuple[Ready, ...]
+    airs: tuple[Air | None, ...]
+    pilot: int
+
+    def flown(self) -> Flown:
+        """Make the track."""
+        return fly_again(self.readies, self.airs, self.pilot)
 
 
 class Tracks(Mapping[tuple[str, int], Flown]):
@@ -53,7 +69,7 @@ class Tracks(Mapping[tuple[str, int], Flown]):
     def __getitem__(self, key: tuple[str, int]) -> Flown:
         """Return a track; KeyError for a pilot without a log that counts."""
         if key not in self._ready:
-            self._ready[key] = self._make(key[0], self._logs[key])
+            self._ready[key] = self.made_of(key).flown()
             if len(self._ready) > KEPT:
                 self._ready.popitem(last=False)
         return self._ready[key]
@@ -71,11 +87,15 @@ class Tracks(Mapping[tuple[str, int], Flown]):
         shared = self._kept_of(key[0]).shared
         return circumstances(shared, task, key[1], leads=task == leading_task(shared))
 
-    def _make(self, flight: str, logs: Sequence[LogSummary]) -> Flown:
-        """Make the track of one log or several, the leading one first."""
-        looks = [self._look(flight, log) for log in logs]
-        readies = [look.ready for look in looks if look.ready is not None]
-        return fly_again(readies, [log.air for log in logs], logs[0].pilot or 0)
+    def made_of(self, key: tuple[str, int]) -> MadeOf:
+        """Return what a track is made of, for whoever makes it."""
+        logs = self._logs[key]
+        looks = [self._look(key[0], log) for log in logs]
+        return MadeOf(
+            readies=tuple(look.ready for look in looks if look.ready is not None),
+            airs=tuple(log.air for log in logs),
+            pilot=logs[0].pilot or 0,
+        )
 
     def _look(self, flight: str, log: LogSummary) -> FirstLook:
         """Look at a log, its times moved as they were when it was scored."""

@@ -247,6 +247,10 @@ def _task_part(sheet: Sheet, own: TaskResult) -> Part:
 
 def formula_line(sheet: Sheet, own: TaskResult) -> str:
     """Say in a line which flight a task belongs to and what its points rest on."""
+    return sheet.once("formula", own, lambda: _formula_line(sheet, own))
+
+
+def _formula_line(sheet: Sheet, own: TaskResult) -> str:
     best = sheet.word(f"best-{own.best}")
     line = told.formula_line(sheet.voice, own)
     when = next(f.date for f in sheet.event.flights if f.id == own.flight)

@@ -5,9 +5,9 @@ task without its scores, the pilot's own marks and infringements, and the track 
 of its logs.  So a track whose drawings are known is not even read.
 """
 
-from collections.abc import Callable, Sequence
-from dataclasses import replace
-from typing import Generic, TypeVar
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any, Generic, TypeVar
 
 from scorer.event.finding import Finding
 from scorer.event.model import Event
@@ -32,15 +32,45 @@ from scorer.sheets.profiles import flight_profile
 from scorer.sheets.scene import Scene
 from scorer.sheets.sheet import Sheet
 from scorer.sheets.stamp import Stamp
-from scorer.tracks.flown import Flown
 
 T = TypeVar("T")
-U = TypeVar("U")
 Form = Callable[[Scene | None], T]
 """Puts a drawing into the form that a sheet takes."""
 BYTES = 30_000
 """About as much a drawing takes."""
 _NO_FORMULA = Formula(method="", P=0, A=0, M=0, W=None, RM=None, SM=0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wish:
+    """A drawing of a pilot that is wanted: drawn of this, and by any process."""
+
+    what: str
+    pilot: int
+    track: tuple[str, int] | None
+    """Flight and pilot of the track that it shows; None = it shows none."""
+    of: tuple[object, ...]
+
+
+def marks_wish(part: TaskPart, size: Size) -> Wish:
+    """Wish for the map of a pilot's marks in a task."""
+    return Wish(
+        what="marks", pilot=part.score.pilot, track=None, of=(_bare(part), size)
+    )
+
+
+def finding_wish(finding: Finding) -> Wish:
+    """Wish for the pictures of an infringement."""
+    key = (finding.flight, finding.pilot)
+    return Wish(what="finding", pilot=finding.pilot, track=key, of=(finding,))
+
+
+def flight_wish(
+    key: tuple[str, int], parts: Sequence[TaskPart], sizes: tuple[Size, Size]
+) -> Wish:
+    """Wish for the map and the heights of a whole flight."""
+    bare = tuple(map(_bare, parts))
+    return Wish(what="flight", pilot=key[1], track=key, of=(key, bare, sizes))
 
 
 class Drawings(Generic[T]):
@@ -51,7 +81,7 @@ class Drawings(Generic[T]):
         self._keep = keep_of(tracks)
         self._event = sheet.event
         self._plain = Sheet(
-            results=_plain_results(sheet.results),
+            results=plain_results(sheet.results),
             event=without_entries(sheet.event),
             stamp=Stamp(results_sha256=""),
             language=sheet.language,
@@ -63,43 +93,74 @@ class Drawings(Generic[T]):
 
     def marks(self, part: TaskPart, size: Size) -> T:
         """Return the map of a pilot's marks in a task."""
-        sheet, about = self._of(part.score.pilot)
-        bare = _bare(part)
-        return self._once(
-            ("marks", about, bare, size),
-            lambda: self._form(part_map(sheet, bare, size)),
-        )
+        drawn: T = self.get(marks_wish(part, size))
+        return drawn
 
     def finding(self, finding: Finding) -> tuple[T, ...]:
         """Return the pictures of an infringement."""
-        sheet, about = self._of(finding.pilot)
-        key = (finding.flight, finding.pilot)
-        return self._once(
-            ("finding", about, finding, key_of(self._tracks, key)),
-            lambda: tuple(
-                self._form(one)
-                for one in finding_pictures(sheet, finding, self._tracks)
-            ),
-        )
+        drawn: tuple[T, ...] = self.get(finding_wish(finding))
+        return drawn
 
     def flight(
         self, key: tuple[str, int], parts: Sequence[TaskPart], sizes: tuple[Size, Size]
     ) -> tuple[str, str, T, T]:
         """Return name and hash of the log, the map and the heights of a whole flight."""
-        sheet, about = self._of(key[1])
-        bare = tuple(map(_bare, parts))
+        drawn: tuple[str, str, T, T] = self.get(flight_wish(key, parts, sizes))
+        return drawn
 
-        def draw() -> tuple[str, str, T, T]:
-            flown: Flown = self._tracks[key]
-            found = tuple(r.finding for part in bare for r in part.findings)
-            tall = (sizes[1].width, sizes[1].height)
-            heights = flight_profile(sheet, flown, found, *tall)
-            way = flight_map(sheet, flown, bare, sizes[0])
-            return flown.log, flown.sha256, self._form(way), self._form(heights)
+    def get(self, wish: Wish) -> Any:
+        """Return what is drawn for a wish, from before if it is known."""
+        if not self._keep.holds:
+            return self.draw(wish)
+        key = self._key(wish)
+        known = self._known(key)
+        if known is None:
+            known = (self.draw(wish),)
+            self.put(key, known[0])
+        return known[0]
 
-        return self._once(
-            ("flight", about, bare, sizes, key_of(self._tracks, key)), draw
-        )
+    def lacking(self, wishes: Iterable[Wish]) -> list[tuple[str, Wish]]:
+        """Return those that nobody drew yet, each with its key; none if nothing is kept."""
+        keyed = [(self._key(wish), wish) for wish in wishes if self._keep.holds]
+        return [(key, wish) for key, wish in keyed if self._known(key) is None]
+
+    def put(self, key: str, drawn: object) -> None:
+        """Keep what was drawn for a wish, wherever."""
+        self._keep.put(key, (drawn,), size=BYTES)
+
+    def draw(self, wish: Wish) -> Any:
+        """Draw."""
+        sheet, _ = self._of(wish.pilot)
+        return _DRAWN[wish.what](self, sheet, *wish.of)
+
+    def _known(self, key: str) -> tuple[Any] | None:
+        return self._keep.get(key, lambda _: BYTES)
+
+    def _key(self, wish: Wish) -> str:
+        _, about = self._of(wish.pilot)
+        track = key_of(self._tracks, wish.track) if wish.track else ""
+        return self._keep.key("drawing", wish.what, about, wish.of, track)
+
+    def _marks(self, sheet: Sheet, bare: TaskPart, size: Size) -> T:
+        return self._form(part_map(sheet, bare, size))
+
+    def _finding(self, sheet: Sheet, finding: Finding) -> tuple[T, ...]:
+        pictures = finding_pictures(sheet, finding, self._tracks)
+        return tuple(self._form(one) for one in pictures)
+
+    def _flight(
+        self,
+        sheet: Sheet,
+        key: tuple[str, int],
+        bare: tuple[TaskPart, ...],
+        sizes: tuple[Size, Size],
+    ) -> tuple[str, str, T, T]:
+        flown = self._tracks[key]
+        found = tuple(r.finding for part in bare for r in part.findings)
+        tall = (sizes[1].width, sizes[1].height)
+        heights = flight_profile(sheet, flown, found, *tall)
+        way = flight_map(sheet, flown, bare, sizes[0])
+        return flown.log, flown.sha256, self._form(way), self._form(heights)
 
     def _of(self, pilot: int) -> tuple[Sheet, str]:
         """Return the sheet that a pilot's drawings are made of, and its key."""
@@ -111,15 +172,12 @@ class Drawings(Generic[T]):
             self._own[pilot] = replace(plain, event=event), key
         return self._own[pilot]
 
-    def _once(self, depends: object, draw: Callable[[], U]) -> U:
-        if not self._keep.holds:
-            return draw()
-        key = self._keep.key("drawing", depends)
-        known: tuple[U] | None = self._keep.get(key, lambda _: BYTES)
-        if known is None:
-            known = (draw(),)
-            self._keep.put(key, known, size=BYTES)
-        return known[0]
+
+_DRAWN: Mapping[str, Callable[..., Any]] = {
+    "marks": Drawings._marks,  # noqa: SLF001 - of this module
+    "finding": Drawings._finding,  # noqa: SLF001 - of this module
+    "flight": Drawings._flight,  # noqa: SLF001 - of this module
+}
 
 
 def without_entries(event: Event) -> Event:
@@ -153,7 +211,7 @@ def _with_entries(bare: Event, whole: Event, pilot: int) -> Event:
     return replace(bare, flights=flights)
 
 
-def _plain_results(results: Results) -> Results:
+def plain_results(results: Results) -> Results:
     """Return no more of results than who they are of."""
     return Results(
         event=results.event,

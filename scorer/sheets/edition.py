@@ -1,6 +1,7 @@
 """Put results up with all their sheets: one way for the command line and the window."""
 
 from collections.abc import Callable, Iterable, Mapping
+from concurrent.futures import Executor
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -158,6 +159,7 @@ def documents(
     ledger: Ledger | None = None,
     document: bytes = b"",
     check: Callable[[], None] = go_on,
+    executor: Executor | None = None,
 ) -> dict[str, Filed]:
     """Make all sheets and pages of a publication, by file name.
 
@@ -167,7 +169,7 @@ def documents(
     are published and written.  Those that the `ledger` holds already are named only, and
     so are pages on which nothing changed; slips are made of pilots whose slip changed.
     `document` is results.json where it was made already.
-    What `check` raises stops the making.
+    What `check` raises stops the making.  `executor` works on tracks.
     """
     material = Material(
         event=event,
@@ -180,6 +182,7 @@ def documents(
         stored=ledger.store.held if ledger is not None else lambda _: None,
         before=before(ledger, stamp.scope) if ledger is not None else Before(),
         document=document,
+        executor=executor,
     )
     found = made((k for k in SHEET_KINDS.values() if k.published), material, check)
     keep_of(tracks).settle()

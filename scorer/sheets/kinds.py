@@ -6,9 +6,11 @@ stand a sheet's title, `sheet-NAME`, and what it is for, `sheet-NAME-about`.
 
 import json
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
-from concurrent.futures import Future, ThreadPoolExecutor, wait
+from concurrent.futures import Executor, Future, ThreadPoolExecutor, wait
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import groupby
+from operator import attrgetter
 from pathlib import Path
 
 from scorer.event.model import Event
@@ -16,6 +18,7 @@ from scorer.files import name_key, safe_name
 from scorer.ledger.acts import Sha256
 from scorer.ledger.files import Filed, spool
 from scorer.registry import Registry
+from scorer.scoring import analysis
 from scorer.scoring.results import Results
 from scorer.sheets.awards import write_awards
 from scorer.sheets.board import board_setting
@@ -27,9 +30,10 @@ from scorer.sheets.slips import slips_setting, slips_up
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.tables import write_tables
 from scorer.sheets.task_sheet import write_task_sheet
+from scorer.sheets.traced import Pass
 from scorer.sheets.typeset import PrintWish, ReadySheet
 from scorer.sheets.unchanged import SLIPS, Before, Contents
-from scorer.sheets.ways import keyed_files
+from scorer.sheets.ways import TrackFile, keyed_files
 from scorer.sheets.workbook import write_workbook
 
 Files = Iterator[tuple[str, Filed | ReadySheet]]
@@ -58,6 +62,8 @@ class Material:
     """What went up before and stands."""
     document: bytes = b""
     """results.json, where it was made already."""
+    executor: Executor | None = None
+    """Who makes tracks, and what is drawn of them; None = it is done here."""
 
     @cached_property
     def own(self) -> Results:
@@ -72,11 +78,17 @@ class Material:
     @cached_property
     def contents(self) -> Contents:
         """What pages say of each pilot, as hashes."""
-        language = self.wish.language
-        whole = Sheet(
-            results=self.results, event=self.event, stamp=self.stamp, language=language
+        return Contents(self.whole, self.tracks)
+
+    @cached_property
+    def whole(self) -> Sheet:
+        """What pages are of."""
+        return Sheet(
+            results=self.results,
+            event=self.event,
+            stamp=self.stamp,
+            language=self.wish.language,
         )
-        return Contents(whole, self.tracks)
 
 
 LOOK_UP_S = 0.2
@@ -134,24 +146,37 @@ def made(
     }
 
 
+def _named(of: Material, stem: str, ending: str, *, changed: bool = False) -> str:
+    """Return the name of a paper that goes up: what holds less never takes a whole one's.
+
+    In a folder that has an earlier version the paper of some tasks, and that of the slips
+    that `changed`, stand beside the one of all.
+    """
+    up = of.stamp.published_at
+    tasks = [f"task-{'-'.join(map(str, of.tasks))}"] if of.tasks and up else []
+    version = [f"version-{of.stamp.version}"] if changed else []
+    return f"{'-'.join((stem, *tasks, *version))}.{ending}"
+
+
 def _workbook(of: Material) -> Files:
     language = of.wish.language
     whole = not of.tasks
     event = of.event if whole else of.event.of_tasks(of.tasks)
     book = write_workbook(of.own, event, of.stamp, language, standings=whole)
-    yield "results.xlsx", book
+    yield _named(of, "results", "xlsx"), book
 
 
 def _board(of: Material) -> Files:
     board = board_setting(
         of.own, of.event, of.stamp, standings=not of.tasks, wish=of.wish
     )
-    yield "board.pdf", board
+    yield _named(of, "board", "pdf"), board
 
 
 def _slips(of: Material) -> Files:
     """Yield slips; of a publication those that changed, and which version each is of."""
     pilots: Collection[int] | None = of.pilots or None
+    some = False
     if of.stamp.published_at:
         up = slips_up(
             of.own,
@@ -166,9 +191,10 @@ def _slips(of: Material) -> Files:
         yield SLIPS, json.dumps(tree).encode()
         version = of.stamp.version
         pilots = {number for number, own in up.items() if own.version == version}
+        some = len(pilots) < len(up)
     if pilots is None or pilots:
         yield (
-            "slips.pdf",
+            _named(of, "slips", "pdf", changed=some),
             slips_setting(
                 of.own, of.event, of.stamp, of.tracks, pilots=pilots, wish=of.wish
             ),
@@ -189,19 +215,42 @@ def _data(of: Material) -> Files:
 
 
 def _tracks(of: Material) -> Files:
-    """Yield files of tracks; those that were published before are not made again."""
-    keep = keep_of(of.tracks)
+    """Yield files of tracks; those that were published before are not made again.
+
+    Pages and slips, which are made later, find what they draw of these tracks.
+    """
     flights = {flight.id for flight in of.own.flights}
-    for number, own in enumerate(keyed_files(of.event, of.tracks)):
-        if own.flight not in flights:
-            continue
-        known: Sha256 | None = keep.get(own.key) if own.key else None
-        there = None if known is None else of.stored(known)
-        if there is None:
-            there = spool(own.pieces, of.room / f"tracks-{number}")
-            if own.key:
-                keep.put(own.key, there.sha256)
-        yield f"data/{own.name}", there
+    up = bool(of.stamp.published_at)
+    write = (
+        Pass(of.whole, of.tracks, of.executor, draws=up)
+        if isinstance(of.tracks, analysis.Tracks)
+        else None
+    )
+    files = keyed_files(of.event, of.tracks, write)
+    for flight, own in groupby(files, key=attrgetter("flight")):
+        if flight in flights:
+            yield from _of_flight(of, own)
+
+
+def _of_flight(of: Material, files: Iterable[TrackFile]) -> Files:
+    """Yield the files of a flight's tracks; what is lacking is made side by side."""
+    keep = keep_of(of.tracks)
+    named = [(own.name, _stored(of, own) or own) for own in files]
+    lacking = [own for _, own in named if isinstance(own, TrackFile)]
+    paths = [of.room / own.name for own in lacking]
+    made = spool([own.pieces for own in lacking], paths)
+    fresh = dict(zip((own.name for own in lacking), made, strict=True))
+    for own in lacking:
+        if own.key:
+            keep.put(own.key, fresh[own.name].sha256)
+    for name, file in named:
+        yield f"data/{name}", fresh[name] if isinstance(file, TrackFile) else file
+
+
+def _stored(of: Material, own: TrackFile) -> Filed | None:
+    """Return a file of tracks that was published before."""
+    known: Sha256 | None = keep_of(of.tracks).get(own.key) if own.key else None
+    return None if known is None else of.stored(known)
 
 
 def _site(of: Material) -> Files:
@@ -239,13 +288,15 @@ def _task_sheets(of: Material) -> Files:
         yield name, write_task_sheet(of.event, flight.id, wish=of.wish)
 
 
+# Tracks come first: what other sheets draw of them is drawn with them, in processes that
+# had better begin before paper is set in threads.
 for _kind in (
+    SheetKind(name="tracks", make=_tracks),
     SheetKind(name="workbook", make=_workbook),
     SheetKind(name="board", make=_board),
     SheetKind(name="slips", make=_slips, working=False),
     SheetKind(name="awards", make=_awards),
     SheetKind(name="data", make=_data),
-    SheetKind(name="tracks", make=_tracks),
     SheetKind(name="site", make=_site, working=False),
     SheetKind(name="field-forms", make=_forms, published=False),
     SheetKind(name="task-sheets", make=_task_sheets, published=False),

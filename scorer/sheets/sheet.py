@@ -2,7 +2,7 @@
 
 import re
 import unicodedata
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cache
@@ -75,9 +75,10 @@ class Sheet:
     _pilots: Mapping[int, Pilot] = field(init=False, repr=False)
     _tasks: Mapping[int, Task] = field(init=False, repr=False)
     _findings: Mapping[str, RuledFinding] = field(init=False, repr=False)
-    _titles: dict[tuple[int, str], str] = field(
+    _once: dict[tuple[str, int, str], str] = field(
         init=False, repr=False, default_factory=dict
     )
+    """What is said of a task, by what it is: it stands on every pilot's page and slip."""
 
     def __post_init__(self) -> None:
         voice = replace(self.results.voice, language=self.language)
@@ -93,10 +94,16 @@ class Sheet:
 
     def task_title(self, task: TaskResult) -> str:
         """Print a task's number and kind: `Task 3 · Fly in (FIN)`."""
-        key = task.task, task.field
-        if key not in self._titles:
-            self._titles[key] = clean(told.task_title(self.voice, task))
-        return self._titles[key]
+        return self.once(
+            "title", task, lambda: clean(told.task_title(self.voice, task))
+        )
+
+    def once(self, what: str, task: TaskResult, find: Callable[[], str]) -> str:
+        """Return what is said of a task, or of a part of it, found the first time."""
+        key = what, task.task, task.field
+        if key not in self._once:
+            self._once[key] = find()
+        return self._once[key]
 
     def say(self, stated: Fact | None) -> str:
         """Say a fact, fit to print; empty where there is none."""

@@ -5,7 +5,7 @@ and from any web host.  Templates escape everything; the drawings escape their o
 """
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 from importlib.resources import files
@@ -37,7 +37,7 @@ from scorer.sheets.breakdown import (
     remark,
     step_lines,
 )
-from scorer.sheets.drawn import Drawings
+from scorer.sheets.drawn import Drawings, Wish, finding_wish, flight_wish, marks_wish
 from scorer.sheets.flights import Tracks
 from scorer.sheets.leftover import PAGES
 from scorer.sheets.method import (
@@ -167,6 +167,14 @@ def write_site(
     pages.update((f"data/{name}", data) for name, data in site.data.items())
     pages[PAGES] = "".join(f"{name}\n" for name in sorted(pages)).encode()
     return pages
+
+
+def page_wishes(key: tuple[str, int], parts: Sequence[TaskPart]) -> Iterator[Wish]:
+    """Yield what a pilot's page draws of a flight that he has a track of."""
+    yield flight_wish(key, parts, (MAP, PROFILE))
+    for part in parts:
+        yield marks_wish(part, PLOT)
+        yield from (finding_wish(ruled.finding) for ruled in part.findings)
 
 
 def head_file(edition: str) -> str:

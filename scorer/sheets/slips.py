@@ -1,6 +1,6 @@
 """A slip for each pilot: what was measured, found and decided, and the sum."""
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import Any
 
 from scorer.event.model import Event
@@ -19,7 +19,7 @@ from scorer.sheets.breakdown import (
     in_headline,
     step_lines,
 )
-from scorer.sheets.drawn import Drawings
+from scorer.sheets.drawn import Drawings, Wish, finding_wish, marks_wish
 from scorer.sheets.flights import Tracks
 from scorer.sheets.pictures import Size
 from scorer.sheets.sheet import Sheet, clean
@@ -104,6 +104,14 @@ def slips_up(  # noqa: PLR0917 - what slips are made of, and those that are up
             up = WentUp(version=stamp.version, content=content)
         found[pilot] = up
     return found
+
+
+def slip_wishes(parts: Iterable[TaskPart]) -> Iterator[Wish]:
+    """Yield what a pilot's slip draws of some tasks."""
+    for part in parts:
+        if part.task.state != "cancelled":
+            yield marks_wish(part, PLOT)
+            yield from (finding_wish(ruled.finding) for ruled in part.findings)
 
 
 def _state_beside(sheet: Sheet, task: TaskResult) -> str:

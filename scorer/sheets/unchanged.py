@@ -7,6 +7,7 @@ version, moment and head: whoever publishes next finds them in `newest.json` (pa
 """
 
 import json
+import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cache
@@ -15,7 +16,7 @@ from typing import Any
 
 from scorer.errors import ScorerError
 from scorer.event.model import Declaration, Event, Keying
-from scorer.facts import Fact, count, fact
+from scorer.facts import Fact, count, fact, words
 from scorer.ledger.acts import Sha256
 from scorer.ledger.files import Filed
 from scorer.ledger.ledger import Ledger
@@ -32,6 +33,7 @@ from scorer.version import VERSION
 
 NEWEST, SLIPS = "newest.json", "slips.json"
 SITE = "site/"
+SLIPS_PAPER = re.compile(r"slips[\w-]*\.pdf")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,7 +135,13 @@ def slips_told(made: Mapping[str, Filed], version: int) -> Fact | None:
     changed = sum(own["version"] == version for own in up.values())
     if changed == len(up):
         return None
-    return fact("slips-changed", changed=count(changed), all=count(len(up)))
+    papers = (name for name in made if SLIPS_PAPER.fullmatch(name))
+    return fact(
+        "slips-changed",
+        changed=count(changed),
+        all=count(len(up)),
+        paper=words(next(papers, "")),
+    )
 
 
 class Contents:

@@ -1,14 +1,14 @@
 """Tracks and marks for maps and other programs: GeoJSON, KML and GPX.
 
-Tracks come flight by flight.  Each is made when its turn comes, and no two are in hand at
-once.  Their files carry neither version nor marks: they are the same in each publication
-of the same logs.
+Tracks come flight by flight.  Each is written when its turn comes, in all forms, and none
+is held where the files of a flight are taken side by side, piece by piece.  Their files
+carry neither version nor marks: they are the same in each publication of the same logs.
 """
 
 import json
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import chain, groupby, pairwise
+from itertools import groupby, pairwise, tee
 from math import isnan
 from operator import itemgetter
 from typing import Any
@@ -47,11 +47,41 @@ class NamedTrack:
         """Number and name of the pilot."""
         return f"{self.flown.pilot} {self.name}".strip()
 
+    @property
+    def written(self) -> "Written":
+        """The track as each file has it."""
+        return Written(
+            feature=_dumped(_feature(self)).encode(),
+            placemark=_placemark(self),
+            track=_gpx_track(self),
+        )
+
     def fixes(self) -> Iterator[tuple[float, float, float, float]]:
         """Yield time, longitude, latitude and altitude of each fix that is written."""
         flown = self.flown
         columns = (flown.time_s, flown.lon_deg, flown.lat_deg, flown.altitude_m)
         return zip(*(column[self.kept].tolist() for column in columns), strict=True)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Written:
+    """A track as GeoJSON, KML and GPX have it."""
+
+    feature: bytes
+    placemark: bytes
+    track: bytes
+
+
+Write = Callable[[Sequence[tuple[str, int]]], Iterable[Written | None]]
+"""Writes tracks, given by flight and pilot; None for one that shows no way."""
+
+
+def written(flight: str, name: str, flown: Flown | None) -> Written | None:
+    """Write a track, cut and thinned; None where there is none."""
+    if flown is None or len(flown) < 2:
+        return None
+    kept = thinned(flown)
+    return NamedTrack(flight=flight, name=name, flown=flown, kept=kept).written
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +100,6 @@ class FlightFiles:
     event: Event
     pilots: tuple[tuple[int, str], ...]
     """Numbers and names of those who have a track."""
-    ways: Callable[[], Iterator[NamedTrack]]
 
     @property
     def voice(self) -> Voice:
@@ -89,22 +118,26 @@ class TrackFile:
     """Of all that it depends on; empty where nothing is kept."""
 
 
-def keyed_files(event: Event, tracks: Tracks) -> Iterator[TrackFile]:
+def keyed_files(
+    event: Event, tracks: Tracks, write: Write | None = None
+) -> Iterator[TrackFile]:
     """Yield each flight's `tracks-FLIGHT.geojson`, `.kml` and `.gpx`: bytes in pieces.
 
     The GeoJSON (RFC 7946) has a line a track: longitude, latitude, altitude over sea
     level; `seconds` after `start`, `heights_m` and `height_sigmas_m` are arrays beside the
     coordinates, None where nothing was recorded.  KML 2.2 and GPX 1.1 have targets as
-    well.
+    well.  `write` writes tracks; by default here, one after another.
     """
     taken: set[str] = set()
     for flight, keys in groupby(sorted(tracks), key=itemgetter(0)):
-        own = _flight(event, tracks, flight, list(keys))
-        for ending, write in (("geojson", geojson), ("kml", kml), ("gpx", gpx)):
+        listed = list(keys)
+        own = _flight(event, flight, listed)
+        pieces = _files(own, (write or _here(event, tracks))(listed))
+        for ending in FORMS:
             name = safe_name(f"tracks-{flight}.{ending}", taken)
             taken.add(name_key(name))
             key = _key(own, tracks, ending)
-            yield TrackFile(name=name, flight=flight, pieces=write(own), key=key)
+            yield TrackFile(name=name, flight=flight, pieces=pieces.pop(0), key=key)
 
 
 def _key(own: FlightFiles, tracks: Tracks, ending: str) -> str:
@@ -117,29 +150,40 @@ def _key(own: FlightFiles, tracks: Tracks, ending: str) -> str:
     return keep.key(f"tracks {ending}", about, beside)
 
 
-def _flight(
-    event: Event, tracks: Tracks, flight: str, keys: list[tuple[str, int]]
-) -> FlightFiles:
-    names = {pilot.number: clean(pilot.name) for pilot in event.pilots}
-
-    known: dict[tuple[str, int], NDArray[np.int64]] = {}
-
-    def ways() -> Iterator[NamedTrack]:
-        for key in keys:
-            flown = tracks.get(key)
-            if flown is not None and len(flown) > 1:
-                if key not in known:
-                    known[key] = thinned(flown)
-                name = names.get(flown.pilot, "")
-                yield NamedTrack(flight=flight, name=name, flown=flown, kept=known[key])
-
+def _flight(event: Event, flight: str, keys: list[tuple[str, int]]) -> FlightFiles:
+    names = names_of(event)
     pilots = tuple((pilot, names.get(pilot, "")) for _, pilot in keys)
-    return FlightFiles(id=flight, event=event, pilots=pilots, ways=ways)
+    return FlightFiles(id=flight, event=event, pilots=pilots)
+
+
+FORMS = ("geojson", "kml", "gpx")
+
+
+def _files(own: FlightFiles, made: Iterable[Written | None]) -> list[Pieces]:
+    """Return the pieces of a flight's files in the order of `FORMS`."""
+    one, two, three = tee((way for way in made if way is not None), len(FORMS))
+    return [geojson(own, one), kml(own, two), gpx(own, three)]
+
+
+def _here(event: Event, tracks: Tracks) -> Write:
+    """Return what writes tracks one after another."""
+    names = names_of(event)
+
+    def write(keys: Sequence[tuple[str, int]]) -> Iterator[Written | None]:
+        for key in keys:
+            yield written(key[0], names.get(key[1], ""), tracks.get(key))
+
+    return write
+
+
+def names_of(event: Event) -> dict[int, str]:
+    """Return the names of pilots as files have them, by number."""
+    return {pilot.number: clean(pilot.name) for pilot in event.pilots}
 
 
 def marks_files(results: Results, event: Event) -> Mapping[str, bytes]:
     """Return `marks.kml` and `marks.gpx`: targets, areas and all marks of an event."""
-    names = {pilot.number: clean(pilot.name) for pilot in event.pilots}
+    names = names_of(event)
     marks = [
         Fallen(
             title=f"{task.task}: {score.pilot} {names.get(score.pilot, '')} {mark.mark}",
@@ -152,12 +196,12 @@ def marks_files(results: Results, event: Event) -> Mapping[str, bytes]:
     ]
     title = clean(event.name)
     return {
-        "marks.kml": b"".join(_kml(event, title, map(_mark_drawn, marks))),
+        "marks.kml": b"".join(_kml(event, title, map(_drawn, map(_mark_drawn, marks)))),
         "marks.gpx": b"".join(_gpx(event, title, map(_mark_point, marks))),
     }
 
 
-def geojson(own: FlightFiles) -> Pieces:
+def geojson(own: FlightFiles, ways: Iterable[Written]) -> Pieces:
     """Yield a feature collection of tracks, one a line."""
     about = {
         "event": clean(own.event.name),
@@ -168,9 +212,8 @@ def geojson(own: FlightFiles) -> Pieces:
     head = _dumped(about)
     yield f'{{"type": "FeatureCollection", "about": {head}, "features": ['.encode()
     between = "\n"
-    for way in own.ways():
-        text = _dumped(_feature(way))
-        yield f"{between}{text}".encode()
+    for way in ways:
+        yield between.encode() + way.feature
         between = ",\n"
     yield b"\n]}\n"
 
@@ -218,24 +261,33 @@ def _rounded(values: NDArray[np.float64]) -> list[float | None]:
     return [None if isnan(v) else round(v, 1) for v in values.tolist()]
 
 
-def kml(own: FlightFiles) -> Pieces:
+def kml(own: FlightFiles, ways: Iterable[Written]) -> Pieces:
     """Yield a KML 2.2 document: areas, points, then the tracks."""
     title = f"{clean(own.event.name)} {own.id}"
-    return _kml(own.event, title, map(_track_drawn, own.ways()))
+    return _kml(own.event, title, (way.placemark for way in ways))
 
 
-def _kml(event: Event, title: str, drawn: Iterable[Any]) -> Pieces:
+def _kml(event: Event, title: str, more: Iterable[bytes]) -> Pieces:
     """Yield a document of the places and more; what is drawn is not held."""
     simplekml.Kml.resetidcounter()
-    yield (
+    head = (
         b'<?xml version="1.0" encoding="UTF-8"?>\n'
         b'<kml xmlns="http://www.opengis.net/kml/2.2">\n<Document>\n'
     )
-    yield _element("name", text=title)
-    yield _element("description", text=Voice.of(event).word("caution"))
-    for one in chain(map(_place_drawn, event.places), drawn):
-        yield f"{one.placemark}\n".encode()
+    yield b"".join(
+        (
+            head,
+            _element("name", text=title),
+            _element("description", text=Voice.of(event).word("caution")),
+            *map(_drawn, map(_place_drawn, event.places)),
+        )
+    )
+    yield from more
     yield b"</Document>\n</kml>\n"
+
+
+def _drawn(one: Any) -> bytes:
+    return f"{one.placemark}\n".encode()
 
 
 def _place_drawn(place: Place) -> Any:
@@ -255,36 +307,42 @@ def _mark_drawn(fallen: Fallen) -> Any:
     return point
 
 
-def _track_drawn(way: NamedTrack) -> Any:
-    line = simplekml.Kml().newlinestring(
-        name=way.title,
-        coords=[_place(*fix) for fix in way.fixes()],
-        altitudemode=simplekml.AltitudeMode.absolute,
-    )
+def _placemark(way: NamedTrack) -> bytes:
+    """Return a track as KML has it; without a number, for many write at once."""
     first_s, *_, last_s = way.flown.time_s[way.kept].tolist()
-    line.timespan.begin, line.timespan.end = iso(first_s), iso(last_s)
-    return line
+    made = Element("Placemark")
+    SubElement(made, "name").text = way.title
+    span = SubElement(made, "TimeSpan")
+    SubElement(span, "begin").text = iso(first_s)
+    SubElement(span, "end").text = iso(last_s)
+    line = SubElement(made, "LineString")
+    SubElement(line, "altitudeMode").text = "absolute"
+    places = (",".join(map(str, _place(*fix))) for fix in way.fixes())
+    SubElement(line, "coordinates").text = " ".join(places)
+    return _bytes(made)
 
 
-def gpx(own: FlightFiles) -> Pieces:
+def gpx(own: FlightFiles, ways: Iterable[Written]) -> Pieces:
     """Yield a GPX 1.1 document: points as waypoints, then the tracks."""
     title = f"{clean(own.event.name)} {own.id}"
-    return _gpx(own.event, title, map(_gpx_track, own.ways()))
+    return _gpx(own.event, title, (way.track for way in ways))
 
 
 def _gpx(event: Event, title: str, more: Iterable[bytes]) -> Pieces:
     """Yield a document of the event's points and more."""
-    yield (
-        b'<?xml version="1.0" encoding="UTF-8"?>\n'
-        b'<gpx version="1.1" creator="sandtail" xmlns="http://www.topografix.com/GPX/1/1">\n'
-    )
     about = Element("metadata")
     SubElement(about, "name").text = title
     SubElement(about, "desc").text = Voice.of(event).word("caution")
-    yield _bytes(about)
-    for place in event.places:
-        if place.is_point:
-            yield _waypoint(*place.rings[0][0], clean(place.name))
+    points = [
+        _waypoint(*place.rings[0][0], clean(place.name))
+        for place in event.places
+        if place.is_point
+    ]
+    head = (
+        b'<?xml version="1.0" encoding="UTF-8"?>\n'
+        b'<gpx version="1.1" creator="sandtail" xmlns="http://www.topografix.com/GPX/1/1">\n'
+    )
+    yield b"".join((head, _bytes(about), *points))
     yield from more
     yield b"</gpx>\n"
 

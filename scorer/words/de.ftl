@@ -2253,7 +2253,7 @@ brackets-do-not-count = Wertungen in Klammern zählen nicht.
 changed = Geändert: { $what }
 slips-changed = { $changed ->
     [0] Kein Beiblatt hat sich geändert: alle { $all } sind, wie sie veröffentlicht wurden.
-   *[other] slips.pdf hat die Beiblätter, die sich geändert haben, { $changed } von { $all }; die anderen sind, wie sie veröffentlicht wurden.
+   *[other] { $paper } hat die Beiblätter, die sich geändert haben, { $changed } von { $all }; die anderen sind, wie sie veröffentlicht wurden.
 }
 sign-director = Wettbewerbsleitung
 sign-put-up = Ort, Tag und Uhrzeit des Aushangs

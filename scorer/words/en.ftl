@@ -2255,7 +2255,7 @@ brackets-do-not-count = Scores in brackets do not count.
 changed = Changed: { $what }
 slips-changed = { $changed ->
     [0] No slip changed: all { $all } are as they went up before.
-   *[other] slips.pdf has the slips that changed, { $changed } of { $all }; the others are as they went up before.
+   *[other] { $paper } has the slips that changed, { $changed } of { $all }; the others are as they went up before.
 }
 sign-director = Competition director
 sign-put-up = Place, date and time put up

@@ -403,7 +403,7 @@ def much(pieces=48):
 
 def test_a_spooled_file_is_stored_like_any_other(tmp_path):
     data = b"".join(much(2))
-    spooled = spool(much(2), tmp_path / "s")
+    (spooled,) = spool([much(2)], [tmp_path / "s"])
 
     assert (spooled.sha256, spooled.size) == (sha256_of(data), len(data))
     assert spooled.data == pack(spooled.sha256, data).data
@@ -411,8 +411,8 @@ def test_a_spooled_file_is_stored_like_any_other(tmp_path):
 
 
 def test_archiving_and_restoring_hold_one_piece_of_a_file_at_a_time(tmp_path):
-    tracks = spool(much(), tmp_path / "tracks")
-    log = spool(much(40), tmp_path / "log")
+    paths = tmp_path / "tracks", tmp_path / "log"
+    tracks, log = spool([much(), much(40)], paths)
     path = tmp_path / "e"
     with create(path) as ledger:
         ledger.record_all(to_drafts(small_event()))

@@ -1,5 +1,7 @@
 """Sheets are the same whatever was made before, and what is known is not made again."""
 
+from concurrent.futures import Executor, Future, ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
 from dataclasses import replace
 from datetime import datetime
 from functools import partial
@@ -31,7 +33,8 @@ from scorer.sheets.sheet import Sheet
 from scorer.sheets.site import Shown, shown, write_site
 from scorer.sheets.slips import slips_setting
 from scorer.sheets.stamp import Stamp
-from scorer.sheets.typeset import picture
+from scorer.sheets.typeset import ReadySheet, picture
+from scorer.sheets.unchanged import NEWEST, SITE, SLIPS
 from scorer.sheets.ways import keyed_files
 
 STAMP = Stamp(published_at="2026-08-22T09:00:00Z", results_sha256="0" * 64)
@@ -234,6 +237,66 @@ def test_published_again_with_a_mark_corrected_no_track_is_made(
     assert {n: h for n, h in second.items() if "tracks" in n} == {
         n: h for n, h in whole.items() if "tracks" in n
     }
+
+
+def all_sheets(event, results, room, executor, keep):
+    """Return all that goes up with a publication, bytes as they stand.
+
+    The lists of what a later one may keep need a keep.
+    """
+    room.mkdir()
+    material = Material(
+        event=event,
+        results=results,
+        stamp=STAMP,
+        tracks=Tracks(event, results, keep),
+        room=room,
+        executor=executor,
+    )
+    names = ("tracks", "site", "slips")
+    files = dict(one for name in names for one in SHEET_KINDS[name].make(material))
+    return {
+        name: data if isinstance(data, bytes | ReadySheet) else b"".join(data)
+        for name, data in files.items()
+        if name not in {SLIPS, f"{SITE}{NEWEST}"}
+    }
+
+
+class Ended(Executor):
+    """Processes that were killed before they did anything, or while they were asked."""
+
+    def __init__(self, *, takes):
+        self.takes = takes
+
+    def submit(self, *_, **__):
+        if not self.takes:
+            raise BrokenProcessPool
+        future = Future()
+        future.set_exception(BrokenProcessPool())
+        return future
+
+
+def test_sheets_are_the_same_whoever_makes_the_tracks(event, tmp_path):
+    results = score(event)
+    alone = all_sheets(event, results, tmp_path / "1", None, NOTHING_KEPT)
+    with ProcessPoolExecutor(2) as pool:
+        executors = [None, pool, Ended(takes=True), Ended(takes=False)]
+        for number, executor in enumerate(executors, 2):
+            room = tmp_path / str(number)
+            assert all_sheets(event, results, room, executor, Keep()) == alone
+
+
+def test_what_was_drawn_with_the_tracks_is_not_drawn_again(
+    event, tmp_path, monkeypatch
+):
+    """Nor is a track made again for it."""
+    results, keep, drawn = score(event), Keep(), []
+    with ProcessPoolExecutor(1) as pool:
+        real = Drawings.draw
+        monkeypatch.setattr(Drawings, "draw", lambda *a: drawn.append(a[1]) or real(*a))
+        monkeypatch.setattr(Tracks, "__getitem__", None)
+        all_sheets(event, results, tmp_path / "1", pool, keep)
+    assert not [wish for wish in drawn if wish.track]
 
 
 def put_all_up(ledger, default, room, name, keep=None):

@@ -89,6 +89,12 @@ def another_name(ledger):
     ledger.record(replace(act, fields=fields), replaces=held.ids)
 
 
+def another_balloon(ledger):
+    held, act = ledger.state().all_of(PilotSet)[0]
+    fields = {**act.fields, "registration": f"X-{len(ledger.state().entries)}"}
+    ledger.record(replace(act, fields=fields), replaces=held.ids)
+
+
 def kept(files):
     return {
         n for n, d in files.items() if PAGE.fullmatch(n) and isinstance(d, HeldFile)
@@ -114,6 +120,26 @@ def test_put_up_again_no_page_and_no_slip_is_made(ledger):
     told = slips_told(second, 2)
     assert (told.get("changed"), told.get("all")) == (0, PILOTS)
     each_page_is_whole(first, second)
+
+
+def papers(files):
+    return {n for n in files if n.endswith(".pdf")}
+
+
+def test_slips_that_changed_stand_beside_those_of_all_in_one_folder(ledger):
+    """What was handed out is not overwritten with less, nor by the papers of a task."""
+    first, _, _ = put_all_up(ledger)
+    another_balloon(ledger)
+    second, _, _ = put_all_up(ledger)
+    told = slips_told(second, 2)
+    assert (told.get("changed"), told.get("all")) == (1, PILOTS)
+    assert papers(first) == {"slips.pdf"}
+    assert papers(second) == {"slips-version-2.pdf"} == {told.get("paper")}
+    task, _, _ = put_all_up(ledger, tasks=(1,))
+    assert papers(task) == {"slips-task-1.pdf"}
+    another_balloon(ledger)
+    later, _, _ = put_all_up(ledger, tasks=(1,))
+    assert papers(later) == {"slips-task-1-version-4.pdf"}
 
 
 def each_page_is_whole(first, files):

@@ -1,0 +1,197 @@
+"""One pass over the tracks: what files, pages and slips have of each, made by many hands.
+
+A track is made once and stays where it was made; what is written and drawn of it comes
+back.  The same bytes whoever does the work.
+"""
+
+import pickle
+from collections import deque
+from collections.abc import Iterator, Mapping, Sequence
+from concurrent.futures import BrokenExecutor, Executor, Future
+from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
+from itertools import islice
+from typing import Any
+
+from scorer.scoring.analysis import MadeOf, Tracks
+from scorer.sheets.breakdown import Breakdown, breakdowns
+from scorer.sheets.drawn import Drawings, Form, Wish, plain_results
+from scorer.sheets.sheet import Sheet
+from scorer.sheets.site import page_wishes, shown
+from scorer.sheets.slips import slip_wishes
+from scorer.sheets.stamp import Stamp
+from scorer.sheets.typeset import picture
+from scorer.sheets.ways import Written, names_of, written
+
+BATCH = 8
+"""Tracks in one piece of work."""
+IN_FLIGHT = 16
+"""Pieces sent and not yet taken back, at most."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wished:
+    """A drawing that is lacking, in the form that it is wanted in."""
+
+    form: Form[Any]
+    key: str
+    """Under which it is kept."""
+    wish: Wish
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trace:
+    """A track to be made, and what is wanted of it."""
+
+    flight: str
+    pilot: int
+    name: str
+    made_of: MadeOf
+    wished: tuple[Wished, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Traced:
+    """What came of it."""
+
+    written: Written | None
+    drawn: tuple[object, ...]
+    """What was wished for, in that order."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shared:
+    """What all tracks are drawn with, packed once for all pieces of work."""
+
+    data: bytes
+
+    @classmethod
+    def of(cls, sheet: Sheet) -> "Shared":
+        """Pack it, without logs and results."""
+        flights = tuple(
+            replace(own, logs=(), reports=(), rulings=(), air=None)
+            for own in sheet.event.flights
+        )
+        bare = Sheet(
+            results=plain_results(sheet.results),
+            event=replace(sheet.event, flights=flights),
+            stamp=Stamp(results_sha256=""),
+            language=sheet.language,
+        )
+        return cls(pickle.dumps(bare, pickle.HIGHEST_PROTOCOL))
+
+
+def trace(shared: Shared, traces: Sequence[Trace]) -> list[Traced]:
+    """Make tracks, and what is wanted of each, in any process."""
+    return [_traced(_unpacked(shared), one) for one in traces]
+
+
+def _traced(sheet: Sheet, one: Trace) -> Traced:
+    flown = one.made_of.flown()
+    tracks = {(one.flight, one.pilot): flown}
+    forms = {own.form: Drawings(sheet, tracks, own.form) for own in one.wished}
+    return Traced(
+        written=written(one.flight, one.name, flown),
+        drawn=tuple(forms[own.form].draw(own.wish) for own in one.wished),
+    )
+
+
+@lru_cache(maxsize=1)
+def _unpacked(shared: Shared) -> Sheet:
+    """Unpack once in each process."""
+    sheet: Sheet = pickle.loads(shared.data)  # noqa: S301 - our own
+    return sheet
+
+
+def traced(
+    shared: Shared, traces: Iterator[Trace], executor: Executor | None
+) -> Iterator[tuple[Trace, Traced]]:
+    """Yield each track with what came of it, in their order, whoever did the work.
+
+    What a process leaves undone that the system ended is done here.
+    """
+    sent: deque[tuple[Sequence[Trace], Future[list[Traced]] | None]] = deque()
+    try:
+        while piece := tuple(islice(traces, BATCH)):
+            sent.append((piece, _sent(shared, piece, executor)))
+            if executor is None or len(sent) > IN_FLIGHT:
+                yield from _back(shared, *sent.popleft())
+        while sent:
+            yield from _back(shared, *sent.popleft())
+    finally:
+        for _, future in sent:
+            if future is not None:
+                future.cancel()
+
+
+def _sent(
+    shared: Shared, piece: Sequence[Trace], executor: Executor | None
+) -> Future[list[Traced]] | None:
+    try:
+        return None if executor is None else executor.submit(trace, shared, piece)
+    except BrokenExecutor:
+        return None
+
+
+def _back(
+    shared: Shared, piece: Sequence[Trace], future: Future[list[Traced]] | None
+) -> Iterator[tuple[Trace, Traced]]:
+    try:
+        found = trace(shared, piece) if future is None else future.result()
+    except BrokenExecutor:
+        found = trace(shared, piece)
+    yield from zip(piece, found, strict=True)
+
+
+class Pass:
+    """Writes tracks; what pages and slips draw of them is kept until these are made."""
+
+    def __init__(
+        self, sheet: Sheet, tracks: Tracks, executor: Executor | None, *, draws: bool
+    ) -> None:
+        self._sheet, self._tracks, self._executor = sheet, tracks, executor
+        self._draws = draws
+        self._names = names_of(sheet.event)
+
+    def __call__(self, keys: Sequence[tuple[str, int]]) -> Iterator[Written | None]:
+        """Write tracks, given by flight and pilot, in their order."""
+        traces = map(self._trace, keys)
+        for one, came in traced(self._shared, traces, self._executor):
+            for own, drawn in zip(one.wished, came.drawn, strict=True):
+                self._drawings[own.form].put(own.key, drawn)
+            yield came.written
+        self._tracks.keep.settle()  # what memory has no room for is found there
+
+    @cached_property
+    def _shared(self) -> Shared:
+        return Shared.of(self._sheet)
+
+    @cached_property
+    def _drawings(self) -> Mapping[Form[Any], Drawings[Any]]:
+        forms: tuple[Form[Any], ...] = (shown, picture)
+        return {form: Drawings(self._sheet, self._tracks, form) for form in forms}
+
+    @cached_property
+    def _breakdowns(self) -> Mapping[int, Breakdown]:
+        return breakdowns(self._sheet)
+
+    def _trace(self, key: tuple[str, int]) -> Trace:
+        flight, pilot = key
+        return Trace(
+            flight=flight,
+            pilot=pilot,
+            name=self._names.get(pilot, ""),
+            made_of=self._tracks.made_of(key),
+            wished=tuple(self._wished(key)) if self._draws else (),
+        )
+
+    def _wished(self, key: tuple[str, int]) -> Iterator[Wished]:
+        flight, pilot = key
+        own = self._breakdowns.get(pilot)
+        if own is None:
+            return
+        parts = tuple(part for part in own.parts if part.task.flight == flight)
+        of_forms = {shown: page_wishes(key, parts), picture: slip_wishes(parts)}
+        for form, wishes in of_forms.items():
+            for name, wish in self._drawings[form].lacking(wishes):
+                yield Wished(form=form, key=name, wish=wish)
