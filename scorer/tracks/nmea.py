@@ -188,13 +188,14 @@ def _day(rmc: _Column, zda: _Column, warned: NDArray[np.bool_]) -> Array:
 
     Receivers invent dates before they have a fix, so only moments with one count.
     """
-    short = rmc.number(9)
+    short, own = np.unique(rmc.number(9), return_inverse=True)  # few dates in a log
     day, rest = np.divmod(short, 10_000)
     month, year = np.divmod(rest, 100)
     year += np.where(year < 80, 2000, 1900)
-    from_rmc = _epoch_days(year, month, day)
-    from_zda = _epoch_days(zda.number(4), zda.number(3), zda.number(2))
-    found = np.where(np.isnan(from_rmc), from_zda, from_rmc)
+    found = _epoch_days(year, month, day)[own]
+    if np.isnan(found).any():
+        from_zda = _epoch_days(zda.number(4), zda.number(3), zda.number(2))
+        found = np.where(np.isnan(found), from_zda, found)
     return np.where(warned, np.nan, found)
 
 
