@@ -42,7 +42,11 @@ def zipped(data):
     return out.getvalue()
 
 
-ZEROS = b"0 " * (MAX_UNPACKED_BYTES // 2 + 1)
+def zeros():
+    """More than is ever unpacked; made where it is asked for, for it is hundreds of MB."""
+    return b"0 " * (MAX_UNPACKED_BYTES // 2 + 1)
+
+
 SMALL = {
     "empty tiles": ("a.tif", lambda: tiff(9900, 9900), "which hold no ground"),
     "a huge shape": ("a.tif", lambda: tiff(100_000, 100_000), "cells"),
@@ -57,8 +61,8 @@ SMALL = {
         lambda: ascii_grid(9_999, 9_999),
         "which hold no ground",
     ),
-    "a gzip bomb": ("a.asc.gz", lambda: gzip.compress(ZEROS, 1), "MiB unpacked"),
-    "a zip bomb": ("a.zip", lambda: zipped(ZEROS), "MiB unpacked"),
+    "a gzip bomb": ("a.asc.gz", lambda: gzip.compress(zeros(), 1), "MiB unpacked"),
+    "a zip bomb": ("a.zip", lambda: zipped(zeros()), "MiB unpacked"),
 }
 
 
