@@ -2,7 +2,10 @@
 
 import gc
 import os
+import sys
 
+# The other worker, and the programs that tests start, need not compile all anew.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 os.environ.setdefault("OMP_NUM_THREADS", "1")
 os.environ["SANDTAIL_CACHE"] = "none"
@@ -10,6 +13,7 @@ os.environ["SANDTAIL_CACHE"] = "none"
 import pytest
 from hypothesis import settings
 
+sys.dont_write_bytecode = False
 settings.register_profile("sandtail", deadline=None)
 settings.load_profile("sandtail")
 

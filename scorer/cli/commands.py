@@ -100,8 +100,12 @@ class _Adding:
         return made
 
 
-def parser(asked: str | None = None) -> argparse.ArgumentParser:
-    """Make the parser of all commands, or of the one asked for: others are names only."""
+def parser(asked: str | None = None, *, alone: bool = False) -> argparse.ArgumentParser:
+    """Make the parser of all commands, or of the one asked for: others are names only.
+
+    A known command that stands `alone` needs no others, and making thirty parsers takes
+    longer than to do what a short command asks for.
+    """
     top = argparse.ArgumentParser(
         prog="sandtail",
         description="Score target competitions of balloons: marks, logs, rulings, points.",
@@ -112,7 +116,7 @@ def parser(asked: str | None = None) -> argparse.ArgumentParser:
     wanted = [c.module for c in COMMANDS if asked in {None, c.name}]
     for module in dict.fromkeys(wanted):
         import_module(f"scorer.cli.{module}").add(commands)
-    for command in COMMANDS:
+    for command in () if alone and wanted else COMMANDS:
         if command.name not in commands.added:
             commands.add_parser(command.name)
     return top

@@ -19,7 +19,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; return its exit status."""
     words = sys.argv[1:] if arguments is None else arguments
     asked = next((word for word in words if not word.startswith("-")), "")
-    given = parser(asked).parse_args(words)
+    given = parser(asked, alone=[asked] == list(words[:1])).parse_args(words)
     try:
         status = int(given.run(given))
         if sys.stdout is not None:  # none where it was closed

@@ -7,6 +7,7 @@ and from any web host.  Templates escape everything; the drawings escape their o
 import json
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache, partial
 from hashlib import sha256
 from importlib.resources import files
 from typing import Any
@@ -191,6 +192,29 @@ def _broken(name: str) -> Markup:
     return Markup("<wbr>").join(LONG_WORD.sub("\\g<0>\n", name).split("\n"))
 
 
+def _say(kind: str, *, language: str, **values: object) -> str:
+    """Say a sentence of a template, its values already as people read them."""
+    own = {name: clean(value) for name, value in values.items()}
+    return message(kind, own, language)
+
+
+@cache
+def _templates(language: str) -> Environment:
+    """Return the templates in a language, compiled once for all sites."""
+    made = Environment(
+        loader=PackageLoader("scorer.sheets", "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    say = partial(_say, language=language)
+    made.filters["broken"] = _broken
+    made.globals.update(svg=_markup, word=say, say=say, places=told.places)
+    return made
+
+
 class _Site:
     def __init__(
         self,
@@ -209,18 +233,6 @@ class _Site:
         said = (stamp.version, stamp.published_at, stamp.results_sha256, sheet.language)
         self.edition = sha256(repr(said).encode()).hexdigest()[:16]
         self.flown = [t for t in sheet.results.tasks if t.state == "flown"]
-        self.jinja = Environment(
-            loader=PackageLoader("scorer.sheets", "templates"),
-            autoescape=True,
-            undefined=StrictUndefined,
-            trim_blocks=True,
-            lstrip_blocks=True,
-            keep_trailing_newline=True,
-        )
-        self.jinja.filters["broken"] = _broken
-        self.jinja.globals.update(
-            svg=_markup, word=sheet.word, say=self._say, places=told.places
-        )
         self.nav = [
             ("index.html", sheet.word("title-standings")),
             *(
@@ -231,11 +243,6 @@ class _Site:
             ("changes.html", sheet.word("title-changes")),
             ("method.html", sheet.word("page-method")),
         ]
-
-    def _say(self, kind: str, **values: object) -> str:
-        """Say a sentence of a template, its values already as people read them."""
-        own = {name: clean(value) for name, value in values.items()}
-        return message(kind, own, self.sheet.voice.language)
 
     def newest(self) -> bytes:
         """Return what tells open pages, and the next publication, what is up."""
@@ -284,7 +291,8 @@ class _Site:
     def _page(
         self, name: str, template: str, title: str, **values: Any
     ) -> tuple[str, bytes]:
-        text = self.jinja.get_template(template).render(
+        page = _templates(self.sheet.language).get_template(template)
+        text = page.render(
             here=name,
             nav=self.nav,
             title=title,
@@ -418,7 +426,7 @@ class _Site:
                     title=clean(title := wind_title(own, voice)),
                     drawing=shown(hodograph(own, voice)),
                     rows=tuple(wind_row(layer, voice) for layer in own.winds),
-                    none=self._say("no-winds", flight=title),
+                    none=_say("no-winds", language=voice.language, flight=title),
                     air=air_lines(own, voice),
                 )
                 for own in self.sheet.results.flights

@@ -98,7 +98,7 @@ def bring_in(folder, target, **more):
     )
 
 
-@settings(max_examples=40)
+@settings(max_examples=15)
 @given(complaints(), notes())
 def test_rows_come_back_from_folder_to_ledger_to_folder(filed, noted):
     with tempfile.TemporaryDirectory() as name:

@@ -311,7 +311,7 @@ WITHOUT_FILE = frozenset(
 
 
 LONG = "SANDTAIL_LONG_TESTS" in os.environ
-TOGETHER = 1 if LONG else 6
+TOGETHER = 1 if LONG else 15
 """So many kinds go into one event: none hides another, for each is looked for by itself."""
 _COMMON = sorted(KINDS.keys() - WITHOUT_FILE)
 GROUPS = [

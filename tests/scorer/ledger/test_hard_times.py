@@ -23,7 +23,7 @@ ROOT = HERE.parents[2]
 pytestmark = pytest.mark.skipif(
     sys.platform == "win32", reason="forks, signals and permissions of POSIX"
 )
-KILLS = 3000 if os.environ.get("SANDTAIL_LONG_TESTS") else 100
+KILLS = 3000 if os.environ.get("SANDTAIL_LONG_TESTS") else 40
 
 
 def run(*arguments, **more):

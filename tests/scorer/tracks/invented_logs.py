@@ -47,7 +47,8 @@ class Log:
 
 
 @cache
-def make_log(seed, noise=1.0, ride=False, **logger_changes):
+def flight_of(seed, ride=False):
+    """The flight of a seed, and the state of its chance before a logger is drawn."""
     rng = np.random.default_rng(seed)
     wind = random_wind(rng, ground_m=GROUND_M)
     approach = Approach(
@@ -62,6 +63,14 @@ def make_log(seed, noise=1.0, ride=False, **logger_changes):
     if ride:
         plan = replace(plan, car_before_s=500.0, car_after_s=600.0)
     truth = fly(plan, wind=wind, terrain=rolling, rng=rng)
+    return plan, truth, rng.bit_generator.state
+
+
+@cache
+def make_log(seed, noise=1.0, ride=False, **logger_changes):
+    plan, truth, state = flight_of(seed, ride)
+    rng = np.random.default_rng()
+    rng.bit_generator.state = state
     logger = replace(random_logger(rng, noise=noise), **logger_changes)
     return Log(plan, truth, logger, record(truth, logger, rng=rng))
 
