@@ -13,6 +13,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
+from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
@@ -344,13 +345,17 @@ def reaches_m(marks: Sequence[PlacedMark], throw_m: float) -> Array:
     return np.asarray(throw_m + SIGMAS * sigma)
 
 
-def reached(near: Array, reach_m: Array) -> frozenset[int]:
-    """Return which marks a log's track reaches, by their place in the list.
+def reached(nears: Sequence[Array], reach_m: Array) -> list[frozenset[int]]:
+    """Return which marks the track of each log reaches, by their place in the list.
 
-    `near` is what `Course.near` found; nobody need know yet whose log it is.
+    `nears` are what `Course.near` found; nobody need know yet whose logs they are.
     """
-    fits = (near[0] <= reach_m) & ~(near[2] > reach_m)
-    return frozenset(np.flatnonzero(fits).tolist())
+    away = np.array([near[0] for near in nears]).reshape(len(nears), len(reach_m))
+    noted = np.array([near[2] for near in nears]).reshape(away.shape)
+    row, mark = np.nonzero((away <= reach_m) & ~(noted > reach_m))
+    ends = np.searchsorted(row, np.arange(len(nears) + 1)).tolist()
+    every = mark.tolist()
+    return [frozenset(every[start:end]) for start, end in pairwise(ends)]
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -5,7 +5,7 @@ set of entries gives the same state, in whatever order it is given.
 """
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import PurePosixPath
@@ -356,7 +356,7 @@ class State:
         return RawFlight(
             id=act.flight,
             settings=with_kept(act.settings, self.kept),
-            marks=self._marks(act.flight),
+            marks=self._mark_rows.get(act.flight, ()),
             declarations=rows(DeclarationMade),
             reports=rows(ReportMade),
             rulings=rows(RulingMade),
@@ -365,44 +365,54 @@ class State:
             origins={"": current.origin, **logs},
         )
 
-    def _marks(self, flight: str) -> tuple[RawRow, ...]:
-        """Return the entries of marks, each with who made it.
+    @cached_property
+    def _mark_rows(self) -> Mapping[str, tuple[RawRow, ...]]:
+        """The entries of marks by flight, each with who made it.
 
-        One that settles also says what it had seen.
+        One that settles also says what it had seen; all others are what they are for good.
         """
-        rows = []
+        return {flight: tuple(self._marks(flight)) for flight in self._rows_of}
+
+    def _marks(self, flight: str) -> Iterator[RawRow]:
         marks = [
             (held, act)
-            for held, act in self._rows_of.get(flight, ())
+            for held, act in self._rows_of[flight]
             if isinstance(act, MarkKeyed | MarkSettled)
         ]
         settled = any(isinstance(act, MarkSettled) for _, act in marks)
         keyed = _keyed(marks) if settled else {}
         for held, act in marks:
+            settles = isinstance(act, MarkSettled) or len(held.ids) > 1
+            if held.last_row is not None and not settles:
+                yield held.last_row
+                continue
             fields = dict(act.fields)
             by = entered_by(act, held.entry)
             if by and not fields.get("by", "").strip():
                 fields["by"] = by
-            settles = isinstance(act, MarkSettled) or len(held.ids) > 1
             if settles and not fields.get("between", "").strip():
                 seen = _seen(held, self.by_id) or _seen_before(held, act, keyed)
                 if seen:
                     fields["between"] = seen
-            rows.append(held.row(fields))
-        return tuple(rows)
+            yield held.row(fields)
 
     def _raw_logs(
         self, flight: str, load: Loader
     ) -> tuple[tuple[LogHeld, RawLog], ...]:
         taken: set[str] = set()
         logs = []
-        for log in self.logs:
-            if log.flight == flight:
-                name = _free_name(log.name, log.sha256, taken)
-                blob, problem = _log_blob(name, log, load)
-                raw = RawLog(blob=blob, pilot=log.pilot, problem=problem)
-                logs.append((log, raw))
+        for log in self._logs_of.get(flight, ()):
+            name = _free_name(log.name, log.sha256, taken)
+            blob, problem = _log_blob(name, log, load)
+            logs.append((log, RawLog(blob=blob, pilot=log.pilot, problem=problem)))
         return tuple(logs)
+
+    @cached_property
+    def _logs_of(self) -> Mapping[str, list[LogHeld]]:
+        found: dict[str, list[LogHeld]] = defaultdict(list)
+        for log in self.logs:
+            found[log.flight].append(log)
+        return found
 
     def _origins(self) -> dict[str, Origin]:
         parts: tuple[tuple[str, type[Act]], ...] = (

@@ -93,7 +93,7 @@ class Current:
     Usually one entry; several where equal or united edits of desks were put together.
     """
 
-    __slots__ = ("_act", "_entries", "_held", "_row", "ids")
+    __slots__ = ("_act", "_entries", "_held", "ids", "last_row")
 
     def __init__(
         self,
@@ -104,7 +104,8 @@ class Current:
     ) -> None:
         """Take an act and its entries, or entries that agree, read when asked for."""
         self._act, self._entries, self._held = act, entries, held
-        self._row: RawRow | None = None
+        self.last_row: RawRow | None = None
+        """The line that `row` gave last."""
         self.ids: tuple[EntryId, ...] = tuple(
             [item.id for item in held] or [entry.hash for entry in entries]
         )
@@ -164,9 +165,9 @@ class Current:
 
         Who has read that line before knows it still (`scorer.event.read_before`).
         """
-        own = self._row
-        if own is None or own.fields != fields:
-            own = self._row = RawRow(fields=fields, origin=self.origin)
+        own = self.last_row
+        if own is None or (own.fields is not fields and own.fields != fields):
+            own = self.last_row = RawRow(fields=fields, origin=self.origin)
         return own
 
 

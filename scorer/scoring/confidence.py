@@ -15,6 +15,8 @@ DRAWS = 4000
 SEED = 20_000
 LEVEL = 0.95
 """Share of the draws that the range of ranks covers."""
+LOWEST, HIGHEST = (round((DRAWS - 1) * (1 + side * LEVEL) / 2) for side in (-1, 1))
+"""The draws at its ends, in order."""
 FEW = 24
 """So many results are compared each with each; more are sorted."""
 WORTH_MEASURING = 0.05
@@ -114,9 +116,9 @@ def _ranges(
     if mixed:
         own = np.concatenate([rows for _, rows in mixed])
         ranks = np.concatenate([start + _ranks(drawn[rows]) for start, rows in mixed])
-        tail = (1 - LEVEL) / 2
-        found = np.quantile(ranks, [tail, 1 - tail], axis=1, method="nearest")
-        low[own], high[own] = found.astype(np.int64)
+        # Whole numbers of so few bits are sorted sooner than two of them are found.
+        ranks = np.sort(ranks.astype(np.min_scalar_type(len(order))), kind="stable")
+        low[own], high[own] = ranks[:, LOWEST], ranks[:, HIGHEST]
     return low, high
 
 

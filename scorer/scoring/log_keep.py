@@ -123,7 +123,7 @@ class LogKeep:
         seen = [k for k in looks if k.head is not None and k.ready is not None]
         courses = [(_name(k), partial(self._course, k)) for k in seen]
         nears = self._passes.of((self.shared.flight, again), courses)
-        fits = {_name(k): reached(n, reach_m) for k, n in zip(seen, nears, strict=True)}
+        fits = dict(zip(map(_name, seen), reached(nears, reach_m), strict=True))
         return [fits.get(_name(look)) for look in looks]
 
     def key(self, log: LogFile, clock_s: float = 0.0) -> str:

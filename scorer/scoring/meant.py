@@ -13,7 +13,7 @@ from itertools import pairwise
 
 from scorer.checks.mark_doubts import Meant, Weighed, Weighing
 from scorer.checks.mark_track import PASSES, Course, Doubt, Marks, Passes
-from scorer.checks.throws import signs_of
+from scorer.checks.throws import ThrowSigns, signs_of
 from scorer.event import place_kinds
 from scorer.event.model import Event, Flight, Keying, Method
 from scorer.facts import Fact, angle, fact, length, place, task, term, words
@@ -116,12 +116,18 @@ def weighed_by(
 ) -> list[Weighed]:
     """Weigh what else a mark's entry may say on its pilot's own track."""
     mark = weighing.flight.marks[k]
-    course = hand.courses.get(mark.pilot)
-    if course is None:
+    make = hand.courses.get(mark.pilot)
+    if make is None:
         return []
-    marks = [replace(one.placed, time_s=mark.time_s) for one in known]
-    passes = Passes(*course().near(marks)[PASSES:])
-    return weighing.weighed(k, known, signs_of(marks, passes))
+    course = make()
+
+    def signs() -> ThrowSigns:
+        marks = [replace(one.placed, time_s=mark.time_s) for one in known]
+        return signs_of(marks, Passes(*course.near(marks)[PASSES:]))
+
+    place = "signs", hand.flight.id, mark.task, mark.pilot, mark.mark
+    own = hand.keep.same(place, (mark, known, course), signs)
+    return weighing.weighed(k, known, own)
 
 
 def guesses_of(hand: GuessBasis, agreed: Agreed) -> Iterator[Guess]:
