@@ -20,27 +20,31 @@ from numpy.typing import NDArray
 from pyproj import CRS
 from pyproj.exceptions import CRSError
 from rasterio.errors import NotGeoreferencedWarning, RasterioError, RasterioIOError
-from rasterio.transform import Affine
 from rasterio.windows import Window
 
 from scorer.errors import Fault, InputError
 from scorer.facts import Fact, count, fact, number, words
+from scorer.geodesy.cells import TILE, Cells, Windows, sample_step
 
 _TIFF = (b"II*\0", b"MM\0*", b"II+\0", b"MM\0+")
 """First bytes of a TIFF and a BigTIFF file, in both byte orders."""
-MAX_CELLS = 100_000_000
-"""Cells kept at most: 400 MB as float32, a square of 300 km at 30 m."""
-COARSEST = 4
-"""A finer grid is kept as means of squares of up to so many cells a side: a square of
-20 km at 1 m in cells of 2 m."""
+MAX_CELLS = 25_000_000
+"""Cells held at most: 100 MB as float32, a square of 150 km at 30 m.  Larger grids stay
+packed and are read by windows, at full resolution."""
+MOST_CELLS = 1_600_000_000
+"""A square of 40 km at 1 m; all are read once, some seconds for each hundred million."""
+MAX_BLOCK = 25_000_000
+"""Cells that a file may pack together: all of them are unpacked to read one."""
 MAX_UNPACKED_BYTES = 512 * 2**20
 """Of a zip or gzip file: the most cells as float32, or as some five digits each."""
 MAX_CELLS_PER_BYTE = 200
 """Real ground packs to some two cells a byte; the rest is for land beside much sea."""
 CELLS_AT_LEAST = 2_000_000
 """So many cells any file may hold."""
-STRIP_ROWS = 128
-"""Rows of squares that are read at once."""
+PIECE = 1_000_000
+"""Cells that are read at once."""
+UNPACKED_MB = 64
+"""Of blocks that GDAL holds for itself."""
 _CHUNK = 2**20
 _SUFFIXES = (".tif", ".tiff", ".geotiff", ".hgt", ".asc", ".agr", ".grd")
 _TILE = re.compile(r"[NS]\d{2}[EW]\d{3}.*\.hgt", re.IGNORECASE)
@@ -72,7 +76,7 @@ _AGAIN = "Fetch the file again, or set event.ground_elevation and leave terrain 
 class ElevationFile(NamedTuple):
     """The content of an elevation file."""
 
-    data: NDArray[np.float32]
+    data: Cells
     """(rows, columns) metres above mean sea level, NaN = no data."""
     affine: tuple[float, float, float, float, float, float]
     crs: str
@@ -88,9 +92,9 @@ def read_grid(name: str, data: bytes, crs_if_missing: str | None) -> ElevationFi
         _check_content(name, source, len(data))
         notes: list[Fact] = []
         crs, vertical = _reference(name, source, crs_if_missing, notes)
-        step = _step(source)
-        values = _elevations(name, source, step, notes)
-        affine = tuple(float(v) for v in (source.transform * Affine.scale(step))[:6])
+        kept, sample = _elevations(name, source, notes)
+        values = kept if kept is not None else _windows(name, data, source, sample)
+        affine = tuple(float(v) for v in source.transform[:6])
     return ElevationFile(values, affine, crs, vertical, tuple(notes))  # type: ignore[arg-type]
 
 
@@ -169,6 +173,7 @@ def _opened(name: str, data: bytes) -> Iterator[Any]:
         warnings.simplefilter("ignore", NotGeoreferencedWarning)
         try:
             with (
+                rasterio.Env(GDAL_CACHEMAX=UNPACKED_MB),
                 rasterio.MemoryFile(data, filename=file) as memory,
                 memory.open(driver=_driver(file, data)) as source,
             ):
@@ -197,12 +202,12 @@ def _check_content(name: str, source: Any, size: int) -> None:
         )
     cells = source.width * source.height
     shape = f"{source.height:,} x {source.width:,} cells"
-    if not 1 <= _step(source) <= min(COARSEST, source.width, source.height):
+    if cells > MOST_CELLS:
         raise _too_large(name, shape)
     if cells > max(CELLS_AT_LEAST, size * MAX_CELLS_PER_BYTE):
         raise _fault(name, f"{shape} in {size:,} bytes, which hold no ground")
     block = math.prod(source.block_shapes[0])
-    if block > 2 * MAX_CELLS:
+    if block > MAX_BLOCK:
         raise _too_large(name, f"tiles of {block:,} cells")
     if source.dtypes[0].startswith("complex"):
         raise _fault(name, "complex numbers, which are no elevations")
@@ -262,15 +267,37 @@ def _assumed(
     return crs
 
 
-def _step(source: Any) -> int:
-    """Return the side, in cells, of the squares whose means are kept; 1 = every cell."""
-    return max(math.ceil(math.sqrt(source.width * source.height / MAX_CELLS)), 1)
-
-
 def _elevations(
-    name: str, source: Any, step: int, notes: list[Fact]
-) -> NDArray[np.float32]:
-    # GDAL takes the unit from the band, else from the vertical reference system
+    name: str, source: Any, notes: list[Fact]
+) -> tuple[NDArray[np.float32] | None, NDArray[np.float32]]:
+    """Read all cells, strip by strip; return them unless they are too many, and some."""
+    unit = _unit(name, source, notes)
+    size, lost = source.width * source.height, 0
+    held = size <= MAX_CELLS
+    kept = np.empty((source.height, source.width) if held else (0, 0), np.float32)
+    down, along = np.divmod(np.arange(0, size, sample_step(size)), source.width)
+    sample, some = np.empty(down.size, dtype=np.float32), False
+    for window in _pieces(source):
+        values, empty = _metres(source, window, unit)
+        lost += empty
+        some = some or bool(np.isfinite(values).any())
+        rows, columns = window.toslices()
+        own = (down >= rows.start) & (down < rows.stop)
+        own &= (along >= columns.start) & (along < columns.stop)
+        sample[own] = values[down[own] - rows.start, along[own] - columns.start]
+        if held:
+            kept[rows, columns] = values
+    if lost:
+        says = fact("terrain-cells-empty", terrain=words(name), cells=count(lost))
+        notes.append(says)
+    if not some:
+        raise _fault(name, "no elevation in any cell")
+    return (kept if held else None), sample
+
+
+def _unit(name: str, source: Any, notes: list[Fact]) -> str:
+    """Return the unit of the heights, and note what they are multiplied by."""
+    # GDAL takes it from the band, else from the vertical reference system
     unit = (source.units[0] or "").strip().lower()
     if unit not in _METRES_PER:
         raise _fault(name, f'heights in "{unit}"', "Export them in metres.")
@@ -278,36 +305,36 @@ def _elevations(
     if (factor, source.offsets[0]) != (1.0, 0.0):
         scaled = fact("terrain-scaled", terrain=words(name), factor=number(factor))
         notes.append(scaled)
-    lost = 0
-    kept = np.empty((source.height // step, source.width // step), dtype=np.float32)
-    for window in _strips(source, step):
-        values, empty = _metres(source, window, unit)
-        lost += empty
-        top, rows = window.row_off // step, window.height // step
-        kept[top : top + rows] = values if step == 1 else _means(values, step)
-    if lost:
-        notes.append(
-            fact("terrain-cells-empty", terrain=words(name), cells=count(lost))
-        )
-    if step > 1:
-        cells = count(source.width * source.height)
-        notes.append(
-            fact(
-                "terrain-in-squares", terrain=words(name), cells=cells, side=count(step)
-            )
-        )
-    if not np.isfinite(np.fmax.reduce(kept, axis=None)):
-        raise _fault(name, "no elevation in any cell")
-    return kept
+    return unit
 
 
-def _strips(source: Any, step: int) -> Iterator[Window]:
-    """Yield what is read at once: some rows of whole squares."""
-    width = source.width - source.width % step
-    height = source.height - source.height % step
-    rows = step * STRIP_ROWS
-    for top in range(0, height, rows):
-        yield Window(0, top, width, min(rows, height - top))
+def _windows(
+    name: str, data: bytes, source: Any, sample: NDArray[np.float32]
+) -> Windows:
+    """Leave a grid packed; tiles of it are read when they are asked for."""
+    rows, columns = source.block_shapes[0]
+    tile = (TILE, TILE)
+    if columns == source.width:  # packed by rows: all of a row is unpacked for a cell
+        rows *= max(TILE * TILE // (rows * columns), 1)
+        tile = (rows, columns)
+
+    def read(row: int, column: int, rows: int, columns: int) -> NDArray[np.float32]:
+        with _opened(name, data) as again:
+            window = Window(column, row, columns, rows)
+            return _metres(again, window, _unit(name, again, []))[0]
+
+    return Windows((source.height, source.width), tile, read, sample)
+
+
+def _pieces(source: Any) -> Iterator[Window]:
+    """Yield what is read at once: whole blocks of the file, about a million cells."""
+    high, wide = source.block_shapes[0]
+    wide = min(wide * max(PIECE // (high * wide), 1), source.width)
+    high *= max(PIECE // (high * wide), 1)
+    for top in range(0, source.height, high):
+        for left in range(0, source.width, wide):
+            rows, columns = source.height - top, source.width - left
+            yield Window(left, top, min(wide, columns), min(high, rows))
 
 
 def _metres(source: Any, window: Window, unit: str) -> tuple[NDArray[np.float32], int]:
@@ -324,24 +351,12 @@ def _metres(source: Any, window: Window, unit: str) -> tuple[NDArray[np.float32]
     return values, int(hidden.sum() + absurd.sum())
 
 
-def _means(values: NDArray[np.float32], step: int) -> NDArray[np.float32]:
-    """Return the mean elevation of each square; NaN where none of its cells has any."""
-    rows, columns = values.shape
-    squares = values.reshape(rows // step, step, columns // step, step)
-    known = np.isfinite(squares)
-    total = np.where(known, squares, 0).sum(axis=(1, 3), dtype=float)
-    cells = known.sum(axis=(1, 3))
-    means = np.full(cells.shape, np.nan)
-    np.divide(total, cells, out=means, where=cells > 0)
-    return means.astype(np.float32)
-
-
 def _too_large(name: str, size: str) -> InputError:
     return _fault(
         name,
         size,
         "Cut it to the event's area, at most "
-        f"{MAX_CELLS * COARSEST**2 // 1_000_000:,} million cells.",
+        f"{MOST_CELLS // 1_000_000:,} million cells.",
     )
 
 

@@ -6,7 +6,7 @@ from typing import overload
 
 import numpy as np
 import shapely
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 from shapely import Polygon
 
 from scorer.errors import Fault, InputError, nearest
@@ -35,8 +35,7 @@ class Site:
 
     Distances are of the event's own kind.  A `ground` distance is taken at the mean of
     the elevations of its two ends; where neither is known, at sea level, and `cautions`
-    says so.  Holds plain data only, so it can be sent to other processes; `near` cuts
-    the terrain down first.
+    says so.  Holds plain data only, so it can be sent to other processes.
     """
 
     plane: Plane
@@ -221,29 +220,6 @@ class Site:
                 )
             ]
         )
-
-    def near(
-        self, lat_deg: ArrayLike, lon_deg: ArrayLike, *, margin_m: float = 500.0
-    ) -> "Site":
-        """Cut the terrain down to the surroundings of points and of all named points.
-
-        Elevations there stay the same to the bit.  NaN points are passed over.
-        """
-        lat, lon = floats(lat_deg, lon_deg)
-        own = [self.plane.to_wgs84(*spot.point) for spot in self.spots.values()]
-        lat = np.append(lat.ravel(), [p[0] for p in own])
-        lon = np.append(lon.ravel(), [p[1] for p in own])
-        known = np.isfinite(lat) & np.isfinite(lon)
-        if not known.any():
-            return replace(self, ground=Ground(None, self.ground.fallback_m))
-        ground = self.ground.crop(
-            lat_min=float(lat[known].min()),
-            lat_max=float(lat[known].max()),
-            lon_min=float(lon[known].min()),
-            lon_max=float(lon[known].max()),
-            margin_m=margin_m,
-        )
-        return replace(self, ground=ground)
 
     def _end(self, where: Somewhere | Points) -> tuple[Point | Points, Array]:
         """Point or points, and the elevation there where distances depend on it."""

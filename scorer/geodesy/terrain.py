@@ -1,6 +1,6 @@
 """Elevation of the ground: grids held in memory, sampled without any file access."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -11,25 +11,21 @@ from pyproj import Transformer
 from scorer.event.model import Blob
 from scorer.facts import Fact
 from scorer.geodesy.arrays import Array, floats, mapped
+from scorer.geodesy.cells import Cells, Whole
 from scorer.geodesy.gridfile import read_grid
 
-_METRES_PER_DEGREE = 110_574.0
-"""Least length of a degree of latitude on WGS84, at the equator."""
-_EDGE_POINTS = 33
 _RIM = 0.5 + 1e-9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Terrain:
-    """A grid of elevations; read-only, and cheap to send elsewhere once cropped."""
+    """A grid of elevations; read-only.  Other processes are sent the cells they need."""
 
-    data: NDArray[np.float32]
+    data: Cells
     """(rows, columns) metres above mean sea level at cell centres, NaN = no data."""
     affine: tuple[float, float, float, float, float, float]
-    """(a, b, c, d, e, f) of the whole grid: x = a·column + b·row + c, y = d·column +
+    """(a, b, c, d, e, f) of the grid: x = a·column + b·row + c, y = d·column +
     e·row + f, counted from the outer corner of its first cell."""
-    origin: tuple[int, int] = (0, 0)
-    """Row and column of `data[0, 0]` in the whole grid."""
     crs: str
     """Reference system of the grid, WKT or EPSG name; its horizontal part."""
     vertical: str = ""
@@ -40,7 +36,8 @@ class Terrain:
     """What was assumed or put right while reading."""
 
     def __post_init__(self) -> None:
-        self.data.setflags(write=False)
+        if isinstance(self.data, np.ndarray):
+            self.data.setflags(write=False)
 
     def __repr__(self) -> str:
         rows, columns = self.data.shape
@@ -79,30 +76,10 @@ class Terrain:
         row, column = self._cells(lat.ravel(), lon.ravel())
         return self._bilinear(row, column).reshape(lat.shape)[()]
 
-    def crop(
-        self,
-        *,
-        lat_min: float,
-        lat_max: float,
-        lon_min: float,
-        lon_max: float,
-        margin_m: float = 0.0,
-    ) -> "Terrain":
-        """Keep only what bounds and a margin need; the same answers there, to the bit.
-
-        The result is empty (all answers NaN) where the bounds miss the grid.
-        """
-        north = margin_m / _METRES_PER_DEGREE
-        poleward = min(max(abs(lat_min), abs(lat_max)) + north, 89.9)
-        east = north / np.cos(np.radians(poleward))
-        row, column = self._cells(
-            *_rim(lat_min - north, lat_max + north, lon_min - east, lon_max + east)
-        )
-        rows = _span(row, self.data.shape[0])
-        columns = _span(column, self.data.shape[1])
-        part = self.data[rows, columns].copy()
-        origin = (self.origin[0] + rows.start, self.origin[1] + columns.start)
-        return replace(self, data=part, origin=origin)
+    def among(self, lat_deg: Array, lon_deg: Array) -> Whole:
+        """Return the cells that elevations at points depend on, counted row by row."""
+        _, rows, columns, _ = self._around(*self._cells(lat_deg, lon_deg))
+        return np.unique(rows * self.data.shape[1] + columns)
 
     def _cells(self, lat: Array, lon: Array) -> tuple[Array, Array]:
         """Row and column in `data`, fractions counted from cell centres."""
@@ -112,23 +89,32 @@ class Terrain:
         dx, dy = x - c, y - f
         column = (e * dx - b * dy) / determinant - 0.5
         row = (a * dy - d * dx) / determinant - 0.5
-        return row - self.origin[0], column - self.origin[1]
+        return row, column
 
-    def _bilinear(self, row: Array, column: Array) -> Array:
+    def _around(
+        self, row: Array, column: Array
+    ) -> tuple[NDArray[np.bool_], Whole, Whole, tuple[Array, Array]]:
+        """Return which points are inside, their four cells, and how far into them."""
         rows, columns = self.data.shape
         inside = (np.abs(2 * row - rows + 1) <= rows - 1 + 2 * _RIM) & (
             np.abs(2 * column - columns + 1) <= columns - 1 + 2 * _RIM
         )
-        result = np.full(row.shape, np.nan)
-        if not inside.any() or not self.data.size:
-            return result
         top, down = _split(row[inside], rows)
         left, right = _split(column[inside], columns)
         low, far = np.minimum(top + 1, rows - 1), np.minimum(left + 1, columns - 1)
-        result[inside] = _weighted(self.data[top, left], (1 - down) * (1 - right))
-        result[inside] += _weighted(self.data[top, far], (1 - down) * right)
-        result[inside] += _weighted(self.data[low, left], down * (1 - right))
-        result[inside] += _weighted(self.data[low, far], down * right)
+        four = np.stack([top, top, low, low]), np.stack([left, far, left, far])
+        return inside, *four, (down, right)
+
+    def _bilinear(self, row: Array, column: Array) -> Array:
+        inside, rows, columns, (down, right) = self._around(row, column)
+        result = np.full(row.shape, np.nan)
+        if not inside.any():
+            return result
+        near = self.data[rows, columns]
+        result[inside] = _weighted(near[0], (1 - down) * (1 - right))
+        result[inside] += _weighted(near[1], (1 - down) * right)
+        result[inside] += _weighted(near[2], down * (1 - right))
+        result[inside] += _weighted(near[3], down * right)
         return result
 
 
@@ -180,27 +166,6 @@ class Ground:
         """Return elevations alone; NaN where nothing is known."""
         return self.look_up(lat_deg, lon_deg).elevation_m
 
-    def crop(
-        self,
-        *,
-        lat_min: float,
-        lat_max: float,
-        lon_min: float,
-        lon_max: float,
-        margin_m: float = 0.0,
-    ) -> "Ground":
-        """Keep only the part of the grid that bounds and a margin need."""
-        if self.terrain is None:
-            return self
-        part = self.terrain.crop(
-            lat_min=lat_min,
-            lat_max=lat_max,
-            lon_min=lon_min,
-            lon_max=lon_max,
-            margin_m=margin_m,
-        )
-        return replace(self, terrain=part)
-
 
 def _to_grid(crs: str, lat: Array, lon: Array, *, west: float) -> tuple[Array, Array]:
     if crs == "EPSG:4326":
@@ -214,28 +179,6 @@ def _to_grid(crs: str, lat: Array, lon: Array, *, west: float) -> tuple[Array, A
 @lru_cache(maxsize=16)
 def _transformer(crs: str) -> Transformer:
     return Transformer.from_crs("EPSG:4326", crs, always_xy=True)
-
-
-def _rim(south: float, north: float, west: float, east: float) -> tuple[Array, Array]:
-    """Points all around a box: in a projected grid its sides are curved."""
-    south, north = max(south, -90.0), min(north, 90.0)
-    lat = np.linspace(south, north, _EDGE_POINTS)
-    lon = np.linspace(west, east, _EDGE_POINTS)
-    one = np.ones(_EDGE_POINTS)
-    return (
-        np.concatenate([lat, lat, south * one, north * one]),
-        np.concatenate([west * one, east * one, lon, lon]),
-    )
-
-
-def _span(index: Array, size: int) -> slice:
-    """Cells between the least and the greatest index, and two more on each side."""
-    index = index[np.isfinite(index)]
-    if index.size == 0:
-        return slice(0, 0)
-    first = int(np.clip(np.floor(index.min()) - 2, 0, size))
-    last = int(np.clip(np.ceil(index.max()) + 3, first, size))
-    return slice(first, last)
 
 
 def _split(index: Array, size: int) -> tuple[NDArray[np.intp], Array]:

@@ -18,6 +18,7 @@ from scorer.event.matter import Matter, about
 from scorer.event.model import LogFile
 from scorer.facts import fact
 from scorer.facts import log as log_value
+from scorer.geodesy.cells import Unsent
 from scorer.scoring.results import LogSummary
 from scorer.scoring.work import FirstLook, Job, LogOutcome, Packed
 
@@ -31,13 +32,18 @@ class Rescue(Generic[_In, _Out]):
     def __init__(
         self,
         shared: Packed,
-        work: Callable[[Packed, Sequence[_In]], tuple[_Out, ...]],
+        work: Callable[[Packed, Sequence[_In]], tuple[_Out, ...] | Unsent],
         lost: Callable[[_In], _Out],
+        more: Callable[[Packed, Unsent], Packed],
     ) -> None:
-        """Take what does the work, and what says that one item of it is lost."""
+        """Take what does the work, and what says that one item of it is lost.
+
+        `more` sends more of the terrain, where that turns out to be needed.
+        """
         self._shared = shared
         self._work = work
         self._lost = lost
+        self.more = more
         self._pool: ProcessPoolExecutor | None = None
 
     def __enter__(self) -> Self:
@@ -61,14 +67,20 @@ class Rescue(Generic[_In, _Out]):
         return tuple(outcome for item in items for outcome in self.work_on([item]))
 
     def _try(self, items: Sequence[_In]) -> tuple[_Out, ...] | None:
-        if self._pool is None and not self._open():
-            return self._work(self._shared, items)
-        assert self._pool is not None
+        shared = self._shared
         try:
-            return self._pool.submit(self._work, self._shared, items).result()
+            while isinstance(found := self._done(shared, items), Unsent):
+                shared = self.more(shared, found)
         except BrokenExecutor:
             self._close()
             return None
+        return found
+
+    def _done(self, shared: Packed, items: Sequence[_In]) -> tuple[_Out, ...] | Unsent:
+        if self._pool is None and not self._open():
+            return self._work(shared, items)
+        assert self._pool is not None
+        return self._pool.submit(self._work, shared, items).result()
 
     def _open(self) -> bool:
         """Start the process; False where this computer starts none."""

@@ -8,14 +8,16 @@ import hashlib
 import pickle
 import sys
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 from functools import lru_cache
+from typing import TypeVar
 from zoneinfo import ZoneInfo
 
 import numpy as np
+from numpy.typing import NDArray
 from threadpoolctl import ThreadpoolController
 
 from scorer.checks.base import Circumstances, Other, PlacedMark
@@ -54,6 +56,7 @@ from scorer.facts import (
     words,
 )
 from scorer.facts import log as log_value
+from scorer.geodesy.cells import Sent, Unsent, bytes_of
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark
 from scorer.scoring.baskets import launched_far_off, owners_by_basket
@@ -224,28 +227,73 @@ def judge(shared: FlightWork, jobs: Sequence[Job]) -> tuple[LogOutcome, ...]:
         return tuple(_judge(shared, job) for job in jobs)
 
 
+SENT_WHOLE = 4_000_000
+"""Bytes of a terrain that is sent to other processes whole; of a larger one they get the
+cells that their logs turn out to need."""
+_In = TypeVar("_In")
+_Out = TypeVar("_Out")
+
+
 @dataclass(frozen=True, slots=True)
 class Packed:
     """What all logs of a flight share, packed once for all batches."""
 
     key: str
     data: bytes = field(compare=False)
+    cells: Sent | None = field(default=None, compare=False)
+    """What the logs of one batch need of a large terrain; None = it is in there whole."""
 
     @classmethod
     def of(cls, shared: FlightWork) -> "Packed":
-        """Pack it; a terrain of some 100 MB takes a tenth of a second."""
+        """Pack it, without a large terrain."""
+        terrain, cells = shared.site.ground.terrain, None
+        if terrain is not None and bytes_of(terrain.data) > SENT_WHOLE:
+            cells = Sent.of(terrain.data, np.empty(0, dtype=np.intp))
+            shared = _over(shared, cells)
         data = pickle.dumps(shared, pickle.HIGHEST_PROTOCOL)
-        return cls(hashlib.sha256(data).hexdigest(), data)
+        return cls(hashlib.sha256(data).hexdigest(), data, cells)
+
+    def work(self) -> FlightWork:
+        """Unpack it."""
+        shared = _unpacked(self)
+        return shared if self.cells is None else _over(shared, self.cells)
 
 
-def look_at_packed(shared: Packed, logs: Sequence[LogFile]) -> tuple[FirstLook, ...]:
-    """Look at a batch of logs, in any process."""
-    return look_at(_unpacked(shared), logs)
+def _over(shared: FlightWork, cells: Sent) -> FlightWork:
+    """Return work over some cells of its terrain."""
+    ground = shared.site.ground
+    assert ground.terrain is not None
+    ground = replace(ground, terrain=replace(ground.terrain, data=cells))
+    return replace(shared, site=replace(shared.site, ground=ground))
 
 
-def judge_packed(shared: Packed, jobs: Sequence[Job]) -> tuple[LogOutcome, ...]:
-    """Judge a batch of tracks, in any process."""
-    return judge(_unpacked(shared), jobs)
+def look_at_packed(
+    shared: Packed, logs: Sequence[LogFile]
+) -> tuple[FirstLook, ...] | Unsent:
+    """Look at a batch of logs, in any process; or say what of the terrain is needed."""
+    return _all_of(look_at, shared.work(), logs)
+
+
+def judge_packed(
+    shared: Packed, jobs: Sequence[Job]
+) -> tuple[LogOutcome, ...] | Unsent:
+    """Judge a batch of tracks, in any process; or say what of the terrain is needed."""
+    return _all_of(judge, shared.work(), jobs)
+
+
+def _all_of(
+    work: Callable[[FlightWork, Sequence[_In]], tuple[_Out, ...]],
+    shared: FlightWork,
+    items: Sequence[_In],
+) -> tuple[_Out, ...] | Unsent:
+    done: list[_Out] = []
+    lacking: list[NDArray[np.intp]] = []
+    for item in items:
+        try:
+            done += work(shared, [item])
+        except Unsent as unsent:
+            lacking.append(unsent.cells)
+    return Unsent(np.unique(np.concatenate(lacking))) if lacking else tuple(done)
 
 
 @lru_cache(maxsize=1)

@@ -4,6 +4,7 @@ First each log is looked at by itself.  Then what they tell of the air is put to
 and each track, of one log or several, is judged in the air that all the others tell.
 """
 
+from collections import deque
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from concurrent.futures import (
     FIRST_COMPLETED,
@@ -15,8 +16,9 @@ from concurrent.futures import (
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
-from itertools import islice
 from typing import TypeVar
+
+import numpy as np
 
 from scorer.checks.mark_track import Approaches, Course
 from scorer.event.matter import Matter
@@ -24,6 +26,7 @@ from scorer.event.matters import AIR_LATE
 from scorer.event.model import LogFile
 from scorer.facts import fact, flight, several
 from scorer.facts import log as log_value
+from scorer.geodesy.cells import Sent, Unsent
 from scorer.progress import Control
 from scorer.scoring.clocks import clocks_of, doubtful, put_right
 from scorer.scoring.keep import NOTHING_KEPT, Keep
@@ -48,10 +51,6 @@ from scorer.tracks.join import parts_of
 
 BATCH = 8
 """Logs in one piece of work: small enough for a lively progress bar."""
-LOGS_EACH_BYTES = 2**20
-"""A large terrain takes time to send, so pieces are fewer and larger: a log for each so
-many bytes, yet two pieces at least."""
-
 IN_FLIGHT = 128
 """Pieces sent and not yet done, at most: some hundred megabytes wait, however many logs
 there are."""
@@ -144,15 +143,16 @@ class _Hands:
         self, jobs: Sequence[Job], done: Callable[[int], None]
     ) -> list[LogOutcome]:
         """Judge tracks."""
-        return self._through(judge, judge_packed, lost_job, jobs, done)
+        return self._through(judge, judge_packed, lost_job, jobs, done, self._along)
 
-    def _through(
+    def _through(  # noqa: PLR0917 - who works, on what, and who is told
         self,
         here: Callable[[FlightWork, Sequence[_In]], tuple[_Out, ...]],
-        there: Callable[[Packed, Sequence[_In]], tuple[_Out, ...]],
+        there: Callable[[Packed, Sequence[_In]], tuple[_Out, ...] | Unsent],
         lost: Callable[[str, _In], _Out],
         items: Sequence[_In],
         done: Callable[[int], None],
+        first: Callable[[Sequence[_In]], Packed] | None = None,
     ) -> list[_Out]:
         if not items:
             return []
@@ -162,38 +162,72 @@ class _Hands:
                 found += here(self.shared, batch)
                 done(len(found))
             return found
-        rescue = Rescue(self.sent, there, partial(lost, self.shared.flight))
-        return _spread(self.executor, self.sent, there, rescue, items, done)
+        lost_here = partial(lost, self.shared.flight)
+        rescue = Rescue(self.sent, there, lost_here, self._more)
+        send = first or (lambda _: self.sent)
+        return _spread(self.executor, send, there, rescue, items, done)
+
+    def _along(self, jobs: Sequence[Job]) -> Packed:
+        """Return what all share, with the terrain under the fixes of some tracks."""
+        terrain = self.shared.site.ground.terrain
+        ready = [
+            own.ready for job in jobs for own in job.looks if own.ready is not None
+        ]
+        if self.sent.cells is None or terrain is None or not ready:
+            return self.sent
+        east = np.concatenate([own.east_m for own in ready])
+        north = np.concatenate([own.north_m for own in ready])
+        under = terrain.among(*self.shared.site.plane.to_wgs84(east, north))
+        return replace(self.sent, cells=Sent.of(terrain.data, under))
+
+    def _more(self, sent: Packed, lacking: Unsent) -> Packed:
+        """Send the cells of the terrain that a batch turned out to need as well."""
+        terrain = self.shared.site.ground.terrain
+        assert terrain is not None
+        assert sent.cells is not None
+        wanted = np.concatenate([sent.cells.cells, lacking.cells])
+        return replace(sent, cells=Sent.of(terrain.data, wanted))
 
 
 def _spread(  # noqa: PLR0917 - who works, on what, and who is told
     executor: Executor,
-    sent: Packed,
-    there: Callable[[Packed, Sequence[_In]], tuple[_Out, ...]],
+    first: Callable[[Sequence[_In]], Packed],
+    there: Callable[[Packed, Sequence[_In]], tuple[_Out, ...] | Unsent],
     rescue: Rescue[_In, _Out],
     items: Sequence[_In],
     done: Callable[[int], None],
 ) -> list[_Out]:
     """Send batches to the executor; results come in the order of the items."""
-    size = min(len(sent.data) // LOGS_EACH_BYTES, len(items) // 2 + 1)
-    batches = _batches(items, max(BATCH, size))
-    futures: dict[Future[tuple[_Out, ...]], int] = {}
+    batches = _batches(items, BATCH)
+    futures: dict[Future[tuple[_Out, ...] | Unsent], tuple[int, Packed]] = {}
     results: dict[int, Iterable[_Out]] = {}
-    count, left = 0, iter(range(len(batches)))
+    again: deque[tuple[int, Packed]] = deque()
+    count, new = 0, iter(range(len(batches)))
 
     def send() -> bool:
         """Send what may be in flight beside what is; tell whether anything is."""
         with suppress(BrokenExecutor):  # of an earlier score, or while we send
-            for i in islice(left, IN_FLIGHT - len(futures)):
-                futures[executor.submit(there, sent, batches[i])] = i
+            while again or len(futures) < IN_FLIGHT:
+                if again:
+                    i, own = again.popleft()
+                elif (i := next(new, -1)) >= 0:
+                    own = first(batches[i])
+                else:
+                    break
+                futures[executor.submit(there, own, batches[i])] = i, own
         return bool(futures)
 
     try:
         while send():
             for future in wait(futures, return_when=FIRST_COMPLETED).done:
-                i = futures.pop(future)
-                if future.exception() is None:
-                    results[i] = future.result()
+                i, own = futures.pop(future)
+                if future.exception() is not None:
+                    continue
+                found = future.result()
+                if isinstance(found, Unsent):
+                    again.append((i, rescue.more(own, found)))
+                else:
+                    results[i] = found
                     count += len(batches[i])
                     done(count)
     finally:

@@ -3,9 +3,11 @@
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
+from scorer.geodesy.cells import sample_of
 from scorer.geodesy.plane import Plane
-from scorer.geodesy.terrain import Ground, Terrain
+from scorer.geodesy.terrain import Ground, GroundElevation, Terrain
 from scorer.tracks.air import Air
 from scorer.tracks.columns import rows
 from scorer.tracks.flown import Array, Disputed, Flown, LogMark, Moment
@@ -213,7 +215,13 @@ def _recording(
 ) -> Recording:
     """Put a track into the plane and over the ground."""
     east, north = plane.to_plane(track.lat_deg, track.lon_deg)
-    elevation, sigma = _terrain(track, ground, flat_m, terrain_sigma_m)
+    # Asked for together: where the terrain lies elsewhere, each question is a way there.
+    at, lat, lon = _beside(track)
+    under = ground.look_up(np.r_[track.lat_deg, lat], np.r_[track.lon_deg, lon])
+    n = len(track)
+    here = GroundElevation(under.elevation_m[:n], under.from_terrain[:n])
+    beside_m = np.where(under.from_terrain, under.elevation_m, np.nan)[n:]
+    elevation, sigma = _terrain(here, ground, flat_m, terrain_sigma_m)
     gnss = np.where(track.valid_3d, track.gnss_alt_m, np.nan)
     return Recording(
         time_s=track.time_s,
@@ -224,7 +232,7 @@ def _recording(
         gnss_alt_m=gnss,
         pressure_alt_m=track.pressure_alt_m,
         gnss_offset_sigma_m=DATUM_SIGMA_M.get(track.gnss_datum, NO_DATUM_SIGMA_M),
-        place_sigma_m=_by_slope_m(track, ground),
+        place_sigma_m=_by_slope_m(track, at, beside_m),
         datum=str(track.gnss_datum),
     )
 
@@ -235,19 +243,22 @@ def _unevenness_m(recording: Recording) -> float:
     return float(np.median(known)) if known.size else FLAT_SIGMA_M
 
 
-def _by_slope_m(track: Track, ground: Ground) -> Array:
-    """Return the height that the error of a fix's place makes on a slope, (N,)."""
-    if ground.terrain is None:
-        return np.zeros(len(track))
+def _beside(track: Track) -> tuple[NDArray[np.intp], Array, Array]:
+    """Return some fixes, and the places north, south, east and west of them, (4 N,)."""
     some = np.unique(np.linspace(0, len(track) - 1, MOST_SLOPES).astype(int))
     lat, lon = track.lat_deg[some], track.lon_deg[some]
     north = SLOPE_M / METRES_PER_DEGREE
     east = north / np.cos(np.radians(np.clip(lat, -89.0, 89.0)))
-    here = ground.terrain.elevation_m(
-        np.r_[lat + north, lat - north, lat, lat],
-        np.r_[lon, lon, lon + east, lon - east],
-    )
-    up, down, right, left = np.asarray(here).reshape(4, -1)
+    around = np.r_[lon, lon, lon + east, lon - east]
+    return some, np.r_[lat + north, lat - north, lat, lat], around
+
+
+def _by_slope_m(track: Track, some: NDArray[np.intp], beside_m: Array) -> Array:
+    """Return the height that the error of a fix's place makes on a slope, (N,).
+
+    `beside_m` is the ground as `_beside` has it, NaN where there is no grid.
+    """
+    up, down, right, left = beside_m.reshape(4, -1)
     slope = np.nan_to_num(np.hypot(up - down, right - left) / (2.0 * SLOPE_M))
     known = np.isfinite(track.accuracy_m) & (track.accuracy_m > 0.0)
     place = np.where(known, track.accuracy_m, PLACE_SIGMA_M)
@@ -303,13 +314,12 @@ def _stands(phases: Phases) -> tuple[tuple[int, int], ...]:
 
 
 def _terrain(
-    track: Track,
+    found: GroundElevation,
     ground: Ground,
     flat_m: float | None,
     terrain_sigma_m: float | None,
 ) -> tuple[Array, Array]:
     """Return the elevation under each fix and its sigma, NaN where unknown."""
-    found = ground.look_up(track.lat_deg, track.lon_deg)
     elevation = np.array(found.elevation_m, dtype=float)
     if flat_m is not None:
         elevation = np.where(np.isnan(elevation), flat_m, elevation)
@@ -328,8 +338,7 @@ def _grid_sigma_m(terrain: Terrain | None) -> float:
     unit_m = METRES_PER_DEGREE if terrain.crs == "EPSG:4326" else 1.0
     if unit_m * max(np.hypot(a, d), np.hypot(b, e)) > COARSE_CELL_M:
         return WHOLE_METRE_SIGMA_M
-    cells = terrain.data.ravel()
-    sample = cells[:: max(cells.size // 500, 1)]
+    sample = sample_of(terrain.data)
     sample = sample[np.isfinite(sample)]
     whole = sample.size > 0 and bool((sample == np.round(sample)).all())
     varied = whole and np.ptp(sample) > 0.0

@@ -126,7 +126,6 @@ terrain-above-the-ellipsoid = { $terrain } gibt Höhen über dem Ellipsoid, die 
 terrain-on-a-map-in-feet = { $terrain } liegt auf einer Karte in Fuß und sagt nicht, worin seine Höhen sind. Sie gelten als Meter.
 terrain-without-system = { $terrain } nennt kein Bezugssystem. Es gilt als { $system }.
 terrain-scaled = Die Höhen in { $terrain } werden in Meter umgerechnet, mal { $factor }.
-terrain-in-squares = { $terrain } hat { $cells } Zellen. Der Boden wird als Mittel von Quadraten aus { $side } mal { $side } davon geführt.
 terrain-cells-empty = { $cells ->
     [one] 1 Zelle
    *[other] { $cells } Zellen

@@ -127,7 +127,6 @@ terrain-above-the-ellipsoid = { $terrain } gives heights above the ellipsoid, wh
 terrain-on-a-map-in-feet = { $terrain } lies on a map in feet and does not say in what its heights are. They are taken as metres.
 terrain-without-system = { $terrain } names no reference system. It is taken as { $system }.
 terrain-scaled = The heights in { $terrain } are put into metres, times { $factor }.
-terrain-in-squares = { $terrain } has { $cells } cells. The ground is kept as means of squares of { $side } by { $side } of them.
 terrain-cells-empty = { $cells ->
     [one] 1 cell
    *[other] { $cells } cells

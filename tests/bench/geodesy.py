@@ -14,6 +14,7 @@ from pyproj import Geod, Transformer
 from scipy.interpolate import RegularGridInterpolator
 
 from scorer.event.model import Blob, DistanceKind
+from scorer.geodesy.cells import Sent
 from scorer.geodesy.plane import Plane
 from scorer.geodesy.terrain import Ground, Terrain
 
@@ -92,10 +93,7 @@ def main():
                 f"{what:30} {mine:8.2f} ms {mine / other:8.3g} x {library}"
             )
     ground = Ground(terrain, None)
-    part = ground.crop(
-        lat_min=lat.min(), lat_max=lat.max(), lon_min=lon.min(), lon_max=lon.max(),
-        margin_m=500.0,
-    )  # fmt: skip
+    part = Sent.of(terrain.data, terrain.among(lat, lon))
     whole, cut = len(pickle.dumps(ground)), len(pickle.dumps(part))
     print(f"terrain sent to a worker        {cut / whole:6.3f} of the tile")  # noqa: T201
 

@@ -1,95 +1,129 @@
-"""Grids finer than is kept: means of squares, read strip by strip, against rasterio's own."""
+"""Grids too large to hold: read by windows, and sent cell by cell, against rasterio."""
 
+import pickle
 import tracemalloc
 
 import numpy as np
 import pytest
 import rasterio
-from rasterio.enums import Resampling
+from scipy.interpolate import RegularGridInterpolator
 
 from scorer.errors import InputError
+from scorer.event.model import Blob
 from scorer.facts import count, fact, words
-from scorer.geodesy import gridfile
+from scorer.geodesy import cells, gridfile
+from scorer.geodesy.cells import Sent, Unsent, Windows, sample_of
 from scorer.geodesy.gridfile import read_grid
-from tests.scorer.geodesy.grids import geotiff, hills
+from scorer.geodesy.terrain import Terrain
+from tests.scorer.geodesy.grids import blob, geotiff, hills
 
 TILED = {"tiled": True, "blockxsize": 64, "blockysize": 64, "compress": "deflate"}
+LAYOUTS = [TILED, {"compress": "deflate", "blockysize": 3}, {}]
 
 
 @pytest.fixture
-def fine(monkeypatch):
-    """Ground of 200 x 300 cells with a lake of no data, where 20,000 are kept."""
+def large(monkeypatch):
+    """Grids of more than 20,000 cells are large here; few tiles are held at once."""
     monkeypatch.setattr(gridfile, "MAX_CELLS", 20_000)
-    monkeypatch.setattr(gridfile, "STRIP_ROWS", 7)
+    monkeypatch.setattr(gridfile, "PIECE", 9_000)
+    monkeypatch.setattr(gridfile, "TILE", 32)
+    monkeypatch.setattr(cells, "MOST_HELD", 3 * 32 * 32)
+
+
+def lake():
+    """Ground of 200 x 300 cells with a lake of no data."""
     ground = hills(200, 300)
     ground[20:45, 33:60] = -8000
-    return geotiff(ground, nodata=-8000, **TILED)
+    return ground
 
 
-def test_a_grid_too_fine_to_keep_is_kept_as_means_of_squares(fine):
-    found = read_grid("fine.tif", fine, None)
+def anywhere(data, many=4000):
+    """Places in the grid and around it, by longitude and latitude."""
+    with rasterio.MemoryFile(data) as memory, memory.open() as source:
+        west, south, east, north = source.bounds
+    rng = np.random.default_rng(7)
+    high, wide = north - south, east - west
+    lat = rng.uniform(south - 0.1 * high, north + 0.1 * high, many)
+    return lat, rng.uniform(west - 0.1 * wide, east + 0.1 * wide, many)
 
-    with rasterio.MemoryFile(fine) as memory, memory.open() as source:
-        wanted = source.read(
-            1, out_shape=(100, 150), resampling=Resampling.average, masked=True
-        )
-        corners = source.bounds
-    assert found.data.shape == (100, 150)
-    np.testing.assert_allclose(found.data, wanted.filled(np.nan), atol=0.001)
-    a, _, west, _, e, north = found.affine
-    assert (west, north) == (corners.left, corners.top)
-    assert west + 150 * a == pytest.approx(corners.right)
-    assert north + 100 * e == pytest.approx(corners.bottom)
-    assert found.notes == (
-        fact(
-            "terrain-in-squares",
-            terrain=words("fine.tif"),
-            cells=count(60_000),
-            side=count(2),
-        ),
+
+@pytest.mark.parametrize("layout", LAYOUTS)
+def test_what_windows_say_is_what_the_whole_grid_says(layout, large, monkeypatch):
+    data = geotiff(lake(), nodata=-8000, **layout)
+    lat, lon = anywhere(data)
+    windows = Terrain.open(blob("a.tif", data))
+    monkeypatch.setattr(gridfile, "MAX_CELLS", 10**9)
+    whole = Terrain.open(blob("b.tif", data))
+
+    assert isinstance(windows.data, Windows)
+    assert isinstance(whole.data, np.ndarray)
+    got = windows.elevation_m(lat, lon)
+    np.testing.assert_array_equal(got, whole.elevation_m(lat, lon))
+    np.testing.assert_array_equal(sample_of(windows.data), sample_of(whole.data))
+    assert windows.elevation_m(lat[0], lon[0]).shape == ()
+
+
+@pytest.mark.parametrize("layout", LAYOUTS)
+def test_heights_are_those_of_the_full_resolution(layout, large):
+    """Against values that rasterio samples, and SciPy's own interpolation."""
+    data = geotiff(lake(), nodata=-8000, **layout)
+    terrain = Terrain.open(blob("large.tif", data))
+    with rasterio.MemoryFile(data) as memory, memory.open() as source:
+        rows, columns = np.divmod(np.arange(0, 60_000, 173), 300)
+        x, y = rasterio.transform.xy(source.transform, rows, columns)
+        stated = np.array([v[0] for v in source.sample(zip(x, y, strict=True))])
+        values = source.read(1, masked=True).astype(float).filled(np.nan)
+        centres = [
+            np.array(
+                rasterio.transform.xy(source.transform, np.arange(n), np.arange(n))
+            )
+            for n in source.shape
+        ]
+    wanted = np.where(stated == -8000, np.nan, stated)
+    np.testing.assert_allclose(terrain.elevation_m(y, x), wanted, atol=0.001)
+
+    lat, lon = anywhere(data)
+    south_up = RegularGridInterpolator(
+        (centres[0][1][::-1], centres[1][0]), values[::-1], bounds_error=False
     )
+    theirs, ours = south_up((lat, lon)), terrain.elevation_m(lat, lon)
+    both = np.isfinite(theirs)
+    assert both.sum() > 2000
+    np.testing.assert_allclose(ours[both], theirs[both], atol=0.01)
 
 
-def test_what_stands_for_no_data_goes_into_no_mean(fine):
+def test_what_stands_for_no_data_is_counted_once(large):
     ground = hills(200, 300)
     ground[:, ::2] = -9999  # as makers write it without declaring it
 
     found = read_grid("fine.tif", geotiff(ground, **TILED), None)
 
-    wanted = hills(200, 300)[:, 1::2].reshape(100, 2, 150).mean(axis=1)
-    np.testing.assert_allclose(found.data, wanted, atol=0.001)
-    assert fact(
-        "terrain-cells-empty", terrain=words("fine.tif"), cells=count(30_000)
-    ) in (found.notes)
-
-
-def test_cells_at_the_rim_that_make_no_square_are_left_out(fine):
-    found = read_grid("fine.tif", geotiff(hills(201, 301), **TILED), None)
-
-    assert found.data.shape == (100, 150)
-    np.testing.assert_allclose(
-        found.data[0, 0], hills(201, 301)[:2, :2].mean(), atol=0.001
+    assert found.notes == (
+        fact("terrain-cells-empty", terrain=words("fine.tif"), cells=count(30_000)),
     )
 
 
-def test_what_is_kept_bounds_what_is_held(monkeypatch):
-    """4 million cells of 16 MB, of which a sixteenth is kept."""
+def test_memory_does_not_grow_with_the_grid(monkeypatch):
+    """4 million cells of 16 MB, of which some tiles are held."""
     monkeypatch.setattr(gridfile, "MAX_CELLS", 250_000)
-    monkeypatch.setattr(gridfile, "STRIP_ROWS", 16)
+    monkeypatch.setattr(gridfile, "PIECE", 60_000)
+    monkeypatch.setattr(gridfile, "TILE", 128)
+    monkeypatch.setattr(cells, "MOST_HELD", 300_000)
     data = geotiff(hills(2000, 2000), **{**TILED, "blockxsize": 256, "blockysize": 256})
+    lat, lon = anywhere(data, 50)
 
     tracemalloc.start()
-    found = read_grid("fine.tif", data, None)
+    terrain = Terrain.open(Blob(name="m.tif", sha256="m" * 64, data=data))
+    assert np.isfinite(terrain.elevation_m(lat, lon)).any()
     peak = tracemalloc.get_traced_memory()[1]
     tracemalloc.stop()
 
-    assert found.data.shape == (500, 500)
-    assert peak < 8_000_000
+    assert peak < 5_000_000
 
 
 def test_a_grid_that_is_kept_whole_is_held_once(monkeypatch):
     """A million cells of 4 MB: what is read at once comes on top, and nothing else."""
-    monkeypatch.setattr(gridfile, "STRIP_ROWS", 16)
+    monkeypatch.setattr(gridfile, "PIECE", 16_000)
     ground = hills(1000, 1000)
     data = geotiff(ground, **TILED)
 
@@ -102,10 +136,39 @@ def test_a_grid_that_is_kept_whole_is_held_once(monkeypatch):
     assert peak < 1.25 * found.data.nbytes
 
 
-@pytest.mark.parametrize("shape", [(900, 900), (1, 30_000)])
-def test_a_grid_finer_than_that_is_refused_with_what_to_do(shape, fine):
-    data = geotiff(np.full(shape, 300, "f4"), step=0.0001)
-
+def test_larger_than_anything_is_refused_with_what_to_do(large, monkeypatch):
+    monkeypatch.setattr(gridfile, "MOST_CELLS", 30_000)
     with pytest.raises(InputError, match="Cut it to the event's area, at most") as told:
-        read_grid("fine.tif", data, None)
-    assert f"{shape[0]:,} x {shape[1]:,} cells" in str(told.value)
+        read_grid("fine.tif", geotiff(hills(200, 300), **TILED), None)
+    assert "200 x 300 cells" in str(told.value)
+
+
+def test_a_large_grid_that_is_packed_in_one_piece_is_refused(large, monkeypatch):
+    """To read one of its cells, all of them would be unpacked each time."""
+    monkeypatch.setattr(gridfile, "MAX_BLOCK", 30_000)
+    one = geotiff(hills(200, 300), compress="deflate", blockysize=200)
+    with pytest.raises(InputError, match="tiles of 60,000 cells"):
+        read_grid("fine.tif", one, None)
+
+
+def test_a_worker_asks_for_the_cells_it_lacks_and_says_the_same(large):
+    data = geotiff(lake(), nodata=-8000, **TILED)
+    lat, lon = anywhere(data)
+    terrain = Terrain.open(blob("large.tif", data))
+    none = Sent.of(terrain.data, np.empty(0, dtype=np.intp))
+
+    with pytest.raises(Unsent) as lacking:
+        elsewhere(terrain, none).elevation_m(lat, lon)
+    sent = Sent.of(terrain.data, pickle.loads(pickle.dumps(lacking.value)).cells)
+
+    np.testing.assert_array_equal(
+        elsewhere(terrain, sent).elevation_m(lat, lon), terrain.elevation_m(lat, lon)
+    )
+    np.testing.assert_array_equal(sent.cells, terrain.among(lat, lon))
+    assert elsewhere(terrain, none).elevation_m(0.0, 0.0) is not None  # beside it
+
+
+def elsewhere(terrain, sent):
+    """Return the terrain as another process has it."""
+    own = pickle.loads(pickle.dumps(sent))
+    return Terrain(data=own, affine=terrain.affine, crs=terrain.crs)

@@ -204,19 +204,6 @@ def test_a_site_travels_and_gives_the_same_bytes():
     assert pickle.dumps(Site.of(event())) == pickle.dumps(Site.of(event()))
 
 
-def test_a_site_near_a_track_is_small_and_answers_the_same():
-    big = blob("t.tif", geotiff(hills(800, 800), west=-5.5, north=46.0))
-    made = Site.of(event(terrain=big))
-    lat, lon = 42.0 + np.linspace(0, 0.05, 20), -1.5 + np.linspace(0, 0.05, 20)
-
-    near = made.near(lat, np.append(lon[:-1], np.nan))
-
-    assert len(pickle.dumps(near)) < 20_000 < len(pickle.dumps(made))
-    np.testing.assert_array_equal(
-        near.ground.elevation_m(lat, lon), made.ground.elevation_m(lat, lon)
-    )
-
-
 @pytest.mark.parametrize(
     ("setting", "degrees"),
     [(1.5, 1.5), (-0.8, -0.8), ("0.8 W", -0.8), ("2° E", 2.0), (0, 0.0), (None, None)],

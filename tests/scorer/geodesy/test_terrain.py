@@ -8,8 +8,6 @@ import zipfile
 import numpy as np
 import pytest
 import rasterio
-from hypothesis import given, settings
-from hypothesis import strategies as st
 from pyproj import Transformer
 from rasterio.transform import Affine
 from scipy.interpolate import RegularGridInterpolator
@@ -335,51 +333,6 @@ def test_faults_read_the_same_each_time():
     assert len(texts) == 1
 
 
-@settings(max_examples=40)
-@given(
-    lat=st.floats(42.55, 43.05),
-    lon=st.floats(-2.05, -1.45),
-    height=st.floats(0, 0.2),
-    width=st.floats(0, 0.2),
-)
-def test_a_crop_answers_the_same_to_the_bit(lat, lon, height, width):
-    rng = np.random.default_rng(5)
-    lats, lons = lat + height * rng.random(50), lon + width * rng.random(50)
-
-    part = HILLS.crop(
-        lat_min=lat,
-        lat_max=lat + height,
-        lon_min=lon,
-        lon_max=lon + width,
-        margin_m=100,
-    )
-
-    np.testing.assert_array_equal(
-        part.elevation_m(lats, lons), HILLS.elevation_m(lats, lons)
-    )
-
-
-def test_a_crop_is_small_and_its_margin_counts_in_metres():
-    part = HILLS.crop(lat_min=42.8, lat_max=42.8, lon_min=-1.7, lon_max=-1.7)
-    wide = HILLS.crop(
-        lat_min=42.8, lat_max=42.8, lon_min=-1.7, lon_max=-1.7, margin_m=3000
-    )
-
-    assert part.data.size <= 49
-    assert len(pickle.dumps(part)) < 2000
-    # 3 km are 0.027 degrees north-south, 0.037 east-west
-    for dlat, dlon in ((0.0269, 0), (-0.0269, 0), (0, 0.0365), (0, -0.0365)):
-        spot = 42.8 + dlat, -1.7 + dlon
-        assert wide.elevation_m(*spot) == HILLS.elevation_m(*spot)
-
-
-def test_a_crop_that_misses_the_grid_knows_nothing():
-    part = HILLS.crop(lat_min=10, lat_max=11, lon_min=10, lon_max=11)
-
-    assert part.data.size == 0
-    assert np.isnan(part.elevation_m([10.5, 42.8], [10.5, -1.7])).all()
-
-
 def test_terrain_is_read_only_and_travels():
     again = pickle.loads(pickle.dumps(HILLS))
 
@@ -402,6 +355,3 @@ def test_the_fallback_serves_where_terrain_ends_and_is_told_apart():
 def test_without_terrain_and_fallback_nothing_is_known():
     assert np.isnan(Ground().elevation_m([42.8], [-1.7])).all()
     assert Ground(None, 640.0).elevation_m(42.8, -1.7) == 640
-    assert Ground(HILLS, None).crop(
-        lat_min=42.8, lat_max=42.9, lon_min=-1.7, lon_max=-1.6
-    ).elevation_m(42.85, -1.65) == HILLS.elevation_m(42.85, -1.65)

@@ -122,11 +122,16 @@ def test_pieces_are_sent_as_others_end_and_come_back_in_order(monkeypatch):
     monkeypatch.setattr(workers, "IN_FLIGHT", 3)
     monkeypatch.setattr(workers, "BATCH", 2)
     sent, items, told = Packed("", b""), list(range(41)), []
-    rescue = Rescue(sent, lambda _, some: tuple(some), lambda one: one)
+    rescue = Rescue(sent, lambda _, some: tuple(some), lambda one: one, None)
     executor = Counting()
     with executor.pool:
         found = workers._spread(
-            executor, sent, lambda _, some: tuple(some), rescue, items, told.append
+            executor,
+            lambda _: sent,
+            lambda _, some: tuple(some),
+            rescue,
+            items,
+            told.append,
         )
     assert found == items
     assert 1 <= executor.most <= 3
