@@ -175,7 +175,10 @@ def test_a_complaint_is_filed_and_answered_by_keys(qtbot, desk, quick):
     complaints = page(desk, "complaints")
     press(Qt.Key.Key_K)
     enter()
-    assert complaints.unfit.text() != "" or QApplication.focusWidget() is not None
+    assert QApplication.focusWidget() is complaints.dispute
+    enter()
+    assert complaints.unfit.isVisible()
+    assert complaints.unfit.text() != ""
     complaints.pilot.setFocus()
     type_text("1")
     enter()

@@ -55,14 +55,3 @@ def test_nobody_reading_on_ends_quietly(more):
 
     assert done.returncode != 0
     assert done.stderr == ""
-
-
-def test_a_name_that_the_output_cannot_spell_gets_the_nearest_letters():
-    done = run("--task", "2", env={**os.environ, "PYTHONIOENCODING": "ascii"})
-
-    assert done.returncode in {0, 1}
-    assert "Oisin Ek" in done.stdout
-
-
-def test_progress_is_for_terminals_alone():
-    assert run().stderr == ""

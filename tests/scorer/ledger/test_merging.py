@@ -238,7 +238,7 @@ def test_what_holds_or_clashes_was_entered_by_somebody(copies):
     assert len(numbers) == len(set(numbers))
 
 
-@settings(max_examples=25)
+@settings(max_examples=10)
 @given(histories())
 def test_stores_unite_as_sets_do(copies):
     entries = [tuple(copy.values()) for copy in copies]

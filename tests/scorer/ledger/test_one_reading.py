@@ -193,7 +193,7 @@ def check(ledger):
     return desk
 
 
-@settings(BOUNDED, max_examples=4)
+@settings(BOUNDED, max_examples=2)
 @given(seed=st.integers(0, 2**32))
 def test_desk_score_and_publication_agree_on_any_history(tmp_path_factory, seed):
     """Some hundred marks with a history of their own in each example."""
