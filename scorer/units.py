@@ -18,6 +18,10 @@ from scorer.rounding import Exact, digits, exact, half_up
 
 FOOT_M = Fraction(3048, 10000)
 INCH_M = FOOT_M / 12
+EARTH_M = 6_371_000.0
+"""Mean radius of the Earth (IUGG: 6,371,008.8 m), where a sphere is near enough."""
+DEGREE_M = 111_195.0
+"""One degree of a great circle on that sphere: fit for a strip or a small map."""
 
 _LENGTHS_M: dict[str, Fraction] = {
     "m": Fraction(1),

@@ -12,6 +12,7 @@ from shapely.validation import explain_validity
 from scorer.event.model import Origin, Place
 from scorer.event.place_kinds import PLACE_KINDS, Geometry, PlaceKind
 from scorer.event.reading import Faults
+from scorer.units import DEGREE_M
 
 Ring = tuple[tuple[float, float], ...]
 LOWEST_M, HIGHEST_M = -500.0, 9000.0
@@ -19,8 +20,6 @@ LOWEST_M, HIGHEST_M = -500.0, 9000.0
 STRIP_M = 10.0
 """Half the width of the strip that stands for a line or point on a map: wires and masts
 are wider than the line that somebody drew (our choice)."""
-DEGREE_M = 111_195.0
-"""One degree of a great circle on the mean sphere, 6371.0088 km: fit for a strip."""
 _GREATEST = 1e9
 """No degree and no height is larger; NaN is not within either."""
 _HEIGHTS = ("elevation_m", "lower_m", "upper_m", "height_m")

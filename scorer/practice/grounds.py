@@ -13,6 +13,7 @@ from shapely import Polygon
 
 from scorer.practice.scenes import BOUNDARY, FIRST_AREA, FIRST_TARGET
 from scorer.practice.valley import Valley
+from scorer.units import EARTH_M
 
 Array = NDArray[np.float64]
 Point = tuple[float, float]
@@ -21,8 +22,6 @@ Point = tuple[float, float]
 AREA_RADIUS_M = 300.0
 BOUNDARY_RADIUS_M = 1_300.0
 """Less than the least launch distance, so that nobody launches inside the boundary."""
-EARTH_RADIUS_M = 6_371_000.0
-"""Mean radius; stands in for the local one, which differs by less than 0.4 %."""
 REFERENCES: Mapping[str, Point] = {
     "gate post": (118.0, -87.0),
     "water tower": (-236.0, 164.0),
@@ -61,7 +60,7 @@ class TruePlane:
         """Distance that a level tape measures at that elevation."""
         (lat1, lon1), (lat2, lon2) = self.degrees_of(a), self.degrees_of(b)
         length = float(_WGS84.inv(lon1, lat1, lon2, lat2)[2])
-        return length * (1.0 + elevation_m / EARTH_RADIUS_M)
+        return length * (1.0 + elevation_m / EARTH_M)
 
     def convergence_deg(self, point: Point) -> float:
         """Grid convergence: true bearing = grid bearing + convergence."""

@@ -17,12 +17,12 @@ from scorer.facts import pilot as pilot_value
 from scorer.tracks.flown import Array
 from scorer.tracks.match import Identified
 from scorer.tracks.prepare import Ready
+from scorer.units import EARTH_M
 
 FAR_M = 50_000.0
 """Nobody drives so far to launch by himself to the same targets (our choice) ..."""
 LEAST_OTHERS = 4
 """... as so many others show."""
-EARTH_M = 6_371_000.0
 
 Owners = tuple[tuple[int, tuple[int, ...]], ...]
 """Logs, by their place in the list, and of whom the baskets were in which they flew."""

@@ -42,13 +42,11 @@ from scorer.sheets.scene import (
 from scorer.sheets.scene import box as frame
 from scorer.sheets.sheet import Sheet, clean
 from scorer.tracks.flown import Flown
-from scorer.units import FOOT_M
+from scorer.units import DEGREE_M, FOOT_M
 from scorer.words.voice import Voice
 
 Degrees = TypeVar("Degrees", float, NDArray[np.float64])
 """One, or many."""
-MEAN_DEGREE_M = 111_195.0
-"""One degree of a great circle on the mean sphere, 6371.0088 km: fit for a small map."""
 SIMPLER_PT = 0.25
 FINEST_SPAN_M = 12.0
 WHO_PT = 8.0
@@ -78,10 +76,10 @@ class MapFrame:
         return self._at(lat_deg, lon_deg)
 
     def _at(self, lat_deg: Degrees, lon_deg: Degrees) -> tuple[Degrees, Degrees]:
-        narrow = MEAN_DEGREE_M * cos(radians(self.lat_deg))
+        narrow = DEGREE_M * cos(radians(self.lat_deg))
         east = _near(lon_deg, self.lon_deg) - self.lon_deg
         x = self.width / 2 + east * narrow * self.scale
-        y = self.height / 2 - (lat_deg - self.lat_deg) * MEAN_DEGREE_M * self.scale
+        y = self.height / 2 - (lat_deg - self.lat_deg) * DEGREE_M * self.scale
         return x, y
 
     def holds(self, point: Point, margin: float = 0.0) -> bool:
@@ -102,8 +100,8 @@ def framed(
     known[:, 1] = _near(known[:, 1], float(known[0, 1]))
     (south, west), (north, east) = known.min(axis=0), known.max(axis=0)
     lat, lon = (south + north) / 2, (west + east) / 2
-    across = (east - west) * MEAN_DEGREE_M * cos(radians(lat))
-    upward = (north - south) * MEAN_DEGREE_M
+    across = (east - west) * DEGREE_M * cos(radians(lat))
+    upward = (north - south) * DEGREE_M
     room = 0.84
     scale = min(
         room * width / max(across, FINEST_SPAN_M),

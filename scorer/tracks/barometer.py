@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import median_filter
 
+from scorer.tracks.columns import fixes_in
 from scorer.tracks.flown import Array
 from scorer.tracks.stands import WIDE_SHARE
 
@@ -45,8 +46,7 @@ def spikes(time_s: Array, altitude_m: Array) -> Mask:
     known = np.flatnonzero(np.isfinite(altitude_m))
     if len(known) < 3:
         return aside
-    step = float(np.median(np.diff(time_s[known])))
-    size = 2 * max(int(0.5 * SPIKE_WINDOW_S / step), 1) + 1
+    size = 2 * fixes_in(time_s[known], 0.5 * SPIKE_WINDOW_S) + 1
     off = np.abs(altitude_m[known] - median_filter(altitude_m[known], size))
     wild = off > SPIKE_M
     aside[known[wild]] = wild.mean() <= MOST_SPIKES

@@ -13,6 +13,7 @@ from scorer.tracks.columns import rows
 from scorer.tracks.flown import Array
 from scorer.tracks.order import DAY_S, Index
 from scorer.tracks.track import Repair, Track
+from scorer.units import EARTH_M
 
 MAX_SPEED_M_S = 120.0
 """Faster than any jet stream carries a balloon; common practice, no source."""
@@ -37,7 +38,6 @@ memory), and loggers are switched on early and off late.  Work grows with the sp
 MOST_WHILES = 5
 """So many times are told one by one."""
 _ROUNDS = 50
-_EARTH_M = 6_371_000.0
 
 Mask = NDArray[np.bool_]
 Impossible = Callable[[Index, Index], Mask]
@@ -122,7 +122,7 @@ def _without_jumps(track: Track) -> Track:
             np.sin((lat[j] - lat[i]) / 2) ** 2
             + np.cos(lat[i]) * np.cos(lat[j]) * np.sin((lon[j] - lon[i]) / 2) ** 2
         )
-        way_m = 2 * _EARTH_M * np.arcsin(np.sqrt(np.minimum(half, 1)))
+        way_m = 2 * EARTH_M * np.arcsin(np.sqrt(np.minimum(half, 1)))
         too_far: Mask = way_m > SPEED_SLACK_M + MAX_SPEED_M_S * (time[j] - time[i])
         return too_far
 

@@ -11,6 +11,9 @@ if TYPE_CHECKING:
 
 _Table = TypeVar("_Table", bound="DataclassInstance")
 
+MOST_FIXES = 300
+"""Fixes that are held together at most: the work of a running median goes with them."""
+
 Rows = slice | NDArray[np.bool_] | NDArray[np.int64]
 """Which rows: a slice, a mask or their numbers."""
 
@@ -19,6 +22,11 @@ def columns(of: "DataclassInstance") -> dict[str, NDArray[Any]]:
     """Return the arrays of a dataclass by name."""
     values = {item.name: getattr(of, item.name) for item in fields(of)}
     return {name: v for name, v in values.items() if isinstance(v, np.ndarray)}
+
+
+def fixes_in(time_s: NDArray[np.float64], span_s: float) -> int:
+    """Return how many fixes of a log are of so long: one at least, `MOST_FIXES` at most."""
+    return int(np.clip(span_s / np.median(np.diff(time_s)), 1, MOST_FIXES))
 
 
 def rows(of: _Table, which: Rows) -> _Table:

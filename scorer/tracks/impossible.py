@@ -11,15 +11,14 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import median_filter
 
+from scorer.tracks.columns import fixes_in
 from scorer.tracks.flown import Array, Disputed, Sign
 from scorer.tracks.stands import WIDE_DRIFT_M_H, WIDE_SHARE, Stretch
 
 UNDER_M, UNDER_SIGMAS = 3.0, 3.0
 """Heights of the basket under the ground by more than both are impossible ..."""
 UNDER_S = 10.0
-"""... in the median over this long ..."""
-MOST_FIXES = 300
-"""... and over no more fixes, of logs with hundreds a second."""
+"""... in the median over this long."""
 NEVER_UP_M = 8.0
 """A log that stays lower, or within `UNDER_SIGMAS` of the ground, shows no flight: it was
 left in a car."""
@@ -50,8 +49,7 @@ def impossible(
     up = height - np.maximum(NEVER_UP_M, UNDER_SIGMAS * sigma)
     if np.quantile(up, UP_SHARE) < 0.0:
         return (Disputed(Sign.NEVER_UP, log, float(time[0]), float(time[-1])),)
-    fixes = int(np.clip(UNDER_S / np.median(np.diff(time)), 1, MOST_FIXES))
-    calm = median_filter(height, fixes, mode="nearest")
+    calm = median_filter(height, fixes_in(time, UNDER_S), mode="nearest")
     under = calm < -np.maximum(UNDER_M, UNDER_SIGMAS * sigma)
     return spells(Sign.UNDER, log, time, calm, under)
 

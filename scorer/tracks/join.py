@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import median_filter
 
-from scorer.tracks.columns import columns
+from scorer.tracks.columns import columns, fixes_in
 from scorer.tracks.flown import Array, Disputed, Flown, Moment, Sign
 from scorer.tracks.impossible import spells
 from scorer.tracks.prepare import Ready
@@ -158,8 +158,7 @@ def _disputed(track: Flown, other: Flown) -> tuple[Disputed, ...]:
     if np.count_nonzero(both) < 2:
         return ()
     time = time[both]
-    fixes = max(int(DISPUTED_S / np.median(np.diff(time))), 1)
-    off = median_filter(off[both], fixes, mode="nearest")
+    off = median_filter(off[both], fixes_in(time, DISPUTED_S), mode="nearest")
     doubt = np.hypot(sigma, track.height_sigma_m[air])
     doubt = np.hypot(doubt, CLOCKS_APART_S * climb)[both]
     where = np.abs(off) > DISPUTED_SIGMAS * doubt

@@ -3,8 +3,9 @@
 import numpy as np
 import pytest
 
+from scorer.tracks.columns import MOST_FIXES
 from scorer.tracks.flown import Sign
-from scorer.tracks.impossible import MOST_FIXES, impossible, no_metres
+from scorer.tracks.impossible import impossible, no_metres
 from scorer.tracks.stands import Stretch
 
 TIME_S = np.arange(0.0, 1200.0)

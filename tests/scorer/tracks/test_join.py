@@ -7,7 +7,7 @@ import pytest
 
 from scorer.event.model import Pilot
 from scorer.tracks.choose import choose
-from scorer.tracks.columns import rows
+from scorer.tracks.columns import MOST_FIXES, fixes_in, rows
 from scorer.tracks.flown import LogMark
 from scorer.tracks.heads import LogHead
 from scorer.tracks.join import joined, parts_of
@@ -145,3 +145,12 @@ def test_a_spike_and_what_only_one_log_has_dispute_nothing(whole):
     middle = np.abs(whole.time_s - np.median(whole.time_s)) < 150.0
     paused = ready(rows(whole, ~middle))
     assert track_from(paused, ready(lower(whole, 40.0, 200.0)))[1].disputed == ()
+
+
+@pytest.mark.parametrize(
+    ("each_s", "fixes"), [(1.0, 30), (10.0, 3), (100.0, 1), (0.001, MOST_FIXES)]
+)
+def test_a_running_median_holds_no_more_fixes_together_however_many_a_second(
+    each_s, fixes
+):
+    assert fixes_in(np.arange(90) * each_s, 30.0) == fixes
