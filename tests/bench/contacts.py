@@ -4,6 +4,25 @@ Every third flight touches the ground near the target; the others pass over it a
 4 m.  Prints how many touches are certain or possible, how many clean passes at 1 to 3 m
 are called possible, and by probability how many findings are true.
 
+Over 600 flights a world (--flights 30 --seeds 1-20; goals 90 % found, 3 % false):
+
+    world        touches  found %   passes  false %
+    plain            200     96.0      268      0.0
+    troubles         200     97.5      262      1.9
+    hills            200     97.0      268      0.4
+    coarse           200     92.5      268      2.6
+    coarse-float     200     92.5      268      2.6
+    high             200     94.0      268      1.5
+    cold             200     97.0      268      0.0
+    hot              200     97.0      268      0.4
+    inversion        200     97.5      268      0.0
+    fixed            200     89.5      268      4.1
+
+Of all together, what is stated at 0.14 is true in 0.14, 0.25 in 0.22, 0.35 in 0.27, 0.45 in
+0.40, 0.54 in 0.76, 0.65 in 0.82, 0.75 in 0.90, 0.85 in 0.89, 0.96 in 0.94.  With one stated
+elevation the height says nothing, and where the wind at the ground is slow drift alone does
+not part all touches from all passes.
+
 Run: python -m tests.bench.contacts [--worlds plain,hot] [--flights 30] [--seeds 1,2]
 """
 
