@@ -57,7 +57,7 @@ from scorer.facts import pilot as pilot_value
 from scorer.ledger.publish import Read, read_once
 from scorer.scoring.document import document
 from scorer.scoring.results import RuledFinding
-from scorer.sheets.edition import working_stamp
+from scorer.sheets.stamp import working_stamp
 from scorer.words.voice import Voice
 
 OPEN = needs(Condition.EVENT)

@@ -11,11 +11,9 @@ from scorer.event.model import Event
 from scorer.files import inside, write_whole
 from scorer.scoring.document import to_json
 from scorer.scoring.results import Results
-from scorer.sheets.edition import working_stamp
 from scorer.sheets.leftover import listed, lists_in, remove
-from scorer.sheets.stamp import Stamp
+from scorer.sheets.stamp import Stamp, working_stamp
 from scorer.sheets.typeset import Paper, PrintWish, signs_not_printed
-from scorer.sheets.workbook import write_workbook
 from scorer.words.catalogue import ENGLISH, languages
 from scorer.words.voice import Voice
 
@@ -28,6 +26,8 @@ def stamp_of(results: Results) -> Stamp:
 
 def write_out(event: Event, results: Results, folder: Path) -> list[Path]:
     """Write results.json and the workbook; return where they went."""
+    from scorer.sheets.workbook import write_workbook  # noqa: PLC0415 - loaded slowly
+
     files = {
         "results.json": to_json(results).encode(),
         "results.xlsx": write_workbook(results, event, stamp_of(results)),

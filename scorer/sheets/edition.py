@@ -211,8 +211,3 @@ def put_up(
         at=utc(prepared.stamp.published_at),
         clock_confirmed_by=clock_confirmed_by,
     )
-
-
-def working_stamp(results_sha256: str) -> Stamp:
-    """Return the stamp of a working copy: it says that nothing is published."""
-    return Stamp(results_sha256=results_sha256)

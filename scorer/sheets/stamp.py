@@ -202,3 +202,8 @@ def local(text: str, zone: str) -> str:
     if not text:
         return ""
     return EventTime.of(utc(text), ZoneInfo(zone)).stated()
+
+
+def working_stamp(results_sha256: str) -> Stamp:
+    """Return the stamp of a working copy: it says that nothing is published."""
+    return Stamp(results_sha256=results_sha256)
