@@ -3,6 +3,7 @@
 import ast
 import subprocess
 import sys
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -31,9 +32,16 @@ ENGINE = sorted((ROOT / "scorer").rglob("*.py"))
 WINDOW = sorted((ROOT / "gui").rglob("*.py"))
 
 
+@cache
+def nodes(path):
+    """All nodes of a file that import or call."""
+    read = ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+    return [n for n in read if isinstance(n, ast.Import | ast.ImportFrom | ast.Call)]
+
+
 def imports(path):
     """Yield every module that a file imports, at any depth of nesting."""
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in nodes(path):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
@@ -80,7 +88,7 @@ def test_no_import_cycle_within_the_engine():
     }
     for name, path in names.items():
         found = set()
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in nodes(path):
             if isinstance(node, ast.ImportFrom) and node.module in names:
                 inner = {f"{node.module}.{a.name}" for a in node.names}
                 found |= (inner & names.keys()) or {node.module}
@@ -113,8 +121,7 @@ def test_score_reads_no_clock_and_no_file():
     banned = {"time.time", "datetime.now", "date.today", "random", "socket", "urllib"}
     inner = {"checks", "tasks", "scoring", "tracks", "geodesy"}
     for path in (p for p in ENGINE if layer_of(p) in inner):
-        text = path.read_text(encoding="utf-8")
-        for node in ast.walk(ast.parse(text)):
+        for node in nodes(path):
             if isinstance(node, ast.Call):
                 called = ast.unparse(node.func)
                 assert called != "open", f"{path} opens a file"
