@@ -2,6 +2,8 @@
 
 from typing import Any
 
+from PySide6.QtCore import QEvent, QObject
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from gui.actions import Spec, needs, takes
@@ -100,6 +102,7 @@ class ComplaintsPage(Page):
         self.verdict.taken.connect(lambda _: self._to_reason())
         self.reason = field("Reason of the answer", "why: the pilot will read it")
         self.reason.returnPressed.connect(self.decide)
+        self.reason.installEventFilter(self)
         self.fault = label(look="bad", wrap=True)
         self.fault.setAccessibleName("What lacks")
         self.fault.hide()
@@ -114,8 +117,7 @@ class ComplaintsPage(Page):
     def _filing(self) -> Card:
         card = Card("File a complaint or protest")
         card.head.addWidget(hint_row((Key.GO_ON, "next, then record")))
-        self.pilot = field("Number of the pilot who complains", "No.")
-        self.pilot.setMaximumWidth(90)
+        self.pilot = field("Number of the pilot who complains", "No.", letters=8)
         self.task = choice("Task the complaint is about")
         self.level = choice("Complaint or protest", *[(str(v), v) for v in Level])
         self.dispute = field("Complaint", "what is disputed, and why")
@@ -240,7 +242,7 @@ class ComplaintsPage(Page):
             self._answered = complaint
             self.verdict.drop()
             self.reason.clear()
-            self.kept_answer.begin(complaint)
+            self.kept_answer.turn_to(complaint)
 
     def _to_reason(self) -> None:
         self.reason.setFocus()
@@ -349,6 +351,18 @@ class ComplaintsPage(Page):
         self.verdict.drop()
         self.reason.clear()
         self.kept_answer.keep()
+
+    # Qt's interface: Qt's names.
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Take an answer by its number in the reason still empty."""
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
+            digit = event.text() if event.text() in {"1", "2", "3"} else ""
+            waits = self.verdict.value is None and self.verdict.isVisible()
+            if watched is self.reason and digit and waits and not self.reason.text():
+                self.take(int(digit))
+                return True
+        return super().eventFilter(watched, event)
 
 
 def _row(row: ComplaintRow) -> ListRow:

@@ -231,7 +231,7 @@ class LogsPage(ListPage):
         self._row = row
         self.whose.setText(f"{row.name} is the log of number")
         self.number.setText(str(row.pilot or row.likely or ""))
-        self.kept.begin(row.name)
+        self.kept.turn_to(row.name)
         self.line.show()
         self.number.setFocus()
         self.number.selectAll()

@@ -3,7 +3,9 @@
 A page with one form writes `self.kept = Kept(session, "place", {"name": self.name, …})`,
 calls `kept.restore()` when an event is shown, `kept.keep()` when it emptied the form, and
 `kept.forget()` when the event is closed.  A bar that asks about one thing after another
-calls `kept.begin(what)` when it asks, and `kept.done()` when that is recorded or dropped.
+calls `kept.begin(what)` when it asks, and `kept.done()` when all that was asked since is
+recorded or dropped.  Where what is half typed about one thing waits while another one is
+asked about, it calls `kept.turn_to(what)` instead.
 """
 
 from collections.abc import Iterable, Mapping
@@ -92,6 +94,11 @@ class Kept:
             return False
         self._slots.append(slot)
         return self._put_back()
+
+    def turn_to(self, asked: str) -> bool:
+        """Begin with another thing; what is half typed about the one before waits."""
+        del self._slots[1:]
+        return self.begin(asked)
 
     def done(self) -> None:
         """What was asked about since is recorded or dropped."""

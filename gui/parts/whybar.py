@@ -9,6 +9,7 @@ from collections.abc import Callable
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QApplication, QFrame, QHBoxLayout, QWidget
+from shiboken6 import isValid
 
 from gui.flow import FirmColumn
 from gui.keys import Key
@@ -60,7 +61,7 @@ class WhyBar(QFrame):
             self._before = QApplication.focusWidget()
         if about != self._about:
             self.why.clear()
-            self._kept.begin(about)
+            self._kept.turn_to(about)
         self._done, self._about = done, about
         self.setAccessibleName(question)
         self.question.setText(question)
@@ -87,7 +88,7 @@ class WhyBar(QFrame):
         self._kept.forget()
         self.why.clear()
         before, self._before = self._before, None
-        if before is not None and self.isVisible():
+        if before is not None and isValid(before) and self.isVisible():
             before.setFocus()
         self.hide()
 

@@ -4,6 +4,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QSpinBox, QWidget
+from shiboken6 import delete
 
 from gui.costs_form import CostsForm
 from gui.pages.entry_line import EntryLine
@@ -12,7 +13,7 @@ from gui.parts.kept import Kept
 from gui.sentence import Sentence
 from gui.widgets import choose
 from scorer.event.answering import Cost
-from tests.gui.helpers import CTRL, enter, page, press, type_text
+from tests.gui.helpers import CTRL, enter, page, press, settled, type_text
 
 OWN = (EntryLine, TaskEditor, Sentence, CostsForm)
 """Forms that keep their texts themselves; tests of their pages hold it."""
@@ -278,3 +279,52 @@ def test_a_reason_stays_with_the_thing_it_was_typed_for(desk):
     assert bar.why.text() == ""
     assert roster.table.row.fields["name"] in bar.question.text()
     assert bar.accessibleName() == bar.question.text()
+
+
+def test_recording_one_reason_leaves_what_is_half_typed_about_another(qtbot, desk):
+    bar = ask_why(desk, "roster", "withdraw")
+    type_text("moved away")
+    roster = desk.page
+    roster.table.selectRow(1)
+    roster.withdraw()
+    type_text("entered twice")
+    enter()
+    settled(qtbot, desk)
+    assert not bar.isVisible()
+    roster.table.setFocus()
+    roster.table.selectRow(0)
+    roster.withdraw()
+    assert bar.why.text() == "moved away"
+    bar.drop()
+
+
+def test_a_number_half_typed_for_a_log_waits_while_another_is_given(qtbot, desk):
+    logs = page(desk, "logs")
+    logs.table.selectRow(0)
+    logs.assign()
+    logs.number.clear()
+    type_text("25")
+    logs.table.selectRow(1)
+    logs.assign()
+    logs.number.setText("2")
+    enter()
+    settled(qtbot, desk)
+    first = logs.table.model().index(0, 0)
+    logs.table.setCurrentIndex(first)
+    logs.assign()
+    assert logs.number.text() == "25"
+    logs.to_list()
+
+
+def test_a_bar_survives_the_widget_it_would_give_the_keyboard_back_to(qtbot, desk):
+    roster = page(desk, "roster")
+    gone = QLineEdit(roster)
+    gone.show()
+    gone.setFocus()
+    asked = []
+    roster.ask_why("Why?", "a thing", asked.append)
+    delete(gone)
+    type_text("its page was built anew")
+    enter()
+    assert asked == ["its page was built anew"]
+    assert not roster.why_bar.isVisible()
