@@ -251,7 +251,8 @@ class WithFirst(StrEnum):
 
     AGREE = "✓ Agree"
     DIFFER = "Differ"
-    ALONE = "waits for the second person"
+    ALONE = "waits for a second"
+    ENOUGH = "once is enough"
     WAITING = "on its way"
 
 
@@ -277,6 +278,7 @@ def own_rows(
 ) -> list[OwnRow]:
     """List what an official entered of a task, the newest first."""
     voice = Voice.of(snapshot.event)
+    twice = snapshot.event.book_of(task).keying.twice
     rows = []
     for state in snapshot.slots:
         slot, mine = state.slot, own_keying(state, who)
@@ -285,7 +287,8 @@ def own_rows(
         if isinstance(mine.act, RowAct):
             at = voice.value(moment(mine.entry.when.timestamp()))
             order = mine.entry.tick, mine.entry.number
-            row = _own(snapshot, mine.act, at=at, order=order, beside=_beside(state))
+            beside = _beside(state, twice=twice)
+            row = _own(snapshot, mine.act, at=at, order=order, beside=beside)
             rows.append(replace(row, ids=mine.ids))
     waiting = [draft for _, draft in _waiting(pending, task, who)]
     last = max((row.order[0] for row in rows), default=0)
@@ -321,16 +324,19 @@ def _own(
     )
 
 
-def _beside(state: SlotState) -> WithFirst:
+def _beside(state: SlotState, *, twice: bool) -> WithFirst:
     if state.disputed:
         return WithFirst.DIFFER
-    return WithFirst.ALONE if state.state is Keyed.ONCE else WithFirst.AGREE
+    if state.state is not Keyed.ONCE:
+        return WithFirst.AGREE
+    return WithFirst.ALONE if twice else WithFirst.ENOUGH
 
 
 _BESIDE_TONES = {
     WithFirst.AGREE: Tone.GOOD,
     WithFirst.DIFFER: Tone.BAD,
     WithFirst.ALONE: Tone.MUTED,
+    WithFirst.ENOUGH: Tone.MUTED,
     WithFirst.WAITING: Tone.WARN,
 }
 OWN_COLUMNS = (
@@ -338,7 +344,7 @@ OWN_COLUMNS = (
     TableColumn("Pilot", lambda r: r.name, width=24, rest=True),
     TableColumn("Mark", lambda r: r.mark),
     TableColumn("Your entry", lambda r: r.value, align=RIGHT, width=24),
-    TableColumn("At", lambda r: r.order, text=lambda r: r.at),
+    TableColumn("At", lambda r: r.order, text=lambda r: r.at, firm=True),
     TableColumn(
         "With the first",
         lambda r: r.beside,

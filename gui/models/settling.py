@@ -89,6 +89,19 @@ class SettleRow:
         return found if len(found) == len(self.sides) else ()
 
 
+MOST_NAMED = 3
+"""So many of a stack are named; of more, the first two and how many follow."""
+
+
+def first_of(texts: Sequence[str]) -> tuple[str, ...]:
+    """Return the first texts of many, and how many more there are."""
+    if len(texts) <= MOST_NAMED:
+        return tuple(texts)
+    named = texts[: MOST_NAMED - 1]
+    rest = fact("and-more", more=count(len(texts) - len(named)))
+    return (*named, Voice().say(rest))
+
+
 def settle_rows(
     snapshot: Snapshot, matters: MatterList, who: str, task: int | None = None
 ) -> list[SettleRow]:

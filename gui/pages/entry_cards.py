@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
-from gui.models.settling import SettleAnswer, differing
+from gui.models.settling import SettleAnswer, differing, first_of
 from gui.parts.keycap import KeyCap
 from gui.parts.oneline import OneLine
 from gui.theme import BETWEEN, COLUMNS, INSIDE, NOON, Theme
@@ -44,9 +44,13 @@ class EntryCard(QFrame):
         grid = QGridLayout()
         grid.setHorizontalSpacing(COLUMNS)
         grid.setVerticalSpacing(2)
-        for row, (name, text) in enumerate(side.lines):
+        shown = first_of([name for name, _ in side.lines])
+        for row, name in enumerate(shown):
             grid.addWidget(label(name, "second"), row, 0)
+            text = side.lines[row][1] if name == side.lines[row][0] else ""
             grid.addWidget(OneLine(text, "second"), row, 1)
+        if len(shown) < len(side.lines):
+            self.setToolTip(told.replace("; ", "\n"))
         grid.setColumnStretch(1, 1)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(COLUMNS, BETWEEN, COLUMNS, BETWEEN)

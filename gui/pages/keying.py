@@ -1,5 +1,6 @@
 """Entering marks, by keyboard alone: number, distance, Enter, next."""
 
+from collections.abc import Sequence
 from html import escape
 
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
@@ -106,7 +107,7 @@ class KeyingPage(ListPage):
         self.session.recorded.connect(self._on_recorded)
 
     def _own_list(self) -> QVBoxLayout:
-        self.search = QLineEdit(placeholderText="find number, name, value")
+        self.search = QLineEdit(placeholderText="find …")
         self.search.setAccessibleName("Find in the list")
         self.search.setClearButtonEnabled(True)
         self.search.textChanged.connect(self.table.proxy.set_words)
@@ -317,21 +318,22 @@ class KeyingPage(ListPage):
         return check(snapshot, typed, beside=beside, pending=self.session.pending)
 
     def submit(self) -> None:
-        """Record the entry line, if nothing stops it; ask once where something might."""
+        """Record the entry line, if nothing stops it; each doubt is asked about once."""
         typed, snapshot = self.typed(), self.snapshot
         if typed is None or snapshot is None:
             self.note.emit(self._word("entry-no-task"))
             return
         found = self.checked()
         stops = [n for n in found if n.weight is Weight.STOP]
-        asks = tuple(n.says for n in found if n.weight is Weight.ASK)
+        asks = [n for n in found if n.weight is Weight.ASK]
+        left = [n for n in asks if n.says not in self._asked]
         if stops:
             self._show(found)
             self.line.go_to_fault(stops[0].field)
             return
-        if asks and self._asked != asks:
-            self._asked = asks
-            self._show(found)
+        if left:
+            self._asked = (*self._asked, left[0].says)
+            self._show(left)
             return
         self._last = self.line.pilot() or 0
         self.session.record(
@@ -412,12 +414,12 @@ class KeyingPage(ListPage):
         self.line.read_as.setText(read)
         self.line.told.other.setText(other)
 
-    def _show(self, found: tuple[Notice, ...]) -> None:
-        """Ask or refuse in the place of what was understood."""
+    def _show(self, found: Sequence[Notice]) -> None:
+        """Ask or refuse in the place of what was understood, one thing at a time."""
         loud = [n for n in found if n.weight is not Weight.TELL]
         worst = loud[0].weight if loud else Weight.TELL
-        first = [n for n in loud if n.weight is worst]
-        self.line.told.ask(" ".join(self._say(n.says) for n in first), LOOKS[worst])
+        first = next((self._say(n.says) for n in loud if n.weight is worst), "")
+        self.line.told.ask(first, LOOKS[worst])
         self.line.mark_wrong([n.field for n in found if n.weight is Weight.STOP])
 
     # Unsaved text.

@@ -17,6 +17,7 @@ from gui.models.settling import (
     SettleRow,
     Sort,
     drafts_of,
+    first_of,
     holds,
     read_length,
     reasons,
@@ -108,11 +109,10 @@ class SettlePage(DecidingPage):
         middle.addWidget(self.speaks, 2)
         self.bar = ActBar("Choose which entry holds")
         self.bar.choices.hide()
-        self.value = field("Value that holds", "the value that holds")
+        self.value = field("Value that holds", "the value that holds", letters=18)
         self.value.textChanged.connect(lambda _: self._tell())
         self.value.returnPressed.connect(self._to_reason)
         self.bar.reasons.insertWidget(0, self.value)
-        self.value.setFixedWidth(self.value.fontMetrics().averageCharWidth() * 20)
         self.value.hide()
         fields = {"value": self.value, "why": self.bar.words}
         self.kept = Kept(self.session, "compare", fields)
@@ -199,7 +199,7 @@ class SettlePage(DecidingPage):
                 yield head(self.voice.word(HEADS[sort]), len(own))
             for row in own:
                 one = len(row.pilots) == 1
-                both = " · ".join(self.voice.pilot(n) for n in row.pilots)
+                both = " · ".join(first_of([self.voice.pilot(n) for n in row.pilots]))
                 yield ListRow(
                     key=row.key,
                     number=str(row.pilots[0]) if one else "",
@@ -228,7 +228,7 @@ class SettlePage(DecidingPage):
         elif row.sides != before.sides:
             self._drop()
         self.who.setText(
-            "" if row is None else " · ".join(map(self._named, row.pilots))
+            "" if row is None else " · ".join(first_of([*map(self._named, row.pilots)]))
         )
         self.what.setText(self._about(row))
         self.cards.show_sides(row.sides if row else (), self.theme)

@@ -11,6 +11,7 @@ from gui.models.settling import (
     Sort,
     differing,
     drafts_of,
+    first_of,
     holds,
     reasons,
     settle_rows,
@@ -251,6 +252,19 @@ def test_marks_of_one_stack_are_one_decision(desk):
     accepted = drafts_of(row, 2, "", "seen", "Yrsa")
     assert [d.act.kind for d in accepted] == ["acceptance"] * 2
     assert "2 marks of one stack are accepted" in Voice().say(holds(row, 2, ""))
+
+
+def test_of_a_large_stack_the_page_names_the_first_and_how_many_follow(compare):
+    lines = tuple((f"pilot {n}", f"{n} m") for n in range(1, 41))
+    side = replace(compare.rows.row.sides[0], keying=None, lines=lines)
+    compare.cards.show_sides((side, side), compare.theme)
+    card = compare.cards.cards[0]
+    shown = [one.text() for one in card.findChildren(QLabel)]
+    assert "38 more" in shown
+    assert sum(text.startswith("pilot ") for text in shown) == 2
+    assert card.toolTip().count("\n") == 39
+    assert "pilot 40: 40 m" in card.accessibleDescription()
+    assert first_of(["a", "b", "c"]) == ("a", "b", "c")
 
 
 def test_a_mark_that_one_person_entered_is_not_shown_to_the_second(desk):

@@ -380,3 +380,27 @@ def test_enter_leads_to_what_the_rules_want_noted_before_it_records(qtbot):
 
     assert recorded[0]["time"] == "07:41:20"
     assert [own["measurer"] for own in recorded] == ["team 2", "team 2"]
+
+
+def test_doubts_are_asked_about_one_after_the_other(qtbot, desk, fresh):
+    desk.session.record(
+        ReportMade(
+            flight="second-morning",
+            fields={"task": "2", "pilot": "4", "kind": "not-flown", "by": "Tendai"},
+        )
+    )
+    settled(qtbot, desk)
+    before = len(desk.session._snapshot.state.all_of(MarkKeyed))
+    key_mark(4, "999 m")  # outside the measuring radius, and did not fly
+    asked = [fresh.notices.text()]
+    enter()
+    asked.append(fresh.notices.text())
+    assert not desk.session.pending
+    assert "did not fly" in asked[0]
+    assert "did not fly" not in asked[1]
+    assert "999" in asked[1]
+    for _ in range(4):
+        if fresh.line.begun:
+            enter()  # what the track says, where it says something
+    settled(qtbot, desk)
+    assert len(desk.session._snapshot.state.all_of(MarkKeyed)) == before + 1
