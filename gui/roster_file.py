@@ -110,15 +110,30 @@ def roster_of(name: str, data: bytes, encoding: str) -> RosterFile:
     )
 
 
-def proposed(headers: Sequence[str]) -> dict[str, str]:
-    """Match headers to our columns; what is not known keeps its own name."""
+def proposed(headers: Sequence[str], rows: Sequence[RawRow] = ()) -> dict[str, str]:
+    """Match headers to our columns; what is not known keeps its own name.
+
+    Where no header is one for numbers, the first column of whole numbers has them.
+    """
     matching: dict[str, str] = {}
     for header in headers:
         plain = " ".join(header.casefold().replace(".", " ").replace("_", " ").split())
         fits = [ours for ours, names in KNOWN_AS.items() if plain in names]
         free = [ours for ours in fits if ours not in matching.values()]
         matching[header] = free[0] if free else header.strip()
+    if rows and "number" not in matching.values():
+        left = (h for h in headers if matching[h] not in KNOWN_AS)
+        counts = next((h for h in left if _numbers_all(h, rows)), None)
+        matching |= {counts: "number"} if counts is not None else {}
     return matching
+
+
+def _numbers_all(header: str, rows: Sequence[RawRow]) -> bool:
+    """Tell whether a column holds another whole number in each line."""
+    found = [row.fields.get(header, "").strip() for row in rows]
+    return len(set(found)) == len(found) and all(
+        text.isascii() and text.isdigit() for text in found
+    )
 
 
 def matched(file: RosterFile, matching: Mapping[str, str]) -> tuple[RawRow, ...]:

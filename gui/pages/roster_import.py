@@ -1,8 +1,10 @@
 """Match the columns of a roster file and look at it before it is taken in."""
 
 from collections import Counter
+from itertools import pairwise
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QSize, Signal
+from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
@@ -28,7 +30,7 @@ from gui.roster_file import (
     proposed,
     roster_of,
 )
-from gui.theme import Tone
+from gui.theme import MARGIN, Tone
 from gui.view import TableView
 from gui.widgets import choice, choose, held, label, refill, say, section
 from scorer.errors import InputError
@@ -39,6 +41,7 @@ from scorer.ledger.api import State
 from scorer.words.voice import Voice
 
 SHOWN_FAULTS = 6
+SIZE = QSize(1000, 680)
 
 
 class RosterImport(QDialog):
@@ -49,7 +52,6 @@ class RosterImport(QDialog):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self.setWindowTitle("Import a list of pilots")
-        self.resize(1000, 680)
         self.file: RosterFile | None = None
         self.meet: Event | None = None
         self.state: State | None = None
@@ -64,12 +66,15 @@ class RosterImport(QDialog):
         self.letters_row.addStretch(1)
         self.area = QScrollArea()
         self.area.setWidgetResizable(True)
+        self.area.setFrameShape(QScrollArea.Shape.NoFrame)
         self.area.setMaximumHeight(230)
         self.preview = TableView((), "Pilots as they will be imported")
         buttons = QDialogButtonBox.StandardButton
         self.buttons = QDialogButtonBox(buttons.Ok | buttons.Cancel)
         self.ok = self.buttons.button(buttons.Ok)
         self.ok.setText("Import")
+        for button in self.buttons.buttons():
+            button.setIcon(QIcon())
         self.buttons.accepted.connect(self._accept)
         self.buttons.rejected.connect(self.reject)
         layout = QVBoxLayout(self)
@@ -90,6 +95,9 @@ class RosterImport(QDialog):
         self.letters.blockSignals(False)
         self.letters.setEnabled(bool(file.encoding))
         self._ask_columns(file)
+        if (below := self.parentWidget()) is not None:
+            room = below.window().size() - QSize(0, 2 * MARGIN)  # for its title bar
+            self.resize(SIZE.boundedTo(room))
         self.open()
         self.ok.setFocus()
 
@@ -109,7 +117,7 @@ class RosterImport(QDialog):
     def _ask_columns(self, file: RosterFile) -> None:
         grid = QGridLayout()
         self._boxes = {}
-        guess = proposed(file.headers)
+        guess = proposed(file.headers, file.rows)
         for i, header in enumerate(file.headers):
             options: list[tuple[str, object]] = [(n, n) for n in PILOTS.names]
             options.append((f"keep as “{header}”", header))
@@ -126,6 +134,9 @@ class RosterImport(QDialog):
             grid.addWidget(label(f"{header}  (as “{example}”)"), row, column * 2)
             grid.addWidget(box, row, column * 2 + 1)
         self.area.setWidget(held(grid))
+        chain = (self.letters, *self._boxes.values(), self.preview)
+        for one, following in pairwise(chain):
+            QWidget.setTabOrder(one, following)
         self._match()
 
     def _match(self) -> None:
@@ -146,8 +157,13 @@ class RosterImport(QDialog):
         self._tell(matching)
 
     def _tell(self, matching: dict[str, str]) -> None:
-        faults = [str(fault) for fault in faults_of(self.rows)]
         given = [name for name in matching.values() if name]
+        faults = [
+            f"no column is matched to {name}: choose which one has it"
+            for name in ("number", "name")
+            if name not in given
+        ]
+        faults = faults or [str(fault) for fault in faults_of(self.rows)]
         doubles = {name for name in given if given.count(name) > 1}
         faults = [f"two columns are matched to {name}" for name in doubles] + faults
         self.ok.setEnabled(not faults)

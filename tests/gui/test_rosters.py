@@ -115,3 +115,13 @@ def test_a_list_taken_in_twice_changes_nothing(tmp_path, state):
     rows = lines(tmp_path, f"no,pilot\n{number},{name}\n99,Somebody New\n")
     assert [o.happens for o in outcomes_of(rows, state)] == [Happens.SAME, Happens.NEW]
     assert len(drafts_of(rows, "list.csv", state)) == 1
+
+
+def test_numbers_are_found_by_what_stands_in_them_where_no_header_says_so(tmp_path):
+    file = tmp_path / "list.csv"
+    file.write_text(
+        "Startplatz;Name;Punkte\n7;Bo Ek;3\n8;Ana Roe;3\n", encoding="utf-8"
+    )
+    found = read_roster(file)
+    assert proposed(found.headers, found.rows)["startplatz"] == "number"
+    assert "number" not in proposed(found.headers).values()
