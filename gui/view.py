@@ -1,6 +1,6 @@
 """The table view of all pages: keeps its place, tells which row is chosen."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from PySide6.QtCore import QModelIndex, QRect, Qt, QTimer, Signal
@@ -14,7 +14,9 @@ from gui.style import LOOK
 from gui.theme import COLUMNS, INSIDE, UNIT, Theme
 
 MOST_LETTERS = 60
-LEAST_LETTERS = 5
+LEAST_LETTERS, OTHER_LETTERS, NAME_LETTERS = 5, 10, 14
+"""To so many letters columns are shortened at the least; to so many the others are
+before the name is, and the name before the others are once more."""
 MOST_MEASURED = 400
 """Rows that columns are fitted to."""
 TWO_LINES = 0.6
@@ -30,6 +32,7 @@ class TableView(QTableView):
 
     chosen = Signal(object)  # the row, or None
     entered = Signal(object)  # Enter on a row
+    crowded = Signal(int)  # how many columns have no room
 
     def __init__(
         self,
@@ -108,16 +111,20 @@ class TableView(QTableView):
         head.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         letter = LOOK.metrics().averageCharWidth()
         shown = self._with_something(self._offered_columns(), said)
-        asked = {}
+        asked, figures = {}, {}
         for i in shown:
             texts = sorted(set(said[i]), key=len)[-8:]
             widest = max(map(CellDelegate.width, texts), default=0)
             title = head.fontMetrics().horizontalAdvance(columns[i].title)
             most = letter * (columns[i].width or MOST_LETTERS)
             asked[i] = max(title + letter + 2 * LOOK.px(INSIDE), min(widest, most))
+            if columns[i].align & Qt.AlignmentFlag.AlignRight:
+                figures[i] = max(min(widest, most), self._head_width(i))
         least = {i: max(letter * LEAST_LETTERS, self._head_width(i)) for i in shown}
+        least |= figures  # of which half is gone, they would say something else
         least |= {i: asked[i] for i in shown if columns[i].firm}
         self._give_up(asked, least)
+        self.crowded.emit(len(shown) - len(asked))
         given = self._share(asked, least)
         for i, width in given.items():
             head.resizeSection(i, width)
@@ -126,8 +133,10 @@ class TableView(QTableView):
     def _give_up(self, asked: dict[int, int], least: dict[int, int]) -> None:
         """Leave out columns from the right where the heads of all do not fit."""
         room, columns = self.viewport().width(), self.rows_model.columns
+        name = LOOK.metrics().averageCharWidth() * NAME_LETTERS
+        needs = {i: max(least[i], name * columns[i].rest) for i in asked}
         for i in sorted(asked, reverse=True):
-            if sum(least[j] for j in asked) <= room or len(asked) <= LEAST_COLUMNS:
+            if sum(needs[j] for j in asked) <= room or len(asked) <= LEAST_COLUMNS:
                 return
             if not columns[i].rest:
                 del asked[i]
@@ -178,19 +187,19 @@ class TableView(QTableView):
         if not asked:
             return {}
         room = self.viewport().width()
-        columns = self.rows_model.columns
+        columns, letter = self.rows_model.columns, LOOK.metrics().averageCharWidth()
         rest = [i for i in asked if columns[i].rest]
-        last = rest[0] if rest else list(asked)[-1]
+        others = [i for i in asked if i not in rest]
         given = dict(asked)
-        while sum(given.values()) > room:
-            wide = [i for i in given if given[i] > least[i] and i not in rest]
-            widest = max(wide or [last], key=lambda i: given[i])
-            over = sum(given.values()) - room
-            if given[widest] <= least[widest]:
-                break
-            given[widest] -= min(
-                over, max(given[widest] // 8, 1), given[widest] - least[widest]
-            )
+        for some, letters in (
+            (others, OTHER_LETTERS),
+            (rest, NAME_LETTERS),
+            (others, 0),
+            (rest, 0),
+        ):
+            floor = {i: max(least[i], letter * letters) for i in some}
+            _shorten(given, floor, sum(given.values()) - room)
+        last = rest[0] if rest else list(asked)[-1]
         given[last] += max(0, room - sum(given.values()))
         return given
 
@@ -240,3 +249,15 @@ class TableView(QTableView):
                 self.entered.emit(self.row)
             return
         super().keyPressEvent(event)
+
+
+def _shorten(given: dict[int, int], floor: Mapping[int, int], over: int) -> None:
+    """Take what is too much from the widest columns, down to the floor of each."""
+    while over > 0:
+        wide = [i for i in floor if given[i] > floor[i]]
+        if not wide:
+            return
+        widest = max(wide, key=lambda i: given[i])
+        less = min(over, max(given[widest] // 8, 1), given[widest] - floor[widest])
+        given[widest] -= less
+        over -= less

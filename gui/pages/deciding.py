@@ -16,7 +16,6 @@ from gui.parts.rows import RowList
 from gui.state import Condition
 from gui.style import follow
 from gui.theme import BETWEEN, COLUMNS
-from gui.widgets import label
 
 NARROW_PX = 228
 MOVES = (
@@ -65,8 +64,8 @@ class DecidingPage(Page):
 
     def head_of_row(self, look: str) -> QHBoxLayout:
         """Make the line that says whom the detail is about, and what."""
-        self.who = label(look="name")
-        self.what = OneLine(look=look)
+        self.who = OneLine(look="name")
+        self.what = OneLine(look=look, letters=16)
         line = QHBoxLayout()
         line.setSpacing(BETWEEN)
         line.addWidget(self.who)

@@ -41,6 +41,7 @@ from gui.parts.card import Card
 from gui.parts.cells import TWO
 from gui.parts.factrow import FactRow, Told
 from gui.parts.keycap import hint_row
+from gui.parts.oneline import OneLine
 from gui.parts.rows import ListRow, RowList
 from gui.plots.picture import Picture
 from gui.plots.profile import ProfilePlot
@@ -141,7 +142,7 @@ class PilotPage(Page):
         voice, card = Voice(), Card()
         self.big = label(look="greatest")
         self.big.setAccessibleName("Number")
-        self.who = label(look="name")
+        self.who = OneLine(look="name", letters=12)
         self.about = label(look="second", wrap=True)
         self.facts = FactRow("Standing of the pilot")
         self.slip = CapButton(voice.word("slip-print"), Key.PRINT)

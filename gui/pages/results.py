@@ -29,7 +29,7 @@ from gui.models.results import (
 )
 from gui.models.table import TableColumn
 from gui.pages.leading import lead_from
-from gui.pages.page import ListPage
+from gui.pages.page import FIND, ListPage
 from gui.parts.card import Card
 from gui.parts.rows import RowList
 from gui.plots.pair import Pair
@@ -40,12 +40,11 @@ from gui.state import Condition
 from gui.theme import Theme
 from gui.view import TableView
 from gui.widgets import choice, choose, field, label, refill, say
-from scorer.facts import fact, words
+from scorer.facts import count, fact, words
 from scorer.sheets.sheet import Sheet
 
 SEEN = needs(Condition.EVENT, Condition.RESULTS)
 SHOWN_FAULTS = 40
-FIND_WIDTH = 160
 
 
 class ResultsPage(ListPage):
@@ -88,8 +87,8 @@ class ResultsPage(ListPage):
     def build(self) -> None:
         """Make the widgets."""
         self.which = choice("Which table", changed=self._fill)
-        self.search = field("Find in the table", "find …", changed=self._find)
-        self.search.setMaximumWidth(FIND_WIDTH)
+        find = self._find
+        self.search = field("Find in the table", "find …", changed=find, letters=FIND)
         self.head.addWidget(self.which)
         self.head.addWidget(self.search)
         self.told = label(wrap=True)
@@ -97,6 +96,7 @@ class ResultsPage(ListPage):
         self.table = TableView((), "Results", key=_key)
         self.table.chosen.connect(self._on_chosen)
         self.table.entered.connect(lambda _: self.to_bill())
+        self.table.crowded.connect(self._tell_crowded)
         self.changes = TableView(CHANGE_COLUMNS, "Changes since the last publication")
         self.change_words = label(wrap=True)
         self.pair = Pair()
@@ -149,6 +149,11 @@ class ResultsPage(ListPage):
         """Show results as they stand."""
         del snapshot
         self.rescored()
+
+    def _tell_crowded(self, columns: int) -> None:
+        """Say how many columns have no room, and where they are seen."""
+        told = self.voice.say(fact("results-crowded", columns=count(columns)))
+        self.say_hint(told if columns else self.hint)
 
     def rescored(self) -> None:
         """Show the results of the score, or the faults that keep it from being made."""

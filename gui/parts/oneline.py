@@ -40,4 +40,6 @@ class OneLine(QLabel):
             self.text(), Qt.TextElideMode.ElideRight, box.width()
         )
         painter.setPen(self.palette().color(self.foregroundRole()))
-        painter.drawText(box, int(self.alignment()), text)
+        # A number before a name that is read from right to left stays before it.
+        force = Qt.TextFlag.TextForceLeftToRight if text[:1].isdigit() else 0
+        painter.drawText(box, int(self.alignment()) | int(force), text)

@@ -83,15 +83,33 @@ class RowDelegate(QStyledItemDelegate):
         return [text for row in self._list.shown for text in self._too_long(row)]
 
     def _name_room(self, row: "ListRow") -> int:
-        """Return the room of a row's name: all of it where nothing stands at the right."""
-        free = not (self._list.says or row.at or row.link) and self.columns.at
-        return self.columns.name + (self.columns.at + LOOK.px(BETWEEN) if free else 0)
+        """Return the room of a row's name: what its own words at the right leave."""
+        if self._list.says or row.link or not self.columns.at:
+            return self.columns.name
+        at = LOOK.metrics(Type.SECOND, bold=True).horizontalAdvance(row.at)
+        free = self.columns.at - at + (0 if row.at else LOOK.px(BETWEEN))
+        return self.columns.name + free
+
+    def _above(self, row: "ListRow") -> bool:
+        """Tell whether the words at the right keep to the first line.
+
+        The second line needs the room beneath them.
+        """
+        second = LOOK.metrics(Type.SECOND).horizontalAdvance(row.second)
+        beside = bool(row.at) and not (self._list.says or row.link)
+        return beside and second > self._name_room(row)
+
+    def _second_room(self, row: "ListRow") -> int:
+        """Return the room of a row's second line."""
+        if self._above(row):
+            return self.columns.name + self.columns.at + LOOK.px(BETWEEN)
+        return self._name_room(row)
 
     def _too_long(self, row: "ListRow") -> list[str]:
         own, second = LOOK.metrics(bold=row.strong), LOOK.metrics(Type.SECOND)
         found = [
             (row.name, own, self._name_room(row)),
-            (row.second, second, self._name_room(row)),
+            (row.second, second, self._second_room(row)),
         ]
         if self._list.says:
             says = self.columns.says
@@ -157,12 +175,11 @@ class RowDelegate(QStyledItemDelegate):
             _write(painter, at, row.number, Type.TEXT, ink, bold=True, right=True)
             x += columns.number + LOOK.px(INSIDE)
         bold = row.strong and (not self._list.says or not row.number)
-        name = self._name_room(row)
-        for line, text, size in (
-            (first, row.name, Type.TEXT),
-            (second, row.second, Type.SECOND),
+        for line, text, size, wide in (
+            (first, row.name, Type.TEXT, self._name_room(row)),
+            (second, row.second, Type.SECOND, self._second_room(row)),
         ):
-            at = QRectF(x, line.top(), name, line.height())
+            at = QRectF(x, line.top(), wide, line.height())
             colour = ink if size is Type.TEXT else theme.muted
             _write(painter, at, text, size, colour, bold=bold and size is Type.TEXT)
         self._paint_rest(painter, box, row, x + columns.name, chosen=chosen)
@@ -176,7 +193,8 @@ class RowDelegate(QStyledItemDelegate):
         says = float(columns.says)
         show_at = self._list.wide_at or chosen
         if not self._list.wide_at and chosen and columns.at:
-            says -= columns.at + LOOK.px(INSIDE)
+            own = LOOK.metrics(Type.SECOND, bold=True).horizontalAdvance(row.at)
+            says -= own + LOOK.px(INSIDE)
         if self._list.says:
             x += LOOK.px(COLUMNS)
             at = QRectF(x, first.top(), says, first.height())
@@ -187,7 +205,8 @@ class RowDelegate(QStyledItemDelegate):
         text = row.at if show_at else "›" * row.link
         colour = theme.accent if row.link else theme.muted
         wide = max(columns.at, LOOK.px(COLUMNS))
-        at = QRectF(right - wide, box.top(), wide, box.height())
+        level = first if self._above(row) else box
+        at = QRectF(right - wide, level.top(), wide, level.height())
         bold = row.link and chosen
         _write(painter, at, text, Type.SECOND, colour, bold=bold, right=True)
 

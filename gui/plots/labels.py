@@ -25,6 +25,8 @@ SIDE = 12.0
 """Left of the title, and right of it, pixels."""
 MOST_KEPT = 200
 """Texts kept as they are drawn."""
+LEFT_TO_RIGHT = "\u200e"
+"""A number before a name that is read from right to left stays before it."""
 BAR_SHARE = 3.0
 """The scale is some third of the map's width, or less."""
 Point = tuple[float, float]
@@ -215,7 +217,8 @@ class Labels(QWidget):
         made.fill(Qt.GlobalColor.transparent)
         font = self._font(bold=bold)
         path = QPainterPath()
-        path.addText(HALO + 1, HALO + QFontMetricsF(font).ascent(), font, text)
+        read = f"{LEFT_TO_RIGHT}{text}" if text[:1].isdigit() else text
+        path.addText(HALO + 1, HALO + QFontMetricsF(font).ascent(), font, read)
         pen = QPen(QColor(self.theme.panel), HALO)
         pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
         painter = QPainter(made)

@@ -19,9 +19,12 @@ from gui.help import help_of
 from gui.log_files import gather, take_in
 from gui.models.board import CellState
 from gui.models.logs import LogState
+from gui.models.table import RIGHT, TableColumn
 from gui.models.tasks import place_rows
+from gui.parts.cells import CellDelegate
 from gui.places_text import feature, read_corners, read_point
 from gui.roster_file import doubts_of, faults_of, matched, proposed, read_roster
+from gui.style import LOOK
 from gui.task_form import form_of, new_faults, settings_of
 from gui.view import TableView
 from scorer.errors import InputError
@@ -776,3 +779,23 @@ def test_help_tells_the_keys_and_the_manual_s_part_of_the_page(window):
     press(Qt.Key.Key_F2)
     assert not window.finder.told.isVisible()
     window.finder.reject()
+
+
+def test_figures_are_never_shortened_and_the_name_keeps_some_letters(qtbot):
+    names = [TableColumn("Pilot", lambda r: r, width=24, rest=True)]
+    tasks = [
+        TableColumn(f"Task {n}", lambda _: 1000, align=RIGHT) for n in range(1, 31)
+    ]
+    table = TableView((*names, *tasks), "Standings")
+    qtbot.addWidget(table)
+    crowded = []
+    table.crowded.connect(crowded.append)
+    table.set_rows(["Wolfeschlegelsteinhausenbergerdorff"] * 3)
+    for width in (300, 600, 1500):
+        table.resize(width, 200)
+        table.fit()
+        seen = [i for i in range(1, 31) if not table.isColumnHidden(i)]
+        least = CellDelegate.width("1000")
+        assert all(table.columnWidth(i) >= least for i in seen)
+        assert table.columnWidth(0) >= 14 * LOOK.metrics().averageCharWidth()
+        assert crowded[-1] == 30 - len(seen)
