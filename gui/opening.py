@@ -23,6 +23,7 @@ from scorer.ledger.api import make_event as make_event_at
 from scorer.ledger.archive import is_archive
 from scorer.ledger.drives import on_network
 from scorer.ledger.engine import is_url
+from scorer.ledger.faults import UnreachableError
 from scorer.practice.meet import make_meet, write_meet
 from scorer.practice.scenes import SAMPLES
 from scorer.units import Unreadable, angle_deg
@@ -40,6 +41,13 @@ class Opening:
     """What the official who opened it may see of it."""
     caution: str = ""
     """What to know of where it lies; empty = nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class DatabaseAway:
+    """A database that does not answer yet."""
+
+    target: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -200,6 +208,16 @@ def open_target(target: str, *, desk: DeskId, who: str) -> Opening:
     return Opening(
         ledger=ledger, target=target, snapshot=snapshot, seen=seen, caution=caution
     )
+
+
+def open_or_wait(target: str, *, desk: DeskId, who: str) -> Opening | DatabaseAway:
+    """Open an event; a database that does not answer is told, to be tried again."""
+    try:
+        return open_target(target, desk=desk, who=who)
+    except UnreachableError:
+        if not is_url(target):
+            raise
+        return DatabaseAway(target)
 
 
 def take_in(source: Path, file: Path, *, desk: DeskId, who: str) -> Opening:

@@ -85,6 +85,8 @@ class Window(QMainWindow):
         self.finder = Finder(self)
         self.handbook = Handbook(self)
         self._closing = False
+        self._fresh = False
+        """Whether an event was opened whose first score is not here yet."""
         self._came_from: list[str] = []
         self.frame = Frame(self.pages)
         self.rail, self.stack = self.frame.rail, self.frame.stack
@@ -110,6 +112,7 @@ class Window(QMainWindow):
                 f"Page {page.title.replace('&', '&&')}",
                 page.key,
                 page.hint,
+                needs() if page.name == START else needs(Condition.EVENT),
                 gives=page.name,
             )
             for page in self.pages
@@ -187,6 +190,7 @@ class Window(QMainWindow):
 
     def _on_opened(self) -> None:
         self._came_from.clear()
+        self._fresh = True
         self.tell(self.session.caution, "warn")
         self.frame.show_open(is_open=True)
         self.go(HOME)
@@ -208,6 +212,9 @@ class Window(QMainWindow):
 
     def _on_scored(self) -> None:
         self.page.rescored()
+        if self._fresh:
+            self._fresh = False
+            self.tidy.learn()
         self._tell()
         self._enable()
 
@@ -282,7 +289,8 @@ class Window(QMainWindow):
         waiting = len(session.outbox.drafts) if session.outbox else 0
         why = session.outbox.problem if session.outbox else ""
         if waiting and why:
-            return f"{waiting} entries wait for the database", "warn", why
+            many = f"{waiting} entries wait" if waiting > 1 else "1 entry waits"
+            return f"{many} for the database", "warn", why
         if session.problem:
             return "Database away; nothing is lost", "warn", session.problem
         if not session.writable:
@@ -299,7 +307,9 @@ class Window(QMainWindow):
             return "Not scored yet", "muted", ""
         if scored.faults:
             faults = "\n".join(str(fault) for fault in scored.faults)
-            return f"{len(scored.faults)} faults: not scored", "bad", faults
+            many = len(scored.faults)
+            told = f"{many} fault{'s' * (many > 1)}: not scored"
+            return told, "bad", faults
         if not self.session.up_to_date:
             return "Scoring…", "muted", ""
         if self.session.caution:

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import (
     QComboBox,
     QCompleter,
@@ -21,13 +21,14 @@ from gui import ask
 from gui.actions import Spec, needs
 from gui.keys import Key
 from gui.opening import (
+    DatabaseAway,
     NewEvent,
     Opening,
     crs_name,
     free_file,
     local_zone,
     make_event,
-    open_target,
+    open_or_wait,
     proposed_crs,
     sample,
     take_in,
@@ -41,7 +42,7 @@ from gui.snapshot import Snapshot
 from gui.state import Condition
 from gui.style import LOOK, follow
 from gui.theme import BETWEEN, INSIDE
-from gui.widgets import caution, form, held, label, say
+from gui.widgets import caution, form, held, label, say, say_or_hide
 from scorer.errors import ScorerError
 from scorer.event.rules_reader import book_names, load_book
 from scorer.ledger.acts import DeskId
@@ -54,6 +55,8 @@ from scorer.words.voice import Voice
 
 FORM = "new event"
 SAMPLES_HIGH = 76
+AGAIN_MS = 5_000
+"""A database that does not answer is tried again so often."""
 LETTERS = 12
 """Least width of a box, in letters."""
 
@@ -107,6 +110,9 @@ class StartPage(Page):
         self.body.addLayout(both, 1)
         self.body.addWidget(caution(FULL_CAUTION))
         self.kept = Kept(self.session, FORM, self._fields())
+        self._waits_for = ""
+        self._again = QTimer(self, interval=AGAIN_MS)
+        self._again.timeout.connect(self._try_again)
 
     @property
     def sides(self) -> tuple[QWidget, QWidget]:
@@ -212,6 +218,9 @@ class StartPage(Page):
         follow(self._fit_samples)
         opening = Card("Open")
         opening.body.addWidget(self.buttons("open_file", "open_folder", "open_server"))
+        self.away = label(look="warn", wrap=True)
+        self.away.hide()
+        opening.body.addWidget(self.away)
         opening.body.addWidget(label("Opened last; Enter opens", "second"))
         opening.body.addWidget(self.recent, 1)
         trying = Card("Try it with an invented event")
@@ -348,7 +357,7 @@ class StartPage(Page):
         """Open an event file or a database."""
         desk, who = self._desk()
         if who:
-            self._start("Opening", lambda _: open_target(target, desk=desk, who=who))
+            self._start("Opening", lambda _: open_or_wait(target, desk=desk, who=who))
 
     def open_as(self, target: str, official: str) -> None:
         """Open what a command line names: a file, a folder, an archive, an address."""
@@ -408,10 +417,29 @@ class StartPage(Page):
             self.official.setFocus()
             return DeskId(""), ""
 
-    def _start(self, verb: str, work: Callable[[Control], Opening]) -> None:
+    def _start(
+        self, verb: str, work: Callable[[Control], Opening | DatabaseAway]
+    ) -> None:
+        self._wait_for("")
         self.jobs.start(work, text=f"{verb} the event", done=self._on_opened)
 
+    def _wait_for(self, target: str) -> None:
+        """Wait for a database that does not answer; nothing = wait for none."""
+        self._waits_for = target
+        say_or_hide(self.away, Voice().word("start-away") if target else "", "warn")
+        if target:
+            self._again.start()
+        else:
+            self._again.stop()
+
+    def _try_again(self) -> None:
+        """Try to open what did not answer, unless something else was begun."""
+        if self._waits_for and self.isVisible() and not self.jobs.busy:
+            self.open(self._waits_for)
+
     def _on_opened(self, opening: object) -> None:
+        if isinstance(opening, DatabaseAway):
+            self._wait_for(opening.target)
         if isinstance(opening, Opening):
             self.session.unsaved.keep(FORM, {})
             for field in (self.event_name, self.venue, self.file):

@@ -38,7 +38,7 @@ from gui.theme import INSIDE, UNIT, Type
 Index = QModelIndex | QPersistentModelIndex
 ROOT = QModelIndex()
 CELL_ROLE = Qt.ItemDataRole.UserRole + 1
-HIGH, TALL = 21, 27
+HIGH, TALL, LEAST = 21, 27, 3
 """Usual and greatest height of a cell, pixels at the first size of text."""
 LEAST_ROWS = 4
 
@@ -56,6 +56,8 @@ class BoardModel(QAbstractTableModel):
         same = len(board.cells) == len(self.board.cells) and columns == self.columns
         if same:
             self.board = board
+            if not board.cells:
+                return
             last = self.index(self.rowCount() - 1, columns - 1)
             self.dataChanged.emit(self.index(0, 0), last)
             return
@@ -196,7 +198,8 @@ class NumberBoard(QTableView):
     def fit(self) -> None:
         """Put as many numbers into a row as there is room for."""
         metrics = LOOK.metrics(Type.CAPTION, bold=True)
-        widest = max((len(cell.text) for cell in self.board.cells), default=2)
+        widest = max((len(cell.text) for cell in self.board.cells), default=LEAST)
+        widest = max(widest, LEAST)
         wide = metrics.horizontalAdvance("0" * widest) + LOOK.px(UNIT)
         room = max(self.viewport().width(), wide)
         columns = max(1, room // wide)
@@ -206,6 +209,7 @@ class NumberBoard(QTableView):
         high = min(max(high, metrics.height()), LOOK.px(TALL))
         self.horizontalHeader().setDefaultSectionSize(room // columns)
         self.verticalHeader().setDefaultSectionSize(high)
+        self.updateGeometries()  # else what scrolled before still would
 
     def _on_clicked(self, index: QModelIndex) -> None:
         cell = self.model_.cell(index)

@@ -10,6 +10,7 @@ from shapely import Polygon, contains_xy
 from gui.plots.heights import PictureTrack
 from gui.plots.labels import Labels, PointMark, Tag
 from gui.plots.picture import Outline, Picture, PictureSpot
+from gui.plots.plot import Plot
 from gui.theme import NOON, Theme
 from scorer.event.place_kinds import PlaceKind, PlaceSign, PlaceTone
 
@@ -31,11 +32,8 @@ class MapPlot:
     """Draws a picture; knows which fix is nearest to the mouse."""
 
     def __init__(self) -> None:
-        self.widget = pg.PlotWidget()
-        self.widget.setAccessibleName("Map")
+        self.widget = Plot("Map")
         self.widget.setAspectLocked(True)
-        self.widget.setMenuEnabled(False)
-        self.widget.hideButtons()
         for side in ("left", "bottom"):
             self.widget.hideAxis(side)
         self.cursor = pg.ScatterPlotItem(size=13, symbol="o")

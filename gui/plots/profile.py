@@ -12,6 +12,7 @@ from gui.plots.heights import HeightCurve, Limit, Pace, Shade
 from gui.plots.labels import Labels, PointMark, Tag
 from gui.plots.map import round_pen
 from gui.plots.picture import Picture
+from gui.plots.plot import Plot
 from gui.theme import NOON, Theme
 from scorer.sheets.scene import PAUSE_S, nice_step
 
@@ -25,10 +26,7 @@ class ProfilePlot:
     """Draws heights over time; times are seconds from the first fix inside."""
 
     def __init__(self) -> None:
-        self.widget = pg.PlotWidget()
-        self.widget.setAccessibleName("Height profile")
-        self.widget.setMenuEnabled(False)
-        self.widget.hideButtons()
+        self.widget = Plot("Height profile")
         self.widget.getPlotItem().setContentsMargins(4, TITLE_PX, 8, 2)
         self.labels = Labels(self.widget)
         self.cursor = pg.InfiniteLine(angle=90, movable=False)
@@ -218,10 +216,7 @@ class PacePlot:
     """Drift and vertical speed around a touch of the ground."""
 
     def __init__(self, profile: ProfilePlot) -> None:
-        self.widget = pg.PlotWidget()
-        self.widget.setAccessibleName("Drift and vertical speed")
-        self.widget.setMenuEnabled(False)
-        self.widget.hideButtons()
+        self.widget = Plot("Drift and vertical speed")
         self.widget.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.widget.getPlotItem().setContentsMargins(4, TITLE_PX, 8, 2)
         self.widget.getPlotItem().hideAxis("bottom")

@@ -2905,6 +2905,10 @@ publish-as = Als { $stage } aushängen
 publish-more = Was dazu gesagt wird, und Papier
 publish-event = Alle Aufgaben und der Gesamtstand.
 publish-tasks = Aufgabe { $tasks } und der Stand, der auf ihr beruht.
+results-crowded = { $columns ->
+    [one] Für 1 Spalte ist hier kein Platz: oben ihre Aufgabe wählen, oder ein breiteres Fenster.
+   *[other] Für { $columns } Spalten ist hier kein Platz: oben eine Aufgabe wählen, oder ein breiteres Fenster.
+  }
 close-lines-first = { $lines ->
     [one] Schließen Sie zuerst 1 Zeile; die gewählte führt hin.
    *[other] Schließen Sie zuerst { $lines } Zeilen; die gewählte führt hin.
@@ -3025,6 +3029,7 @@ logs-no-such-pilot = diese Nummer hat kein Pilot
 log-given-to = Eingetragen: { $log } gehört { $pilot }
 log-given-to-nobody = Eingetragen: { $log } gehört niemandem, wie zuvor
 rules-recorded = Eingetragen: { $question }
+start-away = Die Datenbank dieser Veranstaltung antwortet nicht. Was hier eingetragen wurde, wartet auf diesem Computer und ist sicher. Alle paar Sekunden wird es noch einmal versucht; die Veranstaltung öffnet sich von selbst, sobald die Datenbank antwortet.
 start-waits = Was der Wettbewerb auf der Seite Regeln selbst beantworten muss:
 results-none = Noch nicht gewertet.
 results-faults = Das muss in Ordnung gebracht werden, ehe gewertet wird:
@@ -3275,7 +3280,7 @@ compare-marks = { $marks ->
 compare-takes-all = { $marks } Marken eines Stapels werden so genommen, wie sie passen
 compare-accepts-all = { $marks } Marken eines Stapels werden angenommen, wie sie sind
 compare-accepts = Die Marke von { $pilot } wird angenommen, wie sie ist
-compare-recorded = Gewählt: Pilot { $pilot }, { $what }
+compare-recorded = Festgehalten für Pilot { $pilot }: { $what }
 speaks-digits = Verschieden: { $one } und { $other }.
 speaks-no-log = Für diesen Piloten zählt kein Log: es kann nichts sagen.
 speaks-no-place = Die Eintragungen haben keinen Ort auf der Karte: das Log kann nichts sagen.

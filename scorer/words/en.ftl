@@ -1013,7 +1013,7 @@ book-festival = Festival target competition
 book-gas-race = Long-distance race of gas balloons
 
 ## Rules that the event has not answered
-rule-unanswered = The event has not said: { $rule }. { $means } Answer it on the page Rules, or in the event's file (see the list of rules).
+rule-unanswered = Not answered yet: { $rule }. { $means } Answer it on the page Rules, or in the event's file (see the list of rules).
 unanswered-penalty = Infringements of it wait for an amount set by an official.
 unanswered-within = For now it holds everywhere.
 unanswered-complaint-time = Until then nothing can become official.
@@ -2762,7 +2762,10 @@ check-twice-open = { $matters ->
    *[other] Entries of { $matters } marks are open
   }
 proof-twice-agree = { $count } agree
-proof-twice-settled = { $count } were chosen
+proof-twice-settled = { $count ->
+    [one] 1 was chosen
+   *[other] { $count } were chosen
+  }
 proof-twice-once = { $count } entered once
 check-fit = Marks and flights fit
 check-fit-open = { $matters ->
@@ -2904,11 +2907,15 @@ publish-as = Publish { $stage }
 publish-more = Said with it, and paper
 publish-event = All tasks, and the standings.
 publish-tasks = Task { $tasks }, and the standings that rest on it.
+results-crowded = { $columns ->
+    [one] 1 column has no room here: choose its task above, or a wider window.
+   *[other] { $columns } columns have no room here: choose a task above, or a wider window.
+  }
 close-lines-first = { $lines ->
     [one] Close 1 line first; the chosen line leads there.
    *[other] Close { $lines } lines first; the chosen line leads there.
   }
-publish-provisional-instead = Or publish provisional as version { $version }, with 1.
+publish-provisional-instead = Or publish provisional as version { $version }, with [1].
 never-taken-back = Cannot be taken back, only followed by version { $version }.
 not-published-lines = { $lines ->
     [one] Not published: 1 line is open
@@ -3024,6 +3031,7 @@ logs-no-such-pilot = no pilot has this number
 log-given-to = Recorded: { $log } is given to { $pilot }
 log-given-to-nobody = Recorded: { $log } is given to nobody, as before
 rules-recorded = Recorded: { $question }
+start-away = The database of this event does not answer. What was entered here waits on this computer and is safe. It is tried again every few seconds, and the event opens by itself once the database answers.
 start-waits = What the event must answer for itself, on the page Rules:
 results-none = Not scored yet.
 results-faults = These must be put right before anything is scored:
@@ -3274,7 +3282,7 @@ compare-marks = { $marks ->
 compare-takes-all = { $marks } marks of one stack are taken as they fit
 compare-accepts-all = { $marks } marks of one stack are accepted as they are
 compare-accepts = The mark of { $pilot } is accepted as it is
-compare-recorded = Chosen: pilot { $pilot }, { $what }
+compare-recorded = Recorded for pilot { $pilot }: { $what }
 speaks-digits = Different: { $one } and { $other }.
 speaks-no-log = No log counts for this pilot: it cannot tell.
 speaks-no-place = The entries have no place on the map: the log cannot tell.

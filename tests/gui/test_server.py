@@ -41,3 +41,21 @@ def test_keying_goes_on_while_the_server_restarts(qtbot, window, server, shared)
     keyed = window.session.snapshot.state.all_of(MarkKeyed)
     mine = [a.fields["pilot"] for _, a in keyed if a.fields["by"] == "Ingrid"]
     assert mine == ["4", "5", "6"]
+
+
+def test_an_event_opens_by_itself_once_its_database_answers(
+    qtbot, window, server, shared, monkeypatch
+):
+    server.stop()
+    start = window.page_named("start")
+    monkeypatch.setattr(start._again, "start", lambda: start._again.setInterval(50))
+    window.open_target(shared, "Ingrid")
+    qtbot.waitUntil(lambda: bool(start.away.text()))
+    assert "does not answer" in start.away.text()
+    assert "postgresql" not in start.away.text() + window.note.text()
+    assert start.isVisible()
+    server.run_again()
+    with qtbot.waitSignals([window.session.opened, window.session.scored]):
+        start._try_again()
+    assert window.session.snapshot is not None
+    assert not start.away.text()

@@ -56,7 +56,19 @@ def test_what_an_event_is_made_of_is_gone_through_when_nobody_is_at_the_desk(
     window.tidy.collect()
     assert asked.pop() == (1,)
     monkeypatch.setattr(window.tidy, "idle_s", 0.0)
+    thawed = []
+    monkeypatch.setattr(gc, "unfreeze", lambda: thawed.append(True))
+    monkeypatch.setattr(gc, "get_freeze_count", lambda: 1_000_000)
+    window.tidy.learn()
     window.tidy.collect()
-    assert asked[1:] == [()], "all of it once nobody touches the desk"
+    assert asked[1:] == [()], "what came since, once nobody touches the desk"
+    assert thawed == [], "but not what an event took that is open"
     window.tidy.collect()
     assert asked[2:] == [(1,)], "and once is enough"
+    monkeypatch.setattr(gc, "get_freeze_count", lambda: 2_000_001)
+    monkeypatch.setattr(gc, "get_objects", lambda **_: [0] * 30_000)
+    window.tidy.collect()
+    window.tidy.collect()
+    assert thawed, "all of it where twice as much was set aside"
+    monkeypatch.undo()
+    window.tidy.learn()
