@@ -59,7 +59,7 @@ class CostsForm(QWidget):
         self.per = self._number("Amount for each")
         self.of = choice("Counted in")
         self.most = self._number("At most")
-        self.steps = field("Steps", "50 from 0, 200 from 9")
+        self.steps = field("Steps", "50 from 0, 200 from 9", letters=36)
         self.steps.textEdited.connect(lambda _: self._touched(Cost.BY_STEPS))
         self.fault = label(look="bad", wrap=True)
         rows = QVBoxLayout(self)
@@ -81,14 +81,12 @@ class CostsForm(QWidget):
             (self.of, Cost.BY_AMOUNT),
             (self.step_unit, Cost.BY_STEPS),
         )
-        self.steps.setMinimumWidth(self.steps.fontMetrics().averageCharWidth() * 40)
         for box, way in boxes:
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
             box.activated.connect(self._touching(way))
 
     def _number(self, name: str) -> QLineEdit:
-        box = field(name)
-        box.setFixedWidth(box.fontMetrics().averageCharWidth() * 8)
+        box = field(name, letters=6)
         box.textEdited.connect(lambda _: self._touched(Cost.BY_AMOUNT))
         return box
 

@@ -2,9 +2,17 @@
 
 from PySide6.QtCore import QPoint, QRect, QSize, Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QLayout, QLayoutItem, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QLabel,
+    QLayout,
+    QLayoutItem,
+    QLineEdit,
+    QVBoxLayout,
+    QWidget,
+)
 
-GAP, LINE = 8, 8
+GAP, WORDS, LINE = 8, 4, 8
+"""Beside a field, between words, and between lines, pixels."""
 
 
 class Flow(QLayout):
@@ -22,6 +30,8 @@ class Flow(QLayout):
         high = 0
         for item in [*(i for i in self._items if not i.isEmpty()), None]:
             size = item.sizeHint() if item is not None else QSize(0, 0)
+            if line and item is not None and _word(item) and _word(line[-1][0]):
+                at -= GAP - WORDS
             if self._squeeze and item is not None:
                 size = _squeezed(item, size, width - at)
             if item is None or (at and at + size.width() > width):
@@ -82,6 +92,11 @@ class Flow(QLayout):
         wide = max((i.minimumSize().width() for i in self._items), default=0)
         high = max((i.minimumSize().height() for i in self._items), default=0)
         return QSize(wide, high)
+
+
+def _word(item: QLayoutItem) -> bool:
+    """Tell whether an item is a word of a sentence, not a field."""
+    return isinstance(item.widget(), QLabel)
 
 
 def _squeezed(item: QLayoutItem, size: QSize, room: int) -> QSize:

@@ -80,14 +80,15 @@ def _window() -> None:
 def _write(name: str, image: QImage) -> None:
     """Write a picture in the colours it has most of, at most 256."""
     form = QImage.Format.Format_RGB32
-    whole = np.frombuffer(image.convertToFormat(form).constBits(), np.uint32)
+    plain = image.convertToFormat(form)  # outlives the array that looks into it
+    whole = np.frombuffer(plain.constBits(), np.uint32)
     kinds, places, counts = np.unique(whole, return_inverse=True, return_counts=True)
     few = kinds[np.argsort(-counts, kind="stable")[:COLOURS]]
     parts = few.view(np.uint8).reshape(-1, 4), kinds.view(np.uint8).reshape(-1, 4)
     _, nearest = KDTree(parts[0]).query(parts[1])
-    pixels = nearest.astype(np.uint8)[places]
+    pixels = nearest.astype(np.uint8)[places].tobytes()
     size = image.width(), image.height()
-    made = QImage(pixels.tobytes(), *size, size[0], QImage.Format.Format_Indexed8)
+    made = QImage(pixels, *size, size[0], QImage.Format.Format_Indexed8)
     made.setColorTable(few.tolist())
     made.save(str(PICTURES / f"{name}.png"), quality=0)  # the smallest file
 

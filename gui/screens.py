@@ -8,12 +8,14 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QByteArray, QSize
 from PySide6.QtGui import QGuiApplication, QScreen
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QStyle, QWidget
 
 from gui.home import Settings
 from gui.theme import NOON, SIZES, THEMES, Theme
 
 FIRST = QSize(1280, 800)
+EDGE = 8
+"""So thick are the edges that the system draws beside its title bar, pixels."""
 LARGE_SCREEN, LARGE_STEP = 1900, 2
 """On screens so wide, larger text is proposed at the first start."""
 
@@ -72,7 +74,11 @@ class ScreenMemory:
         for screen in QGuiApplication.screens():
             if name_of(screen) == left and screen is not self._window.screen():
                 self._window.setScreen(screen)
+        title_bar = self._window.style().pixelMetric(
+            QStyle.PixelMetric.PM_TitleBarHeight
+        )
         free = self._window.screen().availableGeometry().size()
+        free -= QSize(0, title_bar + EDGE)
         self._window.resize(FIRST.boundedTo(free))
         kept = self._text("geometry")
         if kept:

@@ -155,9 +155,7 @@ class Sentence(QWidget):
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
             box.activated.connect(lambda _: self.edited.emit())
         else:
-            box = field(name, voice.word("gap-none"))
-            wide = box.fontMetrics().averageCharWidth() * (gap.letters + 3)
-            box.setFixedWidth(wide)
+            box = field(name, voice.word("gap-none"), letters=gap.letters)
             box.textEdited.connect(lambda _: self.edited.emit())
         self.fields[gap.key] = box
         return box

@@ -14,6 +14,8 @@ from PySide6.QtWidgets import (
 )
 
 from gui.parts.wrapped import Wrapped
+from gui.style import LOOK, follow
+from gui.theme import INSIDE
 
 W = TypeVar("W", bound=QWidget)
 
@@ -29,11 +31,31 @@ def label(text: str = "", look: str = "", *, wrap: bool = False) -> QLabel:
     return Wrapped(text, look) if wrap else named(QLabel(text), look)
 
 
+class ShortField(QLineEdit):
+    """A field as wide as so many letters, which grows with the size of text."""
+
+    def __init__(self, letters: int) -> None:
+        super().__init__()
+        self._letters = letters
+        follow(self._fit)
+
+    def _fit(self) -> None:
+        letter = LOOK.metrics().averageCharWidth()
+        self.setFixedWidth(letter * self._letters + 3 * LOOK.px(INSIDE))
+
+
 def field(
-    name: str, hint: str = "", *, changed: Callable[[str], object] | None = None
+    name: str,
+    hint: str = "",
+    *,
+    changed: Callable[[str], object] | None = None,
+    letters: int = 0,
 ) -> QLineEdit:
-    """Return a field for a line of text; `changed` gets what stands in it."""
-    made = QLineEdit()
+    """Return a field for a line of text; `changed` gets what stands in it.
+
+    `letters`: as wide as so many; without it layouts give the width.
+    """
+    made = ShortField(letters) if letters else QLineEdit()
     made.setAccessibleName(name)
     made.setPlaceholderText(hint)
     if changed is not None:

@@ -102,11 +102,11 @@ def first_and_rest(said: str) -> tuple[str, str] | None:
 
     `67 ft where 75 ft is the minimum`, `not charged yet`; None where what is so is long.
     """
-    ends = (said.find(stop) for stop in STOPS)
-    end = min((at for at in ends if at > 0), default=-1)
-    if not 0 < end <= MOST_FIRST:
-        return None
-    return said[:end], said[end + 2 :]
+    for stop in STOPS:
+        first, _, rest = said.partition(stop)
+        if rest and first and len(first) <= MOST_FIRST:
+            return first, rest
+    return None
 
 
 def _where(matter: Matter, voice: Voice) -> str:
@@ -118,6 +118,7 @@ def _where(matter: Matter, voice: Voice) -> str:
 
 
 STOPS, MOST_FIRST = (". ", ": "), 64
+"""Where what is so may end, the better one first, and how long it may be."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -24,6 +24,8 @@ KEYS = {
     Decision.SET: (Key.SET_AMOUNT, "choice-set", ""),
     Decision.HOLD: (Key.HOLD, "choice-hold", "choice-hold-aside"),
 }
+AMOUNT_PX = 96
+"""Four digits of the largest text; more would give the sentence beside it a third line."""
 
 
 class DecisionBar(ActBar):
@@ -38,6 +40,7 @@ class DecisionBar(ActBar):
         self._wide = True
         self._reasons: tuple[str, ...] = ()
         self.much = field("Amount", "how much", changed=lambda _: self.changed.emit())
+        self.much.setFixedWidth(AMOUNT_PX)
         self.unit = choice(
             "Unit",
             *[(str(unit), unit) for unit in PenaltyUnit],
@@ -46,7 +49,6 @@ class DecisionBar(ActBar):
         for place, widget in enumerate((self.much, self.unit)):
             self.low.insertWidget(place, widget)
             widget.hide()
-        self.much.setFixedWidth(self.much.fontMetrics().averageCharWidth() * 12)
         self.much.returnPressed.connect(self._to_why)
         self.choices.taken.connect(self._on_choice)
         self.whys.taken.connect(lambda _: self.changed.emit())

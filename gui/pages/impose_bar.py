@@ -29,13 +29,14 @@ class ImposeBar(QFrame):
         self._voice = Voice()
         self.title = label(look="strong")
         self.task = choice("Task", changed=self._tell)
-        self.pilot = field("Pilot's number", "number", changed=lambda _: self._tell())
+        told = self._told
+        self.pilot = field("Pilot's number", "number", changed=told, letters=7)
         self.named = label(look="strong")
-        self.much = field("Amount", "how much", changed=lambda _: self._tell())
+        self.much = field("Amount", "how much", changed=told, letters=9)
         self.unit = choice(
             "Unit", *[(str(u), u) for u in PenaltyUnit], changed=self._on_unit
         )
-        self.rule = field("Rule", "rule", changed=lambda _: self._tell())
+        self.rule = field("Rule", "rule", changed=told, letters=7)
         self.why = field(
             "Why, in words", "say why: the pilot will read it", changed=self._told
         )
@@ -67,9 +68,6 @@ class ImposeBar(QFrame):
                 long = widget in {self.title, self.why, self.sentence, self.named}
                 row.addWidget(widget, int(long))
             whole.addLayout(row)
-        letter = self.fontMetrics().averageCharWidth()
-        for box, letters in ((self.pilot, 9), (self.much, 11), (self.rule, 9)):
-            box.setFixedWidth(letter * letters)
 
     @property
     def fields(self) -> dict[str, QLineEdit | QComboBox]:

@@ -38,7 +38,8 @@ from scorer.facts import Fact
 from scorer.words.catalogue import message
 from scorer.words.voice import Voice
 
-FIND_WIDTH = 160
+FIND = 16
+"""Letters of a field to find something in a list."""
 NARROW_EM, SMALL_EM = 84, 60
 """Widths of the window, in widths of text, under which it takes another form."""
 
@@ -175,8 +176,7 @@ class Page(QWidget):
 
     def find_in_head(self, changed: Callable[[str], object]) -> QLineEdit:
         """Put a field to find in the list into the heading, and return it."""
-        search = field("Find in the list", "find …", changed=changed)
-        search.setMaximumWidth(FIND_WIDTH)
+        search = field("Find in the list", "find …", changed=changed, letters=FIND)
         self.head.insertWidget(2, search)
         return search
 

@@ -49,9 +49,11 @@ class PilotBar(QFrame):
         )
         self.choices.taken.connect(self._on_choice)
         self.amount = field(
-            "How much", voice.word("how-much"), changed=lambda _: self._again()
+            "How much",
+            voice.word("how-much"),
+            changed=lambda _: self._again(),
+            letters=16,
         )
-        self.amount.setMaximumWidth(160)
         self.why = field("Why", "say why: the pilot will read it")
         fields = {"amount": self.amount, "why": self.why}
         self.kept = Kept(session, "pilot decision", fields)

@@ -154,15 +154,17 @@ class PublishPage(Page):
         self.past = RowList(voice.word("went-up"))
         self.past.chosen.connect(lambda _: self.choice.emit())
         self.past.setMinimumHeight(60)
+        policy = QSizePolicy.Policy
+        self.past.setSizePolicy(policy.Preferred, policy.Ignored)
         self.past.setMaximumHeight(96)
         self.past_card.body.addWidget(self.past)
         self.past_buttons = self.buttons("take_down", "write_files", "open_folder")
         self.past_card.body.addWidget(self.past_buttons)
         column = QVBoxLayout()
         column.setSpacing(BETWEEN)
-        column.addWidget(self.check_card, 1)
+        column.addWidget(self.check_card, 5)
         column.addWidget(self.more)
-        column.addWidget(self.past_card)
+        column.addWidget(self.past_card, 1)
         return _any_width(held(column))
 
     def _right(self, voice: Voice) -> QWidget:
@@ -431,7 +433,7 @@ class PublishPage(Page):
             self.look()  # what goes up is what was seen
             return
         if self.found.blocked:
-            open_lines = fact("not-published-lines", lines=number(self.found.blocked))
+            open_lines = fact("not-published-lines", lines=count(self.found.blocked))
             self.tell(open_lines)
             self._choose_open()
             return

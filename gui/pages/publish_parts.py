@@ -27,7 +27,7 @@ from gui.parts.signs import RowSign
 from gui.publishing import Outlook
 from gui.theme import BETWEEN, COLUMNS, INSIDE
 from gui.widgets import choice, choose, field, label, say
-from scorer.facts import fact, number, several, words
+from scorer.facts import count, fact, number, several, words
 from scorer.facts import task as task_value
 from scorer.ledger.acts import Stage
 from scorer.sheets.stamp import local
@@ -175,7 +175,7 @@ class PublishBar(QFrame):
         self.button.say(voice.say(fact("publish-as", stage=stage)))
         self.button.setEnabled(not found.blocked)
         if found.blocked:
-            first = fact("close-lines-first", lines=number(found.blocked))
+            first = fact("close-lines-first", lines=count(found.blocked))
             own = fact("publish-provisional-instead", version=number(version))
             self._say(voice.say(first), voice.say(own), "bad")
             return

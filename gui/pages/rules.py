@@ -96,7 +96,8 @@ class RulesPage(Page):
         split.addWidget(self.left)
         split.addWidget(self.detail)
         split.setSizes([360, 660])
-        split.setStretchFactor(1, 1)
+        split.setStretchFactor(0, 1)
+        split.setStretchFactor(1, 2)
         self.body.addWidget(split, 1)
         self._question: Question | None = None
         self._touched = False
@@ -111,10 +112,7 @@ class RulesPage(Page):
 
     def _detail(self) -> QWidget:
         self.question = label(look="title", wrap=True)
-        self.paragraph = field("Paragraph of your own rules", "§")
-        self.paragraph.setFixedWidth(
-            self.paragraph.fontMetrics().averageCharWidth() * 12
-        )
+        self.paragraph = field("Paragraph of your own rules", "§", letters=9)
         self.paragraph.textEdited.connect(lambda _: self._on_edited())
         self.answered = label(look="muted", wrap=True)
         self.sentence = Sentence()

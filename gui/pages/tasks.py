@@ -42,7 +42,7 @@ from gui.task_form import (
     settings_of,
     without_task,
 )
-from gui.theme import Theme
+from gui.theme import INSIDE, Theme
 from gui.view import TableView
 from gui.widgets import held, label, say_or_hide
 from scorer.errors import ScorerError
@@ -58,7 +58,7 @@ from scorer.words.catalogue import message
 from scorer.words.voice import Voice
 
 LOOK_AFTER_MS = 250
-LEAST_FORM = 120
+LEAST_FORM, LEAST_LIST = 120, 110
 """Least height of the form, pixels at the first size of text."""
 WELL, WATCH = "✓", "◐"
 READY = needs(Condition.EVENT, Condition.WRITABLE)
@@ -143,6 +143,8 @@ class TasksPage(ListPage):
         self.body.addWidget(self.told)
         self.body.addWidget(split, 1)
         self._restored = ""
+        self._recorded: tuple[str, int | None] | None = None
+        """Flight and number of the task to choose once the list shows it."""
         self.session.shelf.placed.connect(self._on_placed)
 
     def _left(self) -> QWidget:
@@ -161,6 +163,12 @@ class TasksPage(ListPage):
         left.addWidget(self.form_box, 3)
         return held(left)
 
+    def _fit_table(self) -> None:
+        """Leave to the form the room that few tasks do not take."""
+        rows, head = self.table.verticalHeader(), self.table.horizontalHeader()
+        high = head.sizeHint().height() + rows.length() + LOOK.px(INSIDE)
+        self.table.setMaximumHeight(max(high, LOOK.px(LEAST_LIST)))
+
     def _scrolled_form(self) -> Scrolled:
         """Let the form scroll where it is too high: the button below it stays."""
         area = Scrolled(self.editor, least=QSize(0, LOOK.px(LEAST_FORM)))
@@ -178,6 +186,7 @@ class TasksPage(ListPage):
         self.looked.body.addWidget(
             label(message("looked-defers", {}), "second", wrap=True)
         )
+        self.looked.body.addStretch(1)
         right.addWidget(self.looked)
         self.board = BoardCard("Numbers of all pilots: accounted for")
         self.board.board.entered.connect(lambda pilot: self.go.emit("pilot", pilot))
@@ -212,6 +221,9 @@ class TasksPage(ListPage):
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Show tasks as they stand."""
         self.table.set_rows(task_rows(snapshot) if snapshot else [])
+        self._fit_table()
+        if self.table.choose(self._recorded):
+            self._recorded = None
         if snapshot is None:
             self.map.show(None, self.theme)
             return
@@ -414,6 +426,8 @@ class TasksPage(ListPage):
             return
         act = FlightSet(flight=flight, settings=settings)
         self.session.record(act, replaces=ids, why=why)
+        number = whole_number(self.editor.fields["number"].text())
+        self._recorded = flight, number
         self.editor.done()
         self._show_board()
         self.session.unsaved.keep("task", {})

@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from gui.frame import Frame
-from gui.models.home import STOPS, home_rows, open_matters, open_rows
+from gui.models.home import STOPS, first_and_rest, home_rows, open_matters, open_rows
 from gui.models.logs import log_rows
 from gui.models.matters import matter_list
 from gui.pages.page import Form
@@ -245,3 +245,12 @@ def test_the_window_stands_where_it_was_left_and_never_beyond_the_screen(window)
 def test_what_safety_says_of_a_rule_is_answered_among_the_rules(says, page_):
     """Half the minimum height costs too little: that is no matter of a task's form."""
     assert page_of(Matter(kind=KINDS[SAFETY], says=Fact(says))) == page_
+
+
+def test_what_is_so_is_a_whole_sentence_where_it_is_short_enough():
+    said = "Not answered yet: where the minimum height holds. It holds everywhere."
+    first, rest = first_and_rest(said)
+    assert first == "Not answered yet: where the minimum height holds"
+    assert rest == "It holds everywhere."
+    long = f"Not accounted for: {', '.join(map(str, range(40)))}. Did they fly?"
+    assert first_and_rest(long)[0] == "Not accounted for"
