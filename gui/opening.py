@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo, available_timezones
 
 from pyproj import CRS
 
+from gui.models.rule_rows import rows_of
 from gui.seen import Seen, see
 from gui.snapshot import Snapshot, look
 from scorer.errors import Fault, InputError, ScorerError
@@ -26,6 +27,7 @@ from scorer.ledger.engine import is_url
 from scorer.ledger.faults import UnreachableError
 from scorer.practice.meet import make_meet, write_meet
 from scorer.practice.scenes import SAMPLES
+from scorer.scoring.asked import asked
 from scorer.units import Unreadable, angle_deg
 from scorer.words.voice import Voice
 
@@ -198,6 +200,8 @@ def open_target(target: str, *, desk: DeskId, who: str) -> Opening:
     ledger = Ledger.open(_place(target), desk=desk, who=who)
     try:
         snapshot = look(ledger)
+        # What the rules say is parsed here, not in the window's thread.
+        rows_of(asked(snapshot.event.book), Voice.of(snapshot.event))
         seen = see(snapshot, None, who, ledger.clock())
     except BaseException:
         ledger.close()

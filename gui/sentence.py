@@ -131,6 +131,7 @@ class Sentence(QWidget):
         self, question: Question, gaps: Mapping[str, Gap], voice: Voice
     ) -> None:
         """Show the sentence of a question, its gaps empty."""
+        self._lines.hide()  # shown with all that is in it, once
         clear(self._flow)
         self.fields = {}
         keys = set(question.keys)
@@ -140,10 +141,7 @@ class Sentence(QWidget):
                 self._flow.addWidget(_with(self._field(gaps[piece], voice), then))
             elif piece not in _STOPS:
                 self._flow.addWidget(label(piece, "sentence"))
-        for at in range(self._flow.count()):
-            item = self._flow.itemAt(at)
-            if item is not None and (one := item.widget()) is not None:
-                one.show()  # at once: the keyboard goes to no field that is not there
+        self._lines.show()  # at once: the keyboard goes to no field that is not there
         self.refuse("", "")
         self._lines.updateGeometry()
 

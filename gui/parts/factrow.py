@@ -8,7 +8,7 @@ wide and texts wrap before they are cut.  The sentences come from the matter, th
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from PySide6.QtWidgets import QGridLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from gui.flow import clear
 from gui.theme import COLUMNS
@@ -31,6 +31,7 @@ class FactRow(QWidget):
         self._name = name
         self.facts: tuple[Told, ...] = ()
         self._many, self._short = 0, False
+        self._labels: list[QLabel] = []
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setHorizontalSpacing(COLUMNS)
@@ -41,8 +42,12 @@ class FactRow(QWidget):
         """Show other facts; the same ones are left as they are."""
         if tuple(facts) == self.facts:
             return
+        alike = len(facts) == len(self.facts)
         self.facts = tuple(facts)
-        self._lay()
+        if alike:
+            self._fill()
+        else:
+            self._lay()
         said = "; ".join(f"{t.caption}: {t.text} {t.second}".strip() for t in facts)
         self.setAccessibleDescription(said)
 
@@ -54,15 +59,24 @@ class FactRow(QWidget):
 
     def _lay(self) -> None:
         clear(self._grid)
+        self._labels = []
         many = self._many or max(len(self.facts), 1)
         for column in range(max(self._grid.columnCount(), many)):
             self._grid.setColumnStretch(column, int(column < many))
         lines = 2 if self._short else 3
-        for place, told in enumerate(self.facts):
+        for place in range(len(self.facts)):
             line, column = divmod(place, many)
             looks = ("caption", "section", "caption")
-            for row, (text, look) in enumerate(zip(told, looks, strict=True)):
-                if row < lines:
-                    made = label(text, look, wrap=row > 0)
-                    made.setToolTip(told.second)
-                    self._grid.addWidget(made, line * lines + row, column)
+            for row, look in enumerate(looks[:lines]):
+                made = label("", look, wrap=row > 0)
+                self._labels.append(made)
+                self._grid.addWidget(made, line * lines + row, column)
+        self._fill()
+
+    def _fill(self) -> None:
+        """Write the facts into the labels that stand there."""
+        lines = 2 if self._short else 3
+        for place, made in enumerate(self._labels):
+            told = self.facts[place // lines]
+            made.setText(told[place % lines])
+            made.setToolTip(told.second)

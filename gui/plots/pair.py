@@ -63,14 +63,20 @@ class Pair(QWidget):
             plot.setMinimumSize(120, 90)
             plot.installEventFilter(self)
         self.pace.widget.setMinimumHeight(70)
-        self.show_picture(None, self.theme)
+        for empty in (self.map, self.profile, self.pace):
+            empty.show(None, self.theme)
+        say_or_hide(self.readout, "", "muted")
 
     def show_picture(self, picture: Picture | None, theme: Theme) -> None:
         """Draw a picture in the colours of a look; None empties both."""
+        if picture is None and self.picture is None and theme is self.theme:
+            return
+        drawn = self.profile.picture is not None or theme is not self.theme
         self.picture, self.theme = picture, theme
         self.index, self.whole = None, False
-        self.profile.show(None, theme)
-        self.pace.show(None, theme)
+        if drawn:
+            self.profile.show(None, theme)
+            self.pace.show(None, theme)
         self.map.show(picture, theme)
         bare = picture is not None and picture.heights is None
         self.right.setVisible(not bare)
