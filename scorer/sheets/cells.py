@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Sequence
 from copy import copy
+from functools import cache
 from typing import Any
 
 from openpyxl import Workbook
@@ -56,13 +57,15 @@ class SheetPage:
         openpyxl compares each with all there are, at every cell: what was given to a cell
         of the same look before is copied.
         """
-        given = ((k, v if isinstance(v, str) else id(v)) for k, v in look.items())
-        key = (tuple(cell._style or ()), *given)  # noqa: SLF001 - openpyxl's own recipe
-        if key not in self._looks:
+        own = cell._style  # noqa: SLF001 - openpyxl's own recipe
+        key = (own and own.tobytes(), *look, *map(id, look.values()))
+        known = self._looks.get(key)
+        if known is None:
             for name, value in look.items():
                 setattr(cell, name, value)
-            self._looks[key] = copy(cell._style)  # noqa: SLF001
-        cell._style = copy(self._looks[key])  # noqa: SLF001
+            # Held with its style: so no other value takes an address of the key.
+            known = self._looks[key] = copy(cell._style), look  # noqa: SLF001
+        cell._style = copy(known[0])  # noqa: SLF001
         return cell
 
     def put(
@@ -159,6 +162,7 @@ def _lines(cell: Cell, width: float) -> int:
     return lines
 
 
+@cache
 def number_format(decimals: int | None) -> str:
     """Return the number format with this many decimals; none for text."""
     if decimals is None:
