@@ -18,7 +18,7 @@ from scorer.errors import ScorerError
 from scorer.event.raw import RawEvent
 from scorer.facts import Fact, count, fact, words
 from scorer.ledger.acts import Act, Aside, Created, EntryId, Published, Sha256
-from scorer.ledger.aside import FILES, in_time
+from scorer.ledger.aside import FILES, ReadEntry, in_time
 from scorer.ledger.changes import changes
 from scorer.ledger.clocks import suspect
 from scorer.ledger.engine import explained
@@ -27,9 +27,9 @@ from scorer.ledger.faults import DamagedError, LedgerError, MissingBlobError
 from scorer.ledger.guards import flaws
 from scorer.ledger.head import Head
 from scorer.ledger.lineage import sort_out
-from scorer.ledger.replay import replay
+from scorer.ledger.replay import state_of
 from scorer.ledger.sound import sound
-from scorer.ledger.store import START, Store
+from scorer.ledger.store import START, FilesAtHand, Store
 from scorer.progress import Control
 from scorer.version import FIRST_VERSION, VERSION
 from scorer.words.voice import Voice
@@ -41,6 +41,28 @@ _OTHER_COPY = (
     "Keep this file for the jury. Compare it with another desk's copy or an archive, and "
     "merge that one into a new file to go on."
 )
+
+
+class RawThen:
+    """An event as it stood with some entries the last.
+
+    What holds is worked out anew each time, while acts and files are read once.
+    """
+
+    def __init__(
+        self, store: Store, entries: Sequence[Entry], known: Iterable[ReadEntry] = ()
+    ) -> None:
+        """`known` are those of the entries that were read before."""
+        self._entries, self._known = entries, tuple(known)
+        self._files, self._stored = FilesAtHand(store), store.known_files
+
+    def __call__(self, heads: Sequence[EntryId]) -> RawEvent:
+        """Return it; `heads` are the last entries of its chains."""
+        seen = ancestors(self._entries, heads)
+        some = [entry for entry in self._entries if entry.hash in seen]
+        state = sound(state_of(sort_out(some, self._known, self._stored))).state
+        with self._files.reading(state.log_files) as load:
+            return state.raw(load)
 
 
 class Severity(StrEnum):
@@ -162,7 +184,12 @@ def verify(
             (e, a) for e in entries if isinstance(a := acts[e.hash], Published)
         ]
         again = _check_publications(
-            store, entries, publications, rescore, control, intact=intact
+            store,
+            RawThen(store, entries, sorted_.entries),
+            publications,
+            rescore,
+            control,
+            intact=intact,
         )
         count = sum(problem is None for problem in again)
         problems += [problem for problem in again if problem is not None]
@@ -431,7 +458,7 @@ def _unnamed(entries: Iterable[Entry], hashes: Iterable[Sha256]) -> Iterable[Pro
 
 def _check_publications(
     store: Store,
-    entries: Sequence[Entry],
+    then: RawThen,
     publications: Iterable[tuple[Entry, Published]],
     rescore: Rescore,
     control: Control,
@@ -443,30 +470,18 @@ def _check_publications(
     found = []
     for entry, act in control.steps(published, "computing publications again"):
         if act.heads not in done:
-            done[act.heads] = _rescored(store, entries, act, rescore)
+            done[act.heads] = _rescored(then, act, rescore)
         differs = _difference(store, act, done[act.heads])
         told = differs and _not_reproduced(entry, act, differs, intact=intact)
         found.append(told or None)
     return found
 
 
-def _rescored(
-    store: Store, entries: Sequence[Entry], act: Published, rescore: Rescore
-) -> bytes | ScorerError:
+def _rescored(then: RawThen, act: Published, rescore: Rescore) -> bytes | ScorerError:
     try:
-        return rescore(raw_then(store, entries, act.heads))
+        return rescore(then(act.heads))
     except ScorerError as error:
         return error
-
-
-def raw_then(
-    store: Store, entries: Sequence[Entry], heads: Sequence[EntryId]
-) -> RawEvent:
-    """Return an event as it stood with some entries the last."""
-    seen = ancestors(entries, heads)
-    known = [entry for entry in entries if entry.hash in seen]
-    state = sound(replay(known, stored=store.known_files)).state
-    return state.raw(store.reader(state.log_files))
 
 
 def _difference(store: Store, act: Published, again: bytes | ScorerError) -> str:

@@ -36,9 +36,9 @@ from scorer.ledger.archived import folder_problems
 from scorer.ledger.audit import (
     Audit,
     Problem,
+    RawThen,
     Rescore,
     Severity,
-    raw_then,
     verify,
 )
 from scorer.ledger.convert import to_drafts
@@ -291,7 +291,7 @@ def as_published(
         entries = store.entries()
         state = replay(entries, stored=store.known_files)
         published = _version(state, version, task)
-        raw = raw_then(store, entries, published.act.heads)
+        raw = RawThen(store, entries)(published.act.heads)
         return raw, published, store.file(published.act.results)
 
 
@@ -441,7 +441,7 @@ def compare_published(
             return ComparedFiles(problems=problems, files=0, raw=None)
         _, act = found
         problems, same = beside(path.parent, found)
-        raw = raw_then(store, entries, act.heads)
+        raw = RawThen(store, entries)(act.heads)
     return ComparedFiles(problems=problems, files=same, raw=raw)
 
 

@@ -5,7 +5,6 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
-from types import MappingProxyType
 from typing import Self
 
 from scorer.event.raw import RawEvent
@@ -26,11 +25,10 @@ from scorer.ledger.growing import Growing
 from scorer.ledger.opening import create_store, open_store
 from scorer.ledger.replay import State
 from scorer.ledger.snapshot import Snapshots, undisturbed
-from scorer.ledger.store import START, Cursor, Store
+from scorer.ledger.store import NO_FILES, START, Cursor, FilesAtHand, Store
 
 Clock = Callable[[], datetime]
 """Tells the time, with its zone; tests pass their own."""
-NO_FILES: Mapping[Sha256, bytes] = MappingProxyType({})
 WATCH_EVERY_S = 0.5
 """How often a watcher looks; changes of other desks must show within 2 s."""
 
@@ -70,7 +68,7 @@ class Ledger:
         self._opened = False
         self._cursor = START
         self._state: State | None = None
-        self._files: dict[Sha256, bytes] = {}
+        self._files = FilesAtHand(store)
 
     @classmethod
     def create(
@@ -178,19 +176,8 @@ class Ledger:
         Files are kept at hand for the next time; `fresh` are some that nobody stored yet.
         """
         state = self.state() if state is None else state
-        used: dict[Sha256, bytes] = {}
-        held = {**self._files, **fresh}
-        read = self.store.reader(n for n in state.log_files if n not in held)
-
-        def load(sha256: Sha256) -> bytes:
-            if sha256 not in used:
-                kept = held.get(sha256)
-                used[sha256] = read(sha256) if kept is None else kept
-            return used[sha256]
-
-        raw = state.raw(load)
-        self._files = used
-        return raw
+        with self._files.reading(state.log_files, fresh) as load:
+            return state.raw(load)
 
     def file(self, sha256: Sha256) -> bytes:
         """Return a stored file's bytes, checked against its hash."""

@@ -7,10 +7,11 @@ arrival order never have holes that fill later, and a cursor misses nothing.
 
 import threading
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import ExitStack, contextmanager, nullcontext, suppress
 from datetime import datetime
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any, NewType, Self
 
 from sqlalchemy import Connection, Engine, Row, func, select
@@ -45,6 +46,7 @@ from scorer.ledger.server import desk_role
 Cursor = NewType("Cursor", int)
 """How far a reader has read this one store; 0 = nothing yet."""
 START = Cursor(0)
+NO_FILES: Mapping[Sha256, bytes] = MappingProxyType({})
 CHUNK = 500
 """Rows, or hashes in one question, at a time."""
 
@@ -500,6 +502,35 @@ class Store:
             raise LedgerError(f"{self.where}: only a PostgreSQL ledger has users")
         with self.turn() as connection:
             desk_role(connection, role, password, desks=desks, officials=officials)
+
+
+class FilesAtHand:
+    """Files of a store, kept from one reading of an event to the next."""
+
+    def __init__(self, store: Store) -> None:
+        self._store = store
+        self._kept: dict[Sha256, bytes] = {}
+
+    @contextmanager
+    def reading(
+        self, wanted: Iterable[Sha256], fresh: Mapping[Sha256, bytes] = NO_FILES
+    ) -> Iterator[Callable[[Sha256], bytes]]:
+        """Give what reads files; of those kept, what it did not read is let go.
+
+        Those wanted are fetched together; `fresh` are some that nobody stored yet.
+        """
+        used: dict[Sha256, bytes] = {}
+        held = {**self._kept, **fresh}
+        read = self._store.reader(name for name in wanted if name not in held)
+
+        def load(sha256: Sha256) -> bytes:
+            if sha256 not in used:
+                kept = held.get(sha256)
+                used[sha256] = read(sha256) if kept is None else kept
+            return used[sha256]
+
+        yield load
+        self._kept = used
 
 
 def check_entry(entry: Entry, where: str) -> None:
