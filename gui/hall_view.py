@@ -10,7 +10,7 @@ from PySide6.QtGui import QColor, QFont, QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
 
 from gui.models.hall import FIRST, PAGE, PAGE_S, HallBoard, HallRow
-from gui.style import FAMILY, SCRIPTS
+from gui.style import families
 from gui.theme import DUSK, Theme
 from scorer.facts import fact, number, words
 from scorer.sheets.stamp import Binding as Stage
@@ -270,7 +270,7 @@ class _Drawing:
 
     def _font(self, size: float, *, bold: bool) -> QFont:
         font = QFont()
-        font.setFamilies([f"{FAMILY} {script}".strip() for script in SCRIPTS])
+        font.setFamilies(families())
         font.setPixelSize(max(1, round(size * self.u)))
         font.setWeight(QFont.Weight.Bold if bold else QFont.Weight.Normal)
         return font

@@ -1,6 +1,7 @@
 """The looks as Qt takes them: fonts, palette, style sheet, and where they stand now."""
 
 from collections.abc import Callable
+from functools import cache
 from importlib import resources
 from pathlib import Path
 
@@ -20,8 +21,6 @@ from gui.theme import (
 
 FAMILY = "Noto Sans"
 STYLE = "fusion"
-SCRIPTS = ("", "Arabic", "Hebrew", "Armenian", "Georgian", "Thai", "Devanagari")
-"""Writings that names come in; the fonts are those of the printed sheets."""
 
 
 class Look(QObject):
@@ -55,7 +54,7 @@ class Look(QObject):
 
     def _font(self, kind: Type, *, bold: bool) -> QFont:
         font = QFont()
-        font.setFamilies([f"{FAMILY} {script}".strip() for script in SCRIPTS])
+        font.setFamilies(families())
         font.setPixelSize(self.px(kind))
         font.setWeight(QFont.Weight.Bold if bold else QFont.Weight.Normal)
         return font
@@ -86,7 +85,7 @@ def apply(window: QWidget, theme: Theme, size: float) -> None:
     app = QApplication.instance()
     if not isinstance(app, QApplication):
         return
-    _load_fonts()
+    families()
     LOOK.take(theme, size)
     if app.style().objectName() != STYLE:
         app.setStyle(STYLE)
@@ -102,18 +101,15 @@ def follow(told: Callable[[], object]) -> None:
     told()
 
 
-def _load_fonts() -> None:
-    if FAMILY in _LOADED:
-        return
-    _LOADED.add(FAMILY)
-    place = resources.files("scorer.sheets") / "fonts"
-    for script in SCRIPTS:
-        for weight in ("Regular", "Bold"):
-            file = place / f"NotoSans{script}-{weight}.ttf"
-            QFontDatabase.addApplicationFont(str(file))
-
-
-_LOADED: set[str] = set()
+@cache
+def families() -> list[str]:
+    """Load the fonts of the printed sheets, for names come in any writing; name them."""
+    found = {FAMILY: None}
+    for file in sorted(Path(str(resources.files("scorer.sheets") / "fonts")).iterdir()):
+        if file.suffix == ".ttf":
+            number = QFontDatabase.addApplicationFont(str(file))
+            found |= dict.fromkeys(QFontDatabase.applicationFontFamilies(number))
+    return list(found)
 
 
 def _palette(theme: Theme) -> QPalette:

@@ -49,6 +49,7 @@ class Tidy(QObject):
     def start(self) -> None:
         """Keep Python from collecting by itself."""
         gc.disable()
+        self._usual = USUAL
         self._timer.start()
 
     def stop(self) -> None:

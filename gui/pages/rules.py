@@ -444,6 +444,8 @@ class RulesPage(Page):
         """The event is closed: a half given answer stays with its own."""
         super().forget()
         self._touched, self._restored = False, ""
+        self.table.show_rows([])  # else the next event opens at this one's question
+        self._show_question(None)
         self._ahead.cancel()
 
     def terrain(self) -> None:

@@ -40,7 +40,7 @@ def test_every_bill_of_the_samples_adds_up_to_the_score(sample):
         for own in task.scores:
             bill = bill_of(results, task, own)
             assert bill.sum == own.score, (task.task, own.pilot)
-            assert bill.score == results.voice.number(own.score)
+            assert bill.score == results.voice.figure(own.score)
             said = [c.finding for c in own.charges]
             assert Counter(line.finding for line in bill.lines if line.finding) >= (
                 Counter(filter(None, said))
