@@ -5,7 +5,7 @@ task without its scores, the pilot's own marks and infringements, and the track 
 of its logs.  So a track whose drawings are known is not even read.
 """
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Generic, TypeVar
 
@@ -166,7 +166,7 @@ class Drawings(Generic[T]):
         """Return the sheet that a pilot's drawings are made of, and its key."""
         if pilot not in self._own:
             plain = self._plain
-            event = _with_entries(plain.event, self._event, pilot)
+            event = with_entries(plain.event, self._event, {pilot})
             rows = [(own.keyings, own.declarations) for own in event.flights]
             key = self._keep.key("of", self._about, rows)
             self._own[pilot] = replace(plain, event=event), key
@@ -198,13 +198,13 @@ def without_entries(event: Event) -> Event:
     return replace(event, flights=flights, matters=(), acceptances=(), awards=())
 
 
-def _with_entries(bare: Event, whole: Event, pilot: int) -> Event:
-    """Return an event with what one pilot declared and where his marks were taken from."""
+def with_entries(bare: Event, whole: Event, pilots: Collection[int]) -> Event:
+    """Return an event with what pilots declared and where their marks were taken from."""
     flights = tuple(
         replace(
             flight,
-            keyings=tuple(k for k in own.keyings if k.pilot == pilot),
-            declarations=tuple(d for d in own.declarations if d.pilot == pilot),
+            keyings=tuple(k for k in own.keyings if k.pilot in pilots),
+            declarations=tuple(d for d in own.declarations if d.pilot in pilots),
         )
         for flight, own in zip(bare.flights, whole.flights, strict=True)
     )

@@ -15,18 +15,28 @@ from typing import Any
 
 from scorer.scoring.analysis import MadeOf, Tracks
 from scorer.sheets.breakdown import Breakdown, breakdowns
-from scorer.sheets.drawn import Drawings, Form, Wish, plain_results
+from scorer.sheets.drawn import (
+    Drawings,
+    Form,
+    Wish,
+    plain_results,
+    with_entries,
+    without_entries,
+)
 from scorer.sheets.sheet import Sheet
 from scorer.sheets.site import page_wishes, shown
 from scorer.sheets.slips import slip_wishes
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.typeset import picture
 from scorer.sheets.ways import Written, names_of, written
+from scorer.tracks.flown import Flown
 
 BATCH = 8
 """Tracks in one piece of work."""
 IN_FLIGHT = 16
 """Pieces sent and not yet taken back, at most."""
+FORMS: tuple[Form[Any], ...] = (shown, picture)
+"""Of pages and of slips."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,17 +93,24 @@ class Shared:
 
 def trace(shared: Shared, traces: Sequence[Trace]) -> list[Traced]:
     """Make tracks, and what is wanted of each, in any process."""
-    return [_traced(_unpacked(shared), one) for one in traces]
+    tracks: dict[tuple[str, int], Flown] = {}
+    whole, pilots = _unpacked(shared), {one.pilot for one in traces}
+    own = with_entries(without_entries(whole.event), whole.event, pilots)
+    sheet = replace(whole, event=own)
+    forms = {form: Drawings(sheet, tracks, form) for form in FORMS}
+    return [_traced(one, tracks, forms) for one in traces]
 
 
-def _traced(sheet: Sheet, one: Trace) -> Traced:
+def _traced(
+    one: Trace,
+    tracks: dict[tuple[str, int], Flown],
+    forms: Mapping[Form[Any], Drawings[Any]],
+) -> Traced:
     flown = one.made_of.flown()
-    tracks = {(one.flight, one.pilot): flown}
-    forms = {own.form: Drawings(sheet, tracks, own.form) for own in one.wished}
-    return Traced(
-        written=written(one.flight, one.name, flown),
-        drawn=tuple(forms[own.form].draw(own.wish) for own in one.wished),
-    )
+    tracks[one.flight, one.pilot] = flown
+    drawn = tuple(forms[own.form].draw(own.wish) for own in one.wished)
+    tracks.clear()
+    return Traced(written=written(one.flight, one.name, flown), drawn=drawn)
 
 
 @lru_cache(maxsize=1)
@@ -168,8 +185,7 @@ class Pass:
 
     @cached_property
     def _drawings(self) -> Mapping[Form[Any], Drawings[Any]]:
-        forms: tuple[Form[Any], ...] = (shown, picture)
-        return {form: Drawings(self._sheet, self._tracks, form) for form in forms}
+        return {form: Drawings(self._sheet, self._tracks, form) for form in FORMS}
 
     @cached_property
     def _breakdowns(self) -> Mapping[int, Breakdown]:
