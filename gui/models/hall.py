@@ -189,7 +189,7 @@ def _standing_rows(tree: Mapping[str, Any], voice: Voice) -> Iterator[HallRow]:
         if by.get("measure") == "result":
             total = _result(row.get("result"), by, voice)
         elif isinstance(row["total"], int):
-            total = voice.number(row["total"])
+            total = voice.figure(row["total"])
         yield HallRow(
             rank=str(row["rank"]),
             pilot=pilot,
@@ -216,7 +216,7 @@ def _score_rows(tree: Mapping[str, Any], task: int, voice: Voice) -> Iterator[Ha
             rank=str(row["rank"]),
             pilot=row["pilot"],
             name=names.get(row["pilot"], ""),
-            total=voice.number(row["score"]),
+            total=voice.figure(row["score"]),
             open=row["pilot"] in waiting,
         )
 

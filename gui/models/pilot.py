@@ -126,9 +126,9 @@ def _task_row(
         score=score,
         result=sheet.result(score, task),
         rank="" if planned else str(score.rank),
-        points=voice.number(score.formula_points),
+        points=voice.figure(score.formula_points),
         penalty=penalty or told.DASH,
-        total=voice.number(score.score),
+        total=voice.figure(score.score),
         tone=Tone.WARN if waits or not score.settled else Tone.PLAIN,
         **made,
     )

@@ -69,7 +69,7 @@ def _declared(sheet: Sheet, one: Given) -> Award:
         elif one.table is not None:
             last = sheet.total(lines[pilot], one.table)
         else:
-            last = sheet.voice.number(one.totals[pilot])
+            last = sheet.voice.figure(one.totals[pilot])
         rows.append(_line(sheet, place, pilot, last))
     if one.table is not None:
         head = sheet.total_head(one.table)

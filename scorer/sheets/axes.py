@@ -67,7 +67,7 @@ def ground(axes: Axes, sheet: Sheet) -> list[Shape]:
         at=(left + 3, below - 1.5),
         text=sheet.word("picture-ground"),
         role="faint",
-        size=5,
+        size=6,
     )
     return [soil, *([label] if below - top > 6 else [])]
 
@@ -88,7 +88,7 @@ def grid(axes: Axes, sheet: Sheet, caption: str, about: int = 4) -> list[Shape]:
         )
     shapes += _times(axes, sheet)
     at = (LEFT, axes.height - 3)
-    return [*shapes, Label(at=at, text=caption, role="faint", size=5.8)]
+    return [*shapes, Label(at=at, text=caption, role="faint", size=6)]
 
 
 def _times(axes: Axes, sheet: Sheet) -> list[Shape]:

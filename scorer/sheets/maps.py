@@ -397,7 +397,7 @@ def _ring_name(
     """Say a ring's distance at its top, foot or sides, where nothing else stands."""
     lon, lat = target.rings[0][0]
     x, y = view.point(lat, lon)
-    name = Label(at=(x, y), text=text, role="faint", anchor="middle", size=5.5)
+    name = Label(at=(x, y), text=text, role="faint", anchor="middle", size=6)
     half = wide(name) / 2 + 1
     places = (
         (x, y - radius + 6.5),

@@ -151,7 +151,7 @@ def _rose(
             at=(middle + away + 1.5, middle + away + 4.0),
             text=text or voice.number(speed),
             role="faint",
-            size=5.8,
+            size=6,
         )
         shapes.append(label)
     return shapes

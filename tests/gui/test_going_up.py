@@ -133,7 +133,7 @@ def shown(found):
 def of_standings(results):
     rows = results.standings.rows
     voice = results.voice
-    return [(str(r.rank), r.pilot, voice.number(r.total)) for r in rows]
+    return [(str(r.rank), r.pilot, voice.figure(r.total)) for r in rows]
 
 
 def test_the_hall_shows_nothing_before_anything_went_up(ledger):
@@ -167,7 +167,7 @@ def test_the_hall_never_takes_standings_from_a_publication_of_one_task(ledger):
     assert found.title == "Results of task 2"
     own = {s.pilot: s for s in computed.results.task(2).scores}
     assert {r.pilot: r.total for r in found.rows} == {
-        n: Voice().number(s.score) for n, s in own.items()
+        n: Voice().figure(s.score) for n, s in own.items()
     }
     assert not any("1" in line.split(":")[0] for line in found.tasks)
 
