@@ -59,13 +59,13 @@ def test_a_breach_that_another_log_of_the_basket_disputes_is_possible(event):
 
     assert floors(alone) == [(Verdict.CERTAIN, "seen-low")]
     assert floors(both) == [(Verdict.POSSIBLE, "seen-by-disputed-heights")]
-    (told,) = (m for m in both.matters if m.says.kind == "log-heights-differ")
+    (told,) = (m for m in both.matters if m.says.kind == "log-heights-other")
     assert told.kind is matters.LOG_DUPLICATE
     assert told.pilots == (PILOT,)
     assert told.says.get("most") == pytest.approx(45.0, abs=3.0)
     other_way = scored(event, own, low)
     assert floors(other_way) == []
-    assert [m for m in other_way.matters if m.says.kind == "log-heights-differ"]
+    assert [m for m in other_way.matters if m.says.kind == "log-heights-other"]
 
 
 def test_a_breach_under_the_ground_is_possible_and_the_log_is_doubted(event):
@@ -80,7 +80,7 @@ def test_a_breach_under_the_ground_is_possible_and_the_log_is_doubted(event):
     (found,) = (r.finding for r in results.findings if r.finding.kind.name == "floor")
     assert found.verdict is Verdict.POSSIBLE
     assert found.says.kind == "seen-by-impossible-heights"
-    (told,) = (m for m in results.matters if m.says.kind == "log-under-ground")
+    (told,) = (m for m in results.matters if m.says.kind == "log-heights-under")
     assert told.kind is matters.LOG_HEIGHTS
     assert told.pilots == (PILOT,)
     assert told.says.get("most") == pytest.approx(40.0, abs=10.0)

@@ -128,6 +128,7 @@ def test_every_repair_of_a_log_has_a_sentence_of_its_own_values():
     values = {"count", "start"}
     kinds = {f"{w}-altitude-{k}" for w in WAYS for k in ("beyond", "spike")}
     kinds |= {f"no-{w}-altitude" for w in WAYS}
+    kinds |= {f"pressure-altitude-{k}" for k in ("aside", "jump", "dead")}
     for call in ("note", "drop", "_without", "_repair"):
         for where, name, node in _calls(call):
             if "/tracks/" in where:
