@@ -100,8 +100,12 @@ def _word(item: QLayoutItem) -> bool:
 
 
 def _squeezed(item: QLayoutItem, size: QSize, room: int) -> QSize:
-    """Let a field to type in give up to half of its width before it takes a line."""
-    if isinstance(item.widget(), QLineEdit) and size.width() // 2 <= room:
+    """Let a field to type in give up to half of its width before it takes a line.
+
+    One that is as wide as so many letters gives nothing.
+    """
+    least = max(size.width() // 2, item.minimumSize().width())
+    if isinstance(item.widget(), QLineEdit) and least <= room:
         return QSize(min(size.width(), room), size.height())
     return size
 

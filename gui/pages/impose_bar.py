@@ -3,6 +3,7 @@
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QLineEdit, QVBoxLayout
 
+from gui.flow import FlowRow
 from gui.keys import Key
 from gui.models.amounts import COUNTED, read_amount
 from gui.models.giving import Giving
@@ -56,18 +57,19 @@ class ImposeBar(QFrame):
         whole = QVBoxLayout(self)
         whole.setContentsMargins(COLUMNS, INSIDE + 4, COLUMNS, INSIDE + 4)
         whole.setSpacing(INSIDE)
-        for widgets in (
-            (self.title,),
-            (self.pilot, self.named, self.task, self.much, self.unit, self.rule),
-            (self.why,),
-            (self.sentence, hint_row((Key.OUT, "drop")), self.button),
-        ):
-            row = QHBoxLayout()
-            row.setSpacing(INSIDE)
-            for widget in widgets:
-                long = widget in {self.title, self.why, self.sentence, self.named}
-                row.addWidget(widget, int(long))
-            whole.addLayout(row)
+        whole.addWidget(self.title)
+        whole.addWidget(
+            FlowRow(
+                *(self.pilot, self.named, self.task, self.much, self.unit, self.rule)
+            )
+        )
+        whole.addWidget(self.why)
+        end = QHBoxLayout()
+        end.setSpacing(INSIDE)
+        end.addWidget(self.sentence, 1)
+        end.addWidget(hint_row((Key.OUT, "drop")))
+        end.addWidget(self.button)
+        whole.addLayout(end)
 
     @property
     def fields(self) -> dict[str, QLineEdit | QComboBox]:

@@ -11,8 +11,10 @@ from PySide6.QtWidgets import (
     QAbstractItemView,
     QAbstractScrollArea,
     QApplication,
+    QComboBox,
     QHeaderView,
     QLabel,
+    QLineEdit,
     QPushButton,
     QTableView,
 )
@@ -114,6 +116,14 @@ def behind_fields(shown):
                 yield f"name {named.text()!r} stands behind its field"
 
 
+def cut_fields(shown):
+    """Fields that run out of what they stand in."""
+    for box in (*seen(shown, QLineEdit), *seen(shown, QComboBox)):
+        beyond = box.geometry().right() + 1 - box.parentWidget().width()
+        if beyond > 0:
+            yield f"field {box.accessibleName()!r} {beyond} beyond its row"
+
+
 def sideways(window, shown):
     """What would scroll sideways."""
     area = window.frame.stack.currentWidget()
@@ -175,6 +185,7 @@ def _faults(window, name, width, height, step):
     yield from cut_heads(shown)
     yield from cut_titles(shown)
     yield from behind_fields(shown)
+    yield from cut_fields(shown)
     yield from sideways(window, shown)
     yield from low(shown)
     yield from below(window, name, width, step)
@@ -230,6 +241,22 @@ def test_nothing_is_cut_on_any_screen(qtbot, desk):
                     f"{name} {size[0]}x{size[1]} text {size[2]}: {what}"
                     for what in faults
                 ]
+    finally:
+        at(desk, 1280, 800, 0)
+    assert not found, "\n".join(found)
+
+
+def test_nothing_is_cut_where_a_penalty_is_added(desk):
+    """Nor after that: what is not in front asks for its room all the same."""
+    found = []
+    try:
+        for size in (*SIZES[1::2], *SIZES[::2]):  # a small text after a large one
+            at(desk, *size)
+            desk.go("findings")
+            desk.page.actions_.all["impose"].trigger()
+            found += [f"{size} {what}" for what in faults_here(desk, "findings", *size)]
+            desk.page.out()
+            found += [f"{size} {what}" for what in faults_here(desk, "findings", *size)]
     finally:
         at(desk, 1280, 800, 0)
     assert not found, "\n".join(found)
