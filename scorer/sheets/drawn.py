@@ -80,12 +80,7 @@ class Drawings(Generic[T]):
         self._tracks, self._form = tracks, form
         self._keep = keep_of(tracks)
         self._event = sheet.event
-        self._plain = Sheet(
-            results=plain_results(sheet.results),
-            event=without_entries(sheet.event),
-            stamp=Stamp(results_sha256=""),
-            language=sheet.language,
-        )
+        self._plain = plain_sheet(sheet, without_entries(sheet.event))
         name = f"{form.__module__}.{form.__qualname__}"
         about = (self._plain.event, self._plain.voice, name)
         self._about = self._keep.key("drawn", about)
@@ -211,7 +206,17 @@ def with_entries(bare: Event, whole: Event, pilots: Collection[int]) -> Event:
     return replace(bare, flights=flights)
 
 
-def plain_results(results: Results) -> Results:
+def plain_sheet(sheet: Sheet, event: Event) -> Sheet:
+    """Return a sheet of an event that says no more of results than who they are of."""
+    return Sheet(
+        results=_plain_results(sheet.results),
+        event=event,
+        stamp=Stamp(results_sha256=""),
+        language=sheet.language,
+    )
+
+
+def _plain_results(results: Results) -> Results:
     """Return no more of results than who they are of."""
     return Results(
         event=results.event,

@@ -19,14 +19,13 @@ from scorer.sheets.drawn import (
     Drawings,
     Form,
     Wish,
-    plain_results,
+    plain_sheet,
     with_entries,
     without_entries,
 )
 from scorer.sheets.sheet import Sheet
 from scorer.sheets.site import page_wishes, shown
 from scorer.sheets.slips import slip_wishes
-from scorer.sheets.stamp import Stamp
 from scorer.sheets.typeset import picture
 from scorer.sheets.ways import Written, names_of, written
 from scorer.tracks.flown import Flown
@@ -82,12 +81,7 @@ class Shared:
             replace(own, logs=(), reports=(), rulings=(), air=None)
             for own in sheet.event.flights
         )
-        bare = Sheet(
-            results=plain_results(sheet.results),
-            event=replace(sheet.event, flights=flights),
-            stamp=Stamp(results_sha256=""),
-            language=sheet.language,
-        )
+        bare = plain_sheet(sheet, replace(sheet.event, flights=flights))
         return cls(pickle.dumps(bare, pickle.HIGHEST_PROTOCOL))
 
 

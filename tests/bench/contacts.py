@@ -30,7 +30,6 @@ Run: python -m tests.bench.contacts [--worlds plain,hot] [--flights 30] [--seeds
 # ruff: noqa: T201
 
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 
@@ -38,7 +37,7 @@ from scorer.checks.contact import CERTAIN_FROM, check_contact
 from scorer.event.rulebook import ContactRule, RuleBook
 from scorer.scoring.work import one_thread
 from scorer.tracks.flown import Flown
-from tests.bench.heights import arguments, flown_of
+from tests.bench.heights import arguments, flown_of, told_and_true
 from tests.bench.worlds import Log, make_world
 from tests.scorer.checks.invented import about
 
@@ -108,12 +107,7 @@ def report(name, passes):
         f"{name:13}{len(hit):5}{100 * np.mean(hit):7.1f} %{100 * np.mean(sure):7.1f} %"
     )
     text += f"{len(false):7}{100 * np.mean(false):7.1f} %  "
-    chance, true = np.array(found, float).reshape(-1, 2).T
-    for low, high in pairwise(EDGES):
-        here = (chance >= low) & (chance < high)
-        if here.any():
-            text += f" {chance[here].mean():.2f}:{true[here].mean():.2f}/{here.sum()}"
-    print(text, flush=True)
+    print(text + told_and_true(found, EDGES), flush=True)
 
 
 def main():

@@ -22,15 +22,13 @@ Run: python -m tests.bench.floors [--worlds plain,hot] [--flights 30] [--seeds 1
 
 # ruff: noqa: T201
 
-from itertools import pairwise
-
 import numpy as np
 
 from scorer.checks.floor import check_floor
 from scorer.checks.runs import runs_of
 from scorer.event.rulebook import FloorRule, RuleBook
 from scorer.scoring.work import one_thread
-from tests.bench.heights import arguments, flown_of
+from tests.bench.heights import arguments, flown_of, told_and_true
 from tests.bench.worlds import make_world
 from tests.scorer.checks.invented import about
 
@@ -78,13 +76,7 @@ def floors_of(name, seed, count):
 
 
 def report(name, pairs):
-    chance, true = np.array(pairs, float).T
-    text = f"{name:13}{len(pairs):6} "
-    for low, high in pairwise(EDGES):
-        here = (chance >= low) & (chance < high)
-        if here.any():
-            text += f" {chance[here].mean():.2f}:{true[here].mean():.2f}/{here.sum()}"
-    print(text, flush=True)
+    print(f"{name:13}{len(pairs):6} {told_and_true(pairs, EDGES)}", flush=True)
 
 
 def main():

@@ -37,6 +37,7 @@ where all stands lie within some ten metres; without it sd z is 1.0, with seeds 
 
 import argparse
 import time
+from itertools import pairwise
 
 import numpy as np
 from scipy.special import ndtr
@@ -89,6 +90,17 @@ def flown_of(world, ground, logs, *, alone=False):
     if alone:
         return [flown_in(one, n + 1, None) for n, one in enumerate(ready)]
     return pooled(ready)
+
+
+def told_and_true(pairs, edges):
+    """Say, by probability, what is stated and how often it is true: `0.40:0.34/120`."""
+    chance, true = np.array(pairs, float).reshape(-1, 2).T
+    text = ""
+    for low, high in pairwise(edges):
+        here = (chance >= low) & (chance < high)
+        if here.any():
+            text += f" {chance[here].mean():.2f}:{true[here].mean():.2f}/{here.sum()}"
+    return text
 
 
 def arguments(flights, seeds):

@@ -118,7 +118,8 @@ def test_own_mark_cannot_be_keyed_twice_by_the_same_person(qtbot, desk, fresh):
     assert "already" in fresh.notices.text()
 
 
-def test_not_flown_is_asked_and_taken_only_with_a_second_enter(qtbot, desk, fresh):
+def marks_when_not_flown(qtbot, desk):
+    """Report pilot 4 as not flown; return how many entries of marks there are."""
     desk.session.record(
         ReportMade(
             flight="second-morning",
@@ -126,7 +127,11 @@ def test_not_flown_is_asked_and_taken_only_with_a_second_enter(qtbot, desk, fres
         )
     )
     settled(qtbot, desk)
-    before = len(desk.session._snapshot.state.all_of(MarkKeyed))
+    return len(desk.session._snapshot.state.all_of(MarkKeyed))
+
+
+def test_not_flown_is_asked_and_taken_only_with_a_second_enter(qtbot, desk, fresh):
+    before = marks_when_not_flown(qtbot, desk)
     key_mark(4, "30 m")
     assert "did not fly" in fresh.notices.text()
     assert not desk.session.pending
@@ -383,14 +388,7 @@ def test_enter_leads_to_what_the_rules_want_noted_before_it_records(qtbot):
 
 
 def test_doubts_are_asked_about_one_after_the_other(qtbot, desk, fresh):
-    desk.session.record(
-        ReportMade(
-            flight="second-morning",
-            fields={"task": "2", "pilot": "4", "kind": "not-flown", "by": "Tendai"},
-        )
-    )
-    settled(qtbot, desk)
-    before = len(desk.session._snapshot.state.all_of(MarkKeyed))
+    before = marks_when_not_flown(qtbot, desk)
     key_mark(4, "999 m")  # outside the measuring radius, and did not fly
     asked = [fresh.notices.text()]
     enter()
