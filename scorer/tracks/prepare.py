@@ -24,6 +24,7 @@ from scorer.tracks.phases import Phases, Wanted, find_phases, shifted
 from scorer.tracks.recording import Day, MainSensor, Recording, main_sensor
 from scorer.tracks.stands import AveragedTrack, Stretch
 from scorer.tracks.track import Datum, Track
+from scorer.units import DEGREE_M
 
 SURVEYED_SIGMA_M = 0.25
 """Elevation grids from laser scans: 0.15 to 0.3 m on open ground, where balloons stand and
@@ -37,7 +38,6 @@ FLAT_SIGMA_M = 6.0
 SLOPE_M = 15.0
 """The slope is taken over twice that."""
 MOST_SLOPES = 600
-METRES_PER_DEGREE = 111_000.0
 DATUM_SIGMA_M = {Datum.GEOID: 8.0}
 """Absolute GNSS altitude above mean sea level: geoid model, antenna, slow errors."""
 NO_DATUM_SIGMA_M = 40.0
@@ -247,7 +247,7 @@ def _beside(track: Track) -> tuple[NDArray[np.intp], Array, Array]:
     """Return some fixes, and the places north, south, east and west of them, (4 N,)."""
     some = np.unique(np.linspace(0, len(track) - 1, MOST_SLOPES).astype(int))
     lat, lon = track.lat_deg[some], track.lon_deg[some]
-    north = SLOPE_M / METRES_PER_DEGREE
+    north = SLOPE_M / DEGREE_M
     east = north / np.cos(np.radians(np.clip(lat, -89.0, 89.0)))
     around = np.r_[lon, lon, lon + east, lon - east]
     return some, np.r_[lat + north, lat - north, lat, lat], around
@@ -335,7 +335,7 @@ def _grid_sigma_m(terrain: Terrain | None) -> float:
     if terrain is None:
         return FLAT_SIGMA_M
     a, b, _, d, e, _ = terrain.affine
-    unit_m = METRES_PER_DEGREE if terrain.crs == "EPSG:4326" else 1.0
+    unit_m = DEGREE_M if terrain.crs == "EPSG:4326" else 1.0
     if unit_m * max(np.hypot(a, d), np.hypot(b, e)) > COARSE_CELL_M:
         return WHOLE_METRE_SIGMA_M
     sample = sample_of(terrain.data)
