@@ -22,6 +22,7 @@ from scorer.ledger.faults import (
     LedgerError,
     NotALedgerError,
     ReadOnlyError,
+    StepsGoneError,
     UnreachableError,
 )
 from scorer.ledger.server import REFUSED
@@ -191,6 +192,8 @@ def explained(where: str) -> Iterator[None]:
         yield
     except DBAPIError as error:
         raise _explain(error, where) from error
+    except StepsGoneError as error:
+        raise DamagedError(f"{where}: {error}") from error
     except UnicodeError as error:  # damage: in a hash, or SQLite's own list of tables
         advice = _ADVICE[DamagedError]
         raise DamagedError(f"{where}: {error}. {advice}") from error

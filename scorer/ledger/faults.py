@@ -31,6 +31,10 @@ class DamagedError(LedgerError):
     """The ledger's bytes were damaged or altered."""
 
 
+class StepsGoneError(DamagedError):
+    """There are entries, but no list of the steps that made their tables."""
+
+
 class UnreachableError(LedgerError):
     """The database server does not answer, or refuses this user."""
 

@@ -20,9 +20,10 @@ from sqlalchemy import (
     inspect,
     select,
 )
+from sqlalchemy.exc import DBAPIError
 
 from scorer.ledger import server
-from scorer.ledger.faults import NewerFormatError, NotALedgerError
+from scorer.ledger.faults import NewerFormatError, NotALedgerError, StepsGoneError
 from scorer.ledger.server import GUARDED
 
 METADATA = MetaData()
@@ -67,6 +68,14 @@ STEP = Table(
     Column("program", String),
     Column("at", String),
 )
+STEPS_GONE = (
+    "the tables of an event stand there, but the list of the steps that made them "
+    "(schema_step) is gone or was changed by hand. Keep what is there, copy it aside, "
+    "and merge the copy of another desk, or the last archive, into a new event. "
+    "Nothing was written."
+)
+MADE_ALREADY = {"42P07", "42701", "42710", "42723"}
+"""What PostgreSQL says where a table, column, trigger or function is there."""
 APPLICATION_ID = 0x53_4E_44_54
 """`SNDT` in the header of an event file (SQLite's application_id)."""
 
@@ -250,11 +259,20 @@ STEPS: tuple[SchemaStep, ...] = (
 
 
 def format_of(connection: Connection) -> int:
-    """Return the number of the last step done; 0 = no ledger here yet."""
-    if not inspect(connection).has_table("schema_step"):
-        return 0
-    found = connection.execute(select(func.max(STEP.c.number))).scalar()
-    return int(found or 0)
+    """Return the number of the last step done; 0 = no ledger here yet.
+
+    Raises
+    ------
+    StepsGoneError
+        There are entries, but no list of the steps that made their tables.
+    """
+    there = inspect(connection)
+    found = 0
+    if there.has_table("schema_step"):
+        found = connection.execute(select(func.max(STEP.c.number))).scalar() or 0
+    if found < 1 and there.has_table("entry"):
+        raise StepsGoneError(STEPS_GONE)
+    return int(found)
 
 
 def check_format(found: int, where: str) -> None:
@@ -273,6 +291,19 @@ def check_format(found: int, where: str) -> None:
         )
 
 
+def _do(connection: Connection, statement: str) -> None:
+    """Run a statement of a step; say so where what it makes is there already."""
+    # psycopg takes a single % for the place of a parameter.
+    many = connection.dialect.name == "postgresql"
+    try:
+        connection.exec_driver_sql(statement.replace("%", "%%") if many else statement)
+    except DBAPIError as error:
+        code = getattr(error.orig, "sqlstate", None)
+        if code in MADE_ALREADY if code else "already exists" in str(error.orig):
+            raise StepsGoneError(STEPS_GONE) from error
+        raise
+
+
 def upgrade(connection: Connection, *, program: str, at: str) -> tuple[SchemaStep, ...]:
     """Do all steps that are still missing; the caller's transaction holds them."""
     done = format_of(connection)
@@ -280,11 +311,7 @@ def upgrade(connection: Connection, *, program: str, at: str) -> tuple[SchemaSte
     for step in missing:
         statements = getattr(step, connection.dialect.name)
         for statement in statements:
-            # psycopg takes a single % for the place of a parameter.
-            many = connection.dialect.name == "postgresql"
-            connection.exec_driver_sql(
-                statement.replace("%", "%%") if many else statement
-            )
+            _do(connection, statement)
         connection.execute(
             STEP.insert().values(
                 number=step.number, name=step.name, program=program, at=at

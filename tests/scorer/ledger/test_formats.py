@@ -16,7 +16,7 @@ from scorer.ledger import opening, schema
 from scorer.ledger.acts import EntryKind, NoteMade, PilotSet
 from scorer.ledger.audit import verify
 from scorer.ledger.entry import Draft
-from scorer.ledger.faults import NewerFormatError
+from scorer.ledger.faults import DamagedError, NewerFormatError
 from scorer.ledger.opening import open_store
 from scorer.ledger.schema import STEPS, SchemaStep
 from tests.scorer.ledger.ledger_desks import FIELD, HALL, MORNING, create, open_at
@@ -201,3 +201,37 @@ def test_an_old_file_with_a_doubled_token_opens_and_loses_nothing(tmp_path):
     connection.close()
     assert [row[:-1] for row in after[:-1]] == before
     assert [row[-1] for row in after[-2:]] == [1, 0]
+
+
+GONE = {
+    "the last step": "DELETE FROM schema_step WHERE number = 3",
+    "all steps": "DELETE FROM schema_step",
+    "their numbers": "UPDATE schema_step SET number = -number",
+    "the list": "DROP TABLE schema_step",
+}
+
+
+@pytest.mark.parametrize("statement", GONE.values(), ids=GONE)
+@pytest.mark.parametrize("read_only", [True, False])
+def test_an_event_whose_list_of_steps_is_gone_is_told_and_not_written(
+    statement, read_only, tmp_path
+):
+    file = tmp_path / "event.sandtail"
+    create(file).close()
+    connection = sqlite3.connect(file)
+    words = "SELECT sql FROM sqlite_master WHERE type = 'trigger' AND tbl_name = 'schema_step'"
+    guards = [row[0] for row in connection.execute(words)]
+    for guard in guards:
+        connection.execute(f"DROP TRIGGER {guard.split()[2]}")
+    connection.execute(statement)
+    if not statement.startswith("DROP"):
+        for guard in guards:
+            connection.execute(guard)
+    connection.commit()
+    connection.close()
+    before = file.read_bytes()
+    with pytest.raises(
+        DamagedError, match=r"event\.sandtail: .* list of the steps that made them"
+    ):
+        open_at(file, read_only=read_only)
+    assert file.read_bytes() == before
