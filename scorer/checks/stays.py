@@ -9,7 +9,7 @@ from typing import NamedTuple
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import LineString, MultiPolygon, Polygon
+from shapely import MultiPolygon, Polygon
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -108,24 +108,28 @@ def _crossings_s(
         high = [np.maximum(xy[:-1], xy[1:]) for xy in plane]
         looked &= _touching(area, (low[0], low[1]), (high[0], high[1]))
     looked |= flips
+    at = np.flatnonzero(looked)
+    shares = _shares(area.boundary, np.column_stack(plane)[np.array([at, at + 1]).T])
     times: list[float] = []
-    outline = area.boundary
-    for i in np.flatnonzero(looked):
-        line = LineString([(east[i], north[i]), (east[i + 1], north[i + 1])])
-        shares = _shares(line, outline, odd=bool(flips[i]))
-        times += [float(time_s[i] + s * (time_s[i + 1] - time_s[i])) for s in shares]
+    for i, met in zip(at, shares, strict=True):
+        crossed = met
+        if len(met) % 2 != flips[i]:
+            # A leg that touches the outline without crossing it can give one too many.
+            crossed = met[:-1] if met else [0.5]
+        times += [float(time_s[i] + s * (time_s[i + 1] - time_s[i])) for s in crossed]
     return times
 
 
-def _shares(line: LineString, outline: shapely.Geometry, *, odd: bool) -> list[float]:
-    """Return where on a leg, 0 to 1, it crosses an outline: an odd count or an even one.
-
-    A leg that touches the outline without crossing it can give one too many.
-    """
-    met = shapely.get_coordinates(shapely.intersection(line, outline))
-    points = shapely.points(met)
-    along = shapely.line_locate_point(line, points, normalized=True)
-    shares = [float(share) for share in np.sort(along)]
-    if len(shares) % 2 == odd:
-        return shares
-    return shares[:-1] if shares else [0.5]
+def _shares(outline: shapely.Geometry, legs_en_m: Array) -> list[list[float]]:
+    """Return where on each leg, (N, 2, 2), it meets an outline, 0 to 1, in order."""
+    legs = shapely.linestrings(legs_en_m)
+    shapely.prepare(outline)
+    meeting = np.flatnonzero(shapely.intersects(outline, legs))
+    met = shapely.intersection(legs[meeting], outline)
+    points, of = shapely.get_coordinates(met, return_index=True)
+    leg = meeting[of]
+    along = shapely.line_locate_point(legs[leg], shapely.points(points), normalized=True)
+    shares: list[list[float]] = [[] for _ in legs]
+    for i in np.lexsort((along, leg)):
+        shares[leg[i]].append(float(along[i]))
+    return shares
