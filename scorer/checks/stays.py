@@ -122,7 +122,7 @@ def _crossings_s(
 
 def _shares(outline: shapely.Geometry, legs_en_m: Array) -> list[list[float]]:
     """Return where on each leg, (N, 2, 2), it meets an outline, 0 to 1, in order."""
-    legs = shapely.linestrings(legs_en_m)
+    legs = np.asarray(shapely.linestrings(legs_en_m))
     shapely.prepare(outline)
     meeting = np.flatnonzero(shapely.intersects(outline, legs))
     met = shapely.intersection(legs[meeting], outline)
