@@ -80,6 +80,12 @@ def is_url(target: str | Path) -> bool:
     return "://" in str(target)
 
 
+def shown(url: URL) -> str:
+    """Return an address as people may see it: no secret is in it."""
+    secret = [key for key in url.query if "pass" in key.casefold()]
+    return url.difference_update_query(secret).render_as_string(hide_password=True)
+
+
 def is_sqlite_file(path: Path) -> bool:
     """Tell whether a file starts as every SQLite database does."""
     with path.open("rb") as file:

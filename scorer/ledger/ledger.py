@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Self
 
 from scorer.event.raw import RawEvent
+from scorer.facts import Fact
 from scorer.files import check_name
 from scorer.ledger.acts import (
     Act,
@@ -20,10 +21,16 @@ from scorer.ledger.acts import (
 )
 from scorer.ledger.aside import Stored
 from scorer.ledger.entry import Draft, Entry
-from scorer.ledger.faults import BusyError, LedgerError, UnreachableError
+from scorer.ledger.faults import (
+    BusyError,
+    LedgerError,
+    OtherEventError,
+    UnreachableError,
+)
 from scorer.ledger.growing import Growing
-from scorer.ledger.opening import create_store, open_store
+from scorer.ledger.opening import create_store, open_at_desk
 from scorer.ledger.replay import State
+from scorer.ledger.served import Away, Served
 from scorer.ledger.snapshot import Snapshots, undisturbed
 from scorer.ledger.store import NO_FILES, START, Cursor, FilesAtHand, Store
 
@@ -46,6 +53,8 @@ class News:
     """Entries that arrived, of this desk too."""
     problem: str = ""
     """Why nothing can be heard at present; empty = all is well (again)."""
+    told: Fact | None = None
+    """What people must know: the database does not go on from what was read of it."""
 
 
 class Ledger:
@@ -62,13 +71,17 @@ class Ledger:
         self.who = who
         self.clock = clock
         self._lock = threading.Lock()
-        self._growing = Growing(store.known_files)
         self._snapshots = Snapshots(store)
-        self._fresh: list[Entry] = []
+        self._files = FilesAtHand(store)
+        self._begin()
+
+    def _begin(self) -> None:
+        """Know nothing yet."""
         self._opened = False
+        self._growing = Growing(self.store.known_files)
+        self._fresh: list[Entry] = []
         self._cursor = START
         self._state: State | None = None
-        self._files = FilesAtHand(store)
 
     @classmethod
     def create(
@@ -81,6 +94,9 @@ class Ledger:
     ) -> Self:
         """Make a new, empty event in a file, or in an empty database by URL."""
         store = create_store(target, desk=desk, who=who, when=clock())
+        if not store.is_file:
+            store.close()
+            store = open_at_desk(target, clock=clock)
         return cls(store, desk=desk, who=who, clock=clock)
 
     @classmethod
@@ -92,10 +108,46 @@ class Ledger:
         who: str,
         clock: Clock = system_clock,
         read_only: bool = False,
+        or_copy: bool = False,
     ) -> Self:
-        """Open an event file or database; read only where it cannot be written."""
-        store = open_store(target, when=clock(), read_only=read_only)
+        """Open an event file or database; read only where it cannot be written.
+
+        With `or_copy`, a database that does not answer is shown as this computer last read
+        it: see `away`.
+        """
+        store = open_at_desk(target, clock=clock, read_only=read_only, or_copy=or_copy)
         return cls(store, desk=desk, who=who, clock=clock)
+
+    @property
+    def away(self) -> Away | None:
+        """Since when the database was not heard of, and why; None = it is there.
+
+        While it is away the state is that of this computer's copy, recording raises
+        UnreachableError, and so does a file that was never read here.
+        """
+        return self.store.away if isinstance(self.store, Served) else None
+
+    def rejoin(self) -> Fact | None:
+        """Go on with a database that was away; return what people must know of it.
+
+        Raises
+        ------
+        UnreachableError
+            It is still away.
+        OtherEventError
+            Another event answers in its place; the copy stays open.
+        """
+        store = self.store
+        if not isinstance(store, Served):
+            return None
+        if store.away is not None:
+            server = store.reached()
+            with self._lock:
+                store.told = store.join(server)
+                if store.told is not None:
+                    self._begin()
+        told, store.told = store.told, None
+        return told
 
     def close(self) -> None:
         """Let go of the event; the one file then holds everything."""
@@ -192,8 +244,8 @@ class Ledger:
     ) -> Iterator[News]:
         """Yield news until `stop` is set; for a worker thread of the window.
 
-        With `since` left out, starts with what arrives from now on.  A server that
-        drops out is told once, and once more when it is back; nothing is missed.
+        With `since` left out, starts with what arrives from now on.  Why a server is not
+        heard is told whenever that changes, and when it is back; nothing is missed.
         """
         cursor = since
         problem = ""
@@ -201,15 +253,17 @@ class Ledger:
             try:
                 if cursor is None:
                     cursor = self.store.last()
+                if told := self.rejoin():
+                    cursor = self.store.last()
                 entries, cursor = self.store.new_since(cursor)
-            except (UnreachableError, BusyError) as error:
-                if not problem:
+            except (UnreachableError, BusyError, OtherEventError) as error:
+                if str(error) != problem:
                     problem = str(error)
                     yield News(problem=problem)
             else:
-                if entries or problem:
+                if entries or problem or told:
                     problem = ""
-                    yield News(entries=entries)
+                    yield News(entries=entries, told=told)
             stop.wait(every_s)
 
     def _first_state(self) -> State:

@@ -1,7 +1,7 @@
 """Make and open ledgers: files, databases, and copies in memory."""
 
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
 from datetime import datetime
 from pathlib import Path
@@ -18,10 +18,12 @@ from scorer.ledger.engine import (
     may_write,
     memory_engine,
     server_engine,
+    shown,
 )
 from scorer.ledger.entry import Draft, utc_text
 from scorer.ledger.faults import LedgerError, NotALedgerError, ReadOnlyError
 from scorer.ledger.schema import STEPS, check_format, format_of, upgrade
+from scorer.ledger.served import Served
 from scorer.ledger.store import Store
 
 PROGRAM = "sandtail"
@@ -76,6 +78,35 @@ def open_store(target: str | Path, *, when: datetime, read_only: bool = False) -
     except BaseException:
         store.engine.dispose()
         raise
+    return store
+
+
+def open_at_desk(
+    target: str | Path,
+    *,
+    clock: Callable[[], datetime],
+    read_only: bool = False,
+    or_copy: bool = False,
+) -> Store:
+    """Open an event as a desk does: of one on a server, what is read is kept here.
+
+    With `or_copy` that copy is opened where the server is away.
+    """
+    if not is_url(target):
+        return open_store(target, when=clock(), read_only=read_only)
+    # What keys marks into a file need not wait for the scoring modules to load.
+    from scorer.recall import cache_folder  # noqa: PLC0415
+
+    folder = cache_folder()
+    if folder is None:
+        return open_store(target, when=clock(), read_only=read_only)
+    store = Served(
+        str(target),
+        lambda: open_store(target, when=clock(), read_only=read_only),
+        folder=folder,
+        clock=clock,
+    )
+    store.open(or_copy=or_copy)
     return store
 
 
@@ -153,8 +184,7 @@ def _existing(target: str | Path, *, read_only: bool) -> Store:
 
 def _server(url: str, *, writing: bool) -> Store:
     engine: Engine = server_engine(url)
-    where = engine.url.render_as_string(hide_password=True)
-    return Store(engine, where, writing=writing)
+    return Store(engine, shown(engine.url), writing=writing)
 
 
 def _copy_in_memory(store: Store) -> Store:

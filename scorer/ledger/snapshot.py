@@ -208,7 +208,7 @@ class Snapshots:
 
     def resume(self, growing: Growing) -> Cursor:
         """Let a ledger grow from a snapshot; return up to where: START = from nothing."""
-        if not self._store.is_file or self._store.last() < MANY:
+        if self._store.rows_at is None or self._store.last() < MANY:
             return START
         found = self._with_recall(lambda recall, key: recall.load(key))
         if not isinstance(found, Snapshot):
@@ -229,12 +229,13 @@ class Snapshots:
     def keep(self, growing: Growing) -> None:
         """Write a snapshot down where enough came since the last."""
         count = len(growing.standing.entries)
-        if not self._store.is_file or count < max(MANY, self._written + GROWN):
+        most = max(MANY, self._written + GROWN)
+        if self._store.rows_at is None or count < most:
             return
         self._written = count
         try:
             with self._store.unheard():
-                rows = self._store.raw_rows(count)
+                rows = self._store.checked_rows(count)
         except LedgerError:
             return
         found = taken(rows, growing)
@@ -249,7 +250,7 @@ class Snapshots:
         if recall is None:
             return None
         with closing(recall):
-            return work(recall, f"snapshot of {self._store.where}")
+            return work(recall, f"snapshot of {self._store.rows_at}")
 
 
 def grown(store: Store) -> State:

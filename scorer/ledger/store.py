@@ -47,6 +47,11 @@ Cursor = NewType("Cursor", int)
 """How far a reader has read this one store; 0 = nothing yet."""
 START = Cursor(0)
 NO_FILES: Mapping[Sha256, bytes] = MappingProxyType({})
+_NAMES = [column.name for column in READ]
+_TEXTS = [column.name for column in READ if column.type.python_type is str]
+_FIRST = f"SELECT {', '.join(_NAMES)} FROM entry ORDER BY seq LIMIT ?"  # noqa: S608
+_NO_TEXT = f"""SELECT 1 FROM ({_FIRST})
+    WHERE {" OR ".join(f"typeof({name}) <> 'text'" for name in _TEXTS)}"""  # noqa: S608
 CHUNK = 500
 """Rows, or hashes in one question, at a time."""
 
@@ -302,10 +307,8 @@ class Store:
             return Link(
                 desk=desk, number=last.number + 1, tick=tick + 1, prev=last.hash
             )
-        root = connection.execute(
-            select(ENTRY.c.hash).where(ENTRY.c.prev == NO_ENTRY, ENTRY.c.tick == 1)
-        ).scalar()
-        return Link(desk=desk, number=1, tick=tick + 1, prev=root or NO_ENTRY)
+        root = root_of(connection) or NO_ENTRY
+        return Link(desk=desk, number=1, tick=tick + 1, prev=root)
 
     def _packed(self, drafts: Iterable[Draft]) -> dict[Sha256, AtRest]:
         """Compress the files of drafts that the store does not hold yet."""
@@ -364,34 +367,46 @@ class Store:
 
     def new_since(self, cursor: Cursor) -> tuple[tuple[Entry, ...], Cursor]:
         """Return the entries that arrived after a cursor, and the next cursor."""
-        with self._read() as connection:
-            rows = connection.execute(
-                select(*READ).where(ENTRY.c.seq > cursor).order_by(ENTRY.c.seq)
-            ).all()
+        rows = self._rows_since(cursor)
         last = Cursor(rows[-1].seq) if rows else cursor
         if rows:
             self._saw(NewestEntry(last, rows[-1].hash))
         return tuple(entry_of(row) for row in rows), last
 
+    def _rows_since(self, cursor: Cursor) -> Sequence[Row[Any]]:
+        with self._read() as connection:
+            return connection.execute(
+                select(*READ).where(ENTRY.c.seq > cursor).order_by(ENTRY.c.seq)
+            ).all()
+
+    @property
+    def rows_at(self) -> str | None:
+        """Where the entries lie in a file of this computer; None = in none."""
+        return self.where if self.is_file else None
+
     def raw_rows(self, most: int) -> list[RawRow]:
-        """Return the first rows of an event file as they lie there, text as bytes.
+        """Return the first rows as they lie in a file of this computer, text as bytes.
 
         None of them where a column holds what is no text.
         """
-        names = [column.name for column in READ]
-        texts = [n for n in names if n not in {"seq", "number", "tick"}]
-        no_text = " OR ".join(f"typeof({name}) <> 'text'" for name in texts)
-        first = f"FROM entry WHERE seq <= {int(most)}"
-        with self._read() as connection:
+        with self._rows() as connection:
             file: Any = connection.connection.dbapi_connection
-            if file.execute(f"SELECT 1 {first} AND ({no_text}) LIMIT 1").fetchone():
+            if file.execute(_NO_TEXT, (most,)).fetchone():
                 return []
             kept, file.text_factory = file.text_factory, bytes
             try:
-                found = file.execute(f"SELECT {', '.join(names)} {first} ORDER BY seq")
-                return list(found.fetchall())
+                return list(file.execute(_FIRST, (most,)).fetchall())
             finally:
                 file.text_factory = kept
+
+    def checked_rows(self, most: int) -> list[RawRow]:
+        """Return the same, held against their hashes where they are a copy."""
+        return self.raw_rows(most)
+
+    @contextmanager
+    def _rows(self) -> Iterator[Connection]:
+        with self._read() as connection:
+            yield connection
 
     @contextmanager
     def unheard(self) -> Iterator[None]:
@@ -540,6 +555,13 @@ def check_entry(entry: Entry, where: str) -> None:
             f"{where}: entry {entry.label} was altered: its content does not fit its "
             "hash. Run `sandtail verify` on it, and use another copy."
         )
+
+
+def root_of(connection: Connection) -> EntryId | None:
+    """Return the event's first entry; None where there is none yet."""
+    asked = select(ENTRY.c.hash).where(ENTRY.c.prev == NO_ENTRY, ENTRY.c.tick == 1)
+    found = connection.execute(asked).scalar()
+    return None if found is None else EntryId(found)
 
 
 _COLUMNS = tuple(column.type.python_type for column in READ)

@@ -1243,6 +1243,11 @@ published-same = { $where }: { $files ->
    *[other] { $files } Dateien sind
   } Byte für Byte, was in den Aushang ging.
 recount-follows = { $where }: jeder Platz, jeder Punkt, jede Strafe und jede Summe folgt aus den anderen.
+database-away = Stand { $moment }. Die Datenbank antwortet nicht; was jetzt eingegeben wird, wartet auf diesem Rechner und wird gesendet, sobald sie antwortet.
+copy-differs = { $where } geht nicht von dem aus weiter, was dieser Rechner daraus gelesen hatte ({ $entries ->
+    [one] 1 Eintrag
+   *[other] { $entries } Einträge
+  }): die Datenbank wurde aus einem älteren Stand wiederhergestellt oder neu geschrieben. Gezeigt wird, was sie jetzt enthält. Was dieser Rechner gelesen hatte, bleibt als Veranstaltungsdatei { $file } erhalten: sehen Sie hinein (sandtail log); der Besitzer der Datenbank bringt zurück, was ihr fehlt (sandtail merge).
 on-network = { $file } liegt auf einem Netzlaufwerk. Solche Laufwerke sperren Dateien nicht verlässlich, darum wechseln sich Arbeitsplätze dort mit einer kleinen Datei daneben ab; das ist langsam, und Programme älterer Fassungen halten sich nicht daran: mit solchen nie an zwei Arbeitsplätzen zugleich öffnen. Besser jedem Arbeitsplatz eine Kopie geben (sandtail copy) oder die Veranstaltung in einer Datenbank halten.
 recount-cannot-know = Von sich aus kann diese Datei nicht zeigen, ob noch so dasteht, was nur einmal in ihr steht: Namen, Bemerkungen und Zeiten von Eintragungen, und welches Log wem gehört. Sie gegen das halten, was ein Blatt unter „Eintragungen und Ergebnisse“ sagt (--against), oder gegen die Veranstaltung (--with).
 recount-differs = { $where }: { $numbers ->

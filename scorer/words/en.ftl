@@ -1245,6 +1245,11 @@ published-same = { $where }: { $files ->
    *[other] { $files } files are
   } byte for byte what went up.
 recount-follows = { $where }: every rank, point, penalty and total follows from the others.
+database-away = As of { $moment }. The database does not answer; what is entered now waits on this computer and is sent once it does.
+copy-differs = { $where } does not go on from what this computer had read of it ({ $entries ->
+    [one] 1 entry
+   *[other] { $entries } entries
+  }): it was restored from an older state, or written anew. What is shown is what the database holds now. What this computer had read is kept as the event file { $file }: look into it (sandtail log), and have its owner bring back what the database lacks (sandtail merge).
 on-network = { $file } lies on a network drive. Such drives do not lock files reliably, so desks take turns there with a small file beside it; that is slow, and programs of older versions do not keep to it: never open it at two desks at once with those. Better give each desk a copy (sandtail copy), or keep the event in a database.
 recount-cannot-know = By itself this file cannot show that what stands in it only once is as it went up: names, remarks and times of entries, and whose log is whose. Hold it against what a sheet says under “Entries and results” (--against), or against the event (--with).
 recount-differs = { $where }: { $numbers ->
