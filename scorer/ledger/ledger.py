@@ -31,8 +31,9 @@ from scorer.ledger.growing import Growing
 from scorer.ledger.opening import create_store, open_at_desk
 from scorer.ledger.replay import State
 from scorer.ledger.served import Away, Served
-from scorer.ledger.snapshot import Snapshots, undisturbed
+from scorer.ledger.snapshot import Snapshots
 from scorer.ledger.store import NO_FILES, START, Cursor, FilesAtHand, Store
+from scorer.progress import undisturbed
 
 Clock = Callable[[], datetime]
 """Tells the time, with its zone; tests pass their own."""

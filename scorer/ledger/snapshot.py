@@ -7,11 +7,10 @@ Whatever does not fit means that everything is worked out from nothing, as `veri
 does.
 """
 
-import gc
 import hashlib
 import marshal
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import closing, contextmanager
+from contextlib import closing
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
@@ -29,6 +28,7 @@ from scorer.ledger.index import Index
 from scorer.ledger.lineage import Lineage, SortedEntries
 from scorer.ledger.replay import State
 from scorer.ledger.store import START, Cursor, Store
+from scorer.progress import undisturbed
 
 if TYPE_CHECKING:
     from scorer.recall import Recall
@@ -185,18 +185,6 @@ def _index(own: Snapshot, standing: SortedEntries) -> Index:
         missing=set(own.missing),
         simple=True,
     )
-
-
-@contextmanager
-def undisturbed() -> Iterator[None]:
-    """Put the search for garbage off: there is none, and it walks over all entries."""
-    was = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was:
-            gc.enable()
 
 
 class Snapshots:

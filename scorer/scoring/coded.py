@@ -62,7 +62,8 @@ def digest(*values: object, known: "Digests | None" = None) -> str:
     tells apart by the hash that it has.
     """
     made = hashlib.sha256()
-    for part in _packed(values, _Writer(known or Digests())):
+    writer = _Writer(known or Digests())
+    for part in _packed(writer.tree(values), writer):
         made.update(part)
     return made.hexdigest()
 
@@ -111,7 +112,8 @@ def encode(value: object) -> bytes:
     TypeError
         It holds something that is no plain value of this program.
     """
-    return b"".join(_packed(value, _Writer()))
+    writer = _Sharing()
+    return b"".join(_packed([writer.tree(value), writer.nodes], writer))
 
 
 def decode(data: bytes) -> Any:
@@ -124,18 +126,17 @@ def decode(data: bytes) -> Any:
     """
     (length,) = _LENGTH.unpack_from(data)
     at = _LENGTH.size + length
-    tree, sizes, names = json.loads(data[_LENGTH.size : at])
+    (root, nodes), sizes, names = json.loads(data[_LENGTH.size : at])
     blobs = []
     for size in sizes:
         blobs.append(data[at : at + size])
         at += size
     if at != len(data):
         raise ValueError("the arrays are not whole")
-    return _Reader(blobs, [_class_of(name) for name in names]).value(tree)
+    return _Reader(blobs, [_class_of(name) for name in names]).value(root, nodes)
 
 
-def _packed(value: object, writer: "_Writer") -> list[bytes]:
-    tree = writer.tree(value)
+def _packed(tree: object, writer: "_Writer") -> list[bytes]:
     sizes = [len(blob) for blob in writer.blobs]
     text = _COMPACT.encode([tree, sizes, list(writer.names)]).encode()
     return [_LENGTH.pack(len(text)), text, *writer.blobs]
@@ -249,6 +250,43 @@ class _Writer:
         return ["c", self._name(Terrain), *self.trees(_values(value))]
 
 
+class _Sharing(_Writer):
+    """Makes a list of nodes, each before those that hold it; what is alike stands once.
+
+    Of results that is two nodes in three.  A node names others by a list of their number.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.nodes: list[Any] = []
+        self._alike: dict[str, int] = {}
+        self._seen: dict[int, int] = {}
+        """By which object it is: whoever holds the whole value holds all of them."""
+
+    def tree(self, value: Any) -> Any:
+        if type(value) in _BARE:
+            return value
+        at = self._seen.get(id(value))
+        if at is None:
+            at = self._seen[id(value)] = self._at(super().tree(value))
+        return [at]
+
+    def _at(self, node: Any) -> int:
+        if node[0] in _MUTABLE:
+            return self._more(node)
+        text = repr(node)  # of plain values: nothing else looks like it
+        at = self._alike.get(text)
+        if at is None:
+            at = self._alike[text] = self._more(node)
+        return at
+
+    def _more(self, node: Any) -> int:
+        self.nodes.append(node)
+        return len(self.nodes) - 1
+
+
+_MUTABLE = frozenset({"l", "d"})
+"""Each of these is one of its own."""
 _BARE = frozenset({bool, int, float, str, type(None)})
 _WRITERS: dict[type, Callable[[_Writer, Any], Any]] = {
     np.ndarray: _Writer.array,
@@ -268,24 +306,26 @@ _WRITERS: dict[type, Callable[[_Writer, Any], Any]] = {
 
 
 class _Reader:
-    """Makes values of a tree."""
+    """Makes values of nodes."""
 
     def __init__(self, blobs: list[bytes], classes: list[Any]) -> None:
         self.blobs = blobs
         self.classes = classes
+        self.made: list[Any] = []
 
-    def value(self, tree: Any) -> Any:
-        (found,) = self.values([tree])
+    def value(self, root: Any, nodes: list[list[Any]]) -> Any:
+        for node in nodes:
+            self.made.append(_READERS[node[0]](self, node))
+        (found,) = self.values([root])
         return found
 
     def values(self, trees: list[Any]) -> list[Any]:
-        read = _READERS
-        return [read[one[0]](self, one) if type(one) is list else one for one in trees]
+        made = self.made
+        return [made[one[0]] if type(one) is list else one for one in trees]
 
-    def made(self, tree: list[Any]) -> Any:
+    def one(self, tree: list[Any]) -> Any:
         form = self.classes[tree[1]]
-        given = zip(_fields(form), self.values(tree[2:]), strict=True)
-        return form(**dict(given))
+        return form(**dict(zip(_fields(form), self.values(tree[2:]), strict=True)))
 
     def kind(self, tree: list[Any]) -> Any:
         return _REGISTRIES[self.classes[tree[1]]](tree[2])
@@ -323,7 +363,7 @@ _READERS: dict[str, Callable[[_Reader, list[Any]], Any]] = {
     "l": lambda own, tree: own.values(tree[1:]),
     "f": lambda own, tree: frozenset(own.values(tree[1:])),
     "d": _Reader.mapping,
-    "c": _Reader.made,
+    "c": _Reader.one,
     "k": _Reader.kind,
     "e": _Reader.member,
     "a": _Reader.array,

@@ -21,7 +21,7 @@ from scorer.event.rulebook import COMPLAINT_TIME, RuleBook, Until
 from scorer.event.task_kinds import TASK_KINDS
 from scorer.facts import Fact, fact, inner, words
 from scorer.geodesy.site import Site
-from scorer.progress import Control
+from scorer.progress import Control, undisturbed
 from scorer.scoring.amounts import unusual
 from scorer.scoring.by_result import add_up, without_points
 from scorer.scoring.check_in import of_roster
@@ -71,12 +71,20 @@ def score(
     Cancelled
         The control asked to stop.
     """
+    with undisturbed():
+        return _score(event, executor, control or Control(), keep)
+
+
+def _score(
+    event: Event, executor: Executor | None, control: Control, keep: Keep
+) -> Results:
     site = Site.of(event)
-    watch = control or Control()
     given = key_of_event(event, keep)
     parts = []
     for flight in event.flights:
-        own = score_flight(event, flight, site, executor, watch, keep=keep, given=given)
+        own = score_flight(
+            event, flight, site, executor, control, keep=keep, given=given
+        )
         parts.append(own)
         keep.settle()  # what waits to be written is of one flight at most
     tasks = with_decisions([t for part in parts for t in part.tasks], event)
