@@ -17,6 +17,7 @@ from scorer.ledger import api
 from scorer.ledger.acts import Stage
 from scorer.ledger.event_commands import computed_of
 from scorer.ledger.publish import Computed
+from scorer.progress import undisturbed
 from scorer.recall import keep_of_user
 from scorer.scoring.analysis import Tracks
 from scorer.scoring.keep import Keep
@@ -137,7 +138,11 @@ def score_ledger(
     ledger: api.Ledger, keep: Keep | None = None, pool: Executor | None = None
 ) -> tuple[Event, Results, Computed]:
     """Score the present state of a ledger, ready to be published."""
-    state = api.sound(ledger.state()).state
-    event = checked(ledger.raw(state), [])
-    results = compute(event, keep=keep, pool=pool)
-    return event, results, computed_of(state, event, results)
+    with undisturbed():
+        state = api.sound(ledger.state()).state
+        event = checked(ledger.raw(state), [])
+        results = compute(event, keep=keep, pool=pool)
+        computed = computed_of(state, event, results, keep=keep)
+    if keep is not None:
+        keep.close()
+    return event, results, computed

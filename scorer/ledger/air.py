@@ -9,6 +9,7 @@ found from all logs again and set down by the next publication.  A folder takes 
 
 import json
 from collections.abc import Callable, Iterable, Mapping
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from scorer.event.raw import RawFlight
@@ -65,7 +66,9 @@ def air_down(
     return found
 
 
+@lru_cache(maxsize=16)
 def _read(data: bytes) -> Airs:
+    """Read a file, once: its trees are then the same objects in every state."""
     try:
         tree = json.loads(data)
     except (ValueError, RecursionError):

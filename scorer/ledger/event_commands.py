@@ -65,6 +65,7 @@ from scorer.ledger.up import covers
 from scorer.progress import Control
 
 if TYPE_CHECKING:
+    from scorer.scoring.keep import Keep
     from scorer.scoring.results import Results
 
 Score = Callable[[Event], bytes]
@@ -500,12 +501,19 @@ def compute(
 
 
 def computed_of(
-    state: State, event: Event, results: "Results", document: bytes | None = None
+    state: State,
+    event: Event,
+    results: "Results",
+    document: bytes | None = None,
+    *,
+    keep: "Keep | None" = None,
 ) -> Computed:
     """Put results together with what they were computed from."""
     from scorer.scoring.document import to_json  # noqa: PLC0415 - as above
+    from scorer.scoring.keep import NOTHING_KEPT  # noqa: PLC0415 - as above
 
-    document = to_json(results).encode() if document is None else document
+    if document is None:
+        document = to_json(results, keep or NOTHING_KEPT).encode()
     return Computed(state=state, event=event, results=results, document=document)
 
 

@@ -63,7 +63,7 @@ def _with(
     event: Event,
     means: Mapping[Key, int],
 ) -> TaskResult:
-    if task.state != "flown":
+    if task.state != "flown" or not any(number == task.task for number, _ in rulings):
         return task
 
     def scored(own: Score) -> Score:

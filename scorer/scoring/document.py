@@ -3,7 +3,8 @@
 import hashlib
 import json
 from collections import Counter
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from fractions import Fraction
 from functools import cache, lru_cache
@@ -11,7 +12,9 @@ from typing import Any
 
 from scorer.event.matter import Matter
 from scorer.facts import Fact
+from scorer.progress import undisturbed
 from scorer.rounding import Exact, exact, shown, text, whole
+from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.results import (
     Charge,
     FlightResult,
@@ -25,17 +28,47 @@ from scorer.scoring.results import (
     StandingsTable,
     TaskResult,
 )
-from scorer.scoring.statements import vocabulary
+from scorer.scoring.statements import Words, of_task, vocabulary
 from scorer.units import INCH_M
 from scorer.words.voice import Voice
 
 FORMAT = 1
+OF_A_TASK = 3
+"""Level of a task in the text."""
 
 Document = dict[str, Any]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Written:
+    """A part of results.json as it stands there, which is made once."""
+
+    text: bytes
+    """JSON as `indented` writes it at the level of a task, UTF-8."""
+    plain: bytes
+    """What its digest is made of, UTF-8."""
+    words: Words
+
+    @classmethod
+    def of(cls, task: TaskResult, voice: Voice) -> "Written":
+        """Write a task down."""
+        tree = _task(task, voice)
+        return cls(
+            text=_bytes(indented(tree, OF_A_TASK)),
+            plain=_bytes(_plain(tree)),
+            words=Words.of(of_task(task)),
+        )
+
+
 def document(results: Results) -> Document:
     """Return results as the tree of results.json: plain types, in a fixed order."""
+    tasks = [_task(task, results.voice) for task in results.tasks]
+    return _whole(results, tasks, [Words.of(of_task(task)) for task in results.tasks])
+
+
+def _whole(
+    results: Results, tasks: Sequence[Document | Written], of_tasks: Iterable[Words]
+) -> Document:
     tree: Document = {
         "format": FORMAT,
         "event": {"name": results.event, "rule_book": results.book},
@@ -44,7 +77,7 @@ def document(results: Results) -> Document:
             {"number": number, "name": name}
             for number, name in results.voice.pilots.items()
         ],
-        "tasks": [_task(task, results.voice) for task in results.tasks],
+        "tasks": tasks,
         "findings": [_finding(ruled, results.voice) for ruled in results.findings],
         "standings_by": {
             "measure": results.standings.by,
@@ -74,7 +107,7 @@ def document(results: Results) -> Document:
         tree["team_standings"] = _teams(results.team_standings)
     if results.entered is not None:
         tree["entered"] = results.entered.document()
-    tree["statements"] = vocabulary(results)
+    tree["statements"] = vocabulary(results, of_tasks)
     tree["digests"] = {name: digest(part) for name, part in tree.items()}
     return tree
 
@@ -89,7 +122,7 @@ def compared(results: Results) -> Document:
 
 def digest(part: Any) -> str:
     """Return the SHA-256 of a part, whatever its spacing and the order of its names."""
-    return hashlib.sha256(_plain(part).encode("utf-8", "surrogatepass")).hexdigest()
+    return hashlib.sha256(_bytes(_plain(part))).hexdigest()
 
 
 def _plain(part: Any) -> str:
@@ -105,6 +138,8 @@ def _plain(part: Any) -> str:
             return f"'{len(part)}:{part}"
         case None | True | False:
             return f"!{part};"
+        case Written():
+            return _text(part.plain)
     return f"#{part}/1;" if isinstance(part, int) else _fraction(float.__repr__(part))
 
 
@@ -114,9 +149,31 @@ def _fraction(text_: str) -> str:
     return f"#{numerator}/{denominator};"
 
 
-def to_json(results: Results) -> str:
-    """Return results.json: the same results give the same text."""
-    return indented(document(results)) + "\n"
+def to_json(results: Results, keep: Keep = NOTHING_KEPT) -> str:
+    """Return results.json: the same results give the same text.
+
+    A task that `keep` knows since it was scored is written once.
+    """
+    with undisturbed():
+        tasks = [_written(task, results.voice, keep) for task in results.tasks]
+        return indented(_whole(results, tasks, [own.words for own in tasks])) + "\n"
+
+
+def _written(task: TaskResult, voice: Voice, keep: Keep) -> Written:
+    known = keep.named(task.place, task)
+    if not known:
+        return Written.of(task, voice)
+    parts = known, task.task, voice
+    of = f"{task.flight} {task.task}"
+    return keep.newest("written", of, parts, lambda: Written.of(task, voice))
+
+
+def _bytes(text_: str) -> bytes:
+    return text_.encode("utf-8", "surrogatepass")
+
+
+def _text(written: bytes) -> str:
+    return written.decode("utf-8", "surrogatepass")
 
 
 def indented(tree: Any, level: int = 1) -> str:
@@ -125,10 +182,12 @@ def indented(tree: Any, level: int = 1) -> str:
     The same text as that of `json.dumps(tree, ensure_ascii=False, indent=1,
     allow_nan=False)`, which does all of it in Python: here only what holds others.
     """
+    if isinstance(tree, Written):
+        return _text(tree.text)
     if not isinstance(tree, dict | list | tuple) or not tree:
         return _encoder(level)(tree)
     nested = any(
-        isinstance(one, dict | list | tuple) and one
+        isinstance(one, dict | list | tuple | Written) and one
         for one in (tree.values() if isinstance(tree, dict) else tree)
     )
     pad = "\n" + " " * level

@@ -81,7 +81,7 @@ from scorer.tasks.base import Measured
 from scorer.tasks.kinds import KINDS
 from scorer.tasks.measure import measure
 from scorer.tracks.air import Air
-from scorer.tracks.air_kept import kept_air
+from scorer.tracks.air_kept import KeptAir, kept_air
 from scorer.tracks.archive import is_archive, read_archive
 from scorer.tracks.clean import MAX_SPAN_S
 from scorer.tracks.order import DAY_S
@@ -116,15 +116,44 @@ def score_flight(
 
     `given` is the key of its event; empty = it is not asked for among what is kept.
     """
-    key = _key(event, flight, keep, given)
-    known: FlightScore | None = keep.get(key) if key else None
-    if known is not None:
-        return known
-    found = _Flight(event, flight, site, keep).score(executor, control)
-    if key and not any(m.says.kind in UNSURE for m in found.matters):
-        size = BYTES_A_PILOT * len(event.pilots)
-        keep.put(key, found, size=size, newest_of=_name(event, flight))
+    place = "air", event.name, flight.id
+    air = keep.same(place, (flight.air,), lambda: kept_air(flight.air) or flight.air)
+    key = _key(event, flight, keep, given, air)
+    known, origin = _recalled(key, keep)
+    own = None if known else _Flight(event, flight, site, keep)
+    found = own.score(executor, control) if own else known
+    assert found is not None
+    if not key or any(m.says.kind in UNSURE for m in found.matters):
+        return found
+    for task in found.tasks:
+        keep.name(task.place, task, origin)
+    if own:
+        size, name = BYTES_A_PILOT * len(event.pilots), _name(event, flight)
+        keep.put(key, found, size=size, newest_of=name)
+        if (up_with := own.air_once_up(found)) is not None:
+            up = _key(event, flight, keep, given, up_with)
+            keep.put(up, _AirSet(key=key), newest_of=f"{name} up")
     return found
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _AirSet:
+    """A flight whose air was set down just as it was found: all is as it was."""
+
+    key: str
+    """Of its score before."""
+
+
+def _recalled(key: str, keep: Keep) -> tuple[FlightScore | None, str]:
+    """Return a flight that was scored before, and the key under which it was."""
+    known: FlightScore | _AirSet | None = keep.get(key) if key else None
+    if not isinstance(known, _AirSet):
+        return known, key
+    before: FlightScore | None = keep.get(known.key)
+    if before is None:
+        return None, key
+    summary = replace(before.summary, air_kept=True)
+    return replace(before, summary=summary), known.key
 
 
 def _name(event: Event, flight: Flight) -> str:
@@ -144,17 +173,17 @@ def key_of_event(event: Event, keep: Keep) -> str:
     return keep.key("event", replace(event, flights=(), matters=()), others, names)
 
 
-def _key(event: Event, flight: Flight, keep: Keep, given: str) -> str:
-    """Return the key of all that the score of a flight depends on."""
+def _key(event: Event, flight: Flight, keep: Keep, given: str, air: object) -> str:
+    """Return the key of all that the score of a flight with some air depends on."""
     if not given:
         return ""
     rows = {name: getattr(flight, name) for name in _TABLES}
     place = "rows", event.name, flight.id
     entered = keep.same(place, (*rows.values(),), lambda: keep.key("rows", rows))
     none: dict[str, Any] = dict.fromkeys(_TABLES, ())
-    rest = replace(flight, **none)
+    rest = replace(flight, air=None, **none)
     offsets = zone_offsets(event.time_zone, hours_of(event, flight))
-    return keep.key("flight", given, offsets, entered, rest)
+    return keep.key("flight", given, offsets, entered, rest, air)
 
 
 _TABLES = ("keyings", "declarations", "reports", "rulings", "targets")
@@ -181,6 +210,8 @@ class _Flight:
         self.name = _name(event, flight)
         self.matters: list[Matter] = []
         self.air: Air | None = None
+        self.airs: Mapping[str, Air | None] = {}
+        """With which each log was read, by content address."""
         self.key = self.tracks = ""
         self.throw: Throw | None = None
         self.approaches: Mapping[int, Approaches] = {}
@@ -224,6 +255,21 @@ class _Flight:
             findings=tuple(findings),
             matters=tuple(self.matters),
             summary=summary,
+        )
+
+    def air_once_up(self, found: FlightScore) -> KeptAir | None:
+        """Return the air as it is read again once it is set down with these results.
+
+        None where it is already, or where some log would be read with another.
+        """
+        own = found.summary
+        if own.air is None or own.air_kept or None in self.airs.values():
+            return None
+        logs = {log.sha256: log.air for log in own.logs if log.air is not None}
+        used = {sha: air for sha, air in self.airs.items() if air is not None}
+        down = KeptAir(whole=own.air, logs=logs).tree()
+        return (
+            kept_air(down) if KeptAir(whole=own.air, logs=used).tree() == down else None
         )
 
     def across(self, chosen: Mapping[int, LogOutcome]) -> list[Matter]:
@@ -291,6 +337,7 @@ class _Flight:
         self.air, self.approaches = work.air, work.approaches
         self.courses, self.tracks = work.courses, work.tracks
         self.key = work.key
+        self.airs = work.airs
         chosen = {}
         for job, outcome in zip(jobs, outcomes, strict=True):
             whose = outcome.identified

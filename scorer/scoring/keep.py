@@ -176,6 +176,15 @@ class Keep:
         if self.holds:
             self._put(place, value, size)
 
+    def name(self, place: Hashable, value: object, key: str) -> None:
+        """Say by which key of all that it depends on the value in a place is known."""
+        self.hold(("name", place), (value, key))
+
+    def named(self, place: Hashable, value: object) -> str:
+        """Return the key by which this very object is known in a place; empty = none."""
+        held: tuple[object, str] | None = self.recent(("name", place))
+        return held[1] if held is not None and held[0] is value else ""
+
     def _there(self, place: Hashable, parts: Sequence[object]) -> Any | None:
         held = self.recent(place)
         if held is None or len(held[0]) != len(parts):

@@ -235,6 +235,11 @@ class TaskResult:
     """The class that these results were narrowed to, by `parts`."""
 
     @property
+    def place(self) -> tuple[str, str, int]:
+        """Where its results stand among what is kept."""
+        return "task", self.flight, self.task
+
+    @property
     def parts(self) -> tuple["TaskResult", ...]:
         """The task as it is ranked: whole, or class by class."""
         return tuple(map(self._narrowed, self.fields)) or (self,)

@@ -5,38 +5,57 @@ list was changed since.
 """
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from typing import Any
 
 from scorer.facts import Fact, Measure, Value, parts
-from scorer.scoring.results import Results
+from scorer.scoring.results import Charge, Results, TaskResult
 
 
-def vocabulary(results: Results) -> dict[str, Any]:
-    """Return each kind with the names of its values, and the words of the trade in them.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Words:
+    """Kinds of statements with the names of their values, and words of the trade."""
 
-    `terms` has them as `kind.name`, where nothing but such words stands.
-    """
-    kinds: dict[str, set[tuple[str, ...]]] = defaultdict(set)
-    terms: dict[str, set[str]] = defaultdict(set)
-    written = set()
-    for stated in _stated(results):
-        for part in parts(stated):
-            kinds[part.kind].add(tuple(sorted(part.names)))
+    kinds: frozenset[tuple[str, tuple[str, ...]]]
+    terms: frozenset[tuple[str, str]]
+    """Each as `kind.name` with the word."""
+    written: frozenset[str]
+    """Where something else stands as well, as `kind.name`."""
+
+    @classmethod
+    def of(cls, statements: Iterable[Fact]) -> "Words":
+        """Gather those of some statements."""
+        kinds, terms, written = set(), set(), set()
+        for part in (part for stated in statements for part in parts(stated)):
+            kinds.add((part.kind, tuple(sorted(part.names))))
             for name, (_, value) in zip(part.names, part.values, strict=True):
                 for own in _texts(value):
                     if own.measure is Measure.TERM:
-                        terms[f"{part.kind}.{name}"].add(str(own.amount))
+                        terms.add((f"{part.kind}.{name}", str(own.amount)))
                     else:
                         written.add(f"{part.kind}.{name}")
-    return {
-        "kinds": {
-            kind: [list(own) for own in sorted(kinds[kind])] for kind in sorted(kinds)
-        },
-        "terms": {
-            key: sorted(terms[key]) for key in sorted(terms) if key not in written
-        },
-    }
+        return cls(
+            kinds=frozenset(kinds), terms=frozenset(terms), written=frozenset(written)
+        )
+
+
+def vocabulary(results: Results, tasks: Iterable[Words]) -> dict[str, Any]:
+    """Return each kind with the names of its values, and the words of the trade in them.
+
+    `terms` has them as `kind.name`, where nothing but such words stands.  `tasks` are the
+    words of each of them.
+    """
+    every = [Words.of(_beside_tasks(results)), *tasks]
+    kinds: dict[str, list[list[str]]] = defaultdict(list)
+    for kind, names in sorted({one for own in every for one in own.kinds}):
+        kinds[kind].append([*names])
+    terms: dict[str, list[str]] = defaultdict(list)
+    written = {name for own in every for name in own.written}
+    for name, term in sorted({one for own in every for one in own.terms}):
+        if name not in written:
+            terms[name].append(term)
+    return {"kinds": dict(kinds), "terms": dict(terms)}
 
 
 def _texts(value: Value) -> Iterator[Value]:
@@ -47,19 +66,25 @@ def _texts(value: Value) -> Iterator[Value]:
             yield own
 
 
-def _stated(results: Results) -> Iterator[Fact]:
-    """Yield every statement that results.json holds as such."""
-    charges = [charge for _, charge in results.event_charges]
-    for task in results.tasks:
-        for score in task.scores:
-            yield from score.way
-            charges += score.charges
-    for ruled in results.findings:
-        charges += ruled.charges
-        yield ruled.finding.says
-        yield from filter(None, (ruled.finding.rule,))
+def of_task(task: TaskResult) -> Iterator[Fact]:
+    """Yield every statement that results.json holds as such with a task."""
+    for score in task.scores:
+        yield from score.way
+        yield from _of_charges(score.charges)
+
+
+def _of_charges(charges: Iterable[Charge]) -> Iterator[Fact]:
     for charge in charges:
         yield from filter(None, (charge.figures, charge.rule))
+
+
+def _beside_tasks(results: Results) -> Iterator[Fact]:
+    """Yield all the others."""
+    yield from _of_charges(charge for _, charge in results.event_charges)
+    for ruled in results.findings:
+        yield from _of_charges(ruled.charges)
+        yield ruled.finding.says
+        yield from filter(None, (ruled.finding.rule,))
     for matter in (*results.told, *results.matters):
         yield matter.says
         yield from (member.says for member in matter.members)

@@ -77,6 +77,16 @@ class LogsOutcome:
     air: Air | None
     """What all of them tell of the air, or what was set down; None = none tells."""
 
+    @property
+    def airs(self) -> dict[str, Air | None]:
+        """The air with which each log was read, by content address of the log."""
+        return {
+            look.summary.sha256: air
+            for job in self.jobs
+            for look, air in zip(job.looks, job.airs, strict=True)
+            if look.ready is not None
+        }
+
 
 def work_on_all(
     shared: FlightWork,

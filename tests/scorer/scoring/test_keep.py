@@ -1,5 +1,7 @@
 """What is kept by content never changes a result, and changes with all it depends on."""
 
+import gc
+import json
 import random
 import string
 from concurrent.futures import ThreadPoolExecutor
@@ -14,6 +16,7 @@ import pytest
 from scorer.checks import mark_track
 from scorer.cli.target import load
 from scorer.event.matter import Acceptance
+from scorer.event.matters import AIR_LATE
 from scorer.event.model import (
     Blob,
     Decision,
@@ -27,6 +30,7 @@ from scorer.event.model import (
 )
 from scorer.geodesy.site import Site
 from scorer.geodesy.stood import Stood
+from scorer.ledger.air import air_file
 from scorer.practice.meet import make_meet, write_meet
 from scorer.practice.scenes import crowd
 from scorer.progress import Control
@@ -561,3 +565,80 @@ def test_each_thing_that_guesses_about_an_entry_depend_on_changes_their_key(
         guesses(first(event, keyings=timed), after, keep).key,
     ]
     assert len(set(keys)) == len(keys)
+
+
+def set_down(event, results):
+    """The event as it is once these results are up: its air is set down in a file."""
+    airs = json.loads(air_file(results))
+    flights = (replace(own, air=airs[own.id]) for own in event.flights)
+    return replace(event, flights=tuple(flights))
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_once_its_air_is_set_down_a_flight_is_what_it_was(tmp_path, monkeypatch, seed):
+    meet = crowd(pilots=4 + seed, fixes=200, flights=2, sample_s=10)
+    write_meet(make_meet(meet, 20 + seed), tmp_path / "meet")
+    event = load(tmp_path / "meet")
+    keep = Keep(Recall(tmp_path / "kept"))
+    up = set_down(event, score(event, keep=keep))
+    keep.close()
+    afresh = score(up)
+    assert all(flight.air_kept for flight in afresh.flights)
+    monkeypatch.setattr(flights._Flight, "score", not_again)
+    after = score(up, keep=Keep(Recall(tmp_path / "kept")))
+    assert digest(after) == digest(afresh)
+    assert to_json(after, keep) == to_json(afresh)
+
+
+def not_again(*_):
+    raise AssertionError("a flight was scored again")
+
+
+def test_a_log_without_heights_comes_late_once_the_air_is_set_down(event, tmp_path):
+    first, *rest = event.flights
+    keep = Keep(Recall(tmp_path / "kept"))
+    level = replace(first, logs=(*first.logs, without_heights(first.logs[0])))
+    event = replace(event, flights=(level, *rest))
+    up = set_down(event, score(event, keep=keep))
+    results = score(up, keep=keep)
+    assert [m.kind for m in results.matters].count(AIR_LATE) == 1
+    assert digest(results) == digest(score(up))
+
+
+def without_heights(log):
+    """The log with no altitude in any of its fixes."""
+    lines = log.blob.data.split(b"\r\n")
+    flat = [b[:24] + b"V0000000000" + b[35:] if b[:1] == b"B" else b for b in lines]
+    return replace(log, blob=blob("flat.igc", b"\r\n".join(flat)))
+
+
+def test_parts_of_results_that_are_kept_are_the_text_of_none(event, tmp_path):
+    keep = Keep(Recall(tmp_path / "kept"))
+    for _ in range(2):
+        results = score(event, keep=keep)
+        assert to_json(results, keep) == to_json(score(event))
+        keep.close()
+        keep = Keep(Recall(tmp_path / "kept"))
+    changed = moved_mark(event, random.Random(4))
+    results = score(changed, keep=keep)
+    assert to_json(results, keep) == to_json(score(changed)) != to_json(score(event))
+    altered = replace(results, tasks=tuple(replace(t, kind="x") for t in results.tasks))
+    assert to_json(altered, keep) == to_json(altered)
+
+
+def test_what_is_alike_is_written_once_and_lists_stay_their_own():
+    fact = Rounded(Fraction(1, 3), 2)
+    many = encode(tuple((fact, "alike", n % 2) for n in range(100)))
+    assert len(many) < 1500
+    assert decode(many)[5] == (fact, "alike", 1)
+    one, other = decode(encode(([], [])))
+    assert one is not other
+
+
+def test_a_score_leaves_the_search_for_garbage_as_it_was(event):
+    for set_to in (gc.enable, gc.disable):
+        set_to()
+        was = gc.isenabled()
+        score(event)
+        assert gc.isenabled() is was
+    gc.enable()
