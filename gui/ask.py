@@ -5,7 +5,7 @@ from pathlib import Path
 from PySide6.QtWidgets import QFileDialog, QInputDialog, QLineEdit, QMessageBox, QWidget
 
 EVENT_FILES = "Event files (*.sandtail);;Archives (*.zip);;All files (*)"
-ROSTERS = "Lists of pilots (*.csv *.xlsx);;All files (*)"
+ROSTERS = "Lists of pilots (*.csv *.xlsx *.tsv *.txt);;All files (*)"
 
 
 def open_file(parent: QWidget, title: str, kinds: str) -> Path | None:

@@ -33,6 +33,7 @@ class Jobs(QObject):
         self._executor = ThreadPoolExecutor(max_workers=1, thread_name_prefix=name)
         self._control: Control | None = None
         self._done: Callable[[object], None] | None = None
+        self._refused: Callable[[str], None] = self.refused.emit
         self._percent, self._stopping = -1, False
         self._ended.connect(self._on_ended)
 
@@ -52,8 +53,11 @@ class Jobs(QObject):
         *,
         text: str = "",
         done: Callable[[object], None] | None = None,
+        refused: Callable[[str], None] | None = None,
     ) -> None:
         """Run work(control) in the background; `done` gets what it returned.
+
+        `refused` shows a refusal in the page that it is about, in place of the signal.
 
         Refuses to queue a second one: its action should be disabled meanwhile.
         """
@@ -61,6 +65,7 @@ class Jobs(QObject):
             raise RuntimeError("a job is running: its action should be disabled")
         self._percent, self._stopping = -1, False
         self._done = done
+        self._refused = refused or self.refused.emit
         self._control = Control(self._report)
         self.started.emit(text)
         self._executor.submit(self._run, work, self._control)
@@ -114,7 +119,7 @@ class Jobs(QObject):
         elif name == "stopped":
             self.stopped.emit()
         elif name == "refused":
-            self.refused.emit(str(value))
+            self._refused(str(value))
         else:
             self.crashed.emit(value)
         self.ended.emit()

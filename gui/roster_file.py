@@ -12,7 +12,7 @@ from scorer.event.model import Pilot
 from scorer.event.raw import RawRow
 from scorer.event.reading import Faults
 from scorer.event.rows import read_pilot
-from scorer.event.tables import decode, read_bytes, read_csv, read_xlsx
+from scorer.event.tables import GOES_ON, decode, read_bytes, read_csv, read_xlsx
 from scorer.facts import Fact, fact, words
 from scorer.ledger.acts import EntryId, PilotSet
 from scorer.ledger.api import Current, Draft, State
@@ -20,12 +20,21 @@ from scorer.ledger.numbers import other_person
 from scorer.scoring.check_in import of_import
 
 LEAVE_OUT = ""
+GIVEN = ("first name", "given name", "given", "forename", "vorname")
+"""What a column of first names is called where a name stands in two."""
+FAMILY = ("family name", "last name", "surname", "family", "nachname", "familienname")
 KNOWN_AS: Mapping[str, tuple[str, ...]] = {
-    "number": ("number", "no", "nr", "num", "#", "competition number", "start number"),
-    "name": ("name", "pilot", "pilot name", "full name"),
-    "registration": ("registration", "reg", "balloon", "aircraft", "tail number"),
-    "class": ("class", "category", "division"),
-    "country": ("country", "nation", "nat", "nationality"),
+    "number": (
+        *("number", "no", "nr", "num", "#", "competition number", "comp no"),
+        *("start number", "start no", "startnummer", "nummer"),
+    ),
+    "name": ("name", "pilot", "pilot name", "full name", *GIVEN, *FAMILY),
+    "registration": (
+        *("registration", "reg", "balloon", "aircraft", "tail number"),
+        *("kennzeichen", "ballon"),
+    ),
+    "class": ("class", "category", "division", "klasse"),
+    "country": ("country", "nation", "nat", "nationality", "land", "nationalität"),
     "logger": ("logger", "logger serial", "serial", "logger no", "device"),
 }
 """What the columns of a roster are called, in small letters without dots."""
@@ -89,11 +98,11 @@ def roster_of(name: str, data: bytes, encoding: str) -> RosterFile:
     faults = Faults()
     rows: tuple[RawRow, ...] = ()
     if not encoding:
-        rows = read_xlsx(data, name, (), faults)
+        rows = read_xlsx(data, name, (), faults, titled=True)
     else:
         plain = data.decode(encoding, errors="replace").encode()
         text = decode(plain, name, faults)
-        rows = read_csv(text, name, (), faults) if text is not None else ()
+        rows = read_csv(text, name, (), faults, titled=True) if text is not None else ()
     if not rows and not faults.found:
         faults.found.append(
             Fault(
@@ -113,19 +122,32 @@ def roster_of(name: str, data: bytes, encoding: str) -> RosterFile:
 def proposed(headers: Sequence[str], rows: Sequence[RawRow] = ()) -> dict[str, str]:
     """Match headers to our columns; what is not known keeps its own name.
 
-    Where no header is one for numbers, the first column of whole numbers has them.
+    Where no header is one for numbers, the first column of whole numbers has them; a name
+    may stand in two columns.
     """
     matching: dict[str, str] = {}
+    parted = any(map(_is_part, headers))
     for header in headers:
-        plain = " ".join(header.casefold().replace(".", " ").replace("_", " ").split())
-        fits = [ours for ours, names in KNOWN_AS.items() if plain in names]
-        free = [ours for ours in fits if ours not in matching.values()]
+        fits = [ours for ours, names in KNOWN_AS.items() if _plain(header) in names]
+        taken = set(matching.values()) - ({"name"} if parted else set())
+        free = [ours for ours in fits if ours not in taken]
         matching[header] = free[0] if free else header.strip()
     if rows and "number" not in matching.values():
         left = (h for h in headers if matching[h] not in KNOWN_AS)
         counts = next((h for h in left if _numbers_all(h, rows)), None)
         matching |= {counts: "number"} if counts is not None else {}
     return matching
+
+
+def _plain(header: str) -> str:
+    plain = header.casefold().replace(".", " ").replace("_", " ").removesuffix(GOES_ON)
+    return " ".join(plain.split())
+
+
+def _is_part(header: str) -> bool:
+    """Tell whether a column holds a part of each name only."""
+    parts = _plain(header) in {*GIVEN, *FAMILY}
+    return parts or (header.endswith(GOES_ON) and _plain(header) in KNOWN_AS["name"])
 
 
 def _numbers_all(header: str, rows: Sequence[RawRow]) -> bool:
@@ -137,18 +159,24 @@ def _numbers_all(header: str, rows: Sequence[RawRow]) -> bool:
 
 
 def matched(file: RosterFile, matching: Mapping[str, str]) -> tuple[RawRow, ...]:
-    """Return the rows under our columns; columns matched to nothing are left out."""
+    """Return the rows under our columns; columns matched to nothing are left out.
+
+    What several columns say of one thing is joined, first names before the rest.
+    """
+    order = sorted(file.headers, key=lambda header: _plain(header) not in GIVEN)
+    names = {h: matching[h] for h in order if matching.get(h, LEAVE_OUT)}
     return tuple(
-        RawRow(
-            fields={
-                matching[header]: text.strip()
-                for header, text in row.fields.items()
-                if matching.get(header, LEAVE_OUT) and text.strip()
-            },
-            origin=row.origin,
-        )
+        RawRow(fields=_joined(row.fields, names), origin=row.origin)
         for row in file.rows
     )
+
+
+def _joined(fields: Mapping[str, str], names: Mapping[str, str]) -> dict[str, str]:
+    found: dict[str, str] = {}
+    for header, name in names.items():
+        if text := fields.get(header, "").strip():
+            found[name] = f"{found[name]} {text}" if name in found else text
+    return found
 
 
 def faults_of(rows: Sequence[RawRow]) -> list[Fault]:

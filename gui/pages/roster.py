@@ -1,6 +1,7 @@
 """Who flies: take a roster in, or enter pilots one by one."""
 
 from pathlib import Path
+from typing import Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QLineEdit, QWidget
@@ -20,6 +21,7 @@ from gui.theme import BETWEEN, INSIDE
 from gui.view import TableView
 from gui.widgets import field, label, say_or_hide
 from scorer.event.columns import PILOTS
+from scorer.event.matter import Matter
 from scorer.facts import count, fact, words
 from scorer.ledger.acts import EntryId, PilotSet
 from scorer.ledger.api import Draft
@@ -153,6 +155,10 @@ class RosterPage(ListPage):
             self._grid.addWidget(box, 2 * row + 1, column)
         for column in range(3):
             self._grid.setColumnStretch(column, int(column < many))
+
+    def is_about(self, row: PilotRow, what: Any) -> bool:
+        """Know a pilot by number."""
+        return row.number in (what.pilots if isinstance(what, Matter) else (what,))
 
     def enter(self) -> None:
         """Go to the list, or to the line where there is no pilot yet."""
@@ -302,9 +308,11 @@ class RosterPage(ListPage):
             lambda _: read_roster(path),
             text="Reading the list of pilots",
             done=self._on_read,
+            refused=lambda text: say_or_hide(self.told, text, "bad"),
         )
 
     def _on_read(self, file: object) -> None:
+        say_or_hide(self.told, "")
         if isinstance(file, RosterFile) and self.snapshot is not None:
             self.dialog.show_file(file, self.snapshot.event, self.snapshot.state)
 

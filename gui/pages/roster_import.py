@@ -30,7 +30,7 @@ from gui.roster_file import (
     proposed,
     roster_of,
 )
-from gui.theme import MARGIN, Tone
+from gui.theme import INSIDE, MARGIN, Tone
 from gui.view import TableView
 from gui.widgets import choice, choose, held, label, refill, say, section
 from scorer.errors import InputError
@@ -42,6 +42,10 @@ from scorer.words.voice import Voice
 
 SHOWN_FAULTS = 6
 SIZE = QSize(1000, 680)
+LETTERS = 24
+"""Shown of a header, and of an example of what stands beneath it."""
+MOST_HIGH = 230
+"""Of the columns to match; more of them scroll."""
 
 
 class RosterImport(QDialog):
@@ -67,7 +71,6 @@ class RosterImport(QDialog):
         self.area = QScrollArea()
         self.area.setWidgetResizable(True)
         self.area.setFrameShape(QScrollArea.Shape.NoFrame)
-        self.area.setMaximumHeight(230)
         self.preview = TableView((), "Pilots as they will be imported")
         buttons = QDialogButtonBox.StandardButton
         self.buttons = QDialogButtonBox(buttons.Ok | buttons.Cancel)
@@ -131,9 +134,12 @@ class RosterImport(QDialog):
                 (r.fields[header] for r in file.rows if r.fields.get(header)), ""
             )
             row, column = divmod(i, 2)
-            grid.addWidget(label(f"{header}  (as “{example}”)"), row, column * 2)
+            said = f"{header[:LETTERS]}  (as “{example[:LETTERS]}”)"
+            grid.addWidget(label(said), row, column * 2)
             grid.addWidget(box, row, column * 2 + 1)
-        self.area.setWidget(held(grid))
+        shown = held(grid)
+        self.area.setWidget(shown)
+        self.area.setFixedHeight(min(shown.sizeHint().height() + INSIDE, MOST_HIGH))
         chain = (self.letters, *self._boxes.values(), self.preview)
         for one, following in pairwise(chain):
             QWidget.setTabOrder(one, following)
@@ -164,7 +170,7 @@ class RosterImport(QDialog):
             if name not in given
         ]
         faults = faults or [str(fault) for fault in faults_of(self.rows)]
-        doubles = {name for name in given if given.count(name) > 1}
+        doubles = {n for n in given if given.count(n) > 1 and n != "name"}
         faults = [f"two columns are matched to {name}" for name in doubles] + faults
         self.ok.setEnabled(not faults)
         counts = ", ".join(f"{self.happens[h]} {h}" for h in ORDER if self.happens[h])
@@ -182,7 +188,9 @@ class RosterImport(QDialog):
 
 
 def _column(name: str) -> TableColumn:
-    return TableColumn(name, lambda one: one.fields.get(name, ""), width=34)
+    return TableColumn(
+        name, lambda one: one.fields.get(name, ""), width=34, rest=name == "name"
+    )
 
 
 ORDER = (Happens.OTHER, Happens.CHANGED, Happens.NEW, Happens.SAME)

@@ -12,15 +12,16 @@ class OneLine(QLabel):
     """A label that shortens its text to its room, to a few letters at the least."""
 
     def __init__(self, text: str = "", look: str = "", *, letters: int = 4) -> None:
-        super().__init__(text)
+        super().__init__()
         self._letters = letters
         self.setObjectName(look)
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
+        self.setText(text)
 
     def setText(self, text: str) -> None:
-        """Show a text, and all of it as a tooltip."""
-        super().setText(text)
+        """Show a text on one line, and all of it as it stands as a tooltip."""
+        super().setText(" ".join(text.split("\n")))
         self.setToolTip(text)
 
     # Qt's interface: Qt's names.

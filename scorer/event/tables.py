@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime
 from pathlib import Path
 from stat import S_ISDIR, S_ISREG
+from statistics import median
 from zipfile import BadZipFile, ZipFile
 
 from openpyxl import load_workbook
@@ -26,6 +27,10 @@ MOST_COLUMNS = 200
 MOST_CELLS = 2_000_000
 MOST_SHEET_ROWS = 20_000
 """Of a workbook, which holds a roster: an empty row costs as much as a full one."""
+GOES_ON = " +"
+"""Behind the header of a column whose own is merged with the one before."""
+_MOST_TITLES = 20
+"""Lines among which the header stands where a list has a title above it."""
 _MOST_UNPACKED = 32 * 2**20
 _MOST_TAGS = {True: 600_000, False: 50_000}
 """XML tags of sheets and texts (four a cell), and of all else in a workbook."""
@@ -69,12 +74,18 @@ def decode(data: bytes, where: str, faults: Faults) -> str | None:
 
 
 def read_csv(
-    text: str, where: str, columns: Sequence[str], faults: Faults
+    text: str,
+    where: str,
+    columns: Sequence[str],
+    faults: Faults,
+    *,
+    titled: bool = False,
 ) -> tuple[RawRow, ...]:
     """Read comma or semicolon separated text with a header row.
 
     Lines that start with `#` and empty lines are passed over.  A header that is nearly
-    one of `columns` is a fault; others are kept.
+    one of `columns` is a fault; others are kept.  `titled`: as people hand in lists, with
+    a title above the header, or cells parted by tabs.
     """
     count = text.count("\n") + text.count("\r")  # at most twice as many as lines
     if count > 2 * MOST_LINES:
@@ -90,8 +101,11 @@ def read_csv(
     kept = _without_comments(lines)
     if not kept:
         return ()
-    header_line = kept[0][1]
-    delimiter = ";" if header_line.count(";") > header_line.count(",") else ","
+    first = [line for _, line in kept[: _MOST_TITLES if titled else 1]]
+    delimiter = max(
+        ",;\t" if titled else ",;",
+        key=lambda mark: median(line.count(mark) for line in first),
+    )
     numbers = [n for n, _ in kept]
     reader = csv.reader((line for _, line in kept), delimiter=delimiter, strict=True)
     records: list[tuple[int, list[str]]] = []
@@ -109,7 +123,7 @@ def read_csv(
             allowed='cells parted by "," or ";", quotes closed',
         )
         return ()
-    return _rows(records, where, columns, faults)
+    return _rows(_from_header(records, titled=titled), where, columns, faults)
 
 
 def _without_comments(lines: list[tuple[int, str]]) -> list[tuple[int, str]]:
@@ -124,7 +138,12 @@ def _without_comments(lines: list[tuple[int, str]]) -> list[tuple[int, str]]:
 
 
 def read_xlsx(
-    data: bytes, where: str, columns: Sequence[str], faults: Faults
+    data: bytes,
+    where: str,
+    columns: Sequence[str],
+    faults: Faults,
+    *,
+    titled: bool = False,
 ) -> tuple[RawRow, ...]:
     """Read the first sheet of a workbook as if it were a CSV file."""
     try:
@@ -150,8 +169,30 @@ def read_xlsx(
             allowed="an XLSX workbook with the roster on its first sheet",
         )
         return ()
-    kept = [(n, c) for n, c in filled if not _comment(c[0])]
-    return _rows(kept, where, columns, faults)
+    wide = max((len(cells) for _, cells in filled), default=0) if titled else 0
+    kept = [(n, [*c, *[""] * (wide - len(c))]) for n, c in filled if not _comment(c[0])]
+    return _rows(_from_header(kept, titled=titled), where, columns, faults)
+
+
+def _from_header(
+    records: list[tuple[int, list[str]]], *, titled: bool
+) -> list[tuple[int, list[str]]]:
+    """Pass over a title above the header, and name headers merged with the one before.
+
+    A title fills at most half as many cells as the lines of the table.
+    """
+    if not titled or not records:
+        return records
+    filled = [sum(map(bool, map(str.strip, c))) for _, c in records[:_MOST_TITLES]]
+    start = next(at for at, many in enumerate(filled) if 2 * many > max(filled))
+    line, head = records[start]
+    for at, name in enumerate(head):
+        below = any(
+            cells[at : at + 1] not in ([], [""]) for _, cells in records[start:]
+        )
+        if at and not name.strip() and below:
+            head[at] = f"{head[at - 1]}{GOES_ON}"
+    return [(line, head), *records[start + 1 :]]
 
 
 _NOT_A_WORKBOOK = (

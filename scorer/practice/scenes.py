@@ -6,6 +6,7 @@ real, so that coordinates and clocks work; the spots they give lie in empty coun
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import date, timedelta
 from enum import StrEnum
 
 
@@ -307,7 +308,7 @@ def crowd(
     scenes = tuple(
         FlightScene(
             id=f"flight-{k + 1}",
-            date=f"2026-03-{14 + k:02d}",
+            date=f"{date(2026, 3, 14) + timedelta(days=k)}",
             launch_period=first.launch_period,
             scoring_period=("07:30", "11:30"),
             qnh_hpa=first.qnh_hpa - 2.0 * k,

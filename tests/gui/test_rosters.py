@@ -1,6 +1,7 @@
 """Lists of pilots as spreadsheets write them, and what taking one in would change."""
 
 import pytest
+from openpyxl import Workbook
 
 from gui.roster_file import (
     Happens,
@@ -125,3 +126,32 @@ def test_numbers_are_found_by_what_stands_in_them_where_no_header_says_so(tmp_pa
     found = read_roster(file)
     assert proposed(found.headers, found.rows)["startplatz"] == "number"
     assert "number" not in proposed(found.headers).values()
+
+
+def test_lists_as_spreadsheets_save_them_are_taken_with_tabs_and_a_title(tmp_path):
+    text = "Entries, as of May\n\nNo.\tPilot\tReg\n7\tEk, Bo\tD-OABC\n8\tAna Roe\t\n"
+    found = read(tmp_path, text.encode("utf-16"), "list.txt")
+    assert found.headers == ("no.", "pilot", "reg")
+    rows = matched(found, proposed(found.headers, found.rows))
+    assert rows[0].fields == {"number": "7", "name": "Ek, Bo", "registration": "D-OABC"}
+    assert [row.origin.line for row in rows] == [4, 5]
+
+
+def test_names_in_two_columns_are_one_first_names_first(tmp_path):
+    found = read(tmp_path, b"Name;Startnummer;Vorname\nvon Ek;7;Bo\nRoe;8;\n")
+    rows = matched(found, proposed(found.headers, found.rows))
+    assert [row.fields["name"] for row in rows] == ["Bo von Ek", "Roe"]
+
+
+def test_a_workbook_may_have_a_title_and_merged_headers(tmp_path):
+    book = Workbook()
+    sheet = book.active
+    for line in (["The meet", None, None], [], ["Nr", "Pilot", None], [7, "Bo", "Ek"]):
+        sheet.append(line)
+    sheet.merge_cells("A1:C1")
+    sheet.merge_cells("B3:C3")
+    path = tmp_path / "list.xlsx"
+    book.save(path)
+    found = read_roster(path)
+    rows = matched(found, proposed(found.headers, found.rows))
+    assert [row.fields for row in rows] == [{"number": "7", "name": "Bo Ek"}]

@@ -3,6 +3,7 @@
 import importlib.util
 import re
 from dataclasses import replace
+from datetime import date, timedelta
 from pathlib import Path
 from zoneinfo import available_timezones
 
@@ -55,6 +56,12 @@ def test_one_pilot_more_leaves_the_ground_and_the_other_flights_as_they_were():
             for m in (few, more)
         ]
         assert body[0][1:] == body[1][1:]
+
+
+def test_a_meet_of_many_flights_goes_on_into_the_next_month():
+    days = [date.fromisoformat(s.date) for s in crowd(pilots=4, flights=30).flights]
+    assert len(set(days)) == 30
+    assert days[-1] - days[0] == timedelta(days=29)
 
 
 def test_the_samples_in_the_repository_are_what_their_seeds_make(making, capsys):
