@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from scorer.event.matter import Closes, Matter
+from scorer.facts import Measure, values_within
 
 CLOSED_ON: Mapping[Closes, str] = MappingProxyType(
     {
@@ -38,6 +39,16 @@ ABOUT_RULES = frozenset(
     }
 )
 """What matters of safety may say of a rule rather than of a task: it is answered there."""
+
+
+def rule_of(matter: Matter) -> str:
+    """Return the key of the rule that a matter is about; empty where it names none."""
+    says = matter.each[0].says
+    named = (v.amount for v in values_within(says) if v.measure is Measure.RULE)
+    return str(next(named, MINIMUM if says.kind in ABOUT_RULES else ""))
+
+
+MINIMUM = "floor.height"
 
 
 def page_of(matter: Matter) -> str:

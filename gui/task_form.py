@@ -53,6 +53,7 @@ class TaskForm:
 
 
 _TIME = r"(\d{1,2})(?::?(\d{2}))?(\+1)?"
+_DIGITS = re.compile(r"(\d{1,2})(\d\d)(\d\d)?", re.ASCII)
 _PERIOD = re.compile(rf"{_TIME}\s*(?:-|–|to|bis|\s)\s*{_TIME}", re.ASCII)
 _LONGEST_MIN = LONGEST_OVERNIGHT_S / 60
 _DAY_MIN = 24 * 60
@@ -79,6 +80,12 @@ def read_period(text: str, what: str) -> tuple[str, str]:
         both = {"from": words(start), "to": words(end)}
         raise _told(fact("period-backwards", what=words(what), **both))
     return f"{start}{parts[0][2] or ''}", f"{end}{parts[1][2] or ''}"
+
+
+def with_colons(text: str) -> str:
+    """Read a time typed as digits alone, `755` or `075530`; others stay as they are."""
+    found = _DIGITS.fullmatch(text.strip())
+    return ":".join(filter(None, found.groups())) if found else text
 
 
 def _minutes(hours: str, minutes: str | None, text: str) -> int:

@@ -1,6 +1,6 @@
 """The table view of all pages: keeps its place, tells which row is chosen."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from PySide6.QtCore import QModelIndex, QRect, Qt, QTimer, Signal
@@ -205,9 +205,13 @@ class TableView(QTableView):
 
     def choose(self, key: Any) -> bool:
         """Choose the row of a key; tell whether it is shown."""
+        return self.choose_where(lambda row: self.rows_model.key_of(row) == key)
+
+    def choose_where(self, wanted: Callable[[Any], bool]) -> bool:
+        """Choose the first row that is wanted; tell whether there is one."""
         for i in range(self.proxy.rowCount()):
             index = self.proxy.index(i, 0)
-            if self.rows_model.key_of(index.data(ROW_ROLE)) == key:
+            if wanted(index.data(ROW_ROLE)):
                 self.setCurrentIndex(index)
                 self.selectRow(i)
                 return True

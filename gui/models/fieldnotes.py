@@ -8,7 +8,7 @@ from gui.livecheck import known_in
 from gui.models.table import RIGHT, TableColumn
 from gui.snapshot import Snapshot
 from scorer.errors import Fault
-from scorer.event.model import Flight, ReportKind, TargetEvent
+from scorer.event.model import Flight, ReportKind, TargetEvent, Units
 from scorer.event.raw import RawRow
 from scorer.event.reading import Faults
 from scorer.event.rows import read_declaration, read_report, read_target_line
@@ -120,7 +120,7 @@ def note_rows(snapshot: Snapshot) -> list[NoteRow]:
                 task=_number(act.fields.get("task", "")),
                 pilot=pilot,
                 name=snapshot.pilot_name(pilot) if pilot else "",
-                value=_value(act, kind),
+                value=_value(act, kind, snapshot.event.units),
                 ids=current.ids,
                 by=act.fields.get("by", "") or current.entry.who,
             )
@@ -137,10 +137,18 @@ def _kind_of(act: RowAct) -> str | None:
     return DECLARED if isinstance(act, DeclarationMade) else None
 
 
-def _value(act: RowAct, kind: str) -> str:
+def _value(act: RowAct, kind: str, units: Units) -> str:
     column = KINDS[kind].value if kind in KINDS else "value"
-    value = act.fields.get(column, "").strip()
-    return f"{value} {act.fields.get('unit', '')}".strip() if value else ""
+    value, unit = (act.fields.get(name, "").strip() for name in (column, "unit"))
+    if column == "value" and not unit:
+        return in_units(value, units)
+    return f"{value} {unit}".strip() if value else ""
+
+
+def in_units(value: str, units: Units) -> str:
+    """Say a height as it is read: a bare number counts in the event's own unit."""
+    bare = value.replace(".", "", 1).replace(",", "", 1).isdecimal()
+    return f"{value} {'ft' if units is Units.IMPERIAL else 'm'}" if bare else value
 
 
 def faults_of(

@@ -329,9 +329,7 @@ def _observer(sheet: Sheet, finding: Finding) -> Told:
     if first.time_s is not None:
         said.append(fact("observer-at", at=words(sheet.voice.moment(first.time_s))))
     second = sheet.say(fact("observer-says", parts=listed(map(inner, said))))
-    return Told(
-        caption, sheet.voice.term(f"report-{first.kind}"), second if said else ""
-    )
+    return Told(caption, sheet.word(f"note-{first.kind}"), second if said else "")
 
 
 def reports_on(event: Event, finding: Finding) -> Iterable[Report]:

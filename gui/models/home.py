@@ -71,7 +71,6 @@ def home_rows(listed: Sequence[MatterRow], titles: dict[str, str]) -> list[ListR
 def _row(row: MatterRow, titles: dict[str, str]) -> ListRow:
     matter, voice, says = row.matter, row.voice, row.says
     blocks = matter.blocks is not Blocks.NOTHING
-    first, then = first_and_rest(says) or (voice.title(matter.kind.name), says)
     page = titles[page_of(matter)]
     at = f"{page}  ›"
     one = matter.pilot
@@ -82,6 +81,9 @@ def _row(row: MatterRow, titles: dict[str, str]) -> ListRow:
         name = voice.say(fact("home-pilots", pilots=count(len(matter.pilots))))
     else:
         name = page if blocks else where
+    first, then = first_and_rest(says) or (voice.title(matter.kind.name), says)
+    if then and first == name:  # how many it is about stands beside it already
+        first, then = f"{then[:1].upper()}{then[1:]}".rstrip("."), ""
     return ListRow(
         key=matter.key,
         number=str(one) if one is not None else "",
@@ -117,7 +119,7 @@ def _where(matter: Matter, voice: Voice) -> str:
     return voice.word("home-whole-event")
 
 
-STOPS, MOST_FIRST = (". ", ": "), 64
+STOPS, MOST_FIRST = (". ", ": "), 50
 """Where what is so may end, the better one first, and how long it may be."""
 
 

@@ -20,6 +20,7 @@ from gui.parts.capbutton import CapButton
 from gui.parts.card import Card
 from gui.parts.oneline import OneLine
 from gui.style import LOOK, follow
+from gui.task_form import with_colons
 from gui.theme import COLUMNS, INSIDE, Type
 from gui.widgets import held, label, named, say
 from scorer.event.model import Method
@@ -304,6 +305,7 @@ class EntryLine(Card):
     def fields(self) -> dict[str, str]:
         """Return the columns of a row of marks, empty ones left out."""
         fields = {name: text.strip() for name, text in self.texts().items()}
+        fields["time"] = with_colons(fields["time"])
         fields["method"] = self.method_text()
         fields["mark"] = fields["mark"].upper()
         shown = {name for name, _ in EXTRA.get(fields["method"], ())}

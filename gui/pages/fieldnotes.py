@@ -12,15 +12,17 @@ from gui.models.fieldnotes import (
     NoteKind,
     NoteRow,
     faults_of,
+    in_units,
     note_rows,
     title_of,
 )
 from gui.pages.page import Form, ListPage
-from gui.parts.echo import Echo
+from gui.parts.echo import Echo, as_typed
 from gui.parts.formcard import FormCard, two_columns
 from gui.parts.kept import Kept
 from gui.snapshot import Snapshot
 from gui.state import Condition
+from gui.task_form import with_colons
 from gui.theme import BETWEEN
 from gui.view import TableView
 from gui.widgets import choice, choose, label, refill, say, say_or_hide
@@ -31,7 +33,7 @@ from scorer.words.voice import Voice
 
 READY = needs(Condition.EVENT, Condition.WRITABLE, Condition.TASKS)
 FORM = "field note"
-TIME_LETTERS, NUMBER_LETTERS = 14, 10
+TIME_LETTERS, NUMBER_LETTERS, VALUE_LETTERS = 14, 10, 16
 
 
 class FieldNotesPage(ListPage):
@@ -90,7 +92,7 @@ class FieldNotesPage(ListPage):
         self.echoes = {
             "pilot": Echo("Pilot's number", read=self._named, width=NUMBER_LETTERS),
             "time": Echo("Time", "hh:mm:ss", width=TIME_LETTERS),
-            "value": Echo("Value"),
+            "value": Echo("Value", read=self._valued, width=VALUE_LETTERS),
             "note": Echo("Note", "what was seen, in words"),
         }
         self.pilot, self.time, self.value, self.remark = (
@@ -188,6 +190,13 @@ class FieldNotesPage(ListPage):
         for shown in (self.pilot_title, self.echoes["pilot"]):
             shown.setVisible(kind.of_pilot)
 
+    def _valued(self, text: str) -> str:
+        """Read a height in the event's own unit; a goal or a target as it is typed."""
+        if self.snapshot is None or self.kind.value != "value":
+            return as_typed(text)
+        read = in_units(text, self.snapshot.event.units)
+        return read if read != text else ""
+
     def _named(self, text: str) -> str:
         """Read a number as the name of its pilot."""
         plain = text.isascii() and text.isdigit()
@@ -213,7 +222,7 @@ class FieldNotesPage(ListPage):
             "pilot": pilot,
             kind.told: kind.is_,
             kind.value: self.value.text().strip(),
-            "time": self.time.text().strip(),
+            "time": with_colons(self.time.text().strip()),
             "by": self.session.who,
             "note": self.remark.text().strip(),
         }

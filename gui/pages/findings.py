@@ -31,6 +31,7 @@ from gui.pages.impose_bar import ImposeBar
 from gui.pages.many import ManyView
 from gui.pages.page import SHORT_CAUTION, Form
 from gui.parts.factrow import FactRow
+from gui.parts.fronted import FrontStack
 from gui.parts.kept import Kept
 from gui.parts.keycap import hint_row
 from gui.parts.rows import ListRow, head
@@ -157,9 +158,7 @@ class FindingsPage(DecidingPage):
         self.imposing.submitted.connect(self._record_imposed)
         self.kept = Kept(self.session, "decide", self.bar.fields)
         self.kept_penalty = Kept(self.session, "penalty", self.imposing.fields)
-        self.bars = QStackedWidget()
-        self.bars.addWidget(self.bar)
-        self.bars.addWidget(self.imposing)
+        self.bars = FrontStack(self.bar, self.imposing)
         whole = FirmColumn()
         whole.setSpacing(BETWEEN)
         whole.addLayout(top)

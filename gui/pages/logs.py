@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QHBoxLayout
@@ -20,6 +21,7 @@ from gui.state import Condition
 from gui.theme import BETWEEN
 from gui.view import TableView
 from gui.widgets import choice, field, held, label, refill, say, say_or_hide
+from scorer.event.matter import Matter
 from scorer.facts import fact, words
 from scorer.facts import pilot as pilot_value
 from scorer.ledger.acts import LogAssigned
@@ -108,6 +110,14 @@ class LogsPage(ListPage):
         self.body.addWidget(self.line)
         self.line.hide()
         self._row: LogRow | None = None
+
+    def is_about(self, row: LogRow, what: Any) -> bool:
+        """Know a log by its name, or by whose it is in a flight."""
+        if not isinstance(what, Matter) or row.held.flight != what.flight:
+            return isinstance(what, int) and row.pilot == what
+        if what.evidence:
+            return row.name in what.evidence
+        return row.pilot in what.pilots or row.likely in what.pilots
 
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Show the logs as they stand."""

@@ -132,8 +132,9 @@ class MattersPage(Page):
         )
         holding = sum(matter.holds_up for matter in found)
         told = fact("home-open", open=count(len(found)), holding=count(holding))
-        self.say_hint(voice.say(told))
-        nothing = not found and self.session.results is not None
+        known = self.session.results is not None
+        self.say_hint(voice.say(told) if known or found else voice.word("home-scoring"))
+        nothing = not found and known
         self.nothing.setText(voice.word("home-nothing-open"))
         self.ready.setText(listed.ready)
         self.stack.setCurrentIndex(int(nothing))

@@ -294,6 +294,15 @@ class ListPage(Page):
         self.table.setFocus()
         self.table.choose_first()
 
+    def lead_to(self, what: Any) -> None:
+        """Choose the row that a matter, or a pilot's number, is about."""
+        self.table.choose_where(lambda row: self.is_about(row, what))
+
+    def is_about(self, row: Any, what: Any) -> bool:
+        """Tell whether a row is about what another page leads to."""
+        del row, what
+        return False
+
     @property
     def chosen(self) -> bool:
         """Tell whether a row is chosen."""

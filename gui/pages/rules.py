@@ -5,6 +5,7 @@ page adds nothing of its own.
 """
 
 from functools import partial
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from PySide6.QtCore import Qt, QTimer
@@ -37,13 +38,15 @@ from gui.pages.page import Page
 from gui.parts.card import Card
 from gui.parts.rows import RowList
 from gui.parts.scrolled import Scrolled
+from gui.places_of import rule_of
 from gui.sentence import Sentence, gaps_of
 from gui.snapshot import Snapshot
 from gui.state import Condition
 from gui.widgets import field, held, label, say_or_hide, section
 from scorer.event.answering import Cost, costs_of
+from scorer.event.matter import Matter
 from scorer.event.moments import EventTime
-from scorer.event.questions import Question
+from scorer.event.questions import Question, question_of
 from scorer.facts import Fact as Stated
 from scorer.facts import count, fact, words
 from scorer.ledger.acts import TerrainSet
@@ -173,6 +176,12 @@ class RulesPage(Page):
         """Go to the questions."""
         self.to_pane(self.table)
         self.table.choose_first()
+
+    def lead_to(self, what: Any) -> None:
+        """Choose the question that asks for the rule a matter is about."""
+        key = rule_of(what) if isinstance(what, Matter) else ""
+        if key:
+            self.table.choose(question_of(key).name)
 
     @property
     def chosen(self) -> bool:

@@ -20,7 +20,7 @@ from gui.task_form import TaskForm, period_text, read_period
 from gui.theme import UNIT
 from gui.widgets import choice, choose, label
 from scorer.errors import ScorerError
-from scorer.event.model import TaskState
+from scorer.event.model import TaskState, Units
 from scorer.tasks.kinds import KINDS
 from scorer.units import length_m
 from scorer.words.voice import Voice
@@ -30,11 +30,11 @@ FIELDS = (
     ("number", "Task", "number", 5),
     ("flight", "Flight", "short name, as saturday", 0),
     ("date", "Date", "2026-09-12", 12),
-    ("qnh", "QNH, hPa", "if known", 8),
-    ("temperature", "Temperature, °C", "if known", 8),
+    ("qnh", "QNH", "in hPa", 8),
+    ("temperature", "Temperature", "in °C", 8),
     ("targets", "Targets", "names with commas; A = name where marks have names", 0),
     ("areas", "Scoring areas", "names with commas", 0),
-    ("radius", "Measured within", "as 100 m; farther marks by the logger", 0),
+    ("radius", "Measured within", "", 0),
     ("launch", "Launch", "645-730", 16),
     ("scoring", "Marks count", "7-930", 16),
     ("marker", "Marker", "colour", 12),
@@ -105,7 +105,7 @@ class TaskEditor(QWidget):
         rows: Sequence[tuple[str, Sequence[QWidget]]] = (
             (titles["number"], (self.echoes["number"], self.kind)),
             (titles["flight"], (self.echoes["flight"], self.echoes["date"])),
-            (f"{titles['qnh']}; °C", (self.echoes["qnh"], self.echoes["temperature"])),
+            ("QNH, temperature", (self.echoes["qnh"], self.echoes["temperature"])),
             *(
                 (titles[name], (self.echoes[name],))
                 for name in (
@@ -146,6 +146,11 @@ class TaskEditor(QWidget):
             completer = QCompleter(list(names), self)
             completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
             self.fields[name].setCompleter(completer)
+
+    def set_units(self, units: Units) -> None:
+        """Read bare lengths as people measure them here."""
+        self.unit = "ft" if units is Units.IMPERIAL else "m"
+        self.fields["radius"].setPlaceholderText(Voice().word(f"task-radius-{units}"))
 
     def form(self) -> TaskForm:
         """Return what stands in the fields."""
@@ -228,7 +233,9 @@ class TaskEditor(QWidget):
             )
         )
         self.touched = True
-        (self.fields["number"] if same else self.fields["flight"]).setFocus()
+        first = self.fields["number" if same else "flight"]
+        first.setFocus()
+        first.selectAll()
 
     def to_start(self) -> None:
         """Go to the first field."""

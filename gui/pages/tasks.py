@@ -46,6 +46,7 @@ from gui.theme import INSIDE, Theme
 from gui.view import TableView
 from gui.widgets import held, label, say_or_hide
 from scorer.errors import ScorerError
+from scorer.event.matter import Matter
 from scorer.event.model import Event, TaskState
 from scorer.facts import fact, listed, number, words
 from scorer.facts import task as task_value
@@ -167,7 +168,8 @@ class TasksPage(ListPage):
         """Leave to the form the room that few tasks do not take."""
         rows, head = self.table.verticalHeader(), self.table.horizontalHeader()
         high = head.sizeHint().height() + rows.length() + LOOK.px(INSIDE)
-        self.table.setMaximumHeight(max(high, LOOK.px(LEAST_LIST)))
+        least = max(self.table.minimumHeight(), LOOK.px(LEAST_LIST))
+        self.table.setMaximumHeight(max(high, least))
 
     def _scrolled_form(self) -> Scrolled:
         """Let the form scroll where it is too high: the button below it stays."""
@@ -209,6 +211,14 @@ class TasksPage(ListPage):
         super()._turn_to(side)
         self.left.setVisible(self.form is not Form.SMALL or side is not self.right)
 
+    def is_about(self, row: TaskRow, what: Any) -> bool:
+        """Know a task by its number, or by its flight."""
+        if not isinstance(what, Matter):
+            return False
+        if what.task is None:
+            return row.flight.id == what.flight
+        return row.number == what.task
+
     def enter(self) -> None:
         """Go to the list, or to the form where there is no task yet."""
         if self.table.rows_model.rows:
@@ -221,6 +231,7 @@ class TasksPage(ListPage):
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Show tasks as they stand."""
         self.table.set_rows(task_rows(snapshot) if snapshot else [])
+        self.table.fit()  # what it needs at the least follows from its rows
         self._fit_table()
         if self.table.choose(self._recorded):
             self._recorded = None
@@ -228,8 +239,8 @@ class TasksPage(ListPage):
             self.map.show(None, self.theme)
             return
         self._ask_map(snapshot.event)
-        names = [p.name for p in snapshot.event.places]
-        self.editor.set_names(names)
+        self.editor.set_names([p.name for p in snapshot.event.places])
+        self.editor.set_units(snapshot.event.units)
         if self._restored != self.session.target:
             self._restored = self.session.target
             self.editor.restore(self.session.unsaved.of("task"))
@@ -432,7 +443,11 @@ class TasksPage(ListPage):
         self._show_board()
         self.session.unsaved.keep("task", {})
         say_or_hide(self.told, "")
-        self.tell(fact("flight-recorded", flight=words(flight)))
+        told = fact("flight-recorded", flight=words(flight))
+        if number is not None:
+            told = fact("task-recorded", task=task_value(number))
+        self.tell(told)
+        self.say_hint(self.hint)
         self.to_pane(self.table)
 
     def _refuse_form(self, text: str) -> None:

@@ -15,7 +15,8 @@ from gui.keys import Key
 from gui.parts.capbutton import CapButton
 from gui.parts.card import Card
 from gui.parts.keycap import hint_row
-from gui.theme import INSIDE
+from gui.style import LOOK
+from gui.theme import INSIDE, UNIT
 from gui.widgets import label
 
 
@@ -57,7 +58,8 @@ def two_columns(rows: Iterable[tuple[QWidget, QWidget]]) -> QGridLayout:
     grid = QGridLayout()
     grid.setVerticalSpacing(INSIDE)
     for at, (title, box) in enumerate(rows):
-        grid.addWidget(title, at, 0)
+        title.setContentsMargins(0, LOOK.px(UNIT + 2), 0, 0)
+        grid.addWidget(title, at, 0, Qt.AlignmentFlag.AlignTop)  # beside its field
         grid.addWidget(box, at, 1)
     grid.setColumnStretch(1, 1)
     return grid

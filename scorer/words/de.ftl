@@ -1011,7 +1011,7 @@ book-festival = Zielwettbewerb eines Ballontreffens
 book-gas-race = Weitfahrt der Gasballone
 
 ## Regeln, die die Veranstaltung nicht beantwortet hat
-rule-unanswered = Von der Veranstaltung nicht beantwortet: { $rule }. { $means } Auf der Seite Regeln beantworten, oder in der Datei der Veranstaltung (siehe die Liste der Regeln).
+rule-unanswered = { $rule }: noch nicht beantwortet. { $means } Auf der Seite Regeln beantworten, oder in der Datei der Veranstaltung (siehe die Liste der Regeln).
 unanswered-penalty = Verstöße dagegen warten auf einen Betrag, den ein Offizieller setzt.
 unanswered-within = Vorerst gilt es überall.
 unanswered-complaint-time = Bis dahin kann nichts amtlich werden.
@@ -1449,7 +1449,7 @@ term-the-target = dem Ziel
 term-either = auf einer von beiden Seiten
 entry-as-entered = { $method } { $text } von { $by }
 
-entries-differ = Zwei Eintragungen liegen { $gap } auseinander, mehr als { $tolerance }: { $entries }. Eine davon wählen.
+entries-differ = Zwei Eintragungen liegen { $gap } auseinander: { $entries }. Eine davon wählen; { $tolerance } sind erlaubt.
 entries-differ-in-time = Zwei Eintragungen geben der Marke verschiedene Zeiten: { $entries }. Eine davon wählen.
 entries-not-comparable = Zwei Eintragungen messen Verschiedenes: { $entries }. Eine davon wählen.
 no-mark-and-distance = Eine Marke steht neben „keine Marke gefunden“: { $entries }. Eines davon wählen.
@@ -2972,6 +2972,7 @@ home-open = { $open } offen. { $holding ->
     [one] 1 Frage steht amtlichen Ergebnissen entgegen.
    *[other] { $holding } Fragen stehen amtlichen Ergebnissen entgegen.
   }
+home-scoring = Wird gewertet … Was offen ist, folgt.
 home-nothing-open = Nichts ist offen.
 home-pilots = { $pilots ->
     [one] 1 Pilot
@@ -3318,6 +3319,9 @@ task-copied = Aufgabe { $task }, neu. Aus Aufgabe { $last } übernommen; ändern
 task-record = Aufgabe eintragen
 task-leave = lassen, wie es war
 task-begun = Aufgabe { $task }, neu.
+task-recorded = Eingetragen: Aufgabe { $task }
+task-radius-metric = etwa 100 m; weitere Marker nach dem Logger
+task-radius-imperial = etwa 330 ft; weitere Marker nach dem Logger
 
 board-hidden = Der Aushang zeigt Marken, die Sie zuerst ungesehen eintragen müssen.
 archive-hidden = Das Archiv enthält Marken, die Sie zuerst ungesehen eintragen müssen.

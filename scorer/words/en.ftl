@@ -1013,7 +1013,7 @@ book-festival = Festival target competition
 book-gas-race = Long-distance race of gas balloons
 
 ## Rules that the event has not answered
-rule-unanswered = Not answered yet: { $rule }. { $means } Answer it on the page Rules, or in the event's file (see the list of rules).
+rule-unanswered = { $rule }: not answered yet. { $means } Answer it on the page Rules, or in the event's file (see the list of rules).
 unanswered-penalty = Infringements of it wait for an amount set by an official.
 unanswered-within = For now it holds everywhere.
 unanswered-complaint-time = Until then nothing can become official.
@@ -1451,7 +1451,7 @@ term-the-target = the target
 term-either = on either side
 entry-as-entered = { $method } { $text } by { $by }
 
-entries-differ = Two entries differ by { $gap }, more than { $tolerance }: { $entries }. Choose one.
+entries-differ = Two entries differ by { $gap }: { $entries }. Choose one; { $tolerance } is allowed.
 entries-differ-in-time = Two entries give different times of the mark: { $entries }. Choose one.
 entries-not-comparable = Two entries measure different things: { $entries }. Choose one.
 no-mark-and-distance = A mark stands beside “no mark found”: { $entries }. Choose one.
@@ -2974,6 +2974,7 @@ home-open = { $open } open. { $holding ->
     [one] 1 keeps results from becoming official.
    *[other] { $holding } keep results from becoming official.
   }
+home-scoring = Scoring… What is open follows.
 home-nothing-open = Nothing is open.
 home-pilots = { $pilots ->
     [one] 1 pilot
@@ -3098,7 +3099,7 @@ note-record = Record
 note-value = Height or value
 note-value-goal = Goal
 note-value-target = Target
-note-hint-value = only if one was seen, as 12 m
+note-hint-value = if one was seen
 note-hint-goal = a place, or coordinates
 note-hint-target = empty: the first of the task
 note-no-pilot = No pilot has this number
@@ -3320,6 +3321,9 @@ task-copied = Task { $task }, new. Filled in from task { $last }; change what di
 task-record = Record the task
 task-leave = leave as it was
 task-begun = Task { $task }, new.
+task-recorded = Recorded: task { $task }
+task-radius-metric = as 100 m; farther marks by the logger
+task-radius-imperial = as 330 ft; farther marks by the logger
 
 board-hidden = The board shows marks that you must enter first without having seen them.
 archive-hidden = An archive holds marks that you must enter first without having seen them.

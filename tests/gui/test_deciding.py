@@ -585,3 +585,9 @@ def test_details_name_decision_and_reason_of_a_decided_row(desk):
     row = next(r for r in finding_rows(scored) if r.group is FindingGroup.DECIDED)
     captions = {fact.caption: fact for fact in detail_of(scored, row).facts}
     assert row.ruled.ruling.reason in captions["Decision"].second
+
+
+def test_evidence_has_more_room_than_what_decides_on_it(qtbot, findings):
+    """A bar that waits behind takes nothing from the pictures."""
+    qtbot.waitUntil(lambda: findings.bars.height() <= findings.bar.sizeHint().height())
+    assert findings.pair.height() > findings.bars.height()

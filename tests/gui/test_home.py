@@ -16,6 +16,7 @@ from gui.pages.page import Form
 from gui.pages.registry import HOME, RAIL
 from gui.places_of import CLOSED_ON, page_of
 from gui.seen import see
+from scorer import facts
 from scorer.event.matter import KINDS, SAFETY, Closes, Matter
 from scorer.facts import Fact
 from scorer.ledger.acts import MatterAccepted, NoteMade
@@ -51,6 +52,30 @@ def test_enter_leads_where_a_matter_is_closed_and_alt_left_comes_back(desk):
     press(Qt.Key.Key_Left, ALT)
     assert desk.page.name == "matters"
     assert home.rows.row is row.data
+
+
+@pytest.mark.parametrize("name", ["rules", "roster", "tasks", "logs", "settle"])
+def test_the_page_that_closes_a_matter_shows_what_it_is_about(desk, name):
+    task = desk.session.snapshot.task(2)
+    rule = Fact("rule-unanswered", (("rule", facts.rule("publication.protest_time")),))
+    matter = Matter(
+        kind=next(k for k in KINDS.values() if CLOSED_ON[k.closes] == name),
+        says=rule,
+        flight=task.flight,
+        task=task.number,
+        pilots=(5,),
+    )
+    desk.lead(name, matter)
+    front = page(desk, name)
+    chosen = front.rows.row if name == "settle" else front.table.row
+    about = {
+        "rules": lambda row: "protest" in str(row.question.rules),
+        "roster": lambda row: row.number == 5,
+        "tasks": lambda row: row.number == 2,
+        "logs": lambda row: row.pilot == 5 and row.held.flight == task.flight,
+        "settle": lambda row: row is None or 5 in row.pilots,
+    }
+    assert about[name](chosen)
 
 
 def test_the_next_matter_is_chosen_when_one_is_gone(desk):
@@ -248,9 +273,9 @@ def test_what_safety_says_of_a_rule_is_answered_among_the_rules(says, page_):
 
 
 def test_what_is_so_is_a_whole_sentence_where_it_is_short_enough():
-    said = "Not answered yet: where the minimum height holds. It holds everywhere."
+    said = "Where the minimum height holds: not answered yet. It holds everywhere."
     first, rest = first_and_rest(said)
-    assert first == "Not answered yet: where the minimum height holds"
+    assert first == "Where the minimum height holds: not answered yet"
     assert rest == "It holds everywhere."
     long = f"Not accounted for: {', '.join(map(str, range(40)))}. Did they fly?"
     assert first_and_rest(long)[0] == "Not accounted for"

@@ -17,6 +17,7 @@ from gui.task_form import (
     period_text,
     read_period,
     settings_of,
+    with_colons,
 )
 from scorer.errors import ScorerError
 from scorer.event.model import Period
@@ -234,3 +235,11 @@ def test_a_setting_of_a_task_is_recorded_from_its_field_or_refused_beneath_it(
     acts = [a for _, a in desk.session.snapshot.state.all_of(FlightSet)]
     held = [t for a in acts for t in a.settings["task"] if t["number"] == 2]
     assert [(t["goals"], t["least_distance"]) for t in held] == [(2, "500 m")]
+
+
+def test_times_typed_as_digits_alone_are_read():
+    said = ("755", "0755", "075530", "7:55", "07:55+1", "")
+    assert list(map(with_colons, said)) == [
+        *("7:55", "07:55", "07:55:30"),
+        *("7:55", "07:55+1", ""),
+    ]

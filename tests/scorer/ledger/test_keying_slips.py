@@ -116,8 +116,8 @@ def test_keyings_that_differ_are_listed_with_gap_and_hint(ledger):
     assert problem.kind == "entries-differ"
     assert problem.get("gap") == pytest.approx(0.09, abs=1e-9)
     assert said(problem) == (
-        "Two entries differ by 0.09 m, more than 0.01 m: 12.34 m by ann and 12.43 m by "
-        "bob. Choose one."
+        "Two entries differ by 0.09 m: 12.34 m by ann and 12.43 m by bob. Choose one; "
+        "0.01 m is allowed."
     )
     assert "swapped" in said(hint(*(c.act.fields for c in found.keyings)))
 
