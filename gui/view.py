@@ -7,7 +7,7 @@ from PySide6.QtCore import QModelIndex, QRect, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
-from gui.models.table import ROW_ROLE, TableColumn, TableModel, TableProxy
+from gui.models.table import ROW_ROLE, Index, TableColumn, TableModel, TableProxy
 from gui.parts.cells import TWO, CellDelegate
 from gui.parts.paint import ONE
 from gui.style import LOOK
@@ -90,6 +90,11 @@ class TableView(QTableView):
         """All rows that are shown, in their order."""
         count = self.proxy.rowCount()
         return [self.proxy.index(i, 0).data(ROW_ROLE) for i in range(count)]
+
+    def cell(self, index: Index) -> tuple[Any, TableColumn]:
+        """Return row and column of a cell, without asking the model role by role."""
+        at = self.proxy.mapToSource(index).row()
+        return self.rows_model.rows[at], self.rows_model.columns[index.column()]
 
     def set_rows(self, rows: Sequence[Any]) -> None:
         """Show rows; the chosen one stays chosen while it is there."""

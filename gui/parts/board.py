@@ -32,12 +32,13 @@ from PySide6.QtWidgets import (
 
 from gui.models.board import Board, Cell, CellState
 from gui.parts.card import Card
+from gui.parts.write import write
 from gui.style import LOOK, follow
 from gui.theme import INSIDE, UNIT, Type
 
 Index = QModelIndex | QPersistentModelIndex
 ROOT = QModelIndex()
-CELL_ROLE = Qt.ItemDataRole.UserRole + 1
+MIDDLE = Qt.AlignmentFlag.AlignHCenter
 HIGH, TALL, LEAST = 21, 27, 3
 """Usual and greatest height of a cell, pixels at the first size of text."""
 LEAST_ROWS = 4
@@ -96,7 +97,7 @@ class BoardModel(QAbstractTableModel):
             return cell.text
         if role in (Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole):
             return cell.says
-        return cell if role == CELL_ROLE else None
+        return None
 
 
 class NumberDelegate(QStyledItemDelegate):
@@ -112,8 +113,8 @@ class NumberDelegate(QStyledItemDelegate):
         self, painter: QPainter, option: QStyleOptionViewItem, index: Index
     ) -> None:
         """Draw one number."""
-        cell = index.data(CELL_ROLE)
-        if not isinstance(cell, Cell):
+        cell = self._board.model_.cell(index)
+        if cell is None:
             return
         theme = LOOK.theme
         box = QRectF(option.rect).adjusted(1, 1, -1, -1)
@@ -125,9 +126,8 @@ class NumberDelegate(QStyledItemDelegate):
             painter.setPen(QPen(QColor(theme.accent), 2))
             painter.drawRect(box.adjusted(1, 1, -1, -1))
         bold = pointed or cell.state in {CellState.YOURS, CellState.UNKNOWN}
-        painter.setPen(QColor(theme.accent_text if pointed else _ink(cell.state)))
-        painter.setFont(LOOK.font(Type.CAPTION, bold=bold))
-        painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), cell.text)
+        ink = theme.accent_text if pointed else _ink(cell.state)
+        write(painter, box, cell.text, Type.CAPTION, ink, bold=bold, align=MIDDLE)
         painter.restore()
 
 

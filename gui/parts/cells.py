@@ -4,18 +4,19 @@ A page gives `gui.view.Table` its columns; a cell whose text has two lines is dr
 second one muted, and one that says `44 → 43` with what will be in bold.
 """
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt
-from PySide6.QtGui import QBrush, QColor, QPainter
-from PySide6.QtWidgets import (
-    QStyle,
-    QStyledItemDelegate,
-    QStyleOptionViewItem,
-    QTableView,
-)
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRectF, QSize
+from PySide6.QtGui import QColor, QPainter
+from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
 from gui.parts.paint import ONE, paint_bar, paint_chosen
+from gui.parts.write import advance, write
 from gui.style import LOOK
 from gui.theme import INSIDE, Type
+
+if TYPE_CHECKING:
+    from gui.view import TableView
 
 Index = QModelIndex | QPersistentModelIndex
 TWO = 44
@@ -26,7 +27,7 @@ ARROW = "→"
 class CellDelegate(QStyledItemDelegate):
     """Draws cells: plain, of two lines, or of a change."""
 
-    def __init__(self, table: QTableView) -> None:
+    def __init__(self, table: "TableView") -> None:
         super().__init__(table)
         self._table = table
 
@@ -34,9 +35,8 @@ class CellDelegate(QStyledItemDelegate):
     def width(text: str) -> int:
         """Return the room a text asks for, pixels."""
         first, _, second = text.partition("\n")
-        own = LOOK.metrics(bold=ARROW in text).horizontalAdvance(first)
-        below = LOOK.metrics(Type.SECOND).horizontalAdvance(second)
-        return max(own, below) + 2 * LOOK.px(INSIDE)
+        own = advance(first, bold=ARROW in text)
+        return max(own, advance(second, Type.SECOND)) + 2 * LOOK.px(INSIDE)
 
     # Qt's interface: Qt's names.
 
@@ -64,24 +64,17 @@ class CellDelegate(QStyledItemDelegate):
 
     def _write(self, painter: QPainter, box: QRectF, index: Index) -> None:
         theme = LOOK.theme
-        first, _, second = str(index.data() or "").partition("\n")
-        brush = index.data(Qt.ItemDataRole.ForegroundRole)
-        ink = brush.color() if isinstance(brush, QBrush) else QColor(theme.text)
-        align = Qt.AlignmentFlag(index.data(Qt.ItemDataRole.TextAlignmentRole))
-        align |= Qt.AlignmentFlag.AlignAbsolute
+        row, column = self._table.cell(index)
+        first, _, second = column.said(row).partition("\n")
         room = box.adjusted(LOOK.px(INSIDE), 0, -LOOK.px(INSIDE), 0)
-        lines = [(first, Type.TEXT, ink)]
+        lines = [(first, Type.TEXT, theme.tone(column.tone(row)))]
         if second:
-            lines.append((second, Type.SECOND, QColor(theme.muted)))
+            lines.append((second, Type.SECOND, theme.muted))
         high = sum(LOOK.metrics(size).height() for _, size, _ in lines)
         top = room.center().y() - high / 2
-        for text, size, colour in lines:
+        for text, size, ink in lines:
             tall = LOOK.metrics(size).height()
-            painter.setFont(LOOK.font(size, bold=size is Type.TEXT and ARROW in text))
-            painter.setPen(colour)
-            fits = painter.fontMetrics().elidedText(
-                text, Qt.TextElideMode.ElideRight, int(room.width()) + 1
-            )
             line = QRectF(room.left(), top, room.width(), tall)
-            painter.drawText(line, int(align | Qt.TextFlag.TextSingleLine), fits)
+            bold = size is Type.TEXT and ARROW in text
+            write(painter, line, text, size, ink, bold=bold, align=column.align)
             top += tall

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from gui.parts.signs import RowSign, paint
+from gui.parts.write import advance, write
 from gui.style import LOOK
 from gui.theme import BAR, BETWEEN, COLUMNS, INSIDE, Type
 
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
 
 Index = QModelIndex | QPersistentModelIndex
 NAME_LETTERS = 24
+RIGHT = Qt.AlignmentFlag.AlignRight
 ONE, TWO, HEAD = 27, 42, 32
 """Heights of rows and headings, pixels at the first size of text."""
 SIGN_ROOM = 14
@@ -50,25 +52,20 @@ class RowDelegate(QStyledItemDelegate):
 
     def fit(self, rows: Sequence["ListRow"], width: int) -> None:
         """Fit the columns to rows and to a width."""
-        plain, bold = LOOK.metrics(), LOOK.metrics(bold=True)
-        second = LOOK.metrics(Type.SECOND)
+        letter = LOOK.metrics().averageCharWidth()
         of_rows = [row for row in rows if not row.is_head]
-        numbers = [bold.horizontalAdvance(row.number) for row in of_rows]
+        numbers = [advance(row.number, bold=True) for row in of_rows]
         found = Columns(number=max(numbers, default=0))
-        at = LOOK.metrics(Type.SECOND, bold=True)
-        ats = [at.horizontalAdvance(row.at) for row in of_rows]
+        ats = [advance(row.at, Type.SECOND, bold=True) for row in of_rows]
         found.at = max(ats, default=0)
         left = self._left() + found.number + (LOOK.px(INSIDE) if found.number else 0)
         room = width - left - LOOK.px(COLUMNS)
         if self._list.says:
             wide = [
-                max(
-                    bold.horizontalAdvance(row.name),
-                    second.horizontalAdvance(row.second),
-                )
+                max(advance(row.name, bold=True), advance(row.second, Type.SECOND))
                 for row in of_rows
             ]
-            most = plain.averageCharWidth() * (NAME_LETTERS + 1)
+            most = letter * (NAME_LETTERS + 1)
             found.name = min(max(wide, default=0), most, int(room * 0.5))
             found.says = room - found.name - LOOK.px(COLUMNS)
             at_room = found.at if self._list.wide_at else LOOK.px(INSIDE)
@@ -86,7 +83,7 @@ class RowDelegate(QStyledItemDelegate):
         """Return the room of a row's name: what its own words at the right leave."""
         if self._list.says or row.link or not self.columns.at:
             return self.columns.name
-        at = LOOK.metrics(Type.SECOND, bold=True).horizontalAdvance(row.at)
+        at = advance(row.at, Type.SECOND, bold=True)
         free = self.columns.at - at + (0 if row.at else LOOK.px(BETWEEN))
         return self.columns.name + free
 
@@ -95,7 +92,7 @@ class RowDelegate(QStyledItemDelegate):
 
         The second line needs the room beneath them.
         """
-        second = LOOK.metrics(Type.SECOND).horizontalAdvance(row.second)
+        second = advance(row.second, Type.SECOND)
         beside = bool(row.at) and not (self._list.says or row.link)
         return beside and second > self._name_room(row)
 
@@ -106,7 +103,7 @@ class RowDelegate(QStyledItemDelegate):
         return self._name_room(row)
 
     def _too_long(self, row: "ListRow") -> list[str]:
-        own, second = LOOK.metrics(bold=row.strong), LOOK.metrics(Type.SECOND)
+        own, second = (Type.TEXT, row.strong), (Type.SECOND, False)
         found = [
             (row.name, own, self._name_room(row)),
             (row.second, second, self._second_room(row)),
@@ -114,7 +111,11 @@ class RowDelegate(QStyledItemDelegate):
         if self._list.says:
             says = self.columns.says
             found += [(row.says, own, says), (row.then, second, says)]
-        return [text for text, m, room in found if m.horizontalAdvance(text) > room]
+        return [
+            text
+            for text, (size, bold), room in found
+            if advance(text, size, bold=bold) > room
+        ]
 
     def _left(self) -> int:
         return LOOK.px(COLUMNS) + LOOK.px(SIGN_ROOM)
@@ -154,10 +155,10 @@ class RowDelegate(QStyledItemDelegate):
         theme = LOOK.theme
         painter.fillRect(box, QColor(theme.stripe))
         left = box.adjusted(LOOK.px(COLUMNS), 0, -LOOK.px(COLUMNS), 0)
-        wide = _write(painter, left, row.name, Type.SECOND, theme.text, bold=True)
+        wide = write(painter, left, row.name, Type.SECOND, theme.text, bold=True)
         if row.count is not None:
             rest = left.adjusted(wide + LOOK.px(INSIDE), 0, 0, 0)
-            _write(painter, rest, f"{row.count}", Type.SECOND, theme.muted)
+            write(painter, rest, f"{row.count}", Type.SECOND, theme.muted)
 
     def _paint_row(
         self, painter: QPainter, box: QRectF, row: "ListRow", *, chosen: bool
@@ -172,7 +173,7 @@ class RowDelegate(QStyledItemDelegate):
         x += LOOK.px(SIGN_ROOM)
         if columns.number:
             at = QRectF(x, first.top(), columns.number, first.height())
-            _write(painter, at, row.number, Type.TEXT, ink, bold=True, right=True)
+            write(painter, at, row.number, Type.TEXT, ink, bold=True, align=RIGHT)
             x += columns.number + LOOK.px(INSIDE)
         bold = row.strong and (not self._list.says or not row.number)
         for line, text, size, wide in (
@@ -181,7 +182,7 @@ class RowDelegate(QStyledItemDelegate):
         ):
             at = QRectF(x, line.top(), wide, line.height())
             colour = ink if size is Type.TEXT else theme.muted
-            _write(painter, at, text, size, colour, bold=bold and size is Type.TEXT)
+            write(painter, at, text, size, colour, bold=bold and size is Type.TEXT)
         self._paint_rest(painter, box, row, x + columns.name, chosen=chosen)
 
     def _paint_rest(
@@ -193,29 +194,25 @@ class RowDelegate(QStyledItemDelegate):
         says = float(columns.says)
         show_at = self._list.wide_at or chosen
         if not self._list.wide_at and chosen and columns.at:
-            own = LOOK.metrics(Type.SECOND, bold=True).horizontalAdvance(row.at)
+            own = advance(row.at, Type.SECOND, bold=True)
             says -= own + LOOK.px(INSIDE)
         if self._list.says:
             x += LOOK.px(COLUMNS)
             at = QRectF(x, first.top(), says, first.height())
             ink = theme.tone(row.tone)
-            _write(painter, at, row.says, Type.TEXT, ink, bold=row.strong)
+            write(painter, at, row.says, Type.TEXT, ink, bold=row.strong)
             at = QRectF(x, second.top(), says, second.height())
-            _write(painter, at, row.then, Type.SECOND, theme.muted)
+            write(painter, at, row.then, Type.SECOND, theme.muted)
         text = row.at if show_at else "›" * row.link
         colour = theme.accent if row.link else theme.muted
         wide = max(columns.at, LOOK.px(COLUMNS))
         level = first if self._above(row) else box
         at = QRectF(right - wide, level.top(), wide, level.height())
         bold = row.link and chosen
-        _write(painter, at, text, Type.SECOND, colour, bold=bold, right=True)
+        write(painter, at, text, Type.SECOND, colour, bold=bold, align=RIGHT)
 
-    @staticmethod
-    def _row(index: Index) -> "ListRow":
-        from gui.parts.rows import ROW_ROLE  # noqa: PLC0415 - the list and its delegate
-
-        row: ListRow = index.data(ROW_ROLE)
-        return row
+    def _row(self, index: Index) -> "ListRow":
+        return self._list.model_.rows[index.row()]
 
 
 def paint_chosen(painter: QPainter, box: QRectF) -> None:
@@ -241,27 +238,3 @@ def _lines(box: QRectF, lines: int) -> tuple[QRectF, QRectF]:
         QRectF(box.left(), top, box.width(), high),
         QRectF(box.left(), top + high - 1, box.width(), low),
     )
-
-
-def _write(
-    painter: QPainter,
-    box: QRectF,
-    text: str,
-    size: Type,
-    colour: str,
-    *,
-    bold: bool = False,
-    right: bool = False,
-) -> float:
-    """Write a text on one line, shortened at its end; return its width."""
-    if not text:
-        return 0.0
-    painter.setFont(LOOK.font(size, bold=bold))
-    painter.setPen(QColor(colour))
-    fits = painter.fontMetrics().elidedText(
-        text, Qt.TextElideMode.ElideRight, int(box.width()) + 1
-    )
-    side = Qt.AlignmentFlag.AlignRight if right else Qt.AlignmentFlag.AlignLeft
-    flags = side | Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignAbsolute
-    painter.drawText(box, int(flags | Qt.TextFlag.TextSingleLine), fits)
-    return float(painter.fontMetrics().horizontalAdvance(fits))

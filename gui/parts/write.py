@@ -1,0 +1,81 @@
+"""Words on one line, as every list and table writes them: each is laid out once.
+
+Painters write the same words again with each scroll, choice and visit; what Qt takes
+longest for is laying them out.
+"""
+
+from functools import lru_cache
+from math import ceil
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import (
+    QColor,
+    QPainter,
+    QStaticText,
+    QTextOption,
+    QTransform,
+)
+
+from gui.style import LOOK
+from gui.theme import Type
+
+MOST = 8192
+"""Texts that are kept laid out: those of some pages of the largest events."""
+FLAT = QTextOption(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignAbsolute)
+FLAT.setWrapMode(QTextOption.WrapMode.NoWrap)
+LEFT = Qt.AlignmentFlag.AlignLeft
+
+
+@lru_cache(MOST)
+def advance(text: str, size: Type = Type.TEXT, *, bold: bool = False) -> int:
+    """Return the width of a text, pixels."""
+    return LOOK.metrics(size, bold=bold).horizontalAdvance(text)
+
+
+def write(
+    painter: QPainter,
+    box: QRectF,
+    text: str,
+    size: Type,
+    ink: str,
+    *,
+    bold: bool = False,
+    align: Qt.AlignmentFlag = LEFT,
+) -> int:
+    """Write a text into a box, shortened at its end; return its width."""
+    if not text:
+        return 0
+    room = int(box.width()) + 1
+    if advance(text, size, bold=bold) > room:
+        text = LOOK.metrics(size, bold=bold).elidedText(
+            text, Qt.TextElideMode.ElideRight, room
+        )
+    wide = advance(text, size, bold=bold)
+    laid = _laid(text, size, bold=bold)
+    left, top = box.left(), box.top() + (box.height() - laid.size().height()) / 2
+    if align & Qt.AlignmentFlag.AlignRight:
+        left = box.right() - wide
+    elif align & Qt.AlignmentFlag.AlignHCenter:
+        left += (box.width() - wide) / 2
+    painter.setFont(LOOK.font(size, bold=bold))
+    painter.setPen(QColor(ink))
+    painter.drawStaticText(QPointF(left, ceil(top)), laid)
+    return wide
+
+
+@lru_cache(MOST)
+def _laid(text: str, size: Type, *, bold: bool) -> QStaticText:
+    made = QStaticText(text)
+    made.setTextFormat(Qt.TextFormat.PlainText)
+    made.setTextOption(FLAT)
+    made.setPerformanceHint(QStaticText.PerformanceHint.AggressiveCaching)
+    made.prepare(QTransform(), LOOK.font(size, bold=bold))
+    return made
+
+
+def _forget() -> None:
+    for kept in (advance, _laid):
+        kept.cache_clear()
+
+
+LOOK.changed.connect(_forget)
