@@ -142,11 +142,21 @@ class FlowRow(QWidget):
         self.setMinimumHeight(self._flow.heightForWidth(self.width()))
 
 
+def drop(*widgets: QWidget) -> None:
+    """Take widgets away for good, once what runs in them has come to its end.
+
+    Nothing else deletes a widget: Qt itself would do so at once when another takes the
+    place of one in an area or a stack, while a signal of it may still be on its way.
+    """
+    for widget in widgets:
+        widget.hide()
+        widget.deleteLater()
+
+
 def clear(layout: QLayout) -> None:
     """Take everything out of a layout, and away."""
     while (item := layout.takeAt(0)) is not None:
         if (own := item.widget()) is not None:
-            own.hide()
-            own.deleteLater()
+            drop(own)
         elif (inside := item.layout()) is not None:
             clear(inside)

@@ -7,6 +7,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
+from gui.flow import drop
 from gui.models.settling import SettleAnswer, differing, first_of
 from gui.parts.keycap import KeyCap
 from gui.parts.oneline import OneLine
@@ -109,8 +110,7 @@ class EntryCards(QWidget):
         if [card.side for card in self.cards] != list(sides):
             for card in self.cards:
                 self._row.removeWidget(card)
-                card.hide()
-                card.deleteLater()
+            drop(*self.cards)
             self.cards = []
             for number, side in enumerate(sides, start=1):
                 others = [one.value for one in sides if one is not side]

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from gui.flow import drop
 from gui.home import Home
 from gui.keys import Key, numbered
 from gui.models.checklist import CheckLine, Checklist, LineState
@@ -89,9 +90,7 @@ class Figures(QWidget):
 
     def show_figures(self, figures: Sequence[tuple[str, str]]) -> None:
         """Show other numbers."""
-        for old in self._shown:
-            old.hide()
-            old.deleteLater()
+        drop(*self._shown)
         self._shown = []
         place = 0
         for many, what in figures:
@@ -266,9 +265,7 @@ class BoardPages(QScrollArea):
 
     def show_pages(self, pages: Sequence[bytes]) -> None:
         """Show pages, given as PNG."""
-        for old, _ in self._pages:
-            old.hide()
-            old.deleteLater()
+        drop(*(old for old, _ in self._pages))
         self._pages = []
         for place, data in enumerate(pages):
             sheet = QLabel()

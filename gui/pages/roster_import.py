@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from gui.flow import clear
 from gui.models.table import TableColumn
 from gui.parts.wrapped import Wrapped
 from gui.roster_file import (
@@ -71,6 +72,9 @@ class RosterImport(QDialog):
         self.area = QScrollArea()
         self.area.setWidgetResizable(True)
         self.area.setFrameShape(QScrollArea.Shape.NoFrame)
+        self._grid = QGridLayout()
+        self._columns = held(self._grid)
+        self.area.setWidget(self._columns)
         self.preview = TableView((), "Pilots as they will be imported")
         buttons = QDialogButtonBox.StandardButton
         self.buttons = QDialogButtonBox(buttons.Ok | buttons.Cancel)
@@ -118,7 +122,7 @@ class RosterImport(QDialog):
         self._ask_columns(self.file)
 
     def _ask_columns(self, file: RosterFile) -> None:
-        grid = QGridLayout()
+        clear(self._grid)
         self._boxes = {}
         guess = proposed(file.headers, file.rows)
         for i, header in enumerate(file.headers):
@@ -135,11 +139,10 @@ class RosterImport(QDialog):
             )
             row, column = divmod(i, 2)
             said = f"{header[:LETTERS]}  (as “{example[:LETTERS]}”)"
-            grid.addWidget(label(said), row, column * 2)
-            grid.addWidget(box, row, column * 2 + 1)
-        shown = held(grid)
-        self.area.setWidget(shown)
-        self.area.setFixedHeight(min(shown.sizeHint().height() + INSIDE, MOST_HIGH))
+            self._grid.addWidget(label(said), row, column * 2)
+            self._grid.addWidget(box, row, column * 2 + 1)
+        high = self._columns.sizeHint().height() + INSIDE
+        self.area.setFixedHeight(min(high, MOST_HIGH))
         chain = (self.letters, *self._boxes.values(), self.preview)
         for one, following in pairwise(chain):
             QWidget.setTabOrder(one, following)

@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from gui.flow import drop
 from gui.keys import cap
 from gui.parts.capbutton import room_of
 from gui.parts.keycap import KeyCap
@@ -113,8 +114,7 @@ class ChoiceRow(QWidget):
         before = self.value
         for button in self.buttons:
             self._group.removeButton(button)
-            button.hide()
-            button.deleteLater()
+        drop(*self.buttons)
         self.buttons = [ChoiceButton(choice) for choice in choices]
         for button in self.buttons:
             self._group.addButton(button)

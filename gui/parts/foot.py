@@ -11,6 +11,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QPushButton, QWidget
 
+from gui.flow import drop
 from gui.parts.keycap import hint_row
 from gui.parts.oneline import OneLine
 from gui.theme import COLUMNS
@@ -49,9 +50,7 @@ class Foot(QWidget):
 
     def show_keys(self, hints: Hints) -> None:
         """Show the keys of a page."""
-        for old in self._hints:
-            old.hide()
-            old.deleteLater()
+        drop(*self._hints)
         self._hints = [hint_row(hint) for hint in hints]
         for made in self._hints:
             self._row.addWidget(made)

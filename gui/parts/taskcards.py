@@ -11,9 +11,9 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QPushButton,
     QVBoxLayout,
-    QWidget,
 )
 
+from gui.flow import clear
 from gui.models.home import CardLine, TaskCard
 from gui.parts.capbutton import room_of
 from gui.parts.card import Card
@@ -22,7 +22,7 @@ from gui.parts.scrolled import Scrolled
 from gui.parts.signs import RowSign, SignLabel
 from gui.style import LOOK, follow
 from gui.theme import BETWEEN, INSIDE
-from gui.widgets import label
+from gui.widgets import held, label
 
 
 class TaskCards(Scrolled):
@@ -35,6 +35,9 @@ class TaskCards(Scrolled):
         self.setAccessibleName("Tasks")
         self.cards: tuple[TaskCard, ...] = ()
         self.narrow = False
+        self._column = QVBoxLayout()
+        self._column.setSpacing(BETWEEN)
+        self.setWidget(held(self._column))
         follow(self.fit)
 
     def fit(self) -> None:
@@ -43,18 +46,13 @@ class TaskCards(Scrolled):
 
     def show_cards(self, cards: Sequence[TaskCard]) -> None:
         """Show other cards."""
-        if tuple(cards) == self.cards and self.widget() is not None:
+        if tuple(cards) == self.cards:
             return
         self.cards = tuple(cards)
-        column = QVBoxLayout()
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(BETWEEN)
+        clear(self._column)
         for card in cards:
-            column.addWidget(self._card(card))
-        column.addStretch(1)
-        inside = QWidget()
-        inside.setLayout(column)
-        self.setWidget(inside)
+            self._column.addWidget(self._card(card))
+        self._column.addStretch(1)
 
     def _card(self, card: TaskCard) -> Card:
         made = Card(card.title, card.aside)

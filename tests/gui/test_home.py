@@ -6,14 +6,24 @@ from datetime import timedelta
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QPushButton
+from shiboken6 import isValid
 
 from gui.frame import Frame
-from gui.models.home import STOPS, first_and_rest, home_rows, open_matters, open_rows
+from gui.models.home import (
+    STOPS,
+    CardLine,
+    TaskCard,
+    first_and_rest,
+    home_rows,
+    open_matters,
+    open_rows,
+)
 from gui.models.logs import log_rows
 from gui.models.matters import matter_list
 from gui.pages.page import Form
 from gui.pages.registry import HOME, RAIL
+from gui.parts.taskcards import TaskCards
 from gui.places_of import CLOSED_ON, page_of
 from gui.seen import see
 from scorer import facts
@@ -279,3 +289,23 @@ def test_what_is_so_is_a_whole_sentence_where_it_is_short_enough():
     assert rest == "It holds everywhere."
     long = f"Not accounted for: {', '.join(map(str, range(40)))}. Did they fly?"
     assert first_and_rest(long)[0] == "Not accounted for"
+
+
+def test_what_gives_way_to_something_else_lives_until_its_own_signal_has_ended(qtbot):
+    """A link that leads on may have the very list rebuilt in which it stands."""
+    line = CardLine(page="keying", title="Marks", told="3 left", left=3, total=9)
+    card = TaskCard(task=1, title="Task 1", aside="", lines=(line,), stage="", up=False)
+    cards, lived = TaskCards(), []
+    qtbot.addWidget(cards)
+    cards.show_cards([card])
+    link = cards.findChild(QPushButton)
+
+    def lead(*_):
+        cards.show_cards([replace(card, title="Task 2")])
+        lived.append(isValid(link))
+
+    cards.asked.connect(lead)
+    link.click()
+    assert lived == [True]
+    qtbot.waitUntil(lambda: not isValid(link))
+    assert len(cards.findChildren(QPushButton)) == 1
