@@ -53,4 +53,4 @@ class _hook:  # noqa: N801 - used like a function
         trace: TracebackType | None,
     ) -> None:
         logging.getLogger(__name__).error("crash", exc_info=(kind, error, trace))
-        ask.crashed(self._window, error)
+        ask.crashed(self._window.frame.top, error)

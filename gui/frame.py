@@ -59,9 +59,15 @@ class Frame(QWidget):
         page = self._pages[name]
         return Stop(name, page.title, cap(page.key))
 
+    def room_of(self, page: Page) -> QWidget:
+        """Return what holds a page in its place."""
+        found = self.stack.widget(list(self._pages).index(page.name))
+        assert found is not None
+        return found
+
     def show_page(self, page: Page) -> None:
         """Bring a page to the front."""
-        self.stack.setCurrentIndex(list(self._pages).index(page.name))
+        self.stack.setCurrentWidget(self.room_of(page))
         self.rail.show_page(page.name)
         self.foot.show_keys((*page.foot_keys, *FOOT_ALWAYS))
         self._list_pages(page.name)

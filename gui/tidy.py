@@ -42,7 +42,7 @@ class Tidy(QObject):
         self.idle_s = IDLE_S
         self._touched_s = time.monotonic()
         self._set_aside = False
-        self._usual = USUAL
+        self._usual, self._learns = USUAL, False
         self._timer = QTimer(self, interval=EVERY_MS)
         self._timer.timeout.connect(self.collect)
 
@@ -62,16 +62,27 @@ class Tidy(QObject):
         """Know from now on when somebody touches a window."""
         window.installEventFilter(self)
 
+    @property
+    def untouched_s(self) -> float:
+        """For how long nobody has touched a key or the mouse."""
+        return time.monotonic() - self._touched_s
+
     def learn(self) -> None:
-        """Take what is set aside now for usual: an event was opened, all of it is used."""
-        self._usual = max(USUAL, gc.get_freeze_count())
+        """Take what is set aside for usual: an event was opened, all of it is used.
+
+        It is counted when nobody waits: that goes through all of it.
+        """
+        self._learns = True
 
     def collect(self) -> None:
         """Collect what is young, little by little; all of it where nobody waits."""
         young, *_ = count = gc.get_count()
         due = [n > most for n, most in zip(count, gc.get_threshold(), strict=True)]
-        if self._set_aside and time.monotonic() - self._touched_s >= self.idle_s:
-            grown = gc.get_freeze_count() > GROWN * self._usual
+        if self._set_aside and self.untouched_s >= self.idle_s:
+            held = gc.get_freeze_count()
+            if self._learns:
+                self._usual, self._learns = max(USUAL, held), False
+            grown = held > GROWN * self._usual
             if grown:
                 gc.unfreeze()
             gc.collect()

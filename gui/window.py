@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QMainWindow
 
 from gui import ask
 from gui.actions import Actions, Spec, needs
+from gui.ahead import Ahead
 from gui.finder import Destination, Finder, goals_of
 from gui.frame import Frame
 from gui.handbook import Handbook
@@ -26,7 +27,7 @@ from gui.parts.undo import EmptyFieldUndo
 from gui.screens import ScreenMemory
 from gui.session import Session
 from gui.state import Condition, facts_of
-from gui.style import apply
+from gui.style import LOOK, apply, dress
 from gui.theme import SIZES
 from gui.tidy import Tidy
 from gui.widgets import say
@@ -97,6 +98,7 @@ class Window(QMainWindow):
         self._undo = EmptyFieldUndo(self)
         self.tidy = Tidy(self)
         self.tidy.start()
+        self.ahead = Ahead(self)
         self._wire()
         self.screens = ScreenMemory(self, lambda: self.home.settings)
         self.screens.restore()
@@ -161,6 +163,7 @@ class Window(QMainWindow):
         if index < 0:
             return
         page = self.pages[index]
+        self.make_ready(page)
         self.frame.show_page(page)
         page.refresh(self.session.snapshot)
         page.enter()
@@ -196,6 +199,7 @@ class Window(QMainWindow):
         self.go(HOME)
 
     def _on_closed(self) -> None:
+        self.ahead.stop()
         for page in self.pages:
             if page.name != START:
                 page.forget()
@@ -215,6 +219,7 @@ class Window(QMainWindow):
         if self._fresh:
             self._fresh = False
             self.tidy.learn()
+            self.ahead.fill()
         self._tell()
         self._enable()
 
@@ -253,9 +258,8 @@ class Window(QMainWindow):
         self._enable()
 
     def _on_crash(self, error: object) -> None:
-        ask.crashed(
-            self, error if isinstance(error, BaseException) else Exception(error)
-        )
+        crash = error if isinstance(error, BaseException) else Exception(error)
+        ask.crashed(self.frame.top, crash)
 
     def _tell(self) -> None:
         """Say in the line above what is open, who is here, and how things stand."""
@@ -392,21 +396,30 @@ class Window(QMainWindow):
 
     @Slot()
     def _dress(self) -> None:
-        theme = self.screens.theme
-        apply(self, theme, SIZES[self.screens.step])
-        for page in self.pages:
-            page.set_theme(theme)
+        apply(self.screens.theme, SIZES[self.screens.step])
+        frame = self.frame
+        for part in (frame.top, frame.rail, frame.foot, self.finder, self.handbook):
+            dress(part)
         self._arrange()
 
     def _arrange(self) -> None:
-        form = self.frame.arrange()
-        for page in self.pages:
-            if page.form is not form or not page.fitted:
-                page.fit(form)
+        self.frame.arrange()
+        self.make_ready(self.page)
+        self.ahead.start()
+
+    def make_ready(self, page: Page) -> bool:
+        """Give a page the look and form that hold now; tell whether it lacked them."""
+        form, late = self.frame.form, dress(self.frame.room_of(page))
+        if late:
+            page.set_theme(LOOK.theme)
+        if page.form is not form or not page.fitted:
+            page.fit(form)
+            late = True
+        return late
 
     def change_official(self) -> None:
         """Let somebody else take over this desk."""
-        name = ask.text(self, "Who is at this desk now?", "Name:", "")
+        name = ask.text(self.frame.top, "Who is at this desk now?", "Name:", "")
         if name and name.strip():
             self.session.set_who(name)
             self.home.settings.set_text("official", name.strip())
@@ -441,6 +454,7 @@ class Window(QMainWindow):
         self.handbook.jobs.shutdown()
         self.session.shutdown()
         self.tidy.stop()
+        self.ahead.stop()
         super().closeEvent(event)
 
     def showEvent(self, event: QShowEvent) -> None:

@@ -128,7 +128,9 @@ def _shares(outline: shapely.Geometry, legs_en_m: Array) -> list[list[float]]:
     met = shapely.intersection(legs[meeting], outline)
     points, of = shapely.get_coordinates(met, return_index=True)
     leg = meeting[of]
-    along = shapely.line_locate_point(legs[leg], shapely.points(points), normalized=True)
+    along = shapely.line_locate_point(
+        legs[leg], shapely.points(points), normalized=True
+    )
     shares: list[list[float]] = [[] for _ in legs]
     for i in np.lexsort((along, leg)):
         shares[leg[i]].append(float(along[i]))

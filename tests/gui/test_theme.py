@@ -89,7 +89,7 @@ def test_nothing_is_smaller_than_twelve():
 def test_the_words_of_the_main_button_are_read(window, ready):
     """The ground is the accent while it can be pressed, else the paper."""
     button = CapButton("Record", Key.GO_ON, look="main")
-    button.setParent(window)
+    button.setParent(window.page)
     button.setEnabled(ready)
     button.show()
     button.words.ensurePolished()
