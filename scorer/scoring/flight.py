@@ -76,7 +76,7 @@ from scorer.scoring.work import (
     failed,
     zone_offsets,
 )
-from scorer.scoring.workers import work_on_all
+from scorer.scoring.workers import LogsWork
 from scorer.tasks.base import Measured
 from scorer.tasks.kinds import KINDS
 from scorer.tasks.measure import measure
@@ -102,38 +102,70 @@ class FlightScore:
     summary: FlightResult
 
 
-def score_flight(
-    event: Event,
-    flight: Flight,
-    site: Site,
-    executor: Executor | None,
-    control: Control,
-    *,
-    keep: Keep = NOTHING_KEPT,
-    given: str = "",
-) -> FlightScore:
-    """Score one flight; its logs go to the executor in batches.
+class FlightTurn:
+    """One flight on its way to its score: begun, then brought to its end."""
 
-    `given` is the key of its event; empty = it is not asked for among what is kept.
-    """
-    place = "air", event.name, flight.id
-    air = keep.same(place, (flight.air,), lambda: kept_air(flight.air) or flight.air)
-    key = _key(event, flight, keep, given, air)
-    known, origin = _recalled(key, keep)
-    own = None if known else _Flight(event, flight, site, keep)
-    found = own.score(executor, control) if own else known
-    assert found is not None
-    if not key or any(m.says.kind in UNSURE for m in found.matters):
+    def __init__(
+        self,
+        event: Event,
+        flight: Flight,
+        site: Site,
+        *,
+        keep: Keep = NOTHING_KEPT,
+        given: str = "",
+    ) -> None:
+        """Look among what is kept.
+
+        `given` is the key of its event; empty = it is not asked for among what is kept.
+        """
+        self.event, self.flight, self.site = event, flight, site
+        self.keep, self.given = keep, given
+        place = "air", event.name, flight.id
+        find = partial(_air_of, flight)
+        self.key = self._key(keep.same(place, (flight.air,), find))
+        self.known, self.origin = _recalled(self.key, keep)
+        self.own: _Flight | None = None
+
+    def begin(self, executor: Executor | None) -> None:
+        """Hand its logs to the executor in batches, where there is something to do."""
+        if self.known is None and self.own is None:
+            self.own = _Flight(self.event, self.flight, self.site, self.keep, executor)
+            self.own.work.begin()
+
+    def drop(self) -> None:
+        """Let go of what was handed out."""
+        if self.own is not None:
+            self.own.work.drop()
+
+    def score(self, control: Control, meanwhile: Callable[[], None]) -> FlightScore:
+        """Score it; `meanwhile` is called once its logs are handed out for good."""
+        found = self.own.score(control, meanwhile) if self.own else self.known
+        assert found is not None
+        if self.key and not any(m.says.kind in UNSURE for m in found.matters):
+            for task in found.tasks:
+                self.keep.name(task.place, task, self.origin)
+            if self.own:
+                self._put(found, self.own.air_once_up(found))
         return found
-    for task in found.tasks:
-        keep.name(task.place, task, origin)
-    if own:
-        size, name = BYTES_A_PILOT * len(event.pilots), _name(event, flight)
-        keep.put(key, found, size=size, newest_of=name)
-        if (up_with := own.air_once_up(found)) is not None:
-            up = _key(event, flight, keep, given, up_with)
-            keep.put(up, _AirSet(key=key), newest_of=f"{name} up")
-    return found
+
+    def _put(self, found: FlightScore, up_with: KeptAir | None) -> None:
+        """Keep it, also as what it is once its air is set down."""
+        size, name = BYTES_A_PILOT * len(self.event.pilots), self._name
+        self.keep.put(self.key, found, size=size, newest_of=name)
+        if up_with is not None:
+            own = _AirSet(key=self.key)
+            self.keep.put(self._key(up_with), own, newest_of=f"{name} up")
+
+    @property
+    def _name(self) -> str:
+        return _name(self.event, self.flight)
+
+    def _key(self, air: object) -> str:
+        return _key(self.event, self.flight, self.keep, self.given, air)
+
+
+def _air_of(flight: Flight) -> object:
+    return kept_air(flight.air) or flight.air
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -203,7 +235,14 @@ class _Entered(NamedTuple):
 class _Flight:
     """One flight while it is scored."""
 
-    def __init__(self, event: Event, flight: Flight, site: Site, keep: Keep) -> None:
+    def __init__(
+        self,
+        event: Event,
+        flight: Flight,
+        site: Site,
+        keep: Keep,
+        executor: Executor | None,
+    ) -> None:
         self.keep = keep
         self.event = event
         self.flight = flight
@@ -220,17 +259,18 @@ class _Flight:
         """Who flew and has no mark in a task that asks for one, by task."""
         self.taken: FlightEvidence = take(event, flight, site, keep)
         self.shared = shared_work(event, flight, site, self.taken)
+        logs, broken = unpacked(flight)
+        self.matters += broken
+        self.work = LogsWork(self.shared, logs, executor, keep)
         self.rulings: dict[tuple[int, int], list[Ruling]] = defaultdict(list)
         for ruling in flight.rulings:
             if ruling.task is not None:
                 self.rulings[ruling.task, ruling.pilot].append(ruling)
 
-    def score(self, executor: Executor | None, control: Control) -> FlightScore:
-        logs, broken = unpacked(self.flight)
-        self.matters += broken
+    def score(self, control: Control, meanwhile: Callable[[], None]) -> FlightScore:
         if self.flight.air is not None and self.shared.air is None:
             self.warn(matters.AIR_UNREAD, fact("air-unread"))
-        outcomes, chosen = self.judged(logs, executor, control)
+        outcomes, chosen = self.judged(control, meanwhile)
         self.no_logs(chosen, any_logs=bool(self.flight.logs))
         self.matters += self.across(chosen)
         tasks, findings = [], []
@@ -328,10 +368,10 @@ class _Flight:
         return tuple(WindLayer(**layer._asdict()) for layer in layers)
 
     def judged(
-        self, logs: Sequence[LogFile], executor: Executor | None, control: Control
+        self, control: Control, meanwhile: Callable[[], None]
     ) -> tuple[list[LogOutcome], dict[int, LogOutcome]]:
         """Judge all logs; return what came of each, and what counts for each pilot."""
-        work = work_on_all(self.shared, logs, executor, control, self.keep)
+        work = self.work.done(control, meanwhile)
         match, jobs, outcomes = work.match, work.jobs, work.outcomes
         self.matters += match.matters
         self.air, self.approaches = work.air, work.approaches

@@ -55,6 +55,7 @@ class LogKeep:
     def __init__(self, shared: FlightWork, keep: Keep) -> None:
         self.shared = shared
         self.keep = keep
+        self._of_logs: tuple[Sequence[LogFile], list[str]] | None = None
 
     @cached_property
     def _passes(self) -> "_Passes":
@@ -91,13 +92,25 @@ class LogKeep:
         find: Callable[[Sequence[LogFile]], Sequence[FirstLook]],
     ) -> list[FirstLook]:
         """Return what each log shows by itself."""
-        keys = [self.key(log) for log in logs]
+        keys = self._keys(logs)
         found = self._known(keys, logs, find)
         same = self.keep.same
         return [
             same(("look", key), (look,), partial(replace, look, key=key))
             for look, key in zip(found, keys, strict=True)
         ]
+
+    def unseen(self, logs: Sequence[LogFile]) -> list[LogFile]:
+        """Return those that nobody has looked at."""
+        keys = zip(logs, self._keys(logs), strict=True)
+        return [
+            log for log, key in keys if not key or self.keep.get(key, _size) is None
+        ]
+
+    def _keys(self, logs: Sequence[LogFile]) -> list[str]:
+        if self._of_logs is None or self._of_logs[0] is not logs:
+            self._of_logs = logs, [self.key(log) for log in logs]
+        return self._of_logs[1]
 
     def again(self, log: LogFile, clock_s: float) -> FirstLook:
         """Return what a log shows with so much added to its times."""

@@ -4,7 +4,7 @@ The order of work: marks → result → metre penalties the losing way → group
 points → task-point penalties → event-point penalties → standings.
 """
 
-from collections import Counter, defaultdict
+from collections import Counter, defaultdict, deque
 from collections.abc import Iterator, Sequence
 from concurrent.futures import Executor
 
@@ -27,7 +27,7 @@ from scorer.scoring.by_result import add_up, without_points
 from scorer.scoring.check_in import of_roster
 from scorer.scoring.decided import with_decisions
 from scorer.scoring.entered import Entered
-from scorer.scoring.flight import FlightScore, key_of_event, score_flight
+from scorer.scoring.flight import FlightScore, FlightTurn, key_of_event
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.penalties import ADDED, rule_on
 from scorer.scoring.results import Charge, Results, TaskResult
@@ -80,13 +80,8 @@ def _score(
 ) -> Results:
     site = Site.of(event)
     given = key_of_event(event, keep)
-    parts = []
-    for flight in event.flights:
-        own = score_flight(
-            event, flight, site, executor, control, keep=keep, given=given
-        )
-        parts.append(own)
-        keep.settle()  # what waits to be written is of one flight at most
+    turns = (FlightTurn(event, f, site, keep=keep, given=given) for f in event.flights)
+    parts = _in_turn(deque(turns), executor, control, keep)
     tasks = with_decisions([t for part in parts for t in part.tasks], event)
     charges = tuple(
         c for flight in event.flights for c in _event_charges(flight, event.book)
@@ -112,6 +107,38 @@ def _score(
         matters=_found(event, site, parts, charges, keep),
         entered=Entered.of(event),
     )
+
+
+AHEAD = 2
+"""So many flights more have their logs looked at while one is put together: enough that
+nobody who works on logs waits."""
+
+
+def _in_turn(
+    waiting: deque[FlightTurn],
+    executor: Executor | None,
+    control: Control,
+    keep: Keep,
+) -> list[FlightScore]:
+    """Score flight after flight, the logs of those to come looked at meanwhile."""
+
+    def meanwhile() -> None:
+        unknown = [] if executor is None else [t for t in waiting if t.known is None]
+        for turn in unknown[:AHEAD]:
+            turn.begin(executor)
+
+    parts: list[FlightScore] = []
+    while waiting:
+        turn = waiting.popleft()
+        try:
+            turn.begin(executor)
+            parts.append(turn.score(control, meanwhile))
+        except BaseException:
+            for own in (turn, *waiting):
+                own.drop()
+            raise
+        keep.settle()  # what waits to be written is of one flight at most
+    return parts
 
 
 def _event_charges(flight: Flight, book: RuleBook) -> list[tuple[int, Charge]]:

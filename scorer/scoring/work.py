@@ -296,9 +296,9 @@ def _all_of(
     return Unsent(np.unique(np.concatenate(lacking))) if lacking else tuple(done)
 
 
-@lru_cache(maxsize=1)
+@lru_cache(maxsize=2)
 def _unpacked(shared: Packed) -> FlightWork:
-    """Unpack once in each process."""
+    """Unpack once in each process; batches of two flights may come in turn."""
     work: FlightWork = pickle.loads(shared.data)  # noqa: S301 - our own
     return work
 

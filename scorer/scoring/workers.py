@@ -16,7 +16,8 @@ from concurrent.futures import (
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
-from typing import TypeVar
+from operator import is_
+from typing import Generic, TypeVar
 
 import numpy as np
 
@@ -57,6 +58,7 @@ there are."""
 
 _In = TypeVar("_In")
 _Out = TypeVar("_Out")
+_There = Callable[[Packed, Sequence[_In]], tuple[_Out, ...] | Unsent]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,47 +90,69 @@ class LogsOutcome:
         }
 
 
-def work_on_all(
-    shared: FlightWork,
-    logs: Sequence[LogFile],
-    executor: Executor | None,
-    control: Control,
-    keep: Keep = NOTHING_KEPT,
-) -> LogsOutcome:
-    """Work on all logs of a flight.
+class LogsWork:
+    """The logs of one flight while they are worked on."""
 
-    Outcomes come in the order of the jobs, and those in the order of the logs that lead,
-    whoever did the work, and whatever of it was kept.
-    """
-    text = f"flight {shared.flight}: logs"
-    control.step(0, 2 * len(logs), text)
-    hands = _Hands(shared, executor)
+    def __init__(
+        self,
+        shared: FlightWork,
+        logs: Sequence[LogFile],
+        executor: Executor | None,
+        keep: Keep = NOTHING_KEPT,
+    ) -> None:
+        self.shared = shared
+        self.logs = logs
+        self.kept = LogKeep(shared, keep)
+        self.hands = _Hands(shared, executor)
 
-    def done(count: int) -> None:
-        control.step(count, 2 * len(logs), text)
+    def begin(self) -> None:
+        """Hand out the logs that nobody looked at yet, where others look at them."""
+        if self.hands.executor is not None:
+            self.hands.begin(self.kept.unseen(self.logs))
 
-    kept = LogKeep(shared, keep)
-    looks = kept.looks(logs, lambda some: hands.look(some, done))
-    looks = owned(shared, looks, kept.reached(looks), keep)
-    looks, told = in_time(shared, logs, looks, kept)
-    match, jobs, air = jobs_of(looks, shared, keep)
-    told += _late(shared, looks)
-    match = replace(match, matters=(*match.matters, *told))
-    outcomes = kept.outcomes(
-        jobs, lambda some: hands.judge(some, lambda n: done(len(logs) + n))
-    )
-    control.step(2 * len(logs), 2 * len(logs), text)
-    courses, tracks = kept.courses(jobs, outcomes)
-    return LogsOutcome(
-        match=match,
-        jobs=jobs,
-        outcomes=outcomes,
-        approaches=kept.approaches(jobs, outcomes),
-        courses=courses,
-        tracks=tracks,
-        key=kept.for_outcomes,
-        air=air,
-    )
+    def drop(self) -> None:
+        """Let go of what was handed out."""
+        self.hands.drop()
+
+    def done(self, control: Control, meanwhile: Callable[[], None]) -> LogsOutcome:
+        """Work on all logs.
+
+        Outcomes come in the order of the jobs, and those in the order of the logs that
+        lead, whoever did the work, and whatever of it was kept.  `meanwhile` is called
+        once all that others are to do for this flight is handed out.
+        """
+        shared, kept, logs = self.shared, self.kept, self.logs
+        text = f"flight {shared.flight}: logs"
+        control.step(0, 2 * len(logs), text)
+
+        def done(count: int) -> None:
+            control.step(count, 2 * len(logs), text)
+
+        looks = kept.looks(logs, lambda some: self.hands.look(some, done))
+        looks = owned(shared, looks, kept.reached(looks), kept.keep)
+        looks, told = in_time(shared, logs, looks, kept)
+        match, jobs, air = jobs_of(looks, shared, kept.keep)
+        told += _late(shared, looks)
+        match = replace(match, matters=(*match.matters, *told))
+        outcomes = kept.outcomes(
+            jobs,
+            lambda some: self.hands.judge(
+                some, lambda n: done(len(logs) + n), meanwhile
+            ),
+        )
+        meanwhile()
+        control.step(2 * len(logs), 2 * len(logs), text)
+        courses, tracks = kept.courses(jobs, outcomes)
+        return LogsOutcome(
+            match=match,
+            jobs=jobs,
+            outcomes=outcomes,
+            approaches=kept.approaches(jobs, outcomes),
+            courses=courses,
+            tracks=tracks,
+            key=kept.for_outcomes,
+            air=air,
+        )
 
 
 class _Hands:
@@ -137,45 +161,77 @@ class _Hands:
     def __init__(self, shared: FlightWork, executor: Executor | None) -> None:
         self.shared = shared
         self.executor = executor
+        self._begun: Batches[LogFile, FirstLook] | None = None
 
     @cached_property
     def sent(self) -> Packed:
         """What all logs share; packed once, and only where a log is worked on."""
         return Packed.of(self.shared)
 
+    def begin(self, logs: Sequence[LogFile]) -> None:
+        """Hand out logs to be looked at, as many as may be in flight."""
+        if logs:
+            self._begun = self._batches(look_at_packed, logs)
+            self._begun.send()
+
+    def drop(self) -> None:
+        """Let go of them."""
+        if self._begun is not None:
+            self._begun.drop()
+
     def look(
         self, logs: Sequence[LogFile], done: Callable[[int], None]
     ) -> list[FirstLook]:
-        """Look at logs."""
-        return self._through(look_at, look_at_packed, lost_log, logs, done)
+        """Look at logs; what was begun of just these goes on."""
+        begun, self._begun = self._begun, None
+        if begun is not None and not begun.of(logs):
+            begun.drop()
+            begun = None
+        if self.executor is None:
+            return self._here(look_at, logs, done)
+        batches = begun or self._batches(look_at_packed, logs)
+        return batches.done(self._rescue(look_at_packed, lost_log), done)
 
     def judge(
-        self, jobs: Sequence[Job], done: Callable[[int], None]
+        self,
+        jobs: Sequence[Job],
+        done: Callable[[int], None],
+        meanwhile: Callable[[], None],
     ) -> list[LogOutcome]:
         """Judge tracks."""
-        return self._through(judge, judge_packed, lost_job, jobs, done, self._along)
+        if self.executor is None:
+            return self._here(judge, jobs, done)
+        batches = self._batches(judge_packed, jobs, self._along)
+        batches.send()
+        meanwhile()
+        return batches.done(self._rescue(judge_packed, lost_job), done)
 
-    def _through(  # noqa: PLR0917 - who works, on what, and who is told
+    def _here(
         self,
-        here: Callable[[FlightWork, Sequence[_In]], tuple[_Out, ...]],
-        there: Callable[[Packed, Sequence[_In]], tuple[_Out, ...] | Unsent],
-        lost: Callable[[str, _In], _Out],
+        work: Callable[[FlightWork, Sequence[_In]], tuple[_Out, ...]],
         items: Sequence[_In],
         done: Callable[[int], None],
-        first: Callable[[Sequence[_In]], Packed] | None = None,
     ) -> list[_Out]:
-        if not items:
-            return []
-        if self.executor is None:
-            found: list[_Out] = []
-            for batch in _batches(items, BATCH):
-                found += here(self.shared, batch)
-                done(len(found))
-            return found
-        lost_here = partial(lost, self.shared.flight)
-        rescue = Rescue(self.sent, there, lost_here, self._more)
-        send = first or (lambda _: self.sent)
-        return _spread(self.executor, send, there, rescue, items, done)
+        found: list[_Out] = []
+        for batch in _cut(items, BATCH):
+            found += work(self.shared, batch)
+            done(len(found))
+        return found
+
+    def _batches(
+        self,
+        there: "_There[_In, _Out]",
+        items: Sequence[_In],
+        along: Callable[[Sequence[_In]], Packed] | None = None,
+    ) -> "Batches[_In, _Out]":
+        assert self.executor is not None
+        along = along or (lambda _: self.sent)
+        return Batches(self.executor, along, there, items)
+
+    def _rescue(
+        self, there: "_There[_In, _Out]", lost: Callable[[str, _In], _Out]
+    ) -> Rescue[_In, _Out]:
+        return Rescue(self.sent, there, partial(lost, self.shared.flight), self._more)
 
     def _along(self, jobs: Sequence[Job]) -> Packed:
         """Return what all share, with the terrain under the fixes of some tracks."""
@@ -199,59 +255,79 @@ class _Hands:
         return replace(sent, cells=Sent.of(terrain.data, wanted))
 
 
-def _spread(  # noqa: PLR0917 - who works, on what, and who is told
-    executor: Executor,
-    first: Callable[[Sequence[_In]], Packed],
-    there: Callable[[Packed, Sequence[_In]], tuple[_Out, ...] | Unsent],
-    rescue: Rescue[_In, _Out],
-    items: Sequence[_In],
-    done: Callable[[int], None],
-) -> list[_Out]:
-    """Send batches to the executor; results come in the order of the items."""
-    batches = _batches(items, BATCH)
-    futures: dict[Future[tuple[_Out, ...] | Unsent], tuple[int, Packed]] = {}
-    results: dict[int, Iterable[_Out]] = {}
-    again: deque[tuple[int, Packed]] = deque()
-    count, new = 0, iter(range(len(batches)))
+class Batches(Generic[_In, _Out]):
+    """Items sent to an executor batch by batch, some at a time."""
 
-    def send() -> bool:
+    def __init__(
+        self,
+        executor: Executor,
+        along: Callable[[Sequence[_In]], Packed],
+        there: "_There[_In, _Out]",
+        items: Sequence[_In],
+    ) -> None:
+        """Take what does the work, and what goes along with each batch."""
+        self._executor = executor
+        self._along = along
+        self._there = there
+        self._items = items
+        self._batches = _cut(items, BATCH)
+        self._new = iter(range(len(self._batches)))
+        self._again: deque[tuple[int, Packed]] = deque()
+        self._futures: dict[Future[tuple[_Out, ...] | Unsent], tuple[int, Packed]] = {}
+
+    def of(self, items: Sequence[_In]) -> bool:
+        """Tell whether these are its very items."""
+        return len(items) == len(self._items) and all(map(is_, items, self._items))
+
+    def send(self) -> bool:
         """Send what may be in flight beside what is; tell whether anything is."""
         with suppress(BrokenExecutor):  # of an earlier score, or while we send
-            while again or len(futures) < IN_FLIGHT:
-                if again:
-                    i, own = again.popleft()
-                elif (i := next(new, -1)) >= 0:
-                    own = first(batches[i])
+            while self._again or len(self._futures) < IN_FLIGHT:
+                if self._again:
+                    i, own = self._again.popleft()
+                elif (i := next(self._new, -1)) >= 0:
+                    own = self._along(self._batches[i])
                 else:
                     break
-                futures[executor.submit(there, own, batches[i])] = i, own
-        return bool(futures)
+                sent = self._executor.submit(self._there, own, self._batches[i])
+                self._futures[sent] = i, own
+        return bool(self._futures)
 
-    try:
-        while send():
-            for future in wait(futures, return_when=FIRST_COMPLETED).done:
-                i, own = futures.pop(future)
-                if future.exception() is not None:
-                    continue
-                found = future.result()
-                if isinstance(found, Unsent):
-                    again.append((i, rescue.more(own, found)))
-                else:
-                    results[i] = found
-                    count += len(batches[i])
-                    done(count)
-    finally:
-        for future in futures:
+    def drop(self) -> None:
+        """Let go of what is in flight."""
+        for future in self._futures:
             future.cancel()
-    with rescue:
-        for i in (i for i in range(len(batches)) if i not in results):
-            results[i] = rescue.work_on(batches[i])
-            count += len(batches[i])
-            done(count)
-    return [one for index in range(len(batches)) for one in results[index]]
+
+    def done(
+        self, rescue: Rescue[_In, _Out], done: Callable[[int], None]
+    ) -> list[_Out]:
+        """Return the results in the order of the items."""
+        results: dict[int, Iterable[_Out]] = {}
+        count = 0
+        try:
+            while self.send():
+                for future in wait(self._futures, return_when=FIRST_COMPLETED).done:
+                    i, own = self._futures.pop(future)
+                    if future.exception() is not None:
+                        continue
+                    found = future.result()
+                    if isinstance(found, Unsent):
+                        self._again.append((i, rescue.more(own, found)))
+                    else:
+                        results[i] = found
+                        count += len(self._batches[i])
+                        done(count)
+        finally:
+            self.drop()
+        with rescue:
+            for i in (i for i in range(len(self._batches)) if i not in results):
+                results[i] = rescue.work_on(self._batches[i])
+                count += len(self._batches[i])
+                done(count)
+        return [one for index in range(len(self._batches)) for one in results[index]]
 
 
-def _batches(items: Sequence[_In], size: int) -> list[Sequence[_In]]:
+def _cut(items: Sequence[_In], size: int) -> list[Sequence[_In]]:
     return [items[at : at + size] for at in range(0, len(items), size)]
 
 

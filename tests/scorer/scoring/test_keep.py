@@ -4,7 +4,7 @@ import gc
 import json
 import random
 import string
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Executor, Future, ThreadPoolExecutor
 from dataclasses import fields, replace
 from datetime import date, timedelta
 from fractions import Fraction
@@ -15,6 +15,7 @@ import pytest
 
 from scorer.checks import mark_track
 from scorer.cli.target import load
+from scorer.errors import Cancelled
 from scorer.event.matter import Acceptance
 from scorer.event.matters import AIR_LATE
 from scorer.event.model import (
@@ -430,10 +431,10 @@ def test_each_thing_that_judging_depends_on_changes_its_key(event, shared, name)
 
 def test_judging_sees_no_mark_of_anybody_else_and_no_other_pilot(event, shared):
     """What its key leaves out cannot reach it."""
-    from scorer.scoring.workers import work_on_all
+    from scorer.scoring.workers import LogsWork
 
     logs = event.flights[0].logs
-    worked = work_on_all(shared, logs, None, Control())
+    worked = LogsWork(shared, logs, None).done(Control(), lambda: None)
     for job, found in zip(worked.jobs, worked.outcomes, strict=True):
         pilot = job.looks[0].summary.pilot
         alone = replace(
@@ -642,3 +643,67 @@ def test_a_score_leaves_the_search_for_garbage_as_it_was(event):
         score(event)
         assert gc.isenabled() is was
     gc.enable()
+
+
+class Noting(Executor):
+    """Does all at once, or that of one flight only, and notes what was handed out."""
+
+    def __init__(self, only=None):
+        self.sent, self.futures, self.only = [], [], only
+
+    def submit(self, work, /, shared, items):
+        flight = shared.work().flight
+        self.sent.append((work.__name__.split("_")[0], flight))
+        future = Future()
+        if self.only in {None, flight}:
+            future.set_result(work(shared, items))
+        self.futures.append(future)
+        return future
+
+
+@pytest.fixture(scope="module")
+def four(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("four") / "meet"
+    write_meet(make_meet(crowd(pilots=3, fixes=200, flights=4, sample_s=10), 8), folder)
+    return load(folder)
+
+
+def test_logs_of_the_next_flights_are_handed_out_while_one_is_put_together(four):
+    alone = text(four)
+    a, b, c, d = (flight.id for flight in four.flights)
+    order = [("look", a), ("judge", a), ("look", b), ("look", c)]
+    order += [("judge", b), ("look", d), ("judge", c), ("judge", d)]
+    for keep in (Keep(most_bytes=0), Keep()):
+        executor = Noting()
+        assert text(four, executor=executor, keep=keep) == alone
+        assert executor.sent == order
+    executor = Noting()
+    assert text(four, executor=executor, keep=keep) == alone
+    assert not executor.sent  # all of it is known
+
+
+def test_only_flights_that_changed_are_handed_out(four):
+    keep = Keep()
+    score(four, keep=keep)
+    flights = list(four.flights)
+    for n in (1, 3):
+        flights[n] = replace(flights[n], logs=flights[n].logs[:-1])
+    changed = replace(four, flights=tuple(flights))
+    executor = Noting()
+    assert text(changed, executor=executor, keep=keep) == text(changed)
+    assert {flight for _, flight in executor.sent} <= {flights[1].id, flights[3].id}
+
+
+@pytest.mark.parametrize("stop", ["begun", "judged"])
+def test_who_cancels_leaves_nothing_in_flight(four, stop):
+    def report(done, total, _):
+        if stop == "begun" or done == total:
+            control.cancel()
+
+    control, executor = Control(report), Noting(only=four.flights[0].id)
+    with pytest.raises(Cancelled):
+        score(four, executor, control=control)
+    left = [future for future in executor.futures if not future.cancelled()]
+    assert all(future.done() for future in left)
+    others = {flight for _, flight in executor.sent} - {four.flights[0].id}
+    assert len(others) == (0 if stop == "begun" else 2)

@@ -125,14 +125,10 @@ def test_pieces_are_sent_as_others_end_and_come_back_in_order(monkeypatch):
     rescue = Rescue(sent, lambda _, some: tuple(some), lambda one: one, None)
     executor = Counting()
     with executor.pool:
-        found = workers._spread(
-            executor,
-            lambda _: sent,
-            lambda _, some: tuple(some),
-            rescue,
-            items,
-            told.append,
+        batches = workers.Batches(
+            executor, lambda _: sent, lambda _, some: tuple(some), items
         )
+        found = batches.done(rescue, told.append)
     assert found == items
     assert 1 <= executor.most <= 3
     assert len(executor.sent) == 21
