@@ -1,6 +1,7 @@
 """Logs of the event: whose, how that is known, what they showed."""
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import PurePosixPath
@@ -22,7 +23,8 @@ class LogState(StrEnum):
 
     BROKEN = "cannot be used"
     UNMATCHED = "whose is it?"
-    SPARE = "another log counts"
+    SPARE = "spare"
+    """Another log of the pilot counts."""
     WAITING = "not read yet"
     COUNTS = "counts"
 
@@ -115,6 +117,31 @@ def log_rows(
     )
 
 
+def counted(rows: Iterable[LogRow]) -> str:
+    """Say how many logs there are, and what they are good for."""
+    every = Counter(row.state for row in rows)
+    parts = [
+        f"{every[state]} {words}" for state, words in COUNTED.items() if every[state]
+    ]
+    total = every.total()
+    return f"{total} {'log' if total == 1 else 'logs'}: {', '.join(parts)}"
+
+
+COUNTED = {
+    LogState.BROKEN: "cannot be used",
+    LogState.UNMATCHED: "of nobody yet",
+    LogState.SPARE: "spare",
+    LogState.WAITING: "not read yet",
+    LogState.COUNTS: "used",
+}
+
+
+def about(row: LogRow) -> str:
+    """Say all that is known of one log: its columns have no room for it."""
+    said = (row.state, _given(row), row.proposed, row.warning)
+    return f"{row.name}: {'; '.join(filter(None, map(str, said)))}"
+
+
 def without_log(snapshot: Snapshot, rows: list[LogRow], flight: str) -> list[int]:
     """Return the pilots of the roster for whom a flight holds no log."""
     have = {row.pilot for row in rows if row.held.flight == flight}
@@ -200,6 +227,8 @@ def _state(
         return LogState.BROKEN
     if summary is None:
         return LogState.WAITING
+    if not summary.fixes:
+        return LogState.BROKEN
     if pilot is None:
         return LogState.UNMATCHED
     return LogState.COUNTS if summary.counts else LogState.SPARE
@@ -212,9 +241,9 @@ def _clock(time_s: float | None, zone: ZoneInfo) -> str:
 
 
 def _ground(row: LogRow) -> str:
-    if row.anchored is None:
+    if row.anchored is None or row.state is LogState.BROKEN:
         return ""
-    return "yes" if row.anchored else "no: heights are estimates"
+    return "yes" if row.anchored else "no: estimates"
 
 
 def _given(row: LogRow) -> str:
@@ -246,7 +275,7 @@ COLUMNS = (
     TableColumn(
         "Give it to", lambda r: r.proposed, tone=lambda _: Tone.ACCENT, width=30
     ),
-    TableColumn("Launch", lambda r: r.launch, text=_span, firm=True),
+    TableColumn("Launch, landing", lambda r: r.launch, text=_span, firm=True),
     TableColumn("Height checked", _ground, width=16),
     TableColumn(
         "Worth knowing", lambda r: r.warning, tone=lambda _: Tone.WARN, width=40

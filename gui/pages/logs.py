@@ -12,7 +12,15 @@ from gui.actions import Spec, needs, takes
 from gui.keys import Key
 from gui.log_files import DroppedLogs, choosable, take_in
 from gui.models.board import Board, log_board
-from gui.models.logs import COLUMNS, LogRow, LogState, log_rows, without_log
+from gui.models.logs import (
+    COLUMNS,
+    LogRow,
+    LogState,
+    about,
+    counted,
+    log_rows,
+    without_log,
+)
 from gui.pages.page import Form, ListPage
 from gui.parts.board import BoardCard
 from gui.parts.kept import Kept
@@ -39,6 +47,11 @@ class LogsPage(ListPage):
     key = Key.PAGE_6
     hint = "Drop files, folders or zips here. Enter on a log says whose it is."
     shows_heights = True
+    foot_keys = (
+        (Key.GO_ON, "whose is it?"),
+        (Key.READ_IN, "import files"),
+        (Key.FIND, "find"),
+    )
     specs = (
         Spec("add_files", "Import &files…", Key.READ_IN, "Choose logs or zips", TAKING),
         Spec(
@@ -88,7 +101,7 @@ class LogsPage(ListPage):
         self.body.addWidget(self.missing)
         self.table = TableView(COLUMNS, "Logs", key=lambda r: r.held.current.ids)
         self.table.entered.connect(lambda _: self.assign())
-        self.table.chosen.connect(lambda _: self.choice.emit())
+        self.table.chosen.connect(self._on_chosen)
         self.board = BoardCard("Numbers of all pilots: logs")
         self.board.board.entered.connect(self._take_number)
         middle = QHBoxLayout()
@@ -96,6 +109,9 @@ class LogsPage(ListPage):
         middle.addWidget(self.table, 3)
         middle.addWidget(self.board, 1)
         self.body.addLayout(middle, 1)
+        self.about = label(look="second", wrap=True)
+        self.about.setAccessibleName("About the chosen log")
+        self.body.addWidget(self.about)
         self.number = field("Number of the pilot whose log it is", "pilot's number")
         self.number.textChanged.connect(self._tell_name)
         self.number.returnPressed.connect(self.submit)
@@ -125,6 +141,10 @@ class LogsPage(ListPage):
         refill(self.flight, [(f"{f.id} · {f.date}", f.id) for f in flights])
         self._fill()
 
+    def _on_chosen(self, row: LogRow | None) -> None:
+        say_or_hide(self.about, about(row) if row is not None else "", "second")
+        self.choice.emit()
+
     def rescored(self) -> None:
         """Show what the logs showed."""
         self._fill()
@@ -138,22 +158,19 @@ class LogsPage(ListPage):
         self.table.set_rows(rows)
         counts = {state: sum(r.state is state for r in rows) for state in LogState}
         lost = counts[LogState.UNMATCHED] + counts[LogState.BROKEN]
-        words = ", ".join(f"{n} {s}" for s, n in counts.items() if n)
         say(
             self.told,
-            f"{len(rows)} logs: {words}"
-            if rows
-            else "No logs yet: drop them anywhere on this page.",
+            counted(rows) if rows else "No logs yet: drop them anywhere on this page.",
             "bad" if lost else "section",
         )
         flight = str(self.flight.currentData() or "")
         without = without_log(snapshot, rows, flight) if snapshot and flight else []
-        shown = ", ".join(map(str, without[:SHOWN])) + (
-            " …" if len(without) > SHOWN else ""
-        )
+        shown = ", ".join(map(str, without[:SHOWN]))
+        if len(without) > SHOWN:
+            shown = f"{shown} … ({len(without)} in all)"
         say_or_hide(
             self.missing,
-            f"No log in {flight}: {shown} ({len(without)} in all)" if without else "",
+            f"Without a log in flight {flight}: {shown}" if without else "",
             "muted",
         )
 

@@ -18,7 +18,7 @@ from gui.theme import COLUMNS, INSIDE, Tone
 from gui.view import TableView
 from gui.widgets import field, label, say
 from scorer.event.model import Decision
-from scorer.facts import count, fact, term
+from scorer.facts import count, fact, pilot, several, term
 from scorer.ledger.api import Draft
 from scorer.progress import Control
 from scorer.scoring import told
@@ -176,8 +176,9 @@ class ManyView(QWidget):
             self.named, (done, "many-left", "many-moved", "many-winner"), strict=True
         ):
             label_.setText(voice.word(name))
-        apart = len(own) < len(chosen)
-        say(self.told, voice.word("many-one-task") if apart else "", "warn")
+        apart = [pilot(r.finding.pilot) for r in chosen if r not in own]
+        others = fact("many-one-task", pilots=several(apart))
+        say(self.told, voice.say(others) if apart else "", "warn")
         self.why.clear()
         self.kept.begin(f"{decision} {own[0].finding.task}")
         self._known = ()

@@ -11,6 +11,7 @@ from gui.plots.heights import PictureTrack
 from gui.plots.labels import Labels, PointMark, Tag
 from gui.plots.picture import Outline, Picture, PictureSpot
 from gui.plots.plot import Plot
+from gui.style import LOOK
 from gui.theme import NOON, Theme
 from scorer.event.place_kinds import PlaceKind, PlaceSign, PlaceTone
 
@@ -251,9 +252,16 @@ class MapPlot:
         unit = self.picture.unit_m if self.picture else 1.0
         half = np.maximum((high - low) / 2 * (1 + MARGIN), least / unit)
         (left, bottom), (right, top) = middle - half, middle + half
+        top += (top - bottom) * self._title_share()
         box = self.widget.getPlotItem().vb
         box.setRange(xRange=(left, right), yRange=(bottom, top), padding=0)
         self._name()
+
+    def _title_share(self) -> float:
+        """Return the height of the title as a share of what lies below it."""
+        title = 2 * LOOK.metrics(bold=True).height()
+        below: int = max(self.widget.height() - title, title)
+        return title / below
 
 
 def _along(ring: NDArray[np.float64], count: int = 48) -> NDArray[np.float64]:

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 from gui.plots.map import MapPlot
 from gui.plots.picture import Picture
 from gui.plots.profile import PacePlot, ProfilePlot
-from gui.theme import NOON, Theme
+from gui.theme import BETWEEN, NOON, Theme
 from gui.widgets import label, say_or_hide
 from scorer.facts import fact, height, moment
 
@@ -50,6 +50,7 @@ class Pair(QWidget):
             split.setStretchFactor(0, 1)
             split.setStretchFactor(1, 1)
         self.readout = label(look="muted")
+        self.readout.setContentsMargins(BETWEEN, 0, BETWEEN, 0)
         self.readout.setAccessibleName("What was there")
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)

@@ -38,7 +38,18 @@ from scorer.event.model import (
     TaskState,
 )
 from scorer.event.task_kinds import TASK_KINDS, measure_of
-from scorer.facts import Fact, Step, Value, count, fact, inner, parts, several, words
+from scorer.facts import (
+    Fact,
+    Step,
+    Value,
+    count,
+    fact,
+    inner,
+    parts,
+    several,
+    term,
+    words,
+)
 from scorer.facts import log as log_value
 from scorer.facts import pilot as pilot_value
 from scorer.geodesy.site import Site
@@ -87,6 +98,8 @@ from scorer.tracks.clean import MAX_SPAN_S
 from scorer.tracks.order import DAY_S
 
 UNKNOWN = fact("nothing-known")
+SEEN_FLYING = (ReportKind.GROUND_CONTACT, ReportKind.LOW, ReportKind.LAUNCH_PLACE)
+"""Reports of what only somebody who flies can do."""
 """Why a pilot of whom nothing is known has no points."""
 ADJUSTED = "adjusted"
 """Method of a mark that several measurements fix together."""
@@ -631,6 +644,15 @@ class _Flight:
             marked = any(k.method is not Method.NONE for k in own.keyings.values())
             if outcome is not None and not marked:  # a mark asks where it is compared
                 says = fact("not-flown-but-log", by=words(report.by or "?"))
+                self.warn(REPORT_LOG, says, task=task.number, pilot=pilot)
+            seen = next(filter(None, map(own.reported, SEEN_FLYING)), None)
+            if seen is not None:
+                says = fact(
+                    "not-flown-but-seen",
+                    by=words(report.by or "?"),
+                    other=words(seen.by or "?"),
+                    what=term(f"report-{seen.kind}"),
+                )
                 self.warn(REPORT_LOG, says, task=task.number, pilot=pilot)
             return False, fact("reported-not-flown", by=words(report.by or "?"))
         if self.flew(pilot, outcome) or own.reported(ReportKind.STILL_FLYING):

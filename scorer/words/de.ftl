@@ -518,6 +518,7 @@ not-yet-accounted-for = Von { $accounted } der { $entered } ist der Verbleib bek
 result-lost = Kein Ergebnis, weil etwas nicht eingetragen ist: { $why }. Es eintragen oder hinnehmen, dass es kein Ergebnis gibt.
 not-accounted-for = Verbleib unbekannt: { $pilots }. Keine Marke, kein Log, keine Meldung: sind sie gefahren?
 withdrawn-but-log = { $by } meldet, dass der Pilot ab dieser Aufgabe ausgeschieden ist, aber es gibt ein Log. Vorerst ist er zu ihr nicht gemeldet.
+not-flown-but-seen = Von { $by } als nicht gefahren gemeldet, aber { $other } meldet { $what }: eine der beiden Meldungen meint vielleicht einen anderen Piloten.
 not-flown-but-log = Von { $by } als nicht gefahren gemeldet, aber es gibt ein Log.
 no-log = Kein Log: Höhen, Start und Zeiten werden nicht geprüft. Den Piloten darum bitten, oder ihm ein übriges Log geben.
 no-log-many = { $pilots } Piloten ohne Log: Ihre Höhen, Starts und Zeiten werden nicht geprüft.
@@ -3238,7 +3239,7 @@ many-moved = Ränge ändern sich
 many-winner = neuer Sieger
 many-recorded = Eingetragen: { $count } Entscheidungen. [Strg+Z] nimmt alle { $count } zurück
 many-reverted = Zurückgenommen: { $count } Entscheidungen. Beides steht im Journal
-many-one-task = Zusammen entschieden wird in einer Aufgabe: die anderen bleiben aus.
+many-one-task = Zusammen entschieden wird in einer Aufgabe. Ausgelassen, aus einer anderen: { $pilots }.
 many-none = Nichts ist gewählt, das so entschieden werden könnte.
 
 ## Fenster: Eintragungen vergleichen

@@ -520,6 +520,7 @@ not-yet-accounted-for = { $accounted } of { $entered } accounted for. Missing: {
 result-lost = No result, because something is not entered: { $why }. Enter it, or accept that there is no result.
 not-accounted-for = Not accounted for: { $pilots }. No mark, no log, no report: did they fly?
 withdrawn-but-log = Reported by { $by } as withdrawn from this task on, but there is a flight log. For now the pilot is not entered in it.
+not-flown-but-seen = Reported by { $by } as not flown, but { $other } reported { $what }: one of the two may mean another pilot.
 not-flown-but-log = Reported by { $by } as not flown, but there is a flight log.
 no-log = No flight log: heights, launch and times are not checked. Ask the pilot for it, or give the pilot a log that is left over.
 no-log-many = { $pilots } pilots without a flight log: their heights, launches and times are not checked.
@@ -3240,7 +3241,7 @@ many-moved = ranks move
 many-winner = new winner
 many-recorded = Recorded: { $count } decisions. [Ctrl+Z] reverts all { $count }
 many-reverted = Reverted: { $count } decisions. Both stand in the journal
-many-one-task = Decisions made together are of one task: those of other tasks are left out.
+many-one-task = Decisions made together are of one task. Left out, of another: { $pilots }.
 many-none = Nothing is chosen that could be decided so.
 
 ## Window: compare entries

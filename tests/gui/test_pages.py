@@ -609,6 +609,22 @@ def test_taking_in_logs_can_be_cancelled_and_the_window_stays_awake(
     assert len(desk.session.snapshot.state.all_of(LogAdded)) == before
 
 
+def test_a_log_of_noise_cannot_be_used_and_asks_nobody_whose_it_is(
+    qtbot, desk, tmp_path
+):
+    noise = tmp_path / "noise.igc"
+    noise.write_bytes(bytes(range(256)) * 40)
+    logs = page(desk, "logs")
+    with qtbot.waitSignal(desk.jobs.finished):
+        logs.take_in([noise])
+    settled(qtbot, desk)
+    row = next(r for r in logs.table.shown if r.name == noise.name)
+    assert row.state is LogState.BROKEN
+    logs.table.choose(row.held.current.ids)
+    assert logs.about.text().startswith("noise.igc: cannot be used; ")
+    assert "1 cannot be used" in logs.told.text()
+
+
 def test_a_log_that_nothing_names_is_assigned_by_hand(
     qtbot, desk, small_logs, tmp_path
 ):

@@ -249,3 +249,16 @@ def test_a_log_of_somebody_reported_as_not_flown_holds_official_results(tmp_path
     assert [(m.task, m.pilots, m.kind.blocks) for m in asked] == [
         (1, (2,), Blocks.OFFICIAL)
     ]
+
+
+def test_who_is_reported_as_not_flown_and_as_seen_in_the_air_is_asked_about(tmp_path):
+    """One of two reports is on the wrong pilot, and neither is believed in silence."""
+    folder = tmp_path / "meet"
+    copytree(SAMPLE, folder)
+    with (folder / "flights/first-morning/reports.csv").open("a") as file:
+        file.write("1,2,not-flown,,,,Eve,\n1,2,ground-contact,06:20,,,Bo,\n")
+    event, _ = build(read_folder(folder))
+    asked = [m for m in score(event).matters if m.says.kind == "not-flown-but-seen"]
+    assert [(m.task, m.pilots, m.kind.blocks) for m in asked] == [
+        (1, (2,), Blocks.OFFICIAL)
+    ]
