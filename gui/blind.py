@@ -52,6 +52,11 @@ def own_keying(slot: SlotState, who: str) -> Current | None:
     return next((c for c in slot.keyings if same_person(keyed_by(c), who)), None)
 
 
+def is_twice(event: Event, slot: Slot) -> bool:
+    """Tell whether a mark must be entered twice: elsewhere its result is no secret."""
+    return bool(secret_pairs(event, (slot,)))
+
+
 def may_see(slot: SlotState, who: str) -> bool:
     """Tell whether an official may see what was entered: not before entering it too."""
     known = slot.settled is not None or len(slot.people) >= 2
@@ -238,7 +243,7 @@ def blinded_scores(scored: ScoredSnapshot, who: str) -> ScoredSnapshot:
     its result is no secret.
     """
     slots = hidden_slots(scored.state, who)
-    results, pairs = scored.results, _secret(scored.event, slots)
+    results, pairs = scored.results, secret_pairs(scored.event, slots)
     if not pairs:
         return scored
     state, _ = _state(scored.state, slots, who)
@@ -253,10 +258,10 @@ def blinded_scores(scored: ScoredSnapshot, who: str) -> ScoredSnapshot:
 
 def hidden_pairs(scored: ScoredSnapshot, who: str) -> Pairs:
     """Return the tasks and pilots whose results an official must not see yet."""
-    return _secret(scored.event, hidden_slots(scored.state, who))
+    return secret_pairs(scored.event, hidden_slots(scored.state, who))
 
 
-def _secret(event: Event, slots: Iterable[Slot]) -> Pairs:
+def secret_pairs(event: Event, slots: Iterable[Slot]) -> Pairs:
     """Keep those of tasks whose every mark must be entered twice."""
     asked = {t.number for t in event.tasks if event.book_of(t).keying.twice}
     return frozenset(pair for pair in pairs_of(slots) if pair[0] in asked)

@@ -30,6 +30,8 @@ def page_closing(closes: Closes) -> str:
     return CLOSED_ON[closes]
 
 
+TO_ENTER = frozenset({"mark-missing", "hidden-until-entered-twice"})
+"""What is closed by entering a mark, whatever is compared of others."""
 ABOUT_RULES = frozenset(
     {
         "minimum-of-nothing",
@@ -54,4 +56,6 @@ MINIMUM = "floor.height"
 def page_of(matter: Matter) -> str:
     """Return the name of the page on which a matter is closed."""
     said = {matter.says.kind, *(one.says.kind for one in matter.each)}
-    return page_closing(Closes.RULES if said & ABOUT_RULES else matter.kind.closes)
+    if said & ABOUT_RULES:
+        return page_closing(Closes.RULES)
+    return page_closing(Closes.MARKS if said & TO_ENTER else matter.kind.closes)

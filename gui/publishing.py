@@ -9,8 +9,6 @@ from tempfile import TemporaryDirectory
 from gui.blind import (
     hidden_matter,
     hidden_pairs,
-    hidden_slots,
-    pairs_of,
     seen_changes,
 )
 from gui.pool import Pool
@@ -182,7 +180,7 @@ def look_ahead(
 def _seen(
     scored: ScoredSnapshot, prepared: Prepared, found: Sequence[Matter], who: str
 ) -> tuple[Prepared, tuple[Matter, ...]]:
-    hidden = pairs_of(hidden_slots(scored.state, who))
+    hidden = hidden_pairs(scored, who)
 
     def refused(one: Refusal) -> Refusal:
         told = hidden_matter(one.matter, hidden, who) if one.matter else None
@@ -192,7 +190,7 @@ def _seen(
     return replace(
         prepared,
         refusals=tuple(map(refused, prepared.refusals)),
-        changes=seen_changes(prepared.changes, hidden_pairs(scored, who)),
+        changes=seen_changes(prepared.changes, hidden),
     ), tuple(hidden_matter(matter, hidden, who) for matter in found)
 
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
 
-from gui.blind import hidden_matter, hidden_slots, pairs_of
+from gui.blind import hidden_matter, hidden_slots, secret_pairs
 from gui.snapshot import ScoredSnapshot, Snapshot
 from scorer.event.matter import Matter, grouped, in_order, readiness
 from scorer.ledger.keyings import Slot
@@ -65,7 +65,8 @@ def matter_list(
         found = grouped(in_order(snapshot.event.matters))
     else:
         found = matters(scored.event, scored.results, snapshot.state, now)
-    hidden = pairs_of(hidden_slots(snapshot.state, who) if slots is None else slots)
+    slots = hidden_slots(snapshot.state, who) if slots is None else slots
+    hidden = secret_pairs(snapshot.event, slots)
     told = (hidden_matter(matter, hidden, who) for matter in found)
     known = {r.matter: r for r in before.rows if r.voice == voice} if before else {}
     rows = tuple(known.get(m) or MatterRow(matter=m, voice=voice) for m in told)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from difflib import SequenceMatcher
 from enum import IntEnum
 
-from gui.blind import may_see
+from gui.blind import is_twice, may_see
 from gui.models.decision import offered
 from gui.models.matters import MatterList
 from gui.snapshot import Snapshot
@@ -291,7 +291,12 @@ def _unfit(
     def seen(each: Sequence[Matter]) -> tuple[SlotState, ...]:
         """Return the marks of matters, none where one must not be seen."""
         known = [slots.get(_slot_key(m)) for m in each]
-        states = tuple(s for s in known if s is not None and may_see(s, who))
+        states = tuple(
+            s
+            for s in known
+            if s is not None
+            and (may_see(s, who) or not is_twice(snapshot.event, s.slot))
+        )
         return states if len(states) == len(each) else ()
 
     stacks = [m for m in open_ones if m.members and seen(m.members)]
@@ -470,10 +475,18 @@ def read_length(snapshot: Snapshot, text: str) -> str:
         return ""
 
 
+def _shape(text: str) -> str:
+    return "".join("0" if letter.isdigit() else letter for letter in text)
+
+
 def differing(one: str, others: Sequence[str]) -> tuple[tuple[str, bool], ...]:
     """Cut a text into pieces, each with whether it differs from another text there."""
     marked = [False] * len(one)
     for other in others:
+        if _shape(one) == _shape(other):  # digit by digit, as people compare them
+            pairs = zip(marked, one, other, strict=True)
+            marked = [was or mine != theirs for was, mine, theirs in pairs]
+            continue
         for tag, start, end, _, _ in SequenceMatcher(
             None, one, other, autojunk=False
         ).get_opcodes():

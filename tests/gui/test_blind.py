@@ -3,7 +3,7 @@
 import re
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass, replace
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 from fractions import Fraction
 
 import pytest
@@ -23,11 +23,15 @@ from gui.models.journal import entry_rows
 from gui.models.many import Many, preview_of
 from gui.models.marks import mark_rows, own_rows
 from gui.models.matters import matter_list
+from gui.models.settling import Sort, settle_rows
 from gui.pool import Pool
 from gui.publishing import computed_of
 from gui.snapshot import compute, look
 from scorer.errors import ScorerError
+from scorer.event.matter import Matter
+from scorer.event.matters import MARK_FAR_FROM_TRACK
 from scorer.event.model import Decision
+from scorer.facts import Fact
 from scorer.ledger.acts import (
     MarkKeyed,
     NoteMade,
@@ -220,6 +224,28 @@ def test_where_one_entry_counts_its_result_is_no_secret(small):
         pool.close()
     assert hidden_slots(found.state, "Ingrid")
     assert blinded_scores(found, "Ingrid") is found
+
+
+def test_where_one_entry_counts_everybody_may_close_what_it_leaves_open(small):
+    with Ledger.open(str(small), desk=new_desk("press"), who="Merel") as opened:
+        pool = Pool()
+        found = compute(opened, pool, Control())
+        pool.close()
+        snapshot = look(opened)
+    task = next(t for t in found.event.tasks if t.number == 2)
+    far = Matter(
+        kind=MARK_FAR_FROM_TRACK,
+        flight=task.flight,
+        task=2,
+        pilots=(3,),
+        says=Fact("mark-missing"),
+    )
+    open_ = replace(found.results, matters=(*found.results.matters, far))
+    scored = replace(found, results=open_)
+    listed = matter_list(snapshot, scored, "Ingrid", datetime.now(UTC))
+    assert far in [row.matter for row in listed.rows]
+    rows = settle_rows(snapshot, listed, "Ingrid")
+    assert any(3 in row.pilots for row in rows if row.sort is Sort.UNFIT)
 
 
 # The window itself.
