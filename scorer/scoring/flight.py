@@ -1,5 +1,6 @@
 """Score one flight: marks, logs, findings, rulings, tasks."""
 
+import json
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import Executor
@@ -134,8 +135,8 @@ class FlightTurn:
         self.event, self.flight, self.site = event, flight, site
         self.keep, self.given = keep, given
         place = "air", event.name, flight.id
-        find = partial(_air_of, flight)
-        self.key = self._key(keep.same(place, (flight.air,), find))
+        air = keep.same(place, (flight.air,), lambda: _written(flight.air))
+        self.key = self._key(air)
         self.known, self.origin = _recalled(self.key, keep)
         self.own: _Flight | None = None
 
@@ -161,24 +162,25 @@ class FlightTurn:
                 self._put(found, self.own.air_once_up(found))
         return found
 
-    def _put(self, found: FlightScore, up_with: KeptAir | None) -> None:
+    def _put(self, found: FlightScore, up_with: Mapping[str, Any] | None) -> None:
         """Keep it, also as what it is once its air is set down."""
         size, name = BYTES_A_PILOT * len(self.event.pilots), self._name
         self.keep.put(self.key, found, size=size, newest_of=name)
         if up_with is not None:
             own = _AirSet(key=self.key)
-            self.keep.put(self._key(up_with), own, newest_of=f"{name} up")
+            self.keep.put(self._key(_written(up_with)), own, newest_of=f"{name} up")
 
     @property
     def _name(self) -> str:
         return _name(self.event, self.flight)
 
-    def _key(self, air: object) -> str:
+    def _key(self, air: str) -> str:
         return _key(self.event, self.flight, self.keep, self.given, air)
 
 
-def _air_of(flight: Flight) -> object:
-    return kept_air(flight.air) or flight.air
+def _written(air: Mapping[str, Any] | None) -> str:
+    """Write down what a flight's key says of its air: plain JSON, as it came."""
+    return json.dumps(None if air is None else dict(air), sort_keys=True)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -218,7 +220,7 @@ def key_of_event(event: Event, keep: Keep) -> str:
     return keep.key("event", replace(event, flights=(), matters=()), others, names)
 
 
-def _key(event: Event, flight: Flight, keep: Keep, given: str, air: object) -> str:
+def _key(event: Event, flight: Flight, keep: Keep, given: str, air: str) -> str:
     """Return the key of all that the score of a flight with some air depends on."""
     if not given:
         return ""
@@ -310,8 +312,8 @@ class _Flight:
             summary=summary,
         )
 
-    def air_once_up(self, found: FlightScore) -> KeptAir | None:
-        """Return the air as it is read again once it is set down with these results.
+    def air_once_up(self, found: FlightScore) -> dict[str, Any] | None:
+        """Return the air as it stands once it is set down with these results.
 
         None where it is already, or where some log would be read with another.
         """
@@ -321,9 +323,8 @@ class _Flight:
         logs = {log.sha256: log.air for log in own.logs if log.air is not None}
         used = {sha: air for sha, air in self.airs.items() if air is not None}
         down = KeptAir(whole=own.air, logs=logs).tree()
-        return (
-            kept_air(down) if KeptAir(whole=own.air, logs=used).tree() == down else None
-        )
+        same = KeptAir(whole=own.air, logs=used).tree() == down
+        return down if same and kept_air(down) is not None else None
 
     def across(self, chosen: Mapping[int, LogOutcome]) -> list[Matter]:
         """Hold all tracks against all marks, and against each other."""

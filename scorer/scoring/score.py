@@ -104,7 +104,7 @@ def _score(
         team_standings=team_standings(overall, ranked, event.book.standings),
         voice=Voice.of(event),
         flights=tuple(part.summary for part in parts),
-        matters=_found(event, site, parts, charges, keep),
+        matters=_found(event, site, parts, charges, keep, given),
         entered=Entered.of(event),
     )
 
@@ -165,14 +165,18 @@ def _event_penalties(
     return penalties
 
 
-def _found(
+def _found(  # noqa: PLR0917 - what was set down, what came of it, what is kept
     event: Event,
     site: Site,
     parts: Sequence[FlightScore],
     charges: Sequence[tuple[int, Charge]],
     keep: Keep,
+    given: str,
 ) -> tuple[Matter, ...]:
-    """All matters, those that block first, then in the order of the event."""
+    """All matters, those that block first, then in the order of the event.
+
+    `given` is the key of all of the event but its flights.
+    """
     tasks = [task for part in parts for task in part.tasks]
     own = [*_unset(event), *_without_points(tasks, charges)]
     own += event.matters
@@ -183,11 +187,19 @@ def _found(
     own += _classes(event)
     found = [
         *site.cautions,
-        *unsafe(event, site),
+        *_unsafe(event, site, keep, given),
         *own,
         *(warning for part in parts for warning in part.matters),
     ]
     return in_order(with_acceptances(dict.fromkeys(found), event.acceptances))
+
+
+def _unsafe(event: Event, site: Site, keep: Keep, given: str) -> tuple[Matter, ...]:
+    """Tell what to look at before flying: where the sun stands takes a while."""
+    if not given:
+        return unsafe(event, site)
+    parts = given, event.tasks
+    return keep.newest("unsafe", event.name, parts, lambda: unsafe(event, site))
 
 
 def _without_points(

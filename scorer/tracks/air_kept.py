@@ -1,6 +1,6 @@
 """The air of a flight as it was set down: plain JSON and back, to the last bit."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -37,8 +37,9 @@ def kept_air(tree: object) -> KeptAir | None:
     try:
         if not isinstance(tree, Mapping) or len(tree["logs"]) > MOST_LOGS:
             return None
-        logs = {str(sha): _air(one) for sha, one in tree["logs"].items()}
-        return KeptAir(whole=_air(tree["whole"]), logs=logs)
+        whole, *airs = _airs([tree["whole"], *tree["logs"].values()])
+        logs = dict(zip(map(str, tree["logs"]), airs, strict=True))
+        return KeptAir(whole=whole, logs=logs)
     except (KeyError, TypeError, ArithmeticError, ValueError, AttributeError):
         return None
 
@@ -53,14 +54,24 @@ def _tree(air: Air) -> dict[str, Any]:
     }
 
 
-def _air(tree: Mapping[str, Any]) -> Air:
-    mean, cov = np.array(tree["mean"], float), np.array(tree["cov"], float)
-    scale = float(tree["scale"])
-    gnss = {str(d): (float(m), float(s)) for d, (m, s) in tree["gnss"].items()}
-    numbers = np.r_[mean.ravel(), cov.ravel(), scale, *gnss.values()]
-    if mean.shape != (3,) or cov.shape != (3, 3) or not (abs(numbers) < MOST).all():
+def _airs(trees: Sequence[Mapping[str, Any]]) -> list[Air]:
+    mean = np.array([tree["mean"] for tree in trees], float)
+    cov = np.array([tree["cov"] for tree in trees], float)
+    scale = [float(tree["scale"]) for tree in trees]
+    gnss = [
+        {str(d): (float(m), float(s)) for d, (m, s) in tree["gnss"].items()}
+        for tree in trees
+    ]
+    receivers = [number for own in gnss for pair in own.values() for number in pair]
+    numbers = np.r_[mean.ravel(), cov.ravel(), scale, receivers]
+    sound = mean.shape[1:] == (3,) and cov.shape[1:] == (3, 3)
+    if not sound or not (abs(numbers) < MOST).all():
         raise ValueError("not an air")
-    sigmas = [scale, *(s for _, s in gnss.values()), *np.linalg.eigvalsh(cov)]
-    if not np.allclose(cov, cov.T) or min(sigmas) < LEAST:
+    sigmas = np.r_[scale, receivers[1::2], np.linalg.eigvalsh(cov).ravel()]
+    if not np.allclose(cov, cov.swapaxes(1, 2)) or sigmas.min() < LEAST:
         raise ValueError("not an air")
-    return Air(mean=mean, cov=cov, scale=scale, gnss=gnss, logs=int(tree["logs"]))
+    each = zip(mean, cov, scale, gnss, trees, strict=True)
+    return [
+        Air(mean=m, cov=c, scale=s, gnss=g, logs=int(tree["logs"]))
+        for m, c, s, g, tree in each
+    ]
