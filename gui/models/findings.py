@@ -173,6 +173,8 @@ class Detail:
     """What it is, after the pilot's name."""
     asks: str
     """What the rules ask for; empty = nothing by themselves."""
+    how: str = ""
+    """The same with how it comes about."""
     facts: tuple[Told, ...]
 
 
@@ -187,7 +189,8 @@ def detail_of(scored: ScoredSnapshot, row: FindingRow) -> Detail | None:
         return Detail(title=title, asks="", facts=_facts_of_many(sheet, row.members))
     return Detail(
         title=sheet.voice.say(short_of(finding)),
-        asks=told.asked_amounts(sheet.voice, finding),
+        asks=told.costs(sheet.voice, finding),
+        how=told.asked_amounts(sheet.voice, finding),
         facts=facts_of(sheet, row.ruled),
     )
 

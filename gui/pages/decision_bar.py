@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QComboBox, QLineEdit
 from gui.keys import Key
 from gui.models.amounts import read_amount
 from gui.models.decision import REASONS, Deciding, reasons
-from gui.models.findings import FindingGroup, FindingRow
+from gui.models.findings import Detail, FindingGroup, FindingRow
 from gui.pages.page import Form
 from gui.parts.actbar import ActBar
 from gui.parts.choices import Choice
@@ -80,7 +80,9 @@ class DecisionBar(ActBar):
         self.choices.setEnabled(False)
         self.button.setEnabled(False)
 
-    def show_row(self, row: FindingRow, asks: str, deciding: Deciding | None) -> None:
+    def show_row(
+        self, row: FindingRow, detail: Detail | None, deciding: Deciding | None
+    ) -> None:
         """Show what can be decided on a row."""
         voice = Voice()
         decided = row.group is FindingGroup.DECIDED
@@ -89,7 +91,8 @@ class DecisionBar(ActBar):
                 decision,
                 key,
                 voice.word(text),
-                self._aside(decision, aside, asks) if self._wide else "",
+                self._aside(decision, aside, detail) if self._wide else "",
+                detail.how if detail and decision is Decision.APPLY else "",
             )
             for decision, (key, text, aside) in KEYS.items()
         ]
@@ -111,9 +114,9 @@ class DecisionBar(ActBar):
             self.say(voice.word("decide-what"), "second")
 
     @staticmethod
-    def _aside(decision: Decision, aside: str, asks: str) -> str:
+    def _aside(decision: Decision, aside: str, detail: Detail | None) -> str:
         if decision is Decision.APPLY:
-            return asks
+            return detail.asks if detail else ""
         return Voice().word(aside) if aside else ""
 
     def show_deciding(

@@ -20,6 +20,7 @@ from gui.flow import FirmColumn
 from gui.keys import Key
 from gui.models.decision import Deciding, draft_of, earlier_of, overtaken
 from gui.models.findings import (
+    Detail,
     FindingGroup,
     FindingRow,
     detail_of,
@@ -113,7 +114,8 @@ class FindingsPage(DecidingPage):
     def build(self) -> None:
         """Make the widgets."""
         self._deciding: Deciding | None = None
-        self._withdrawing, self._asks = False, ""
+        self._withdrawing = False
+        self._shown: Detail | None = None
         self._asked: tuple[object, ...] = ()
         self._several: dict[str, FindingRow] = {}
         self._last: tuple[Draft, ...] = ()
@@ -317,7 +319,7 @@ class FindingsPage(DecidingPage):
         detail = detail_of(scored, row) if scored and row else None
         self.who.setText(f"{row.number}  {row.name}".strip() if row else "")
         self.what.setText(detail.title if detail else "")
-        self._asks = detail.asks if detail else ""
+        self._shown = detail
         self.facts.show_facts(detail.facts if detail else ())
         self._ask_picture(row)
         self._tell()
@@ -364,7 +366,7 @@ class FindingsPage(DecidingPage):
         if row is None or self.snapshot is None:
             self.bar.show_nothing()
             return
-        self.bar.show_row(row, self._asks, self._deciding)
+        self.bar.show_row(row, self._shown, self._deciding)
         if self._withdrawing:
             self.bar.show_withdrawing(self.voice, row.ruled.finding.pilot)
         elif self._deciding is not None:

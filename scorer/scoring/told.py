@@ -392,9 +392,18 @@ def asked(voice: Voice, finding: Finding) -> str:
 
 def asked_amounts(voice: Voice, finding: Finding) -> str:
     """Say what the rules ask for and no more; empty where they ask for nothing."""
-    proposed = () if finding.penalty is None else (finding.penalty, *finding.also)
-    stated = finding.sums or [penalty.says for penalty in proposed]
+    stated = finding.sums or _proposed(finding)
     return voice.value(several(map(inner, stated))) if stated else ""
+
+
+def costs(voice: Voice, finding: Finding) -> str:
+    """Say what the rules ask for, without how it comes about."""
+    return voice.value(several(map(inner, _proposed(finding))))
+
+
+def _proposed(finding: Finding) -> list[Fact]:
+    proposed = () if finding.penalty is None else (finding.penalty, *finding.also)
+    return [penalty.says for penalty in proposed]
 
 
 def mark_of(role: str) -> Fact:
